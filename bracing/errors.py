@@ -1,0 +1,171 @@
+"""Every exception the package raises, and when.
+
+    BracingError
+    ├── InputError(ValueError)          faults in what a person wrote: all of them, each located
+    ├── MissingDataError(LookupError)   a name that is in no table, with the near names
+    ├── ModelError(ArithmeticError)     the analysis cannot stand behind a number
+    │   ├── MechanismError              too few supports to hold every zero-energy motion
+    │   └── AccuracyError               a balance check missed its tolerance
+    ├── NoLayoutError(RuntimeError)     no layout was found within the limits given
+    └── MissingExtraError(ImportError)  an optional package is needed; says which and how
+
+A check that comes out "over" is a result, not an exception.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+
+from attrs import asdict, frozen
+
+
+class BracingError(Exception):
+    """Base of every exception of this package."""
+
+
+@frozen
+class Fault:
+    """One thing wrong in what a person wrote.
+
+    Attributes:
+        file: the file, or "command line".
+        field: dotted path of the field, such as "wall.opening[0].width".
+        value: what was written, as text.
+        expected: what is expected there, in plain words.
+    """
+
+    file: str
+    field: str
+    value: str
+    expected: str
+
+    def __str__(self) -> str:
+        shown = self.value if len(self.value) <= 60 else self.value[:57] + "..."
+        return f"{self.file}: {self.field}: got {shown}; expected {self.expected}"
+
+    def to_dict(self) -> dict[str, str]:
+        """Give the fault as the JSON object of the design, section 12."""
+        return asdict(self)
+
+
+class InputError(BracingError, ValueError):
+    """One or more faults in what a person wrote.
+
+    Attributes:
+        faults: every fault found, in file order.
+    """
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    @classmethod
+    def of(cls, field: str, value: object, expected: str, *, file: str = "command line") -> InputError:
+        """Make the error of a single fault.
+
+        Args:
+            field: dotted path of the field.
+            value: what was written.
+            expected: what is expected there.
+            file: the file, or "command line".
+        """
+        return cls([Fault(file, field, str(value), expected)])
+
+
+class MissingDataError(BracingError, LookupError):
+    """A name that is in no table.
+
+    Attributes:
+        table: which table was searched, such as "fasteners".
+        key: the name looked for.
+        near: the nearest names the table does have.
+    """
+
+    def __init__(self, table: str, key: str, known: Iterable[str]) -> None:
+        self.table = table
+        self.key = key
+        self.near = near_names(key, known)
+        hint = f"; near: {', '.join(self.near)}" if self.near else ""
+        super().__init__(f"{key!r} is not in the table of {table}{hint}")
+
+
+class ModelError(BracingError, ArithmeticError):
+    """The analysis cannot stand behind a number."""
+
+
+class MechanismError(ModelError):
+    """Too few supports to hold every zero-energy motion of the panel.
+
+    Attributes:
+        motions: how many motions the unbraced panel has.
+        held: how many the supports hold.
+    """
+
+    def __init__(self, motions: int, held: int) -> None:
+        self.motions = motions
+        self.held = held
+        super().__init__(
+            f"the wall can still move: {motions} free motions, the braces and returns hold {held}; add a brace"
+        )
+
+
+class AccuracyError(ModelError):
+    """A balance check missed its tolerance.
+
+    Attributes:
+        what: what was being balanced.
+        error: the relative error found.
+        limit: the limit it had to meet.
+    """
+
+    def __init__(self, what: str, error: float, limit: float) -> None:
+        self.what = what
+        self.error = error
+        self.limit = limit
+        super().__init__(f"{what}: out of balance by {error:.2e} of the load, limit {limit:.0e}")
+
+
+class NoLayoutError(BracingError, RuntimeError):
+    """No layout was found within the limits given.
+
+    Attributes:
+        why: plain words: what stops every layout tried.
+        trials: how many layouts were evaluated.
+    """
+
+    def __init__(self, why: str, trials: int) -> None:
+        self.why = why
+        self.trials = trials
+        super().__init__(f"no layout found after {trials} tried: {why}")
+
+
+class MissingExtraError(BracingError, ImportError):
+    """An optional package is needed.
+
+    Attributes:
+        package: the package that is not installed.
+        extra: the extra that brings it.
+    """
+
+    def __init__(self, package: str, extra: str) -> None:
+        self.package = package
+        self.extra = extra
+        super().__init__(f"this needs {package}; install it with: pip install 'bracing[{extra}]'")
+
+
+def near_names(key: str, known: Iterable[str], *, most: int = 3) -> tuple[str, ...]:
+    """Give the known names nearest to a misspelt one, nearest first.
+
+    Args:
+        key: what was written.
+        known: the names there are.
+        most: how many to give at the most.
+
+    Example:
+        >>> near_names("hight", ["height", "length", "peak"])
+        ('height',)
+    """
+    lower = {name.lower(): name for name in known}
+    close = difflib.get_close_matches(key.lower(), lower, n=most, cutoff=0.55)
+    return tuple(lower[name] for name in close)

@@ -1,0 +1,80 @@
+"""The published sources the numbers come from, and how a clause of one is cited.
+
+Every formula and table row names one of these keys. Editions are fixed here and nowhere else.
+"""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from bracing.errors import MissingDataError
+
+
+@frozen
+class Source:
+    """One published source.
+
+    Attributes:
+        key: short key used in code and tables.
+        name: how the source is named in print, with its edition.
+        title: full title.
+    """
+
+    key: str
+    name: str
+    title: str
+
+
+SOURCES: dict[str, Source] = {
+    source.key: source
+    for source in (
+        Source("NDS", "NDS 2018", "National Design Specification for Wood Construction, 2018"),
+        Source("NDS-S", "NDS Supplement 2018", "Design Values for Wood Construction, 2018"),
+        Source("NDS-C", "NDS 2018 Commentary", "Commentary to the NDS, 2018"),
+        Source("TR12", "AWC TR12 (2015)", "General Dowel Equations, Technical Report 12"),
+        Source("ASCE7", "ASCE 7-16", "Minimum Design Loads, ASCE/SEI 7-16"),
+        Source("ASCE7-22", "ASCE 7-22", "Minimum Design Loads, ASCE/SEI 7-22 (test set only)"),
+        Source("ASCE37", "ASCE 37-14", "Design Loads on Structures during Construction, ASCE/SEI 37-14"),
+        Source("EN1991", "EN 1991-1-4:2005", "Actions on structures, wind actions (cross-check)"),
+        Source("EN1991-6", "EN 1991-1-6:2005", "Actions during execution (cross-check)"),
+        Source("EN1995", "EN 1995-1-1:2004", "Design of timber structures (cross-check)"),
+        Source("EN338", "EN 338:2009", "Structural timber, strength classes (cross-check)"),
+        Source("FPL", "USDA Wood Handbook", "Wood Handbook, Forest Products Laboratory, ch. 4 and 8"),
+        Source("IBC", "IBC 2012", "International Building Code, chapter 18"),
+        Source("ACI318", "ACI 318-19", "Building Code Requirements for Structural Concrete, ch. 17"),
+        Source("NAVFAC", "NAVFAC DM 7.02", "Foundations and Earth Structures, 1986"),
+        Source("NAVEDTRA", "NAVEDTRA 14044", "US Navy training manual, Builder"),
+        Source("F1667", "ASTM F1667", "Driven Fasteners: Nails, Spikes and Staples"),
+        Source("HUD", "HUD Residential Guide", "Residential Structural Design Guide, table 3.2"),
+        Source("APA", "APA panel weights", "Approximate panel weights by thickness"),
+        Source("UTAH", "Utah R614-7-4", "Utah Administrative Code R614-7-4, raising framed walls"),
+        Source("OSHA", "29 CFR 1926", "US construction safety rules, 29 CFR part 1926"),
+        Source("B30.9", "ASME B30.9", "Slings"),
+        Source("DURST", "ASCE 7 fig. C26.5-1", "Durst curve of averaging times"),
+        Source("WMO", "WMO Beaufort scale", "WMO Manual on Codes, Beaufort equivalents"),
+        Source("STATICS", "statics", "equilibrium and Euler-Bernoulli beam theory; no table involved"),
+        Source("JUDGEMENT", "bracing judgement", "engineering judgement, listed in docs/judgement.md"),
+        Source("PRACTICE", "common practice, no source", "a fact of the trade without a published source"),
+        Source("USER", "declared by the user", "a value typed by the user, with its report number"),
+    )
+}
+
+
+def cite(key: str, clause: str = "") -> str:
+    """Name a source and the clause in it, as printed beside a number.
+
+    Args:
+        key: a key of SOURCES.
+        clause: the clause, table or equation.
+
+    Raises:
+        MissingDataError: the key is not a known source.
+
+    Example:
+        >>> cite("NDS", "12.3.1")
+        'NDS 2018 12.3.1'
+    """
+    if key not in SOURCES:
+        table = "sources"
+        raise MissingDataError(table, key, SOURCES)
+    return f"{SOURCES[key].name} {clause}".strip()

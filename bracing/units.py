@@ -1,0 +1,298 @@
+"""Quantities with units: what a person writes in, what a person reads out.
+
+Inside the package every quantity is a float in one set of base units, stated here once:
+inch, pound-force, psi (pounds per square inch), radian, second; weights per volume in pounds per cubic inch.
+Gusts alone are carried in mph, since every rule people act on is stated in mph.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+
+from bracing.errors import InputError
+
+Inch = float
+Pound = float
+Psi = float
+Radian = float
+Mph = float
+InchPound = float
+PoundPerInch = float
+Second = float
+
+INCHES_PER_FOOT = 12.0
+INCHES_PER_METRE = 1.0 / 0.0254
+POUNDS_PER_NEWTON = 1.0 / 4.4482216152605
+MPH_PER_METRE_PER_SECOND = 3600.0 / 1609.344
+MPH_PER_KNOT = 1852.0 / 1609.344
+MPH_PER_KILOMETRE_PER_HOUR = 1000.0 / 1609.344
+PSF_PER_PSI = 144.0
+
+_LENGTH = {
+    "ft": 12.0, "foot": 12.0, "feet": 12.0, "'": 12.0,
+    "in": 1.0, "inch": 1.0, "inches": 1.0, '"': 1.0,
+    "m": INCHES_PER_METRE, "cm": INCHES_PER_METRE / 100.0, "mm": INCHES_PER_METRE / 1000.0,
+}  # fmt: skip
+_SPEED = {
+    "mph": 1.0, "m/s": MPH_PER_METRE_PER_SECOND, "kt": MPH_PER_KNOT, "kts": MPH_PER_KNOT,
+    "knots": MPH_PER_KNOT, "km/h": MPH_PER_KILOMETRE_PER_HOUR, "kph": MPH_PER_KILOMETRE_PER_HOUR,
+}  # fmt: skip
+_FORCE = {"lb": 1.0, "lbs": 1.0, "lbf": 1.0, "n": POUNDS_PER_NEWTON, "kn": 1000.0 * POUNDS_PER_NEWTON,
+          "kg": 9.80665 * POUNDS_PER_NEWTON, "kgf": 9.80665 * POUNDS_PER_NEWTON}  # fmt: skip
+_PRESSURE = {"psf": 1.0 / PSF_PER_PSI, "psi": 1.0, "pa": POUNDS_PER_NEWTON / INCHES_PER_METRE**2,
+             "kpa": 1000.0 * POUNDS_PER_NEWTON / INCHES_PER_METRE**2}  # fmt: skip
+_TIME = {"s": 1.0, "min": 60.0, "h": 3600.0, "hour": 3600.0, "hours": 3600.0, "day": 86400.0, "days": 86400.0,
+         "week": 604800.0, "weeks": 604800.0, "month": 2629800.0, "months": 2629800.0,
+         "year": 31557600.0, "years": 31557600.0}  # fmt: skip
+_ANGLE = {"deg": math.pi / 180.0, "degrees": math.pi / 180.0, "°": math.pi / 180.0, "rad": 1.0}
+
+_NUMBER = r"(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
+_MIXED = re.compile(rf"^(?:(?P<whole>{_NUMBER})(?:[ -](?P<part>[0-9]+/[0-9]+))?|(?P<alone>[0-9]+/[0-9]+))$")
+_FEET_INCHES = re.compile(
+    rf"^(?P<feet>{_NUMBER})\s*(?:ft|feet|foot|')\s*-?\s*(?P<inches>[0-9./ -]*?[0-9])\s*(?:in|inch|inches|\"|'')$"
+)
+_ONE_UNIT = re.compile(r"^(?P<number>[0-9./ -]*?[0-9.])\s*(?P<unit>[a-z'\"°/]+)$")
+_LENGTH_WORDS = 'a length with its unit, such as "36 ft", "36\'-4 1/2\\"" or "11.1 m"'
+
+
+def _mixed(text: str) -> float:
+    """Turn "4 1/2", "4-1/2", "1/2" or "4.5" into a float; ValueError where it is none of these."""
+    match = _MIXED.match(text.strip())
+    if match is None:
+        raise ValueError(text)
+    if match["alone"]:
+        return float(Fraction(match["alone"]))
+    return float(match["whole"]) + (float(Fraction(match["part"])) if match["part"] else 0.0)
+
+
+def _quantity(text: object, units: dict[str, float], *, field: str, expected: str) -> float:
+    if not isinstance(text, str):
+        raise InputError.of(field, text, expected + " (a bare number has no unit)")
+    clean = text.strip().lower().replace("’", "'").replace("″", '"').replace("′", "'").replace("”", '"')
+    if len(clean) > 40:
+        raise InputError.of(field, text, expected)
+    match = _ONE_UNIT.match(clean)
+    if match is None or match["unit"] not in units:
+        raise InputError.of(field, text, expected)
+    try:
+        value = _mixed(match["number"]) * units[match["unit"]]
+    except (ValueError, ZeroDivisionError):
+        raise InputError.of(field, text, expected) from None
+    if not math.isfinite(value):
+        raise InputError.of(field, text, expected)
+    return value
+
+
+def length(text: object, *, field: str = "length") -> Inch:
+    """Read a length as a person writes it.
+
+    Args:
+        text: feet, inches and fractions, decimal feet, or metric.
+        field: the field named in a fault.
+
+    Returns:
+        The length [in].
+
+    Raises:
+        InputError: a bare number, an unknown unit, or not a length at all.
+
+    Example:
+        >>> length("36'-4 1/2\\"")
+        436.5
+        >>> length("18ft6in")
+        222.0
+    """
+    if isinstance(text, str) and len(text) <= 40:
+        clean = text.strip().lower().replace("’", "'").replace("″", '"').replace("′", "'").replace("”", '"')
+        match = _FEET_INCHES.match(clean)
+        if match is not None:
+            try:
+                inches = _mixed(match["inches"])
+            except (ValueError, ZeroDivisionError):
+                raise InputError.of(field, text, _LENGTH_WORDS) from None
+            if inches < INCHES_PER_FOOT or float(match["feet"]) == 0.0:
+                return float(match["feet"]) * INCHES_PER_FOOT + inches
+            raise InputError.of(field, text, "inches under 12 beside feet")
+    return _quantity(text, _LENGTH, field=field, expected=_LENGTH_WORDS)
+
+
+def speed(text: object, *, field: str = "gust") -> Mph:
+    """Read a wind speed; a bare number is mph.
+
+    Args:
+        text: "58 mph", "26 m/s", "40 kt", "93 km/h", or a bare number.
+        field: the field named in a fault.
+
+    Returns:
+        The speed [mph].
+
+    Raises:
+        InputError: not a speed.
+
+    Example:
+        >>> round(speed("26 m/s"), 1)
+        58.2
+    """
+    expected = 'a speed, such as "45", "58 mph", "26 m/s", "40 kt" or "93 km/h"'
+    if isinstance(text, bool):
+        raise InputError.of(field, text, expected)
+    if isinstance(text, int | float):
+        if not math.isfinite(text) or text < 0:
+            raise InputError.of(field, text, expected)
+        return float(text)
+    if isinstance(text, str) and re.fullmatch(_NUMBER, text.strip()):
+        return float(text.strip())
+    return _quantity(text, _SPEED, field=field, expected=expected)
+
+
+def force(text: object, *, field: str = "force") -> Pound:
+    """Read a force or a weight.
+
+    Args:
+        text: "700 lb", "3.1 kN", "320 kg".
+        field: the field named in a fault.
+
+    Returns:
+        The force [lb].
+
+    Raises:
+        InputError: not a force with its unit.
+
+    Example:
+        >>> force("700 lb")
+        700.0
+    """
+    return _quantity(text, _FORCE, field=field, expected='a force with its unit, such as "700 lb" or "3.1 kN"')
+
+
+def pressure(text: object, *, field: str = "pressure") -> Psi:
+    """Read a pressure or a weight per area.
+
+    Args:
+        text: "2.4 psf", "0.1 kPa".
+        field: the field named in a fault.
+
+    Returns:
+        The pressure [psi].
+
+    Raises:
+        InputError: not a pressure with its unit.
+
+    Example:
+        >>> round(pressure("144 psf"), 6)
+        1.0
+    """
+    return _quantity(text, _PRESSURE, field=field, expected='a weight per area, such as "2.4 psf" or "0.1 kPa"')
+
+
+def duration(text: object, *, field: str = "time") -> Second:
+    """Read a length of time.
+
+    Args:
+        text: "3 weeks", "2h", "90 min".
+        field: the field named in a fault.
+
+    Returns:
+        The time [s].
+
+    Raises:
+        InputError: not a time with its unit.
+
+    Example:
+        >>> duration("2h")
+        7200.0
+    """
+    return _quantity(text, _TIME, field=field, expected='a time with its unit, such as "3 weeks" or "2 h"')
+
+
+def angle(text: object, *, field: str = "angle") -> Radian:
+    """Read an angle; a bare number is degrees from the floor.
+
+    Args:
+        text: "45", "45 deg".
+        field: the field named in a fault.
+
+    Returns:
+        The angle [rad].
+
+    Raises:
+        InputError: not an angle.
+
+    Example:
+        >>> round(angle("45 deg"), 4)
+        0.7854
+    """
+    bare = isinstance(text, str) and re.fullmatch(_NUMBER, text.strip())
+    if bare or (isinstance(text, int | float) and not isinstance(text, bool)):
+        value = float(text)  # type: ignore[arg-type]  # a str that is a number, or a number
+        if math.isfinite(value):
+            return math.radians(value)
+    return _quantity(text, _ANGLE, field=field, expected='an angle from the floor, such as "45 deg"')
+
+
+def feet(inches: Inch) -> float:
+    """Turn inches [in] into decimal feet [ft].
+
+    Example:
+        >>> feet(30.0)
+        2.5
+    """
+    return inches / INCHES_PER_FOOT
+
+
+def tape(inches: Inch, *, sixteenths: int = 16, metric: bool = False) -> str:
+    """Write a length as a tape reads it, rounded **down** to the nearest mark.
+
+    Args:
+        inches: the length [in].
+        sixteenths: marks to the inch.
+        metric: millimetres instead.
+
+    Example:
+        >>> tape(171.53)
+        "14'-3 1/2\\""
+        >>> tape(171.53, metric=True)
+        '4356 mm'
+    """
+    if metric:
+        return f"{math.floor(inches * 25.4 + 1e-6)} mm"
+    sign = "-" if inches < -1e-9 else ""
+    marks = math.floor(abs(inches) * sixteenths + 1e-6)
+    whole, rest = divmod(marks, sixteenths)
+    whole_feet, whole_inches = divmod(whole, 12)
+    part = f" {Fraction(rest, sixteenths)}" if rest else ""
+    return f"{sign}{whole_feet}'-{whole_inches}{part}\""
+
+
+def pounds(force_lb: Pound, *, metric: bool = False) -> str:
+    """Write a force demand, rounded **up** to the next whole pound or 0.01 kN.
+
+    Args:
+        force_lb: the force [lb].
+        metric: kilonewtons instead.
+
+    Example:
+        >>> pounds(411.2)
+        '412 lb'
+    """
+    if metric:
+        return f"{math.ceil(force_lb / POUNDS_PER_NEWTON / 10.0 - 1e-6) / 100.0:.2f} kN"
+    return f"{math.ceil(force_lb - 1e-6)} lb"
+
+
+def gust(speed_mph: Mph, *, metric: bool = False) -> str:
+    """Write a gust, rounded **down** to the whole mph, or to 0.1 m/s.
+
+    Args:
+        speed_mph: the gust [mph].
+        metric: metres per second instead.
+
+    Example:
+        >>> gust(41.97)
+        '41 mph'
+    """
+    if metric:
+        return f"{math.floor(speed_mph / MPH_PER_METRE_PER_SECOND * 10.0 + 1e-6) / 10.0:.1f} m/s"
+    return f"{math.floor(speed_mph + 1e-6)} mph"
