@@ -99,10 +99,8 @@ def length(text: object, *, field: str = "length") -> Inch:
         InputError: a bare number, an unknown unit, or not a length at all.
 
     Example:
-        >>> length("36'-4 1/2\\"")
-        436.5
-        >>> length("18ft6in")
-        222.0
+        >>> length("36'-4.5 in"), length("18ft6in"), round(length("11.1 m"), 2)
+        (436.5, 222.0, 437.01)
     """
     if isinstance(text, str) and len(text) <= 40:
         clean = text.strip().lower().replace("’", "'").replace("″", '"').replace("′", "'").replace("”", '"')
@@ -164,7 +162,9 @@ def force(text: object, *, field: str = "force") -> Pound:
         >>> force("700 lb")
         700.0
     """
-    return _quantity(text, _FORCE, field=field, expected='a force with its unit, such as "700 lb" or "3.1 kN"')
+    return _quantity(
+        text, _FORCE, field=field, expected='a force with its unit, such as "700 lb" or "3.1 kN"'
+    )
 
 
 def pressure(text: object, *, field: str = "pressure") -> Psi:
@@ -184,7 +184,9 @@ def pressure(text: object, *, field: str = "pressure") -> Psi:
         >>> round(pressure("144 psf"), 6)
         1.0
     """
-    return _quantity(text, _PRESSURE, field=field, expected='a weight per area, such as "2.4 psf" or "0.1 kPa"')
+    return _quantity(
+        text, _PRESSURE, field=field, expected='a weight per area, such as "2.4 psf" or "0.1 kPa"'
+    )
 
 
 def duration(text: object, *, field: str = "time") -> Second:
@@ -251,10 +253,8 @@ def tape(inches: Inch, *, sixteenths: int = 16, metric: bool = False) -> str:
         metric: millimetres instead.
 
     Example:
-        >>> tape(171.53)
-        "14'-3 1/2\\""
-        >>> tape(171.53, metric=True)
-        '4356 mm'
+        >>> print(tape(171.53), "or", tape(171.53, metric=True))
+        14'-3 1/2" or 4356 mm
     """
     if metric:
         return f"{math.floor(inches * 25.4 + 1e-6)} mm"
