@@ -1,0 +1,143 @@
+"""The floor the braces stand on: deck with its joists, slab or ground; and where no foot may go.
+
+x from LEFT along the wall, y from the plate's inside face toward the braces. Lengths in inches.
+"""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from bracing.fields import declared
+from bracing.units import Inch, Pound
+
+Point = tuple[Inch, Inch]
+
+
+@frozen
+class Joists:
+    """The joists under a deck.
+
+    Attributes:
+        kind: sawn, i-joist or truss.
+        run: away from the wall, or along it.
+        spacing: centre to centre [in].
+        first: centre of the first joist: from LEFT when they run away, from the wall when along [in].
+        size: nominal size of sawn joists.
+        species: species of sawn joists.
+        grade: grade of sawn joists.
+        span: clear span, support to support [in].
+        flange: flange or chord depth of an I-joist or truss that a fastener can bite [in].
+    """
+
+    kind: str = declared(
+        "word", "sawn | i-joist | truss", default="sawn", one_of=("sawn", "i-joist", "truss")
+    )
+    run: str = declared("word", "away | along", default="away", one_of=("away", "along"))
+    spacing: Inch = declared("length", "centre to centre", default=16.0, least=6.0, most=48.0)
+    first: Inch = declared(
+        "length", "first joist, from LEFT (away) or the wall (along)", default=0.0, least=0.0
+    )
+    size: str = declared("name", "nominal size of sawn joists", default="2x8")
+    species: str = declared("name", "species of sawn joists", default="spruce-pine-fir (south)")
+    grade: str = declared("name", "grade of sawn joists", default="No.3")
+    span: Inch = declared("length", "support to support", default=192.0, least=12.0, most=480.0)
+    flange: Inch = declared(
+        "length", "flange depth of an I-joist or truss", default=1.25, least=0.5, most=6.0
+    )
+
+
+@frozen
+class KeepOut:
+    """A rectangle no foot may stand in.
+
+    Attributes:
+        name: what it is.
+        corner: one corner, (x, y) [in].
+        opposite: the other corner, (x, y) [in].
+    """
+
+    name: str
+    corner: Point
+    opposite: Point
+
+
+@frozen
+class Partition:
+    """A partition to be framed while the braces stand.
+
+    Attributes:
+        start: (x, y) [in].
+        end: (x, y) [in].
+        height: top of its plate [in].
+    """
+
+    start: Point
+    end: Point
+    height: Inch = 97.125
+
+
+@frozen
+class Slab:
+    """What the user declares of an anchor in a slab; nothing here is computed by the tool.
+
+    Attributes:
+        tension_lb: allowable of one anchor in tension [lb].
+        shear_lb: allowable of one anchor in shear [lb].
+        report: report number or pull test the allowables come from.
+    """
+
+    tension_lb: Pound = declared("force", "allowable of one anchor in tension", default=0.0, least=0.0)
+    shear_lb: Pound = declared("force", "allowable of one anchor in shear", default=0.0, least=0.0)
+    report: str = declared("name", "report number or pull test", default="")
+
+
+@frozen
+class Ground:
+    """What the user declares of the ground outside.
+
+    Attributes:
+        soil: class of the published soil table.
+        stake_width: width of the stake across the pull [in].
+        embedment: depth driven [in].
+        pull_above: height of the brace joint above the ground [in].
+        deadman_lb: dead weight at each foot [lb].
+        friction: friction coefficient under the dead weight.
+    """
+
+    soil: str = declared("name", "class of the soil table", default="clay")
+    stake_width: Inch = declared("length", "across the pull", default=1.5, least=0.5, most=24.0)
+    embedment: Inch = declared("length", "depth driven", default=0.0, least=0.0, most=144.0)
+    pull_above: Inch = declared("length", "brace joint above the ground", default=6.0, least=0.0, most=36.0)
+    deadman_lb: Pound = declared("force", "dead weight at each foot", default=0.0, least=0.0)
+    friction: float = declared("number", "under the dead weight", default=0.25, least=0.0, most=1.0)
+
+
+@frozen
+class Floor:
+    """The floor in front of the wall.
+
+    Attributes:
+        kind: deck, slab or ground.
+        deck: the deck panel, such as "osb 23/32".
+        room: clear distance in front of the wall [in]; None where nobody declared it.
+        height_above_ground: top of the deck above the ground outside [in].
+        open_below: air can pass under the wall; None where nobody declared it.
+        closed_storey: the deck stands over a closed storey.
+        joists: the joists; None where nobody declared them.
+        slab: declared anchors.
+        ground: declared stakes or weights.
+        keep_outs: rectangles no foot may stand in.
+        partitions: partitions to be framed.
+    """
+
+    kind: str = "deck"
+    deck: str = "osb 23/32"
+    room: Inch | None = None
+    height_above_ground: Inch = 36.0
+    open_below: bool | None = None
+    closed_storey: bool = False
+    joists: Joists | None = None
+    slab: Slab = Slab()
+    ground: Ground = Ground()
+    keep_outs: tuple[KeepOut, ...] = ()
+    partitions: tuple[Partition, ...] = ()

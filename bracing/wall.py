@@ -1,0 +1,273 @@
+"""The wall as framed: outline, studs, openings, rows, layers, plates and what its ends are nailed to.
+
+Every default is the low one: a field nobody declared takes it and is reported as ASSUMED (see assumed.py).
+x runs from LEFT, seen from the brace side facing the wall; z runs up from the floor. Lengths in inches.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from attrs import frozen
+
+from bracing.fields import declared
+from bracing.units import Inch, Pound, Psi
+
+Point = tuple[Inch, Inch]
+
+
+@frozen
+class Studs:
+    """How the wall is framed.
+
+    Attributes:
+        size: dressed size by its nominal name.
+        spacing: stud spacing, centre to centre [in].
+        first: centre of the first common stud after the end stud, from LEFT [in].
+        species: species as on the grade stamp.
+        grade: grade as on the grade stamp.
+    """
+
+    size: str = declared("name", "nominal size of the studs", default="2x4")
+    spacing: Inch = declared("length", "centre to centre", default=24.0, least=6.0, most=48.0)
+    first: Inch = declared("length", "where the spacing starts, from LEFT", default=0.0, least=0.0, most=48.0)
+    species: str = declared("name", "species on the grade stamp", default="spruce-pine-fir (south)")
+    grade: str = declared("name", "grade on the grade stamp", default="No.3")
+
+
+@frozen
+class Opening:
+    """A door or window.
+
+    Attributes:
+        left: left edge of the rough opening [in].
+        sill: bottom of the rough opening above the floor [in]; 0 is a door.
+        width: width of the rough opening [in].
+        height: height of the rough opening [in].
+        covered: sheathed over, or the window is in.
+        header: header size on edge.
+        header_nails: nails or screws through the king into each end of the header, and of the sill.
+        header_fastener: that nail or screw.
+    """
+
+    left: Inch = declared("length", "left edge from LEFT", least=0.0)
+    sill: Inch = declared("length", "bottom above the floor; 0 is a door", default=0.0, least=0.0)
+    width: Inch = declared("length", "width of the rough opening", least=1.0)
+    height: Inch = declared("length", "height of the rough opening", least=1.0)
+    covered: bool = declared("flag", "sheathed over or glazed; true is the low default", default=True)
+    header: str = declared("name", "header on edge, such as 2-2x8", default="2-2x6")
+    header_nails: int = declared("count", "fasteners into each header and sill end", default=2, least=0)
+    header_fastener: str = declared(
+        "name", "the fastener in header and sill ends", default="gun nail 0.131x3"
+    )
+
+    @property
+    def right(self) -> Inch:
+        """Right edge of the rough opening [in]."""
+        return self.left + self.width
+
+    @property
+    def top(self) -> Inch:
+        """Top of the rough opening [in]."""
+        return self.sill + self.height
+
+
+@frozen
+class Row:
+    """A continuous row across the studs; plain blocking is not a row.
+
+    Attributes:
+        height: centre height above the floor [in].
+        kind: wale (flat on the studs), strongback (on edge), soffit (nailed-on).
+        size: nominal size.
+    """
+
+    height: Inch = declared("length", "height above the floor", least=1.0)
+    kind: str = declared(
+        "word", "wale | strongback | soffit", default="wale", one_of=("wale", "strongback", "soffit")
+    )
+    size: str = declared("name", "nominal size", default="2x4")
+
+
+@frozen
+class ExtraPlateFasteners:
+    """Fasteners put through the bottom plate beside each brace.
+
+    Attributes:
+        fastener: which.
+        at_each_brace: how many at each brace.
+    """
+
+    fastener: str = declared("name", "the extra fastener", default="gun nail 0.131x3")
+    at_each_brace: int = declared("count", "how many at each brace", default=0, least=0, most=60)
+
+
+@frozen
+class Plate:
+    """The bottom plate and what holds it and the studs down.
+
+    Attributes:
+        fastener: fastener from plate to floor.
+        spacing: its spacing along the plate [in].
+        state: tacked (only the extra fasteners count) or final.
+        into_framing: every fastener reaches a joist, rim or blocking.
+        extra: fasteners beside each brace.
+        sheathing_laps: what the sheathing is nailed to at its foot.
+        sheathing_fastener: the nail there, and off the studs.
+        sheathing_spacing: nail spacing along the plate [in].
+        sheathing_field_spacing: nail spacing on the studs [in].
+        strap_at_brace_lb: allowable of a declared strap from stud to floor framing at each brace [lb].
+    """
+
+    fastener: str = declared("name", "plate to floor", default="gun nail 0.131x3")
+    spacing: Inch = declared("length", "along the plate", default=24.0, least=1.0, most=96.0)
+    state: str = declared("word", "tacked | final", default="tacked", one_of=("tacked", "final"))
+    into_framing: bool = declared("flag", "every fastener reaches a joist, rim or blocking", default=False)
+    extra: ExtraPlateFasteners = declared("part", "beside each brace", default=ExtraPlateFasteners())
+    sheathing_laps: str = declared(
+        "word",
+        "none | plate | rim: what its foot is nailed to",
+        default="none",
+        one_of=("none", "plate", "rim"),
+    )
+    sheathing_fastener: str = declared("name", "sheathing nail", default="gun nail 0.113x2-3/8")
+    sheathing_spacing: Inch = declared("length", "along the plate", default=12.0, least=1.0, most=24.0)
+    sheathing_field_spacing: Inch = declared("length", "on the studs", default=12.0, least=1.0, most=24.0)
+    strap_at_brace_lb: Pound = declared(
+        "force", "declared strap, stud to floor, at each brace", default=0.0, least=0.0
+    )
+
+
+@frozen
+class TopPlate:
+    """The two plies of the top plate and their joints.
+
+    Attributes:
+        end_nails: nails through the lower ply into the end of each stud.
+        end_nail: that nail.
+        strap_at_brace_lb: allowable of a declared strap or screws from plate to braced stud [lb].
+        spliced: both plies declared nailed together with lapped joints, so that both bend.
+    """
+
+    end_nails: int = declared("count", "through the plate into each stud end", default=2, least=0, most=12)
+    end_nail: str = declared("name", "that nail", default="gun nail 0.131x3")
+    strap_at_brace_lb: Pound = declared(
+        "force", "declared strap or screws at the brace", default=0.0, least=0.0
+    )
+    spliced: bool = declared("flag", "both plies nailed together, joints lapped", default=False)
+
+
+@frozen
+class Return:
+    """A return wall at an end. It holds the end only when all four flags are true and fasteners are declared.
+
+    Attributes:
+        length: its length away from this wall [in].
+        plated: top plates lapped or strapped across the corner.
+        nailed: its end stud nailed to this wall's end stud.
+        sheathed: sheathed on at least one side.
+        fastened_down: its own bottom plate in its final state.
+        fastener: the corner fastener.
+        count: how many in the corner, over its height.
+        joint: how the wind across this wall loads them; withdrawal is the low default.
+    """
+
+    length: Inch = declared("length", "away from this wall", default=0.0, least=0.0)
+    plated: bool = declared("flag", "top plates tied across the corner", default=False)
+    nailed: bool = declared("flag", "end studs nailed together", default=False)
+    sheathed: bool = declared("flag", "sheathed on one side or both", default=False)
+    fastened_down: bool = declared("flag", "its plate is in its final state", default=False)
+    fastener: str = declared("name", "corner fastener", default="gun nail 0.131x3")
+    count: int = declared("count", "corner fasteners over the height", default=0, least=0, most=400)
+    joint: str = declared(
+        "word",
+        "shear | withdrawal: how wind loads them",
+        default="withdrawal",
+        one_of=("shear", "withdrawal"),
+    )
+
+    @property
+    def holds(self) -> bool:
+        """Whether the end counts as held: plated, nailed, sheathed, fastened down, fasteners declared."""
+        return self.plated and self.nailed and self.sheathed and self.fastened_down and self.count > 0
+
+
+@frozen
+class Wall:
+    """A framed wall.
+
+    Attributes:
+        name: what the crew calls it.
+        top: outline of the top of the plates, (x, z) from LEFT to right [in].
+        studs: framing.
+        layers: names of the layers on it.
+        sheathed: at least one face sheathed over its whole area.
+        moisture: green, or dry where lumber was dry when nailed and is kept dry.
+        left_end: free or return.
+        right_end: free or return.
+        left_return: the return wall at LEFT.
+        right_return: the return wall at the right.
+        openings: doors and windows.
+        rows: continuous rows.
+        plate: bottom plate.
+        top_plate: top plate.
+        extra_weight: pieces added by the user, at the centre of gravity [lb].
+    """
+
+    name: str
+    top: tuple[Point, ...]
+    studs: Studs = Studs()
+    layers: tuple[str, ...] = ()
+    sheathed: bool = True
+    moisture: str = "green"
+    left_end: str = "free"
+    right_end: str = "free"
+    left_return: Return = Return()
+    right_return: Return = Return()
+    openings: tuple[Opening, ...] = ()
+    rows: tuple[Row, ...] = ()
+    plate: Plate = Plate()
+    top_plate: TopPlate = TopPlate()
+    extra_weight: Pound = 0.0
+
+    @property
+    def length(self) -> Inch:
+        """Length along the plate [in]."""
+        return self.top[-1][0]
+
+    @property
+    def highest(self) -> Inch:
+        """Highest point of the outline [in]."""
+        return max(z for _, z in self.top)
+
+    def height_at(self, x: Inch) -> Inch:
+        """Height of the outline at x [in].
+
+        Args:
+            x: distance from LEFT [in]; outside the wall the end height is given.
+        """
+        if x <= self.top[0][0]:
+            return self.top[0][1]
+        for (x0, z0), (x1, z1) in pairwise(self.top):
+            if x <= x1 and x1 > x0:
+                return z0 + (z1 - z0) * (x - x0) / (x1 - x0)
+        return self.top[-1][1]
+
+
+@frozen
+class Layer:
+    """One layer on the wall.
+
+    Attributes:
+        name: as written in the file.
+        weight: weight per area [psi].
+        panel: a structural panel that is nailed to studs and plates.
+        thickness: thickness [in].
+        source: where the weight comes from.
+    """
+
+    name: str
+    weight: Psi
+    panel: bool
+    thickness: Inch
+    source: str
