@@ -86,7 +86,7 @@ class Kit:
     cleat: Cleat = Cleat()
 
 
-@frozen
+@frozen(kw_only=True)
 class Brace:
     """One brace that is up, or planned.
 

@@ -35,7 +35,7 @@ class Studs:
     grade: str = declared("name", "grade on the grade stamp", default="No.3")
 
 
-@frozen
+@frozen(kw_only=True)
 class Opening:
     """A door or window.
 
