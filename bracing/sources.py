@@ -51,6 +51,7 @@ SOURCES: dict[str, Source] = {
         Source("OSHA", "29 CFR 1926", "US construction safety rules, 29 CFR part 1926"),
         Source("B30.9", "ASME B30.9", "Slings"),
         Source("DURST", "ASCE 7 fig. C26.5-1", "Durst curve of averaging times"),
+        Source("NWS", "NWS criterion", "US National Weather Service, severe thunderstorm criterion"),
         Source("WMO", "WMO Beaufort scale", "WMO Manual on Codes, Beaufort equivalents"),
         Source("STATICS", "statics", "equilibrium and Euler-Bernoulli beam theory; no table involved"),
         Source("JUDGEMENT", "bracing judgement", "engineering judgement, listed in docs/judgement.md"),
