@@ -23,9 +23,9 @@ class Stock:
         count: how many; None is as many as needed.
     """
 
-    size: str = declared("name", "nominal size")
+    size: str = declared("size", "nominal size")
     length: Inch = declared("length", "length of the stick", least=24.0, most=480.0)
-    count: int | None = declared("count", "how many on hand", default=None, least=0)
+    count: int | None = declared("count", "how many on hand", default=None, least=0, most=10000)
 
 
 @frozen
@@ -39,7 +39,7 @@ class Head:
     """
 
     joint: str = declared("word", "lapped | plumb", default="plumb", one_of=("lapped", "plumb"))
-    fastener: str = declared("name", "fastener of the head joint", default="gun nail 0.131x3")
+    fastener: str = declared("fastener", "fastener of the head joint", default="gun nail 0.131x3")
     side_cleat: bool = declared("flag", "plumb head: a cleat or angle takes the pull", default=False)
 
 
@@ -56,12 +56,12 @@ class Cleat:
         floor_fastener: cleat to floor.
     """
 
-    size: str = declared("name", "nominal size", default="2x4")
+    size: str = declared("size", "nominal size", default="2x4")
     lie: str = declared("word", "flat | edge", default="flat", one_of=("flat", "edge"))
     length: Inch = declared("length", "along the cleat", default=24.0, least=6.0, most=192.0)
     sides: int = declared("count", "1, or 2 with the brace between", default=1, least=1, most=2)
-    brace_fastener: str = declared("name", "brace to cleat", default="gun nail 0.131x3")
-    floor_fastener: str = declared("name", "cleat to floor", default="gun nail 0.131x3")
+    brace_fastener: str = declared("fastener", "brace to cleat", default="gun nail 0.131x3")
+    floor_fastener: str = declared("fastener", "cleat to floor", default="gun nail 0.131x3")
 
 
 @frozen
@@ -75,15 +75,16 @@ class Kit:
         ties: anchored tie rows the crew will put in.
         head: the head joint.
         cleat: the cleat.
-        on_hand: other things on hand, as typed.
     """
 
-    stock: tuple[Stock, ...] = ()
-    species: str = "spruce-pine-fir (south)"
-    grade: str = "No.3"
-    ties: int = 0
-    head: Head = Head()
-    cleat: Cleat = Cleat()
+    stock: tuple[Stock, ...] = declared(
+        "parts", "sticks on hand; none means the usual lengths", default=(), most=100
+    )
+    species: str = declared("species", "species of braces and cleats", default="spruce-pine-fir (south)")
+    grade: str = declared("grade", "grade of braces and cleats", default="No.3")
+    ties: int = declared("count", "anchored tie rows the crew will put in", default=0, least=0, most=2)
+    head: Head = declared("part", "the head joint", default=Head())
+    cleat: Cleat = declared("part", "the cleat", default=Cleat())
 
 
 @frozen(kw_only=True)
@@ -107,11 +108,11 @@ class Brace:
     """
 
     mark: str = declared("name", "its mark")
-    stud_at: Inch = declared("length", "centre of its stud from LEFT", least=0.0)
+    stud_at: Inch = declared("length", "centre of its stud from LEFT", least=0.0, most=4800.0)
     lap_side: str = declared("word", "left | right", default="left", one_of=("left", "right"))
     head: Inch = declared("length", "head height above the floor", least=12.0, most=480.0)
     set_back: Inch = declared("length", "foot to the plate's inside face", least=12.0, most=480.0)
-    size: str = declared("name", "nominal size of the stick", default="2x4")
+    size: str = declared("size", "nominal size of the stick", default="2x4")
     ties: int = declared("count", "anchored tie rows on it", default=0, least=0, most=2)
     stiffener: str = declared("word", "none | T", default="none", one_of=("none", "T"))
     head_fasteners: int = declared("count", "in the head joint", default=1, least=0, most=40)

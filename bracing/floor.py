@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from bracing.fields import declared
+from bracing.fields import declared, keyed
 from bracing.units import Inch, Pound
 
 Point = tuple[Inch, Inch]
+FARTHEST: Inch = 4800.0
 
 
 @frozen
@@ -35,11 +36,11 @@ class Joists:
     run: str = declared("word", "away | along", default="away", one_of=("away", "along"))
     spacing: Inch = declared("length", "centre to centre", default=16.0, least=6.0, most=48.0)
     first: Inch = declared(
-        "length", "first joist, from LEFT (away) or the wall (along)", default=0.0, least=0.0
+        "length", "first joist, from LEFT (away) or the wall (along)", default=0.0, least=0.0, most=48.0
     )
-    size: str = declared("name", "nominal size of sawn joists", default="2x8")
-    species: str = declared("name", "species of sawn joists", default="spruce-pine-fir (south)")
-    grade: str = declared("name", "grade of sawn joists", default="No.3")
+    size: str = declared("size", "nominal size of sawn joists", default="2x8")
+    species: str = declared("species", "species of sawn joists", default="spruce-pine-fir (south)")
+    grade: str = declared("grade", "grade of sawn joists", default="No.3")
     span: Inch = declared("length", "support to support", default=192.0, least=12.0, most=480.0)
     flange: Inch = declared(
         "length", "flange depth of an I-joist or truss", default=1.25, least=0.5, most=6.0
@@ -56,9 +57,9 @@ class KeepOut:
         opposite: the other corner, (x, y) [in].
     """
 
-    name: str
-    corner: Point
-    opposite: Point
+    name: str = declared("name", "what it is")
+    corner: Point = keyed("from", "point", "one corner, (x, y)", most=FARTHEST)
+    opposite: Point = keyed("to", "point", "the other corner, (x, y)", most=FARTHEST)
 
 
 @frozen
@@ -71,9 +72,9 @@ class Partition:
         height: top of its plate [in].
     """
 
-    start: Point
-    end: Point
-    height: Inch = 97.125
+    start: Point = keyed("from", "point", "one end, (x, y)", most=FARTHEST)
+    end: Point = keyed("to", "point", "the other end, (x, y)", most=FARTHEST)
+    height: Inch = declared("length", "top of its plate", default=97.125, least=1.0, most=720.0)
 
 
 @frozen
@@ -86,8 +87,12 @@ class Slab:
         report: report number or pull test the allowables come from.
     """
 
-    tension_lb: Pound = declared("force", "allowable of one anchor in tension", default=0.0, least=0.0)
-    shear_lb: Pound = declared("force", "allowable of one anchor in shear", default=0.0, least=0.0)
+    tension_lb: Pound = declared(
+        "force", "allowable of one anchor in tension", default=0.0, least=0.0, most=50000.0
+    )
+    shear_lb: Pound = declared(
+        "force", "allowable of one anchor in shear", default=0.0, least=0.0, most=50000.0
+    )
     report: str = declared("name", "report number or pull test", default="")
 
 
@@ -104,11 +109,11 @@ class Ground:
         friction: friction coefficient under the dead weight.
     """
 
-    soil: str = declared("name", "class of the soil table", default="clay")
+    soil: str = declared("soil", "class of the soil table", default="clay")
     stake_width: Inch = declared("length", "across the pull", default=1.5, least=0.5, most=24.0)
     embedment: Inch = declared("length", "depth driven", default=0.0, least=0.0, most=144.0)
     pull_above: Inch = declared("length", "brace joint above the ground", default=6.0, least=0.0, most=36.0)
-    deadman_lb: Pound = declared("force", "dead weight at each foot", default=0.0, least=0.0)
+    deadman_lb: Pound = declared("force", "dead weight at each foot", default=0.0, least=0.0, most=50000.0)
     friction: float = declared("number", "under the dead weight", default=0.25, least=0.0, most=1.0)
 
 
@@ -122,7 +127,7 @@ class Floor:
         room: clear distance in front of the wall [in]; None where nobody declared it.
         height_above_ground: top of the deck above the ground outside [in].
         open_below: air can pass under the wall; None where nobody declared it.
-        closed_storey: the deck stands over a closed storey.
+        closed_storey: the deck stands over a closed storey; None is judged from its height.
         joists: the joists; None where nobody declared them.
         slab: declared anchors.
         ground: declared stakes or weights.
@@ -130,14 +135,22 @@ class Floor:
         partitions: partitions to be framed.
     """
 
-    kind: str = "deck"
-    deck: str = "osb 23/32"
-    room: Inch | None = None
-    height_above_ground: Inch = 36.0
-    open_below: bool | None = None
-    closed_storey: bool = False
-    joists: Joists | None = None
-    slab: Slab = Slab()
-    ground: Ground = Ground()
-    keep_outs: tuple[KeepOut, ...] = ()
-    partitions: tuple[Partition, ...] = ()
+    kind: str = declared("word", "deck | slab | ground", default="deck", one_of=("deck", "slab", "ground"))
+    deck: str = declared("deck", "the deck panel", default="osb 23/32")
+    room: Inch | None = declared(
+        "length", "clear distance in front of the wall", default=None, least=12.0, most=FARTHEST
+    )
+    height_above_ground: Inch = declared(
+        "length", "top of the deck above the ground outside", default=36.0, least=0.0, most=1200.0
+    )
+    open_below: bool | None = declared("flag", "air can pass under the wall", default=None)
+    closed_storey: bool | None = declared("flag", "the deck stands over a closed storey", default=None)
+    joists: Joists | None = declared("part", "the joists under the deck", default=None)
+    slab: Slab = declared("part", "declared anchors in a slab", default=Slab())
+    ground: Ground = declared("part", "declared stakes or weights", default=Ground())
+    keep_outs: tuple[KeepOut, ...] = keyed(
+        "keep_out", "parts", "rectangles no foot may stand in", default=(), most=100
+    )
+    partitions: tuple[Partition, ...] = keyed(
+        "partition", "parts", "partitions to be framed", default=(), most=100
+    )

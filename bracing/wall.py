@@ -10,10 +10,16 @@ from itertools import pairwise
 
 from attrs import frozen
 
-from bracing.fields import declared
+from bracing.fields import declared, keyed
 from bracing.units import Inch, Pound, Psi
 
 Point = tuple[Inch, Inch]
+
+# What reading takes at all; the envelope of use is narrower, and beyond it the answer is "engineer".
+LOWEST_WALL: Inch = 12.0
+HIGHEST_WALL: Inch = 720.0
+SHORTEST_WALL: Inch = 24.0
+LONGEST_WALL: Inch = 4800.0
 
 
 @frozen
@@ -28,11 +34,11 @@ class Studs:
         grade: grade as on the grade stamp.
     """
 
-    size: str = declared("name", "nominal size of the studs", default="2x4")
+    size: str = declared("size", "nominal size of the studs", default="2x4")
     spacing: Inch = declared("length", "centre to centre", default=24.0, least=6.0, most=48.0)
     first: Inch = declared("length", "where the spacing starts, from LEFT", default=0.0, least=0.0, most=48.0)
-    species: str = declared("name", "species on the grade stamp", default="spruce-pine-fir (south)")
-    grade: str = declared("name", "grade on the grade stamp", default="No.3")
+    species: str = declared("species", "species on the grade stamp", default="spruce-pine-fir (south)")
+    grade: str = declared("grade", "grade on the grade stamp", default="No.3")
 
 
 @frozen(kw_only=True)
@@ -50,15 +56,19 @@ class Opening:
         header_fastener: that nail or screw.
     """
 
-    left: Inch = declared("length", "left edge from LEFT", least=0.0)
-    sill: Inch = declared("length", "bottom above the floor; 0 is a door", default=0.0, least=0.0)
-    width: Inch = declared("length", "width of the rough opening", least=1.0)
-    height: Inch = declared("length", "height of the rough opening", least=1.0)
+    left: Inch = declared("length", "left edge from LEFT", least=0.0, most=LONGEST_WALL)
+    sill: Inch = declared(
+        "length", "bottom above the floor; 0 is a door", default=0.0, least=0.0, most=HIGHEST_WALL
+    )
+    width: Inch = declared("length", "width of the rough opening", least=1.0, most=LONGEST_WALL)
+    height: Inch = declared("length", "height of the rough opening", least=1.0, most=HIGHEST_WALL)
     covered: bool = declared("flag", "sheathed over or glazed; true is the low default", default=True)
-    header: str = declared("name", "header on edge, such as 2-2x8", default="2-2x6")
-    header_nails: int = declared("count", "fasteners into each header and sill end", default=2, least=0)
+    header: str = declared("header", "header on edge, such as 2-2x8", default="2-2x6")
+    header_nails: int = declared(
+        "count", "fasteners into each header and sill end", default=2, least=0, most=40
+    )
     header_fastener: str = declared(
-        "name", "the fastener in header and sill ends", default="gun nail 0.131x3"
+        "fastener", "the fastener in header and sill ends", default="gun nail 0.131x3"
     )
 
     @property
@@ -82,11 +92,11 @@ class Row:
         size: nominal size.
     """
 
-    height: Inch = declared("length", "height above the floor", least=1.0)
+    height: Inch = declared("length", "height above the floor", least=1.0, most=HIGHEST_WALL)
     kind: str = declared(
         "word", "wale | strongback | soffit", default="wale", one_of=("wale", "strongback", "soffit")
     )
-    size: str = declared("name", "nominal size", default="2x4")
+    size: str = declared("size", "nominal size", default="2x4")
 
 
 @frozen
@@ -98,7 +108,7 @@ class ExtraPlateFasteners:
         at_each_brace: how many at each brace.
     """
 
-    fastener: str = declared("name", "the extra fastener", default="gun nail 0.131x3")
+    fastener: str = declared("fastener", "the extra fastener", default="gun nail 0.131x3")
     at_each_brace: int = declared("count", "how many at each brace", default=0, least=0, most=60)
 
 
@@ -119,7 +129,7 @@ class Plate:
         strap_at_brace_lb: allowable of a declared strap from stud to floor framing at each brace [lb].
     """
 
-    fastener: str = declared("name", "plate to floor", default="gun nail 0.131x3")
+    fastener: str = declared("fastener", "plate to floor", default="gun nail 0.131x3")
     spacing: Inch = declared("length", "along the plate", default=24.0, least=1.0, most=96.0)
     state: str = declared("word", "tacked | final", default="tacked", one_of=("tacked", "final"))
     into_framing: bool = declared("flag", "every fastener reaches a joist, rim or blocking", default=False)
@@ -130,11 +140,11 @@ class Plate:
         default="none",
         one_of=("none", "plate", "rim"),
     )
-    sheathing_fastener: str = declared("name", "sheathing nail", default="gun nail 0.113x2-3/8")
+    sheathing_fastener: str = declared("fastener", "sheathing nail", default="gun nail 0.113x2-3/8")
     sheathing_spacing: Inch = declared("length", "along the plate", default=12.0, least=1.0, most=24.0)
     sheathing_field_spacing: Inch = declared("length", "on the studs", default=12.0, least=1.0, most=24.0)
     strap_at_brace_lb: Pound = declared(
-        "force", "declared strap, stud to floor, at each brace", default=0.0, least=0.0
+        "force", "declared strap, stud to floor, at each brace", default=0.0, least=0.0, most=20000.0
     )
 
 
@@ -150,9 +160,9 @@ class TopPlate:
     """
 
     end_nails: int = declared("count", "through the plate into each stud end", default=2, least=0, most=12)
-    end_nail: str = declared("name", "that nail", default="gun nail 0.131x3")
+    end_nail: str = declared("fastener", "that nail", default="gun nail 0.131x3")
     strap_at_brace_lb: Pound = declared(
-        "force", "declared strap or screws at the brace", default=0.0, least=0.0
+        "force", "declared strap or screws at the brace", default=0.0, least=0.0, most=20000.0
     )
     spliced: bool = declared("flag", "both plies nailed together, joints lapped", default=False)
 
@@ -172,12 +182,12 @@ class Return:
         joint: how the wind across this wall loads them; withdrawal is the low default.
     """
 
-    length: Inch = declared("length", "away from this wall", default=0.0, least=0.0)
+    length: Inch = declared("length", "away from this wall", default=0.0, least=0.0, most=LONGEST_WALL)
     plated: bool = declared("flag", "top plates tied across the corner", default=False)
     nailed: bool = declared("flag", "end studs nailed together", default=False)
     sheathed: bool = declared("flag", "sheathed on one side or both", default=False)
     fastened_down: bool = declared("flag", "its plate is in its final state", default=False)
-    fastener: str = declared("name", "corner fastener", default="gun nail 0.131x3")
+    fastener: str = declared("fastener", "corner fastener", default="gun nail 0.131x3")
     count: int = declared("count", "corner fasteners over the height", default=0, least=0, most=400)
     joint: str = declared(
         "word",
@@ -214,21 +224,25 @@ class Wall:
         extra_weight: pieces added by the user, at the centre of gravity [lb].
     """
 
-    name: str
-    top: tuple[Point, ...]
-    studs: Studs = Studs()
-    layers: tuple[str, ...] = ()
-    sheathed: bool = True
-    moisture: str = "green"
-    left_end: str = "free"
-    right_end: str = "free"
-    left_return: Return = Return()
-    right_return: Return = Return()
-    openings: tuple[Opening, ...] = ()
-    rows: tuple[Row, ...] = ()
-    plate: Plate = Plate()
-    top_plate: TopPlate = TopPlate()
-    extra_weight: Pound = 0.0
+    name: str = declared("name", "what the crew calls it")
+    top: tuple[Point, ...] = declared("points", "outline of the top, (x, height) from LEFT to right")
+    studs: Studs = declared("part", "how it is framed", default=Studs())
+    layers: tuple[str, ...] = declared("layers", "layers on it; undeclared is a full sail", default=())
+    sheathed: bool = declared("flag", "one face covered; false lets wind through the studs", default=True)
+    moisture: str = declared(
+        "word", "green | dry: dry when nailed and kept dry", default="green", one_of=("green", "dry")
+    )
+    left_end: str = declared("word", "free | return", default="free", one_of=("free", "return"))
+    right_end: str = declared("word", "free | return", default="free", one_of=("free", "return"))
+    left_return: Return = declared("part", "the return wall at LEFT", default=Return())
+    right_return: Return = declared("part", "the return wall at the right", default=Return())
+    openings: tuple[Opening, ...] = keyed("opening", "parts", "doors and windows", default=(), most=200)
+    rows: tuple[Row, ...] = keyed("row", "parts", "continuous rows", default=(), most=20)
+    plate: Plate = declared("part", "the bottom plate", default=Plate())
+    top_plate: TopPlate = declared("part", "the top plate", default=TopPlate())
+    extra_weight: Pound = declared(
+        "force", "pieces added, at the centre of gravity", default=0.0, least=0.0, most=100000.0
+    )
 
     @property
     def length(self) -> Inch:
