@@ -1,0 +1,101 @@
+"""A wall weighs the sum of its sticks and layers, and balances where a hand take-off says."""
+
+from __future__ import annotations
+
+import pytest
+
+from bracing.wall import Opening, Row, Studs, Wall
+from bracing.weight import outline_area, take_off, wood_density
+
+SQUARE = ((0.0, 96.0), (192.0, 96.0))
+
+
+def wall(top=SQUARE, **changes) -> Wall:
+    studs = Studs(size="2x4", spacing=24.0, species="hem-fir", grade="No.2")
+    return Wall(**({"name": "W", "top": top, "studs": studs, "moisture": "dry"} | changes))
+
+
+def parts(off) -> dict[str, float]:
+    return {part.name: part.weight_lb for part in off.parts}
+
+
+def test_a_plain_wall_against_a_hand_take_off():
+    """Nine studs of 91.5 in, 48 ft of plate, 2x4 at 29.16 pcf or 1.063 lb/ft; OSB 1.4 psf on 128 sf."""
+    off = take_off(wall(layers=("osb 7/16",)))
+    assert parts(off)["studs"] == pytest.approx(9 * 91.5 / 12 * 1.063, rel=1e-3)
+    assert parts(off)["bottom plate"] + parts(off)["top plates"] == pytest.approx(48 * 1.063, rel=1e-3)
+    assert parts(off)["osb 7/16"] == pytest.approx(179.2, abs=1e-6)
+    assert off.weight == pytest.approx(sum(parts(off).values()), abs=1e-9)
+    assert off.x_cg == pytest.approx(96.0, abs=1e-9)
+
+
+def test_openings_are_holes_and_their_sheathing_is_told_apart():
+    door = Opening(left=60.0, width=36.0, height=80.0)
+    off = take_off(wall(layers=("osb 7/16",), openings=(door,)))
+    assert parts(off)["osb 7/16"] == pytest.approx((128.0 - 20.0) * 1.4, abs=1e-6)
+    assert off.if_openings_sheathed == pytest.approx(20.0 * 1.4, abs=1e-6)
+
+
+def test_windows_weigh_their_openings_and_nothing_is_sheathed_over():
+    window = Opening(left=60.0, sill=36.0, width=36.0, height=36.0)
+    off = take_off(wall(layers=("osb 7/16", "windows"), openings=(window,)))
+    assert parts(off)["windows"] == pytest.approx(9.0 * 8.0, abs=1e-6)
+    assert off.if_openings_sheathed == 0.0
+
+
+def test_headers_are_weighed_by_the_ply():
+    window = Opening(left=60.0, sill=36.0, width=36.0, height=36.0, header="2-2x8")
+    header = next(p for p in take_off(wall(openings=(window,))).parts if p.name == "headers")
+    assert header.pieces == 2
+    assert header.weight_lb == pytest.approx(2 * 39.0 * 1.5 * 7.25 * 29.16 / 1728, rel=1e-3)
+
+
+def test_a_heavy_side_window_draws_the_centre_of_gravity():
+    window = Opening(left=20.0, sill=30.0, width=36.0, height=36.0)
+    bare, glazed = (take_off(wall(layers=names, openings=(window,))) for names in ((), ("windows",)))
+    assert glazed.x_cg < bare.x_cg
+
+
+def test_green_lumber_is_heavier_than_dry_by_the_published_densities():
+    green, dry = take_off(wall(moisture="green")), take_off(wall())
+    assert green.weight / dry.weight == pytest.approx(31.25 / 29.16, rel=1e-3)
+    assert (green.moisture_percent, dry.moisture_percent) == (30.0, 15.0)
+
+
+def test_an_undeclared_species_can_be_weighed_heavy():
+    off = take_off(wall(), heavy_species_G=0.55)
+    assert off.density_pcf == pytest.approx(wood_density(0.55, 15.0), abs=1e-12)
+    assert off.weight > take_off(wall()).weight
+
+
+def test_added_weight_sits_at_the_centre_of_gravity():
+    plain, added = take_off(wall()), take_off(wall(extra_weight=100.0))
+    assert added.weight == pytest.approx(plain.weight + 100.0, abs=1e-9)
+    assert (added.x_cg, added.z_cg) == pytest.approx((plain.x_cg, plain.z_cg), abs=1e-9)
+
+
+def test_layers_push_the_centre_of_gravity_outward_and_an_inside_row_back():
+    bare = take_off(wall()).behind_cg
+    assert bare == pytest.approx(1.75, abs=1e-9)
+    assert take_off(wall(layers=("osb 7/16",))).behind_cg > bare
+    assert take_off(wall(rows=(Row(height=90.0),))).behind_cg < bare
+
+
+@pytest.mark.parametrize(
+    ("top", "area", "x", "z"),
+    [
+        (((0.0, 100.0), (50.0, 100.0)), 5000.0, 25.0, 50.0),
+        (((0.0, 0.0), (60.0, 30.0)), 900.0, 40.0, 10.0),  # triangle: two thirds along, a third up
+        (((0.0, 0.0), (30.0, 60.0), (60.0, 0.0)), 1800.0, 30.0, 20.0),
+        (((0.0, 10.0), (10.0, 10.0), (10.0, 20.0), (20.0, 20.0)), 300.0, 35.0 / 3.0, 25.0 / 3.0),  # a step
+    ],
+)
+def test_area_and_centroid_under_an_outline(top, area, x, z):
+    assert outline_area(top) == pytest.approx((area, x, z), rel=1e-9)
+
+
+def test_json_has_the_weight_and_the_centre_of_gravity():
+    answer = take_off(wall()).to_dict()
+    assert answer["weight_lb"] > 0.0
+    assert answer["cg_ft"]["along"] == pytest.approx(8.0, abs=1e-9)
+    assert sum(part["weight_lb"] for part in answer["parts"]) == pytest.approx(answer["weight_lb"], abs=1e-9)
