@@ -7,7 +7,6 @@ in every layer but the windows that fill them. Nails are not weighed.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import pairwise
 
 from attrs import frozen
 
@@ -16,6 +15,7 @@ from bracing.layers import fills_openings, layer
 from bracing.lumber import section, specific_gravity
 from bracing.units import Inch, Pound, PoundPerInch, feet
 from bracing.wall import Layer, Opening, Wall
+from bracing.wind import outline_properties
 
 WATER_PCF = 62.4
 CUBIC_INCHES_PER_CUBIC_FOOT = 1728.0
@@ -149,30 +149,6 @@ def weight_per_length(area: float, density_pcf: float) -> PoundPerInch:
     return area * density_pcf / CUBIC_INCHES_PER_CUBIC_FOOT
 
 
-def outline_area(top: Iterable[tuple[Inch, Inch]]) -> tuple[float, Inch, Inch]:
-    """Give the area under an outline and its centroid.
-
-    Args:
-        top: the outline, (x, z) from LEFT [in].
-
-    Returns:
-        Area [in^2], centroid from LEFT [in] and above the floor [in].
-
-    Source: STATICS.
-
-    Example:
-        >>> outline_area([(0.0, 100.0), (200.0, 100.0)])
-        (20000.0, 100.0, 50.0)
-    """
-    area = moment_x = moment_z = 0.0
-    for (x0, z0), (x1, z1) in pairwise(top):
-        b = x1 - x0
-        area += b * (z0 + z1) / 2.0
-        moment_x += b * (z0 * (2.0 * x0 + x1) + z1 * (x0 + 2.0 * x1)) / 6.0
-        moment_z += b * (z0 * z0 + z0 * z1 + z1 * z1) / 6.0
-    return area, moment_x / area, moment_z / area
-
-
 def take_off(wall: Wall, *, heavy_species_G: float | None = None) -> TakeOff:
     """Weigh a wall part by part.
 
@@ -276,8 +252,9 @@ def _filling(found: Layer, openings: tuple[Opening, ...], behind: Inch) -> list[
 
 def _net_face(wall: Wall) -> tuple[float, Inch, Inch]:
     """Give the area of the outline less its openings [in^2], and its centroid [in]."""
-    area, x, z = outline_area(wall.top)
-    moment_x, moment_z = area * x, area * z
+    outline = outline_properties(wall.top)
+    area = outline.area
+    moment_x, moment_z = area * outline.x_bar, area * outline.z_bar
     for opening in wall.openings:
         hole = opening.width * opening.height
         area -= hole

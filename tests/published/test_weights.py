@@ -1,7 +1,8 @@
 """Weights as published: wood density, lumber per foot, panels, and dead loads of walls.
 
 NDS Supplement 2018 3.1.3 and Table 1B; APA approximate panel weights; ASCE 7-16 Table C3.1-1a; HUD
-Residential Structural Design Guide Table 3.2; USDA Wood Handbook chapter 4. Rows marked from-memory are from memory.
+Residential Structural Design Guide Table 3.2; USDA Wood Handbook chapter 4. Rows marked
+from-memory are from memory.
 """
 
 from __future__ import annotations
@@ -58,7 +59,7 @@ ALLOWANCES = {
     "DL-A7-ext-brick": ("2x4", 16.0, ("gypsum 1/2", "brick")),  # from memory
 }
 NOT_COMPUTED = {
-    "DL-A7-2x4-bare": "a design allowance near three times what bare studs weigh; only its differences are used",
+    "DL-A7-2x4-bare": "an allowance near three times the weight of bare studs; only differences are used",
     "DL-A7-2x4-pl2": "plaster on both faces: the one-face row less bare studs gives the same 8 psf twice",
     "DL-A7-ins-loose": "insulation here is weighed at the heavier office value",
     "DL-eng-osb": "an office's own unit weight, under the panel table's for the same panel; not used",
