@@ -1,0 +1,169 @@
+"""The load cases of a standing wall: what is always there (lean, people), and the wind per unit of velocity pressure."""
+
+from __future__ import annotations
+
+import numpy as np
+from attrs import field, frozen
+from numpy.typing import NDArray
+
+from bracing.coefficients import force_coefficient, opening_factor
+from bracing.framing import Framing
+from bracing.gusts import exposure_coefficient, velocity_pressure
+from bracing.job import Job
+from bracing.lumber import section
+from bracing.panel.loads import LoadSet, carry, lay_out_bays
+from bracing.panel.mesh import Mesh
+from bracing.units import Inch, PoundPerInch
+from bracing.weight import take_off
+from bracing.wind import PressureField, outline_properties, pressure_fields
+
+Array = NDArray[np.float64]
+
+RETURN_FLOOR = 1.4  # least G·Cf where an end is a return wall; bracing judgement, docs/judgement.md
+STOREY_FLOOR = 1.5  # least G·Cf on a deck over a closed storey; bracing judgement
+STOREY: Inch = 72.0  # a deck this high over the ground, not open below, stands over a closed storey
+
+
+@frozen(eq=False)
+class Cases:
+    """Load cases of one wall.
+
+    Attributes:
+        fields: the wind fields, G·Cf.
+        steady: what is always there, one case.
+        wind: one case a field, per unit velocity pressure [lb per psi].
+        pressure_per_mph2: velocity pressure at the wall's highest point per gust squared [psi/mph^2].
+    """
+
+    fields: tuple[PressureField, ...]
+    steady: LoadSet = field(repr=False)
+    wind: LoadSet = field(repr=False)
+    pressure_per_mph2: float
+
+    def together(self) -> LoadSet:
+        """Give steady and wind as one set: row 0 steady, then the wind per mph squared."""
+        q = self.pressure_per_mph2
+        return LoadSet(
+            np.concatenate([self.steady.element_load, self.wind.element_load * q]),
+            np.concatenate([self.steady.node_load, self.wind.node_load * q]),
+        )
+
+
+def open_heights(job: Job) -> tuple[Inch, ...]:
+    """Heights that may be open under the wall: both where nobody declared it [in]."""
+    above, declared = job.floor.height_above_ground, job.floor.open_below
+    if above <= 0.0 or declared is False:
+        return (0.0,)
+    return (above,) if declared else (0.0, above)
+
+
+def coefficient_floor(job: Job) -> float:
+    """Least G·Cf: return walls and closed storeys trap pressure a free-standing coefficient leaves out.
+
+    Source: bracing judgement.
+    """
+    floor = job.floor
+    closed = floor.closed_storey
+    if closed is None:
+        closed = floor.kind == "deck" and floor.height_above_ground >= STOREY and floor.open_below is not True
+    if closed:
+        return STOREY_FLOOR
+    return RETURN_FLOOR if "return" in (job.wall.left_end, job.wall.right_end) else 0.0
+
+
+def solidity(job: Job, framing: Framing) -> float:
+    """Solid over gross area: uncovered openings out; of an unsheathed frame only its sticks."""
+    wall = job.wall
+    gross = outline_properties(wall.top).area
+    if wall.sheathed:
+        return 1.0 - sum(o.width * o.height for o in wall.openings if not o.covered) / gross
+    solid = 0.0
+    for stick in framing.members:
+        shape = section(stick.size)
+        face = shape.width if stick.kind in ("header", "row") else shape.thickness
+        solid += stick.length * face * (stick.plies if stick.kind == "top plate" else 1)
+    return min(1.0, solid / gross)
+
+
+def wind_fields(job: Job, framing: Framing) -> tuple[PressureField, ...]:
+    """Every wind case of the wall as declared, G·Cf on gross area."""
+    wall, gaps = job.wall, open_heights(job)
+    outline = outline_properties(wall.top)
+    ratio = outline.width / outline.s
+    least = min(force_coefficient(ratio, outline.s / (outline.s + gap)) for gap in gaps)
+    return pressure_fields(
+        wall.top,
+        gaps=gaps,
+        left_return=wall.left_return.length if wall.left_end == "return" else None,
+        right_return=wall.right_return.length if wall.right_end == "return" else None,
+        floor_gcf=coefficient_floor(job),
+        reduction=min(1.0, opening_factor(solidity(job, framing), least)),
+    )
+
+
+def load_cases(job: Job, framing: Framing, mesh: Mesh, *, thunderstorm: bool = False) -> Cases:
+    """Carry every load on the wall to the grillage.
+
+    Args:
+        job: the wall, floor and site.
+        framing: where its sticks are.
+        mesh: the grillage.
+        thunderstorm: the profile of an outflow: Kz not under 1.
+
+    Returns:
+        The cases.
+    """
+    bays = lay_out_bays(mesh, job.wall)
+    fields = wind_fields(job, framing)
+    height = job.wall.highest + job.floor.height_above_ground
+    kz = exposure_coefficient(height, job.site.exposure, thunderstorm=thunderstorm)
+    return Cases(
+        fields=fields,
+        steady=_steady(job, mesh, carry(mesh, bays, [_lean_field(job)])),
+        wind=carry(mesh, bays, fields),
+        pressure_per_mph2=float(velocity_pressure(1.0, kz=kz, kzt=job.site.kzt)),
+    )
+
+
+def _lean_field(job: Job) -> PressureField:
+    """Spread the sideways part of the weight over the wall so that its resultant is at the centre of gravity."""
+    wall = job.wall
+    outline, weight = outline_properties(wall.top), take_off(wall)
+    mean = job.site.lean * weight.weight / outline.area
+    slope = (weight.x_cg - outline.x_bar) * outline.area / outline.I_x
+    rise = (weight.z_cg - outline.z_bar) * outline.area / outline.I_z
+    return PressureField(
+        case="lean", gap="closed", zones=((0.0, wall.length, mean),), slope=slope * mean,
+        x_bar=outline.x_bar, rise=rise, z_bar=outline.z_bar,
+    )  # fmt: skip
+
+
+def _steady(job: Job, mesh: Mesh, lean: LoadSet) -> LoadSet:
+    node_load = lean.node_load.copy()
+    node_load[0] += top_line_load(mesh, job.wall.length, job.site.top_load)
+    return LoadSet(lean.element_load, node_load)
+
+
+def top_line_load(mesh: Mesh, length: Inch, load: PoundPerInch) -> Array:
+    """Carry an even load along the top to the plate nodes by the lever rule.
+
+    Args:
+        mesh: the grillage.
+        length: wall length [in].
+        load: load per length of wall [lb/in].
+
+    Returns:
+        Force on each node, shape (n,) [lb].
+    """
+    nodes = sorted(
+        {n for line in mesh.lines if line.kind == "plate" for n in line.nodes}, key=lambda n: mesh.x[n]
+    )
+    x = mesh.x[nodes]
+    force = np.zeros(len(mesh.x))
+    edge = np.concatenate([[0.0], x[1:-1], [length]])
+    for k in range(len(nodes) - 1):
+        run = edge[k + 1] - edge[k]
+        part = ((edge[k] + edge[k + 1]) / 2.0 - x[k]) / (x[k + 1] - x[k])
+        force[nodes[k]] += load * run * (1.0 - part)
+        force[nodes[k + 1]] += load * run * part
+    return force
