@@ -1,0 +1,1 @@
+"""Joints: one dowel, its withdrawal, the factors on both, spacing, slip, and holds in the ground."""
