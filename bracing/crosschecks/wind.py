@@ -29,10 +29,10 @@ def _table(name: str) -> dict[str, Any]:
 
 def _row(table: str, key: str) -> Any:  # noqa: ANN401  (a row of any shape)
     """Give one row of a table, or say which names there are."""
-    block = _table(table)
-    if key not in block or key == "source":
-        raise MissingDataError(table, key, [name for name in block if name != "source"])
-    return block[key]
+    rows = {name: row for name, row in _table(table).items() if isinstance(row, dict | list)}
+    if key not in rows:
+        raise MissingDataError(table, key, rows)
+    return rows[key]
 
 
 def exposure_coefficient_7_22(height_above_ground: Inch, exposure: str = "C") -> float:
@@ -153,7 +153,7 @@ def beaufort_lower_limit(force: int, unit: str) -> float:
         >>> beaufort_lower_limit(12, "mph")
         73.0
     """
-    return beaufort_upper_limit(force - 1, unit) + float(_table("beaufort")["step"][unit])
+    return beaufort_upper_limit(force - 1, unit) + float(_table("beaufort_step")[unit])
 
 
 def beaufort_fit(force: float) -> float:

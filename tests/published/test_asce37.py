@@ -35,7 +35,7 @@ def test_factor_on_the_design_speed(row):
 
 def test_tilt_up_guideline_speed():
     """100 mph and 0.8 make the guideline's 80 mph, strength level (so without the 0.6 and 0.85)."""
-    (row,) = [row for row in ROWS if row.id == "TCA-V"]
+    (row,) = [row for row in ROWS if not row.id.startswith("A37")]
     factor = construction_period_factor(0.5 * YEAR)
     actual = equivalent_gust_of_design(row.number("basic_mph"), factor=factor, kd=1.0, load_factor=1.0)
     assert actual == pytest.approx(row.value, abs=row.tolerance)
