@@ -273,9 +273,8 @@ def clear_out_gust(limit: Mph) -> int:
         >>> clear_out_gust(40.0), clear_out_gust(41.9)
         (34, 35)
     """
-    # The hair added is for products such as 0.85 x 20 that fall a rounding error short of a whole number.
     part: float = wind_table("judgement")["clear_out"]
-    return math.floor(part * limit + 1e-9)
+    return math.floor(part * limit)
 
 
 def clear_zone(height: Inch, *, drop: Inch = 0.0) -> Inch:

@@ -100,6 +100,19 @@ def test_return_wall_at_right_relieves_the_right_end_zone():
     assert fields["C left", "closed"].zones[0][2] == pytest.approx(0.85 * 0.8 * 3.30, abs=1e-12)
 
 
+def test_a_return_is_measured_against_the_mean_height():
+    """A long gable, s = 120 under a peak of 140: a return of 120 is Lr/s = 1, so 0.75."""
+    top = ((0.0, 100.0), (400.0, 140.0), (800.0, 100.0))
+    free, held = (by_case(top, left_return=r)["C left", "closed"].zones[0][2] for r in (None, 120.0))
+    assert held / free == pytest.approx(0.75, rel=1e-9)
+
+
+def test_mean_counts_the_rise():
+    """1 + 0.01 (z - 20) over a wall 100 high has the mean 1.3."""
+    field = PressureField("A", "closed", ((0.0, 400.0, 1.0),), 0.0, 200.0, 0.01, 20.0)
+    assert mean_coefficient(LEVEL, field) == pytest.approx(1.3, rel=1e-12)
+
+
 def test_no_relief_on_an_unstarred_column():
     fields = by_case(LEVEL, left_return=500.0)
     assert fields["C left", "closed"].zones[0][2] == pytest.approx(0.85 * 0.8 * 2.90, abs=1e-12)
@@ -244,6 +257,13 @@ def test_readings_of_a_forecast():
 )
 def test_clear_out_gust_rounds_down(limit, out):
     assert clear_out_gust(limit) == out
+
+
+def test_clear_out_gust_of_whole_limits_is_exact():
+    """In whole numbers 0.85 is 17/20; no limit loses a mile an hour to floating point."""
+    assert [clear_out_gust(float(limit)) for limit in range(121)] == [
+        17 * limit // 20 for limit in range(121)
+    ]
 
 
 def test_meter_five_feet_over_a_deck():
