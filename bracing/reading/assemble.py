@@ -1,0 +1,191 @@
+"""The tables of a file into a job: every table read, then what must fit together, then one error or a job."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from attrs import evolve, frozen
+
+from bracing.brace import Kit
+from bracing.errors import Fault, InputError
+from bracing.fasteners import Fastener
+from bracing.floor import Floor
+from bracing.framing import frame_wall
+from bracing.job import Job, Site
+from bracing.own_fasteners import read_user_fasteners
+from bracing.reading.checks import Draft, check_together, face_layers
+from bracing.reading.faults import Faults
+from bracing.reading.outline import TopKeys, outline
+from bracing.reading.source import SourceText, read_source, tables_of
+from bracing.reading.structure import declared_paths, fields_by_key, read_fields
+from bracing.reading.values import Reading
+from bracing.wall import Wall
+
+MOST_FASTENERS = 100
+FASTENER_KEYS = ("fastener", "fasteners_file")
+HEAD_JOINT = "kit.head.joint"
+
+
+@frozen
+class Origin:
+    """Where the tables came from.
+
+    Attributes:
+        file: the file, or "command line".
+        sha256: hash of the input.
+    """
+
+    file: str
+    sha256: str
+
+
+def assemble(tables: Mapping[str, Any], origin: Origin) -> Job:
+    """Make a job of its tables.
+
+    Args:
+        tables: as parsed.
+        origin: where they came from.
+
+    Returns:
+        The job.
+
+    Raises:
+        InputError: every fault found.
+    """
+    faults = Faults(origin.file)
+    own, fasteners_sha = _own_fasteners(tables, faults)
+    reading = Reading(faults, own)
+    sections = ("wall", "floor", "site", "kit")
+    braces = read_fields(Job, _without(tables, sections), "", reading, beside=(*sections, *FASTENER_KEYS))
+    top, wall = _wall(tables, reading)
+    floor, site, kit = (
+        _section(cls, key, tables, reading) for cls, key in ((Floor, "floor"), (Site, "site"), (Kit, "kit"))
+    )
+    draft = Draft(top, wall, floor, site, kit, braces.get("braces") or ())
+    check_together(draft, faults)
+    faults.raise_if_any()
+    job = _job(draft, declared_paths(tables), _with_hash(origin, fasteners_sha))
+    return evolve(_refuse_unframeable(job), fasteners=own)
+
+
+def _with_hash(origin: Origin, more: str) -> Origin:
+    """Let the hash cover the fasteners file too, since its numbers count."""
+    if not more:
+        return origin
+    return evolve(origin, sha256=hashlib.sha256((origin.sha256 + more).encode()).hexdigest())
+
+
+def _without(tables: Mapping[str, Any], keys: tuple[str, ...]) -> dict[str, Any]:
+    return {key: value for key, value in tables.items() if key not in keys}
+
+
+def _section(cls: type[Any], key: str, tables: Mapping[str, Any], reading: Reading) -> dict[str, Any]:
+    table = tables.get(key, {})
+    if not isinstance(table, dict):
+        reading.faults.add(key, table, f"a table, [{key}]")
+        return {}
+    return read_fields(cls, table, key, reading)
+
+
+def _wall(tables: Mapping[str, Any], reading: Reading) -> tuple[Any, dict[str, Any]]:
+    """Read [wall]: the keys that draw its top, then its other fields."""
+    table = tables.get("wall")
+    if not isinstance(table, dict):
+        reading.faults.add("wall", table, "a table, [wall], with its length and height")
+        return None, {}
+    tops = tuple(fields_by_key(TopKeys))
+    drawn = {key: value for key, value in table.items() if key in tops}
+    top = outline(read_fields(TopKeys, drawn, "wall", reading), reading.faults)
+    rest = {"name": _stem(reading.faults.file), **_without(table, tops)}
+    return top, read_fields(Wall, rest, "wall", reading, beside=tops)
+
+
+def _stem(file: str) -> str:
+    """Name a wall nobody named after its file."""
+    return Path(file).stem[:80] if file != "command line" and Path(file).stem.isprintable() else "wall"
+
+
+def _job(draft: Draft, declared: frozenset[str], origin: Origin) -> Job:
+    assert draft.top is not None  # else there was a fault
+    kit = Kit(**draft.kit)
+    if _lapped_by_sides(draft, declared):
+        kit = evolve(kit, head=evolve(kit.head, joint="lapped"))
+        declared |= {HEAD_JOINT}
+    return Job(
+        wall=Wall(**{"sheathed": _sheathed(draft.wall), **draft.wall}, top=draft.top),
+        floor=Floor(**draft.floor),
+        site=Site(**draft.site),
+        kit=kit,
+        braces=tuple(brace for brace in draft.braces if brace is not None),
+        declared=declared,
+        file=origin.file,
+        sha256=origin.sha256,
+    )
+
+
+def _sheathed(wall: Mapping[str, Any]) -> bool:
+    """Any layer over the face stops the wind, a wrap too; only a wall declared bare lets it through."""
+    return "layers" not in wall or bool(face_layers(wall))
+
+
+def _lapped_by_sides(draft: Draft, declared: frozenset[str]) -> bool:
+    """A brace with a lap side is lapped; all must have one, as the kit holds one head joint for all."""
+    sides = [f"brace[{i}].lap_side" in declared for i in range(len(draft.braces))]
+    return bool(sides) and all(sides) and HEAD_JOINT not in declared
+
+
+def _refuse_unframeable(job: Job) -> Job:
+    try:
+        frame_wall(job.wall)
+    except InputError as error:
+        raise InputError(evolve(fault, file=job.file) for fault in error.faults) from None
+    return job
+
+
+# -- the user's own fasteners ----------------------------------------------------------------------------
+
+
+def _own_fasteners(tables: Mapping[str, Any], faults: Faults) -> tuple[tuple[Fastener, ...], str]:
+    """Read [[fastener]] of the wall file and of the file it names; also the hash of that file."""
+    own = _fastener_rows(tables.get("fastener", []), faults, file=faults.file)
+    named = tables.get("fasteners_file")
+    if named is None:
+        return own, ""
+    if not isinstance(named, str) or not named.strip():
+        faults.add("fasteners_file", named, "the name of a file, such as my-fasteners.toml")
+        return own, ""
+    try:
+        source = read_source(_beside(faults.file, named))
+        more = _fasteners_of(source, faults)
+    except InputError as error:
+        faults.take(error.faults)
+        return own, ""
+    return own + more, source.sha256
+
+
+def _beside(file: str, named: str) -> str:
+    return str(Path(file).parent / named) if file != "command line" else named
+
+
+def _fasteners_of(source: SourceText, faults: Faults) -> tuple[Fastener, ...]:
+    tables = tables_of(source)
+    faults.take(
+        Fault(source.file, key, "a table", "only [[fastener]] tables") for key in tables if key != "fastener"
+    )
+    return _fastener_rows(tables.get("fastener", []), faults, file=source.file)
+
+
+def _fastener_rows(rows: object, faults: Faults, *, file: str) -> tuple[Fastener, ...]:
+    good = isinstance(rows, list) and all(isinstance(row, dict) for row in rows)
+    if not isinstance(rows, list) or not good or len(rows) > MOST_FASTENERS:
+        expected = f"at most {MOST_FASTENERS} tables, each headed [[fastener]]"
+        faults.take([Fault(file, "fastener", "something else", expected)])
+        return ()
+    try:
+        return read_user_fasteners(rows, file=file)
+    except InputError as error:
+        faults.take(error.faults)
+        return ()

@@ -1,0 +1,157 @@
+"""The bytes of a wall file and the tables in them: all that can be wrong before a field is looked at."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+import stat
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from attrs import frozen
+
+from bracing.errors import InputError
+
+MOST_BYTES = 1_000_000
+MOST_DEPTH = 12
+NEWLINE = b"\n"
+MOST_INTEGER = 1_000_000_000_000
+_STRING_OR_COMMENT = re.compile(
+    r'"""(?:[^"\\]|\\.|"(?!""))*"""|\'\'\'(?:[^\']|\'(?!\'\'))*\'\'\''
+    r'|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'|\#[^\n]*',
+    re.DOTALL,
+)
+_PLACE = re.compile(r"\s*\(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)")
+_TWICE = ("Cannot overwrite a value", "Cannot declare", "Cannot mutate", "Duplicate")
+
+
+@frozen
+class SourceText:
+    """A file as read.
+
+    Attributes:
+        file: its name, as given.
+        text: its text.
+        sha256: hash of its bytes.
+    """
+
+    file: str
+    text: str
+    sha256: str
+
+
+def read_source(path: str | os.PathLike[str]) -> SourceText:
+    """Read the bytes of a file a person named.
+
+    Args:
+        path: the file.
+
+    Returns:
+        Its text, with the hash of its bytes.
+
+    Raises:
+        InputError: missing, a folder, unreadable, too long, or not text.
+    """
+    name = os.fspath(path)
+    try:
+        status = os.stat(name)
+        if stat.S_ISDIR(status.st_mode):
+            raise _refused(name, "a folder", "a wall file, such as wall.toml")
+        if not stat.S_ISREG(status.st_mode):
+            raise _refused(name, "a device or pipe", "a plain file")
+        with Path(name).open("rb") as stream:
+            content = stream.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise _refused(name, "no such file", "a wall file that exists") from None
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
+        why = getattr(error, "strerror", None) or str(error)
+        raise _refused(name, why.lower(), "a file that can be read") from None
+    return source_of(content, file=name)
+
+
+def source_of(content: bytes, *, file: str) -> SourceText:
+    """Turn the bytes of a file into its text.
+
+    Args:
+        content: the bytes.
+        file: its name, for faults.
+
+    Raises:
+        InputError: too long, empty, or not text.
+    """
+    if len(content) > MOST_BYTES:
+        raise _refused(file, "more than 1 MB", "a file of 1 MB at most")
+    if b"\0" in content:
+        raise _refused(file, "not text", "a text file (TOML, UTF-8)")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        where = f"line {content[: error.start].count(NEWLINE) + 1}"
+        raise InputError.of(where, "not UTF-8", "a text file in UTF-8", file=file) from None
+    if not text.strip():
+        raise _refused(file, "empty", "a wall file with a [wall] table")
+    return SourceText(file=file, text=text, sha256=hashlib.sha256(content).hexdigest())
+
+
+def tables_of(source: SourceText) -> dict[str, Any]:
+    """Parse the tables of a file.
+
+    Args:
+        source: the file.
+
+    Raises:
+        InputError: not TOML, with line and column; or nested past all sense.
+    """
+    _refuse_deep(source)
+    try:
+        tables = tomllib.loads(source.text)
+    except tomllib.TOMLDecodeError as error:
+        raise _located(str(error), source) from None
+    except (RecursionError, ValueError):  # ValueError: an integer of thousands of digits
+        raise _refused(source.file, "a value past all sense", "TOML with plain values") from None
+    _refuse_huge("", tables, source.file)
+    return tables
+
+
+def _refused(file: str, value: str, expected: str) -> InputError:
+    """Make the error of a file that cannot be looked at at all."""
+    return InputError.of("file", value, expected, file=file)
+
+
+def _refuse_deep(source: SourceText) -> None:
+    """Refuse nesting before parsing: the parser's time grows with its square."""
+    plain = _STRING_OR_COMMENT.sub("s", source.text)
+    depth = deepest = 0
+    for bracket in re.findall(r"[\[\]{}]", plain):
+        depth = depth + 1 if bracket in "[{" else max(depth - 1, 0)
+        deepest = max(deepest, depth)
+    dots = max(part.count(".") for part in re.split(r"[=,\[\]{}\n]", plain))
+    if max(deepest, dots) > MOST_DEPTH:
+        raise _refused(source.file, "nested too deep", f"at most {MOST_DEPTH} levels")
+
+
+def _refuse_huge(where: str, value: object, file: str) -> None:
+    """Refuse integers past all sense, which floats cannot hold and Python will not print."""
+    if isinstance(value, dict):
+        for key, inside in value.items():
+            _refuse_huge(f"{where}.{key}" if where else key, inside, file)
+    elif isinstance(value, list):
+        for i, inside in enumerate(value):
+            _refuse_huge(f"{where}[{i}]", inside, file)
+    elif isinstance(value, int) and abs(value) > MOST_INTEGER:
+        raise InputError.of(where, "a huge number", f"a number of at most {MOST_INTEGER}", file=file)
+
+
+def _located(message: str, source: SourceText) -> InputError:
+    match = _PLACE.search(message)
+    lines = source.text.split("\n")
+    line = int(match["line"]) if match and match["line"] else len(lines)
+    where = f"line {line}, column {match['column']}" if match and match["line"] else "end of file"
+    written = lines[line - 1].strip() if line <= len(lines) else ""
+    if message.startswith(_TWICE):
+        expected = "each key and each table once"
+    else:
+        expected = 'a line of TOML, such as height = "9 ft" (text stands in quotes)'
+    return InputError.of(where, written or "nothing", expected, file=source.file)
