@@ -1,0 +1,240 @@
+"""Plumbing a wall from offset readings: lean, bow, how far each foot moves, in which order feet are let go.
+
+At each brace two offsets are read from one plumb line or laser: at the floor and at the head, both from the
+line to the same face, positive toward the braces. A head offset larger than the floor's leans toward them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from attrs import frozen
+
+from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
+
+AT_ONCE = 3  # never more than one foot of any three in a row loose at once; bracing judgement
+
+
+@frozen
+class Reading:
+    """Offsets read at one brace.
+
+    Attributes:
+        mark: the brace.
+        x: its stud from LEFT [in].
+        head_height: height of the head reading above the floor reading [in].
+        floor_offset: offset of the face at the floor, toward the braces [in].
+        head_offset: offset of the face at the head, toward the braces [in].
+        set_back: foot of the brace to the plate's inside face [in]; None where not known.
+        head: head of the brace above the floor [in]; None where not known.
+    """
+
+    mark: str
+    x: Inch
+    head_height: Inch
+    floor_offset: Inch
+    head_offset: Inch
+    set_back: Inch | None = None
+    head: Inch | None = None
+
+
+@frozen
+class Move:
+    """What one brace needs.
+
+    Attributes:
+        mark: the brace.
+        x: its stud from LEFT [in].
+        lean: head out of plumb, toward the braces [in].
+        slope: lean over height [rad].
+        bow: head off the straight line between the two outer heads, toward the braces [in].
+        length_change: change of the brace's length that brings it plumb; longer is positive [in].
+        foot_move: move of its foot on the floor that does the same, away from the wall positive [in].
+        turns: turns of its adjuster; None without one.
+        group: braces of the same group may be loose together: none of three in a row share one.
+    """
+
+    mark: str
+    x: Inch
+    lean: Inch
+    slope: Radian
+    bow: Inch
+    length_change: Inch | None
+    foot_move: Inch | None
+    turns: float | None
+    group: int
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the move for JSON."""
+        return {
+            "mark": self.mark,
+            "x_ft": feet(self.x),
+            "lean_in": self.lean,
+            "lean_in_per_ft": self.slope * INCHES_PER_FOOT,
+            "bow_in": self.bow,
+            "length_change_in": self.length_change,
+            "foot_move_in": self.foot_move,
+            "turns": self.turns,
+            "group": self.group,
+        }
+
+
+@frozen
+class Plumb:
+    """The answer of a set of readings.
+
+    Attributes:
+        moves: a move for each brace, from LEFT.
+        order: marks in the order their feet are let go, one at a time; corners first, then the worst.
+        mean_slope: mean lean over height [rad].
+        worst_slope: greatest lean over height, either way [rad].
+        lean_force: level force the worst lean puts on the braces together, at the centre of gravity [lb].
+        allowed_lean_force: the force the checks already carry for lean [lb].
+    """
+
+    moves: tuple[Move, ...]
+    order: tuple[str, ...]
+    mean_slope: Radian
+    worst_slope: Radian
+    lean_force: Pound
+    allowed_lean_force: Pound
+
+    @property
+    def within(self) -> bool:
+        """The lean left is no more than what the checks carry."""
+        return self.lean_force <= self.allowed_lean_force
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the answer for JSON."""
+        return {
+            "braces": [move.to_dict() for move in self.moves],
+            "order": list(self.order),
+            "mean_lean_in_per_ft": self.mean_slope * INCHES_PER_FOOT,
+            "worst_lean_in_per_ft": self.worst_slope * INCHES_PER_FOOT,
+            "lean_force_lb": self.lean_force,
+            "lean_force_carried_lb": self.allowed_lean_force,
+            "within": self.within,
+        }
+
+
+def foot_move(lean: Inch, head: Inch, set_back: Inch, head_height: Inch) -> Inch:
+    """Give the move of a brace's foot that brings its head plumb, the brace's length kept [in].
+
+    The head goes back by lean h/H; the foot goes to sqrt(L^2 - h^2) from the head's new plumb line.
+
+    Args:
+        lean: head reading out of plumb, toward the braces [in].
+        head: head of the brace above the floor, h [in].
+        set_back: foot to the plate's inside face as it stands, d [in].
+        head_height: height of the head reading, H [in].
+
+    Returns:
+        Move on the floor, away from the wall positive [in].
+
+    Source: STATICS.
+
+    Example:
+        >>> round(foot_move(0.5, 96.0, 96.0, 96.0), 3)
+        -0.501
+    """
+    at_head = lean * head / head_height
+    level = set_back - at_head
+    length = math.hypot(level, head * math.sqrt(1.0 - (lean / head_height) ** 2))
+    return math.sqrt(length**2 - head**2) - set_back
+
+
+def length_change(lean: Inch, head: Inch, set_back: Inch, head_height: Inch) -> Inch:
+    """Give the change of a brace's length that brings its head plumb, its foot kept [in].
+
+    Args:
+        lean: head reading out of plumb, toward the braces [in].
+        head: head of the brace above the floor, h [in].
+        set_back: foot to the plate's inside face, d [in].
+        head_height: height of the head reading, H [in].
+
+    Returns:
+        Change of length, longer positive [in].
+
+    Source: STATICS.
+
+    Example:
+        >>> round(length_change(0.5, 96.0, 96.0, 96.0), 3)
+        0.354
+    """
+    at_head = lean * head / head_height
+    now = math.hypot(set_back - at_head, head * math.sqrt(1.0 - (lean / head_height) ** 2))
+    return math.hypot(set_back, head) - now
+
+
+def plumb(
+    readings: Sequence[Reading],
+    *,
+    weight: Pound,
+    allowed_lean: float,
+    inches_per_turn: Inch | None = None,
+) -> Plumb:
+    """Turn readings into moves and an order.
+
+    Args:
+        readings: offsets at each brace.
+        weight: weight of the wall [lb].
+        allowed_lean: part of the weight the checks already carry sideways [-].
+        inches_per_turn: change of length of one turn of the adjuster [in]; None without adjusters.
+
+    Returns:
+        The moves from LEFT, the order, and what the remaining lean adds.
+
+    Source: STATICS.
+
+    Example:
+        >>> two = (Reading("B1", 0.0, 96.0, 1.0, 1.5), Reading("B2", 120.0, 96.0, 1.0, 1.0))
+        >>> plumb(two, weight=2000.0, allowed_lean=0.02).order
+        ('B1', 'B2')
+    """
+    ordered = sorted(readings, key=lambda reading: reading.x)
+    moves = tuple(
+        _move(reading, k, ordered, inches_per_turn=inches_per_turn) for k, reading in enumerate(ordered)
+    )
+    slopes = [move.slope for move in moves]
+    worst = max((abs(slope) for slope in slopes), default=0.0)
+    return Plumb(
+        moves=moves,
+        order=_order(moves),
+        mean_slope=sum(slopes) / len(slopes) if slopes else 0.0,
+        worst_slope=worst,
+        lean_force=weight * math.tan(worst),
+        allowed_lean_force=weight * allowed_lean,
+    )
+
+
+def _move(reading: Reading, k: int, ordered: Sequence[Reading], *, inches_per_turn: Inch | None) -> Move:
+    lean = reading.head_offset - reading.floor_offset
+    longer = moved = turns = None
+    if reading.head is not None and reading.set_back is not None:
+        longer = length_change(lean, reading.head, reading.set_back, reading.head_height)
+        moved = foot_move(lean, reading.head, reading.set_back, reading.head_height)
+        turns = longer / inches_per_turn if inches_per_turn else None
+    first, last = ordered[0], ordered[-1]
+    run = last.x - first.x
+    part = (reading.x - first.x) / run if run > 0.0 else 0.0
+    line = first.head_offset + (last.head_offset - first.head_offset) * part
+    return Move(
+        mark=reading.mark,
+        x=reading.x,
+        lean=lean,
+        slope=math.asin(lean / reading.head_height),
+        bow=reading.head_offset - line,
+        length_change=longer,
+        foot_move=moved,
+        turns=turns,
+        group=k % AT_ONCE + 1,
+    )
+
+
+def _order(moves: tuple[Move, ...]) -> tuple[str, ...]:
+    """Plumb the corners before straightening: the two ends, then the rest, the worst lean first."""
+    if len(moves) < AT_ONCE:
+        return tuple(move.mark for move in moves)
+    inner = sorted(moves[1:-1], key=lambda move: (-abs(move.lean), move.x))
+    return (moves[0].mark, moves[-1].mark, *(move.mark for move in inner))

@@ -1,0 +1,143 @@
+"""Rigging and raising as published: slings, power lines, hand raising, the start of a tilt.
+
+Sling tension-factor charts on the basis of ASME B30.9; 29 CFR 1926.1408 Table A (from memory); US Navy
+training manual NAVEDTRA 14044; statics of a hinged wall. Weights of the same table are in test_weights.py.
+"""
+
+from __future__ import annotations
+
+import csv
+import math
+from pathlib import Path
+
+import pytest
+
+from bracing.lift import TiltBody, pull
+from bracing.lifting_data import lifting
+from bracing.machine import power_line_distance
+from bracing.slings import angle_of_leg, leg_tension, reduced_capacity, tension_factor
+
+with Path(__file__).with_name("rigging.csv").open(encoding="utf-8", newline="") as file:
+    ROWS = {
+        row["id"]: row for row in csv.DictReader(file) if not row["id"].startswith(("DL-", "DENS-", "PLF-"))
+    }
+
+DESIGN_FACTORS = {  # from memory
+    "DF-synthetic-web": "synthetic web sling",
+    "DF-synthetic-roundsling": "synthetic roundsling",
+    "DF-wire-rope": "wire rope sling",
+    "DF-alloy-chain": "alloy chain sling",
+    "DF-shackles-and-rigging-hardware": "shackles and rigging hardware",
+}
+POWER_LINES = {  # from memory
+    "CFR1408-le50": (50.0,),
+    "CFR1408-50-200": (51.0, 200.0),
+    "CFR1408-200-350": (201.0, 350.0),
+    "CFR1408-350-500": (351.0, 500.0),
+    "CFR1408-500-750": (501.0, 750.0),
+    "CFR1408-750-1000": (751.0, 1000.0),
+}
+NOT_COMPUTED = {
+    "CFR704b": "inserts cast into concrete panels; a framed wall has none",
+    "CFR704c": "inserts cast into concrete panels; a framed wall has none",
+    "CFR704d": "hardware for precast concrete; the user's own tags carry their factor",
+    "CFR1431g": "personnel platforms; nobody is lifted here",
+}
+
+
+def printed(key: str) -> tuple[float, float]:
+    return float(ROWS[key]["value"]), float(ROWS[key]["tolerance"])
+
+
+def inputs(key: str) -> dict[str, float]:
+    return {k: float(v) for k, v in (pair.split("=", 1) for pair in ROWS[key]["inputs"].split(";"))}
+
+
+def off_vertical(key: str) -> float:
+    given = inputs(key)
+    return math.radians(90.0 - given.get("angle_from_horizontal_deg", given.get("angle_deg", math.nan)))
+
+
+@pytest.mark.parametrize("key", [key for key in ROWS if key.startswith("SLING-T-")])
+def test_sling_tension_factors(key):
+    value, tolerance = printed(key)
+    assert tension_factor(off_vertical(key)) == pytest.approx(value, abs=tolerance)
+
+
+@pytest.mark.parametrize("key", [key for key in ROWS if key.startswith("SLING-R-")])
+def test_sling_reduction_factors(key):
+    value, tolerance = printed(key)
+    assert reduced_capacity(1.0, off_vertical(key)) == pytest.approx(value, abs=tolerance)
+
+
+@pytest.mark.parametrize("key", [key for key in ROWS if key.startswith("SLING-leg-")] + ["SLING-ex-4"])
+def test_leg_tensions(key):
+    value, tolerance = printed(key)
+    given = inputs(key)
+    ours = leg_tension(given["load_lbf"], int(given["legs"]), off_vertical(key))
+    assert ours == pytest.approx(value, abs=tolerance)
+
+
+def test_example_of_a_reduced_capacity_from_height_and_length():
+    value, _ = printed("SLING-ex-1")
+    given = inputs("SLING-ex-1")
+    ours = reduced_capacity(given["rating_lbf"], angle_of_leg(given["H_in"], given["L_in"]))
+    assert ours == pytest.approx(value, abs=1e-6)
+
+
+def test_example_of_a_required_rating_from_height_and_length():
+    value, _ = printed("SLING-ex-2")
+    given = inputs("SLING-ex-2")
+    ours = given["load_lbf"] * tension_factor(angle_of_leg(given["H_in"], given["L_in"]))
+    assert ours == pytest.approx(value, abs=1e-6)
+
+
+def test_example_of_the_ten_inch_rule():
+    value, _ = printed("SLING-ex-5")
+    given = inputs("SLING-ex-5")
+    assert tension_factor(angle_of_leg(given["H_in"], given["L_in"])) == pytest.approx(value, abs=1e-9)
+
+
+def test_least_horizontal_angle_is_the_angle_never_passed():
+    value, _ = printed("SLING-min-angle")
+    assert 90.0 - lifting("sling")["never_deg"] == pytest.approx(value, abs=1e-12)
+
+
+@pytest.mark.parametrize("key", DESIGN_FACTORS)
+def test_design_factors_of_the_reminder(key):
+    rows = {row["what"]: row for row in lifting("design_factor")}
+    assert rows[DESIGN_FACTORS[key]]["factor"] == pytest.approx(printed(key)[0], abs=1e-12)
+    assert rows[DESIGN_FACTORS[key]]["recalled"]
+
+
+@pytest.mark.parametrize(("key", "hitch"), [("CHOKER", "choker"), ("BASKET", "basket")])
+def test_hitch_factors_of_the_reminder(key, hitch):
+    assert lifting("hitch")[hitch] == pytest.approx(printed(key)[0], abs=1e-12)
+
+
+def test_proof_test_of_home_made_gear():
+    assert lifting("proof_test")["factor"] == pytest.approx(printed("CFR251-proof")[0], abs=1e-12)
+
+
+@pytest.mark.parametrize("key", POWER_LINES)
+def test_power_line_distances(key):
+    for kilovolts in POWER_LINES[key]:
+        assert power_line_distance(kilovolts)[0] / 12.0 == pytest.approx(printed(key)[0], abs=1e-9)
+
+
+def test_crew_of_the_navy_manual():
+    assert lifting("hand")["feet_of_wall_each"] == pytest.approx(printed("NAVY-crew")[0], abs=1e-12)
+
+
+@pytest.mark.parametrize("key", [key for key in ROWS if key.startswith("TILT-lift-")])
+def test_start_of_the_tilt_of_an_even_wall_is_half_its_weight(key):
+    value, _ = printed(key)
+    high = inputs(key)["height_ft"] * 12.0
+    even = TiltBody(1000.0, high / 2.0, 2.75, high, 2.75, 0.0, 0.0)
+    assert pull(even, 0.0).line == pytest.approx(1000.0 * value, abs=1e-9)
+
+
+def test_every_published_row_is_computed_or_said_not_to_be():
+    computed = {key for key in ROWS if key.startswith(("SLING-", "TILT-lift-"))}
+    computed |= {"CHOKER", "BASKET", "CFR251-proof", "NAVY-crew"}
+    assert computed | set(DESIGN_FACTORS) | set(POWER_LINES) | set(NOT_COMPUTED) == set(ROWS)
