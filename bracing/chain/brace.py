@@ -1,0 +1,241 @@
+"""Strengths of one brace, link by link, in push and in pull; and the spring it is to the wall."""
+
+from __future__ import annotations
+
+import math
+
+from attrs import field, frozen
+
+from bracing.brace import Brace
+from bracing.chain.foot import brace_to_cleat, cleat_to_floor, joist_bending, rows_of
+from bracing.chain.materials import ACROSS, Materials
+from bracing.chain.strength import Strength
+from bracing.joints.single import FastenerCapacity
+from bracing.joints.slip import slip_modulus
+from bracing.lumber import section
+from bracing.members.beam import bearing_at_angle
+from bracing.members.brace import Stick, brace_pull_capacity, brace_push_capacity
+from bracing.members.stiffened import Stiffener, stiffened_push_capacity
+from bracing.sources import cite
+from bracing.units import Inch, Pound
+
+SOFT_SLIP = 3.0  # the published slip modulus is enveloped with a third of it; judgement
+STIFFENER_SPACING: Inch = 8.0
+ANCHOR_DIAMETER: Inch = 0.5  # an undeclared anchor or stake is given the slip of this bolt
+LARGE_HOLE: Inch = 0.25  # fasteners from this diameter are drilled for and leave a net section
+
+
+@frozen
+class BraceStrength:
+    """All that one brace may carry.
+
+    Attributes:
+        brace: the brace.
+        push: its links with the wind pushing the wall toward it.
+        pull: its links with the wind pulling the wall away.
+        give: 1/k with the published slip modulus and with a third of it [in/lb].
+        head: one head fastener.
+        cleat: one brace-to-cleat fastener.
+        floor: one cleat-to-floor fastener; None on a slab or the ground.
+        slenderness: le/d of the strong and the weak axis.
+    """
+
+    brace: Brace
+    push: tuple[Strength, ...]
+    pull: tuple[Strength, ...]
+    give: tuple[float, float]
+    head: FastenerCapacity = field(repr=False)
+    cleat: FastenerCapacity = field(repr=False)
+    floor: FastenerCapacity | None = field(repr=False)
+    slenderness: tuple[float, float]
+
+    @property
+    def counts_in_push(self) -> bool:
+        """Whether any thrust can pass: none of its links in push is worth nothing."""
+        return min(s.capacity for s in self.push) > 0.0
+
+    @property
+    def counts_in_pull(self) -> bool:
+        """Whether any pull can pass: none of its links in pull is worth nothing."""
+        return min(s.capacity for s in self.pull) > 0.0
+
+    @property
+    def lift_per_pound(self) -> float:
+        """Upward force on the stud per pound against the wall in push, tan(angle)."""
+        return math.tan(self.brace.angle)
+
+
+def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
+    """Give every strength of one brace.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+    """
+    head_push, head_pull, head = head_joint(materials, brace)
+    cleat, cleat_one = brace_to_cleat(materials, brace)
+    floor_push, floor_pull, floor_one = cleat_to_floor(materials, brace)
+    stick_push, stick_pull, slenderness = member(materials, brace)
+    joist = joist_bending(materials, brace)
+    shared = (cleat,) if joist is None else (cleat, joist)
+    return BraceStrength(
+        brace=brace,
+        push=(*head_push, stick_push, *shared, floor_push),
+        pull=(*head_pull, stick_pull, *shared, floor_pull),
+        give=spring_give(materials, brace),
+        head=head,
+        cleat=cleat_one,
+        floor=floor_one,
+        slenderness=slenderness,
+    )
+
+
+HeadJoint = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]
+
+
+def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
+    """Head joint in push and pull.
+
+    Lapped on the stud's side: all shear. Plumb cut against the stud's edge: push by bearing, the lift held by the
+    fasteners; pull only by a side cleat, or by toe-nails.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+    """
+    head = materials.job.kit.head
+    if head.joint == "plumb":
+        return _plumb_head(materials, brace)
+    stud = section(materials.job.wall.studs.size)
+    thick = stud.thickness * (2 if brace.stud_doubled else 1)
+    one = materials.capacity(
+        head.fastener,
+        materials.brace_ply(brace.size),
+        materials.stud_ply(thickness=thick, angle=ACROSS - brace.angle),
+        rows=rows_of(brace.head_fasteners),
+    )
+    why = f"{brace.head_fasteners} x {head.fastener}, {one.lateral:.0f} lb each in shear, {one.lateral_mode}"
+    both = Strength(
+        "head joint", brace.head_fasteners * one.lateral, 1.0 / math.cos(brace.angle), "lb",
+        cite("NDS", "12.3.1"), why,
+    )  # fmt: skip
+    return (both,), (both,), one
+
+
+def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
+    head, stud = materials.job.kit.head, materials.stud_values()
+    shape = section(brace.size)
+    count = brace.head_fasteners
+    stress = bearing_at_angle(materials.brace_values(brace.size).Fc, stud.Fc_perp, ACROSS)
+    face = min(shape.thickness, section(materials.job.wall.studs.size).thickness) * shape.width
+    bearing = Strength(
+        "head bearing", float(stress) * face, 1.0, "lb", cite("NDS", "3.10.2"), "brace end on the stud's edge"
+    )
+    rise = math.tan(brace.angle)
+    if head.side_cleat:
+        one = materials.capacity(
+            head.fastener,
+            materials.brace_ply(brace.size),
+            materials.stud_ply(angle=ACROSS - brace.angle),
+            rows=rows_of(count),
+        )
+        pull = Strength("head joint", count * one.lateral, 1.0 / math.cos(brace.angle), "lb", cite("NDS", "12.3.1"),
+                        f"{count} x {head.fastener} in a side cleat, in shear")  # fmt: skip
+    else:
+        nail = materials.fastener(head.fastener).kind == "nail"
+        one = materials.capacity(
+            head.fastener, materials.brace_ply(brace.size), materials.stud_ply(), toe_nailed=nail
+        )
+        use = float(one.utilisation(rise / max(count, 1), 1.0 / max(count, 1))) if nail else math.inf
+        pull = Strength("head joint", 1.0 / use if count and 0.0 < use < math.inf else 0.0, 1.0, "lb",
+                        cite("NDS", "12.1.6.3"), f"{count} x {head.fastener} toe-nailed, in withdrawal")  # fmt: skip
+    lift = Strength("head joint", count * one.lateral, rise, "lb", cite("NDS", "12.3.1"),
+                    f"{count} x {head.fastener} hold the lift of a plumb-cut head")  # fmt: skip
+    return (bearing, lift), (pull,), one
+
+
+def stick_of(materials: Materials, brace: Brace) -> Stick:
+    """The brace as a member, its stiffener's weight included.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+    """
+    weight = materials.brace_weight(brace.size) * (2.0 if brace.stiffener == "T" else 1.0)
+    return Stick(
+        section=section(brace.size),
+        length=brace.length,
+        angle=brace.angle,
+        weight_per_inch=weight,
+        ties=brace.ties,
+    )
+
+
+def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tuple[float, float]]:
+    """The stick itself in push and pull, and its slenderness.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+    """
+    stick, values = stick_of(materials, brace), materials.brace_values(brace.size)
+    if brace.stiffener == "T":
+        nail = materials.fastener(materials.job.kit.head.fastener)
+        stiffener = Stiffener(section(brace.size), slip_modulus(nail.diameter) / SOFT_SLIP, STIFFENER_SPACING)
+        push = stiffened_push_capacity(stick, values, stiffener=stiffener)
+    else:
+        push = brace_push_capacity(stick, values)
+    holes = _holes(materials, brace)
+    pull = brace_pull_capacity(stick, values, holes=holes)
+    axial = 1.0 / math.cos(brace.angle)
+    thrust: Pound = max(0.0, push.capacity_lb - stick.own_thrust) if push.counts else 0.0
+    return (
+        Strength("brace in push", thrust, axial, "lb", push.source, push.governing),
+        Strength("brace in pull", pull.capacity_lb, axial, "lb", pull.source, pull.governing),
+        (push.slenderness_strong, push.slenderness_weak),
+    )
+
+
+def _holes(materials: Materials, brace: Brace) -> tuple[Inch, ...]:
+    """Holes across one section of the brace, of the larger end joint's fasteners, two to a section."""
+    kit = materials.job.kit
+    holes: tuple[Inch, ...] = ()
+    for name, count in (
+        (kit.head.fastener, brace.head_fasteners),
+        (kit.cleat.brace_fastener, brace.cleat_fasteners),
+    ):
+        diameter = materials.fastener(name).diameter
+        if diameter >= LARGE_HOLE:
+            holes = max(holes, (diameter,) * min(count, 2), key=sum)
+    return holes
+
+
+def spring_give(materials: Materials, brace: Brace) -> tuple[float, float]:
+    """Give 1/k with the published slip modulus and with a third of it.
+
+    k = cos^2 / (L/EA + 1/(n gamma)_head + 1/(n gamma)_cleat + 1/(n gamma)_floor)
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+
+    Returns:
+        Both values [in/lb].
+
+    Source: statics; NDS 11.3.6 for gamma.
+    """
+    kit = materials.job.kit
+    floor = (
+        slip_modulus(materials.fastener(kit.cleat.floor_fastener).diameter)
+        if materials.job.floor.kind == "deck"
+        else slip_modulus(ANCHOR_DIAMETER)
+    )
+    joints = (
+        (brace.head_fasteners, slip_modulus(materials.fastener(kit.head.fastener).diameter)),
+        (brace.cleat_fasteners, slip_modulus(materials.fastener(kit.cleat.brace_fastener).diameter)),
+        (brace.floor_fasteners, floor),
+    )
+    slip = sum(1.0 / (max(count, 1) * gamma) for count, gamma in joints)
+    stretch = brace.length / (materials.brace_values(brace.size).E * section(brace.size).area)
+    level = math.cos(brace.angle) ** 2
+    return (stretch + slip) / level, (stretch + SOFT_SLIP * slip) / level

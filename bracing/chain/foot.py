@@ -1,0 +1,258 @@
+"""The foot: brace to cleat, cleat to floor, and what is under it.
+
+The brace stands beside its cleat, which lies along it. In pull the foot is drawn toward the wall and up; in push it is
+thrust away and down. A brace beside one cleat lifts it off-centre, so the cleat rolls about its far edge.
+"""
+
+from __future__ import annotations
+
+import math
+
+from attrs import frozen
+
+from bracing.brace import Brace
+from bracing.chain.materials import ACROSS, Materials
+from bracing.chain.strength import Strength
+from bracing.floor import Joists
+from bracing.joints.drive import Ply
+from bracing.joints.single import FastenerCapacity
+from bracing.joints.stake import deadman_capacity, lateral_bearing, stake_capacity
+from bracing.lumber import Section, section
+from bracing.members.beam import bending_capacity
+from bracing.sources import cite
+from bracing.units import Inch, Pound, Radian
+
+SLIDING_FACTOR = 1.5  # against sliding of a dead weight; design section 5, judgement
+CLEAT_END: Inch = 3.0  # fasteners keep this far from the cleat's ends when their lever is reckoned
+MANY_ROWS = 2  # more than this many fasteners stand in more than one row
+
+
+def rows_of(count: int) -> int:
+    """Rows a group stands in: more than two fasteners are taken as two rows, the lower wet-service case.
+
+    Args:
+        count: fasteners in the joint.
+    """
+    return 1 if count <= MANY_ROWS else 2
+
+
+@frozen
+class CleatShape:
+    """How the cleat lies.
+
+    Attributes:
+        thickness: through which its floor fasteners pass [in].
+        bearing: from the floor fasteners to the edge it rolls about [in].
+        offset: from the floor fasteners to the middle of the brace [in].
+        rise: height of the brace-to-cleat joint above the floor [in].
+        side: thickness of cleat behind the brace, for the brace-to-cleat fasteners [in].
+    """
+
+    thickness: Inch
+    bearing: Inch
+    offset: Inch
+    rise: Inch
+    side: Inch
+
+
+def cleat_shape(cleat: Section, brace: Section, lie: str) -> CleatShape:
+    """Give the distances of a cleat lying flat or on edge beside a brace.
+
+    Args:
+        cleat: section of the cleat.
+        brace: section of the brace.
+        lie: flat or edge.
+
+    Example:
+        >>> cleat_shape(section("2x4"), section("2x6"), "flat").offset
+        2.5
+    """
+    tall, wide = (cleat.width, cleat.thickness) if lie == "edge" else (cleat.thickness, cleat.width)
+    return CleatShape(tall, wide / 2.0, wide / 2.0 + brace.thickness / 2.0, tall / 2.0, wide)
+
+
+def roll_factor(shape: CleatShape, sides: int) -> float:
+    """Tension in the floor fasteners per pound of uplift: 1 + e/l beside one cleat, 1 between two.
+
+    Args:
+        shape: the cleat.
+        sides: cleats at the foot.
+
+    Source: statics; moments about the edge the cleat rolls about.
+
+    Example:
+        >>> round(roll_factor(CleatShape(1.5, 1.75, 2.5, 0.75, 3.5), 1), 3)
+        2.429
+    """
+    return 1.0 if sides > 1 else 1.0 + shape.offset / shape.bearing
+
+
+def lever_tension(rise: Inch, length: Inch, count: int) -> float:
+    """Tension in the end fastener per pound of shear that enters the cleat above the floor.
+
+    V h is balanced by the fasteners spread evenly along the cleat: T = 6 V h (n - 1)/(n (n + 1) s), s their spread; a
+    single fastener has only the half cleat that bears: T = V h/(s/2).
+
+    Args:
+        rise: height of the shear above the floor, h [in].
+        length: length of the cleat [in].
+        count: fasteners, n.
+
+    Returns:
+        Tension of one fastener per pound of shear [lb/lb].
+
+    Source: statics.
+
+    Example:
+        >>> round(lever_tension(0.75, 36.0, 4), 4)
+        0.0225
+    """
+    spread = max(length - 2.0 * CLEAT_END, length / 2.0)
+    if count <= 1:
+        return rise / (spread / 2.0)
+    return 6.0 * rise * (count - 1) / (count * (count + 1) * spread)
+
+
+def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, FastenerCapacity]:
+    """Brace to cleat: all shear, along the brace.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+    """
+    cleat = materials.job.kit.cleat
+    shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
+    one = materials.capacity(
+        cleat.brace_fastener,
+        materials.brace_ply(brace.size),
+        materials.brace_ply(cleat.size, thickness=shape.side, angle=brace.angle),
+        rows=rows_of(brace.cleat_fasteners),
+    )
+    axial = 1.0 / math.cos(brace.angle)
+    why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {one.lateral:.0f} lb each in shear, {one.lateral_mode}"
+    total = brace.cleat_fasteners * one.lateral
+    return Strength("brace to cleat", total, axial, "lb", cite("NDS", "12.3.1"), why), one
+
+
+def cleat_fastener(materials: Materials, brace: Brace) -> FastenerCapacity:
+    """One fastener from cleat to floor: into a joist where declared, else into the deck panel alone.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+    """
+    cleat = materials.job.kit.cleat
+    shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
+    plies: tuple[Ply, ...] = (
+        materials.brace_ply(cleat.size, thickness=shape.thickness),
+        materials.deck_ply(),
+    )
+    if brace.into_joist:
+        plies = (*plies, materials.joist_ply(angle=joist_angle(materials)))
+    return materials.capacity(cleat.floor_fastener, *plies, rows=rows_of(brace.floor_fasteners))
+
+
+def joist_angle(materials: Materials) -> Radian:
+    """Angle between the foot's pull and the joists: none where they run away from the wall [rad]."""
+    joists = materials.job.floor.joists or Joists()
+    return 0.0 if joists.run == "away" else ACROSS
+
+
+def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Strength, FastenerCapacity | None]:
+    """Cleat to floor in push (shear) and in pull (shear and roll-amplified uplift together).
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+
+    Returns:
+        Push, pull, and the single fastener where there is one.
+    """
+    kind = materials.job.floor.kind
+    if kind == "ground":
+        return (*_on_ground(materials, brace), None)
+    count, cleat = brace.floor_fasteners, materials.job.kit.cleat
+    shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
+    shear = 1.0 / max(count, 1)
+    lever = lever_tension(shape.rise, cleat.length, count)
+    lift = math.tan(brace.angle) / max(count, 1) * roll_factor(shape, cleat.sides)
+    if kind == "slab":
+        slab = materials.job.floor.slab
+        one = None
+        uses = [_share(shear, slab.shear_lb) + _share(t, slab.tension_lb) for t in (lever, lift + lever)]
+        source, what = f"{cite('USER')}, {slab.report or 'no report named'}", "anchor"
+    else:
+        one = cleat_fastener(materials, brace)
+        uses = [float(one.utilisation(shear, tension)) for tension in (lever, lift + lever)]
+        source, what = cite("NDS", "12.4"), cleat.floor_fastener
+    where = "" if kind == "slab" else (", into a joist" if brace.into_joist else ", in the deck panel only")
+    push, pull = (1.0 / use if count > 0 and 0.0 < use < math.inf else 0.0 for use in uses)
+    roll = (
+        ""
+        if cleat.sides > 1
+        else f"; the cleat rolls: pull on each is {roll_factor(shape, 1):.1f} x its share"
+    )
+    return (
+        Strength("cleat to floor", push, 1.0, "lb", source, f"{count} x {what}{where}, in shear"),
+        Strength(
+            "cleat to floor",
+            pull,
+            1.0,
+            "lb",
+            source,
+            f"{count} x {what}{where}, in withdrawal and shear{roll}",
+        ),
+        one,
+    )
+
+
+def _share(load: float, allowable: Pound) -> float:
+    if load == 0.0:
+        return 0.0
+    return load / allowable if allowable > 0.0 else math.inf
+
+
+def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:
+    """A stake has no vertical holding in pull; only a dead weight counts then."""
+    ground = materials.job.floor.ground
+    stake = 0.0
+    if ground.embedment > 0.0:
+        bearing = lateral_bearing(ground.soil)
+        stake = stake_capacity(
+            ground.embedment, width=ground.stake_width, h=ground.pull_above, bearing=bearing
+        )
+    weight = 0.0
+    if ground.deadman_lb > 0.0:
+        axial = deadman_capacity(ground.deadman_lb, friction=ground.friction, angle=brace.angle)
+        weight = axial * math.cos(brace.angle)
+    slide = ground.friction * ground.deadman_lb / SLIDING_FACTOR
+    push = Strength(
+        "foot to ground", max(stake, slide), 1.0, "lb", cite("IBC", "1807.3.2.1"),
+        "the stake's side bearing, or the dead weight's friction, the greater of the two",
+    )  # fmt: skip
+    pull = Strength(
+        "foot to ground", weight, 1.0, "lb", cite("STATICS"),
+        "a stake holds nothing upward; only a dead weight counts, N = mu W/(1.5 (cos + mu sin))",
+    )  # fmt: skip
+    return push, pull
+
+
+def joist_bending(materials: Materials, brace: Brace) -> Strength | None:
+    """A sawn joist bent by the foot at mid-span, up in pull and down in push; None where it is not in one.
+
+    I-joists and trusses are not checked: their maker's values are needed, and the output says so.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+
+    Source: statics, M = U l/4; NDS 3.3.1.
+    """
+    joists = materials.job.floor.joists or Joists()
+    if materials.job.floor.kind != "deck" or not brace.into_joist or joists.kind != "sawn":
+        return None
+    values = materials.joist_values(joists)
+    capacity = bending_capacity(section(joists.size), values.Fb)
+    arm = math.tan(brace.angle) * joists.span / 4.0
+    why = f"one {joists.size}, {joists.span / 12.0:.0f} ft span, the foot at mid-span"
+    return Strength("joist", capacity, arm, "lb in", cite("NDS", "3.3.1"), why)

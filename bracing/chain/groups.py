@@ -1,0 +1,303 @@
+"""The chain, group by group: panel forces on one side, strengths on the other."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bracing.chain.forces import Forces
+from bracing.chain.links import Group
+from bracing.chain.materials import Materials
+from bracing.chain.strength import Strength
+from bracing.chain.wall import (
+    SPREAD,
+    WallStrength,
+    header_end,
+    return_corner,
+    splitting_shear,
+    wall_strength,
+    windows_along_plate,
+)
+from bracing.panel.mesh import Mesh
+from bracing.sources import cite
+from bracing.units import Inch
+
+Array = NDArray[np.float64]
+
+END_GRAIN = cite("NDS", "12.5.2.2")
+
+
+def all_groups(forces: Forces, direction: str, materials: Materials) -> tuple[Group, ...]:
+    """Give every link of the chain with the wind from one side.
+
+    Args:
+        forces: the panel solved with the wind from that side.
+        direction: push or pull.
+        materials: the job's materials.
+    """
+    wall = wall_strength(materials)
+    return (
+        *_brace_groups(forces, direction),
+        *_stud_groups(forces, direction, materials, wall),
+        *_top_groups(forces, direction, materials, wall),
+        *_plate_groups(forces, direction, materials, wall),
+        *_opening_groups(forces, direction, materials),
+        *_return_groups(forces, direction, materials),
+        *_sheathing_off(forces, direction, materials, wall),
+    )
+
+
+def _marks(forces: Forces) -> tuple[tuple[str, ...], tuple[Inch, ...]]:
+    return tuple(brace.mark for brace in forces.model.job.braces), forces.model.studs
+
+
+def _brace_groups(forces: Forces, direction: str) -> Iterator[Group]:
+    """Head joint, stick, cleat, floor and joist of each brace, in the sense it is meant to work and in reverse.
+
+    A brace near a heavy end can be worked in reverse by the plate; that counts against its strengths there.
+    """
+    marks, places = _marks(forces)
+    for sense, sign in (("push", 1.0), ("pull", -1.0)):
+        reverse = "" if sense == direction else ", in reverse"
+        if reverse and not (forces.brace[..., 1] * sign > 0.0).any():
+            continue
+        sets: list[tuple[Strength, ...]] = [getattr(strength, sense) for strength in forces.model.strengths]
+        for name in dict.fromkeys(strength.link for links in sets for strength in links):
+            rows = [(k, s) for k, links in enumerate(sets) for s in links if s.link == name]
+            index = [k for k, _ in rows]
+            scale = np.array([strength.per_pound for _, strength in rows])
+            yield Group(
+                link=name + reverse, direction=direction, marks=tuple(marks[k] for k in index),
+                places=tuple(places[k] for k in index), unit=rows[0][1].unit,
+                capacity=np.array([strength.capacity for _, strength in rows]),
+                demand=forces.brace[:, index] * (scale * sign)[:, None], one_way=True,
+                source=rows[0][1].source, why=tuple(strength.why for _, strength in rows),
+            )  # fmt: skip
+
+
+def _stud_groups(forces: Forces, direction: str, materials: Materials, wall: WallStrength) -> Iterator[Group]:
+    """Bending and shear of every stud, piece by piece; splitting at each head joint."""
+    mesh = forces.model.meshes[0]
+    elements = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
+    line = mesh.element_line[elements]
+    starts = np.flatnonzero(np.diff(line, prepend=-1))
+    plies = mesh.element_plies[elements].astype(float)
+    inside, x = forces.responses, mesh.stud_x()
+    where = _marks(forces)
+    marks = tuple(next((m for m, at in zip(*where, strict=True) if at == here), None) for here in x)
+    for name, demand, allowance, capacity, unit, clause in (
+        ("stud bending", inside.stud_moment, inside.stud_allowance, wall.stud_moment, "lb in", "3.3.1"),
+        ("stud shear", inside.stud_shear, None, wall.stud_shear, "lb", "3.4.2"),
+    ):
+        points = demand.shape[2]
+        yield Group(
+            link=name, direction=direction, marks=marks, places=tuple(x.tolist()), unit=unit,
+            capacity=capacity * plies, starts=starts,
+            demand=np.concatenate([demand[:, :, point] for point in range(points)]),
+            allowance=None if allowance is None else np.concatenate([allowance] * points),
+            source=cite("NDS", clause), why=("no repetitive factor",) * len(x),
+        )  # fmt: skip
+    yield from _splitting(forces, direction, materials, mesh, elements)
+
+
+def _splitting(
+    forces: Forces, direction: str, materials: Materials, mesh: Mesh, elements: NDArray[np.intp]
+) -> Iterator[Group]:
+    marks, places = _marks(forces)
+    if not marks:
+        return
+    job = materials.job
+    capacity, demand = [], []
+    for node, x, brace in zip(mesh.heads, places, job.braces, strict=True):
+        from_end = job.wall.height_at(x) - brace.head
+        capacity.append(splitting_shear(materials, from_end=from_end, doubled=brace.stud_doubled))
+        at, end = np.nonzero(mesh.element_nodes[elements] == node)
+        demand.append(_greatest(forces.responses.stud_shear[:, at, end]))
+    yield Group(
+        link="stud splitting at the head", direction=direction, marks=marks, places=places, unit="lb",
+        capacity=np.array(capacity), demand=np.stack(demand, axis=1), source=cite("NDS", "3.4.3.3"),
+        why=("shear below the head fasteners, nearest 1.5 in from the edge",) * len(marks),
+    )  # fmt: skip
+
+
+def _greatest(parts: Array) -> Array:
+    """Of several forces pick for each row the one that grows fastest with the gust, shape (rows, 2)."""
+    best = np.abs(parts[..., 1]).argmax(axis=1)
+    return parts[np.arange(len(parts)), best]
+
+
+def _top_groups(forces: Forces, direction: str, materials: Materials, wall: WallStrength) -> Iterator[Group]:
+    """Top plate to each stud, and the top plate's own bending."""
+    mesh, top = forces.model.meshes[0], materials.job.wall.top_plate
+    marks, places = _marks(forces)
+    x = tuple(float(at) for at in mesh.stud_x())
+    nails = top.end_nails * wall.stud_top.lateral
+    at_brace = [max(nails, top.strap_at_brace_lb) if at in places else nails for at in x]
+    why = f"{top.end_nails} x {top.end_nail} into end grain, {wall.stud_top.lateral:.0f} lb each"
+    yield Group(
+        link="top plate to stud", direction=direction,
+        marks=tuple(next((m for m, at in zip(marks, places, strict=True) if at == here), None) for here in x),
+        places=x, unit="lb", capacity=np.array(at_brace), demand=forces.responses.top, source=END_GRAIN,
+        why=tuple(f"{why}; strap declared" if c > nails else why for c in at_brace),
+    )  # fmt: skip
+    elements = np.flatnonzero([mesh.lines[k].kind == "plate" for k in mesh.element_line])
+    middle = mesh.x[mesh.element_nodes[elements]].mean(axis=1)
+    yield Group(
+        link="top plate bending", direction=direction, marks=(None,) * len(middle),
+        places=tuple(float(at) for at in middle), unit="lb in",
+        capacity=np.full(len(middle), wall.top_plate_moment),
+        demand=forces.responses.plate_moment.swapaxes(1, 2).reshape(-1, len(middle), 2),
+        source=cite("NDS", "3.3.1"),
+        why=("both plies, splices declared" if top.spliced else "one ply; splices not declared",) * len(middle),
+    )  # fmt: skip
+
+
+def _shares(mesh: Mesh, windows: list[tuple[Inch, Inch]], length: Inch) -> tuple[Array, Array, Array]:
+    """Share of each vertical's foot in each window (w, v), its tributary (v,), and where the verticals stand (v,)."""
+    x = np.sort(mesh.x[mesh.pinned])
+    edge = np.concatenate([[0.0], (x[1:] + x[:-1]) / 2.0, [length]])
+    low, high = np.array(windows).reshape(-1, 2).T
+    overlap = np.minimum(high[:, None], edge[None, 1:]) - np.maximum(low[:, None], edge[None, :-1])
+    tributary = np.diff(edge)
+    return np.clip(overlap, 0.0, None) / tributary, tributary, x
+
+
+def _plate_groups(
+    forces: Forces, direction: str, materials: Materials, wall: WallStrength
+) -> Iterator[Group]:
+    """Bottom plate: shear everywhere, and at each brace shear with the lift it spreads along the plate."""
+    job, mesh = materials.job, forces.model.meshes[0]
+    plate = job.wall.plate
+    tacked = plate.state == "tacked"
+    marks, places = _marks(forces)
+    reach = math.inf if tacked else SPREAD
+    windows = windows_along_plate(job.wall, places, reach=reach)
+    shares, tributary, x = _shares(mesh, windows, job.wall.length)
+    if not tacked:
+        yield Group(
+            link="plate shear", direction=direction, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
+            capacity=wall.plate.lateral * tributary / plate.spacing, demand=forces.responses.base,
+            source=cite("NDS", "12.3.1"),
+            why=(f"{plate.fastener} at {plate.spacing:g} in, {wall.plate.lateral:.0f} lb each",) * len(x),
+        )  # fmt: skip
+    lifts = np.array([s.lift_per_pound for s in forces.model.strengths])
+    lift = np.maximum(forces.sign, 0.0) * forces.brace * lifts[:, None]
+    shear = np.einsum("wv,rvp->rwp", shares, forces.responses.base)
+    rim = plate.sheathing_laps == "rim"
+    for k, (low, high) in enumerate(windows):
+        yield _plate_at_brace(
+            wall, plate.spacing if not tacked else math.inf, direction, run=high - low,
+            extra=plate.extra.at_each_brace, mark=marks[k], x=places[k],
+            shear=shear[:, k : k + 1], lift=np.zeros_like(shear[:, :1]) if rim else lift[:, k : k + 1],
+        )  # fmt: skip
+    if direction == "push":
+        yield from _lift_paths(forces, materials, wall, windows, lift)
+
+
+def _plate_at_brace(
+    wall: WallStrength, spacing: Inch, direction: str, *, run: Inch, extra: int, mark: str, x: Inch,
+    shear: Array, lift: Array,
+) -> Group:  # fmt: skip
+    """Shear and lift on the same fasteners. Unlike fasteners are not added up: the better set carries all."""
+    regular = math.floor(run / spacing + 1e-9)
+    same = wall.plate.name == wall.extra.name
+    sets = [(wall.plate, regular + (extra if same else 0))] + ([] if same else [(wall.extra, extra)])
+    counted = [(kind, count) for kind, count in sets if count > 0]
+
+    def use(across: Array, pull: Array) -> Array:
+        shares = [np.asarray(kind.use(across / count, pull / count)) for kind, count in counted]
+        return np.min(shares, axis=0) if shares else np.where((across > 0.0) | (pull > 0.0), np.inf, 0.0)
+
+    why = " or ".join(f"{count} x {kind.name}" for kind, count in counted) or "nothing declared"
+    return Group(
+        link="plate shear and uplift", direction=direction, marks=(mark,), places=(x,), unit="share used",
+        capacity=np.ones(1), demand=shear, tension=lift, use=use, source=cite("NDS", "12.4"),
+        why=(f"{why} over {run / 12.0:.1f} ft of plate",),
+    )  # fmt: skip
+
+
+def _lift_paths(
+    forces: Forces, materials: Materials, wall: WallStrength, windows: list[tuple[Inch, Inch]], lift: Array
+) -> Iterator[Group]:
+    """How a brace's lift leaves its stud: stud to sheathing, sheathing to plate or rim; or a declared strap."""
+    plate = materials.job.wall.plate
+    marks, places = _marks(forces)
+    strap, nail = plate.strap_at_brace_lb, wall.sheathing_nail
+    along_plate = [
+        math.floor((high - low) / plate.sheathing_spacing) if plate.sheathing_laps != "none" else 0
+        for low, high in windows
+    ]
+    along_stud = [math.floor(brace.head / plate.sheathing_field_spacing) for brace in materials.job.braces]
+    to = "rim" if plate.sheathing_laps == "rim" else "plate"
+    for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
+        nails = [count * nail for count in counts]
+        yield Group(
+            link=name, direction="push", marks=marks, places=places, unit="lb",
+            capacity=np.array([max(strap, each) for each in nails]), demand=lift, one_way=True,
+            source=cite("NDS", "12.3.1"),
+            why=tuple(
+                "strap declared" if strap >= each and strap > 0.0
+                else f"{count} x {plate.sheathing_fastener}, {nail:.0f} lb each" if count
+                else "the sheathing is not declared nailed to plate or rim"
+                for each, count in zip(nails, counts, strict=True)
+            ),
+        )  # fmt: skip
+
+
+def _opening_groups(forces: Forces, direction: str, materials: Materials) -> Iterator[Group]:
+    """Ends of each header and sill; a covered opening's load is taken as all on its header and sill here."""
+    mesh, model = forces.model.meshes[0], forces.model
+    spans = [line for line in mesh.lines if line.kind in ("header", "sill")]
+    q = model.cases.pressure_per_mph2
+    for k, line in enumerate(spans):
+        ends = mesh.x[[line.nodes[0], line.nodes[-1]]]
+        middle = float(ends.mean())
+        opening = min(materials.job.wall.openings, key=lambda o: abs(o.left + o.width / 2.0 - middle))
+        area = opening.width / 2.0 * opening.height / 2.0 if opening.covered else 0.0
+        cover = np.array([float(field.c(middle, opening.top)) * q * area for field in model.cases.fields])
+        allowance = np.zeros((len(forces.brace), 1, 2))
+        allowance[:, 0, 1] = np.tile(np.abs(cover), len(forces.brace) // len(cover))
+        yield Group(
+            link=f"{line.kind} end", direction=direction, marks=(None,), places=(middle,), unit="lb",
+            capacity=np.array([header_end(materials, opening)]),
+            demand=_greatest(forces.responses.span_end[:, k])[:, None],
+            allowance=allowance, source=END_GRAIN,
+            why=(f"{opening.header_nails} x {opening.header_fastener} through the king into end grain",),
+        )  # fmt: skip
+
+
+def _return_groups(forces: Forces, direction: str, materials: Materials) -> Iterator[Group]:
+    wall = materials.job.wall
+    for end, corner, given, x in (
+        (wall.left_end, wall.left_return, forces.responses.left_return, 0.0),
+        (wall.right_end, wall.right_return, forces.responses.right_return, wall.length),
+    ):
+        if end == "return" and corner.holds:
+            capacity, why = return_corner(materials, corner)
+            yield Group(
+                link="return corner", direction=direction, marks=(None,), places=(x,), unit="lb",
+                capacity=np.array([capacity]), demand=given[:, :1], source=cite("NDS", "12.3.1"), why=(why,),
+            )  # fmt: skip
+
+
+def _sheathing_off(
+    forces: Forces, direction: str, materials: Materials, wall: WallStrength
+) -> Iterator[Group]:
+    """Wind that pulls the wall away from its braces drags the sheathing off the studs' outer edges."""
+    if direction != "pull" or materials.sheathing() is None:
+        return
+    job, model = materials.job, forces.model
+    x = model.meshes[0].stud_x()
+    fields = model.cases.fields
+    worst = max(float(np.max(f.c(x, z))) for f in fields for z in (0.0, job.wall.highest))
+    area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
+    demand = np.array([[[0.0, worst * model.cases.pressure_per_mph2 * area]]])
+    plate = job.wall.plate
+    yield Group(
+        link="sheathing off the studs", direction=direction, marks=(None,), places=(None,), unit="lb",
+        capacity=np.array([wall.sheathing_off]), demand=demand, source=cite("NDS", "12.2.3"),
+        why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
+    )  # fmt: skip

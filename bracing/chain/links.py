@@ -1,0 +1,207 @@
+"""Every link of the chain: what it must carry, what it may carry, the ratio, and the gust at which the ratio is 1.
+
+A group holds links of one kind in one wind direction. Its demands are affine in the gust squared for every row (case
+and stiffness), so the gust at which one reaches its allowable value is closed form; where shear and tension act
+together on one fastener it is found by halving a bracket.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+from attrs import field, frozen
+from numpy.typing import NDArray
+
+from bracing.units import Inch, Mph
+
+Array = NDArray[np.float64]
+
+HIGHEST: Mph = 400.0  # no link is followed past this
+HALVINGS = 48
+
+
+@frozen
+class Link:
+    """One link, at one place, with the wind from one side.
+
+    Attributes:
+        link: what it is.
+        direction: push or pull.
+        mark: the brace it belongs to, or None.
+        x: place from LEFT, or None where it is the whole wall [in].
+        demand: what it must carry at the gust asked.
+        capacity: what it may carry.
+        unit: of both.
+        ratio: demand over capacity.
+        limit_gust: gust at which the ratio is 1 [mph].
+        source: the clause.
+        why: what sets it, in plain words.
+    """
+
+    link: str
+    direction: str
+    mark: str | None
+    x: Inch | None
+    demand: float
+    capacity: float
+    unit: str
+    ratio: float
+    limit_gust: Mph
+    source: str
+    why: str
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the link as the JSON object of the design, section 12."""
+        return {
+            "link": self.link, "direction": self.direction, "mark": self.mark,
+            "x_ft": None if self.x is None else self.x / 12.0,
+            "demand": finite(self.demand), "capacity": finite(self.capacity), "unit": self.unit,
+            "ratio": finite(self.ratio), "limit_gust_mph": finite(self.limit_gust), "source": self.source,
+            "why": self.why,
+        }  # fmt: skip
+
+
+def finite(value: float) -> float | None:
+    """Give a number JSON can carry: None for infinite or missing.
+
+    Args:
+        value: any number.
+
+    Example:
+        >>> finite(float("inf")), finite(2.0)
+        (None, 2.0)
+    """
+    return float(value) if np.isfinite(value) else None
+
+
+@frozen(eq=False)
+class Group:
+    """Links of one kind in one direction, one an item.
+
+    Attributes:
+        link: what they are.
+        direction: push or pull.
+        marks: brace of each item, or None.
+        places: place of each item from LEFT, or None [in].
+        unit: of demand and capacity.
+        capacity: of each item, shape (i,).
+        demand: steady and per gust squared, shape (rows, i, 2).
+        allowance: added to the size of the demand, shape (rows, i, 2), or None.
+        one_way: only a positive demand counts.
+        source: the clause.
+        why: plain words for each item.
+        use: for shear and tension together: the share used, from `demand` (shear) and `tension`.
+        tension: shape (rows, i, 2), or None.
+        starts: first item of each link where several items make one link (pieces of a stud), or None.
+    """
+
+    link: str
+    direction: str
+    marks: tuple[str | None, ...]
+    places: tuple[Inch | None, ...]
+    unit: str
+    capacity: Array
+    demand: Array = field(repr=False)
+    source: str
+    why: tuple[str, ...]
+    allowance: Array | None = field(default=None, repr=False)
+    one_way: bool = False
+    use: Callable[[Array, Array], Array] | None = field(default=None, repr=False)
+    tension: Array | None = field(default=None, repr=False)
+    starts: NDArray[np.intp] | None = field(default=None, repr=False)
+
+    def demands(self, gust: Mph) -> Array:
+        """Largest demand of each item over all rows at a gust, shape (i,).
+
+        Args:
+            gust: the gust [mph].
+        """
+        return np.asarray(self._rows(gust).max(axis=0, initial=0.0))
+
+    def _rows(self, gust: Mph) -> Array:
+        at = self.demand[..., 0] + self.demand[..., 1] * gust**2
+        if self.use is not None and self.tension is not None:
+            pull = np.maximum(self.tension[..., 0] + self.tension[..., 1] * gust**2, 0.0)
+            return self.use(np.abs(at), pull)
+        size = np.maximum(at, 0.0) if self.one_way else np.abs(at)
+        if self.allowance is not None:
+            size = size + self.allowance[..., 0] + self.allowance[..., 1] * gust**2
+        return size
+
+    def ratios(self, gust: Mph) -> Array:
+        """Ratio of each item at a gust; infinite on a capacity of nothing, shape (i,).
+
+        Args:
+            gust: the gust [mph].
+        """
+        demand = self.demands(gust)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            ratio = demand / self.capacity
+        return np.where(demand <= 0.0, 0.0, np.where(self.capacity > 0.0, ratio, np.inf))
+
+    def limits(self) -> Array:
+        """Gust at which each item's ratio is 1, shape (i,) [mph]."""
+        return self._limits_by_halving() if self.use is not None else self._limits_closed()
+
+    def _limits_closed(self) -> Array:
+        steady, wind = self.demand[..., 0], self.demand[..., 1]
+        extra = np.zeros(2) if self.allowance is None else np.moveaxis(self.allowance, -1, 0)
+        sign = np.where(wind >= 0.0, 1.0, -1.0)
+        room = self.capacity - extra[0] - sign * steady
+        rate = np.abs(wind) + extra[1]
+        if self.one_way:
+            room, rate = self.capacity - steady, wind
+        with np.errstate(divide="ignore", invalid="ignore"):
+            squared = np.where(rate > 0.0, room / rate, np.inf)
+        start = np.maximum(steady, 0.0) if self.one_way else np.abs(steady) + extra[0]
+        squared = np.where(start > self.capacity, 0.0, squared)
+        return np.minimum(np.sqrt(np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2)), HIGHEST)
+
+    def _limits_by_halving(self) -> Array:
+        low, high = np.zeros(len(self.capacity)), np.full(len(self.capacity), HIGHEST**2)
+        for _ in range(HALVINGS):
+            middle = (low + high) / 2.0
+            over = self._ratio_each(middle) > 1.0
+            low, high = np.where(over, low, middle), np.where(over, middle, high)
+        never = self._ratio_each(np.full_like(high, HIGHEST**2)) <= 1.0
+        at_once = self._ratio_each(np.zeros_like(high)) > 1.0
+        return np.where(never, HIGHEST, np.where(at_once, 0.0, np.sqrt(low)))
+
+    def _ratio_each(self, squared: Array) -> Array:
+        """Ratio of each item at its own gust squared, shape (i,)."""
+        assert self.use is not None  # noqa: S101
+        assert self.tension is not None  # noqa: S101
+        shear = np.abs(self.demand[..., 0] + self.demand[..., 1] * squared)
+        pull = np.maximum(self.tension[..., 0] + self.tension[..., 1] * squared, 0.0)
+        ratio = self.use(shear, pull).max(axis=0, initial=0.0)
+        return np.asarray(
+            np.where(
+                self.capacity > 0.0,
+                ratio / np.maximum(self.capacity, 1e-300),
+                np.where(ratio > 0.0, np.inf, 0.0),
+            )
+        )
+
+    def links(self, gust: Mph) -> tuple[Link, ...]:
+        """Give every link of the group at a gust, each by its worst item.
+
+        Args:
+            gust: the gust [mph].
+        """
+        demands, ratios, limits, capacity = self.demands(gust), self.ratios(gust), self.limits(), self.capacity
+        if self.starts is not None:
+            worst = [
+                start + int(np.argmax(part))
+                for start, part in zip(self.starts, np.split(ratios, self.starts[1:]), strict=True)
+            ]
+            demands, ratios, capacity = demands[worst], ratios[worst], capacity[worst]
+            limits = np.minimum.reduceat(limits, self.starts)
+        rows = zip(self.marks, self.places, demands, capacity, ratios, limits, self.why, strict=True)
+        return tuple(
+            Link(
+                self.link, self.direction, mark, x, float(demand), float(allowable), self.unit, float(ratio),
+                float(limit), self.source, why,
+            )
+            for mark, x, demand, allowable, ratio, limit, why in rows
+        )  # fmt: skip

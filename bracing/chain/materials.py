@@ -1,0 +1,149 @@
+"""The job's lumber, panels and fasteners, looked up once for the whole chain."""
+
+from __future__ import annotations
+
+import math
+
+from attrs import frozen
+
+from bracing.fasteners import Fastener, fastener
+from bracing.floor import Joists
+from bracing.job import Job
+from bracing.joints.drive import Ply
+from bracing.joints.factors import panel_gravity
+from bracing.joints.single import FastenerCapacity, fastener_capacity
+from bracing.layers import layer
+from bracing.lumber import DesignValues, design_values, section
+from bracing.units import Inch, PoundPerInch, Radian
+from bracing.wall import Layer
+from bracing.weight import MOISTURE_PERCENT, weight_per_length, wood_density
+
+ACROSS: Radian = math.pi / 2.0
+DEFAULT_SHEATHING = "osb 7/16"
+
+
+@frozen
+class Materials:
+    """Everything the chain looks up by name.
+
+    Attributes:
+        job: the job.
+    """
+
+    job: Job
+
+    @property
+    def moisture(self) -> str:
+        """Green or dry."""
+        return self.job.wall.moisture
+
+    @property
+    def wet(self) -> bool:
+        """Whether members count as wet."""
+        return self.moisture == "green"
+
+    def stud_values(self) -> DesignValues:
+        """Design values of the studs and plates, ten-minute load, no repetitive factor at a braced stud."""
+        studs = self.job.wall.studs
+        return design_values(studs.species, studs.grade, studs.size, wet=self.wet)
+
+    def brace_values(self, size: str) -> DesignValues:
+        """Design values of braces and cleats of one size.
+
+        Args:
+            size: nominal size.
+        """
+        return design_values(self.job.kit.species, self.job.kit.grade, size, wet=self.wet)
+
+    def joist_values(self, joists: Joists) -> DesignValues:
+        """Design values of sawn joists.
+
+        Args:
+            joists: the joists.
+        """
+        return design_values(joists.species, joists.grade, joists.size, wet=self.wet)
+
+    def brace_weight(self, size: str) -> PoundPerInch:
+        """Own weight of a brace [lb/in].
+
+        Args:
+            size: nominal size.
+        """
+        density = wood_density(self.brace_values(size).G, MOISTURE_PERCENT[self.moisture])
+        return weight_per_length(section(size).area, density)
+
+    def fastener(self, name: str) -> Fastener:
+        """Look a fastener up by name.
+
+        Args:
+            name: as written in the file.
+        """
+        return fastener(name, self.job.fasteners)
+
+    def capacity(self, name: str, *plies: Ply, rows: int = 1, toe_nailed: bool = False) -> FastenerCapacity:
+        """Give one fastener's capacity through some plies.
+
+        Args:
+            name: the fastener.
+            plies: side member first.
+            rows: rows of fasteners.
+            toe_nailed: driven as a toe-nail.
+        """
+        return fastener_capacity(
+            self.fastener(name), plies=plies, moisture=self.moisture, rows=rows, toe_nailed=toe_nailed
+        )
+
+    def stud_ply(
+        self, *, thickness: Inch | None = None, angle: Radian = ACROSS, end_grain: bool = False
+    ) -> Ply:
+        """The stud, or a plate of the same lumber, as a ply of a joint.
+
+        Args:
+            thickness: size along the fastener; the stud's thickness unless given [in].
+            angle: of the load to its grain [rad].
+            end_grain: the fastener runs along its grain.
+        """
+        thick = section(self.job.wall.studs.size).thickness if thickness is None else thickness
+        return Ply("wood", thick, self.stud_values().G, angle, end_grain)
+
+    def brace_ply(self, size: str, *, thickness: Inch | None = None, angle: Radian = 0.0) -> Ply:
+        """A brace or cleat as a ply of a joint.
+
+        Args:
+            size: nominal size.
+            thickness: size along the fastener; the stick's thickness unless given [in].
+            angle: of the load to its grain [rad].
+        """
+        thick = section(size).thickness if thickness is None else thickness
+        return Ply("wood", thick, self.brace_values(size).G, angle)
+
+    def deck_ply(self) -> Ply:
+        """The deck panel as a ply of a joint."""
+        return self.panel_ply(layer(self.job.floor.deck))
+
+    def panel_ply(self, panel: Layer) -> Ply:
+        """A structural panel as a ply of a joint.
+
+        Args:
+            panel: the panel.
+        """
+        kind = "plywood" if "plywood" in panel.name.lower() else "osb"
+        return Ply("panel", panel.thickness, panel_gravity(kind))
+
+    def sheathing(self) -> Layer | None:
+        """The panel nailed to the studs; the usual thinnest where none is declared; None on a bare frame."""
+        if not self.job.wall.sheathed:
+            return None
+        panels = [found for found in map(layer, self.job.wall.layers) if found.panel]
+        return panels[0] if panels else layer(DEFAULT_SHEATHING)
+
+    def joist_ply(self, *, angle: Radian) -> Ply:
+        """A joist under the deck as a ply of a joint: as deep as a fastener reaches, or its flange.
+
+        Args:
+            angle: of the load to its grain [rad].
+        """
+        joists = self.job.floor.joists or Joists()
+        values = self.joist_values(joists)
+        deep = section(joists.size).width if joists.kind == "sawn" else joists.flange
+        return Ply("wood", deep, values.G, angle)

@@ -1,0 +1,193 @@
+"""Strengths of the wall itself: studs, plates, the fasteners under and on them, headers, sheathing, returns."""
+
+from __future__ import annotations
+
+import math
+
+from attrs import field, frozen
+
+from bracing.chain.materials import Materials
+from bracing.joints.combined import Load
+from bracing.joints.drive import Ply
+from bracing.joints.single import FastenerCapacity
+from bracing.lumber import section
+from bracing.members.beam import bending_capacity, shear_capacity, shear_capacity_at_connection
+from bracing.units import Inch, InchPound, Pound
+from bracing.wall import Opening, Return, Wall
+
+EDGE_DISTANCE: Inch = 1.5  # the nearest head fastener stands this far from the stud's unloaded edge
+SPREAD: Inch = 24.0  # lift of a brace spreads this far each side along the plate; judgement
+
+
+@frozen
+class PlateSet:
+    """One kind of fastener through the bottom plate.
+
+    Attributes:
+        name: which.
+        one: its capacity; None where it is an anchor with typed allowables.
+        lateral: in shear [lb].
+        axial: in pull [lb].
+    """
+
+    name: str
+    one: FastenerCapacity | None = field(repr=False)
+    lateral: Pound
+    axial: Pound
+
+    def use(self, shear: Load, tension: Load) -> Load:
+        """Share of one fastener used by shear and tension together; an anchor's is added up.
+
+        Args:
+            shear: [lb].
+            tension: [lb].
+        """
+        if self.one is not None:
+            return self.one.utilisation(shear, tension)
+        return _over(shear, self.lateral) + _over(tension, self.axial)
+
+
+def _over(load: Load, allowable: Pound) -> Load:
+    import numpy as np
+
+    loads = np.asarray(load, dtype=float)
+    return loads / allowable if allowable > 0.0 else np.where(loads > 0.0, math.inf, 0.0)
+
+
+@frozen
+class WallStrength:
+    """What the wall's own links may carry.
+
+    Attributes:
+        stud_moment: one stud in bending [lb in].
+        stud_shear: one stud in shear [lb].
+        top_plate_moment: the plies of the top plate that count [lb in].
+        stud_top: end nails of the top plate in one stud [lb].
+        plate: the fasteners of the bottom plate's pattern.
+        extra: the fasteners beside each brace.
+        sheathing_nail: one sheathing nail into plate or stud, shear along the panel [lb].
+        sheathing_off: one sheathing nail pulled off a stud [lb].
+    """
+
+    stud_moment: InchPound
+    stud_shear: Pound
+    top_plate_moment: InchPound
+    stud_top: FastenerCapacity
+    plate: PlateSet
+    extra: PlateSet
+    sheathing_nail: Pound
+    sheathing_off: Pound
+
+
+def wall_strength(materials: Materials) -> WallStrength:
+    """Give the strengths of a wall's own links.
+
+    Args:
+        materials: the job's materials.
+
+    Source: NDS 3.3.1, 3.4.2, 12.2, 12.3, 12.5.2.
+    """
+    wall = materials.job.wall
+    stud, values = section(wall.studs.size), materials.stud_values()
+    bending = bending_capacity(stud, values.Fb)
+    panel = materials.sheathing()
+    nail = None
+    if panel is not None:
+        plies = (materials.panel_ply(panel), materials.stud_ply(thickness=stud.width))
+        nail = materials.capacity(wall.plate.sheathing_fastener, *plies)
+    return WallStrength(
+        stud_moment=bending,
+        stud_shear=shear_capacity(stud, values.Fv),
+        top_plate_moment=bending * (2 if wall.top_plate.spliced else 1),
+        stud_top=materials.capacity(
+            wall.top_plate.end_nail, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
+        ),
+        plate=plate_set(materials, wall.plate.fastener),
+        extra=plate_set(materials, wall.plate.extra.fastener),
+        sheathing_nail=nail.lateral if nail else 0.0,
+        sheathing_off=nail.axial if nail else 0.0,
+    )
+
+
+def plate_set(materials: Materials, name: str) -> PlateSet:
+    """One fastener through the bottom plate into the floor; on a slab, one declared anchor.
+
+    Args:
+        materials: the job's materials.
+        name: the fastener.
+    """
+    floor = materials.job.floor
+    if floor.kind == "slab":
+        return PlateSet("anchor", None, floor.slab.shear_lb, floor.slab.tension_lb)
+    plies: tuple[Ply, ...] = (materials.stud_ply(), materials.deck_ply())
+    if materials.job.wall.plate.into_framing:
+        plies = (*plies, materials.joist_ply(angle=math.pi / 2.0))
+    one = materials.capacity(name, *plies)
+    return PlateSet(name, one, one.lateral, one.axial)
+
+
+def splitting_shear(materials: Materials, *, from_end: Inch, doubled: bool) -> Pound:
+    """Shear a stud may carry at its brace's head joint without splitting [lb].
+
+    Args:
+        materials: the job's materials.
+        from_end: the head's distance below the top of the stud [in].
+        doubled: the stud is doubled.
+
+    Source: NDS 3.4.3.3.
+    """
+    stud = section(materials.job.wall.studs.size)
+    loaded = max(stud.width - EDGE_DISTANCE, stud.width / 2.0)
+    one = shear_capacity_at_connection(
+        stud, materials.stud_values().Fv, from_loaded_edge=loaded, from_end=max(from_end, 0.0)
+    )
+    return one * (2 if doubled else 1)
+
+
+def header_end(materials: Materials, opening: Opening) -> Pound:
+    """One end of a header or sill: nails through the king into its end grain [lb].
+
+    Args:
+        materials: the job's materials.
+        opening: gives the fastener and how many.
+    """
+    one = materials.capacity(
+        opening.header_fastener, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
+    )
+    return opening.header_nails * one.lateral
+
+
+def return_corner(materials: Materials, corner: Return) -> tuple[Pound, str]:
+    """The corner joint to a return wall, and how its fasteners are loaded [lb].
+
+    Args:
+        materials: the job's materials.
+        corner: the return as declared.
+    """
+    stud = materials.stud_ply()
+    one = materials.capacity(corner.fastener, stud, materials.stud_ply(thickness=3.0))
+    each = one.lateral if corner.joint == "shear" else one.axial
+    return corner.count * each, f"{corner.count} x {corner.fastener} in {corner.joint}, {each:.0f} lb each"
+
+
+def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> list[tuple[Inch, Inch]]:
+    """Stretch of plate each brace's lift may use: within reach, not past a door, an end or half-way to the next brace.
+
+    Args:
+        wall: the wall.
+        studs: centre of the stud of each brace [in].
+        reach: how far each side [in].
+    """
+    ordered = sorted(set(studs))
+    doors = [o for o in wall.openings if o.sill <= section(wall.studs.size).thickness]
+    windows = []
+    for x in studs:
+        k = ordered.index(x)
+        low = max(0.0, x - reach, (ordered[k - 1] + x) / 2.0 if k else 0.0)
+        high = min(
+            wall.length, x + reach, (ordered[k + 1] + x) / 2.0 if k + 1 < len(ordered) else wall.length
+        )
+        low = max([low, *(door.right for door in doors if door.right <= x)])
+        high = min([high, *(door.left for door in doors if door.left >= x)])
+        windows.append((low, high))
+    return windows
