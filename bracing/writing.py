@@ -1,0 +1,300 @@
+"""Changes to a wall file, written into the person's own text: comments and order stay.
+
+A change is made in memory, read back as any wall file is, and only then put in place of the old file in one
+step, so that nothing is ever half-written.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+import tempfile
+from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from bracing.brace import Brace
+from bracing.errors import InputError
+from bracing.fields import KIND
+from bracing.job import Job
+from bracing.reading import job_from_text
+from bracing.reading.source import SourceText, read_source, tables_of
+from bracing.reading.structure import fields_by_key
+from bracing.units import INCHES_PER_FOOT, Inch, length
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
+
+_PATH = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)((?:\[[0-9]{1,4}\])*)")
+_SIXTEENTHS = 16
+
+
+def write_values(path: str | os.PathLike[str], changes: Mapping[str, object]) -> Job:
+    """Write values into a wall file.
+
+    Args:
+        path: the file.
+        changes: by dotted path, such as "wall.opening[0].width": what to write there, text, number or flag.
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+
+    def change(document: TOMLDocument) -> None:
+        for where, value in changes.items():
+            *on_the_way, last = _steps(where, str(path))
+            _set(_table_at(document, on_the_way, where), last, value, where)
+
+    return _rewrite(path, change)
+
+
+def append_braces(
+    path: str | os.PathLike[str], braces: Sequence[Brace], *, declared: frozenset[str] | None = None
+) -> Job:
+    """Write more braces after those in a wall file.
+
+    Args:
+        path: the file.
+        braces: the braces to add.
+        declared: dotted paths as in Job.declared, "brace[0]" being the first of these braces; only their
+            fields are written. None writes every field. A lap side that is written makes the head joint
+            lapped, unless kit.head.joint says otherwise.
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
+    return _rewrite(path, lambda document: _put_braces(document, tables, keep=True))
+
+
+def replace_braces(
+    path: str | os.PathLike[str], braces: Sequence[Brace], *, declared: frozenset[str] | None = None
+) -> Job:
+    """Write braces in place of those in a wall file; a brace of the same mark keeps its text and comments.
+
+    Args:
+        path: the file.
+        braces: all the braces the file shall have.
+        declared: as for append_braces().
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
+    return _rewrite(path, lambda document: _put_braces(document, tables, keep=False))
+
+
+def length_text(inches: Inch) -> str:
+    """Write a length so that reading it gives the same float: feet, inches and sixteenths, or decimal inches.
+
+    Args:
+        inches: the length [in]; not negative.
+
+    Example:
+        >>> length_text(171.5), length_text(216.0), length_text(6.5), length_text(170.0787)
+        ('14 ft 3 1/2 in', '18 ft', '6 1/2 in', '170.0787 in')
+    """
+    whole_feet, rest = divmod(Fraction(inches), int(INCHES_PER_FOOT))
+    if (rest * _SIXTEENTHS).denominator != 1:
+        return f"{Decimal(repr(inches)):f} in"
+    whole, part = divmod(rest, 1)
+    in_inches = " ".join(str(piece) for piece in (whole, part) if piece)
+    pieces = [f"{whole_feet} ft"] if whole_feet else []
+    pieces += [f"{in_inches} in"] if in_inches else []
+    return " ".join(pieces) or "0 in"
+
+
+# -- where a value goes ----------------------------------------------------------------------------------
+
+
+def _steps(where: str, file: str) -> list[str | int]:
+    """Split "wall.opening[0].width" into its steps."""
+    steps: list[str | int] = []
+    for piece in where.split("."):
+        match = _PATH.fullmatch(piece)
+        if match is None:
+            raise InputError.of(where, "a path", 'a dotted path, such as "wall.opening[0].width"', file=file)
+        steps.append(match[1])
+        steps += [int(index) for index in re.findall(r"[0-9]+", match[2])]
+    return steps
+
+
+def _table_at(document: TOMLDocument, steps: Sequence[str | int], where: str) -> Any:  # noqa: ANN401
+    """Go down to a table; a table that is missing on the way is made."""
+    from tomlkit import table
+
+    here: Any = document
+    for step in steps:
+        if isinstance(step, str) and isinstance(here, dict) and step not in here:
+            here[step] = table()
+        try:
+            here = here[step]
+        except (KeyError, IndexError, TypeError):
+            raise InputError.of(where, "no such place", "a place that the file has") from None
+    return here
+
+
+def _set(table: Any, last: str | int, value: object, where: str) -> None:  # noqa: ANN401
+    try:
+        table[last] = value
+    except (KeyError, IndexError, TypeError):
+        raise InputError.of(where, "no such place", "a place that the file has") from None
+
+
+# -- braces ----------------------------------------------------------------------------------------------
+
+
+def _brace_values(brace: Brace, index: int, declared: frozenset[str] | None) -> dict[str, object]:
+    fields = fields_by_key(Brace)
+    return {
+        key: _written(getattr(brace, field.name), field.metadata[KIND])
+        for key, field in fields.items()
+        if declared is None or f"brace[{index}].{key}" in declared
+    }
+
+
+def _written(value: object, kind: str) -> object:
+    return length_text(value) if kind == "length" and isinstance(value, float | int) else value
+
+
+def _put_braces(document: TOMLDocument, wanted: list[dict[str, object]], *, keep: bool) -> None:
+    """Put the wanted braces into the document; with keep, after those it has."""
+    from tomlkit import aot, table
+
+    old = list(document["brace"]) if "brace" in document else []
+    tail = _cut_tail(old[-1]) if old else []
+    by_mark = {} if keep else {str(one.get("mark")): one for one in old}
+    made = list(old) if keep else []
+    for values in wanted:
+        one = by_mark.pop(str(values.get("mark")), None)
+        if one is None:
+            one = table()
+        _fill(one, values)
+        made.append(one)
+    for dropped in by_mark.values():
+        tail = [*_cut_tail(dropped), *tail]
+    _put_list(document, made, aot, tail)
+
+
+def _put_list(document: TOMLDocument, made: list[Any], aot: Callable[[], Any], tail: list[Any]) -> None:
+    """Put tables in the place of the old list, and what stood after its last table after the new last one."""
+    if made:
+        made[-1].value.body.extend(tail)
+    if "brace" in document:
+        braces: Any = document["brace"]
+        while len(braces):
+            braces.pop()
+        for one in made:
+            braces.append(one)
+        if not made:
+            del document["brace"]
+    elif made:
+        braces = aot()
+        for one in made:
+            braces.append(one)
+        document.append("brace", braces)
+    if not made:
+        for _, trivia in tail:
+            document.add(trivia)
+
+
+def _cut_tail(table: Any) -> list[Any]:  # noqa: ANN401
+    """Cut off the blank lines and comments after the last key of a table: they belong to what follows."""
+    body = table.value.body if hasattr(table, "value") else []
+    tail: list[Any] = []
+    while body and body[-1][0] is None:
+        tail.insert(0, body.pop())
+    return tail
+
+
+def _fill(table: Any, values: Mapping[str, object]) -> None:  # noqa: ANN401
+    for key in [key for key in table if key not in values]:
+        table.remove(key)
+    for key, value in values.items():
+        if key not in table or not _same(table[key], value):
+            table[key] = value
+
+
+def _same(old: object, new: object) -> bool:
+    """Whether the text in the file already says this, in its own way."""
+    if isinstance(old, str) and isinstance(new, str) and old != new:
+        try:
+            return length(str(old)) == length(new)
+        except InputError:
+            return False
+    return bool(old == new) and isinstance(old, bool) == isinstance(new, bool)
+
+
+# -- the file --------------------------------------------------------------------------------------------
+
+
+def _rewrite(path: str | os.PathLike[str], change: Callable[[TOMLDocument], None]) -> Job:
+    from tomlkit import parse
+    from tomlkit.exceptions import TOMLKitError
+
+    source = read_source(path)
+    job_from_text(source.text, source.file)  # a file with faults is not touched
+    try:
+        document = parse(source.text)
+        change(document)
+    except TOMLKitError as error:
+        raise _refused(source.file, str(error)[:80], "a plainer file") from None
+    text = document.as_string()
+    if "\r\n" in source.text:
+        text = text.replace("\r\n", "\n").replace("\n", "\r\n")
+    job = job_from_text(text, source.file)
+    if tables_of(SourceText(source.file, text, job.sha256)) != document.unwrap():
+        raise _refused(
+            source.file, "tables out of order", "each table in one piece, so that it can be edited"
+        )
+    _replace(source.file, text.encode("utf-8"))
+    return job
+
+
+def _refused(file: str, value: str, expected: str) -> InputError:
+    return InputError.of("file", value, f"{expected}; the file was not changed", file=file)
+
+
+def _replace(file: str, content: bytes) -> None:
+    """Put content in place of a file in one step: the old file or the new one stands, whole."""
+    real = Path(file).resolve()
+    temporary: str | None = None
+    try:
+        handle, temporary = tempfile.mkstemp(prefix=f".{real.name}.", dir=real.parent)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        os.chmod(temporary, real.stat().st_mode & 0o7777)
+        os.replace(temporary, real)
+        temporary = None
+        _flush_folder(real.parent)
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise _refused(file, why, "a file that can be written") from None
+    finally:
+        if temporary is not None:
+            with contextlib.suppress(OSError):
+                os.unlink(temporary)
+
+
+def _flush_folder(folder: Path) -> None:
+    """Ask the disk to keep the new name; not every system can."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
