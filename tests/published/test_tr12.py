@@ -1,0 +1,52 @@
+"""AWC Technical Report 12 (2015), General Dowel Equations: table 1-1 and example 3.1."""
+
+import pytest
+
+from bracing.crosschecks.connections import general_dowel
+from bracing.fasteners import bending_yield
+from bracing.joints.dowel import Bearing, Dowel, reduction_terms, wood_bearing
+from tests.published.connection_rows import Rows, label
+
+ROWS = Rows("tr12")
+MODES = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
+
+
+def reduced(inputs, gap):
+    D, Fe = float(inputs["D_in"]), float(inputs["Fe_psi"])
+    modes = general_dowel(
+        D,
+        float(inputs["Fyb_psi"]),
+        main=Bearing(float(inputs["lm_in"]), Fe),
+        side=Bearing(float(inputs["ls_in"]), Fe),
+        gap=gap,
+    )
+    one, two, three = reduction_terms(Dowel(D, D, float(inputs["Fyb_psi"])), 0.0)
+    by = dict(zip(MODES, (one, one, two, three, three, three), strict=True))
+    return {name: getattr(modes, name) / by[name] for name in MODES}
+
+
+EXAMPLE = ROWS.of("TR12-ex3p1-g0")
+
+
+@pytest.mark.parametrize("row", EXAMPLE, ids=label)
+def test_example_3_1_without_a_gap(row):
+    inputs = next(other.inputs for other in EXAMPLE if "Fe_psi" in other.inputs)
+    assert wood_bearing(float(inputs["G"]), 0.5) == float(inputs["Fe_psi"])
+    values = reduced(inputs, 0.0)
+    mode = row.id.rsplit("-", 1)[1]
+    value = min(values.values()) if mode == "Z" else values[mode]
+    assert value == pytest.approx(row.value, abs=row.tolerance)
+
+
+@pytest.mark.parametrize("row", ROWS.of("TR12-gap", "TR12-nail-gap"), ids=label)
+def test_dowel_across_a_gap(row):
+    if row.id.startswith("TR12-nail"):
+        assert bending_yield(row.number("D_in")) == row.number("Fyb_psi")
+    values = reduced(row.inputs, row.number("gap_in"))
+    assert min(values.values()) == pytest.approx(row.value, abs=row.tolerance)
+    assert min(values, key=values.get) == row.mode
+
+
+def test_every_row_is_computed():
+    assert ROWS.complete(), ROWS.faults()
+    assert len(ROWS.every) == 9
