@@ -182,11 +182,12 @@ def _lumber_of_kit(draft: Draft, faults: Faults) -> None:
     species, grade = draft.kit.get("species", plain.species), draft.kit.get("grade", plain.grade)
     if species is None or grade is None:
         return
+    cleat = draft.kit.get("cleat", plain.cleat)
+    size = plain.cleat.size if cleat is None else cleat.size
+    if not check_lumber((species, grade, size), "kit.grade", faults):
+        return  # the same would be said of every stick
     stock: list[tuple[int, Stock]] = _numbered(draft.kit.get("stock"))
     sizes = {f"kit.stock[{i}].size": stick.size for i, stick in stock}
     sizes |= {f"brace[{i}].size": brace.size for i, brace in _numbered(draft.braces)}
-    cleat = draft.kit.get("cleat", plain.cleat)
-    if cleat is not None:
-        sizes["kit.cleat.size"] = cleat.size
     for where, size in sizes.items():
         check_lumber((species, grade, size), where, faults)

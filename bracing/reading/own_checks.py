@@ -7,8 +7,8 @@ from typing import Any
 
 from bracing.errors import MissingDataError
 from bracing.floor import Joists, KeepOut, Partition, Slab
-from bracing.lumber import grade
-from bracing.reading.faults import Faults, table_and_near
+from bracing.lumber import design_values
+from bracing.reading.faults import Faults
 from bracing.wall import Studs
 
 TOUCH = 1e-6
@@ -27,19 +27,25 @@ def check_alone(made: object, where: str, faults: Faults) -> None:
         check(made, where, faults)
 
 
-def check_lumber(lumber: tuple[str, str, str], where: str, faults: Faults) -> None:
+def check_lumber(lumber: tuple[str, str, str], where: str, faults: Faults) -> bool:
     """Check that a species comes in a grade at a size.
 
     Args:
         lumber: species, grade and size.
         where: dotted path of the grade.
         faults: where faults go.
+
+    Returns:
+        Whether it does.
     """
     try:
-        grade(*lumber)
+        design_values(*lumber, wet=True)
     except MissingDataError as error:
-        species, name, size = lumber
-        faults.add(where, f"{species} {name} {size}", table_and_near(error))
+        near = f"; near: {', '.join(error.near)}" if error.near else ""
+        expected = f"lumber with published values: {error.key} is not among {error.table}{near}"
+        faults.add(where, " ".join(lumber), expected)
+        return False
+    return True
 
 
 def _studs(made: Studs, where: str, faults: Faults) -> None:

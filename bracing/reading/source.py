@@ -56,19 +56,23 @@ def read_source(path: str | os.PathLike[str]) -> SourceText:
     """
     name = os.fspath(path)
     try:
-        status = os.stat(name)
-        if stat.S_ISDIR(status.st_mode):
-            raise _refused(name, "a folder", "a wall file, such as wall.toml")
-        if not stat.S_ISREG(status.st_mode):
-            raise _refused(name, "a device or pipe", "a plain file")
-        with Path(name).open("rb") as stream:
-            content = stream.read(MOST_BYTES + 1)
+        mode = os.stat(name).st_mode
+        content = _first_bytes(name) if stat.S_ISREG(mode) else b""
     except FileNotFoundError:
         raise _refused(name, "no such file", "a wall file that exists") from None
     except (OSError, ValueError) as error:  # ValueError: a NUL in the name
         why = getattr(error, "strerror", None) or str(error)
         raise _refused(name, why.lower(), "a file that can be read") from None
+    if stat.S_ISDIR(mode):
+        raise _refused(name, "a folder", "a wall file, such as wall.toml")
+    if not stat.S_ISREG(mode):
+        raise _refused(name, "a device or pipe", "a plain file")
     return source_of(content, file=name)
+
+
+def _first_bytes(name: str) -> bytes:
+    with Path(name).open("rb") as stream:
+        return stream.read(MOST_BYTES + 1)
 
 
 def source_of(content: bytes, *, file: str) -> SourceText:

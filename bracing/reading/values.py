@@ -214,7 +214,9 @@ def _size(value: object, metadata: Metadata, where: str, reading: Reading) -> st
 
 
 def _header(value: object, metadata: Metadata, where: str, reading: Reading) -> str:
-    return section(_name(value, metadata, where, reading)).name
+    name = _name(value, metadata, where, reading)
+    section(name.rpartition("-")[2])  # near names are of one stick
+    return section(name).name
 
 
 def _species(value: object, metadata: Metadata, where: str, reading: Reading) -> str:
