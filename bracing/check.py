@@ -1,0 +1,249 @@
+"""`check`: a wall as it stands. Every link, the limit gust, the clear-out gust, what gives first, what was assumed."""
+
+from __future__ import annotations
+
+import math
+
+from attrs import field, frozen
+
+from bracing.assumed import at_usual, places, undeclared, value_at, with_value
+from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
+from bracing.chain.forces import Model, build_model
+from bracing.chain.links import Link, finite
+from bracing.envelope import beyond, warnings
+from bracing.evaluate import Evaluation, evaluate, limit_gust, one_missing
+from bracing.gusts import (
+    clear_out_gust,
+    clear_zone,
+    construction_period_factor,
+    equivalent_gust_of_design,
+    meter_gust,
+    thunderstorm_gust,
+)
+from bracing.job import Job
+from bracing.results import BraceResult, brace_results, header, load_results
+from bracing.units import PSF_PER_PSI, Inch, Mph
+
+METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck
+WITHIN, OVER, UNKNOWN, ENGINEER = "within", "over", "unknown", "engineer"
+
+
+@frozen
+class Assumed:
+    """One field that took its low default.
+
+    Attributes:
+        field: dotted path.
+        value: the low default.
+        why: why it is the low one.
+        effect: what it costs [mph]; None where it was not worked out.
+    """
+
+    field: str
+    value: object
+    why: str
+    effect: Mph | None
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as the JSON object of the design, section 12."""
+        return {"field": self.field, "value": self.value, "why": self.why, "effect_mph": self.effect}
+
+
+@frozen(eq=False)
+class CheckResult:
+    """A wall checked.
+
+    Attributes:
+        job: the job.
+        gust: the gust asked; None where none was [mph].
+        thunderstorm: the forecast says thunderstorms.
+        verdict: within, over, unknown, engineer; None where no gust was asked.
+        limit: limit gust, unrounded; None beyond the envelope [mph].
+        missing: limit gust with each brace in turn gone, unrounded [mph].
+        evaluation: the chain at the gust asked, or at the limit gust.
+        model: the model behind it.
+        assumed: what took its low default.
+        beyond: why the answer is "engineer".
+        warnings: inside the envelope and still poor practice.
+    """
+
+    job: Job
+    gust: Mph | None
+    thunderstorm: bool
+    verdict: str | None
+    limit: Mph | None
+    missing: tuple[Mph, ...]
+    evaluation: Evaluation | None = field(repr=False)
+    model: Model | None = field(repr=False)
+    assumed: tuple[Assumed, ...] = ()
+    beyond: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def limit_whole(self) -> int | None:
+        """Limit gust as printed, rounded down [mph]."""
+        return None if self.limit is None else math.floor(self.limit + 1e-9)
+
+    @property
+    def clear_out(self) -> int | None:
+        """Clear-out gust, from the limit as printed, rounded down [mph]."""
+        return None if self.limit_whole is None else clear_out_gust(self.limit_whole)
+
+    @property
+    def clear_out_on_meter(self) -> int | None:
+        """What a meter held 5 ft above the deck shows then, rounded down [mph]."""
+        if self.clear_out is None:
+            return None
+        height = self.job.floor.height_above_ground + METER_HEIGHT
+        return math.floor(
+            meter_gust(self.clear_out, exposure=self.job.site.exposure, height_above_ground=height)
+        )
+
+    @property
+    def one_missing(self) -> int | None:
+        """Limit gust with the brace that matters most gone, rounded down [mph]."""
+        return math.floor(min(self.missing) + 1e-9) if self.missing else None
+
+    @property
+    def gives_first(self) -> Link | None:
+        """The link with the lowest limit gust."""
+        return self.evaluation.links[0] if self.evaluation and self.evaluation.links else None
+
+    @property
+    def zone(self) -> tuple[Inch, Inch]:
+        """Depth of the clear zone on the brace side and outside, from the wall, and past both ends [in]."""
+        high = self.job.wall.highest
+        return clear_zone(high), clear_zone(high, drop=self.job.floor.height_above_ground)
+
+    @property
+    def pressure_psf(self) -> float | None:
+        """Mean pressure of case A at the gust evaluated [psf]."""
+        if self.evaluation is None or self.model is None:
+            return None
+        cases = self.model.cases
+        mean = max(f.zones[0][2] for f in cases.fields if f.case == "A")
+        return mean * cases.pressure_per_mph2 * self.evaluation.gust**2 * PSF_PER_PSI
+
+    @property
+    def braces(self) -> tuple[BraceResult, ...]:
+        """Each brace with its largest push and pull."""
+        return brace_results(self.job, self.model, self.evaluation)
+
+    @property
+    def construction_wind(self) -> dict[str, float] | None:
+        """The other reading: design speed for the time it stands, as an equivalent gust; None if not declared."""
+        site = self.job.site
+        if site.design_speed is None or site.stands is None:
+            return None
+        factor = construction_period_factor(site.stands)
+        return {
+            "design_speed_mph": site.design_speed,
+            "factor": factor,
+            "equivalent_gust_mph": equivalent_gust_of_design(site.design_speed, factor=factor),
+        }
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the result as the JSON object of the design, section 12."""
+        first, evaluation = self.gives_first, self.evaluation
+        return {
+            **header(self.job, "check"),
+            "wall": self.job.wall.name,
+            "state": "AS BUILT" if "built" in self.job.declared else "PLAN",
+            "gust_mph": self.gust,
+            "verdict": self.verdict,
+            "limit_gust_mph": self.limit_whole,
+            "clear_out_gust_mph": self.clear_out,
+            "clear_out_on_meter_mph": self.clear_out_on_meter,
+            "limit_gust_one_missing_mph": self.one_missing,
+            "one_missing_mph": {
+                brace.mark: math.floor(gust + 1e-9) for brace, gust in zip(self.job.braces, self.missing, strict=False)
+            },
+            "gives_first": first and {"link": first.link, "direction": first.direction, "mark": first.mark,
+                                      "x_ft": None if first.x is None else first.x / 12.0},
+            "statement": LIMIT_STATEMENT,
+            "zone_ft": {"inside": self.zone[0] / 12.0, "outside": self.zone[1] / 12.0},
+            "pressure_psf": None if self.pressure_psf is None else finite(self.pressure_psf),
+            "loads_gust_mph": None if evaluation is None else evaluation.gust,
+            "construction_period_wind": self.construction_wind,
+            "engineer": list(self.beyond),
+            "warnings": list(self.warnings),
+            "assumed": [item.to_dict() for item in self.assumed],
+            "cautions": list(CAUTIONS),
+            "braces": [brace.to_dict() for brace in self.braces],
+            "links": [] if evaluation is None else [link.to_dict() for link in evaluation.links],
+            "loads": None if evaluation is None else load_results(evaluation),
+        }  # fmt: skip
+
+
+def check(
+    job: Job, *, gust: Mph | None = None, thunderstorm: bool = False, effects: bool = True
+) -> CheckResult:
+    """Check a wall as it stands.
+
+    Args:
+        job: the job.
+        gust: the gust asked: an actual 3-second gust at 33 ft in open country [mph]; None for the limits alone.
+        thunderstorm: the forecast says thunderstorms: plans at no less than 58 mph, with an outflow's profile.
+        effects: work out what each assumption costs.
+
+    Returns:
+        The result.
+
+    Raises:
+        InputError: a brace that is on no full-height stud.
+
+    Example:
+        >>> from bracing.wall import Wall
+        >>> bare = Job(Wall(name="W", top=((0.0, 96.0), (240.0, 96.0))))
+        >>> check(bare, gust=20.0, effects=False).verdict
+        'over'
+    """
+    asked = thunderstorm_gust(gust) if gust is not None and thunderstorm else gust
+    outside, warned = beyond(job, asked), warnings(job)
+    if outside:
+        return CheckResult(
+            job, asked, thunderstorm, None if gust is None else ENGINEER, None, (), None, None,
+            beyond=outside, warnings=warned,
+        )  # fmt: skip
+    model = build_model(job, thunderstorm=thunderstorm)
+    limit = limit_gust(model)
+    at = asked if asked is not None else limit
+    evaluation = evaluate(model, at)
+    return CheckResult(
+        job=job,
+        gust=asked,
+        thunderstorm=thunderstorm,
+        verdict=None if asked is None else _verdict(evaluation),
+        limit=limit,
+        missing=one_missing(model),
+        evaluation=evaluation,
+        model=model,
+        assumed=_assumed(job, thunderstorm=thunderstorm, effects=effects),
+        warnings=warned,
+    )
+
+
+def _verdict(evaluation: Evaluation) -> str:
+    ratio = max((link.ratio for link in evaluation.links), default=math.inf)
+    return WITHIN if evaluation.held and ratio <= 1.0 else OVER
+
+
+def _assumed(job: Job, *, thunderstorm: bool, effects: bool) -> tuple[Assumed, ...]:
+    rows = undeclared(job)
+    usual = at_usual(job, rows)
+    best = limit_gust(build_model(usual, thunderstorm=thunderstorm)) if effects else None
+    listed = []
+    for row in rows:
+        effect = None
+        if best is not None:
+            effect = 0.0
+            if row.usual is not None:
+                low = usual
+                for path in places(job, row):
+                    low = with_value(low, path, value_at(job, path))
+                with_low = limit_gust(build_model(low, thunderstorm=thunderstorm))
+                effect = float(max(0, math.ceil(best - with_low - 1e-6)))
+        paths = places(job, row)
+        name = paths[0] if len(paths) == 1 else row.field
+        listed.append(Assumed(name, value_at(job, paths[0]), row.why, effect))
+    return tuple(sorted(listed, key=lambda item: -(item.effect or 0.0)))

@@ -1,0 +1,158 @@
+"""A job's chain evaluated: every link at a gust, the limit gust, and the limit with each brace missing."""
+
+from __future__ import annotations
+
+import numpy as np
+from attrs import evolve, frozen
+
+from bracing.chain.forces import DIRECTIONS, Forces, Model, solve_forces
+from bracing.chain.groups import all_groups
+from bracing.chain.links import HIGHEST, Group, Link
+from bracing.chain.materials import Materials
+from bracing.panel.grillage import Compliance, Responses
+from bracing.units import Mph
+
+FIRST_TRY: Mph = 40.0
+TRIES = 6
+SAME_GUST: Mph = 0.01
+HALVINGS = 30
+
+
+@frozen(eq=False)
+class Evaluation:
+    """The chain of one set of braces at one gust.
+
+    Attributes:
+        gust: the gust it was evaluated at [mph].
+        forces: push and pull.
+        links: every link, lowest limit gust first.
+        held: both directions hold every motion of the wall.
+    """
+
+    gust: Mph
+    forces: tuple[Forces, Forces]
+    links: tuple[Link, ...]
+    held: bool
+
+
+def groups_at(model: Model, gust: Mph) -> tuple[tuple[Forces, Forces], tuple[Group, ...]]:
+    """Solve both directions at a gust and give the chain.
+
+    Args:
+        model: the model.
+        gust: at which working braces are found [mph].
+    """
+    materials = Materials(model.job)
+    push, pull = (solve_forces(model, direction, gust=gust) for direction in DIRECTIONS)
+    groups = (*all_groups(push, "push", materials), *all_groups(pull, "pull", materials))
+    return (push, pull), groups
+
+
+def evaluate(model: Model, gust: Mph) -> Evaluation:
+    """Give every link at a gust.
+
+    Args:
+        model: the model.
+        gust: the gust [mph].
+    """
+    forces, groups = groups_at(model, gust)
+    links = sorted((link for group in groups for link in group.links(gust)), key=_first)
+    return Evaluation(gust, forces, tuple(links), bool(all(f.held.all() for f in forces)))
+
+
+def _first(link: Link) -> tuple[float, float]:
+    return link.limit_gust, -link.ratio
+
+
+def limit_gust(model: Model) -> Mph:
+    """Give the gust at which the weakest counted link reaches its allowable value, unrounded [mph].
+
+    Where every brace works both ways each link's gust is closed form. Where one does not, which braces work is found
+    again at the answer until it stays; failing that, a bracket on the worst ratio is halved.
+
+    Args:
+        model: the model.
+    """
+    trial = FIRST_TRY
+    for _ in range(TRIES):
+        forces, groups = groups_at(model, trial)
+        if not all(f.held.all() for f in forces):
+            return 0.0
+        found = min((float(group.limits().min(initial=HIGHEST)) for group in groups), default=HIGHEST)
+        if _all_two_way(model) or abs(found - trial) < SAME_GUST or found <= 0.0:
+            return found
+        trial = found
+    return _by_halving(model)
+
+
+def _all_two_way(model: Model) -> bool:
+    return all(s.counts_in_push == s.counts_in_pull for s in model.strengths)
+
+
+def _by_halving(model: Model) -> Mph:
+    low, high = 0.0, HIGHEST
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2.0
+        low, high = (middle, high) if worst_ratio(model, middle) <= 1.0 else (low, middle)
+    return low
+
+
+def worst_ratio(model: Model, gust: Mph) -> float:
+    """Give the greatest ratio of the chain at a gust; infinite where the wall can still move.
+
+    Args:
+        model: the model.
+        gust: the gust [mph].
+    """
+    forces, groups = groups_at(model, gust)
+    if not all(f.held.all() for f in forces):
+        return np.inf
+    return max((float(group.ratios(gust).max(initial=0.0)) for group in groups), default=0.0)
+
+
+def without(model: Model, index: int) -> Model:
+    """Give the model with one brace gone; the compliance is the same, its row drops out.
+
+    Args:
+        model: the model.
+        index: which brace.
+    """
+    keep = [k for k in range(len(model.strengths)) if k != index]
+    return keeping(model, keep)
+
+
+def keeping(model: Model, keep: list[int]) -> Model:
+    """Give the model with only some of its braces.
+
+    Args:
+        model: the model.
+        keep: which, in order.
+    """
+
+    def cut(responses: Responses) -> Responses:
+        return Responses(**{a.name: getattr(responses, a.name)[keep] for a in Responses.__attrs_attrs__})
+
+    def narrowed(c: Compliance) -> Compliance:
+        return evolve(
+            c, flexibility=c.flexibility[np.ix_(keep, keep)], motions=c.motions[keep],
+            under_load=c.under_load[:, keep], from_heads=cut(c.from_heads),
+            deflection=(c.deflection[0], c.deflection[1][keep], c.deflection[2]),
+        )  # fmt: skip
+
+    return evolve(
+        model,
+        job=evolve(model.job, braces=tuple(model.job.braces[k] for k in keep)),
+        studs=tuple(model.studs[k] for k in keep),
+        strengths=tuple(model.strengths[k] for k in keep),
+        meshes=tuple(evolve(mesh, heads=tuple(mesh.heads[k] for k in keep)) for mesh in model.meshes),
+        compliances=tuple(narrowed(c) for c in model.compliances),
+    )
+
+
+def one_missing(model: Model) -> tuple[Mph, ...]:
+    """Give the limit gust with each brace in turn gone, unrounded [mph].
+
+    Args:
+        model: the model.
+    """
+    return tuple(limit_gust(without(model, k)) for k in range(len(model.strengths)))

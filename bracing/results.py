@@ -1,0 +1,154 @@
+"""Parts every answer shares: the JSON header, each brace with its forces, and the load cases."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from attrs import frozen
+
+from bracing import __version__
+from bracing.chain.forces import DIRECTIONS, Model, applied
+from bracing.evaluate import Evaluation
+from bracing.job import Job
+from bracing.sources import SOURCES
+from bracing.units import Inch, Pound
+
+SCHEMA_VERSION = 1
+EDITIONS = ("NDS", "NDS-S", "ASCE7", "ASCE37")
+
+
+def header(job: Job, kind: str) -> dict[str, object]:
+    """Give what every JSON object starts with.
+
+    Args:
+        job: gives the hash of the input.
+        kind: the command.
+    """
+    return {
+        "schema": f"bracing.{kind}.{SCHEMA_VERSION}",
+        "program": f"bracing {__version__}",
+        "standards": [SOURCES[key].name for key in EDITIONS],
+        "input_sha256": job.sha256,
+    }
+
+
+@frozen
+class BraceResult:
+    """One brace with its geometry and largest forces.
+
+    Attributes:
+        mark: its mark.
+        x: its stud from LEFT [in].
+        foot_x: middle of its foot from LEFT [in].
+        head: head height [in].
+        set_back: foot to plate [in].
+        angle: from the floor [rad].
+        length: head to foot [in].
+        stock: nominal size.
+        lap_side: left or right.
+        push: largest thrust along it over all cases [lb].
+        pull: largest pull along it [lb].
+        not_counted: what it would carry in a direction it is not counted in, in plain words, or "".
+    """
+
+    mark: str
+    x: Inch
+    foot_x: Inch
+    head: Inch
+    set_back: Inch
+    angle: float
+    length: Inch
+    stock: str
+    lap_side: str
+    push: Pound
+    pull: Pound
+    not_counted: str
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as the JSON object of the design, section 12."""
+        return {
+            "mark": self.mark, "x_ft": self.x / 12.0, "foot_x_ft": self.foot_x / 12.0, "head_ft": self.head / 12.0,
+            "set_back_ft": self.set_back / 12.0, "angle_deg": math.degrees(self.angle),
+            "length_ft": self.length / 12.0, "stock": self.stock, "lap_side": self.lap_side,
+            "push_lb": self.push, "pull_lb": self.pull, "not_counted": self.not_counted or None,
+        }  # fmt: skip
+
+
+def foot_x(job: Job, index: int, stud: Inch) -> Inch:
+    """Middle of a brace's foot from LEFT: half a stud and half a brace to the side it laps [in].
+
+    Args:
+        job: the job.
+        index: which brace.
+        stud: centre of its stud [in].
+    """
+    from bracing.lumber import section
+
+    brace = job.braces[index]
+    if job.kit.head.joint == "plumb":
+        return stud
+    half = section(job.wall.studs.size).thickness * (2 if brace.stud_doubled else 1) / 2.0
+    off = half + section(brace.size).thickness / 2.0
+    return stud - off if brace.lap_side == "left" else stud + off
+
+
+def brace_results(job: Job, model: Model | None, evaluation: Evaluation | None) -> tuple[BraceResult, ...]:
+    """Give each brace with its largest push and pull.
+
+    Args:
+        job: the job.
+        model: its model, or None beyond the envelope.
+        evaluation: the chain evaluated, or None.
+    """
+    if model is None or evaluation is None:
+        return ()
+    level = np.concatenate([f.at(f.brace, evaluation.gust) for f in evaluation.forces])
+    largest = np.maximum(level.max(axis=0, initial=0.0), 0.0)
+    least = np.maximum(-level.min(axis=0, initial=0.0), 0.0)
+    found = []
+    for k, (brace, stud, strength) in enumerate(zip(job.braces, model.studs, model.strengths, strict=True)):
+        axial = 1.0 / math.cos(brace.angle)
+        words = [
+            f"nothing in {name}: {min(getattr(strength, name), key=lambda s: s.capacity).why}"
+            for name, counts in (("push", strength.counts_in_push), ("pull", strength.counts_in_pull))
+            if not counts
+        ]
+        found.append(
+            BraceResult(
+                brace.mark, stud, foot_x(job, k, stud), brace.head, brace.set_back, brace.angle, brace.length,
+                brace.size, brace.lap_side, float(largest[k]) * axial, float(least[k]) * axial, "; ".join(words),
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def load_results(evaluation: Evaluation) -> dict[str, object]:
+    """Give the load cases: what is applied, and what braces, returns and plate give back, in balance.
+
+    Args:
+        evaluation: the chain evaluated.
+    """
+    gust = evaluation.gust
+    cases: list[dict[str, object]] = []
+    for direction, forces in zip(DIRECTIONS, evaluation.forces, strict=True):
+        load, moment = applied(forces)
+        total, about = forces.at(load, gust), forces.at(moment, gust)
+        inside = forces.responses
+        returns = -forces.at(inside.left_return + inside.right_return, gust)
+        plate = -forces.at(inside.base, gust).sum(axis=1)
+        brace = forces.at(forces.brace, gust)
+        marks = [b.mark for b in forces.model.job.braces]
+        for row, (case, gap, plates, slip) in enumerate(forces.model.rows):
+            cases.append(
+                {
+                    "case": case, "direction": direction, "gap": gap, "plates": plates, "slip": slip,
+                    "wind_lb": float(load[row, 1]) * gust**2, "wind_moment_lbft": float(moment[row, 1]) * gust**2 / 12.0,
+                    "total_lb": float(total[row]), "moment_about_plate_lbft": float(about[row]) / 12.0,
+                    "plate_shear_lb": float(plate[row]), "return_lb": float(returns[row, 0]),
+                    "return_moment_lbft": float(returns[row, 1]) / 12.0, "held": bool(forces.held[row]),
+                    "brace_horizontal_lb": dict(zip(marks, brace[row].tolist(), strict=True)),
+                }
+            )  # fmt: skip
+    greatest = max((abs(float(c["total_lb"])) for c in cases), default=0.0)  # type: ignore[arg-type]
+    return {"total_lb": greatest, "cases": cases}
