@@ -46,7 +46,7 @@ def force_coefficient(aspect_ratio: float, clearance_ratio: float) -> float:
     Returns:
         Cf [-].
 
-    Source: ASCE 7-16 fig. 29.3-1
+    Source: ASCE7 fig. 29.3-1
 
     Example:
         >>> force_coefficient(4.0, 1.0), round(force_coefficient(3.0, 0.8), 4)
@@ -69,7 +69,7 @@ def force_coefficient_fit(aspect_ratio: float, clearance_ratio: float) -> float:
     Returns:
         Cf [-].
 
-    Source: ASCE 7-16 commentary to fig. 29.3-1
+    Source: ASCE7 commentary to fig. 29.3-1
 
     Example:
         >>> round(force_coefficient_fit(4.0, 1.0), 3)
@@ -103,7 +103,7 @@ def end_zone_coefficients(aspect_ratio: float) -> tuple[EndZone, ...]:
     Returns:
         The zones, covering 0 to B/s; none under B/s = 2, where the case does not apply.
 
-    Source: ASCE 7-16 fig. 29.3-1
+    Source: ASCE7 fig. 29.3-1
 
     Example:
         >>> [(zone.end, round(zone.coefficient, 3)) for zone in end_zone_coefficients(3.5)]
@@ -132,7 +132,7 @@ def end_zone_reduction(clearance_ratio: float) -> float:
     Returns:
         The factor [-].
 
-    Source: ASCE 7-16 fig. 29.3-1 note (equation from memory)
+    Source: ASCE7 fig. 29.3-1 note (equation from memory)
 
     Example:
         >>> round(end_zone_reduction(1.0), 3), end_zone_reduction(0.7)
@@ -155,7 +155,7 @@ def return_corner_reduction(return_ratio: float) -> float:
     Returns:
         The factor [-].
 
-    Source: ASCE 7-16 fig. 29.3-1
+    Source: ASCE7 fig. 29.3-1
 
     Example:
         >>> return_corner_reduction(0.2), round(return_corner_reduction(1.5), 3)
@@ -181,7 +181,7 @@ def opening_reduction(solid_ratio: float) -> float:
     Raises:
         InputError: the ratio is outside 0.7 to 1.
 
-    Source: ASCE 7-16 fig. 29.3-1 note 2
+    Source: ASCE7 fig. 29.3-1 note 2
 
     Example:
         >>> round(opening_reduction(0.85), 5)
@@ -208,7 +208,7 @@ def open_sign_coefficient(solidity: float) -> float:
     Raises:
         InputError: the solidity is not over 0 and up to 1.
 
-    Source: ASCE 7-16 fig. 29.4-2
+    Source: ASCE7 fig. 29.4-2
 
     Example:
         >>> open_sign_coefficient(0.05), open_sign_coefficient(0.2), open_sign_coefficient(0.5)
@@ -235,7 +235,7 @@ def open_frame_coefficient(solidity: float) -> float:
     Returns:
         Cf on gross area [-].
 
-    Source: ASCE 7-16 fig. 29.4-2; the floor is bracing judgement
+    Source: ASCE7 fig. 29.4-2; JUDGEMENT, the floor
 
     Example:
         >>> round(open_frame_coefficient(0.15), 3), round(open_frame_coefficient(0.5), 3)
@@ -257,7 +257,7 @@ def opening_factor(solidity: float, coefficient: float) -> float:
     Returns:
         The factor on every gross-area coefficient of the wall [-].
 
-    Source: ASCE 7-16 fig. 29.3-1 note 2, fig. 29.4-2
+    Source: ASCE7 fig. 29.3-1 note 2, fig. 29.4-2
 
     Example:
         >>> round(opening_factor(0.9, 1.35), 4), round(opening_factor(0.2, 1.35), 4)

@@ -262,6 +262,8 @@ def underside(wall: Wall, x: Inch, t: Inch) -> Inch:
     Returns:
         Height above the floor [in].
 
+    Source: STATICS, geometry.
+
     Example:
         >>> underside(Wall(name="W", top=((0.0, 96.0), (48.0, 96.0))), 24.0, 1.5)
         93.0

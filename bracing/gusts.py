@@ -55,7 +55,7 @@ def velocity_pressure(
     Returns:
         The velocity pressure [psi], in the shape of `gust`.
 
-    Source: ASCE 7-16 eq. 26.10-1
+    Source: ASCE7 eq. 26.10-1
 
     Example:
         >>> round(velocity_pressure(40.0, kz=0.85) * 144, 3)  # psf
@@ -94,7 +94,7 @@ def exposure_coefficient(
     Raises:
         MissingDataError: the exposure is not B, C or D.
 
-    Source: ASCE 7-16 table 26.10-1
+    Source: ASCE7 table 26.10-1
 
     Example:
         >>> round(exposure_coefficient(240.0, "C"), 3), exposure_coefficient(240.0, "B", thunderstorm=True)
@@ -116,7 +116,7 @@ def elevation_factor(elevation: Inch) -> float:
     Returns:
         Ke [-].
 
-    Source: ASCE 7-16 table 26.9-1
+    Source: ASCE7 table 26.9-1
 
     Example:
         >>> round(elevation_factor(5000 * 12.0), 3)
@@ -141,7 +141,7 @@ def construction_period_factor(stands: Second) -> float:
     Raises:
         InputError: the time is negative.
 
-    Source: ASCE 37-14 6.2.1 (0.80 seen in print, the others from memory)
+    Source: ASCE37 6.2.1 (0.80 seen in print, the others from memory)
 
     Example:
         >>> construction_period_factor(3 * 604800.0)  # three weeks
@@ -173,7 +173,7 @@ def equivalent_gust_of_design(
     Returns:
         The equivalent gust [mph].
 
-    Source: ASCE 7-16 2.4.1, table 26.6-1; ASCE 37-14 6.2.1
+    Source: ASCE7 2.4.1, table 26.6-1; ASCE37 6.2.1
 
     Example:
         >>> round(equivalent_gust_of_design(115.0, factor=0.75), 1)
@@ -195,7 +195,7 @@ def gust_from_sustained(sustained: Mph) -> Mph:
     Returns:
         The gust [mph].
 
-    Source: ASCE 7 fig. C26.5-1
+    Source: DURST
 
     Example:
         >>> gust_from_sustained(20.0)
@@ -244,7 +244,7 @@ def meter_gust(gust: Mph, *, exposure: str, height_above_ground: Inch) -> Mph:
         InputError: the height is not over zero.
         MissingDataError: the exposure is not B, C or D.
 
-    Source: ASCE 7-16 table 26.10-1 note 1
+    Source: ASCE7 table 26.10-1 note 1
 
     Example:
         >>> round(meter_gust(35.0, exposure="C", height_above_ground=96.0), 1)  # 5 ft over a 3 ft deck
@@ -267,7 +267,7 @@ def clear_out_gust(limit: Mph) -> int:
     Returns:
         The clear-out gust [mph], whole.
 
-    Source: bracing judgement (masonry practice braces for 40 mph and evacuates at 35)
+    Source: JUDGEMENT (masonry practice braces for 40 mph and evacuates at 35)
 
     Example:
         >>> clear_out_gust(40.0), clear_out_gust(41.9)
@@ -289,7 +289,7 @@ def clear_zone(height: Inch, *, drop: Inch = 0.0) -> Inch:
     Returns:
         The depth of the zone, and how far it runs past both ends [in].
 
-    Source: 29 CFR 1926 1926.706(a)(2) (a masonry rule, taken over)
+    Source: OSHA 1926.706(a)(2) (a masonry rule, taken over)
 
     Example:
         >>> clear_zone(120.0) / 12.0, clear_zone(120.0, drop=36.0) / 12.0
@@ -309,7 +309,7 @@ def weight_against_wind(weight: Pound) -> Pound:
     Returns:
         The part that counts [lb].
 
-    Source: ASCE 7-16 2.4.1
+    Source: ASCE7 2.4.1
 
     Example:
         >>> weight_against_wind(2000.0)

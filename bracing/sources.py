@@ -53,7 +53,7 @@ SOURCES: dict[str, Source] = {
         Source("DURST", "ASCE 7 fig. C26.5-1", "Durst curve of averaging times"),
         Source("NWS", "NWS criterion", "US National Weather Service, severe thunderstorm criterion"),
         Source("WMO", "WMO Beaufort scale", "WMO Manual on Codes, Beaufort equivalents"),
-        Source("STATICS", "statics", "equilibrium and Euler-Bernoulli beam theory; no table involved"),
+        Source("STATICS", "statics", "equilibrium, geometry and Euler-Bernoulli beam theory; no table"),
         Source("JUDGEMENT", "bracing judgement", "engineering judgement, listed in docs/judgement.md"),
         Source("PRACTICE", "common practice, no source", "a fact of the trade without a published source"),
         Source("USER", "declared by the user", "a value typed by the user, with its report number"),

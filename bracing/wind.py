@@ -154,7 +154,7 @@ def outline_properties(top: Top) -> OutlineProperties:
     Raises:
         InputError: x does not run from 0 without going back, or a height is not over zero.
 
-    Source: statics
+    Source: STATICS
 
     Example:
         >>> wall = outline_properties(((0.0, 100.0), (300.0, 100.0)))
@@ -192,7 +192,7 @@ def mean_coefficient(top: Top, field: PressureField) -> float:
     Returns:
         The mean G·Cf [-].
 
-    Source: statics
+    Source: STATICS
 
     Example:
         >>> top = ((0.0, 100.0), (300.0, 100.0))
@@ -287,7 +287,7 @@ def pressure_fields(
     Raises:
         InputError: a gap is negative, or the outline is not one.
 
-    Source: ASCE 7-16 fig. 29.3-1; the floors are bracing judgement
+    Source: ASCE7 fig. 29.3-1; JUDGEMENT, the floors
 
     Example:
         >>> fields = pressure_fields(((0.0, 120.0), (480.0, 120.0)))  # B/s = 4

@@ -108,7 +108,7 @@ def penetration_scaled(Z: Pound, *, penetration: Inch, D: Inch, load_duration: f
         Z: table value at full penetration [lb].
         penetration: penetration of the main member p [in].
         D: shank diameter [in].
-        load_duration: load duration factor CD.
+        load_duration: load duration factor CD [-].
 
     Returns:
         Adjusted lateral value [lb].
@@ -127,7 +127,7 @@ def handbook_withdrawal(kind: str, G: float, D: Inch) -> PoundPerInch:
 
     Args:
         kind: "nail", "wood screw" or "lag".
-        G: specific gravity, ovendry weight and volume at 12%.
+        G: specific gravity, ovendry weight and volume at 12% [-].
         D: shank diameter [in].
 
     Returns:
@@ -280,7 +280,7 @@ def anchor_breakout(kc: float, fc: Psi, hef: Inch) -> Pound:
     """Give the basic concrete breakout of one anchor: Nb = kc sqrt(f'c) hef^1.5, normal weight concrete.
 
     Args:
-        kc: 24 cast-in, 17 post-installed.
+        kc: 24 cast-in, 17 post-installed [lb^0.5/in^0.5].
         fc: concrete strength f'c [psi].
         hef: effective embedment [in].
 
@@ -380,9 +380,9 @@ def sliding_only_weight(tension: Pound, *, friction: float, angle: Radian, facto
 
     Args:
         tension: brace force [lb].
-        friction: coefficient of sliding friction μ.
+        friction: coefficient of sliding friction μ [-].
         angle: angle of the brace from the ground [rad].
-        factor: factor on sliding.
+        factor: factor on sliding [-].
 
     Returns:
         Weight [lb].

@@ -50,7 +50,7 @@ def exposure_coefficient_7_22(height_above_ground: Inch, exposure: str = "C") ->
     Raises:
         MissingDataError: the exposure is not in the table.
 
-    Source: ASCE 7-22 table 26.10-1
+    Source: ASCE7-22 table 26.10-1
 
     Example:
         >>> round(exposure_coefficient_7_22(240.0, "C"), 3)
@@ -75,7 +75,7 @@ def durst_ratio(averaging_time: Second) -> float:
     Raises:
         InputError: the time is outside the curve.
 
-    Source: ASCE 7 fig. C26.5-1
+    Source: DURST
 
     Example:
         >>> durst_ratio(3.0), durst_ratio(3600.0)
@@ -101,7 +101,7 @@ def fastest_mile_to_mean(fastest_mile: Mph, averaging_time: Second = 3600.0) -> 
     Returns:
         The speed [mph].
 
-    Source: ASCE 7 fig. C26.5-1
+    Source: DURST
 
     Example:
         >>> round(fastest_mile_to_mean(80.0), 1)
@@ -118,7 +118,7 @@ def beaufort_upper_limit(force: int, unit: str) -> float:
         unit: mph, m/s, km/h or kn.
 
     Returns:
-        The limit of the 10-minute mean at 10 m, in that unit.
+        The limit of the 10-minute mean at 10 m [that unit].
 
     Raises:
         InputError: the force is not 1 to 11.
@@ -145,7 +145,7 @@ def beaufort_lower_limit(force: int, unit: str) -> float:
         unit: mph, m/s, km/h or kn.
 
     Returns:
-        The limit of the 10-minute mean at 10 m, in that unit.
+        The limit of the 10-minute mean at 10 m [that unit].
 
     Source: WMO Beaufort scale
 
@@ -189,7 +189,7 @@ def probability_factor(return_period_years: float, *, K: float = 0.2, n: float =
     Returns:
         cprob [-].
 
-    Source: EN 1991-1-4:2005 eq. 4.2
+    Source: EN1991 eq. 4.2
 
     Example:
         >>> round(probability_factor(5.0), 4)
@@ -208,7 +208,7 @@ def roughness_length(terrain: str) -> float:
     Returns:
         z0 [m].
 
-    Source: EN 1991-1-4:2005 table 4.1 (II, III and IV from memory)
+    Source: EN1991 table 4.1 (II, III and IV from memory)
 
     Example:
         >>> roughness_length("I")
@@ -230,7 +230,7 @@ def peak_velocity_pressure(basic_velocity: float, *, terrain: str, height: float
     Returns:
         qp [Pa].
 
-    Source: EN 1991-1-4:2005 4.3 to 4.5
+    Source: EN1991 4.3 to 4.5
 
     Example:
         >>> round(peak_velocity_pressure(26.0, terrain="II", height=10.0))
@@ -265,7 +265,7 @@ def net_pressure_coefficient(
     Raises:
         InputError: the zone is not A to D, or the solidity not 0.8 to 1.
 
-    Source: EN 1991-1-4:2005 table 7.9
+    Source: EN1991 table 7.9
 
     Example:
         >>> net_pressure_coefficient("A", length_over_height=5.0)
@@ -292,7 +292,7 @@ def zone_ends(height: Inch) -> dict[str, Inch]:
     Returns:
         The end of each zone [in].
 
-    Source: EN 1991-1-4:2005 fig. 7.19
+    Source: EN1991 fig. 7.19
 
     Example:
         >>> zone_ends(120.0)
@@ -312,7 +312,7 @@ def execution_return_period(duration_days: float) -> float:
     Returns:
         The return period [years].
 
-    Source: EN 1991-1-6:2005 table 3.1 (from memory)
+    Source: EN1991-6 table 3.1 (from memory)
 
     Example:
         >>> execution_return_period(30.0)
@@ -332,7 +332,7 @@ def execution_least_velocity(duration_days: float) -> float:
     Returns:
         The least basic velocity [m/s].
 
-    Source: EN 1991-1-6:2005 3.1(5) (from memory)
+    Source: EN1991-6 3.1(5) (from memory)
 
     Example:
         >>> execution_least_velocity(30.0), execution_least_velocity(200.0)

@@ -29,7 +29,7 @@ def linear_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: Pou
         axial: axial capacity W'p [lb].
 
     Returns:
-        Utilisation, 1 at the allowable value; infinite on a capacity of nothing.
+        Utilisation, 1 at the allowable value; infinite on a capacity of nothing [-].
 
     Source: NDS 12.4-2.
 
@@ -51,7 +51,7 @@ def hankinson_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: 
         axial: axial capacity W'p [lb].
 
     Returns:
-        Utilisation, 1 at the allowable value; infinite on a capacity of nothing.
+        Utilisation, 1 at the allowable value; infinite on a capacity of nothing [-].
 
     Source: NDS 12.4-1.
 
@@ -85,7 +85,7 @@ def interaction(
         reported: its capacities come from a report.
 
     Returns:
-        Utilisation, 1 at the allowable value; infinite on a capacity of nothing.
+        Utilisation, 1 at the allowable value; infinite on a capacity of nothing [-].
 
     Source: NDS 12.4.
 

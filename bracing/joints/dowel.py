@@ -87,7 +87,7 @@ def bearing_small(G: float) -> Psi:
     """Give the bearing strength of a dowel under 1/4 in: Fe = 16600 G^1.84, at any angle to grain.
 
     Args:
-        G: specific gravity of the wood.
+        G: specific gravity of the wood [-].
 
     Returns:
         Dowel bearing strength Fe, unrounded [psi].
@@ -105,7 +105,7 @@ def bearing_parallel(G: float) -> Psi:
     """Give the bearing strength along the grain, 1/4 in and over: Fe = 11200 G.
 
     Args:
-        G: specific gravity of the wood.
+        G: specific gravity of the wood [-].
 
     Returns:
         Dowel bearing strength Fe, unrounded [psi].
@@ -123,7 +123,7 @@ def bearing_perpendicular(G: float, D: Inch) -> Psi:
     """Give the bearing strength across the grain, 1/4 in and over: Fe = 6100 G^1.45 / sqrt(D).
 
     Args:
-        G: specific gravity of the wood.
+        G: specific gravity of the wood [-].
         D: nominal diameter [in].
 
     Returns:
@@ -180,7 +180,7 @@ def wood_bearing(G: float, D: Inch, *, angle: Radian = 0.0, end_grain: bool = Fa
     """Give the bearing strength of wood as the published table prints it.
 
     Args:
-        G: specific gravity of the wood.
+        G: specific gravity of the wood [-].
         D: nominal diameter [in].
         angle: angle of the load to the grain [rad].
         end_grain: the dowel stands in end grain, so the strength is that across the grain (12.3.3.4).
@@ -204,7 +204,7 @@ def panel_bearing(G: float, D: Inch) -> Psi:
     """Give the bearing strength of a wood panel: that of wood across the grain.
 
     Args:
-        G: specific gravity of the panel (table 12.3.3B).
+        G: specific gravity of the panel (table 12.3.3B) [-].
         D: nominal diameter [in].
 
     Returns:
@@ -245,7 +245,7 @@ def diameter_coefficient(D: Inch) -> float:
         D: diameter in the yield equations, under 1/4 in [in].
 
     Returns:
-        Diameter coefficient KD.
+        Diameter coefficient KD [-].
 
     Source: NDS table 12.3.1B.
 
@@ -267,7 +267,7 @@ def reduction_terms(dowel: Dowel, angle: Radian) -> tuple[float, float, float]:
         angle: greatest angle of the load to the grain in any member [rad].
 
     Returns:
-        The three reduction terms.
+        The three reduction terms [-].
 
     Source: NDS table 12.3.1B.
 

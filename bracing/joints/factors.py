@@ -17,7 +17,7 @@ def load_duration(name: str) -> float:
         name: "permanent", "ten_years", "two_months", "seven_days" or "ten_minutes".
 
     Returns:
-        Load duration factor CD; 1.6 is the most allowed for connections.
+        Load duration factor CD; 1.6 is the most allowed for connections [-].
 
     Raises:
         MissingDataError: no such duration.
@@ -43,7 +43,7 @@ def temperature_factor(fahrenheit: float, *, wet: bool) -> float:
         wet: wet in service.
 
     Returns:
-        Temperature factor Ct.
+        Temperature factor Ct [-].
 
     Raises:
         MissingDataError: over 150 °F, which the table does not cover.
@@ -71,7 +71,7 @@ def wet_lateral(D: Inch, *, made_wet: bool, serves_wet: bool, one_row: bool) -> 
         one_row: one fastener, or one row along the grain.
 
     Returns:
-        Wet service factor CM.
+        Wet service factor CM [-].
 
     Source: NDS table 11.3.3.
 
@@ -98,7 +98,7 @@ def wet_withdrawal(kind: str, *, made_wet: bool, serves_wet: bool) -> float:
         serves_wet: over 19% moisture in service.
 
     Returns:
-        Wet service factor CM.
+        Wet service factor CM [-].
 
     Source: NDS table 11.3.3.
 
@@ -120,7 +120,7 @@ def wet_pull_through(*, serves_wet: bool) -> float:
         serves_wet: over 19% moisture in service.
 
     Returns:
-        Wet service factor CM.
+        Wet service factor CM [-].
 
     Source: NDS table 11.3.3.
 
@@ -139,7 +139,7 @@ def green_lateral(D: Inch, *, rows: int) -> float:
         rows: rows of fasteners along the grain.
 
     Returns:
-        Wet service factor CM.
+        Wet service factor CM [-].
 
     Source: NDS table 11.3.3, the lower of two rows.
 
@@ -159,7 +159,7 @@ def green_withdrawal(kind: str) -> float:
         kind: kind of fastener.
 
     Returns:
-        Wet service factor CM.
+        Wet service factor CM [-].
 
     Source: NDS table 11.3.3, the lower of two rows.
 
@@ -174,7 +174,7 @@ def panel_withdrawal_gravity() -> float:
     """Give the specific gravity a wood panel holds a fastener's point with, whatever its species.
 
     Returns:
-        Specific gravity G.
+        Specific gravity G [-].
 
     Source: PRACTICE, panel trade tests.
 
@@ -194,7 +194,7 @@ def panel_withdrawal_wet(kind: str) -> float:
         kind: kind of fastener.
 
     Returns:
-        Wet factor.
+        Wet factor [-].
 
     Source: PRACTICE, panel trade tests; NDS table 11.3.3 for screws.
 
@@ -213,7 +213,7 @@ def panel_gravity(name: str) -> float:
         name: "osb", "plywood" or "plywood structural I".
 
     Returns:
-        Specific gravity G.
+        Specific gravity G [-].
 
     Raises:
         MissingDataError: no such panel.
@@ -235,7 +235,7 @@ def end_grain_lateral() -> float:
     """Give the end grain factor of a lateral load.
 
     Returns:
-        End grain factor Ceg.
+        End grain factor Ceg [-].
 
     Source: NDS 12.5.2.2.
 
@@ -253,7 +253,7 @@ def end_grain_withdrawal(kind: str) -> float:
         kind: kind of fastener.
 
     Returns:
-        End grain factor Ceg.
+        End grain factor Ceg [-].
 
     Source: NDS 12.5.2.1, 12.2.2.3, 12.2.3.3.
 
@@ -269,7 +269,7 @@ def toe_nail_factors() -> tuple[float, float]:
     """Give the toe-nail factor of a lateral load and of withdrawal.
 
     Returns:
-        Toe-nail factors Ctn, lateral and withdrawal.
+        Toe-nail factors Ctn, lateral and withdrawal [-].
 
     Source: NDS 12.5.4.
 
@@ -315,7 +315,7 @@ def group_action(n: int, *, spacing: Inch, gamma: float, main: float, side: floa
         side: axial stiffness EsAs of the side members together [lb].
 
     Returns:
-        Group action factor Cg.
+        Group action factor Cg [-].
 
     Source: NDS 11.3-1.
 

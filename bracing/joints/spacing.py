@@ -209,7 +209,7 @@ def geometry_factor(actual: Inch, *, least: Inch, full: Inch) -> float:
         full: distance for the full value [in].
 
     Returns:
-        Geometry factor C∆.
+        Geometry factor C∆ [-].
 
     Assumes fasteners of 1/4 in and over; it is 1 for smaller ones.
     Source: NDS 12.5.1.2.

@@ -42,7 +42,7 @@ def sliding_friction(soil: str) -> float:
         soil: "bedrock", "sedimentary rock", "gravel" or "sand".
 
     Returns:
-        Coefficient of friction μ.
+        Coefficient of friction μ [-].
 
     Raises:
         MissingDataError: no such soil, or none published for it.
@@ -118,7 +118,7 @@ def deadman_capacity(weight: Pound, *, friction: float, angle: Radian) -> Pound:
 
     Args:
         weight: weight of the dead weight W [lb].
-        friction: coefficient of sliding friction μ.
+        friction: coefficient of sliding friction μ [-].
         angle: angle of the brace from the ground θ [rad].
 
     Returns:
@@ -140,7 +140,7 @@ def deadman_weight(tension: Pound, *, friction: float, angle: Radian) -> Pound:
 
     Args:
         tension: brace force N [lb].
-        friction: coefficient of sliding friction μ.
+        friction: coefficient of sliding friction μ [-].
         angle: angle of the brace from the ground θ [rad].
 
     Returns:

@@ -12,7 +12,7 @@ def nail_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a smooth nail per inch of penetration: W = 1380 G^(5/2) D.
 
     Args:
-        G: specific gravity of the member that holds the point.
+        G: specific gravity of the member that holds the point [-].
         D: shank diameter [in].
 
     Returns:
@@ -32,7 +32,7 @@ def ring_shank_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a ring-shank nail made to a standard, per inch: W = 1800 G² D (from memory).
 
     Args:
-        G: specific gravity of the member that holds the point.
+        G: specific gravity of the member that holds the point [-].
         D: shank diameter [in].
 
     Returns:
@@ -52,7 +52,7 @@ def screw_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a wood screw per inch of thread: W = 2850 G² D.
 
     Args:
-        G: specific gravity of the member that holds the point.
+        G: specific gravity of the member that holds the point [-].
         D: nominal diameter [in].
 
     Returns:
@@ -72,7 +72,7 @@ def lag_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a lag screw per inch of thread: W = 1800 G^(3/2) D^(3/4).
 
     Args:
-        G: specific gravity of the member that holds the point.
+        G: specific gravity of the member that holds the point [-].
         D: nominal diameter [in].
 
     Returns:
@@ -93,7 +93,7 @@ def withdrawal_per_inch(fastener: Fastener, G: float) -> PoundPerInch:
 
     Args:
         fastener: the fastener.
-        G: specific gravity of the member that holds the point.
+        G: specific gravity of the member that holds the point [-].
 
     Returns:
         Reference withdrawal W [lb/in].
@@ -117,7 +117,7 @@ def head_pull_through(G: float, head: Inch, thickness: Inch) -> Pound:
     """Give the pull-through of a head: 690 π D_H G² t, or 1725 π D_H² G² where t is over 2.5 D_H.
 
     Args:
-        G: specific gravity of the side member.
+        G: specific gravity of the side member [-].
         head: head diameter D_H [in].
         thickness: net thickness of the side member t [in].
 

@@ -58,7 +58,7 @@ def _row_for(block: str, width: int, *, size: str) -> Mapping[str, float]:
 
 
 def size_factors(reference: ReferenceValues, size: str) -> dict[str, float]:
-    """Give the size factors CF of Fb, Ft and Fc for a grade and size.
+    """Give the size factors CF of Fb, Ft and Fc for a grade and size [-].
 
     Args:
         reference: the grade, which says which table it follows.
@@ -97,7 +97,7 @@ def flat_use_factor(size: str) -> float:
 
 
 def wet_service_factors(Fb_CF: Psi, Fc_CF: Psi) -> dict[str, float]:
-    """Give the wet-service factors CM, which leave low bending and compression values alone.
+    """Give the wet-service factors CM, which leave low bending and compression values alone [-].
 
     Args:
         Fb_CF: reference bending value times its size factor [psi].
@@ -129,7 +129,7 @@ def adjust(
         reference: reference design values.
         size: nominal size.
         wet: moisture content over 19%.
-        load_duration: CD; 1.6 is ten minutes, wind.
+        load_duration: CD; 1.6 is ten minutes, wind [-].
         repetitive: three or more members sharing; never at a braced stud.
 
     Raises:
@@ -172,7 +172,7 @@ def design_values(
         grade_name: as on the grade stamp.
         size: nominal size.
         wet: moisture content over 19%; green lumber is wet.
-        load_duration: CD; 1.6 is ten minutes, wind.
+        load_duration: CD; 1.6 is ten minutes, wind [-].
         extra: the user's own lumber.
 
     Raises:
