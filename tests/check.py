@@ -1,0 +1,91 @@
+"""The one check command: format, lint, types, documentation, tests with doctests, and the built package.
+
+    python -m tests.check            everything, as CI runs it
+    python -m tests.check --quick    without the slow tests (the built package, long solver runs)
+
+Every step runs even where an earlier one failed. The last line counts steps and tests together.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+import tempfile
+import time
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+STEP_LIMIT_S = 45 * 60
+
+
+def run(*words: str) -> int:
+    """Run one tool of this environment as a module, with nothing on stdin; give its exit status."""
+    env = os.environ | {"PYTHONHASHSEED": "0"}
+    try:
+        return subprocess.run(
+            (sys.executable, "-m", *words), cwd=ROOT, env=env, stdin=subprocess.DEVNULL, timeout=STEP_LIMIT_S
+        ).returncode
+    except subprocess.TimeoutExpired:
+        print(f"stopped after {STEP_LIMIT_S / 60:.0f} minutes")
+        return 1
+
+
+def counts(report: Path) -> tuple[int, int, int]:
+    """Give passed, failed and skipped of a test report; a report that is not there is one failure."""
+    if not report.exists():
+        return 0, 1, 0
+    suites = ET.parse(report).getroot().iter("testsuite")
+    total = failed = skipped = 0
+    for suite in suites:
+        total += int(suite.get("tests", 0))
+        failed += int(suite.get("failures", 0)) + int(suite.get("errors", 0))
+        skipped += int(suite.get("skipped", 0))
+    return total - failed - skipped, failed, skipped
+
+
+def main() -> int:
+    """Run every step; exit 0 only where all passed and, in CI, nothing was skipped."""
+    parser = argparse.ArgumentParser(prog="python -m tests.check", description=__doc__.splitlines()[0])
+    parser.add_argument("--quick", action="store_true", help="leave out the tests marked slow")
+    quick = parser.parse_args().quick
+    with tempfile.TemporaryDirectory() as folder:
+        report = Path(folder) / "tests.xml"
+        steps = {
+            "format": ("ruff", "format", "--check", "."),
+            "lint": ("ruff", "check", "."),
+            "types": ("mypy",),
+            "docs": ("mkdocs", "build", "--strict", "--quiet", "-f", ".mkdocs.yml", "-d", f"{folder}/site"),
+            "tests": (
+                "pytest",
+                "-q",
+                "-n",
+                "2",
+                f"--junitxml={report}",
+                *(("-m", "not slow") if quick else ()),
+            ),
+        }
+        failed_steps = []
+        for name, words in steps.items():
+            print(f"== {name}: {' '.join(words)}", flush=True)
+            started = time.monotonic()
+            if run(*words) != 0:
+                failed_steps.append(name)
+            print(f"== {name}: {time.monotonic() - started:.0f} s", flush=True)
+        passed, failed, skipped = counts(report)
+    if "tests" in failed_steps and failed == 0:
+        failed = 1  # the run itself broke: a collection error, a warning at exit
+    if skipped and os.environ.get("CI") == "true":
+        print(f"{skipped} skipped: in CI every test must run, so each counts as failed")
+        failed += skipped
+    others = [name for name in failed_steps if name != "tests"]
+    if others:
+        print(f"failed steps: {', '.join(others)}")
+    print(f"{passed + len(steps) - 1 - len(others)} passed, {failed + len(others)} failed")
+    return 1 if failed or others else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

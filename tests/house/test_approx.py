@@ -1,0 +1,50 @@
+"""The helper that turns printed digits into a tolerance, and no test is close by default."""
+
+import ast
+
+import pytest
+
+from tests.approx import half_of_last_digit, printed
+from tests.house.tree import ROOT, where
+
+TESTS = sorted((ROOT / "tests").rglob("*.py"))
+
+
+@pytest.mark.parametrize(
+    ("text", "half"), [("0.85", 0.005), ("0.850", 0.0005), ("1,380", 0.5), ("12", 0.5), ("1.2e6", 5e4)]
+)
+def test_half_of_the_last_printed_digit(text, half):
+    assert half_of_last_digit(text) == pytest.approx(half, rel=1e-6)
+
+
+def test_a_value_past_half_the_last_digit_is_another_value():
+    assert printed("0.85") == 0.8549
+    assert printed("0.85") == 0.845
+    assert printed("0.85") != 0.8551
+    assert printed("1380") != 1381
+
+
+def test_a_looser_tolerance_takes_a_reason():
+    with pytest.raises(AssertionError, match="needs its reason"):
+        printed("72", within=0.6)
+    with pytest.raises(AssertionError, match="without a looser tolerance"):
+        printed("72", because="why not")
+    assert printed("72", within=0.6, because="Fe is rounded to 50 psi there") == 72.6
+
+
+def _approx(node):
+    return isinstance(node, ast.Call) and (
+        (isinstance(node.func, ast.Attribute) and node.func.attr == "approx")
+        or (isinstance(node.func, ast.Name) and node.func.id == "approx")
+    )
+
+
+@pytest.mark.parametrize("path", TESTS, ids=where)
+def test_every_closeness_states_its_tolerance_and_stands_on_the_right(path):
+    faults = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if _approx(node) and not {word.arg for word in node.keywords} & {"abs", "rel", None}:
+            faults.append(f"{where(path)}:{node.lineno}: approx without abs or rel")
+        if isinstance(node, ast.Compare) and (_approx(node.left)):
+            faults.append(f"{where(path)}:{node.lineno}: approx on the left of ==")
+    assert not faults, "\n".join(faults)

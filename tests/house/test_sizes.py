@@ -1,0 +1,97 @@
+"""How long a module, a function and a signature may be."""
+
+import ast
+
+import pytest
+
+from tests.house.tree import PACKAGE, ROOT, functions, modules, where
+
+MODULE_LINES = 400
+BODY_LINES = 50
+PARAMETERS = 6
+POSITIONAL = 3
+METHODS = 10
+# A command's parameters are the options on its screen, and a reader of an option knows it by name.
+COMMANDS = ("cli", "commands")
+
+
+@pytest.mark.parametrize("path", sorted((*PACKAGE.rglob("*.py"), *(ROOT / "tests").rglob("*.py"))), ids=where)
+def test_no_module_has_two_jobs(path):
+    lines = len(path.read_text(encoding="utf-8").splitlines())
+    limit = MODULE_LINES if PACKAGE in path.parents else 600  # a test file may hold a long table of cases
+    assert lines <= limit, f"{where(path)}: {lines} lines, ceiling {limit}"
+
+
+def body_lines(node):
+    """Lines of a body without its docstring."""
+    body = node.body[1:] if ast.get_docstring(node) is not None else node.body
+    return body[-1].end_lineno - body[0].lineno + 1 if body else 0
+
+
+def parameters(function):
+    """Those a caller gives: positional and keyword-only; self apart."""
+    args = function.node.args
+    positional = [*args.posonlyargs, *args.args]
+    decorators = {ast.unparse(item) for item in function.node.decorator_list}
+    if function.owner is not None and "staticmethod" not in decorators:
+        positional = positional[1:]
+    return positional, args.kwonlyargs
+
+
+def test_bodies_are_short():
+    faults = [
+        f"{f.label}: {body_lines(f.node)} lines" for f in functions() if body_lines(f.node) > BODY_LINES
+    ]
+    assert not faults, f"body over {BODY_LINES} lines:\n" + "\n".join(faults)
+
+
+def test_signatures_are_short():
+    faults = []
+    for function in functions():
+        if function.top in COMMANDS:
+            continue
+        positional, named = parameters(function)
+        if len(positional) + len(named) > PARAMETERS:
+            faults.append(
+                f"{function.label}: {len(positional) + len(named)} parameters, ceiling {PARAMETERS}"
+            )
+        if function.public and len(positional) > POSITIONAL:
+            faults.append(f"{function.label}: {len(positional)} by position, past {POSITIONAL} keyword-only")
+    assert not faults, "\n".join(faults)
+
+
+def test_booleans_are_given_by_name():
+    faults = [
+        f"{function.label}: {arg.arg}"
+        for function in functions()
+        for arg in parameters(function)[0]
+        if arg.annotation is not None and ast.unparse(arg.annotation) in ("bool", "bool | None")
+    ]
+    assert not faults, "booleans by position:\n" + "\n".join(faults)
+
+
+def test_classes_hold_data():
+    faults = []
+    for module, tree in modules().items():
+        for node in ast.walk(tree):
+            if not isinstance(node, ast.ClassDef):
+                continue
+            methods = [item.name for item in node.body if isinstance(item, ast.FunctionDef)]
+            if len(methods) > METHODS:
+                faults.append(f"bracing.{module}.{node.name}: {len(methods)} methods, ceiling {METHODS}")
+    assert not faults, "\n".join(faults)
+
+
+def test_classes_are_frozen():
+    """Every class is a frozen record, an exception, an enumeration or a protocol."""
+    faults = []
+    for module, tree in modules().items():
+        for node in tree.body:
+            if not isinstance(node, ast.ClassDef):
+                continue
+            decorators = " ".join(ast.unparse(item) for item in node.decorator_list)
+            bases = " ".join(ast.unparse(base) for base in node.bases)
+            kinds = ("Error", "Exception", "Enum", "NamedTuple", "Protocol", "TypedDict")
+            if "frozen" not in decorators and not any(kind in bases for kind in kinds):
+                faults.append(f"bracing.{module}.{node.name}")
+    assert not faults, "neither frozen nor an exception:\n" + "\n".join(faults)
