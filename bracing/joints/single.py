@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.errors import Fault, InputError
@@ -22,6 +22,7 @@ from bracing.units import Inch, Pound, PoundPerInch
 
 MOISTURES = ("green", "dry")
 MOST_LOAD_DURATION = 1.6
+PLIES_OF_A_PAIR = 2
 
 
 @frozen
@@ -66,7 +67,7 @@ class FastenerCapacity:
             tension: pull along the fastener, one or many [lb].
 
         Returns:
-            Utilisation, 1 at the allowable value.
+            Utilisation, 1 at the allowable value [-].
 
         Source: NDS 12.4.
         """
@@ -141,7 +142,7 @@ def fastener_capacity(
         moisture: "green" (the worse of wet now and dried later) or "dry".
         toe_nailed: driven as a toe-nail; nails only.
         rows: rows of fasteners along the grain.
-        load_duration: load duration factor CD, at most 1.6; never applied to the steel.
+        load_duration: load duration factor CD, at most 1.6; never applied to the steel [-].
 
     Returns:
         Lateral and axial allowable values, slip modulus and notes [lb, lb/in].
@@ -208,14 +209,11 @@ def _lateral(case: _Case) -> tuple[Pound, str]:
     if case.plies[-1].material in {"steel", "concrete"} and fastener.kind != "bolt":
         case.notes.append(f"a {fastener.kind} into {case.plies[-1].material} counts for nothing")
         return 0.0, "no hold"
-    needed = least_penetration(fastener)
-    if placed.penetration < needed - 1e-9 or placed.main.length <= 0.0:
-        times = round(needed / fastener.diameter)
-        reach = f"reaches {placed.penetration:.2f} in past the side member"
-        case.notes.append(f"{reach}, needs {times} D = {needed:.2f} in to count in shear")
+    reach = _reach(case)
+    if reach <= 0.0:
         return 0.0, "too short"
     Z, mode = _reference_lateral(case)
-    factor = case.duration
+    factor = case.duration * reach
     if case.green:
         factor *= factors.green_lateral(fastener.diameter, rows=case.rows)
     if placed.end_grain:
@@ -223,6 +221,28 @@ def _lateral(case: _Case) -> tuple[Pound, str]:
     if case.toe_nailed:
         factor *= factors.toe_nail_factors()[0]
     return Z * factor, mode
+
+
+def _reach(case: _Case) -> float:
+    """Part of the lateral value the penetration allows: all of it from the least penetration on, none below.
+
+    A fastener right through a panel with no framing under it cannot reach deeper: it keeps the part p / p_min, on a
+    value already worked out for the panel's own thickness (bracing judgement).
+    """
+    fastener, placed = case.fastener, case.placed
+    needed = least_penetration(fastener)
+    if placed.main.length <= 0.0:
+        return 0.0
+    if placed.penetration >= needed - 1e-9:
+        return 1.0
+    times = round(needed / fastener.diameter)
+    short = f"reaches {placed.penetration:.2f} in past the side member, needs {times} D = {needed:.2f} in"
+    through = fastener.length > sum(ply.thickness for ply in case.plies) + 1e-9
+    if case.plies[-1].material == "panel" and through and not case.toe_nailed:
+        case.notes.append(f"{short}; right through the panel, counted in proportion")
+        return placed.penetration / needed
+    case.notes.append(f"{short} to count in shear")
+    return 0.0
 
 
 def _reference_lateral(case: _Case) -> tuple[Pound, str]:
@@ -268,7 +288,16 @@ def _withdrawal(case: _Case) -> Pound:
         factor *= factors.toe_nail_factors()[1]
     if placed.held_by == "panel":
         case.notes.append("held by the panel alone, not by framing")
-    return W * placed.holding * factor * _withdrawal_moisture(case)
+    return max(W * placed.holding * factor * _withdrawal_moisture(case), _panel_between(case))
+
+
+def _panel_between(case: _Case) -> Pound:
+    """What the deck between cleat and joist holds by itself: never added to the joist, but never less."""
+    plies = case.plies
+    if len(plies) <= PLIES_OF_A_PAIR or plies[1].material != "panel" or case.toe_nailed:
+        return 0.0
+    alone = evolve(case, plies=plies[:2], placed=drive(case.fastener, plies[:2]), notes=[])
+    return _withdrawal(alone)
 
 
 def _withdrawal_moisture(case: _Case) -> float:

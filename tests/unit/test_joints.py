@@ -123,7 +123,18 @@ def test_deck_alone():
     assert "held by the panel alone, not by framing" in dry.notes
     wet_screw = capacity(SCREW, SPF, DECK, moisture="green").withdrawal
     assert wet_screw == pytest.approx(0.7 * capacity(SCREW, SPF, DECK).withdrawal, rel=1e-12)
-    assert dry.lateral == 0.0  # 0.72 in is under 6 D = 0.786 in
+    # 0.72 in is under 6 D = 0.786 in: the nail comes out below, and counts in proportion.
+    pair = dowel.yield_modes(
+        dowel.Dowel(0.131, 0.131, gun.fyb), drive(gun, (SPF, DECK)).main, drive(gun, (SPF, DECK)).side
+    )
+    assert dry.lateral == pytest.approx(pair.least * 0.72 / 0.786, rel=1e-9)
+
+
+def test_a_joist_below_never_lowers_what_the_deck_holds():
+    """A green nail that reaches a joist by 3/4 in keeps what the deck alone would hold."""
+    gun = fastener("gun nail 0.131x3")
+    deck, joist = (capacity(gun, *plies, moisture="green") for plies in ((SPF, DECK), (SPF, DECK, JOIST)))
+    assert joist.withdrawal >= deck.withdrawal > 0.0
 
 
 def test_practice_figure_of_a_nail_in_the_deck():
