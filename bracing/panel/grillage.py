@@ -1,8 +1,9 @@
 """Stiffness, zero-energy motions and compliance of the grillage, and the forces inside it.
 
-The unbraced panel is singular: it can turn about its plate, twist, and fold at a kink. Those motions are found from
-geometry alone (every line stays straight), each is held by a stabiliser so the stiffness can be factored once, and
-the stabilisers drop out again in the reduced system, where equilibrium along each motion is an equation of its own.
+The unbraced panel is singular: it can turn about its plate, twist, and fold at a kink. Those motions are
+found from geometry alone (every line stays straight), each is held by a stabiliser so the stiffness can be
+factored once, and the stabilisers drop out again in the reduced system, where equilibrium along each
+motion is an equation of its own.
 """
 
 from __future__ import annotations
@@ -17,8 +18,8 @@ from bracing.panel.mesh import Mesh
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-# Squared singular values of the straightness conditions under this count as zero; the least that is not a motion is
-# about (4.73/n)^4/4 for a plate of n studs, 6e-7 at n = 120.
+# Squared singular values of the straightness conditions under this count as zero; the least that is not a
+# motion is about (4.73/n)^4/4 for a plate of n studs, 6e-7 at n = 120.
 RANK_TOLERANCE = 1e-12
 INSIDE = np.linspace(0.0, 1.0, 9)  # where bending is read along each element
 
@@ -35,7 +36,8 @@ class Responses:
         top: what the top plate gives each stud, (.., studs) [lb].
         plate_moment: bending of the top plate at both ends of each plate element, (.., elements, 2) [lb in].
         span_end: end shear of each header and sill, (.., spans, 2) [lb].
-        left_return: sum of what the return at LEFT gives, and its moment about the plate, (.., 2) [lb, lb in].
+        left_return: sum of what the return at LEFT gives, and its moment about the plate, (.., 2) [lb, lb
+        in].
         right_return: the same at the right.
     """
 
@@ -49,6 +51,14 @@ class Responses:
     left_return: Array = field(repr=False)
     right_return: Array = field(repr=False)
 
+    def rows(self, rows: slice) -> Responses:
+        """Give some of the rows.
+
+        Args:
+            rows: which.
+        """
+        return Responses(**{part.name: getattr(self, part.name)[rows] for part in self.__attrs_attrs__})
+
 
 @frozen(eq=False)
 class Compliance:
@@ -61,7 +71,8 @@ class Compliance:
         work: work of each load case along each motion, (cases, m) [lb].
         from_loads: responses to the load cases.
         from_heads: responses to a unit force of each head *on the wall*, in the direction of push.
-        deflection: all node deflections: (cases, n) under loads, (h, n) per unit force, (m, n) of each motion.
+        deflection: all node deflections: (cases, n) under loads, (h, n) per unit force, (m, n) of each
+        motion.
     """
 
     flexibility: Array = field(repr=False)
@@ -135,30 +146,43 @@ def equivalent_loads(length: Array, load: Array) -> Array:
 def zero_energy_motions(mesh: Mesh) -> Array:
     """Find every way the unbraced panel can move without bending anything.
 
+    A full-height stud turns about its foot, so its top speaks for all its nodes; every other line must
+    stay straight.
+
     Args:
         mesh: the grillage.
 
     Returns:
         Node deflections of each motion, orthonormal, shape (n, m).
     """
-    rows = []
-    for line in mesh.lines:
-        x, z = mesh.x[list(line.nodes)], mesh.z[list(line.nodes)]
-        along = np.hypot(x - x[0], z - z[0])
-        for k in range(1, len(line.nodes) - 1):
-            part = (along[k] - along[k - 1]) / (along[k + 1] - along[k - 1])
-            row = np.zeros(len(mesh.x))
-            row[line.nodes[k]] = 1.0
-            row[line.nodes[k - 1]] -= 1.0 - part
-            row[line.nodes[k + 1]] -= part
-            rows.append(row)
-    free = ~mesh.held
-    straight = np.array(rows).reshape(-1, len(mesh.x))[:, free]
+    spread = _turning_studs(mesh)
+    same = (mesh.element_line[1:] == mesh.element_line[:-1]) & ~np.isin(mesh.element_line[1:], mesh.studs)
+    inner = np.flatnonzero(same)
+    before, at, after = (
+        mesh.element_nodes[inner, 0],
+        mesh.element_nodes[inner, 1],
+        mesh.element_nodes[inner + 1, 1],
+    )
+    part = mesh.element_length[inner] / (mesh.element_length[inner] + mesh.element_length[inner + 1])
+    straight = spread[at] - (1.0 - part)[:, None] * spread[before] - part[:, None] * spread[after]
     values, vectors = np.linalg.eigh(straight.T @ straight)
-    count = int(np.sum(values < RANK_TOLERANCE))
-    motions = np.zeros((len(mesh.x), count))
-    motions[free] = vectors[:, :count]
+    motions, _ = np.linalg.qr(spread @ vectors[:, values < RANK_TOLERANCE])
     return motions
+
+
+def _turning_studs(mesh: Mesh) -> Array:
+    """Node deflections per unit of each free one: of stud tops, and of nodes on no full-height stud."""
+    speaks = np.arange(len(mesh.x))
+    part = np.ones(len(mesh.x))
+    for k in mesh.studs:
+        nodes = list(mesh.lines[k].nodes)
+        speaks[nodes] = nodes[-1]
+        part[nodes] = mesh.z[nodes] / mesh.z[nodes[-1]]
+    free = np.flatnonzero(~mesh.held)
+    of, column = np.unique(speaks[free], return_inverse=True)
+    spread = np.zeros((len(mesh.x), len(of)))
+    spread[free, column] = part[free]
+    return spread
 
 
 def with_rotations(mesh: Mesh, motions: Array) -> Array:
@@ -190,64 +214,104 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
     Returns:
         The compliance and responses.
     """
-    from scipy.linalg import cho_factor, cho_solve
-
-    count, cases = len(mesh.x), len(loads.node_load)
-    stiffness = np.zeros((mesh.dofs, mesh.dofs))
-    dofs = mesh.element_dofs
+    count, cases, heads = len(mesh.x), len(loads.node_load), list(mesh.heads)
     blocks = element_stiffness(mesh.element_length, mesh.element_rigidity)
-    np.add.at(stiffness, (dofs[:, :, None], dofs[:, None, :]), blocks)
     motions = zero_energy_motions(mesh)
-    hold = float(np.median(np.diag(stiffness)[:count][~mesh.held]))
-    stiffness[:count, :count] += hold * (motions @ motions.T)
-    right = np.zeros((mesh.dofs, cases + len(mesh.heads)))
     joint = equivalent_loads(mesh.element_length, loads.element_load)
-    for case in range(cases):
-        right[:count, case] = loads.node_load[case]
-        np.add.at(right[:, case], dofs, joint[case])
-    right[list(mesh.heads), cases + np.arange(len(mesh.heads))] = 1.0
-    free = np.concatenate([~mesh.held, np.ones(mesh.dofs - count, dtype=bool)])
-    factor = cho_factor(stiffness[np.ix_(free, free)], check_finite=False)
-    moved = np.zeros_like(right)
-    moved[free] = cho_solve(factor, right[free], check_finite=False)
-    heads = list(mesh.heads)
+    right = np.zeros((mesh.dofs, cases + len(heads)))
+    right[:, :cases] = _gathered(joint.reshape(cases, -1), mesh.element_dofs.ravel(), mesh.dofs).T
+    right[:count, :cases] += loads.node_load.T
+    right[heads, cases + np.arange(len(heads))] = 1.0
+    moved = _moved(mesh, blocks, motions, right)
+    inside = _responses(mesh, blocks, moved.T, loads)
     return Compliance(
         flexibility=moved[heads, cases:],
         motions=motions[heads],
         under_load=moved[heads, :cases].T.copy(),
         work=right[:, :cases].T @ with_rotations(mesh, motions),
-        from_loads=_responses(mesh, blocks, moved[:, :cases].T, loads),
-        from_heads=_responses(mesh, blocks, moved[:, cases:].T, None),
+        from_loads=inside.rows(slice(None, cases)),
+        from_heads=inside.rows(slice(cases, None)),
         deflection=(moved[:count, :cases].T, moved[:count, cases:].T, motions.T),
     )
 
 
-def _responses(mesh: Mesh, blocks: Array, moved: Array, loads: LoadSet | None) -> Responses:
-    """Read the forces inside the grillage off its movements, shape (columns, dofs)."""
+def _gathered(values: Array, places: Ints, size: int) -> Array:
+    """Sum values that share a place, along the last axis: shape (.., k) at k places gives (.., size)."""
+    order = np.argsort(places, kind="stable")
+    first = np.flatnonzero(np.diff(places[order], prepend=-1))
+    total = np.zeros((*values.shape[:-1], size))
+    total[..., places[order][first]] = np.add.reduceat(values[..., order], first, axis=-1)
+    return total
+
+
+def _moved(mesh: Mesh, blocks: Array, motions: Array, right: Array) -> Array:
+    """Movements under each column of joint forces, with every motion held by a stabiliser.
+
+    A line's rotations are its own, so along all lines they form one tridiagonal system; taken out first,
+    they leave a system in the free translations alone.
+    """
+    from scipy.linalg import solve, solveh_banded
+
+    count, free = len(mesh.x), np.flatnonzero(~mesh.held)
+    shift, turn, bands = _split_stiffness(mesh, blocks, free)
+    found = solveh_banded(
+        bands, np.concatenate([turn, right[count:]], axis=1), lower=True, check_finite=False
+    )
+    per_shift, per_moment = found[:, : len(free)], found[:, len(free) :]
+    hold = float(np.median(np.diag(shift)))
+    still = motions[free]
+    reduced = shift - turn.T @ per_shift + hold * (still @ still.T)
+    moved = np.zeros_like(right)
+    moved[free] = solve(reduced, right[free] - turn.T @ per_moment, assume_a="pos", check_finite=False)
+    moved[count:] = per_moment - per_shift @ moved[free]
+    return moved
+
+
+def _split_stiffness(mesh: Mesh, blocks: Array, free: Ints) -> tuple[Array, Array, Array]:
+    """Stiffness of free translations (f, f), rotations against them (r, f), rotations as two bands."""
+    count, f = len(mesh.x), len(free)
+    number = np.full(count, f)  # held nodes share a last column, which is dropped
+    number[free] = np.arange(f)
+    at, turn = number[mesh.element_nodes], mesh.element_dofs[:, [1, 3]] - count
+    turns, wide = mesh.dofs - count, f + 1
+    shift = np.bincount(
+        (at[:, :, None] * wide + at[:, None, :]).ravel(), blocks[:, ::2, ::2].ravel(), wide * wide
+    )
+    mixed = np.bincount(
+        (turn[:, :, None] * wide + at[:, None, :]).ravel(), blocks[:, 1::2, ::2].ravel(), turns * wide
+    )
+    bands = np.zeros((2, turns))
+    bands[0] = np.bincount(turn.ravel(), blocks[:, [1, 3], [1, 3]].ravel(), turns)
+    bands[1, turn[:, 0]] = blocks[:, 1, 3]
+    between: Array = shift.reshape(wide, wide)[:f, :f]
+    against: Array = mixed.reshape(turns, wide)[:, :f]
+    return between, against, bands
+
+
+def _responses(mesh: Mesh, blocks: Array, moved: Array, loads: LoadSet) -> Responses:
+    """Read the forces inside off the movements, shape (columns, dofs); the first columns are loaded."""
+    cases, columns = len(loads.node_load), len(moved)
     element = np.einsum("eij,cej->cei", blocks, moved[:, mesh.element_dofs])
-    cases = len(moved)
-    load = np.zeros((cases, len(blocks), 2)) if loads is None else loads.element_load
-    on_nodes = np.zeros((cases, len(mesh.x))) if loads is None else loads.node_load
-    element = element - equivalent_loads(mesh.element_length, load)
-    kinds = np.array([mesh.lines[k].kind for k in mesh.element_line])
-    studs, plates = np.flatnonzero(kinds == "stud"), np.flatnonzero(kinds == "plate")
-    gives = np.zeros((cases, len(mesh.x)))  # what the grillage's members ask of each node
-    for k, column in ((0, 0), (1, 2)):
-        np.add.at(gives, (slice(None), mesh.element_nodes[:, k]), element[:, :, column])
-    needed = gives - on_nodes
-    ends = [(int(np.flatnonzero(mesh.element_line == k)[0]), int(np.flatnonzero(mesh.element_line == k)[-1]))
-            for k, line in enumerate(mesh.lines) if line.kind in ("header", "sill")]  # fmt: skip
-    last = [int(np.flatnonzero(mesh.element_line == k)[-1]) for k in mesh.studs]
+    element[:cases] -= equivalent_loads(mesh.element_length, loads.element_load)
+    load = np.zeros((columns, len(blocks), 2))
+    load[:cases] = loads.element_load
+    ends = element[:, :, [0, 2]]
+    # What the grillage's members ask of each node beyond what the loads give it.
+    needed = _gathered(ends.reshape(columns, -1), mesh.element_nodes.ravel(), len(mesh.x))
+    needed[:cases] -= loads.node_load
+    kinds = np.array([line.kind for line in mesh.lines])
+    of_kind = kinds[mesh.element_line]
+    studs, plates = np.flatnonzero(of_kind == "stud"), np.flatnonzero(of_kind == "plate")
+    spans = np.flatnonzero((kinds == "header") | (kinds == "sill"))
+    last = mesh.line_start[1:] - 1
     return Responses(
         stud_moment=inside_moment(mesh.element_length[studs], element[:, studs], load[:, studs]),
         stud_allowance=reading_allowance(mesh.element_length[studs], load[:, studs]),
-        stud_shear=element[:, studs][:, :, [0, 2]],
+        stud_shear=ends[:, studs],
         base=needed[:, base_nodes(mesh)],
-        top=element[:, last, 2],
+        top=element[:, last[list(mesh.studs)], 2],
         plate_moment=element[:, plates][:, :, [1, 3]],
-        span_end=np.stack(
-            [element[:, [a for a, _ in ends], 0], element[:, [b for _, b in ends], 2]], axis=-1
-        ),
+        span_end=np.stack([element[:, mesh.line_start[spans], 0], element[:, last[spans], 2]], axis=-1),
         left_return=_held_by(mesh, needed, mesh.left_held),
         right_return=_held_by(mesh, needed, mesh.right_held),
     )
@@ -305,4 +369,5 @@ def reading_allowance(length: Array, load: Array) -> Array:
         12.5
     """
     between = length * (INSIDE[1] - INSIDE[0])
-    return np.abs(load).max(axis=-1) * between**2 / 8.0
+    allowance: Array = np.abs(load).max(axis=-1) * between**2 / 8.0
+    return allowance

@@ -1,9 +1,9 @@
 """Pressure over the wall, carried to the grillage.
 
-Sheathing spans level from stud to stud. Each *bay* between two neighbouring verticals hands its pressure to them by
-the lever rule, slice by slice; under a sloping top a slice that ends at the plate hands that end to the plate. Force
-and moment about the plate are exact for every bay; along one vertical the load is taken as the straight line that has
-that force and moment.
+Sheathing spans level from upright to upright. Each *bay* between two neighbours hands its pressure to them
+by the lever rule, slice by slice; under a sloping top a slice that ends at the plate hands that end to the
+plate. Force and moment about the plate are exact for every bay; along one upright the load is taken as the
+straight line that has that force and moment.
 """
 
 from __future__ import annotations
@@ -14,15 +14,18 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from bracing.panel.mesh import MIN_HEADER_ROOM, SAME_PLACE, Mesh
-from bracing.units import Inch
-from bracing.wall import Opening, Wall
+from bracing.panel.bays import Bays, lay_out_bays
+from bracing.panel.mesh import Mesh
 from bracing.wind import PressureField
+
+__all__ = ["Bays", "LoadSet", "carry", "lay_out_bays"]
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-GAUSS_POINTS, GAUSS_WEIGHTS = np.polynomial.legendre.leggauss(4)
+_GAUSS_AT, _GAUSS_WEIGHT = np.polynomial.legendre.leggauss(4)
+GAUSS_AT, GAUSS_WEIGHT = (_GAUSS_AT + 1.0) / 2.0, _GAUSS_WEIGHT / 2.0  # on 0 to 1
+SLIVER = 1e-12  # a part of a slope shorter than this is none
 
 
 @frozen(eq=False)
@@ -40,119 +43,93 @@ class LoadSet:
     def total(self, mesh: Mesh) -> Array:
         """Sum of the loads, shape (cases,) [lb]."""
         run = mesh.element_length
-        return (self.element_load.mean(axis=2) * run).sum(axis=1) + self.node_load.sum(axis=1)
+        result: Array = (self.element_load.mean(axis=2) * run).sum(axis=1) + self.node_load.sum(axis=1)
+        return result
 
     def moment(self, mesh: Mesh) -> Array:
         """Moment of the loads about the plate line, shape (cases,) [lb in]."""
-        low, high = mesh.z[mesh.element_nodes].T
+        return self._about(mesh, mesh.z)
+
+    def turning(self, mesh: Mesh) -> Array:
+        """Moment of the loads about the vertical at LEFT, shape (cases,) [lb in]."""
+        return self._about(mesh, mesh.x)
+
+    def _about(self, mesh: Mesh, arm: Array) -> Array:
+        start, end = arm[mesh.element_nodes].T
         qa, qb = self.element_load[..., 0], self.element_load[..., 1]
-        arms = (qa * (2.0 * low + high) + qb * (low + 2.0 * high)) * mesh.element_length / 6.0
-        return arms.sum(axis=1) + (self.node_load * mesh.z).sum(axis=1)
+        arms = (qa * (2.0 * start + end) + qb * (start + 2.0 * end)) * mesh.element_length / 6.0
+        result: Array = arms.sum(axis=1) + self.node_load @ arm
+        return result
 
 
 @frozen(eq=False)
-class Bays:
-    """The bays of a wall, one row each.
+class _Fields:
+    """Several pressure fields side by side, and their integrals along a level line.
 
     Attributes:
-        left: x of the vertical on the left, shape (b,) [in].
-        right: x of the vertical on the right [in].
-        start: where the bay's area starts, a stud's half thickness out at LEFT [in].
-        stop: where it stops [in].
-        low: bottom of the bay [in].
-        top_left: its top at the left vertical [in].
-        top_right: its top at the right vertical [in].
-        line_left: line of the left vertical.
-        line_right: line of the right vertical.
-        node_left: plate node over the left vertical.
-        node_right: plate node over the right vertical.
+        zones: start, end and coefficient of each zone, shape (3, fields, zones); short fields end in empty
+        zones.
+        slope: change along the wall, shape (fields, 1).
+        x_bar: where the slope adds nothing, shape (fields, 1).
+        rise: relative change with height, shape (fields, 1).
+        z_bar: height where the rise adds nothing, shape (fields, 1).
     """
 
-    left: Array
-    right: Array
-    start: Array
-    stop: Array
-    low: Array
-    top_left: Array
-    top_right: Array
-    line_left: Ints
-    line_right: Ints
-    node_left: Ints
-    node_right: Ints
+    zones: Array
+    slope: Array
+    x_bar: Array
+    rise: Array
+    z_bar: Array
+
+    @classmethod
+    def of(cls, fields: Sequence[PressureField]) -> _Fields:
+        most = max(len(f.zones) for f in fields)
+        zones = np.zeros((len(fields), most, 3))
+        for k, f in enumerate(fields):
+            zones[k, : len(f.zones)] = f.zones
+        shape = np.array([(f.slope, f.x_bar, f.rise, f.z_bar) for f in fields])
+        return cls(np.moveaxis(zones, 2, 0), *shape.T[:, :, None])
+
+    def edges(self) -> Array:
+        """Where some field jumps [in]."""
+        return np.unique(self.zones[:2])
+
+    def integrals(self, x: Array) -> tuple[Array, Array]:
+        """Integrals from 0 to x of c dt and of t c dt along a level line, without the rise, (fields, x)."""
+        zero = self.slope * x * (x / 2.0 - self.x_bar)
+        first = self.slope * x * x * (x / 3.0 - self.x_bar / 2.0)
+        for start, end, c in zip(*(zone.T[:, :, None] for zone in self.zones), strict=True):
+            t = np.minimum(np.maximum(x, start), end)
+            zero += c * (t - start)
+            first += c / 2.0 * (t * t - start * start)
+        return zero, first
+
+    def height(self, z: Array) -> Array:
+        """Factor of the pressure at height z, (fields, z)."""
+        return 1.0 + self.rise * (z - self.z_bar)
 
 
-def lay_out_bays(mesh: Mesh, wall: Wall) -> Bays:
-    """Divide the outline into bays between neighbouring verticals.
+@frozen(eq=False)
+class _Slices:
+    """Level slices cut off by a sloping top: Gauss points over the sloping part of every bay.
 
-    Args:
-        mesh: the grillage.
-        wall: the wall.
-
-    Returns:
-        The bays, covering the outline once.
+    Attributes:
+        bay: bay of each, shape (s,).
+        tall: 0 where the taller upright is on the left, 1 on the right.
+        z: height [in].
+        cut: where the slice meets the plate [in].
+        stand: the taller upright's x [in].
+        beyond: how far the slice reaches past it [in].
+        weight: height the slice stands for [in].
     """
-    studs = [(float(mesh.x[mesh.lines[k].nodes[0]]), k) for k in mesh.studs]
-    cripples = [
-        (float(mesh.x[line.nodes[0]]), k) for k, line in enumerate(mesh.lines) if line.kind == "cripple"
-    ]
-    rows: list[tuple[float, ...]] = []
-    for (x0, k0), (x1, k1) in zip(studs, studs[1:], strict=False):
-        opening = next((o for o in wall.openings if x0 < o.left + o.width / 2.0 < x1), None)
-        for low, high in _levels(mesh, opening, k0):
-            inner = [
-                (x, k)
-                for x, k in cripples
-                if x0 < x < x1 and high != low and _spans(mesh, k, low, high if high is not None else np.inf)
-            ]
-            chain = [(x0, k0), *sorted(inner), (x1, k1)]
-            for (xa, ka), (xb, kb) in zip(chain, chain[1:], strict=False):
-                tops = [wall.height_at(x) if high is None else high for x in (xa, xb)]
-                start = 0.0 if xa == studs[0][0] else xa
-                stop = wall.length if xb == studs[-1][0] else xb
-                plate = [mesh.lines[k].nodes[-1] for k in (ka, kb)]
-                rows.append((xa, xb, start, stop, low, *tops, ka, kb, *plate))
-    table = np.array(rows, dtype=float)
-    whole = table[:, 7:].astype(np.intp)
-    return Bays(*table[:, :7].T, *whole.T)
 
-
-def _levels(mesh: Mesh, opening: Opening | None, king: int) -> list[tuple[Inch, Inch | None]]:
-    """Bottom and top of each level of bays between two neighbouring studs; None is the outline."""
-    if opening is None:
-        return [(0.0, None)]
-    heights = mesh.z[list(mesh.lines[king].nodes)]
-    above = heights[(heights > opening.top + SAME_PLACE) & _meets(mesh, king, "header")]
-    levels: list[tuple[Inch, Inch | None]] = []
-    low = 0.0
-    if opening.sill > MIN_HEADER_ROOM:
-        levels.append((0.0, opening.sill))
-        low = opening.sill
-    if len(above) == 0:
-        return [*levels, (low, None)]
-    header = float(above[0])
-    return [*levels, (low, header), (header, None)]
-
-
-def _meets(mesh: Mesh, king: int, kind: str) -> NDArray[np.bool_]:
-    """Which nodes of a stud a line of that kind ends on."""
-    ends = {line.nodes[k] for line in mesh.lines if line.kind == kind for k in (0, -1)}
-    return np.array([node in ends for node in mesh.lines[king].nodes])
-
-
-def _spans(mesh: Mesh, line: int, low: float, high: float) -> bool:
-    z = mesh.z[list(mesh.lines[line].nodes)]
-    return bool(z[0] >= low - SAME_PLACE and z[-1] <= high + SAME_PLACE)
-
-
-def _areas(pressure: PressureField, x: Array) -> tuple[Array, Array]:
-    """Integrals from 0 to x of c(t) dt and of t c(t) dt, on a level line."""
-    zero = pressure.slope * (x * x / 2.0 - pressure.x_bar * x)
-    first = pressure.slope * (x**3 / 3.0 - pressure.x_bar * x * x / 2.0)
-    for start, stop, coefficient in pressure.zones:
-        t = np.clip(x, start, stop)
-        zero = zero + coefficient * (t - start)
-        first = first + coefficient * (t * t - start * start) / 2.0
-    return zero, first
+    bay: Ints
+    tall: Ints
+    z: Array
+    cut: Array
+    stand: Array
+    beyond: Array
+    weight: Array
 
 
 def carry(mesh: Mesh, bays: Bays, fields: Sequence[PressureField]) -> LoadSet:
@@ -166,89 +143,102 @@ def carry(mesh: Mesh, bays: Bays, fields: Sequence[PressureField]) -> LoadSet:
     Returns:
         Loads per unit of q [in2 of area times coefficient, so lb per psi].
     """
-    entries = _entries(mesh, bays)
-    element_load = np.zeros((len(fields), len(mesh.element_length), 2))
+    several = _Fields.of(fields)
+    force, moment = _level_part(bays, several)
+    slices = _slices(bays, several.edges())
+    on_upright, on_plate = _cut_part(slices, several)
+    count = len(bays.left)
+    column = slices.bay + slices.tall * count
+    gather = np.zeros((len(column), 2 * count))
+    gather[np.arange(len(column)), column] = 1.0
+    force += on_upright @ gather
+    moment += (on_upright * slices.z) @ gather
     node_load = np.zeros((len(fields), len(mesh.x)))
-    for case, pressure in enumerate(fields):
-        for side in (0, 1):
-            force, moment, plate = _bay_side(bays, pressure, side)
-            top = bays.top_right if side else bays.top_left
-            height = top - bays.low
-            arm = np.divide(moment, force, out=height / 2.0 + bays.low, where=np.abs(force) > 0) - bays.low
-            at_low = force / height * (4.0 - 6.0 * arm / height)
-            at_high = force / height * (6.0 * arm / height - 2.0)
-            bay, element, begin, end = entries[side]
-            for column, part in ((0, begin), (1, end)):
-                load = at_low[bay] + (at_high - at_low)[bay] * part
-                np.add.at(element_load[case, :, column], element, load)
-            np.add.at(node_load[case], bays.node_right if side else bays.node_left, plate)
-    return LoadSet(element_load, node_load)
+    node_load[:, bays.plate] = on_plate @ _plate_shares(bays.plate_x, slices.cut)
+    _add_tips(node_load, bays, several)
+    _add_posts(node_load, bays, force)
+    return LoadSet(_line_loads(bays, force, moment, len(mesh.element_length)), node_load)
 
 
-Entries = tuple[Ints, Ints, Array, Array]
+def _level_part(bays: Bays, fields: _Fields) -> tuple[Array, Array]:
+    """Force and moment about the floor of each bay up to its lower top: left sides, then right."""
+    zero, first = fields.integrals(np.concatenate([bays.start, bays.stop]))
+    count = len(bays.left)
+    whole, about = zero[:, count:] - zero[:, :count], first[:, count:] - first[:, :count]
+    right = (about - bays.left * whole) / (bays.right - bays.left)
+    share = np.concatenate([whole - right, right], axis=1)
+    low = bays.low
+    high = np.maximum(low, np.minimum(bays.high, np.minimum(bays.top_left, bays.top_right)))
+    area = (high - low) * fields.height((high + low) / 2.0)
+    lever = (1.0 - fields.rise * fields.z_bar) * (high**2 - low**2) / 2.0
+    lever += fields.rise * (high**3 - low**3) / 3.0
+    return share * np.tile(area, 2), share * np.tile(lever, 2)
 
 
-def _entries(mesh: Mesh, bays: Bays) -> tuple[Entries, Entries]:
-    """For each side, which bay loads which element, and where on the bay's height its ends lie (0 to 1)."""
-    by_line: dict[int, list[int]] = {}
-    for element, line in enumerate(mesh.element_line):
-        by_line.setdefault(int(line), []).append(element)
-    sides = []
-    for lines, tops in ((bays.line_left, bays.top_left), (bays.line_right, bays.top_right)):
-        rows = []
-        for bay, (line, low, top) in enumerate(zip(lines, bays.low, tops, strict=True)):
-            for element in by_line[int(line)]:
-                z0, z1 = mesh.z[mesh.element_nodes[element]]
-                if z0 > low - SAME_PLACE and z1 < top + SAME_PLACE:
-                    rows.append((bay, element, (z0 - low) / (top - low), (z1 - low) / (top - low)))
-        table = np.array(rows, dtype=float)
-        sides.append((table[:, 0].astype(np.intp), table[:, 1].astype(np.intp), table[:, 2], table[:, 3]))
-    return sides[0], sides[1]
+def _slices(bays: Bays, edges: Array) -> _Slices:
+    """Lay Gauss points over the sloping part of every bay, split where a pressure field jumps."""
+    tall = (bays.top_right > bays.top_left).astype(np.intp)
+    foot, stand = np.where(tall, (bays.left, bays.right), (bays.right, bays.left))
+    least, most = np.minimum(bays.top_left, bays.top_right), np.maximum(bays.top_left, bays.top_right)
+    rise = np.where(most > least, most - least, 1.0)
+    first = np.clip((bays.low - least) / rise, 0.0, 1.0)
+    last = np.where(most > least, np.clip((bays.high - least) / rise, first, 1.0), first)
+    jumps = (edges[:, None] - foot) / (stand - foot)
+    cuts = np.sort(np.concatenate([[first], np.clip(jumps, first, last), [last]]), axis=0)
+    part, bay = np.nonzero(np.diff(cuts, axis=0) > SLIVER)
+    begin, length = cuts[part, bay], cuts[part + 1, bay] - cuts[part, bay]
+    p = (begin[:, None] + length[:, None] * GAUSS_AT).ravel()
+    bay = np.repeat(bay, len(GAUSS_AT))
+    return _Slices(
+        bay=bay, tall=tall[bay], z=least[bay] + rise[bay] * p, cut=foot[bay] + (stand - foot)[bay] * p,
+        stand=stand[bay], beyond=np.where(tall, bays.stop, bays.start)[bay],
+        weight=rise[bay] * (length[:, None] * GAUSS_WEIGHT).ravel(),
+    )  # fmt: skip
 
 
-def _bay_side(bays: Bays, pressure: PressureField, side: int) -> tuple[Array, Array, Array]:
-    """Force and moment about z = 0 a bay hands to one vertical, and the force to the plate node above it.
-
-    Args:
-        bays: the bays.
-        pressure: the unit field.
-        side: 0 the left vertical, 1 the right.
-    """
-    own, far = (bays.right, bays.left) if side else (bays.left, bays.right)
-    own_top, far_top = (bays.top_right, bays.top_left) if side else (bays.top_left, bays.top_right)
-    zero_a, first_a = _areas(pressure, bays.start)
-    zero_b, first_b = _areas(pressure, bays.stop)
-    share = ((first_b - first_a) - far * (zero_b - zero_a)) / (own - far)
-    low, high = bays.low, np.minimum(own_top, far_top)
-    level = high - low
-    swing = pressure.rise * ((high + low) / 2.0 - pressure.z_bar)
-    force = share * level * (1.0 + swing)
-    moment = share * (
-        (1.0 - pressure.rise * pressure.z_bar) * (high**2 - low**2) / 2.0
-        + pressure.rise * (high**3 - low**3) / 3.0
-    )
-    rise = np.abs(own_top - far_top)
-    plate = np.zeros_like(force)
-    for point, weight in zip((GAUSS_POINTS + 1.0) / 2.0, GAUSS_WEIGHTS / 2.0, strict=True):
-        z = high + rise * point
-        scale = (1.0 + pressure.rise * (z - pressure.z_bar)) * rise * weight
-        up = own_top > far_top
-        cut = np.where(up, far + (own - far) * point, own + (far - own) * point)
-        tall = np.where(up, own, far)
-        beyond = np.where(tall > cut, bays.stop, bays.start)
-        stud, at_plate = _slice(pressure, cut, tall, beyond)
-        force = force + np.where(up, stud * scale, 0.0)
-        moment = moment + np.where(up, stud * scale * z, 0.0)
-        plate = plate + at_plate * scale * np.where(up, point, 1.0 - point)
-    return force, moment, plate
-
-
-def _slice(pressure: PressureField, cut: Array, tall: Array, beyond: Array) -> tuple[Array, Array]:
-    """Split a slice between the taller vertical and the plate that cuts it; what lies beyond the vertical is its own."""
-    zero_c, first_c = _areas(pressure, cut)
-    zero_t, first_t = _areas(pressure, tall)
-    zero_e, _ = _areas(pressure, beyond)
+def _cut_part(slices: _Slices, fields: _Fields) -> tuple[Array, Array]:
+    """Force each slice hands to the taller upright and to the plate; past the upright it is the upright's."""
+    zero, first = fields.integrals(np.concatenate([slices.cut, slices.stand, slices.beyond]))
+    (zero_c, zero_t, zero_e), (first_c, first_t, _) = np.split(zero, 3, axis=1), np.split(first, 3, axis=1)
     whole, about = zero_t - zero_c, first_t - first_c
-    stud = (about - cut * whole) / (tall - cut)
-    sign = np.sign(tall - cut)
-    return sign * (stud + zero_e - zero_t), sign * (whole - stud)
+    upright = (about - slices.cut * whole) / (slices.stand - slices.cut)
+    scale = np.where(slices.tall, 1.0, -1.0) * slices.weight * fields.height(slices.z)
+    return (upright + zero_e - zero_t) * scale, (whole - upright) * scale
+
+
+def _plate_shares(plate_x: Array, x: Array) -> Array:
+    """Part of a force on the plate at x that each plate node takes, shape (x, plate nodes)."""
+    after = np.clip(np.searchsorted(plate_x, x), 1, len(plate_x) - 1)
+    share = (x - plate_x[after - 1]) / (plate_x[after] - plate_x[after - 1])
+    shares = np.zeros((len(x), len(plate_x)))
+    spot = np.arange(len(x))
+    shares[spot, after - 1] = 1.0 - share
+    shares[spot, after] = share
+    return shares
+
+
+def _add_tips(node_load: Array, bays: Bays, fields: _Fields) -> None:
+    """Add the sliver of a sloping end past its end stud's centre to the plate's end node."""
+    for node, x0, x1, area, z in bays.tips:
+        zero, _ = fields.integrals(np.array([x0, x1]))
+        pressure = (zero[:, 1] - zero[:, 0]) / (x1 - x0) * fields.height(np.array([z]))[:, 0]
+        node_load[:, node] += pressure * area
+
+
+def _add_posts(node_load: Array, bays: Bays, force: Array) -> None:
+    """Give what falls to an upright that is only a node, where a header touches the plate, to that node."""
+    for side, node in bays.posts:
+        node_load[:, node] += force[:, side]
+
+
+def _line_loads(bays: Bays, force: Array, moment: Array, elements: int) -> Array:
+    """Straight-line loads with the force and moment of each bay side, on the elements of its upright."""
+    run, height = bays.run_high - bays.run_low, moment - force * bays.run_low
+    at_low = (4.0 * force - 6.0 * height / run) / run
+    at_high = (6.0 * height / run - 2.0 * force) / run
+    side, part = bays.entry_side, bays.entry_part
+    grow = (at_high - at_low)[:, side, None]
+    each = at_low[:, side, None] + grow * part
+    load = np.zeros((len(force), elements, 2))
+    load[:, bays.entry_element[bays.entry_first]] = np.add.reduceat(each, bays.entry_first, axis=1)
+    return load

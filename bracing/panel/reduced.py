@@ -1,7 +1,7 @@
 """Brace forces: braces + motions unknowns, for any number of layouts and load cases at once.
 
-At brace i the wall moves w_i = w0_i - sum_j F_ij R_j + sum_k Z_ik a_k and the brace gives R_i = k_i w_i. Along each
-zero-energy motion the braces must balance the loads: sum_i Z_ik R_i = work_k.
+At brace i the wall moves w_i = w0_i - sum_j F_ij R_j + sum_k Z_ik a_k and the brace gives R_i = k_i w_i.
+Along each zero-energy motion the braces must balance the loads: sum_i Z_ik R_i = work_k.
 """
 
 from __future__ import annotations
@@ -15,6 +15,10 @@ Flags = NDArray[np.bool_]
 
 HOLD_TOLERANCE = 1e-6  # least singular value of the motions at the braces, relative to the motions' own size
 BALANCE_TOLERANCE = 1e-6
+ROUNDS = 12  # of dropping and restoring; walls settle in two to four
+ROUNDING = 1e-9  # a brace force this small against the largest is none
+TINY = 1e-12
+STRICT = 1e4  # how much harder balance weighs than energy while working braces are sought
 
 
 @frozen(eq=False)
@@ -94,8 +98,10 @@ def solve_one_way(
 ) -> BraceForces:  # fmt: skip
     """Solve one load case of each row where some braces count in one direction only.
 
-    Solve with the braces that count, drop those driven the wrong way, restore those the wall would move back on to,
-    until nothing changes. On cycling the state with the greatest single brace force stands.
+    Solve with the braces that count, drop those driven the wrong way, restore those the wall would move back
+    on to, until nothing changes. Dropping several at once can go round in circles or let go of the wall;
+    there the state is found as the least-energy state of the contact problem, which is unique. Where even
+    that is not to be found, the state with the greatest single brace force stands.
 
     Args:
         flexibility: shape (rows, n, n) [in/lb].
@@ -111,34 +117,93 @@ def solve_one_way(
 
     Source: statics; a contact problem solved by active sets.
     """
-    rows, n = give.shape
+    parts = (flexibility, motions, give)
     active = takes_push | takes_pull
-    worst, worst_force = None, np.full(rows, -1.0)
-    for _ in range(2 * n + 2):
-        now = solve(flexibility, motions, give, active, under_load=under_load, work=work)
-        force = now.force[..., 0]
-        moved = under_load[..., 0] - (flexibility @ now.force)[..., 0] + (motions @ now.motion)[..., 0]
-        wrong = active & (((force > 0) & ~takes_push) | ((force < 0) & ~takes_pull))
-        back = ~active & (((moved > 0) & takes_push) | ((moved < 0) & takes_pull)) & now.held[:, None]
-        changes = (wrong | back).any(axis=1)
-        size = np.abs(force).max(axis=1, initial=0.0)
-        settled = np.where(changes, -1.0, np.inf)
-        rank = np.where(changes, size, settled)
-        worst, worst_force = _keep(worst, worst_force, now, rank)
-        if not changes.any():
+    best, rank = None, np.full(len(give), -1.0)
+    for _ in range(ROUNDS):
+        now = solve(*parts, active, under_load=under_load, work=work)
+        wrong, back = _astray(now, parts, under_load, active, takes_push, takes_pull)
+        size = np.abs(now.force[..., 0]).max(axis=1, initial=0.0)
+        now_rank = np.where((wrong | back).any(axis=1), size, np.where(now.held, np.inf, -1.0))
+        best, rank = _keep(best, rank, now, now_rank)
+        if not (wrong | back).any():
             break
         active = (active & ~wrong) | back
-    assert worst is not None  # noqa: S101  (the loop runs at least twice)
-    return worst
+    doubtful = np.flatnonzero(rank < np.inf)
+    if best is None or len(doubtful) == 0:
+        return now if best is None else best
+    for row in doubtful:
+        active[row] = _contact(
+            flexibility[row] + np.diag(give[row]), motions[row], under_load[row, :, 0], work[row, :, 0],
+            takes_push=takes_push[row], takes_pull=takes_pull[row],
+        )  # fmt: skip
+    let_go = (rank < np.inf) & ~now.held
+    now = solve(*parts, active, under_load=under_load, work=work)
+    wrong, back = _astray(now, parts, under_load, active, takes_push, takes_pull)
+    good = now.held & ~(wrong | back).any(axis=1)
+    best, _ = _keep(best, rank, now, np.where(good, np.inf, -1.0))
+    lost = let_go & ~good
+    return BraceForces(
+        np.where(lost[:, None, None], 0.0, best.force),
+        np.where(lost[:, None, None], 0.0, best.motion),
+        best.held & ~lost,
+    )
+
+
+def _astray(
+    now: BraceForces,
+    parts: tuple[Array, Array, Array],
+    under_load: Array,
+    active: Flags,
+    takes_push: Flags,
+    takes_pull: Flags,
+) -> tuple[Flags, Flags]:
+    """Braces driven the wrong way, and braces left out that the wall moves back on to."""
+    flexibility, motions, give = parts
+    force = now.force[..., 0]
+    moved = under_load[..., 0] - (flexibility @ now.force)[..., 0] + (motions @ now.motion)[..., 0]
+    little = ROUNDING * np.abs(force).max(axis=1, initial=0.0, keepdims=True)
+    wrong = active & (((force > little) & ~takes_push) | ((force < -little) & ~takes_pull))
+    touch = little * give
+    back = ~active & (((moved > touch) & takes_push) | ((moved < -touch) & takes_pull)) & now.held[:, None]
+    return wrong, back
+
+
+def _contact(
+    soft: Array, motions: Array, under_load: Array, work: Array, *, takes_push: Flags, takes_pull: Flags
+) -> Flags:
+    """Find which braces work: least R'GR/2 - w0'R over forces of allowed sign that balance every motion.
+
+    Args:
+        soft: flexibility with the give of the braces, G, shape (n, n) [in/lb].
+        motions: shape (n, m).
+        under_load: shape (n,) [in].
+        work: shape (m,) [lb].
+        takes_push: shape (n,).
+        takes_pull: shape (n,).
+    """
+    from scipy.optimize import nnls
+
+    push, pull = np.flatnonzero(takes_push), np.flatnonzero(takes_pull)
+    signs = np.zeros((len(soft), len(push) + len(pull)))
+    signs[push, np.arange(len(push))] = 1.0
+    signs[pull, len(push) + np.arange(len(pull))] = -1.0
+    root = np.linalg.cholesky(soft)
+    heavy = STRICT * np.sqrt(np.trace(soft)) / max(float(np.abs(motions).max(initial=0.0)), TINY)
+    left = np.concatenate([root.T, heavy * motions.T]) @ signs
+    found, _ = nnls(left, np.concatenate([np.linalg.solve(root, under_load), heavy * work]))
+    force = signs @ found
+    working: Flags = np.abs(force) > ROUNDING * np.abs(force).max(initial=0.0)
+    return working
 
 
 def _keep(
     best: BraceForces | None, rank: Array, now: BraceForces, now_rank: Array
 ) -> tuple[BraceForces, Array]:
-    """Keep for each row the state that ranks higher: a settled one over all, else the greatest brace force."""
+    """Keep for each row the state that ranks higher: a settled one, else the greatest brace force."""
     if best is None:
         return now, now_rank
-    take = now_rank >= rank
+    take = now_rank > rank
     return BraceForces(
         np.where(take[:, None, None], now.force, best.force),
         np.where(take[:, None, None], now.motion, best.motion),

@@ -1,0 +1,178 @@
+"""The analysed grillage written out for any frame program.
+
+Members carry no line loads there: each is cut into short pieces and its load put on their ends by the
+lever rule, and the deflections and brace forces written beside are those of exactly that model under
+exactly those loads.
+
+To rebuild it: hold x, z and the turn about y at every node; `held` nodes are held in y too. Give members
+the EI written, about the axis in the plane of the wall and square to the member, no torsion (GJ next to
+nothing), and free that turn at a released end. A stud and a row that cross are both continuous, about axes
+square to each other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+from attrs import evolve, frozen
+from numpy.typing import NDArray
+
+from bracing.panel.builder import Line
+from bracing.panel.grillage import Compliance, analyse
+from bracing.panel.loads import LoadSet
+from bracing.panel.mesh import Mesh, number_lines
+from bracing.panel.reduced import solve_one_way
+from bracing.units import Inch
+
+Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+LONGEST_PIECE: Inch = 8.0
+
+
+@frozen(eq=False)
+class Springs:
+    """The braces as a frame program sees them, one for each head of the mesh.
+
+    Attributes:
+        marks: their marks.
+        give: 1/k, shape (n,) [in/lb].
+        takes_push: counts when pushed together, shape (n,).
+        takes_pull: counts when pulled, shape (n,).
+    """
+
+    marks: tuple[str, ...]
+    give: Array
+    takes_push: Flags
+    takes_pull: Flags
+
+
+def model(
+    mesh: Mesh, loads: LoadSet, cases: Sequence[tuple[str, str]], *, springs: Springs
+) -> dict[str, Any]:
+    """Write a grillage, its loads, and its answer.
+
+    Args:
+        mesh: the grillage, its heads those of the springs.
+        loads: one load case for each of `cases`, positive toward the braces [lb].
+        cases: name and direction of each.
+        springs: the braces.
+
+    Returns:
+        nodes, beams, springs and cases, as numbers and text JSON can hold. A case where a brace counts for
+        nothing names it under `springs_left_out`. Where the braces cannot hold the wall, its answers are
+        None.
+    """
+    fine, lumped = subdivide(mesh, loads)
+    compliance = analyse(fine, lumped)
+    names = [f"N{k + 1}" for k in range(len(fine.x))]
+    return {
+        "nodes": [
+            {"id": name, "x_in": float(x), "z_in": float(z), "held": bool(held)}
+            for name, x, z, held in zip(names, fine.x, fine.z, fine.held, strict=True)
+        ],
+        "beams": [beam for line in fine.lines for beam in _beams(line, names)],
+        "springs": [
+            {"node": names[node], "k_lb_per_in": 1.0 / float(give), "mark": mark}
+            for node, give, mark in zip(fine.heads, springs.give, springs.marks, strict=True)
+        ],
+        "cases": _answers(compliance, lumped, cases, springs, names),
+    }
+
+
+def subdivide(mesh: Mesh, loads: LoadSet, *, longest: Inch = LONGEST_PIECE) -> tuple[Mesh, LoadSet]:
+    """Cut every loaded member into pieces, with its line load lumped at their ends.
+
+    Args:
+        mesh: the grillage.
+        loads: its loads.
+        longest: longest piece [in].
+
+    Returns:
+        The cut grillage, its first nodes those of `mesh`, and nodal loads with the same force and moments.
+    """
+    loaded = loads.element_load.any(axis=(0, 2))
+    pieces = np.where(loaded, np.ceil(mesh.element_length / longest), 1.0).astype(int)
+    x, z = mesh.x.tolist(), mesh.z.tolist()
+    force: list[Array] = list(loads.node_load.T.copy())
+    lines = []
+    for k, line in enumerate(mesh.lines):
+        nodes, rigidity, plies = [line.nodes[0]], [], []
+        for element in range(mesh.line_start[k], mesh.line_start[k + 1]):
+            a, b = mesh.element_nodes[element]
+            count = int(pieces[element])
+            part = np.linspace(0.0, 1.0, count + 1)
+            inner = range(len(x), len(x) + count - 1)
+            x += (mesh.x[a] + (mesh.x[b] - mesh.x[a]) * part[1:-1]).tolist()
+            z += (mesh.z[a] + (mesh.z[b] - mesh.z[a]) * part[1:-1]).tolist()
+            force += [np.zeros(len(loads.node_load)) for _ in inner]
+            chain = [int(a), *inner, int(b)]
+            _lump(force, chain, loads.element_load[:, element], mesh.element_length[element] / count)
+            nodes += chain[1:]
+            rigidity += [float(mesh.element_rigidity[element])] * count
+            plies += [int(mesh.element_plies[element])] * count
+        lines.append(Line(line.kind, tuple(nodes), tuple(rigidity), tuple(plies)))
+    more = len(x) - len(mesh.x)
+    free = np.zeros(more, dtype=bool)
+    held = {name: np.concatenate([getattr(mesh, name), free]) for name in ("pinned", "left_held",
+    "right_held")} fine = evolve(mesh, x=np.array(x), z=np.array(z), **held, **number_lines(np.array(x),
+    np.array(z), lines)) return fine, LoadSet(np.zeros((len(loads.node_load), len(fine.element_length),
+    2)), np.array(force).T)
+
+
+def _lump(force: list[Array], chain: list[int], load: Array, length: Inch) -> None:
+    """Put a straight-line load, given at both ends, shape (cases, 2), on the nodes of equal pieces."""
+    along = np.linspace(0.0, 1.0, len(chain))
+    at = load[:, :1] + (load[:, 1:] - load[:, :1]) * along
+    for (i, j), a, b in zip(pairwise(chain), at.T, at.T[1:], strict=False):
+        force[i] += (2.0 * a + b) * length / 6.0
+        force[j] += (a + 2.0 * b) * length / 6.0
+
+
+def _beams(line: Line, names: list[str]) -> list[dict[str, Any]]:
+    last = len(line.nodes) - 2
+    return [
+        {"i": names[i], "j": names[j], "EI_lbin2": float(ei), "release_i": k == 0, "release_j": k == last}
+        for k, ((i, j), ei) in enumerate(zip(pairwise(line.nodes), line.rigidity, strict=True))
+    ]
+
+
+def _answers(
+    compliance: Compliance,
+    loads: LoadSet,
+    cases: Sequence[tuple[str, str]],
+    springs: Springs,
+    names: list[str],
+) -> list[dict[str, Any]]:
+    count, n = len(cases), len(springs.give)
+    found = solve_one_way(
+        np.broadcast_to(compliance.flexibility, (count, n, n)),
+        np.broadcast_to(compliance.motions, (count, *compliance.motions.shape)),
+        np.broadcast_to(springs.give, (count, n)),
+        takes_push=np.broadcast_to(springs.takes_push, (count, n)),
+        takes_pull=np.broadcast_to(springs.takes_pull, (count, n)),
+        under_load=compliance.under_load[:, :, None], work=compliance.work[:, :, None],
+    )  # fmt: skip
+    under, per_force, motions = compliance.deflection
+    force, amount = found.force[..., 0], found.motion[..., 0]
+    moved = under - force @ per_force + amount @ motions
+    return [
+        {
+            "case": case,
+            "direction": direction,
+            "loads_lb": {
+                name: float(load) for name, load in zip(names, loads.node_load[k], strict=True) if load
+            },
+            "deflection_in": _named(names, moved[k]) if found.held[k] else None,
+            "brace_horizontal_lb": _named(springs.marks, force[k]) if found.held[k] else None,
+            "springs_left_out": [mark for mark, f in zip(springs.marks, force[k], strict=True) if f == 0.0],
+        }
+        for k, (case, direction) in enumerate(cases)
+    ]
+
+
+def _named(names: Sequence[str], values: Array) -> dict[str, float]:
+    return dict(zip(names, values.tolist(), strict=True))
