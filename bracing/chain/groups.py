@@ -184,17 +184,16 @@ def _plate_groups(
             why=(f"{plate.fastener} at {plate.spacing:g} in, {wall.plate.lateral:.0f} lb each",) * len(x),
         )  # fmt: skip
     lifts = np.array([s.lift_per_pound for s in forces.model.strengths])
-    lift = np.maximum(forces.sign, 0.0) * forces.brace * lifts[:, None]
+    lift = forces.brace * lifts[:, None]
     shear = np.einsum("wv,rvp->rwp", shares, forces.responses.base)
-    rim = plate.sheathing_laps == "rim"
+    past_plate = plate.sheathing_laps == "rim" or plate.strap_at_brace_lb > 0.0
     for k, (low, high) in enumerate(windows):
         yield _plate_at_brace(
             wall, plate.spacing if not tacked else math.inf, direction, run=high - low,
             extra=plate.extra.at_each_brace, mark=marks[k], x=places[k],
-            shear=shear[:, k : k + 1], lift=np.zeros_like(shear[:, :1]) if rim else lift[:, k : k + 1],
+            shear=shear[:, k : k + 1], lift=np.zeros_like(shear[:, :1]) if past_plate else lift[:, k : k + 1],
         )  # fmt: skip
-    if direction == "push":
-        yield from _lift_paths(forces, materials, wall, windows, lift)
+    yield from _lift_paths(forces, direction, materials, wall, windows, lift)
 
 
 def _plate_at_brace(
@@ -220,29 +219,36 @@ def _plate_at_brace(
 
 
 def _lift_paths(
-    forces: Forces, materials: Materials, wall: WallStrength, windows: list[tuple[Inch, Inch]], lift: Array
-) -> Iterator[Group]:
-    """How a brace's lift leaves its stud: stud to sheathing, sheathing to plate or rim; or a declared strap."""
+    forces: Forces, direction: str, materials: Materials, wall: WallStrength,
+    windows: list[tuple[Inch, Inch]], lift: Array,
+) -> Iterator[Group]:  # fmt: skip
+    """How a brace's lift leaves its stud: through a declared strap; else stud to sheathing, sheathing to plate or rim.
+
+    Nails in the ends of the stud count for nothing.
+    """
     plate = materials.job.wall.plate
     marks, places = _marks(forces)
-    strap, nail = plate.strap_at_brace_lb, wall.sheathing_nail
-    along_plate = [
-        math.floor((high - low) / plate.sheathing_spacing) if plate.sheathing_laps != "none" else 0
-        for low, high in windows
-    ]
+    nail, strap = wall.sheathing_nail, plate.strap_at_brace_lb
+    if strap > 0.0:
+        yield Group(
+            link="strap at the brace", direction=direction, marks=marks, places=places, unit="lb",
+            capacity=np.full(len(marks), strap), demand=lift, one_way=True, source=cite("USER", "strap"),
+            why=("declared allowable",) * len(marks),
+        )  # fmt: skip
+        return
+    laps = plate.sheathing_laps != "none"
+    along_plate = [math.floor((high - low) / plate.sheathing_spacing) if laps else 0 for low, high in windows]
     along_stud = [math.floor(brace.head / plate.sheathing_field_spacing) for brace in materials.job.braces]
     to = "rim" if plate.sheathing_laps == "rim" else "plate"
     for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
-        nails = [count * nail for count in counts]
         yield Group(
-            link=name, direction="push", marks=marks, places=places, unit="lb",
-            capacity=np.array([max(strap, each) for each in nails]), demand=lift, one_way=True,
+            link=name, direction=direction, marks=marks, places=places, unit="lb",
+            capacity=np.array([count * nail for count in counts], dtype=float), demand=lift, one_way=True,
             source=cite("NDS", "12.3.1"),
             why=tuple(
-                "strap declared" if strap >= each and strap > 0.0
-                else f"{count} x {plate.sheathing_fastener}, {nail:.0f} lb each" if count
+                f"{count} x {plate.sheathing_fastener}, {nail:.0f} lb each" if count
                 else "the sheathing is not declared nailed to plate or rim"
-                for each, count in zip(nails, counts, strict=True)
+                for count in counts
             ),
         )  # fmt: skip
 

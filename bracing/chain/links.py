@@ -189,7 +189,12 @@ class Group:
         Args:
             gust: the gust [mph].
         """
-        demands, ratios, limits, capacity = self.demands(gust), self.ratios(gust), self.limits(), self.capacity
+        demands, ratios, limits, capacity = (
+            self.demands(gust),
+            self.ratios(gust),
+            self.limits(),
+            self.capacity,
+        )
         if self.starts is not None:
             worst = [
                 start + int(np.argmax(part))
