@@ -6,6 +6,7 @@ turned round; a brace force is positive when the brace is pushed together.
 
 from __future__ import annotations
 
+import math
 from functools import cached_property
 
 import numpy as np
@@ -250,7 +251,7 @@ def _inside(c: Compliance, brace: Array, sign: float) -> Responses:
         steady, wind = loads[:1], loads[1:]
         cases = len(wind)
         repeat = len(brace) // cases
-        flat = heads.reshape(len(heads), -1)
+        flat = heads.reshape(len(heads), math.prod(heads.shape[1:]))  # -1 is no size where there is no brace
         taken = np.einsum("rnp,nk->rkp", brace, flat).reshape(len(brace), *heads.shape[1:], 2)
         given = np.stack([np.broadcast_to(steady, wind.shape), wind], axis=-1)
         return sign * np.concatenate([given] * repeat) - taken
