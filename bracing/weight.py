@@ -99,7 +99,7 @@ class TakeOff:
         """Give the take-off for JSON, lengths in feet."""
         return {
             "weight_lb": self.weight,
-            "cg_ft": {"along": feet(self.x_cg), "up": feet(self.z_cg), "behind_face": feet(self.behind_cg)},
+            "cg_ft": {"x": feet(self.x_cg), "z": feet(self.z_cg), "behind_face": feet(self.behind_cg)},
             "weight_psf": self.weight / self.face_area * 144.0,
             "moisture_percent": self.moisture_percent,
             "lumber_density_pcf": self.density_pcf,

@@ -91,5 +91,5 @@ def test_a_gable_balances_lower_than_its_mean_height():
 def test_json_has_the_weight_and_the_centre_of_gravity():
     answer = take_off(wall()).to_dict()
     assert answer["weight_lb"] > 0.0
-    assert answer["cg_ft"]["along"] == pytest.approx(8.0, abs=1e-9)
+    assert answer["cg_ft"]["x"] == pytest.approx(8.0, abs=1e-9)
     assert sum(part["weight_lb"] for part in answer["parts"]) == pytest.approx(answer["weight_lb"], abs=1e-9)
