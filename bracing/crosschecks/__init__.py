@@ -1,1 +1,1 @@
-"""The same questions answered by other published standards: used by tests and the docs, never by the answer."""
+"""The same questions answered by other published standards, for tests and the docs; no answer uses them."""

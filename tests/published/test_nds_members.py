@@ -204,8 +204,8 @@ def test_column_capacity_and_its_working(row):
     assert values.Fc == pytest.approx(row.number("Fc*_psi"), abs=0.05)
     assert FcE == pytest.approx(row.number("FcE_psi"), abs=0.005)
     assert column.column_stability_factor(values.Fc, FcE) == pytest.approx(row.number("CP"), abs=5e-5)
-    P = column.column_stress(values.Fc, values.Emin, led) * section.area
-    assert pytest.approx(row.value, abs=row.tolerance) == P
+    axial = column.column_stress(values.Fc, values.Emin, led) * section.area
+    assert axial == pytest.approx(row.value, abs=row.tolerance)
 
 
 @pytest.mark.parametrize("row", [row for row in ROWS if row.id.startswith("HANK-")], ids=lambda row: row.id)

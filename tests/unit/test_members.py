@@ -179,7 +179,8 @@ def test_a_t_needs_its_fasteners():
 def test_arrays_go_through_the_published_equations():
     Fc_star, FcE = np.full(3, 2000.0), np.array([50.0, 500.0, 5000.0])
     CP = column.column_stability_factor(Fc_star, FcE)
-    assert pytest.approx([column.column_stability_factor(2000.0, x) for x in FcE], abs=1e-12) == CP
+    one_by_one = [column.column_stability_factor(2000.0, x) for x in FcE]
+    assert CP.tolist() == pytest.approx(one_by_one, abs=1e-12)
     led = np.array([50.0, 75.0, 75.1])
     assert (column.column_stress(Fc_star, np.full(3, 5e5), led) > 0.0).tolist() == [True, True, False]
     fc = np.array([0.0, 50.0, 500.0])

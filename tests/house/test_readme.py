@@ -1,0 +1,122 @@
+"""The first page: two commands, the same as CI runs; and every page's links and commands."""
+
+import doctest
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+
+import pytest
+
+from tests.house.tree import ROOT, where
+
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+FIRST_SCREEN = 24  # lines of a small terminal
+PAGES = sorted((*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")))
+
+
+def commands(text):
+    """The lines a page shows as commands on their own: indented by four, outside lists and fences."""
+    outside = re.sub(r"^```.*?^```", "", text, flags=re.M | re.S)
+    return re.findall(r"^    (\S.*)$", outside, flags=re.M)
+
+
+def test_the_first_screen_holds_exactly_two_commands():
+    assert len(commands(README)) == 2
+    assert commands("\n".join(README.splitlines()[:FIRST_SCREEN])) == commands(README)
+
+
+def test_ci_runs_the_second_command_to_the_letter():
+    lines = (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
+    assert lines[-1] == commands(README)[1]
+
+
+def test_ci_script_may_be_run():
+    assert (ROOT / ".ci" / "run").stat().st_mode & 0o111
+
+
+def test_the_first_command_lays_out_an_example_that_is_there():
+    found = re.search(r"bracing layout (\S+) --gust (\d+)$", commands(README)[0])
+    assert found
+    assert (ROOT / found[1]).is_file()
+
+
+def test_a_newcomer_is_told_the_extras_there_are():
+    project = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
+    asked = re.search(r"'\.\[(.*?)\]'", commands(README)[1])[1].split(",")
+    for extra in asked:
+        assert re.search(rf"^{extra} = \[", project, flags=re.M), extra
+
+
+def anchors(text):
+    """The anchors of a page's headings."""
+    heads = re.findall(r"^#+ (.+)$", text, flags=re.M)
+    return {re.sub(r"[^\w -]", "", head.lower()).strip().replace(" ", "-") for head in heads}
+
+
+@pytest.mark.parametrize("page", PAGES, ids=where)
+def test_links_lead_somewhere(page):
+    text = page.read_text(encoding="utf-8")
+    faults = []
+    for target in re.findall(r"\]\(([^)\s]+)\)", text):
+        path, _, anchor = target.partition("#")
+        if path.startswith(("http:", "https:", "mailto:")):
+            continue
+        there = (page.parent / path).resolve() if path else page
+        if not there.exists():
+            faults.append(f"{target}: no such file")
+        elif anchor and anchor not in anchors(there.read_text(encoding="utf-8")):
+            faults.append(f"{target}: no such heading")
+    assert not faults, "\n".join(faults)
+
+
+def examples_of(page):
+    """Fenced blocks marked `console`: each `$ bracing ...` line with the output printed under it."""
+    for block in re.findall(r"^```console\n(.*?)^```", page.read_text(encoding="utf-8"), flags=re.M | re.S):
+        for part in re.split(r"^\$ ", block, flags=re.M)[1:]:
+            command, _, output = part.partition("\n")
+            yield command.strip(), output.strip("\n")
+
+
+def run_example(command, folder):
+    """Run one shown command on a copy of the examples; give what a person sees."""
+    words = shlex.split(command)
+    assert words[0] == "bracing", f"only the program's own commands are shown: {command}"
+    done = subprocess.run(
+        (sys.executable, "-m", *words),
+        cwd=folder, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=120,
+    )  # fmt: skip
+    return (done.stdout + done.stderr).strip("\n")
+
+
+def alike(shown, seen):
+    """Whether what is shown is what is seen; a line of "..." stands for any lines left out."""
+    pattern = "\n".join(
+        r"(?:.*\n)*?.*" if line.strip() == "..." else re.escape(line.rstrip()) for line in shown.splitlines()
+    )
+    return re.fullmatch(pattern, "\n".join(line.rstrip() for line in seen.splitlines())) is not None
+
+
+@pytest.mark.parametrize("page", PAGES, ids=where)
+def test_commands_print_what_the_page_shows(page, tmp_path):
+    for command, shown in examples_of(page):
+        folder = tmp_path / "copy"
+        shutil.rmtree(folder, ignore_errors=True)
+        shutil.copytree(ROOT / "examples", folder / "examples")
+        seen = run_example(command, folder)
+        assert alike(shown, seen), f"{where(page)}: $ {command}\n{seen}"
+
+
+@pytest.mark.parametrize("page", PAGES, ids=where)
+def test_python_on_a_page_runs(page):
+    found = doctest.testfile(
+        str(page), module_relative=False, encoding="utf-8", optionflags=doctest.NORMALIZE_WHITESPACE
+    )
+    assert found.failed == 0
+
+
+def test_the_rule_compares_what_is_shown_with_what_is_seen():
+    assert alike("a 1\n...\nz", "a 1\nb\nc\nz")
+    assert not alike("a 1\n...\nz", "a 2\nb\nz")
+    assert not alike("a", "a\nb")

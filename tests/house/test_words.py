@@ -1,0 +1,107 @@
+"""Words no output may use, and things no file of the project may name."""
+
+import ast
+import hashlib
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tests.house.tree import BANDS, ROOT, modules, where
+
+# A calculation never gives permission: an answer is within or over.
+BANNED = re.compile(
+    r"\b(safe|safely|unsafe|safety|holds|good for|good to|guaranteed?|approved|certif\w+)\b", re.I
+)
+# Sentences that use one of the words otherwise than as a verdict, each with its reason.
+ALLOWED: dict[str, str] = {}
+SHOWN_DOCSTRINGS = ("cli", "commands")  # a command's docstring is its help screen
+PRINTING = {"cautions", "envelope", "check", "results", *BANDS["edges"]}
+
+# Joined here so that this file does not name them itself.
+PLACES = tuple("/".join(parts) for parts in (("..", "shared"), ("", "work", ""), ("", "tmp", "")))
+REGISTRIES = tuple(
+    ".".join(parts) for parts in (("pypi", "org"), ("pythonhosted", "org"), ("anaconda", "org"))
+)
+
+# Names of makers and products, each as the first 16 hex digits of its SHA-256, lower case: a file that
+# listed them would name them. To add one: hashlib.sha256(b"name").hexdigest()[:16].
+BRANDS = frozenset((Path(__file__).parent / "names.txt").read_text(encoding="utf-8").split())
+
+
+def texts():
+    """Every text file git would take, with its content."""
+    listed = subprocess.run(
+        ("git", "ls-files", "--cached", "--others", "--exclude-standard"),
+        cwd=ROOT, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    names = listed.stdout.splitlines() if listed.returncode == 0 else []
+    paths = [ROOT / name for name in names] or [
+        path for top in ("bracing", "tests", "docs", "examples") for path in (ROOT / top).rglob("*")
+    ]
+    for path in sorted(set(paths)):
+        if path.is_file() and path.suffix not in (".png", ".pdf", ".pyc", ".woff2"):
+            yield path, path.read_text(encoding="utf-8")
+
+
+def shown_strings(module, tree):
+    """String literals a person may be shown, with their lines: docstrings only where they are help."""
+    docstrings = set()
+    if module.split(".")[0] not in SHOWN_DOCSTRINGS:
+        for node in ast.walk(tree):
+            if (
+                isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)
+                and ast.get_docstring(node) is not None
+            ):
+                docstrings.add(id(node.body[0].value))
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docstrings:
+            yield node.lineno, node.value
+
+
+@pytest.mark.parametrize("module", [name for name in modules() if name.split(".")[0] in PRINTING])
+def test_no_output_gives_permission(module):
+    faults = [
+        f"bracing/{module.replace('.', '/')}.py:{line}: {text!r}"
+        for line, text in shown_strings(module, modules()[module])
+        if BANNED.search(text) and text not in ALLOWED
+    ]
+    assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("text", ["this wall is safe", "good for 52 mph", "It holds.", "Approved", "unsafe"])
+def test_the_rule_sees_a_permission(text):
+    assert BANNED.search(text)
+
+
+@pytest.mark.parametrize("text", ["the threshold", "a household", "safekeeping of notes", "within the limit"])
+def test_the_rule_lets_other_words_be(text):
+    assert not BANNED.search(text)
+
+
+def test_no_file_names_a_place_outside_the_project_or_a_registry():
+    faults = [
+        f"{where(path)}: {word}" for path, text in texts() for word in (*PLACES, *REGISTRIES) if word in text
+    ]
+    assert not faults, "\n".join(faults)
+
+
+def brand_words(text):
+    return {
+        word
+        for word in re.findall(r"[a-z][a-z0-9-]{2,}", text.lower())
+        if hashlib.sha256(word.encode()).hexdigest()[:16] in BRANDS
+    }
+
+
+def test_no_file_names_a_maker_or_a_product():
+    faults = [f"{where(path)}: {word}" for path, text in texts() for word in brand_words(text)]
+    assert not faults, "\n".join(faults)
+
+
+def test_the_rule_knows_its_words():
+    """The hash of a word made up for this test is of the same form, and is not one of them."""
+    assert all(re.fullmatch(r"[0-9a-f]{16}", digest) for digest in BRANDS)
+    assert len(BRANDS) > 30
+    assert not brand_words("an invented fastener of no maker")

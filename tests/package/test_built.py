@@ -1,0 +1,138 @@
+"""The package as a stranger gets it: built, installed clean with only what it needs, run outside the source.
+
+Once on the newest versions of what it needs and once on the oldest that pyproject.toml declares.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tarfile
+import tomllib
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+# The oldest versions have no wheel for a newer Python, so that leg is run where they have one.
+LEGS = ("newest", "oldest") if sys.version_info < (3, 13) else ("newest",)
+
+pytestmark = [pytest.mark.slow, pytest.mark.xdist_group("package")]
+
+
+def run(*words: str | Path, cwd: Path, ok: bool = True) -> str:
+    """Run a program away from this environment's own packages; give what it printed."""
+    env = {name: value for name, value in os.environ.items() if not name.startswith(("PYTHON", "COVERAGE"))}
+    done = subprocess.run(
+        [str(word) for word in words],
+        cwd=cwd, env=env, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=900,
+    )  # fmt: skip
+    assert (done.returncode == 0) is ok, f"{words}\n{done.stdout}\n{done.stderr}"
+    return done.stdout
+
+
+def core_at_oldest() -> list[str]:
+    """The core dependencies, each pinned to the lower bound it declares."""
+    bounds = [re.match(r"([\w-]+)>=([\d.]+)", line) for line in PROJECT["dependencies"]]
+    assert all(bounds), "every core dependency declares its oldest version"
+    return [f"{bound[1]}=={bound[2]}" for bound in bounds if bound[1] != "tzdata"]
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory) -> dict[str, Path]:
+    folder = tmp_path_factory.mktemp("dist")
+    run(sys.executable, "-m", "hatchling", "build", "-d", folder, cwd=ROOT)
+    (wheel,) = folder.glob("*.whl")
+    (sdist,) = folder.glob("*.tar.gz")
+    return {"wheel": wheel, "sdist": sdist}
+
+
+@pytest.fixture(scope="module", params=LEGS)
+def clean(request, built, tmp_path_factory) -> dict[str, Path]:
+    """A new environment with the wheel and its core dependencies, and an empty folder to work in."""
+    home = tmp_path_factory.mktemp(request.param)
+    run(sys.executable, "-m", "venv", home / "venv", cwd=home)
+    scripts = home / "venv" / ("Scripts" if os.name == "nt" else "bin")
+    pins = core_at_oldest() if request.param == "oldest" else []
+    run(scripts / "python", "-m", "pip", "install", "-q", built["wheel"], *pins, cwd=home)
+    work = home / "an empty folder"
+    work.mkdir()
+    return {"python": scripts / "python", "bracing": scripts / "bracing", "work": work}
+
+
+def test_the_wheel_has_the_data_and_the_types_and_no_tests(built):
+    with zipfile.ZipFile(built["wheel"]) as archive:
+        names = archive.namelist()
+    in_source = {
+        path.relative_to(ROOT).as_posix()
+        for path in (ROOT / "bracing").rglob("*")
+        if path.is_file() and "__pycache__" not in path.parts
+    }
+    assert in_source <= set(names)
+    assert "bracing/py.typed" in names
+    assert not [name for name in names if name.startswith(("tests", "docs", "examples"))]
+
+
+def test_the_source_archive_has_what_a_contributor_needs(built):
+    with tarfile.open(built["sdist"]) as archive:
+        names = {name.split("/", 1)[1] for name in archive.getnames() if "/" in name}
+    needed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "CHANGELOG.md",
+        "LICENSE",
+        ".ci/run",
+        ".mkdocs.yml",
+        "tests/check.py",
+    }
+    assert needed <= names
+    assert {f"bracing/data/{path.name}" for path in (ROOT / "bracing" / "data").iterdir()} <= names
+
+
+def test_every_module_imports_with_only_the_core(clean):
+    """Optional packages are not there, so a module that needs one as it loads would fail here."""
+    code = (
+        "import importlib, pkgutil, bracing\n"
+        "names = [m.name for m in pkgutil.walk_packages(bracing.__path__, 'bracing.')]\n"
+        "[importlib.import_module(name) for name in names if not name.endswith('__main__')]\n"
+        "print(len(names), bracing.__version__, bracing.__file__)"
+    )
+    count, version, file = run(clean["python"], "-c", code, cwd=clean["work"]).split(maxsplit=2)
+    assert int(count) > 30
+    assert version in (ROOT / "bracing" / "__init__.py").read_text(encoding="utf-8")
+    assert str(ROOT) not in file
+
+
+def test_published_values_come_out_of_the_installed_package(clean):
+    code = (
+        "from bracing.gusts import velocity_pressure\n"
+        "from bracing.lumber import design_values\n"
+        "from bracing.fasteners import fastener\n"
+        "print(round(float(velocity_pressure(100.0, kz=1.0)) * 144.0, 2),"
+        " design_values('douglas fir-larch', 'No.2', '2x4', wet=False, load_duration=1.0).Fb,"
+        " fastener('16d common').diameter)"
+    )
+    # ASCE 7-16 eq. 26.10-1, 0.00256 x 100^2; NDS Supplement Table 4A, 900 psi x 1.5; NDS Table L4, 0.162 in
+    assert run(clean["python"], "-c", code, cwd=clean["work"]).split() == ["25.6", "1350.0", "0.162"]
+
+
+def test_the_command_says_its_version(clean):
+    assert PROJECT["name"] in run(clean["bracing"], "--help", cwd=clean["work"]).lower()
+    version = run(clean["bracing"], "--version", cwd=clean["work"])
+    found = re.search(r'__version__ = "(.+)"', (ROOT / "bracing" / "__init__.py").read_text(encoding="utf-8"))
+    assert found[1] in version
+
+
+def test_the_published_values_stand_on_these_versions(clean, tmp_path):
+    """Every published value and unit test, from a copy of the tests, against the installed wheel."""
+    shutil.copytree(ROOT / "tests", tmp_path / "tests", ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copy(ROOT / "pyproject.toml", tmp_path)
+    run(clean["python"], "-m", "pip", "install", "-q", "pytest>=8", "hypothesis", "jsonschema", cwd=tmp_path)
+    words = ("-q", "-p", "no:cacheprovider", "tests/published", "tests/unit")
+    last = run(clean["python"], "-m", "pytest", *words, cwd=tmp_path).strip().splitlines()[-1]
+    assert int(re.match(r"(\d+) passed", last)[1]) > 1000
