@@ -27,10 +27,10 @@ Tip = tuple[int, Inch, Inch, float, Inch]
 
 @frozen
 class _Upright:
-    """A stud, a cripple, or a bare node where a header touches the plate."""
+    """A full-height stud or a cripple."""
 
     x: Inch
-    line: int | None
+    line: int
     node: int
     low: Inch
     high: Inch
@@ -59,7 +59,6 @@ class Bays:
         plate: nodes of the top plate from LEFT.
         plate_x: their x [in].
         tips: end slivers: plate node, from x, to x, signed area, height of its middle.
-        posts: sides whose upright is only a node, and that node.
     """
 
     left: Array
@@ -79,7 +78,6 @@ class Bays:
     plate: Ints = field(repr=False)
     plate_x: Array = field(repr=False)
     tips: tuple[Tip, ...] = field(repr=False)
-    posts: tuple[tuple[int, int], ...] = field(repr=False)
 
 
 Row = tuple[_Upright, _Upright, Inch, Inch]
@@ -112,10 +110,9 @@ def lay_out_bays(mesh: Mesh, wall: Wall) -> Bays:
     sides = [_run(mesh, z, a, low, high) for a, _, low, high in rows]
     sides += [_run(mesh, z, b, low, high) for _, b, low, high in rows]
     runs = np.array(sides)
-    run_low, run_high = _run_heights(mesh, runs)
+    run_low = mesh.z[mesh.element_nodes[runs[:, 0], 0]]
+    run_high = mesh.z[mesh.element_nodes[runs[:, 1] - 1, 1]]
     element, side, part = _entries(mesh, runs, run_low, run_high)
-    posts = [(k, row[0].node) for k, row in enumerate(rows) if row[0].line is None]
-    posts += [(len(rows) + k, row[1].node) for k, row in enumerate(rows) if row[1].line is None]
     return Bays(
         left=left, right=right,
         start=np.where(left == first, 0.0, left), stop=np.where(right == last, wall.length, right),
@@ -123,7 +120,7 @@ def lay_out_bays(mesh: Mesh, wall: Wall) -> Bays:
         run_low=run_low, run_high=run_high,
         entry_element=element, entry_side=side, entry_part=part,
         entry_first=np.flatnonzero(np.diff(element, prepend=-1)),
-        plate=np.array(plate), plate_x=mesh.x[plate], tips=_tips(wall, ends), posts=tuple(posts),
+        plate=np.array(plate), plate_x=mesh.x[plate], tips=_tips(wall, ends),
     )  # fmt: skip
 
 
@@ -135,12 +132,6 @@ def _uprights(mesh: Mesh, z: list[Inch], plate: list[int]) -> list[_Upright]:
         if line.kind in ("stud", "cripple"):
             low, high = line.nodes[0], line.nodes[-1]
             found.append(_Upright(float(mesh.x[low]), k, high, z[low], z[high], on_plate=high in on_plate))
-    carried = {upright.node for upright in found}
-    for line in mesh.lines:
-        if line.kind == "header":
-            low_z = min(z[n] for n in line.nodes)
-            touching = (set(line.nodes) & on_plate) - carried
-            found += [_Upright(float(mesh.x[n]), None, n, low_z, z[n], on_plate=True) for n in touching]
     return sorted(found, key=lambda upright: upright.x)
 
 
@@ -164,9 +155,7 @@ def _levels(uprights: list[_Upright]) -> list[Row]:
 
 
 def _run(mesh: Mesh, z: list[Inch], upright: _Upright, low: Inch, high: Inch) -> tuple[int, int]:
-    """Elements of an upright that cover a bay's height, first and one past the last; none on a post."""
-    if upright.line is None:
-        return 0, 0
+    """Elements of an upright that cover a bay's height, first and one past the last."""
     start, stop = mesh.line_start[upright.line], mesh.line_start[upright.line + 1]
     if low == 0.0 and high == NO_TOP:
         return start, stop
@@ -175,14 +164,6 @@ def _run(mesh: Mesh, z: list[Inch], upright: _Upright, low: Inch, high: Inch) ->
     begin = next((k for k in range(last) if z[nodes[k + 1]] > low + SAME_PLACE), last)
     end = next((k for k in range(last, begin, -1) if z[nodes[k]] < high - SAME_PLACE), begin)
     return start + begin, start + end + 1
-
-
-def _run_heights(mesh: Mesh, runs: Ints) -> tuple[Array, Array]:
-    """Bottom and top of each run; 0 and 1 where a post has none."""
-    some = runs[:, 1] > runs[:, 0]
-    low = np.where(some, mesh.z[mesh.element_nodes[runs[:, 0], 0]], 0.0)
-    high = np.where(some, mesh.z[mesh.element_nodes[runs[:, 1] - 1, 1]], 1.0)
-    return low, high
 
 
 def _entries(mesh: Mesh, runs: Ints, low: Array, high: Array) -> tuple[Ints, Ints, Array]:

@@ -12,7 +12,9 @@ from bracing.units import Inch
 from bracing.wall import Wall
 
 SAME_PLACE: Inch = 0.25  # two things closer than this along a stud meet at one node
-SAME_HEAD: Inch = 0.02  # a brace head keeps its own height, which its moment depends on, to this
+SAME_HEAD: Inch = (
+    0.125  # a brace head this near a header, sill, row or plate is at it; else it keeps its height
+)
 
 
 @frozen
@@ -50,6 +52,7 @@ class Builder:
         self.tops: dict[Inch, int] = {}
         self.lines: list[Line] = []
         self._columns: dict[Inch, list[int]] = {}
+        self._levels: list[Inch] = [0.0, *(z for _, z in wall.top)]
 
     def node(self, x: Inch, z: Inch, *, within: Inch = SAME_PLACE) -> int:
         """Give the nearest node on the vertical at x, or a new one where none is near enough.
@@ -67,6 +70,18 @@ class Builder:
         self.x.append(x)
         self.z.append(z)
         return len(self.x) - 1
+
+    def level(self, z: Inch) -> Inch:
+        """Give the height at which level members near z run, so that each stays straight through its nodes.
+
+        Args:
+            z: height of a header, sill or row [in].
+        """
+        near = nearest(z, self._levels)
+        if abs(near - z) < SAME_PLACE:
+            return near
+        self._levels.append(z)
+        return z
 
     def top(self, x: Inch) -> int:
         """Give the node where the vertical at x meets the top plate.

@@ -94,33 +94,44 @@ def subdivide(mesh: Mesh, loads: LoadSet, *, longest: Inch = LONGEST_PIECE) -> t
     Returns:
         The cut grillage, its first nodes those of `mesh`, and nodal loads with the same force and moments.
     """
+    cases = len(loads.node_load)
     loaded = loads.element_load.any(axis=(0, 2))
-    pieces = np.where(loaded, np.ceil(mesh.element_length / longest), 1.0).astype(int)
+    pieces = np.where(loaded, np.ceil(mesh.element_length / longest), 1.0).astype(int).tolist()
     x, z = mesh.x.tolist(), mesh.z.tolist()
     force: list[Array] = list(loads.node_load.T.copy())
-    lines = []
-    for k, line in enumerate(mesh.lines):
-        nodes, rigidity, plies = [line.nodes[0]], [], []
-        for element in range(mesh.line_start[k], mesh.line_start[k + 1]):
-            a, b = mesh.element_nodes[element]
-            count = int(pieces[element])
-            part = np.linspace(0.0, 1.0, count + 1)
-            inner = range(len(x), len(x) + count - 1)
-            x += (mesh.x[a] + (mesh.x[b] - mesh.x[a]) * part[1:-1]).tolist()
-            z += (mesh.z[a] + (mesh.z[b] - mesh.z[a]) * part[1:-1]).tolist()
-            force += [np.zeros(len(loads.node_load)) for _ in inner]
-            chain = [int(a), *inner, int(b)]
-            _lump(force, chain, loads.element_load[:, element], mesh.element_length[element] / count)
-            nodes += chain[1:]
-            rigidity += [float(mesh.element_rigidity[element])] * count
-            plies += [int(mesh.element_plies[element])] * count
-        lines.append(Line(line.kind, tuple(nodes), tuple(rigidity), tuple(plies)))
-    more = len(x) - len(mesh.x)
-    free = np.zeros(more, dtype=bool)
-    held = {name: np.concatenate([getattr(mesh, name), free]) for name in ("pinned", "left_held",
-    "right_held")} fine = evolve(mesh, x=np.array(x), z=np.array(z), **held, **number_lines(np.array(x),
-    np.array(z), lines)) return fine, LoadSet(np.zeros((len(loads.node_load), len(fine.element_length),
-    2)), np.array(force).T)
+    chains = []
+    for element, (a, b) in enumerate(mesh.element_nodes.tolist()):
+        part = np.linspace(0.0, 1.0, pieces[element] + 1)[1:-1]
+        chain = [a, *range(len(x), len(x) + len(part)), b]
+        x += (x[a] + (x[b] - x[a]) * part).tolist()
+        z += (z[a] + (z[b] - z[a]) * part).tolist()
+        force += [np.zeros(cases) for _ in part]
+        _lump(force, chain, loads.element_load[:, element], mesh.element_length[element] / pieces[element])
+        chains.append(chain)
+    lines = [_cut(mesh, k, chains) for k in range(len(mesh.lines))]
+    free = np.zeros(len(x) - len(mesh.x), dtype=bool)
+    fine = evolve(
+        mesh,
+        pinned=np.concatenate([mesh.pinned, free]),
+        left_held=np.concatenate([mesh.left_held, free]),
+        right_held=np.concatenate([mesh.right_held, free]),
+        x=np.array(x),
+        z=np.array(z),
+        **number_lines(np.array(x), np.array(z), lines),
+    )
+    return fine, LoadSet(np.zeros((cases, len(fine.element_length), 2)), np.array(force).T)
+
+
+def _cut(mesh: Mesh, k: int, chains: list[list[int]]) -> Line:
+    """Give a line its pieces' nodes."""
+    line, elements = mesh.lines[k], range(mesh.line_start[k], mesh.line_start[k + 1])
+    counts = [len(chains[element]) - 1 for element in elements]
+    return Line(
+        line.kind,
+        (line.nodes[0], *(node for element in elements for node in chains[element][1:])),
+        tuple(ei for ei, count in zip(line.rigidity, counts, strict=True) for _ in range(count)),
+        tuple(plies for plies, count in zip(line.plies, counts, strict=True) for _ in range(count)),
+    )
 
 
 def _lump(force: list[Array], chain: list[int], load: Array, length: Inch) -> None:

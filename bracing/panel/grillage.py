@@ -12,6 +12,7 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.panel.factored import Factored
 from bracing.panel.loads import LoadSet
 from bracing.panel.mesh import Mesh
 
@@ -21,6 +22,7 @@ Ints = NDArray[np.intp]
 # Squared singular values of the straightness conditions under this count as zero; the least that is not a
 # motion is about (4.73/n)^4/4 for a plate of n studs, 6e-7 at n = 120.
 RANK_TOLERANCE = 1e-12
+SOFT = 1e-5  # under this a motion bends so little that it is solved for apart
 INSIDE = np.linspace(0.0, 1.0, 9)  # where bending is read along each element
 
 
@@ -84,36 +86,6 @@ class Compliance:
     deflection: tuple[Array, Array, Array] = field(repr=False)
 
 
-def element_stiffness(length: Array, rigidity: Array) -> Array:
-    """Stiffness of an Euler-Bernoulli element, dofs w_i, r_i, w_j, r_j.
-
-    Args:
-        length: element lengths, shape (e,) [in].
-        rigidity: EI, shape (e,) [lb in2].
-
-    Returns:
-        Stiffness, shape (e, 4, 4) [lb/in, lb, lb in].
-
-    Source: statics, beam theory.
-
-    Example:
-        >>> float(element_stiffness(np.array([10.0]), np.array([1000.0]))[0, 0, 0])
-        12.0
-    """
-    L = length
-    one = np.ones_like(L)
-    shape = np.array(
-        [
-            [12 * one, 6 * L, -12 * one, 6 * L],
-            [6 * L, 4 * L**2, -6 * L, 2 * L**2],
-            [-12 * one, -6 * L, 12 * one, -6 * L],
-            [6 * L, 2 * L**2, -6 * L, 4 * L**2],
-        ]
-    )
-    stiffness: Array = np.moveaxis(shape, 2, 0) * (rigidity / L**3)[:, None, None]
-    return stiffness
-
-
 def equivalent_loads(length: Array, load: Array) -> Array:
     """Joint forces that stand for a straight-line load on an element.
 
@@ -146,28 +118,32 @@ def equivalent_loads(length: Array, load: Array) -> Array:
 def zero_energy_motions(mesh: Mesh) -> Array:
     """Find every way the unbraced panel can move without bending anything.
 
-    A full-height stud turns about its foot, so its top speaks for all its nodes; every other line must
-    stay straight.
-
     Args:
         mesh: the grillage.
 
     Returns:
         Node deflections of each motion, orthonormal, shape (n, m).
     """
+    return _modes(mesh)[0]
+
+
+def _modes(mesh: Mesh) -> tuple[Array, Array]:
+    """Motions that bend nothing and motions that bend next to nothing, all orthonormal, (n, m) and (n, k).
+
+    A full-height stud turns about its foot, so its top speaks for all its nodes; every other line must stay
+    straight, and how far it does not is the measure.
+    """
     spread = _turning_studs(mesh)
-    same = (mesh.element_line[1:] == mesh.element_line[:-1]) & ~np.isin(mesh.element_line[1:], mesh.studs)
-    inner = np.flatnonzero(same)
-    before, at, after = (
-        mesh.element_nodes[inner, 0],
-        mesh.element_nodes[inner, 1],
-        mesh.element_nodes[inner + 1, 1],
-    )
+    same = mesh.element_line[1:] == mesh.element_line[:-1]
+    inner = np.flatnonzero(same & ~np.isin(mesh.element_line[1:], mesh.studs))
+    before, at = mesh.element_nodes[inner].T
+    after = mesh.element_nodes[inner + 1, 1]
     part = mesh.element_length[inner] / (mesh.element_length[inner] + mesh.element_length[inner + 1])
-    straight = spread[at] - (1.0 - part)[:, None] * spread[before] - part[:, None] * spread[after]
-    values, vectors = np.linalg.eigh(straight.T @ straight)
-    motions, _ = np.linalg.qr(spread @ vectors[:, values < RANK_TOLERANCE])
-    return motions
+    bent = spread[at] - (1.0 - part)[:, None] * spread[before] - part[:, None] * spread[after]
+    values, vectors = np.linalg.eigh(bent.T @ bent)
+    count = int(np.sum(values < RANK_TOLERANCE))
+    modes, _ = np.linalg.qr(spread @ vectors[:, values < SOFT])
+    return modes[:, :count], modes[:, count:]
 
 
 def _turning_studs(mesh: Mesh) -> Array:
@@ -178,7 +154,7 @@ def _turning_studs(mesh: Mesh) -> Array:
         nodes = list(mesh.lines[k].nodes)
         speaks[nodes] = nodes[-1]
         part[nodes] = mesh.z[nodes] / mesh.z[nodes[-1]]
-    free = np.flatnonzero(~mesh.held)
+    free = np.flatnonzero(~mesh.held & ~mesh.held[speaks])
     of, column = np.unique(speaks[free], return_inverse=True)
     spread = np.zeros((len(mesh.x), len(of)))
     spread[free, column] = part[free]
@@ -215,15 +191,15 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
         The compliance and responses.
     """
     count, cases, heads = len(mesh.x), len(loads.node_load), list(mesh.heads)
-    blocks = element_stiffness(mesh.element_length, mesh.element_rigidity)
-    motions = zero_energy_motions(mesh)
     joint = equivalent_loads(mesh.element_length, loads.element_load)
     right = np.zeros((mesh.dofs, cases + len(heads)))
     right[:, :cases] = _gathered(joint.reshape(cases, -1), mesh.element_dofs.ravel(), mesh.dofs).T
     right[:count, :cases] += loads.node_load.T
     right[heads, cases + np.arange(len(heads))] = 1.0
-    moved = _moved(mesh, blocks, motions, right)
-    inside = _responses(mesh, blocks, moved.T, loads)
+    motions, soft = _modes(mesh)
+    moved, element = _moved(mesh, soft, Factored.of(mesh, np.hstack([motions, soft])), right)
+    element[:cases] -= joint
+    inside = _responses(mesh, element, loads)
     return Compliance(
         flexibility=moved[heads, cases:],
         motions=motions[heads],
@@ -235,6 +211,34 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
     )
 
 
+def _moved(mesh: Mesh, soft: Array, factored: Factored, right: Array) -> tuple[Array, Array]:
+    """Movements (dofs, columns) and element end forces (columns, e, 4) under each column of joint forces.
+
+    A motion that bends next to nothing would move so far that element forces drown in rounding. It is held
+    like the others; how it moves is found from its own forces, in which a stud, staying straight, has no
+    part.
+    """
+    moved = factored.solve(right)
+    element = _end_forces(factored.blocks, moved, mesh)
+    if soft.shape[1] == 0:
+        return moved, element
+    shape = factored.with_rotations(soft)
+    own = _end_forces(factored.blocks, shape, mesh)
+    own[:, np.isin(mesh.element_line, mesh.studs)] = 0.0
+    force = _gathered(own.reshape(len(own), -1), mesh.element_dofs.ravel(), mesh.dofs).T
+    eased = factored.solve(force)
+    shape -= eased
+    own -= _end_forces(factored.blocks, eased, mesh)
+    stiffness = shape.T @ force
+    amount = np.linalg.solve((stiffness + stiffness.T) / 2.0, shape.T @ right)
+    return moved + shape @ amount, element + np.einsum("kc,kei->cei", amount, own)
+
+
+def _end_forces(blocks: Array, moved: Array, mesh: Mesh) -> Array:
+    forces: Array = np.einsum("eij,ejc->cei", blocks, moved[mesh.element_dofs])
+    return forces
+
+
 def _gathered(values: Array, places: Ints, size: int) -> Array:
     """Sum values that share a place, along the last axis: shape (.., k) at k places gives (.., size)."""
     order = np.argsort(places, kind="stable")
@@ -244,56 +248,10 @@ def _gathered(values: Array, places: Ints, size: int) -> Array:
     return total
 
 
-def _moved(mesh: Mesh, blocks: Array, motions: Array, right: Array) -> Array:
-    """Movements under each column of joint forces, with every motion held by a stabiliser.
-
-    A line's rotations are its own, so along all lines they form one tridiagonal system; taken out first,
-    they leave a system in the free translations alone.
-    """
-    from scipy.linalg import solve, solveh_banded
-
-    count, free = len(mesh.x), np.flatnonzero(~mesh.held)
-    shift, turn, bands = _split_stiffness(mesh, blocks, free)
-    found = solveh_banded(
-        bands, np.concatenate([turn, right[count:]], axis=1), lower=True, check_finite=False
-    )
-    per_shift, per_moment = found[:, : len(free)], found[:, len(free) :]
-    hold = float(np.median(np.diag(shift)))
-    still = motions[free]
-    reduced = shift - turn.T @ per_shift + hold * (still @ still.T)
-    moved = np.zeros_like(right)
-    moved[free] = solve(reduced, right[free] - turn.T @ per_moment, assume_a="pos", check_finite=False)
-    moved[count:] = per_moment - per_shift @ moved[free]
-    return moved
-
-
-def _split_stiffness(mesh: Mesh, blocks: Array, free: Ints) -> tuple[Array, Array, Array]:
-    """Stiffness of free translations (f, f), rotations against them (r, f), rotations as two bands."""
-    count, f = len(mesh.x), len(free)
-    number = np.full(count, f)  # held nodes share a last column, which is dropped
-    number[free] = np.arange(f)
-    at, turn = number[mesh.element_nodes], mesh.element_dofs[:, [1, 3]] - count
-    turns, wide = mesh.dofs - count, f + 1
-    shift = np.bincount(
-        (at[:, :, None] * wide + at[:, None, :]).ravel(), blocks[:, ::2, ::2].ravel(), wide * wide
-    )
-    mixed = np.bincount(
-        (turn[:, :, None] * wide + at[:, None, :]).ravel(), blocks[:, 1::2, ::2].ravel(), turns * wide
-    )
-    bands = np.zeros((2, turns))
-    bands[0] = np.bincount(turn.ravel(), blocks[:, [1, 3], [1, 3]].ravel(), turns)
-    bands[1, turn[:, 0]] = blocks[:, 1, 3]
-    between: Array = shift.reshape(wide, wide)[:f, :f]
-    against: Array = mixed.reshape(turns, wide)[:, :f]
-    return between, against, bands
-
-
-def _responses(mesh: Mesh, blocks: Array, moved: Array, loads: LoadSet) -> Responses:
-    """Read the forces inside off the movements, shape (columns, dofs); the first columns are loaded."""
-    cases, columns = len(loads.node_load), len(moved)
-    element = np.einsum("eij,cej->cei", blocks, moved[:, mesh.element_dofs])
-    element[:cases] -= equivalent_loads(mesh.element_length, loads.element_load)
-    load = np.zeros((columns, len(blocks), 2))
+def _responses(mesh: Mesh, element: Array, loads: LoadSet) -> Responses:
+    """Read the forces inside off the end forces (columns, e, 4); the first columns are loaded."""
+    cases, columns = len(loads.node_load), len(element)
+    load = np.zeros((columns, len(mesh.element_length), 2))
     load[:cases] = loads.element_load
     ends = element[:, :, [0, 2]]
     # What the grillage's members ask of each node beyond what the loads give it.

@@ -156,7 +156,6 @@ def carry(mesh: Mesh, bays: Bays, fields: Sequence[PressureField]) -> LoadSet:
     node_load = np.zeros((len(fields), len(mesh.x)))
     node_load[:, bays.plate] = on_plate @ _plate_shares(bays.plate_x, slices.cut)
     _add_tips(node_load, bays, several)
-    _add_posts(node_load, bays, force)
     return LoadSet(_line_loads(bays, force, moment, len(mesh.element_length)), node_load)
 
 
@@ -223,12 +222,6 @@ def _add_tips(node_load: Array, bays: Bays, fields: _Fields) -> None:
         zero, _ = fields.integrals(np.array([x0, x1]))
         pressure = (zero[:, 1] - zero[:, 0]) / (x1 - x0) * fields.height(np.array([z]))[:, 0]
         node_load[:, node] += pressure * area
-
-
-def _add_posts(node_load: Array, bays: Bays, force: Array) -> None:
-    """Give what falls to an upright that is only a node, where a header touches the plate, to that node."""
-    for side, node in bays.posts:
-        node_load[:, node] += force[:, side]
 
 
 def _line_loads(bays: Bays, force: Array, moment: Array, elements: int) -> Array:

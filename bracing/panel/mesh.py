@@ -110,13 +110,13 @@ def build_mesh(
         build.node(x, 0.0)
         build.top(x)
     reach = framing.thickness / 2.0
-    head_nodes = [build.node(_stud_at(x, full, reach), z, within=SAME_HEAD) for x, z in heads]
     twice = {_stud_at(x, full, reach) for x in doubled}
     add_openings(build, framing, full)
     for row in wall.rows:
         for run in _row_runs(build, row, full):
             build.add("row", run, row.size, strong=row.kind != "wale")
     _hold_returns(build, full)
+    head_nodes = [build.node(_stud_at(x, full, reach), z, within=SAME_HEAD) for x, z in heads]
     studs = _add_studs(build, framing, full, twice)
     _add_plates(build, plate_plies)
     return _finish(build, full, studs, head_nodes)
@@ -153,12 +153,14 @@ def _add_studs(build: Builder, framing: Framing, full: list[Inch], doubled: set[
 def _row_runs(build: Builder, row: Row, full: list[Inch]) -> list[list[int]]:
     """Give the runs of a continuous row; it stops where the outline or an opening interrupts it."""
     crossed = [o for o in build.wall.openings if o.sill < row.height < o.top]
+    height = build.level(row.height)
     runs: list[list[int]] = [[]]
     for x, after in pairwise([*full, full[-1]]):
-        if build.wall.height_at(x) < row.height:
+        room = build.wall.height_at(x) - height
+        if room == 0.0 or room > SAME_PLACE:
+            runs[-1].append(build.node(x, height))
+        else:
             runs.append([])
-            continue
-        runs[-1].append(build.node(x, row.height))
         if any(x < o.right and o.left < after for o in crossed):
             runs.append([])
     return runs

@@ -17,7 +17,8 @@ from bracing.panel.builder import SAME_PLACE, Builder
 from bracing.units import Inch
 from bracing.wall import Opening
 
-LEAST_ROOM: Inch = 3.0  # a header or sill closer than this to a plate bears on it
+LEAST_ROOM: Inch = 1.0  # a header up against the plates is put this far under them
+ON_PLATE: Inch = 3.0  # a sill lower than this lies on the bottom plate
 
 
 @frozen
@@ -47,72 +48,70 @@ def add_openings(build: Builder, framing: Framing, full: Sequence[Inch]) -> None
         framing: where the sticks are.
         full: centres of the full-height studs [in].
     """
+    openings = build.wall.openings
+    heights = [build.level(_header_height(build, opening, full)) for opening in openings]
     cripples = [
-        _cripple(build, stick, framing.thickness)
+        _cripple(build, stick, framing.thickness, heights)
         for stick in framing.members
         if stick.kind.startswith("cripple")
     ]
-    for opening in build.wall.openings:
-        _header(build, opening, cripples, full)
-        if opening.sill > LEAST_ROOM:
-            below = [c for c in cripples if c.sill is opening]
-            nodes = _across(build, opening, opening.sill, cripples, full)
-            _run(build, "sill", [*nodes, *(c.high for c in below)], build.wall.studs.size, strong=True)
-    stud = build.wall.studs.size
+    cripples += _posts(build, heights)
+    size = build.wall.studs.size
+    for opening, height in zip(openings, heights, strict=True):
+        nodes = _across(build, opening, height, cripples, full)
+        nodes += [c.low for c in cripples if c.header is opening]
+        build.add("header", sorted(nodes, key=build.x.__getitem__), opening.header, strong=False)
+        if opening.sill > ON_PLATE:
+            nodes = _across(build, opening, build.level(opening.sill), cripples, full)
+            nodes += [c.high for c in cripples if c.sill is opening]
+            build.add("sill", sorted(nodes, key=build.x.__getitem__), size, strong=True)
     for c in cripples:
-        build.add("cripple", build.vertical(c.x, c.low, c.high), stud, strong=True)
+        build.add("cripple", build.vertical(c.x, c.low, c.high), size, strong=True)
 
 
-def header_height(opening: Opening) -> Inch:
-    """Middle of an opening's header above the floor [in].
+def _header_height(build: Builder, opening: Opening, full: Sequence[Inch]) -> Inch:
+    """Middle of a header, or as high as the plates over it let it be."""
+    left = max(x for x in full if x <= opening.left)
+    right = min(x for x in full if x >= opening.right)
+    tops = [build.wall.height_at(x) for x in (left, right)]
+    tops += [z for x, z in build.wall.top if left < x < right]
+    return min(opening.top + section(opening.header).width / 2.0, min(tops) - LEAST_ROOM)
 
-    Args:
-        opening: the opening.
-    """
-    return opening.top + section(opening.header).width / 2.0
 
-
-def _cripple(build: Builder, stick: Stick, t: Inch) -> Cripple:
+def _cripple(build: Builder, stick: Stick, t: Inch, heights: list[Inch]) -> Cripple:
     header = sill = None
-    for opening in build.wall.openings:
+    low = 0.0
+    for opening, height in zip(build.wall.openings, heights, strict=True):
         if not opening.left < stick.x < opening.right:
             continue
         if abs(opening.top + section(opening.header).width - stick.z_bottom) < SAME_PLACE:
-            header = opening
+            header, low = opening, height
         if abs(opening.sill - t - stick.z_top) < SAME_PLACE:
             sill = opening
-    low = 0.0 if header is None else header_height(header)
-    high = build.top(stick.x) if sill is None else build.node(stick.x, sill.sill)
+    high = build.top(stick.x) if sill is None else build.node(stick.x, build.level(sill.sill))
     return Cripple(stick.x, build.node(stick.x, low), high, header, sill)
 
 
-def _header(build: Builder, opening: Opening, cripples: list[Cripple], full: Sequence[Inch]) -> None:
-    """Add a header; under a vertex of the top with no room for a cripple it meets the plate."""
-    above = [c.low for c in cripples if c.header is opening]
-    touching = [
-        build.top(x)
-        for x, z in build.wall.top[1:-1]
-        if opening.left < x < opening.right and x not in build.tops and z - opening.top < _clash(opening)
-    ]
-    nodes = _across(build, opening, header_height(opening), cripples, full)
-    if above or touching or not set(nodes) & set(build.tops.values()):
-        _run(build, "header", [*nodes, *above, *touching], opening.header, strong=False)
-
-
-def _clash(opening: Opening) -> Inch:
-    return section(opening.header).width + 2.0 * LEAST_ROOM
+def _posts(build: Builder, heights: list[Inch]) -> list[Cripple]:
+    """Under a vertex of the top with no room for a cripple, the plate bears on the header."""
+    posts = []
+    for x, _ in build.wall.top[1:-1]:
+        under = [
+            (height, opening)
+            for opening, height in zip(build.wall.openings, heights, strict=True)
+            if opening.left < x < opening.right
+        ]
+        if under and x not in build.tops:
+            height, opening = max(under, key=lambda pair: pair[0])
+            posts.append(Cripple(x, build.node(x, height), build.top(x), opening, None))
+    return posts
 
 
 def _across(
     build: Builder, opening: Opening, z: Inch, cripples: list[Cripple], full: Sequence[Inch]
 ) -> list[int]:
     """Nodes where a level member over or under an opening ends on the uprights beside it."""
-    standing = [(x, build.top(x)) for x in full]
-    standing += [(c.x, c.high) for c in cripples if build.z[c.low] < z < build.z[c.high]]
-    left = max(p for p in standing if p[0] <= opening.left)
-    right = min(p for p in standing if p[0] >= opening.right)
-    return [top if build.z[top] - z < LEAST_ROOM else build.node(x, z) for x, top in (left, right)]
-
-
-def _run(build: Builder, kind: str, nodes: list[int], size: str, *, strong: bool) -> None:
-    build.add(kind, sorted(nodes, key=build.x.__getitem__), size, strong=strong)
+    standing = [*full, *(c.x for c in cripples if build.z[c.low] < z < build.z[c.high])]
+    left = max(x for x in standing if x <= opening.left)
+    right = min(x for x in standing if x >= opening.right)
+    return [build.node(left, z), build.node(right, z)]
