@@ -1,0 +1,109 @@
+"""`bracing check`: a wall as it stands."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from bracing.commands.help import PartedCommand
+from bracing.commands.output import as_json, finish, page_width, status_of
+from bracing.commands.wall_options import Given, takes_wall
+
+if TYPE_CHECKING:
+    from bracing.check import CheckResult
+
+GUST = typer.Option(
+    help='forecast gust: an actual 3-second gust, such as 45 (mph) or "20 m/s"', show_default=False
+)
+STORMS = typer.Option("--storms", help="the forecast says thunderstorms: plan for no less than 58 mph")
+SUSTAINED = typer.Option("--sustained", help="--gust is a sustained speed: 1.53 times as much is planned for")
+LINKS = typer.Option("--links", help="list every link, the lowest gust first")
+ASSUMED = typer.Option("--assumed", help="list all that took its low default")
+MISSING = typer.Option("--one-missing", help="list the limit gust with each brace gone")
+JSON = typer.Option("--json", help="JSON instead of text")
+METRIC = typer.Option("--metric", help="metric text; JSON stays as it is")
+MODEL = typer.Option("--model", help="write the analysed frame to this file, for any frame program")
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command.
+
+    Args:
+        app: the command line.
+    """
+    app.command("check", cls=PartedCommand)(takes_wall(check))
+
+
+def check(
+    given: Given,
+    *,
+    gust: Annotated[str | None, GUST] = None,
+    storms: Annotated[bool, STORMS] = False,
+    sustained: Annotated[bool, SUSTAINED] = False,
+    links: Annotated[bool, LINKS] = False,
+    assumed: Annotated[bool, ASSUMED] = False,
+    one_missing: Annotated[bool, MISSING] = False,
+    json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
+    model: Annotated[Path | None, MODEL] = None,
+) -> None:
+    """Check a wall as it stands: its limits, and what gives first."""
+    from bracing.check import check as checked
+    from bracing.handcheck import hand_check
+    from bracing.tables.check import Details, check_page
+    from bracing.tables.page import Page
+
+    job = given.job()
+    asked = asked_gust(gust, sustained=sustained)
+    result = checked(job, gust=asked, thunderstorm=storms)
+    hand = hand_check(result)
+    if model is not None:
+        _write_model(model, result)
+    status = status_of(result.verdict)
+    if json:
+        finish(as_json({**result.to_dict(), "hand_check": None if hand is None else hand.to_dict()}), status)
+    speed = asked_gust(gust, sustained=False) if sustained else None
+    details = Details(links=links, assumed=assumed, one_missing=one_missing, sustained=speed)
+    page = Page(width=page_width(), metric=metric)
+    finish(check_page(result, hand, page, wall=given.words(), details=details), status)
+
+
+def asked_gust(text: str | None, *, sustained: bool) -> float | None:
+    """Read the gust asked.
+
+    Args:
+        text: as typed, or None.
+        sustained: it is a sustained speed.
+
+    Returns:
+        The 3-second gust [mph].
+
+    Raises:
+        InputError: not a speed.
+    """
+    from bracing.errors import InputError
+    from bracing.gusts import gust_from_sustained
+    from bracing.units import speed
+
+    if text is None:
+        if sustained:
+            alone = "--sustained"
+            raise InputError.of(alone, "no --gust beside it", "--gust with the sustained speed")
+        return None
+    asked = speed(text, field="--gust")
+    return gust_from_sustained(asked) if sustained else asked
+
+
+def _write_model(path: Path, result: CheckResult) -> None:
+    from bracing.errors import InputError
+    from bracing.frame_model import frame_model
+
+    option, model = "--model", frame_model(result)
+    if model is None:
+        raise InputError.of(option, str(path), "a wall inside the envelope of use: this one is not analysed")
+    try:
+        path.write_text(as_json(model) + "\n", encoding="utf-8")
+    except OSError as error:
+        raise InputError.of(option, str(path), f"a file that can be written ({error.strerror})") from None

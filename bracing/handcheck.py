@@ -1,0 +1,163 @@
+"""The check a builder does by hand: each brace holds the wall half-way to the next one.
+
+It is printed beside the grillage, so that anyone can follow the size of the numbers with a pencil. Compare the
+sums: single braces differ by up to 40%, since studs and top plate share load out by stiffness.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from attrs import frozen
+
+from bracing.chain.forces import Forces
+from bracing.check import CheckResult
+from bracing.units import Inch, Pound, Psi
+from bracing.wall import Wall
+
+SAME_HEAD: Inch = 1.0
+SAME_SUM = 0.1  # sums nearer than this share need no words on why they differ
+
+
+@frozen
+class HandCheck:
+    """Brace forces by tributary width, beside those of the grillage; level, in push, case A.
+
+    Attributes:
+        pressure: mean pressure of case A [psi].
+        marks: braces that count in push.
+        widths: width of wall each holds [in].
+        by_hand: level force of each by hand [lb].
+        grillage: level force of each by the grillage under the same wind [lb].
+        why: why the two differ, in plain words.
+    """
+
+    pressure: Psi
+    marks: tuple[str, ...]
+    widths: tuple[Inch, ...]
+    by_hand: tuple[Pound, ...]
+    grillage: tuple[Pound, ...]
+    why: tuple[str, ...]
+
+    @property
+    def sums(self) -> tuple[Pound, Pound]:
+        """Sum of all braces by hand and by the grillage [lb]."""
+        return sum(self.by_hand), sum(self.grillage)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as a JSON object."""
+        by_hand, grillage = self.sums
+        rows = zip(self.marks, self.widths, self.by_hand, self.grillage, strict=True)
+        return {
+            "pressure_psf": self.pressure * 144.0,
+            "sum_by_hand_lb": by_hand,
+            "sum_of_grillage_lb": grillage,
+            "braces": [
+                {"mark": mark, "width_ft": width / 12.0, "by_hand_lb": hand, "grillage_lb": force}
+                for mark, width, hand, force in rows
+            ],
+            "why": list(self.why),
+        }
+
+
+def hand_check(result: CheckResult) -> HandCheck | None:
+    """Check brace forces by tributary width.
+
+    Args:
+        result: the wall checked.
+
+    Returns:
+        The check; None where no number stands behind it, or no brace counts in push.
+    """
+    if result.model is None or result.evaluation is None or result.pressure_psf is None:
+        return None
+    model, forces = result.model, result.evaluation.forces[0]
+    working = [k for k, strength in enumerate(model.strengths) if strength.counts_in_push]
+    if not working or not forces.held.all():
+        return None
+    working.sort(key=lambda k: model.studs[k])
+    wall, braces = result.job.wall, [result.job.braces[k] for k in working]
+    pressure = result.pressure_psf / 144.0
+    edges = widths([model.studs[k] for k in working], wall)
+    grillage = _grillage(forces, working, result.evaluation.gust)
+    by_hand = tuple(
+        level_force(pressure, wall, between=between, head=brace.head)
+        for between, brace in zip(edges, braces, strict=True)
+    )
+    return HandCheck(
+        pressure=pressure, marks=tuple(brace.mark for brace in braces), widths=tuple(b - a for a, b in edges),
+        by_hand=by_hand, grillage=grillage, why=_why(result, by_hand, grillage),
+    )  # fmt: skip
+
+
+def widths(studs: list[Inch], wall: Wall) -> list[tuple[Inch, Inch]]:
+    """Give the stretch of wall each brace holds: half-way to the next, or to a held end, and out to a free end.
+
+    Args:
+        studs: centres of their studs from LEFT, in order [in].
+        wall: the wall.
+
+    Returns:
+        (from, to) of each [in].
+
+    Example:
+        >>> widths([48.0, 96.0], Wall(name="W", top=((0.0, 96.0), (144.0, 96.0))))
+        [(0.0, 72.0), (72.0, 144.0)]
+    """
+    left = wall.left_end == "return" and wall.left_return.holds
+    right = wall.right_end == "return" and wall.right_return.holds
+    between = [(a + b) / 2.0 for a, b in pairwise(studs)]
+    first = studs[0] / 2.0 if left else 0.0
+    last = (studs[-1] + wall.length) / 2.0 if right else wall.length
+    return list(pairwise([first, *between, last]))
+
+
+def level_force(pressure: Psi, wall: Wall, *, between: tuple[Inch, Inch], head: Inch) -> Pound:
+    """Give the level force at a brace's head that balances the wind on its width, R = p ∫ z²/2 dx / h.
+
+    Args:
+        pressure: the same everywhere [psi].
+        wall: gives the outline z(x).
+        between: the stretch of wall it holds [in].
+        head: head height h [in].
+
+    Returns:
+        The level force [lb].
+
+    Source: STATICS moments about the bottom plate.
+
+    Example:
+        >>> square = Wall(name="W", top=((0.0, 120.0), (240.0, 120.0)))
+        >>> level_force(0.05, square, between=(0.0, 100.0), head=120.0)
+        300.0
+    """
+    low, high = between
+    cuts = sorted({low, high, *(x for x, _ in wall.top if low < x < high)})
+    moment = 0.0
+    for a, b in pairwise(cuts):
+        za, zm, zb = (wall.height_at(x) ** 2 / 2.0 for x in (a, (a + b) / 2.0, b))
+        moment += (b - a) * (za + 4.0 * zm + zb) / 6.0  # exact: the top is straight between cuts
+    return pressure * moment / head
+
+
+def _grillage(forces: Forces, working: list[int], gust: float) -> tuple[Pound, ...]:
+    """Level brace forces of the wind of case A, of the row with the largest sum."""
+    rows = [k for k, (case, *_) in enumerate(forces.model.rows) if case == "A"]
+    wind = forces.brace[rows][:, working, 1] * gust**2
+    return tuple(wind[wind.sum(axis=1).argmax()].tolist())
+
+
+def _why(result: CheckResult, by_hand: tuple[Pound, ...], grillage: tuple[Pound, ...]) -> tuple[str, ...]:
+    job = result.job
+    said = ["studs and top plate share load out by stiffness, and by hand they do not"]
+    if abs(sum(grillage) - sum(by_hand)) <= SAME_SUM * max(sum(by_hand), 1e-9):
+        return tuple(said)
+    heads = [brace.head for brace in job.braces]
+    if max(heads) - min(heads) > SAME_HEAD:
+        said.append("heads differ in height, and a lower head takes more force for the same wind")
+    if any(end == "return" for end in (job.wall.left_end, job.wall.right_end)):
+        said.append("a return wall takes its part by stiffness")
+    if any(not opening.covered for opening in job.wall.openings):
+        said.append("wind passes the uncovered openings")
+    said.append("the wind standard puts the push a twentieth of the wall's height above the middle")
+    return tuple(said)

@@ -1,0 +1,119 @@
+"""What every page is written with: paragraphs, tables that stack where too wide, quantities as text."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from attrs import frozen
+from tabulate import tabulate
+
+from bracing.units import Inch, Mph, Pound, gust, pounds, tape
+
+WIND_FROM = {"push": "outside", "pull": "brace side"}
+WIND_DOES = {
+    "push": "wind from outside, pushing the wall toward its braces",
+    "pull": "wind from the brace side, pulling the wall away",
+}
+METRES_PER_FOOT = 0.3048
+
+
+@frozen
+class Page:
+    """How a page is written.
+
+    Attributes:
+        width: columns.
+        metric: quantities in metric units.
+    """
+
+    width: int = 80
+    metric: bool = False
+
+    def para(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
+        """Wrap one paragraph.
+
+        Args:
+            text: the words.
+            indent: blanks before its first line.
+            hang: more blanks before the others.
+        """
+        return textwrap.wrap(
+            text, self.width, initial_indent=" " * indent, subsequent_indent=" " * (indent + hang),
+            break_on_hyphens=False,
+        )  # fmt: skip
+
+    def table(self, headers: Sequence[str], rows: Iterable[Sequence[str]], *, align: str) -> list[str]:
+        """Write a table; where it is too wide, each row as a paragraph of "header value" instead.
+
+        Args:
+            headers: one for each column.
+            rows: cells as text.
+            align: a letter for each column, l or r.
+        """
+        cells = [list(row) for row in rows]
+        sides = ["right" if letter == "r" else "left" for letter in align]
+        # The headers go in as a row: as headers they would be padded, and the widest table would not fit.
+        text = tabulate([list(headers), *cells], tablefmt="plain", disable_numparse=True, colalign=sides)
+        lines = [line.rstrip() for line in text.splitlines()]
+        if all(len(line) <= self.width for line in lines):
+            return lines
+        stacked = []
+        for first, *others in cells:
+            named = [f"{header} {cell}" for header, cell in zip(headers[1:], others, strict=True) if cell]
+            stacked += self.para(f"{first}: {', '.join(named)}")
+        return stacked
+
+    def command(self, words: str) -> list[str]:
+        """Write a command to type, broken where a shell lets it be.
+
+        Args:
+            words: the command.
+        """
+        lines = textwrap.wrap(
+            words, self.width - 2, initial_indent="  ", subsequent_indent="    ", break_long_words=False,
+            break_on_hyphens=False,
+        )  # fmt: skip
+        return [f"{line} \\" for line in lines[:-1]] + lines[-1:]
+
+    def length(self, inches: Inch) -> str:
+        """Write a length as a tape reads it.
+
+        Args:
+            inches: the length [in].
+        """
+        return tape(inches, metric=self.metric)
+
+    def force(self, load: Pound) -> str:
+        """Write a force, rounded up.
+
+        Args:
+            load: the force [lb].
+        """
+        return pounds(load, metric=self.metric)
+
+    def gust(self, speed: Mph) -> str:
+        """Write a gust people act on, rounded down.
+
+        Args:
+            speed: the gust [mph].
+        """
+        return gust(speed, metric=self.metric)
+
+    def asked(self, speed: Mph) -> str:
+        """Write a gust somebody asked for, as asked and not rounded down.
+
+        Args:
+            speed: the gust [mph].
+        """
+        if self.metric:
+            return f"{speed * 1609.344 / 3600.0:.1f} m/s"
+        return f"{speed:.1f}".removesuffix(".0") + " mph"
+
+    def pressure(self, psf: float) -> str:
+        """Write a pressure.
+
+        Args:
+            psf: the pressure [psf].
+        """
+        return f"{psf * 47.880259 / 1000.0:.2f} kPa" if self.metric else f"{psf:.1f} psf"
