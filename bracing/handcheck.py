@@ -1,7 +1,7 @@
 """The check a builder does by hand: each brace holds the wall half-way to the next one.
 
-It is printed beside the grillage, so that anyone can follow the size of the numbers with a pencil. Compare the
-sums: single braces differ by up to 40%, since studs and top plate share load out by stiffness.
+It is printed beside the grillage, so that anyone can follow the size of the numbers with a pencil. Compare
+the sums: single braces differ by up to 40%, since studs and top plate share load out by stiffness.
 """
 
 from __future__ import annotations
@@ -91,7 +91,7 @@ def hand_check(result: CheckResult) -> HandCheck | None:
 
 
 def widths(studs: list[Inch], wall: Wall) -> list[tuple[Inch, Inch]]:
-    """Give the stretch of wall each brace holds: half-way to the next, or to a held end, and out to a free end.
+    """Give the stretch of wall each brace holds: to half-way to its neighbours, all of a free end.
 
     Args:
         studs: centres of their studs from LEFT, in order [in].

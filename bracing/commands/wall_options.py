@@ -160,7 +160,7 @@ def _annotation(name: str, kind: object, about: str) -> object:
     option = "--" + name.replace("_", "-")
     words = f"{option}/--no-{option[2:]}" if kind == _FLAG else option
     shown = typer.Option(words, help=about, show_default=False, rich_help_panel=PANEL, metavar=_metavar(kind))
-    return Annotated[kind, shown]  # type: ignore[valid-type]
+    return Annotated[kind, shown]
 
 
 def _metavar(kind: object) -> str | None:

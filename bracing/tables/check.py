@@ -100,8 +100,8 @@ def _loose(result: CheckResult) -> str:
     loose = [name for name, f in zip(DIRECTIONS, result.evaluation.forces, strict=True) if not f.held.all()]
     wind = " and from the ".join(WIND_FROM[name] for name in loose)
     return (
-        f"OVER: with the wind from {'the ' if loose[0] == 'pull' else ''}{wind} this wall can still move. What "
-        "holds it then counts for nothing, or is too little: its limit gust is 0."
+        f"OVER: with the wind from {'the ' if loose[0] == 'pull' else ''}{wind} this wall can still move. "
+        "What holds it then counts for nothing, or is too little: its limit gust is 0."
     )
 
 
@@ -148,8 +148,8 @@ def _numbers(result: CheckResult, page: Page) -> list[str]:
     if wind is not None:
         gust = page.asked(math.ceil(wind["equivalent_gust_mph"]))
         lines += page.para(
-            f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} design "
-            f"wind for the time it stands comes to a gust of {gust}."
+            f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} "
+            f"design wind for the time it stands comes to a gust of {gust}."
         )
     return lines + (page.para(LIMIT_STATEMENT) if held else [])
 
