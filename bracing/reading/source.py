@@ -15,12 +15,13 @@ from attrs import frozen
 from bracing.errors import InputError
 
 MOST_BYTES = 1_000_000
-MOST_DEPTH = 12
+MOST_MARKS = 20_000
+MOST_DEPTH = 8
 NEWLINE = b"\n"
 MOST_INTEGER = 1_000_000_000_000
-_STRING_OR_COMMENT = re.compile(
-    r'"""(?:[^"\\]|\\.|"(?!""))*"""|\'\'\'(?:[^\']|\'(?!\'\'))*\'\'\''
-    r'|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'|\#[^\n]*',
+_STRING_OR_COMMENT = re.compile(  # an open string runs on to the end, so that the scan is one pass
+    r'"""(?:[^"\\]|\\.|"(?!""))*+(?:""")?|\'\'\'(?:[^\']|\'(?!\'\'))*+(?:\'\'\')?'
+    r'|"(?:[^"\\\n]|\\.)*+"?|\'[^\'\n]*+\'?|\#[^\n]*+',
     re.DOTALL,
 )
 _PLACE = re.compile(r"\s*\(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)")
@@ -108,7 +109,7 @@ def tables_of(source: SourceText) -> dict[str, Any]:
     Raises:
         InputError: not TOML, with line and column; or nested past all sense.
     """
-    _refuse_deep(source)
+    _refuse_endless(source)
     try:
         tables = tomllib.loads(source.text)
     except tomllib.TOMLDecodeError as error:
@@ -124,9 +125,11 @@ def _refused(file: str, value: str, expected: str) -> InputError:
     return InputError.of("file", value, expected, file=file)
 
 
-def _refuse_deep(source: SourceText) -> None:
-    """Refuse nesting before parsing: the parser's time grows with its square."""
+def _refuse_endless(source: SourceText) -> None:
+    """Refuse what no wall has before parsing it: the parser's time grows with the square of the nesting."""
     plain = _STRING_OR_COMMENT.sub("s", source.text)
+    if sum(plain.count(mark) for mark in ",=[\n") > MOST_MARKS:
+        raise _refused(source.file, "thousands of values", "a wall file of at most 10000 lines and values")
     depth = deepest = 0
     for bracket in re.findall(r"[\[\]{}]", plain):
         depth = depth + 1 if bracket in "[{" else max(depth - 1, 0)
