@@ -108,12 +108,31 @@ def test_commands_print_what_the_page_shows(page, tmp_path):
         assert alike(shown, seen), f"{where(page)}: $ {command}\n{seen}"
 
 
+def blocks(page, kind):
+    """The fenced blocks of one kind on a page."""
+    return re.findall(rf"^```{kind}\n(.*?)^```", page.read_text(encoding="utf-8"), flags=re.M | re.S)
+
+
 @pytest.mark.parametrize("page", PAGES, ids=where)
-def test_python_on_a_page_runs(page):
-    found = doctest.testfile(
-        str(page), module_relative=False, encoding="utf-8", optionflags=doctest.NORMALIZE_WHITESPACE
-    )
-    assert found.failed == 0
+def test_python_prompts_on_a_page_run(page):
+    runner = doctest.DocTestRunner(optionflags=doctest.NORMALIZE_WHITESPACE)
+    text = "\n".join(blocks(page, "pycon"))
+    runner.run(doctest.DocTestParser().get_doctest(text, {}, where(page), str(page), 0))
+    assert runner.failures == 0
+
+
+@pytest.mark.parametrize("page", PAGES, ids=where)
+def test_python_on_a_page_is_a_test_that_passes_or_stands_in_the_package(page):
+    sources = [path.read_text(encoding="utf-8") for path in (ROOT / "bracing").rglob("*.py")]
+    for block in blocks(page, "python"):
+        if "def test_" in block:
+            names: dict[str, object] = {}
+            exec(compile(block, where(page), "exec"), names)
+            for name, thing in list(names.items()):
+                if name.startswith("test_"):
+                    thing()
+        else:
+            assert any(block.strip() in source for source in sources), f"not in the package: {block[:60]}"
 
 
 def test_the_rule_compares_what_is_shown_with_what_is_seen():

@@ -12,7 +12,8 @@ from tests.house.tree import BANDS, ROOT, modules, where
 
 # A calculation never gives permission: an answer is within or over.
 BANNED = re.compile(
-    r"\b(safe|safely|unsafe|safety|holds|good for|good to|guaranteed?|approved|certif\w+)\b", re.I
+    r"\b((un)?safe|safely|safety|(?<!what )holds(?! nothing)|good for|good to|guaranteed?|approved|certif\w+)\b",
+    re.I,
 )
 # Sentences that use one of the words otherwise than as a verdict, each with its reason.
 ALLOWED: dict[str, str] = {}
@@ -75,7 +76,16 @@ def test_the_rule_sees_a_permission(text):
     assert BANNED.search(text)
 
 
-@pytest.mark.parametrize("text", ["the threshold", "a household", "safekeeping of notes", "within the limit"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "the threshold",
+        "a household",
+        "What holds it counts for nothing",
+        "safekeeping of notes",
+        "within the limit",
+    ],
+)
 def test_the_rule_lets_other_words_be(text):
     assert not BANNED.search(text)
 

@@ -1,0 +1,162 @@
+"""Writes docs/sources.md from the docstrings and the tests: clause, function, test.
+
+    python -m tests.house.sources_map
+
+tests/house/test_sources_map.py fails where the page is not what this would write.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+from functools import cache
+from pathlib import Path
+
+from bracing.sources import SOURCES, cite
+from tests.house.test_docstrings import cited, key_of
+from tests.house.tree import ROOT, Function, functions, imported, modules
+
+PAGE = ROOT / "docs" / "sources.md"
+FOLDERS = ("published", "reference", "laws", "unit", "cli")  # the strongest proof first
+
+INTRO = """# Sources
+
+Where each number comes from, the function that works it out and the tests that hold it. This page is written
+from the docstrings and the tests by `python -m tests.house.sources_map`, and a test fails where it is out of
+date.
+
+A test under `published/` compares with values printed in the source. Values recalled instead of seen in print
+are marked "from memory" where they stand. `reference/` compares with independent programs, `laws/` with what
+must be true of every wall, `unit/` with cases worked by hand. "Through" names the function whose test calls
+this one, where no test does so itself.
+
+## The sources
+
+"""
+
+
+def used_names(path: Path) -> tuple[set[str], set[str]]:
+    """The package's modules a test file imports from, and every name it uses."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tops, names = set(), set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "bracing":
+            parts = (node.module or "").split(".")
+            tops |= {parts[1]} if len(parts) > 1 else {alias.name for alias in node.names}
+        elif isinstance(node, ast.Name):
+            names.add(node.id)
+        elif isinstance(node, ast.Attribute):
+            names.add(node.attr)
+    return tops, names
+
+
+def test_files() -> dict[str, tuple[set[str], set[str]]]:
+    """Each test file by its short name, "published/test_asce7.py", in the order of FOLDERS."""
+    return {
+        f"{folder}/{path.name}": used_names(path)
+        for folder in FOLDERS
+        for path in sorted((ROOT / "tests" / folder).glob("test_*.py"))
+    }
+
+
+def proofs(function: Function, files: dict[str, tuple[set[str], set[str]]]) -> list[str]:
+    """The test files that call a function; only the strongest folder that has any."""
+    found = [name for name, (tops, names) in files.items() if function.top in tops and function.name in names]
+    strongest = next((folder for folder in FOLDERS if any(name.startswith(folder) for name in found)), "")
+    return [name for name in found if strongest and name.startswith(strongest)]
+
+
+def held_by(function: Function, files: dict[str, tuple[set[str], set[str]]]) -> str:
+    """The tests of a function, its own or those of the nearest function that calls it."""
+    seen, waiting = {function.label}, [function]
+    while waiting:
+        one = waiting.pop(0)
+        found = proofs(one, files)
+        if found:
+            through = "" if one is function else f"through `{one.name}`: "
+            return through + ", ".join(found)
+        callers = [other for other in functions() if other.label not in seen and one.name in _uses(other)]
+        seen |= {other.label for other in callers}
+        waiting += [other for other in callers if _reaches(other, one)]
+    return ""
+
+
+@cache
+def _uses(function: Function) -> frozenset[str]:
+    """Names a function's body uses."""
+    nodes = list(ast.walk(function.node))
+    names = {node.id for node in nodes if isinstance(node, ast.Name)}
+    return frozenset(names | {node.attr for node in nodes if isinstance(node, ast.Attribute)})
+
+
+def _reaches(caller: Function, called: Function) -> bool:
+    """Whether the caller's module has the called one's in reach, so that the name can be that function."""
+    return caller.module == called.module or any(
+        name.split(".")[0] == called.top for name in imported(modules()[caller.module])
+    )
+
+
+def rows() -> list[tuple[str, str, str, str]]:
+    """Source key, clause, function and tests, in the order of the sources and then of the clauses."""
+    files = test_files()
+    found = []
+    for function in functions():
+        for citation in cited(function):
+            key = key_of(citation)
+            if key is None:
+                continue
+            clause = citation[len(key) :].lstrip(" ,")
+            owner = f"{function.owner.name}." if function.owner else ""
+            name = f"`{function.module}.{owner}{function.name}`"
+            found.append((key, clause, name, held_by(function, files)))
+    order = {key: place for place, key in enumerate(SOURCES)}
+    return sorted(found, key=lambda row: (order[row[0]], _natural(row[1]), row[2]))
+
+
+def _natural(clause: str) -> list[tuple[int, str]]:
+    """Sort 12.3.10 after 12.3.9."""
+    return [(int(part), "") if part.isdigit() else (0, part) for part in re.split(r"(\d+)", clause.lower())]
+
+
+def left_out() -> list[tuple[str, str, str]]:
+    """Published rows no test computes: their file, their id and the reason, as the test files list them."""
+    found = []
+    for path in sorted((ROOT / "tests" / "published").glob("test_*.py")):
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            target = node.targets[0] if isinstance(node, ast.Assign) else getattr(node, "target", None)
+            if (
+                isinstance(target, ast.Name)
+                and target.id == "NOT_COMPUTED"
+                and isinstance(node.value, ast.Dict)
+            ):
+                for key, value in zip(node.value.keys, node.value.values, strict=True):
+                    if isinstance(key, ast.Constant):
+                        reason = value.value if isinstance(value, ast.Constant) else ast.unparse(value)
+                        found.append((path.name, str(key.value), str(reason)))
+    return found
+
+
+def _cell(text: str) -> str:
+    return text.replace("|", "\\|") or "–"
+
+
+def page() -> str:
+    """The whole page."""
+    parts = [INTRO, "| key | printed as | title |\n|---|---|---|\n"]
+    parts += [f"| {s.key} | {s.name} | {s.title} |\n" for s in SOURCES.values()]
+    current = ""
+    for key, clause, function, tests in rows():
+        if key != current:
+            parts.append(f"\n## {cite(key)}\n\n| clause | function | held by |\n|---|---|---|\n")
+            current = key
+        parts.append(f"| {_cell(clause)} | {function} | {_cell(tests)} |\n")
+    parts.append(
+        "\n## Published values that are not computed\n\n| test file | row | why not |\n|---|---|---|\n"
+    )
+    parts += [f"| {file} | {name} | {_cell(reason)} |\n" for file, name, reason in left_out()]
+    return "".join(parts)
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
+    print(f"wrote {PAGE.relative_to(ROOT)}: {len(rows())} citations, {len(left_out())} rows not computed")
