@@ -12,7 +12,7 @@ from tests.house.tree import BANDS, ROOT, modules, where
 
 # A calculation never gives permission: an answer is within or over.
 BANNED = re.compile(
-    r"\b((un)?safe|safely|safety|(?<!what )holds(?! nothing)|good for|good to|guaranteed?|approved|certif\w+)\b",
+    r"\b((un)?safe(ly|ty)?|(?<!what )holds(?! nothing)|good for|good to|guaranteed?|approved|certif\w+)\b",
     re.I,
 )
 # Sentences that use one of the words otherwise than as a verdict, each with its reason.
