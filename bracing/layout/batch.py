@@ -1,0 +1,140 @@
+"""The chain for many layouts at once, at one gust: the worst ratio of each.
+
+Every array ends in the layouts axis, so each step of the elimination runs over all layouts in one call. Wind from the
+other side is the same numbers turned round, so one direction is enough. A link convex in its own brace's force is read
+at the least and the greatest force over the four stiffnesses: the maximum of a convex function lies at an end.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bracing.layout.bench import READINGS, STEP, Bench
+
+Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+BLOCK = 512  # layouts in one call: their working set stays in the processor's cache
+SINGULAR = 1e-9  # a motion's pivot under this part of the largest is a motion nothing holds
+
+
+def worst_ratios(bench: Bench, layouts: Ints) -> Array:
+    """Give the worst ratio of each layout; infinite where the wall can still move.
+
+    Args:
+        bench: the wall at one gust.
+        layouts: makes of each layout, from LEFT, shape (b, n).
+
+    Returns:
+        Worst ratios, shape (b,).
+    """
+    parts = [_block(bench, layouts[k : k + BLOCK].T.copy()) for k in range(0, len(layouts), BLOCK)]
+    return np.concatenate(parts) if parts else np.zeros(0)
+
+
+def _block(bench: Bench, chosen: Ints) -> Array:
+    """Worst ratios of a block; `chosen` is (n, b)."""
+    n, count = chosen.shape
+    panel, at = bench.panel, bench.at[chosen]
+    cases = panel.under_load.shape[1]
+    low = np.full((n, cases, count), np.inf)
+    high = np.full((n, cases, count), -np.inf)
+    held = np.ones(count, dtype=bool)
+    worst = _loose(bench, chosen)
+    for plate in (0, 1):
+        flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
+        motions = panel.motions[plate][at].transpose(0, 2, 1)
+        under = panel.under_load[plate][:, at].swapaxes(0, 1)
+        for slip in (0, 1):
+            force, fine = brace_forces(
+                flexibility, motions, bench.give[slip][chosen], under, panel.work[plate]
+            )
+            np.minimum(low, force, out=low)
+            np.maximum(high, force, out=high)
+            held &= fine
+            worst = np.maximum(worst, _plate(bench, plate, at, force))
+    level = np.maximum(high.max(axis=1), -low.min(axis=1)) / bench.level[chosen]
+    worst = np.maximum(worst, level.max(axis=0))
+    for force in (low, high):
+        worst = np.maximum(worst, _own(bench, at, force))
+    return np.where(held, worst, np.inf)
+
+
+def brace_forces(
+    flexibility: Array, motions: Array, give: Array, under: Array, work: Array
+) -> tuple[Array, NDArray[np.bool_]]:
+    """Solve the reduced systems of a block by elimination without pivoting.
+
+    The braces' part is positive definite and the motions' part becomes negative definite, so no pivot vanishes unless
+    a motion is not held.
+
+    Args:
+        flexibility: (n, n, b) [in/lb].
+        motions: (n, m, b).
+        give: (n, b) [in/lb].
+        under: (n, c, b) [in].
+        work: (c, m) [lb].
+
+    Returns:
+        Brace forces (n, c, b) [lb], and which layouts hold every motion (b,).
+
+    Source: statics, force method; see bracing.panel.reduced for the equations.
+    """
+    n, m, count = motions.shape
+    cases = under.shape[1]
+    size = n + m
+    whole = np.zeros((size, size + cases, count))
+    whole[:n, :n] = flexibility
+    spot = np.arange(n)
+    whole[spot, spot] += give
+    whole[:n, n:size] = -motions
+    whole[n:, :n] = -motions.swapaxes(0, 1)
+    whole[:n, size:] = under
+    whole[n:, size:] = -work.T[:, :, None]
+    held = np.ones(count, dtype=bool)
+    top = np.abs(whole[spot, spot]).max(axis=0)
+    for p in range(size):
+        pivot = whole[p, p]
+        if p >= n:
+            loose = np.abs(pivot) < SINGULAR / top
+            held &= ~loose
+            pivot = np.where(loose, -1.0, pivot)
+        row = whole[p, p + 1 :] / pivot
+        whole[p, p + 1 :] = row
+        whole[p + 1 :, p + 1 :] -= whole[p + 1 :, p, None] * row[None]
+    found = whole[:, size:]
+    for p in range(size - 2, -1, -1):
+        found[p] -= (whole[p, p + 1 : size, None] * found[p + 1 :]).sum(axis=0)
+    return found[:n], held
+
+
+def _plate(bench: Bench, plate: int, at: Ints, force: Array) -> Array:
+    """Worst top plate ratio, shape (b,)."""
+    influence = bench.panel.plate_heads[plate][at].transpose(1, 0, 2)
+    taken = force.transpose(2, 1, 0) @ influence
+    ratio: Array = np.abs(bench.panel.plate_loads[plate] - taken).max(axis=(1, 2))
+    return ratio
+
+
+def _own(bench: Bench, heads: Ints, force: Array) -> Array:
+    """Worst ratio of the braced studs, read off their chords, shape (b,)."""
+    place = force / STEP + (READINGS - 1) / 2.0
+    at = np.clip(place.astype(np.intp), 0, READINGS - 2)
+    part = place - at
+    cases = np.arange(force.shape[1])[None, :, None]
+    head = heads[:, None]
+    first, second = bench.panel.own[head, cases, at], bench.panel.own[head, cases, at + 1]
+    ratio: Array = (first + (second - first) * part).max(axis=(0, 1))
+    return ratio
+
+
+def _loose(bench: Bench, chosen: Ints) -> Array:
+    """Worst ratio of the studs left without a brace, shape (b,)."""
+    order = np.argsort(-bench.panel.loose)[: len(chosen) + 1]
+    studs = bench.stud[chosen]
+    worst = np.zeros(chosen.shape[1])
+    for stud in order[::-1]:
+        braced = (studs == stud).any(axis=0)
+        worst = np.where(braced, worst, np.maximum(worst, bench.panel.loose[stud]))
+    return worst

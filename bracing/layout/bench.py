@@ -1,0 +1,219 @@
+"""Everything the batch needs of a wall at one gust, for every head and make on it.
+
+Without continuous rows every stud is determinate: what passes through it depends on its own brace alone. So at a gust
+each head has, for every wind case, a worst ratio of its stud that is a convex function of its brace's force; it is
+kept as chords between READINGS, which never lie below it. Links that more fasteners or a strap can mend are left to finish.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from attrs import field, frozen
+from numpy.typing import NDArray
+
+from bracing.chain.materials import Materials
+from bracing.chain.wall import WallStrength, splitting_shear, wall_strength
+from bracing.framing import Framing
+from bracing.job import Job
+from bracing.layout.makes import Make
+from bracing.panel.cases import load_cases
+from bracing.panel.grillage import Compliance, analyse
+from bracing.panel.mesh import Mesh, build_mesh
+from bracing.units import Inch, Mph, Pound
+
+Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+READINGS = 161
+FARTHEST: Pound = 4000.0  # a make's force is read from minus this to this
+STEP = 2.0 * FARTHEST / (READINGS - 1)
+TOP_PLIES = (
+    2  # splices are a remedy, so the search takes both; finish.py asks for them where one is not enough
+)
+
+
+@frozen(eq=False)
+class HeadPanel:
+    """A wall at one gust with a node at every head; h heads, c wind cases, k readings along the plate.
+
+    Attributes:
+        places: number of each (stud, head height).
+        stud: stud of each head, an index from LEFT, (h,).
+        flexibility: of each plate stiffness, between heads, (2, h, h) [in/lb].
+        motions: zero-energy motions at the heads, (2, h, m).
+        under_load: movement at the gust, (2, c, h) [in].
+        work: of the loads along each motion at the gust, (2, c, m) [lb].
+        moment: of the loads about the plate at the gust, (c,) [lb in].
+        own: worst ratio of a head's stud at each reading of the brace's force, (h, c, READINGS).
+        plate_loads: top plate ratios from the loads, (2, c, k).
+        plate_heads: top plate ratios per pound at each head, (2, h, k).
+        loose: worst ratio of each stud that has no brace, (studs,).
+    """
+
+    places: dict[tuple[Inch, Inch], int]
+    stud: Ints
+    flexibility: Array = field(repr=False)
+    motions: Array = field(repr=False)
+    under_load: Array = field(repr=False)
+    work: Array = field(repr=False)
+    moment: Array = field(repr=False)
+    own: Array = field(repr=False)
+    plate_loads: Array = field(repr=False)
+    plate_heads: Array = field(repr=False)
+    loose: Array = field(repr=False)
+
+
+@frozen(eq=False)
+class Bench:
+    """A wall at one gust with every make of one recipe; s makes.
+
+    Attributes:
+        panel: the wall.
+        makes: the makes.
+        at: head of each make, (s,).
+        x: its stud from LEFT, (s,) [in].
+        head: its head height, (s,) [in].
+        give: for each slip, (2, s) [in/lb].
+        level: level force each make may give, (s,) [lb].
+    """
+
+    panel: HeadPanel
+    makes: tuple[Make, ...]
+    at: Ints
+    x: Array
+    head: Array
+    give: Array = field(repr=False)
+    level: Array
+
+    @property
+    def stud(self) -> Ints:
+        """Stud of each make, an index from LEFT, (s,)."""
+        return self.panel.stud[self.at]
+
+
+def with_makes(panel: HeadPanel, makes: Sequence[Make]) -> Bench:
+    """Put the makes of one recipe on a wall.
+
+    Args:
+        panel: the wall, with a node at every make's head.
+        makes: the makes.
+    """
+    return Bench(
+        panel=panel, makes=tuple(makes),
+        at=np.array([panel.places[(m.brace.stud_at, m.brace.head)] for m in makes], dtype=np.intp),
+        x=np.array([m.brace.stud_at for m in makes]), head=np.array([m.brace.head for m in makes]),
+        give=np.array([m.strength.give for m in makes]).reshape(-1, 2).T,
+        level=np.array([m.level for m in makes]),
+    )  # fmt: skip
+
+
+def build_panel(
+    job: Job,
+    framing: Framing,
+    heads: Sequence[tuple[Inch, Inch]],
+    gust: Mph,
+    *,
+    doubled: bool,
+    thunderstorm: bool = False,
+) -> HeadPanel:
+    """Prepare a wall at one gust.
+
+    Args:
+        job: the job with its choices.
+        framing: its sticks.
+        heads: (stud centre, head height) of every make [in].
+        gust: the gust asked [mph].
+        doubled: studs are doubled at the braces.
+        thunderstorm: wind profile of an outflow.
+    """
+    # A stud without a brace is determinate and pinned at both ends: doubling it too changes nothing else.
+    twice = [s.x for s in framing.full_height_studs] if doubled else []
+    meshes = [build_mesh(job.wall, framing, heads, doubled=twice, plate_plies=plies) for plies in (2, 1)]
+    loads = load_cases(job, framing, meshes[0], thunderstorm=thunderstorm).together()
+    panels = [analyse(mesh, loads) for mesh in meshes]
+    materials = Materials(job)
+    wall = wall_strength(materials)
+    studs = meshes[0].stud_x()
+    plate = [_plate(wall, c, gust) for c in panels]
+    return HeadPanel(
+        places={place: k for k, place in enumerate(heads)},
+        stud=np.array([int(np.argmin(np.abs(studs - x))) for x, _ in heads], dtype=np.intp),
+        flexibility=np.stack([c.flexibility for c in panels]), motions=np.stack([c.motions for c in panels]),
+        under_load=np.stack([at_gust(c.under_load, gust) for c in panels]),
+        work=np.stack([at_gust(c.work, gust) for c in panels]), moment=at_gust(loads.moment(meshes[0]), gust),
+        own=_own(materials, wall, meshes[0], panels[0], heads=heads, gust=gust, doubled=doubled),
+        plate_loads=np.stack([r[0] for r in plate]), plate_heads=np.stack([r[1] for r in plate]),
+        loose=_loose(wall, meshes[0], panels[0], gust, doubled=doubled),
+    )  # fmt: skip
+
+
+def at_gust(part: Array, gust: Mph) -> Array:
+    """Give the steady row plus each wind row at a gust.
+
+    Args:
+        part: row 0 steady, then one wind case a row per mph squared, shape (1 + c, ..).
+        gust: the gust [mph].
+
+    Returns:
+        Shape (c, ..), in the unit of `part`.
+
+    Example:
+        >>> at_gust(np.array([1.0, 0.5]), 2.0).tolist()
+        [3.0]
+    """
+    value: Array = part[:1] + part[1:] * gust**2
+    return value
+
+
+def _own(
+    materials: Materials, wall: WallStrength, mesh: Mesh, panel: Compliance, *,
+    heads: Sequence[tuple[Inch, Inch]], gust: Mph, doubled: bool,
+) -> Array:  # fmt: skip
+    """Worst ratio of each head's own stud at each reading of its force, shape (h, c, READINGS)."""
+    every = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
+    line, nodes = mesh.element_line[every], mesh.element_nodes[every]
+    plies = mesh.element_plies[every].astype(float)
+    force = np.linspace(-FARTHEST, FARTHEST, READINGS)
+    loads, from_head = panel.from_loads, panel.from_heads
+    moment, spare = at_gust(loads.stud_moment, gust), at_gust(loads.stud_allowance, gust)
+    shear = at_gust(loads.stud_shear, gust)
+    found = np.empty((len(heads), len(moment), READINGS))
+    for at, (x, head) in enumerate(heads):
+        stud = mesh.studs[int(np.argmin(np.abs(mesh.stud_x() - x)))]
+        part = np.flatnonzero(line == stud)
+        bent = np.abs(moment[:, part, :, None] - from_head.stud_moment[at, part][..., None] * force)
+        over = (bent + spare[:, part, None, None]) / (wall.stud_moment * plies[part])[:, None, None]
+        sheared = np.abs(shear[:, part, :, None] - from_head.stud_shear[at, part][..., None] * force)
+        cut = sheared / (wall.stud_shear * plies[part])[:, None, None]
+        element, end = np.nonzero(nodes[part] == mesh.heads[at])
+        from_end = materials.job.wall.height_at(x) - head
+        splits = sheared[:, element, end] / splitting_shear(materials, from_end=from_end, doubled=doubled)
+        found[at] = np.maximum(np.maximum(over.max(axis=(1, 2)), cut.max(axis=(1, 2))), splits.max(axis=1))
+    return found
+
+
+def _plate(wall: WallStrength, panel: Compliance, gust: Mph) -> tuple[Array, Array]:
+    """Top plate bending as ratios of both plies, spliced: from the loads (c, k), and per pound of each head (h, k)."""
+    loads = at_gust(panel.from_loads.plate_moment, gust)
+    heads = panel.from_heads.plate_moment
+    allowable = wall.stud_moment * TOP_PLIES
+
+    def places(part: Array) -> Array:
+        """The two ends of neighbouring elements are one place."""
+        return np.concatenate([part[..., 0], part[..., -1:, 1]], axis=-1) / allowable
+
+    return places(loads), places(heads)
+
+
+def _loose(wall: WallStrength, mesh: Mesh, panel: Compliance, gust: Mph, *, doubled: bool) -> Array:
+    """Worst bending and shear ratio of every stud with no brace on it, single, shape (studs,)."""
+    every = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
+    bending = np.abs(at_gust(panel.from_loads.stud_moment, gust)).max(axis=(0, 2))
+    spare = at_gust(panel.from_loads.stud_allowance, gust).max(axis=0)
+    shear = np.abs(at_gust(panel.from_loads.stud_shear, gust)).max(axis=(0, 2))
+    plies = mesh.element_plies[every].astype(float) - float(doubled)
+    ratio = np.maximum((bending + spare) / (wall.stud_moment * plies), shear / (wall.stud_shear * plies))
+    line = mesh.element_line[every]
+    return np.array([ratio[line == stud].max() for stud in mesh.studs])

@@ -1,0 +1,204 @@
+"""What more fasteners, nails or straps can mend is mended here, link by link, until the chain is within."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from attrs import evolve, frozen
+
+from bracing.brace import Brace
+from bracing.chain.forces import build_model
+from bracing.chain.links import Link
+from bracing.evaluate import Evaluation, evaluate
+from bracing.job import Job
+from bracing.units import Mph
+
+ROUNDS = 24
+MOST_IN_A_JOINT = 12
+MOST_IN_THE_FLOOR = 20
+MOST_EXTRA = 24
+STRAP_STEP = 25.0  # straps are asked for in steps of 25 lb
+MOST_STRAP = 3000.0
+PLATE_SPACINGS = (24.0, 16.0, 12.0, 8.0, 6.0, 4.0, 3.0)
+NAIL_SPACINGS = (12.0, 6.0, 4.0, 3.0)
+MOST_END_NAILS = 8
+MOST_HEADER_NAILS = 16
+SPARE = 1.0 + 1e-9
+
+Remedy = Callable[[Job, Link], "Job | None"]
+
+
+@frozen(eq=False)
+class Finished:
+    """A layout with its joints made good.
+
+    Attributes:
+        job: the job with braces, fastener counts, straps and spacings.
+        evaluation: its chain at the gust.
+        stuck: the links nothing here can mend; none where it is within.
+    """
+
+    job: Job
+    evaluation: Evaluation
+    stuck: tuple[Link, ...]
+
+
+def finish(job: Job, gust: Mph, *, thunderstorm: bool = False) -> Finished:
+    """Mend what can be mended.
+
+    Args:
+        job: the job with its braces.
+        gust: the gust asked [mph].
+        thunderstorm: wind profile of an outflow.
+    """
+    for _ in range(ROUNDS):
+        evaluation = evaluate(build_model(job, thunderstorm=thunderstorm), gust)
+        over = [link for link in evaluation.links if link.ratio > SPARE]
+        if not over:
+            return Finished(job, evaluation, ())
+        mended = _mend(job, over)
+        if mended is None or mended == job:
+            return Finished(job, evaluation, tuple(over))
+        job = mended
+    return Finished(job, evaluation, tuple(over))
+
+
+def _mend(job: Job, over: list[Link]) -> Job | None:
+    """Apply the remedy of every kind of link that is over, worst first; None where one has no remedy left."""
+    worst: dict[str, Link] = {}
+    for link in over:
+        name = link.link.removesuffix(", in reverse")
+        if name not in worst or link.ratio > worst[name].ratio:
+            worst[name] = link
+    for name, link in worst.items():
+        remedy = REMEDIES.get(name)
+        changed = remedy(job, link) if remedy else None
+        if changed is None:
+            return None
+        job = changed
+    return job
+
+
+def _braces(job: Job, **counts: int) -> Job:
+    return evolve(job, braces=tuple(evolve(brace, **counts) for brace in job.braces))  # type: ignore[arg-type]
+
+
+def _more(job: Job, link: Link, name: str, most: int = MOST_IN_A_JOINT) -> Job | None:
+    now = max(getattr(brace, name) for brace in job.braces)
+    wanted = max(now + 1, math.ceil(now * min(link.ratio, 4.0) - 1e-9))
+    return None if now >= most else _braces(job, **{name: min(wanted, most)})
+
+
+def _head(job: Job, link: Link) -> Job | None:
+    return _more(job, link, "head_fasteners")
+
+
+def _cleat(job: Job, link: Link) -> Job | None:
+    return _more(job, link, "cleat_fasteners")
+
+
+def _floor(job: Job, link: Link) -> Job | None:
+    return _more(job, link, "floor_fasteners", MOST_IN_THE_FLOOR)
+
+
+def _plate_at_brace(job: Job, link: Link) -> Job | None:
+    """More fasteners through the plate beside each brace; then a strap that takes the lift past the plate."""
+    plate = job.wall.plate
+    now = plate.extra.at_each_brace
+    if now < MOST_EXTRA:
+        wanted = min(MOST_EXTRA, max(now + 2, math.ceil(now * min(link.ratio, 4.0))))
+        return _plate(job, extra=evolve(plate.extra, at_each_brace=wanted))
+    return _strap(job, link)
+
+
+def _plate(job: Job, **fields: object) -> Job:
+    return evolve(job, wall=evolve(job.wall, plate=evolve(job.wall.plate, **fields)))  # type: ignore[arg-type]
+
+
+def _strap(job: Job, link: Link) -> Job | None:
+    """A strap from stud to floor framing at each brace, for the whole lift."""
+    if link.unit != "lb":
+        return None
+    wanted = math.ceil(link.demand / STRAP_STEP - 1e-9) * STRAP_STEP
+    if wanted > MOST_STRAP or wanted <= job.wall.plate.strap_at_brace_lb:
+        return None
+    return _plate(job, strap_at_brace_lb=wanted)
+
+
+def _top_joint(job: Job, link: Link) -> Job | None:
+    """At a brace a strap or screws from plate to stud; elsewhere more end nails."""
+    top = job.wall.top_plate
+    if link.mark is not None:
+        wanted = math.ceil(link.demand / STRAP_STEP - 1e-9) * STRAP_STEP
+        if wanted > MOST_STRAP:
+            return None
+        return evolve(job, wall=evolve(job.wall, top_plate=evolve(top, strap_at_brace_lb=wanted)))
+    if top.end_nails >= MOST_END_NAILS:
+        return None
+    return evolve(job, wall=evolve(job.wall, top_plate=evolve(top, end_nails=top.end_nails + 1)))
+
+
+def _spliced(job: Job, link: Link) -> Job | None:  # noqa: ARG001  (every remedy has one shape)
+    top = job.wall.top_plate
+    return None if top.spliced else evolve(job, wall=evolve(job.wall, top_plate=evolve(top, spliced=True)))
+
+
+def _closer(now: float, choices: tuple[float, ...]) -> float | None:
+    nearer = [choice for choice in choices if choice < now - 1e-9]
+    return nearer[0] if nearer else None
+
+
+def _plate_spacing(job: Job, link: Link) -> Job | None:  # noqa: ARG001
+    spacing = _closer(job.wall.plate.spacing, PLATE_SPACINGS)
+    return None if spacing is None else _plate(job, spacing=spacing)
+
+
+def _field_nails(job: Job, link: Link) -> Job | None:
+    spacing = _closer(job.wall.plate.sheathing_field_spacing, NAIL_SPACINGS)
+    if spacing is None:
+        return _strap(job, link) if link.link == "stud to sheathing" else None
+    return _plate(job, sheathing_field_spacing=spacing)
+
+
+def _foot_nails(job: Job, link: Link) -> Job | None:
+    spacing = _closer(job.wall.plate.sheathing_spacing, NAIL_SPACINGS)
+    return _strap(job, link) if spacing is None else _plate(job, sheathing_spacing=spacing)
+
+
+def _header_nails(job: Job, link: Link) -> Job | None:
+    openings = []
+    for opening in job.wall.openings:
+        here = link.x is not None and opening.left <= link.x <= opening.right
+        wanted = max(opening.header_nails + 1, math.ceil(opening.header_nails * min(link.ratio, 8.0)))
+        openings.append(evolve(opening, header_nails=wanted) if here else opening)
+    if any(opening.header_nails > MOST_HEADER_NAILS for opening in openings):
+        return None
+    return evolve(job, wall=evolve(job.wall, openings=tuple(openings)))
+
+
+REMEDIES: dict[str, Remedy] = {
+    "head joint": _head,
+    "brace to cleat": _cleat,
+    "cleat to floor": _floor,
+    "plate shear and uplift": _plate_at_brace,
+    "plate shear": _plate_spacing,
+    "sheathing to plate": _foot_nails,
+    "sheathing to rim": _foot_nails,
+    "stud to sheathing": _field_nails,
+    "strap at the brace": _strap,
+    "top plate to stud": _top_joint,
+    "top plate bending": _spliced,
+    "header end": _header_nails,
+    "sill end": _header_nails,
+    "sheathing off the studs": _field_nails,
+}
+
+
+def least_fasteners(brace: Brace) -> Brace:
+    """Give a brace with the fewest fasteners to start mending from: two a joint.
+
+    Args:
+        brace: the brace.
+    """
+    return evolve(brace, head_fasteners=2, cleat_fasteners=2, floor_fasteners=2)

@@ -1,0 +1,285 @@
+"""The least braces: every number from the least possible up, every recipe, until one stands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+from attrs import evolve, field, frozen
+from numpy.typing import NDArray
+
+from bracing.errors import NoLayoutError
+from bracing.job import Job
+from bracing.layout.batch import worst_ratios
+from bracing.layout.bench import Bench
+from bracing.layout.finish import Finished, finish, least_fasteners
+from bracing.layout.makes import Recipe, with_recipe
+from bracing.layout.search import Clock, Tried, grid_size, least_possible, search
+from bracing.layout.walk import middle_of, places_at, walks
+from bracing.layout.yard import Yard
+from bracing.units import Inch
+
+Ints = NDArray[np.intp]
+
+CANDIDATES = 6  # fine layouts finished in turn until one stands with a brace one stud off
+ROUNDS = 4
+MOST_BRACES = 40
+
+
+@frozen
+class Grid:
+    """What was tried.
+
+    Attributes:
+        recipes: recipes tried, in words.
+        spots: makes over all recipes.
+        fewer: layouts with fewer braces than the answer in the grid.
+        evaluated: of those, how many went through the whole chain.
+        proved: every one of them fails.
+    """
+
+    recipes: int
+    spots: int
+    fewer: int
+    evaluated: int
+    proved: bool
+
+    def said(self) -> str:
+        """Give the proof line."""
+        if self.proved:
+            return f"no layout with fewer among the {self.fewer:,} tried"
+        return f"best found; fewer not ruled out ({self.evaluated:,} of {self.fewer:,} tried)"
+
+
+@frozen(eq=False)
+class Answer:
+    """A layout that stands.
+
+    Attributes:
+        job: the job with its braces.
+        recipe: what all braces have in common.
+        grid: what was tried.
+        walked: braces of the walk, or None.
+    """
+
+    job: Job = field(repr=False)
+    recipe: Recipe
+    grid: Grid
+    walked: int | None
+
+
+def least(yard: Yard, clock: Clock, progress: Callable[[str], None]) -> Answer:
+    """Find the least number of braces of the grid.
+
+    Args:
+        yard: the wall with its benches.
+        clock: the budget.
+        progress: told what is being done.
+
+    Returns:
+        The layout of least number, then least effort and lumber, then evenness.
+
+    Raises:
+        NoLayoutError: none stands.
+    """
+    walk = _walked(yard)
+    most = walk[2].size if walk else MOST_BRACES
+    evaluated, complete = 0, True
+    start = min((least_possible(bench, yard.job.wall) for _, bench in yard.benches), default=MOST_BRACES + 1)
+    for count in range(start, most + 1):
+        for recipe, bench in yard.benches:
+            if least_possible(bench, yard.job.wall) > count:
+                continue
+            progress(f"{count} braces: {recipe.said()}")
+            tried = search(bench, yard.job.wall, count, clock)
+            finished = _first_that_stands(yard, recipe, bench, tried)
+            if finished is not None:
+                fewer = sum(grid_size(b, yard.job.wall, n) for _, b in yard.benches for n in range(2, count))
+                grid = _grid(yard, fewer, evaluated, proved=complete)
+                return Answer(finished.job, recipe, grid, walk[2].size if walk else None)
+            evaluated += tried.evaluated
+            complete = complete and tried.complete
+            if clock.over:
+                break
+        if clock.over:
+            break
+    return _walk_answer(yard, walk, evaluated)
+
+
+def _grid(yard: Yard, fewer: int, evaluated: int, *, proved: bool) -> Grid:
+    return Grid(len(yard.benches), sum(len(b.makes) for _, b in yard.benches), fewer, evaluated, proved)
+
+
+Walk = tuple[Recipe, Bench, Ints]
+
+
+def _walked(yard: Yard) -> Walk | None:
+    """The walk with the fewest braces over all recipes; of equals the one of least effort."""
+    best: Walk | None = None
+    for recipe, bench in yard.benches:
+        for layouts in walks(bench, yard.job.wall):
+            if best is not None and layouts.shape[1] >= best[2].size:
+                break
+            fine = np.flatnonzero(worst_ratios(bench, layouts) <= 1.0)
+            if len(fine):
+                best = recipe, bench, layouts[fine[0]]
+                break
+    return best
+
+
+def _walk_answer(yard: Yard, walk: Walk | None, evaluated: int) -> Answer:
+    """The budget ran out, or nothing the search found stands: the walk, or denser walks, made good."""
+    if walk is not None:
+        recipe, bench, layout = walk
+        for layouts in [layout[None], *(w for w in walks(bench, yard.job.wall) if w.shape[1] > layout.size)]:
+            finished = _first_that_stands(yard, recipe, bench, _as_tried(bench, layouts))
+            if finished is not None:
+                count = len(finished.job.braces)
+                fewer = sum(grid_size(b, yard.job.wall, n) for _, b in yard.benches for n in range(2, count))
+                grid = _grid(yard, fewer, evaluated, proved=False)
+                return Answer(finished.job, recipe, grid, layout.size)
+    raise NoLayoutError(why_none(yard), evaluated)
+
+
+def _as_tried(bench: Bench, layouts: Ints) -> Tried:
+    ratios = worst_ratios(bench, layouts)
+    return Tried(
+        layouts.shape[1], layouts[ratios <= 1.0], ratios[ratios <= 1.0], len(layouts), len(layouts), True
+    )  # noqa: FBT003
+
+
+def why_none(yard: Yard) -> str:
+    """Say what stops every layout, in plain words.
+
+    Args:
+        yard: the wall.
+    """
+    if not yard.benches:
+        reasons = sorted({refused.why for refused in yard.refused})
+        return (
+            "no foot can stand anywhere: " + "; ".join(reasons[:3])
+            if reasons
+            else "no stock on hand is long enough"
+        )
+    loose = max(float(np.sort(bench.panel.loose)[0]) for _, bench in yard.benches)
+    if loose > 1.0:
+        return (
+            f"studs bend past their allowable value between any braces at {yard.gust:g} mph; ask an engineer"
+        )
+    strongest = max(float((bench.level * bench.head).max()) for _, bench in yard.benches)
+    need = max(float(np.abs(bench.panel.moment).max()) for _, bench in yard.benches)
+    return (
+        f"the strongest brace on the stock at hand balances {strongest / need:.0%} of the wind's moment at "
+        f"{yard.gust:g} mph, and no spacing stands; longer or wider stock, more ties, or a lower gust"
+    )
+
+
+def _ordered(bench: Bench, tried: Tried) -> Iterator[Ints]:
+    """Fine layouts, least lumber first, then the most even."""
+    if not len(tried.found):
+        return
+    lumber = np.array([m.brace.length for m in bench.makes])[tried.found].sum(axis=1)
+    gaps = np.diff(bench.x[tried.found], axis=1)
+    uneven = gaps.std(axis=1) if gaps.shape[1] else np.zeros(len(tried.found))
+    order = np.lexsort((tried.ratios, np.round(uneven, 3), np.round(lumber / 24.0)))
+    yield from tried.found[order[:CANDIDATES]]
+
+
+def _first_that_stands(yard: Yard, recipe: Recipe, bench: Bench, tried: Tried) -> Finished | None:
+    for layout in _ordered(bench, tried):
+        finished = made_good(yard, placed(yard, recipe, bench, layout))
+        if finished is not None:
+            return finished
+    return None
+
+
+def placed(yard: Yard, recipe: Recipe, bench: Bench, layout: Ints) -> Job:
+    """Give the job with a layout's braces, marked from the middle outward, two fasteners a joint.
+
+    Args:
+        yard: the wall.
+        recipe: the recipe.
+        bench: its bench.
+        layout: makes, (n,).
+    """
+    start = middle_of(yard.job.wall)
+    makes = sorted(
+        (bench.makes[k] for k in layout), key=lambda m: (abs(m.brace.stud_at - start), m.brace.stud_at)
+    )
+    job = with_recipe(yard.job, recipe)
+    braces = tuple(least_fasteners(evolve(m.brace, mark=f"B{k + 1}")) for k, m in enumerate(makes))
+    return evolve(job, braces=braces)
+
+
+def made_good(yard: Yard, job: Job) -> Finished | None:
+    """Mend a layout until it stands as drawn and with any brace one stud off its mark; None where it cannot.
+
+    Args:
+        yard: the wall.
+        job: the job with its braces.
+    """
+    for _ in range(ROUNDS):
+        finished = finish(job, yard.gust, thunderstorm=yard.thunderstorm)
+        if finished.stuck:
+            return None
+        job = finished.job
+        for moved in one_stud_off(yard, job):
+            other = finish(moved, yard.gust, thunderstorm=yard.thunderstorm)
+            if other.stuck:
+                return None
+            job = _with_counts(job, other.job)
+        if job == finished.job:
+            return finished
+    return None
+
+
+def one_stud_off(yard: Yard, job: Job) -> Iterator[Job]:
+    """Every job with one brace on the next stud, left or right.
+
+    Args:
+        yard: the wall.
+        job: the job with its braces.
+    """
+    full = [stud.x for stud in yard.framing.full_height_studs]
+    taken = {brace.stud_at for brace in job.braces}
+    for k, brace in enumerate(job.braces):
+        at = full.index(brace.stud_at)
+        for other in full[max(0, at - 1) : at] + full[at + 1 : at + 2]:
+            if other in taken:
+                continue
+            head = min(brace.head, yard.job.wall.height_at(other))
+            moved = evolve(brace, stud_at=other, head=head)
+            yield evolve(job, braces=(*job.braces[:k], moved, *job.braces[k + 1 :]))
+
+
+def _with_counts(job: Job, other: Job) -> Job:
+    """Take over the fastener counts, straps and spacings another job needed."""
+    counts = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
+    braces = tuple(
+        evolve(a, **{name: max(getattr(a, name), getattr(b, name)) for name in counts})
+        for a, b in zip(job.braces, other.braces, strict=True)
+    )
+    return evolve(job, braces=braces, wall=other.wall)
+
+
+def at_spacing(yard: Yard, spacing: Inch) -> Answer:
+    """Solve a spacing as given: the walk at that spacing, the recipe of least effort that stands.
+
+    Args:
+        yard: the wall.
+        spacing: farthest step [in].
+
+    Raises:
+        NoLayoutError: no recipe stands at that spacing.
+    """
+    for recipe, bench in yard.benches:
+        places = places_at(yard.job.wall, sorted(set(bench.x.tolist())), spacing)
+        if not places:
+            continue
+        by_place = [np.flatnonzero(bench.x == x) for x in places]
+        most = max(map(len, by_place))
+        layouts = np.array([[k[min(i, len(k) - 1)] for k in by_place] for i in range(most)], dtype=np.intp)
+        finished = _first_that_stands(yard, recipe, bench, _as_tried(bench, layouts))
+        if finished is not None:
+            return Answer(finished.job, recipe, _grid(yard, 0, 0, proved=False), len(places))
+    raise NoLayoutError(f"at the spacing given: {why_none(yard)}", len(yard.benches))

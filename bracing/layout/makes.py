@@ -1,0 +1,247 @@
+"""What a brace may be on each stud: recipes shared by the wall, and head heights and set-backs for each stud."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+from attrs import evolve, frozen
+
+from bracing.brace import Brace
+from bracing.chain.brace import BraceStrength, brace_strength
+from bracing.chain.materials import Materials
+from bracing.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
+from bracing.fasteners import fastener
+from bracing.framing import Framing
+from bracing.job import Job
+from bracing.joints.spacing import least_spacing
+from bracing.layout.choices import longest_stock
+from bracing.layout.spots import Refused, Spot, find_spot
+from bracing.units import Inch, Pound
+
+HEAD_STEP: Inch = 6.0
+BELOW_TOP: Inch = 6.0  # the head joint keeps this far below the plates
+HEADS_A_STUD = 3
+ANGLE_AIMS = (36.0, 40.0, 45.0, 52.0)  # degrees; the trade aims at 45: flatter lifts less, steeper saves room
+FOOT_STEP: Inch = 6.0
+CUT_LOSS: Inch = 8.0  # what the two bevel cuts and a trimmed end take off a stick
+FULL_JOINT = 8  # fasteners in head and cleat joints while the number of braces is searched
+
+
+@frozen
+class Recipe:
+    """What all braces of a layout have in common.
+
+    Attributes:
+        size: nominal size of the stick.
+        ties: anchored tie rows.
+        doubled: studs doubled at the braces.
+        sides: cleats at each foot.
+    """
+
+    size: str
+    ties: int
+    doubled: bool
+    sides: int
+
+    @property
+    def effort(self) -> tuple[int, int, int, int]:
+        """Order of preference: fewer extras first, then the smaller stick."""
+        return int(self.doubled), self.ties, self.sides, int(self.size.split("x")[1])
+
+    def said(self) -> str:
+        """Give the recipe in plain words."""
+        ties = f"{self.ties} tie row{'s' if self.ties > 1 else ''}" if self.ties else "no tie row"
+        stud = ", stud doubled" if self.doubled else ""
+        return f"{self.size}, {ties}{stud}, {'two cleats' if self.sides > 1 else 'one cleat'}"
+
+
+@frozen
+class Make:
+    """One brace that could be built on one stud.
+
+    Attributes:
+        brace: the brace.
+        spot: its foot.
+        strength: its strengths.
+        level: level force it may give the wall, either way [lb].
+    """
+
+    brace: Brace
+    spot: Spot
+    strength: BraceStrength
+    level: Pound
+
+
+def recipes(job: Job) -> tuple[Recipe, ...]:
+    """Give the recipes the stock and kit allow, least effort first.
+
+    Args:
+        job: the job with its choices.
+    """
+    sizes = sorted({stock.size for stock in job.kit.stock}, key=lambda size: int(size.split("x")[1]))
+    ties = range(job.kit.ties + 1) if "kit.ties" in job.declared else range(3)
+    sides = (job.kit.cleat.sides,) if "kit.cleat.sides" in job.declared else (1, 2)
+    found = [
+        Recipe(size, tie, doubled, side)
+        for size in sizes
+        for tie in ties
+        for doubled in (False, True)
+        for side in sides
+    ]
+    return tuple(sorted(found, key=lambda recipe: recipe.effort))
+
+
+def with_recipe(job: Job, recipe: Recipe) -> Job:
+    """Give the job with a recipe's cleats.
+
+    Args:
+        job: the job.
+        recipe: the recipe.
+    """
+    return evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, sides=recipe.sides)))
+
+
+def head_heights(height: Inch) -> tuple[Inch, ...]:
+    """Give the head heights to try on a stud, highest first: from two thirds up to under the plates.
+
+    Args:
+        height: height of the stud [in].
+    """
+    top = math.floor((height - BELOW_TOP) / HEAD_STEP) * HEAD_STEP
+    low = math.ceil(FAIR_HEAD * height / HEAD_STEP - 1e-9) * HEAD_STEP
+    if low > top:
+        return (height - BELOW_TOP,)
+    steps = int((top - low) / HEAD_STEP)
+    return tuple(
+        top - round(k * steps / max(HEADS_A_STUD - 1, 1)) * HEAD_STEP
+        for k in range(min(HEADS_A_STUD, steps + 1))
+    )
+
+
+def set_backs(job: Job, head: Inch, size: str, *, angle: float | None) -> tuple[Inch, ...]:
+    """Give the set-backs to try for a head, flattest that the stock and room allow first.
+
+    Args:
+        job: the job.
+        head: head height [in].
+        size: nominal size.
+        angle: angle asked, or None [degrees].
+    """
+    longest = min(longest_stock(job, size) - CUT_LOSS, LONGEST_BRACE)
+    aims = (angle,) if angle is not None else ANGLE_AIMS
+    limits = ANGLES if angle is not None else FAIR_ANGLES
+    found = []
+    for aim in aims:
+        back = head / math.tan(math.radians(aim))
+        if angle is None:
+            back = math.floor(back / FOOT_STEP) * FOOT_STEP
+        if back <= 0.0 or math.hypot(back, head) > longest:
+            continue
+        if limits[0] - 1e-6 <= math.degrees(math.atan2(head, back)) <= limits[1] + 1e-6:
+            found.append(back)
+    return tuple(dict.fromkeys(found))
+
+
+def make(job: Job, spot: Spot, recipe: Recipe) -> Make:
+    """Build a brace on a spot with as many fasteners as its joints may take.
+
+    Args:
+        job: the job with the recipe's cleats.
+        spot: its foot.
+        recipe: the recipe.
+    """
+    floor = most_floor_fasteners(job, spot)
+    brace = Brace(
+        mark="", stud_at=spot.stud, lap_side=spot.lap_side, head=spot.head, set_back=spot.set_back, size=recipe.size,
+        ties=recipe.ties, head_fasteners=FULL_JOINT, cleat_fasteners=FULL_JOINT, floor_fasteners=floor,
+        into_joist=job.floor.kind == "deck", stud_doubled=recipe.doubled,
+    )  # fmt: skip
+    return made(Materials(job), brace, spot)
+
+
+def most_floor_fasteners(job: Job, spot: Spot) -> int:
+    """Most fasteners from cleat to floor: what lands in wood, in one row at the published spacing.
+
+    Args:
+        job: the job.
+        spot: the foot.
+
+    Source: NDS-C C12.1.5.7 (in-row spacing and end distance, not prebored).
+    """
+    one = fastener(job.kit.cleat.floor_fastener, job.fasteners)
+    spacing = least_spacing(one, load="parallel", end="compression")
+    row = int((job.kit.cleat.length - 2.0 * spacing.end) / spacing.in_row + 1e-9) + 1
+    fits = max(1, row * job.kit.cleat.sides)
+    return min(fits, spot.most_fasteners) if spot.most_fasteners else fits
+
+
+def made(materials: Materials, brace: Brace, spot: Spot) -> Make:
+    """Give a brace with its strengths.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+        spot: its foot.
+    """
+    strength = _strength(materials, evolve(brace, mark="", stud_at=0.0, lap_side="left"))
+    level = min(s.level_force for s in (*strength.push, *strength.pull))
+    return Make(brace, spot, strength, level)
+
+
+@lru_cache(maxsize=4096)
+def _strength(materials: Materials, brace: Brace) -> BraceStrength:
+    """Strengths do not depend on which stud, so makes of one shape share them."""
+    return brace_strength(materials, brace)
+
+
+def makes_for(
+    job: Job, framing: Framing, recipe: Recipe, *, angle: float | None = None
+) -> tuple[tuple[Make, ...], tuple[Refused, ...]]:
+    """Give every make of a recipe on every full-height stud, and the places refused.
+
+    On one stud a make with no more level force and no more moment about the plate than another is dropped.
+
+    Args:
+        job: the job with its choices.
+        framing: its sticks.
+        recipe: the recipe.
+        angle: angle asked, or None [degrees].
+    """
+    own = with_recipe(job, recipe)
+    kept: list[Make] = []
+    refused: list[Refused] = []
+    for stud in framing.full_height_studs:
+        if _held_end(job, framing, stud.x):
+            continue
+        here = []
+        for head in head_heights(job.wall.height_at(stud.x)):
+            for back in set_backs(own, head, recipe.size, angle=angle):
+                found = find_spot(own, stud=stud.x, head=head, set_back=back, size=recipe.size)
+                if isinstance(found, Refused):
+                    refused.append(found)
+                else:
+                    here.append(make(own, found, recipe))
+        kept += _undominated([m for m in here if m.level > 0.0])
+    return tuple(kept), tuple(refused)
+
+
+def _held_end(job: Job, framing: Framing, x: Inch) -> bool:
+    wall, full = job.wall, framing.full_height_studs
+    left = wall.left_end == "return" and wall.left_return.holds and x == full[0].x
+    right = wall.right_end == "return" and wall.right_return.holds and x == full[-1].x
+    return left or right
+
+
+def _undominated(makes: list[Make]) -> list[Make]:
+    """Drop a make another beats in level force and in moment; of equals the first stays."""
+    force = np.array([m.level for m in makes])
+    moment = np.array([m.level * m.brace.head for m in makes])
+    kept = []
+    for k in range(len(makes)):
+        better = (force >= force[k]) & (moment >= moment[k])
+        strictly = (force > force[k]) | (moment > moment[k]) | (np.arange(len(makes)) < k)
+        if not (better & strictly).any():
+            kept.append(makes[k])
+    return kept

@@ -1,0 +1,101 @@
+"""The walk: start at the stud nearest the middle (the peak, on a gable) and go outward both ways.
+
+At each step take the farthest stud no more than the spacing away; the last brace stands within 4 ft of a free end. The
+spacing starts at 10 ft and shrinks until the chain is within at the gust.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bracing.envelope import MOST_APART, MOST_FROM_END
+from bracing.layout.bench import Bench
+from bracing.units import Inch
+from bracing.wall import Wall
+
+_SLACK: Inch = 0.01
+
+
+def middle_of(wall: Wall) -> Inch:
+    """Where the walk starts: under the peak if there is one, else mid-length [in].
+
+    Args:
+        wall: the wall.
+    """
+    highest = [x for x, z in wall.top if z >= wall.highest - _SLACK]
+    if len(highest) == 1 and 0.0 < highest[0] < wall.length:
+        return highest[0]
+    return wall.length / 2.0
+
+
+def end_reach(wall: Wall) -> tuple[Inch, Inch]:
+    """How far the first brace may stand from each end: 4 ft from a free end, a full gap from a held one [in].
+
+    Args:
+        wall: the wall.
+    """
+    left = wall.left_end == "return" and wall.left_return.holds
+    right = wall.right_end == "return" and wall.right_return.holds
+    return (MOST_APART if left else MOST_FROM_END), (MOST_APART if right else MOST_FROM_END)
+
+
+def places_at(wall: Wall, studs: list[Inch], spacing: Inch) -> tuple[Inch, ...]:
+    """Walk outward from the middle at a spacing.
+
+    Args:
+        wall: the wall.
+        studs: studs that take a brace, from LEFT [in].
+        spacing: farthest step [in].
+
+    Returns:
+        Stud places from LEFT, empty where a step finds no stud.
+    """
+    start = min(studs, key=lambda x: (abs(x - middle_of(wall)), x))
+    left_reach, right_reach = end_reach(wall)
+    left, right = [start], [start]
+    while left[-1] > left_reach + _SLACK:
+        nearer = [x for x in studs if left[-1] - spacing - _SLACK <= x < left[-1] - _SLACK]
+        if not nearer:
+            return ()
+        left.append(nearer[0])
+    while wall.length - right[-1] > right_reach + _SLACK:
+        farther = [x for x in studs if right[-1] + _SLACK < x <= right[-1] + spacing + _SLACK]
+        if not farther:
+            return ()
+        right.append(farther[-1])
+    return tuple(sorted({*left, *right}))
+
+
+def spacings(wall: Wall) -> tuple[Inch, ...]:
+    """Spacings the walk tries, widest first [in].
+
+    Args:
+        wall: the wall.
+    """
+    step = wall.studs.spacing
+    return tuple(MOST_APART - k * step for k in range(int(MOST_APART / step)))
+
+
+def walks(bench: Bench, wall: Wall) -> Iterator[NDArray[np.intp]]:
+    """Give each walk as layouts of one make per place, the first make of each stud, then the second, and so on.
+
+    Args:
+        bench: the wall with its makes.
+        wall: the wall.
+    """
+    by_place: dict[Inch, list[int]] = {}
+    for k, x in enumerate(bench.x.tolist()):
+        by_place.setdefault(x, []).append(k)
+    seen = set()
+    for spacing in spacings(wall):
+        places = places_at(wall, sorted(by_place), spacing)
+        if not places or places in seen:
+            continue
+        seen.add(places)
+        most = max(len(by_place[x]) for x in places)
+        yield np.array(
+            [[by_place[x][min(k, len(by_place[x]) - 1)] for x in places] for k in range(most)], dtype=np.intp
+        )
