@@ -59,7 +59,9 @@ def assemble(tables: Mapping[str, Any], origin: Origin) -> Job:
     own, fasteners_sha = _own_fasteners(tables, faults)
     reading = Reading(faults, own)
     sections = ("wall", "floor", "site", "kit")
-    braces = read_fields(Job, _without(tables, sections), "", reading, beside=(*sections, *FASTENER_KEYS))
+    braces = read_fields(
+        Job, _without(tables, sections), "", reading=reading, beside=(*sections, *FASTENER_KEYS)
+    )
     top, wall = _wall(tables, reading)
     floor, site, kit = (
         _section(cls, key, tables, reading) for cls, key in ((Floor, "floor"), (Site, "site"), (Kit, "kit"))
@@ -87,7 +89,7 @@ def _section(cls: type[Any], key: str, tables: Mapping[str, Any], reading: Readi
     if not isinstance(table, dict):
         reading.faults.add(key, table, f"a table, [{key}]")
         return {}
-    return read_fields(cls, table, key, reading)
+    return read_fields(cls, table, key, reading=reading)
 
 
 def _wall(tables: Mapping[str, Any], reading: Reading) -> tuple[Any, dict[str, Any]]:
@@ -98,9 +100,9 @@ def _wall(tables: Mapping[str, Any], reading: Reading) -> tuple[Any, dict[str, A
         return None, {}
     tops = tuple(fields_by_key(TopKeys))
     drawn = {key: value for key, value in table.items() if key in tops}
-    top = outline(read_fields(TopKeys, drawn, "wall", reading), reading.faults)
+    top = outline(read_fields(TopKeys, drawn, "wall", reading=reading), reading.faults)
     rest = {"name": _stem(reading.faults.file), **_without(table, tops)}
-    return top, read_fields(Wall, rest, "wall", reading, beside=tops)
+    return top, read_fields(Wall, rest, "wall", reading=reading, beside=tops)
 
 
 def _stem(file: str) -> str:

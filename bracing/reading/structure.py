@@ -56,7 +56,7 @@ def class_of(cls: type[Any], name: str) -> type[Any]:
     return inside[0] if inside else hint
 
 
-def structure(cls: type[T], table: object, where: str, reading: Reading) -> T | None:
+def structure(cls: type[T], table: object, where: str, *, reading: Reading) -> T | None:
     """Make one input class of its table.
 
     Args:
@@ -71,7 +71,7 @@ def structure(cls: type[T], table: object, where: str, reading: Reading) -> T | 
     if not isinstance(table, dict):
         reading.faults.add(where, table, f"a table, [{where}]")
         return None
-    values = read_fields(cls, table, where, reading)
+    values = read_fields(cls, table, where, reading=reading)
     if any(missing(value) for value in values.values()):
         return None
     made = cls(**values)
@@ -83,8 +83,8 @@ def read_fields(
     cls: type[Any],
     table: Mapping[str, object],
     where: str,
-    reading: Reading,
     *,
+    reading: Reading,
     beside: Iterable[str] = (),
 ) -> dict[str, Any]:
     """Read the fields of one table.
@@ -104,7 +104,7 @@ def read_fields(
     for key, value in table.items():
         path = f"{where}.{key}" if where else key
         if key in fields:
-            values[fields[key].name] = _read(cls, fields[key], value, path, reading)
+            values[fields[key].name] = _read(cls, fields[key], value, path, reading=reading)
         elif key not in beside:
             near = near_names(key, (*fields, *beside)) if len(key) <= 40 else ()
             reading.faults.add(
@@ -150,15 +150,15 @@ def _leaves(where: str, value: object) -> Iterable[str]:
         yield where
 
 
-def _read(cls: type[Any], field: attrs.Attribute[Any], value: object, path: str, reading: Reading) -> Any:  # noqa: ANN401  (any field value)
+def _read(cls: type[Any], field: attrs.Attribute[Any], value: object, path: str, *, reading: Reading) -> Any:  # noqa: ANN401  (any field value)
     kind = field.metadata[KIND]
     if kind == "part":
-        return structure(class_of(cls, field.name), value, path, reading)
+        return structure(class_of(cls, field.name), value, path, reading=reading)
     if kind == "parts":
         most = int(field.metadata[MOST])
         if not isinstance(value, list) or len(value) > most:
             reading.faults.add(path, value, f"at most {most} tables, each headed [[{path}]]")
             return None
         part = class_of(cls, field.name)
-        return tuple(structure(part, item, f"{path}[{i}]", reading) for i, item in enumerate(value))
-    return read_value(value, field.metadata, path, reading)
+        return tuple(structure(part, item, f"{path}[{i}]", reading=reading) for i, item in enumerate(value))
+    return read_value(value, field.metadata, path, reading=reading)

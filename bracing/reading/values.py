@@ -42,7 +42,7 @@ class Reading:
     fasteners: tuple[Fastener, ...] = field(default=())
 
 
-def read_value(value: object, metadata: Metadata, where: str, reading: Reading) -> Any:  # noqa: ANN401
+def read_value(value: object, metadata: Metadata, where: str, *, reading: Reading) -> Any:  # noqa: ANN401
     """Read one value by the kind its field declares.
 
     Args:
@@ -264,7 +264,7 @@ def _layers(value: object, metadata: Metadata, where: str, reading: Reading) -> 
         reading.faults.add(where, value, f'at most {MOST_LAYERS} layers, such as ["osb 7/16", "housewrap"]')
         return None
     one = {KIND: "layer", LEAST: None, MOST: None, ONE_OF: ()}
-    return tuple(read_value(item, one, f"{where}[{i}]", reading) for i, item in enumerate(value))
+    return tuple(read_value(item, one, f"{where}[{i}]", reading=reading) for i, item in enumerate(value))
 
 
 def _point(value: object, metadata: Metadata, where: str, reading: Reading) -> tuple[float, float] | None:
@@ -272,7 +272,7 @@ def _point(value: object, metadata: Metadata, where: str, reading: Reading) -> t
         reading.faults.add(where, value, _POINT)
         return None
     one = {KIND: "length", LEAST: 0.0, MOST: metadata[MOST], ONE_OF: ()}
-    x, y = (read_value(item, one, f"{where}[{i}]", reading) for i, item in enumerate(value))
+    x, y = (read_value(item, one, f"{where}[{i}]", reading=reading) for i, item in enumerate(value))
     return None if x is None or y is None else (x, y)
 
 

@@ -445,7 +445,7 @@ def test_every_low_default_is_one_that_could_be_typed(cls):
             continue
         if isinstance(default, str | int):
             faults = Faults("defaults")
-            assert read_value(default, field.metadata, key, Reading(faults)) == default
+            assert read_value(default, field.metadata, key, reading=Reading(faults)) == default
             faults.raise_if_any()
         else:
             assert least is None or least <= default
