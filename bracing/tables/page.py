@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Iterable, Sequence
 
 from attrs import frozen
 from tabulate import tabulate
 
-from bracing.units import Inch, Mph, Pound, gust, pounds, tape
+from bracing.units import POUNDS_PER_NEWTON, Inch, Mph, Pound, gust, pounds, tape
 
 WIND_FROM = {"push": "outside", "pull": "brace side"}
 WIND_DOES = {
     "push": "wind from outside, pushing the wall toward its braces",
     "pull": "wind from the brace side, pulling the wall away",
 }
-METRES_PER_FOOT = 0.3048
 
 
 @frozen
@@ -91,6 +91,14 @@ class Page:
             load: the force [lb].
         """
         return pounds(load, metric=self.metric)
+
+    def holds(self, load: Pound) -> str:
+        """Write what one fastener holds, rounded down, without its unit: pounds, or newtons.
+
+        Args:
+            load: the force [lb].
+        """
+        return str(math.floor((load / POUNDS_PER_NEWTON if self.metric else load) + 1e-9))
 
     def gust(self, speed: Mph) -> str:
         """Write a gust people act on, rounded down.

@@ -1,0 +1,142 @@
+"""The joints of a brace, each with every usual fastener: head, brace to cleat, cleat to floor."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+
+from attrs import evolve, frozen
+
+from bracing.brace import Brace
+from bracing.chain.brace import head_joint
+from bracing.chain.foot import brace_to_cleat, cleat_to_floor
+from bracing.chain.materials import Materials
+from bracing.chain.strength import Strength
+from bracing.job import Job
+from bracing.joint_choice.kinds import MOST, Choice, JointChoice, make_choice, names_to_try
+from bracing.joint_choice.room import cleat_room, floor_room, head_room
+from bracing.joints.single import MOISTURES, FastenerCapacity
+from bracing.joints.spacing import Fit
+from bracing.units import Pound
+
+NO_FASTENER = {
+    "slab": "anchors in a slab: only the allowables typed in, from a report or a pull test, count",
+    "ground": "stakes and dead weights are no fasteners; `bracing check` reckons them",
+}
+
+Sides = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]
+Maker = Callable[[Materials, Brace, str, int], Sides]
+
+
+def _head(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
+    job = materials.job
+    job = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, fastener=name)))
+    push, pull, one = head_joint(Materials(job), evolve(brace, head_fasteners=count))
+    return tuple(s for s in push if s.link == "head joint"), pull, one
+
+
+def _cleat(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
+    job = materials.job
+    job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, brace_fastener=name)))
+    both, one = brace_to_cleat(Materials(job), evolve(brace, cleat_fasteners=count))
+    return (both,), (both,), one
+
+
+def _floor(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
+    job = materials.job
+    job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, floor_fastener=name)))
+    push, pull, one = cleat_to_floor(Materials(job), evolve(brace, floor_fasteners=count))
+    assert one is not None  # a deck: slab and ground have no fastener to choose
+    return (push,), (pull,), one
+
+
+Room = Callable[..., Fit]
+
+
+@frozen
+class _Joint:
+    """A joint of a brace: its name, fasteners to try, how it is made, what fits, which wind pulls it out."""
+
+    name: str
+    names: tuple[str, ...]
+    make: Maker
+    room: Room | None
+    wind: str | None
+
+
+def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointChoice]:
+    """Compare the usual fasteners in each joint of the braces.
+
+    Args:
+        job: the job.
+        loads: largest level force of each brace in push and in pull [lb].
+    """
+    kit = job.kit
+    lapped, edge = kit.head.joint == "lapped", kit.cleat.lie == "edge"
+    toe_nailed = not lapped and not kit.head.side_cleat
+    head = names_to_try("lapped", kit.head.fastener)
+    yield _compared(
+        job, loads, _Joint("head", head, _head, head_room if lapped else None, "pull" if toe_nailed else None)
+    )
+    cleat = names_to_try("lapped", kit.cleat.brace_fastener)
+    yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, cleat_room, None))
+    if job.floor.kind == "deck":
+        floor = names_to_try("through_edge" if edge else "through_deck", kit.cleat.floor_fastener)
+        yield _compared(job, loads, _Joint("cleat to floor", floor, _floor, floor_room, "pull"))
+    else:
+        yield JointChoice.without_numbers("cleat to floor", NO_FASTENER[job.floor.kind])
+
+
+def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> JointChoice:
+    angles = [brace.angle for brace in job.braces]
+    hardest = max(range(len(loads)), key=lambda k: max(loads[k]) / math.cos(angles[k]))
+    choices = tuple(
+        _one(Materials(evolve(job, wall=evolve(job.wall, moisture=moisture))), loads, joint, name)
+        for moisture in MOISTURES
+        for name in joint.names
+    )
+    (push, pull), brace = loads[hardest], job.braces[hardest]
+    along = 1.0 if joint.wind else 1.0 / math.cos(brace.angle)
+    return JointChoice(
+        joint=joint.name, mark=brace.mark, x=brace.stud_at, shear=max(push, pull) * along,
+        tension=pull * math.tan(brace.angle) if joint.wind else 0.0, withdrawal_wind=joint.wind,
+        per="at each brace", choices=choices,
+    )  # fmt: skip
+
+
+def _one(materials: Materials, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -> Choice:
+    """One fastener in one joint, by the brace that needs most of it."""
+    braces = materials.job.braces
+    found = [
+        _needed(materials, *each, name=name, make=joint.make) for each in zip(braces, loads, strict=True)
+    ]
+    worst = max(range(len(found)), key=lambda k: math.inf if found[k][0] is None else float(found[k][0] or 0))
+    needed, use = found[worst]
+    one = joint.make(materials, braces[worst], name, needed or 1)[2]
+    fits = [
+        joint.room(materials, braces[worst], materials.fastener(name), prebored=bored).count
+        for bored in (False, True)
+        if joint.room is not None
+    ]
+    return make_choice(
+        name, materials.moisture, one, needed=needed, use=use, fits=fits, pulls=joint.wind is not None
+    )
+
+
+def _needed(
+    materials: Materials, brace: Brace, load: tuple[Pound, Pound], *, name: str, make: Maker
+) -> tuple[int | None, float | None]:
+    """Least number that holds push and pull, and the share of the joint used then."""
+    for count in range(1, MOST + 1):
+        *sides, one = make(materials, brace, name, count)
+        if one.lateral <= 0.0:
+            return None, None
+        uses = [
+            force / s.level_force if s.level_force > 0.0 else math.inf
+            for strengths, force in zip(sides, load, strict=True)
+            if force > 0.0
+            for s in strengths
+        ]
+        if max(uses, default=0.0) <= 1.0:
+            return count, max(uses, default=0.0)
+    return None, None
