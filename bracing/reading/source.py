@@ -15,8 +15,8 @@ from attrs import frozen
 from bracing.errors import InputError
 
 MOST_BYTES = 1_000_000
-MOST_MARKS = 20_000
-MOST_DEPTH = 8
+MOST_MARKS = 15_000
+MOST_DEPTH = 5
 NEWLINE = b"\n"
 MOST_INTEGER = 1_000_000_000_000
 _STRING_OR_COMMENT = re.compile(  # an open string runs on to the end, so that the scan is one pass
@@ -129,7 +129,9 @@ def _refuse_endless(source: SourceText) -> None:
     """Refuse what no wall has before parsing it: the parser's time grows with the square of the nesting."""
     plain = _STRING_OR_COMMENT.sub("s", source.text)
     if sum(plain.count(mark) for mark in ",=[\n") > MOST_MARKS:
-        raise _refused(source.file, "thousands of values", "a wall file of at most 10000 lines and values")
+        raise _refused(
+            source.file, "thousands of values", f"a wall file of at most {MOST_MARKS // 2} lines and values"
+        )
     depth = deepest = 0
     for bracket in re.findall(r"[\[\]{}]", plain):
         depth = depth + 1 if bracket in "[{" else max(depth - 1, 0)
