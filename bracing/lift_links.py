@@ -78,7 +78,7 @@ def pick_links(
     Returns:
         A link for each pick.
 
-    Source: NDS 12.3; the zero of end nails is bracing judgement.
+    Source: NDS 12.3; JUDGEMENT, the zero of end nails.
     """
     links = []
     for pick in plan.picks:

@@ -11,6 +11,9 @@ from collections.abc import Sequence
 from attrs import evolve, field, frozen
 
 from bracing.cautions import CAUTIONS
+from bracing.check import Assumed
+from bracing.envelope import beyond
+from bracing.errors import InputError, MechanismError
 from bracing.framing import frame_wall
 from bracing.gusts import clear_zone, exposure_coefficient, velocity_pressure
 from bracing.hinge import (
@@ -26,14 +29,15 @@ from bracing.job import Job
 from bracing.lift import LiftGust, TiltBody, lift_gust, past_centre, rig_for, slack_tilt, tag_line_pull
 from bracing.lift_links import PickLink, foot_holds, pick_links, slide
 from bracing.lift_request import LiftRequest
-from bracing.lift_rows import STEP, SlingPlan, TiltRow, plan_slings, tilt_row
+from bracing.lift_rows import STEP, SlingPlan, TiltRow, plan_slings, stress_of, tilt_row
 from bracing.lumber import section, species_names, specific_gravity
 from bracing.machine import HookPoint, hook_path, power_line_distance
 from bracing.panel.cases import wind_fields
-from bracing.pick_search import Worth, choose_picks, pick_at, slope_at, worth_of_rows
-from bracing.picks import PickPlan, hang
+from bracing.pick_search import Worth, choose_picks, pick_at, row_across, slope_at, worth_of_rows
+from bracing.picks import FIELD, HungWall, PickPlan, hang
 from bracing.results import header
-from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian, feet
+from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian, feet, tape
+from bracing.wall import Wall
 from bracing.weight import TakeOff, take_off
 from bracing.wind import mean_coefficient, outline_properties
 
@@ -66,7 +70,8 @@ class LiftPlan:
         foot_links: kick-out and see-saw.
         hands: raising it by hand.
         path: the hook over the arc against the chart; empty without a chart.
-        assumed: what was assumed, in words.
+        assumed: what nobody declared.
+        needed: what the lift needs and nobody declared, in words.
     """
 
     job: Job
@@ -90,7 +95,13 @@ class LiftPlan:
     foot_links: tuple[FootLink, ...]
     hands: HandRaise
     path: tuple[HookPoint, ...] = field(repr=False)
-    assumed: tuple[str, ...]
+    assumed: tuple[Assumed, ...]
+    needed: tuple[str, ...] = ()
+
+    @property
+    def beyond(self) -> tuple[str, ...]:
+        """What of the wall lies outside what this program covers, in words."""
+        return beyond(evolve(self.job, braces=()), None)
 
     @property
     def head_force(self) -> Pound:
@@ -104,7 +115,9 @@ class LiftPlan:
 
     @property
     def verdict(self) -> str | None:
-        """Within or over at the gust asked; None where none was asked."""
+        """Within or over at the gust asked; None where none was asked; engineer past what this covers."""
+        if self.beyond:
+            return "engineer"
         if self.request.gust is None:
             return None
         return "over" if self.over else "within"
@@ -141,7 +154,8 @@ class LiftPlan:
             "hook_path": [point.to_dict() for point in self.path],
             "power_line": {"keep_ft": feet(line) if math.isfinite(line) else None, "source": line_source},
             "zone_ft": feet(clear_zone(self.job.wall.highest, drop=self.job.floor.height_above_ground)),
-            "assumed": list(self.assumed),
+            "needed_too": list(self.needed),
+            "assumed": [assumed.to_dict() for assumed in self.assumed],
             "parts": off["parts"],
             "cautions": list(CAUTIONS),
         }
@@ -152,7 +166,7 @@ def heaviest_gravity() -> float:
     return max(specific_gravity(name) for name in species_names())
 
 
-def weigh(job: Job) -> tuple[TakeOff, tuple[str, ...]]:
+def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
     """Weigh a job's wall on the heavy side, and say what was assumed.
 
     Args:
@@ -165,16 +179,18 @@ def weigh(job: Job) -> tuple[TakeOff, tuple[str, ...]]:
     heavy = None
     if SPECIES not in job.declared:
         heavy = heaviest_gravity()
-        assumed.append(f"{SPECIES}: weighed as the heaviest in the table, G {heavy:.2f}")
+        why = f"weighed as the heaviest in the table, G {heavy:.2f}"
+        assumed.append(Assumed(SPECIES, job.wall.studs.species, why, None))
     if "wall.moisture" not in job.declared:
-        assumed.append("wall.moisture: green, 30 % moisture; fresh-sawn lumber can weigh more")
-    if "wall.layers" not in job.declared:
-        assumed.append("wall.layers: none; a sheathed wall weighs more: declare its layers")
+        why = "green, 30 % moisture; fresh-sawn lumber can weigh more"
+        assumed.append(Assumed("wall.moisture", job.wall.moisture, why, None))
+    if not job.wall.layers and "wall.layers" not in job.declared:
+        why = "none; a sheathed wall weighs more: declare its layers"
+        assumed.append(Assumed("wall.layers", [], why, None))
     found = take_off(job.wall, heavy_species_G=heavy)
     if found.if_openings_sheathed > 0.0:
-        assumed.append(
-            f"openings: weighed as holes; if they are sheathed over, add {found.if_openings_sheathed:.0f} lb"
-        )
+        why = f"weighed as holes; if they are sheathed over, add {found.if_openings_sheathed:.0f} lb"
+        assumed.append(Assumed("wall.opening", len(job.wall.openings), why, None))
     return found, tuple(assumed)
 
 
@@ -226,14 +242,14 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
         MissingDataError: a name in no table.
     """
     weight, assumed = weigh(job)
-    hung = hang(job.wall, weight, drop=request.drop, dynamic=request.dynamic)
-    plan = pick_at(hung, request.pick_at) if request.pick_at else choose_picks(hung, request.picks)
+    hung, plan, needed = _picked(job, weight, request)
     body = body_of(job, weight, plan.up)
     rigged = rig_for(weight.weight, request.dynamic)
     gusts = lift_gust(body, tag_height=plan.up, tag_pull=request.tag_pull)
     gust = float(gusts.limit) if request.gust is None else request.gust
     slings = plan_slings(plan, request, rigged)
     tilts = tuple(math.radians(d) for d in range(0, 91, STEP))
+    stress = stress_of(job.wall, plan, rigged=rigged, thrust=slings.thrust)
     foot = foot_by_machine(body, gust)
     holds = foot_holds(job, request.foot)
     path: tuple[HookPoint, ...] = ()
@@ -250,7 +266,7 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
         rigged=rigged,
         gusts=gusts,
         gust=gust,
-        tilt=tuple(tilt_row(body, tilt, gust, slings.rise) for tilt in tilts),
+        tilt=tuple(tilt_row(body, tilt, gust=gust, rise=slings.rise, stress=stress) for tilt in tilts),
         slack_from=slack_tilt(body, gust),
         past=past_centre(body),
         tag_line=tag_line_pull(body, gust, plan.up),
@@ -265,7 +281,31 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
         hands=hands_of(job, weight, request),
         path=path,
         assumed=assumed,
+        needed=needed,
     )
+
+
+def _picked(job: Job, weight: TakeOff, request: LiftRequest) -> tuple[HungWall, PickPlan, tuple[str, ...]]:
+    """Hang the wall at its picks; where it folds at a kink, with the strongback it then needs."""
+
+    def hung_and_picked(wall: Wall) -> tuple[HungWall, PickPlan]:
+        hung = hang(wall, weight, drop=request.drop, dynamic=request.dynamic)
+        picked = pick_at(hung, request.pick_at) if request.pick_at else choose_picks(hung, request.picks)
+        return hung, picked
+
+    try:
+        return (*hung_and_picked(job.wall), ())
+    except MechanismError:
+        row = row_across(job.wall)
+    try:
+        hung, plan = hung_and_picked(evolve(job.wall, rows=(*job.wall.rows, row)))
+    except MechanismError as error:
+        wanted = f"picks that leave no way to fold: {error.motions} free motions, {error.held} held"
+        raise InputError.of(FIELD, f"{request.picks} picks", wanted) from None
+    said = (
+        f"a {row.size} strongback, one length or spliced, {tape(row.height)} up across the kink of the top: "
+    )
+    return hung, plan, (said + "without it the frame folds there as it hangs",)
 
 
 def hands_of(job: Job, weight: TakeOff, request: LiftRequest) -> HandRaise:
@@ -292,29 +332,35 @@ def hands_of(job: Job, weight: TakeOff, request: LiftRequest) -> HandRaise:
 
 def _over(plan: LiftPlan) -> list[str]:
     """Say what is over."""
-    said = []
+    said = [f"{line}; an engineer has to plan it" for line in plan.beyond]
+    said += [f"not declared: {line}" for line in plan.needed]
     if plan.gust > plan.gusts.limit:
         said.append(
             f"gust {plan.gust:g} mph over the lift's {plan.gusts.limit} mph: {plan.gusts.gives_first}"
         )
     if plan.slings.check.within is False:
         said.append(
-            f"sling: {plan.slings.check.tension:.0f} lb over its tag {plan.slings.check.rated:.0f} lb"
+            f"sling: {math.ceil(plan.slings.check.tension)} lb over its tag {plan.slings.check.rated:.0f} lb"
         )
     said += [
-        f"{link.mark}, sling to {link.by}: {link.demand:.0f} lb over {link.capacity:.0f} lb ({link.why})"
+        f"{link.mark}, sling to {link.by}: {math.ceil(link.demand)} lb over {math.floor(link.capacity)} lb "
+        f"({link.why})"
         for link in plan.links
         if not link.within
     ]
     bare = "" if plan.holds else " (nothing declared holds it)"
     said += [
-        f"foot, {link.link}: {link.demand:.0f} lb over {link.capacity:.0f} lb{bare}"
+        f"foot, {link.link}: {math.ceil(link.demand)} lb over {math.floor(link.capacity)} lb{bare}"
         for link in plan.foot_links
         if not link.within
     ]
-    bent = plan.picks.bending
-    if bent.worst > 1.0:
-        said.append(f"bending at the picks: {bent.worst:.2f} of its allowable")
+    for what, worst in (
+        ("a stud", max(row.stud for row in plan.tilt)),
+        ("the top plate", max(row.plate for row in plan.tilt)),
+        ("a row", plan.picks.bending.row),
+    ):
+        if worst > 1.0:
+            said.append(f"stress of {what} as it hangs: {worst:.2f} of its allowable")
     said += _over_machine(plan.path)
     distance, _ = power_line_distance(plan.request.line_kv)
     if plan.request.line_distance is not None and plan.request.line_distance < distance:
@@ -332,7 +378,6 @@ def _over_machine(path: Sequence[HookPoint]) -> list[str]:
         said.append(f"machine: off its chart at {tilts} deg of tilt")
     if short:
         worst = min(short, key=lambda point: point.margin or 0.0)
-        said.append(
-            f"machine: {worst.load:.0f} lb over {worst.capacity:.0f} lb at {math.degrees(worst.tilt):.0f} deg"
-        )
+        where = f"at {math.degrees(worst.tilt):.0f} deg"
+        said.append(f"machine: {math.ceil(worst.load)} lb over {worst.capacity:.0f} lb {where}")
     return said

@@ -10,9 +10,11 @@ from bracing.errors import InputError
 from bracing.lift import TiltBody, pull
 from bracing.lift_request import LiftRequest
 from bracing.lifting_data import lifting
-from bracing.picks import PickPlan
+from bracing.lumber import design_values, section
+from bracing.picks import LIFT_DURATION, Bending, PickPlan
 from bracing.slings import Bridle, SlingCheck, bridle, check_sling, sling_for_angle
 from bracing.units import Inch, Mph, Pound, Radian, feet
+from bracing.wall import Wall
 
 STEP = 5  # degrees of tilt from row to row
 
@@ -28,6 +30,9 @@ class TiltRow:
         slack: the gust from inside slacks the line here.
         foot_up: what the floor gives the foot upward in still air [lb].
         foot_out: level force on the foot in the gust, the greater of both winds [lb].
+        stud: greatest stress of a stud over its allowable: bending, and the pull along it [-].
+        plate: greatest stress of the top plate over its allowable: bending, and the slings' squeeze [-].
+        sag: greatest movement off the plane through picks and hinge [in].
         hook: hook above the floor [in].
         toward_house: hook toward the house from the plate's inside face [in].
     """
@@ -38,6 +43,9 @@ class TiltRow:
     slack: bool
     foot_up: Pound
     foot_out: Pound
+    stud: float
+    plate: float
+    sag: Inch
     hook: Inch
     toward_house: Inch
 
@@ -50,6 +58,9 @@ class TiltRow:
             "slack": self.slack,
             "hinge_up_lb": self.foot_up,
             "hinge_out_lb": self.foot_out,
+            "stud": self.stud,
+            "plate": self.plate,
+            "sag_in": self.sag,
             "hook_height_ft": feet(self.hook),
             "hook_toward_house_ft": feet(self.toward_house),
         }
@@ -83,7 +94,78 @@ class SlingPlan:
         }
 
 
-def tilt_row(body: TiltBody, tilt: Radian, gust: Mph, rise: Inch) -> TiltRow:
+@frozen
+class Stress:
+    """What the hung wall's sticks carry, each over its allowable.
+
+    Attributes:
+        bending: of the wall lying flat.
+        along: pull along a picked stud when the wall hangs upright, whole weight [-].
+        squeeze: what the slings squeeze the top plate, whole weight [-].
+    """
+
+    bending: Bending
+    along: float
+    squeeze: float
+
+    def stud(self, tilt: Radian) -> float:
+        """Stud at a tilt: bending falls with the cosine, pull along it grows with the sine [-].
+
+        Args:
+            tilt: from the floor [rad].
+        """
+        return self.bending.stud * math.cos(tilt) + self.along * math.sin(tilt)
+
+    def plate(self, tilt: Radian) -> float:
+        """Top plate at a tilt: bending falls with the cosine, the squeeze stays [-].
+
+        Args:
+            tilt: from the floor [rad].
+        """
+        return self.bending.plate * math.cos(tilt) + self.squeeze
+
+
+def stress_of(wall: Wall, plan: PickPlan, *, rigged: Pound, thrust: Pound) -> Stress:
+    """Put the pull along a stud and the slings' squeeze beside the bending.
+
+    Ratios are added: bending and axial stress of one stick, no credit for either.
+
+    Args:
+        wall: the wall.
+        plan: the picks.
+        rigged: the load to rig for [lb].
+        thrust: what the slings squeeze the wall between the picks [lb].
+
+    Returns:
+        The stresses over their allowables.
+
+    Source: NDS 3.9.
+
+    Example:
+        >>> from bracing.picks import Pick
+        >>> bending = Bending(sag=1.0, stud=0.5, plate=0.4, row=0.0)
+        >>> plan = PickPlan((Pick("P1", 0.0, 96.0, 500.0, 1.0),), 0.0, bending, 1)
+        >>> wall = Wall(name="W", top=((0.0, 96.0), (96.0, 96.0)))
+        >>> stress_of(wall, plan, rigged=0.0, thrust=0.0).stud(0.0)
+        0.5
+    """
+    stick = section(wall.studs.size)
+    values = design_values(
+        wall.studs.species,
+        wall.studs.grade,
+        wall.studs.size,
+        wet=wall.moisture == "green",
+        load_duration=LIFT_DURATION,
+    )
+    share = max(pick.share for pick in plan.picks)
+    return Stress(
+        bending=plan.bending,
+        along=share * rigged / stick.area / values.Ft,
+        squeeze=thrust / (2.0 * stick.area) / values.Fc,
+    )
+
+
+def tilt_row(body: TiltBody, tilt: Radian, *, gust: Mph, rise: Inch, stress: Stress) -> TiltRow:
     """Work out one tilt.
 
     Args:
@@ -91,6 +173,7 @@ def tilt_row(body: TiltBody, tilt: Radian, gust: Mph, rise: Inch) -> TiltRow:
         tilt: from the floor [rad].
         gust: the gust [mph].
         rise: hook above the picks [in].
+        stress: what its sticks carry.
 
     Returns:
         The row.
@@ -110,6 +193,9 @@ def tilt_row(body: TiltBody, tilt: Radian, gust: Mph, rise: Inch) -> TiltRow:
         slack=inside.line == 0.0,
         foot_up=still.foot_up,
         foot_out=level,
+        stud=stress.stud(tilt),
+        plate=stress.plate(tilt),
+        sag=stress.bending.sag * math.cos(tilt),
         hook=body.pick_up * math.sin(tilt) + body.pick_behind * math.cos(tilt) + rise,
         toward_house=body.pick_up * math.cos(tilt) - body.pick_behind * math.sin(tilt),
     )

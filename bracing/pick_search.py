@@ -21,10 +21,6 @@ Array = NDArray[np.float64]
 
 MOST_PICKS = 4
 ON_STUD: Inch = 3.0  # a place named this close to a stud means that stud
-_FOLDS = (
-    "a continuous row (a strongback) across the kink of the top, or more picks on a spreader: "
-    "without one the wall folds there"
-)
 
 
 def choose_picks(hung: HungWall, count: int) -> PickPlan:
@@ -41,7 +37,8 @@ def choose_picks(hung: HungWall, count: int) -> PickPlan:
         The best plan.
 
     Raises:
-        InputError: a count outside 2 to 4, or no set of that many can hold the wall.
+        InputError: a count outside 2 to 4, or too few studs beside the middle.
+        MechanismError: the wall folds at a kink of its top on every set.
     """
     if not 2 <= count <= MOST_PICKS:
         raise InputError.of(FIELD, count, f"2 to {MOST_PICKS}; one pick does not stop the wall from twisting")
@@ -64,15 +61,10 @@ def choose_picks(hung: HungWall, count: int) -> PickPlan:
             if best is None or _rank(plan) < _rank(best):
                 best = plan
     if best is None and folds is not None:
-        raise InputError.of(
-            FIELD,
-            f"{count} picks",
-            "a continuous row (a strongback) across the kink of the top, or more picks on a spreader: "
-            f"without one the wall folds there ({folds.motions} free motions)",
-        )
+        raise folds
     if best is None:
         raise InputError.of(
-            FIELD, f"{count} picks", "a wall with that many full-height studs beside its middle"
+            FIELD, f"{count} picks", "that many full-height studs on both sides of the middle"
         )
     return evolve(best, tried=tried)
 
@@ -110,7 +102,8 @@ def pick_at(hung: HungWall, places: Sequence[Inch]) -> PickPlan:
         The plan.
 
     Raises:
-        InputError: no full-height stud there, or picks that cannot hold the wall.
+        InputError: no full-height stud there, or picks that would have to push.
+        MechanismError: the wall folds at a kink of its top on these picks.
     """
     studs = []
     for place in places:
@@ -121,11 +114,7 @@ def pick_at(hung: HungWall, places: Sequence[Inch]) -> PickPlan:
         studs.append(k)
     if len(set(studs)) != len(studs) or len(studs) < 2:
         raise InputError.of(FIELD, ", ".join(tape(p) for p in places), "two or more studs, each named once")
-    try:
-        return hang_at(hung, sorted(studs))
-    except MechanismError as error:
-        wanted = f"{_FOLDS} ({error.motions} free motions)"
-        raise InputError.of(FIELD, f"{len(studs)} picks", wanted) from None
+    return hang_at(hung, sorted(studs))
 
 
 @frozen
@@ -170,13 +159,27 @@ def worth_of_rows(hung: HungWall, picks: Sequence[Pick], *, drop: Inch) -> tuple
         ("strongback", (Row(height=height, kind="strongback", size=wall.studs.size),)),
         ("soffit", (Row(height=height, kind="soffit", size=wall.studs.size),)),
     ):
-        other = hang(evolve(wall, rows=rows), hung.weight, drop=drop, dynamic=hung.dynamic)
+        only = [pick.x for pick in picks]
+        other = hang(evolve(wall, rows=rows), hung.weight, drop=drop, dynamic=hung.dynamic, only=only)
         try:
-            bending: Bending | None = pick_at(other, [pick.x for pick in picks]).bending
-        except InputError:
+            bending: Bending | None = pick_at(other, only).bending
+        except (InputError, MechanismError):
             bending = None
-        answers.append(Worth(what, bending))
+        answers.append(Worth(what if not rows else f"{what} {tape(height)} up", bending))
     return tuple(answers)
+
+
+def row_across(wall: Wall) -> Row:
+    """Give the strongback that stops a wall from folding at a kink: 12 in below its lowest top.
+
+    Args:
+        wall: the wall.
+
+    Example:
+        >>> row_across(Wall(name="W", top=((0.0, 96.0), (100.0, 146.0), (200.0, 96.0)))).height
+        84.0
+    """
+    return Row(height=min(z for _, z in wall.top) - 12.0, kind="strongback", size=wall.studs.size)
 
 
 def slope_at(wall: Wall, x: Inch) -> float:

@@ -14,7 +14,7 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.errors import InputError, MechanismError
-from bracing.framing import Framing, frame_wall
+from bracing.framing import frame_wall
 from bracing.lumber import design_values, section
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.loads import LoadSet, carry, lay_out_bays
@@ -147,9 +147,7 @@ class HungWall:
         return self.mesh.x[list(self.mesh.heads)]
 
 
-def hang(
-    wall: Wall, weight: TakeOff, *, drop: Inch, dynamic: float, framing: Framing | None = None
-) -> HungWall:
+def hang(wall: Wall, weight: TakeOff, *, drop: Inch, dynamic: float, only: Sequence[Inch] = ()) -> HungWall:
     """Make a wall ready to be hung.
 
     Args:
@@ -157,21 +155,22 @@ def hang(
         weight: what it weighs.
         drop: how far below the top of the wall the slings act [in].
         dynamic: dynamic part of the load [-].
-        framing: where its sticks are, where already known.
+        only: the studs it may be picked at, from LEFT [in]; empty is every full-height stud.
 
     Returns:
         The hung wall.
     """
     loose = evolve(wall, left_end="free", right_end="free")
-    framed = framing or frame_wall(loose)
-    heads = [(line.x, loose.height_at(line.x) - drop) for line in framed.full_height_studs]
+    framed = frame_wall(loose)
+    studs = [line.x for line in framed.full_height_studs if not only or line.x in only]
+    heads = [(x, loose.height_at(x) - drop) for x in studs]
     mesh = build_mesh(loose, framed, heads)
-    loads = carry(mesh, lay_out_bays(mesh, loose), [_weight_field(loose, weight)])
+    loads = _weight_loads(mesh, loose, weight)
     wet = wall.moisture == "green"
-    studs = wall.studs
+    lumber = wall.studs
 
     def allowable(size: str) -> Psi:
-        values = design_values(studs.species, studs.grade, size, wet=wet, load_duration=LIFT_DURATION)
+        values = design_values(lumber.species, lumber.grade, size, wet=wet, load_duration=LIFT_DURATION)
         return values.Fb
 
     return HungWall(
@@ -181,18 +180,33 @@ def hang(
         weight=weight,
         loads=loads,
         dynamic=dynamic,
-        strength=(allowable(studs.size), tuple(allowable(row.size) for row in wall.rows)),
+        strength=(allowable(lumber.size), tuple(allowable(row.size) for row in wall.rows)),
     )
 
 
-def _weight_field(wall: Wall, weight: TakeOff) -> PressureField:
-    """Spread the weight over the outline: its total and centre of gravity are those of the take-off."""
+def _weight_loads(mesh: Mesh, wall: Wall, weight: TakeOff) -> LoadSet:
+    """Spread the weight over the outline: its total and centre of gravity are those of the take-off.
+
+    w = m + s (x - x_bar) + r (z - z_bar), carried as a field that changes along, one that changes up, less
+    one that changes in neither.
+    """
     outline = outline_properties(wall.top)
     mean = weight.weight / outline.area
-    slope = (weight.x_cg - outline.x_bar) * outline.area / outline.I_x
-    rise = (weight.z_cg - outline.z_bar) * outline.area / outline.I_z
+    inertia = np.array([[outline.I_x, outline.I_xz], [outline.I_xz, outline.I_z]])
+    off = np.array([weight.x_cg - outline.x_bar, weight.z_cg - outline.z_bar])
+    along, up = np.linalg.solve(inertia, weight.weight * off)
     zones = ((0.0, wall.length, mean),)
-    return PressureField("weight", "closed", zones, slope * mean, outline.x_bar, rise, outline.z_bar)
+    x_bar, z_bar = outline.x_bar, outline.z_bar
+    fields = [
+        PressureField("along", "closed", zones, float(along), x_bar, 0.0, z_bar),
+        PressureField("up", "closed", zones, 0.0, x_bar, float(up) / mean, z_bar),
+        PressureField("even", "closed", zones, 0.0, x_bar, 0.0, z_bar),
+    ]
+    parts = carry(mesh, lay_out_bays(mesh, wall), fields)
+    sign = np.array([1.0, 1.0, -1.0])
+    element = np.einsum("c,cek->ek", sign, parts.element_load)
+    node = sign @ parts.node_load
+    return LoadSet(element[None], node[None])
 
 
 def hang_at(hung: HungWall, studs: Sequence[int]) -> PickPlan:

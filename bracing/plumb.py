@@ -118,7 +118,7 @@ class Plumb:
         }
 
 
-def foot_move(lean: Inch, head: Inch, set_back: Inch, head_height: Inch) -> Inch:
+def foot_move(lean: Inch, *, head: Inch, set_back: Inch, head_height: Inch) -> Inch:
     """Give the move of a brace's foot that brings its head plumb, the brace's length kept [in].
 
     The head goes back by lean h/H; the foot goes to sqrt(L^2 - h^2) from the head's new plumb line.
@@ -135,7 +135,7 @@ def foot_move(lean: Inch, head: Inch, set_back: Inch, head_height: Inch) -> Inch
     Source: STATICS.
 
     Example:
-        >>> round(foot_move(0.5, 96.0, 96.0, 96.0), 3)
+        >>> round(foot_move(0.5, head=96.0, set_back=96.0, head_height=96.0), 3)
         -0.501
     """
     at_head = lean * head / head_height
@@ -144,7 +144,7 @@ def foot_move(lean: Inch, head: Inch, set_back: Inch, head_height: Inch) -> Inch
     return math.sqrt(length**2 - head**2) - set_back
 
 
-def length_change(lean: Inch, head: Inch, set_back: Inch, head_height: Inch) -> Inch:
+def length_change(lean: Inch, *, head: Inch, set_back: Inch, head_height: Inch) -> Inch:
     """Give the change of a brace's length that brings its head plumb, its foot kept [in].
 
     Args:
@@ -159,7 +159,7 @@ def length_change(lean: Inch, head: Inch, set_back: Inch, head_height: Inch) -> 
     Source: STATICS.
 
     Example:
-        >>> round(length_change(0.5, 96.0, 96.0, 96.0), 3)
+        >>> round(length_change(0.5, head=96.0, set_back=96.0, head_height=96.0), 3)
         0.354
     """
     at_head = lean * head / head_height
@@ -212,8 +212,9 @@ def _move(reading: Reading, k: int, ordered: Sequence[Reading], *, inches_per_tu
     lean = reading.head_offset - reading.floor_offset
     longer = moved = turns = None
     if reading.head is not None and reading.set_back is not None:
-        longer = length_change(lean, reading.head, reading.set_back, reading.head_height)
-        moved = foot_move(lean, reading.head, reading.set_back, reading.head_height)
+        head, set_back, height = reading.head, reading.set_back, reading.head_height
+        longer = length_change(lean, head=head, set_back=set_back, head_height=height)
+        moved = foot_move(lean, head=head, set_back=set_back, head_height=height)
         turns = longer / inches_per_turn if inches_per_turn else None
     first, last = ordered[0], ordered[-1]
     run = last.x - first.x

@@ -7,6 +7,7 @@ import textwrap
 from functools import partial
 
 from bracing.cautions import caution_text
+from bracing.check import Assumed
 from bracing.job import Job
 from bracing.lift_day import day_plan
 from bracing.lift_plan import LiftPlan
@@ -43,11 +44,15 @@ def _listed(title: str, items: tuple[str, ...]) -> list[str]:
     return lines
 
 
+def _assumed(assumed: tuple[Assumed, ...]) -> tuple[str, ...]:
+    return tuple(f"{one.field}: {one.why}" for one in assumed)
+
+
 def _closing() -> list[str]:
     return ["", *_wrap(caution_text())]
 
 
-def weight_text(job: Job, off: TakeOff, assumed: tuple[str, ...], *, metric: bool = False) -> str:
+def weight_text(job: Job, off: TakeOff, assumed: tuple[Assumed, ...], *, metric: bool = False) -> str:
     """Write a take-off.
 
     Args:
@@ -78,7 +83,7 @@ def weight_text(job: Job, off: TakeOff, assumed: tuple[str, ...], *, metric: boo
         "and trim are not weighed.",
     ]
     lines = [line for long in lines for line in (_wrap(long) if len(long) > WIDTH else [long])]
-    return "\n".join([*lines, *_listed("ASSUMED", assumed), *_closing()]) + "\n"
+    return "\n".join([*lines, *_listed("ASSUMED", _assumed(assumed)), *_closing()]) + "\n"
 
 
 def lift_text(plan: LiftPlan, *, metric: bool = False) -> str:
@@ -110,7 +115,7 @@ def lift_text(plan: LiftPlan, *, metric: bool = False) -> str:
         f"{lb(plan.tag_line)} together",
     ]
     lines = [line for long in lines for line in _wrap(long, rest="  ")]
-    lines += _listed("OVER", plan.over)
+    lines += _listed("NOT WITHIN, AS DECLARED", plan.over)
     lines += ["", *_picks(plan, metric=metric), "", *_tilt(plan, metric=metric)]
     lines += ["", *_foot(plan, metric=metric), *_machine(plan, metric=metric)]
     day = day_plan(plan)
@@ -120,7 +125,7 @@ def lift_text(plan: LiftPlan, *, metric: bool = False) -> str:
         ("GO only if", day.go),
         ("STOP if", day.stop),
         ("BEFORE THE HOOK COMES OFF", day.unhook),
-        ("ASSUMED", plan.assumed),
+        ("ASSUMED", _assumed(plan.assumed)),
     ):
         lines += _listed(title, items)
     return "\n".join([*lines, *_closing()]) + "\n"
@@ -137,16 +142,16 @@ def _picks(plan: LiftPlan, *, metric: bool) -> list[str]:
         rest="  ",
     )
     lines += _wrap(
-        f"Bending of its allowable: stud {bent.stud:.2f}, top plate {bent.plate:.2f}, row {bent.row:.2f}; "
-        f"sag {bent.sag:.1f} in",
+        f"Stress over its allowable, worst over the arc: stud {max(row.stud for row in plan.tilt):.2f}, top "
+        f"plate {max(row.plate for row in plan.tilt):.2f}, row {bent.row:.2f}; sag {bent.sag:.1f} in",
         rest="  ",
     )
     for worth in plan.worth:
         if worth.bending is None:
-            lines.append(f"  {worth.what:<11} folds at the kink of the top")
+            lines.append(f"  {worth.what:<24} folds at the kink of the top")
         else:
             b = worth.bending
-            lines.append(f"  {worth.what:<11} bending {b.worst:.2f}, sag {b.sag:.1f} in")
+            lines.append(f"  {worth.what:<24} bending {b.worst:.2f}, sag {b.sag:.1f} in")
     if slings.spreader:
         lines += _wrap(f"Slings plumb from a spreader, {lb(slings.check.tension)} each", rest="  ")
     else:

@@ -30,9 +30,9 @@ def test_a_moved_foot_or_a_changed_length_brings_the_head_plumb():
     lean, head, set_back, height = 1.5, 96.0, 90.0, 120.0
     level, up = set_back - lean * head / height, head * math.sqrt(1 - (lean / height) ** 2)
     before = math.hypot(level, up)
-    moved = set_back + foot_move(lean, head, set_back, height)
+    moved = set_back + foot_move(lean, head=head, set_back=set_back, head_height=height)
     assert math.hypot(moved, head) == pytest.approx(before, rel=1e-12)
-    longer = before + length_change(lean, head, set_back, height)
+    longer = before + length_change(lean, head=head, set_back=set_back, head_height=height)
     assert math.hypot(set_back, head) == pytest.approx(longer, rel=1e-12)
 
 
