@@ -148,7 +148,7 @@ class CheckResult:
         return {
             **header(self.job, "check"),
             "wall": self.job.wall.name,
-            "state": "AS BUILT" if "built" in self.job.declared else "PLAN",
+            "state": self.job.state,
             "gust_mph": self.gust,
             "verdict": self.verdict,
             "limit_gust_mph": self.limit_whole,

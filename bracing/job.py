@@ -40,6 +40,41 @@ class Site:
 
 
 @frozen
+class Found:
+    """What was found at one brace that differs from the plan.
+
+    Attributes:
+        mark: the brace.
+        what: what is there.
+    """
+
+    mark: str = declared("name", "the brace")
+    what: str = declared("name", "what is there")
+
+
+@frozen
+class Built:
+    """A walk along the wall that found what is really up.
+
+    Attributes:
+        when: date and time of it.
+        by: who walked, by role.
+        since: what was written into the file after the walk and nobody has found yet; empty where nothing was.
+        found: what differs from the plan.
+        planned: the braces as they were planned, where one differs.
+    """
+
+    when: str = declared("name", "date and time of the walk")
+    by: str = declared("name", "who walked, by role")
+    since: str = declared("name", "written in after the walk, and not yet found", default="")
+    found: tuple[Found, ...] = declared("parts", "what differs from the plan", default=(), most=400)
+    planned: tuple[Brace, ...] = declared("parts", "the braces as planned", default=(), most=200)
+
+
+PLAN, AS_BUILT = "PLAN", "AS BUILT"
+
+
+@frozen
 class Job:
     """All that is known of one standing wall.
 
@@ -49,6 +84,7 @@ class Job:
         site: the site.
         kit: what is on hand.
         braces: braces that are up (or planned).
+        built: the last walk along it; None where nobody has walked it.
         declared: dotted paths of the fields the person gave; all others hold their low default.
         file: where it was read from.
         sha256: hash of the input as read.
@@ -60,7 +96,13 @@ class Job:
     site: Site = declared("part", "where it stands", default=Site())
     kit: Kit = declared("part", "what is on hand", default=Kit())
     braces: tuple[Brace, ...] = keyed("brace", "parts", "braces that are up", default=(), most=200)
+    built: Built | None = declared("part", "the last walk along it", default=None)
     declared: frozenset[str] = frozenset()
     file: str = "command line"
     sha256: str = ""
     fasteners: tuple[Fastener, ...] = field(default=())
+
+    @property
+    def state(self) -> str:
+        """AS BUILT where somebody has walked it and nothing was written in since; otherwise PLAN."""
+        return AS_BUILT if self.built is not None and not self.built.since else PLAN

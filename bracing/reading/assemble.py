@@ -70,7 +70,7 @@ def assemble(tables: Mapping[str, Any], origin: Origin) -> Job:
     check_together(draft, faults)
     faults.raise_if_any()
     job = _job(draft, declared_paths(tables), _with_hash(origin, fasteners_sha))
-    return evolve(_refuse_unframeable(job), fasteners=own)
+    return evolve(_refuse_unframeable(job), built=braces.get("built"), fasteners=own)
 
 
 def _with_hash(origin: Origin, more: str) -> Origin:

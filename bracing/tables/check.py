@@ -74,10 +74,8 @@ def check_page(
 
 def _title(result: CheckResult, page: Page) -> list[str]:
     wall = result.job.wall
-    built = "AS BUILT" if "built" in result.job.declared else "PLAN"
-    return page.para(
-        f"{wall.name}, {page.length(wall.length)} long, {page.length(wall.highest)} high: {built}"
-    )
+    size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
+    return page.para(f"{wall.name}, {size}: {result.job.state}")
 
 
 def _verdict(result: CheckResult, page: Page) -> list[str]:
@@ -141,7 +139,7 @@ def _numbers(result: CheckResult, page: Page) -> list[str]:
         missing = f" With any one brace missing: {page.gust(result.one_missing)} ({mark} gone)."
     lines += page.para(f"Limit gust: {page.gust(result.limit_whole)}.{missing}")
     held = result.evaluation.held
-    if result.gives_first is not None:
+    if result.gives_first is not None and (held or result.job.braces):
         first = "Gives first" if held else "Weakest of the links that count"
         lines += page.para(f"{first}: {link_words(result.gives_first, page)}.")
     wind = result.construction_wind
