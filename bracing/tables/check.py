@@ -144,10 +144,11 @@ def _numbers(result: CheckResult, page: Page) -> list[str]:
         lines += page.para(f"{first}: {link_words(result.gives_first, page)}.")
     wind = result.construction_wind
     if wind is not None:
-        gust = page.asked(math.ceil(wind["equivalent_gust_mph"]))
+        equivalent = math.ceil(wind["equivalent_gust_mph"])
+        gust, beside = page.asked(equivalent), "within" if equivalent <= result.limit_whole else "over"
         lines += page.para(
             f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} "
-            f"design wind for the time it stands comes to a gust of {gust}."
+            f"design wind for the time it stands comes to a gust of {gust}, {beside} its limit."
         )
     return lines + (page.para(LIMIT_STATEMENT) if held else [])
 
@@ -191,21 +192,11 @@ def _braces(result: CheckResult, page: Page) -> list[str]:
     if not braces or result.evaluation is None:
         return []
     unit = "kN" if page.metric else "lb"
-    headers = [
-        "brace",
-        "stud",
-        "head",
-        "set-back",
-        "angle",
-        "length",
-        "stock",
-        f"push {unit}",
-        f"pull {unit}",
-    ]
+    headers = ["mark", "stud", "head", "back", "deg", "length", "stock", "push", "pull"]
     held = tuple(bool(forces.held.all()) for forces in result.evaluation.forces)
     rows = [_brace_row(brace, page, held) for brace in braces]
     at = page.asked(math.floor(result.evaluation.gust * 10.0) / 10.0)
-    lines = ["", *page.para(f"Braces, studs taped from LEFT, largest force along each at {at}:")]
+    lines = ["", *page.para(f"Braces, studs taped from LEFT, largest force along each [{unit}] at {at}:")]
     lines += page.table(headers, rows, align="lrrrrrlrr")
     said: dict[str, list[str]] = defaultdict(list)
     for brace in braces:
@@ -221,7 +212,7 @@ def _brace_row(brace: BraceResult, page: Page, held: tuple[bool, ...]) -> list[s
     lengths = (page.length(each) for each in (brace.x, brace.head, brace.set_back))
     loads = zip((brace.push, brace.pull), held, strict=True)
     forces = (page.force(load).split()[0] if known else "-" for load, known in loads)
-    angle = f"{math.degrees(brace.angle):.0f} deg"
+    angle = f"{math.degrees(brace.angle):.0f}"
     return [brace.mark, *lengths, angle, page.length(brace.length), brace.stock, *forces]
 
 
@@ -278,7 +269,8 @@ def assumed_lines(assumed: Sequence[Assumed], page: Page, *, room: int | None) -
         lines, shown = lines + row, shown + 1
     more = len(assumed) - shown
     if not shown:
-        words = f"ASSUMED: the low default in {more} places nobody declared; --assumed lists them."
+        places = "one place" if more == 1 else f"{more} places"
+        words = f"ASSUMED: the low default in {places} nobody declared; --assumed lists them."
         return ["", *page.para(words)]
     return lines + (page.para(f"... and {more} more; --assumed lists them all.", indent=2) if more else [])
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 
@@ -16,6 +17,10 @@ WIND_DOES = {
     "push": "wind from outside, pushing the wall toward its braces",
     "pull": "wind from the brace side, pulling the wall away",
 }
+
+# A number stays on one line with its fraction and its unit.
+_TIE = "\N{NO-BREAK SPACE}"
+_QUANTITY = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|(?:mph|lb|kN|mm|m/s|kPa|psf|deg|ft|in)\b)")
 
 
 @frozen
@@ -38,10 +43,11 @@ class Page:
             indent: blanks before its first line.
             hang: more blanks before the others.
         """
-        return textwrap.wrap(
-            text, self.width, initial_indent=" " * indent, subsequent_indent=" " * (indent + hang),
-            break_on_hyphens=False,
+        lines = textwrap.wrap(
+            _QUANTITY.sub(_TIE, text), self.width, initial_indent=" " * indent,
+            subsequent_indent=" " * (indent + hang), break_on_hyphens=False,
         )  # fmt: skip
+        return [line.replace(_TIE, " ") for line in lines]
 
     def table(self, headers: Sequence[str], rows: Iterable[Sequence[str]], *, align: str) -> list[str]:
         """Write a table; where it is too wide, each row as a paragraph of "header value" instead.
