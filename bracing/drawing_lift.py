@@ -76,7 +76,7 @@ def _force(plan: LiftPlan, axes: Axes) -> None:
     windy = [math.nan if row.windy is None else row.windy for row in plan.tilt]
     axes.plot(tilts, still, color=_INK, linewidth=2.0, label="line, still air")
     axes.plot(tilts, windy, color=_INK, linestyle="--", label=f"line, {plan.gust:.0f} mph from outside")
-    axes.axhline(plan.rigged, color=_INK, linestyle=":", label=f"rig for {plan.rigged:.0f} lb")
+    axes.axhline(plan.rigged, color=_INK, linestyle=":", label=f"rig for {math.ceil(plan.rigged)} lb")
     slack, past = math.degrees(plan.slack_from), math.degrees(plan.past)
     axes.axvline(slack, color=_PALE, label=f"{plan.gust:.0f} mph from inside slacks it past {slack:.0f} deg")
     axes.axvline(past, color=_PALE, linestyle="-.", label=f"runs on to plumb past {past:.0f} deg")
@@ -85,7 +85,7 @@ def _force(plan: LiftPlan, axes: Axes) -> None:
         ylim=(0.0, 1.1 * plan.rigged),
         xlabel="tilt from the floor, degrees",
         ylabel="pull, lb",
-        title=f"{plan.job.wall.name}: {plan.weight.weight:.0f} lb",
+        title=f"{plan.job.wall.name}: {math.ceil(plan.weight.weight)} lb",
     )
     axes.legend(loc="lower left", fontsize="small", frameon=False)
 
@@ -114,7 +114,7 @@ def _hook(plan: LiftPlan, axes: Axes) -> None:
         words = f" {math.degrees(plan.tilt[k].tilt):.0f} deg {labels[k]}".rstrip()
         axes.annotate(words, (reach[k], height[k]), fontsize="small")
     axes.margins(0.15)
-    axes.set_title(f"{plan.job.wall.name}: hook over the arc, {plan.rigged:.0f} lb and rigging on it")
+    axes.set_title(f"{plan.job.wall.name}: hook over the arc, {math.ceil(plan.rigged)} lb and rigging on it")
 
 
 def _slings(plan: LiftPlan, axes: Axes) -> None:
@@ -134,7 +134,7 @@ def _slings(plan: LiftPlan, axes: Axes) -> None:
         axes.plot([at[0], end[0]], [at[1], end[1]], color=_INK, linestyle="--", linewidth=1.0)
         axes.annotate(f" {pick.mark} {at[0]:.2f} ft", at, fontsize="small")
     axes.plot(*hook, marker="v", color=_INK)
-    axes.annotate(f" hook {hook[0]:.2f} ft, {plan.rigged:.0f} lb", hook, fontsize="small")
+    axes.annotate(f" hook {hook[0]:.2f} ft, {math.ceil(plan.rigged)} lb", hook, fontsize="small")
     centre = feet(plan.weight.x_cg), feet(plan.weight.z_cg)
     axes.plot(*centre, marker="x", color=_INK)
     axes.annotate(" centre of gravity", centre, fontsize="small")
@@ -142,5 +142,7 @@ def _slings(plan: LiftPlan, axes: Axes) -> None:
     angle = math.degrees(slings.check.angle)
     said = "plumb from a spreader" if slings.spreader else f"{angle:.0f} deg off vertical"
     axes.set(
-        xlabel="from LEFT, ft", ylabel="up, ft", title=f"Slings {said}, {slings.check.tension:.0f} lb a leg"
+        xlabel="from LEFT, ft",
+        ylabel="up, ft",
+        title=f"Slings {said}, {math.ceil(slings.check.tension)} lb a leg",
     )
