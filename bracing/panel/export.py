@@ -51,7 +51,12 @@ class Springs:
 
 
 def model(
-    mesh: Mesh, loads: LoadSet, cases: Sequence[tuple[str, str]], *, springs: Springs
+    mesh: Mesh,
+    loads: LoadSet,
+    cases: Sequence[tuple[str, str]],
+    *,
+    springs: Springs,
+    longest: Inch = LONGEST_PIECE,
 ) -> dict[str, Any]:
     """Write a grillage, its loads, and its answer.
 
@@ -60,13 +65,14 @@ def model(
         loads: one load case for each of `cases`, positive toward the braces [lb].
         cases: name and direction of each.
         springs: the braces.
+        longest: longest piece of a loaded member [in].
 
     Returns:
         nodes, beams, springs and cases, as numbers and text JSON can hold. A case where a brace counts for
         nothing names it under `springs_left_out`. Where the braces cannot hold the wall, its answers are
         None.
     """
-    fine, lumped = subdivide(mesh, loads)
+    fine, lumped = subdivide(mesh, loads, longest=longest)
     compliance = analyse(fine, lumped)
     names = [f"N{k + 1}" for k in range(len(fine.x))]
     return {
@@ -167,9 +173,8 @@ def _answers(
         takes_pull=np.broadcast_to(springs.takes_pull, (count, n)),
         under_load=compliance.under_load[:, :, None], work=compliance.work[:, :, None],
     )  # fmt: skip
-    under, per_force, motions = compliance.deflection
-    force, amount = found.force[..., 0], found.motion[..., 0]
-    moved = under - force @ per_force + amount @ motions
+    force = found.force[..., 0]
+    moved = compliance.moved(found.force[..., 0].T, found.motion[..., 0].T)
     return [
         {
             "case": case,

@@ -37,6 +37,7 @@ class Responses:
         base: what the bottom plate must give each vertical, (.., verticals) [lb].
         top: what the top plate gives each stud, (.., studs) [lb].
         plate_moment: bending of the top plate at both ends of each plate element, (.., elements, 2) [lb in].
+        row_moment: bending of rows at both ends of each row element, (.., elements, 2) [lb in].
         span_end: end shear of each header and sill, (.., spans, 2) [lb].
         left_return: sum of what the return at LEFT gives, and its moment about the plate, (.., 2) [lb, lb
         in].
@@ -49,17 +50,18 @@ class Responses:
     base: Array = field(repr=False)
     top: Array = field(repr=False)
     plate_moment: Array = field(repr=False)
+    row_moment: Array = field(repr=False)
     span_end: Array = field(repr=False)
     left_return: Array = field(repr=False)
     right_return: Array = field(repr=False)
 
-    def rows(self, rows: slice) -> Responses:
+    def part(self, rows: slice) -> Responses:
         """Give some of the rows.
 
         Args:
             rows: which.
         """
-        return Responses(**{part.name: getattr(self, part.name)[rows] for part in self.__attrs_attrs__})
+        return Responses(**{a.name: getattr(self, a.name)[rows] for a in self.__attrs_attrs__})
 
 
 @frozen(eq=False)
@@ -84,6 +86,20 @@ class Compliance:
     from_loads: Responses = field(repr=False)
     from_heads: Responses = field(repr=False)
     deflection: tuple[Array, Array, Array] = field(repr=False)
+
+    def moved(self, force: Array, motion: Array) -> Array:
+        """Deflection of every node, once the braces are solved for.
+
+        Args:
+            force: brace forces, shape (.., h, cases) [lb].
+            motion: amount of each motion, shape (.., m, cases).
+
+        Returns:
+            Deflections, shape (.., cases, n) [in].
+        """
+        under, per_force, motions = self.deflection
+        result: Array = under - np.swapaxes(force, -1, -2) @ per_force + np.swapaxes(motion, -1, -2) @ motions
+        return result
 
 
 def equivalent_loads(length: Array, load: Array) -> Array:
@@ -205,8 +221,8 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
         motions=motions[heads],
         under_load=moved[heads, :cases].T.copy(),
         work=right[:, :cases].T @ with_rotations(mesh, motions),
-        from_loads=inside.rows(slice(None, cases)),
-        from_heads=inside.rows(slice(cases, None)),
+        from_loads=inside.part(slice(None, cases)),
+        from_heads=inside.part(slice(cases, None)),
         deflection=(moved[:count, :cases].T, moved[:count, cases:].T, motions.T),
     )
 
@@ -259,7 +275,7 @@ def _responses(mesh: Mesh, element: Array, loads: LoadSet) -> Responses:
     needed[:cases] -= loads.node_load
     kinds = np.array([line.kind for line in mesh.lines])
     of_kind = kinds[mesh.element_line]
-    studs, plates = np.flatnonzero(of_kind == "stud"), np.flatnonzero(of_kind == "plate")
+    studs = np.flatnonzero(of_kind == "stud")
     spans = np.flatnonzero((kinds == "header") | (kinds == "sill"))
     last = mesh.line_start[1:] - 1
     return Responses(
@@ -268,7 +284,8 @@ def _responses(mesh: Mesh, element: Array, loads: LoadSet) -> Responses:
         stud_shear=ends[:, studs],
         base=needed[:, base_nodes(mesh)],
         top=element[:, last[list(mesh.studs)], 2],
-        plate_moment=element[:, plates][:, :, [1, 3]],
+        plate_moment=element[:, of_kind == "plate"][:, :, [1, 3]],
+        row_moment=element[:, of_kind == "row"][:, :, [1, 3]],
         span_end=np.stack([element[:, mesh.line_start[spans], 0], element[:, last[spans], 2]], axis=-1),
         left_return=_held_by(mesh, needed, mesh.left_held),
         right_return=_held_by(mesh, needed, mesh.right_held),
