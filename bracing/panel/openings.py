@@ -49,12 +49,9 @@ def add_openings(build: Builder, framing: Framing, full: Sequence[Inch]) -> None
         full: centres of the full-height studs [in].
     """
     openings = build.wall.openings
-    heights = [build.level(_header_height(build, opening, full)) for opening in openings]
-    cripples = [
-        _cripple(build, stick, framing.thickness, heights)
-        for stick in framing.members
-        if stick.kind.startswith("cripple")
-    ]
+    cut = [stick for stick in framing.members if stick.kind.startswith("cripple")]
+    heights = [build.level(_header_height(build, opening, cut, full)) for opening in openings]
+    cripples = [_cripple(build, stick, framing.thickness, heights) for stick in cut]
     cripples += _posts(build, heights)
     size = build.wall.studs.size
     for opening, height in zip(openings, heights, strict=True):
@@ -69,10 +66,11 @@ def add_openings(build: Builder, framing: Framing, full: Sequence[Inch]) -> None
         build.add("cripple", build.vertical(c.x, c.low, c.high), size, strong=True)
 
 
-def _header_height(build: Builder, opening: Opening, full: Sequence[Inch]) -> Inch:
+def _header_height(build: Builder, opening: Opening, cut: list[Stick], full: Sequence[Inch]) -> Inch:
     """Middle of a header, or as high as the plates over it let it be."""
-    left = max(x for x in full if x <= opening.left)
-    right = min(x for x in full if x >= opening.right)
+    standing = [*full, *(stick.x for stick in cut if stick.z_bottom < opening.top < stick.z_top)]
+    left = max(x for x in standing if x <= opening.left)
+    right = min(x for x in standing if x >= opening.right)
     tops = [build.wall.height_at(x) for x in (left, right)]
     tops += [z for x, z in build.wall.top if left < x < right]
     return min(opening.top + section(opening.header).width / 2.0, min(tops) - LEAST_ROOM)
