@@ -48,15 +48,18 @@ def groups_at(model: Model, gust: Mph) -> tuple[tuple[Forces, Forces], tuple[Gro
     return (push, pull), groups
 
 
-def evaluate(model: Model, gust: Mph) -> Evaluation:
+def evaluate(model: Model, gust: Mph, *, limits_too: bool = True) -> Evaluation:
     """Give every link at a gust.
 
     Args:
         model: the model.
         gust: the gust [mph].
+        limits_too: find each link's limit gust; without, links come by ratio.
     """
     forces, groups = groups_at(model, gust)
-    links = sorted((link for group in groups for link in group.links(gust)), key=_first)
+    links = sorted(
+        (link for group in groups for link in group.links(gust, limits_too=limits_too)), key=_first
+    )
     return Evaluation(gust, forces, tuple(links), bool(all(f.held.all() for f in forces)))
 
 

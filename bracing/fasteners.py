@@ -10,7 +10,7 @@ import re
 import tomllib
 from collections.abc import Iterable
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
@@ -290,6 +290,7 @@ def _name_key(name: str) -> tuple[object, ...] | None:
     return ("x" if size else "d", numbers, words)
 
 
+@lru_cache(maxsize=1024)
 def fastener(name: str, extra: tuple[Fastener, ...] = ()) -> Fastener:
     """Look up a fastener by its usual name; case, spaces and the writing of fractions do not matter.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 from itertools import pairwise
 
 from attrs import frozen
@@ -108,6 +109,7 @@ class Framing:
         return tuple(stick for stick in self.members if stick.kind in kinds)
 
 
+@lru_cache(maxsize=256)
 def frame_wall(wall: Wall) -> Framing:
     """Frame a wall.
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from attrs import evolve, field, frozen
@@ -99,6 +99,7 @@ def layer_names() -> tuple[str, ...]:
     return tuple(named)
 
 
+@lru_cache(maxsize=1024)
 def layer(name: str) -> Layer:
     """Give the layer of a name, as people write it.
 

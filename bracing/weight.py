@@ -7,6 +7,7 @@ in every layer but the windows that fill them. Nails are not weighed.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 from attrs import frozen
 
@@ -149,6 +150,7 @@ def weight_per_length(area: float, density_pcf: float) -> PoundPerInch:
     return area * density_pcf / CUBIC_INCHES_PER_CUBIC_FOOT
 
 
+@lru_cache(maxsize=256)
 def take_off(wall: Wall, *, heavy_species_G: float | None = None) -> TakeOff:
     """Weigh a wall part by part.
 

@@ -7,6 +7,7 @@ caller applies. The top of the wall is a polyline (x, z) from x = 0 to x = B; th
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -140,6 +141,7 @@ def _check_outline(top: Top) -> None:
         raise InputError.of(where, top, "heights over zero")
 
 
+@lru_cache(maxsize=256)
 def outline_properties(top: Top) -> OutlineProperties:
     """Give area, centroid and second moments of a wall's outline.
 
@@ -294,15 +296,26 @@ def pressure_fields(
         >>> [field.case for field in fields], round(fields[0].along(0.0).item(), 4)
         (['A', 'B left', 'B right', 'C left', 'C right'], 1.1475)
     """
-    wall = outline_properties(top)
     if not gaps or min(gaps) < 0.0:
         where = "height open under the wall"
         raise InputError.of(where, gaps, "heights of zero or more")
+    return _fields(tuple(top), tuple(dict.fromkeys(gaps)), (left_return, right_return), floor_gcf, reduction)
+
+
+@lru_cache(maxsize=256)
+def _fields(
+    top: Top,
+    gaps: tuple[Inch, ...],
+    returns: tuple[Inch | None, Inch | None],
+    floor_gcf: float,
+    reduction: float,
+) -> tuple[PressureField, ...]:
+    wall = outline_properties(top)
     table, G = wind_table("net_coefficient"), wind_table("velocity_pressure")["gust_effect"]
     aspect_ratio = wall.width / wall.s
     floor = floor_gcf * reduction
     fields = []
-    for height in dict.fromkeys(gaps):
+    for height in gaps:
         gap = "closed" if height == 0.0 else "open"
         clearance_ratio = wall.s / (wall.s + height)
         mean = max(G * force_coefficient(aspect_ratio, clearance_ratio) * reduction, floor)
@@ -313,7 +326,7 @@ def pressure_fields(
         fields.append(_raised(top, "B right", gap, whole, slope))
         zones = end_zone_coefficients(aspect_ratio)
         overall = G * reduction * end_zone_reduction(clearance_ratio)
-        for side, length in (("left", left_return), ("right", right_return)) if zones else ():
+        for side, length in zip(("left", "right"), returns, strict=True) if zones else ():
             starred = 1.0 if length is None else return_corner_reduction(length / wall.s)
             fields.append(
                 _end_zone_field(top, zones, side=side, gap=gap, factors=(starred, overall), floor=floor)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
 from numpy.typing import NDArray
@@ -187,35 +187,52 @@ def _plate_groups(
     lift = forces.brace * lifts[:, None]
     shear = np.einsum("wv,rvp->rwp", shares, forces.responses.base)
     past_plate = plate.sheathing_laps == "rim" or plate.strap_at_brace_lb > 0.0
-    for k, (low, high) in enumerate(windows):
-        yield _plate_at_brace(
-            wall, plate.spacing if not tacked else math.inf, direction, run=high - low,
-            extra=plate.extra.at_each_brace, mark=marks[k], x=places[k],
-            shear=shear[:, k : k + 1], lift=np.zeros_like(shear[:, :1]) if past_plate else lift[:, k : k + 1],
+    if marks:
+        spacing = math.inf if tacked else plate.spacing
+        counts = [math.floor((high - low) / spacing + 1e-9) for low, high in windows]
+        use, whys = _plate_use(wall, counts, plate.extra.at_each_brace)
+        yield Group(
+            link="plate shear and uplift", direction=direction, marks=marks, places=places, unit="share used",
+            capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
+            use=use, source=cite("NDS", "12.4"),
+            why=tuple(f"{w} over {(high - low) / 12.0:.1f} ft" for w, (low, high) in zip(whys, windows, strict=True)),
         )  # fmt: skip
-    yield from _lift_paths(forces, direction, materials, wall, windows, lift)
+        yield from _lift_paths(forces, direction, materials, wall, windows, lift)
 
 
-def _plate_at_brace(
-    wall: WallStrength, spacing: Inch, direction: str, *, run: Inch, extra: int, mark: str, x: Inch,
-    shear: Array, lift: Array,
-) -> Group:  # fmt: skip
-    """Shear and lift on the same fasteners. Unlike fasteners are not added up: the better set carries all."""
-    regular = math.floor(run / spacing + 1e-9)
+def _plate_use(
+    wall: WallStrength, counts: list[int], extra: int
+) -> tuple[Callable[[Array, Array], Array], list[str]]:
+    """Share used by shear and lift at each brace. Unlike fasteners are not added up: the better set carries all.
+
+    Args:
+        wall: the wall's strengths.
+        counts: fasteners of the plate's pattern in each brace's window.
+        extra: fasteners beside each brace.
+
+    Returns:
+        The use of (.., brace) arrays of shear and lift, and what there is at each brace.
+    """
     same = wall.plate.name == wall.extra.name
-    sets = [(wall.plate, regular + (extra if same else 0))] + ([] if same else [(wall.extra, extra)])
-    counted = [(kind, count) for kind, count in sets if count > 0]
+    sets = [(wall.plate, np.array([count + (extra if same else 0) for count in counts], dtype=float))]
+    if not same:
+        sets.append((wall.extra, np.full(len(counts), float(extra))))
 
     def use(across: Array, pull: Array) -> Array:
-        shares = [np.asarray(kind.use(across / count, pull / count)) for kind, count in counted]
-        return np.min(shares, axis=0) if shares else np.where((across > 0.0) | (pull > 0.0), np.inf, 0.0)
+        shares = []
+        for kind, count in sets:
+            if count.max(initial=0.0) > 0.0:
+                each = np.maximum(count, 1.0)
+                share = np.asarray(kind.use(across / each, pull / each))
+                shares.append(np.where(count > 0.0, share, np.inf))
+        none = np.where((across > 0.0) | (pull > 0.0), np.inf, 0.0)
+        return np.min(shares, axis=0) if shares else none
 
-    why = " or ".join(f"{count} x {kind.name}" for kind, count in counted) or "nothing declared"
-    return Group(
-        link="plate shear and uplift", direction=direction, marks=(mark,), places=(x,), unit="share used",
-        capacity=np.ones(1), demand=shear, tension=lift, use=use, source=cite("NDS", "12.4"),
-        why=(f"{why} over {run / 12.0:.1f} ft of plate",),
-    )  # fmt: skip
+    whys = []
+    for k in range(len(counts)):
+        here = [f"{count[k]:.0f} x {kind.name}" for kind, count in sets if count[k] > 0.0]
+        whys.append(" or ".join(here) or "nothing declared")
+    return use, whys
 
 
 def _lift_paths(

@@ -18,7 +18,7 @@ from bracing.units import Inch, Mph
 Array = NDArray[np.float64]
 
 HIGHEST: Mph = 400.0  # no link is followed past this
-HALVINGS = 48
+HALVINGS = 34  # of a bracket a few times the root: to 1e-9 of it
 
 
 @frozen
@@ -159,14 +159,23 @@ class Group:
         return np.minimum(np.sqrt(np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2)), HIGHEST)
 
     def _limits_by_halving(self) -> Array:
-        low, high = np.zeros(len(self.capacity)), np.full(len(self.capacity), HIGHEST**2)
+        """Halve a bracket that starts from the chord between no gust and the highest.
+
+        A ratio convex in the gust squared lies under its chord, so its root lies past the chord's.
+        """
+        top = np.full(len(self.capacity), HIGHEST**2)
+        at_rest, at_top = self._ratio_each(np.zeros_like(top)), self._ratio_each(top)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            low = np.where(at_top > 1.0, top * (1.0 - at_rest) / (at_top - at_rest), 0.0)
+        low = np.where(np.isfinite(low) & (low > 0.0), low, 0.0)
+        high = np.where(at_top > 1.0, np.minimum(top, np.maximum(4.0 * low, 1.0)), top)
+        high = np.where(self._ratio_each(high) > 1.0, high, top)
+        low = np.where(self._ratio_each(low) <= 1.0, low, 0.0)
         for _ in range(HALVINGS):
             middle = (low + high) / 2.0
             over = self._ratio_each(middle) > 1.0
             low, high = np.where(over, low, middle), np.where(over, middle, high)
-        never = self._ratio_each(np.full_like(high, HIGHEST**2)) <= 1.0
-        at_once = self._ratio_each(np.zeros_like(high)) > 1.0
-        return np.where(never, HIGHEST, np.where(at_once, 0.0, np.sqrt(low)))
+        return np.where(at_top <= 1.0, HIGHEST, np.where(at_rest > 1.0, 0.0, np.sqrt(low)))
 
     def _ratio_each(self, squared: Array) -> Array:
         """Ratio of each item at its own gust squared, shape (i,)."""
@@ -183,18 +192,15 @@ class Group:
             )
         )
 
-    def links(self, gust: Mph) -> tuple[Link, ...]:
+    def links(self, gust: Mph, *, limits_too: bool = True) -> tuple[Link, ...]:
         """Give every link of the group at a gust, each by its worst item.
 
         Args:
             gust: the gust [mph].
+            limits_too: find limit gusts; without them they read as the highest followed.
         """
-        demands, ratios, limits, capacity = (
-            self.demands(gust),
-            self.ratios(gust),
-            self.limits(),
-            self.capacity,
-        )
+        demands, ratios, capacity = self.demands(gust), self.ratios(gust), self.capacity
+        limits = self.limits() if limits_too else np.full(len(capacity), HIGHEST)
         if self.starts is not None:
             worst = [
                 start + int(np.argmax(part))

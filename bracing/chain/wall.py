@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from attrs import field, frozen
 
@@ -79,6 +80,7 @@ class WallStrength:
     sheathing_off: Pound
 
 
+@lru_cache(maxsize=256)
 def wall_strength(materials: Materials) -> WallStrength:
     """Give the strengths of a wall's own links.
 
@@ -144,6 +146,7 @@ def splitting_shear(materials: Materials, *, from_end: Inch, doubled: bool) -> P
     return one * (2 if doubled else 1)
 
 
+@lru_cache(maxsize=256)
 def header_end(materials: Materials, opening: Opening) -> Pound:
     """One end of a header or sill: nails through the king into its end grain [lb].
 

@@ -64,7 +64,7 @@ def cut_of(job: Job, brace: Brace) -> Cut:
     foot = wide / 2.0 / math.tan(angle)
     head = HEAD_PAST if lapped else wide / 2.0 * math.tan(angle)
     point = math.floor((brace.length + foot + head) / SIXTEENTH + 1e-6) * SIXTEENTH
-    sticks = sorted((s.length for s in job.kit.stock if s.size == brace.size and s.length >= point))
+    sticks = sorted(s.length for s in job.kit.stock if s.size == brace.size and s.length >= point)
     stick = f"{brace.size} x {sticks[0] / 12.0:g} ft" if sticks else ""
     degrees = math.degrees(angle)
     return Cut(

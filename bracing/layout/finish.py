@@ -53,7 +53,7 @@ def finish(job: Job, gust: Mph, *, thunderstorm: bool = False) -> Finished:
         thunderstorm: wind profile of an outflow.
     """
     for _ in range(ROUNDS):
-        evaluation = evaluate(build_model(job, thunderstorm=thunderstorm), gust)
+        evaluation = evaluate(build_model(job, thunderstorm=thunderstorm), gust, limits_too=False)
         over = [link for link in evaluation.links if link.ratio > SPARE]
         if not over:
             return Finished(job, evaluation, ())
@@ -139,7 +139,7 @@ def _top_joint(job: Job, link: Link) -> Job | None:
     return evolve(job, wall=evolve(job.wall, top_plate=evolve(top, end_nails=top.end_nails + 1)))
 
 
-def _spliced(job: Job, link: Link) -> Job | None:  # noqa: ARG001  (every remedy has one shape)
+def _spliced(job: Job, link: Link) -> Job | None:
     top = job.wall.top_plate
     return None if top.spliced else evolve(job, wall=evolve(job.wall, top_plate=evolve(top, spliced=True)))
 
@@ -149,7 +149,7 @@ def _closer(now: float, choices: tuple[float, ...]) -> float | None:
     return nearer[0] if nearer else None
 
 
-def _plate_spacing(job: Job, link: Link) -> Job | None:  # noqa: ARG001
+def _plate_spacing(job: Job, link: Link) -> Job | None:
     spacing = _closer(job.wall.plate.spacing, PLATE_SPACINGS)
     return None if spacing is None else _plate(job, spacing=spacing)
 

@@ -12,7 +12,7 @@ from bracing.errors import NoLayoutError
 from bracing.job import Job
 from bracing.layout.batch import worst_ratios
 from bracing.layout.bench import Bench
-from bracing.layout.finish import Finished, finish, least_fasteners
+from bracing.layout.finish import finish, least_fasteners
 from bracing.layout.makes import Recipe, with_recipe
 from bracing.layout.search import Clock, Tried, grid_size, least_possible, search
 from bracing.layout.walk import middle_of, places_at, walks
@@ -68,12 +68,12 @@ class Answer:
     walked: int | None
 
 
-def least(yard: Yard, clock: Clock, progress: Callable[[str], None]) -> Answer:
+def least(yard: Yard, budget: float, progress: Callable[[str], None]) -> Answer:
     """Find the least number of braces of the grid.
 
     Args:
         yard: the wall with its benches.
-        clock: the budget.
+        budget: time for the search of fewer braces [s].
         progress: told what is being done.
 
     Returns:
@@ -82,70 +82,76 @@ def least(yard: Yard, clock: Clock, progress: Callable[[str], None]) -> Answer:
     Raises:
         NoLayoutError: none stands.
     """
-    walk = _walked(yard)
-    most = walk[2].size if walk else MOST_BRACES
+    progress("walking outward from the middle")
+    walk = _walk_answer(yard)
+    order = yard.benches.index(walk.bench) if walk else len(yard.benches)
+    most = len(walk.job.braces) if walk else MOST_BRACES
+    clock = Clock(budget)
     evaluated, complete = 0, True
-    start = min((least_possible(bench, yard.job.wall) for _, bench in yard.benches), default=MOST_BRACES + 1)
-    for count in range(start, most + 1):
-        for recipe, bench in yard.benches:
+    for count in range(2, most + 1):
+        last = order if walk and count == most else len(yard.benches)
+        for recipe, bench in yard.benches[:last]:
             if least_possible(bench, yard.job.wall) > count:
                 continue
-            progress(f"{count} braces: {recipe.said()}")
+            if clock.over:
+                complete = complete and count == most
+                break
+            progress(f"trying {count} braces: {recipe.said()}")
             tried = search(bench, yard.job.wall, count, clock)
             finished = _first_that_stands(yard, recipe, bench, tried)
             if finished is not None:
-                fewer = sum(grid_size(b, yard.job.wall, n) for _, b in yard.benches for n in range(2, count))
-                grid = _grid(yard, fewer, evaluated, proved=complete)
-                return Answer(finished.job, recipe, grid, walk[2].size if walk else None)
-            evaluated += tried.evaluated
-            complete = complete and tried.complete
-            if clock.over:
-                break
-        if clock.over:
-            break
-    return _walk_answer(yard, walk, evaluated)
+                grid = _grid(yard, count, evaluated, proved=complete)
+                return Answer(finished, recipe, grid, walk and most)
+            if count < most:
+                evaluated += tried.evaluated
+                complete = complete and tried.complete and len(tried.found) <= CANDIDATES
+    if walk is None:
+        raise NoLayoutError(why_none(yard), evaluated)
+    return Answer(walk.job, walk.bench[0], _grid(yard, most, evaluated, proved=complete), most)
 
 
-def _grid(yard: Yard, fewer: int, evaluated: int, *, proved: bool) -> Grid:
-    return Grid(len(yard.benches), sum(len(b.makes) for _, b in yard.benches), fewer, evaluated, proved)
+@frozen(eq=False)
+class Walked:
+    """A walk made good.
+
+    Attributes:
+        bench: its recipe and bench.
+        job: the job with its braces.
+    """
+
+    bench: tuple[Recipe, Bench]
+    job: Job
 
 
-Walk = tuple[Recipe, Bench, Ints]
+def _grid(yard: Yard, count: int, evaluated: int, *, proved: bool) -> Grid:
+    """What was tried with fewer than `count` braces."""
+    fewer = sum(grid_size(bench, yard.job.wall, n) for _, bench in yard.benches for n in range(2, count))
+    return Grid(
+        len(yard.benches), sum(len(bench.makes) for _, bench in yard.benches), fewer, evaluated, proved
+    )
 
 
-def _walked(yard: Yard) -> Walk | None:
-    """The walk with the fewest braces over all recipes; of equals the one of least effort."""
-    best: Walk | None = None
-    for recipe, bench in yard.benches:
+def _walk_answer(yard: Yard) -> Walked | None:
+    """The walk with the fewest braces over all recipes that stands; of equals the one of least effort."""
+    found = []
+    for order, (_, bench) in enumerate(yard.benches):
         for layouts in walks(bench, yard.job.wall):
-            if best is not None and layouts.shape[1] >= best[2].size:
-                break
-            fine = np.flatnonzero(worst_ratios(bench, layouts) <= 1.0)
-            if len(fine):
-                best = recipe, bench, layouts[fine[0]]
-                break
-    return best
-
-
-def _walk_answer(yard: Yard, walk: Walk | None, evaluated: int) -> Answer:
-    """The budget ran out, or nothing the search found stands: the walk, or denser walks, made good."""
-    if walk is not None:
-        recipe, bench, layout = walk
-        for layouts in [layout[None], *(w for w in walks(bench, yard.job.wall) if w.shape[1] > layout.size)]:
-            finished = _first_that_stands(yard, recipe, bench, _as_tried(bench, layouts))
-            if finished is not None:
-                count = len(finished.job.braces)
-                fewer = sum(grid_size(b, yard.job.wall, n) for _, b in yard.benches for n in range(2, count))
-                grid = _grid(yard, fewer, evaluated, proved=False)
-                return Answer(finished.job, recipe, grid, layout.size)
-    raise NoLayoutError(why_none(yard), evaluated)
+            tried = _as_tried(bench, layouts)
+            if len(tried.found):
+                found.append((tried.count, order, tried))
+    for _, order, tried in sorted(found, key=lambda row: row[:2]):
+        recipe, bench = yard.benches[order]
+        job = _first_that_stands(yard, recipe, bench, tried)
+        if job is not None:
+            return Walked(yard.benches[order], job)
+    return None
 
 
 def _as_tried(bench: Bench, layouts: Ints) -> Tried:
     ratios = worst_ratios(bench, layouts)
     return Tried(
         layouts.shape[1], layouts[ratios <= 1.0], ratios[ratios <= 1.0], len(layouts), len(layouts), True
-    )  # noqa: FBT003
+    )
 
 
 def why_none(yard: Yard) -> str:
@@ -178,18 +184,18 @@ def _ordered(bench: Bench, tried: Tried) -> Iterator[Ints]:
     """Fine layouts, least lumber first, then the most even."""
     if not len(tried.found):
         return
-    lumber = np.array([m.brace.length for m in bench.makes])[tried.found].sum(axis=1)
+    lumber = np.array([m.stick for m in bench.makes])[tried.found].sum(axis=1)
     gaps = np.diff(bench.x[tried.found], axis=1)
     uneven = gaps.std(axis=1) if gaps.shape[1] else np.zeros(len(tried.found))
-    order = np.lexsort((tried.ratios, np.round(uneven, 3), np.round(lumber / 24.0)))
+    order = np.lexsort((tried.ratios, np.round(uneven, 3), lumber))
     yield from tried.found[order[:CANDIDATES]]
 
 
-def _first_that_stands(yard: Yard, recipe: Recipe, bench: Bench, tried: Tried) -> Finished | None:
+def _first_that_stands(yard: Yard, recipe: Recipe, bench: Bench, tried: Tried) -> Job | None:
     for layout in _ordered(bench, tried):
-        finished = made_good(yard, placed(yard, recipe, bench, layout))
-        if finished is not None:
-            return finished
+        job = made_good(yard, placed(yard, recipe, bench, layout))
+        if job is not None:
+            return job
     return None
 
 
@@ -211,7 +217,7 @@ def placed(yard: Yard, recipe: Recipe, bench: Bench, layout: Ints) -> Job:
     return evolve(job, braces=braces)
 
 
-def made_good(yard: Yard, job: Job) -> Finished | None:
+def made_good(yard: Yard, job: Job) -> Job | None:
     """Mend a layout until it stands as drawn and with any brace one stud off its mark; None where it cannot.
 
     Args:
@@ -229,7 +235,7 @@ def made_good(yard: Yard, job: Job) -> Finished | None:
                 return None
             job = _with_counts(job, other.job)
         if job == finished.job:
-            return finished
+            return job
     return None
 
 
@@ -281,5 +287,6 @@ def at_spacing(yard: Yard, spacing: Inch) -> Answer:
         layouts = np.array([[k[min(i, len(k) - 1)] for k in by_place] for i in range(most)], dtype=np.intp)
         finished = _first_that_stands(yard, recipe, bench, _as_tried(bench, layouts))
         if finished is not None:
-            return Answer(finished.job, recipe, _grid(yard, 0, 0, proved=False), len(places))
-    raise NoLayoutError(f"at the spacing given: {why_none(yard)}", len(yard.benches))
+            return Answer(finished, recipe, _grid(yard, 2, 0, proved=False), len(places))
+    why = f"at the spacing given: {why_none(yard)}"
+    raise NoLayoutError(why, len(yard.benches))

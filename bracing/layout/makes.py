@@ -66,12 +66,14 @@ class Make:
         spot: its foot.
         strength: its strengths.
         level: level force it may give the wall, either way [lb].
+        stick: length of the shortest stick on hand that serves [in].
     """
 
     brace: Brace
     spot: Spot
     strength: BraceStrength
     level: Pound
+    stick: Inch
 
 
 def recipes(job: Job) -> tuple[Recipe, ...]:
@@ -187,7 +189,9 @@ def made(materials: Materials, brace: Brace, spot: Spot) -> Make:
     """
     strength = _strength(materials, evolve(brace, mark="", stud_at=0.0, lap_side="left"))
     level = min(s.level_force for s in (*strength.push, *strength.pull))
-    return Make(brace, spot, strength, level)
+    stock = materials.job.kit.stock
+    sticks = [s.length for s in stock if s.size == brace.size and s.length >= brace.length + CUT_LOSS - 1e-6]
+    return Make(brace, spot, strength, level, min(sticks, default=LONGEST_BRACE))
 
 
 @lru_cache(maxsize=4096)

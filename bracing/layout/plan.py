@@ -18,7 +18,6 @@ from bracing.layout.choices import choose
 from bracing.layout.cuts import Cut, Item, cut_of, truck_list
 from bracing.layout.least import Answer, Grid, at_spacing, least
 from bracing.layout.makes import Recipe
-from bracing.layout.search import Clock
 from bracing.layout.spots import Refused
 from bracing.layout.yard import make_yard
 from bracing.units import Inch, Mph, tape
@@ -119,10 +118,7 @@ def lay_out(
     _refuse(bare, asked, angle)
     chosen, needed = choose(bare)
     yard = make_yard(chosen, asked, angle=angle, thunderstorm=thunderstorm)
-    if spacing is not None:
-        answer = at_spacing(yard, spacing)
-    else:
-        answer = least(yard, Clock(budget), progress)
+    answer = least(yard, budget, progress) if spacing is None else at_spacing(yard, spacing)
     result = check(answer.job, gust=gust, thunderstorm=thunderstorm, effects=False)
     return LayoutResult(
         job=answer.job, result=result, recipe=answer.recipe, needed=(*needed, *_mended(chosen, answer)),
@@ -135,10 +131,14 @@ def lay_out(
 def _refuse(job: Job, gust: Mph, angle: float | None) -> None:
     outside = beyond(job, gust)
     if outside:
-        expected = "a wall and a gust inside the envelope of use; outside it, an engineer"
-        raise InputError.of("gust and wall", "; ".join(outside), expected, file=job.file)
+        where, expected = (
+            "gust and wall",
+            "a wall and a gust inside the envelope of use; outside it, an engineer",
+        )
+        raise InputError.of(where, "; ".join(outside), expected, file=job.file)
     if angle is not None and not ANGLES[0] <= angle <= ANGLES[1]:
-        raise InputError.of("angle", f"{angle:g}", "25 to 65 degrees from the floor")
+        where, expected = "angle", "25 to 65 degrees from the floor"
+        raise InputError.of(where, f"{angle:g}", expected)
 
 
 def _after_each(job: Job, *, thunderstorm: bool) -> tuple[Mph, ...]:

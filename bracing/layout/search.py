@@ -131,7 +131,8 @@ def search(bench: Bench, wall: Wall, count: int, clock: Clock, *, enough: int = 
             break
     return Tried(
         count, np.concatenate(found) if found else np.zeros((0, count), dtype=np.intp),
-        np.concatenate(ratios) if ratios else np.zeros(0), grid_size(bench, wall, count), evaluated, complete,
+        np.concatenate(ratios) if ratios else np.zeros(0),
+        grid=grid_size(bench, wall, count), evaluated=evaluated, complete=complete,
     )  # fmt: skip
 
 

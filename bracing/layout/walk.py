@@ -55,18 +55,22 @@ def places_at(wall: Wall, studs: list[Inch], spacing: Inch) -> tuple[Inch, ...]:
     """
     start = min(studs, key=lambda x: (abs(x - middle_of(wall)), x))
     left_reach, right_reach = end_reach(wall)
-    left, right = [start], [start]
-    while left[-1] > left_reach + _SLACK:
-        nearer = [x for x in studs if left[-1] - spacing - _SLACK <= x < left[-1] - _SLACK]
-        if not nearer:
+    left = _outward([x for x in studs if x <= start][::-1], left_reach, spacing)
+    length = wall.length
+    right = _outward([length - x for x in studs if x >= start], right_reach, spacing)
+    return tuple(sorted({*left, *(length - x for x in right)})) if left and right else ()
+
+
+def _outward(studs: list[Inch], reach: Inch, spacing: Inch) -> tuple[Inch, ...]:
+    """Step toward an end, given by distances from it, farthest first; empty where a gap passes 10 ft."""
+    taken = [studs[0]]
+    while taken[-1] > reach + _SLACK:
+        ahead = [x for x in studs if x < taken[-1] - _SLACK]
+        within = [x for x in ahead if x >= taken[-1] - spacing - _SLACK]
+        if not ahead or taken[-1] - ahead[0] > MOST_APART + _SLACK:
             return ()
-        left.append(nearer[0])
-    while wall.length - right[-1] > right_reach + _SLACK:
-        farther = [x for x in studs if right[-1] + _SLACK < x <= right[-1] + spacing + _SLACK]
-        if not farther:
-            return ()
-        right.append(farther[-1])
-    return tuple(sorted({*left, *right}))
+        taken.append(within[-1] if within else ahead[0])  # past an opening the next stud, however far
+    return tuple(taken)
 
 
 def spacings(wall: Wall) -> tuple[Inch, ...]:

@@ -59,7 +59,9 @@ def make_yard(job: Job, gust: Mph, *, angle: float | None = None, thunderstorm: 
     }
     benches = [(recipe, with_makes(panels[recipe.doubled], makes)) for recipe, makes in found if makes]
     singles = {(r.size, r.ties, r.sides): bench for r, bench in benches if not r.doubled}
-    kept = tuple((r, b) for r, b in benches if not r.doubled or studs_govern(singles.get((r.size, r.ties, r.sides))))
+    kept = tuple(
+        (r, b) for r, b in benches if not r.doubled or studs_govern(singles.get((r.size, r.ties, r.sides)))
+    )
     return Yard(job, framing, gust, thunderstorm, kept, tuple(refused.values()))
 
 

@@ -6,6 +6,7 @@ Load duration never touches E, Emin or Fc_perp; temperature and incising are tak
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from attrs import frozen
 
@@ -156,6 +157,7 @@ def adjust(
     return DesignValues(**F, Fb_flat=F["Fb"] * flat_use_factor(size), G=reference.G, source=reference.source)
 
 
+@lru_cache(maxsize=1024)
 def design_values(
     species: str,
     grade_name: str,
