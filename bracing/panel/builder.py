@@ -63,8 +63,12 @@ class Builder:
             within: how near is the same place [in].
         """
         column = self._columns.setdefault(x, [])
-        near = min(column, key=lambda n: abs(self.z[n] - z), default=None)
-        if near is not None and abs(self.z[near] - z) < within:
+        best, near = within, -1
+        for n in column:
+            off = abs(self.z[n] - z)
+            if off < best:
+                best, near = off, n
+        if near >= 0:
             return near
         column.append(len(self.x))
         self.x.append(x)

@@ -151,7 +151,7 @@ def _modes(mesh: Mesh) -> tuple[Array, Array]:
     """
     spread = _turning_studs(mesh)
     same = mesh.element_line[1:] == mesh.element_line[:-1]
-    inner = np.flatnonzero(same & ~np.isin(mesh.element_line[1:], mesh.studs))
+    inner = np.flatnonzero(same & ~mesh.on_stud[1:])
     before, at = mesh.element_nodes[inner].T
     after = mesh.element_nodes[inner + 1, 1]
     part = mesh.element_length[inner] / (mesh.element_length[inner] + mesh.element_length[inner + 1])
@@ -165,11 +165,9 @@ def _modes(mesh: Mesh) -> tuple[Array, Array]:
 def _turning_studs(mesh: Mesh) -> Array:
     """Node deflections per unit of each free one: of stud tops, and of nodes on no full-height stud."""
     speaks = np.arange(len(mesh.x))
-    part = np.ones(len(mesh.x))
-    for k in mesh.studs:
-        nodes = list(mesh.lines[k].nodes)
-        speaks[nodes] = nodes[-1]
-        part[nodes] = mesh.z[nodes] / mesh.z[nodes[-1]]
+    studs, last = mesh.on_stud, mesh.element_nodes[mesh.line_start[1:] - 1, 1]
+    speaks[mesh.element_nodes[studs]] = last[mesh.element_line[studs], None]
+    part = np.divide(mesh.z, mesh.z[speaks], out=np.ones(len(mesh.x)), where=mesh.z[speaks] > 0.0)
     free = np.flatnonzero(~mesh.held & ~mesh.held[speaks])
     of, column = np.unique(speaks[free], return_inverse=True)
     spread = np.zeros((len(mesh.x), len(of)))
@@ -240,7 +238,7 @@ def _moved(mesh: Mesh, soft: Array, factored: Factored, right: Array) -> tuple[A
         return moved, element
     shape = factored.with_rotations(soft)
     own = _end_forces(factored.blocks, shape, mesh)
-    own[:, np.isin(mesh.element_line, mesh.studs)] = 0.0
+    own[:, mesh.on_stud] = 0.0
     force = _gathered(own.reshape(len(own), -1), mesh.element_dofs.ravel(), mesh.dofs).T
     eased = factored.solve(force)
     shape -= eased
@@ -275,7 +273,7 @@ def _responses(mesh: Mesh, element: Array, loads: LoadSet) -> Responses:
     needed[:cases] -= loads.node_load
     kinds = np.array([line.kind for line in mesh.lines])
     of_kind = kinds[mesh.element_line]
-    studs = np.flatnonzero(of_kind == "stud")
+    studs = np.flatnonzero(mesh.on_stud)
     spans = np.flatnonzero((kinds == "header") | (kinds == "sill"))
     last = mesh.line_start[1:] - 1
     return Responses(
@@ -322,7 +320,8 @@ def inside_moment(length: Array, ends: Array, load: Array) -> Array:
     a, b = load[..., 0][..., None], load[..., 1][..., None]
     shear, turn = ends[..., 0][..., None], ends[..., 1][..., None]
     slope = (b - a) / length[:, None]
-    return -turn + shear * s + a * s**2 / 2.0 + slope * s**3 / 6.0
+    moment: Array = ((slope / 6.0 * s + a / 2.0) * s + shear) * s - turn
+    return moment
 
 
 def reading_allowance(length: Array, load: Array) -> Array:
