@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from attrs import evolve, frozen
 
-from bracing.chain.forces import DIRECTIONS, Forces, Model, solve_forces
+from bracing.chain.forces import Forces, Model, mirrored, solve_forces
 from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link
 from bracing.chain.materials import Materials
@@ -16,6 +16,7 @@ FIRST_TRY: Mph = 40.0
 TRIES = 6
 SAME_GUST: Mph = 0.01
 HALVINGS = 30
+JUST_OVER = 1.0 + 1e-9
 
 
 @frozen(eq=False)
@@ -43,23 +44,39 @@ def groups_at(model: Model, gust: Mph) -> tuple[tuple[Forces, Forces], tuple[Gro
         gust: at which working braces are found [mph].
     """
     materials = Materials(model.job)
-    push, pull = (solve_forces(model, direction, gust=gust) for direction in DIRECTIONS)
+    push = solve_forces(model, "push", gust=gust)
+    pull = mirrored(push) if _all_two_way(model) else solve_forces(model, "pull", gust=gust)
     groups = (*all_groups(push, "push", materials), *all_groups(pull, "pull", materials))
     return (push, pull), groups
 
 
-def evaluate(model: Model, gust: Mph, *, limits_too: bool = True) -> Evaluation:
+def links_over(model: Model, gust: Mph) -> tuple[Link, ...]:
+    """Give the links that are over at a gust, worst first, without their limit gusts.
+
+    Args:
+        model: the model.
+        gust: the gust [mph].
+    """
+    _, groups = groups_at(model, gust)
+    over = [
+        link
+        for group in groups
+        if group.ratios(gust).max(initial=0.0) > JUST_OVER
+        for link in group.links(gust, limits_too=False)
+        if link.ratio > JUST_OVER
+    ]
+    return tuple(sorted(over, key=lambda link: -link.ratio))
+
+
+def evaluate(model: Model, gust: Mph) -> Evaluation:
     """Give every link at a gust.
 
     Args:
         model: the model.
         gust: the gust [mph].
-        limits_too: find each link's limit gust; without, links come by ratio.
     """
     forces, groups = groups_at(model, gust)
-    links = sorted(
-        (link for group in groups for link in group.links(gust, limits_too=limits_too)), key=_first
-    )
+    links = sorted((link for group in groups for link in group.links(gust)), key=_first)
     return Evaluation(gust, forces, tuple(links), bool(all(f.held.all() for f in forces)))
 
 

@@ -10,7 +10,7 @@ import math
 from functools import cached_property
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.brace import BraceStrength, brace_strength
@@ -45,6 +45,7 @@ class Model:
         meshes: the grillage with both top plies and with one.
         compliances: of each mesh.
         cases: load cases, on the first mesh.
+        doubled: studs doubled in the meshes [in].
     """
 
     job: Job
@@ -54,6 +55,12 @@ class Model:
     meshes: tuple[Mesh, Mesh]
     compliances: tuple[Compliance, Compliance]
     cases: Cases
+    doubled: tuple[Inch, ...] = ()
+
+    def single_studs(self) -> tuple[Inch, ...]:
+        """Studs the meshes have doubled that no brace of this job doubles [in]."""
+        mine = {x for x, brace in zip(self.studs, self.job.braces, strict=True) if brace.stud_doubled}
+        return tuple(x for x in self.doubled if x not in mine)
 
     @cached_property
     def give(self) -> Array:
@@ -131,7 +138,19 @@ def build_model(job: Job, *, thunderstorm: bool = False) -> Model:
         meshes=(stiff, soft),
         compliances=(analyse(stiff, loads), analyse(soft, loads)),
         cases=cases,
+        doubled=tuple(doubled),
     )
+
+
+def with_job(model: Model, job: Job) -> Model:
+    """Give the model with other fasteners, straps or sizes at the same places; the panel stays.
+
+    Args:
+        model: the model.
+        job: a job whose studs, openings, heads and doubled studs are the model's own.
+    """
+    materials = Materials(job)
+    return evolve(model, job=job, strengths=tuple(brace_strength(materials, brace) for brace in job.braces))
 
 
 @frozen(eq=False)
@@ -206,6 +225,20 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, standing: Flags | N
     )  # fmt: skip
     verify_balance(forces)
     return forces
+
+
+def mirrored(forces: Forces) -> Forces:
+    """Give the forces with the wind from the other side, where every brace works both ways: all turn round.
+
+    Args:
+        forces: the forces with the wind from one side.
+    """
+    turned = {a.name: -getattr(forces.responses, a.name) for a in Responses.__attrs_attrs__}
+    turned["stud_allowance"] = forces.responses.stud_allowance
+    return evolve(
+        forces, sign=-forces.sign, brace=-forces.brace, motion=(-forces.motion[0], -forces.motion[1]),
+        responses=Responses(**turned),
+    )  # fmt: skip
 
 
 def _rows(

@@ -84,7 +84,8 @@ def _stud_groups(forces: Forces, direction: str, materials: Materials, wall: Wal
     elements = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
     line = mesh.element_line[elements]
     starts = np.flatnonzero(np.diff(line, prepend=-1))
-    plies = mesh.element_plies[elements].astype(float)
+    single = np.isin(mesh.x[mesh.element_nodes[elements, 0]], forces.model.single_studs())
+    plies = mesh.element_plies[elements] - single.astype(float)
     inside, x = forces.responses, mesh.stud_x()
     where = _marks(forces)
     marks = tuple(next((m for m, at in zip(*where, strict=True) if at == here), None) for here in x)

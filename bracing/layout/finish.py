@@ -8,9 +8,9 @@ from collections.abc import Callable
 from attrs import evolve, frozen
 
 from bracing.brace import Brace
-from bracing.chain.forces import build_model
+from bracing.chain.forces import Model, with_job
 from bracing.chain.links import Link
-from bracing.evaluate import Evaluation, evaluate
+from bracing.evaluate import links_over
 from bracing.job import Job
 from bracing.units import Mph
 
@@ -24,7 +24,6 @@ PLATE_SPACINGS = (24.0, 16.0, 12.0, 8.0, 6.0, 4.0, 3.0)
 NAIL_SPACINGS = (12.0, 6.0, 4.0, 3.0)
 MOST_END_NAILS = 8
 MOST_HEADER_NAILS = 16
-SPARE = 1.0 + 1e-9
 
 Remedy = Callable[[Job, Link], "Job | None"]
 
@@ -35,36 +34,33 @@ class Finished:
 
     Attributes:
         job: the job with braces, fastener counts, straps and spacings.
-        evaluation: its chain at the gust.
         stuck: the links nothing here can mend; none where it is within.
     """
 
     job: Job
-    evaluation: Evaluation
     stuck: tuple[Link, ...]
 
 
-def finish(job: Job, gust: Mph, *, thunderstorm: bool = False) -> Finished:
+def finish(model: Model, gust: Mph) -> Finished:
     """Mend what can be mended.
 
     Args:
-        job: the job with its braces.
+        model: the wall with its braces.
         gust: the gust asked [mph].
-        thunderstorm: wind profile of an outflow.
     """
+    over: tuple[Link, ...] = ()
     for _ in range(ROUNDS):
-        evaluation = evaluate(build_model(job, thunderstorm=thunderstorm), gust, limits_too=False)
-        over = [link for link in evaluation.links if link.ratio > SPARE]
+        over = links_over(model, gust)
         if not over:
-            return Finished(job, evaluation, ())
-        mended = _mend(job, over)
-        if mended is None or mended == job:
-            return Finished(job, evaluation, tuple(over))
-        job = mended
-    return Finished(job, evaluation, tuple(over))
+            return Finished(model.job, ())
+        mended = _mend(model.job, over)
+        if mended is None or mended == model.job:
+            break
+        model = with_job(model, mended)
+    return Finished(model.job, over)
 
 
-def _mend(job: Job, over: list[Link]) -> Job | None:
+def _mend(job: Job, over: tuple[Link, ...]) -> Job | None:
     """Apply the remedy of every kind of link that is over, worst first; None where one has no remedy left."""
     worst: dict[str, Link] = {}
     for link in over:

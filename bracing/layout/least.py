@@ -8,10 +8,14 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.brace import Brace
+from bracing.chain.forces import build_model, with_job
 from bracing.errors import NoLayoutError
+from bracing.evaluate import keeping
 from bracing.job import Job
 from bracing.layout.batch import worst_ratios
 from bracing.layout.bench import Bench
+from bracing.layout.climb import climb
 from bracing.layout.finish import finish, least_fasteners
 from bracing.layout.makes import Recipe, with_recipe
 from bracing.layout.search import Clock, Tried, grid_size, least_possible, search
@@ -83,10 +87,13 @@ def least(yard: Yard, budget: float, progress: Callable[[str], None]) -> Answer:
         NoLayoutError: none stands.
     """
     progress("walking outward from the middle")
-    walk = _walk_answer(yard)
+    clock = Clock(budget)
+    first = _walk_answer(yard)
+    walked = len(first.job.braces) if first else None
+    progress("looking for fewer")
+    walk = _climbed(yard, first, Clock(budget / 2.0))
     order = yard.benches.index(walk.bench) if walk else len(yard.benches)
     most = len(walk.job.braces) if walk else MOST_BRACES
-    clock = Clock(budget)
     evaluated, complete = 0, True
     for count in range(2, most + 1):
         last = order if walk and count == most else len(yard.benches)
@@ -101,13 +108,13 @@ def least(yard: Yard, budget: float, progress: Callable[[str], None]) -> Answer:
             finished = _first_that_stands(yard, recipe, bench, tried)
             if finished is not None:
                 grid = _grid(yard, count, evaluated, proved=complete)
-                return Answer(finished, recipe, grid, walk and most)
+                return Answer(finished, recipe, grid, walked)
             if count < most:
                 evaluated += tried.evaluated
                 complete = complete and tried.complete and len(tried.found) <= CANDIDATES
     if walk is None:
         raise NoLayoutError(why_none(yard), evaluated)
-    return Answer(walk.job, walk.bench[0], _grid(yard, most, evaluated, proved=complete), most)
+    return Answer(walk.job, walk.bench[0], _grid(yard, most, evaluated, proved=complete), walked)
 
 
 @frozen(eq=False)
@@ -145,6 +152,24 @@ def _walk_answer(yard: Yard) -> Walked | None:
         if job is not None:
             return Walked(yard.benches[order], job)
     return None
+
+
+def _climbed(yard: Yard, walk: Walked | None, clock: Clock) -> Walked | None:
+    """Look quickly for fewer braces than the walk's, number by number down; the best that stands."""
+    best = walk
+    order = sorted(yard.benches, key=lambda pair: -float((pair[1].level * pair[1].head).max()))
+    for recipe, bench in order:
+        top = (len(best.job.braces) if best else MOST_BRACES) - 1
+        for count in range(least_possible(bench, yard.job.wall), top + 1):
+            if clock.over:
+                return best
+            layout, ratio = climb(bench, yard.job.wall, count)
+            if layout is not None and ratio <= 1.0:
+                job = made_good(yard, placed(yard, recipe, bench, layout))
+                if job is not None:
+                    best = Walked((recipe, bench), job)
+                    break
+    return best
 
 
 def _as_tried(bench: Bench, layouts: Ints) -> Tried:
@@ -224,23 +249,28 @@ def made_good(yard: Yard, job: Job) -> Job | None:
         yard: the wall.
         job: the job with its braces.
     """
+    moved = one_stud_off(yard, job)
+    count = len(job.braces)
+    every = evolve(job, braces=(*job.braces, *(brace for _, brace in moved)))
+    model = build_model(every, thunderstorm=yard.thunderstorm)
+    sets = [list(range(count))]
+    for n, (k, _) in enumerate(moved):
+        sets.append([count + n if i == k else i for i in range(count)])
+    standing = [keeping(model, chosen) for chosen in sets]
     for _ in range(ROUNDS):
-        finished = finish(job, yard.gust, thunderstorm=yard.thunderstorm)
-        if finished.stuck:
-            return None
-        job = finished.job
-        for moved in one_stud_off(yard, job):
-            other = finish(moved, yard.gust, thunderstorm=yard.thunderstorm)
-            if other.stuck:
+        before = job
+        for one in standing:
+            finished = finish(with_job(one, _with_counts(one.job, job)), yard.gust)
+            if finished.stuck:
                 return None
-            job = _with_counts(job, other.job)
-        if job == finished.job:
+            job = _with_counts(job, finished.job)
+        if job == before:
             return job
     return None
 
 
-def one_stud_off(yard: Yard, job: Job) -> Iterator[Job]:
-    """Every job with one brace on the next stud, left or right.
+def one_stud_off(yard: Yard, job: Job) -> tuple[tuple[int, Brace], ...]:
+    """Every brace on the next stud, left or right: which brace, and the brace moved.
 
     Args:
         yard: the wall.
@@ -248,18 +278,18 @@ def one_stud_off(yard: Yard, job: Job) -> Iterator[Job]:
     """
     full = [stud.x for stud in yard.framing.full_height_studs]
     taken = {brace.stud_at for brace in job.braces}
+    found = []
     for k, brace in enumerate(job.braces):
         at = full.index(brace.stud_at)
         for other in full[max(0, at - 1) : at] + full[at + 1 : at + 2]:
-            if other in taken:
-                continue
-            head = min(brace.head, yard.job.wall.height_at(other))
-            moved = evolve(brace, stud_at=other, head=head)
-            yield evolve(job, braces=(*job.braces[:k], moved, *job.braces[k + 1 :]))
+            if other not in taken:
+                head = min(brace.head, yard.job.wall.height_at(other))
+                found.append((k, evolve(brace, stud_at=other, head=head)))
+    return tuple(found)
 
 
 def _with_counts(job: Job, other: Job) -> Job:
-    """Take over the fastener counts, straps and spacings another job needed."""
+    """Give a job's braces and places with the fastener counts, straps and spacings another job has, if greater."""
     counts = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
     braces = tuple(
         evolve(a, **{name: max(getattr(a, name), getattr(b, name)) for name in counts})

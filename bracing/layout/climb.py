@@ -1,0 +1,100 @@
+"""A quick look for a layout of n braces: from an even spread, move one brace or change its make while that helps.
+
+It proves nothing; it gives the exact search an answer to beat, and an answer at all where the grid is too large.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bracing.envelope import MOST_APART
+from bracing.layout.batch import worst_ratios
+from bracing.layout.bench import Bench
+from bracing.layout.walk import end_reach
+from bracing.units import Inch
+from bracing.wall import Wall
+
+Ints = NDArray[np.intp]
+
+STEPS = 40
+REACH = 2  # a brace is moved at most this many studs in one step
+GOOD = 0.9  # with this much in hand a layout stands with a brace one stud off, more often than not
+_SLACK: Inch = 0.01
+
+
+def climb(bench: Bench, wall: Wall, count: int) -> tuple[Ints | None, float]:
+    """Look for a layout of n braces with the least worst ratio.
+
+    Args:
+        bench: the wall with its makes.
+        wall: the wall.
+        count: braces, n.
+
+    Returns:
+        The best layout found, from LEFT, and its worst ratio; None where no spread keeps the spacing rules.
+    """
+    places = np.unique(bench.x)
+    starts = [
+        layout for shift in (0.0, 0.5) if (layout := _spread(bench, wall, places, count, shift)) is not None
+    ]
+    if not starts:
+        return None, np.inf
+    ratios = worst_ratios(bench, np.array(starts, dtype=np.intp))
+    best, ratio = np.array(starts[int(np.argmin(ratios))], dtype=np.intp), float(ratios.min())
+    for _ in range(STEPS):
+        near = _neighbours(bench, wall, places, best)
+        if len(near) == 0:
+            break
+        tried = worst_ratios(bench, near)
+        if not tried.min() < ratio:
+            break
+        best, ratio = near[int(np.argmin(tried))], float(tried.min())
+        if ratio <= GOOD:
+            break
+    return best, ratio
+
+
+def _spread(
+    bench: Bench, wall: Wall, places: NDArray[np.float64], count: int, shift: float
+) -> list[int] | None:
+    """Spread n braces evenly, ends within reach; the strongest make of each stud in moment about the plate."""
+    left, right = end_reach(wall)
+    start, stop = left * (1.0 - shift), wall.length - right * (1.0 - shift)
+    aims = np.linspace(start, stop, count) if count > 1 else np.array([wall.length / 2.0])
+    taken: list[float] = []
+    for aim in aims:
+        free = [x for x in places if x not in taken]
+        if not free:
+            return None
+        taken.append(min(free, key=lambda x: abs(x - aim)))
+    taken.sort()
+    if not _keeps_rules(wall, np.array(taken)):
+        return None
+    strength = bench.level * bench.head
+    return [max(np.flatnonzero(bench.x == x).tolist(), key=lambda k: strength[k]) for x in taken]
+
+
+def _keeps_rules(wall: Wall, x: NDArray[np.float64]) -> bool:
+    left, right = end_reach(wall)
+    gaps = np.diff(x)
+    ends = x[0] <= left + _SLACK and wall.length - x[-1] <= right + _SLACK
+    return bool(ends and (gaps <= MOST_APART + _SLACK).all() and (gaps > _SLACK).all())
+
+
+def _neighbours(bench: Bench, wall: Wall, places: NDArray[np.float64], layout: Ints) -> Ints:
+    """Every layout with one brace on another make of its stud or of a stud near it."""
+    found = []
+    for k, make in enumerate(layout):
+        at = int(np.searchsorted(places, bench.x[make]))
+        for x in places[max(0, at - REACH) : at + REACH + 1]:
+            moved = bench.x[layout].copy()
+            moved[k] = x
+            if not _keeps_rules(wall, moved):
+                continue
+            for other in np.flatnonzero(bench.x == x):
+                if other != make:
+                    row = layout.copy()
+                    row[k] = other
+                    found.append(row)
+    return np.array(found, dtype=np.intp).reshape(-1, len(layout))
