@@ -19,6 +19,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 STEP_LIMIT_S = 45 * 60
+# CI runs as root, who may read and write everything: what needs a file out of reach is not tested there.
+SKIPPED_IN_CI = ("root ",)
 
 
 def run(*words: str) -> int:
@@ -34,23 +36,27 @@ def run(*words: str) -> int:
 
 
 def counts(report: Path) -> tuple[int, int, int]:
-    """Give passed, failed and skipped of a test report; a report that is not there is one failure."""
+    """Give passed, failed and skipped of a test report; one that is not there is a failure.
+
+    Tests that cannot run as root are neither.
+    """
     if not report.exists():
         return 0, 1, 0
-    suites = ET.parse(report).getroot().iter("testsuite")
-    total = failed = skipped = 0
-    for suite in suites:
+    root = ET.parse(report).getroot()
+    total = failed = 0
+    for suite in root.iter("testsuite"):
         total += int(suite.get("tests", 0))
         failed += int(suite.get("failures", 0)) + int(suite.get("errors", 0))
-        skipped += int(suite.get("skipped", 0))
-    return total - failed - skipped, failed, skipped
+    reasons = [mark.get("message", "") for mark in root.iter("skipped")]
+    skipped = [reason for reason in reasons if not reason.startswith(SKIPPED_IN_CI)]
+    return total - failed - len(reasons), failed, len(skipped)
 
 
 def main() -> int:
     """Run every step; exit 0 only where all passed and, in CI, nothing was skipped."""
     parser = argparse.ArgumentParser(prog="python -m tests.check", description=__doc__.splitlines()[0])
     parser.add_argument("--quick", action="store_true", help="leave out the tests marked slow")
-    quick = parser.parse_args().quick
+    chosen = ("-m", "not slow") if parser.parse_args().quick else ()
     with tempfile.TemporaryDirectory() as folder:
         report = Path(folder) / "tests.xml"
         steps = {
@@ -58,14 +64,7 @@ def main() -> int:
             "lint": ("ruff", "check", "."),
             "types": ("mypy",),
             "docs": ("mkdocs", "build", "--strict", "--quiet", "-f", ".mkdocs.yml", "-d", f"{folder}/site"),
-            "tests": (
-                "pytest",
-                "-q",
-                "-n",
-                "2",
-                f"--junitxml={report}",
-                *(("-m", "not slow") if quick else ()),
-            ),
+            "tests": ("pytest", "-q", "-n", "2", "--dist=loadgroup", f"--junitxml={report}", *chosen),
         }
         failed_steps = []
         for name, words in steps.items():

@@ -122,17 +122,16 @@ def left_out() -> list[tuple[str, str, str]]:
     """Published rows no test computes: their file, their id and the reason, as the test files list them."""
     found = []
     for path in sorted((ROOT / "tests" / "published").glob("test_*.py")):
+        named: dict[str, ast.expr] = {}  # module-level names, since several rows may share one reason
         for node in ast.parse(path.read_text(encoding="utf-8")).body:
             target = node.targets[0] if isinstance(node, ast.Assign) else getattr(node, "target", None)
-            if (
-                isinstance(target, ast.Name)
-                and target.id == "NOT_COMPUTED"
-                and isinstance(node.value, ast.Dict)
-            ):
-                for key, value in zip(node.value.keys, node.value.values, strict=True):
-                    if isinstance(key, ast.Constant):
-                        reason = value.value if isinstance(value, ast.Constant) else ast.unparse(value)
-                        found.append((path.name, str(key.value), str(reason)))
+            if isinstance(target, ast.Name) and isinstance(node, ast.Assign | ast.AnnAssign) and node.value:
+                named[target.id] = node.value
+        listed = named.get("NOT_COMPUTED")
+        if isinstance(listed, ast.Dict):
+            for key, value in zip(listed.keys, listed.values, strict=True):
+                reason = named[value.id] if isinstance(value, ast.Name) else value
+                found.append((path.name, ast.literal_eval(key), ast.literal_eval(reason)))
     return found
 
 

@@ -51,6 +51,8 @@ BANDS: dict[str, tuple[str, ...]] = {
         "clock",
         "forecast",
         "frame_model",
+        "joint_choice",
+        "storm",
     ),
     "edges": (
         "reading",
@@ -61,6 +63,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "schema",
         "tables",
         "tables_lift",
+        "drawing_lift",
         "commands",
         "cli",
     ),

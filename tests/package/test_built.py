@@ -91,7 +91,7 @@ def test_the_source_archive_has_what_a_contributor_needs(built):
         "tests/check.py",
     }
     assert needed <= names
-    assert {f"bracing/data/{path.name}" for path in (ROOT / "bracing" / "data").iterdir()} <= names
+    assert {path.relative_to(ROOT).as_posix() for path in (ROOT / "bracing" / "data").rglob("*.*")} <= names
 
 
 def test_every_module_imports_with_only_the_core(clean):

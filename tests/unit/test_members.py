@@ -189,3 +189,18 @@ def test_arrays_go_through_the_published_equations():
     assert ratio[0] == pytest.approx(0.0, abs=1e-12)
     assert 0.0 < ratio[1] < math.inf
     assert ratio[2] == math.inf
+
+
+def test_bending_with_tension_by_hand():
+    """NDS 3.9-1 and 3.9-2: 100/500 + 300/1000 = 0.5; (300 - 100)/800 = 0.25."""
+    assert combined.bending_and_tension(100.0, 300.0, Ft=500.0, Fb_star=1000.0) == pytest.approx(
+        0.5, abs=1e-12
+    )
+    assert combined.bending_less_tension(100.0, 300.0, Fb_star_star=800.0) == pytest.approx(0.25, abs=1e-12)
+
+
+def test_a_stick_as_long_as_the_limit_lets_it_be_is_at_the_limit():
+    """75 x 1.5 in is 112.5 in, 9 ft 4 1/2 in."""
+    longest = column.longest_unbraced(column.LIMIT_DURING_CONSTRUCTION, 1.5)
+    assert longest == pytest.approx(112.5, abs=1e-9)
+    assert column.slenderness(longest, 1.5) == pytest.approx(75.0, abs=1e-9)
