@@ -29,19 +29,51 @@ def worst_ratios(bench: Bench, layouts: Ints) -> Array:
     Returns:
         Worst ratios, shape (b,).
     """
-    parts = [_block(bench, layouts[k : k + BLOCK].T.copy()) for k in range(0, len(layouts), BLOCK)]
+    return _in_blocks(bench, layouts, bench.at[layouts])
+
+
+def off_mark_ratios(bench: Bench, layouts: Ints) -> Array:
+    """Give the worst ratio of each layout with any one brace put up one stud off its mark.
+
+    Args:
+        bench: the wall at one gust.
+        layouts: makes of each layout, shape (b, n).
+
+    Returns:
+        Worst ratios over all such slips, shape (b,).
+    """
+    if layouts.size == 0:
+        return np.zeros(len(layouts))
+    at = bench.at[layouts]
+    studs = bench.panel.stud[at]
+    worst = np.zeros(len(layouts))
+    for side in (0, 1):
+        for k in range(layouts.shape[1]):
+            moved = at.copy()
+            beside = bench.beside[side][layouts[:, k]]
+            taken = (bench.panel.stud[beside][:, None] == studs).any(axis=1)
+            moved[:, k] = np.where((beside < 0) | taken, at[:, k], beside)
+            worst = np.maximum(worst, _in_blocks(bench, layouts, moved))
+    return worst
+
+
+def _in_blocks(bench: Bench, layouts: Ints, at: Ints) -> Array:
+    parts = [
+        _block(bench, layouts[k : k + BLOCK].T.copy(), at[k : k + BLOCK].T.copy())
+        for k in range(0, len(layouts), BLOCK)
+    ]
     return np.concatenate(parts) if parts else np.zeros(0)
 
 
-def _block(bench: Bench, chosen: Ints) -> Array:
-    """Worst ratios of a block; `chosen` is (n, b)."""
+def _block(bench: Bench, chosen: Ints, at: Ints) -> Array:
+    """Worst ratios of a block; `chosen` are its makes and `at` their heads, both (n, b)."""
     n, count = chosen.shape
-    panel, at = bench.panel, bench.at[chosen]
+    panel = bench.panel
     cases = panel.under_load.shape[1]
     low = np.full((n, cases, count), np.inf)
     high = np.full((n, cases, count), -np.inf)
     held = np.ones(count, dtype=bool)
-    worst = _loose(bench, chosen)
+    worst = _loose(bench, at)
     for plate in (0, 1):
         flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
         motions = panel.motions[plate][at].transpose(0, 2, 1)
@@ -129,11 +161,11 @@ def _own(bench: Bench, heads: Ints, force: Array) -> Array:
     return ratio
 
 
-def _loose(bench: Bench, chosen: Ints) -> Array:
+def _loose(bench: Bench, at: Ints) -> Array:
     """Worst ratio of the studs left without a brace, shape (b,)."""
-    order = np.argsort(-bench.panel.loose)[: len(chosen) + 1]
-    studs = bench.stud[chosen]
-    worst = np.zeros(chosen.shape[1])
+    order = np.argsort(-bench.panel.loose)[: len(at) + 1]
+    studs = bench.panel.stud[at]
+    worst = np.zeros(at.shape[1])
     for stud in order[::-1]:
         braced = (studs == stud).any(axis=0)
         worst = np.where(braced, worst, np.maximum(worst, bench.panel.loose[stud]))

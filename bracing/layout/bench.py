@@ -77,6 +77,7 @@ class Bench:
         head: its head height, (s,) [in].
         give: for each slip, (2, s) [in/lb].
         level: level force each make may give, (s,) [lb].
+        beside: head of the same brace one stud to the left and to the right; -1 where there is none, (2, s).
     """
 
     panel: HeadPanel
@@ -86,26 +87,44 @@ class Bench:
     head: Array
     give: Array = field(repr=False)
     level: Array
-
-    @property
-    def stud(self) -> Ints:
-        """Stud of each make, an index from LEFT, (s,)."""
-        return self.panel.stud[self.at]
+    beside: Ints
 
 
-def with_makes(panel: HeadPanel, makes: Sequence[Make]) -> Bench:
+def one_off(
+    job: Job, framing: Framing, make: Make
+) -> tuple[tuple[Inch, Inch] | None, tuple[Inch, Inch] | None]:
+    """Give stud and head height of a make put up one stud to the left and one to the right; None past the end.
+
+    Args:
+        job: the job.
+        framing: its sticks.
+        make: the make.
+    """
+    full = [stud.x for stud in framing.full_height_studs]
+    k = full.index(make.brace.stud_at)
+    found = []
+    for other in (k - 1, k + 1):
+        inside = 0 <= other < len(full)
+        found.append((full[other], min(make.brace.head, job.wall.height_at(full[other]))) if inside else None)
+    return found[0], found[1]
+
+
+def with_makes(job: Job, framing: Framing, panel: HeadPanel, makes: Sequence[Make]) -> Bench:
     """Put the makes of one recipe on a wall.
 
     Args:
-        panel: the wall, with a node at every make's head.
+        job: the job.
+        framing: its sticks.
+        panel: the wall, with a node at every make's head, and at those one stud off.
         makes: the makes.
     """
+    beside = [[panel.places.get(p, -1) if p else -1 for p in one_off(job, framing, m)] for m in makes]
     return Bench(
         panel=panel, makes=tuple(makes),
         at=np.array([panel.places[(m.brace.stud_at, m.brace.head)] for m in makes], dtype=np.intp),
         x=np.array([m.brace.stud_at for m in makes]), head=np.array([m.brace.head for m in makes]),
         give=np.array([m.strength.give for m in makes]).reshape(-1, 2).T,
-        level=np.array([m.level for m in makes]),
+        level=np.array([m.level for m in makes]), beside=np.array(beside, dtype=np.intp).T.reshape(2, -1),
     )  # fmt: skip
 
 

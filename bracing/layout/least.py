@@ -13,7 +13,7 @@ from bracing.chain.forces import build_model, with_job
 from bracing.errors import NoLayoutError
 from bracing.evaluate import keeping
 from bracing.job import Job
-from bracing.layout.batch import worst_ratios
+from bracing.layout.batch import off_mark_ratios, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.climb import climb
 from bracing.layout.finish import finish, least_fasteners
@@ -91,11 +91,12 @@ def least(yard: Yard, budget: float, progress: Callable[[str], None]) -> Answer:
     first = _walk_answer(yard)
     walked = len(first.job.braces) if first else None
     progress("looking for fewer")
-    walk = _climbed(yard, first, Clock(budget / 2.0))
+    walk = _climbed(yard, first, clock)
     order = yard.benches.index(walk.bench) if walk else len(yard.benches)
     most = len(walk.job.braces) if walk else MOST_BRACES
     evaluated, complete = 0, True
     for count in range(2, most + 1):
+        here = 0
         last = order if walk and count == most else len(yard.benches)
         for recipe, bench in yard.benches[:last]:
             if least_possible(bench, yard.job.wall) > count:
@@ -109,9 +110,10 @@ def least(yard: Yard, budget: float, progress: Callable[[str], None]) -> Answer:
             if finished is not None:
                 grid = _grid(yard, count, evaluated, proved=complete)
                 return Answer(finished, recipe, grid, walked)
+            here += tried.evaluated
             if count < most:
-                evaluated += tried.evaluated
                 complete = complete and tried.complete and len(tried.found) <= CANDIDATES
+        evaluated += here if count < most else 0
     if walk is None:
         raise NoLayoutError(why_none(yard), evaluated)
     return Answer(walk.job, walk.bench[0], _grid(yard, most, evaluated, proved=complete), walked)
@@ -155,21 +157,20 @@ def _walk_answer(yard: Yard) -> Walked | None:
 
 
 def _climbed(yard: Yard, walk: Walked | None, clock: Clock) -> Walked | None:
-    """Look quickly for fewer braces than the walk's, number by number down; the best that stands."""
-    best = walk
-    order = sorted(yard.benches, key=lambda pair: -float((pair[1].level * pair[1].head).max()))
-    for recipe, bench in order:
-        top = (len(best.job.braces) if best else MOST_BRACES) - 1
-        for count in range(least_possible(bench, yard.job.wall), top + 1):
+    """Look quickly for fewer braces than the walk's, number by number up; the first that stands, else the walk."""
+    top = len(walk.job.braces) if walk else MOST_BRACES
+    possible = [least_possible(bench, yard.job.wall) for _, bench in yard.benches]
+    for count in range(min(possible, default=top), top):
+        for (recipe, bench), least_here in zip(yard.benches, possible, strict=True):
             if clock.over:
-                return best
-            layout, ratio = climb(bench, yard.job.wall, count)
-            if layout is not None and ratio <= 1.0:
-                job = made_good(yard, placed(yard, recipe, bench, layout))
-                if job is not None:
-                    best = Walked((recipe, bench), job)
-                    break
-    return best
+                return walk
+            layout, ratio = climb(bench, yard.job.wall, count) if least_here <= count else (None, np.inf)
+            if layout is None or ratio > 1.0 or off_mark_ratios(bench, layout[None])[0] > 1.0:
+                continue
+            job = made_good(yard, placed(yard, recipe, bench, layout))
+            if job is not None:
+                return Walked((recipe, bench), job)
+    return walk
 
 
 def _as_tried(bench: Bench, layouts: Ints) -> Tried:

@@ -15,7 +15,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.envelope import MOST_APART
-from bracing.layout.batch import BLOCK, worst_ratios
+from bracing.layout.batch import BLOCK, off_mark_ratios, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.walk import end_reach
 from bracing.units import Inch
@@ -34,7 +34,7 @@ class Tried:
 
     Attributes:
         count: braces in each layout.
-        found: layouts within at the gust, worst ratio first to last as found, (f, count).
+        found: layouts within at the gust, also with a brace one stud off, as found, (f, count).
         ratios: their worst ratios.
         grid: how many layouts the grid holds.
         evaluated: how many went through the whole chain; the rest fail in balance alone.
@@ -123,7 +123,8 @@ def search(bench: Bench, wall: Wall, count: int, clock: Clock, *, enough: int = 
     for block in _blocks(bench, wall, count):
         worst = worst_ratios(bench, block)
         evaluated += len(block)
-        fine = worst <= 1.0
+        fine = np.flatnonzero(worst <= 1.0)
+        fine = fine[off_mark_ratios(bench, block[fine]) <= 1.0]
         found.append(block[fine])
         ratios.append(worst[fine])
         if sum(map(len, found)) >= enough or clock.over:

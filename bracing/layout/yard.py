@@ -9,7 +9,7 @@ from attrs import field, frozen
 
 from bracing.framing import Framing, frame_wall
 from bracing.job import Job
-from bracing.layout.bench import FARTHEST, READINGS, STEP, Bench, build_panel, with_makes
+from bracing.layout.bench import FARTHEST, READINGS, STEP, Bench, build_panel, one_off, with_makes
 from bracing.layout.makes import Make, Recipe, makes_for, recipes
 from bracing.layout.spots import Refused
 from bracing.units import Inch, Mph
@@ -55,9 +55,11 @@ def make_yard(job: Job, gust: Mph, *, angle: float | None = None, thunderstorm: 
     panels = {
         doubled: build_panel(job, framing, heads, gust, doubled=doubled, thunderstorm=thunderstorm)
         for doubled in (False, True)
-        if (heads := _heads(makes for recipe, makes in found if recipe.doubled is doubled))
+        if (heads := _heads(job, framing, (makes for recipe, makes in found if recipe.doubled is doubled)))
     }
-    benches = [(recipe, with_makes(panels[recipe.doubled], makes)) for recipe, makes in found if makes]
+    benches = [
+        (recipe, with_makes(job, framing, panels[recipe.doubled], makes)) for recipe, makes in found if makes
+    ]
     singles = {(r.size, r.ties, r.sides): bench for r, bench in benches if not r.doubled}
     kept = tuple(
         (r, b) for r, b in benches if not r.doubled or studs_govern(singles.get((r.size, r.ties, r.sides)))
@@ -77,5 +79,9 @@ def studs_govern(bench: Bench | None) -> bool:
     return bool((bench.panel.own[bench.at, :, reading] > 1.0).any())
 
 
-def _heads(makes: Iterable[tuple[Make, ...]]) -> list[tuple[Inch, Inch]]:
-    return sorted({(m.brace.stud_at, m.brace.head) for some in makes for m in some})
+def _heads(job: Job, framing: Framing, makes: Iterable[tuple[Make, ...]]) -> list[tuple[Inch, Inch]]:
+    """Heads of every make, and of every make one stud off its mark."""
+    every = [m for some in makes for m in some]
+    own = {(m.brace.stud_at, m.brace.head) for m in every}
+    beside = {place for m in every for place in one_off(job, framing, m) if place is not None}
+    return sorted(own | beside)
