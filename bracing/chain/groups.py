@@ -255,8 +255,11 @@ def _lift_paths(
         )  # fmt: skip
         return
     laps = plate.sheathing_laps != "none"
-    along_plate = [math.floor((high - low) / plate.sheathing_spacing) if laps else 0 for low, high in windows]
-    along_stud = [math.floor(brace.head / plate.sheathing_field_spacing) for brace in materials.job.braces]
+    along_plate = [
+        math.floor((high - low) / plate.sheathing_spacing + 1e-9) if laps else 0 for low, high in windows
+    ]
+    apart = plate.sheathing_field_spacing
+    along_stud = [math.floor(brace.head / apart + 1e-9) for brace in materials.job.braces]
     to = "rim" if plate.sheathing_laps == "rim" else "plate"
     for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
         yield Group(
