@@ -33,6 +33,7 @@ from bracing.errors import (
 
 PROGRAM = "bracing"
 COMMAND_LINE = "command line"
+FIRST = ("start", "check", "layout", "fasteners")
 # Where the parser keeps its classes differs from release to release; this one is public in all of them.
 UsageError: type[Exception] = typer.BadParameter.__mro__[1]
 
@@ -70,11 +71,15 @@ def _start(
 
 
 def _register() -> None:
-    """Let every module of commands add its own."""
-    for found in pkgutil.iter_modules(commands.__path__):
-        module = importlib.import_module(f"{commands.__name__}.{found.name}")
-        if hasattr(module, "register"):
-            module.register(app)
+    """Let every module of commands add its own, those people start with first."""
+    names = [found.name for found in pkgutil.iter_modules(commands.__path__) if not _beside(found.name)]
+    for name in sorted(names, key=lambda name: (FIRST.index(name) if name in FIRST else len(FIRST), name)):
+        importlib.import_module(f"{commands.__name__}.{name}").register(app)
+
+
+def _beside(name: str) -> bool:
+    """Whether a module of commands holds parts of commands, and no command."""
+    return name in {"help", "output"} or name.endswith("_options")
 
 
 _register()
@@ -155,7 +160,7 @@ def _usage_fault(error: Exception) -> Fault:
     if "requires an argument" in message or not message:
         return Fault(COMMAND_LINE, hint or "arguments", "nothing", "a value after it")
     if "unexpected extra argument" in message:
-        extra = message.partition("(")[2].rstrip(")")
+        extra = message.rpartition("(")[2].rstrip(")")
         return Fault(COMMAND_LINE, "arguments", extra, "nothing more: options begin with --")
     if hint:
         return Fault(COMMAND_LINE, hint, "what is typed there", message[:1].lower() + message[1:])

@@ -141,10 +141,10 @@ def level_force(pressure: Psi, wall: Wall, *, between: tuple[Inch, Inch], head: 
 
 
 def _grillage(forces: Forces, working: list[int], gust: float) -> tuple[Pound, ...]:
-    """Level brace forces of the wind of case A, of the row with the largest sum."""
-    rows = [k for k, (case, *_) in enumerate(forces.model.rows) if case == "A"]
-    wind = forces.brace[rows][:, working, 1] * gust**2
-    return tuple(wind[wind.sum(axis=1).argmax()].tolist())
+    """Level brace forces under case A of the greatest mean pressure, panel and joints at their stiffest."""
+    fields = forces.model.cases.fields
+    row = max((k for k, field in enumerate(fields) if field.case == "A"), key=lambda k: fields[k].zones[0][2])
+    return tuple((forces.brace[row, working, 1] * gust**2).tolist())  # rows begin with the stiffest
 
 
 def _why(result: CheckResult, by_hand: tuple[Pound, ...], grillage: tuple[Pound, ...]) -> tuple[str, ...]:

@@ -99,7 +99,7 @@ def _loose(result: CheckResult) -> str:
     wind = " and from the ".join(WIND_FROM[name] for name in loose)
     return (
         f"OVER: with the wind from {'the ' if loose[0] == 'pull' else ''}{wind} this wall can still move. "
-        "What holds it then counts for nothing, or is too little: its limit gust is 0."
+        "What stands against it then counts for nothing, or is too little: its limit gust is 0."
     )
 
 
@@ -192,7 +192,7 @@ def _braces(result: CheckResult, page: Page) -> list[str]:
     if not braces or result.evaluation is None:
         return []
     unit = "kN" if page.metric else "lb"
-    headers = ["mark", "stud", "head", "back", "deg", "length", "stock", "push", "pull"]
+    headers = ["mark", "stud", "head", "set-back", "deg", "length", "stock", "push", "pull"]
     held = tuple(bool(forces.held.all()) for forces in result.evaluation.forces)
     rows = [_brace_row(brace, page, held) for brace in braces]
     at = page.asked(math.floor(result.evaluation.gust * 10.0) / 10.0)
@@ -225,7 +225,7 @@ def _hand(hand: HandCheck | None, page: Page) -> list[str]:
         return []
     by_hand, grillage = (page.force(each) for each in hand.sums)
     return page.para(
-        f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind, each brace holding half-way to the "
+        f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind, each brace taking half-way to the "
         f"next, is {by_hand} level in all; the frame gives {grillage}. Compare these sums, not single braces "
         f"(up to 40% apart): {'; '.join(hand.why)}."
     )

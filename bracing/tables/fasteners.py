@@ -1,4 +1,4 @@
-"""Nails, screws or lags, joint by joint: what one holds green and dry, how many it takes, which pull out."""
+"""Nails, screws or lags, joint by joint: what one carries green and dry, how many it takes, which pull."""
 
 from __future__ import annotations
 
@@ -45,8 +45,8 @@ def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
     lines += _in_words(result, page)
     unit = "N" if page.metric else "lb"
     lines += page.para(
-        f"Below: what one holds [{unit}] in shear, or in shear/pull; how many it takes of it alone; how it "
-        "gives; how many fit driven straight, or in bored holes."
+        f"Below: what one may carry [{unit}] in shear, or in shear/pull; how many it takes of it alone; how "
+        "it gives; how many fit driven straight, or in bored holes."
     )
     for joint in result.joints:
         lines += ["", *_joint(joint, page, lie=result.job.kit.cleat.lie)]
