@@ -78,7 +78,7 @@ def _register() -> None:
 
 
 def _beside(name: str) -> bool:
-    """Whether a module of commands holds parts of commands, and no command."""
+    """Whether a module has parts of commands and no command."""
     return name in {"help", "output"} or name.endswith("_options")
 
 

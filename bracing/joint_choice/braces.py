@@ -9,14 +9,15 @@ from attrs import evolve, frozen
 
 from bracing.brace import Brace
 from bracing.chain.brace import head_joint
-from bracing.chain.foot import brace_to_cleat, cleat_to_floor
+from bracing.chain.foot import brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
 from bracing.chain.materials import Materials
 from bracing.chain.strength import Strength
 from bracing.job import Job
-from bracing.joint_choice.kinds import MOST, Choice, JointChoice, make_choice, names_to_try
+from bracing.joint_choice.kinds import MOST, Choice, Enough, JointChoice, make_choice, names_to_try
 from bracing.joint_choice.room import cleat_room, floor_room, head_room
 from bracing.joints.single import MOISTURES, FastenerCapacity
 from bracing.joints.spacing import Fit
+from bracing.lumber import section
 from bracing.units import Pound
 
 NO_FASTENER = {
@@ -62,6 +63,7 @@ class _Joint:
     make: Maker
     room: Room | None
     wind: str | None
+    note: str = ""
 
 
 def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointChoice]:
@@ -82,9 +84,21 @@ def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointCh
     yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, cleat_room, None))
     if job.floor.kind == "deck":
         floor = names_to_try("through_edge" if edge else "through_deck", kit.cleat.floor_fastener)
-        yield _compared(job, loads, _Joint("cleat to floor", floor, _floor, floor_room, "pull"))
+        yield _compared(job, loads, _Joint("cleat to floor", floor, _floor, floor_room, "pull", _roll(job)))
     else:
         yield JointChoice.without_numbers("cleat to floor", NO_FASTENER[job.floor.kind])
+
+
+def _roll(job: Job) -> str:
+    """Say how a brace beside one cleat rolls it."""
+    cleat = job.kit.cleat
+    if cleat.sides > 1:
+        return ""
+    worst = max(
+        roll_factor(cleat_shape(section(cleat.size), section(brace.size), cleat.lie), 1)
+        for brace in job.braces
+    )
+    return f"beside one cleat the brace rolls it: each is pulled {worst:.1f} times its share; a second cleat ends that"
 
 
 def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> JointChoice:
@@ -100,7 +114,7 @@ def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> Join
     return JointChoice(
         joint=joint.name, mark=brace.mark, x=brace.stud_at, shear=max(push, pull) * along,
         tension=pull * math.tan(brace.angle) if joint.wind else 0.0, withdrawal_wind=joint.wind,
-        per="at each brace", choices=choices,
+        per="at each brace", choices=choices, note=joint.note,
     )  # fmt: skip
 
 
@@ -111,21 +125,20 @@ def _one(materials: Materials, loads: list[tuple[Pound, Pound]], joint: _Joint, 
         _needed(materials, *each, name=name, make=joint.make) for each in zip(braces, loads, strict=True)
     ]
     worst = max(range(len(found)), key=lambda k: math.inf if found[k][0] is None else float(found[k][0] or 0))
-    needed, use = found[worst]
-    one = joint.make(materials, braces[worst], name, needed or 1)[2]
+    one = joint.make(materials, braces[worst], name, found[worst][0] or 1)[2]
     fits = [
         joint.room(materials, braces[worst], materials.fastener(name), prebored=bored).count
         for bored in (False, True)
         if joint.room is not None
     ]
     return make_choice(
-        name, materials.moisture, one, needed=needed, use=use, fits=fits, pulls=joint.wind is not None
+        name, materials.moisture, one, enough=found[worst], fits=fits, pulls=joint.wind is not None
     )
 
 
 def _needed(
     materials: Materials, brace: Brace, load: tuple[Pound, Pound], *, name: str, make: Maker
-) -> tuple[int | None, float | None]:
+) -> Enough:
     """Least number that holds push and pull, and the share of the joint used then."""
     for count in range(1, MOST + 1):
         *sides, one = make(materials, brace, name, count)

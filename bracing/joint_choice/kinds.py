@@ -16,6 +16,7 @@ from bracing.results import header
 from bracing.units import Inch, Mph, Pound
 
 MOST = 60  # no joint is tried with more fasteners than this
+Enough = tuple[int | None, float | None]
 
 
 @frozen
@@ -80,6 +81,7 @@ class JointChoice:
         withdrawal_wind: wind direction that pulls them out, push or pull; None where all is shear.
         per: what the number is for, in plain words.
         choices: every fastener, green and dry.
+        note: what else a crew should know, or "".
         unreckoned: why there are no numbers, or "".
     """
 
@@ -91,6 +93,7 @@ class JointChoice:
     withdrawal_wind: str | None
     per: str
     choices: tuple[Choice, ...] = field(repr=False, default=())
+    note: str = ""
     unreckoned: str = ""
 
     @classmethod
@@ -109,7 +112,7 @@ class JointChoice:
             "joint": self.joint, "mark": self.mark, "x_ft": None if self.x is None else self.x / 12.0,
             "shear_lb": self.shear, "tension_lb": self.tension, "withdrawal_wind": self.withdrawal_wind,
             "per": self.per, "choices": [choice.to_dict() for choice in self.choices],
-            "unreckoned": self.unreckoned or None,
+            "note": self.note or None, "unreckoned": self.unreckoned or None,
         }  # fmt: skip
 
 
@@ -170,20 +173,19 @@ def names_to_try(group: str, own: str) -> tuple[str, ...]:
 
 
 def make_choice(
-    name: str, moisture: str, one: FastenerCapacity, *, needed: int | None, use: float | None, pulls: bool,
-    fits: Sequence[int] = (),
-) -> Choice:  # fmt: skip
+    name: str, moisture: str, one: FastenerCapacity, *, enough: Enough, pulls: bool, fits: Sequence[int] = ()
+) -> Choice:
     """Make a choice of a fastener's capacity.
 
     Args:
         name: the fastener.
         moisture: green or dry.
         one: what one holds.
-        needed: how many; None where none will do.
-        use: share of the joint used then.
+        enough: how many, and the share of the joint used then; None where no number will do.
         pulls: the joint pulls it out too.
         fits: how many fit driven, and bored for; none where not worked out.
     """
+    needed, use = enough
     fit, fit_bored = fits or (None, None)
     weaker_in_pull = pulls and one.axial < one.lateral
     return Choice(

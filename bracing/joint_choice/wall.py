@@ -14,7 +14,7 @@ from bracing.chain.materials import Materials
 from bracing.chain.wall import plate_set, wall_strength
 from bracing.job import Job
 from bracing.joint_choice.braces import NO_FASTENER
-from bracing.joint_choice.kinds import MOST, JointChoice, make_choice, names_to_try
+from bracing.joint_choice.kinds import MOST, Enough, JointChoice, make_choice, names_to_try
 from bracing.joints.single import MOISTURES, FastenerCapacity
 from bracing.lumber import section
 from bracing.units import Inch, Mph, Pound
@@ -87,15 +87,16 @@ def _plain_joint(job: Job, worst: Worst, joint: str, made: _Made) -> JointChoice
         for name in made.names:
             one = made.make(materials, name)
             share = load / one.lateral if one.lateral > 0.0 else math.inf
-            needed = _enough(share)
-            use = None if needed is None else share / needed
-            choices.append(make_choice(name, moisture, one, needed=needed, use=use, pulls=False))
+            choices.append(make_choice(name, moisture, one, enough=_enough(share), pulls=False))
     return JointChoice(joint, mark, x, load, 0.0, None, made.per, tuple(choices))
 
 
-def _enough(share: float) -> int | None:
-    """How many fasteners carry this share of one; None where no number up to MOST does."""
-    return max(1, math.ceil(share - 1e-9)) if share <= MOST else None
+def _enough(share: float) -> Enough:
+    """How many fasteners carry this share of one, and how much of them is used; None where MOST do not."""
+    if share > MOST:
+        return None, None
+    count = max(1, math.ceil(share - 1e-9))
+    return count, share / count
 
 
 def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
@@ -119,9 +120,7 @@ def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
             one = plate_set(materials, name).one
             assert one is not None  # no slab
             share = float(one.utilisation(shears, pulls).max())
-            needed = _enough(share)
-            use = None if needed is None else share / needed
-            choices.append(make_choice(name, moisture, one, needed=needed, use=use, pulls=pulled))
+            choices.append(make_choice(name, moisture, one, enough=_enough(share), pulls=pulled))
     return JointChoice(
         "plate to floor", owner.marks[0], owner.places[0], float(shears[worst]), float(pulls[worst]),
         "push" if pulled else None, BESIDE, tuple(choices),

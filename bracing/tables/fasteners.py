@@ -81,6 +81,8 @@ def _joint(joint: JointChoice, page: Page, *, lie: str) -> list[str]:
     lines = page.para(
         f"{joint.joint.upper()}{where}: {page.force(joint.shear)} in shear{pull}; number {joint.per}."
     )
+    if joint.note:
+        lines += page.para(f"Mind: {joint.note}.")
     green = [choice for choice in joint.choices if choice.moisture == "green"]
     dry = {choice.fastener: choice for choice in joint.choices if choice.moisture == "dry"}
     useful = [

@@ -67,9 +67,9 @@ def test_as_found_even_tied_its_feet_are_out_of_the_deck_before_the_wind():
 def test_as_found_each_remedy_moves_the_weak_link_on():
     """Ties, then feet, then the plate, and each time the next link is named.
 
-    With good feet the plate is next: three green gun nails, 16 lb each, against 51 lb of lift from people alone.
-    With screws beside each brace the top plate is: two end nails, 62 lb each, at every braced stud. The plate
-    brings it half the wind on 9.3 ft x 12 ft and the people, 47 lb: at 18 mph, 1.0 psf, 56 + 47 = 103 of 124 lb.
+    With good feet the plate is next: three green gun nails, 16 lb each, against 51 lb of lift from people
+    alone. With screws beside each brace the top plate is: two end nails, 62 lb each, at every braced stud. It
+    brings half the wind on 9.3 ft x 12 ft and the people, 47 lb: at 18 mph, 1.0 psf, 56 + 47 = 103 of 124 lb.
     """
     feet = (TIED, SCREWED, IN_JOIST, FIVE, TWO_CLEATS)
     tied, footed, plated = as_found(TIED), as_found(*feet), as_found(*feet, PLATE)
