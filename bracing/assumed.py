@@ -7,6 +7,7 @@ usual value, less the limit with this one back at its low default.
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from attrs import evolve, frozen
 
@@ -28,7 +29,7 @@ class Assumption:
     field: str
     usual: object
     why: str
-    matters: Callable[[Job], bool] = lambda job: True  # noqa: ARG005
+    matters: Callable[[Job], bool] = lambda _: True
 
 
 def _deck(job: Job) -> bool:
@@ -43,6 +44,10 @@ def _sawn(job: Job) -> bool:
     return _in_joist(job) and (job.floor.joists or Joists()).kind == "sawn"
 
 
+def _raised(job: Job) -> bool:
+    return job.floor.height_above_ground > 0.0
+
+
 def _sheathed(job: Job) -> bool:
     return job.wall.sheathed
 
@@ -55,6 +60,8 @@ def _plate_nails(job: Job) -> bool:
     return job.floor.kind != "slab"
 
 
+YES = True
+
 ASSUMPTIONS: tuple[Assumption, ...] = (
     Assumption("wall.studs.size", "2x6", "the weaker usual stud"),
     Assumption("wall.studs.spacing", 16.0, "the wider usual spacing"),
@@ -65,7 +72,7 @@ ASSUMPTIONS: tuple[Assumption, ...] = (
     Assumption("wall.plate.state", "final", "tacked: only what is declared holds", _plate_nails),
     Assumption("wall.plate.fastener", "16d common", "the weakest usual nail", _plate_nails),
     Assumption("wall.plate.spacing", 16.0, "the widest usual spacing", _plate_nails),
-    Assumption("wall.plate.into_framing", True, "nails may miss the joists and reach the deck only", _deck),
+    Assumption("wall.plate.into_framing", YES, "nails may miss the joists and reach the deck only", _deck),
     Assumption("wall.plate.sheathing_laps", "plate", "nothing ties the studs down until nailed", _sheathed),
     Assumption("wall.plate.sheathing_fastener", "8d common", "the weakest usual sheathing nail", _sheathed),
     Assumption("wall.plate.sheathing_spacing", 6.0, "the widest usual spacing", _sheathed),
@@ -73,7 +80,7 @@ ASSUMPTIONS: tuple[Assumption, ...] = (
     Assumption("wall.top_plate.end_nails", 3, "the fewest usual end nails"),
     Assumption("wall.top_plate.end_nail", "16d common", "the weakest usual nail"),
     Assumption("wall.top_plate.strap_at_brace_lb", None, "no strap at the braced studs"),
-    Assumption("wall.top_plate.spliced", True, "a joint may fall anywhere: one ply counts"),
+    Assumption("wall.top_plate.spliced", YES, "a joint may fall anywhere: one ply counts"),
     Assumption("wall.opening[].header", "2-2x8", "the least usual header"),
     Assumption("wall.opening[].header_nails", 4, "the fewest usual nails"),
     Assumption("wall.opening[].header_fastener", "16d common", "the weakest usual nail"),
@@ -81,7 +88,7 @@ ASSUMPTIONS: tuple[Assumption, ...] = (
     Assumption("floor.kind", None, "a deck"),
     Assumption("floor.deck", None, "the usual subfloor panel", _deck),
     Assumption("floor.height_above_ground", None, "a raised deck counts in the wind height"),
-    Assumption("floor.open_below", None, "both with and without a gap under the wall", lambda j: j.floor.height_above_ground > 0),
+    Assumption("floor.open_below", None, "both with and without a gap under the wall", _raised),
     Assumption("floor.joists.kind", None, "sawn", _in_joist),
     Assumption("floor.joists.size", "2x10", "the least usual joist", _sawn),
     Assumption("floor.joists.span", 144.0, "the longest usual span", _sawn),
@@ -106,7 +113,7 @@ ASSUMPTIONS: tuple[Assumption, ...] = (
     Assumption("brace[].head_fasteners", 4, "one fastener lets it swing; more must be said"),
     Assumption("brace[].cleat_fasteners", 4, "one fastener; more must be said"),
     Assumption("brace[].floor_fasteners", 5, "one fastener; more must be said"),
-    Assumption("brace[].into_joist", True, "not known to be in a joist: the deck panel only", _deck),
+    Assumption("brace[].into_joist", YES, "not known to be in a joist: the deck panel only", _deck),
 )  # fmt: skip
 
 _HEAD_BY_LAP = "kit.head.joint"
@@ -162,7 +169,7 @@ def with_value(job: Job, path: str, value: object) -> Job:
         value: the new value.
     """
     changed = _replaced(job, _steps(path), value)
-    assert isinstance(changed, Job)  # noqa: S101
+    assert isinstance(changed, Job)
     return changed
 
 
@@ -179,17 +186,17 @@ def _steps(path: str) -> list[str | int]:
     return steps
 
 
-def _replaced(thing: object, steps: list[str | int], value: object) -> object:
+def _replaced(thing: Any, steps: list[str | int], value: object) -> object:  # noqa: ANN401
     if not steps:
         return value
     first, rest = steps[0], steps[1:]
     if isinstance(first, int):
-        assert isinstance(thing, tuple)  # noqa: S101
+        assert isinstance(thing, tuple)
         return (*thing[:first], _replaced(thing[first], rest, value), *thing[first + 1 :])
     inner = getattr(thing, first)
     if inner is None and rest:
         inner = Joists()  # the only part that may be left out whole
-    return evolve(thing, **{first: _replaced(inner, rest, value)})  # type: ignore[type-var]
+    return evolve(thing, **{first: _replaced(inner, rest, value)})
 
 
 def at_usual(job: Job, rows: tuple[Assumption, ...]) -> Job:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from bracing.job import Job
 from bracing.units import Inch, Mph, tape
@@ -80,7 +81,7 @@ def _gaps(job: Job) -> list[str]:
         return []
     said = [
         f"braces at {tape(a)} and {tape(b)} are over 10 ft apart"
-        for a, b in zip(places, places[1:], strict=False)
+        for a, b in pairwise(places)
         if b - a > MOST_APART + _SLACK
     ]
     wall = job.wall

@@ -10,6 +10,7 @@ from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link
 from bracing.chain.materials import Materials
 from bracing.panel.grillage import Compliance, Responses
+from bracing.panel.mesh import Mesh
 from bracing.units import Mph
 
 FIRST_TRY: Mph = 40.0
@@ -164,9 +165,13 @@ def keeping(model: Model, keep: list[int]) -> Model:
         job=evolve(model.job, braces=tuple(model.job.braces[k] for k in keep)),
         studs=tuple(model.studs[k] for k in keep),
         strengths=tuple(model.strengths[k] for k in keep),
-        meshes=tuple(evolve(mesh, heads=tuple(mesh.heads[k] for k in keep)) for mesh in model.meshes),
-        compliances=tuple(narrowed(c) for c in model.compliances),
+        meshes=(_with_heads(model.meshes[0], keep), _with_heads(model.meshes[1], keep)),
+        compliances=(narrowed(model.compliances[0]), narrowed(model.compliances[1])),
     )
+
+
+def _with_heads(mesh: Mesh, keep: list[int]) -> Mesh:
+    return evolve(mesh, heads=tuple(mesh.heads[k] for k in keep))
 
 
 def one_missing(model: Model) -> tuple[Mph, ...]:

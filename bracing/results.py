@@ -143,7 +143,8 @@ def load_results(evaluation: Evaluation) -> dict[str, object]:
             cases.append(
                 {
                     "case": case, "direction": direction, "gap": gap, "plates": plates, "slip": slip,
-                    "wind_lb": float(load[row, 1]) * gust**2, "wind_moment_lbft": float(moment[row, 1]) * gust**2 / 12.0,
+                    "wind_lb": float(load[row, 1]) * gust**2,
+                    "wind_moment_lbft": float(moment[row, 1]) * gust**2 / 12.0,
                     "total_lb": float(total[row]), "moment_about_plate_lbft": float(about[row]) / 12.0,
                     "plate_shear_lb": float(plate[row]), "return_lb": float(returns[row, 0]),
                     "return_moment_lbft": float(returns[row, 1]) / 12.0, "held": bool(forces.held[row]),

@@ -177,6 +177,8 @@ def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tupl
     Args:
         materials: the job's materials.
         brace: the brace.
+
+    Source: NDS 3.7.1, 3.9.1 and 15.4.1.
     """
     stick, values = stick_of(materials, brace), materials.brace_values(brace.size)
     if brace.stiffener == "T":
@@ -222,7 +224,7 @@ def spring_give(materials: Materials, brace: Brace) -> tuple[float, float]:
     Returns:
         Both values [in/lb].
 
-    Source: statics; NDS 11.3.6 for gamma.
+    Source: STATICS; NDS 11.3.6 for gamma.
     """
     kit = materials.job.kit
     floor = (

@@ -78,7 +78,7 @@ def roll_factor(shape: CleatShape, sides: int) -> float:
         shape: the cleat.
         sides: cleats at the foot.
 
-    Source: statics; moments about the edge the cleat rolls about.
+    Source: STATICS: moments about the edge the cleat rolls about.
 
     Example:
         >>> round(roll_factor(CleatShape(1.5, 1.75, 2.5, 0.75, 3.5), 1), 3)
@@ -101,7 +101,7 @@ def lever_tension(rise: Inch, length: Inch, count: int) -> float:
     Returns:
         Tension of one fastener per pound of shear [lb/lb].
 
-    Source: statics.
+    Source: STATICS.
 
     Example:
         >>> round(lever_tension(0.75, 36.0, 4), 4)
@@ -246,7 +246,7 @@ def joist_bending(materials: Materials, brace: Brace) -> Strength | None:
         materials: the job's materials.
         brace: the brace.
 
-    Source: statics, M = U l/4; NDS 3.3.1.
+    Source: NDS 3.3.1, with M = U l/4.
     """
     joists = materials.job.floor.joists or Joists()
     if materials.job.floor.kind != "deck" or not brace.into_joist or joists.kind != "sawn":

@@ -206,7 +206,7 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, standing: Flags | N
     push = there & np.array([s.counts_in_push for s in model.strengths], dtype=bool)
     pull = there & np.array([s.counts_in_pull for s in model.strengths], dtype=bool)
     parts = [
-        _rows(model, plate, slip, sign=sign, gust=gust, push=push, pull=pull)
+        _rows(model, (plate, slip), sign=sign, gust=gust, counts=(push, pull))
         for plate in (0, 1)
         for slip in (0, 1)
     ]
@@ -242,9 +242,11 @@ def mirrored(forces: Forces) -> Forces:
 
 
 def _rows(
-    model: Model, plate: int, slip: int, *, sign: float, gust: Mph, push: Flags, pull: Flags
+    model: Model, stiffness: tuple[int, int], *, sign: float, gust: Mph, counts: tuple[Flags, Flags]
 ) -> tuple[Array, Array, Flags]:
     """Brace forces (cases, n, 2), motions (cases, m, 2) and held flags (cases,) of one plate and slip."""
+    plate, slip = stiffness
+    push, pull = counts
     c, give = model.compliances[plate], model.give[slip]
     n, cases = len(give), len(c.under_load) - 1
     under, work = sign * c.under_load.T, sign * c.work.T
@@ -252,10 +254,7 @@ def _rows(
         found = solve(c.flexibility, c.motions, give, push, under_load=under, work=work)
         held = np.full(cases, bool(found.held))
         return _split(found.force), _split(found.motion), held
-    under2 = np.stack([np.broadcast_to(under[:, :1], under[:, 1:].shape), under[:, 1:]], axis=-1).swapaxes(
-        0, 1
-    )
-    work2 = np.stack([np.broadcast_to(work[:, :1], work[:, 1:].shape), work[:, 1:]], axis=-1).swapaxes(0, 1)
+    under2, work2 = _split(under), _split(work)
     weights = np.array([[1.0], [gust**2]])
     shape = (cases, n, n)
     flexibility = np.broadcast_to(c.flexibility, shape)
@@ -272,7 +271,7 @@ def _rows(
 
 
 def _split(force: Array) -> Array:
-    """Turn columns (steady, case 1, case 2, ..) into rows of (steady, per mph squared)."""
+    """Turn columns (steady, case 1, case 2, ..) into rows of (steady, per mph squared), (cases, .., 2)."""
     steady = np.broadcast_to(force[:, :1], force[:, 1:].shape)
     return np.stack([steady, force[:, 1:]], axis=-1).swapaxes(0, 1)
 
@@ -287,7 +286,8 @@ def _inside(c: Compliance, brace: Array, sign: float) -> Responses:
         flat = heads.reshape(len(heads), math.prod(heads.shape[1:]))  # -1 is no size where there is no brace
         taken = np.einsum("rnp,nk->rkp", brace, flat).reshape(len(brace), *heads.shape[1:], 2)
         given = np.stack([np.broadcast_to(steady, wind.shape), wind], axis=-1)
-        return sign * np.concatenate([given] * repeat) - taken
+        whole: Array = sign * np.concatenate([given] * repeat) - taken
+        return whole
 
     names = [a.name for a in Responses.__attrs_attrs__]
     parts = {name: both(getattr(c.from_loads, name), getattr(c.from_heads, name)) for name in names}
@@ -301,7 +301,13 @@ def _joined(parts: list[Responses]) -> Responses:
 
 
 def applied(forces: Forces) -> tuple[Array, Array]:
-    """Total load and its moment about the plate, both (rows, 2) [lb, lb in]."""
+    """Total load and its moment about the plate, both (rows, 2) [lb, lb in].
+
+    Args:
+        forces: what was solved.
+
+    Source: STATICS.
+    """
     model = forces.model
     steady, wind, q = model.cases.steady, model.cases.wind, model.cases.pressure_per_mph2
     mesh = model.meshes[0]

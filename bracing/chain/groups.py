@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from bracing.chain.forces import Forces
 from bracing.chain.links import Group
-from bracing.chain.materials import Materials
+from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.strength import Strength
 from bracing.chain.wall import (
     SPREAD,
@@ -127,7 +127,8 @@ def _splitting(
 def _greatest(parts: Array) -> Array:
     """Of several forces pick for each row the one that grows fastest with the gust, shape (rows, 2)."""
     best = np.abs(parts[..., 1]).argmax(axis=1)
-    return parts[np.arange(len(parts)), best]
+    fastest: Array = parts[np.arange(len(parts)), best]
+    return fastest
 
 
 def _top_groups(forces: Forces, direction: str, materials: Materials, wall: WallStrength) -> Iterator[Group]:
@@ -314,7 +315,7 @@ def _sheathing_off(
     forces: Forces, direction: str, materials: Materials, wall: WallStrength
 ) -> Iterator[Group]:
     """Wind that pulls the wall away from its braces drags the sheathing off the studs' outer edges."""
-    if direction != "pull" or materials.sheathing() is None:
+    if direction != "pull" or sheathing_of(materials.job) is None:
         return
     job, model = materials.job, forces.model
     x = model.meshes[0].stud_x()

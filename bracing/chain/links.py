@@ -156,7 +156,8 @@ class Group:
             squared = np.where(rate > 0.0, room / rate, np.inf)
         start = np.maximum(steady, 0.0) if self.one_way else np.abs(steady) + extra[0]
         squared = np.where(start > self.capacity, 0.0, squared)
-        return np.minimum(np.sqrt(np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2)), HIGHEST)
+        least: Array = np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2)
+        return np.minimum(np.sqrt(least), HIGHEST)
 
     def _limits_by_halving(self) -> Array:
         """Halve a bracket that starts from the chord between no gust and the highest.
@@ -179,8 +180,8 @@ class Group:
 
     def _ratio_each(self, squared: Array) -> Array:
         """Ratio of each item at its own gust squared, shape (i,)."""
-        assert self.use is not None  # noqa: S101
-        assert self.tension is not None  # noqa: S101
+        assert self.use is not None
+        assert self.tension is not None
         shear = np.abs(self.demand[..., 0] + self.demand[..., 1] * squared)
         pull = np.maximum(self.tension[..., 0] + self.tension[..., 1] * squared, 0.0)
         ratio = self.use(shear, pull).max(axis=0, initial=0.0)

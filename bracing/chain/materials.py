@@ -119,23 +119,7 @@ class Materials:
 
     def deck_ply(self) -> Ply:
         """The deck panel as a ply of a joint."""
-        return self.panel_ply(layer(self.job.floor.deck))
-
-    def panel_ply(self, panel: Layer) -> Ply:
-        """A structural panel as a ply of a joint.
-
-        Args:
-            panel: the panel.
-        """
-        kind = "plywood" if "plywood" in panel.name.lower() else "osb"
-        return Ply("panel", panel.thickness, panel_gravity(kind))
-
-    def sheathing(self) -> Layer | None:
-        """The panel nailed to the studs; the usual thinnest where none is declared; None on a bare frame."""
-        if not self.job.wall.sheathed:
-            return None
-        panels = [found for found in map(layer, self.job.wall.layers) if found.panel]
-        return panels[0] if panels else layer(DEFAULT_SHEATHING)
+        return panel_ply(layer(self.job.floor.deck))
 
     def joist_ply(self, *, angle: Radian) -> Ply:
         """A joist under the deck as a ply of a joint: as deep as a fastener reaches, or its flange.
@@ -147,3 +131,27 @@ class Materials:
         values = self.joist_values(joists)
         deep = section(joists.size).width if joists.kind == "sawn" else joists.flange
         return Ply("wood", deep, values.G, angle)
+
+
+def panel_ply(panel: Layer) -> Ply:
+    """Give a structural panel as a ply of a joint.
+
+    Args:
+        panel: the panel.
+
+    Source: NDS table 12.3.3B.
+    """
+    kind = "plywood" if "plywood" in panel.name.lower() else "osb"
+    return Ply("panel", panel.thickness, panel_gravity(kind))
+
+
+def sheathing_of(job: Job) -> Layer | None:
+    """Give the panel nailed to the studs; the usual thinnest where none is declared; None on a bare frame.
+
+    Args:
+        job: the job.
+    """
+    if not job.wall.sheathed:
+        return None
+    panels = [found for found in map(layer, job.wall.layers) if found.panel]
+    return panels[0] if panels else layer(DEFAULT_SHEATHING)
