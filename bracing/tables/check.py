@@ -20,6 +20,7 @@ from bracing.tables.page import WIND_DOES, WIND_FROM, Page
 from bracing.units import Mph
 
 SCREEN = 40  # lines
+NARROW = 60  # columns under which lists are indented less
 SLENDER_WORDS = "le/d over 75"
 TOO_SLENDER = ": too long for its thickness without an anchored tie row"
 FEWEST_ASSUMED = 2
@@ -280,8 +281,11 @@ def _assumed_head(page: Page) -> list[str]:
 
 
 def _assumed_row(each: Assumed, page: Page) -> list[str]:
+    hang = 8 if page.width >= NARROW else 4
     cost = "-" if each.effect is None else page.gust(each.effect)
-    return page.para(f"{cost:>6}  {each.field} = {typed(each.field, each.value, page)}: {each.why}", hang=8)
+    return page.para(
+        f"{cost:>6}  {each.field} = {typed(each.field, each.value, page)}: {each.why}", hang=hang
+    )
 
 
 # -- links and the next command --------------------------------------------------------------------------

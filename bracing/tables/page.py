@@ -20,6 +20,7 @@ WIND_DOES = {
 
 # A number stays on one line with its fraction and its unit.
 _TIE = "\N{NO-BREAK SPACE}"
+_SHELL_WORD = re.compile(r"""(?:'[^']*'|"[^"]*"|[^\s'"])+""")
 _QUANTITY = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|(?:mph|lb|kN|mm|m/s|kPa|psf|deg|ft|in)\b)")
 
 
@@ -71,15 +72,17 @@ class Page:
         return stacked
 
     def command(self, words: str) -> list[str]:
-        """Write a command to type, broken where a shell lets it be.
+        """Write a command to type, broken only between its words, so that it can be pasted.
 
         Args:
-            words: the command.
+            words: the command; a word that is too long for a line keeps its line to itself.
         """
-        lines = textwrap.wrap(
-            words, self.width - 2, initial_indent="  ", subsequent_indent="    ", break_long_words=False,
-            break_on_hyphens=False,
-        )  # fmt: skip
+        lines: list[str] = []
+        for word in _SHELL_WORD.findall(words):
+            if lines and len(lines[-1]) + len(word) + 3 <= self.width:
+                lines[-1] += f" {word}"
+            else:
+                lines.append(f"    {word}" if lines else f"  {word}")
         return [f"{line} \\" for line in lines[:-1]] + lines[-1:]
 
     def length(self, inches: Inch) -> str:
