@@ -59,7 +59,7 @@ class Built:
     Attributes:
         when: date and time of it.
         by: who walked, by role.
-        since: what was written into the file after the walk and nobody has found yet; empty where nothing was.
+        since: written in after the walk and not yet found by anybody; empty where nothing was.
         found: what differs from the plan.
         planned: the braces as they were planned, where one differs.
     """

@@ -272,12 +272,15 @@ class _Row:
     hour: Hour
 
 
+@frozen(eq=False)
 class _Rows:
     """Reads rows; a fault names its line and column."""
 
-    def __init__(self, columns: dict[str, _Column], told: Declared, clock: Clock, faults: Faults) -> None:
-        self.columns, self.told, self.clock, self.faults = columns, told, clock, faults
-        self.notes: list[str] = []
+    columns: dict[str, _Column]
+    told: Declared
+    clock: Clock
+    faults: Faults
+    notes: list[str] = field(factory=list)
 
     def row(self, where: str, cells: Mapping[str, Any]) -> _Row | None:
         """Read one row; None where it is at fault.

@@ -60,6 +60,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "reading_forecast",
         "reading_plumb",
         "writing",
+        "storm_file",
         "schema",
         "tables",
         "tables_lift",

@@ -1,0 +1,262 @@
+"""`bracing storm`, `built`, `stages` and `walls`: before the storm, and every stage in between."""
+
+from __future__ import annotations
+
+import sys
+from contextlib import nullcontext
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+from attrs import frozen
+
+from bracing.commands.check import JSON, METRIC
+from bracing.commands.help import PartedCommand
+from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of
+from bracing.commands.wall_options import Given, quoted, takes_wall
+
+if TYPE_CHECKING:
+    from bracing.clock import Clock
+    from bracing.forecast import Forecast
+    from bracing.job import Job
+    from bracing.storm.answer import StormResult
+
+MANY_WALLS = 4  # from this many walls on, a job is spread over the cores
+
+GUST = typer.Option(help="the gust of the forecast, such as 50 (mph)", show_default=False)
+SUSTAINED = typer.Option(help="the sustained speed, where the forecast gives no gust", show_default=False)
+WIND = typer.Option(help="refused: say --gust or --sustained", show_default=False, hidden=True)
+STORMS = typer.Option("--storms", help="thunderstorms are in the forecast: plan for no less than 58 mph")
+FROM = typer.Option("--from", help='from when, such as "Fri 8 pm"; now unless given', show_default=False)
+UNTIL = typer.Option(help='until when, such as "Sat 6 am"', show_default=False)
+FORECAST = typer.Option(help="a CSV or JSON file with the forecast hour by hour", show_default=False)
+COLUMNS = typer.Option(help='which column is which, such as "time=valid, gust=peak"', show_default=False)
+UNIT = typer.Option(help="unit of its speeds: mph, kt, km/h or m/s", show_default=False)
+ZONE = typer.Option(
+    help="time zone, such as America/Chicago; the computer's own unless given", show_default=False
+)
+LEAD = typer.Option(help="how long before the clear-out gust everybody is out")
+SHORT = typer.Option("--short", help="five lines for a text message")
+WRITE = typer.Option("--write", help="write the work of the rungs into the wall file")
+NOW = typer.Option(
+    help="the present moment, such as 2026-03-06 15:00, for a repeatable answer", show_default=False
+)
+
+
+def register(app: typer.Typer) -> None:
+    """Add the commands.
+
+    Args:
+        app: the command line.
+    """
+    app.command("storm", cls=PartedCommand)(takes_wall(storm))
+
+
+def storm(
+    given: Given,
+    *,
+    gust: Annotated[str | None, GUST] = None,
+    sustained: Annotated[str | None, SUSTAINED] = None,
+    wind: Annotated[str | None, WIND] = None,
+    storms: Annotated[bool, STORMS] = False,
+    start: Annotated[str | None, FROM] = None,
+    until: Annotated[str | None, UNTIL] = None,
+    forecast: Annotated[str | None, FORECAST] = None,
+    columns: Annotated[str | None, COLUMNS] = None,
+    unit: Annotated[str | None, UNIT] = None,
+    zone: Annotated[str | None, ZONE] = None,
+    lead: Annotated[str, LEAD] = "2h",
+    short: Annotated[bool, SHORT] = False,
+    write: Annotated[bool, WRITE] = False,
+    now: Annotated[str | None, NOW] = None,
+    json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
+) -> None:
+    """Hold a forecast against a wall, or a folder of walls: when to be out, and what to add."""
+    clock = clock_of(now, zone)
+    typed = {"gust": gust, "sustained": sustained, "wind": wind, "start": start, "until": until}
+    series = {"columns": columns, "unit": unit, "zone": zone}
+    if forecast is None:
+        asked = _typed(clock, typed, series, storms=storms)
+    else:
+        asked = _series(forecast, clock, typed, series, storms=storms)
+        clock = evolve_clock(clock, asked)
+    page = {"short": short, "json": json, "metric": metric, "write": write}
+    answer = _answer(given, asked, clock, lead)
+    if given.file is not None and Path(given.file).is_dir():
+        _folder(Path(given.file), answer, page)
+    _one(given, answer, page)
+
+
+def clock_of(now: str | None, zone: str | None) -> Clock:
+    """Give the clock of the place.
+
+    Args:
+        now: the present moment as written, or None.
+        zone: its zone as written, or None.
+    """
+    from bracing.clock import Clock, zone_named
+    from bracing.forecast import utc_now
+
+    found = Clock(utc_now(), zone_named(zone, field="--zone"))
+    return found if now is None else Clock(_stamp(now, found), found.zone)
+
+
+def _stamp(text: str, clock: Clock) -> datetime:
+    """A date and time, of any day: --now repeats an answer given before."""
+    from bracing.clock import refuse
+
+    try:
+        stamp = datetime.fromisoformat(text)
+    except ValueError:
+        refuse("--now", text, 'a date and time, such as "2026-03-06 15:00"')
+    return stamp.astimezone(UTC) if stamp.tzinfo else clock.at(stamp, field="--now")
+
+
+def evolve_clock(clock: Clock, forecast: Forecast) -> Clock:
+    """Give the clock in the zone a series declares.
+
+    Args:
+        clock: the clock as asked.
+        forecast: the series.
+    """
+    from bracing.clock import Clock
+
+    return Clock(clock.now, forecast.zone)
+
+
+def _typed(
+    clock: Clock, typed: dict[str, str | None], series: dict[str, str | None], *, storms: bool
+) -> Forecast:
+    from bracing.clock import refuse
+    from bracing.forecast import refuse_bare_wind, typed_forecast
+
+    wind = typed.pop("wind")
+    if wind is not None:
+        refuse_bare_wind(wind, "--wind", answers=(f"--sustained {wind}", f"--gust {wind}"))
+    for name in ("columns", "unit"):
+        if series[name] is not None:
+            refuse(f"--{name}", series[name], "a --forecast file beside it")
+    return typed_forecast(clock, storms=storms, **typed)
+
+
+def _series(
+    path: str, clock: Clock, typed: dict[str, str | None], series: dict[str, str | None], *, storms: bool
+) -> Forecast:
+    from bracing.clock import refuse
+    from bracing.reading_forecast import Declared, read_columns, read_forecast
+
+    options = {"start": "from"}
+    for name, value in typed.items():
+        if value is not None:
+            refuse(f"--{options.get(name, name)}", value, "it in the --forecast file, or no file")
+    columns = read_columns(series["columns"]) if series["columns"] else {}
+    told = Declared(columns=columns, unit=series["unit"], zone=series["zone"], storms=storms)
+    return read_forecast(path, clock, told)
+
+
+# -- answers ---------------------------------------------------------------------------------------------
+
+
+@frozen
+class Asking:
+    """One forecast, ready to be held against any wall; can be sent to another process.
+
+    Attributes:
+        forecast: the forecast.
+        clock: the clock of the place.
+        lead: time kept in hand [s].
+        stands: how long the walls stand, where the command says so [s].
+    """
+
+    forecast: Forecast
+    clock: Clock
+    lead: float
+    stands: float | None
+
+    def __call__(self, job: Job) -> StormResult:
+        """Answer for one wall."""
+        from bracing.storm.answer import storm as answered
+        from bracing.storm.standing import standing
+
+        stands = job.site.stands if self.stands is None else self.stands
+        time = None if stands is None else standing(self.clock, stands, job.site.design_speed)
+        return answered(job, self.forecast, self.clock, lead=self.lead, standing=time)
+
+
+def _answer(given: Given, forecast: Forecast, clock: Clock, lead: str) -> Asking:
+    """Take --stands off the options where a file is given: it says how long, not what the wall is."""
+    from bracing.units import duration
+
+    stands = given.options.pop("stands", None) if given.file is not None else None
+    standing = None if stands is None else duration(stands, field="--stands")
+    return Asking(forecast, clock, duration(lead, field="--lead"), standing)
+
+
+def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
+    from bracing.tables.page import Page
+    from bracing.tables.storm import short_text, storm_page
+
+    if page["write"] and given.file is None:
+        refuse_write()
+    result = answer(given.job())
+    status = status_of(result.verdict)
+    if page["write"]:
+        write_rungs(result)
+    if page["json"]:
+        finish(as_json(result.to_dict()), status)
+    paper = Page(width=page_width(), metric=page["metric"])
+    if page["short"]:
+        finish(short_text(result, paper), status)
+    text = storm_page(result, paper, command=_command())
+    finish(text + ("\nWritten into the file." if page["write"] else ""), status)
+
+
+def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
+    from concurrent.futures import ProcessPoolExecutor
+
+    from bracing.reading import read_job
+    from bracing.storm.folder import storm_folder, wall_files
+    from bracing.tables.page import Page
+    from bracing.tables.storm import job_page, short_text
+
+    files = wall_files(folder)
+    if page["write"]:
+        refuse_write()
+    spread = ProcessPoolExecutor() if len(files) >= MANY_WALLS else nullcontext()
+    with spread as executor:
+        job = storm_folder(files, answer, read_job, executor=executor)
+    for fault in job.faults:
+        sys.stderr.write(f"{fault}\n")
+    status = BAD_INPUT if job.faults else status_of(job.verdict)
+    if page["json"]:
+        finish(as_json(job.to_dict()), status)
+    paper = Page(width=page_width(), metric=page["metric"])
+    if page["short"]:
+        finish("\n\n".join(short_text(result, paper) for result in job.results), status)
+    finish(job_page(job, paper), status)
+
+
+def refuse_write() -> NoReturn:
+    """Refuse to write rungs where there is no one file to write into."""
+    from bracing.clock import refuse
+
+    refuse("--write", "no one wall file", "one wall file to write into")
+
+
+def write_rungs(result: StormResult) -> None:
+    """Write the work of the rungs into the wall file; without any, the file stays as it is.
+
+    Args:
+        result: the answer.
+    """
+    from bracing.storm_file import write_ladder
+
+    if result.ladder is not None and result.ladder.covers:
+        write_ladder(result.job, result.ladder, result.clock.local(result.clock.now))
+
+
+def _command() -> str:
+    """The command as typed, for the next one."""
+    return " ".join(["bracing", *(quoted(word) for word in sys.argv[1:])])

@@ -1,0 +1,245 @@
+"""A forecast against one standing wall: hour by hour, when to be out, and what to do about it."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime, timedelta
+
+from attrs import field, frozen
+
+from bracing.check import ENGINEER, OVER, WITHIN, CheckResult, check
+from bracing.clock import Clock
+from bracing.forecast import Forecast, Hour, from_now_on
+from bracing.gusts import clear_out_gust
+from bracing.job import Job
+from bracing.results import header
+from bracing.storm.bench import LEAST_GUST, Bench, limit_in, worst_hour
+from bracing.storm.ladder import Ladder, Rung, find_ladder
+from bracing.storm.lay_down import LayDown, begins, lay_down
+from bracing.storm.standing import Standing
+from bracing.storm.words import rung_words
+from bracing.units import Mph, Second
+
+LEAD: Second = 7200.0
+WHOLE = 1e-9
+
+
+@frozen
+class HourAnswer:
+    """One row of the forecast against the wall.
+
+    Attributes:
+        hour: the row.
+        limit: the wall's limit gust in the profile of that row, unrounded [mph].
+    """
+
+    hour: Hour
+    limit: Mph
+
+    @property
+    def over(self) -> bool:
+        """Whether the gust is over the limit."""
+        return self.hour.gust > self.limit
+
+    @property
+    def clear_out(self) -> int:
+        """Clear-out gust of that row [mph]."""
+        return clear_out_gust(math.floor(self.limit + WHOLE))
+
+    @property
+    def out(self) -> bool:
+        """Whether people must be out: the gust reaches the clear-out gust."""
+        return self.hour.gust >= self.clear_out
+
+
+@frozen(eq=False)
+class StormResult:
+    """A forecast against one wall.
+
+    Attributes:
+        job: the wall.
+        forecast: the forecast, from now on.
+        clock: the clock of the place.
+        lead: time kept in hand before the clear-out gust.
+        check: the wall checked in the worst hour.
+        hours: row by row; none beyond the envelope.
+        worst: the row with the greatest pressure.
+        ladder: the least work that covers it; None where it is within, or not asked, or for an engineer.
+        lay_down: before when it can be laid down; None where the ladder covers it.
+        standing: the time it stands; None where nobody said.
+    """
+
+    job: Job
+    forecast: Forecast
+    clock: Clock
+    lead: timedelta
+    check: CheckResult = field(repr=False)
+    hours: tuple[HourAnswer, ...]
+    worst: Hour
+    ladder: Ladder | None = field(repr=False)
+    lay_down: LayDown | None
+    standing: Standing | None
+
+    @property
+    def verdict(self) -> str:
+        """Within, over or engineer."""
+        if self.check.beyond:
+            return ENGINEER
+        return OVER if any(hour.over for hour in self.hours) else WITHIN
+
+    @property
+    def margin(self) -> float:
+        """Limit gust over gust in the worst hour; the lowest wall of a job stands first."""
+        limit = self.check.limit
+        return -1.0 if limit is None else limit / max(self.worst.gust, LEAST_GUST)
+
+    @property
+    def first_over(self) -> datetime | None:
+        """When the gust first passes the limit; None where it never does."""
+        return self._first([hour.over for hour in self.hours])
+
+    @property
+    def out_at(self) -> datetime | None:
+        """When the clear-out gust is first reached; None where it never is."""
+        if self.check.beyond or self.check.clear_out == 0:
+            return self.clock.now
+        return self._first([hour.out for hour in self.hours])
+
+    def _first(self, flags: list[bool]) -> datetime | None:
+        rows = self.forecast.hours
+        found = next((k for k, flag in enumerate(flags) if flag), None)
+        return None if found is None else max(begins(rows, found), self.clock.now)
+
+    @property
+    def out_by(self) -> datetime | None:
+        """When everybody is out, the lead kept; never before now."""
+        return None if self.out_at is None else max(self.out_at - self.lead, self.clock.now)
+
+    @property
+    def out_now(self) -> bool:
+        """Whether that is now."""
+        return self.out_by is not None and self.out_by <= self.clock.now
+
+    @property
+    def start_by(self) -> datetime | None:
+        """When the work of the ladder must begin, to be done before all are out; None without one."""
+        if self.ladder is None or not self.ladder.covers or self.out_by is None:
+            return None
+        return self.out_by - timedelta(minutes=math.ceil(self.ladder.minutes))
+
+    @property
+    def time_for_all(self) -> bool:
+        """Whether there is time for every rung."""
+        return self.start_by is not None and self.start_by >= self.clock.now
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the result as JSON; times with their offset on the clock of the place."""
+        first = self.check.gives_first
+        return {
+            **header(self.job, "storm"),
+            "wall": self.job.wall.name,
+            "file": self.job.file,
+            "state": self.job.state,
+            "verdict": self.verdict,
+            "engineer": list(self.check.beyond),
+            "clear_out_gust_mph": self.check.clear_out,
+            "clear_out_at": self._time(self.out_at),
+            "out_by": self._time(self.out_by),
+            "lead_s": self.lead.total_seconds(),
+            "limit_gust_mph": self.check.limit_whole,
+            "limit_gust_one_missing_mph": self.check.one_missing,
+            "gives_first": first and {"link": first.link, "direction": first.direction, "mark": first.mark},
+            "first_over": self._time(self.first_over),
+            "worst": {"from": self._time(self.worst.start), "gust_mph": self.worst.gust},
+            "forecast": {"source": self.forecast.source, "notes": list(self.forecast.notes)},
+            "hours": [self._hour(row) for row in self.hours],
+            "ladder": None if self.ladder is None else self._ladder(self.ladder),
+            "lay_down": self.lay_down and {
+                "before": self._time(self.lay_down.before),
+                "lift_limit_mph": self.lay_down.limit,
+                "lift_limit_set_by": self.lay_down.gives_first,
+            },
+            "standing": None if self.standing is None else self.standing.to_dict(),
+            "warnings": list(self.check.warnings),
+            "assumed": [item.to_dict() for item in self.check.assumed],
+            "cautions": self.check.to_dict()["cautions"],
+        }  # fmt: skip
+
+    def _time(self, moment: datetime | None) -> str | None:
+        return None if moment is None else self.clock.local(moment).isoformat()
+
+    def _hour(self, row: HourAnswer) -> dict[str, object]:
+        return {
+            "from": self._time(row.hour.start), "to": self._time(row.hour.end), "given_mph": row.hour.given,
+            "basis": row.hour.basis, "thunderstorm": row.hour.thunderstorm, "gust_mph": row.hour.gust,
+            "limit_gust_mph": math.floor(row.limit + WHOLE), "verdict": OVER if row.over else WITHIN,
+            "out": row.out,
+        }  # fmt: skip
+
+    def _ladder(self, ladder: Ladder) -> dict[str, object]:
+        return {
+            "covers": ladder.covers,
+            "why_not": ladder.why_not or None,
+            "plans_tried": ladder.tried,
+            "minutes_for_two": math.ceil(ladder.minutes),
+            "start_by": self._time(self.start_by),
+            "time_for_all": self.time_for_all,
+            "truck": dict(sorted(ladder.truck.items())),
+            "rungs": [self._rung(rung) for rung in ladder.rungs],
+        }
+
+    def _rung(self, rung: Rung) -> dict[str, object]:
+        return {
+            "kind": list(rung.kind),
+            "what": list(rung_words(rung)),
+            "marks": sorted({c.mark for c in rung.changes if c.mark} | {b.mark for b in rung.added}),
+            "limit_gust_mph": math.floor(rung.limit + WHOLE),
+            "minutes_for_two": math.ceil(rung.minutes),
+            "truck": dict(sorted(rung.truck.items())),
+        }
+
+
+def storm(
+    job: Job,
+    forecast: Forecast,
+    clock: Clock,
+    *,
+    lead: Second = LEAD,
+    ladder: bool = True,
+    standing: Standing | None = None,
+) -> StormResult:
+    """Hold a forecast against a standing wall.
+
+    Args:
+        job: the wall.
+        forecast: the forecast.
+        clock: the clock of the place.
+        lead: time kept in hand before the clear-out gust [s].
+        ladder: look for the least work that covers the worst hour, where it is over.
+        standing: the time it stands, or None.
+
+    Returns:
+        The result.
+
+    Raises:
+        InputError: a brace that is on no full-height stud; a forecast that has run out.
+    """
+    ahead = from_now_on(forecast, clock.now)
+    worst = worst_hour(job, ahead)
+    gust = max(worst.gust, LEAST_GUST)
+    checked = check(job, gust=gust, thunderstorm=worst.thunderstorm, effects=False)
+    hours: tuple[HourAnswer, ...] = ()
+    if checked.limit is not None:
+        limits = {
+            flag: limit_in(job, checked.limit, worst=worst.thunderstorm, hour=flag) for flag in (True, False)
+        }
+        hours = tuple(HourAnswer(hour, limits[hour.thunderstorm]) for hour in ahead.hours)
+    found: Ladder | None = None
+    if ladder and hours and checked.verdict == OVER:
+        found = find_ladder(job, Bench(gust, thunderstorm=worst.thunderstorm))
+    span = timedelta(seconds=lead)
+    result = StormResult(job, ahead, clock, span, checked, hours, worst, found, None, standing)
+    if found is None or found.covers or result.out_by is None:
+        return result
+    down = lay_down(job, ahead, out_by=result.out_by, now=clock.now, lead=span)
+    return StormResult(job, ahead, clock, span, checked, hours, worst, found, down, standing)

@@ -1,0 +1,116 @@
+"""A job folder: every wall file in it against one forecast, worst first, and one list for the truck."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from concurrent.futures import Executor
+from pathlib import Path
+
+from attrs import field, frozen
+
+from bracing.check import ENGINEER, OVER, WITHIN
+from bracing.errors import Fault, InputError
+from bracing.job import Job
+from bracing.results import SCHEMA_VERSION
+from bracing.storm.answer import StormResult
+from bracing.storm.truck import Truck
+
+RANK = {ENGINEER: 0, OVER: 1, WITHIN: 2}
+
+
+@frozen(eq=False)
+class JobStorm:
+    """The walls of a job.
+
+    Attributes:
+        results: one a wall, worst first.
+        faults: what could not be read; those walls have no answer.
+    """
+
+    results: tuple[StormResult, ...] = field(repr=False)
+    faults: tuple[Fault, ...]
+
+    @property
+    def truck(self) -> Truck:
+        """What the work on all walls takes together."""
+        return sum((r.ladder.truck for r in self.results if r.ladder is not None), Truck())
+
+    @property
+    def verdict(self) -> str:
+        """The worst verdict of all."""
+        return min((result.verdict for result in self.results), key=RANK.__getitem__, default=ENGINEER)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the job as JSON."""
+        return {
+            "schema": f"bracing.storm-job.{SCHEMA_VERSION}",
+            "verdict": self.verdict,
+            "walls": [result.to_dict() for result in self.results],
+            "truck": dict(sorted(self.truck.items())),
+            "errors": [fault.to_dict() for fault in self.faults],
+        }
+
+
+def wall_files(folder: str | Path) -> tuple[Path, ...]:
+    """Give the wall files of a folder, by name: every TOML file that has a [wall] table.
+
+    Args:
+        folder: the folder.
+
+    Raises:
+        InputError: there is none.
+    """
+    found = tuple(path for path in sorted(Path(folder).glob("*.toml")) if _has_wall(path))
+    if not found:
+        what = "FILE"
+        raise InputError.of(what, str(folder), "a folder with wall files in it, each with a [wall] table")
+    return found
+
+
+def _has_wall(path: Path) -> bool:
+    """A file that cannot be read counts as a wall: its fault has to be seen."""
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError):
+        return True
+    return not text.strip() or any(line.strip().startswith("[wall") for line in text.splitlines())
+
+
+def storm_folder(
+    files: Iterable[Path],
+    answer: Callable[[Job], StormResult],
+    read: Callable[[Path], Job],
+    *,
+    executor: Executor | None = None,
+) -> JobStorm:
+    """Hold one forecast against every wall of a job.
+
+    Args:
+        files: the wall files.
+        answer: gives the answer of one wall.
+        read: reads one file.
+        executor: spreads the walls over its workers; None does them one after another.
+    """
+    jobs: list[Job] = []
+    faults: list[Fault] = []
+    for path in files:
+        try:
+            jobs.append(read(path))
+        except InputError as error:
+            faults += error.faults
+    results = []
+    spread = map if executor is None else executor.map
+    for found in spread(_tried, [answer] * len(jobs), jobs):
+        if isinstance(found, StormResult):
+            results.append(found)
+        else:
+            faults += found
+    results.sort(key=lambda r: (RANK[r.verdict], r.margin, r.job.file))
+    return JobStorm(tuple(results), tuple(faults))
+
+
+def _tried(answer: Callable[[Job], StormResult], job: Job) -> StormResult | list[Fault]:
+    try:
+        return answer(job)
+    except InputError as error:
+        return list(error.faults)

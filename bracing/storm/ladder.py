@@ -1,0 +1,290 @@
+"""The least work that covers the worst hour, as rungs in the order a crew does them.
+
+Plans with 0, 1, 2, ... added braces are mended link by link until nothing is over, each then pruned until
+nothing in it can be left out or made less; the plan of the fewest minutes is taken. It is the least among the
+plans tried, not proved least.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from attrs import evolve, field, frozen
+
+from bracing.assumed import value_at
+from bracing.brace import Brace
+from bracing.chain.links import Link
+from bracing.framing import frame_wall
+from bracing.job import Job
+from bracing.storm.added import add_brace
+from bracing.storm.bench import Bench
+from bracing.storm.moves import MORE, Change, apply, changes_for, minutes, moves, order, table
+from bracing.storm.truck import Truck, truck_for
+from bracing.units import Mph
+
+ROUNDS = 30
+SAME: Mph = 1e-6
+PREFERRED: tuple[tuple[str, ...], ...] = (
+    (),
+    ("second cleat",),
+    ("strap at the foot",),
+    ("second cleat", "strap at the foot"),
+)
+TOGETHER = ("second cleat", "tie")  # kinds that are done at every brace or not at all
+
+
+@frozen(eq=False)
+class Rung:
+    """One rung.
+
+    Attributes:
+        kind: kinds of work in it; more than one where the first alone would lower the limit.
+        changes: what is changed at braces that are up and along the wall.
+        added: braces put up.
+        job: the job after it.
+        limit: limit gust after it, in the worst hour's wind, unrounded [mph].
+        minutes: for two people.
+        truck: what it takes.
+    """
+
+    kind: tuple[str, ...]
+    changes: tuple[Change, ...]
+    added: tuple[Brace, ...]
+    job: Job = field(repr=False)
+    limit: Mph
+    minutes: float
+    truck: Truck
+
+
+@frozen(eq=False)
+class Ladder:
+    """The rungs, or why there are none.
+
+    Attributes:
+        rungs: in order; empty where nothing covers the worst hour.
+        why_not: the link nothing mends, in plain words; empty where the rungs cover it.
+        tried: plans tried.
+    """
+
+    rungs: tuple[Rung, ...]
+    why_not: str
+    tried: int
+
+    @property
+    def covers(self) -> bool:
+        """Whether the last rung is within in the worst hour."""
+        return bool(self.rungs)
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """Every change of every rung."""
+        return tuple(change for rung in self.rungs for change in rung.changes)
+
+    @property
+    def added(self) -> tuple[Brace, ...]:
+        """Every brace put up."""
+        return tuple(brace for rung in self.rungs for brace in rung.added)
+
+    @property
+    def truck(self) -> Truck:
+        """What all rungs take."""
+        return sum((rung.truck for rung in self.rungs), Truck())
+
+    @property
+    def minutes(self) -> float:
+        """For two people, with fetching and setting out."""
+        return sum(rung.minutes for rung in self.rungs) + (table()["hands_minutes"] if self.rungs else 0.0)
+
+
+@frozen(eq=False)
+class _Plan:
+    changes: tuple[Change, ...]
+    added: tuple[Brace, ...]
+
+    def job(self, start: Job) -> Job:
+        done = apply(start, self.changes)
+        return evolve(done, braces=(*done.braces, *self.added))
+
+    def cost(self, start: Job) -> float:
+        each = float(table()["added_brace"]["minutes"])
+        return sum(minutes(start, change) for change in self.changes) + each * len(self.added)
+
+
+def find_ladder(job: Job, bench: Bench) -> Ladder:
+    """Find the least work that covers the worst hour.
+
+    Args:
+        job: the wall as it stands.
+        bench: its worst hour.
+    """
+    best: _Plan | None = None
+    stuck: Link | None = None
+    why, tried = "", 0
+    grown: Job | None = job
+    framing = frame_wall(job.wall)
+    for count in range(table()["added_brace"]["most"] + 1):
+        if count:
+            grown = add_brace(grown, framing, None if best or stuck is None else stuck.x)  # type: ignore[arg-type]
+        if grown is None or (best and table()["added_brace"]["minutes"] * count >= best.cost(job)):
+            break
+        offered: set[str] = set()
+        for preferred in PREFERRED:
+            if not offered.issuperset(preferred):
+                continue  # it would be the same plan again
+            found = _mend(job, grown, bench, preferred, offered)
+            tried += 1
+            if not isinstance(found, _Plan):
+                stuck, why = found, _said(found)
+                continue
+            if best is None or found.cost(job) < best.cost(job):
+                found = _pruned(job, found, bench)
+                best = found if best is None or found.cost(job) < best.cost(job) else best
+    if best is None:
+        return Ladder((), why or "no stud has a spot for one more brace", tried)
+    return Ladder(_rungs(job, best, bench), "", tried)
+
+
+def _mend(
+    start: Job, grown: Job, bench: Bench, preferred: tuple[str, ...], offered: set[str]
+) -> _Plan | Link | None:
+    """Mend what is over until nothing is; else the link nothing mends, or None where the wall can move."""
+    job, over = grown, bench.over(grown)
+    for _ in range(ROUNDS):
+        if over is None:
+            return None
+        if not over:
+            return _as_plan(start, grown, job)
+        wanted: dict[str, Change] = {}
+        for link in over:
+            options = changes_for(job, link)
+            if not options and link.capacity > 0.0:
+                return link
+            if not options:
+                continue  # a brace that counts for nothing is no help and no hindrance
+            offered.update(found[0].kind for found in options)
+            chosen = min(options, key=lambda found: found[0].kind not in preferred)
+            for change in chosen:
+                known = wanted.get(change.path)
+                wanted[change.path] = change if known is None else _further(known, change)
+        if not wanted:
+            return over[0]
+        job = apply(job, tuple(wanted.values()))
+        over = bench.over(job)
+    return over[0] if over else None
+
+
+def _said(link: Link | None) -> str:
+    if link is None:
+        return "the wall can still move"
+    where = f" at {link.mark}" if link.mark else ""
+    return f"{link.link}{where} stays over, and no work on a standing wall mends it"
+
+
+def _further(one: Change, other: Change) -> Change:
+    """Of two changes of one field the one that goes further."""
+    closer = isinstance(one.after, float) and one.after < one.before
+    return min(one, other, key=lambda c: c.after if closer else -c.after) if _is_number(one.after) else one
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _as_plan(start: Job, grown: Job, job: Job) -> _Plan:
+    """Read a plan off the difference of two jobs: changes at what was there, and braces put up."""
+    changes: list[Change] = []
+    for move in moves():
+        known = {change.path for change in changes}
+        found = _differences(start, job, move.path, move.kind)
+        changes += [change for change in found if change.path not in known]
+    sides = next((c for c in changes if c.kind == "second cleat"), None)
+    if sides is not None:
+        changes = [evolve(c, kind="second cleat") if _doubled(c) else c for c in changes]
+    screw = job.wall.plate.extra.fastener
+    if screw != start.wall.plate.extra.fastener:
+        changes.append(
+            Change("plate screws", "wall.plate.extra.fastener", start.wall.plate.extra.fastener, screw)
+        )
+    return _Plan(tuple(sorted(changes, key=lambda c: order().index(c.kind))), job.braces[len(start.braces) :])
+
+
+def _doubled(change: Change) -> bool:
+    return change.path.endswith(("cleat_fasteners", "floor_fasteners")) and change.after >= 2 * change.before
+
+
+def _differences(start: Job, job: Job, path: str, kind: str) -> Iterable[Change]:
+    places: list[tuple[str, str | None]]
+    if path.startswith("brace["):
+        name = path.rpartition(".")[2]
+        places = [(f"brace[{k}].{name}", brace.mark) for k, brace in enumerate(start.braces)]
+    elif path.startswith("wall.opening[]"):
+        places = [(path.replace("[]", f"[{k}]"), None) for k in range(len(start.wall.openings))]
+    elif path.startswith("wall.return."):
+        places = [(path.replace("wall.return", f"wall.{side}_return"), None) for side in ("left", "right")]
+    else:
+        places = [(path, None)]
+    for place, mark in places:
+        before, after = value_at(start, place), value_at(job, place)
+        if before != after:
+            yield Change(kind, place, before, after, mark)
+
+
+def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
+    """Leave out what is not needed, the most minutes first, then one fastener at a time."""
+    for kind in dict.fromkeys(c.kind for c in sorted(plan.changes, key=lambda c: -minutes(start, c))):
+        less = evolve(plan, changes=tuple(c for c in plan.changes if c.kind != kind))
+        if bench.covers(less.job(start)):
+            plan = less
+    for change in sorted(plan.changes, key=lambda c: -minutes(start, c)):
+        if change.kind in TOGETHER or change.path.endswith("extra.fastener"):
+            continue
+        less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))
+        if bench.covers(less.job(start)):
+            plan = less
+        elif next(m for m in moves() if m.kind == change.kind).steps == MORE:
+            plan = _fewer(start, plan, change, bench)
+    return plan
+
+
+def _fewer(start: Job, plan: _Plan, change: Change, bench: Bench) -> _Plan:
+    while change.after > change.before + 1:
+        fewer = evolve(change, after=change.after - 1)
+        less = evolve(plan, changes=tuple(fewer if c is change else c for c in plan.changes))
+        if not bench.covers(less.job(start)):
+            break
+        plan, change = less, fewer
+    return plan
+
+
+def _rungs(start: Job, plan: _Plan, bench: Bench) -> tuple[Rung, ...]:
+    """Put a plan in the crew's order; work that alone would lower the limit is done with the next."""
+    kinds = [k for k in order() if any(c.kind == k for c in plan.changes)]
+    steps: list[tuple[str, _Plan]] = [
+        (k, _Plan(tuple(c for c in plan.changes if c.kind == k), ())) for k in kinds
+    ]
+    steps += [("brace", _Plan((), (brace,))) for brace in plan.added]
+    rungs: list[Rung] = []
+    job, limit, waiting = start, bench.limit(start), []
+    for k, (kind, part) in enumerate(steps):
+        waiting.append((kind, part))
+        then = job
+        for _, each in waiting:
+            then = each.job(then)
+        after = bench.limit(then)
+        covered = bench.covers(then)
+        if after < limit - SAME and not covered and k < len(steps) - 1:
+            continue
+        done = _Plan(
+            tuple(c for _, p in waiting for c in p.changes), tuple(b for _, p in waiting for b in p.added)
+        )
+        rungs.append(
+            Rung(
+                kind=tuple(dict.fromkeys(name for name, _ in waiting)), changes=done.changes,
+                added=done.added, job=then, limit=after, minutes=done.cost(start),
+                truck=truck_for(then, done.changes, done.added),
+            )
+        )  # fmt: skip
+        job, limit, waiting = then, after, []
+        if covered:
+            break
+    return tuple(rungs)

@@ -1,0 +1,54 @@
+"""The work of a storm's rungs written into the wall file it was worked out for."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from bracing.errors import InputError
+from bracing.fields import KIND
+from bracing.job import Job
+from bracing.reading import read_job
+from bracing.reading.structure import class_of, fields_by_key
+from bracing.storm.ladder import Ladder
+from bracing.units import Inch
+from bracing.writing import append_braces, length_text, write_values
+
+
+def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
+    """Write every rung into the file; a wall that was walked is a plan again until somebody walks it.
+
+    Added braces go first, then every change of a field at once: broken off between the two, the file is whole
+    and its plan has less than was asked, never a field half-written.
+
+    Args:
+        job: the wall as it was read.
+        ladder: the rungs.
+        now: on the clock of the place.
+
+    Returns:
+        The wall as the file now gives it.
+
+    Raises:
+        InputError: the file is no longer as it was read, or cannot be written.
+    """
+    if read_job(job.file).sha256 != job.sha256:
+        what = "file"
+        raise InputError.of(what, "changed since it was read", "the same file: run it again", file=job.file)
+    changes = {change.path: _written(change.path, change.after) for change in ladder.changes}
+    if job.built is not None:
+        changes["built.since"] = f"{now:%Y-%m-%d %H:%M} storm work written in, not yet found"
+    if ladder.added:
+        append_braces(job.file, ladder.added)
+    return write_values(job.file, changes) if changes else read_job(job.file)
+
+
+def _written(path: str, value: object) -> object:
+    """Write a value as the file takes it: a length with its unit."""
+    at: type = Job
+    kind = ""
+    for step in path.split("."):
+        field = fields_by_key(at)[step.partition("[")[0]]
+        kind = str(field.metadata[KIND])
+        if kind in ("part", "parts"):
+            at = class_of(at, field.name)
+    return length_text(Inch(value)) if kind == "length" and isinstance(value, float) else value

@@ -1,0 +1,146 @@
+"""What must be true of any storm: rungs never lower the limit, cover the worst hour, and none is idle."""
+
+import random
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from attrs import evolve
+
+from bracing.check import check
+from bracing.clock import Clock
+from bracing.forecast import Forecast, Hour
+from bracing.storm.answer import storm
+from bracing.storm.bench import limit_in
+from bracing.storm.moves import apply
+from tests.storm_walls import CASES, WALLS, climbed, mended
+
+NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)
+CLOCK = Clock(NOON, UTC)
+
+
+@pytest.fixture(params=CASES, ids=str)
+def case(request):
+    job, bench, ladder = climbed(*request.param)
+    assert bench.limit(job) < bench.gust, "the case must begin over"
+    assert ladder.covers, ladder.why_not
+    return job, bench, ladder
+
+
+def limit_of(job, bench):
+    """The limit as `check` finds it, from a new model."""
+    return check(job, gust=bench.gust, thunderstorm=bench.thunderstorm, effects=False)
+
+
+def test_no_rung_lowers_the_limit_and_each_says_what_check_says(case):
+    job, bench, ladder = case
+    before = limit_of(job, bench).limit
+    for rung in ladder.rungs:
+        after = limit_of(rung.job, bench).limit
+        assert after == pytest.approx(rung.limit, abs=0.02)
+        assert after >= before - 0.02
+        before = after
+
+
+def test_only_the_last_rung_is_within_in_the_worst_hour(case):
+    _, bench, ladder = case
+    verdicts = [limit_of(rung.job, bench).verdict for rung in ladder.rungs]
+    assert verdicts == ["over"] * (len(verdicts) - 1) + ["within"]
+
+
+def test_braces_that_are_up_stay_where_they_are(case):
+    job, _, ladder = case
+    then = ladder.rungs[-1].job.braces
+    where = [(b.mark, b.stud_at, b.head, b.set_back, b.size, b.lap_side) for b in job.braces]
+    assert [(b.mark, b.stud_at, b.head, b.set_back, b.size, b.lap_side) for b in then[: len(where)]] == where
+    for brace, done in zip(job.braces, then, strict=False):
+        for count in ("head_fasteners", "cleat_fasteners", "floor_fasteners", "ties"):
+            assert getattr(done, count) >= getattr(brace, count)
+
+
+def test_no_work_in_the_ladder_is_idle(case):
+    """Leave out any one change, or any added brace, and the worst hour is no longer covered."""
+    job, bench, ladder = case
+    for change in ladder.changes:
+        if change.kind in ("second cleat", "tie") or change.path.endswith("extra.fastener"):
+            continue
+        less = apply(job, tuple(c for c in ladder.changes if c is not change))
+        less = evolve(less, braces=(*less.braces, *ladder.added))
+        assert limit_of(less, bench).verdict == "over", change
+    for brace in ladder.added:
+        less = apply(job, ladder.changes)
+        less = evolve(less, braces=(*less.braces, *(b for b in ladder.added if b is not brace)))
+        assert limit_of(less, bench).verdict == "over", brace.mark
+
+
+def test_the_rungs_stand_in_the_crews_order(case):
+    from bracing.storm.moves import order
+
+    _, _, ladder = case
+    places = [order().index(kind) for rung in ladder.rungs for kind in rung.kind]
+    assert places == sorted(places)
+
+
+def test_the_truck_takes_every_fastener_added_at_a_brace(case):
+    job, _, ladder = case
+    then = ladder.rungs[-1].job
+    added = sum(brace.head_fasteners for brace in then.braces) - sum(b.head_fasteners for b in job.braces)
+    if (
+        then.kit.head.fastener == job.kit.head.fastener
+        and then.kit.cleat.brace_fastener != then.kit.head.fastener
+    ):
+        assert ladder.truck[then.kit.head.fastener] >= added
+    assert all(isinstance(count, int) and count > 0 for count in ladder.truck.values())
+
+
+def forecast(*gusts, step=1, storms=()):
+    hours = tuple(
+        Hour(
+            NOON + timedelta(hours=step * k),
+            NOON + timedelta(hours=step * (k + 1)),
+            gust,
+            "gust",
+            k in storms,
+        )
+        for k, gust in enumerate(gusts)
+    )
+    return Forecast(hours)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_forecast_shuffled_in_time_gives_the_same_verdict(seed):
+    draw = random.Random(seed)
+    gusts = [draw.uniform(5.0, 45.0) for _ in range(12)]
+    shuffled = draw.sample(gusts, len(gusts))
+    job = mended("short")
+    one, other = (storm(job, forecast(*order), CLOCK, ladder=False) for order in (gusts, shuffled))
+    assert one.verdict == other.verdict
+    assert one.worst.gust == other.worst.gust == max(gusts)
+    assert (one.check.limit, one.check.clear_out) == (other.check.limit, other.check.clear_out)
+    assert sum(row.over for row in one.hours) == sum(row.over for row in other.hours)
+    assert sum(row.out for row in one.hours) == sum(row.out for row in other.hours)
+
+
+@pytest.mark.parametrize("name", sorted(WALLS))
+def test_the_verdict_of_every_hour_is_that_of_check(name):
+    job = mended(name)
+    limit = check(job, effects=False).limit
+    assert limit > 12.0
+    gusts = [limit - 1.0, limit + 1.0, 0.5 * limit]
+    result = storm(job, forecast(*gusts, 60.0, storms=(3,)), CLOCK, ladder=False)
+    for row in result.hours:
+        asked = check(job, gust=row.hour.gust, thunderstorm=row.hour.thunderstorm, effects=False)
+        assert row.over == (asked.verdict == "over")
+
+
+@pytest.mark.parametrize("name", ["short", "two"])
+def test_one_limit_gives_that_of_the_other_profile(name):
+    """Found again from nothing under the outflow's profile."""
+    job = mended(name)
+    calm, outflow = (check(job, gust=60.0, thunderstorm=flag, effects=False).limit for flag in (False, True))
+    assert limit_in(job, calm, worst=False, hour=True) == pytest.approx(outflow, rel=1e-3)
+    assert outflow < calm
+
+
+def test_a_stronger_wind_never_takes_less_work():
+    costs = [climbed("short", gust, False)[2].minutes for gust in (30.0, 38.0, 45.0)]
+    assert costs == sorted(costs)
