@@ -10,7 +10,7 @@ import math
 
 from attrs import frozen
 
-from bracing.chain.materials import ACROSS, Materials
+from bracing.chain.materials import ACROSS, Materials, panel_ply, sheathing_of
 from bracing.hinge import FootHold
 from bracing.job import Job
 from bracing.joints.drive import Ply
@@ -104,12 +104,12 @@ def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, str, str]:
             least.append((2 * opening.header_nails * one.lateral, opening.header_nails))
         capacity, count = min(least)
         return capacity, f"{count} nails into each end of the header", cite("NDS", "12.3, 12.5.2")
-    panel = materials.sheathing()
+    panel = sheathing_of(materials.job)
     if panel is None:
         return 0.0, "a bare frame: only end nails, which count zero", cite("JUDGEMENT")
     plate = job.wall.plate
     plies = (
-        materials.panel_ply(panel),
+        panel_ply(panel),
         materials.stud_ply(thickness=section(job.wall.studs.size).width, angle=0.0),
     )
     one = _one(materials, plate.sheathing_fastener, *plies)

@@ -16,14 +16,14 @@ from numpy.typing import NDArray
 from bracing.errors import InputError, MechanismError
 from bracing.framing import frame_wall
 from bracing.lumber import design_values, section
+from bracing.panel.cases import weight_loads
 from bracing.panel.grillage import Compliance, analyse
-from bracing.panel.loads import LoadSet, carry, lay_out_bays
+from bracing.panel.loads import LoadSet, lay_out_bays
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.panel.reduced import solve
 from bracing.units import Inch, Pound, Psi, tape
 from bracing.wall import Row, Wall
 from bracing.weight import TakeOff
-from bracing.wind import PressureField, outline_properties
 
 Array = NDArray[np.float64]
 
@@ -165,7 +165,7 @@ def hang(wall: Wall, weight: TakeOff, *, drop: Inch, dynamic: float, only: Seque
     studs = [line.x for line in framed.full_height_studs if not only or line.x in only]
     heads = [(x, loose.height_at(x) - drop) for x in studs]
     mesh = build_mesh(loose, framed, heads)
-    loads = _weight_loads(mesh, loose, weight)
+    loads = weight_loads(mesh, lay_out_bays(mesh, loose), loose, weight)
     wet = wall.moisture == "green"
     lumber = wall.studs
 
@@ -182,31 +182,6 @@ def hang(wall: Wall, weight: TakeOff, *, drop: Inch, dynamic: float, only: Seque
         dynamic=dynamic,
         strength=(allowable(lumber.size), tuple(allowable(row.size) for row in wall.rows)),
     )
-
-
-def _weight_loads(mesh: Mesh, wall: Wall, weight: TakeOff) -> LoadSet:
-    """Spread the weight over the outline: its total and centre of gravity are those of the take-off.
-
-    w = m + s (x - x_bar) + r (z - z_bar), carried as a field that changes along, one that changes up, less
-    one that changes in neither.
-    """
-    outline = outline_properties(wall.top)
-    mean = weight.weight / outline.area
-    inertia = np.array([[outline.I_x, outline.I_xz], [outline.I_xz, outline.I_z]])
-    off = np.array([weight.x_cg - outline.x_bar, weight.z_cg - outline.z_bar])
-    along, up = np.linalg.solve(inertia, weight.weight * off)
-    zones = ((0.0, wall.length, mean),)
-    x_bar, z_bar = outline.x_bar, outline.z_bar
-    fields = [
-        PressureField("along", "closed", zones, float(along), x_bar, 0.0, z_bar),
-        PressureField("up", "closed", zones, 0.0, x_bar, float(up) / mean, z_bar),
-        PressureField("even", "closed", zones, 0.0, x_bar, 0.0, z_bar),
-    ]
-    parts = carry(mesh, lay_out_bays(mesh, wall), fields)
-    sign = np.array([1.0, 1.0, -1.0])
-    element = np.einsum("c,cek->ek", sign, parts.element_load)
-    node = sign @ parts.node_load
-    return LoadSet(element[None], node[None])
 
 
 def hang_at(hung: HungWall, studs: Sequence[int]) -> PickPlan:

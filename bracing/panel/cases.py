@@ -1,4 +1,4 @@
-"""The load cases of a standing wall: what is always there (lean, people), and the wind per unit of velocity pressure."""
+"""The load cases of a standing wall: what is always there, and the wind per unit of velocity pressure."""
 
 from __future__ import annotations
 
@@ -11,10 +11,12 @@ from bracing.framing import Framing
 from bracing.gusts import exposure_coefficient, velocity_pressure
 from bracing.job import Job
 from bracing.lumber import section
-from bracing.panel.loads import LoadSet, carry, lay_out_bays
+from bracing.panel.bays import Bays, lay_out_bays
+from bracing.panel.loads import LoadSet, carry
 from bracing.panel.mesh import Mesh
 from bracing.units import Inch, PoundPerInch
-from bracing.weight import take_off
+from bracing.wall import Wall
+from bracing.weight import TakeOff, take_off
 from bracing.wind import PressureField, outline_properties, pressure_fields
 
 Array = NDArray[np.float64]
@@ -119,29 +121,51 @@ def load_cases(job: Job, framing: Framing, mesh: Mesh, *, thunderstorm: bool = F
     kz = exposure_coefficient(height, job.site.exposure, thunderstorm=thunderstorm)
     return Cases(
         fields=fields,
-        steady=_steady(job, mesh, carry(mesh, bays, [_lean_field(job)])),
+        steady=_steady(job, mesh, weight_loads(mesh, bays, job.wall, take_off(job.wall))),
         wind=carry(mesh, bays, fields),
         pressure_per_mph2=float(velocity_pressure(1.0, kz=kz, kzt=job.site.kzt)),
     )
 
 
-def _lean_field(job: Job) -> PressureField:
-    """Spread the sideways part of the weight over the wall so that its resultant is at the centre of gravity."""
-    wall = job.wall
-    outline, weight = outline_properties(wall.top), take_off(wall)
-    mean = job.site.lean * weight.weight / outline.area
-    slope = (weight.x_cg - outline.x_bar) * outline.area / outline.I_x
-    rise = (weight.z_cg - outline.z_bar) * outline.area / outline.I_z
-    return PressureField(
-        case="lean", gap="closed", zones=((0.0, wall.length, mean),), slope=slope * mean,
-        x_bar=outline.x_bar, rise=rise, z_bar=outline.z_bar,
-    )  # fmt: skip
+def weight_loads(mesh: Mesh, bays: Bays, wall: Wall, weight: TakeOff) -> LoadSet:
+    """Spread the weight over the outline: its total and centre of gravity are those of the take-off.
+
+    w = m + s (x - x_bar) + r (z - z_bar), carried as a field that changes along, one that changes up, less one that
+    changes in neither.
+
+    Args:
+        mesh: the grillage.
+        bays: its bays.
+        wall: the wall.
+        weight: its take-off.
+
+    Returns:
+        One case, the whole weight acting across the wall [lb].
+
+    Source: STATICS.
+    """
+    outline = outline_properties(wall.top)
+    mean = weight.weight / outline.area
+    inertia = np.array([[outline.I_x, outline.I_xz], [outline.I_xz, outline.I_z]])
+    off = np.array([weight.x_cg - outline.x_bar, weight.z_cg - outline.z_bar])
+    along, up = np.linalg.solve(inertia, weight.weight * off)
+    zones = ((0.0, wall.length, mean),)
+    x_bar, z_bar = outline.x_bar, outline.z_bar
+    fields = [
+        PressureField("along", "closed", zones, float(along), x_bar, 0.0, z_bar),
+        PressureField("up", "closed", zones, 0.0, x_bar, float(up) / mean, z_bar),
+        PressureField("even", "closed", zones, 0.0, x_bar, 0.0, z_bar),
+    ]
+    parts = carry(mesh, bays, fields)
+    sign = np.array([1.0, 1.0, -1.0])
+    return LoadSet(np.einsum("c,cek->ek", sign, parts.element_load)[None], (sign @ parts.node_load)[None])
 
 
-def _steady(job: Job, mesh: Mesh, lean: LoadSet) -> LoadSet:
-    node_load = lean.node_load.copy()
+def _steady(job: Job, mesh: Mesh, weight: LoadSet) -> LoadSet:
+    """The part of the weight that lean turns sideways, and people and ladders along the top."""
+    node_load = job.site.lean * weight.node_load
     node_load[0] += top_line_load(mesh, job.wall.length, job.site.top_load)
-    return LoadSet(lean.element_load, node_load)
+    return LoadSet(job.site.lean * weight.element_load, node_load)
 
 
 def top_line_load(mesh: Mesh, length: Inch, load: PoundPerInch) -> Array:
