@@ -1,5 +1,7 @@
 """`bracing check`, end to end: verdicts, exit statuses, faults, and the JSON others build on."""
 
+import contextlib
+import io
 import json
 import os
 import subprocess
@@ -8,6 +10,7 @@ import sys
 import pytest
 
 import bracing.check
+from bracing.cli import main
 from bracing.commands.wall_options import WALL_OPTIONS
 from bracing.reading.options import OPTIONS
 from tests.cli.running import EXAMPLES, ROOT, run, wall_file, wall_text
@@ -247,7 +250,12 @@ def answers(tmp_path_factory):
     returned.write_text(
         wall_text().replace('moisture = "green"', 'moisture = "green"\n left_end = "return"', 1) + RETURNED
     )
-    return [json.loads(shell("check", path, "--gust", 40, "--json").stdout) for path in (free, returned)]
+    answers = []
+    for path in (free, returned):
+        with contextlib.redirect_stdout(io.StringIO()) as out:
+            main(["check", str(path), "--gust", "40", "--json"])
+        answers.append(json.loads(out.getvalue()))
+    return answers
 
 
 def test_json_has_what_the_contract_promises(answers):
