@@ -14,6 +14,7 @@ from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.strength import Strength
 from bracing.chain.wall import (
     SPREAD,
+    PlateSet,
     WallStrength,
     header_end,
     return_corner,
@@ -186,39 +187,53 @@ def _plate_groups(
             why=(f"{plate.fastener} at {plate.spacing:g} in, {wall.plate.lateral:.0f} lb each",) * len(x),
         )  # fmt: skip
     lifts = np.array([s.lift_per_pound for s in forces.model.strengths])
-    lift = forces.brace * lifts[:, None]
+    there = np.array(places)
+    shared = (there[:, None] == there[None, :]).astype(float)  # two braces on one stud lift the same plate
+    lift = np.einsum("rnp,nk->rkp", forces.brace * lifts[:, None], shared)
     shear = np.einsum("wv,rvp->rwp", shares, forces.responses.base)
     past_plate = plate.sheathing_laps == "rim" or plate.strap_at_brace_lb > 0.0
     if marks:
         spacing = math.inf if tacked else plate.spacing
-        counts = [math.floor((high - low) / spacing + 1e-9) for low, high in windows]
-        use, whys = _plate_use(wall, counts, plate.extra.at_each_brace)
+        low, high = np.array(windows).T
+        sets = plate_sets(wall, np.floor((high - low) / spacing + 1e-9), plate.extra.at_each_brace)
         yield Group(
             link="plate shear and uplift", direction=direction, marks=marks, places=places, unit="share used",
             capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
-            use=use, source=cite("NDS", "12.4"),
-            why=tuple(f"{w} over {(high - low) / 12.0:.1f} ft" for w, (low, high) in zip(whys, windows, strict=True)),
+            use=plate_use(sets), source=cite("NDS", "12.4"),
+            why=tuple(_said(sets, k, run) for k, run in enumerate(high - low)),
         )  # fmt: skip
         yield from _lift_paths(forces, direction, materials, wall, windows, lift)
 
 
-def _plate_use(
-    wall: WallStrength, counts: list[int], extra: int
-) -> tuple[Callable[[Array, Array], Array], list[str]]:
-    """Share used by shear and lift at each brace. Unlike fasteners are not added up: the better set carries all.
+Use = Callable[[Array, Array], Array]
+
+
+def plate_sets(wall: WallStrength, counts: Array, extra: int) -> tuple[tuple[PlateSet, Array], ...]:
+    """Give the sets of like fasteners in each stretch of plate: the pattern's, and those beside the brace.
 
     Args:
         wall: the wall's strengths.
-        counts: fasteners of the plate's pattern in each brace's window.
+        counts: fasteners of the pattern in each stretch, any shape.
         extra: fasteners beside each brace.
 
-    Returns:
-        The use of (.., brace) arrays of shear and lift, and what there is at each brace.
+    Source: NDS 11.2.1: unlike fasteners are not added up.
     """
-    same = wall.plate.name == wall.extra.name
-    sets = [(wall.plate, np.array([count + (extra if same else 0) for count in counts], dtype=float))]
-    if not same:
-        sets.append((wall.extra, np.full(len(counts), float(extra))))
+    if wall.plate.name == wall.extra.name:
+        return ((wall.plate, counts + extra),)
+    return (wall.plate, counts), (wall.extra, np.full_like(counts, float(extra)))
+
+
+def plate_use(sets: tuple[tuple[PlateSet, Array], ...]) -> Use:
+    """Give the share used by shear and lift in each stretch: the better set carries all.
+
+    Args:
+        sets: from `plate_sets`.
+
+    Returns:
+        The use of shear and lift, both of a shape the counts broadcast to.
+
+    Source: NDS 12.4.
+    """
 
     def use(across: Array, pull: Array) -> Array:
         shares = []
@@ -230,11 +245,12 @@ def _plate_use(
         none = np.where((across > 0.0) | (pull > 0.0), np.inf, 0.0)
         return np.min(shares, axis=0) if shares else none
 
-    whys = []
-    for k in range(len(counts)):
-        here = [f"{count[k]:.0f} x {kind.name}" for kind, count in sets if count[k] > 0.0]
-        whys.append(" or ".join(here) or "nothing declared")
-    return use, whys
+    return use
+
+
+def _said(sets: tuple[tuple[PlateSet, Array], ...], k: int, run: Inch) -> str:
+    here = [f"{count[k]:.0f} x {kind.name}" for kind, count in sets if count[k] > 0.0]
+    return f"{' or '.join(here) or 'nothing declared'} over {run / 12.0:.1f} ft"
 
 
 def _lift_paths(

@@ -178,7 +178,7 @@ def return_corner(materials: Materials, corner: Return) -> tuple[Pound, str]:
 
 
 def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> list[tuple[Inch, Inch]]:
-    """Stretch of plate each brace's lift may use: within reach, not past a door, an end or half-way to the next brace.
+    """Give the stretch of plate each brace's lift may use.
 
     Args:
         wall: the wall.
@@ -188,15 +188,37 @@ def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> 
     Source: JUDGEMENT: lift spreads 24 in each side of a brace.
     """
     ordered = sorted(set(studs))
-    doors = [o for o in wall.openings if o.sill <= section(wall.studs.size).thickness]
     windows = []
     for x in studs:
         k = ordered.index(x)
-        low = max(0.0, x - reach, (ordered[k - 1] + x) / 2.0 if k else 0.0)
-        high = min(
-            wall.length, x + reach, (ordered[k + 1] + x) / 2.0 if k + 1 < len(ordered) else wall.length
-        )
-        low = max([low, *(door.right for door in doors if door.right <= x)])
-        high = min([high, *(door.left for door in doors if door.left >= x)])
-        windows.append((low, high))
+        before = ordered[k - 1] if k else None
+        after = ordered[k + 1] if k + 1 < len(ordered) else None
+        windows.append(stretch_of_plate(wall, x, before=before, after=after, reach=reach))
     return windows
+
+
+def stretch_of_plate(
+    wall: Wall, x: Inch, *, before: Inch | None, after: Inch | None, reach: Inch
+) -> tuple[Inch, Inch]:
+    """Give the stretch of plate one brace's lift may use: within reach, not past a door, an end or half-way on.
+
+    Args:
+        wall: the wall.
+        x: centre of its stud [in].
+        before: centre of the braced stud to its left, or None [in].
+        after: centre of the braced stud to its right, or None [in].
+        reach: how far each side [in].
+
+    Source: JUDGEMENT: lift spreads 24 in each side of a brace.
+
+    Example:
+        >>> plain = Wall(name="W", top=((0.0, 96.0), (240.0, 96.0)))
+        >>> stretch_of_plate(plain, 96.0, before=64.0, after=None, reach=24.0)
+        (80.0, 120.0)
+    """
+    doors = [o for o in wall.openings if o.sill <= section(wall.studs.size).thickness]
+    low = max(0.0, x - reach, 0.0 if before is None else (before + x) / 2.0)
+    high = min(wall.length, x + reach, wall.length if after is None else (after + x) / 2.0)
+    low = max([low, *(door.right for door in doors if door.right <= x)])
+    high = min([high, *(door.left for door in doors if door.left >= x)])
+    return low, high
