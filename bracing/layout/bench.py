@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.materials import Materials
@@ -18,6 +18,7 @@ from bracing.chain.wall import WallStrength, splitting_shear, wall_strength
 from bracing.framing import Framing
 from bracing.job import Job
 from bracing.layout.makes import Make
+from bracing.layout.studs import StudStatics, stud_elements, stud_statics
 from bracing.panel.cases import load_cases
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.mesh import Mesh, build_mesh
@@ -50,6 +51,8 @@ class HeadPanel:
         plate_loads: top plate ratios from the loads, (2, c, k).
         plate_heads: top plate ratios per pound at each head, (2, h, k).
         loose: worst ratio of each stud that has no brace, (studs,).
+        mesh: the grillage.
+        statics: what passes through each stud, at the gust.
     """
 
     places: dict[tuple[Inch, Inch], int]
@@ -63,6 +66,8 @@ class HeadPanel:
     plate_loads: Array = field(repr=False)
     plate_heads: Array = field(repr=False)
     loose: Array = field(repr=False)
+    mesh: Mesh = field(repr=False)
+    statics: StudStatics = field(repr=False)
 
 
 @frozen(eq=False)
@@ -156,15 +161,21 @@ def build_panel(
     wall = wall_strength(materials)
     studs = meshes[0].stud_x()
     plate = [_plate(wall, c, gust) for c in panels]
+    stud = np.array([int(np.argmin(np.abs(studs - x))) for x, _ in heads], dtype=np.intp)
+    statics = stud_statics(meshes[0], panels[0], stud)
+    statics = evolve(
+        statics, **{n: at_gust(getattr(statics, n), gust) for n in ("moment", "shear", "top", "base")}
+    )
+    spare = at_gust(panels[0].from_loads.stud_allowance, gust)
     return HeadPanel(
         places={place: k for k, place in enumerate(heads)},
-        stud=np.array([int(np.argmin(np.abs(studs - x))) for x, _ in heads], dtype=np.intp),
+        stud=stud,
         flexibility=np.stack([c.flexibility for c in panels]), motions=np.stack([c.motions for c in panels]),
         under_load=np.stack([at_gust(c.under_load, gust) for c in panels]),
         work=np.stack([at_gust(c.work, gust) for c in panels]), moment=at_gust(loads.moment(meshes[0]), gust),
-        own=_own(materials, wall, meshes[0], panels[0], heads=heads, gust=gust, doubled=doubled),
+        own=_own(materials, wall, meshes[0], statics, spare, doubled=doubled),
         plate_loads=np.stack([r[0] for r in plate]), plate_heads=np.stack([r[1] for r in plate]),
-        loose=_loose(wall, meshes[0], panels[0], gust, doubled=doubled),
+        loose=_loose(wall, meshes[0], statics, spare, doubled=doubled), mesh=meshes[0], statics=statics,
     )  # fmt: skip
 
 
@@ -187,27 +198,23 @@ def at_gust(part: Array, gust: Mph) -> Array:
 
 
 def _own(
-    materials: Materials, wall: WallStrength, mesh: Mesh, panel: Compliance, *,
-    heads: Sequence[tuple[Inch, Inch]], gust: Mph, doubled: bool,
-) -> Array:  # fmt: skip
+    materials: Materials, wall: WallStrength, mesh: Mesh, statics: StudStatics, spare: Array, *, doubled: bool
+) -> Array:
     """Worst ratio of each head's own stud at each reading of its force, shape (h, c, READINGS)."""
-    every = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
+    every = stud_elements(mesh)
     line, nodes = mesh.element_line[every], mesh.element_nodes[every]
     plies = mesh.element_plies[every].astype(float)
     force = np.linspace(-FARTHEST, FARTHEST, READINGS)
-    loads, from_head = panel.from_loads, panel.from_heads
-    moment, spare = at_gust(loads.stud_moment, gust), at_gust(loads.stud_allowance, gust)
-    shear = at_gust(loads.stud_shear, gust)
-    found = np.empty((len(heads), len(moment), READINGS))
-    for at, (x, head) in enumerate(heads):
-        stud = mesh.studs[int(np.argmin(np.abs(mesh.stud_x() - x)))]
-        part = np.flatnonzero(line == stud)
-        bent = np.abs(moment[:, part, :, None] - from_head.stud_moment[at, part][..., None] * force)
+    found = np.empty((len(mesh.heads), len(spare), READINGS))
+    for at, node in enumerate(mesh.heads):
+        here = mesh.studs[int(np.argmin(np.abs(mesh.stud_x() - mesh.x[node])))]
+        part = np.flatnonzero(line == here)
+        bent = np.abs(statics.moment[:, part, :, None] - statics.head_moment[at, part][..., None] * force)
         over = (bent + spare[:, part, None, None]) / (wall.stud_moment * plies[part])[:, None, None]
-        sheared = np.abs(shear[:, part, :, None] - from_head.stud_shear[at, part][..., None] * force)
+        sheared = np.abs(statics.shear[:, part, :, None] - statics.head_shear[at, part][..., None] * force)
         cut = sheared / (wall.stud_shear * plies[part])[:, None, None]
-        element, end = np.nonzero(nodes[part] == mesh.heads[at])
-        from_end = materials.job.wall.height_at(x) - head
+        element, end = np.nonzero(nodes[part] == node)
+        from_end = materials.job.wall.height_at(mesh.x[node]) - mesh.z[node]
         splits = sheared[:, element, end] / splitting_shear(materials, from_end=from_end, doubled=doubled)
         found[at] = np.maximum(np.maximum(over.max(axis=(1, 2)), cut.max(axis=(1, 2))), splits.max(axis=1))
     return found
@@ -226,13 +233,12 @@ def _plate(wall: WallStrength, panel: Compliance, gust: Mph) -> tuple[Array, Arr
     return places(loads), places(heads)
 
 
-def _loose(wall: WallStrength, mesh: Mesh, panel: Compliance, gust: Mph, *, doubled: bool) -> Array:
+def _loose(wall: WallStrength, mesh: Mesh, statics: StudStatics, spare: Array, *, doubled: bool) -> Array:
     """Worst bending and shear ratio of every stud with no brace on it, single, shape (studs,)."""
-    every = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
-    bending = np.abs(at_gust(panel.from_loads.stud_moment, gust)).max(axis=(0, 2))
-    spare = at_gust(panel.from_loads.stud_allowance, gust).max(axis=0)
-    shear = np.abs(at_gust(panel.from_loads.stud_shear, gust)).max(axis=(0, 2))
+    every = stud_elements(mesh)
     plies = mesh.element_plies[every].astype(float) - float(doubled)
-    ratio = np.maximum((bending + spare) / (wall.stud_moment * plies), shear / (wall.stud_shear * plies))
+    bending = (np.abs(statics.moment).max(axis=2) + spare).max(axis=0)
+    shear = np.abs(statics.shear).max(axis=(0, 2))
+    ratio = np.maximum(bending / (wall.stud_moment * plies), shear / (wall.stud_shear * plies))
     line = mesh.element_line[every]
     return np.array([ratio[line == stud].max() for stud in mesh.studs])

@@ -1,0 +1,122 @@
+"""What passes through each stud, which statics alone decides: pinned at foot and top, without continuous rows.
+
+The panel's own load part is solved with its motions held by stabilisers, so it is not the answer of any real wall. Two
+sets of props are put to the wall instead, and each stud is read off the set that leaves it free.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from attrs import field, frozen
+from numpy.typing import NDArray
+
+from bracing.panel.grillage import INSIDE, Compliance
+from bracing.panel.mesh import Mesh
+from bracing.panel.reduced import solve
+
+Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+PROP_GIVE = 1e-4  # of a prop [in/lb]; any value gives the same forces in a stud no prop is on
+SPARE_PROPS = 4
+
+
+@frozen(eq=False)
+class StudStatics:
+    """Forces in the studs; e stud elements, p points, u studs, h heads.
+
+    Attributes:
+        moment: from the loads, (1 + c, e, p) [lb in].
+        shear: (1 + c, e, 2) [lb].
+        top: (1 + c, u) [lb].
+        base: under each vertical, (1 + c, v) [lb].
+        head_moment: per pound of a head on its own stud, (h, e, p), zero elsewhere [lb in/lb].
+        head_shear: (h, e, 2) [lb/lb].
+        arm: head height over stud height, the part of a brace's force the top plate gives, (h,).
+    """
+
+    moment: Array = field(repr=False)
+    shear: Array = field(repr=False)
+    top: Array = field(repr=False)
+    base: Array = field(repr=False)
+    head_moment: Array = field(repr=False)
+    head_shear: Array = field(repr=False)
+    arm: Array
+
+
+def stud_elements(mesh: Mesh) -> Ints:
+    """Give the elements that belong to full-height studs.
+
+    Args:
+        mesh: the grillage.
+    """
+    return np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
+
+
+def stud_statics(mesh: Mesh, panel: Compliance, stud: Ints) -> StudStatics:
+    """Work out what passes through each stud.
+
+    Args:
+        mesh: the grillage.
+        panel: its compliance.
+        stud: stud of each head, (h,).
+
+    Source: STATICS.
+    """
+    sets = _prop_sets(stud, panel.motions.shape[1])
+    propped = [_propped(panel, chosen) for chosen in sets]
+    free_of_first = ~np.isin(np.arange(len(mesh.studs)), stud[sets[0]])
+    every = stud_elements(mesh)
+    owner = np.searchsorted(np.array(mesh.studs), mesh.element_line[every])
+    first, second = propped
+    verticals = np.sort(mesh.x[mesh.pinned])
+    at = np.searchsorted(verticals, mesh.stud_x())
+    by_vertical = np.ones(len(verticals), dtype=bool)
+    by_vertical[at] = free_of_first
+    head_moment, head_shear, arm = _head_parts(mesh, every, owner, stud)
+    return StudStatics(
+        moment=np.where(free_of_first[owner][None, :, None], first[0], second[0]),
+        shear=np.where(free_of_first[owner][None, :, None], first[1], second[1]),
+        top=np.where(free_of_first[None], first[2], second[2]),
+        base=np.where(by_vertical[None], first[3], second[3]),
+        head_moment=head_moment, head_shear=head_shear, arm=arm,
+    )  # fmt: skip
+
+
+def _prop_sets(stud: Ints, motions: int) -> tuple[Ints, Ints]:
+    """Two sets of heads on studs that differ, each spread along the wall and enough to hold every motion."""
+    places, first = np.unique(stud, return_index=True)
+    count = min(motions + SPARE_PROPS, len(places) // 2)
+    even = np.unique(np.linspace(0, len(places) - 1, 2 * count).astype(int))
+    return first[even[::2]], first[even[1::2]]
+
+
+def _propped(panel: Compliance, chosen: Ints) -> tuple[Array, Array, Array, Array]:
+    """Stud moment, shear, top and base forces of a wall on props, for each row of the loads."""
+    found = solve(
+        panel.flexibility[np.ix_(chosen, chosen)], panel.motions[chosen], np.full(len(chosen), PROP_GIVE),
+        np.ones(len(chosen), dtype=bool), under_load=panel.under_load[:, chosen].T, work=panel.work.T,
+    )  # fmt: skip
+    loads, heads = panel.from_loads, panel.from_heads
+
+    def both(name: str) -> Array:
+        taken = np.einsum("hc,h...->c...", found.force, getattr(heads, name)[chosen])
+        return np.asarray(getattr(loads, name) - taken)
+
+    return both("stud_moment"), both("stud_shear"), both("top"), both("base")
+
+
+def _head_parts(mesh: Mesh, every: Ints, owner: Ints, stud: Ints) -> tuple[Array, Array, Array]:
+    """A stud as a simple beam under a unit force at each head: bending, end forces, and head over stud height."""
+    z0, z1 = mesh.z[mesh.element_nodes[every]].T
+    z = z0[:, None] + (z1 - z0)[:, None] * INSIDE
+    heads = mesh.z[list(mesh.heads)]
+    high = np.array([mesh.z[mesh.lines[k].nodes[-1]] for k in mesh.studs])[stud]
+    arm = heads / high
+    on = owner[None, :] == stud[:, None]
+    below = np.minimum(z[None], heads[:, None, None]) * (1.0 - arm)[:, None, None]
+    beyond = np.maximum(z[None] - heads[:, None, None], 0.0) * arm[:, None, None]
+    under = (z1[None] <= heads[:, None] + 1e-9)[..., None]
+    pair = np.array([-1.0, 1.0])
+    ends = np.where(under, (1.0 - arm)[:, None, None] * pair, -arm[:, None, None] * pair)
+    return -(below - beyond) * on[..., None], ends * on[..., None], arm
