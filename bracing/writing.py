@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from bracing.brace import Brace
 from bracing.errors import InputError
 from bracing.fields import KIND
-from bracing.job import Job
+from bracing.job import Built, Job
 from bracing.reading import job_from_text
 from bracing.reading.source import SourceText, read_source, tables_of
 from bracing.reading.structure import fields_by_key
@@ -94,6 +94,39 @@ def replace_braces(
     """
     tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
     return _rewrite(path, lambda document: _put_braces(document, tables, keep=False))
+
+
+def write_built(
+    path: str | os.PathLike[str], braces: Sequence[Brace], built: Built, *, declared: frozenset[str]
+) -> Job:
+    """Write what a walk found, all in one step: the braces that are there, and who found what, when.
+
+    Args:
+        path: the file.
+        braces: the braces that are there.
+        built: the walk.
+        declared: as for append_braces().
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
+    values: dict[str, object] = {"when": built.when, "by": built.by}
+    if built.found:
+        values["found"] = [{"mark": one.mark, "what": one.what} for one in built.found]
+    if built.planned:
+        values["planned"] = [_brace_values(brace, i, None) for i, brace in enumerate(built.planned)]
+
+    def change(document: TOMLDocument) -> None:
+        from tomlkit import item
+
+        _put_braces(document, tables, keep=False)
+        document["built"] = item(values)
+
+    return _rewrite(path, change)
 
 
 def length_text(inches: Inch) -> str:

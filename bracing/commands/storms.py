@@ -13,7 +13,7 @@ from attrs import frozen
 
 from bracing.commands.check import JSON, METRIC
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of
+from bracing.commands.output import BAD_INPUT, INTERRUPTED, as_json, finish, page_width, status_of
 from bracing.commands.wall_options import Given, quoted, takes_wall
 
 if TYPE_CHECKING:
@@ -51,6 +51,7 @@ def register(app: typer.Typer) -> None:
         app: the command line.
     """
     app.command("storm", cls=PartedCommand)(takes_wall(storm))
+    app.command("built", cls=PartedCommand)(built)
 
 
 def storm(
@@ -87,6 +88,48 @@ def storm(
     if given.file is not None and Path(given.file).is_dir():
         _folder(Path(given.file), answer, page)
     _one(given, answer, page)
+
+
+def built(
+    file: Annotated[str, typer.Argument(metavar="FILE", help="the wall file", show_default=False)],
+    *,
+    by: Annotated[str | None, typer.Option(help="who walks, by role", show_default=False)] = None,
+    zone: Annotated[str | None, ZONE] = None,
+    now: Annotated[str | None, NOW] = None,
+    metric: Annotated[bool, METRIC] = False,
+) -> None:
+    """Walk a wall brace by brace, and write what is really up into its file."""
+    from bracing.reading import read_job
+    from bracing.tables.built import built_page
+    from bracing.tables.page import Page
+    from bracing.walk import Journal, walk
+    from bracing.walk_file import write_walk
+
+    clock, job = clock_of(now, zone), read_job(file)
+    journal = Journal(Path(f"{file}.walk"), job.sha256)
+    try:
+        found = walk(job, _ask, print_line, journal)
+        role = by or _ask("Who walked it, by role (such as lead framer)? > ").strip()
+    except (KeyboardInterrupt, EOFError):
+        sys.stderr.write("\nbroken off: the answers are kept; the same command goes on from there\n")
+        raise typer.Exit(INTERRUPTED) from None
+    as_built = write_walk(found, role, clock)
+    journal.drop()
+    finish(built_page(found, as_built, Page(width=page_width(), metric=metric)))
+
+
+def _ask(prompt: str) -> str:
+    return input(prompt)
+
+
+def print_line(text: str) -> None:
+    """Show a line of a dialogue.
+
+    Args:
+        text: the line.
+    """
+    sys.stdout.write(f"{text}\n")
+    sys.stdout.flush()
 
 
 def clock_of(now: str | None, zone: str | None) -> Clock:

@@ -53,6 +53,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "frame_model",
         "joint_choice",
         "storm",
+        "walk",
     ),
     "edges": (
         "reading",
@@ -61,6 +62,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "reading_plumb",
         "writing",
         "storm_file",
+        "walk_file",
         "schema",
         "tables",
         "tables_lift",
