@@ -11,25 +11,27 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bracing.layout.bench import READINGS, STEP, Bench
+from bracing.layout.joined import Joined, joined_ratios
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-BLOCK = 512  # layouts in one call: their working set stays in the processor's cache
+BLOCK = 256  # layouts in one call: their working set stays in the processor's cache
 SINGULAR = 1e-9  # a motion's pivot under this part of the largest is a motion nothing holds
 
 
-def worst_ratios(bench: Bench, layouts: Ints) -> Array:
+def worst_ratios(bench: Bench, layouts: Ints, joined: Joined | None = None) -> Array:
     """Give the worst ratio of each layout; infinite where the wall can still move.
 
     Args:
         bench: the wall at one gust.
         layouts: makes of each layout, from LEFT, shape (b, n).
+        joined: tables of the links more fasteners can mend; without them those are left out.
 
     Returns:
         Worst ratios, shape (b,).
     """
-    return _in_blocks(bench, layouts, bench.at[layouts])
+    return _in_blocks(bench, layouts, bench.at[layouts], joined)
 
 
 def off_mark_ratios(bench: Bench, layouts: Ints) -> Array:
@@ -57,15 +59,15 @@ def off_mark_ratios(bench: Bench, layouts: Ints) -> Array:
     return worst
 
 
-def _in_blocks(bench: Bench, layouts: Ints, at: Ints) -> Array:
+def _in_blocks(bench: Bench, layouts: Ints, at: Ints, joined: Joined | None = None) -> Array:
     parts = [
-        _block(bench, layouts[k : k + BLOCK].T.copy(), at[k : k + BLOCK].T.copy())
+        _block(bench, layouts[k : k + BLOCK].T.copy(), at[k : k + BLOCK].T.copy(), joined)
         for k in range(0, len(layouts), BLOCK)
     ]
     return np.concatenate(parts) if parts else np.zeros(0)
 
 
-def _block(bench: Bench, chosen: Ints, at: Ints) -> Array:
+def _block(bench: Bench, chosen: Ints, at: Ints, joined: Joined | None) -> Array:
     """Worst ratios of a block; `chosen` are its makes and `at` their heads, both (n, b)."""
     n, count = chosen.shape
     panel = bench.panel
@@ -73,7 +75,7 @@ def _block(bench: Bench, chosen: Ints, at: Ints) -> Array:
     low = np.full((n, cases, count), np.inf)
     high = np.full((n, cases, count), -np.inf)
     held = np.ones(count, dtype=bool)
-    worst = _loose(bench, at)
+    worst = _left_out(panel.loose, panel.stud[at])
     for plate in (0, 1):
         flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
         motions = panel.motions[plate][at].transpose(0, 2, 1)
@@ -89,7 +91,12 @@ def _block(bench: Bench, chosen: Ints, at: Ints) -> Array:
     level = np.maximum(high.max(axis=1), -low.min(axis=1)) / bench.level[chosen]
     worst = np.maximum(worst, level.max(axis=0))
     for force in (low, high):
-        worst = np.maximum(worst, _own(bench, at, force))
+        worst = np.maximum(worst, _read(bench.panel.own, at, force))
+    if joined is not None:
+        worst = np.maximum(worst, joined_ratios(bench, joined, chosen, low, high))
+        worst = np.maximum(worst, _left_out(joined.loose, bench.panel.stud[at]))
+        for force in (low, high):
+            worst = np.maximum(worst, _read(joined.own, chosen, force))
     return np.where(held, worst, np.inf)
 
 
@@ -149,24 +156,21 @@ def _plate(bench: Bench, plate: int, at: Ints, force: Array) -> Array:
     return ratio
 
 
-def _own(bench: Bench, heads: Ints, force: Array) -> Array:
-    """Worst ratio of the braced studs, read off their chords, shape (b,)."""
+def _read(table: Array, row: Ints, force: Array) -> Array:
+    """Worst ratio over braces and cases, read off chords between READINGS, shape (b,)."""
     place = force / STEP + (READINGS - 1) / 2.0
     at = np.clip(place.astype(np.intp), 0, READINGS - 2)
     part = place - at
     cases = np.arange(force.shape[1])[None, :, None]
-    head = heads[:, None]
-    first, second = bench.panel.own[head, cases, at], bench.panel.own[head, cases, at + 1]
+    first, second = table[row[:, None], cases, at], table[row[:, None], cases, at + 1]
     ratio: Array = (first + (second - first) * part).max(axis=(0, 1))
     return ratio
 
 
-def _loose(bench: Bench, at: Ints) -> Array:
-    """Worst ratio of the studs left without a brace, shape (b,)."""
-    order = np.argsort(-bench.panel.loose)[: len(at) + 1]
-    studs = bench.panel.stud[at]
-    worst = np.zeros(at.shape[1])
-    for stud in order[::-1]:
+def _left_out(ratios: Array, studs: Ints) -> Array:
+    """Greatest ratio of the studs left without a brace, shape (b,)."""
+    worst = np.zeros(studs.shape[1])
+    for stud in np.argsort(-ratios)[len(studs) :: -1]:
         braced = (studs == stud).any(axis=0)
-        worst = np.where(braced, worst, np.maximum(worst, bench.panel.loose[stud]))
+        worst = np.where(braced, worst, np.maximum(worst, ratios[stud]))
     return worst

@@ -2,7 +2,7 @@
 
 Without continuous rows every stud is determinate: what passes through it depends on its own brace alone. So at a gust
 each head has, for every wind case, a worst ratio of its stud that is a convex function of its brace's force; it is
-kept as chords between READINGS, which never lie below it. Links that more fasteners or a strap can mend are left to finish.py.
+kept as chords between READINGS, which never lie below it. Links more fasteners can mend are in joined.py.
 """
 
 from __future__ import annotations
