@@ -1,0 +1,168 @@
+"""How many layouts a second, beside general-purpose frame solvers: `python -m tests.bench.layouts --json`.
+
+A 40-ft level wall with 8 braces. Ours: the whole chain (every wind case, both directions, both plates, both slips, every
+link) by `bracing.layout.batch`. Theirs: a fresh model of the same wall for each plate and slip, built and solved for the
+same cases from one side; forces only, no links. One core, one process: run with OPENBLAS_NUM_THREADS=1. Rates are per
+second of processor time, so another program on the machine does not change them much.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import time
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+os.environ.setdefault("OMP_NUM_THREADS", "1")
+
+import numpy as np
+from attrs import evolve
+
+from bracing.chain.forces import build_model
+from bracing.check import check
+from bracing.layout.batch import worst_ratios
+from bracing.layout.choices import choose
+from bracing.layout.joined import join
+from bracing.layout.makes import Recipe, with_recipe
+from bracing.layout.yard import make_yard
+from bracing.panel.export import Springs, model
+from bracing.panel.loads import LoadSet
+from bracing.reading import job_from_text
+
+GUST = 40.0
+BRACES = 8
+LAYOUTS = 16384
+LENGTHS_FT = (20, 40, 60, 80, 100, 120, 140, 160)
+RECIPE = Recipe(size="2x6", ties=2, doubled=False, sides=2)
+WALL = """
+[wall]
+name = "bench"
+length = "{length} ft"
+height = "10 ft"
+studs = {{ size = "2x6", spacing = "16 in", species = "spruce-pine-fir", grade = "No.2" }}
+layers = ["osb 7/16"]
+[wall.plate]
+extra = {{ fastener = "structural screw 0.22x5", at_each_brace = 6 }}
+[floor]
+open_below = false
+height_above_ground = "3 ft"
+joists = {{ kind = "sawn", run = "away", spacing = "16 in", first = "0 in", size = "2x10", species = "hem-fir", grade = "No.2", span = "14 ft" }}
+"""
+
+
+def bench_of(length_ft):
+    """The bench of one recipe on a wall of some length, its joint tables, and its job."""
+    job, _ = choose(job_from_text(WALL.format(length=length_ft), "bench.toml"))
+    job = evolve(job, wall=evolve(job.wall, top_plate=evolve(job.wall.top_plate, spliced=True)))
+    yard = make_yard(job, GUST)
+    bench = next(bench for recipe, bench in yard.benches if recipe == RECIPE)
+    own = with_recipe(job, RECIPE)
+    one = evolve(own, braces=(evolve(bench.makes[0].brace, mark="B1"),))
+    return bench, join(own, bench, build_model(one).cases, GUST), own
+
+
+def layouts_of(bench, count, braces):
+    rng = np.random.default_rng(20)
+    studs = np.unique(bench.x)
+    by_stud = {x: np.flatnonzero(bench.x == x) for x in studs}
+    rows = [
+        [rng.choice(by_stud[x]) for x in np.sort(rng.choice(studs, braces, replace=False))] for _ in range(count)
+    ]
+    return np.array(rows, dtype=np.intp)
+
+
+def rate(work, amount, repeats=5):
+    """Best rate over some repeats, per second of processor time."""
+    best = 0.0
+    for _ in range(repeats):
+        start = time.process_time()
+        work()
+        best = max(best, amount / (time.process_time() - start))
+    return best
+
+
+def exported(own, bench, layout):
+    """Models of one layout, for each plate and slip, with nodes only where something meets a stud."""
+    braces = tuple(evolve(bench.makes[k].brace, mark=f"B{i + 1}") for i, k in enumerate(layout))
+    solved = build_model(evolve(own, braces=braces))
+    steady, wind, q = solved.cases.steady, solved.cases.wind, solved.cases.pressure_per_mph2 * GUST**2
+    loads = LoadSet(steady.element_load + wind.element_load * q, steady.node_load + wind.node_load * q)
+    names = [(field.case, "push") for field in solved.cases.fields]
+    both = np.ones(len(braces), dtype=bool)
+    return [
+        model(
+            mesh, loads, names, longest=1e9,
+            springs=Springs(tuple(b.mark for b in braces), solved.give[slip], takes_push=both, takes_pull=both),
+        )
+        for mesh in solved.meshes
+        for slip in (0, 1)
+    ]  # fmt: skip
+
+
+def compiled_rate(models):
+    """Layouts a second through the compiled solver; None where it does not load."""
+    try:
+        from tests.reference import test_panel_opensees as compiled
+    except BaseException:  # noqa: BLE001  (pytest.skip raises past Exception)
+        return None
+
+    def work():
+        for found in models:
+            compiled.solve(found, found["cases"][0])  # builds and solves the first case
+            for case in found["cases"][1:]:
+                compiled.solve_again(found, case)
+
+    return rate(work, 1, repeats=3)
+
+
+def python_rate(models):
+    """Layouts a second through the Python solver; None where it is not installed."""
+    try:
+        from tests.reference import test_panel_pynite as python
+    except BaseException:  # noqa: BLE001
+        return None
+    return rate(lambda: [python.build(found) for found in models], 1, repeats=1)
+
+
+def warm_check_ms(own, bench, layout):
+    """Time of one warm check without the cost of assumptions [ms of processor time]."""
+    braces = tuple(evolve(bench.makes[k].brace, mark=f"B{i + 1}") for i, k in enumerate(layout))
+    job = evolve(own, braces=braces)
+    check(job, gust=GUST, effects=False)
+    return 1e3 / rate(lambda: check(job, gust=GUST, effects=False), 1)
+
+
+def measure():
+    bench, joined, own = bench_of(40)
+    layouts = layouts_of(bench, LAYOUTS, BRACES)
+    ours = rate(lambda: worst_ratios(bench, layouts, joined), len(layouts))
+    models = exported(own, bench, layouts[0])
+    compiled, python = compiled_rate(models), python_rate(models)
+    by_length = {}
+    for length in LENGTHS_FT:
+        other, tables, _ = bench_of(length)
+        some = layouts_of(other, 2048, max(4, length // 5))
+        by_length[length] = rate(lambda o=other, t=tables, s=some: worst_ratios(o, s, t), len(some), repeats=3)
+    return {
+        "layouts_per_s": ours,
+        "compiled_per_s": compiled,
+        "python_per_s": python,
+        "over_compiled": compiled and ours / compiled,
+        "over_python": python and ours / python,
+        "warm_check_ms": warm_check_ms(own, bench, layouts[0]),
+        "layouts_per_s_by_length_ft": by_length,
+    }
+
+
+def main():
+    found = measure()
+    if "--json" in sys.argv:
+        print(json.dumps(found, indent=2))
+        return
+    for name, value in found.items():
+        print(f"{name:28s} {value}")
+
+
+if __name__ == "__main__":
+    main()
