@@ -10,15 +10,14 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.panel.contact import ROUNDING, working_braces
+
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 HOLD_TOLERANCE = 1e-6  # least singular value of the motions at the braces, relative to the motions' own size
 BALANCE_TOLERANCE = 1e-6
 ROUNDS = 12  # of dropping and restoring; walls settle in two to four
-ROUNDING = 1e-9  # a brace force this small against the largest is none
-TINY = 1e-12
-STRICT = 1e4  # how much harder balance weighs than energy while working braces are sought
 
 
 @frozen(eq=False)
@@ -133,7 +132,7 @@ def solve_one_way(
     if best is None or len(doubtful) == 0:
         return now if best is None else best
     for row in doubtful:
-        active[row] = _contact(
+        active[row] = working_braces(
             flexibility[row] + np.diag(give[row]), motions[row], under_load[row, :, 0], work[row, :, 0],
             takes_push=takes_push[row], takes_pull=takes_pull[row],
         )  # fmt: skip
@@ -167,34 +166,6 @@ def _astray(
     touch = little * give
     back = ~active & (((moved > touch) & takes_push) | ((moved < -touch) & takes_pull)) & now.held[:, None]
     return wrong, back
-
-
-def _contact(
-    soft: Array, motions: Array, under_load: Array, work: Array, *, takes_push: Flags, takes_pull: Flags
-) -> Flags:
-    """Find which braces work: least R'GR/2 - w0'R over forces of allowed sign that balance every motion.
-
-    Args:
-        soft: flexibility with the give of the braces, G, shape (n, n) [in/lb].
-        motions: shape (n, m).
-        under_load: shape (n,) [in].
-        work: shape (m,) [lb].
-        takes_push: shape (n,).
-        takes_pull: shape (n,).
-    """
-    from scipy.optimize import nnls
-
-    push, pull = np.flatnonzero(takes_push), np.flatnonzero(takes_pull)
-    signs = np.zeros((len(soft), len(push) + len(pull)))
-    signs[push, np.arange(len(push))] = 1.0
-    signs[pull, len(push) + np.arange(len(pull))] = -1.0
-    root = np.linalg.cholesky(soft)
-    heavy = STRICT * np.sqrt(np.trace(soft)) / max(float(np.abs(motions).max(initial=0.0)), TINY)
-    left = np.concatenate([root.T, heavy * motions.T]) @ signs
-    found, _ = nnls(left, np.concatenate([np.linalg.solve(root, under_load), heavy * work]))
-    force = signs @ found
-    working: Flags = np.abs(force) > ROUNDING * np.abs(force).max(initial=0.0)
-    return working
 
 
 def _keep(
