@@ -78,6 +78,8 @@ class BraceResult:
 def foot_x(job: Job, index: int, stud: Inch) -> Inch:
     """Middle of a brace's foot from LEFT: half a stud and half a brace to the side it laps [in].
 
+    The second ply of a doubled stud goes on the other side, where it is out of the way of head and foot.
+
     Args:
         job: the job.
         index: which brace.
@@ -88,8 +90,7 @@ def foot_x(job: Job, index: int, stud: Inch) -> Inch:
     brace = job.braces[index]
     if job.kit.head.joint == "plumb":
         return stud
-    half = section(job.wall.studs.size).thickness * (2 if brace.stud_doubled else 1) / 2.0
-    off = half + section(brace.size).thickness / 2.0
+    off = (section(job.wall.studs.size).thickness + section(brace.size).thickness) / 2.0
     return stud - off if brace.lap_side == "left" else stud + off
 
 

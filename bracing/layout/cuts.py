@@ -1,23 +1,27 @@
-"""How each brace is cut, and what must be bought."""
+"""How each brace is cut: level at the foot, square or plumb at the head.
+
+The brace is a strip about the line from the foot's middle, on the floor, to the head on the plate's inside face.
+Its upper edge is the longer one at the foot, and at a plumb-cut head too.
+"""
 
 from __future__ import annotations
 
 import math
-from collections import Counter
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.brace import Brace
-from bracing.fasteners import fastener
+from bracing.chain.foot import cleat_shape
+from bracing.fasteners import Fastener, fastener
 from bracing.job import Job
-from bracing.joints.spacing import fasteners_that_fit, least_spacing
+from bracing.joints.spacing import Spacing, fasteners_that_fit, least_spacing
 from bracing.lumber import section
-from bracing.units import Inch, tape
+from bracing.units import Inch
 
-HEAD_PAST: Inch = 4.0  # a lapped head runs this far past its joint's middle, for end distance
 SIXTEENTH: Inch = 1.0 / 16.0
-SPARE = 1.10  # fasteners are bought with a tenth to spare
-BOX_STEP = 5
+CLEAR: Inch = 0.25  # a lapped head stays this far inside the outer edge of its stud: sheathing is there
+SQUARE, PLUMB = "square", "plumb"
+_TOUCH = 1e-9
 
 
 @frozen
@@ -26,125 +30,190 @@ class Cut:
 
     Attributes:
         mark: its mark.
-        long_point: long point to long point, down to 1/16 in [in].
-        foot_angle: angle of the level cut at the foot, from the stick's edge [deg].
-        head_angle: angle of the cut at the head, from the stick's edge [deg].
+        long_point: long point to long point along the upper edge, down to 1/16 in [in].
+        foot_angle: of the level cut at the foot, from the stick's edge [deg].
+        head_angle: of the cut at the head, from the stick's edge [deg].
+        head_cut: square or plumb.
         level_face: length of the level cut [in].
-        stick: stock it is cut from, as "2x6 x 16 ft", or "" where none is long enough.
-        head_fits: fasteners that fit where brace and stud cross.
+        head_fits: fasteners that fit in the head joint by the published distances, bored.
+        cleat_fits: fasteners that fit from brace to cleat by them, bored.
     """
 
     mark: str
     long_point: Inch
     foot_angle: float
     head_angle: float
+    head_cut: str
     level_face: Inch
-    stick: str
     head_fits: int
+    cleat_fits: int
 
     def to_dict(self) -> dict[str, object]:
         """Give the cut as a JSON object."""
         return {
             "long_point_in": self.long_point, "foot_angle_deg": self.foot_angle, "head_angle_deg": self.head_angle,
-            "level_face_in": self.level_face, "stick": self.stick or None, "head_fasteners_that_fit": self.head_fits,
+            "head_cut": self.head_cut, "level_face_in": self.level_face,
+            "head_fasteners_that_fit": self.head_fits, "cleat_fasteners_that_fit": self.cleat_fits,
         }  # fmt: skip
 
 
 def cut_of(job: Job, brace: Brace) -> Cut:
-    """Give the cut of a brace: level at the foot, square past a lapped head, plumb against an edge.
+    """Give the cut of a brace.
 
     Args:
         job: the job.
         brace: the brace.
 
-    Source: geometry.
+    Source: STATICS, geometry.
     """
-    wide, angle = section(brace.size).width, brace.angle
-    lapped = job.kit.head.joint == "lapped"
-    foot = wide / 2.0 / math.tan(angle)
-    head = HEAD_PAST if lapped else wide / 2.0 * math.tan(angle)
-    point = math.floor((brace.length + foot + head) / SIXTEENTH + 1e-6) * SIXTEENTH
-    sticks = sorted(s.length for s in job.kit.stock if s.size == brace.size and s.length >= point)
-    stick = f"{brace.size} x {sticks[0] / 12.0:g} ft" if sticks else ""
-    degrees = math.degrees(angle)
+    degrees, head_cut = math.degrees(brace.angle), head_cut_of(job, brace)
     return Cut(
-        brace.mark,
-        point,
-        degrees,
-        90.0 if lapped else 90.0 - degrees,
-        wide / math.sin(angle),
-        stick,
-        _head_fits(job, brace),
+        mark=brace.mark,
+        long_point=math.floor(long_point(job, brace) / SIXTEENTH + 1e-6) * SIXTEENTH,
+        foot_angle=degrees,
+        head_angle=90.0 if head_cut == SQUARE else 90.0 - degrees,
+        head_cut=head_cut,
+        level_face=section(brace.size).width / math.sin(brace.angle),
+        head_fits=head_fits(job, brace, head_cut),
+        cleat_fits=cleat_fits(job, brace),
     )
 
 
-def _head_fits(job: Job, brace: Brace) -> int:
-    """Fasteners that fit where the brace crosses the stud, by published spacing."""
-    stud, stick = section(job.wall.studs.size).width, section(brace.size).width
-    one = fastener(job.kit.head.fastener, job.fasteners)
-    spacing = least_spacing(one, load="parallel", prebored=one.kind != "nail")
-    along = min(stud / math.sin(math.pi / 2.0 - brace.angle), brace.length) + HEAD_PAST
-    return fasteners_that_fit(along, stick, spacing).count
-
-
-@frozen
-class Item:
-    """One line of the truck list.
-
-    Attributes:
-        what: what it is.
-        count: how many.
-        unit: each, ft.
-    """
-
-    what: str
-    count: int
-    unit: str = "each"
-
-    def to_dict(self) -> dict[str, object]:
-        """Give the line as a JSON object."""
-        return {"what": self.what, "count": self.count, "unit": self.unit}
-
-
-def truck_list(job: Job) -> tuple[Item, ...]:
-    """Give what a layout takes: sticks, cleats, ties, fasteners with a tenth to spare.
+def head_cut_of(job: Job, brace: Brace) -> str:
+    """Say how the head is cut: plumb against a stud's edge; lapped square, or plumb where square leaves no room.
 
     Args:
-        job: the job with its braces.
+        job: the job.
+        brace: the brace.
     """
-    sticks = Counter(
-        cut_of(job, brace).stick or f"{brace.size} longer than any on hand" for brace in job.braces
+    if job.kit.head.joint == PLUMB:
+        return PLUMB
+    return SQUARE if head_fits(job, brace, SQUARE) >= brace.head_fasteners else PLUMB
+
+
+def past_face(job: Job, brace: Brace, head_cut: str) -> Inch:
+    """Give how far the middle of the head runs past the plate's inside face, along the brace [in].
+
+    A square end reaches the stud's outer edge with its upper corner, a plumb one with all of its cut; a head cut
+    against the stud's edge stops there.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        head_cut: square or plumb.
+
+    Source: STATICS, geometry.
+    """
+    if job.kit.head.joint == PLUMB:
+        return 0.0
+    deep = section(job.wall.studs.size).width - CLEAR
+    corner = section(brace.size).width / 2.0 * math.sin(brace.angle) if head_cut == SQUARE else 0.0
+    return max(0.0, deep - corner) / math.cos(brace.angle)
+
+
+def long_point(job: Job, brace: Brace) -> Inch:
+    """Give the length of a brace, long point to long point [in].
+
+    Args:
+        job: the job.
+        brace: the brace.
+
+    Source: STATICS, geometry.
+    """
+    head_cut, half = head_cut_of(job, brace), section(brace.size).width / 2.0
+    head = half * math.tan(brace.angle) if head_cut == PLUMB else 0.0
+    return half / math.tan(brace.angle) + brace.length + past_face(job, brace, head_cut) + head
+
+
+def top_corner(job: Job, brace: Brace) -> Inch:
+    """Give the height of the highest point of the head above the floor; the plates must be higher [in].
+
+    Args:
+        job: the job.
+        brace: the brace.
+
+    Source: STATICS, geometry.
+    """
+    head_cut, half, angle = head_cut_of(job, brace), section(brace.size).width / 2.0, brace.angle
+    past = past_face(job, brace, head_cut)
+    if head_cut == PLUMB:
+        return brace.head + past * math.sin(angle) + half / math.cos(angle)
+    return brace.head + past * math.sin(angle) + half * math.cos(angle)
+
+
+def kept_in_brace(job: Job, name: str, *, prebored: bool) -> tuple[Fastener, Spacing]:
+    """Give a fastener and the distances it keeps along a brace.
+
+    Args:
+        job: the job.
+        name: the fastener.
+        prebored: holes are bored first.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    one = fastener(name, job.fasteners)
+    return one, least_spacing(one, load="parallel", end="tension", prebored=prebored)
+
+
+def head_fits(job: Job, brace: Brace, head_cut: str, *, prebored: bool = True) -> int:
+    """Count the fasteners that fit where a brace laps its stud, row by row along the brace.
+
+    A row v off the brace's middle runs from the stud's inner edge distance, u = (edge + v sin)/cos past the face, to
+    its outer one or to the end distance from the cut, whichever comes first.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        head_cut: square or plumb.
+        prebored: holes are bored first.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    one, kept = kept_in_brace(job, job.kit.head.fastener, prebored=prebored)
+    edge = least_spacing(one, load="perpendicular", prebored=prebored).edge
+    stud, wide = section(job.wall.studs.size).width, section(brace.size).width
+    sine, level = math.sin(brace.angle), math.cos(brace.angle)
+    past = past_face(job, brace, head_cut)
+    spread = wide / 2.0 - kept.edge
+    rows = int(2.0 * spread / kept.between_rows + _TOUCH) + 1 if spread >= 0.0 else 0
+    count = 0
+    for row in range(rows):
+        v = -(rows - 1) * kept.between_rows / 2.0 + row * kept.between_rows
+        slope = v * sine / level if head_cut == PLUMB else 0.0
+        start, stop = (edge + v * sine) / level, (stud - edge + v * sine) / level
+        room = min(stop, past + slope - kept.end) - start
+        count += int(room / kept.in_row + _TOUCH) + 1 if room >= -_TOUCH else 0
+    return count
+
+
+def cleat_fits(job: Job, brace: Brace, *, prebored: bool = True) -> int:
+    """Count the fasteners that fit from a brace's level-cut foot into its cleats.
+
+    One at height y stands y/sin along the grain from the level cut, and keeps the end distance there in pull.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        prebored: holes are bored first.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    cleat, stick, rise = job.kit.cleat, section(brace.size), math.sin(brace.angle)
+    tall = cleat_shape(section(cleat.size), stick, cleat.lie).thickness
+    _, kept = kept_in_brace(job, cleat.brace_fastener, prebored=prebored)
+    lowest = max(kept.edge, kept.end * rise)
+    along = fasteners_that_fit(
+        stick.width / rise, tall - lowest + kept.edge, evolve(kept, end=kept.edge / rise)
     )
-    kit, plate, count = job.kit, job.wall.plate, len(job.braces)
-    items = [Item(what, number) for what, number in sorted(sticks.items())]
-    if job.floor.kind != "ground":
-        items.append(Item(f"cleat {kit.cleat.size} x {tape(kit.cleat.length)}", count * kit.cleat.sides))
-    ties = max((brace.ties for brace in job.braces), default=0)
-    if ties and count > 1:
-        run = max(b.stud_at for b in job.braces) - min(b.stud_at for b in job.braces)
-        feet = math.ceil(ties * (run / 12.0 + 2.0 * max(b.length for b in job.braces) / 12.0 * 0.75))
-        items.append(Item("2x4 for tie rows and their diagonals", feet, "ft"))
-    doubled = sum(brace.stud_doubled for brace in job.braces)
-    if doubled:
-        items.append(Item(f"{job.wall.studs.size} to double a stud, full height", doubled))
-    needs: Counter[str] = Counter()
-    for brace in job.braces:
-        needs[kit.head.fastener] += brace.head_fasteners
-        needs[kit.cleat.brace_fastener] += brace.cleat_fasteners
-        needs["anchor in the slab" if job.floor.kind == "slab" else kit.cleat.floor_fastener] += (
-            brace.floor_fasteners
-        )
-        if plate.extra.at_each_brace:
-            needs[plate.extra.fastener] += plate.extra.at_each_brace
-    items += [
-        Item(name, math.ceil(number * SPARE / BOX_STEP) * BOX_STEP)
-        for name, number in sorted(needs.items())
-        if number
-    ]
-    for pounds, what in (
-        (job.wall.top_plate.strap_at_brace_lb, "strap, top plate to stud"),
-        (plate.strap_at_brace_lb, "strap, stud to floor framing"),
-    ):
-        if pounds > 0.0:
-            items.append(Item(f"{what}, allowable {pounds:.0f} lb", count))
-    return tuple(items)
+    return along.count
+
+
+def most_in_head(job: Job, brace: Brace) -> int:
+    """Most fasteners the head joint takes: bored, and cut plumb where that gives more room; two at the least.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    cuts = (PLUMB,) if job.kit.head.joint == PLUMB else (SQUARE, PLUMB)
+    return max(2, *(head_fits(job, brace, cut) for cut in cuts))

@@ -12,11 +12,12 @@ from bracing.chain.forces import Model, with_job
 from bracing.chain.links import Link
 from bracing.evaluate import links_over
 from bracing.job import Job
+from bracing.layout.cuts import most_in_head
+from bracing.layout.wood import most_in_floor
 from bracing.units import Mph
 
 ROUNDS = 24
 MOST_IN_A_JOINT = 12
-MOST_IN_THE_FLOOR = 20
 MOST_EXTRA = 24
 STRAP_STEP = 25.0  # straps are asked for in steps of 25 lb
 MOST_STRAP = 3000.0
@@ -87,7 +88,8 @@ def _more(job: Job, link: Link, name: str, most: int = MOST_IN_A_JOINT) -> Job |
 
 
 def _head(job: Job, link: Link) -> Job | None:
-    return _more(job, link, "head_fasteners")
+    most = min(most_in_head(job, brace) for brace in job.braces)
+    return _more(job, link, "head_fasteners", min(MOST_IN_A_JOINT, most))
 
 
 def _cleat(job: Job, link: Link) -> Job | None:
@@ -95,7 +97,7 @@ def _cleat(job: Job, link: Link) -> Job | None:
 
 
 def _floor(job: Job, link: Link) -> Job | None:
-    return _more(job, link, "floor_fasteners", MOST_IN_THE_FLOOR)
+    return _more(job, link, "floor_fasteners", min(most_in_floor(job, brace) for brace in job.braces))
 
 
 def _plate_at_brace(job: Job, link: Link) -> Job | None:

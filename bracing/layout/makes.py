@@ -12,21 +12,22 @@ from bracing.brace import Brace
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials
 from bracing.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
-from bracing.fasteners import fastener
 from bracing.framing import Framing
 from bracing.job import Job
-from bracing.joints.spacing import least_spacing
 from bracing.layout.choices import longest_stock
+from bracing.layout.cuts import long_point, most_in_head
 from bracing.layout.spots import Refused, Spot, find_spot
+from bracing.layout.wood import moved_to_joists
 from bracing.units import Inch, Pound
 
 HEAD_STEP: Inch = 6.0
-BELOW_TOP: Inch = 6.0  # the head joint keeps this far below the plates
+BELOW_TOP: Inch = 9.0  # a head this far below the top of the plates has its upper corner below them
 HEADS_A_STUD = 3
 ANGLE_AIMS = (36.0, 40.0, 45.0, 52.0)  # degrees; the trade aims at 45: flatter lifts less, steeper saves room
 FOOT_STEP: Inch = 6.0
-CUT_LOSS: Inch = 8.0  # what the two bevel cuts and a trimmed end take off a stick
-FULL_JOINT = 8  # fasteners in head and cleat joints while the number of braces is searched
+FULL_JOINT = (
+    8  # fasteners in head and cleat joints while the number of braces is searched; fewer where fewer fit
+)
 
 
 @frozen
@@ -38,23 +39,27 @@ class Recipe:
         ties: anchored tie rows.
         doubled: studs doubled at the braces.
         sides: cleats at each foot.
+        stiffener: none, or T: a second stick nailed along each brace.
     """
 
     size: str
     ties: int
     doubled: bool
     sides: int
+    stiffener: str = "none"
 
     @property
-    def effort(self) -> tuple[int, int, int, int]:
+    def effort(self) -> tuple[int, int, int, int, int]:
         """Order of preference: fewer extras first, then the smaller stick."""
-        return int(self.doubled), self.ties, self.sides, int(self.size.split("x")[1])
+        stiffened = int(self.stiffener != "none")
+        return int(self.doubled), self.ties, stiffened, self.sides, int(self.size.split("x")[1])
 
     def said(self) -> str:
         """Give the recipe in plain words."""
         ties = f"{self.ties} tie row{'s' if self.ties > 1 else ''}" if self.ties else "no tie row"
         stud = ", stud doubled" if self.doubled else ""
-        return f"{self.size}, {ties}{stud}, {'two cleats' if self.sides > 1 else 'one cleat'}"
+        stick = f"{self.size} stiffened as a T" if self.stiffener == "T" else self.size
+        return f"{stick}, {ties}{stud}, {'two cleats' if self.sides > 1 else 'one cleat'}"
 
 
 @frozen
@@ -85,10 +90,11 @@ def recipes(job: Job) -> tuple[Recipe, ...]:
     sizes = sorted({stock.size for stock in job.kit.stock}, key=lambda size: int(size.split("x")[1]))
     ties = range(job.kit.ties + 1) if "kit.ties" in job.declared else range(3)
     sides = (job.kit.cleat.sides,) if "kit.cleat.sides" in job.declared else (1, 2)
+    slender = [(tie, "none") for tie in ties] + [(0, "T")]
     found = [
-        Recipe(size, tie, doubled, side)
+        Recipe(size, tie, doubled, side, stiffener)
         for size in sizes
-        for tie in ties
+        for tie, stiffener in slender
         for doubled in (False, True)
         for side in sides
     ]
@@ -125,25 +131,41 @@ def head_heights(height: Inch) -> tuple[Inch, ...]:
 def set_backs(job: Job, head: Inch, size: str, *, angle: float | None) -> tuple[Inch, ...]:
     """Give the set-backs to try for a head, flattest that the stock and room allow first.
 
+    Without an angle asked they lie on FOOT_STEP, or where the cleats catch the most joists.
+
     Args:
         job: the job.
         head: head height [in].
         size: nominal size.
         angle: angle asked, or None [degrees].
     """
-    longest = min(longest_stock(job, size) - CUT_LOSS, LONGEST_BRACE)
+    longest = longest_stock(job, size)
     aims = (angle,) if angle is not None else ANGLE_AIMS
     limits = ANGLES if angle is not None else FAIR_ANGLES
     found = []
     for aim in aims:
         back = head / math.tan(math.radians(aim))
         if angle is None:
-            back = math.floor(back / FOOT_STEP) * FOOT_STEP
-        if back <= 0.0 or math.hypot(back, head) > longest:
+            back = moved_to_joists(job, math.floor(back / FOOT_STEP) * FOOT_STEP)
+        if back <= 0.0 or not limits[0] - 1e-6 <= math.degrees(math.atan2(head, back)) <= limits[1] + 1e-6:
             continue
-        if limits[0] - 1e-6 <= math.degrees(math.atan2(head, back)) <= limits[1] + 1e-6:
+        tried = shape(job, size, head=head, set_back=back)
+        if tried.length <= LONGEST_BRACE and long_point(job, tried) <= longest:
             found.append(back)
     return tuple(dict.fromkeys(found))
+
+
+def shape(job: Job, size: str, *, head: Inch, set_back: Inch) -> Brace:
+    """Give a brace of a size between head and foot with as many fasteners in its joints as are searched with.
+
+    Args:
+        job: the job.
+        size: nominal size.
+        head: head height [in].
+        set_back: foot to plate [in].
+    """
+    bare = Brace(mark="", stud_at=0.0, head=head, set_back=set_back, size=size, cleat_fasteners=FULL_JOINT)
+    return evolve(bare, head_fasteners=min(FULL_JOINT, most_in_head(job, bare)))
 
 
 def make(job: Job, spot: Spot, recipe: Recipe) -> Make:
@@ -154,29 +176,12 @@ def make(job: Job, spot: Spot, recipe: Recipe) -> Make:
         spot: its foot.
         recipe: the recipe.
     """
-    floor = most_floor_fasteners(job, spot)
-    brace = Brace(
-        mark="", stud_at=spot.stud, lap_side=spot.lap_side, head=spot.head, set_back=spot.set_back, size=recipe.size,
-        ties=recipe.ties, head_fasteners=FULL_JOINT, cleat_fasteners=FULL_JOINT, floor_fasteners=floor,
+    brace = evolve(
+        shape(job, recipe.size, head=spot.head, set_back=spot.set_back), stud_at=spot.stud, lap_side=spot.lap_side,
+        ties=recipe.ties, stiffener=recipe.stiffener, floor_fasteners=spot.most_fasteners,
         into_joist=job.floor.kind == "deck", stud_doubled=recipe.doubled,
     )  # fmt: skip
     return made(Materials(job), brace, spot)
-
-
-def most_floor_fasteners(job: Job, spot: Spot) -> int:
-    """Most fasteners from cleat to floor: what lands in wood, in one row at the published spacing.
-
-    Args:
-        job: the job.
-        spot: the foot.
-
-    Source: NDS-C C12.1.5.7 (in-row spacing and end distance, not prebored).
-    """
-    one = fastener(job.kit.cleat.floor_fastener, job.fasteners)
-    spacing = least_spacing(one, load="parallel", end="compression")
-    row = int((job.kit.cleat.length - 2.0 * spacing.end) / spacing.in_row + 1e-9) + 1
-    fits = max(1, row * job.kit.cleat.sides)
-    return min(fits, spot.most_fasteners) if spot.most_fasteners else fits
 
 
 def made(materials: Materials, brace: Brace, spot: Spot) -> Make:
@@ -189,8 +194,8 @@ def made(materials: Materials, brace: Brace, spot: Spot) -> Make:
     """
     strength = _strength(materials, evolve(brace, mark="", stud_at=0.0, lap_side="left"))
     level = min(s.level_force for s in (*strength.push, *strength.pull))
-    stock = materials.job.kit.stock
-    sticks = [s.length for s in stock if s.size == brace.size and s.length >= brace.length + CUT_LOSS - 1e-6]
+    point, stock = long_point(materials.job, brace), materials.job.kit.stock
+    sticks = [s.length for s in stock if s.size == brace.size and s.length >= point - 1e-6]
     return Make(brace, spot, strength, level, min(sticks, default=LONGEST_BRACE))
 
 

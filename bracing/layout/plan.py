@@ -14,8 +14,9 @@ from bracing.errors import InputError
 from bracing.evaluate import keeping, limit_gust
 from bracing.gusts import thunderstorm_gust
 from bracing.job import Job
+from bracing.layout.buy import Item, truck_list
 from bracing.layout.choices import choose
-from bracing.layout.cuts import Cut, Item, cut_of, truck_list
+from bracing.layout.cuts import Cut, cut_of
 from bracing.layout.least import Answer, Grid, at_spacing, least
 from bracing.layout.makes import Recipe
 from bracing.layout.spots import Refused

@@ -1,21 +1,28 @@
-"""Where a foot may stand on the floor, and why not."""
+"""Where a foot may stand on the floor, and why not.
+
+Seen from above a foot is its brace and one cleat or two beside it, all along y. The brace laps one side of its
+stud, so the foot lies half a stud and half a brace off the stud's mark; the second ply of a doubled stud goes on
+the other side and moves nothing. What is tried is either lap side, and one cleat on either side of the brace.
+"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from attrs import frozen
 
-from bracing.brace import Cleat
-from bracing.floor import Joists, Partition
+from bracing.floor import KeepOut, Partition
 from bracing.job import Job
+from bracing.layout.wood import Wood, wood_under
 from bracing.lumber import section
 from bracing.units import Inch, tape
 
-JOIST_THICKNESS: Inch = 1.5
-EDGE_OF_CLEAT: Inch = 0.5  # a fastener stands at least this far inside the cleat's edge
-FASTENERS_A_CROSSING = 2  # a cleat across a joist takes two fasteners into it
-LEAST_IN_JOISTS = 2
+SIDES = ("left", "right")
+OFF_PARTITION: Inch = 3.0  # a foot keeps this far from the line of a partition beside it
+HEADROOM: Inch = 80.0  # a brace over a path leaves this much below it
+PATH = "path"  # a keep-out named so is walked through: no brace may hang low over it
+_SHORTEST_DOOR_SILL: Inch = 2.0
 
 
 @frozen
@@ -27,10 +34,9 @@ class Spot:
         head: head height [in].
         set_back: foot to plate [in].
         lap_side: side of the stud the brace laps.
-        cleat_side: side of the brace the cleat lies on.
+        cleat_side: side of the brace the cleat lies on; both, or nothing on the ground.
         foot_x: middle of the foot from LEFT [in].
-        joists: how many joists the cleat catches.
-        most_fasteners: how many floor fasteners land in wood; 0 is no limit from the joists.
+        wood: what is under its cleats.
     """
 
     stud: Inch
@@ -39,8 +45,17 @@ class Spot:
     lap_side: str
     cleat_side: str
     foot_x: Inch
-    joists: int
-    most_fasteners: int
+    wood: Wood
+
+    @property
+    def joists(self) -> int:
+        """How many joists the cleats catch."""
+        return self.wood.joists
+
+    @property
+    def most_fasteners(self) -> int:
+        """How many floor fasteners may be driven."""
+        return self.wood.most
 
 
 @frozen
@@ -59,6 +74,57 @@ class Refused:
     set_back: Inch
     why: str
 
+    def to_dict(self) -> dict[str, object]:
+        """Give it as a JSON object."""
+        return {"stud_ft": self.stud / 12.0, "head_ft": self.head / 12.0, "set_back_ft": self.set_back / 12.0,
+                "why": self.why}  # fmt: skip
+
+
+@frozen
+class Place:
+    """Where a brace would go.
+
+    Attributes:
+        stud: centre of its stud [in].
+        head: head height [in].
+        set_back: foot to plate [in].
+        size: nominal size of the brace.
+    """
+
+    stud: Inch
+    head: Inch
+    set_back: Inch
+    size: str
+
+
+@frozen
+class Footprint:
+    """A foot seen from above.
+
+    Attributes:
+        place: of the brace.
+        x: middle of the brace [in].
+        across: least and greatest x of brace and cleats [in].
+        along: least and greatest y of the cleats [in].
+        cleats: middle of each cleat, x [in].
+    """
+
+    place: Place
+    x: Inch
+    across: tuple[Inch, Inch]
+    along: tuple[Inch, Inch]
+    cleats: tuple[Inch, ...]
+
+    def underside(self, y: Inch) -> Inch:
+        """Height of the brace's underside at a distance from the plate [in].
+
+        Args:
+            y: from the plate [in].
+        """
+        at = self.place
+        level = at.set_back / math.hypot(at.set_back, at.head)
+        return at.head * (1.0 - y / at.set_back) - section(at.size).width / (2.0 * level)
+
 
 def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) -> Spot | Refused:
     """Try a foot on either lap side and either cleat side; give the first that stands, or why none does.
@@ -70,111 +136,94 @@ def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) ->
         set_back: foot to plate [in].
         size: nominal size of the brace.
     """
-    declared = [brace.lap_side for brace in job.braces if abs(brace.stud_at - stud) < 1.0]
-    sides = tuple(declared[:1]) or ("left", "right")
-    why = ""
-    for lap in sides:
-        for cleat_side in ("left", "right"):
-            found = _try(
-                job, stud=stud, head=head, set_back=set_back, size=size, lap=lap, cleat_side=cleat_side
-            )
-            if isinstance(found, Spot):
-                return found
-            why = why or found
-    return Refused(stud, head, set_back, why)
+    whys = []
+    for lap in SIDES:
+        for cleat_side in ("both",) if job.kit.cleat.sides > 1 else SIDES:
+            foot = footprint(job, Place(stud, head, set_back, size), lap_side=lap, cleat_side=cleat_side)
+            wood = wood_under(job, foot.cleats, foot.along)
+            why = next(_objections(job, foot), wood.why)
+            if not why:
+                return Spot(stud, head, set_back, lap, cleat_side, foot.x, wood)
+            whys.append(why)
+    return Refused(stud, head, set_back, whys[0])
 
 
-def _try(
-    job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str, lap: str, cleat_side: str
-) -> Spot | str:  # fmt: skip
-    brace, cleat = section(size), section(job.kit.cleat.size)
-    off = section(job.wall.studs.size).thickness / 2.0 + brace.thickness / 2.0
+def footprint(job: Job, at: Place, *, lap_side: str, cleat_side: str) -> Footprint:
+    """Give a foot seen from above.
+
+    Args:
+        job: the job.
+        at: where the brace would go.
+        lap_side: side of the stud the brace laps.
+        cleat_side: left or right of the brace; both where there are two.
+    """
+    brace, cleat = section(at.size), section(job.kit.cleat.size)
+    off = (section(job.wall.studs.size).thickness + brace.thickness) / 2.0
     if job.kit.head.joint == "plumb":
         off = 0.0
-    foot = stud - off if lap == "left" else stud + off
+    x = at.stud - off if lap_side == "left" else at.stud + off
     wide = cleat.thickness if job.kit.cleat.lie == "edge" else cleat.width
-    middle = foot + (brace.thickness + wide) / 2.0 * (-1.0 if cleat_side == "left" else 1.0)
-    if job.kit.cleat.sides > 1:
-        low, high = foot - brace.thickness / 2.0 - wide, foot + brace.thickness / 2.0 + wide
-    else:
-        low, high = sorted((foot - math.copysign(brace.thickness / 2.0, middle - foot),
-                            middle + math.copysign(wide / 2.0, middle - foot)))  # fmt: skip
-    near, far = set_back - job.kit.cleat.length / 2.0, set_back + job.kit.cleat.length / 2.0
-    why = _blocked(job, (low, high), (near, far), stud=stud, head=head, set_back=set_back)
-    if why:
-        return why
-    joists, most, why = _wood(job, middle, wide, near, far)
-    if why:
-        return why
-    return Spot(stud, head, set_back, lap, cleat_side, foot, joists, most)
+    aside = (brace.thickness + wide) / 2.0
+    cleats = tuple(x + aside * way for name, way in zip(SIDES, (-1.0, 1.0), strict=True)
+                   if cleat_side in (name, "both"))  # fmt: skip
+    edges = [x - brace.thickness / 2.0, x + brace.thickness / 2.0]
+    edges += [middle + way * wide / 2.0 for middle in cleats for way in (-1.0, 1.0)]
+    half = job.kit.cleat.length / 2.0
+    return Footprint(at, x, (min(edges), max(edges)), (at.set_back - half, at.set_back + half), cleats)
 
 
-def _blocked(
-    job: Job, across: tuple[Inch, Inch], along: tuple[Inch, Inch], *, stud: Inch, head: Inch, set_back: Inch
-) -> str:  # fmt: skip
+def _objections(job: Job, foot: Footprint) -> Iterator[str]:
+    """Why a foot may not stand there, one reason at a time."""
     floor = job.floor
-    if floor.room is not None and along[1] > floor.room:
-        return f"the cleat runs past the room, {tape(floor.room)} deep"
-    if along[0] < 0.0:
-        return "no room for the cleat before the wall"
-    if floor.kind != "ground" and (across[0] < 0.0 or across[1] > job.wall.length):
-        return "the foot stands past the end of the wall"
+    if floor.room is not None and foot.along[1] > floor.room:
+        yield f"the cleat runs past the room, {tape(floor.room)} deep"
+    if foot.along[0] < 0.0:
+        yield "no room for the cleat before the wall"
+    if floor.kind != "ground" and (foot.across[0] < 0.0 or foot.across[1] > job.wall.length):
+        yield "the foot stands past the end of the wall"
+    for door in job.wall.openings:
+        if door.sill <= _SHORTEST_DOOR_SILL and _overlap(foot.across, (door.left, door.right)):
+            yield f"the foot stands in front of the door at {tape(door.left)} from LEFT"
     for keep in floor.keep_outs:
-        x0, x1 = sorted((keep.corner[0], keep.opposite[0]))
-        y0, y1 = sorted((keep.corner[1], keep.opposite[1]))
-        if across[0] < x1 and across[1] > x0 and along[0] < y1 and along[1] > y0:
-            return f"the foot stands in {keep.name}"
-        if x0 < stud < x1 and y0 < along[0] and keep.name.lower().startswith("door path"):
-            return f"the brace crosses {keep.name}"
+        yield from _against_keep_out(keep, foot)
     for partition in floor.partitions:
-        why = _against_partition(job, partition, across, along, stud=stud, head=head, set_back=set_back)
-        if why:
-            return why
-    return ""
+        yield from _against_partition(job, partition, foot)
 
 
-def _against_partition(
-    job: Job, partition: Partition, across: tuple[Inch, Inch], along: tuple[Inch, Inch], *,
-    stud: Inch, head: Inch, set_back: Inch,
-) -> str:  # fmt: skip
+def _overlap(one: tuple[Inch, Inch], other: tuple[Inch, Inch]) -> bool:
+    return one[0] < other[1] and other[0] < one[1]
+
+
+def _against_keep_out(keep: KeepOut, foot: Footprint) -> Iterator[str]:
+    across = min(keep.corner[0], keep.opposite[0]), max(keep.corner[0], keep.opposite[0])
+    along = min(keep.corner[1], keep.opposite[1]), max(keep.corner[1], keep.opposite[1])
+    if _overlap(foot.across, across) and _overlap(foot.along, along):
+        yield f"the foot stands in {keep.name}"
+    half = section(foot.place.size).thickness / 2.0
+    under = PATH in keep.name.lower() and _overlap((foot.x - half, foot.x + half), across)
+    if (
+        under
+        and along[0] < foot.place.set_back
+        and foot.underside(min(along[1], foot.place.set_back)) < HEADROOM
+    ):
+        yield f"the brace hangs low over {keep.name}"
+
+
+def _against_partition(job: Job, partition: Partition, foot: Footprint) -> Iterator[str]:
     """A partition along the braces, or across them."""
     (x0, y0), (x1, y1) = partition.start, partition.end
-    if abs(x1 - x0) < abs(y1 - y0):  # runs away from the wall, beside the braces
-        near, far = sorted((y0, y1))
-        beside = min(abs(across[0] - x0), abs(across[1] - x0)) if not across[0] <= x0 <= across[1] else 0.0
-        if near < set_back and far > 0.0 and (beside < JOIST_THICKNESS * 2.0 or abs(stud - x0) < 3.0):
-            return f"on the line of the partition at {tape(x0)} from LEFT"
-        return ""
-    start, stop = sorted((x0, x1))
-    if not start - job.wall.studs.spacing < stud < stop + job.wall.studs.spacing:
-        return ""
-    plate_in = section(job.wall.studs.size).width
-    if along[0] - plate_in < y0 < along[1] + plate_in:
-        return f"the foot stands on the line of the partition {tape(y0)} out"
-    at_partition = head * (1.0 - y0 / set_back)
-    if 0.0 < y0 < set_back and at_partition < partition.height:
-        return f"the brace crosses the partition {tape(y0)} out below its plate"
-    return ""
-
-
-def _wood(job: Job, middle: Inch, wide: Inch, near: Inch, far: Inch) -> tuple[int, int, str]:
-    """Joists the cleat catches, fasteners that land in them, and why none do."""
-    joists = job.floor.joists
-    if job.floor.kind != "deck" or joists is None:
-        return 0, 0, ""
-    if joists.run == "away":
-        return _along_a_joist(joists, job.kit.cleat, middle, wide)
-    first = math.ceil((near + EDGE_OF_CLEAT - joists.first) / joists.spacing)
-    last = math.floor((far - EDGE_OF_CLEAT - joists.first) / joists.spacing)
-    caught = max(0, last - first + 1)
-    if caught < LEAST_IN_JOISTS:
-        return caught, 0, f"the cleat catches {caught} joist, needs {LEAST_IN_JOISTS}"
-    return caught, caught * FASTENERS_A_CROSSING * job.kit.cleat.sides, ""
-
-
-def _along_a_joist(joists: Joists, cleat: Cleat, middle: Inch, wide: Inch) -> tuple[int, int, str]:
-    """A cleat beside its joist's line: the joist must lie under it, an edge distance in."""
-    nearest = joists.first + round((middle - joists.first) / joists.spacing) * joists.spacing
-    if abs(nearest - middle) > wide / 2.0 - EDGE_OF_CLEAT:
-        return 0, 0, f"no joist under the cleat; the nearest is at {tape(nearest)} from LEFT"
-    return 1, 0, ""
+    left, right, near, far = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
+    if right - left < far - near:  # runs away from the wall, beside the braces
+        beside = (left - OFF_PARTITION, right + OFF_PARTITION)
+        on_line = _overlap(foot.across, beside) or beside[0] < foot.place.stud < beside[1]
+        if on_line and near < foot.along[1] and far > 0.0:
+            yield f"on the line of the partition at {tape(x0)} from LEFT"
+        return
+    bay = job.wall.studs.spacing
+    if not left - bay < foot.place.stud < right + bay:
+        return
+    deep = section(job.wall.studs.size).width
+    if foot.along[0] - deep < far and near < foot.along[1] + deep:
+        yield f"the foot stands on the line of the partition {tape(near)} out"
+    elif far < foot.place.set_back and foot.underside(far) < partition.height:
+        yield f"the brace crosses the partition {tape(near)} out below its plate"

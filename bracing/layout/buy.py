@@ -1,0 +1,181 @@
+"""The truck list: sticks by the cutting plan, cleats, ties, fasteners with a spare, straps, blocks."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+
+from attrs import frozen
+
+from bracing.floor import Joists
+from bracing.job import Job
+from bracing.layout.cuts import cut_of
+from bracing.layout.cutting import CuttingPlan, Piece, plan_cuts
+from bracing.layout.wood import wood_blocks
+from bracing.lumber import section
+from bracing.units import Inch, tape
+
+SPARE = 1.10  # fasteners are bought with a tenth to spare
+BOX_STEP = 5
+TIE_SIZE = "2x4"
+PLATES: Inch = 4.5  # two plies of top plate and the bottom plate, off the length of a stud
+ANCHORS, STAKES = "anchor in the slab", "stake or weight"
+UNSPARED = (ANCHORS, STAKES)
+DIAGONALS = 2  # a tie row runs to one at each end
+
+
+@frozen
+class Item:
+    """One line of the truck list.
+
+    Attributes:
+        what: what it is.
+        count: how many.
+        unit: each, ft.
+    """
+
+    what: str
+    count: int
+    unit: str = "each"
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the line as a JSON object."""
+        return {"what": self.what, "count": self.count, "unit": self.unit}
+
+    def said(self) -> str:
+        """Give the line in plain words."""
+        return f"{self.count} ft of {self.what}" if self.unit == "ft" else f"{self.count} x {self.what}"
+
+
+def pieces(job: Job) -> tuple[Piece, ...]:
+    """Give every piece of lumber a layout takes, tie rows apart.
+
+    Args:
+        job: the job with its braces.
+    """
+    found, kit = [], job.kit
+    for brace in job.braces:
+        found.append(Piece(brace.mark, brace.size, cut_of(job, brace).long_point))
+        if brace.stiffener == "T":
+            found.append(Piece(f"stiffener of {brace.mark}", brace.size, brace.length))
+        if job.floor.kind != "ground":
+            found += [Piece(f"cleat of {brace.mark}", kit.cleat.size, kit.cleat.length)] * kit.cleat.sides
+        if brace.stud_doubled:
+            tall = job.wall.height_at(brace.stud_at) - PLATES
+            found.append(Piece(f"second stud at {brace.mark}", job.wall.studs.size, tall))
+    return tuple(found)
+
+
+def cutting_plan(job: Job) -> CuttingPlan:
+    """Give the stick each piece comes from.
+
+    Args:
+        job: the job with its braces.
+    """
+    return plan_cuts(pieces(job), job.kit.stock)
+
+
+def enough_sticks(job: Job) -> bool:
+    """Whether the sticks on hand, where they are counted, give every brace and every piece of their sizes.
+
+    Args:
+        job: the job with its braces.
+    """
+    if all(stock.count is None for stock in job.kit.stock):
+        return True
+    sizes = {stock.size for stock in job.kit.stock}
+    return not any(piece.size in sizes for piece in cutting_plan(job).missing)
+
+
+def tie_feet(job: Job) -> int:
+    """Length of 2x4 the tie rows and their diagonals take, rounded up [ft].
+
+    A row runs past the end braces by a foot; a diagonal at each end runs from the row to the floor or the wall, taken
+    as three quarters of the longest brace.
+
+    Args:
+        job: the job with its braces.
+    """
+    ties = max((brace.ties for brace in job.braces), default=0)
+    if not ties:
+        return 0
+    places = [brace.stud_at for brace in job.braces]
+    run = max(places) - min(places) + 24.0
+    diagonal = 0.75 * max(brace.length for brace in job.braces)
+    return math.ceil(ties * (run + DIAGONALS * diagonal) / 12.0)
+
+
+def fasteners_needed(job: Job) -> Counter[str]:
+    """Count the fasteners of the braces' joints and those beside them, by name, nothing to spare.
+
+    Args:
+        job: the job with its braces.
+    """
+    kit, extra, needs = job.kit, job.wall.plate.extra, Counter[str]()
+    floor = {"slab": ANCHORS, "ground": STAKES}.get(job.floor.kind, kit.cleat.floor_fastener)
+    beside = ANCHORS if job.floor.kind == "slab" else extra.fastener
+    for brace in job.braces:
+        needs[kit.head.fastener] += brace.head_fasteners
+        needs[kit.cleat.brace_fastener] += brace.cleat_fasteners
+        needs[floor] += brace.floor_fasteners
+        needs[beside] += extra.at_each_brace
+    return needs
+
+
+def truck_list(job: Job) -> tuple[Item, ...]:
+    """Give what a layout takes: sticks, cleats, ties, fasteners with a tenth to spare.
+
+    Args:
+        job: the job with its braces.
+    """
+    cuts, count = cutting_plan(job), len(job.braces)
+    bought = Counter(stick.name for stick in cuts.sticks)
+    bought.update(f"{p.size} x {tape(p.length)}" for p in cuts.missing)
+    items = [Item(what, number) for what, number in sorted(bought.items())]
+    if feet := tie_feet(job):
+        items.append(Item(f"{TIE_SIZE} for tie rows and their diagonals", feet, "ft"))
+    blocks = sum(wood_blocks(job, brace) for brace in job.braces)
+    if blocks:
+        joists = job.floor.joists or Joists()
+        clear = joists.spacing - section(joists.size).thickness
+        items.append(Item(f"block {joists.size} x {tape(clear)}", blocks))
+    items += [
+        Item(name, spared(name, number)) for name, number in sorted(fasteners_needed(job).items()) if number
+    ]
+    for pounds, what in (
+        (job.wall.top_plate.strap_at_brace_lb, "strap, top plate to stud"),
+        (job.wall.plate.strap_at_brace_lb, "strap, stud to floor framing"),
+    ):
+        if pounds > 0.0:
+            items.append(Item(f"{what}, allowable {pounds:.0f} lb", count))
+    return tuple(items)
+
+
+def spared(name: str, number: int) -> int:
+    """Give how many to buy: a tenth to spare, in fives; anchors and stakes as many as are needed.
+
+    Args:
+        name: the fastener.
+        number: how many are needed.
+    """
+    if name in UNSPARED:
+        return number
+    return math.ceil(number * SPARE / BOX_STEP - 1e-9) * BOX_STEP
+
+
+def board_feet(job: Job) -> float:
+    """Give the lumber a layout takes, by nominal size [board ft]: the sticks bought, ties, and pieces bought apart.
+
+    Args:
+        job: the job with its braces.
+    """
+    cuts = cutting_plan(job)
+    sticks = [(stick.size, stick.length) for stick in cuts.sticks]
+    sticks += [(piece.size, piece.length) for piece in cuts.missing]
+    sticks.append((TIE_SIZE, tie_feet(job) * 12.0))
+    return sum(_nominal(size) * length / 144.0 for size, length in sticks)
+
+
+def _nominal(size: str) -> float:
+    thick, wide = size.split("x")
+    return float(thick) * float(wide)
