@@ -10,6 +10,7 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.errors import ModelError
 from bracing.panel.mesh import Mesh
 
 Array = NDArray[np.float64]
@@ -54,7 +55,7 @@ class Factored:
         blocks: stiffness of each element, shape (e, 4, 4).
         free: nodes that may move, shape (f,).
         turn: stiffness of rotations against free translations, shape (r, f).
-        bands: stiffness of the rotations, diagonal and the band beside it, shape (2, r).
+        bands: stiffness of the rotations, factored: its diagonal and the band beside it.
         per_shift: rotations that go with free translations, sign turned, shape (r, f).
         factor: Cholesky factor of what is left, shape (f, f).
     """
@@ -62,9 +63,9 @@ class Factored:
     blocks: Array = field(repr=False)
     free: Ints = field(repr=False)
     turn: Array = field(repr=False)
-    bands: Array = field(repr=False)
+    bands: tuple[Array, Array] = field(repr=False)
     per_shift: Array = field(repr=False)
-    factor: tuple[Array, bool] = field(repr=False)
+    factor: Array = field(repr=False)
 
     @classmethod
     def of(cls, mesh: Mesh, loose: Array) -> Factored:
@@ -73,17 +74,24 @@ class Factored:
         Args:
             mesh: the grillage.
             loose: motions to hold, orthonormal, shape (n, m).
+
+        Raises:
+            ModelError: some part of the grillage is not held by the rest.
         """
-        from scipy.linalg import cho_factor, solveh_banded
+        from scipy.linalg.lapack import dpotrf, dpttrf, dpttrs
 
         free = np.flatnonzero(~mesh.held)
         blocks = element_stiffness(mesh.element_length, mesh.element_rigidity)
-        shift, turn, bands = _split_stiffness(mesh, blocks, free)
-        per_shift = solveh_banded(bands, turn, lower=True, check_finite=False)
-        hold = float(np.median(np.diag(shift)))
+        shift, turn, diagonal, beside = _split_stiffness(mesh, blocks, free)
+        *bands, turning = dpttrf(diagonal, beside[:-1])
+        per_shift = dpttrs(*bands, turn)[0]
+        hold = np.sort(np.diag(shift))[len(free) // 2]
         held = hold * (loose[free] @ loose[free].T)
-        factor = cho_factor(shift - turn.T @ per_shift + held, check_finite=False)
-        return cls(blocks, free, turn, bands, per_shift, factor)
+        factor, shifting = dpotrf(shift - turn.T @ per_shift + held)
+        if turning or shifting:
+            message = "a part of the panel is held by nothing, or by next to nothing"
+            raise ModelError(message)
+        return cls(blocks, free, turn, (bands[0], bands[1]), per_shift, factor)
 
     def solve(self, right: Array) -> Array:
         """Movements under columns of joint forces, every loose motion held.
@@ -94,13 +102,13 @@ class Factored:
         Returns:
             Movements, shape (dofs, columns) [in, rad].
         """
-        from scipy.linalg import cho_solve, solveh_banded
+        from scipy.linalg.lapack import dpotrs, dpttrs
 
         count = len(right) - len(self.turn)
-        per_moment = solveh_banded(self.bands, right[count:], lower=True, check_finite=False)
+        per_moment = dpttrs(*self.bands, right[count:])[0]
         moved = np.zeros_like(right)
         force = right[self.free] - self.turn.T @ per_moment
-        moved[self.free] = cho_solve(self.factor, force, check_finite=False)
+        moved[self.free] = dpotrs(self.factor, force)[0]
         moved[count:] = per_moment - self.per_shift @ moved[self.free]
         return moved
 
@@ -117,8 +125,8 @@ class Factored:
         return whole
 
 
-def _split_stiffness(mesh: Mesh, blocks: Array, free: Ints) -> tuple[Array, Array, Array]:
-    """Stiffness of free translations (f, f), rotations against them (r, f), rotations as two bands."""
+def _split_stiffness(mesh: Mesh, blocks: Array, free: Ints) -> tuple[Array, Array, Array, Array]:
+    """Stiffness of free translations (f, f), rotations against them (r, f), of rotations: diagonal and band."""
     count, f = len(mesh.x), len(free)
     number = np.full(count, f)  # held nodes share a last column, which is dropped
     number[free] = np.arange(f)
@@ -132,7 +140,7 @@ def _split_stiffness(mesh: Mesh, blocks: Array, free: Ints) -> tuple[Array, Arra
     mixed += np.bincount(
         (turn[:, :, None] * wide + at[:, None, :]).ravel(), blocks[:, 1::2, ::2].ravel(), turns * wide
     )
-    bands = np.zeros((2, turns))
-    bands[0] = np.bincount(turn.ravel(), blocks[:, [1, 3], [1, 3]].ravel(), turns)
-    bands[1, turn[:, 0]] = blocks[:, 1, 3]
-    return shift.reshape(wide, wide)[:f, :f], mixed.reshape(turns, wide)[:, :f], bands
+    diagonal, beside = np.zeros(turns), np.zeros(turns)
+    diagonal += np.bincount(turn.ravel(), blocks[:, [1, 3], [1, 3]].ravel(), turns)
+    beside[turn[:, 0]] = blocks[:, 1, 3]
+    return shift.reshape(wide, wide)[:f, :f], mixed.reshape(turns, wide)[:, :f], diagonal, beside

@@ -168,11 +168,11 @@ def _turning_studs(mesh: Mesh) -> Array:
     studs, last = mesh.on_stud, mesh.element_nodes[mesh.line_start[1:] - 1, 1]
     speaks[mesh.element_nodes[studs]] = last[mesh.element_line[studs], None]
     part = np.divide(mesh.z, mesh.z[speaks], out=np.ones(len(mesh.x)), where=mesh.z[speaks] > 0.0)
-    free = np.flatnonzero(~mesh.held & ~mesh.held[speaks])
-    of, column = np.unique(speaks[free], return_inverse=True)
-    spread = np.zeros((len(mesh.x), len(of)))
-    spread[free, column] = part[free]
-    return spread
+    held = mesh.held
+    free = np.flatnonzero(~held & ~held[speaks])
+    spread = np.zeros((len(mesh.x), len(mesh.x)))
+    spread[free, speaks[free]] = part[free]
+    return spread[:, spread.any(axis=0)]
 
 
 def with_rotations(mesh: Mesh, motions: Array) -> Array:
