@@ -13,7 +13,16 @@ from attrs import frozen
 
 from bracing.commands.check import JSON, METRIC
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import BAD_INPUT, INTERRUPTED, as_json, finish, page_width, status_of
+from bracing.commands.output import (
+    BAD_INPUT,
+    INTERRUPTED,
+    NOT_WITHIN,
+    WITHIN,
+    as_json,
+    finish,
+    page_width,
+    status_of,
+)
 from bracing.commands.wall_options import Given, quoted, takes_wall
 
 if TYPE_CHECKING:
@@ -21,6 +30,7 @@ if TYPE_CHECKING:
     from bracing.forecast import Forecast
     from bracing.job import Job
     from bracing.storm.answer import StormResult
+    from bracing.tables.page import Page
 
 MANY_WALLS = 4  # from this many walls on, a job is spread over the cores
 
@@ -39,6 +49,14 @@ ZONE = typer.Option(
 LEAD = typer.Option(help="how long before the clear-out gust everybody is out")
 SHORT = typer.Option("--short", help="five lines for a text message")
 WRITE = typer.Option("--write", help="write the work of the rungs into the wall file")
+DAY_GUST = typer.Option(help="gust of the day, for the hook", show_default=False)
+ORDER = typer.Option(help="braces go up as given in the file, or from the middle outward: given, middle")
+KEEP = typer.Option(help="gust no removal goes below; --gust unless given", show_default=False)
+DECK_TAKES = typer.Option(
+    help='level load a deck along the top may take, such as "120 lb/ft"', show_default=False
+)
+DONE = typer.Option(help='an event that has happened, such as "left return tied"; repeat', show_default=False)
+TAKE_OUT = typer.Option(help="ask whether this brace may come out now", show_default=False)
 NOW = typer.Option(
     help="the present moment, such as 2026-03-06 15:00, for a repeatable answer", show_default=False
 )
@@ -52,6 +70,7 @@ def register(app: typer.Typer) -> None:
     """
     app.command("storm", cls=PartedCommand)(takes_wall(storm))
     app.command("built", cls=PartedCommand)(built)
+    app.command("stages", cls=PartedCommand)(takes_wall(stages))
 
 
 def storm(
@@ -130,6 +149,70 @@ def print_line(text: str) -> None:
     """
     sys.stdout.write(f"{text}\n")
     sys.stdout.flush()
+
+
+def stages(
+    given: Given,
+    *,
+    gust: Annotated[str | None, DAY_GUST] = None,
+    order: Annotated[str, ORDER] = "given",
+    keep: Annotated[str | None, KEEP] = None,
+    deck_takes: Annotated[str | None, DECK_TAKES] = None,
+    done: Annotated[list[str] | None, DONE] = None,
+    take_out: Annotated[str | None, TAKE_OUT] = None,
+    json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
+) -> None:
+    """Take a wall from its first brace to its last one out."""
+    from bracing.commands.check import asked_gust
+    from bracing.reading.values import line_load
+    from bracing.stages import stages as staged
+    from bracing.tables.page import Page
+    from bracing.tables.stages import stages_page
+
+    job, day = given.job(), asked_gust(gust, sustained=False)
+    deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
+    kept = day if keep is None else _speed(keep, "--keep")
+    page = Page(width=page_width(), metric=metric)
+    if take_out is not None or done:
+        _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)
+    result = staged(job, gust=day, order=order, keep=kept, deck=deck)
+    status = status_of(result.verdict)
+    if json:
+        finish(as_json(result.to_dict()), status)
+    finish(stages_page(result, page, command=_command()), status)
+
+
+def _speed(text: str, field: str) -> float:
+    from bracing.units import speed
+
+    return speed(text, field=field)
+
+
+def _removal(
+    job: Job,
+    mark: str | None,
+    done: tuple[str, ...],
+    *,
+    kept: float | None,
+    deck: float | None,
+    page: Page | None,
+) -> NoReturn:
+    from bracing.clock import refuse
+    from bracing.results import header
+    from bracing.stages import with_return
+    from bracing.tables.stages import removal_page
+    from bracing.take_down import ask_removal
+
+    if mark is None:
+        refuse("--done", ", ".join(done), "--take-out with the mark of a brace beside it")
+    if kept is None:
+        refuse("--take-out", mark, "--keep (or --gust) beside it: the gust no removal goes below")
+    asked = ask_removal(job, mark, done=done, keep=kept, deck=deck, with_return=with_return)
+    status = WITHIN if asked.allowed else NOT_WITHIN
+    if page is None:
+        finish(as_json({**header(job, "removal"), "keep_mph": kept, **asked.to_dict()}), status)
+    finish(removal_page(asked, page, keep=kept), status)
 
 
 def clock_of(now: str | None, zone: str | None) -> Clock:

@@ -54,6 +54,8 @@ BANDS: dict[str, tuple[str, ...]] = {
         "joint_choice",
         "storm",
         "walk",
+        "take_down",
+        "stages",
     ),
     "edges": (
         "reading",

@@ -1,0 +1,112 @@
+"""A wall through its stages: after each brace, with each gone, with returns, and out again."""
+
+from __future__ import annotations
+
+import math
+
+from bracing.cautions import caution_text
+from bracing.gusts import clear_out_gust
+from bracing.stages import ReturnWorth, StagesResult
+from bracing.tables.page import Page
+from bracing.take_down import AfterEvent, Asked
+from bracing.units import Mph
+
+
+def stages_page(result: StagesResult, page: Page, *, command: str) -> str:
+    """Write a wall through its stages.
+
+    Args:
+        result: the answer.
+        page: how it is written.
+        command: the command as typed.
+    """
+    wall = result.job.wall
+    size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
+    lines = page.para(f"{wall.name}, {size}: {result.job.state}")
+    if result.beyond:
+        lines += page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
+        lines += [line for why in result.beyond for line in page.para(f"- {why}")]
+        return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    lines += [*_hook(result, page), *_stages(result, page), *_missing(result, page)]
+    lines += [line for worth in result.returns for line in _return(worth, page)]
+    if result.take_down is None:
+        lines += page.para("Say --gust (or --keep) to see which braces may come out after which event.")
+    else:
+        keep = page.asked(result.take_down.keep)
+        lines += page.para(
+            f"Taking down, one brace at a time, never below {keep}; each event must be ticked:"
+        )
+        lines += [line for event in result.take_down.events for line in _event(event, page)]
+    lines += page.para(caution_text(), hang=0)
+    if result.take_down is not None and result.job.braces:
+        first = next((e for e in result.take_down.events if e.out), None)
+        if first is not None:
+            asked = f'{command} --done "{first.event}" --take-out {first.out[0].mark}'
+            lines += ["Next, when that has happened:", *page.command(asked)]
+    return "\n".join(lines)
+
+
+def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
+    """Write whether one brace may come out.
+
+    Args:
+        asked: the answer.
+        page: how it is written.
+        keep: gust no removal goes below [mph].
+    """
+    word = "may come out" if asked.allowed else "STAYS"
+    limit = f"Without it the limit gust is {page.gust(asked.limit)}; {page.asked(keep)} is kept."
+    lines = [*page.para(f"{asked.mark} {word}: {asked.why}."), *page.para(limit)]
+    return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+
+
+def _hook(result: StagesResult, page: Page) -> list[str]:
+    clear = clear_out_gust(math.floor((result.limit or 0.0) + 1e-9))
+    lines = page.para(f"CLEAR OUT before a forecast gust of {page.gust(clear)}, with every brace up.")
+    if result.gust is None:
+        return lines
+    gust = page.asked(result.gust)
+    if result.hook_until is None:
+        return lines + page.para(f"The hook stays on: no stage is within at the gust of the day, {gust}.")
+    return lines + page.para(
+        f"Hook stays on until {result.hook_until} is fully screwed, for gusts to {gust}."
+    )
+
+
+def _stages(result: StagesResult, page: Page) -> list[str]:
+    if not result.stages:
+        return page.para("No braces: bracing layout says which.")
+    rows = [
+        [
+            str(k + 1), stage.mark, page.gust(stage.limit),
+            page.gust(clear_out_gust(math.floor(stage.limit + 1e-9))), page.gust(stage.with_returns),
+        ]
+        for k, stage in enumerate(result.stages)
+    ]  # fmt: skip
+    return page.table(("", "brace", "limit after it", "clear-out", "returns first"), rows, align="llrrr")
+
+
+def _missing(result: StagesResult, page: Page) -> list[str]:
+    if not result.missing:
+        return []
+    each = ", ".join(
+        f"{brace.mark} {page.gust(gust)}"
+        for brace, gust in zip(result.job.braces, result.missing, strict=True)
+    )
+    return page.para(f"Limit with one gone: {each}. {result.matters_most} matters most.")
+
+
+def _return(worth: ReturnWorth, page: Page) -> list[str]:
+    where = "LEFT" if worth.side == "left" else "The right end"
+    change = f"{page.gust(worth.limit)} instead of {page.gust(worth.without)} with a free end"
+    if not worth.lacks:
+        return page.para(f"{where}: its return counts: {change}.")
+    lacks = "; ".join(worth.lacks)
+    return page.para(f"{where}: {lacks}. A proper return ({worth.what}) gives {change}, all braces up.")
+
+
+def _event(event: AfterEvent, page: Page) -> list[str]:
+    out = ", ".join(f"{one.mark} (then {page.gust(one.limit)})" for one in event.out) or "none"
+    stay = ", ".join(event.stay) or "none"
+    head = f"[ ] {event.event}: {page.gust(event.limit)}. May come out, in this order: {out}. Stay: {stay}."
+    return [*page.para(head, hang=4), *page.para(event.note, indent=4, hang=0)]

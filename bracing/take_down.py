@@ -1,0 +1,285 @@
+"""Taking braces out again: after which event which may go, one at a time, never below the stated gust.
+
+An event counts once somebody ticks it. A return that is tied is counted by the chain; a partition that is nailed
+counts for nothing; a deck along the top counts with the allowable load its maker or engineer states, and no more.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from attrs import evolve, field, frozen
+
+from bracing.chain.forces import Model, build_model
+from bracing.chain.materials import Materials
+from bracing.chain.wall import wall_strength
+from bracing.errors import InputError
+from bracing.evaluate import limit_gust, without
+from bracing.job import Job
+from bracing.units import Inch, Mph, PoundPerInch
+
+LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON = (
+    "left return tied",
+    "right return tied",
+    "partition nailed",
+    "deck on",
+)
+EVENTS = (LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON)
+ON_LINE: Inch = 12.0
+READINGS = 33
+WHOLE = 1e-9
+
+
+@frozen
+class Removal:
+    """One brace taken out.
+
+    Attributes:
+        mark: the brace.
+        limit: limit gust after it, unrounded [mph].
+    """
+
+    mark: str
+    limit: Mph
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {"mark": self.mark, "limit_gust_mph": math.floor(self.limit + WHOLE)}
+
+
+@frozen
+class AfterEvent:
+    """What an event lets go.
+
+    Attributes:
+        event: the event.
+        limit: limit gust once it has happened, nothing more taken out [mph].
+        out: braces that may come out, one at a time, in this order.
+        stay: braces that stay.
+        note: what is and is not counted.
+    """
+
+    event: str
+    limit: Mph
+    out: tuple[Removal, ...]
+    stay: tuple[str, ...]
+    note: str
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {
+            "event": self.event, "limit_gust_mph": math.floor(self.limit + WHOLE),
+            "may_come_out": [one.to_dict() for one in self.out], "stay": list(self.stay), "note": self.note,
+        }  # fmt: skip
+
+
+@frozen
+class TakeDown:
+    """The whole of it.
+
+    Attributes:
+        keep: gust no removal goes below [mph].
+        events: in the order they come.
+    """
+
+    keep: Mph
+    events: tuple[AfterEvent, ...]
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {"keep_mph": self.keep, "events": [event.to_dict() for event in self.events]}
+
+
+@frozen
+class Asked:
+    """Whether one brace may come out now.
+
+    Attributes:
+        mark: the brace.
+        limit: limit gust without it, as ticked [mph].
+        why: why, or why not.
+        allowed: it may.
+    """
+
+    mark: str
+    limit: Mph
+    why: str
+    allowed: bool = field(kw_only=True)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {
+            "mark": self.mark, "allowed": self.allowed,
+            "limit_gust_without_mph": math.floor(self.limit + WHOLE), "why": self.why,
+        }  # fmt: skip
+
+
+WithReturn = Callable[[Job, str], Job]
+
+
+def take_down(job: Job, keep: Mph, deck: PoundPerInch | None, *, with_return: WithReturn) -> TakeDown:
+    """Find which braces may come out after which event, each event on top of those before it.
+
+    Args:
+        job: the wall with all its braces.
+        keep: gust no removal goes below [mph].
+        deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
+        with_return: gives the wall with a proper return at one end.
+    """
+    rows = []
+    left = job
+    for event in EVENTS:
+        left = after(left, event, with_return)
+        floor = deck_limit(left, deck) if event == DECK_ON and deck is not None else 0.0
+        model = build_model(left)
+        before = max(limit_gust(model), floor)
+        out, model = _out(model, keep, floor)
+        left = model.job
+        stay = tuple(brace.mark for brace in left.braces)
+        rows.append(AfterEvent(event, before, out, stay, _note(left, event, deck, floor=floor)))
+    return TakeDown(keep, tuple(rows))
+
+
+def after(job: Job, event: str, with_return: WithReturn) -> Job:
+    """Give the wall once an event has happened.
+
+    Args:
+        job: the wall before it.
+        event: the event.
+        with_return: gives the wall with a proper return at one end.
+    """
+    sides = {LEFT_TIED: "left", RIGHT_TIED: "right"}
+    return with_return(job, sides[event]) if event in sides else job
+
+
+def _out(model: Model, keep: Mph, floor: Mph) -> tuple[tuple[Removal, ...], Model]:
+    """Take out one brace after another, always the one that is missed least, while the gust is kept."""
+    out: list[Removal] = []
+    while model.strengths:
+        rest = [without(model, k) for k in range(len(model.strengths))]
+        limits = [max(limit_gust(part), floor) for part in rest]
+        best = max(range(len(limits)), key=limits.__getitem__)
+        if limits[best] < keep:
+            break
+        out.append(Removal(model.job.braces[best].mark, limits[best]))
+        model = rest[best]
+    return tuple(out), model
+
+
+def _note(job: Job, event: str, deck: PoundPerInch | None, *, floor: Mph) -> str:
+    if event == NAILED:
+        lines = on_partition_lines(job)
+        said = "A partition short of the top counts for nothing."
+        if not lines:
+            return said
+        return f"{said} On its line: {', '.join(lines)}; put a new brace in before the old one comes out."
+    if event == DECK_ON:
+        if deck is None:
+            return (
+                "A deck counts for nothing until its level load is stated (--deck-takes). What stays is for "
+                "whoever answers for the frame; published practice: not before framing and sheathing are done."
+            )
+        return f"The deck's stated {deck * 12.0:g} lb/ft alone reaches its limit at {math.floor(floor)} mph."
+    side = "left" if event == LEFT_TIED else "right"
+    corner = getattr(job.wall, f"{side}_return")
+    return f"Counted: {corner.count} x {corner.fastener} in the corner, in {corner.joint}, and all four flags true."
+
+
+def on_partition_lines(job: Job) -> tuple[str, ...]:
+    """Give the braces that stand on the line of a partition running away from the wall.
+
+    Args:
+        job: the wall.
+    """
+    lines = [
+        p.start[0] for p in job.floor.partitions if abs(p.start[0] - p.end[0]) < abs(p.start[1] - p.end[1])
+    ]
+    return tuple(b.mark for b in job.braces if any(abs(b.stud_at - x) < ON_LINE for x in lines))
+
+
+def ask_removal(
+    job: Job,
+    mark: str,
+    *,
+    done: tuple[str, ...],
+    keep: Mph,
+    deck: PoundPerInch | None,
+    with_return: WithReturn,
+) -> Asked:
+    """Say whether one brace may come out now, with the events that are ticked.
+
+    Args:
+        job: the wall with the braces that stand.
+        mark: the brace.
+        done: events that are ticked.
+        keep: gust no removal goes below [mph].
+        deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
+        with_return: gives the wall with a proper return at one end.
+
+    Raises:
+        InputError: no such brace or event.
+    """
+    marks = [brace.mark for brace in job.braces]
+    if mark not in marks:
+        what = "--take-out"
+        raise InputError.of(
+            what, mark, f"the mark of a brace that stands: {', '.join(marks) or 'there is none'}"
+        )
+    limit = _without(job, mark, done, deck, with_return)
+    if not done:
+        why = "no event is ticked: nothing has taken over from it (--done)"
+        return Asked(mark, limit, why, allowed=False)
+    if limit >= keep:
+        why = f"after {', '.join(done)}; take out this one, then ask again"
+        return Asked(mark, limit, why, allowed=True)
+    for more in EVENTS:
+        if more not in done and _without(job, mark, (*done, more), deck, with_return) >= keep:
+            why = f'only after "{more}", which is not ticked'
+            return Asked(mark, limit, why, allowed=False)
+    return Asked(mark, limit, f"the wall would be below {keep:g} mph without it", allowed=False)
+
+
+def _without(
+    job: Job, mark: str, done: tuple[str, ...], deck: PoundPerInch | None, with_return: WithReturn
+) -> Mph:
+    for event in done:
+        if event not in EVENTS:
+            what = "--done"
+            raise InputError.of(what, event, f"one of: {', '.join(EVENTS)}")
+        job = after(job, event, with_return)
+    rest = evolve(job, braces=tuple(brace for brace in job.braces if brace.mark != mark))
+    floor = deck_limit(rest, deck) if DECK_ON in done and deck is not None else 0.0
+    return max(limit_gust(build_model(rest)), floor)
+
+
+def deck_limit(job: Job, allowable: PoundPerInch) -> Mph:
+    """Give the limit gust of a wall that a deck holds along its top and the floor along its plate.
+
+    Each stud spans from plate to top, under the greatest pressure of any case over all of it.
+
+    R = p h/2 + w_top + lean, M = p s h²/8; the deck's line, the end nails, the studs and the plate each have a gust.
+
+    Args:
+        job: the wall; its braces are not counted.
+        allowable: level load the deck's edge may take [lb/in].
+
+    Returns:
+        The least of the four gusts [mph].
+
+    Source: STATICS, a simple span; the deck's allowable is the user's.
+    """
+    bare = evolve(job, braces=())
+    model, wall = build_model(bare), job.wall
+    height, spacing = wall.highest, wall.studs.spacing
+    step = [wall.length * k / (READINGS - 1) for k in range(READINGS)]
+    worst = max(float(f.c(x, z)) for f in model.cases.fields for x in step for z in (0.0, height))
+    pressure = worst * model.cases.pressure_per_mph2
+    lean = float(model.cases.steady.total(model.meshes[0])[0]) / wall.length
+    strength = wall_strength(Materials(bare))
+    nails = wall.top_plate.end_nails * strength.stud_top.lateral / spacing
+    plate = strength.plate.lateral / wall.plate.spacing if wall.plate.state == "final" else 0.0
+    per_line = pressure * height / 2.0
+    rooms = [(each - lean) / per_line for each in (allowable, nails, plate)]
+    rooms.append((strength.stud_moment / spacing) / (pressure * height**2 / 8.0))
+    return math.sqrt(max(0.0, min(rooms)))
