@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cached_property
 
 from attrs import field, frozen
 
@@ -11,7 +12,7 @@ from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.forces import Model, build_model
 from bracing.chain.links import Link, finite
 from bracing.envelope import beyond, warnings
-from bracing.evaluate import Evaluation, evaluate, limit_gust, one_missing
+from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
 from bracing.gusts import (
     clear_out_gust,
     clear_zone,
@@ -59,7 +60,6 @@ class CheckResult:
         thunderstorm: the forecast says thunderstorms.
         verdict: within, over, unknown, engineer; None where no gust was asked.
         limit: limit gust, unrounded; None beyond the envelope [mph].
-        missing: limit gust with each brace in turn gone, unrounded [mph].
         evaluation: the chain at the gust asked, or at the limit gust.
         model: the model behind it.
         assumed: what took its low default.
@@ -72,12 +72,16 @@ class CheckResult:
     thunderstorm: bool
     verdict: str | None
     limit: Mph | None
-    missing: tuple[Mph, ...]
     evaluation: Evaluation | None = field(repr=False)
     model: Model | None = field(repr=False)
     assumed: tuple[Assumed, ...] = ()
     beyond: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
+
+    @cached_property
+    def missing(self) -> tuple[Mph, ...]:
+        """Limit gust with each brace in turn gone, unrounded; worked out when first asked [mph]."""
+        return () if self.model is None else one_missing(self.model)
 
     @property
     def limit_whole(self) -> int | None:
@@ -202,20 +206,19 @@ def check(
     outside, warned = beyond(job, asked), warnings(job)
     if outside:
         return CheckResult(
-            job, asked, thunderstorm, None if gust is None else ENGINEER, None, (), None, None,
+            job, asked, thunderstorm, None if gust is None else ENGINEER, None, None, None,
             beyond=outside, warnings=warned,
         )  # fmt: skip
     model = build_model(job, thunderstorm=thunderstorm)
-    limit = limit_gust(model)
+    limit, chain = limit_and_chain(model)
     at = asked if asked is not None else limit
-    evaluation = evaluate(model, at)
+    evaluation = evaluate(model, at, chain)
     return CheckResult(
         job=job,
         gust=asked,
         thunderstorm=thunderstorm,
         verdict=None if asked is None else _verdict(evaluation),
         limit=limit,
-        missing=one_missing(model),
         evaluation=evaluation,
         model=model,
         assumed=_assumed(job, thunderstorm=thunderstorm, effects=effects),
@@ -230,7 +233,7 @@ def _verdict(evaluation: Evaluation) -> str:
 
 def _assumed(job: Job, *, thunderstorm: bool, effects: bool) -> tuple[Assumed, ...]:
     rows = undeclared(job)
-    usual = at_usual(job, rows)
+    usual = at_usual(job, rows) if effects else job
     best = limit_gust(build_model(usual, thunderstorm=thunderstorm)) if effects else None
     listed = []
     for row in rows:

@@ -37,7 +37,10 @@ class Evaluation:
     held: bool
 
 
-def groups_at(model: Model, gust: Mph) -> tuple[tuple[Forces, Forces], tuple[Group, ...]]:
+Chain = tuple[tuple[Forces, Forces], tuple[Group, ...]]
+
+
+def groups_at(model: Model, gust: Mph) -> Chain:
     """Solve both directions at a gust and give the chain.
 
     Args:
@@ -46,9 +49,8 @@ def groups_at(model: Model, gust: Mph) -> tuple[tuple[Forces, Forces], tuple[Gro
     """
     materials = Materials(model.job)
     push = solve_forces(model, "push", gust=gust)
-    pull = mirrored(push) if _all_two_way(model) else solve_forces(model, "pull", gust=gust)
-    groups = (*all_groups(push, "push", materials), *all_groups(pull, "pull", materials))
-    return (push, pull), groups
+    pull = mirrored(push) if all_two_way(model) else solve_forces(model, "pull", gust=gust)
+    return (push, pull), all_groups(push, pull, materials)
 
 
 def links_over(model: Model, gust: Mph) -> tuple[Link, ...]:
@@ -69,14 +71,15 @@ def links_over(model: Model, gust: Mph) -> tuple[Link, ...]:
     return tuple(sorted(over, key=lambda link: -link.ratio))
 
 
-def evaluate(model: Model, gust: Mph) -> Evaluation:
+def evaluate(model: Model, gust: Mph, chain: Chain | None = None) -> Evaluation:
     """Give every link at a gust.
 
     Args:
         model: the model.
         gust: the gust [mph].
+        chain: the chain already worked out at another gust, where every brace works both ways at any gust.
     """
-    forces, groups = groups_at(model, gust)
+    forces, groups = chain if chain is not None and all_two_way(model) else groups_at(model, gust)
     links = sorted((link for group in groups for link in group.links(gust)), key=_first)
     return Evaluation(gust, forces, tuple(links), bool(all(f.held.all() for f in forces)))
 
@@ -88,25 +91,43 @@ def _first(link: Link) -> tuple[float, float]:
 def limit_gust(model: Model) -> Mph:
     """Give the gust at which the weakest counted link reaches its allowable value, unrounded [mph].
 
+    Args:
+        model: the model.
+    """
+    return limit_and_chain(model)[0]
+
+
+def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
+    """Give the gust at which the weakest counted link reaches its allowable value, unrounded [mph].
+
     Where every brace works both ways each link's gust is closed form. Where one does not, which braces work is found
     again at the answer until it stays; failing that, a bracket on the worst ratio is halved.
 
     Args:
         model: the model.
+
+    Returns:
+        The gust [mph], and the chain it was read off.
     """
     trial = FIRST_TRY
     for _ in range(TRIES):
-        forces, groups = groups_at(model, trial)
+        chain = groups_at(model, trial)
+        forces, groups = chain
         if not all(f.held.all() for f in forces):
-            return 0.0
-        found = min((float(group.limits().min(initial=HIGHEST)) for group in groups), default=HIGHEST)
-        if _all_two_way(model) or abs(found - trial) < SAME_GUST or found <= 0.0:
-            return found
+            return 0.0, chain
+        found = min((float(group.limits.min(initial=HIGHEST)) for group in groups), default=HIGHEST)
+        if all_two_way(model) or abs(found - trial) < SAME_GUST or found <= 0.0:
+            return found, chain
         trial = found
-    return _by_halving(model)
+    return _by_halving(model), chain
 
 
-def _all_two_way(model: Model) -> bool:
+def all_two_way(model: Model) -> bool:
+    """Whether every brace counts in both directions, so that forces are affine in the gust squared.
+
+    Args:
+        model: the model.
+    """
     return all(s.counts_in_push == s.counts_in_pull for s in model.strengths)
 
 

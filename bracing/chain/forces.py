@@ -164,6 +164,7 @@ class Forces:
         motion: amount of each zero-energy motion, one array for each plate, shape (rows/2, m, 2).
         held: every motion is held, shape (rows,).
         responses: forces inside the panel, each (rows, .., 2).
+        turned: these are the forces from the other side turned round.
     """
 
     model: Model
@@ -172,6 +173,7 @@ class Forces:
     motion: tuple[Array, Array] = field(repr=False)
     held: Flags = field(repr=False)
     responses: Responses = field(repr=False)
+    turned: bool = False
 
     def at(self, part: Array, gust: Mph) -> Array:
         """Give a force at a gust.
@@ -237,7 +239,7 @@ def mirrored(forces: Forces) -> Forces:
     turned["stud_allowance"] = forces.responses.stud_allowance
     return evolve(
         forces, sign=-forces.sign, brace=-forces.brace, motion=(-forces.motion[0], -forces.motion[1]),
-        responses=Responses(**turned),
+        responses=Responses(**turned), turned=True,
     )  # fmt: skip
 
 

@@ -29,40 +29,50 @@ from bracing.units import Inch
 Array = NDArray[np.float64]
 
 END_GRAIN = cite("NDS", "12.5.2.2")
+Directions = tuple[str, ...]
+PUSH, PULL, BOTH = ("push",), ("pull",), ("push", "pull")
 
 
-def all_groups(forces: Forces, direction: str, materials: Materials) -> tuple[Group, ...]:
-    """Give every link of the chain with the wind from one side.
+def all_groups(push: Forces, pull: Forces, materials: Materials) -> tuple[Group, ...]:
+    """Give every link of the chain, with the wind from both sides.
+
+    Where every brace works both ways the forces in the wall only turn round with the wind, so the wall's own links are
+    worked out once and named for both sides.
 
     Args:
-        forces: the panel solved with the wind from that side.
-        direction: push or pull.
+        push: the panel solved with the wind pushing it toward the braces.
+        pull: the same with the wind pulling it away.
         materials: the job's materials.
     """
     wall = wall_strength(materials)
-    return (
-        *_brace_groups(forces, direction),
-        *_stud_groups(forces, direction, materials, wall),
-        *_top_groups(forces, direction, materials, wall),
-        *_plate_groups(forces, direction, materials, wall),
-        *_opening_groups(forces, direction, materials),
-        *_return_groups(forces, direction, materials),
-        *_sheathing_off(forces, direction, materials, wall),
-    )
+    sides = ((push, PUSH), (pull, PULL))
+    alike = ((push, BOTH),) if pull.turned else sides
+    groups: list[Group] = []
+    for forces, directions in alike:
+        groups += _stud_groups(forces, directions, materials, wall)
+        groups += _top_groups(forces, directions, materials, wall)
+        groups += _opening_groups(forces, directions, materials)
+        groups += _return_groups(forces, directions, materials)
+        groups += _plate_shear(forces, directions, materials, wall)
+    for forces, directions in sides:
+        groups += _brace_groups(forces, directions)
+        groups += _plate_at_braces(forces, directions, materials, wall)
+        groups += _sheathing_off(forces, directions, materials, wall)
+    return tuple(groups)
 
 
 def _marks(forces: Forces) -> tuple[tuple[str, ...], tuple[Inch, ...]]:
     return tuple(brace.mark for brace in forces.model.job.braces), forces.model.studs
 
 
-def _brace_groups(forces: Forces, direction: str) -> Iterator[Group]:
+def _brace_groups(forces: Forces, directions: Directions) -> Iterator[Group]:
     """Head joint, stick, cleat, floor and joist of each brace, in the sense it is meant to work and in reverse.
 
     A brace near a heavy end can be worked in reverse by the plate; that counts against its strengths there.
     """
     marks, places = _marks(forces)
     for sense, sign in (("push", 1.0), ("pull", -1.0)):
-        reverse = "" if sense == direction else ", in reverse"
+        reverse = "" if sense in directions else ", in reverse"
         if reverse and not (forces.brace[..., 1] * sign > 0.0).any():
             continue
         sets: list[tuple[Strength, ...]] = [getattr(strength, sense) for strength in forces.model.strengths]
@@ -71,7 +81,7 @@ def _brace_groups(forces: Forces, direction: str) -> Iterator[Group]:
             index = [k for k, _ in rows]
             scale = np.array([strength.per_pound for _, strength in rows])
             yield Group(
-                link=name + reverse, direction=direction, marks=tuple(marks[k] for k in index),
+                link=name + reverse, directions=directions, marks=tuple(marks[k] for k in index),
                 places=tuple(places[k] for k in index), unit=rows[0][1].unit,
                 capacity=np.array([strength.capacity for _, strength in rows]),
                 demand=forces.brace[:, index] * (scale * sign)[:, None], one_way=True,
@@ -79,7 +89,9 @@ def _brace_groups(forces: Forces, direction: str) -> Iterator[Group]:
             )  # fmt: skip
 
 
-def _stud_groups(forces: Forces, direction: str, materials: Materials, wall: WallStrength) -> Iterator[Group]:
+def _stud_groups(
+    forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
+) -> Iterator[Group]:
     """Bending and shear of every stud, piece by piece; splitting at each head joint."""
     mesh = forces.model.meshes[0]
     elements = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
@@ -96,17 +108,17 @@ def _stud_groups(forces: Forces, direction: str, materials: Materials, wall: Wal
     ):
         points = demand.shape[2]
         yield Group(
-            link=name, direction=direction, marks=marks, places=tuple(x.tolist()), unit=unit,
+            link=name, directions=directions, marks=marks, places=tuple(x.tolist()), unit=unit,
             capacity=capacity * plies, starts=starts,
             demand=np.concatenate([demand[:, :, point] for point in range(points)]),
             allowance=None if allowance is None else np.concatenate([allowance] * points),
             source=cite("NDS", clause), why=("no repetitive factor",) * len(x),
         )  # fmt: skip
-    yield from _splitting(forces, direction, materials, mesh, elements)
+    yield from _splitting(forces, directions, materials, mesh, elements)
 
 
 def _splitting(
-    forces: Forces, direction: str, materials: Materials, mesh: Mesh, elements: NDArray[np.intp]
+    forces: Forces, directions: Directions, materials: Materials, mesh: Mesh, elements: NDArray[np.intp]
 ) -> Iterator[Group]:
     marks, places = _marks(forces)
     if not marks:
@@ -119,7 +131,7 @@ def _splitting(
         at, end = np.nonzero(mesh.element_nodes[elements] == node)
         demand.append(_greatest(forces.responses.stud_shear[:, at, end]))
     yield Group(
-        link="stud splitting at the head", direction=direction, marks=marks, places=places, unit="lb",
+        link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
         capacity=np.array(capacity), demand=np.stack(demand, axis=1), source=cite("NDS", "3.4.3.3"),
         why=("shear below the head fasteners, nearest 1.5 in from the edge",) * len(marks),
     )  # fmt: skip
@@ -132,7 +144,9 @@ def _greatest(parts: Array) -> Array:
     return fastest
 
 
-def _top_groups(forces: Forces, direction: str, materials: Materials, wall: WallStrength) -> Iterator[Group]:
+def _top_groups(
+    forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
+) -> Iterator[Group]:
     """Top plate to each stud, and the top plate's own bending."""
     mesh, top = forces.model.meshes[0], materials.job.wall.top_plate
     marks, places = _marks(forces)
@@ -141,7 +155,7 @@ def _top_groups(forces: Forces, direction: str, materials: Materials, wall: Wall
     at_brace = [max(nails, top.strap_at_brace_lb) if at in places else nails for at in x]
     why = f"{top.end_nails} x {top.end_nail} into end grain, {wall.stud_top.lateral:.0f} lb each"
     yield Group(
-        link="top plate to stud", direction=direction,
+        link="top plate to stud", directions=directions,
         marks=tuple(next((m for m, at in zip(marks, places, strict=True) if at == here), None) for here in x),
         places=x, unit="lb", capacity=np.array(at_brace), demand=forces.responses.top, source=END_GRAIN,
         why=tuple(f"{why}; strap declared" if c > nails else why for c in at_brace),
@@ -149,7 +163,7 @@ def _top_groups(forces: Forces, direction: str, materials: Materials, wall: Wall
     elements = np.flatnonzero([mesh.lines[k].kind == "plate" for k in mesh.element_line])
     middle = mesh.x[mesh.element_nodes[elements]].mean(axis=1)
     yield Group(
-        link="top plate bending", direction=direction, marks=(None,) * len(middle),
+        link="top plate bending", directions=directions, marks=(None,) * len(middle),
         places=tuple(float(at) for at in middle), unit="lb in",
         capacity=np.full(len(middle), wall.top_plate_moment),
         demand=forces.responses.plate_moment.swapaxes(1, 2).reshape(-1, len(middle), 2),
@@ -158,51 +172,63 @@ def _top_groups(forces: Forces, direction: str, materials: Materials, wall: Wall
     )  # fmt: skip
 
 
-def _shares(mesh: Mesh, windows: list[tuple[Inch, Inch]], length: Inch) -> tuple[Array, Array, Array]:
-    """Share of each vertical's foot in each window (w, v), its tributary (v,), and where the verticals stand (v,)."""
+def _feet(mesh: Mesh, length: Inch) -> tuple[Array, Array]:
+    """Where the verticals stand (v,), and the edges of the plate each has (v + 1,)."""
     x = np.sort(mesh.x[mesh.pinned])
-    edge = np.concatenate([[0.0], (x[1:] + x[:-1]) / 2.0, [length]])
-    low, high = np.array(windows).reshape(-1, 2).T
+    return x, np.concatenate([[0.0], (x[1:] + x[:-1]) / 2.0, [length]])
+
+
+def _shares(mesh: Mesh, low: Array, high: Array, length: Inch) -> Array:
+    """Share of each vertical's foot in each stretch of plate, (w, v)."""
+    _, edge = _feet(mesh, length)
     overlap = np.minimum(high[:, None], edge[None, 1:]) - np.maximum(low[:, None], edge[None, :-1])
-    tributary = np.diff(edge)
-    return np.clip(overlap, 0.0, None) / tributary, tributary, x
+    shares: Array = np.clip(overlap, 0.0, None) / np.diff(edge)
+    return shares
 
 
-def _plate_groups(
-    forces: Forces, direction: str, materials: Materials, wall: WallStrength
+def _plate_shear(
+    forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
 ) -> Iterator[Group]:
-    """Bottom plate: shear everywhere, and at each brace shear with the lift it spreads along the plate."""
-    job, mesh = materials.job, forces.model.meshes[0]
-    plate = job.wall.plate
-    tacked = plate.state == "tacked"
+    """Bottom plate in shear under every vertical; a tacked plate has only what is declared at the braces."""
+    plate = materials.job.wall.plate
+    if plate.state == "tacked":
+        return
+    x, edge = _feet(forces.model.meshes[0], materials.job.wall.length)
+    yield Group(
+        link="plate shear", directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
+        capacity=wall.plate.lateral * np.diff(edge) / plate.spacing, demand=forces.responses.base,
+        source=cite("NDS", "12.3.1"),
+        why=(f"{plate.fastener} at {plate.spacing:g} in, {wall.plate.lateral:.0f} lb each",) * len(x),
+    )  # fmt: skip
+
+
+def _plate_at_braces(
+    forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
+) -> Iterator[Group]:
+    """Bottom plate at each brace: shear with the lift it spreads along the plate, on the same fasteners."""
     marks, places = _marks(forces)
-    reach = math.inf if tacked else SPREAD
-    windows = windows_along_plate(job.wall, places, reach=reach)
-    shares, tributary, x = _shares(mesh, windows, job.wall.length)
-    if not tacked:
-        yield Group(
-            link="plate shear", direction=direction, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
-            capacity=wall.plate.lateral * tributary / plate.spacing, demand=forces.responses.base,
-            source=cite("NDS", "12.3.1"),
-            why=(f"{plate.fastener} at {plate.spacing:g} in, {wall.plate.lateral:.0f} lb each",) * len(x),
-        )  # fmt: skip
+    if not marks:
+        return
+    job, plate = materials.job, materials.job.wall.plate
+    tacked = plate.state == "tacked"
+    windows = windows_along_plate(job.wall, places, reach=math.inf if tacked else SPREAD)
+    low, high = np.array(windows).T
+    shares = _shares(forces.model.meshes[0], low, high, job.wall.length)
     lifts = np.array([s.lift_per_pound for s in forces.model.strengths])
     there = np.array(places)
     shared = (there[:, None] == there[None, :]).astype(float)  # two braces on one stud lift the same plate
     lift = np.einsum("rnp,nk->rkp", forces.brace * lifts[:, None], shared)
     shear = np.einsum("wv,rvp->rwp", shares, forces.responses.base)
     past_plate = plate.sheathing_laps == "rim" or plate.strap_at_brace_lb > 0.0
-    if marks:
-        spacing = math.inf if tacked else plate.spacing
-        low, high = np.array(windows).T
-        sets = plate_sets(wall, np.floor((high - low) / spacing + 1e-9), plate.extra.at_each_brace)
-        yield Group(
-            link="plate shear and uplift", direction=direction, marks=marks, places=places, unit="share used",
-            capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
-            use=plate_use(sets), source=cite("NDS", "12.4"),
-            why=tuple(_said(sets, k, run) for k, run in enumerate(high - low)),
-        )  # fmt: skip
-        yield from _lift_paths(forces, direction, materials, wall, windows, lift)
+    spacing = math.inf if tacked else plate.spacing
+    sets = plate_sets(wall, np.floor((high - low) / spacing + 1e-9), plate.extra.at_each_brace)
+    yield Group(
+        link="plate shear and uplift", directions=directions, marks=marks, places=places, unit="share used",
+        capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
+        use=plate_use(sets), source=cite("NDS", "12.4"),
+        why=tuple(_said(sets, k, run) for k, run in enumerate(high - low)),
+    )  # fmt: skip
+    yield from _lift_paths(directions, materials, wall, windows, lift)
 
 
 Use = Callable[[Array, Array], Array]
@@ -254,19 +280,23 @@ def _said(sets: tuple[tuple[PlateSet, Array], ...], k: int, run: Inch) -> str:
 
 
 def _lift_paths(
-    forces: Forces, direction: str, materials: Materials, wall: WallStrength,
-    windows: list[tuple[Inch, Inch]], lift: Array,
-) -> Iterator[Group]:  # fmt: skip
+    directions: Directions,
+    materials: Materials,
+    wall: WallStrength,
+    windows: list[tuple[Inch, Inch]],
+    lift: Array,
+) -> Iterator[Group]:
     """How a brace's lift leaves its stud: through a declared strap; else stud to sheathing, sheathing to plate or rim.
 
     Nails in the ends of the stud count for nothing.
     """
     plate = materials.job.wall.plate
-    marks, places = _marks(forces)
+    job = materials.job
+    marks, places = tuple(brace.mark for brace in job.braces), tuple(brace.stud_at for brace in job.braces)
     nail, strap = wall.sheathing_nail, plate.strap_at_brace_lb
     if strap > 0.0:
         yield Group(
-            link="strap at the brace", direction=direction, marks=marks, places=places, unit="lb",
+            link="strap at the brace", directions=directions, marks=marks, places=places, unit="lb",
             capacity=np.full(len(marks), strap), demand=lift, one_way=True, source=cite("USER", "strap"),
             why=("declared allowable",) * len(marks),
         )  # fmt: skip
@@ -280,7 +310,7 @@ def _lift_paths(
     to = "rim" if plate.sheathing_laps == "rim" else "plate"
     for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
         yield Group(
-            link=name, direction=direction, marks=marks, places=places, unit="lb",
+            link=name, directions=directions, marks=marks, places=places, unit="lb",
             capacity=np.array([count * nail for count in counts], dtype=float), demand=lift, one_way=True,
             source=cite("NDS", "12.3.1"),
             why=tuple(
@@ -291,7 +321,7 @@ def _lift_paths(
         )  # fmt: skip
 
 
-def _opening_groups(forces: Forces, direction: str, materials: Materials) -> Iterator[Group]:
+def _opening_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
     """Ends of each header and sill; a covered opening's load is taken as all on its header and sill here."""
     mesh, model = forces.model.meshes[0], forces.model
     spans = [line for line in mesh.lines if line.kind in ("header", "sill")]
@@ -305,7 +335,7 @@ def _opening_groups(forces: Forces, direction: str, materials: Materials) -> Ite
         allowance = np.zeros((len(forces.brace), 1, 2))
         allowance[:, 0, 1] = np.tile(np.abs(cover), len(forces.brace) // len(cover))
         yield Group(
-            link=f"{line.kind} end", direction=direction, marks=(None,), places=(middle,), unit="lb",
+            link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
             capacity=np.array([header_end(materials, opening)]),
             demand=_greatest(forces.responses.span_end[:, k])[:, None],
             allowance=allowance, source=END_GRAIN,
@@ -313,7 +343,7 @@ def _opening_groups(forces: Forces, direction: str, materials: Materials) -> Ite
         )  # fmt: skip
 
 
-def _return_groups(forces: Forces, direction: str, materials: Materials) -> Iterator[Group]:
+def _return_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
     wall = materials.job.wall
     for end, corner, given, x in (
         (wall.left_end, wall.left_return, forces.responses.left_return, 0.0),
@@ -322,16 +352,16 @@ def _return_groups(forces: Forces, direction: str, materials: Materials) -> Iter
         if end == "return" and corner.holds:
             capacity, why = return_corner(materials, corner)
             yield Group(
-                link="return corner", direction=direction, marks=(None,), places=(x,), unit="lb",
+                link="return corner", directions=directions, marks=(None,), places=(x,), unit="lb",
                 capacity=np.array([capacity]), demand=given[:, :1], source=cite("NDS", "12.3.1"), why=(why,),
             )  # fmt: skip
 
 
 def _sheathing_off(
-    forces: Forces, direction: str, materials: Materials, wall: WallStrength
+    forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
 ) -> Iterator[Group]:
     """Wind that pulls the wall away from its braces drags the sheathing off the studs' outer edges."""
-    if direction != "pull" or sheathing_of(materials.job) is None:
+    if directions != PULL or sheathing_of(materials.job) is None:
         return
     job, model = materials.job, forces.model
     x = model.meshes[0].stud_x()
@@ -341,7 +371,7 @@ def _sheathing_off(
     demand = np.array([[[0.0, worst * model.cases.pressure_per_mph2 * area]]])
     plate = job.wall.plate
     yield Group(
-        link="sheathing off the studs", direction=direction, marks=(None,), places=(None,), unit="lb",
+        link="sheathing off the studs", directions=directions, marks=(None,), places=(None,), unit="lb",
         capacity=np.array([wall.sheathing_off]), demand=demand, source=cite("NDS", "12.2.3"),
         why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
     )  # fmt: skip

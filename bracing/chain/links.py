@@ -1,13 +1,14 @@
 """Every link of the chain: what it must carry, what it may carry, the ratio, and the gust at which the ratio is 1.
 
-A group holds links of one kind in one wind direction. Its demands are affine in the gust squared for every row (case
+A group holds links of one kind. Its demands are affine in the gust squared for every row (case
 and stiffness), so the gust at which one reaches its allowable value is closed form; where shear and tension act
-together on one fastener it is found by halving a bracket.
+together on one fastener it is found by closing a bracket.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cached_property
 
 import numpy as np
 from attrs import field, frozen
@@ -18,7 +19,8 @@ from bracing.units import Inch, Mph
 Array = NDArray[np.float64]
 
 HIGHEST: Mph = 400.0  # no link is followed past this
-HALVINGS = 34  # of a bracket a few times the root: to 1e-9 of it
+SEARCHES = 60
+NEAR = 1e-10
 
 
 @frozen
@@ -81,7 +83,7 @@ class Group:
 
     Attributes:
         link: what they are.
-        direction: push or pull.
+        directions: push, pull, or both where the demand only turns round with the wind.
         marks: brace of each item, or None.
         places: place of each item from LEFT, or None [in].
         unit: of demand and capacity.
@@ -97,7 +99,7 @@ class Group:
     """
 
     link: str
-    direction: str
+    directions: tuple[str, ...]
     marks: tuple[str | None, ...]
     places: tuple[Inch | None, ...]
     unit: str
@@ -140,9 +142,10 @@ class Group:
             ratio = demand / self.capacity
         return np.where(demand <= 0.0, 0.0, np.where(self.capacity > 0.0, ratio, np.inf))
 
+    @cached_property
     def limits(self) -> Array:
         """Gust at which each item's ratio is 1, shape (i,) [mph]."""
-        return self._limits_by_halving() if self.use is not None else self._limits_closed()
+        return self._limits_by_search() if self.use is not None else self._limits_closed()
 
     def _limits_closed(self) -> Array:
         steady, wind = self.demand[..., 0], self.demand[..., 1]
@@ -159,24 +162,34 @@ class Group:
         least: Array = np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2)
         return np.minimum(np.sqrt(least), HIGHEST)
 
-    def _limits_by_halving(self) -> Array:
-        """Halve a bracket that starts from the chord between no gust and the highest.
+    def _limits_by_search(self) -> Array:
+        """Close a bracket by false position, each end that stays having its ratio's excess halved (Illinois).
 
-        A ratio convex in the gust squared lies under its chord, so its root lies past the chord's.
+        A ratio convex in the gust squared lies under its chord from no gust to the highest, so its root lies past the
+        chord's; that is where the bracket starts. Its low end, which is within, is the answer.
         """
         top = np.full(len(self.capacity), HIGHEST**2)
-        at_rest, at_top = self._ratio_each(np.zeros_like(top)), self._ratio_each(top)
+        at_rest, at_top = self._ratio_each(np.zeros_like(top)) - 1.0, self._ratio_each(top) - 1.0
         with np.errstate(divide="ignore", invalid="ignore"):
-            low = np.where(at_top > 1.0, top * (1.0 - at_rest) / (at_top - at_rest), 0.0)
+            low = np.where(at_top > 0.0, -top * at_rest / (at_top - at_rest), 0.0)
         low = np.where(np.isfinite(low) & (low > 0.0), low, 0.0)
-        high = np.where(at_top > 1.0, np.minimum(top, np.maximum(4.0 * low, 1.0)), top)
-        high = np.where(self._ratio_each(high) > 1.0, high, top)
-        low = np.where(self._ratio_each(low) <= 1.0, low, 0.0)
-        for _ in range(HALVINGS):
-            middle = (low + high) / 2.0
-            over = self._ratio_each(middle) > 1.0
-            low, high = np.where(over, low, middle), np.where(over, middle, high)
-        return np.where(at_top <= 1.0, HIGHEST, np.where(at_rest > 1.0, 0.0, np.sqrt(low)))
+        under = self._ratio_each(low) - 1.0
+        low, under = np.where(under <= 0.0, low, 0.0), np.where(under <= 0.0, under, at_rest)
+        high, over = top, np.minimum(at_top, 1e9)
+        side = np.zeros(len(low))
+        for _ in range(SEARCHES):
+            with np.errstate(divide="ignore", invalid="ignore"):
+                middle = (low * over - high * under) / (over - under)
+            middle = np.where((middle > low) & (middle < high), middle, (low + high) / 2.0)
+            found = self._ratio_each(middle) - 1.0
+            past = found > 0.0
+            over = np.where(past, np.minimum(found, 1e9), np.where(side < 0.0, over / 2.0, over))
+            under = np.where(past, np.where(side > 0.0, under / 2.0, under), found)
+            high, low = np.where(past, middle, high), np.where(past, low, middle)
+            side = np.where(past, 1.0, -1.0)
+            if (high - low <= NEAR * high).all() or (np.abs(found) <= NEAR).all():
+                break
+        return np.where(at_top <= 0.0, HIGHEST, np.where(at_rest > 0.0, 0.0, np.sqrt(low)))
 
     def _ratio_each(self, squared: Array) -> Array:
         """Ratio of each item at its own gust squared, shape (i,)."""
@@ -201,7 +214,7 @@ class Group:
             limits_too: find limit gusts; without them they read as the highest followed.
         """
         demands, ratios, capacity = self.demands(gust), self.ratios(gust), self.capacity
-        limits = self.limits() if limits_too else np.full(len(capacity), HIGHEST)
+        limits = self.limits if limits_too else np.full(len(capacity), HIGHEST)
         if self.starts is not None:
             worst = [
                 start + int(np.argmax(part))
@@ -209,11 +222,12 @@ class Group:
             ]
             demands, ratios, capacity = demands[worst], ratios[worst], capacity[worst]
             limits = np.minimum.reduceat(limits, self.starts)
-        rows = zip(self.marks, self.places, demands, capacity, ratios, limits, self.why, strict=True)
+        rows = tuple(zip(self.marks, self.places, demands, capacity, ratios, limits, self.why, strict=True))
         return tuple(
             Link(
-                self.link, self.direction, mark, x, float(demand), float(allowable), self.unit, float(ratio),
+                self.link, direction, mark, x, float(demand), float(allowable), self.unit, float(ratio),
                 float(limit), self.source, why,
             )
+            for direction in self.directions
             for mark, x, demand, allowable, ratio, limit, why in rows
         )  # fmt: skip
