@@ -30,7 +30,7 @@ Flags = NDArray[np.bool_]
 DIRECTIONS = ("push", "pull")
 PLATES = ("both plies", "one ply")
 SLIPS = ("published slip", "three times the slip")
-ON_STUD: Inch = 1.0  # a brace's declared stud may be taped this far from the stud's centre
+ON_STUD: Inch = 0.75  # a brace's declared stud may be taped this far from the stud's centre
 
 
 @frozen(eq=False)
@@ -331,7 +331,8 @@ def verify_balance(forces: Forces) -> None:
         AccuracyError: a row that holds its motions is out of balance by more than 1e-6 of its load.
     """
     load, moment = applied(forces)
-    heads = np.array([brace.head for brace in forces.model.job.braces])
+    mesh = forces.model.meshes[0]
+    heads = mesh.z[list(mesh.heads)]  # a head within 1/8 in of a header, sill or row takes its height
     inside = forces.responses
     returns = inside.left_return + inside.right_return
     braces = np.moveaxis(forces.brace, -1, 1)

@@ -19,7 +19,8 @@ from bracing.units import Inch, Mph
 Array = NDArray[np.float64]
 
 HIGHEST: Mph = 400.0  # no link is followed past this
-SEARCHES = 60
+SEARCHES = 120
+HALVE_EVERY = 4  # so that a kink cannot hold the search up
 NEAR = 1e-10
 
 
@@ -166,7 +167,7 @@ class Group:
         """Close a bracket by false position, each end that stays having its ratio's excess halved (Illinois).
 
         A ratio convex in the gust squared lies under its chord from no gust to the highest, so its root lies past the
-        chord's; that is where the bracket starts. Its low end, which is within, is the answer.
+        chord's; that is where the bracket starts. Its low end, within to NEAR, is the answer.
         """
         top = np.full(len(self.capacity), HIGHEST**2)
         at_rest, at_top = self._ratio_each(np.zeros_like(top)) - 1.0, self._ratio_each(top) - 1.0
@@ -174,20 +175,22 @@ class Group:
             low = np.where(at_top > 0.0, -top * at_rest / (at_top - at_rest), 0.0)
         low = np.where(np.isfinite(low) & (low > 0.0), low, 0.0)
         under = self._ratio_each(low) - 1.0
-        low, under = np.where(under <= 0.0, low, 0.0), np.where(under <= 0.0, under, at_rest)
+        low, under = np.where(under <= NEAR, low, 0.0), np.where(under <= NEAR, under, at_rest)
         high, over = top, np.minimum(at_top, 1e9)
         side = np.zeros(len(low))
-        for _ in range(SEARCHES):
+        for turn in range(SEARCHES):
             with np.errstate(divide="ignore", invalid="ignore"):
                 middle = (low * over - high * under) / (over - under)
-            middle = np.where((middle > low) & (middle < high), middle, (low + high) / 2.0)
+            inside = (middle > low) & (middle < high) & (turn % HALVE_EVERY > 0)
+            middle = np.where(inside, middle, (low + high) / 2.0)
             found = self._ratio_each(middle) - 1.0
-            past = found > 0.0
+            past = found > NEAR
             over = np.where(past, np.minimum(found, 1e9), np.where(side < 0.0, over / 2.0, over))
             under = np.where(past, np.where(side > 0.0, under / 2.0, under), found)
             high, low = np.where(past, middle, high), np.where(past, low, middle)
             side = np.where(past, 1.0, -1.0)
-            if (high - low <= NEAR * high).all() or (np.abs(found) <= NEAR).all():
+            done = (high - low <= NEAR * high) | (np.abs(under) <= NEAR) | (at_top <= 0.0)
+            if done.all():
                 break
         return np.where(at_top <= 0.0, HIGHEST, np.where(at_rest > 0.0, 0.0, np.sqrt(low)))
 

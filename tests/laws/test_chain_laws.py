@@ -1,0 +1,141 @@
+"""Laws of the chain: a link's limit gust is where its ratio is 1; forces balance; more never holds less."""
+
+import math
+
+import numpy as np
+import pytest
+from attrs import evolve
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bracing.chain.forces import applied, build_model
+from bracing.chain.links import HIGHEST
+from bracing.check import check
+from bracing.errors import MechanismError
+from bracing.evaluate import evaluate, groups_at, keeping, limit_gust, without, worst_ratio
+from bracing.reading import read_job
+from tests.walls import random_job
+
+EXAMPLES = "examples/as-found.toml"
+FEW = settings(max_examples=20, deadline=None)
+
+
+def braced(seed, **fields):
+    """A random job with its joints filled so that most links mean something."""
+    job = random_job(seed, rows=0)
+    braces = tuple(
+        evolve(b, head_fasteners=4, cleat_fasteners=4, floor_fasteners=5, into_joist=True, ties=2, **fields)
+        for b in job.braces
+    )
+    return evolve(job, braces=braces)
+
+
+@FEW
+@given(st.integers(0, 10**6))
+def test_the_ratio_is_one_at_each_links_limit_gust(seed):
+    model = build_model(braced(seed))
+    _, groups = groups_at(model, 40.0)
+    checked = 0
+    for group in groups:
+        for k, limit in enumerate(group.limits):
+            if 0.0 < limit < HIGHEST and group.capacity[k] > 0.0:
+                assert group.ratios(float(limit))[k] == pytest.approx(1.0, abs=1e-6), group.link
+                checked += 1
+    assert checked or not evaluate(model, 40.0).held
+
+
+@FEW
+@given(st.integers(0, 10**6))
+def test_the_wall_is_within_just_under_its_limit_and_over_just_past_it(seed):
+    model = build_model(braced(seed))
+    limit = limit_gust(model)
+    if 0.0 < limit < HIGHEST:
+        assert worst_ratio(model, limit * (1.0 - 1e-4)) <= 1.0
+        assert worst_ratio(model, limit * (1.0 + 1e-4)) > 1.0
+
+
+@FEW
+@given(st.integers(0, 10**6), st.integers(0, 20))
+def test_one_missing_is_the_wall_without_that_brace(seed, which):
+    job = braced(seed)
+    if len(job.braces) < 2:
+        return
+    k = which % len(job.braces)
+    model = build_model(job)
+    rest = evolve(job, braces=job.braces[:k] + job.braces[k + 1 :])
+    if job.braces[k].stud_doubled:
+        return  # the doubled stud stays doubled when its brace is gone
+    assert limit_gust(without(model, k)) == pytest.approx(limit_gust(build_model(rest)), rel=2e-2, abs=1e-6)
+
+
+@FEW
+@given(st.integers(0, 10**6))
+def test_twice_the_gust_is_four_times_the_wind(seed):
+    model = build_model(braced(seed))
+    one, two = evaluate(model, 20.0).forces[0], evaluate(model, 40.0).forces[0]
+    load, _ = applied(one)
+    wind = one.at(load, 20.0) - load[:, 0]
+    assert two.at(load, 40.0) - load[:, 0] == pytest.approx(4.0 * wind, rel=1e-12)
+
+
+@FEW
+@given(st.integers(0, 10**6))
+def test_braces_returns_and_plate_balance_the_loads(seed):
+    model = build_model(braced(seed))
+    for forces in evaluate(model, 40.0).forces:
+        load, moment = (forces.at(part, 40.0) for part in applied(forces))
+        inside = forces.responses
+        returns = -forces.at(inside.left_return + inside.right_return, 40.0)
+        plate = -forces.at(inside.base, 40.0).sum(axis=1)
+        brace = forces.at(forces.brace, 40.0)
+        heads = model.meshes[0].z[list(model.meshes[0].heads)]
+        held = forces.held
+        size = np.abs(load).max()
+        assert (brace.sum(axis=1) + returns[:, 0] + plate)[held] == pytest.approx(load[held], abs=1e-6 * size)
+        most = np.abs(moment).max()
+        assert (brace @ heads + returns[:, 1])[held] == pytest.approx(moment[held], abs=1e-6 * most)
+
+
+@pytest.mark.parametrize(
+    "better",
+    [
+        lambda j: evolve(j, braces=tuple(evolve(b, floor_fasteners=b.floor_fasteners + 2) for b in j.braces)),
+        lambda j: evolve(j, braces=tuple(evolve(b, head_fasteners=b.head_fasteners + 2) for b in j.braces)),
+        lambda j: evolve(j, wall=evolve(j.wall, moisture="dry")),
+        lambda j: evolve(j, wall=evolve(j.wall, studs=evolve(j.wall.studs, grade="No.1"))),
+        lambda j: evolve(
+            j,
+            wall=evolve(
+                j.wall, plate=evolve(j.wall.plate, extra=evolve(j.wall.plate.extra, at_each_brace=8))
+            ),
+        ),
+    ],
+    ids=["floor fasteners", "head fasteners", "dry", "better studs", "plate fasteners"],
+)
+def test_more_never_lowers_a_capacity(better):
+    """Stiffness moves load about, so a capacity may not fall; the wall's limit may shift by a hair with the sharing."""
+    for seed in range(12):
+        job = braced(seed)
+        before, after = (
+            {(l.link, l.direction, l.mark, l.x): l.capacity for l in evaluate(build_model(j), 40.0).links}
+            for j in (job, better(job))
+        )
+        for name, capacity in before.items():
+            if name in after:
+                assert after[name] >= capacity * (1.0 - 1e-9), name
+
+
+def test_unheld_walls_have_no_limit_and_say_so():
+    plain = random_job(3, shape="level", openings=0, rows=0, returns=False)
+    job = plain
+    one = keeping(build_model(job), [0])
+    assert limit_gust(one) == 0.0
+    assert worst_ratio(one, 5.0) == math.inf
+    assert not evaluate(one, 5.0).held
+
+
+def test_the_clear_out_gust_comes_from_the_printed_limit():
+    result = check(read_job(EXAMPLES), gust=40.0, effects=False)
+    assert result.limit_whole is not None
+    assert result.clear_out == math.floor(0.85 * result.limit_whole)
+    assert MechanismError(2, 1).held == 1
