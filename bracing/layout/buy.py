@@ -7,6 +7,8 @@ from collections import Counter
 
 from attrs import frozen
 
+from bracing.brace import Brace
+from bracing.chain.brace import STIFFENER_SPACING
 from bracing.floor import Joists
 from bracing.job import Job
 from bracing.layout.cuts import cut_of
@@ -14,6 +16,7 @@ from bracing.layout.cutting import CuttingPlan, Piece, plan_cuts
 from bracing.layout.wood import wood_blocks
 from bracing.lumber import section
 from bracing.units import Inch, tape
+from bracing.units import pounds as force_text
 
 SPARE = 1.10  # fasteners are bought with a tenth to spare
 BOX_STEP = 5
@@ -115,22 +118,27 @@ def fasteners_needed(job: Job) -> Counter[str]:
     floor = {"slab": ANCHORS, "ground": STAKES}.get(job.floor.kind, kit.cleat.floor_fastener)
     beside = ANCHORS if job.floor.kind == "slab" else extra.fastener
     for brace in job.braces:
-        needs[kit.head.fastener] += brace.head_fasteners
+        needs[kit.head.fastener] += brace.head_fasteners + _in_stiffener(brace)
         needs[kit.cleat.brace_fastener] += brace.cleat_fasteners
         needs[floor] += brace.floor_fasteners
         needs[beside] += extra.at_each_brace
     return needs
 
 
-def truck_list(job: Job) -> tuple[Item, ...]:
+def _in_stiffener(brace: Brace) -> int:
+    return math.ceil(brace.length / STIFFENER_SPACING) + 1 if brace.stiffener == "T" else 0
+
+
+def truck_list(job: Job, *, metric: bool = False) -> tuple[Item, ...]:
     """Give what a layout takes: sticks, cleats, ties, fasteners with a tenth to spare.
 
     Args:
         job: the job with its braces.
+        metric: pieces in millimetres.
     """
     cuts, count = cutting_plan(job), len(job.braces)
     bought = Counter(stick.name for stick in cuts.sticks)
-    bought.update(f"{p.size} x {tape(p.length)}" for p in cuts.missing)
+    bought.update(f"{p.size} x {tape(p.length, metric=metric)}" for p in cuts.missing)
     items = [Item(what, number) for what, number in sorted(bought.items())]
     if feet := tie_feet(job):
         items.append(Item(f"{TIE_SIZE} for tie rows and their diagonals", feet, "ft"))
@@ -138,7 +146,7 @@ def truck_list(job: Job) -> tuple[Item, ...]:
     if blocks:
         joists = job.floor.joists or Joists()
         clear = joists.spacing - section(joists.size).thickness
-        items.append(Item(f"block {joists.size} x {tape(clear)}", blocks))
+        items.append(Item(f"block {joists.size} x {tape(clear, metric=metric)}", blocks))
     items += [
         Item(name, spared(name, number)) for name, number in sorted(fasteners_needed(job).items()) if number
     ]
@@ -147,7 +155,7 @@ def truck_list(job: Job) -> tuple[Item, ...]:
         (job.wall.plate.strap_at_brace_lb, "strap, stud to floor framing"),
     ):
         if pounds > 0.0:
-            items.append(Item(f"{what}, allowable {pounds:.0f} lb", count))
+            items.append(Item(f"{what}, allowable {force_text(pounds, metric=metric)}", count))
     return tuple(items)
 
 

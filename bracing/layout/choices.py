@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from attrs import evolve
 
-from bracing.assumed import ASSUMPTIONS, places, with_value
+from bracing.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
 from bracing.brace import Stock
 from bracing.job import Job
-from bracing.units import Inch, tape
+from bracing.units import Inch
 
 # Fields a crew decides for itself, with what is said where they are chosen; all others are facts and stay low.
 CHOSEN: dict[str, str] = {
@@ -31,8 +33,18 @@ CHOSEN: dict[str, str] = {
     "kit.cleat.brace_fastener": "brace to cleat: {value}",
     "kit.cleat.floor_fastener": "cleat to floor: {value}",
 }
-_LENGTHS = ("spacing", "length")
-
+EXTRA = "wall.plate.extra.fastener"
+# Fields of the wall and kit that mending or a recipe may change.
+MENDED = (
+    "wall.plate.spacing", EXTRA, "wall.plate.extra.at_each_brace", "wall.plate.strap_at_brace_lb",
+    "wall.plate.sheathing_spacing", "wall.plate.sheathing_field_spacing", "wall.top_plate.end_nails",
+    "wall.top_plate.strap_at_brace_lb", "wall.top_plate.spliced", "kit.cleat.sides", "kit.ties",
+)  # fmt: skip
+_WITHOUT = {
+    "slab": ("kit.cleat.floor_fastener",),
+    "ground": ("kit.cleat.floor_fastener", "kit.cleat.length"),
+}
+USUAL_EXTRA = "structural screw 0.22x5"
 USUAL_STOCK: tuple[Stock, ...] = tuple(
     Stock(size=size, length=feet * 12.0)
     for size, lengths in (("2x4", (8, 10, 12, 14, 16)), ("2x6", (12, 14, 16, 18, 20, 24)))
@@ -40,31 +52,61 @@ USUAL_STOCK: tuple[Stock, ...] = tuple(
 )
 
 
-def choose(job: Job) -> tuple[Job, tuple[str, ...]]:
+def _open(job: Job) -> Iterator[tuple[str, Assumption, tuple[str, ...]]]:
+    """Every field a crew decides that plays a part and nobody declared: its row, and its paths."""
+    rows = {row.field: row for row in ASSUMPTIONS}
+    for name in CHOSEN:
+        row = rows[name]
+        if row.usual is None or not row.matters(job) or name in _WITHOUT.get(job.floor.kind, ()):
+            continue
+        if paths := places(job, row):
+            yield name, row, paths
+
+
+def choose(job: Job) -> Job:
     """Choose what nobody declared and the crew may decide.
 
     Args:
         job: the job as declared.
-
-    Returns:
-        The job with its choices, and what each needs, in plain words.
     """
-    needed = []
-    rows = {row.field: row for row in ASSUMPTIONS}
-    for name, words in CHOSEN.items():
-        row = rows[name]
-        open_paths = places(job, row)
-        if row.usual is None or not row.matters(job) or not open_paths:
-            continue
-        for path in open_paths:
-            job = with_value(job, path, row.usual)
-        shown = (
-            tape(float(str(row.usual))) if name.rsplit("_", 1)[-1].split(".")[-1] in _LENGTHS else row.usual
-        )
-        needed.append(words.format(value=shown))
+    chosen = job
+    for _, row, paths in _open(job):
+        for path in paths:
+            chosen = with_value(chosen, path, row.usual)
+    nothing_extra = job.wall.plate.extra.at_each_brace == 0 and job.floor.kind != "slab"
+    if nothing_extra and EXTRA not in job.declared:
+        chosen = with_value(chosen, EXTRA, USUAL_EXTRA)
     if not job.kit.stock:
-        job = evolve(job, kit=evolve(job.kit, stock=USUAL_STOCK))
-    return job, tuple(needed)
+        chosen = evolve(chosen, kit=evolve(chosen.kit, stock=USUAL_STOCK))
+    return chosen
+
+
+def chosen_fields(before: Job, after: Job) -> Iterator[tuple[str, object]]:
+    """Give what was chosen: the words it is listed with, and its value now.
+
+    Args:
+        before: the job as declared.
+        after: the job with its choices.
+    """
+    for name, _, paths in _open(before):
+        yield CHOSEN[name], value_at(after, paths[0])
+
+
+def chosen_paths(before: Job, after: Job) -> dict[str, object]:
+    """Give every field a layout set, by its dotted path: choices, and what mending raised.
+
+    Args:
+        before: the job as declared.
+        after: the job with the layout.
+    """
+    found = {path: value_at(after, path) for _, _, paths in _open(before) for path in paths}
+    mended = [name for name in MENDED if value_at(before, name) != value_at(after, name)]
+    mended += [
+        f"wall.opening[{k}].header_nails"
+        for k, (a, b) in enumerate(zip(before.wall.openings, after.wall.openings, strict=True))
+        if a.header_nails != b.header_nails
+    ]
+    return found | {name: value_at(after, name) for name in mended}
 
 
 def longest_stock(job: Job, size: str) -> Inch:

@@ -1,4 +1,4 @@
-"""The least braces: every number from the least possible up, every recipe, until one stands."""
+"""The least braces: the walk, a quick look for fewer, then every number from the least possible up, every recipe."""
 
 from __future__ import annotations
 
@@ -8,26 +8,25 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
-from bracing.brace import Brace
-from bracing.chain.forces import build_model, with_job
 from bracing.errors import NoLayoutError
-from bracing.evaluate import keeping
 from bracing.job import Job
-from bracing.layout.batch import off_mark_ratios, worst_ratios
+from bracing.layout.batch import worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.climb import climb
-from bracing.layout.finish import finish, least_fasteners
-from bracing.layout.makes import Recipe, with_recipe
-from bracing.layout.search import Clock, Tried, grid_size, least_possible, search
-from bracing.layout.walk import middle_of, places_at, walks
+from bracing.layout.makes import Recipe
+from bracing.layout.rows import walked_by_chain
+from bracing.layout.search import Clock, Tried, grid_size, least_possible, search, stands_too
+from bracing.layout.standing import made_good, placed
+from bracing.layout.walk import places_at, walks
 from bracing.layout.yard import Yard
 from bracing.units import Inch
 
 Ints = NDArray[np.intp]
+Told = Callable[[str], None]
 
-CANDIDATES = 6  # fine layouts finished in turn until one stands with a brace one stud off
-ROUNDS = 4
+CANDIDATES = 6  # fine layouts finished in turn until one stands
 MOST_BRACES = 40
+LEAST_BRACES = 2  # at least two braces live in push
 
 
 @frozen
@@ -35,11 +34,12 @@ class Grid:
     """What was tried.
 
     Attributes:
-        recipes: recipes tried, in words.
+        recipes: recipes tried.
         spots: makes over all recipes.
         fewer: layouts with fewer braces than the answer in the grid.
         evaluated: of those, how many went through the whole chain.
         proved: every one of them fails.
+        by_chain: continuous rows: the chain itself was asked, layout by layout.
     """
 
     recipes: int
@@ -47,12 +47,17 @@ class Grid:
     fewer: int
     evaluated: int
     proved: bool
+    by_chain: bool = False
 
     def said(self) -> str:
         """Give the proof line."""
+        if self.proved and not self.fewer:
+            return "no layout with fewer keeps the spacing rules and balances the wind"
         if self.proved:
             return f"no layout with fewer among the {self.fewer:,} tried"
-        return f"best found; fewer not ruled out ({self.evaluated:,} of {self.fewer:,} tried)"
+        if self.by_chain:
+            return "best found; fewer not ruled out (continuous rows: not every layout is tried)"
+        return f"best found; fewer not ruled out ({self.evaluated:,} of {self.fewer:,} gone through)"
 
 
 @frozen(eq=False)
@@ -64,16 +69,30 @@ class Answer:
         recipe: what all braces have in common.
         grid: what was tried.
         walked: braces of the walk, or None.
+        interrupted: somebody stopped the search.
     """
 
     job: Job = field(repr=False)
     recipe: Recipe
     grid: Grid
     walked: int | None
+    interrupted: bool = False
 
 
-def least(yard: Yard, budget: float, progress: Callable[[str], None]) -> Answer:
-    """Find the least number of braces of the grid.
+@frozen(eq=False)
+class _Found:
+    """A layout made good, and which recipe of the yard it is of."""
+
+    order: int
+    job: Job
+
+    @property
+    def count(self) -> int:
+        return len(self.job.braces)
+
+
+def least(yard: Yard, budget: float, progress: Told) -> Answer:
+    """Find the least number of braces of the grid; an interrupt gives the best so far.
 
     Args:
         yard: the wall with its benches.
@@ -85,99 +104,138 @@ def least(yard: Yard, budget: float, progress: Callable[[str], None]) -> Answer:
 
     Raises:
         NoLayoutError: none stands.
+        KeyboardInterrupt: interrupted before any stood.
     """
-    progress("walking outward from the middle")
+    best: Answer | None = None
+    try:
+        for found in _better(yard, Clock(budget), progress):
+            best = found
+    except KeyboardInterrupt:
+        if best is None:
+            raise
+        return evolve(best, interrupted=True)
+    if best is None:
+        raise NoLayoutError(why_none(yard), sum(len(bench.makes) for _, bench in yard.benches))
+    return best
+
+
+def quick(yard: Yard, budget: float) -> Answer | None:
+    """Give the walk, or fewer braces found by a quick look; nothing is proved.
+
+    Args:
+        yard: the wall with its benches.
+        budget: time for the quick look [s].
+    """
     clock = Clock(budget)
-    first = _walk_answer(yard)
-    walked = len(first.job.braces) if first else None
+    walk = _walk(yard)
+    found = _climbed(yard, walk, clock)
+    return None if found is None else _answer(yard, found, walk, evaluated=0, proved=False)
+
+
+def _better(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
+    """Give answers, each better than the one before; the last one is the best."""
+    progress("walking outward from the middle")
+    if yard.job.wall.rows:
+        for order, job in walked_by_chain(yard, clock):
+            yield _by_chain(yard, _Found(order, job))
+        return
+    walk = _walk(yard)
+    if walk is not None:
+        yield _answer(yard, walk, walk, evaluated=0, proved=False)
     progress("looking for fewer")
-    walk = _climbed(yard, first, clock)
-    order = yard.benches.index(walk.bench) if walk else len(yard.benches)
-    most = len(walk.job.braces) if walk else MOST_BRACES
+    best = _climbed(yard, walk, clock)
+    if best is not None and best is not walk:
+        yield _answer(yard, best, walk, evaluated=0, proved=False)
+    most = best.count if best is not None else MOST_BRACES
     evaluated, complete = 0, True
-    for count in range(2, most + 1):
-        here = 0
-        last = order if walk and count == most else len(yard.benches)
-        for recipe, bench in yard.benches[:last]:
-            if least_possible(bench, yard.job.wall) > count:
-                continue
-            if clock.over:
-                complete = complete and count == most
-                break
-            progress(f"trying {count} braces: {recipe.said()}")
-            tried = search(bench, yard.job.wall, count, clock)
-            finished = _first_that_stands(yard, recipe, bench, tried)
-            if finished is not None:
-                grid = _grid(yard, count, evaluated, proved=complete)
-                return Answer(finished, recipe, grid, walked)
-            here += tried.evaluated
-            if count < most:
-                complete = complete and tried.complete and len(tried.found) <= CANDIDATES
-        evaluated += here if count < most else 0
-    if walk is None:
-        raise NoLayoutError(why_none(yard), evaluated)
-    return Answer(walk.job, walk.bench[0], _grid(yard, most, evaluated, proved=complete), walked)
+    for count in range(LEAST_BRACES, most + 1):
+        last = best.order if best is not None and count == most else len(yard.benches)
+        found, tried, all_tried = _of_count(yard, count, last, clock=clock, progress=progress)
+        if found is not None:
+            yield _answer(yard, found, walk, evaluated=evaluated, proved=complete)
+            return
+        if count < most:
+            evaluated, complete = evaluated + tried, complete and all_tried
+        if clock.over:
+            break
+    if best is not None:
+        proved = complete and (not clock.over or count == most)
+        yield _answer(yard, best, walk, evaluated=evaluated, proved=proved)
 
 
-@frozen(eq=False)
-class Walked:
-    """A walk made good.
+def _of_count(
+    yard: Yard, count: int, last: int, *, clock: Clock, progress: Told
+) -> tuple[_Found | None, int, bool]:
+    """Try one number of braces with the first recipes: a layout that stands, how many were tried, whether all were."""
+    tried, complete = 0, True
+    for order, (recipe, bench) in enumerate(yard.benches[:last]):
+        if least_possible(bench, yard.job.wall) > count:
+            continue
+        if clock.over:
+            return None, tried, False
+        progress(f"trying {count} braces: {recipe.said()}")
+        here = search(bench, yard.job.wall, count, clock=clock, gone=yard.gone[order])
+        tried += here.evaluated
+        job = _first_that_stands(yard, recipe, bench, here)
+        if job is not None:
+            return _Found(order, job), tried, complete
+        complete = complete and here.complete and len(here.found) <= CANDIDATES
+    return None, tried, complete
 
-    Attributes:
-        bench: its recipe and bench.
-        job: the job with its braces.
-    """
 
-    bench: tuple[Recipe, Bench]
-    job: Job
-
-
-def _grid(yard: Yard, count: int, evaluated: int, *, proved: bool) -> Grid:
-    """What was tried with fewer than `count` braces."""
+def _answer(yard: Yard, found: _Found, walk: _Found | None, *, evaluated: int, proved: bool) -> Answer:
+    count = found.count
     fewer = sum(grid_size(bench, yard.job.wall, n) for _, bench in yard.benches for n in range(2, count))
-    return Grid(
-        len(yard.benches), sum(len(bench.makes) for _, bench in yard.benches), fewer, evaluated, proved
-    )
+    makes = sum(len(bench.makes) for _, bench in yard.benches)
+    grid = Grid(len(yard.benches), makes, fewer, evaluated, proved)
+    return Answer(found.job, yard.benches[found.order][0], grid, None if walk is None else walk.count)
 
 
-def _walk_answer(yard: Yard) -> Walked | None:
+def _by_chain(yard: Yard, found: _Found) -> Answer:
+    made = _answer(yard, found, found, evaluated=0, proved=False)
+    return evolve(made, grid=evolve(made.grid, by_chain=True))
+
+
+def _walk(yard: Yard) -> _Found | None:
     """The walk with the fewest braces over all recipes that stands; of equals the one of least effort."""
     found = []
     for order, (_, bench) in enumerate(yard.benches):
         for layouts in walks(bench, yard.job.wall):
-            tried = _as_tried(bench, layouts)
+            tried = _as_tried(yard, order, layouts)
             if len(tried.found):
                 found.append((tried.count, order, tried))
     for _, order, tried in sorted(found, key=lambda row: row[:2]):
         recipe, bench = yard.benches[order]
         job = _first_that_stands(yard, recipe, bench, tried)
         if job is not None:
-            return Walked(yard.benches[order], job)
+            return _Found(order, job)
     return None
 
 
-def _climbed(yard: Yard, walk: Walked | None, clock: Clock) -> Walked | None:
+def _climbed(yard: Yard, walk: _Found | None, clock: Clock) -> _Found | None:
     """Look quickly for fewer braces than the walk's, number by number up; the first that stands, else the walk."""
-    top = len(walk.job.braces) if walk else MOST_BRACES
+    top = walk.count if walk is not None else MOST_BRACES
     possible = [least_possible(bench, yard.job.wall) for _, bench in yard.benches]
     for count in range(min(possible, default=top), top):
-        for (recipe, bench), least_here in zip(yard.benches, possible, strict=True):
+        for order, ((recipe, bench), least_here) in enumerate(zip(yard.benches, possible, strict=True)):
             if clock.over:
                 return walk
             layout, ratio = climb(bench, yard.job.wall, count) if least_here <= count else (None, np.inf)
-            if layout is None or ratio > 1.0 or off_mark_ratios(bench, layout[None])[0] > 1.0:
+            if layout is None or ratio > 1.0 or not stands_too(bench, yard.gone[order], layout[None])[0]:
                 continue
             job = made_good(yard, placed(yard, recipe, bench, layout))
             if job is not None:
-                return Walked((recipe, bench), job)
+                return _Found(order, job)
     return walk
 
 
-def _as_tried(bench: Bench, layouts: Ints) -> Tried:
+def _as_tried(yard: Yard, order: int, layouts: Ints) -> Tried:
+    bench = yard.benches[order][1]
     ratios = worst_ratios(bench, layouts)
-    return Tried(
-        layouts.shape[1], layouts[ratios <= 1.0], ratios[ratios <= 1.0], len(layouts), len(layouts), True
-    )
+    fine = np.flatnonzero(ratios <= 1.0)
+    fine = fine[stands_too(bench, yard.gone[order], layouts[fine])]
+    size = len(layouts)
+    return Tried(layouts.shape[1], layouts[fine], ratios[fine], size, evaluated=size, complete=True)
 
 
 def why_none(yard: Yard) -> str:
@@ -225,80 +283,6 @@ def _first_that_stands(yard: Yard, recipe: Recipe, bench: Bench, tried: Tried) -
     return None
 
 
-def placed(yard: Yard, recipe: Recipe, bench: Bench, layout: Ints) -> Job:
-    """Give the job with a layout's braces, marked from the middle outward, two fasteners a joint.
-
-    Args:
-        yard: the wall.
-        recipe: the recipe.
-        bench: its bench.
-        layout: makes, (n,).
-    """
-    start = middle_of(yard.job.wall)
-    makes = sorted(
-        (bench.makes[k] for k in layout), key=lambda m: (abs(m.brace.stud_at - start), m.brace.stud_at)
-    )
-    job = with_recipe(yard.job, recipe)
-    braces = tuple(least_fasteners(evolve(m.brace, mark=f"B{k + 1}")) for k, m in enumerate(makes))
-    return evolve(job, braces=braces)
-
-
-def made_good(yard: Yard, job: Job) -> Job | None:
-    """Mend a layout until it stands as drawn and with any brace one stud off its mark; None where it cannot.
-
-    Args:
-        yard: the wall.
-        job: the job with its braces.
-    """
-    moved = one_stud_off(yard, job)
-    count = len(job.braces)
-    every = evolve(job, braces=(*job.braces, *(brace for _, brace in moved)))
-    model = build_model(every, thunderstorm=yard.thunderstorm)
-    sets = [list(range(count))]
-    for n, (k, _) in enumerate(moved):
-        sets.append([count + n if i == k else i for i in range(count)])
-    standing = [keeping(model, chosen) for chosen in sets]
-    for _ in range(ROUNDS):
-        before = job
-        for one in standing:
-            finished = finish(with_job(one, _with_counts(one.job, job)), yard.gust)
-            if finished.stuck:
-                return None
-            job = _with_counts(job, finished.job)
-        if job == before:
-            return job
-    return None
-
-
-def one_stud_off(yard: Yard, job: Job) -> tuple[tuple[int, Brace], ...]:
-    """Every brace on the next stud, left or right: which brace, and the brace moved.
-
-    Args:
-        yard: the wall.
-        job: the job with its braces.
-    """
-    full = [stud.x for stud in yard.framing.full_height_studs]
-    taken = {brace.stud_at for brace in job.braces}
-    found = []
-    for k, brace in enumerate(job.braces):
-        at = full.index(brace.stud_at)
-        for other in full[max(0, at - 1) : at] + full[at + 1 : at + 2]:
-            if other not in taken:
-                head = min(brace.head, yard.job.wall.height_at(other))
-                found.append((k, evolve(brace, stud_at=other, head=head)))
-    return tuple(found)
-
-
-def _with_counts(job: Job, other: Job) -> Job:
-    """Give a job's braces and places with the fastener counts, straps and spacings another job has, if greater."""
-    counts = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
-    braces = tuple(
-        evolve(a, **{name: max(getattr(a, name), getattr(b, name)) for name in counts})
-        for a, b in zip(job.braces, other.braces, strict=True)
-    )
-    return evolve(job, braces=braces, wall=other.wall)
-
-
 def at_spacing(yard: Yard, spacing: Inch) -> Answer:
     """Solve a spacing as given: the walk at that spacing, the recipe of least effort that stands.
 
@@ -309,15 +293,16 @@ def at_spacing(yard: Yard, spacing: Inch) -> Answer:
     Raises:
         NoLayoutError: no recipe stands at that spacing.
     """
-    for recipe, bench in yard.benches:
+    for order, (recipe, bench) in enumerate(yard.benches):
         places = places_at(yard.job.wall, sorted(set(bench.x.tolist())), spacing)
         if not places:
             continue
         by_place = [np.flatnonzero(bench.x == x) for x in places]
         most = max(map(len, by_place))
         layouts = np.array([[k[min(i, len(k) - 1)] for k in by_place] for i in range(most)], dtype=np.intp)
-        finished = _first_that_stands(yard, recipe, bench, _as_tried(bench, layouts))
+        finished = _first_that_stands(yard, recipe, bench, _as_tried(yard, order, layouts))
         if finished is not None:
-            return Answer(finished, recipe, _grid(yard, 2, 0, proved=False), len(places))
+            found = _Found(order, finished)
+            return _answer(yard, found, found, evaluated=0, proved=False)
     why = f"at the spacing given: {why_none(yard)}"
     raise NoLayoutError(why, len(yard.benches))

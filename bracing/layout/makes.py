@@ -52,7 +52,7 @@ class Recipe:
     def effort(self) -> tuple[int, int, int, int, int]:
         """Order of preference: fewer extras first, then the smaller stick."""
         stiffened = int(self.stiffener != "none")
-        return int(self.doubled), self.ties, stiffened, self.sides, int(self.size.split("x")[1])
+        return int(self.doubled), stiffened, self.ties, self.sides, int(self.size.split("x")[1])
 
     def said(self) -> str:
         """Give the recipe in plain words."""

@@ -1,22 +1,24 @@
 """The least number of braces, over the grid or until the budget runs out.
 
 The grid is every set of n makes, one a stud, none over 10 ft apart and one within 4 ft of each free end. Sets are built
-from LEFT; a branch is dropped when the braces it can still take cannot balance the wind's moment about the plate, which
-holds whatever the stiffness. What is left is put through the whole chain in blocks.
+from LEFT; a branch is dropped when what it can still take cannot balance the wind (bounds.py). What is left is put
+through the whole chain in blocks.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.envelope import MOST_APART
-from bracing.layout.batch import BLOCK, off_mark_ratios, worst_ratios
+from bracing.framing import frame_wall
+from bracing.layout.batch import off_mark_ratios, worst_ratios
 from bracing.layout.bench import Bench
+from bracing.layout.bounds import Bounds, bounds_of
 from bracing.layout.walk import end_reach
 from bracing.units import Inch
 from bracing.wall import Wall
@@ -25,6 +27,8 @@ Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 _SLACK: Inch = 0.01
+AT_ONCE = 512  # part layouts grown in one call
+FULL_BLOCK = 2048  # whole layouts put through the chain in one call
 KEEP = 400  # fine layouts kept of one number and recipe to choose from
 
 
@@ -37,7 +41,7 @@ class Tried:
         found: layouts within at the gust, also with a brace one stud off, as found, (f, count).
         ratios: their worst ratios.
         grid: how many layouts the grid holds.
-        evaluated: how many went through the whole chain; the rest fail in balance alone.
+        evaluated: how many went through the whole chain; the rest fail in balance alone, or mirror one that did.
         complete: the grid was gone through to its end.
     """
 
@@ -85,8 +89,8 @@ def least_possible(bench: Bench, wall: Wall) -> int:
     best = np.sort([(bench.level * bench.head)[bench.x == x].max() for x in places])[::-1]
     need = float(np.abs(bench.panel.moment).max())
     returns = wall.left_return.holds or wall.right_return.holds
-    by_moment = 1 if returns else int(np.searchsorted(np.cumsum(best), need) + 1)
-    return max(count, by_moment, bench.panel.motions.shape[2], 2)
+    by_moment = 1 if returns else int(np.searchsorted(np.cumsum(best), need)) + 1
+    return int(max(count, by_moment, bench.panel.motions.shape[2], 2))
 
 
 def grid_size(bench: Bench, wall: Wall, count: int) -> int:
@@ -108,84 +112,157 @@ def grid_size(bench: Bench, wall: Wall, count: int) -> int:
     return sum(w for w, x in zip(ways, places, strict=True) if wall.length - x <= right + _SLACK)
 
 
-def search(bench: Bench, wall: Wall, count: int, clock: Clock, *, enough: int = KEEP) -> Tried:
-    """Go through the grid of one number of braces.
+def search(bench: Bench, wall: Wall, count: int, *, clock: Clock, gone: Bench | None = None) -> Tried:
+    """Go through the grid of one number of braces; it stops at KEEP fine layouts.
 
     Args:
         bench: the wall with its makes.
         wall: the wall.
         count: braces in each layout.
         clock: the budget.
-        enough: fine layouts after which the search stops.
+        gone: the same at the gust at which any one brace may be gone, or None.
     """
     found, ratios, evaluated = [], [], 0
     complete = True
-    for block in _blocks(bench, wall, count):
+    for block in blocks(bench, wall, count, clock=clock):
         worst = worst_ratios(bench, block)
         evaluated += len(block)
         fine = np.flatnonzero(worst <= 1.0)
-        fine = fine[off_mark_ratios(bench, block[fine]) <= 1.0]
+        fine = fine[stands_too(bench, gone, block[fine])]
         found.append(block[fine])
         ratios.append(worst[fine])
-        if sum(map(len, found)) >= enough or clock.over:
+        if sum(map(len, found)) >= KEEP:
             complete = False
             break
     return Tried(
         count, np.concatenate(found) if found else np.zeros((0, count), dtype=np.intp),
         np.concatenate(ratios) if ratios else np.zeros(0),
-        grid=grid_size(bench, wall, count), evaluated=evaluated, complete=complete,
+        grid=grid_size(bench, wall, count), evaluated=evaluated, complete=complete and not clock.over,
     )  # fmt: skip
 
 
-def _blocks(bench: Bench, wall: Wall, count: int) -> Iterator[Ints]:
-    waiting: list[list[int]] = []
-    for layout in _sets(bench, wall, count):
-        waiting.append(layout)
-        if len(waiting) >= BLOCK * 4:
-            yield np.array(waiting, dtype=np.intp)
-            waiting = []
-    if waiting:
-        yield np.array(waiting, dtype=np.intp)
+def stands_too(bench: Bench, gone: Bench | None, layouts: Ints) -> NDArray[np.bool_]:
+    """Whether each layout also stands with any brace one stud off, and with any gone at the gust for that, (b,).
+
+    Args:
+        bench: the wall with its makes.
+        gone: the same at the gust at which any one brace may be gone, or None.
+        layouts: makes of each layout, (b, n).
+    """
+    fine = off_mark_ratios(bench, layouts) <= 1.0
+    if gone is not None:
+        for k in range(layouts.shape[1]):
+            left = np.flatnonzero(fine)
+            fine[left] = worst_ratios(gone, np.delete(layouts[left], k, axis=1)) <= 1.0
+    return fine
 
 
-def _sets(bench: Bench, wall: Wall, count: int) -> Iterator[list[int]]:
-    """Every layout of the grid whose braces can balance the wind's moment, middle-most spacing first."""
-    places = sorted(set(bench.x.tolist()))
-    makes = {x: np.flatnonzero(bench.x == x).tolist() for x in places}
-    weight = bench.level * bench.head
-    best = {x: max(weight[k] for k in makes[x]) for x in places}
-    left, right = end_reach(wall)
-    returns = wall.left_return.holds or wall.right_return.holds
-    need = 0.0 if returns else float(np.abs(bench.panel.moment).max())
-    rest = _best_rest(places, best, count)
+@frozen(eq=False)
+class _Branch:
+    """Part layouts of one number of braces, from LEFT.
 
-    def grow(chosen: list[int], at: int, moment: float) -> Iterator[list[int]]:
-        missing = count - len(chosen)
-        if missing == 0:
-            if wall.length - places[at] <= right + _SLACK and moment >= need * (1.0 - 1e-9):
-                yield list(chosen)
-            return
-        far = wall.length - right - _SLACK - MOST_APART * (missing - 1)
-        for k in range(at + 1, len(places)):
-            step = places[k] - (places[at] if at >= 0 else 0.0)
-            if step > (MOST_APART if at >= 0 else left) + _SLACK:
-                break
-            if places[k] < far - _SLACK or len(places) - k < missing:
-                continue
-            for pick in makes[places[k]]:
-                now = moment + float(weight[pick])
-                if now + rest[missing - 1][k + 1] >= need * (1.0 - 1e-9):
-                    yield from grow([*chosen, pick], k, now)
+    Attributes:
+        chosen: their makes, (b, t).
+        sums: what they reach of each sum, (b, j).
+    """
 
-    yield from grow([], -1, 0.0)
+    chosen: Ints
+    sums: Array
 
 
-def _best_rest(places: list[Inch], best: dict[Inch, float], count: int) -> list[list[float]]:
-    """Greatest moment m more braces can give from place k on, for every m and k."""
-    table = [[0.0] * (len(places) + 2)]
-    for m in range(1, count + 1):
-        row = [0.0] * (len(places) + 2)
-        for k in range(len(places) - 1, -1, -1):
-            row[k] = max(row[k + 1], best[places[k]] + table[m - 1][k + 1])
-        table.append(row)
-    return table
+def blocks(bench: Bench, wall: Wall, count: int, *, clock: Clock) -> Iterator[Ints]:
+    """Give every layout of the grid that the bounds let pass, in blocks; of two that mirror each other, one.
+
+    Args:
+        bench: the wall with its makes.
+        wall: the wall.
+        count: braces in each layout.
+        clock: the budget; nothing more is given once it is over.
+    """
+    if len(bench.makes) == 0:
+        return
+    bounds, mirror = bounds_of(bench, wall, count), mirror_of(bench, wall)
+    waiting = [_Branch(np.zeros((1, 0), dtype=np.intp), np.zeros((1, len(bounds.need))))]
+    while waiting and not clock.over:
+        branch = waiting.pop()
+        if len(branch.chosen) > AT_ONCE:
+            waiting.append(_Branch(branch.chosen[AT_ONCE:], branch.sums[AT_ONCE:]))
+            branch = _Branch(branch.chosen[:AT_ONCE], branch.sums[:AT_ONCE])
+        grown = _grow(bounds, branch, count)
+        if grown.chosen.shape[1] < count:
+            if len(grown.chosen):
+                waiting.append(grown)
+            continue
+        whole = grown.chosen
+        if mirror is not None:
+            whole = whole[_first_of_pair(whole, mirror[whole][:, ::-1])]
+        for k in range(0, len(whole), FULL_BLOCK):
+            yield whole[k : k + FULL_BLOCK]
+            if clock.over:
+                return
+
+
+def _grow(bounds: Bounds, branch: _Branch, count: int) -> _Branch:
+    """Add one more brace in every way the spacing rules and the bounds allow."""
+    missing = count - branch.chosen.shape[1] - 1
+    if branch.chosen.shape[1]:
+        allowed = bounds.steps[bounds.place[branch.chosen[:, -1]]][:, bounds.place]
+    else:
+        allowed = bounds.starts[bounds.place][None]
+    row, make = np.nonzero(allowed)
+    sums = branch.sums[row] + bounds.most[make]
+    fine = (sums + bounds.after[missing, bounds.place[make]] >= bounds.need).all(axis=1)
+    row, make = row[fine], make[fine]
+    return _Branch(np.concatenate([branch.chosen[row], make[:, None]], axis=1), sums[fine])
+
+
+def mirror_of(bench: Bench, wall: Wall) -> Ints | None:
+    """Give the make that mirrors each make, on a wall that mirrors itself; None on any other, (s,).
+
+    Args:
+        bench: the wall with its makes.
+        wall: the wall.
+    """
+    if not _mirrors_itself(wall):
+        return None
+    found = []
+    for k, make in enumerate(bench.makes):
+        same = [
+            other
+            for other in np.flatnonzero(np.abs(bench.x - (wall.length - bench.x[k])) < _SLACK)
+            if abs(bench.head[other] - bench.head[k]) < _SLACK
+            and abs(bench.makes[other].brace.set_back - make.brace.set_back) < _SLACK
+        ]
+        if len(same) != 1:
+            return None
+        found.append(int(same[0]))
+    return np.array(found, dtype=np.intp)
+
+
+def _mirrors_itself(wall: Wall) -> bool:
+    """Whether outline, openings and ends mirror; studs show in the makes."""
+
+    def alike(one: Sequence[tuple[float, ...]], other: Sequence[tuple[float, ...]]) -> bool:
+        return len(one) == len(other) and bool(np.allclose(one, other, atol=_SLACK))
+
+    top = [(x, z) for x, z in wall.top]
+    turned = [(wall.length - x, z) for x, z in wall.top[::-1]]
+    holes = sorted((o.left, o.sill, o.width, o.height, float(o.covered)) for o in wall.openings)
+    others = sorted((wall.length - o.right, *row[1:]) for o, row in (
+        (o, (o.left, o.sill, o.width, o.height, float(o.covered))) for o in wall.openings))  # fmt: skip
+    free = not wall.left_return.holds and not wall.right_return.holds
+    studs = frame_wall(wall).of_kind("common", "end", "king", "trimmer")
+    uprights = sorted(stick.x for stick in studs)
+    return (
+        free and alike(top, turned) and alike(holes, others)
+        and bool(np.allclose(uprights, sorted(wall.length - x for x in uprights), atol=_SLACK))
+    )  # fmt: skip
+
+
+def _first_of_pair(layouts: Ints, mirrored: Ints) -> NDArray[np.bool_]:
+    """Whether a layout comes before its mirror image, or is it, (b,)."""
+    differ = layouts != mirrored
+    at = differ.argmax(axis=1)
+    row = np.arange(len(layouts))
+    first: NDArray[np.bool_] = ~differ.any(axis=1) | (layouts[row, at] < mirrored[row, at])
+    return first

@@ -1,0 +1,126 @@
+"""Other layouts of the same wall side by side: each is best in something, and those beaten in all are dropped."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from attrs import field, frozen
+
+from bracing.chain.forces import build_model
+from bracing.evaluate import limit_gust
+from bracing.job import Job
+from bracing.layout.buy import board_feet, fasteners_needed
+from bracing.layout.least import Answer, quick
+from bracing.layout.makes import Recipe
+from bracing.layout.yard import Yard
+from bracing.units import Mph
+
+Told = Callable[[str], None]
+
+# Kinds looked for beside the answer: words, and which recipes they allow.
+KINDS: tuple[tuple[str, Callable[[Recipe], bool]], ...] = (
+    ("no tie rows", lambda recipe: recipe.ties == 0),
+    ("no doubled studs", lambda recipe: not recipe.doubled),
+    ("one stick a brace", lambda recipe: recipe.stiffener == "none"),
+    ("one stick a brace, no doubled studs", lambda recipe: recipe.stiffener == "none" and not recipe.doubled),
+)
+
+
+@frozen(eq=False)
+class Alternative:
+    """One layout beside others.
+
+    Attributes:
+        what: what it is best in, or free of.
+        job: the job with its braces.
+        recipe: what its braces have in common.
+        lumber: all lumber it takes [board ft].
+        fasteners: all fasteners in its braces' joints.
+        limit: its limit gust [mph].
+    """
+
+    what: str
+    job: Job = field(repr=False)
+    recipe: Recipe
+    lumber: float
+    fasteners: int
+    limit: Mph
+
+    @property
+    def costs(self) -> tuple[float, ...]:
+        """What it takes, each better when less: braces, lumber, fasteners, tie rows, doubled studs, second sticks."""
+        count = len(self.job.braces)
+        doubled, stiffened = count * self.recipe.doubled, count * (self.recipe.stiffener != "none")
+        return count, round(self.lumber), self.fasteners, self.recipe.ties, doubled, stiffened
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as a JSON object."""
+        return {
+            "what": self.what, "braces": len(self.job.braces), "recipe": self.recipe.said(),
+            "lumber_board_ft": round(self.lumber, 1), "fasteners": self.fasteners, "tie_rows": self.recipe.ties,
+            "studs_doubled": self.recipe.doubled, "limit_gust_mph": math.floor(self.limit + 1e-9),
+        }  # fmt: skip
+
+
+def alternatives(yard: Yard, answer: Answer, budget: float, progress: Told) -> tuple[Alternative, ...]:
+    """Look for other layouts of the same wall; none of them is proved to be the least of its kind.
+
+    Args:
+        yard: the wall with its benches.
+        answer: the layout found.
+        budget: time for all of them [s].
+        progress: told what is being done.
+
+    Returns:
+        The answer first, then the others; nothing where it stands alone.
+    """
+    found = [_weighed(yard, "fewest braces", answer)]
+    try:
+        for what, wanted in KINDS:
+            if wanted(answer.recipe):
+                continue
+            progress(f"looking for another layout: {what}")
+            other = quick(yard.only(wanted), budget / len(KINDS))
+            if other is not None:
+                found.append(_weighed(yard, what, other))
+    except KeyboardInterrupt:
+        return ()
+    kept = undominated(found)
+    return _named(kept) if len(kept) > 1 else ()
+
+
+def _weighed(yard: Yard, what: str, answer: Answer) -> Alternative:
+    limit = limit_gust(build_model(answer.job, thunderstorm=yard.thunderstorm))
+    count = sum(fasteners_needed(answer.job).values())
+    return Alternative(what, answer.job, answer.recipe, board_feet(answer.job), count, limit)
+
+
+def undominated(found: list[Alternative]) -> list[Alternative]:
+    """Drop a layout that another beats or equals in everything; of equals the first stays.
+
+    Args:
+        found: the layouts.
+    """
+    kept: list[Alternative] = []
+    for k, one in enumerate(found):
+        beaten = any(
+            all(a <= b for a, b in zip(other.costs, one.costs, strict=True))
+            and (other.costs != one.costs or i < k)
+            for i, other in enumerate(found)
+            if i != k
+        )
+        if not beaten:
+            kept.append(one)
+    return kept
+
+
+def _named(kept: list[Alternative]) -> tuple[Alternative, ...]:
+    """Say of the one that takes the least lumber that it does."""
+    least = min(kept, key=lambda one: one.lumber)
+    return tuple(
+        Alternative(f"{one.what}, least lumber", one.job, one.recipe, one.lumber, one.fasteners, one.limit)
+        if one is least
+        else one
+        for one in kept
+    )

@@ -1,0 +1,151 @@
+"""What must be so, or be added, for a layout: the choices nobody declared, and what mending asked for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from bracing.chain.brace import STIFFENER_SPACING
+from bracing.check import CheckResult
+from bracing.floor import Joists
+from bracing.job import Job
+from bracing.layout.choices import chosen_fields
+from bracing.layout.cuts import cut_of, head_fits
+from bracing.layout.wood import wood_blocks
+from bracing.units import Inch, pounds, tape
+
+LOAD_STEP = 25.0  # what a block's end or a strap must carry is asked for in steps of this [lb]
+SHORT: Inch = 48.0  # under this a spacing is said in inches
+
+
+def needed_too(before: Job, after: Job, result: CheckResult, *, metric: bool = False) -> tuple[str, ...]:
+    """Say in plain words what a layout needs beside its braces.
+
+    Args:
+        before: the job as declared.
+        after: the job with the layout.
+        result: its check.
+        metric: lengths in millimetres.
+    """
+    said = [words.format(value=_value(value, metric=metric)) for words, value in chosen_fields(before, after)]
+    said += [*_plate(before, after, metric=metric), *_wall(before, after, metric=metric)]
+    said += [*_braces(after, metric=metric), *_floor(after, result, metric=metric)]
+    return tuple(dict.fromkeys(said))
+
+
+def _value(value: object, *, metric: bool) -> str:
+    return apart(value, metric=metric) if isinstance(value, float) else str(value)
+
+
+def apart(inches: Inch, *, metric: bool = False) -> str:
+    r"""Write a spacing or a short length.
+
+    Args:
+        inches: the length [in].
+        metric: millimetres instead.
+
+    Example:
+        >>> apart(12.0), apart(60.0)
+        ('12 in', '5\'-0"')
+    """
+    return tape(inches, metric=metric) if metric or inches >= SHORT else f"{inches:g} in"
+
+
+def _plate(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
+    was, now = before.wall.plate, after.wall.plate
+    if now.spacing < was.spacing:
+        yield f"bottom plate fasteners every {apart(now.spacing, metric=metric)}"
+    if now.extra.at_each_brace > was.extra.at_each_brace:
+        what = "anchors" if after.floor.kind == "slab" else now.extra.fastener
+        yield f"{now.extra.at_each_brace} x {what} through the plate within {apart(24.0, metric=metric)} of each brace"
+    if now.strap_at_brace_lb > was.strap_at_brace_lb:
+        load = pounds(now.strap_at_brace_lb, metric=metric)
+        yield f"a strap from stud to floor framing at each brace, allowable {load}"
+    if now.sheathing_spacing < was.sheathing_spacing:
+        yield f"sheathing nails every {apart(now.sheathing_spacing, metric=metric)} along the plate"
+    if now.sheathing_field_spacing < was.sheathing_field_spacing:
+        yield f"sheathing nails every {apart(now.sheathing_field_spacing, metric=metric)} on the studs"
+
+
+def _wall(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
+    was, now = before.wall.top_plate, after.wall.top_plate
+    if now.strap_at_brace_lb > was.strap_at_brace_lb:
+        load = pounds(now.strap_at_brace_lb, metric=metric)
+        yield f"a strap or screws from top plate to each braced stud, allowable {load}"
+    if now.end_nails > was.end_nails:
+        yield f"{now.end_nails} x {now.end_nail} through the top plate into each stud"
+    if now.spliced and not was.spliced:
+        yield "both top plates nailed together, joints lapped " + tape(48.0, metric=metric)
+    for a, b in zip(before.wall.openings, after.wall.openings, strict=True):
+        if b.header_nails > a.header_nails:
+            at = tape(b.left, metric=metric)
+            yield f"{b.header_nails} x {b.header_fastener} into header and sill ends of the opening at {at}"
+
+
+def _braces(job: Job, *, metric: bool) -> Iterator[str]:
+    first = job.braces[0]
+    if first.ties:
+        rows = "1 tie row" if first.ties == 1 else f"{first.ties} tie rows"
+        yield f"{rows} across the braces, fastened at each and run to a diagonal at both ends"
+    if first.stiffener == "T":
+        every = apart(STIFFENER_SPACING, metric=metric)
+        yield (
+            f"a second {first.size} along each brace, edge to its face as a T, {job.kit.head.fastener} every {every}"
+        )
+    if first.stud_doubled:
+        yield "each braced stud doubled over its full height, the second stud on the side away from the brace"
+    cuts = [cut_of(job, brace) for brace in job.braces]
+    splits = any(
+        head_fits(job, brace, cut.head_cut, prebored=False) < brace.head_fasteners
+        for brace, cut in zip(job.braces, cuts, strict=True)
+    )
+    if splits and job.kit.head.joint == "lapped":
+        yield "holes bored for the head fasteners, or they split the wood"
+
+
+def _floor(job: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
+    if job.floor.kind != "deck":
+        return
+    if job.floor.joists is None:
+        yield "every cleat over joists and its fasteners into them: find them, and declare which way they run"
+        return
+    blocks = max(wood_blocks(job, brace) for brace in job.braces)
+    if not blocks:
+        return
+    pull = max(brace.pull * math.sin(brace.angle) for brace in result.braces)
+    each = math.ceil(pull / 2.0 / blocks / LOAD_STEP) * LOAD_STEP
+    joists = job.floor.joists or Joists()
+    yield (
+        f"at each foot {blocks} solid {joists.size} blocks between the joists under the cleat that lies over none, "
+        f"each end fastened for {pounds(each, metric=metric)}, and its floor fasteners into them"
+    )
+
+
+def fit_warnings(job: Job) -> tuple[str, ...]:
+    """Say where a joint takes more fasteners than fit by the recommended distances.
+
+    Args:
+        job: the job with its layout.
+    """
+    cuts = [cut_of(job, brace) for brace in job.braces]
+    said = []
+    over = [c for b, c in zip(job.braces, cuts, strict=True) if b.head_fasteners > c.head_fits]
+    if over and job.kit.head.joint == "lapped":
+        most = min(cut.head_fits for cut in over)
+        said.append(
+            f"{job.braces[0].head_fasteners} fasteners at a head where {most} fit by the distances kept"
+        )
+    over = [
+        c
+        for b, c in zip(job.braces, cuts, strict=True)
+        if b.cleat_fasteners > c.cleat_fits * job.kit.cleat.sides
+    ]
+    if over and job.floor.kind != "ground":
+        flat = "; a cleat on edge gives them room" if job.kit.cleat.lie == "flat" else ""
+        fit = min(cut.cleat_fits for cut in over) * job.kit.cleat.sides
+        few = f"only {fit} fit" if fit else "none fits"
+        count = job.braces[0].cleat_fasteners
+        said.append(
+            f"{count} fasteners from brace to cleat: {few} by the recommended distances from the level cut{flat}"
+        )
+    return tuple(said)
