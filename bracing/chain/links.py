@@ -149,19 +149,17 @@ class Group:
         return self._limits_by_search() if self.use is not None else self._limits_closed()
 
     def _limits_closed(self) -> Array:
-        steady, wind = self.demand[..., 0], self.demand[..., 1]
+        """Where each straight line that makes up the demand meets the capacity: |a + b q| is the greater of two."""
         extra = np.zeros(2) if self.allowance is None else np.moveaxis(self.allowance, -1, 0)
-        sign = np.where(wind >= 0.0, 1.0, -1.0)
-        room = self.capacity - extra[0] - sign * steady
-        rate = np.abs(wind) + extra[1]
-        if self.one_way:
-            room, rate = self.capacity - steady, wind
-        with np.errstate(divide="ignore", invalid="ignore"):
-            squared = np.where(rate > 0.0, room / rate, np.inf)
-        start = np.maximum(steady, 0.0) if self.one_way else np.abs(steady) + extra[0]
-        squared = np.where(start > self.capacity, 0.0, squared)
-        least: Array = np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2)
-        return np.minimum(np.sqrt(least), HIGHEST)
+        least = np.full(len(self.capacity), HIGHEST**2)
+        for sign in (1.0,) if self.one_way else (1.0, -1.0):
+            start = sign * self.demand[..., 0] + extra[0]
+            rate = sign * self.demand[..., 1] + extra[1]
+            with np.errstate(divide="ignore", invalid="ignore"):
+                squared = np.where(rate > 0.0, (self.capacity - start) / rate, np.inf)
+            squared = np.where((start > self.capacity) & (start > 0.0), 0.0, squared)
+            least = np.minimum(least, np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2))
+        return np.sqrt(least)
 
     def _limits_by_search(self) -> Array:
         """Close a bracket by false position, each end that stays having its ratio's excess halved (Illinois).

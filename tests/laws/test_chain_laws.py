@@ -117,7 +117,7 @@ def test_more_never_lowers_a_capacity(better):
     for seed in range(12):
         job = braced(seed)
         before, after = (
-            {(l.link, l.direction, l.mark, l.x): l.capacity for l in evaluate(build_model(j), 40.0).links}
+            {(k.link, k.direction, k.mark, k.x): k.capacity for k in evaluate(build_model(j), 40.0).links}
             for j in (job, better(job))
         )
         for name, capacity in before.items():
