@@ -53,7 +53,7 @@ joists = {{ kind = "sawn", run = "away", spacing = "16 in", first = "0 in", size
 
 def bench_of(length_ft):
     """The bench of one recipe on a wall of some length, its joint tables, and its job."""
-    job, _ = choose(job_from_text(WALL.format(length=length_ft), "bench.toml"))
+    job = choose(job_from_text(WALL.format(length=length_ft), "bench.toml"))
     job = evolve(job, wall=evolve(job.wall, top_plate=evolve(job.wall.top_plate, spliced=True)))
     yard = make_yard(job, GUST)
     bench = next(bench for recipe, bench in yard.benches if recipe == RECIPE)
