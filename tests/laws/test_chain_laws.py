@@ -8,12 +8,15 @@ from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bracing.brace import Brace, Head, Kit
 from bracing.chain.forces import applied, build_model
 from bracing.chain.links import HIGHEST
 from bracing.check import check
 from bracing.errors import MechanismError
 from bracing.evaluate import evaluate, groups_at, keeping, limit_gust, without, worst_ratio
+from bracing.job import Job
 from bracing.reading import read_job
+from bracing.wall import Opening, Plate, Return, Studs, Wall
 from tests.walls import random_job
 
 EXAMPLES = "examples/as-found.toml"
@@ -139,3 +142,59 @@ def test_the_clear_out_gust_comes_from_the_printed_limit():
     assert result.limit_whole is not None
     assert result.clear_out == math.floor(0.85 * result.limit_whole)
     assert MechanismError(2, 1).held == 1
+
+
+def mirrored_job(job):
+    """The job seen from its other end; its studs mirror since its length is a whole number of spacings."""
+    length = job.wall.length
+    other = {"left": "right", "right": "left"}
+    wall = evolve(
+        job.wall,
+        top=tuple((length - x, z) for x, z in reversed(job.wall.top)),
+        openings=tuple(evolve(o, left=length - o.right) for o in job.wall.openings),
+        left_end=job.wall.right_end,
+        right_end=job.wall.left_end,
+        left_return=job.wall.right_return,
+        right_return=job.wall.left_return,
+    )
+    braces = tuple(
+        evolve(b, stud_at=length - b.stud_at, lap_side=other[b.lap_side]) for b in reversed(job.braces)
+    )
+    return evolve(job, wall=wall, braces=braces)
+
+
+@pytest.mark.parametrize(
+    "top",
+    [
+        ((0.0, 120.0), (288.0, 120.0)),
+        ((0.0, 108.0), (288.0, 204.0)),
+        ((0.0, 108.0), (96.0, 168.0), (288.0, 120.0)),
+    ],
+    ids=["level", "rake", "gable off centre"],
+)
+@pytest.mark.parametrize("held", [False, True], ids=["free", "a return at LEFT"])
+def test_a_mirrored_wall_gives_the_mirrored_answer(top, held):
+    corner = Return(
+        length=96.0, plated=True, nailed=True, sheathed=True, fastened_down=True, count=24, joint="shear"
+    )
+    opening = Opening(left=160.0, sill=36.0, width=48.0, height=36.0)
+    wall = Wall(
+        name="m", top=top, studs=Studs(size="2x6", spacing=16.0, species="hem-fir", grade="No.2"), openings=(opening,),
+        left_end="return" if held else "free", left_return=corner if held else Return(),
+        plate=Plate(fastener="16d common", spacing=16.0, state="final", sheathing_laps="plate"),
+    )  # fmt: skip
+    kit = Kit(head=Head(joint="lapped"))
+    braces = tuple(
+        Brace(
+            mark=f"B{k}", stud_at=x, head=104.0, set_back=104.0, size="2x6", ties=1, head_fasteners=4,
+            cleat_fasteners=4, floor_fasteners=6, into_joist=True,
+        )
+        for k, x in enumerate((32.0, 96.0, 128.0, 240.0))
+    )  # fmt: skip
+    job = Job(wall, kit=kit, braces=braces)
+    ours, theirs = check(job, effects=False), check(mirrored_job(job), effects=False)
+    assert theirs.limit == pytest.approx(ours.limit, rel=1e-9)
+    assert theirs.missing[::-1] == pytest.approx(ours.missing, rel=1e-9, abs=1e-9)
+    by_mark = {b.mark: (b.push, b.pull) for b in theirs.braces}
+    for brace in ours.braces:
+        assert by_mark[brace.mark] == pytest.approx((brace.push, brace.pull), rel=1e-9)
