@@ -267,7 +267,8 @@ def deck_limit(job: Job, allowable: PoundPerInch) -> Mph:
     Returns:
         The least of the four gusts [mph].
 
-    Source: STATICS, a simple span; the deck's allowable is the user's.
+    Assumes simple spans; the deck's allowable is the user's.
+    Source: STATICS.
     """
     bare = evolve(job, braces=())
     model, wall = build_model(bare), job.wall

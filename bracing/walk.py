@@ -273,7 +273,7 @@ class Walk:
         return evolve(self.job, braces=self.braces)
 
 
-def walk(job: Job, ask: Callable[[str], str], say: Callable[[str], None], journal: Journal) -> Walk:
+def walk(job: Job, ask: Callable[[str], str], say: Callable[[str], None], *, journal: Journal) -> Walk:
     """Ask brace by brace.
 
     Args:

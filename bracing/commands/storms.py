@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import time
 from contextlib import nullcontext
 from datetime import UTC, datetime
 from pathlib import Path
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from bracing.storm.answer import StormResult
     from bracing.tables.page import Page
 
+SAY_EVERY_S = 2.0
 MANY_WALLS = 4  # from this many walls on, a job is spread over the cores
 
 GUST = typer.Option(help="the gust of the forecast, such as 50 (mph)", show_default=False)
@@ -57,6 +59,9 @@ DECK_TAKES = typer.Option(
 )
 DONE = typer.Option(help='an event that has happened, such as "left return tied"; repeat', show_default=False)
 TAKE_OUT = typer.Option(help="ask whether this brace may come out now", show_default=False)
+OUT = typer.Option(help="file of results; LIST.checked.csv unless given", show_default=False)
+WORKERS = typer.Option(help="processes; one a core unless given, 1 works in this one", show_default=False)
+DASK = typer.Option(help='address of a Dask scheduler, or "local"; needs the extra many', show_default=False)
 NOW = typer.Option(
     help="the present moment, such as 2026-03-06 15:00, for a repeatable answer", show_default=False
 )
@@ -71,6 +76,7 @@ def register(app: typer.Typer) -> None:
     app.command("storm", cls=PartedCommand)(takes_wall(storm))
     app.command("built", cls=PartedCommand)(built)
     app.command("stages", cls=PartedCommand)(takes_wall(stages))
+    app.command("walls", cls=PartedCommand)(walls)
 
 
 def storm(
@@ -127,7 +133,7 @@ def built(
     clock, job = clock_of(now, zone), read_job(file)
     journal = Journal(Path(f"{file}.walk"), job.sha256)
     try:
-        found = walk(job, _ask, print_line, journal)
+        found = walk(job, _ask, print_line, journal=journal)
         role = by or _ask("Who walked it, by role (such as lead framer)? > ").strip()
     except (KeyboardInterrupt, EOFError):
         sys.stderr.write("\nbroken off: the answers are kept; the same command goes on from there\n")
@@ -213,6 +219,53 @@ def _removal(
     if page is None:
         finish(as_json({**header(job, "removal"), "keep_mph": kept, **asked.to_dict()}), status)
     finish(removal_page(asked, page, keep=kept), status)
+
+
+def walls(
+    file: Annotated[str, typer.Argument(metavar="LIST.csv", help="one wall a row", show_default=False)],
+    *,
+    gust: Annotated[str, GUST],
+    storms: Annotated[bool, STORMS] = False,
+    out: Annotated[str | None, OUT] = None,
+    workers: Annotated[int | None, WORKERS] = None,
+    dask: Annotated[str | None, DASK] = None,
+    json: Annotated[bool, JSON] = False,
+) -> None:
+    """Check a builder's list of walls, one a row; taken up again where it was broken off."""
+    from bracing.many import Asked, check_list
+    from bracing.tables.many import list_page
+    from bracing.tables.page import Page
+    from bracing.workers import spread
+
+    source = Path(file)
+    target = source.with_suffix(".checked.csv") if out is None else Path(out)
+    asked = Asked(_speed(gust, "--gust"), storms, str(source.parent))
+    with spread(workers, dask) as executor:
+        counts = check_list(source, target, asked, executor=executor, progress=Progress())
+    status = BAD_INPUT if counts.bad else status_of("within" if counts.all_within else "over")
+    if json:
+        finish(as_json(counts.to_dict(target)), status)
+    finish(list_page(counts, target, Page(width=page_width())), status)
+
+
+class Progress:
+    """Says on stderr how far it is, no more than once in two seconds."""
+
+    def __init__(self) -> None:
+        self.start = self.said = time.monotonic()
+        self.first: int | None = None
+
+    def __call__(self, done: int) -> None:
+        """Say it.
+
+        Args:
+            done: rows done.
+        """
+        now = time.monotonic()
+        self.first = done - 1 if self.first is None else self.first
+        if now - self.said >= SAY_EVERY_S:
+            self.said = now
+            sys.stderr.write(f"{done} walls, {(done - self.first) / (now - self.start):.1f} a second\n")
 
 
 def clock_of(now: str | None, zone: str | None) -> Clock:

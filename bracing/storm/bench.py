@@ -156,7 +156,9 @@ def limit_in(job: Job, limit: Mph, *, worst: bool, hour: bool) -> Mph:
         worst: the profile it was found in is an outflow's.
         hour: the profile asked is an outflow's.
 
-    Source: ASCE7 eq. 26.10-1: every load of the wind is as Kz V².
+    Every load of the wind is as its pressure, Kz V².
+
+    Source: ASCE7 eq. 26.10-1
     """
     if worst == hour:
         return limit

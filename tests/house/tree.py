@@ -65,6 +65,8 @@ BANDS: dict[str, tuple[str, ...]] = {
         "writing",
         "storm_file",
         "walk_file",
+        "many",
+        "workers",
         "schema",
         "tables",
         "tables_lift",

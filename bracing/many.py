@@ -1,0 +1,388 @@
+"""A builder's list of walls: one a row, streamed, spread over workers, and taken up again where it was broken off.
+
+A row has the options of a wall for columns (length, height, studs, brace, ...), or a wall file in the column `file`.
+Results come in the order of the rows, whatever order the workers finish in, so that a run that was killed and taken
+up again ends in the same file as one that was not.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import json
+import os
+from collections import Counter, deque
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import Executor, Future
+from itertools import chain, islice
+from pathlib import Path
+from typing import TextIO
+
+from attrs import asdict, field, frozen
+
+from bracing import __version__
+from bracing.check import WITHIN, check
+from bracing.clock import refuse
+from bracing.errors import BracingError, InputError, near_names
+from bracing.job import Job
+from bracing.reading import job_from_options, read_job
+from bracing.reading.options import OPTIONS
+from bracing.results import SCHEMA_VERSION
+from bracing.units import Mph
+
+FILE = "file"
+SEVERAL = ("brace", "opening")  # columns that hold several, with semicolons between
+BAD_ROW = "bad row"
+CHUNK = 8  # rows a worker takes at a time
+AHEAD = 16  # chunks handed out and not yet written
+SHORT_KEY = 12
+
+
+@frozen
+class ListRow:
+    """One row of the list.
+
+    Attributes:
+        line: its last line in the file.
+        cells: by column; empty cells are left out.
+        fault: why it is no row; empty where it is one.
+    """
+
+    line: int
+    cells: Mapping[str, str]
+    fault: str = ""
+
+
+@frozen
+class Asked:
+    """What is asked of every wall.
+
+    Attributes:
+        gust: the gust [mph].
+        thunderstorm: the forecast says thunderstorms.
+        folder: where wall files that rows name are looked for.
+    """
+
+    gust: Mph
+    thunderstorm: bool = False
+    folder: str = "."
+
+    def key(self, row: ListRow) -> str:
+        """Give what a result is known by: the row and all that was asked of it.
+
+        Args:
+            row: the row.
+        """
+        told = [row.line, sorted(row.cells.items()), row.fault, self.gust, self.thunderstorm]
+        return hashlib.sha256(json.dumps(told).encode()).hexdigest()[:SHORT_KEY]
+
+
+@frozen
+class RowResult:
+    """The answer for one row.
+
+    Attributes:
+        line: its line.
+        key: what it is known by.
+        wall: name of the wall.
+        verdict: within, over, engineer, or bad row.
+        clear_out_gust_mph: clear-out gust.
+        limit_gust_mph: limit gust.
+        limit_gust_one_missing_mph: with the brace gone that matters most.
+        gives_first: the link.
+        mark: the brace it is at.
+        error: what is wrong with the row.
+    """
+
+    line: int
+    key: str
+    wall: str
+    verdict: str
+    clear_out_gust_mph: int | None = None
+    limit_gust_mph: int | None = None
+    limit_gust_one_missing_mph: int | None = None
+    gives_first: str = ""
+    mark: str = ""
+    error: str = ""
+
+
+COLUMNS = tuple(RowResult.__annotations__)
+
+
+def check_row(row: ListRow, asked: Asked) -> RowResult:
+    """Check the wall of one row; whatever is wrong with it is its answer.
+
+    Args:
+        row: the row.
+        asked: what is asked.
+    """
+    key, name = asked.key(row), row.cells.get("name", "")
+    if row.fault:
+        return RowResult(row.line, key, name, BAD_ROW, error=row.fault)
+    try:
+        job = _job(row, asked)
+        result = check(job, gust=asked.gust, thunderstorm=asked.thunderstorm, effects=False)
+    except BracingError as error:
+        told = error.faults if isinstance(error, InputError) else ()
+        said = "; ".join(f"{f.field}: got {f.value}; expected {f.expected}" for f in told) or str(error)
+        return RowResult(row.line, key, name, BAD_ROW, error=" ".join(said.split()))
+    first = result.gives_first
+    return RowResult(
+        line=row.line, key=key, wall=job.wall.name if row.cells.get(FILE) else name or job.wall.name,
+        verdict=str(result.verdict), clear_out_gust_mph=result.clear_out, limit_gust_mph=result.limit_whole,
+        limit_gust_one_missing_mph=result.one_missing, gives_first="" if first is None else first.link,
+        mark="" if first is None or first.mark is None else first.mark, error="; ".join(result.beyond),
+    )  # fmt: skip
+
+
+def _job(row: ListRow, asked: Asked) -> Job:
+    options: dict[str, object] = dict(row.cells)
+    named = options.pop(FILE, None)
+    if named is not None:
+        if set(options) - {"name"}:
+            refuse(FILE, named, "the wall in a file or in columns, not both")
+        return read_job(Path(asked.folder) / str(named))
+    for name in SEVERAL:
+        if name in options:
+            options[name] = [part.strip() for part in str(options[name]).split(";") if part.strip()]
+    return job_from_options(**options)
+
+
+def check_rows(
+    rows: Iterable[ListRow], asked: Asked, *, executor: Executor | None = None, chunk: int = CHUNK
+) -> Iterator[RowResult]:
+    """Check a list of walls, in its order, a bounded part of it at a time.
+
+    Args:
+        rows: the rows; read as they are needed.
+        asked: what is asked.
+        executor: any executor of concurrent.futures, over cores or over machines; None works in this process.
+        chunk: rows a worker takes at a time.
+
+    Yields:
+        The answer of each row.
+    """
+    if executor is None:
+        for row in rows:
+            yield check_row(row, asked)
+        return
+    waiting: deque[Future[list[RowResult]]] = deque()
+    parts = _parts(iter(rows), chunk)
+    try:
+        for part in parts:
+            waiting.append(executor.submit(check_part, part, asked))
+            if len(waiting) >= AHEAD:
+                yield from waiting.popleft().result()
+        while waiting:
+            yield from waiting.popleft().result()
+    finally:
+        for future in waiting:
+            future.cancel()
+
+
+def check_part(rows: list[ListRow], asked: Asked) -> list[RowResult]:
+    """Check some rows; what a worker does.
+
+    Args:
+        rows: the rows.
+        asked: what is asked.
+    """
+    return [check_row(row, asked) for row in rows]
+
+
+def _parts(rows: Iterator[ListRow], size: int) -> Iterator[list[ListRow]]:
+    while part := list(islice(rows, size)):
+        yield part
+
+
+# -- the list --------------------------------------------------------------------------------------------
+
+
+def read_rows(stream: TextIO, *, file: str) -> Iterator[ListRow]:
+    """Read a list row by row; a row that is none comes with its fault.
+
+    Args:
+        stream: CSV text.
+        file: its name, for a fault in its first line.
+
+    Raises:
+        InputError: the first line names no columns, or one that is not known.
+    """
+    reader = csv.reader(stream)
+    head = _next_row(reader)
+    columns = [_plain(cell) for cell in head] if isinstance(head, list) else []
+    _check_columns(columns, file)
+    while (cells := _next_row(reader)) is not None:
+        if isinstance(cells, str):
+            yield ListRow(reader.line_num, {}, cells)
+        elif any(cell.strip() for cell in cells):
+            fault = "" if len(cells) == len(columns) else f"{len(cells)} cells, and {len(columns)} columns"
+            pairs = zip(columns, cells, strict=False)
+            yield ListRow(reader.line_num, {name: c.strip() for name, c in pairs if c.strip()}, fault)
+
+
+def _next_row(reader: Iterator[list[str]]) -> list[str] | str | None:
+    """The next row; what is wrong with it where it is none; None at the end."""
+    try:
+        return next(reader, None)
+    except csv.Error as error:
+        return f"not a row of CSV: {error}"
+
+
+def _plain(cell: str) -> str:
+    return cell.strip().lower().lstrip("-").replace("-", "_").replace(" ", "_")
+
+
+def _check_columns(columns: list[str], file: str) -> None:
+    known = (*OPTIONS, FILE)
+    where = "line 1"
+    if not columns or not any(columns):
+        refuse(where, "nothing", "the columns: options of a wall, such as length,height", file=file)
+    for name in columns:
+        if name not in known:
+            near = ", ".join(near_names(name, known)) or "length, height, studs, brace, file"
+            refuse(where, name or "an empty column", f"an option of a wall; near: {near}", file=file)
+        if columns.count(name) > 1:
+            refuse(where, name, "each column once", file=file)
+
+
+# -- the file of results ---------------------------------------------------------------------------------
+
+
+@frozen
+class Counts:
+    """How many rows came out how.
+
+    Attributes:
+        rows: in all.
+        before: of them, already in the file of results.
+        verdicts: by verdict.
+    """
+
+    rows: int
+    before: int
+    verdicts: Mapping[str, int] = field(factory=dict)
+
+    @property
+    def bad(self) -> int:
+        """Rows that are no wall."""
+        return self.verdicts.get(BAD_ROW, 0)
+
+    @property
+    def all_within(self) -> bool:
+        """Whether every row that is a wall is within; a list without walls is not."""
+        return 0 < self.rows - self.bad == self.verdicts.get(WITHIN, 0)
+
+    def to_dict(self, target: Path) -> dict[str, object]:
+        """Give the counts as JSON.
+
+        Args:
+            target: the file of results.
+        """
+        return {
+            "schema": f"bracing.walls.{SCHEMA_VERSION}", "program": f"bracing {__version__}",
+            "results": str(target), "rows": self.rows, "done_before": self.before,
+            "verdicts": dict(sorted(self.verdicts.items())),
+        }  # fmt: skip
+
+
+def check_list(
+    source: Path,
+    target: Path,
+    asked: Asked,
+    *,
+    executor: Executor | None = None,
+    progress: Callable[[int], None] = lambda done: None,
+) -> Counts:
+    """Check a list of walls into a file of results; what is there already is not done again.
+
+    Args:
+        source: the list.
+        target: the file of results; a line broken off at its end is done again.
+        asked: what is asked.
+        executor: any executor of concurrent.futures; None works in this process.
+        progress: told how many rows are done, after each.
+
+    Returns:
+        How many rows came out how.
+
+    Raises:
+        InputError: the list cannot be read, or the results are those of another list or another gust.
+    """
+    verdicts: Counter[str] = Counter()
+    with _opened(source) as stream:
+        listed = read_rows(stream, file=str(source))
+        first = list(islice(listed, 1))  # the first line of the list is looked at before anything is written
+        rows = chain(first, listed)
+        verdicts.update(_done_before(target, rows, asked))
+        before = done = verdicts.total()
+        with target.open("a", encoding="utf-8", newline="") as out:
+            writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
+            for answer in check_rows(rows, asked, executor=executor):
+                writer.writerow(asdict(answer))
+                out.flush()
+                verdicts[answer.verdict] += 1
+                done += 1
+                progress(done)
+            os.fsync(out.fileno())
+    return Counts(done, before, dict(verdicts))
+
+
+def _opened(source: Path) -> TextIO:
+    try:
+        return source.open(encoding="utf-8-sig", errors="replace", newline="")
+    except OSError as error:
+        refuse(
+            "file",
+            (error.strerror or str(error)).lower(),
+            "a list of walls that can be read",
+            file=str(source),
+        )
+
+
+def _done_before(target: Path, rows: Iterator[ListRow], asked: Asked) -> Iterator[str]:
+    """Give the verdicts of rows that are done, and leave the file of results ready for the next row."""
+    head = ",".join(COLUMNS) + "\n"
+    try:
+        whole = _whole_lines(target)
+        if whole <= len(head):  # nothing, or a first line broken off
+            _check_head(target, head[:whole], whole)
+            target.write_text(head, encoding="utf-8", newline="")
+            return
+        with target.open("r+b") as broken:
+            broken.truncate(whole)
+    except OSError as error:
+        refuse(
+            "--out", (error.strerror or str(error)).lower(), "a file that can be written", file=str(target)
+        )
+    _check_head(target, head, len(head))
+    with target.open(encoding="utf-8", newline="") as stream:
+        for line in csv.DictReader(stream):
+            row = next(rows, None)
+            if row is None or line["key"] != asked.key(row):
+                refuse(
+                    "--out",
+                    f"results of another list or gust at line {line['line']}",
+                    "another file",
+                    file=str(target),
+                )
+            yield line["verdict"]
+
+
+def _whole_lines(target: Path) -> int:
+    """Bytes up to the last whole line; 0 where there is no file."""
+    if not target.exists():
+        return 0
+    whole = 0
+    with target.open("rb") as stream:
+        for line in stream:
+            whole += len(line) if line.endswith(b"\n") else 0
+    return whole
+
+
+def _check_head(target: Path, head: str, size: int) -> None:
+    if not target.exists():
+        return
+    with target.open("rb") as stream:
+        if stream.read(size) != head.encode():
+            refuse("--out", "a file that holds something else", "another file, or none", file=str(target))

@@ -1,0 +1,24 @@
+"""A list of walls in a few lines: how many came out how, and where the results are."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from bracing.cautions import caution_text
+from bracing.many import Counts
+from bracing.tables.page import Page
+
+
+def list_page(counts: Counts, target: Path, page: Page) -> str:
+    """Write how many rows came out how.
+
+    Args:
+        counts: how many.
+        target: the file of results.
+        page: how it is written.
+    """
+    before = f", {counts.before} of them done before" if counts.before else ""
+    each = ", ".join(f"{count} {verdict}" for verdict, count in sorted(counts.verdicts.items())) or "none"
+    lines = page.para(f"{counts.rows} rows{before}: {each}.")
+    lines += page.para(f"Each with its clear-out gust and what gives first: {target}")
+    return "\n".join([*lines, *page.para(caution_text(), hang=0)])
