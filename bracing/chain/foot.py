@@ -78,7 +78,7 @@ def roll_factor(shape: CleatShape, sides: int) -> float:
         shape: the cleat.
         sides: cleats at the foot.
 
-    Source: STATICS: moments about the edge the cleat rolls about.
+    Source: STATICS, moments about the edge the cleat rolls about.
 
     Example:
         >>> round(roll_factor(CleatShape(1.5, 1.75, 2.5, 0.75, 3.5), 1), 3)

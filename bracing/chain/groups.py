@@ -242,7 +242,7 @@ def plate_sets(wall: WallStrength, counts: Array, extra: int) -> tuple[tuple[Pla
         counts: fasteners of the pattern in each stretch, any shape.
         extra: fasteners beside each brace.
 
-    Source: NDS 11.2.1: unlike fasteners are not added up.
+    Source: NDS 11.2.1, unlike fasteners are not added up.
     """
     if wall.plate.name == wall.extra.name:
         return ((wall.plate, counts + extra),)

@@ -185,7 +185,7 @@ def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> 
         studs: centre of the stud of each brace [in].
         reach: how far each side [in].
 
-    Source: JUDGEMENT: lift spreads 24 in each side of a brace.
+    Source: JUDGEMENT, lift spreads 24 in each side of a brace.
     """
     ordered = sorted(set(studs))
     windows = []
@@ -209,7 +209,7 @@ def stretch_of_plate(
         after: centre of the braced stud to its right, or None [in].
         reach: how far each side [in].
 
-    Source: JUDGEMENT: lift spreads 24 in each side of a brace.
+    Source: JUDGEMENT, lift spreads 24 in each side of a brace.
 
     Example:
         >>> plain = Wall(name="W", top=((0.0, 96.0), (240.0, 96.0)))

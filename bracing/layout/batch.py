@@ -82,7 +82,7 @@ def _block(bench: Bench, chosen: Ints, at: Ints, joined: Joined | None) -> Array
         under = panel.under_load[plate][:, at].swapaxes(0, 1)
         for slip in (0, 1):
             force, fine = brace_forces(
-                flexibility, motions, bench.give[slip][chosen], under, panel.work[plate]
+                flexibility, motions, bench.give[slip][chosen], under=under, work=panel.work[plate]
             )
             np.minimum(low, force, out=low)
             np.maximum(high, force, out=high)
@@ -93,7 +93,7 @@ def _block(bench: Bench, chosen: Ints, at: Ints, joined: Joined | None) -> Array
     for force in (low, high):
         worst = np.maximum(worst, _read(bench.panel.own, at, force))
     if joined is not None:
-        worst = np.maximum(worst, joined_ratios(bench, joined, chosen, low, high))
+        worst = np.maximum(worst, joined_ratios(bench, joined, chosen, low=low, high=high))
         worst = np.maximum(worst, _left_out(joined.loose, bench.panel.stud[at]))
         for force in (low, high):
             worst = np.maximum(worst, _read(joined.own, chosen, force))
@@ -101,7 +101,7 @@ def _block(bench: Bench, chosen: Ints, at: Ints, joined: Joined | None) -> Array
 
 
 def brace_forces(
-    flexibility: Array, motions: Array, give: Array, under: Array, work: Array
+    flexibility: Array, motions: Array, give: Array, *, under: Array, work: Array
 ) -> tuple[Array, NDArray[np.bool_]]:
     """Solve the reduced systems of a block by elimination without pivoting.
 
@@ -118,7 +118,7 @@ def brace_forces(
     Returns:
         Brace forces (n, c, b) [lb], and which layouts hold every motion (b,).
 
-    Source: statics, force method; see bracing.panel.reduced for the equations.
+    Source: STATICS, force method, by the equations of bracing.panel.reduced.
     """
     n, m, count = motions.shape
     cases = under.shape[1]

@@ -114,7 +114,7 @@ def one_off(
     return found[0], found[1]
 
 
-def with_makes(job: Job, framing: Framing, panel: HeadPanel, makes: Sequence[Make]) -> Bench:
+def with_makes(job: Job, framing: Framing, panel: HeadPanel, *, makes: Sequence[Make]) -> Bench:
     """Put the makes of one recipe on a wall.
 
     Args:
@@ -137,8 +137,8 @@ def build_panel(
     job: Job,
     framing: Framing,
     heads: Sequence[tuple[Inch, Inch]],
-    gust: Mph,
     *,
+    gust: Mph,
     doubled: bool,
     thunderstorm: bool = False,
 ) -> HeadPanel:

@@ -58,7 +58,7 @@ class Joined:
     lift: Array = field(repr=False)
 
 
-def join(job: Job, bench: Bench, cases: Cases, gust: Mph) -> Joined:
+def join(job: Job, bench: Bench, *, cases: Cases, gust: Mph) -> Joined:
     """Table the mendable links of a wall.
 
     Args:
@@ -136,7 +136,7 @@ def _always(materials: Materials, mesh: Mesh, cases: Cases, gust: Mph) -> float:
     return worst * q * area / wall.sheathing_off if wall.sheathing_off > 0.0 else 0.0
 
 
-def joined_ratios(bench: Bench, joined: Joined, chosen: Ints, low: Array, high: Array) -> Array:
+def joined_ratios(bench: Bench, joined: Joined, chosen: Ints, *, low: Array, high: Array) -> Array:
     """Give the worst ratio of the mendable links of a block of layouts.
 
     Args:

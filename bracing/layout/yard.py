@@ -92,12 +92,14 @@ def _benches(
 ) -> list[tuple[Recipe, Bench]]:
     """The bench of every recipe that has any make."""
     panels = {
-        doubled: build_panel(job, framing, heads, gust, doubled=doubled, thunderstorm=thunderstorm)
+        doubled: build_panel(job, framing, heads, gust=gust, doubled=doubled, thunderstorm=thunderstorm)
         for doubled in (False, True)
         if (heads := _heads(job, framing, (makes for recipe, makes in found if recipe.doubled is doubled)))
     }
     return [
-        (recipe, with_makes(job, framing, panels[recipe.doubled], makes)) for recipe, makes in found if makes
+        (recipe, with_makes(job, framing, panels[recipe.doubled], makes=makes))
+        for recipe, makes in found
+        if makes
     ]
 
 

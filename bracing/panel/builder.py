@@ -80,6 +80,9 @@ class Builder:
 
         Args:
             z: height of a header, sill or row [in].
+
+        Returns:
+            That height, or the one already in use near it [in].
         """
         near = nearest(z, self._levels)
         if abs(near - z) < SAME_PLACE:

@@ -62,7 +62,13 @@ def open_heights(job: Job) -> tuple[Inch, ...]:
 def coefficient_floor(job: Job) -> float:
     """Least G·Cf: return walls and closed storeys trap pressure a free-standing coefficient leaves out.
 
-    Source: bracing judgement.
+    Args:
+        job: gives the floor and the ends.
+
+    Returns:
+        The floor; 0 where there is none [-].
+
+    Source: JUDGEMENT, 1.4 with a return wall, 1.5 over a closed storey.
     """
     floor = job.floor
     closed = floor.closed_storey
@@ -74,7 +80,17 @@ def coefficient_floor(job: Job) -> float:
 
 
 def solidity(job: Job, framing: Framing) -> float:
-    """Solid over gross area: uncovered openings out; of an unsheathed frame only its sticks."""
+    """Give solid over gross area: uncovered openings out; of an unsheathed frame only its sticks.
+
+    Args:
+        job: gives the wall.
+        framing: its sticks.
+
+    Returns:
+        Solidity, 0 to 1 [-].
+
+    Source: ASCE7 fig. 29.3-1 note 2 for openings; ASCE7 fig. 29.4-2 for a bare frame.
+    """
     wall = job.wall
     gross = outline_properties(wall.top).area
     if wall.sheathed:
@@ -178,6 +194,8 @@ def top_line_load(mesh: Mesh, length: Inch, load: PoundPerInch) -> Array:
 
     Returns:
         Force on each node, shape (n,) [lb].
+
+    Source: STATICS, the lever rule.
     """
     nodes = sorted(
         {n for line in mesh.lines if line.kind == "plate" for n in line.nodes}, key=lambda n: mesh.x[n]

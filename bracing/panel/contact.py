@@ -23,7 +23,7 @@ def working_braces(
 
     Args:
         soft: flexibility with the give of the braces, G, shape (n, n) [in/lb].
-        motions: zero-energy motions at the heads, shape (n, m).
+        motions: zero-energy motions at the heads, shape (n, m) [-].
         under_load: wall movement at the heads with no brace, w0, shape (n,) [in].
         work: work of the load along each motion, shape (m,) [lb].
         takes_push: counts when pushed together, shape (n,).
@@ -32,7 +32,7 @@ def working_braces(
     Returns:
         Flags, shape (n,); none where no forces of allowed sign balance.
 
-    Source: statics, least complementary energy; Lawson and Hanson, Solving Least Squares Problems, chapter 23.
+    Source: STATICS, least complementary energy, solved as Lawson and Hanson (1974), chapter 23.
 
     Example:
         >>> G, Z, w0, load = np.eye(2), np.array([[1.0], [-1.0]]), np.zeros(2), np.array([10.0])
@@ -77,13 +77,13 @@ def least_squares_not_negative(rows: Array, right: Array) -> Array:
     """Least |rows x - right| over x of which no entry is negative: one more entry at a time, none left wrong.
 
     Args:
-        rows: shape (k, n).
-        right: shape (k,).
+        rows: shape (k, n) [-].
+        right: shape (k,) [-].
 
     Returns:
-        x, shape (n,).
+        x, shape (n,) [-].
 
-    Source: statics has no part in it; Lawson and Hanson, Solving Least Squares Problems, 1974, chapter 23.
+    Source: STATICS, no clause, by the method of Lawson and Hanson (1974), chapter 23.
 
     Example:
         >>> least_squares_not_negative(np.eye(2), np.array([3.0, -1.0])).tolist()

@@ -27,7 +27,7 @@ def element_stiffness(length: Array, rigidity: Array) -> Array:
     Returns:
         Stiffness, shape (e, 4, 4) [lb/in, lb, lb in].
 
-    Source: statics, beam theory.
+    Source: STATICS, beam theory.
 
     Example:
         >>> float(element_stiffness(np.array([10.0]), np.array([1000.0]))[0, 0, 0])
@@ -73,7 +73,7 @@ class Factored:
 
         Args:
             mesh: the grillage.
-            loose: motions to hold, orthonormal, shape (n, m).
+            loose: motions to hold, orthonormal, shape (n, m) [-].
 
         Raises:
             ModelError: some part of the grillage is not held by the rest.
@@ -119,7 +119,7 @@ class Factored:
             shifts: node deflections, shape (n, columns) [in].
 
         Returns:
-            All degrees of freedom, shape (dofs, columns).
+            All degrees of freedom, shape (dofs, columns) [in, rad].
         """
         whole: Array = np.concatenate([shifts, -self.per_shift @ shifts[self.free]])
         return whole

@@ -92,7 +92,7 @@ class Compliance:
 
         Args:
             force: brace forces, shape (.., h, cases) [lb].
-            motion: amount of each motion, shape (.., m, cases).
+            motion: amount of each motion, shape (.., m, cases) [-].
 
         Returns:
             Deflections, shape (.., cases, n) [in].
@@ -112,7 +112,7 @@ def equivalent_loads(length: Array, load: Array) -> Array:
     Returns:
         Joint forces for w_i, r_i, w_j, r_j, shape (.., e, 4) [lb, lb in].
 
-    Source: statics, fixed-end forces of a trapezoidal load.
+    Source: STATICS, fixed-end forces of a trapezoidal load.
 
     Example:
         >>> equivalent_loads(np.array([12.0]), np.array([[1.0, 1.0]])).tolist()
@@ -138,7 +138,7 @@ def zero_energy_motions(mesh: Mesh) -> Array:
         mesh: the grillage.
 
     Returns:
-        Node deflections of each motion, orthonormal, shape (n, m).
+        Node deflections of each motion, orthonormal, shape (n, m) [-].
     """
     return _modes(mesh)[0]
 
@@ -180,10 +180,12 @@ def with_rotations(mesh: Mesh, motions: Array) -> Array:
 
     Args:
         mesh: the grillage.
-        motions: node deflections, shape (n, m).
+        motions: node deflections, shape (n, m) [-].
 
     Returns:
-        All degrees of freedom of each motion, shape (dofs, m).
+        All degrees of freedom of each motion, shape (dofs, m) [-].
+
+    Source: STATICS, a rigid line.
     """
     whole = np.zeros((mesh.dofs, motions.shape[1]))
     whole[: len(motions)] = motions
@@ -311,6 +313,8 @@ def inside_moment(length: Array, ends: Array, load: Array) -> Array:
     Returns:
         Bending, shape (.., e, points) [lb in].
 
+    Source: STATICS, equilibrium of the part to one side.
+
     Example:
         >>> span = inside_moment(np.array([96.0]), np.array([[[-48.0, 0.0, -48.0, 0.0]]]), np.ones((1, 1, 2)))
         >>> float(-span.min())
@@ -336,7 +340,7 @@ def reading_allowance(length: Array, load: Array) -> Array:
     Returns:
         Allowance, shape (.., e) [lb in].
 
-    Source: statics; a parabola over its chord.
+    Source: STATICS, a parabola over its chord.
 
     Example:
         >>> float(reading_allowance(np.array([80.0]), np.ones((1, 1, 2)))[0, 0])

@@ -73,12 +73,12 @@ class Mesh:
 
     @property
     def held(self) -> NDArray[np.bool_]:
-        """Nodes held in y by the plate or a return wall, shape (n,)."""
+        """Nodes held in y by the plate or a return wall, shape (n,) [-]."""
         return self.pinned | self.left_held | self.right_held
 
     @property
     def on_stud(self) -> NDArray[np.bool_]:
-        """Elements of full-height studs, shape (e,)."""
+        """Elements of full-height studs, shape (e,) [-]."""
         studs = np.zeros(len(self.lines), dtype=bool)
         studs[list(self.studs)] = True
         return studs[self.element_line]

@@ -42,7 +42,7 @@ def solve(
 
     Args:
         flexibility: head to head, shape (.., n, n) [in/lb].
-        motions: zero-energy motions at the heads, shape (.., n, m).
+        motions: zero-energy motions at the heads, shape (.., n, m) [-].
         give: spring give of each brace, 1/k, shape (.., n) [in/lb].
         active: braces that count, shape (.., n).
         under_load: wall movement at the heads with no brace, shape (.., n, cases) [in].
@@ -51,7 +51,7 @@ def solve(
     Returns:
         Brace forces; zero where the braces cannot hold every motion, with `held` false.
 
-    Source: statics, force method.
+    Source: STATICS, force method.
 
     Example:
         >>> one = np.ones((1, 1))
@@ -104,7 +104,7 @@ def solve_one_way(
 
     Args:
         flexibility: shape (rows, n, n) [in/lb].
-        motions: shape (rows, n, m).
+        motions: shape (rows, n, m) [-].
         give: shape (rows, n) [in/lb].
         takes_push: counts when pushed together, shape (rows, n).
         takes_pull: counts when pulled, shape (rows, n).
@@ -114,7 +114,7 @@ def solve_one_way(
     Returns:
         Brace forces, one case a row.
 
-    Source: statics; a contact problem solved by active sets.
+    Source: STATICS, a contact problem solved by active sets.
     """
     parts = (flexibility, motions, give)
     active = takes_push | takes_pull

@@ -59,7 +59,7 @@ def bench_of(length_ft):
     bench = next(bench for recipe, bench in yard.benches if recipe == RECIPE)
     own = with_recipe(job, RECIPE)
     one = evolve(own, braces=(evolve(bench.makes[0].brace, mark="B1"),))
-    return bench, join(own, bench, build_model(one).cases, GUST), own
+    return bench, join(own, bench, cases=build_model(one).cases, gust=GUST), own
 
 
 def layouts_of(bench, count, braces):
