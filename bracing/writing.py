@@ -129,6 +129,33 @@ def write_built(
     return _rewrite(path, change)
 
 
+def write_layout(
+    path: str | os.PathLike[str], braces: Sequence[Brace], changes: Mapping[str, object]
+) -> Job:
+    """Write the braces of a layout in place of those in a wall file, with what it needs of wall and kit, in one step.
+
+    Args:
+        path: the file.
+        braces: all the braces the file shall have, every field written.
+        changes: as for write_values().
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    tables = [_brace_values(brace, i, None) for i, brace in enumerate(braces)]
+
+    def change(document: TOMLDocument) -> None:
+        for where, value in changes.items():
+            *on_the_way, last = _steps(where, str(path))
+            _set(_table_at(document, on_the_way, where), last, value, where)
+        _put_braces(document, tables, keep=False)
+
+    return _rewrite(path, change)
+
+
 def length_text(inches: Inch) -> str:
     """Write a length so that reading it gives the same float: feet, inches and sixteenths, or decimal inches.
 

@@ -22,8 +22,8 @@ Told = Callable[[str], None]
 KINDS: tuple[tuple[str, Callable[[Recipe], bool]], ...] = (
     ("no tie rows", lambda recipe: recipe.ties == 0),
     ("no doubled studs", lambda recipe: not recipe.doubled),
-    ("one stick a brace", lambda recipe: recipe.stiffener == "none"),
-    ("one stick a brace, no doubled studs", lambda recipe: recipe.stiffener == "none" and not recipe.doubled),
+    ("no T", lambda recipe: recipe.stiffener == "none"),
+    ("no T, no doubled studs", lambda recipe: recipe.stiffener == "none" and not recipe.doubled),
 )
 
 
@@ -87,7 +87,7 @@ def alternatives(yard: Yard, answer: Answer, budget: float, progress: Told) -> t
     except KeyboardInterrupt:
         return ()
     kept = undominated(found)
-    return _named(kept) if len(kept) > 1 else ()
+    return tuple(kept) if len(kept) > 1 else ()
 
 
 def _weighed(yard: Yard, what: str, answer: Answer) -> Alternative:
@@ -113,14 +113,3 @@ def undominated(found: list[Alternative]) -> list[Alternative]:
         if not beaten:
             kept.append(one)
     return kept
-
-
-def _named(kept: list[Alternative]) -> tuple[Alternative, ...]:
-    """Say of the one that takes the least lumber that it does."""
-    least = min(kept, key=lambda one: one.lumber)
-    return tuple(
-        Alternative(f"{one.what}, least lumber", one.job, one.recipe, one.lumber, one.fasteners, one.limit)
-        if one is least
-        else one
-        for one in kept
-    )

@@ -8,6 +8,7 @@ whose greatest sum stays under w for one weight fails, and so does every layout 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from attrs import field, frozen
@@ -68,6 +69,23 @@ def forces_allowed(bench: Bench) -> tuple[Array, Array]:
     return np.maximum(low, -bench.level[:, None]), np.minimum(high, bench.level[:, None])
 
 
+def possible(bench: Bench, wall: Wall, count: int) -> bool:
+    """Whether n braces could reach every sum at all, each taken alone; where not, no layout of n stands.
+
+    Args:
+        bench: the wall with its makes.
+        wall: the wall.
+        count: braces, n.
+    """
+    if len(bench.makes) == 0 or count < 1:
+        return False
+    bounds = bounds_of(bench, wall, count)
+    first = bounds.starts[bounds.place]
+    reached = (bounds.most + bounds.after[count - 1, bounds.place])[first]
+    return bool((reached.max(axis=0, initial=-np.inf) >= bounds.need).all())
+
+
+@lru_cache(maxsize=256)
 def bounds_of(bench: Bench, wall: Wall, count: int) -> Bounds:
     """Find the sums that bind for layouts of n braces.
 

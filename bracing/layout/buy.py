@@ -14,6 +14,7 @@ from bracing.job import Job
 from bracing.layout.cuts import cut_of
 from bracing.layout.cutting import CuttingPlan, Piece, plan_cuts
 from bracing.layout.wood import wood_blocks
+from bracing.layout.words import counted
 from bracing.lumber import section
 from bracing.units import Inch, tape
 from bracing.units import pounds as force_text
@@ -35,11 +36,13 @@ class Item:
         what: what it is.
         count: how many.
         unit: each, ft.
+        fastener: it is a fastener.
     """
 
     what: str
     count: int
     unit: str = "each"
+    fastener: bool = False
 
     def to_dict(self) -> dict[str, object]:
         """Give the line as a JSON object."""
@@ -47,7 +50,9 @@ class Item:
 
     def said(self) -> str:
         """Give the line in plain words."""
-        return f"{self.count} ft of {self.what}" if self.unit == "ft" else f"{self.count} x {self.what}"
+        if self.unit == "ft":
+            return f"{self.count} ft of {self.what}"
+        return counted(self.count, self.what) if self.fastener else f"{self.count} of {self.what}"
 
 
 def pieces(job: Job) -> tuple[Piece, ...]:
@@ -148,7 +153,9 @@ def truck_list(job: Job, *, metric: bool = False) -> tuple[Item, ...]:
         clear = joists.spacing - section(joists.size).thickness
         items.append(Item(f"block {joists.size} x {tape(clear, metric=metric)}", blocks))
     items += [
-        Item(name, spared(name, number)) for name, number in sorted(fasteners_needed(job).items()) if number
+        Item(name, spared(name, number), fastener=True)
+        for name, number in sorted(fasteners_needed(job).items())
+        if number
     ]
     for pounds, what in (
         (job.wall.top_plate.strap_at_brace_lb, "strap, top plate to stud"),

@@ -92,6 +92,15 @@ def chosen_fields(before: Job, after: Job) -> Iterator[tuple[str, object]]:
         yield CHOSEN[name], value_at(after, paths[0])
 
 
+def no_part(job: Job) -> frozenset[str]:
+    """Give the fields that play no part on this kind of floor.
+
+    Args:
+        job: the job.
+    """
+    return frozenset(_WITHOUT.get(job.floor.kind, ()))
+
+
 def chosen_paths(before: Job, after: Job) -> dict[str, object]:
     """Give every field a layout set, by its dotted path: choices, and what mending raised.
 

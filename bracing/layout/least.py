@@ -12,6 +12,7 @@ from bracing.errors import NoLayoutError
 from bracing.job import Job
 from bracing.layout.batch import worst_ratios
 from bracing.layout.bench import Bench
+from bracing.layout.bounds import possible
 from bracing.layout.climb import climb
 from bracing.layout.makes import Recipe
 from bracing.layout.rows import walked_by_chain
@@ -107,15 +108,17 @@ def least(yard: Yard, budget: float, progress: Told) -> Answer:
         KeyboardInterrupt: interrupted before any stood.
     """
     best: Answer | None = None
+    clock = Clock(budget)
     try:
-        for found in _better(yard, Clock(budget), progress):
+        for found in _better(yard, clock, progress):
             best = found
     except KeyboardInterrupt:
         if best is None:
             raise
         return evolve(best, interrupted=True)
     if best is None:
-        raise NoLayoutError(why_none(yard), sum(len(bench.makes) for _, bench in yard.benches))
+        why = why_none(yard) + ("; the budget ran out before all were tried" if clock.over else "")
+        raise NoLayoutError(why, max(1, sum(len(bench.makes) for _, bench in yard.benches)))
     return best
 
 
@@ -169,7 +172,7 @@ def _of_count(
     """Try one number of braces with the first recipes: a layout that stands, how many were tried, whether all were."""
     tried, complete = 0, True
     for order, (recipe, bench) in enumerate(yard.benches[:last]):
-        if least_possible(bench, yard.job.wall) > count:
+        if least_possible(bench, yard.job.wall) > count or not possible(bench, yard.job.wall, count):
             continue
         if clock.over:
             return None, tried, False
@@ -214,13 +217,15 @@ def _walk(yard: Yard) -> _Found | None:
 
 def _climbed(yard: Yard, walk: _Found | None, clock: Clock) -> _Found | None:
     """Look quickly for fewer braces than the walk's, number by number up; the first that stands, else the walk."""
-    top = walk.count if walk is not None else MOST_BRACES
-    possible = [least_possible(bench, yard.job.wall) for _, bench in yard.benches]
-    for count in range(min(possible, default=top), top):
-        for order, ((recipe, bench), least_here) in enumerate(zip(yard.benches, possible, strict=True)):
+    top, wall = walk.count if walk is not None else MOST_BRACES, yard.job.wall
+    fewest = [least_possible(bench, wall) for _, bench in yard.benches]
+    for count in range(min(fewest, default=top), top):
+        for order, (recipe, bench) in enumerate(yard.benches):
             if clock.over:
                 return walk
-            layout, ratio = climb(bench, yard.job.wall, count) if least_here <= count else (None, np.inf)
+            if fewest[order] > count or not possible(bench, wall, count):
+                continue
+            layout, ratio = climb(bench, wall, count)
             if layout is None or ratio > 1.0 or not stands_too(bench, yard.gone[order], layout[None])[0]:
                 continue
             job = made_good(yard, placed(yard, recipe, bench, layout))
@@ -256,11 +261,17 @@ def why_none(yard: Yard) -> str:
         return (
             f"studs bend past their allowable value between any braces at {yard.gust:g} mph; ask an engineer"
         )
-    strongest = max(float((bench.level * bench.head).max()) for _, bench in yard.benches)
+    moments = [(float(k), order, at) for order, (_, bench) in enumerate(yard.benches)
+               for at, k in enumerate(bench.level * bench.head)]  # fmt: skip
+    strongest, order, at = max(moments)
+    bench = yard.benches[order][1]
     need = max(float(np.abs(bench.panel.moment).max()) for _, bench in yard.benches)
+    strength = bench.makes[at].strength
+    weak = min((*strength.push, *strength.pull), key=lambda each: each.level_force)
     return (
-        f"the strongest brace on the stock at hand balances {strongest / need:.0%} of the wind's moment at "
-        f"{yard.gust:g} mph, and no spacing stands; longer or wider stock, more ties, or a lower gust"
+        f"the strongest brace of the stock on hand balances {strongest / need:.0%} of the wind's moment at "
+        f"{yard.gust:g} mph, its weakest link is {weak.link} ({weak.why}), and no spacing stands: other "
+        "fasteners, longer or wider stock, more ties, or a lower gust"
     )
 
 

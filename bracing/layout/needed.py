@@ -12,6 +12,7 @@ from bracing.job import Job
 from bracing.layout.choices import chosen_fields
 from bracing.layout.cuts import cut_of, head_fits
 from bracing.layout.wood import wood_blocks
+from bracing.layout.words import counted
 from bracing.units import Inch, pounds, tape
 
 LOAD_STEP = 25.0  # what a block's end or a strap must carry is asked for in steps of this [lb]
@@ -56,8 +57,9 @@ def _plate(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
     if now.spacing < was.spacing:
         yield f"bottom plate fasteners every {apart(now.spacing, metric=metric)}"
     if now.extra.at_each_brace > was.extra.at_each_brace:
-        what = "anchors" if after.floor.kind == "slab" else now.extra.fastener
-        yield f"{now.extra.at_each_brace} x {what} through the plate within {apart(24.0, metric=metric)} of each brace"
+        what = "anchor" if after.floor.kind == "slab" else now.extra.fastener
+        many = counted(now.extra.at_each_brace, what, after.fasteners)
+        yield f"{many} through the plate within {apart(24.0, metric=metric)} of each brace"
     if now.strap_at_brace_lb > was.strap_at_brace_lb:
         load = pounds(now.strap_at_brace_lb, metric=metric)
         yield f"a strap from stud to floor framing at each brace, allowable {load}"
@@ -73,34 +75,36 @@ def _wall(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
         load = pounds(now.strap_at_brace_lb, metric=metric)
         yield f"a strap or screws from top plate to each braced stud, allowable {load}"
     if now.end_nails > was.end_nails:
-        yield f"{now.end_nails} x {now.end_nail} through the top plate into each stud"
+        many = counted(now.end_nails, now.end_nail, after.fasteners)
+        yield f"{many} through the top plate into each stud"
     if now.spliced and not was.spliced:
         yield "both top plates nailed together, joints lapped " + tape(48.0, metric=metric)
     for a, b in zip(before.wall.openings, after.wall.openings, strict=True):
         if b.header_nails > a.header_nails:
             at = tape(b.left, metric=metric)
-            yield f"{b.header_nails} x {b.header_fastener} into header and sill ends of the opening at {at}"
+            many = counted(b.header_nails, b.header_fastener, after.fasteners)
+            yield f"{many} into header and sill ends of the opening at {at}"
 
 
 def _braces(job: Job, *, metric: bool) -> Iterator[str]:
     first = job.braces[0]
     if first.ties:
         rows = "1 tie row" if first.ties == 1 else f"{first.ties} tie rows"
-        yield f"{rows} across the braces, fastened at each and run to a diagonal at both ends"
+        yield f"{rows} fastened at every brace and run to a diagonal at both ends"
     if first.stiffener == "T":
         every = apart(STIFFENER_SPACING, metric=metric)
         yield (
             f"a second {first.size} along each brace, edge to its face as a T, {job.kit.head.fastener} every {every}"
         )
     if first.stud_doubled:
-        yield "each braced stud doubled over its full height, the second stud on the side away from the brace"
+        yield "every braced stud doubled full height, on the side away from its brace"
     cuts = [cut_of(job, brace) for brace in job.braces]
     splits = any(
         head_fits(job, brace, cut.head_cut, prebored=False) < brace.head_fasteners
         for brace, cut in zip(job.braces, cuts, strict=True)
     )
     if splits and job.kit.head.joint == "lapped":
-        yield "holes bored for the head fasteners, or they split the wood"
+        yield "head fasteners bored for, or they split the wood"
 
 
 def _floor(job: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
@@ -116,8 +120,8 @@ def _floor(job: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
     each = math.ceil(pull / 2.0 / blocks / LOAD_STEP) * LOAD_STEP
     joists = job.floor.joists or Joists()
     yield (
-        f"at each foot {blocks} solid {joists.size} blocks between the joists under the cleat that lies over none, "
-        f"each end fastened for {pounds(each, metric=metric)}, and its floor fasteners into them"
+        f"at each foot {blocks} solid {joists.size} blocks between joists under the cleat that lies over none, their "
+        f"ends fastened for {pounds(each, metric=metric)}"
     )
 
 
@@ -141,9 +145,9 @@ def fit_warnings(job: Job) -> tuple[str, ...]:
         if b.cleat_fasteners > c.cleat_fits * job.kit.cleat.sides
     ]
     if over and job.floor.kind != "ground":
-        flat = "; a cleat on edge gives them room" if job.kit.cleat.lie == "flat" else ""
+        flat = "; on edge a cleat has room" if job.kit.cleat.lie == "flat" else ""
         fit = min(cut.cleat_fits for cut in over) * job.kit.cleat.sides
-        few = f"only {fit} fit" if fit else "none fits"
+        few = f"{fit} fit" if fit else "none fits"
         count = job.braces[0].cleat_fasteners
         said.append(
             f"{count} fasteners from brace to cleat: {few} by the recommended distances from the level cut{flat}"

@@ -17,7 +17,7 @@ from bracing.gusts import thunderstorm_gust
 from bracing.job import Job
 from bracing.layout.alternatives import Alternative, alternatives
 from bracing.layout.buy import Item, cutting_plan, enough_sticks, truck_list
-from bracing.layout.choices import choose, chosen_paths
+from bracing.layout.choices import choose, chosen_paths, no_part
 from bracing.layout.cuts import Cut, cut_of
 from bracing.layout.cutting import CuttingPlan
 from bracing.layout.least import Answer, Grid, at_spacing, least
@@ -203,7 +203,7 @@ def _declared(bare: Job, answer: Answer) -> Job:
         job = evolve(job, kit=evolve(job.kit, ties=answer.recipe.ties))
     names = [a.name for a in Brace.__attrs_attrs__]
     braces = {f"brace[{k}].{name}" for k in range(len(job.braces)) for name in names}
-    return evolve(job, declared=job.declared | braces | set(chosen_paths(bare, job)))
+    return evolve(job, declared=job.declared | braces | set(chosen_paths(bare, job)) | no_part(bare))
 
 
 def _after_each(job: Job, *, thunderstorm: bool) -> tuple[Mph, ...]:

@@ -1,0 +1,218 @@
+"""`bracing layout`: how many braces, where, how long, with what."""
+
+from __future__ import annotations
+
+import math
+import sys
+import time
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+from attrs import field, frozen
+
+from bracing.commands.check import GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
+from bracing.commands.help import PartedCommand
+from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, page_width
+from bracing.commands.wall_options import Given, takes_wall
+
+if TYPE_CHECKING:
+    from bracing.errors import NoLayoutError
+    from bracing.job import Job
+    from bracing.layout import LayoutResult
+    from bracing.layout.plan import Asked
+
+SPACING = typer.Option(help='solve for this spacing as given, such as "8 ft"', show_default=False)
+ANGLE = typer.Option(help="solve for this angle from the floor as given [degrees]", show_default=False)
+BUDGET_HELP = typer.Option(help="seconds to look for fewer braces", min=0.0, max=3600.0)
+DAY_GUST = typer.Option(help="gust of the day, for the hook")
+MISSING = typer.Option(help="it must also stand at this gust with any one brace gone", show_default=False)
+WHY = typer.Option("--why", help="list where no foot may stand, and why")
+ON_HAND = typer.Option(
+    help='the highest limit gust with this, such as "12 2x4x16, 200 screws"', show_default=False
+)
+OTHERS = typer.Option("--alternatives", help="other layouts side by side: no tie rows, no doubled studs, ..")
+WRITE = typer.Option("--write", help="write braces, kit and what is needed too into the wall file")
+SAY_EVERY_S = 1.0
+BAR = 20
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command.
+
+    Args:
+        app: the command line.
+    """
+    app.command("layout", cls=PartedCommand)(takes_wall(layout))
+
+
+def layout(
+    given: Given,
+    *,
+    gust: Annotated[str | None, GUST] = None,
+    storms: Annotated[bool, STORMS] = False,
+    sustained: Annotated[bool, SUSTAINED] = False,
+    spacing: Annotated[str | None, SPACING] = None,
+    angle: Annotated[str | None, ANGLE] = None,
+    budget: Annotated[float, BUDGET_HELP] = 5.0,
+    day_gust: Annotated[str, DAY_GUST] = "25",
+    one_missing: Annotated[str | None, MISSING] = None,
+    on_hand: Annotated[str | None, ON_HAND] = None,
+    alternatives: Annotated[bool, OTHERS] = False,
+    why: Annotated[bool, WHY] = False,
+    links: Annotated[bool, LINKS] = False,
+    write: Annotated[bool, WRITE] = False,
+    json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
+) -> None:
+    """Lay out braces for a gust: how many, where, cut how, with what."""
+    from bracing.errors import InputError, NoLayoutError
+    from bracing.layout.plan import Asked
+    from bracing.tables.layout import Shown, layout_page
+    from bracing.tables.page import Page
+    from bracing.units import angle as read_angle
+    from bracing.units import length, speed
+
+    job, asked = given.job(), asked_gust(gust, sustained=sustained)
+    if asked is None and on_hand is None:
+        option = "--gust"
+        raise InputError.of(option, "nothing", 'the gust to lay out for, such as "--gust 45"')
+    if write:
+        _may_write(given, job)
+    wanted = Asked(
+        spacing=None if spacing is None else length(spacing, field="--spacing"),
+        angle=None if angle is None else math.degrees(read_angle(angle, field="--angle")),
+        one_missing=None if one_missing is None else speed(one_missing, field="--one-missing"),
+        day_gust=speed(day_gust, field="--day-gust"), others=(alternatives or json) and spacing is None,
+    )  # fmt: skip
+    with Progress(budget) as told:
+        try:
+            result = _found(job, asked, wanted, storms=storms, budget=budget, on_hand=on_hand, told=told)
+        except NoLayoutError as error:
+            told.end()
+            _none(job, asked, error, storms=storms, json=json)
+    status = _status(result, asked)
+    if write:
+        _write(given, result)
+    if json:
+        finish(as_json(result.to_dict()), status)
+    shown = Shown(why=why, links=links, written=write, on_hand=on_hand, gust=asked)
+    finish(
+        layout_page(result, Page(width=page_width(), metric=metric), wall=given.words(), shown=shown), status
+    )
+
+
+def _found(
+    job: Job, gust: float | None, wanted: Asked, *, storms: bool, budget: float, on_hand: str | None,
+    told: Callable[[str], None],
+) -> LayoutResult:  # fmt: skip
+    from bracing.layout import lay_out
+    from bracing.layout.on_hand import best_on_hand, read_on_hand
+
+    if on_hand is not None:
+        truck = read_on_hand(on_hand, job.fasteners)
+        return best_on_hand(job, truck, asked=wanted, progress=told)
+    assert gust is not None  # asked for above
+    return lay_out(job, gust=gust, thunderstorm=storms, budget=budget, asked=wanted, progress=told)
+
+
+def _status(result: LayoutResult, gust: float | None) -> int:
+    if result.interrupted:
+        return INTERRUPTED
+    reached = gust is None or (result.result.limit or 0.0) >= gust
+    return WITHIN if result.result.verdict == "within" and reached else NOT_WITHIN
+
+
+def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, json: bool) -> NoReturn:
+    """Say that there is no layout: outside the envelope as check says it, else what stops it."""
+    from attrs import evolve
+
+    from bracing.check import check
+    from bracing.results import header
+    from bracing.tables.check import Details, check_page
+    from bracing.tables.page import Page
+
+    bare = evolve(job, braces=(), built=None)
+    if not error.trials:
+        result = check(bare, gust=gust, thunderstorm=storms, effects=False)
+        if result.beyond and json:
+            finish(as_json({**result.to_dict(), "schema": header(bare, "layout")["schema"]}), NOT_WITHIN)
+        if result.beyond:
+            finish(check_page(result, None, Page(width=page_width()), wall="", details=Details()), NOT_WITHIN)
+    if json:
+        answer = {**header(bare, "layout"), "wall": job.wall.name, "gust_mph": gust, "verdict": "over",
+                  "braces": [], "why": error.why, "tried": error.trials}  # fmt: skip
+        finish(as_json(answer), NOT_WITHIN)
+    raise error
+
+
+def _may_write(given: Given, job: Job) -> None:
+    from bracing.errors import InputError
+
+    option = "--write"
+    if given.file is None:
+        raise InputError.of(option, "no file", "a wall file to write into")
+    if job.built is not None:
+        expected = (
+            "a file whose wall nobody has walked: this one says what is up; lay out in a copy without [built]"
+        )
+        raise InputError.of(option, given.file, expected)
+
+
+def _write(given: Given, result: LayoutResult) -> None:
+    from bracing.layout.choices import chosen_paths
+    from bracing.tables.given import field_kind
+    from bracing.writing import length_text, write_layout
+
+    def text(path: str, value: object) -> object:
+        kind = field_kind(path)
+        if kind == "length" and isinstance(value, float):
+            return length_text(value)
+        return f"{value:g} lb" if kind == "force" and isinstance(value, float) else value
+
+    changes = chosen_paths(result.before, result.job)
+    write_layout(
+        str(given.file), result.job.braces, {path: text(path, value) for path, value in changes.items()}
+    )
+
+
+@frozen
+class Progress:
+    """A bar on a terminal, written over; elsewhere a line now and then. Called with what is being done.
+
+    Attributes:
+        budget: the time the bar stands for [s].
+        start: when it began [s].
+        said: when a line was last written, one item [s].
+    """
+
+    budget: float
+    start: float = field(factory=time.monotonic)
+    said: list[float] = field(factory=lambda: [time.monotonic()])
+
+    def __enter__(self) -> Progress:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.end()
+
+    def __call__(self, words: str) -> None:
+        """Say what is being done.
+
+        Args:
+            words: what.
+        """
+        if sys.stderr.isatty():
+            share = min(1.0, (time.monotonic() - self.start) / max(self.budget, 1e-3))
+            bar = "#" * int(share * BAR)
+            sys.stderr.write("\r\x1b[K" + f"[{bar:<{BAR}}] {words}"[: page_width() - 1])
+            sys.stderr.flush()
+        elif time.monotonic() - self.said[0] >= SAY_EVERY_S:
+            self.said[0] = time.monotonic()
+            sys.stderr.write(words + "\n")
+
+    def end(self) -> None:
+        """Clear the bar."""
+        if sys.stderr.isatty():
+            sys.stderr.write("\r\x1b[K")
+            sys.stderr.flush()

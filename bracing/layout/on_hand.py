@@ -1,0 +1,165 @@
+"""What a crew has in the truck: its best layout is the one of the highest limit gust that takes no more."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable
+from contextlib import suppress
+
+from attrs import evolve, frozen
+
+from bracing.brace import Stock
+from bracing.errors import InputError, MissingDataError, NoLayoutError
+from bracing.fasteners import Fastener, fastener
+from bracing.job import Job
+from bracing.layout.buy import TIE_SIZE, UNSPARED, cutting_plan, enough_sticks, fasteners_needed, tie_feet
+from bracing.layout.plan import Asked, LayoutResult, lay_out
+from bracing.lumber import section
+from bracing.units import Mph
+
+LOWEST: int = 5
+HIGHEST: int = 90
+EXPECTED = 'what is in the truck, such as "12 2x4x16, 200 screws"'
+_PART = re.compile(r"([0-9]{1,5})\s*(?:x\s|of\s)?\s*(.+)")
+_STICK = re.compile(r"([0-9]+\s*x\s*[0-9]+)\s*(?:x|@|\s)\s*([0-9]+(?:\.[0-9]+)?)\s*(?:ft|')?")
+# What crews call a kind of fastener, and the kinds in the table it stands for.
+_CALLED = {"screw": ("structural screw", "wood screw"), "nail": ("nail",), "lag": ("lag",)}
+
+
+@frozen
+class OnHand:
+    """What is in the truck.
+
+    Attributes:
+        stock: sticks, counted.
+        fasteners: how many of each, by name or by what crews call the kind.
+    """
+
+    stock: tuple[Stock, ...]
+    fasteners: tuple[tuple[str, int], ...]
+
+    def reaches(self, job: Job) -> bool:
+        """Whether it is enough for a layout; what it does not name is not limited.
+
+        Args:
+            job: the job with its braces.
+        """
+        if self.stock and not (enough_sticks(job) and self._ties_too(job)):
+            return False
+        needs = fasteners_needed(job)
+        for name, count in self.fasteners:
+            mine = (number for each, number in needs.items() if each not in UNSPARED and _is(each, name, job))
+            if sum(mine) > count:
+                return False
+        return True
+
+    def _ties_too(self, job: Job) -> bool:
+        """Tie rows come from what is left of the sticks of their size, where that size is named."""
+        feet, mine = tie_feet(job), [stock for stock in self.stock if stock.size == TIE_SIZE]
+        if not feet or not mine:
+            return True
+        used = [stick for stick in cutting_plan(job).sticks if stick.size == TIE_SIZE]
+        whole = sum(stock.length * (stock.count or 0) for stock in mine) - sum(stick.length for stick in used)
+        return whole + sum(stick.left for stick in used) >= feet * 12.0
+
+
+def _is(each: str, called: str, job: Job) -> bool:
+    if each == called:
+        return True
+    return called in _CALLED and fastener(each, job.fasteners).kind in _CALLED[called]
+
+
+def read_on_hand(text: str, own: tuple[Fastener, ...] = ()) -> OnHand:
+    """Read what is in the truck.
+
+    Args:
+        text: as typed, such as "12 2x4x16, 200 screws".
+        own: the user's own fasteners.
+
+    Raises:
+        InputError: a part of it that is none.
+
+    Example:
+        >>> read_on_hand("12 2x4x16, 200 screws").fasteners
+        (('screw', 200),)
+    """
+    stock, fasteners = [], []
+    for part in filter(None, (piece.strip() for piece in text.split(","))):
+        match = _PART.fullmatch(part)
+        if match is None:
+            raise InputError.of("--on-hand", part, EXPECTED)  # noqa: EM101
+        count, what = int(match[1]), match[2].strip()
+        stick = _STICK.fullmatch(what)
+        if stick is not None:
+            stock.append(Stock(size=_size(stick[1], part), length=float(stick[2]) * 12.0, count=count))
+        else:
+            fasteners.append((_named(what, part, own), count))
+    if not stock and not fasteners:
+        raise InputError.of("--on-hand", text or "nothing", EXPECTED)  # noqa: EM101
+    return OnHand(tuple(stock), tuple(fasteners))
+
+
+def _size(text: str, part: str) -> str:
+    size = text.replace(" ", "")
+    try:
+        section(size)
+    except MissingDataError:
+        raise InputError.of("--on-hand", part, "a nominal size, such as 2x4x16") from None  # noqa: EM101
+    return size
+
+
+def _named(what: str, part: str, own: tuple[Fastener, ...]) -> str:
+    if what.lower().rstrip("s") in _CALLED:
+        return what.lower().rstrip("s")
+    for name in (what, what.rstrip("s")):
+        with suppress(MissingDataError):
+            fastener(name, own)
+            return name
+    raise InputError.of("--on-hand", part, "screws, nails, lags, or a fastener by its name")  # noqa: EM101
+
+
+def best_on_hand(
+    job: Job, on_hand: OnHand, *, asked: Asked, thunderstorm: bool = False, budget: float = 1.0,
+    progress: Callable[[str], None] = lambda _: None,
+) -> LayoutResult:  # fmt: skip
+    """Give the layout of the highest limit gust found with what is on hand.
+
+    The gust is halved in on: a layout that stands at one is looked for at a higher one.
+
+    Args:
+        job: the job.
+        on_hand: what is in the truck.
+        asked: what is asked beside.
+        thunderstorm: wind profile of an outflow.
+        budget: time for each gust [s].
+        progress: told what is being done.
+
+    Raises:
+        NoLayoutError: it reaches for none, at any gust.
+    """
+    if on_hand.stock:
+        job = evolve(job, kit=evolve(job.kit, stock=on_hand.stock))
+    wanted = evolve(asked, on_hand=on_hand.reaches, others=False)
+    best: LayoutResult | None = None
+    low, high = LOWEST - 1, HIGHEST + 1
+    try:
+        while high - low > 1:
+            gust: Mph = (low + high) // 2 if best is not None or low >= LOWEST else min(30, (low + high) // 2)
+            progress(f"trying a gust of {gust:g} mph")
+            try:
+                found = lay_out(job, gust=gust, budget=budget, asked=wanted)
+            except NoLayoutError:
+                high = int(gust)
+                continue
+            if best is None or (found.result.limit or 0.0) > (best.result.limit or 0.0):
+                best = found
+            low = max(int(gust), math.floor(found.result.limit or 0.0))
+    except KeyboardInterrupt:
+        if best is None:
+            raise
+        return evolve(best, interrupted=True)
+    if best is None:
+        why = "what is on hand does not reach for any layout that stands"
+        raise NoLayoutError(why, HIGHEST - LOWEST)
+    return best
