@@ -385,4 +385,4 @@ def _check_head(target: Path, head: str, size: int) -> None:
         return
     with target.open("rb") as stream:
         if stream.read(size) != head.encode():
-            refuse("--out", "a file that holds something else", "another file, or none", file=str(target))
+            refuse("--out", "a file with something else in it", "another file, or none", file=str(target))

@@ -1,9 +1,8 @@
-"""`bracing storm`, `built`, `stages` and `walls`: before the storm, and every stage in between."""
+"""`bracing storm`: a forecast against a wall, or against the walls of a job."""
 
 from __future__ import annotations
 
 import sys
-import time
 from contextlib import nullcontext
 from datetime import UTC, datetime
 from pathlib import Path
@@ -16,9 +15,6 @@ from bracing.commands.check import JSON, METRIC
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import (
     BAD_INPUT,
-    INTERRUPTED,
-    NOT_WITHIN,
-    WITHIN,
     as_json,
     finish,
     page_width,
@@ -31,9 +27,7 @@ if TYPE_CHECKING:
     from bracing.forecast import Forecast
     from bracing.job import Job
     from bracing.storm.answer import StormResult
-    from bracing.tables.page import Page
 
-SAY_EVERY_S = 2.0
 MANY_WALLS = 4  # from this many walls on, a job is spread over the cores
 
 GUST = typer.Option(help="the gust of the forecast, such as 50 (mph)", show_default=False)
@@ -51,32 +45,18 @@ ZONE = typer.Option(
 LEAD = typer.Option(help="how long before the clear-out gust everybody is out")
 SHORT = typer.Option("--short", help="five lines for a text message")
 WRITE = typer.Option("--write", help="write the work of the rungs into the wall file")
-DAY_GUST = typer.Option(help="gust of the day, for the hook", show_default=False)
-ORDER = typer.Option(help="braces go up as given in the file, or from the middle outward: given, middle")
-KEEP = typer.Option(help="gust no removal goes below; --gust unless given", show_default=False)
-DECK_TAKES = typer.Option(
-    help='level load a deck along the top may take, such as "120 lb/ft"', show_default=False
-)
-DONE = typer.Option(help='an event that has happened, such as "left return tied"; repeat', show_default=False)
-TAKE_OUT = typer.Option(help="ask whether this brace may come out now", show_default=False)
-OUT = typer.Option(help="file of results; LIST.checked.csv unless given", show_default=False)
-WORKERS = typer.Option(help="processes; one a core unless given, 1 works in this one", show_default=False)
-DASK = typer.Option(help='address of a Dask scheduler, or "local"; needs the extra many', show_default=False)
 NOW = typer.Option(
     help="the present moment, such as 2026-03-06 15:00, for a repeatable answer", show_default=False
 )
 
 
 def register(app: typer.Typer) -> None:
-    """Add the commands.
+    """Add the command.
 
     Args:
         app: the command line.
     """
     app.command("storm", cls=PartedCommand)(takes_wall(storm))
-    app.command("built", cls=PartedCommand)(built)
-    app.command("stages", cls=PartedCommand)(takes_wall(stages))
-    app.command("walls", cls=PartedCommand)(walls)
 
 
 def storm(
@@ -113,159 +93,6 @@ def storm(
     if given.file is not None and Path(given.file).is_dir():
         _folder(Path(given.file), answer, page)
     _one(given, answer, page)
-
-
-def built(
-    file: Annotated[str, typer.Argument(metavar="FILE", help="the wall file", show_default=False)],
-    *,
-    by: Annotated[str | None, typer.Option(help="who walks, by role", show_default=False)] = None,
-    zone: Annotated[str | None, ZONE] = None,
-    now: Annotated[str | None, NOW] = None,
-    metric: Annotated[bool, METRIC] = False,
-) -> None:
-    """Walk a wall brace by brace, and write what is really up into its file."""
-    from bracing.reading import read_job
-    from bracing.tables.built import built_page
-    from bracing.tables.page import Page
-    from bracing.walk import Journal, walk
-    from bracing.walk_file import write_walk
-
-    clock, job = clock_of(now, zone), read_job(file)
-    journal = Journal(Path(f"{file}.walk"), job.sha256)
-    try:
-        found = walk(job, _ask, print_line, journal=journal)
-        role = by or _ask("Who walked it, by role (such as lead framer)? > ").strip()
-    except (KeyboardInterrupt, EOFError):
-        sys.stderr.write("\nbroken off: the answers are kept; the same command goes on from there\n")
-        raise typer.Exit(INTERRUPTED) from None
-    as_built = write_walk(found, role, clock)
-    journal.drop()
-    finish(built_page(found, as_built, Page(width=page_width(), metric=metric)))
-
-
-def _ask(prompt: str) -> str:
-    return input(prompt)
-
-
-def print_line(text: str) -> None:
-    """Show a line of a dialogue.
-
-    Args:
-        text: the line.
-    """
-    sys.stdout.write(f"{text}\n")
-    sys.stdout.flush()
-
-
-def stages(
-    given: Given,
-    *,
-    gust: Annotated[str | None, DAY_GUST] = None,
-    order: Annotated[str, ORDER] = "given",
-    keep: Annotated[str | None, KEEP] = None,
-    deck_takes: Annotated[str | None, DECK_TAKES] = None,
-    done: Annotated[list[str] | None, DONE] = None,
-    take_out: Annotated[str | None, TAKE_OUT] = None,
-    json: Annotated[bool, JSON] = False,
-    metric: Annotated[bool, METRIC] = False,
-) -> None:
-    """Take a wall from its first brace to its last one out."""
-    from bracing.commands.check import asked_gust
-    from bracing.reading.values import line_load
-    from bracing.stages import stages as staged
-    from bracing.tables.page import Page
-    from bracing.tables.stages import stages_page
-
-    job, day = given.job(), asked_gust(gust, sustained=False)
-    deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
-    kept = day if keep is None else _speed(keep, "--keep")
-    page = Page(width=page_width(), metric=metric)
-    if take_out is not None or done:
-        _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)
-    result = staged(job, gust=day, order=order, keep=kept, deck=deck)
-    status = status_of(result.verdict)
-    if json:
-        finish(as_json(result.to_dict()), status)
-    finish(stages_page(result, page, command=_command()), status)
-
-
-def _speed(text: str, field: str) -> float:
-    from bracing.units import speed
-
-    return speed(text, field=field)
-
-
-def _removal(
-    job: Job,
-    mark: str | None,
-    done: tuple[str, ...],
-    *,
-    kept: float | None,
-    deck: float | None,
-    page: Page | None,
-) -> NoReturn:
-    from bracing.clock import refuse
-    from bracing.results import header
-    from bracing.stages import with_return
-    from bracing.tables.stages import removal_page
-    from bracing.take_down import ask_removal
-
-    if mark is None:
-        refuse("--done", ", ".join(done), "--take-out with the mark of a brace beside it")
-    if kept is None:
-        refuse("--take-out", mark, "--keep (or --gust) beside it: the gust no removal goes below")
-    asked = ask_removal(job, mark, done=done, keep=kept, deck=deck, with_return=with_return)
-    status = WITHIN if asked.allowed else NOT_WITHIN
-    if page is None:
-        finish(as_json({**header(job, "removal"), "keep_mph": kept, **asked.to_dict()}), status)
-    finish(removal_page(asked, page, keep=kept), status)
-
-
-def walls(
-    file: Annotated[str, typer.Argument(metavar="LIST.csv", help="one wall a row", show_default=False)],
-    *,
-    gust: Annotated[str, GUST],
-    storms: Annotated[bool, STORMS] = False,
-    out: Annotated[str | None, OUT] = None,
-    workers: Annotated[int | None, WORKERS] = None,
-    dask: Annotated[str | None, DASK] = None,
-    json: Annotated[bool, JSON] = False,
-) -> None:
-    """Check a builder's list of walls, one a row; taken up again where it was broken off."""
-    from bracing.many import Asked, check_list
-    from bracing.tables.many import list_page
-    from bracing.tables.page import Page
-    from bracing.workers import spread
-
-    source = Path(file)
-    target = source.with_suffix(".checked.csv") if out is None else Path(out)
-    asked = Asked(_speed(gust, "--gust"), storms, str(source.parent))
-    with spread(workers, dask) as executor:
-        counts = check_list(source, target, asked, executor=executor, progress=Progress())
-    status = BAD_INPUT if counts.bad else status_of("within" if counts.all_within else "over")
-    if json:
-        finish(as_json(counts.to_dict(target)), status)
-    finish(list_page(counts, target, Page(width=page_width())), status)
-
-
-class Progress:
-    """Says on stderr how far it is, no more than once in two seconds."""
-
-    def __init__(self) -> None:
-        self.start = self.said = time.monotonic()
-        self.first: int | None = None
-
-    def __call__(self, done: int) -> None:
-        """Say it.
-
-        Args:
-            done: rows done.
-        """
-        now = time.monotonic()
-        self.first = done - 1 if self.first is None else self.first
-        if now - self.said >= SAY_EVERY_S:
-            self.said = now
-            sys.stderr.write(f"{done} walls, {(done - self.first) / (now - self.start):.1f} a second\n")
 
 
 def clock_of(now: str | None, zone: str | None) -> Clock:
@@ -388,7 +215,7 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     paper = Page(width=page_width(), metric=page["metric"])
     if page["short"]:
         finish(short_text(result, paper), status)
-    text = storm_page(result, paper, command=_command())
+    text = storm_page(result, paper, command=as_typed())
     finish(text + ("\nWritten into the file." if page["write"] else ""), status)
 
 
@@ -436,6 +263,6 @@ def write_rungs(result: StormResult) -> None:
         write_ladder(result.job, result.ladder, result.clock.local(result.clock.now))
 
 
-def _command() -> str:
-    """The command as typed, for the next one."""
+def as_typed() -> str:
+    """Give the command as typed, for the next one."""
     return " ".join(["bracing", *(quoted(word) for word in sys.argv[1:])])

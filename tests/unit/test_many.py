@@ -231,7 +231,7 @@ def test_results_of_another_list_or_gust_are_left_alone(listed, tmp_path):
 def test_a_file_that_holds_something_else_is_left_alone(listed, tmp_path, content):
     target = tmp_path / "notes.txt"
     target.write_text(content, encoding="utf-8")
-    with pytest.raises(InputError, match="something else"):
+    with pytest.raises(InputError, match="something else in it"):
         check_list(listed, target, ASKED)
     assert target.read_text(encoding="utf-8") == content
 

@@ -1,0 +1,144 @@
+"""`bracing built` and `bracing stages`: what is really up, and every stage from the first brace to the last."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+from bracing.commands.check import JSON, METRIC
+from bracing.commands.help import PartedCommand
+from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, page_width, status_of
+from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
+from bracing.commands.wall_options import Given, takes_wall
+
+if TYPE_CHECKING:
+    from bracing.job import Job
+    from bracing.tables.page import Page
+
+DAY_GUST = typer.Option(help="gust of the day, for the hook", show_default=False)
+ORDER = typer.Option(help="braces go up as given in the file, or from the middle outward: given, middle")
+KEEP = typer.Option(help="gust no removal goes below; --gust unless given", show_default=False)
+DECK_TAKES = typer.Option(
+    help='level load a deck along the top may take, such as "120 lb/ft"', show_default=False
+)
+DONE = typer.Option(help='an event that has happened, such as "left return tied"; repeat', show_default=False)
+TAKE_OUT = typer.Option(help="ask whether this brace may come out now", show_default=False)
+
+
+def register(app: typer.Typer) -> None:
+    """Add the commands.
+
+    Args:
+        app: the command line.
+    """
+    app.command("built", cls=PartedCommand)(built)
+    app.command("stages", cls=PartedCommand)(takes_wall(stages))
+
+
+def built(
+    file: Annotated[str, typer.Argument(metavar="FILE", help="the wall file", show_default=False)],
+    *,
+    by: Annotated[str | None, typer.Option(help="who walks, by role", show_default=False)] = None,
+    zone: Annotated[str | None, ZONE] = None,
+    now: Annotated[str | None, NOW] = None,
+    metric: Annotated[bool, METRIC] = False,
+) -> None:
+    """Walk a wall brace by brace, and write what is really up into its file."""
+    from bracing.reading import read_job
+    from bracing.tables.built import built_page
+    from bracing.tables.page import Page
+    from bracing.walk import Journal, walk
+    from bracing.walk_file import write_walk
+
+    clock, job = clock_of(now, zone), read_job(file)
+    journal = Journal(Path(f"{file}.walk"), job.sha256)
+    try:
+        found = walk(job, _ask, print_line, journal=journal)
+        role = by or _ask("Who walked it, by role (such as lead framer)? > ").strip()
+    except (KeyboardInterrupt, EOFError):
+        sys.stderr.write("\nbroken off: the answers are kept; the same command goes on from there\n")
+        raise typer.Exit(INTERRUPTED) from None
+    as_built = write_walk(found, role, clock)
+    journal.drop()
+    finish(built_page(found, as_built, Page(width=page_width(), metric=metric)))
+
+
+def _ask(prompt: str) -> str:
+    return input(prompt)
+
+
+def print_line(text: str) -> None:
+    """Show a line of a dialogue.
+
+    Args:
+        text: the line.
+    """
+    sys.stdout.write(f"{text}\n")
+    sys.stdout.flush()
+
+
+def stages(
+    given: Given,
+    *,
+    gust: Annotated[str | None, DAY_GUST] = None,
+    order: Annotated[str, ORDER] = "given",
+    keep: Annotated[str | None, KEEP] = None,
+    deck_takes: Annotated[str | None, DECK_TAKES] = None,
+    done: Annotated[list[str] | None, DONE] = None,
+    take_out: Annotated[str | None, TAKE_OUT] = None,
+    json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
+) -> None:
+    """Take a wall from its first brace to its last one out."""
+    from bracing.commands.check import asked_gust
+    from bracing.reading.values import line_load
+    from bracing.stages import stages as staged
+    from bracing.tables.page import Page
+    from bracing.tables.stages import stages_page
+
+    job, day = given.job(), asked_gust(gust, sustained=False)
+    deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
+    kept = day if keep is None else _speed(keep, "--keep")
+    page = Page(width=page_width(), metric=metric)
+    if take_out is not None or done:
+        _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)
+    result = staged(job, gust=day, order=order, keep=kept, deck=deck)
+    status = status_of(result.verdict)
+    if json:
+        finish(as_json(result.to_dict()), status)
+    finish(stages_page(result, page, command=as_typed()), status)
+
+
+def _speed(text: str, field: str) -> float:
+    from bracing.units import speed
+
+    return speed(text, field=field)
+
+
+def _removal(
+    job: Job,
+    mark: str | None,
+    done: tuple[str, ...],
+    *,
+    kept: float | None,
+    deck: float | None,
+    page: Page | None,
+) -> NoReturn:
+    from bracing.clock import refuse
+    from bracing.results import header
+    from bracing.stages import with_return
+    from bracing.tables.stages import removal_page
+    from bracing.take_down import ask_removal
+
+    if mark is None:
+        refuse("--done", ", ".join(done), "--take-out with the mark of a brace beside it")
+    if kept is None:
+        refuse("--take-out", mark, "--keep (or --gust) beside it: the gust no removal goes below")
+    asked = ask_removal(job, mark, done=done, keep=kept, deck=deck, with_return=with_return)
+    status = WITHIN if asked.allowed else NOT_WITHIN
+    if page is None:
+        finish(as_json({**header(job, "removal"), "keep_mph": kept, **asked.to_dict()}), status)
+    finish(removal_page(asked, page, keep=kept), status)
