@@ -7,32 +7,56 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from bracing.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
-from bracing.brace import Stock
+from bracing.brace import Brace, Stock
 from bracing.job import Job
 from bracing.units import Inch
 
-# Fields a crew decides for itself, with what is said where they are chosen; all others are facts and stay low.
-CHOSEN: dict[str, str] = {
-    "wall.plate.state": "bottom plate in its final state, not tacked",
-    "wall.plate.fastener": "bottom plate fastened with {value}",
-    "wall.plate.spacing": "bottom plate fasteners every {value}",
-    "wall.plate.into_framing": "bottom plate fasteners into joists, rim or blocking",
-    "wall.plate.sheathing_laps": "sheathing nailed to the bottom {value}",
-    "wall.plate.sheathing_fastener": "sheathing nails: {value}",
-    "wall.plate.sheathing_spacing": "sheathing nails every {value} along the plate",
-    "wall.plate.sheathing_field_spacing": "sheathing nails every {value} on the studs",
-    "wall.top_plate.end_nails": "{value} nails through the top plate into each stud",
-    "wall.top_plate.end_nail": "top plate nails: {value}",
-    "wall.opening[].header_nails": "{value} nails into each header and sill end",
-    "wall.opening[].header_fastener": "header nails: {value}",
-    "kit.species": "brace stock of {value} or denser",
-    "kit.grade": "brace stock of grade {value} or better",
-    "kit.head.joint": "brace heads {value} on the stud's side",
-    "kit.head.fastener": "head fasteners: {value}",
-    "kit.cleat.length": "cleats {value} long",
-    "kit.cleat.brace_fastener": "brace to cleat: {value}",
-    "kit.cleat.floor_fastener": "cleat to floor: {value}",
+# Fields a layout chooses where nobody declared them, with what is then said of each; all others are facts and stay
+# low. What is said nowhere here stands beside the braces.
+GROUPS: dict[str, dict[str, str]] = {
+    "studs": {
+        "wall.studs.size": "{value}",
+        "wall.studs.spacing": "every {value}",
+        "wall.studs.species": "{value} or denser",
+        "wall.studs.grade": "{value} or better",
+    },
+    "bottom plate": {
+        "wall.plate.state": "in its final state, not tacked",
+        "wall.plate.fastener": "{value}",
+        "wall.plate.spacing": "every {value}",
+        "wall.plate.into_framing": "into joists, rim or blocking",
+    },
+    "sheathing": {
+        "wall.plate.sheathing_laps": "nailed to the bottom {value}",
+        "wall.plate.sheathing_fastener": "{value}",
+        "wall.plate.sheathing_spacing": "every {value} there",
+        "wall.plate.sheathing_field_spacing": "every {value} on the studs",
+    },
+    "top plate": {
+        "wall.top_plate.end_nails": "{value} nails into each stud",
+        "wall.top_plate.end_nail": "{value}",
+    },
+    "headers and sills": {
+        "wall.opening[].header_nails": "{value} nails into each end",
+        "wall.opening[].header_fastener": "{value}",
+    },
+    "joists under the feet": {
+        "floor.joists.size": "{value} or deeper",
+        "floor.joists.span": "spanning no more than {value}",
+        "floor.joists.species": "{value} or denser",
+        "floor.joists.grade": "{value} or better",
+    },
+    "brace stock": {"kit.species": "{value} or denser", "kit.grade": "{value} or better"},
+    "brace heads": {"kit.head.joint": "{value} on the stud's side", "kit.head.fastener": ""},
+    "cleats": {
+        "kit.cleat.length": "{value} long",
+        "kit.cleat.brace_fastener": "",
+        "kit.cleat.floor_fastener": "",
+    },
 }
+CHOSEN: dict[str, str] = {name: words for group in GROUPS.values() for name, words in group.items()}
+
+_ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, into_joist=True)
 EXTRA = "wall.plate.extra.fastener"
 # Fields of the wall and kit that mending or a recipe may change.
 MENDED = (
@@ -55,9 +79,10 @@ USUAL_STOCK: tuple[Stock, ...] = tuple(
 def _open(job: Job) -> Iterator[tuple[str, Assumption, tuple[str, ...]]]:
     """Every field a crew decides that plays a part and nobody declared: its row, and its paths."""
     rows = {row.field: row for row in ASSUMPTIONS}
+    footed = evolve(job, braces=(_ANY,))  # what a foot in a joist makes matter
     for name in CHOSEN:
         row = rows[name]
-        if row.usual is None or not row.matters(job) or name in _WITHOUT.get(job.floor.kind, ()):
+        if row.usual is None or not row.matters(footed) or name in _WITHOUT.get(job.floor.kind, ()):
             continue
         if paths := places(job, row):
             yield name, row, paths
@@ -81,15 +106,14 @@ def choose(job: Job) -> Job:
     return chosen
 
 
-def chosen_fields(before: Job, after: Job) -> Iterator[tuple[str, object]]:
-    """Give what was chosen: the words it is listed with, and its value now.
+def chosen_fields(before: Job, after: Job) -> dict[str, object]:
+    """Give what was chosen: each field of CHOSEN nobody declared, and its value now.
 
     Args:
         before: the job as declared.
         after: the job with its choices.
     """
-    for name, _, paths in _open(before):
-        yield CHOSEN[name], value_at(after, paths[0])
+    return {name: value_at(after, paths[0]) for name, _, paths in _open(before)}
 
 
 def no_part(job: Job) -> frozenset[str]:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from bracing.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.check import CheckResult
 from bracing.floor import Joists
 from bracing.job import Job
-from bracing.layout.choices import chosen_fields
+from bracing.layout.choices import GROUPS, chosen_fields
 from bracing.layout.cuts import cut_of, head_fits
-from bracing.layout.wood import wood_blocks
+from bracing.layout.wood import known_joists, wood_blocks
 from bracing.layout.words import counted
 from bracing.units import Inch, pounds, tape
 
@@ -28,14 +29,32 @@ def needed_too(before: Job, after: Job, result: CheckResult, *, metric: bool = F
         result: its check.
         metric: lengths in millimetres.
     """
-    said = [words.format(value=_value(value, metric=metric)) for words, value in chosen_fields(before, after)]
+    said = [*_chosen(before, after, metric=metric)]
     said += [*_plate(before, after, metric=metric), *_wall(before, after, metric=metric)]
     said += [*_braces(after, metric=metric), *_floor(after, result, metric=metric)]
-    return tuple(dict.fromkeys(said))
+    return tuple(said)
+
+
+def _chosen(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
+    """What was chosen, a group of fields at a time."""
+    values = chosen_fields(before, after)
+    for lead, group in GROUPS.items():
+        parts = [
+            words.format(value=_value(values[name], metric=metric))
+            for name, words in group.items()
+            if words and name in values
+        ]
+        if parts:
+            yield f"{lead} {', '.join(parts)}"
 
 
 def _value(value: object, *, metric: bool) -> str:
     return apart(value, metric=metric) if isinstance(value, float) else str(value)
+
+
+def _more(before: Job, after: Job, path: str) -> bool:
+    """Whether a declared field was changed: one that was chosen is said with the choices."""
+    return path in before.declared and value_at(before, path) != value_at(after, path)
 
 
 def apart(inches: Inch, *, metric: bool = False) -> str:
@@ -54,7 +73,7 @@ def apart(inches: Inch, *, metric: bool = False) -> str:
 
 def _plate(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
     was, now = before.wall.plate, after.wall.plate
-    if now.spacing < was.spacing:
+    if _more(before, after, "wall.plate.spacing"):
         yield f"bottom plate fasteners every {apart(now.spacing, metric=metric)}"
     if now.extra.at_each_brace > was.extra.at_each_brace:
         what = "anchor" if after.floor.kind == "slab" else now.extra.fastener
@@ -63,9 +82,9 @@ def _plate(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
     if now.strap_at_brace_lb > was.strap_at_brace_lb:
         load = pounds(now.strap_at_brace_lb, metric=metric)
         yield f"a strap from stud to floor framing at each brace, allowable {load}"
-    if now.sheathing_spacing < was.sheathing_spacing:
+    if _more(before, after, "wall.plate.sheathing_spacing"):
         yield f"sheathing nails every {apart(now.sheathing_spacing, metric=metric)} along the plate"
-    if now.sheathing_field_spacing < was.sheathing_field_spacing:
+    if _more(before, after, "wall.plate.sheathing_field_spacing"):
         yield f"sheathing nails every {apart(now.sheathing_field_spacing, metric=metric)} on the studs"
 
 
@@ -74,7 +93,7 @@ def _wall(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
     if now.strap_at_brace_lb > was.strap_at_brace_lb:
         load = pounds(now.strap_at_brace_lb, metric=metric)
         yield f"a strap or screws from top plate to each braced stud, allowable {load}"
-    if now.end_nails > was.end_nails:
+    if _more(before, after, "wall.top_plate.end_nails"):
         many = counted(now.end_nails, now.end_nail, after.fasteners)
         yield f"{many} through the top plate into each stud"
     if now.spliced and not was.spliced:
@@ -110,8 +129,8 @@ def _braces(job: Job, *, metric: bool) -> Iterator[str]:
 def _floor(job: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
     if job.floor.kind != "deck":
         return
-    if job.floor.joists is None:
-        yield "every cleat over joists and its fasteners into them: find them, and declare which way they run"
+    if known_joists(job) is None:
+        yield "every cleat over joists or solid blocks, its fasteners into them: declare which way the joists run"
         return
     blocks = max(wood_blocks(job, brace) for brace in job.braces)
     if not blocks:

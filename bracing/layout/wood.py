@@ -18,6 +18,7 @@ from bracing.units import Inch, tape
 LEAST_IN_JOISTS = 2  # a cleat across the joists catches two of them
 ABREAST = 2  # fasteners side by side in one joist, where the cleat is wide enough
 NUDGE: Inch = 0.5  # a foot is moved in steps of this to catch joists
+RUN = "floor.joists.run"
 _TOUCH = 1e-9
 
 
@@ -36,6 +37,15 @@ class Wood:
     most: int
     blocks: int = 0
     why: str = ""
+
+
+def known_joists(job: Job) -> Joists | None:
+    """Give the joists where somebody declared how they run; None where nobody knows, or there are none.
+
+    Args:
+        job: the job.
+    """
+    return job.floor.joists if job.floor.kind == "deck" and RUN in job.declared else None
 
 
 def kept_distances(job: Job) -> Spacing:
@@ -71,8 +81,8 @@ def wood_under(job: Job, cleats: Iterable[Inch], along: tuple[Inch, Inch]) -> Wo
         cleats: middle of each cleat from LEFT [in].
         along: near and far end of the cleats from the plate [in].
     """
-    joists, rows = job.floor.joists, in_a_row(job) * job.kit.cleat.sides
-    if job.floor.kind != "deck" or joists is None:
+    joists, rows = known_joists(job), in_a_row(job) * job.kit.cleat.sides
+    if joists is None:
         return Wood(0, rows)
     kept = kept_distances(job)
     lies = job.kit.cleat.lie
@@ -119,8 +129,8 @@ def moved_to_joists(job: Job, set_back: Inch) -> Inch:
         job: the job.
         set_back: foot to plate [in].
     """
-    joists = job.floor.joists
-    if job.floor.kind != "deck" or joists is None or joists.run != "along":
+    joists = known_joists(job)
+    if joists is None or joists.run != "along":
         return set_back
     kept, half = kept_distances(job), job.kit.cleat.length / 2.0
     steps = int(joists.spacing / 2.0 / NUDGE)
@@ -137,8 +147,8 @@ def most_in_floor(job: Job, brace: Brace) -> int:
 
     Source: NDS-C C12.1.5.7.
     """
-    joists = job.floor.joists
-    if job.floor.kind == "deck" and joists is not None and joists.run == "along":
+    joists = known_joists(job)
+    if joists is not None and joists.run == "along":
         half = job.kit.cleat.length / 2.0
         return max(1, wood_under(job, (), (brace.set_back - half, brace.set_back + half)).most)
     return in_a_row(job) * job.kit.cleat.sides
@@ -151,7 +161,7 @@ def wood_blocks(job: Job, brace: Brace) -> int:
         job: the job.
         brace: the brace.
     """
-    joists, sides = job.floor.joists, job.kit.cleat.sides
-    if job.floor.kind != "deck" or joists is None or joists.run != "away" or sides == 1:
+    joists, sides = known_joists(job), job.kit.cleat.sides
+    if joists is None or joists.run != "away" or sides == 1:
         return 0
     return math.ceil(brace.floor_fasteners / sides / ABREAST)
