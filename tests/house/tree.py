@@ -68,6 +68,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "many",
         "workers",
         "schema",
+        "start",
         "tables",
         "tables_lift",
         "drawing_lift",

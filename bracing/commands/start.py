@@ -1,0 +1,130 @@
+"""`bracing start`: a wall file from questions, or a demo wall to change."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from bracing.commands.help import PartedCommand
+from bracing.commands.output import INTERRUPTED, finish, page_width
+
+FILE = typer.Argument(
+    metavar="[FILE]", help="the wall file to write; named after the wall unless given", show_default=False
+)
+TEMPLATE = typer.Option(
+    help="write a demo wall to change, and ask nothing: gable, level, rake or slab", show_default=False
+)
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command.
+
+    Args:
+        app: the command line.
+    """
+    app.command("start", cls=PartedCommand)(start)
+
+
+def start(
+    context: typer.Context,
+    file: Annotated[str | None, FILE] = None,
+    *,
+    template: Annotated[str | None, TEMPLATE] = None,
+) -> None:
+    """Write a wall file from a dozen questions a crew answers with a tape."""
+    from bracing.start import Interview, Quit, template_values, write_new_wall
+
+    if file is not None:
+        refuse_taken(file)
+    if template is not None:
+        path = file or f"{template}.toml"
+        written = write_new_wall(path, template_values(template))
+        finish(_wrote(written, path) + "\nThe values are a demo's: change what is not so of your wall.")
+    try:
+        values = Interview(_ask, _say, page_width()).run()
+    except (Quit, KeyboardInterrupt, EOFError):
+        sys.stderr.write("\nbroken off: no file was written\n")
+        raise typer.Exit(INTERRUPTED) from None
+    path = file or free_name(str(values.get("wall.name", "wall")))
+    _say("\n" + _wrote(write_new_wall(path, values), path))
+    gust = _gust_to_lay_out()
+    if gust:
+        _say("")
+        program: Any = context.find_root().command
+        words = ["layout", path, "--gust", gust]
+        raise typer.Exit(program.main(words, prog_name="bracing", standalone_mode=False) or 0)
+
+
+def refuse_taken(file: str) -> None:
+    """Refuse a file that is there before a dozen questions are asked for nothing.
+
+    Args:
+        file: its name.
+
+    Raises:
+        InputError: it is there.
+    """
+    from bracing.errors import InputError
+
+    if Path(file).exists():
+        argument = "FILE"
+        raise InputError.of(argument, file, "a name that is not taken; the file was not changed")
+
+
+def free_name(wall: str) -> str:
+    """Name a file after a wall, as no file here is named yet.
+
+    Args:
+        wall: what the crew calls it.
+
+    Example:
+        >>> free_name("South gable, 2nd floor")
+        'south-gable-2nd-floor.toml'
+    """
+    stem = re.sub(r"[^a-z0-9]+", "-", wall.lower()).strip("-")[:60] or "wall"
+    names = (stem, *(f"{stem}-{k}" for k in range(2, 1000)))
+    return next(f"{name}.toml" for name in names if not Path(f"{name}.toml").exists())
+
+
+def _wrote(files: tuple[str, ...], path: str) -> str:
+    from bracing.commands.wall_options import quoted
+    from bracing.tables.page import Page
+
+    page = Page(width=page_width())
+    lines = page.para(
+        f"Wrote {' and '.join(files)}. What is not known stands in it as a comment, with the low value that counts."
+    )
+    return "\n".join((*lines, "Next:", *page.command(f"bracing layout {quoted(path)} --gust 45")))
+
+
+def _gust_to_lay_out() -> str:
+    """Ask for the gust of a layout; nothing is asked for later, and is no fault."""
+    from bracing.errors import InputError
+    from bracing.units import speed
+
+    try:
+        while text := _ask("Lay it out now? The forecast gust, such as 45, or Enter for later > ").strip():
+            if text.lower() in ("no", "n", "later", "quit", "q"):
+                return ""
+            try:
+                speed(text)
+            except InputError as error:
+                _say(f"Expected {error.faults[0].expected}.")
+            else:
+                return text
+    except (KeyboardInterrupt, EOFError):
+        _say("")
+    return ""
+
+
+def _ask(prompt: str) -> str:
+    return input(prompt)
+
+
+def _say(text: str) -> None:
+    sys.stdout.write(f"{text}\n")
+    sys.stdout.flush()
