@@ -6,15 +6,14 @@ import math
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bracing.errors import InputError, MissingExtraError
+from bracing.drawing.picture import FORMATS, new_figure, save_figure
+from bracing.errors import InputError
 from bracing.lift_plan import LiftPlan
 from bracing.units import feet
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
 
-FORMATS = (".svg", ".png", ".pdf")
 _INK = "black"
 _PALE = "0.6"
 
@@ -44,29 +43,10 @@ def draw_lift(plan: LiftPlan, folder: Path, *, suffix: str = ".svg") -> tuple[Pa
         raise InputError.of(what, folder, f"a folder that can be written ({error.strerror})") from None
     files = []
     for name, draw in (("lift-force", _force), ("lift-hook", _hook), ("lift-slings", _slings)):
-        figure = _figure()
+        figure = new_figure(7.0, 5.0, layout="constrained")
         draw(plan, figure.add_subplot())
-        files.append(_save(figure, folder / f"{name}{suffix}"))
+        files.append(save_figure(figure, folder / f"{name}{suffix}"))
     return tuple(files)
-
-
-def _figure() -> Figure:
-    try:
-        from matplotlib.figure import Figure
-    except ImportError as error:
-        package = "matplotlib"
-        raise MissingExtraError(package, "sheet") from error
-    return Figure(figsize=(7.0, 5.0), layout="constrained")
-
-
-def _save(figure: Figure, path: Path) -> Path:
-    """Write a picture that is the same bytes each time it is drawn from the same answer."""
-    import matplotlib as mpl
-
-    dated = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}, ".png": None}[path.suffix]
-    with mpl.rc_context({"svg.hashsalt": "bracing", "svg.fonttype": "path"}):
-        figure.savefig(path, metadata=dated)
-    return path
 
 
 def _force(plan: LiftPlan, axes: Axes) -> None:

@@ -1,0 +1,134 @@
+"""The commands `sheet` and `trace`: the page for the crew, and the sums behind it."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from bracing.commands.check import JSON, STORMS, SUSTAINED, asked_gust
+from bracing.commands.help import PartedCommand
+from bracing.commands.output import NOT_WITHIN, as_json, finish, page_width, status_of
+from bracing.commands.wall_options import Given, takes_wall
+
+if TYPE_CHECKING:
+    from bracing.check import CheckResult
+
+GUST = typer.Option(
+    help="forecast gust: an actual 3-second gust; a wall without braces is laid out for it",
+    show_default=False,
+)
+OUT = typer.Option(
+    "--out", "-o", help="the file: .html, .pdf, .svg, .png, .dxf or .csv; of a folder of walls a folder, or .pdf",
+    show_default=False,
+)  # fmt: skip
+NO_PDF = typer.Option("--no-pdf", help="of a folder: no PDF beside the pages")
+
+
+def register(app: typer.Typer) -> None:
+    """Add the commands.
+
+    Args:
+        app: the command line.
+    """
+    for name, command in (("sheet", sheet), ("trace", trace)):
+        app.command(name, cls=PartedCommand)(takes_wall(command))
+
+
+def sheet(
+    given: Given,
+    *,
+    gust: Annotated[str | None, GUST] = None,
+    storms: Annotated[bool, STORMS] = False,
+    sustained: Annotated[bool, SUSTAINED] = False,
+    out: Annotated[Path | None, OUT] = None,
+    no_pdf: Annotated[bool, NO_PDF] = False,
+    json: Annotated[bool, JSON] = False,
+) -> None:
+    """The page for the crew, on phone and paper; or its drawings, or a table of it."""
+    from bracing.sheet.facts import gather
+    from bracing.sheet.writing import suffix_of, write_sheet
+
+    asked = asked_gust(gust, sustained=sustained)
+    if given.file is not None and Path(given.file).is_dir():
+        _folder(given, asked, out, storms=storms, with_pdf=not no_pdf, json=json)
+    path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
+    suffix_of(path)
+    facts = gather(given.job(), gust=asked, thunderstorm=storms)
+    write_sheet(facts, path)
+    status = status_of(facts.result.verdict)
+    if json:
+        finish(as_json({**facts.result.to_dict(), "files": [str(path)]}), status)
+    finish("\n".join([headline(facts.result), f"wrote {path}"]), status)
+
+
+def headline(result: CheckResult) -> str:
+    """Say the verdict of one wall in a line.
+
+    Args:
+        result: the wall checked.
+    """
+    name = f"{result.job.wall.name}, {result.job.state}"
+    if result.limit is None:
+        return f"{name}: for an ENGINEER, outside what the tool covers"
+    out = f"CLEAR OUT before {result.clear_out} mph" if result.clear_out else "CLEAR OUT now and stay out"
+    verdict = "" if result.verdict is None else f"{result.verdict.upper()} at {result.gust:g} mph. "
+    return f"{name}: {verdict}{out}; limit gust {result.limit_whole} mph"
+
+
+def _folder(
+    given: Given, gust: float | None, out: Path | None, *, storms: bool, with_pdf: bool, json: bool
+) -> None:
+    from bracing.sheet.folder import read_folder, stand, write_folder
+
+    assert given.file is not None
+    folder = Path(given.file)
+    walls = stand(read_folder(folder), gust=gust, thunderstorm=storms)
+    files = write_folder(
+        walls, out if out is not None else Path("sheets"), with_pdf=with_pdf,
+        progress=_writing,
+    )  # fmt: skip
+    over = any(wall.verdict not in ("within", "no gust asked") for wall in walls)
+    status = NOT_WITHIN if over else 0
+    if json:
+        rows = [
+            {"file": wall.job.file, "wall": wall.job.wall.name, "verdict": wall.verdict} for wall in walls
+        ]
+        finish(
+            as_json({"schema": "bracing.sheets.1", "walls": rows, "files": [str(file) for file in files]}),
+            status,
+        )
+    said = [
+        headline(wall.facts.result) if wall.facts else f"{wall.job.wall.name}: no layout found, {wall.why}"
+        for wall in walls
+    ]
+    finish("\n".join([*said, *(f"wrote {file}" for file in files)]), status)
+
+
+def _writing(name: str) -> None:
+    sys.stderr.write(f"writing {name}\n")
+
+
+def trace(
+    given: Given,
+    *,
+    gust: Annotated[str | None, GUST] = None,
+    storms: Annotated[bool, STORMS] = False,
+    sustained: Annotated[bool, SUSTAINED] = False,
+    json: Annotated[bool, JSON] = False,
+) -> None:
+    """The sums that govern, step by step, so that a hand calculator gets the same."""
+    from bracing.check import check
+    from bracing.tables.page import Page
+    from bracing.tables.trace import trace_page
+    from bracing.trace import trace as traced
+
+    job = given.job()
+    result = check(job, gust=asked_gust(gust, sustained=sustained), thunderstorm=storms, effects=False)
+    found = traced(result)
+    status = status_of(result.verdict)
+    if json:
+        finish(as_json(result.to_dict() if found is None else found.to_dict()), status)
+    finish(trace_page(result, found, Page(width=page_width())), status)

@@ -1,0 +1,304 @@
+"""Head and foot of a brace to scale: what laps what, where the fasteners go, what they must reach."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from bracing.brace import Brace
+from bracing.drawing.model import (
+    CLOSE_WIDTH,
+    Area,
+    Dimension,
+    Dot,
+    Drawing,
+    Item,
+    Line,
+    Paper,
+    Point,
+    Words,
+    fit,
+    rectangle,
+)
+from bracing.drawing.place import short
+from bracing.drawing.section import brace_outline
+from bracing.fasteners import fastener
+from bracing.floor import Joists
+from bracing.job import Job
+from bracing.layers import layer
+from bracing.layout.cuts import head_cut_of
+from bracing.lumber import section
+from bracing.units import Inch, tape
+
+MARGINS = (0.3, 1.15, 0.3, 0.32)  # the words stand under the drawing
+SMALL = 7.5
+EDGE: Inch = 0.75  # fasteners are drawn no nearer an edge
+CLEAT_END: Inch = 3.0  # floor fasteners are drawn this far from the cleat's ends
+FINEST: Inch = 0.3
+JOIST_SHOWN: Inch = 7.0
+SLAB_SHOWN: Inch = 4.0
+
+
+def details(job: Job, brace: Brace) -> tuple[Drawing, ...]:
+    """Draw the head, the foot from the side and the foot from its end.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    feet = () if job.floor.kind == "ground" else (_foot_side(job, brace), _foot_end(job, brace))
+    return (_head(job, brace), *feet)
+
+
+def inside(points: tuple[Point, ...], at: Point, margin: Inch) -> bool:
+    """Whether a point lies in a convex outline, at least so far from its edges.
+
+    Args:
+        points: corners, either way round [in].
+        at: the point [in].
+        margin: least distance to every edge [in].
+
+    Example:
+        >>> inside(((0, 0), (4, 0), (4, 4), (0, 4)), (1.0, 2.0), 0.9)
+        True
+    """
+    sides = []
+    for k, (x0, y0) in enumerate(points):
+        x1, y1 = points[(k + 1) % len(points)]
+        sides.append(((x1 - x0) * (at[1] - y0) - (y1 - y0) * (at[0] - x0)) / math.hypot(x1 - x0, y1 - y0))
+    return all(s >= margin for s in sides) or all(s <= -margin for s in sides)
+
+
+def pattern(count: int, middle: Point, *, fits: Callable[[Point], bool], along: Point) -> tuple[Point, ...]:
+    """Give places for fasteners where they fit, in rows along a direction, nearest the middle of what fits.
+
+    Args:
+        count: how many.
+        middle: about where [in].
+        fits: whether one may stand at a point.
+        along: direction of the rows, of unit length.
+    """
+    step = 2.5
+    while step >= FINEST:
+        across = (-along[1], along[0])
+        spots = [
+            (
+                middle[0] + (i * along[0] + j * across[0]) * step,
+                middle[1] + (i * along[1] + j * across[1]) * step,
+            )
+            for i in (k / 2.0 for k in range(-24, 25, 2))
+            for j in (k / 2.0 for k in range(-9, 10, 2))
+        ]
+        spots = [spot for spot in spots if fits(spot)]
+        if len(spots) >= count:
+            centre = (sum(s[0] for s in spots) / len(spots), sum(s[1] for s in spots) / len(spots))
+            return tuple(sorted(spots, key=lambda s: math.dist(s, centre))[:count])
+        step *= 0.9
+    return ()
+
+
+def _head(job: Job, brace: Brace) -> Drawing:
+    stud = section(job.wall.studs.size).width
+    lapped, z = job.kit.head.joint == "lapped", brace.head
+    top = min(job.wall.height_at(brace.stud_at), z + 13.0)
+    low = z - 15.0
+    paper = fit((-stud - 3.0, low, 15.0, top), MARGINS, width=CLOSE_WIDTH, tallest=4.4)
+    outline = brace_outline(job, brace)
+    shown = tuple(_clipped(outline, low))
+    upright = rectangle((-stud, low), (0.0, top))
+    along = (-math.cos(brace.angle), math.sin(brace.angle))
+    spots: tuple[Point, ...] = ()
+    if lapped:
+        middle = (-stud / 2.0, z + stud / 2.0 * math.tan(brace.angle))
+        spots = pattern(
+            brace.head_fasteners,
+            middle,
+            fits=lambda p: inside(outline, p, EDGE) and inside(upright, p, EDGE),
+            along=along,
+        )
+    level = z - 15.0 - paper.points(14.0)
+    head = job.kit.head
+    said = f"{brace.head_fasteners} x {short(head.fastener)}"
+    items: list[Item] = [
+        Area(upright, "STUDS", shade=0.93, width=1.0),
+        Area(shown, "BRACES", shade=0.75, width=1.2),
+        Line(upright[1:3], "STUDS", 0.6, "dashed"),
+        *(Dot(spot, 0.22) for spot in spots),
+        Dimension((-stud, low), (0.0, low), level, f"stud {tape(stud)}"),
+    ]
+    items += [
+        Line(((-stud - 2.0, z), (8.0, z)), "DIMENSIONS", 0.5, "dashdot"),
+        Words((8.0, z + paper.points(2.0)), f"head {tape(z)}", SMALL),
+        *legend(
+            (
+                said,
+                f"{head.joint}, {head_cut_of(job, brace)} cut, {brace.size} on {job.wall.studs.size}",
+                f"{math.degrees(brace.angle):.1f}° from the floor",
+            ),
+            paper,
+            level,
+        ),
+    ]
+    return Drawing(
+        f"head-{short(brace.mark)}", "Head, from the side",
+        f"The head of {short(brace.mark)} to scale: a {brace.size} {head.joint} on a {job.wall.studs.size} stud at "
+        f"{tape(z)}, {said}.",
+        paper, tuple(items),
+    )  # fmt: skip
+
+
+def _clipped(outline: tuple[Point, ...], low: Inch) -> list[Point]:
+    """Cut an outline off below a level."""
+    kept: list[Point] = []
+    for k, (x1, y1) in enumerate(outline):
+        x0, y0 = outline[k - 1]
+        if (y0 < low) != (y1 < low):
+            part = (low - y0) / (y1 - y0)
+            kept.append((x0 + part * (x1 - x0), low))
+        if y1 >= low:
+            kept.append((x1, y1))
+    return kept
+
+
+def _under(job: Job, brace: Brace) -> tuple[list[tuple[str, Inch]], str]:
+    """Give what lies under the cleat, from the top: name and depth; and what the fasteners must reach."""
+    if job.floor.kind == "slab":
+        return [("slab", SLAB_SHOWN)], "anchors, as declared"
+    deck = layer(job.floor.deck).thickness
+    joists = job.floor.joists or Joists()
+    under = [(f"deck {short(job.floor.deck)}", deck)]
+    if brace.into_joist:
+        joist = f"joist {joists.size}" if joists.kind == "sawn" else joists.kind
+        return [*under, (f"{joist} or blocking", JOIST_SHOWN)], "into a joist"
+    return under, "deck panel only"
+
+
+def _foot_side(job: Job, brace: Brace) -> Drawing:
+    cleat, shape, wide = job.kit.cleat, section(job.kit.cleat.size), section(brace.size).width
+    tall = shape.thickness if cleat.lie == "flat" else shape.width
+    y0, y1 = -cleat.length / 2.0, cleat.length / 2.0
+    under, reach = _under(job, brace)
+    deep = sum(depth for _, depth in under)
+    high = 14.0
+    paper = fit((y0 - 2.0, -deep, y1 + 2.0, high), MARGINS, width=CLOSE_WIDTH, tallest=4.4)
+    outline = tuple((y - brace.set_back, z) for y, z in brace_outline(job, brace))
+    box = rectangle((y0, 0.0), (y1, tall))
+    spots = pattern(
+        brace.cleat_fasteners, (0.0, tall / 2.0),
+        fits=lambda p: inside(outline, p, EDGE / 2.0) and inside(box, p, min(EDGE, tall / 4.0)), along=(1.0, 0.0),
+    )  # fmt: skip
+    items: list[Item] = []
+    down = 0.0
+    for _, depth in under:
+        items.append(
+            Area(rectangle((y0 - 2.0, down - depth), (y1 + 2.0, down)), "FLOOR", shade=0.97, width=0.8)
+        )
+        down -= depth
+    items.append(Area(box, "BRACES", shade=0.88, width=1.0))
+    items.append(Area(tuple(_clipped_above(outline, high)), "BRACES", shade=0.75, width=1.2))
+    items.append(Line(((y0, tall), (y1, tall)), "BRACES", 0.6, "dashed"))
+    items += [Dot(spot, 0.2) for spot in spots]
+    items += _floor_fasteners(job, brace, tall)
+    half = wide / 2.0 / math.sin(brace.angle)
+    below = -deep - paper.points(16.0)
+    items += [
+        Dimension((y0, -deep), (y1, -deep), below, f"cleat {cleat.size} {tape(cleat.length)}"),
+        Dimension((-half, 0.0), (half, 0.0), high + paper.points(5.0), f"level face {tape(2.0 * half)}"),
+        *legend(
+            (
+                "the wall is to the left",
+                f"{brace.cleat_fasteners} to cleat; {brace.floor_fasteners} to floor, {reach}",
+                *_named(under),
+            ), paper, below,
+        ),
+    ]  # fmt: skip
+    return Drawing(
+        f"foot-{short(brace.mark)}", "Foot, from the side",
+        f"The foot of {short(brace.mark)} to scale: {cleat.size} cleat {tape(cleat.length)} long lying {cleat.lie}, "
+        f"{brace.cleat_fasteners} fasteners from brace to cleat, {brace.floor_fasteners} to the floor, {reach}.",
+        paper, tuple(items),
+    )  # fmt: skip
+
+
+def legend(lines: tuple[str, ...], paper: Paper, under: Inch) -> list[Item]:
+    """Write lines of words under a drawing.
+
+    Args:
+        lines: the words.
+        paper: the paper.
+        under: level they stand under [in].
+    """
+    left = paper.box[0] + paper.points(8.0)
+    top = under - paper.points(8.0)
+    return [
+        Words((left, top - k * paper.points(12.0)), words, SMALL, valign="top")
+        for k, words in enumerate(lines)
+    ]
+
+
+def _named(under: list[tuple[str, Inch]]) -> tuple[str, ...]:
+    return (f"under it {', then '.join(name for name, _ in under)}",)
+
+
+def _clipped_above(outline: tuple[Point, ...], high: Inch) -> list[Point]:
+    turned = _clipped(tuple((x, -y) for x, y in outline), -high)
+    return [(x, -y) for x, y in turned]
+
+
+def _long(job: Job) -> Inch:
+    """How far a floor fastener reaches below the top of its cleat; an anchor is drawn to the slab's shown depth."""
+    if job.floor.kind == "slab":
+        return section(job.kit.cleat.size).thickness + SLAB_SHOWN * 0.75
+    return fastener(job.kit.cleat.floor_fastener, job.fasteners).length
+
+
+def _floor_fasteners(job: Job, brace: Brace, tall: Inch) -> list[Item]:
+    """Their shanks, spread evenly along the cleat (over two cleats the nearer one's share is drawn)."""
+    sides, length = job.kit.cleat.sides, job.kit.cleat.length
+    count = math.ceil(brace.floor_fasteners / sides)
+    run = length - 2.0 * CLEAT_END
+    places = [0.0] if count == 1 else [-run / 2.0 + run * k / (count - 1) for k in range(count)]
+    return [Line(((y, tall), (y, tall - _long(job))), "FASTENERS", 1.1) for y in places]
+
+
+def _foot_end(job: Job, brace: Brace) -> Drawing:
+    """The foot seen along the brace: the brace between or beside its cleats, and the fasteners' reach."""
+    cleat, shape, thick = job.kit.cleat, section(job.kit.cleat.size), section(brace.size).thickness
+    tall, wide = (shape.thickness, shape.width) if cleat.lie == "flat" else (shape.width, shape.thickness)
+    under, reach = _under(job, brace)
+    deep = sum(depth for _, depth in under)
+    sides = (-1.0, 1.0) if cleat.sides > 1 else ((1.0,) if brace.lap_side == "left" else (-1.0,))
+    edge = thick / 2.0 + wide + 2.0
+    paper = fit((-edge - 6.0, -deep, edge + 6.0, 9.0), MARGINS, width=CLOSE_WIDTH, tallest=4.4)
+    items: list[Item] = []
+    down = 0.0
+    for k, (_, depth) in enumerate(under):
+        if k == 0:
+            items.append(Area(rectangle((-edge, -depth), (edge, 0.0)), "FLOOR", shade=0.97))
+        else:
+            # Where the joist is under this foot is not known here: what each row of fasteners must find is dashed.
+            for side in sides:
+                x = side * (thick / 2.0 + wide / 2.0)
+                sought = (*rectangle((x - 0.75, down - depth), (x + 0.75, down)), (x - 0.75, down - depth))
+                items.append(Line(sought, "JOISTS", 0.8, "dashed"))
+        down -= depth
+    items.append(Area(rectangle((-thick / 2.0, 0.0), (thick / 2.0, 9.0)), "BRACES", shade=0.75, width=1.2))
+    for side in sides:
+        x = side * thick / 2.0
+        items.append(Area(rectangle((x, 0.0), (x + side * wide, tall)), "BRACES", shade=0.88, width=1.0))
+        middle = x + side * wide / 2.0
+        items.append(Line(((middle, tall), (middle, tall - _long(job))), "FASTENERS", 1.1))
+    first = sides[-1]
+    items.append(
+        Dimension(
+            (0.0, 0.0), (first * (thick / 2.0 + wide / 2.0), 0.0), 9.0 + paper.points(4.0),
+            f"{tape(thick / 2.0 + wide / 2.0)} off", size=SMALL,
+        )
+    )  # fmt: skip
+    items += legend((*_named(under), f"floor fasteners {reach}"), paper, -deep)
+    return Drawing(
+        f"foot-end-{short(brace.mark)}", "Foot, from its end",
+        f"The foot of {short(brace.mark)} seen along the brace, to scale: {len(sides)} cleat"
+        f"{'s' if len(sides) > 1 else ''} {cleat.size} lying {cleat.lie}, fasteners {reach}.",
+        paper, tuple(items),
+    )  # fmt: skip

@@ -1,0 +1,185 @@
+"""The wall from the brace side: studs, openings, rows, braces and their marks from LEFT."""
+
+from __future__ import annotations
+
+from bracing.brace import Brace
+from bracing.drawing.model import (
+    PALE,
+    POINTS_PER_INCH,
+    Area,
+    Dimension,
+    Drawing,
+    Item,
+    Line,
+    Paper,
+    Words,
+    fit,
+    rectangle,
+)
+from bracing.drawing.place import LETTER, first_free, short, spread
+from bracing.framing import Framing, frame_wall
+from bracing.job import Job
+from bracing.lumber import section
+from bracing.results import foot_x
+from bracing.units import Inch, tape
+
+SIDES, TOP = 0.75, 0.3  # margins beside and over the wall [in of paper]
+LENGTH_LINE = 0.6  # under the labels, for the length of the wall [in of paper]
+LABEL = 7.5  # size of words [pt]
+STEP = 13.0  # between labels along the plate [pt]
+GAP = 2.0  # from leader to words [pt]
+LEADER = 14.0  # from plate to labels [pt]
+THIN, THICK = 0.6, 1.6
+Label = tuple[Inch, str]  # where from LEFT, and the words
+
+
+def elevation(job: Job) -> Drawing:
+    """Draw the wall from the brace side.
+
+    Args:
+        job: the job with its braces.
+    """
+    wall, framing = job.wall, frame_wall(job.wall)
+    labels = [
+        (brace.stud_at, f"{short(brace.mark)}  {tape(brace.stud_at)}, head {tape(brace.head)}")
+        for brace in job.braces
+    ]
+    margins = (SIDES, room_for(labels) + LENGTH_LINE, SIDES, TOP)
+    paper = fit((0.0, 0.0, wall.length, wall.highest), margins, tallest=7.4)
+    items: list[Item] = [*_sticks(framing), *_openings(job), *_outline(job)]
+    items += _heights(job, paper)
+    for k, brace in enumerate(job.braces):
+        items += _brace(job, k, brace)
+    items += along_the_plate(labels, paper, wall.length)
+    items += _free_words(job, items, paper)
+    marks = ", ".join(
+        f"{short(b.mark)} at {tape(b.stud_at)} from LEFT, head {tape(b.head)}" for b in job.braces
+    )
+    return Drawing(
+        "elevation",
+        "The wall from the brace side",
+        f"Elevation of the wall, {tape(wall.length)} long and {tape(wall.highest)} high, seen from the brace side. "
+        f"{len(wall.openings)} openings. Braces: {marks or 'none'}.",
+        paper,
+        tuple(items),
+    )
+
+
+def _sticks(framing: Framing) -> list[Item]:
+    kinds = {"row": "ROWS", "header": "OPENINGS", "sill": "OPENINGS"}
+    return [
+        Line(
+            ((s.x0, s.z0), (s.x1, s.z1)), kinds.get(s.kind, "STUDS"), THIN if s.kind != "row" else THICK,
+            "dashed" if s.kind == "row" else "solid", PALE,
+        )
+        for s in framing.members
+    ]  # fmt: skip
+
+
+def _outline(job: Job) -> list[Item]:
+    wall = job.wall
+    corners = ((0.0, 0.0), *wall.top, (wall.length, 0.0), (0.0, 0.0))
+    thick = section(wall.studs.size).thickness
+    plates = [Line(tuple((x, z - ply * thick) for x, z in wall.top), "WALL", THIN) for ply in (1, 2)]
+    foot = Line(((0.0, thick), (wall.length, thick)), "WALL", THIN)
+    return [Line(corners, "WALL", THICK), *plates, foot]
+
+
+def _openings(job: Job) -> list[Item]:
+    items: list[Item] = []
+    for o in job.wall.openings:
+        items.append(Area(rectangle((o.left, o.sill), (o.right, o.top)), "OPENINGS", width=1.0))
+        items.append(Line(((o.left, o.sill), (o.right, o.top)), "OPENINGS", 0.3, ink=PALE))
+        items.append(Line(((o.left, o.top), (o.right, o.sill)), "OPENINGS", 0.3, ink=PALE))
+    return items
+
+
+def _brace(job: Job, index: int, brace: Brace) -> list[Item]:
+    """The stick from floor to head, beside its stud: this view shows its edge."""
+    at, half = foot_x(job, index, brace.stud_at), section(brace.size).thickness / 2.0
+    items: list[Item] = [
+        Area(rectangle((at - half, 0.0), (at + half, brace.head)), "BRACES", shade=0.0, width=0.6),
+    ]
+    if brace.stud_doubled:
+        thick = section(job.wall.studs.size).thickness
+        other = thick if brace.lap_side == "left" else -thick
+        top = job.wall.height_at(brace.stud_at) - 2.0 * thick
+        items += [Line(((x, thick), (x, top)), "STUDS", 1.0) for x in (brace.stud_at, brace.stud_at + other)]
+    return items
+
+
+def _heights(job: Job, paper: Paper) -> list[Item]:
+    wall = job.wall
+    left, right = wall.top[0][1], wall.top[-1][1]
+    out = paper.points(20.0)
+    items: list[Item] = [
+        Dimension((0.0, 0.0), (0.0, left), -out, tape(left), "upright"),
+        Dimension((wall.length, 0.0), (wall.length, right), wall.length + out, tape(right), "upright"),
+    ]
+    peak = max(wall.top, key=lambda point: point[1])
+    if peak[1] > max(left, right) + 1.0:
+        items.append(Dimension((peak[0], 0.0), peak, wall.length + 2.0 * out, tape(peak[1]), "upright"))
+    low = paper.box[1] + paper.points(22.0)
+    items.append(Dimension((0.0, 0.0), (wall.length, 0.0), low, tape(wall.length)))
+    items.append(Words((0.0, low - paper.points(4.0)), "LEFT", LABEL, "left", "top", bold=True))
+    return items
+
+
+def room_for(labels: list[Label]) -> float:
+    """Give the paper labels turned a quarter take under the plate [in of paper].
+
+    Args:
+        labels: where from LEFT, and the words.
+    """
+    longest = max((len(words) for _, words in labels), default=0)
+    return (LEADER + GAP + LABEL * LETTER * longest) / POINTS_PER_INCH + 0.1
+
+
+def along_the_plate(labels: list[Label], paper: Paper, length: Inch) -> list[Item]:
+    """Write labels turned a quarter under the plate, spread so that none overlaps, each with a leader.
+
+    Args:
+        labels: where from LEFT, and the words.
+        paper: the paper.
+        length: of the wall [in].
+    """
+    labels = sorted(labels)
+    step, drop = paper.points(STEP), paper.points(LEADER)
+    places = spread([at for at, _ in labels], step, low=step / 2.0, high=length - step / 2.0)
+    items: list[Item] = []
+    for (at, words), place in zip(labels, places, strict=True):
+        bend = -drop / 2.0
+        items.append(Line(((at, 0.0), (at, bend / 2.0), (place, bend), (place, -drop)), "DIMENSIONS", 0.5))
+        under = -drop - paper.points(GAP)
+        items.append(Words((place, under), words, LABEL, "center", "top", 90.0))
+    return items
+
+
+def _free_words(job: Job, items: list[Item], paper: Paper) -> list[Item]:
+    """Marks at the heads, sizes of openings, and rows: each where there is room, or left to the tables."""
+    found: list[Item] = []
+    gap = paper.points(4.0)
+    wishes: list[list[Words]] = []
+    for k, brace in enumerate(job.braces):
+        at, mark = foot_x(job, k, brace.stud_at), short(brace.mark)
+        spots = [(at, brace.head + gap), (at - gap * 2, brace.head + gap), (at + gap * 2, brace.head + gap)]
+        spots += [(at, brace.head + gap * n) for n in (4, 7, 10)] + [(at, brace.head / 2.0)]
+        wishes.append([Words(spot, mark, 9.0, "center", bold=True) for spot in spots])
+    for o in job.wall.openings:
+        words = f"{tape(o.width)} x {tape(o.height)}"
+        middle = ((o.left + o.right) / 2.0, (o.sill + o.top) / 2.0)
+        if paper.points(6.5 * 0.66 * len(words)) < o.width:
+            wishes.append([Words(middle, words, 6.5, "center", "center")])
+        elif paper.points(6.5 * 0.66 * len(words)) < o.height:
+            wishes.append([Words(middle, words, 6.5, "center", "center", 90.0)])
+    for row in job.wall.rows:
+        words = f"{row.kind} {row.size} at {tape(row.height)}"
+        wishes.append([Words((x, row.height + gap / 2.0), words, 6.5) for x in _steps(job.wall.length)])
+    for wish in wishes:
+        placed = first_free(wish, [*items, *found], paper)
+        found += [placed] if placed else []
+    return found
+
+
+def _steps(length: Inch) -> list[Inch]:
+    return [length * k / 20.0 for k in range(1, 18)]

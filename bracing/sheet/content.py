@@ -1,0 +1,201 @@
+"""Everything the template needs, as text and rows of text."""
+
+from __future__ import annotations
+
+import base64
+import math
+from collections.abc import Sequence
+
+from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
+from bracing.check import ENGINEER, CheckResult
+from bracing.drawing.model import Drawing
+from bracing.drawing.picture import as_bytes
+from bracing.layout import LayoutResult
+from bracing.layout.needed import fit_warnings
+from bracing.results import header
+from bracing.sheet import rows
+from bracing.sheet.facts import Facts
+from bracing.sheet.lists import checklists
+from bracing.storm.words import rung_words
+from bracing.tables.check import link_words
+from bracing.trace.steps import Step, n
+from bracing.units import tape
+
+BLANK_LOG_ROWS = 8
+SECONDS_A_DAY = 86400.0
+SLIDER = (5, 80)
+
+
+def content(facts: Facts) -> dict[str, object]:
+    """Give all the template prints.
+
+    Args:
+        facts: the facts.
+    """
+    result, job = facts.result, facts.job
+    return {
+        "wall": job.wall.name,
+        "file": job.file,
+        "state": job.state,
+        "built": job.built,
+        "size": f"{tape(job.wall.length)} long, {tape(job.wall.highest)} high",
+        "engineer": list(result.beyond) if result.verdict == ENGINEER or result.beyond else [],
+        "head": _headline(facts),
+        "statement": LIMIT_STATEMENT,
+        "zone": _zone(result),
+        "cautions": CAUTIONS,
+        "warnings": (*result.warnings, *fit_warnings(job)),
+        "gusts": rows.gust_ladder(result),
+        "slider": _slider(result),
+        "pictures": {drawing.name: picture(drawing) for drawing in facts.drawings},
+        "drawn": _drawn(facts.drawings),
+        "braces": rows.brace_rows(facts),
+        "forces_at": n(result.evaluation.gust) if result.evaluation else "",
+        "not_counted": _not_counted(result),
+        "cuts": rows.cut_rows(facts),
+        "fasteners": rows.fastener_rows(facts),
+        "order": rows.order_rows(facts),
+        "hook": _hook(facts),
+        "needed": list(facts.layout.needed) if facts.layout else [],
+        "buy": _buy(facts.layout),
+        "grid": facts.layout.grid.said() if facts.layout else "",
+        "rungs": _rungs(facts),
+        "lists": checklists(),
+        "take_down": rows.take_down_rows(facts),
+        "kept": f"{facts.stages.take_down.keep:.0f}" if facts.stages.take_down else "",
+        "planned": rows.built_rows(job),
+        "log_rows": range(BLANK_LOG_ROWS),
+        "assumed": rows.assumed_rows(result),
+        "links": rows.link_rows(result),
+        "link_counts": rows.link_counts(result),
+        "trace": _trace(facts),
+        "expiry": _expiry(facts),
+        "identity": _identity(result),
+    }
+
+
+def _headline(facts: Facts) -> dict[str, object]:
+    result = facts.result
+    first = result.gives_first
+    wind = result.construction_wind
+    return {
+        "clear_out": result.clear_out, "meter": result.clear_out_on_meter, "limit": result.limit_whole,
+        "missing": result.one_missing,
+        "missing_mark": result.job.braces[result.missing.index(min(result.missing))].mark if result.missing else "",
+        "gives_first": link_words(first, rows.PAGE) if first else "",
+        "held": bool(result.evaluation and result.evaluation.held),
+        "gust": None if result.gust is None else n(result.gust),
+        "verdict": result.verdict, "thunderstorm": result.thunderstorm,
+        "construction": None if wind is None else math.ceil(wind["equivalent_gust_mph"]),
+        "design": None if wind is None else n(wind["design_speed_mph"]),
+    }  # fmt: skip
+
+
+def _not_counted(result: CheckResult) -> list[str]:
+    said: dict[str, list[str]] = {}
+    for brace in result.braces:
+        if brace.not_counted:
+            said.setdefault(brace.not_counted, []).append(brace.mark)
+    return [f"{', '.join(marks)}: {words}" for words, marks in said.items()]
+
+
+def _zone(result: CheckResult) -> dict[str, str]:
+    inside, outside = result.zone
+    return {"inside": tape(inside), "outside": tape(outside)}
+
+
+def _slider(result: CheckResult) -> dict[str, int]:
+    low, high = SLIDER
+    start = result.gust if result.gust is not None else (result.limit_whole or low)
+    return {"low": low, "high": high, "start": int(min(max(start, low), high))}
+
+
+def picture(drawing: Drawing) -> dict[str, str]:
+    """Give a drawing as the template takes it: an image in the page itself, and words for those who cannot see it.
+
+    Args:
+        drawing: the drawing.
+    """
+    coded = base64.b64encode(as_bytes([drawing], ".svg")).decode("ascii")
+    wide, tall = drawing.paper.size
+    return {
+        "src": f"data:image/svg+xml;base64,{coded}", "alt": drawing.alt, "title": drawing.title,
+        "width": f"{wide * 96.0:.0f}", "height": f"{tall * 96.0:.0f}",
+    }  # fmt: skip
+
+
+def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
+    names = [drawing.name for drawing in drawings]
+    return {
+        "first": [name for name in names if name in ("elevation", "plan", "zone")],
+        "sections": [name for name in names if name.startswith("section")],
+        "details": [name for name in names if name.startswith(("head", "foot"))],
+    }
+
+
+def _hook(facts: Facts) -> str:
+    if not facts.stages.stages or facts.stages.gust is None:
+        return ""
+    mark, day = facts.stages.hook_until, f"{facts.stages.gust:.0f} mph"
+    if mark is None:
+        return f"For a gust of the day of {day} the hook stays on: no number of these braces is within it."
+    return f"The hook stays on until {mark} is fully fastened, for a gust of the day of {day}."
+
+
+def _buy(layout: LayoutResult | None) -> list[tuple[str, str]]:
+    if layout is None:
+        return []
+    return [
+        (item.what, f"{item.count}" if item.unit == "each" else f"{item.count} {item.unit}")
+        for item in layout.buy
+    ]
+
+
+def _rungs(facts: Facts) -> dict[str, object] | None:
+    if facts.ladder is None:
+        return None
+    ladder = facts.ladder
+    return {
+        "gust": f"{facts.ladder_gust:.0f}", "covers": ladder.covers, "why_not": ladder.why_not,
+        "rows": [
+            (str(k), "; ".join(rung_words(rung)), f"{rows.whole(rung.limit)} mph")
+            for k, rung in enumerate(ladder.rungs, start=1)
+        ],
+        "truck": _truck(facts),
+    }  # fmt: skip
+
+
+def _truck(facts: Facts) -> list[str]:
+    if facts.ladder is None:
+        return []
+    return [f"{what}: {count}" for what, count in sorted(facts.ladder.truck.items())]
+
+
+def _trace(facts: Facts) -> dict[str, object] | None:
+    if facts.trace is None:
+        return None
+    return {
+        "wind": [_step(step) for step in facts.trace.wind],
+        "links": [
+            (each.sentence, each.link.why, [_step(step) for step in each.steps]) for each in facts.trace.links
+        ],
+        "untouched": ", ".join(facts.trace.untouched),
+        "gust": n(facts.trace.gust),
+    }
+
+
+def _step(step: Step) -> tuple[str, str, str, str]:
+    value = f"{step.value:.4g}" if abs(step.value) < 1000.0 else f"{step.value:.1f}"
+    return step.what, step.sum, f"{value} {step.unit}".strip(), step.source
+
+
+def _expiry(facts: Facts) -> str:
+    stands = facts.job.site.stands
+    if stands is None:
+        return "How long it may stand on these braces was not declared: write a date here before use"
+    return f"Void once it has stood on braces for {math.floor(stands / SECONDS_A_DAY)} days. Stood on"
+
+
+def _identity(result: CheckResult) -> dict[str, object]:
+    said = header(result.job, "sheet")
+    return {"program": said["program"], "standards": said["standards"], "sha256": said["input_sha256"]}

@@ -1,0 +1,106 @@
+"""What the page says, gathered once: the wall checked, its layout, its drawings, its order, its rungs, its trace."""
+
+from __future__ import annotations
+
+from attrs import field, frozen
+
+from bracing.check import CheckResult, check
+from bracing.drawing.all import drawings
+from bracing.drawing.model import Drawing
+from bracing.job import Job
+from bracing.layout import LayoutResult, lay_out
+from bracing.layout.cuts import Cut, cut_of
+from bracing.layout.plan import BUDGET
+from bracing.stages import StagesResult, stages
+from bracing.storm.bench import Bench
+from bracing.storm.ladder import Ladder, find_ladder
+from bracing.trace import Trace, trace
+from bracing.units import Mph
+
+GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)
+DAY_GUST: Mph = 25.0
+MOST_RUNG_GUST: Mph = 58.0
+
+
+@frozen(eq=False)
+class Facts:
+    """All that a page says of one wall.
+
+    Attributes:
+        result: the wall checked at the gust asked, assumptions costed.
+        layout: the layout, where the file has no braces; else None.
+        cuts: how each brace is cut.
+        stages: from the first brace up to the last one out, for a gust of the day.
+        ladder: the least work for the gust of the rungs, or None where the wall is within it or beyond the envelope.
+        ladder_gust: that gust [mph].
+        trace: the sums that govern, step by step; None beyond the envelope.
+        drawings: every drawing.
+    """
+
+    result: CheckResult
+    layout: LayoutResult | None = field(repr=False)
+    cuts: tuple[Cut, ...]
+    stages: StagesResult = field(repr=False)
+    ladder: Ladder | None = field(repr=False)
+    ladder_gust: Mph
+    trace: Trace | None = field(repr=False)
+    drawings: tuple[Drawing, ...] = field(repr=False)
+
+    @property
+    def job(self) -> Job:
+        """The job with its braces."""
+        return self.result.job
+
+
+def gather(
+    job: Job, *, gust: Mph | None, thunderstorm: bool = False, budget: float | None = None, rungs: bool = True
+) -> Facts:
+    """Gather all a page says: of the braces in the file, or where it has none of a layout for the gust.
+
+    Args:
+        job: the job as read.
+        gust: the gust asked [mph]; None only where the file has braces.
+        thunderstorm: the forecast says thunderstorms.
+        budget: time for the search of a layout [s]; None is its own.
+        rungs: look for the least work that covers a storm.
+
+    Raises:
+        InputError: no braces and no gust; a wall without braces outside the envelope.
+        NoLayoutError: no layout within the grid.
+    """
+    layout = None
+    if not job.braces:
+        layout = _laid_out(job, gust, thunderstorm=thunderstorm, budget=budget)
+        job = layout.job
+    result = check(job, gust=gust, thunderstorm=thunderstorm)
+    keep = _kept(result)
+    storm = max(MOST_RUNG_GUST, result.gust or 0.0)
+    found = None
+    if rungs and result.limit is not None and result.limit < storm:
+        found = find_ladder(job, Bench(storm, thunderstorm=thunderstorm))
+    return Facts(
+        result=result,
+        layout=layout,
+        cuts=tuple(cut_of(job, brace) for brace in job.braces),
+        stages=stages(job, gust=DAY_GUST, keep=keep),
+        ladder=found,
+        ladder_gust=storm,
+        trace=trace(result),
+        drawings=drawings(result),
+    )
+
+
+def _kept(result: CheckResult) -> Mph:
+    """The gust no removal goes below: the one asked, or the limit itself where that is lower or none was asked."""
+    limit = float(result.limit_whole or 0)
+    return limit if result.gust is None else min(result.gust, limit)
+
+
+def _laid_out(job: Job, gust: Mph | None, *, thunderstorm: bool, budget: float | None) -> LayoutResult:
+    from bracing.errors import InputError
+
+    if gust is None:
+        option = "--gust"
+        expected = "the gust to lay out for: the file has no [[brace]]"
+        raise InputError.of(option, "nothing", expected)
+    return lay_out(job, gust=gust, thunderstorm=thunderstorm, budget=BUDGET if budget is None else budget)

@@ -1,0 +1,176 @@
+"""A job of many walls: a page for each, an index worst first, and one PDF of all."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+from urllib.parse import quote
+
+from attrs import frozen
+
+from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
+from bracing.errors import Fault, InputError, NoLayoutError
+from bracing.job import Job
+from bracing.reading import read_job
+from bracing.sheet.facts import Facts, gather
+from bracing.sheet.page import html, pdf
+from bracing.sheet.rows import PAGE
+from bracing.sheet.writing import page_of, put
+from bracing.tables.check import link_words
+from bracing.units import Mph
+
+INDEX, ALL = "index.html", "all-walls.pdf"
+MOST_WALLS = 200
+
+
+@frozen(eq=False)
+class Standing:
+    """One wall of a job.
+
+    Attributes:
+        job: as read.
+        facts: all that its page says; None where no layout was found.
+        why: why there is none, or "".
+    """
+
+    job: Job
+    facts: Facts | None
+    why: str
+
+    @property
+    def rank(self) -> tuple[float, str]:
+        """The worst first: no answer, an engineer's, then the lowest limit gust."""
+        if self.facts is None:
+            return -2.0, self.job.file
+        limit = self.facts.result.limit
+        return (-1.0 if limit is None else limit), self.job.file
+
+    @property
+    def page(self) -> str:
+        """Name of its page."""
+        return f"{Path(self.job.file).stem}.html"
+
+    @property
+    def verdict(self) -> str:
+        """Within, over, engineer, or none found."""
+        if self.facts is None:
+            return "none found"
+        return self.facts.result.verdict or "no gust asked"
+
+
+def read_folder(folder: Path) -> tuple[Job, ...]:
+    """Read every wall file of a folder.
+
+    Args:
+        folder: the folder.
+
+    Raises:
+        InputError: every fault of every file; no wall file, or too many.
+    """
+    files = sorted(folder.glob("*.toml"))
+    if not 0 < len(files) <= MOST_WALLS:
+        argument = "FILE"
+        raise InputError.of(
+            argument, f"{folder} with {len(files)} wall files", f"1 to {MOST_WALLS} files *.toml in it"
+        )
+    jobs: list[Job] = []
+    faults: list[Fault] = []
+    for file in files:
+        try:
+            jobs.append(read_job(file))
+        except InputError as error:
+            faults += error.faults
+    if faults:
+        raise InputError(faults)
+    return tuple(jobs)
+
+
+def stand(jobs: tuple[Job, ...], *, gust: Mph | None, thunderstorm: bool = False) -> tuple[Standing, ...]:
+    """Gather every wall, the worst first.
+
+    Args:
+        jobs: the walls.
+        gust: the gust asked [mph].
+        thunderstorm: the forecast says thunderstorms.
+    """
+    walls = []
+    for job in jobs:
+        try:
+            walls.append(Standing(job, gather(job, gust=gust, thunderstorm=thunderstorm), ""))
+        except NoLayoutError as error:
+            walls.append(Standing(job, None, error.why))
+    return tuple(sorted(walls, key=lambda wall: wall.rank))
+
+
+def write_folder(
+    walls: tuple[Standing, ...],
+    out: Path,
+    *,
+    with_pdf: bool = True,
+    progress: Callable[[str], None] = lambda _: None,
+) -> tuple[Path, ...]:
+    """Write the pages of a job; into one PDF alone where the name asked for ends so.
+
+    Args:
+        walls: the walls, worst first.
+        out: a folder, made where it is not there; or a file that ends in .pdf.
+        with_pdf: one PDF beside the pages.
+        progress: told what is written.
+
+    Returns:
+        The files written.
+
+    Raises:
+        InputError: a place that cannot be written.
+        MissingExtraError: an optional package is not installed.
+    """
+    pages = [(wall.page, page_of(wall.facts)) for wall in walls if wall.facts is not None]
+    index = index_page(walls)
+    together = [index, *(text for _, text in pages)]
+    if out.suffix.lower() == ".pdf":
+        return (put(out, pdf(together)),)
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        option, expected = "-o", f"a folder that can be written, or a file *.pdf ({error.strerror})"
+        raise InputError.of(option, str(out), expected) from None
+    written = [put(out / INDEX, index.encode("utf-8"))]
+    for name, text in pages:
+        progress(name)
+        written.append(put(out / name, text.encode("utf-8")))
+    if with_pdf:
+        progress(ALL)
+        written.append(put(out / ALL, pdf(together)))
+    return tuple(written)
+
+
+def index_page(walls: tuple[Standing, ...]) -> str:
+    """Give the index of a job as HTML, worst first.
+
+    Args:
+        walls: the walls, worst first.
+    """
+    return html(
+        "index.html",
+        {
+            "rows": [_row(wall) for wall in walls],
+            "cautions": CAUTIONS,
+            "statement": LIMIT_STATEMENT,
+            "count": len(walls),
+        },
+    )
+
+
+def _row(wall: Standing) -> dict[str, object]:
+    facts = wall.facts
+    row: dict[str, object] = {
+        "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": wall.why,
+        "page": quote(wall.page) if facts else "", "clear_out": "", "limit": "", "missing": "", "first": "",
+    }  # fmt: skip
+    if facts is None or facts.result.limit is None:
+        return row
+    result, first = facts.result, facts.result.gives_first
+    missing = "no brace" if not result.missing else f"{math.floor(min(result.missing) + 1e-9)} mph"
+    said = {"clear_out": f"{result.clear_out} mph", "limit": f"{result.limit_whole} mph", "missing": missing}
+    return {**row, **said, "first": link_words(first, PAGE) if first else ""}

@@ -1,0 +1,362 @@
+"""Tables of the page as rows of text."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+
+from attrs import frozen
+
+from bracing.brace import Brace
+from bracing.chain.links import Link
+from bracing.check import CheckResult
+from bracing.fasteners import fastener
+from bracing.job import Job
+from bracing.joints.spacing import least_spacing
+from bracing.sheet.facts import GUSTS, Facts
+from bracing.tables.check import place
+from bracing.tables.given import typed
+from bracing.tables.page import WIND_FROM, Page
+from bracing.units import Mph, tape
+
+PAGE = Page()
+WHOLE = 1e-9
+MOST_LINKS = 60
+MOST_GUST: Mph = 120.0  # the envelope of use
+
+
+@frozen
+class Row:
+    """A row of a table.
+
+    Attributes:
+        cells: its text.
+        limit: the gust it changes at, for the slider; None where it does not [mph, whole].
+    """
+
+    cells: tuple[str, ...]
+    limit: int | None = None
+
+
+def whole(speed: Mph) -> int:
+    """Give a limit as printed: down to a whole mph.
+
+    Args:
+        speed: the limit, unrounded [mph].
+
+    Example:
+        >>> whole(41.97), whole(0.0)
+        (41, 0)
+    """
+    return math.floor(speed + WHOLE)
+
+
+def side(gust: Mph, limit: int) -> str:
+    """Say whether a gust is within a limit.
+
+    Args:
+        gust: [mph].
+        limit: as printed [mph].
+
+    Example:
+        >>> side(40.0, 40), side(45.0, 40)
+        ('within', 'over')
+    """
+    return "within" if gust <= limit else "over"
+
+
+def gust_ladder(result: CheckResult) -> tuple[Row, ...]:
+    """Give each gust of the ladder with what it is as drawn and with one brace gone.
+
+    Args:
+        result: the wall checked.
+    """
+    limit, missing, clear = result.limit_whole or 0, result.one_missing or 0, result.clear_out or 0
+    rows = []
+    for gust in GUSTS:
+        people = "out of the zone" if gust >= clear else "under the clear-out gust"
+        rows.append(Row((f"{gust} mph", side(gust, limit), side(gust, missing), people)))
+    return tuple(rows)
+
+
+def brace_rows(facts: Facts) -> tuple[Row, ...]:
+    """Give each brace: where, its forces, and the lowest limit of its own links.
+
+    Args:
+        facts: the facts.
+    """
+    rows = []
+    links = facts.result.evaluation.links if facts.result.evaluation else ()
+    for shown, brace in zip(facts.result.braces, facts.job.braces, strict=True):
+        own = [link.limit_gust for link in links if link.mark == brace.mark]
+        least = whole(min(own)) if own else 0
+        rows.append(
+            Row(
+                (
+                    brace.mark, tape(shown.x), tape(shown.head), tape(shown.set_back), tape(shown.foot_x),
+                    f"{math.degrees(shown.angle):.1f}°", shown.stock, brace.lap_side,
+                    PAGE.force(shown.push), PAGE.force(shown.pull), f"{least} mph",
+                ),
+                least,
+            )
+        )  # fmt: skip
+    return tuple(rows)
+
+
+def cut_rows(facts: Facts) -> tuple[Row, ...]:
+    """Give the cut card: one row for each brace.
+
+    Args:
+        facts: the facts.
+    """
+    rows = []
+    for cut, brace in zip(facts.cuts, facts.job.braces, strict=True):
+        rows.append(
+            Row(
+                (
+                    cut.mark, f"{brace.size}", _stick(facts, brace, cut.long_point), tape(cut.long_point),
+                    f"level, {cut.foot_angle:.1f}°", f"{cut.head_cut}, {cut.head_angle:.1f}°", tape(cut.level_face),
+                    _beside(brace),
+                )
+            )
+        )  # fmt: skip
+    return tuple(rows)
+
+
+def _beside(brace: Brace) -> str:
+    """Tie rows and stiffener of a brace in words."""
+    said = [f"{brace.ties} tie row{'' if brace.ties == 1 else 's'}"] if brace.ties else []
+    said += ["a second stick as a T"] if brace.stiffener == "T" else []
+    return ", ".join(said) or "none"
+
+
+def _stick(facts: Facts, brace: Brace, long_point: float) -> str:
+    """The stick the layout cuts it from; of a wall with braces the shortest on hand that is long enough."""
+    if facts.layout is not None:
+        stick = facts.layout.cutting.stick_of(brace.mark)
+        return "longer than any on hand" if stick is None else stick.name
+    return stick_for(facts.job, brace, long_point)
+
+
+def stick_for(job: Job, brace: Brace, long_point: float) -> str:
+    """Give the shortest stick on hand a brace is cut from, or say that none is long enough.
+
+    Args:
+        job: gives the stock.
+        brace: the brace.
+        long_point: its length, long point to long point [in].
+    """
+    enough = sorted(s.length for s in job.kit.stock if s.size == brace.size and s.length >= long_point)
+    if enough:
+        return f"{enough[0] / 12.0:g} ft"
+    return "longer than any on hand" if job.kit.stock else "not declared"
+
+
+def fastener_rows(facts: Facts) -> tuple[Row, ...]:
+    """Give the fasteners of each joint: which, how many at each brace, and the distances they keep.
+
+    Args:
+        facts: the facts.
+    """
+    job, kit = facts.job, facts.job.kit
+    joist = {brace.into_joist for brace in job.braces}
+    into = (
+        "into joists"
+        if joist == {True}
+        else "deck panel only"
+        if joist == {False}
+        else "joist or panel, as marked"
+    )
+    floor = "anchor, as declared" if job.floor.kind == "slab" else kit.cleat.floor_fastener
+    joints = [
+        (f"Head: brace to stud, {kit.head.joint}", kit.head.fastener, "head_fasteners"),
+        ("Brace to cleat", kit.cleat.brace_fastener, "cleat_fasteners"),
+        (f"Cleat to floor, {into if job.floor.kind == 'deck' else job.floor.kind}", floor, "floor_fasteners"),
+    ]
+    rows = []
+    for what, name, attribute in joints:
+        counts: dict[int, list[str]] = {}
+        for brace in job.braces:
+            counts.setdefault(getattr(brace, attribute), []).append(brace.mark)
+        each = "; ".join(
+            f"{count} at {_marks(marks, len(job.braces))}" for count, marks in sorted(counts.items())
+        )
+        rows.append(Row((what, name, each, distances(job, name))))
+    return (*rows, *_plate_rows(job))
+
+
+def _marks(marks: list[str], of: int) -> str:
+    return "every brace" if len(marks) == of else ", ".join(marks)
+
+
+def distances(job: Job, name: str) -> str:
+    """Say the published distances a fastener keeps along a stick, bored for.
+
+    Args:
+        job: gives the user's own fasteners.
+        name: the fastener.
+    """
+    if name.startswith("anchor"):
+        return "as its report says"
+    kept = least_spacing(fastener(name, job.fasteners), load="parallel", end="tension", prebored=True)
+    parts = (
+        ("end", kept.end),
+        ("edge", kept.edge),
+        ("in the row", kept.in_row),
+        ("between rows", kept.between_rows),
+    )
+    return ", ".join(f"{what} {_sixteenths(value)}" for what, value in parts)
+
+
+def _sixteenths(value: float) -> str:
+    """A distance rounded up to a sixteenth, as it is a least one."""
+    up = math.ceil(value * 16.0 - 1e-6) / 16.0
+    return tape(up).removeprefix("0'-").removeprefix("0 ")
+
+
+def _plate_rows(job: Job) -> list[Row]:
+    plate, top = job.wall.plate, job.wall.top_plate
+    slab = job.floor.kind == "slab"
+    name, extra = ("anchor, as declared",) * 2 if slab else (plate.fastener, plate.extra.fastener)
+    nail, lap, field = plate.sheathing_fastener, plate.sheathing_spacing, plate.sheathing_field_spacing
+    pattern = f"every {plate.spacing:g} in" if plate.state == "final" else "tacked: counts for nothing"
+    said = [(f"Bottom plate, {plate.state}", name, pattern, "")]
+    if plate.extra.at_each_brace:
+        said.append(
+            ("Bottom plate beside each brace", extra, f"{plate.extra.at_each_brace} within 24 in of each", "")
+        )
+    said.append(("Top plate into each stud end", top.end_nail, f"{top.end_nails} a stud", ""))
+    if plate.sheathing_laps != "none":
+        said.append((f"Sheathing to {plate.sheathing_laps}", nail, f"every {lap:g} in", ""))
+    said.append(("Sheathing on the studs", nail, f"every {field:g} in", ""))
+    straps = (
+        (top.strap_at_brace_lb, "top plate to stud"),
+        (plate.strap_at_brace_lb, "stud to floor framing"),
+    )
+    said += [
+        (f"Strap, {where}", f"allowable {math.ceil(pounds)} lb", "1 at every brace", "as its maker says")
+        for pounds, where in straps
+        if pounds > 0.0
+    ]
+    return [Row(cells) for cells in said]
+
+
+def order_rows(facts: Facts) -> tuple[Row, ...]:
+    """Give the order of going up, with the limit gust once each brace is up.
+
+    Args:
+        facts: the facts.
+    """
+    return tuple(
+        Row((str(k), brace.mark, tape(brace.stud_at), f"{whole(stage.limit)} mph"))
+        for k, (brace, stage) in enumerate(zip(facts.job.braces, facts.stages.stages, strict=False), start=1)
+    )
+
+
+def take_down_rows(facts: Facts) -> tuple[Row, ...]:
+    """Give for each event which braces may come out, one at a time, with the limit gust after each.
+
+    Args:
+        facts: the facts.
+    """
+    down = facts.stages.take_down
+    rows = []
+    for event in down.events if down else ():
+        out = (
+            ", then ".join(f"{each.mark} ({whole(each.limit)} mph after it)" for each in event.out) or "none"
+        )
+        stay = ", ".join(event.stay) or "none"
+        rows.append(Row((event.event, f"{whole(event.limit)} mph", out, stay, event.note)))
+    return tuple(rows)
+
+
+def built_rows(job: Job) -> tuple[Row, ...]:
+    """Give planned and found of each brace, initials left open.
+
+    Args:
+        job: the job.
+    """
+    planned = {brace.mark: brace for brace in job.built.planned} if job.built else {}
+    found: dict[str, list[str]] = {}
+    for each in job.built.found if job.built else ():
+        found.setdefault(each.mark, []).append(each.what)
+    marks = dict.fromkeys([*(b.mark for b in job.braces), *planned, *found])
+    here = {brace.mark: brace for brace in job.braces}
+    rows = []
+    for mark in marks:
+        brace = planned.get(mark) or here.get(mark)
+        words = brace_words(job, brace) if brace is not None else "not in the plan"
+        seen = "; ".join(found.get(mark, ())) or ("as planned" if mark in here else "not there")
+        rows.append(Row((mark, words, seen) if job.built else (mark, words)))
+    return tuple(rows)
+
+
+def brace_words(job: Job, brace: Brace) -> str:
+    """Say in a line what a brace is.
+
+    Args:
+        job: gives the kind of floor.
+        brace: the brace.
+    """
+    into = ", into a joist" if brace.into_joist and job.floor.kind == "deck" else ""
+    doubled = ", stud doubled" if brace.stud_doubled else ""
+    ties = f", {brace.ties} tie row{'s' if brace.ties > 1 else ''}" if brace.ties else ""
+    stiff = ", with a T" if brace.stiffener == "T" else ""
+    return (
+        f"{brace.size} at {tape(brace.stud_at)}, head {tape(brace.head)}, foot {tape(brace.set_back)} out, "
+        f"{brace.head_fasteners} / {brace.cleat_fasteners} / {brace.floor_fasteners} fasteners{into}{ties}{stiff}{doubled}"
+    )
+
+
+def assumed_rows(result: CheckResult) -> tuple[Row, ...]:
+    """Give every field that took its low default, and what it costs.
+
+    Args:
+        result: the wall checked.
+    """
+    rows = []
+    for each in result.assumed:
+        cost = "not worked out" if each.effect is None else f"{each.effect:.0f} mph"
+        rows.append(Row((each.field, typed(each.field, each.value, PAGE), each.why, cost)))
+    return tuple(rows)
+
+
+def link_rows(result: CheckResult) -> tuple[Row, ...]:
+    """Give the lowest link of each kind with each wind, lowest first.
+
+    Args:
+        result: the wall checked.
+    """
+    first: dict[tuple[str, str], Link] = {}
+    for link in result.evaluation.links if result.evaluation else ():
+        if link.limit_gust <= MOST_GUST:
+            first.setdefault((link.link, link.direction), link)
+    return tuple(_link_row(link) for link in list(first.values())[:MOST_LINKS])
+
+
+def link_counts(result: CheckResult) -> tuple[int, int]:
+    """Give how many links there are, and how many of them are over at the gust evaluated.
+
+    Args:
+        result: the wall checked.
+    """
+    links = result.evaluation.links if result.evaluation else ()
+    return len(links), Counter(link.ratio > 1.0 + WHOLE for link in links)[True]
+
+
+def _link_row(link: Link) -> Row:
+    limit = whole(link.limit_gust)
+    figures = f"{_up(link.demand)} of {_down(link.capacity)} {link.unit}"
+    ratio = (
+        f"{math.ceil(link.ratio * 100.0 - 1e-6) / 100.0:.2f}" if math.isfinite(link.ratio) else "no capacity"
+    )
+    what = f"{link.link} {place(link, PAGE)}"
+    return Row((what, WIND_FROM[link.direction], f"{limit} mph", figures, ratio, link.source), limit)
+
+
+def _up(value: float) -> str:
+    return f"{value:.2f}" if value < 10.0 else f"{math.ceil(value - 1e-6)}"
+
+
+def _down(value: float) -> str:
+    return f"{value:.2f}" if value < 10.0 else f"{math.floor(value + 1e-6)}"

@@ -1,0 +1,157 @@
+"""One wall into the file asked for: page, PDF, picture, drawing file or table, by its suffix."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Callable
+from pathlib import Path
+
+from bracing.errors import InputError
+from bracing.sheet.facts import Facts
+
+PICTURES = (".svg", ".png")
+SUFFIXES = (".html", ".pdf", *PICTURES, ".dxf", ".csv")
+COLUMNS = (
+    "order", "mark", "stud from LEFT", "stud from LEFT in", "foot from LEFT in", "head in", "set-back in", "angle deg",
+    "stock", "lap side", "long point in", "foot cut deg", "head cut", "head cut deg", "head fasteners",
+    "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push lb", "pull lb", "limit mph with it up",
+    "clear-out mph of the wall",
+)  # fmt: skip
+FORMULA = ("=", "+", "-", "@", "\t", "\r")  # a cell that begins so is run as a formula by some programs
+
+
+def suffix_of(path: Path) -> str:
+    """Give the suffix of a file asked for.
+
+    Args:
+        path: the file.
+
+    Raises:
+        InputError: none of those there are.
+    """
+    suffix = path.suffix.lower()
+    if suffix not in SUFFIXES:
+        option = "-o"
+        raise InputError.of(option, path.name, f"a file that ends in one of {', '.join(SUFFIXES)}")
+    return suffix
+
+
+def write_sheet(facts: Facts, path: Path) -> Path:
+    """Write one wall.
+
+    Args:
+        facts: all that is said of it.
+        path: the file; its suffix says what it is.
+
+    Returns:
+        The file.
+
+    Raises:
+        InputError: another suffix, or a file that cannot be written.
+        MissingExtraError: an optional package is not installed.
+    """
+    suffix = suffix_of(path)
+    if suffix == ".dxf":
+        from bracing.drawing.dxf import write_dxf
+
+        return write_dxf(facts.drawings, path)
+    return put(path, WRITERS[suffix](facts))
+
+
+def page_of(facts: Facts) -> str:
+    """Give the page of one wall as HTML.
+
+    Args:
+        facts: all that is said of it.
+    """
+    from bracing.sheet.content import content
+    from bracing.sheet.page import html
+
+    return html("sheet.html", content(facts))
+
+
+def _html(facts: Facts) -> bytes:
+    return page_of(facts).encode("utf-8")
+
+
+def _pdf(facts: Facts) -> bytes:
+    from bracing.sheet.page import pdf
+
+    return pdf([page_of(facts)])
+
+
+def _svg(facts: Facts) -> bytes:
+    from bracing.drawing.picture import as_bytes
+
+    return as_bytes(facts.drawings, ".svg")
+
+
+def _png(facts: Facts) -> bytes:
+    from bracing.drawing.picture import as_bytes
+
+    return as_bytes(facts.drawings, ".png")
+
+
+def _csv(facts: Facts) -> bytes:
+    """One row for each brace, lengths as a tape reads them and in inches."""
+    into = io.StringIO()
+    out = csv.writer(into, lineterminator="\n")
+    out.writerow(COLUMNS)
+    for row in _csv_rows(facts):
+        out.writerow([_cell(value) for value in row])
+    return into.getvalue().encode("utf-8")
+
+
+def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
+    import math
+
+    from bracing.sheet.rows import whole
+    from bracing.units import tape
+
+    rows: list[tuple[object, ...]] = []
+    shown = {each.mark: each for each in facts.result.braces}
+    after: list[float | None] = [stage.limit for stage in facts.stages.stages]
+    after += [None] * (len(facts.job.braces) - len(after))
+    for k, (brace, cut) in enumerate(zip(facts.job.braces, facts.cuts, strict=True)):
+        each, limit = shown.get(brace.mark), after[k]
+        rows.append(
+            (
+                k + 1, brace.mark, tape(brace.stud_at), f"{brace.stud_at:.4f}", f"{each.foot_x:.4f}" if each else "",
+                f"{brace.head:.4f}", f"{brace.set_back:.4f}", f"{math.degrees(brace.angle):.2f}", brace.size,
+                brace.lap_side, f"{cut.long_point:.4f}", f"{cut.foot_angle:.2f}", cut.head_cut, f"{cut.head_angle:.2f}",
+                brace.head_fasteners, brace.cleat_fasteners, brace.floor_fasteners, brace.ties,
+                "yes" if brace.stud_doubled else "no", math.ceil(each.push - 1e-6) if each else "",
+                math.ceil(each.pull - 1e-6) if each else "", "" if limit is None else whole(limit),
+                facts.result.clear_out if facts.result.clear_out is not None else "engineer",
+            )
+        )  # fmt: skip
+    return rows
+
+
+def _cell(value: object) -> str:
+    text = str(value)
+    return f"'{text}" if text.startswith(FORMULA) else text
+
+
+WRITERS: dict[str, Callable[[Facts], bytes]] = {
+    ".html": _html, ".pdf": _pdf, ".svg": _svg, ".png": _png, ".csv": _csv,
+}  # fmt: skip
+
+
+def put(path: Path, data: bytes) -> Path:
+    """Write a file.
+
+    Args:
+        path: the file.
+        data: its bytes.
+
+    Raises:
+        InputError: it cannot be written.
+    """
+    try:
+        path.write_bytes(data)
+    except OSError as error:
+        option, expected = "-o", f"a file that can be written ({error.strerror})"
+        raise InputError.of(option, str(path), expected) from None
+    return path

@@ -1,0 +1,49 @@
+"""One step of a sum: what it is, the arithmetic with its numbers, the value, the clause."""
+
+from __future__ import annotations
+
+import math
+
+from attrs import frozen
+
+DIGITS = 7
+
+
+@frozen
+class Step:
+    """One step.
+
+    Attributes:
+        what: what comes out, in words.
+        sum: the arithmetic with numbers in it: × / + - ^, brackets, √( ), min( , ), max( , ), cos( °), tan( °).
+        value: what comes out.
+        unit: its unit, or "".
+        source: the clause, or "".
+    """
+
+    what: str
+    sum: str
+    value: float
+    unit: str = ""
+    source: str = ""
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the step as a JSON object."""
+        value = self.value if math.isfinite(self.value) else None
+        return {"what": self.what, "sum": self.sum, "value": value, "unit": self.unit, "source": self.source}
+
+
+def n(value: float) -> str:
+    """Write a number so that a sum with it comes out to four figures or more.
+
+    Args:
+        value: any number.
+
+    Example:
+        >>> n(1600000.0), n(0.123456789), n(-2.0), n(2e-7)
+        ('1600000', '0.1234568', '(-2)', '0.0000002')
+    """
+    text = f"{abs(value):.{DIGITS}g}"
+    if "e" in text:
+        text = f"{abs(value):.0f}" if abs(value) > 1.0 else f"{abs(value):.14f}".rstrip("0").rstrip(".")
+    return f"(-{text})" if value < 0.0 and float(text) != 0.0 else text

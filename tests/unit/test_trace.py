@@ -1,0 +1,153 @@
+"""Each step of a trace is worked out again from its own arithmetic, and ends at the number the chain gives."""
+
+from __future__ import annotations
+
+import ast
+import math
+import operator
+import re
+
+import pytest
+from attrs import evolve
+
+from bracing.chain.links import Link
+from bracing.check import check
+from bracing.results import load_results
+from bracing.tables.page import Page
+from bracing.tables.trace import trace_page
+from bracing.trace import trace
+from bracing.trace.steps import n
+from tests.sheet_walls import NAMES, braced, checked
+
+FIGURES = 2e-4  # sums carry seven figures; four are left after the differences and powers in them
+OPERATORS = {
+    ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv,
+    ast.Pow: operator.pow,
+}  # fmt: skip
+FUNCTIONS = {
+    "sqrt": math.sqrt, "min": min, "max": max,
+    "cos": lambda degrees: math.cos(math.radians(degrees)), "tan": lambda degrees: math.tan(math.radians(degrees)),
+}  # fmt: skip
+
+
+def by_hand(arithmetic):
+    """What a hand calculator makes of a sum: numbers, brackets and keys, nothing else."""
+    text = arithmetic.replace("×", "*").replace("^", "**").replace("√", "sqrt").replace("°", "")
+    return worked(ast.parse(text, mode="eval").body)
+
+
+def worked(node):
+    if isinstance(node, ast.Constant) and isinstance(node.value, int | float):
+        return float(node.value)
+    if isinstance(node, ast.BinOp):
+        return OPERATORS[type(node.op)](worked(node.left), worked(node.right))
+    if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
+        return -worked(node.operand)
+    if isinstance(node, ast.Call):
+        return FUNCTIONS[node.func.id](*(worked(each) for each in node.args))
+    pytest.fail(f"not arithmetic: {ast.dump(node)}")
+
+
+@pytest.fixture(scope="module", params=NAMES)
+def traced(request):
+    return trace(checked(request.param))
+
+
+def steps_of(traced):
+    return [*traced.wind, *(step for each in traced.links for step in each.steps)]
+
+
+def test_the_calculator_knows_its_keys():
+    assert by_hand("√(9) + 2 × 3^2 - min(4, 5) / 2 + tan(45°)") == pytest.approx(20.0, abs=1e-12)
+
+
+def test_every_sum_comes_out_to_its_value(traced):
+    for step in steps_of(traced):
+        assert step.value == pytest.approx(by_hand(step.sum), rel=FIGURES, abs=1e-9), step
+
+
+def test_a_sum_ends_at_the_limit_gust_of_the_chain(traced):
+    """By hand from the printed numbers alone; where shear and lift act together, all of the fastener is used there."""
+    for each in traced.links:
+        last, limit = each.steps[-1], each.link.limit_gust
+        if each.link.unit == "share used":
+            at = float(re.search(r"at ([0-9.]+) mph", each.steps[0].what)[1])
+            assert at == pytest.approx(limit, rel=1e-5)
+            assert by_hand(last.sum) == pytest.approx(1.0, abs=FIGURES)
+        elif limit > 0.0:
+            assert (last.what, last.unit) == ("gust at which the two are equal", "mph")
+            assert by_hand(last.sum) == pytest.approx(limit, rel=FIGURES)
+        else:
+            assert each.steps[-2].value > 0.0 or each.link.capacity <= 0.0
+
+
+def test_the_traced_links_are_the_lowest_of_their_kind(traced):
+    """The chain's own list, sorted by another way, names the same link with the same numbers."""
+    lowest: dict[str, Link] = {}
+    for link in traced.result.evaluation.links:
+        name = link.link.removesuffix(", in reverse")
+        if name not in lowest or link.limit_gust < lowest[name].limit_gust:
+            lowest[name] = link
+    reached = {name: link for name, link in lowest.items() if link.limit_gust <= 120.0}
+    assert {each.link.link.removesuffix(", in reverse") for each in traced.links} == set(reached)
+    for each in traced.links:
+        link = reached[each.link.link.removesuffix(", in reverse")]
+        assert each.link.limit_gust == pytest.approx(link.limit_gust, rel=1e-9, abs=1e-9)
+        assert each.link.capacity == pytest.approx(link.capacity, rel=1e-9)
+    assert set(traced.untouched) == set(lowest) - set(reached) | (set(traced.untouched) - set(lowest))
+
+
+def test_the_wind_steps_are_the_pressure_and_load_of_the_check(traced):
+    pressure, total = traced.wind[3], traced.wind[-1]
+    assert by_hand(pressure.sum) == pytest.approx(traced.result.pressure_psf, rel=FIGURES)
+    cases = [case for case in load_results(traced.result.evaluation)["cases"] if case["case"] == "A"]
+    if not any(case["return_lb"] for case in cases):
+        assert by_hand(total.sum) == pytest.approx(max(abs(case["total_lb"]) for case in cases), rel=FIGURES)
+
+
+def test_every_clause_names_a_source_or_none(traced):
+    named = [step.source for step in steps_of(traced) if step.source]
+    assert len(named) > 0.6 * len(steps_of(traced))
+
+
+def test_the_rows_traced_are_the_demands_of_the_chain():
+    """At the gust asked the traced row is the chain's own demand wherever it is the worst row there too."""
+    same = 0
+    for each in trace(checked("rake-wall")).links:
+        ratio = [step.value for step in each.steps if step.what.startswith("ratio")]
+        if ratio:
+            assert ratio[0] <= each.link.ratio * (1.0 + 1e-9)
+            same += math.isclose(ratio[0], each.link.ratio, rel_tol=1e-9)
+    assert same >= 8
+
+
+def test_heads_cut_plumb_and_braces_with_a_t_are_traced_too():
+    job = braced("rake-wall")
+    plumb = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, joint="plumb", side_cleat=True)))
+    stiff = evolve(job, braces=tuple(evolve(brace, stiffener="T") for brace in job.braces))
+    for changed in (plumb, stiff):
+        for step in steps_of(trace(check(changed, gust=30.0, effects=False))):
+            assert step.value == pytest.approx(by_hand(step.sum), rel=FIGURES, abs=1e-9), step
+
+
+def test_beyond_the_envelope_there_is_no_trace():
+    job = braced("as-found")
+    high = evolve(job, wall=evolve(job.wall, top=((0.0, 500.0), (384.0, 500.0))))
+    result = check(high, gust=30.0)
+    assert trace(result) is None
+    assert "ENGINEER" in trace_page(result, None, Page())
+
+
+def test_the_text_has_every_sum_and_stays_in_its_width(traced):
+    text = trace_page(traced.result, traced, Page(width=80))
+    flat = re.sub(r"\s+", "", text)
+    for step in steps_of(traced):
+        assert re.sub(r"\s+", "", step.sum) in flat
+    assert max(len(line) for line in text.splitlines()) <= 80
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(0.0, "0"), (-0.0, "0"), (1.5, "1.5"), (1e-7, "0.0000001"), (2e9, "2000000000")]
+)
+def test_numbers_are_written_as_a_calculator_takes_them(value, text):
+    assert n(value) == text
