@@ -9,7 +9,6 @@ from attrs import evolve
 from bracing.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
 from bracing.brace import Brace, Stock
 from bracing.job import Job
-from bracing.units import Inch
 
 # Fields a layout chooses where nobody declared them, with what is then said of each; all others are facts and stay
 # low. What is said nowhere here stands beside the braces.
@@ -140,13 +139,3 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
         if a.header_nails != b.header_nails
     ]
     return found | {name: value_at(after, name) for name in mended}
-
-
-def longest_stock(job: Job, size: str) -> Inch:
-    """Longest stick of a size on hand [in].
-
-    Args:
-        job: the job with its choices.
-        size: nominal size.
-    """
-    return max((stock.length for stock in job.kit.stock if stock.size == size), default=0.0)

@@ -13,11 +13,11 @@ from bracing.chain.links import Link
 from bracing.evaluate import links_over
 from bracing.job import Job
 from bracing.layout.cuts import most_in_head
+from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
 from bracing.units import Mph
 
 ROUNDS = 24
-MOST_IN_A_JOINT = 12
 MOST_EXTRA = 24
 STRAP_STEP = 25.0  # straps are asked for in steps of 25 lb
 MOST_STRAP = 3000.0
@@ -81,7 +81,7 @@ def _braces(job: Job, **counts: int) -> Job:
     return evolve(job, braces=tuple(evolve(brace, **counts) for brace in job.braces))  # type: ignore[arg-type]
 
 
-def _more(job: Job, link: Link, name: str, most: int = MOST_IN_A_JOINT) -> Job | None:
+def _more(job: Job, link: Link, name: str, most: int = FULL_JOINT) -> Job | None:
     now = max(getattr(brace, name) for brace in job.braces)
     wanted = max(now + 1, math.ceil(now * min(link.ratio, 4.0) - 1e-9))
     return None if now >= most else _braces(job, **{name: min(wanted, most)})
@@ -89,7 +89,7 @@ def _more(job: Job, link: Link, name: str, most: int = MOST_IN_A_JOINT) -> Job |
 
 def _head(job: Job, link: Link) -> Job | None:
     most = min(most_in_head(job, brace) for brace in job.braces)
-    return _more(job, link, "head_fasteners", min(MOST_IN_A_JOINT, most))
+    return _more(job, link, "head_fasteners", min(FULL_JOINT, most))
 
 
 def _cleat(job: Job, link: Link) -> Job | None:

@@ -19,6 +19,7 @@ from bracing.layout.rows import walked_by_chain
 from bracing.layout.search import Clock, Tried, grid_size, least_possible, search, stands_too
 from bracing.layout.standing import made_good, placed
 from bracing.layout.walk import places_at, walks
+from bracing.layout.why_none import why_none
 from bracing.layout.yard import Yard
 from bracing.units import Inch
 
@@ -241,38 +242,6 @@ def _as_tried(yard: Yard, order: int, layouts: Ints) -> Tried:
     fine = fine[stands_too(bench, yard.gone[order], layouts[fine])]
     size = len(layouts)
     return Tried(layouts.shape[1], layouts[fine], ratios[fine], size, evaluated=size, complete=True)
-
-
-def why_none(yard: Yard) -> str:
-    """Say what stops every layout, in plain words.
-
-    Args:
-        yard: the wall.
-    """
-    if not yard.benches:
-        reasons = sorted({refused.why for refused in yard.refused})
-        return (
-            "no foot can stand anywhere: " + "; ".join(reasons[:3])
-            if reasons
-            else "no stock on hand is long enough"
-        )
-    loose = max(float(np.sort(bench.panel.loose)[0]) for _, bench in yard.benches)
-    if loose > 1.0:
-        return (
-            f"studs bend past their allowable value between any braces at {yard.gust:g} mph; ask an engineer"
-        )
-    moments = [(float(k), order, at) for order, (_, bench) in enumerate(yard.benches)
-               for at, k in enumerate(bench.level * bench.head)]  # fmt: skip
-    strongest, order, at = max(moments)
-    bench = yard.benches[order][1]
-    need = max(float(np.abs(bench.panel.moment).max()) for _, bench in yard.benches)
-    strength = bench.makes[at].strength
-    weak = min((*strength.push, *strength.pull), key=lambda each: each.level_force)
-    return (
-        f"the strongest brace of the stock on hand balances {strongest / need:.0%} of the wind's moment at "
-        f"{yard.gust:g} mph, its weakest link is {weak.link} ({weak.why}), and no spacing stands: other "
-        "fasteners, longer or wider stock, more ties, or a lower gust"
-    )
 
 
 def _ordered(bench: Bench, tried: Tried) -> Iterator[Ints]:

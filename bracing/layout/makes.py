@@ -12,16 +12,17 @@ from bracing.brace import Brace
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials
 from bracing.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
-from bracing.framing import Framing
+from bracing.framing import Framing, frame_wall
 from bracing.job import Job
-from bracing.layout.choices import longest_stock
-from bracing.layout.cuts import long_point, most_in_head
+from bracing.layout.cuts import long_point, most_in_head, top_corner
 from bracing.layout.spots import Refused, Spot, find_spot
 from bracing.layout.wood import moved_to_joists
+from bracing.lumber import section
 from bracing.units import Inch, Pound
 
 HEAD_STEP: Inch = 6.0
 BELOW_TOP: Inch = 9.0  # a head this far below the top of the plates has its upper corner below them
+TOP_PLATES: Inch = 3.0  # two plies
 HEADS_A_STUD = 3
 ANGLE_AIMS = (36.0, 40.0, 45.0, 52.0)  # degrees; the trade aims at 45: flatter lifts less, steeper saves room
 FOOT_STEP: Inch = 6.0
@@ -128,31 +129,19 @@ def head_heights(height: Inch) -> tuple[Inch, ...]:
     )
 
 
-def set_backs(job: Job, head: Inch, size: str, *, angle: float | None) -> tuple[Inch, ...]:
-    """Give the set-backs to try for a head, flattest that the stock and room allow first.
+@frozen
+class Stand:
+    """A brace as it would stand on one spot, whatever its ties, stiffener and stud.
 
-    Without an angle asked they lie on FOOT_STEP, or where the cleats catch the most joists.
-
-    Args:
-        job: the job.
-        head: head height [in].
-        size: nominal size.
-        angle: angle asked, or None [degrees].
+    Attributes:
+        spot: its foot.
+        brace: the brace, as many fasteners in its joints as are searched with.
+        stick: length of the shortest stick on hand that serves [in].
     """
-    longest = longest_stock(job, size)
-    aims = (angle,) if angle is not None else ANGLE_AIMS
-    limits = ANGLES if angle is not None else FAIR_ANGLES
-    found = []
-    for aim in aims:
-        back = head / math.tan(math.radians(aim))
-        if angle is None:
-            back = moved_to_joists(job, math.floor(back / FOOT_STEP) * FOOT_STEP)
-        if back <= 0.0 or not limits[0] - 1e-6 <= math.degrees(math.atan2(head, back)) <= limits[1] + 1e-6:
-            continue
-        tried = shape(job, size, head=head, set_back=back)
-        if tried.length <= LONGEST_BRACE and long_point(job, tried) <= longest:
-            found.append(back)
-    return tuple(dict.fromkeys(found))
+
+    spot: Spot
+    brace: Brace
+    stick: Inch
 
 
 def shape(job: Job, size: str, *, head: Inch, set_back: Inch) -> Brace:
@@ -168,45 +157,76 @@ def shape(job: Job, size: str, *, head: Inch, set_back: Inch) -> Brace:
     return evolve(bare, head_fasteners=min(FULL_JOINT, most_in_head(job, bare)))
 
 
-def make(job: Job, spot: Spot, recipe: Recipe) -> Make:
-    """Build a brace on a spot with as many fasteners as its joints may take.
+def shapes(job: Job, size: str, head: Inch, *, angle: float | None) -> tuple[tuple[Brace, Inch], ...]:
+    """Give the braces to try for a head, flattest that the stock allows first, each with its stick.
+
+    Without an angle asked their set-backs lie on FOOT_STEP, or where the cleats catch the most joists.
 
     Args:
-        job: the job with the recipe's cleats.
-        spot: its foot.
-        recipe: the recipe.
+        job: the job.
+        size: nominal size.
+        head: head height [in].
+        angle: angle asked, or None [degrees].
     """
-    brace = evolve(
-        shape(job, recipe.size, head=spot.head, set_back=spot.set_back), stud_at=spot.stud, lap_side=spot.lap_side,
-        ties=recipe.ties, stiffener=recipe.stiffener, floor_fasteners=spot.most_fasteners,
-        into_joist=job.floor.kind == "deck", stud_doubled=recipe.doubled,
-    )  # fmt: skip
-    return made(Materials(job), brace, spot)
+    sticks = sorted(stock.length for stock in job.kit.stock if stock.size == size)
+    aims = (angle,) if angle is not None else ANGLE_AIMS
+    limits = ANGLES if angle is not None else FAIR_ANGLES
+    found: dict[Inch, tuple[Brace, Inch]] = {}
+    for aim in aims:
+        back = head / math.tan(math.radians(aim))
+        if angle is None:
+            back = moved_to_joists(job, math.floor(back / FOOT_STEP) * FOOT_STEP)
+        if back <= 0.0 or not limits[0] - 1e-6 <= math.degrees(math.atan2(head, back)) <= limits[1] + 1e-6:
+            continue
+        tried = shape(job, size, head=head, set_back=back)
+        point = long_point(job, tried)
+        serving = [stick for stick in sticks if stick >= point - 1e-6]
+        if serving and tried.length <= LONGEST_BRACE:
+            found.setdefault(back, (tried, serving[0]))
+    return tuple(found.values())
 
 
-def made(materials: Materials, brace: Brace, spot: Spot) -> Make:
-    """Give a brace with its strengths.
+@lru_cache(maxsize=64)
+def stands(
+    job: Job, size: str, angle: float | None
+) -> tuple[tuple[tuple[Stand, ...], ...], tuple[Refused, ...]]:
+    """Give every way a brace of a size may stand on each full-height stud, and the places refused.
 
     Args:
-        materials: the job's materials.
-        brace: the brace.
-        spot: its foot.
+        job: the job with its cleats.
+        size: nominal size.
+        angle: angle asked, or None [degrees].
     """
-    strength = _strength(materials, evolve(brace, mark="", stud_at=0.0, lap_side="left"))
-    level = min(s.level_force for s in (*strength.push, *strength.pull))
-    point, stock = long_point(materials.job, brace), materials.job.kit.stock
-    sticks = [s.length for s in stock if s.size == brace.size and s.length >= point - 1e-6]
-    return Make(brace, spot, strength, level, min(sticks, default=LONGEST_BRACE))
+    by_head: dict[Inch, tuple[tuple[Brace, Inch], ...]] = {}
+    every, refused = [], []
+    framing = frame_wall(job.wall)
+    for stud in framing.full_height_studs:
+        here = []
+        for head in () if _held_end(job, framing, stud.x) else head_heights(job.wall.height_at(stud.x)):
+            if head not in by_head:
+                by_head[head] = shapes(job, size, head, angle=angle)
+            for brace, stick in by_head[head]:
+                spot = find_spot(job, stud=stud.x, head=head, set_back=brace.set_back, size=size)
+                if isinstance(spot, Spot) and not _under_the_plates(job, spot, brace):
+                    spot = Refused(stud.x, head, brace.set_back, "the head would run into the top plates")
+                if isinstance(spot, Refused):
+                    refused.append(spot)
+                else:
+                    here.append(Stand(spot, brace, stick))
+        every.append(tuple(here))
+    return tuple(every), tuple(refused)
 
 
-@lru_cache(maxsize=4096)
-def _strength(materials: Materials, brace: Brace) -> BraceStrength:
-    """Strengths do not depend on which stud, so makes of one shape share them."""
-    return brace_strength(materials, brace)
+def _under_the_plates(job: Job, spot: Spot, brace: Brace) -> bool:
+    """Whether the head's upper corner stays below the top plates beside its stud."""
+    half, wall = section(brace.size).thickness / 2.0, job.wall
+    low, high = sorted((wall.height_at(spot.foot_x - half), wall.height_at(spot.foot_x + half)))
+    plates = TOP_PLATES * math.hypot(1.0, (high - low) / (2.0 * half))
+    return top_corner(job, brace) <= low - plates + 1e-6
 
 
 def makes_for(
-    job: Job, framing: Framing, recipe: Recipe, *, angle: float | None = None
+    job: Job, recipe: Recipe, *, angle: float | None = None
 ) -> tuple[tuple[Make, ...], tuple[Refused, ...]]:
     """Give every make of a recipe on every full-height stud, and the places refused.
 
@@ -214,26 +234,31 @@ def makes_for(
 
     Args:
         job: the job with its choices.
-        framing: its sticks.
         recipe: the recipe.
         angle: angle asked, or None [degrees].
     """
     own = with_recipe(job, recipe)
+    materials, known = Materials(own), dict[Brace, BraceStrength]()
+    every, refused = stands(own, recipe.size, angle)
     kept: list[Make] = []
-    refused: list[Refused] = []
-    for stud in framing.full_height_studs:
-        if _held_end(job, framing, stud.x):
-            continue
-        here = []
-        for head in head_heights(job.wall.height_at(stud.x)):
-            for back in set_backs(own, head, recipe.size, angle=angle):
-                found = find_spot(own, stud=stud.x, head=head, set_back=back, size=recipe.size)
-                if isinstance(found, Refused):
-                    refused.append(found)
-                else:
-                    here.append(make(own, found, recipe))
-        kept += _undominated([m for m in here if m.level > 0.0])
-    return tuple(kept), tuple(refused)
+    for here in every:
+        made = [_make(materials, stand, recipe, known) for stand in here]
+        kept += _undominated([m for m in made if m.level > 0.0])
+    return tuple(kept), refused
+
+
+def _make(materials: Materials, stand: Stand, recipe: Recipe, known: dict[Brace, BraceStrength]) -> Make:
+    """A stand as a make of a recipe. Strengths do not depend on which stud, so makes of one shape share them."""
+    shared = evolve(
+        stand.brace, ties=recipe.ties, stiffener=recipe.stiffener, floor_fasteners=stand.spot.most_fasteners,
+        into_joist=materials.job.floor.kind == "deck", stud_doubled=recipe.doubled,
+    )  # fmt: skip
+    if shared not in known:
+        known[shared] = brace_strength(materials, shared)
+    strength, spot = known[shared], stand.spot
+    brace = evolve(shared, stud_at=spot.stud, lap_side=spot.lap_side)
+    level = min(s.level_force for s in (*strength.push, *strength.pull))
+    return Make(brace, spot, strength, level, stand.stick)
 
 
 def _held_end(job: Job, framing: Framing, x: Inch) -> bool:

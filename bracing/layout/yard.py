@@ -72,7 +72,7 @@ def make_yard(
     found: list[tuple[Recipe, tuple[Make, ...]]] = []
     refused: dict[tuple[Inch, Inch, Inch, str], Refused] = {}
     for recipe in recipes(job):
-        makes, not_here = makes_for(job, framing, recipe, angle=angle)
+        makes, not_here = makes_for(job, recipe, angle=angle)
         found.append((recipe, makes))
         refused.update({(r.stud, r.head, r.set_back, r.why): r for r in not_here})
     # Rows carry between studs, which a bench leaves out: on such a wall it only orders what the chain then judges.
