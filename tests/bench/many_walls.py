@@ -1,0 +1,65 @@
+"""Walls per second of `bracing walls`, on one core, on two, and on two Dask workers; and the cost of a wall by number.
+
+    python -m tests.bench.many_walls 100 1000 10000
+
+Each run is timed within one process, after the first rows have loaded the libraries; what is printed is measured,
+nothing is asserted: a figure belongs to the machine it came from.
+"""
+
+from __future__ import annotations
+
+import random
+import resource
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from bracing.many import Asked, check_list
+from bracing.workers import spread
+
+WAYS = {"one core": (1, None), "two processes": (2, None), "two Dask workers": (2, "local")}
+HEAD = "name,length,height,studs,layers,plate,brace\n"
+
+
+def write_list(path: Path, count: int) -> None:
+    """Write a list of walls of five lengths and four heights, each with three braces; every 17th row is bad."""
+    draw = random.Random(1)
+    with path.open("w", encoding="utf-8") as stream:
+        stream.write(HEAD)
+        for k in range(count):
+            feet, high = draw.choice((16, 20, 24, 28, 32)), draw.choice((8, 9, 10, 12))
+            head = round(high * 0.8)
+            places = [round((4 + (feet - 8) * j / 2) * 12 / 16) * 16 for j in range(3)]
+            braces = "; ".join(
+                f"{x}in:head {head}ft:back {head}ft:2x6:left:ties 1:4/4/5:joist" for x in places
+            )
+            length = f"{feet} ft" if k % 17 else "long"
+            stream.write(f"wall {k},{length},{high} ft,2x6@16in,osb 7/16,16d common@16in,{braces}\n")
+
+
+def main(counts: list[int]) -> None:
+    """Time every way of working on lists of so many walls."""
+    with tempfile.TemporaryDirectory() as folder:
+        warm = Path(folder) / "warm.csv"
+        write_list(warm, 20)
+        for way, (workers, dask) in WAYS.items():
+            with spread(workers, dask) as executor:
+                check_list(warm, warm.with_suffix(f".{workers}{dask}.out"), Asked(30.0), executor=executor)
+                for count in counts:
+                    source = Path(folder) / f"{count}.csv"
+                    write_list(source, count)
+                    target = source.with_suffix(f".{workers}{dask}.out")
+                    started = time.monotonic()
+                    check_list(source, target, Asked(30.0), executor=executor)
+                    took = time.monotonic() - started
+                    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+                    print(
+                        f"{way}: {count} walls in {took:.1f} s, {count / took:.1f} a second, "
+                        f"{1000.0 * took / count:.0f} ms a wall, this process at most {most:.0f} MB",
+                        flush=True,
+                    )
+
+
+if __name__ == "__main__":
+    main([int(word) for word in sys.argv[1:]] or [100])
