@@ -1,3 +1,110 @@
-"""Temporary bracing of framed walls: numbers a crew can follow, each traced to a published source."""
+"""Temporary bracing of framed walls: numbers a crew can follow, each traced to a published source.
+
+    from bracing import check_wall, read_job
+
+    result = check_wall(read_job("south-gable.toml"), gust=45.0)
+    print(result.verdict, result.limit_whole, result.clear_out)
+
+A name is loaded when it is first used, so that importing the package costs next to nothing.
+"""
+
+from __future__ import annotations
+
+import importlib
+from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
+
+if TYPE_CHECKING:
+    from bracing.brace import Brace, Kit
+    from bracing.check import CheckResult
+    from bracing.check import check as check_wall
+    from bracing.clock import Clock
+    from bracing.errors import BracingError, InputError
+    from bracing.floor import Floor
+    from bracing.forecast import Forecast, typed_forecast
+    from bracing.job import Job, Site
+    from bracing.joint_choice import choose_fasteners
+    from bracing.layout import LayoutResult, lay_out
+    from bracing.lift_plan import plan_lift, weigh
+    from bracing.reading import job_from_options, job_from_text, read_job
+    from bracing.reading_forecast import read_forecast
+    from bracing.stages import stages as take_stages
+    from bracing.storm.answer import StormResult
+    from bracing.storm.answer import storm as check_storm
+    from bracing.wall import Wall
+
+# Public name: its module, and its name there. Functions that share the name of their module go by another here:
+# an attribute of the package cannot be both.
+_HOME = {
+    "Brace": ("brace", "Brace"),
+    "BracingError": ("errors", "BracingError"),
+    "CheckResult": ("check", "CheckResult"),
+    "Clock": ("clock", "Clock"),
+    "Floor": ("floor", "Floor"),
+    "Forecast": ("forecast", "Forecast"),
+    "InputError": ("errors", "InputError"),
+    "Job": ("job", "Job"),
+    "Kit": ("brace", "Kit"),
+    "LayoutResult": ("layout", "LayoutResult"),
+    "Site": ("job", "Site"),
+    "StormResult": ("storm.answer", "StormResult"),
+    "Wall": ("wall", "Wall"),
+    "check_storm": ("storm.answer", "storm"),
+    "check_wall": ("check", "check"),
+    "choose_fasteners": ("joint_choice", "choose_fasteners"),
+    "job_from_options": ("reading", "job_from_options"),
+    "job_from_text": ("reading", "job_from_text"),
+    "lay_out": ("layout", "lay_out"),
+    "plan_lift": ("lift_plan", "plan_lift"),
+    "read_forecast": ("reading_forecast", "read_forecast"),
+    "read_job": ("reading", "read_job"),
+    "take_stages": ("stages", "stages"),
+    "typed_forecast": ("forecast", "typed_forecast"),
+    "weigh": ("lift_plan", "weigh"),
+}
+
+__all__ = [
+    "Brace",
+    "BracingError",
+    "CheckResult",
+    "Clock",
+    "Floor",
+    "Forecast",
+    "InputError",
+    "Job",
+    "Kit",
+    "LayoutResult",
+    "Site",
+    "StormResult",
+    "Wall",
+    "__version__",
+    "check_storm",
+    "check_wall",
+    "choose_fasteners",
+    "job_from_options",
+    "job_from_text",
+    "lay_out",
+    "plan_lift",
+    "read_forecast",
+    "read_job",
+    "take_stages",
+    "typed_forecast",
+    "weigh",
+]
+
+
+def __getattr__(name: str) -> object:
+    """Load a public name when it is first used (PEP 562)."""
+    if name not in _HOME:
+        missing = f"module {__name__!r} has no attribute {name!r}"
+        raise AttributeError(missing)
+    module, attribute = _HOME[name]
+    found = getattr(importlib.import_module(f"{__name__}.{module}"), attribute)
+    globals()[name] = found
+    return found
+
+
+def __dir__() -> list[str]:
+    """Give the public names beside those that are loaded."""
+    return sorted({*globals(), *__all__})

@@ -69,6 +69,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "many",
         "workers",
         "schema",
+        "schema_results",
         "start",
         "tables",
         "tables_lift",

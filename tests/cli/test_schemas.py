@@ -1,0 +1,202 @@
+"""Every schema that is shipped: what goes in, and what each command really gives, held to it key by key."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import tomllib
+
+import jsonschema
+import pytest
+
+from bracing.reading_chart import chart_from_text
+from bracing.schema import shipped_schema
+from bracing.schema_results import json_schema, schema_text, schemas
+from tests.cli.running import EXAMPLES, run, wall_file
+from tests.storm_walls import WALLS
+
+MOMENT = ("--now", "2026-03-06 12:00", "--zone", "America/Chicago")
+NIGHT = ("--from", "Fri 8 pm", "--until", "Sat 6 am", *MOMENT)
+CHECKED = jsonschema.Draft202012Validator
+
+
+def held(answer):
+    """Hold an answer to the schema it names."""
+    name = answer["schema"].split(".")[1] if "schema" in answer else "errors"
+    CHECKED(schemas()[name]).validate(answer)
+    return name
+
+
+@pytest.fixture
+def short(tmp_path):
+    path = tmp_path / "short.toml"
+    path.write_text(WALLS["short"], encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("name", schemas())
+def test_the_shipped_copy_is_the_one_made(name):
+    """Write them anew with: python -m bracing.schema_results."""
+    assert shipped_schema(f"{name}.json") == schema_text(name)
+    CHECKED.check_schema(schemas()[name])
+
+
+def test_what_is_written_short_means_exactly_these_keys():
+    made = json_schema({"a": "count?", "b": [{"c": "text"}], "d": {"*": "number"}})
+    check = CHECKED(made).is_valid
+    assert check({"a": None, "b": [{"c": "x"}], "d": {"any": 1.5}})
+    assert not check({"a": 1, "b": [], "d": {}, "e": 1})
+    assert not check({"a": 1, "b": []})
+    assert not check({"a": -1, "b": [], "d": {}})
+    assert not check({"a": 1.5, "b": [], "d": {}})
+    assert not check({"a": 1, "b": [{"c": None}], "d": {}})
+    assert not check({"a": 1, "b": [], "d": {"any": "x"}})
+
+
+EXAMPLE_WALLS = sorted(EXAMPLES.glob("*.toml"))
+
+
+@pytest.mark.parametrize("path", EXAMPLE_WALLS, ids=lambda path: path.stem)
+def test_wall_files(path):
+    tables = tomllib.loads(path.read_text(encoding="utf-8"))
+    CHECKED(schemas()["wall"]).validate(tables)
+    CHECKED(schemas()["job"]).validate({path.name: tables})
+    assert not CHECKED(schemas()["job"]).is_valid({path.name: {**tables, "wal": {}}})
+
+
+@pytest.mark.parametrize("path", EXAMPLE_WALLS, ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "words",
+    [("check", "--gust", 30), ("check",), ("weight",), ("stages", "--gust", 20), ("stages",),
+     ("fasteners", "--gust", 30)],
+    ids=lambda words: " ".join(map(str, words)),
+)  # fmt: skip
+def test_answers_about_the_examples(capsys, path, words):
+    answer = run(capsys, words[0], path, *words[1:], "--json").json
+    assert held(answer) == words[0]
+
+
+def test_beyond_the_envelope(capsys):
+    wall = ("--length", "130 ft", "--height", "9 ft")
+    for words in (
+        ("check", "--gust", 30),
+        ("check",),
+        ("stages", "--gust", 20),
+        ("storm", "--gust", 40, *NIGHT),
+    ):
+        answer = run(capsys, *words, *wall, "--json").json
+        assert held(answer) == words[0]
+        assert answer["engineer"]
+
+
+def test_faults(capsys):
+    answer = run(capsys, "check", "--length", "9", "--height", "x", "--json").json
+    assert held(answer) == "errors"
+    assert len(answer["errors"]) == 2
+
+
+@pytest.mark.parametrize("gust", [15, 38, 60])
+def test_a_storm(capsys, short, gust):
+    assert (
+        held(run(capsys, "storm", short, "--gust", gust, *NIGHT, "--stands", "3 weeks", "--json").json)
+        == "storm"
+    )
+
+
+def test_a_job_of_walls_in_a_storm(capsys, short):
+    (short.parent / "broken.toml").write_text('[wall]\nlength = "9"\n', encoding="utf-8")
+    answer = run(capsys, "storm", short.parent, "--gust", 20, *NIGHT, "--json").json
+    assert held(answer) == "storm-job"
+    assert answer["errors"]
+    assert answer["walls"]
+
+
+def test_a_forecast(capsys, short, tmp_path):
+    forecast = {
+        "time_zone": "America/Chicago", "unit": "mph",
+        "hours": [{"time": "2026-03-06 20:00", "gust": 45},
+                  {"time": "2026-03-06 21:00", "gust": 25, "thunderstorm": "no"}],
+    }  # fmt: skip
+    CHECKED(schemas()["forecast"]).validate(forecast)
+    file = tmp_path / "forecast.json"
+    file.write_text(json.dumps(forecast), encoding="utf-8")
+    assert len(run(capsys, "storm", short, "--forecast", file, *MOMENT[:2], "--json").json["hours"]) == 2
+    del forecast["hours"][0]["gust"]
+    assert not CHECKED(schemas()["forecast"]).is_valid(forecast)
+    file.write_text(json.dumps(forecast), encoding="utf-8")
+    assert run(capsys, "storm", short, "--forecast", file, *MOMENT[:2]).status == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "fits"),
+    [
+        ("reach_ft,capacity_lb\n10,6000\n20,2500\n", True),
+        ("reach_m,height_m,capacity_kg\n3,6,2500\n6,6,1000\n", True),
+        ("reach_ft,capacity_lb\n10,six\n", False),
+        ("reach_ft\n10\n", False),
+    ],
+)
+def test_a_chart_fits_where_it_can_be_read(text, fits):
+    rows = list(csv.DictReader(io.StringIO(text)))
+    assert CHECKED(schemas()["chart"]).is_valid(rows) is fits
+    if fits:
+        assert len(chart_from_text(text).rows) == len(rows)
+    else:
+        with pytest.raises(ValueError, match="expected"):
+            chart_from_text(text)
+
+
+def test_a_lift(capsys, tmp_path):
+    wall = wall_file(tmp_path)
+    chart = tmp_path / "chart.csv"
+    chart.write_text("reach_ft,capacity_lb\n0,9000\n40,5000\n", encoding="utf-8")
+    plain = run(capsys, "lift", wall, "--json").json
+    full = run(capsys, "lift", wall, "--gust", 15, "--chart", chart, "--distance", "10 ft", "--straps", "6: 400 lb",
+               "--sling-tag", "9000 lb", "--pick-lb", "5000 lb", "--json").json  # fmt: skip
+    assert held(plain) == held(full) == "lift"
+    assert full["hook_path"]
+
+
+def test_plumb_and_a_removal(capsys, tmp_path):
+    wall = wall_file(tmp_path)
+    at = [word for k in (1, 2, 3, 4) for word in ("--at", f"B{k}: 2 in, 2 1/4 in")]
+    assert held(run(capsys, "plumb", wall, *at, "--json").json) == "plumb"
+    assert held(run(capsys, "plumb", wall, *at, "--turn", "1/4 in", "--json").json) == "plumb"
+    removal = run(
+        capsys, "stages", wall, "--take-out", "B1", "--done", "left return tied", "--gust", 20, "--json"
+    )
+    assert held(removal.json) == "removal"
+
+
+@pytest.mark.parametrize("gust", [30, 110])
+def test_a_layout(capsys, gust):
+    words = (
+        "--length",
+        "20 ft",
+        "--height",
+        "8 ft",
+        "--studs",
+        "2x6@16in",
+        "--budget",
+        0,
+        "--gust",
+        gust,
+        "--json",
+    )
+    answer = run(capsys, "layout", *words).json
+    assert held(answer) == "layout"
+    assert bool(answer["braces"]) is (gust == 30)
+
+
+@pytest.mark.parametrize("name", ["wall", "check"])
+def test_the_command_prints_it(capsys, name):
+    assert run(capsys, "schema", name).json == schemas()[name]
+
+
+def test_the_command_lists_them_and_knows_near_names(capsys):
+    listed = run(capsys, "schema")
+    assert all(name in listed.out for name in schemas())
+    wrong = run(capsys, "schema", "chek")
+    assert wrong.status == 2
+    assert "near: check" in wrong.err
