@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from bracing.brace import Brace
 from bracing.chain.forces import Model, with_job
 from bracing.chain.links import Link
-from bracing.evaluate import links_over
+from bracing.evaluate import links_over, worst_ratio
 from bracing.job import Job
 from bracing.layout.cuts import most_in_head
 from bracing.layout.makes import FULL_JOINT
@@ -35,11 +35,18 @@ class Finished:
 
     Attributes:
         job: the job with braces, fastener counts, straps and spacings.
-        stuck: the links nothing here can mend; none where it is within.
+        stuck: the links nothing here can mend.
+        held: the braces hold every motion of the wall.
     """
 
     job: Job
     stuck: tuple[Link, ...]
+    held: bool = True
+
+    @property
+    def stands(self) -> bool:
+        """Whether it is within."""
+        return self.held and not self.stuck
 
 
 def finish(model: Model, gust: Mph) -> Finished:
@@ -52,8 +59,8 @@ def finish(model: Model, gust: Mph) -> Finished:
     over: tuple[Link, ...] = ()
     for _ in range(ROUNDS):
         over = links_over(model, gust)
-        if not over:
-            return Finished(model.job, ())
+        if not over:  # links of a wall that can still move carry nothing
+            return Finished(model.job, (), held=math.isfinite(worst_ratio(model, gust)))
         mended = _mend(model.job, over)
         if mended is None or mended == model.job:
             break

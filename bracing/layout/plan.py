@@ -9,9 +9,9 @@ from attrs import evolve, field, frozen
 
 from bracing.brace import Brace
 from bracing.chain.forces import build_model
-from bracing.check import CheckResult, check
+from bracing.check import WITHIN, CheckResult, check
 from bracing.envelope import ANGLES, beyond
-from bracing.errors import InputError, NoLayoutError
+from bracing.errors import AccuracyError, InputError, NoLayoutError
 from bracing.evaluate import keeping, limit_gust
 from bracing.gusts import thunderstorm_gust
 from bracing.job import Job
@@ -176,6 +176,9 @@ def lay_out(
     answer = least(yard, budget, progress) if wanted.spacing is None else at_spacing(yard, wanted.spacing)
     laid = _declared(bare, answer)
     result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
+    if result.verdict != WITHIN:  # made good by the same chain: it cannot differ
+        what = "a layout against its own check"
+        raise AccuracyError(what, 1.0, 0.0)
     others: tuple[Alternative, ...] = ()
     if wanted.others and not answer.interrupted:
         others = alternatives(yard, answer, budget, progress)

@@ -53,7 +53,7 @@ def made_good(yard: Yard, job: Job) -> Job | None:
     if not yard.on_hand(job):
         return None
     alone = finish(build_model(job, thunderstorm=yard.thunderstorm), yard.gust)
-    if alone.stuck:
+    if not alone.stands:
         return None
     standing = list(_must_stand(yard, alone.job))
     job = alone.job
@@ -61,7 +61,7 @@ def made_good(yard: Yard, job: Job) -> Job | None:
         before = job
         for model, gust in standing:
             finished = finish(with_job(model, with_counts(model.job, job)), gust)
-            if finished.stuck:
+            if not finished.stands:
                 return None
             job = with_counts(job, finished.job)
         if job == before:

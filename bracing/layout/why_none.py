@@ -68,7 +68,10 @@ def _nearest(yard: Yard) -> str:
     which = f"the nearest, {len(row)} braces ({recipe.said()}) at {yard.gust:g} mph"
     if not yard.on_hand(job):
         return f"{which}, takes more than is on hand"
-    stuck = finish(build_model(job, thunderstorm=yard.thunderstorm), yard.gust).stuck
+    finished = finish(build_model(job, thunderstorm=yard.thunderstorm), yard.gust)
+    stuck = finished.stuck
+    if not finished.held:
+        return f"{which}, leaves the wall free to move"
     if not stuck:
         other = "one stud off its mark" if yard.one_missing is None else "one stud off its mark, or gone"
         return f"{which}, is over with one brace {other}"

@@ -1,0 +1,353 @@
+"""What every layout must be, on walls drawn at random: least where proved, within, minimal, and nowhere forbidden."""
+
+import itertools
+import math
+import random
+
+import numpy as np
+import pytest
+from attrs import evolve
+
+from bracing.chain.forces import build_model
+from bracing.check import check
+from bracing.envelope import MOST_APART, MOST_FROM_END
+from bracing.errors import NoLayoutError
+from bracing.evaluate import groups_at, keeping, worst_ratio
+from bracing.layout import lay_out
+from bracing.layout.batch import worst_ratios
+from bracing.layout.bounds import possible
+from bracing.layout.choices import choose
+from bracing.layout.cuts import top_corner
+from bracing.layout.plan import Asked
+from bracing.layout.search import (
+    KEEP,
+    Clock,
+    blocks,
+    grid_size,
+    least_possible,
+    mirror_of,
+    search,
+    stands_too,
+)
+from bracing.layout.standing import made_good, placed
+from bracing.layout.walk import end_reach
+from bracing.layout.yard import make_yard
+from bracing.lumber import section
+from tests.layout_walls import random_gust, random_layout_job
+
+SMALL = 150.0  # up to 10 studs at 16 in
+AMPLE = 120.0
+MOST_SETS = 30000
+SEEDS, MANY = range(25), range(25, 525)
+WALLS, THOUSAND = range(1000, 1012), range(1012, 2012)
+# Links the search reads itself; more fasteners, nails or straps mend the others afterwards.
+UNMENDABLE = {
+    "head joint", "head bearing", "brace in push", "brace in pull", "brace to cleat", "cleat to floor", "joist",
+    "stud bending", "stud shear", "stud splitting at the head", "top plate bending",
+}  # fmt: skip
+
+both = pytest.mark.parametrize(
+    "seed", [*SEEDS, *(pytest.param(seed, marks=pytest.mark.slow) for seed in MANY)]
+)
+
+
+def yard_of(seed, **asked):
+    job = random_layout_job(seed, longest=SMALL)
+    return make_yard(choose(job), random_gust(seed), **asked)
+
+
+def every_set(bench, wall, count):
+    """Every set of the grid, by trying all of them."""
+    left, right = end_reach(wall)
+    order = np.argsort(bench.x, kind="stable")
+    for layout in itertools.combinations(order.tolist(), count):
+        gaps = np.diff(bench.x[list(layout)])
+        near = bench.x[layout[0]] <= left + 0.01 and wall.length - bench.x[layout[-1]] <= right + 0.01
+        if near and (gaps > 0.01).all() and (gaps <= MOST_APART + 0.01).all():
+            yield layout
+
+
+# -- the search against trying everything ----------------------------------------------------------------
+
+
+@both
+def test_the_search_finds_what_trying_every_set_finds(seed):
+    yard = yard_of(seed)
+    wall = yard.job.wall
+    for order, (_, bench) in enumerate(yard.benches):
+        for count in (2, 3, 4):
+            if math.comb(len(bench.makes), count) > MOST_SETS:
+                continue
+            sets = np.array(list(every_set(bench, wall, count)), dtype=np.intp).reshape(-1, count)
+            assert grid_size(bench, wall, count) == len(sets)
+            fine = sets[worst_ratios(bench, sets) <= 1.0]
+            fine = {tuple(row) for row in fine[stands_too(bench, yard.gone[order], fine)].tolist()}
+            tried = search(bench, wall, count, clock=Clock(AMPLE))
+            found = {tuple(row) for row in tried.found.tolist()}
+            mirror = mirror_of(bench, wall)
+            if mirror is not None:
+                found |= {tuple(mirror[list(row)][::-1].tolist()) for row in found}
+            assert found <= fine
+            if tried.complete:
+                assert found == fine
+            else:
+                assert len(tried.found) >= KEEP
+            if fine:
+                assert least_possible(bench, wall) <= count
+                assert possible(bench, wall, count)
+                break
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(6), *(pytest.param(k, marks=pytest.mark.slow) for k in range(6, 60))]
+)
+def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
+    """A set the search never looks at is over, or can still move, by the whole chain."""
+    yard, rng = yard_of(seed), random.Random(seed)
+    for recipe, bench in yard.benches[:3]:
+        if math.comb(len(bench.makes), 3) > MOST_SETS:
+            continue
+        sets = list(every_set(bench, yard.job.wall, 3))
+        mirror = mirror_of(bench, yard.job.wall)
+        looked = [np.array(block) for block in blocks(bench, yard.job.wall, 3, clock=Clock(AMPLE))]
+        kept = {tuple(row) for block in looked for row in block.tolist()}
+        if mirror is not None:
+            kept |= {tuple(mirror[list(row)][::-1].tolist()) for row in kept}
+        dropped = [row for row in sets if row not in kept]
+        for row in rng.sample(dropped, min(3, len(dropped))):
+            job = placed(yard, recipe, bench, np.array(row))
+            full = evolve(job, braces=tuple(evolve(bench.makes[k].brace, mark=f"B{k}") for k in row))
+            assert worst_ratio(build_model(full), yard.gust) > 1.0
+
+
+def chord_error(bench, row):
+    """How far a chord may lie over a V between two readings: half the turn of its slope there."""
+    own = bench.panel.own[bench.at[row]]
+    turn = np.abs(np.diff(own, n=2, axis=-1)).max()
+    return float(turn) / 2.0 + 1e-9
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.slow) for k in range(8, 60))]
+)
+def test_a_batch_gives_the_ratios_of_the_chain(seed):
+    """Worst over the links no more fasteners mend.
+
+    A stud is read off chords 50 lb apart: over by what the kink of an absolute value takes, which is small beside a
+    stud's whole ratio and never under it; the chain's own allowance between nodes is up to 0.5% more.
+    """
+    yard, rng = yard_of(seed), np.random.default_rng(seed)
+    for recipe, bench in yard.benches[:4]:
+        places = np.unique(bench.x)
+        if len(places) < 3:
+            continue
+        count = int(rng.integers(3, min(6, len(places)) + 1))
+        chosen = np.sort(rng.choice(places, count, replace=False))
+        row = np.array([rng.choice(np.flatnonzero(bench.x == x)) for x in chosen], dtype=np.intp)
+        job = placed(yard, recipe, bench, row)
+        full = tuple(evolve(bench.makes[k].brace, mark=f"B{k}") for k in row)
+        top = evolve(job.wall.top_plate, spliced=True)
+        model = build_model(evolve(job, braces=full, wall=evolve(job.wall, top_plate=top)))
+        forces, groups = groups_at(model, yard.gust)
+        ratio = float(worst_ratios(bench, row[None])[0])
+        if not all(f.held.all() for f in forces):
+            assert ratio == math.inf
+            continue
+        chain = max(
+            float(group.ratios(yard.gust).max(initial=0.0))
+            for group in groups
+            if group.link.removesuffix(", in reverse") in UNMENDABLE
+        )
+        assert chain * 0.995 <= ratio <= max(chain * 1.02, chain + chord_error(bench, row))
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.slow) for k in range(4, 60))]
+)
+def test_a_proof_agrees_with_the_chain_mended_as_far_as_it_goes(seed):
+    """Sets with fewer braces than a proved layout, drawn at random, cannot be made good."""
+    job, gust = random_layout_job(seed, longest=SMALL), random_gust(seed)
+    try:
+        found = lay_out(job, gust=gust, budget=AMPLE)
+    except NoLayoutError:
+        return
+    count = len(found.job.braces) - 1
+    yard, rng = make_yard(choose(job), gust), random.Random(seed)
+    assert found.grid.proved
+    for recipe, bench in yard.benches:
+        if count >= 2 and math.comb(len(bench.makes), count) <= MOST_SETS:
+            sets = list(every_set(bench, yard.job.wall, count))
+            for row in rng.sample(sets, min(2, len(sets))):
+                assert made_good(yard, placed(yard, recipe, bench, np.array(row))) is None
+
+
+# -- what a layout is ------------------------------------------------------------------------------------
+
+
+def laid_out(seed, longest=300.0, budget=2.0, **asked):
+    job = random_layout_job(seed, longest=longest)
+    try:
+        return lay_out(job, gust=random_gust(seed), budget=budget, asked=Asked(**asked))
+    except NoLayoutError:
+        return None
+
+
+def overlap(a, b, c, d):
+    return min(b, d) - max(a, c) > 1e-9
+
+
+def feet_stand_where_they_may(result):
+    """Brace and cleats of each foot, drawn again from the answer, against keep-outs, room and the wall's ends."""
+    job = result.job
+    cleat, wide = job.kit.cleat, section(job.kit.cleat.size).width
+    for brace, shown in zip(job.braces, result.result.braces, strict=True):
+        half = section(brace.size).thickness / 2.0
+        low, high = shown.foot_x - half, shown.foot_x + half
+        sides = [(low - wide, high + wide)] if cleat.sides == 2 else [(low - wide, high), (low, high + wide)]
+        near, far = brace.set_back - cleat.length / 2.0, brace.set_back + cleat.length / 2.0
+        assert near >= 0.0
+        assert job.floor.room is None or far <= job.floor.room
+        free = []
+        for left, right in sides:
+            clear = left >= -1e-9 and right <= job.wall.length + 1e-9
+            for keep in job.floor.keep_outs:
+                (x0, y0), (x1, y1) = keep.corner, keep.opposite
+                across = overlap(left, right, min(x0, x1), max(x0, x1))
+                clear = clear and not (across and overlap(near, far, min(y0, y1), max(y0, y1)))
+            free.append(clear)
+        assert any(free)
+
+
+def rules_kept(result):
+    job, places = result.job, sorted(brace.stud_at for brace in result.job.braces)
+    assert len(places) >= 2
+    assert places[0] <= MOST_FROM_END + 0.01
+    assert job.wall.length - places[-1] <= MOST_FROM_END + 0.01
+    assert max(np.diff(places)) <= MOST_APART + 0.01
+    for brace, cut in zip(job.braces, result.cuts, strict=True):
+        assert top_corner(job, brace) <= job.wall.height_at(brace.stud_at) - 3.0 + 1e-6
+        stick = result.cutting.stick_of(brace.mark)
+        assert stick is not None
+        assert stick.length >= cut.long_point
+
+
+@pytest.mark.parametrize("seed", [*WALLS, *(pytest.param(seed, marks=pytest.mark.slow) for seed in THOUSAND)])
+def test_any_wall_has_a_layout_or_a_reason(seed):
+    """No exception but the one that says none was found; and what is found keeps every rule."""
+    result = laid_out(seed)
+    if result is None:
+        return
+    assert result.result.verdict == "within"
+    assert result.result.limit >= result.result.gust * (1.0 - 1e-9)
+    assert result.walked is None or len(result.job.braces) <= result.walked
+    feet_stand_where_they_may(result)
+    rules_kept(result)
+
+
+def removal_breaks(result, k):
+    """Whether without one brace a spacing rule breaks or a link is over."""
+    kept = [i for i in range(len(result.job.braces)) if i != k]
+    places = sorted(result.job.braces[i].stud_at for i in kept)
+    length = result.job.wall.length
+    if len(places) < 2 or places[0] > MOST_FROM_END + 0.01 or length - places[-1] > MOST_FROM_END + 0.01:
+        return True
+    if max(np.diff(places)) > MOST_APART + 0.01:
+        return True
+    return worst_ratio(keeping(result.result.model, kept), result.result.gust) > 1.0
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.slow) for k in range(8, 120))]
+)
+def test_without_any_brace_a_proved_layout_is_over(seed):
+    result = laid_out(seed, longest=SMALL, budget=AMPLE)
+    if result is not None and result.grid.proved:
+        assert all(removal_breaks(result, k) for k in range(len(result.job.braces)))
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.slow) for k in range(4, 40))]
+)
+def test_it_stands_with_any_brace_one_stud_off(seed):
+    result = laid_out(seed, longest=SMALL)
+    if result is None:
+        return
+    job = result.job
+    studs = [stud.x for stud in result.result.model.framing.full_height_studs]
+    for k, brace in enumerate(job.braces):
+        at = studs.index(brace.stud_at)
+        for other in studs[max(0, at - 1) : at] + studs[at + 1 : at + 2]:
+            if other in {b.stud_at for b in job.braces}:
+                continue
+            moved = evolve(brace, stud_at=other, head=min(brace.head, job.wall.height_at(other)))
+            braces = (*job.braces[:k], moved, *job.braces[k + 1 :])
+            assert worst_ratio(build_model(evolve(job, braces=braces)), result.result.gust) <= 1.0 + 1e-6
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.slow) for k in range(4, 40))]
+)
+def test_it_stands_with_any_brace_gone_at_the_gust_asked(seed):
+    gust = random_gust(seed) * 0.6
+    result = laid_out(seed, longest=SMALL, one_missing=gust)
+    if result is not None:
+        assert min(result.result.missing) >= gust * (1.0 - 1e-9)
+        plain = laid_out(seed, longest=SMALL)
+        assert not (plain.grid.proved and result.grid.proved) or len(plain.job.braces) <= len(
+            result.job.braces
+        )
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(3), *(pytest.param(k, marks=pytest.mark.slow) for k in range(3, 30))]
+)
+def test_a_mirrored_wall_takes_as_many(seed):
+    """Studs are laid out from LEFT, so its length is made a whole number of bays, and joists are left out."""
+    job, gust = random_layout_job(seed, longest=SMALL), random_gust(seed)
+    wall = job.wall
+    length = round(wall.length / wall.studs.spacing) * wall.studs.spacing
+    top = tuple((x * length / wall.length, z) for x, z in wall.top)
+    job = evolve(
+        job, wall=evolve(wall, top=top, openings=()), floor=evolve(job.floor, joists=None, partitions=())
+    )
+    ours = tuple(k for k in job.floor.keep_outs if k.opposite[0] <= length)
+    holes = tuple(
+        evolve(
+            k, corner=(length - k.corner[0], k.corner[1]), opposite=(length - k.opposite[0], k.opposite[1])
+        )
+        for k in ours
+    )
+    turned = tuple((length - x, z) for x, z in reversed(top))
+    one = evolve(job, floor=evolve(job.floor, keep_outs=ours))
+    other = evolve(job, wall=evolve(job.wall, top=turned), floor=evolve(job.floor, keep_outs=holes))
+    assert least_of(one, gust) == least_of(other, gust)
+
+
+def least_of(job, gust):
+    """The proved number of braces, or None."""
+    try:
+        found = lay_out(job, gust=gust, budget=AMPLE)
+    except NoLayoutError:
+        return None
+    assert found.grid.proved
+    return len(found.job.braces)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_same_wall_gives_the_same_layout(seed):
+    one, other = (laid_out(seed, longest=SMALL, budget=AMPLE) for _ in range(2))
+    assert (one is None) == (other is None)
+    assert one is None or one.to_dict() == other.to_dict()
+
+
+@pytest.mark.parametrize("seed", [0, *(pytest.param(k, marks=pytest.mark.slow) for k in range(1, 10))])
+def test_a_wall_with_rows_stands_by_the_chain_and_claims_no_proof(seed):
+    job, gust = random_layout_job(seed, longest=SMALL, rows=True), random_gust(seed)
+    try:
+        result = lay_out(job, gust=gust, budget=1.0)
+    except NoLayoutError:
+        return
+    assert job.wall.rows
+    assert not result.grid.proved
+    assert "continuous rows" in result.grid.said()
+    assert check(result.job, gust=gust, effects=False).verdict == "within"
