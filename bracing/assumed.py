@@ -11,7 +11,10 @@ from typing import Any
 
 from attrs import evolve, frozen
 
+from bracing.chain.forces import braced_studs
+from bracing.errors import InputError
 from bracing.floor import Joists
+from bracing.framing import frame_wall
 from bracing.job import Job
 
 
@@ -117,6 +120,11 @@ ASSUMPTIONS: tuple[Assumption, ...] = (
 )  # fmt: skip
 
 _HEAD_BY_LAP = "kit.head.joint"
+# What the panel is not made of: its sticks, its loads and its heads stay as they are.
+_BESIDE_PANEL = (
+    "wall.plate.", "wall.top_plate.", "wall.opening[].header_", "floor.deck", "floor.joists.", "floor.slab.", "kit.",
+    "brace[].",
+)  # fmt: skip
 
 
 def undeclared(job: Job) -> tuple[Assumption, ...]:
@@ -126,6 +134,15 @@ def undeclared(job: Job) -> tuple[Assumption, ...]:
         job: the job.
     """
     return tuple(row for row in ASSUMPTIONS if row.matters(job) and places(job, row))
+
+
+def keeps_panel(row: Assumption) -> bool:
+    """Whether the panel of a job is the same whatever this field holds; only strengths and springs differ then.
+
+    Args:
+        row: the row.
+    """
+    return row.field.startswith(_BESIDE_PANEL)
 
 
 def places(job: Job, row: Assumption) -> tuple[str, ...]:
@@ -200,7 +217,7 @@ def _replaced(thing: Any, steps: list[str | int], value: object) -> object:  # n
 
 
 def at_usual(job: Job, rows: tuple[Assumption, ...]) -> Job:
-    """Give the job with every undeclared field at what crews usually have.
+    """Give the job with every undeclared field at what crews usually have, where its braces can then still stand.
 
     Args:
         job: the job.
@@ -208,6 +225,18 @@ def at_usual(job: Job, rows: tuple[Assumption, ...]) -> Job:
     """
     for row in rows:
         if row.usual is not None:
+            changed = job
             for path in places(job, row):
-                job = with_value(job, path, row.usual)
+                changed = with_value(changed, path, row.usual)
+            if keeps_panel(row) or _stands(changed):
+                job = changed
     return job
+
+
+def _stands(job: Job) -> bool:
+    """Whether a wall can be framed so, with a stud at each brace."""
+    try:
+        braced_studs(job, frame_wall(job.wall))
+    except InputError:
+        return False
+    return True

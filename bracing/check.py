@@ -7,9 +7,9 @@ from functools import cached_property
 
 from attrs import field, frozen
 
-from bracing.assumed import at_usual, places, undeclared, value_at, with_value
+from bracing.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
-from bracing.chain.forces import Model, build_model
+from bracing.chain.forces import Model, build_model, with_job
 from bracing.chain.links import Link, finite
 from bracing.envelope import beyond, warnings
 from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
@@ -234,19 +234,21 @@ def _verdict(evaluation: Evaluation) -> str:
 def _assumed(job: Job, *, thunderstorm: bool, effects: bool) -> tuple[Assumed, ...]:
     rows = undeclared(job)
     usual = at_usual(job, rows) if effects else job
-    best = limit_gust(build_model(usual, thunderstorm=thunderstorm)) if effects else None
+    model = build_model(usual, thunderstorm=thunderstorm) if effects else None
+    best = None if model is None else limit_gust(model)
     listed = []
     for row in rows:
-        effect = None
-        if best is not None:
-            effect = 0.0
-            if row.usual is not None:
-                low = usual
-                for path in places(job, row):
-                    low = with_value(low, path, value_at(job, path))
-                with_low = limit_gust(build_model(low, thunderstorm=thunderstorm))
-                effect = float(max(0, math.ceil(best - with_low - 1e-6)))
         paths = places(job, row)
+        effect = None if best is None else 0.0
+        if model is not None and best is not None and row.usual is not None:
+            low = usual
+            for path in paths:
+                low = with_value(low, path, value_at(job, path))
+            if keeps_panel(row):
+                with_low = limit_gust(with_job(model, low))
+            else:
+                with_low = limit_gust(build_model(low, thunderstorm=thunderstorm))
+            effect = float(max(0, math.ceil(best - with_low - 1e-6)))
         name = paths[0] if len(paths) == 1 else row.field
         listed.append(Assumed(name, value_at(job, paths[0]), row.why, effect))
     return tuple(sorted(listed, key=lambda item: -(item.effect or 0.0)))

@@ -7,6 +7,7 @@ to stderr.
 
 from __future__ import annotations
 
+import errno
 import importlib
 import json
 import pkgutil
@@ -19,7 +20,16 @@ from typing import Annotated, Any
 import typer
 
 from bracing import __version__, commands
-from bracing.commands.output import BAD_INPUT, INTERRUPTED, NOT_WITHIN, OUR_FAULT, finish, page_width
+from bracing.commands.output import (
+    BAD_INPUT,
+    INTERRUPTED,
+    NOT_WITHIN,
+    OUR_FAULT,
+    finish,
+    page_width,
+    put,
+    unwritten,
+)
 from bracing.errors import (
     BracingError,
     Fault,
@@ -33,6 +43,7 @@ from bracing.errors import (
 
 PROGRAM = "bracing"
 COMMAND_LINE = "command line"
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EROFS, errno.EIO)  # of the disk, not of the program
 FIRST = ("start", "check", "layout", "fasteners")
 # Where the parser keeps its classes differs from release to release; this one is public in all of them.
 UsageError: type[Exception] = typer.BadParameter.__mro__[1]
@@ -113,13 +124,19 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _say(str(error), NOT_WITHIN)
     except (typer.Abort, KeyboardInterrupt):
         return _say("interrupted", INTERRUPTED)
+    except OSError as error:
+        if error.errno not in NO_ROOM:
+            return _say(_own_fault(error), OUR_FAULT)
+        return _bad_input(unwritten("output", error).faults, words)
     except (BracingError, Exception) as error:  # noqa: BLE001  (the last line of defence: no traceback for a crew)
         return _say(_own_fault(error), OUR_FAULT)
+    if status == INTERRUPTED:  # the parser has caught it
+        return _say("interrupted", INTERRUPTED)
     return status if isinstance(status, int) else 0
 
 
 def _say(line: str, status: int) -> int:
-    sys.stderr.write(f"{PROGRAM}: {line}\n")
+    put(sys.stderr, f"{PROGRAM}: {line}\n")
     return status
 
 
@@ -127,9 +144,8 @@ def _bad_input(faults: Iterable[Fault], words: Sequence[str]) -> int:
     """Say every fault on its line; where JSON was asked, give them as an object on stdout too."""
     found = list(faults)
     if "--json" in words:
-        sys.stdout.write(json.dumps({"errors": [fault.to_dict() for fault in found]}, indent=2) + "\n")
-    for fault in found:
-        sys.stderr.write(f"{fault}\n".replace("\r", " "))
+        put(sys.stdout, json.dumps({"errors": [fault.to_dict() for fault in found]}, indent=2) + "\n")
+    put(sys.stderr, "".join(f"{fault}\n" for fault in found))
     return BAD_INPUT
 
 

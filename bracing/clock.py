@@ -22,6 +22,7 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 JUST_PASSED = timedelta(hours=6)
 LONG_PAST = timedelta(days=1)
 ONE_DAY = timedelta(days=1)
+FIRST_YEAR, LAST_YEAR = 1990, 2199
 NOON = 12
 EARLY = 6  # "tonight 2 am" is on the next day's date
 WITHOUT_PLACE = ("UTC", "GMT")
@@ -67,9 +68,9 @@ class Clock:
             The moment in UTC.
 
         Raises:
-            InputError: the clock never shows it, as it goes forward over it.
+            InputError: the clock never shows it, as it goes forward over it; a date past all sense.
         """
-        folded = shown.replace(fold=int(later))
+        folded = this_century(shown, field).replace(fold=int(later))
         here = folded.astimezone() if self.zone is None else folded.replace(tzinfo=self.zone)
         moment = here.astimezone(UTC)
         if self.local(moment).replace(tzinfo=None, fold=0) != shown.replace(fold=0):
@@ -137,6 +138,7 @@ class Clock:
             stamp = datetime.fromisoformat(text)
         except ValueError:
             raise InputError.of(field, text, MOMENT) from None
+        stamp = this_century(stamp, field)
         moment = self.at(stamp, field=field, later=later) if stamp.tzinfo is None else stamp.astimezone(UTC)
         if moment < self.now - LONG_PAST:
             raise InputError.of(field, text, f"a moment that has not passed; it is {self.text(self.now)} now")
@@ -171,6 +173,21 @@ def _days_away(day: str | None, time: Second, today: int) -> int | None:
         if day in names:
             return (names.index(day) - today) % len(DAYS)
     return (_SHORT[day] - today) % len(DAYS) if day in _SHORT else None
+
+
+def this_century(stamp: datetime, field: str) -> datetime:
+    """Give a date back where it is one somebody can mean; zones and sums end with the years 1 and 9999.
+
+    Args:
+        stamp: date and time.
+        field: the field named in a fault.
+
+    Raises:
+        InputError: it is not of this century.
+    """
+    if not FIRST_YEAR <= stamp.year <= LAST_YEAR:
+        raise InputError.of(field, f"{stamp:%Y-%m-%d %H:%M}", "a date of this century")
+    return stamp
 
 
 def refuse(field: str, value: object, expected: str, *, file: str = "command line") -> NoReturn:

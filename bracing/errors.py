@@ -42,7 +42,8 @@ class Fault:
 
     def __str__(self) -> str:
         shown = self.value if len(self.value) <= 60 else self.value[:57] + "..."
-        return f"{self.file}: {self.field}: got {shown}; expected {self.expected}"
+        line = f"{self.file}: {self.field}: got {shown}; expected {self.expected}"
+        return "".join(letter if letter.isprintable() else "?" for letter in line)
 
     def to_dict(self) -> dict[str, str]:
         """Give the fault as the JSON object of the design, section 12."""

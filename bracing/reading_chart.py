@@ -6,15 +6,14 @@ the chart has them, height_ft or height_m. Every row after it is one capacity of
 
 from __future__ import annotations
 
-import csv
-import hashlib
-import io
 import math
+import re
 from itertools import pairwise
 from pathlib import Path
 
 from bracing.errors import Fault, InputError, near_names
 from bracing.machine import Chart, ChartRow
+from bracing.reading.source import SourceText, csv_lines, read_source, source_of
 from bracing.units import INCHES_PER_FOOT, INCHES_PER_METRE, POUNDS_PER_NEWTON
 
 _POUNDS_PER_KILOGRAM = 9.80665 * POUNDS_PER_NEWTON
@@ -31,8 +30,8 @@ _COLUMNS = (
 )
 _CHART = "load chart"
 _FIRST = "line 1"
-_MOST_BYTES = 1_000_000
 _MOST_ROWS = 5_000
+_NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}")
 
 
 def read_chart(path: Path) -> Chart:
@@ -47,28 +46,15 @@ def read_chart(path: Path) -> Chart:
     Raises:
         InputError: every fault of the file, each with its line.
     """
-    name = str(path)
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        wanted = f"a file that can be read ({error.strerror})"
-        raise InputError.of(_CHART, name, wanted, file=name) from None
-    if len(raw) > _MOST_BYTES:
-        raise InputError.of(_CHART, f"{len(raw)} bytes", f"at most {_MOST_BYTES} bytes", file=name)
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise InputError.of(_CHART, f"byte {error.start}", "text in UTF-8", file=name) from None
-    return chart_from_text(text, name=name, sha256=hashlib.sha256(raw).hexdigest())
+    return _chart_of(read_source(path, kind="a load chart, CSV,"))
 
 
-def chart_from_text(text: str, *, name: str = "load chart", sha256: str = "") -> Chart:
+def chart_from_text(text: str, *, name: str = "load chart") -> Chart:
     """Read a load chart from its text.
 
     Args:
         text: the CSV text.
         name: the file named in faults.
-        sha256: hash of the file.
 
     Returns:
         The chart.
@@ -81,11 +67,11 @@ def chart_from_text(text: str, *, name: str = "load chart", sha256: str = "") ->
         >>> chart_from_text(chr(10).join(lines)).rows[1].capacity
         2500.0
     """
-    lines = [
-        (number, [cell.strip() for cell in cells])
-        for number, cells in enumerate(csv.reader(io.StringIO(text, newline="")), start=1)
-        if any(cell.strip() for cell in cells)
-    ]
+    return _chart_of(source_of(text.encode("utf-8", "surrogatepass"), file=name, kind="a load chart, CSV,"))
+
+
+def _chart_of(source: SourceText) -> Chart:
+    name, lines = source.file, list(csv_lines(source))
     if not lines:
         raise InputError.of(_FIRST, "nothing", f"column names: {_COLUMNS}", file=name)
     columns = _columns(lines[0], name)
@@ -99,7 +85,7 @@ def chart_from_text(text: str, *, name: str = "load chart", sha256: str = "") ->
         faults.append(Fault(name, "line 2", "nothing", "at least one row of the chart"))
     if faults:
         raise InputError(sorted(faults, key=lambda fault: int(fault.field.split()[1].rstrip(","))))
-    return Chart(tuple(good), name=name, sha256=sha256)
+    return Chart(tuple(good), name=name, sha256=source.sha256)
 
 
 def _columns(line: tuple[int, list[str]], name: str) -> list[tuple[str, float]]:
@@ -138,10 +124,7 @@ def _row(
     before = len(faults)
     values: dict[str, float] = {}
     for cell, (kind, unit) in zip(cells, columns, strict=True):
-        try:
-            value = float(cell)
-        except ValueError:
-            value = math.nan
+        value = float(cell) if _NUMBER.fullmatch(cell) else math.nan
         if not math.isfinite(value) or value < 0.0 or (kind == "capacity" and value == 0.0):
             wanted = "a number above 0" if kind == "capacity" else "a number, 0 or more"
             faults.append(Fault(name, f"{where}, {kind}", cell or "nothing", wanted))

@@ -11,7 +11,6 @@ only "wind" is refused: a sustained speed taken for a gust halves the pressure.
 
 from __future__ import annotations
 
-import csv
 import json
 import re
 from collections.abc import Iterator, Mapping
@@ -20,11 +19,11 @@ from typing import Any
 
 from attrs import evolve, field, frozen
 
-from bracing.clock import Clock, refuse, zone_named
+from bracing.clock import Clock, refuse, this_century, zone_named
 from bracing.errors import InputError, near_names
 from bracing.forecast import GUST, ONE_HOUR, SUSTAINED, Forecast, Hour, checked_speed, refuse_bare_wind
 from bracing.reading.faults import Faults, shown
-from bracing.reading.source import SourceText, read_source
+from bracing.reading.source import SourceText, csv_lines, read_source
 from bracing.units import Mph
 
 MOST_ROWS = 5000
@@ -108,7 +107,7 @@ def read_forecast(path: str, clock: Clock, declared: Declared | None = None) -> 
     Raises:
         InputError: every fault in it, each with its line.
     """
-    source = read_source(path)
+    source = read_source(path, kind="a forecast, CSV or JSON,")
     told = declared or Declared()
     faults = Faults(source.file)
     rows, columns, told = (_json_rows if _is_json(source) else _csv_rows)(source, told, faults)
@@ -137,22 +136,20 @@ _Found = tuple[Iterator[tuple[str, Mapping[str, Any]]], dict[str, _Column], Decl
 def _csv_rows(source: SourceText, told: Declared, faults: Faults) -> _Found:
     first = source.text.split("\n", 1)[0]
     mark = max(",;\t", key=first.count)
-    lines = csv.reader(source.text.splitlines(), delimiter=mark)
-    header = [cell.strip() for cell in next(lines, [])]
+    lines = csv_lines(source, delimiter=mark)
+    header = next(lines, (1, []))[1]
     columns = _roles(header, told, faults, where="line 1")
 
     def rows() -> Iterator[tuple[str, Mapping[str, Any]]]:
-        for cells in lines:
-            where = f"line {lines.line_num}"
-            if not any(cell.strip() for cell in cells):
-                continue
-            if lines.line_num > MOST_ROWS:
+        for number, cells in lines:
+            where = f"line {number}"
+            if number > MOST_ROWS:
                 faults.add(where, "more rows", f"at most {MOST_ROWS} rows")
                 return
             if len(cells) != len(header):
                 faults.add(where, mark.join(cells), f"{len(header)} cells, as in the first line")
                 continue
-            yield where, {name: cell.strip() for name, cell in zip(header, cells, strict=True)}
+            yield where, dict(zip(header, cells, strict=True))
 
     zone = columns[TIME].unit if TIME in columns else None
     return rows(), columns, evolve(told, zone=_one_of("time zone", told.zone, zone, faults))
@@ -307,19 +304,15 @@ class _Rows:
         except (ValueError, AttributeError):
             self.faults.add(place, text, 'a date and time, such as "2026-03-06 20:00"')
             return None
+        if stamp.tzinfo is None and self.told.zone is None:
+            self.faults.add("time zone", "nothing", "the zone of its times, such as --zone America/Chicago")
+            self.faults.raise_if_any()
         try:
             if stamp.tzinfo is not None:
-                return stamp.astimezone(UTC), None
-            if self.told.zone is None:
-                self.faults.add(
-                    "time zone", "nothing", "the zone of its times, such as --zone America/Chicago"
-                )
-                self.faults.raise_if_any()
+                return this_century(stamp, place).astimezone(UTC), None
             return self.clock.at(stamp, field=place), stamp
         except InputError as error:
-            self.faults.take(evolve(fault, file=self.faults.file) for fault in error.faults)
-        except OverflowError:
-            self.faults.add(place, text, "a date of this century")
+            self.faults.add(place, text, error.faults[0].expected)
         return None
 
     def _speed(self, where: str, cells: Mapping[str, Any]) -> tuple[Mph | None, str]:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Sequence
 from pathlib import Path
 
 from bracing.errors import Fault, InputError, near_names
 from bracing.job import Job
 from bracing.plumb import Reading
+from bracing.reading.source import csv_lines, read_source
 from bracing.units import Inch, length
 
 _COLUMNS = ("mark", "floor", "head", "height")
@@ -77,17 +76,8 @@ def read_offsets(job: Job, *, path: Path | None = None, typed: Sequence[str] = (
 
 
 def _from_file(path: Path) -> list[tuple[str, str, list[str]]]:
-    name = str(path)
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        why = error.strerror if isinstance(error, OSError) else "not UTF-8"
-        raise InputError.of(_FIELD, name, f"a text file that can be read ({why})", file=name) from None
-    lines = [
-        (number, [cell.strip() for cell in cells])
-        for number, cells in enumerate(csv.reader(io.StringIO(text, newline="")), start=1)
-        if any(cell.strip() for cell in cells)
-    ]
+    source = read_source(path, kind="a file of readings, CSV,")
+    name, lines = source.file, list(csv_lines(source))
     head = [cell.lower() for cell in lines[0][1]] if lines else []
     if head not in ([*_COLUMNS[:3]], [*_COLUMNS]):
         raise InputError.of(_FIRST, ", ".join(head) or "nothing", _WANTED, file=name)

@@ -48,6 +48,7 @@ _TIME = {"s": 1.0, "min": 60.0, "h": 3600.0, "hour": 3600.0, "hours": 3600.0, "d
          "year": 31557600.0, "years": 31557600.0}  # fmt: skip
 _ANGLE = {"deg": math.pi / 180.0, "degrees": math.pi / 180.0, "°": math.pi / 180.0, "rad": 1.0}
 
+MOST_LETTERS = 40  # of a quantity
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
 _MIXED = re.compile(rf"^(?:(?P<whole>{_NUMBER})(?:[ -](?P<part>[0-9]+/[0-9]+))?|(?P<alone>[0-9]+/[0-9]+))$")
 _FEET_INCHES = re.compile(
@@ -71,7 +72,7 @@ def _quantity(text: object, units: dict[str, float], *, field: str, expected: st
     if not isinstance(text, str):
         raise InputError.of(field, text, expected + " (a bare number has no unit)")
     clean = text.strip().lower().replace("’", "'").replace("″", '"').replace("′", "'").replace("”", '"')
-    if len(clean) > 40:
+    if len(clean) > MOST_LETTERS:
         raise InputError.of(field, text, expected)
     match = _ONE_UNIT.match(clean)
     if match is None or match["unit"] not in units:
@@ -102,7 +103,7 @@ def length(text: object, *, field: str = "length") -> Inch:
         >>> length("36'-4.5 in"), length("18ft6in"), round(length("11.1 m"), 2)
         (436.5, 222.0, 437.01)
     """
-    if isinstance(text, str) and len(text) <= 40:
+    if isinstance(text, str) and len(text) <= MOST_LETTERS:
         clean = text.strip().lower().replace("’", "'").replace("″", '"').replace("′", "'").replace("”", '"')
         match = _FEET_INCHES.match(clean)
         if match is not None:
@@ -140,7 +141,7 @@ def speed(text: object, *, field: str = "gust") -> Mph:
         if not math.isfinite(text) or text < 0:
             raise InputError.of(field, text, expected)
         return float(text)
-    if isinstance(text, str) and re.fullmatch(_NUMBER, text.strip()):
+    if isinstance(text, str) and re.fullmatch(_NUMBER, text.strip()) and len(text) <= MOST_LETTERS:
         return float(text.strip())
     return _quantity(text, _SPEED, field=field, expected=expected)
 
@@ -226,7 +227,7 @@ def angle(text: object, *, field: str = "angle") -> Radian:
         >>> round(angle("45 deg"), 4)
         0.7854
     """
-    bare = isinstance(text, str) and re.fullmatch(_NUMBER, text.strip())
+    bare = isinstance(text, str) and len(text) <= MOST_LETTERS and re.fullmatch(_NUMBER, text.strip())
     if bare or (isinstance(text, int | float) and not isinstance(text, bool)):
         value = float(text)  # type: ignore[arg-type]  # a str that is a number, or a number
         if math.isfinite(value):

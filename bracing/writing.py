@@ -129,9 +129,7 @@ def write_built(
     return _rewrite(path, change)
 
 
-def write_layout(
-    path: str | os.PathLike[str], braces: Sequence[Brace], changes: Mapping[str, object]
-) -> Job:
+def write_layout(path: str | os.PathLike[str], braces: Sequence[Brace], changes: Mapping[str, object]) -> Job:
     """Write the braces of a layout in place of those in a wall file, with what it needs of wall and kit, in one step.
 
     Args:
@@ -328,22 +326,38 @@ def _refused(file: str, value: str, expected: str) -> InputError:
 
 
 def _replace(file: str, content: bytes) -> None:
-    """Put content in place of a file in one step: the old file or the new one stands, whole."""
-    real = Path(file).resolve()
+    try:
+        put_in_place(Path(file), content)
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise _refused(file, why, "a file that can be written") from None
+
+
+def put_in_place(path: Path, content: bytes) -> None:
+    """Put content in place of a file, or make it, in one step: the old file or the new one stands, whole.
+
+    Args:
+        path: the file; a link is followed. A device is written to as it is.
+        content: its bytes.
+
+    Raises:
+        OSError: it cannot be written; what was there stands.
+    """
+    real = path.resolve()
+    if real.exists() and not real.is_file():
+        real.write_bytes(content)
+        return
     temporary: str | None = None
     try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{real.name}.", dir=real.parent)
+        handle, temporary = tempfile.mkstemp(prefix=f".{real.name[:100]}.", dir=real.parent)
         with os.fdopen(handle, "wb") as stream:
             stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
-        os.chmod(temporary, real.stat().st_mode & 0o7777)
+        os.chmod(temporary, real.stat().st_mode & 0o7777 if real.exists() else 0o644)
         os.replace(temporary, real)
         temporary = None
         _flush_folder(real.parent)
-    except OSError as error:
-        why = (error.strerror or str(error)).lower()
-        raise _refused(file, why, "a file that can be written") from None
     finally:
         if temporary is not None:
             with contextlib.suppress(OSError):

@@ -99,11 +99,13 @@ def asked_gust(text: str | None, *, sustained: bool) -> float | None:
 def _write_model(path: Path, result: CheckResult) -> None:
     from bracing.errors import InputError
     from bracing.frame_model import frame_model
+    from bracing.writing import put_in_place
 
     option, model = "--model", frame_model(result)
     if model is None:
         raise InputError.of(option, str(path), "a wall inside the envelope of use: this one is not analysed")
     try:
-        path.write_text(as_json(model) + "\n", encoding="utf-8")
-    except OSError as error:
-        raise InputError.of(option, str(path), f"a file that can be written ({error.strerror})") from None
+        put_in_place(path, f"{as_json(model)}\n".encode())
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
+        why = getattr(error, "strerror", None) or str(error)
+        raise InputError.of(option, str(path), f"a file that can be written ({why})") from None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, TypeVar
@@ -19,6 +21,7 @@ from bracing.units import force, length, speed
 
 SIDES = ("outside", "inside")
 MOST_COUNT = 400
+_COUNT = re.compile(r"[0-9]{1,9}")
 Value = TypeVar("Value")
 
 
@@ -122,6 +125,11 @@ def _together(job: Job, request: LiftRequest, read: _Reader) -> None:
         read.fault("lift_each", read.given["lift_each"], "10 lb to 200 lb")
     if not 36.0 <= request.reach <= 120.0:
         read.fault("hand_reach", read.given["hand_reach"], "3 ft to 10 ft")
+    # The parser lets "nan" through every range.
+    if not math.isfinite(request.dynamic):
+        read.fault("dynamic", read.given["dynamic"], "a number from 0 to 2")
+    if request.line_kv is not None and not math.isfinite(request.line_kv):
+        read.fault("line_kv", read.given["line_kv"], "a voltage in kV")
     if request.gust is not None and request.gust > 120.0:
         read.fault("gust", read.given["gust"], "at most 120 mph")
     if request.spreader and request.machine is not None and request.slings is None:
@@ -195,7 +203,7 @@ def _counted(read: _Reader, name: str) -> tuple[int, str]:
     if text is None:
         return 0, ""
     count, mark, rest = str(text).partition(":")
-    if not mark or not rest.strip() or not count.strip().isdecimal() or int(count) > MOST_COUNT:
+    if not mark or not rest.strip() or not _COUNT.fullmatch(count.strip()) or int(count) > MOST_COUNT:
         read.fault(name, text, f'a count up to {MOST_COUNT}, a colon and what: "6: 5 of 16d common"')
         return 0, ""
     return int(count), rest.strip()
@@ -204,7 +212,7 @@ def _counted(read: _Reader, name: str) -> tuple[int, str]:
 def _each(read: _Reader, name: str, text: str) -> tuple[int, str]:
     """Split "5 of 16d common" into 5 and the fastener."""
     count, _, what = text.partition(" of ")
-    if not count.strip().isdecimal() or not what.strip() or int(count) > MOST_COUNT:
+    if not _COUNT.fullmatch(count.strip()) or not what.strip() or int(count) > MOST_COUNT:
         read.fault(name, text, 'how many of which fastener in each: "5 of 16d common"')
         return 0, ""
     return int(count), what.strip()

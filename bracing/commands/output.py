@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import shutil
 import sys
 from collections.abc import Mapping
-from typing import NoReturn
+from typing import NoReturn, TextIO
 
 import typer
+
+from bracing.errors import InputError
 
 WITHIN = 0  # within its limit, or no gust was asked
 NOT_WITHIN = 1  # over, unknown, engineer, or none found
@@ -34,6 +37,29 @@ def as_json(answer: Mapping[str, object]) -> str:
     return json.dumps(answer, indent=2, allow_nan=False, ensure_ascii=False)
 
 
+def put(stream: TextIO | None, text: str) -> OSError | None:
+    """Write to a stream, and let the text go where nobody can take it; no reader is no fault.
+
+    Args:
+        stream: stdout or stderr; None where it was closed before the start.
+        text: all of it.
+
+    Returns:
+        Why nothing more can be written, such as a full disk; None where it was, or where nobody reads.
+    """
+    if stream is None:
+        return None
+    try:
+        stream.write(text)
+        stream.flush()
+    except OSError as error:
+        # Python flushes once more at exit: give it somewhere to go.
+        with contextlib.suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        return None if isinstance(error, BrokenPipeError) else error
+    return None
+
+
 def finish(text: str, status: int = WITHIN) -> NoReturn:
     """Print everything and end the command; a reader that has closed the pipe is no fault.
 
@@ -42,15 +68,23 @@ def finish(text: str, status: int = WITHIN) -> NoReturn:
         status: the exit status.
 
     Raises:
-        Exit: always.
+        InputError: it cannot be written, as on a full disk.
+        Exit: always else.
     """
-    try:
-        sys.stdout.write(text.rstrip("\n") + "\n")
-        sys.stdout.flush()
-    except BrokenPipeError:
-        # Python flushes stdout once more at exit: give it somewhere to go.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    refused = put(sys.stdout, text.rstrip("\n") + "\n")
+    if refused is not None:
+        raise unwritten("standard output", refused)
     raise typer.Exit(status)
+
+
+def unwritten(where: str, error: OSError) -> InputError:
+    """Make the fault of a place that takes no answer.
+
+    Args:
+        where: the option, or standard output.
+        error: what the system says.
+    """
+    return InputError.of(where, error.strerror or str(error), "a place where the answer can be written")
 
 
 def status_of(verdict: str | None) -> int:

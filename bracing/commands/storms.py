@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from bracing.job import Job
     from bracing.storm.answer import StormResult
 
+LONGEST_LEAD_S = 7 * 86400.0
+LONGEST_STAND_S = 3652.5 * 86400.0
 MANY_WALLS = 4  # from this many walls on, a job is spread over the cores
 
 GUST = typer.Option(help="the gust of the forecast, such as 50 (mph)", show_default=False)
@@ -111,12 +113,13 @@ def clock_of(now: str | None, zone: str | None) -> Clock:
 
 def _stamp(text: str, clock: Clock) -> datetime:
     """A date and time, of any day: --now repeats an answer given before."""
-    from bracing.clock import refuse
+    from bracing.clock import refuse, this_century
 
     try:
         stamp = datetime.fromisoformat(text)
     except ValueError:
         refuse("--now", text, 'a date and time, such as "2026-03-06 15:00"')
+    stamp = this_century(stamp, "--now")
     return stamp.astimezone(UTC) if stamp.tzinfo else clock.at(stamp, field="--now")
 
 
@@ -193,11 +196,19 @@ class Asking:
 
 def _answer(given: Given, forecast: Forecast, clock: Clock, lead: str) -> Asking:
     """Take --stands off the options where a file is given: it says how long, not what the wall is."""
+    stands = given.options.pop("stands", None) if given.file is not None else None
+    standing = None if stands is None else _time(stands, "--stands", LONGEST_STAND_S)
+    return Asking(forecast, clock, _time(lead, "--lead", LONGEST_LEAD_S), standing)
+
+
+def _time(text: object, field: str, most: float) -> float:
+    from bracing.clock import refuse
     from bracing.units import duration
 
-    stands = given.options.pop("stands", None) if given.file is not None else None
-    standing = None if stands is None else duration(stands, field="--stands")
-    return Asking(forecast, clock, duration(lead, field="--lead"), standing)
+    found = duration(text, field=field)
+    if found > most:
+        refuse(field, text, f"at most {most / 86400.0:g} days")
+    return found
 
 
 def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:

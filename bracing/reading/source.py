@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import csv
 import hashlib
 import os
 import re
 import stat
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +16,7 @@ from attrs import frozen
 
 from bracing.errors import InputError
 
+WALL_FILE = "a wall file"
 MOST_BYTES = 1_000_000
 MOST_MARKS = 15_000
 MOST_DEPTH = 5
@@ -43,11 +46,12 @@ class SourceText:
     sha256: str
 
 
-def read_source(path: str | os.PathLike[str]) -> SourceText:
+def read_source(path: str | os.PathLike[str], *, kind: str = WALL_FILE) -> SourceText:
     """Read the bytes of a file a person named.
 
     Args:
         path: the file.
+        kind: what it should be, for faults.
 
     Returns:
         Its text, with the hash of its bytes.
@@ -60,15 +64,15 @@ def read_source(path: str | os.PathLike[str]) -> SourceText:
         mode = os.stat(name).st_mode
         content = _first_bytes(name) if stat.S_ISREG(mode) else b""
     except FileNotFoundError:
-        raise _refused(name, "no such file", "a wall file that exists") from None
+        raise _refused(name, "no such file", f"{kind} that exists") from None
     except (OSError, ValueError) as error:  # ValueError: a NUL in the name
         why = getattr(error, "strerror", None) or str(error)
         raise _refused(name, why.lower(), "a file that can be read") from None
     if stat.S_ISDIR(mode):
-        raise _refused(name, "a folder", "a wall file, such as wall.toml")
+        raise _refused(name, "a folder", "a wall file, such as wall.toml" if kind == WALL_FILE else kind)
     if not stat.S_ISREG(mode):
         raise _refused(name, "a device or pipe", "a plain file")
-    return source_of(content, file=name)
+    return source_of(content, file=name, kind=kind)
 
 
 def _first_bytes(name: str) -> bytes:
@@ -76,12 +80,13 @@ def _first_bytes(name: str) -> bytes:
         return stream.read(MOST_BYTES + 1)
 
 
-def source_of(content: bytes, *, file: str) -> SourceText:
+def source_of(content: bytes, *, file: str, kind: str = WALL_FILE) -> SourceText:
     """Turn the bytes of a file into its text.
 
     Args:
         content: the bytes.
         file: its name, for faults.
+        kind: what it should be, for faults.
 
     Raises:
         InputError: too long, empty, or not text.
@@ -89,15 +94,45 @@ def source_of(content: bytes, *, file: str) -> SourceText:
     if len(content) > MOST_BYTES:
         raise _refused(file, "more than 1 MB", "a file of 1 MB at most")
     if b"\0" in content:
-        raise _refused(file, "not text", "a text file (TOML, UTF-8)")
+        raise _refused(file, "not text", f"a text file ({'TOML, ' if kind == WALL_FILE else ''}UTF-8)")
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         where = f"line {content[: error.start].count(NEWLINE) + 1}"
         raise InputError.of(where, "not UTF-8", "a text file in UTF-8", file=file) from None
     if not text.strip():
-        raise _refused(file, "empty", "a wall file with a [wall] table")
+        inside = "a [wall] table" if kind == WALL_FILE else "at least one line"
+        raise _refused(file, "empty", f"{kind} with {inside}")
     return SourceText(file=file, text=text, sha256=hashlib.sha256(content).hexdigest())
+
+
+def csv_lines(source: SourceText, *, delimiter: str = ",") -> Iterator[tuple[int, list[str]]]:
+    r"""Read a file row by row, each with the number of its last line; rows of blanks are left out.
+
+    Args:
+        source: the file.
+        delimiter: what stands between cells.
+
+    Raises:
+        InputError: a cell or a quote that runs on past all sense.
+
+    Example:
+        >>> list(csv_lines(source_of(b"mark,floor\n\nB1, 2 in\n", file="demo.csv")))
+        [(1, ['mark', 'floor']), (3, ['B1', '2 in'])]
+    """
+    rows = csv.reader(source.text.splitlines(), delimiter=delimiter)
+    while True:
+        try:
+            cells = next(rows, None)
+        except csv.Error as error:
+            where = f"line {rows.line_num}"
+            raise InputError.of(
+                where, str(error), "cells with commas between them", file=source.file
+            ) from None
+        if cells is None:
+            return
+        if any(cell.strip() for cell in cells):
+            yield rows.line_num, [cell.strip() for cell in cells]
 
 
 def tables_of(source: SourceText) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from bracing.reading.own_checks import check_alone
 from bracing.reading.values import Reading, read_value
 
 T = TypeVar("T")
+NO_NAME = '""'  # TOML takes an empty key
 _FIELDS: dict[type[Any], dict[str, attrs.Attribute[Any]]] = {}
 _HINTS: dict[type[Any], dict[str, Any]] = {}
 
@@ -102,7 +103,7 @@ def read_fields(
     fields, beside = fields_by_key(cls), tuple(beside)
     values: dict[str, Any] = {}
     for key, value in table.items():
-        path = f"{where}.{key}" if where else key
+        path = f"{where}.{key or NO_NAME}" if where else key or NO_NAME
         if key in fields:
             values[fields[key].name] = _read(cls, fields[key], value, path, reading=reading)
         elif key not in beside:

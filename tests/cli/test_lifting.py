@@ -135,7 +135,7 @@ def test_a_lean_past_what_the_checks_carry_exits_one(capsys, wall):
 @pytest.mark.parametrize(
     ("table", "named"),
     [
-        ("", "line 1"),
+        ("", "file: got empty"),
         ("mark,floor\nB1,2 in\n", "line 1"),
         ("mark,floor,head\nB9,2 in,2 in\n", "line 2: got B9"),
         ("mark,floor,head\nB1,2,2 in\n", "line 2, floor"),

@@ -63,7 +63,8 @@ def test_rigging_hangs_on_the_hook_too_and_the_boom_can_run_out():
 @pytest.mark.parametrize(
     ("text", "lines"),
     [
-        ("", ["line 1"]),
+        ("", ["file"]),
+        (" , ,\n", ["line 1"]),
         ("reach,capacity\n1,2\n", ["line 1", "line 1"]),
         ("reach_ft,height_ft\n1,2\n", ["line 1"]),
         ("reach_ft,reach_m,capacity_lb\n1,2,3\n", ["line 1"]),
@@ -85,7 +86,7 @@ def test_a_bad_chart_is_refused_line_by_line(text, lines):
 
 
 def test_a_chart_that_is_not_there_or_not_text_is_refused(tmp_path):
-    with pytest.raises(InputError, match="can be read"):
+    with pytest.raises(InputError, match="a load chart, CSV, that exists"):
         read_chart(tmp_path / "none.csv")
     wrong = tmp_path / "chart.csv"
     wrong.write_bytes(b"reach_ft,capacity_lb\n\xff\xfe,1\n")

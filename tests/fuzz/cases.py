@@ -1,0 +1,252 @@
+"""One case: the words of a command, and the files they name."""
+
+from __future__ import annotations
+
+import random
+from typing import NamedTuple
+
+from bracing.commands.wall_options import WALL_OPTIONS
+from tests.fuzz.series import table
+from tests.fuzz.spoil import NUMBERS, QUANTITIES, toml
+from tests.fuzz.walls import good_wall, wall_content
+
+GUSTS = (
+    "45",
+    "20",
+    "5",
+    "4",
+    "120",
+    "121",
+    "0",
+    "20 m/s",
+    "40 kt",
+    "-3",
+    "nan",
+    "inf",
+    "1e3",
+    "9" * 400,
+    "４５",
+    "",
+    "45 ft",
+)
+GOOD: dict[str, tuple[str, ...]] = {
+    "length": ("12 ft", "16ft", "4.8 m", "20'-8\""),
+    "height": ("8ft", "9 ft", "2.7 m"),
+    "peak": ("12 ft",),
+    "peak_at": ("6 ft",),
+    "left_height": ("8 ft",),
+    "right_height": ("10 ft",),
+    "studs": ("2x6@16in", "2x4@24"),
+    "species": ("hem-fir",),
+    "grade": ("No.2",),
+    "layers": ("osb 7/16", "osb 7/16, housewrap", "none"),
+    "moisture": ("green", "dry"),
+    "opening": ("4ft:sill 3ft:3ft x 3ft", "4ft:3ft x 6ft:open"),
+    "plate": ("16d common@16in",),
+    "plate_state": ("tacked", "final"),
+    "floor": ("deck", "slab", "ground"),
+    "deck": ("osb 23/32",),
+    "joists": ("2x10@16in away", "2x8@12 along"),
+    "room": ("20 ft",),
+    "height_above_ground": ("3 ft", "0 ft"),
+    "exposure": ("B", "C", "D"),
+    "kzt": ("1.2",),
+    "design_speed": ("115 mph",),
+    "stands": ("3 weeks",),
+    "brace": ("4ft:head 7ft:back 7ft:2x6:ties 1:4/4/5:joist", "8ft:head 7ft:back 8ft"),
+    "stock": ("2x6@16ft",),
+    "brace_species": ("hem-fir",),
+    "brace_grade": ("No.2",),
+    "ties": ("0", "1", "2"),
+    "head_joint": ("lapped", "plumb"),
+    "head_fastener": ("16d common",),
+    "cleat_fastener": ("16d common",),
+    "floor_fastener": ("lag 3/8x5",),
+    "name": ("North wall",),
+}
+OWN: dict[str, dict[str, tuple[str, ...]]] = {
+    "check": {
+        "--gust": GUSTS,
+        "--model": ("{}/model.json", "{}/no/model.json", "{}"),
+        "--storms": (),
+        "--sustained": (),
+        "--links": (),
+        "--assumed": (),
+        "--one-missing": (),
+        "--metric": (),
+    },
+    "fasteners": {"--gust": GUSTS, "--sustained": (), "--metric": ()},
+    "weight": {"--metric": ()},
+    "stages": {
+        "--gust": GUSTS,
+        "--order": ("given", "middle", "odd"),
+        "--keep": GUSTS,
+        "--deck-takes": QUANTITIES,
+        "--done": ("left return tied", "roof on", ""),
+        "--take-out": ("B1", "B9", ""),
+        "--metric": (),
+    },
+    "storm": {
+        "--gust": GUSTS,
+        "--sustained": GUSTS,
+        "--wind": GUSTS,
+        "--storms": (),
+        "--lead": ("2h", "90 min", "", "-1 h", "9999 years"),
+        "--from": ("Fri 8 pm", "25:99", "", "tomorrow"),
+        "--until": ("Sat 6 am", "x"),
+        "--short": (),
+        "--metric": (),
+        "--zone": ("America/Chicago", "Mars/Base", "../../etc/passwd", "", "UTC"),
+        "--unit": ("mph", "x"),
+        "--columns": ("time=time, gust=gust", "gust", "=", "wind=wind"),
+        "--now": ("2026-03-06 15:00", "x", "0001-01-01", "9999-12-31 23:59"),
+    },
+    "lift": {
+        "--gust": GUSTS,
+        "--dynamic": ("0.25", "nan", "inf", "-1", "3"),
+        "--picks": ("2", "3", "4", "0", "9", "x"),
+        "--pick-at": ("4 ft", "99 ft", *QUANTITIES[:20]),
+        "--below-top": ("1 ft", "90 ft"),
+        "--sling-round": ("stud", "plate", "x"),
+        "--pick-lb": QUANTITIES,
+        "--slings": ("20 ft", "1 in", "9999 ft", *QUANTITIES[:20]),
+        "--sling-tag": ("4000 lb",),
+        "--flat-slings": (),
+        "--spreader": (),
+        "--lift-each": ("50 lb", "0 lb"),
+        "--hand-reach": ("6 ft", "1 in"),
+        "--people": ("3", "2", "41", "x"),
+        "--tag-lines": ("100 lb",),
+        "--toe-nails": ("24: 16d common", "9: x", ":", "９: 16d common", "9" * 5000 + ": 16d common"),
+        "--straps": ("6: 400 lb", "6: 5 of 16d common", "6: 9999 of 16d common", "²: 3 lb"),
+        "--blocks": ("8: 4 of 16d common", "8: 4"),
+        "--machine": ("outside", "inside", "x"),
+        "--distance": ("10 ft", "0 ft", "9999 ft"),
+        "--ground": ("-3 ft", "x"),
+        "--jib": ("6 ft", "6 ft, 2 ft", "1,2,3", ","),
+        "--rigging": ("100 lb",),
+        "--most-height": ("30 ft",),
+        "--line-kv": ("12", "nan", "inf", "1e9"),
+        "--line-distance": ("20 ft",),
+        "--metric": (),
+    },
+    "plumb": {
+        "--at": ("B1: 2 in, 2 1/2 in", "B1: 2 in", "B9: 1 in, 1 in", "B1: nan in, 1 in", ":,,", ""),
+        "--turn": ("1/8 in", "0 in", "x"),
+        "--metric": (),
+    },
+}
+WEIGHTS = {"check": 50, "weight": 14, "fasteners": 8, "stages": 7, "storm": 7, "lift": 7, "plumb": 7}
+EXTRA_FILE = {
+    "storm": ("--forecast", "forecast"),
+    "lift": ("--chart", "chart"),
+    "plumb": ("--readings", "readings"),
+}
+
+
+class Case(NamedTuple):
+    """One case: {} in a word is the case's own folder."""
+
+    words: tuple[str, ...]
+    files: dict[str, bytes]
+    typed: str
+
+
+def make_case(seed: int, number: int) -> Case:
+    """Make case `number` of a seed."""
+    rng = random.Random(f"{seed} {number}")
+    kind = rng.random()
+    if kind < 0.64:
+        return _on_a_file(rng)
+    if kind < 0.80:
+        return _on_options(rng)
+    if kind < 0.96:
+        return _with_a_table(rng)
+    if kind < 0.975:
+        return _a_list(rng)
+    return _walked(rng) if kind < 0.985 else _words(rng)
+
+
+def _command(rng: random.Random) -> str:
+    return rng.choices(tuple(WEIGHTS), tuple(WEIGHTS.values()))[0]
+
+
+def _own(rng: random.Random, command: str, share: float = 0.2) -> list[str]:
+    """Some of a command's own options; the gust mostly a good one."""
+    words: list[str] = []
+    options = OWN[command]
+    chosen = [name for name in options if rng.random() < share / max(1.0, len(options) / 8.0)]
+    if "--gust" in options and "--gust" not in chosen and rng.random() < 0.7:
+        words += ["--gust", rng.choice(GUSTS[:3])]
+    for name in chosen:
+        words += [name, rng.choice(options[name])] if options[name] else [name]
+    return words + (["--json"] if rng.random() < 0.5 else [])
+
+
+def _on_a_file(rng: random.Random) -> Case:
+    command = _command(rng)
+    words = [command, "{}/wall.toml", *_own(rng, command)]
+    return Case(tuple(words), {"wall.toml": wall_content(rng)}, "file")
+
+
+def _on_options(rng: random.Random) -> Case:
+    command = _command(rng)
+    words = [command, *_own(rng, command)]
+    chosen = [name for name, _, _ in WALL_OPTIONS if name in ("length", "height") or rng.random() < 0.12]
+    kinds = {name: kind for name, kind, _ in WALL_OPTIONS}
+    for name in chosen:
+        option = "--" + name.replace("_", "-")
+        if name not in GOOD:
+            words.append(rng.choice((option, f"--no-{option[2:]}")))
+            continue
+        value = rng.choice((*QUANTITIES, *NUMBERS)) if rng.random() < 0.12 else rng.choice(GOOD[name])
+        words += [option, value] * rng.choice((1, 1, 1, 2) if "list" in str(kinds[name]) else (1,))
+    return Case(tuple(word.replace("\0", "?") for word in words), {}, "options")
+
+
+def _with_a_table(rng: random.Random) -> Case:
+    command = rng.choices(tuple(EXTRA_FILE), (5, 3, 4))[0]
+    option, kind = EXTRA_FILE[command]
+    words = [command, "{}/wall.toml", option, f"{{}}/{kind}.csv"]
+    more = _own(rng, command, share=0.1)
+    if command == "storm":
+        at = more.index("--gust") if "--gust" in more and rng.random() < 0.95 else -1
+        more = more[:at] + more[at + 2 :] if at >= 0 else more
+        words += ["--now", "2026-03-06 05:00"] if rng.random() < 0.9 and "--now" not in more else []
+    if command == "lift" and rng.random() < 0.9:
+        words += ["--distance", "10 ft"]
+    files = {"wall.toml": toml(good_wall(rng)).encode(), f"{kind}.csv": table(rng, kind)}
+    return Case((*words, *more), files, kind)
+
+
+def _a_list(rng: random.Random) -> Case:
+    words = ["walls", "{}/list.csv", "--gust", rng.choice(GUSTS), "--workers", "1"]
+    files = {"list.csv": table(rng, "list"), "wall.toml": toml(good_wall(rng)).encode()}
+    return Case((*words, *(["--json"] if rng.random() < 0.5 else [])), files, "list")
+
+
+def _walked(rng: random.Random) -> Case:
+    answers = "".join(
+        rng.choice(("", "y", "n", "6 ft", "no", "none", "9" * 50, "é", "2x6", "4")) + "\n"
+        for _ in range(rng.randrange(60))
+    )
+    return Case(
+        ("built", "{}/wall.toml"),
+        {"wall.toml": toml(good_wall(rng)).encode(), "stdin": answers.encode()},
+        "walk",
+    )
+
+
+def _words(rng: random.Random) -> Case:
+    pool = (
+        *OWN,
+        *(word for own in OWN.values() for word in own),
+        *QUANTITIES[:60],
+        "--help",
+        "-h",
+        "--version",
+        "--",
+        "-",
+        "{}",
+    )
+    return Case(tuple(rng.choice(pool).replace("\0", "?") for _ in range(rng.randrange(6))), {}, "words")
