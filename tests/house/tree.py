@@ -75,6 +75,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "tables_lift",
         "drawing",
         "drawing_lift",
+        "drawing_stock",
         "sheet",
         "commands",
         "cli",

@@ -1,0 +1,62 @@
+"""`bracing stock`: every stick for a wall height and gust."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from bracing.commands.check import GUST, JSON, METRIC, STORMS, SUSTAINED, asked_gust
+from bracing.commands.help import PartedCommand
+from bracing.commands.output import WITHIN, as_json, finish, page_width
+from bracing.commands.wall_options import Given, takes_wall
+
+EVERY = typer.Option(help="stretch of wall each brace stands for")
+OUT = typer.Option(
+    "-o", "--out", help="draw the sticks into this file: .svg, .png or .pdf", show_default=False
+)
+ANY_LENGTH = "40 ft"  # where only a height is given
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command.
+
+    Args:
+        app: the command line.
+    """
+    app.command("stock", cls=PartedCommand)(takes_wall(stock))
+
+
+def stock(
+    given: Given,
+    *,
+    gust: Annotated[str | None, GUST] = None,
+    storms: Annotated[bool, STORMS] = False,
+    sustained: Annotated[bool, SUSTAINED] = False,
+    every: Annotated[str, EVERY] = "8 ft",
+    out: Annotated[Path | None, OUT] = None,
+    json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
+) -> None:
+    """Which stick: every length and size, tied or stiffened or neither, for a height and gust."""
+    from bracing.drawing_stock import draw_stock
+    from bracing.errors import InputError
+    from bracing.layout.sticks import sticks_for
+    from bracing.tables.page import Page
+    from bracing.tables.stock import stock_page
+    from bracing.units import length
+
+    asked = asked_gust(gust, sustained=sustained)
+    if asked is None:
+        option = "--gust"
+        raise InputError.of(option, "nothing", 'the gust to ask for, such as "--gust 45"')
+    if given.file is None and given.options and "length" not in given.options:
+        given = Given(None, {**given.options, "length": ANY_LENGTH})
+    found = sticks_for(given.job(), gust=asked, every=length(every, field="--every"), thunderstorm=storms)
+    if out is not None:
+        draw_stock(found, out)
+    if json:
+        finish(as_json(found.to_dict()), WITHIN)
+    command = f"bracing layout {given.words()} --gust {asked:g}{' --storms' if storms else ''}"
+    finish(stock_page(found, Page(width=page_width(), metric=metric), command=command), WITHIN)
