@@ -87,14 +87,14 @@ def brace_rows(facts: Facts) -> tuple[Row, ...]:
     """
     rows = []
     links = facts.result.evaluation.links if facts.result.evaluation else ()
-    for shown, brace in zip(facts.result.braces, facts.job.braces, strict=True):
-        own = [link.limit_gust for link in links if link.mark == brace.mark]
+    for shown in facts.result.braces:  # none beyond the envelope
+        own = [link.limit_gust for link in links if link.mark == shown.mark]
         least = whole(min(own)) if own else 0
         rows.append(
             Row(
                 (
-                    brace.mark, tape(shown.x), tape(shown.head), tape(shown.set_back), tape(shown.foot_x),
-                    f"{math.degrees(shown.angle):.1f}°", shown.stock, brace.lap_side,
+                    shown.mark, tape(shown.x), tape(shown.head), tape(shown.set_back), tape(shown.foot_x),
+                    f"{math.degrees(shown.angle):.1f}°", shown.stock, shown.lap_side,
                     PAGE.force(shown.push), PAGE.force(shown.pull), f"{least} mph",
                 ),
                 least,
@@ -304,7 +304,8 @@ def brace_words(job: Job, brace: Brace) -> str:
     stiff = ", with a T" if brace.stiffener == "T" else ""
     return (
         f"{brace.size} at {tape(brace.stud_at)}, head {tape(brace.head)}, foot {tape(brace.set_back)} out, "
-        f"{brace.head_fasteners} / {brace.cleat_fasteners} / {brace.floor_fasteners} fasteners{into}{ties}{stiff}{doubled}"
+        f"{brace.head_fasteners} / {brace.cleat_fasteners} / {brace.floor_fasteners} fasteners"
+        f"{into}{ties}{stiff}{doubled}"
     )
 
 

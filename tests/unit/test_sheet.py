@@ -1,0 +1,367 @@
+"""The page of one wall and of a job: well formed, self-contained, its numbers those of the check, names only words."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import math
+import re
+import sys
+
+import pytest
+from attrs import evolve
+
+from bracing.cautions import CAUTIONS
+from bracing.check import check
+from bracing.errors import InputError, MissingExtraError
+from bracing.job import Built, Found
+from bracing.reading import job_from_text
+from bracing.sheet.facts import GUSTS, gather
+from bracing.sheet.folder import Standing, index_page, read_folder, stand, write_folder
+from bracing.sheet.lists import checklists
+from bracing.sheet.rows import distances, gust_ladder, side, stick_for, whole
+from bracing.sheet.writing import page_of, suffix_of, write_sheet
+from bracing.units import tape
+from tests.house.test_words import BANNED
+from tests.sheet_walls import NAMES, braced, text_of
+
+pytest.importorskip("jinja2")
+pytest.importorskip("matplotlib")
+html5lib = pytest.importorskip("html5lib")
+
+HOSTILE = (
+    "<script>document.title='x'</script>",
+    '"><img src="x" onerror="alert(1)">',
+    "{{ 7 * 7 }}",
+    "\u05e7\u05d9\u05e8 \u05d3\u05e8\u05d5\u05dd",
+    "x" * 500,
+    "</style><style>*{display:none}",
+)
+
+
+@pytest.fixture(scope="module", params=NAMES)
+def facts(request):
+    return gather(braced(request.param), gust=30.0, rungs=request.param == "slab-wall")
+
+
+@pytest.fixture(scope="module")
+def slab():
+    return gather(braced("slab-wall"), gust=45.0, rungs=False)
+
+
+def tree_of(text):
+    return html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(text)
+
+
+def words_of(text):
+    """Everything a reader sees, one blank between words."""
+    tree = tree_of(text)
+    for gone in ("style", "script"):
+        for parent in list(tree.iter()):
+            for child in list(parent):
+                if child.tag == gone:
+                    parent.remove(child)
+    return " ".join(" ".join(tree.itertext()).split())
+
+
+def test_the_page_is_well_formed_and_small(facts):
+    text = page_of(facts)
+    tree_of(text)
+    assert len(text.encode("utf-8")) < 1_000_000
+
+
+def test_a_strict_parser_sees_a_fault():
+    with pytest.raises(html5lib.html5parser.ParseError):
+        tree_of("<!DOCTYPE html><html><body><p></div></body></html>")
+
+
+def test_the_page_asks_for_nothing_from_elsewhere(facts):
+    text = page_of(facts)
+    tree = tree_of(text)
+    for element in tree.iter():
+        for name in ("src", "href", "srcset", "data", "action", "poster"):
+            if name in element.attrib and element.tag != "use":
+                assert element.attrib[name].startswith("data:image/svg+xml;base64,"), (element.tag, name)
+    assert not re.search(r"@import|url\((?!data:)", text)
+    policy = next(e.attrib["content"] for e in tree.iter("meta") if "http-equiv" in e.attrib)
+    assert policy.startswith("default-src 'none'; ")
+    assert "unsafe" not in policy
+    assert not [e for e in tree.iter() if any(name.startswith("on") or name == "style" for name in e.attrib)]
+
+
+def test_the_page_says_what_the_check_says(facts):
+    text, result = words_of(page_of(facts)), facts.result
+    assert facts.job.state in text
+    if result.clear_out:
+        assert f"CLEAR OUT before a forecast gust of {result.clear_out} mph" in text
+        assert f"then shows {result.clear_out_on_meter} mph" in text
+    else:
+        assert "CLEAR OUT now and stay out" in text
+    assert f"Limit gust: {result.limit_whole} mph" in text
+    assert f"With any one brace missing: {result.one_missing} mph" in text
+    assert result.gives_first.link in text
+    inside, outside = (tape(each) for each in result.zone)
+    assert f"Keep clear {inside} from the wall on the brace side, {outside} outside" in text
+    assert all(caution in text for caution in CAUTIONS)
+    for brace in facts.job.braces:
+        assert f"{brace.mark} {tape(brace.stud_at)}" in text
+    assert facts.job.sha256 in text
+    assert all(each.field in text for each in result.assumed)
+
+
+def test_the_clear_out_gust_stands_before_the_limit(facts):
+    text = words_of(page_of(facts))
+    assert text.index("CLEAR OUT") < text.index("Limit gust")
+
+
+def test_every_part_of_a_sheet_is_there(facts):
+    text = words_of(page_of(facts))
+    for part in (
+        "Zone, and who does what", "Reads the wind", "Clears the zone", "Void if", "Not covered",
+        "Gusts, within and over", "The wall from the brace side", "The floor from above", "The zone to clear", "Braces",
+        "Cut card", "Fasteners", "Order of work", "Take-down order", "Planned and found", "Initials", "Log", "Assumed",
+        "Links", "Trace of the sums", "Cautions", "Identity", "SHA-256", "Editions followed",
+        *(each.title for each in checklists()),
+        *(item for each in checklists() for item in each.items),
+    ):  # fmt: skip
+        assert part in text, part
+
+
+def test_no_page_gives_permission(facts):
+    assert not BANNED.search(words_of(page_of(facts)))
+
+
+def test_the_ladder_is_the_limit_gust_by_gust(facts):
+    rows = gust_ladder(facts.result)
+    assert [row.cells[0] for row in rows] == [f"{gust} mph" for gust in GUSTS]
+    for gust, row in zip(GUSTS, rows, strict=True):
+        again = check(facts.job, gust=float(gust), effects=False).verdict if gust in (20, 45) else None
+        assert again is None or row.cells[1] == again
+        assert row.cells[2] == ("within" if gust <= min(facts.result.missing) else "over")
+
+
+def test_within_and_over_meet_at_the_limit():
+    assert [side(gust, 40) for gust in (39.0, 40.0, 41.0)] == ["within", "within", "over"]
+    assert whole(39.999) == 39
+
+
+def test_the_page_is_the_same_each_time(slab):
+    assert page_of(slab) == page_of(slab)
+
+
+@pytest.mark.parametrize("name", HOSTILE, ids=range(len(HOSTILE)))
+def test_hostile_names_stay_words(slab, name):
+    job = slab.job
+    wall = evolve(job.wall, name=name)
+    hostile = evolve(job, wall=wall, file=name, braces=(evolve(job.braces[0], mark=name), *job.braces[1:]))
+    text = page_of(gather(hostile, gust=45.0, rungs=False))
+    tree = tree_of(text)
+    plain = page_of(slab)
+    for tag in ("script", "style", "img"):
+        assert len(list(tree.iter(tag))) == len(list(tree_of(plain).iter(tag)))
+    title = next(tree.iter("h1"))
+    assert "".join(title.itertext()) == name
+    assert name in words_of(text) or " ".join(name.split()) in words_of(text)
+
+
+def test_as_built_shows_the_walk(slab):
+    job = slab.job
+    built = Built(
+        when="Fri 4 pm",
+        by="lead carpenter",
+        found=(Found("B2", "foot not in a joist"),),
+        planned=(job.braces[1],),
+    )
+    text = words_of(page_of(gather(evolve(job, built=built), gust=45.0, rungs=False)))
+    assert "AS BUILT" in text
+    assert "Walked Fri 4 pm by lead carpenter" in text
+    assert "foot not in a joist" in text
+    assert text.count("as planned") >= len(job.braces) - 1
+
+
+def test_beyond_the_envelope_the_page_says_engineer(slab):
+    job = slab.job
+    high = evolve(job, wall=evolve(job.wall, top=((0.0, 500.0), (360.0, 500.0))))
+    text = page_of(gather(high, gust=45.0))
+    tree_of(text)
+    words = words_of(text)
+    assert "For an ENGINEER" in words
+    assert "Limit gust" not in words
+    assert "Trace" not in words
+
+
+def test_storm_rungs_are_on_the_page():
+    facts = gather(braced("slab-wall"), gust=45.0)
+    text = words_of(page_of(facts))
+    assert facts.ladder is not None
+    if facts.ladder.covers:
+        assert f"{whole(facts.ladder.rungs[-1].limit)} mph" in text
+        assert facts.ladder.rungs[-1].limit >= 58.0
+    else:
+        assert facts.ladder.why_not in text
+
+
+def test_a_wall_without_braces_needs_a_gust():
+    bare = job_from_text('[wall]\nname = "W"\nlength = "20 ft"\nheight = "9 ft"', "bare.toml")
+    with pytest.raises(InputError, match="--gust"):
+        gather(bare, gust=None)
+
+
+@pytest.mark.slow
+def test_a_wall_without_braces_is_laid_out():
+    text = (text_of("slab-wall")).partition("[[brace]]")[0]
+    facts = gather(job_from_text(text, "slab.toml"), gust=40.0, budget=1.0, rungs=False)
+    words = words_of(page_of(facts))
+    assert facts.layout is not None
+    assert facts.result.verdict == "within"
+    assert "Needed too" in words
+    assert "To bring" in words
+    for each in facts.layout.needed:
+        assert each in words
+
+
+def test_csv_rows_are_the_braces(tmp_path, slab):
+    text = write_sheet(slab, tmp_path / "a.csv").read_text(encoding="utf-8")
+    rows = list(csv.DictReader(io.StringIO(text)))
+    assert [row["mark"] for row in rows] == [brace.mark for brace in slab.job.braces]
+    for row, brace in zip(rows, slab.job.braces, strict=True):
+        assert float(row["stud from LEFT in"]) == pytest.approx(brace.stud_at, abs=1e-4)
+        assert float(row["head in"]) == pytest.approx(brace.head, abs=1e-4)
+        assert float(row["angle deg"]) == pytest.approx(math.degrees(brace.angle), abs=0.005)
+    assert rows[-1]["limit mph with it up"] == str(slab.result.limit_whole)
+
+
+def test_no_cell_of_the_csv_is_a_formula(tmp_path, slab):
+    job = slab.job
+    marked = evolve(job, braces=(evolve(job.braces[0], mark='=cmd|"x"'), *job.braces[1:]))
+    text = write_sheet(gather(marked, gust=45.0, rungs=False), tmp_path / "a.csv").read_text(encoding="utf-8")
+    cells = [cell for row in csv.reader(io.StringIO(text)) for cell in row]
+    assert not [cell for cell in cells if cell[:1] in "=+@" and cell]
+
+
+def test_distances_are_rounded_up():
+    job = braced("slab-wall")
+    said = distances(job, "gun nail 0.131x3")
+    assert [part.rpartition(" ")[0].split()[0] for part in said.split(", ")] == [
+        "end",
+        "edge",
+        "in",
+        "between",
+    ]
+    from bracing.fasteners import fastener
+    from bracing.joints.spacing import least_spacing
+
+    kept = least_spacing(fastener("gun nail 0.131x3"), load="parallel", end="tension", prebored=True)
+    inches = [sum(map(_inches, part.split()[-2:])) for part in said.replace('"', "").split(", ")]
+    for shown, least in zip(inches, (kept.end, kept.edge, kept.in_row, kept.between_rows), strict=True):
+        assert least - 1e-9 <= shown < least + 1.0 / 16.0
+
+
+def _inches(word):
+    if re.fullmatch(r"[0-9]+/[0-9]+", word):
+        over, under = word.split("/")
+        return int(over) / int(under)
+    return float(word) if word.isdecimal() else 0.0
+
+
+def test_the_shortest_stick_that_is_long_enough_is_named():
+    job = braced("slab-wall")
+    assert stick_for(job, job.braces[0], 150.0) == "16 ft"
+    assert stick_for(job, job.braces[0], 193.0) == "20 ft"
+    assert stick_for(job, job.braces[0], 300.0) == "longer than any on hand"
+
+
+@pytest.mark.parametrize("name", ["x.toml", "x", "x.htm", "x.docx"])
+def test_another_suffix_is_refused(tmp_path, name):
+    with pytest.raises(InputError, match=r"\.html"):
+        suffix_of(tmp_path / name)
+
+
+def test_a_file_that_cannot_be_written_is_a_fault(tmp_path, slab):
+    for suffix in (".html", ".csv"):
+        with pytest.raises(InputError, match="written"):
+            write_sheet(slab, tmp_path / "none" / f"x{suffix}")
+
+
+def test_a_missing_pdf_package_is_named_with_its_extra(tmp_path, slab, monkeypatch):
+    monkeypatch.setitem(sys.modules, "weasyprint", None)
+    with pytest.raises(MissingExtraError, match=r"bracing\[pdf\]"):
+        write_sheet(slab, tmp_path / "a.pdf")
+
+
+def pdf_text(path):
+    pypdf = pytest.importorskip("pypdf")
+    reader = pypdf.PdfReader(path)
+    return len(reader.pages), " ".join(" ".join(page.extract_text() for page in reader.pages).split())
+
+
+@pytest.mark.slow
+def test_the_pdf_has_the_words_of_the_page(tmp_path, slab):
+    pytest.importorskip("weasyprint")
+    pages, text = pdf_text(write_sheet(slab, tmp_path / "a.pdf"))
+    assert 5 <= pages <= 16
+    assert f"page 1 of {pages}" in text
+    assert f"CLEAR OUT before a forecast gust of {slab.result.clear_out} mph" in text
+    for part in ("Cut card", "Take-down", "Trace of the sums", "Planned and found", slab.job.wall.name):
+        assert part in text
+    for each in slab.trace.links:
+        assert each.sentence in text
+    assert "drag, or use the arrow keys" not in text
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    place = tmp_path_factory.mktemp("job")
+    for name in ("slab-wall", "as-found"):
+        (place / f"{name}.toml").write_text(text_of(name), encoding="utf-8")
+    return place
+
+
+def test_a_job_is_indexed_worst_first(folder, tmp_path):
+    walls = stand(read_folder(folder), gust=40.0)
+    assert [wall.job.wall.name for wall in walls] == ["North wall, as found", "Shop wall on slab"]
+    files = write_folder(walls, tmp_path / "out", with_pdf=False)
+    assert [file.name for file in files] == ["index.html", "as-found.html", "slab-wall.html"]
+    index = files[0].read_text(encoding="utf-8")
+    tree = tree_of(index)
+    assert [a.attrib["href"] for a in tree.iter("a")] == ["as-found.html", "slab-wall.html"]
+    text = words_of(index)
+    assert text.index("North wall, as found") < text.index("Shop wall on slab")
+    assert "over" in text
+    assert not BANNED.search(text)
+
+
+@pytest.mark.slow
+def test_a_job_goes_into_one_pdf(folder, tmp_path):
+    pytest.importorskip("weasyprint")
+    walls = stand(read_folder(folder), gust=40.0)
+    (file,) = write_folder(walls, tmp_path / "job.pdf")
+    pages, text = pdf_text(file)
+    assert pages >= 12
+    assert text.index("Walls of this job, worst first") < text.index("Cut card")
+    assert text.count("Trace of the sums") == 2
+
+
+def test_a_wall_without_a_layout_stands_first_with_its_reason():
+    job = braced("slab-wall")
+    walls = (Standing(job, None, "no stock is long enough"),)
+    text = words_of(index_page(walls))
+    assert "no stock is long enough" in text
+    assert "none found" in text
+
+
+def test_a_folder_without_walls_and_one_with_faults_are_refused(tmp_path):
+    with pytest.raises(InputError, match="1 to 200 files"):
+        read_folder(tmp_path)
+    for name in ("a", "b"):
+        (tmp_path / f"{name}.toml").write_text('[wall]\nname = "W"\nlength = 3', encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        read_folder(tmp_path)
+    assert {fault.file.rpartition("/")[2] for fault in caught.value.faults} == {"a.toml", "b.toml"}
+
+
+def test_json_of_a_trace_can_be_written(slab):
+    again = json.loads(json.dumps(slab.trace.to_dict(), allow_nan=False))
+    assert again["schema"].startswith("bracing.trace")
+    assert len(again["links"]) == len(slab.trace.links)
