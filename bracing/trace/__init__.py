@@ -4,6 +4,8 @@ steps      one step: words, the sum as arithmetic, its value, its clause
 wind       gust to pressure to the force on the wall
 joints     one fastener: yield mode, withdrawal, pull-through, and their factors
 strengths  what each kind of link may carry
+plate      shear and lift together on the bottom plate's fasteners
+lifted     bending and a force along together on a braced stud
 answer     the governing link of every kind, with all of it
 """
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 from attrs import frozen
@@ -14,6 +15,7 @@ from bracing.check import CheckResult
 from bracing.evaluate import groups_at
 from bracing.results import header
 from bracing.sources import cite
+from bracing.trace.lifted import LINK, lifted_stud_steps, share_steps
 from bracing.trace.plate import plate_use_steps
 from bracing.trace.steps import Step, n
 from bracing.trace.strengths import Case, capacity_steps
@@ -132,7 +134,7 @@ def _traced(model: Model, group: Group, item: int, link: Link, *, gust: Mph) -> 
     strength = None if index is None else _strength(model, index, link)
     case = Case(model, link, index, strength)
     if group.use is not None:
-        steps = plate_use_steps(case, group, item, gust=gust)
+        steps = SHARED.get(case.name, share_steps)(case, group, item, gust=gust)
     else:
         steps = (*capacity_steps(case), *_demand_steps(case, group, item, gust))
     where = f" at {link.mark}" if link.mark else "" if link.x is None else f" at {tape(link.x)} from LEFT"
@@ -140,6 +142,13 @@ def _traced(model: Model, group: Group, item: int, link: Link, *, gust: Mph) -> 
     what = f"{link.link[:1].upper()}{link.link[1:]}{where}"
     sentence = f"{what} reaches its limit at {at}, with wind from {FROM[link.direction]}."
     return Traced(sentence, link, steps)
+
+
+# How the share of shear and pull, or of bending and a force along, is shown.
+SHARED: dict[str, Callable[..., tuple[Step, ...]]] = {
+    "plate shear and uplift": plate_use_steps,
+    LINK: lifted_stud_steps,
+}
 
 
 def _strength(model: Model, index: int, link: Link) -> Strength | None:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from bracing.chain.links import Group
 from bracing.chain.wall import PlateSet, wall_strength
 from bracing.sources import cite
 from bracing.trace.joints import Call, Recorder, axial_steps, lateral_steps
+from bracing.trace.lifted import shared_forces
 from bracing.trace.steps import Step, n
 from bracing.trace.strengths import Case
 from bracing.units import Mph
@@ -26,19 +25,10 @@ def plate_use_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tuple[
         item: which of it.
         gust: the gust shown [mph].
     """
-    assert group.use is not None
-    assert group.tension is not None
     limit = case.link.limit_gust
-    squared = max(limit, 1.0) ** 2
-    shear = np.abs(group.demand[..., 0] + group.demand[..., 1] * squared)
-    pull = np.maximum(group.tension[..., 0] + group.tension[..., 1] * squared, 0.0)
-    row = int(np.argmax(group.use(shear, pull)[:, item]))
-    V0, V1 = (float(v) for v in group.demand[row, item])
-    T0, T1 = (float(v) for v in group.tension[row, item])
-    sign = -1.0 if V0 + V1 * squared < 0.0 else 1.0
-    V0, V1 = sign * V0, sign * V1
-    steps: list[Step] = []
     at = limit if limit > 0.0 else gust
+    _, (V0, V1), (T0, T1) = shared_forces(group, item, at)
+    steps: list[Step] = []
     V, T = V0 + V1 * at**2, max(0.0, T0 + T1 * at**2)
     steps += [
         Step(f"shear along the brace's part of the plate at {n(at)} mph, from the frame",

@@ -1,0 +1,112 @@
+"""A braced stud bent across the wall while its brace lifts it or bears down on it."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from bracing.chain.links import Group
+from bracing.chain.materials import Materials
+from bracing.lumber import section
+from bracing.members.column import column_stability_factor, euler_stress
+from bracing.sources import cite
+from bracing.trace.steps import Step, n
+from bracing.trace.strengths import Case
+from bracing.units import Mph
+
+LINK = "stud bending with lift"
+
+
+def shared_forces(group: Group, item: int, at: Mph) -> tuple[int, tuple[float, float], tuple[float, float]]:
+    """Give the row in which two forces together use most of an item, and both: steady part and part per mph squared.
+
+    Args:
+        group: links with a `use`.
+        item: which.
+        at: the gust [mph].
+    """
+    assert group.use is not None
+    assert group.tension is not None
+    first = np.abs(group.demand[..., 0] + group.demand[..., 1] * at**2)
+    second = np.maximum(group.tension[..., 0] + group.tension[..., 1] * at**2, 0.0)
+    row = int(np.argmax(group.use(first, second)[:, item]))
+    one, two = (tuple(float(v) for v in part[row, item]) for part in (group.demand, group.tension))
+    if one[0] + one[1] * at**2 < 0.0:
+        one = (-one[0], -one[1])
+    return row, (one[0], one[1]), (two[0], two[1])
+
+
+def lifted_stud_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tuple[Step, ...]:
+    """Give the steps of the share used by bending and the force along a stud, at its limit gust.
+
+    Args:
+        case: the link.
+        group: its group.
+        item: which of it.
+        gust: the gust shown where the limit is 0 [mph].
+    """
+    limit = case.link.limit_gust
+    at = limit if limit > 0.0 else gust
+    row, (m0, m1), (t0, t1) = shared_forces(group, item, at)
+    M, T = m0 + m1 * at**2, max(0.0, t0 + t1 * at**2)
+    drawn = row < len(group.demand) // 2
+    job, materials = case.model.job, Materials(case.model.job)
+    stud, values = section(job.wall.studs.size), materials.stud_values()
+    x = case.link.x or 0.0
+    doubled = any(b.stud_doubled for b, here in zip(job.braces, case.model.studs, strict=True) if here == x)
+    plies = 2 if doubled else 1
+    S = stud.section_modulus(strong=True)
+    allowed, area = values.Fb * S, plies * stud.area
+    steps = [
+        Step("bending one ply may carry", f"{n(values.Fb)} × {n(S)}", allowed, "lb in", cite("NDS", "3.3.1")),
+        Step(f"moment in one ply at {n(at)} mph, from the frame", f"{n(m0)} + {n(m1)} × {n(at)}^2", M, "lb in",
+             cite("STATICS")),
+        Step(f"{'pull' if drawn else 'thrust'} of the brace along the stud at {n(at)} mph",
+             f"max(0, {n(t0)} + {n(t1)} × {n(at)}^2)", T, "lb", cite("STATICS")),
+    ]  # fmt: skip
+    if drawn:
+        share = T / (area * values.Ft) + M / allowed
+        arithmetic = f"{n(T)} / ({n(area)} × {n(values.Ft)}) + {n(M)} / {n(allowed)}"
+        return (
+            *steps,
+            Step("share used, stretched and bent", arithmetic, share, "", cite("NDS", "Eq. 3.9-1")),
+        )
+    slender = job.wall.height_at(x) / stud.width
+    FcE = float(euler_stress(values.Emin, slender))
+    a = FcE / values.Fc
+    Fc = float(values.Fc * column_stability_factor(values.Fc, FcE))
+    fc, half = T / area, f"(1 + {n(a)}) / 1.6"
+    return (
+        *steps,
+        Step("FcE, across the wall", f"0.822 × {n(values.Emin)} / {n(slender)}^2", FcE, "psi",
+             cite("NDS", "3.7.1.5")),
+        Step("Fc' = Fc* CP", f"{n(values.Fc)} × ({half} - √(({half})^2 - {n(a)} / 0.8))", Fc, "psi",
+             cite("NDS", "Eq. 3.7-1")),
+        Step("share used, pressed and bent",
+             f"({n(fc)} / {n(Fc)})^2 + {n(M)} / ({n(allowed)} × (1 - {n(fc)} / {n(FcE)}))",
+             (fc / Fc) ** 2 + M / (allowed * (1.0 - fc / FcE)), "", cite("NDS", "Eq. 3.9-3")),
+    )  # fmt: skip
+
+
+def share_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tuple[Step, ...]:
+    """Give the two forces of a link whose share is made up in a way not shown here, and the share itself.
+
+    Args:
+        case: the link.
+        group: its group.
+        item: which of it.
+        gust: the gust shown where the limit is 0 [mph].
+    """
+    at = case.link.limit_gust if case.link.limit_gust > 0.0 else gust
+    row, (a0, a1), (b0, b1) = shared_forces(group, item, at)
+    assert group.use is not None
+    assert group.tension is not None
+    first = np.abs(group.demand[..., 0] + group.demand[..., 1] * at**2)
+    second = np.maximum(group.tension[..., 0] + group.tension[..., 1] * at**2, 0.0)
+    share = float(group.use(first, second)[row, item])
+    return (
+        Step(f"first force at {n(at)} mph, from the frame", f"{n(a0)} + {n(a1)} × {n(at)}^2", a0 + a1 * at**2, "",
+             cite("STATICS")),
+        Step(f"second force at {n(at)} mph, from the frame", f"max(0, {n(b0)} + {n(b1)} × {n(at)}^2)",
+             max(0.0, b0 + b1 * at**2), "", cite("STATICS")),
+        Step(f"share used: {case.link.why}", n(share), share, "", case.link.source),
+    )  # fmt: skip
