@@ -1,4 +1,4 @@
-"""Plain help pages in two parts: the command's own options, then those that describe a wall."""
+"""Plain help pages in parts: the command's own options, those that describe a wall, and two commands to copy."""
 
 from __future__ import annotations
 
@@ -7,10 +7,78 @@ from typing import Any
 from typer.core import TyperCommand
 
 FIRST = "Options"
+WIDEST_TERM = 30
+# Two commands a newcomer can type as they stand, once `bracing start --template gable` has made gable.toml.
+EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
+    "start": (
+        ("asked question by question", "bracing start"),
+        ("a demo wall to change", "bracing start gable.toml --template gable"),
+    ),
+    "check": (
+        ("what gives first, link by link", "bracing check gable.toml --gust 45 --links"),
+        ("no file: a level wall with two braces up",
+         'bracing check --length 16ft --height 8ft --gust 30 --brace "4ft:head 6ft:back 6ft:2x6:4/4/5" '
+         '--brace "12ft:head 6ft:back 6ft:2x6:4/4/5"'),
+    ),
+    "layout": (
+        ("braces written into the file", "bracing layout gable.toml --gust 40 --write"),
+        ("no file, in metric", 'bracing layout --length 6m --height 2.4m --studs 2x6@16in --gust "18 m/s" --metric'),
+    ),
+    "fasteners": (
+        ("joint by joint", "bracing fasteners gable.toml --gust 40"),
+        ("for a spreadsheet or a program", "bracing fasteners gable.toml --gust 40 --json"),
+    ),
+    "storm": (
+        ("tonight, with thunderstorms about", 'bracing storm gable.toml --gust 50 --storms --from "tomorrow 8 pm"'),
+        ("every wall of a folder, as a text message", "bracing storm . --gust 35 --short"),
+    ),
+    "built": (
+        ("brace by brace, Enter where it is as planned", "bracing built gable.toml"),
+        ("by whom, so that it is not asked", 'bracing built gable.toml --by "lead framer"'),
+    ),
+    "stages": (
+        ("on a day of 25 mph gusts", "bracing stages gable.toml --gust 25"),
+        ("may B1 come out now?", 'bracing stages gable.toml --gust 25 --done "left return tied" --take-out B1'),
+    ),
+    "walls": (
+        ("a list, one wall a row", "bracing walls walls.csv --gust 40"),
+        ("on one core, into a file of your own", "bracing walls walls.csv --gust 40 --workers 1 --out checked.csv"),
+    ),
+    "weight": (
+        ("part by part", "bracing weight gable.toml"),
+        ("no file", 'bracing weight --length 36ft --height 10ft --studs 2x6@16in --layers "osb 7/16, housewrap"'),
+    ),
+    "lift": (
+        ("two picks, and the gust it may be lifted in", "bracing lift gable.toml --gust 10"),
+        ("straps at the foot, nailed", 'bracing lift gable.toml --straps "6: 5 of 16d common"'),
+    ),
+    "plumb": (
+        ("tape from a line to the wall, floor then head",
+         'bracing plumb gable.toml --at "B1: 2 in, 2 1/2 in" --at "B2: 2 in, 2 1/4 in"'),
+        ("with an adjuster of a quarter inch a turn",
+         'bracing plumb gable.toml --at "B1: 2 in, 2 1/2 in" --at "B2: 2 in, 2 1/4 in" --turn "1/4 in"'),
+    ),
+    "schema": (
+        ("the list", "bracing schema"),
+        ("of what check --json gives", "bracing schema check"),
+    ),
+    "sheet": (
+        ("the page for the crew", "bracing sheet gable.toml --gust 40"),
+        ("with thunderstorms about", "bracing sheet gable.toml --gust 40 --storms"),
+    ),
+    "stock": (
+        ("for a wall 10 ft high", "bracing stock --height 10ft --gust 40"),
+        ("a brace every 8 ft", 'bracing stock --height 10ft --gust 40 --every "8 ft"'),
+    ),
+    "trace": (
+        ("the sums that govern", "bracing trace gable.toml --gust 40"),
+        ("as JSON", "bracing trace gable.toml --gust 40 --json"),
+    ),
+}  # fmt: skip
 
 
 class PartedCommand(TyperCommand):
-    """A command whose help lists its options part by part, the command's own first."""
+    """A command whose help lists its options part by part, the command's own first, and ends with examples."""
 
     def format_options(self, ctx: Any, formatter: Any) -> None:  # noqa: ANN401  (the parser's own types)
         """Write the options.
@@ -27,4 +95,18 @@ class PartedCommand(TyperCommand):
         for name, records in parts.items():
             if records:
                 with formatter.section(name):
-                    formatter.write_dl(records)
+                    formatter.write_dl(records, col_max=min(WIDEST_TERM, formatter.width // 2 - 4))
+
+    def format_epilog(self, ctx: Any, formatter: Any) -> None:  # noqa: ANN401
+        """Write two commands to copy.
+
+        Args:
+            ctx: the parser's context.
+            formatter: what writes the page.
+        """
+        from bracing.tables.page import Page
+
+        page = Page(width=formatter.width)
+        for about, words in EXAMPLES.get(ctx.info_name or "", ()):
+            lines = (*page.para(f"Example, {about}:"), *page.command(words))
+            formatter.write("\n" + "".join(f"{line}\n" for line in lines))

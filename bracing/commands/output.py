@@ -8,11 +8,12 @@ import os
 import shutil
 import sys
 from collections.abc import Mapping
-from typing import NoReturn, TextIO
+from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
 
-from bracing.errors import InputError
+if TYPE_CHECKING:
+    from bracing.errors import InputError
 
 WITHIN = 0  # within its limit, or no gust was asked
 NOT_WITHIN = 1  # over, unknown, engineer, or none found
@@ -73,7 +74,8 @@ def finish(text: str, status: int = WITHIN) -> NoReturn:
     """
     refused = put(sys.stdout, text.rstrip("\n") + "\n")
     if refused is not None:
-        raise unwritten("standard output", refused)
+        where = "standard output"
+        raise unwritten(where, refused)
     raise typer.Exit(status)
 
 
@@ -84,6 +86,8 @@ def unwritten(where: str, error: OSError) -> InputError:
         where: the option, or standard output.
         error: what the system says.
     """
+    from bracing.errors import InputError
+
     return InputError.of(where, error.strerror or str(error), "a place where the answer can be written")
 
 

@@ -9,7 +9,7 @@ import typer
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import finish, page_width
 
-NAME = typer.Argument(metavar="[NAME]", help="which one; without it, the list", show_default=False)
+NAME = typer.Argument(metavar="NAME", help="which one; without it, the list", show_default=False)
 
 
 def register(app: typer.Typer) -> None:

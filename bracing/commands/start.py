@@ -13,7 +13,7 @@ from bracing.commands.help import PartedCommand
 from bracing.commands.output import INTERRUPTED, finish, page_width
 
 FILE = typer.Argument(
-    metavar="[FILE]", help="the wall file to write; named after the wall unless given", show_default=False
+    metavar="FILE", help="the wall file to write; named after the wall unless given", show_default=False
 )
 TEMPLATE = typer.Option(
     help="write a demo wall to change, and ask nothing: gable, level, rake or slab", show_default=False

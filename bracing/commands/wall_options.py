@@ -116,6 +116,23 @@ def quoted(text: str) -> str:
     return shlex.quote(text)
 
 
+def wall_files(incomplete: str) -> list[str]:
+    """Give the files and folders a shell may complete a wall file's name with.
+
+    Args:
+        incomplete: what is typed of it.
+    """
+    from pathlib import Path
+
+    here = Path(incomplete).parent if incomplete[-1:] not in ("/", "\\") else Path(incomplete)
+    try:
+        there = [path for path in here.iterdir() if path.suffix == ".toml" or path.is_dir()]
+    except OSError:
+        return []
+    names = [f"{path}/" if path.is_dir() else str(path) for path in sorted(there)]
+    return [name for name in names if name.startswith(incomplete)]
+
+
 def _option_words(name: str, value: object) -> str:
     option = "--" + name.replace("_", "-")
     if value is True:
@@ -137,7 +154,10 @@ def takes_wall(command: Callable[..., None]) -> Callable[..., None]:
     """
     (first, *own) = inspect.signature(command).parameters.values()
     hints = get_type_hints(command, include_extras=True)
-    file: Any = Annotated[str | None, typer.Argument(help="the wall file", show_default=False)]
+    file: Any = Annotated[
+        str | None,
+        typer.Argument(metavar="FILE", help="the wall file", show_default=False, autocompletion=wall_files),
+    ]
     shown = [_parameter("file", file), *(p.replace(annotation=hints[p.name]) for p in own)]
     shown += [_parameter(name, _annotation(name, kind, about)) for name, kind, about in WALL_OPTIONS]
 

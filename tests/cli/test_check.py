@@ -156,11 +156,11 @@ def test_a_sustained_speed_is_multiplied_and_shown(tmp_path, capsys):
         ),
     ],
 )
-def test_a_fault_is_one_line_and_status_2(capsys, words, said):
+def test_a_fault_is_one_line_with_the_next_and_status_2(capsys, words, said):
     ran = run(capsys, *words)
     assert ran.status == 2
     assert ran.err.startswith(said)
-    assert ran.err.count("\n") == 1
+    assert ran.err.count("\n") == 2  # and the line to type next
     assert ran.out == ""
 
 
@@ -170,7 +170,7 @@ def test_every_fault_is_said_and_json_has_them_all(tmp_path, capsys):
     plain, as_json = run(capsys, "check", path), run(capsys, "check", path, "--json")
     assert plain.status == as_json.status == 2
     errors = as_json.json["errors"]
-    assert len(errors) == plain.err.count("\n") == len(plain.err.splitlines()) >= 4
+    assert len(errors) + 1 == plain.err.count("\n") == len(plain.err.splitlines()) >= 5
     assert {tuple(error) for error in errors} == {("file", "field", "value", "expected")}
     assert any(error["field"] == "wall.hight" and "height" in error["expected"] for error in errors)
 

@@ -1,0 +1,130 @@
+"""What a command that broke off says, and with which status: each fault on its line, then the line to type next."""
+
+from __future__ import annotations
+
+import errno
+import json
+import sys
+import traceback
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any
+
+import typer
+
+from bracing import __version__
+from bracing.commands.advice import COMMAND_LINE, PROGRAM, next_line
+from bracing.commands.late import COMMANDS
+from bracing.commands.output import BAD_INPUT, INTERRUPTED, NOT_WITHIN, OUR_FAULT, put, unwritten
+from bracing.errors import (
+    Fault,
+    InputError,
+    MechanismError,
+    MissingDataError,
+    MissingExtraError,
+    NoLayoutError,
+    near_names,
+)
+
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EROFS, errno.EIO)  # of the disk, not of the program
+# Where the parser keeps its classes differs from release to release; this one is public in all of them.
+UsageError: type[Exception] = typer.BadParameter.__mro__[1]
+
+
+def answer_to(error: BaseException, words: Sequence[str]) -> int:
+    """Say why a command broke off.
+
+    Args:
+        error: what ended it.
+        words: the words after `bracing`.
+
+    Returns:
+        The exit status.
+    """
+    if isinstance(error, UsageError):
+        return _bad_input([_usage_fault(error)], words)
+    if isinstance(error, InputError):
+        return _bad_input(error.faults, words)
+    if isinstance(error, MissingDataError):
+        near = f"; near: {', '.join(error.near)}" if error.near else ""
+        return _bad_input([Fault(COMMAND_LINE, error.table, error.key, f"a name in that table{near}")], words)
+    if isinstance(error, MissingExtraError):
+        return _say(str(error), BAD_INPUT)
+    if isinstance(error, NoLayoutError | MechanismError):
+        return _say(str(error), NOT_WITHIN)
+    if isinstance(error, typer.Abort | KeyboardInterrupt):
+        return _say("interrupted", INTERRUPTED)
+    if isinstance(error, OSError) and error.errno in NO_ROOM:
+        return _bad_input(unwritten("output", error).faults, words)
+    return _say(_own_fault(error), OUR_FAULT)
+
+
+def _say(line: str, status: int) -> int:
+    put(sys.stderr, f"{PROGRAM}: {line}\n")
+    return status
+
+
+def _bad_input(faults: Iterable[Fault], words: Sequence[str]) -> int:
+    """Say every fault on its line; where JSON was asked, give them as an object on stdout too."""
+    found = list(faults)
+    if "--json" in words:
+        put(sys.stdout, json.dumps({"errors": [fault.to_dict() for fault in found]}, indent=2) + "\n")
+    told = "".join(f"{fault}\n" for fault in found)
+    put(sys.stderr, f"{told}next: {next_line(found, words, list(COMMANDS))}\n")
+    return BAD_INPUT
+
+
+def _own_fault(error: BaseException) -> str:
+    """One line for a fault of the program: what, where in it, and how to report it."""
+    steps = traceback.extract_tb(error.__traceback__)
+    where = f"{Path(steps[-1].filename).name}:{steps[-1].lineno}" if steps else "start"
+    what = " ".join(f"{type(error).__name__}: {error}".split())[:300]
+    return (
+        f"a fault of the program itself, version {__version__}, at {where}: {what}. No number came out. "
+        "Please report it to the people who maintain bracing, with this line, the command and the wall file."
+    )
+
+
+# -- faults of the command line --------------------------------------------------------------------------
+
+
+def _usage_fault(error: Exception) -> Fault:
+    """Turn what the parser found into a fault of the same form as one in a file."""
+    context = getattr(error, "ctx", None)
+    option, message = getattr(error, "option_name", None), str(getattr(error, "message", error)).rstrip(".")
+    if message.startswith("No such option") and option:
+        return Fault(COMMAND_LINE, option, option, _known("option", option, _options_of(context)))
+    if message.startswith("No such command"):
+        name = message.split("'")[1] if "'" in message else message
+        return Fault(COMMAND_LINE, "command", name, _known("command", name, list(COMMANDS)))
+    hint = option or _hint(error)
+    if "requires an argument" in message or not message:
+        return Fault(COMMAND_LINE, hint or "arguments", "nothing", "a value after it")
+    if "unexpected extra argument" in message:
+        extra = message.rpartition("(")[2].rstrip(")")
+        return Fault(COMMAND_LINE, "arguments", extra, "nothing more: options begin with --")
+    if hint:
+        return Fault(COMMAND_LINE, hint, "what is typed there", message[:1].lower() + message[1:])
+    return Fault(COMMAND_LINE, "arguments", "more than the command takes", message[:1].lower() + message[1:])
+
+
+def _hint(error: Exception) -> str:
+    param: Any = getattr(error, "param", None)
+    return str(param.opts[0]) if param is not None and param.opts else ""
+
+
+def _known(kind: str, name: str, known: Sequence[str]) -> str:
+    near = near_names(name, known)
+    which = f"near: {', '.join(near)}" if near else "see bracing --help"
+    return f"a known {kind}; {which}"
+
+
+def _options_of(context: Any) -> list[str]:  # noqa: ANN401
+    if context is None:
+        return []
+    return [
+        word
+        for param in context.command.params
+        for word in (*param.opts, *param.secondary_opts)
+        if word[:1] == "-"
+    ]
