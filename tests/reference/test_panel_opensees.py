@@ -94,7 +94,7 @@ def test_walls_whose_braces_count_in_push_only():
     assert sum(_agrees(seed, one_way=True) for seed in range(200, 220)) > 8
 
 
-@pytest.mark.slow
+@pytest.mark.proof
 def test_a_thousand_random_walls():
     assert sum(_agrees(seed, cases=slice(seed % 3, seed % 3 + 1)) for seed in MANY) > 900
 

@@ -46,7 +46,7 @@ def build(found: Model):
 
 
 @pytest.mark.parametrize(
-    "batch", [pytest.param(0), *(pytest.param(k, marks=pytest.mark.slow) for k in range(1, 10))]
+    "batch", [pytest.param(0), *(pytest.param(k, marks=pytest.mark.proof) for k in range(1, 10))]
 )
 def test_random_walls(batch):
     held = 0
