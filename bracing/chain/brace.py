@@ -10,6 +10,7 @@ from bracing.brace import Brace
 from bracing.chain.foot import brace_to_cleat, cleat_to_floor, joist_bending, rows_of
 from bracing.chain.materials import ACROSS, Materials
 from bracing.chain.strength import Strength
+from bracing.chain.together import acting_together
 from bracing.joints.single import FastenerCapacity
 from bracing.joints.slip import slip_modulus
 from bracing.lumber import section
@@ -77,11 +78,11 @@ def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
     floor_push, floor_pull, floor_one = cleat_to_floor(materials, brace)
     stick_push, stick_pull, slenderness = member(materials, brace)
     joist = joist_bending(materials, brace)
-    shared = (cleat,) if joist is None else (cleat, joist)
+    down, up = ((), ()) if joist is None else ((joist[0],), (joist[1],))
     return BraceStrength(
         brace=brace,
-        push=(*head_push, stick_push, *shared, floor_push),
-        pull=(*head_pull, stick_pull, *shared, floor_pull),
+        push=(*head_push, stick_push, cleat, *down, floor_push),
+        pull=(*head_pull, stick_pull, cleat, *up, floor_pull),
         give=spring_give(materials, brace),
         head=head,
         cleat=cleat_one,
@@ -115,8 +116,13 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
         rows=rows_of(brace.head_fasteners),
     )
     why = f"{brace.head_fasteners} x {head.fastener}, {one.lateral:.0f} lb each in shear, {one.lateral_mode}"
+    shape, E = section(brace.size), materials.brace_values(brace.size).E
+    together = acting_together(
+        materials.fastener(head.fastener), brace.head_fasteners,
+        side=(E, shape.thickness, shape.width), main=(materials.stud_values().E, thick, 0.0),
+    )  # fmt: skip
     both = Strength(
-        "head joint", brace.head_fasteners * one.lateral, 1.0 / math.cos(brace.angle), "lb",
+        "head joint", together * brace.head_fasteners * one.lateral, 1.0 / math.cos(brace.angle), "lb",
         cite("NDS", "12.3.1"), why,
     )  # fmt: skip
     return (both,), (both,), one
@@ -132,6 +138,11 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
         "head bearing", float(stress) * face, 1.0, "lb", cite("NDS", "3.10.2"), "brace end on the stud's edge"
     )
     rise = math.tan(brace.angle)
+    stick_E, stud_E = materials.brace_values(brace.size).E, stud.E
+    together = acting_together(
+        materials.fastener(head.fastener), count, side=(stick_E, shape.thickness, shape.width),
+        main=(stud_E, section(materials.job.wall.studs.size).thickness, 0.0),
+    )  # fmt: skip
     if head.side_cleat:
         one = materials.capacity(
             head.fastener,
@@ -139,8 +150,8 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
             materials.stud_ply(angle=ACROSS - brace.angle),
             rows=rows_of(count),
         )
-        pull = Strength("head joint", count * one.lateral, 1.0 / math.cos(brace.angle), "lb", cite("NDS", "12.3.1"),
-                        f"{count} x {head.fastener} in a side cleat, in shear")  # fmt: skip
+        pull = Strength("head joint", together * count * one.lateral, 1.0 / math.cos(brace.angle), "lb",
+                        cite("NDS", "12.3.1"), f"{count} x {head.fastener} in a side cleat, in shear")  # fmt: skip
     else:
         nail = materials.fastener(head.fastener).kind == "nail"
         one = materials.capacity(
@@ -149,7 +160,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
         use = float(one.utilisation(rise / max(count, 1), 1.0 / max(count, 1))) if nail else math.inf
         pull = Strength("head joint", 1.0 / use if count and 0.0 < use < math.inf else 0.0, 1.0, "lb",
                         cite("NDS", "12.1.6.3"), f"{count} x {head.fastener} toe-nailed, in withdrawal")  # fmt: skip
-    lift = Strength("head joint", count * one.lateral, rise, "lb", cite("NDS", "12.3.1"),
+    lift = Strength("head joint", together * count * one.lateral, rise, "lb", cite("NDS", "12.3.1"),
                     f"{count} x {head.fastener} hold the lift of a plumb-cut head")  # fmt: skip
     return (bearing, lift), (pull,), one
 

@@ -13,12 +13,14 @@ from attrs import frozen
 from bracing.brace import Brace
 from bracing.chain.materials import ACROSS, Materials
 from bracing.chain.strength import Strength
+from bracing.chain.together import acting_together
 from bracing.floor import Joists
 from bracing.joints.drive import Ply
 from bracing.joints.single import FastenerCapacity
 from bracing.joints.stake import deadman_capacity, lateral_bearing, stake_capacity
 from bracing.lumber import Section, section
-from bracing.members.beam import bending_capacity
+from bracing.members.beam import beam_stability_factor, bending_capacity
+from bracing.members.lifted import lifted_buckling_stress
 from bracing.sources import cite
 from bracing.units import Inch, Pound, Radian
 
@@ -130,7 +132,12 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
     )
     axial = 1.0 / math.cos(brace.angle)
     why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {one.lateral:.0f} lb each in shear, {one.lateral_mode}"
-    total = brace.cleat_fasteners * one.lateral
+    stick, E = section(brace.size), materials.brace_values(cleat.size).E
+    together = acting_together(
+        materials.fastener(cleat.brace_fastener), brace.cleat_fasteners,
+        side=(materials.brace_values(brace.size).E, stick.thickness, stick.width), main=(E, shape.side, 0.0),
+    )  # fmt: skip
+    total = together * brace.cleat_fasteners * one.lateral
     return Strength("brace to cleat", total, axial, "lb", cite("NDS", "12.3.1"), why), one
 
 
@@ -183,6 +190,7 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
         source, what = f"{cite('USER')}, {slab.report or 'no report named'}", "anchor"
     else:
         one = cleat_fastener(materials, brace)
+        shear /= _along_cleat(materials, brace)
         uses = [float(one.utilisation(shear, tension)) for tension in (lever, lift + lever)]
         source, what = cite("NDS", "12.4"), cleat.floor_fastener
     where = "" if kind == "slab" else (", into a joist" if brace.into_joist else ", in the deck panel only")
@@ -204,6 +212,18 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
         ),
         one,
     )
+
+
+def _along_cleat(materials: Materials, brace: Brace) -> float:
+    """How much of their sum the fasteners along a cleat carry in shear; deck or joist taken across the grain."""
+    cleat, joists = materials.job.kit.cleat, materials.job.floor.joists or Joists()
+    shape = section(cleat.size)
+    E = materials.joist_values(joists).E
+    thick = section(joists.size).thickness if brace.into_joist else materials.deck_ply().thickness
+    return acting_together(
+        materials.fastener(cleat.floor_fastener), brace.floor_fasteners,
+        side=(materials.brace_values(cleat.size).E, shape.thickness, shape.width), main=(E, thick, 0.0),
+    )  # fmt: skip
 
 
 def _share(load: float, allowable: Pound) -> float:
@@ -237,22 +257,31 @@ def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:
     return push, pull
 
 
-def joist_bending(materials: Materials, brace: Brace) -> Strength | None:
-    """A sawn joist bent by the foot at mid-span, up in pull and down in push; None where it is not in one.
+def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strength] | None:
+    """A sawn joist bent by the foot at mid-span, down in push and up in pull; None where it is not in one.
 
+    Bent down, its compression edge is held by the deck. Bent up, its compression edge is the lower one, which nothing
+    is known to hold between its supports: it rolls about the deck, and beam stability takes its part.
     I-joists and trusses are not checked: their maker's values are needed, and the output says so.
 
     Args:
         materials: the job's materials.
         brace: the brace.
 
-    Source: NDS 3.3.1, with M = U l/4.
+    Returns:
+        Push, pull.
+
+    Source: NDS 3.3.1 and 3.3.3, with M = U l/4.
     """
     joists = materials.job.floor.joists or Joists()
     if materials.job.floor.kind != "deck" or not brace.into_joist or joists.kind != "sawn":
         return None
-    values = materials.joist_values(joists)
-    capacity = bending_capacity(section(joists.size), values.Fb)
+    values, shape = materials.joist_values(joists), section(joists.size)
     arm = math.tan(brace.angle) * joists.span / 4.0
+    CL = beam_stability_factor(values.Fb, lifted_buckling_stress(shape, values.Emin, joists.span))
     why = f"one {joists.size}, {joists.span / 12.0:.0f} ft span, the foot at mid-span"
-    return Strength("joist", capacity, arm, "lb in", cite("NDS", "3.3.1"), why)
+    down, up = bending_capacity(shape, values.Fb), bending_capacity(shape, values.Fb, CL=CL)
+    return (
+        Strength("joist", down, arm, "lb in", cite("NDS", "3.3.1"), why),
+        Strength("joist", up, arm, "lb in", cite("NDS", "3.3.3"), f"{why}; lifted, its lower edge is free"),
+    )
