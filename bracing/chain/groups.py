@@ -12,19 +12,20 @@ from bracing.chain.forces import Forces
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.strength import Strength
+from bracing.chain.studs import lifted_studs, marks_of, row_groups, stud_groups
 from bracing.chain.wall import (
     SPREAD,
     PlateSet,
     WallStrength,
     header_end,
     return_corner,
-    splitting_shear,
     wall_strength,
     windows_along_plate,
 )
 from bracing.panel.mesh import Mesh
 from bracing.sources import cite
 from bracing.units import Inch
+from bracing.wall import Opening, Wall
 
 Array = NDArray[np.float64]
 
@@ -49,20 +50,18 @@ def all_groups(push: Forces, pull: Forces, materials: Materials) -> tuple[Group,
     alike = ((push, BOTH),) if pull.turned else sides
     groups: list[Group] = []
     for forces, directions in alike:
-        groups += _stud_groups(forces, directions, materials, wall)
+        groups += stud_groups(forces, directions, materials, wall=wall)
         groups += _top_groups(forces, directions, materials, wall)
+        groups += row_groups(forces, directions, materials)
         groups += _opening_groups(forces, directions, materials)
         groups += _return_groups(forces, directions, materials)
         groups += _plate_shear(forces, directions, materials, wall)
     for forces, directions in sides:
         groups += _brace_groups(forces, directions)
+        groups += lifted_studs(forces, directions, materials, wall=wall)
         groups += _plate_at_braces(forces, directions, materials, wall)
         groups += _sheathing_off(forces, directions, materials, wall)
     return tuple(groups)
-
-
-def _marks(forces: Forces) -> tuple[tuple[str, ...], tuple[Inch, ...]]:
-    return tuple(brace.mark for brace in forces.model.job.braces), forces.model.studs
 
 
 def _brace_groups(forces: Forces, directions: Directions) -> Iterator[Group]:
@@ -70,7 +69,7 @@ def _brace_groups(forces: Forces, directions: Directions) -> Iterator[Group]:
 
     A brace near a heavy end can be worked in reverse by the plate; that counts against its strengths there.
     """
-    marks, places = _marks(forces)
+    marks, places = marks_of(forces)
     for sense, sign in (("push", 1.0), ("pull", -1.0)):
         reverse = "" if sense in directions else ", in reverse"
         if reverse and not (forces.brace[..., 1] * sign > 0.0).any():
@@ -89,67 +88,12 @@ def _brace_groups(forces: Forces, directions: Directions) -> Iterator[Group]:
             )  # fmt: skip
 
 
-def _stud_groups(
-    forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
-) -> Iterator[Group]:
-    """Bending and shear of every stud, piece by piece; splitting at each head joint."""
-    mesh = forces.model.meshes[0]
-    elements = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
-    line = mesh.element_line[elements]
-    starts = np.flatnonzero(np.diff(line, prepend=-1))
-    single = np.isin(mesh.x[mesh.element_nodes[elements, 0]], forces.model.single_studs())
-    plies = mesh.element_plies[elements] - single.astype(float)
-    inside, x = forces.responses, mesh.stud_x()
-    where = _marks(forces)
-    marks = tuple(next((m for m, at in zip(*where, strict=True) if at == here), None) for here in x)
-    for name, demand, allowance, capacity, unit, clause in (
-        ("stud bending", inside.stud_moment, inside.stud_allowance, wall.stud_moment, "lb in", "3.3.1"),
-        ("stud shear", inside.stud_shear, None, wall.stud_shear, "lb", "3.4.2"),
-    ):
-        points = demand.shape[2]
-        yield Group(
-            link=name, directions=directions, marks=marks, places=tuple(x.tolist()), unit=unit,
-            capacity=capacity * plies, starts=starts,
-            demand=np.concatenate([demand[:, :, point] for point in range(points)]),
-            allowance=None if allowance is None else np.concatenate([allowance] * points),
-            source=cite("NDS", clause), why=("no repetitive factor",) * len(x),
-        )  # fmt: skip
-    yield from _splitting(forces, directions, materials, mesh, elements)
-
-
-def _splitting(
-    forces: Forces, directions: Directions, materials: Materials, mesh: Mesh, elements: NDArray[np.intp]
-) -> Iterator[Group]:
-    marks, places = _marks(forces)
-    if not marks:
-        return
-    job = materials.job
-    capacity, demand = [], []
-    for node, x, brace in zip(mesh.heads, places, job.braces, strict=True):
-        from_end = job.wall.height_at(x) - brace.head
-        capacity.append(splitting_shear(materials, from_end=from_end, doubled=brace.stud_doubled))
-        at, end = np.nonzero(mesh.element_nodes[elements] == node)
-        demand.append(_greatest(forces.responses.stud_shear[:, at, end]))
-    yield Group(
-        link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
-        capacity=np.array(capacity), demand=np.stack(demand, axis=1), source=cite("NDS", "3.4.3.3"),
-        why=("shear below the head fasteners, nearest 1.5 in from the edge",) * len(marks),
-    )  # fmt: skip
-
-
-def _greatest(parts: Array) -> Array:
-    """Of several forces pick for each row the one that grows fastest with the gust, shape (rows, 2)."""
-    best = np.abs(parts[..., 1]).argmax(axis=1)
-    fastest: Array = parts[np.arange(len(parts)), best]
-    return fastest
-
-
 def _top_groups(
     forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
 ) -> Iterator[Group]:
     """Top plate to each stud, and the top plate's own bending."""
     mesh, top = forces.model.meshes[0], materials.job.wall.top_plate
-    marks, places = _marks(forces)
+    marks, places = marks_of(forces)
     x = tuple(float(at) for at in mesh.stud_x())
     nails = top.end_nails * wall.stud_top.lateral
     at_brace = [max(nails, top.strap_at_brace_lb) if at in places else nails for at in x]
@@ -206,7 +150,7 @@ def _plate_at_braces(
     forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
 ) -> Iterator[Group]:
     """Bottom plate at each brace: shear with the lift it spreads along the plate, on the same fasteners."""
-    marks, places = _marks(forces)
+    marks, places = marks_of(forces)
     if not marks:
         return
     job, plate = materials.job, materials.job.wall.plate
@@ -329,18 +273,35 @@ def _opening_groups(forces: Forces, directions: Directions, materials: Materials
     for k, line in enumerate(spans):
         ends = mesh.x[[line.nodes[0], line.nodes[-1]]]
         middle = float(ends.mean())
-        opening = min(materials.job.wall.openings, key=lambda o: abs(o.left + o.width / 2.0 - middle))
+        opening = opening_of(materials.job.wall, line.kind, x=middle, z=float(mesh.z[line.nodes[0]]))
         area = opening.width / 2.0 * opening.height / 2.0 if opening.covered else 0.0
         cover = np.array([float(field.c(middle, opening.top)) * q * area for field in model.cases.fields])
-        allowance = np.zeros((len(forces.brace), 1, 2))
-        allowance[:, 0, 1] = np.tile(np.abs(cover), len(forces.brace) // len(cover))
+        given = np.concatenate([forces.responses.span_end[:, k, 0], forces.responses.span_end[:, k, 1]])
+        allowance = np.zeros((len(given), 1, 2))
+        allowance[:, 0, 1] = np.tile(np.abs(cover), len(given) // len(cover))
         yield Group(
             link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
-            capacity=np.array([header_end(materials, opening)]),
-            demand=_greatest(forces.responses.span_end[:, k])[:, None],
+            capacity=np.array([header_end(materials, opening)]), demand=given[:, None],
             allowance=allowance, source=END_GRAIN,
             why=(f"{opening.header_nails} x {opening.header_fastener} through the king into end grain",),
         )  # fmt: skip
+
+
+def opening_of(wall: Wall, kind: str, *, x: Inch, z: Inch) -> Opening:
+    """Give the opening a header or sill belongs to: where openings stand over one another, the nearest in height too.
+
+    Args:
+        wall: the wall.
+        kind: header or sill.
+        x: its middle from LEFT [in].
+        z: its height [in].
+    """
+
+    def off(opening: Opening) -> Inch:
+        edge = opening.top if kind == "header" else opening.sill
+        return abs(opening.left + opening.width / 2.0 - x) + abs(edge - z)
+
+    return min(wall.openings, key=off)
 
 
 def _return_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:

@@ -54,6 +54,11 @@ class Link:
     source: str
     why: str
 
+    @property
+    def nothing(self) -> bool:
+        """Whether it is worth nothing, so that what hangs on it is left out and never loaded."""
+        return self.capacity <= 0.0
+
     def to_dict(self) -> dict[str, object]:
         """Give the link as the JSON object of the design, section 12."""
         return {
@@ -159,7 +164,7 @@ class Group:
                 squared = np.where(rate > 0.0, (self.capacity - start) / rate, np.inf)
             squared = np.where((start > self.capacity) & (start > 0.0), 0.0, squared)
             least = np.minimum(least, np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2))
-        return np.sqrt(least)
+        return np.asarray(np.sqrt(least))
 
     def _limits_by_search(self) -> Array:
         """Close a bracket by false position, each end that stays having its ratio's excess halved (Illinois).

@@ -42,10 +42,14 @@ class Materials:
         """Whether members count as wet."""
         return self.moisture == "green"
 
-    def stud_values(self) -> DesignValues:
-        """Design values of the studs and plates, ten-minute load, no repetitive factor at a braced stud."""
+    def stud_values(self, size: str | None = None) -> DesignValues:
+        """Design values of the studs and plates, ten-minute load, no repetitive factor at a braced stud.
+
+        Args:
+            size: another size of the same lumber, such as a row's.
+        """
         studs = self.job.wall.studs
-        return design_values(studs.species, studs.grade, studs.size, wet=self.wet)
+        return design_values(studs.species, studs.grade, size or studs.size, wet=self.wet)
 
     def brace_values(self, size: str) -> DesignValues:
         """Design values of braces and cleats of one size.

@@ -1,0 +1,212 @@
+"""Links of the sticks inside the wall: studs bent, sheared, split and lifted by their brace; continuous rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bracing.chain.forces import Forces
+from bracing.chain.links import Group
+from bracing.chain.materials import Materials
+from bracing.chain.wall import WallStrength, splitting_shear
+from bracing.lumber import section
+from bracing.members.column import column_stability_factor, euler_stress
+from bracing.panel.builder import SAME_HEAD
+from bracing.panel.mesh import Mesh
+from bracing.sources import cite
+from bracing.units import Inch, tape
+
+Array = NDArray[np.float64]
+
+Directions = tuple[str, ...]
+Use = Callable[[Array, Array], Array]
+
+
+def marks_of(forces: Forces) -> tuple[tuple[str, ...], tuple[Inch, ...]]:
+    """Give the mark of each brace, and the centre of its stud from LEFT [in].
+
+    Args:
+        forces: what was solved.
+    """
+    return tuple(brace.mark for brace in forces.model.job.braces), forces.model.studs
+
+
+def stud_pieces(forces: Forces) -> tuple[NDArray[np.intp], Array]:
+    """Give the pieces of the studs, and how many plies bend in each.
+
+    Args:
+        forces: what was solved.
+    """
+    mesh = forces.model.meshes[0]
+    elements = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
+    single = np.isin(mesh.x[mesh.element_nodes[elements, 0]], forces.model.single_studs())
+    return elements, mesh.element_plies[elements] - single.astype(float)
+
+
+def stud_groups(
+    forces: Forces, directions: Directions, materials: Materials, *, wall: WallStrength
+) -> Iterator[Group]:
+    """Bending and shear of every stud, piece by piece; splitting at each head joint.
+
+    Args:
+        forces: what was solved.
+        directions: the sides the wind may come from for these forces.
+        materials: the job's materials.
+        wall: the wall's strengths.
+
+    Source: NDS 3.3.1, 3.4.2, 3.4.3.3.
+    """
+    mesh = forces.model.meshes[0]
+    elements, plies = stud_pieces(forces)
+    starts = np.flatnonzero(np.diff(mesh.element_line[elements], prepend=-1))
+    inside, x = forces.responses, mesh.stud_x()
+    where = marks_of(forces)
+    marks = tuple(next((m for m, at in zip(*where, strict=True) if at == here), None) for here in x)
+    for name, demand, allowance, capacity, unit, clause in (
+        ("stud bending", inside.stud_moment, inside.stud_allowance, wall.stud_moment, "lb in", "3.3.1"),
+        ("stud shear", inside.stud_shear, None, wall.stud_shear, "lb", "3.4.2"),
+    ):
+        points = demand.shape[2]
+        yield Group(
+            link=name, directions=directions, marks=marks, places=tuple(x.tolist()), unit=unit,
+            capacity=capacity * plies, starts=starts,
+            demand=np.concatenate([demand[:, :, point] for point in range(points)]),
+            allowance=None if allowance is None else np.concatenate([allowance] * points),
+            source=cite("NDS", clause), why=("no repetitive factor",) * len(x),
+        )  # fmt: skip
+    yield from _splitting(forces, directions, materials, mesh, elements)
+
+
+def _splitting(
+    forces: Forces, directions: Directions, materials: Materials, mesh: Mesh, elements: NDArray[np.intp]
+) -> Iterator[Group]:
+    marks, places = marks_of(forces)
+    if not marks:
+        return
+    job = materials.job
+    capacity, demand = [], []
+    for node, x, brace in zip(mesh.heads, places, job.braces, strict=True):
+        from_end = job.wall.height_at(x) - brace.head
+        capacity.append(splitting_shear(materials, from_end=from_end, doubled=brace.stud_doubled))
+        at, end = np.nonzero(mesh.element_nodes[elements] == node)
+        sides = forces.responses.stud_shear[:, at, end]
+        demand.append(
+            np.concatenate([sides[:, 0], sides[:, -1]])
+        )  # one side only where the head is at the top
+    yield Group(
+        link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
+        capacity=np.array(capacity), demand=np.stack(demand, axis=1), source=cite("NDS", "3.4.3.3"),
+        why=("shear below the head fasteners, nearest 1.5 in from the edge",) * len(marks),
+    )  # fmt: skip
+
+
+def lifted_studs(
+    forces: Forces, directions: Directions, materials: Materials, *, wall: WallStrength
+) -> Iterator[Group]:
+    """Braced studs bent while their brace lifts them or bears down on them, from the head to the foot.
+
+    Pushed together, a brace lifts its stud by R tan(angle) and the stud is stretched down to the sheathing and plate
+    that hold it; drawn, it presses the stud on its foot. Held by the sheathing, a stud buckles across the wall only.
+    A trimmer helps in bending and not along the stud.
+
+    Args:
+        forces: what was solved.
+        directions: the side the wind comes from.
+        materials: the job's materials.
+        wall: the wall's strengths.
+
+    Source: NDS 3.9.1, 3.9.2.
+    """
+    marks, places = marks_of(forces)
+    if not marks:
+        return
+    mesh, job = forces.model.meshes[0], materials.job
+    elements, plies = stud_pieces(forces)
+    foot, top = mesh.element_nodes[elements].T
+    lifts = np.array([s.lift_per_pound for s in forces.model.strengths])
+    there, high = np.array(places), mesh.z[list(mesh.heads)]
+    bent, pull = [], []
+    for x in there:
+        on = there == x  # two braces on one stud lift it together
+        part = np.flatnonzero((mesh.x[foot] == x) & (mesh.z[top] <= high[on].max() + SAME_HEAD))
+        moment = forces.responses.stud_moment[:, part] / plies[part][:, None, None]
+        bent.append(moment.reshape(len(moment), -1, 2))
+        pull.append((forces.brace[:, on] * lifts[on, None]).sum(axis=1))
+    points = max(part.shape[1] for part in bent)
+    filled = [np.pad(part, ((0, 0), (0, points - part.shape[1]), (0, 0)), mode="edge") for part in bent]
+    moments = np.stack(filled, axis=2)
+    lift = np.broadcast_to(np.stack(pull, axis=1)[:, None], moments.shape)
+    rows, along = moments.reshape(-1, len(marks), 2), lift.reshape(-1, len(marks), 2)
+    heights = np.array([job.wall.height_at(x) for x in places])
+    doubled = np.array(
+        [any(b.stud_doubled for b, at in zip(job.braces, places, strict=True) if at == x) for x in places]
+    )
+    yield Group(
+        link="stud bending with lift", directions=directions, marks=marks, places=places, unit="share used",
+        capacity=np.ones(len(marks)), demand=np.concatenate([rows, rows]), tension=np.concatenate([along, -along]),
+        use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=cite("NDS", "3.9"),
+        why=("bent across the wall, and drawn or pressed along by its brace",) * len(marks),
+    )  # fmt: skip
+
+
+def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies: Array) -> Use:
+    """Give the share of a braced stud used by bending and a force along it, drawn in half of the rows, else pressed.
+
+    Bending is for one ply, the force along for all. Drawn: T/(A Ft') + M/M'. Pressed: (fc/Fc')^2 + M/[M' (1 - fc/FcE)].
+
+    Args:
+        materials: the job's materials.
+        wall: the wall's strengths.
+        heights: of each stud [in].
+        plies: of each stud.
+
+    Source: NDS Eq. 3.9-1, 3.9-3.
+    """
+    stud, values = section(materials.job.wall.studs.size), materials.stud_values()
+    area, allowed = stud.area * plies, wall.stud_moment
+    FcE: Array = np.asarray(euler_stress(np.full(len(heights), values.Emin), heights / stud.width))
+    Fc = values.Fc * column_stability_factor(np.full(len(heights), values.Fc), FcE)
+
+    def use(moment: Array, along: Array) -> Array:
+        half = len(moment) // 2
+        drawn = along[:half] / (area * values.Ft) + moment[:half] / allowed
+        fc = along[half:] / area
+        room = 1.0 - fc / FcE
+        with np.errstate(divide="ignore", invalid="ignore"):
+            pressed = np.where(room > 0.0, (fc / Fc) ** 2 + moment[half:] / (allowed * room), np.inf)
+        return np.concatenate([drawn, pressed])
+
+    return use
+
+
+def row_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
+    """Bending of continuous rows: a wale flat on the studs, any other on edge, of the wall's framing lumber.
+
+    Args:
+        forces: what was solved.
+        directions: the sides the wind may come from for these forces.
+        materials: the job's materials.
+
+    Source: NDS 3.3.1.
+    """
+    mesh, wall = forces.model.meshes[0], materials.job.wall
+    elements = np.flatnonzero([mesh.lines[k].kind == "row" for k in mesh.element_line])
+    if len(elements) == 0:
+        return
+    start = mesh.element_nodes[elements, 0]
+    rows = [min(wall.rows, key=lambda row: abs(row.height - z)) for z in mesh.z[start]]
+    middle = mesh.x[mesh.element_nodes[elements]].mean(axis=1)
+    capacity = []
+    for row in rows:
+        values, shape = materials.stud_values(row.size), section(row.size)
+        flat = row.kind == "wale"
+        Fb = values.Fb_flat if flat else values.Fb
+        capacity.append(Fb * shape.section_modulus(strong=not flat))
+    yield Group(
+        link="row bending", directions=directions, marks=(None,) * len(rows), places=tuple(middle.tolist()),
+        unit="lb in", capacity=np.array(capacity),
+        demand=forces.responses.row_moment.swapaxes(1, 2).reshape(-1, len(rows), 2), source=cite("NDS", "3.3.1"),
+        why=tuple(f"{row.size} {row.kind} at {tape(row.height)}" for row in rows),
+    )  # fmt: skip
