@@ -63,7 +63,7 @@ class Alternative:
         }  # fmt: skip
 
 
-def alternatives(yard: Yard, answer: Answer, budget: float, progress: Told) -> tuple[Alternative, ...]:
+def alternatives(yard: Yard, answer: Answer, *, budget: float, progress: Told) -> tuple[Alternative, ...]:
     """Look for other layouts of the same wall; none of them is proved to be the least of its kind.
 
     Args:

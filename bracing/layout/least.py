@@ -12,7 +12,7 @@ from bracing.errors import NoLayoutError
 from bracing.job import Job
 from bracing.layout.batch import worst_ratios
 from bracing.layout.bench import Bench
-from bracing.layout.bounds import possible
+from bracing.layout.bounds import SLACK, possible
 from bracing.layout.climb import climb
 from bracing.layout.makes import Recipe
 from bracing.layout.rows import walked_by_chain
@@ -229,7 +229,7 @@ def _climbed(yard: Yard, walk: _Found | None, clock: Clock) -> _Found | None:
             layout, ratio = climb(bench, wall, count)
             if layout is None or ratio > 1.0 or not stands_too(bench, yard.gone[order], layout[None])[0]:
                 continue
-            job = made_good(yard, placed(yard, recipe, bench, layout))
+            job = made_good(yard, placed(yard, recipe, bench=bench, layout=layout))
             if job is not None:
                 return _Found(order, job)
     return walk
@@ -257,7 +257,7 @@ def _ordered(bench: Bench, tried: Tried) -> Iterator[Ints]:
 
 def _first_that_stands(yard: Yard, recipe: Recipe, bench: Bench, tried: Tried) -> Job | None:
     for layout in _ordered(bench, tried):
-        job = made_good(yard, placed(yard, recipe, bench, layout))
+        job = made_good(yard, placed(yard, recipe, bench=bench, layout=layout))
         if job is not None:
             return job
     return None
@@ -266,6 +266,8 @@ def _first_that_stands(yard: Yard, recipe: Recipe, bench: Bench, tried: Tried) -
 def at_spacing(yard: Yard, spacing: Inch) -> Answer:
     """Solve a spacing as given: the walk at that spacing, the recipe of least effort that stands.
 
+    Where it does not stand with a brace one stud off, the braces at the ends go nearer to them, or one more does.
+
     Args:
         yard: the wall.
         spacing: farthest step [in].
@@ -273,16 +275,35 @@ def at_spacing(yard: Yard, spacing: Inch) -> Answer:
     Raises:
         NoLayoutError: no recipe stands at that spacing.
     """
-    for order, (recipe, bench) in enumerate(yard.benches):
-        places = places_at(yard.job.wall, sorted(set(bench.x.tolist())), spacing)
-        if not places:
-            continue
-        by_place = [np.flatnonzero(bench.x == x) for x in places]
-        most = max(map(len, by_place))
-        layouts = np.array([[k[min(i, len(k) - 1)] for k in by_place] for i in range(most)], dtype=np.intp)
-        finished = _first_that_stands(yard, recipe, bench, _as_tried(yard, order, layouts))
-        if finished is not None:
-            found = _Found(order, finished)
-            return _answer(yard, found, found, evaluated=0, proved=False)
+    for more in (0, 1, 2):
+        for order, (recipe, bench) in enumerate(yard.benches):
+            studs = sorted(set(bench.x.tolist()))
+            walked = places_at(yard.job.wall, studs, spacing)
+            for places in _nearer_ends(walked, studs, spacing):
+                if len(places) != len(walked) + more:
+                    continue
+                by_place = [np.flatnonzero(bench.x == x) for x in places]
+                most = max(map(len, by_place))
+                rows = [[k[min(i, len(k) - 1)] for k in by_place] for i in range(most)]
+                tried = _as_tried(yard, order, np.array(rows, dtype=np.intp))
+                finished = _first_that_stands(yard, recipe, bench, tried)
+                if finished is not None:
+                    found = _Found(order, finished)
+                    return _answer(yard, found, None, evaluated=0, proved=False)
     why = f"at the spacing given: {why_none(yard)}"
-    raise NoLayoutError(why, len(yard.benches))
+    raise NoLayoutError(why, max(1, len(yard.benches)))
+
+
+def _nearer_ends(places: tuple[Inch, ...], studs: list[Inch], spacing: Inch) -> Iterator[tuple[Inch, ...]]:
+    """The walk, and the walk with its first and last brace nearer to the ends, or one more beyond them."""
+    if len(places) < LEAST_BRACES:
+        return
+    left = [x for x in studs if x <= places[0] and places[1] - x <= spacing + SLACK][::-1]
+    right = [x for x in studs if x >= places[-1] and x - places[-2] <= spacing + SLACK]
+    beyond = [x for x in studs if x < places[0] and places[0] - x <= spacing + SLACK]
+    past = [x for x in studs if x > places[-1] and x - places[-1] <= spacing + SLACK]
+    firsts = [(x,) for x in left] + [(x, places[0]) for x in beyond[::-1]]
+    lasts = [(x,) for x in right] + [(places[-1], x) for x in past]
+    for first in firsts:
+        for last in lasts:
+            yield (*first, *places[1:-1], *last)

@@ -181,7 +181,7 @@ def lay_out(
         raise AccuracyError(what, 1.0, 0.0)
     others: tuple[Alternative, ...] = ()
     if wanted.others and not answer.interrupted:
-        others = alternatives(yard, answer, budget, progress)
+        others = alternatives(yard, answer, budget=budget, progress=progress)
     return LayoutResult(
         before=job, result=result, recipe=answer.recipe, grid=answer.grid,
         cuts=tuple(cut_of(laid, brace) for brace in laid.braces), cutting=cutting_plan(laid),

@@ -39,7 +39,7 @@ def walked_by_chain(yard: Yard, clock: Clock) -> Iterator[tuple[int, Job]]:
         if best is not None and (clock.over or count >= best):
             return
         recipe, bench = yard.benches[order]
-        job = made_good(yard, placed(yard, recipe, bench, row))
+        job = made_good(yard, placed(yard, recipe, bench=bench, layout=row))
         if job is not None:
             best = count
             yield order, job

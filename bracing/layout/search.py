@@ -11,7 +11,7 @@ import time
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from attrs import frozen
+from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.envelope import MOST_APART
@@ -53,16 +53,22 @@ class Tried:
     complete: bool
 
 
+@frozen
 class Clock:
-    """How much of the budget is left."""
+    """How much of the budget is left.
 
-    def __init__(self, seconds: float) -> None:
-        self.end = time.monotonic() + seconds
+    Attributes:
+        seconds: the budget [s].
+        start: when it began [s].
+    """
+
+    seconds: float
+    start: float = field(factory=time.monotonic)
 
     @property
     def over(self) -> bool:
         """Whether the budget has run out."""
-        return time.monotonic() > self.end
+        return time.monotonic() > self.start + self.seconds
 
 
 def least_possible(bench: Bench, wall: Wall) -> int:

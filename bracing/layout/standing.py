@@ -25,7 +25,7 @@ ROUNDS = 4
 COUNTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
 
 
-def placed(yard: Yard, recipe: Recipe, bench: Bench, layout: Ints) -> Job:
+def placed(yard: Yard, recipe: Recipe, *, bench: Bench, layout: Ints) -> Job:
     """Give the job with a layout's braces, marked from the middle outward, two fasteners a joint.
 
     Args:

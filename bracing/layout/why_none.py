@@ -64,7 +64,7 @@ def _nearest(yard: Yard) -> str:
         return "the spots left keep no brace within 4 ft of a free end and none over 10 ft apart"
     _, order, row = min(tries, key=lambda each: each[:2])
     recipe, bench = yard.benches[order]
-    job = placed(yard, recipe, bench, row)
+    job = placed(yard, recipe, bench=bench, layout=row)
     which = f"the nearest, {len(row)} braces ({recipe.said()}) at {yard.gust:g} mph"
     if not yard.on_hand(job):
         return f"{which}, takes more than is on hand"

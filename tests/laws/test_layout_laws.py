@@ -47,7 +47,7 @@ UNMENDABLE = {
 }  # fmt: skip
 
 both = pytest.mark.parametrize(
-    "seed", [*SEEDS, *(pytest.param(seed, marks=pytest.mark.slow) for seed in MANY)]
+    "seed", [*SEEDS, *(pytest.param(seed, marks=pytest.mark.proof) for seed in MANY)]
 )
 
 
@@ -99,7 +99,7 @@ def test_the_search_finds_what_trying_every_set_finds(seed):
 
 
 @pytest.mark.parametrize(
-    "seed", [*range(6), *(pytest.param(k, marks=pytest.mark.slow) for k in range(6, 60))]
+    "seed", [*range(6), *(pytest.param(k, marks=pytest.mark.proof) for k in range(6, 60))]
 )
 def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
     """A set the search never looks at is over, or can still move, by the whole chain."""
@@ -115,7 +115,7 @@ def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
             kept |= {tuple(mirror[list(row)][::-1].tolist()) for row in kept}
         dropped = [row for row in sets if row not in kept]
         for row in rng.sample(dropped, min(3, len(dropped))):
-            job = placed(yard, recipe, bench, np.array(row))
+            job = placed(yard, recipe, bench=bench, layout=np.array(row))
             full = evolve(job, braces=tuple(evolve(bench.makes[k].brace, mark=f"B{k}") for k in row))
             assert worst_ratio(build_model(full), yard.gust) > 1.0
 
@@ -128,7 +128,7 @@ def chord_error(bench, row):
 
 
 @pytest.mark.parametrize(
-    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.slow) for k in range(8, 60))]
+    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.proof) for k in range(8, 60))]
 )
 def test_a_batch_gives_the_ratios_of_the_chain(seed):
     """Worst over the links no more fasteners mend.
@@ -144,7 +144,7 @@ def test_a_batch_gives_the_ratios_of_the_chain(seed):
         count = int(rng.integers(3, min(6, len(places)) + 1))
         chosen = np.sort(rng.choice(places, count, replace=False))
         row = np.array([rng.choice(np.flatnonzero(bench.x == x)) for x in chosen], dtype=np.intp)
-        job = placed(yard, recipe, bench, row)
+        job = placed(yard, recipe, bench=bench, layout=row)
         full = tuple(evolve(bench.makes[k].brace, mark=f"B{k}") for k in row)
         top = evolve(job.wall.top_plate, spliced=True)
         model = build_model(evolve(job, braces=full, wall=evolve(job.wall, top_plate=top)))
@@ -162,7 +162,7 @@ def test_a_batch_gives_the_ratios_of_the_chain(seed):
 
 
 @pytest.mark.parametrize(
-    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.slow) for k in range(4, 60))]
+    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.proof) for k in range(4, 60))]
 )
 def test_a_proof_agrees_with_the_chain_mended_as_far_as_it_goes(seed):
     """Sets with fewer braces than a proved layout, drawn at random, cannot be made good."""
@@ -178,7 +178,7 @@ def test_a_proof_agrees_with_the_chain_mended_as_far_as_it_goes(seed):
         if count >= 2 and math.comb(len(bench.makes), count) <= MOST_SETS:
             sets = list(every_set(bench, yard.job.wall, count))
             for row in rng.sample(sets, min(2, len(sets))):
-                assert made_good(yard, placed(yard, recipe, bench, np.array(row))) is None
+                assert made_good(yard, placed(yard, recipe, bench=bench, layout=np.array(row))) is None
 
 
 # -- what a layout is ------------------------------------------------------------------------------------
@@ -231,7 +231,7 @@ def rules_kept(result):
         assert stick.length >= cut.long_point
 
 
-@pytest.mark.parametrize("seed", [*WALLS, *(pytest.param(seed, marks=pytest.mark.slow) for seed in THOUSAND)])
+@pytest.mark.parametrize("seed", [*WALLS, *(pytest.param(seed, marks=pytest.mark.proof) for seed in THOUSAND)])
 def test_any_wall_has_a_layout_or_a_reason(seed):
     """No exception but the one that says none was found; and what is found keeps every rule."""
     result = laid_out(seed)
@@ -257,7 +257,7 @@ def removal_breaks(result, k):
 
 
 @pytest.mark.parametrize(
-    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.slow) for k in range(8, 120))]
+    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.proof) for k in range(8, 120))]
 )
 def test_without_any_brace_a_proved_layout_is_over(seed):
     result = laid_out(seed, longest=SMALL, budget=AMPLE)
@@ -266,7 +266,7 @@ def test_without_any_brace_a_proved_layout_is_over(seed):
 
 
 @pytest.mark.parametrize(
-    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.slow) for k in range(4, 40))]
+    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.proof) for k in range(4, 40))]
 )
 def test_it_stands_with_any_brace_one_stud_off(seed):
     result = laid_out(seed, longest=SMALL)
@@ -285,7 +285,7 @@ def test_it_stands_with_any_brace_one_stud_off(seed):
 
 
 @pytest.mark.parametrize(
-    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.slow) for k in range(4, 40))]
+    "seed", [*range(4), *(pytest.param(k, marks=pytest.mark.proof) for k in range(4, 40))]
 )
 def test_it_stands_with_any_brace_gone_at_the_gust_asked(seed):
     gust = random_gust(seed) * 0.6
@@ -299,7 +299,7 @@ def test_it_stands_with_any_brace_gone_at_the_gust_asked(seed):
 
 
 @pytest.mark.parametrize(
-    "seed", [*range(3), *(pytest.param(k, marks=pytest.mark.slow) for k in range(3, 30))]
+    "seed", [*range(3), *(pytest.param(k, marks=pytest.mark.proof) for k in range(3, 30))]
 )
 def test_a_mirrored_wall_takes_as_many(seed):
     """Studs are laid out from LEFT, so its length is made a whole number of bays, and joists are left out."""
@@ -340,7 +340,7 @@ def test_the_same_wall_gives_the_same_layout(seed):
     assert one is None or one.to_dict() == other.to_dict()
 
 
-@pytest.mark.parametrize("seed", [0, *(pytest.param(k, marks=pytest.mark.slow) for k in range(1, 10))])
+@pytest.mark.parametrize("seed", [0, *(pytest.param(k, marks=pytest.mark.proof) for k in range(1, 10))])
 def test_a_wall_with_rows_stands_by_the_chain_and_claims_no_proof(seed):
     job, gust = random_layout_job(seed, longest=SMALL, rows=True), random_gust(seed)
     try:
