@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+from bracing.floor import Joists
 from bracing.job import Job
 from bracing.units import Inch, Mph, tape
 
@@ -45,7 +46,7 @@ def beyond(job: Job, gust: Mph | None) -> tuple[str, ...]:
         angle = math.degrees(brace.angle)
         if not ANGLES[0] <= angle <= ANGLES[1]:
             said.append(
-                f"{brace.mark} at {angle:.0f} degrees from the floor; braces count from 25 to 65 degrees"
+                f"{brace.mark} at {angle:.1f} degrees from the floor; braces count from 25 to 65 degrees"
             )
         if brace.length > LONGEST_BRACE + _SLACK:
             said.append(f"{brace.mark} is {tape(brace.length)} long; braces count up to 24 ft")
@@ -71,7 +72,25 @@ def warnings(job: Job) -> tuple[str, ...]:
             said.append(f"{brace.mark} is flat, {angle:.0f} degrees: long, and it buckles sooner")
         if brace.head < FAIR_HEAD * job.wall.height_at(brace.stud_at) - _SLACK:
             said.append(f"{brace.mark} meets its stud below two thirds of its height: more force in it")
-    return (*said, *_gaps(job))
+    return (*said, *_gaps(job), *_underfoot(job))
+
+
+def _underfoot(job: Job) -> list[str]:
+    """What the feet stand on and no table proves."""
+    floor = job.floor
+    if not job.braces:
+        return []
+    if floor.kind == "ground":
+        return ["feet on the ground: no soil table is this soil; prove a stake or a weight by a pull test"]
+    if floor.kind == "slab":
+        return [
+            "anchors in a slab carry what was typed in only where it is proved: pull one at the slab's age"
+        ]
+    kind = (floor.joists or Joists()).kind
+    if kind != "sawn" and any(brace.into_joist for brace in job.braces):
+        name = {"i-joist": "I-joists", "truss": "floor trusses"}[kind]
+        return [f"{name} are not checked under the feet: their maker says what a foot may lift or press"]
+    return []
 
 
 def _gaps(job: Job) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from attrs import evolve, frozen
 
-from bracing.chain.forces import Forces, Model, mirrored, solve_forces
+from bracing.chain.forces import DIRECTIONS, Forces, Model, mirrored, solve_forces
 from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link
 from bracing.chain.materials import Materials
@@ -27,7 +27,7 @@ class Evaluation:
     Attributes:
         gust: the gust it was evaluated at [mph].
         forces: push and pull.
-        links: every link, lowest limit gust first.
+        links: every link, lowest limit gust first; of a wall that can move, those worth nothing before all.
         held: both directions hold every motion of the wall.
     """
 
@@ -80,8 +80,11 @@ def evaluate(model: Model, gust: Mph, chain: Chain | None = None) -> Evaluation:
         chain: the chain already worked out at another gust, where every brace works both ways at any gust.
     """
     forces, groups = chain if chain is not None and all_two_way(model) else groups_at(model, gust)
+    loose = [name for name, f in zip(DIRECTIONS, forces, strict=True) if not f.held.all()]
     links = sorted((link for group in groups for link in group.links(gust)), key=_first)
-    return Evaluation(gust, forces, tuple(links), bool(all(f.held.all() for f in forces)))
+    # What is worth nothing is why a wall can move: it is named before all that would only be loaded too far.
+    links.sort(key=lambda link: not (link.direction in loose and link.nothing))
+    return Evaluation(gust, forces, tuple(links), not loose)
 
 
 def _first(link: Link) -> tuple[float, float]:

@@ -36,7 +36,7 @@ from bracing.panel.cases import wind_fields
 from bracing.pick_search import Worth, choose_picks, pick_at, row_across, slope_at, worth_of_rows
 from bracing.picks import FIELD, HungWall, PickPlan, hang
 from bracing.results import header
-from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian, feet, tape
+from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian, down, feet, tape, up
 from bracing.wall import Wall
 from bracing.weight import TakeOff, take_off
 from bracing.wind import mean_coefficient, outline_properties
@@ -340,7 +340,7 @@ def _over(plan: LiftPlan) -> list[str]:
         )
     if plan.slings.check.within is False:
         said.append(
-            f"sling: {math.ceil(plan.slings.check.tension)} lb over its tag {plan.slings.check.rated:.0f} lb"
+            f"sling: {math.ceil(plan.slings.check.tension)} lb over its tag {down(plan.slings.check.rated or 0.0)} lb"
         )
     said += [
         f"{link.mark}, sling to {link.by}: {math.ceil(link.demand)} lb over {math.floor(link.capacity)} lb "
@@ -348,7 +348,7 @@ def _over(plan: LiftPlan) -> list[str]:
         for link in plan.links
         if not link.within
     ]
-    bare = "" if plan.holds else " (nothing declared holds it)"
+    bare = "" if plan.holds else " (nothing is declared against it)"
     said += [
         f"foot, {link.link}: {math.ceil(link.demand)} lb over {math.floor(link.capacity)} lb{bare}"
         for link in plan.foot_links
@@ -360,12 +360,15 @@ def _over(plan: LiftPlan) -> list[str]:
         ("a row", plan.picks.bending.row),
     ):
         if worst > 1.0:
-            said.append(f"stress of {what} as it hangs: {worst:.2f} of its allowable")
+            said.append(f"stress of {what} as it hangs: {up(worst, 2)} of its allowable")
     said += _over_machine(plan.path)
     distance, _ = power_line_distance(plan.request.line_kv)
     if plan.request.line_distance is not None and plan.request.line_distance < distance:
         near, wanted = plan.request.line_distance / INCHES_PER_FOOT, distance / INCHES_PER_FOOT
-        said.append(f"power line at {near:.0f} ft, nearer than {wanted:.0f} ft")
+        near_by = (
+            f"nearer than {up(wanted)} ft" if math.isfinite(wanted) else "past the table: its owner says"
+        )
+        said.append(f"power line at {down(near, 1)} ft, {near_by}")
     return said
 
 
@@ -379,5 +382,5 @@ def _over_machine(path: Sequence[HookPoint]) -> list[str]:
     if short:
         worst = min(short, key=lambda point: point.margin or 0.0)
         where = f"at {math.degrees(worst.tilt):.0f} deg"
-        said.append(f"machine: {math.ceil(worst.load)} lb over {worst.capacity:.0f} lb {where}")
+        said.append(f"machine: {math.ceil(worst.load)} lb over {down(worst.capacity or 0.0)} lb {where}")
     return said

@@ -65,13 +65,24 @@ class BraceResult:
     pull: Pound
     not_counted: str
 
+    @property
+    def foot_down(self) -> Pound:
+        """What the foot presses the floor down with at its largest thrust [lb]."""
+        return self.push * math.sin(self.angle)
+
+    @property
+    def foot_up(self) -> Pound:
+        """What the foot lifts the floor with at its largest pull [lb]."""
+        return self.pull * math.sin(self.angle)
+
     def to_dict(self) -> dict[str, object]:
         """Give it as the JSON object of the design, section 12."""
         return {
             "mark": self.mark, "x_ft": self.x / 12.0, "foot_x_ft": self.foot_x / 12.0, "head_ft": self.head / 12.0,
             "set_back_ft": self.set_back / 12.0, "angle_deg": math.degrees(self.angle),
             "length_ft": self.length / 12.0, "stock": self.stock, "lap_side": self.lap_side,
-            "push_lb": self.push, "pull_lb": self.pull, "not_counted": self.not_counted or None,
+            "push_lb": self.push, "pull_lb": self.pull,
+            "foot_down_lb": self.foot_down, "foot_up_lb": self.foot_up, "not_counted": self.not_counted or None,
         }  # fmt: skip
 
 

@@ -23,11 +23,11 @@ FAULTS: Shape = [{"file": "text", "field": "text", "value": "text", "expected": 
 BRACE: dict[str, Shape] = {
     "mark": "text", "x_ft": "number", "foot_x_ft": "number", "head_ft": "number", "set_back_ft": "number",
     "angle_deg": "number", "length_ft": "number", "stock": "text", "lap_side": "text", "push_lb": "number",
-    "pull_lb": "number", "not_counted": "text?",
+    "pull_lb": "number", "foot_down_lb": "number", "foot_up_lb": "number", "not_counted": "text?",
 }  # fmt: skip
 LINK: Shape = {
-    "link": "text", "direction": "direction", "mark": "text?", "x_ft": "number?", "demand": "number",
-    "capacity": "number", "unit": "text", "ratio": "number", "limit_gust_mph": "number", "source": "text",
+    "link": "text", "direction": "direction", "mark": "text?", "x_ft": "number?", "demand": "number?",
+    "capacity": "number", "unit": "text", "ratio": "number?", "limit_gust_mph": "number", "source": "text",
     "why": "text",
 }  # fmt: skip
 CASE: Shape = {

@@ -13,7 +13,7 @@ from bracing.lift_day import day_plan
 from bracing.lift_plan import LiftPlan
 from bracing.machine import least_margin, power_line_distance
 from bracing.plumb import Plumb
-from bracing.units import POUNDS_PER_NEWTON, Inch, Pound, pounds, tape
+from bracing.units import POUNDS_PER_NEWTON, Inch, Pound, down, pounds, tape, up
 from bracing.weight import TakeOff
 
 WIDTH = 80
@@ -109,9 +109,9 @@ def lift_text(plan: LiftPlan, *, metric: bool = False) -> str:
         f"{mark(plan.weight.x_cg)} from LEFT, {mark(plan.weight.z_cg)} up",
         f"Rig for {lb(plan.rigged)}: the whole weight and {part:.0f} %, since the foot "
         "may leave the floor and all of it then hangs",
-        f"Head force {lb(plan.head_force)} as it leaves the floor ({share:.0f} % of the weight)",
-        f"A {plan.gust:g} mph gust from inside slacks the line past {math.degrees(plan.slack_from):.0f} deg; "
-        f"past {math.degrees(plan.past):.0f} deg it runs on to plumb by itself. Tag lines at plumb: "
+        f"Head force {lb(plan.head_force)} as it leaves the floor ({up(share)} % of the weight)",
+        f"A {plan.gust:g} mph gust from inside slacks the line past {down(math.degrees(plan.slack_from))} deg; "
+        f"past {down(math.degrees(plan.past))} deg it runs on to plumb by itself. Tag lines at plumb: "
         f"{lb(plan.tag_line)} together",
     ]
     lines = [line for long in lines for line in _wrap(long, rest="  ")]
@@ -142,8 +142,8 @@ def _picks(plan: LiftPlan, *, metric: bool) -> list[str]:
         rest="  ",
     )
     lines += _wrap(
-        f"Stress over its allowable, worst over the arc: stud {max(row.stud for row in plan.tilt):.2f}, top "
-        f"plate {max(row.plate for row in plan.tilt):.2f}, row {bent.row:.2f}; sag {bent.sag:.1f} in",
+        f"Stress over its allowable, worst over the arc: stud {up(max(row.stud for row in plan.tilt), 2)}, top "
+        f"plate {up(max(row.plate for row in plan.tilt), 2)}, row {up(bent.row, 2)}; sag {up(bent.sag, 1)} in",
         rest="  ",
     )
     for worth in plan.worth:
@@ -151,15 +151,15 @@ def _picks(plan: LiftPlan, *, metric: bool) -> list[str]:
             lines.append(f"  {worth.what:<24} folds at the kink of the top")
         else:
             b = worth.bending
-            lines.append(f"  {worth.what:<24} bending {b.worst:.2f}, sag {b.sag:.1f} in")
+            lines.append(f"  {worth.what:<24} bending {up(b.worst, 2)}, sag {up(b.sag, 1)} in")
     if slings.spreader:
         lines += _wrap(f"Slings plumb from a spreader, {lb(slings.check.tension)} each", rest="  ")
     else:
         lengths = " and ".join(mark(length) for length in slings.lengths)
         flag = "; PAST THE 30 DEG WORKING LIMIT" if slings.check.over_working_limit else ""
-        tag = "no tag declared" if slings.check.rated is None else f"tag {slings.check.rated:.0f} lb"
+        tag = "no tag declared" if slings.check.rated is None else f"tag {down(slings.check.rated)} lb"
         lines += _wrap(
-            f"Slings {lengths}, {math.degrees(slings.check.angle):.0f} deg off vertical{flag}: "
+            f"Slings {lengths}, {up(math.degrees(slings.check.angle))} deg off vertical{flag}: "
             f"{lb(slings.check.tension)} on the worse leg ({tag}); two legs counted; they "
             f"squeeze the wall {lb(slings.thrust)}",
             rest="  ",
@@ -229,7 +229,7 @@ def _machine(plan: LiftPlan, *, metric: bool) -> list[str]:
         else:
             said = (
                 f"least margin {math.floor(worst.margin)} lb at {math.degrees(worst.tilt):.0f} deg ({at}): "
-                f"{worst.load:.0f} lb of {worst.capacity:.0f} lb, the lower row of the chart"
+                f"{up(worst.load)} lb of {down(worst.capacity)} lb, the lower row of the chart"
             )
         lines += _wrap(f"Machine: {said}", rest="  ")
     if plan.request.line_distance is not None or plan.request.line_kv is not None:

@@ -297,3 +297,33 @@ def gust(speed_mph: Mph, *, metric: bool = False) -> str:
     if metric:
         return f"{math.floor(speed_mph / MPH_PER_METRE_PER_SECOND * 10.0 + 1e-6) / 10.0:.1f} m/s"
     return f"{math.floor(speed_mph + 1e-6)} mph"
+
+
+def up(value: float, digits: int = 0) -> str:
+    """Write a demand, a stress or a share that must not be too great, rounded **up**.
+
+    Args:
+        value: in any unit.
+        digits: after the point.
+
+    Example:
+        >>> up(1.001, 2), up(411.2), up(30.0)
+        ('1.01', '412', '30')
+    """
+    scale = 10**digits
+    return f"{math.ceil(value * scale - 1e-6) / scale:.{digits}f}"
+
+
+def down(value: float, digits: int = 0) -> str:
+    """Write a strength, a capacity or anything else that must not be read too high, rounded **down**.
+
+    Args:
+        value: in any unit.
+        digits: after the point.
+
+    Example:
+        >>> down(167.9), down(2.439, 1)
+        ('167', '2.4')
+    """
+    scale = 10**digits
+    return f"{math.floor(value * scale + 1e-6) / scale:.{digits}f}"

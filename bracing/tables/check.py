@@ -142,6 +142,8 @@ def _numbers(result: CheckResult, page: Page) -> list[str]:
     held = result.evaluation.held
     if result.gives_first is not None and (held or result.job.braces):
         first = "Gives first" if held else "Weakest of the links that count"
+        if not held and result.gives_first.nothing:
+            first = "First of what counts for nothing"
         lines += page.para(f"{first}: {link_words(result.gives_first, page)}.")
     wind = result.construction_wind
     if wind is not None:
@@ -199,6 +201,7 @@ def _braces(result: CheckResult, page: Page) -> list[str]:
     at = page.asked(math.floor(result.evaluation.gust * 10.0) / 10.0)
     lines = ["", *page.para(f"Braces, studs taped from LEFT, largest force along each [{unit}] at {at}:")]
     lines += page.table(headers, rows, align="lrrrrrlrr")
+    lines += _feet(result, page)
     said: dict[str, list[str]] = defaultdict(list)
     for brace in braces:
         if brace.not_counted:
@@ -207,6 +210,16 @@ def _braces(result: CheckResult, page: Page) -> list[str]:
         gloss = TOO_SLENDER if SLENDER_WORDS in words else ""
         lines += page.para(f"{_listed(marks)} count{'s' if len(marks) == 1 else ''} for {words}{gloss}.")
     return lines
+
+
+def _feet(result: CheckResult, page: Page) -> list[str]:
+    """What the feet ask of the floor below, which is somebody's joist, rim or overhang."""
+    down, up = (max(getattr(b, name) for b in result.braces) for name in ("foot_down", "foot_up"))
+    if result.evaluation is None or not result.evaluation.held:
+        return []
+    return page.para(
+        f"A foot presses the floor down with up to {page.force(down)}, and lifts it with {page.force(up)}."
+    )
 
 
 def _brace_row(brace: BraceResult, page: Page, held: tuple[bool, ...]) -> list[str]:
@@ -302,13 +315,17 @@ def _links(result: CheckResult, page: Page) -> list[str]:
 
 
 def reached(link: Link, page: Page) -> str:
-    """Say at which gust a link reaches its limit.
+    """Say at which gust a link reaches its limit; one that is worth nothing, or never loaded, reaches none.
 
     Args:
         link: the link.
         page: how gusts are written.
     """
-    return f"over {page.gust(HIGHEST)}" if link.limit_gust >= HIGHEST else page.gust(link.limit_gust)
+    if link.limit_gust < HIGHEST:
+        return page.gust(link.limit_gust)
+    if link.nothing:
+        return "counts for nothing"
+    return f"over {page.gust(HIGHEST)}" if link.demand > 0.0 else "not loaded"
 
 
 def _next(result: CheckResult, page: Page, wall: str) -> list[str]:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from attrs import frozen
 from tabulate import tabulate
 
-from bracing.units import POUNDS_PER_NEWTON, Inch, Mph, Pound, gust, pounds, tape
+from bracing.units import POUNDS_PER_NEWTON, Inch, Mph, Pound, gust, pounds, tape, up
 
 WIND_FROM = {"push": "outside", "pull": "brace side"}
 WIND_DOES = {
@@ -118,19 +118,19 @@ class Page:
         return gust(speed, metric=self.metric)
 
     def asked(self, speed: Mph) -> str:
-        """Write a gust somebody asked for, as asked and not rounded down.
+        """Write a gust somebody asked for, as asked; where it takes more digits, rounded up.
 
         Args:
             speed: the gust [mph].
         """
         if self.metric:
-            return f"{speed * 1609.344 / 3600.0:.1f} m/s"
-        return f"{speed:.1f}".removesuffix(".0") + " mph"
+            return f"{up(speed * 1609.344 / 3600.0, 1)} m/s"
+        return up(speed, 1).removesuffix(".0") + " mph"
 
     def pressure(self, psf: float) -> str:
-        """Write a pressure.
+        """Write a pressure, rounded up.
 
         Args:
             psf: the pressure [psf].
         """
-        return f"{psf * 47.880259 / 1000.0:.2f} kPa" if self.metric else f"{psf:.1f} psf"
+        return f"{up(psf * 47.880259 / 1000.0, 2)} kPa" if self.metric else f"{up(psf, 1)} psf"

@@ -19,7 +19,7 @@ from tests.fuzz.cases import make_case
 from tests.fuzz.child import judge, run_case
 
 ROOT = Path(__file__).parents[2]
-BATCH = 250
+BATCH = 1000
 
 
 def run_batch(seed: int, first: int, last: int) -> Iterator[dict[str, Any]]:

@@ -72,10 +72,12 @@ def judge(case: Case, ran: tuple[int, str, str, float]) -> list[str]:
     if took > MOST_SECONDS:
         wrong.append(f"took {took:.1f} s")
     if status == 2:
-        lines = err.splitlines()
-        if not lines or (
-            case.typed not in ("list", "walk") and not all(map(FAULT_LINE.fullmatch, err.split("\n")[:-1]))
-        ):
+        rows = case.typed in (
+            "list",
+            "walk",
+        )  # a list says its rows' faults in its results, a walk as it goes
+        said = [line for line in err.split("\n")[:-1] if not line.startswith("next: ")]
+        if not rows and (not said or not all(map(FAULT_LINE.fullmatch, said))):
             wrong.append(f"a fault is no line of its own: {err[-300:]!r}")
     written = b" ".join(case.files.values()).decode("utf-8", "replace") + " ".join(case.words)
     if "--json" in case.words and out:

@@ -276,7 +276,7 @@ def _places(tree: dict[str, Any], path: str):
 def _known(path: str) -> dict[str, Any]:
     try:
         return fields_by_key(table_class(path))
-    except (KeyError, TypeError, AssertionError):
+    except (KeyError, TypeError, ValueError):  # no table of that path
         return {}
 
 
