@@ -15,7 +15,7 @@ import typer
 
 from bracing import __version__
 from bracing.commands.late import LateGroup
-from bracing.commands.output import INTERRUPTED, finish, page_width, put
+from bracing.commands.output import INTERRUPTED, finish, page_width, prepare, put
 
 PROGRAM = "bracing"
 
@@ -63,8 +63,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     words = list(sys.argv[1:] if arguments is None else arguments)
     for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")  # a wall's name may hold letters the terminal has not
+        prepare(stream)  # a wall's name may hold letters the terminal has not
     try:
         status = app(words, prog_name=PROGRAM, standalone_mode=False, terminal_width=page_width())
     except (KeyboardInterrupt, Exception) as error:  # noqa: BLE001  (the last line of defence: no traceback for a crew)

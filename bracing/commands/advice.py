@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import shlex
 from collections.abc import Sequence
 from pathlib import Path
 
+from bracing.commands.wall_options import quoted
 from bracing.errors import Fault, near_names
 
 PROGRAM = "bracing"
@@ -64,4 +64,4 @@ def _for_missing(file: str, words: Sequence[str]) -> str:
 
 
 def _line(words: Sequence[str]) -> str:
-    return " ".join((PROGRAM, *(shlex.quote(word) for word in words)))
+    return " ".join((PROGRAM, *(quoted(word) for word in words)))

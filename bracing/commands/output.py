@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import codecs
 import contextlib
+import io
 import json
 import os
 import shutil
@@ -22,6 +24,14 @@ OUR_FAULT = 3
 INTERRUPTED = 130
 
 NARROWEST, WIDEST = 40, 80
+# Signs a console may not have, spelt out.
+SPELT = {
+    "\N{SQUARE ROOT}": "sqrt", "\N{MULTIPLICATION SIGN}": "x", "\N{MIDDLE DOT}": " ", "\N{DEGREE SIGN}": " deg",
+    "\N{EN DASH}": "-", "\N{MINUS SIGN}": "-", "\N{LESS-THAN OR EQUAL TO}": "<=", "\N{GREATER-THAN OR EQUAL TO}": ">=",
+    "\N{SUPERSCRIPT TWO}": "^2", "\N{VULGAR FRACTION ONE HALF}": "1/2", "\N{GREEK SMALL LETTER THETA}": "theta",
+    "\N{GREEK SMALL LETTER ALPHA}": "alpha", "\N{GREEK SMALL LETTER MU}": "mu", "\N{GREEK SMALL LETTER GAMMA}": "gamma",
+    "\N{NO-BREAK SPACE}": " ", "\N{RIGHT SINGLE QUOTATION MARK}": "'", "\N{HORIZONTAL ELLIPSIS}": "...",
+}  # fmt: skip
 
 
 def page_width() -> int:
@@ -35,7 +45,44 @@ def as_json(answer: Mapping[str, object]) -> str:
     Args:
         answer: as its `to_dict` gives it; a number JSON cannot carry is an error.
     """
-    return json.dumps(answer, indent=2, allow_nan=False, ensure_ascii=False)
+    plain = not _takes_all(sys.stdout)
+    return json.dumps(answer, indent=2, allow_nan=False, ensure_ascii=plain)
+
+
+def _takes_all(stream: TextIO | None) -> bool:
+    """Whether a stream takes every letter; a console of Windows often takes a few hundred."""
+    return (getattr(stream, "encoding", None) or "utf-8").lower().replace("-", "") in (
+        "utf8",
+        "utf8sig",
+        "cp65001",
+    )
+
+
+def spelt_out(error: UnicodeError) -> tuple[str, int]:
+    """Give what is written where a console has no such letter: the sign spelt out, or a question mark.
+
+    Args:
+        error: from the encoder.
+
+    Example:
+        >>> spelt_out(UnicodeEncodeError("cp1252", "\N{SQUARE ROOT}(2)", 0, 1, "no such letter"))
+        ('sqrt', 1)
+    """
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    letters = error.object[error.start : error.end]
+    return "".join(SPELT.get(letter, "?") for letter in letters), error.end
+
+
+def prepare(stream: TextIO | None) -> None:
+    """Let a stream take any text.
+
+    Args:
+        stream: stdout or stderr; None where it was closed before the start.
+    """
+    codecs.register_error("bracing", spelt_out)
+    if isinstance(stream, io.TextIOWrapper):
+        stream.reconfigure(errors="bracing")
 
 
 def put(stream: TextIO | None, text: str) -> OSError | None:

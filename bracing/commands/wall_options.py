@@ -6,6 +6,8 @@
 from __future__ import annotations
 
 import inspect
+import os
+import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, get_type_hints
 
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
 
 PANEL = "The wall, without a file"
 HEAD_PANEL = "Options"
+_PLAIN_WORD = re.compile(r"[\w@+=:,./\\#-]+")
 
 # name, type, help; the names are those of bracing.reading.options
 _TEXT: Any = str | None
@@ -101,19 +104,24 @@ class Given(NamedTuple):
         return " ".join(_option_words(name, value) for name, value in self.options.items())
 
 
-def quoted(text: str) -> str:
-    """Quote a word for a shell where it needs it.
+def quoted(text: str, *, windows: bool = os.name == "nt") -> str:
+    r"""Quote a word for a shell where it needs it.
 
     Args:
         text: the word.
+        windows: for the shells of Windows, which know no single quotes.
 
     Example:
-        >>> quoted("wall.toml"), quoted("36 ft")
+        >>> quoted("wall.toml", windows=False), quoted("36 ft", windows=False)
         ('wall.toml', "'36 ft'")
+        >>> print(quoted("36'-4 1/2\"", windows=True))
+        "36'-4 1/2\""
     """
     import shlex
 
-    return shlex.quote(text)
+    if not windows:
+        return shlex.quote(text)
+    return text if _PLAIN_WORD.fullmatch(text) else '"' + text.replace('"', '\\"') + '"'
 
 
 def wall_files(incomplete: str) -> list[str]:

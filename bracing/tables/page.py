@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import os
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
@@ -71,12 +72,15 @@ class Page:
             stacked += self.para(f"{first}: {', '.join(named)}")
         return stacked
 
-    def command(self, words: str) -> list[str]:
+    def command(self, words: str, *, one_line: bool = os.name == "nt") -> list[str]:
         """Write a command to type, broken only between its words, so that it can be pasted.
 
         Args:
             words: the command; a word that is too long for a line keeps its line to itself.
+            one_line: do not break it: the shells of Windows go on to a next line each in its own way.
         """
+        if one_line:
+            return [f"  {words}"]
         lines: list[str] = []
         for word in _SHELL_WORD.findall(words):
             if lines and len(lines[-1]) + len(word) + 3 <= self.width:

@@ -40,7 +40,7 @@ def test_no_line_is_wider_than_the_terminal(capsys, tmp_path, columns, extra):
 def test_a_wide_terminal_still_gets_eighty_columns(capsys, tmp_path, monkeypatch):
     monkeypatch.setenv("COLUMNS", "200")
     ran = run(capsys, "check", wall_file(tmp_path), "--gust", 30)
-    assert max(map(len, ran.out.splitlines()[:-1])) <= 80
+    assert max(len(line) for line in ran.out.splitlines() if str(tmp_path) not in line) <= 80
 
 
 @pytest.mark.parametrize("gust", [20, 90])

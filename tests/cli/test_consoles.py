@@ -1,0 +1,176 @@
+"""Consoles that are not UTF-8, shells that are not POSIX, and calls only POSIX has; as far as this machine can tell."""
+
+from __future__ import annotations
+
+import ast
+import json
+import os
+import subprocess
+import sys
+
+import pytest
+
+from bracing.commands.output import SPELT
+from bracing.commands.wall_options import quoted
+from bracing.tables.page import Page
+from tests.cli.running import EXAMPLES, wall_file
+from tests.house.tree import modules
+
+AS_FOUND = str(EXAMPLES / "as-found.toml")
+POSIX_ONLY = {
+    "fcntl",
+    "grp",
+    "posix",
+    "pty",
+    "pwd",
+    "resource",
+    "termios",
+    "tty",
+    "syslog",
+    "readline",
+    "curses",
+}
+POSIX_CALLS = {
+    "fork",
+    "getuid",
+    "geteuid",
+    "uname",
+    "killpg",
+    "setsid",
+    "mkfifo",
+    "chown",
+    "statvfs",
+    "sysconf",
+    "wait3",
+}
+SIGNALS = {"SIGHUP", "SIGKILL", "SIGALRM", "SIGUSR1", "SIGPIPE", "setitimer", "alarm"}
+
+
+def started(*words, encoding, typed="", cwd=None):
+    """Run the program with a console of some encoding; give status, stdout and stderr as bytes."""
+    env = os.environ | {
+        "PYTHONIOENCODING": encoding,
+        "PYTHONPATH": os.pathsep.join(sys.path),
+        "PYTHONUTF8": "0",
+    }
+    command = [sys.executable, "-m", "bracing", *map(str, words)]
+    done = subprocess.run(
+        command, input=typed.encode(encoding), capture_output=True, env=env, cwd=cwd, timeout=120
+    )
+    return done.returncode, done.stdout, done.stderr
+
+
+COMMANDS = [
+    ("check", AS_FOUND, "--gust", "30", "--links"),
+    ("trace", AS_FOUND, "--gust", "30"),
+    ("weight", AS_FOUND, "--metric"),
+    ("lift", AS_FOUND),
+    ("stages", AS_FOUND, "--gust", "20"),
+    ("--help",),
+    ("--version",),
+]
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "cp437", "ascii"])
+@pytest.mark.parametrize("words", COMMANDS, ids=lambda words: words[0])
+def test_a_console_that_lacks_letters_loses_no_sign(words, encoding):
+    """What a narrow console shows is what a wide one does, signs it lacks spelt out and none a question mark."""
+    status, out, err = started(*words, encoding=encoding)
+    wide = started(*words, encoding="utf-8")
+    expected = wide[1].decode("utf-8")
+    for sign, spelt in SPELT.items():
+        try:
+            sign.encode(encoding)
+        except UnicodeEncodeError:
+            expected = expected.replace(sign, spelt)
+    assert (status, err) == (wide[0], wide[2])
+    assert out.decode(encoding) == expected
+
+
+def test_the_trace_has_a_sign_to_spell_out():
+    """Else the test above would say nothing."""
+    out = started("trace", AS_FOUND, "--gust", "30", encoding="utf-8")[1].decode("utf-8")
+    assert any(sign in out for sign in SPELT)
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "ascii", "utf-8"])
+def test_json_keeps_every_letter_of_a_name(tmp_path, encoding):
+    path = wall_file(tmp_path)
+    name = "Łódź \N{LEFT SINGLE QUOTATION MARK}north\N{RIGHT SINGLE QUOTATION MARK} 北"
+    path.write_text(path.read_text(encoding="utf-8").replace("Test wall", name), encoding="utf-8")
+    _, out, _ = started("weight", path, "--json", encoding=encoding)
+    assert json.loads(out.decode(encoding))["wall"] == name
+    assert started("weight", path, encoding=encoding)[0] == 0
+
+
+def test_the_questions_can_be_answered_on_a_narrow_console(tmp_path):
+    status, out, err = started(
+        "start", "wall.toml", encoding="cp1252", typed="Südgiebel\nlevel\n30 ft\n9 ft\ndone\n\n", cwd=tmp_path
+    )
+    assert status == 0, err
+    assert b"?" not in out.replace(b"?\r\n", b"").split(b"Wrote")[1].split(b"Lay it out")[0]
+    assert 'name = "Südgiebel"' in (tmp_path / "wall.toml").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("wall.toml", "wall.toml"),
+        (r"C:\walls\south.toml", r"C:\walls\south.toml"),
+        ("my wall.toml", '"my wall.toml"'),
+        ("36'-4 1/2\"", '"36\'-4 1/2\\""'),
+        ("a&b.toml", '"a&b.toml"'),
+    ],
+)
+def test_words_are_quoted_as_the_shells_of_windows_take_them(text, shown):
+    assert quoted(text, windows=True) == shown
+
+
+def test_what_is_quoted_for_windows_is_read_back_by_its_rules():
+    """Inside double quotes a backslash before a quote makes it a letter: the rule programs split their words by."""
+    for text in ("36'-4 1/2\"", "my wall.toml", "plain"):
+        assert subprocess.list2cmdline([text]).strip('"') == quoted(text, windows=True).strip('"')
+
+
+def test_a_command_for_windows_stays_on_its_line():
+    words = "bracing check " + " ".join(
+        f"--brace {quoted(f'{k} ft:head 6 ft', windows=True)}" for k in range(9)
+    )
+    assert Page(40).command(words, one_line=True) == [f"  {words}"]
+
+
+@pytest.mark.parametrize("module", modules())
+def test_no_module_needs_what_only_posix_has(module):
+    """Imports and calls that Windows lacks; a signal or call asked for by name with a way out is none."""
+    faults = []
+    for node in ast.walk(modules()[module]):
+        if isinstance(node, ast.Import):
+            faults += [alias.name for alias in node.names if alias.name.split(".")[0] in POSIX_ONLY]
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            faults += [node.module] if node.module.split(".")[0] in POSIX_ONLY else []
+        elif isinstance(node, ast.Attribute) and ast.unparse(node.value) in ("os", "signal"):
+            faults += [ast.unparse(node)] if node.attr in POSIX_CALLS | SIGNALS else []
+    assert not faults
+
+
+TEXT_CALLS = {"open", "read_text", "write_text"}
+
+
+def test_every_text_file_is_read_and_written_as_utf_8():
+    """Without a word a file is in the console's encoding on Windows."""
+    faults = []
+    for module, tree in modules().items():
+        for node in ast.walk(tree):
+            if not isinstance(node, ast.Call):
+                continue
+            name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+            owner = getattr(getattr(node.func, "value", None), "id", "")
+            binary = any(
+                isinstance(arg, ast.Constant) and "b" in str(arg.value)
+                for arg in node.args[:2]
+                if name == "open"
+            )
+            given = {word.arg for word in node.keywords}
+            if name in TEXT_CALLS and owner != "os" and not binary and "encoding" not in given:
+                faults.append(f"bracing/{module}:{node.lineno} {name}")
+    assert not faults, "\n".join(faults)
