@@ -5,11 +5,13 @@ It proves nothing; it gives the exact search an answer to beat, and an answer at
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
 from bracing.envelope import MOST_APART
-from bracing.layout.batch import worst_ratios
+from bracing.layout.batch import off_mark_ratios, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.walk import end_reach
 from bracing.units import Inch
@@ -19,7 +21,8 @@ Ints = NDArray[np.intp]
 
 STEPS = 40
 REACH = 2  # a brace is moved at most this many studs in one step
-GOOD = 0.9  # with this much in hand a layout stands with a brace one stud off, more often than not
+GOOD = 0.95
+NEARLY = 1.05  # from here on every brace is also tried one stud off
 _SLACK: Inch = 0.01
 
 
@@ -32,7 +35,8 @@ def climb(bench: Bench, wall: Wall, count: int) -> tuple[Ints | None, float]:
         count: braces, n.
 
     Returns:
-        The best layout found, from LEFT, and its worst ratio; None where no spread keeps the spacing rules.
+        The best layout found, from LEFT, and its worst ratio, near 1 with any brace one stud off too; None
+        where no spread keeps the spacing rules.
     """
     places = np.unique(bench.x)
     starts = [
@@ -41,17 +45,30 @@ def climb(bench: Bench, wall: Wall, count: int) -> tuple[Ints | None, float]:
     if not starts:
         return None, np.inf
     ratios = worst_ratios(bench, np.array(starts, dtype=np.intp))
-    best, ratio = np.array(starts[int(np.argmin(ratios))], dtype=np.intp), float(ratios.min())
+    best = np.array(starts[int(np.argmin(ratios))], dtype=np.intp)
+    best, ratio = _down(bench, wall, places, best, worst_ratios)
+    if ratio > NEARLY:
+        return best, ratio
+    best, ratio = _down(bench, wall, places, best, off_mark_ratios)
+    return best, max(ratio, float(worst_ratios(bench, best[None])[0]))
+
+
+Ratios = Callable[[Bench, Ints], NDArray[np.float64]]
+
+
+def _down(
+    bench: Bench, wall: Wall, places: NDArray[np.float64], layout: Ints, ratios: Ratios
+) -> tuple[Ints, float]:
+    """Move one brace at a time while the worst ratio falls and is not good enough."""
+    best, ratio = layout, float(ratios(bench, layout[None])[0])
     for _ in range(STEPS):
         near = _neighbours(bench, wall, places, best)
-        if len(near) == 0:
+        if ratio <= GOOD or len(near) == 0:
             break
-        tried = worst_ratios(bench, near)
+        tried = ratios(bench, near)
         if not tried.min() < ratio:
             break
         best, ratio = near[int(np.argmin(tried))], float(tried.min())
-        if ratio <= GOOD:
-            break
     return best, ratio
 
 

@@ -15,7 +15,7 @@ from bracing.layout.bench import Bench
 from bracing.layout.bounds import SLACK, possible
 from bracing.layout.climb import climb
 from bracing.layout.makes import Recipe
-from bracing.layout.rows import walked_by_chain
+from bracing.layout.rows import MAKING_GOOD, walked_by_chain
 from bracing.layout.search import Clock, Tried, grid_size, least_possible, search, stands_too
 from bracing.layout.standing import made_good, placed
 from bracing.layout.walk import places_at, walks
@@ -26,6 +26,7 @@ from bracing.units import Inch
 Ints = NDArray[np.intp]
 Told = Callable[[str], None]
 
+CLIMB = 1_500.0  # layouts' worth of one climb
 CANDIDATES = 6  # fine layouts finished in turn until one stands
 MOST_BRACES = 40
 LEAST_BRACES = 2  # at least two braces live in push
@@ -147,7 +148,7 @@ def _better(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
     if walk is not None:
         yield _answer(yard, walk, walk, evaluated=0, proved=False)
     progress("looking for fewer")
-    best = _climbed(yard, walk, clock)
+    best = _climbed(yard, walk, Clock(clock.seconds))
     if best is not None and best is not walk:
         yield _answer(yard, best, walk, evaluated=0, proved=False)
     most = best.count if best is not None else MOST_BRACES
@@ -180,6 +181,7 @@ def _of_count(
         progress(f"trying {count} braces: {recipe.said()}")
         here = search(bench, yard.job.wall, count, clock=clock, gone=yard.gone[order])
         tried += here.evaluated
+        clock.spend(MAKING_GOOD * min(len(here.found), CANDIDATES))
         job = _first_that_stands(yard, recipe, bench, here)
         if job is not None:
             return _Found(order, job), tried, complete
@@ -226,9 +228,11 @@ def _climbed(yard: Yard, walk: _Found | None, clock: Clock) -> _Found | None:
                 return walk
             if fewest[order] > count or not possible(bench, wall, count):
                 continue
+            clock.spend(CLIMB)
             layout, ratio = climb(bench, wall, count)
             if layout is None or ratio > 1.0 or not stands_too(bench, yard.gone[order], layout[None])[0]:
                 continue
+            clock.spend(MAKING_GOOD)
             job = made_good(yard, placed(yard, recipe, bench=bench, layout=layout))
             if job is not None:
                 return _Found(order, job)

@@ -164,11 +164,8 @@ def fit_warnings(job: Job) -> tuple[str, ...]:
         if b.cleat_fasteners > c.cleat_fits * job.kit.cleat.sides
     ]
     if over and job.floor.kind != "ground":
-        flat = "; on edge a cleat has room" if job.kit.cleat.lie == "flat" else ""
-        fit = min(cut.cleat_fits for cut in over) * job.kit.cleat.sides
-        few = f"{fit} fit" if fit else "none fits"
-        count = job.braces[0].cleat_fasteners
-        said.append(
-            f"{count} fasteners from brace to cleat: {few} by the recommended distances from the level cut{flat}"
-        )
+        lies = "a flat cleat" if job.kit.cleat.lie == "flat" else "a cleat"
+        fit, count = min(cut.cleat_fits for cut in over) * job.kit.cleat.sides, job.braces[0].cleat_fasteners
+        room = f"room for {fit} of {count}" if fit else f"no room for {count}"
+        said.append(f"{lies} leaves {room} fasteners by the recommended distances")
     return tuple(said)

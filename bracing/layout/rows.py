@@ -13,6 +13,7 @@ from bracing.layout.walk import walks
 from bracing.layout.yard import Yard
 
 _ROUNDING = 1e-9
+MAKING_GOOD = 7_500.0  # layouts' worth of mending one layout and holding it one stud off
 
 
 def walked_by_chain(yard: Yard, clock: Clock) -> Iterator[tuple[int, Job]]:
@@ -39,6 +40,7 @@ def walked_by_chain(yard: Yard, clock: Clock) -> Iterator[tuple[int, Job]]:
         if best is not None and (clock.over or count >= best):
             return
         recipe, bench = yard.benches[order]
+        clock.spend(MAKING_GOOD)
         job = made_good(yard, placed(yard, recipe, bench=bench, layout=row))
         if job is not None:
             best = count

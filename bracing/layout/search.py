@@ -7,7 +7,6 @@ through the whole chain in blocks.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -29,6 +28,8 @@ Ints = NDArray[np.intp]
 _SLACK: Inch = 0.01
 AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
+LAYOUTS_A_SECOND = 50_000.0  # measured by tests/bench/layouts.py on one core
+GROWING = 0.5  # to grow one part layout by every make takes this part of a layout through the chain
 KEEP = 400  # fine layouts kept of one number and recipe to choose from
 
 
@@ -55,20 +56,28 @@ class Tried:
 
 @frozen
 class Clock:
-    """How much of the budget is left.
+    """How much of the budget is left, reckoned in work and not read off a watch, so that an answer is repeatable.
 
     Attributes:
-        seconds: the budget [s].
-        start: when it began [s].
+        seconds: the budget, each second LAYOUTS_A_SECOND layouts through the chain [s].
+        spent: layouts' worth of work done so far, one entry.
     """
 
     seconds: float
-    start: float = field(factory=time.monotonic)
+    spent: list[float] = field(factory=lambda: [0.0])
+
+    def spend(self, layouts: float) -> None:
+        """Take some work off the budget.
+
+        Args:
+            layouts: how many layouts through the chain it is worth.
+        """
+        self.spent[0] += layouts
 
     @property
     def over(self) -> bool:
         """Whether the budget has run out."""
-        return time.monotonic() > self.start + self.seconds
+        return self.spent[0] > self.seconds * LAYOUTS_A_SECOND
 
 
 def least_possible(bench: Bench, wall: Wall) -> int:
@@ -134,6 +143,7 @@ def search(bench: Bench, wall: Wall, count: int, *, clock: Clock, gone: Bench | 
         worst = worst_ratios(bench, block)
         evaluated += len(block)
         fine = np.flatnonzero(worst <= 1.0)
+        clock.spend(len(block) + 2.0 * count * len(fine))
         fine = fine[stands_too(bench, gone, block[fine])]
         found.append(block[fine])
         ratios.append(worst[fine])
@@ -195,6 +205,7 @@ def blocks(bench: Bench, wall: Wall, count: int, *, clock: Clock) -> Iterator[In
             waiting.append(_Branch(branch.chosen[AT_ONCE:], branch.sums[AT_ONCE:]))
             branch = _Branch(branch.chosen[:AT_ONCE], branch.sums[:AT_ONCE])
         grown = _grow(bounds, branch, count)
+        clock.spend(len(branch.chosen) * GROWING)
         if grown.chosen.shape[1] < count:
             if len(grown.chosen):
                 waiting.append(grown)
