@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.links import Group
-from bracing.chain.materials import Materials
+from bracing.chain.materials import Materials, panel_ply, sheathing_of
 from bracing.chain.wall import plate_set, wall_strength
 from bracing.job import Job
 from bracing.joint_choice.braces import NO_FASTENER
@@ -72,10 +72,10 @@ def _end_nail(materials: Materials, name: str) -> FastenerCapacity:
 
 
 def _sheathing_nail(materials: Materials, name: str) -> FastenerCapacity:
-    panel = materials.sheathing()
+    panel = sheathing_of(materials.job)
     assert panel is not None  # a sheathed wall has a panel, the usual thinnest at the least
     stud = materials.stud_ply(thickness=section(materials.job.wall.studs.size).width)
-    return materials.capacity(name, materials.panel_ply(panel), stud)
+    return materials.capacity(name, panel_ply(panel), stud)
 
 
 def _plain_joint(job: Job, worst: Worst, joint: str, made: _Made) -> JointChoice:

@@ -1,8 +1,8 @@
 """How many layouts a second, beside general-purpose frame solvers: `python -m tests.bench.layouts --json`.
 
-A 40-ft level wall with 8 braces. Ours: the whole chain (every wind case, both directions, both plates, both slips, every
-link) by `bracing.layout.batch`. Theirs: a fresh model of the same wall for each plate and slip, built and solved for the
-same cases from one side; forces only, no links. One core, one process: run with OPENBLAS_NUM_THREADS=1. Rates are per
+A 40-ft level wall with 8 braces. Ours: the whole chain (every wind case, both directions, both plates, both
+slips, every link) by `bracing.layout.batch`. Theirs: a fresh model of the same wall for each plate and slip, built
+and solved for the same cases from one side; forces only, no links. One core, one process: run with OPENBLAS_NUM_THREADS=1. Rates are per
 second of processor time, so another program on the machine does not change them much.
 """
 
@@ -47,7 +47,15 @@ extra = {{ fastener = "structural screw 0.22x5", at_each_brace = 6 }}
 [floor]
 open_below = false
 height_above_ground = "3 ft"
-joists = {{ kind = "sawn", run = "away", spacing = "16 in", first = "0 in", size = "2x10", species = "hem-fir", grade = "No.2", span = "14 ft" }}
+[floor.joists]
+kind = "sawn"
+run = "away"
+spacing = "16 in"
+first = "0 in"
+size = "2x10"
+species = "hem-fir"
+grade = "No.2"
+span = "14 ft"
 """
 
 
