@@ -55,7 +55,7 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
         shown: what beside the layout is shown.
     """
     lines = [*_verdict(result, page, shown), *_numbers(result, page), *_first(result, page)]
-    lines += [*_braces(result, page), *_order(result, page), *_proof(result, page)]
+    lines += [*_braces(result, page), *page.para(f"{_order(result, page)} {_proof(result, page)}")]
     lines += [*_needed(result, page), *_buy(result, page), *_others(result, page)]
     lines += [*_assumed(result, page), *_minds(result, page)]
     if shown.why:
@@ -164,7 +164,7 @@ def _joints(result: LayoutResult, page: Page) -> list[str]:
     return page.para(f"Each brace ({result.recipe.said()}): {', '.join(parts)}.")
 
 
-def _order(result: LayoutResult, page: Page) -> list[str]:
+def _order(result: LayoutResult, page: Page) -> str:
     count, gust = len(result.job.braces), page.asked(result.asked.day_gust)
     names = {result.job.kit.head.fastener, result.job.kit.cleat.brace_fastener}
     kinds = {fastener(name, result.job.fasteners).kind for name in names}
@@ -172,21 +172,17 @@ def _order(result: LayoutResult, page: Page) -> list[str]:
     order = f"Put them up in the order B1 to B{count}."
     until = result.hook_until
     if until is None:
-        return page.para(
-            f"{order} A gust of the day of {gust} is over the limit with all up: do not stand this wall."
-        )
-    return page.para(
-        f"{order} For a gust of the day of {gust} the hook stays on until {until} is fully {full}."
-    )
+        return f"{order} A gust of the day of {gust} is over the limit with all up: do not stand this wall."
+    return f"{order} For a gust of the day of {gust} the hook stays on until {until} is fully {full}."
 
 
-def _proof(result: LayoutResult, page: Page) -> list[str]:
+def _proof(result: LayoutResult, page: Page) -> str:
     words = f"Fewer? {result.grid.said().capitalize()}. "
     if result.asked.spacing is not None:
         words = f"Solved for the spacing given, {page.length(result.asked.spacing)} at the most. "
     if result.asked.one_missing is not None:
         words += f"It stands at {page.asked(result.asked.one_missing)} with any one brace gone. "
-    return page.para(words + "Any one may stand one stud off its mark.")
+    return words + "Any one may stand one stud off its mark."
 
 
 # -- lists -----------------------------------------------------------------------------------------------
