@@ -7,6 +7,7 @@ to stderr.
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 from typing import Annotated
@@ -52,6 +53,9 @@ def _start(
         finish(context.get_help())
 
 
+ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS")
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command.
 
@@ -62,6 +66,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         The exit status.
     """
     words = list(sys.argv[1:] if arguments is None else arguments)
+    for (
+        name
+    ) in ONE_THREAD:  # the matrices are small: threads that share a busy machine only wait on one another
+        os.environ.setdefault(name, "1")
     for stream in (sys.stdout, sys.stderr):
         prepare(stream)  # a wall's name may hold letters the terminal has not
     try:
