@@ -1,7 +1,7 @@
 """The one check command: format, lint, types, documentation, tests with doctests, and the built package.
 
-    python -m tests.check            all but the long sweeps, as CI runs it
-    python -m tests.check --quick    without the slow tests (the built package, the browser, kills and restarts)
+    python -m tests.check            as CI runs it
+    python -m tests.check --slow     with the slow tests: the built package, the browser, paper, kills and restarts
     python -m tests.check --proof    the long sweeps alone: a thousand walls, brute force; hours together
 
 Every step runs even where an earlier one failed. The last line counts steps and tests together.
@@ -56,10 +56,10 @@ def counts(report: Path) -> tuple[int, int, int]:
 def main() -> int:
     """Run every step; exit 0 only where all passed and, in CI, nothing was skipped."""
     parser = argparse.ArgumentParser(prog="python -m tests.check", description=__doc__.splitlines()[0])
-    parser.add_argument("--quick", action="store_true", help="leave out the tests marked slow")
+    parser.add_argument("--slow", action="store_true", help="run the tests marked slow too")
     parser.add_argument("--proof", action="store_true", help="run the tests marked proof, and only those")
     asked = parser.parse_args()
-    chosen = ("-m", "proof" if asked.proof else "not slow and not proof" if asked.quick else "not proof")
+    chosen = ("-m", "proof" if asked.proof else "not proof" if asked.slow else "not slow and not proof")
     with tempfile.TemporaryDirectory() as folder:
         report = Path(folder) / "tests.xml"
         steps = {
