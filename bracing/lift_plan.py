@@ -189,7 +189,7 @@ def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
         assumed.append(Assumed("wall.layers", [], why, None))
     found = take_off(job.wall, heavy_species_G=heavy)
     if found.if_openings_sheathed > 0.0:
-        why = f"weighed as holes; if they are sheathed over, add {found.if_openings_sheathed:.0f} lb"
+        why = f"weighed as holes; if they are sheathed over, add {up(found.if_openings_sheathed)} lb"
         assumed.append(Assumed("wall.opening", len(job.wall.openings), why, None))
     return found, tuple(assumed)
 

@@ -18,7 +18,7 @@ from bracing.members.beam import bearing_at_angle
 from bracing.members.brace import Stick, brace_pull_capacity, brace_push_capacity
 from bracing.members.stiffened import Stiffener, stiffened_push_capacity
 from bracing.sources import cite
-from bracing.units import Inch, Pound
+from bracing.units import Inch, Pound, down
 
 SOFT_SLIP = 3.0  # the published slip modulus is enveloped with a third of it; judgement
 STIFFENER_SPACING: Inch = 8.0
@@ -115,7 +115,9 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
         materials.stud_ply(thickness=thick, angle=ACROSS - brace.angle),
         rows=rows_of(brace.head_fasteners),
     )
-    why = f"{brace.head_fasteners} x {head.fastener}, {one.lateral:.0f} lb each in shear, {one.lateral_mode}"
+    why = (
+        f"{brace.head_fasteners} x {head.fastener}, {down(one.lateral)} lb each in shear, {one.lateral_mode}"
+    )
     shape, E = section(brace.size), materials.brace_values(brace.size).E
     together = acting_together(
         materials.fastener(head.fastener), brace.head_fasteners,

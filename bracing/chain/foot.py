@@ -22,7 +22,7 @@ from bracing.lumber import Section, section
 from bracing.members.beam import beam_stability_factor, bending_capacity
 from bracing.members.lifted import lifted_buckling_stress
 from bracing.sources import cite
-from bracing.units import Inch, Pound, Radian
+from bracing.units import Inch, Pound, Radian, down, up
 
 SLIDING_FACTOR = 1.5  # against sliding of a dead weight; design section 5, judgement
 CLEAT_END: Inch = 3.0  # fasteners keep this far from the cleat's ends when their lever is reckoned
@@ -131,7 +131,7 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
         rows=rows_of(brace.cleat_fasteners),
     )
     axial = 1.0 / math.cos(brace.angle)
-    why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {one.lateral:.0f} lb each in shear, {one.lateral_mode}"
+    why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {down(one.lateral)} lb each in shear, {one.lateral_mode}"
     stick, E = section(brace.size), materials.brace_values(cleat.size).E
     together = acting_together(
         materials.fastener(cleat.brace_fastener), brace.cleat_fasteners,
@@ -198,7 +198,7 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
     roll = (
         ""
         if cleat.sides > 1
-        else f"; the cleat rolls: pull on each is {roll_factor(shape, 1):.1f} x its share"
+        else f"; the cleat rolls: pull on each is {up(roll_factor(shape, 1), 1)} x its share"
     )
     return (
         Strength("cleat to floor", push, 1.0, "lb", source, f"{count} x {what}{where}, in shear"),

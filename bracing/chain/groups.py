@@ -24,7 +24,7 @@ from bracing.chain.wall import (
 )
 from bracing.panel.mesh import Mesh
 from bracing.sources import cite
-from bracing.units import Inch
+from bracing.units import Inch, down
 from bracing.wall import Opening, Wall
 
 Array = NDArray[np.float64]
@@ -97,7 +97,7 @@ def _top_groups(
     x = tuple(float(at) for at in mesh.stud_x())
     nails = top.end_nails * wall.stud_top.lateral
     at_brace = [max(nails, top.strap_at_brace_lb) if at in places else nails for at in x]
-    why = f"{top.end_nails} x {top.end_nail} into end grain, {wall.stud_top.lateral:.0f} lb each"
+    why = f"{top.end_nails} x {top.end_nail} into end grain, {down(wall.stud_top.lateral)} lb each"
     yield Group(
         link="top plate to stud", directions=directions,
         marks=tuple(next((m for m, at in zip(marks, places, strict=True) if at == here), None) for here in x),
@@ -142,7 +142,7 @@ def _plate_shear(
         link="plate shear", directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
         capacity=wall.plate.lateral * np.diff(edge) / plate.spacing, demand=forces.responses.base,
         source=cite("NDS", "12.3.1"),
-        why=(f"{plate.fastener} at {plate.spacing:g} in, {wall.plate.lateral:.0f} lb each",) * len(x),
+        why=(f"{plate.fastener} at {plate.spacing:g} in, {down(wall.plate.lateral)} lb each",) * len(x),
     )  # fmt: skip
 
 
@@ -258,7 +258,7 @@ def _lift_paths(
             capacity=np.array([count * nail for count in counts], dtype=float), demand=lift, one_way=True,
             source=cite("NDS", "12.3.1"),
             why=tuple(
-                f"{count} x {plate.sheathing_fastener}, {nail:.0f} lb each" if count
+                f"{count} x {plate.sheathing_fastener}, {down(nail)} lb each" if count
                 else "the sheathing is not declared nailed to plate or rim"
                 for count in counts
             ),

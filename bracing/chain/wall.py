@@ -13,7 +13,7 @@ from bracing.joints.drive import Ply
 from bracing.joints.single import FastenerCapacity
 from bracing.lumber import section
 from bracing.members.beam import bending_capacity, shear_capacity, shear_capacity_at_connection
-from bracing.units import Inch, InchPound, Pound
+from bracing.units import Inch, InchPound, Pound, down
 from bracing.wall import Opening, Return, Wall
 
 EDGE_DISTANCE: Inch = 1.5  # the nearest head fastener stands this far from the stud's unloaded edge
@@ -174,7 +174,7 @@ def return_corner(materials: Materials, corner: Return) -> tuple[Pound, str]:
     stud = materials.stud_ply()
     one = materials.capacity(corner.fastener, stud, materials.stud_ply(thickness=3.0))
     each = one.lateral if corner.joint == "shear" else one.axial
-    return corner.count * each, f"{corner.count} x {corner.fastener} in {corner.joint}, {each:.0f} lb each"
+    return corner.count * each, f"{corner.count} x {corner.fastener} in {corner.joint}, {down(each)} lb each"
 
 
 def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> list[tuple[Inch, Inch]]:

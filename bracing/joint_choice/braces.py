@@ -18,7 +18,7 @@ from bracing.joint_choice.room import cleat_room, floor_room, head_room
 from bracing.joints.single import MOISTURES, FastenerCapacity
 from bracing.joints.spacing import Fit
 from bracing.lumber import section
-from bracing.units import Pound
+from bracing.units import Pound, up
 
 NO_FASTENER = {
     "slab": "anchors in a slab: only the allowables typed in, from a report or a pull test, count",
@@ -98,7 +98,7 @@ def _roll(job: Job) -> str:
         roll_factor(cleat_shape(section(cleat.size), section(brace.size), cleat.lie), 1)
         for brace in job.braces
     )
-    return f"beside one cleat the brace rolls it: each is pulled {worst:.1f} times its share; a second cleat ends that"
+    return f"beside one cleat the brace rolls it: each is pulled {up(worst, 1)} times its share; two cleats end that"
 
 
 def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> JointChoice:

@@ -45,6 +45,12 @@ def run_batch(seed: int, first: int, last: int) -> Iterator[dict[str, Any]]:
                 "words": words,
                 "wrong": [f"the process ended, {ran.returncode}: {ran.stderr[-600:]}"],
             }
+            yield {
+                "tally": {"of a process that ended": at + 1 - first},
+                "spent": {},
+                "longest": 0.0,
+                "high": 0,
+            }
             first = at + 1
 
 

@@ -77,6 +77,30 @@ OWN: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "fasteners": {"--gust": GUSTS, "--sustained": (), "--metric": ()},
     "weight": {"--metric": ()},
+    "layout": {
+        "--gust": GUSTS[:3],
+        "--spacing": ("8 ft", *QUANTITIES[:20]),
+        "--angle": ("45", "nan", "-1", "90"),
+        "--day-gust": GUSTS,
+        "--one-missing": GUSTS,
+        "--on-hand": ("12 2x4x16, 200 screws", "4 2x6x16", "x", "", "9" * 400 + " 2x4x16"),
+        "--alternatives": (),
+        "--why": (),
+        "--storms": (),
+        "--metric": (),
+    },
+    "stock": {
+        "--gust": GUSTS,
+        "--every": ("8 ft", *QUANTITIES[:20]),
+        "-o": ("{}/x.svg", "{}/no/x.svg", "{}/x.exe"),
+        "--metric": (),
+    },
+    "trace": {"--gust": GUSTS, "--storms": (), "--metric": ()},
+    "sheet": {
+        "--gust": GUSTS,
+        "-o": ("{}/x.html", "{}/x.csv", "{}/x.dxf", "{}/no/x.html", "{}/x.exe", "{}"),
+        "--metric": (),
+    },
     "stages": {
         "--gust": GUSTS,
         "--order": ("given", "middle", "odd"),
@@ -136,7 +160,19 @@ OWN: dict[str, dict[str, tuple[str, ...]]] = {
         "--metric": (),
     },
 }
-WEIGHTS = {"check": 50, "weight": 14, "fasteners": 8, "stages": 7, "storm": 7, "lift": 7, "plumb": 7}
+WEIGHTS = {
+    "check": 44,
+    "trace": 3,
+    "stock": 2,
+    "layout": 1,
+    "sheet": 0.5,
+    "weight": 14,
+    "fasteners": 8,
+    "stages": 7,
+    "storm": 7,
+    "lift": 7,
+    "plumb": 7,
+}
 EXTRA_FILE = {
     "storm": ("--forecast", "forecast"),
     "lift": ("--chart", "chart"),
@@ -178,6 +214,8 @@ def _own(rng: random.Random, command: str, share: float = 0.2) -> list[str]:
     chosen = [name for name in options if rng.random() < share / max(1.0, len(options) / 8.0)]
     if "--gust" in options and "--gust" not in chosen and rng.random() < 0.7:
         words += ["--gust", rng.choice(GUSTS[:3])]
+    if command == "layout":
+        words += ["--budget", rng.choice(("0", "0.1", "nan", "-1"))]
     for name in chosen:
         words += [name, rng.choice(options[name])] if options[name] else [name]
     return words + (["--json"] if rng.random() < 0.5 else [])
