@@ -134,7 +134,8 @@ def test_a_batch_gives_the_ratios_of_the_chain(seed):
     """Worst over the links no more fasteners mend.
 
     A stud is read off chords 50 lb apart: over by what the kink of an absolute value takes, which is small beside a
-    stud's whole ratio and never under it; the chain's own allowance between nodes is up to 0.5% more.
+    stud's whole ratio and never under it; the chain, with fewer nodes on a stud, allows up to 1% more
+    for what bends between two readings.
     """
     yard, rng = yard_of(seed), np.random.default_rng(seed)
     for recipe, bench in yard.benches[:4]:
@@ -158,7 +159,7 @@ def test_a_batch_gives_the_ratios_of_the_chain(seed):
             for group in groups
             if group.link.removesuffix(", in reverse") in UNMENDABLE
         )
-        assert chain * 0.995 <= ratio <= max(chain * 1.02, chain + chord_error(bench, row))
+        assert chain * 0.99 <= ratio <= max(chain * 1.02, chain + chord_error(bench, row))
 
 
 @pytest.mark.parametrize(
