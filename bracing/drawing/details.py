@@ -79,7 +79,7 @@ def pattern(count: int, middle: Point, *, fits: Callable[[Point], bool], along: 
         along: direction of the rows, of unit length.
     """
     step = 2.5
-    while step >= FINEST:
+    while count and step >= FINEST:
         across = (-along[1], along[0])
         spots = [
             (

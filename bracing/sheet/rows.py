@@ -14,10 +14,10 @@ from bracing.fasteners import fastener
 from bracing.job import Job
 from bracing.joints.spacing import least_spacing
 from bracing.sheet.facts import GUSTS, Facts
-from bracing.tables.check import place
+from bracing.tables.check import place, reached
 from bracing.tables.given import typed
 from bracing.tables.page import WIND_FROM, Page
-from bracing.units import Mph, tape
+from bracing.units import Mph, down, tape, up
 
 PAGE = Page()
 WHOLE = 1e-9
@@ -346,18 +346,18 @@ def link_counts(result: CheckResult) -> tuple[int, int]:
 
 
 def _link_row(link: Link) -> Row:
-    limit = whole(link.limit_gust)
     figures = f"{_up(link.demand)} of {_down(link.capacity)} {link.unit}"
-    ratio = (
-        f"{math.ceil(link.ratio * 100.0 - 1e-6) / 100.0:.2f}" if math.isfinite(link.ratio) else "no capacity"
-    )
+    ratio = up(link.ratio, 2) if math.isfinite(link.ratio) else "no capacity"
     what = f"{link.link} {place(link, PAGE)}"
-    return Row((what, WIND_FROM[link.direction], f"{limit} mph", figures, ratio, link.source), limit)
+    row = (what, WIND_FROM[link.direction], reached(link, PAGE), figures, ratio, link.source)
+    return Row(row, whole(link.limit_gust))
 
 
 def _up(value: float) -> str:
-    return f"{value:.2f}" if value < 10.0 else f"{math.ceil(value - 1e-6)}"
+    if not math.isfinite(value):
+        return "any"
+    return up(value, 2) if value < 10.0 else up(value)
 
 
 def _down(value: float) -> str:
-    return f"{value:.2f}" if value < 10.0 else f"{math.floor(value + 1e-6)}"
+    return down(value, 2) if value < 10.0 else down(value)

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import resource
 import signal
 import subprocess
@@ -379,3 +380,18 @@ def test_an_empty_key_and_a_key_of_two_lines_are_one_line_each(tmp_path, capsys)
 def test_a_word_with_a_line_break_is_one_line(tmp_path, capsys):
     ran = run(capsys, "check", wall_file(tmp_path), "--gust", "45\nfurlongs\r")
     assert (ran.status, ran.err.count("\n")) == (2, 1)
+
+
+@pytest.mark.parametrize("changes", [{"counts": (0, 8, 8)}, {"counts": (8, 0, 0)}, {"extras": 0, "state": "tacked"}])
+def test_a_sheet_of_a_wall_with_joints_of_nothing_is_made(tmp_path, capsys, changes):
+    """Found by fuzzing: no fasteners at the head were a division by zero, a plate on nothing an endless number."""
+    pytest.importorskip("matplotlib")
+    pytest.importorskip("jinja2")
+    path = tmp_path / "wall.toml"
+    state = changes.pop("state", "final")
+    path.write_text(wall_text(**changes).replace('state = "final"', f'state = "{state}"'))
+    ran = run(capsys, "sheet", path, "--gust", "30", "-o", tmp_path / "sheet.html")
+    assert ran.status == 1
+    page = (tmp_path / "sheet.html").read_text()
+    assert "over 400 mph" not in page or "counts for nothing" in page
+    assert not re.search(r"\b(nan|inf)\b", re.sub(r"<script.*?</script>", "", page, flags=re.DOTALL), re.IGNORECASE)
