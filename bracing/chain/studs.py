@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from bracing.chain.forces import Forces
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials
-from bracing.chain.wall import WallStrength, splitting_shear
+from bracing.chain.wall import SPREAD_HEAD, WallStrength, splitting_shear
 from bracing.lumber import section
 from bracing.members.column import column_stability_factor, euler_stress
 from bracing.panel.builder import SAME_HEAD
@@ -89,7 +89,10 @@ def _splitting(
     capacity, demand = [], []
     for node, x, brace in zip(mesh.heads, places, job.braces, strict=True):
         from_end = job.wall.height_at(x) - brace.head
-        capacity.append(splitting_shear(materials, from_end=from_end, doubled=brace.stud_doubled))
+        split = splitting_shear(
+            materials, from_end=from_end, doubled=brace.stud_doubled, count=brace.head_fasteners
+        )
+        capacity.append(split)
         at, end = np.nonzero(mesh.element_nodes[elements] == node)
         sides = forces.responses.stud_shear[:, at, end]
         demand.append(
@@ -98,7 +101,10 @@ def _splitting(
     yield Group(
         link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
         capacity=np.array(capacity), demand=np.stack(demand, axis=1), source=cite("NDS", "3.4.3.3"),
-        why=("shear below the head fasteners, nearest 1.5 in from the edge",) * len(marks),
+        why=tuple(
+            f"shear below the head fasteners, {'outer ones 1.5 in from the edges' if many else 'in the middle'}"
+            for many in (brace.head_fasteners >= SPREAD_HEAD for brace in job.braces)
+        ),
     )  # fmt: skip
 
 

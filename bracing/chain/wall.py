@@ -16,7 +16,8 @@ from bracing.members.beam import bending_capacity, shear_capacity, shear_capacit
 from bracing.units import Inch, InchPound, Pound, down
 from bracing.wall import Opening, Return, Wall
 
-EDGE_DISTANCE: Inch = 1.5  # the nearest head fastener stands this far from the stud's unloaded edge
+EDGE_DISTANCE: Inch = 1.5  # the outer head fasteners stand this far from the stud's edges; judgement
+SPREAD_HEAD = 3  # fewer fasteners than this do not reach both edges: they stand in the middle; judgement
 SPREAD: Inch = 24.0  # lift of a brace spreads this far each side along the plate; judgement
 
 
@@ -128,18 +129,22 @@ def plate_set(materials: Materials, name: str) -> PlateSet:
     return PlateSet(name, one, one.lateral, one.axial)
 
 
-def splitting_shear(materials: Materials, *, from_end: Inch, doubled: bool) -> Pound:
+def splitting_shear(
+    materials: Materials, *, from_end: Inch, doubled: bool, count: int = SPREAD_HEAD
+) -> Pound:
     """Shear a stud may carry at its brace's head joint without splitting [lb].
 
     Args:
         materials: the job's materials.
         from_end: the head's distance below the top of the stud [in].
         doubled: the stud is doubled.
+        count: fasteners in the head joint.
 
     Source: NDS 3.4.3.3.
     """
     stud = section(materials.job.wall.studs.size)
-    loaded = max(stud.width - EDGE_DISTANCE, stud.width / 2.0)
+    spread = stud.width - EDGE_DISTANCE if count >= SPREAD_HEAD else 0.0
+    loaded = max(spread, stud.width / 2.0)
     one = shear_capacity_at_connection(
         stud, materials.stud_values().Fv, from_loaded_edge=loaded, from_end=max(from_end, 0.0)
     )

@@ -13,7 +13,7 @@ from bracing.chain.foot import brace_to_cleat, cleat_shape, cleat_to_floor, leve
 from bracing.chain.forces import Model
 from bracing.chain.links import Link
 from bracing.chain.strength import Strength
-from bracing.chain.wall import header_end, return_corner, wall_strength
+from bracing.chain.wall import EDGE_DISTANCE, SPREAD_HEAD, header_end, return_corner, wall_strength
 from bracing.floor import Joists
 from bracing.joints.single import FastenerCapacity
 from bracing.lumber import section
@@ -240,7 +240,8 @@ def _splitting(case: Case) -> list[Step]:
     materials, brace, wall = _recorder(case), case.brace, case.model.job.wall
     assert brace is not None
     stud, Fv = section(wall.studs.size), materials.stud_values().Fv
-    de = max(stud.width - 1.5, stud.width / 2.0)
+    spread = stud.width - EDGE_DISTANCE if brace.head_fasteners >= SPREAD_HEAD else 0.0
+    de = max(spread, stud.width / 2.0)
     plies = 2 if brace.stud_doubled else 1
     V = plies * 2.0 * Fv * stud.thickness * de / 3.0
     steps = [
