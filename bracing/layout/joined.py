@@ -176,4 +176,5 @@ def joined_ratios(bench: Bench, joined: Joined, chosen: Ints, *, low: Array, hig
         else np.minimum(along_plate, joined.along_stud[chosen])
     )
     with np.errstate(divide="ignore"):
-        return np.maximum(worst, np.where(most > 0.0, most / paths, 0.0).max(axis=0))
+        lifted: Array = np.where(most > 0.0, most / paths, 0.0).max(axis=0)
+    return np.maximum(worst, lifted)

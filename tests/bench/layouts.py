@@ -1,9 +1,9 @@
 """How many layouts a second, beside general-purpose frame solvers: `python -m tests.bench.layouts --json`.
 
 A 40-ft level wall with 8 braces. Ours: the whole chain (every wind case, both directions, both plates, both
-slips, every link) by `bracing.layout.batch`. Theirs: a fresh model of the same wall for each plate and slip, built
-and solved for the same cases from one side; forces only, no links. One core, one process: run with OPENBLAS_NUM_THREADS=1. Rates are per
-second of processor time, so another program on the machine does not change them much.
+slips, every link but a lifted stud's and the header ends') by `bracing.layout.batch`. Theirs: a fresh model of the same wall for each plate and slip, built
+and solved for the same cases from one side; forces only, no links. One core, one process: run with
+OPENBLAS_NUM_THREADS=1. Rates are per second of processor time, so another program does not change them much.
 """
 
 from __future__ import annotations
@@ -75,7 +75,8 @@ def layouts_of(bench, count, braces):
     studs = np.unique(bench.x)
     by_stud = {x: np.flatnonzero(bench.x == x) for x in studs}
     rows = [
-        [rng.choice(by_stud[x]) for x in np.sort(rng.choice(studs, braces, replace=False))] for _ in range(count)
+        [rng.choice(by_stud[x]) for x in np.sort(rng.choice(studs, braces, replace=False))]
+        for _ in range(count)
     ]
     return np.array(rows, dtype=np.intp)
 
@@ -151,7 +152,9 @@ def measure():
     for length in LENGTHS_FT:
         other, tables, _ = bench_of(length)
         some = layouts_of(other, 2048, max(4, length // 5))
-        by_length[length] = rate(lambda o=other, t=tables, s=some: worst_ratios(o, s, t), len(some), repeats=3)
+        by_length[length] = rate(
+            lambda o=other, t=tables, s=some: worst_ratios(o, s, t), len(some), repeats=3
+        )
     return {
         "layouts_per_s": ours,
         "compiled_per_s": compiled,

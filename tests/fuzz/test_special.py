@@ -382,7 +382,9 @@ def test_a_word_with_a_line_break_is_one_line(tmp_path, capsys):
     assert (ran.status, ran.err.count("\n")) == (2, 1)
 
 
-@pytest.mark.parametrize("changes", [{"counts": (0, 8, 8)}, {"counts": (8, 0, 0)}, {"extras": 0, "state": "tacked"}])
+@pytest.mark.parametrize(
+    "changes", [{"counts": (0, 8, 8)}, {"counts": (8, 0, 0)}, {"extras": 0, "state": "tacked"}]
+)
 def test_a_sheet_of_a_wall_with_joints_of_nothing_is_made(tmp_path, capsys, changes):
     """Found by fuzzing: no fasteners at the head were a division by zero, a plate on nothing an endless number."""
     pytest.importorskip("matplotlib")
@@ -394,4 +396,6 @@ def test_a_sheet_of_a_wall_with_joints_of_nothing_is_made(tmp_path, capsys, chan
     assert ran.status == 1
     page = (tmp_path / "sheet.html").read_text()
     assert "over 400 mph" not in page or "counts for nothing" in page
-    assert not re.search(r"\b(nan|inf)\b", re.sub(r"<script.*?</script>", "", page, flags=re.DOTALL), re.IGNORECASE)
+    assert not re.search(
+        r"\b(nan|inf)\b", re.sub(r"<script.*?</script>", "", page, flags=re.DOTALL), re.IGNORECASE
+    )
