@@ -177,4 +177,5 @@ def joined_ratios(bench: Bench, joined: Joined, chosen: Ints, *, low: Array, hig
     )
     with np.errstate(divide="ignore"):
         lifted: Array = np.where(most > 0.0, most / paths, 0.0).max(axis=0)
-    return np.maximum(worst, lifted)
+    whole: Array = np.maximum(worst, lifted)
+    return whole
