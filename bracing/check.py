@@ -110,8 +110,10 @@ class CheckResult:
 
     @property
     def gives_first(self) -> Link | None:
-        """The link with the lowest limit gust."""
-        return self.evaluation.links[0] if self.evaluation and self.evaluation.links else None
+        """The link with the lowest limit gust; None where there is no brace: nothing holds the wall at all."""
+        if not self.job.braces or self.evaluation is None:
+            return None
+        return self.evaluation.links[0] if self.evaluation.links else None
 
     @property
     def zone(self) -> tuple[Inch, Inch]:
