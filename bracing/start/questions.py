@@ -93,7 +93,7 @@ FIRST: tuple[Question, ...] = (
         key="joists", ask="Joists: solid, I-joist or truss? What size, how far apart, and running away from "
         "the wall or along it?",
         low="solid 2x8, 16 in, away", when=_on("deck"), read=reading_floor.joists,
-        why="Such as solid 2x10, 16 in, away. A foot fastened to the panel only holds next to nothing in pull: "
+        why="Such as solid 2x10, 16 in, away. A foot fastened to the panel only counts for next to nothing in pull: "
         "with the joists known, feet go onto them.",
     ),
     Question(
@@ -207,7 +207,7 @@ MORE: tuple[Question, ...] = (
     Question(
         key="ties", ask="Rows of ties across the braces, each run to something solid: 0, 1 or 2?",
         low="a layout says how many", early=False, read=reading.count_at("kit.ties"),
-        why="A tie keeps a long brace from bowing. It counts only where it is run to something that holds it.",
+        why="A tie keeps a long brace from bowing. It counts only where it is run to something that cannot give.",
     ),
 )  # fmt: skip
 

@@ -1,0 +1,85 @@
+"""The manual says what the program does: reference, pictures and commands are those there are."""
+
+import importlib.util
+import re
+import shlex
+
+import pytest
+import typer
+
+from bracing.cli import app
+from bracing.commands.late import COMMANDS
+from tests.house.test_readme import PAGES
+from tests.house.tree import ROOT, where
+from tests.house.wall_reference import PAGE, page
+
+DOCS = ROOT / "docs"
+SCRIPTS = {"uncertainty": "uncertainty.py"}
+SHOWN = re.compile(r"!\[[^\]]+\]\(([^)]+\.svg)\)")
+COMMAND = re.compile(r"`(bracing [a-z][^`]*)`")
+GROUP = typer.main.get_command(app)
+
+
+def drawn():
+    """The pictures docs/pictures/draw.py draws."""
+    spec = importlib.util.spec_from_file_location("draw", DOCS / "pictures" / "draw.py")
+    script = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(script)
+    return script
+
+
+def test_the_reference_of_the_wall_file_is_written_from_the_classes():
+    """Write it anew with: python -m tests.house.wall_reference."""
+    assert PAGE.read_text(encoding="utf-8") == page()
+
+
+def test_every_picture_on_a_page_is_drawn_by_a_script():
+    shown = {path for text in PAGES for path in SHOWN.findall(text.read_text(encoding="utf-8"))}
+    names = {path.rpartition("/")[2].removesuffix(".svg") for path in shown}
+    script = drawn()
+    from_answers = {"elevation", "plan", "zone", "section", "head", "foot"}
+    assert names <= {*from_answers, *script.OTHERS, *SCRIPTS}
+    assert len(names) >= 6
+
+
+def test_every_picture_says_what_it_shows():
+    for text in PAGES:
+        for words in re.findall(r"!\[([^\]]*)\]", text.read_text(encoding="utf-8")):
+            assert len(words) > 6, f"{where(text)}: a picture without words"
+
+
+@pytest.mark.slow
+def test_the_pictures_are_those_the_script_draws_now(tmp_path):
+    """Draw them anew with: python docs/pictures/draw.py. Words and lines are compared, not how a release wraps them."""
+    pytest.importorskip("matplotlib")
+    drawn().main(tmp_path)
+    for path in sorted(tmp_path.glob("*.svg")):
+        kept = (DOCS / "pictures" / path.name).read_text(encoding="utf-8")
+        assert outline(path.read_text(encoding="utf-8")) == outline(kept), path.name
+
+
+def outline(svg):
+    """Where a picture's lines run, to the whole point: releases of the drawing library differ in the digits after."""
+    paths = re.findall(r'<path d="([^"]+)"', re.sub(r"<defs>.*?</defs>", "", svg, flags=re.S))
+    return sorted(
+        tuple(round(float(number)) for number in re.findall(r"-?\d+\.?\d*", path)) for path in paths
+    )
+
+
+@pytest.mark.parametrize("text", PAGES, ids=where)
+def test_a_command_named_in_a_sentence_is_one_there_is(text):
+    faults = []
+    for line in COMMAND.findall(text.read_text(encoding="utf-8")):
+        _, name, *words = shlex.split(line)
+        known = GROUP.get_command(None, name) if name in COMMANDS else None
+        if known is None:
+            faults.append(f"{line}: no such command")
+            continue
+        options = {option for param in known.params for option in (*param.opts, *param.secondary_opts)}
+        faults += [f"{line}: no option {word}" for word in words if word[:1] == "-" and word not in options]
+    assert not faults, "\n".join(faults)
+
+
+def test_the_pages_show_every_command():
+    text = "\n".join(path.read_text(encoding="utf-8") for path in PAGES)
+    assert not [name for name in COMMANDS if f"bracing {name}" not in text]
