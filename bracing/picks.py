@@ -165,7 +165,7 @@ def hang(wall: Wall, weight: TakeOff, *, drop: Inch, dynamic: float, only: Seque
     studs = [line.x for line in framed.full_height_studs if not only or line.x in only]
     heads = [(x, loose.height_at(x) - drop) for x in studs]
     mesh = build_mesh(loose, framed, heads)
-    loads = weight_loads(mesh, lay_out_bays(mesh, loose), loose, weight)
+    loads = weight_loads(mesh, lay_out_bays(mesh, loose), loose, weight=weight)
     wet = wall.moisture == "green"
     lumber = wall.studs
 

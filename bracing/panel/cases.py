@@ -137,13 +137,13 @@ def load_cases(job: Job, framing: Framing, mesh: Mesh, *, thunderstorm: bool = F
     kz = exposure_coefficient(height, job.site.exposure, thunderstorm=thunderstorm)
     return Cases(
         fields=fields,
-        steady=_steady(job, mesh, weight_loads(mesh, bays, job.wall, take_off(job.wall))),
+        steady=_steady(job, mesh, weight_loads(mesh, bays, job.wall, weight=take_off(job.wall))),
         wind=carry(mesh, bays, fields),
         pressure_per_mph2=float(velocity_pressure(1.0, kz=kz, kzt=job.site.kzt)),
     )
 
 
-def weight_loads(mesh: Mesh, bays: Bays, wall: Wall, weight: TakeOff) -> LoadSet:
+def weight_loads(mesh: Mesh, bays: Bays, wall: Wall, *, weight: TakeOff) -> LoadSet:
     """Spread the weight over the outline: its total and centre of gravity are those of the take-off.
 
     w = m + s (x - x_bar) + r (z - z_bar), carried as a field that changes along, one that changes up, less one that

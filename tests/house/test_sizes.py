@@ -11,6 +11,8 @@ BODY_LINES = 50
 PARAMETERS = 6
 POSITIONAL = 3
 METHODS = 10
+# The reduced system's own symbols, read beside its equations: F, Z, 1/k and which braces count.
+EQUATIONS = ("bracing/panel/contact", "bracing/panel/reduced")
 # A command's parameters are the options on its screen, and a reader of an option knows it by name.
 COMMANDS = ("cli", "commands")
 # Accumulators: made, filled and read inside one function of their own package, never handed to a caller.
@@ -49,7 +51,7 @@ def test_bodies_are_short():
 def test_signatures_are_short():
     faults = []
     for function in functions():
-        if function.top in COMMANDS:
+        if function.top in COMMANDS or function.label.partition(":")[0] in EQUATIONS:
             continue
         positional, named = parameters(function)
         if len(positional) + len(named) > PARAMETERS:
