@@ -240,7 +240,11 @@ def good_value(rng: random.Random, metadata: Any) -> object:
 
 def changed(rng: random.Random, tree: dict[str, Any]) -> None:
     """Change one thing in a tree."""
-    path, table, key = rng.choice(list(_places(tree, "")))
+    places = list(_places(tree, ""))
+    if not places:  # the one table there was is gone
+        tree["wall"] = odd(rng)
+        return
+    path, table, key = rng.choice(places)
     way = rng.randrange(10)
     if way <= 3:
         table[key] = odd(rng)
