@@ -31,6 +31,7 @@ _COLUMNS = (
 _CHART = "load chart"
 _FIRST = "line 1"
 _MOST_ROWS = 5_000
+_MOST_COLUMNS = 20
 _NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}")
 
 
@@ -90,6 +91,8 @@ def _chart_of(source: SourceText) -> Chart:
 
 def _columns(line: tuple[int, list[str]], name: str) -> list[tuple[str, float]]:
     number, cells = line
+    if len(cells) > _MOST_COLUMNS:
+        raise InputError.of(f"line {number}", f"{len(cells)} columns", _COLUMNS, file=name)
     faults = []
     for cell in cells:
         if cell.lower() not in _UNITS:

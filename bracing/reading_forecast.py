@@ -27,6 +27,7 @@ from bracing.reading.source import SourceText, csv_lines, read_source
 from bracing.units import Mph
 
 MOST_ROWS = 5000
+MOST_COLUMNS, MOST_LETTERS = 200, 80
 REFUSED: Mph = -1.0  # a speed that was there and could not be read
 TIME, STORM, WEATHER, WIND = "time", "thunderstorm", "weather", "wind"
 NAMES: dict[str, tuple[str, ...]] = {
@@ -201,6 +202,9 @@ def _one_of(name: str, beside: str | None, inside: Any, faults: Faults) -> Any: 
 def _roles(names: list[str], told: Declared, faults: Faults, *, where: str) -> dict[str, _Column]:
     """Find which column is which; a column nobody uses is kept under "?name"."""
     columns: dict[str, _Column] = {}
+    if len(names) > MOST_COLUMNS or any(len(name) > MOST_LETTERS for name in names):
+        expected = f"at most {MOST_COLUMNS} columns, each named in {MOST_LETTERS} letters"
+        refuse(where, names[0][:MOST_LETTERS], expected, file=faults.file)
     for wanted in told.columns.values():
         if wanted not in names:
             near = near_names(wanted, names)

@@ -70,7 +70,9 @@ def _bad_input(faults: Iterable[Fault], words: Sequence[str]) -> int:
     if "--json" in words:
         put(sys.stdout, json.dumps({"errors": [fault.to_dict() for fault in found]}, indent=2) + "\n")
     told = "".join(f"{fault}\n" for fault in found)
-    put(sys.stderr, f"{told}next: {next_line(found, words, list(COMMANDS))}\n")
+    line = next_line(found, words, list(COMMANDS))
+    line = "".join(letter if letter.isprintable() else " " for letter in line)  # a word may hold a line break
+    put(sys.stderr, f"{told}next: {line}\n")
     return BAD_INPUT
 
 

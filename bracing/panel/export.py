@@ -30,7 +30,10 @@ from bracing.units import Inch
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
-LONGEST_PIECE: Inch = 4.0  # brace forces stay within 0.1% of those under the line loads themselves
+SHORT_PIECE: Inch = 4.0
+LONG_PIECE: Inch = 12.0  # up to here brace forces stay within 0.1% of those under the line loads themselves
+# Past these numbers of pieces they grow longer: memory grows with the square of their number.
+MANY_PIECES, MOST_PIECES = 1200, 2400
 
 
 @frozen(eq=False)
@@ -56,7 +59,7 @@ def model(
     cases: Sequence[tuple[str, str]],
     *,
     springs: Springs,
-    longest: Inch = LONGEST_PIECE,
+    longest: Inch | None = None,
 ) -> dict[str, Any]:
     """Write a grillage, its loads, and its answer.
 
@@ -65,7 +68,7 @@ def model(
         loads: one load case for each of `cases`, positive toward the braces [lb].
         cases: name and direction of each.
         springs: the braces.
-        longest: longest piece of a loaded member [in].
+        longest: longest piece of a loaded member; by the size of the wall unless given [in].
 
     Returns:
         nodes, beams, springs and cases, as numbers and text JSON can hold. A case where a brace counts for
@@ -89,17 +92,29 @@ def model(
     }
 
 
-def subdivide(mesh: Mesh, loads: LoadSet, *, longest: Inch = LONGEST_PIECE) -> tuple[Mesh, LoadSet]:
+def piece_length(mesh: Mesh, loads: LoadSet) -> Inch:
+    """Give the longest piece loaded members are cut to [in].
+
+    Args:
+        mesh: the grillage.
+        loads: its loads.
+    """
+    whole = float(mesh.element_length[loads.element_load.any(axis=(0, 2))].sum())
+    return max(min(max(whole / MANY_PIECES, SHORT_PIECE), LONG_PIECE), whole / MOST_PIECES)
+
+
+def subdivide(mesh: Mesh, loads: LoadSet, *, longest: Inch | None = None) -> tuple[Mesh, LoadSet]:
     """Cut every loaded member into pieces, with its line load lumped at their ends.
 
     Args:
         mesh: the grillage.
         loads: its loads.
-        longest: longest piece [in].
+        longest: longest piece; by the size of the wall unless given [in].
 
     Returns:
         The cut grillage, its first nodes those of `mesh`, and nodal loads with the same force and moments.
     """
+    longest = piece_length(mesh, loads) if longest is None else longest
     cases = len(loads.node_load)
     loaded = loads.element_load.any(axis=(0, 2))
     pieces = np.where(loaded, np.ceil(mesh.element_length / longest), 1.0).astype(int).tolist()

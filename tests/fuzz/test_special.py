@@ -271,6 +271,8 @@ BESIDE = {
         b"time,gust\n" * 200_000,
         b"{" * 100_000,
         b"[" * 100_000,
+        b"time(" * 20_000,
+        b"x," * 90_000 + b"x\n",
         b"\r\r\r",
     ],
     ids=[
@@ -284,6 +286,8 @@ BESIDE = {
         "rows",
         "deep",
         "deep list",
+        "brackets",
+        "columns",
         "returns",
     ],
 )
@@ -404,3 +408,39 @@ def test_a_sheet_of_a_wall_with_joints_of_nothing_is_made(tmp_path, capsys, chan
     assert not re.search(
         r"\b(nan|inf)\b", re.sub(r"<script.*?</script>", "", page, flags=re.DOTALL), re.IGNORECASE
     )
+
+
+def test_the_line_to_type_next_is_one_line(tmp_path, capsys):
+    """Found by fuzzing: a word with a line break in it was repeated as it stood."""
+    ran = run(capsys, "check", wall_file(tmp_path), "--gst", "45\n46")
+    assert ran.status == 2
+    assert [line.split(":")[0] for line in ran.err.splitlines()] == ["command line", "next"]
+
+
+def test_the_frame_of_the_largest_wall_fits_in_memory(tmp_path):
+    """Found by fuzzing: members cut to 4 in took 1.7 GB for 120 ft of gable."""
+    words = [
+        "--length",
+        "120 ft",
+        "--height",
+        "18 ft",
+        "--peak",
+        "24 ft",
+        "--studs",
+        "2x6@12in",
+        "--gust",
+        "30",
+    ]
+    words += ["--brace", "8ft:head 14ft:back 14ft:2x6", "--model", str(tmp_path / "model.json")]
+
+    def limited():
+        resource.setrlimit(resource.RLIMIT_DATA, (1_000_000_000, 1_000_000_000))
+        return main(["check", *words])
+
+    before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
+    assert in_child(limited) == 1
+    high = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
+    assert (
+        high == before or high * (1 if sys.platform == "darwin" else 1024) < 600e6
+    )  # what pytest itself holds included
+    assert len(json.loads((tmp_path / "model.json").read_text())["nodes"]) < 3000
