@@ -80,7 +80,8 @@ NO_LAYOUT: dict[str, Shape] = {
     "tried": "count",
 }  # fmt: skip
 FASTENERS: dict[str, Shape] = {
-    **HEAD, "wall": "text", "gust_mph": "number", "held": "flag", "as_if_counted": TEXTS, "cautions": TEXTS,
+    **HEAD, "wall": "text", "gust_mph": "number", "held": "flag", "engineer": TEXTS, "as_if_counted": TEXTS,
+    "cautions": TEXTS,
     "joints": [{
         "joint": "text", "mark": "text?", "x_ft": "number?", "shear_lb": "number", "tension_lb": "number",
         "withdrawal_wind": "text?", "per": "text", "note": "text?", "unreckoned": "text?",

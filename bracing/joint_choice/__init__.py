@@ -9,6 +9,7 @@ import numpy as np
 from attrs import evolve
 
 from bracing.chain.forces import Forces, Model, build_model
+from bracing.envelope import beyond
 from bracing.evaluate import groups_at
 from bracing.job import Job
 from bracing.joint_choice.braces import brace_joints
@@ -31,11 +32,15 @@ def choose_fasteners(job: Job, *, gust: Mph) -> FastenerChoice:
         gust: the gust: an actual 3-second gust at 33 ft in open country [mph].
 
     Returns:
-        Every joint; none where the braces do not hold the wall even as if every one of them counted.
+        Every joint; none beyond the envelope, or where the braces do not hold the wall even as if every one
+        of them counted.
 
     Raises:
         InputError: a brace that is on no full-height stud.
     """
+    outside = beyond(job, gust)
+    if outside:
+        return FastenerChoice(job, gust, False, (), (), outside)  # noqa: FBT003
     model, as_if = _counted(job)
     (push, pull), groups = groups_at(model, gust)
     held = bool(push.held.all() and pull.held.all())

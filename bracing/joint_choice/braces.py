@@ -73,6 +73,8 @@ def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointCh
         job: the job.
         loads: largest level force of each brace in push and in pull [lb].
     """
+    if not loads:
+        return  # return walls alone hold it
     kit = job.kit
     lapped, edge = kit.head.joint == "lapped", kit.cleat.lie == "edge"
     toe_nailed = not lapped and not kit.head.side_cleat

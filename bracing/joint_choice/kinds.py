@@ -126,6 +126,7 @@ class FastenerChoice:
         held: the braces hold the wall, so that forces could be shared out.
         as_if: braces that count for nothing as they are, and were taken as if they counted.
         joints: the joints.
+        beyond: why the answer is for an engineer; nothing where it is not.
     """
 
     job: Job
@@ -133,6 +134,7 @@ class FastenerChoice:
     held: bool
     as_if: tuple[str, ...]
     joints: tuple[JointChoice, ...]
+    beyond: tuple[str, ...] = ()
 
     def to_dict(self) -> dict[str, object]:
         """Give it as a JSON object."""
@@ -141,6 +143,7 @@ class FastenerChoice:
             "wall": self.job.wall.name,
             "gust_mph": self.gust,
             "held": self.held,
+            "engineer": list(self.beyond),
             "as_if_counted": list(self.as_if),
             "joints": [joint.to_dict() for joint in self.joints],
             "cautions": list(CAUTIONS),

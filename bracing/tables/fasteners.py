@@ -30,6 +30,10 @@ def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
         wall: the words that name the wall on the command line.
     """
     lines = page.para(f"{result.job.wall.name}: fasteners for a gust of {page.asked(result.gust)}")
+    if result.beyond:
+        lines += page.para("For an ENGINEER: this lies outside what the tool covers. No number is given.")
+        lines += [line for why in result.beyond for line in page.para(f"- {why}")]
+        return "\n".join([*lines, *page.para(" ".join(CAUTIONS), hang=0)])
     if not result.held:
         count = len(result.job.braces)
         words = "It has no braces" if not count else f"Its {count} braces and returns do not hold it"

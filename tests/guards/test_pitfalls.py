@@ -384,7 +384,7 @@ def test_26_lift_wind_uplift_and_overrun_left_out(capsys, tmp_path):
     assert (over.status, over.json["verdict"]) == (1, "over")
 
 
-def test_27_tall_or_odd_walls_extrapolated(capsys):
+def test_27_tall_or_odd_walls_extrapolated(capsys, tmp_path):
     for text in (
         LEVEL.replace('"12 ft"', '"30 ft 1 in"'),
         LEVEL.replace('"12 ft"', '"3 ft 11 in"'),
@@ -401,6 +401,13 @@ def test_27_tall_or_odd_walls_extrapolated(capsys):
     assert "ENGINEER" in ran.out
     assert "No limit gust is given" in ran.out
     assert checked(LEVEL.replace('"12 ft"', '"30 ft"')).verdict == "over"  # inside: it has no braces
+    tall = wall_file(tmp_path, height="31 ft", head="20 ft", set_back="12 ft")
+    for command in ("check", "fasteners", "layout", "stages", "storm", "trace"):
+        ran = run(capsys, command, tall, "--gust", "30")
+        assert ran.status == 1
+        assert "ENGINEER" in ran.out
+        assert run(capsys, command, wall_file(tmp_path), "--gust", "130").status == 1
+        tall = wall_file(tmp_path, height="31 ft", head="20 ft", set_back="12 ft")
 
 
 def test_29_gable_one_height():
