@@ -92,7 +92,8 @@ def _chart_of(source: SourceText) -> Chart:
 def _columns(line: tuple[int, list[str]], name: str) -> list[tuple[str, float]]:
     number, cells = line
     if len(cells) > _MOST_COLUMNS:
-        raise InputError.of(f"line {number}", f"{len(cells)} columns", _COLUMNS, file=name)
+        where = f"line {number}"
+        raise InputError.of(where, f"{len(cells)} columns", _COLUMNS, file=name)
     faults = []
     for cell in cells:
         if cell.lower() not in _UNITS:

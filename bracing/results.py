@@ -146,12 +146,12 @@ def load_results(evaluation: Evaluation) -> dict[str, object]:
     for direction, forces in zip(DIRECTIONS, evaluation.forces, strict=True):
         load, moment = applied(forces)
         total, about = forces.at(load, gust), forces.at(moment, gust)
-        inside = forces.responses
-        returns = -forces.at(inside.left_return + inside.right_return, gust)
-        plate = -forces.at(inside.base, gust).sum(axis=1)
-        brace = forces.at(forces.brace, gust)
+        plate, returns, brace = (
+            forces.at(part, gust)
+            for part in (forces.states.plate, forces.states.returns, forces.states.brace)
+        )
         marks = [b.mark for b in forces.model.job.braces]
-        for row, (case, gap, plates, slip) in enumerate(forces.model.rows):
+        for row, (case, gap, plates, slip) in enumerate(forces.model.states):
             cases.append(
                 {
                     "case": case, "direction": direction, "gap": gap, "plates": plates, "slip": slip,
@@ -159,7 +159,7 @@ def load_results(evaluation: Evaluation) -> dict[str, object]:
                     "wind_moment_lbft": float(moment[row, 1]) * gust**2 / 12.0,
                     "total_lb": float(total[row]), "moment_about_plate_lbft": float(about[row]) / 12.0,
                     "plate_shear_lb": float(plate[row]), "return_lb": float(returns[row, 0]),
-                    "return_moment_lbft": float(returns[row, 1]) / 12.0, "held": bool(forces.held[row]),
+                    "return_moment_lbft": float(returns[row, 1]) / 12.0, "held": bool(forces.states.held[row]),
                     "brace_horizontal_lb": dict(zip(marks, brace[row].tolist(), strict=True)),
                 }
             )  # fmt: skip

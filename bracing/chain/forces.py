@@ -1,19 +1,20 @@
 """The panel solved for the job's braces: every force as a steady part and a part per gust squared.
 
-Both wind directions, every case, both plate stiffnesses and both slips are rows of one array. In pull the loads are
+Both wind directions, every case, both plate stiffnesses and every slip are rows of one array. In pull the loads are
 turned round; a brace force is positive when the brace is pushed together.
 """
 
 from __future__ import annotations
 
-import math
 from functools import cached_property
+from typing import TypeVar
 
 import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.brace import BraceStrength, brace_strength
+from bracing.chain.inside import inside_panel, split
 from bracing.chain.materials import Materials
 from bracing.errors import AccuracyError, Fault, InputError
 from bracing.framing import Framing, frame_wall
@@ -27,9 +28,16 @@ from bracing.units import Inch, Mph, tape
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
+Parts = TypeVar("Parts", Responses, "States")
+
 DIRECTIONS = ("push", "pull")
 PLATES = ("both plies", "one ply")
-SLIPS = ("published slip", "three times the slip")
+SLIPS = (
+    "published slip",
+    "three times the slip",
+    "the nearest brace at the published slip, the others three times it",
+)
+ALIKE = 2  # of SLIPS that are one state of the whole wall
 ON_STUD: Inch = 0.75  # a brace's declared stud may be taped this far from the stud's centre
 
 
@@ -64,16 +72,30 @@ class Model:
 
     @cached_property
     def give(self) -> Array:
-        """Spring give of each brace for each slip, shape (2, n) [in/lb]."""
-        return np.array([s.give for s in self.strengths]).reshape(-1, 2).T
+        """Spring give of each brace: all stiff, all soft, then each in turn stiff among soft, (2 + n, n) [in/lb].
+
+        A brace fastened tight among slack ones draws the most load. Of every mixture of stiff and soft these leave
+        out, none lowers a limit gust by more than half a percent (docs/uncertainty.md).
+        """
+        stiff, soft = np.array([s.give for s in self.strengths]).reshape(-1, 2).T
+        return np.vstack([stiff, soft, np.where(np.eye(len(stiff), dtype=bool), stiff, soft)])
 
     @property
     def rows(self) -> tuple[tuple[str, str, str, str], ...]:
         """Case, gap, plate and slip of each row."""
+        return self._named(SLIPS)
+
+    @property
+    def states(self) -> tuple[tuple[str, str, str, str], ...]:
+        """Case, gap, plate and slip of each state."""
+        alone = (f"{b.mark} at the published slip, the others three times it" for b in self.job.braces)
+        return self._named((*SLIPS[:ALIKE], *alone))
+
+    def _named(self, slips: tuple[str, ...]) -> tuple[tuple[str, str, str, str], ...]:
         return tuple(
             (pressure.case, pressure.gap, plate, slip)
             for plate in PLATES
-            for slip in SLIPS
+            for slip in slips
             for pressure in self.cases.fields
         )
 
@@ -154,6 +176,27 @@ def with_job(model: Model, job: Job) -> Model:
 
 
 @frozen(eq=False)
+class States:
+    """What holds the wall up in each state: a plate, the joints of every brace, and a case.
+
+    Attributes:
+        brace: brace forces, shape (states, n, 2) [lb].
+        plate: what the bottom plate gives in all, shape (states, 2) [lb].
+        returns: what the returns give, and its moment about the plate, shape (states, 2, 2) [lb, lb in].
+        held: every motion is held, shape (states,).
+    """
+
+    brace: Array = field(repr=False)
+    plate: Array = field(repr=False)
+    returns: Array = field(repr=False)
+    held: Flags = field(repr=False)
+
+    def turned(self) -> States:
+        """Give the same with the wind from the other side."""
+        return States(-self.brace, -self.plate, -self.returns, self.held)
+
+
+@frozen(eq=False)
 class Forces:
     """All forces with the wind from one side; the last axis is steady part, part per mph squared.
 
@@ -161,18 +204,18 @@ class Forces:
         model: the model solved.
         sign: 1 with the wind pushing the wall toward the braces, -1 pulling it away.
         brace: brace forces, shape (rows, n, 2) [lb].
-        motion: amount of each zero-energy motion, one array for each plate, shape (rows/2, m, 2).
         held: every motion is held, shape (rows,).
         responses: forces inside the panel, each (rows, .., 2).
+        states: what holds the wall in each of its states, from which the rows are taken.
         turned: these are the forces from the other side turned round.
     """
 
     model: Model
     sign: float
     brace: Array = field(repr=False)
-    motion: tuple[Array, Array] = field(repr=False)
     held: Flags = field(repr=False)
     responses: Responses = field(repr=False)
+    states: States = field(repr=False)
     turned: bool = False
 
     def at(self, part: Array, gust: Mph) -> Array:
@@ -207,23 +250,19 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, standing: Flags | N
     there = np.ones(len(model.strengths), dtype=bool) if standing is None else standing
     push = there & np.array([s.counts_in_push for s in model.strengths], dtype=bool)
     pull = there & np.array([s.counts_in_pull for s in model.strengths], dtype=bool)
-    parts = [
-        _rows(model, (plate, slip), sign=sign, gust=gust, counts=(push, pull))
-        for plate in (0, 1)
-        for slip in (0, 1)
-    ]
-    brace = np.concatenate([part[0] for part in parts])
-    half = len(brace) // 2
-    responses = _joined(
-        [
-            _inside(model.compliances[plate], brace[plate * half : (plate + 1) * half], sign)
-            for plate in (0, 1)
-        ]
-    )
+    brace, held, inside = [], [], []
+    states: list[States] = []
+    nearest = (np.array(model.studs), push | pull)
+    for mesh, compliance in zip(model.meshes, model.compliances, strict=True):
+        force, fine = _solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
+        brace += [force[0], force[1], _each_own(force[ALIKE:])]
+        held += [fine[0], fine[1], fine[ALIKE:].all(axis=0)]
+        rows, reactions = inside_panel(mesh, compliance, force, sign=sign, alike=ALIKE, nearest_of=nearest)
+        inside.append(rows)
+        states.append(States(force.reshape(fine.size, *force.shape[2:]), *reactions, fine.ravel()))
     forces = Forces(
-        model=model, sign=sign, brace=brace,
-        motion=(np.concatenate([parts[0][1], parts[1][1]]), np.concatenate([parts[2][1], parts[3][1]])),
-        held=np.concatenate([part[2] for part in parts]), responses=responses,
+        model=model, sign=sign, brace=np.concatenate(brace), held=np.concatenate(held),
+        responses=_joined(inside), states=_joined(states),
     )  # fmt: skip
     verify_balance(forces)
     return forces
@@ -238,72 +277,52 @@ def mirrored(forces: Forces) -> Forces:
     turned = {a.name: -getattr(forces.responses, a.name) for a in Responses.__attrs_attrs__}
     turned["stud_allowance"] = forces.responses.stud_allowance
     return evolve(
-        forces, sign=-forces.sign, brace=-forces.brace, motion=(-forces.motion[0], -forces.motion[1]),
-        responses=Responses(**turned), turned=True,
+        forces, sign=-forces.sign, brace=-forces.brace, responses=Responses(**turned),
+        states=forces.states.turned(), turned=True,
     )  # fmt: skip
 
 
-def _rows(
-    model: Model, stiffness: tuple[int, int], *, sign: float, gust: Mph, counts: tuple[Flags, Flags]
-) -> tuple[Array, Array, Flags]:
-    """Brace forces (cases, n, 2), motions (cases, m, 2) and held flags (cases,) of one plate and slip."""
-    plate, slip = stiffness
+def _solved(
+    c: Compliance, give: Array, *, sign: float, gust: Mph, counts: tuple[Flags, Flags]
+) -> tuple[Array, Flags]:
+    """Brace forces (states, cases, n, 2) and held flags (states, cases) of one plate, a state a row of `give`."""
     push, pull = counts
-    c, give = model.compliances[plate], model.give[slip]
-    n, cases = len(give), len(c.under_load) - 1
+    (states, n), cases = give.shape, len(c.under_load) - 1
     under, work = sign * c.under_load.T, sign * c.work.T
     if (push == pull).all():
-        found = solve(c.flexibility, c.motions, give, push, under_load=under, work=work)
-        held = np.full(cases, bool(found.held))
-        return _split(found.force), _split(found.motion), held
-    under2, work2 = _split(under), _split(work)
+        active = np.broadcast_to(push, give.shape)
+        found = solve(c.flexibility, c.motions, give, active, under_load=under, work=work)
+        return split(found.force), np.repeat(found.held[:, None], cases, axis=1)
+    rows = states * cases
     weights = np.array([[1.0], [gust**2]])
-    shape = (cases, n, n)
-    flexibility = np.broadcast_to(c.flexibility, shape)
-    motions = np.broadcast_to(c.motions, (cases, *c.motions.shape))
-    gives = np.broadcast_to(give, (cases, n))
+    flexibility = np.broadcast_to(c.flexibility, (rows, n, n))
+    motions = np.broadcast_to(c.motions, (rows, *c.motions.shape))
+    gives = np.repeat(give, cases, axis=0)
+    under2, work2 = (np.tile(split(part), (states, 1, 1)) for part in (under, work))
     at_gust = solve_one_way(
         flexibility, motions, gives,
-        takes_push=np.broadcast_to(push, (cases, n)), takes_pull=np.broadcast_to(pull, (cases, n)),
+        takes_push=np.broadcast_to(push, (rows, n)), takes_pull=np.broadcast_to(pull, (rows, n)),
         under_load=under2 @ weights, work=work2 @ weights,
     )  # fmt: skip
     working = (np.abs(at_gust.force[..., 0]) > 0.0) & at_gust.held[:, None]
     found = solve(flexibility, motions, gives, working, under_load=under2, work=work2)
-    return found.force, found.motion, at_gust.held & found.held
+    held = (at_gust.held & found.held).reshape(states, cases)
+    return found.force.reshape(states, cases, n, 2), held
 
 
-def _split(force: Array) -> Array:
-    """Turn columns (steady, case 1, case 2, ..) into rows of (steady, per mph squared), (cases, .., 2)."""
-    steady = np.broadcast_to(force[:, :1], force[:, 1:].shape)
-    return np.stack([steady, force[:, 1:]], axis=-1).swapaxes(0, 1)
+def _each_own(force: Array) -> Array:
+    """Force of each brace in the state where it is the stiff one: (n, cases, n, 2) gives (cases, n, 2)."""
+    each = np.arange(len(force))
+    return force[each, :, each].swapaxes(0, 1)
 
 
-def _inside(c: Compliance, brace: Array, sign: float) -> Responses:
-    """Forces inside one panel: what the loads give less what the braces take."""
-
-    def both(loads: Array, heads: Array) -> Array:
-        steady, wind = loads[:1], loads[1:]
-        cases = len(wind)
-        repeat = len(brace) // cases
-        flat = heads.reshape(len(heads), math.prod(heads.shape[1:]))  # -1 is no size where there is no brace
-        taken = np.einsum("rnp,nk->rkp", brace, flat).reshape(len(brace), *heads.shape[1:], 2)
-        given = np.stack([np.broadcast_to(steady, wind.shape), wind], axis=-1)
-        whole: Array = sign * np.concatenate([given] * repeat) - taken
-        return whole
-
-    names = [a.name for a in Responses.__attrs_attrs__]
-    parts = {name: both(getattr(c.from_loads, name), getattr(c.from_heads, name)) for name in names}
-    parts["stud_allowance"] = np.abs(parts["stud_allowance"])
-    return Responses(**parts)
-
-
-def _joined(parts: list[Responses]) -> Responses:
-    names = [a.name for a in Responses.__attrs_attrs__]
-    return Responses(**{name: np.concatenate([getattr(part, name) for part in parts]) for name in names})
+def _joined(parts: list[Parts]) -> Parts:
+    names = [a.name for a in parts[0].__attrs_attrs__]
+    return type(parts[0])(**{name: np.concatenate([getattr(part, name) for part in parts]) for name in names})
 
 
 def applied(forces: Forces) -> tuple[Array, Array]:
-    """Total load and its moment about the plate, both (rows, 2) [lb, lb in].
+    """Total load and its moment about the plate, both (states, 2) [lb, lb in].
 
     Args:
         forces: what was solved.
@@ -313,7 +332,7 @@ def applied(forces: Forces) -> tuple[Array, Array]:
     model = forces.model
     steady, wind, q = model.cases.steady, model.cases.wind, model.cases.pressure_per_mph2
     mesh = model.meshes[0]
-    repeat = len(forces.brace) // len(model.cases.fields)
+    repeat = len(forces.states.held) // len(model.cases.fields)
     totals = []
     for always, gusty in ((steady.total(mesh), wind.total(mesh)), (steady.moment(mesh), wind.moment(mesh))):
         pair = np.stack([np.broadcast_to(always, gusty.shape), gusty * q], axis=-1)
@@ -322,25 +341,23 @@ def applied(forces: Forces) -> tuple[Array, Array]:
 
 
 def verify_balance(forces: Forces) -> None:
-    """Check that braces, returns and plate balance the loads, in force and in moment about the plate.
+    """Check that braces, returns and plate balance the loads in every state, in force and in moment about the plate.
 
     Args:
         forces: what was solved.
 
     Raises:
-        AccuracyError: a row that holds its motions is out of balance by more than 1e-6 of its load.
+        AccuracyError: a state that holds its motions is out of balance by more than 1e-6 of its load.
     """
     load, moment = applied(forces)
-    mesh = forces.model.meshes[0]
+    mesh, states = forces.model.meshes[0], forces.states
     heads = mesh.z[list(mesh.heads)]  # a head within 1/8 in of a header, sill or row takes its height
-    inside = forces.responses
-    returns = inside.left_return + inside.right_return
-    braces = np.moveaxis(forces.brace, -1, 1)
-    force_error = load - braces.sum(axis=-1) + inside.base.sum(axis=1) + returns[:, 0]
-    moment_error = moment - braces @ heads + returns[:, 1]
+    braces = np.moveaxis(states.brace, -1, 1)
+    force_error = load - braces.sum(axis=-1) - states.plate - states.returns[:, 0]
+    moment_error = moment - braces @ heads - states.returns[:, 1]
     for what, error, size in (("forces", force_error, load), ("moments", moment_error, moment)):
         worst = float(
-            np.max(np.where(forces.held[:, None], np.abs(error) / np.maximum(np.abs(size), 1e-9), 0.0))
+            np.max(np.where(states.held[:, None], np.abs(error) / np.maximum(np.abs(size), 1e-9), 0.0))
         )
         if not worst <= BALANCE_TOLERANCE:
             raise AccuracyError(what, worst, BALANCE_TOLERANCE)

@@ -2,7 +2,7 @@
 
 Every array ends in the layouts axis, so each step of the elimination runs over all layouts in one call. Wind from the
 other side is the same numbers turned round, so one direction is enough. A link convex in its own brace's force is read
-at the least and the greatest force over the four stiffnesses: the maximum of a convex function lies at an end.
+at the least and the greatest force over every stiffness: the maximum of a convex function lies at an end.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from bracing.layout.bench import READINGS, STEP, Bench
+from bracing.layout.bench import READINGS, STEP, Bench, own_rows
 from bracing.layout.joined import Joined, joined_ratios
 
 Array = NDArray[np.float64]
@@ -76,22 +76,28 @@ def _block(bench: Bench, chosen: Ints, at: Ints, joined: Joined | None) -> Array
     high = np.full((n, cases, count), -np.inf)
     held = np.ones(count, dtype=bool)
     worst = _left_out(panel.loose, panel.stud[at])
+    spot = np.arange(n)
     for plate in (0, 1):
         flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
         motions = panel.motions[plate][at].transpose(0, 2, 1)
         under = panel.under_load[plate][:, at].swapaxes(0, 1)
-        for slip in (0, 1):
-            force, fine = brace_forces(
-                flexibility, motions, bench.give[slip][chosen], under=under, work=panel.work[plate]
+        stiff, soft = bench.give[0][chosen], bench.give[1][chosen]
+        for give in (stiff, soft):
+            force, per_gap, fine = brace_forces(
+                flexibility, motions, give, under=under, work=panel.work[plate]
             )
-            np.minimum(low, force, out=low)
-            np.maximum(high, force, out=high)
             held &= fine
             worst = np.maximum(worst, _plate(bench, plate, at, force))
+            np.minimum(low, force, out=low)
+            np.maximum(high, force, out=high)
+        drawn = drawn_by_stiff(force, per_gap, soft - stiff)
+        np.minimum(low, force + drawn * per_gap[spot, spot, None], out=low)
+        np.maximum(high, force + drawn * per_gap[spot, spot, None], out=high)
+        worst = np.maximum(worst, _plate(bench, plate, at, force, (drawn, per_gap)))
     level = np.maximum(high.max(axis=1), -low.min(axis=1)) / bench.level[chosen]
     worst = np.maximum(worst, level.max(axis=0))
     for force in (low, high):
-        worst = np.maximum(worst, _read(bench.panel.own, at, force))
+        worst = np.maximum(worst, _read(bench.panel.own, own_rows(bench, chosen, at), force))
     if joined is not None:
         worst = np.maximum(worst, joined_ratios(bench, joined, chosen, low=low, high=high))
         worst = np.maximum(worst, _left_out(joined.loose, bench.panel.stud[at]))
@@ -102,7 +108,7 @@ def _block(bench: Bench, chosen: Ints, at: Ints, joined: Joined | None) -> Array
 
 def brace_forces(
     flexibility: Array, motions: Array, give: Array, *, under: Array, work: Array
-) -> tuple[Array, NDArray[np.bool_]]:
+) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Solve the reduced systems of a block by elimination without pivoting.
 
     The braces' part is positive definite and the motions' part becomes negative definite, so no pivot vanishes unless
@@ -116,21 +122,23 @@ def brace_forces(
         work: (c, m) [lb].
 
     Returns:
-        Brace forces (n, c, b) [lb], and which layouts hold every motion (b,).
+        Brace forces (n, c, b) [lb]; what a unit gap at each brace gives every brace, (n, n, b) [lb/in]; which layouts
+        hold every motion (b,).
 
     Source: STATICS, force method, by the equations of bracing.panel.reduced.
     """
     n, m, count = motions.shape
     cases = under.shape[1]
     size = n + m
-    whole = np.zeros((size, size + cases, count))
+    whole = np.zeros((size, size + cases + n, count))
     whole[:n, :n] = flexibility
     spot = np.arange(n)
     whole[spot, spot] += give
     whole[:n, n:size] = -motions
     whole[n:, :n] = -motions.swapaxes(0, 1)
-    whole[:n, size:] = under
-    whole[n:, size:] = -work.T[:, :, None]
+    whole[:n, size : size + cases] = under
+    whole[n:, size : size + cases] = -work.T[:, :, None]
+    whole[spot, size + cases + spot] = 1.0
     held = np.ones(count, dtype=bool)
     top = np.abs(whole[spot, spot]).max(axis=0)
     for p in range(size):
@@ -145,13 +153,51 @@ def brace_forces(
     found = whole[:, size:]
     for p in range(size - 2, -1, -1):
         found[p] -= (whole[p, p + 1 : size, None] * found[p + 1 :]).sum(axis=0)
-    return found[:n], held
+    return found[:n, :cases], found[:n, cases:], held
 
 
-def _plate(bench: Bench, plate: int, at: Ints, force: Array) -> Array:
-    """Worst top plate ratio, shape (b,)."""
+def drawn_by_stiff(force: Array, per_gap: Array, firmer: Array) -> Array:
+    """Give the gap that stands for each brace's joints being the stiff ones among slack ones.
+
+    A' = A - d e e', so A'⁻¹ b = x + [d x_k / (1 - d G_kk)] G e_k.
+
+    Args:
+        force: forces of all slack, (n, c, b) [lb].
+        per_gap: G, what a unit gap at each brace gives every brace, (n, n, b) [lb/in].
+        firmer: d, give each brace loses, (n, b) [in/lb].
+
+    Returns:
+        Gaps, (n, c, b) [in].
+
+    Source: STATICS, a change of one spring (Sherman and Morrison).
+
+    Example:
+        >>> one = np.ones((1, 1, 1))
+        >>> float(drawn_by_stiff(600.0 * one, 0.5 * one, np.ones((1, 1)))[0, 0, 0])
+        1200.0
+    """
+    spot = np.arange(len(force))
+    gap: Array = force * (firmer / (1.0 - firmer * per_gap[spot, spot]))[:, None]
+    return gap
+
+
+def _plate(
+    bench: Bench, plate: int, at: Ints, force: Array, drawn: tuple[Array, Array] | None = None
+) -> Array:
+    """Worst top plate ratio, shape (b,); with `drawn`, each place as its nearest brace is the stiff one."""
     influence = bench.panel.plate_heads[plate][at].transpose(1, 0, 2)
     taken = force.transpose(2, 1, 0) @ influence
+    if drawn is not None:
+        gap, per_gap = drawn
+        x = bench.panel.mesh.stud_x()[bench.panel.stud[at]]
+        half_way = (x[1:] + x[:-1]) / 2.0
+        nearest = (bench.panel.plate_x[None, :, None] > half_way.T[:, None]).sum(axis=2)  # (b, k)
+        more = per_gap.transpose(2, 1, 0) @ influence
+        block = np.arange(len(nearest))[:, None]
+        place = np.arange(len(bench.panel.plate_x))
+        taken += (
+            gap.transpose(2, 1, 0)[block, :, nearest].swapaxes(1, 2) * more[block, nearest, place][:, None]
+        )
     ratio: Array = np.abs(bench.panel.plate_loads[plate] - taken).max(axis=(1, 2))
     return ratio
 

@@ -14,7 +14,7 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.materials import Materials
-from bracing.chain.wall import WallStrength, splitting_shear, wall_strength
+from bracing.chain.wall import SPREAD_HEAD, WallStrength, splitting_shear, wall_strength
 from bracing.framing import Framing
 from bracing.job import Job
 from bracing.layout.makes import Make
@@ -47,9 +47,11 @@ class HeadPanel:
         under_load: movement at the gust, (2, c, h) [in].
         work: of the loads along each motion at the gust, (2, c, m) [lb].
         moment: of the loads about the plate at the gust, (c,) [lb in].
-        own: worst ratio of a head's stud at each reading of the brace's force, (h, c, READINGS).
+        own: worst ratio of a head's stud at each reading of the brace's force; of every head with fasteners out to the
+            stud's edges, then of every head with a few in the middle, (2 h, c, READINGS).
         plate_loads: top plate ratios from the loads, (2, c, k).
         plate_heads: top plate ratios per pound at each head, (2, h, k).
+        plate_x: where along the plate they are read, (k,) [in].
         loose: worst ratio of each stud that has no brace, (studs,).
         mesh: the grillage.
         statics: what passes through each stud, at the gust.
@@ -65,6 +67,7 @@ class HeadPanel:
     own: Array = field(repr=False)
     plate_loads: Array = field(repr=False)
     plate_heads: Array = field(repr=False)
+    plate_x: Array = field(repr=False)
     loose: Array = field(repr=False)
     mesh: Mesh = field(repr=False)
     statics: StudStatics = field(repr=False)
@@ -81,6 +84,7 @@ class Bench:
         x: its stud from LEFT, (s,) [in].
         head: its head height, (s,) [in].
         give: for each slip, (2, s) [in/lb].
+        few: 1 where only a few fasteners have room in the head, (s,).
         level: level force each make may give, (s,) [lb].
         beside: head of the same brace one stud to the left and to the right; -1 where there is none, (2, s).
     """
@@ -91,8 +95,21 @@ class Bench:
     x: Array
     head: Array
     give: Array = field(repr=False)
+    few: Ints
     level: Array
     beside: Ints
+
+
+def own_rows(bench: Bench, makes: Ints, at: Ints) -> Ints:
+    """Give the rows of `HeadPanel.own` for makes, each with its head at a place of its own or one stud off.
+
+    Args:
+        bench: the bench.
+        makes: which makes, any shape.
+        at: head of each, the same shape.
+    """
+    rows: Ints = at + len(bench.panel.own) // 2 * bench.few[makes]
+    return rows
 
 
 def one_off(
@@ -129,6 +146,7 @@ def with_makes(job: Job, framing: Framing, panel: HeadPanel, *, makes: Sequence[
         at=np.array([panel.places[(m.brace.stud_at, m.brace.head)] for m in makes], dtype=np.intp),
         x=np.array([m.brace.stud_at for m in makes]), head=np.array([m.brace.head for m in makes]),
         give=np.array([m.strength.give for m in makes]).reshape(-1, 2).T,
+        few=np.array([int(m.brace.head_fasteners < SPREAD_HEAD) for m in makes], dtype=np.intp),
         level=np.array([m.level for m in makes]), beside=np.array(beside, dtype=np.intp).T.reshape(2, -1),
     )  # fmt: skip
 
@@ -175,6 +193,7 @@ def build_panel(
         work=np.stack([at_gust(c.work, gust) for c in panels]), moment=at_gust(loads.moment(meshes[0]), gust),
         own=_own(materials, wall, meshes[0], statics, spare, doubled=doubled),
         plate_loads=np.stack([r[0] for r in plate]), plate_heads=np.stack([r[1] for r in plate]),
+        plate_x=_plate_places(meshes[0]),
         loose=_loose(wall, meshes[0], statics, spare, doubled=doubled), mesh=meshes[0], statics=statics,
     )  # fmt: skip
 
@@ -200,12 +219,12 @@ def at_gust(part: Array, gust: Mph) -> Array:
 def _own(
     materials: Materials, wall: WallStrength, mesh: Mesh, statics: StudStatics, spare: Array, *, doubled: bool
 ) -> Array:
-    """Worst ratio of each head's own stud at each reading of its force, shape (h, c, READINGS)."""
+    """Worst ratio of each head's own stud at each reading of its force, shape (2 h, c, READINGS)."""
     every = stud_elements(mesh)
     line, nodes = mesh.element_line[every], mesh.element_nodes[every]
     plies = mesh.element_plies[every].astype(float)
     force = np.linspace(-FARTHEST, FARTHEST, READINGS)
-    found = np.empty((len(mesh.heads), len(spare), READINGS))
+    found = np.empty((2, len(mesh.heads), len(spare), READINGS))
     for at, node in enumerate(mesh.heads):
         here = mesh.studs[int(np.argmin(np.abs(mesh.stud_x() - mesh.x[node])))]
         part = np.flatnonzero(line == here)
@@ -215,9 +234,11 @@ def _own(
         cut = sheared / (wall.stud_shear * plies[part])[:, None, None]
         element, end = np.nonzero(nodes[part] == node)
         from_end = materials.job.wall.height_at(mesh.x[node]) - mesh.z[node]
-        splits = sheared[:, element, end] / splitting_shear(materials, from_end=from_end, doubled=doubled)
-        found[at] = np.maximum(np.maximum(over.max(axis=(1, 2)), cut.max(axis=(1, 2))), splits.max(axis=1))
-    return found
+        whole = np.maximum(over.max(axis=(1, 2)), cut.max(axis=(1, 2)))
+        for few, count in enumerate((SPREAD_HEAD, 1)):
+            splitting = splitting_shear(materials, from_end=from_end, doubled=doubled, count=count)
+            found[few, at] = np.maximum(whole, (sheared[:, element, end] / splitting).max(axis=1))
+    return found.reshape(-1, len(spare), READINGS)
 
 
 def _plate(wall: WallStrength, panel: Compliance, gust: Mph) -> tuple[Array, Array]:
@@ -231,6 +252,12 @@ def _plate(wall: WallStrength, panel: Compliance, gust: Mph) -> tuple[Array, Arr
         return np.concatenate([part[..., 0], part[..., -1:, 1]], axis=-1) / allowable
 
     return places(loads), places(heads)
+
+
+def _plate_places(mesh: Mesh) -> Array:
+    """Where the top plate is read: at every node on it, (k,) [in]."""
+    nodes = mesh.element_nodes[[mesh.lines[k].kind == "plate" for k in mesh.element_line]]
+    return np.append(mesh.x[nodes[:, 0]], mesh.x[nodes[-1:, 1]])
 
 
 def _loose(wall: WallStrength, mesh: Mesh, statics: StudStatics, spare: Array, *, doubled: bool) -> Array:

@@ -15,7 +15,7 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.envelope import MOST_APART
-from bracing.layout.bench import FARTHEST, READINGS, STEP, Bench
+from bracing.layout.bench import FARTHEST, READINGS, STEP, Bench, own_rows
 from bracing.layout.walk import end_reach
 from bracing.units import Inch
 from bracing.wall import Wall
@@ -63,7 +63,7 @@ def forces_allowed(bench: Bench) -> tuple[Array, Array]:
         Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
     """
     force = np.linspace(-FARTHEST, FARTHEST, READINGS)
-    stands = bench.panel.own[bench.at] <= 1.0
+    stands = bench.panel.own[own_rows(bench, np.arange(len(bench.at)), bench.at)] <= 1.0
     low = np.where(stands, force, np.inf).min(axis=-1) - STEP
     high = np.where(stands, force, -np.inf).max(axis=-1) + STEP
     return np.maximum(low, -bench.level[:, None]), np.minimum(high, bench.level[:, None])

@@ -10,6 +10,7 @@ from attrs import evolve, frozen
 from bracing.brace import Brace
 from bracing.chain.forces import Model, with_job
 from bracing.chain.links import Link
+from bracing.chain.wall import SPREAD_HEAD
 from bracing.evaluate import links_over, worst_ratio
 from bracing.job import Job
 from bracing.layout.cuts import most_in_head
@@ -99,6 +100,11 @@ def _head(job: Job, link: Link) -> Job | None:
     return _more(job, link, "head_fasteners", min(FULL_JOINT, most))
 
 
+def _spread_head(job: Job, link: Link) -> Job | None:
+    """Fasteners out to the stud's edges, where the head has room for so many."""
+    return _head(job, link) if min(b.head_fasteners for b in job.braces) < SPREAD_HEAD else None
+
+
 def _cleat(job: Job, link: Link) -> Job | None:
     return _more(job, link, "cleat_fasteners")
 
@@ -184,6 +190,7 @@ def _header_nails(job: Job, link: Link) -> Job | None:
 
 REMEDIES: dict[str, Remedy] = {
     "head joint": _head,
+    "stud splitting at the head": _spread_head,
     "brace to cleat": _cleat,
     "cleat to floor": _floor,
     "plate shear and uplift": _plate_at_brace,

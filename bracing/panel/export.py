@@ -98,6 +98,8 @@ def piece_length(mesh: Mesh, loads: LoadSet) -> Inch:
     Args:
         mesh: the grillage.
         loads: its loads.
+
+    Source: STATICS, a line load lumped at the ends of pieces.
     """
     whole = float(mesh.element_length[loads.element_load.any(axis=(0, 2))].sum())
     return max(min(max(whole / MANY_PIECES, SHORT_PIECE), LONG_PIECE), whole / MOST_PIECES)

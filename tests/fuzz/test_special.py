@@ -432,15 +432,15 @@ def test_the_frame_of_the_largest_wall_fits_in_memory(tmp_path):
         "30",
     ]
     words += ["--brace", "8ft:head 14ft:back 14ft:2x6", "--model", str(tmp_path / "model.json")]
-
-    def limited():
-        resource.setrlimit(resource.RLIMIT_DATA, (1_000_000_000, 1_000_000_000))
-        return main(["check", *words])
-
-    before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
-    assert in_child(limited) == 1
-    high = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
-    assert (
-        high == before or high * (1 if sys.platform == "darwin" else 1024) < 600e6
-    )  # what pytest itself holds included
+    asked = (
+        "import pathlib, re, sys; from bracing.cli import main; status = main(sys.argv[1:]); "
+        "most = re.search(r'VmHWM:\\s+(\\d+) kB', pathlib.Path('/proc/self/status').read_text()); "
+        "print(status, most.group(1))"
+    )
+    ran = subprocess.run(
+        (sys.executable, "-c", asked, "check", *words), capture_output=True, text=True, check=True
+    )
+    status, most_kb = ran.stdout.split()[-2:]
+    assert status == "1"
+    assert int(most_kb) < 500_000
     assert len(json.loads((tmp_path / "model.json").read_text())["nodes"]) < 3000

@@ -87,12 +87,12 @@ def test_braces_returns_and_plate_balance_the_loads(seed):
     model = build_model(braced(seed))
     for forces in evaluate(model, 40.0).forces:
         load, moment = (forces.at(part, 40.0) for part in applied(forces))
-        inside = forces.responses
-        returns = -forces.at(inside.left_return + inside.right_return, 40.0)
-        plate = -forces.at(inside.base, 40.0).sum(axis=1)
-        brace = forces.at(forces.brace, 40.0)
+        states = forces.states
+        returns, plate, brace = (
+            forces.at(part, 40.0) for part in (states.returns, states.plate, states.brace)
+        )
         heads = model.meshes[0].z[list(model.meshes[0].heads)]
-        held = forces.held
+        held = states.held
         size = np.abs(load).max()
         assert (brace.sum(axis=1) + returns[:, 0] + plate)[held] == pytest.approx(load[held], abs=1e-6 * size)
         most = np.abs(moment).max()

@@ -15,6 +15,7 @@ from bracing.errors import NoLayoutError
 from bracing.evaluate import groups_at, worst_ratio
 from bracing.layout import lay_out
 from bracing.layout.batch import worst_ratios
+from bracing.layout.bench import own_rows
 from bracing.layout.bounds import possible
 from bracing.layout.choices import choose
 from bracing.layout.cuts import top_corner
@@ -122,7 +123,7 @@ def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
 
 def chord_error(bench, row):
     """How far a chord may lie over a V between two readings: half the turn of its slope there."""
-    own = bench.panel.own[bench.at[row]]
+    own = bench.panel.own[own_rows(bench, row, bench.at[row])]
     turn = np.abs(np.diff(own, n=2, axis=-1)).max()
     return float(turn) / 2.0 + 1e-9
 

@@ -52,7 +52,7 @@ def test_a_lower_head_takes_more_force(high, low):
     sums = []
     for head in (high, low):
         forces = checked(head=f"{head:g} ft").evaluation.forces[0]
-        sums.append(forces.at(forces.brace, GUST).sum(axis=1))
+        sums.append(forces.at(forces.states.brace, GUST).sum(axis=1))
     # Moments about the plate: the same wind, all heads at one height.
     assert sums[1] / sums[0] == pytest.approx(high / low, abs=1e-6)
 
