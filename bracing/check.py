@@ -9,8 +9,8 @@ from attrs import field, frozen
 
 from bracing.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
-from bracing.chain.forces import Model, build_model, with_job
-from bracing.chain.links import Link, finite
+from bracing.chain.forces import DIRECTIONS, Model, build_model, with_job
+from bracing.chain.links import HIGHEST, Link, finite
 from bracing.envelope import beyond, warnings
 from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
 from bracing.gusts import (
@@ -176,7 +176,7 @@ class CheckResult:
             "assumed": [item.to_dict() for item in self.assumed],
             "cautions": list(CAUTIONS),
             "braces": [brace.to_dict() for brace in self.braces],
-            "links": [] if evaluation is None else [link.to_dict() for link in evaluation.links],
+            "links": [] if evaluation is None else link_rows(evaluation),
             "loads": None if evaluation is None else load_results(evaluation),
         }  # fmt: skip
 
@@ -226,6 +226,24 @@ def check(
         assumed=_assumed(job, thunderstorm=thunderstorm, effects=effects),
         warnings=warned,
     )
+
+
+def link_rows(evaluation: Evaluation) -> list[dict[str, object]]:
+    """Give the links as JSON objects, each with the gust it reaches its limit at.
+
+    A link no gust brings to its limit has none; what is worth nothing while the wall can still move has 0, as the wall.
+
+    Args:
+        evaluation: the chain evaluated.
+    """
+    loose = [name for name, f in zip(DIRECTIONS, evaluation.forces, strict=True) if not f.held.all()]
+    rows = []
+    for link in evaluation.links:
+        limit = finite(link.limit_gust) if link.limit_gust < HIGHEST else None
+        if link.nothing and link.direction in loose:
+            limit = 0.0
+        rows.append({**link.to_dict(), "limit_gust_mph": limit})
+    return rows
 
 
 def _verdict(evaluation: Evaluation) -> str:

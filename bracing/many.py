@@ -20,14 +20,13 @@ from typing import TextIO
 
 from attrs import asdict, field, frozen
 
-from bracing import __version__
 from bracing.check import WITHIN, check
 from bracing.clock import refuse
 from bracing.errors import BracingError, InputError, near_names
+from bracing.headings import header_of_several
 from bracing.job import Job
 from bracing.reading import job_from_options, read_job
 from bracing.reading.options import OPTIONS
-from bracing.results import SCHEMA_VERSION
 from bracing.units import Mph
 
 FILE = "file"
@@ -273,16 +272,19 @@ class Counts:
         """Whether every row that is a wall is within; a list without walls is not."""
         return 0 < self.rows - self.bad == self.verdicts.get(WITHIN, 0)
 
-    def to_dict(self, target: Path) -> dict[str, object]:
+    def to_dict(self, source: Path, target: Path, gust: Mph) -> dict[str, object]:
         """Give the counts as JSON.
 
         Args:
+            source: the list.
             target: the file of results.
+            gust: the gust asked [mph].
         """
+        with source.open("rb") as stream:
+            digest = hashlib.file_digest(stream, "sha256").hexdigest()
         return {
-            "schema": f"bracing.walls.{SCHEMA_VERSION}", "program": f"bracing {__version__}",
-            "results": str(target), "rows": self.rows, "done_before": self.before,
-            "verdicts": dict(sorted(self.verdicts.items())),
+            **header_of_several([], "walls"), "input_sha256": digest, "results": str(target), "gust_mph": gust,
+            "rows": self.rows, "done_before": self.before, "verdicts": dict(sorted(self.verdicts.items())),
         }  # fmt: skip
 
 

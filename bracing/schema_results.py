@@ -27,7 +27,7 @@ BRACE: dict[str, Shape] = {
 }  # fmt: skip
 LINK: Shape = {
     "link": "text", "direction": "direction", "mark": "text?", "x_ft": "number?", "demand": "number?",
-    "capacity": "number", "unit": "text", "ratio": "number?", "limit_gust_mph": "number", "source": "text",
+    "capacity": "number", "unit": "text", "ratio": "number?", "limit_gust_mph": "number?", "source": "text",
     "why": "text",
 }  # fmt: skip
 CASE: Shape = {
@@ -75,9 +75,39 @@ LAYOUT: dict[str, Shape] = {
     "after_each_mph": ["count"], "day_gust_mph": "number", "hook_stays_until": "text?", "walk_braces": "count?",
     "asked_one_missing_mph": "number?", "braces_ignored": "count", "interrupted": "flag",
 }  # fmt: skip
-NO_LAYOUT: dict[str, Shape] = {
-    **HEAD, "wall": "text", "gust_mph": "number?", "verdict": "text", "braces": [BRACE], "why": "text",
+NONE_FOUND: dict[str, Shape] = {
+    **HEAD, "wall": "text", "gust_mph": "number?", "verdict": "verdict", "braces": [BRACE], "why": "text",
     "tried": "count",
+}  # fmt: skip
+FILES: dict[str, Shape] = {"files": TEXTS}
+SHEETS: dict[str, Shape] = {
+    **HEAD, **FILES,
+    "walls": [{"file": "text", "wall": "text", "input_sha256": "text", "verdict": "verdict?", "why": "text?",
+               "limit_gust_mph": "count?", "clear_out_gust_mph": "count?"}],
+}  # fmt: skip
+STEPS: Shape = [{"what": "text", "sum": "text", "value": "number?", "unit": "text", "source": "text"}]
+TRACE: dict[str, Shape] = {
+    **HEAD, "wall": "text", "gust_mph": "number", "limit_gust_mph": "count", "clear_out_gust_mph": "count",
+    "verdict": "verdict?", "wind": STEPS, "links": [{"sentence": "text", **LINK, "steps": STEPS}],
+    "never_reached": TEXTS, "cautions": TEXTS,
+}  # fmt: skip
+STOCK: dict[str, Shape] = {
+    **HEAD, "wall": "text", "height_ft": "number", "gust_mph": "number", "every_ft": "number",
+    "moment_lbft_per_ft": "number", "too_short": TEXTS,
+    "rows": [{
+        "stock": "text", "ties": "count", "stiffener": "text", "angle_deg": "number", "head_ft": "number",
+        "set_back_ft": "number", "force_lb": "number", "push_lb": "number", "pull_lb": "number", "lift_lb": "number",
+        "stretch_ft": "number", "governs": "text", "why": "text?",
+    }],
+}  # fmt: skip
+LISTED: dict[str, Shape] = {
+    **HEAD, "results": "text", "gust_mph": "number", "rows": "count", "done_before": "count",
+    "verdicts": {"*": "count"},
+}  # fmt: skip
+BUILT: dict[str, Shape] = {
+    **HEAD, "wall": "text", "file": "text", "state": "text", "when": "text", "by": "text", "asked": "count",
+    "differ": "count", "found": [{"mark": "text", "what": "text"}], "braces": TEXTS, "limit_gust_mph": "count?",
+    "clear_out_gust_mph": "count?", "limit_gust_as_planned_mph": "count?", "engineer": TEXTS, "cautions": TEXTS,
 }  # fmt: skip
 FASTENERS: dict[str, Shape] = {
     **HEAD, "wall": "text", "gust_mph": "number", "held": "flag", "engineer": TEXTS, "as_if_counted": TEXTS,
@@ -117,7 +147,7 @@ STORM: dict[str, Shape] = {
 }  # fmt: skip
 SCHEMA_OF: dict[str, Shape] = {"schema": "text"}
 STORM_JOB: dict[str, Shape] = {
-    "verdict": "verdict", "walls": [{**SCHEMA_OF, **STORM}], "truck": TRUCK, "errors": FAULTS,
+    **HEAD, "verdict": "verdict", "walls": [{**SCHEMA_OF, **STORM}], "truck": TRUCK, "errors": FAULTS,
 }  # fmt: skip
 AT: Shape = {"x": "number", "z": "number", "behind_face": "number"}
 PARTS: Shape = [{
@@ -192,9 +222,16 @@ REMOVAL: dict[str, Shape] = {
 }  # fmt: skip
 
 RESULTS: dict[str, dict[str, Shape]] = {
-    "check": CHECK, "fasteners": FASTENERS, "lift": LIFT, "plumb": PLUMB, "removal": REMOVAL, "stages": STAGES,
-    "storm": STORM, "storm-job": STORM_JOB, "weight": WEIGHT,
+    "built": BUILT, "check": CHECK, "fasteners": FASTENERS, "lift": LIFT, "plumb": PLUMB, "removal": REMOVAL,
+    "sheets": SHEETS, "stages": STAGES, "storm": STORM, "storm-job": STORM_JOB, "walls": LISTED, "weight": WEIGHT,
 }  # fmt: skip
+# Answers that come in more than one form: found, none found, and beyond the envelope.
+SEVERAL: dict[str, tuple[dict[str, Shape], ...]] = {
+    "layout": (LAYOUT, NONE_FOUND, CHECKED),
+    "sheet": ({**CHECKED, **FILES}, {**NONE_FOUND, **FILES}),
+    "stock": (STOCK, NONE_FOUND),
+    "trace": (TRACE, CHECKED),
+}
 
 _WORDS: dict[str, dict[str, Any]] = {
     "text": {"type": "string"},
@@ -219,7 +256,7 @@ def schemas() -> dict[str, dict[str, Any]]:
     """
     made = {"wall": wall_file_schema(), "job": _job(), "forecast": _forecast(), "chart": _chart()}
     made |= {name: _answer(name, shape) for name, shape in RESULTS.items()}
-    made["layout"] = _either("layout", LAYOUT, NO_LAYOUT)
+    made |= {name: _either(name, *forms) for name, forms in SEVERAL.items()}
     made["errors"] = _head("errors", "faults of the input") | json_schema({"errors": FAULTS})
     return dict(sorted(made.items()))
 
@@ -276,7 +313,7 @@ def _answer(name: str, shape: Mapping[str, Shape]) -> dict[str, Any]:
 
 
 def _either(name: str, *shapes: Mapping[str, Shape]) -> dict[str, Any]:
-    """Make the schema of an answer that comes in more than one form: found, or none found."""
+    """Make the schema of an answer that comes in more than one form."""
     forms = [_answer(name, shape) for shape in shapes]
     plain = [{key: value for key, value in form.items() if key[:1] != "$"} for form in forms]
     return _head(name, f"answer: {name}") | {"oneOf": plain}

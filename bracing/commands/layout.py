@@ -13,7 +13,7 @@ from attrs import field, frozen
 
 from bracing.commands.check import GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, page_width
+from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, none_found, page_width
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
@@ -140,9 +140,7 @@ def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, j
         if result.beyond:
             finish(check_page(result, None, Page(width=page_width()), wall="", details=Details()), NOT_WITHIN)
     if json:
-        answer = {**header(bare, "layout"), "wall": job.wall.name, "gust_mph": gust, "verdict": "over",
-                  "braces": [], "why": error.why, "tried": error.trials}  # fmt: skip
-        finish(as_json(answer), NOT_WITHIN)
+        finish(as_json(none_found(bare, "layout", gust, error)), NOT_WITHIN)
     raise error
 
 

@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, NoReturn, TextIO
 import typer
 
 if TYPE_CHECKING:
-    from bracing.errors import InputError
+    from bracing.errors import InputError, NoLayoutError
+    from bracing.job import Job
 
 WITHIN = 0  # within its limit, or no gust was asked
 NOT_WITHIN = 1  # over, unknown, engineer, or none found
@@ -23,6 +24,7 @@ BAD_INPUT = 2
 OUR_FAULT = 3
 INTERRUPTED = 130
 
+OVER, ENGINEER = "over", "engineer"
 NARROWEST, WIDEST = 40, 80
 # Signs a console may not have, spelt out.
 SPELT = {
@@ -136,6 +138,24 @@ def unwritten(where: str, error: OSError) -> InputError:
     from bracing.errors import InputError
 
     return InputError.of(where, error.strerror or str(error), "a place where the answer can be written")
+
+
+def none_found(job: Job, kind: str, gust: float | None, error: NoLayoutError) -> dict[str, object]:
+    """Give the JSON of a command that found no braces to answer with.
+
+    Args:
+        job: the wall.
+        kind: the command.
+        gust: the gust asked [mph].
+        error: why.
+    """
+    from bracing.envelope import beyond
+    from bracing.results import header
+
+    return {
+        **header(job, kind), "wall": job.wall.name, "gust_mph": gust,
+        "verdict": ENGINEER if beyond(job, gust) else OVER, "braces": [], "why": error.why, "tried": error.trials,
+    }  # fmt: skip
 
 
 def status_of(verdict: str | None) -> int:

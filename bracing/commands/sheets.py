@@ -10,11 +10,12 @@ import typer
 
 from bracing.commands.check import JSON, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, as_json, finish, page_width, status_of
+from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_width, status_of
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
+    from bracing.sheet.folder import Standing
 
 GUST = typer.Option(
     help="forecast gust: an actual 3-second gust; a wall without braces is laid out for it",
@@ -48,6 +49,8 @@ def sheet(
     json: Annotated[bool, JSON] = False,
 ) -> None:
     """The page for the crew, on phone and paper; or its drawings, or a table of it."""
+    from bracing.errors import NoLayoutError
+    from bracing.results import header
     from bracing.sheet.facts import gather
     from bracing.sheet.writing import suffix_of, write_sheet
 
@@ -56,11 +59,18 @@ def sheet(
         _folder(given, asked, out, storms=storms, with_pdf=not no_pdf, json=json)
     path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
     suffix_of(path)
-    facts = gather(given.job(), gust=asked, thunderstorm=storms)
+    job = given.job()
+    try:
+        facts = gather(job, gust=asked, thunderstorm=storms)
+    except NoLayoutError as error:
+        if json:
+            finish(as_json({**none_found(job, "sheet", asked, error), "files": []}), NOT_WITHIN)
+        raise
     write_sheet(facts, path)
     status = status_of(facts.result.verdict)
     if json:
-        finish(as_json({**facts.result.to_dict(), "files": [str(path)]}), status)
+        head = header(facts.job, "sheet")
+        finish(as_json({**facts.result.to_dict(), **head, "files": [str(path)]}), status)
     finish("\n".join([headline(facts.result), f"wrote {path}"]), status)
 
 
@@ -81,6 +91,7 @@ def headline(result: CheckResult) -> str:
 def _folder(
     given: Given, gust: float | None, out: Path | None, *, storms: bool, with_pdf: bool, json: bool
 ) -> None:
+    from bracing.headings import header_of_several
     from bracing.sheet.folder import read_folder, stand, write_folder
 
     assert given.file is not None
@@ -93,18 +104,25 @@ def _folder(
     over = any(wall.verdict not in ("within", "no gust asked") for wall in walls)
     status = NOT_WITHIN if over else 0
     if json:
-        rows = [
-            {"file": wall.job.file, "wall": wall.job.wall.name, "verdict": wall.verdict} for wall in walls
-        ]
-        finish(
-            as_json({"schema": "bracing.sheets.1", "walls": rows, "files": [str(file) for file in files]}),
-            status,
-        )
+        rows = [_wall_row(wall) for wall in walls]
+        head = header_of_several((wall.job.sha256 for wall in walls), "sheets")
+        finish(as_json({**head, "walls": rows, "files": [str(file) for file in files]}), status)
     said = [
         headline(wall.facts.result) if wall.facts else f"{wall.job.wall.name}: no layout found, {wall.why}"
         for wall in walls
     ]
     finish("\n".join([*said, *(f"wrote {file}" for file in files)]), status)
+
+
+def _wall_row(wall: Standing) -> dict[str, object]:
+    """One wall of a folder: its verdict as layout and check say it, null where no gust was asked."""
+    result = None if wall.facts is None else wall.facts.result
+    return {
+        "file": wall.job.file, "wall": wall.job.wall.name, "input_sha256": wall.job.sha256,
+        "verdict": OVER if result is None else result.verdict, "why": wall.why or None,
+        "limit_gust_mph": None if result is None else result.limit_whole,
+        "clear_out_gust_mph": None if result is None else result.clear_out,
+    }  # fmt: skip
 
 
 def _writing(name: str) -> None:
@@ -121,6 +139,7 @@ def trace(
 ) -> None:
     """The sums that govern, step by step, so that a hand calculator gets the same."""
     from bracing.check import check
+    from bracing.results import header
     from bracing.tables.page import Page
     from bracing.tables.trace import trace_page
     from bracing.trace import trace as traced
@@ -130,5 +149,6 @@ def trace(
     found = traced(result)
     status = status_of(result.verdict)
     if json:
-        finish(as_json(result.to_dict() if found is None else found.to_dict()), status)
+        untraced = {**result.to_dict(), **header(job, "trace")}  # beyond the envelope: what check says of it
+        finish(as_json(untraced if found is None else found.to_dict()), status)
     finish(trace_page(result, found, Page(width=page_width())), status)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn, TextIO
 
 import typer
 
@@ -44,9 +46,11 @@ def built(
     by: Annotated[str | None, typer.Option(help="who walks, by role", show_default=False)] = None,
     zone: Annotated[str | None, ZONE] = None,
     now: Annotated[str | None, NOW] = None,
+    json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Walk a wall brace by brace, and write what is really up into its file."""
+    from bracing.as_built import beside_plan
     from bracing.reading import read_job
     from bracing.tables.built import built_page
     from bracing.tables.page import Page
@@ -55,29 +59,48 @@ def built(
 
     clock, job = clock_of(now, zone), read_job(file)
     journal = Journal(Path(f"{file}.walk"), job.sha256)
+    stream = sys.stderr if json else sys.stdout  # the dialogue goes where the JSON does not
+    ask, say = asker(stream), partial(print_line, stream=stream)
     try:
-        found = walk(job, _ask, print_line, journal=journal)
-        role = by or _ask("Who walked it, by role (such as lead framer)? > ").strip()
+        found = walk(job, ask, say, journal=journal)
+        role = by or ask("Who walked it, by role (such as lead framer)? > ").strip()
     except (KeyboardInterrupt, EOFError):
         sys.stderr.write("\nbroken off: the answers are kept; the same command goes on from there\n")
         raise typer.Exit(INTERRUPTED) from None
     as_built = write_walk(found, role, clock)
     journal.drop()
-    finish(built_page(found, as_built, Page(width=page_width(), metric=metric)))
+    result = beside_plan(found, as_built)
+    if json:
+        finish(as_json(result.to_dict()))
+    finish(built_page(result, Page(width=page_width(), metric=metric)))
 
 
-def _ask(prompt: str) -> str:
-    return input(prompt)
+def asker(stream: TextIO) -> Callable[[str], str]:
+    """Give what shows a prompt on a stream and reads the answer.
+
+    Args:
+        stream: stdout, where a terminal may edit the line; or another.
+    """
+    if stream is sys.stdout:
+        return input
+
+    def ask(prompt: str) -> str:
+        stream.write(prompt)
+        stream.flush()
+        return input()
+
+    return ask
 
 
-def print_line(text: str) -> None:
+def print_line(text: str, *, stream: TextIO) -> None:
     """Show a line of a dialogue.
 
     Args:
         text: the line.
+        stream: where.
     """
-    sys.stdout.write(f"{text}\n")
-    sys.stdout.flush()
+    stream.write(f"{text}\n")
+    stream.flush()
 
 
 def stages(

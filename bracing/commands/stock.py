@@ -9,7 +9,7 @@ import typer
 
 from bracing.commands.check import GUST, JSON, METRIC, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import WITHIN, as_json, finish, page_width
+from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, none_found, page_width
 from bracing.commands.wall_options import Given, takes_wall
 
 EVERY = typer.Option(help="stretch of wall each brace stands for")
@@ -41,7 +41,7 @@ def stock(
 ) -> None:
     """Which stick: every length and size, tied or stiffened or neither, for a height and gust."""
     from bracing.drawing_stock import draw_stock
-    from bracing.errors import InputError
+    from bracing.errors import InputError, NoLayoutError
     from bracing.layout.sticks import sticks_for
     from bracing.tables.page import Page
     from bracing.tables.stock import stock_page
@@ -53,7 +53,13 @@ def stock(
         raise InputError.of(option, "nothing", 'the gust to ask for, such as "--gust 45"')
     if given.file is None and given.options and "length" not in given.options:
         given = Given(None, {**given.options, "length": ANY_LENGTH})
-    found = sticks_for(given.job(), gust=asked, every=length(every, field="--every"), thunderstorm=storms)
+    job, stretch = given.job(), length(every, field="--every")
+    try:
+        found = sticks_for(job, gust=asked, every=stretch, thunderstorm=storms)
+    except NoLayoutError as error:
+        if json:
+            finish(as_json(none_found(job, "stock", asked, error)), NOT_WITHIN)
+        raise
     if out is not None:
         draw_stock(found, out)
     if json:

@@ -54,7 +54,7 @@ def walls(
         counts = check_list(source, target, asked, executor=executor, progress=progress())
     status = BAD_INPUT if counts.bad else status_of("within" if counts.all_within else "over")
     if json:
-        finish(as_json(counts.to_dict(target)), status)
+        finish(as_json(counts.to_dict(source, target, asked.gust)), status)
     finish(list_page(counts, target, Page(width=page_width())), status)
 
 

@@ -10,8 +10,8 @@ from attrs import field, frozen
 
 from bracing.check import ENGINEER, OVER, WITHIN
 from bracing.errors import Fault, InputError
+from bracing.headings import header_of_several
 from bracing.job import Job
-from bracing.results import SCHEMA_VERSION
 from bracing.storm.answer import StormResult
 from bracing.storm.truck import Truck
 
@@ -43,7 +43,7 @@ class JobStorm:
     def to_dict(self) -> dict[str, object]:
         """Give the job as JSON."""
         return {
-            "schema": f"bracing.storm-job.{SCHEMA_VERSION}",
+            **header_of_several((result.job.sha256 for result in self.results), "storm-job"),
             "verdict": self.verdict,
             "walls": [result.to_dict() for result in self.results],
             "truck": dict(sorted(self.truck.items())),

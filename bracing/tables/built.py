@@ -2,41 +2,31 @@
 
 from __future__ import annotations
 
-from attrs import evolve
-
+from bracing.as_built import BuiltResult
 from bracing.cautions import caution_text
-from bracing.check import CheckResult, check
-from bracing.job import Job
 from bracing.tables.page import Page
-from bracing.walk import Walk, planned_braces
 
 
-def built_page(walk: Walk, as_built: Job, page: Page) -> str:
+def built_page(result: BuiltResult, page: Page) -> str:
     """Write what a walk found.
 
     Args:
-        walk: what was found.
-        as_built: the wall as the file now gives it.
+        result: the wall as found, beside its plan.
         page: how it is written.
     """
-    built = as_built.built
-    assert built is not None
-    asked = planned_braces(walk.job)
-    differ = len({found.mark for found in built.found})
-    plan = check(evolve(walk.job, braces=tuple(walk.plan[b.mark] for b in asked)), effects=False)
-    found = check(as_built, effects=False)
-    lines = page.para(f"{as_built.wall.name}: {as_built.state}, {built.when}, by {built.by}.")
-    lines += _limits(plan, found, page)
-    count = f"{differ} of {len(asked)} braces differ from the plan" if differ else "every brace is as planned"
-    lines += page.para(f"{count[0].upper()}{count[1:]}.")
+    built, job = result.built, result.found.job
+    lines = page.para(f"{job.wall.name}: {job.state}, {built.when}, by {built.by}.")
+    lines += _limits(result, page)
+    braces = f"{result.differ} of {result.asked} braces"
+    said = f"{braces} differ from the plan." if result.differ else "Every brace is as planned."
+    lines += page.para(said)
     lines += [line for one in built.found for line in page.para(f"- {one.mark}: {one.what}")]
     lines += page.para(caution_text(), hang=0)
-    return "\n".join(
-        [*lines, "Next, the forecast:", *page.command(f"bracing storm {as_built.file} --gust 45")]
-    )
+    return "\n".join([*lines, "Next, the forecast:", *page.command(f"bracing storm {job.file} --gust 45")])
 
 
-def _limits(plan: CheckResult, found: CheckResult, page: Page) -> list[str]:
+def _limits(result: BuiltResult, page: Page) -> list[str]:
+    found, plan = result.found, result.plan
     if found.limit is None or found.clear_out is None:
         return page.para("For an ENGINEER as it stands: " + "; ".join(found.beyond))
     lines = page.para(f"CLEAR OUT before a forecast gust of {page.gust(found.clear_out)}.")

@@ -300,7 +300,24 @@ def test_at_the_limit_gust_the_first_link_is_fully_used(tmp_path, capsys):
     assert links[0]["ratio"] == pytest.approx(1.0, abs=1e-6)
     assert links[0]["limit_gust_mph"] == pytest.approx(answer["loads_gust_mph"], abs=1e-6)
     assert int(answer["loads_gust_mph"]) == answer["limit_gust_mph"]
-    assert [link["limit_gust_mph"] for link in links] == sorted(link["limit_gust_mph"] for link in links)
+    reached = [link["limit_gust_mph"] for link in links if link["limit_gust_mph"] is not None]
+    assert reached == sorted(reached)
+    assert all(link["limit_gust_mph"] is None for link in links[len(reached) :])
+
+
+def test_no_link_is_given_a_gust_it_never_reaches(capsys):
+    """What counts for nothing while the wall can move has the wall's own limit, 0; what no gust loads has none."""
+    answer = run(capsys, "check", EXAMPLES / "as-found.toml", "--gust", 30, "--json").json
+    links = answer["links"]
+    first = next(link for link in links if link["mark"] == answer["gives_first"]["mark"])
+    assert (first["link"], first["limit_gust_mph"]) == (answer["gives_first"]["link"], 0.0)
+    assert answer["limit_gust_mph"] == 0
+    limits = [link["limit_gust_mph"] for link in links]
+    assert None in limits
+    assert max(limit for limit in limits if limit is not None) < 400.0
+    for link in links:
+        if link["limit_gust_mph"] is None:
+            assert link["ratio"] < 1.0
 
 
 def test_clear_out_is_85_percent_of_the_limit_rounded_down(answers):

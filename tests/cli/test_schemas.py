@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
 import json
+import subprocess
+import sys
 import tomllib
 
 import jsonschema
 import pytest
 
+from bracing.commands.late import COMMANDS
 from bracing.reading_chart import chart_from_text
+from bracing.results import SCHEMA_VERSION
 from bracing.schema import shipped_schema
 from bracing.schema_results import json_schema, schema_text, schemas
 from tests.cli.running import EXAMPLES, run, wall_file
@@ -187,6 +192,74 @@ def test_a_layout(capsys, gust):
     answer = run(capsys, "layout", *words).json
     assert held(answer) == "layout"
     assert bool(answer["braces"]) is (gust == 30)
+
+
+BEYOND = ("--length", "130 ft", "--height", "9 ft", "--gust", 30, "--json")
+
+
+@pytest.mark.parametrize("name", ["check", "layout", "sheet", "stock", "trace"])
+def test_an_answer_for_an_engineer_names_its_own_command(capsys, tmp_path, monkeypatch, name):
+    monkeypatch.chdir(tmp_path)
+    ran = run(capsys, name, *BEYOND)
+    assert held(ran.json) == name
+    assert (ran.status, ran.json["verdict"]) == (1, "engineer")
+    assert not list(tmp_path.iterdir())
+
+
+def test_the_sums_behind_a_wall(capsys):
+    answer = run(capsys, "trace", EXAMPLES / "short-wall-braced.toml", "--gust", 40, "--json").json
+    assert held(answer) == "trace"
+    assert answer["wind"]
+    assert answer["links"][0]["steps"]
+    assert held(run(capsys, "trace", EXAMPLES / "as-found.toml", "--json").json) == "trace"
+
+
+def test_the_sticks_for_a_height(capsys):
+    answer = run(capsys, "stock", "--height", "10 ft", "--gust", 40, "--json").json
+    assert held(answer) == "stock"
+    assert answer["rows"]
+
+
+@pytest.mark.slow
+def test_a_sheet_and_the_sheets_of_a_folder(capsys, tmp_path, monkeypatch):
+    pytest.importorskip("jinja2")
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "short.toml").write_text(WALLS["short"], encoding="utf-8")
+    answer = run(capsys, "sheet", "short.toml", "--gust", 20, "--json").json
+    assert held(answer) == "sheet"
+    assert answer["files"] == ["short.html"]
+    for words in (("--gust", 20), ()):
+        job = run(capsys, "sheet", ".", *words, "--no-pdf", "--json")
+        assert held(job.json) == "sheets"
+        assert (job.json["walls"][0]["verdict"] is None) is (words == ())
+
+
+def test_a_list_of_walls(capsys, tmp_path):
+    source = tmp_path / "walls.csv"
+    source.write_text("length,height\n20 ft,8 ft\n20 ft,8\n", encoding="utf-8")
+    ran = run(capsys, "walls", source, "--gust", 30, "--workers", 1, "--json")
+    assert held(ran.json) == "walls"
+    assert ran.json["input_sha256"] == hashlib.sha256(source.read_bytes()).hexdigest()
+    assert ran.json["verdicts"] == {"bad row": 1, "over": 1}
+
+
+def test_a_walk_asks_on_stderr_and_answers_on_stdout(short):
+    words = [sys.executable, "-m", "bracing", "built", str(short), "--by", "lead framer", "--json", *MOMENT]
+    done = subprocess.run(words, input="\nfloor 2\nmissing\n", capture_output=True, text=True, timeout=120)
+    assert done.returncode == 0, done.stderr
+    answer = json.loads(done.stdout)
+    assert held(answer) == "built"
+    assert (answer["asked"], answer["differ"], answer["braces"]) == (3, 2, ["B1", "B2"])
+    assert {one["mark"] for one in answer["found"]} == {"B2", "B3"}
+    assert "B1: 2x6" in done.stderr
+    assert answer["limit_gust_mph"] <= answer["limit_gust_as_planned_mph"]
+
+
+def test_every_command_that_gives_json_has_a_schema(capsys):
+    with_json = [name for name in COMMANDS if "JSON instead of text" in run(capsys, name, "--help").out]
+    assert set(COMMANDS) - set(with_json) == {"start", "schema"}  # a file, and a schema, which is JSON itself
+    assert set(with_json) <= set(schemas())
+    assert all(schemas()[name].get("$id") == f"urn:bracing:{name}:{SCHEMA_VERSION}" for name in with_json)
 
 
 @pytest.mark.parametrize("name", ["wall", "check"])
