@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -40,6 +42,43 @@ def next_line(faults: Sequence[Fault], words: Sequence[str], commands: Sequence[
         at = list(words).index(first.value)
         return _line((*words[:at], near, *words[at + 1 :]))
     return _line((command, "--help")) if command else _line(("--help",))
+
+
+def install_line(extra: str) -> str:
+    """Give the line that installs bracing again, from where it came, with an extra.
+
+    Args:
+        extra: its name.
+    """
+    editable, source = _installed_from()
+    words = [_from_here(Path(sys.executable)), "-m", "pip", "install", *editable, f"{source}[{extra}]"]
+    return " ".join(quoted(word) for word in words)
+
+
+def _installed_from() -> tuple[list[str], str]:
+    """Where the package was installed from, as pip notes it; its bare name where that is not known."""
+    from importlib.metadata import PackageNotFoundError, distribution
+    from urllib.parse import urlsplit
+    from urllib.request import url2pathname
+
+    try:
+        noted = json.loads(distribution(PROGRAM).read_text("direct_url.json") or "{}")
+    except (PackageNotFoundError, ValueError, OSError):
+        return [], PROGRAM
+    url = urlsplit(str(noted.get("url", "")))
+    if url.scheme != "file":
+        return [], PROGRAM
+    editable = ["-e"] if noted.get("dir_info", {}).get("editable") else []
+    return editable, _from_here(Path(url2pathname(url.path)), mark="./")
+
+
+def _from_here(path: Path, *, mark: str = "") -> str:
+    """A path as short as it can be typed here."""
+    here = Path.cwd()
+    if not path.is_relative_to(here):
+        return str(path)
+    short = str(path.relative_to(here))
+    return short if short == "." else f"{mark}{short}"
 
 
 def _near_word(fault: Fault, commands: Sequence[str]) -> str:

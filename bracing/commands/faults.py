@@ -13,7 +13,7 @@ from typing import Any
 import typer
 
 from bracing import __version__
-from bracing.commands.advice import COMMAND_LINE, PROGRAM, next_line
+from bracing.commands.advice import COMMAND_LINE, PROGRAM, install_line, next_line
 from bracing.commands.late import COMMANDS
 from bracing.commands.output import BAD_INPUT, INTERRUPTED, NOT_WITHIN, OUR_FAULT, put, unwritten
 from bracing.errors import (
@@ -27,6 +27,7 @@ from bracing.errors import (
 )
 
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EROFS, errno.EIO)  # of the disk, not of the program
+TEXT_LIBRARIES = "apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"  # by Debian's names
 # Where the parser keeps its classes differs from release to release; this one is public in all of them.
 UsageError: type[Exception] = typer.BadParameter.__mro__[1]
 
@@ -49,7 +50,7 @@ def answer_to(error: BaseException, words: Sequence[str]) -> int:
         near = f"; near: {', '.join(error.near)}" if error.near else ""
         return _bad_input([Fault(COMMAND_LINE, error.table, error.key, f"a name in that table{near}")], words)
     if isinstance(error, MissingExtraError):
-        return _say(str(error), BAD_INPUT)
+        return _no_extra(error, words)
     if isinstance(error, NoLayoutError | MechanismError):
         return _say(str(error), NOT_WITHIN)
     if isinstance(error, typer.Abort | KeyboardInterrupt):
@@ -64,13 +65,21 @@ def _say(line: str, status: int) -> int:
     return status
 
 
-def _bad_input(faults: Iterable[Fault], words: Sequence[str]) -> int:
-    """Say every fault on its line; where JSON was asked, give them as an object on stdout too."""
+def _no_extra(error: MissingExtraError, words: Sequence[str]) -> int:
+    """Say which extra is missing and how it is installed; or what it needs of the system, where it is there."""
+    wants, line = f"the extra {error.extra} of bracing", install_line(error.extra)
+    if isinstance(error.__cause__, OSError):
+        wants, line = f"what {error.package} needs of the system: its text libraries", TEXT_LIBRARIES
+    return _bad_input([Fault(COMMAND_LINE, "installation", f"no {error.package}", wants)], words, line=line)
+
+
+def _bad_input(faults: Iterable[Fault], words: Sequence[str], *, line: str = "") -> int:
+    """Say every fault on its line, then what to type; where JSON was asked, give them as an object on stdout too."""
     found = list(faults)
     if "--json" in words:
         put(sys.stdout, json.dumps({"errors": [fault.to_dict() for fault in found]}, indent=2) + "\n")
     told = "".join(f"{fault}\n" for fault in found)
-    line = next_line(found, words, list(COMMANDS))
+    line = line or next_line(found, words, list(COMMANDS))
     line = "".join(letter if letter.isprintable() else " " for letter in line)  # a word may hold a line break
     put(sys.stderr, f"{told}next: {line}\n")
     return BAD_INPUT

@@ -1,12 +1,14 @@
 """Exit statuses of every command: 0 within, 1 not, 2 bad input, 3 our own fault, 130 interrupted."""
 
 import errno
+import sys
 
 import pytest
 
 import bracing.reading
+from bracing.commands.advice import install_line
 from bracing.commands.late import COMMANDS
-from bracing.errors import AccuracyError, MechanismError, NoLayoutError
+from bracing.errors import AccuracyError, MechanismError, MissingExtraError, NoLayoutError
 from tests.cli.running import EXAMPLES, run, wall_file
 
 AS_FOUND = EXAMPLES / "as-found.toml"
@@ -113,3 +115,44 @@ def test_a_disk_without_room_is_no_fault_of_ours(capsys, monkeypatch, tmp_path):
         ran = run(capsys, "check", wall_file(tmp_path))
         assert ran.status == 2
         assert "No space left on device" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("cause", "line"),
+    [(ImportError("no module"), "-m pip install "), (OSError("no library"), "apt-get install libpango")],
+)
+def test_a_missing_extra_is_named_with_the_line_that_installs_it(capsys, monkeypatch, tmp_path, cause, line):
+    def act(*_, **__):
+        package, extra = "weasyprint", "pdf"
+        raise MissingExtraError(package, extra) from cause
+
+    monkeypatch.setattr(bracing.reading, "read_job", act)
+    ran = run(capsys, "check", wall_file(tmp_path), "--json")
+    assert ran.status == 2
+    assert ran.json["errors"][0]["value"] == "no weasyprint"
+    last = ran.err.splitlines()[-1]
+    assert last.startswith("next: ")
+    assert line in last
+    assert ("[pdf]" in last) is isinstance(cause, ImportError)
+
+
+@pytest.mark.parametrize(
+    ("noted", "words"),
+    [
+        (None, ["'bracing[pdf]'"]),
+        ("not JSON", ["'bracing[pdf]'"]),
+        ('{"url": "https://example.org/x.whl"}', ["'bracing[pdf]'"]),
+        ('{"url": "HERE", "dir_info": {}}', ["'.[pdf]'"]),
+        ('{"url": "HERE", "dir_info": {"editable": true}}', ["-e", "'.[pdf]'"]),
+        ('{"url": "HERE/a%20b/x.whl", "archive_info": {}}', ["'./a b/x.whl[pdf]'"]),
+    ],
+)
+def test_an_extra_is_installed_from_where_the_package_came(monkeypatch, tmp_path, noted, words):
+    class Noted:
+        def read_text(self, _):
+            return None if noted is None else noted.replace("HERE", tmp_path.as_uri())
+
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("importlib.metadata.distribution", lambda _: Noted())
+    monkeypatch.setattr(sys, "executable", str(tmp_path / ".venv" / "bin" / "python"))
+    assert install_line("pdf") == " ".join([".venv/bin/python -m pip install", *words])
