@@ -130,7 +130,8 @@ def test_the_command_says_its_version(clean):
 
 def test_the_published_values_stand_on_these_versions(clean, tmp_path):
     """Every published value and unit test, from a copy of the tests, against the installed wheel."""
-    shutil.copytree(ROOT / "tests", tmp_path / "tests", ignore=shutil.ignore_patterns("__pycache__"))
+    for folder in ("tests", "docs", "examples"):  # everything but the source
+        shutil.copytree(ROOT / folder, tmp_path / folder, ignore=shutil.ignore_patterns("__pycache__"))
     shutil.copy(ROOT / "pyproject.toml", tmp_path)
     run(clean["python"], "-m", "pip", "install", "-q", "pytest>=8", "hypothesis", "jsonschema", cwd=tmp_path)
     words = ("-q", "-p", "no:cacheprovider", "tests/published", "tests/unit")
