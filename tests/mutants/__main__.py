@@ -1,0 +1,125 @@
+"""python -m tests.mutants wind --sample 60 --seed 1; see tests/mutants/__init__.py."""
+
+from __future__ import annotations
+
+import argparse
+import difflib
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections import Counter
+from itertools import islice
+from pathlib import Path
+
+from tests.mutants.groups import GROUPS
+
+ROOT = Path(__file__).parents[2]
+COPIED = (
+    "bracing",
+    "tests",
+    "examples",
+    "docs",
+    "pyproject.toml",
+    "README.md",
+    "CHANGELOG.md",
+    "DEVELOPERS.md",
+)
+THREADS = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "PYTHONHASHSEED": "0"}
+GRACE_S = 10.0  # a mutant may take three times as long as the program, and this
+
+
+def copy_and_run(words: list[str]) -> int:
+    """Run the same command in a copy of the tree, where files may be changed."""
+    with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
+        for name in COPIED:
+            source, target = ROOT / name, Path(folder) / name
+            if source.is_dir():
+                shutil.copytree(source, target, ignore=shutil.ignore_patterns("__pycache__"))
+            else:
+                shutil.copy2(source, target)
+        env = os.environ | THREADS
+        return subprocess.run(
+            (sys.executable, "-m", "tests.mutants", "--here", *words), cwd=folder, env=env
+        ).returncode
+
+
+def difference(path: Path, text: str) -> str:
+    """The lines a mutant changes, as they are and as they were."""
+    lines = difflib.unified_diff(
+        path.read_text(encoding="utf-8").splitlines(), text.splitlines(), lineterm="", n=0
+    )
+    return "\n".join(f"    {line}" for line in lines if not line.startswith(("---", "+++", "@@")))
+
+
+def run_group(name: str, asked: argparse.Namespace) -> Counter[str]:
+    """Run one group; print a line per mutant, then the survivors; give the counts."""
+    from tests.mutants import faults, trial
+
+    group = GROUPS[name]
+    tests = tuple(path for test in group.tests if (path := f"tests/{test}") and Path(path).exists())
+    trial.preload()
+    places = faults.drawn(group.code, asked.seed, asked.match)
+    texts = ((place, text) for place in places if (text := place.text()) is not None)
+    sample = islice(texts, None if asked.all else asked.sample)
+    base = trial.run(tests, limit=1800.0, write_bytecode=True)
+    if base.word != "passed":
+        sys.exit(f"{name}: the tests fail on the program as it is:\n{base.said}")
+    base = trial.run(tests, limit=1800.0)  # again, with bytecode written: what a mutant's run takes
+    limit = 3.0 * base.seconds + GRACE_S
+    print(
+        f"== {name}: {'all' if asked.all else asked.sample} of {len(places)} mutants, seed {asked.seed}; "
+        f"tests {base.seconds:.1f} s",
+        flush=True,
+    )
+    found = Counter[str]()
+    for number, (place, text) in enumerate(sample, 1):
+        with trial.put_in(place.path, text):
+            outcome = trial.run(tests, limit=limit)
+        word = {"failed": "killed", "passed": "SURVIVED"}.get(outcome.word, outcome.word)
+        found[word] += 1
+        print(f"{number:4} {word:8} {outcome.seconds:6.1f} s  {place}", flush=True)
+        if word == "SURVIVED":
+            print(difference(place.path, text), flush=True)
+        elif word == "broken" or asked.why:
+            print(outcome.said, flush=True)
+    return found
+
+
+def main() -> int:
+    """Copy the tree, then run the groups asked for there."""
+    parser = argparse.ArgumentParser(
+        prog="python -m tests.mutants", description="Put faults in; see whether tests fail."
+    )
+    parser.add_argument("groups", nargs="*", metavar="GROUP", help=f"of {', '.join(GROUPS)}; none is all")
+    parser.add_argument("--sample", type=int, default=60, help="mutants of each group, drawn at random (60)")
+    parser.add_argument("--seed", type=int, default=1, help="of the draw (1)")
+    parser.add_argument("--all", action="store_true", help="every mutant, in the same order")
+    parser.add_argument("--match", default="", metavar="TEXT", help="only mutants whose place has this text")
+    parser.add_argument("--why", action="store_true", help="show the end of each run")
+    parser.add_argument("--here", action="store_true", help=argparse.SUPPRESS)
+    asked = parser.parse_args()
+    unknown = set(asked.groups) - set(GROUPS)
+    if unknown:
+        parser.error(f"no group {', '.join(sorted(unknown))}; there are {', '.join(GROUPS)}")
+    if not asked.here:
+        return copy_and_run(sys.argv[1:])
+    totals = {}
+    started = time.monotonic()
+    for name in asked.groups or GROUPS:
+        totals[name] = run_group(name, asked)
+    print(f"\n{'group':14}{'run':>6}{'killed':>8}{'time-out':>10}{'survived':>10}{'killed %':>10}")
+    for name, found in totals.items():
+        run, dead = sum(found.values()), found["killed"] + found["time-out"]
+        print(
+            f"{name:14}{run:6}{found['killed']:8}{found['time-out']:10}{found['SURVIVED']:10}"
+            f"{100.0 * dead / max(run, 1):10.1f}"
+        )
+    print(f"{time.monotonic() - started:.0f} s")
+    return 0 if not any(found["SURVIVED"] or found["broken"] for found in totals.values()) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
