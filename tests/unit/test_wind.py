@@ -30,6 +30,7 @@ from bracing.gusts import (
     meter_gust,
     thunderstorm_gust,
     velocity_pressure,
+    weight_against_wind,
 )
 from bracing.sources import SOURCES
 from bracing.wind import PressureField, mean_coefficient, outline_properties, pressure_fields
@@ -147,6 +148,12 @@ def test_a_step_in_the_outline_counts_once():
     assert step.I_xz > 0.0
 
 
+def test_a_step_may_stand_at_an_end():
+    """120 over 50 in, and the step at LEFT adds no length: 6,000 sq in, centred at 25 in."""
+    step = outline_properties(((0.0, 100.0), (0.0, 120.0), (50.0, 120.0)))
+    assert (step.area, step.x_bar, step.z_bar) == pytest.approx((6000.0, 25.0, 60.0), rel=1e-12)
+
+
 def test_zone_value_at_its_ends():
     field = PressureField("C left", "open", ((0.0, 10.0, 3.0), (10.0, 30.0, 1.0)), 0.0, 15.0, 0.0, 5.0)
     np.testing.assert_array_equal(field.along(np.array([0.0, 10.0, 10.001, 30.0])), [3.0, 3.0, 1.0, 1.0])
@@ -246,6 +253,11 @@ def test_design_speed_reading_by_hand():
     assert gust == pytest.approx(61.6, abs=0.05)
 
 
+def test_six_tenths_of_a_weight_stands_against_wind():
+    """0.6 D: 1,200 of 2,000 lb."""
+    assert weight_against_wind(2000.0) == pytest.approx(1200.0, abs=1e-9)
+
+
 def test_readings_of_a_forecast():
     assert gust_from_sustained(20.0) == pytest.approx(30.6, abs=1e-9)
     assert thunderstorm_gust(57.9) == 58.0
@@ -271,6 +283,11 @@ def test_meter_five_feet_over_a_deck():
     shown = meter_gust(35.0, exposure="C", height_above_ground=96.0)
     assert shown == pytest.approx(35.0 * (8.0 / 33.0) ** (1.0 / 9.5), rel=1e-12)
     assert meter_gust(35.0, exposure="D", height_above_ground=720.0) == 35.0
+
+
+def test_a_meter_may_lie_on_the_ground():
+    """Half an inch up, exposure C: 40 (1/24/33)^(1/9.5) = 40 x 0.4953 = 19.8 mph."""
+    assert meter_gust(40.0, exposure="C", height_above_ground=0.5) == pytest.approx(19.8, abs=0.05)
 
 
 def test_clear_zone_by_hand():
