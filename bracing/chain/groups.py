@@ -11,13 +11,13 @@ from numpy.typing import NDArray
 from bracing.chain.forces import Forces
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials, sheathing_of
+from bracing.chain.spans import opening_groups
 from bracing.chain.strength import Strength
 from bracing.chain.studs import lifted_studs, marks_of, row_groups, stud_groups
 from bracing.chain.wall import (
     SPREAD,
     PlateSet,
     WallStrength,
-    header_end,
     return_corner,
     wall_strength,
     windows_along_plate,
@@ -25,7 +25,6 @@ from bracing.chain.wall import (
 from bracing.panel.mesh import Mesh
 from bracing.sources import cite
 from bracing.units import Inch, down
-from bracing.wall import Opening, Wall
 
 Array = NDArray[np.float64]
 
@@ -53,7 +52,7 @@ def all_groups(push: Forces, pull: Forces, materials: Materials) -> tuple[Group,
         groups += stud_groups(forces, directions, materials, wall=wall)
         groups += _top_groups(forces, directions, materials, wall)
         groups += row_groups(forces, directions, materials)
-        groups += _opening_groups(forces, directions, materials)
+        groups += opening_groups(forces, directions, materials)
         groups += _return_groups(forces, directions, materials)
         groups += _plate_shear(forces, directions, materials, wall)
     for forces, directions in sides:
@@ -263,45 +262,6 @@ def _lift_paths(
                 for count in counts
             ),
         )  # fmt: skip
-
-
-def _opening_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
-    """Ends of each header and sill; a covered opening's load is taken as all on its header and sill here."""
-    mesh, model = forces.model.meshes[0], forces.model
-    spans = [line for line in mesh.lines if line.kind in ("header", "sill")]
-    q = model.cases.pressure_per_mph2
-    for k, line in enumerate(spans):
-        ends = mesh.x[[line.nodes[0], line.nodes[-1]]]
-        middle = float(ends.mean())
-        opening = opening_of(materials.job.wall, line.kind, x=middle, z=float(mesh.z[line.nodes[0]]))
-        area = opening.width / 2.0 * opening.height / 2.0 if opening.covered else 0.0
-        cover = np.array([float(field.c(middle, opening.top)) * q * area for field in model.cases.fields])
-        given = np.concatenate([forces.responses.span_end[:, k, 0], forces.responses.span_end[:, k, 1]])
-        allowance = np.zeros((len(given), 1, 2))
-        allowance[:, 0, 1] = np.tile(np.abs(cover), len(given) // len(cover))
-        yield Group(
-            link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
-            capacity=np.array([header_end(materials, opening)]), demand=given[:, None],
-            allowance=allowance, source=END_GRAIN,
-            why=(f"{opening.header_nails} x {opening.header_fastener} through the king into end grain",),
-        )  # fmt: skip
-
-
-def opening_of(wall: Wall, kind: str, *, x: Inch, z: Inch) -> Opening:
-    """Give the opening a header or sill belongs to: where openings stand over one another, the nearest in height too.
-
-    Args:
-        wall: the wall.
-        kind: header or sill.
-        x: its middle from LEFT [in].
-        z: its height [in].
-    """
-
-    def off(opening: Opening) -> Inch:
-        edge = opening.top if kind == "header" else opening.sill
-        return abs(opening.left + opening.width / 2.0 - x) + abs(edge - z)
-
-    return min(wall.openings, key=off)
 
 
 def _return_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:

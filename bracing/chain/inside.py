@@ -50,6 +50,8 @@ def inside_panel(
     Returns:
         Responses, each (rows, .., 2); and what plate (states * cases, 2) and returns (states * cases, 2, 2) give in
         every state.
+
+    Source: STATICS, force method.
     """
     states, cases, n, _ = force.shape
     loads = _flat([getattr(c.from_loads, name) for name in NAMES])
@@ -98,6 +100,7 @@ def _nearest(mesh: Mesh, like: Responses, studs: Array, counts: Flags) -> Ints:
         "base": mesh.x[base_nodes(mesh)], "top": mesh.stud_x(),
         "plate_moment": ends[of_kind == "plate"].ravel(), "row_moment": ends[of_kind == "row"].ravel(),
         "span_end": middle[(kinds == "header") | (kinds == "sill")],
+        "span_moment": ends[(of_kind == "header") | (of_kind == "sill")].ravel(),
         "left_return": np.zeros(2), "right_return": np.full(2, mesh.x.max()),
     }  # fmt: skip
     repeats = [math.prod(getattr(like, name).shape[1:]) // max(len(places[name]), 1) for name in NAMES]

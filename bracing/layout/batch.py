@@ -10,8 +10,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from bracing.layout.bench import READINGS, STEP, Bench, own_rows
+from bracing.layout.bench import Bench, HeadPanel
 from bracing.layout.joined import Joined, joined_ratios
+from bracing.layout.readings import READINGS, STEP
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -31,7 +32,7 @@ def worst_ratios(bench: Bench, layouts: Ints, joined: Joined | None = None) -> A
     Returns:
         Worst ratios, shape (b,).
     """
-    return _in_blocks(bench, layouts, bench.at[layouts], joined)
+    return _in_blocks(bench, layouts, bench.at[layouts], layouts, joined)
 
 
 def off_mark_ratios(bench: Bench, layouts: Ints) -> Array:
@@ -51,63 +52,57 @@ def off_mark_ratios(bench: Bench, layouts: Ints) -> Array:
     worst = np.zeros(len(layouts))
     for side in (0, 1):
         for k in range(layouts.shape[1]):
-            moved = at.copy()
+            moved, rows = at.copy(), layouts.copy()
             beside = bench.beside[side][layouts[:, k]]
             taken = (bench.panel.stud[beside][:, None] == studs).any(axis=1)
-            moved[:, k] = np.where((beside < 0) | taken, at[:, k], beside)
-            worst = np.maximum(worst, _in_blocks(bench, layouts, moved))
+            stays = (beside < 0) | taken
+            moved[:, k] = np.where(stays, at[:, k], beside)
+            rows[:, k] += np.where(stays, 0, (side + 1) * len(bench.makes))
+            worst = np.maximum(worst, _in_blocks(bench, layouts, moved, rows))
     return worst
 
 
-def _in_blocks(bench: Bench, layouts: Ints, at: Ints, joined: Joined | None = None) -> Array:
+def _in_blocks(bench: Bench, layouts: Ints, at: Ints, rows: Ints, joined: Joined | None = None) -> Array:
     parts = [
-        _block(bench, layouts[k : k + BLOCK].T.copy(), at[k : k + BLOCK].T.copy(), joined)
+        _block(bench, *(part[k : k + BLOCK].T.copy() for part in (layouts, at, rows)), joined=joined)
         for k in range(0, len(layouts), BLOCK)
     ]
     return np.concatenate(parts) if parts else np.zeros(0)
 
 
-def _block(bench: Bench, chosen: Ints, at: Ints, joined: Joined | None) -> Array:
-    """Worst ratios of a block; `chosen` are its makes and `at` their heads, both (n, b)."""
+def _block(bench: Bench, chosen: Ints, at: Ints, rows: Ints, *, joined: Joined | None) -> Array:
+    """Worst ratios of a block; `chosen` are its makes, `at` their heads and `rows` of the bench's table, all (n, b)."""
     n, count = chosen.shape
     panel = bench.panel
-    cases = panel.under_load.shape[1]
-    low = np.full((n, cases, count), np.inf)
-    high = np.full((n, cases, count), -np.inf)
-    held = np.ones(count, dtype=bool)
-    worst = _left_out(panel.loose, panel.stud[at])
+    stiff, soft = bench.give[0][chosen], bench.give[1][chosen]
     spot = np.arange(n)
+    nearest = _nearest(bench, at)
+    found, held = [], np.ones(count, dtype=bool)
+    worst = _left_out(panel.loose, panel.stud[at])
     for plate in (0, 1):
         flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
         motions = panel.motions[plate][at].transpose(0, 2, 1)
-        under = panel.under_load[plate][:, at].swapaxes(0, 1)
-        stiff, soft = bench.give[0][chosen], bench.give[1][chosen]
-        for give in (stiff, soft):
-            force, per_gap, fine = brace_forces(
-                flexibility, motions, give, under=under, work=panel.work[plate]
-            )
-            held &= fine
-            worst = np.maximum(worst, _plate(bench, plate, at, force))
-            np.minimum(low, force, out=low)
-            np.maximum(high, force, out=high)
-        drawn = drawn_by_stiff(force, per_gap, soft - stiff)
-        np.minimum(low, force + drawn * per_gap[spot, spot, None], out=low)
-        np.maximum(high, force + drawn * per_gap[spot, spot, None], out=high)
-        worst = np.maximum(worst, _plate(bench, plate, at, force, (drawn, per_gap)))
+        wanted = {"under": panel.under_load[plate][:, at].swapaxes(0, 1), "work": panel.work[plate]}
+        tight, _, fine = brace_forces(flexibility, motions, stiff, **wanted)
+        slack, per_gap, _ = brace_forces(flexibility, motions, soft, **wanted, gaps=True)
+        gap = drawn_by_stiff(slack, per_gap, soft - stiff)
+        held &= fine
+        found += [tight, slack, slack + gap * per_gap[spot, spot, None]]
+        worst = np.maximum(worst, _plate(panel, plate, at, (tight, slack), drawn=(gap, per_gap, nearest)))
+    low, high = np.minimum.reduce(found), np.maximum.reduce(found)
     level = np.maximum(high.max(axis=1), -low.min(axis=1)) / bench.level[chosen]
     worst = np.maximum(worst, level.max(axis=0))
-    for force in (low, high):
-        worst = np.maximum(worst, _read(bench.panel.own, own_rows(bench, chosen, at), force))
     if joined is not None:
         worst = np.maximum(worst, joined_ratios(bench, joined, chosen, low=low, high=high))
         worst = np.maximum(worst, _left_out(joined.loose, bench.panel.stud[at]))
-        for force in (low, high):
-            worst = np.maximum(worst, _read(joined.own, chosen, force))
+    table = bench.table if joined is None else joined.own
+    for force in (low, high):
+        worst = np.maximum(worst, _read(table, rows, force))
     return np.where(held, worst, np.inf)
 
 
 def brace_forces(
-    flexibility: Array, motions: Array, give: Array, *, under: Array, work: Array
+    flexibility: Array, motions: Array, give: Array, *, under: Array, work: Array, gaps: bool = False
 ) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Solve the reduced systems of a block by elimination without pivoting.
 
@@ -120,25 +115,28 @@ def brace_forces(
         give: (n, b) [in/lb].
         under: (n, c, b) [in].
         work: (c, m) [lb].
+        gaps: give too what a unit gap at each brace gives every brace.
 
     Returns:
-        Brace forces (n, c, b) [lb]; what a unit gap at each brace gives every brace, (n, n, b) [lb/in]; which layouts
-        hold every motion (b,).
+        Brace forces (n, c, b) [lb]; forces per gap, (n, n, b) or (n, 0, b) [lb/in]; which layouts hold every motion
+        (b,).
 
     Source: STATICS, force method, by the equations of bracing.panel.reduced.
     """
     n, m, count = motions.shape
     cases = under.shape[1]
     size = n + m
-    whole = np.zeros((size, size + cases + n, count))
+    start = size + cases
+    whole = np.zeros((size, start + n * gaps, count))
     whole[:n, :n] = flexibility
     spot = np.arange(n)
     whole[spot, spot] += give
     whole[:n, n:size] = -motions
     whole[n:, :n] = -motions.swapaxes(0, 1)
-    whole[:n, size : size + cases] = under
-    whole[n:, size : size + cases] = -work.T[:, :, None]
-    whole[spot, size + cases + spot] = 1.0
+    whole[:n, size:start] = under
+    whole[n:, size:start] = -work.T[:, :, None]
+    if gaps:
+        whole[spot, start + spot] = 1.0
     held = np.ones(count, dtype=bool)
     top = np.abs(whole[spot, spot]).max(axis=0)
     for p in range(size):
@@ -147,9 +145,10 @@ def brace_forces(
             loose = np.abs(pivot) < SINGULAR / top
             held &= ~loose
             pivot = np.where(loose, -1.0, pivot)
-        row = whole[p, p + 1 :] / pivot
-        whole[p, p + 1 :] = row
-        whole[p + 1 :, p + 1 :] -= whole[p + 1 :, p, None] * row[None]
+        stop = start + p + 1  # no gap past this brace's own has reached its row yet
+        row = whole[p, p + 1 : stop] / pivot
+        whole[p, p + 1 : stop] = row
+        whole[p + 1 :, p + 1 : stop] -= whole[p + 1 :, p, None] * row[None]
     found = whole[:, size:]
     for p in range(size - 2, -1, -1):
         found[p] -= (whole[p, p + 1 : size, None] * found[p + 1 :]).sum(axis=0)
@@ -181,25 +180,30 @@ def drawn_by_stiff(force: Array, per_gap: Array, firmer: Array) -> Array:
     return gap
 
 
+def _nearest(bench: Bench, at: Ints) -> Ints:
+    """Brace nearest to each place along the plate, shape (b, k)."""
+    x = bench.panel.mesh.stud_x()[bench.panel.stud[at]]
+    half_way = (x[1:] + x[:-1]) / 2.0
+    nearest: Ints = (bench.panel.plate_x[None, None] > half_way[..., None]).sum(axis=0)
+    return nearest
+
+
 def _plate(
-    bench: Bench, plate: int, at: Ints, force: Array, drawn: tuple[Array, Array] | None = None
+    panel: HeadPanel, plate: int, at: Ints, forces: tuple[Array, Array], *, drawn: tuple[Array, Array, Ints]
 ) -> Array:
-    """Worst top plate ratio, shape (b,); with `drawn`, each place as its nearest brace is the stiff one."""
-    influence = bench.panel.plate_heads[plate][at].transpose(1, 0, 2)
-    taken = force.transpose(2, 1, 0) @ influence
-    if drawn is not None:
-        gap, per_gap = drawn
-        x = bench.panel.mesh.stud_x()[bench.panel.stud[at]]
-        half_way = (x[1:] + x[:-1]) / 2.0
-        nearest = (bench.panel.plate_x[None, :, None] > half_way.T[:, None]).sum(axis=2)  # (b, k)
-        more = per_gap.transpose(2, 1, 0) @ influence
-        block = np.arange(len(nearest))[:, None]
-        place = np.arange(len(bench.panel.plate_x))
-        taken += (
-            gap.transpose(2, 1, 0)[block, :, nearest].swapaxes(1, 2) * more[block, nearest, place][:, None]
-        )
-    ratio: Array = np.abs(bench.panel.plate_loads[plate] - taken).max(axis=(1, 2))
-    return ratio
+    """Worst top plate ratio of all tight, all slack, and each place with its nearest brace tight, shape (b,)."""
+    influence = panel.plate_heads[plate][at.T]
+    taken = np.concatenate(forces, axis=1).transpose(2, 1, 0) @ influence
+    cases = taken.shape[1] // 2
+    loads = panel.plate_loads[plate]
+    left = np.concatenate([loads, loads]) - taken
+    worst = np.maximum(left.max(axis=(1, 2)), -left.min(axis=(1, 2)))
+    gap, per_gap, nearest = drawn
+    more = np.take_along_axis(per_gap.transpose(2, 1, 0) @ influence, nearest[:, None], axis=1)
+    gaps = np.take_along_axis(gap.transpose(2, 1, 0), nearest[:, None], axis=2)
+    left = left[:, cases:] - gaps * more
+    worst = np.maximum(worst, np.maximum(left.max(axis=(1, 2)), -left.min(axis=(1, 2))))
+    return np.asarray(worst)
 
 
 def _read(table: Array, row: Ints, force: Array) -> Array:

@@ -1,8 +1,6 @@
 """Everything the batch needs of a wall at one gust, for every head and make on it.
 
-Without continuous rows every stud is determinate: what passes through it depends on its own brace alone. So at a gust
-each head has, for every wind case, a worst ratio of its stud that is a convex function of its brace's force; it is
-kept as chords between READINGS, which never lie below it. Links more fasteners can mend are in joined.py.
+Links more fasteners can mend are in joined.py, and what a make's own stud takes in readings.py.
 """
 
 from __future__ import annotations
@@ -14,22 +12,20 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.materials import Materials
-from bracing.chain.wall import SPREAD_HEAD, WallStrength, splitting_shear, wall_strength
+from bracing.chain.wall import WallStrength, wall_strength
 from bracing.framing import Framing
 from bracing.job import Job
 from bracing.layout.makes import Make
+from bracing.layout.readings import OwnStuds, make_ratios, own_studs
 from bracing.layout.studs import StudStatics, stud_elements, stud_statics
 from bracing.panel.cases import load_cases
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.mesh import Mesh, build_mesh
-from bracing.units import Inch, Mph, Pound
+from bracing.units import Inch, Mph
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-READINGS = 161
-FARTHEST: Pound = 4000.0  # a make's force is read from minus this to this
-STEP = 2.0 * FARTHEST / (READINGS - 1)
 TOP_PLIES = (
     2  # splices are a remedy, so the search takes both; finish.py asks for them where one is not enough
 )
@@ -47,8 +43,7 @@ class HeadPanel:
         under_load: movement at the gust, (2, c, h) [in].
         work: of the loads along each motion at the gust, (2, c, m) [lb].
         moment: of the loads about the plate at the gust, (c,) [lb in].
-        own: worst ratio of a head's stud at each reading of the brace's force; of every head with fasteners out to the
-            stud's edges, then of every head with a few in the middle, (2 h, c, READINGS).
+        own: what each head's stud takes.
         plate_loads: top plate ratios from the loads, (2, c, k).
         plate_heads: top plate ratios per pound at each head, (2, h, k).
         plate_x: where along the plate they are read, (k,) [in].
@@ -64,7 +59,7 @@ class HeadPanel:
     under_load: Array = field(repr=False)
     work: Array = field(repr=False)
     moment: Array = field(repr=False)
-    own: Array = field(repr=False)
+    own: OwnStuds = field(repr=False)
     plate_loads: Array = field(repr=False)
     plate_heads: Array = field(repr=False)
     plate_x: Array = field(repr=False)
@@ -84,9 +79,10 @@ class Bench:
         x: its stud from LEFT, (s,) [in].
         head: its head height, (s,) [in].
         give: for each slip, (2, s) [in/lb].
-        few: 1 where only a few fasteners have room in the head, (s,).
         level: level force each make may give, (s,) [lb].
         beside: head of the same brace one stud to the left and to the right; -1 where there is none, (2, s).
+        table: worst ratio of a make's own stud at each reading of its force: of each in its place, then one stud to the
+            left, then one to the right, (3 s, c, READINGS).
     """
 
     panel: HeadPanel
@@ -95,21 +91,9 @@ class Bench:
     x: Array
     head: Array
     give: Array = field(repr=False)
-    few: Ints
     level: Array
     beside: Ints
-
-
-def own_rows(bench: Bench, makes: Ints, at: Ints) -> Ints:
-    """Give the rows of `HeadPanel.own` for makes, each with its head at a place of its own or one stud off.
-
-    Args:
-        bench: the bench.
-        makes: which makes, any shape.
-        at: head of each, the same shape.
-    """
-    rows: Ints = at + len(bench.panel.own) // 2 * bench.few[makes]
-    return rows
+    table: Array = field(repr=False)
 
 
 def one_off(
@@ -140,14 +124,17 @@ def with_makes(job: Job, framing: Framing, panel: HeadPanel, *, makes: Sequence[
         panel: the wall, with a node at every make's head, and at those one stud off.
         makes: the makes.
     """
-    beside = [[panel.places.get(p, -1) if p else -1 for p in one_off(job, framing, m)] for m in makes]
+    at = np.array([panel.places[(m.brace.stud_at, m.brace.head)] for m in makes], dtype=np.intp)
+    beside = np.array(
+        [[panel.places.get(p, -1) if p else -1 for p in one_off(job, framing, m)] for m in makes],
+        dtype=np.intp,
+    ).T.reshape(2, -1)
     return Bench(
-        panel=panel, makes=tuple(makes),
-        at=np.array([panel.places[(m.brace.stud_at, m.brace.head)] for m in makes], dtype=np.intp),
+        panel=panel, makes=tuple(makes), at=at,
         x=np.array([m.brace.stud_at for m in makes]), head=np.array([m.brace.head for m in makes]),
         give=np.array([m.strength.give for m in makes]).reshape(-1, 2).T,
-        few=np.array([int(m.brace.head_fasteners < SPREAD_HEAD) for m in makes], dtype=np.intp),
-        level=np.array([m.level for m in makes]), beside=np.array(beside, dtype=np.intp).T.reshape(2, -1),
+        level=np.array([m.level for m in makes]), beside=beside,
+        table=np.concatenate([make_ratios(panel.own, makes, np.where(h < 0, at, h)) for h in (at, *beside)]),
     )  # fmt: skip
 
 
@@ -182,7 +169,11 @@ def build_panel(
     stud = np.array([int(np.argmin(np.abs(studs - x))) for x, _ in heads], dtype=np.intp)
     statics = stud_statics(meshes[0], panels[0], stud)
     statics = evolve(
-        statics, **{n: at_gust(getattr(statics, n), gust) for n in ("moment", "shear", "top", "base")}
+        statics,
+        **{
+            n: at_gust(getattr(statics, n), gust)
+            for n in ("moment", "shear", "top", "base", "span_end", "span_moment")
+        },
     )
     spare = at_gust(panels[0].from_loads.stud_allowance, gust)
     return HeadPanel(
@@ -191,7 +182,7 @@ def build_panel(
         flexibility=np.stack([c.flexibility for c in panels]), motions=np.stack([c.motions for c in panels]),
         under_load=np.stack([at_gust(c.under_load, gust) for c in panels]),
         work=np.stack([at_gust(c.work, gust) for c in panels]), moment=at_gust(loads.moment(meshes[0]), gust),
-        own=_own(materials, wall, meshes[0], statics, spare, doubled=doubled),
+        own=own_studs(materials, meshes[0], statics, spare=spare, doubled=doubled),
         plate_loads=np.stack([r[0] for r in plate]), plate_heads=np.stack([r[1] for r in plate]),
         plate_x=_plate_places(meshes[0]),
         loose=_loose(wall, meshes[0], statics, spare, doubled=doubled), mesh=meshes[0], statics=statics,
@@ -214,31 +205,6 @@ def at_gust(part: Array, gust: Mph) -> Array:
     """
     value: Array = part[:1] + part[1:] * gust**2
     return value
-
-
-def _own(
-    materials: Materials, wall: WallStrength, mesh: Mesh, statics: StudStatics, spare: Array, *, doubled: bool
-) -> Array:
-    """Worst ratio of each head's own stud at each reading of its force, shape (2 h, c, READINGS)."""
-    every = stud_elements(mesh)
-    line, nodes = mesh.element_line[every], mesh.element_nodes[every]
-    plies = mesh.element_plies[every].astype(float)
-    force = np.linspace(-FARTHEST, FARTHEST, READINGS)
-    found = np.empty((2, len(mesh.heads), len(spare), READINGS))
-    for at, node in enumerate(mesh.heads):
-        here = mesh.studs[int(np.argmin(np.abs(mesh.stud_x() - mesh.x[node])))]
-        part = np.flatnonzero(line == here)
-        bent = np.abs(statics.moment[:, part, :, None] - statics.head_moment[at, part][..., None] * force)
-        over = (bent + spare[:, part, None, None]) / (wall.stud_moment * plies[part])[:, None, None]
-        sheared = np.abs(statics.shear[:, part, :, None] - statics.head_shear[at, part][..., None] * force)
-        cut = sheared / (wall.stud_shear * plies[part])[:, None, None]
-        element, end = np.nonzero(nodes[part] == node)
-        from_end = materials.job.wall.height_at(mesh.x[node]) - mesh.z[node]
-        whole = np.maximum(over.max(axis=(1, 2)), cut.max(axis=(1, 2)))
-        for few, count in enumerate((SPREAD_HEAD, 1)):
-            splitting = splitting_shear(materials, from_end=from_end, doubled=doubled, count=count)
-            found[few, at] = np.maximum(whole, (sheared[:, element, end] / splitting).max(axis=1))
-    return found.reshape(-1, len(spare), READINGS)
 
 
 def _plate(wall: WallStrength, panel: Compliance, gust: Mph) -> tuple[Array, Array]:

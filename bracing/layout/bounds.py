@@ -15,7 +15,8 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.envelope import MOST_APART
-from bracing.layout.bench import FARTHEST, READINGS, STEP, Bench, own_rows
+from bracing.layout.bench import Bench
+from bracing.layout.readings import FORCES, STEP
 from bracing.layout.walk import end_reach
 from bracing.units import Inch
 from bracing.wall import Wall
@@ -62,10 +63,9 @@ def forces_allowed(bench: Bench) -> tuple[Array, Array]:
     Returns:
         Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
     """
-    force = np.linspace(-FARTHEST, FARTHEST, READINGS)
-    stands = bench.panel.own[own_rows(bench, np.arange(len(bench.at)), bench.at)] <= 1.0
-    low = np.where(stands, force, np.inf).min(axis=-1) - STEP
-    high = np.where(stands, force, -np.inf).max(axis=-1) + STEP
+    stands = bench.table[: len(bench.at)] <= 1.0
+    low = np.where(stands, FORCES, np.inf).min(axis=-1) - STEP
+    high = np.where(stands, FORCES, -np.inf).max(axis=-1) + STEP
     return np.maximum(low, -bench.level[:, None]), np.minimum(high, bench.level[:, None])
 
 

@@ -12,13 +12,15 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.chain.forces import DIRECTIONS
 from bracing.chain.groups import plate_sets, plate_use
 from bracing.chain.materials import Materials
+from bracing.chain.spans import span_groups
 from bracing.chain.wall import SPREAD, WallStrength, stretch_of_plate, wall_strength
 from bracing.job import Job
-from bracing.layout.bench import FARTHEST, READINGS, Bench
+from bracing.layout.bench import Bench
+from bracing.layout.readings import FORCES
 from bracing.panel.cases import Cases
-from bracing.panel.mesh import Mesh
 from bracing.units import Mph
 
 Array = NDArray[np.float64]
@@ -37,7 +39,8 @@ class Joined:
         sum_low: shear of the plate from LEFT up to `low`, (c, u + 1, u) [lb].
         sum_high: the same up to `high`, (c, u, u + 1) [lb].
         base: what the plate gives under its stud per pound of each make, (s,).
-        own: worst ratio of top joint and plate shear at each reading of a make's force, (s, c, READINGS).
+        own: worst ratio of a make's own stud, its top joint and its plate shear at each reading of its force, (s, c,
+            READINGS).
         loose: worst ratio of both at each stud that has no brace, (u,).
         always: worst ratio of links no brace changes.
         along_stud: lift the sheathing nails along the stud below each make may take, (s,) [lb].
@@ -94,7 +97,7 @@ def join(job: Job, bench: Bench, *, cases: Cases, gust: Mph) -> Joined:
     return Joined(
         job=job, strength=wall, low=low, high=high, sum_low=up_to(low), sum_high=up_to(high), base=base,
         own=_own(bench, nails=max(nails, job.wall.top_plate.strap_at_brace_lb), plate=each[own_vertical[stud]]),
-        loose=loose, always=max(_always(materials, mesh, cases, gust), float(others.max(initial=0.0))),
+        loose=loose, always=max(_always(materials, bench, cases, gust), float(others.max(initial=0.0))),
         along_stud=np.floor(bench.head / plate.sheathing_field_spacing + 1e-9) * wall.sheathing_nail,
         lift=np.array([m.strength.lift_per_pound for m in bench.makes]),
     )  # fmt: skip
@@ -115,25 +118,32 @@ def _stretches(job: Job, studs: Array) -> tuple[Array, Array]:
 
 
 def _own(bench: Bench, *, nails: float, plate: Array) -> Array:
-    """Worst of top joint and plate shear at a make's own stud, at each reading of its force, (s, c, READINGS)."""
+    """Worst of stud, top joint and plate shear at a make's own stud, at each reading of its force, (s, c, READINGS)."""
     statics, stud = bench.panel.statics, bench.panel.stud[bench.at]
     verticals = np.sort(bench.panel.mesh.x[bench.panel.mesh.pinned])
     vertical = np.searchsorted(verticals, bench.panel.mesh.stud_x())[stud]
-    force = np.linspace(-FARTHEST, FARTHEST, READINGS)
     arm = statics.arm[bench.at][:, None, None]
-    top = np.abs(statics.top[:, stud].T[..., None] + arm * force)
-    base = np.abs(statics.base[:, vertical].T[..., None] + (1.0 - arm) * force)
-    return np.maximum(top / nails, base / plate[:, None, None])
+    top = np.abs(statics.top[:, stud].T[..., None] + arm * FORCES)
+    base = np.abs(statics.base[:, vertical].T[..., None] + (1.0 - arm) * FORCES)
+    joints = np.maximum(top / nails, base / plate[:, None, None])
+    return np.maximum(bench.table[: len(stud)], joints)
 
 
-def _always(materials: Materials, mesh: Mesh, cases: Cases, gust: Mph) -> float:
-    """Worst ratio of sheathing off the studs. Ends of headers and sills are not in the batch: `check` reads them."""
+def _always(materials: Materials, bench: Bench, cases: Cases, gust: Mph) -> float:
+    """Worst ratio of sheathing off the studs, and of headers and sills."""
+    mesh, statics = bench.panel.mesh, bench.panel.statics
+    ends, bent = (
+        np.stack([part, np.zeros_like(part)], axis=-1) for part in (statics.span_end, statics.span_moment)
+    )
+    spans = span_groups(mesh, cases, materials, ends=ends, bent=bent, directions=DIRECTIONS)
+    of_spans = max((float(group.ratios(gust).max()) for group in spans), default=0.0)
     job, wall = materials.job, wall_strength(materials)
     q = cases.pressure_per_mph2 * gust**2
     x = mesh.stud_x()
     worst = max(float(np.max(f.c(x, z))) for f in cases.fields for z in (0.0, job.wall.highest))
     area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
-    return worst * q * area / wall.sheathing_off if wall.sheathing_off > 0.0 else 0.0
+    off = worst * q * area / wall.sheathing_off if wall.sheathing_off > 0.0 else 0.0
+    return max(off, of_spans)
 
 
 def joined_ratios(bench: Bench, joined: Joined, chosen: Ints, *, low: Array, high: Array) -> Array:

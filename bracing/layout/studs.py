@@ -19,6 +19,7 @@ Ints = NDArray[np.intp]
 
 PROP_GIVE = 1e-4  # of a prop [in/lb]; any value gives the same forces in a stud no prop is on
 SPARE_PROPS = 4
+READ = ("stud_moment", "stud_shear", "top", "base", "span_end", "span_moment")
 
 
 @frozen(eq=False)
@@ -30,6 +31,8 @@ class StudStatics:
         shear: (1 + c, e, 2) [lb].
         top: (1 + c, u) [lb].
         base: under each vertical, (1 + c, v) [lb].
+        span_end: end shear of each header and sill, which no brace changes, (1 + c, spans, 2) [lb].
+        span_moment: bending at both ends of their elements, (1 + c, elements, 2) [lb in].
         head_moment: per pound of a head on its own stud, (h, e, p), zero elsewhere [lb in/lb].
         head_shear: (h, e, 2) [lb/lb].
         arm: head height over stud height, the part of a brace's force the top plate gives, (h,).
@@ -39,6 +42,8 @@ class StudStatics:
     shear: Array = field(repr=False)
     top: Array = field(repr=False)
     base: Array = field(repr=False)
+    span_end: Array = field(repr=False)
+    span_moment: Array = field(repr=False)
     head_moment: Array = field(repr=False)
     head_shear: Array = field(repr=False)
     arm: Array
@@ -79,7 +84,7 @@ def stud_statics(mesh: Mesh, panel: Compliance, stud: Ints) -> StudStatics:
         shear=np.where(free_of_first[owner][None, :, None], first[1], second[1]),
         top=np.where(free_of_first[None], first[2], second[2]),
         base=np.where(by_vertical[None], first[3], second[3]),
-        head_moment=head_moment, head_shear=head_shear, arm=arm,
+        span_end=first[4], span_moment=first[5], head_moment=head_moment, head_shear=head_shear, arm=arm,
     )  # fmt: skip
 
 
@@ -91,8 +96,8 @@ def _prop_sets(stud: Ints, motions: int) -> tuple[Ints, Ints]:
     return first[even[::2]], first[even[1::2]]
 
 
-def _propped(panel: Compliance, chosen: Ints) -> tuple[Array, Array, Array, Array]:
-    """Stud moment, shear, top and base forces of a wall on props, for each row of the loads."""
+def _propped(panel: Compliance, chosen: Ints) -> tuple[Array, ...]:
+    """Forces READ in a wall on props, for each row of the loads."""
     found = solve(
         panel.flexibility[np.ix_(chosen, chosen)], panel.motions[chosen], np.full(len(chosen), PROP_GIVE),
         np.ones(len(chosen), dtype=bool), under_load=panel.under_load[:, chosen].T, work=panel.work.T,
@@ -103,7 +108,7 @@ def _propped(panel: Compliance, chosen: Ints) -> tuple[Array, Array, Array, Arra
         taken = np.einsum("hc,h...->c...", found.force, getattr(heads, name)[chosen])
         return np.asarray(getattr(loads, name) - taken)
 
-    return both("stud_moment"), both("stud_shear"), both("top"), both("base")
+    return tuple(both(name) for name in READ)
 
 
 def _head_parts(mesh: Mesh, every: Ints, owner: Ints, stud: Ints) -> tuple[Array, Array, Array]:

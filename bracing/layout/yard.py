@@ -9,9 +9,10 @@ from attrs import evolve, field, frozen
 
 from bracing.framing import Framing, frame_wall
 from bracing.job import Job
-from bracing.layout.bench import FARTHEST, READINGS, STEP, Bench, build_panel, one_off, own_rows, with_makes
+from bracing.layout.bench import Bench, build_panel, one_off, with_makes
 from bracing.layout.buy import enough_sticks
 from bracing.layout.makes import Make, Recipe, makes_for, recipes
+from bracing.layout.readings import FARTHEST, READINGS, STEP
 from bracing.layout.spots import Refused
 from bracing.units import Inch, Mph
 
@@ -122,9 +123,7 @@ def studs_govern(bench: Bench | None) -> bool:
     if bench is None:
         return True
     reading = np.minimum(np.ceil((bench.level + FARTHEST) / STEP), READINGS - 1).astype(np.intp)
-    return bool(
-        (bench.panel.own[own_rows(bench, np.arange(len(bench.at)), bench.at), :, reading] > 1.0).any()
-    )
+    return bool((bench.table[np.arange(len(reading)), :, reading] > 1.0).any())
 
 
 def _heads(job: Job, framing: Framing, makes: Iterable[tuple[Make, ...]]) -> list[tuple[Inch, Inch]]:

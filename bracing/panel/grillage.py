@@ -39,6 +39,7 @@ class Responses:
         plate_moment: bending of the top plate at both ends of each plate element, (.., elements, 2) [lb in].
         row_moment: bending of rows at both ends of each row element, (.., elements, 2) [lb in].
         span_end: end shear of each header and sill, (.., spans, 2) [lb].
+        span_moment: bending of headers and sills at both ends of each of their elements, (.., elements, 2) [lb in].
         left_return: sum of what the return at LEFT gives, and its moment about the plate, (.., 2) [lb, lb
         in].
         right_return: the same at the right.
@@ -52,6 +53,7 @@ class Responses:
     plate_moment: Array = field(repr=False)
     row_moment: Array = field(repr=False)
     span_end: Array = field(repr=False)
+    span_moment: Array = field(repr=False)
     left_return: Array = field(repr=False)
     right_return: Array = field(repr=False)
 
@@ -287,6 +289,7 @@ def _responses(mesh: Mesh, element: Array, loads: LoadSet) -> Responses:
         plate_moment=element[:, of_kind == "plate"][:, :, [1, 3]],
         row_moment=element[:, of_kind == "row"][:, :, [1, 3]],
         span_end=np.stack([element[:, mesh.line_start[spans], 0], element[:, last[spans], 2]], axis=-1),
+        span_moment=element[:, (of_kind == "header") | (of_kind == "sill")][:, :, [1, 3]],
         left_return=_held_by(mesh, needed, mesh.left_held),
         right_return=_held_by(mesh, needed, mesh.right_held),
     )

@@ -15,10 +15,10 @@ from bracing.errors import NoLayoutError
 from bracing.evaluate import groups_at, worst_ratio
 from bracing.layout import lay_out
 from bracing.layout.batch import worst_ratios
-from bracing.layout.bench import own_rows
 from bracing.layout.bounds import possible
 from bracing.layout.choices import choose
 from bracing.layout.cuts import top_corner
+from bracing.layout.joined import join
 from bracing.layout.plan import Asked
 from bracing.layout.search import (
     KEEP,
@@ -44,7 +44,7 @@ WALLS, THOUSAND = range(1000, 1012), range(1012, 2012)
 # Links the search reads itself; more fasteners, nails or straps mend the others afterwards.
 UNMENDABLE = {
     "head joint", "head bearing", "brace in push", "brace in pull", "brace to cleat", "cleat to floor", "joist",
-    "stud bending", "stud shear", "stud splitting at the head", "top plate bending",
+    "stud bending", "stud bending with lift", "stud shear", "stud splitting at the head", "top plate bending",
 }  # fmt: skip
 
 both = pytest.mark.parametrize(
@@ -123,7 +123,7 @@ def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
 
 def chord_error(bench, row):
     """How far a chord may lie over a V between two readings: half the turn of its slope there."""
-    own = bench.panel.own[own_rows(bench, row, bench.at[row])]
+    own = bench.table[row]
     turn = np.abs(np.diff(own, n=2, axis=-1)).max()
     return float(turn) / 2.0 + 1e-9
 
@@ -161,6 +161,30 @@ def test_a_batch_gives_the_ratios_of_the_chain(seed):
             if group.link.removesuffix(", in reverse") in UNMENDABLE
         )
         assert chain * 0.99 <= ratio <= max(chain * 1.02, chain + chord_error(bench, row))
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.proof) for k in range(8, 60))]
+)
+def test_a_batch_with_its_joint_tables_gives_the_worst_ratio_of_the_whole_chain(seed):
+    yard, rng = yard_of(seed), np.random.default_rng(seed)
+    for recipe, bench in yard.benches[:2]:
+        places = np.unique(bench.x)
+        if len(places) < 3:
+            continue
+        chosen = np.sort(rng.choice(places, 3, replace=False))
+        row = np.array([rng.choice(np.flatnonzero(bench.x == x)) for x in chosen], dtype=np.intp)
+        job = placed(yard, recipe, bench=bench, layout=row)
+        top = evolve(job.wall.top_plate, spliced=True)
+        full = tuple(evolve(bench.makes[k].brace, mark=f"B{k}") for k in row)
+        job = evolve(job, braces=full, wall=evolve(job.wall, top_plate=top))
+        model = build_model(job)
+        joined = join(job, bench, cases=model.cases, gust=yard.gust)
+        ratio, chain = float(worst_ratios(bench, row[None], joined)[0]), worst_ratio(model, yard.gust)
+        if math.isinf(chain):
+            assert ratio == math.inf
+        else:
+            assert chain * 0.99 <= ratio <= max(chain * 1.02, chain + chord_error(bench, row))
 
 
 @pytest.mark.parametrize(
