@@ -7,7 +7,6 @@ from collections.abc import Callable
 
 from bracing.brace import Brace
 from bracing.drawing.model import (
-    CLOSE_WIDTH,
     Area,
     Dimension,
     Dot,
@@ -102,7 +101,7 @@ def _head(job: Job, brace: Brace) -> Drawing:
     lapped, z = job.kit.head.joint == "lapped", brace.head
     top = min(job.wall.height_at(brace.stud_at), z + 13.0)
     low = z - 15.0
-    paper = fit((-stud - 3.0, low, 15.0, top), MARGINS, width=CLOSE_WIDTH, tallest=4.4)
+    paper = fit((-stud - 3.0, low, 15.0, top), MARGINS)
     outline = brace_outline(job, brace)
     shown = tuple(_clipped(outline, low))
     upright = rectangle((-stud, low), (0.0, top))
@@ -180,7 +179,7 @@ def _foot_side(job: Job, brace: Brace) -> Drawing:
     under, reach = _under(job, brace)
     deep = sum(depth for _, depth in under)
     high = 14.0
-    paper = fit((y0 - 2.0, -deep, y1 + 2.0, high), MARGINS, width=CLOSE_WIDTH, tallest=4.4)
+    paper = fit((y0 - 2.0, -deep, y1 + 2.0, high), MARGINS)
     outline = tuple((y - brace.set_back, z) for y, z in brace_outline(job, brace))
     box = rectangle((y0, 0.0), (y1, tall))
     spots = pattern(
@@ -269,7 +268,7 @@ def _foot_end(job: Job, brace: Brace) -> Drawing:
     deep = sum(depth for _, depth in under)
     sides = (-1.0, 1.0) if cleat.sides > 1 else ((1.0,) if brace.lap_side == "left" else (-1.0,))
     edge = thick / 2.0 + wide + 2.0
-    paper = fit((-edge - 6.0, -deep, edge + 6.0, 9.0), MARGINS, width=CLOSE_WIDTH, tallest=4.4)
+    paper = fit((-edge - 6.0, -deep, edge + 6.0, 9.0), MARGINS)
     items: list[Item] = []
     down = 0.0
     for k, (_, depth) in enumerate(under):

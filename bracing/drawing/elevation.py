@@ -5,6 +5,7 @@ from __future__ import annotations
 from bracing.brace import Brace
 from bracing.drawing.model import (
     PALE,
+    PAPER_WIDTH,
     POINTS_PER_INCH,
     Area,
     Dimension,
@@ -16,16 +17,17 @@ from bracing.drawing.model import (
     fit,
     rectangle,
 )
-from bracing.drawing.place import LETTER, first_free, short, spread
+from bracing.drawing.place import first_free, length_of, short, spread
 from bracing.framing import Framing, frame_wall
 from bracing.job import Job
 from bracing.lumber import section
 from bracing.results import foot_x
 from bracing.units import Inch, tape
 
-SIDES, TOP = 0.75, 0.3  # margins beside and over the wall [in of paper]
-LENGTH_LINE = 0.6  # under the labels, for the length of the wall [in of paper]
+SIDES, TOP = 0.62, 0.25  # margins beside and over the wall [in of paper]
+LENGTH_LINE = 0.5  # under the labels, for the length of the wall [in of paper]
 LABEL = 7.5  # size of words [pt]
+MARK = 9.0  # size of marks in the drawing [pt]
 STEP = 13.0  # between labels along the plate [pt]
 GAP = 2.0  # from leader to words [pt]
 LEADER = 14.0  # from plate to labels [pt]
@@ -45,7 +47,7 @@ def elevation(job: Job) -> Drawing:
         for brace in job.braces
     ]
     margins = (SIDES, room_for(labels) + LENGTH_LINE, SIDES, TOP)
-    paper = fit((0.0, 0.0, wall.length, wall.highest), margins, tallest=7.4)
+    paper = fit((0.0, 0.0, wall.length, wall.highest), margins, width=wide_enough(len(labels)))
     items: list[Item] = [*_sticks(framing), *_openings(job), *_outline(job)]
     items += _heights(job, paper)
     for k, brace in enumerate(job.braces):
@@ -111,7 +113,7 @@ def _brace(job: Job, index: int, brace: Brace) -> list[Item]:
 def _heights(job: Job, paper: Paper) -> list[Item]:
     wall = job.wall
     left, right = wall.top[0][1], wall.top[-1][1]
-    out = paper.points(20.0)
+    out = paper.points(16.0)
     items: list[Item] = [
         Dimension((0.0, 0.0), (0.0, left), -out, tape(left), "upright"),
         Dimension((wall.length, 0.0), (wall.length, right), wall.length + out, tape(right), "upright"),
@@ -125,14 +127,27 @@ def _heights(job: Job, paper: Paper) -> list[Item]:
     return items
 
 
+def wide_enough(count: int) -> float:
+    """Give the width of paper on which so many labels stand side by side: two drawings to a page, one to a phone.
+
+    Args:
+        count: of the labels.
+
+    Example:
+        >>> wide_enough(5), round(wide_enough(20), 1)
+        (3.6, 4.9)
+    """
+    return max(PAPER_WIDTH, 2.0 * SIDES + count * STEP / POINTS_PER_INCH)
+
+
 def room_for(labels: list[Label]) -> float:
     """Give the paper labels turned a quarter take under the plate [in of paper].
 
     Args:
         labels: where from LEFT, and the words.
     """
-    longest = max((len(words) for _, words in labels), default=0)
-    return (LEADER + GAP + LABEL * LETTER * longest) / POINTS_PER_INCH + 0.1
+    longest = max((length_of(words) for _, words in labels), default=0.0)
+    return (LEADER + GAP + LABEL * longest) / POINTS_PER_INCH + 0.1
 
 
 def along_the_plate(labels: list[Label], paper: Paper, length: Inch) -> list[Item]:
@@ -163,14 +178,24 @@ def _free_words(job: Job, items: list[Item], paper: Paper) -> list[Item]:
     for k, brace in enumerate(job.braces):
         at, mark = foot_x(job, k, brace.stud_at), short(brace.mark)
         spots = [(at, brace.head + gap), (at - gap * 2, brace.head + gap), (at + gap * 2, brace.head + gap)]
-        spots += [(at, brace.head + gap * n) for n in (4, 7, 10)] + [(at, brace.head / 2.0)]
-        wishes.append([Words(spot, mark, 9.0, "center", bold=True) for spot in spots])
+        spots += [(at, brace.head + gap * n) for n in (4, 7, 10)]
+        over = [Words(spot, mark, MARK, "center", bold=True) for spot in spots]
+        aside = [
+            Words((at + side * gap, brace.head * part), mark, MARK, align, bold=True)
+            for part in (0.5, 0.3, 0.1)
+            for side, align in sorted(((1.0, "left"), (-1.0, "right")), reverse=at < job.wall.length / 2.0)
+        ]
+        tall = paper.points(MARK * 1.5)
+        under = [
+            w for w in over if w.at[1] + tall < job.wall.height_at(min(max(w.at[0], 0.0), job.wall.length))
+        ]
+        wishes.append([*under, *aside])
     for o in job.wall.openings:
         words = f"{tape(o.width)} x {tape(o.height)}"
         middle = ((o.left + o.right) / 2.0, (o.sill + o.top) / 2.0)
-        if paper.points(6.5 * 0.66 * len(words)) < o.width:
+        if paper.points(6.5 * length_of(words)) < o.width:
             wishes.append([Words(middle, words, 6.5, "center", "center")])
-        elif paper.points(6.5 * 0.66 * len(words)) < o.height:
+        elif paper.points(6.5 * length_of(words)) < o.height:
             wishes.append([Words(middle, words, 6.5, "center", "center", 90.0)])
     for row in job.wall.rows:
         words = f"{row.kind} {row.size} at {tape(row.height)}"

@@ -16,9 +16,8 @@ Point = tuple[Inch, Inch]
 Box = tuple[Inch, Inch, Inch, Inch]
 
 POINTS_PER_INCH = 72.0
-PAPER_WIDTH = 5.2  # in of paper: legible on a phone, and larger still across a page
-CLOSE_WIDTH = 3.6  # sections and details: two beside each other on a page, one on a phone
-TALLEST = 6.8  # in of paper: a drawing and its heading fit one page
+PAPER_WIDTH = 3.6  # in of paper: a drawing fills a phone, and two stand side by side on a page
+TALLEST = 4.4  # in of paper: two drawings under one another, with their headings, fit one page
 INK, PALE = 0.0, 0.45  # grey of lines: 0 is black; pale keeps 4.5 to 1 against white
 
 LAYERS = (
@@ -188,7 +187,7 @@ def fit(box: Box, margins: Box, *, width: float = PAPER_WIDTH, tallest: float = 
 
     Example:
         >>> fit((0.0, 0.0, 60.0, 30.0), (0.5, 0.5, 0.5, 0.5)).size
-        (5.2, 3.1)
+        (3.6, 2.3)
     """
     left, bottom, right, top = margins
     scale = max((box[2] - box[0]) / (width - left - right), (box[3] - box[1]) / (tallest - bottom - top))

@@ -8,6 +8,8 @@ from bracing.drawing.model import Area, Box, Dimension, Item, Paper, Words
 from bracing.units import Inch
 
 LETTER = 0.66  # width of a letter over the size of the words, a little more than any usual line has
+NARROW, THIN_LETTERS = 0.46, frozenset(" ',.-:;/|!\"()[]")  # and of these
+BOLD = 1.15  # bold letters are so much wider
 LINE = 1.25  # height of a line over the size of the words
 LONGEST = 28  # letters of a name in a drawing
 WORDS_OFF_LINE = 2.0  # words stand this far off a dimension line [pt]
@@ -27,6 +29,19 @@ def short(name: str) -> str:
     return clean if len(clean) <= LONGEST else clean[: LONGEST - 1] + "…"
 
 
+def length_of(text: str) -> float:
+    r"""Reckon how long some words are over their size, a little more than they come out.
+
+    Args:
+        text: the words, one line.
+
+    Example:
+        >>> round(length_of("B1"), 2), round(length_of("12'-0\""), 2)
+        (1.32, 3.36)
+    """
+    return sum(NARROW if letter in THIN_LETTERS else LETTER for letter in text)
+
+
 def box_of(words: Words, paper: Paper) -> Box:
     """Reckon the box some words take, a little large.
 
@@ -34,7 +49,8 @@ def box_of(words: Words, paper: Paper) -> Box:
         words: the words.
         paper: gives their size in inches of the real thing.
     """
-    long, tall = paper.points(words.size * LETTER * len(words.text)), paper.points(words.size * LINE)
+    size = words.size * (BOLD if words.bold else 1.0)
+    long, tall = paper.points(size * length_of(words.text)), paper.points(size * LINE)
     wide, high = (tall, long) if words.turn else (long, tall)
     x, y = words.at
     left = x - {"left": 0.0, "center": 0.5, "right": 1.0}[words.align] * wide

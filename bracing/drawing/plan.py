@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from bracing.check import CheckResult
-from bracing.drawing.elevation import SIDES, THICK, THIN, TOP, Label, along_the_plate, room_for
+from bracing.drawing.elevation import (
+    SIDES,
+    THICK,
+    THIN,
+    TOP,
+    Label,
+    along_the_plate,
+    room_for,
+    wide_enough,
+)
 from bracing.drawing.model import (
     PALE,
     Area,
@@ -44,7 +53,7 @@ def plan(result: CheckResult) -> Drawing:
     deepest = min(max([48.0, *far]), FARTHEST)
     labels = _foot_labels(job)
     margins = (SIDES, room_for(labels), SIDES, TOP)  # as in the elevation, so that the two line up
-    paper = fit((0.0, -deepest, wall.length, thick), margins, tallest=8.0)
+    paper = fit((0.0, -deepest, wall.length, thick), margins, width=wide_enough(len(labels)))
     items: list[Item] = [
         *_floor(job, deepest),
         Area(rectangle((0.0, 0.0), (wall.length, thick)), "WALL", shade=0.85),
@@ -62,7 +71,7 @@ def plan(result: CheckResult) -> Drawing:
     feet = ", ".join(f"{short(b.mark)} {tape(b.set_back)} out" for b in job.braces)
     return Drawing(
         "plan",
-        "The floor from above: where each foot goes",
+        "The floor from above",
         f"Plan. The wall runs left to right, outside is above it, the brace side below. Feet: {feet or 'none'}.",
         paper,
         tuple(items),
@@ -77,7 +86,7 @@ def zone(result: CheckResult) -> Drawing:
     """
     job, (inside, outside) = result.job, result.zone
     long, thick, past = job.wall.length, section(job.wall.studs.size).width, max(inside, outside)
-    paper = fit((-past, -inside, long + past, outside), ZONE_MARGINS, tallest=3.4)
+    paper = fit((-past, -inside, long + past, outside), ZONE_MARGINS, tallest=2.6)
     items: list[Item] = [
         Area(rectangle((0.0, 0.0), (long, thick)), "WALL", shade=0.0, width=1.6),
         *(Line(((b.stud_at, 0.0), (b.stud_at, -b.set_back)), "BRACES", 1.6) for b in job.braces),
@@ -165,7 +174,7 @@ def _foot(job: Job, index: int) -> list[Item]:
 def _foot_labels(job: Job) -> list[Label]:
     feet = [foot_x(job, k, brace.stud_at) for k, brace in enumerate(job.braces)]
     return [
-        (at, f"{short(brace.mark)}  foot at {tape(at)}, {tape(brace.set_back)} out")
+        (at, f"{short(brace.mark)}  {tape(at)}, out {tape(brace.set_back)}")
         for at, brace in zip(feet, job.braces, strict=True)
     ]
 
@@ -195,24 +204,16 @@ def _labels(job: Job, labels: list[Label], paper: Paper, *, deepest: Inch) -> li
 
 
 def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
-    """Names of keep-outs and marks at the feet, each where there is room."""
+    """Names of keep-outs and partitions, then marks at the feet, each where there is room."""
     found: list[Item] = []
     gap = paper.points(4.0)
-    for k, brace in enumerate(job.braces):
-        at, mark = foot_x(job, k, brace.stud_at), short(brace.mark)
-        down = [brace.set_back * part for part in (0.5, 0.35, 0.65, 0.2, 0.8)]
-        spots = [(at + side * gap * 1.5, -y) for y in down for side in (-1.0, 1.0)]
-        choices = [
-            Words(spot, mark, 8.5, "right" if spot[0] < at else "left", "center", bold=True) for spot in spots
-        ]
-        found += _placed(choices, items, found, paper)
     for out in job.floor.keep_outs:
         x, y = (out.corner[0] + out.opposite[0]) / 2.0, (out.corner[1] + out.opposite[1]) / 2.0
-        near = [0.0, 3.0, -3.0, 6.0, -6.0, 10.0, -10.0]
         words = [
-            Words((x, -y + gap * k), short(out.name), 6.5, "center", "center", turn)
+            Words((x + gap * aside, -y + gap * k), short(out.name), 6.5, "center", "center", turn)
             for turn in (0.0, 90.0)
-            for k in near
+            for aside in (0.0, 1.0, -1.0, 3.0, -3.0, 5.0, -5.0)
+            for k in (0.0, 3.0, -3.0, 6.0, -6.0, 10.0, -10.0)
         ]
         found += _placed(words, items, found, paper)
     for part in job.floor.partitions:
@@ -223,6 +224,14 @@ def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
             for s in (0.6, -0.6)
         ]
         found += _placed(words, items, found, paper)
+    for k, brace in enumerate(job.braces):
+        at, mark = foot_x(job, k, brace.stud_at), short(brace.mark)
+        down = [brace.set_back * part for part in (0.5, 0.35, 0.65, 0.2, 0.8)]
+        spots = [(at + side * gap * 1.5, -y) for y in down for side in (-1.0, 1.0)]
+        choices = [
+            Words(spot, mark, 8.5, "right" if spot[0] < at else "left", "center", bold=True) for spot in spots
+        ]
+        found += _placed(choices, items, found, paper)
     return found
 
 

@@ -6,7 +6,6 @@ import math
 
 from bracing.brace import Brace
 from bracing.drawing.model import (
-    CLOSE_WIDTH,
     PALE,
     Area,
     Dimension,
@@ -65,7 +64,7 @@ def brace_section(job: Job, brace: Brace, *, same: tuple[str, ...] = ()) -> Draw
     """
     wall = job.wall
     high, thick = wall.height_at(brace.stud_at), section(wall.studs.size).width
-    paper = fit((-thick, -12.0, brace.set_back + 8.0, high), MARGINS, width=CLOSE_WIDTH, tallest=4.4)
+    paper = fit((-thick, -12.0, brace.set_back + 8.0, high), MARGINS)
     cut = cut_of(job, brace)
     items: list[Item] = [
         Area(rectangle((-thick, 1.5), (0.0, high)), "STUDS", shade=0.93, width=1.0),

@@ -127,7 +127,6 @@ def picture(drawing: Drawing) -> dict[str, str]:
 def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
     names = [drawing.name for drawing in drawings]
     return {
-        "first": [name for name in names if name in ("elevation", "plan", "zone")],
         "sections": [name for name in names if name.startswith("section")],
         "details": [name for name in names if name.startswith(("head", "foot"))],
     }

@@ -52,7 +52,10 @@ def pdf(pages: list[str]) -> bytes:
         package = "weasyprint"
         raise MissingExtraError(package, "pdf") from error
     only_data = URLFetcher(allowed_protocols={"data"})  # a page fetches nothing but what it carries
-    documents = [weasyprint.HTML(string=page, url_fetcher=only_data).render() for page in pages]
+    footers = [weasyprint.CSS(string=_part("paper.css"))]
+    documents = [
+        weasyprint.HTML(string=page, url_fetcher=only_data).render(stylesheets=footers) for page in pages
+    ]
     first = documents[0]
     all_pages = [page for document in documents for page in document.pages]
     return bytes(first.copy(all_pages).write_pdf())

@@ -290,6 +290,34 @@ def test_a_missing_pdf_package_is_named_with_its_extra(tmp_path, slab, monkeypat
         write_sheet(slab, tmp_path / "a.pdf")
 
 
+FIRST = (
+    "CLEAR OUT", "Limit gust:", "With any one brace missing:", "Gives first", "Gusts, within and over", "20 mph", "58 mph",
+    "Zone, and who does what", "Keep clear", "Void if", "Not covered:", "Reads the wind", "Clears the zone",
+    "The zone to clear", "The wall from the brace side", "The floor from above",
+)  # fmt: skip
+
+
+@pytest.mark.slow
+def test_page_one_of_the_paper_is_what_is_acted_on(tmp_path, facts):
+    """State, gusts, zone, who does what, ladder, elevation and plan, all on the first sheet of paper."""
+    pytest.importorskip("weasyprint")
+    pypdf = pytest.importorskip("pypdf")
+    pages = pypdf.PdfReader(write_sheet(facts, tmp_path / "a.pdf")).pages
+    first, second = (" ".join(page.extract_text().split()) for page in pages[:2])
+    assert first.startswith(f"{facts.job.wall.name} {facts.job.state} ")
+    assert [part for part in FIRST if part not in first] == []
+    assert second.startswith("Braces")
+
+
+def test_the_front_of_the_page_comes_before_its_tables(facts):
+    """The same on a phone, where one part follows another: nothing else stands before the elevation and the plan."""
+    text = words_of(page_of(facts))
+    places = [
+        text.index(part) for part in (*FIRST[:1], *FIRST[4:5], *FIRST[7:8], *FIRST[13:], "Braces, with the")
+    ]
+    assert places == sorted(places)
+
+
 def pdf_text(path):
     pypdf = pytest.importorskip("pypdf")
     reader = pypdf.PdfReader(path)
