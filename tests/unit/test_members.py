@@ -112,6 +112,68 @@ def test_a_tie_row_does_not_hold_a_flat_brace():
     assert not tied.counts
 
 
+# Where the parts of a glued T and L lie, as on paper: the brace 1.5 x 5.5 about (0, 0), a 2x4 on edge against its face.
+PARTS = {
+    "T": ((0.0, 0.0, 1.5, 5.5), (2.5, 0.0, 3.5, 1.5)),
+    "L": ((0.0, 0.0, 1.5, 5.5), (2.5, 2.0, 3.5, 1.5)),
+}
+
+
+def whole_section(parts):
+    """Centre, second moments and greatest stress of a unit moment, of rectangles glued together, corner by corner."""
+    areas = np.array([w * s for *_, w, s in parts])
+    centres = np.array([part[:2] for part in parts])
+    centre = areas @ centres / areas.sum()
+    second = np.zeros((2, 2))
+    for A, at, (*_, w, s) in zip(areas, centres - centre, parts, strict=True):
+        second += A * (np.diag([w**2, s**2]) / 12.0 + np.outer(at, at))
+    corners = [
+        at + np.array([i * w, j * s]) / 2.0
+        for at, (*_, w, s) in zip(centres - centre, parts, strict=True)
+        for i in (-1, 1)
+        for j in (-1, 1)
+    ]
+    stress = [max(abs(corner @ np.linalg.solve(second, unit)) for corner in corners) for unit in np.eye(2)]
+    return areas.sum(), centre, second, stress
+
+
+@pytest.mark.parametrize("shape", PARTS)
+@pytest.mark.parametrize("lie", ["lapped", "flat"])
+def test_a_glued_t_or_l_is_one_section(shape, lie):
+    """2x6 with a 2x4 glued along it, 14 ft at 45 degrees, one tie: at its thrust the equation worked here is 1."""
+    glued = Stiffener(section=section("2x4"), slip_modulus=1e15, spacing=6.0, shape=shape)
+    brace = stick(lie=lie, weight_per_inch=0.34)
+    answer = stiffened_push_capacity(brace, SPF_2X6, stiffener=glued)
+    area, centre, second, (weak, strong) = whole_section(PARTS[shape])
+    EI_weak, EI_strong = np.diag(second) if shape == "T" else [np.linalg.eigvalsh(second)[0]] * 2
+    free_strong, free_weak = {"T": (168.0, 84.0), "L": (168.0, 168.0)}[shape]
+    if lie == "flat" and shape == "T":
+        free_strong, free_weak = free_weak, free_strong
+    Emin, A1, fc = 0.9 * 510_000.0, 8.25, answer.capacity_lb / 8.25
+    assert answer.slenderness_weak == pytest.approx(free_weak / math.sqrt(12.0 * EI_weak / area), rel=1e-6)
+    assert answer.slenderness_strong == pytest.approx(
+        free_strong / math.sqrt(12.0 * EI_strong / area), rel=1e-6
+    )
+    FcE1, FcE2 = (
+        12.0 * 0.822 * Emin * inertia / (A1 * free**2)
+        for inertia, free in ((EI_strong, free_strong), (EI_weak, free_weak))
+    )
+    Fc_star, Fb = 1150.0 * 1.1 * 0.8 * 1.6, 875.0 * 1.3 * 1.6
+    FcE = min(FcE1, FcE2)
+    half = (1.0 + FcE / Fc_star) / 1.6
+    Fc = Fc_star * (half - math.sqrt(half**2 - FcE / Fc_star / 0.8))
+    FbE = 1.2 * Emin * 1.5**2 / ((1.63 * 84.0 + 3.0 * 5.5) * 5.5)
+    half = (1.0 + FbE / Fb) / 1.9
+    Fb1 = Fb * (half - math.sqrt(half**2 - FbE / Fb / 0.95))
+    M = 0.34 * math.cos(ANGLE) * 168.0**2 / 8.0
+    fb1, fb2 = (M * strong, 0.0) if lie == "lapped" else (0.0, M * weak)
+    r1, r2 = A1 * centre[1] * strong, A1 * (0.75 + centre[0]) * weak
+    sway = ((fb1 + fc * r1) / FbE) ** 2
+    edge = (fb1 + fc * r1 * (1.0 + 0.234 * fc / FcE1)) / (Fb1 * (1.0 - fc / FcE1))
+    flat = (fb2 + fc * r2 * (1.0 + 0.234 * fc / FcE2 + 0.234 * sway)) / (Fb * (1.0 - fc / FcE2 - sway))
+    assert (fc / Fc) ** 2 + edge + flat == pytest.approx(1.0, abs=1e-6)
+
+
 def test_segments_can_be_given():
     even = brace_push_capacity(stick(ties=2), SPF_2X6)
     given = brace_push_capacity(stick(ties=(56.0, 56.0, 56.0)), SPF_2X6)
@@ -159,6 +221,11 @@ def test_unknown_words():
         beam.shear_capacity_at_connection(section("2x6"), 135.0, from_loaded_edge=6.0, from_end=10.0)
     with pytest.raises(InputError):
         brace_pull_capacity(stick(), SPF_2X6, holes=(3.0, 3.0))
+
+
+def test_holes_right_across_leave_nothing():
+    with pytest.raises(InputError, match="holes"):
+        brace_pull_capacity(stick(), SPF_2X6, holes=(2.75, 2.75))
 
 
 def test_a_t_needs_its_fasteners():

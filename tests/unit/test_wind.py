@@ -233,6 +233,11 @@ def test_reduction_for_openings_outside_its_range_is_refused(ratio):
         opening_reduction(ratio)
 
 
+def test_a_frame_with_no_gap_left_is_a_frame_still():
+    """Figure 29.4-2: 1.6 from a solidity of 0.3, up to 1."""
+    assert open_sign_coefficient(1.0) == 1.6
+
+
 @pytest.mark.parametrize("solidity", [0.0, -0.1, 1.1])
 def test_solidity_outside_its_range_is_refused(solidity):
     with pytest.raises(InputError):
