@@ -13,7 +13,14 @@ from bracing.errors import MissingDataError
 from bracing.lumber import DesignValues, Section, design_values, section
 from bracing.members import column, combined
 from bracing.members.brace import Stick, brace_pull_capacity, brace_push_capacity
-from bracing.members.built_up import BuiltUp, Part, coupling, least_stiffness, stiffness
+from bracing.members.built_up import (
+    BuiltUp,
+    Part,
+    connection_efficiency,
+    coupling,
+    least_stiffness,
+    stiffness,
+)
 from bracing.members.stiffened import Stiffener, built_up_section, stiffened_push_capacity
 
 SIZES = st.sampled_from(("2x4", "2x6", "2x8", "4x4", "2-2x6"))
@@ -268,6 +275,16 @@ def test_gamma_method_is_annex_b(gamma, one, two, softer):
         gamma=gamma,
     )
     assert stiffness(tee)[0] == pytest.approx(annex, rel=1e-9)
+
+
+@given(st.floats(1e6, 3e7), st.floats(3.0, 24.0), st.floats(100.0, 20_000.0), st.floats(48.0, 288.0))
+def test_gamma_knows_no_units(EA, spacing, K, length):
+    """In kilometres and giganewtons it is the same share."""
+    km, GN = 0.0254e-3, 4.448e-9
+    far = connection_efficiency(EA * GN, spacing=spacing * km, slip_modulus=K * GN / km, length=length * km)
+    assert far == pytest.approx(
+        connection_efficiency(EA, spacing=spacing, slip_modulus=K, length=length), rel=1e-9
+    )
 
 
 @given(st.floats(0.0, 1.0), st.floats(0.0, 0.5))
