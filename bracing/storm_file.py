@@ -11,14 +11,11 @@ from bracing.reading import read_job
 from bracing.reading.structure import class_of, fields_by_key
 from bracing.storm.ladder import Ladder
 from bracing.units import Inch
-from bracing.writing import append_braces, length_text, write_values
+from bracing.writing import append_braces, length_text
 
 
 def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
-    """Write every rung into the file; a wall that was walked is a plan again until somebody walks it.
-
-    Added braces go first, then every change of a field at once: broken off between the two, the file is whole
-    and its plan has less than was asked, never a field half-written.
+    """Write every rung into the file in one step; a wall that was walked is a plan again until somebody walks it.
 
     Args:
         job: the wall as it was read.
@@ -37,9 +34,9 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
     changes = {change.path: _written(change.path, change.after) for change in ladder.changes}
     if job.built is not None:
         changes["built.since"] = f"{now:%Y-%m-%d %H:%M} storm work written in, not yet found"
-    if ladder.added:
-        append_braces(job.file, ladder.added)
-    return write_values(job.file, changes) if changes else read_job(job.file)
+    if not ladder.added and not changes:
+        return read_job(job.file)
+    return append_braces(job.file, ladder.added, changes=changes)
 
 
 def _written(path: str, value: object) -> object:

@@ -45,19 +45,17 @@ def write_values(path: str | os.PathLike[str], changes: Mapping[str, object]) ->
     Raises:
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-
-    def change(document: TOMLDocument) -> None:
-        for where, value in changes.items():
-            *on_the_way, last = _steps(where, str(path))
-            _set(_table_at(document, on_the_way, where), last, value, where)
-
-    return _rewrite(path, change)
+    return _rewrite(path, lambda document: _put_values(document, changes, str(path)))
 
 
 def append_braces(
-    path: str | os.PathLike[str], braces: Sequence[Brace], *, declared: frozenset[str] | None = None
+    path: str | os.PathLike[str],
+    braces: Sequence[Brace],
+    *,
+    declared: frozenset[str] | None = None,
+    changes: Mapping[str, object] | None = None,
 ) -> Job:
-    """Write more braces after those in a wall file.
+    """Write more braces after those in a wall file, and values beside them, in one step.
 
     Args:
         path: the file.
@@ -65,6 +63,7 @@ def append_braces(
         declared: dotted paths as in Job.declared, "brace[0]" being the first of these braces; only their
             fields are written. None writes every field. A lap side that is written makes the head joint
             lapped, unless kit.head.joint says otherwise.
+        changes: as for write_values(); a path may lead into the braces that are added.
 
     Returns:
         The job as the file now gives it.
@@ -73,7 +72,12 @@ def append_braces(
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
     tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
-    return _rewrite(path, lambda document: _put_braces(document, tables, keep=True))
+
+    def change(document: TOMLDocument) -> None:
+        _put_braces(document, tables, keep=True)
+        _put_values(document, changes or {}, str(path))
+
+    return _rewrite(path, change)
 
 
 def replace_braces(
@@ -146,9 +150,7 @@ def write_layout(path: str | os.PathLike[str], braces: Sequence[Brace], changes:
     tables = [_brace_values(brace, i, None) for i, brace in enumerate(braces)]
 
     def change(document: TOMLDocument) -> None:
-        for where, value in changes.items():
-            *on_the_way, last = _steps(where, str(path))
-            _set(_table_at(document, on_the_way, where), last, value, where)
+        _put_values(document, changes, str(path))
         _put_braces(document, tables, keep=False)
 
     return _rewrite(path, change)
@@ -175,6 +177,12 @@ def length_text(inches: Inch) -> str:
 
 
 # -- where a value goes ----------------------------------------------------------------------------------
+
+
+def _put_values(document: TOMLDocument, changes: Mapping[str, object], file: str) -> None:
+    for where, value in changes.items():
+        *on_the_way, last = _steps(where, file)
+        _set(_table_at(document, on_the_way, where), last, value, where)
 
 
 def _steps(where: str, file: str) -> list[str | int]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import errno
 import json
 from pathlib import Path
 
 import pytest
 
+import bracing.writing
 from bracing.cli import main
 from bracing.reading import read_job
 from tests.storm_walls import WALLS
@@ -67,6 +69,17 @@ def test_a_walk_is_out_of_date_once_rungs_are_written_in(capsys, wall):
     run(capsys, "storm", wall, "--gust", "38", *FRIDAY, "--write", "--short")
     assert read_job(wall).state == "PLAN"
     assert read_job(wall).built.by == "lead framer"
+
+
+def test_a_write_that_fails_leaves_the_file_as_it_was(capsys, wall, monkeypatch):
+    def full(path, content):
+        raise OSError(errno.ENOSPC, "no space left on device")
+
+    before = Path(wall).read_bytes()
+    monkeypatch.setattr(bracing.writing, "put_in_place", full)
+    status, _, err = run(capsys, "storm", wall, "--gust", "50", *FRIDAY, "--write", "--short")
+    assert (status, Path(wall).read_bytes()) == (2, before)
+    assert "the file was not changed" in err
 
 
 def test_json_says_what_the_page_says(capsys, wall):

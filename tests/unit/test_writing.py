@@ -4,6 +4,7 @@ import os
 import stat
 import subprocess
 import sys
+from datetime import UTC, datetime
 from difflib import unified_diff
 
 import attrs
@@ -11,11 +12,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import bracing.writing
 from bracing.brace import Brace
 from bracing.errors import InputError
 from bracing.reading import read_job
+from bracing.storm.ladder import Ladder, Rung
+from bracing.storm.moves import Change
+from bracing.storm.truck import Truck
+from bracing.storm_file import write_ladder
 from bracing.units import length
-from bracing.writing import append_braces, length_text, replace_braces, write_values
+from bracing.writing import append_braces, length_text, put_in_place, replace_braces, write_values
 
 TEXT = """\
 # South wall, framed Tuesday.
@@ -144,6 +150,24 @@ def test_braces_go_in_after_the_others_and_before_what_follows(path):
     assert text.index('mark = "B2"') < text.index('mark = "B3"') < text.index("# What is in the truck.")
     assert 'stud_at = "20 ft 1/2 in"' in text
     assert 'set_back = "100.3 in"' in text
+
+
+def test_rungs_go_in_in_one_step(path, monkeypatch):
+    """New braces and changed fields together: a file broken off between the two would be half a plan."""
+    before, times = read_job(path), []
+    monkeypatch.setattr(bracing.writing, "put_in_place", lambda *_: times.append(1) or put_in_place(*_))
+    changes = (Change("head", "brace[0].head_fasteners", 4, 6), Change("plate", "wall.plate.spacing", 24.0, 8.0),
+               Change("tie", "brace[2].ties", 0, 1))  # fmt: skip
+    rung = Rung(("head",), changes, (B3,), before, 40.0, 10.0, Truck())
+    job = write_ladder(before, Ladder((rung,), "", 1), datetime(2026, 3, 6, tzinfo=UTC))
+    assert times == [1]
+    assert job.braces == (
+        attrs.evolve(before.braces[0], head_fasteners=6),
+        before.braces[1],
+        attrs.evolve(B3, ties=1),
+    )
+    assert job.wall.plate.spacing == 8.0
+    assert read_job(path) == job
 
 
 def test_only_declared_fields_are_written(path):
