@@ -24,6 +24,8 @@ app = typer.Typer(
     name=PROGRAM,
     cls=LateGroup,
     help="Temporary bracing of framed walls: how many braces, where, with what, and up to which gust.",
+    epilog="New here? bracing start asks about your wall; bracing start --template gable writes a demo to change. "
+    "Each command's --help ends with two examples to copy.",
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},

@@ -183,7 +183,10 @@ def _note(job: Job, event: str, deck: PoundPerInch | None, *, floor: Mph) -> str
         return f"The deck's stated {deck * 12.0:g} lb/ft alone reaches its limit at {math.floor(floor)} mph."
     side = "left" if event == LEFT_TIED else "right"
     corner = getattr(job.wall, f"{side}_return")
-    return f"Counted: {corner.count} x {corner.fastener} in the corner, in {corner.joint}, and all four flags true."
+    return (
+        f"Counted: {corner.count} x {corner.fastener} in the corner, in {corner.joint}, and the return plated, "
+        "nailed, sheathed and fastened down."
+    )
 
 
 def on_partition_lines(job: Job) -> tuple[str, ...]:

@@ -27,6 +27,10 @@ JOINTS = {"head": "head_fasteners", "cleat": "cleat_fasteners", "floor": "floor_
 MOST = 60
 MOST_LETTERS = 80
 BACK, HELP = "back", "?"
+START = (
+    'At each brace: Enter = as planned; else what is there, such as "floor 4", "joist missed" or "missing"; "?" lists '
+    "all that can be said. Every answer is kept as it is given."
+)
 GRAMMAR = (
     'Enter = as planned. Else what is there: "floor 4" (or head, cleat: how many fasteners), "joist missed", '
     '"stud 19 ft 4 in", "missing", "split head" (or cleat, floor, stick), "ties 0", "2x4", "head at 11 ft", '
@@ -287,6 +291,7 @@ def walk(job: Job, ask: Callable[[str], str], say: Callable[[str], None], *, jou
     """
     braces = planned_braces(job)
     typed = {mark: text for mark, text in journal.read().items() if mark in {b.mark for b in braces}}
+    say(START)
     if not typed:
         journal.start()
     else:

@@ -14,7 +14,7 @@ from bracing.commands.check import JSON, METRIC
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, page_width, status_of
 from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
-from bracing.commands.wall_options import Given, takes_wall
+from bracing.commands.wall_options import Given, quoted, takes_wall
 
 if TYPE_CHECKING:
     from bracing.job import Job
@@ -72,7 +72,7 @@ def built(
     result = beside_plan(found, as_built)
     if json:
         finish(as_json(result.to_dict()))
-    finish(built_page(result, Page(width=page_width(), metric=metric)))
+    finish(built_page(result, Page(width=page_width(), metric=metric), wall=quoted(file)))
 
 
 def asker(stream: TextIO) -> Callable[[str], str]:
@@ -81,15 +81,29 @@ def asker(stream: TextIO) -> Callable[[str], str]:
     Args:
         stream: stdout, where a terminal may edit the line; or another.
     """
-    if stream is sys.stdout:
-        return input
 
     def ask(prompt: str) -> str:
-        stream.write(prompt)
+        question, mark, _ = prompt.rpartition("> ")
+        shown = wrapped(question) + ("\n" if question.endswith("\n") else " ") + mark
+        if stream is sys.stdout:
+            return input(shown)
+        stream.write(shown)
         stream.flush()
         return input()
 
     return ask
+
+
+def wrapped(text: str) -> str:
+    """Wrap each line of a text to the terminal.
+
+    Args:
+        text: the lines.
+    """
+    from bracing.tables.page import Page
+
+    page = Page(width=page_width())
+    return "\n".join(row for line in text.splitlines() for row in page.para(line))
 
 
 def print_line(text: str, *, stream: TextIO) -> None:
@@ -99,7 +113,7 @@ def print_line(text: str, *, stream: TextIO) -> None:
         text: the line.
         stream: where.
     """
-    stream.write(f"{text}\n")
+    stream.write(f"{wrapped(text)}\n")
     stream.flush()
 
 

@@ -7,12 +7,13 @@ from bracing.cautions import caution_text
 from bracing.tables.page import Page
 
 
-def built_page(result: BuiltResult, page: Page) -> str:
+def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
     """Write what a walk found.
 
     Args:
         result: the wall as found, beside its plan.
         page: how it is written.
+        wall: the words that name the wall in the next command.
     """
     built, job = result.built, result.found.job
     lines = page.para(f"{job.wall.name}: {job.state}, {built.when}, by {built.by}.")
@@ -22,7 +23,7 @@ def built_page(result: BuiltResult, page: Page) -> str:
     lines += page.para(said)
     lines += [line for one in built.found for line in page.para(f"- {one.mark}: {one.what}")]
     lines += page.para(caution_text(), hang=0)
-    return "\n".join([*lines, "Next, the forecast:", *page.command(f"bracing storm {job.file} --gust 45")])
+    return "\n".join([*lines, "Next, the forecast:", *page.command(f"bracing storm {wall} --gust 45")])
 
 
 def _limits(result: BuiltResult, page: Page) -> list[str]:

@@ -29,7 +29,9 @@ def stages_page(result: StagesResult, page: Page, *, command: str) -> str:
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
     lines += [*_hook(result, page), *_stages(result, page), *_missing(result, page)]
     lines += [line for worth in result.returns for line in _return(worth, page)]
-    if result.take_down is None:
+    if not result.job.braces:
+        pass  # nothing to take down
+    elif result.take_down is None:
         lines += page.para("Say --gust (or --keep) to see which braces may come out after which event.")
     else:
         keep = page.asked(result.take_down.keep)
@@ -83,7 +85,10 @@ def _stages(result: StagesResult, page: Page) -> list[str]:
         ]
         for k, stage in enumerate(result.stages)
     ]  # fmt: skip
-    return page.table(("", "brace", "limit after it", "clear-out", "returns first"), rows, align="llrrr")
+    lines = page.table(("", "brace", "limit after it", "clear-out", "returns first"), rows, align="llrrr")
+    return lines + page.para(
+        "returns first: its limit with a proper return tied at both ends before any brace goes up."
+    )
 
 
 def _missing(result: StagesResult, page: Page) -> list[str]:
@@ -106,7 +111,14 @@ def _return(worth: ReturnWorth, page: Page) -> list[str]:
 
 
 def _event(event: AfterEvent, page: Page) -> list[str]:
-    out = ", ".join(f"{one.mark} (then {page.gust(one.limit)})" for one in event.out) or "none"
-    stay = ", ".join(event.stay) or "none"
-    head = f"[ ] {event.event}: {page.gust(event.limit)}. May come out, in this order: {out}. Stay: {stay}."
+    head = f"[ ] {event.event}: {page.gust(event.limit)}. {_who(event, page)}"
     return [*page.para(head, hang=4), *page.para(event.note, indent=4, hang=0)]
+
+
+def _who(event: AfterEvent, page: Page) -> str:
+    """Say who may come out and who stays; where all are out, that alone."""
+    out = ", ".join(f"{one.mark} (then {page.gust(one.limit)})" for one in event.out)
+    stay = f"Stay: {', '.join(event.stay)}."
+    if not out:
+        return f"None may come out. {stay}" if event.stay else "Every brace is out by then."
+    return f"May come out, in this order: {out}{'. ' + stay if event.stay else '; then every brace is out.'}"

@@ -306,16 +306,14 @@ SHORT = {
 
 def _assumed(result: StormResult, page: Page) -> list[str]:
     count = len(result.check.assumed)
+    said = f"ASSUMED: the low default in {'one place' if count == 1 else f'{count} places'} nobody declared"
     if not count or result.job.file == "command line":
-        return page.para(f"ASSUMED: the low default in {count} places nobody declared.") if count else []
-    return page.para(
-        f"ASSUMED: the low default in {count} places nobody declared; "
-        f"bracing check {result.job.file} --assumed lists them with what each costs."
-    )
+        return page.para(f"{said}.") if count else []
+    return page.para(f"{said}; bracing check {result.job.file} --assumed lists them with what each costs.")
 
 
 def _truck_line(truck: Counter[str]) -> str:
-    return ", ".join(f"{count} {item}" for item, count in sorted(truck.items()))
+    return "; ".join(f"{count} of {item}" for item, count in sorted(truck.items()))
 
 
 def _truck(truck: Counter[str], page: Page) -> list[str]:
