@@ -3,6 +3,9 @@
 steps      one step: words, the sum as arithmetic, its value, its clause
 wind       gust to pressure to the force on the wall
 joints     one fastener: yield mode, withdrawal, pull-through, and their factors
+cases      a link to be traced, and so many fasteners of a kind
+sticks     a brace as a column, alone or as a T, and in pull
+ends       head and foot of a brace: stud, cleat, deck, slab, ground
 strengths  what each kind of link may carry
 plate      shear and lift together on the bottom plate's fasteners
 lifted     bending and a force along together on a braced stud

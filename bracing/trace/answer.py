@@ -15,10 +15,11 @@ from bracing.check import CheckResult
 from bracing.evaluate import groups_at
 from bracing.results import header
 from bracing.sources import cite
+from bracing.trace.cases import Case
 from bracing.trace.lifted import LINK, lifted_stud_steps, share_steps
 from bracing.trace.plate import plate_use_steps
 from bracing.trace.steps import Step, n
-from bracing.trace.strengths import Case, capacity_steps
+from bracing.trace.strengths import capacity_steps
 from bracing.trace.wind import wind_steps
 from bracing.units import Mph, tape
 

@@ -9,8 +9,8 @@ from bracing.chain.materials import Materials
 from bracing.lumber import section
 from bracing.members.column import column_stability_factor, euler_stress
 from bracing.sources import cite
+from bracing.trace.cases import Case
 from bracing.trace.steps import Step, n
-from bracing.trace.strengths import Case
 from bracing.units import Mph
 
 LINK = "stud bending with lift"

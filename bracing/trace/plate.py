@@ -7,10 +7,10 @@ import math
 from bracing.chain.links import Group
 from bracing.chain.wall import PlateSet, wall_strength
 from bracing.sources import cite
+from bracing.trace.cases import Case
 from bracing.trace.joints import Call, Recorder, axial_steps, lateral_steps
 from bracing.trace.lifted import shared_forces
 from bracing.trace.steps import Step, n
-from bracing.trace.strengths import Case
 from bracing.units import Mph
 
 LINEAR = ("nail", "structural screw")

@@ -12,11 +12,15 @@ from attrs import evolve
 
 from bracing.chain.links import Link
 from bracing.check import check
+from bracing.evaluate import groups_at
+from bracing.floor import Ground
 from bracing.results import load_results
 from bracing.tables.page import Page
 from bracing.tables.trace import trace_page
 from bracing.trace import trace
+from bracing.trace.cases import Case
 from bracing.trace.steps import n
+from bracing.trace.strengths import capacity_steps
 from tests.sheet_walls import NAMES, braced, checked
 
 FIGURES = 2e-4  # sums carry seven figures; four are left after the differences and powers in them
@@ -121,13 +125,97 @@ def test_the_rows_traced_are_the_demands_of_the_chain():
     assert same >= 8
 
 
-def test_heads_cut_plumb_and_braces_with_a_t_are_traced_too():
-    job = braced("rake-wall")
-    plumb = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, joint="plumb", side_cleat=True)))
-    stiff = evolve(job, braces=tuple(evolve(brace, stiffener="T") for brace in job.braces))
-    for changed in (plumb, stiff):
-        for step in steps_of(trace(check(changed, gust=30.0, effects=False))):
-            assert step.value == pytest.approx(by_hand(step.sum), rel=FIGURES, abs=1e-9), step
+GROUND = Ground(
+    soil="sand", stake_width=3.5, embedment=42.0, pull_above=4.0, deadman_lb=1500.0, friction=0.35
+)
+LAG = "lag 3/8x4"
+
+
+def changed(name, *, kit=None, head=None, cleat=None, braces=None, floor=None):
+    """An example with some of its kit, braces or floor changed."""
+    job = braced(name)
+    new = evolve(
+        job.kit, head=evolve(job.kit.head, **(head or {})), cleat=evolve(job.kit.cleat, **(cleat or {}))
+    )
+    return evolve(
+        job, kit=evolve(new, **(kit or {})), floor=evolve(job.floor, **(floor or {})),
+        braces=tuple(evolve(brace, **(braces or {})) for brace in job.braces),
+    )  # fmt: skip
+
+
+VARIANTS = {
+    "T": (lambda: changed("rake-wall", braces={"stiffener": "T", "ties": 0}), {"brace in push", "brace in pull"}),
+    "T with ties": (lambda: changed("south-gable", braces={"stiffener": "T"}), {"brace in push", "brace in pull"}),
+    "plumb": (
+        lambda: changed("rake-wall", head={"joint": "plumb", "side_cleat": True}), {"head bearing", "head joint"},
+    ),
+    "plumb, toe-nailed": (
+        lambda: changed("rake-wall", head={"joint": "plumb", "side_cleat": False, "fastener": "16d common"}),
+        {"head bearing", "head joint"},
+    ),
+    "stake and weight": (
+        lambda: changed("slab-wall", floor={"kind": "ground", "ground": GROUND}), {"foot to ground"},
+    ),
+    "stake": (
+        lambda: changed("slab-wall", floor={"kind": "ground", "ground": evolve(GROUND, deadman_lb=0.0)}),
+        {"foot to ground"},
+    ),
+    "weight": (
+        lambda: changed("slab-wall", floor={"kind": "ground", "ground": evolve(GROUND, embedment=0.0)}),
+        {"foot to ground"},
+    ),
+    "lags": (
+        lambda: changed(
+            "south-gable", head={"fastener": LAG}, cleat={"brace_fastener": LAG, "floor_fastener": "lag 3/8x5"}
+        ),
+        {"head joint", "brace to cleat", "cleat to floor"},
+    ),
+    "anchors": (lambda: braced("slab-wall"), {"cleat to floor"}),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", VARIANTS)
+def test_every_way_to_make_a_brace_is_worked_out_step_by_step(name):
+    """Wind from either side: each sum comes out, none is left at "may carry", each ends at the chain's value."""
+    job, kinds = VARIANTS[name][0](), VARIANTS[name][1]
+    result = check(job, gust=30.0, effects=False)
+    gust, (_, groups) = 30.0, groups_at(result.model, 30.0)
+    seen = set()
+    for group in groups:
+        if group.link not in kinds or not group.capacity.any():
+            continue
+        for item, mark in enumerate(group.marks):
+            link = Link(group.link, group.directions[0], mark, group.places[item], 0.0, float(group.capacity[item]),
+                        group.unit, 0.0, gust, group.source, group.why[item])  # fmt: skip
+            steps = steps_of_link(result.model, link)
+            if link.capacity > 0.0:
+                seen.add(group.link)
+                assert "may carry" not in steps[0].what, link
+            assert steps[-1].value == pytest.approx(link.capacity, rel=1e-6)
+            for step in steps:
+                assert step.value == pytest.approx(by_hand(step.sum), rel=FIGURES, abs=1e-9), step
+    assert seen == kinds
+    for step in steps_of(trace(result)):
+        assert step.value == pytest.approx(by_hand(step.sum), rel=FIGURES, abs=1e-9), step
+
+
+def steps_of_link(model, link):
+    index = [brace.mark for brace in model.job.braces].index(link.mark)
+    return capacity_steps(Case(model, link, index, None))
+
+
+def test_the_t_is_what_is_traced_where_it_helps():
+    result = check(VARIANTS["T"][0](), gust=30.0, effects=False)
+    (push,) = [each for each in trace(result).links if each.link.link == "brace in push"]
+    assert any("efficiency of its fasteners" in step.what for step in push.steps)
+    assert any(step.source.startswith("EN 1995") for step in push.steps)
+
+
+def test_a_link_the_trace_does_not_know_says_what_the_chain_says():
+    result = checked("rake-wall")
+    new = Link("header lashing", "push", None, 96.0, 10.0, 25.0, "lb", 0.4, 47.0, "STATICS", "rope as typed")
+    (step,) = capacity_steps(Case(result.model, new, None, None))
+    assert (step.what, step.value, by_hand(step.sum)) == ("may carry: rope as typed", 25.0, 25.0)
 
 
 def test_beyond_the_envelope_there_is_no_trace():
