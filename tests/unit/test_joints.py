@@ -167,6 +167,15 @@ def test_toe_nail():
     assert over_deck.withdrawal < joint.withdrawal
 
 
+def test_a_toe_nail_through_a_deck_spends_more_than_its_thickness_there():
+    """8d common over 0.72 in: p 1.538 in, 0.72/cos 30 = 0.831 of it in the deck, 0.706 left in the joist.
+
+    W = 1380 x 0.43^2.5 x 0.131 = 21.92 lb/in; times 0.706 and 0.67 for a toe-nail.
+    """
+    joint = capacity(fastener("8d common"), SPF, DECK, JOIST, toe_nailed=True)
+    assert joint.withdrawal == pytest.approx(21.92 * 0.706 * 0.67, abs=0.02)
+
+
 def test_head_pull_through_governs_a_long_thread_under_a_thin_side():
     joint = capacity(fastener("structural screw 0.22x6"), Ply("panel", 0.4375, 0.50), Ply("wood", 9.0, 0.55))
     assert joint.axial_mode == "pull-through"
