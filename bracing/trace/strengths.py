@@ -15,6 +15,8 @@ from bracing.trace.joints import axial_steps, lateral_steps
 from bracing.trace.steps import Step, n
 from bracing.trace.sticks import pull_steps, push_steps
 
+SAME = 1e-6
+
 
 def capacity_steps(case: Case) -> tuple[Step, ...]:
     """Give the steps to what a link may carry; one step with the chain's own words where no more is to be shown.
@@ -24,7 +26,7 @@ def capacity_steps(case: Case) -> tuple[Step, ...]:
     """
     maker = MAKERS.get(case.name)
     steps = maker(case) if maker else []
-    if steps and math.isclose(steps[-1].value, case.link.capacity, rel_tol=1e-6):
+    if steps and math.isclose(steps[-1].value, case.link.capacity, rel_tol=SAME):
         return tuple(steps)
     said = f"may carry: {case.link.why}" if case.link.why else "may carry"
     return (Step(said, n(case.link.capacity), case.link.capacity, case.link.unit, case.link.source),)
@@ -93,7 +95,12 @@ def _splitting(case: Case) -> list[Step]:
 def _stud_top(case: Case) -> list[Step]:
     recorder, top = recorder_of(case), case.model.job.wall.top_plate
     one = wall_strength.__wrapped__(recorder).stud_top
-    return so_many(top.end_nails, call_of(recorder, one), recorder, case)
+    steps = so_many(top.end_nails, call_of(recorder, one), recorder, case)
+    nails, strap = steps[-1].value, top.strap_at_brace_lb
+    if strap <= nails or math.isclose(nails, case.link.capacity, rel_tol=SAME):
+        return steps
+    words = "the strap or screws declared at a brace, where they carry more than the nails"
+    return [*steps, Step(words, f"max({n(nails)}, {n(strap)})", strap, "lb", cite("USER", "strap"))]
 
 
 def _sheathing(case: Case) -> list[Step]:
@@ -114,22 +121,48 @@ def _sheathing_off(case: Case) -> list[Step]:
 
 def _plate_shear(case: Case) -> list[Step]:
     recorder, spacing = recorder_of(case), case.model.job.wall.plate.spacing
-    one = wall_strength.__wrapped__(recorder).plate.one
-    if one is None or one.lateral <= 0.0:
+    kind = wall_strength.__wrapped__(recorder).plate
+    if kind.lateral <= 0.0:
         return []
-    run = case.link.capacity / one.lateral * spacing
+    run = case.link.capacity / kind.lateral * spacing
     words = f"over the {n(run)} in of plate nearest this stud, one every {n(spacing)} in"
-    last = Step(
-        words, f"{n(one.lateral)} × {n(run)} / {n(spacing)}", case.link.capacity, "lb", case.link.source
-    )
-    return [*lateral_steps(recorder, call_of(recorder, one)), last]
+    source = case.link.source if kind.one is not None else cite("USER", "anchor")
+    last = Step(words, f"{n(kind.lateral)} × {n(run)} / {n(spacing)}", case.link.capacity, "lb", source)
+    return [last] if kind.one is None else [*lateral_steps(recorder, call_of(recorder, kind.one)), last]
 
 
 def _header(case: Case) -> list[Step]:
+    """The nails of one end; where openings stand over one another, of the one that has this strength."""
     recorder, wall = recorder_of(case), case.model.job.wall
-    opening = min(wall.openings, key=lambda o: abs(o.left + o.width / 2.0 - (case.link.x or 0.0)))
-    header_end.__wrapped__(recorder, opening)
-    return so_many(opening.header_nails, recorder.calls[-1], recorder, case)
+    near = sorted(wall.openings, key=lambda o: abs(o.left + o.width / 2.0 - (case.link.x or 0.0)))
+    for opening in near:
+        if math.isclose(header_end.__wrapped__(recorder, opening), case.link.capacity, rel_tol=SAME):
+            return so_many(opening.header_nails, recorder.calls[-1], recorder, case)
+    return []
+
+
+def _bent(case: Case) -> list[Step]:
+    """A header, a sill or a row bent across the wall: on edge, or each ply flat."""
+    materials, wall = recorder_of(case), case.model.job.wall
+    sizes = {
+        "header bending": [opening.header for opening in wall.openings],
+        "row bending": [row.size for row in wall.rows],
+    }.get(case.name, [wall.studs.size])
+    for size in dict.fromkeys(sizes):
+        values, shape = materials.stud_values(size), section(size)
+        for Fb, strong, how in ((values.Fb, True, "on edge"), (values.Fb_flat, False, "flat")):
+            S = shape.section_modulus(strong=strong)
+            if math.isclose(Fb * S, case.link.capacity, rel_tol=SAME):
+                return [
+                    Step(
+                        f"{size} bent {how}",
+                        f"{n(Fb)} × {n(S)}",
+                        Fb * S,
+                        "lb in",
+                        cite("NDS", "3.3.1, 4.3.7"),
+                    )
+                ]
+    return []
 
 
 def _corner(case: Case) -> list[Step]:
@@ -165,6 +198,9 @@ MAKERS: dict[str, Callable[[Case], list[Step]]] = {
     "sheathing to rim": _sheathing,
     "stud to sheathing": _sheathing,
     "sheathing off the studs": _sheathing_off,
+    "header bending": _bent,
+    "sill bending": _bent,
+    "row bending": _bent,
     "header end": _header,
     "sill end": _header,
     "return corner": _corner,
