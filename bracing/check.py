@@ -9,7 +9,7 @@ from attrs import field, frozen
 
 from bracing.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
-from bracing.chain.forces import DIRECTIONS, Model, build_model, with_job
+from bracing.chain.forces import Model, build_model, with_job
 from bracing.chain.links import HIGHEST, Link, finite
 from bracing.envelope import beyond, warnings
 from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
@@ -113,7 +113,7 @@ class CheckResult:
         """The link with the lowest limit gust; None where there is no brace: nothing holds the wall at all."""
         if not self.job.braces or self.evaluation is None:
             return None
-        return self.evaluation.links[0] if self.evaluation.links else None
+        return self.evaluation.first
 
     @property
     def zone(self) -> tuple[Inch, Inch]:
@@ -236,8 +236,7 @@ def link_rows(evaluation: Evaluation) -> list[dict[str, object]]:
     Args:
         evaluation: the chain evaluated.
     """
-    loose = [name for name, f in zip(DIRECTIONS, evaluation.forces, strict=True) if not f.held.all()]
-    rows = []
+    loose, rows = evaluation.loose, []
     for link in evaluation.links:
         limit = finite(link.limit_gust) if link.limit_gust < HIGHEST else None
         if link.nothing and link.direction in loose:
@@ -247,8 +246,7 @@ def link_rows(evaluation: Evaluation) -> list[dict[str, object]]:
 
 
 def _verdict(evaluation: Evaluation) -> str:
-    ratio = max((link.ratio for link in evaluation.links), default=math.inf)
-    return WITHIN if evaluation.held and ratio <= 1.0 else OVER
+    return WITHIN if evaluation.groups and evaluation.worst <= 1.0 else OVER
 
 
 def _assumed(job: Job, *, thunderstorm: bool, effects: bool) -> tuple[Assumed, ...]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from bracing.chain.forces import DIRECTIONS, Forces, Model, mirrored, solve_forces
 from bracing.chain.groups import all_groups
@@ -27,14 +29,41 @@ class Evaluation:
     Attributes:
         gust: the gust it was evaluated at [mph].
         forces: push and pull.
-        links: every link, lowest limit gust first; of a wall that can move, those worth nothing before all.
+        groups: the links, a kind at a time.
         held: both directions hold every motion of the wall.
     """
 
     gust: Mph
     forces: tuple[Forces, Forces]
-    links: tuple[Link, ...]
+    groups: tuple[Group, ...] = field(repr=False)
     held: bool
+
+    @cached_property
+    def links(self) -> tuple[Link, ...]:
+        """Every link, lowest limit gust first; of a wall that can move, those worth nothing before all."""
+        links = sorted((link for group in self.groups for link in group.links(self.gust)), key=_first)
+        # What is worth nothing is why a wall can move: it is named before all that would only be loaded too far.
+        links.sort(key=lambda link: not (link.direction in self.loose and link.nothing))
+        return tuple(links)
+
+    @property
+    def loose(self) -> tuple[str, ...]:
+        """Directions in which the wall can still move."""
+        return tuple(name for name, f in zip(DIRECTIONS, self.forces, strict=True) if not f.held.all())
+
+    @property
+    def first(self) -> Link | None:
+        """The first of `links`, without making them all where nothing can move."""
+        if not self.held:
+            return self.links[0] if self.links else None
+        least = least_limit(self.groups)
+        lowest = (group for group in self.groups if group.reaches(least))
+        return min((link for group in lowest for link in group.links(self.gust)), key=_first, default=None)
+
+    @property
+    def worst(self) -> float:
+        """The greatest ratio; infinite where the wall can still move."""
+        return _worst(self.groups, self.gust) if self.held else np.inf
 
 
 Chain = tuple[tuple[Forces, Forces], tuple[Group, ...]]
@@ -80,11 +109,7 @@ def evaluate(model: Model, gust: Mph, chain: Chain | None = None) -> Evaluation:
         chain: the chain already worked out at another gust, where every brace works both ways at any gust.
     """
     forces, groups = chain if chain is not None and all_two_way(model) else groups_at(model, gust)
-    loose = [name for name, f in zip(DIRECTIONS, forces, strict=True) if not f.held.all()]
-    links = sorted((link for group in groups for link in group.links(gust)), key=_first)
-    # What is worth nothing is why a wall can move: it is named before all that would only be loaded too far.
-    links.sort(key=lambda link: not (link.direction in loose and link.nothing))
-    return Evaluation(gust, forces, tuple(links), not loose)
+    return Evaluation(gust, forces, groups, all(f.held.all() for f in forces))
 
 
 def _first(link: Link) -> tuple[float, float]:
@@ -118,11 +143,24 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
         forces, groups = chain
         if not all(f.held.all() for f in forces):
             return 0.0, chain
-        found = min((float(group.limits.min(initial=HIGHEST)) for group in groups), default=HIGHEST)
+        found = least_limit(groups)
         if all_two_way(model) or abs(found - trial) < SAME_GUST or found <= 0.0:
             return found, chain
         trial = found
     return _by_halving(model), chain
+
+
+def least_limit(groups: tuple[Group, ...]) -> Mph:
+    """Give the least limit gust of a chain, searching only where closed forms leave one that could be lower [mph].
+
+    Args:
+        groups: the chain.
+    """
+    least = HIGHEST
+    for group in sorted(groups, key=lambda group: group.use is not None):
+        if group.reaches(least):
+            least = min(least, float(group.limits.min(initial=HIGHEST)))
+    return least
 
 
 def all_two_way(model: Model) -> bool:
@@ -152,6 +190,10 @@ def worst_ratio(model: Model, gust: Mph) -> float:
     forces, groups = groups_at(model, gust)
     if not all(f.held.all() for f in forces):
         return np.inf
+    return _worst(groups, gust)
+
+
+def _worst(groups: tuple[Group, ...], gust: Mph) -> float:
     return max((float(group.ratios(gust).max(initial=0.0)) for group in groups), default=0.0)
 
 

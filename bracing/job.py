@@ -74,7 +74,7 @@ class Built:
 PLAN, AS_BUILT = "PLAN", "AS BUILT"
 
 
-@frozen
+@frozen(cache_hash=True)  # caches of strengths and panels ask for it time and again
 class Job:
     """All that is known of one standing wall.
 

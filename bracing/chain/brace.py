@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from attrs import field, frozen
 
@@ -66,6 +67,7 @@ class BraceStrength:
         return math.tan(self.brace.angle)
 
 
+@lru_cache(maxsize=2048)
 def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
     """Give every strength of one brace.
 

@@ -6,7 +6,7 @@ turned round; a brace force is positive when the brace is pushed together.
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TypeVar
 
 import numpy as np
@@ -145,23 +145,35 @@ def build_model(job: Job, *, thunderstorm: bool = False) -> Model:
     """
     framing = frame_wall(job.wall)
     studs = braced_studs(job, framing)
-    heads = [(x, brace.head) for x, brace in zip(studs, job.braces, strict=True)]
-    doubled = [x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled]
-    stiff = build_mesh(job.wall, framing, heads, doubled=doubled, plate_plies=2)
-    soft = build_mesh(job.wall, framing, heads, doubled=doubled, plate_plies=1)
-    cases = load_cases(job, framing, stiff, thunderstorm=thunderstorm)
-    loads = cases.together()
+    heads = tuple((x, brace.head) for x, brace in zip(studs, job.braces, strict=True))
+    doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
+    bare = Job(job.wall, floor=job.floor, site=job.site)
+    meshes, compliances, cases = _panel(bare, heads, doubled, thunderstorm=thunderstorm)
     materials = Materials(job)
     return Model(
         job=job,
         framing=framing,
         studs=studs,
         strengths=tuple(brace_strength(materials, brace) for brace in job.braces),
-        meshes=(stiff, soft),
-        compliances=(analyse(stiff, loads), analyse(soft, loads)),
+        meshes=meshes,
+        compliances=compliances,
         cases=cases,
-        doubled=tuple(doubled),
+        doubled=doubled,
     )
+
+
+@lru_cache(maxsize=16)
+def _panel(
+    bare: Job, heads: tuple[tuple[Inch, Inch], ...], doubled: tuple[Inch, ...], *, thunderstorm: bool
+) -> tuple[tuple[Mesh, Mesh], tuple[Compliance, Compliance], Cases]:
+    """The grillages of a wall with nodes at the heads, analysed under every case; kept: often only braces change."""
+    framing = frame_wall(bare.wall)
+    stiff, soft = (
+        build_mesh(bare.wall, framing, heads, doubled=doubled, plate_plies=plies) for plies in (2, 1)
+    )
+    cases = load_cases(bare, framing, stiff, thunderstorm=thunderstorm)
+    loads = cases.together()
+    return (stiff, soft), (analyse(stiff, loads), analyse(soft, loads)), cases
 
 
 def with_job(model: Model, job: Job) -> Model:

@@ -204,8 +204,8 @@ def plate_use(sets: tuple[tuple[PlateSet, Array], ...]) -> Use:
     Source: NDS 12.4.
     """
 
-    def use(across: Array, pull: Array) -> Array:
-        shares = []
+    def use(across: Array, lift: Array) -> Array:
+        pull, shares = np.maximum(lift, 0.0), []
         for kind, count in sets:
             if count.max(initial=0.0) > 0.0:
                 each = np.maximum(count, 1.0)

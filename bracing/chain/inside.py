@@ -90,16 +90,15 @@ def _flat(parts: list[Array]) -> Array:
 
 def _nearest(mesh: Mesh, like: Responses, studs: Array, counts: Flags) -> Ints:
     """Brace nearest to the place of every number of the responses, among those that count, shape (numbers,)."""
-    kinds = np.array([line.kind for line in mesh.lines])
-    of_kind = kinds[mesh.element_line]
+    of_kind = np.array([line.kind for line in mesh.lines])[mesh.element_line]
+    spans = [line.nodes for line in mesh.lines if line.kind in ("header", "sill")]
     ends = mesh.x[mesh.element_nodes]
-    middle = np.array([mesh.x[list(line.nodes)].mean() for line in mesh.lines])
     stud = ends[mesh.on_stud, 0]
     places = {
         "stud_moment": stud, "stud_allowance": stud, "stud_shear": stud,
         "base": mesh.x[base_nodes(mesh)], "top": mesh.stud_x(),
         "plate_moment": ends[of_kind == "plate"].ravel(), "row_moment": ends[of_kind == "row"].ravel(),
-        "span_end": middle[(kinds == "header") | (kinds == "sill")],
+        "span_end": np.array([(mesh.x[nodes[0]] + mesh.x[nodes[-1]]) / 2.0 for nodes in spans]),
         "span_moment": ends[(of_kind == "header") | (of_kind == "sill")].ravel(),
         "left_return": np.zeros(2), "right_return": np.full(2, mesh.x.max()),
     }  # fmt: skip

@@ -21,6 +21,8 @@ Array = NDArray[np.float64]
 HIGHEST: Mph = 400.0  # no link is followed past this
 SEARCHES = 120
 HALVE_EVERY = 4  # so that a kink cannot hold the search up
+MOST_OVER = 1e9
+MAY_BE = 1e-6
 NEAR = 1e-10
 
 
@@ -99,8 +101,8 @@ class Group:
         one_way: only a positive demand counts.
         source: the clause.
         why: plain words for each item.
-        use: for shear and tension together: the share used, from `demand` (shear) and `tension`.
-        tension: shape (rows, i, 2), or None.
+        use: for two forces together: the share used, from the size of `demand` and from `tension`.
+        tension: drawn where positive, pressed where negative, shape (rows, i, 2), or None.
         starts: first item of each link where several items make one link (pieces of a stud), or None.
     """
 
@@ -130,8 +132,7 @@ class Group:
     def _rows(self, gust: Mph) -> Array:
         at = self.demand[..., 0] + self.demand[..., 1] * gust**2
         if self.use is not None and self.tension is not None:
-            pull = np.maximum(self.tension[..., 0] + self.tension[..., 1] * gust**2, 0.0)
-            return self.use(np.abs(at), pull)
+            return self.use(np.abs(at), self.tension[..., 0] + self.tension[..., 1] * gust**2)
         size = np.maximum(at, 0.0) if self.one_way else np.abs(at)
         if self.allowance is not None:
             size = size + self.allowance[..., 0] + self.allowance[..., 1] * gust**2
@@ -147,6 +148,16 @@ class Group:
         with np.errstate(divide="ignore", invalid="ignore"):
             ratio = demand / self.capacity
         return np.where(demand <= 0.0, 0.0, np.where(self.capacity > 0.0, ratio, np.inf))
+
+    def reaches(self, gust: Mph) -> bool:
+        """Whether any limit gust may be at or under a gust: a search for limits that cannot be is not made.
+
+        Args:
+            gust: the gust [mph].
+        """
+        if self.use is None:
+            return bool(self.limits.min(initial=HIGHEST) <= gust)
+        return bool(self.ratios(gust).max(initial=0.0) > 1.0 - MAY_BE)
 
     @cached_property
     def limits(self) -> Array:
@@ -167,50 +178,63 @@ class Group:
         return np.asarray(np.sqrt(least))
 
     def _limits_by_search(self) -> Array:
-        """Close a bracket by false position, each end that stays having its ratio's excess halved (Illinois).
+        """Follow the worst row down: its root lies past no other row's, so the least root is met from above.
 
-        A ratio convex in the gust squared lies under its chord from no gust to the highest, so its root lies past the
-        chord's; that is where the bracket starts. Its low end, within to NEAR, is the answer.
+        From the highest gust, each item's worst row there is solved alone; the worst row at its root is the next, until
+        none is past its allowable value there.
         """
-        top = np.full(len(self.capacity), HIGHEST**2)
-        at_rest, at_top = self._ratio_each(np.zeros_like(top)) - 1.0, self._ratio_each(top) - 1.0
+        squared = np.full(len(self.capacity), HIGHEST**2)
+        at_rest = self._ratio_rows(np.zeros_like(squared)).max(axis=0, initial=0.0)
+        for _ in range(SEARCHES):
+            ratio = self._ratio_rows(squared)
+            worst = ratio.argmax(axis=0)
+            past = ratio[worst, np.arange(len(worst))] > 1.0 + NEAR
+            if not past.any():
+                break
+            squared = np.where(past, self._root_of_row(worst, squared), squared)
+        return np.where(at_rest > 1.0, 0.0, np.sqrt(squared))
+
+    def _ratio_rows(self, squared: Array) -> Array:
+        """Ratio of every row of each item at its own gust squared, (rows, i)."""
+        return self._used(self.demand, self.tension, squared)
+
+    def _used(self, demand: Array, tension: Array | None, squared: Array) -> Array:
+        assert self.use is not None
+        assert tension is not None
+        at = (part[..., 0] + part[..., 1] * squared for part in (demand, tension))
+        share = self.use(np.abs(next(at)), next(at))
         with np.errstate(divide="ignore", invalid="ignore"):
-            low = np.where(at_top > 0.0, -top * at_rest / (at_top - at_rest), 0.0)
-        low = np.where(np.isfinite(low) & (low > 0.0), low, 0.0)
-        under = self._ratio_each(low) - 1.0
-        low, under = np.where(under <= NEAR, low, 0.0), np.where(under <= NEAR, under, at_rest)
-        high, over = top, np.minimum(at_top, 1e9)
-        side = np.zeros(len(low))
+            ratio = share / self.capacity
+        return np.where(self.capacity > 0.0, ratio, np.where(share > 0.0, np.inf, 0.0))
+
+    def _root_of_row(self, worst: NDArray[np.intp], high: Array) -> Array:
+        """Where one row of each item reaches its allowable value, under `high`; its low end, (i,).
+
+        A bracket closed by false position, each end that stays having its excess halved (Illinois).
+        """
+        assert self.tension is not None
+        each = np.arange(len(worst))
+        rows = self.demand[worst, each], self.tension[worst, each]
+
+        def alone(squared: Array) -> Array:
+            return self._used(*rows, squared)
+
+        low, under = np.zeros_like(high), alone(np.zeros_like(high)) - 1.0
+        over, side = np.minimum(alone(high) - 1.0, MOST_OVER), np.zeros_like(high)
         for turn in range(SEARCHES):
             with np.errstate(divide="ignore", invalid="ignore"):
-                middle = (low * over - high * under) / (over - under)
-            inside = (middle > low) & (middle < high) & (turn % HALVE_EVERY > 0)
-            middle = np.where(inside, middle, (low + high) / 2.0)
-            found = self._ratio_each(middle) - 1.0
+                middle = low - under * (high - low) / (over - under)
+            fair = (middle > low) & (middle < high) & (turn % HALVE_EVERY < HALVE_EVERY - 1)
+            middle = np.where(fair, middle, (low + high) / 2.0)
+            found = np.minimum(alone(middle) - 1.0, MOST_OVER)
             past = found > NEAR
-            over = np.where(past, np.minimum(found, 1e9), np.where(side < 0.0, over / 2.0, over))
+            over = np.where(past, found, np.where(side < 0.0, over / 2.0, over))
             under = np.where(past, np.where(side > 0.0, under / 2.0, under), found)
             high, low = np.where(past, middle, high), np.where(past, low, middle)
             side = np.where(past, 1.0, -1.0)
-            done = (high - low <= NEAR * high) | (np.abs(under) <= NEAR) | (at_top <= 0.0)
-            if done.all():
+            if ((high - low <= NEAR * high) | (np.abs(under) <= NEAR)).all():
                 break
-        return np.where(at_top <= 0.0, HIGHEST, np.where(at_rest > 0.0, 0.0, np.sqrt(low)))
-
-    def _ratio_each(self, squared: Array) -> Array:
-        """Ratio of each item at its own gust squared, shape (i,)."""
-        assert self.use is not None
-        assert self.tension is not None
-        shear = np.abs(self.demand[..., 0] + self.demand[..., 1] * squared)
-        pull = np.maximum(self.tension[..., 0] + self.tension[..., 1] * squared, 0.0)
-        ratio = self.use(shear, pull).max(axis=0, initial=0.0)
-        return np.asarray(
-            np.where(
-                self.capacity > 0.0,
-                ratio / np.maximum(self.capacity, 1e-300),
-                np.where(ratio > 0.0, np.inf, 0.0),
-            )
-        )
+        return low
 
     def links(self, gust: Mph, *, limits_too: bool = True) -> tuple[Link, ...]:
         """Give every link of the group at a gust, each by its worst item.

@@ -133,32 +133,31 @@ def lifted_studs(
     foot, top = mesh.element_nodes[elements].T
     lifts = np.array([s.lift_per_pound for s in forces.model.strengths])
     there, high = np.array(places), mesh.z[list(mesh.heads)]
-    bent, pull = [], []
-    for x in there:
-        on = there == x  # two braces on one stud lift it together
-        part = np.flatnonzero((mesh.x[foot] == x) & (mesh.z[top] <= high[on].max() + SAME_HEAD))
-        moment = forces.responses.stud_moment[:, part] / plies[part][:, None, None]
-        bent.append(moment.reshape(len(moment), -1, 2))
-        pull.append((forces.brace[:, on] * lifts[on, None]).sum(axis=1))
-    points = max(part.shape[1] for part in bent)
-    filled = [np.pad(part, ((0, 0), (0, points - part.shape[1]), (0, 0)), mode="edge") for part in bent]
-    moments = np.stack(filled, axis=2)
-    lift = np.broadcast_to(np.stack(pull, axis=1)[:, None], moments.shape)
-    rows, along = moments.reshape(-1, len(marks), 2), lift.reshape(-1, len(marks), 2)
+    shared = there[:, None] == there  # two braces on one stud lift it together
+    lift = np.einsum("rnp,nk->rkp", forces.brace * lifts[:, None], shared.astype(float))
+    up_to = np.where(shared, high, 0.0).max(axis=1) + SAME_HEAD
+    parts = [
+        np.flatnonzero((mesh.x[foot] == x) & (mesh.z[top] <= z)) for x, z in zip(there, up_to, strict=True)
+    ]
+    most = max(map(len, parts))
+    every = np.array(
+        [np.append(part, np.repeat(part[-1], most - len(part))) for part in parts]
+    ).T  # (pieces, braces)
+    moment = forces.responses.stud_moment[:, every] / plies[every][..., None, None]
+    points = most * moment.shape[3]
+    rows = moment.transpose(1, 3, 0, 2, 4).reshape(points * len(moment), len(marks), 2)
     heights = np.array([job.wall.height_at(x) for x in places])
-    doubled = np.array(
-        [any(b.stud_doubled for b, at in zip(job.braces, places, strict=True) if at == x) for x in places]
-    )
+    doubled = (shared & np.array([b.stud_doubled for b in job.braces])).any(axis=1)
     yield Group(
         link="stud bending with lift", directions=directions, marks=marks, places=places, unit="share used",
-        capacity=np.ones(len(marks)), demand=np.concatenate([rows, rows]), tension=np.concatenate([along, -along]),
+        capacity=np.ones(len(marks)), demand=rows, tension=np.concatenate([lift] * points),
         use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=cite("NDS", "3.9"),
         why=("bent across the wall, and drawn or pressed along by its brace",) * len(marks),
     )  # fmt: skip
 
 
 def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies: Array) -> Use:
-    """Give the share of a braced stud used by bending and a force along it, drawn in half of the rows, else pressed.
+    """Give the share of a braced stud used by bending and a force along it, drawing it where positive.
 
     Bending is for one ply, the force along for all. Drawn: T/(A Ft') + M/M'. Pressed: (fc/Fc')^2 + M/[M' (1 - fc/FcE)].
 
@@ -176,13 +175,12 @@ def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies:
     Fc = values.Fc * column_stability_factor(np.full(len(heights), values.Fc), FcE)
 
     def use(moment: Array, along: Array) -> Array:
-        half = len(moment) // 2
-        drawn = along[:half] / (area * values.Ft) + moment[:half] / allowed
-        fc = along[half:] / area
-        room = 1.0 - fc / FcE
+        bent = moment / allowed
+        drawn = along / (area * values.Ft) + bent
+        fc = along / -area
         with np.errstate(divide="ignore", invalid="ignore"):
-            pressed = np.where(room > 0.0, (fc / Fc) ** 2 + moment[half:] / (allowed * room), np.inf)
-        return np.concatenate([drawn, pressed])
+            pressed = np.where(fc < FcE, (fc / Fc) ** 2 + bent / (1.0 - fc / FcE), np.inf)
+        return np.where(along >= 0.0, drawn, pressed)
 
     return use
 

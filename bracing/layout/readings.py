@@ -107,6 +107,6 @@ def make_ratios(own: OwnStuds, makes: Sequence[Make], at: Ints) -> Array:
     )
     bent = np.moveaxis(own.below[at], 0, -1)
     along = np.broadcast_to(np.abs(FORCES)[:, None] * lift, bent.shape)
-    drawn, pressed = np.split(use(np.concatenate([bent, bent]), np.concatenate([along, along])), 2)
-    ratios: Array = np.maximum(own.alone[few, at], np.moveaxis(np.maximum(drawn, pressed), -1, 0))
+    lifted = np.moveaxis(np.maximum(use(bent, along), use(bent, -along)), -1, 0)
+    ratios: Array = np.maximum(own.alone[few, at], lifted)
     return np.minimum(ratios, MOST_RATIO)

@@ -19,15 +19,17 @@ LINK = "stud bending with lift"
 def shared_forces(group: Group, item: int, at: Mph) -> tuple[int, tuple[float, float], tuple[float, float]]:
     """Give the row in which two forces together use most of an item, and both: steady part and part per mph squared.
 
+    The second draws where it is positive and presses where it is negative.
+
     Args:
-        group: links with a `use`.
+        group: links with a `use`; its tension draws where positive and presses where negative.
         item: which.
         at: the gust [mph].
     """
     assert group.use is not None
     assert group.tension is not None
     first = np.abs(group.demand[..., 0] + group.demand[..., 1] * at**2)
-    second = np.maximum(group.tension[..., 0] + group.tension[..., 1] * at**2, 0.0)
+    second = group.tension[..., 0] + group.tension[..., 1] * at**2
     row = int(np.argmax(group.use(first, second)[:, item]))
     one, two = (tuple(float(v) for v in part[row, item]) for part in (group.demand, group.tension))
     if one[0] + one[1] * at**2 < 0.0:
@@ -46,9 +48,11 @@ def lifted_stud_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tupl
     """
     limit = case.link.limit_gust
     at = limit if limit > 0.0 else gust
-    row, (m0, m1), (t0, t1) = shared_forces(group, item, at)
-    M, T = m0 + m1 * at**2, max(0.0, t0 + t1 * at**2)
-    drawn = row < len(group.demand) // 2
+    _, (m0, m1), (t0, t1) = shared_forces(group, item, at)
+    drawn = t0 + t1 * at**2 >= 0.0
+    if not drawn:
+        t0, t1 = -t0, -t1
+    M, T = m0 + m1 * at**2, t0 + t1 * at**2
     job, materials = case.model.job, Materials(case.model.job)
     stud, values = section(job.wall.studs.size), materials.stud_values()
     x = case.link.x or 0.0
@@ -61,7 +65,7 @@ def lifted_stud_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tupl
         Step(f"moment in one ply at {n(at)} mph, from the frame", f"{n(m0)} + {n(m1)} × {n(at)}^2", M, "lb in",
              cite("STATICS")),
         Step(f"{'pull' if drawn else 'thrust'} of the brace along the stud at {n(at)} mph",
-             f"max(0, {n(t0)} + {n(t1)} × {n(at)}^2)", T, "lb", cite("STATICS")),
+             f"{n(t0)} + {n(t1)} × {n(at)}^2", T, "lb", cite("STATICS")),
     ]  # fmt: skip
     if drawn:
         share = T / (area * values.Ft) + M / allowed
@@ -101,12 +105,12 @@ def share_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tuple[Step
     assert group.use is not None
     assert group.tension is not None
     first = np.abs(group.demand[..., 0] + group.demand[..., 1] * at**2)
-    second = np.maximum(group.tension[..., 0] + group.tension[..., 1] * at**2, 0.0)
+    second = group.tension[..., 0] + group.tension[..., 1] * at**2
     share = float(group.use(first, second)[row, item])
     return (
         Step(f"first force at {n(at)} mph, from the frame", f"{n(a0)} + {n(a1)} × {n(at)}^2", a0 + a1 * at**2, "",
              cite("STATICS")),
-        Step(f"second force at {n(at)} mph, from the frame", f"max(0, {n(b0)} + {n(b1)} × {n(at)}^2)",
-             max(0.0, b0 + b1 * at**2), "", cite("STATICS")),
+        Step(f"second force at {n(at)} mph, from the frame", f"{n(b0)} + {n(b1)} × {n(at)}^2", b0 + b1 * at**2, "",
+             cite("STATICS")),
         Step(f"share used: {case.link.why}", n(share), share, "", case.link.source),
     )  # fmt: skip
