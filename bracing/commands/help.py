@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from typer.core import TyperCommand
 
 FIRST = "Options"
+_KIND = re.compile(r" (<[^>]*>|(?:TEXT|PATH|INTEGER|FLOAT|FILE)( RANGE)?)$")
 WIDEST_TERM = 30
 # Two commands a newcomer can type as they stand, once `bracing start --template gable` has made gable.toml.
 EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
@@ -77,6 +79,26 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
 }  # fmt: skip
 
 
+def in_words(term: str) -> str:
+    """Say what an option takes without a programmer's words; the name of an argument says it already.
+
+    Args:
+        term: as the parser writes it; its kinds of value differ from release to release.
+
+    Example:
+        >>> in_words("--gust <str>"), in_words("FILE <str>"), in_words("--budget FLOAT RANGE"), in_words("--json")
+        ('--gust TEXT', 'FILE', '--budget NUMBER', '--json')
+    """
+    found = _KIND.search(term)
+    if found is None:
+        return term
+    name, kind = term[: found.start()], found[0].lower()
+    if not name.startswith("-"):
+        return name
+    word = "NUMBER" if "int" in kind or "float" in kind else "PATH" if "path" in kind else "TEXT"
+    return f"{name} {word}"
+
+
 class PartedCommand(TyperCommand):
     """A command whose help lists its options part by part, the command's own first, and ends with examples."""
 
@@ -91,7 +113,10 @@ class PartedCommand(TyperCommand):
         for param in self.get_params(ctx):
             record = param.get_help_record(ctx)
             if record is not None:
-                parts.setdefault(getattr(param, "rich_help_panel", None) or FIRST, []).append(record)
+                term, about = record
+                parts.setdefault(getattr(param, "rich_help_panel", None) or FIRST, []).append(
+                    (in_words(term), about)
+                )
         for name, records in parts.items():
             if records:
                 with formatter.section(name):

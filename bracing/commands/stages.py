@@ -146,7 +146,7 @@ def stages(
     status = status_of(result.verdict)
     if json:
         finish(as_json(result.to_dict()), status)
-    finish(stages_page(result, page, command=as_typed()), status)
+    finish(stages_page(result, page, command=as_typed(), wall=given.words()), status)
 
 
 def _speed(text: str, field: str) -> float:

@@ -12,26 +12,32 @@ from bracing.take_down import AfterEvent, Asked
 from bracing.units import Mph
 
 
-def stages_page(result: StagesResult, page: Page, *, command: str) -> str:
+def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) -> str:
     """Write a wall through its stages.
 
     Args:
         result: the answer.
         page: how it is written.
         command: the command as typed.
+        wall: the words that name the wall in another command.
     """
-    wall = result.job.wall
-    size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
-    lines = page.para(f"{wall.name}, {size}: {result.job.state}")
+    shown = result.job.wall
+    size = f"{page.length(shown.length)} long, {page.length(shown.highest)} high"
+    lines = page.para(f"{shown.name}, {size}: {result.job.state}")
     if result.beyond:
         lines += page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
         lines += [line for why in result.beyond for line in page.para(f"- {why}")]
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    if not result.job.braces:
+        lines += page.para("CLEAR OUT now and stay out: no brace is up, so its clear-out gust is 0.")
+        lines += page.para(caution_text(), hang=0)
+        gust = 45.0 if result.gust is None else result.gust
+        return "\n".join(
+            [*lines, "Next, which braces:", *page.command(f"bracing layout {wall} --gust {gust:g}")]
+        )
     lines += [*_hook(result, page), *_stages(result, page), *_missing(result, page)]
     lines += [line for worth in result.returns for line in _return(worth, page)]
-    if not result.job.braces:
-        pass  # nothing to take down
-    elif result.take_down is None:
+    if result.take_down is None:
         lines += page.para("Say --gust (or --keep) to see which braces may come out after which event.")
     else:
         keep = page.asked(result.take_down.keep)
@@ -40,7 +46,7 @@ def stages_page(result: StagesResult, page: Page, *, command: str) -> str:
         )
         lines += [line for event in result.take_down.events for line in _event(event, page)]
     lines += page.para(caution_text(), hang=0)
-    if result.take_down is not None and result.job.braces:
+    if result.take_down is not None:
         first = next((e for e in result.take_down.events if e.out), None)
         if first is not None:
             asked = f'{command} --done "{first.event}" --take-out {first.out[0].mark}'
@@ -64,7 +70,9 @@ def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
 
 def _hook(result: StagesResult, page: Page) -> list[str]:
     clear = clear_out_gust(math.floor((result.limit or 0.0) + 1e-9))
-    lines = page.para(f"CLEAR OUT before a forecast gust of {page.gust(clear)}, with every brace up.")
+    now = "CLEAR OUT now and stay out: its clear-out gust is 0"
+    before = f"CLEAR OUT before a forecast gust of {page.gust(clear)}" if clear else now
+    lines = page.para(f"{before}, with every brace up.")
     if result.gust is None:
         return lines
     gust = page.asked(result.gust)
@@ -76,8 +84,6 @@ def _hook(result: StagesResult, page: Page) -> list[str]:
 
 
 def _stages(result: StagesResult, page: Page) -> list[str]:
-    if not result.stages:
-        return page.para("No braces: bracing layout says which.")
     rows = [
         [
             str(k + 1), stage.mark, page.gust(stage.limit),

@@ -7,6 +7,10 @@ import json
 import pytest
 
 from bracing.cli import main
+from bracing.tables.page import Page
+from bracing.tables.stages import _event
+from bracing.take_down import AfterEvent, Removal
+from tests.cli.running import EXAMPLES
 from tests.storm_walls import WALLS
 
 
@@ -60,6 +64,28 @@ def test_a_removal_is_refused_until_its_event_is_ticked(capsys, wall):
     answer = json.loads(out)
     assert status == (0 if answer["allowed"] else 1)
     assert answer["allowed"] == (answer["limit_gust_without_mph"] >= 10)
+
+
+def test_a_wall_without_braces_leads_to_a_layout(capsys):
+    status, out, _ = run(capsys, "stages", str(EXAMPLES / "short-wall.toml"), "--gust", "30")
+    assert status == 1
+    assert "CLEAR OUT now and stay out" in out
+    assert "may come out" not in out.lower()
+    joined = " ".join(out.replace("\\\n", " ").split())
+    assert joined.endswith(f"Next, which braces: bracing layout {EXAMPLES / 'short-wall.toml'} --gust 30")
+
+
+def event(page, *, out=(), stay=()):
+    down = AfterEvent("deck on", 30.0, tuple(Removal(mark, 30.0) for mark in out), stay, "")
+    return " ".join(_event(down, page))
+
+
+def test_who_comes_out_and_who_stays_is_said_where_there_is_somebody():
+    page = Page()
+    assert event(page, stay=("B1",)) == "[ ] deck on: 30 mph. None may come out. Stay: B1."
+    assert event(page) == "[ ] deck on: 30 mph. Every brace is out by then."
+    assert "B1 (then 30 mph). Stay: B2." in event(page, out=("B1",), stay=("B2",))
+    assert "B1 (then 30 mph); then every brace is out." in " ".join(event(page, out=("B1",)).split())
 
 
 @pytest.mark.parametrize(
