@@ -1,8 +1,9 @@
 """The JSON Schemas of what goes in beside a wall file, and of every answer `--json` gives.
 
 Written short: "text", "number", "count" and "flag", each with "?" where it may be null; a dict is an object with
-exactly these keys; a list of one is a list of it; {"*": x} is an object by names of the job's own, such as marks.
-Units stand in the keys. The shipped copies are data/schemas/*.json; tests hold them to this, and real answers to them.
+exactly these keys, those that end in "?" only from the command and not from `to_dict`; a list of one is a list of it;
+{"*": x} is an object by names of the job's own, such as marks. Units stand in the keys. The shipped copies are
+data/schemas/*.json; tests hold them to this, and real answers to them.
 """
 
 from __future__ import annotations
@@ -50,7 +51,7 @@ CHECKED: dict[str, Shape] = {
 }  # fmt: skip
 CHECK: dict[str, Shape] = {
     **CHECKED,
-    "hand_check": ("?", {
+    "hand_check?": ("?", {
         "pressure_psf": "number", "sum_by_hand_lb": "number", "sum_of_grillage_lb": "number", "why": TEXTS,
         "braces": [{"mark": "text", "width_ft": "number", "by_hand_lb": "number", "grillage_lb": "number"}],
     }),
@@ -214,7 +215,7 @@ LIFT: dict[str, Shape] = {
     "power_line": {"keep_ft": "number?", "source": "text"}, "zone_ft": "number", "needed_too": TEXTS,
     "assumed": ASSUMED,
     "parts": PARTS, "cautions": TEXTS,
-    "day": {"roles": TEXTS, "zone": TEXTS, "go": TEXTS, "stop": TEXTS, "unhook": TEXTS},
+    "day?": {"roles": TEXTS, "zone": TEXTS, "go": TEXTS, "stop": TEXTS, "unhook": TEXTS},
 }  # fmt: skip
 REMOVAL: dict[str, Shape] = {
     **HEAD, "keep_mph": "number", "mark": "text", "allowed": "flag", "limit_gust_without_mph": "count?",
@@ -289,12 +290,12 @@ def json_schema(shape: Shape) -> dict[str, Any]:
         return {"type": "array", "items": json_schema(shape[0])}
     if "*" in shape:
         return {"type": "object", "additionalProperties": json_schema(shape["*"])}
-    properties = {key: json_schema(inner) for key, inner in shape.items()}
+    properties = {key.rstrip("?"): json_schema(inner) for key, inner in shape.items()}
     return {
         "type": "object",
         "additionalProperties": False,
         "properties": properties,
-        "required": list(shape),
+        "required": [key for key in shape if key[-1] != "?"],
     }
 
 

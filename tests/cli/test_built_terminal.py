@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import signal
 import sys
 import tomllib
@@ -53,6 +54,29 @@ def test_through_a_terminal(file):
     assert [brace["mark"] for brace in tables["brace"]] == ["B1", "B2"]
     assert tables["brace"][1]["floor_fasteners"] == 2
     assert tables["built"]["by"] == "lead framer"
+
+
+def test_a_narrow_terminal_breaks_no_word(file):
+    words = ["-m", "bracing", "built", str(file), "--by", "lead framer", *NOW]
+    child = pexpect.spawn(
+        sys.executable,
+        words,
+        encoding="utf-8",
+        timeout=60,
+        cwd=str(Path(__file__).parents[2]),
+        dimensions=(30, 40),
+        env={**os.environ, "COLUMNS": "40"},
+    )
+    shown = ""
+    for _ in range(3):
+        child.expect("> ")
+        shown += child.before
+        child.sendline("")
+    child.expect("AS BUILT")
+    shown += child.before
+    child.close()
+    assert "Enter = as planned" in shown
+    assert max(map(len, shown.splitlines())) <= 40
 
 
 @pytest.mark.parametrize("blow", BLOWS)

@@ -9,11 +9,15 @@ import json
 import subprocess
 import sys
 import tomllib
+from datetime import UTC, datetime
 
 import jsonschema
 import pytest
+from attrs import evolve
 
+import bracing
 from bracing.commands.late import COMMANDS
+from bracing.lift_request import LiftRequest
 from bracing.reading_chart import chart_from_text
 from bracing.results import SCHEMA_VERSION
 from bracing.schema import shipped_schema
@@ -253,6 +257,30 @@ def test_a_walk_asks_on_stderr_and_answers_on_stdout(short):
     assert {one["mark"] for one in answer["found"]} == {"B2", "B3"}
     assert "B1: 2x6" in done.stderr
     assert answer["limit_gust_mph"] <= answer["limit_gust_as_planned_mph"]
+
+
+def test_results_from_python_fit_them_too():
+    job = bracing.read_job(EXAMPLES / "short-wall-braced.toml")
+    clock = bracing.Clock(datetime(2026, 3, 6, 21, 0, tzinfo=UTC), UTC)
+    tonight = bracing.typed_forecast(clock, gust="50", start="Fri 11 pm", until="Sat 6 am")
+    answers = {
+        "check": bracing.check_wall(job, gust=30.0, effects=False),
+        "layout": bracing.lay_out(evolve(job, braces=()), gust=30.0, budget=0.0),
+        "storm": bracing.check_storm(job, tonight, clock),
+        "stages": bracing.take_stages(job, gust=20.0),
+        "fasteners": bracing.choose_fasteners(job, gust=30.0),
+        "lift": bracing.plan_lift(job, LiftRequest()),
+    }
+    for name, answer in answers.items():
+        assert held(json.loads(json.dumps(answer.to_dict(), allow_nan=False))) == name
+
+
+def test_what_only_the_command_adds_is_not_asked_for():
+    check = CHECKED(json_schema({"a": "count", "b?": "text"})).is_valid
+    assert check({"a": 1})
+    assert check({"a": 1, "b": "x"})
+    assert not check({"b": "x"})
+    assert not check({"a": 1, "b": 2})
 
 
 def test_every_command_that_gives_json_has_a_schema(capsys):
