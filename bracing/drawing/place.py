@@ -90,20 +90,23 @@ def apart(one: Box, other: Box) -> bool:
     return one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
 
 
-def first_free(choices: Iterable[Words], taken: Sequence[Item], paper: Paper) -> Words | None:
+def first_free(
+    choices: Iterable[Words], taken: Sequence[Item], paper: Paper, *, clear_of: tuple[str, ...] = ("BRACES",)
+) -> Words | None:
     """Give the first of some places that overlaps no words and no brace; None where all do or leave the paper.
 
     Args:
         choices: the same words at places, best first.
         taken: items of the drawing so far.
         paper: the paper.
+        clear_of: layers of areas it stays off.
     """
     boxes = [
         box_of(item if isinstance(item, Words) else dimension_words(item, paper), paper)
         for item in taken
         if isinstance(item, Words | Dimension)
     ]
-    boxes += [_around(item) for item in taken if isinstance(item, Area) and item.layer == "BRACES"]
+    boxes += [_around(item) for item in taken if isinstance(item, Area) and item.layer in clear_of]
     low_x, low_y, high_x, high_y = paper.box
     for words in choices:
         box = box_of(words, paper)

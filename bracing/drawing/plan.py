@@ -231,7 +231,8 @@ def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
         choices = [
             Words(spot, mark, 8.5, "right" if spot[0] < at else "left", "center", bold=True) for spot in spots
         ]
-        found += _placed(choices, items, found, paper)
+        placed = first_free(choices, [*items, *found], paper, clear_of=("BRACES", "KEEP-OUT"))
+        found += [placed] if placed else []
     return found
 
 
