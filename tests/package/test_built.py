@@ -5,6 +5,7 @@ Once on the newest versions of what it needs and once on the oldest that pyproje
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
@@ -126,6 +127,23 @@ def test_the_command_says_its_version(clean):
     version = run(clean["bracing"], "--version", cwd=clean["work"])
     found = re.search(r'__version__ = "(.+)"', (ROOT / "bracing" / "__init__.py").read_text(encoding="utf-8"))
     assert found[1] in version
+
+
+@pytest.mark.parametrize(
+    ("words", "extra"),
+    [
+        (("sheet", "demo.toml", "--gust", "20", "--out", "demo.html"), "sheet"),
+        (("sheet", "demo.toml", "--gust", "20", "--out", "demo.dxf"), "dxf"),
+        (("walls", "walls.csv", "--gust", "20", "--dask", "local"), "many"),
+    ],
+)
+def test_what_is_not_installed_is_named_with_its_extra(clean, words, extra):
+    work = clean["work"]
+    if not (work / "demo.toml").exists():
+        run(clean["bracing"], "start", "demo.toml", "--template", "level", cwd=work)
+        (work / "walls.csv").write_text("file\ndemo.toml\n", encoding="utf-8")
+    told = json.loads(run(clean["bracing"], *words, "--json", cwd=work, ok=False))
+    assert f"the extra {extra} of bracing" in told["errors"][0]["expected"]
 
 
 def test_the_published_values_stand_on_these_versions(clean, tmp_path):

@@ -81,7 +81,5 @@ def test_the_second_command_of_the_first_page_sets_up_work_on_the_code(tmp_path)
     assert done.status == 0, done.settled
     asked = hour.type(f"{check} --help")
     assert asked.status == 0, asked.settled
-    published = hour.type(
-        "python -m pytest -q -p no:cacheprovider tests/published tests/house/test_readme.py"
-    )
+    published = hour.type("python -m pytest -q --color=no -p no:cacheprovider tests/published")
     assert published.status == 0, published.settled
