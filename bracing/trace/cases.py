@@ -65,13 +65,12 @@ def call_of(recorder: Recorder, found: FastenerCapacity) -> Call:
     return next(call for call in recorder.calls if call.found == found)
 
 
-def so_many(count: float, call: Call, recorder: Recorder, case: Case, *, together: float = 1.0) -> list[Step]:
+def so_many(count: float, call: Call, case: Case, *, together: float = 1.0) -> list[Step]:
     """Give the steps of so many fasteners, each across.
 
     Args:
         count: how many.
         call: one of them in its joint.
-        recorder: the materials.
         case: the link.
         together: their group action factor, worked out in steps before these.
     """
@@ -80,4 +79,4 @@ def so_many(count: float, call: Call, recorder: Recorder, case: Case, *, togethe
     if together < 1.0:
         words, arithmetic = f"{words}, acting together", f"{arithmetic} × {n(together)}"
     last = Step(words, arithmetic, together * count * each, "lb", case.link.source)
-    return [*lateral_steps(recorder, call), last]
+    return [*lateral_steps(recorder_of(case), call), last]

@@ -92,7 +92,7 @@ def head_steps(case: Case) -> list[Step]:
         side=(recorder.brace_values(brace.size).E, shape.thickness, shape.width),
         main=(recorder.stud_values().E, thick, 0.0),
     )  # fmt: skip
-    return [*steps, *so_many(brace.head_fasteners, call, recorder, case, together=together)]
+    return [*steps, *so_many(brace.head_fasteners, call, case, together=together)]
 
 
 def _toe_nailed(case: Case, recorder: Recorder, brace: Brace) -> list[Step]:
@@ -145,7 +145,7 @@ def cleat_steps(case: Case) -> list[Step]:
     )  # fmt: skip
     return [
         *steps,
-        *so_many(brace.cleat_fasteners, call_of(recorder, one), recorder, case, together=together),
+        *so_many(brace.cleat_fasteners, call_of(recorder, one), case, together=together),
     ]
 
 

@@ -95,7 +95,7 @@ def _splitting(case: Case) -> list[Step]:
 def _stud_top(case: Case) -> list[Step]:
     recorder, top = recorder_of(case), case.model.job.wall.top_plate
     one = wall_strength.__wrapped__(recorder).stud_top
-    steps = so_many(top.end_nails, call_of(recorder, one), recorder, case)
+    steps = so_many(top.end_nails, call_of(recorder, one), case)
     nails, strap = steps[-1].value, top.strap_at_brace_lb
     if strap <= nails or math.isclose(nails, case.link.capacity, rel_tol=SAME):
         return steps
@@ -107,9 +107,7 @@ def _sheathing(case: Case) -> list[Step]:
     recorder = recorder_of(case)
     nail = wall_strength.__wrapped__(recorder).sheathing_nail
     call = next((c for c in recorder.calls if c.found.lateral == nail), None)
-    return (
-        [] if call is None or nail <= 0.0 else so_many(round(case.link.capacity / nail), call, recorder, case)
-    )
+    return [] if call is None or nail <= 0.0 else so_many(round(case.link.capacity / nail), call, case)
 
 
 def _sheathing_off(case: Case) -> list[Step]:
@@ -137,7 +135,7 @@ def _header(case: Case) -> list[Step]:
     near = sorted(wall.openings, key=lambda o: abs(o.left + o.width / 2.0 - (case.link.x or 0.0)))
     for opening in near:
         if math.isclose(header_end.__wrapped__(recorder, opening), case.link.capacity, rel_tol=SAME):
-            return so_many(opening.header_nails, recorder.calls[-1], recorder, case)
+            return so_many(opening.header_nails, recorder.calls[-1], case)
     return []
 
 
@@ -171,7 +169,7 @@ def _corner(case: Case) -> list[Step]:
     return_corner(recorder, corner)
     call = recorder.calls[-1]
     if corner.joint == "shear":
-        return so_many(corner.count, call, recorder, case)
+        return so_many(corner.count, call, case)
     each = call.found.axial
     last = Step(
         f"{corner.count} of them", f"{corner.count} × {n(each)}", corner.count * each, "lb", case.link.source
