@@ -62,7 +62,8 @@ def _installed_from() -> tuple[list[str], str]:
     from urllib.request import url2pathname
 
     try:
-        noted = json.loads(distribution(PROGRAM).read_text("direct_url.json") or "{}")
+        notes = [file for file in distribution(PROGRAM).files or () if file.name == "direct_url.json"]
+        noted = json.loads(notes[0].read_text(encoding="utf-8")) if notes else {}
     except (PackageNotFoundError, ValueError, OSError):
         return [], PROGRAM
     url = urlsplit(str(noted.get("url", "")))

@@ -2,6 +2,7 @@
 
 import errno
 import sys
+from types import SimpleNamespace
 
 import pytest
 
@@ -148,11 +149,11 @@ def test_a_missing_extra_is_named_with_the_line_that_installs_it(capsys, monkeyp
     ],
 )
 def test_an_extra_is_installed_from_where_the_package_came(monkeypatch, tmp_path, noted, words):
-    class Noted:
-        def read_text(self, _):
-            return None if noted is None else noted.replace("HERE", tmp_path.as_uri())
-
+    note = tmp_path / "direct_url.json"
+    if noted is not None:
+        note.write_text(noted.replace("HERE", tmp_path.as_uri()), encoding="utf-8")
+    installed = SimpleNamespace(files=None if noted is None else [tmp_path / "METADATA", note])
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr("importlib.metadata.distribution", lambda _: Noted())
+    monkeypatch.setattr("importlib.metadata.distribution", lambda _: installed)
     monkeypatch.setattr(sys, "executable", str(tmp_path / ".venv" / "bin" / "python"))
     assert install_line("pdf") == " ".join([".venv/bin/python -m pip install", *words])
