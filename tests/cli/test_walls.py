@@ -78,19 +78,24 @@ def test_killed_at_ten_random_moments_it_ends_in_the_same_file(tmp_path, workers
         return [*words, "--workers", workers, "--out", str(target)]
 
     uninterrupted, killed = tmp_path / "whole.csv", tmp_path / "killed.csv"
-    started = time.monotonic()
     subprocess.run(command(uninterrupted), cwd=ROOT, capture_output=True, timeout=300)
-    whole = time.monotonic() - started
-    grown = []
+    full, grown = uninterrupted.stat().st_size, []
+
+    def written():
+        return killed.stat().st_size if killed.exists() else 0
+
     for _ in range(KILLS):
+        goal = draw.uniform(0.0, 1.0) * full  # not by the clock: a busy machine is slow at any time
         child = subprocess.Popen(command(killed), cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
         with child:
-            time.sleep(draw.uniform(0.4, 1.0) * whole)
+            while child.poll() is None and written() < goal:
+                time.sleep(0.002)
+            time.sleep(draw.uniform(0.0, 0.05))
             child.kill()
-        size = killed.stat().st_size if killed.exists() else 0
+        size = written()
         assert uninterrupted.read_bytes().startswith(killed.read_bytes()[:size] if size else b"")
         grown.append(size)
-        if size == uninterrupted.stat().st_size:
+        if size == full:
             killed.unlink()  # it was done: begin again
     assert len(set(grown)) > 2, "the kills came too early or too late to prove anything"
     subprocess.run(command(killed), cwd=ROOT, capture_output=True, timeout=300)
