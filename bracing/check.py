@@ -11,6 +11,7 @@ from bracing.assumed import at_usual, keeps_panel, places, undeclared, value_at,
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.forces import Model, build_model, with_job
 from bracing.chain.links import HIGHEST, Link, finite
+from bracing.cuts import fit_warnings
 from bracing.envelope import beyond, warnings
 from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
 from bracing.gusts import (
@@ -224,7 +225,7 @@ def check(
         evaluation=evaluation,
         model=model,
         assumed=_assumed(job, thunderstorm=thunderstorm, effects=effects),
-        warnings=warned,
+        warnings=(*warned, *fit_warnings(job)),
     )
 
 

@@ -118,7 +118,7 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
         rows=rows_of(brace.head_fasteners),
     )
     why = (
-        f"{brace.head_fasteners} x {head.fastener}, {down(one.lateral)} lb each in shear, {one.lateral_mode}"
+        f"{brace.head_fasteners} x {head.fastener}, {down(one.lateral)} lb each in shear, {one.lateral_words}"
     )
     shape, E = section(brace.size), materials.brace_values(brace.size).E
     together = acting_together(

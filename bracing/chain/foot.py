@@ -131,7 +131,7 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
         rows=rows_of(brace.cleat_fasteners),
     )
     axial = 1.0 / math.cos(brace.angle)
-    why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {down(one.lateral)} lb each in shear, {one.lateral_mode}"
+    why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {down(one.lateral)} lb each in shear, {one.lateral_words}"
     stick, E = section(brace.size), materials.brace_values(cleat.size).E
     together = acting_together(
         materials.fastener(cleat.brace_fastener), brace.cleat_fasteners,

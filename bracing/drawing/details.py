@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 
 from bracing.brace import Brace
+from bracing.cuts import head_cut_of
 from bracing.drawing.model import (
     Area,
     Dimension,
@@ -25,7 +26,6 @@ from bracing.fasteners import fastener
 from bracing.floor import Joists
 from bracing.job import Job
 from bracing.layers import layer
-from bracing.layout.cuts import head_cut_of
 from bracing.lumber import section
 from bracing.units import Inch, tape
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from bracing.brace import Brace
+from bracing.cuts import PLUMB, cut_of, head_cut_of, past_face
 from bracing.drawing.model import (
     PALE,
     Area,
@@ -20,7 +21,6 @@ from bracing.drawing.model import (
 )
 from bracing.drawing.place import short
 from bracing.job import Job
-from bracing.layout.cuts import PLUMB, cut_of, head_cut_of, past_face
 from bracing.lumber import section
 from bracing.units import Inch, Radian, tape
 

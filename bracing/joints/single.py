@@ -23,6 +23,7 @@ from bracing.units import Inch, Pound, PoundPerInch
 MOISTURES = ("green", "dry")
 MOST_LOAD_DURATION = 1.6
 PLIES_OF_A_PAIR = 2
+YIELD_MODES = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
 
 
 @frozen
@@ -58,6 +59,11 @@ class FastenerCapacity:
     penetration: Inch
     notes: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+
+    @property
+    def lateral_words(self) -> str:
+        """What sets the force across it, for people: a bare numeral says nothing to a crew."""
+        return f"yield mode {self.lateral_mode}" if self.lateral_mode in YIELD_MODES else self.lateral_mode
 
     def utilisation(self, shear: Load, tension: Load) -> NDArray[np.float64]:
         """Give the share of the fastener used by a force across it and a pull along it.

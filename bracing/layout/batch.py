@@ -7,6 +7,8 @@ at the least and the greatest force over every stiffness: the maximum of a conve
 
 from __future__ import annotations
 
+from itertools import product
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -45,21 +47,39 @@ def off_mark_ratios(bench: Bench, layouts: Ints) -> Array:
     Returns:
         Worst ratios over all such slips, shape (b,).
     """
-    if layouts.size == 0:
-        return np.zeros(len(layouts))
-    at = bench.at[layouts]
-    studs = bench.panel.stud[at]
     worst = np.zeros(len(layouts))
-    for side in (0, 1):
-        for k in range(layouts.shape[1]):
-            moved, rows = at.copy(), layouts.copy()
-            beside = bench.beside[side][layouts[:, k]]
-            taken = (bench.panel.stud[beside][:, None] == studs).any(axis=1)
-            stays = (beside < 0) | taken
-            moved[:, k] = np.where(stays, at[:, k], beside)
-            rows[:, k] += np.where(stays, 0, (side + 1) * len(bench.makes))
-            worst = np.maximum(worst, _in_blocks(bench, layouts, moved, rows))
+    for side, k in product((0, 1), range(layouts.shape[1])):
+        worst = np.maximum(worst, _moved_ratios(bench, layouts, k, side=side))
     return worst
+
+
+def stands_off_mark(bench: Bench, layouts: Ints) -> NDArray[np.bool_]:
+    """Whether each layout stands with any one brace put up one stud off its mark; what has failed is asked no more.
+
+    Args:
+        bench: the wall at one gust.
+        layouts: makes of each layout, shape (b, n).
+
+    Returns:
+        Flags, shape (b,).
+    """
+    stands = np.ones(len(layouts), dtype=bool)
+    for side, k in product((0, 1), range(layouts.shape[1])):
+        stands[stands] = _moved_ratios(bench, layouts[stands], k, side=side) <= 1.0
+    return stands
+
+
+def _moved_ratios(bench: Bench, layouts: Ints, k: int, *, side: int) -> Array:
+    """Worst ratios with brace k one stud to a side; 0 where no stud is free there."""
+    at, rows = bench.at[layouts], layouts.copy()
+    beside = bench.beside[side][layouts[:, k]]
+    taken = (bench.panel.stud[beside][:, None] == bench.panel.stud[at]).any(axis=1)
+    moves = (beside >= 0) & ~taken
+    at[moves, k] = beside[moves]
+    rows[:, k] += (side + 1) * len(bench.makes)
+    ratios = np.zeros(len(layouts))
+    ratios[moves] = _in_blocks(bench, layouts[moves], at[moves], rows[moves])
+    return ratios
 
 
 def _in_blocks(bench: Bench, layouts: Ints, at: Ints, rows: Ints, joined: Joined | None = None) -> Array:

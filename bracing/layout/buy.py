@@ -9,9 +9,9 @@ from attrs import frozen
 
 from bracing.brace import Brace
 from bracing.chain.brace import STIFFENER_SPACING
+from bracing.cuts import cut_of
 from bracing.floor import Joists
 from bracing.job import Job
-from bracing.layout.cuts import cut_of
 from bracing.layout.cutting import CuttingPlan, Piece, plan_cuts
 from bracing.layout.wood import wood_blocks
 from bracing.layout.words import counted

@@ -11,9 +11,9 @@ from bracing.brace import Brace
 from bracing.chain.forces import Model, with_job
 from bracing.chain.links import Link
 from bracing.chain.wall import SPREAD_HEAD
+from bracing.cuts import most_in_head
 from bracing.evaluate import links_over, worst_ratio
 from bracing.job import Job
-from bracing.layout.cuts import most_in_head
 from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
 from bracing.units import Mph

@@ -11,10 +11,10 @@ from attrs import evolve, frozen
 from bracing.brace import Brace
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials
+from bracing.cuts import long_point, most_in_head, top_corner
 from bracing.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
 from bracing.framing import Framing, frame_wall
 from bracing.job import Job
-from bracing.layout.cuts import long_point, most_in_head, top_corner
 from bracing.layout.spots import Refused, Spot, find_spot
 from bracing.layout.wood import moved_to_joists
 from bracing.lumber import section

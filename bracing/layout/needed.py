@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from bracing.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.check import CheckResult
+from bracing.cuts import cut_of, head_fits
 from bracing.floor import Joists
 from bracing.job import Job
 from bracing.layout.choices import GROUPS, chosen_fields
-from bracing.layout.cuts import cut_of, head_fits
 from bracing.layout.wood import known_joists, wood_blocks
 from bracing.layout.words import counted
 from bracing.units import Inch, pounds, tape
@@ -142,30 +142,3 @@ def _floor(job: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
         f"at each foot {blocks} solid {joists.size} blocks between joists under the cleat that lies over none, their "
         f"ends fastened for {pounds(each, metric=metric)}"
     )
-
-
-def fit_warnings(job: Job) -> tuple[str, ...]:
-    """Say where a joint takes more fasteners than fit by the recommended distances.
-
-    Args:
-        job: the job with its layout.
-    """
-    cuts = [cut_of(job, brace) for brace in job.braces]
-    said = []
-    over = [c for b, c in zip(job.braces, cuts, strict=True) if b.head_fasteners > c.head_fits]
-    if over and job.kit.head.joint == "lapped":
-        most = min(cut.head_fits for cut in over)
-        said.append(
-            f"{job.braces[0].head_fasteners} fasteners at a head where {most} fit by the distances kept"
-        )
-    over = [
-        c
-        for b, c in zip(job.braces, cuts, strict=True)
-        if b.cleat_fasteners > c.cleat_fits * job.kit.cleat.sides
-    ]
-    if over and job.floor.kind != "ground":
-        lies = "a flat cleat" if job.kit.cleat.lie == "flat" else "a cleat"
-        fit, count = min(cut.cleat_fits for cut in over) * job.kit.cleat.sides, job.braces[0].cleat_fasteners
-        room = f"room for {fit} of {count}" if fit else f"no room for {count}"
-        said.append(f"{lies} leaves {room} fasteners by the recommended distances")
-    return tuple(said)

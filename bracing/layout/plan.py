@@ -10,6 +10,7 @@ from attrs import evolve, field, frozen
 from bracing.brace import Brace
 from bracing.chain.forces import build_model
 from bracing.check import WITHIN, CheckResult, check
+from bracing.cuts import Cut, cut_of
 from bracing.envelope import ANGLES, beyond
 from bracing.errors import AccuracyError, InputError, NoLayoutError
 from bracing.evaluate import keeping, limit_gust
@@ -18,11 +19,10 @@ from bracing.job import Job
 from bracing.layout.alternatives import Alternative, alternatives
 from bracing.layout.buy import Item, cutting_plan, enough_sticks, truck_list
 from bracing.layout.choices import choose, chosen_paths, no_part
-from bracing.layout.cuts import Cut, cut_of
 from bracing.layout.cutting import CuttingPlan
 from bracing.layout.least import Answer, Grid, at_spacing, least
 from bracing.layout.makes import Recipe
-from bracing.layout.needed import fit_warnings, needed_too
+from bracing.layout.needed import needed_too
 from bracing.layout.spots import Refused
 from bracing.layout.yard import make_yard
 from bracing.units import Inch, Mph
@@ -103,7 +103,7 @@ class LayoutResult:
     @property
     def warnings(self) -> tuple[str, ...]:
         """Inside the envelope and still poor practice, and joints with too little room."""
-        return (*self.result.warnings, *fit_warnings(self.job))
+        return self.result.warnings
 
     @property
     def hook_until(self) -> str | None:

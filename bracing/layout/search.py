@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from bracing.envelope import MOST_APART
 from bracing.framing import frame_wall
-from bracing.layout.batch import off_mark_ratios, worst_ratios
+from bracing.layout.batch import stands_off_mark, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.bounds import Bounds, bounds_of
 from bracing.layout.walk import end_reach
@@ -142,11 +142,16 @@ def search(bench: Bench, wall: Wall, count: int, *, clock: Clock, gone: Bench | 
     for block in blocks(bench, wall, count, clock=clock):
         worst = worst_ratios(bench, block)
         evaluated += len(block)
+        clock.spend(len(block))
         fine = np.flatnonzero(worst <= 1.0)
-        clock.spend(len(block) + 2.0 * count * len(fine))
-        fine = fine[stands_too(bench, gone, block[fine])]
-        found.append(block[fine])
-        ratios.append(worst[fine])
+        for k in range(0, len(fine), KEEP):
+            some = fine[k : k + KEEP]
+            clock.spend(2.0 * count * len(some))
+            some = some[stands_too(bench, gone, block[some])]
+            found.append(block[some])
+            ratios.append(worst[some])
+            if sum(map(len, found)) >= KEEP:
+                break
         if sum(map(len, found)) >= KEEP:
             complete = False
             break
@@ -165,7 +170,7 @@ def stands_too(bench: Bench, gone: Bench | None, layouts: Ints) -> NDArray[np.bo
         gone: the same at the gust at which any one brace may be gone, or None.
         layouts: makes of each layout, (b, n).
     """
-    fine = off_mark_ratios(bench, layouts) <= 1.0
+    fine = stands_off_mark(bench, layouts)
     if gone is not None:
         for k in range(layouts.shape[1]):
             left = np.flatnonzero(fine)

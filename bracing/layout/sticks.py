@@ -15,12 +15,12 @@ from bracing.brace import Brace, Stock
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials
 from bracing.check import check
+from bracing.cuts import long_point, top_corner
 from bracing.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
 from bracing.errors import NoLayoutError
 from bracing.evaluate import Evaluation
 from bracing.job import Job
 from bracing.layout.choices import choose
-from bracing.layout.cuts import long_point, top_corner
 from bracing.layout.makes import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
 from bracing.layout.wood import most_in_floor
 from bracing.results import header, load_results

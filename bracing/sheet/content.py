@@ -11,7 +11,6 @@ from bracing.check import ENGINEER, CheckResult
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes
 from bracing.layout import LayoutResult
-from bracing.layout.needed import fit_warnings
 from bracing.results import header
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts
@@ -44,7 +43,7 @@ def content(facts: Facts) -> dict[str, object]:
         "statement": LIMIT_STATEMENT,
         "zone": _zone(result),
         "cautions": CAUTIONS,
-        "warnings": (*result.warnings, *fit_warnings(job)),
+        "warnings": result.warnings,
         "gusts": rows.gust_ladder(result),
         "slider": _slider(result),
         "pictures": {drawing.name: picture(drawing) for drawing in facts.drawings},

@@ -5,11 +5,11 @@ from __future__ import annotations
 from attrs import field, frozen
 
 from bracing.check import CheckResult, check
+from bracing.cuts import Cut, cut_of
 from bracing.drawing.all import drawings
 from bracing.drawing.model import Drawing
 from bracing.job import Job
 from bracing.layout import LayoutResult, lay_out
-from bracing.layout.cuts import Cut, cut_of
 from bracing.layout.plan import BUDGET
 from bracing.stages import StagesResult, stages
 from bracing.storm.bench import Bench

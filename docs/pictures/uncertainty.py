@@ -18,7 +18,9 @@ from pathlib import Path
 import numpy as np
 from attrs import evolve
 
+import bracing.chain.brace as brace
 import bracing.chain.foot as foot
+import bracing.chain.forces as forces
 import bracing.panel.builder as builder
 import bracing.panel.cases as cases
 from bracing.chain.forces import Model, build_model
@@ -155,13 +157,20 @@ def with_roll(factor: float) -> Limit:
 
 @contextmanager
 def swapped(where: object, name: str, other: object) -> Iterator[None]:
-    """Put something else in a module's place for a while."""
+    """Put something else in a module's place for a while; what the program has kept of a wall is forgotten."""
     kept = getattr(where, name)
     setattr(where, name, other)
+    _forget()
     try:
         yield
     finally:
         setattr(where, name, kept)
+        _forget()
+
+
+def _forget() -> None:
+    forces._panel.cache_clear()
+    brace.brace_strength.cache_clear()
 
 
 def changed(**fields: object) -> Limit:

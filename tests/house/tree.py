@@ -35,6 +35,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "assumed",
         "results",
         "headings",
+        "cuts",
         "check",
         "trace",
         "layout",

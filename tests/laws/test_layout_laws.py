@@ -10,6 +10,7 @@ from attrs import evolve
 
 from bracing.chain.forces import build_model
 from bracing.check import check
+from bracing.cuts import top_corner
 from bracing.envelope import MOST_APART, MOST_FROM_END
 from bracing.errors import NoLayoutError
 from bracing.evaluate import groups_at, worst_ratio
@@ -17,7 +18,6 @@ from bracing.layout import lay_out
 from bracing.layout.batch import worst_ratios
 from bracing.layout.bounds import possible
 from bracing.layout.choices import choose
-from bracing.layout.cuts import top_corner
 from bracing.layout.joined import join
 from bracing.layout.plan import Asked
 from bracing.layout.search import (

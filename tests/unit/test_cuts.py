@@ -9,12 +9,12 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from bracing.brace import Brace, Cleat, Head, Kit, Stock
+from bracing.cuts import CLEAR, PLUMB, SQUARE, cut_of, head_fits, long_point, top_corner
 from bracing.fasteners import fastener
 from bracing.floor import Floor, Joists
 from bracing.job import Job
 from bracing.joints.spacing import least_spacing
 from bracing.layout.buy import board_feet, fasteners_needed, pieces, truck_list
-from bracing.layout.cuts import CLEAR, PLUMB, SQUARE, cut_of, head_fits, long_point, top_corner
 from bracing.layout.cutting import KERF, Piece, plan_cuts
 from bracing.layout.wood import RUN
 from bracing.lumber import section

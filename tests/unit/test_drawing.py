@@ -9,6 +9,7 @@ import sys
 import pytest
 from attrs import evolve
 
+from bracing.cuts import cut_of
 from bracing.drawing.all import alike, drawings
 from bracing.drawing.details import inside, pattern
 from bracing.drawing.dxf import write_dxf
@@ -17,7 +18,6 @@ from bracing.drawing.picture import as_bytes, text_boxes, write_picture
 from bracing.drawing.place import apart, box_of, short, spread
 from bracing.drawing.section import brace_outline
 from bracing.errors import InputError, MissingExtraError
-from bracing.layout.cuts import cut_of
 from bracing.units import tape
 from tests.sheet_walls import NAMES, braced, checked
 

@@ -217,3 +217,23 @@ def most_in_head(job: Job, brace: Brace) -> int:
     """
     cuts = (PLUMB,) if job.kit.head.joint == PLUMB else (SQUARE, PLUMB)
     return max(2, *(head_fits(job, brace, cut) for cut in cuts))
+
+
+def fit_warnings(job: Job) -> tuple[str, ...]:
+    """Say where a joint takes more fasteners than fit by the recommended distances.
+
+    Args:
+        job: the job with its braces.
+    """
+    sides, said = job.kit.cleat.sides, []
+    lapped, cleated = job.kit.head.joint == "lapped", job.floor.kind != "ground"
+    heads = [(b.mark, head_fits(job, b, head_cut_of(job, b)), b.head_fasteners) for b in job.braces if lapped]
+    cleats = [(b.mark, cleat_fits(job, b) * sides, b.cleat_fasteners) for b in job.braces if cleated]
+    for where, rows in (("at the head", heads), ("into the cleats", cleats)):
+        over = [row for row in rows if row[2] > row[1]]
+        if over:
+            marks = ", ".join(mark for mark, _, _ in over)
+            fit, count = min(fit for _, fit, _ in over), max(count for _, _, count in over)
+            room = f"{fit} of {count}" if fit else f"none of {count}"
+            said.append(f"{marks}: {room} fasteners {where} have room by the distances kept, even bored for")
+    return tuple(said)
