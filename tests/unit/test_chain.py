@@ -19,10 +19,12 @@ from bracing.chain.foot import (
     roll_factor,
     rows_of,
 )
+from bracing.chain.forces import build_model, solve_forces, verify_balance
 from bracing.chain.links import HIGHEST, Group
 from bracing.chain.materials import Materials, panel_ply, sheathing_of
 from bracing.chain.together import acting_together
 from bracing.chain.wall import header_end, return_corner, splitting_shear, windows_along_plate
+from bracing.errors import AccuracyError, InputError
 from bracing.fasteners import fastener
 from bracing.floor import Floor, Ground, Joists, Slab
 from bracing.job import Job
@@ -336,6 +338,30 @@ def test_which_panel_is_on_the_studs():
     assert sheathing_of(materials(wall=bare).job) is None
     assert panel_ply(layer("plywood 15/32")).G == 0.42  # NDS table 12.3.3B, other than Structural I
     assert panel_ply(layer("osb 7/16")).G == 0.50
+
+
+# -- the whole -------------------------------------------------------------------------------------------
+
+
+def test_forces_out_of_balance_are_not_answered():
+    """A brace force one part in a hundred thousand off is no answer."""
+    two = (BRACE, evolve(BRACE, mark="B2", stud_at=192.0))
+    forces = solve_forces(build_model(evolve(materials().job, braces=two)), "push", gust=30.0)
+    verify_balance(forces)
+    off = forces.states.brace.copy()
+    off[0, 0] *= 1.00001
+    with pytest.raises(AccuracyError):
+        verify_balance(evolve(forces, states=evolve(forces.states, brace=off)))
+
+
+def test_a_brace_on_no_stud_or_over_its_top_is_refused_with_the_others():
+    """Studs at 16 in: 40 is between two; 3/4 in off is the tape; 121 in is over a wall of 120."""
+    wrong = (evolve(BRACE, stud_at=40.0), evolve(BRACE, mark="B2", stud_at=64.75),
+             evolve(BRACE, mark="B3", stud_at=192.0, head=121.0))  # fmt: skip
+    with pytest.raises(InputError) as caught:
+        build_model(evolve(materials().job, braces=wrong))
+    assert [fault.field for fault in caught.value.faults] == ["brace[0].stud_at", "brace[2].head"]
+    assert "2'-8\" and 4'-0\"" in caught.value.faults[0].expected
 
 
 # -- links -----------------------------------------------------------------------------------------------

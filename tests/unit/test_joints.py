@@ -319,6 +319,15 @@ def test_how_many_screws_a_cleat_takes():
     assert (nothing.per_row, nothing.rows, nothing.count) == (0, 0, 0)
 
 
+def test_wood_that_was_never_wet_keeps_its_fasteners():
+    """NDS table 11.3.3: dry when made and dry in service, 1.0; made wet, by diameter and rows."""
+    assert factors.wet_lateral(0.5, made_wet=False, serves_wet=False, one_row=False) == 1.0
+    assert factors.wet_lateral(0.5, made_wet=False, serves_wet=True, one_row=False) == 0.7
+    assert factors.wet_lateral(0.249, made_wet=True, serves_wet=False, one_row=False) == 0.7
+    assert factors.wet_lateral(0.25, made_wet=True, serves_wet=False, one_row=False) == 0.4
+    assert factors.wet_lateral(0.25, made_wet=True, serves_wet=False, one_row=True) == 1.0
+
+
 def test_geometry_factor():
     assert [spacing.geometry_factor(x, least=2.0, full=4.0) for x in (1.9, 2.0, 3.0, 4.0, 9.0)] == [
         0.0, 0.5, 0.75, 1.0, 1.0

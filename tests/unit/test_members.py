@@ -223,6 +223,18 @@ def test_unknown_words():
         brace_pull_capacity(stick(), SPF_2X6, holes=(3.0, 3.0))
 
 
+def test_own_weight_alone_can_use_up_a_pull():
+    """5 lb/in over 24 ft at 45 degrees: M = 36,657 in lb, 4,847 psi on edge, past 1,820."""
+    assert brace_pull_capacity(stick(weight_per_inch=5.0, length=288.0, ties=3), SPF_2X6).capacity_lb == 0.0
+
+
+def test_a_bearing_at_the_end_or_of_six_inches_gets_no_credit():
+    """NDS table 3.10.4: 1.25 at 1 1/2 in, 1.10 at 4 in, 1.00 from 6 in; nothing nearer than 3 in to the end."""
+    found = [beam.bearing_area_factor(length, from_end=3.0) for length in (1.5, 4.0, 5.99, 6.0, 9.0)]
+    assert found == pytest.approx([1.25, 1.09375, 1.0626, 1.0, 1.0], abs=5e-5)
+    assert beam.bearing_area_factor(1.5, from_end=2.99) == 1.0
+
+
 def test_holes_right_across_leave_nothing():
     with pytest.raises(InputError, match="holes"):
         brace_pull_capacity(stick(), SPF_2X6, holes=(2.75, 2.75))

@@ -16,6 +16,7 @@ from bracing.errors import ModelError
 from bracing.floor import Floor
 from bracing.framing import frame_wall
 from bracing.job import Job, Site
+from bracing.panel import reduced
 from bracing.panel.bays import lay_out_bays
 from bracing.panel.builder import Builder, nearest
 from bracing.panel.cases import (
@@ -301,6 +302,21 @@ def test_which_of_three_props_work_by_hand():
     assert works(2.0, yes, yes) == [True, True, True]
     assert works(0.5, np.array([True, False, True]), no) == [True, False, True]
     assert works(0.5, np.array([True, False, False]), no) == [False, False, False]
+
+
+@pytest.mark.parametrize("rounds", [1, 12])
+def test_dropping_props_one_round_or_many_ends_at_the_same_state(monkeypatch, rounds):
+    """The bar pushed at 0.9: 0.1 and 0.9 on two. After one round the least-energy state has to be found instead."""
+    monkeypatch.setattr(reduced, "ROUNDS", rounds)
+    x = np.array([-1.0, 0.0, 1.0])
+    found = reduced.solve_one_way(
+        np.zeros((2, 3, 3)), np.broadcast_to(np.stack([np.ones(3), x], axis=1), (2, 3, 2)), np.ones((2, 3)),
+        takes_push=np.ones((2, 3), bool), takes_pull=np.zeros((2, 3), bool),
+        under_load=np.zeros((2, 3, 1)), work=np.array([[[10.0], [9.0]], [[10.0], [5.0]]]),
+    )  # fmt: skip
+    assert found.held.all()
+    assert found.force[0, :, 0] == pytest.approx([0.0, 1.0, 9.0], abs=1e-9)
+    assert found.force[1, :, 0] == pytest.approx([10.0 / 3.0 - 2.5, 10.0 / 3.0, 10.0 / 3.0 + 2.5], abs=1e-9)
 
 
 def test_three_equal_props_share_a_push_by_hand():
