@@ -188,7 +188,7 @@ class Group:
         for _ in range(SEARCHES):
             ratio = self._ratio_rows(squared)
             worst = ratio.argmax(axis=0)
-            past = ratio[worst, np.arange(len(worst))] > 1.0 + NEAR
+            past = (ratio[worst, np.arange(len(worst))] > 1.0 + NEAR) & (at_rest <= 1.0)
             if not past.any():
                 break
             squared = np.where(past, self._root_of_row(worst, squared), squared)

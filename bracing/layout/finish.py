@@ -101,8 +101,10 @@ def _head(job: Job, link: Link) -> Job | None:
 
 
 def _spread_head(job: Job, link: Link) -> Job | None:
-    """Fasteners out to the stud's edges, where the head has room for so many."""
-    return _head(job, link) if min(b.head_fasteners for b in job.braces) < SPREAD_HEAD else None
+    """Fasteners out to the stud's edges, where every head has room for so many; more than that help no further."""
+    now = max(brace.head_fasteners for brace in job.braces)
+    fits = min(most_in_head(job, brace) for brace in job.braces) >= SPREAD_HEAD
+    return _braces(job, head_fasteners=SPREAD_HEAD) if now < SPREAD_HEAD and fits else None
 
 
 def _cleat(job: Job, link: Link) -> Job | None:

@@ -30,7 +30,7 @@ AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
 LAYOUTS_A_SECOND = 50_000.0  # measured by tests/bench/layouts.py on one core
 GROWING = 0.5  # to grow one part layout by every make takes this part of a layout through the chain
-KEEP = 400  # fine layouts kept of one number and recipe to choose from
+KEEP = 128  # fine layouts kept of one number and recipe to choose from
 
 
 @frozen(eq=False)

@@ -51,7 +51,8 @@ def run_case(case: Case, folder: Path) -> tuple[int, str, str, float]:
     began, before = time.process_time(), sys.stdin
     sys.stdin = said
     try:
-        with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        # what is written beside the file asked about, or where nobody said, goes into the case's own folder
+        with contextlib.chdir(folder), contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             status = cli.main(words)
     finally:
         sys.stdin = before
