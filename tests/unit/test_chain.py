@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -20,10 +21,19 @@ from bracing.chain.foot import (
     rows_of,
 )
 from bracing.chain.forces import build_model, solve_forces, verify_balance
+from bracing.chain.groups import plate_sets, plate_use
 from bracing.chain.links import HIGHEST, Group
 from bracing.chain.materials import Materials, panel_ply, sheathing_of
 from bracing.chain.together import acting_together
-from bracing.chain.wall import header_end, return_corner, splitting_shear, windows_along_plate
+from bracing.chain.wall import (
+    PlateSet,
+    header_end,
+    return_corner,
+    splitting_shear,
+    wall_strength,
+    windows_along_plate,
+)
+from bracing.check import check
 from bracing.errors import AccuracyError, InputError
 from bracing.fasteners import fastener
 from bracing.floor import Floor, Ground, Joists, Slab
@@ -323,6 +333,24 @@ def test_lift_spreads_along_the_plate_to_a_door_an_end_and_half_way():
     assert windows_along_plate(wall, (200.0,), reach=math.inf) == [(170.0, 210.0)]
 
 
+def test_fasteners_of_a_stretch_of_plate_share_and_unlike_ones_are_not_added_up():
+    """Anchors of 200 lb in shear, 100 in pull: 1, 2 and none of them; beside each brace 3 of 50 and 50.
+
+    At 100 lb across and 40 up: 100/200 + 40/100 = 0.9 on one, half of it on two; 100/150 + 40/150 = 0.933 on the three.
+    """
+    plate, extra = PlateSet("anchor", None, 200.0, 100.0), PlateSet("small", None, 50.0, 50.0)
+    counts, across, up = np.array([1.0, 2.0, 0.0]), np.full(3, 100.0), np.full(3, 40.0)
+    wall = evolve(wall_strength(materials()), plate=plate, extra=extra)
+    one_kind = plate_use(((plate, counts),))
+    assert one_kind(across, up).tolist() == pytest.approx([0.9, 0.45, math.inf], rel=1e-12)
+    both = plate_use(plate_sets(wall, counts, 3))
+    assert both(across, up).tolist() == pytest.approx([0.9, 0.45, 140.0 / 150.0], rel=1e-12)
+    alike = plate_use(plate_sets(evolve(wall, extra=plate), counts, 3))
+    assert alike(across, up).tolist() == pytest.approx([0.9 / 4.0, 0.9 / 5.0, 0.9 / 3.0], rel=1e-12)
+    nothing = plate_use(plate_sets(wall, np.zeros(3), 0))
+    assert nothing(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])).tolist() == [math.inf, math.inf, 0.0]
+
+
 def test_which_panel_is_on_the_studs():
     """The first structural panel; the usual one where none is named; none on a bare frame."""
     plain, board, bare = (
@@ -352,6 +380,15 @@ def test_forces_out_of_balance_are_not_answered():
     off[0, 0] *= 1.00001
     with pytest.raises(AccuracyError):
         verify_balance(evolve(forces, states=evolve(forces.states, brace=off)))
+
+
+def test_the_top_plate_is_bent_between_neighbouring_studs():
+    """Studs at 0.75, 16, 32, .. 224, 239.25 in: a link in the middle of each bay."""
+    two = (BRACE, evolve(BRACE, mark="B2", stud_at=192.0))
+    links = check(evolve(materials().job, braces=two), gust=30.0, effects=False).evaluation.links
+    bent = [link.x for link in links if (link.link, link.direction) == ("top plate bending", "push")]
+    studs = [0.75, *range(16, 225, 16), 239.25]
+    assert bent == pytest.approx([(a + b) / 2.0 for a, b in pairwise(studs)], abs=1e-9)
 
 
 def test_a_brace_on_no_stud_or_over_its_top_is_refused_with_the_others():
