@@ -388,7 +388,13 @@ def test_the_top_plate_is_bent_between_neighbouring_studs():
     links = check(evolve(materials().job, braces=two), gust=30.0, effects=False).evaluation.links
     bent = [link.x for link in links if (link.link, link.direction) == ("top plate bending", "push")]
     studs = [0.75, *range(16, 225, 16), 239.25]
-    assert bent == pytest.approx([(a + b) / 2.0 for a, b in pairwise(studs)], abs=1e-9)
+    assert sorted(bent) == pytest.approx([(a + b) / 2.0 for a, b in pairwise(studs)], abs=1e-9)
+    assert bent[0] in (
+        40.0,
+        56.0,
+        184.0,
+        200.0,
+    )  # beside a braced stud, which takes from the plate what others give
 
 
 def test_a_brace_on_no_stud_or_over_its_top_is_refused_with_the_others():
