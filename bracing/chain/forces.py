@@ -305,6 +305,20 @@ def _solved(
         active = np.broadcast_to(push, give.shape)
         found = solve(c.flexibility, c.motions, give, active, under_load=under, work=work)
         return split(found.force), np.repeat(found.held[:, None], cases, axis=1)
+    force, held = np.zeros((states, cases, n, 2)), np.zeros((states, cases), dtype=bool)
+    for some in (slice(0, ALIKE), slice(ALIKE, states)):
+        # Whether braces that count one way can balance the loads at all has nothing to do with how much they give.
+        if some.start == 0 or held[:ALIKE].all():
+            force[some], held[some] = _one_way(c, give[some], counts, under=under, work=work, gust=gust)
+    return force, held
+
+
+def _one_way(
+    c: Compliance, give: Array, counts: tuple[Flags, Flags], *, under: Array, work: Array, gust: Mph
+) -> tuple[Array, Flags]:
+    """Brace forces (states, cases, n, 2) and held flags of braces some of which count in one direction only."""
+    push, pull = counts
+    (states, n), cases = give.shape, under.shape[1] - 1
     rows = states * cases
     weights = np.array([[1.0], [gust**2]])
     flexibility = np.broadcast_to(c.flexibility, (rows, n, n))

@@ -191,7 +191,7 @@ class Group:
             past = (ratio[worst, np.arange(len(worst))] > 1.0 + NEAR) & (at_rest <= 1.0)
             if not past.any():
                 break
-            squared = np.where(past, self._root_of_row(worst, squared), squared)
+            squared = np.where(past, self._root_of_row(worst, squared, past), squared)
         return np.where(at_rest > 1.0, 0.0, np.sqrt(squared))
 
     def _ratio_rows(self, squared: Array) -> Array:
@@ -207,8 +207,8 @@ class Group:
             ratio = share / self.capacity
         return np.where(self.capacity > 0.0, ratio, np.where(share > 0.0, np.inf, 0.0))
 
-    def _root_of_row(self, worst: NDArray[np.intp], high: Array) -> Array:
-        """Where one row of each item reaches its allowable value, under `high`; its low end, (i,).
+    def _root_of_row(self, worst: NDArray[np.intp], high: Array, asked: NDArray[np.bool_]) -> Array:
+        """Where one row of each item asked reaches its allowable value, under `high`; its low end, (i,).
 
         A bracket closed by false position, each end that stays having its excess halved (Illinois).
         """
@@ -232,7 +232,7 @@ class Group:
             under = np.where(past, np.where(side > 0.0, under / 2.0, under), found)
             high, low = np.where(past, middle, high), np.where(past, low, middle)
             side = np.where(past, 1.0, -1.0)
-            if ((high - low <= NEAR * high) | (np.abs(under) <= NEAR)).all():
+            if (~asked | (high - low <= NEAR * high) | (np.abs(under) <= NEAR)).all():
                 break
         return low
 
