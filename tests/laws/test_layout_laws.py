@@ -15,7 +15,7 @@ from bracing.envelope import MOST_APART, MOST_FROM_END
 from bracing.errors import NoLayoutError
 from bracing.evaluate import groups_at, worst_ratio
 from bracing.layout import lay_out
-from bracing.layout.batch import worst_ratios
+from bracing.layout.batch import brace_forces, drawn_by_stiff, worst_ratios
 from bracing.layout.bounds import possible
 from bracing.layout.choices import choose
 from bracing.layout.joined import join
@@ -161,6 +161,26 @@ def test_a_batch_gives_the_ratios_of_the_chain(seed):
             if group.link.removesuffix(", in reverse") in UNMENDABLE
         )
         assert chain * 0.99 <= ratio <= max(chain * 1.02, chain + chord_error(bench, row))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_one_spring_changed_gives_what_a_fresh_solution_gives(seed):
+    rng = np.random.default_rng(seed)
+    n, m, cases = 5, 2, 3
+    half = rng.normal(size=(n, n))
+    flexibility, motions = half @ half.T, rng.normal(size=(n, m))
+    soft = rng.uniform(1.0, 3.0, n)
+    firmer = soft * rng.uniform(0.1, 0.9, n)
+    wanted = {"under": rng.normal(size=(n, cases))[..., None], "work": rng.normal(size=(cases, m))}
+    force, per_gap, _ = brace_forces(
+        flexibility[..., None], motions[..., None], soft[:, None], **wanted, gaps=True
+    )
+    gap = drawn_by_stiff(force, per_gap, firmer[:, None])
+    for k in range(n):
+        give = soft - firmer * (np.arange(n) == k)
+        fresh, _, _ = brace_forces(flexibility[..., None], motions[..., None], give[:, None], **wanted)
+        changed = force[..., 0] + per_gap[:, k] * gap[k, :, 0]
+        assert changed == pytest.approx(fresh[..., 0], abs=1e-9)
 
 
 @pytest.mark.parametrize(
