@@ -41,6 +41,7 @@ from bracing.job import Job
 from bracing.joints.factors import group_action
 from bracing.layers import layer
 from bracing.lumber import section
+from bracing.panel.reduced import solve
 from bracing.wall import Opening, Return, Studs, Wall
 from tests.approx import printed
 
@@ -380,6 +381,42 @@ def test_forces_out_of_balance_are_not_answered():
     off[0, 0] *= 1.00001
     with pytest.raises(AccuracyError):
         verify_balance(evolve(forces, states=evolve(forces.states, brace=off)))
+
+
+@pytest.mark.parametrize("direction", ["push", "pull"])
+def test_beside_each_brace_the_wall_is_as_that_brace_alone_tight_leaves_it(direction):
+    """Loads less what the braces take, worked out anew with each brace in turn stiff among soft ones."""
+    braces = tuple(
+        evolve(BRACE, mark=f"B{k}", stud_at=x, ties=2) for k, x in enumerate((32.0, 96.0, 160.0, 224.0))
+    )
+    model = build_model(evolve(materials(cleat={"sides": 2}).job, braces=braces))
+    forces = solve_forces(model, direction, gust=30.0)
+    sign = 1.0 if direction == "push" else -1.0
+    fields = len(model.cases.fields)
+    mesh, c = model.meshes[0], model.compliances[0]
+    assert all(s.counts_in_push and s.counts_in_pull for s in model.strengths)
+    for k, x in enumerate(model.studs):
+        stiff = [s.give[0 if j == k else 1] for j, s in enumerate(model.strengths)]
+        found = solve(
+            c.flexibility,
+            c.motions,
+            np.array(stiff),
+            np.ones(4, bool),
+            under_load=c.under_load.T,
+            work=c.work.T,
+        )
+        for name, at in (("top", np.flatnonzero(mesh.stud_x() == x)), ("base", _foot_at(mesh, x))):
+            loads, heads = getattr(c.from_loads, name)[:, at], getattr(c.from_heads, name)[:, at]
+            whole = sign * (loads - found.force.T @ heads)
+            rows = getattr(forces.responses, name)[2 * fields : 3 * fields, at]
+            assert rows[..., 1] == pytest.approx(whole[1:], rel=1e-6, abs=1e-9)
+            assert rows[..., 0] == pytest.approx(
+                np.broadcast_to(whole[:1], whole[1:].shape), rel=1e-6, abs=1e-9
+            )
+
+
+def _foot_at(mesh, x):
+    return np.flatnonzero(np.sort(mesh.x[mesh.pinned]) == x)
 
 
 def test_the_top_plate_is_bent_between_neighbouring_studs():
