@@ -377,6 +377,8 @@ def test_forces_out_of_balance_are_not_answered():
     two = (BRACE, evolve(BRACE, mark="B2", stud_at=192.0))
     forces = solve_forces(build_model(evolve(materials().job, braces=two)), "push", gust=30.0)
     verify_balance(forces)
+    assert forces.held.shape == (len(forces.model.rows),)
+    assert forces.states.held.shape == (len(forces.model.states),)
     off = forces.states.brace.copy()
     off[0, 0] *= 1.00001
     with pytest.raises(AccuracyError):
