@@ -358,7 +358,9 @@ def test_pieces_of_a_written_model():
     springs = Springs(("B1", "B2"), np.array([0.001, 0.002]), np.ones(2, bool), np.ones(2, bool))
     names = [(f"case {k}", "push") for k in range(len(wind.node_load))]
     written = model(mesh, wind, names, springs=springs, longest=30.0)
-    assert [spring["k_lb_per_in"] for spring in written["springs"]] == pytest.approx([1000.0, 500.0])
+    assert [spring["k_lb_per_in"] for spring in written["springs"]] == pytest.approx(
+        [1000.0, 500.0], rel=1e-12
+    )
     case = written["cases"][0]
     # Level, free at both ends: two braces, two equations of moments; case A is even along the wall.
     about_plate = float(wind.moment(mesh)[0])
