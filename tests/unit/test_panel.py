@@ -250,7 +250,7 @@ def test_fixed_end_forces_of_a_triangle_and_bending_under_it():
     L, w = 60.0, 2.0
     ends = equivalent_loads(np.array([L]), np.array([[[0.0, w]]]))[0, 0]
     assert ends == pytest.approx(
-        [3.0 * w * L / 20.0, w * L**2 / 30.0, 7.0 * w * L / 20.0, -(w * L**2) / 20.0]
+        [3.0 * w * L / 20.0, w * L**2 / 30.0, 7.0 * w * L / 20.0, -(w * L**2) / 20.0], rel=1e-12
     )
     pinned = np.array([[[-w * L / 6.0, 0.0, -w * L / 3.0, 0.0]]])
     moment = inside_moment(np.array([L]), pinned, np.array([[[0.0, w]]]))[0, 0]
