@@ -2,7 +2,8 @@
 
 Every array ends in the layouts axis, so each step of the elimination runs over all layouts in one call. Wind from the
 other side is the same numbers turned round, so one direction is enough. A link convex in its own brace's force is read
-at the least and the greatest force over every stiffness: the maximum of a convex function lies at an end.
+at the least and the greatest force over every state: the maximum of a convex function lies at an end. Of the states of
+the joints that of all tight is left to the chain, which every layout found goes through: it hardly ever sets an answer.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from bracing.layout.readings import READINGS, STEP
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-BLOCK = 256  # layouts in one call: their working set stays in the processor's cache
+BLOCK = 384  # layouts in one call: their working set stays in the processor's cache
 SINGULAR = 1e-9  # a motion's pivot under this part of the largest is a motion nothing holds
 
 
@@ -103,12 +104,11 @@ def _block(bench: Bench, chosen: Ints, at: Ints, rows: Ints, *, joined: Joined |
         flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
         motions = panel.motions[plate][at].transpose(0, 2, 1)
         wanted = {"under": panel.under_load[plate][:, at].swapaxes(0, 1), "work": panel.work[plate]}
-        tight, _, fine = brace_forces(flexibility, motions, stiff, **wanted)
-        slack, per_gap, _ = brace_forces(flexibility, motions, soft, **wanted, gaps=True)
+        slack, per_gap, fine = brace_forces(flexibility, motions, soft, **wanted)
         gap = drawn_by_stiff(slack, per_gap, soft - stiff)
         held &= fine
-        found += [tight, slack, slack + gap * per_gap[spot, spot, None]]
-        worst = np.maximum(worst, _plate(panel, plate, at, (tight, slack), drawn=(gap, per_gap, nearest)))
+        found += [slack, slack + gap * per_gap[spot, spot, None]]
+        worst = np.maximum(worst, _plate(panel, plate, at, slack, drawn=(gap, per_gap, nearest)))
     low, high = np.minimum.reduce(found), np.maximum.reduce(found)
     level = np.maximum(high.max(axis=1), -low.min(axis=1)) / bench.level[chosen]
     worst = np.maximum(worst, level.max(axis=0))
@@ -122,7 +122,7 @@ def _block(bench: Bench, chosen: Ints, at: Ints, rows: Ints, *, joined: Joined |
 
 
 def brace_forces(
-    flexibility: Array, motions: Array, give: Array, *, under: Array, work: Array, gaps: bool = False
+    flexibility: Array, motions: Array, give: Array, *, under: Array, work: Array
 ) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Solve the reduced systems of a block by elimination without pivoting.
 
@@ -135,11 +135,10 @@ def brace_forces(
         give: (n, b) [in/lb].
         under: (n, c, b) [in].
         work: (c, m) [lb].
-        gaps: give too what a unit gap at each brace gives every brace.
 
     Returns:
-        Brace forces (n, c, b) [lb]; forces per gap, (n, n, b) or (n, 0, b) [lb/in]; which layouts hold every motion
-        (b,).
+        Brace forces (n, c, b) [lb]; what a unit gap at each brace gives every brace, (n, n, b) [lb/in]; which layouts
+        hold every motion (b,).
 
     Source: STATICS, force method, by the equations of bracing.panel.reduced.
     """
@@ -147,7 +146,7 @@ def brace_forces(
     cases = under.shape[1]
     size = n + m
     start = size + cases
-    whole = np.zeros((size, start + n * gaps, count))
+    whole = np.zeros((size, start + n, count))
     whole[:n, :n] = flexibility
     spot = np.arange(n)
     whole[spot, spot] += give
@@ -155,8 +154,7 @@ def brace_forces(
     whole[n:, :n] = -motions.swapaxes(0, 1)
     whole[:n, size:start] = under
     whole[n:, size:start] = -work.T[:, :, None]
-    if gaps:
-        whole[spot, start + spot] = 1.0
+    whole[spot, start + spot] = 1.0
     held = np.ones(count, dtype=bool)
     top = np.abs(whole[spot, spot]).max(axis=0)
     for p in range(size):
@@ -209,19 +207,15 @@ def _nearest(bench: Bench, at: Ints) -> Ints:
 
 
 def _plate(
-    panel: HeadPanel, plate: int, at: Ints, forces: tuple[Array, Array], *, drawn: tuple[Array, Array, Ints]
+    panel: HeadPanel, plate: int, at: Ints, slack: Array, *, drawn: tuple[Array, Array, Ints]
 ) -> Array:
-    """Worst top plate ratio of all tight, all slack, and each place with its nearest brace tight, shape (b,)."""
+    """Worst top plate ratio of all slack, and of each place with its nearest brace tight, shape (b,)."""
     influence = panel.plate_heads[plate][at.T]
-    taken = np.concatenate(forces, axis=1).transpose(2, 1, 0) @ influence
-    cases = taken.shape[1] // 2
-    loads = panel.plate_loads[plate]
-    left = np.concatenate([loads, loads]) - taken
-    worst = np.maximum(left.max(axis=(1, 2)), -left.min(axis=(1, 2)))
     gap, per_gap, nearest = drawn
+    left = panel.plate_loads[plate] - slack.transpose(2, 1, 0) @ influence
+    worst = np.maximum(left.max(axis=(1, 2)), -left.min(axis=(1, 2)))
     more = np.take_along_axis(per_gap.transpose(2, 1, 0) @ influence, nearest[:, None], axis=1)
-    gaps = np.take_along_axis(gap.transpose(2, 1, 0), nearest[:, None], axis=2)
-    left = left[:, cases:] - gaps * more
+    left -= np.take_along_axis(gap.transpose(2, 1, 0), nearest[:, None], axis=2) * more
     worst = np.maximum(worst, np.maximum(left.max(axis=(1, 2)), -left.min(axis=(1, 2))))
     return np.asarray(worst)
 

@@ -172,9 +172,7 @@ def test_one_spring_changed_gives_what_a_fresh_solution_gives(seed):
     soft = rng.uniform(1.0, 3.0, n)
     firmer = soft * rng.uniform(0.1, 0.9, n)
     wanted = {"under": rng.normal(size=(n, cases))[..., None], "work": rng.normal(size=(cases, m))}
-    force, per_gap, _ = brace_forces(
-        flexibility[..., None], motions[..., None], soft[:, None], **wanted, gaps=True
-    )
+    force, per_gap, _ = brace_forces(flexibility[..., None], motions[..., None], soft[:, None], **wanted)
     gap = drawn_by_stiff(force, per_gap, firmer[:, None])
     for k in range(n):
         give = soft - firmer * (np.arange(n) == k)
