@@ -1,9 +1,9 @@
 """How many layouts a second, beside general-purpose frame solvers: `python -m tests.bench.layouts --json`.
 
-A 40-ft level wall with 8 braces. Ours: the chain (every wind case, both directions, both plates, both slips, every
-link but a lifted stud's and the header ends') by `bracing.layout.batch`. Theirs: a fresh model of the same wall for
-each plate and slip, built and solved for the same cases from one side; forces only, no links. One core, one process:
-run with OPENBLAS_NUM_THREADS=1. Rates are per second of processor time, so another program changes them little.
+A 40-ft level wall with 8 braces. Ours: the chain (every wind case, both directions, both plates, all joints slack and
+each brace in turn tight among them, every link) by `bracing.layout.batch`. Theirs: a fresh model of the same wall for
+each plate, all joints tight and all slack, built and solved for the same cases from one side; forces only, no links.
+One core, one process: run with OPENBLAS_NUM_THREADS=1. Rates are per second of processor time.
 """
 
 from __future__ import annotations
