@@ -64,7 +64,7 @@ def check_page(
         *_hand(hand, page),
         *_warnings(result, page),
     ]
-    end = [*page.para(" ".join(CAUTIONS), hang=0), *_next(result, page, wall)]
+    end = [*page.para(" ".join(CAUTIONS), hang=0), *_next(result, page, wall, links=details.links)]
     extra = _links(result, page) if details.links else []
     if details.one_missing:
         top += _each_missing(result, page)
@@ -311,7 +311,7 @@ def _links(result: CheckResult, page: Page) -> list[str]:
         [f"{link.link} {place(link, page)}", WIND_FROM[link.direction], reached(link, page)]
         for link in result.evaluation.links
     ]
-    return ["", *page.table(["what", "wind from", "reaches its limit at"], rows, align="llr")]
+    return ["", *page.table(["what", "wind from", "limit gust"], rows, align="llr")]
 
 
 def reached(link: Link, page: Page) -> str:
@@ -328,11 +328,13 @@ def reached(link: Link, page: Page) -> str:
     return f"over {page.gust(HIGHEST)}" if link.demand > 0.0 else "not loaded"
 
 
-def _next(result: CheckResult, page: Page, wall: str) -> list[str]:
+def _next(result: CheckResult, page: Page, wall: str, *, links: bool) -> list[str]:
     gust = "" if result.gust is None else f" --gust {result.gust:g}"
     storms = " --storms" if result.thunderstorm else ""
     if result.beyond:
         return []
+    if result.verdict == "within" and links:
+        return ["Next, the page to hand out:", *page.command(f"bracing sheet {wall}{gust}{storms}")]
     if result.verdict == "within":
         return ["Next, every link:", *page.command(f"bracing check {wall}{gust}{storms} --links")]
     if result.gust is None and result.job.braces:

@@ -264,7 +264,7 @@ def _links(result: LayoutResult, page: Page) -> list[str]:
         for link in evaluation.links
         if link.limit_gust < HIGHEST
     ]
-    return ["", *page.table(["what", "wind from", "reaches its limit at"], rows, align="llr")]
+    return ["", *page.table(["what", "wind from", "limit gust"], rows, align="llr")]
 
 
 def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str]:

@@ -83,7 +83,7 @@ def test_what_gives_first_is_in_plain_words(capsys, tmp_path):
 def test_links_are_listed_lowest_first_without_a_status_column(capsys, tmp_path):
     lines = run(capsys, "check", wall_file(tmp_path), "--gust", 30, "--links").out.splitlines()
     start = next(k for k, line in enumerate(lines) if line.startswith("what "))
-    assert re.split(r"  +", lines[start]) == ["what", "wind from", "reaches its limit at"]
+    assert re.split(r"  +", lines[start]) == ["what", "wind from", "limit gust"]
     rows = [
         re.split(r"  +", line)
         for line in itertools.takewhile(lambda line: line.endswith("mph"), lines[start + 1 :])
