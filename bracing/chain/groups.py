@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 
 import numpy as np
+from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.chain.forces import Forces
@@ -203,18 +204,24 @@ def plate_use(sets: tuple[tuple[PlateSet, Array], ...]) -> Use:
 
     Source: NDS 12.4.
     """
+    return _PlateUse(sets)
 
-    def use(across: Array, lift: Array) -> Array:
+
+@frozen(eq=False)
+class _PlateUse:
+    """The use of shear and lift; an object and no closure, so that an answer can go to another process."""
+
+    sets: tuple[tuple[PlateSet, Array], ...]
+
+    def __call__(self, across: Array, lift: Array) -> Array:
         pull, shares = np.maximum(lift, 0.0), []
-        for kind, count in sets:
+        for kind, count in self.sets:
             if count.max(initial=0.0) > 0.0:
                 each = np.maximum(count, 1.0)
                 share = np.asarray(kind.use(across / each, pull / each))
                 shares.append(np.where(count > 0.0, share, np.inf))
         none = np.where((across > 0.0) | (pull > 0.0), np.inf, 0.0)
         return np.min(shares, axis=0) if shares else none
-
-    return use
 
 
 def _said(sets: tuple[tuple[PlateSet, Array], ...], k: int, run: Inch) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 import numpy as np
+from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.chain.forces import Forces
@@ -102,7 +103,7 @@ def _splitting(
         link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
         capacity=np.array(capacity), demand=np.stack(demand, axis=1), source=cite("NDS", "3.4.3.3"),
         why=tuple(
-            f"shear below the head fasteners, {'outer ones 1.5 in from the edges' if many else 'in the middle'}"
+            f"head fasteners {'1.5 in from the edges' if many else 'in the middle'}"
             for many in (brace.head_fasteners >= SPREAD_HEAD for brace in job.braces)
         ),
     )  # fmt: skip
@@ -174,15 +175,26 @@ def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies:
     FcE: Array = np.asarray(euler_stress(np.full(len(heights), values.Emin), heights / stud.width))
     Fc = values.Fc * column_stability_factor(np.full(len(heights), values.Fc), FcE)
 
-    def use(moment: Array, along: Array) -> Array:
-        bent = moment / allowed
-        drawn = along / (area * values.Ft) + bent
-        fc = along / -area
-        with np.errstate(divide="ignore", invalid="ignore"):
-            pressed = np.where(fc < FcE, (fc / Fc) ** 2 + bent / (1.0 - fc / FcE), np.inf)
-        return np.where(along >= 0.0, drawn, pressed)
+    return _StudUse(area, allowed, values.Ft, Fc, FcE)
 
-    return use
+
+@frozen(eq=False)
+class _StudUse:
+    """The use of bending and a force along; an object and no closure, so that an answer can go to another process."""
+
+    area: Array
+    allowed: float
+    Ft: float
+    Fc: Array
+    FcE: Array
+
+    def __call__(self, moment: Array, along: Array) -> Array:
+        bent = moment / self.allowed
+        drawn = along / (self.area * self.Ft) + bent
+        fc = along / -self.area
+        with np.errstate(divide="ignore", invalid="ignore"):
+            pressed = np.where(fc < self.FcE, (fc / self.Fc) ** 2 + bent / (1.0 - fc / self.FcE), np.inf)
+        return np.where(along >= 0.0, drawn, pressed)
 
 
 def row_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
