@@ -21,8 +21,8 @@ Array = NDArray[np.float64]
 HIGHEST: Mph = 400.0  # no link is followed past this
 SEARCHES = 120
 HALVE_EVERY = 4  # so that a kink cannot hold the search up
-MOST_OVER = 1e9
-MAY_BE = 1e-6
+MOST_OVER = 1e9  # of an excess: an infinite one would leave no chord to follow
+MAY_BE = 1e-6  # a search ends this near 1 at its own limit, and must not be passed over for that
 NEAR = 1e-10
 
 

@@ -193,7 +193,6 @@ def test_a_folder_without_walls_is_bad_input(capsys, tmp_path):
     assert "wall files" in err
 
 
-@pytest.mark.slow
 def test_a_job_spread_over_the_cores_gives_what_one_core_gives(capsys, job):
     for k in range(3):
         (job / f"copy{k}.toml").write_text((job / "two.toml").read_text().replace('"two"', f'"copy{k}"'))
