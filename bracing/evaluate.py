@@ -9,8 +9,7 @@ from attrs import evolve, field, frozen
 
 from bracing.chain.forces import DIRECTIONS, Forces, Model, mirrored, solve_forces
 from bracing.chain.groups import all_groups
-from bracing.chain.links import HIGHEST, Group, Link
-from bracing.chain.materials import Materials
+from bracing.chain.links import HIGHEST, Group, Link, least_limit
 from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import Mesh
 from bracing.units import Mph
@@ -76,10 +75,9 @@ def groups_at(model: Model, gust: Mph) -> Chain:
         model: the model.
         gust: at which working braces are found [mph].
     """
-    materials = Materials(model.job)
     push = solve_forces(model, "push", gust=gust)
     pull = mirrored(push) if all_two_way(model) else solve_forces(model, "pull", gust=gust)
-    return (push, pull), all_groups(push, pull, materials)
+    return (push, pull), all_groups(push, pull)
 
 
 def links_over(model: Model, gust: Mph) -> tuple[Link, ...]:
@@ -148,19 +146,6 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
             return found, chain
         trial = found
     return _by_halving(model), chain
-
-
-def least_limit(groups: tuple[Group, ...]) -> Mph:
-    """Give the least limit gust of a chain, searching only where closed forms leave one that could be lower [mph].
-
-    Args:
-        groups: the chain.
-    """
-    least = HIGHEST
-    for group in sorted(groups, key=lambda group: group.use is not None):
-        if group.reaches(least):
-            least = min(least, float(group.limits.min(initial=HIGHEST)))
-    return least
 
 
 def all_two_way(model: Model) -> bool:

@@ -200,7 +200,7 @@ def drawn_by_stiff(force: Array, per_gap: Array, firmer: Array) -> Array:
 
 def _nearest(bench: Bench, at: Ints) -> Ints:
     """Brace nearest to each place along the plate, shape (b, k)."""
-    x = bench.panel.mesh.stud_x()[bench.panel.stud[at]]
+    x = bench.panel.mesh.stud_x[bench.panel.stud[at]]
     half_way = (x[1:] + x[:-1]) / 2.0
     nearest: Ints = (bench.panel.plate_x[None, None] > half_way[..., None]).sum(axis=0)
     return nearest
