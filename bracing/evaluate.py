@@ -60,6 +60,18 @@ class Evaluation:
         return min((link for group in lowest for link in group.links(self.gust)), key=_first, default=None)
 
     @property
+    def over(self) -> tuple[Link, ...]:
+        """The links over at the gust, worst first, without their limit gusts."""
+        over = [
+            link
+            for group in self.groups
+            if group.ratios(self.gust).max(initial=0.0) > JUST_OVER
+            for link in group.links(self.gust, limits_too=False)
+            if link.ratio > JUST_OVER
+        ]
+        return tuple(sorted(over, key=lambda link: -link.ratio))
+
+    @property
     def worst(self) -> float:
         """The greatest ratio; infinite where the wall can still move."""
         return _worst(self.groups, self.gust) if self.held else np.inf
@@ -78,24 +90,6 @@ def groups_at(model: Model, gust: Mph) -> Chain:
     push = solve_forces(model, "push", gust=gust)
     pull = mirrored(push) if all_two_way(model) else solve_forces(model, "pull", gust=gust)
     return (push, pull), all_groups(push, pull)
-
-
-def links_over(model: Model, gust: Mph) -> tuple[Link, ...]:
-    """Give the links that are over at a gust, worst first, without their limit gusts.
-
-    Args:
-        model: the model.
-        gust: the gust [mph].
-    """
-    _, groups = groups_at(model, gust)
-    over = [
-        link
-        for group in groups
-        if group.ratios(gust).max(initial=0.0) > JUST_OVER
-        for link in group.links(gust, limits_too=False)
-        if link.ratio > JUST_OVER
-    ]
-    return tuple(sorted(over, key=lambda link: -link.ratio))
 
 
 def evaluate(model: Model, gust: Mph, chain: Chain | None = None) -> Evaluation:

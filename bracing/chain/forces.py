@@ -20,7 +20,7 @@ from bracing.framing import Framing, frame_wall
 from bracing.job import Job
 from bracing.panel.cases import Cases, load_cases
 from bracing.panel.grillage import Compliance, Responses, analyse
-from bracing.panel.mesh import Mesh, build_mesh
+from bracing.panel.mesh import TABLES_KEPT, Mesh, build_mesh
 from bracing.panel.reduced import BALANCE_TOLERANCE, solve, solve_one_way
 from bracing.units import Inch, Mph, tape
 
@@ -373,7 +373,7 @@ def applied(forces: Forces) -> tuple[Array, Array]:
     return forces.sign * np.concatenate([total] * repeat), forces.sign * np.concatenate([moment] * repeat)
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=TABLES_KEPT)
 def _totals(cases: Cases, mesh: Mesh) -> tuple[Array, Array]:
     """Total load and its moment about the plate, steady and per mph squared, of each case, (cases, 2)."""
     steady, wind, q = cases.steady, cases.wind, cases.pressure_per_mph2

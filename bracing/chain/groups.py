@@ -26,7 +26,7 @@ from bracing.chain.wall import (
 )
 from bracing.job import Job
 from bracing.panel.cases import Cases
-from bracing.panel.mesh import Mesh
+from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite
 from bracing.units import Inch, down
 
@@ -349,7 +349,7 @@ def _sheathing_off(
     )  # fmt: skip
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=TABLES_KEPT)
 def _strongest(cases: Cases, mesh: Mesh, highest: Inch) -> float:
     """The greatest force coefficient at any stud, at its foot or as high as the wall is anywhere."""
     x = mesh.stud_x

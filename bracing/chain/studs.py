@@ -16,7 +16,7 @@ from bracing.chain.wall import SPREAD_HEAD, WallStrength, splitting_shear
 from bracing.lumber import section
 from bracing.members.column import column_stability_factor, euler_stress
 from bracing.panel.builder import SAME_HEAD
-from bracing.panel.mesh import Mesh
+from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite
 from bracing.units import Inch, tape
 
@@ -95,7 +95,7 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
     )  # fmt: skip
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=TABLES_KEPT)
 def _beside_heads(mesh: Mesh) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """Piece of stud and its end, below and above each head, (2, heads) both; at a stud's top both are below."""
     nodes = mesh.element_nodes[mesh.on_stud]
@@ -144,7 +144,7 @@ def lifted_studs(
     )  # fmt: skip
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=TABLES_KEPT)
 def _below_heads(mesh: Mesh, places: tuple[Inch, ...]) -> NDArray[np.intp]:
     """Pieces of each braced stud under its highest head, (pieces, braces); where fewer, the last is named again."""
     foot, top = mesh.element_nodes[mesh.on_stud].T

@@ -12,7 +12,7 @@ from bracing.chain.forces import Model, with_job
 from bracing.chain.links import Link
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.cuts import most_in_head
-from bracing.evaluate import links_over, worst_ratio
+from bracing.evaluate import evaluate
 from bracing.job import Job
 from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
@@ -59,9 +59,10 @@ def finish(model: Model, gust: Mph) -> Finished:
     """
     over: tuple[Link, ...] = ()
     for _ in range(ROUNDS):
-        over = links_over(model, gust)
+        found = evaluate(model, gust)
+        over = found.over
         if not over:  # links of a wall that can still move carry nothing
-            return Finished(model.job, (), held=math.isfinite(worst_ratio(model, gust)))
+            return Finished(model.job, (), held=found.held)
         mended = _mend(model.job, over)
         if mended is None or mended == model.job:
             break
@@ -70,19 +71,22 @@ def finish(model: Model, gust: Mph) -> Finished:
 
 
 def _mend(job: Job, over: tuple[Link, ...]) -> Job | None:
-    """Apply the remedy of every kind of link that is over, worst first; None where one has no remedy left."""
+    """Apply the remedy of every kind of link that is over, worst first; None where one has no remedy left.
+
+    What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again.
+    """
     worst: dict[str, Link] = {}
     for link in over:
         name = link.link.removesuffix(", in reverse")
         if name not in worst or link.ratio > worst[name].ratio:
             worst[name] = link
+    mended = job
     for name, link in worst.items():
         remedy = REMEDIES.get(name)
-        changed = remedy(job, link) if remedy else None
-        if changed is None:
+        if remedy is None or remedy(job, link) is None:
             return None
-        job = changed
-    return job
+        mended = remedy(mended, link) or mended
+    return mended
 
 
 def _braces(job: Job, **counts: int) -> Job:

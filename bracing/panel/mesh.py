@@ -29,6 +29,9 @@ Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 KING_REACH = 2.5  # a trimmer this many stud thicknesses from a stud, centre to centre, is nailed to it
+TABLES_KEPT = (
+    32  # of what is read off a mesh time and again: a layout is made good on some two dozen meshes in turn
+)
 STRAIGHT = 1e-9  # change of slope under which two runs of plate are one
 
 
