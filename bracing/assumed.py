@@ -190,7 +190,7 @@ def with_value(job: Job, path: str, value: object) -> Job:
     return changed
 
 
-_PLURAL = {"brace": "braces", "opening": "openings"}
+_PLURAL = {"brace": "braces", "opening": "openings", "row": "rows"}
 
 
 def _steps(path: str) -> list[str | int]:

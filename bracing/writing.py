@@ -13,6 +13,7 @@ import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -198,13 +199,15 @@ def _steps(where: str, file: str) -> list[str | int]:
 
 
 def _table_at(document: TOMLDocument, steps: Sequence[str | int], where: str) -> Any:  # noqa: ANN401
-    """Go down to a table; a table that is missing on the way is made."""
-    from tomlkit import table
+    """Go down to a table; a table that is missing on the way is made, or the next one of a list of them."""
+    from tomlkit import aot, table
 
     here: Any = document
-    for step in steps:
+    for step, after in zip_longest(steps, steps[1:]):
         if isinstance(step, str) and isinstance(here, dict) and step not in here:
-            here[step] = table()
+            here[step] = aot() if isinstance(after, int) else table()
+        if isinstance(step, int) and isinstance(here, list) and step == len(here):
+            here.append(table())
         try:
             here = here[step]
         except (KeyError, IndexError, TypeError):

@@ -93,7 +93,14 @@ def alternatives(yard: Yard, answer: Answer, *, budget: float, progress: Told) -
 def _weighed(yard: Yard, what: str, answer: Answer) -> Alternative:
     limit = limit_gust(build_model(answer.job, thunderstorm=yard.thunderstorm))
     count = sum(fasteners_needed(answer.job).values())
-    return Alternative(what, answer.job, answer.recipe, board_feet(answer.job), count, limit)
+    return Alternative(
+        what,
+        answer.job,
+        answer.recipe,
+        board_feet(answer.job, rows=answer.job.wall.rows[len(yard.job.wall.rows) :]),
+        count,
+        limit,
+    )
 
 
 def undominated(found: list[Alternative]) -> list[Alternative]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections import Counter
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.brace import Brace
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.cuts import cut_of
 from bracing.floor import Joists
+from bracing.framing import frame_wall
 from bracing.job import Job
 from bracing.layout.cutting import CuttingPlan, Piece, plan_cuts
 from bracing.layout.wood import wood_blocks
@@ -18,6 +19,7 @@ from bracing.layout.words import counted
 from bracing.lumber import section
 from bracing.units import Inch, tape
 from bracing.units import pounds as force_text
+from bracing.wall import Row
 
 SPARE = 1.10  # fasteners are bought with a tenth to spare
 BOX_STEP = 5
@@ -134,11 +136,23 @@ def _in_stiffener(brace: Brace) -> int:
     return math.ceil(brace.length / STIFFENER_SPACING) + 1 if brace.stiffener == "T" else 0
 
 
-def truck_list(job: Job, *, metric: bool = False) -> tuple[Item, ...]:
+def row_feet(job: Job, row: Row) -> int:
+    """Length of lumber a row across the studs takes, rounded up [ft].
+
+    Args:
+        job: the job.
+        row: one of its rows.
+    """
+    only = frame_wall(evolve(job.wall, rows=(row,))).of_kind("row")
+    return math.ceil(sum(stick.length for stick in only) / 12.0 - 1e-9)
+
+
+def truck_list(job: Job, *, rows: tuple[Row, ...] = (), metric: bool = False) -> tuple[Item, ...]:
     """Give what a layout takes: sticks, cleats, ties, fasteners with a tenth to spare.
 
     Args:
         job: the job with its braces.
+        rows: rows across the studs it needs that the wall did not have.
         metric: pieces in millimetres.
     """
     cuts, count = cutting_plan(job), len(job.braces)
@@ -147,6 +161,7 @@ def truck_list(job: Job, *, metric: bool = False) -> tuple[Item, ...]:
     items = [Item(what, number) for what, number in sorted(bought.items())]
     if feet := tie_feet(job):
         items.append(Item(f"{TIE_SIZE} for tie rows and their diagonals", feet, "ft"))
+    items += [Item(f"{row.size} for the {row.kind}", row_feet(job, row), "ft") for row in rows]
     blocks = sum(wood_blocks(job, brace) for brace in job.braces)
     if blocks:
         joists = job.floor.joists or Joists()
@@ -178,16 +193,18 @@ def spared(name: str, number: int) -> int:
     return math.ceil(number * SPARE / BOX_STEP - 1e-9) * BOX_STEP
 
 
-def board_feet(job: Job) -> float:
+def board_feet(job: Job, *, rows: tuple[Row, ...] = ()) -> float:
     """Give the lumber a layout takes, by nominal size [board ft]: the sticks bought, ties, and pieces bought apart.
 
     Args:
         job: the job with its braces.
+        rows: rows across the studs it needs that the wall did not have.
     """
     cuts = cutting_plan(job)
     sticks = [(stick.size, stick.length) for stick in cuts.sticks]
     sticks += [(piece.size, piece.length) for piece in cuts.missing]
     sticks.append((TIE_SIZE, tie_feet(job) * 12.0))
+    sticks += [(row.size, row_feet(job, row) * 12.0) for row in rows]
     return sum(_nominal(size) * length / 144.0 for size, length in sticks)
 
 

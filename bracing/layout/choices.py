@@ -138,4 +138,9 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
         for k, (a, b) in enumerate(zip(before.wall.openings, after.wall.openings, strict=True))
         if a.header_nails != b.header_nails
     ]
+    mended += [
+        f"wall.row[{k}].{name}"
+        for k in range(len(before.wall.rows), len(after.wall.rows))
+        for name in ("height", "kind", "size")
+    ]
     return found | {name: value_at(after, name) for name in mended}

@@ -16,7 +16,7 @@ from bracing.layout.bench import Bench
 from bracing.layout.bounds import SLACK, possible
 from bracing.layout.climb import climb
 from bracing.layout.makes import Recipe
-from bracing.layout.rows import MAKING_GOOD, walked_by_chain
+from bracing.layout.rows import MAKING_GOOD, least_with_strongback, strongback_of, walked_by_chain
 from bracing.layout.search import Clock, Tried, grid_size, least_possible, search, stands_too
 from bracing.layout.standing import made_good, placed
 from bracing.layout.walk import places_at, walks
@@ -145,6 +145,29 @@ def _better(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
         for order, job in walked_by_chain(yard, clock):
             yield _by_chain(yard, _Found(order, job))
         return
+    best = None
+    for best in _without_rows(yard, clock, progress):
+        yield best
+    yield from _with_strongback(yard, best, Clock(clock.seconds), progress)
+
+
+def _with_strongback(yard: Yard, best: Answer | None, clock: Clock, progress: Told) -> Iterator[Answer]:
+    """Layouts with fewer braces, or any at all, once a strongback helps the studs and plates between them."""
+    most = MOST_BRACES + 1 if best is None else len(best.job.braces)
+    fewest = min((least_possible(bench, yard.job.wall) for _, bench in yard.benches), default=most)
+    if fewest >= most:
+        return
+    progress("looking for fewer with a strongback")
+    stiff = yard.with_row(strongback_of(yard.job.wall))
+    found = least_with_strongback(stiff, most, clock)
+    if found is not None:
+        answer = _by_chain(stiff, _Found(*found))
+        walked = None if best is None else best.walked
+        yield evolve(answer, recipe=evolve(answer.recipe, strongback=True), walked=walked)
+
+
+def _without_rows(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
+    """Give answers without a row, each better than the one before."""
     walk = _walk(yard)
     if walk is not None:
         yield _answer(yard, walk, walk, evaluated=0, proved=False)

@@ -41,6 +41,7 @@ class Recipe:
         doubled: studs doubled at the braces.
         sides: cleats at each foot.
         stiffener: none, or T: a second stick nailed along each brace.
+        strongback: a strongback is put across the studs, which the wall as declared does not have.
     """
 
     size: str
@@ -48,6 +49,7 @@ class Recipe:
     doubled: bool
     sides: int
     stiffener: str = "none"
+    strongback: bool = False
 
     @property
     def effort(self) -> tuple[int, int, int, int, int]:
@@ -60,7 +62,8 @@ class Recipe:
         ties = f"{self.ties} tie row{'s' if self.ties > 1 else ''}" if self.ties else "no tie row"
         stud = ", stud doubled" if self.doubled else ""
         stick = f"{self.size} stiffened as a T" if self.stiffener == "T" else self.size
-        return f"{stick}, {ties}{stud}, {'two cleats' if self.sides > 1 else 'one cleat'}"
+        row = ", a strongback across the studs" if self.strongback else ""
+        return f"{stick}, {ties}{stud}, {'two cleats' if self.sides > 1 else 'one cleat'}{row}"
 
 
 @frozen

@@ -98,6 +98,9 @@ def _wall(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
         yield f"{many} through the top plate into each stud"
     if now.spliced and not was.spliced:
         yield "both top plates nailed together, joints lapped " + tape(48.0, metric=metric)
+    for row in after.wall.rows[len(before.wall.rows) :]:
+        up = tape(row.height, metric=metric)
+        yield f"a {row.size} {row.kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses"
     for a, b in zip(before.wall.openings, after.wall.openings, strict=True):
         if b.header_nails > a.header_nails:
             at = tape(b.left, metric=metric)

@@ -26,6 +26,7 @@ from bracing.layout.needed import needed_too
 from bracing.layout.spots import Refused
 from bracing.layout.yard import make_yard
 from bracing.units import Inch, Mph
+from bracing.wall import Row
 
 BUDGET = 5.0
 DAY_GUST: Mph = 25.0
@@ -98,7 +99,12 @@ class LayoutResult:
     @property
     def buy(self) -> tuple[Item, ...]:
         """The truck list."""
-        return truck_list(self.job)
+        return truck_list(self.job, rows=self.new_rows)
+
+    @property
+    def new_rows(self) -> tuple[Row, ...]:
+        """Rows across the studs it needs that the wall did not have."""
+        return self.job.wall.rows[len(self.before.wall.rows) :]
 
     @property
     def warnings(self) -> tuple[str, ...]:

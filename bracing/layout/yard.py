@@ -15,6 +15,7 @@ from bracing.layout.makes import Make, Recipe, makes_for, recipes
 from bracing.layout.readings import FARTHEST, READINGS, STEP
 from bracing.layout.spots import Refused
 from bracing.units import Inch, Mph
+from bracing.wall import Row
 
 
 @frozen(eq=False)
@@ -42,6 +43,15 @@ class Yard:
     one_missing: Mph | None = None
     gone: tuple[Bench | None, ...] = field(default=(), repr=False)
     on_hand: Callable[[Job], bool] = enough_sticks
+
+    def with_row(self, row: Row) -> Yard:
+        """Give the wall with a continuous row across its studs.
+
+        Args:
+            row: the row.
+        """
+        job = evolve(self.job, wall=evolve(self.job.wall, rows=(row,)))
+        return evolve(self, job=job, framing=frame_wall(job.wall))
 
     def only(self, wanted: Callable[[Recipe], bool]) -> Yard:
         """Give the wall with some recipes only.

@@ -194,7 +194,9 @@ def _needed(result: LayoutResult, page: Page) -> list[str]:
 
 
 def _buy(result: LayoutResult, page: Page) -> list[str]:
-    items = "; ".join(item.said() for item in truck_list(result.job, metric=page.metric))
+    items = "; ".join(
+        item.said() for item in truck_list(result.job, rows=result.new_rows, metric=page.metric)
+    )
     shared = [stick for stick in result.cutting.sticks if len(stick.pieces) > 1]
     offcuts = ""
     if shared:
