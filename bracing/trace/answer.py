@@ -21,7 +21,7 @@ from bracing.trace.plate import plate_use_steps
 from bracing.trace.steps import Step, n
 from bracing.trace.strengths import capacity_steps
 from bracing.trace.wind import wind_steps
-from bracing.units import Mph, tape
+from bracing.units import Mph, down, tape
 
 MOST_GUST: Mph = 120.0  # the envelope of use
 FROM = {
@@ -139,7 +139,7 @@ def _traced(model: Model, group: Group, item: int, link: Link, *, gust: Mph) -> 
     else:
         steps = (*capacity_steps(case), *_demand_steps(case, group, item, gust))
     where = f" at {link.mark}" if link.mark else "" if link.x is None else f" at {tape(link.x)} from LEFT"
-    at = "0 mph" if link.limit_gust <= 0.0 else f"{link.limit_gust:.1f} mph"
+    at = "0 mph" if link.limit_gust <= 0.0 else f"{down(link.limit_gust, 1)} mph"
     what = f"{link.link[:1].upper()}{link.link[1:]}{where}"
     sentence = f"{what} reaches its limit at {at}, with wind from {FROM[link.direction]}."
     return Traced(sentence, link, steps)

@@ -85,6 +85,13 @@ def test_a_sum_ends_at_the_limit_gust_of_the_chain(traced):
             assert each.steps[-2].value > 0.0 or each.link.capacity <= 0.0
 
 
+def test_a_sentence_never_shows_a_higher_gust(traced):
+    """Rounded down as every gust: one of 33.97 mph beside a limit gust of 33 must not read 34.0."""
+    for each in traced.links:
+        shown = float(re.search(r"its limit at ([0-9.]+) mph", each.sentence)[1])
+        assert each.link.limit_gust - 0.1 < shown <= each.link.limit_gust + 1e-6
+
+
 def test_the_traced_links_are_the_lowest_of_their_kind(traced):
     """The chain's own list, sorted by another way, names the same link with the same numbers."""
     lowest: dict[str, Link] = {}
