@@ -52,11 +52,12 @@ def _sets(case: Case, V: float, T: float) -> list[Step]:
             continue
         steps += _one_set(recorder, kind, count, V, T)
         shares.append(float(kind.use(V / count, T / count)))
-    if shares:
+    holding = [share for share in shares if math.isfinite(share)]  # not one that holds nothing one way
+    if holding:
         what = "share used" if len(shares) == 1 else "share used: the better set carries all"
-        arithmetic = f"min({', '.join(n(s) for s in shares)})" if len(shares) > 1 else n(shares[0])
-        steps.append(Step(what, arithmetic, min(shares), "", cite("NDS", "12.4")))
-    else:
+        arithmetic = f"min({', '.join(n(s) for s in holding)})" if len(holding) > 1 else n(holding[0])
+        steps.append(Step(what, arithmetic, min(holding), "", cite("NDS", "12.4")))
+    elif not shares:
         words = f"nothing declared fastens the plate here ({plate.state})"
         steps.append(Step(words, "0", 0.0, "", cite("JUDGEMENT")))
     return steps
