@@ -72,7 +72,7 @@ def test_a_moment_as_people_say_it(said, shown):
         "someday 8 pm",
         "2026-02-30 10:00",
         "2026-13-01 10:00",
-    ],  # fmt: skip
+    ],
 )
 def test_what_is_no_moment_is_refused(said):
     assert 'such as "Fri 8 pm"' in faults(FRIDAY.read, said)[0][2]
