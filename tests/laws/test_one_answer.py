@@ -10,7 +10,6 @@ import csv
 import io
 import json
 import math
-import random
 import re
 
 import pytest
@@ -33,7 +32,7 @@ from bracing.tables.trace import trace_page
 from bracing.trace import trace
 from tests.approx import half_of_last_digit, printed
 from tests.laws.read_back import TAPE, flat, is_ceiling, is_down, is_floor, is_up, number, taped
-from tests.walls import random_job
+from tests.walls import fastened_job, random_job
 
 html5lib = pytest.importorskip("html5lib")
 pytest.importorskip("jinja2")
@@ -66,38 +65,13 @@ MM, MPH, LB = (
     4.4482216152605,
 )  # millimetres in an inch, m/s in a mph, newtons in a pound: exact
 NUMBER = r"\(?(-?[\d.]+(?:e[+-]?\d+)?)\)?"
-SCREW, LONG_SCREW = "structural screw 0.22x3", "structural screw 0.22x5"
 
 
 # -- walls ------------------------------------------------------------------------------------------------
 
 
-def fastened(seed):
-    """A random wall fastened so that a gust or a joint governs: plate nailed off and strapped, feet in joists."""
-    rng, job = random.Random(seed), random_job(seed, rows=0)
-    plate, top = job.wall.plate, job.wall.top_plate
-    wall = evolve(
-        job.wall,
-        plate=evolve(
-            plate, state="final", into_framing=True, sheathing_laps="plate", sheathing_spacing=3.0,
-            extra=evolve(plate.extra, fastener=LONG_SCREW, at_each_brace=8),
-        ),
-        top_plate=evolve(top, end_nails=4, strap_at_brace_lb=2000.0, spliced=True),
-    )  # fmt: skip
-    kit = evolve(
-        job.kit,
-        head=evolve(job.kit.head, joint=rng.choice(("lapped", "lapped", "plumb")), fastener=SCREW),
-        cleat=evolve(job.kit.cleat, length=48.0, sides=2, brace_fastener=SCREW, floor_fastener=LONG_SCREW),
-    )
-    braces = tuple(
-        evolve(b, ties=2, into_joist=True, head_fasteners=rng.randint(5, 9), cleat_fasteners=8, floor_fasteners=10)
-        for b in job.braces
-    )  # fmt: skip
-    return evolve(job, wall=wall, kit=kit, braces=braces)
-
-
 KINDS = {
-    "fastened": fastened,
+    "fastened": fastened_job,
     "as drawn": random_job,
 }  # as drawn most of them can still move: their limit is 0
 
