@@ -82,15 +82,6 @@ class Forecast:
         """The highest gust planned for [mph]."""
         return max(hour.gust for hour in self.hours)
 
-    def worst(self, *, thunderstorm: bool) -> Mph | None:
-        """Give the highest gust of the hours with, or of those without, thunderstorms [mph].
-
-        Args:
-            thunderstorm: which hours.
-        """
-        gusts = [hour.gust for hour in self.hours if hour.thunderstorm == thunderstorm]
-        return max(gusts, default=None)
-
 
 def typed_forecast(
     clock: Clock,

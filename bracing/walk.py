@@ -271,11 +271,6 @@ class Walk:
         """The braces as planned, of those that differ."""
         return tuple(self.plan[mark] for mark, a in self.answers.items() if a.brace != self.plan[mark])
 
-    @property
-    def as_built(self) -> Job:
-        """The wall with the braces that are there."""
-        return evolve(self.job, braces=self.braces)
-
 
 def walk(job: Job, ask: Callable[[str], str], say: Callable[[str], None], *, journal: Journal) -> Walk:
     """Ask brace by brace.

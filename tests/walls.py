@@ -26,6 +26,7 @@ from bracing.panel.mesh import Mesh, build_mesh
 from bracing.wall import Opening, Return, Row, Studs, Wall
 from bracing.wind import PressureField
 
+SCREW, LONG_SCREW = "structural screw 0.22x3", "structural screw 0.22x5"
 SHAPES = ("level", "rake", "gable", "polyline")
 HOLDING = Return(length=96.0, plated=True, nailed=True, sheathed=True, fastened_down=True, count=20)
 
@@ -148,6 +149,30 @@ def random_job(seed: int, **asked: object) -> Job:
         room=288.0,
     )
     return Job(wall=wall, floor=floor, braces=random_braces(rng, wall))
+
+
+def fastened_job(seed: int) -> Job:
+    """A random wall fastened so that a gust or a joint governs: plate nailed off and strapped, feet in joists."""
+    rng, job = random.Random(seed), random_job(seed, rows=0)
+    plate, top = job.wall.plate, job.wall.top_plate
+    wall = evolve(
+        job.wall,
+        plate=evolve(
+            plate, state="final", into_framing=True, sheathing_laps="plate", sheathing_spacing=3.0,
+            extra=evolve(plate.extra, fastener=LONG_SCREW, at_each_brace=8),
+        ),
+        top_plate=evolve(top, end_nails=4, strap_at_brace_lb=2000.0, spliced=True),
+    )  # fmt: skip
+    kit = evolve(
+        job.kit,
+        head=evolve(job.kit.head, joint=rng.choice(("lapped", "lapped", "plumb")), fastener=SCREW),
+        cleat=evolve(job.kit.cleat, length=48.0, sides=2, brace_fastener=SCREW, floor_fastener=LONG_SCREW),
+    )
+    braces = tuple(
+        evolve(b, ties=2, into_joist=True, head_fasteners=rng.randint(5, 9), cleat_fasteners=8, floor_fasteners=10)
+        for b in job.braces
+    )  # fmt: skip
+    return evolve(job, wall=wall, kit=kit, braces=braces)
 
 
 def walls(**asked: object) -> st.SearchStrategy[Wall]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Sequence
 
 from attrs import frozen
 
 from bracing.brace import Brace
-from bracing.chain.links import Link
+from bracing.chain.links import HIGHEST, Link
 from bracing.check import CheckResult
+from bracing.check import link_rows as reached_rows
 from bracing.fasteners import fastener
 from bracing.job import Job
 from bracing.joints.spacing import least_spacing
@@ -85,22 +87,39 @@ def brace_rows(facts: Facts) -> tuple[Row, ...]:
     Args:
         facts: the facts.
     """
+    result = facts.result
+    if result.evaluation is None:
+        return ()  # beyond the envelope
+    held = [bool(forces.held.all()) for forces in result.evaluation.forces]
+    links = reached_rows(result.evaluation)
     rows = []
-    links = facts.result.evaluation.links if facts.result.evaluation else ()
-    for shown in facts.result.braces:  # none beyond the envelope
-        own = [link.limit_gust for link in links if link.mark == shown.mark]
-        least = whole(min(own)) if own else 0
+    for index, shown in enumerate(result.braces):
+        own = [row["limit_gust_mph"] for row in links if row["mark"] == shown.mark]
+        forces = (
+            PAGE.force(load) if known else "-"
+            for load, known in zip((shown.push, shown.pull), held, strict=True)
+        )
+        said, least = _own_limit(result, index, [limit for limit in own if isinstance(limit, float)])
         rows.append(
             Row(
                 (
                     shown.mark, tape(shown.x), tape(shown.head), tape(shown.set_back), tape(shown.foot_x),
-                    f"{math.degrees(shown.angle):.1f}°", shown.stock, shown.lap_side,
-                    PAGE.force(shown.push), PAGE.force(shown.pull), f"{least} mph",
+                    f"{math.degrees(shown.angle):.1f}°", shown.stock, shown.lap_side, *forces, said,
                 ),
                 least,
             )
         )  # fmt: skip
     return tuple(rows)
+
+
+def _own_limit(result: CheckResult, index: int, limits: Sequence[Mph]) -> tuple[str, int | None]:
+    """The lowest limit of a brace's own links, in words and for the slider; none where it counts neither way."""
+    assert result.model is not None
+    strength = result.model.strengths[index]
+    if not (strength.counts_in_push or strength.counts_in_pull):
+        return "counts for nothing", None
+    least = min(limits, default=HIGHEST)
+    return (f"{whole(least)} mph" if least < HIGHEST else f"over {PAGE.gust(HIGHEST)}"), whole(least)
 
 
 def cut_rows(facts: Facts) -> tuple[Row, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -19,6 +20,7 @@ COLUMNS = (
     "clear-out mph of the wall",
 )  # fmt: skip
 FORMULA = ("=", "+", "-", "@", "\t", "\r")  # a cell that begins so is run as a formula by some programs
+NUMBER = re.compile(r"-[0-9]+(?:\.[0-9]+)?")  # a foot out past LEFT is no formula
 
 
 def suffix_of(path: Path) -> str:
@@ -131,7 +133,7 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
 
 def _cell(value: object) -> str:
     text = str(value)
-    return f"'{text}" if text.startswith(FORMULA) else text
+    return f"'{text}" if text.startswith(FORMULA) and not NUMBER.fullmatch(text) else text
 
 
 WRITERS: dict[str, Callable[[Facts], bytes]] = {

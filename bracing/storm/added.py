@@ -63,9 +63,9 @@ def _on_stud(job: Job, x: Inch) -> Brace | None:
     near = min(job.braces, key=lambda b: abs(b.stud_at - x), default=None)
     top = job.wall.height_at(x)
     part = FAIR_HEAD if near is None else near.head / job.wall.height_at(near.stud_at)
-    head = min(math.floor(max(part, FAIR_HEAD) * top / FOOT_STEP + 1e-9) * FOOT_STEP, top - BELOW_PLATES)
-    if head < FAIR_HEAD * top:
-        head = top - BELOW_PLATES
+    like = math.floor(part * top / FOOT_STEP + 1e-9) * FOOT_STEP
+    least = math.ceil(FAIR_HEAD * top / FOOT_STEP - 1e-9) * FOOT_STEP
+    head = min(max(like, least), top - BELOW_PLATES)
     size = "2x6" if near is None else near.size
     aims = ANGLES if near is None else (math.degrees(near.angle), *ANGLES)
     for aim in aims:

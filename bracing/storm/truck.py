@@ -18,6 +18,8 @@ TIE_LAP: Inch = 24.0
 NAIL = "16d common"
 ROWS_OF_NAILS, NAIL_EVERY = 2, 12.0  # a doubled stud or a T is nailed in two rows, 12 in apart
 ENDS_OF_A_DIAGONAL = 4
+CROSSING = 2  # fasteners where a tie row crosses a brace
+SIDE_CLEAT = "2x4 side cleat, 2 ft, at the head"
 BLOCKING = "blocking of the joists' size, 2 ft"
 
 Truck = Counter[str]
@@ -72,10 +74,9 @@ def _for_change(job: Job, change: Change) -> dict[str, int]:
     more = change.after - change.before if _counts(change) else 0
     last = change.path.rpartition(".")[2]
     if change.kind in ("stud", "stiffener") and brace is not None:
-        size, length = job.wall.studs.size, job.wall.height_at(brace.stud_at)
         if change.kind == "stiffener":
-            size, length = brace.size, brace.length
-        return {stick(size, length): 1, NAIL: ROWS_OF_NAILS * math.ceil(length / NAIL_EVERY)}
+            return _nailed_on(brace.size, brace.length)
+        return _nailed_on(job.wall.studs.size, job.wall.height_at(brace.stud_at))
     if change.kind == "tie":
         return _for_tie(job, change)
     if last in _JOINT_OF:
@@ -85,7 +86,7 @@ def _for_change(job: Job, change: Change) -> dict[str, int]:
     # the allowable asked for is a whole number of pounds
     simple: dict[str, dict[str, int]] = {
         "joist": {BLOCKING: 1},
-        "head side cleat": {"2x4 side cleat, 2 ft, at the head": braces},
+        "head side cleat": {SIDE_CLEAT: braces},
         "strap": {f"strap, stated allowable {change.after} lb or more, plate to stud": braces},
         "strap at the foot": {
             f"strap, stated allowable {change.after} lb or more, stud to floor framing": braces
@@ -102,6 +103,11 @@ def _for_change(job: Job, change: Change) -> dict[str, int]:
     if change.kind in ("plate nails", "plate state"):
         return {plate.fastener: fasteners_added(job, change)}
     return _along(job, change, more)
+
+
+def _nailed_on(size: str, length: Inch) -> dict[str, int]:
+    """A stick nailed along another, as a second stud or a T, and its nails."""
+    return {stick(size, length): 1, NAIL: ROWS_OF_NAILS * math.ceil(length / NAIL_EVERY)}
 
 
 def _along(job: Job, change: Change, more: int) -> dict[str, int]:
@@ -136,7 +142,7 @@ def _counts(change: Change) -> bool:
 def _for_tie(job: Job, change: Change) -> dict[str, int]:
     """A row along all braces and its diagonal, shared out over the braces it crosses, first one first."""
     marks = [brace.mark for brace in job.braces]
-    fasteners = {job.kit.head.fastener: 2 * (change.after - change.before)}
+    fasteners = {job.kit.head.fastener: CROSSING * (change.after - change.before)}
     if change.mark != marks[0]:
         return fasteners
     places = [brace.stud_at for brace in job.braces]
@@ -152,13 +158,15 @@ def _for_brace(job: Job, brace: Brace) -> dict[str, int]:
     found: Truck = Counter()
     found[stick(brace.size, brace.length)] += 1
     found[f"{kit.cleat.size} cleat, {tape(kit.cleat.length)}"] += kit.cleat.sides
-    found[kit.head.fastener] += brace.head_fasteners
+    found[kit.head.fastener] += brace.head_fasteners + CROSSING * brace.ties
     found[kit.cleat.brace_fastener] += brace.cleat_fasteners
     found[kit.cleat.floor_fastener] += brace.floor_fasteners
     if brace.stud_doubled:
-        found[stick(job.wall.studs.size, job.wall.height_at(brace.stud_at))] += 1
+        found.update(_nailed_on(job.wall.studs.size, job.wall.height_at(brace.stud_at)))
     if brace.stiffener == "T":
-        found[stick(brace.size, brace.length)] += 1
+        found.update(_nailed_on(brace.size, brace.length))
+    if kit.head.joint == "plumb" and kit.head.side_cleat:
+        found[SIDE_CLEAT] += 1
     if job.wall.plate.extra.at_each_brace:
         found[job.wall.plate.extra.fastener] += job.wall.plate.extra.at_each_brace
     for what, allowable in (

@@ -16,12 +16,12 @@ from bracing.evaluate import groups_at
 from bracing.results import header
 from bracing.sources import cite
 from bracing.trace.cases import Case
-from bracing.trace.lifted import LINK, lifted_stud_steps, share_steps
+from bracing.trace.lifted import LINK, lifted_stud_steps
 from bracing.trace.plate import plate_use_steps
 from bracing.trace.steps import Step, n
 from bracing.trace.strengths import capacity_steps
 from bracing.trace.wind import wind_steps
-from bracing.units import Mph, tape
+from bracing.units import Mph, down, tape
 
 MOST_GUST: Mph = 120.0  # the envelope of use
 FROM = {
@@ -135,11 +135,11 @@ def _traced(model: Model, group: Group, item: int, link: Link, *, gust: Mph) -> 
     strength = None if index is None else _strength(model, index, link)
     case = Case(model, link, index, strength)
     if group.use is not None:
-        steps = SHARED.get(case.name, share_steps)(case, group, item, gust=gust)
+        steps = SHARED[case.name](case, group, item, gust=gust)
     else:
         steps = (*capacity_steps(case), *_demand_steps(case, group, item, gust))
     where = f" at {link.mark}" if link.mark else "" if link.x is None else f" at {tape(link.x)} from LEFT"
-    at = "0 mph" if link.limit_gust <= 0.0 else f"{link.limit_gust:.1f} mph"
+    at = "0 mph" if link.limit_gust <= 0.0 else f"{down(link.limit_gust, 1)} mph"
     what = f"{link.link[:1].upper()}{link.link[1:]}{where}"
     sentence = f"{what} reaches its limit at {at}, with wind from {FROM[link.direction]}."
     return Traced(sentence, link, steps)
@@ -172,7 +172,8 @@ def worst_row(group: Group, item: int, gust: Mph) -> int:
         gust: the gust [mph].
     """
     at = group.demand[:, item, 0] + group.demand[:, item, 1] * gust**2
-    size = np.maximum(at, 0.0) if group.one_way else np.abs(at)
+    # One way, and short of its limit in every row, it is the row that gets nearest.
+    size = at if group.one_way else np.abs(at)
     if group.allowance is not None:
         extra = group.allowance[:, min(item, group.allowance.shape[1] - 1)]
         size = size + extra[:, 0] + extra[:, 1] * gust**2

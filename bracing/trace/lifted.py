@@ -89,28 +89,3 @@ def lifted_stud_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tupl
              f"({n(fc)} / {n(Fc)})^2 + {n(M)} / ({n(allowed)} × (1 - {n(fc)} / {n(FcE)}))",
              (fc / Fc) ** 2 + M / (allowed * (1.0 - fc / FcE)), "", cite("NDS", "Eq. 3.9-3")),
     )  # fmt: skip
-
-
-def share_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tuple[Step, ...]:
-    """Give the two forces of a link whose share is made up in a way not shown here, and the share itself.
-
-    Args:
-        case: the link.
-        group: its group.
-        item: which of it.
-        gust: the gust shown where the limit is 0 [mph].
-    """
-    at = case.link.limit_gust if case.link.limit_gust > 0.0 else gust
-    row, (a0, a1), (b0, b1) = shared_forces(group, item, at)
-    assert group.use is not None
-    assert group.tension is not None
-    first = np.abs(group.demand[..., 0] + group.demand[..., 1] * at**2)
-    second = group.tension[..., 0] + group.tension[..., 1] * at**2
-    share = float(group.use(first, second)[row, item])
-    return (
-        Step(f"first force at {n(at)} mph, from the frame", f"{n(a0)} + {n(a1)} × {n(at)}^2", a0 + a1 * at**2, "",
-             cite("STATICS")),
-        Step(f"second force at {n(at)} mph, from the frame", f"{n(b0)} + {n(b1)} × {n(at)}^2", b0 + b1 * at**2, "",
-             cite("STATICS")),
-        Step(f"share used: {case.link.why}", n(share), share, "", case.link.source),
-    )  # fmt: skip

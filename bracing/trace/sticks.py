@@ -124,7 +124,7 @@ def _built_up(stick: Stick, stiffener: Stiffener, both: BuiltUp, values: DesignV
 
 
 def _t_column(case: Case, stick: Stick, values: DesignValues, both: BuiltUp) -> list[Step]:
-    """The T as a column: the thrust enters the brace alone, so stress is taken on its area."""
+    """The T as a column, one that counts: the thrust enters the brace alone, so stress is taken on its area."""
     weak_EI, strong_EI, _ = stiffness(both)
     l1, l2 = stick.unbraced
     area, whole = both.first.area, both.first.area + both.second.area
@@ -135,8 +135,6 @@ def _t_column(case: Case, stick: Stick, values: DesignValues, both: BuiltUp) -> 
              f"{n(free)} / √(12 × {n(EI)} / ({emin} × {n(whole)}))", free / d, "", cite("NDS", "3.7.1.3"))
         for axis, free, EI, d in (("strong", l1, strong_EI, d1), ("weak", l2, weak_EI, d2))
     ]  # fmt: skip
-    if max(l1 / d1, l2 / d2) > LIMIT_DURING_CONSTRUCTION:
-        return [*steps, _nothing()]
     E1, E2 = (euler_stress_of_stiffness(EI, area, free) for EI, free in ((strong_EI, l1), (weak_EI, l2)))
     steps += [
         Step(f"FcE, {axis} axis, on the area of the brace", f"12 × 0.822 × {n(EI)} / ({n(area)} × {n(free)}^2)", FcE,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from bracing.check import CheckResult
 from bracing.gusts import wind_table
 from bracing.results import load_results
@@ -79,14 +77,3 @@ def _force(result: CheckResult) -> list[Step]:
             f"{n(wind)} + {n(lean)} × {n(weight)} + {n(top)} × {n(length)}", total, "lb", cite("JUDGEMENT"),
         ),
     ]  # fmt: skip
-
-
-def greatest_total(result: CheckResult) -> float:
-    """Give the greatest level load over all cases [lb].
-
-    Args:
-        result: the wall checked.
-    """
-    if result.evaluation is None:
-        return 0.0
-    return float(np.asarray(load_results(result.evaluation)["total_lb"]))

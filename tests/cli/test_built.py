@@ -61,6 +61,15 @@ def test_one_thing_found_changes_one_field(typed, field, value):
     assert len(answer.found) == 1
 
 
+@pytest.mark.parametrize("typed", ["stud not doubled", "Not doubled"])
+def test_a_stud_found_single_is_written_single(typed):
+    job = wall("short")
+    brace = evolve(job.braces[0], stud_doubled=True)
+    answer = read_answer(job, brace, typed)
+    assert answer.brace == evolve(brace, stud_doubled=False)
+    assert len(answer.found) == 1
+
+
 def test_enter_is_as_planned_and_several_things_stand_with_commas():
     job = wall("short")
     assert read_answer(job, job.braces[0], "  ").brace == job.braces[0]
@@ -165,6 +174,22 @@ def test_a_walk_without_a_role_writes_nothing(monkeypatch, capsys, file):
 
 
 # -- broken off ------------------------------------------------------------------------------------------
+
+
+def test_a_file_changed_during_the_walk_is_walked_again(monkeypatch, capsys, file):
+    """Somebody writes into the file while the brace is looked at: what was found may not fit what stands there now."""
+    changed = file.read_text(encoding="utf-8").replace('name = "Short"', 'name = "Shorter"')
+
+    def look(*_, **__):
+        file.write_text(changed, encoding="utf-8")
+        return ""
+
+    monkeypatch.setattr("bracing.commands.stages.asker", lambda stream: look)
+    status = main(["built", str(file), *NOW, "--by", "lead framer"])
+    err = capsys.readouterr().err
+    assert status == 2
+    assert "changed during the walk" in err
+    assert file.read_text(encoding="utf-8") == changed
 
 
 def test_a_walk_broken_off_goes_on_from_there(monkeypatch, capsys, file):

@@ -25,33 +25,12 @@ from bracing.tables.layout import Shown, layout_page
 from bracing.tables.page import Page
 from bracing.units import down, gust, pounds, tape, up
 from tests.cli.running import wall_text
+from tests.laws.read_back import is_ceiling, is_floor, number, rows_of, taped
 from tests.walls import jobs
 
 WIDE = Page(width=200)
 METRIC = Page(width=200, metric=True)
-TAPE = re.compile(r"(\d+)'-(\d+)(?: (\d+)/(\d+))?\"")
 DETAILS = Details(links=True, assumed=True, one_missing=True)
-BIT = 2e-6  # the slack every rounding has for a last bit
-
-
-def taped(text):
-    """Inches of a length as printed."""
-    feet, inches, over, under = TAPE.fullmatch(text).groups()
-    return int(feet) * 12.0 + int(inches) + (int(over) / int(under) if over else 0.0)
-
-
-def number(text, pattern):
-    found = re.search(pattern, " ".join(text.split()))
-    return None if found is None else float(found[1])
-
-
-def is_floor(shown, actual, step=1.0):
-    return actual - step - BIT < shown <= actual + BIT * max(1.0, abs(actual))
-
-
-def is_ceiling(shown, actual, step=1.0):
-    return actual - BIT * max(1.0, abs(actual)) <= shown < actual + step + BIT
-
 
 # -- one number ------------------------------------------------------------------------------------------
 
@@ -92,21 +71,6 @@ def test_up_is_never_lower_and_down_never_higher(value, digits):
 
 
 # -- a wall checked --------------------------------------------------------------------------------------
-
-
-def rows_of(text, head):
-    """Cells of the table whose first line begins so."""
-    lines = text.split("\n")
-    at = next((k for k, line in enumerate(lines) if line.split()[: len(head)] == head), None)
-    if at is None:
-        return []
-    found = []
-    for line in lines[at + 1 :]:
-        cells = re.split(r"  +", line.strip())
-        if not line.strip() or len(cells) < 2:
-            break
-        found.append(cells)
-    return found
 
 
 @settings(max_examples=25)

@@ -8,6 +8,7 @@ from attrs import evolve
 
 from bracing.check import check
 from bracing.errors import InputError
+from bracing.floor import Partition
 from bracing.job import Site
 from bracing.stages import in_order, stages, start_of, with_return
 from bracing.take_down import DECK_ON, EVENTS, LEFT_TIED, NAILED, RIGHT_TIED, after, ask_removal, deck_limit
@@ -160,6 +161,28 @@ def test_a_removal_is_refused_with_the_event_it_waits_for():
 
 def test_a_partition_that_is_nailed_counts_for_nothing():
     assert asked("B2", NAILED).limit == pytest.approx(asked("B2").limit, abs=1e-9)
+
+
+def test_a_brace_in_the_way_of_a_partition_is_named_on_the_line_it_stands_on():
+    """A partition running away from the wall at 96 in, B2's own stud; one along the wall is in nobody's way."""
+    away = Partition(start=(96.0, 0.0), end=(96.0, 120.0))
+    along = Partition(start=(0.0, 60.0), end=(192.0, 60.0))
+    job = mended("short")
+
+    def note(*partitions):
+        floor = evolve(job.floor, partitions=partitions)
+        rows = stages(evolve(job, floor=floor), keep=300.0).take_down.events  # no brace is out by then
+        return next(row.note for row in rows if row.event == NAILED)
+
+    assert "On its line: B2; put a new brace in before the old one comes out" in note(away, along)
+    assert "On its line" not in note(along)
+
+
+def test_beyond_the_envelope_no_stage_has_a_limit():
+    job = mended("short")
+    high = evolve(job, wall=evolve(job.wall, top=((0.0, 500.0), (192.0, 500.0))))
+    found = stages(high, gust=20.0)
+    assert (found.limit, found.verdict, found.stages, found.matters_most) == (None, "engineer", (), None)
 
 
 @pytest.mark.parametrize(("mark", "done"), [("B9", (LEFT_TIED,)), ("B1", ("roof on",))])

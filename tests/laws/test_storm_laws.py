@@ -6,13 +6,16 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from attrs import evolve
 
+from bracing.assumed import value_at
 from bracing.check import check
 from bracing.clock import Clock
 from bracing.forecast import Forecast, Hour
 from bracing.storm.answer import storm
-from bracing.storm.bench import limit_in
+from bracing.storm.bench import Bench, limit_in
+from bracing.storm.ladder import find_ladder
 from bracing.storm.moves import apply
 from tests.storm_walls import CASES, WALLS, climbed, mended
+from tests.walls import fastened_job
 
 NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)
 CLOCK = Clock(NOON, UTC)
@@ -90,6 +93,25 @@ def test_the_truck_takes_every_fastener_added_at_a_brace(case):
     ):
         assert ladder.truck[then.kit.head.fastener] >= added
     assert all(isinstance(count, int) and count > 0 for count in ladder.truck.values())
+
+
+@pytest.mark.parametrize("seed", [3, 4, 6, 8, 10])
+def test_of_any_wall_the_work_covers_by_check_or_what_stays_over_is_over(seed):
+    """Random walls: what the ladder says of its last rung, or of the link that stays over, check says too."""
+    job = fastened_job(seed)
+    bench = Bench(30.0, thunderstorm=False)
+    ladder = find_ladder(job, bench)
+    if ladder.covers:
+        assert limit_of(ladder.rungs[-1].job, bench).verdict == "within"
+        marks = [brace.mark for brace in ladder.rungs[-1].job.braces]
+        assert len(set(marks)) == len(marks)
+        for rung in ladder.rungs:
+            for change in rung.changes:
+                assert value_at(rung.job, change.path) == change.after != change.before
+    else:
+        name = ladder.why_not.partition(" stays over")[0].partition(" at ")[0]
+        links = limit_of(job, bench).evaluation.links
+        assert any(link.link == name and link.ratio > 1.0 for link in links)
 
 
 def forecast(*gusts, step=1, storms=()):

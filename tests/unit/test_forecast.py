@@ -7,7 +7,7 @@ import pytest
 
 from bracing.clock import Clock, zone_named
 from bracing.errors import InputError
-from bracing.forecast import from_now_on, typed_forecast
+from bracing.forecast import Forecast, from_now_on, typed_forecast
 from bracing.reading_forecast import Declared, read_columns, read_forecast
 from tests.approx import printed
 
@@ -55,10 +55,53 @@ def test_a_moment_as_people_say_it(said, shown):
 
 @pytest.mark.parametrize(
     "said",
-    ["8", "8:00", "Fri", "13 pm", "0 pm", "25:00", "8:61 pm", "soon", "", None, 8, "midnight", "Fri 8 pm x"],
+    [
+        "8",
+        "8:00",
+        "Fri",
+        "13 pm",
+        "0 pm",
+        "25:00",
+        "8:61 pm",
+        "soon",
+        "",
+        None,
+        8,
+        "midnight",
+        "Fri 8 pm x",
+        "someday 8 pm",
+        "2026-02-30 10:00",
+        "2026-13-01 10:00",
+    ],
 )
 def test_what_is_no_moment_is_refused(said):
     assert 'such as "Fri 8 pm"' in faults(FRIDAY.read, said)[0][2]
+
+
+@pytest.mark.parametrize("said", ["1926-03-07 10:00", "2260-03-07T10:00Z"])
+def test_a_year_mistyped_is_refused(said):
+    assert faults(FRIDAY.read, said)[0][2] == "a date of this century"
+
+
+@pytest.mark.parametrize(
+    ("zone", "shown"),
+    [
+        ("-06:00", "Fri Mar 6, 3 pm"),
+        ("+05:30", "Sat Mar 7, 2:30 am"),
+        ("+0000", "Fri Mar 6, 9 pm"),
+        ("z", "Fri Mar 6, 9 pm"),
+    ],
+)
+def test_an_offset_is_a_zone_whose_clock_never_moves(zone, shown):
+    """9 pm in UTC; six hours behind it, and five and a half ahead. On the spring night no hour is missing there."""
+    clock = Clock(FRIDAY.now, zone_named(zone))
+    assert clock.text(FRIDAY.now) == shown
+    assert clock.read("Sun 3 am") - clock.read("Sun 1 am") == timedelta(hours=2)
+
+
+def test_without_zone_data_the_package_that_has_it_is_named(monkeypatch):
+    monkeypatch.setattr("bracing.clock.available_timezones", set)
+    assert "tzdata" in faults(zone_named, "America/Chicgo")[0][2]
 
 
 def test_a_day_that_has_just_passed_is_asked_about_not_put_off_a_week():
@@ -124,6 +167,16 @@ def test_a_sustained_wind_is_multiplied_and_shown():
     assert hour.gust == printed("70.4", within=0.06, because="40 kt is 46.03 mph, times 1.53")
     assert hour.how == "sustained 46.03 x 1.53 = 70.43"
     assert hour.start == FRIDAY.now
+
+
+def test_the_highest_gust_of_a_forecast_is_the_highest_planned_for():
+    """A thunderstorm said at 30 is planned at 58, above the 45 of an hour without one."""
+    first, second = (
+        typed_forecast(FRIDAY, gust=gust, start=start, storms=storms).hours[0]
+        for gust, start, storms in (("45", "Fri 8 pm", False), ("30", "Fri 10 pm", True))
+    )
+    assert Forecast((first, second)).highest == 58.0
+    assert Forecast((first,)).highest == 45.0
 
 
 def test_thunderstorms_alone_plan_at_58():

@@ -8,6 +8,9 @@ import math
 import pytest
 from attrs import evolve
 
+from bracing.chain.materials import Materials
+from bracing.chain.wall import header_end
+from bracing.errors import InputError
 from bracing.lift_day import day_plan
 from bracing.lift_links import FootRequest, foot_holds, pick_links, slide
 from bracing.lift_plan import body_of, heaviest_gravity, plan_lift, weigh
@@ -17,6 +20,7 @@ from bracing.reading import job_from_text
 from bracing.reading_chart import chart_from_text
 from bracing.tables_lift import lift_text, weight_text
 from bracing.units import PSF_PER_PSI
+from bracing.wall import Opening
 
 TEXT = """
 [wall]
@@ -105,6 +109,79 @@ def test_a_choked_stud_counts_its_sheathing_nails_and_a_bare_one_nothing(plan):
 
 def test_a_header_that_is_not_there_counts_nothing(plan):
     assert pick_links(JOB, plan.picks, plan.rigged, by="header")[0].capacity == 0.0
+
+
+WINDOW = Opening(left=60.0, sill=36.0, width=48.0, height=48.0, header_nails=4)
+DOOR = Opening(left=200.0, sill=0.0, width=36.0, height=80.0, header_nails=2)
+
+
+def test_a_choked_header_counts_the_nails_in_its_ends_and_the_weakest_opening(plan):
+    """As in the wind both ends share, but for a lift: load duration 1.25 and not 1.6 (NDS 2.3.2)."""
+
+    def link(*openings):
+        job = evolve(JOB, wall=evolve(JOB.wall, openings=openings))
+        return job, pick_links(job, plan.picks, plan.rigged, by="header")[0]
+
+    job, found = link(WINDOW)
+    assert found.capacity == pytest.approx(2.0 * header_end(Materials(job), WINDOW) * 1.25 / 1.6, rel=1e-9)
+    assert found.why == "4 nails into each end of the header"
+    _, both = link(WINDOW, DOOR)
+    assert both.capacity == pytest.approx(found.capacity / 2.0, rel=1e-9)
+    assert both.why.startswith("2 nails")
+
+
+def test_a_leg_over_its_tag_is_said_with_both_numbers(plan):
+    """Two legs at 30 degrees: each pulls half the load over cos 30."""
+    pulled = math.ceil(plan.rigged / 2.0 / math.cos(math.radians(30.0)) - 1e-6)
+    found = plan_lift(JOB, LiftRequest(gust=5.0, sling_lb=500.0))
+    assert f"sling: {pulled} lb over its tag 500 lb" in found.over
+    assert found.verdict == "over"
+    assert not any(line.startswith("sling:") for line in plan_lift(JOB, LiftRequest(sling_lb=5000.0)).over)
+
+
+@pytest.mark.parametrize("share", [0.97, 1.03])
+def test_a_load_that_breaks_a_stick_is_over_and_one_just_under_is_not(plan, share):
+    """All that hangs grows with the dynamic part: so does every stress, and the worst reaches 1 where it says."""
+    places = tuple(pick.x for pick in plan.picks.picks)
+    worst = max(max(row.stud, row.plate) for row in plan.tilt)
+    dynamic = share * 1.25 / worst - 1.0
+    found = plan_lift(JOB, LiftRequest(dynamic=dynamic, pick_at=places))
+    said = [line for line in found.over if line.startswith("stress of")]
+    assert bool(said) == (share > 1.0)
+    if said:
+        assert float(said[0].split()[-4]) == pytest.approx(share, abs=0.011)
+
+
+def test_a_machine_short_of_its_load_is_over_where_it_is_shortest():
+    """9,000 lb close in, 200 lb far out: over at the tilt whose reach is the longest, by the chart."""
+    rows = ["reach_ft,height_ft,capacity_lb"]
+    rows += [
+        f"{reach},{high},{most}" for reach, most in ((0, 9000), (12, 9000), (40, 200)) for high in (0, 60)
+    ]
+    chart = chart_from_text("\n".join(rows))
+    found = plan_lift(JOB, LiftRequest(machine=Machine("outside", 120.0, -36.0), chart=chart))
+    short = [point for point in found.path if point.capacity < point.load]
+    assert short
+    worst = max(short, key=lambda point: point.load - point.capacity)
+    (said,) = [line for line in found.over if line.startswith("machine:")]
+    assert said == f"machine: {math.ceil(worst.load)} lb over 200 lb at {math.degrees(worst.tilt):.0f} deg"
+
+
+def test_a_wall_outside_what_this_covers_is_an_engineers_whatever_the_gust():
+    high = evolve(JOB, wall=evolve(JOB.wall, top=((0.0, 500.0), (384.0, 500.0))))
+    for gust in (None, 5.0):
+        found = plan_lift(high, LiftRequest(gust=gust))
+        assert found.verdict == "engineer"
+        assert any(line.endswith("an engineer has to plan it") for line in found.over)
+
+
+def test_a_wall_too_short_for_its_picks_is_refused_with_what_it_needs():
+    """3 ft with a stud every 24 in has three studs: four picks find no places."""
+    text = TEXT.replace('length = "32 ft"', 'length = "3 ft"').replace(
+        'spacing = "16 in"', 'spacing = "24 in"'
+    )
+    with pytest.raises(InputError, match="full-height studs on both sides of the middle"):
+        plan_lift(job_from_text(text, "stub.toml"), LiftRequest(picks=4))
 
 
 def test_toe_nails_into_a_deck_alone_hold_no_thrust():

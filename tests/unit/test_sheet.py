@@ -14,13 +14,14 @@ from attrs import evolve
 
 from bracing.cautions import CAUTIONS
 from bracing.check import check
+from bracing.cuts import cut_of
 from bracing.errors import InputError, MissingExtraError
 from bracing.job import Built, Found
 from bracing.reading import job_from_text
 from bracing.sheet.facts import GUSTS, gather
 from bracing.sheet.folder import Standing, index_page, read_folder, stand, write_folder
 from bracing.sheet.lists import checklists
-from bracing.sheet.rows import distances, gust_ladder, side, stick_for, whole
+from bracing.sheet.rows import brace_rows, distances, gust_ladder, side, stick_for, whole
 from bracing.sheet.writing import page_of, suffix_of, write_sheet
 from bracing.units import tape
 from tests.house.test_words import BANNED
@@ -230,6 +231,36 @@ def test_csv_rows_are_the_braces(tmp_path, slab):
         assert float(row["head in"]) == pytest.approx(brace.head, abs=1e-4)
         assert float(row["angle deg"]) == pytest.approx(math.degrees(brace.angle), abs=0.005)
     assert rows[-1]["limit mph with it up"] == str(slab.result.limit_whole)
+
+
+def changed(slab, **fields):
+    """The slab wall's page with its first brace changed."""
+    job = evolve(slab.job, braces=(evolve(slab.job.braces[0], **fields), *slab.job.braces[1:]))
+    result = check(job, gust=45.0, effects=False)
+    return evolve(slab, result=result, cuts=tuple(cut_of(job, brace) for brace in job.braces))
+
+
+def test_a_brace_that_holds_nothing_shows_no_limit_of_its_own(slab):
+    """Unfastened at its head it is never loaded; the gust its piece of plate takes is not a limit of the brace."""
+    first, second, *_ = brace_rows(changed(slab, head_fasteners=0))
+    assert first.cells[-1] == "counts for nothing"
+    assert first.limit is None  # nothing for the slider to call within
+    assert second.cells[-1] == f"{second.limit} mph"
+
+
+def test_a_wall_that_can_move_shows_no_forces_on_its_braces(slab):
+    """As in the text: what its braces would carry is not known, and 0 lb is not what they carry."""
+    job = evolve(slab.job, braces=tuple(evolve(brace, head_fasteners=0) for brace in slab.job.braces))
+    facts = evolve(slab, result=check(job, gust=45.0, effects=False))
+    assert not facts.result.evaluation.held
+    assert {row.cells[8:] for row in brace_rows(facts)} == {("-", "-", "counts for nothing")}
+
+
+def test_a_foot_past_the_left_end_is_a_number_in_the_csv(tmp_path, slab):
+    """Lapped left of the first stud, 1 1/2 in thick as its brace: the middle of the foot is 0.75 - 1.5 in from LEFT."""
+    facts = changed(slab, stud_at=0.75, lap_side="left")
+    text = write_sheet(facts, tmp_path / "a.csv").read_text(encoding="utf-8")
+    assert next(csv.DictReader(io.StringIO(text)))["foot from LEFT in"] == "-0.7500"
 
 
 def test_no_cell_of_the_csv_is_a_formula(tmp_path, slab):

@@ -7,12 +7,14 @@ import math
 import operator
 import re
 
+import numpy as np
 import pytest
 from attrs import evolve
 
 from bracing.chain.links import Link
 from bracing.check import check
 from bracing.evaluate import groups_at
+from bracing.fasteners import Fastener
 from bracing.floor import Ground
 from bracing.results import load_results
 from bracing.tables.page import Page
@@ -21,6 +23,7 @@ from bracing.trace import trace
 from bracing.trace.cases import Case
 from bracing.trace.steps import n
 from bracing.trace.strengths import capacity_steps
+from bracing.wall import Opening, Return, Row
 from tests.sheet_walls import NAMES, braced, checked
 
 FIGURES = 2e-4  # sums carry seven figures; four are left after the differences and powers in them
@@ -85,6 +88,13 @@ def test_a_sum_ends_at_the_limit_gust_of_the_chain(traced):
             assert each.steps[-2].value > 0.0 or each.link.capacity <= 0.0
 
 
+def test_a_sentence_never_shows_a_higher_gust(traced):
+    """Rounded down as every gust: one of 33.97 mph beside a limit gust of 33 must not read 34.0."""
+    for each in traced.links:
+        shown = float(re.search(r"its limit at ([0-9.]+) mph", each.sentence)[1])
+        assert each.link.limit_gust - 0.1 < shown <= each.link.limit_gust + 1e-6
+
+
 def test_the_traced_links_are_the_lowest_of_their_kind(traced):
     """The chain's own list, sorted by another way, names the same link with the same numbers."""
     lowest: dict[str, Link] = {}
@@ -131,6 +141,43 @@ GROUND = Ground(
 LAG = "lag 3/8x4"
 
 
+OURS = Fastener(
+    name="Yard screw", kind="structural screw", diameter=0.22, root=0.16, head=0.42, length=5.0, thread=3.0, tip=0.22,
+    fyb=150_000.0, report="TR-1234", withdrawal_per_inch=150.0, pull_through=200.0, lateral=240.0, steel_tension=800.0,
+    report_gravity=0.36, report_side=0.5, report_penetration=1.0, source="USER",
+)  # fmt: skip
+# Long enough to reach through a plate into the panel below, too short to hold anything across.
+STUB = Fastener(
+    name="Stub nail",
+    kind="nail",
+    diameter=0.131,
+    root=0.131,
+    head=0.281,
+    length=1.8,
+    thread=1.8,
+    tip=0.26,
+    fyb=1e5,
+    source="USER",
+)
+
+
+def plated(name, *, plate_fastener=None, **extra):
+    """An example whose bottom plate is nailed off for good and screwed down beside each brace."""
+    job = braced(name)
+    plate = evolve(job.wall.plate, state="final", extra=evolve(job.wall.plate.extra, **extra))
+    plate = plate if plate_fastener is None else evolve(plate, fastener=plate_fastener)
+    return evolve(job, wall=evolve(job.wall, plate=plate), fasteners=(STUB,))
+
+
+def cornered(joint):
+    """An example with a return wall at its right end."""
+    job = braced("south-gable")
+    corner = Return(
+        length=96.0, plated=True, nailed=True, sheathed=True, fastened_down=True, count=9, joint=joint
+    )
+    return evolve(job, wall=evolve(job.wall, right_end="return", right_return=corner))
+
+
 def changed(name, *, kit=None, head=None, cleat=None, braces=None, floor=None):
     """An example with some of its kit, braces or floor changed."""
     job = braced(name)
@@ -171,6 +218,18 @@ VARIANTS = {
         {"head joint", "brace to cleat", "cleat to floor"},
     ),
     "anchors": (lambda: braced("slab-wall"), {"cleat to floor"}),
+    "reported": (
+        lambda: evolve(
+            changed("south-gable", head={"fastener": OURS.name}, cleat={"brace_fastener": OURS.name}), fasteners=(OURS,)
+        ),
+        {"head joint", "brace to cleat"},
+    ),
+    "lags in the plate": (lambda: plated("south-gable", fastener=LAG, at_each_brace=6), {"plate shear"}),
+    "short nails in the plate": (
+        lambda: plated("south-gable", plate_fastener=STUB.name, fastener=LAG, at_each_brace=6), {"head joint"},
+    ),
+    "a corner in shear": (lambda: cornered("shear"), {"return corner"}),
+    "a corner in withdrawal": (lambda: cornered("withdrawal"), {"return corner"}),
 }  # fmt: skip
 
 
@@ -215,10 +274,140 @@ def test_headers_sills_and_rows_are_worked_out_step_by_step():
     assert {"header end", "sill end"} <= seen
 
 
+def test_of_several_headers_and_rows_each_is_worked_out_with_its_own_nails_and_size():
+    """A door, a window with more nails and a deeper header, a wale and a strongback: each item, not the first found."""
+    job = braced("slab-wall")
+    door = Opening(left=60.0, sill=0.0, width=36.0, height=80.0, header="2-2x6", header_nails=2)
+    window = Opening(left=220.0, sill=30.0, width=36.0, height=40.0, header="2-2x10", header_nails=5)
+    rows = (Row(height=40.0, kind="wale", size="2x4"), Row(height=100.0, kind="strongback", size="2x6"))
+    wall = evolve(job.wall, openings=(door, window), rows=rows, studs=evolve(job.wall.studs, size="2x6"))
+    free = [
+        b for b in job.braces if not any(o.left - 6.0 < b.stud_at < o.right + 6.0 for o in (door, window))
+    ]
+    model = check(evolve(job, wall=wall, braces=tuple(free)), gust=30.0, effects=False).model
+    seen = {}
+    for group in groups_at(model, 30.0)[1]:
+        if group.link.split(" ")[0] in ("header", "sill", "row"):
+            for item, capacity in enumerate(group.capacity):
+                which = (
+                    item
+                    if group.starts is None
+                    else int(np.searchsorted(group.starts, item, side="right")) - 1
+                )
+                link = Link(group.link, group.directions[0], None, group.places[which], 0.0, float(capacity),
+                            group.unit, 0.0, 30.0, group.source, group.why[which])  # fmt: skip
+                steps = steps_of_link(model, link)
+                assert "may carry" not in steps[0].what, link
+                assert by_hand(steps[-1].sum) == pytest.approx(link.capacity, rel=FIGURES)
+                seen.setdefault(group.link, set()).add(round(float(capacity), 3))
+    assert len(seen["header end"]) == len(seen["header bending"]) == len(seen["row bending"]) == 2
+    low, high = sorted(seen["header end"])
+    assert high == pytest.approx(2.5 * low, rel=1e-6)  # five nails and two
+
+
+@pytest.mark.parametrize("name", ["rake-wall", "slab-wall"])
+def test_the_profile_of_a_thunderstorm_is_in_the_sum(name):
+    """Its outflow is as strong near the ground: Kz no less than the judged one, and the pressure comes out with it."""
+    calm, storm = (
+        check(braced(name), gust=30.0, thunderstorm=storms, effects=False) for storms in (False, True)
+    )
+    profile, q, pressure = trace(storm).wind[1:4]
+    assert by_hand(profile.sum) == pytest.approx(profile.value, rel=FIGURES)
+    assert profile.sum.startswith("max(")
+    assert profile.value >= trace(calm).wind[1].value
+    assert by_hand(q.sum) == pytest.approx(
+        0.00256 * profile.value * storm.job.site.kzt * storm.gust**2, rel=FIGURES
+    )
+    assert by_hand(pressure.sum) == pytest.approx(storm.pressure_psf, rel=FIGURES)
+
+
+def test_a_plate_nobody_fastened_is_traced_as_nothing():
+    """Tacked only: the link is over at any gust, and its last line says what is missing."""
+    job = braced("south-gable")
+    plate = evolve(
+        job.wall.plate,
+        state="tacked",
+        sheathing_laps="none",
+        extra=evolve(job.wall.plate.extra, at_each_brace=0),
+    )
+    result = check(evolve(job, wall=evolve(job.wall, plate=plate)), gust=30.0, effects=False)
+    (link,) = [each for each in trace(result).links if each.link.link == "plate shear and uplift"]
+    assert link.link.limit_gust == 0.0
+    assert result.clear_out == 0
+    assert link.steps[-1].what == "nothing declared fastens the plate here (tacked)"
+
+
 def steps_of_link(model, link):
     marks = [brace.mark for brace in model.job.braces]
     index = None if link.mark is None else marks.index(link.mark)
     return capacity_steps(Case(model, link, index, None))
+
+
+@pytest.mark.parametrize("name", VARIANTS)
+def test_every_group_of_links_is_followed_to_its_limit(name, monkeypatch):
+    """Each traced as if it were the only one: sums come out, and the last is the gust, or all of a fastener."""
+    result = check(VARIANTS[name][0](), gust=30.0, effects=False)
+    followed = 0
+    for group in groups_at(result.model, 30.0)[1]:
+        monkeypatch.setattr("bracing.trace.answer.groups_at", lambda *_, only=group: (None, (only,)))
+        alone = trace(result)
+        for each in alone.links:
+            for step in each.steps:
+                assert step.value == pytest.approx(by_hand(step.sum), rel=FIGURES, abs=1e-9), step
+            limit, last = float(group.limits.min()), each.steps[-1]
+            if limit > 0.0:
+                at_limit = 1.0 if group.use is not None else limit
+                assert last.value == pytest.approx(at_limit, rel=FIGURES), (each.sentence, last)
+            followed += 1
+    assert followed >= 10
+
+
+NOTHING = {
+    "head": (lambda: stubbed(head="Stub nail"), "head joint"),
+    "cleat": (lambda: stubbed(brace_fastener="Stub nail"), "brace to cleat"),
+    "floor": (lambda: stubbed(floor_fastener="Stub nail"), "cleat to floor"),
+    "stake": (
+        lambda: changed("slab-wall", floor={"kind": "ground", "ground": evolve(GROUND, deadman_lb=0.0)}),
+        "foot to ground",
+    ),
+    "stick": (lambda: changed("south-gable", braces={"size": "2x4", "ties": 0}), "brace in push"),
+    "T": (lambda: changed("south-gable", braces={"size": "2x2", "ties": 0, "stiffener": "T"}), "brace in push"),
+}  # fmt: skip
+
+
+def stubbed(*, head=None, **cleat):
+    job = changed("south-gable", head={"fastener": head} if head else None, cleat=cleat)
+    return evolve(job, fasteners=(STUB,))
+
+
+@pytest.mark.parametrize("name", NOTHING)
+def test_a_link_that_counts_for_nothing_is_shown_as_nothing_with_its_reason(name):
+    job, kind = NOTHING[name][0](), NOTHING[name][1]
+    model = check(job, gust=30.0, effects=False).model
+    seen = 0
+    for group in groups_at(model, 30.0)[1]:
+        for item, mark in enumerate(group.marks):
+            if group.link == kind and group.capacity[item] == 0.0:
+                link = Link(group.link, group.directions[0], mark, group.places[item], 0.0, 0.0, group.unit, 0.0, 400.0,
+                            group.source, group.why[item])  # fmt: skip
+                steps = steps_of_link(model, link)
+                assert steps[-1].value == by_hand(steps[-1].sum) == 0.0
+                assert len(" ".join(step.what for step in steps).split()) > 3
+                seen += 1
+    assert seen
+
+
+def test_a_stick_over_75_shows_the_slenderness_that_makes_it_nothing():
+    """9 ft up and 9 ft out without ties: 152.7 in over 1.5 in is 101.8."""
+    job = changed("south-gable", braces={"ties": 0})
+    result = check(job, gust=30.0, effects=False)
+    group = next(g for g in groups_at(result.model, 30.0)[1] if g.link == "brace in push")
+    item = group.marks.index("B2")
+    assert group.capacity[item] == 0.0
+    link = Link(group.link, "push", "B2", group.places[item], 0.0, 0.0, "lb", 0.0, 400.0, group.source, "")
+    weak, last = steps_of_link(result.model, link)[1:]
+    assert weak.value == pytest.approx(math.hypot(108.0, 108.0) / 1.5, rel=1e-6)
+    assert "counts for nothing" in last.what
 
 
 def test_the_t_is_what_is_traced_where_it_helps():

@@ -1,0 +1,283 @@
+"""The work before a storm: which change mends which link, what it takes on the truck, where one more brace goes."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from attrs import evolve
+
+from bracing.brace import Brace
+from bracing.chain.forces import build_model
+from bracing.chain.links import Link
+from bracing.clock import Clock
+from bracing.envelope import FAIR_HEAD
+from bracing.errors import InputError
+from bracing.evaluate import evaluate
+from bracing.forecast import Forecast, Hour
+from bracing.framing import frame_wall
+from bracing.layout.spots import Spot, find_spot
+from bracing.reading import job_from_text, read_job
+from bracing.storm.added import add_brace
+from bracing.storm.answer import storm
+from bracing.storm.folder import storm_folder, wall_files
+from bracing.storm.ladder import Ladder
+from bracing.storm.moves import Change, apply, changes_for
+from bracing.storm.truck import truck_for
+from bracing.storm_file import write_ladder
+from bracing.wall import Opening, Return
+from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
+from tests.unit.test_storm import CLOCK, NOON, at, held, hours
+
+SCREW, LONG = "structural screw 0.22x3", "structural screw 0.22x5"
+WINDOW = Opening(left=50.0, sill=36.0, width=36.0, height=36.0, header="2-2x8", header_nails=2)
+DOOR = Opening(left=110.0, sill=0.0, width=36.0, height=80.0, header="2-2x8", header_nails=2)
+CORNER = Return(
+    length=96.0, plated=True, nailed=True, sheathed=True, fastened_down=True, count=4, joint="withdrawal"
+)
+
+
+def opened():
+    """The short wall with a window, a door and a return at its right end."""
+    job = wall("short")
+    return evolve(
+        job, wall=evolve(job.wall, openings=(WINDOW, DOOR), right_end="return", right_return=CORNER)
+    )
+
+
+def over(job, name, ratio):
+    """A link of the chain, worst of its name, asked for so much more than it may carry."""
+    links = evaluate(build_model(job), 30.0).links
+    worst = max((link for link in links if link.link == name), key=lambda link: link.ratio)
+    return evolve(worst, demand=ratio * worst.capacity, ratio=ratio)
+
+
+# -- what mends what -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("x", "index"), [(70.0, 0), (96.0, 0), (100.0, 1), (128.0, 1)])
+def test_nails_go_into_the_opening_whose_header_is_over(x, index):
+    """The window's middle is at 68 in, the door's at 128: half-way is 98."""
+    link = Link("header end", "push", None, x, 150.0, 100.0, "lb", 1.5, 30.0, "", "")
+    ((change,),) = changes_for(opened(), link)
+    assert change == Change("header", f"wall.opening[{index}].header_nails", 2, 3)
+
+
+@pytest.mark.parametrize(("x", "end"), [(0.0, "left"), (192.0, "right")])
+def test_a_corner_is_fastened_at_the_end_that_is_over(x, end):
+    link = Link("return corner", "pull", None, x, 300.0, 200.0, "lb", 1.5, 30.0, "", "")
+    ((change,),) = changes_for(opened(), link)
+    count = {"left": Return().count, "right": 4}[end]
+    assert (change.path, change.before) == (f"wall.{end}_return.count", count)
+    assert change.after >= 1.5 * count
+
+
+@pytest.mark.parametrize(
+    ("name", "ratio"),
+    [
+        ("header end", 1.4),
+        ("header end", 2.6),
+        ("return corner", 1.4),
+        ("return corner", 3.0),
+        ("head joint", 1.9),
+    ],
+)
+def test_fasteners_asked_for_are_enough_for_what_the_link_must_carry(name, ratio):
+    """Worked out again by the chain: what the link may carry then is no less than what was asked of it."""
+    job = opened()
+    link = over(job, name, ratio)
+    (change, *_), *_ = changes_for(job, link)
+    links = evaluate(build_model(apply(job, (change,))), 30.0).links
+    key = (link.link, link.direction, link.mark, link.x)
+    (then,) = [each for each in links if (each.link, each.direction, each.mark, each.x) == key]
+    assert then.capacity >= link.demand * (1.0 - 1e-9)
+
+
+def test_no_more_goes_into_a_joint_than_the_table_says():
+    """Twelve nails an end; past that only a strap, or nothing, mends a header."""
+    link = over(opened(), "header end", 50.0)
+    ((change,),) = changes_for(opened(), link)
+    assert change.after == 12
+    assert changes_for(apply(opened(), (change,)), evolve(link, ratio=1.2)) == ()
+
+
+def test_a_link_along_the_wall_is_not_mended_at_a_brace():
+    """Of a stud that carries no brace there is none to double; only work along the wall is offered."""
+    link = Link("stud bending", "push", None, 64.0, 2.0, 1.0, "lb in", 2.0, 20.0, "", "")
+    assert changes_for(wall("short"), link) == ()
+    braced = evolve(link, mark="B2")
+    assert changes_for(wall("short"), braced)[0][0].path == "brace[1].stud_doubled"
+
+
+# -- the truck -------------------------------------------------------------------------------------------
+
+
+def truck(job, *changes, added=()):
+    return dict(truck_for(job, changes, added))
+
+
+def test_a_doubled_stud_takes_a_stick_and_two_rows_of_nails():
+    """9 ft high: a 10 ft stick; 108 in / 12 in = 9 nails a row, two rows."""
+    change = Change("stud", "brace[0].stud_doubled", False, True, "B1")
+    assert truck(wall("short"), change) == {"2x6 x 10 ft": 1, "16d common": 18}
+
+
+def test_a_t_takes_a_stick_as_long_as_its_brace_and_two_rows_of_nails():
+    """7 ft up and 7 ft out: 118.8 in, a 10 ft stick and 10 nails a row."""
+    change = Change("stiffener", "brace[1].stiffener", "none", "T", "B2")
+    assert truck(wall("short"), change) == {"2x6 x 10 ft": 1, "16d common": 20}
+
+
+def test_nails_of_a_header_go_into_both_ends_and_those_of_a_window_into_its_sill_too():
+    job = opened()
+    for index, ends in ((0, 4), (1, 2)):
+        change = Change("header", f"wall.opening[{index}].header_nails", 2, 5)
+        assert truck(job, change) == {WINDOW.header_fastener: 3 * ends}
+
+
+def test_a_corner_takes_what_is_added_to_it():
+    assert truck(opened(), Change("return corner", "wall.right_return.count", 4, 13)) == {CORNER.fastener: 9}
+
+
+def test_an_added_brace_takes_all_that_it_is_made_of():
+    """Counted off the brace: sticks of brace, T and stud; the nails of T and stud; its joints; its tie rows."""
+    job = wall("short")
+    job = evolve(job, wall=evolve(job.wall, plate=evolve(job.wall.plate, strap_at_brace_lb=900.0)))
+    brace = Brace(
+        mark="B4", stud_at=128.0, head=84.0, set_back=84.0, size="2x6", ties=2, head_fasteners=4, cleat_fasteners=5,
+        floor_fasteners=6, into_joist=True, stud_doubled=True, stiffener="T",
+    )  # fmt: skip
+    assert truck(job, added=[brace]) == {
+        "2x6 x 10 ft": 3,
+        "16d common": 20 + 18,
+        "2x4 cleat, 3'-0\"": 1,
+        SCREW: 4 + 5 + 2 * 2,  # and two where each tie row crosses it
+        LONG: 6,
+        "strap, stated allowable 900 lb or more, stud to floor framing": 1,
+    }
+
+
+def test_an_added_brace_takes_as_much_as_a_plain_one_and_its_changes_made_after():
+    """Whether a brace goes up with a doubled stud and a T, or gets them once it is up, the truck is the same."""
+    job = wall("short")
+    plain = Brace(
+        mark="B4", stud_at=128.0, head=84.0, set_back=84.0, size="2x6", head_fasteners=4, cleat_fasteners=4,
+        floor_fasteners=6, into_joist=True,
+    )  # fmt: skip
+    up = evolve(job, braces=(*job.braces, plain))
+    later = (
+        Change("stud", "brace[3].stud_doubled", False, True, "B4"),
+        Change("stiffener", "brace[3].stiffener", "none", "T", "B4"),
+    )
+    at_once = truck_for(job, (), [evolve(plain, stud_doubled=True, stiffener="T")])
+    assert at_once == truck_for(job, (), [plain]) + truck_for(up, later, ())
+
+
+def test_an_added_brace_with_a_plumb_head_takes_its_side_cleat():
+    job = wall("short")
+    head = evolve(job.kit.head, joint="plumb", side_cleat=True)
+    brace = evolve(job.braces[0], mark="B4", stud_at=128.0)
+    with_cleat = truck_for(evolve(job, kit=evolve(job.kit, head=head)), (), [brace])
+    assert with_cleat - truck_for(job, (), [brace]) == {"2x4 side cleat, 2 ft, at the head": 1}
+
+
+# -- one more brace --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("feet", [8.0, 8.5, 9.0, 13.0, 17.5, 20.0, 23.0])
+def test_an_added_brace_is_high_enough_not_too_long_and_stands_where_it_may(feet):
+    job = wall("short")
+    job = evolve(
+        job, braces=(), floor=evolve(job.floor, room=360.0),
+        wall=evolve(job.wall, top=((0.0, 12.0 * feet), (192.0, 12.0 * feet))),
+    )  # fmt: skip
+    grown = add_brace(job, frame_wall(job.wall))
+    (brace,) = grown.braces
+    top = 12.0 * feet
+    assert FAIR_HEAD * top - 1e-9 <= brace.head <= top - 6.0
+    assert math.hypot(brace.head, brace.set_back) <= 276.0
+    assert 40.0 - 3.0 <= math.degrees(brace.angle) <= 55.0 + 3.0  # aimed at, then put on 6 in
+    spot = find_spot(job, stud=brace.stud_at, head=brace.head, set_back=brace.set_back, size=brace.size)
+    assert isinstance(spot, Spot)
+
+
+def test_with_a_brace_on_every_stud_there_is_no_place_for_one_more():
+    job = wall("short")
+    framing = frame_wall(job.wall)
+    studs = [line.x for line in framing.full_height_studs]
+    full = tuple(evolve(job.braces[0], mark=f"B{k}", stud_at=x) for k, x in enumerate(studs))
+    assert add_brace(evolve(job, braces=full), framing) is None
+    grown = add_brace(evolve(job, braces=full[::2]), framing)
+    assert grown.braces[-1].stud_at in studs[1::2]
+
+
+def test_a_brace_goes_into_the_widest_gap_and_beside_what_needs_help():
+    """Braces at 32, 96 and 160 of 192 in: 32 in at a free end count as 64, like the gaps; help draws it."""
+    job, framing = wall("short"), frame_wall(wall("short").wall)
+    assert 32.0 < add_brace(job, framing, beside=64.0).braces[-1].stud_at < 96.0
+    assert 96.0 < add_brace(job, framing, beside=128.0).braces[-1].stud_at < 160.0
+    assert add_brace(job, framing, beside=188.0).braces[-1].stud_at > 160.0
+
+
+# -- when to begin ---------------------------------------------------------------------------------------
+
+
+def test_work_begins_so_early_that_it_is_done_before_all_are_out():
+    result = storm(mended("short"), hours(*[5.0] * 20, 45.0), CLOCK)
+    assert result.out_by == at(18)  # two hours before the hour that is over
+    assert result.ladder.covers
+    assert (result.out_by - result.start_by).total_seconds() / 60.0 == math.ceil(result.ladder.minutes)
+    assert held(hours(5.0)).start_by is None
+
+
+# -- written in ------------------------------------------------------------------------------------------
+
+
+def test_a_file_changed_meanwhile_is_left_alone(tmp_path):
+    path = tmp_path / "short.toml"
+    path.write_text(WALLS["short"], encoding="utf-8")
+    job = read_job(path)
+    changed = WALLS["short"].replace('name = "Short"', 'name = "Shorter"')
+    path.write_text(changed, encoding="utf-8")
+    with pytest.raises(InputError, match="changed since it was read"):
+        write_ladder(job, climbed("short", 38.0, False)[2], NOON)
+    assert path.read_text(encoding="utf-8") == changed
+
+
+def test_no_rungs_write_nothing(tmp_path):
+    path = tmp_path / "short.toml"
+    path.write_text(WALLS["short"], encoding="utf-8")
+    assert write_ladder(read_job(path), Ladder((), "", 0), NOON) == read_job(path)
+    assert path.read_text(encoding="utf-8") == WALLS["short"]
+
+
+# -- a job of many walls ---------------------------------------------------------------------------------
+
+
+def calm(job):
+    return storm(job, Forecast((Hour(at(0), at(1), 5.0),)), Clock(NOON, NOON.tzinfo), ladder=False)
+
+
+def test_a_wall_that_cannot_be_worked_out_is_reported_and_the_others_answered(tmp_path):
+    """One brace on no full-height stud; one file that is no text at all: each is a fault, none hides the other wall."""
+    (tmp_path / "a.toml").write_text(WALLS["short"], encoding="utf-8")
+    (tmp_path / "b.toml").write_text(WALLS["short"].replace('"96 in"', '"100 in"'), encoding="utf-8")
+    (tmp_path / "c.toml").write_bytes(b"\xff\xfe\x00[wall]")
+    (tmp_path / "notes.toml").write_text("[site]\n", encoding="utf-8")
+    files = wall_files(tmp_path)
+    assert [path.name for path in files] == ["a.toml", "b.toml", "c.toml"]
+    found = storm_folder(files, calm, read_job)
+    assert [result.job.file for result in found.results] == [str(tmp_path / "a.toml")]
+    faults = {str(fault.file).rpartition("/")[2] for fault in found.faults}
+    assert faults == {"b.toml", "c.toml"}
+
+
+def test_nothing_a_crew_can_add_is_said_with_the_link_that_stays_over():
+    """Joists of 2x4 a man could not stand on: no fastener, strap or brace makes a joist."""
+    text = NAILED.replace('size = "2x10"', 'size = "2x4"').replace('span = "12 ft"', 'span = "16 ft"')
+    job = job_from_text(text + WALLS["short"].removeprefix(NAILED), "weak.toml")
+    result = storm(job, hours(5.0, 5.0, 5.0, 55.0), CLOCK)
+    assert not result.ladder.covers
+    assert result.ladder.why_not.startswith("joist")
+    assert result.to_dict()["ladder"]["why_not"] == result.ladder.why_not
+    assert result.start_by is None
