@@ -16,7 +16,7 @@ from bracing.evaluate import links_over, worst_ratio
 from bracing.job import Job
 from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
-from bracing.units import Mph
+from bracing.units import Inch, Mph
 
 ROUNDS = 24
 MOST_EXTRA = 24
@@ -70,15 +70,17 @@ def finish(model: Model, gust: Mph) -> Finished:
 
 
 def _mend(job: Job, over: tuple[Link, ...]) -> Job | None:
-    """Apply the remedy of every kind of link that is over, worst first; None where one has no remedy left."""
-    worst: dict[str, Link] = {}
+    """Apply every remedy called for, each once, or once an opening, for the worst it mends; None where one has none."""
+    worst: dict[tuple[Remedy, Inch | None], Link] = {}
     for link in over:
-        name = link.link.removesuffix(", in reverse")
-        if name not in worst or link.ratio > worst[name].ratio:
-            worst[name] = link
-    for name, link in worst.items():
-        remedy = REMEDIES.get(name)
-        changed = remedy(job, link) if remedy else None
+        remedy = REMEDIES.get(link.link.removesuffix(", in reverse"))
+        if remedy is None:
+            return None
+        key = remedy, link.x if remedy is _header_nails else None
+        if key not in worst or link.ratio > worst[key].ratio:
+            worst[key] = link
+    for (remedy, _), link in worst.items():
+        changed = remedy(job, link)
         if changed is None:
             return None
         job = changed
@@ -122,7 +124,8 @@ def _plate_at_brace(job: Job, link: Link) -> Job | None:
     if now < MOST_EXTRA:
         wanted = min(MOST_EXTRA, max(now + 2, math.ceil(now * min(link.ratio, 4.0))))
         return _plate(job, extra=evolve(plate.extra, at_each_brace=wanted))
-    return _strap(job, link)
+    # This link says a share and no pounds: any strap takes the lift past it, and is then made as strong as it must be.
+    return None if plate.strap_at_brace_lb > 0.0 else _plate(job, strap_at_brace_lb=STRAP_STEP)
 
 
 def _plate(job: Job, **fields: object) -> Job:
@@ -130,13 +133,11 @@ def _plate(job: Job, **fields: object) -> Job:
 
 
 def _strap(job: Job, link: Link) -> Job | None:
-    """A strap from stud to floor framing at each brace, for the whole lift."""
-    if link.unit != "lb":
-        return None
+    """A strap from stud to floor framing at each brace, for the whole lift; another link may have asked for it."""
     wanted = math.ceil(link.demand / STRAP_STEP - 1e-9) * STRAP_STEP
-    if wanted > MOST_STRAP or wanted <= job.wall.plate.strap_at_brace_lb:
+    if wanted > MOST_STRAP:
         return None
-    return _plate(job, strap_at_brace_lb=wanted)
+    return _plate(job, strap_at_brace_lb=max(wanted, job.wall.plate.strap_at_brace_lb))
 
 
 def _top_joint(job: Job, link: Link) -> Job | None:
@@ -167,26 +168,33 @@ def _plate_spacing(job: Job, link: Link) -> Job | None:
     return None if spacing is None else _plate(job, spacing=spacing)
 
 
+def _nails(link: Link, now: float) -> float | None:
+    """The next closer spacing of sheathing nails; none where no sheathing is nailed there at all."""
+    return _closer(now, NAIL_SPACINGS) if link.capacity > 0.0 else None
+
+
 def _field_nails(job: Job, link: Link) -> Job | None:
-    spacing = _closer(job.wall.plate.sheathing_field_spacing, NAIL_SPACINGS)
+    spacing = _nails(link, job.wall.plate.sheathing_field_spacing)
     if spacing is None:
         return _strap(job, link) if link.link == "stud to sheathing" else None
     return _plate(job, sheathing_field_spacing=spacing)
 
 
 def _foot_nails(job: Job, link: Link) -> Job | None:
-    spacing = _closer(job.wall.plate.sheathing_spacing, NAIL_SPACINGS)
+    spacing = _nails(link, job.wall.plate.sheathing_spacing)
     return _strap(job, link) if spacing is None else _plate(job, sheathing_spacing=spacing)
 
 
 def _header_nails(job: Job, link: Link) -> Job | None:
     openings = []
     for opening in job.wall.openings:
-        here = link.x is not None and opening.left <= link.x <= opening.right
+        if link.x is None or not opening.left <= link.x <= opening.right:
+            openings.append(opening)
+            continue
         wanted = max(opening.header_nails + 1, math.ceil(opening.header_nails * min(link.ratio, 8.0)))
-        openings.append(evolve(opening, header_nails=wanted) if here else opening)
-    if any(opening.header_nails > MOST_HEADER_NAILS for opening in openings):
-        return None
+        if wanted > MOST_HEADER_NAILS:
+            return None
+        openings.append(evolve(opening, header_nails=wanted))
     return evolve(job, wall=evolve(job.wall, openings=tuple(openings)))
 
 
