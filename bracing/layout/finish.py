@@ -62,29 +62,30 @@ def finish(model: Model, gust: Mph) -> Finished:
         over = links_over(model, gust)
         if not over:  # links of a wall that can still move carry nothing
             return Finished(model.job, (), held=math.isfinite(worst_ratio(model, gust)))
-        mended = _mend(model.job, over)
-        if mended is None or mended == model.job:
+        mended, stuck = _mend(model.job, over)
+        if stuck:
+            return Finished(model.job, stuck)
+        if mended == model.job:
             break
         model = with_job(model, mended)
     return Finished(model.job, over)
 
 
-def _mend(job: Job, over: tuple[Link, ...]) -> Job | None:
-    """Apply every remedy called for, each once, or once an opening, for the worst it mends; None where one has none."""
-    worst: dict[tuple[Remedy, Inch | None], Link] = {}
-    for link in over:
-        remedy = REMEDIES.get(link.link.removesuffix(", in reverse"))
-        if remedy is None:
-            return None
-        key = remedy, link.x if remedy is _header_nails else None
-        if key not in worst or link.ratio > worst[key].ratio:
-            worst[key] = link
-    for (remedy, _), link in worst.items():
-        changed = remedy(job, link)
+def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
+    """Apply every remedy called for, each once, or once an opening, for the worst it mends; and what has none left."""
+    worst: dict[tuple[str | Remedy, Inch | None], Link] = {}
+    for link in over:  # worst first
+        name = link.link.removesuffix(", in reverse")
+        remedy = REMEDIES.get(name)
+        worst.setdefault((remedy or name, link.x if remedy is _header_nails else None), link)
+    stuck = []
+    for (mends, _), link in worst.items():
+        changed = None if isinstance(mends, str) else mends(job, link)
         if changed is None:
-            return None
-        job = changed
-    return job
+            stuck.append(link)
+        else:
+            job = changed
+    return job, tuple(stuck)
 
 
 def _braces(job: Job, **counts: int) -> Job:
