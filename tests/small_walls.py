@@ -7,13 +7,13 @@ from bracing.reading import job_from_text
 
 SMALL = {
     "length": "10 ft", "height": "8 ft", "studs": "2x6", "stock": '[{ size = "2x6", length = "12 ft" }]', "ties": 1,
-    "sides": 2, "cleat_fastener": "structural screw 0.22x3", "floor_fastener": "structural screw 0.22x5", "more": "",
+    "sides": 2, "cleat_fastener": "structural screw 0.22x3", "floor_fastener": "structural screw 0.22x5", "floor": "",
     "wall": "",
 }  # fmt: skip
 
 
 def small_job(**changes: object) -> Job:
-    """The wall: SMALL with changes; `wall` and `more` are lines of the wall's table, and after the kit."""
+    """The wall: SMALL with changes; `wall` and `floor` are more lines of those tables."""
     say = SMALL | changes
     return job_from_text(
         f"""
@@ -30,6 +30,7 @@ def small_job(**changes: object) -> Job:
         [floor]
         room = "24 ft"
         height_above_ground = "2 ft"
+        {say["floor"]}
         [kit]
         stock = {say["stock"]}
         species = "hem-fir"
@@ -43,7 +44,6 @@ def small_job(**changes: object) -> Job:
         sides = {say["sides"]}
         brace_fastener = "{say["cleat_fastener"]}"
         floor_fastener = "{say["floor_fastener"]}"
-        {say["more"]}
         """,
         "small.toml",
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 
 import numpy as np
 import pytest
@@ -16,6 +17,7 @@ from bracing.layout import lay_out
 from bracing.layout.choices import choose
 from bracing.layout.finish import finish
 from bracing.layout.least import Grid, quick
+from bracing.layout.makes import head_heights, shapes
 from bracing.layout.plan import Asked
 from bracing.layout.search import Clock, least_possible, search
 from bracing.layout.standing import made_good, one_stud_off, placed
@@ -216,3 +218,27 @@ def test_no_fewer_than_the_least_possible_is_ever_found(yard):
                 search(bench, yard.job.wall, count, clock=Clock(60.0), gone=yard.gone[order]).found
             )
         assert floor >= 2
+
+
+# -- what is tried ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("height", [*range(20, 130, 3), 200, 360])
+def test_heads_are_from_two_thirds_up_to_under_the_plates(height):
+    """Where a stud is so short that no step of 6 in lies between, the one head there is under the plates."""
+    heads = head_heights(float(height))
+    assert list(heads) == sorted(set(heads), reverse=True)
+    assert heads[0] <= height - 9.0
+    assert heads[0] > height - 15.0
+    assert heads[-1] >= 2.0 / 3.0 * height - 1e-9 or heads == (height - 9.0,)
+
+
+@pytest.mark.parametrize("head", [18.0, 30.0, 48.0, 90.0])
+def test_a_foot_moved_to_its_joists_makes_no_brace_steep_or_flat(head):
+    """Joists across the braces move a foot by up to half their spacing: a low head would stand at a poor angle."""
+    joists = 'joists = { run = "along", spacing = "24 in", first = "10 in", size = "2x10" }'
+    job = choose(small_job(floor=joists))
+    tried = shapes(job, "2x6", head, angle=None)
+    assert all(30.0 <= math.degrees(brace.angle) + 1e-6 <= 60.0 + 2e-6 for brace, _ in tried)
+    assert all(stick >= math.hypot(brace.head, brace.set_back) for brace, stick in tried)
+    assert tried or head < 48.0
