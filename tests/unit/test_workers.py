@@ -1,4 +1,4 @@
-"""Who does the work: a pool whose workers end with it, a cluster that is always closed, addresses that do not answer."""
+"""Who does the work: a pool whose workers end with it, a cluster that is always closed, and what does not answer."""
 
 from __future__ import annotations
 
@@ -43,12 +43,24 @@ class Cluster:
         if address == "tcp://10.0.0.2:8786":
             why = "timed out"
             raise OSError(why)
-        return self.client()
+        return Client(self)
 
-    @contextmanager
-    def client(self):
-        with self.opened("client"):
-            yield SimpleNamespace(get_executor=lambda: self.opened("executor"))
+
+class Client:
+    """A client of it: open between `with` and its end."""
+
+    def __init__(self, cluster):
+        self.cluster = cluster
+
+    def __enter__(self):
+        self.cluster.open.append("client")
+        return self
+
+    def __exit__(self, *fault):
+        self.cluster.open.remove("client")
+
+    def get_executor(self):
+        return self.cluster.opened("executor")
 
 
 @pytest.fixture
