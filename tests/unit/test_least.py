@@ -11,9 +11,9 @@ from attrs import evolve
 
 from bracing.chain.forces import build_model
 from bracing.check import check
-from bracing.errors import NoLayoutError
+from bracing.errors import AccuracyError, NoLayoutError
 from bracing.evaluate import worst_ratio
-from bracing.layout import lay_out
+from bracing.layout import lay_out, plan
 from bracing.layout.choices import choose
 from bracing.layout.finish import finish
 from bracing.layout.least import Grid, quick
@@ -242,3 +242,10 @@ def test_a_foot_moved_to_its_joists_makes_no_brace_steep_or_flat(head):
     assert all(30.0 <= math.degrees(brace.angle) + 1e-6 <= 60.0 + 2e-6 for brace, _ in tried)
     assert all(stick >= math.hypot(brace.head, brace.set_back) for brace, stick in tried)
     assert tried or head < 48.0
+
+
+def test_a_layout_its_own_check_does_not_call_within_is_not_given(monkeypatch):
+    """The same chain made it good: should they ever differ, there is no answer rather than a wrong one."""
+    monkeypatch.setattr(plan, "WITHIN", "something a check never says")
+    with pytest.raises(AccuracyError, match="its own check"):
+        lay_out(SMALL, gust=GUST, budget=0.2, asked=ALONE)
