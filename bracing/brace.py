@@ -64,7 +64,7 @@ class Cleat:
     floor_fastener: str = declared("fastener", "cleat to floor", default="gun nail 0.131x3")
 
 
-@frozen
+@frozen(cache_hash=True)
 class Kit:
     """What the crew has on hand and how it makes its joints.
 

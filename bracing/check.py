@@ -220,7 +220,7 @@ def check(
         job=job,
         gust=asked,
         thunderstorm=thunderstorm,
-        verdict=None if asked is None else _verdict(evaluation),
+        verdict=None if asked is None else _verdict(evaluation, limit),
         limit=limit,
         evaluation=evaluation,
         model=model,
@@ -246,8 +246,13 @@ def link_rows(evaluation: Evaluation) -> list[dict[str, object]]:
     return rows
 
 
-def _verdict(evaluation: Evaluation) -> str:
-    return WITHIN if evaluation.groups and evaluation.worst <= 1.0 else OVER
+def _verdict(evaluation: Evaluation, limit: Mph) -> str:
+    """Within where every ratio is at most 1 and no lower gust is the limit."""
+    if not evaluation.groups or evaluation.gust > limit:
+        return OVER
+    # Of braces that all work both ways none is over under the limit gust; others may work in other numbers there.
+    within = evaluation.forces[1].turned or evaluation.worst <= 1.0
+    return WITHIN if within else OVER
 
 
 def _assumed(job: Job, *, thunderstorm: bool, effects: bool) -> tuple[Assumed, ...]:

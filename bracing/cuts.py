@@ -227,7 +227,8 @@ def fit_warnings(job: Job) -> tuple[str, ...]:
     """
     sides, said = job.kit.cleat.sides, []
     lapped, cleated = job.kit.head.joint == "lapped", job.floor.kind != "ground"
-    heads = [(b.mark, head_fits(job, b, head_cut_of(job, b)), b.head_fasteners) for b in job.braces if lapped]
+    plumb = [b for b in job.braces if lapped and head_cut_of(job, b) == PLUMB]  # where square they have room
+    heads = [(b.mark, head_fits(job, b, PLUMB), b.head_fasteners) for b in plumb]
     cleats = [(b.mark, cleat_fits(job, b) * sides, b.cleat_fasteners) for b in job.braces if cleated]
     for where, rows in (("at the head", heads), ("into the cleats", cleats)):
         over = [row for row in rows if row[2] > row[1]]

@@ -9,8 +9,7 @@ from attrs import evolve, field, frozen
 
 from bracing.chain.forces import DIRECTIONS, Forces, Model, mirrored, solve_forces
 from bracing.chain.groups import all_groups
-from bracing.chain.links import HIGHEST, Group, Link
-from bracing.chain.materials import Materials
+from bracing.chain.links import HIGHEST, Group, Link, least_limit
 from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import Mesh
 from bracing.units import Mph
@@ -61,6 +60,18 @@ class Evaluation:
         return min((link for group in lowest for link in group.links(self.gust)), key=_first, default=None)
 
     @property
+    def over(self) -> tuple[Link, ...]:
+        """The links over at the gust, worst first, without their limit gusts."""
+        over = [
+            link
+            for group in self.groups
+            if group.ratios(self.gust).max(initial=0.0) > JUST_OVER
+            for link in group.links(self.gust, limits_too=False)
+            if link.ratio > JUST_OVER
+        ]
+        return tuple(sorted(over, key=lambda link: -link.ratio))
+
+    @property
     def worst(self) -> float:
         """The greatest ratio; infinite where the wall can still move."""
         return _worst(self.groups, self.gust) if self.held else np.inf
@@ -76,28 +87,9 @@ def groups_at(model: Model, gust: Mph) -> Chain:
         model: the model.
         gust: at which working braces are found [mph].
     """
-    materials = Materials(model.job)
     push = solve_forces(model, "push", gust=gust)
     pull = mirrored(push) if all_two_way(model) else solve_forces(model, "pull", gust=gust)
-    return (push, pull), all_groups(push, pull, materials)
-
-
-def links_over(model: Model, gust: Mph) -> tuple[Link, ...]:
-    """Give the links that are over at a gust, worst first, without their limit gusts.
-
-    Args:
-        model: the model.
-        gust: the gust [mph].
-    """
-    _, groups = groups_at(model, gust)
-    over = [
-        link
-        for group in groups
-        if group.ratios(gust).max(initial=0.0) > JUST_OVER
-        for link in group.links(gust, limits_too=False)
-        if link.ratio > JUST_OVER
-    ]
-    return tuple(sorted(over, key=lambda link: -link.ratio))
+    return (push, pull), all_groups(push, pull)
 
 
 def evaluate(model: Model, gust: Mph, chain: Chain | None = None) -> Evaluation:
@@ -150,19 +142,6 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
     return _by_halving(model), chain
 
 
-def least_limit(groups: tuple[Group, ...]) -> Mph:
-    """Give the least limit gust of a chain, searching only where closed forms leave one that could be lower [mph].
-
-    Args:
-        groups: the chain.
-    """
-    least = HIGHEST
-    for group in sorted(groups, key=lambda group: group.use is not None):
-        if group.reaches(least):
-            least = min(least, float(group.limits.min(initial=HIGHEST)))
-    return least
-
-
 def all_two_way(model: Model) -> bool:
     """Whether every brace counts in both directions, so that forces are affine in the gust squared.
 
@@ -173,6 +152,8 @@ def all_two_way(model: Model) -> bool:
 
 
 def _by_halving(model: Model) -> Mph:
+    if worst_ratio(model, SAME_GUST) > 1.0:  # over, or free to move, at rest
+        return 0.0
     low, high = 0.0, HIGHEST
     for _ in range(HALVINGS):
         middle = (low + high) / 2.0

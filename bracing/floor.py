@@ -117,7 +117,7 @@ class Ground:
     friction: float = declared("number", "under the dead weight", default=0.25, least=0.0, most=1.0)
 
 
-@frozen
+@frozen(cache_hash=True)
 class Floor:
     """The floor in front of the wall.
 

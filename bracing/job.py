@@ -12,7 +12,7 @@ from bracing.units import Mph, PoundPerInch, Second
 from bracing.wall import Wall
 
 
-@frozen
+@frozen(cache_hash=True)
 class Site:
     """Where the wall stands and for how long.
 

@@ -10,7 +10,7 @@ import math
 
 from attrs import frozen
 
-from bracing.chain.materials import ACROSS, Materials, panel_ply, sheathing_of
+from bracing.chain.materials import ACROSS, Materials, materials_of, panel_ply, sheathing_of
 from bracing.hinge import FootHold
 from bracing.job import Job
 from bracing.joints.drive import Ply
@@ -92,7 +92,7 @@ def pick_links(
 def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, str, str]:
     if by == "plate":
         return 0.0, "end nails count zero", cite("JUDGEMENT")
-    materials = Materials(job)
+    materials = materials_of(job)
     if by == "header":
         if not job.wall.openings:
             return 0.0, "no header", cite("JUDGEMENT")
@@ -159,7 +159,7 @@ def foot_holds(job: Job, request: FootRequest) -> tuple[FootHold, ...]:
 
     Source: NDS 12.2, 12.3, 12.5.4.
     """
-    materials = Materials(job)
+    materials = materials_of(job)
     floor = _floor_plies(materials)
     holds = []
     if request.toe_nails:

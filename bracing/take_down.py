@@ -12,7 +12,7 @@ from collections.abc import Callable
 from attrs import evolve, field, frozen
 
 from bracing.chain.forces import Model, build_model
-from bracing.chain.materials import Materials
+from bracing.chain.materials import materials_of
 from bracing.chain.wall import wall_strength
 from bracing.errors import InputError
 from bracing.evaluate import limit_gust, without
@@ -280,7 +280,7 @@ def deck_limit(job: Job, allowable: PoundPerInch) -> Mph:
     worst = max(float(f.c(x, z)) for f in model.cases.fields for x in step for z in (0.0, height))
     pressure = worst * model.cases.pressure_per_mph2
     lean = float(model.cases.steady.total(model.meshes[0])[0]) / wall.length
-    strength = wall_strength(Materials(bare))
+    strength = wall_strength(materials_of(bare))
     nails = wall.top_plate.end_nails * strength.stud_top.lateral / spacing
     plate = strength.plate.lateral / wall.plate.spacing if wall.plate.state == "final" else 0.0
     per_line = pressure * height / 2.0

@@ -202,7 +202,7 @@ class Return:
         return self.plated and self.nailed and self.sheathed and self.fastened_down and self.count > 0
 
 
-@frozen
+@frozen(cache_hash=True)
 class Wall:
     """A framed wall.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from attrs import field, frozen
 
@@ -51,12 +51,12 @@ class BraceStrength:
     floor: FastenerCapacity | None = field(repr=False)
     slenderness: tuple[float, float]
 
-    @property
+    @cached_property
     def counts_in_push(self) -> bool:
         """Whether any thrust can pass: none of its links in push is worth nothing."""
         return min(s.capacity for s in self.push) > 0.0
 
-    @property
+    @cached_property
     def counts_in_pull(self) -> bool:
         """Whether any pull can pass: none of its links in pull is worth nothing."""
         return min(s.capacity for s in self.pull) > 0.0

@@ -7,28 +7,25 @@ turned round; a brace force is positive when the brace is pushed together.
 from __future__ import annotations
 
 from functools import cached_property, lru_cache
-from typing import TypeVar
 
 import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.brace import BraceStrength, brace_strength
-from bracing.chain.inside import inside_panel, split
-from bracing.chain.materials import Materials
+from bracing.chain.inside import inside_panels, split
+from bracing.chain.materials import Materials, materials_of
 from bracing.errors import AccuracyError, Fault, InputError
 from bracing.framing import Framing, frame_wall
 from bracing.job import Job
 from bracing.panel.cases import Cases, load_cases
 from bracing.panel.grillage import Compliance, Responses, analyse
-from bracing.panel.mesh import Mesh, build_mesh
+from bracing.panel.mesh import TABLES_KEPT, Mesh, build_mesh
 from bracing.panel.reduced import BALANCE_TOLERANCE, solve, solve_one_way
 from bracing.units import Inch, Mph, tape
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
-
-Parts = TypeVar("Parts", Responses, "States")
 
 DIRECTIONS = ("push", "pull")
 PLATES = ("both plies", "one ply")
@@ -64,6 +61,22 @@ class Model:
     compliances: tuple[Compliance, Compliance]
     cases: Cases
     doubled: tuple[Inch, ...] = ()
+
+    @cached_property
+    def materials(self) -> Materials:
+        """The job's materials."""
+        return materials_of(self.job)
+
+    @cached_property
+    def marks(self) -> tuple[str, ...]:
+        """Mark of each brace."""
+        return tuple(brace.mark for brace in self.job.braces)
+
+    @cached_property
+    def stud_marks(self) -> tuple[str | None, ...]:
+        """Mark of the first brace on each full-height stud; None where there is none."""
+        at = {x: mark for x, mark in reversed(tuple(zip(self.studs, self.marks, strict=True)))}
+        return tuple(at.get(x) for x in self.meshes[0].stud_x.tolist())
 
     def single_studs(self) -> tuple[Inch, ...]:
         """Studs the meshes have doubled that no brace of this job doubles [in]."""
@@ -113,18 +126,19 @@ def braced_studs(job: Job, framing: Framing) -> tuple[Inch, ...]:
     Raises:
         InputError: a brace that is on no full-height stud; the nearest are named.
     """
-    full = [stud.x for stud in framing.full_height_studs]
+    full = np.array([stud.x for stud in framing.full_height_studs])
     found, faults = [], []
     for k, brace in enumerate(job.braces):
-        near = sorted(full, key=lambda x: abs(x - brace.stud_at))
-        if abs(near[0] - brace.stud_at) > ON_STUD:
-            nearest = " and ".join(tape(x) for x in sorted(near[:2]))
+        near = float(full[np.abs(full - brace.stud_at).argmin()])
+        if abs(near - brace.stud_at) > ON_STUD:
+            two = np.sort(full[np.abs(full - brace.stud_at).argsort(kind="stable")[:2]]).tolist()
+            nearest = " and ".join(map(tape, two))
             expected = f"the centre of a full-height stud; the nearest are at {nearest} from LEFT"
             faults.append(Fault(job.file, f"brace[{k}].stud_at", tape(brace.stud_at), expected))
-        elif brace.head > job.wall.height_at(near[0]):
-            expected = f"a head no higher than its stud, {tape(job.wall.height_at(near[0]))}"
+        elif brace.head > job.wall.height_at(near):
+            expected = f"a head no higher than its stud, {tape(job.wall.height_at(near))}"
             faults.append(Fault(job.file, f"brace[{k}].head", tape(brace.head), expected))
-        found.append(near[0])
+        found.append(near)
     if faults:
         raise InputError(faults)
     return tuple(found)
@@ -149,12 +163,11 @@ def build_model(job: Job, *, thunderstorm: bool = False) -> Model:
     doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
     bare = Job(job.wall, floor=job.floor, site=job.site)
     meshes, compliances, cases = _panel(bare, heads, doubled, thunderstorm=thunderstorm)
-    materials = Materials(job)
     return Model(
         job=job,
         framing=framing,
         studs=studs,
-        strengths=tuple(brace_strength(materials, brace) for brace in job.braces),
+        strengths=_strengths(job),
         meshes=meshes,
         compliances=compliances,
         cases=cases,
@@ -183,8 +196,12 @@ def with_job(model: Model, job: Job) -> Model:
         model: the model.
         job: a job whose studs, openings, heads and doubled studs are the model's own.
     """
-    materials = Materials(job)
-    return evolve(model, job=job, strengths=tuple(brace_strength(materials, brace) for brace in job.braces))
+    return evolve(model, job=job, strengths=_strengths(job))
+
+
+def _strengths(job: Job) -> tuple[BraceStrength, ...]:
+    materials = materials_of(job)
+    return tuple(brace_strength(materials, brace) for brace in job.braces)
 
 
 @frozen(eq=False)
@@ -262,19 +279,20 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, standing: Flags | N
     there = np.ones(len(model.strengths), dtype=bool) if standing is None else standing
     push = there & np.array([s.counts_in_push for s in model.strengths], dtype=bool)
     pull = there & np.array([s.counts_in_pull for s in model.strengths], dtype=bool)
-    brace, held, inside = [], [], []
-    states: list[States] = []
     nearest = (np.array(model.studs), push | pull)
-    for mesh, compliance in zip(model.meshes, model.compliances, strict=True):
-        force, fine = _solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
-        brace += [force[0], force[1], _each_own(force[ALIKE:])]
-        held += [fine[0], fine[1], fine[ALIKE:].all(axis=0)]
-        rows, reactions = inside_panel(mesh, compliance, force, sign=sign, alike=ALIKE, nearest_of=nearest)
-        inside.append(rows)
-        states.append(States(force.reshape(fine.size, *force.shape[2:]), *reactions, fine.ravel()))
+    solved = [
+        _solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
+        for compliance in model.compliances
+    ]
+    force, held = (np.stack(part) for part in zip(*solved, strict=True))  # (plates, states, cases, ..)
+    inside, reactions = inside_panels(
+        model.meshes, model.compliances, force, sign=sign, alike=ALIKE, nearest_of=nearest
+    )
+    brace = np.concatenate([force[:, :ALIKE], _each_own(force[:, ALIKE:])[:, None]], axis=1)
+    fine = np.concatenate([held[:, :ALIKE], held[:, ALIKE:].all(axis=1, keepdims=True)], axis=1)
     forces = Forces(
-        model=model, sign=sign, brace=np.concatenate(brace), held=np.concatenate(held),
-        responses=_joined(inside), states=_joined(states),
+        model=model, sign=sign, brace=brace.reshape(fine.size, len(push), 2), held=fine.ravel(), responses=inside,
+        states=States(force.reshape(held.size, len(push), 2), *reactions, held.ravel()),
     )  # fmt: skip
     verify_balance(forces)
     return forces
@@ -302,8 +320,7 @@ def _solved(
     (states, n), cases = give.shape, len(c.under_load) - 1
     under, work = sign * c.under_load.T, sign * c.work.T
     if (push == pull).all():
-        active = np.broadcast_to(push, give.shape)
-        found = solve(c.flexibility, c.motions, give, active, under_load=under, work=work)
+        found = solve(c.flexibility, c.motions, give, push, under_load=under, work=work)
         return split(found.force), np.repeat(found.held[:, None], cases, axis=1)
     force, held = np.zeros((states, cases, n, 2)), np.zeros((states, cases), dtype=bool)
     for some in (slice(0, ALIKE), slice(ALIKE, states)):
@@ -337,14 +354,9 @@ def _one_way(
 
 
 def _each_own(force: Array) -> Array:
-    """Force of each brace in the state where it is the stiff one: (n, cases, n, 2) gives (cases, n, 2)."""
-    each = np.arange(len(force))
-    return force[each, :, each].swapaxes(0, 1)
-
-
-def _joined(parts: list[Parts]) -> Parts:
-    names = [a.name for a in parts[0].__attrs_attrs__]
-    return type(parts[0])(**{name: np.concatenate([getattr(part, name) for part in parts]) for name in names})
+    """Force of each brace in the state where it is the stiff one: (.., n, cases, n, 2) gives (.., cases, n, 2)."""
+    own: Array = np.einsum("...icip->...cip", force)
+    return own
 
 
 def applied(forces: Forces) -> tuple[Array, Array]:
@@ -356,14 +368,21 @@ def applied(forces: Forces) -> tuple[Array, Array]:
     Source: STATICS.
     """
     model = forces.model
-    steady, wind, q = model.cases.steady, model.cases.wind, model.cases.pressure_per_mph2
-    mesh = model.meshes[0]
     repeat = len(forces.states.held) // len(model.cases.fields)
-    totals = []
-    for always, gusty in ((steady.total(mesh), wind.total(mesh)), (steady.moment(mesh), wind.moment(mesh))):
-        pair = np.stack([np.broadcast_to(always, gusty.shape), gusty * q], axis=-1)
-        totals.append(forces.sign * np.concatenate([pair] * repeat))
-    return totals[0], totals[1]
+    total, moment = _totals(model.cases, model.meshes[0])
+    return forces.sign * np.concatenate([total] * repeat), forces.sign * np.concatenate([moment] * repeat)
+
+
+@lru_cache(maxsize=TABLES_KEPT)
+def _totals(cases: Cases, mesh: Mesh) -> tuple[Array, Array]:
+    """Total load and its moment about the plate, steady and per mph squared, of each case, (cases, 2)."""
+    steady, wind, q = cases.steady, cases.wind, cases.pressure_per_mph2
+    always = (steady.total(mesh), steady.moment(mesh))
+    gusty = (wind.total(mesh) * q, wind.moment(mesh) * q)
+    total, moment = (
+        np.stack([np.broadcast_to(a, b.shape), b], axis=-1) for a, b in zip(always, gusty, strict=True)
+    )
+    return total, moment
 
 
 def verify_balance(forces: Forces) -> None:

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from bracing.chain.forces import Forces
+from bracing.chain.forces import DIRECTIONS, Forces, Model
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.spans import opening_groups
 from bracing.chain.strength import Strength
-from bracing.chain.studs import lifted_studs, marks_of, row_groups, stud_groups
+from bracing.chain.studs import lifted_studs, row_groups, stud_groups
 from bracing.chain.wall import (
     SPREAD,
     PlateSet,
@@ -23,7 +24,9 @@ from bracing.chain.wall import (
     wall_strength,
     windows_along_plate,
 )
-from bracing.panel.mesh import Mesh
+from bracing.job import Job
+from bracing.panel.cases import Cases
+from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite
 from bracing.units import Inch, down
 
@@ -34,7 +37,7 @@ Directions = tuple[str, ...]
 PUSH, PULL, BOTH = ("push",), ("pull",), ("push", "pull")
 
 
-def all_groups(push: Forces, pull: Forces, materials: Materials) -> tuple[Group, ...]:
+def all_groups(push: Forces, pull: Forces) -> tuple[Group, ...]:
     """Give every link of the chain, with the wind from both sides.
 
     Where every brace works both ways the forces in the wall only turn round with the wind, so the wall's own links are
@@ -43,8 +46,8 @@ def all_groups(push: Forces, pull: Forces, materials: Materials) -> tuple[Group,
     Args:
         push: the panel solved with the wind pushing it toward the braces.
         pull: the same with the wind pulling it away.
-        materials: the job's materials.
     """
+    materials = push.model.materials
     wall = wall_strength(materials)
     sides = ((push, PUSH), (pull, PULL))
     alike = ((push, BOTH),) if pull.turned else sides
@@ -56,35 +59,79 @@ def all_groups(push: Forces, pull: Forces, materials: Materials) -> tuple[Group,
         groups += opening_groups(forces, directions, materials)
         groups += _return_groups(forces, directions, materials)
         groups += _plate_shear(forces, directions, materials, wall)
+    braces, lifted = _links_of(push.model), list[Group]()
     for forces, directions in sides:
-        groups += _brace_groups(forces, directions)
-        groups += lifted_studs(forces, directions, materials, wall=wall)
-        groups += _plate_at_braces(forces, directions, materials, wall)
+        groups += _brace_groups(forces, directions, braces)
+        if lifted and pull.turned:
+            lifted = [group.turned(directions) for group in lifted]
+        else:
+            lifted = [
+                *lifted_studs(forces, directions, materials, wall=wall),
+                *_plate_at_braces(forces, directions, materials, wall),
+            ]
+        groups += lifted
         groups += _sheathing_off(forces, directions, materials, wall)
     return tuple(groups)
 
 
-def _brace_groups(forces: Forces, directions: Directions) -> Iterator[Group]:
+@frozen(eq=False)
+class _BraceLink:
+    """One link of every brace that has it, in one sense.
+
+    Attributes:
+        first: as the first brace has it.
+        index: the braces.
+        capacity: of each.
+        per_pound: demand for each pound a brace gives the wall, (braces, 1).
+        why: of each.
+    """
+
+    first: Strength
+    index: list[int]
+    capacity: Array
+    per_pound: Array
+    why: tuple[str, ...]
+
+
+def _links_of(model: Model) -> dict[str, list[_BraceLink]]:
+    """Every link of the braces, by sense."""
+    found = {}
+    for sense in DIRECTIONS:
+        sets: list[tuple[Strength, ...]] = [getattr(strength, sense) for strength in model.strengths]
+        by_name: dict[str, list[tuple[int, Strength]]] = {}
+        for k, links in enumerate(sets):
+            for strength in links:
+                by_name.setdefault(strength.link, []).append((k, strength))
+        found[sense] = [
+            _BraceLink(
+                rows[0][1], [k for k, _ in rows], np.array([s.capacity for _, s in rows]),
+                np.array([[s.per_pound] for _, s in rows]), tuple(s.why for _, s in rows),
+            )
+            for rows in by_name.values()
+        ]  # fmt: skip
+    return found
+
+
+def _brace_groups(
+    forces: Forces, directions: Directions, links: dict[str, list[_BraceLink]]
+) -> Iterator[Group]:
     """Head joint, stick, cleat, floor and joist of each brace, in the sense it is meant to work and in reverse.
 
     A brace near a heavy end can be worked in reverse by the plate; that counts against its strengths there.
     """
-    marks, places = marks_of(forces)
-    for sense, sign in (("push", 1.0), ("pull", -1.0)):
+    marks, places = forces.model.marks, forces.model.studs
+    for sense, sign in zip(DIRECTIONS, (1.0, -1.0), strict=True):
         reverse = "" if sense in directions else ", in reverse"
         if reverse and not (forces.brace[..., 1] * sign > 0.0).any():
             continue
-        sets: list[tuple[Strength, ...]] = [getattr(strength, sense) for strength in forces.model.strengths]
-        for name in dict.fromkeys(strength.link for links in sets for strength in links):
-            rows = [(k, s) for k, links in enumerate(sets) for s in links if s.link == name]
-            index = [k for k, _ in rows]
-            scale = np.array([strength.per_pound for _, strength in rows])
+        for link in links[sense]:
             yield Group(
-                link=name + reverse, directions=directions, marks=tuple(marks[k] for k in index),
-                places=tuple(places[k] for k in index), unit=rows[0][1].unit,
-                capacity=np.array([strength.capacity for _, strength in rows]),
-                demand=forces.brace[:, index] * (scale * sign)[:, None], one_way=True,
-                source=rows[0][1].source, why=tuple(strength.why for _, strength in rows),
+                link=link.first.link + reverse, directions=directions, marks=tuple(marks[k] for k in link.index),
+                places=tuple(places[k] for k in link.index), unit=link.first.unit, capacity=link.capacity,
+                demand=(forces.brace if len(link.index) == len(marks) else forces.brace[:, link.index])
+                * (link.per_pound * sign),
+                one_way=True,
+                source=link.first.source, why=link.why,
             )  # fmt: skip
 
 
@@ -93,15 +140,15 @@ def _top_groups(
 ) -> Iterator[Group]:
     """Top plate to each stud, and the top plate's own bending."""
     mesh, top = forces.model.meshes[0], materials.job.wall.top_plate
-    marks, places = marks_of(forces)
-    x = tuple(float(at) for at in mesh.stud_x())
+    places = set(forces.model.studs)
+    x = tuple(float(at) for at in mesh.stud_x)
     nails = top.end_nails * wall.stud_top.lateral
     at_brace = [max(nails, top.strap_at_brace_lb) if at in places else nails for at in x]
     why = f"{top.end_nails} x {top.end_nail} into end grain, {down(wall.stud_top.lateral)} lb each"
     yield Group(
         link="top plate to stud", directions=directions,
-        marks=tuple(next((m for m, at in zip(marks, places, strict=True) if at == here), None) for here in x),
-        places=x, unit="lb", capacity=np.array(at_brace), demand=forces.responses.top, source=END_GRAIN,
+        marks=forces.model.stud_marks, places=x, unit="lb", capacity=np.array(at_brace),
+        demand=forces.responses.top, source=END_GRAIN,
         why=tuple(f"{why}; strap declared" if c > nails else why for c in at_brace),
     )  # fmt: skip
     elements = np.flatnonzero([mesh.lines[k].kind == "plate" for k in mesh.element_line])
@@ -150,10 +197,10 @@ def _plate_at_braces(
     forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
 ) -> Iterator[Group]:
     """Bottom plate at each brace: shear with the lift it spreads along the plate, on the same fasteners."""
-    marks, places = marks_of(forces)
+    marks, places = forces.model.marks, forces.model.studs
     if not marks:
         return
-    job, plate = materials.job, materials.job.wall.plate
+    job, plate = forces.model.job, materials.job.wall.plate
     tacked = plate.state == "tacked"
     windows = windows_along_plate(job.wall, places, reach=math.inf if tacked else SPREAD)
     low, high = np.array(windows).T
@@ -161,8 +208,8 @@ def _plate_at_braces(
     lifts = np.array([s.lift_per_pound for s in forces.model.strengths])
     there = np.array(places)
     shared = (there[:, None] == there[None, :]).astype(float)  # two braces on one stud lift the same plate
-    lift = np.einsum("rnp,nk->rkp", forces.brace * lifts[:, None], shared)
-    shear = np.einsum("wv,rvp->rwp", shares, forces.responses.base)
+    lift = shared @ (forces.brace * lifts[:, None])
+    shear = shares @ forces.responses.base
     past_plate = plate.sheathing_laps == "rim" or plate.strap_at_brace_lb > 0.0
     spacing = math.inf if tacked else plate.spacing
     sets = plate_sets(wall, np.floor((high - low) / spacing + 1e-9), plate.extra.at_each_brace)
@@ -172,7 +219,7 @@ def _plate_at_braces(
         use=plate_use(sets), source=cite("NDS", "12.4"),
         why=tuple(_said(sets, k, run) for k, run in enumerate(high - low)),
     )  # fmt: skip
-    yield from _lift_paths(directions, materials, wall, windows, lift)
+    yield from _lift_paths(directions, job, wall, windows, lift)
 
 
 Use = Callable[[Array, Array], Array]
@@ -231,7 +278,7 @@ def _said(sets: tuple[tuple[PlateSet, Array], ...], k: int, run: Inch) -> str:
 
 def _lift_paths(
     directions: Directions,
-    materials: Materials,
+    job: Job,
     wall: WallStrength,
     windows: list[tuple[Inch, Inch]],
     lift: Array,
@@ -240,8 +287,7 @@ def _lift_paths(
 
     Nails in the ends of the stud count for nothing.
     """
-    plate = materials.job.wall.plate
-    job = materials.job
+    plate = job.wall.plate
     marks, places = tuple(brace.mark for brace in job.braces), tuple(brace.stud_at for brace in job.braces)
     nail, strap = wall.sheathing_nail, plate.strap_at_brace_lb
     if strap > 0.0:
@@ -256,7 +302,7 @@ def _lift_paths(
         math.floor((high - low) / plate.sheathing_spacing + 1e-9) if laps else 0 for low, high in windows
     ]
     apart = plate.sheathing_field_spacing
-    along_stud = [math.floor(brace.head / apart + 1e-9) for brace in materials.job.braces]
+    along_stud = [math.floor(brace.head / apart + 1e-9) for brace in job.braces]
     to = "rim" if plate.sheathing_laps == "rim" else "plate"
     for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
         yield Group(
@@ -292,9 +338,7 @@ def _sheathing_off(
     if directions != PULL or sheathing_of(materials.job) is None:
         return
     job, model = materials.job, forces.model
-    x = model.meshes[0].stud_x()
-    fields = model.cases.fields
-    worst = max(float(np.max(f.c(x, z))) for f in fields for z in (0.0, job.wall.highest))
+    worst = _strongest(model.cases, model.meshes[0], job.wall.highest)
     area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
     demand = np.array([[[0.0, worst * model.cases.pressure_per_mph2 * area]]])
     plate = job.wall.plate
@@ -303,3 +347,10 @@ def _sheathing_off(
         capacity=np.array([wall.sheathing_off]), demand=demand, source=cite("NDS", "12.2.3"),
         why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
     )  # fmt: skip
+
+
+@lru_cache(maxsize=TABLES_KEPT)
+def _strongest(cases: Cases, mesh: Mesh, highest: Inch) -> float:
+    """The greatest force coefficient at any stud, at its foot or as high as the wall is anywhere."""
+    x = mesh.stud_x
+    return max(float(np.max(f.c(x, z))) for f in cases.fields for z in (0.0, highest))

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
+from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.panel.grillage import Compliance, Responses, base_nodes
@@ -14,6 +17,7 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Ints = NDArray[np.intp]
 
+HOLDING = ("base", "left_return", "right_return")
 NAMES = tuple(a.name for a in Responses.__attrs_attrs__)
 
 
@@ -34,53 +38,79 @@ def split(force: Array) -> Array:
     return np.moveaxis(np.stack([steady, force[..., 1:]], axis=-1), -2, -3)
 
 
-def inside_panel(
-    mesh: Mesh, c: Compliance, force: Array, *, sign: float, alike: int, nearest_of: tuple[Array, Flags]
-) -> tuple[Responses, tuple[Array, Array]]:
-    """Give the forces inside one panel: a row a case of each state alike, then one that follows the nearest brace.
+def inside_panels(
+    meshes: Sequence[Mesh], panels: Sequence[Compliance], force: Array, *, sign: float, alike: int,
+    nearest_of: tuple[Array, Flags],
+) -> tuple[Responses, tuple[Array, Array]]:  # fmt: skip
+    """Give the forces inside each panel: a row a case of each state alike, then one that follows the nearest brace.
 
     Args:
-        mesh: the panel.
-        c: its compliance.
-        force: brace forces, shape (states, cases, n, 2): `alike` states, then one a brace [lb].
+        meshes: the panels, the same but for their stiffness.
+        panels: their compliances.
+        force: brace forces, shape (panels, states, cases, n, 2): `alike` states, then one a brace [lb].
         sign: 1 in push, -1 in pull.
         alike: how many states are rows as they are.
         nearest_of: stud of each brace [in], and whether it counts.
 
     Returns:
-        Responses, each (rows, .., 2); and what plate (states * cases, 2) and returns (states * cases, 2, 2) give in
-        every state.
+        Responses, each (rows, .., 2); and what plate (panels * states * cases, 2) and returns (.., 2, 2) give in every
+        state.
 
     Source: STATICS, force method.
     """
-    states, cases, n, _ = force.shape
-    loads = _flat([getattr(c.from_loads, name) for name in NAMES])
-    heads = _flat([getattr(c.from_heads, name) for name in NAMES])
-    taken = (force.swapaxes(-1, -2).reshape(states * cases * 2, n) @ heads).reshape(states, cases, 2, -1)
-    given = sign * np.stack([np.broadcast_to(loads[:1], loads[1:].shape), loads[1:]], axis=1)
-    at, start = {}, 0
-    for name in NAMES:
-        stop = start + math.prod(getattr(c.from_loads, name).shape[1:])
-        at[name] = slice(start, stop)
-        start = stop
-
-    def reaction(name: str) -> Array:
-        return (taken[..., at[name]] - given[..., at[name]]).reshape(states * cases, 2, -1).swapaxes(1, 2)
-
-    reactions = reaction("base").sum(axis=1), reaction("left_return") + reaction("right_return")
-    rows = [*taken[:alike]]
-    if n:
-        nearest = _nearest(mesh, c.from_loads, *nearest_of)
-        rows.append(taken[alike + nearest, :, :, np.arange(len(nearest))].transpose(1, 2, 0))
-    else:
-        rows.append(np.zeros_like(taken[0]))
-    whole = (given - np.stack(rows)).reshape(len(rows) * cases, 2, -1).swapaxes(1, 2)
-    found = {
-        name: whole[:, at[name]].reshape(len(whole), *getattr(c.from_loads, name).shape[1:], 2)
-        for name in NAMES
-    }
+    count, states, cases, n, _ = force.shape
+    flat = [_flattened(*each) for each in zip(meshes, panels, strict=True)]
+    at, places = flat[0].at, flat[0].places
+    inside = np.empty((count, alike + 1, cases, 2, len(places)))
+    plate, returns = np.empty((count, states, cases, 2)), np.empty((count, states, cases, 2, 2))
+    nearest = alike + _nearest(places, *nearest_of) if n else np.zeros(0, dtype=np.intp)
+    for k, own in enumerate(flat):
+        given = sign * own.loads
+        taken = force[k].swapaxes(-1, -2).reshape(states * cases * 2, n) @ own.heads
+        taken = taken.reshape(states, cases, 2, len(places))
+        inside[k, :alike] = given - taken[:alike]
+        inside[k, alike] = given
+        if n:
+            inside[k, alike] -= taken[nearest, :, :, np.arange(len(nearest))].transpose(1, 2, 0)
+        against = {name: taken[..., at[name]] - given[..., at[name]] for name in HOLDING}
+        plate[k] = against["base"].sum(axis=-1)
+        returns[k] = (against["left_return"] + against["right_return"]).swapaxes(-1, -2)
+    rows = inside.reshape(count * (alike + 1) * cases, 2, -1).swapaxes(1, 2)
+    found = {name: rows[:, at[name]].reshape(len(rows), *flat[0].shapes[name], 2) for name in NAMES}
     found["stud_allowance"] = np.abs(found["stud_allowance"])
-    return Responses(**found), reactions
+    return Responses(**found), (plate.reshape(-1, 2), returns.reshape(-1, 2, 2))
+
+
+@frozen(eq=False)
+class _Flattened:
+    """The responses of a panel as rows of numbers.
+
+    Attributes:
+        at: which of the numbers are whose.
+        shapes: of each, for one load.
+        loads: from each case, steady and per mph squared, (cases, 2, numbers).
+        heads: from a unit force of each head, (n, numbers).
+        places: of each number, from LEFT [in].
+    """
+
+    at: dict[str, slice]
+    shapes: dict[str, tuple[int, ...]]
+    loads: Array
+    heads: Array
+    places: Array
+
+
+@lru_cache(maxsize=16)
+def _flattened(mesh: Mesh, c: Compliance) -> _Flattened:
+    shapes = {name: getattr(c.from_loads, name).shape[1:] for name in NAMES}
+    sizes = [math.prod(shape) for shape in shapes.values()]
+    at = {
+        name: slice(stop - size, stop)
+        for name, size, stop in zip(NAMES, sizes, np.cumsum(sizes), strict=True)
+    }
+    loads, heads = (_flat([getattr(part, name) for name in NAMES]) for part in (c.from_loads, c.from_heads))
+    pairs = np.stack([np.broadcast_to(loads[:1], loads[1:].shape), loads[1:]], axis=1)
+    return _Flattened(at, shapes, pairs, heads, _places(mesh, c.from_loads))
 
 
 def _flat(parts: list[Array]) -> Array:
@@ -88,22 +118,26 @@ def _flat(parts: list[Array]) -> Array:
     return np.hstack([part.reshape(len(part), math.prod(part.shape[1:])) for part in parts])
 
 
-def _nearest(mesh: Mesh, like: Responses, studs: Array, counts: Flags) -> Ints:
-    """Brace nearest to the place of every number of the responses, among those that count, shape (numbers,)."""
+def _places(mesh: Mesh, like: Responses) -> Array:
+    """Place of every number of the responses from LEFT, (numbers,) [in]."""
     of_kind = np.array([line.kind for line in mesh.lines])[mesh.element_line]
     spans = [line.nodes for line in mesh.lines if line.kind in ("header", "sill")]
     ends = mesh.x[mesh.element_nodes]
     stud = ends[mesh.on_stud, 0]
     places = {
         "stud_moment": stud, "stud_allowance": stud, "stud_shear": stud,
-        "base": mesh.x[base_nodes(mesh)], "top": mesh.stud_x(),
+        "base": mesh.x[base_nodes(mesh)], "top": mesh.stud_x,
         "plate_moment": ends[of_kind == "plate"].ravel(), "row_moment": ends[of_kind == "row"].ravel(),
         "span_end": np.array([(mesh.x[nodes[0]] + mesh.x[nodes[-1]]) / 2.0 for nodes in spans]),
         "span_moment": ends[(of_kind == "header") | (of_kind == "sill")].ravel(),
         "left_return": np.zeros(2), "right_return": np.full(2, mesh.x.max()),
     }  # fmt: skip
     repeats = [math.prod(getattr(like, name).shape[1:]) // max(len(places[name]), 1) for name in NAMES]
-    every = np.concatenate([np.repeat(places[name], k) for name, k in zip(NAMES, repeats, strict=True)])
+    return np.concatenate([np.repeat(places[name], k) for name, k in zip(NAMES, repeats, strict=True)])
+
+
+def _nearest(every: Array, studs: Array, counts: Flags) -> Ints:
+    """Brace nearest to every place, among those that count, shape (places,)."""
     order = np.flatnonzero(counts) if counts.any() else np.arange(len(studs))
     order = order[np.argsort(studs[order], kind="stable")]
     half_way = (studs[order][1:] + studs[order][:-1]) / 2.0

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from functools import cached_property
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.units import Inch, Mph
@@ -164,17 +164,19 @@ class Group:
         """Gust at which each item's ratio is 1, shape (i,) [mph]."""
         return self._limits_by_search() if self.use is not None else self._limits_closed()
 
+    def lines(self) -> tuple[tuple[Array, Array], ...]:
+        """Straight lines whose greatest is the demand, |a + b q| being two: steady and per mph squared, (rows, i)."""
+        along = self.demand[..., 0], self.demand[..., 1]
+        lines = (along,) if self.one_way else (along, (-along[0], -along[1]))
+        if self.allowance is None:
+            return lines
+        steady, rate = self.allowance[..., 0], self.allowance[..., 1]
+        return tuple((start + steady, slope + rate) for start, slope in lines)
+
     def _limits_closed(self) -> Array:
-        """Where each straight line that makes up the demand meets the capacity: |a + b q| is the greater of two."""
-        extra = np.zeros(2) if self.allowance is None else np.moveaxis(self.allowance, -1, 0)
         least = np.full(len(self.capacity), HIGHEST**2)
-        for sign in (1.0,) if self.one_way else (1.0, -1.0):
-            start = sign * self.demand[..., 0] + extra[0]
-            rate = sign * self.demand[..., 1] + extra[1]
-            with np.errstate(divide="ignore", invalid="ignore"):
-                squared = np.where(rate > 0.0, (self.capacity - start) / rate, np.inf)
-            squared = np.where((start > self.capacity) & (start > 0.0), 0.0, squared)
-            least = np.minimum(least, np.maximum(squared, 0.0).min(axis=0, initial=HIGHEST**2))
+        for start, rate in self.lines():
+            least = np.minimum(least, _met(self.capacity - start, rate).min(axis=0, initial=HIGHEST**2))
         return np.asarray(np.sqrt(least))
 
     def _limits_by_search(self) -> Array:
@@ -236,6 +238,15 @@ class Group:
                 break
         return low
 
+    def turned(self, directions: tuple[str, ...]) -> Group:
+        """Give the same links where every force turns round with the wind.
+
+        Args:
+            directions: the sides it then comes from.
+        """
+        tension = None if self.tension is None else -self.tension
+        return evolve(self, directions=directions, demand=-self.demand, tension=tension)
+
     def links(self, gust: Mph, *, limits_too: bool = True) -> tuple[Link, ...]:
         """Give every link of the group at a gust, each by its worst item.
 
@@ -261,3 +272,32 @@ class Group:
             for direction in self.directions
             for mark, x, demand, allowable, ratio, limit, why in rows
         )  # fmt: skip
+
+
+def _met(spare: Array, rate: Array) -> Array:
+    """Gust squared at which a demand that grows at a rate has used what is spare at rest; 0 where none is."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        squared = np.where(rate > 0.0, spare / rate, np.inf)
+    return np.where(spare < 0.0, 0.0, squared)
+
+
+def least_limit(groups: tuple[Group, ...]) -> Mph:
+    """Give the least limit gust of a chain, searching only where closed forms leave one that could be lower [mph].
+
+    Args:
+        groups: the chain.
+    """
+    lines = [
+        ((group.capacity - start).ravel(), rate.ravel())
+        for group in groups
+        if group.use is None
+        for start, rate in group.lines()
+    ]
+    least = HIGHEST
+    if lines:
+        spare, rate = (np.concatenate(part) for part in zip(*lines, strict=True))
+        least = float(np.sqrt(_met(spare, rate).min(initial=HIGHEST**2)))
+    for group in groups:
+        if group.use is not None and group.reaches(least):
+            least = min(least, float(group.limits.min(initial=HIGHEST)))
+    return least

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from attrs import frozen
 
@@ -24,10 +25,10 @@ DEFAULT_SHEATHING = "osb 7/16"
 
 @frozen
 class Materials:
-    """Everything the chain looks up by name.
+    """Everything the chain looks up by name; made by `materials_of`.
 
     Attributes:
-        job: the job.
+        job: the job, without its braces.
     """
 
     job: Job
@@ -135,6 +136,26 @@ class Materials:
         values = self.joist_values(joists)
         deep = section(joists.size).width if joists.kind == "sawn" else joists.flange
         return Ply("wood", deep, values.G, angle)
+
+
+def materials_of(job: Job) -> Materials:
+    """Give the materials of a job: one object for all jobs of the same wall, floor and kit, whatever their braces.
+
+    Args:
+        job: the job.
+
+    Example:
+        >>> from bracing.wall import Wall
+        >>> bare = Job(Wall(name="W", top=((0.0, 96.0), (240.0, 96.0))))
+        >>> materials_of(bare) is materials_of(bare)
+        True
+    """
+    return _kept(Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners))
+
+
+@lru_cache(maxsize=64)
+def _kept(bare: Job) -> Materials:
+    return Materials(bare)
 
 
 def panel_ply(panel: Layer) -> Ply:

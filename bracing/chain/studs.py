@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from bracing.chain.forces import Forces
+from bracing.chain.forces import Forces, Model
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials
 from bracing.chain.wall import SPREAD_HEAD, WallStrength, splitting_shear
 from bracing.lumber import section
 from bracing.members.column import column_stability_factor, euler_stress
 from bracing.panel.builder import SAME_HEAD
-from bracing.panel.mesh import Mesh
+from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite
 from bracing.units import Inch, tape
 
@@ -25,25 +26,16 @@ Directions = tuple[str, ...]
 Use = Callable[[Array, Array], Array]
 
 
-def marks_of(forces: Forces) -> tuple[tuple[str, ...], tuple[Inch, ...]]:
-    """Give the mark of each brace, and the centre of its stud from LEFT [in].
+def plies_of(model: Model) -> Array:
+    """Give how many plies bend in each piece of the studs.
 
     Args:
-        forces: what was solved.
+        model: the model.
     """
-    return tuple(brace.mark for brace in forces.model.job.braces), forces.model.studs
-
-
-def stud_pieces(forces: Forces) -> tuple[NDArray[np.intp], Array]:
-    """Give the pieces of the studs, and how many plies bend in each.
-
-    Args:
-        forces: what was solved.
-    """
-    mesh = forces.model.meshes[0]
-    elements = np.flatnonzero([mesh.lines[k].kind == "stud" for k in mesh.element_line])
-    single = np.isin(mesh.x[mesh.element_nodes[elements, 0]], forces.model.single_studs())
-    return elements, mesh.element_plies[elements] - single.astype(float)
+    mesh = model.meshes[0]
+    plies = mesh.element_plies[mesh.on_stud].astype(float)
+    single = model.single_studs()
+    return plies - np.isin(mesh.x[mesh.element_nodes[mesh.on_stud, 0]], single) if single else plies
 
 
 def stud_groups(
@@ -60,11 +52,9 @@ def stud_groups(
     Source: NDS 3.3.1, 3.4.2, 3.4.3.3.
     """
     mesh = forces.model.meshes[0]
-    elements, plies = stud_pieces(forces)
-    starts = np.flatnonzero(np.diff(mesh.element_line[elements], prepend=-1))
-    inside, x = forces.responses, mesh.stud_x()
-    where = marks_of(forces)
-    marks = tuple(next((m for m, at in zip(*where, strict=True) if at == here), None) for here in x)
+    plies = plies_of(forces.model)
+    starts = np.flatnonzero(np.diff(mesh.element_line[mesh.on_stud], prepend=-1))
+    inside, x, marks = forces.responses, mesh.stud_x, forces.model.stud_marks
     for name, demand, allowance, capacity, unit, clause in (
         ("stud bending", inside.stud_moment, inside.stud_allowance, wall.stud_moment, "lb in", "3.3.1"),
         ("stud shear", inside.stud_shear, None, wall.stud_shear, "lb", "3.4.2"),
@@ -77,36 +67,41 @@ def stud_groups(
             allowance=None if allowance is None else np.concatenate([allowance] * points),
             source=cite("NDS", clause), why=("no repetitive factor",) * len(x),
         )  # fmt: skip
-    yield from _splitting(forces, directions, materials, mesh, elements)
+    yield from _splitting(forces, directions, materials)
 
 
-def _splitting(
-    forces: Forces, directions: Directions, materials: Materials, mesh: Mesh, elements: NDArray[np.intp]
-) -> Iterator[Group]:
-    marks, places = marks_of(forces)
+def _splitting(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
+    """Shear at each head joint, below it and above it."""
+    marks, places, job = forces.model.marks, forces.model.studs, forces.model.job
     if not marks:
         return
-    job = materials.job
-    capacity, demand = [], []
-    for node, x, brace in zip(mesh.heads, places, job.braces, strict=True):
-        from_end = job.wall.height_at(x) - brace.head
-        split = splitting_shear(
-            materials, from_end=from_end, doubled=brace.stud_doubled, count=brace.head_fasteners
+    capacity = [
+        splitting_shear(
+            materials, from_end=job.wall.height_at(x) - brace.head, doubled=brace.stud_doubled,
+            count=brace.head_fasteners,
         )
-        capacity.append(split)
-        at, end = np.nonzero(mesh.element_nodes[elements] == node)
-        sides = forces.responses.stud_shear[:, at, end]
-        demand.append(
-            np.concatenate([sides[:, 0], sides[:, -1]])
-        )  # one side only where the head is at the top
+        for x, brace in zip(places, job.braces, strict=True)
+    ]  # fmt: skip
+    below, above = _beside_heads(forces.model.meshes[0])
+    shear = forces.responses.stud_shear
     yield Group(
         link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
-        capacity=np.array(capacity), demand=np.stack(demand, axis=1), source=cite("NDS", "3.4.3.3"),
+        capacity=np.array(capacity), demand=np.concatenate([shear[:, *below], shear[:, *above]]),
+        source=cite("NDS", "3.4.3.3"),
         why=tuple(
             f"head fasteners {'1.5 in from the edges' if many else 'in the middle'}"
             for many in (brace.head_fasteners >= SPREAD_HEAD for brace in job.braces)
         ),
     )  # fmt: skip
+
+
+@lru_cache(maxsize=TABLES_KEPT)
+def _beside_heads(mesh: Mesh) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Piece of stud and its end, below and above each head, (2, heads) both; at a stud's top both are below."""
+    nodes = mesh.element_nodes[mesh.on_stud]
+    sides = [np.argwhere(nodes == head)[[0, -1]] for head in mesh.heads]
+    below, above = np.array(sides).transpose(1, 2, 0)
+    return below, above
 
 
 def lifted_studs(
@@ -126,26 +121,18 @@ def lifted_studs(
 
     Source: NDS 3.9.1, 3.9.2.
     """
-    marks, places = marks_of(forces)
+    model = forces.model
+    marks, places, mesh, job = model.marks, model.studs, model.meshes[0], model.job
     if not marks:
         return
-    mesh, job = forces.model.meshes[0], materials.job
-    elements, plies = stud_pieces(forces)
-    foot, top = mesh.element_nodes[elements].T
-    lifts = np.array([s.lift_per_pound for s in forces.model.strengths])
-    there, high = np.array(places), mesh.z[list(mesh.heads)]
+    plies = plies_of(model)
+    lifts = np.array([s.lift_per_pound for s in model.strengths])
+    there = np.array(places)
     shared = there[:, None] == there  # two braces on one stud lift it together
-    lift = np.einsum("rnp,nk->rkp", forces.brace * lifts[:, None], shared.astype(float))
-    up_to = np.where(shared, high, 0.0).max(axis=1) + SAME_HEAD
-    parts = [
-        np.flatnonzero((mesh.x[foot] == x) & (mesh.z[top] <= z)) for x, z in zip(there, up_to, strict=True)
-    ]
-    most = max(map(len, parts))
-    every = np.array(
-        [np.append(part, np.repeat(part[-1], most - len(part))) for part in parts]
-    ).T  # (pieces, braces)
+    lift = shared.astype(float) @ (forces.brace * lifts[:, None])
+    every = _below_heads(mesh, places)
     moment = forces.responses.stud_moment[:, every] / plies[every][..., None, None]
-    points = most * moment.shape[3]
+    points = len(every) * moment.shape[3]
     rows = moment.transpose(1, 3, 0, 2, 4).reshape(points * len(moment), len(marks), 2)
     heights = np.array([job.wall.height_at(x) for x in places])
     doubled = (shared & np.array([b.stud_doubled for b in job.braces])).any(axis=1)
@@ -155,6 +142,19 @@ def lifted_studs(
         use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=cite("NDS", "3.9"),
         why=("bent across the wall, and drawn or pressed along by its brace",) * len(marks),
     )  # fmt: skip
+
+
+@lru_cache(maxsize=TABLES_KEPT)
+def _below_heads(mesh: Mesh, places: tuple[Inch, ...]) -> NDArray[np.intp]:
+    """Pieces of each braced stud under its highest head, (pieces, braces); where fewer, the last is named again."""
+    foot, top = mesh.element_nodes[mesh.on_stud].T
+    there, high = np.array(places), mesh.z[list(mesh.heads)]
+    up_to = np.where(there[:, None] == there, high, 0.0).max(axis=1) + SAME_HEAD
+    parts = [
+        np.flatnonzero((mesh.x[foot] == x) & (mesh.z[top] <= z)) for x, z in zip(there, up_to, strict=True)
+    ]
+    most = max(map(len, parts))
+    return np.array([np.append(part, np.repeat(part[-1], most - len(part))) for part in parts]).T
 
 
 def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies: Array) -> Use:

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from bracing.brace import Brace
 from bracing.chain.brace import head_joint
 from bracing.chain.foot import brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
-from bracing.chain.materials import Materials
+from bracing.chain.materials import Materials, materials_of
 from bracing.chain.strength import Strength
 from bracing.job import Job
 from bracing.joint_choice.kinds import MOST, Choice, Enough, JointChoice, make_choice, names_to_try
@@ -32,21 +32,21 @@ Maker = Callable[[Materials, Brace, str, int], Sides]
 def _head(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     job = materials.job
     job = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, fastener=name)))
-    push, pull, one = head_joint(Materials(job), evolve(brace, head_fasteners=count))
+    push, pull, one = head_joint(materials_of(job), evolve(brace, head_fasteners=count))
     return tuple(s for s in push if s.link == "head joint"), pull, one
 
 
 def _cleat(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     job = materials.job
     job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, brace_fastener=name)))
-    both, one = brace_to_cleat(Materials(job), evolve(brace, cleat_fasteners=count))
+    both, one = brace_to_cleat(materials_of(job), evolve(brace, cleat_fasteners=count))
     return (both,), (both,), one
 
 
 def _floor(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     job = materials.job
     job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, floor_fastener=name)))
-    push, pull, one = cleat_to_floor(Materials(job), evolve(brace, floor_fasteners=count))
+    push, pull, one = cleat_to_floor(materials_of(job), evolve(brace, floor_fasteners=count))
     assert one is not None  # a deck: slab and ground have no fastener to choose
     return (push,), (pull,), one
 
@@ -107,7 +107,7 @@ def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> Join
     angles = [brace.angle for brace in job.braces]
     hardest = max(range(len(loads)), key=lambda k: max(loads[k]) / math.cos(angles[k]))
     choices = tuple(
-        _one(Materials(evolve(job, wall=evolve(job.wall, moisture=moisture))), loads, joint, name)
+        _one(evolve(job, wall=evolve(job.wall, moisture=moisture)), loads, joint, name)
         for moisture in MOISTURES
         for name in joint.names
     )
@@ -120,9 +120,9 @@ def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> Join
     )  # fmt: skip
 
 
-def _one(materials: Materials, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -> Choice:
+def _one(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -> Choice:
     """One fastener in one joint, by the brace that needs most of it."""
-    braces = materials.job.braces
+    materials, braces = materials_of(job), job.braces
     found = [
         _needed(materials, *each, name=name, make=joint.make) for each in zip(braces, loads, strict=True)
     ]

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.links import Group
-from bracing.chain.materials import Materials, panel_ply, sheathing_of
+from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.wall import plate_set, wall_strength
 from bracing.job import Job
 from bracing.joint_choice.braces import NO_FASTENER
@@ -68,7 +68,7 @@ def _most(groups: tuple[Group, ...], links: tuple[str, ...], gust: Mph) -> Worst
 def _end_nail(materials: Materials, name: str) -> FastenerCapacity:
     job = materials.job
     top = evolve(job.wall.top_plate, end_nail=name)
-    return wall_strength(Materials(evolve(job, wall=evolve(job.wall, top_plate=top)))).stud_top
+    return wall_strength(materials_of(evolve(job, wall=evolve(job.wall, top_plate=top)))).stud_top
 
 
 def _sheathing_nail(materials: Materials, name: str) -> FastenerCapacity:
@@ -83,7 +83,7 @@ def _plain_joint(job: Job, worst: Worst, joint: str, made: _Made) -> JointChoice
     load, mark, x = worst
     choices = []
     for moisture in MOISTURES:
-        materials = Materials(evolve(job, wall=evolve(job.wall, moisture=moisture)))
+        materials = materials_of(evolve(job, wall=evolve(job.wall, moisture=moisture)))
         for name in made.names:
             one = made.make(materials, name)
             share = load / one.lateral if one.lateral > 0.0 else math.inf
@@ -115,7 +115,7 @@ def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
     pulled = bool(pulls.any())
     choices = []
     for moisture in MOISTURES:
-        materials = Materials(evolve(job, wall=evolve(job.wall, moisture=moisture)))
+        materials = materials_of(evolve(job, wall=evolve(job.wall, moisture=moisture)))
         for name in names_to_try("through_deck", job.wall.plate.fastener):
             one = plate_set(materials, name).one
             assert one is not None  # no slab

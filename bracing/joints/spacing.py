@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 from attrs import frozen
 
@@ -136,6 +137,7 @@ def small_spacing(D: Inch, *, load: str, end: str, prebored: bool) -> Spacing:
     )
 
 
+@cache
 def least_spacing(
     fastener: Fastener, *, load: str, end: str = "tension", bearing: Inch = 1.5, prebored: bool = False
 ) -> Spacing:

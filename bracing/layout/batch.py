@@ -38,6 +38,30 @@ def worst_ratios(bench: Bench, layouts: Ints, joined: Joined | None = None) -> A
     return _in_blocks(bench, layouts, bench.at[layouts], layouts, joined)
 
 
+def ratios_within(bench: Bench, layouts: Ints) -> Array:
+    """Give the worst ratio of each layout that is within; of most others infinity, at a quarter of the work.
+
+    A layout is dropped where a brace or its own stud is over in one state alone: all joints slack, both top plies.
+
+    Args:
+        bench: the wall at one gust.
+        layouts: makes of each layout, from LEFT, shape (b, n).
+
+    Returns:
+        Worst ratios, shape (b,).
+    """
+    worst = np.full(len(layouts), np.inf)
+    for k in range(0, len(layouts), BLOCK):
+        chosen = layouts[k : k + BLOCK].T.copy()
+        slack, _, held = brace_forces(*_reduced(bench, chosen, bench.at[chosen], plate=0), gaps=False)
+        level = np.abs(slack).max(axis=1) / bench.level[chosen]
+        fine = held & (np.maximum(level.max(axis=0), _read(bench.table, chosen, slack)) <= 1.0)
+        worst[k : k + BLOCK][fine] = 0.0
+    left = worst == 0.0
+    worst[left] = worst_ratios(bench, layouts[left])
+    return worst
+
+
 def off_mark_ratios(bench: Bench, layouts: Ints) -> Array:
     """Give the worst ratio of each layout with any one brace put up one stud off its mark.
 
@@ -95,17 +119,14 @@ def _block(bench: Bench, chosen: Ints, at: Ints, rows: Ints, *, joined: Joined |
     """Worst ratios of a block; `chosen` are its makes, `at` their heads and `rows` of the bench's table, all (n, b)."""
     n, count = chosen.shape
     panel = bench.panel
-    stiff, soft = bench.give[0][chosen], bench.give[1][chosen]
+    firmer = bench.give[1][chosen] - bench.give[0][chosen]
     spot = np.arange(n)
     nearest = _nearest(bench, at)
     found, held = [], np.ones(count, dtype=bool)
     worst = _left_out(panel.loose, panel.stud[at])
     for plate in (0, 1):
-        flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
-        motions = panel.motions[plate][at].transpose(0, 2, 1)
-        wanted = {"under": panel.under_load[plate][:, at].swapaxes(0, 1), "work": panel.work[plate]}
-        slack, per_gap, fine = brace_forces(flexibility, motions, soft, **wanted)
-        gap = drawn_by_stiff(slack, per_gap, soft - stiff)
+        slack, per_gap, fine = brace_forces(*_reduced(bench, chosen, at, plate=plate))
+        gap = drawn_by_stiff(slack, per_gap, firmer)
         held &= fine
         found += [slack, slack + gap * per_gap[spot, spot, None]]
         worst = np.maximum(worst, _plate(panel, plate, at, slack, drawn=(gap, per_gap, nearest)))
@@ -121,8 +142,22 @@ def _block(bench: Bench, chosen: Ints, at: Ints, rows: Ints, *, joined: Joined |
     return np.where(held, worst, np.inf)
 
 
+def _reduced(bench: Bench, chosen: Ints, at: Ints, *, plate: int) -> tuple[Array, ...]:
+    """The reduced system of each layout of a block, all joints slack: what `brace_forces` takes."""
+    panel = bench.panel
+    flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
+    motions = panel.motions[plate][at].transpose(0, 2, 1)
+    return (
+        flexibility,
+        motions,
+        bench.give[1][chosen],
+        panel.under_load[plate][:, at].swapaxes(0, 1),
+        panel.work[plate],
+    )
+
+
 def brace_forces(
-    flexibility: Array, motions: Array, give: Array, *, under: Array, work: Array
+    flexibility: Array, motions: Array, give: Array, under: Array, work: Array, *, gaps: bool = True
 ) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Solve the reduced systems of a block by elimination without pivoting.
 
@@ -135,6 +170,7 @@ def brace_forces(
         give: (n, b) [in/lb].
         under: (n, c, b) [in].
         work: (c, m) [lb].
+        gaps: give what a unit gap does too.
 
     Returns:
         Brace forces (n, c, b) [lb]; what a unit gap at each brace gives every brace, (n, n, b) [lb/in]; which layouts
@@ -146,7 +182,7 @@ def brace_forces(
     cases = under.shape[1]
     size = n + m
     start = size + cases
-    whole = np.zeros((size, start + n, count))
+    whole = np.zeros((size, start + n * gaps, count))
     whole[:n, :n] = flexibility
     spot = np.arange(n)
     whole[spot, spot] += give
@@ -154,7 +190,8 @@ def brace_forces(
     whole[n:, :n] = -motions.swapaxes(0, 1)
     whole[:n, size:start] = under
     whole[n:, size:start] = -work.T[:, :, None]
-    whole[spot, start + spot] = 1.0
+    if gaps:
+        whole[spot, start + spot] = 1.0
     held = np.ones(count, dtype=bool)
     top = np.abs(whole[spot, spot]).max(axis=0)
     for p in range(size):
@@ -200,7 +237,7 @@ def drawn_by_stiff(force: Array, per_gap: Array, firmer: Array) -> Array:
 
 def _nearest(bench: Bench, at: Ints) -> Ints:
     """Brace nearest to each place along the plate, shape (b, k)."""
-    x = bench.panel.mesh.stud_x()[bench.panel.stud[at]]
+    x = bench.panel.mesh.stud_x[bench.panel.stud[at]]
     half_way = (x[1:] + x[:-1]) / 2.0
     nearest: Ints = (bench.panel.plate_x[None, None] > half_way[..., None]).sum(axis=0)
     return nearest

@@ -11,7 +11,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.materials import Materials
+from bracing.chain.materials import materials_of
 from bracing.chain.wall import WallStrength, wall_strength
 from bracing.framing import Framing
 from bracing.job import Job
@@ -162,9 +162,9 @@ def build_panel(
     meshes = [build_mesh(job.wall, framing, heads, doubled=twice, plate_plies=plies) for plies in (2, 1)]
     loads = load_cases(job, framing, meshes[0], thunderstorm=thunderstorm).together()
     panels = [analyse(mesh, loads) for mesh in meshes]
-    materials = Materials(job)
+    materials = materials_of(job)
     wall = wall_strength(materials)
-    studs = meshes[0].stud_x()
+    studs = meshes[0].stud_x
     plate = [_plate(wall, c, gust) for c in panels]
     stud = np.array([int(np.argmin(np.abs(studs - x))) for x, _ in heads], dtype=np.intp)
     statics = stud_statics(meshes[0], panels[0], stud)

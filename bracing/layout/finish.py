@@ -12,7 +12,7 @@ from bracing.chain.forces import Model, with_job
 from bracing.chain.links import Link
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.cuts import most_in_head
-from bracing.evaluate import links_over, worst_ratio
+from bracing.evaluate import evaluate
 from bracing.job import Job
 from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
@@ -59,9 +59,10 @@ def finish(model: Model, gust: Mph) -> Finished:
     """
     over: tuple[Link, ...] = ()
     for _ in range(ROUNDS):
-        over = links_over(model, gust)
+        found = evaluate(model, gust)
+        over = found.over
         if not over:  # links of a wall that can still move carry nothing
-            return Finished(model.job, (), held=math.isfinite(worst_ratio(model, gust)))
+            return Finished(model.job, (), held=found.held)
         mended, stuck = _mend(model.job, over)
         if stuck:
             return Finished(model.job, stuck)
@@ -72,20 +73,22 @@ def finish(model: Model, gust: Mph) -> Finished:
 
 
 def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
-    """Apply every remedy called for, each once, or once an opening, for the worst it mends; and what has none left."""
+    """Apply every remedy called for, each once, or once an opening, for the worst it mends; and what has none left.
+
+    What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again.
+    """
     worst: dict[tuple[str | Remedy, Inch | None], Link] = {}
     for link in over:  # worst first
         name = link.link.removesuffix(", in reverse")
         remedy = REMEDIES.get(name)
         worst.setdefault((remedy or name, link.x if remedy is _header_nails else None), link)
-    stuck = []
+    mended, stuck = job, []
     for (mends, _), link in worst.items():
-        changed = None if isinstance(mends, str) else mends(job, link)
-        if changed is None:
+        if isinstance(mends, str) or mends(job, link) is None:
             stuck.append(link)
         else:
-            job = changed
-    return job, tuple(stuck)
+            mended = mends(mended, link) or mended
+    return mended, tuple(stuck)
 
 
 def _braces(job: Job, **counts: int) -> Job:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.groups import plate_sets, plate_use
-from bracing.chain.materials import Materials
+from bracing.chain.materials import Materials, materials_of
 from bracing.chain.spans import span_groups
 from bracing.chain.wall import SPREAD, WallStrength, stretch_of_plate, wall_strength
 from bracing.job import Job
@@ -70,9 +70,9 @@ def join(job: Job, bench: Bench, *, cases: Cases, gust: Mph) -> Joined:
         cases: its load cases, for what no brace changes.
         gust: the gust [mph].
     """
-    materials, panel = Materials(job), bench.panel
+    materials, panel = materials_of(job), bench.panel
     wall, mesh, statics = wall_strength(materials), panel.mesh, panel.statics
-    plate, studs = job.wall.plate, mesh.stud_x()
+    plate, studs = job.wall.plate, mesh.stud_x
     verticals = np.sort(mesh.x[mesh.pinned])
     edge = np.concatenate([[0.0], (verticals[1:] + verticals[:-1]) / 2.0, [job.wall.length]])
     low, high = _stretches(job, studs)
@@ -121,7 +121,7 @@ def _own(bench: Bench, *, nails: float, plate: Array) -> Array:
     """Worst of stud, top joint and plate shear at a make's own stud, at each reading of its force, (s, c, READINGS)."""
     statics, stud = bench.panel.statics, bench.panel.stud[bench.at]
     verticals = np.sort(bench.panel.mesh.x[bench.panel.mesh.pinned])
-    vertical = np.searchsorted(verticals, bench.panel.mesh.stud_x())[stud]
+    vertical = np.searchsorted(verticals, bench.panel.mesh.stud_x)[stud]
     arm = statics.arm[bench.at][:, None, None]
     top = np.abs(statics.top[:, stud].T[..., None] + arm * FORCES)
     base = np.abs(statics.base[:, vertical].T[..., None] + (1.0 - arm) * FORCES)
@@ -139,7 +139,7 @@ def _always(materials: Materials, bench: Bench, cases: Cases, gust: Mph) -> floa
     of_spans = max((float(group.ratios(gust).max()) for group in spans), default=0.0)
     job, wall = materials.job, wall_strength(materials)
     q = cases.pressure_per_mph2 * gust**2
-    x = mesh.stud_x()
+    x = mesh.stud_x
     worst = max(float(np.max(f.c(x, z))) for f in cases.fields for z in (0.0, job.wall.highest))
     area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
     off = worst * q * area / wall.sheathing_off if wall.sheathing_off > 0.0 else 0.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import islice
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -27,7 +28,7 @@ Ints = NDArray[np.intp]
 Told = Callable[[str], None]
 
 CLIMB = 1_500.0  # layouts' worth of one climb
-CANDIDATES = 6  # fine layouts finished in turn until one stands
+WALKED = 6  # layouts of one walk made good in turn until one stands
 MOST_BRACES = 40
 LEAST_BRACES = 2  # at least two braces live in push
 
@@ -40,7 +41,7 @@ class Grid:
         recipes: recipes tried.
         spots: makes over all recipes.
         fewer: layouts with fewer braces than the answer in the grid.
-        evaluated: of those, how many went through the whole chain.
+        evaluated: of those, how many were solved for; the rest fail in balance alone, or mirror one that was.
         proved: every one of them fails.
         by_chain: continuous rows: the chain itself was asked, layout by layout.
     """
@@ -181,11 +182,10 @@ def _of_count(
         progress(f"trying {count} braces: {recipe.said()}")
         here = search(bench, yard.job.wall, count, clock=clock, gone=yard.gone[order])
         tried += here.evaluated
-        clock.spend(MAKING_GOOD * min(len(here.found), CANDIDATES))
-        job = _first_that_stands(yard, recipe, bench, here)
+        job = _first_that_stands(yard, recipe, bench, here, clock=clock)
         if job is not None:
             return _Found(order, job), tried, complete
-        complete = complete and here.complete and len(here.found) <= CANDIDATES
+        complete = complete and here.complete and not clock.over
     return None, tried, complete
 
 
@@ -204,15 +204,14 @@ def _by_chain(yard: Yard, found: _Found) -> Answer:
 
 def _walk(yard: Yard) -> _Found | None:
     """The walk with the fewest braces over all recipes that stands; of equals the one of least effort."""
-    found = []
-    for order, (_, bench) in enumerate(yard.benches):
-        for layouts in walks(bench, yard.job.wall):
-            tried = _as_tried(yard, order, layouts)
-            if len(tried.found):
-                found.append((tried.count, order, tried))
-    for _, order, tried in sorted(found, key=lambda row: row[:2]):
+    every = [
+        (layouts.shape[1], order, layouts)
+        for order, (_, bench) in enumerate(yard.benches)
+        for layouts in walks(bench, yard.job.wall)
+    ]
+    for _, order, layouts in sorted(every, key=lambda row: row[:2]):
         recipe, bench = yard.benches[order]
-        job = _first_that_stands(yard, recipe, bench, tried)
+        job = _first_that_stands(yard, recipe, bench, _as_tried(yard, order, layouts))
         if job is not None:
             return _Found(order, job)
     return None
@@ -255,15 +254,21 @@ def _ordered(bench: Bench, tried: Tried) -> Iterator[Ints]:
     lumber = np.array([m.stick for m in bench.makes])[tried.found].sum(axis=1)
     gaps = np.diff(bench.x[tried.found], axis=1)
     uneven = gaps.std(axis=1) if gaps.shape[1] else np.zeros(len(tried.found))
-    order = np.lexsort((tried.ratios, np.round(uneven, 3), lumber))
-    yield from tried.found[order[:CANDIDATES]]
+    yield from tried.found[np.lexsort((tried.ratios, np.round(uneven, 3), lumber))]
 
 
-def _first_that_stands(yard: Yard, recipe: Recipe, bench: Bench, tried: Tried) -> Job | None:
-    for layout in _ordered(bench, tried):
+def _first_that_stands(
+    yard: Yard, recipe: Recipe, bench: Bench, tried: Tried, *, clock: Clock | None = None
+) -> Job | None:
+    """The first layout that can be made good: of a walk among its first few, else as long as the budget lasts."""
+    for layout in islice(_ordered(bench, tried), WALKED if clock is None else None):
         job = made_good(yard, placed(yard, recipe, bench=bench, layout=layout))
         if job is not None:
             return job
+        if clock is not None:
+            clock.spend(MAKING_GOOD)
+            if clock.over:
+                break
     return None
 
 

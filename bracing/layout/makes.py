@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from bracing.brace import Brace
 from bracing.chain.brace import BraceStrength, brace_strength
-from bracing.chain.materials import Materials
+from bracing.chain.materials import Materials, materials_of
 from bracing.cuts import long_point, most_in_head, top_corner
 from bracing.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
 from bracing.framing import Framing, frame_wall
@@ -236,7 +236,7 @@ def makes_for(
         angle: angle asked, or None [degrees].
     """
     own = with_recipe(job, recipe)
-    materials, known = Materials(own), dict[Brace, BraceStrength]()
+    materials, known = materials_of(own), dict[Brace, BraceStrength]()
     every, refused = stands(own, recipe.size, angle)
     kept: list[Make] = []
     for here in every:

@@ -70,7 +70,7 @@ def own_studs(
     shape = (len(mesh.heads), len(spare), READINGS)
     alone, below, height = np.empty((2, *shape)), np.empty(shape), np.empty(shape[0])
     for at, node in enumerate(mesh.heads):
-        here = mesh.studs[int(np.argmin(np.abs(mesh.stud_x() - mesh.x[node])))]
+        here = mesh.studs[int(np.argmin(np.abs(mesh.stud_x - mesh.x[node])))]
         part = np.flatnonzero(line == here)
         bent = np.abs(statics.moment[:, part, :, None] - statics.head_moment[at, part][..., None] * FORCES)
         over = (bent + spare[:, part, None, None]) / (wall.stud_moment * plies[part])[:, None, None]

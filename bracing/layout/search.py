@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from bracing.envelope import MOST_APART
 from bracing.framing import frame_wall
-from bracing.layout.batch import stands_off_mark, worst_ratios
+from bracing.layout.batch import ratios_within, stands_off_mark, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.bounds import Bounds, bounds_of
 from bracing.layout.walk import end_reach
@@ -30,6 +30,7 @@ AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
 LAYOUTS_A_SECOND = 50_000.0  # measured by tests/bench/layouts.py on one core
 GROWING = 0.5  # to grow one part layout by every make takes this part of a layout through the chain
+SIFTING = 0.25  # to solve a layout for slack joints on one plate takes this part of the whole chain
 KEEP = 128  # fine layouts kept of one number and recipe to choose from
 
 
@@ -42,7 +43,7 @@ class Tried:
         found: layouts within at the gust, also with a brace one stud off, as found, (f, count).
         ratios: their worst ratios.
         grid: how many layouts the grid holds.
-        evaluated: how many went through the whole chain; the rest fail in balance alone, or mirror one that did.
+        evaluated: how many were solved for; the rest fail in balance alone, or mirror one that was.
         complete: the grid was gone through to its end.
     """
 
@@ -140,9 +141,9 @@ def search(bench: Bench, wall: Wall, count: int, *, clock: Clock, gone: Bench | 
     found, ratios, evaluated = [], [], 0
     complete = True
     for block in blocks(bench, wall, count, clock=clock):
-        worst = worst_ratios(bench, block)
+        worst = ratios_within(bench, block)
         evaluated += len(block)
-        clock.spend(len(block))
+        clock.spend(SIFTING * len(block) + np.isfinite(worst).sum())
         fine = np.flatnonzero(worst <= 1.0)
         for k in range(0, len(fine), KEEP):
             some = fine[k : k + KEEP]

@@ -13,7 +13,7 @@ from attrs import evolve, field, frozen
 
 from bracing.brace import Brace, Stock
 from bracing.chain.brace import BraceStrength, brace_strength
-from bracing.chain.materials import Materials
+from bracing.chain.materials import materials_of
 from bracing.check import check
 from bracing.cuts import long_point, top_corner
 from bracing.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
@@ -205,7 +205,7 @@ def _rows(job: Job, stock: Stock, stood: Brace, *, moment: Pound, every: Inch) -
             stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in_floor(own, stood),
             into_joist=job.floor.kind == "deck",
         )  # fmt: skip
-        yield _row(stock, brace, brace_strength(Materials(own), brace), moment=moment, every=every)
+        yield _row(stock, brace, brace_strength(materials_of(own), brace), moment=moment, every=every)
 
 
 def _row(stock: Stock, brace: Brace, strength: BraceStrength, *, moment: Pound, every: Inch) -> StickRow:

@@ -75,7 +75,7 @@ def stud_statics(mesh: Mesh, panel: Compliance, stud: Ints) -> StudStatics:
     owner = np.searchsorted(np.array(mesh.studs), mesh.element_line[every])
     first, second = propped
     verticals = np.sort(mesh.x[mesh.pinned])
-    at = np.searchsorted(verticals, mesh.stud_x())
+    at = np.searchsorted(verticals, mesh.stud_x)
     by_vertical = np.ones(len(verticals), dtype=bool)
     by_vertical[at] = free_of_first
     head_moment, head_shear, arm = _head_parts(mesh, every, owner, stud)

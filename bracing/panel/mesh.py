@@ -10,6 +10,7 @@ is a line of its own.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -28,6 +29,9 @@ Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 KING_REACH = 2.5  # a trimmer this many stud thicknesses from a stud, centre to centre, is nailed to it
+TABLES_KEPT = (
+    32  # of what is read off a mesh time and again: a layout is made good on some two dozen meshes in turn
+)
 STRAIGHT = 1e-9  # change of slope under which two runs of plate are one
 
 
@@ -76,13 +80,14 @@ class Mesh:
         """Nodes held in y by the plate or a return wall, shape (n,) [-]."""
         return self.pinned | self.left_held | self.right_held
 
-    @property
+    @cached_property
     def on_stud(self) -> NDArray[np.bool_]:
         """Elements of full-height studs, shape (e,) [-]."""
         studs = np.zeros(len(self.lines), dtype=bool)
         studs[list(self.studs)] = True
         return studs[self.element_line]
 
+    @cached_property
     def stud_x(self) -> Array:
         """Centres of the full-height studs, shape (s,) [in]."""
         return np.array([self.x[self.lines[line].nodes[0]] for line in self.studs])

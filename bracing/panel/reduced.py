@@ -44,7 +44,7 @@ def solve(
         flexibility: head to head, shape (.., n, n) [in/lb].
         motions: zero-energy motions at the heads, shape (.., n, m) [-].
         give: spring give of each brace, 1/k, shape (.., n) [in/lb].
-        active: braces that count, shape (.., n).
+        active: braces that count, shape (.., n), or (n,) where they are the same in all.
         under_load: wall movement at the heads with no brace, shape (.., n, cases) [in].
         work: work of the loads along each motion, shape (.., m, cases) [lb].
 
@@ -62,9 +62,10 @@ def solve(
     n, m = motions.shape[-2:]
     on = active.astype(float)
     reach = motions * on[..., None]
-    held = _holds(reach, m)
+    rows = np.broadcast_shapes(active.shape, give.shape)[:-1]
+    held = np.broadcast_to(_holds(reach, m), rows)
     size = n + m
-    matrix = np.zeros((*active.shape[:-1], size, size))
+    matrix = np.zeros((*rows, size, size))
     matrix[..., :n, :n] = flexibility * (on[..., :, None] * on[..., None, :])
     spot = np.arange(n)
     matrix[..., spot, spot] += np.where(active, give, 1.0)
@@ -72,8 +73,8 @@ def solve(
     matrix[..., n:, :n] = np.swapaxes(reach, -1, -2)
     loose = np.arange(n, size)
     matrix[..., loose, loose] += np.where(held, 0.0, 1.0)[..., None]
-    along = np.broadcast_to(work, (*active.shape[:-1], *work.shape[-2:]))
-    right = np.concatenate([under_load * on[..., None], along], axis=-2)
+    right = np.empty((*rows, size, work.shape[-1]))
+    right[..., :n, :], right[..., n:, :] = under_load * on[..., None], work
     found = np.linalg.solve(matrix, right)
     found = np.where(held[..., None, None], found, 0.0)
     return BraceForces(found[..., :n, :], found[..., n:, :], held)

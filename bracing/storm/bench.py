@@ -10,10 +10,8 @@ import math
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.brace import brace_strength
-from bracing.chain.forces import DIRECTIONS, Model, build_model
+from bracing.chain.forces import DIRECTIONS, Model, build_model, with_job
 from bracing.chain.links import Link
-from bracing.chain.materials import Materials
 from bracing.evaluate import groups_at, limit_gust, worst_ratio
 from bracing.forecast import Forecast, Hour
 from bracing.gusts import exposure_coefficient
@@ -80,9 +78,7 @@ class Bench:
             known = self._models[key] = build_model(job, thunderstorm=self.thunderstorm)
         if known.job == job:
             return known
-        materials = Materials(job)
-        strengths = tuple(brace_strength(materials, brace) for brace in job.braces)
-        return evolve(known, job=job, strengths=strengths)
+        return with_job(known, job)
 
     def over(self, job: Job) -> tuple[Link, ...] | None:
         """Give the links over their value in the worst hour, worst first.

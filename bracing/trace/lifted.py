@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from bracing.chain.links import Group
-from bracing.chain.materials import Materials
+from bracing.chain.materials import materials_of
 from bracing.lumber import section
 from bracing.members.column import column_stability_factor, euler_stress
 from bracing.sources import cite
@@ -53,7 +53,7 @@ def lifted_stud_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tupl
     if not drawn:
         t0, t1 = -t0, -t1
     M, T = m0 + m1 * at**2, t0 + t1 * at**2
-    job, materials = case.model.job, Materials(case.model.job)
+    job, materials = case.model.job, materials_of(case.model.job)
     stud, values = section(job.wall.studs.size), materials.stud_values()
     x = case.link.x or 0.0
     doubled = any(b.stud_doubled for b, here in zip(job.braces, case.model.studs, strict=True) if here == x)

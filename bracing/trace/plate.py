@@ -50,13 +50,17 @@ def _sets(case: Case, V: float, T: float) -> list[Step]:
     for kind, count in zip((strength.plate, strength.extra), counts, strict=True):
         if count <= 0:
             continue
-        steps += _one_set(recorder, kind, count, V, T)
-        shares.append(float(kind.use(V / count, T / count)))
+        share = float(kind.use(V / count, T / count))
+        if not math.isfinite(share):
+            steps.append(_worth_nothing(kind, count))
+            continue
+        steps += _one_set(recorder, kind, count, V, T, share)
+        shares.append(share)
     if shares:
         what = "share used" if len(shares) == 1 else "share used: the better set carries all"
         arithmetic = f"min({', '.join(n(s) for s in shares)})" if len(shares) > 1 else n(shares[0])
         steps.append(Step(what, arithmetic, min(shares), "", cite("NDS", "12.4")))
-    else:
+    elif not steps:
         words = f"nothing declared fastens the plate here ({plate.state})"
         steps.append(Step(words, "0", 0.0, "", cite("JUDGEMENT")))
     return steps
@@ -78,16 +82,13 @@ def _counts(case: Case) -> tuple[int, int]:
     return pattern, by_name.get(plate.extra.fastener, 0)
 
 
-def _one_set(recorder: Recorder, kind: PlateSet, count: int, V: float, T: float) -> list[Step]:
-    share = float(kind.use(V / count, T / count))
-    if not math.isfinite(share):
-        return [
-            Step(
-                f"{count} x {kind.name}: nothing one way",
-                "0",
-                0.0,
-            )
-        ]
+def _worth_nothing(kind: PlateSet, count: int) -> Step:
+    """What no share can be given of: the load meets an allowable of nothing."""
+    none = " or ".join(name for name, each in (("shear", kind.lateral), ("lift", kind.axial)) if each <= 0.0)
+    return Step(f"{count} x {kind.name}: nothing allowed in {none}", "0", 0.0, "lb")
+
+
+def _one_set(recorder: Recorder, kind: PlateSet, count: int, V: float, T: float, share: float) -> list[Step]:
     if kind.one is None:
         sums = " + ".join(
             f"{n(load)} / {count} / {n(each)}"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bracing.chain.materials import Materials
+from bracing.chain.materials import materials_of
 from bracing.check import check
 from bracing.reading import job_from_text, read_job
 from tests.cli.running import EXAMPLES, run
@@ -53,7 +53,7 @@ def test_as_found_even_tied_its_feet_are_out_of_the_deck_before_the_wind():
     """
     result = as_found(TIED)
     assert not any(brace.not_counted for brace in result.braces)
-    one = Materials(result.job)
+    one = materials_of(result.job)
     assert one.capacity("gun nail 0.131x3", one.brace_ply("2x4"), one.deck_ply()).axial == pytest.approx(
         15.8, abs=0.1
     )

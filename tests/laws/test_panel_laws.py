@@ -66,7 +66,7 @@ def test_braces_returns_and_plate_balance_every_case(job):
     assert about_plate == pytest.approx(
         np.zeros(len(total)), abs=TO_ROUNDING * np.abs(it.loads.moment(mesh)).min()
     )
-    studs = mesh.stud_x()
+    studs = mesh.stud_x
     about_left = it.loads.turning(mesh) - mesh.x[it.heads] @ found.force + base @ mesh.x[base_nodes(mesh)]
     about_left += left[:, 0] * studs[0] + right[:, 0] * studs[-1]
     assert about_left == pytest.approx(np.zeros(len(total)), abs=TO_ROUNDING * scale * job.wall.length)

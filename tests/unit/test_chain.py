@@ -23,7 +23,7 @@ from bracing.chain.foot import (
 from bracing.chain.forces import build_model, solve_forces, verify_balance
 from bracing.chain.groups import plate_sets, plate_use
 from bracing.chain.links import HIGHEST, Group
-from bracing.chain.materials import Materials, panel_ply, sheathing_of
+from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.together import acting_together
 from bracing.chain.wall import (
     PlateSet,
@@ -61,7 +61,7 @@ def materials(*, head=None, cleat=None, floor=None, wall=WALL) -> Materials:
         **SPF, head=Head(joint="lapped", fastener="10d common", **(head or {})) if not head else Head(**head),
         cleat=Cleat(**({"brace_fastener": "10d common", "floor_fastener": "10d common"} | (cleat or {}))),
     )  # fmt: skip
-    return Materials(Job(wall=wall, floor=floor or Floor(), kit=kit, braces=(BRACE,)))
+    return materials_of(Job(wall=wall, floor=floor or Floor(), kit=kit, braces=(BRACE,)))
 
 
 # -- the head --------------------------------------------------------------------------------------------
@@ -407,7 +407,7 @@ def test_beside_each_brace_the_wall_is_as_that_brace_alone_tight_leaves_it(direc
             under_load=c.under_load.T,
             work=c.work.T,
         )
-        for name, at in (("top", np.flatnonzero(mesh.stud_x() == x)), ("base", _foot_at(mesh, x))):
+        for name, at in (("top", np.flatnonzero(mesh.stud_x == x)), ("base", _foot_at(mesh, x))):
             loads, heads = getattr(c.from_loads, name)[:, at], getattr(c.from_heads, name)[:, at]
             whole = sign * (loads - found.force.T @ heads)
             rows = getattr(forces.responses, name)[2 * fields : 3 * fields, at]

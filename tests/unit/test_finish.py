@@ -11,7 +11,7 @@ from bracing.assumed import value_at, with_value
 from bracing.chain.forces import build_model
 from bracing.chain.links import Link
 from bracing.cuts import most_in_head
-from bracing.evaluate import links_over, worst_ratio
+from bracing.evaluate import evaluate, worst_ratio
 from bracing.layout.finish import (
     MOST_END_NAILS,
     MOST_EXTRA,
@@ -51,7 +51,7 @@ def weak(job=SOUND, **fields):
 
 
 def over(job, gust=GUST):
-    return {link.link for link in links_over(build_model(job), gust)}
+    return {link.link for link in evaluate(build_model(job), gust).over}
 
 
 def mended(job, gust=GUST):
@@ -129,7 +129,7 @@ def test_a_spacing_is_the_widest_that_is_within(field, spacing, choices, links):
 def lift_of(job, gust=GUST):
     """The greatest lift of a brace, by its plain geometry: the level force times the tangent of its angle."""
     model = build_model(weak(job, **{PLATE + "strap_at_brace_lb": 1.0}))
-    strap = [link for link in links_over(model, gust) if link.link == "strap at the brace"]
+    strap = [link for link in evaluate(model, gust).over if link.link == "strap at the brace"]
     return max(link.demand for link in strap)
 
 

@@ -233,6 +233,20 @@ def test_no_link_of_the_examples_is_left_without_its_sum(traced):
     assert left == []
 
 
+def test_a_plate_on_anchors_nobody_declared_is_traced_to_no_share_of_them():
+    """Found by the fuzz: shear on an allowable of nothing was printed as a share of inf."""
+    job = braced("slab-wall")
+    bare = evolve(job, floor=evolve(job.floor, slab=evolve(job.floor.slab, shear_lb=0.0, tension_lb=0.0)))
+    shared = [
+        each for each in trace(check(bare, gust=20.0)).links if each.link.link == "plate shear and uplift"
+    ]
+    assert shared
+    for each in shared:
+        said = [step for step in each.steps if "nothing allowed in shear or lift" in step.what]
+        assert [by_hand(step.sum) for step in said] == [0.0]
+        assert all(math.isfinite(by_hand(step.sum)) and math.isfinite(step.value) for step in each.steps)
+
+
 def test_a_link_the_trace_does_not_know_says_what_the_chain_says():
     result = checked("rake-wall")
     new = Link("header lashing", "push", None, 96.0, 10.0, 25.0, "lb", 0.4, 47.0, "STATICS", "rope as typed")
