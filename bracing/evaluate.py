@@ -134,9 +134,9 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
         chain = groups_at(model, trial)
         forces, groups = chain
         if not all(f.held.all() for f in forces):
-            return 0.0, chain
+            return (0.0 if all_two_way(model) else _by_halving(model)), chain
         found = least_limit(groups)
-        if all_two_way(model) or abs(found - trial) < SAME_GUST or found <= 0.0:
+        if all_two_way(model) or abs(found - trial) < SAME_GUST:
             return found, chain
         trial = found
     return _by_halving(model), chain
@@ -152,6 +152,8 @@ def all_two_way(model: Model) -> bool:
 
 
 def _by_halving(model: Model) -> Mph:
+    if worst_ratio(model, SAME_GUST) > 1.0:  # over, or free to move, at rest
+        return 0.0
     low, high = 0.0, HIGHEST
     for _ in range(HALVINGS):
         middle = (low + high) / 2.0

@@ -227,8 +227,6 @@ def _along_cleat(materials: Materials, brace: Brace) -> float:
 
 
 def _share(load: float, allowable: Pound) -> float:
-    if load == 0.0:
-        return 0.0
     return load / allowable if allowable > 0.0 else math.inf
 
 

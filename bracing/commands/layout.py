@@ -111,7 +111,7 @@ def _found(
 
     if on_hand is not None:
         truck = read_on_hand(on_hand, job.fasteners)
-        return best_on_hand(job, truck, asked=wanted, progress=told)
+        return best_on_hand(job, truck, asked=wanted, thunderstorm=storms, progress=told)
     assert gust is not None  # asked for above
     return lay_out(job, gust=gust, thunderstorm=storms, budget=budget, asked=wanted, progress=told)
 

@@ -16,7 +16,7 @@ from bracing.evaluate import evaluate
 from bracing.job import Job
 from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
-from bracing.units import Mph
+from bracing.units import Inch, Mph
 
 ROUNDS = 24
 MOST_EXTRA = 24
@@ -63,30 +63,32 @@ def finish(model: Model, gust: Mph) -> Finished:
         over = found.over
         if not over:  # links of a wall that can still move carry nothing
             return Finished(model.job, (), held=found.held)
-        mended = _mend(model.job, over)
-        if mended is None or mended == model.job:
+        mended, stuck = _mend(model.job, over)
+        if stuck:
+            return Finished(model.job, stuck)
+        if mended == model.job:
             break
         model = with_job(model, mended)
     return Finished(model.job, over)
 
 
-def _mend(job: Job, over: tuple[Link, ...]) -> Job | None:
-    """Apply the remedy of every kind of link that is over, worst first; None where one has no remedy left.
+def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
+    """Apply every remedy called for, each once, or once an opening, for the worst it mends; and what has none left.
 
     What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again.
     """
-    worst: dict[str, Link] = {}
-    for link in over:
+    worst: dict[tuple[str | Remedy, Inch | None], Link] = {}
+    for link in over:  # worst first
         name = link.link.removesuffix(", in reverse")
-        if name not in worst or link.ratio > worst[name].ratio:
-            worst[name] = link
-    mended = job
-    for name, link in worst.items():
         remedy = REMEDIES.get(name)
-        if remedy is None or remedy(job, link) is None:
-            return None
-        mended = remedy(mended, link) or mended
-    return mended
+        worst.setdefault((remedy or name, link.x if remedy is _header_nails else None), link)
+    mended, stuck = job, []
+    for (mends, _), link in worst.items():
+        if isinstance(mends, str) or mends(job, link) is None:
+            stuck.append(link)
+        else:
+            mended = mends(mended, link) or mended
+    return mended, tuple(stuck)
 
 
 def _braces(job: Job, **counts: int) -> Job:
@@ -126,7 +128,8 @@ def _plate_at_brace(job: Job, link: Link) -> Job | None:
     if now < MOST_EXTRA:
         wanted = min(MOST_EXTRA, max(now + 2, math.ceil(now * min(link.ratio, 4.0))))
         return _plate(job, extra=evolve(plate.extra, at_each_brace=wanted))
-    return _strap(job, link)
+    # This link says a share and no pounds: any strap takes the lift past it, and is then made as strong as it must be.
+    return None if plate.strap_at_brace_lb > 0.0 else _plate(job, strap_at_brace_lb=STRAP_STEP)
 
 
 def _plate(job: Job, **fields: object) -> Job:
@@ -134,13 +137,11 @@ def _plate(job: Job, **fields: object) -> Job:
 
 
 def _strap(job: Job, link: Link) -> Job | None:
-    """A strap from stud to floor framing at each brace, for the whole lift."""
-    if link.unit != "lb":
-        return None
+    """A strap from stud to floor framing at each brace, for the whole lift; another link may have asked for it."""
     wanted = math.ceil(link.demand / STRAP_STEP - 1e-9) * STRAP_STEP
-    if wanted > MOST_STRAP or wanted <= job.wall.plate.strap_at_brace_lb:
+    if wanted > MOST_STRAP:
         return None
-    return _plate(job, strap_at_brace_lb=wanted)
+    return _plate(job, strap_at_brace_lb=max(wanted, job.wall.plate.strap_at_brace_lb))
 
 
 def _top_joint(job: Job, link: Link) -> Job | None:
@@ -171,26 +172,33 @@ def _plate_spacing(job: Job, link: Link) -> Job | None:
     return None if spacing is None else _plate(job, spacing=spacing)
 
 
+def _nails(link: Link, now: float) -> float | None:
+    """The next closer spacing of sheathing nails; none where no sheathing is nailed there at all."""
+    return _closer(now, NAIL_SPACINGS) if link.capacity > 0.0 else None
+
+
 def _field_nails(job: Job, link: Link) -> Job | None:
-    spacing = _closer(job.wall.plate.sheathing_field_spacing, NAIL_SPACINGS)
+    spacing = _nails(link, job.wall.plate.sheathing_field_spacing)
     if spacing is None:
         return _strap(job, link) if link.link == "stud to sheathing" else None
     return _plate(job, sheathing_field_spacing=spacing)
 
 
 def _foot_nails(job: Job, link: Link) -> Job | None:
-    spacing = _closer(job.wall.plate.sheathing_spacing, NAIL_SPACINGS)
+    spacing = _nails(link, job.wall.plate.sheathing_spacing)
     return _strap(job, link) if spacing is None else _plate(job, sheathing_spacing=spacing)
 
 
 def _header_nails(job: Job, link: Link) -> Job | None:
     openings = []
     for opening in job.wall.openings:
-        here = link.x is not None and opening.left <= link.x <= opening.right
+        if link.x is None or not opening.left <= link.x <= opening.right:
+            openings.append(opening)
+            continue
         wanted = max(opening.header_nails + 1, math.ceil(opening.header_nails * min(link.ratio, 8.0)))
-        openings.append(evolve(opening, header_nails=wanted) if here else opening)
-    if any(opening.header_nails > MOST_HEADER_NAILS for opening in openings):
-        return None
+        if wanted > MOST_HEADER_NAILS:
+            return None
+        openings.append(evolve(opening, header_nails=wanted))
     return evolve(job, wall=evolve(job.wall, openings=tuple(openings)))
 
 

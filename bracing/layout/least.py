@@ -327,8 +327,19 @@ def at_spacing(yard: Yard, spacing: Inch) -> Answer:
 
 
 def _nearer_ends(places: tuple[Inch, ...], studs: list[Inch], spacing: Inch) -> Iterator[tuple[Inch, ...]]:
-    """The walk, and the walk with its first and last brace nearer to the ends, or one more beyond them."""
+    """The walk, and the walk with its first and last brace nearer to the ends, or one more beyond them.
+
+    A wall so short that the walk takes one brace has two, about the middle, farthest apart first.
+    """
     if len(places) < LEAST_BRACES:
+        pairs = [
+            (a, b)
+            for a in studs
+            for b in studs
+            for x in places
+            if a <= x <= b and 0.0 < b - a <= spacing + SLACK
+        ]
+        yield from sorted(pairs, key=lambda pair: pair[0] - pair[1])
         return
     left = [x for x in studs if x <= places[0] and places[1] - x <= spacing + SLACK][::-1]
     right = [x for x in studs if x >= places[-1] and x - places[-2] <= spacing + SLACK]

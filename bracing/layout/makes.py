@@ -126,10 +126,8 @@ def head_heights(height: Inch) -> tuple[Inch, ...]:
     if low > top:
         return (height - BELOW_TOP,)
     steps = int((top - low) / HEAD_STEP)
-    return tuple(
-        top - round(k * steps / max(HEADS_A_STUD - 1, 1)) * HEAD_STEP
-        for k in range(min(HEADS_A_STUD, steps + 1))
-    )
+    count = min(HEADS_A_STUD, steps + 1)
+    return tuple(top - round(k * steps / max(count - 1, 1)) * HEAD_STEP for k in range(count))
 
 
 @frozen

@@ -12,6 +12,7 @@ from attrs import evolve, frozen
 from bracing.brace import Stock
 from bracing.errors import InputError, MissingDataError, NoLayoutError
 from bracing.fasteners import Fastener, fastener
+from bracing.gusts import thunderstorm_gust
 from bracing.job import Job
 from bracing.layout.buy import TIE_SIZE, UNSPARED, cutting_plan, enough_sticks, fasteners_needed, tie_feet
 from bracing.layout.plan import Asked, LayoutResult, lay_out
@@ -131,26 +132,29 @@ def best_on_hand(
         job: the job.
         on_hand: what is in the truck.
         asked: what is asked beside.
-        thunderstorm: wind profile of an outflow.
+        thunderstorm: the forecast says thunderstorms.
         budget: time for each gust [s].
         progress: told what is being done.
 
     Raises:
-        NoLayoutError: it reaches for none, at any gust.
+        NoLayoutError: it reaches for none, at any gust; or the wall is for an engineer.
     """
     if on_hand.stock:
         job = evolve(job, kit=evolve(job.kit, stock=on_hand.stock))
     wanted = evolve(asked, on_hand=on_hand.reaches, others=False)
     best: LayoutResult | None = None
-    low, high = LOWEST - 1, HIGHEST + 1
+    stopped = ""
+    low, high = (int(thunderstorm_gust(LOWEST)) if thunderstorm else LOWEST) - 1, HIGHEST + 1
     try:
         while high - low > 1:
             gust: Mph = (low + high) // 2 if best is not None or low >= LOWEST else min(30, (low + high) // 2)
             progress(f"trying a gust of {gust:g} mph")
             try:
-                found = lay_out(job, gust=gust, budget=budget, asked=wanted)
-            except NoLayoutError:
-                high = int(gust)
+                found = lay_out(job, gust=gust, thunderstorm=thunderstorm, budget=budget, asked=wanted)
+            except NoLayoutError as error:
+                if not error.trials:  # outside the envelope of use: no other gust brings the wall into it
+                    raise
+                high, stopped = int(gust), error.why
                 continue
             if best is None or (found.result.limit or 0.0) > (best.result.limit or 0.0):
                 best = found
@@ -160,6 +164,6 @@ def best_on_hand(
             raise
         return evolve(best, interrupted=True)
     if best is None:
-        why = "what is on hand does not reach for any layout that stands"
+        why = f"what is on hand does not reach for any layout that stands: {stopped}"
         raise NoLayoutError(why, HIGHEST - LOWEST)
     return best

@@ -65,7 +65,8 @@ def _nearest(yard: Yard) -> str:
     _, order, row = min(tries, key=lambda each: each[:2])
     recipe, bench = yard.benches[order]
     job = placed(yard, recipe, bench=bench, layout=row)
-    which = f"the nearest, {len(row)} braces ({recipe.said()}) at {yard.gust:g} mph"
+    many = f"{len(row)} brace{'s' if len(row) > 1 else ''}"
+    which = f"the nearest, {many} ({recipe.said()}) at {yard.gust:g} mph"
     if not yard.on_hand(job):
         return f"{which}, takes more than is on hand"
     finished = finish(build_model(job, thunderstorm=yard.thunderstorm), yard.gust)

@@ -16,7 +16,7 @@ import pytest
 
 from bracing.check import check
 from bracing.cli import main
-from bracing.errors import InputError
+from bracing.errors import InputError, NoLayoutError
 from bracing.layout import lay_out
 from bracing.layout.alternatives import Alternative, undominated
 from bracing.layout.makes import Recipe
@@ -275,6 +275,22 @@ def test_over_the_gust_asked_with_what_is_on_hand(capsys):
     )
     assert ran.status == 1
     assert "OVER its limit at the gust of 80 mph asked" in " ".join(ran.out.split())
+
+
+def test_what_is_on_hand_is_laid_out_for_the_thunderstorm_asked_about(capsys, monkeypatch):
+    """The command hands on what was asked: the search itself is in tests/unit/test_on_hand.py."""
+    asked = {}
+
+    def seen(job, truck, **options):
+        asked.update(options)
+        why = "looked no further"
+        raise NoLayoutError(why, 1)
+
+    monkeypatch.setattr("bracing.layout.on_hand.best_on_hand", seen)
+    for words, storms in (((), False), (("--storms",), True)):
+        ran = run(capsys, "layout", *SHED, *words, "--on-hand", "9 2x6x14, 300 screws")
+        assert ran.status == 1
+        assert asked["thunderstorm"] is storms
 
 
 # -- stock -----------------------------------------------------------------------------------------------

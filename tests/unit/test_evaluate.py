@@ -1,0 +1,70 @@
+"""The limit gust where braces work only one way: found again until the braces that work are those it was found with."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+
+from bracing import evaluate
+from bracing.chain.forces import build_model
+from bracing.evaluate import all_two_way, keeping, limit_and_chain, limit_gust, worst_ratio
+from bracing.reading import job_from_text
+from tests.cli.running import wall_text
+
+STURDY = job_from_text(wall_text(), "wall.toml")
+
+
+def slender(*which):
+    """The wall with some braces of a long 2x4 without a tie: too slender to be pushed, and as good as any in pull."""
+    braces = tuple(evolve(b, size="2x4", ties=0) if k in which else b for k, b in enumerate(STURDY.braces))
+    return build_model(evolve(STURDY, braces=braces))
+
+
+@pytest.fixture(scope="module", params=[(), (0,), (1,), (1, 2), (0, 3)], ids=str)
+def model(request):
+    return slender(*request.param)
+
+
+def highest_within(model):
+    """By trying every tenth of a mph: the highest gust up to which the whole chain is within."""
+    gusts = [k / 10.0 for k in range(1, 1000)]
+    low, high = 0, len(gusts)
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if worst_ratio(model, gusts[middle]) <= 1.0 else (low, middle)
+    return gusts[low] if worst_ratio(model, gusts[low]) <= 1.0 else 0.0
+
+
+def test_the_limit_gust_is_the_highest_within(model):
+    """Braces that hold only in pull leave the others all the push; where that is too few the wall can move."""
+    limit = limit_gust(model)
+    assert limit == pytest.approx(highest_within(model), abs=0.1)
+    if limit:
+        assert worst_ratio(model, limit * 0.999) < 1.0 < worst_ratio(model, limit * 1.001)
+
+
+def test_a_brace_that_holds_one_way_is_worth_no_more_than_one_that_holds_both():
+    both = limit_gust(slender())
+    assert all(limit_gust(slender(k)) <= both + 1e-9 for k in range(4))
+    assert not all_two_way(slender(1))
+
+
+def test_halving_gives_the_same_where_trial_gusts_do_not_settle(model, monkeypatch):
+    """With one trial the gust found is never that of its own working braces, so a bracket is halved instead."""
+    settled = limit_gust(model)
+    monkeypatch.setattr(evaluate, "TRIES", 1)
+    assert limit_gust(model) == pytest.approx(settled, abs=1e-3)
+
+
+def test_a_wall_held_by_too_few_in_one_direction_is_worth_nothing():
+    """In push two braces between the slender ones at its ends are left of four, and then none."""
+    none = slender(0, 1, 2, 3)
+    assert limit_gust(none) == 0.0
+    _, (_, groups) = limit_and_chain(none)
+    assert groups
+
+
+def test_only_some_of_its_braces_give_what_a_wall_with_those_gives():
+    kept = keeping(slender(1), [0, 1, 3])
+    alone = build_model(evolve(slender(1).job, braces=tuple(slender(1).job.braces[k] for k in (0, 1, 3))))
+    assert limit_gust(kept) == pytest.approx(limit_gust(alone), rel=2e-2)

@@ -1,0 +1,251 @@
+"""A search that is stopped, by budget or by hand, and what a layout must stand besides its own drawing."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from attrs import evolve
+
+from bracing.chain.forces import build_model
+from bracing.check import check
+from bracing.errors import AccuracyError, NoLayoutError
+from bracing.evaluate import worst_ratio
+from bracing.layout import lay_out, plan
+from bracing.layout.choices import choose
+from bracing.layout.finish import finish
+from bracing.layout.least import Grid, quick
+from bracing.layout.makes import head_heights, shapes
+from bracing.layout.plan import Asked
+from bracing.layout.search import Clock, least_possible, search
+from bracing.layout.standing import made_good, one_stud_off, placed
+from bracing.layout.yard import make_yard
+from tests.small_walls import small_job
+
+GUST = 60.0
+ALONE = Asked(others=False)
+SMALL = small_job()
+
+
+@pytest.fixture(scope="module")
+def yard():
+    return make_yard(choose(SMALL), GUST)
+
+
+@pytest.fixture(scope="module")
+def found():
+    return lay_out(SMALL, gust=GUST, budget=20.0, asked=ALONE)
+
+
+def within(job, gust=GUST):
+    return check(job, gust=gust, effects=False).verdict == "within"
+
+
+# -- stopped ---------------------------------------------------------------------------------------------
+
+
+class Stop:
+    """Presses Ctrl-C when it is told some words, as often as that many times before."""
+
+    def __init__(self, words):
+        self.words, self.told = words, []
+
+    def __call__(self, said):
+        self.told.append(said)
+        if self.words in said:
+            raise KeyboardInterrupt
+
+
+@pytest.mark.parametrize(
+    ("words", "length", "gust"), [("looking for fewer", "20 ft", 30.0), ("trying", "10 ft", 80.0)]
+)
+def test_an_interrupt_gives_the_best_so_far_and_claims_no_proof(words, length, gust):
+    """What stood when it was stopped is given: the walk, or what the quick look found."""
+    stop = Stop(words)
+    stopped = lay_out(small_job(length=length), gust=gust, budget=20.0, asked=ALONE, progress=stop)
+    assert stopped.interrupted
+    assert words in stop.told[-1]
+    assert within(stopped.job, gust)
+    assert not stopped.grid.proved
+    assert stopped.grid.said().startswith("best found; fewer not ruled out")
+
+
+def test_an_interrupt_before_anything_stood_is_one():
+    with pytest.raises(KeyboardInterrupt):
+        lay_out(SMALL, gust=GUST, asked=ALONE, progress=Stop("walking outward"))
+
+
+def test_an_interrupt_while_others_are_looked_for_leaves_the_answer_whole(found):
+    stop = Stop("another layout")
+    stopped = lay_out(SMALL, gust=GUST, budget=20.0, asked=Asked(others=True), progress=stop)
+    assert stopped.others == ()
+    assert not stopped.interrupted
+    assert stopped.job == found.job
+    assert stopped.grid == found.grid
+
+
+@pytest.mark.parametrize(("length", "gust"), [("10 ft", 40.0), ("24 ft", 40.0)])
+def test_no_budget_gives_the_walk_and_more_budget_no_more_braces(length, gust):
+    job = small_job(length=length)
+    hasty, ample = (lay_out(job, gust=gust, budget=budget, asked=ALONE) for budget in (0.0, 2.0))
+    assert within(hasty.job, gust)
+    assert len(hasty.job.braces) == hasty.walked
+    assert len(ample.job.braces) <= len(hasty.job.braces)
+
+
+def test_a_search_out_of_budget_says_it_did_not_finish(yard):
+    """The whole grid of three braces is tried, or it is said not to be."""
+    bench = yard.benches[0][1]
+    whole = search(bench, yard.job.wall, 3, clock=Clock(60.0))
+    cut = search(bench, yard.job.wall, 3, clock=Clock(0.0))
+    assert whole.complete
+    assert not cut.complete or cut.evaluated == whole.evaluated
+    assert cut.evaluated <= whole.evaluated
+    assert {tuple(row) for row in cut.found.tolist()} <= {tuple(row) for row in whole.found.tolist()}
+
+
+def test_the_reason_says_so_where_the_budget_ran_out_first():
+    with pytest.raises(NoLayoutError, match="the budget ran out before all were tried"):
+        lay_out(small_job(ties=0), gust=110.0, budget=0.0, asked=ALONE)
+
+
+@pytest.mark.parametrize(
+    ("grid", "said"),
+    [
+        (Grid(1, 1, 0, 0, proved=True), "no layout with fewer keeps the spacing rules and balances the wind"),
+        (Grid(1, 1, 1234, 7, proved=True), "no layout with fewer among the 1,234 tried"),
+        (Grid(1, 1, 1234, 7, proved=False), "best found; fewer not ruled out (7 of 1,234 gone through)"),
+    ],
+)
+def test_a_proof_is_only_claimed_where_there_is_one(grid, said):
+    assert grid.said() == said
+
+
+def test_a_quick_look_gives_what_stands_or_nothing(yard):
+    answer = quick(yard, 1.0)
+    assert within(answer.job)
+    assert not answer.grid.proved
+    assert quick(yard.only(lambda recipe: False), 1.0) is None
+
+
+# -- one stud off, and one gone --------------------------------------------------------------------------
+
+
+def made_in(yard, job, braces):
+    """A job's own straps, spacings and counts with other braces on it, by the whole chain."""
+    return worst_ratio(build_model(evolve(job, braces=braces)), yard.gust)
+
+
+def moved(yard, job):
+    """Every set of the braces with one of them on the next stud."""
+    for k, brace in one_stud_off(yard, job):
+        yield (*job.braces[:k], brace, *job.braces[k + 1 :])
+
+
+def test_a_layout_made_good_stands_however_one_brace_is_put_up_and_none_is_lost(yard):
+    """All pairs of one recipe, by the chain itself: one that is given up cannot be mended in some place of a brace."""
+    recipe, bench = yard.benches[-1]
+    pairs = [
+        k for k in itertools.combinations(range(len(bench.makes)), 2) if bench.x[k[0]] + 1.0 < bench.x[k[1]]
+    ]
+    stood = {True: 0, False: 0}
+    for pair in pairs[:: max(1, len(pairs) // 12)]:
+        job = placed(yard, recipe, bench=bench, layout=np.array(pair))
+        alone, good = finish(build_model(job), yard.gust), made_good(yard, job)
+        if good is not None:
+            assert alone.stands
+            assert all(
+                made_in(yard, good, braces) <= 1.0 + 1e-6 for braces in (good.braces, *moved(yard, good))
+            )
+        elif alone.stands:
+            ways = [
+                finish(build_model(evolve(alone.job, braces=braces)), yard.gust)
+                for braces in moved(yard, alone.job)
+            ]
+            assert not all(way.stands for way in ways)
+        stood[good is not None] += 1
+    assert all(stood.values())  # both were met
+
+
+# -- a spacing as given ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("spacing", [48.0, 96.0])
+def test_a_wall_too_short_for_a_walk_has_two_braces_at_a_spacing(spacing):
+    """Within 4 ft of both ends of 6 ft stands one stud, and one brace holds no wall."""
+    short = lay_out(
+        small_job(length="6 ft"), gust=30.0, budget=0.2, asked=Asked(spacing=spacing, others=False)
+    )
+    places = sorted(brace.stud_at for brace in short.job.braces)
+    assert len(places) == 2
+    assert places[1] - places[0] <= spacing
+    assert within(short.job, 30.0)
+
+
+def test_a_spacing_at_which_nothing_stands_says_why():
+    with pytest.raises(NoLayoutError, match="at the spacing given: "):
+        lay_out(SMALL, gust=115.0, budget=0.2, asked=Asked(spacing=96.0, others=False))
+
+
+# -- rows ------------------------------------------------------------------------------------------------
+
+ROW = '[[wall.row]]\nheight = "6 ft"\nkind = "wale"\nsize = "2x6"'
+
+
+def test_a_wall_with_a_row_is_laid_out_by_the_chain_itself():
+    found = lay_out(small_job(wall=ROW), gust=40.0, budget=1.0, asked=ALONE)
+    assert found.job.wall.rows
+    assert within(found.job, 40.0)
+    assert not found.grid.proved
+    assert "continuous rows" in found.grid.said()
+
+
+def test_a_wall_with_a_row_that_nothing_holds_says_why():
+    with pytest.raises(NoLayoutError, match="mph"):
+        lay_out(small_job(wall=ROW, ties=0), gust=118.0, budget=1.0, asked=ALONE)
+
+
+# -- bounds ----------------------------------------------------------------------------------------------
+
+
+def test_no_fewer_than_the_least_possible_is_ever_found(yard):
+    for order, (_, bench) in enumerate(yard.benches):
+        floor = least_possible(bench, yard.job.wall)
+        for count in range(2, floor):
+            assert not len(
+                search(bench, yard.job.wall, count, clock=Clock(60.0), gone=yard.gone[order]).found
+            )
+        assert floor >= 2
+
+
+# -- what is tried ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("height", [*range(20, 130, 3), 200, 360])
+def test_heads_are_from_two_thirds_up_to_under_the_plates(height):
+    """Where a stud is so short that no step of 6 in lies between, the one head there is under the plates."""
+    heads = head_heights(float(height))
+    assert list(heads) == sorted(set(heads), reverse=True)
+    assert heads[0] <= height - 9.0
+    assert heads[0] > height - 15.0
+    assert heads[-1] >= 2.0 / 3.0 * height - 1e-9 or heads == (height - 9.0,)
+
+
+@pytest.mark.parametrize("head", [18.0, 30.0, 48.0, 90.0])
+def test_a_foot_moved_to_its_joists_makes_no_brace_steep_or_flat(head):
+    """Joists across the braces move a foot by up to half their spacing: a low head would stand at a poor angle."""
+    joists = 'joists = { run = "along", spacing = "24 in", first = "10 in", size = "2x10" }'
+    job = choose(small_job(floor=joists))
+    tried = shapes(job, "2x6", head, angle=None)
+    assert all(30.0 <= math.degrees(brace.angle) + 1e-6 <= 60.0 + 2e-6 for brace, _ in tried)
+    assert all(stick >= math.hypot(brace.head, brace.set_back) for brace, stick in tried)
+    assert tried or head < 48.0
+
+
+def test_a_layout_its_own_check_does_not_call_within_is_not_given(monkeypatch):
+    """The same chain made it good: should they ever differ, there is no answer rather than a wrong one."""
+    monkeypatch.setattr(plan, "WITHIN", "something a check never says")
+    with pytest.raises(AccuracyError, match="its own check"):
+        lay_out(SMALL, gust=GUST, budget=0.2, asked=ALONE)

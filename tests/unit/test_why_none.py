@@ -1,0 +1,109 @@
+"""Why no layout stands, said of walls in which each reason is the only one."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+
+from bracing.chain.forces import build_model
+from bracing.check import check
+from bracing.errors import NoLayoutError
+from bracing.evaluate import evaluate
+from bracing.floor import KeepOut
+from bracing.layout import lay_out
+from bracing.layout.finish import REMEDIES, finish
+from bracing.layout.plan import Asked
+from tests.small_walls import small_job
+
+GUST = 40.0
+NAILS = {"cleat_fastener": "gun nail 0.131x3", "floor_fastener": "gun nail 0.131x3"}
+
+
+def why(job, gust=GUST, **asked):
+    with pytest.raises(NoLayoutError) as caught:
+        lay_out(job, gust=gust, budget=0.2, asked=Asked(others=False, **asked))
+    return caught.value.why
+
+
+def stands(job, gust=GUST, **asked):
+    found = lay_out(job, gust=gust, budget=0.2, asked=Asked(others=False, **asked))
+    return check(found.job, gust=gust, effects=False).verdict == "within"
+
+
+def kept_out(job, *, to, name="pool"):
+    hole = KeepOut(name=name, corner=(0.0, 0.0), opposite=(to, 288.0))
+    return evolve(job, floor=evolve(job.floor, keep_outs=(hole,)))
+
+
+def test_a_floor_nobody_may_stand_a_foot_on_is_named():
+    job = small_job()
+    assert "no foot can stand anywhere: the foot stands in pool" in why(kept_out(job, to=120.0))
+    assert stands(kept_out(job, to=40.0))  # with two thirds of the floor there are feet enough
+
+
+def test_sticks_too_short_to_reach_the_floor_are_named():
+    """On 8 ft of wall a head two thirds up, 64 in, takes more than 64 in of stick at any angle."""
+    assert why(small_job(stock='[{ size = "2x6", length = "5 ft" }]')) == "no stock on hand is long enough"
+    assert stands(small_job(stock='[{ size = "2x6", length = "10 ft" }]'))
+
+
+def test_feet_only_at_one_end_keep_no_spacing_rule():
+    """Of 20 ft, 70 in from LEFT are kept free: no brace within 4 ft of that end."""
+    long = small_job(length="20 ft")
+    assert "no brace within 4 ft of a free end" in why(kept_out(long, to=70.0))
+
+
+def test_studs_that_bend_between_any_braces_are_for_an_engineer():
+    slender = {"height": "14 ft", "stock": '[{ size = "2x6", length = "24 ft" }]'}
+    said = why(small_job(studs="2x4", **slender), 110.0)
+    assert "studs bend past their allowable value between any braces at 110 mph" in said
+    assert "engineer" in said
+
+
+def test_braces_too_weak_for_the_wind_are_said_to_be_and_by_which_joint():
+    """Gun nails pulled out of the floor: a brace on every other stud is not enough, and screws there are."""
+    tall = {"ties": 1, "sides": 1, "height": "12 ft", "stock": '[{ size = "2x6", length = "16 ft" }]'}
+    said = why(small_job(**NAILS, **tall), 60.0)
+    assert "the strongest brace of the stock on hand balances" in said
+    assert "its weakest link is cleat to floor" in said
+    share = float(said.split("balances ")[1].split("%")[0])
+    assert 0.0 < share < 100.0
+    assert stands(small_job(**tall), 25.0)
+
+
+def test_sticks_counted_short_are_said_to_be():
+    one = '[{ size = "2x6", length = "12 ft", count = 1 }]'
+    assert "takes more than is on hand" in why(small_job(stock=one))
+    assert stands(small_job(stock=one.replace("1 }", "2 }")))
+
+
+def test_a_single_brace_leaves_the_wall_free_to_move():
+    """Feet at one stud of a wall 6 ft long: within 4 ft of both ends, and the wall turns about its one brace."""
+    job = small_job(length="6 ft")
+    assert stands(job, 20.0)
+    holes = [
+        KeepOut(name="pool", corner=(x, 0.0), opposite=(y, 288.0)) for x, y in ((0.0, 12.0), (36.0, 72.0))
+    ]
+    said = why(evolve(job, floor=evolve(job.floor, keep_outs=tuple(holes))), 20.0)
+    assert said.startswith("the nearest, 1 brace (")
+    assert said.endswith("leaves the wall free to move")
+
+
+def test_one_stud_off_is_said_apart_from_one_gone():
+    assert stands(small_job())
+    said = why(small_job(), one_missing=100.0)
+    assert said.endswith("is over with one brace one stud off its mark, or gone")
+
+
+def test_the_link_named_is_one_that_no_more_fasteners_mend():
+    job = small_job(ties=0)
+    said = why(job, 100.0)
+    assert said.endswith("and no more fasteners mend that")
+    named = said.split("is over at ")[1].split(" (")[0]
+    assert named not in REMEDIES or "head" in named  # heads have no room for more
+    found = lay_out(job, gust=40.0, budget=0.2, asked=Asked(others=False))
+    stuck = finish(build_model(found.job), 150.0).stuck
+    assert stuck
+    assert {link.link for link in stuck} <= {
+        link.link for link in evaluate(build_model(found.job), 150.0).over
+    }
