@@ -11,7 +11,7 @@ from typing import Any
 
 from attrs import evolve, frozen
 
-from bracing.chain.forces import braced_studs
+from bracing.chain.model import braced_studs
 from bracing.errors import InputError
 from bracing.floor import Joists
 from bracing.framing import frame_wall

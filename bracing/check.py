@@ -9,8 +9,8 @@ from attrs import field, frozen
 
 from bracing.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
-from bracing.chain.forces import Model, build_model, with_job
 from bracing.chain.links import HIGHEST, Link, finite
+from bracing.chain.model import Model, build_model, with_job
 from bracing.cuts import fit_warnings
 from bracing.envelope import beyond, warnings
 from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing

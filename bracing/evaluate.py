@@ -7,9 +7,10 @@ from functools import cached_property
 import numpy as np
 from attrs import evolve, field, frozen
 
-from bracing.chain.forces import DIRECTIONS, Forces, Model, mirrored, solve_forces
+from bracing.chain.forces import DIRECTIONS, Forces, mirrored, solve_forces
 from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link, least_limit
+from bracing.chain.model import Model
 from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import Mesh
 from bracing.units import Mph

@@ -8,7 +8,8 @@ import numpy as np
 from attrs import frozen
 
 from bracing import __version__
-from bracing.chain.forces import DIRECTIONS, Model, applied
+from bracing.chain.forces import DIRECTIONS, applied
+from bracing.chain.model import Model
 from bracing.evaluate import Evaluation
 from bracing.job import Job
 from bracing.sources import SOURCES

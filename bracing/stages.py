@@ -11,7 +11,7 @@ from attrs import evolve, field, frozen
 
 from bracing.brace import Brace
 from bracing.cautions import CAUTIONS
-from bracing.chain.forces import Model, build_model
+from bracing.chain.model import Model, build_model
 from bracing.envelope import beyond
 from bracing.errors import InputError
 from bracing.evaluate import keeping, limit_gust, one_missing

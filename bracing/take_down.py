@@ -11,8 +11,8 @@ from collections.abc import Callable
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.forces import Model, build_model
 from bracing.chain.materials import materials_of
+from bracing.chain.model import Model, build_model
 from bracing.chain.wall import wall_strength
 from bracing.errors import InputError
 from bracing.evaluate import limit_gust, without

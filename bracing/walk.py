@@ -16,7 +16,7 @@ from typing import Any
 from attrs import evolve, field, frozen
 
 from bracing.brace import Brace
-from bracing.chain.forces import braced_studs
+from bracing.chain.model import braced_studs
 from bracing.errors import InputError
 from bracing.framing import frame_wall
 from bracing.job import Found, Job

@@ -6,202 +6,25 @@ turned round; a brace force is positive when the brace is pushed together.
 
 from __future__ import annotations
 
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.inside import inside_panels, split
-from bracing.chain.materials import Materials, materials_of
-from bracing.errors import AccuracyError, Fault, InputError
-from bracing.framing import Framing, frame_wall
-from bracing.job import Job
-from bracing.panel.cases import Cases, load_cases
-from bracing.panel.grillage import Compliance, Responses, analyse
-from bracing.panel.mesh import TABLES_KEPT, Mesh, build_mesh
+from bracing.chain.model import ALIKE, Model
+from bracing.errors import AccuracyError
+from bracing.panel.cases import Cases
+from bracing.panel.grillage import Compliance, Responses
+from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.panel.reduced import BALANCE_TOLERANCE, solve, solve_one_way
-from bracing.units import Inch, Mph, tape
+from bracing.units import Mph
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 DIRECTIONS = ("push", "pull")
-PLATES = ("both plies", "one ply")
-SLIPS = (
-    "published slip",
-    "three times the slip",
-    "the nearest brace at the published slip, the others three times it",
-)
-ALIKE = 2  # of SLIPS that are one state of the whole wall
-ON_STUD: Inch = 0.75  # a brace's declared stud may be taped this far from the stud's centre
-
-
-@frozen(eq=False)
-class Model:
-    """A job's wall ready to be solved for any of its braces.
-
-    Attributes:
-        job: the job.
-        framing: its sticks.
-        studs: centre of the stud of each brace [in].
-        strengths: strengths of each brace.
-        meshes: the grillage with both top plies and with one.
-        compliances: of each mesh.
-        cases: load cases, on the first mesh.
-        doubled: studs doubled in the meshes [in].
-    """
-
-    job: Job
-    framing: Framing
-    studs: tuple[Inch, ...]
-    strengths: tuple[BraceStrength, ...]
-    meshes: tuple[Mesh, Mesh]
-    compliances: tuple[Compliance, Compliance]
-    cases: Cases
-    doubled: tuple[Inch, ...] = ()
-
-    @cached_property
-    def materials(self) -> Materials:
-        """The job's materials."""
-        return materials_of(self.job)
-
-    @cached_property
-    def marks(self) -> tuple[str, ...]:
-        """Mark of each brace."""
-        return tuple(brace.mark for brace in self.job.braces)
-
-    @cached_property
-    def stud_marks(self) -> tuple[str | None, ...]:
-        """Mark of the first brace on each full-height stud; None where there is none."""
-        at = {x: mark for x, mark in reversed(tuple(zip(self.studs, self.marks, strict=True)))}
-        return tuple(at.get(x) for x in self.meshes[0].stud_x.tolist())
-
-    def single_studs(self) -> tuple[Inch, ...]:
-        """Studs the meshes have doubled that no brace of this job doubles [in]."""
-        mine = {x for x, brace in zip(self.studs, self.job.braces, strict=True) if brace.stud_doubled}
-        return tuple(x for x in self.doubled if x not in mine)
-
-    @cached_property
-    def give(self) -> Array:
-        """Spring give of each brace: all stiff, all soft, then each in turn stiff among soft, (2 + n, n) [in/lb].
-
-        A brace fastened tight among slack ones draws the most load. Of every mixture of stiff and soft these leave
-        out, none lowers a limit gust by more than half a percent (docs/uncertainty.md).
-        """
-        stiff, soft = np.array([s.give for s in self.strengths]).reshape(-1, 2).T
-        return np.vstack([stiff, soft, np.where(np.eye(len(stiff), dtype=bool), stiff, soft)])
-
-    @property
-    def rows(self) -> tuple[tuple[str, str, str, str], ...]:
-        """Case, gap, plate and slip of each row."""
-        return self._named(SLIPS)
-
-    @property
-    def states(self) -> tuple[tuple[str, str, str, str], ...]:
-        """Case, gap, plate and slip of each state."""
-        alone = (f"{b.mark} at the published slip, the others three times it" for b in self.job.braces)
-        return self._named((*SLIPS[:ALIKE], *alone))
-
-    def _named(self, slips: tuple[str, ...]) -> tuple[tuple[str, str, str, str], ...]:
-        return tuple(
-            (pressure.case, pressure.gap, plate, slip)
-            for plate in PLATES
-            for slip in slips
-            for pressure in self.cases.fields
-        )
-
-
-def braced_studs(job: Job, framing: Framing) -> tuple[Inch, ...]:
-    """Find the full-height stud each brace is on.
-
-    Args:
-        job: the job.
-        framing: its sticks.
-
-    Returns:
-        Stud centres [in].
-
-    Raises:
-        InputError: a brace that is on no full-height stud; the nearest are named.
-    """
-    full = np.array([stud.x for stud in framing.full_height_studs])
-    found, faults = [], []
-    for k, brace in enumerate(job.braces):
-        near = float(full[np.abs(full - brace.stud_at).argmin()])
-        if abs(near - brace.stud_at) > ON_STUD:
-            two = np.sort(full[np.abs(full - brace.stud_at).argsort(kind="stable")[:2]]).tolist()
-            nearest = " and ".join(map(tape, two))
-            expected = f"the centre of a full-height stud; the nearest are at {nearest} from LEFT"
-            faults.append(Fault(job.file, f"brace[{k}].stud_at", tape(brace.stud_at), expected))
-        elif brace.head > job.wall.height_at(near):
-            expected = f"a head no higher than its stud, {tape(job.wall.height_at(near))}"
-            faults.append(Fault(job.file, f"brace[{k}].head", tape(brace.head), expected))
-        found.append(near)
-    if faults:
-        raise InputError(faults)
-    return tuple(found)
-
-
-def build_model(job: Job, *, thunderstorm: bool = False) -> Model:
-    """Make the model of a job.
-
-    Args:
-        job: the job.
-        thunderstorm: wind profile of an outflow.
-
-    Returns:
-        The model.
-
-    Raises:
-        InputError: a brace that is on no full-height stud.
-    """
-    framing = frame_wall(job.wall)
-    studs = braced_studs(job, framing)
-    heads = tuple((x, brace.head) for x, brace in zip(studs, job.braces, strict=True))
-    doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
-    bare = Job(job.wall, floor=job.floor, site=job.site)
-    meshes, compliances, cases = _panel(bare, heads, doubled, thunderstorm=thunderstorm)
-    return Model(
-        job=job,
-        framing=framing,
-        studs=studs,
-        strengths=_strengths(job),
-        meshes=meshes,
-        compliances=compliances,
-        cases=cases,
-        doubled=doubled,
-    )
-
-
-@lru_cache(maxsize=16)
-def _panel(
-    bare: Job, heads: tuple[tuple[Inch, Inch], ...], doubled: tuple[Inch, ...], *, thunderstorm: bool
-) -> tuple[tuple[Mesh, Mesh], tuple[Compliance, Compliance], Cases]:
-    """The grillages of a wall with nodes at the heads, analysed under every case; kept: often only braces change."""
-    framing = frame_wall(bare.wall)
-    stiff, soft = (
-        build_mesh(bare.wall, framing, heads, doubled=doubled, plate_plies=plies) for plies in (2, 1)
-    )
-    cases = load_cases(bare, framing, stiff, thunderstorm=thunderstorm)
-    loads = cases.together()
-    return (stiff, soft), (analyse(stiff, loads), analyse(soft, loads)), cases
-
-
-def with_job(model: Model, job: Job) -> Model:
-    """Give the model with other fasteners, straps or sizes at the same places; the panel stays.
-
-    Args:
-        model: the model.
-        job: a job whose studs, openings, heads and doubled studs are the model's own.
-    """
-    return evolve(model, job=job, strengths=_strengths(job))
-
-
-def _strengths(job: Job) -> tuple[BraceStrength, ...]:
-    materials = materials_of(job)
-    return tuple(brace_strength(materials, brace) for brace in job.braces)
 
 
 @frozen(eq=False)

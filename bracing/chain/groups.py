@@ -10,9 +10,10 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from bracing.chain.forces import DIRECTIONS, Forces, Model
-from bracing.chain.links import Group
+from bracing.chain.forces import DIRECTIONS, Forces
+from bracing.chain.links import Group, turned
 from bracing.chain.materials import Materials, sheathing_of
+from bracing.chain.model import Model
 from bracing.chain.spans import opening_groups
 from bracing.chain.strength import Strength
 from bracing.chain.studs import lifted_studs, row_groups, stud_groups
@@ -63,7 +64,7 @@ def all_groups(push: Forces, pull: Forces) -> tuple[Group, ...]:
     for forces, directions in sides:
         groups += _brace_groups(forces, directions, braces)
         if lifted and pull.turned:
-            lifted = [group.turned(directions) for group in lifted]
+            lifted = [turned(group, directions) for group in lifted]
         else:
             lifted = [
                 *lifted_studs(forces, directions, materials, wall=wall),

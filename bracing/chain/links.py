@@ -162,7 +162,7 @@ class Group:
     @cached_property
     def limits(self) -> Array:
         """Gust at which each item's ratio is 1, shape (i,) [mph]."""
-        return self._limits_by_search() if self.use is not None else self._limits_closed()
+        return self._limits_by_search() if self.use is not None else _closed_limits(self)
 
     def lines(self) -> tuple[tuple[Array, Array], ...]:
         """Straight lines whose greatest is the demand, |a + b q| being two: steady and per mph squared, (rows, i)."""
@@ -172,12 +172,6 @@ class Group:
             return lines
         steady, rate = self.allowance[..., 0], self.allowance[..., 1]
         return tuple((start + steady, slope + rate) for start, slope in lines)
-
-    def _limits_closed(self) -> Array:
-        least = np.full(len(self.capacity), HIGHEST**2)
-        for start, rate in self.lines():
-            least = np.minimum(least, _met(self.capacity - start, rate).min(axis=0, initial=HIGHEST**2))
-        return np.asarray(np.sqrt(least))
 
     def _limits_by_search(self) -> Array:
         """Follow the worst row down: its root lies past no other row's, so the least root is met from above.
@@ -238,15 +232,6 @@ class Group:
                 break
         return low
 
-    def turned(self, directions: tuple[str, ...]) -> Group:
-        """Give the same links where every force turns round with the wind.
-
-        Args:
-            directions: the sides it then comes from.
-        """
-        tension = None if self.tension is None else -self.tension
-        return evolve(self, directions=directions, demand=-self.demand, tension=tension)
-
     def links(self, gust: Mph, *, limits_too: bool = True) -> tuple[Link, ...]:
         """Give every link of the group at a gust, each by its worst item.
 
@@ -274,6 +259,24 @@ class Group:
         )  # fmt: skip
 
 
+def turned(group: Group, directions: tuple[str, ...]) -> Group:
+    """Give the same links where every force turns round with the wind.
+
+    Args:
+        group: the links with the wind from one side.
+        directions: the sides it then comes from.
+    """
+    tension = None if group.tension is None else -group.tension
+    return evolve(group, directions=directions, demand=-group.demand, tension=tension)
+
+
+def _closed_limits(group: Group) -> Array:
+    least = np.full(len(group.capacity), HIGHEST**2)
+    for start, rate in group.lines():
+        least = np.minimum(least, _met(group.capacity - start, rate).min(axis=0, initial=HIGHEST**2))
+    return np.asarray(np.sqrt(least))
+
+
 def _met(spare: Array, rate: Array) -> Array:
     """Gust squared at which a demand that grows at a rate has used what is spare at rest; 0 where none is."""
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -286,6 +289,8 @@ def least_limit(groups: tuple[Group, ...]) -> Mph:
 
     Args:
         groups: the chain.
+
+    Source: STATICS, a demand is a straight line in the gust squared.
     """
     lines = [
         ((group.capacity - start).ravel(), rate.ravel())

@@ -9,9 +9,10 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from bracing.chain.forces import Forces, Model
+from bracing.chain.forces import Forces
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials
+from bracing.chain.model import Model
 from bracing.chain.wall import SPREAD_HEAD, WallStrength, splitting_shear
 from bracing.lumber import section
 from bracing.members.column import column_stability_factor, euler_stress

@@ -8,7 +8,8 @@ from __future__ import annotations
 import numpy as np
 from attrs import evolve
 
-from bracing.chain.forces import Forces, Model, build_model
+from bracing.chain.forces import Forces
+from bracing.chain.model import Model, build_model
 from bracing.envelope import beyond
 from bracing.evaluate import groups_at
 from bracing.job import Job

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from attrs import field, frozen
 
-from bracing.chain.forces import build_model
+from bracing.chain.model import build_model
 from bracing.evaluate import limit_gust
 from bracing.job import Job
 from bracing.layout.buy import board_feet, fasteners_needed

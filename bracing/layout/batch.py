@@ -53,7 +53,8 @@ def ratios_within(bench: Bench, layouts: Ints) -> Array:
     worst = np.full(len(layouts), np.inf)
     for k in range(0, len(layouts), BLOCK):
         chosen = layouts[k : k + BLOCK].T.copy()
-        slack, _, held = brace_forces(*_reduced(bench, chosen, bench.at[chosen], plate=0), gaps=False)
+        system, under, work = _reduced(bench, chosen, bench.at[chosen], plate=0)
+        slack, _, held = brace_forces(*system, under=under, work=work, gaps=False)
         level = np.abs(slack).max(axis=1) / bench.level[chosen]
         fine = held & (np.maximum(level.max(axis=0), _read(bench.table, chosen, slack)) <= 1.0)
         worst[k : k + BLOCK][fine] = 0.0
@@ -125,7 +126,8 @@ def _block(bench: Bench, chosen: Ints, at: Ints, rows: Ints, *, joined: Joined |
     found, held = [], np.ones(count, dtype=bool)
     worst = _left_out(panel.loose, panel.stud[at])
     for plate in (0, 1):
-        slack, per_gap, fine = brace_forces(*_reduced(bench, chosen, at, plate=plate))
+        system, under, work = _reduced(bench, chosen, at, plate=plate)
+        slack, per_gap, fine = brace_forces(*system, under=under, work=work)
         gap = drawn_by_stiff(slack, per_gap, firmer)
         held &= fine
         found += [slack, slack + gap * per_gap[spot, spot, None]]
@@ -142,22 +144,19 @@ def _block(bench: Bench, chosen: Ints, at: Ints, rows: Ints, *, joined: Joined |
     return np.where(held, worst, np.inf)
 
 
-def _reduced(bench: Bench, chosen: Ints, at: Ints, *, plate: int) -> tuple[Array, ...]:
-    """The reduced system of each layout of a block, all joints slack: what `brace_forces` takes."""
+def _reduced(
+    bench: Bench, chosen: Ints, at: Ints, *, plate: int
+) -> tuple[tuple[Array, Array, Array], Array, Array]:
+    """The reduced system of each layout of a block, all joints slack, and its loads: what `brace_forces` takes."""
     panel = bench.panel
     flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
     motions = panel.motions[plate][at].transpose(0, 2, 1)
-    return (
-        flexibility,
-        motions,
-        bench.give[1][chosen],
-        panel.under_load[plate][:, at].swapaxes(0, 1),
-        panel.work[plate],
-    )
+    under = panel.under_load[plate][:, at].swapaxes(0, 1)
+    return (flexibility, motions, bench.give[1][chosen]), under, panel.work[plate]
 
 
 def brace_forces(
-    flexibility: Array, motions: Array, give: Array, under: Array, work: Array, *, gaps: bool = True
+    flexibility: Array, motions: Array, give: Array, *, under: Array, work: Array, gaps: bool = True
 ) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Solve the reduced systems of a block by elimination without pivoting.
 

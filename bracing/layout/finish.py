@@ -8,8 +8,8 @@ from collections.abc import Callable
 from attrs import evolve, frozen
 
 from bracing.brace import Brace
-from bracing.chain.forces import Model, with_job
 from bracing.chain.links import Link
+from bracing.chain.model import Model, with_job
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.cuts import most_in_head
 from bracing.evaluate import evaluate

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from attrs import evolve, field, frozen
 
 from bracing.brace import Brace
-from bracing.chain.forces import build_model
+from bracing.chain.model import build_model
 from bracing.check import WITHIN, CheckResult, check
 from bracing.cuts import Cut, cut_of
 from bracing.envelope import ANGLES, beyond

@@ -9,7 +9,7 @@ from attrs import evolve
 from numpy.typing import NDArray
 
 from bracing.brace import Brace
-from bracing.chain.forces import Model, build_model, with_job
+from bracing.chain.model import Model, build_model, with_job
 from bracing.evaluate import keeping
 from bracing.job import Job
 from bracing.layout.bench import Bench

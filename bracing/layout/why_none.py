@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bracing.chain.forces import build_model
+from bracing.chain.model import build_model
 from bracing.layout.batch import worst_ratios
 from bracing.layout.finish import finish
 from bracing.layout.standing import placed

@@ -10,8 +10,9 @@ import math
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.forces import DIRECTIONS, Model, build_model, with_job
+from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
+from bracing.chain.model import Model, build_model, with_job
 from bracing.evaluate import groups_at, limit_gust, worst_ratio
 from bracing.forecast import Forecast, Hour
 from bracing.gusts import exposure_coefficient

@@ -8,8 +8,8 @@ from collections.abc import Callable
 import numpy as np
 from attrs import frozen
 
-from bracing.chain.forces import Model
 from bracing.chain.links import Group, Link, finite
+from bracing.chain.model import Model
 from bracing.chain.strength import Strength
 from bracing.check import CheckResult
 from bracing.evaluate import groups_at

@@ -5,8 +5,8 @@ from __future__ import annotations
 from attrs import frozen
 
 from bracing.brace import Brace
-from bracing.chain.forces import Model
 from bracing.chain.links import Link
+from bracing.chain.model import Model
 from bracing.chain.strength import Strength
 from bracing.joints.single import FastenerCapacity
 from bracing.trace.joints import Call, Recorder, lateral_steps

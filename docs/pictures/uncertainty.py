@@ -23,7 +23,7 @@ import bracing.chain.foot as foot
 import bracing.chain.forces as forces
 import bracing.panel.builder as builder
 import bracing.panel.cases as cases
-from bracing.chain.forces import Model, build_model
+from bracing.chain.model import Model, build_model
 from bracing.evaluate import limit_gust
 from bracing.job import Job
 from bracing.layout import lay_out

@@ -20,7 +20,7 @@ os.environ.setdefault("OMP_NUM_THREADS", "1")
 import numpy as np
 from attrs import evolve
 
-from bracing.chain.forces import build_model
+from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.layout.batch import worst_ratios
 from bracing.layout.choices import choose

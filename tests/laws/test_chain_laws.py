@@ -10,8 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bracing.brace import Brace, Head, Kit
-from bracing.chain.forces import applied, build_model
+from bracing.chain.forces import applied
 from bracing.chain.links import HIGHEST
+from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import MechanismError
 from bracing.evaluate import evaluate, groups_at, keeping, limit_gust, without, worst_ratio

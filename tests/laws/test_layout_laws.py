@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from attrs import evolve
 
-from bracing.chain.forces import build_model
+from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.cuts import top_corner
 from bracing.envelope import MOST_APART, MOST_FROM_END
@@ -171,12 +171,12 @@ def test_one_spring_changed_gives_what_a_fresh_solution_gives(seed):
     flexibility, motions = half @ half.T, rng.normal(size=(n, m))
     soft = rng.uniform(1.0, 3.0, n)
     firmer = soft * rng.uniform(0.1, 0.9, n)
-    wanted = rng.normal(size=(n, cases))[..., None], rng.normal(size=(cases, m))
-    force, per_gap, _ = brace_forces(flexibility[..., None], motions[..., None], soft[:, None], *wanted)
+    wanted = {"under": rng.normal(size=(n, cases))[..., None], "work": rng.normal(size=(cases, m))}
+    force, per_gap, _ = brace_forces(flexibility[..., None], motions[..., None], soft[:, None], **wanted)
     gap = drawn_by_stiff(force, per_gap, firmer[:, None])
     for k in range(n):
         give = soft - firmer * (np.arange(n) == k)
-        fresh, _, _ = brace_forces(flexibility[..., None], motions[..., None], give[:, None], *wanted)
+        fresh, _, _ = brace_forces(flexibility[..., None], motions[..., None], give[:, None], **wanted)
         changed = force[..., 0] + per_gap[:, k] * gap[k, :, 0]
         assert changed == pytest.approx(fresh[..., 0], abs=1e-9)
 

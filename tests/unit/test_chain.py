@@ -20,10 +20,11 @@ from bracing.chain.foot import (
     roll_factor,
     rows_of,
 )
-from bracing.chain.forces import build_model, solve_forces, verify_balance
+from bracing.chain.forces import solve_forces, verify_balance
 from bracing.chain.groups import plate_sets, plate_use
 from bracing.chain.links import HIGHEST, Group
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
+from bracing.chain.model import build_model
 from bracing.chain.together import acting_together
 from bracing.chain.wall import (
     PlateSet,

@@ -6,7 +6,7 @@ import pytest
 from attrs import evolve
 
 from bracing import evaluate
-from bracing.chain.forces import build_model
+from bracing.chain.model import build_model
 from bracing.evaluate import all_two_way, keeping, limit_and_chain, limit_gust, worst_ratio
 from bracing.reading import job_from_text
 from tests.cli.running import wall_text

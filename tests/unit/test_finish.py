@@ -8,8 +8,8 @@ import pytest
 from attrs import evolve
 
 from bracing.assumed import value_at, with_value
-from bracing.chain.forces import build_model
 from bracing.chain.links import Link
+from bracing.chain.model import build_model
 from bracing.cuts import most_in_head
 from bracing.evaluate import evaluate, worst_ratio
 from bracing.layout.finish import (

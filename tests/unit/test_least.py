@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from attrs import evolve
 
-from bracing.chain.forces import build_model
+from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import AccuracyError, NoLayoutError
 from bracing.evaluate import worst_ratio

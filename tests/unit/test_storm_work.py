@@ -8,8 +8,8 @@ import pytest
 from attrs import evolve
 
 from bracing.brace import Brace
-from bracing.chain.forces import build_model
 from bracing.chain.links import Link
+from bracing.chain.model import build_model
 from bracing.clock import Clock
 from bracing.envelope import FAIR_HEAD
 from bracing.errors import InputError

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
-from bracing.chain.forces import build_model
+from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import NoLayoutError
 from bracing.evaluate import evaluate
