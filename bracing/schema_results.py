@@ -74,6 +74,7 @@ LAYOUT: dict[str, Shape] = {
         "tie_rows": "count", "studs_doubled": "flag", "limit_gust_mph": "count",
     }],
     "after_each_mph": ["count"], "day_gust_mph": "number", "hook_stays_until": "text?", "walk_braces": "count?",
+    "braces_without_strongback": "count?",
     "asked_one_missing_mph": "number?", "braces_ignored": "count", "interrupted": "flag",
 }  # fmt: skip
 NONE_FOUND: dict[str, Shape] = {

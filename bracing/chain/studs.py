@@ -19,7 +19,7 @@ from bracing.members.column import column_stability_factor, euler_stress
 from bracing.panel.builder import SAME_HEAD
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite
-from bracing.units import Inch, tape
+from bracing.units import Inch, Mph, Pound, tape
 
 Array = NDArray[np.float64]
 
@@ -227,3 +227,28 @@ def row_groups(forces: Forces, directions: Directions, materials: Materials) -> 
         demand=forces.responses.row_moment.swapaxes(1, 2).reshape(-1, len(rows), 2), source=cite("NDS", "3.3.1"),
         why=tuple(f"{row.size} {row.kind} at {tape(row.height)}" for row in rows),
     )  # fmt: skip
+
+
+def row_holds(forces: Forces, gust: Mph) -> tuple[Pound, ...]:
+    """Give the most each continuous row of the wall and any stud it crosses push or pull each other [lb].
+
+    What a row hands over at a stud is the step in its shear there, and its shear is read off its bending.
+
+    Args:
+        forces: what was solved.
+        gust: the gust [mph].
+
+    Source: STATICS, a beam between its supports.
+    """
+    mesh, wall = forces.model.meshes[0], forces.model.job.wall
+    elements = np.flatnonzero([mesh.lines[k].kind == "row" for k in mesh.element_line])
+    ends = forces.at(forces.responses.row_moment, gust)
+    shear = ends.sum(axis=2) / mesh.element_length[elements]
+    most = [0.0] * len(wall.rows)
+    for line in np.unique(mesh.element_line[elements]):
+        run = shear[:, mesh.element_line[elements] == line]
+        steps = np.diff(run, axis=1, prepend=0.0, append=0.0)
+        z = mesh.z[mesh.lines[line].nodes[0]]
+        which = min(range(len(most)), key=lambda k: abs(wall.rows[k].height - z))
+        most[which] = max(most[which], float(np.abs(steps).max()))
+    return tuple(most)

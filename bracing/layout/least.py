@@ -73,6 +73,7 @@ class Answer:
         recipe: what all braces have in common.
         grid: what was tried.
         walked: braces of the walk, or None.
+        without_row: braces it takes without the strongback tried; None where none was, or nothing stands.
         interrupted: somebody stopped the search.
     """
 
@@ -80,6 +81,7 @@ class Answer:
     recipe: Recipe
     grid: Grid
     walked: int | None
+    without_row: int | None = None
     interrupted: bool = False
 
 
@@ -162,8 +164,9 @@ def _with_strongback(yard: Yard, best: Answer | None, clock: Clock, progress: To
     found = least_with_strongback(stiff, most, clock)
     if found is not None:
         answer = _by_chain(stiff, _Found(*found))
-        walked = None if best is None else best.walked
-        yield evolve(answer, recipe=evolve(answer.recipe, strongback=True), walked=walked)
+        walked, plain = (None, None) if best is None else (best.walked, len(best.job.braces))
+        recipe = evolve(answer.recipe, strongback=True)
+        yield evolve(answer, recipe=recipe, walked=walked, without_row=plain)
 
 
 def _without_rows(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:

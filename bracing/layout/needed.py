@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from bracing.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
+from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
 from bracing.cuts import cut_of, head_fits
 from bracing.floor import Joists
@@ -31,6 +32,7 @@ def needed_too(before: Job, after: Job, result: CheckResult, *, metric: bool = F
     """
     said = [*_chosen(before, after, metric=metric)]
     said += [*_plate(before, after, metric=metric), *_wall(before, after, metric=metric)]
+    said += [*_rows(before, result, metric=metric)]
     said += [*_braces(after, metric=metric), *_floor(after, result, metric=metric)]
     return tuple(said)
 
@@ -98,14 +100,27 @@ def _wall(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
         yield f"{many} through the top plate into each stud"
     if now.spliced and not was.spliced:
         yield "both top plates nailed together, joints lapped " + tape(48.0, metric=metric)
-    for row in after.wall.rows[len(before.wall.rows) :]:
-        up = tape(row.height, metric=metric)
-        yield f"a {row.size} {row.kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses"
     for a, b in zip(before.wall.openings, after.wall.openings, strict=True):
         if b.header_nails > a.header_nails:
             at = tape(b.left, metric=metric)
             many = counted(b.header_nails, b.header_fastener, after.fasteners)
             yield f"{many} into header and sill ends of the opening at {at}"
+
+
+def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
+    """Rows the wall did not have; how they are fastened is no link of the chain, so it is asked for here."""
+    new, found = result.job.wall.rows[len(before.wall.rows) :], result.evaluation
+    if not new or found is None:
+        return
+    for row, *most in zip(
+        new, *(row_holds(forces, found.gust)[-len(new) :] for forces in found.forces), strict=True
+    ):
+        load = pounds(math.ceil(max(most) / LOAD_STEP) * LOAD_STEP, metric=metric)
+        up = tape(row.height, metric=metric)
+        yield (
+            f"a {row.size} {row.kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses "
+            f"for {load} toward it and away from it"
+        )
 
 
 def _braces(job: Job, *, metric: bool) -> Iterator[str]:

@@ -70,6 +70,7 @@ class LayoutResult:
         refused: places no foot may stand.
         others: other layouts, beside this one.
         walked: braces of the walk, before fewer were looked for; None where no walk stands.
+        without_row: braces it takes without the strongback it needs; None where it needs none, or nothing stands.
         interrupted: somebody stopped the search.
     """
 
@@ -84,6 +85,7 @@ class LayoutResult:
     refused: tuple[Refused, ...] = field(repr=False)
     others: tuple[Alternative, ...] = ()
     walked: int | None = None
+    without_row: int | None = None
     interrupted: bool = False
 
     @property
@@ -132,6 +134,7 @@ class LayoutResult:
             "alternatives": [other.to_dict() for other in self.others],
             "after_each_mph": [math.floor(gust + 1e-9) for gust in self.after_each],
             "day_gust_mph": self.asked.day_gust, "hook_stays_until": self.hook_until, "walk_braces": self.walked,
+            "braces_without_strongback": self.without_row,
             "asked_one_missing_mph": self.asked.one_missing, "braces_ignored": len(self.before.braces),
             "interrupted": self.interrupted,
         }  # fmt: skip
@@ -192,7 +195,7 @@ def lay_out(
         before=job, result=result, recipe=answer.recipe, grid=answer.grid,
         cuts=tuple(cut_of(laid, brace) for brace in laid.braces), cutting=cutting_plan(laid),
         after_each=_after_each(laid, thunderstorm=thunderstorm), asked=wanted, refused=yard.refused,
-        others=others, walked=answer.walked, interrupted=answer.interrupted,
+        others=others, walked=answer.walked, without_row=answer.without_row, interrupted=answer.interrupted,
     )  # fmt: skip
 
 

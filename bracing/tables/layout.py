@@ -180,6 +180,9 @@ def _proof(result: LayoutResult, page: Page) -> str:
     words = f"Fewer? {result.grid.said().capitalize()}. "
     if result.asked.spacing is not None:
         words = f"Solved for the spacing given, {page.length(result.asked.spacing)} at the most. "
+    if result.recipe.strongback:
+        plain = "nothing stands" if result.without_row is None else f"it takes {result.without_row} braces"
+        words += f"Without the strongback {plain}. "
     if result.asked.one_missing is not None:
         words += f"It stands at {page.asked(result.asked.one_missing)} with any one brace gone. "
     return words + "Any one may stand one stud off its mark."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -13,10 +14,12 @@ import tomllib
 from itertools import pairwise
 
 import pytest
+from attrs import evolve
 
 from bracing.check import check
 from bracing.cli import main
 from bracing.errors import InputError, NoLayoutError
+from bracing.framing import frame_wall
 from bracing.layout import lay_out
 from bracing.layout.alternatives import Alternative, undominated
 from bracing.layout.makes import Recipe
@@ -322,3 +325,73 @@ def test_stock_outside_the_envelope_is_for_an_engineer(capsys):
 def test_the_layout_asked_is_kept_as_it_was_given():
     assert Asked().day_gust == 25.0
     assert main(["layout", "--help"]) == 0
+
+
+TALL = ("--length", "16ft", "--height", "14ft", "--studs", "2x4@16in", "--gust", "40", "--budget", "2")
+
+
+@pytest.fixture(scope="module")
+def tall():
+    return lay_out(
+        job_from_options(length="16ft", height="14ft", studs="2x4@16in"), gust=40.0, budget=2.0
+    )  # fmt: skip
+
+
+def off_marks(job):
+    """The job as drawn, and with every brace in turn on the next stud of either side that is free."""
+    yield job
+    studs = [stud.x for stud in frame_wall(job.wall).full_height_studs]
+    for k, brace in enumerate(job.braces):
+        at = min(range(len(studs)), key=lambda i: abs(studs[i] - brace.stud_at))
+        for x in (*studs[max(at - 1, 0) : at], *studs[at + 1 : at + 2]):
+            if all(abs(x - other.stud_at) > 1.0 for other in job.braces):
+                moved = evolve(brace, stud_at=x)
+                yield evolve(job, braces=(*job.braces[:k], moved, *job.braces[k + 1 :]))
+
+
+def test_a_strongback_is_asked_for_only_where_it_saves_a_brace(shed, tall):
+    """Without its row the same braces are over, and the layout says how many more it takes without."""
+    assert not shed.job.wall.rows
+    assert shed.without_row is None
+    assert [row.kind for row in tall.job.wall.rows] == ["strongback"]
+    assert tall.without_row is None or tall.without_row > len(tall.job.braces)
+    assert not tall.grid.proved
+    bare = evolve(tall.job, wall=evolve(tall.job.wall, rows=()))
+    assert {check(job, gust=40.0, effects=False).verdict for job in off_marks(tall.job)} == {"within"}
+    assert "over" in {check(job, gust=40.0, effects=False).verdict for job in off_marks(bare)}
+
+
+def test_a_strongback_is_said_bought_and_given_a_force_at_every_stud(tall):
+    """The force is never under what the row's own bending shows: its end moments over one stud spacing."""
+    said = next(words for words in tall.needed if "strongback" in words)
+    asked = int(re.search(r"for (\d+) lb", said)[1])
+    forces = tall.result.evaluation.forces
+    by_hand = 0.0
+    for each in forces:
+        mesh = each.model.meshes[0]
+        row = [k for k, line in enumerate(mesh.lines) if line.kind == "row"]
+        pieces = [k for k, line in enumerate(mesh.element_line) if line in row]
+        moments = each.at(each.responses.row_moment, 40.0)
+        for one in moments:
+            shear = [(a + b) / mesh.element_length[k] for (a, b), k in zip(one, pieces, strict=True)]
+            steps = [abs(after - before) for before, after in pairwise([0.0, *shear, 0.0])]
+            by_hand = max(by_hand, *steps)
+    assert by_hand <= asked < by_hand + 25.0
+    assert any("for the strongback" in item.said() for item in tall.buy)
+    assert "2x4 strongback" in said
+
+
+def test_a_strongback_is_written_into_the_file_with_the_braces(capsys, tmp_path):
+    path = tmp_path / "wall.toml"
+    path.write_text(
+        '[wall]\nname = "tall"\nlength = "16 ft"\nheight = "14 ft"\nstuds = { size = "2x4" }  # mine\n'
+    )
+    assert run(capsys, "layout", path, "--gust", 40, "--budget", 2, "--write").status == 0
+    text = path.read_text()
+    rows = tomllib.loads(text)["wall"]["row"]
+    assert [row["kind"] for row in rows] == ["strongback"]
+    assert "# mine" in text
+    found = check(read_job(path), gust=40.0, effects=False)
+    assert found.verdict == "within"
+    again = run(capsys, "check", path, "--gust", 40, "--json").json
+    assert not any(item["field"].startswith("wall.row") for item in again["assumed"])
