@@ -207,12 +207,18 @@ def _table_at(document: TOMLDocument, steps: Sequence[str | int], where: str) ->
         if isinstance(step, str) and isinstance(here, dict) and step not in here:
             here[step] = aot() if isinstance(after, int) else table()
         if isinstance(step, int) and isinstance(here, list) and step == len(here):
-            here.append(table())
+            here.append(_apart(table()))
         try:
             here = here[step]
         except (KeyError, IndexError, TypeError):
             raise InputError.of(where, "no such place", "a place that the file has") from None
     return here
+
+
+def _apart(table: Any) -> Any:  # noqa: ANN401
+    """Give a new table with an empty line before it."""
+    table.trivia.indent = "\n"
+    return table
 
 
 def _set(table: Any, last: str | int, value: object, where: str) -> None:  # noqa: ANN401
