@@ -14,7 +14,7 @@ from bracing.brace import Brace
 from bracing.chain.foot import cleat_shape
 from bracing.fasteners import Fastener, fastener
 from bracing.job import Job
-from bracing.joints.spacing import Spacing, fasteners_that_fit, least_spacing
+from bracing.joints.spacing import fasteners_that_fit, least_spacing
 from bracing.lumber import section
 from bracing.units import Inch
 
@@ -141,21 +141,9 @@ def top_corner(job: Job, brace: Brace) -> Inch:
     return brace.head + past * math.sin(angle) + half * math.cos(angle)
 
 
-def kept_in_brace(job: Job, name: str, *, prebored: bool) -> tuple[Fastener, Spacing]:
-    """Give a fastener and the distances it keeps along a brace.
-
-    Args:
-        job: the job.
-        name: the fastener.
-        prebored: holes are bored first.
-
-    Source: NDS 12.5.1; NDS-C C12.1.5.7.
-    """
-    one = fastener(name, job.fasteners)
-    return one, least_spacing(one, load="parallel", end="tension", prebored=prebored)
-
-
-def head_fits(job: Job, brace: Brace, head_cut: str, *, prebored: bool = True) -> int:
+def head_fits(
+    job: Job, brace: Brace, head_cut: str, *, one: Fastener | None = None, prebored: bool = True
+) -> int:
     """Count the fasteners that fit where a brace laps its stud, row by row along the brace.
 
     A row v off the brace's middle runs from the stud's inner edge distance, u = (edge + v sin)/cos past the face, to
@@ -165,11 +153,13 @@ def head_fits(job: Job, brace: Brace, head_cut: str, *, prebored: bool = True) -
         job: the job.
         brace: the brace.
         head_cut: square or plumb.
+        one: the fastener; the job's own unless given.
         prebored: holes are bored first.
 
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
-    one, kept = kept_in_brace(job, job.kit.head.fastener, prebored=prebored)
+    one = one or fastener(job.kit.head.fastener, job.fasteners)
+    kept = least_spacing(one, load="parallel", prebored=prebored)
     edge = least_spacing(one, load="perpendicular", prebored=prebored).edge
     stud, wide = section(job.wall.studs.size).width, section(brace.size).width
     sine, level = math.sin(brace.angle), math.cos(brace.angle)
@@ -186,7 +176,7 @@ def head_fits(job: Job, brace: Brace, head_cut: str, *, prebored: bool = True) -
     return count
 
 
-def cleat_fits(job: Job, brace: Brace, *, prebored: bool = True) -> int:
+def cleat_fits(job: Job, brace: Brace, *, one: Fastener | None = None, prebored: bool = True) -> int:
     """Count the fasteners that fit from a brace's level-cut foot into its cleats.
 
     One at height y stands y/sin along the grain from the level cut, and keeps the end distance there in pull.
@@ -194,13 +184,15 @@ def cleat_fits(job: Job, brace: Brace, *, prebored: bool = True) -> int:
     Args:
         job: the job.
         brace: the brace.
+        one: the fastener; the job's own unless given.
         prebored: holes are bored first.
 
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
     cleat, stick, rise = job.kit.cleat, section(brace.size), math.sin(brace.angle)
     tall = cleat_shape(section(cleat.size), stick, cleat.lie).thickness
-    _, kept = kept_in_brace(job, cleat.brace_fastener, prebored=prebored)
+    one = one or fastener(cleat.brace_fastener, job.fasteners)
+    kept = least_spacing(one, load="parallel", prebored=prebored)
     lowest = max(kept.edge, kept.end * rise)
     along = fasteners_that_fit(
         stick.width / rise, tall - lowest + kept.edge, evolve(kept, end=kept.edge / rise)
@@ -209,14 +201,26 @@ def cleat_fits(job: Job, brace: Brace, *, prebored: bool = True) -> int:
 
 
 def most_in_head(job: Job, brace: Brace) -> int:
-    """Most fasteners the head joint takes: bored, and cut plumb where that gives more room; two at the least.
+    """Most fasteners the head joint takes, bored; two at the least.
 
     Args:
         job: the job.
         brace: the brace.
     """
+    return max(2, head_room(job, brace, prebored=True))
+
+
+def head_room(job: Job, brace: Brace, *, one: Fastener | None = None, prebored: bool) -> int:
+    """Count the fasteners that fit at a head, cut plumb where that gives more room.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        one: the fastener; the job's own unless given.
+        prebored: holes are bored first.
+    """
     cuts = (PLUMB,) if job.kit.head.joint == PLUMB else (SQUARE, PLUMB)
-    return max(2, *(head_fits(job, brace, cut) for cut in cuts))
+    return max(head_fits(job, brace, cut, one=one, prebored=prebored) for cut in cuts)
 
 
 def fit_warnings(job: Job) -> tuple[str, ...]:

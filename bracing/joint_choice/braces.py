@@ -12,11 +12,12 @@ from bracing.chain.brace import head_joint
 from bracing.chain.foot import brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
 from bracing.chain.materials import Materials, materials_of
 from bracing.chain.strength import Strength
+from bracing.cuts import cleat_fits, head_room
+from bracing.fasteners import Fastener
 from bracing.job import Job
 from bracing.joint_choice.kinds import MOST, Choice, Enough, JointChoice, make_choice, names_to_try
-from bracing.joint_choice.room import cleat_room, floor_room, head_room
+from bracing.joint_choice.room import floor_room
 from bracing.joints.single import MOISTURES, FastenerCapacity
-from bracing.joints.spacing import Fit
 from bracing.lumber import section
 from bracing.units import Pound, up
 
@@ -51,7 +52,11 @@ def _floor(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     return (push,), (pull,), one
 
 
-Room = Callable[..., Fit]
+Room = Callable[..., int]
+
+
+def _both_cleats(job: Job, brace: Brace, *, one: Fastener, prebored: bool) -> int:
+    return cleat_fits(job, brace, one=one, prebored=prebored) * job.kit.cleat.sides
 
 
 @frozen
@@ -83,7 +88,7 @@ def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointCh
         job, loads, _Joint("head", head, _head, head_room if lapped else None, "pull" if toe_nailed else None)
     )
     cleat = names_to_try("lapped", kit.cleat.brace_fastener)
-    yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, cleat_room, None))
+    yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, _both_cleats, None))
     if job.floor.kind == "deck":
         floor = names_to_try("through_edge" if edge else "through_deck", kit.cleat.floor_fastener)
         yield _compared(job, loads, _Joint("cleat to floor", floor, _floor, floor_room, "pull", _roll(job)))
@@ -129,7 +134,7 @@ def _one(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -
     worst = max(range(len(found)), key=lambda k: math.inf if found[k][0] is None else float(found[k][0] or 0))
     one = joint.make(materials, braces[worst], name, found[worst][0] or 1)[2]
     fits = [
-        joint.room(materials, braces[worst], materials.fastener(name), prebored=bored).count
+        joint.room(job, braces[worst], one=materials.fastener(name), prebored=bored)
         for bored in (False, True)
         if joint.room is not None
     ]

@@ -109,11 +109,6 @@ class LayoutResult:
         return self.job.wall.rows[len(self.before.wall.rows) :]
 
     @property
-    def warnings(self) -> tuple[str, ...]:
-        """Inside the envelope and still poor practice, and joints with too little room."""
-        return self.result.warnings
-
-    @property
     def hook_until(self) -> str | None:
         """Brace to be fully fastened before the hook comes off at the day's gust; None if that is too much."""
         enough = [gust >= self.asked.day_gust for gust in self.after_each]
@@ -125,7 +120,7 @@ class LayoutResult:
         whole = self.result.to_dict()
         return {
             **whole, "schema": str(whole["schema"]).replace("check", "layout"), "braces": self._braces(),
-            "warnings": list(self.warnings), "proved_least": self.grid.proved,
+            "proved_least": self.grid.proved,
             "grid": {"recipes": self.grid.recipes, "makes": self.grid.spots, "layouts_with_fewer": self.grid.fewer,
                      "evaluated": self.grid.evaluated, "said": self.grid.said()},
             "recipe": self.recipe.said(), "needed_too": list(self.needed),

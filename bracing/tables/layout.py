@@ -239,7 +239,7 @@ def _assumed(result: LayoutResult, page: Page) -> list[str]:
 
 
 def _minds(result: LayoutResult, page: Page) -> list[str]:
-    return [line for words in result.warnings for line in page.para(f"Mind: {words}.")]
+    return [line for words in result.result.warnings for line in page.para(f"Mind: {words}.")]
 
 
 def _why(result: LayoutResult, page: Page) -> list[str]:

@@ -5,9 +5,8 @@ import re
 
 import pytest
 
-from bracing.chain.materials import materials_of
+from bracing.cuts import cleat_fits, head_room
 from bracing.fasteners import fastener
-from bracing.joint_choice.room import cleat_room, head_room
 from bracing.reading import job_from_text
 from tests.cli.running import EXAMPLES, run, wall_file, wall_text
 
@@ -105,17 +104,17 @@ def test_a_flat_cleat_leaves_the_level_cut_foot_little_room():
     edge = job_from_text(wall_text().replace('lie = "flat"', 'lie = "edge"'), "test.toml")
     screw = fastener("structural screw 0.22x3")
     # At 45 degrees the end distance of 15 D = 3.3 in is 2.33 in up: over a flat 2x4, under one on edge.
-    assert cleat_room(materials_of(job), job.braces[0], screw).count == 0
-    assert cleat_room(materials_of(edge), edge.braces[0], screw).count > 0
+    assert cleat_fits(job, job.braces[0], one=screw, prebored=False) == 0
+    assert cleat_fits(edge, edge.braces[0], one=screw, prebored=False) > 0
 
 
 def test_a_wider_stud_has_room_for_more():
     job = job_from_text(wall_text(), "test.toml")
     narrow = job_from_text(wall_text().replace('size = "2x6", spacing', 'size = "2x4", spacing'), "test.toml")
     nail = fastener("16d common")
-    wide, small = (head_room(materials_of(each), each.braces[0], nail).count for each in (job, narrow))
+    wide, small = (head_room(each, each.braces[0], one=nail, prebored=False) for each in (job, narrow))
     assert small < wide
-    assert wide <= head_room(materials_of(job), job.braces[0], nail, prebored=True).count
+    assert wide <= head_room(job, job.braces[0], one=nail, prebored=True)
 
 
 def test_braces_that_count_for_nothing_are_said_and_forces_still_shared_out(capsys):
