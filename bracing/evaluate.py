@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 from attrs import evolve, field, frozen
 
-from bracing.chain.forces import DIRECTIONS, Forces, mirrored, solve_forces
+from bracing.chain.forces import DIRECTIONS, Forces, can_balance, mirrored, solve_forces
 from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link, least_limit
 from bracing.chain.model import Model
@@ -134,8 +134,9 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
     for _ in range(TRIES):
         chain = groups_at(model, trial)
         forces, groups = chain
-        if not all(f.held.all() for f in forces):
-            return (0.0 if all_two_way(model) else _by_halving(model)), chain
+        loose = [name for name, f in zip(DIRECTIONS, forces, strict=True) if not f.held.all()]
+        if loose:
+            return (0.0 if all_two_way(model) else _by_halving(model, loose[0])), chain
         found = least_limit(groups)
         if all_two_way(model) or abs(found - trial) < SAME_GUST:
             return found, chain
@@ -152,14 +153,31 @@ def all_two_way(model: Model) -> bool:
     return all(s.counts_in_push == s.counts_in_pull for s in model.strengths)
 
 
-def _by_halving(model: Model) -> Mph:
-    if worst_ratio(model, SAME_GUST) > 1.0:  # over, or free to move, at rest
+def _by_halving(model: Model, loose: str = "push") -> Mph:
+    """Close a bracket on the worst ratio, until the braces that work inside it are those at the limit they give.
+
+    A wall that is loose with the wind from one side is asked first whether it is so at rest.
+    """
+    if not can_balance(model, loose, gust=SAME_GUST) or worst_ratio(model, SAME_GUST) > 1.0:
         return 0.0
     low, high = 0.0, HIGHEST
     for _ in range(HALVINGS):
         middle = (low + high) / 2.0
-        low, high = (middle, high) if worst_ratio(model, middle) <= 1.0 else (low, middle)
+        held, groups = _held_groups(model, middle)
+        within = held and _worst(groups, middle) <= 1.0
+        low, high = (middle, high) if within else (low, middle)
+        found = least_limit(groups) if held else high
+        if low < found < high:
+            held, groups = _held_groups(model, found)
+            again = least_limit(groups) if held else high
+            if abs(again - found) < SAME_GUST:
+                return min(found, again)
     return low
+
+
+def _held_groups(model: Model, gust: Mph) -> tuple[bool, tuple[Group, ...]]:
+    forces, groups = groups_at(model, gust)
+    return all(f.held.all() for f in forces), groups
 
 
 def worst_ratio(model: Model, gust: Mph) -> float:
@@ -169,10 +187,8 @@ def worst_ratio(model: Model, gust: Mph) -> float:
         model: the model.
         gust: the gust [mph].
     """
-    forces, groups = groups_at(model, gust)
-    if not all(f.held.all() for f in forces):
-        return np.inf
-    return _worst(groups, gust)
+    held, groups = _held_groups(model, gust)
+    return _worst(groups, gust) if held else np.inf
 
 
 def _worst(groups: tuple[Group, ...], gust: Mph) -> float:

@@ -81,7 +81,7 @@ class Forces:
         return value
 
 
-def solve_forces(model: Model, direction: str, *, gust: Mph, standing: Flags | None = None) -> Forces:
+def solve_forces(model: Model, direction: str, *, gust: Mph) -> Forces:
     """Solve every row with the wind from one side.
 
     Where a brace counts in one direction only, which braces work is found at the gust given and kept for both parts.
@@ -90,7 +90,6 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, standing: Flags | N
         model: the model.
         direction: push or pull.
         gust: at which working braces are found [mph].
-        standing: braces that are there; all unless given, shape (n,).
 
     Returns:
         The forces.
@@ -98,10 +97,7 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, standing: Flags | N
     Raises:
         AccuracyError: forces and loads do not balance to 1e-6.
     """
-    sign = 1.0 if direction == "push" else -1.0
-    there = np.ones(len(model.strengths), dtype=bool) if standing is None else standing
-    push = there & np.array([s.counts_in_push for s in model.strengths], dtype=bool)
-    pull = there & np.array([s.counts_in_pull for s in model.strengths], dtype=bool)
+    sign, (push, pull) = _sign(direction), _counting(model)
     nearest = (np.array(model.studs), push | pull)
     solved = [
         _solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
@@ -119,6 +115,31 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, standing: Flags | N
     )  # fmt: skip
     verify_balance(forces)
     return forces
+
+
+def can_balance(model: Model, direction: str, *, gust: Mph) -> bool:
+    """Whether the braces that work can hold the wall at all, which has nothing to do with how much they give.
+
+    Args:
+        model: the model.
+        direction: push or pull.
+        gust: at which working braces are found [mph].
+    """
+    counts = _counting(model)
+    return all(
+        bool(_solved(c, model.give[:1], sign=_sign(direction), gust=gust, counts=counts)[1].all())
+        for c in reversed(model.compliances)  # a plate of one ply has all the motions
+    )
+
+
+def _sign(direction: str) -> float:
+    return 1.0 if direction == "push" else -1.0
+
+
+def _counting(model: Model) -> tuple[Flags, Flags]:
+    """Braces that count in push, and in pull."""
+    push = np.array([s.counts_in_push for s in model.strengths], dtype=bool)
+    return push, np.array([s.counts_in_pull for s in model.strengths], dtype=bool)
 
 
 def mirrored(forces: Forces) -> Forces:
@@ -146,9 +167,9 @@ def _solved(
         found = solve(c.flexibility, c.motions, give, push, under_load=under, work=work)
         return split(found.force), np.repeat(found.held[:, None], cases, axis=1)
     force, held = np.zeros((states, cases, n, 2)), np.zeros((states, cases), dtype=bool)
-    for some in (slice(0, ALIKE), slice(ALIKE, states)):
+    for some in (slice(0, 1), slice(1, states)):
         # Whether braces that count one way can balance the loads at all has nothing to do with how much they give.
-        if some.start == 0 or held[:ALIKE].all():
+        if some.start == 0 or held[0].all():
             force[some], held[some] = _one_way(c, give[some], counts, under=under, work=work, gust=gust)
     return force, held
 

@@ -7,6 +7,7 @@ together on one fastener it is found by closing a bracket.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from functools import cached_property
 
@@ -24,6 +25,7 @@ HALVE_EVERY = 4  # so that a kink cannot hold the search up
 MOST_OVER = 1e9  # of an excess: an infinite one would leave no chord to follow
 MAY_BE = 1e-6  # a search ends this near 1 at its own limit, and must not be passed over for that
 NEAR = 1e-10
+FEW = 4000  # so few lines cost more to go through apart than together
 
 
 @frozen
@@ -280,8 +282,18 @@ def _closed_limits(group: Group) -> Array:
 def _met(spare: Array, rate: Array) -> Array:
     """Gust squared at which a demand that grows at a rate has used what is spare at rest; 0 where none is."""
     with np.errstate(divide="ignore", invalid="ignore"):
-        squared = np.where(rate > 0.0, spare / rate, np.inf)
+        part = rate / spare
+        squared = np.where(part > 0.0, 1.0 / part, np.inf)
     return np.where(spare < 0.0, 0.0, squared)
+
+
+def _least_met(spare: Array, rate: Array) -> float:
+    """The least of `_met`, to the last digit, in a third of the time."""
+    if spare.min(initial=0.0) < 0.0:
+        return 0.0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        part = float(np.fmax.reduce(rate / spare, axis=None, initial=0.0))  # passes over what is neither
+    return 1.0 / part if part > 0.0 else math.inf
 
 
 def least_limit(groups: tuple[Group, ...]) -> Mph:
@@ -292,17 +304,20 @@ def least_limit(groups: tuple[Group, ...]) -> Mph:
 
     Source: STATICS, a demand is a straight line in the gust squared.
     """
-    lines = [
-        ((group.capacity - start).ravel(), rate.ravel())
-        for group in groups
-        if group.use is None
-        for start, rate in group.lines()
-    ]
-    least = HIGHEST
-    if lines:
-        spare, rate = (np.concatenate(part) for part in zip(*lines, strict=True))
-        least = float(np.sqrt(_met(spare, rate).min(initial=HIGHEST**2)))
+    few: list[tuple[Array, Array]] = []
+    squared = HIGHEST**2
     for group in groups:
-        if group.use is not None and group.reaches(least):
+        for start, rate in group.lines() if group.use is None else ():
+            spare = group.capacity - start
+            if spare.size <= FEW:
+                few.append((spare.ravel(), rate.ravel()))
+            else:
+                squared = min(squared, _least_met(spare, rate))
+    if few:
+        spare, rate = (np.concatenate(part) for part in zip(*few, strict=True))
+        squared = min(squared, _least_met(spare, rate))
+    least = math.sqrt(squared)
+    for group in groups:
+        if least > 0.0 and group.use is not None and group.reaches(least):
             least = min(least, float(group.limits.min(initial=HIGHEST)))
     return least

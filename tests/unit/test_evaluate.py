@@ -6,6 +6,7 @@ import pytest
 from attrs import evolve
 
 from bracing import evaluate
+from bracing.chain.forces import DIRECTIONS, can_balance, solve_forces
 from bracing.chain.model import build_model
 from bracing.evaluate import all_two_way, keeping, limit_and_chain, limit_gust, worst_ratio
 from bracing.reading import job_from_text
@@ -68,3 +69,10 @@ def test_only_some_of_its_braces_give_what_a_wall_with_those_gives():
     kept = keeping(slender(1), [0, 1, 3])
     alone = build_model(evolve(slender(1).job, braces=tuple(slender(1).job.braces[k] for k in (0, 1, 3))))
     assert limit_gust(kept) == pytest.approx(limit_gust(alone), rel=2e-2)
+
+
+def test_whether_a_wall_can_be_balanced_is_asked_with_less_and_answered_the_same(model):
+    for direction in DIRECTIONS:
+        for gust in (0.01, 5.0, 26.0, 60.0):
+            held = bool(solve_forces(model, direction, gust=gust).held.all())
+            assert can_balance(model, direction, gust=gust) == held
