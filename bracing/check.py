@@ -63,9 +63,8 @@ class CheckResult:
         limit: limit gust, unrounded; None beyond the envelope [mph].
         evaluation: the chain at the gust asked, or at the limit gust.
         model: the model behind it.
-        assumed: what took its low default.
+        effects: work out what each assumption costs.
         beyond: why the answer is "engineer".
-        warnings: inside the envelope and still poor practice.
     """
 
     job: Job
@@ -75,9 +74,20 @@ class CheckResult:
     limit: Mph | None
     evaluation: Evaluation | None = field(repr=False)
     model: Model | None = field(repr=False)
-    assumed: tuple[Assumed, ...] = ()
+    effects: bool = True
     beyond: tuple[str, ...] = ()
-    warnings: tuple[str, ...] = ()
+
+    @cached_property
+    def assumed(self) -> tuple[Assumed, ...]:
+        """What took its low default; worked out when first asked."""
+        if self.model is None:
+            return ()
+        return _assumed(self.job, thunderstorm=self.thunderstorm, effects=self.effects)
+
+    @cached_property
+    def warnings(self) -> tuple[str, ...]:
+        """Inside the envelope and still poor practice, and joints with too little room."""
+        return (*warnings(self.job), *(() if self.model is None else fit_warnings(self.job)))
 
     @cached_property
     def missing(self) -> tuple[Mph, ...]:
@@ -206,12 +216,10 @@ def check(
         'over'
     """
     asked = thunderstorm_gust(gust) if gust is not None and thunderstorm else gust
-    outside, warned = beyond(job, asked), warnings(job)
+    outside = beyond(job, asked)
     if outside:
-        return CheckResult(
-            job, asked, thunderstorm, None if gust is None else ENGINEER, None, None, None,
-            beyond=outside, warnings=warned,
-        )  # fmt: skip
+        verdict = None if gust is None else ENGINEER
+        return CheckResult(job, asked, thunderstorm, verdict, None, None, None, beyond=outside)
     model = build_model(job, thunderstorm=thunderstorm)
     limit, chain = limit_and_chain(model)
     at = asked if asked is not None else limit
@@ -224,8 +232,7 @@ def check(
         limit=limit,
         evaluation=evaluation,
         model=model,
-        assumed=_assumed(job, thunderstorm=thunderstorm, effects=effects),
-        warnings=(*warned, *fit_warnings(job)),
+        effects=effects,
     )
 
 

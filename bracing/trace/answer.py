@@ -110,11 +110,14 @@ def trace(result: CheckResult) -> Trace | None:
 
 
 def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
-    """Give the item of a group with the lowest limit gust, and its link; None where none is ever reached."""
+    """Give the item of a group with the lowest limit gust, and its link; None where none is ever reached.
+
+    Of several with the same it is the one that is over most, as in the list of links.
+    """
     if not len(group.capacity):
         return None
     limits = group.limits
-    item = int(np.argmin(limits))
+    item = int(np.lexsort((-group.ratios(gust), limits))[0])
     if limits[item] > MOST_GUST:
         return None
     which = item

@@ -14,7 +14,7 @@ import re
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bracing.check import check
@@ -188,6 +188,8 @@ def is_limit(said, link, *, unit="mph", size=1.0):
 
 @settings(max_examples=10)
 @given(DRAWN.filter(is_inside))
+@example(("as drawn", 228696, None))  # two pieces of a stud with the same limit
+@example(("fastened", 228695, None))  # a load that is nothing but the last bits of a sum
 def test_json_tables_page_csv_and_trace_agree(drawn):
     kind, seed, gust = drawn
     result = check(KINDS[kind](seed), gust=gust, effects=False)
@@ -348,13 +350,17 @@ def _ends_at(link, same, block):
     at = re.search(r"reaches its limit at ([\d.]+) mph, with wind from (?:the )?(outside|brace side)", block)
     assert is_floor(float(at[1]), same["limit_gust_mph"], 0.1)
     assert at[2] == SIDES[same["direction"]]
-    for key in ("capacity", "limit_gust_mph"):
-        assert link[key] == pytest.approx(same[key], rel=1e-9)
+    assert link["limit_gust_mph"] == pytest.approx(same["limit_gust_mph"], rel=1e-9)
     # Of a stud's pieces the trace follows the one with the lowest limit, the list the worst at the gust asked.
+    asked, used = (math.inf if each["ratio"] is None else each["ratio"] for each in (link, same))
+    assert asked <= used * (1.0 + 1e-9) + TRIFLE
+    if asked < used * (1.0 - 1e-9):
+        return
     asked, most = (math.inf if each["demand"] is None else each["demand"] for each in (link, same))
-    assert asked <= most * (1.0 + 1e-9) + TRIFLE
+    assert asked <= most * (1.0 + 1e-6) + TRIFLE
+    assert link["capacity"] == pytest.approx(same["capacity"], rel=1e-9)
     ratio = re.search(rf"ratio: demand over what it may carry ({NUMBER}) / ({NUMBER}) = ({NUMBER})", block)
-    if ratio is not None:
+    if ratio is not None and float(ratio[2]) > TRIFLE:
         demand, capacity, share = float(ratio[2]), float(ratio[4]), ratio[6]
         assert demand <= asked * (1.0 + 1e-6) + TRIFLE
         assert capacity == pytest.approx(same["capacity"], rel=1e-6)
