@@ -14,6 +14,7 @@ from bracing.job import Job
 from bracing.layout.batch import worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.bounds import SLACK, possible
+from bracing.layout.buy import enough_sticks
 from bracing.layout.climb import climb
 from bracing.layout.makes import Recipe
 from bracing.layout.rows import MAKING_GOOD, least_with_strongback, strongback_of, walked_by_chain
@@ -154,7 +155,12 @@ def _better(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
 
 
 def _with_strongback(yard: Yard, best: Answer | None, clock: Clock, progress: Told) -> Iterator[Answer]:
-    """Layouts with fewer braces, or any at all, once a strongback helps the studs and plates between them."""
+    """Layouts with fewer braces, or any at all, once a strongback helps the studs and plates between them.
+
+    A list of what is on hand is for braces: a row of framing lumber is not in it, and none is asked for.
+    """
+    if yard.on_hand is not enough_sticks:
+        return
     most = MOST_BRACES + 1 if best is None else len(best.job.braces)
     fewest = min((least_possible(bench, yard.job.wall) for _, bench in yard.benches), default=most)
     if fewest >= most:

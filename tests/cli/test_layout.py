@@ -395,3 +395,17 @@ def test_a_strongback_is_written_into_the_file_with_the_braces(capsys, tmp_path)
     assert found.verdict == "within"
     again = run(capsys, "check", path, "--gust", 40, "--json").json
     assert not any(item["field"].startswith("wall.row") for item in again["assumed"])
+
+
+def test_what_is_on_hand_is_never_stretched_by_a_strongback(tall):
+    """Its lumber is not on the list: at the gust for which one is asked without a list, with one there is none."""
+    asked = Asked(on_hand=read_on_hand("40 2x6x20, 40 2x4x14, 2000 screws").reaches)
+    job = job_from_options(length="16ft", height="14ft", studs="2x4@16in")
+    assert tall.job.wall.rows
+    try:
+        listed = lay_out(job, gust=40.0, budget=2.0, asked=asked)
+    except NoLayoutError:
+        assert tall.without_row is None
+    else:
+        assert not listed.job.wall.rows
+        assert len(listed.job.braces) > len(tall.job.braces)
