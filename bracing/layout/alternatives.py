@@ -20,6 +20,7 @@ Told = Callable[[str], None]
 
 # Kinds looked for beside the answer: words, and which recipes they allow.
 KINDS: tuple[tuple[str, Callable[[Recipe], bool]], ...] = (
+    ("no strongback", lambda recipe: not recipe.strongback),
     ("no tie rows", lambda recipe: recipe.ties == 0),
     ("no doubled studs", lambda recipe: not recipe.doubled),
     ("no T", lambda recipe: recipe.stiffener == "none"),
@@ -49,10 +50,10 @@ class Alternative:
 
     @property
     def costs(self) -> tuple[float, ...]:
-        """What it takes, each better when less: braces, lumber, fasteners, tie rows, doubled studs, second sticks."""
-        count = len(self.job.braces)
-        doubled, stiffened = count * self.recipe.doubled, count * (self.recipe.stiffener != "none")
-        return count, round(self.lumber), self.fasteners, self.recipe.ties, doubled, stiffened
+        """What it takes, each better when less: braces, lumber, fasteners, ties, doubled studs, second sticks, rows."""
+        count, recipe = len(self.job.braces), self.recipe
+        doubled, stiffened = count * recipe.doubled, count * (recipe.stiffener != "none")
+        return count, round(self.lumber), self.fasteners, recipe.ties, doubled, stiffened, recipe.strongback
 
     def to_dict(self) -> dict[str, object]:
         """Give it as a JSON object."""
@@ -75,7 +76,8 @@ def alternatives(yard: Yard, answer: Answer, *, budget: float, progress: Told) -
     Returns:
         The answer first, then the others; nothing where it stands alone.
     """
-    found = [_weighed(yard, "fewest braces", answer)]
+    first = "fewest braces, strongback" if answer.recipe.strongback else "fewest braces"
+    found = [_weighed(yard, first, answer)]
     try:
         for what, wanted in KINDS:
             if wanted(answer.recipe):

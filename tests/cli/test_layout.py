@@ -327,9 +327,6 @@ def test_the_layout_asked_is_kept_as_it_was_given():
     assert main(["layout", "--help"]) == 0
 
 
-TALL = ("--length", "16ft", "--height", "14ft", "--studs", "2x4@16in", "--gust", "40", "--budget", "2")
-
-
 @pytest.fixture(scope="module")
 def tall():
     return lay_out(
@@ -379,6 +376,15 @@ def test_a_strongback_is_said_bought_and_given_a_force_at_every_stud(tall):
     assert by_hand <= asked < by_hand + 25.0
     assert any("for the strongback" in item.said() for item in tall.buy)
     assert "2x4 strongback" in said
+
+
+def test_beside_a_strongback_stand_layouts_without(capsys):
+    words = ("--length", "16ft", "--height", "14ft", "--studs", "2x4@16in", "--gust", 40, "--budget", 2)
+    first, *others = run(capsys, "layout", *words, "--alternatives", "--json").json["alternatives"]
+    assert "strongback" in first["what"]
+    assert "strongback" in first["recipe"]
+    assert others
+    assert all("strongback" not in other["recipe"] and other["braces"] > first["braces"] for other in others)
 
 
 def test_a_strongback_is_written_into_the_file_with_the_braces(capsys, tmp_path):
