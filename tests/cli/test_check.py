@@ -13,7 +13,8 @@ import bracing.check
 from bracing.cli import main
 from bracing.commands.wall_options import WALL_OPTIONS
 from bracing.reading.options import OPTIONS
-from tests.cli.running import EXAMPLES, ROOT, run, wall_file, wall_text
+from tests.cli.running import EXAMPLES, ROOT, run
+from tests.wall_files import wall_file, wall_text
 
 KEYS = {
     "schema", "program", "standards", "input_sha256", "wall", "gust_mph", "verdict", "limit_gust_mph",

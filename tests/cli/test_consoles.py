@@ -13,8 +13,9 @@ import pytest
 from bracing.commands.output import SPELT
 from bracing.commands.wall_options import quoted
 from bracing.tables.page import Page
-from tests.cli.running import EXAMPLES, wall_file
+from tests.cli.running import EXAMPLES
 from tests.house.tree import modules
+from tests.wall_files import wall_file
 
 AS_FOUND = str(EXAMPLES / "as-found.toml")
 POSIX_ONLY = {

@@ -8,7 +8,8 @@ import pytest
 from bracing.cuts import cleat_fits, head_room
 from bracing.fasteners import fastener
 from bracing.reading import job_from_text
-from tests.cli.running import EXAMPLES, run, wall_file, wall_text
+from tests.cli.running import EXAMPLES, run
+from tests.wall_files import wall_file, wall_text
 
 JOINTS = [
     "head",

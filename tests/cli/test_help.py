@@ -17,7 +17,8 @@ from bracing.cli import main
 from bracing.commands.help import EXAMPLES
 from bracing.commands.late import COMMANDS, LateGroup, commands_of
 from bracing.commands.wall_options import wall_files
-from tests.cli.running import run, wall_file
+from tests.cli.running import run
+from tests.wall_files import wall_file
 
 PARTS = ("advice", "faults", "help", "late", "output")
 MODULES = [

@@ -26,7 +26,8 @@ from bracing.layout.makes import Recipe
 from bracing.layout.on_hand import read_on_hand
 from bracing.layout.plan import Asked
 from bracing.reading import job_from_options, read_job
-from tests.cli.running import EXAMPLES, ROOT, run, wall_file
+from tests.cli.running import EXAMPLES, ROOT, run
+from tests.wall_files import wall_file
 
 SHED = ("--length", "20ft", "--height", "10ft", "--gust", "40", "--budget", "1")
 GUSTS = {"south-gable": 45, "slab-wall": 45, "long-wall": 40, "rake-wall": 40}

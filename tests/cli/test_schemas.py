@@ -22,8 +22,9 @@ from bracing.reading_chart import chart_from_text
 from bracing.results import SCHEMA_VERSION
 from bracing.schema import shipped_schema
 from bracing.schema_results import json_schema, schema_text, schemas
-from tests.cli.running import EXAMPLES, run, wall_file
+from tests.cli.running import EXAMPLES, run
 from tests.storm_walls import WALLS
+from tests.wall_files import wall_file
 
 MOMENT = ("--now", "2026-03-06 12:00", "--zone", "America/Chicago")
 NIGHT = ("--from", "Fri 8 pm", "--until", "Sat 6 am", *MOMENT)

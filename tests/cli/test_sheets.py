@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from tests.cli.running import EXAMPLES, run, wall_file
+from tests.cli.running import EXAMPLES, run
 from tests.sheet_walls import text_of
+from tests.wall_files import wall_file
 
 pytest.importorskip("jinja2")
 pytest.importorskip("matplotlib")

@@ -10,7 +10,8 @@ import bracing.reading
 from bracing.commands.advice import install_line
 from bracing.commands.late import COMMANDS
 from bracing.errors import AccuracyError, MechanismError, MissingExtraError, NoLayoutError
-from tests.cli.running import EXAMPLES, run, wall_file
+from tests.cli.running import EXAMPLES, run
+from tests.wall_files import wall_file
 
 AS_FOUND = EXAMPLES / "as-found.toml"
 ON_A_WALL = {

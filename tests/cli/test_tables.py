@@ -7,7 +7,8 @@ import shlex
 import pytest
 
 from bracing.tables.page import Page
-from tests.cli.running import EXAMPLES, run, wall_file
+from tests.cli.running import EXAMPLES, run
+from tests.wall_files import wall_file
 
 FILES = sorted(EXAMPLES.glob("*.toml"))
 BANNED = re.compile(r"\b(safe|safely|safety|holds|good for|unsafe)\b", re.IGNORECASE)

@@ -13,7 +13,8 @@ import pytest
 
 from bracing.cli import main
 from bracing.writing import put_in_place, write_values
-from tests.cli.running import EXAMPLES, ROOT, run, wall_file, wall_text
+from tests.cli.running import EXAMPLES, ROOT, run
+from tests.wall_files import wall_file, wall_text
 
 AS_FOUND = EXAMPLES / "as-found.toml"
 FULL = "/dev/full"

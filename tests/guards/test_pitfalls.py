@@ -18,8 +18,9 @@ from bracing.joints.single import fastener_capacity
 from bracing.reading import job_from_options, job_from_text
 from bracing.reading_chart import chart_from_text
 from bracing.units import angle, length, speed
-from tests.cli.running import EXAMPLES, run, wall_file, wall_text
+from tests.cli.running import EXAMPLES, run
 from tests.house.test_words import BANNED
+from tests.wall_files import wall_file, wall_text
 
 LEVEL = '[wall]\nlength = "24 ft"\nheight = "12 ft"\n'
 

@@ -24,8 +24,8 @@ from bracing.tables.fasteners import fasteners_page
 from bracing.tables.layout import Shown, layout_page
 from bracing.tables.page import Page
 from bracing.units import down, gust, pounds, tape, up
-from tests.cli.running import wall_text
 from tests.laws.read_back import is_ceiling, is_floor, number, rows_of, taped
+from tests.wall_files import wall_text
 from tests.walls import jobs
 
 WIDE = Page(width=200)

@@ -10,7 +10,7 @@ from bracing.joint_choice import choose_fasteners
 from bracing.joints.drive import Ply
 from bracing.joints.single import fastener_capacity
 from bracing.reading import job_from_text
-from tests.cli.running import wall_text
+from tests.wall_files import wall_text
 
 NAILS = {
     "head_fastener": "gun nail 0.131x3",

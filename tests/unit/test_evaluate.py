@@ -10,7 +10,7 @@ from bracing.chain.forces import DIRECTIONS, can_balance, solve_forces
 from bracing.chain.model import build_model
 from bracing.evaluate import all_two_way, keeping, limit_and_chain, limit_gust, worst_ratio
 from bracing.reading import job_from_text
-from tests.cli.running import wall_text
+from tests.wall_files import wall_text
 
 STURDY = job_from_text(wall_text(), "wall.toml")
 

@@ -29,7 +29,7 @@ from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
 from bracing.reading import job_from_text
 from bracing.wall import Opening
-from tests.cli.running import wall_text
+from tests.wall_files import wall_text
 
 GUST = 40.0  # every link of the sound wall is within at it
 SOUND = job_from_text(wall_text(), "wall.toml")

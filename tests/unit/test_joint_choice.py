@@ -12,7 +12,7 @@ from bracing.joint_choice import choose_fasteners
 from bracing.joint_choice.kinds import MOST
 from bracing.joint_choice.room import floor_room
 from bracing.reading import job_from_text
-from tests.cli.running import wall_text
+from tests.wall_files import wall_text
 
 SCREW = fastener("structural screw 0.22x5")
 GUST = 40.0

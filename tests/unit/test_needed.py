@@ -16,7 +16,7 @@ from bracing.layout.needed import needed_too
 from bracing.layout.words import counted
 from bracing.reading import job_from_text
 from bracing.wall import Opening
-from tests.cli.running import wall_text
+from tests.wall_files import wall_text
 
 # Every field that matters declared, feet in joists nobody said the way of, one row of ties and doubled studs.
 DECLARED = job_from_text(wall_text(laps="plate", strap="100 lb"), "wall.toml")

@@ -14,8 +14,8 @@ from bracing.layout.buy import fasteners_needed
 from bracing.layout.on_hand import best_on_hand, read_on_hand
 from bracing.layout.plan import Asked
 from bracing.reading import job_from_text
-from tests.cli.running import wall_text
 from tests.small_walls import small_job
+from tests.wall_files import wall_text
 
 # Four braces, each with 8 + 8 short screws and 8 long ones, and 8 long ones through the plate beside it.
 BRACED = job_from_text(wall_text(ties=0), "wall.toml")
