@@ -249,11 +249,10 @@ def _plate(
     influence = panel.plate_heads[plate][at.T]
     gap, per_gap, nearest = drawn
     left = panel.plate_loads[plate] - slack.transpose(2, 1, 0) @ influence
-    worst = np.maximum(left.max(axis=(1, 2)), -left.min(axis=(1, 2)))
+    worst = np.abs(left).max(axis=(1, 2))
     more = np.take_along_axis(per_gap.transpose(2, 1, 0) @ influence, nearest[:, None], axis=1)
     left -= np.take_along_axis(gap.transpose(2, 1, 0), nearest[:, None], axis=2) * more
-    worst = np.maximum(worst, np.maximum(left.max(axis=(1, 2)), -left.min(axis=(1, 2))))
-    return np.asarray(worst)
+    return np.asarray(np.maximum(worst, np.abs(left, out=left).max(axis=(1, 2))))
 
 
 def _read(table: Array, row: Ints, force: Array) -> Array:
