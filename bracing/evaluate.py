@@ -75,7 +75,9 @@ class Evaluation:
     @property
     def worst(self) -> float:
         """The greatest ratio; infinite where the wall can still move."""
-        return _worst(self.groups, self.gust) if self.held else np.inf
+        if not self.held:
+            return np.inf
+        return max((float(group.ratios(self.gust).max(initial=0.0)) for group in self.groups), default=0.0)
 
 
 Chain = tuple[tuple[Forces, Forces], tuple[Group, ...]]
@@ -163,21 +165,15 @@ def _by_halving(model: Model, loose: str = "push") -> Mph:
     low, high = 0.0, HIGHEST
     for _ in range(HALVINGS):
         middle = (low + high) / 2.0
-        held, groups = _held_groups(model, middle)
-        within = held and _worst(groups, middle) <= 1.0
-        low, high = (middle, high) if within else (low, middle)
-        found = least_limit(groups) if held else high
+        at = evaluate(model, middle)
+        low, high = (middle, high) if at.worst <= 1.0 else (low, middle)
+        found = least_limit(at.groups) if at.held else high
         if low < found < high:
-            held, groups = _held_groups(model, found)
-            again = least_limit(groups) if held else high
+            there = evaluate(model, found)
+            again = least_limit(there.groups) if there.held else high
             if abs(again - found) < SAME_GUST:
                 return min(found, again)
     return low
-
-
-def _held_groups(model: Model, gust: Mph) -> tuple[bool, tuple[Group, ...]]:
-    forces, groups = groups_at(model, gust)
-    return all(f.held.all() for f in forces), groups
 
 
 def worst_ratio(model: Model, gust: Mph) -> float:
@@ -187,12 +183,7 @@ def worst_ratio(model: Model, gust: Mph) -> float:
         model: the model.
         gust: the gust [mph].
     """
-    held, groups = _held_groups(model, gust)
-    return _worst(groups, gust) if held else np.inf
-
-
-def _worst(groups: tuple[Group, ...], gust: Mph) -> float:
-    return max((float(group.ratios(gust).max(initial=0.0)) for group in groups), default=0.0)
+    return evaluate(model, gust).worst
 
 
 def without(model: Model, index: int) -> Model:

@@ -339,7 +339,7 @@ def _sheathing_off(
     if directions != PULL or sheathing_of(materials.job) is None:
         return
     job, model = materials.job, forces.model
-    worst = _strongest(model.cases, model.meshes[0], job.wall.highest)
+    worst = strongest(model.cases, model.meshes[0], job.wall.highest)
     area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
     demand = np.array([[[0.0, worst * model.cases.pressure_per_mph2 * area]]])
     plate = job.wall.plate
@@ -351,7 +351,13 @@ def _sheathing_off(
 
 
 @lru_cache(maxsize=TABLES_KEPT)
-def _strongest(cases: Cases, mesh: Mesh, highest: Inch) -> float:
-    """The greatest force coefficient at any stud, at its foot or as high as the wall is anywhere."""
+def strongest(cases: Cases, mesh: Mesh, highest: Inch) -> float:
+    """Give the greatest force coefficient at any stud, at its foot or as high as the wall is anywhere [-].
+
+    Args:
+        cases: the load cases.
+        mesh: the grillage, for its studs.
+        highest: the highest point of the wall [in].
+    """
     x = mesh.stud_x
     return max(float(np.max(f.c(x, z))) for f in cases.fields for z in (0.0, highest))

@@ -209,11 +209,10 @@ def row_groups(forces: Forces, directions: Directions, materials: Materials) -> 
     Source: NDS 3.3.1.
     """
     mesh, wall = forces.model.meshes[0], materials.job.wall
-    elements = np.flatnonzero([mesh.lines[k].kind == "row" for k in mesh.element_line])
+    elements, which = _row_pieces(forces.model)
     if len(elements) == 0:
         return
-    start = mesh.element_nodes[elements, 0]
-    rows = [min(wall.rows, key=lambda row: abs(row.height - z)) for z in mesh.z[start]]
+    rows = [wall.rows[k] for k in which]
     middle = mesh.x[mesh.element_nodes[elements]].mean(axis=1)
     capacity = []
     for row in rows:
@@ -240,15 +239,22 @@ def row_holds(forces: Forces, gust: Mph) -> tuple[Pound, ...]:
 
     Source: STATICS, a beam between its supports.
     """
-    mesh, wall = forces.model.meshes[0], forces.model.job.wall
-    elements = np.flatnonzero([mesh.lines[k].kind == "row" for k in mesh.element_line])
+    mesh = forces.model.meshes[0]
+    elements, which = _row_pieces(forces.model)
     ends = forces.at(forces.responses.row_moment, gust)
     shear = ends.sum(axis=2) / mesh.element_length[elements]
-    most = [0.0] * len(wall.rows)
+    most = np.zeros(len(forces.model.job.wall.rows))
     for line in np.unique(mesh.element_line[elements]):
-        run = shear[:, mesh.element_line[elements] == line]
-        steps = np.diff(run, axis=1, prepend=0.0, append=0.0)
-        z = mesh.z[mesh.lines[line].nodes[0]]
-        which = min(range(len(most)), key=lambda k: abs(wall.rows[k].height - z))
-        most[which] = max(most[which], float(np.abs(steps).max()))
-    return tuple(most)
+        run = mesh.element_line[elements] == line
+        steps = np.diff(shear[:, run], axis=1, prepend=0.0, append=0.0)
+        np.maximum.at(most, which[run], np.abs(steps).max())
+    return tuple(most.tolist())
+
+
+def _row_pieces(model: Model) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Pieces of the continuous rows, and which row of the wall each is of: the nearest in height."""
+    mesh = model.meshes[0]
+    elements = np.flatnonzero([mesh.lines[k].kind == "row" for k in mesh.element_line])
+    heights = np.array([row.height for row in model.job.wall.rows])
+    off = np.abs(mesh.z[mesh.element_nodes[elements, 0]][:, None] - heights)
+    return elements, off.argmin(axis=1) if len(heights) else np.zeros(0, dtype=np.intp)

@@ -11,6 +11,7 @@ from bracing.chain.model import build_model
 from bracing.evaluate import limit_gust
 from bracing.job import Job
 from bracing.layout.buy import board_feet, fasteners_needed
+from bracing.layout.choices import rows_added
 from bracing.layout.least import Answer, quick
 from bracing.layout.makes import Recipe
 from bracing.layout.yard import Yard
@@ -99,7 +100,7 @@ def _weighed(yard: Yard, what: str, answer: Answer) -> Alternative:
         what,
         answer.job,
         answer.recipe,
-        board_feet(answer.job, rows=answer.job.wall.rows[len(yard.job.wall.rows) :]),
+        board_feet(answer.job, rows=rows_added(yard.job, answer.job)),
         count,
         limit,
     )

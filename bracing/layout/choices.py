@@ -9,6 +9,7 @@ from attrs import evolve
 from bracing.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
 from bracing.brace import Brace, Stock
 from bracing.job import Job
+from bracing.wall import Row
 
 # Fields a layout chooses where nobody declared them, with what is then said of each; all others are facts and stay
 # low. What is said nowhere here stands beside the braces.
@@ -113,6 +114,16 @@ def chosen_fields(before: Job, after: Job) -> dict[str, object]:
         after: the job with its choices.
     """
     return {name: value_at(after, paths[0]) for name, _, paths in _open(before)}
+
+
+def rows_added(before: Job, after: Job) -> tuple[Row, ...]:
+    """Give the rows across the studs a layout puts after those the wall had.
+
+    Args:
+        before: the job as declared.
+        after: the job with the layout.
+    """
+    return after.wall.rows[len(before.wall.rows) :]
 
 
 def no_part(job: Job) -> frozenset[str]:

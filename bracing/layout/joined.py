@@ -13,7 +13,7 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.forces import DIRECTIONS
-from bracing.chain.groups import plate_sets, plate_use
+from bracing.chain.groups import plate_sets, plate_use, strongest
 from bracing.chain.materials import Materials, materials_of
 from bracing.chain.spans import span_groups
 from bracing.chain.wall import SPREAD, WallStrength, stretch_of_plate, wall_strength
@@ -139,8 +139,7 @@ def _always(materials: Materials, bench: Bench, cases: Cases, gust: Mph) -> floa
     of_spans = max((float(group.ratios(gust).max()) for group in spans), default=0.0)
     job, wall = materials.job, wall_strength(materials)
     q = cases.pressure_per_mph2 * gust**2
-    x = mesh.stud_x
-    worst = max(float(np.max(f.c(x, z))) for f in cases.fields for z in (0.0, job.wall.highest))
+    worst = strongest(cases, mesh, job.wall.highest)
     area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
     off = worst * q * area / wall.sheathing_off if wall.sheathing_off > 0.0 else 0.0
     return max(off, of_spans)

@@ -12,7 +12,7 @@ from bracing.check import CheckResult
 from bracing.cuts import cut_of, head_fits
 from bracing.floor import Joists
 from bracing.job import Job
-from bracing.layout.choices import GROUPS, chosen_fields
+from bracing.layout.choices import GROUPS, chosen_fields, rows_added
 from bracing.layout.wood import known_joists, wood_blocks
 from bracing.layout.words import counted
 from bracing.units import Inch, pounds, tape
@@ -109,7 +109,7 @@ def _wall(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
 
 def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
     """Rows the wall did not have; how they are fastened is no link of the chain, so it is asked for here."""
-    new, found = result.job.wall.rows[len(before.wall.rows) :], result.evaluation
+    new, found = rows_added(before, result.job), result.evaluation
     if not new or found is None:
         return
     for row, *most in zip(

@@ -18,7 +18,7 @@ from bracing.gusts import thunderstorm_gust
 from bracing.job import Job
 from bracing.layout.alternatives import Alternative, alternatives
 from bracing.layout.buy import Item, cutting_plan, enough_sticks, truck_list
-from bracing.layout.choices import choose, chosen_paths, no_part
+from bracing.layout.choices import choose, chosen_paths, no_part, rows_added
 from bracing.layout.cutting import CuttingPlan
 from bracing.layout.least import Answer, Grid, at_spacing, least
 from bracing.layout.makes import Recipe
@@ -106,7 +106,7 @@ class LayoutResult:
     @property
     def new_rows(self) -> tuple[Row, ...]:
         """Rows across the studs it needs that the wall did not have."""
-        return self.job.wall.rows[len(self.before.wall.rows) :]
+        return rows_added(self.before, self.job)
 
     @property
     def hook_until(self) -> str | None:
