@@ -131,7 +131,8 @@ def limits(checks: dict[str, Any]) -> str:
         first = answer.get("gives_first") or {}
         at = f" of {first['mark']}" if first.get("mark") else ""
         table.writerow((
-            subject, runs.wall_text(subject).count("\n[[brace]]"), answer.get("limit_gust_mph"), answer.get("clear_out_gust_mph"),
+            subject, runs.wall_text(subject).count("\n[[brace]]"),
+            answer.get("limit_gust_mph"), answer.get("clear_out_gust_mph"),
             answer.get("limit_gust_one_missing_mph"),
             f"{first['link']}{at}, {first['direction']}" if first else "",
             len(answer.get("engineer", ())) or "",
