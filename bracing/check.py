@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from functools import cached_property
 
 from attrs import field, frozen
@@ -11,6 +10,7 @@ from bracing.assumed import at_usual, keeps_panel, places, undeclared, value_at,
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.links import HIGHEST, Link, finite
 from bracing.chain.model import Model, build_model, with_job
+from bracing.choosing import first_least, over, whole_down, whole_up
 from bracing.cuts import fit_warnings
 from bracing.envelope import beyond, warnings
 from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
@@ -97,7 +97,7 @@ class CheckResult:
     @property
     def limit_whole(self) -> int | None:
         """Limit gust as printed, rounded down [mph]."""
-        return None if self.limit is None else math.floor(self.limit + 1e-9)
+        return None if self.limit is None else whole_down(self.limit)
 
     @property
     def clear_out(self) -> int | None:
@@ -110,14 +110,19 @@ class CheckResult:
         if self.clear_out is None:
             return None
         height = self.job.floor.height_above_ground + METER_HEIGHT
-        return math.floor(
+        return whole_down(
             meter_gust(self.clear_out, exposure=self.job.site.exposure, height_above_ground=height)
         )
 
     @property
     def one_missing(self) -> int | None:
         """Limit gust with the brace that matters most gone, rounded down [mph]."""
-        return math.floor(min(self.missing) + 1e-9) if self.missing else None
+        return whole_down(min(self.missing)) if self.missing else None
+
+    @property
+    def matters_most(self) -> str | None:
+        """Mark of the brace whose loss costs most, of the same the first; None without braces."""
+        return self.job.braces[first_least(self.missing)].mark if self.missing else None
 
     @property
     def gives_first(self) -> Link | None:
@@ -173,7 +178,7 @@ class CheckResult:
             "clear_out_on_meter_mph": self.clear_out_on_meter,
             "limit_gust_one_missing_mph": self.one_missing,
             "one_missing_mph": {
-                brace.mark: math.floor(gust + 1e-9) for brace, gust in zip(self.job.braces, self.missing, strict=False)
+                brace.mark: whole_down(gust) for brace, gust in zip(self.job.braces, self.missing, strict=False)
             },
             "gives_first": first and {"link": first.link, "direction": first.direction, "mark": first.mark,
                                       "x_ft": None if first.x is None else first.x / 12.0},
@@ -255,10 +260,10 @@ def link_rows(evaluation: Evaluation) -> list[dict[str, object]]:
 
 def _verdict(evaluation: Evaluation, limit: Mph) -> str:
     """Within where every ratio is at most 1 and no lower gust is the limit."""
-    if not evaluation.groups or evaluation.gust > limit:
+    if not evaluation.groups or over(evaluation.gust, limit):
         return OVER
     # Of braces that all work both ways none is over under the limit gust; others may work in other numbers there.
-    within = evaluation.forces[1].turned or evaluation.worst <= 1.0
+    within = evaluation.forces[1].turned or not over(evaluation.worst, 1.0)
     return WITHIN if within else OVER
 
 
@@ -279,7 +284,7 @@ def _assumed(job: Job, *, thunderstorm: bool, effects: bool) -> tuple[Assumed, .
                 with_low = limit_gust(with_job(model, low))
             else:
                 with_low = limit_gust(build_model(low, thunderstorm=thunderstorm))
-            effect = float(max(0, math.ceil(best - with_low - 1e-6)))
+            effect = float(max(0, whole_up(best - with_low)))
         name = paths[0] if len(paths) == 1 else row.field
         listed.append(Assumed(name, value_at(job, paths[0]), row.why, effect))
     return tuple(sorted(listed, key=lambda item: -(item.effect or 0.0)))

@@ -12,6 +12,7 @@ from attrs import evolve, frozen
 
 from bracing.brace import Brace
 from bracing.chain.foot import cleat_shape
+from bracing.choosing import whole_down
 from bracing.fasteners import Fastener, fastener
 from bracing.job import Job
 from bracing.joints.spacing import fasteners_that_fit, least_spacing
@@ -69,7 +70,7 @@ def cut_of(job: Job, brace: Brace) -> Cut:
     degrees, head_cut = math.degrees(brace.angle), head_cut_of(job, brace)
     return Cut(
         mark=brace.mark,
-        long_point=math.floor(long_point(job, brace) / SIXTEENTH + 1e-6) * SIXTEENTH,
+        long_point=whole_down(long_point(job, brace) / SIXTEENTH) * SIXTEENTH,
         foot_angle=degrees,
         head_angle=90.0 if head_cut == SQUARE else 90.0 - degrees,
         head_cut=head_cut,

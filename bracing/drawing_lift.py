@@ -6,6 +6,7 @@ import math
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bracing.choosing import whole_down, whole_up
 from bracing.drawing.picture import FORMATS, new_figure, save_figure
 from bracing.errors import InputError
 from bracing.lift_plan import LiftPlan
@@ -56,7 +57,7 @@ def _force(plan: LiftPlan, axes: Axes) -> None:
     windy = [math.nan if row.windy is None else row.windy for row in plan.tilt]
     axes.plot(tilts, still, color=_INK, linewidth=2.0, label="line, still air")
     axes.plot(tilts, windy, color=_INK, linestyle="--", label=f"line, {plan.gust:.0f} mph from outside")
-    axes.axhline(plan.rigged, color=_INK, linestyle=":", label=f"rig for {math.ceil(plan.rigged)} lb")
+    axes.axhline(plan.rigged, color=_INK, linestyle=":", label=f"rig for {whole_up(plan.rigged)} lb")
     slack, past = math.degrees(plan.slack_from), math.degrees(plan.past)
     axes.axvline(slack, color=_PALE, label=f"{plan.gust:.0f} mph from inside slacks it past {slack:.0f} deg")
     axes.axvline(past, color=_PALE, linestyle="-.", label=f"runs on to plumb past {past:.0f} deg")
@@ -65,7 +66,7 @@ def _force(plan: LiftPlan, axes: Axes) -> None:
         ylim=(0.0, 1.1 * plan.rigged),
         xlabel="tilt from the floor, degrees",
         ylabel="pull, lb",
-        title=f"{plan.job.wall.name}: {math.ceil(plan.weight.weight)} lb",
+        title=f"{plan.job.wall.name}: {whole_up(plan.weight.weight)} lb",
     )
     axes.legend(loc="lower left", fontsize="small", frameon=False)
 
@@ -82,7 +83,7 @@ def _hook(plan: LiftPlan, axes: Axes) -> None:
             axes.annotate(f"{row.capacity:.0f}", (feet(row.reach), level), fontsize="x-small", color="0.3")
         axes.set(xlabel="reach on the chart, ft", ylabel="hook above the machine's ground, ft")
         labels = [
-            "off" if point.capacity is None else f"{math.floor(point.capacity)} lb" for point in plan.path
+            "off" if point.capacity is None else f"{whole_down(point.capacity)} lb" for point in plan.path
         ]
     else:
         reach = [feet(row.toward_house) for row in plan.tilt]
@@ -94,7 +95,7 @@ def _hook(plan: LiftPlan, axes: Axes) -> None:
         words = f" {math.degrees(plan.tilt[k].tilt):.0f} deg {labels[k]}".rstrip()
         axes.annotate(words, (reach[k], height[k]), fontsize="small")
     axes.margins(0.15)
-    axes.set_title(f"{plan.job.wall.name}: hook over the arc, {math.ceil(plan.rigged)} lb and rigging on it")
+    axes.set_title(f"{plan.job.wall.name}: hook over the arc, {whole_up(plan.rigged)} lb and rigging on it")
 
 
 def _slings(plan: LiftPlan, axes: Axes) -> None:
@@ -114,7 +115,7 @@ def _slings(plan: LiftPlan, axes: Axes) -> None:
         axes.plot([at[0], end[0]], [at[1], end[1]], color=_INK, linestyle="--", linewidth=1.0)
         axes.annotate(f" {pick.mark} {at[0]:.2f} ft", at, fontsize="small")
     axes.plot(*hook, marker="v", color=_INK)
-    axes.annotate(f" hook {hook[0]:.2f} ft, {math.ceil(plan.rigged)} lb", hook, fontsize="small")
+    axes.annotate(f" hook {hook[0]:.2f} ft, {whole_up(plan.rigged)} lb", hook, fontsize="small")
     centre = feet(plan.weight.x_cg), feet(plan.weight.z_cg)
     axes.plot(*centre, marker="x", color=_INK)
     axes.annotate(" centre of gravity", centre, fontsize="small")
@@ -124,5 +125,5 @@ def _slings(plan: LiftPlan, axes: Axes) -> None:
     axes.set(
         xlabel="from LEFT, ft",
         ylabel="up, ft",
-        title=f"Slings {said}, {math.ceil(slings.check.tension)} lb a leg",
+        title=f"Slings {said}, {whole_up(slings.check.tension)} lb a leg",
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cached_property
 
 import numpy as np
@@ -11,6 +12,7 @@ from bracing.chain.forces import DIRECTIONS, Forces, can_balance, mirrored, solv
 from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link, least_limit
 from bracing.chain.model import Model
+from bracing.choosing import TIED, over, slack, sorted_by
 from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import Mesh
 from bracing.units import Mph
@@ -19,7 +21,6 @@ FIRST_TRY: Mph = 40.0
 TRIES = 6
 SAME_GUST: Mph = 0.01
 HALVINGS = 30
-JUST_OVER = 1.0 + 1e-9
 
 
 @frozen(eq=False)
@@ -41,7 +42,7 @@ class Evaluation:
     @cached_property
     def links(self) -> tuple[Link, ...]:
         """Every link, lowest limit gust first; of a wall that can move, those worth nothing before all."""
-        links = sorted((link for group in self.groups for link in group.links(self.gust)), key=_first)
+        links = _by_limit(link for group in self.groups for link in group.links(self.gust))
         # What is worth nothing is why a wall can move: it is named before all that would only be loaded too far.
         links.sort(key=lambda link: not (link.direction in self.loose and link.nothing))
         return tuple(links)
@@ -57,20 +58,21 @@ class Evaluation:
         if not self.held:
             return self.links[0] if self.links else None
         least = least_limit(self.groups)
-        lowest = (group for group in self.groups if group.reaches(least))
-        return min((link for group in lowest for link in group.links(self.gust)), key=_first, default=None)
+        lowest = (group for group in self.groups if group.reaches(least + slack(least, TIED)))
+        links = _by_limit(link for group in lowest for link in group.links(self.gust))
+        return links[0] if links else None
 
     @property
     def over(self) -> tuple[Link, ...]:
         """The links over at the gust, worst first, without their limit gusts."""
-        over = [
+        found = [
             link
             for group in self.groups
-            if group.ratios(self.gust).max(initial=0.0) > JUST_OVER
+            if over(group.ratios(self.gust).max(initial=0.0), 1.0)
             for link in group.links(self.gust, limits_too=False)
-            if link.ratio > JUST_OVER
+            if over(link.ratio, 1.0)
         ]
-        return tuple(sorted(over, key=lambda link: -link.ratio))
+        return tuple(sorted_by(found, lambda link: -link.ratio))
 
     @property
     def worst(self) -> float:
@@ -107,8 +109,9 @@ def evaluate(model: Model, gust: Mph, chain: Chain | None = None) -> Evaluation:
     return Evaluation(gust, forces, groups, all(f.held.all() for f in forces))
 
 
-def _first(link: Link) -> tuple[float, float]:
-    return link.limit_gust, -link.ratio
+def _by_limit(links: Iterable[Link]) -> list[Link]:
+    """Lowest limit gust first; of the same the one that is over most; of those, the order of the chain."""
+    return sorted_by(links, lambda link: link.limit_gust, lambda link: -link.ratio)
 
 
 def limit_gust(model: Model) -> Mph:
@@ -160,13 +163,13 @@ def _by_halving(model: Model, loose: str = "push") -> Mph:
 
     A wall that is loose with the wind from one side is asked first whether it is so at rest.
     """
-    if not can_balance(model, loose, gust=SAME_GUST) or worst_ratio(model, SAME_GUST) > 1.0:
+    if not can_balance(model, loose, gust=SAME_GUST) or over(worst_ratio(model, SAME_GUST), 1.0):
         return 0.0
     low, high = 0.0, HIGHEST
     for _ in range(HALVINGS):
         middle = (low + high) / 2.0
         at = evaluate(model, middle)
-        low, high = (middle, high) if at.worst <= 1.0 else (low, middle)
+        low, high = (middle, high) if not over(at.worst, 1.0) else (low, middle)
         found = least_limit(at.groups) if at.held else high
         if low < found < high:
             there = evaluate(model, found)

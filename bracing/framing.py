@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from attrs import frozen
 
+from bracing.choosing import sorted_by
 from bracing.errors import Fault, InputError
 from bracing.lumber import section
 from bracing.units import Inch
@@ -242,7 +243,7 @@ def _near(x: Inch, places: Iterable[Inch], t: Inch) -> bool:
 
 def _only_nearest(x: Inch, places: list[Inch], reach: Inch) -> Inch | None:
     """Give the one place nearest x within reach; None where there is none, or two equally near."""
-    ranked = sorted(places, key=lambda place: abs(place - x))
+    ranked = sorted_by(places, lambda place: abs(place - x))
     if not ranked or abs(ranked[0] - x) > reach:
         return None
     if len(ranked) > 1 and abs(abs(ranked[1] - x) - abs(ranked[0] - x)) < _TOUCH:

@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from bracing.choosing import whole_down
 from bracing.errors import InputError, MissingDataError
 from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Mph, Pound, Psi, Second
 
@@ -274,7 +275,7 @@ def clear_out_gust(limit: Mph) -> int:
         (34, 35)
     """
     part: float = wind_table("judgement")["clear_out"]
-    return math.floor(part * limit)
+    return whole_down(part * limit)
 
 
 def clear_zone(height: Inch, *, drop: Inch = 0.0) -> Inch:

@@ -11,6 +11,7 @@ import math
 
 from attrs import frozen
 
+from bracing.choosing import greatest, over, whole_up
 from bracing.lift import TiltBody, pull
 from bracing.lifting_data import lifting
 from bracing.sources import cite
@@ -65,7 +66,7 @@ def foot_by_machine(body: TiltBody, gust: Mph) -> FootDemand:
         0.0
     """
     off_plumb = math.radians(lifting("lift")["line_lean_deg"])
-    thrust = uplift = (0.0, 0.0)
+    thrusts, uplifts = [(0.0, 0.0)], [(0.0, 0.0)]
     for degrees in DEGREES:
         tilt = math.radians(degrees)
         for lean in (-off_plumb, 0.0, off_plumb):
@@ -73,11 +74,16 @@ def foot_by_machine(body: TiltBody, gust: Mph) -> FootDemand:
                 found = pull(body, tilt, gust=gust, from_outside=from_outside, lean=lean)
                 if found.line is None or (found.line > body.weight and body.pick_up > body.up):
                     wind = body.wind_force_per_mph2 * gust**2
-                    thrust = max(thrust, (wind * math.sin(tilt) + body.weight * math.sin(off_plumb), tilt))
+                    thrusts.append((wind * math.sin(tilt) + body.weight * math.sin(off_plumb), tilt))
                     continue
-                thrust = max(thrust, (abs(found.foot_out), tilt))
-                uplift = max(uplift, (-found.foot_up, tilt))
-    return FootDemand(*thrust, *uplift)
+                thrusts.append((abs(found.foot_out), tilt))
+                uplifts.append((-found.foot_up, tilt))
+    return FootDemand(*_worst(thrusts), *_worst(uplifts))
+
+
+def _worst(pairs: list[tuple[Pound, Radian]]) -> tuple[Pound, Radian]:
+    """The greatest force and its tilt; of the same the first tilt."""
+    return greatest(pairs, lambda pair: pair[0])
 
 
 @frozen
@@ -160,12 +166,12 @@ def hand_raise(body: TiltBody, *, highest: Inch, length: Inch, lift_each: Pound,
     """
     rule = lifting("hand")
     pushes = [(push_by_hand(body, math.radians(d), reach), math.radians(d)) for d in DEGREES]
-    worst, worst_tilt = max(pushes)
+    worst, worst_tilt = _worst(pushes)
     start = pushes[0][0]
     by_length = length / INCHES_PER_FOOT / rule["feet_of_wall_each"]
-    people = max(math.ceil(worst / lift_each - 1e-9), math.ceil(by_length - 1e-9), 1)
-    thrust = max((n * math.sin(t), t) for n, t in pushes)
-    uplift = max((n * math.cos(t) - body.weight, t) for n, t in pushes)
+    people = max(whole_up(worst / lift_each), whole_up(by_length), 1)
+    thrust = _worst([(n * math.sin(t), t) for n, t in pushes])
+    uplift = _worst([(n * math.cos(t) - body.weight, t) for n, t in pushes])
     foot = FootDemand(*thrust, *(uplift if uplift[0] > 0.0 else (0.0, 0.0)))
     rules = [f"{rule['crew_source'].partition(' ')[2]} ({cite('NAVEDTRA')})"]
     if highest >= rule["restraint_from_ft"] * INCHES_PER_FOOT:
@@ -217,7 +223,7 @@ class FootLink:
     @property
     def within(self) -> bool:
         """Demand no greater than the capacity."""
-        return self.demand <= self.capacity
+        return not over(self.demand, self.capacity)
 
     def to_dict(self) -> dict[str, object]:
         """Give the link for JSON."""

@@ -12,6 +12,7 @@ import math
 
 from attrs import frozen
 
+from bracing.choosing import first_least, whole_down
 from bracing.lifting_data import lifting
 from bracing.units import Inch, InchPound, Mph, Pound, Radian
 
@@ -216,17 +217,17 @@ class LiftGust:
     def limit(self) -> int:
         """The least of them, rounded down [mph]."""
         held = math.inf if self.tag_lines is None else self.tag_lines
-        return math.floor(min(self.practice, self.slack, held) + 1e-9)
+        return whole_down(min(self.practice, self.slack, held))
 
     @property
     def gives_first(self) -> str:
         """Which of them is least, in words."""
-        lowest = min(self.practice, self.slack, math.inf if self.tag_lines is None else self.tag_lines)
-        if lowest == self.tag_lines:
-            return "tag lines at plumb"
-        if lowest == self.slack:
-            return f"line going slack before {lifting('lift')['slack_tilt_deg']:.0f} deg"
-        return "published practice for tall-wall lifts"
+        gusts = (math.inf if self.tag_lines is None else self.tag_lines, self.slack, self.practice)
+        return (
+            "tag lines at plumb",
+            f"line going slack before {lifting('lift')['slack_tilt_deg']:.0f} deg",
+            "published practice for tall-wall lifts",
+        )[first_least(gusts)]
 
 
 def lift_gust(body: TiltBody, *, tag_height: Inch, tag_pull: Pound | None = None) -> LiftGust:

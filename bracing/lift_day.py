@@ -6,6 +6,7 @@ import math
 
 from attrs import frozen
 
+from bracing.choosing import whole_up
 from bracing.gusts import clear_zone
 from bracing.lift_plan import LiftPlan
 from bracing.sources import cite
@@ -81,7 +82,7 @@ def day_plan(plan: LiftPlan) -> DayPlan:
     return DayPlan(
         roles=_ROLES[people],
         zone=(
-            f"{math.ceil(inside)} ft inside, {math.ceil(outside)} ft outside, and past both ends "
+            f"{whole_up(inside)} ft inside, {whole_up(outside)} ft outside, and past both ends "
             f"({cite('OSHA')}.706)",
             f"nobody under the wall ({cite('UTAH')})",
         ),

@@ -11,6 +11,7 @@ import math
 from attrs import frozen
 
 from bracing.chain.materials import ACROSS, Materials, materials_of, panel_ply, sheathing_of
+from bracing.choosing import whole_down
 from bracing.hinge import FootHold
 from bracing.job import Job
 from bracing.joints.drive import Ply
@@ -113,7 +114,7 @@ def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, str, str]:
         materials.stud_ply(thickness=section(job.wall.studs.size).width, angle=0.0),
     )
     one = _one(materials, plate.sheathing_fastener, *plies)
-    count = int(height // plate.sheathing_field_spacing)
+    count = whole_down(height / plate.sheathing_field_spacing)
     return count * one.lateral, f"{count} sheathing nails on the stud", cite("NDS", "12.3")
 
 

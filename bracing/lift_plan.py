@@ -12,6 +12,7 @@ from attrs import evolve, field, frozen
 
 from bracing.cautions import CAUTIONS
 from bracing.check import Assumed
+from bracing.choosing import lowest, over, whole_down, whole_up
 from bracing.envelope import beyond
 from bracing.errors import InputError, MechanismError
 from bracing.framing import frame_wall
@@ -340,17 +341,17 @@ def _over(plan: LiftPlan) -> list[str]:
         )
     if plan.slings.check.within is False:
         said.append(
-            f"sling: {math.ceil(plan.slings.check.tension)} lb over its tag {down(plan.slings.check.rated or 0.0)} lb"
+            f"sling: {whole_up(plan.slings.check.tension)} lb over its tag {down(plan.slings.check.rated or 0.0)} lb"
         )
     said += [
-        f"{link.mark}, sling to {link.by}: {math.ceil(link.demand)} lb over {math.floor(link.capacity)} lb "
+        f"{link.mark}, sling to {link.by}: {whole_up(link.demand)} lb over {whole_down(link.capacity)} lb "
         f"({link.why})"
         for link in plan.links
         if not link.within
     ]
     bare = "" if plan.holds else " (nothing is declared against it)"
     said += [
-        f"foot, {link.link}: {math.ceil(link.demand)} lb over {math.floor(link.capacity)} lb{bare}"
+        f"foot, {link.link}: {whole_up(link.demand)} lb over {whole_down(link.capacity)} lb{bare}"
         for link in plan.foot_links
         if not link.within
     ]
@@ -359,7 +360,7 @@ def _over(plan: LiftPlan) -> list[str]:
         ("the top plate", max(row.plate for row in plan.tilt)),
         ("a row", plan.picks.bending.row),
     ):
-        if worst > 1.0:
+        if over(worst, 1.0):
             said.append(f"stress of {what} as it hangs: {up(worst, 2)} of its allowable")
     said += _over_machine(plan.path)
     distance, _ = power_line_distance(plan.request.line_kv)
@@ -374,13 +375,13 @@ def _over(plan: LiftPlan) -> list[str]:
 
 def _over_machine(path: Sequence[HookPoint]) -> list[str]:
     off = [point for point in path if point.capacity is None]
-    short = [point for point in path if point.margin is not None and point.margin < 0.0]
+    short = [point for point in path if point.margin is not None and over(0.0, point.margin)]
     said = []
     if off:
         tilts = ", ".join(f"{math.degrees(point.tilt):.0f}" for point in off)
         said.append(f"machine: off its chart at {tilts} deg of tilt")
     if short:
-        worst = min(short, key=lambda point: point.margin or 0.0)
+        worst = lowest(short, lambda point: point.margin or 0.0)
         where = f"at {math.degrees(worst.tilt):.0f} deg"
-        said.append(f"machine: {math.ceil(worst.load)} lb over {down(worst.capacity or 0.0)} lb {where}")
+        said.append(f"machine: {whole_up(worst.load)} lb over {down(worst.capacity or 0.0)} lb {where}")
     return said

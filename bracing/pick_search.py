@@ -12,6 +12,7 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
+from bracing.choosing import first_least, sorted_by
 from bracing.errors import InputError, MechanismError
 from bracing.picks import FIELD, Bending, HungWall, Pick, PickPlan, hang, hang_at
 from bracing.units import Inch, tape
@@ -45,7 +46,7 @@ def choose_picks(hung: HungWall, count: int) -> PickPlan:
     x, middle = hung.stud_x, hung.weight.x_cg
     left = [k for k in range(len(x)) if x[k] < middle - 1e-6]
     right = [k for k in range(len(x)) if x[k] > middle + 1e-6]
-    best: PickPlan | None = None
+    plans: list[PickPlan] = []
     tried = 0
     folds = None
     for a, b in sorted((a, b) for a in left for b in right):
@@ -58,19 +59,17 @@ def choose_picks(hung: HungWall, count: int) -> PickPlan:
                 continue
             except InputError:
                 continue
-            if best is None or _rank(plan) < _rank(best):
-                best = plan
-    if best is None and folds is not None:
+            plans.append(plan)
+    if not plans and folds is not None:
         raise folds
-    if best is None:
+    if not plans:
         raise InputError.of(
             FIELD, f"{count} picks", "that many full-height studs on both sides of the middle"
         )
-    return evolve(best, tried=tried)
-
-
-def _rank(plan: PickPlan) -> tuple[float, float, float]:
-    return (round(plan.bending.worst, 9), round(plan.bending.sag, 9), plan.picks[0].x)
+    best = sorted_by(
+        plans, lambda plan: plan.bending.worst, lambda plan: plan.bending.sag, lambda plan: plan.picks[0].x
+    )
+    return evolve(best[0], tried=tried)
 
 
 def _sets(x: Array, pair: tuple[int, int], count: int, middle: Inch) -> list[tuple[int, ...]]:
@@ -80,7 +79,7 @@ def _sets(x: Array, pair: tuple[int, int], count: int, middle: Inch) -> list[tup
     if count == 2:
         return [pair]
     if count == 3:
-        near = sorted(inside, key=lambda k: (abs(x[k] - middle), x[k]))[:1]
+        near = sorted_by(inside, lambda k: abs(x[k] - middle), lambda k: x[k])[:1]
         return [(a, k, b) for k in near]
     # Four: inner pairs as far in from the outer ones on both sides, to the nearest stud.
     sets: list[tuple[int, ...]] = []
@@ -107,7 +106,7 @@ def pick_at(hung: HungWall, places: Sequence[Inch]) -> PickPlan:
     """
     studs = []
     for place in places:
-        k = int(np.argmin(np.abs(hung.stud_x - place)))
+        k = first_least(np.abs(hung.stud_x - place))
         if abs(float(hung.stud_x[k]) - place) > ON_STUD:
             near = tape(float(hung.stud_x[k]))
             raise InputError.of(FIELD, tape(place), f"a full-height stud; the nearest is at {near}")

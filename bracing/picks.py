@@ -13,6 +13,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.choosing import SAME, lowest
 from bracing.errors import InputError, MechanismError
 from bracing.framing import frame_wall
 from bracing.lumber import design_values, section
@@ -199,7 +200,7 @@ def hang_at(hung: HungWall, studs: Sequence[int]) -> PickPlan:
         InputError: a pick would have to push.
     """
     pull, motion = _pulls(hung, studs)
-    if min(pull) <= 0.0:
+    if min(pull) <= SAME * max(map(abs, pull)):
         where = ", ".join(tape(float(hung.stud_x[k])) for k in studs)
         raise InputError.of(
             FIELD, where, "picks on both sides of the centre of gravity, none that has to push"
@@ -265,7 +266,7 @@ def _row_ratio(hung: HungWall, moved: Array) -> float:
 def _row_of(hung: HungWall, nodes: Sequence[int]) -> tuple[Row, Psi]:
     z = float(hung.mesh.z[nodes[0]])
     rows = list(zip(hung.wall.rows, hung.strength[1], strict=True))
-    return min(rows, key=lambda pair: abs(pair[0].height - z))
+    return lowest(rows, lambda pair: abs(pair[0].height - z))
 
 
 def curvatures(x: Array, w: Array) -> Array:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
+from bracing.choosing import over, sorted_by
 from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
 
 AT_ONCE = 3  # never more than one foot of any three in a row loose at once; bracing judgement
@@ -103,7 +104,7 @@ class Plumb:
     @property
     def within(self) -> bool:
         """The lean left is no more than what the checks carry."""
-        return self.lean_force <= self.allowed_lean_force
+        return not over(self.lean_force, self.allowed_lean_force)
 
     def to_dict(self) -> dict[str, object]:
         """Give the answer for JSON."""
@@ -237,5 +238,5 @@ def _order(moves: tuple[Move, ...]) -> tuple[str, ...]:
     """Plumb the corners before straightening: the two ends, then the rest, the worst lean first."""
     if len(moves) < AT_ONCE:
         return tuple(move.mark for move in moves)
-    inner = sorted(moves[1:-1], key=lambda move: (-abs(move.lean), move.x))
+    inner = sorted_by(moves[1:-1], lambda move: -abs(move.lean), lambda move: move.x)
     return (moves[0].mark, moves[-1].mark, *(move.mark for move in inner))

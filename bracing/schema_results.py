@@ -52,7 +52,8 @@ CHECKED: dict[str, Shape] = {
 CHECK: dict[str, Shape] = {
     **CHECKED,
     "hand_check?": ("?", {
-        "pressure_psf": "number", "sum_by_hand_lb": "number", "sum_of_grillage_lb": "number", "why": TEXTS,
+        "pressure_psf": "number", "resultant_raised": "flag", "sum_by_hand_lb": "number",
+        "sum_of_grillage_lb": "number", "why": TEXTS,
         "braces": [{"mark": "text", "width_ft": "number", "by_hand_lb": "number", "grillage_lb": "number"}],
     }),
 }  # fmt: skip

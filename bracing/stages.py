@@ -5,13 +5,12 @@ Every number is for the stage as it is, with what is declared; nothing that is s
 
 from __future__ import annotations
 
-import math
-
 from attrs import evolve, field, frozen
 
 from bracing.brace import Brace
 from bracing.cautions import CAUTIONS
 from bracing.chain.model import Model, build_model
+from bracing.choosing import first_least, over, sorted_by, whole_down
 from bracing.envelope import beyond
 from bracing.errors import InputError
 from bracing.evaluate import keeping, limit_gust, one_missing
@@ -49,9 +48,9 @@ class Stage:
         """Give it as JSON."""
         return {
             "after": self.mark,
-            "limit_gust_mph": math.floor(self.limit + WHOLE),
-            "clear_out_gust_mph": clear_out_gust(math.floor(self.limit + WHOLE)),
-            "limit_gust_with_returns_mph": math.floor(self.with_returns + WHOLE),
+            "limit_gust_mph": whole_down(self.limit),
+            "clear_out_gust_mph": clear_out_gust(whole_down(self.limit)),
+            "limit_gust_with_returns_mph": whole_down(self.with_returns),
         }
 
 
@@ -77,8 +76,8 @@ class ReturnWorth:
         """Give it as JSON."""
         return {
             "side": self.side, "counts": not self.lacks, "lacks": list(self.lacks), "return": self.what,
-            "limit_gust_mph": math.floor(self.limit + WHOLE),
-            "limit_gust_without_mph": math.floor(self.without + WHOLE),
+            "limit_gust_mph": whole_down(self.limit),
+            "limit_gust_without_mph": whole_down(self.without),
         }  # fmt: skip
 
 
@@ -118,14 +117,14 @@ class StagesResult:
             return "engineer"
         if self.gust is None:
             return None
-        return "within" if self.gust <= (self.limit or 0.0) else "over"
+        return "over" if over(self.gust, self.limit or 0.0) else "within"
 
     @property
     def hook_until(self) -> str | None:
         """Mark of the brace that is fully fastened before the hook comes off; None where the gust is over all."""
         if self.gust is None:
             return None
-        enough = [stage.limit >= self.gust for stage in self.stages]
+        enough = [not over(self.gust, stage.limit) for stage in self.stages]
         first = next((k for k in range(len(enough)) if all(enough[k:])), None)
         return None if first is None else self.stages[first].mark
 
@@ -134,7 +133,7 @@ class StagesResult:
         """Mark of the brace whose loss costs most; None without braces."""
         if not self.missing:
             return None
-        return self.job.braces[self.missing.index(min(self.missing))].mark
+        return self.job.braces[first_least(self.missing)].mark
 
     def to_dict(self) -> dict[str, object]:
         """Give the result as JSON."""
@@ -150,7 +149,7 @@ class StagesResult:
             "stages": [stage.to_dict() for stage in self.stages],
             "hook_stays_until": self.hook_until,
             "one_missing_mph": {
-                mark: math.floor(gust + WHOLE) for mark, gust in zip(marks, self.missing, strict=False)
+                mark: whole_down(gust) for mark, gust in zip(marks, self.missing, strict=False)
             },
             "matters_most": self.matters_most,
             "returns": [worth.to_dict() for worth in self.returns],
@@ -212,7 +211,9 @@ def in_order(job: Job, order: str) -> tuple[Brace, ...]:
     if order == GIVEN:
         return job.braces
     middle = start_of(job.wall)
-    return tuple(sorted(job.braces, key=lambda brace: (abs(brace.stud_at - middle), brace.stud_at)))
+    return tuple(
+        sorted_by(job.braces, lambda brace: abs(brace.stud_at - middle), lambda brace: brace.stud_at)
+    )
 
 
 def start_of(wall: Wall) -> Inch:
@@ -244,7 +245,7 @@ def with_return(job: Job, side: str) -> Job:
     height = job.wall.height_at(0.0 if side == "left" else job.wall.length)
     proper = evolve(corner, plated=True, nailed=True, sheathed=True, fastened_down=True)
     if corner.count == 0:
-        proper = evolve(proper, fastener=PROPER_FASTENER, count=math.floor(height / PROPER_SPACING) + 1)
+        proper = evolve(proper, fastener=PROPER_FASTENER, count=whole_down(height / PROPER_SPACING) + 1)
     if corner.length <= 0.0:
         proper = evolve(proper, length=PROPER_LENGTH)
     return evolve(job, wall=evolve(job.wall, **{f"{side}_end": "return", f"{side}_return": proper}))  # type: ignore[arg-type]

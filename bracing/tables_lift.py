@@ -8,6 +8,7 @@ from functools import partial
 
 from bracing.cautions import caution_text
 from bracing.check import Assumed
+from bracing.choosing import whole_down, whole_up
 from bracing.job import Job
 from bracing.lift_day import day_plan
 from bracing.lift_plan import LiftPlan
@@ -22,7 +23,7 @@ _ROWS = (0, 15, 30, 45, 60, 70, 75, 80, 85, 90)
 
 
 def _mass(weight: Pound, *, metric: bool) -> str:
-    return f"{math.ceil(weight / _KILOGRAM - 1e-6):,} kg" if metric else f"{math.ceil(weight - 1e-6):,} lb"
+    return f"{whole_up(weight / _KILOGRAM):,} kg" if metric else f"{whole_up(weight):,} lb"
 
 
 def _wrap(text: str, *, first: str = "", rest: str | None = None) -> list[str]:
@@ -167,7 +168,7 @@ def _picks(plan: LiftPlan, *, metric: bool) -> list[str]:
     for link in plan.links:
         lines += _wrap(
             f"{link.mark} round the {link.by}: {lb(link.demand)} of "
-            f"{math.floor(link.capacity)} lb, {link.why}",
+            f"{whole_down(link.capacity)} lb, {link.why}",
             rest="  ",
         )
     if plan.slide > 0.0:
@@ -203,7 +204,7 @@ def _foot(plan: LiftPlan, *, metric: bool) -> list[str]:
     )
     for link in plan.foot_links:
         lines += _wrap(
-            f"  {link.link}: {lb(link.demand)} of {math.floor(link.capacity)} lb declared",
+            f"  {link.link}: {lb(link.demand)} of {whole_down(link.capacity)} lb declared",
             rest="    ",
         )
     hands = plan.hands
@@ -228,7 +229,7 @@ def _machine(plan: LiftPlan, *, metric: bool) -> list[str]:
             said = f"OFF THE CHART at {math.degrees(worst.tilt):.0f} deg ({at}): no"
         else:
             said = (
-                f"least margin {math.floor(worst.margin)} lb at {math.degrees(worst.tilt):.0f} deg ({at}): "
+                f"least margin {whole_down(worst.margin)} lb at {math.degrees(worst.tilt):.0f} deg ({at}): "
                 f"{up(worst.load)} lb of {down(worst.capacity)} lb, the lower row of the chart"
             )
         lines += _wrap(f"Machine: {said}", rest="  ")

@@ -14,6 +14,7 @@ from attrs import evolve, field, frozen
 from bracing.chain.materials import materials_of
 from bracing.chain.model import Model, build_model
 from bracing.chain.wall import wall_strength
+from bracing.choosing import first_greatest, over, whole_down
 from bracing.errors import InputError
 from bracing.evaluate import limit_gust, without
 from bracing.job import Job
@@ -28,7 +29,6 @@ LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON = (
 EVENTS = (LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON)
 ON_LINE: Inch = 12.0
 READINGS = 33
-WHOLE = 1e-9
 
 
 @frozen
@@ -45,7 +45,7 @@ class Removal:
 
     def to_dict(self) -> dict[str, object]:
         """Give it as JSON."""
-        return {"mark": self.mark, "limit_gust_mph": math.floor(self.limit + WHOLE)}
+        return {"mark": self.mark, "limit_gust_mph": whole_down(self.limit)}
 
 
 @frozen
@@ -69,7 +69,7 @@ class AfterEvent:
     def to_dict(self) -> dict[str, object]:
         """Give it as JSON."""
         return {
-            "event": self.event, "limit_gust_mph": math.floor(self.limit + WHOLE),
+            "event": self.event, "limit_gust_mph": whole_down(self.limit),
             "may_come_out": [one.to_dict() for one in self.out], "stay": list(self.stay), "note": self.note,
         }  # fmt: skip
 
@@ -111,7 +111,7 @@ class Asked:
         """Give it as JSON."""
         return {
             "mark": self.mark, "allowed": self.allowed,
-            "limit_gust_without_mph": math.floor(self.limit + WHOLE), "why": self.why,
+            "limit_gust_without_mph": whole_down(self.limit), "why": self.why,
         }  # fmt: skip
 
 
@@ -159,8 +159,8 @@ def _out(model: Model, keep: Mph, floor: Mph) -> tuple[tuple[Removal, ...], Mode
     while model.strengths:
         rest = [without(model, k) for k in range(len(model.strengths))]
         limits = [max(limit_gust(part), floor) for part in rest]
-        best = max(range(len(limits)), key=limits.__getitem__)
-        if limits[best] < keep:
+        best = first_greatest(limits)
+        if over(keep, limits[best]):
             break
         out.append(Removal(model.job.braces[best].mark, limits[best]))
         model = rest[best]
@@ -180,7 +180,7 @@ def _note(job: Job, event: str, deck: PoundPerInch | None, *, floor: Mph) -> str
                 "A deck counts for nothing until its level load is stated (--deck-takes). What stays is for "
                 "whoever answers for the frame; published practice: not before framing and sheathing are done."
             )
-        return f"The deck's stated {deck * 12.0:g} lb/ft alone reaches its limit at {math.floor(floor)} mph."
+        return f"The deck's stated {deck * 12.0:g} lb/ft alone reaches its limit at {whole_down(floor)} mph."
     side = "left" if event == LEFT_TIED else "right"
     corner = getattr(job.wall, f"{side}_return")
     return (
@@ -233,11 +233,11 @@ def ask_removal(
     if not done:
         why = "no event is ticked: nothing has taken over from it (--done)"
         return Asked(mark, limit, why, allowed=False)
-    if limit >= keep:
+    if not over(keep, limit):
         why = f"after {', '.join(done)}; take out this one, then ask again"
         return Asked(mark, limit, why, allowed=True)
     for more in EVENTS:
-        if more not in done and _without(job, mark, (*done, more), deck, with_return) >= keep:
+        if more not in done and not over(keep, _without(job, mark, (*done, more), deck, with_return)):
             why = f'only after "{more}", which is not ticked'
             return Asked(mark, limit, why, allowed=False)
     return Asked(mark, limit, f"the wall would be below {keep:g} mph without it", allowed=False)

@@ -11,6 +11,7 @@ import math
 import re
 from fractions import Fraction
 
+from bracing.choosing import whole_down, whole_up
 from bracing.errors import InputError
 
 Inch = float
@@ -258,9 +259,9 @@ def tape(inches: Inch, *, sixteenths: int = 16, metric: bool = False) -> str:
         14'-3 1/2" or 4356 mm
     """
     if metric:
-        return f"{math.floor(inches * 25.4 + 1e-6)} mm"
+        return f"{whole_down(inches * 25.4)} mm"
     sign = "-" if inches < -1e-9 else ""
-    marks = math.floor(abs(inches) * sixteenths + 1e-6)
+    marks = whole_down(abs(inches) * sixteenths)
     whole, rest = divmod(marks, sixteenths)
     whole_feet, whole_inches = divmod(whole, 12)
     part = f" {Fraction(rest, sixteenths)}" if rest else ""
@@ -279,8 +280,8 @@ def pounds(force_lb: Pound, *, metric: bool = False) -> str:
         '412 lb'
     """
     if metric:
-        return f"{math.ceil(force_lb / POUNDS_PER_NEWTON / 10.0 - 1e-6) / 100.0:.2f} kN"
-    return f"{math.ceil(force_lb - 1e-6)} lb"
+        return f"{whole_up(force_lb / POUNDS_PER_NEWTON / 10.0) / 100.0:.2f} kN"
+    return f"{whole_up(force_lb)} lb"
 
 
 def gust(speed_mph: Mph, *, metric: bool = False) -> str:
@@ -295,8 +296,8 @@ def gust(speed_mph: Mph, *, metric: bool = False) -> str:
         '41 mph'
     """
     if metric:
-        return f"{math.floor(speed_mph / MPH_PER_METRE_PER_SECOND * 10.0 + 1e-6) / 10.0:.1f} m/s"
-    return f"{math.floor(speed_mph + 1e-6)} mph"
+        return f"{whole_down(speed_mph / MPH_PER_METRE_PER_SECOND * 10.0) / 10.0:.1f} m/s"
+    return f"{whole_down(speed_mph)} mph"
 
 
 def up(value: float, digits: int = 0) -> str:
@@ -311,7 +312,7 @@ def up(value: float, digits: int = 0) -> str:
         ('1.01', '412', '30')
     """
     scale = 10**digits
-    return f"{math.ceil(value * scale - 1e-6) / scale:.{digits}f}"
+    return f"{whole_up(value * scale) / scale:.{digits}f}"
 
 
 def down(value: float, digits: int = 0) -> str:
@@ -326,4 +327,4 @@ def down(value: float, digits: int = 0) -> str:
         ('167', '2.4')
     """
     scale = 10**digits
-    return f"{math.floor(value * scale + 1e-6) / scale:.{digits}f}"
+    return f"{whole_down(value * scale) / scale:.{digits}f}"

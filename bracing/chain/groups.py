@@ -25,6 +25,7 @@ from bracing.chain.wall import (
     wall_strength,
     windows_along_plate,
 )
+from bracing.choosing import whole_down
 from bracing.job import Job
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
@@ -299,11 +300,9 @@ def _lift_paths(
         )  # fmt: skip
         return
     laps = plate.sheathing_laps != "none"
-    along_plate = [
-        math.floor((high - low) / plate.sheathing_spacing + 1e-9) if laps else 0 for low, high in windows
-    ]
+    along_plate = [whole_down((high - low) / plate.sheathing_spacing) if laps else 0 for low, high in windows]
     apart = plate.sheathing_field_spacing
-    along_stud = [math.floor(brace.head / apart + 1e-9) for brace in job.braces]
+    along_stud = [whole_down(brace.head / apart) for brace in job.braces]
     to = "rim" if plate.sheathing_laps == "rim" else "plate"
     for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
         yield Group(

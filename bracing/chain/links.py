@@ -15,6 +15,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.choosing import first_greatest
 from bracing.units import Inch, Mph
 
 Array = NDArray[np.float64]
@@ -245,7 +246,7 @@ class Group:
         limits = self.limits if limits_too else np.full(len(capacity), HIGHEST)
         if self.starts is not None:
             worst = [
-                start + int(np.argmax(part))
+                start + first_greatest(part)
                 for start, part in zip(self.starts, np.split(ratios, self.starts[1:]), strict=True)
             ]
             demands, ratios, capacity = demands[worst], ratios[worst], capacity[worst]

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials, materials_of
+from bracing.choosing import first_least
 from bracing.errors import Fault, InputError
 from bracing.framing import Framing, frame_wall
 from bracing.job import Job
@@ -121,7 +122,7 @@ def braced_studs(job: Job, framing: Framing) -> tuple[Inch, ...]:
     full = np.array([stud.x for stud in framing.full_height_studs])
     found, faults = [], []
     for k, brace in enumerate(job.braces):
-        near = float(full[np.abs(full - brace.stud_at).argmin()])
+        near = float(full[first_least(np.abs(full - brace.stud_at))])
         if abs(near - brace.stud_at) > ON_STUD:
             two = np.sort(full[np.abs(full - brace.stud_at).argsort(kind="stable")[:2]]).tolist()
             nearest = " and ".join(map(tape, two))

@@ -11,6 +11,7 @@ from bracing.chain.forces import Forces
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials
 from bracing.chain.wall import header_end
+from bracing.choosing import lowest
 from bracing.lumber import section
 from bracing.panel.builder import Line
 from bracing.panel.cases import Cases
@@ -133,4 +134,4 @@ def opening_of(wall: Wall, kind: str, *, x: Inch, z: Inch) -> Opening:
         edge = opening.top if kind == "header" else opening.sill
         return abs(opening.left + opening.width / 2.0 - x) + abs(edge - z)
 
-    return min(wall.openings, key=off)
+    return lowest(wall.openings, off)

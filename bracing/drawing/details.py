@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 
 from bracing.brace import Brace
+from bracing.choosing import whole_up
 from bracing.cuts import head_cut_of
 from bracing.drawing.model import (
     Area,
@@ -254,7 +255,7 @@ def _long(job: Job) -> Inch:
 def _floor_fasteners(job: Job, brace: Brace, tall: Inch) -> list[Item]:
     """Their shanks, spread evenly along the cleat (over two cleats the nearer one's share is drawn)."""
     sides, length = job.kit.cleat.sides, job.kit.cleat.length
-    count = math.ceil(brace.floor_fasteners / sides)
+    count = whole_up(brace.floor_fasteners / sides)
     run = length - 2.0 * CLEAT_END
     places = [0.0] if count == 1 else [-run / 2.0 + run * k / (count - 1) for k in range(count)]
     return [Line(((y, tall), (y, tall - _long(job))), "FASTENERS", 1.1) for y in places]

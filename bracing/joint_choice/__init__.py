@@ -10,6 +10,7 @@ from attrs import evolve
 
 from bracing.chain.forces import Forces
 from bracing.chain.model import Model, build_model
+from bracing.choosing import SAME
 from bracing.envelope import beyond
 from bracing.evaluate import groups_at
 from bracing.job import Job
@@ -83,5 +84,6 @@ def _counted(job: Job) -> tuple[Model, tuple[str, ...]]:
 def _level_forces(both: tuple[Forces, Forces], gust: Mph) -> list[tuple[Pound, Pound]]:
     """Largest level force of each brace when pushed together and when pulled [lb]."""
     level = np.concatenate([forces.at(forces.brace, gust) for forces in both])
+    level = np.where(np.abs(level) > SAME * max(1.0, float(np.abs(level).max(initial=0.0))), level, 0.0)
     push, pull = np.maximum(level.max(axis=0), 0.0), np.maximum(-level.min(axis=0), 0.0)
     return list(zip(push.tolist(), pull.tolist(), strict=True))

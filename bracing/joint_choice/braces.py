@@ -12,6 +12,7 @@ from bracing.chain.brace import head_joint
 from bracing.chain.foot import brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
 from bracing.chain.materials import Materials, materials_of
 from bracing.chain.strength import Strength
+from bracing.choosing import first_greatest, over
 from bracing.cuts import cleat_fits, head_room
 from bracing.fasteners import Fastener
 from bracing.job import Job
@@ -110,7 +111,7 @@ def _roll(job: Job) -> str:
 
 def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> JointChoice:
     angles = [brace.angle for brace in job.braces]
-    hardest = max(range(len(loads)), key=lambda k: max(loads[k]) / math.cos(angles[k]))
+    hardest = first_greatest([max(load) / math.cos(angle) for load, angle in zip(loads, angles, strict=True)])
     choices = tuple(
         _one(evolve(job, wall=evolve(job.wall, moisture=moisture)), loads, joint, name)
         for moisture in MOISTURES
@@ -131,7 +132,7 @@ def _one(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -
     found = [
         _needed(materials, *each, name=name, make=joint.make) for each in zip(braces, loads, strict=True)
     ]
-    worst = max(range(len(found)), key=lambda k: math.inf if found[k][0] is None else float(found[k][0] or 0))
+    worst = first_greatest([math.inf if count is None else float(count) for count, _ in found])
     one = joint.make(materials, braces[worst], name, found[worst][0] or 1)[2]
     fits = [
         joint.room(job, braces[worst], one=materials.fastener(name), prebored=bored)
@@ -157,6 +158,6 @@ def _needed(
             if force > 0.0
             for s in strengths
         ]
-        if max(uses, default=0.0) <= 1.0:
+        if not over(max(uses, default=0.0), 1.0):
             return count, max(uses, default=0.0)
     return None, None

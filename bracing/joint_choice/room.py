@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
 from attrs import evolve
 
 from bracing.brace import Brace
+from bracing.choosing import whole_down
 from bracing.fasteners import Fastener
 from bracing.floor import Joists
 from bracing.job import Job
@@ -33,6 +32,6 @@ def floor_room(job: Job, brace: Brace, *, one: Fastener, prebored: bool) -> int:
     joist = section(joists.size if joists.kind == "sawn" else "2x4").thickness
     if joists.run == "away":
         return fasteners_that_fit(cleat.length, min(face, joist), kept).count
-    crossed = max(1, math.floor(cleat.length / joists.spacing))
+    crossed = max(1, whole_down(cleat.length / joists.spacing))
     at_each = fasteners_that_fit(joist, face, evolve(kept, end=kept.edge))
     return at_each.count * crossed

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.wall import plate_set, wall_strength
+from bracing.choosing import first_greatest, greatest, over, whole_up
 from bracing.job import Job
 from bracing.joint_choice.braces import NO_FASTENER
 from bracing.joint_choice.kinds import MOST, Enough, JointChoice, make_choice, names_to_try
@@ -60,9 +61,9 @@ def _most(groups: tuple[Group, ...], links: tuple[str, ...], gust: Mph) -> Worst
     for group in groups:
         if group.link in links and len(group.marks):
             demands = group.demands(gust)
-            k = int(np.argmax(demands))
+            k = first_greatest(demands)
             found.append((float(demands[k]), group.marks[k], group.places[k]))
-    return max(found, key=lambda worst: worst[0]) if found else None
+    return greatest(found, lambda worst: worst[0]) if found else None
 
 
 def _end_nail(materials: Materials, name: str) -> FastenerCapacity:
@@ -93,9 +94,9 @@ def _plain_joint(job: Job, worst: Worst, joint: str, made: _Made) -> JointChoice
 
 def _enough(share: float) -> Enough:
     """How many fasteners carry this share of one, and how much of them is used; None where MOST do not."""
-    if share > MOST:
+    if over(share, MOST):
         return None, None
-    count = max(1, math.ceil(share - 1e-9))
+    count = max(1, whole_up(share))
     return count, share / count
 
 
@@ -110,7 +111,7 @@ def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
         if group.link == "plate shear and uplift" and group.tension is not None
     ]
     shears, pulls = (np.concatenate([load[k] for load in loads]) for k in (1, 2))
-    worst = int(np.argmax(shears + pulls))
+    worst = first_greatest(shears + pulls)
     owner = [group for group, shear, _ in loads for _ in shear][worst]
     pulled = bool(pulls.any())
     choices = []

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from functools import cache
 
 from attrs import frozen
 
+from bracing.choosing import over, whole_down
 from bracing.errors import InputError
 from bracing.fasteners import Fastener
 from bracing.joints.data import joint_data
@@ -199,7 +199,7 @@ def fasteners_that_fit(length: Inch, width: Inch, spacing: Spacing) -> Fit:
 
 
 def _how_many(clear: Inch, step: Inch) -> int:
-    return math.floor(clear / step + 1e-9) + 1 if clear >= -1e-9 else 0
+    return whole_down(clear / step) + 1 if not over(0.0, clear) else 0
 
 
 def geometry_factor(actual: Inch, *, least: Inch, full: Inch) -> float:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from attrs import field, frozen
 
 from bracing.chain.model import build_model
+from bracing.choosing import whole_down
 from bracing.evaluate import limit_gust
 from bracing.job import Job
 from bracing.layout.buy import board_feet, fasteners_needed
@@ -61,7 +61,7 @@ class Alternative:
         return {
             "what": self.what, "braces": len(self.job.braces), "recipe": self.recipe.said(),
             "lumber_board_ft": round(self.lumber, 1), "fasteners": self.fasteners, "tie_rows": self.recipe.ties,
-            "studs_doubled": self.recipe.doubled, "limit_gust_mph": math.floor(self.limit + 1e-9),
+            "studs_doubled": self.recipe.doubled, "limit_gust_mph": whole_down(self.limit),
         }  # fmt: skip
 
 

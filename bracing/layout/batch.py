@@ -13,6 +13,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from bracing.choosing import SAME
 from bracing.layout.bench import Bench, HeadPanel
 from bracing.layout.joined import Joined, joined_ratios
 from bracing.layout.readings import READINGS, STEP
@@ -21,6 +22,7 @@ Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 BLOCK = 384  # layouts in one call: their working set stays in the processor's cache
+WITHIN = 1.0 + SAME  # a ratio up to this is one
 SINGULAR = 1e-9  # a motion's pivot under this part of the largest is a motion nothing holds
 
 
@@ -56,7 +58,7 @@ def ratios_within(bench: Bench, layouts: Ints) -> Array:
         system, under, work = _reduced(bench, chosen, bench.at[chosen], plate=0)
         slack, _, held = brace_forces(*system, under=under, work=work, gaps=False)
         level = np.abs(slack).max(axis=1) / bench.level[chosen]
-        fine = held & (np.maximum(level.max(axis=0), _read(bench.table, chosen, slack)) <= 1.0)
+        fine = held & (np.maximum(level.max(axis=0), _read(bench.table, chosen, slack)) <= WITHIN)
         worst[k : k + BLOCK][fine] = 0.0
     left = worst == 0.0
     worst[left] = worst_ratios(bench, layouts[left])
@@ -91,7 +93,7 @@ def stands_off_mark(bench: Bench, layouts: Ints) -> NDArray[np.bool_]:
     """
     stands = np.ones(len(layouts), dtype=bool)
     for side, k in product((0, 1), range(layouts.shape[1])):
-        stands[stands] = _moved_ratios(bench, layouts[stands], k, side=side) <= 1.0
+        stands[stands] = _moved_ratios(bench, layouts[stands], k, side=side) <= WITHIN
     return stands
 
 

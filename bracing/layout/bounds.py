@@ -14,6 +14,7 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.choosing import SAME, ranks
 from bracing.envelope import MOST_APART
 from bracing.layout.bench import Bench
 from bracing.layout.readings import FORCES, STEP
@@ -28,7 +29,6 @@ WEIGHTS = 48  # weights tried on the motions
 KEPT = 20  # of all the sums, those that drop the most of a sample
 SAMPLE = 512
 SLACK: Inch = 0.01
-ROUNDING = 1e-9
 
 
 @frozen(eq=False)
@@ -63,7 +63,7 @@ def forces_allowed(bench: Bench) -> tuple[Array, Array]:
     Returns:
         Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
     """
-    stands = bench.table[: len(bench.at)] <= 1.0
+    stands = bench.table[: len(bench.at)] <= 1.0 + SAME
     low = np.where(stands, FORCES, np.inf).min(axis=-1) - STEP
     high = np.where(stands, FORCES, -np.inf).max(axis=-1) + STEP
     return np.maximum(low, -bench.level[:, None]), np.minimum(high, bench.level[:, None])
@@ -110,7 +110,7 @@ def bounds_of(bench: Bench, wall: Wall, count: int) -> Bounds:
         onward = best + after[m - 1]
         for k in range(len(places)):
             after[m, k] = onward[steps[k]].max(axis=0, initial=-np.inf)
-    return Bounds(need * (1.0 - ROUNDING), most, place.astype(np.intp), places, after, steps, starts)
+    return Bounds(need * (1.0 - SAME), most, place.astype(np.intp), places, after, steps, starts)
 
 
 def _sums(bench: Bench) -> tuple[Array, Array]:
@@ -122,6 +122,9 @@ def _sums(bench: Bench) -> tuple[Array, Array]:
         scale = np.maximum(np.abs(motions).max(axis=0, initial=0.0), 1e-300)
         weights = _directions(motions.shape[1]) / scale
         along, need = motions @ weights.T, work @ weights.T
+        need = np.where(
+            np.abs(need) > SAME * np.abs(need).max(initial=0.0), need, 0.0
+        )  # no work but rounding
         signed = along[:, None] * np.where(need >= 0.0, 1.0, -1.0)  # (s, c, k)
         greatest = np.maximum(low[..., None] * signed, high[..., None] * signed)
         parts.append(np.where((low <= high)[..., None], greatest, -np.inf).reshape(len(along), -1))
@@ -154,7 +157,7 @@ def _binding(most: Array, need: Array, place: Ints, count: int) -> Ints:
     at = np.minimum(want.astype(np.intp), studs - 1)
     spread = first[at + 1] - first[at]
     makes = order[first[at] + (chance.random((SAMPLE, count)) * spread).astype(np.intp)]
-    dropped = most[makes].sum(axis=1) < need
+    dropped = most[makes].sum(axis=1) < need * (1.0 - SAME)
     chosen: list[int] = []
     alive = np.ones(SAMPLE, dtype=bool)
     for _ in range(min(KEPT, len(need))):
@@ -165,5 +168,9 @@ def _binding(most: Array, need: Array, place: Ints, count: int) -> Ints:
         alive &= ~dropped[:, chosen[-1]]
     with np.errstate(divide="ignore", invalid="ignore"):
         tightness = need / np.where(np.isfinite(most), most, 0.0).mean(axis=0)
-    rest = [int(k) for k in np.argsort(-np.nan_to_num(tightness, posinf=0.0)) if k not in chosen]
+    rest = [
+        int(k)
+        for k in np.argsort(ranks(-np.nan_to_num(tightness, posinf=0.0)), kind="stable")
+        if k not in chosen
+    ]
     return np.array(sorted([*chosen, *rest[: max(0, KEPT - len(chosen))]]), dtype=np.intp)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 
 from attrs import evolve, frozen
 
 from bracing.brace import Brace
 from bracing.chain.brace import STIFFENER_SPACING
+from bracing.choosing import whole_up
 from bracing.cuts import cut_of
 from bracing.floor import Joists
 from bracing.framing import frame_wall
@@ -112,7 +112,7 @@ def tie_feet(job: Job) -> int:
     places = [brace.stud_at for brace in job.braces]
     run = max(places) - min(places) + 24.0
     diagonal = 0.75 * max(brace.length for brace in job.braces)
-    return math.ceil(ties * (run + DIAGONALS * diagonal) / 12.0)
+    return whole_up(ties * (run + DIAGONALS * diagonal) / 12.0)
 
 
 def fasteners_needed(job: Job) -> Counter[str]:
@@ -133,7 +133,7 @@ def fasteners_needed(job: Job) -> Counter[str]:
 
 
 def _in_stiffener(brace: Brace) -> int:
-    return math.ceil(brace.length / STIFFENER_SPACING) + 1 if brace.stiffener == "T" else 0
+    return whole_up(brace.length / STIFFENER_SPACING) + 1 if brace.stiffener == "T" else 0
 
 
 def row_feet(job: Job, row: Row) -> int:
@@ -144,7 +144,7 @@ def row_feet(job: Job, row: Row) -> int:
         row: one of its rows.
     """
     only = frame_wall(evolve(job.wall, rows=(row,))).of_kind("row")
-    return math.ceil(sum(stick.length for stick in only) / 12.0 - 1e-9)
+    return whole_up(sum(stick.length for stick in only) / 12.0)
 
 
 def truck_list(job: Job, *, rows: tuple[Row, ...] = (), metric: bool = False) -> tuple[Item, ...]:
@@ -190,7 +190,7 @@ def spared(name: str, number: int) -> int:
     """
     if name in UNSPARED:
         return number
-    return math.ceil(number * SPARE / BOX_STEP - 1e-9) * BOX_STEP
+    return whole_up(number * SPARE / BOX_STEP) * BOX_STEP
 
 
 def board_feet(job: Job, *, rows: tuple[Row, ...] = ()) -> float:

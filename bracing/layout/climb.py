@@ -10,6 +10,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
+from bracing.choosing import first_least, greatest, over
 from bracing.envelope import MOST_APART
 from bracing.layout.batch import off_mark_ratios, worst_ratios
 from bracing.layout.bench import Bench
@@ -45,7 +46,7 @@ def climb(bench: Bench, wall: Wall, count: int) -> tuple[Ints | None, float]:
     if not starts:
         return None, np.inf
     ratios = worst_ratios(bench, np.array(starts, dtype=np.intp))
-    best = np.array(starts[int(np.argmin(ratios))], dtype=np.intp)
+    best = np.array(starts[first_least(ratios)], dtype=np.intp)
     best, ratio = _down(bench, wall, places, best, worst_ratios)
     if ratio > NEARLY:
         return best, ratio
@@ -66,9 +67,10 @@ def _down(
         if ratio <= GOOD or len(near) == 0:
             break
         tried = ratios(bench, near)
-        if not tried.min() < ratio:
+        if not over(ratio, float(tried.min())):
             break
-        best, ratio = near[int(np.argmin(tried))], float(tried.min())
+        at = first_least(tried)
+        best, ratio = near[at], float(tried[at])
     return best, ratio
 
 
@@ -84,12 +86,12 @@ def _spread(
         free = [x for x in places if x not in taken]
         if not free:
             return None
-        taken.append(min(free, key=lambda x: abs(x - aim)))
+        taken.append(free[first_least([abs(x - aim) for x in free])])
     taken.sort()
     if not _keeps_rules(wall, np.array(taken)):
         return None
     strength = bench.level * bench.head
-    return [max(np.flatnonzero(bench.x == x).tolist(), key=lambda k: strength[k]) for x in taken]
+    return [greatest(np.flatnonzero(bench.x == x).tolist(), lambda k: strength[k]) for x in taken]
 
 
 def _keeps_rules(wall: Wall, x: NDArray[np.float64]) -> bool:

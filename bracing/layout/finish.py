@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from attrs import evolve, frozen
@@ -11,6 +10,7 @@ from bracing.brace import Brace
 from bracing.chain.links import Link
 from bracing.chain.model import Model, with_job
 from bracing.chain.wall import SPREAD_HEAD
+from bracing.choosing import whole_up
 from bracing.cuts import most_in_head
 from bracing.evaluate import evaluate
 from bracing.job import Job
@@ -97,7 +97,7 @@ def _braces(job: Job, **counts: int) -> Job:
 
 def _more(job: Job, link: Link, name: str, most: int = FULL_JOINT) -> Job | None:
     now = max(getattr(brace, name) for brace in job.braces)
-    wanted = max(now + 1, math.ceil(now * min(link.ratio, 4.0) - 1e-9))
+    wanted = max(now + 1, whole_up(now * min(link.ratio, 4.0)))
     return None if now >= most else _braces(job, **{name: min(wanted, most)})
 
 
@@ -126,7 +126,7 @@ def _plate_at_brace(job: Job, link: Link) -> Job | None:
     plate = job.wall.plate
     now = plate.extra.at_each_brace
     if now < MOST_EXTRA:
-        wanted = min(MOST_EXTRA, max(now + 2, math.ceil(now * min(link.ratio, 4.0))))
+        wanted = min(MOST_EXTRA, max(now + 2, whole_up(now * min(link.ratio, 4.0))))
         return _plate(job, extra=evolve(plate.extra, at_each_brace=wanted))
     # This link says a share and no pounds: any strap takes the lift past it, and is then made as strong as it must be.
     return None if plate.strap_at_brace_lb > 0.0 else _plate(job, strap_at_brace_lb=STRAP_STEP)
@@ -138,7 +138,7 @@ def _plate(job: Job, **fields: object) -> Job:
 
 def _strap(job: Job, link: Link) -> Job | None:
     """A strap from stud to floor framing at each brace, for the whole lift; another link may have asked for it."""
-    wanted = math.ceil(link.demand / STRAP_STEP - 1e-9) * STRAP_STEP
+    wanted = whole_up(link.demand / STRAP_STEP) * STRAP_STEP
     if wanted > MOST_STRAP:
         return None
     return _plate(job, strap_at_brace_lb=max(wanted, job.wall.plate.strap_at_brace_lb))
@@ -148,7 +148,7 @@ def _top_joint(job: Job, link: Link) -> Job | None:
     """At a brace a strap or screws from plate to stud; elsewhere more end nails."""
     top = job.wall.top_plate
     if link.mark is not None:
-        wanted = math.ceil(link.demand / STRAP_STEP - 1e-9) * STRAP_STEP
+        wanted = whole_up(link.demand / STRAP_STEP) * STRAP_STEP
         if wanted > MOST_STRAP:
             return None
         return evolve(job, wall=evolve(job.wall, top_plate=evolve(top, strap_at_brace_lb=wanted)))
@@ -195,7 +195,7 @@ def _header_nails(job: Job, link: Link) -> Job | None:
         if link.x is None or not opening.left <= link.x <= opening.right:
             openings.append(opening)
             continue
-        wanted = max(opening.header_nails + 1, math.ceil(opening.header_nails * min(link.ratio, 8.0)))
+        wanted = max(opening.header_nails + 1, whole_up(opening.header_nails * min(link.ratio, 8.0)))
         if wanted > MOST_HEADER_NAILS:
             return None
         openings.append(evolve(opening, header_nails=wanted))

@@ -9,9 +9,10 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.choosing import ranks, sorted_by
 from bracing.errors import NoLayoutError
 from bracing.job import Job
-from bracing.layout.batch import worst_ratios
+from bracing.layout.batch import WITHIN, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.bounds import SLACK, possible
 from bracing.layout.buy import enough_sticks
@@ -31,6 +32,7 @@ Told = Callable[[str], None]
 CLIMB = 1_500.0  # layouts' worth of one climb
 WALKED = 6  # layouts of one walk made good in turn until one stands
 MOST_BRACES = 40
+EVEN: Inch = 0.001  # gaps that differ by less are as even
 LEAST_BRACES = 2  # at least two braces live in push
 
 
@@ -261,7 +263,7 @@ def _climbed(yard: Yard, walk: _Found | None, clock: Clock) -> _Found | None:
                 continue
             clock.spend(CLIMB)
             layout, ratio = climb(bench, wall, count)
-            if layout is None or ratio > 1.0 or not stands_too(bench, yard.gone[order], layout[None])[0]:
+            if layout is None or ratio > WITHIN or not stands_too(bench, yard.gone[order], layout[None])[0]:
                 continue
             clock.spend(MAKING_GOOD)
             job = made_good(yard, placed(yard, recipe, bench=bench, layout=layout))
@@ -273,7 +275,7 @@ def _climbed(yard: Yard, walk: _Found | None, clock: Clock) -> _Found | None:
 def _as_tried(yard: Yard, order: int, layouts: Ints) -> Tried:
     bench = yard.benches[order][1]
     ratios = worst_ratios(bench, layouts)
-    fine = np.flatnonzero(ratios <= 1.0)
+    fine = np.flatnonzero(ratios <= WITHIN)
     fine = fine[stands_too(bench, yard.gone[order], layouts[fine])]
     size = len(layouts)
     return Tried(layouts.shape[1], layouts[fine], ratios[fine], size, evaluated=size, complete=True)
@@ -286,7 +288,7 @@ def _ordered(bench: Bench, tried: Tried) -> Iterator[Ints]:
     lumber = np.array([m.stick for m in bench.makes])[tried.found].sum(axis=1)
     gaps = np.diff(bench.x[tried.found], axis=1)
     uneven = gaps.std(axis=1) if gaps.shape[1] else np.zeros(len(tried.found))
-    yield from tried.found[np.lexsort((tried.ratios, np.round(uneven, 3), lumber))]
+    yield from tried.found[np.lexsort((ranks(tried.ratios), ranks(uneven, within=EVEN), ranks(lumber)))]
 
 
 def _first_that_stands(
@@ -348,7 +350,7 @@ def _nearer_ends(places: tuple[Inch, ...], studs: list[Inch], spacing: Inch) -> 
             for x in places
             if a <= x <= b and 0.0 < b - a <= spacing + SLACK
         ]
-        yield from sorted(pairs, key=lambda pair: pair[0] - pair[1])
+        yield from sorted_by(pairs, lambda pair: pair[0] - pair[1])
         return
     left = [x for x in studs if x <= places[0] and places[1] - x <= spacing + SLACK][::-1]
     right = [x for x in studs if x >= places[-1] and x - places[-2] <= spacing + SLACK]

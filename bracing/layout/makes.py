@@ -11,6 +11,7 @@ from attrs import evolve, frozen
 from bracing.brace import Brace
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials, materials_of
+from bracing.choosing import ranks, whole_down, whole_up
 from bracing.cuts import long_point, most_in_head, top_corner
 from bracing.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
 from bracing.framing import Framing, frame_wall
@@ -121,8 +122,8 @@ def head_heights(height: Inch) -> tuple[Inch, ...]:
     Args:
         height: height of the stud [in].
     """
-    top = math.floor((height - BELOW_TOP) / HEAD_STEP) * HEAD_STEP
-    low = math.ceil(FAIR_HEAD * height / HEAD_STEP - 1e-9) * HEAD_STEP
+    top = whole_down((height - BELOW_TOP) / HEAD_STEP) * HEAD_STEP
+    low = whole_up(FAIR_HEAD * height / HEAD_STEP) * HEAD_STEP
     if low > top:
         return (height - BELOW_TOP,)
     steps = int((top - low) / HEAD_STEP)
@@ -176,7 +177,7 @@ def shapes(job: Job, size: str, head: Inch, *, angle: float | None) -> tuple[tup
     for aim in aims:
         back = head / math.tan(math.radians(aim))
         if angle is None:
-            back = moved_to_joists(job, math.floor(back / FOOT_STEP) * FOOT_STEP)
+            back = moved_to_joists(job, whole_down(back / FOOT_STEP) * FOOT_STEP)
         if back <= 0.0 or not limits[0] - 1e-6 <= math.degrees(math.atan2(head, back)) <= limits[1] + 1e-6:
             continue
         tried = shape(job, size, head=head, set_back=back)
@@ -271,8 +272,8 @@ def _held_end(job: Job, framing: Framing, x: Inch) -> bool:
 
 def _undominated(makes: list[Make]) -> list[Make]:
     """Drop a make another beats in level force and in moment; of equals the first stays."""
-    force = np.array([m.level for m in makes])
-    moment = np.array([m.level * m.brace.head for m in makes])
+    force = ranks([m.level for m in makes])
+    moment = ranks([m.level * m.brace.head for m in makes])
     kept = []
     for k in range(len(makes)):
         better = (force >= force[k]) & (moment >= moment[k])

@@ -9,6 +9,7 @@ from bracing.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
+from bracing.choosing import whole_up
 from bracing.cuts import cut_of, head_fits
 from bracing.floor import Joists
 from bracing.job import Job
@@ -115,7 +116,7 @@ def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
     for row, *most in zip(
         new, *(row_holds(forces, found.gust)[-len(new) :] for forces in found.forces), strict=True
     ):
-        load = pounds(math.ceil(max(most) / LOAD_STEP) * LOAD_STEP, metric=metric)
+        load = pounds(whole_up(max(most) / LOAD_STEP) * LOAD_STEP, metric=metric)
         up = tape(row.height, metric=metric)
         yield (
             f"a {row.size} {row.kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses "
@@ -154,7 +155,7 @@ def _floor(job: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
     if not blocks:
         return
     pull = max(brace.pull * math.sin(brace.angle) for brace in result.braces)
-    each = math.ceil(pull / 2.0 / blocks / LOAD_STEP) * LOAD_STEP
+    each = whole_up(pull / 2.0 / blocks / LOAD_STEP) * LOAD_STEP
     joists = job.floor.joists or Joists()
     yield (
         f"at each foot {blocks} solid {joists.size} blocks between joists under the cleat that lies over none, their "

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable
 from contextlib import suppress
@@ -10,6 +9,7 @@ from contextlib import suppress
 from attrs import evolve, frozen
 
 from bracing.brace import Stock
+from bracing.choosing import over, whole_down
 from bracing.errors import InputError, MissingDataError, NoLayoutError
 from bracing.fasteners import Fastener, fastener
 from bracing.gusts import thunderstorm_gust
@@ -156,9 +156,9 @@ def best_on_hand(
                     raise
                 high, stopped = int(gust), error.why
                 continue
-            if best is None or (found.result.limit or 0.0) > (best.result.limit or 0.0):
+            if best is None or over(found.result.limit or 0.0, best.result.limit or 0.0):
                 best = found
-            low = max(int(gust), math.floor(found.result.limit or 0.0))
+            low = max(int(gust), whole_down(found.result.limit or 0.0))
     except KeyboardInterrupt:
         if best is None:
             raise

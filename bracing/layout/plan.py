@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from attrs import evolve, field, frozen
@@ -10,6 +9,7 @@ from attrs import evolve, field, frozen
 from bracing.brace import Brace
 from bracing.chain.model import build_model
 from bracing.check import WITHIN, CheckResult, check
+from bracing.choosing import over, whole_down
 from bracing.cuts import Cut, cut_of
 from bracing.envelope import ANGLES, beyond
 from bracing.errors import AccuracyError, InputError, NoLayoutError
@@ -111,7 +111,7 @@ class LayoutResult:
     @property
     def hook_until(self) -> str | None:
         """Brace to be fully fastened before the hook comes off at the day's gust; None if that is too much."""
-        enough = [gust >= self.asked.day_gust for gust in self.after_each]
+        enough = [not over(self.asked.day_gust, gust) for gust in self.after_each]
         first = next((k for k in range(len(enough)) if all(enough[k:])), None)
         return None if first is None else self.job.braces[first].mark
 
@@ -127,7 +127,7 @@ class LayoutResult:
             "buy": [item.to_dict() for item in self.buy],
             "cutting": [stick.to_dict() for stick in self.cutting.sticks],
             "alternatives": [other.to_dict() for other in self.others],
-            "after_each_mph": [math.floor(gust + 1e-9) for gust in self.after_each],
+            "after_each_mph": [whole_down(gust) for gust in self.after_each],
             "day_gust_mph": self.asked.day_gust, "hook_stays_until": self.hook_until, "walk_braces": self.walked,
             "braces_without_strongback": self.without_row,
             "asked_one_missing_mph": self.asked.one_missing, "braces_ignored": len(self.before.braces),

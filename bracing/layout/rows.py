@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from bracing.choosing import SAME, sorted_by
 from bracing.job import Job
 from bracing.layout.batch import worst_ratios
 from bracing.layout.search import Clock, least_possible
@@ -18,7 +19,6 @@ from bracing.wall import Row, Wall
 
 Ints = NDArray[np.intp]
 
-_ROUNDING = 1e-9
 ROW_STEP: Inch = 6.0  # a strongback's height is given in whole steps of this
 PROMISING = 12  # walks of one number tried under a strongback, the nearest first
 MAKING_GOOD = 7_500.0  # layouts' worth of mending one layout and holding it one stud off
@@ -36,7 +36,7 @@ def walked_by_chain(yard: Yard, clock: Clock) -> Iterator[tuple[int, Job]]:
     """
     tries = []
     for order, (_, bench) in enumerate(yard.benches):
-        need = float(np.abs(bench.panel.moment).max()) * (1.0 - _ROUNDING)
+        need = float(np.abs(bench.panel.moment).max()) * (1.0 - SAME)
         returns = yard.job.wall.left_return.holds or yard.job.wall.right_return.holds
         for layouts in walks(bench, yard.job.wall):
             for row in layouts:
@@ -91,7 +91,9 @@ def least_with_strongback(yard: Yard, most: int, clock: Clock) -> tuple[int, Job
                     (ratio, order, each) for ratio, each in tries
                 )
     for count in sorted(by_count):
-        for _, order, nearest in sorted(by_count[count], key=lambda each: each[:2])[:PROMISING]:
+        for _, order, nearest in sorted_by(by_count[count], lambda each: each[0], lambda each: each[1])[
+            :PROMISING
+        ]:
             if clock.over:
                 return None
             recipe, bench = yard.benches[order]

@@ -13,9 +13,10 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.choosing import SAME
 from bracing.envelope import MOST_APART
 from bracing.framing import frame_wall
-from bracing.layout.batch import ratios_within, stands_off_mark, worst_ratios
+from bracing.layout.batch import WITHIN, ratios_within, stands_off_mark, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.bounds import Bounds, bounds_of
 from bracing.layout.walk import end_reach
@@ -105,7 +106,7 @@ def least_possible(bench: Bench, wall: Wall) -> int:
     best = np.sort([(bench.level * bench.head)[bench.x == x].max() for x in places])[::-1]
     need = float(np.abs(bench.panel.moment).max())
     returns = wall.left_return.holds or wall.right_return.holds
-    by_moment = 1 if returns else int(np.searchsorted(np.cumsum(best), need)) + 1
+    by_moment = 1 if returns else int(np.searchsorted(np.cumsum(best), need * (1.0 - SAME))) + 1
     return int(max(count, by_moment, bench.panel.motions.shape[2], 2))
 
 
@@ -144,7 +145,7 @@ def search(bench: Bench, wall: Wall, count: int, *, clock: Clock, gone: Bench | 
         worst = ratios_within(bench, block)
         evaluated += len(block)
         clock.spend(SIFTING * len(block) + np.isfinite(worst).sum())
-        fine = np.flatnonzero(worst <= 1.0)
+        fine = np.flatnonzero(worst <= WITHIN)
         for k in range(0, len(fine), KEEP):
             some = fine[k : k + KEEP]
             clock.spend(2.0 * count * len(some))
@@ -175,7 +176,7 @@ def stands_too(bench: Bench, gone: Bench | None, layouts: Ints) -> NDArray[np.bo
     if gone is not None:
         for k in range(layouts.shape[1]):
             left = np.flatnonzero(fine)
-            fine[left] = worst_ratios(gone, np.delete(layouts[left], k, axis=1)) <= 1.0
+            fine[left] = worst_ratios(gone, np.delete(layouts[left], k, axis=1)) <= WITHIN
     return fine
 
 

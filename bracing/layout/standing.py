@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from bracing.brace import Brace
 from bracing.chain.model import Model, build_model, with_job
+from bracing.choosing import sorted_by
 from bracing.evaluate import keeping
 from bracing.job import Job
 from bracing.layout.bench import Bench
@@ -35,8 +36,8 @@ def placed(yard: Yard, recipe: Recipe, *, bench: Bench, layout: Ints) -> Job:
         layout: makes, (n,).
     """
     start = middle_of(yard.job.wall)
-    makes = sorted(
-        (bench.makes[k] for k in layout), key=lambda m: (abs(m.brace.stud_at - start), m.brace.stud_at)
+    makes = sorted_by(
+        (bench.makes[k] for k in layout), lambda m: abs(m.brace.stud_at - start), lambda m: m.brace.stud_at
     )
     job = with_recipe(yard.job, recipe)
     braces = tuple(least_fasteners(evolve(m.brace, mark=f"B{k + 1}")) for k, m in enumerate(makes))

@@ -15,6 +15,7 @@ from bracing.brace import Brace, Stock
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import materials_of
 from bracing.check import check
+from bracing.choosing import lowest, whole_down
 from bracing.cuts import long_point, top_corner
 from bracing.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
 from bracing.errors import NoLayoutError
@@ -181,12 +182,12 @@ def flattest(job: Job, stock: Stock) -> Brace | None:
         stock: the stick.
     """
     for head in head_heights(job.wall.highest):
-        flat = math.floor(head / math.tan(math.radians(FAIR_ANGLES[0])) / FOOT_STEP) * FOOT_STEP
+        flat = whole_down(head / math.tan(math.radians(FAIR_ANGLES[0])) / FOOT_STEP) * FOOT_STEP
         steep = head / math.tan(math.radians(FAIR_ANGLES[1]))
         back = flat
         if job.floor.room is not None:
             deepest = job.floor.room - job.kit.cleat.length / 2.0
-            back = min(flat, math.floor(deepest / FOOT_STEP) * FOOT_STEP)
+            back = min(flat, whole_down(deepest / FOOT_STEP) * FOOT_STEP)
         while back >= steep:
             tried = shape(job, stock.size, head=head, set_back=back)
             fits = tried.length <= LONGEST_BRACE and long_point(job, tried) <= stock.length
@@ -210,7 +211,7 @@ def _rows(job: Job, stock: Stock, stood: Brace, *, moment: Pound, every: Inch) -
 
 def _row(stock: Stock, brace: Brace, strength: BraceStrength, *, moment: Pound, every: Inch) -> StickRow:
     level = moment * every / brace.head
-    weak = min((*strength.push, *strength.pull), key=lambda each: each.level_force)
+    weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
     along = math.cos(brace.angle)
     return StickRow(
         size=stock.size, stock=stock.length, ties=brace.ties, stiffener=brace.stiffener, angle=brace.angle,

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from bracing.choosing import lowest
 from bracing.envelope import MOST_APART, MOST_FROM_END
 from bracing.layout.bench import Bench
 from bracing.units import Inch
@@ -53,7 +54,7 @@ def places_at(wall: Wall, studs: list[Inch], spacing: Inch) -> tuple[Inch, ...]:
     Returns:
         Stud places from LEFT, empty where a step finds no stud.
     """
-    start = min(studs, key=lambda x: (abs(x - middle_of(wall)), x))
+    start = lowest(studs, lambda x: abs(x - middle_of(wall)))
     left_reach, right_reach = end_reach(wall)
     left = _outward([x for x in studs if x <= start][::-1], left_reach, spacing)
     length = wall.length

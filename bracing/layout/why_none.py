@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from bracing.chain.model import build_model
-from bracing.layout.batch import worst_ratios
+from bracing.choosing import first_greatest, greatest, lowest, over
+from bracing.layout.batch import WITHIN, worst_ratios
 from bracing.layout.finish import finish
 from bracing.layout.standing import placed
 from bracing.layout.walk import walks
@@ -30,7 +31,7 @@ def why_none(yard: Yard) -> str:
 
 def _weak(yard: Yard) -> str:
     """A wall whose studs fail alone, or whose braces all together cannot balance the wind."""
-    if max(float(np.sort(bench.panel.loose)[0]) for _, bench in yard.benches) > 1.0:
+    if max(float(np.sort(bench.panel.loose)[0]) for _, bench in yard.benches) > WITHIN:
         return (
             f"studs bend past their allowable value between any braces at {yard.gust:g} mph; ask an engineer"
         )
@@ -38,14 +39,14 @@ def _weak(yard: Yard) -> str:
     for order, (_, bench) in enumerate(yard.benches):
         moments = bench.level * bench.head
         shares.append(
-            (float(moments.max() / np.abs(bench.panel.moment).max()), order, int(np.argmax(moments)))
+            (float(moments.max() / np.abs(bench.panel.moment).max()), order, first_greatest(moments))
         )
-    share, order, at = max(shares)
+    share, order, at = greatest(shares, lambda each: each[0])
     studs = len(yard.framing.full_height_studs)
-    if share * studs / 2.0 > 1.0:  # a brace on every other stud would do
+    if over(share * studs / 2.0, 1.0):  # a brace on every other stud would do
         return ""
     strength = yard.benches[order][1].makes[at].strength
-    weak = min((*strength.push, *strength.pull), key=lambda each: each.level_force)
+    weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
     return (
         f"the strongest brace of the stock on hand balances {share:.0%} of the wind's moment at {yard.gust:g} mph; "
         f"its weakest link is {weak.link} ({weak.why})"
@@ -62,7 +63,7 @@ def _nearest(yard: Yard) -> str:
     ]
     if not tries:
         return "the spots left keep no brace within 4 ft of a free end and none over 10 ft apart"
-    _, order, row = min(tries, key=lambda each: each[:2])
+    _, order, row = lowest(tries, lambda each: each[0])
     recipe, bench = yard.benches[order]
     job = placed(yard, recipe, bench=bench, layout=row)
     many = f"{len(row)} brace{'s' if len(row) > 1 else ''}"

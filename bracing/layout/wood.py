@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from attrs import frozen
 
 from bracing.brace import Brace
+from bracing.choosing import whole_up
 from bracing.fasteners import fastener
 from bracing.floor import Joists
 from bracing.job import Job
@@ -108,7 +109,7 @@ def _over_joists(joists: Joists, cleats: tuple[Inch, ...], reach: Inch, rows: in
     if not any(over):
         return Wood(0, 0, 0, f"no joist under the cleat; the nearest is at {tape(nearest[0])} from LEFT")
     bare = len(cleats) - sum(over)
-    return Wood(sum(over), rows, bare * math.ceil(rows / len(cleats) / ABREAST))
+    return Wood(sum(over), rows, bare * whole_up(rows / len(cleats) / ABREAST))
 
 
 def _nearest(joists: Joists, x: Inch) -> Inch:
@@ -164,4 +165,4 @@ def wood_blocks(job: Job, brace: Brace) -> int:
     joists, sides = known_joists(job), job.kit.cleat.sides
     if joists is None or joists.run != "away" or sides == 1:
         return 0
-    return math.ceil(brace.floor_fasteners / sides / ABREAST)
+    return whole_up(brace.floor_fasteners / sides / ABREAST)

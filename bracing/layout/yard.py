@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 import numpy as np
 from attrs import evolve, field, frozen
 
+from bracing.choosing import SAME
 from bracing.framing import Framing, frame_wall
 from bracing.job import Job
 from bracing.layout.bench import Bench, build_panel, one_off, with_makes
@@ -133,7 +134,7 @@ def studs_govern(bench: Bench | None) -> bool:
     if bench is None:
         return True
     reading = np.minimum(np.ceil((bench.level + FARTHEST) / STEP), READINGS - 1).astype(np.intp)
-    return bool((bench.table[np.arange(len(reading)), :, reading] > 1.0).any())
+    return bool((bench.table[np.arange(len(reading)), :, reading] > 1.0 + SAME).any())
 
 
 def _heads(job: Job, framing: Framing, makes: Iterable[tuple[Make, ...]]) -> list[tuple[Inch, Inch]]:

@@ -7,6 +7,7 @@ from functools import cache
 
 from attrs import frozen
 
+from bracing.choosing import lowest
 from bracing.lumber import design_values, section
 from bracing.units import Inch
 from bracing.wall import Wall
@@ -135,7 +136,7 @@ def nearest(x: Inch, places: Iterable[Inch]) -> Inch:
         x: where [in].
         places: some places [in].
     """
-    return min(places, key=lambda place: abs(place - x))
+    return lowest(places, lambda place: abs(place - x))
 
 
 def rigidity(wall: Wall, size: str, *, strong: bool) -> float:

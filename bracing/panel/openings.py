@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
+from bracing.choosing import greatest
 from bracing.framing import Framing, Stick
 from bracing.lumber import section
 from bracing.panel.builder import SAME_PLACE, Builder
@@ -100,7 +101,7 @@ def _posts(build: Builder, heights: list[Inch]) -> list[Cripple]:
             if opening.left < x < opening.right
         ]
         if under and x not in build.tops:
-            height, opening = max(under, key=lambda pair: pair[0])
+            height, opening = greatest(under, lambda pair: pair[0])
             posts.append(Cripple(x, build.node(x, height), build.top(x), opening, None))
     return posts
 

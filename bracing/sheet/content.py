@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import base64
-import math
 from collections.abc import Sequence
 
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.check import ENGINEER, CheckResult
+from bracing.choosing import whole_down, whole_up
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes
 from bracing.layout import LayoutResult
@@ -80,12 +80,12 @@ def _headline(facts: Facts) -> dict[str, object]:
     return {
         "clear_out": result.clear_out, "meter": result.clear_out_on_meter, "limit": result.limit_whole,
         "missing": result.one_missing,
-        "missing_mark": result.job.braces[result.missing.index(min(result.missing))].mark if result.missing else "",
+        "missing_mark": result.matters_most or "",
         "gives_first": link_words(first, rows.PAGE) if first else "",
         "held": bool(result.evaluation and result.evaluation.held),
         "gust": None if result.gust is None else n(result.gust),
         "verdict": result.verdict, "thunderstorm": result.thunderstorm,
-        "construction": None if wind is None else math.ceil(wind["equivalent_gust_mph"]),
+        "construction": None if wind is None else whole_up(wind["equivalent_gust_mph"]),
         "design": None if wind is None else n(wind["design_speed_mph"]),
     }  # fmt: skip
 
@@ -191,7 +191,7 @@ def _expiry(facts: Facts) -> str:
     stands = facts.job.site.stands
     if stands is None:
         return "How long it may stand on these braces was not declared: write a date here before use"
-    return f"Void once it has stood on braces for {math.floor(stands / SECONDS_A_DAY)} days. Stood on"
+    return f"Void once it has stood on braces for {whole_down(stands / SECONDS_A_DAY)} days. Stood on"
 
 
 def _identity(result: CheckResult) -> dict[str, object]:

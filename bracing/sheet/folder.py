@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from pathlib import Path
 from urllib.parse import quote
@@ -10,6 +9,7 @@ from urllib.parse import quote
 from attrs import frozen
 
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
+from bracing.choosing import whole_down
 from bracing.errors import Fault, InputError, NoLayoutError
 from bracing.job import Job
 from bracing.reading import read_job
@@ -171,6 +171,6 @@ def _row(wall: Standing) -> dict[str, object]:
     if facts is None or facts.result.limit is None:
         return row
     result, first = facts.result, facts.result.gives_first
-    missing = "no brace" if not result.missing else f"{math.floor(min(result.missing) + 1e-9)} mph"
+    missing = "no brace" if not result.missing else f"{whole_down(min(result.missing))} mph"
     said = {"clear_out": f"{result.clear_out} mph", "limit": f"{result.limit_whole} mph", "missing": missing}
     return {**row, **said, "first": link_words(first, PAGE) if first else ""}

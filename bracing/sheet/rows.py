@@ -12,6 +12,7 @@ from bracing.brace import Brace
 from bracing.chain.links import HIGHEST, Link
 from bracing.check import CheckResult
 from bracing.check import link_rows as reached_rows
+from bracing.choosing import over, whole_down, whole_up
 from bracing.fasteners import fastener
 from bracing.job import Job
 from bracing.joints.spacing import least_spacing
@@ -22,7 +23,6 @@ from bracing.tables.page import WIND_FROM, Page
 from bracing.units import Mph, down, tape, up
 
 PAGE = Page()
-WHOLE = 1e-9
 MOST_LINKS = 60
 MOST_GUST: Mph = 120.0  # the envelope of use
 
@@ -50,7 +50,7 @@ def whole(speed: Mph) -> int:
         >>> whole(41.97), whole(0.0)
         (41, 0)
     """
-    return math.floor(speed + WHOLE)
+    return whole_down(speed)
 
 
 def side(gust: Mph, limit: int) -> str:
@@ -229,7 +229,7 @@ def distances(job: Job, name: str) -> str:
 
 def _sixteenths(value: float) -> str:
     """A distance rounded up to a sixteenth, as it is a least one."""
-    up = math.ceil(value * 16.0 - 1e-6) / 16.0
+    up = whole_up(value * 16.0) / 16.0
     return tape(up).removeprefix("0'-").removeprefix("0 ")
 
 
@@ -253,7 +253,7 @@ def _plate_rows(job: Job) -> list[Row]:
         (plate.strap_at_brace_lb, "stud to floor framing"),
     )
     said += [
-        (f"Strap, {where}", f"allowable {math.ceil(pounds)} lb", "1 at every brace", "as its maker says")
+        (f"Strap, {where}", f"allowable {whole_up(pounds)} lb", "1 at every brace", "as its maker says")
         for pounds, where in straps
         if pounds > 0.0
     ]
@@ -361,7 +361,7 @@ def link_counts(result: CheckResult) -> tuple[int, int]:
         result: the wall checked.
     """
     links = result.evaluation.links if result.evaluation else ()
-    return len(links), Counter(link.ratio > 1.0 + WHOLE for link in links)[True]
+    return len(links), Counter(over(link.ratio, 1.0) for link in links)[True]
 
 
 def _link_row(link: Link) -> Row:

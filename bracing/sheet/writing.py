@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+from bracing.choosing import whole_up
 from bracing.errors import InputError
 from bracing.sheet.facts import Facts
 
@@ -123,8 +124,8 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
                 f"{brace.head:.4f}", f"{brace.set_back:.4f}", f"{math.degrees(brace.angle):.2f}", brace.size,
                 brace.lap_side, f"{cut.long_point:.4f}", f"{cut.foot_angle:.2f}", cut.head_cut, f"{cut.head_angle:.2f}",
                 brace.head_fasteners, brace.cleat_fasteners, brace.floor_fasteners, brace.ties,
-                "yes" if brace.stud_doubled else "no", math.ceil(each.push - 1e-6) if each else "",
-                math.ceil(each.pull - 1e-6) if each else "", "" if limit is None else whole(limit),
+                "yes" if brace.stud_doubled else "no", whole_up(each.push) if each else "",
+                whole_up(each.pull) if each else "", "" if limit is None else whole(limit),
                 facts.result.clear_out if facts.result.clear_out is not None else "engineer",
             )
         )  # fmt: skip

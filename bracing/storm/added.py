@@ -8,6 +8,7 @@ from itertools import pairwise
 from attrs import evolve
 
 from bracing.brace import Brace
+from bracing.choosing import lowest, sorted_by, whole_down, whole_up
 from bracing.envelope import FAIR_HEAD
 from bracing.framing import Framing
 from bracing.job import Job
@@ -34,7 +35,7 @@ def add_brace(job: Job, framing: Framing, beside: Inch | None = None) -> Job | N
     """
     studs = [s.x for s in framing.full_height_studs]
     studs = [x for x in studs if all(abs(x - brace.stud_at) > SAME_STUD for brace in job.braces)]
-    for x in sorted(studs, key=lambda x: _distance(job, x, beside)):
+    for x in sorted_by(studs, *(lambda x, k=k: _distance(job, x, beside)[k] for k in (0, 1))):
         made = _on_stud(job, x)
         if made is not None:
             return evolve(job, braces=(*job.braces, made))
@@ -60,16 +61,16 @@ def _distance(job: Job, x: Inch, beside: Inch | None) -> tuple[float, float]:
 def _on_stud(job: Job, x: Inch) -> Brace | None:
     """A brace like its neighbours where a foot may stand; else flatter or steeper."""
     made = table()["added_brace"]
-    near = min(job.braces, key=lambda b: abs(b.stud_at - x), default=None)
+    near = lowest(job.braces, lambda b: abs(b.stud_at - x)) if job.braces else None
     top = job.wall.height_at(x)
     part = FAIR_HEAD if near is None else near.head / job.wall.height_at(near.stud_at)
-    like = math.floor(part * top / FOOT_STEP + 1e-9) * FOOT_STEP
-    least = math.ceil(FAIR_HEAD * top / FOOT_STEP - 1e-9) * FOOT_STEP
+    like = whole_down(part * top / FOOT_STEP) * FOOT_STEP
+    least = whole_up(FAIR_HEAD * top / FOOT_STEP) * FOOT_STEP
     head = min(max(like, least), top - BELOW_PLATES)
     size = "2x6" if near is None else near.size
     aims = ANGLES if near is None else (math.degrees(near.angle), *ANGLES)
     for aim in aims:
-        back = math.floor(head / math.tan(math.radians(aim)) / FOOT_STEP + 0.5) * FOOT_STEP
+        back = whole_down(head / math.tan(math.radians(aim)) / FOOT_STEP + 0.5) * FOOT_STEP
         if back <= 0.0 or math.hypot(back, head) > LONGEST:
             continue
         spot = find_spot(job, stud=x, head=head, set_back=back, size=size)

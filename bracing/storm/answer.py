@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from datetime import datetime, timedelta
 
 from attrs import field, frozen
 
 from bracing.check import ENGINEER, OVER, WITHIN, CheckResult, check
+from bracing.choosing import over, whole_down, whole_up
 from bracing.clock import Clock
 from bracing.forecast import Forecast, Hour, from_now_on
 from bracing.gusts import clear_out_gust
@@ -21,7 +21,6 @@ from bracing.storm.words import rung_words
 from bracing.units import Mph, Second
 
 LEAD: Second = 7200.0
-WHOLE = 1e-9
 
 
 @frozen
@@ -39,17 +38,17 @@ class HourAnswer:
     @property
     def over(self) -> bool:
         """Whether the gust is over the limit."""
-        return self.hour.gust > self.limit
+        return over(self.hour.gust, self.limit)
 
     @property
     def clear_out(self) -> int:
         """Clear-out gust of that row [mph]."""
-        return clear_out_gust(math.floor(self.limit + WHOLE))
+        return clear_out_gust(whole_down(self.limit))
 
     @property
     def out(self) -> bool:
         """Whether people must be out: the gust reaches the clear-out gust."""
-        return self.hour.gust >= self.clear_out
+        return not over(self.clear_out, self.hour.gust)
 
 
 @frozen(eq=False)
@@ -125,7 +124,7 @@ class StormResult:
         """When the work of the ladder must begin, to be done before all are out; None without one."""
         if self.ladder is None or not self.ladder.covers or self.out_by is None:
             return None
-        return self.out_by - timedelta(minutes=math.ceil(self.ladder.minutes))
+        return self.out_by - timedelta(minutes=whole_up(self.ladder.minutes))
 
     @property
     def time_for_all(self) -> bool:
@@ -172,7 +171,7 @@ class StormResult:
         return {
             "from": self._time(row.hour.start), "to": self._time(row.hour.end), "given_mph": row.hour.given,
             "basis": row.hour.basis, "thunderstorm": row.hour.thunderstorm, "gust_mph": row.hour.gust,
-            "limit_gust_mph": math.floor(row.limit + WHOLE), "verdict": OVER if row.over else WITHIN,
+            "limit_gust_mph": whole_down(row.limit), "verdict": OVER if row.over else WITHIN,
             "out": row.out,
         }  # fmt: skip
 
@@ -181,7 +180,7 @@ class StormResult:
             "covers": ladder.covers,
             "why_not": ladder.why_not or None,
             "plans_tried": ladder.tried,
-            "minutes_for_two": math.ceil(ladder.minutes),
+            "minutes_for_two": whole_up(ladder.minutes),
             "start_by": self._time(self.start_by),
             "time_for_all": self.time_for_all,
             "truck": dict(sorted(ladder.truck.items())),
@@ -193,8 +192,8 @@ class StormResult:
             "kind": list(rung.kind),
             "what": list(rung_words(rung)),
             "marks": sorted({c.mark for c in rung.changes if c.mark} | {b.mark for b in rung.added}),
-            "limit_gust_mph": math.floor(rung.limit + WHOLE),
-            "minutes_for_two": math.ceil(rung.minutes),
+            "limit_gust_mph": whole_down(rung.limit),
+            "minutes_for_two": whole_up(rung.minutes),
             "truck": dict(sorted(rung.truck.items())),
         }
 

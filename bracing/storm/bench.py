@@ -13,6 +13,7 @@ from attrs import evolve, field, frozen
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
+from bracing.choosing import over, sorted_by
 from bracing.evaluate import groups_at, limit_gust, worst_ratio
 from bracing.forecast import Forecast, Hour
 from bracing.gusts import exposure_coefficient
@@ -94,9 +95,9 @@ class Bench:
         if not all(part.held.all() for part in forces):
             return worth_nothing(self.model(job)) or None
         # A link's limit gust takes far longer to find than its ratio: only groups over give links.
-        beyond = [group for group in groups if float(group.ratios(self.gust).max(initial=0.0)) > 1.0]
-        over = [link for group in beyond for link in group.links(self.gust) if link.ratio > 1.0]
-        return tuple(sorted(over, key=lambda link: -link.ratio))
+        beyond = [group for group in groups if over(float(group.ratios(self.gust).max(initial=0.0)), 1.0)]
+        found = [link for group in beyond for link in group.links(self.gust) if over(link.ratio, 1.0)]
+        return tuple(sorted_by(found, lambda link: -link.ratio))
 
     def covers(self, job: Job) -> bool:
         """Whether a job is within in the worst hour.
@@ -104,7 +105,7 @@ class Bench:
         Args:
             job: the job.
         """
-        return worst_ratio(self.model(job), self.gust) <= 1.0
+        return not over(worst_ratio(self.model(job), self.gust), 1.0)
 
     def limit(self, job: Job) -> Mph:
         """Give the limit gust in the worst hour's profile, unrounded [mph].

@@ -9,6 +9,7 @@ from pathlib import Path
 from attrs import field, frozen
 
 from bracing.check import ENGINEER, OVER, WITHIN
+from bracing.choosing import sorted_by
 from bracing.errors import Fault, InputError
 from bracing.headings import header_of_several
 from bracing.job import Job
@@ -105,7 +106,8 @@ def storm_folder(
             results.append(found)
         else:
             faults += found
-    results.sort(key=lambda r: (RANK[r.verdict], r.margin, r.job.file))
+    results.sort(key=lambda r: r.job.file)
+    results = sorted_by(results, lambda r: RANK[r.verdict], lambda r: r.margin)
     return JobStorm(tuple(results), tuple(faults))
 
 

@@ -14,6 +14,7 @@ from attrs import evolve, field, frozen
 from bracing.assumed import value_at
 from bracing.brace import Brace
 from bracing.chain.links import Link
+from bracing.choosing import over, sorted_by
 from bracing.framing import frame_wall
 from bracing.job import Job
 from bracing.storm.added import add_brace
@@ -125,7 +126,7 @@ def find_ladder(job: Job, bench: Bench) -> Ladder:
     for count in range(table()["added_brace"]["most"] + 1):
         if count:
             grown = add_brace(grown, framing, None if best or stuck is None else stuck.x)  # type: ignore[arg-type]
-        if grown is None or (best and table()["added_brace"]["minutes"] * count >= best.cost(job)):
+        if grown is None or (best and not over(best.cost(job), table()["added_brace"]["minutes"] * count)):
             break
         offered: set[str] = set()
         for preferred in PREFERRED:
@@ -136,9 +137,9 @@ def find_ladder(job: Job, bench: Bench) -> Ladder:
             if not isinstance(found, _Plan):
                 stuck, why = found, _said(found)
                 continue
-            if best is None or found.cost(job) < best.cost(job):
+            if best is None or over(best.cost(job), found.cost(job)):
                 found = _pruned(job, found, bench)
-                best = found if best is None or found.cost(job) < best.cost(job) else best
+                best = found if best is None or over(best.cost(job), found.cost(job)) else best
     if best is None:
         return Ladder((), why or "no stud has a spot for one more brace", tried)
     return Ladder(_rungs(job, best, bench), "", tried)
@@ -231,11 +232,11 @@ def _differences(start: Job, job: Job, path: str, kind: str) -> Iterable[Change]
 
 def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
     """Leave out what is not needed, the most minutes first, then one fastener at a time."""
-    for kind in dict.fromkeys(c.kind for c in sorted(plan.changes, key=lambda c: -minutes(start, c))):
+    for kind in dict.fromkeys(c.kind for c in sorted_by(plan.changes, lambda c: -minutes(start, c))):
         less = evolve(plan, changes=tuple(c for c in plan.changes if c.kind != kind))
         if bench.covers(less.job(start)):
             plan = less
-    for change in sorted(plan.changes, key=lambda c: -minutes(start, c)):
+    for change in sorted_by(plan.changes, lambda c: -minutes(start, c)):
         if change.kind in TOGETHER or change.path.endswith("extra.fastener"):
             continue
         less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))

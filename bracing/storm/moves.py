@@ -16,6 +16,7 @@ from attrs import frozen
 
 from bracing.assumed import value_at, with_value
 from bracing.chain.links import Link
+from bracing.choosing import first_least, whole_down, whole_up
 from bracing.fasteners import fastener
 from bracing.job import Job
 
@@ -154,7 +155,7 @@ def step(job: Job, move: Move, link: Link) -> tuple[Change, ...]:
         mark = link.mark
         path = path.replace(EACH, f"[{marks.index(link.mark)}]")
     elif path.startswith(OPENINGS):
-        nearest = min(range(len(job.wall.openings)), key=lambda k: abs(_middle(job, k) - (link.x or 0.0)))
+        nearest = first_least([abs(_middle(job, k) - (link.x or 0.0)) for k in range(len(job.wall.openings))])
         path = path.replace(EACH, f"[{nearest}]")
     elif path.startswith(RETURN):
         side = "left" if (link.x or 0.0) < job.wall.length / 2.0 else "right"
@@ -222,13 +223,13 @@ def _is_nail(job: Job, move: Move) -> bool:
 def _next(move: Move, before: Any, link: Link) -> Any:  # noqa: ANN401  (a value of any field)
     """The next value beyond the present one, as far as the link needs it; None where there is none."""
     if move.steps == DEMAND:
-        needed = math.ceil(link.demand * SPARE / STRAP_STEP) * STRAP_STEP
+        needed = whole_up(link.demand * SPARE / STRAP_STEP) * STRAP_STEP
         return needed if before < needed <= (move.most or 0.0) else None
     if move.steps == MORE:
         most = int(move.most or 0)
         if before >= most:
             return None
-        wanted = math.ceil(before * link.ratio) if math.isfinite(link.ratio) else before + 1
+        wanted = whole_up(before * link.ratio) if math.isfinite(link.ratio) else before + 1
         return min(most, max(before + 1, wanted))
     steps = move.steps
     if isinstance(before, bool | str):
@@ -296,8 +297,8 @@ def fasteners_added(job: Job, change: Change) -> int:
     if change.kind == "sheathing on studs":
         runs = wall.highest * (wall.length / wall.studs.spacing + 1.0)
     if change.kind == "plate state":
-        return math.ceil(runs / wall.plate.spacing)
+        return whole_up(runs / wall.plate.spacing)
     if change.kind == "sheathing to plate":
-        return math.ceil(runs / wall.plate.sheathing_spacing)
-    more: int = math.ceil(runs / change.after) - math.floor(runs / change.before)
+        return whole_up(runs / wall.plate.sheathing_spacing)
+    more: int = whole_up(runs / change.after) - whole_down(runs / change.before)
     return max(0, more)

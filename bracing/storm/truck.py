@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterable
 
 from bracing.brace import Brace
+from bracing.choosing import whole_up
 from bracing.job import Job
 from bracing.storm.moves import Change, fasteners_added
 from bracing.units import Inch, tape
@@ -35,7 +35,7 @@ def stock_length(length: Inch) -> Inch:
         >>> stock_length(171.5) / 12.0
         16.0
     """
-    return max(SHORTEST_STOCK, math.ceil(length / STOCK_STEP - 1e-9) * STOCK_STEP)
+    return max(SHORTEST_STOCK, whole_up(length / STOCK_STEP) * STOCK_STEP)
 
 
 def stick(size: str, length: Inch) -> str:
@@ -107,7 +107,7 @@ def _for_change(job: Job, change: Change) -> dict[str, int]:
 
 def _nailed_on(size: str, length: Inch) -> dict[str, int]:
     """A stick nailed along another, as a second stud or a T, and its nails."""
-    return {stick(size, length): 1, NAIL: ROWS_OF_NAILS * math.ceil(length / NAIL_EVERY)}
+    return {stick(size, length): 1, NAIL: ROWS_OF_NAILS * whole_up(length / NAIL_EVERY)}
 
 
 def _along(job: Job, change: Change, more: int) -> dict[str, int]:
@@ -147,7 +147,7 @@ def _for_tie(job: Job, change: Change) -> dict[str, int]:
         return fasteners
     places = [brace.stud_at for brace in job.braces]
     run = max(places) - min(places) + 2.0 * TIE_LAP
-    sticks = math.ceil(run / (TIE_STICK - TIE_LAP)) + 1  # and one for the diagonal
+    sticks = whole_up(run / (TIE_STICK - TIE_LAP)) + 1  # and one for the diagonal
     rows = change.after - change.before
     fasteners[job.kit.head.fastener] += ENDS_OF_A_DIAGONAL * rows
     return {stick("2x4", TIE_STICK): sticks * rows, **fasteners}

@@ -12,6 +12,7 @@ from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import HIGHEST, Link
 from bracing.check import Assumed, CheckResult
+from bracing.choosing import whole_down, whole_up
 from bracing.gusts import thunderstorm_gust, wind_table
 from bracing.handcheck import HandCheck
 from bracing.results import BraceResult
@@ -136,7 +137,7 @@ def _numbers(result: CheckResult, page: Page) -> list[str]:
     lines = _clear_out(result, page)
     missing = ""
     if result.one_missing is not None:
-        mark = result.job.braces[result.missing.index(min(result.missing))].mark
+        mark = result.matters_most
         missing = f" With any one brace missing: {page.gust(result.one_missing)} ({mark} gone)."
     lines += page.para(f"Limit gust: {page.gust(result.limit_whole)}.{missing}")
     held = result.evaluation.held
@@ -147,7 +148,7 @@ def _numbers(result: CheckResult, page: Page) -> list[str]:
         lines += page.para(f"{first}: {link_words(result.gives_first, page)}.")
     wind = result.construction_wind
     if wind is not None:
-        equivalent = math.ceil(wind["equivalent_gust_mph"])
+        equivalent = whole_up(wind["equivalent_gust_mph"])
         gust, beside = page.asked(equivalent), "within" if equivalent <= result.limit_whole else "over"
         lines += page.para(
             f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} "
@@ -198,7 +199,7 @@ def _braces(result: CheckResult, page: Page) -> list[str]:
     headers = ["mark", "stud", "head", "set-back", "deg", "length", "stock", "push", "pull"]
     held = tuple(bool(forces.held.all()) for forces in result.evaluation.forces)
     rows = [_brace_row(brace, page, held) for brace in braces]
-    at = page.asked(math.floor(result.evaluation.gust * 10.0) / 10.0)
+    at = page.asked(whole_down(result.evaluation.gust * 10.0) / 10.0)
     lines = ["", *page.para(f"Braces, studs taped from LEFT, largest force along each [{unit}] at {at}:")]
     lines += page.table(headers, rows, align="lrrrrrlrr")
     lines += _feet(result, page)
@@ -238,8 +239,9 @@ def _hand(hand: HandCheck | None, page: Page) -> list[str]:
     if hand is None:
         return []
     by_hand, grillage = (page.force(each) for each in hand.sums)
+    raised = " pushing a twentieth of the wall's height above the middle" if hand.raised else ""
     return page.para(
-        f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind, each brace taking half-way to the "
+        f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind{raised}, each brace taking half-way to the "
         f"next, is {by_hand} level in all; the frame gives {grillage}. Compare these sums, not single braces "
         f"(up to 40% apart): {'; '.join(hand.why)}."
     )
@@ -253,7 +255,7 @@ def _each_missing(result: CheckResult, page: Page) -> list[str]:
     if not result.missing:
         return []
     rows = [
-        [brace.mark, page.gust(math.floor(speed + 1e-9))]
+        [brace.mark, page.gust(whole_down(speed))]
         for brace, speed in zip(result.job.braces, result.missing, strict=True)
     ]
     return ["", *page.table(["brace gone", "limit gust"], rows, align="lr")]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 
@@ -10,6 +9,7 @@ from attrs import frozen
 
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.links import HIGHEST
+from bracing.choosing import whole_down, whole_up
 from bracing.fasteners import fastener
 from bracing.layout import LayoutResult
 from bracing.layout.buy import truck_list
@@ -101,7 +101,7 @@ def _numbers(result: LayoutResult, page: Page) -> list[str]:
     )
     missing = ""
     if check.one_missing is not None:
-        mark = result.job.braces[check.missing.index(min(check.missing))].mark
+        mark = check.matters_most
         missing = f" With any one brace gone: {page.gust(check.one_missing)} ({mark} gone)."
     return lines + page.para(f"Limit gust: {page.gust(check.limit_whole or 0)}.{missing}")
 
@@ -124,7 +124,7 @@ def _braces(result: LayoutResult, page: Page) -> list[str]:
         rows.append([
             brace.mark, page.length(brace.stud_at), page.length(brace.head), page.length(brace.set_back),
             page.length(cut.long_point), f"{_half(cut.foot_angle)}/{head}", _stick(stick, page), brace.lap_side,
-            page.gust(math.floor(result.after_each[k] + 1e-9)).split()[0],
+            page.gust(whole_down(result.after_each[k])).split()[0],
         ])  # fmt: skip
     unit = "m/s" if page.metric else "mph"
     words = (
@@ -221,7 +221,7 @@ def _others(result: LayoutResult, page: Page) -> list[str]:
         recipe = other.recipe
         rows.append([
             other.what, str(len(other.job.braces)), f"{recipe.size} T" if recipe.stiffener == "T" else recipe.size,
-            str(recipe.ties), "yes" if recipe.doubled else "no", f"{math.ceil(other.lumber)}", str(other.fasteners),
+            str(recipe.ties), "yes" if recipe.doubled else "no", f"{whole_up(other.lumber)}", str(other.fasteners),
             page.gust(other.limit).split()[0],
         ])  # fmt: skip
     if not rows:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import os
 import re
 import textwrap
@@ -11,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from attrs import frozen
 from tabulate import tabulate
 
+from bracing.choosing import whole_down
 from bracing.units import POUNDS_PER_NEWTON, Inch, Mph, Pound, gust, pounds, tape, up
 
 WIND_FROM = {"push": "outside", "pull": "brace side"}
@@ -111,7 +111,7 @@ class Page:
         Args:
             load: the force [lb].
         """
-        return str(math.floor((load / POUNDS_PER_NEWTON if self.metric else load) + 1e-9))
+        return str(whole_down(load / POUNDS_PER_NEWTON if self.metric else load))
 
     def gust(self, speed: Mph) -> str:
         """Write a gust people act on, rounded down.

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import math
-
 from bracing.cautions import caution_text
+from bracing.choosing import whole_down
 from bracing.gusts import clear_out_gust
 from bracing.stages import ReturnWorth, StagesResult
 from bracing.tables.page import Page
@@ -69,7 +68,7 @@ def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
 
 
 def _hook(result: StagesResult, page: Page) -> list[str]:
-    clear = clear_out_gust(math.floor((result.limit or 0.0) + 1e-9))
+    clear = clear_out_gust(whole_down(result.limit or 0.0))
     now = "CLEAR OUT now and stay out: its clear-out gust is 0"
     before = f"CLEAR OUT before a forecast gust of {page.gust(clear)}" if clear else now
     lines = page.para(f"{before}, with every brace up.")
@@ -87,7 +86,7 @@ def _stages(result: StagesResult, page: Page) -> list[str]:
     rows = [
         [
             str(k + 1), stage.mark, page.gust(stage.limit),
-            page.gust(clear_out_gust(math.floor(stage.limit + 1e-9))), page.gust(stage.with_returns),
+            page.gust(clear_out_gust(whole_down(stage.limit))), page.gust(stage.with_returns),
         ]
         for k, stage in enumerate(result.stages)
     ]  # fmt: skip

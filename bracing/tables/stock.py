@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from bracing.cautions import CAUTIONS
+from bracing.choosing import whole_down
 from bracing.layout.sticks import StickRow, Sticks
 from bracing.tables.page import Page
 
@@ -53,11 +54,11 @@ def _name(row: StickRow, page: Page) -> str:
 def _reach(row: StickRow, page: Page) -> str:
     """The wall it may stand for, rounded down; 10 ft at the most."""
     long = row.reach * 0.0254 if page.metric else row.reach / 12.0
-    return f"{math.floor(long * 10.0 + 1e-6) / 10.0:.1f}" if row.reach > NOTHING else "none"
+    return f"{whole_down(long * 10.0) / 10.0:.1f}" if row.reach > NOTHING else "none"
 
 
 def _down(load: float, page: Page) -> str:
     """What it may carry, rounded down."""
     if page.metric:
-        return f"{math.floor(load * 4.4482216152605 / 10.0 + 1e-9) / 100.0:.2f}"
-    return str(math.floor(load + 1e-9))
+        return f"{whole_down(load * 4.4482216152605 / 10.0) / 100.0:.2f}"
+    return str(whole_down(load))

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from bracing.cautions import CAUTIONS, caution_text
 from bracing.check import OVER, WITHIN
+from bracing.choosing import whole_down, whole_up
 from bracing.gusts import clear_out_gust
 from bracing.storm.answer import HourAnswer, StormResult
 from bracing.storm.folder import JobStorm
@@ -61,7 +61,7 @@ def short_text(result: StormResult, page: Page) -> str:
     if result.check.beyond:
         work = "No numbers for this wall"
     elif ladder is not None and ladder.covers:
-        work = f"To do: {'; '.join(_kinds(ladder))}, about {math.ceil(ladder.minutes)} min for two"
+        work = f"To do: {'; '.join(_kinds(ladder))}, about {whole_up(ladder.minutes)} min for two"
     elif ladder is not None:
         work = "Nothing covers it" + (
             f": lay it down before {clock.text(down.before)}, gusts to {down.limit} mph at most"
@@ -156,7 +156,7 @@ def _limits(result: StormResult, page: Page) -> list[str]:
     check = result.check
     missing = ""
     if check.one_missing is not None:
-        mark = result.job.braces[check.missing.index(min(check.missing))].mark
+        mark = check.matters_most
         missing = f" With any one brace missing: {page.gust(check.one_missing)} ({mark} gone)."
     lines = page.para(f"Limit gust: {page.gust(check.limit or 0.0)}.{missing}")
     if check.gives_first is not None and result.job.braces:
@@ -215,13 +215,13 @@ def _ladder(result: StormResult, page: Page) -> list[str]:
     for k, rung in enumerate(ladder.rungs):
         words = "; and with it: ".join(rung_words(rung))
         lines += page.para(f"{k + 1}. {words}. Then {page.gust(rung.limit)}.", hang=3)
-    limit = math.floor(ladder.rungs[-1].limit + 1e-9)
+    limit = whole_down(ladder.rungs[-1].limit)
     lines += page.para(
         f"With all of it: clear-out gust {page.gust(clear_out_gust(limit))}, limit gust {page.gust(limit)}. "
         "People are out all the same from the clear-out gust on."
     )
     lines += [*page.para("In the truck:"), *_truck(ladder.truck, page)]
-    spare = math.ceil(ladder.minutes)
+    spare = whole_up(ladder.minutes)
     start = result.start_by
     if result.check.clear_out == 0:
         lines += page.para(
@@ -265,7 +265,7 @@ def _standing(standing: Standing | None, result: StormResult, page: Page) -> lis
         return lines + page.para(
             "Declare site.design_speed to see the wind to plan for over all of that time beside the forecast."
         )
-    gust = math.ceil(standing.equivalent_gust - 1e-9)
+    gust = whole_up(standing.equivalent_gust)
     word = WITHIN if gust <= (result.check.limit or 0.0) else OVER
     return lines + page.para(
         f"Over all of that time: {standing.design_speed:g} mph x {standing.factor:g} is planned for, as much "
@@ -325,7 +325,7 @@ def _next(result: StormResult, page: Page, command: str) -> list[str]:
     if result.ladder is not None and result.ladder.covers and result.job.file != "command line":
         return ["Next, write this work into the file:", *page.command(f"{command} --write")]
     if not result.job.braces:
-        asked = f"bracing layout {result.job.file} --gust {math.ceil(result.worst.gust):g}"
+        asked = f"bracing layout {result.job.file} --gust {whole_up(result.worst.gust):g}"
         return [] if result.job.file == "command line" else ["Next, braces for it:", *page.command(asked)]
     if result.job.state == "PLAN" and result.job.file != "command line":
         return ["Next, walk it and say what is up:", *page.command(f"bracing built {result.job.file}")]

@@ -12,6 +12,7 @@ from bracing.chain.links import Group, Link, finite
 from bracing.chain.model import Model
 from bracing.chain.strength import Strength
 from bracing.check import CheckResult
+from bracing.choosing import first_greatest, first_least, ranks, sorted_by
 from bracing.evaluate import groups_at
 from bracing.results import header
 from bracing.sources import cite
@@ -99,12 +100,14 @@ def trace(result: CheckResult) -> Trace | None:
         name = group.link.removesuffix(", in reverse")
         kinds += [] if name in kinds else [name]
         found = _lowest(group, gust)
-        if found is not None and (name not in first or found[1].limit_gust < first[name][2].limit_gust):
+        if found is not None and (
+            name not in first or first_least((first[name][2].limit_gust, found[1].limit_gust)) == 1
+        ):
             first[name] = (group, *found)
     links = [_traced(result.model, *each, gust=gust) for each in first.values()]
     return Trace(
         result=result, gust=gust, wind=wind_steps(result),
-        links=tuple(sorted(links, key=lambda each: each.link.limit_gust)),
+        links=tuple(sorted_by(links, lambda each: each.link.limit_gust)),
         untouched=tuple(name for name in kinds if name not in first),
     )  # fmt: skip
 
@@ -117,7 +120,7 @@ def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
     if not len(group.capacity):
         return None
     limits = group.limits
-    item = int(np.lexsort((-group.ratios(gust), limits))[0])
+    item = int(np.lexsort((ranks(-group.ratios(gust)), ranks(limits)))[0])
     if limits[item] > MOST_GUST:
         return None
     which = item
@@ -180,7 +183,7 @@ def worst_row(group: Group, item: int, gust: Mph) -> int:
     if group.allowance is not None:
         extra = group.allowance[:, min(item, group.allowance.shape[1] - 1)]
         size = size + extra[:, 0] + extra[:, 1] * gust**2
-    return int(np.argmax(size))
+    return first_greatest(size)
 
 
 def row_words(model: Model, row: int) -> str:

@@ -6,6 +6,7 @@ import numpy as np
 
 from bracing.chain.links import Group
 from bracing.chain.materials import materials_of
+from bracing.choosing import first_greatest
 from bracing.lumber import section
 from bracing.members.column import column_stability_factor, euler_stress
 from bracing.sources import cite
@@ -30,7 +31,7 @@ def shared_forces(group: Group, item: int, at: Mph) -> tuple[int, tuple[float, f
     assert group.tension is not None
     first = np.abs(group.demand[..., 0] + group.demand[..., 1] * at**2)
     second = group.tension[..., 0] + group.tension[..., 1] * at**2
-    row = int(np.argmax(group.use(first, second)[:, item]))
+    row = first_greatest(group.use(first, second)[:, item])
     one, two = (tuple(float(v) for v in part[row, item]) for part in (group.demand, group.tension))
     if one[0] + one[1] * at**2 < 0.0:
         one = (-one[0], -one[1])

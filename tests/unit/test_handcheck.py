@@ -37,3 +37,10 @@ def test_under_a_gable_the_height_is_squared_along_the_slope():
         level_force(0.01, GABLE, between=part, head=100.0) for part in ((0.0, 70.0), (70.0, 240.0))
     )
     assert left + right == pytest.approx(2.0 * force, abs=1e-9)
+
+
+def test_a_resultant_a_twentieth_higher_takes_a_tenth_more():
+    # p (1 + r (z - h/2)) lifts the resultant of a level wall by r h²/12: a twentieth of h with r = 0.6/h
+    even = level_force(0.05, LEVEL, between=(0.0, 240.0), head=96.0)
+    raised = level_force(0.05, LEVEL, between=(0.0, 240.0), head=96.0, rise=(0.6 / 120.0, 60.0))
+    assert raised == pytest.approx(1.1 * even, rel=1e-12)

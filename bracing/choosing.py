@@ -1,0 +1,164 @@
+"""Choices that the last bits of a sum do not decide.
+
+Two processors add the same numbers up to sums that differ in their last digits. So a number nearer to a limit, or to a
+whole number, than 1e-9 of its scale is that number; and of candidates nearer to the best than 1e-7, as far as the
+solution of a long wall can be off, the first in the stated order is taken. No word, order, case, verdict or whole
+number hangs on less. The scale is the number's own size, and 1 where that is smaller: a pound, an inch, a mph, a ratio.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+Item = TypeVar("Item")
+
+SAME = 1e-9  # nearer than this part of its scale to a limit a number is at it
+TIED = 1e-7  # nearer than this part of their scale two candidates are as good as one another
+
+
+def slack(value: float, part: float = SAME) -> float:
+    """Give how far from a number another may be and be the same; nothing where it is infinite.
+
+    Args:
+        value: the number, in any unit.
+        part: of its scale [-].
+    """
+    return part * max(1.0, abs(value)) if math.isfinite(value) else 0.0
+
+
+def over(value: float, limit: float) -> bool:
+    """Whether a number is past a limit, and not the same.
+
+    Args:
+        value: the number, in any unit.
+        limit: the limit, in the same.
+
+    Example:
+        >>> over(1.0 + 1e-12, 1.0), over(1.001, 1.0)
+        (False, True)
+    """
+    return value > limit + slack(limit)
+
+
+def whole_up(value: float) -> int:
+    """Round a count, or a load people must reckon with, up; what is the same as a whole number is that number.
+
+    Args:
+        value: in any unit.
+
+    Example:
+        >>> whole_up(4.0 + 1e-12), whole_up(4.01)
+        (4, 5)
+    """
+    return math.ceil(value - slack(value))
+
+
+def whole_down(value: float) -> int:
+    """Round a gust, or a strength people rely on, down; what is the same as a whole number is that number.
+
+    Args:
+        value: in any unit.
+
+    Example:
+        >>> whole_down(40.0 - 1e-12), whole_down(40.9)
+        (40, 40)
+    """
+    return math.floor(value + slack(value))
+
+
+def first_greatest(values: Sequence[float] | NDArray[np.float64]) -> int:
+    """Give the place of the greatest; of those that are the same, the first.
+
+    Args:
+        values: in any unit; at least one.
+
+    Example:
+        >>> first_greatest([1.0, 3.0, 3.0 + 1e-12])
+        1
+    """
+    row = np.asarray(values, dtype=float)
+    most = float(row.max())
+    return int(np.argmax(row >= most - slack(most, TIED)))
+
+
+def first_least(values: Sequence[float] | NDArray[np.float64]) -> int:
+    """Give the place of the least; of those that are the same, the first.
+
+    Args:
+        values: in any unit; at least one.
+
+    Example:
+        >>> first_least([2.0, 1.0 + 1e-12, 1.0])
+        1
+    """
+    row = np.asarray(values, dtype=float)
+    least = float(row.min())
+    return int(np.argmax(row <= least + slack(least, TIED)))
+
+
+def greatest(items: Iterable[Item], key: Callable[[Item], float]) -> Item:
+    """Give the item whose number is greatest; of those that are the same, the first.
+
+    Args:
+        items: at least one.
+        key: gives the number of an item.
+    """
+    every = list(items)
+    return every[first_greatest([key(item) for item in every])]
+
+
+def lowest(items: Iterable[Item], key: Callable[[Item], float]) -> Item:
+    """Give the item whose number is least; of those that are the same, the first.
+
+    Args:
+        items: at least one.
+        key: gives the number of an item.
+    """
+    every = list(items)
+    return every[first_least([key(item) for item in every])]
+
+
+def ranks(values: Sequence[float] | NDArray[np.float64], within: float | None = None) -> NDArray[np.intp]:
+    """Give each number's rank from the least, 0 first; those that are the same share one.
+
+    Args:
+        values: in any unit.
+        within: nearer than this they are the same; TIED of their scale unless given.
+
+    Returns:
+        Ranks, whole and without gaps [-].
+
+    Example:
+        >>> ranks([2.0, 1.0 + 1e-12, 1.0, float("inf")]).tolist()
+        [1, 0, 0, 2]
+    """
+    row = np.asarray(values, dtype=float)
+    order = np.argsort(row, kind="stable")
+    found = np.zeros(len(row), dtype=np.intp)
+    rank, edge = -1, -math.inf
+    for k, value in zip(order.tolist(), row[order].tolist(), strict=True):
+        if value > edge or rank < 0:
+            rank, edge = rank + 1, value + (slack(value, TIED) if within is None else within)
+        found[k] = rank
+    return found
+
+
+def sorted_by(items: Iterable[Item], *keys: Callable[[Item], float]) -> list[Item]:
+    """Sort by one number, then by the next; items that are the same in all keep the order they came in.
+
+    Args:
+        items: any.
+        keys: give the numbers of an item.
+
+    Example:
+        >>> sorted_by([(2.0, "a"), (1.0 + 1e-12, "b"), (1.0, "c")], lambda pair: pair[0])
+        [(1.000000000001, 'b'), (1.0, 'c'), (2.0, 'a')]
+    """
+    every = list(items)
+    by_key = [ranks([key(item) for item in every]).tolist() for key in keys]
+    return [every[k] for k in sorted(range(len(every)), key=lambda k: [row[k] for row in by_key])]
