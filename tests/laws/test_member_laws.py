@@ -296,5 +296,6 @@ def test_a_better_connection_never_softens_an_l(gamma, more):
         gamma=gamma,
     )
     better = evolve(angle, gamma=min(1.0, gamma + more))
-    assert coupling(better) >= coupling(angle)
+    # One bit more of gamma moves the quotient by less than its own rounding, which may go either way.
+    assert coupling(better) >= coupling(angle) * (1.0 - 1e-12)
     assert least_stiffness(better) >= least_stiffness(angle) * (1.0 - 1e-12)

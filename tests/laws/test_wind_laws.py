@@ -184,7 +184,9 @@ def test_a_reduction_scales_every_field(top, reduction, floor):
     whole = pressure_fields(top, floor_gcf=floor)
     part = pressure_fields(top, floor_gcf=floor, reduction=reduction)
     for a, b in zip(whole, part, strict=True):
-        np.testing.assert_allclose(b.c(x, z), reduction * a.c(x, z), rtol=1e-9)
+        wanted = reduction * a.c(x, z)
+        # Case B of a long wall crosses zero: there a value is the rest of two that cancel, as exact as they are.
+        np.testing.assert_allclose(b.c(x, z), wanted, rtol=1e-9, atol=1e-9 * np.abs(wanted).max())
 
 
 @quick
