@@ -37,7 +37,7 @@ ANSWERS = (
 
 def terminal(folder, *words, columns=80):
     return pexpect.spawn(
-        sys.executable, ["-m", "bracing", *words], encoding="utf-8", timeout=60, cwd=str(folder),
+        sys.executable, ["-m", "bracing", *words], encoding="utf-8", timeout=300, cwd=str(folder),
         dimensions=(30, columns), env={**os.environ, "COLUMNS": str(columns), "PYTHONPATH": os.pathsep.join(sys.path)},
     )  # fmt: skip
 
@@ -60,6 +60,7 @@ def test_a_dozen_questions_and_a_layout(tmp_path):
     child.sendline("30")
     child.expect("WITHIN its limit at a gust of 30 mph|no layout found")
     child.expect(pexpect.EOF)
+    child.wait()  # to close it on the end of its output alone would hang up on what is still ending
     child.close()
     assert child.exitstatus in (0, 1)
     tables = tomllib.loads((tmp_path / "south-gable.toml").read_text(encoding="utf-8"))
@@ -85,6 +86,7 @@ def test_breaking_off_writes_nothing(tmp_path, how):
         child.sendeof()
     child.expect_exact("no file was written")
     child.expect(pexpect.EOF)
+    child.wait()  # to close it on the end of its output alone would hang up on what is still ending
     child.close()
     assert child.exitstatus == 130
     assert not list(tmp_path.iterdir())
@@ -106,6 +108,7 @@ def test_enter_at_the_last_question_leaves_the_layout_for_later(tmp_path):
     child.expect_exact("later > ")
     child.sendline("")
     child.expect(pexpect.EOF)
+    child.wait()  # to close it on the end of its output alone would hang up on what is still ending
     child.close()
     assert child.exitstatus == 0
     assert (tmp_path / "mine.toml").is_file()

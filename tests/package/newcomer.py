@@ -132,6 +132,7 @@ class Hour:
             seen += [child.before, "> "]
             child.sendline(answer)
         child.expect(pexpect.EOF)
+        child.wait()
         child.close()
         text = "".join((*seen, child.before)).replace("\r\n", "\n")
         screen = Screen(line, text, child.exitstatus if child.exitstatus is not None else -1)
