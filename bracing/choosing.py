@@ -71,6 +71,19 @@ def whole_down(value: float) -> int:
     return math.floor(value + slack(value))
 
 
+def past_half(value: float) -> float:
+    """Give a number to be written with fewer digits: one the same as half-way between two goes away from zero.
+
+    Args:
+        value: in any unit.
+
+    Example:
+        >>> f"{6431.25 - 1e-12:.1f}", f"{past_half(6431.25 - 1e-12):.1f}", f"{past_half(6431.25 + 1e-12):.1f}"
+        ('6431.2', '6431.3', '6431.3')
+    """
+    return value * (1.0 + SAME)
+
+
 def first_greatest(values: Sequence[float] | NDArray[np.float64]) -> int:
     """Give the place of the greatest; of those that are the same, the first.
 

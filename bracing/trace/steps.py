@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from decimal import Decimal
 
 from attrs import frozen
+
+from bracing.choosing import past_half
 
 DIGITS = 7
 
@@ -43,7 +46,8 @@ def n(value: float) -> str:
         >>> n(1600000.0), n(0.123456789), n(-2.0), n(2e-7)
         ('1600000', '0.1234568', '(-2)', '0.0000002')
     """
-    text = f"{abs(value):.{DIGITS}g}"
+    size = past_half(abs(value))
+    text = f"{size:.{DIGITS}g}"
     if "e" in text:
-        text = f"{abs(value):.0f}" if abs(value) > 1.0 else f"{abs(value):.14f}".rstrip("0").rstrip(".")
+        text = f"{abs(value):.0f}" if size > 1.0 else format(Decimal(text), "f")
     return f"(-{text})" if value < 0.0 and float(text) != 0.0 else text

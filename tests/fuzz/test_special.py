@@ -95,10 +95,15 @@ def listen():
     signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
+LONG_ENOUGH = 2.0
+
+
 @pytest.mark.skipif(os.name == "nt", reason="signals of another kind")
 def test_interrupted_at_any_moment_is_one_word_and_130():
     seen = set()
-    for wait in (0.2, 0.5, 0.9, 1.4, 2.0):
+    for wait in (0.2, 0.5, 0.9, 1.4, 2.0, 4.0, 8.0, 16.0, 32.0):
+        if wait > LONG_ENOUGH and "interrupted" in seen:
+            break  # the longer waits are for a machine so busy that nothing had begun yet
         process = subprocess.Popen(
             [sys.executable, "-m", "bracing", "check", AS_FOUND, "--json"],
             cwd=ROOT,
