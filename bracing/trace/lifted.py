@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from bracing.chain.links import Group
+from bracing.chain.links import Array, Group
 from bracing.chain.materials import materials_of
-from bracing.choosing import first_greatest
+from bracing.choosing import TIED, first_greatest, slack
 from bracing.lumber import section
 from bracing.members.column import column_stability_factor, euler_stress
 from bracing.sources import cite
@@ -32,10 +32,18 @@ def shared_forces(group: Group, item: int, at: Mph) -> tuple[int, tuple[float, f
     first = np.abs(group.demand[..., 0] + group.demand[..., 1] * at**2)
     second = group.tension[..., 0] + group.tension[..., 1] * at**2
     row = first_greatest(group.use(first, second)[:, item])
-    one, two = (tuple(float(v) for v in part[row, item]) for part in (group.demand, group.tension))
+    one = _without_rounding(group.demand[row, item], at, greatest=float(first.max()))
+    two = _without_rounding(group.tension[row, item], at, greatest=float(np.abs(second).max()))
     if one[0] + one[1] * at**2 < 0.0:
         one = (-one[0], -one[1])
-    return row, (one[0], one[1]), (two[0], two[1])
+    return row, one, two
+
+
+def _without_rounding(parts: Array, at: Mph, *, greatest: float) -> tuple[float, float]:
+    """Steady part and part per mph squared, each nothing where it is but the rounding of the greatest beside it."""
+    steady, rate = (float(part) for part in parts)
+    little = slack(greatest, TIED)
+    return steady if abs(steady) > little else 0.0, rate if abs(rate) * at**2 > little else 0.0
 
 
 def lifted_stud_steps(case: Case, group: Group, item: int, *, gust: Mph) -> tuple[Step, ...]:
