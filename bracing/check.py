@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from functools import cached_property
 
 from attrs import field, frozen
@@ -27,7 +28,7 @@ from bracing.results import BraceResult, brace_results, header, load_results
 from bracing.units import PSF_PER_PSI, Inch, Mph
 
 METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck
-WITHIN, OVER, UNKNOWN, ENGINEER = "within", "over", "unknown", "engineer"
+WITHIN, OVER, UNKNOWN, ENGINEER, NOT_UP = "within", "over", "unknown", "engineer", "not up"
 
 
 @frozen
@@ -59,7 +60,7 @@ class CheckResult:
         job: the job.
         gust: the gust asked; None where none was [mph].
         thunderstorm: the forecast says thunderstorms.
-        verdict: within, over, unknown, engineer; None where no gust was asked.
+        as_drawn: within, over, unknown, engineer of the wall stood up as it is on file; None where no gust was asked.
         limit: limit gust, unrounded; None beyond the envelope [mph].
         evaluation: the chain at the gust asked, or at the limit gust.
         model: the model behind it.
@@ -70,12 +71,17 @@ class CheckResult:
     job: Job
     gust: Mph | None
     thunderstorm: bool
-    verdict: str | None
+    as_drawn: str | None
     limit: Mph | None
     evaluation: Evaluation | None = field(repr=False)
     model: Model | None = field(repr=False)
     effects: bool = True
     beyond: tuple[str, ...] = ()
+
+    @property
+    def verdict(self) -> str | None:
+        """Of the wall where it is now: as drawn, or not up; None where no gust was asked."""
+        return self.as_drawn if self.job.wall.up or self.as_drawn is None else NOT_UP
 
     @cached_property
     def assumed(self) -> tuple[Assumed, ...]:
@@ -233,7 +239,7 @@ def check(
         job=job,
         gust=asked,
         thunderstorm=thunderstorm,
-        verdict=None if asked is None else _verdict(evaluation, limit),
+        as_drawn=None if asked is None else _verdict(evaluation, limit),
         limit=limit,
         evaluation=evaluation,
         model=model,
@@ -241,21 +247,28 @@ def check(
     )
 
 
-def link_rows(evaluation: Evaluation) -> list[dict[str, object]]:
-    """Give the links as JSON objects, each with the gust it reaches its limit at.
+def reached_at(link: Link, loose: Collection[str]) -> Mph | None:
+    """Give the gust a link reaches its limit at, on every screen the same [mph].
 
     A link no gust brings to its limit has none; what is worth nothing while the wall can still move has 0, as the wall.
 
     Args:
+        link: the link.
+        loose: the directions in which the wall can still move.
+    """
+    if link.nothing and link.direction in loose:
+        return 0.0
+    return finite(link.limit_gust) if link.limit_gust < HIGHEST else None
+
+
+def link_rows(evaluation: Evaluation) -> list[dict[str, object]]:
+    """Give the links as JSON objects, each with the gust it reaches its limit at.
+
+    Args:
         evaluation: the chain evaluated.
     """
-    loose, rows = evaluation.loose, []
-    for link in evaluation.links:
-        limit = finite(link.limit_gust) if link.limit_gust < HIGHEST else None
-        if link.nothing and link.direction in loose:
-            limit = 0.0
-        rows.append({**link.to_dict(), "limit_gust_mph": limit})
-    return rows
+    loose = evaluation.loose
+    return [{**link.to_dict(), "limit_gust_mph": reached_at(link, loose)} for link in evaluation.links]
 
 
 def _verdict(evaluation: Evaluation, limit: Mph) -> str:

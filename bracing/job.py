@@ -9,7 +9,7 @@ from bracing.fasteners import Fastener
 from bracing.fields import declared, keyed
 from bracing.floor import Floor
 from bracing.units import Mph, PoundPerInch, Second
-from bracing.wall import Wall
+from bracing.wall import STANDING, Wall
 
 
 @frozen(cache_hash=True)
@@ -71,7 +71,7 @@ class Built:
     planned: tuple[Brace, ...] = declared("parts", "the braces as planned", default=(), most=200)
 
 
-PLAN, AS_BUILT = "PLAN", "AS BUILT"
+PLAN, AS_BUILT, NO_BRACES, NOT_UP = "PLAN", "AS BUILT", "NO BRACES ON FILE", "NOT UP"
 
 
 @frozen(cache_hash=True)  # caches of strengths and panels ask for it time and again
@@ -103,6 +103,15 @@ class Job:
     fasteners: tuple[Fastener, ...] = field(default=())
 
     @property
+    def walked(self) -> bool:
+        """Whether somebody has walked it as it stands: nothing was written in since, and it is up."""
+        return self.built is not None and not self.built.since and self.wall.up
+
+    @property
     def state(self) -> str:
-        """AS BUILT where somebody has walked it and nothing was written in since; otherwise PLAN."""
-        return AS_BUILT if self.built is not None and not self.built.since else PLAN
+        """What every screen calls it: PLAN or AS BUILT, whether braces are on file, and where it is if not standing."""
+        said = [AS_BUILT] if self.walked else [PLAN] if self.braces else []
+        said += [] if self.braces else [NO_BRACES]
+        where = self.wall.state.upper()
+        said += [] if self.wall.state == STANDING else [where if self.wall.up else f"{NOT_UP}: {where}"]
+        return ", ".join(said)

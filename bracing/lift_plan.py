@@ -130,6 +130,7 @@ class LiftPlan:
         return {
             **header(self.job, "lift"),
             "wall": self.job.wall.name,
+            "state": self.job.state,
             "verdict": self.verdict,
             "over": list(self.over),
             "weight_lb": off["weight_lb"],

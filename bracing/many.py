@@ -2,110 +2,43 @@
 
 A row has the options of a wall for columns (length, height, studs, brace, ...), or a wall file in the column `file`.
 Results come in the order of the rows, whatever order the workers finish in, so that a run that was killed and taken
-up again ends in the same file as one that was not.
+up again ends in the same file as one that was not. Each stands under a key of all it was made of: the row, the files it
+names, the gust, the program and its tables; a result whose key is not what it would be now is worked out again.
 """
 
 from __future__ import annotations
 
 import csv
 import hashlib
-import json
 import os
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, Future
 from itertools import chain, islice
 from pathlib import Path
-from typing import TextIO
+from tempfile import TemporaryFile
+from typing import TYPE_CHECKING, TextIO
 
 from attrs import asdict, field, frozen
 
-from bracing.check import WITHIN, check
+from bracing.check import NOT_UP, WITHIN, check
 from bracing.clock import refuse
 from bracing.errors import BracingError, InputError, near_names
 from bracing.headings import header_of_several
-from bracing.job import Job
+from bracing.job import NO_BRACES, Job
+from bracing.many_kept import COLUMNS, FILE, Asked, ListRow, RowResult, taken_up
+from bracing.on_file import without_braces
 from bracing.reading import job_from_options, read_job
 from bracing.reading.options import OPTIONS
 from bracing.units import Mph
 
-FILE = "file"
+if TYPE_CHECKING:
+    pass
+
 SEVERAL = ("brace", "opening")  # columns that hold several, with semicolons between
 BAD_ROW = "bad row"
 CHUNK = 8  # rows a worker takes at a time
 AHEAD = 16  # chunks handed out and not yet written
-SHORT_KEY = 12
-
-
-@frozen
-class ListRow:
-    """One row of the list.
-
-    Attributes:
-        line: its last line in the file.
-        cells: by column; empty cells are left out.
-        fault: why it is no row; empty where it is one.
-    """
-
-    line: int
-    cells: Mapping[str, str]
-    fault: str = ""
-
-
-@frozen
-class Asked:
-    """What is asked of every wall.
-
-    Attributes:
-        gust: the gust [mph].
-        thunderstorm: the forecast says thunderstorms.
-        folder: where wall files that rows name are looked for.
-    """
-
-    gust: Mph
-    thunderstorm: bool = False
-    folder: str = "."
-
-    def key(self, row: ListRow) -> str:
-        """Give what a result is known by: the row and all that was asked of it.
-
-        Args:
-            row: the row.
-        """
-        told = [row.line, sorted(row.cells.items()), row.fault, self.gust, self.thunderstorm]
-        return hashlib.sha256(json.dumps(told).encode()).hexdigest()[:SHORT_KEY]
-
-
-@frozen
-class RowResult:
-    """The answer for one row.
-
-    Attributes:
-        line: its line.
-        key: what it is known by.
-        wall: name of the wall.
-        verdict: within, over, engineer, or bad row.
-        clear_out_gust_mph: clear-out gust.
-        limit_gust_mph: limit gust.
-        limit_gust_one_missing_mph: with the brace gone that matters most.
-        gives_first: the link.
-        mark: the brace it is at.
-        error: what is wrong with the row.
-    """
-
-    line: int
-    key: str
-    wall: str
-    verdict: str
-    clear_out_gust_mph: int | None = None
-    limit_gust_mph: int | None = None
-    limit_gust_one_missing_mph: int | None = None
-    gives_first: str = ""
-    mark: str = ""
-    error: str = ""
-
-
-COLUMNS = tuple(RowResult.__annotations__)
 
 
 def check_row(row: ListRow, asked: Asked) -> RowResult:
@@ -115,7 +48,9 @@ def check_row(row: ListRow, asked: Asked) -> RowResult:
         row: the row.
         asked: what is asked.
     """
-    key, name = asked.key(row), row.cells.get("name", "")
+    if row.kept is not None:
+        return row.kept
+    key, name = asked.key(row), " ".join(row.cells.get("name", "").split())
     if row.fault:
         return RowResult(row.line, key, name, BAD_ROW, error=row.fault)
     try:
@@ -126,10 +61,11 @@ def check_row(row: ListRow, asked: Asked) -> RowResult:
         said = "; ".join(f"{f.field}: got {f.value}; expected {f.expected}" for f in told) or str(error)
         return RowResult(row.line, key, name, BAD_ROW, error=" ".join(said.split()))
     first = result.gives_first
+    gives = NO_BRACES.lower() if without_braces(job) else "" if first is None else first.link
     return RowResult(
         line=row.line, key=key, wall=job.wall.name if row.cells.get(FILE) else name or job.wall.name,
         verdict=str(result.verdict), clear_out_gust_mph=result.clear_out, limit_gust_mph=result.limit_whole,
-        limit_gust_one_missing_mph=result.one_missing, gives_first="" if first is None else first.link,
+        limit_gust_one_missing_mph=result.one_missing, gives_first=gives,
         mark="" if first is None or first.mark is None else first.mark, error="; ".join(result.beyond),
     )  # fmt: skip
 
@@ -254,13 +190,17 @@ class Counts:
 
     Attributes:
         rows: in all.
-        before: of them, already in the file of results.
+        before: of them, already in the file of results, of all the same.
+        again: of them, in it of something else, and worked out again.
         verdicts: by verdict.
+        without: walls that are up without a brace on file.
     """
 
     rows: int
     before: int
+    again: int
     verdicts: Mapping[str, int] = field(factory=dict)
+    without: int = 0
 
     @property
     def bad(self) -> int:
@@ -269,8 +209,9 @@ class Counts:
 
     @property
     def all_within(self) -> bool:
-        """Whether every row that is a wall is within; a list without walls is not."""
-        return 0 < self.rows - self.bad == self.verdicts.get(WITHIN, 0)
+        """Whether every wall that is up is within; a list without one is not."""
+        up = self.rows - self.bad - self.verdicts.get(NOT_UP, 0)
+        return 0 < up == self.verdicts.get(WITHIN, 0)
 
     def to_dict(self, source: Path, target: Path, gust: Mph) -> dict[str, object]:
         """Give the counts as JSON.
@@ -284,7 +225,8 @@ class Counts:
             digest = hashlib.file_digest(stream, "sha256").hexdigest()
         return {
             **header_of_several([], "walls"), "input_sha256": digest, "results": str(target), "gust_mph": gust,
-            "rows": self.rows, "done_before": self.before, "verdicts": dict(sorted(self.verdicts.items())),
+            "rows": self.rows, "done_before": self.before, "done_again": self.again,
+            "no_braces_on_file": self.without, "verdicts": dict(sorted(self.verdicts.items())),
         }  # fmt: skip
 
 
@@ -296,7 +238,7 @@ def check_list(
     executor: Executor | None = None,
     progress: Callable[[int], None] = lambda done: None,
 ) -> Counts:
-    """Check a list of walls into a file of results; what is there already is not done again.
+    """Check a list of walls into a file of results; what is there already, of all the same, is not done again.
 
     Args:
         source: the list.
@@ -309,25 +251,31 @@ def check_list(
         How many rows came out how.
 
     Raises:
-        InputError: the list cannot be read, or the results are those of another list or another gust.
+        InputError: the list cannot be read, or the file of results has something else in it.
     """
     verdicts: Counter[str] = Counter()
+    counts = dict.fromkeys(("old", "kept", "without"), 0)
+
+    def count(answer: RowResult) -> None:
+        verdicts[answer.verdict] += 1
+        counts["without"] += answer.gives_first == NO_BRACES.lower()
+
     with _opened(source) as stream:
         listed = read_rows(stream, file=str(source))
         first = list(islice(listed, 1))  # the first line of the list is looked at before anything is written
         rows = chain(first, listed)
-        verdicts.update(_done_before(target, rows, asked))
-        before = done = verdicts.total()
-        with target.open("a", encoding="utf-8", newline="") as out:
-            writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
-            for answer in check_rows(rows, asked, executor=executor):
-                writer.writerow(asdict(answer))
-                out.flush()
-                verdicts[answer.verdict] += 1
-                done += 1
-                progress(done)
-            os.fsync(out.fileno())
-    return Counts(done, before, dict(verdicts))
+        with TemporaryFile() as after:
+            rest = taken_up(target, rows, asked, after, counts, count)
+            with target.open("a", encoding="utf-8", newline="") as out:
+                writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
+                for answer in check_rows(rest, asked, executor=executor):
+                    writer.writerow(asdict(answer))
+                    out.flush()
+                    count(answer)
+                    progress(verdicts.total())
+                os.fsync(out.fileno())
+    done, kept = verdicts.total(), counts["kept"]
+    return Counts(done, kept, max(0, min(counts["old"], done) - kept), dict(verdicts), counts["without"])
 
 
 def _opened(source: Path) -> TextIO:
@@ -340,51 +288,3 @@ def _opened(source: Path) -> TextIO:
             "a list of walls that can be read",
             file=str(source),
         )
-
-
-def _done_before(target: Path, rows: Iterator[ListRow], asked: Asked) -> Iterator[str]:
-    """Give the verdicts of rows that are done, and leave the file of results ready for the next row."""
-    head = ",".join(COLUMNS) + "\n"
-    try:
-        whole = _whole_lines(target)
-        if whole <= len(head):  # nothing, or a first line broken off
-            _check_head(target, head[:whole], whole)
-            target.write_text(head, encoding="utf-8", newline="")
-            return
-        with target.open("r+b") as broken:
-            broken.truncate(whole)
-    except OSError as error:
-        refuse(
-            "--out", (error.strerror or str(error)).lower(), "a file that can be written", file=str(target)
-        )
-    _check_head(target, head, len(head))
-    with target.open(encoding="utf-8", newline="") as stream:
-        for line in csv.DictReader(stream):
-            row = next(rows, None)
-            if row is None or line["key"] != asked.key(row):
-                refuse(
-                    "--out",
-                    f"results of another list or gust at line {line['line']}",
-                    "another file",
-                    file=str(target),
-                )
-            yield line["verdict"]
-
-
-def _whole_lines(target: Path) -> int:
-    """Bytes up to the last whole line; 0 where there is no file."""
-    if not target.exists():
-        return 0
-    whole = 0
-    with target.open("rb") as stream:
-        for line in stream:
-            whole += len(line) if line.endswith(b"\n") else 0
-    return whole
-
-
-def _check_head(target: Path, head: str, size: int) -> None:
-    if not target.exists():
-        return
-    with target.open("rb") as stream:
-        if stream.read(size) != head.encode():
-            refuse("--out", "a file with something else in it", "another file, or none", file=str(target))

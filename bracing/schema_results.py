@@ -83,16 +83,19 @@ NONE_FOUND: dict[str, Shape] = {
     "tried": "count",
 }  # fmt: skip
 FILES: dict[str, Shape] = {"files": TEXTS}
+PLANNED: Shape = ("?", {"verdict": "verdict?", "limit_gust_mph": "count?", "clear_out_gust_mph": "count?"})
 SHEETS: dict[str, Shape] = {
     **HEAD, **FILES,
     "walls": [{"file": "text", "wall": "text", "input_sha256": "text", "verdict": "verdict?", "why": "text?",
-               "limit_gust_mph": "count?", "clear_out_gust_mph": "count?"}],
+               "limit_gust_mph": "count?", "clear_out_gust_mph": "count?", "state": "text", "plan": PLANNED}],
 }  # fmt: skip
 STEPS: Shape = [{"what": "text", "sum": "text", "value": "number?", "unit": "text", "source": "text"}]
 TRACE: dict[str, Shape] = {
-    **HEAD, "wall": "text", "gust_mph": "number", "limit_gust_mph": "count", "clear_out_gust_mph": "count",
-    "verdict": "verdict?", "wind": STEPS, "links": [{"sentence": "text", **LINK, "steps": STEPS}],
+    **HEAD, "wall": "text", "state": "text", "gust_mph": "number", "limit_gust_mph": "count",
+    "clear_out_gust_mph": "count", "verdict": "verdict?", "wind": STEPS,
+    "links": [{"sentence": "text", **LINK, "steps": STEPS}],
     "never_reached": TEXTS, "cautions": TEXTS,
+    "count_for_nothing": [{**WHERE, "limit_gust_mph": "number?"}],
 }  # fmt: skip
 STOCK: dict[str, Shape] = {
     **HEAD, "wall": "text", "height_ft": "number", "gust_mph": "number", "every_ft": "number",
@@ -104,7 +107,8 @@ STOCK: dict[str, Shape] = {
     }],
 }  # fmt: skip
 LISTED: dict[str, Shape] = {
-    **HEAD, "results": "text", "gust_mph": "number", "rows": "count", "done_before": "count",
+    **HEAD, "results": "text", "gust_mph": "number", "rows": "count", "done_before": "count", "done_again": "count",
+    "no_braces_on_file": "count",
     "verdicts": {"*": "count"},
 }  # fmt: skip
 BUILT: dict[str, Shape] = {
@@ -150,7 +154,8 @@ STORM: dict[str, Shape] = {
 }  # fmt: skip
 SCHEMA_OF: dict[str, Shape] = {"schema": "text"}
 STORM_JOB: dict[str, Shape] = {
-    **HEAD, "verdict": "verdict", "walls": [{**SCHEMA_OF, **STORM}], "truck": TRUCK, "errors": FAULTS,
+    **HEAD, "verdict": "verdict", "no_braces_on_file": TEXTS, "walls": [{**SCHEMA_OF, **STORM}],
+    "truck": TRUCK, "errors": FAULTS,
 }  # fmt: skip
 AT: Shape = {"x": "number", "z": "number", "behind_face": "number"}
 PARTS: Shape = [{
@@ -188,7 +193,7 @@ FOOT: Shape = {
     "thrust_lb": "number", "thrust_tilt_deg": "number", "uplift_lb": "number", "uplift_tilt_deg": "number",
 }  # fmt: skip
 LIFT: dict[str, Shape] = {
-    **HEAD, "wall": "text", "verdict": "verdict?", "over": TEXTS, "weight_lb": "number", "cg_ft": AT,
+    **HEAD, "wall": "text", "state": "text", "verdict": "verdict?", "over": TEXTS, "weight_lb": "number", "cg_ft": AT,
     "rig_for_lb": "number", "dynamic": "number", "head_force_lb": "number", "gust_mph": "number?",
     "limit_gust_mph": "number?", "limit_gust_gives_first": "text?", "slack_from_deg": "number?",
     "past_plumb_deg": "number?", "tag_line_lb": "number?",
@@ -231,7 +236,7 @@ RESULTS: dict[str, dict[str, Shape]] = {
 # Answers that come in more than one form: found, none found, and beyond the envelope.
 SEVERAL: dict[str, tuple[dict[str, Shape], ...]] = {
     "layout": (LAYOUT, NONE_FOUND, CHECKED),
-    "sheet": ({**CHECKED, **FILES}, {**NONE_FOUND, **FILES}),
+    "sheet": ({**CHECKED, **FILES, "plan": PLANNED}, {**NONE_FOUND, **FILES}),
     "stock": (STOCK, NONE_FOUND),
     "trace": (TRACE, CHECKED),
 }
@@ -242,7 +247,7 @@ _WORDS: dict[str, dict[str, Any]] = {
     "count": {"type": "integer", "minimum": 0},
     "flag": {"type": "boolean"},
     "direction": {"enum": ["push", "pull"]},
-    "verdict": {"enum": ["within", "over", "unknown", "engineer"]},
+    "verdict": {"enum": ["within", "over", "unknown", "engineer", "not up"]},
     "any": {},
 }
 

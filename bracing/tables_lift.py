@@ -13,6 +13,7 @@ from bracing.job import Job
 from bracing.lift_day import day_plan
 from bracing.lift_plan import LiftPlan
 from bracing.machine import least_margin, power_line_distance
+from bracing.on_file import said_first
 from bracing.plumb import Plumb
 from bracing.units import POUNDS_PER_NEWTON, Inch, Pound, down, pounds, tape, up
 from bracing.weight import TakeOff
@@ -104,6 +105,7 @@ def lift_text(plan: LiftPlan, *, metric: bool = False) -> str:
     share = 100.0 * plan.head_force / plan.weight.weight
     lines = [
         f"{plan.job.wall.name}: {verdict}",
+        *said_first(plan.job),
         f"Lift only up to gusts of {plan.gusts.limit} mph ({plan.gusts.gives_first}); numbers below are for "
         f"{plan.gust:g} mph",
         f"Weight {_mass(plan.weight.weight, metric=metric)}, centre of gravity "

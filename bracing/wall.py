@@ -15,6 +15,8 @@ from bracing.units import Inch, Pound, Psi
 
 Point = tuple[Inch, Inch]
 
+PLANNED, STANDING, LAID_DOWN, TIED_IN = "planned", "standing", "laid down", "tied in"
+
 # What reading takes at all; the envelope of use is narrower, and beyond it the answer is "engineer".
 LOWEST_WALL: Inch = 12.0
 HIGHEST_WALL: Inch = 720.0
@@ -222,6 +224,7 @@ class Wall:
         plate: bottom plate.
         top_plate: top plate.
         extra_weight: pieces added by the user, at the centre of gravity [lb].
+        state: where it is now; undeclared is standing.
     """
 
     name: str = declared("name", "what the crew calls it")
@@ -243,6 +246,17 @@ class Wall:
     extra_weight: Pound = declared(
         "force", "pieces added, at the centre of gravity", default=0.0, least=0.0, most=100000.0
     )
+    state: str = declared(
+        "word",
+        "planned | standing | laid down | tied in: where it is now; tied in is checked as standing",
+        default=STANDING,
+        one_of=(PLANNED, STANDING, LAID_DOWN, TIED_IN),
+    )
+
+    @property
+    def up(self) -> bool:
+        """Whether it is up, where wind can take it down; one nobody declared is."""
+        return self.state not in (PLANNED, LAID_DOWN)
 
     @property
     def length(self) -> Inch:

@@ -120,7 +120,7 @@ def _status(result: LayoutResult, gust: float | None) -> int:
     if result.interrupted:
         return INTERRUPTED
     reached = gust is None or (result.result.limit or 0.0) >= gust
-    return WITHIN if result.result.verdict == "within" and reached else NOT_WITHIN
+    return WITHIN if result.result.as_drawn == "within" and reached else NOT_WITHIN
 
 
 def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, json: bool) -> NoReturn:

@@ -162,7 +162,7 @@ def status_of(verdict: str | None) -> int:
     """Give the exit status of a verdict.
 
     Args:
-        verdict: within, over, unknown, engineer; None where no gust was asked.
+        verdict: within, over, unknown, engineer, not up; None where no gust was asked. Only within is 0.
 
     Example:
         >>> status_of("within"), status_of(None), status_of("over")

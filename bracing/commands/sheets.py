@@ -15,6 +15,8 @@ from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
+    from bracing.job import Job
+    from bracing.sheet.facts import Facts
     from bracing.sheet.folder import Standing
 
 GUST = typer.Option(
@@ -67,11 +69,43 @@ def sheet(
             finish(as_json({**none_found(job, "sheet", asked, error), "files": []}), NOT_WITHIN)
         raise
     write_sheet(facts, path)
-    status = status_of(facts.result.verdict)
+    status = status_of(facts.as_filed.verdict)
     if json:
-        head = header(facts.job, "sheet")
-        finish(as_json({**facts.result.to_dict(), **head, "files": [str(path)]}), status)
-    finish("\n".join([headline(facts.result), f"wrote {path}"]), status)
+        head, told = header(facts.job, "sheet"), said_of(facts)
+        finish(as_json({**facts.result.to_dict(), **head, **told, "files": [str(path)]}), status)
+    finish("\n".join([*headlines(facts), f"wrote {path}"]), status)
+
+
+def said_of(facts: Facts) -> dict[str, object]:
+    """Give what the wall is as its file has it, and as its plan where the page is of one laid out for it.
+
+    Args:
+        facts: the facts.
+    """
+    filed, result = facts.as_filed, facts.result
+    names = {"verdict": "as_drawn", "limit_gust_mph": "limit_whole", "clear_out_gust_mph": "clear_out"}
+    plan = None if facts.layout is None else {key: getattr(result, name) for key, name in names.items()}
+    return {
+        "state": filed.job.state, "verdict": filed.verdict, "limit_gust_mph": filed.limit_whole,
+        "clear_out_gust_mph": filed.clear_out, "clear_out_on_meter_mph": filed.clear_out_on_meter, "plan": plan,
+    }  # fmt: skip
+
+
+def headlines(facts: Facts) -> list[str]:
+    """Say the verdict of one wall in a line; of a plan laid out for it in a second one.
+
+    Args:
+        facts: the facts.
+    """
+    filed = headline(facts.as_filed)
+    if facts.layout is None:
+        return [filed]
+    result = facts.result
+    return [
+        filed,
+        f"  the page is a PLAN laid out for {facts.plan}, not what is up: with it up, clear-out gust "
+        f"{result.clear_out} mph, limit gust {result.limit_whole} mph",
+    ]
 
 
 def headline(result: CheckResult) -> str:
@@ -83,6 +117,9 @@ def headline(result: CheckResult) -> str:
     name = f"{result.job.wall.name}, {result.job.state}"
     if result.limit is None:
         return f"{name}: for an ENGINEER, outside what the tool covers"
+    if not result.job.wall.up:
+        drawn = "" if result.as_drawn is None else f"{result.as_drawn.upper()} at {result.gust:g} mph, "
+        return f"{name}. As drawn: {drawn}clear-out gust {result.clear_out} mph, limit gust {result.limit_whole} mph"
     out = f"CLEAR OUT before {result.clear_out} mph" if result.clear_out else "CLEAR OUT now and stay out"
     verdict = "" if result.verdict is None else f"{result.verdict.upper()} at {result.gust:g} mph. "
     return f"{name}: {verdict}{out}; limit gust {result.limit_whole} mph"
@@ -92,7 +129,8 @@ def _folder(
     given: Given, gust: float | None, out: Path | None, *, storms: bool, with_pdf: bool, json: bool
 ) -> None:
     from bracing.headings import header_of_several
-    from bracing.sheet.folder import read_folder, stand, write_folder
+    from bracing.on_file import verdict_rank
+    from bracing.sheet.folder import NO_GUST, read_folder, stand, write_folder
 
     assert given.file is not None
     folder = Path(given.file)
@@ -101,27 +139,36 @@ def _folder(
         walls, out if out is not None else Path("sheets"), with_pdf=with_pdf,
         progress=_writing,
     )  # fmt: skip
-    over = any(wall.verdict not in ("within", "no gust asked") for wall in walls)
-    status = NOT_WITHIN if over else 0
+    worst = min((wall.verdict for wall in walls if wall.verdict != NO_GUST), key=verdict_rank, default=None)
+    status = status_of(worst)
     if json:
         rows = [_wall_row(wall) for wall in walls]
         head = header_of_several((wall.job.sha256 for wall in walls), "sheets")
         finish(as_json({**head, "walls": rows, "files": [str(file) for file in files]}), status)
     said = [
-        headline(wall.facts.result) if wall.facts else f"{wall.job.wall.name}: no layout found, {wall.why}"
+        line
         for wall in walls
+        for line in (
+            headlines(wall.facts) if wall.facts else [f"{_named(wall.job)}: no layout found, {wall.why}"]
+        )
     ]
     finish("\n".join([*said, *(f"wrote {file}" for file in files)]), status)
 
 
+def _named(job: Job) -> str:
+    return f"{job.wall.name}, {job.state}"
+
+
 def _wall_row(wall: Standing) -> dict[str, object]:
-    """One wall of a folder: its verdict as layout and check say it, null where no gust was asked."""
-    result = None if wall.facts is None else wall.facts.result
+    """One wall of a folder: its verdict as check says it, null where no gust was asked."""
+    none = {
+        "state": wall.job.state, "verdict": OVER if wall.job.wall.up else wall.verdict, "limit_gust_mph": None,
+        "clear_out_gust_mph": None, "plan": None,
+    }  # fmt: skip
+    told = none if wall.facts is None else said_of(wall.facts)
     return {
         "file": wall.job.file, "wall": wall.job.wall.name, "input_sha256": wall.job.sha256,
-        "verdict": OVER if result is None else result.verdict, "why": wall.why or None,
-        "limit_gust_mph": None if result is None else result.limit_whole,
-        "clear_out_gust_mph": None if result is None else result.clear_out,
+        "why": wall.why or None, **{key: told[key] for key in none},
     }  # fmt: skip
 
 

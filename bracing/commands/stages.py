@@ -51,6 +51,7 @@ def built(
 ) -> None:
     """Walk a wall brace by brace, and write what is really up into its file."""
     from bracing.as_built import beside_plan
+    from bracing.clock import refuse
     from bracing.reading import read_job
     from bracing.tables.built import built_page
     from bracing.tables.page import Page
@@ -58,6 +59,10 @@ def built(
     from bracing.walk_file import write_walk
 
     clock, job = clock_of(now, zone), read_job(file)
+    if not job.wall.up:
+        refuse(
+            "wall.state", job.wall.state, "standing or tied in: a wall is walked once it is up", file=job.file
+        )
     journal = Journal(Path(f"{file}.walk"), job.sha256)
     stream = sys.stderr if json else sys.stdout  # the dialogue goes where the JSON does not
     ask, say = asker(stream), partial(print_line, stream=stream)

@@ -60,6 +60,7 @@ WALL_OPTIONS: tuple[tuple[str, Any, str], ...] = (
     ("cleat_fastener", _TEXT, "brace to cleat"),
     ("floor_fastener", _TEXT, "cleat to floor"),
     ("name", _TEXT, "what the crew calls the wall"),
+    ("state", _TEXT, "where it is: planned, standing, laid down or tied in; standing unless given"),
 )
 
 

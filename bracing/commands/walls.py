@@ -41,7 +41,8 @@ def walls(
     json: Annotated[bool, JSON] = False,
 ) -> None:
     """Check a builder's list of walls, one a row; taken up again where it was broken off."""
-    from bracing.many import Asked, check_list
+    from bracing.many import check_list
+    from bracing.many_kept import Asked
     from bracing.tables.many import list_page
     from bracing.tables.page import Page
     from bracing.units import speed

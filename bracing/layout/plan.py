@@ -120,6 +120,7 @@ class LayoutResult:
         whole = self.result.to_dict()
         return {
             **whole, "schema": str(whole["schema"]).replace("check", "layout"), "braces": self._braces(),
+            "verdict": self.result.as_drawn,
             "proved_least": self.grid.proved,
             "grid": {"recipes": self.grid.recipes, "makes": self.grid.spots, "layouts_with_fewer": self.grid.fewer,
                      "evaluated": self.grid.evaluated, "said": self.grid.said()},
@@ -180,7 +181,7 @@ def lay_out(
     answer = least(yard, budget, progress) if wanted.spacing is None else at_spacing(yard, wanted.spacing)
     laid = _declared(bare, answer)
     result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
-    if result.verdict != WITHIN:  # made good by the same chain: it cannot differ
+    if result.as_drawn != WITHIN:  # made good by the same chain: it cannot differ
         what = "a layout against its own check"
         raise AccuracyError(what, 1.0, 0.0)
     others: tuple[Alternative, ...] = ()

@@ -10,11 +10,11 @@ from __future__ import annotations
 import os
 
 from bracing.job import Job
-from bracing.reading.assemble import Origin, assemble
+from bracing.reading.assemble import Origin, assemble, content_sha256
 from bracing.reading.options import job_from_options
 from bracing.reading.source import read_source, source_of, tables_of
 
-__all__ = ["job_from_options", "job_from_text", "read_job"]
+__all__ = ["content_sha256", "job_from_options", "job_from_text", "read_job"]
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -22,7 +23,7 @@ from bracing.reading.outline import TopKeys, outline
 from bracing.reading.source import SourceText, read_source, tables_of
 from bracing.reading.structure import declared_paths, fields_by_key, read_fields
 from bracing.reading.values import Reading
-from bracing.wall import Wall
+from bracing.wall import LAID_DOWN, PLANNED, STANDING, Wall
 
 MOST_FASTENERS = 100
 FASTENER_KEYS = ("fastener", "fasteners_file")
@@ -68,6 +69,10 @@ def assemble(tables: Mapping[str, Any], origin: Origin) -> Job:
     )
     draft = Draft(top, wall, floor, site, kit, braces.get("braces") or ())
     check_together(draft, faults)
+    if wall.get("state") == PLANNED and braces.get("built") is not None:
+        faults.add(
+            "wall.state", PLANNED, f'"{STANDING}" or "{LAID_DOWN}": somebody has walked it, see [built]'
+        )
     faults.raise_if_any()
     job = _job(draft, declared_paths(tables), _with_hash(origin, fasteners_sha))
     return evolve(_refuse_unframeable(job), built=braces.get("built"), fasteners=own)
@@ -166,6 +171,26 @@ def _own_fasteners(tables: Mapping[str, Any], faults: Faults) -> tuple[tuple[Fas
         faults.take(error.faults)
         return own, ""
     return own + more, source.sha256
+
+
+def content_sha256(path: str | os.PathLike[str]) -> str:
+    """Give a hash of all that reading a wall file reads: its bytes, and those of the fasteners file it names.
+
+    A file that cannot be read has one too, of what is wrong with it: it changes when the fault does.
+
+    Args:
+        path: the wall file.
+    """
+    digest = hashlib.sha256()
+    try:
+        source = read_source(path)
+        digest.update(source.sha256.encode())
+        named = tables_of(source).get("fasteners_file")
+        if isinstance(named, str) and named.strip():
+            digest.update(read_source(_beside(source.file, named)).sha256.encode())
+    except InputError as error:
+        digest.update(str(error).encode("utf-8", "replace"))
+    return digest.hexdigest()
 
 
 def _beside(file: str, named: str) -> str:

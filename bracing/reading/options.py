@@ -31,6 +31,7 @@ from bracing.reading.faults import shown
 COMMAND_LINE = "command line"
 FIELDS = {
     "name": "wall.name",
+    "state": "wall.state",
     "length": "wall.length",
     "height": "wall.height",
     "peak": "wall.peak",

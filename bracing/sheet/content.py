@@ -6,17 +6,18 @@ import base64
 from collections.abc import Sequence
 
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
-from bracing.check import ENGINEER, CheckResult
+from bracing.check import CheckResult
 from bracing.choosing import whole_down, whole_up
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes
 from bracing.layout import LayoutResult
+from bracing.on_file import said_first
 from bracing.results import header
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts
 from bracing.sheet.lists import checklists
 from bracing.storm.words import rung_words
-from bracing.tables.check import link_words
+from bracing.tables.check import link_words, nothing_words
 from bracing.trace.steps import Step, n
 from bracing.units import tape
 
@@ -36,9 +37,13 @@ def content(facts: Facts) -> dict[str, object]:
         "wall": job.wall.name,
         "file": job.file,
         "state": job.state,
+        "file_state": facts.as_filed.job.state if facts.layout else "",
+        "first": said_first(facts.as_filed.job, plan=facts.plan),
+        "stay_out": facts.layout is not None and job.wall.up and not facts.as_filed.clear_out,
+        "up": job.wall.up and facts.layout is None,
         "built": job.built,
         "size": f"{tape(job.wall.length)} long, {tape(job.wall.highest)} high",
-        "engineer": list(result.beyond) if result.verdict == ENGINEER or result.beyond else [],
+        "engineer": list(result.beyond),
         "head": _headline(facts),
         "statement": LIMIT_STATEMENT,
         "zone": _zone(result),
@@ -84,7 +89,7 @@ def _headline(facts: Facts) -> dict[str, object]:
         "gives_first": link_words(first, rows.PAGE) if first else "",
         "held": bool(result.evaluation and result.evaluation.held),
         "gust": None if result.gust is None else n(result.gust),
-        "verdict": result.verdict, "thunderstorm": result.thunderstorm,
+        "verdict": result.as_drawn, "thunderstorm": result.thunderstorm,
         "construction": None if wind is None else whole_up(wind["equivalent_gust_mph"]),
         "design": None if wind is None else n(wind["design_speed_mph"]),
     }  # fmt: skip
@@ -177,6 +182,7 @@ def _trace(facts: Facts) -> dict[str, object] | None:
         "links": [
             (each.sentence, each.link.why, [_step(step) for step in each.steps]) for each in facts.trace.links
         ],
+        "nothing": nothing_words(facts.trace.nothing, rows.PAGE, facts.trace.loose),
         "untouched": ", ".join(facts.trace.untouched),
         "gust": n(facts.trace.gust),
     }

@@ -15,7 +15,7 @@ from bracing.stages import StagesResult, stages
 from bracing.storm.bench import Bench
 from bracing.storm.ladder import Ladder, find_ladder
 from bracing.trace import Trace, trace
-from bracing.units import Mph
+from bracing.units import Mph, up
 
 GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)
 DAY_GUST: Mph = 25.0
@@ -27,7 +27,8 @@ class Facts:
     """All that a page says of one wall.
 
     Attributes:
-        result: the wall checked at the gust asked, assumptions costed.
+        as_filed: the wall as its file has it, checked at the gust asked.
+        result: that, assumptions costed; of a wall without braces the layout's.
         layout: the layout, where the file has no braces; else None.
         cuts: how each brace is cut.
         stages: from the first brace up to the last one out, for a gust of the day.
@@ -37,6 +38,7 @@ class Facts:
         drawings: every drawing.
     """
 
+    as_filed: CheckResult = field(repr=False)
     result: CheckResult
     layout: LayoutResult | None = field(repr=False)
     cuts: tuple[Cut, ...]
@@ -50,6 +52,13 @@ class Facts:
     def job(self) -> Job:
         """The job with its braces."""
         return self.result.job
+
+    @property
+    def plan(self) -> str:
+        """What the braces shown were laid out for, as "a gust of 40 mph"; "" where they are those of the file."""
+        if self.layout is None:
+            return ""
+        return f"a gust of {up(self.result.gust or 0.0, 1).removesuffix('.0')} mph"
 
 
 def gather(
@@ -68,17 +77,21 @@ def gather(
         InputError: no braces and no gust; a wall without braces outside the envelope.
         NoLayoutError: no layout within the grid.
     """
-    layout = None
+    layout, filed = None, job
     if not job.braces:
         layout = _laid_out(job, gust, thunderstorm=thunderstorm, budget=budget)
         job = layout.job
     result = check(job, gust=gust, thunderstorm=thunderstorm)
+    as_filed = result
+    if layout is not None:
+        as_filed = check(filed, gust=gust, thunderstorm=thunderstorm, effects=False)
     keep = _kept(result)
     storm = max(MOST_RUNG_GUST, result.gust or 0.0)
     found = None
     if rungs and result.limit is not None and result.limit < storm:
         found = find_ladder(job, Bench(storm, thunderstorm=thunderstorm))
     return Facts(
+        as_filed=as_filed,
         result=result,
         layout=layout,
         cuts=tuple(cut_of(job, brace) for brace in job.braces),

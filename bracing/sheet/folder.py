@@ -9,9 +9,11 @@ from urllib.parse import quote
 from attrs import frozen
 
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
+from bracing.check import NOT_UP
 from bracing.choosing import whole_down
 from bracing.errors import Fault, InputError, NoLayoutError
 from bracing.job import Job
+from bracing.on_file import Asked, without_braces, worst_first
 from bracing.reading import read_job
 from bracing.sheet.facts import Facts, gather
 from bracing.sheet.page import html, pdf
@@ -22,6 +24,7 @@ from bracing.units import Mph
 
 INDEX, ALL = "index.html", "all-walls.pdf"
 MOST_WALLS = 200
+NO_GUST = "no gust asked"
 
 
 @frozen(eq=False)
@@ -39,12 +42,11 @@ class Standing:
     why: str
 
     @property
-    def rank(self) -> tuple[float, str]:
-        """The worst first: no answer, an engineer's, then the lowest limit gust."""
+    def asked(self) -> Asked:
+        """What walls are sorted by, as their files have them."""
         if self.facts is None:
-            return -2.0, self.job.file
-        limit = self.facts.result.limit
-        return (-1.0 if limit is None else limit), self.job.file
+            return self.job, self.verdict, None
+        return self.job, self.facts.as_filed.verdict, self.facts.as_filed.limit
 
     @property
     def page(self) -> str:
@@ -53,10 +55,10 @@ class Standing:
 
     @property
     def verdict(self) -> str:
-        """Within, over, engineer, or none found."""
+        """Within, over, engineer or not up as its file has it, or none found."""
         if self.facts is None:
-            return "none found"
-        return self.facts.result.verdict or "no gust asked"
+            return "none found" if self.job.wall.up else NOT_UP
+        return self.facts.as_filed.verdict or NO_GUST
 
 
 def read_folder(folder: Path) -> tuple[Job, ...]:
@@ -100,7 +102,7 @@ def stand(jobs: tuple[Job, ...], *, gust: Mph | None, thunderstorm: bool = False
             walls.append(Standing(job, gather(job, gust=gust, thunderstorm=thunderstorm), ""))
         except NoLayoutError as error:
             walls.append(Standing(job, None, error.why))
-    return tuple(sorted(walls, key=lambda wall: wall.rank))
+    return tuple(worst_first(walls, lambda wall: wall.asked))
 
 
 def write_folder(
@@ -158,19 +160,28 @@ def index_page(walls: tuple[Standing, ...]) -> str:
             "cautions": CAUTIONS,
             "statement": LIMIT_STATEMENT,
             "count": len(walls),
+            "without": [wall.job.wall.name for wall in walls if without_braces(wall.job)],
         },
     )
 
 
 def _row(wall: Standing) -> dict[str, object]:
-    facts = wall.facts
+    facts, up = wall.facts, wall.job.wall.up
     row: dict[str, object] = {
         "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": wall.why,
-        "page": quote(wall.page) if facts else "", "clear_out": "", "limit": "", "missing": "", "first": "",
+        "page": quote(wall.page) if facts else "", "clear_out": "" if up else NOT_UP, "limit": "", "missing": "",
+        "first": "",
     }  # fmt: skip
-    if facts is None or facts.result.limit is None:
+    if facts is None or facts.as_filed.limit is None:
         return row
-    result, first = facts.result, facts.result.gives_first
+    result, first = facts.as_filed, facts.as_filed.gives_first
+    if facts.layout is not None:
+        plan = f"its page is a plan for {facts.plan}: limit {facts.result.limit_whole} mph once it is up"
+        return {**row, "limit": f"{result.limit_whole} mph", "missing": "no brace", "first": plan}
     missing = "no brace" if not result.missing else f"{whole_down(min(result.missing))} mph"
-    said = {"clear_out": f"{result.clear_out} mph", "limit": f"{result.limit_whole} mph", "missing": missing}
+    said = {
+        "clear_out": f"{result.clear_out} mph" if up and result.clear_out else row["clear_out"],
+        "limit": f"{result.limit_whole} mph",
+        "missing": missing,
+    }
     return {**row, **said, "first": link_words(first, PAGE) if first else ""}

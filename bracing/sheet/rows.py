@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from attrs import frozen
 
 from bracing.brace import Brace
 from bracing.chain.links import HIGHEST, Link
-from bracing.check import CheckResult
+from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_down, whole_up
 from bracing.fasteners import fastener
 from bracing.job import Job
 from bracing.joints.spacing import least_spacing
 from bracing.sheet.facts import GUSTS, Facts
-from bracing.tables.check import place, reached
+from bracing.tables.check import NOTHING, place, reached
 from bracing.tables.given import typed
 from bracing.tables.page import WIND_FROM, Page
 from bracing.units import Mph, down, tape, up
@@ -117,7 +117,8 @@ def _own_limit(result: CheckResult, index: int, limits: Sequence[Mph]) -> tuple[
     assert result.model is not None
     strength = result.model.strengths[index]
     if not (strength.counts_in_push or strength.counts_in_pull):
-        return "counts for nothing", None
+        loose = result.evaluation is not None and result.evaluation.loose
+        return (f"{whole(0.0)} mph, {NOTHING}", 0) if loose else (NOTHING, None)
     least = min(limits, default=HIGHEST)
     return (f"{whole(least)} mph" if least < HIGHEST else f"over {PAGE.gust(HIGHEST)}"), whole(least)
 
@@ -347,11 +348,15 @@ def link_rows(result: CheckResult) -> tuple[Row, ...]:
     Args:
         result: the wall checked.
     """
+    if result.evaluation is None:
+        return ()
     first: dict[tuple[str, str], Link] = {}
-    for link in result.evaluation.links if result.evaluation else ():
-        if link.limit_gust <= MOST_GUST:
+    loose = result.evaluation.loose
+    for link in result.evaluation.links:
+        limit = reached_at(link, loose)
+        if limit is not None and limit <= MOST_GUST:
             first.setdefault((link.link, link.direction), link)
-    return tuple(_link_row(link) for link in list(first.values())[:MOST_LINKS])
+    return tuple(_link_row(link, loose) for link in list(first.values())[:MOST_LINKS])
 
 
 def link_counts(result: CheckResult) -> tuple[int, int]:
@@ -364,12 +369,12 @@ def link_counts(result: CheckResult) -> tuple[int, int]:
     return len(links), Counter(over(link.ratio, 1.0) for link in links)[True]
 
 
-def _link_row(link: Link) -> Row:
+def _link_row(link: Link, loose: Collection[str]) -> Row:
     figures = f"{_up(link.demand)} of {_down(link.capacity)} {link.unit}"
     ratio = up(link.ratio, 2) if math.isfinite(link.ratio) else "no capacity"
     what = f"{link.link} {place(link, PAGE)}"
-    row = (what, WIND_FROM[link.direction], reached(link, PAGE), figures, ratio, link.source)
-    return Row(row, whole(link.limit_gust))
+    row = (what, WIND_FROM[link.direction], reached(link, PAGE, loose), figures, ratio, link.source)
+    return Row(row, whole(reached_at(link, loose) or 0.0))
 
 
 def _up(value: float) -> str:

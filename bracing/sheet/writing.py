@@ -18,7 +18,7 @@ COLUMNS = (
     "order", "mark", "stud from LEFT", "stud from LEFT in", "foot from LEFT in", "head in", "set-back in", "angle deg",
     "stock", "lap side", "long point in", "foot cut deg", "head cut", "head cut deg", "head fasteners",
     "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push lb", "pull lb", "limit mph with it up",
-    "clear-out mph of the wall",
+    "clear-out mph of the wall", "wall on file",
 )  # fmt: skip
 FORMULA = ("=", "+", "-", "@", "\t", "\r")  # a cell that begins so is run as a formula by some programs
 NUMBER = re.compile(r"-[0-9]+(?:\.[0-9]+)?")  # a foot out past LEFT is no formula
@@ -127,6 +127,7 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
                 "yes" if brace.stud_doubled else "no", whole_up(each.push) if each else "",
                 whole_up(each.pull) if each else "", "" if limit is None else whole(limit),
                 facts.result.clear_out if facts.result.clear_out is not None else "engineer",
+                facts.as_filed.job.state,
             )
         )  # fmt: skip
     return rows

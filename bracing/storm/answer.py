@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from attrs import field, frozen
 
-from bracing.check import ENGINEER, OVER, WITHIN, CheckResult, check
+from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
 from bracing.clock import Clock
 from bracing.forecast import Forecast, Hour, from_now_on
@@ -61,7 +61,7 @@ class StormResult:
         clock: the clock of the place.
         lead: time kept in hand before the clear-out gust.
         check: the wall checked in the worst hour.
-        hours: row by row; none beyond the envelope.
+        hours: row by row; none beyond the envelope, and none of a wall that is not up.
         worst: the row with the greatest pressure.
         ladder: the least work that covers it; None where it is within, or not asked, or for an engineer.
         lay_down: before when it can be laid down; None where the ladder covers it.
@@ -81,16 +81,18 @@ class StormResult:
 
     @property
     def verdict(self) -> str:
-        """Within, over or engineer."""
+        """Within, over or engineer; not up of a wall that is not."""
+        if not self.job.wall.up:
+            return NOT_UP
         if self.check.beyond:
             return ENGINEER
         return OVER if any(hour.over for hour in self.hours) else WITHIN
 
     @property
-    def margin(self) -> float:
-        """Limit gust over gust in the worst hour; the lowest wall of a job stands first."""
+    def margin(self) -> float | None:
+        """Limit gust over gust in the worst hour; None where there is no limit gust."""
         limit = self.check.limit
-        return -1.0 if limit is None else limit / max(self.worst.gust, LEAST_GUST)
+        return None if limit is None else limit / max(self.worst.gust, LEAST_GUST)
 
     @property
     def first_over(self) -> datetime | None:
@@ -99,7 +101,9 @@ class StormResult:
 
     @property
     def out_at(self) -> datetime | None:
-        """When the clear-out gust is first reached; None where it never is."""
+        """When the clear-out gust is first reached; None where it never is, and of a wall that is not up."""
+        if not self.job.wall.up:
+            return None
         if self.check.beyond or self.check.clear_out == 0:
             return self.clock.now
         return self._first([hour.out for hour in self.hours])
@@ -228,7 +232,7 @@ def storm(
     gust = max(worst.gust, LEAST_GUST)
     checked = check(job, gust=gust, thunderstorm=worst.thunderstorm, effects=False)
     hours: tuple[HourAnswer, ...] = ()
-    if checked.limit is not None:
+    if checked.limit is not None and job.wall.up:
         limits = {
             flag: limit_in(job, checked.limit, worst=worst.thunderstorm, hour=flag) for flag in (True, False)
         }

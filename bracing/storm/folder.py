@@ -8,15 +8,13 @@ from pathlib import Path
 
 from attrs import field, frozen
 
-from bracing.check import ENGINEER, OVER, WITHIN
-from bracing.choosing import sorted_by
+from bracing.check import ENGINEER
 from bracing.errors import Fault, InputError
 from bracing.headings import header_of_several
 from bracing.job import Job
+from bracing.on_file import verdict_rank, without_braces, worst_first
 from bracing.storm.answer import StormResult
 from bracing.storm.truck import Truck
-
-RANK = {ENGINEER: 0, OVER: 1, WITHIN: 2}
 
 
 @frozen(eq=False)
@@ -38,14 +36,20 @@ class JobStorm:
 
     @property
     def verdict(self) -> str:
-        """The worst verdict of all."""
-        return min((result.verdict for result in self.results), key=RANK.__getitem__, default=ENGINEER)
+        """The worst verdict of all; not up where no wall is."""
+        return min((result.verdict for result in self.results), key=verdict_rank, default=ENGINEER)
+
+    @property
+    def without_braces(self) -> tuple[str, ...]:
+        """Names of the walls that are up without a brace on file."""
+        return tuple(r.job.wall.name for r in self.results if without_braces(r.job))
 
     def to_dict(self) -> dict[str, object]:
         """Give the job as JSON."""
         return {
             **header_of_several((result.job.sha256 for result in self.results), "storm-job"),
             "verdict": self.verdict,
+            "no_braces_on_file": list(self.without_braces),
             "walls": [result.to_dict() for result in self.results],
             "truck": dict(sorted(self.truck.items())),
             "errors": [fault.to_dict() for fault in self.faults],
@@ -106,8 +110,7 @@ def storm_folder(
             results.append(found)
         else:
             faults += found
-    results.sort(key=lambda r: r.job.file)
-    results = sorted_by(results, lambda r: RANK[r.verdict], lambda r: r.margin)
+    results = worst_first(results, lambda r: (r.job, r.verdict, r.margin))
     return JobStorm(tuple(results), tuple(faults))
 
 

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from attrs import frozen
 
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import HIGHEST, Link
-from bracing.check import Assumed, CheckResult
+from bracing.check import Assumed, CheckResult, reached_at
 from bracing.choosing import whole_down, whole_up
 from bracing.gusts import thunderstorm_gust, wind_table
 from bracing.handcheck import HandCheck
+from bracing.job import Job
+from bracing.on_file import said_first
 from bracing.results import BraceResult
 from bracing.tables.given import typed
 from bracing.tables.page import WIND_DOES, WIND_FROM, Page
@@ -25,6 +27,7 @@ NARROW = 60  # columns under which lists are indented less
 SLENDER_WORDS = "le/d over 75"
 TOO_SLENDER = ": too long for its thickness without an anchored tie row"
 FEWEST_ASSUMED = 2
+NOTHING = "counts for nothing"
 METER_HELD, METER_HELD_METRIC = "5 ft", "1.5 m"
 
 
@@ -57,7 +60,12 @@ def check_page(
         wall: the words that name the wall on the command line.
         details: long tables asked for.
     """
-    top = [*_title(result, page), *_verdict(result, page), *_asked(result, page, details.sustained)]
+    top = [
+        *_title(result, page),
+        *first_lines(result.job, page),
+        *_verdict(result, page),
+        *_asked(result, page, details.sustained),
+    ]
     top += [
         *_numbers(result, page),
         *_zone(result, page),
@@ -80,23 +88,35 @@ def _title(result: CheckResult, page: Page) -> list[str]:
     return page.para(f"{wall.name}, {size}: {result.job.state}")
 
 
+def first_lines(job: Job, page: Page, *, plan: str = "") -> list[str]:
+    """Write what is said before every number: no braces on file, not up, a plan.
+
+    Args:
+        job: the wall as its file has it.
+        page: how it is written.
+        plan: what a layout that follows is for; "" where none does.
+    """
+    return [line for words in said_first(job, plan=plan) for line in page.para(words)]
+
+
 def _verdict(result: CheckResult, page: Page) -> list[str]:
     if result.beyond:
         lines = page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
         return lines + [line for why in result.beyond for line in page.para(f"- {why}")]
+    as_drawn = "" if result.job.wall.up else "As drawn it would be "
     if result.evaluation is not None and not result.evaluation.held:
-        return page.para(_loose(result))
-    if result.verdict is None:
+        return page.para(f"{as_drawn}{_loose(result)}")
+    if result.as_drawn is None:
         return page.para("No gust was asked: these are the limits.")
     assert result.gust is not None  # a verdict answers a gust
-    return page.para(f"{result.verdict.upper()} its limit at a gust of {page.asked(result.gust)}.")
+    return page.para(f"{as_drawn}{result.as_drawn.upper()} its limit at a gust of {page.asked(result.gust)}.")
 
 
 def _loose(result: CheckResult) -> str:
     """Say that the wall can still move, and with which wind."""
     assert result.evaluation is not None
     if not result.job.braces:
-        return "OVER: this wall can still move. It has no braces: its limit gust is 0."
+        return "OVER: without braces this wall can still move: its limit gust is 0."
     loose = [name for name, f in zip(DIRECTIONS, result.evaluation.forces, strict=True) if not f.held.all()]
     wind = " and from the ".join(WIND_FROM[name] for name in loose)
     return (
@@ -121,6 +141,9 @@ def _asked(result: CheckResult, page: Page, sustained: Mph | None) -> list[str]:
 
 
 def _clear_out(result: CheckResult, page: Page) -> list[str]:
+    if not result.job.wall.up:
+        gust = page.gust(result.clear_out or 0)
+        return page.para(f"Stood up as drawn, its clear-out gust is {gust}.")
     if not result.clear_out:
         return page.para("CLEAR OUT now and stay out: its clear-out gust is 0 (0 on a meter too).")
     meter = page.gust(result.clear_out_on_meter or 0)
@@ -310,24 +333,47 @@ def _links(result: CheckResult, page: Page) -> list[str]:
     if result.evaluation is None:
         return []
     rows = [
-        [f"{link.link} {place(link, page)}", WIND_FROM[link.direction], reached(link, page)]
+        [
+            f"{link.link} {place(link, page)}",
+            WIND_FROM[link.direction],
+            reached(link, page, result.evaluation.loose),
+        ]
         for link in result.evaluation.links
     ]
     return ["", *page.table(["what", "wind from", "limit gust"], rows, align="llr")]
 
 
-def reached(link: Link, page: Page) -> str:
+def reached(link: Link, page: Page, loose: Collection[str] = ()) -> str:
     """Say at which gust a link reaches its limit; one that is worth nothing, or never loaded, reaches none.
 
     Args:
         link: the link.
         page: how gusts are written.
+        loose: the directions in which the wall can still move.
     """
-    if link.limit_gust < HIGHEST:
-        return page.gust(link.limit_gust)
-    if link.nothing:
-        return "counts for nothing"
+    limit, nothing = reached_at(link, loose), link.nothing and link.limit_gust >= HIGHEST
+    if limit is not None:
+        return f"{page.gust(limit)}, {NOTHING}" if nothing else page.gust(limit)
+    if nothing:
+        return NOTHING
     return f"over {page.gust(HIGHEST)}" if link.demand > 0.0 else "not loaded"
+
+
+def nothing_words(links: Iterable[Link], page: Page, loose: Collection[str]) -> list[str]:
+    """Say of what counts for nothing, kind by kind, where it is and which limit that leaves.
+
+    Args:
+        links: links worth nothing.
+        page: how gusts are written.
+        loose: the directions in which the wall can still move.
+    """
+    said: dict[tuple[str, str, str], list[str]] = defaultdict(list)
+    for link in links:
+        said[link.link, link.direction, reached(link, page, loose)].append(place(link, page))
+    return [
+        f"{name} {_listed(places)}, wind from {WIND_FROM[direction]}: {words}"
+        for (name, direction, words), places in said.items()
+    ]
 
 
 def _next(result: CheckResult, page: Page, wall: str, *, links: bool) -> list[str]:

@@ -80,7 +80,7 @@ def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
             lines += page.para(f"OVER its limit at the gust of {page.asked(shown.gust)} asked, {with_them}.")
             return lines
         gust = page.asked(shown.gust if shown.gust is not None else check.limit_whole or 0.0)
-    lines += page.para(f"{str(check.verdict).upper()} its limit at a gust of {gust} {with_them}.")
+    lines += page.para(f"{str(check.as_drawn).upper()} its limit at a gust of {gust} {with_them}.")
     if result.interrupted:
         lines += page.para("INTERRUPTED: this is the best so far.")
     if check.thunderstorm:

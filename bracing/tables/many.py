@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from bracing.cautions import caution_text
+from bracing.job import NO_BRACES
 from bracing.many import Counts
+from bracing.on_file import verdict_rank
 from bracing.tables.page import Page
 
 
@@ -18,7 +20,12 @@ def list_page(counts: Counts, target: Path, page: Page) -> str:
         page: how it is written.
     """
     before = f", {counts.before} of them done before" if counts.before else ""
-    each = ", ".join(f"{count} {verdict}" for verdict, count in sorted(counts.verdicts.items())) or "none"
-    lines = page.para(f"{counts.rows} rows{before}: {each}.")
+    before += f", {counts.again} done again: what they were made of has changed" if counts.again else ""
+    worst_first = sorted(counts.verdicts.items(), key=lambda item: (verdict_rank(item[0]), item[0]))
+    each = ", ".join(f"{count} {verdict}" for verdict, count in worst_first) or "none"
+    lines = []
+    if counts.without:
+        lines += page.para(f"{NO_BRACES}: {counts.without} of the walls, each so named in the results.")
+    lines += page.para(f"{counts.rows} rows{before}: {each}.")
     lines += page.para(f"Each with its clear-out gust and what gives first: {target}")
     return "\n".join([*lines, *page.para(caution_text(), hang=0)])

@@ -6,6 +6,7 @@ from bracing.cautions import caution_text
 from bracing.choosing import whole_down
 from bracing.gusts import clear_out_gust
 from bracing.stages import ReturnWorth, StagesResult
+from bracing.tables.check import first_lines
 from bracing.tables.page import Page
 from bracing.take_down import AfterEvent, Asked
 from bracing.units import Mph
@@ -23,12 +24,14 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
     shown = result.job.wall
     size = f"{page.length(shown.length)} long, {page.length(shown.highest)} high"
     lines = page.para(f"{shown.name}, {size}: {result.job.state}")
+    lines += first_lines(result.job, page)
     if result.beyond:
         lines += page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
         lines += [line for why in result.beyond for line in page.para(f"- {why}")]
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
     if not result.job.braces:
-        lines += page.para("CLEAR OUT now and stay out: no brace is up, so its clear-out gust is 0.")
+        if result.job.wall.up:
+            lines += page.para("CLEAR OUT now and stay out: no brace is up, so its clear-out gust is 0.")
         lines += page.para(caution_text(), hang=0)
         gust = 45.0 if result.gust is None else result.gust
         return "\n".join(
@@ -71,6 +74,8 @@ def _hook(result: StagesResult, page: Page) -> list[str]:
     clear = clear_out_gust(whole_down(result.limit or 0.0))
     now = "CLEAR OUT now and stay out: its clear-out gust is 0"
     before = f"CLEAR OUT before a forecast gust of {page.gust(clear)}" if clear else now
+    if not result.job.wall.up:
+        before = f"Its clear-out gust is {page.gust(clear)}"
     lines = page.para(f"{before}, with every brace up.")
     if result.gust is None:
         return lines

@@ -6,15 +6,16 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from bracing.cautions import CAUTIONS, caution_text
-from bracing.check import OVER, WITHIN
+from bracing.check import NOT_UP, OVER, WITHIN
 from bracing.choosing import whole_down, whole_up
 from bracing.gusts import clear_out_gust
+from bracing.job import NO_BRACES
 from bracing.storm.answer import HourAnswer, StormResult
 from bracing.storm.folder import JobStorm
 from bracing.storm.ladder import Ladder
 from bracing.storm.standing import Standing
 from bracing.storm.words import rung_words
-from bracing.tables.check import link_words
+from bracing.tables.check import first_lines, link_words
 from bracing.tables.page import Page
 
 
@@ -29,10 +30,16 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
     wall = result.job.wall
     size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
     lines = page.para(f"{wall.name}, {size}: {result.job.state}")
+    lines += first_lines(result.job, page)
     if result.check.beyond:
-        lines += page.para("For an ENGINEER: this lies outside what the tool covers. Stay out of its zone.")
+        stay = " Stay out of its zone." if wall.up else ""
+        lines += page.para(f"For an ENGINEER: this lies outside what the tool covers.{stay}")
         lines += [line for why in result.check.beyond for line in page.para(f"- {why}")]
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    if not wall.up:
+        lines += [*_stood_up(result, page), *_limits(result, page), *_notes(result, page)]
+        lines += [*_assumed(result, page), *page.para(caution_text(), hang=0)]
+        return "\n".join([*lines, *_next(result, page, command)])
     lines += [*_verdict(result, page), *_out(result, page), *_limits(result, page)]
     lines += [*_hours(result, page), *_notes(result, page)]
     lines += [*_ladder(result, page), *_lay_down(result, page), *_standing(result.standing, result, page)]
@@ -49,6 +56,9 @@ def short_text(result: StormResult, page: Page) -> str:
     """
     clock, ladder, down = result.clock, result.ladder, result.lay_down
     head = f"{result.job.wall.name} ({result.job.state}): {result.verdict.upper()}"
+    if not result.job.wall.up:
+        gusts = f"gusts to {page.asked(result.worst.gust)}"
+        return "\n".join([head, gusts, "Nobody is told to clear out for it", "Truck: nothing", CAUTIONS[-1]])
     worst = f"gusts to {page.asked(result.worst.gust)}, limit {page.gust(result.check.limit or 0.0)}"
     if result.check.beyond:
         worst, out = "engineer: outside what the tool covers", "OUT now and stay out"
@@ -86,6 +96,8 @@ def job_page(job: JobStorm, page: Page) -> str:
         f"{len(job.results)} walls, worst first, in gusts to {page.asked(highest)}; "
         "then = its limit gust after the work below."
     )
+    if job.without_braces:
+        lines += page.para(f"{NO_BRACES}: {', '.join(job.without_braces)}.")
     if outs:
         first = min(outs)
         clock = job.results[0].clock
@@ -97,7 +109,7 @@ def job_page(job: JobStorm, page: Page) -> str:
     for result in job.results:
         if result.ladder is not None and result.ladder.covers:
             lines += page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder))}.")
-        elif result.verdict != WITHIN:
+        elif result.verdict not in (WITHIN, NOT_UP):
             lines += [*page.para(f"{result.job.wall.name}:"), *_lay_down(result, page)]
     if job.truck:
         lines += [*page.para("In the truck, for all of it:"), *_truck(job.truck, page)]
@@ -106,6 +118,8 @@ def job_page(job: JobStorm, page: Page) -> str:
 
 
 def _job_row(result: StormResult, page: Page) -> list[str]:
+    if not result.job.wall.up:
+        return [result.job.wall.name, result.job.state, result.verdict, "-", "-", "-", "-"]
     if result.check.beyond:
         return [result.job.wall.name, result.job.state, "engineer", "now", "-", "-", "-"]
     out = "-" if result.out_by is None else "now" if result.out_now else result.clock.text(result.out_by)
@@ -130,6 +144,16 @@ def _verdict(result: StormResult, page: Page) -> list[str]:
     now = result.first_over <= clock.now
     since = "now" if now else f"from {clock.text(result.first_over)}"
     return page.para(f"OVER its limit {since}: {gusts}.")
+
+
+def _stood_up(result: StormResult, page: Page) -> list[str]:
+    """What a wall that is not up would be in this forecast, were it stood up as drawn."""
+    clock, worst = result.clock, result.worst
+    word = str(result.check.as_drawn).upper()
+    return page.para(
+        f"Stood up as drawn it would be {word} its limit: worst {clock.text(worst.start)}, a gust of "
+        f"{page.asked(worst.gust)}; its clear-out gust is {page.gust(result.check.clear_out or 0)}."
+    )
 
 
 def _out(result: StormResult, page: Page) -> list[str]:
@@ -327,6 +351,6 @@ def _next(result: StormResult, page: Page, command: str) -> list[str]:
     if not result.job.braces:
         asked = f"bracing layout {result.job.file} --gust {whole_up(result.worst.gust):g}"
         return [] if result.job.file == "command line" else ["Next, braces for it:", *page.command(asked)]
-    if result.job.state == "PLAN" and result.job.file != "command line":
+    if not result.job.walked and result.job.wall.up and result.job.file != "command line":
         return ["Next, walk it and say what is up:", *page.command(f"bracing built {result.job.file}")]
     return []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bracing.cautions import caution_text
 from bracing.check import CheckResult
 from bracing.choosing import past_half
+from bracing.tables.check import first_lines, nothing_words
 from bracing.tables.page import Page
 from bracing.trace import Step, Trace
 
@@ -18,6 +19,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
         page: how wide it is written.
     """
     lines = page.para(f"{result.job.wall.name}: {result.job.state}. Trace of the sums.")
+    lines += first_lines(result.job, page)
     if trace is None:
         lines += page.para("For an ENGINEER: this lies outside what the tool covers. No sums are given.")
         lines += [line for why in result.beyond for line in page.para(f"- {why}")]
@@ -32,6 +34,8 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
         lines += ["", *page.para(traced.sentence)]
         lines += page.para(traced.link.why, indent=2) if traced.link.why else []
         lines += _sums(traced.steps, page)
+    for words in nothing_words(trace.nothing, page, trace.loose):
+        lines += ["", *page.para(f"{words[:1].upper()}{words[1:]}.")]
     if trace.untouched:
         lines += [
             "",

@@ -8,10 +8,10 @@ from collections.abc import Callable
 import numpy as np
 from attrs import frozen
 
-from bracing.chain.links import Group, Link, finite
+from bracing.chain.links import HIGHEST, Group, Link, finite
 from bracing.chain.model import Model
 from bracing.chain.strength import Strength
-from bracing.check import CheckResult
+from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_greatest, first_least, ranks, sorted_by
 from bracing.evaluate import groups_at
 from bracing.results import header
@@ -64,22 +64,35 @@ class Trace:
         gust: the gust the pressures and demands are shown at [mph].
         wind: from gust to the force on the wall.
         links: the governing link of every kind, lowest limit gust first.
-        untouched: kinds of link that no gust inside the envelope of use brings to their limit.
+        nothing: links that count for nothing, so that no gust loads them.
+        untouched: the other kinds of link that no gust inside the envelope of use brings to their limit.
     """
 
     result: CheckResult
     gust: Mph
     wind: tuple[Step, ...]
     links: tuple[Traced, ...]
+    nothing: tuple[Link, ...]
     untouched: tuple[str, ...]
+
+    @property
+    def loose(self) -> tuple[str, ...]:
+        """Directions in which the wall can still move."""
+        return () if self.result.evaluation is None else self.result.evaluation.loose
 
     def to_dict(self) -> dict[str, object]:
         """Give it as a JSON object."""
         return {
-            **header(self.result.job, "trace"), "wall": self.result.job.wall.name, "gust_mph": self.gust,
+            **header(self.result.job, "trace"), "wall": self.result.job.wall.name, "state": self.result.job.state,
+            "gust_mph": self.gust,
             "limit_gust_mph": self.result.limit_whole, "clear_out_gust_mph": self.result.clear_out,
             "verdict": self.result.verdict, "wind": [step.to_dict() for step in self.wind],
             "links": [link.to_dict() for link in self.links], "never_reached": list(self.untouched),
+            "count_for_nothing": [
+                {"link": link.link, "direction": link.direction, "mark": link.mark,
+                 "limit_gust_mph": reached_at(link, self.loose)}
+                for link in self.nothing
+            ],
             "cautions": self.result.to_dict()["cautions"],
         }  # fmt: skip
 
@@ -104,11 +117,13 @@ def trace(result: CheckResult) -> Trace | None:
             name not in first or first_least((first[name][2].limit_gust, found[1].limit_gust)) == 1
         ):
             first[name] = (group, *found)
+    nothing = tuple(link for link in result.evaluation.links if link.nothing and link.limit_gust >= HIGHEST)
+    named = {*first, *(link.link.removesuffix(", in reverse") for link in nothing)}
     links = [_traced(result.model, *each, gust=gust) for each in first.values()]
     return Trace(
         result=result, gust=gust, wind=wind_steps(result),
         links=tuple(sorted_by(links, lambda each: each.link.limit_gust)),
-        untouched=tuple(name for name in kinds if name not in first),
+        nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
 
 

@@ -15,7 +15,8 @@ import tempfile
 import time
 from pathlib import Path
 
-from bracing.many import Asked, check_list
+from bracing.many import check_list
+from bracing.many_kept import Asked
 from bracing.workers import spread
 
 WAYS = {"one core": (1, None), "two processes": (2, None), "two Dask workers": (2, "local")}

@@ -15,14 +15,12 @@ from bracing.many import (
     AHEAD,
     BAD_ROW,
     CHUNK,
-    COLUMNS,
-    Asked,
-    ListRow,
     check_list,
     check_row,
     check_rows,
     read_rows,
 )
+from bracing.many_kept import COLUMNS, Asked, ListRow
 from bracing.reading import job_from_options
 from bracing.workers import spread
 from tests.storm_walls import WALLS
