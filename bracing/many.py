@@ -265,7 +265,7 @@ def check_list(
         first = list(islice(listed, 1))  # the first line of the list is looked at before anything is written
         rows = chain(first, listed)
         with TemporaryFile() as after:
-            rest = taken_up(target, rows, asked, after, counts, count)
+            rest = taken_up(target, rows, asked, after=after, counts=counts, count=count)
             with target.open("a", encoding="utf-8", newline="") as out:
                 writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
                 for answer in check_rows(rest, asked, executor=executor):

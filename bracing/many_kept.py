@@ -137,13 +137,21 @@ MOST_HEAD = 1000
 
 
 def taken_up(
-    target: Path, rows: Iterator[ListRow], asked: Asked, after: BinaryIO, counts: dict[str, int],
+    target: Path, rows: Iterator[ListRow], asked: Asked, *, after: BinaryIO, counts: dict[str, int],
     count: Callable[[RowResult], None],
 ) -> Iterator[ListRow]:  # fmt: skip
     """Give the rows still to be written, and leave the file of results ready for the first of them.
 
     Results stay where they are up to the first that is of something else. Those after it go into `after`, and come back
     with their rows where those are the same.
+
+    Args:
+        target: the file of results.
+        rows: the rows of the list, from the first.
+        asked: what is asked.
+        after: an open file of its own, where results wait for their rows.
+        counts: how many results are old, and kept; added to.
+        count: told each result that stays.
     """
     at = _ready(target)
     with target.open("rb") as old:

@@ -34,7 +34,8 @@ def listed(tmp_path):
 def test_a_list_is_checked_into_a_file_beside_it(capsys, listed):
     status, out, _ = run(capsys, "walls", str(listed), "--gust", "30", "--workers", "1")
     assert status == 2
-    assert out.startswith("5 rows: 2 bad row, 3 over.")
+    assert out.startswith("NO BRACES ON FILE: 2 of the walls")
+    assert "5 rows: 2 bad row, 3 over." in out
     assert len(listed.with_suffix(".checked.csv").read_text(encoding="utf-8").splitlines()) == 6
     status, out, _ = run(capsys, "walls", str(listed), "--gust", "30", "--workers", "1", "--json")
     answer = json.loads(out)

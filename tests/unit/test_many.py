@@ -213,16 +213,17 @@ def test_a_finished_list_is_not_done_again(listed, tmp_path, monkeypatch):
     assert (counts.rows, counts.before, counts.bad) == (5, 5, 2)
 
 
-def test_results_of_another_list_or_gust_are_left_alone(listed, tmp_path):
-    target = tmp_path / "out.csv"
+def test_results_of_another_row_or_gust_are_worked_out_again(listed, tmp_path):
+    target, fresh = tmp_path / "out.csv", tmp_path / "fresh.csv"
     check_list(listed, target, ASKED)
-    whole = target.read_bytes()
-    with pytest.raises(InputError, match="another list or gust"):
-        check_list(listed, target, Asked(31.0))
     listed.write_text(LIST.replace("20 ft", "22 ft"), encoding="utf-8")
-    with pytest.raises(InputError, match="another list or gust at line 3"):
-        check_list(listed, target, ASKED)
-    assert target.read_bytes() == whole
+    counts = check_list(listed, target, ASKED)
+    assert (counts.rows, counts.before, counts.again) == (5, 4, 1)
+    check_list(listed, fresh, ASKED)
+    assert target.read_bytes() == fresh.read_bytes()
+    counts = check_list(listed, target, Asked(31.0))
+    assert (counts.before, counts.again) == (0, 5)
+    assert target.read_bytes() != fresh.read_bytes()
 
 
 @pytest.mark.parametrize("content", ["my notes\n", "a" * 500 + "\n", "line,key,something\n"])
