@@ -351,10 +351,10 @@ def reached(link: Link, page: Page, loose: Collection[str] = ()) -> str:
         page: how gusts are written.
         loose: the directions in which the wall can still move.
     """
-    limit, nothing = reached_at(link, loose), link.nothing and link.limit_gust >= HIGHEST
+    limit = reached_at(link, loose)
     if limit is not None:
-        return f"{page.gust(limit)}, {NOTHING}" if nothing else page.gust(limit)
-    if nothing:
+        return page.gust(limit)
+    if link.nothing:
         return NOTHING
     return f"over {page.gust(HIGHEST)}" if link.demand > 0.0 else "not loaded"
 
@@ -371,7 +371,8 @@ def nothing_words(links: Iterable[Link], page: Page, loose: Collection[str]) -> 
     for link in links:
         said[link.link, link.direction, reached(link, page, loose)].append(place(link, page))
     return [
-        f"{name} {_listed(places)}, wind from {WIND_FROM[direction]}: {words}"
+        f"{name} {_listed(places)}, wind from {WIND_FROM[direction]}: {NOTHING}"
+        + ("" if words == NOTHING else f", limit gust {words}")
         for (name, direction, words), places in said.items()
     ]
 
