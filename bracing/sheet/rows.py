@@ -118,7 +118,7 @@ def _own_limit(result: CheckResult, index: int, limits: Sequence[Mph]) -> tuple[
     strength = result.model.strengths[index]
     if not (strength.counts_in_push or strength.counts_in_pull):
         loose = result.evaluation is not None and result.evaluation.loose
-        return (f"{whole(0.0)} mph, {NOTHING}", 0) if loose else (NOTHING, None)
+        return (f"{NOTHING}, limit gust 0 mph", 0) if loose else (NOTHING, None)
     least = min(limits, default=HIGHEST)
     return (f"{whole(least)} mph" if least < HIGHEST else f"over {PAGE.gust(HIGHEST)}"), whole(least)
 
