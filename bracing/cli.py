@@ -16,7 +16,8 @@ import typer
 
 from bracing import __version__
 from bracing.commands.late import LateGroup
-from bracing.commands.output import INTERRUPTED, finish, page_width, prepare, put
+from bracing.commands.output import INTERRUPTED, finish, interrupted, page_width, prepare, put
+from bracing.files import forget, written
 
 PROGRAM = "bracing"
 
@@ -72,6 +73,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         name
     ) in ONE_THREAD:  # the matrices are small: threads that share a busy machine only wait on one another
         os.environ.setdefault(name, "1")
+    forget()
     for stream in (sys.stdout, sys.stderr):
         prepare(stream)  # a wall's name may hold letters the terminal has not
     try:
@@ -81,5 +83,5 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
         return answer_to(error, words)
     if status == INTERRUPTED:  # the parser has caught it
-        put(sys.stderr, f"{PROGRAM}: interrupted\n")
+        put(sys.stderr, f"{PROGRAM}: {interrupted(written())}\n")
     return status if isinstance(status, int) else 0

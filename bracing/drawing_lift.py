@@ -7,25 +7,30 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bracing.choosing import whole_down, whole_up
-from bracing.drawing.picture import FORMATS, new_figure, save_figure
+from bracing.drawing.picture import FORMATS, figure_bytes, new_figure
 from bracing.errors import InputError
+from bracing.files import Output
 from bracing.lift_plan import LiftPlan
 from bracing.units import feet
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+OUTPUT = Output("--pictures", overwrite=True)  # for a caller who says nothing else
 _INK = "black"
 _PALE = "0.6"
 
 
-def draw_lift(plan: LiftPlan, folder: Path, *, suffix: str = ".svg") -> tuple[Path, ...]:
+def draw_lift(
+    plan: LiftPlan, folder: Path, *, suffix: str = ".svg", output: Output = OUTPUT
+) -> tuple[Path, ...]:
     """Draw every picture of a lift into a folder.
 
     Args:
         plan: the lift.
         folder: where the files go; made where it is not there.
         suffix: .svg, .png or .pdf.
+        output: what they may be written over.
 
     Returns:
         The files written.
@@ -37,17 +42,12 @@ def draw_lift(plan: LiftPlan, folder: Path, *, suffix: str = ".svg") -> tuple[Pa
     if suffix not in FORMATS:
         what = "--format"
         raise InputError.of(what, suffix.lstrip("."), "svg, png or pdf")
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        what = "--pictures"
-        raise InputError.of(what, folder, f"a folder that can be written ({error.strerror})") from None
-    files = []
+    drawn = {}
     for name, draw in (("lift-force", _force), ("lift-hook", _hook), ("lift-slings", _slings)):
         figure = new_figure(7.0, 5.0, layout="constrained")
         draw(plan, figure.add_subplot())
-        files.append(save_figure(figure, folder / f"{name}{suffix}"))
-    return tuple(files)
+        drawn[f"{name}{suffix}"] = figure_bytes(figure, suffix)
+    return output.fill(folder, drawn)
 
 
 def _force(plan: LiftPlan, axes: Axes) -> None:

@@ -6,20 +6,22 @@ import math
 from collections import defaultdict
 from pathlib import Path
 
-from bracing.drawing.picture import FORMATS, new_figure, save_figure
+from bracing.drawing.picture import FORMATS, OUTPUT, new_figure, save_figure
 from bracing.errors import InputError
+from bracing.files import Output
 from bracing.layout.sticks import StickRow, Sticks
 
 MARKERS = "osD^vPX*"
 LINES = {"-": ":", "1 tie": "--", "2 ties": "-", "T": "-."}
 
 
-def draw_stock(sticks: Sticks, path: Path) -> Path:
+def draw_stock(sticks: Sticks, path: Path, output: Output = OUTPUT) -> Path:
     """Draw the sticks.
 
     Args:
         sticks: the table.
         path: ends in .svg, .png or .pdf.
+        output: what it may be written over.
 
     Raises:
         InputError: another suffix, or a file that cannot be written.
@@ -56,4 +58,4 @@ def draw_stock(sticks: Sticks, path: Path) -> Path:
         title=f"{sticks.job.wall.name}, {sticks.height / 12.0:g} ft high, {sticks.gust:g} mph",
     )  # fmt: skip
     axes.legend(fontsize="small", frameon=False)
-    return save_figure(figure, path)
+    return save_figure(figure, path, output)

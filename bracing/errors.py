@@ -2,6 +2,7 @@
 
     BracingError
     ├── InputError(ValueError)          faults in what a person wrote: all of them, each located
+    │   └── ChangedError                a file is no longer what was read; it is not written over
     ├── MissingDataError(LookupError)   a name that is in no table, with the near names
     ├── ModelError(ArithmeticError)     the analysis cannot stand behind a number
     │   ├── MechanismError              too few supports to hold every zero-energy motion
@@ -72,6 +73,17 @@ class InputError(BracingError, ValueError):
             file: the file, or "command line".
         """
         return cls([Fault(file, field, str(value), expected)])
+
+
+CHANGED = "changed since it was read"
+
+
+class ChangedError(InputError):
+    """A file is no longer what an answer was worked out from: what somebody else wrote there stands."""
+
+    def __init__(self, file: str) -> None:
+        expected = "the file as it was read: nothing was written; run it again on the file as it is now"
+        super().__init__([Fault(file, "file", CHANGED, expected)])
 
 
 class MissingDataError(BracingError, LookupError):

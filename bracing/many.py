@@ -17,13 +17,14 @@ from concurrent.futures import Executor, Future
 from itertools import chain, islice
 from pathlib import Path
 from tempfile import TemporaryFile
-from typing import TYPE_CHECKING, TextIO
+from typing import TextIO
 
 from attrs import asdict, field, frozen
 
 from bracing.check import NOT_UP, WITHIN, check
 from bracing.clock import refuse
 from bracing.errors import BracingError, InputError, near_names
+from bracing.files import Output, note_read, refuse_unplain
 from bracing.headings import header_of_several
 from bracing.job import NO_BRACES, Job
 from bracing.many_kept import COLUMNS, FILE, Asked, ListRow, RowResult, taken_up
@@ -32,13 +33,11 @@ from bracing.reading import job_from_options, read_job
 from bracing.reading.options import OPTIONS
 from bracing.units import Mph
 
-if TYPE_CHECKING:
-    pass
-
 SEVERAL = ("brace", "opening")  # columns that hold several, with semicolons between
 BAD_ROW = "bad row"
 CHUNK = 8  # rows a worker takes at a time
 AHEAD = 16  # chunks handed out and not yet written
+RESULTS = Output("--out", overwrite=True)  # of results only: anything else in the file is refused
 
 
 def check_row(row: ListRow, asked: Asked) -> RowResult:
@@ -251,7 +250,8 @@ def check_list(
         How many rows came out how.
 
     Raises:
-        InputError: the list cannot be read, or the file of results has something else in it.
+        InputError: the list cannot be read; the file of results has something else in it, or takes no file; or
+            another run is writing it.
     """
     verdicts: Counter[str] = Counter()
     counts = dict.fromkeys(("old", "kept", "without"), 0)
@@ -260,7 +260,7 @@ def check_list(
         verdicts[answer.verdict] += 1
         counts["without"] += answer.gives_first == NO_BRACES.lower()
 
-    with _opened(source) as stream:
+    with _opened(source) as stream, RESULTS.alone(target):
         listed = read_rows(stream, file=str(source))
         first = list(islice(listed, 1))  # the first line of the list is looked at before anything is written
         rows = chain(first, listed)
@@ -280,6 +280,8 @@ def check_list(
 
 def _opened(source: Path) -> TextIO:
     try:
+        refuse_unplain(source)
+        note_read(source)
         return source.open(encoding="utf-8-sig", errors="replace", newline="")
     except OSError as error:
         refuse(

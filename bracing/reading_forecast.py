@@ -11,7 +11,6 @@ only "wind" is refused: a sustained speed taken for a gust halves the pressure.
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
@@ -23,7 +22,7 @@ from bracing.clock import Clock, refuse, this_century, zone_named
 from bracing.errors import InputError, near_names
 from bracing.forecast import GUST, ONE_HOUR, SUSTAINED, Forecast, Hour, checked_speed, refuse_bare_wind
 from bracing.reading.faults import Faults, shown
-from bracing.reading.source import SourceText, csv_lines, read_source
+from bracing.reading.source import SourceText, csv_lines, json_of, read_source
 from bracing.units import Mph
 
 MOST_ROWS = 5000
@@ -75,14 +74,14 @@ def read_columns(text: str) -> dict[str, str]:
         text: "time=valid, gust=WGST".
 
     Raises:
-        InputError: not pairs of a known role and a name.
+        InputError: not pairs of a known role and a name; a role or a name twice.
 
     Example:
         >>> read_columns("time=valid, gust=Peak Wind")
         {'time': 'valid', 'gust': 'Peak Wind'}
     """
     roles = (TIME, GUST, SUSTAINED, STORM, WEATHER)
-    found = {}
+    found: dict[str, str] = {}
     for piece in text.split(","):
         role, sign, name = (part.strip() for part in piece.partition("="))
         if role == WIND and name:
@@ -90,6 +89,8 @@ def read_columns(text: str) -> dict[str, str]:
         if not sign or not name or role not in roles:
             expected = f'pairs such as "time=valid, gust=peak", of: {", ".join(roles)}'
             refuse("--columns", piece.strip() or text, expected)
+        if role in found or name in found.values():
+            refuse("--columns", piece.strip(), "each of them once, each with a column of its own")
         found[role] = name
     return found
 
@@ -157,15 +158,7 @@ def _csv_rows(source: SourceText, told: Declared, faults: Faults) -> _Found:
 
 
 def _json_rows(source: SourceText, told: Declared, faults: Faults) -> _Found:
-    try:
-        tree = json.loads(source.text, parse_constant=lambda name: name)
-    except (ValueError, RecursionError) as error:
-        where = (
-            f"line {error.lineno}, column {error.colno}"
-            if isinstance(error, json.JSONDecodeError)
-            else "file"
-        )
-        raise InputError.of(where, "not JSON", "a JSON object with hours", file=source.file) from None
+    tree = json_of(source, expected="a JSON object with hours")
     table: Mapping[str, Any] = tree if isinstance(tree, dict) else {"hours": tree}
     hours = table.get("hours")
     if (

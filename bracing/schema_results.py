@@ -135,7 +135,8 @@ STORM: dict[str, Shape] = {
     "clear_out_gust_mph": "count?", "clear_out_at": "text?", "out_by": "text?", "lead_s": "number",
     "limit_gust_mph": "count?", "limit_gust_one_missing_mph": "count?", "gives_first": ("?", WHERE),
     "first_over": "text?", "worst": {"from": "text", "gust_mph": "number"},
-    "forecast": {"source": "text", "notes": TEXTS}, "warnings": TEXTS, "assumed": ASSUMED, "cautions": TEXTS,
+    "forecast": {"source": "text", "notes": TEXTS, "not_covered_until": "text?"}, "warnings": TEXTS,
+    "assumed": ASSUMED, "cautions": TEXTS,
     "hours": [{
         "from": "text", "to": "text?", "given_mph": "number", "basis": "text", "thunderstorm": "flag",
         "gust_mph": "number", "limit_gust_mph": "count", "verdict": "verdict", "out": "flag",

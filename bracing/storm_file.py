@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from bracing.errors import InputError
 from bracing.fields import KIND
 from bracing.job import Job
 from bracing.reading import read_job
@@ -26,17 +25,15 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
         The wall as the file now gives it.
 
     Raises:
-        InputError: the file is no longer as it was read, or cannot be written.
+        ChangedError: the file is no longer as it was read.
+        InputError: it cannot be written.
     """
-    if read_job(job.file).sha256 != job.sha256:
-        what = "file"
-        raise InputError.of(what, "changed since it was read", "the same file: run it again", file=job.file)
     changes = {change.path: _written(change.path, change.after) for change in ladder.changes}
     if job.built is not None:
         changes["built.since"] = f"{now:%Y-%m-%d %H:%M} storm work written in, not yet found"
     if not ladder.added and not changes:
         return read_job(job.file)
-    return append_braces(job.file, ladder.added, changes=changes)
+    return append_braces(job.file, ladder.added, changes=changes, was=job.sha256)
 
 
 def _written(path: str, value: object) -> object:

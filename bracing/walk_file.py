@@ -8,7 +8,6 @@ from bracing.brace import Brace
 from bracing.clock import Clock
 from bracing.errors import InputError
 from bracing.job import Built, Job
-from bracing.reading import read_job
 from bracing.walk import MOST_LETTERS, Walk
 from bracing.writing import write_built
 
@@ -27,19 +26,16 @@ def write_walk(walk: Walk, by: str, clock: Clock) -> Job:
         The wall as the file now gives it.
 
     Raises:
-        InputError: no role was given, the file has changed meanwhile, or cannot be written.
+        ChangedError: the file has changed meanwhile: what another walk found stands.
+        InputError: no role was given, or the file cannot be written.
     """
     role = " ".join(by.split())
     if not role or len(role) > MOST_LETTERS or not role.isprintable():
         what = "--by"
         raise InputError.of(what, by or "nothing", "who walked, by role, such as lead framer")
-    file = walk.job.file
-    if read_job(file).sha256 != walk.job.sha256:
-        what = "file"
-        raise InputError.of(what, "changed during the walk", "the same file: walk it again", file=file)
     when = f"{clock.local(clock.now):%Y-%m-%d %H:%M}"
     built = Built(when=when, by=role, found=walk.found, planned=walk.planned)
-    return write_built(file, walk.braces, built, declared=_declared(walk))
+    return write_built(walk.job.file, walk.braces, built, declared=_declared(walk), was=walk.job.sha256)
 
 
 def _declared(walk: Walk) -> frozenset[str]:

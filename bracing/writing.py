@@ -1,15 +1,13 @@
 """Changes to a wall file, written into the person's own text: comments and order stay.
 
 A change is made in memory, read back as any wall file is, and only then put in place of the old file in one
-step, so that nothing is ever half-written.
+step, so that nothing is ever half-written; and only where the file is still what the change was worked out from.
 """
 
 from __future__ import annotations
 
-import contextlib
 import os
 import re
-import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -18,10 +16,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from bracing.brace import Brace
-from bracing.errors import InputError
+from bracing.errors import ChangedError, InputError
 from bracing.fields import KIND
+from bracing.files import compare_and_replace
 from bracing.job import Built, Job
-from bracing.reading import job_from_text
+from bracing.reading import job_from_text, job_of
 from bracing.reading.source import SourceText, read_source, tables_of
 from bracing.reading.structure import fields_by_key
 from bracing.units import INCHES_PER_FOOT, Inch, length
@@ -44,6 +43,7 @@ def write_values(path: str | os.PathLike[str], changes: Mapping[str, object]) ->
         The job as the file now gives it.
 
     Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
     return _rewrite(path, lambda document: _put_values(document, changes, str(path)))
@@ -55,6 +55,7 @@ def append_braces(
     *,
     declared: frozenset[str] | None = None,
     changes: Mapping[str, object] | None = None,
+    was: str | None = None,
 ) -> Job:
     """Write more braces after those in a wall file, and values beside them, in one step.
 
@@ -65,11 +66,13 @@ def append_braces(
             fields are written. None writes every field. A lap side that is written makes the head joint
             lapped, unless kit.head.joint says otherwise.
         changes: as for write_values(); a path may lead into the braces that are added.
+        was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
 
     Returns:
         The job as the file now gives it.
 
     Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
     tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
@@ -78,7 +81,7 @@ def append_braces(
         _put_braces(document, tables, keep=True)
         _put_values(document, changes or {}, str(path))
 
-    return _rewrite(path, change)
+    return _rewrite(path, change, was)
 
 
 def replace_braces(
@@ -95,6 +98,7 @@ def replace_braces(
         The job as the file now gives it.
 
     Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
     tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
@@ -102,7 +106,12 @@ def replace_braces(
 
 
 def write_built(
-    path: str | os.PathLike[str], braces: Sequence[Brace], built: Built, *, declared: frozenset[str]
+    path: str | os.PathLike[str],
+    braces: Sequence[Brace],
+    built: Built,
+    *,
+    declared: frozenset[str],
+    was: str,
 ) -> Job:
     """Write what a walk found, all in one step: the braces that are there, and who found what, when.
 
@@ -111,11 +120,13 @@ def write_built(
         braces: the braces that are there.
         built: the walk.
         declared: as for append_braces().
+        was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
 
     Returns:
         The job as the file now gives it.
 
     Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
     tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
@@ -131,21 +142,25 @@ def write_built(
         _put_braces(document, tables, keep=False)
         document["built"] = item(values)
 
-    return _rewrite(path, change)
+    return _rewrite(path, change, was)
 
 
-def write_layout(path: str | os.PathLike[str], braces: Sequence[Brace], changes: Mapping[str, object]) -> Job:
+def write_layout(
+    path: str | os.PathLike[str], braces: Sequence[Brace], changes: Mapping[str, object], *, was: str
+) -> Job:
     """Write the braces of a layout in place of those in a wall file, with what it needs of wall and kit, in one step.
 
     Args:
         path: the file.
         braces: all the braces the file shall have, every field written.
         changes: as for write_values().
+        was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
 
     Returns:
         The job as the file now gives it.
 
     Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
     tables = [_brace_values(brace, i, None) for i, brace in enumerate(braces)]
@@ -154,7 +169,7 @@ def write_layout(path: str | os.PathLike[str], braces: Sequence[Brace], changes:
         _put_values(document, changes, str(path))
         _put_braces(document, tables, keep=False)
 
-    return _rewrite(path, change)
+    return _rewrite(path, change, was)
 
 
 def length_text(inches: Inch) -> str:
@@ -315,12 +330,17 @@ def _same(old: object, new: object) -> bool:
 # -- the file --------------------------------------------------------------------------------------------
 
 
-def _rewrite(path: str | os.PathLike[str], change: Callable[[TOMLDocument], None]) -> Job:
+def _rewrite(
+    path: str | os.PathLike[str], change: Callable[[TOMLDocument], None], was: str | None = None
+) -> Job:
+    """Change a wall file that is still what was read: what `was` was worked out from, and what is changed here."""
     from tomlkit import parse
     from tomlkit.exceptions import TOMLKitError
 
     source = read_source(path)
-    job_from_text(source.text, source.file)  # a file with faults is not touched
+    before = job_of(source)  # a file with faults is not touched
+    if was is not None and before.sha256 != was:
+        raise ChangedError(source.file)
     try:
         document = parse(source.text)
         change(document)
@@ -334,58 +354,13 @@ def _rewrite(path: str | os.PathLike[str], change: Callable[[TOMLDocument], None
         raise _refused(
             source.file, "tables out of order", "each table in one piece, so that it can be edited"
         )
-    _replace(source.file, text.encode("utf-8"))
+    try:
+        compare_and_replace(Path(source.file), text.encode("utf-8"), was=source.sha256)
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise _refused(source.file, why, "a file that can be written") from None
     return job
 
 
 def _refused(file: str, value: str, expected: str) -> InputError:
     return InputError.of("file", value, f"{expected}; the file was not changed", file=file)
-
-
-def _replace(file: str, content: bytes) -> None:
-    try:
-        put_in_place(Path(file), content)
-    except OSError as error:
-        why = (error.strerror or str(error)).lower()
-        raise _refused(file, why, "a file that can be written") from None
-
-
-def put_in_place(path: Path, content: bytes) -> None:
-    """Put content in place of a file, or make it, in one step: the old file or the new one stands, whole.
-
-    Args:
-        path: the file; a link is followed. A device is written to as it is.
-        content: its bytes.
-
-    Raises:
-        OSError: it cannot be written; what was there stands.
-    """
-    real = path.resolve()
-    if real.exists() and not real.is_file():
-        real.write_bytes(content)
-        return
-    temporary: str | None = None
-    try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{real.name[:100]}.", dir=real.parent)
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.chmod(temporary, real.stat().st_mode & 0o7777 if real.exists() else 0o644)
-        os.replace(temporary, real)
-        temporary = None
-        _flush_folder(real.parent)
-    finally:
-        if temporary is not None:
-            with contextlib.suppress(OSError):
-                os.unlink(temporary)
-
-
-def _flush_folder(folder: Path) -> None:
-    """Ask the disk to keep the new name; not every system can."""
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from bracing.commands.wall_options import quoted
-from bracing.errors import Fault, near_names
+from bracing.errors import CHANGED, Fault, near_names
 
 PROGRAM = "bracing"
 COMMAND_LINE = "command line"
@@ -35,6 +35,8 @@ def next_line(faults: Sequence[Fault], words: Sequence[str], commands: Sequence[
     command = next((word for word in words if word in commands), "")
     if first.file != COMMAND_LINE and first.value == "no such file":
         return _for_missing(first.file, words)
+    if first.value == CHANGED:
+        return _line(words)
     if first.file != COMMAND_LINE and command:
         return f"put {first.file} right, then: {_line(words)}"
     near = _near_word(first, commands)

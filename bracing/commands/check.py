@@ -13,6 +13,7 @@ from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
+    from bracing.files import Output
 
 GUST = typer.Option(
     help='forecast gust: an actual 3-second gust, such as 45 (mph) or "20 m/s"', show_default=False
@@ -25,6 +26,7 @@ MISSING = typer.Option("--one-missing", help="list the limit gust with each brac
 JSON = typer.Option("--json", help="JSON instead of text")
 METRIC = typer.Option("--metric", help="metric text; JSON stays as it is")
 MODEL = typer.Option("--model", help="write the analysed frame to this file, for any frame program")
+OVERWRITE = typer.Option("--overwrite", help="write over files that are there; never over one that is read")
 
 
 def register(app: typer.Typer) -> None:
@@ -48,19 +50,24 @@ def check(
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
     model: Annotated[Path | None, MODEL] = None,
+    overwrite: Annotated[bool, OVERWRITE] = False,
 ) -> None:
     """Check a wall as it stands: its limits, and what gives first."""
     from bracing.check import check as checked
+    from bracing.files import Output
     from bracing.handcheck import hand_check
     from bracing.tables.check import Details, check_page
     from bracing.tables.page import Page
 
     job = given.job()
     asked = asked_gust(gust, sustained=sustained)
+    output = Output("--model", overwrite)
+    if model is not None:
+        output.check(model)
     result = checked(job, gust=asked, thunderstorm=storms)
     hand = hand_check(result)
     if model is not None:
-        _write_model(model, result)
+        _write_model(model, result, output)
     status = status_of(result.verdict)
     if json:
         finish(as_json({**result.to_dict(), "hand_check": None if hand is None else hand.to_dict()}), status)
@@ -96,16 +103,12 @@ def asked_gust(text: str | None, *, sustained: bool) -> float | None:
     return gust_from_sustained(asked) if sustained else asked
 
 
-def _write_model(path: Path, result: CheckResult) -> None:
+def _write_model(path: Path, result: CheckResult, output: Output) -> None:
     from bracing.errors import InputError
     from bracing.frame_model import frame_model
-    from bracing.writing import put_in_place
 
-    option, model = "--model", frame_model(result)
+    model = frame_model(result)
     if model is None:
-        raise InputError.of(option, str(path), "a wall inside the envelope of use: this one is not analysed")
-    try:
-        put_in_place(path, f"{as_json(model)}\n".encode())
-    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
-        why = getattr(error, "strerror", None) or str(error)
-        raise InputError.of(option, str(path), f"a file that can be written ({why})") from None
+        expected = "a wall inside the envelope of use: this one is not analysed"
+        raise InputError.of(output.option, str(path), expected)
+    output.put(path, f"{as_json(model)}\n".encode())

@@ -15,7 +15,7 @@ import typer
 from bracing import __version__
 from bracing.commands.advice import COMMAND_LINE, PROGRAM, install_line, next_line
 from bracing.commands.late import COMMANDS
-from bracing.commands.output import BAD_INPUT, INTERRUPTED, NOT_WITHIN, OUR_FAULT, put, unwritten
+from bracing.commands.output import BAD_INPUT, INTERRUPTED, NOT_WITHIN, OUR_FAULT, interrupted, put, unwritten
 from bracing.errors import (
     Fault,
     InputError,
@@ -25,6 +25,7 @@ from bracing.errors import (
     NoLayoutError,
     near_names,
 )
+from bracing.files import written
 
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EROFS, errno.EIO)  # of the disk, not of the program
 TEXT_LIBRARIES = "apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"  # by Debian's names
@@ -54,7 +55,7 @@ def answer_to(error: BaseException, words: Sequence[str]) -> int:
     if isinstance(error, NoLayoutError | MechanismError):
         return _say(str(error), NOT_WITHIN)
     if isinstance(error, typer.Abort | KeyboardInterrupt):
-        return _say("interrupted", INTERRUPTED)
+        return _say(interrupted(written()), INTERRUPTED)
     if isinstance(error, OSError) and error.errno in NO_ROOM:
         return _bad_input(unwritten("output", error).faults, words)
     return _say(_own_fault(error), OUR_FAULT)
@@ -79,6 +80,7 @@ def _bad_input(faults: Iterable[Fault], words: Sequence[str], *, line: str = "")
     if "--json" in words:
         put(sys.stdout, json.dumps({"errors": [fault.to_dict() for fault in found]}, indent=2) + "\n")
     told = "".join(f"{fault}\n" for fault in found)
+    told += "".join(f"written before that: {file}\n" for file in written())
     line = line or next_line(found, words, list(COMMANDS))
     line = "".join(letter if letter.isprintable() else " " for letter in line)  # a word may hold a line break
     put(sys.stderr, f"{told}next: {line}\n")

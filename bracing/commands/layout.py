@@ -93,7 +93,7 @@ def layout(
             _none(job, asked, error, storms=storms, json=json)
     status = _status(result, asked)
     if write:
-        _write(given, result)
+        _write(job, result)
     if json:
         finish(as_json(result.to_dict()), status)
     shown = Shown(why=why, links=links, written=write, on_hand=on_hand, gust=asked)
@@ -157,7 +157,7 @@ def _may_write(given: Given, job: Job) -> None:
         raise InputError.of(option, given.file, expected)
 
 
-def _write(given: Given, result: LayoutResult) -> None:
+def _write(job: Job, result: LayoutResult) -> None:
     from bracing.layout.choices import chosen_paths
     from bracing.tables.given import field_kind
     from bracing.writing import length_text, write_layout
@@ -169,9 +169,8 @@ def _write(given: Given, result: LayoutResult) -> None:
         return f"{value:g} lb" if kind == "force" and isinstance(value, float) else value
 
     changes = chosen_paths(result.before, result.job)
-    write_layout(
-        str(given.file), result.job.braces, {path: text(path, value) for path, value in changes.items()}
-    )
+    written = {path: text(path, value) for path, value in changes.items()}
+    write_layout(job.file, result.job.braces, written, was=job.sha256)
 
 
 @frozen

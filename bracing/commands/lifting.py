@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from bracing.commands.check import OVERWRITE
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, status_of
 from bracing.commands.wall_options import Given, takes_wall
@@ -79,6 +80,7 @@ def lift(
     line_distance: Annotated[str | None, typer.Option(help="least distance from a power line")] = None,
     pictures: Annotated[Path | None, typer.Option(help="folder for the pictures")] = None,
     picture_format: Annotated[str, typer.Option("--format", help="svg, png or pdf")] = "svg",
+    overwrite: Annotated[bool, OVERWRITE] = False,
     json: Json = False,
     metric: Metric = False,
 ) -> None:
@@ -93,8 +95,10 @@ def lift(
     plan = plan_lift(job, lift_request(job, options))
     if pictures is not None:
         from bracing.drawing_lift import draw_lift
+        from bracing.files import Output
 
-        for path in draw_lift(plan, pictures, suffix=f".{picture_format.lower().lstrip('.')}"):
+        suffix, output = f".{picture_format.lower().lstrip('.')}", Output("--pictures", overwrite)
+        for path in draw_lift(plan, pictures, suffix=suffix, output=output):
             sys.stderr.write(f"wrote {path}\n")
     status = status_of(plan.verdict)
     if json:

@@ -9,7 +9,7 @@ import json
 import os
 import shutil
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
@@ -126,6 +126,19 @@ def finish(text: str, status: int = WITHIN) -> NoReturn:
         where = "standard output"
         raise unwritten(where, refused)
     raise typer.Exit(status)
+
+
+def interrupted(files: Sequence[str]) -> str:
+    """Say that a command was broken off, and what stands on the disk all the same.
+
+    Args:
+        files: what it had written by then.
+
+    Example:
+        >>> interrupted(()), interrupted(("wall.toml",))
+        ('interrupted', 'interrupted; written before that: wall.toml')
+    """
+    return f"interrupted; written before that: {', '.join(files)}" if files else "interrupted"
 
 
 def unwritten(where: str, error: OSError) -> InputError:

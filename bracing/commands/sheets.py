@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
-from bracing.commands.check import JSON, STORMS, SUSTAINED, asked_gust
+from bracing.commands.check import JSON, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_width, status_of
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
+    from bracing.files import Output
     from bracing.job import Job
     from bracing.sheet.facts import Facts
     from bracing.sheet.folder import Standing
@@ -48,27 +49,31 @@ def sheet(
     sustained: Annotated[bool, SUSTAINED] = False,
     out: Annotated[Path | None, OUT] = None,
     no_pdf: Annotated[bool, NO_PDF] = False,
+    overwrite: Annotated[bool, OVERWRITE] = False,
     json: Annotated[bool, JSON] = False,
 ) -> None:
     """The page for the crew, on phone and paper; or its drawings, or a table of it."""
     from bracing.errors import NoLayoutError
+    from bracing.files import Output
     from bracing.results import header
     from bracing.sheet.facts import gather
     from bracing.sheet.writing import suffix_of, write_sheet
 
-    asked = asked_gust(gust, sustained=sustained)
+    asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
     if given.file is not None and Path(given.file).is_dir():
-        _folder(given, asked, out, storms=storms, with_pdf=not no_pdf, json=json)
+        where = Folder(out if out is not None else Path("sheets"), output, with_pdf=not no_pdf)
+        _folder(given, asked, where, storms=storms, json=json)
     path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
     suffix_of(path)
     job = given.job()
+    output.check(path)
     try:
         facts = gather(job, gust=asked, thunderstorm=storms)
     except NoLayoutError as error:
         if json:
             finish(as_json({**none_found(job, "sheet", asked, error), "files": []}), NOT_WITHIN)
         raise
-    write_sheet(facts, path)
+    write_sheet(facts, path, output)
     status = status_of(facts.as_filed.verdict)
     if json:
         head, told = header(facts.job, "sheet"), said_of(facts)
@@ -125,20 +130,31 @@ def headline(result: CheckResult) -> str:
     return f"{name}: {verdict}{out}; limit gust {result.limit_whole} mph"
 
 
-def _folder(
-    given: Given, gust: float | None, out: Path | None, *, storms: bool, with_pdf: bool, json: bool
-) -> None:
+class Folder(NamedTuple):
+    """Where the pages of a job go.
+
+    Attributes:
+        out: a folder, or a file that ends in .pdf.
+        output: what they may be written over.
+        with_pdf: one PDF beside them.
+    """
+
+    out: Path
+    output: Output
+    with_pdf: bool
+
+
+def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, json: bool) -> None:
     from bracing.headings import header_of_several
     from bracing.on_file import verdict_rank
-    from bracing.sheet.folder import NO_GUST, read_folder, stand, write_folder
+    from bracing.sheet.folder import NO_GUST, check_places, read_folder, stand, write_folder
 
     assert given.file is not None
     folder = Path(given.file)
-    walls = stand(read_folder(folder), gust=gust, thunderstorm=storms)
-    files = write_folder(
-        walls, out if out is not None else Path("sheets"), with_pdf=with_pdf,
-        progress=_writing,
-    )  # fmt: skip
+    jobs = read_folder(folder)
+    check_places(jobs, to.out, to.output, with_pdf=to.with_pdf)
+    walls = stand(jobs, gust=gust, thunderstorm=storms)
+    files = write_folder(walls, to.out, with_pdf=to.with_pdf, output=to.output, progress=_writing)
     worst = min((wall.verdict for wall in walls if wall.verdict != NO_GUST), key=verdict_rank, default=None)
     status = status_of(worst)
     if json:

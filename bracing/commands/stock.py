@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from bracing.commands.check import GUST, JSON, METRIC, STORMS, SUSTAINED, asked_gust
+from bracing.commands.check import GUST, JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, none_found, page_width
 from bracing.commands.wall_options import Given, takes_wall
@@ -36,12 +36,14 @@ def stock(
     sustained: Annotated[bool, SUSTAINED] = False,
     every: Annotated[str, EVERY] = "8 ft",
     out: Annotated[Path | None, OUT] = None,
+    overwrite: Annotated[bool, OVERWRITE] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Which stick: every length and size, tied or stiffened or neither, for a height and gust."""
     from bracing.drawing_stock import draw_stock
     from bracing.errors import InputError, NoLayoutError
+    from bracing.files import Output
     from bracing.layout.sticks import sticks_for
     from bracing.tables.page import Page
     from bracing.tables.stock import stock_page
@@ -54,6 +56,9 @@ def stock(
     if given.file is None and given.options and "length" not in given.options:
         given = Given(None, {**given.options, "length": ANY_LENGTH})
     job, stretch = given.job(), length(every, field="--every")
+    output = Output("-o", overwrite)
+    if out is not None:
+        output.check(out)
     try:
         found = sticks_for(job, gust=asked, every=stretch, thunderstorm=storms)
     except NoLayoutError as error:
@@ -61,7 +66,7 @@ def stock(
             finish(as_json(none_found(job, "stock", asked, error)), NOT_WITHIN)
         raise
     if out is not None:
-        draw_stock(found, out)
+        draw_stock(found, out, output)
     if json:
         finish(as_json(found.to_dict()), WITHIN)
     command = f"bracing layout {given.words()} --gust {asked:g}{' --storms' if storms else ''}"

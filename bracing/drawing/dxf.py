@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import io
 import math
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from bracing.drawing.model import LAYERS, Area, Dimension, Dot, Drawing, Item, Line, Point, Words
-from bracing.errors import InputError, MissingExtraError
+from bracing.errors import MissingExtraError
+from bracing.files import Output
 
 VERSION = "R2010"
+OUTPUT = Output("-o", overwrite=True)  # for a caller who says nothing else
 INCHES = 1  # $INSUNITS
 LINETYPES = {"solid": "CONTINUOUS", "dashed": "DASHED", "dashdot": "DASHDOT"}
 CAP_HEIGHT = 0.72  # height of a capital over the size of the words
@@ -22,12 +25,13 @@ ALIGN = {
 }  # fmt: skip
 
 
-def write_dxf(drawings: Sequence[Drawing], path: Path) -> Path:
+def write_dxf(drawings: Sequence[Drawing], path: Path, output: Output = OUTPUT) -> Path:
     """Write some drawings under one another into the model space of one file, all full size.
 
     Args:
         drawings: the drawings.
         path: the file.
+        output: what it may be written over.
 
     Returns:
         The file.
@@ -55,12 +59,9 @@ def write_dxf(drawings: Sequence[Drawing], path: Path) -> Path:
         for item in drawing.items:
             _add(space, drawing, item, move)
         down -= top - bottom + APART
-    try:
-        document.saveas(path)
-    except OSError as error:
-        option, expected = "-o", f"a file that can be written ({error.strerror})"
-        raise InputError.of(option, str(path), expected) from None
-    return path
+    into = io.StringIO()
+    document.write(into)
+    return output.put(path, into.getvalue().encode(document.output_encoding, "dxfreplace"))
 
 
 def _moved(at: Point, move: Point) -> Point:

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 from bracing.drawing.model import Area, Box, Dimension, Dot, Drawing, Item, Line, Words
 from bracing.drawing.place import dimension_words
-from bracing.errors import InputError, MissingExtraError
+from bracing.errors import MissingExtraError
+from bracing.files import Output
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from matplotlib.text import Text
 
 FORMATS = (".svg", ".png", ".pdf")
+OUTPUT = Output("-o", overwrite=True)  # for a caller who says nothing else
 DOTS_PER_INCH = 160
 TITLE = 0.35  # in of paper over each drawing of a composed picture
 DASHES: Any = {"solid": "-", "dashed": (0, (4.0, 3.0)), "dashdot": (0, (8.0, 3.0, 1.5, 3.0))}
@@ -62,25 +64,27 @@ def _quiet() -> Iterator[None]:
         yield
 
 
-def save_figure(figure: Figure, path: Path) -> Path:
+def save_figure(figure: Figure, path: Path, output: Output = OUTPUT) -> Path:
     """Write a figure that is the same bytes each time it is drawn from the same answer.
 
     Args:
         figure: the figure.
         path: ends in .svg, .png or .pdf.
+        output: what it may be written over.
 
     Raises:
         InputError: the file cannot be written.
     """
-    try:
-        path.write_bytes(_bytes(figure, path.suffix))
-    except OSError as error:
-        option, expected = "-o", f"a file that can be written ({error.strerror})"
-        raise InputError.of(option, str(path), expected) from None
-    return path
+    return output.put(path, figure_bytes(figure, path.suffix))
 
 
-def _bytes(figure: Figure, suffix: str) -> bytes:
+def figure_bytes(figure: Figure, suffix: str) -> bytes:
+    """Draw a figure, the same bytes each time.
+
+    Args:
+        figure: the figure.
+        suffix: .svg, .png or .pdf.
+    """
     into = io.BytesIO()
     with _quiet():
         figure.savefig(into, format=suffix.lstrip("."), metadata=DATED[suffix], dpi=DOTS_PER_INCH)
@@ -94,7 +98,7 @@ def as_bytes(drawings: Sequence[Drawing], suffix: str) -> bytes:
         drawings: one, drawn without a heading; or more, each under its heading.
         suffix: .svg, .png or .pdf.
     """
-    return _bytes(_composed(drawings), suffix)
+    return figure_bytes(_composed(drawings), suffix)
 
 
 def write_picture(drawings: Sequence[Drawing], path: Path) -> Path:

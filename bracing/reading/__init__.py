@@ -12,9 +12,9 @@ import os
 from bracing.job import Job
 from bracing.reading.assemble import Origin, assemble, content_sha256
 from bracing.reading.options import job_from_options
-from bracing.reading.source import read_source, source_of, tables_of
+from bracing.reading.source import SourceText, read_source, source_of, tables_of
 
-__all__ = ["content_sha256", "job_from_options", "job_from_text", "read_job"]
+__all__ = ["content_sha256", "job_from_options", "job_from_text", "job_of", "read_job"]
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:
@@ -29,7 +29,18 @@ def read_job(path: str | os.PathLike[str]) -> Job:
     Raises:
         InputError: every fault in it.
     """
-    source = read_source(path)
+    return job_of(read_source(path))
+
+
+def job_of(source: SourceText) -> Job:
+    """Give the wall of a file as it was read.
+
+    Args:
+        source: the file.
+
+    Raises:
+        InputError: every fault in it.
+    """
     return assemble(tables_of(source), Origin(source.file, source.sha256))
 
 
@@ -51,5 +62,4 @@ def job_from_text(text: str, file: str) -> Job:
         >>> job.wall.top, sorted(job.declared)
         (((0.0, 120.0), (432.0, 120.0)), ['wall.height', 'wall.length'])
     """
-    source = source_of(text.encode("utf-8", "surrogatepass"), file=file)
-    return assemble(tables_of(source), Origin(source.file, source.sha256))
+    return job_of(source_of(text.encode("utf-8", "surrogatepass"), file=file))

@@ -4,22 +4,27 @@ from __future__ import annotations
 
 import csv
 import hashlib
+import json
 import os
 import re
 import stat
 import tomllib
+from collections import Counter
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from attrs import frozen
 
-from bracing.errors import InputError
+from bracing.errors import Fault, InputError
+from bracing.files import note_read
 
 WALL_FILE = "a wall file"
 MOST_BYTES = 1_000_000
 MOST_MARKS = 15_000
 MOST_DEPTH = 5
+MOST_TWICE = 20
 NEWLINE = b"\n"
 MOST_INTEGER = 1_000_000_000_000
 _STRING_OR_COMMENT = re.compile(  # an open string runs on to the end, so that the scan is one pass
@@ -72,6 +77,7 @@ def read_source(path: str | os.PathLike[str], *, kind: str = WALL_FILE) -> Sourc
         raise _refused(name, "a folder", "a wall file, such as wall.toml" if kind == WALL_FILE else kind)
     if not stat.S_ISREG(mode):
         raise _refused(name, "a device or pipe", "a plain file")
+    note_read(Path(name))
     return source_of(content, file=name, kind=kind)
 
 
@@ -133,6 +139,55 @@ def csv_lines(source: SourceText, *, delimiter: str = ",") -> Iterator[tuple[int
             return
         if any(cell.strip() for cell in cells):
             yield rows.line_num, [cell.strip() for cell in cells]
+
+
+class _Object(dict[str, Any]):
+    """A JSON object as read, with the keys that stand in it more than once."""
+
+    twice: tuple[str, ...] = ()
+
+
+def _object(pairs: list[tuple[str, Any]]) -> _Object:
+    made = _Object(pairs)
+    counts = Counter(key for key, _ in pairs)
+    made.twice = tuple(key for key, count in counts.items() if count > 1)
+    return made
+
+
+def json_of(source: SourceText, *, expected: str) -> Any:  # noqa: ANN401  (any JSON value)
+    """Parse JSON in which every key stands once: of two the later would count, and nobody would know.
+
+    Args:
+        source: the file.
+        expected: what it should be, for faults.
+
+    Raises:
+        InputError: not JSON, with line and column; every key that stands twice, with its place.
+    """
+    try:
+        tree = json.loads(source.text, parse_constant=lambda name: name, object_pairs_hook=_object)
+        twice = list(islice(_twice("", tree), MOST_TWICE))
+    except (ValueError, RecursionError) as error:
+        at = (
+            f"line {error.lineno}, column {error.colno}"
+            if isinstance(error, json.JSONDecodeError)
+            else "file"
+        )
+        raise InputError.of(at, "not JSON", expected, file=source.file) from None
+    if twice:
+        raise InputError(Fault(source.file, where, "the key twice", "each key once") for where in twice)
+    return tree
+
+
+def _twice(where: str, value: object) -> Iterator[str]:
+    """Paths of keys that stand twice, the outermost first."""
+    if isinstance(value, _Object):
+        yield from (f"{where}.{key}" if where else key for key in value.twice)
+        for key, inside in value.items():
+            yield from _twice(f"{where}.{key}" if where else key, inside)
+    elif isinstance(value, list):
+        for i, inside in enumerate(value):
+            yield from _twice(f"{where}[{i}]", inside)
 
 
 def tables_of(source: SourceText) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from urllib.parse import quote
 
@@ -12,13 +12,14 @@ from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.check import NOT_UP
 from bracing.choosing import whole_down
 from bracing.errors import Fault, InputError, NoLayoutError
+from bracing.files import Output
 from bracing.job import Job
 from bracing.on_file import Asked, without_braces, worst_first
 from bracing.reading import read_job
 from bracing.sheet.facts import Facts, gather
 from bracing.sheet.page import html, pdf
 from bracing.sheet.rows import PAGE
-from bracing.sheet.writing import page_of, put
+from bracing.sheet.writing import OUTPUT, page_of
 from bracing.tables.check import link_words
 from bracing.units import Mph
 
@@ -47,11 +48,6 @@ class Standing:
         if self.facts is None:
             return self.job, self.verdict, None
         return self.job, self.facts.as_filed.verdict, self.facts.as_filed.limit
-
-    @property
-    def page(self) -> str:
-        """Name of its page."""
-        return f"{Path(self.job.file).stem}.html"
 
     @property
     def verdict(self) -> str:
@@ -110,6 +106,7 @@ def write_folder(
     out: Path,
     *,
     with_pdf: bool = True,
+    output: Output = OUTPUT,
     progress: Callable[[str], None] = lambda _: None,
 ) -> tuple[Path, ...]:
     """Write the pages of a job; into one PDF alone where the name asked for ends so.
@@ -118,7 +115,8 @@ def write_folder(
         walls: the walls, worst first.
         out: a folder, made where it is not there; or a file that ends in .pdf.
         with_pdf: one PDF beside the pages.
-        progress: told what is written.
+        output: what they may be written over.
+        progress: told what is worked on.
 
     Returns:
         The files written.
@@ -127,24 +125,59 @@ def write_folder(
         InputError: a place that cannot be written.
         MissingExtraError: an optional package is not installed.
     """
-    pages = [(wall.page, page_of(wall.facts)) for wall in walls if wall.facts is not None]
+    pages = {}
+    for wall, name in zip(walls, page_names(wall.job for wall in walls), strict=True):
+        if wall.facts is not None:
+            progress(name)
+            pages[name] = page_of(wall.facts)
     index = index_page(walls)
-    together = [index, *(text for _, text in pages)]
+    together = [index, *pages.values()]
     if out.suffix.lower() == ".pdf":
-        return (put(out, pdf(together)),)
-    try:
-        out.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        option, expected = "-o", f"a folder that can be written, or a file *.pdf ({error.strerror})"
-        raise InputError.of(option, str(out), expected) from None
-    written = [put(out / INDEX, index.encode("utf-8"))]
-    for name, text in pages:
-        progress(name)
-        written.append(put(out / name, text.encode("utf-8")))
+        return (output.put(out, pdf(together)),)
+    files = {name: text.encode("utf-8") for name, text in {INDEX: index, **pages}.items()}
     if with_pdf:
         progress(ALL)
-        written.append(put(out / ALL, pdf(together)))
-    return tuple(written)
+        files[ALL] = pdf(together)
+    return output.fill(out, files)
+
+
+def check_places(jobs: tuple[Job, ...], out: Path, output: Output, *, with_pdf: bool) -> None:
+    """Refuse before the work what `write_folder` would refuse after it.
+
+    Args:
+        jobs: the walls.
+        out: as for write_folder().
+        output: what may be written over.
+        with_pdf: as for write_folder().
+
+    Raises:
+        InputError: a file that may not be written over.
+    """
+    if out.suffix.lower() == ".pdf":
+        output.check(out)
+        return
+    for name in (INDEX, *page_names(jobs), *((ALL,) if with_pdf else ())):
+        output.check(out / name)
+
+
+def page_names(jobs: Iterable[Job]) -> tuple[str, ...]:
+    """Name the page of each wall after its file; no two alike where letters' case does not count, and none the index.
+
+    Args:
+        jobs: the walls.
+    """
+    listed = list(jobs)
+    taken, names = {INDEX}, {}
+    for file in sorted(job.file for job in listed):
+        stem = Path(file).stem
+        tries = (
+            f"{stem}.html",
+            f"{stem}-wall.html",
+            *(f"{stem}-wall-{k}.html" for k in range(2, 2 + len(listed))),
+        )
+        names[file] = next(name for name in tries if name.casefold() not in taken)
+        taken.add(names[file].casefold())
+    return tuple(names[job.file] for job in listed)
 
 
 def index_page(walls: tuple[Standing, ...]) -> str:
@@ -156,7 +189,10 @@ def index_page(walls: tuple[Standing, ...]) -> str:
     return html(
         "index.html",
         {
-            "rows": [_row(wall) for wall in walls],
+            "rows": [
+                _row(wall, page)
+                for wall, page in zip(walls, page_names(wall.job for wall in walls), strict=True)
+            ],
             "cautions": CAUTIONS,
             "statement": LIMIT_STATEMENT,
             "count": len(walls),
@@ -165,11 +201,11 @@ def index_page(walls: tuple[Standing, ...]) -> str:
     )
 
 
-def _row(wall: Standing) -> dict[str, object]:
+def _row(wall: Standing, page: str) -> dict[str, object]:
     facts, up = wall.facts, wall.job.wall.up
     row: dict[str, object] = {
         "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": wall.why,
-        "page": quote(wall.page) if facts else "", "clear_out": "" if up else NOT_UP, "limit": "", "missing": "",
+        "page": quote(page) if facts else "", "clear_out": "" if up else NOT_UP, "limit": "", "missing": "",
         "first": "",
     }  # fmt: skip
     if facts is None or facts.as_filed.limit is None:

@@ -10,8 +10,10 @@ from pathlib import Path
 
 from bracing.choosing import whole_up
 from bracing.errors import InputError
+from bracing.files import Output
 from bracing.sheet.facts import Facts
 
+OUTPUT = Output("-o", overwrite=True)  # for a caller who says nothing else
 PICTURES = (".svg", ".png")
 SUFFIXES = (".html", ".pdf", *PICTURES, ".dxf", ".csv")
 COLUMNS = (
@@ -40,12 +42,13 @@ def suffix_of(path: Path) -> str:
     return suffix
 
 
-def write_sheet(facts: Facts, path: Path) -> Path:
+def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT) -> Path:
     """Write one wall.
 
     Args:
         facts: all that is said of it.
         path: the file; its suffix says what it is.
+        output: what it may be written over.
 
     Returns:
         The file.
@@ -58,8 +61,8 @@ def write_sheet(facts: Facts, path: Path) -> Path:
     if suffix == ".dxf":
         from bracing.drawing.dxf import write_dxf
 
-        return write_dxf(facts.drawings, path)
-    return put(path, WRITERS[suffix](facts))
+        return write_dxf(facts.drawings, path, output)
+    return output.put(path, WRITERS[suffix](facts))
 
 
 def page_of(facts: Facts) -> str:
@@ -141,21 +144,3 @@ def _cell(value: object) -> str:
 WRITERS: dict[str, Callable[[Facts], bytes]] = {
     ".html": _html, ".pdf": _pdf, ".svg": _svg, ".png": _png, ".csv": _csv,
 }  # fmt: skip
-
-
-def put(path: Path, data: bytes) -> Path:
-    """Write a file.
-
-    Args:
-        path: the file.
-        data: its bytes.
-
-    Raises:
-        InputError: it cannot be written.
-    """
-    try:
-        path.write_bytes(data)
-    except OSError as error:
-        option, expected = "-o", f"a file that can be written ({error.strerror})"
-        raise InputError.of(option, str(path), expected) from None
-    return path

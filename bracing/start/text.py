@@ -6,6 +6,7 @@ but that it is declared.
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 from collections.abc import Iterator, Mapping
@@ -16,7 +17,9 @@ import attrs
 
 from bracing import __version__
 from bracing.brace import Cleat, Head, Kit
+from bracing.errors import ChangedError
 from bracing.fields import HELP, KIND
+from bracing.files import compare_and_replace
 from bracing.floor import Floor, Ground, Joists, Slab
 from bracing.job import Site
 from bracing.reading.outline import TopKeys
@@ -97,18 +100,23 @@ def write_new_wall(path: str | os.PathLike[str], values: Mapping[str, object]) -
     file = Path(path)
     written = [str(file)]
     try:
-        with file.open("x", encoding="utf-8", newline="\n") as stream:
-            stream.write(wall_text(values))
-        schema = file.parent / SCHEMA_FILE
-        if not schema.exists():
-            schema.write_text(shipped_schema(), encoding="utf-8", newline="\n")
-            written.append(str(schema))
-    except FileExistsError:
+        compare_and_replace(file, wall_text(values).encode("utf-8"), was=None)
+        written += _schema_beside(file)
+    except (ChangedError, FileExistsError):
         refuse("FILE", str(file), "a name that is not taken; the file was not changed")
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)
         refuse("FILE", str(file), f"a file that can be written ({why.lower()})")
     return tuple(written)
+
+
+def _schema_beside(file: Path) -> list[str]:
+    """Write the schema beside a wall file, unless there is one or another run is just writing it."""
+    schema = file.parent / SCHEMA_FILE
+    with contextlib.suppress(ChangedError, FileExistsError):
+        compare_and_replace(schema, shipped_schema().encode("utf-8"), was=None)
+        return [str(schema)]
+    return []
 
 
 def tables_of(values: Mapping[str, object]) -> dict[str, Any]:

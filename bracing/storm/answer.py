@@ -95,6 +95,12 @@ class StormResult:
         return None if limit is None else limit / max(self.worst.gust, LEAST_GUST)
 
     @property
+    def covered_from(self) -> datetime | None:
+        """When the forecast begins, where that is later than now: until then nobody has said what blows."""
+        start = self.forecast.hours[0].start
+        return start if start > self.clock.now else None
+
+    @property
     def first_over(self) -> datetime | None:
         """When the gust first passes the limit; None where it never does."""
         return self._first([hour.over for hour in self.hours])
@@ -154,7 +160,11 @@ class StormResult:
             "gives_first": first and {"link": first.link, "direction": first.direction, "mark": first.mark},
             "first_over": self._time(self.first_over),
             "worst": {"from": self._time(self.worst.start), "gust_mph": self.worst.gust},
-            "forecast": {"source": self.forecast.source, "notes": list(self.forecast.notes)},
+            "forecast": {
+                "source": self.forecast.source,
+                "notes": list(self.forecast.notes),
+                "not_covered_until": self._time(self.covered_from),
+            },
             "hours": [self._hour(row) for row in self.hours],
             "ladder": None if self.ladder is None else self._ladder(self.ladder),
             "lay_down": self.lay_down and {

@@ -37,10 +37,20 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
         lines += [line for why in result.check.beyond for line in page.para(f"- {why}")]
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
     if not wall.up:
-        lines += [*_stood_up(result, page), *_limits(result, page), *_notes(result, page)]
+        lines += [
+            *_stood_up(result, page),
+            *_not_covered(result, page),
+            *_limits(result, page),
+            *_notes(result, page),
+        ]
         lines += [*_assumed(result, page), *page.para(caution_text(), hang=0)]
         return "\n".join([*lines, *_next(result, page, command)])
-    lines += [*_verdict(result, page), *_out(result, page), *_limits(result, page)]
+    lines += [
+        *_verdict(result, page),
+        *_not_covered(result, page),
+        *_out(result, page),
+        *_limits(result, page),
+    ]
     lines += [*_hours(result, page), *_notes(result, page)]
     lines += [*_ladder(result, page), *_lay_down(result, page), *_standing(result.standing, result, page)]
     lines += [*_assumed(result, page), *page.para(caution_text(), hang=0), *_next(result, page, command)]
@@ -67,6 +77,7 @@ def short_text(result: StormResult, page: Page) -> str:
     else:
         when = "now" if result.out_now else f"by {clock.text(result.out_by)}"
         out = f"OUT {when}: clear-out gust {page.gust(result.check.clear_out or 0)}"
+    out += f"; NOT COVERED: {_gap(result)}" if result.covered_from else ""
     work = "Nothing to add for this forecast"
     if result.check.beyond:
         work = "No numbers for this wall"
@@ -98,6 +109,8 @@ def job_page(job: JobStorm, page: Page) -> str:
     )
     if job.without_braces:
         lines += page.para(f"{NO_BRACES}: {', '.join(job.without_braces)}.")
+    gap = next((_gap(result) for result in job.results if result.covered_from), "")
+    lines += page.para(f"NOT COVERED: {gap}. Ask for the wind of that time too.") if gap else []
     if outs:
         first = min(outs)
         clock = job.results[0].clock
@@ -154,6 +167,18 @@ def _stood_up(result: StormResult, page: Page) -> list[str]:
         f"Stood up as drawn it would be {word} its limit: worst {clock.text(worst.start)}, a gust of "
         f"{page.asked(worst.gust)}; its clear-out gust is {page.gust(result.check.clear_out or 0)}."
     )
+
+
+def _not_covered(result: StormResult, page: Page) -> list[str]:
+    if result.covered_from is None:
+        return []
+    return page.para(f"NOT COVERED: {_gap(result)}. Ask for the wind of that time too.")
+
+
+def _gap(result: StormResult) -> str:
+    """The time before a forecast begins; empty where it begins by now."""
+    start = result.covered_from
+    return "" if start is None else f"now until {result.clock.text(start)}, before this forecast begins"
 
 
 def _out(result: StormResult, page: Page) -> list[str]:

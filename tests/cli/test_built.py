@@ -188,7 +188,7 @@ def test_a_file_changed_during_the_walk_is_walked_again(monkeypatch, capsys, fil
     status = main(["built", str(file), *NOW, "--by", "lead framer"])
     err = capsys.readouterr().err
     assert status == 2
-    assert "changed during the walk" in err
+    assert "changed since it was read" in err
     assert file.read_text(encoding="utf-8") == changed
 
 

@@ -234,7 +234,7 @@ def test_a_sheet_and_the_sheets_of_a_folder(capsys, tmp_path, monkeypatch):
     assert held(answer) == "sheet"
     assert answer["files"] == ["short.html"]
     for words in (("--gust", 20), ()):
-        job = run(capsys, "sheet", ".", *words, "--no-pdf", "--json")
+        job = run(capsys, "sheet", ".", *words, "--no-pdf", "--overwrite", "--json")
         assert held(job.json) == "sheets"
         assert (job.json["walls"][0]["verdict"] is None) is (words == ())
 

@@ -87,7 +87,9 @@ def test_a_folder_gets_an_index_and_a_page_each(capsys, tmp_path, wall):
     assert ran.out.index("North wall") < ran.out.index("Shop wall")
     index = (out / "index.html").read_text(encoding="utf-8")
     assert index.index('href="north.html"') < index.index('href="slab.html"')
-    rows = run(capsys, "sheet", tmp_path, "--gust", "40", "-o", out, "--no-pdf", "--json").json["walls"]
+    rows = run(
+        capsys, "sheet", tmp_path, "--gust", "40", "-o", out, "--no-pdf", "--overwrite", "--json"
+    ).json["walls"]
     assert [row["verdict"] for row in rows] == ["over", "within"]
 
 

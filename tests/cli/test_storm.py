@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-import bracing.writing
+import bracing.files
 from bracing.cli import main
 from bracing.reading import read_job
 from tests.storm_walls import WALLS
@@ -72,11 +72,11 @@ def test_a_walk_is_out_of_date_once_rungs_are_written_in(capsys, wall):
 
 
 def test_a_write_that_fails_leaves_the_file_as_it_was(capsys, wall, monkeypatch):
-    def full(path, content):
+    def full(path, content, **_):
         raise OSError(errno.ENOSPC, "no space left on device")
 
     before = Path(wall).read_bytes()
-    monkeypatch.setattr(bracing.writing, "put_in_place", full)
+    monkeypatch.setattr(bracing.files, "put_in_place", full)
     status, _, err = run(capsys, "storm", wall, "--gust", "50", *FRIDAY, "--write", "--short")
     assert (status, Path(wall).read_bytes()) == (2, before)
     assert "the file was not changed" in err

@@ -12,7 +12,8 @@ import time
 import pytest
 
 from bracing.cli import main
-from bracing.writing import put_in_place, write_values
+from bracing.files import put_in_place
+from bracing.writing import write_values
 from tests.cli.running import EXAMPLES, ROOT, run
 from tests.wall_files import wall_file, wall_text
 

@@ -63,6 +63,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "stages",
     ),
     "edges": (
+        "files",
         "reading",
         "reading_chart",
         "reading_forecast",

@@ -12,16 +12,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import bracing.writing
+import bracing.files
 from bracing.brace import Brace
 from bracing.errors import InputError
+from bracing.files import put_in_place
 from bracing.reading import read_job
 from bracing.storm.ladder import Ladder, Rung
 from bracing.storm.moves import Change
 from bracing.storm.truck import Truck
 from bracing.storm_file import write_ladder
 from bracing.units import length
-from bracing.writing import append_braces, length_text, put_in_place, replace_braces, write_values
+from bracing.writing import append_braces, length_text, replace_braces, write_values
 
 TEXT = """\
 # South wall, framed Tuesday.
@@ -155,7 +156,9 @@ def test_braces_go_in_after_the_others_and_before_what_follows(path):
 def test_rungs_go_in_in_one_step(path, monkeypatch):
     """New braces and changed fields together: a file broken off between the two would be half a plan."""
     before, times = read_job(path), []
-    monkeypatch.setattr(bracing.writing, "put_in_place", lambda *_: times.append(1) or put_in_place(*_))
+    monkeypatch.setattr(
+        bracing.files, "put_in_place", lambda *a, **k: times.append(1) or put_in_place(*a, **k)
+    )
     changes = (Change("head", "brace[0].head_fasteners", 4, 6), Change("plate", "wall.plate.spacing", 24.0, 8.0),
                Change("tie", "brace[2].ties", 0, 1))  # fmt: skip
     rung = Rung(("head",), changes, (B3,), before, 40.0, 10.0, Truck())
