@@ -17,7 +17,7 @@ import typer
 from bracing import __version__
 from bracing.commands.late import LateGroup
 from bracing.commands.output import INTERRUPTED, finish, interrupted, page_width, prepare, put
-from bracing.files import forget, written
+from bracing.files import begin, written
 
 PROGRAM = "bracing"
 
@@ -73,7 +73,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         name
     ) in ONE_THREAD:  # the matrices are small: threads that share a busy machine only wait on one another
         os.environ.setdefault(name, "1")
-    forget()
+    begin()
     for stream in (sys.stdout, sys.stderr):
         prepare(stream)  # a wall's name may hold letters the terminal has not
     try:

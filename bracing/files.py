@@ -13,8 +13,9 @@ import hashlib
 import os
 import stat
 import sys
+import threading
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
@@ -26,8 +27,15 @@ PATIENCE_S = (
 _AGAIN_S = 0.02
 _BUSY = (errno.EACCES, errno.EAGAIN, errno.EDEADLK)
 _held: set[str] = set()  # locks of this process: the system's are between processes
-_read: set[object] = set()  # what this run has read, by real path and by place on the disk
-_written: list[tuple[Path, str | None]] = []  # what this run has written, with the hash of its bytes
+_one_thread = threading.Lock()
+
+
+class _Run(NamedTuple):
+    read: set[object]  # inputs, by real path and by place on the disk
+    written: list[tuple[Path, Callable[[], bool]]]  # outputs, and whether each is there as written
+
+
+_run: list[_Run] = []  # the run of the command line; none where a program calls
 
 
 # -- one writer at a time --------------------------------------------------------------------------------
@@ -50,27 +58,33 @@ def locked(path: Path, *, patience: float = PATIENCE_S) -> Iterator[None]:
     real = path.resolve()
     beside = real.with_name(f".{real.name[:100]}.lock")
     until = time.monotonic() + patience
-    while (handle := _try_lock(beside)) is None:
+    while (handle := _try(beside)) is None:
         if time.monotonic() >= until:
             raise BlockingIOError(errno.EAGAIN, "being written by another run")
         time.sleep(_AGAIN_S)
-    _held.add(str(beside))
     try:
         yield
     finally:
-        _held.discard(str(beside))
         if os.name != "nt":  # while it is held: who waits for it sees that it is gone, and asks anew
             beside.unlink(missing_ok=True)
         os.close(handle)
         if os.name == "nt":
             with contextlib.suppress(OSError):  # somebody waits for it: it is theirs now
                 beside.unlink()
+        _held.discard(str(beside))
+
+
+def _try(beside: Path) -> int | None:
+    """Take the lock; None where somebody has it: another thread of this process, or another process."""
+    with _one_thread:
+        handle = None if str(beside) in _held else _try_lock(beside)
+        if handle is not None:
+            _held.add(str(beside))
+        return handle
 
 
 def _try_lock(beside: Path) -> int | None:
-    """Take the lock; None where somebody has it, or has just taken its file away."""
-    if str(beside) in _held:
-        return None
+    """Take the system's lock; None where somebody has it, or has just taken its file away."""
     handle = os.open(beside, os.O_RDWR | os.O_CREAT, 0o666)
     try:
         with contextlib.suppress(OSError):  # whoever else may write in this folder may lock in it
@@ -160,7 +174,8 @@ def put_in_place(path: Path, content: bytes, *, new: bool = False) -> None:
             stream.flush()
             os.fsync(stream.fileno())
         os.chmod(temporary, real.stat().st_mode & 0o7777 if real.exists() else 0o644)
-        _written.append((real, hashlib.sha256(content).hexdigest()))
+        wanted = hashlib.sha256(content).hexdigest()
+        _note(real, lambda: digest(real) == wanted)
         if not (new and _linked(temporary, real)):
             os.replace(temporary, real)
             temporary = None
@@ -297,7 +312,9 @@ class Output(NamedTuple):
                 held.enter_context(locked(path, patience=0.0))
             except (OSError, ValueError) as error:
                 raise self._unwritten(path, error) from None
-            _written.append((path.resolve(), None))
+            real = path.resolve()
+            before = _stamp(real)
+            _note(real, lambda: _stamp(real) != before)
             yield
 
     def _refuse(self, path: Path, expected: str) -> None:
@@ -311,10 +328,9 @@ class Output(NamedTuple):
 # -- what this run has read and written ------------------------------------------------------------------
 
 
-def forget() -> None:
-    """Begin a run: nothing read, nothing written."""
-    _read.clear()
-    _written.clear()
+def begin() -> None:
+    """Begin a run of the command line: nothing read, nothing written."""
+    _run[:] = [_Run(set(), [])]
 
 
 def note_read(path: Path) -> None:
@@ -324,7 +340,8 @@ def note_read(path: Path) -> None:
         path: the file.
     """
     with contextlib.suppress(OSError, ValueError):
-        _read.update(_names(path))
+        for run in _run:
+            run.read.update(_names(path))
 
 
 def was_read(path: Path) -> bool:
@@ -334,7 +351,7 @@ def was_read(path: Path) -> bool:
         path: the file.
     """
     try:
-        return not _read.isdisjoint(_names(path))
+        return any(not run.read.isdisjoint(_names(path)) for run in _run)
     except FileNotFoundError:
         return False
 
@@ -346,12 +363,26 @@ def _names(path: Path) -> set[object]:
     return names | {(found.st_dev, found.st_ino)} if found.st_ino else names
 
 
+def _note(path: Path, stands: Callable[[], bool]) -> None:
+    """Note an output before its last step, so that an interrupt cannot come between; it is looked at when asked."""
+    for run in _run:
+        run.written.append((path, stands))
+
+
+def _stamp(path: Path) -> tuple[int, int] | None:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_size, found.st_mtime_ns
+
+
 def written() -> tuple[str, ...]:
     """Give the files this run has written, as they can be typed here; one that came to nothing is left out."""
     found = []
-    for path, sha256 in _written:
+    for path, stands in (each for run in _run for each in run.written):
         with contextlib.suppress(OSError):
-            if path.exists() and sha256 in (None, digest(path)):
+            if stands():
                 near = path.is_relative_to(Path.cwd())
                 found.append(str(path.relative_to(Path.cwd()) if near else path))
     return tuple(dict.fromkeys(found))

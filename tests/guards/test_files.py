@@ -309,7 +309,7 @@ def test_a_place_that_is_no_plain_file_is_refused_at_once(tmp_path, place, comma
     status, out, err = Child(*words, before=LIMITED).end()
     assert (status, out) == (2, "")
     assert len(err.splitlines()) == 2
-    assert str(place) in err.splitlines()[0]
+    assert str(place)[:50] in err.splitlines()[0]  # a long value is shown cut
     assert left_over(tmp_path) == []
 
 
