@@ -124,7 +124,7 @@ opened = []
 def changed(event, args):
     if event == "open" and str(args[0]) == {wall!r}:
         opened.append(1)
-        if len(opened) == 2:  # read before the work, and looked at again after it
+        if len(opened) == {time}:
             with open({wall!r} + ".new", "w", encoding="utf-8") as stream:
                 stream.write({text!r})
             os.rename({wall!r} + ".new", {wall!r})
@@ -133,21 +133,24 @@ sys.addaudithook(changed)
 
 
 @pytest.mark.parametrize(
-    "words",
+    ("time", "words"),
     [
-        ("layout", "--gust", "30", "--budget", "0", "--write"),
-        ("storm", "--gust", "50", "--until", "Sat 6 am", *NOW, "--write"),
+        (2, ("layout", "--gust", "30", "--budget", "0", "--write")),
+        (3, ("storm", "--gust", "50", "--until", "Sat 6 am", *NOW, "--write")),
     ],
     ids=["layout", "storm"],
 )
-def test_a_wall_that_changed_during_the_work_is_not_written_over(tmp_path, words):
-    """Somebody makes it 8 ft longer while braces are looked for: braces of the short one are not its braces."""
+def test_a_wall_that_changed_during_the_work_is_not_written_over(tmp_path, time, words):
+    """It is read for the work, then read again to be changed: just before that, or just after, somebody writes.
+
+    Somebody makes it 8 ft longer while braces are looked for: braces of the short one are not its braces.
+    """
     path = tmp_path / "wall.toml"
     path.write_text(SHORT, encoding="utf-8")
     longer = SHORT.replace('length = "20 ft"', 'length = "28 ft"')
     assert longer != SHORT
     command, *options = words
-    before = CHANGES_AFTER_IT_WAS_READ.format(wall=str(path), text=longer)
+    before = CHANGES_AFTER_IT_WAS_READ.format(wall=str(path), text=longer, time=time)
     child = Child(command, path, *options, before=before)
     status, out, err = child.end()
     assert path.read_text(encoding="utf-8") == longer
