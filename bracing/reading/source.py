@@ -10,7 +10,7 @@ import re
 import stat
 import tomllib
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -141,19 +141,6 @@ def csv_lines(source: SourceText, *, delimiter: str = ",") -> Iterator[tuple[int
             yield rows.line_num, [cell.strip() for cell in cells]
 
 
-class _Object(dict[str, Any]):
-    """A JSON object as read, with the keys that stand in it more than once."""
-
-    twice: tuple[str, ...] = ()
-
-
-def _object(pairs: list[tuple[str, Any]]) -> _Object:
-    made = _Object(pairs)
-    counts = Counter(key for key, _ in pairs)
-    made.twice = tuple(key for key, count in counts.items() if count > 1)
-    return made
-
-
 def json_of(source: SourceText, *, expected: str) -> Any:  # noqa: ANN401  (any JSON value)
     """Parse JSON in which every key stands once: of two the later would count, and nobody would know.
 
@@ -164,9 +151,17 @@ def json_of(source: SourceText, *, expected: str) -> Any:  # noqa: ANN401  (any 
     Raises:
         InputError: not JSON, with line and column; every key that stands twice, with its place.
     """
+    read: list[tuple[dict[str, Any], list[str]]] = []  # each object, with its keys that stand twice
+
+    def made(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        counts = Counter(key for key, _ in pairs)
+        read.append((dict(pairs), [key for key, count in counts.items() if count > 1]))
+        return read[-1][0]
+
     try:
-        tree = json.loads(source.text, parse_constant=lambda name: name, object_pairs_hook=_object)
-        twice = list(islice(_twice("", tree), MOST_TWICE))
+        tree = json.loads(source.text, parse_constant=lambda name: name, object_pairs_hook=made)
+        again = {id(one): keys for one, keys in read}
+        twice = list(islice(_twice("", tree, again), MOST_TWICE))
     except (ValueError, RecursionError) as error:
         at = (
             f"line {error.lineno}, column {error.colno}"
@@ -179,15 +174,15 @@ def json_of(source: SourceText, *, expected: str) -> Any:  # noqa: ANN401  (any 
     return tree
 
 
-def _twice(where: str, value: object) -> Iterator[str]:
+def _twice(where: str, value: object, again: Mapping[int, list[str]]) -> Iterator[str]:
     """Paths of keys that stand twice, the outermost first."""
-    if isinstance(value, _Object):
-        yield from (f"{where}.{key}" if where else key for key in value.twice)
+    if isinstance(value, dict):
+        yield from (f"{where}.{key}" if where else key for key in again[id(value)])
         for key, inside in value.items():
-            yield from _twice(f"{where}.{key}" if where else key, inside)
+            yield from _twice(f"{where}.{key}" if where else key, inside, again)
     elif isinstance(value, list):
         for i, inside in enumerate(value):
-            yield from _twice(f"{where}[{i}]", inside)
+            yield from _twice(f"{where}[{i}]", inside, again)
 
 
 def tables_of(source: SourceText) -> dict[str, Any]:
