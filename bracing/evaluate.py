@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 from attrs import evolve, field, frozen
 
-from bracing.chain.forces import DIRECTIONS, Forces, can_balance, mirrored, solve_forces
+from bracing.chain.forces import DIRECTIONS, Forces, mirrored, solve_forces
 from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link, least_limit
 from bracing.chain.model import Model
@@ -17,10 +17,12 @@ from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import Mesh
 from bracing.units import Mph
 
-FIRST_TRY: Mph = 40.0
-TRIES = 6
-SAME_GUST: Mph = 0.01
-HALVINGS = 30
+ANY_GUST: Mph = 40.0  # where every brace works both ways the chain of one gust is that of any
+AT_REST: Mph = 0.01  # a wall without lean or people has no load at 0 to find working braces by
+NEXT_SET: Mph = 0.001  # past the gust at which one set of working braces gives way to another
+# Of the gust, times what the worst ratio is short of 1: in so short a stretch no ratio goes to 1 and back, or it would
+# grow a hundred times as fast as the gust.
+PASSED_OVER = 0.02
 
 
 @frozen(eq=False)
@@ -93,8 +95,11 @@ def groups_at(model: Model, gust: Mph) -> Chain:
         gust: at which working braces are found [mph].
     """
     push = solve_forces(model, "push", gust=gust)
-    pull = mirrored(push) if all_two_way(model) else solve_forces(model, "pull", gust=gust)
-    return (push, pull), all_groups(push, pull)
+    if all_two_way(model):
+        pull = mirrored(push)
+        return (push, pull), all_groups(push, pull)
+    pull = solve_forces(model, "pull", gust=gust)
+    return (push, pull), tuple(evolve(group, since=gust**2) for group in all_groups(push, pull))
 
 
 def evaluate(model: Model, gust: Mph, chain: Chain | None = None) -> Evaluation:
@@ -126,8 +131,8 @@ def limit_gust(model: Model) -> Mph:
 def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
     """Give the gust at which the weakest counted link reaches its allowable value, unrounded [mph].
 
-    Where every brace works both ways each link's gust is closed form. Where one does not, which braces work is found
-    again at the answer until it stays; failing that, a bracket on the worst ratio is halved.
+    Where every brace works both ways each link's gust is closed form. Where one does not, the gust is followed up from
+    rest through every set of working braces, and the limit is the first at which a link reaches its allowable value.
 
     Args:
         model: the model.
@@ -135,18 +140,11 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
     Returns:
         The gust [mph], and the chain it was read off.
     """
-    trial = FIRST_TRY
-    for _ in range(TRIES):
-        chain = groups_at(model, trial)
-        forces, groups = chain
-        loose = [name for name, f in zip(DIRECTIONS, forces, strict=True) if not f.held.all()]
-        if loose:
-            return (0.0 if all_two_way(model) else _by_halving(model, loose[0])), chain
-        found = least_limit(groups)
-        if all_two_way(model) or abs(found - trial) < SAME_GUST:
-            return found, chain
-        trial = found
-    return _by_halving(model), chain
+    if not all_two_way(model):
+        return _followed(model)
+    chain = groups_at(model, ANY_GUST)
+    forces, groups = chain
+    return (least_limit(groups) if all(f.held.all() for f in forces) else 0.0), chain
 
 
 def all_two_way(model: Model) -> bool:
@@ -158,25 +156,28 @@ def all_two_way(model: Model) -> bool:
     return all(s.counts_in_push == s.counts_in_pull for s in model.strengths)
 
 
-def _by_halving(model: Model, loose: str = "push") -> Mph:
-    """Close a bracket on the worst ratio, until the braces that work inside it are those at the limit they give.
+def _followed(model: Model) -> tuple[Mph, Chain]:
+    """Follow the gust up from rest through the sets of working braces to the first link at its allowable value.
 
-    A wall that is loose with the wind from one side is asked first whether it is so at rest.
+    As long as the same braces work every demand is a straight line in the gust squared, so within each stretch the
+    limit is closed form; a set is left where one of its braces would be driven the wrong way, or one left out worked.
+    Sets that follow one another closely are passed over together while the worst ratio is well under 1.
     """
-    if not can_balance(model, loose, gust=SAME_GUST) or over(worst_ratio(model, SAME_GUST), 1.0):
-        return 0.0
-    low, high = 0.0, HIGHEST
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2.0
-        at = evaluate(model, middle)
-        low, high = (middle, high) if not over(at.worst, 1.0) else (low, middle)
-        found = least_limit(at.groups) if at.held else high
-        if low < found < high:
-            there = evaluate(model, found)
-            again = least_limit(there.groups) if there.held else high
-            if abs(again - found) < SAME_GUST:
-                return min(found, again)
-    return low
+    within, step, at = 0.0, NEXT_SET, AT_REST
+    while True:
+        chain = groups_at(model, at)
+        forces, groups = chain
+        worst = Evaluation(at, forces, groups, all(f.held.all() for f in forces)).worst
+        if over(worst, 1.0) and step <= NEXT_SET:
+            return within, chain
+        if over(worst, 1.0):
+            step = NEXT_SET  # gone too far: on in single steps
+        else:
+            found, until = least_limit(groups), min(f.until for f in forces)
+            if found <= until or at >= HIGHEST:
+                return min(found, HIGHEST), chain
+            within, step = until, max(NEXT_SET, PASSED_OVER * (1.0 - worst) * until)
+        at = within + step
 
 
 def worst_ratio(model: Model, gust: Mph) -> float:

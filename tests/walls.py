@@ -175,6 +175,21 @@ def fastened_job(seed: int) -> Job:
     return evolve(job, wall=wall, kit=kit, braces=braces)
 
 
+def slender_job(seed: int) -> Job:
+    """A fastened wall of at most six braces, some too slender to be pushed, or with heads that hold little in pull."""
+    rng, job = random.Random(seed * 7 + 1), fastened_job(seed)
+    drawn = rng.random()
+    braces = []
+    for brace in job.braces[:6]:
+        slender = {"size": "2x4", "ties": 0, "set_back": round(brace.head * rng.uniform(1.0, 1.6))}
+        braces.append(evolve(brace, **slender) if rng.random() < 0.5 else brace)
+    head = job.kit.head
+    if drawn < 0.4:
+        head = evolve(head, joint="plumb", side_cleat=False, fastener=rng.choice((SCREW, "16d common")))
+    site = evolve(job.site, top_load=rng.choice((0.0, 5 / 12, 5 / 12)), lean=rng.choice((0.0, 0.02)))
+    return evolve(job, braces=tuple(braces), kit=evolve(job.kit, head=head), site=site)
+
+
 def walls(**asked: object) -> st.SearchStrategy[Wall]:
     """Any wall."""
     return st.integers(0, 10**6).map(lambda seed: random_wall(seed, **asked))  # type: ignore[arg-type]

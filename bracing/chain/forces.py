@@ -6,6 +6,7 @@ turned round; a brace force is positive when the brace is pushed together.
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
 import numpy as np
@@ -16,9 +17,10 @@ from bracing.chain.inside import inside_panels, split
 from bracing.chain.model import ALIKE, Model
 from bracing.errors import AccuracyError
 from bracing.panel.cases import Cases
+from bracing.panel.contact import ROUNDING
 from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import TABLES_KEPT, Mesh
-from bracing.panel.reduced import BALANCE_TOLERANCE, solve, solve_one_way
+from bracing.panel.reduced import BALANCE_TOLERANCE, BraceForces, solve, solve_one_way
 from bracing.units import Mph
 
 Array = NDArray[np.float64]
@@ -60,6 +62,7 @@ class Forces:
         responses: forces inside the panel, each (rows, .., 2).
         states: what holds the wall in each of its states, from which the rows are taken.
         turned: these are the forces from the other side turned round.
+        until: up to which gust, from the one asked, the same braces work [mph].
     """
 
     model: Model
@@ -69,6 +72,7 @@ class Forces:
     responses: Responses = field(repr=False)
     states: States = field(repr=False)
     turned: bool = False
+    until: Mph = math.inf
 
     def at(self, part: Array, gust: Mph) -> Array:
         """Give a force at a gust.
@@ -84,7 +88,8 @@ class Forces:
 def solve_forces(model: Model, direction: str, *, gust: Mph) -> Forces:
     """Solve every row with the wind from one side.
 
-    Where a brace counts in one direction only, which braces work is found at the gust given and kept for both parts.
+    Where a brace counts in one direction only, which braces work is found at the gust given and kept for both parts:
+    the forces are those of that gust, and of those above it up to where another set of braces works.
 
     Args:
         model: the model.
@@ -103,7 +108,9 @@ def solve_forces(model: Model, direction: str, *, gust: Mph) -> Forces:
         _solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
         for compliance in model.compliances
     ]
-    force, held = (np.stack(part) for part in zip(*solved, strict=True))  # (plates, states, cases, ..)
+    force, held = (
+        np.stack(part) for part in tuple(zip(*solved, strict=True))[:2]
+    )  # (plates, states, cases, ..)
     inside, reactions = inside_panels(
         model.meshes, model.compliances, force, sign=sign, alike=ALIKE, nearest_of=nearest
     )
@@ -112,24 +119,10 @@ def solve_forces(model: Model, direction: str, *, gust: Mph) -> Forces:
     forces = Forces(
         model=model, sign=sign, brace=brace.reshape(fine.size, len(push), 2), held=fine.ravel(), responses=inside,
         states=States(force.reshape(held.size, len(push), 2), *reactions, held.ravel()),
+        until=min(until for _, _, until in solved),
     )  # fmt: skip
     verify_balance(forces)
     return forces
-
-
-def can_balance(model: Model, direction: str, *, gust: Mph) -> bool:
-    """Whether the braces that work can hold the wall at all, which has nothing to do with how much they give.
-
-    Args:
-        model: the model.
-        direction: push or pull.
-        gust: at which working braces are found [mph].
-    """
-    counts = _counting(model)
-    return all(
-        bool(_solved(c, model.give[:1], sign=_sign(direction), gust=gust, counts=counts)[1].all())
-        for c in reversed(model.compliances)  # a plate of one ply has all the motions
-    )
 
 
 def _sign(direction: str) -> float:
@@ -158,26 +151,33 @@ def mirrored(forces: Forces) -> Forces:
 
 def _solved(
     c: Compliance, give: Array, *, sign: float, gust: Mph, counts: tuple[Flags, Flags]
-) -> tuple[Array, Flags]:
-    """Brace forces (states, cases, n, 2) and held flags (states, cases) of one plate, a state a row of `give`."""
+) -> tuple[Array, Flags, Mph]:
+    """Brace forces (states, cases, n, 2) and held flags (states, cases) of one plate, a state a row of `give`.
+
+    And until which gust the same braces work.
+    """
     push, pull = counts
     (states, n), cases = give.shape, len(c.under_load) - 1
     under, work = sign * c.under_load.T, sign * c.work.T
     if (push == pull).all():
         found = solve(c.flexibility, c.motions, give, push, under_load=under, work=work)
-        return split(found.force), np.repeat(found.held[:, None], cases, axis=1)
+        return split(found.force), np.repeat(found.held[:, None], cases, axis=1), math.inf
     force, held = np.zeros((states, cases, n, 2)), np.zeros((states, cases), dtype=bool)
+    until = math.inf
     for some in (slice(0, 1), slice(1, states)):
         # Whether braces that count one way can balance the loads at all has nothing to do with how much they give.
         if some.start == 0 or held[0].all():
-            force[some], held[some] = _one_way(c, give[some], counts, under=under, work=work, gust=gust)
-    return force, held
+            force[some], held[some], so_far = _one_way(
+                c, give[some], counts, under=under, work=work, gust=gust
+            )
+            until = min(until, so_far)
+    return force, held, until
 
 
 def _one_way(
     c: Compliance, give: Array, counts: tuple[Flags, Flags], *, under: Array, work: Array, gust: Mph
-) -> tuple[Array, Flags]:
-    """Brace forces (states, cases, n, 2) and held flags of braces some of which count in one direction only."""
+) -> tuple[Array, Flags, Mph]:
+    """What `_solved` gives, of braces some of which count in one direction only."""
     push, pull = counts
     (states, n), cases = give.shape, under.shape[1] - 1
     rows = states * cases
@@ -191,10 +191,29 @@ def _one_way(
         takes_push=np.broadcast_to(push, (rows, n)), takes_pull=np.broadcast_to(pull, (rows, n)),
         under_load=under2 @ weights, work=work2 @ weights,
     )  # fmt: skip
-    working = (np.abs(at_gust.force[..., 0]) > 0.0) & at_gust.held[:, None]
-    found = solve(flexibility, motions, gives, working, under_load=under2, work=work2)
+    found = solve(flexibility, motions, gives, at_gust.working, under_load=under2, work=work2)
+    moved = under2 - flexibility @ found.force + motions @ found.motion
+    until = _same_until(found, moved, gives, counts, gust=gust)
     held = (at_gust.held & found.held).reshape(states, cases)
-    return found.force.reshape(states, cases, n, 2), held
+    return found.force.reshape(states, cases, n, 2), held, until
+
+
+def _same_until(
+    found: BraceForces, moved: Array, give: Array, counts: tuple[Flags, Flags], *, gust: Mph
+) -> Mph:
+    """The least gust from one on at which a working brace would be driven the wrong way, or one left out worked.
+
+    Both are straight lines in the gust squared. `moved` is where the wall goes at each head, (rows, n, 2) [in].
+    """
+    push, pull = counts
+    way = push.astype(float) - pull.astype(float)  # 0 where it works both ways, or not at all
+    within = np.where(found.working[..., None], found.force, -moved) * way[:, None]
+    little = ROUNDING * np.abs(found.force).max(axis=1, initial=0.0, keepdims=True)
+    within = within + little * np.where(found.working, 1.0, give)[..., None] * (way != 0.0)[:, None]
+    spare, rate = within[..., 0], within[..., 1]
+    falls = (rate < 0.0) & found.held[:, None]
+    turns = np.where(falls, spare / np.where(falls, -rate, 1.0), np.inf).min(initial=np.inf)
+    return max(gust, math.sqrt(max(turns, 0.0)))
 
 
 def _each_own(force: Array) -> Array:

@@ -119,19 +119,24 @@ def _brace_groups(
 ) -> Iterator[Group]:
     """Head joint, stick, cleat, floor and joist of each brace, in the sense it is meant to work and in reverse.
 
-    A brace near a heavy end can be worked in reverse by the plate; that counts against its strengths there.
+    A brace near a heavy end can be worked in reverse by the plate; that counts against its strengths there. A brace
+    that does not count in a sense lets go before it is loaded so.
     """
-    marks, places = forces.model.marks, forces.model.studs
+    model = forces.model
+    marks, places = model.marks, model.studs
     for sense, sign in zip(DIRECTIONS, (1.0, -1.0), strict=True):
+        counts = np.array(
+            [getattr(strength, f"counts_in_{sense}") for strength in model.strengths], dtype=bool
+        )
+        brace = forces.brace * (sign * counts)[:, None]
         reverse = "" if sense in directions else ", in reverse"
-        if reverse and not (forces.brace[..., 1] * sign > 0.0).any():
+        if reverse and not (brace[..., 1] > 0.0).any():
             continue
         for link in links[sense]:
             yield Group(
                 link=link.first.link + reverse, directions=directions, marks=tuple(marks[k] for k in link.index),
                 places=tuple(places[k] for k in link.index), unit=link.first.unit, capacity=link.capacity,
-                demand=(forces.brace if len(link.index) == len(marks) else forces.brace[:, link.index])
-                * (link.per_pound * sign),
+                demand=(brace if len(link.index) == len(marks) else brace[:, link.index]) * link.per_pound,
                 one_way=True,
                 source=link.first.source, why=link.why,
             )  # fmt: skip

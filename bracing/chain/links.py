@@ -107,6 +107,7 @@ class Group:
         use: for two forces together: the share used, from the size of `demand` and from `tension`.
         tension: drawn where positive, pressed where negative, shape (rows, i, 2), or None.
         starts: first item of each link where several items make one link (pieces of a stud), or None.
+        since: gust squared from which on the demands hold; below it other braces may work [mph^2].
     """
 
     link: str
@@ -123,6 +124,7 @@ class Group:
     use: Callable[[Array, Array], Array] | None = field(default=None, repr=False)
     tension: Array | None = field(default=None, repr=False)
     starts: NDArray[np.intp] | None = field(default=None, repr=False)
+    since: float = 0.0
 
     def demands(self, gust: Mph) -> Array:
         """Largest demand of each item over all rows at a gust, shape (i,).
@@ -164,7 +166,11 @@ class Group:
 
     @cached_property
     def limits(self) -> Array:
-        """Gust at which each item's ratio is 1, shape (i,) [mph]."""
+        """Gust at which each item's ratio is 1, shape (i,) [mph].
+
+        Of an item within where the demands begin to hold, the gust above; of one over there, the gust below at which it
+        would be 1 with the same braces working.
+        """
         return self._limits_by_search() if self.use is not None else _closed_limits(self)
 
     def lines(self) -> tuple[tuple[Array, Array], ...]:
@@ -176,21 +182,27 @@ class Group:
         steady, rate = self.allowance[..., 0], self.allowance[..., 1]
         return tuple((start + steady, slope + rate) for start, slope in lines)
 
+    def spare(self) -> tuple[tuple[Array, Array], ...]:
+        """What each of `lines` leaves of the allowable value at `since`, and its rate, per mph squared, (rows, i)."""
+        return tuple((self.capacity - (start + slope * self.since), slope) for start, slope in self.lines())
+
     def _limits_by_search(self) -> Array:
         """Follow the worst row down: its root lies past no other row's, so the least root is met from above.
 
         From the highest gust, each item's worst row there is solved alone; the worst row at its root is the next, until
         none is past its allowable value there.
         """
-        squared = np.full(len(self.capacity), HIGHEST**2)
-        at_rest = self._ratio_rows(np.zeros_like(squared)).max(axis=0, initial=0.0)
+        since = np.full(len(self.capacity), self.since)
+        within = self._ratio_rows(since).max(axis=0, initial=0.0) <= 1.0
+        low, squared = np.where(within, since, 0.0), np.where(within, HIGHEST**2, since)
+        at_rest = self._ratio_rows(low).max(axis=0, initial=0.0)
         for _ in range(SEARCHES):
             ratio = self._ratio_rows(squared)
             worst = ratio.argmax(axis=0)
             past = (ratio[worst, np.arange(len(worst))] > 1.0 + NEAR) & (at_rest <= 1.0)
             if not past.any():
                 break
-            squared = np.where(past, self._root_of_row(worst, squared, past), squared)
+            squared = np.where(past, self._root_of_row(worst, low, squared, past), squared)
         return np.where(at_rest > 1.0, 0.0, np.sqrt(squared))
 
     def _ratio_rows(self, squared: Array) -> Array:
@@ -206,8 +218,10 @@ class Group:
             ratio = share / self.capacity
         return np.where(self.capacity > 0.0, ratio, np.where(share > 0.0, np.inf, 0.0))
 
-    def _root_of_row(self, worst: NDArray[np.intp], high: Array, asked: NDArray[np.bool_]) -> Array:
-        """Where one row of each item asked reaches its allowable value, under `high`; its low end, (i,).
+    def _root_of_row(
+        self, worst: NDArray[np.intp], low: Array, high: Array, asked: NDArray[np.bool_]
+    ) -> Array:
+        """Where one row of each item asked reaches its allowable value, from `low` to `high`; its low end, (i,).
 
         A bracket closed by false position, each end that stays having its excess halved (Illinois).
         """
@@ -218,7 +232,7 @@ class Group:
         def alone(squared: Array) -> Array:
             return self._used(*rows, squared)
 
-        low, under = np.zeros_like(high), alone(np.zeros_like(high)) - 1.0
+        under = alone(low) - 1.0
         over, side = np.minimum(alone(high) - 1.0, MOST_OVER), np.zeros_like(high)
         for turn in range(SEARCHES):
             with np.errstate(divide="ignore", invalid="ignore"):
@@ -275,48 +289,49 @@ def turned(group: Group, directions: tuple[str, ...]) -> Group:
 
 def _closed_limits(group: Group) -> Array:
     least = np.full(len(group.capacity), HIGHEST**2)
-    for start, rate in group.lines():
-        least = np.minimum(least, _met(group.capacity - start, rate).min(axis=0, initial=HIGHEST**2))
+    for spare, rate in group.spare():
+        least = np.minimum(least, _met(spare, rate, group.since).min(axis=0, initial=HIGHEST**2))
     return np.asarray(np.sqrt(least))
 
 
-def _met(spare: Array, rate: Array) -> Array:
-    """Gust squared at which a demand that grows at a rate has used what is spare at rest; 0 where none is."""
+def _met(spare: Array, rate: Array, since: float) -> Array:
+    """Gust squared at which a demand that grows at a rate has used what is spare where it begins to hold.
+
+    Where nothing is spare there the gust lies below; 0 where there is none.
+    """
     with np.errstate(divide="ignore", invalid="ignore"):
         part = rate / spare
-        squared = np.where(part > 0.0, 1.0 / part, np.inf)
-    return np.where(spare < 0.0, 0.0, squared)
+        return np.where(rate > 0.0, np.maximum(since + 1.0 / part, 0.0), np.where(spare < 0.0, 0.0, np.inf))
 
 
-def _least_met(spare: Array, rate: Array) -> float:
+def _least_met(spare: Array, rate: Array, since: float) -> float:
     """The least of `_met`, to the last digit, in a third of the time."""
     if spare.min(initial=0.0) < 0.0:
-        return 0.0
+        return float(_met(spare, rate, since).min(initial=np.inf))
     with np.errstate(divide="ignore", invalid="ignore"):
         part = float(np.fmax.reduce(rate / spare, axis=None, initial=0.0))  # passes over what is neither
-    return 1.0 / part if part > 0.0 else math.inf
+    return since + 1.0 / part if part > 0.0 else math.inf
 
 
 def least_limit(groups: tuple[Group, ...]) -> Mph:
     """Give the least limit gust of a chain, searching only where closed forms leave one that could be lower [mph].
 
     Args:
-        groups: the chain.
+        groups: the chain, of one gust.
 
     Source: STATICS, a demand is a straight line in the gust squared.
     """
     few: list[tuple[Array, Array]] = []
     squared = HIGHEST**2
     for group in groups:
-        for start, rate in group.lines() if group.use is None else ():
-            spare = group.capacity - start
+        for spare, rate in group.spare() if group.use is None else ():
             if spare.size <= FEW:
                 few.append((spare.ravel(), rate.ravel()))
             else:
-                squared = min(squared, _least_met(spare, rate))
+                squared = min(squared, _least_met(spare, rate, group.since))
     if few:
         spare, rate = (np.concatenate(part) for part in zip(*few, strict=True))
-        squared = min(squared, _least_met(spare, rate))
+        squared = min(squared, _least_met(spare, rate, groups[0].since))
     least = math.sqrt(squared)
     for group in groups:
         if least > 0.0 and group.use is not None and group.reaches(least):

@@ -28,11 +28,13 @@ class BraceForces:
         force: force of each brace on the wall against push, (.., n, cases) [lb].
         motion: amount of each motion, (.., m, cases).
         held: every motion is held by the braces that count, (..,).
+        working: the braces solved with, (.., n) or (n,).
     """
 
     force: Array = field(repr=False)
     motion: Array = field(repr=False)
     held: Flags = field(repr=False)
+    working: Flags = field(repr=False)
 
 
 def solve(
@@ -77,7 +79,7 @@ def solve(
     right[..., :n, :], right[..., n:, :] = under_load * on[..., None], work
     found = np.linalg.solve(matrix, right)
     found = np.where(held[..., None, None], found, 0.0)
-    return BraceForces(found[..., :n, :], found[..., n:, :], held)
+    return BraceForces(found[..., :n, :], found[..., n:, :], held, active)
 
 
 def _holds(reach: Array, m: int) -> Flags:
@@ -100,8 +102,9 @@ def solve_one_way(
 
     Solve with the braces that count, drop those driven the wrong way, restore those the wall would move back
     on to, until nothing changes. Dropping several at once can go round in circles or let go of the wall;
-    there the state is found as the least-energy state of the contact problem, which is unique. Where even
-    that is not to be found, the state with the greatest single brace force stands.
+    there the state is found as the least-energy state of the contact problem, which is unique. A state is taken only
+    where no working brace is driven the wrong way and the wall moves on to none left out; where there is no such
+    state, the braces hold nothing.
 
     Args:
         flexibility: shape (rows, n, n) [in/lb].
@@ -113,41 +116,46 @@ def solve_one_way(
         work: shape (rows, m, 1) [lb].
 
     Returns:
-        Brace forces, one case a row.
+        Brace forces, one case a row, and which braces work; zero and none in a row that is not held.
 
     Source: STATICS, a contact problem solved by active sets.
     """
     parts = (flexibility, motions, give)
     active = takes_push | takes_pull
-    best, rank = None, np.full(len(give), -1.0)
     for _ in range(ROUNDS):
-        now = solve(*parts, active, under_load=under_load, work=work)
-        wrong, back = _astray(now, parts, under_load, active, takes_push, takes_pull)
-        size = np.abs(now.force[..., 0]).max(axis=1, initial=0.0)
-        now_rank = np.where((wrong | back).any(axis=1), size, np.where(now.held, np.inf, -1.0))
-        best, rank = _keep(best, rank, now, now_rank)
+        now, wrong, back = _tried(parts, active, under_load, work, (takes_push, takes_pull))
         if not (wrong | back).any():
             break
         active = (active & ~wrong) | back
-    doubtful = np.flatnonzero(rank < np.inf)
-    if best is None or len(doubtful) == 0:
-        return now if best is None else best
+    doubtful = np.flatnonzero((wrong | back).any(axis=1) | ~now.held)
+    if len(doubtful) == 0:
+        return now
     for row in doubtful:
         active[row] = working_braces(
             flexibility[row] + np.diag(give[row]), motions[row], under_load[row, :, 0], work[row, :, 0],
             takes_push=takes_push[row], takes_pull=takes_pull[row],
         )  # fmt: skip
-    let_go = (rank < np.inf) & ~now.held
-    now = solve(*parts, active, under_load=under_load, work=work)
-    wrong, back = _astray(now, parts, under_load, active, takes_push, takes_pull)
-    good = now.held & ~(wrong | back).any(axis=1)
-    best, _ = _keep(best, rank, now, np.where(good, np.inf, -1.0))
-    lost = let_go & ~good
+    now, wrong, back = _tried(parts, active, under_load, work, (takes_push, takes_pull))
+    held = now.held & ~(wrong | back).any(axis=1)
+    on = held[:, None]
     return BraceForces(
-        np.where(lost[:, None, None], 0.0, best.force),
-        np.where(lost[:, None, None], 0.0, best.motion),
-        best.held & ~lost,
+        np.where(on[..., None], now.force, 0.0),
+        np.where(on[..., None], now.motion, 0.0),
+        held,
+        now.working & on,
     )
+
+
+def _tried(
+    parts: tuple[Array, Array, Array],
+    active: Flags,
+    under_load: Array,
+    work: Array,
+    takes: tuple[Flags, Flags],
+) -> tuple[BraceForces, Flags, Flags]:
+    """The state with some braces working, and those of them astray."""
+    now = solve(*parts, active, under_load=under_load, work=work)
+    return now, *_astray(now, parts, under_load, active, *takes)
 
 
 def _astray(
@@ -167,17 +175,3 @@ def _astray(
     touch = little * give
     back = ~active & (((moved > touch) & takes_push) | ((moved < -touch) & takes_pull)) & now.held[:, None]
     return wrong, back
-
-
-def _keep(
-    best: BraceForces | None, rank: Array, now: BraceForces, now_rank: Array
-) -> tuple[BraceForces, Array]:
-    """Keep for each row the state that ranks higher: a settled one, else the greatest brace force."""
-    if best is None:
-        return now, now_rank
-    take = now_rank > rank
-    return BraceForces(
-        np.where(take[:, None, None], now.force, best.force),
-        np.where(take[:, None, None], now.motion, best.motion),
-        np.where(take, now.held, best.held),
-    ), np.maximum(rank, now_rank)
