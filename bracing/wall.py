@@ -22,6 +22,9 @@ LOWEST_WALL: Inch = 12.0
 HIGHEST_WALL: Inch = 720.0
 SHORTEST_WALL: Inch = 24.0
 LONGEST_WALL: Inch = 4800.0
+STRAIGHT: Inch = (
+    0.0625  # a point of the top this near the line between its neighbours is on it: 1/16 in, as tapes read
+)
 
 
 @frozen
@@ -204,13 +207,37 @@ class Return:
         return self.plated and self.nailed and self.sheathed and self.fastened_down and self.count > 0
 
 
+def corners(top: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Give the ends and corners of an outline: points on a straight run, within 1/16 in, are left out.
+
+    Of the points between two corners the one furthest from the straight line is a corner, if it is off it.
+
+    Args:
+        top: (x, height) from LEFT to right [in].
+
+    Source: STATICS, geometry; 1/16 in is what a tape reads.
+
+    Example:
+        >>> corners(((0.0, 96.0), (120.0, 108.0), (240.0, 120.0)))
+        ((0.0, 96.0), (240.0, 120.0))
+    """
+    if len(top) < 3 or any(after[0] <= before[0] for before, after in pairwise(top)):
+        return top  # no outline that can be straightened; what cannot be drawn is refused elsewhere
+    (x0, z0), (x1, z1) = top[0], top[-1]
+    off = [abs(z - z0 - (z1 - z0) * (x - x0) / (x1 - x0)) for x, z in top]
+    furthest = max(range(len(top)), key=off.__getitem__)
+    if off[furthest] <= STRAIGHT:
+        return top[0], top[-1]
+    return (*corners(top[: furthest + 1])[:-1], *corners(top[furthest:]))
+
+
 @frozen(cache_hash=True)
 class Wall:
     """A framed wall.
 
     Attributes:
         name: what the crew calls it.
-        top: outline of the top of the plates, (x, z) from LEFT to right [in].
+        top: outline of the top of the plates, its ends and corners, (x, z) from LEFT to right [in].
         studs: framing.
         layers: names of the layers on it.
         sheathed: at least one face sheathed over its whole area.
@@ -228,7 +255,9 @@ class Wall:
     """
 
     name: str = declared("name", "what the crew calls it")
-    top: tuple[Point, ...] = declared("points", "outline of the top, (x, height) from LEFT to right")
+    top: tuple[Point, ...] = declared(
+        "points", "outline of the top, (x, height) from LEFT to right", converter=corners
+    )
     studs: Studs = declared("part", "how it is framed", default=Studs())
     layers: tuple[str, ...] = declared("layers", "layers on it; undeclared is a full sail", default=())
     sheathed: bool = declared("flag", "one face covered; false lets wind through the studs", default=True)

@@ -39,9 +39,9 @@ class HeadPanel:
         places: number of each (stud, head height).
         stud: stud of each head, an index from LEFT, (h,).
         flexibility: of each plate stiffness, between heads, (2, h, h) [in/lb].
-        motions: zero-energy motions at the heads, (2, h, m).
+        motions: zero-energy motions at the heads, of each plate stiffness, (h, m).
         under_load: movement at the gust, (2, c, h) [in].
-        work: of the loads along each motion at the gust, (2, c, m) [lb].
+        work: of the loads along each motion at the gust, of each plate stiffness, (c, m) [lb].
         moment: of the loads about the plate at the gust, (c,) [lb in].
         own: what each head's stud takes.
         plate_loads: top plate ratios from the loads, (2, c, k).
@@ -55,9 +55,9 @@ class HeadPanel:
     places: dict[tuple[Inch, Inch], int]
     stud: Ints
     flexibility: Array = field(repr=False)
-    motions: Array = field(repr=False)
+    motions: tuple[Array, Array] = field(repr=False)
     under_load: Array = field(repr=False)
-    work: Array = field(repr=False)
+    work: tuple[Array, Array] = field(repr=False)
     moment: Array = field(repr=False)
     own: OwnStuds = field(repr=False)
     plate_loads: Array = field(repr=False)
@@ -179,9 +179,10 @@ def build_panel(
     return HeadPanel(
         places={place: k for k, place in enumerate(heads)},
         stud=stud,
-        flexibility=np.stack([c.flexibility for c in panels]), motions=np.stack([c.motions for c in panels]),
+        flexibility=np.stack([c.flexibility for c in panels]), motions=(panels[0].motions, panels[1].motions),
         under_load=np.stack([at_gust(c.under_load, gust) for c in panels]),
-        work=np.stack([at_gust(c.work, gust) for c in panels]), moment=at_gust(loads.moment(meshes[0]), gust),
+        work=(at_gust(panels[0].work, gust), at_gust(panels[1].work, gust)),
+        moment=at_gust(loads.moment(meshes[0]), gust),
         own=own_studs(materials, meshes[0], statics, spare=spare, doubled=doubled),
         plate_loads=np.stack([r[0] for r in plate]), plate_heads=np.stack([r[1] for r in plate]),
         plate_x=_plate_places(meshes[0]),

@@ -107,7 +107,7 @@ def least_possible(bench: Bench, wall: Wall) -> int:
     need = float(np.abs(bench.panel.moment).max())
     returns = wall.left_return.holds or wall.right_return.holds
     by_moment = 1 if returns else int(np.searchsorted(np.cumsum(best), need * (1.0 - SAME))) + 1
-    return int(max(count, by_moment, bench.panel.motions.shape[2], 2))
+    return int(max(count, by_moment, *(motions.shape[1] for motions in bench.panel.motions), 2))
 
 
 def grid_size(bench: Bench, wall: Wall, count: int) -> int:

@@ -136,7 +136,8 @@ def page() -> str:
     """The whole page."""
     shapes = (
         "The top is drawn by `length` with one of: `height` (level); `height`, `peak` and `peak_at` (gable); "
-        "`left_height` and `right_height` (rake); or `top`, any line of straight pieces.\n\n"
+        "`left_height` and `right_height` (rake); or `top`, any line of straight pieces. "
+        "A point within 1/16 in of the straight line between its neighbours is left out.\n\n"
     )
     text = INTRO + "".join(tables(Job, ""))
     text = text.replace("## [wall.studs]", shapes + "## [wall.studs]", 1)
