@@ -89,12 +89,27 @@ def outline_text(seed: int) -> str:
         studs = {{ size = "2x6", spacing = "24 in", species = "hem-fir", grade = "No.2" }}
         layers = ["osb 7/16"]
         {openings(rng, points)}
+        [wall.plate]
+        fastener = "16d common"
+        spacing = "12 in"
+        state = "final"
+        into_framing = true
+        extra = {{ fastener = "structural screw 0.22x5", at_each_brace = 8 }}
+        sheathing_laps = "plate"
+        sheathing_spacing = "3 in"
+        [wall.top_plate]
+        end_nails = 4
+        strap_at_brace_lb = "2000 lb"
+        spliced = true
         [floor]
         room = "24 ft"
         [kit]
         stock = {SMALL["stock"]}
         species = "hem-fir"
         grade = "No.2"
+        [kit.head]
+        joint = "lapped"
+        fastener = "structural screw 0.22x3"
         [kit.cleat]
         length = "36 in"
         sides = 2
