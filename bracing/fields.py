@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 from attrs import NOTHING, field
@@ -23,7 +22,6 @@ def declared(
     one_of: tuple[str, ...] = (),
     least: float | None = None,
     most: float | None = None,
-    converter: Callable[[Any], Any] | None = None,
 ) -> Any:  # noqa: ANN401  (attrs' own signature)
     """Declare one field of an input class.
 
@@ -37,13 +35,12 @@ def declared(
         one_of: the words allowed, for kind "word".
         least: least value allowed, in base units.
         most: greatest value allowed, in base units; of "parts", how many.
-        converter: what is made of the value whenever the class is built.
 
     Returns:
         The attrs field.
     """
     metadata = {KIND: kind, HELP: about, ONE_OF: one_of, LEAST: least, MOST: most, KEY: None}
-    return field(default=default, metadata=metadata, converter=converter)
+    return field(default=default, metadata=metadata)
 
 
 def keyed(

@@ -215,7 +215,7 @@ def corners(top: tuple[Point, ...]) -> tuple[Point, ...]:
     Args:
         top: (x, height) from LEFT to right [in].
 
-    Source: STATICS, geometry; 1/16 in is what a tape reads.
+    Source: STATICS, geometry.
 
     Example:
         >>> corners(((0.0, 96.0), (120.0, 108.0), (240.0, 120.0)))
@@ -255,9 +255,7 @@ class Wall:
     """
 
     name: str = declared("name", "what the crew calls it")
-    top: tuple[Point, ...] = declared(
-        "points", "outline of the top, (x, height) from LEFT to right", converter=corners
-    )
+    top: tuple[Point, ...] = declared("points", "outline of the top, (x, height) from LEFT to right")
     studs: Studs = declared("part", "how it is framed", default=Studs())
     layers: tuple[str, ...] = declared("layers", "layers on it; undeclared is a full sail", default=())
     sheathed: bool = declared("flag", "one face covered; false lets wind through the studs", default=True)
@@ -286,6 +284,10 @@ class Wall:
     def up(self) -> bool:
         """Whether it is up, where wind can take it down; one nobody declared is."""
         return self.state not in (PLANNED, LAID_DOWN)
+
+    def __attrs_post_init__(self) -> None:
+        """Keep the ends and corners of the top, however it was taped."""
+        object.__setattr__(self, "top", corners(self.top))
 
     @property
     def length(self) -> Inch:

@@ -182,10 +182,6 @@ class Group:
         steady, rate = self.allowance[..., 0], self.allowance[..., 1]
         return tuple((start + steady, slope + rate) for start, slope in lines)
 
-    def spare(self) -> tuple[tuple[Array, Array], ...]:
-        """What each of `lines` leaves of the allowable value at `since`, and its rate, per mph squared, (rows, i)."""
-        return tuple((self.capacity - (start + slope * self.since), slope) for start, slope in self.lines())
-
     def _limits_by_search(self) -> Array:
         """Follow the worst row down: its root lies past no other row's, so the least root is met from above.
 
@@ -289,9 +285,14 @@ def turned(group: Group, directions: tuple[str, ...]) -> Group:
 
 def _closed_limits(group: Group) -> Array:
     least = np.full(len(group.capacity), HIGHEST**2)
-    for spare, rate in group.spare():
+    for spare, rate in _spare(group):
         least = np.minimum(least, _met(spare, rate, group.since).min(axis=0, initial=HIGHEST**2))
     return np.asarray(np.sqrt(least))
+
+
+def _spare(group: Group) -> tuple[tuple[Array, Array], ...]:
+    """What each of a group's lines leaves of the allowable value at `since`, and its rate, per mph squared."""
+    return tuple((group.capacity - (start + slope * group.since), slope) for start, slope in group.lines())
 
 
 def _met(spare: Array, rate: Array, since: float) -> Array:
@@ -324,7 +325,7 @@ def least_limit(groups: tuple[Group, ...]) -> Mph:
     few: list[tuple[Array, Array]] = []
     squared = HIGHEST**2
     for group in groups:
-        for spare, rate in group.spare() if group.use is None else ():
+        for spare, rate in _spare(group) if group.use is None else ():
             if spare.size <= FEW:
                 few.append((spare.ravel(), rate.ravel()))
             else:
