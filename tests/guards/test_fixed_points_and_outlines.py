@@ -182,9 +182,10 @@ def test_a_wall_of_any_outline_is_answered_or_refused(seed, tmp_path):
 
 
 @pytest.mark.proof
-@pytest.mark.parametrize("seed", range(5000))
-def test_5000_walls_of_any_outline_are_answered_or_refused_by_every_command(seed, tmp_path):
+@pytest.mark.parametrize("first", range(0, 5000, 50))
+def test_5000_walls_of_any_outline_are_answered_or_refused_by_every_command(first, tmp_path):
     path = tmp_path / "outline.toml"
-    path.write_text(outline_text(seed))
-    for command in COMMANDS if seed % 25 == 0 else ("check", "weight", "lift"):
-        assert answers(path, command) in (0, 1, 2), command
+    for seed in range(first, first + 50):
+        path.write_text(outline_text(seed))
+        for command in COMMANDS if seed % 25 == 0 else ("check", "weight", "lift"):
+            assert answers(path, command) in (0, 1, 2), (command, seed)
