@@ -12,6 +12,8 @@ from attrs import frozen
 from bracing.fields import declared
 from bracing.units import Inch, Radian
 
+LEAST_REACH: Inch = 12.0  # from the floor up to the head, and from the wall out to the foot
+
 
 @frozen
 class Stock:
@@ -110,8 +112,8 @@ class Brace:
     mark: str = declared("name", "its mark")
     stud_at: Inch = declared("length", "centre of its stud from LEFT", least=0.0, most=4800.0)
     lap_side: str = declared("word", "left | right", default="left", one_of=("left", "right"))
-    head: Inch = declared("length", "head height above the floor", least=12.0, most=480.0)
-    set_back: Inch = declared("length", "foot to the plate's inside face", least=12.0, most=480.0)
+    head: Inch = declared("length", "head height above the floor", least=LEAST_REACH, most=480.0)
+    set_back: Inch = declared("length", "foot to the plate's inside face", least=LEAST_REACH, most=480.0)
     size: str = declared("size", "nominal size of the stick", default="2x4")
     ties: int = declared("count", "anchored tie rows on it", default=0, least=0, most=2)
     stiffener: str = declared("word", "none | T", default="none", one_of=("none", "T"))

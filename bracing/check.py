@@ -23,6 +23,7 @@ from bracing.gusts import (
     meter_gust,
     thunderstorm_gust,
 )
+from bracing.holding import held_part, held_value
 from bracing.job import Job
 from bracing.results import BraceResult, brace_results, header, load_results
 from bracing.units import PSF_PER_PSI, Inch, Mph
@@ -226,6 +227,9 @@ def check(
         >>> check(bare, gust=20.0, effects=False).verdict
         'over'
     """
+    held_part(job, Job, "job")
+    gust, effects = held_value(gust, "speed", "gust", least=0.0), held_value(effects, "flag", "effects")
+    thunderstorm = held_value(thunderstorm, "flag", "thunderstorm")
     asked = thunderstorm_gust(gust) if gust is not None and thunderstorm else gust
     outside = beyond(job, asked)
     if outside:

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 from attrs import frozen
 
 from bracing.errors import InputError, near_names
+from bracing.fields import declared
 from bracing.units import Second
 
 DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -45,8 +46,8 @@ class Clock:
         zone: the place's zone; None is the computer's own.
     """
 
-    now: datetime
-    zone: tzinfo | None = None
+    now: datetime = declared("moment", "the present moment")
+    zone: tzinfo | None = declared("zone", "the place's zone; none is the computer's own", default=None)
 
     def local(self, moment: datetime) -> datetime:
         """Give a moment as the place's clock shows it.

@@ -16,9 +16,14 @@ A check that comes out "over" is a result, not an exception.
 from __future__ import annotations
 
 import difflib
+import json
 from collections.abc import Iterable
 
 from attrs import asdict, frozen
+
+MOST_SHOWN = 200
+CODE = "code"  # the "file" of a fault in an object that a program builds
+NOTHING_GIVEN = "nothing"
 
 
 class BracingError(Exception):
@@ -84,6 +89,17 @@ class ChangedError(InputError):
     def __init__(self, file: str) -> None:
         expected = "the file as it was read: nothing was written; run it again on the file as it is now"
         super().__init__([Fault(file, "file", CHANGED, expected)])
+
+
+def refused(where: str, value: object, expected: str) -> InputError:
+    """Make the error of one value that an object or a function does not take.
+
+    Args:
+        where: the class and its field.
+        value: what was given.
+        expected: what is expected there.
+    """
+    return InputError([Fault(CODE, where, shown(value), expected)])
 
 
 class MissingDataError(BracingError, LookupError):
@@ -182,3 +198,40 @@ def near_names(key: str, known: Iterable[str], *, most: int = 3) -> tuple[str, .
     lower = {name.lower(): name for name in known}
     close = difflib.get_close_matches(key.lower(), lower, n=most, cutoff=0.55)
     return tuple(lower[name] for name in close)
+
+
+def shown(value: object) -> str:
+    """Show a value of a file as text on one line.
+
+    Args:
+        value: what was written; None is nothing.
+
+    Example:
+        >>> shown(True), shown("9 ft"), shown(["0 ft", 9]), shown(None), shown("")
+        ('true', '9 ft', '["0 ft", 9]', 'nothing', '""')
+    """
+    if value is None:
+        return NOTHING_GIVEN
+    if isinstance(value, str):
+        text = value or '""'
+    else:
+        try:
+            text = json.dumps(value, default=str, ensure_ascii=False)
+        except (TypeError, ValueError, RecursionError):  # an integer of more digits than Python will write
+            text = "a huge value"
+    text = "".join(letter if letter.isprintable() else "?" for letter in text[: MOST_SHOWN + 1])
+    return text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 3] + "..."
+
+
+def table_and_near(error: MissingDataError) -> str:
+    """Say what a name that is in no table should have been.
+
+    Args:
+        error: the look-up that failed.
+
+    Example:
+        >>> table_and_near(MissingDataError("species", "hem fur", ["hem-fir", "redwood"]))
+        'a name in the table of species; near: hem-fir'
+    """
+    near = f"; near: {', '.join(error.near)}" if error.near else ""
+    return f"a name in the table of {error.table}{near}"

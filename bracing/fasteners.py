@@ -16,12 +16,10 @@ from typing import Any
 
 from attrs import field, frozen
 
-from bracing.errors import InputError, MissingDataError
+from bracing.errors import CODE, Fault, InputError, MissingDataError, shown
+from bracing.fastener_limits import NOT_STRUCTURAL, faults_of
 from bracing.sources import cite
 from bracing.units import Inch, Pound, PoundPerInch, Psi
-
-KINDS = ("nail", "wood screw", "structural screw", "lag")
-NOT_STRUCTURAL = ("drywall", "deck screw", "deckscrew", "decking screw", "deck-screw")
 
 
 @frozen
@@ -69,6 +67,13 @@ class Fastener:
     report_side: Inch | None = field(default=None, kw_only=True)
     report_penetration: Inch | None = field(default=None, kw_only=True)
     source: str = field(kw_only=True)
+
+    def __attrs_post_init__(self) -> None:
+        faults = tuple(faults_of(self))
+        if faults:
+            raise InputError(
+                Fault(CODE, f"Fastener.{key}", shown(got), expected) for key, got, expected in faults
+            )
 
     @property
     def yield_diameter(self) -> Inch:

@@ -7,11 +7,14 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from bracing.errors import refused
 from bracing.fields import declared, keyed
+from bracing.holding import hold_lumber
 from bracing.units import Inch, Pound
 
 Point = tuple[Inch, Inch]
 FARTHEST: Inch = 4800.0
+TOUCH: Inch = 1e-6
 
 
 @frozen
@@ -46,6 +49,10 @@ class Joists:
         "length", "flange depth of an I-joist or truss", default=1.25, least=0.5, most=6.0
     )
 
+    def __attrs_post_init__(self) -> None:
+        if self.kind == "sawn":
+            hold_lumber(self.species, self.grade, self.size, where="Joists.grade")
+
 
 @frozen
 class KeepOut:
@@ -61,6 +68,11 @@ class KeepOut:
     corner: Point = keyed("from", "point", "one corner, (x, y)", most=FARTHEST)
     opposite: Point = keyed("to", "point", "the other corner, (x, y)", most=FARTHEST)
 
+    def __attrs_post_init__(self) -> None:
+        if min(abs(a - b) for a, b in zip(self.corner, self.opposite, strict=True)) <= TOUCH:
+            where = "KeepOut.opposite"
+            raise refused(where, "no area between from and to", "the opposite corner")
+
 
 @frozen
 class Partition:
@@ -75,6 +87,11 @@ class Partition:
     start: Point = keyed("from", "point", "one end, (x, y)", most=FARTHEST)
     end: Point = keyed("to", "point", "the other end, (x, y)", most=FARTHEST)
     height: Inch = declared("length", "top of its plate", default=97.125, least=1.0, most=720.0)
+
+    def __attrs_post_init__(self) -> None:
+        if max(abs(a - b) for a, b in zip(self.start, self.end, strict=True)) <= TOUCH:
+            where = "Partition.end"
+            raise refused(where, "the same point as from", "the other end of the partition")
 
 
 @frozen
@@ -94,6 +111,11 @@ class Slab:
         "force", "allowable of one anchor in shear", default=0.0, least=0.0, most=50000.0
     )
     report: str = declared("name", "report number or pull test", default="")
+
+    def __attrs_post_init__(self) -> None:
+        if (self.tension_lb > 0.0 or self.shear_lb > 0.0) and not self.report:
+            where = "Slab.report"
+            raise refused(where, None, "the report number or pull test the allowables come from")
 
 
 @frozen

@@ -12,11 +12,15 @@ from typing import NoReturn
 from attrs import evolve, frozen
 
 from bracing.clock import Clock, refuse
+from bracing.errors import refused
+from bracing.fields import declared
 from bracing.gusts import gust_from_sustained, thunderstorm_gust, wind_table
+from bracing.holding import held_part, held_value
 from bracing.units import Mph, speed
 
 GUST, SUSTAINED, THUNDERSTORM = "gust", "sustained", "thunderstorm"
 FASTEST: Mph = 250.0
+MOST_ROWS = 5000
 ONE_HOUR = timedelta(hours=1)
 
 
@@ -32,11 +36,16 @@ class Hour:
         thunderstorm: thunderstorms are in the forecast.
     """
 
-    start: datetime
-    end: datetime | None
-    given: Mph
-    basis: str = GUST
-    thunderstorm: bool = False
+    start: datetime = declared("moment", "when it begins")
+    end: datetime | None = declared("moment", "when the next row begins")
+    given: Mph = declared("speed", "speed as given", least=0.0, most=FASTEST)
+    basis: str = declared("word", "what the speed is", default=GUST, one_of=(GUST, SUSTAINED, THUNDERSTORM))
+    thunderstorm: bool = declared("flag", "thunderstorms are in the forecast", default=False)
+
+    def __attrs_post_init__(self) -> None:
+        if self.end is not None and self.end <= self.start:
+            where = "Hour.end"
+            raise refused(where, self.end, f"after its start, {self.start}")
 
     @property
     def gust(self) -> Mph:
@@ -67,10 +76,15 @@ class Forecast:
         zone: zone its times are shown in; None is the computer's own.
     """
 
-    hours: tuple[Hour, ...]
-    source: str = "typed"
-    notes: tuple[str, ...] = ()
-    zone: tzinfo | None = None
+    hours: tuple[Hour, ...] = declared("parts", "its rows", most=MOST_ROWS)
+    source: str = declared("text", "file it came from", default="typed")
+    notes: tuple[str, ...] = declared("texts", "how it was read", default=())
+    zone: tzinfo | None = declared("zone", "zone its times are shown in", default=None)
+
+    def __attrs_post_init__(self) -> None:
+        if not self.hours:
+            where = "Forecast.hours"
+            raise refused(where, "no rows", "at least one")
 
     @property
     def thunderstorm(self) -> bool:
@@ -114,6 +128,8 @@ def typed_forecast(
         >>> round(hour.gust, 1), clock.text(hour.start), hour.how
         (45.9, 'Sat Mar 7, 2 am', 'sustained 30 x 1.53 = 45.9')
     """
+    held_part(clock, Clock, "clock")
+    storms = held_value(storms, "flag", "storms")
     if gust is not None and sustained is not None:
         refuse("--sustained", sustained, "--gust or --sustained, not both: the gust if you have it")
     if gust is None and sustained is None and not storms:

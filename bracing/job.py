@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from attrs import field, frozen
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Any
+
+import attrs
+from attrs import frozen
 
 from bracing.brace import Brace, Kit
-from bracing.fasteners import Fastener
-from bracing.fields import declared, keyed
+from bracing.errors import MissingDataError, refused, table_and_near
+from bracing.fastener_limits import MOST_FASTENERS
+from bracing.fasteners import Fastener, fastener
+from bracing.fields import KIND, beside, declared, keyed
 from bracing.floor import Floor
 from bracing.units import Mph, PoundPerInch, Second
 from bracing.wall import STANDING, Wall
@@ -97,10 +104,14 @@ class Job:
     kit: Kit = declared("part", "what is on hand", default=Kit())
     braces: tuple[Brace, ...] = keyed("brace", "parts", "braces that are up", default=(), most=200)
     built: Built | None = declared("part", "the last walk along it", default=None)
-    declared: frozenset[str] = frozenset()
-    file: str = "command line"
-    sha256: str = ""
-    fasteners: tuple[Fastener, ...] = field(default=())
+    declared: frozenset[str] = beside("texts", default=frozenset())
+    file: str = beside("text", default="command line")
+    sha256: str = beside("text", default="")
+    fasteners: tuple[Fastener, ...] = beside("parts", default=(), most=MOST_FASTENERS)
+
+    def __attrs_post_init__(self) -> None:
+        for thing in (self.wall, self.kit):
+            _know_fasteners(thing, self.fasteners)
 
     @property
     def walked(self) -> bool:
@@ -115,3 +126,25 @@ class Job:
         where = self.wall.state.upper()
         said += [] if self.wall.state == STANDING else [where if self.wall.up else f"{NOT_UP}: {where}"]
         return ", ".join(said)
+
+
+@lru_cache(maxsize=256)
+def _know_fasteners(thing: Wall | Kit, own: tuple[Fastener, ...]) -> None:
+    """Refuse a wall or a kit that names a fastener of no table, the user's own among them."""
+    for where, name in _fasteners_in(type(thing).__name__, thing):
+        try:
+            fastener(name, own)
+        except MissingDataError as error:
+            raise refused(where, name, table_and_near(error)) from None
+
+
+def _fasteners_in(where: str, thing: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401  (any input class)
+    for one in attrs.fields(type(thing)):
+        kind, value, inside = one.metadata[KIND], getattr(thing, one.name), f"{where}.{one.name}"
+        if kind == "fastener":
+            yield inside, value
+        elif kind == "part" and value is not None:
+            yield from _fasteners_in(inside, value)
+        elif kind == "parts":
+            for i, item in enumerate(value):
+                yield from _fasteners_in(f"{inside}[{i}]", item)

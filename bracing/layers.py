@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterable
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib.resources import files
@@ -17,7 +18,6 @@ from attrs import evolve, field, frozen
 from bracing.errors import InputError, MissingDataError
 from bracing.sources import cite
 from bracing.units import INCHES_PER_METRE, PSF_PER_PSI, Inch, Psi, pressure
-from bracing.wall import Layer
 
 _TABLE = "layers"
 _SAME_THICKNESS: Inch = 0.025  # 12 mm is sold as 15/32 in, 18 mm as 23/32 in
@@ -29,6 +29,25 @@ _INCHES = re.compile(
     r"(?<![\w/.])(?:(?P<whole>\d+)[ -])?(?P<part>\d+/\d+)(?:\s*(?:inch|in)\b|\s*\")?"
     r"|(?<![\w/.])(?P<number>\d*\.?\d+)(?:\s*(?:inch|in)\b|\s*\")?(?![\w/.])"
 )
+
+
+@frozen
+class Layer:
+    """One layer on the wall.
+
+    Attributes:
+        name: as written in the file.
+        weight: weight per area [psi].
+        panel: a structural panel that is nailed to studs and plates.
+        thickness: thickness [in].
+        source: where the weight comes from.
+    """
+
+    name: str
+    weight: Psi
+    panel: bool
+    thickness: Inch
+    source: str
 
 
 @frozen
@@ -147,6 +166,19 @@ def fills_openings(name: str) -> bool:
     declared = _WEIGHT.match(clean)
     words, _ = _split(declared["name"] if declared else clean)
     return any(words in material.names for material in materials() if material.over == "openings")
+
+
+def face_layers(layers: Iterable[str | None] | None) -> tuple[str, ...]:
+    """Give the layers that cover the face, all but those that only fill the openings.
+
+    Args:
+        layers: names of the layers; None where there are none, or in the place of one that was refused.
+
+    Example:
+        >>> face_layers(("osb 7/16", "windows", None))
+        ('osb 7/16',)
+    """
+    return tuple(name for name in layers or () if name is not None and not fills_openings(name))
 
 
 def _from_table(name: str, clean: str) -> Layer:

@@ -12,6 +12,7 @@ from attrs import frozen
 
 from bracing.chain.materials import ACROSS, Materials, materials_of, panel_ply, sheathing_of
 from bracing.choosing import whole_down
+from bracing.fields import declared
 from bracing.hinge import FootHold
 from bracing.job import Job
 from bracing.joints.drive import Ply
@@ -21,6 +22,7 @@ from bracing.picks import LIFT_DURATION, PickPlan
 from bracing.sources import cite
 from bracing.units import Inch, Pound
 
+MOST_COUNT = 400
 ATTACHMENTS = ("stud", "header", "plate")
 STRAP_STEEL: Inch = 0.036  # 20 gauge, the usual strap
 
@@ -134,15 +136,21 @@ class FootRequest:
         block_fastener: which.
     """
 
-    toe_nails: int = 0
-    toe_nail: str = "16d common"
-    straps: int = 0
-    strap_nails: int = 0
-    strap_fastener: str = "16d common"
-    strap_lb: Pound | None = None
-    blocks: int = 0
-    block_nails: int = 0
-    block_fastener: str = "16d common"
+    toe_nails: int = declared(
+        "count", "through the plate into the floor", default=0, least=0, most=MOST_COUNT
+    )
+    toe_nail: str = declared("fastener", "which", default="16d common")
+    straps: int = declared("count", "how many", default=0, least=0, most=MOST_COUNT)
+    strap_nails: int = declared(
+        "count", "fasteners of a strap into the floor", default=0, least=0, most=MOST_COUNT
+    )
+    strap_fastener: str = declared("fastener", "which", default="16d common")
+    strap_lb: Pound | None = declared(
+        "force", "allowable of a strap with its report", default=None, least=0.0
+    )
+    blocks: int = declared("count", "stop blocks outside the plate", default=0, least=0, most=MOST_COUNT)
+    block_nails: int = declared("count", "fasteners in each block", default=0, least=0, most=MOST_COUNT)
+    block_fastener: str = declared("fastener", "which", default="16d common")
 
 
 def foot_holds(job: Job, request: FootRequest) -> tuple[FootHold, ...]:

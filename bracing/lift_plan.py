@@ -26,6 +26,7 @@ from bracing.hinge import (
     foot_links,
     hand_raise,
 )
+from bracing.holding import held_part
 from bracing.job import Job
 from bracing.lift import LiftGust, TiltBody, lift_gust, past_centre, rig_for, slack_tilt, tag_line_pull
 from bracing.lift_links import PickLink, foot_holds, pick_links, slide
@@ -177,6 +178,7 @@ def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
     Returns:
         The take-off, and what nobody declared.
     """
+    held_part(job, Job, "job")
     assumed = []
     heavy = None
     if SPECIES not in job.declared:
@@ -243,6 +245,7 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
         InputError: picks, slings or options that cannot be.
         MissingDataError: a name in no table.
     """
+    held_part(request, LiftRequest, "request")
     weight, assumed = weigh(job)
     hung, plan, needed = _picked(job, weight, request)
     body = body_of(job, weight, plan.up)

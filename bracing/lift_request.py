@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from bracing.lift_links import FootRequest
+from bracing.fields import declared
+from bracing.lift_links import ATTACHMENTS, FootRequest
 from bracing.machine import Chart, Machine
 from bracing.units import Inch, Mph, Pound
+
+MOST_GUST: Mph = 120.0
 
 
 @frozen
@@ -36,23 +39,23 @@ class LiftRequest:
         line_distance: least distance of machine, load and rigging from it [in]; None without a line.
     """
 
-    gust: Mph | None = None
-    dynamic: float = 0.25
-    picks: int = 2
-    pick_at: tuple[Inch, ...] = ()
-    drop: Inch = 0.0
-    by: str = "stud"
-    pick_lb: Pound | None = None
-    slings: Inch | None = None
-    sling_lb: Pound | None = None
-    flat_slings: bool = False
-    spreader: bool = False
-    lift_each: Pound = 50.0
-    reach: Inch = 78.0
-    people: int = 3
-    tag_pull: Pound | None = None
-    foot: FootRequest = FootRequest()
-    machine: Machine | None = None
-    chart: Chart | None = None
-    line_kv: float | None = None
-    line_distance: Inch | None = None
+    gust: Mph | None = declared("speed", "gust of the day", default=None, least=0.0, most=MOST_GUST)
+    dynamic: float = declared("number", "dynamic part of the load", default=0.25, least=0.0, most=2.0)
+    picks: int = declared("count", "how many picks", default=2, least=2, most=4)
+    pick_at: tuple[Inch, ...] = declared("lengths", "studs to pick at, from LEFT", default=(), least=0.0)
+    drop: Inch = declared("length", "how far below the top the slings act", default=0.0, least=0.0)
+    by: str = declared("word", "what the slings are round", default="stud", one_of=ATTACHMENTS)
+    pick_lb: Pound | None = declared("force", "allowable of one attachment", default=None, least=0.0)
+    slings: Inch | None = declared("length", "length of the longer sling", default=None, least=0.0)
+    sling_lb: Pound | None = declared("force", "capacity on the tag of one sling", default=None, least=0.0)
+    flat_slings: bool = declared("flag", "slings past 45 degrees asked for", default=False)
+    spreader: bool = declared("flag", "the slings hang plumb from a spreader", default=False)
+    lift_each: Pound = declared("force", "lift of one person", default=50.0, least=10.0, most=200.0)
+    reach: Inch = declared("length", "how high hands push", default=78.0, least=36.0, most=120.0)
+    people: int = declared("count", "how many people there are", default=3, least=2, most=40)
+    tag_pull: Pound | None = declared("force", "level pull of all tag lines", default=None, least=0.0)
+    foot: FootRequest = declared("part", "what holds the foot", default=FootRequest())
+    machine: Machine | None = declared("part", "the machine", default=None)
+    chart: Chart | None = declared("part", "its chart", default=None)
+    line_kv: float | None = declared("number", "voltage of a power line near by, kV", default=None, least=0.0)
+    line_distance: Inch | None = declared("length", "least distance from it", default=None, least=0.0)

@@ -12,10 +12,14 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
+from bracing.fields import declared
 from bracing.lift import TiltBody
 from bracing.lifting_data import lifting
 from bracing.sources import cite
 from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
+
+SIDES = ("outside", "inside")
+MOST_ROWS = 5_000  # of a chart
 
 
 @frozen
@@ -29,10 +33,10 @@ class ChartRow:
         line: line of the file it stands on.
     """
 
-    reach: Inch
-    height: Inch | None
-    capacity: Pound
-    line: int
+    reach: Inch = declared("length", "level reach", least=0.0)
+    height: Inch | None = declared("length", "height of the hook above the ground", least=0.0)
+    capacity: Pound = declared("force", "capacity there", least=0.0)
+    line: int = declared("count", "line of the file", least=1)
 
 
 @frozen
@@ -45,9 +49,9 @@ class Chart:
         sha256: hash of the file.
     """
 
-    rows: tuple[ChartRow, ...]
-    name: str = "load chart"
-    sha256: str = ""
+    rows: tuple[ChartRow, ...] = declared("parts", "its rows", most=MOST_ROWS)
+    name: str = declared("text", "file it was read from", default="load chart")
+    sha256: str = declared("text", "hash of the file", default="")
 
     def capacity(self, reach: Inch, height: Inch) -> Pound | None:
         """Read the chart down: the least of the rows around a point, None off the chart [lb].
@@ -101,13 +105,13 @@ class Machine:
         most_height: greatest hook height the boom gives above its ground [in]; None where the chart says it.
     """
 
-    side: str
-    distance: Inch
-    ground: Inch
-    jib_reach: Inch = 0.0
-    jib_rise: Inch = 0.0
-    rigging: Pound = 0.0
-    most_height: Inch | None = None
+    side: str = declared("word", "outside | inside", one_of=SIDES)
+    distance: Inch = declared("length", "from the plate to where the chart counts from", least=0.0)
+    ground: Inch = declared("length", "its ground above the floor")
+    jib_reach: Inch = declared("length", "how far the hook hangs beyond that point", default=0.0)
+    jib_rise: Inch = declared("length", "how far the hook hangs above it", default=0.0)
+    rigging: Pound = declared("force", "jib, spreader, slings and hook", default=0.0, least=0.0)
+    most_height: Inch | None = declared("length", "greatest hook height", default=None, least=0.0)
 
 
 @frozen

@@ -10,26 +10,26 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from bracing.errors import Fault, InputError, MissingDataError, near_names
-from bracing.fasteners import (
+from bracing.fastener_limits import (
+    CONDITIONS,
+    DIAMETERS,
+    GRAVITIES,
     KINDS,
-    Fastener,
-    bending_yield,
-    fastener_data,
-    refuse_not_structural,
-    screw_thread,
+    LENGTHS,
+    PENETRATIONS,
+    SIDES,
+    STATED,
+    STATED_BY_REPORT,
+    YIELDS,
+    limits_of,
 )
+from bracing.fasteners import Fastener, bending_yield, fastener_data, refuse_not_structural, screw_thread
 from bracing.sources import cite
 from bracing.units import force, length, pressure
 
 _LENGTHS = ("diameter", "length", "root", "head", "thread", "tip", "report_side", "report_penetration")
-_FORCES = ("withdrawal_per_inch", "pull_through", "steel_tension", "lateral")
 _WORDS = ("name", "kind", "fyb", "deformed", "report", "report_gravity")
-_FIELDS = (*_WORDS, *_LENGTHS, *_FORCES)
-_NEEDS_CONDITIONS = ("withdrawal_per_inch", "pull_through", "lateral")
-_DIAMETER_RANGE = (0.099, 1.0)
-_LENGTH_RANGE = (0.5, 24.0)
-_GRAVITY_RANGE = (0.3, 0.8)
-_FYB_RANGE = (30e3, 250e3)
+_FIELDS = (*_WORDS, *_LENGTHS, *STATED_BY_REPORT)
 _LAG_ROOT = 0.69
 _NAIL_HEAD = 2.0
 
@@ -91,12 +91,12 @@ class _Row:
                 near = near_names(str(key), _FIELDS)
                 self.fault(str(key), self.row[key], f"one of: {', '.join(near or _FIELDS)}")
         name, kind = self._name(), self._kind()
-        D = self._quantity("diameter", length, _DIAMETER_RANGE, needed=True)
-        L = self._quantity("length", length, _LENGTH_RANGE, needed=True)
-        stated: dict[str, Any] = {key: self._quantity(key, force, (0.1, 1e5)) for key in _FORCES}
+        D = self._quantity("diameter", length, DIAMETERS, needed=True)
+        L = self._quantity("length", length, LENGTHS, needed=True)
+        stated: dict[str, Any] = {key: self._quantity(key, force, STATED) for key in STATED_BY_REPORT}
         stated["report"] = self._report(stated)
-        stated["report_side"] = self._quantity("report_side", length, (0.02, 24.0))
-        stated["report_penetration"] = self._quantity("report_penetration", length, (0.1, 24.0))
+        stated["report_side"] = self._quantity("report_side", length, SIDES)
+        stated["report_penetration"] = self._quantity("report_penetration", length, PENETRATIONS)
         stated["report_gravity"] = self._gravity()
         stated["deformed"] = self._deformed()
         self._conditions(stated)
@@ -120,10 +120,11 @@ class _Row:
             ),
             "lag": (_LAG_ROOT * D, generic["head_of_diameter"] * D, min(6.0, L / 2.0 + 0.5, L)),
         }[kind]
-        root = self._quantity("root", length, (0.5 * D, D)) or default[0]
-        head = self._quantity("head", length, (D, 4.0 * D)) or default[1]
-        thread = self._quantity("thread", length, (0.1, L)) or default[2]
-        tip = self._quantity("tip", length, (0.01, L)) or generic["tip_diameters"] * D
+        limits = limits_of(D, L)
+        root = self._quantity("root", length, limits["root"]) or default[0]
+        head = self._quantity("head", length, limits["head"]) or default[1]
+        thread = self._quantity("thread", length, limits["thread"]) or default[2]
+        tip = self._quantity("tip", length, limits["tip"]) or generic["tip_diameters"] * D
         fyb = self._fyb(D, kind)
         if fyb is None or self.faults:
             return None
@@ -169,7 +170,7 @@ class _Row:
 
     def _fyb(self, D: float, kind: str) -> float | None:
         if "fyb" in self.row:
-            return self._quantity("fyb", pressure, _FYB_RANGE)
+            return self._quantity("fyb", pressure, YIELDS)
         try:
             return bending_yield(D, lag=kind == "lag")
         except MissingDataError:
@@ -180,7 +181,7 @@ class _Row:
 
     def _report(self, stated: dict[str, Any]) -> str | None:
         value = self.row.get("report")
-        needs = [key for key in (*_FORCES, "deformed") if stated.get(key) or self.row.get(key)]
+        needs = [key for key in (*STATED_BY_REPORT, "deformed") if stated.get(key) or self.row.get(key)]
         if value is None:
             for key in needs:
                 self.fault(key, self.row[key], "the report or standard it comes from, in `report`")
@@ -191,12 +192,7 @@ class _Row:
         return value.strip()
 
     def _conditions(self, stated: dict[str, Any]) -> None:
-        needs = {
-            "report_gravity": _NEEDS_CONDITIONS,
-            "report_side": ("pull_through", "lateral"),
-            "report_penetration": ("lateral",),
-        }
-        for condition, capacities in needs.items():
+        for condition, capacities in CONDITIONS.items():
             given = [key for key in capacities if stated.get(key) is not None]
             if given and condition not in self.row:
                 self.fault(condition, "nothing", f"the least value the report sets for {', '.join(given)}")
@@ -205,7 +201,7 @@ class _Row:
         value = self.row.get("report_gravity")
         if value is None:
             return None
-        least, most = _GRAVITY_RANGE
+        least, most = GRAVITIES
         if isinstance(value, bool) or not isinstance(value, int | float) or not least <= value <= most:
             self.fault("report_gravity", value, f"a specific gravity from {least:g} to {most:g}")
             return None

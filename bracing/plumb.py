@@ -11,9 +11,14 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
+from bracing.brace import LEAST_REACH
 from bracing.choosing import over, sorted_by
+from bracing.errors import refused
+from bracing.fields import declared
 from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
 
+STEEPEST = 0.25  # a lean past this is a slip of the tape
+TOO_STEEP = "a lean under a quarter of the height it is read over"
 AT_ONCE = 3  # never more than one foot of any three in a row loose at once; bracing judgement
 
 
@@ -31,13 +36,20 @@ class Reading:
         head: head of the brace above the floor [in]; None where not known.
     """
 
-    mark: str
-    x: Inch
-    head_height: Inch
-    floor_offset: Inch
-    head_offset: Inch
-    set_back: Inch | None = None
-    head: Inch | None = None
+    mark: str = declared("name", "the brace")
+    x: Inch = declared("length", "its stud from LEFT", least=0.0)
+    head_height: Inch = declared("length", "from the floor reading up to the head reading", least=LEAST_REACH)
+    floor_offset: Inch = declared("length", "offset at the floor, toward the braces")
+    head_offset: Inch = declared("length", "offset at the head, toward the braces")
+    set_back: Inch | None = declared(
+        "length", "foot to the plate's inside face", default=None, least=LEAST_REACH
+    )
+    head: Inch | None = declared("length", "head of the brace", default=None, least=LEAST_REACH)
+
+    def __attrs_post_init__(self) -> None:
+        if abs(self.head_offset - self.floor_offset) > self.head_height * STEEPEST:
+            where, lean = "Reading.head_offset", self.head_offset - self.floor_offset
+            raise refused(where, lean, TOO_STEEP)
 
 
 @frozen

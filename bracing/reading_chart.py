@@ -12,7 +12,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from bracing.errors import Fault, InputError, near_names
-from bracing.machine import Chart, ChartRow
+from bracing.machine import MOST_ROWS, Chart, ChartRow
 from bracing.reading.source import SourceText, csv_lines, read_source, source_of
 from bracing.units import INCHES_PER_FOOT, INCHES_PER_METRE, POUNDS_PER_NEWTON
 
@@ -30,7 +30,6 @@ _COLUMNS = (
 )
 _CHART = "load chart"
 _FIRST = "line 1"
-_MOST_ROWS = 5_000
 _MOST_COLUMNS = 20
 _NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}")
 
@@ -76,8 +75,8 @@ def _chart_of(source: SourceText) -> Chart:
     if not lines:
         raise InputError.of(_FIRST, "nothing", f"column names: {_COLUMNS}", file=name)
     columns = _columns(lines[0], name)
-    if len(lines) - 1 > _MOST_ROWS:
-        raise InputError.of(_CHART, f"{len(lines) - 1} rows", f"at most {_MOST_ROWS}", file=name)
+    if len(lines) - 1 > MOST_ROWS:
+        raise InputError.of(_CHART, f"{len(lines) - 1} rows", f"at most {MOST_ROWS}", file=name)
     faults: list[Fault] = []
     rows = [_row(number, cells, columns, name=name, faults=faults) for number, cells in lines[1:]]
     good = [row for row in rows if row is not None]

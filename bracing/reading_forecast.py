@@ -19,13 +19,21 @@ from typing import Any
 from attrs import evolve, field, frozen
 
 from bracing.clock import Clock, refuse, this_century, zone_named
-from bracing.errors import InputError, near_names
-from bracing.forecast import GUST, ONE_HOUR, SUSTAINED, Forecast, Hour, checked_speed, refuse_bare_wind
+from bracing.errors import InputError, near_names, shown
+from bracing.forecast import (
+    GUST,
+    MOST_ROWS,
+    ONE_HOUR,
+    SUSTAINED,
+    Forecast,
+    Hour,
+    checked_speed,
+    refuse_bare_wind,
+)
 from bracing.reading.faults import Faults, shown
 from bracing.reading.source import SourceText, csv_lines, json_of, read_source
 from bracing.units import Mph
 
-MOST_ROWS = 5000
 MOST_COLUMNS, MOST_LETTERS = 200, 80
 REFUSED: Mph = -1.0  # a speed that was there and could not be read
 TIME, STORM, WEATHER, WIND = "time", "thunderstorm", "weather", "wind"

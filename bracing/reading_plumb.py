@@ -7,7 +7,7 @@ from pathlib import Path
 
 from bracing.errors import Fault, InputError, near_names
 from bracing.job import Job
-from bracing.plumb import Reading
+from bracing.plumb import TOO_STEEP, Reading
 from bracing.reading.source import csv_lines, read_source
 from bracing.units import Inch, length
 
@@ -108,9 +108,8 @@ def _reading(job: Job, row: tuple[str, str, list[str]], faults: list[Fault]) -> 
     if len(faults) > before:
         return None
     height = values[2] if len(values) > 2 else brace.head
-    if height < 12.0 or abs(values[1] - values[0]) > height / 4.0:
-        faults.append(
-            Fault(file, where, ", ".join(cells), "a lean under a quarter of the height it is read over")
-        )
+    try:
+        return Reading(brace.mark, brace.stud_at, height, values[0], values[1], brace.set_back, brace.head)
+    except InputError:
+        faults.append(Fault(file, where, ", ".join(cells), TOO_STEEP))
         return None
-    return Reading(brace.mark, brace.stud_at, height, values[0], values[1], brace.set_back, brace.head)

@@ -13,11 +13,11 @@ from typing import Any
 
 import attrs
 
-from bracing.fields import HELP, KIND, LEAST, MOST, ONE_OF
+from bracing.fields import HELP, KIND, LEAST, MOST, ONE_OF, class_of
+from bracing.holding import MOST_LAYERS, MOST_LETTERS, MOST_POINTS
 from bracing.job import Job
 from bracing.reading.outline import TopKeys
-from bracing.reading.structure import class_of, fields_by_key
-from bracing.reading.values import MOST_LAYERS, MOST_LETTERS, MOST_POINTS
+from bracing.reading.structure import fields_by_key
 from bracing.wall import Wall
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"

@@ -15,6 +15,7 @@ from bracing.envelope import beyond
 from bracing.errors import InputError
 from bracing.evaluate import keeping, limit_gust, one_missing
 from bracing.gusts import clear_out_gust
+from bracing.holding import held_part, held_value
 from bracing.job import Job
 from bracing.results import header
 from bracing.take_down import TakeDown, take_down
@@ -181,6 +182,9 @@ def stages(
     Raises:
         InputError: a brace that is on no full-height stud, or no such order.
     """
+    held_part(job, Job, "job")
+    gust, keep = held_value(gust, "speed", "gust", least=0.0), held_value(keep, "speed", "keep", least=0.0)
+    deck = held_value(deck, "line load", "deck", least=0.0)
     if order not in (GIVEN, MIDDLE):
         what = "--order"
         raise InputError.of(what, order, f"one of: {GIVEN}, {MIDDLE}")

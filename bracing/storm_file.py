@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from bracing.fields import KIND
+from bracing.fields import KIND, class_of
 from bracing.job import Job
 from bracing.reading import read_job
-from bracing.reading.structure import class_of, fields_by_key
+from bracing.reading.structure import fields_by_key
 from bracing.storm.ladder import Ladder
 from bracing.units import Inch
 from bracing.writing import append_braces, length_text

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
+from numbers import Real
 
 from bracing.choosing import whole_down, whole_up
 from bracing.errors import InputError
@@ -234,6 +235,27 @@ def angle(text: object, *, field: str = "angle") -> Radian:
         if math.isfinite(value):
             return math.radians(value)
     return _quantity(text, _ANGLE, field=field, expected='an angle from the floor, such as "45 deg"')
+
+
+def finite_number(value: object) -> float | None:
+    """Give a finite number as a float; None for anything else, and for true and false.
+
+    Args:
+        value: anything.
+
+    Example:
+        >>> finite_number(3), finite_number(float("nan")), finite_number(True), finite_number("3")
+        (3.0, None, None, None)
+    """
+    if type(value) is float:  # nearly always, and an abstract class is slow to ask
+        return value if math.isfinite(value) else None
+    if not isinstance(value, Real) or isinstance(value, bool):
+        return None
+    try:
+        number = float(value)
+    except (OverflowError, ValueError):
+        return None
+    return number if math.isfinite(number) else None
 
 
 def feet(inches: Inch) -> float:

@@ -10,8 +10,11 @@ from itertools import pairwise
 
 from attrs import frozen
 
+from bracing.errors import CODE, Fault, InputError
 from bracing.fields import declared, keyed
-from bracing.units import Inch, Pound, Psi
+from bracing.holding import hold_lumber
+from bracing.layers import face_layers
+from bracing.units import Inch, Pound
 
 Point = tuple[Inch, Inch]
 
@@ -25,6 +28,7 @@ LONGEST_WALL: Inch = 4800.0
 STRAIGHT: Inch = (
     0.0625  # a point of the top this near the line between its neighbours is on it: 1/16 in, as tapes read
 )
+TOUCH: Inch = 1e-6
 
 
 @frozen
@@ -44,6 +48,9 @@ class Studs:
     first: Inch = declared("length", "where the spacing starts, from LEFT", default=0.0, least=0.0, most=48.0)
     species: str = declared("species", "species on the grade stamp", default="spruce-pine-fir (south)")
     grade: str = declared("grade", "grade on the grade stamp", default="No.3")
+
+    def __attrs_post_init__(self) -> None:
+        hold_lumber(self.species, self.grade, self.size, where="Studs.grade")
 
 
 @frozen(kw_only=True)
@@ -255,7 +262,9 @@ class Wall:
     """
 
     name: str = declared("name", "what the crew calls it")
-    top: tuple[Point, ...] = declared("points", "outline of the top, (x, height) from LEFT to right")
+    top: tuple[Point, ...] = declared(
+        "points", "outline of the top, (x, height) from LEFT to right", most=LONGEST_WALL
+    )
     studs: Studs = declared("part", "how it is framed", default=Studs())
     layers: tuple[str, ...] = declared("layers", "layers on it; undeclared is a full sail", default=())
     sheathed: bool = declared("flag", "one face covered; false lets wind through the studs", default=True)
@@ -286,7 +295,15 @@ class Wall:
         return self.state not in (PLANNED, LAID_DOWN)
 
     def __attrs_post_init__(self) -> None:
-        """Keep the ends and corners of the top, however it was taped."""
+        """Hold the outline to what a wall may be, and keep its ends and corners, however it was taped."""
+        faults = [
+            Fault(CODE, f"Wall.{where}", got, expected) for where, got, expected in top_faults(self.top)
+        ]
+        stopping = () if self.sheathed else face_layers(self.layers)
+        if stopping:
+            faults.append(Fault(CODE, "Wall.sheathed", "false", stops_the_wind(stopping[0])))
+        if faults:
+            raise InputError(faults)
         object.__setattr__(self, "top", corners(self.top))
 
     @property
@@ -313,20 +330,38 @@ class Wall:
         return self.top[-1][1]
 
 
-@frozen
-class Layer:
-    """One layer on the wall.
+def top_faults(top: tuple[Point, ...]) -> tuple[tuple[str, str, str], ...]:
+    """Say what is wrong with an outline of the top: where, what is there, and what is expected.
 
-    Attributes:
-        name: as written in the file.
-        weight: weight per area [psi].
-        panel: a structural panel that is nailed to studs and plates.
-        thickness: thickness [in].
-        source: where the weight comes from.
+    Args:
+        top: (x, height) from LEFT to right [in].
+
+    Example:
+        >>> top_faults(((0.0, 96.0), (240.0, 96.0)))
+        ()
+        >>> top_faults(((0.0, 96.0), (240.0, -96.0)))
+        (('top[1][1]', '-96 in', 'a height from 1 ft to 60 ft'),)
     """
+    faults = []
+    if abs(top[0][0]) > TOUCH:
+        faults.append(("top[0][0]", f"{top[0][0]:g} in", "0 ft: the outline starts at LEFT"))
+    for i, ((x0, _), (x1, _)) in enumerate(pairwise(top), start=1):
+        if x1 <= x0 + TOUCH:
+            expected = f"more than {x0:g} in: no steps, from LEFT to right"
+            faults.append((f"top[{i}][0]", f"{x1:g} in", expected))
+    for i, (_, z) in enumerate(top):
+        if not LOWEST_WALL - TOUCH <= z <= HIGHEST_WALL + TOUCH:
+            faults.append((f"top[{i}][1]", f"{z:g} in", "a height from 1 ft to 60 ft"))
+    end = top[-1][0]
+    if not faults and end < SHORTEST_WALL - TOUCH:
+        faults.append((f"top[{len(top) - 1}][0]", f"{end:g} in", "a wall of 2 ft or longer"))
+    return tuple(faults)
 
-    name: str
-    weight: Psi
-    panel: bool
-    thickness: Inch
-    source: str
+
+def stops_the_wind(layer: str) -> str:
+    """Say what is expected of a wall declared bare that has a layer over its face.
+
+    Args:
+        layer: its name.
+    """
+    return f"true: {layer} stops the wind"

@@ -12,10 +12,10 @@ from functools import lru_cache
 from attrs import frozen
 
 from bracing.framing import Framing, Stick, frame_wall
-from bracing.layers import fills_openings, layer
+from bracing.layers import Layer, fills_openings, layer
 from bracing.lumber import section, specific_gravity
 from bracing.units import Inch, Pound, PoundPerInch, feet
-from bracing.wall import Layer, Opening, Wall
+from bracing.wall import Opening, Wall
 from bracing.wind import outline_properties
 
 WATER_PCF = 62.4

@@ -13,10 +13,9 @@ from bracing.job import Job
 from bracing.joints.drive import Ply
 from bracing.joints.factors import panel_gravity
 from bracing.joints.single import FastenerCapacity, fastener_capacity
-from bracing.layers import layer
+from bracing.layers import Layer, layer
 from bracing.lumber import DesignValues, design_values, section
 from bracing.units import Inch, PoundPerInch, Radian
-from bracing.wall import Layer
 from bracing.weight import MOISTURE_PERCENT, weight_per_length, wood_density
 
 ACROSS: Radian = math.pi / 2.0

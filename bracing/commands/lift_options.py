@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, TypeVar
 
-from attrs import field, frozen
+from attrs import field, fields, frozen
 
 from bracing.errors import Fault, InputError
+from bracing.holding import hold
 from bracing.job import Job
-from bracing.lift_links import ATTACHMENTS, FootRequest
+from bracing.lift_links import ATTACHMENTS, MOST_COUNT, FootRequest
 from bracing.lift_request import LiftRequest
-from bracing.machine import Machine
+from bracing.machine import SIDES, Machine
 from bracing.reading_chart import read_chart
 from bracing.reading_plumb import signed_length
 from bracing.units import force, length, speed
 
-SIDES = ("outside", "inside")
-MOST_COUNT = 400
 _COUNT = re.compile(r"[0-9]{1,9}")
 Value = TypeVar("Value")
 
@@ -43,11 +41,24 @@ class _Reader:
             self.faults.extend(error.faults)
             return None
 
+    def held(self, name: str, kind: Callable[..., object], *, of: str = "") -> Any:  # noqa: ANN401
+        """Read one option of the request and hold it to its field; the field's default where it was not given."""
+        field = getattr(fields(LiftRequest), of or name)
+        value = self.read(name, kind)
+        if value is None:
+            return field.default
+        try:
+            return hold(value, field.metadata, _dashed(name))
+        except InputError as error:
+            self.fault(name, self.given[name], error.faults[0].expected)
+            return field.default
+
     def word(self, name: str, allowed: tuple[str, ...]) -> str:
         """Read one option that is one of some words."""
         text = str(self.given[name] or allowed[0]).lower()
         if text not in allowed:
             self.fault(name, text, f"one of {', '.join(allowed)}")
+            return allowed[0]
         return text
 
     def fault(self, name: str, value: object, expected: str) -> None:
@@ -82,31 +93,41 @@ def lift_request(job: Job, given: Mapping[str, Any]) -> LiftRequest:
             read.faults.extend(error.faults)
     places = [_place(read, text) for text in given["pick_at"] or ()]
     request = LiftRequest(
-        gust=read.read("gust", speed),
-        dynamic=given["dynamic"],
-        picks=given["picks"],
+        gust=read.held("gust", speed),
+        dynamic=read.held("dynamic", as_given),
+        picks=read.held("picks", as_given),
         pick_at=tuple(place for place in places if place is not None),
-        drop=read.read("below_top", length) or 0.0,
+        drop=read.held("below_top", length, of="drop"),
         by=read.word("sling_round", ATTACHMENTS),
-        pick_lb=read.read("pick_lb", force),
-        slings=read.read("slings", length),
-        sling_lb=read.read("sling_tag", force),
+        pick_lb=read.held("pick_lb", force),
+        slings=read.held("slings", length),
+        sling_lb=read.held("sling_tag", force, of="sling_lb"),
         flat_slings=given["flat_slings"],
         spreader=given["spreader"],
-        lift_each=read.read("lift_each", force) or 0.0,
-        reach=read.read("hand_reach", length) or 0.0,
-        people=given["people"],
-        tag_pull=read.read("tag_lines", force),
+        lift_each=read.held("lift_each", force),
+        reach=read.held("hand_reach", length, of="reach"),
+        people=read.held("people", as_given),
+        tag_pull=read.held("tag_lines", force, of="tag_pull"),
         foot=foot,
         machine=_machine(job, read),
         chart=chart,
-        line_kv=given["line_kv"],
-        line_distance=read.read("line_distance", length),
+        line_kv=read.held("line_kv", as_given),
+        line_distance=read.held("line_distance", length),
     )
     _together(job, request, read)
     if read.faults:
         raise InputError(read.faults)
     return request
+
+
+def as_given(value: object, *, field: str) -> object:
+    """Give a number that the parser has read.
+
+    Args:
+        value: the number.
+        field: its option.
+    """
+    return value
 
 
 def _place(read: _Reader, text: str) -> float | None:
@@ -121,17 +142,6 @@ def _together(job: Job, request: LiftRequest, read: _Reader) -> None:
     lowest = min(z for _, z in job.wall.top)
     if not 0.0 <= request.drop < lowest / 2.0:
         read.fault("below_top", f"{request.drop:g} in", "less than half the height of the wall")
-    if not 10.0 <= request.lift_each <= 200.0:
-        read.fault("lift_each", read.given["lift_each"], "10 lb to 200 lb")
-    if not 36.0 <= request.reach <= 120.0:
-        read.fault("hand_reach", read.given["hand_reach"], "3 ft to 10 ft")
-    # The parser lets "nan" through every range.
-    if not math.isfinite(request.dynamic):
-        read.fault("dynamic", read.given["dynamic"], "a number from 0 to 2")
-    if request.line_kv is not None and not math.isfinite(request.line_kv):
-        read.fault("line_kv", read.given["line_kv"], "a voltage in kV")
-    if request.gust is not None and request.gust > 120.0:
-        read.fault("gust", read.given["gust"], "at most 120 mph")
     if request.spreader and request.machine is not None and request.slings is None:
         read.fault(
             "slings", "nothing", "the length of the slings below the spreader: the hook is that much higher"
@@ -175,26 +185,26 @@ def _foot(read: _Reader) -> FootRequest:
     toe_nails, toe_nail = _counted(read, "toe_nails")
     straps, strap = _counted(read, "straps")
     blocks, block = _counted(read, "blocks")
-    strap_nails, strap_fastener, strap_lb = 0, "", None
+    said: dict[str, Any] = {"toe_nails": toe_nails, "straps": straps, "blocks": blocks}
+    if toe_nails:
+        said["toe_nail"] = toe_nail
     if straps and " of " not in strap:
         try:
-            strap_lb = force(strap, field="--straps")
+            said["strap_lb"] = force(strap, field="--straps")
         except InputError as error:
             read.faults.extend(error.faults)
     elif straps:
-        strap_nails, strap_fastener = _each(read, "straps", strap)
-    block_nails, block_fastener = _each(read, "blocks", block) if blocks else (0, "")
-    return FootRequest(
-        toe_nails=toe_nails,
-        toe_nail=toe_nail,
-        straps=straps,
-        strap_nails=strap_nails,
-        strap_fastener=strap_fastener,
-        strap_lb=strap_lb,
-        blocks=blocks,
-        block_nails=block_nails,
-        block_fastener=block_fastener,
-    )
+        said["strap_nails"], said["strap_fastener"] = _each(read, "straps", strap)
+    if blocks:
+        said["block_nails"], said["block_fastener"] = _each(read, "blocks", block)
+    try:
+        return FootRequest(**said)
+    except InputError as error:
+        (fault,) = error.faults
+        options = {"toe_nail": "toe_nails", "strap": "straps", "block": "blocks"}
+        option = next(options[start] for start in options if fault.field.startswith(f"FootRequest.{start}"))
+        read.fault(option, fault.value, fault.expected)
+        return FootRequest()
 
 
 def _counted(read: _Reader, name: str) -> tuple[int, str]:
@@ -214,5 +224,5 @@ def _each(read: _Reader, name: str, text: str) -> tuple[int, str]:
     count, _, what = text.partition(" of ")
     if not _COUNT.fullmatch(count.strip()) or not what.strip() or int(count) > MOST_COUNT:
         read.fault(name, text, 'how many of which fastener in each: "5 of 16d common"')
-        return 0, ""
+        return 0, FootRequest().strap_fastener
     return int(count), what.strip()

@@ -13,6 +13,7 @@ from bracing.chain.model import Model, build_model
 from bracing.choosing import SAME
 from bracing.envelope import beyond
 from bracing.evaluate import groups_at
+from bracing.holding import held_part, held_value
 from bracing.job import Job
 from bracing.joint_choice.braces import brace_joints
 from bracing.joint_choice.kinds import Choice, FastenerChoice, JointChoice, usual_fasteners
@@ -40,6 +41,8 @@ def choose_fasteners(job: Job, *, gust: Mph) -> FastenerChoice:
     Raises:
         InputError: a brace that is on no full-height stud.
     """
+    held_part(job, Job, "job")
+    gust = held_value(gust, "speed", "gust", least=0.0)
     outside = beyond(job, gust)
     if outside:
         return FastenerChoice(job, gust, False, (), (), outside)  # noqa: FBT003

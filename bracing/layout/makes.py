@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 from attrs import evolve, frozen
 
-from bracing.brace import Brace
+from bracing.brace import LEAST_REACH, Brace
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials, materials_of
 from bracing.choosing import ranks, whole_down, whole_up
@@ -155,7 +155,7 @@ def shape(job: Job, size: str, *, head: Inch, set_back: Inch) -> Brace:
         head: head height [in].
         set_back: foot to plate [in].
     """
-    bare = Brace(mark="", stud_at=0.0, head=head, set_back=set_back, size=size, cleat_fasteners=FULL_JOINT)
+    bare = Brace(mark="B", stud_at=0.0, head=head, set_back=set_back, size=size, cleat_fasteners=FULL_JOINT)
     return evolve(bare, head_fasteners=min(FULL_JOINT, most_in_head(job, bare)))
 
 
@@ -178,7 +178,10 @@ def shapes(job: Job, size: str, head: Inch, *, angle: float | None) -> tuple[tup
         back = head / math.tan(math.radians(aim))
         if angle is None:
             back = moved_to_joists(job, whole_down(back / FOOT_STEP) * FOOT_STEP)
-        if back <= 0.0 or not limits[0] - 1e-6 <= math.degrees(math.atan2(head, back)) <= limits[1] + 1e-6:
+        if (
+            min(head, back) < LEAST_REACH
+            or not limits[0] - 1e-6 <= math.degrees(math.atan2(head, back)) <= limits[1] + 1e-6
+        ):
             continue
         tried = shape(job, size, head=head, set_back=back)
         point = long_point(job, tried)

@@ -14,7 +14,9 @@ from bracing.cuts import Cut, cut_of
 from bracing.envelope import ANGLES, beyond
 from bracing.errors import AccuracyError, InputError, NoLayoutError
 from bracing.evaluate import keeping, limit_gust
+from bracing.fields import declared
 from bracing.gusts import thunderstorm_gust
+from bracing.holding import held_part, held_value
 from bracing.job import Job
 from bracing.layout.alternatives import Alternative, alternatives
 from bracing.layout.buy import Item, cutting_plan, enough_sticks, truck_list
@@ -26,7 +28,7 @@ from bracing.layout.needed import needed_too
 from bracing.layout.spots import Refused
 from bracing.layout.yard import make_yard
 from bracing.units import Inch, Mph
-from bracing.wall import Row
+from bracing.wall import LONGEST_WALL, Row
 
 BUDGET = 5.0
 DAY_GUST: Mph = 25.0
@@ -46,11 +48,13 @@ class Asked:
         on_hand: whether what is on hand reaches for a layout.
     """
 
-    spacing: Inch | None = None
-    angle: float | None = None
-    one_missing: Mph | None = None
-    day_gust: Mph = DAY_GUST
-    others: bool = False
+    spacing: Inch | None = declared(
+        "length", "solve for this spacing", default=None, least=0.0, most=LONGEST_WALL
+    )
+    angle: float | None = declared("number", "solve for this angle", default=None, least=0.0, most=90.0)
+    one_missing: Mph | None = declared("speed", "gust with any one brace gone", default=None, least=0.0)
+    day_gust: Mph = declared("speed", "gust of the day, for the hook", default=DAY_GUST, least=0.0)
+    others: bool = declared("flag", "look for alternatives too", default=False)
     on_hand: Callable[[Job], bool] = enough_sticks
 
 
@@ -170,7 +174,13 @@ def lay_out(
         NoLayoutError: none within the grid, or the wall or gust lies outside the envelope of use; says why.
         InputError: an angle no brace may stand at.
     """
-    wanted = Asked() if asked is None else asked
+    held_part(job, Job, "job")
+    gust, thunderstorm = (
+        held_value(gust, "speed", "gust", least=0.0),
+        held_value(thunderstorm, "flag", "thunderstorm"),
+    )
+    budget = held_value(budget, "time", "budget", least=0.0)
+    wanted = Asked() if asked is None else held_part(asked, Asked, "asked")
     speed = thunderstorm_gust(gust) if thunderstorm else gust
     bare = evolve(job, braces=(), built=None)
     _refuse(bare, speed, wanted.angle)

@@ -12,12 +12,14 @@ from attrs import evolve, frozen
 
 from bracing.brace import Kit
 from bracing.errors import Fault, InputError
+from bracing.fastener_limits import MOST_FASTENERS
 from bracing.fasteners import Fastener
 from bracing.floor import Floor
 from bracing.framing import frame_wall
 from bracing.job import Job, Site
+from bracing.layers import face_layers
 from bracing.own_fasteners import read_user_fasteners
-from bracing.reading.checks import Draft, check_together, face_layers
+from bracing.reading.checks import Draft, check_together
 from bracing.reading.faults import Faults
 from bracing.reading.outline import TopKeys, outline
 from bracing.reading.source import SourceText, read_source, tables_of
@@ -25,7 +27,6 @@ from bracing.reading.structure import declared_paths, fields_by_key, read_fields
 from bracing.reading.values import Reading
 from bracing.wall import LAID_DOWN, PLANNED, STANDING, Wall
 
-MOST_FASTENERS = 100
 FASTENER_KEYS = ("fastener", "fasteners_file")
 HEAD_JOINT = "kit.head.joint"
 
@@ -74,8 +75,8 @@ def assemble(tables: Mapping[str, Any], origin: Origin) -> Job:
             "wall.state", PLANNED, f'"{STANDING}" or "{LAID_DOWN}": somebody has walked it, see [built]'
         )
     faults.raise_if_any()
-    job = _job(draft, declared_paths(tables), _with_hash(origin, fasteners_sha))
-    return evolve(_refuse_unframeable(job), built=braces.get("built"), fasteners=own)
+    job = _job(draft, declared_paths(tables), _with_hash(origin, fasteners_sha), own=own)
+    return evolve(_refuse_unframeable(job), built=braces.get("built"))
 
 
 def _with_hash(origin: Origin, more: str) -> Origin:
@@ -115,7 +116,7 @@ def _stem(file: str) -> str:
     return Path(file).stem[:80] if file != "command line" and Path(file).stem.isprintable() else "wall"
 
 
-def _job(draft: Draft, declared: frozenset[str], origin: Origin) -> Job:
+def _job(draft: Draft, declared: frozenset[str], origin: Origin, *, own: tuple[Fastener, ...]) -> Job:
     assert draft.top is not None  # else there was a fault
     kit = Kit(**draft.kit)
     if _lapped_by_sides(draft, declared):
@@ -130,12 +131,13 @@ def _job(draft: Draft, declared: frozenset[str], origin: Origin) -> Job:
         declared=declared,
         file=origin.file,
         sha256=origin.sha256,
+        fasteners=own,
     )
 
 
 def _sheathed(wall: Mapping[str, Any]) -> bool:
     """Any layer over the face stops the wind, a wrap too; only a wall declared bare lets it through."""
-    return "layers" not in wall or bool(face_layers(wall))
+    return "layers" not in wall or bool(face_layers(wall["layers"]))
 
 
 def _lapped_by_sides(draft: Draft, declared: frozenset[str]) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from itertools import combinations
 from typing import Any
 
@@ -10,13 +10,11 @@ from attrs import frozen
 
 from bracing.brace import Brace, Kit, Stock
 from bracing.framing import underside
-from bracing.layers import fills_openings
+from bracing.holding import lumber_instead
+from bracing.layers import face_layers
 from bracing.lumber import section
 from bracing.reading.faults import Faults
-from bracing.reading.own_checks import check_lumber
-from bracing.wall import Opening, Point, Row, Studs, Wall
-
-TOUCH = 1e-6
+from bracing.wall import TOUCH, Opening, Point, Row, Studs, Wall, stops_the_wind
 
 
 @frozen(eq=False)
@@ -43,7 +41,7 @@ class Draft:
     def bare_wall(self) -> Wall | None:
         """The wall with its studs only; None where its top or its studs were refused."""
         studs = self.wall.get("studs", Studs())
-        return None if self.top is None or studs is None else Wall(name="", top=self.top, studs=studs)
+        return None if self.top is None or studs is None else Wall(name="wall", top=self.top, studs=studs)
 
 
 def check_together(draft: Draft, faults: Faults) -> None:
@@ -151,19 +149,17 @@ def _hill(site: dict[str, Any], faults: Faults) -> None:
 
 
 def _sheathed(wall: dict[str, Any], faults: Faults) -> None:
-    stopping = face_layers(wall)
+    stopping = face_layers(wall.get("layers"))
     if wall.get("sheathed") is False and stopping:
-        faults.add("wall.sheathed", "false", f"true: {stopping[0]} stops the wind")
+        faults.add("wall.sheathed", "false", stops_the_wind(stopping[0]))
 
 
-def face_layers(wall: Mapping[str, Any]) -> tuple[str, ...]:
-    """Give the layers that cover the face, all but those that only fill the openings.
-
-    Args:
-        wall: fields of the wall that the file gives.
-    """
-    layers = wall.get("layers") or ()
-    return tuple(name for name in layers if name is not None and not fills_openings(name))
+def _check_lumber(lumber: tuple[str, str, str], where: str, faults: Faults) -> bool:
+    """Check that a species comes in a grade at a size; give whether it does."""
+    instead = lumber_instead(*lumber)
+    if instead:
+        faults.add(where, " ".join(lumber), instead)
+    return not instead
 
 
 def _lumber_of_wall(wall: dict[str, Any], faults: Faults) -> None:
@@ -172,9 +168,9 @@ def _lumber_of_wall(wall: dict[str, Any], faults: Faults) -> None:
     if studs is None:
         return
     for i, opening in _numbered(wall.get("openings")):
-        check_lumber((studs.species, studs.grade, opening.header), f"wall.opening[{i}].header", faults)
+        _check_lumber((studs.species, studs.grade, opening.header), f"wall.opening[{i}].header", faults)
     for i, row in _numbered(wall.get("rows")):
-        check_lumber((studs.species, studs.grade, row.size), f"wall.row[{i}].size", faults)
+        _check_lumber((studs.species, studs.grade, row.size), f"wall.row[{i}].size", faults)
 
 
 def _lumber_of_kit(draft: Draft, faults: Faults) -> None:
@@ -184,10 +180,10 @@ def _lumber_of_kit(draft: Draft, faults: Faults) -> None:
         return
     cleat = draft.kit.get("cleat", plain.cleat)
     size = plain.cleat.size if cleat is None else cleat.size
-    if not check_lumber((species, grade, size), "kit.grade", faults):
+    if not _check_lumber((species, grade, size), "kit.grade", faults):
         return  # the same would be said of every stick
     stock: list[tuple[int, Stock]] = _numbered(draft.kit.get("stock"))
     sizes = {f"kit.stock[{i}].size": stick.size for i, stick in stock}
     sizes |= {f"brace[{i}].size": brace.size for i, brace in _numbered(draft.braces)}
     for where, size in sizes.items():
-        check_lumber((species, grade, size), where, faults)
+        _check_lumber((species, grade, size), where, faults)

@@ -1,15 +1,12 @@
-"""Where the faults of one file are gathered, and how a value is shown in one."""
+"""Where the faults of one file are gathered."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 
-from bracing.errors import Fault, InputError, MissingDataError
+from bracing.errors import Fault, InputError, shown
 
 MOST_FAULTS = 200
-MOST_SHOWN = 200
-NOTHING_GIVEN = "nothing"
 
 
 class Faults:
@@ -57,40 +54,3 @@ class Faults:
         """
         if self._found:
             raise InputError(self._found)
-
-
-def shown(value: object) -> str:
-    """Show a value of a file as text on one line.
-
-    Args:
-        value: what was written; None is nothing.
-
-    Example:
-        >>> shown(True), shown("9 ft"), shown(["0 ft", 9]), shown(None), shown("")
-        ('true', '9 ft', '["0 ft", 9]', 'nothing', '""')
-    """
-    if value is None:
-        return NOTHING_GIVEN
-    if isinstance(value, str):
-        text = value or '""'
-    else:
-        try:
-            text = json.dumps(value, default=str, ensure_ascii=False)
-        except (ValueError, RecursionError):  # an integer of more digits than Python will write
-            text = "a huge value"
-    text = "".join(letter if letter.isprintable() else "?" for letter in text[: MOST_SHOWN + 1])
-    return text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 3] + "..."
-
-
-def table_and_near(error: MissingDataError) -> str:
-    """Say what a name that is in no table should have been.
-
-    Args:
-        error: the look-up that failed.
-
-    Example:
-        >>> table_and_near(MissingDataError("species", "hem fur", ["hem-fir", "redwood"]))
-        'a name in the table of species; near: hem-fir'
-    """
-    near = f"; near: {', '.join(error.near)}" if error.near else ""
-    return f"a name in the table of {error.table}{near}"

@@ -23,10 +23,9 @@ from typing import Any
 
 from attrs import evolve
 
-from bracing.errors import Fault, InputError, near_names
+from bracing.errors import Fault, InputError, near_names, shown
 from bracing.job import Job
 from bracing.reading.assemble import Origin, assemble
-from bracing.reading.faults import shown
 
 COMMAND_LINE = "command line"
 FIELDS = {

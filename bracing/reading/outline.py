@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from itertools import pairwise
 from typing import Any
 
 from attrs import frozen
@@ -11,9 +10,7 @@ from attrs import frozen
 from bracing.fields import declared
 from bracing.reading.faults import Faults
 from bracing.units import Inch
-from bracing.wall import HIGHEST_WALL, LONGEST_WALL, LOWEST_WALL, SHORTEST_WALL, Point
-
-TOUCH = 1e-6
+from bracing.wall import HIGHEST_WALL, LONGEST_WALL, LOWEST_WALL, SHORTEST_WALL, TOUCH, Point, top_faults
 
 
 def _height(about: str) -> Any:  # noqa: ANN401  (an attrs field)
@@ -119,30 +116,16 @@ def _polyline(values: Mapping[str, Any], faults: Faults) -> tuple[Point, ...] | 
     points = values["top"]
     if points is None or extra:
         return None
-    good = True
-    if abs(points[0][0]) > TOUCH:
-        faults.add("wall.top[0][0]", f"{points[0][0]:g} in", "0 ft: the outline starts at LEFT")
-        good = False
-    for i, ((x0, _), (x1, _)) in enumerate(pairwise(points), start=1):
-        if x1 <= x0 + TOUCH:
-            faults.add(
-                f"wall.top[{i}][0]", f"{x1:g} in", f"more than {x0:g} in: no steps, from LEFT to right"
-            )
-            good = False
-    for i, (_, z) in enumerate(points):
-        if not LOWEST_WALL - TOUCH <= z <= HIGHEST_WALL + TOUCH:
-            faults.add(f"wall.top[{i}][1]", f"{z:g} in", "a height from 1 ft to 60 ft")
-            good = False
-    return _of_length(points, values, faults) if good else None
+    found = top_faults(points)
+    for where, got, expected in found:
+        faults.add(f"wall.{where}", got, expected)
+    return None if found else _of_length(points, values, faults)
 
 
 def _of_length(
     points: tuple[Point, ...], values: Mapping[str, Any], faults: Faults
 ) -> tuple[Point, ...] | None:
     end = points[-1][0]
-    if end < SHORTEST_WALL - TOUCH:
-        faults.add(f"wall.top[{len(points) - 1}][0]", f"{end:g} in", "a wall of 2 ft or longer")
-        return None
     length = values.get("length", end)
     if length is not None and abs(length - end) > TOUCH:
         faults.add("wall.length", f"{length:g} in", f"the end of top, {end:g} in, or no length")

@@ -6,19 +6,17 @@ A table is read to its end whatever is wrong in it, so that a person sees every 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any, TypeVar, get_args, get_type_hints
+from typing import Any, TypeVar
 
 import attrs
 
-from bracing.errors import near_names
-from bracing.fields import KEY, KIND, MOST
-from bracing.reading.own_checks import check_alone
+from bracing.errors import InputError, near_names
+from bracing.fields import KEY, KIND, MOST, NO_KEY, class_of
 from bracing.reading.values import Reading, read_value
 
 T = TypeVar("T")
 NO_NAME = '""'  # TOML takes an empty key
 _FIELDS: dict[type[Any], dict[str, attrs.Attribute[Any]]] = {}
-_HINTS: dict[type[Any], dict[str, Any]] = {}
 
 
 def fields_by_key(cls: type[Any]) -> dict[str, attrs.Attribute[Any]]:
@@ -33,28 +31,9 @@ def fields_by_key(cls: type[Any]) -> dict[str, attrs.Attribute[Any]]:
         ['name', 'from', 'to']
     """
     if cls not in _FIELDS:
-        declared = (field for field in attrs.fields(cls) if KIND in field.metadata)
+        declared = (field for field in attrs.fields(cls) if field.metadata.get(KEY, NO_KEY) != NO_KEY)
         _FIELDS[cls] = {field.metadata[KEY] or field.name: field for field in declared}
     return _FIELDS[cls]
-
-
-def class_of(cls: type[Any], name: str) -> type[Any]:
-    """Give the input class that a field of kind "part" or "parts" holds.
-
-    Args:
-        cls: the class the field is in.
-        name: the field.
-
-    Example:
-        >>> from bracing.wall import Wall
-        >>> class_of(Wall, "openings").__name__
-        'Opening'
-    """
-    if cls not in _HINTS:
-        _HINTS[cls] = get_type_hints(cls)
-    hint = _HINTS[cls][name]
-    inside = [kind for kind in get_args(hint) if attrs.has(kind)]
-    return inside[0] if inside else hint
 
 
 def structure(cls: type[T], table: object, where: str, *, reading: Reading) -> T | None:
@@ -75,9 +54,18 @@ def structure(cls: type[T], table: object, where: str, *, reading: Reading) -> T
     values = read_fields(cls, table, where, reading=reading)
     if any(missing(value) for value in values.values()):
         return None
-    made = cls(**values)
-    check_alone(made, where, reading.faults)
-    return made
+    try:
+        return cls(**values)
+    except InputError as error:  # each field is good by itself: they do not fit together
+        for fault in error.faults:
+            reading.faults.add(f"{where}.{_key(cls, fault.field)}", fault.value, fault.expected)
+        return None
+
+
+def _key(cls: type[Any], where: str) -> str:
+    """Give the key in the file of a field that a class names in a fault, such as "KeepOut.opposite"."""
+    name = where.removeprefix(f"{cls.__name__}.")
+    return next((key for key, field in fields_by_key(cls).items() if field.name == name), name)
 
 
 def read_fields(

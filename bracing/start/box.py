@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 from bracing.errors import MissingDataError, near_names
-from bracing.fasteners import KINDS, fastener, fastener_names, refuse_not_structural
+from bracing.fastener_limits import KINDS
+from bracing.fasteners import fastener, fastener_names, refuse_not_structural
 from bracing.own_fasteners import read_user_fasteners
 from bracing.start.question import refuse
 

@@ -7,9 +7,8 @@ from collections.abc import Callable, Mapping
 
 from attrs import field, frozen
 
-from bracing.errors import Fault, InputError, MissingDataError
+from bracing.errors import NOTHING_GIVEN, Fault, InputError, MissingDataError, table_and_near
 from bracing.reading.assemble import Origin, assemble
-from bracing.reading.faults import NOTHING_GIVEN, table_and_near
 from bracing.start.question import Question, Values
 from bracing.start.questions import QUESTIONS
 from bracing.start.text import tables_of

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from attrs import evolve
 
-from bracing.brace import Brace
+from bracing.brace import LEAST_REACH, Brace
 from bracing.choosing import lowest, sorted_by, whole_down, whole_up
 from bracing.envelope import FAIR_HEAD
 from bracing.framing import Framing
@@ -71,7 +71,7 @@ def _on_stud(job: Job, x: Inch) -> Brace | None:
     aims = ANGLES if near is None else (math.degrees(near.angle), *ANGLES)
     for aim in aims:
         back = whole_down(head / math.tan(math.radians(aim)) / FOOT_STEP + 0.5) * FOOT_STEP
-        if back <= 0.0 or math.hypot(back, head) > LONGEST:
+        if min(head, back) < LEAST_REACH or math.hypot(back, head) > LONGEST:
             continue
         spot = find_spot(job, stud=x, head=head, set_back=back, size=size)
         if isinstance(spot, Spot):

@@ -11,6 +11,7 @@ from bracing.choosing import over, whole_down, whole_up
 from bracing.clock import Clock
 from bracing.forecast import Forecast, Hour, from_now_on
 from bracing.gusts import clear_out_gust
+from bracing.holding import held_part, held_value
 from bracing.job import Job
 from bracing.results import header
 from bracing.storm.bench import LEAST_GUST, Bench, limit_in, worst_hour
@@ -237,6 +238,9 @@ def storm(
     Raises:
         InputError: a brace that is on no full-height stud; a forecast that has run out.
     """
+    for value, cls, name in ((job, Job, "job"), (forecast, Forecast, "forecast"), (clock, Clock, "clock")):
+        held_part(value, cls, name)
+    lead, ladder = held_value(lead, "time", "lead", least=0.0), held_value(ladder, "flag", "ladder")
     ahead = from_now_on(forecast, clock.now)
     worst = worst_hour(job, ahead)
     gust = max(worst.gust, LEAST_GUST)

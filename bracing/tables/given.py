@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from bracing.fields import KIND
+from bracing.fields import KIND, class_of
 from bracing.job import Job
-from bracing.reading.structure import class_of, fields_by_key
+from bracing.reading.structure import fields_by_key
 from bracing.tables.page import Page
 
 

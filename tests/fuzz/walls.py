@@ -5,9 +5,9 @@ from __future__ import annotations
 import random
 from typing import Any
 
-from bracing.fields import KIND, LEAST, MOST, ONE_OF
+from bracing.fields import KIND, LEAST, MOST, ONE_OF, class_of
 from bracing.job import Job
-from bracing.reading.structure import class_of, fields_by_key
+from bracing.reading.structure import fields_by_key
 from tests.fuzz.spoil import number_near, odd, spoilt_bytes, spoilt_text, toml
 
 STICKS = ("2x4", "2x6", "2x8")

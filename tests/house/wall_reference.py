@@ -13,12 +13,12 @@ from typing import Any
 import attrs
 
 from bracing.assumed import ASSUMPTIONS
-from bracing.fields import HELP, KIND, LEAST, MOST, ONE_OF
+from bracing.fields import HELP, KIND, LEAST, MOST, ONE_OF, class_of
+from bracing.holding import amount
 from bracing.job import Job
 from bracing.own_fasteners import _FIELDS as FASTENER_FIELDS
 from bracing.reading.outline import TopKeys
-from bracing.reading.structure import class_of, fields_by_key
-from bracing.reading.values import amount
+from bracing.reading.structure import fields_by_key
 from bracing.start.text import written
 from bracing.wall import Wall
 from tests.house.tree import ROOT

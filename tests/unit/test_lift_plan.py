@@ -145,7 +145,9 @@ def test_a_load_that_breaks_a_stick_is_over_and_one_just_under_is_not(plan, shar
     places = tuple(pick.x for pick in plan.picks.picks)
     worst = max(max(row.stud, row.plate) for row in plan.tilt)
     dynamic = share * 1.25 / worst - 1.0
-    found = plan_lift(JOB, LiftRequest(dynamic=dynamic, pick_at=places))
+    request = LiftRequest(pick_at=places)
+    object.__setattr__(request, "dynamic", dynamic)  # past what may be asked for
+    found = plan_lift(JOB, request)
     said = [line for line in found.over if line.startswith("stress of")]
     assert bool(said) == (share > 1.0)
     if said:
@@ -266,7 +268,7 @@ def test_slides_along_a_slope():
     assert slide(1000.0, 4.0 / 3.0) == pytest.approx(800.0, rel=1e-12)
 
 
-@pytest.mark.parametrize(("people", "roles"), [(1, 2), (2, 2), (3, 3), (4, 4), (9, 4)])
+@pytest.mark.parametrize(("people", "roles"), [(2, 2), (3, 3), (4, 4), (9, 4)])
 def test_roles_for_two_three_and_four(plan, people, roles):
     day = day_plan(evolve(plan, request=LiftRequest(people=people)))
     assert len(day.roles) == roles
