@@ -21,6 +21,8 @@ from collections.abc import Iterable
 
 from attrs import asdict, frozen
 
+from bracing.visible import visible
+
 MOST_SHOWN = 200
 CODE = "code"  # the "file" of a fault in an object that a program builds
 NOTHING_GIVEN = "nothing"
@@ -48,8 +50,7 @@ class Fault:
 
     def __str__(self) -> str:
         shown = self.value if len(self.value) <= 60 else self.value[:57] + "..."
-        line = f"{self.file}: {self.field}: got {shown}; expected {self.expected}"
-        return "".join(letter if letter.isprintable() else "?" for letter in line)
+        return visible(f"{self.file}: {self.field}: got {shown}; expected {self.expected}")
 
     def to_dict(self) -> dict[str, str]:
         """Give the fault as the JSON object of the design, section 12."""
@@ -219,7 +220,7 @@ def shown(value: object) -> str:
             text = json.dumps(value, default=str, ensure_ascii=False)
         except (TypeError, ValueError, RecursionError):  # an integer of more digits than Python will write
             text = "a huge value"
-    text = "".join(letter if letter.isprintable() else "?" for letter in text[: MOST_SHOWN + 1])
+    text = visible(text[: MOST_SHOWN + 1])
     return text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 3] + "..."
 
 

@@ -72,7 +72,7 @@ def _texts_of(made: Any) -> Iterable[tuple[str, object, str]]:  # noqa: ANN401  
         text = getattr(made, key)
         if text is None and key == "report":
             continue
-        if not isinstance(text, str) or not text.strip() or len(text) > most:
+        if not isinstance(text, str) or not text.strip() or len(text) > most or not text.isprintable():
             yield key, text, f"text of 1 to {most} letters"
     if isinstance(made.name, str) and any(word in made.name.lower() for word in NOT_STRUCTURAL):
         yield "name", made.name, "a nail or a structural screw"

@@ -117,12 +117,12 @@ class LiftPlan:
 
     @property
     def verdict(self) -> str | None:
-        """Within or over at the gust asked; None where none was asked; engineer past what this covers."""
+        """Over where anything is; else within, or None where no gust was asked; engineer past what this covers."""
         if self.beyond:
             return "engineer"
-        if self.request.gust is None:
-            return None
-        return "over" if self.over else "within"
+        if self.over:
+            return "over"
+        return None if self.request.gust is None else "within"
 
     def to_dict(self) -> dict[str, object]:
         """Give the plan as JSON."""

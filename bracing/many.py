@@ -32,6 +32,7 @@ from bracing.on_file import without_braces
 from bracing.reading import job_from_options, read_job
 from bracing.reading.options import OPTIONS
 from bracing.units import Mph
+from bracing.visible import cells
 
 SEVERAL = ("brace", "opening")  # columns that hold several, with semicolons between
 BAD_ROW = "bad row"
@@ -269,7 +270,7 @@ def check_list(
             with target.open("a", encoding="utf-8", newline="") as out:
                 writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
                 for answer in check_rows(rest, asked, executor=executor):
-                    writer.writerow(asdict(answer))
+                    writer.writerow(cells(asdict(answer)))
                     out.flush()
                     count(answer)
                     progress(verdicts.total())

@@ -151,7 +151,7 @@ class _Row:
 
     def _name(self) -> str | None:
         value = self.row.get("name")
-        if not isinstance(value, str) or not value.strip() or len(value) > 60:
+        if not isinstance(value, str) or not value.strip() or len(value) > 60 or not value.isprintable():
             self.fault("name", value, "a name of 1 to 60 letters")
             return None
         try:
@@ -186,7 +186,7 @@ class _Row:
             for key in needs:
                 self.fault(key, self.row[key], "the report or standard it comes from, in `report`")
             return None
-        if not isinstance(value, str) or not value.strip() or len(value) > 80:
+        if not isinstance(value, str) or not value.strip() or len(value) > 80 or not value.isprintable():
             self.fault("report", value, "the number of the report, as text")
             return None
         return value.strip()

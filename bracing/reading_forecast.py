@@ -30,9 +30,10 @@ from bracing.forecast import (
     checked_speed,
     refuse_bare_wind,
 )
-from bracing.reading.faults import Faults, shown
+from bracing.reading.faults import Faults
 from bracing.reading.source import SourceText, csv_lines, json_of, read_source
 from bracing.units import Mph
+from bracing.visible import visible
 
 MOST_COLUMNS, MOST_LETTERS = 200, 80
 REFUSED: Mph = -1.0  # a speed that was there and could not be read
@@ -129,7 +130,7 @@ def read_forecast(path: str, clock: Clock, declared: Declared | None = None) -> 
     hours = _in_order(read, reader, faults)
     faults.raise_if_any()
     unused = [column.name for role, column in columns.items() if role.startswith("?")]
-    notes = [f"not used: {', '.join(unused)}"] if unused else []
+    notes = [visible(f"not used: {', '.join(unused)}")] if unused else []
     return Forecast(hours, source.file, (*notes, *reader.notes), reader.clock.zone)
 
 

@@ -100,7 +100,8 @@ def lift_text(plan: LiftPlan, *, metric: bool = False) -> str:
     """
     lb, mark = partial(pounds, metric=metric), partial(tape, metric=metric)
     asked = plan.request.gust is not None
-    verdict = f"{(plan.verdict or '').upper()} at {plan.gust:g} mph" if asked else "lift"
+    verdict = "lift" if plan.verdict is None else plan.verdict.upper()
+    verdict += f" at {plan.gust:g} mph" if asked else ""
     part = 100.0 * plan.request.dynamic
     share = 100.0 * plan.head_force / plan.weight.weight
     lines = [

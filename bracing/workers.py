@@ -63,8 +63,15 @@ def _dask(address: str, workers: int) -> Iterator[Executor]:
         return
     try:
         client = dask.Client(address, timeout=10)
-    except (OSError, ValueError) as error:
-        refuse("--dask", address, f"the address of a Dask scheduler that answers ({str(error)[:60]})")
+    except (
+        OSError,
+        ValueError,
+        TypeError,
+        RuntimeError,
+        ImportError,
+    ) as error:  # by what the address begins with
+        why = " ".join(str(error).split())[:60]
+        refuse("--dask", address, f"the address of a Dask scheduler that answers ({why})")
     with client, client.get_executor() as executor:
         yield executor
 

@@ -26,6 +26,7 @@ from bracing.errors import (
     near_names,
 )
 from bracing.files import written
+from bracing.visible import visible
 
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EROFS, errno.EIO)  # of the disk, not of the program
 TEXT_LIBRARIES = "apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"  # by Debian's names
@@ -82,7 +83,7 @@ def _bad_input(faults: Iterable[Fault], words: Sequence[str], *, line: str = "")
     told = "".join(f"{fault}\n" for fault in found)
     told += "".join(f"written before that: {file}\n" for file in written())
     line = line or next_line(found, words, list(COMMANDS))
-    line = "".join(letter if letter.isprintable() else " " for letter in line)  # a word may hold a line break
+    line = visible(line)  # a word may hold a line break
     put(sys.stderr, f"{told}next: {line}\n")
     return BAD_INPUT
 

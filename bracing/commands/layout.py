@@ -13,7 +13,17 @@ from attrs import field, frozen
 
 from bracing.commands.check import GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, none_found, page_width
+from bracing.commands.output import (
+    INTERRUPTED,
+    NOT_WITHIN,
+    WITHIN,
+    as_json,
+    finish,
+    none_found,
+    page_width,
+    put,
+    tell,
+)
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
@@ -202,14 +212,12 @@ class Progress:
         if sys.stderr.isatty():
             share = min(1.0, (time.monotonic() - self.start) / max(self.budget, 1e-3))
             bar = "#" * int(share * BAR)
-            sys.stderr.write("\r\x1b[K" + f"[{bar:<{BAR}}] {words}"[: page_width() - 1])
-            sys.stderr.flush()
+            put(sys.stderr, f"[{bar:<{BAR}}] {words}"[: page_width() - 1], over=True)
         elif time.monotonic() - self.said[0] >= SAY_EVERY_S:
             self.said[0] = time.monotonic()
-            sys.stderr.write(words + "\n")
+            tell(words)
 
     def end(self) -> None:
         """Clear the bar."""
         if sys.stderr.isatty():
-            sys.stderr.write("\r\x1b[K")
-            sys.stderr.flush()
+            put(sys.stderr, "", over=True)

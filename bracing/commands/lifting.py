@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -10,7 +9,7 @@ import typer
 
 from bracing.commands.check import OVERWRITE
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, status_of
+from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, status_of, tell
 from bracing.commands.wall_options import Given, takes_wall
 
 Json = Annotated[bool, typer.Option("--json", help="JSON instead of text")]
@@ -99,7 +98,7 @@ def lift(
 
         suffix, output = f".{picture_format.lower().lstrip('.')}", Output("--pictures", overwrite)
         for path in draw_lift(plan, pictures, suffix=suffix, output=output):
-            sys.stderr.write(f"wrote {path}\n")
+            tell(f"wrote {path}")
     status = status_of(plan.verdict)
     if json:
         finish(as_json({**plan.to_dict(), "day": day_plan(plan).to_dict()}), status)

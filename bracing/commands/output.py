@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
 
+from bracing.visible import NEWLINE, visible, visible_json
+
 if TYPE_CHECKING:
     from bracing.errors import InputError, NoLayoutError
     from bracing.job import Job
@@ -24,6 +26,7 @@ BAD_INPUT = 2
 OUR_FAULT = 3
 INTERRUPTED = 130
 
+CLEAR_LINE = "\r\x1b[K"
 OVER, ENGINEER = "over", "engineer"
 NARROWEST, WIDEST = 40, 80
 # Signs a console may not have, spelt out.
@@ -47,8 +50,8 @@ def as_json(answer: Mapping[str, object]) -> str:
     Args:
         answer: as its `to_dict` gives it; a number JSON cannot carry is an error.
     """
-    plain = not _takes_all(sys.stdout)
-    return json.dumps(answer, indent=2, allow_nan=False, ensure_ascii=plain)
+    text = json.dumps(answer, indent=2, allow_nan=False, ensure_ascii=not _takes_all(sys.stdout))
+    return visible_json(text)
 
 
 def _takes_all(stream: TextIO | None) -> bool:
@@ -87,12 +90,15 @@ def prepare(stream: TextIO | None) -> None:
         stream.reconfigure(errors="bracing")
 
 
-def put(stream: TextIO | None, text: str) -> OSError | None:
+def put(stream: TextIO | None, text: str, *, over: bool = False) -> OSError | None:
     """Write to a stream, and let the text go where nobody can take it; no reader is no fault.
+
+    The one place where text is printed: whatever it holds from outside is shown, and not obeyed by the terminal.
 
     Args:
         stream: stdout or stderr; None where it was closed before the start.
         text: all of it.
+        over: write over the line that is there, on a terminal.
 
     Returns:
         Why nothing more can be written, such as a full disk; None where it was, or where nobody reads.
@@ -100,7 +106,7 @@ def put(stream: TextIO | None, text: str) -> OSError | None:
     if stream is None:
         return None
     try:
-        stream.write(text)
+        stream.write((CLEAR_LINE if over else "") + visible(text, keep=NEWLINE))
         stream.flush()
     except OSError as error:
         # Python flushes once more at exit: give it somewhere to go.
@@ -108,6 +114,15 @@ def put(stream: TextIO | None, text: str) -> OSError | None:
             os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
         return None if isinstance(error, BrokenPipeError) else error
     return None
+
+
+def tell(line: str) -> None:
+    """Say a line beside the answer, on stderr.
+
+    Args:
+        line: the line.
+    """
+    put(sys.stderr, f"{line}\n")
 
 
 def finish(text: str, status: int = WITHIN) -> NoReturn:

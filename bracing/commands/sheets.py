@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NamedTuple
 
@@ -10,7 +9,7 @@ import typer
 
 from bracing.commands.check import JSON, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_width, status_of
+from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_width, status_of, tell
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
@@ -189,7 +188,7 @@ def _wall_row(wall: Standing) -> dict[str, object]:
 
 
 def _writing(name: str) -> None:
-    sys.stderr.write(f"writing {name}\n")
+    tell(f"writing {name}")
 
 
 def trace(

@@ -12,9 +12,20 @@ import typer
 
 from bracing.commands.check import JSON, METRIC
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, page_width, status_of
+from bracing.commands.output import (
+    INTERRUPTED,
+    NOT_WITHIN,
+    WITHIN,
+    as_json,
+    finish,
+    page_width,
+    put,
+    status_of,
+    tell,
+)
 from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
 from bracing.commands.wall_options import Given, quoted, takes_wall
+from bracing.visible import NEWLINE, visible
 
 if TYPE_CHECKING:
     from bracing.job import Job
@@ -70,7 +81,7 @@ def built(
         found = walk(job, ask, say, journal=journal)
         role = by or ask("Who walked it, by role (such as lead framer)? > ").strip()
     except (KeyboardInterrupt, EOFError):
-        sys.stderr.write("\nbroken off: the answers are kept; the same command goes on from there\n")
+        tell("\nbroken off: the answers are kept; the same command goes on from there")
         raise typer.Exit(INTERRUPTED) from None
     as_built = write_walk(found, role, clock)
     journal.drop()
@@ -91,9 +102,8 @@ def asker(stream: TextIO) -> Callable[[str], str]:
         question, mark, _ = prompt.rpartition("> ")
         shown = wrapped(question) + ("\n" if question.endswith("\n") else " ") + mark
         if stream is sys.stdout:
-            return input(shown)
-        stream.write(shown)
-        stream.flush()
+            return input(visible(shown, keep=NEWLINE))
+        put(stream, shown)
         return input()
 
     return ask
@@ -118,8 +128,7 @@ def print_line(text: str, *, stream: TextIO) -> None:
         text: the line.
         stream: where.
     """
-    stream.write(f"{wrapped(text)}\n")
-    stream.flush()
+    put(stream, f"{wrapped(text)}\n")
 
 
 def stages(

@@ -10,7 +10,8 @@ from typing import Annotated, Any
 import typer
 
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import INTERRUPTED, finish, page_width
+from bracing.commands.output import INTERRUPTED, finish, page_width, put, tell
+from bracing.visible import NEWLINE, visible
 
 FILE = typer.Argument(
     metavar="FILE", help="the wall file to write; named after the wall unless given", show_default=False
@@ -47,7 +48,7 @@ def start(
     try:
         values = Interview(_ask, _say, page_width()).run()
     except (Quit, KeyboardInterrupt, EOFError):
-        sys.stderr.write("\nbroken off: no file was written\n")
+        tell("\nbroken off: no file was written")
         raise typer.Exit(INTERRUPTED) from None
     path = file or free_name(str(values.get("wall.name", "wall")))
     _say("\n" + _wrote(write_new_wall(path, values), path))
@@ -122,9 +123,8 @@ def _gust_to_lay_out() -> str:
 
 
 def _ask(prompt: str) -> str:
-    return input(prompt)
+    return input(visible(prompt, keep=NEWLINE))
 
 
 def _say(text: str) -> None:
-    sys.stdout.write(f"{text}\n")
-    sys.stdout.flush()
+    put(sys.stdout, f"{text}\n")

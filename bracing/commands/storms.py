@@ -19,6 +19,7 @@ from bracing.commands.output import (
     finish,
     page_width,
     status_of,
+    tell,
 )
 from bracing.commands.wall_options import Given, quoted, takes_wall
 
@@ -245,7 +246,7 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
     with spread as executor:
         job = storm_folder(files, answer, read_job, executor=executor)
     for fault in job.faults:
-        sys.stderr.write(f"{fault}\n")
+        tell(str(fault))
     status = BAD_INPUT if job.faults else status_of(job.verdict)
     if page["json"]:
         finish(as_json(job.to_dict()), status)

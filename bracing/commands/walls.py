@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -64,12 +63,12 @@ def progress() -> Callable[[int], None]:
     start = said = time.monotonic()
     before: int | None = None
 
-    def tell(done: int) -> None:
+    def say(done: int) -> None:
         nonlocal said, before
         now = time.monotonic()
         before = done - 1 if before is None else before
         if now - said >= SAY_EVERY_S:
             said = now
-            sys.stderr.write(f"{done} walls, {(done - before) / (now - start):.1f} a second\n")
+            tell(f"{done} walls, {(done - before) / (now - start):.1f} a second")
 
-    return tell
+    return say

@@ -20,6 +20,7 @@ from bracing.storm.words import rung_words
 from bracing.tables.check import link_words, nothing_words
 from bracing.trace.steps import Step, n
 from bracing.units import tape
+from bracing.visible import visible
 
 BLANK_LOG_ROWS = 8
 SECONDS_A_DAY = 86400.0
@@ -35,7 +36,7 @@ def content(facts: Facts) -> dict[str, object]:
     result, job = facts.result, facts.job
     return {
         "wall": job.wall.name,
-        "file": job.file,
+        "file": visible(job.file),
         "state": job.state,
         "file_state": facts.as_filed.job.state if facts.layout else "",
         "first": said_first(facts.as_filed.job, plan=facts.plan),

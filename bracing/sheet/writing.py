@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from bracing.choosing import whole_up
 from bracing.errors import InputError
 from bracing.files import Output
 from bracing.sheet.facts import Facts
+from bracing.visible import cell
 
 OUTPUT = Output("-o", overwrite=True)  # for a caller who says nothing else
 PICTURES = (".svg", ".png")
@@ -22,8 +22,6 @@ COLUMNS = (
     "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push lb", "pull lb", "limit mph with it up",
     "clear-out mph of the wall", "wall on file",
 )  # fmt: skip
-FORMULA = ("=", "+", "-", "@", "\t", "\r")  # a cell that begins so is run as a formula by some programs
-NUMBER = re.compile(r"-[0-9]+(?:\.[0-9]+)?")  # a foot out past LEFT is no formula
 
 
 def suffix_of(path: Path) -> str:
@@ -105,7 +103,7 @@ def _csv(facts: Facts) -> bytes:
     out = csv.writer(into, lineterminator="\n")
     out.writerow(COLUMNS)
     for row in _csv_rows(facts):
-        out.writerow([_cell(value) for value in row])
+        out.writerow([cell(value) for value in row])
     return into.getvalue().encode("utf-8")
 
 
@@ -134,11 +132,6 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
             )
         )  # fmt: skip
     return rows
-
-
-def _cell(value: object) -> str:
-    text = str(value)
-    return f"'{text}" if text.startswith(FORMULA) and not NUMBER.fullmatch(text) else text
 
 
 WRITERS: dict[str, Callable[[Facts], bytes]] = {

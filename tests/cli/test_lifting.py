@@ -52,11 +52,15 @@ def test_weight_in_words_and_in_json_say_the_same(capsys, wall):
     assert sum(part["weight_lb"] for part in answer["parts"]) == pytest.approx(answer["weight_lb"], rel=1e-9)
 
 
-def test_a_lift_without_a_gust_has_no_verdict_and_exits_zero(capsys, wall):
+def test_a_lift_without_a_gust_is_over_only_where_something_is(capsys, wall):
+    """Nothing is declared at the foot: over; with the foot held there is no verdict, as no gust was asked."""
     status, out, _ = run(capsys, "lift", wall, "--json")
     answer = json.loads(out)
-    assert status == 0
-    assert answer["verdict"] is None
+    assert (status, answer["verdict"]) == (1, "over")
+    status, held, _ = run(
+        capsys, "lift", wall, "--blocks", "20: 8 of 16d common", "--straps", "12: 2000 lb", "--json"
+    )
+    assert (status, json.loads(held)["verdict"]) == (0, None), json.loads(held)["over"]
     assert answer["head_force_lb"] == pytest.approx(answer["weight_lb"] / 2.0, rel=0.05)
     assert len(answer["tilt"]) == 19
     assert answer["day"]["roles"]

@@ -1,12 +1,16 @@
-"""Every class a programmer can build is as strict as the reader of files; every cell and every line shows what it holds."""
+"""Every class is as strict as the reader of files; every cell and every line shows what it holds."""
 
 from __future__ import annotations
 
+import ast
+import csv
 import importlib
 import math
+import os
 import pkgutil
 import tomllib
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 import attrs
@@ -27,7 +31,9 @@ from bracing.lift_request import LiftRequest
 from bracing.machine import Chart, ChartRow, Machine
 from bracing.plumb import Reading
 from bracing.reading.outline import TopKeys
+from bracing.visible import cell, plain
 from bracing.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopPlate
+from tests.cli.running import EXAMPLES, run
 
 NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)
 LEVEL = ((0.0, 96.0), (240.0, 96.0))
@@ -333,3 +339,120 @@ def test_no_function_takes_another_thing_for_a_job():
         ):
             with pytest.raises(InputError):
                 call()
+
+
+# -- the verdict of a lift, cells, and what is printed ---------------------------------------------------
+
+BRACED = EXAMPLES / "short-wall-braced.toml"
+FOOT = ("--toe-nails", "40: 16d common", "--straps", "12: 2000 lb", "--blocks", "20: 8 of 16d common")
+
+
+@pytest.mark.parametrize(("capacity", "status"), [(9000, 0), (100, 1)])
+def test_a_lift_over_its_machine_ends_in_1_without_a_gust_too(capsys, tmp_path, capacity, status):
+    chart = tmp_path / "chart.csv"
+    chart.write_text(f"reach_ft,capacity_lb\n0,{capacity}\n80,{capacity}\n")
+    ran = run(capsys, "lift", BRACED, *FOOT, "--chart", chart, "--distance", "10 ft")
+    assert ("machine: " in ran.out) == bool(status), ran.out
+    assert ran.status == status, ran.out
+
+
+NASTY = (
+    "=1+1",
+    "+1",
+    "-1+2",
+    "@x",
+    "\t=1",
+    "\r=1",
+    " =1",
+    "esc \x1b[31m",
+    "two\nlines",
+    "nul \0",
+    "\x9b2J",
+    "\u202e",
+    "\u200b",
+    "\x7f",
+)
+
+
+def test_no_cell_is_a_formula_or_acts():
+    for nasty in NASTY:
+        written = cell(nasty)
+        assert all(plain(letter) for letter in written), nasty
+        assert written.lstrip()[:1] not in ("=", "+", "-", "@", "\t", "\r"), nasty
+    assert [cell(value) for value in (-4.5, 3, "-12.25", None, "B1")] == ["-4.5", "3", "-12.25", "", "B1"]
+
+
+def test_the_results_of_a_list_hold_no_formula_and_no_escape(capsys, tmp_path):
+    listed, out = tmp_path / "l.csv", tmp_path / "r.csv"
+    with listed.open("w", newline="") as stream:
+        writer = csv.writer(stream)
+        writer.writerow(("length", "height", "name"))
+        writer.writerows(
+            ("10 ft", "8 ft", nasty) for nasty in ("=1+1", "@x", "a\nb", "\x1b[31mred", "\u202e")
+        )
+    run(capsys, "walls", listed, "--gust", "20", "--workers", "1", "--out", out)
+    with out.open(newline="") as stream:
+        rows = list(csv.reader(stream))
+    assert len(rows) == 6
+    for row in rows:
+        for written in row:
+            assert all(plain(letter) for letter in written), written
+            assert written[:1] not in ("=", "+", "-", "@"), written
+
+
+def test_a_name_in_a_heading_a_file_or_a_key_does_not_act_on_the_terminal(capsys, tmp_path):
+    forecast = tmp_path / "f\x1b[2J\u202e.csv"
+    forecast.write_text("time [UTC],gust [mph],odd \x1b[31m\u202e\x9b\u200b\n2199-11-30 20:00,20,x\n")
+    bad = tmp_path / "b\x1b[2J.toml"
+    bad.write_text(
+        '[wall]\nlength = "20 ft"\nheight = "8 ft"\n"k\\u001b[2J\\u202e" = 1\n[[fastener]]\nname = "x\\u001b"\n'
+    )
+    words = (("storm", BRACED, "--forecast", forecast), ("storm", BRACED, "--forecast", forecast, "--json"), ("check", bad),
+             ("check", bad, "--json"), ("check", tmp_path / "gone\x1b\x07\u202e.toml"))  # fmt: skip
+    for each in words:
+        ran = run(capsys, *each)
+        assert ran.status in (0, 1, 2), ran.err
+        for text in (ran.out, ran.err):
+            assert all(letter == "\n" or plain(letter) for letter in text), (each, text)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="names of files are text there")
+def test_a_file_named_in_other_bytes_is_named_and_does_not_end_in_3(capsys, tmp_path):
+    name = os.fsdecode(os.fsencode(tmp_path) + b"/b-\xff.toml")
+    Path(name).write_bytes(BRACED.read_bytes())
+    page = tmp_path / "page.html"
+    assert run(capsys, "sheet", name, "--gust", "20", "--out", page).status in (0, 1)
+    assert "b-\\xff.toml" in page.read_text(encoding="utf-8")
+    assert (
+        "b-\\xff.toml"
+        in run(capsys, "sheet", name, "--gust", "2000000").out + run(capsys, "check", name + "x").err
+    )
+
+
+def test_a_scheduler_of_another_kind_is_one_line_and_2(capsys, tmp_path):
+    pytest.importorskip("distributed")
+    listed = tmp_path / "l.csv"
+    listed.write_text("length,height\n10 ft,8 ft\n")
+    ran = run(
+        capsys, "walls", listed, "--gust", "20", "--dask", "tls://localhost:1", "--out", tmp_path / "r.csv"
+    )
+    assert ran.status == 2
+    assert ran.err.startswith(
+        "command line: --dask: got tls://localhost:1; expected the address of a Dask scheduler"
+    )
+    assert not (tmp_path / "r.csv").exists()
+
+
+def test_one_place_prints():
+    """Whoever writes to a stream past output.put would forget to show what a name holds."""
+    package = Path(bracing.__file__).parent
+    for path in [*package.glob("commands/*.py"), package / "cli.py"]:
+        if path.name == "output.py":
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call):
+                said = ast.unparse(node.func)
+                assert said not in ("print", "typer.echo", "typer.secho"), f"{path.name}:{node.lineno}"
+                assert not said.startswith(("sys.stdout.write", "sys.stderr.write", "stream.write")), (
+                    f"{path.name}:{node.lineno}"
+                )

@@ -13,7 +13,7 @@ PACKAGE = ROOT / "bracing"
 # The bands, and the modules of each in the order they may import one another: a module imports only what
 # stands above it. A package is one entry; inside it the only rule is that imports run one way.
 BANDS: dict[str, tuple[str, ...]] = {
-    "words": ("errors", "choosing", "units", "sources", "cautions"),
+    "words": ("visible", "errors", "choosing", "units", "sources", "cautions"),
     "things": (
         "lumber",
         "fastener_limits",

@@ -58,8 +58,10 @@ def test_wind_on_the_body_against_a_hand_sum():
     assert body.wind_moment_per_mph2 == pytest.approx(body.wind_force_per_mph2 * 66.0, rel=1e-9)
 
 
-def test_without_a_gust_there_is_no_verdict_and_with_one_there_is(plan):
-    assert plan.verdict is None
+def test_without_a_gust_there_is_no_verdict_but_over_and_with_one_there_is(plan):
+    assert (plan.over != (), plan.verdict) == (True, "over")  # nothing is declared at the foot
+    held = plan_lift(JOB, LiftRequest(foot=FootRequest(straps=6, strap_lb=2000.0)))
+    assert (held.over, held.verdict) == ((), None)
     assert plan.gust == plan.gusts.limit
     windy = plan_lift(JOB, LiftRequest(gust=40.0))
     assert windy.verdict == "over"
