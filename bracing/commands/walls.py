@@ -11,7 +11,7 @@ import typer
 
 from bracing.commands.check import JSON
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of
+from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of, tell
 from bracing.commands.storms import GUST, STORMS
 
 SAY_EVERY_S = 2.0

@@ -407,8 +407,8 @@ def test_a_name_in_a_heading_a_file_or_a_key_does_not_act_on_the_terminal(capsys
     bad.write_text(
         '[wall]\nlength = "20 ft"\nheight = "8 ft"\n"k\\u001b[2J\\u202e" = 1\n[[fastener]]\nname = "x\\u001b"\n'
     )
-    words = (("storm", BRACED, "--forecast", forecast), ("storm", BRACED, "--forecast", forecast, "--json"), ("check", bad),
-             ("check", bad, "--json"), ("check", tmp_path / "gone\x1b\x07\u202e.toml"))  # fmt: skip
+    words = (("storm", BRACED, "--forecast", forecast), ("storm", BRACED, "--forecast", forecast, "--json"),
+             ("check", bad), ("check", bad, "--json"), ("check", tmp_path / "gone\x1b\x07\u202e.toml"))  # fmt: skip
     for each in words:
         ran = run(capsys, *each)
         assert ran.status in (0, 1, 2), ran.err
