@@ -12,6 +12,7 @@ from attrs import frozen
 from bracing.fields import declared
 from bracing.units import Inch, Radian
 
+MOST_IN_BRACE = 40  # fasteners in one joint at an end of the stick
 LEAST_REACH: Inch = 12.0  # from the floor up to the head, and from the wall out to the foot
 
 
@@ -117,8 +118,8 @@ class Brace:
     size: str = declared("size", "nominal size of the stick", default="2x4")
     ties: int = declared("count", "anchored tie rows on it", default=0, least=0, most=2)
     stiffener: str = declared("word", "none | T", default="none", one_of=("none", "T"))
-    head_fasteners: int = declared("count", "in the head joint", default=1, least=0, most=40)
-    cleat_fasteners: int = declared("count", "brace to cleat", default=1, least=0, most=40)
+    head_fasteners: int = declared("count", "in the head joint", default=1, least=0, most=MOST_IN_BRACE)
+    cleat_fasteners: int = declared("count", "brace to cleat", default=1, least=0, most=MOST_IN_BRACE)
     floor_fasteners: int = declared("count", "cleat to floor", default=1, least=0, most=60)
     into_joist: bool = declared("flag", "floor fasteners are in a joist", default=False)
     stud_doubled: bool = declared("flag", "stud doubled over its full height", default=False)

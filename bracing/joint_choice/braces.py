@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 
 from attrs import evolve, frozen
 
-from bracing.brace import Brace
+from bracing.brace import MOST_IN_BRACE, Brace
 from bracing.chain.brace import head_joint
 from bracing.chain.foot import brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
 from bracing.chain.materials import Materials, materials_of
@@ -148,7 +148,7 @@ def _needed(
     materials: Materials, brace: Brace, load: tuple[Pound, Pound], *, name: str, make: Maker
 ) -> Enough:
     """Least number that holds push and pull, and the share of the joint used then."""
-    for count in range(1, MOST + 1):
+    for count in range(1, (MOST if make is _floor else MOST_IN_BRACE) + 1):
         *sides, one = make(materials, brace, name, count)
         if one.lateral <= 0.0:
             return None, None

@@ -58,7 +58,16 @@ def test_a_lift_without_a_gust_is_over_only_where_something_is(capsys, wall):
     answer = json.loads(out)
     assert (status, answer["verdict"]) == (1, "over")
     status, held, _ = run(
-        capsys, "lift", wall, "--blocks", "20: 8 of 16d common", "--straps", "12: 2000 lb", "--json"
+        capsys,
+        "lift",
+        wall,
+        "--blocks",
+        "20: 8 of 16d common",
+        "--straps",
+        "12: 2000 lb",
+        "--pick-lb",
+        "2000 lb",
+        "--json",
     )
     assert (status, json.loads(held)["verdict"]) == (0, None), json.loads(held)["over"]
     assert answer["head_force_lb"] == pytest.approx(answer["weight_lb"] / 2.0, rel=0.05)

@@ -360,7 +360,7 @@ def test_which_panel_is_on_the_studs():
         for changes in (
             {"layers": ("house wrap", "plywood 15/32")},
             {"layers": ("gypsum 1/2",)},
-            {"sheathed": False},
+            {"sheathed": False, "layers": ()},
         )
     )
     assert sheathing_of(materials(wall=plain).job).name == layer("plywood 15/32").name

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from bracing.errors import InputError, MissingDataError
+from bracing.errors import InputError
 from bracing.framing import frame_wall, header_plies
 from bracing.wall import Opening, Row, Studs, Wall
 
@@ -149,7 +149,7 @@ def test_openings_that_cannot_be_framed_are_refused_by_name(openings):
 
 
 def test_unknown_sizes_are_refused_with_near_names():
-    with pytest.raises(MissingDataError, match="near: 2x"):
+    with pytest.raises(InputError, match="near: 2x"):
         frame_wall(wall(size="2x7"))
 
 

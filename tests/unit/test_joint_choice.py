@@ -34,9 +34,7 @@ def test_a_cleat_along_a_joist_has_the_room_of_the_joist_it_lies_on():
     assert room(job(run="away")) == 13
 
 
-@pytest.mark.parametrize(
-    ("spacing", "crossed"), [(12.0, 4), (16.0, 3), (19.2, 2), (24.0, 2), (48.0, 1), (60.0, 1)]
-)
+@pytest.mark.parametrize(("spacing", "crossed"), [(12.0, 4), (16.0, 3), (19.2, 2), (24.0, 2), (48.0, 1)])
 def test_a_cleat_across_joists_has_the_room_of_each_it_is_sure_to_cross(spacing, crossed):
     """48 in cross so many joists wherever they start, and the foot of one that is declared to be in a joist one."""
     one = room(job(run="along", spacing=48.0))
