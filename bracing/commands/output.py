@@ -93,7 +93,7 @@ def prepare(stream: TextIO | None) -> None:
 def put(stream: TextIO | None, text: str, *, over: bool = False) -> OSError | None:
     """Write to a stream, and let the text go where nobody can take it; no reader is no fault.
 
-    The one place where text is printed: whatever it holds from outside is shown, and not obeyed by the terminal.
+    The one place where text is printed: what comes from outside is shown, and not obeyed by the terminal.
 
     Args:
         stream: stdout or stderr; None where it was closed before the start.
