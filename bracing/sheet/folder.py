@@ -206,8 +206,8 @@ def _row(wall: Standing, page: str) -> dict[str, object]:
     facts, up = wall.facts, wall.job.wall.up
     row: dict[str, object] = {
         "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": wall.why,
-        "page": quote(os.fsencode(page)) if facts else "", "clear_out": "" if up else NOT_UP, "limit": "", "missing": "",
-        "first": "",
+        "page": quote(os.fsencode(page)) if facts else "", "clear_out": "" if up else NOT_UP, "limit": "",
+        "missing": "", "first": "",
     }  # fmt: skip
     if facts is None or facts.as_filed.limit is None:
         return row
