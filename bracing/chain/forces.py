@@ -17,10 +17,10 @@ from bracing.chain.inside import inside_panels, split
 from bracing.chain.model import ALIKE, Model
 from bracing.errors import AccuracyError
 from bracing.panel.cases import Cases
-from bracing.panel.contact import ROUNDING
+from bracing.panel.contact import ROUNDING, can_balance_all
 from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import TABLES_KEPT, Mesh
-from bracing.panel.reduced import BALANCE_TOLERANCE, BraceForces, solve, solve_one_way
+from bracing.panel.reduced import BALANCE_TOLERANCE, BraceForces, astray, solve, solve_in_turn, solve_one_way
 from bracing.units import Mph
 
 Array = NDArray[np.float64]
@@ -160,17 +160,74 @@ def _solved(
     (states, n), cases = give.shape, len(c.under_load) - 1
     under, work = sign * c.under_load.T, sign * c.work.T
     if (push == pull).all():
-        found = solve(c.flexibility, c.motions, give, push, under_load=under, work=work)
+        found = solve_in_turn(c.flexibility, c.motions, give, push, under_load=under, work=work)
         return split(found.force), np.repeat(found.held[:, None], cases, axis=1), math.inf
     force, held = np.zeros((states, cases, n, 2)), np.zeros((states, cases), dtype=bool)
-    until = math.inf
-    for some in (slice(0, 1), slice(1, states)):
-        # Whether braces that count one way can balance the loads at all has nothing to do with how much they give.
-        if some.start == 0 or held[0].all():
-            force[some], held[some], so_far = _one_way(
-                c, give[some], counts, under=under, work=work, gust=gust
-            )
-            until = min(until, so_far)
+    until = [math.inf]
+    # Whether braces that count one way can balance the loads at all has nothing to do with how much they give.
+    hope = _may_balance(c, counts, work=work, gust=gust)
+    if hope.any():
+        some = np.concatenate([[True], hope])
+        found = _one_way(c, give[:1], counts, under=under[:, some], work=work[:, some], gust=gust)
+        force[:1, hope], held[:1, hope], until[0] = found
+    if states > 1 and held[0].all():
+        force[1:2], held[1:2], soft = _one_way(c, give[1:2], counts, under=under, work=work, gust=gust)
+        force[2:], held[2:], turns = _in_turn(
+            c, give, counts, under=under, work=work, gust=gust, soft=force[1]
+        )
+        until += [soft, turns]
+    return force, held, min(until)
+
+
+def _may_balance(c: Compliance, counts: tuple[Flags, Flags], *, work: Array, gust: Mph) -> Flags:
+    """Whether braces that count may balance each case, for certain where not, (cases,)."""
+    at_gust = work[:, :1] + work[:, 1:] * gust**2
+    return np.array(
+        [can_balance_all(c.motions, case, takes_push=counts[0], takes_pull=counts[1]) for case in at_gust.T]
+    )
+
+
+def _in_turn(
+    c: Compliance,
+    give: Array,
+    counts: tuple[Flags, Flags],
+    *,
+    under: Array,
+    work: Array,
+    gust: Mph,
+    soft: Array,
+) -> tuple[Array, Flags, Mph]:
+    """Brace forces and held flags with each brace in turn stiff among soft ones, and until which gust they stand.
+
+    The braces that work are nearly always those that work where all are soft: with them all these states cost little,
+    and where none is astray they are the ones. The few others are looked for from the start.
+
+    Args:
+        c: the panel.
+        give: all stiff, all soft, then each in turn, (2 + n, n) [in/lb].
+        counts: braces that count in push, and in pull.
+        under: wall movement at the heads, (n, 1 + cases) [in].
+        work: work along each motion, (m, 1 + cases) [lb].
+        gust: at which working braces are found [mph].
+        soft: brace forces where all are soft, (cases, n, 2) [lb].
+    """
+    weights, parts = np.array([[1.0], [gust**2]]), (c.flexibility, c.motions, give[2:])
+    (states, n), cases = give[2:].shape, len(soft)
+    force, held, until = np.empty((states, cases, n, 2)), np.empty((states, cases), dtype=bool), math.inf
+    for k, working in enumerate((soft != 0.0).any(axis=-1)):
+        loads = under[:, [0, k + 1]], work[:, [0, k + 1]]
+        found = solve_in_turn(c.flexibility, c.motions, give, working, under_load=loads[0], work=loads[1])
+        turns = BraceForces(found.force[2:], found.motion[2:], found.held[2:], found.working[2:])
+        force[:, k] = turns.force
+        at_gust = evolve(turns, force=turns.force @ weights, motion=turns.motion @ weights)
+        wrong, back = astray(at_gust, parts, loads[0] @ weights, working, *counts)
+        held[:, k] = turns.held & ~(wrong | back).any(axis=-1)
+        moved = loads[0] - c.flexibility @ turns.force + c.motions @ turns.motion
+        until = min(until, _same_until(evolve(turns, held=held[:, k]), moved, give[2:], counts, gust=gust))
+    others = ~held.all(axis=1)
+    if others.any():
+        some = _one_way(c, give[2:][others], counts, under=under, work=work, gust=gust)
+        force[others], held[others], until = some[0], some[1], min(until, some[2])
     return force, held, until
 
 
@@ -260,9 +317,9 @@ def verify_balance(forces: Forces) -> None:
     load, moment = applied(forces)
     mesh, states = forces.model.meshes[0], forces.states
     heads = mesh.z[list(mesh.heads)]  # a head within 1/8 in of a header, sill or row takes its height
-    braces = np.moveaxis(states.brace, -1, 1)
-    force_error = load - braces.sum(axis=-1) - states.plate - states.returns[:, 0]
-    moment_error = moment - braces @ heads - states.returns[:, 1]
+    braces = np.tensordot(states.brace, np.stack([np.ones_like(heads), heads], axis=-1), axes=(1, 0))
+    force_error = load - braces[..., 0] - states.plate - states.returns[:, 0]
+    moment_error = moment - braces[..., 1] - states.returns[:, 1]
     for what, error, size in (("forces", force_error, load), ("moments", moment_error, moment)):
         worst = float(
             np.max(np.where(states.held[:, None], np.abs(error) / np.maximum(np.abs(size), 1e-9), 0.0))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 from attrs import frozen
@@ -17,7 +18,6 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Ints = NDArray[np.intp]
 
-HOLDING = ("base", "left_return", "right_return")
 NAMES = tuple(a.name for a in Responses.__attrs_attrs__)
 
 
@@ -63,18 +63,21 @@ def inside_panels(
     at, places = flat[0].at, flat[0].places
     inside = np.empty((count, alike + 1, cases, 2, len(places)))
     plate, returns = np.empty((count, states, cases, 2)), np.empty((count, states, cases, 2, 2))
-    nearest = alike + _nearest(places, *nearest_of) if n else np.zeros(0, dtype=np.intp)
+    order, ends = _by_brace(_nearest(places, *nearest_of), n) if n else (np.arange(0), [])
     for k, own in enumerate(flat):
         given = sign * own.loads
-        taken = force[k].swapaxes(-1, -2).reshape(states * cases * 2, n) @ own.heads
-        taken = taken.reshape(states, cases, 2, len(places))
-        inside[k, :alike] = given - taken[:alike]
+        taken = force[k].swapaxes(-1, -2).reshape(states, cases * 2, n)  # by the braces
+        alone = taken[:alike].reshape(alike * cases * 2, n) @ own.heads
+        inside[k, :alike] = given - alone.reshape(alike, *given.shape)
         inside[k, alike] = given
-        if n:
-            inside[k, alike] -= taken[nearest, :, :, np.arange(len(nearest))].transpose(1, 2, 0)
-        against = {name: taken[..., at[name]] - given[..., at[name]] for name in HOLDING}
-        plate[k] = against["base"].sum(axis=-1)
-        returns[k] = (against["left_return"] + against["right_return"]).swapaxes(-1, -2)
+        # Each number is read in one state alone, that of its nearest brace: the others are never worked out.
+        heads = own.heads[:, order]
+        near = [taken[alike + brace] @ heads[:, start:end] for brace, (start, end) in enumerate(ends)]
+        if near:
+            inside[k, alike][..., order] -= np.hstack(near).reshape(given.shape)
+        per_head, per_load = own.holding
+        held = (taken @ per_head).reshape(states, cases, 2, -1) - sign * per_load
+        plate[k], returns[k] = held[..., 0], held[..., 1:].swapaxes(-1, -2)
     rows = inside.reshape(count * (alike + 1) * cases, 2, -1).swapaxes(1, 2)
     found = {name: rows[:, at[name]].reshape(len(rows), *flat[0].shapes[name], 2) for name in NAMES}
     found["stud_allowance"] = np.abs(found["stud_allowance"])
@@ -91,6 +94,8 @@ class _Flattened:
         loads: from each case, steady and per mph squared, (cases, 2, numbers).
         heads: from a unit force of each head, (n, numbers).
         places: of each number, from LEFT [in].
+        holding: what plate and returns give in all, and the returns' moment about the plate, against a unit force of
+            each head (n, 3), and under each case (cases, 2, 3).
     """
 
     at: dict[str, slice]
@@ -98,6 +103,7 @@ class _Flattened:
     loads: Array
     heads: Array
     places: Array
+    holding: tuple[Array, Array]
 
 
 @lru_cache(maxsize=16)
@@ -110,7 +116,16 @@ def _flattened(mesh: Mesh, c: Compliance) -> _Flattened:
     }
     loads, heads = (_flat([getattr(part, name) for name in NAMES]) for part in (c.from_loads, c.from_heads))
     pairs = np.stack([np.broadcast_to(loads[:1], loads[1:].shape), loads[1:]], axis=1)
-    return _Flattened(at, shapes, pairs, heads, _places(mesh, c.from_loads))
+    held = _held_in_all(heads, at), _held_in_all(pairs, at)
+    return _Flattened(at, shapes, pairs, heads, _places(mesh, c.from_loads), held)
+
+
+def _held_in_all(numbers: Array, at: dict[str, slice]) -> Array:
+    """What the plate gives, what the returns give and its moment about the plate, (.., 3)."""
+    plate = numbers[..., at["base"]].sum(axis=-1, keepdims=True)
+    return np.concatenate(
+        [plate, numbers[..., at["left_return"]] + numbers[..., at["right_return"]]], axis=-1
+    )
 
 
 def _flat(parts: list[Array]) -> Array:
@@ -143,3 +158,10 @@ def _nearest(every: Array, studs: Array, counts: Flags) -> Ints:
     half_way = (studs[order][1:] + studs[order][:-1]) / 2.0
     nearest: Ints = order[np.searchsorted(half_way, every)]  # half-way it is the one toward LEFT
     return nearest
+
+
+def _by_brace(nearest: Ints, n: int) -> tuple[Ints, list[tuple[int, int]]]:
+    """The numbers in the order of the brace they follow, and where those of each brace start and end."""
+    order = np.argsort(nearest, kind="stable")
+    ends = np.searchsorted(nearest[order], np.arange(n + 1)).tolist()
+    return order, list(pairwise(ends))

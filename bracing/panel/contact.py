@@ -10,6 +10,7 @@ Flags = NDArray[np.bool_]
 
 ROUNDING = 1e-9  # a brace force this small against the largest is none
 CONTRADICTION = 1e-7  # a misfit this small says that no forces of allowed sign balance
+MISSED = 1e-6  # of the loads left over: under this it is for the energy to say
 TINY = 1e-12
 
 
@@ -45,6 +46,9 @@ def working_braces(
     m = motions.shape[1]
     if len(on) < m:
         return np.zeros_like(counts)
+    sign = np.where(takes_push[on], 1.0, -1.0)
+    if not can_balance_all(motions, work, takes_push=takes_push, takes_pull=takes_pull):
+        return np.zeros_like(counts)
     span, _ = np.linalg.qr(motions[on], mode="complete")
     idle = span[:, m:]
     some = np.linalg.lstsq(motions[on].T, work, rcond=None)[0]
@@ -52,7 +56,6 @@ def working_braces(
     root = np.linalg.cholesky(idle.T @ G @ idle)
     per_x = np.linalg.solve(root, idle.T).T
     least = some + per_x @ (per_x.T @ (under_load[on] - G @ some))
-    sign = np.where(takes_push[on], 1.0, -1.0)
     bound = np.flatnonzero(takes_push[on] != takes_pull[on])
     stops = _stops(sign[bound, None] * per_x[bound], -sign[bound] * least[bound])
     if stops is None:
@@ -60,6 +63,32 @@ def working_braces(
     working = counts.copy()
     working[on[bound[stops]]] = False
     return working
+
+
+def can_balance_all(motions: Array, work: Array, *, takes_push: Flags, takes_pull: Flags) -> bool:
+    """Say whether forces of allowed sign may balance every motion: for certain where not; a few equations.
+
+    Args:
+        motions: zero-energy motions at the heads, shape (n, m) [-].
+        work: work of the load along each motion, shape (m,) [lb].
+        takes_push: counts when pushed together, shape (n,).
+        takes_pull: counts when pulled, shape (n,).
+
+    Source: STATICS, by the method of Lawson and Hanson (1974), chapter 23.
+
+    Example:
+        >>> Z, load = np.array([[1.0]]), np.array([10.0])
+        >>> yes, no = np.array([True]), np.array([False])
+        >>> can_balance_all(Z, load, takes_push=yes, takes_pull=no)
+        True
+        >>> can_balance_all(Z, load, takes_push=no, takes_pull=yes)
+        False
+    """
+    reach = np.vstack([motions[takes_push], -motions[takes_pull]]).T
+    if reach.size == 0:
+        return not np.any(work)
+    left = reach @ least_squares_not_negative(reach, work) - work
+    return float(np.linalg.norm(left)) <= MISSED * float(np.linalg.norm(work))
 
 
 def _stops(A: Array, b: Array) -> Flags | None:

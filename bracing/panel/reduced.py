@@ -82,6 +82,47 @@ def solve(
     return BraceForces(found[..., :n, :], found[..., n:, :], held, active)
 
 
+def solve_in_turn(
+    flexibility: Array, motions: Array, give: Array, active: Flags, *, under_load: Array, work: Array
+) -> BraceForces:
+    """Solve one layout in two states of all its springs, then with each spring of the first among those of the second.
+
+    Only one spring differs from the second state: x_i = x - d_i x[i]/(1 + d_i V[i, i]) V[:, i], V the brace forces
+    per unit movement at each head. So all the states cost two solutions, not one each.
+
+    Args:
+        flexibility: head to head, shape (n, n) [in/lb].
+        motions: zero-energy motions at the heads, shape (n, m) [-].
+        give: spring give in every state, shape (states, n): of the first two all is read, the others are as above; one
+            state alone is solved as it is [in/lb].
+        active: braces that count, shape (n,).
+        under_load: wall movement at the heads with no brace, shape (n, cases) [in].
+        work: work of the loads along each motion, shape (m, cases) [lb].
+
+    Returns:
+        Brace forces, a state a row.
+
+    Source: STATICS, force method; the inverse of a matrix changed in one entry.
+    """
+    if len(give) == 1:
+        return solve(flexibility, motions, give, active, under_load=under_load, work=work)
+    n, cases = under_load.shape
+    units = np.hstack([under_load, np.eye(n)]), np.hstack([work, np.zeros((len(work), n))])
+    whole = solve(flexibility, motions, give[:2], active, under_load=units[0], work=units[1])
+    force, per_unit = whole.force[1, :, :cases], whole.force[1, :, cases:]
+    motion, motion_per_unit = whole.motion[1, :, :cases], whole.motion[1, :, cases:]
+    change = give[0] - give[1]
+    amount = (change / (1.0 + change * np.diag(per_unit)))[:, None] * force
+    turns = (
+        force - per_unit.T[:, :, None] * amount[:, None, :],
+        motion - motion_per_unit.T[:, :, None] * amount[:, None],
+    )
+    return BraceForces(
+        np.concatenate([whole.force[..., :cases], turns[0]]), np.concatenate([whole.motion[..., :cases], turns[1]]),
+        np.repeat(whole.held[:1], len(give)), np.broadcast_to(active, give.shape),
+    )  # fmt: skip
+
+
 def _holds(reach: Array, m: int) -> Flags:
     """Whether the active braces hold every motion: the motions at the heads have full rank."""
     if m == 0:
@@ -155,18 +196,28 @@ def _tried(
 ) -> tuple[BraceForces, Flags, Flags]:
     """The state with some braces working, and those of them astray."""
     now = solve(*parts, active, under_load=under_load, work=work)
-    return now, *_astray(now, parts, under_load, active, *takes)
+    return now, *astray(now, parts, under_load, active, *takes)
 
 
-def _astray(
-    now: BraceForces,
-    parts: tuple[Array, Array, Array],
-    under_load: Array,
-    active: Flags,
-    takes_push: Flags,
+def astray(
+    now: BraceForces, parts: tuple[Array, Array, Array], under_load: Array, active: Flags, takes_push: Flags,
     takes_pull: Flags,
-) -> tuple[Flags, Flags]:
-    """Braces driven the wrong way, and braces left out that the wall moves back on to."""
+) -> tuple[Flags, Flags]:  # fmt: skip
+    """Find braces driven the wrong way, and braces left out that the wall moves back on to.
+
+    Args:
+        now: one load case of each row solved.
+        parts: flexibility (.., n, n), motions (.., n, m) and give (rows, n) [in/lb, -, in/lb].
+        under_load: wall movement at the heads with no brace, shape (.., n, 1) [in].
+        active: braces that counted, shape (.., n).
+        takes_push: counts when pushed together, shape (.., n).
+        takes_pull: counts when pulled, shape (.., n).
+
+    Returns:
+        Flags of both, shape (rows, n).
+
+    Source: STATICS, a contact problem solved by active sets.
+    """
     flexibility, motions, give = parts
     force = now.force[..., 0]
     moved = under_load[..., 0] - (flexibility @ now.force)[..., 0] + (motions @ now.motion)[..., 0]
