@@ -17,6 +17,7 @@ from __future__ import annotations
 
 import difflib
 import json
+import math
 from collections.abc import Iterable
 
 from attrs import asdict, frozen
@@ -49,12 +50,69 @@ class Fault:
     expected: str
 
     def __str__(self) -> str:
-        shown = self.value if len(self.value) <= 60 else self.value[:57] + "..."
-        return visible(f"{self.file}: {self.field}: got {shown}; expected {self.expected}")
+        got = self.value if self.value.strip() else f'"{self.value}"'
+        got = got if len(got) <= 60 else got[:57] + "..."
+        return visible(f"{self.file}: {self.field}: got {got}; expected {self.expected}")
 
     def to_dict(self) -> dict[str, str]:
         """Give the fault as the JSON object of the design, section 12."""
         return asdict(self)
+
+
+def shown(value: object) -> str:
+    """Show a value as it was written, as text on one line.
+
+    Args:
+        value: what was written; None is nothing.
+
+    Example:
+        >>> shown(True), shown("9 ft"), shown(["0 ft", 9]), shown(None), shown("")
+        ('true', '9 ft', '["0 ft", 9]', 'nothing', '""')
+        >>> shown(10**5000)
+        'a whole number of 5001 digits'
+    """
+    if value is None:
+        return NOTHING_GIVEN
+    if isinstance(value, str):
+        text = value or '""'
+    elif (
+        isinstance(value, int) and value.bit_length() > MOST_SHOWN
+    ):  # Python writes no more than some 4300 digits
+        text = f"a whole number of {_digits(abs(value))} digits"
+    elif isinstance(value, bool | list | tuple | dict):
+        text = _as_written(value)
+    else:
+        text = str(value)
+    text = visible(text[: MOST_SHOWN + 1])
+    return text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 3] + "..."
+
+
+def counted(value: object) -> str:
+    """Show what was written where a list of tables is expected: how many there are, where they are tables.
+
+    Args:
+        value: what was written.
+
+    Example:
+        >>> counted([{"name": "a"}] * 101), counted(7), counted([1])
+        ('101 tables', '7', '[1]')
+    """
+    tables = isinstance(value, list) and len(value) > 0 and all(isinstance(row, dict) for row in value)
+    return f"{len(value)} tables" if isinstance(value, list) and tables else shown(value)
+
+
+def _digits(value: int) -> int:
+    about = math.floor(math.log10(value))
+    return about + (10**about <= value)  # the logarithm of many nines is rounded up
+
+
+def _as_written(value: object) -> str:
+    try:
+        return json.dumps(value, default=str, ensure_ascii=False)
+    except ValueError:  # an integer of more digits than Python will write
+        return "a list or table with a huge number in it"
+    except RecursionError:
+        return "a list or table in a list, many deep"
 
 
 class InputError(BracingError, ValueError):
@@ -78,7 +136,7 @@ class InputError(BracingError, ValueError):
             expected: what is expected there.
             file: the file, or "command line".
         """
-        return cls([Fault(file, field, str(value), expected)])
+        return cls([Fault(file, field, shown(value), expected)])
 
 
 CHANGED = "changed since it was read"
@@ -199,29 +257,6 @@ def near_names(key: str, known: Iterable[str], *, most: int = 3) -> tuple[str, .
     lower = {name.lower(): name for name in known}
     close = difflib.get_close_matches(key.lower(), lower, n=most, cutoff=0.55)
     return tuple(lower[name] for name in close)
-
-
-def shown(value: object) -> str:
-    """Show a value of a file as text on one line.
-
-    Args:
-        value: what was written; None is nothing.
-
-    Example:
-        >>> shown(True), shown("9 ft"), shown(["0 ft", 9]), shown(None), shown("")
-        ('true', '9 ft', '["0 ft", 9]', 'nothing', '""')
-    """
-    if value is None:
-        return NOTHING_GIVEN
-    if isinstance(value, str):
-        text = value or '""'
-    else:
-        try:
-            text = json.dumps(value, default=str, ensure_ascii=False)
-        except (TypeError, ValueError, RecursionError):  # an integer of more digits than Python will write
-            text = "a huge value"
-    text = visible(text[: MOST_SHOWN + 1])
-    return text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 3] + "..."
 
 
 def table_and_near(error: MissingDataError) -> str:

@@ -9,6 +9,7 @@ import typer
 
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import as_json, finish, page_width, status_of
+from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
@@ -64,6 +65,7 @@ def check(
     output = Output("--model", overwrite)
     if model is not None:
         output.check(model)
+    PROGRESS.begin("checking the wall, with every brace and with each one gone")
     result = checked(job, gust=asked, thunderstorm=storms)
     hand = hand_check(result)
     if model is not None:

@@ -9,6 +9,7 @@ import typer
 from bracing.commands.check import GUST, JSON, METRIC, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, page_width
+from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
 
@@ -39,6 +40,7 @@ def fasteners(
     if asked is None:
         option = "--gust"
         raise InputError.of(option, "nothing", 'the gust to fasten for, such as "--gust 45"')
+    PROGRESS.begin("choosing fasteners, joint by joint")
     result = choose_fasteners(job, gust=asked)
     status = WITHIN if result.held else NOT_WITHIN
     if json:

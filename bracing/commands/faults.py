@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import json
+import re
 import sys
 import traceback
 from collections.abc import Iterable, Sequence
@@ -17,6 +18,7 @@ from bracing.commands.advice import COMMAND_LINE, PROGRAM, install_line, next_li
 from bracing.commands.late import COMMANDS
 from bracing.commands.output import BAD_INPUT, INTERRUPTED, NOT_WITHIN, OUR_FAULT, interrupted, put, unwritten
 from bracing.errors import (
+    NOTHING_GIVEN,
     Fault,
     InputError,
     MechanismError,
@@ -24,6 +26,7 @@ from bracing.errors import (
     MissingExtraError,
     NoLayoutError,
     near_names,
+    shown,
 )
 from bracing.files import written
 from bracing.visible import visible
@@ -45,7 +48,7 @@ def answer_to(error: BaseException, words: Sequence[str]) -> int:
         The exit status.
     """
     if isinstance(error, UsageError):
-        return _bad_input([_usage_fault(error)], words)
+        return _bad_input([_usage_fault(error, words)], words)
     if isinstance(error, InputError):
         return _bad_input(error.faults, words)
     if isinstance(error, MissingDataError):
@@ -102,7 +105,7 @@ def _own_fault(error: BaseException) -> str:
 # -- faults of the command line --------------------------------------------------------------------------
 
 
-def _usage_fault(error: Exception) -> Fault:
+def _usage_fault(error: Exception, words: Sequence[str]) -> Fault:
     """Turn what the parser found into a fault of the same form as one in a file."""
     context = getattr(error, "ctx", None)
     option, message = getattr(error, "option_name", None), str(getattr(error, "message", error)).rstrip(".")
@@ -118,8 +121,41 @@ def _usage_fault(error: Exception) -> Fault:
         extra = message.rpartition("(")[2].rstrip(")")
         return Fault(COMMAND_LINE, "arguments", extra, "nothing more: options begin with --")
     if hint:
-        return Fault(COMMAND_LINE, hint, "what is typed there", message[:1].lower() + message[1:])
+        return Fault(COMMAND_LINE, hint, _typed(error, hint, words), _wanted(message))
     return Fault(COMMAND_LINE, "arguments", "more than the command takes", message[:1].lower() + message[1:])
+
+
+def _typed(error: Exception, option: str, words: Sequence[str]) -> str:
+    """What is typed after an option, the last time it is there."""
+    param: Any = getattr(error, "param", None)
+    names = (option,) if param is None else (*param.opts, *param.secondary_opts)
+    for k in range(len(words) - 1, -1, -1):
+        name, equals, value = words[k].partition("=")
+        if name in names:
+            return shown(value) if equals else shown(words[k + 1] if k + 1 < len(words) else None)
+        if len(name) > 2 and name[:2] in names and name[:2] != "--":  # as -o5
+            return shown(words[k][2:])
+    return NOTHING_GIVEN
+
+
+# What the parser says of a value, release by release, and what is expected then.
+_SAID = (
+    (r"(\S+)<=x<=(\S+)", "a number from {} to {}"),
+    (r"x>=(\S+)|greater than or equal to (\S+)", "a number, at least {}"),
+    (r"x<=(\S+)|less than or equal to (\S+)", "a number, at most {}"),
+    (r"valid int", "a whole number"),
+    (r"valid (?:float|number)|finite number", "a number"),
+    (r"does not take a value", "nothing after it: it is a switch"),
+)
+
+
+def _wanted(message: str) -> str:
+    """What is expected after an option, in plain words; else as the parser says it."""
+    for pattern, words in _SAID:
+        found = re.search(pattern, message)
+        if found:
+            return words.format(*(part for part in found.groups() if part is not None))
+    return message[:1].lower() + message[1:]
 
 
 def _hint(error: Exception) -> str:

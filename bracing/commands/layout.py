@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import math
-import sys
-import time
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
-from attrs import field, frozen
 
 from bracing.commands.check import GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
@@ -21,9 +18,8 @@ from bracing.commands.output import (
     finish,
     none_found,
     page_width,
-    put,
-    tell,
 )
+from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
@@ -43,8 +39,6 @@ ON_HAND = typer.Option(
 )
 OTHERS = typer.Option("--alternatives", help="other layouts side by side: no tie rows, no doubled studs, ..")
 WRITE = typer.Option("--write", help="write braces, kit and what is needed too into the wall file")
-SAY_EVERY_S = 1.0
-BAR = 20
 
 
 def register(app: typer.Typer) -> None:
@@ -95,12 +89,11 @@ def layout(
         one_missing=None if one_missing is None else speed(one_missing, field="--one-missing"),
         day_gust=speed(day_gust, field="--day-gust"), others=(alternatives or json) and spacing is None,
     )  # fmt: skip
-    with Progress(budget) as told:
-        try:
-            result = _found(job, asked, wanted, storms=storms, budget=budget, on_hand=on_hand, told=told)
-        except NoLayoutError as error:
-            told.end()
-            _none(job, asked, error, storms=storms, json=json)
+    told = PROGRESS.begin("looking for a layout", budget=budget)
+    try:
+        result = _found(job, asked, wanted, storms=storms, budget=budget, on_hand=on_hand, told=told)
+    except NoLayoutError as error:
+        _none(job, asked, error, storms=storms, json=json)
     status = _status(result, asked)
     if write:
         _write(job, result)
@@ -181,43 +174,3 @@ def _write(job: Job, result: LayoutResult) -> None:
     changes = chosen_paths(result.before, result.job)
     written = {path: text(path, value) for path, value in changes.items()}
     write_layout(job.file, result.job.braces, written, was=job.sha256)
-
-
-@frozen
-class Progress:
-    """A bar on a terminal, written over; elsewhere a line now and then. Called with what is being done.
-
-    Attributes:
-        budget: the time the bar stands for [s].
-        start: when it began [s].
-        said: when a line was last written, one item [s].
-    """
-
-    budget: float
-    start: float = field(factory=time.monotonic)
-    said: list[float] = field(factory=lambda: [time.monotonic()])
-
-    def __enter__(self) -> Progress:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.end()
-
-    def __call__(self, words: str) -> None:
-        """Say what is being done.
-
-        Args:
-            words: what.
-        """
-        if sys.stderr.isatty():
-            share = min(1.0, (time.monotonic() - self.start) / max(self.budget, 1e-3))
-            bar = "#" * int(share * BAR)
-            put(sys.stderr, f"[{bar:<{BAR}}] {words}"[: page_width() - 1], over=True)
-        elif time.monotonic() - self.said[0] >= SAY_EVERY_S:
-            self.said[0] = time.monotonic()
-            tell(words)
-
-    def end(self) -> None:
-        """Clear the bar."""
-        if sys.stderr.isatty():
-            put(sys.stderr, "", over=True)

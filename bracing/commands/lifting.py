@@ -10,6 +10,7 @@ import typer
 from bracing.commands.check import OVERWRITE
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, status_of, tell
+from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
 Json = Annotated[bool, typer.Option("--json", help="JSON instead of text")]
@@ -91,6 +92,7 @@ def lift(
     from bracing.tables_lift import lift_text
 
     job = given.job()
+    PROGRESS.begin("planning the lift")
     plan = plan_lift(job, lift_request(job, options))
     if pictures is not None:
         from bracing.drawing_lift import draw_lift

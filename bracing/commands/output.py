@@ -9,7 +9,7 @@ import json
 import os
 import shutil
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
@@ -90,7 +90,32 @@ def prepare(stream: TextIO | None) -> None:
         stream.reconfigure(errors="bracing")
 
 
+_BEFORE: list[Callable[[], None]] = []
+
+
+def before_writing(stop: Callable[[], None]) -> None:
+    """Have something stopped before the next text of any command is written.
+
+    Args:
+        stop: what stops it; called once.
+    """
+    _BEFORE.append(stop)
+
+
 def put(stream: TextIO | None, text: str, *, over: bool = False) -> OSError | None:
+    """Write to a stream once whatever was saying how far it is has stopped; see `write`.
+
+    Args:
+        stream: stdout or stderr; None where it was closed before the start.
+        text: all of it.
+        over: write over the line that is there, on a terminal.
+    """
+    while _BEFORE:
+        _BEFORE.pop()()
+    return write(stream, text, over=over)
+
+
+def write(stream: TextIO | None, text: str, *, over: bool = False) -> OSError | None:
     """Write to a stream, and let the text go where nobody can take it; no reader is no fault.
 
     The one place where text is printed: what comes from outside is shown, and not obeyed by the terminal.

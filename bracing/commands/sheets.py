@@ -9,7 +9,8 @@ import typer
 
 from bracing.commands.check import JSON, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_width, status_of, tell
+from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_width, status_of
+from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
@@ -66,6 +67,7 @@ def sheet(
     suffix_of(path)
     job = given.job()
     output.check(path)
+    PROGRESS.begin("working out the wall, its stages and its page")
     try:
         facts = gather(job, gust=asked, thunderstorm=storms)
     except NoLayoutError as error:
@@ -152,8 +154,15 @@ def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, json:
     folder = Path(given.file)
     jobs = read_folder(folder)
     check_places(jobs, to.out, to.output, with_pdf=to.with_pdf)
+    PROGRESS.begin("working out the walls of the folder")
     walls = stand(jobs, gust=gust, thunderstorm=storms)
-    files = write_folder(walls, to.out, with_pdf=to.with_pdf, output=to.output, progress=_writing)
+    files = write_folder(
+        walls,
+        to.out,
+        with_pdf=to.with_pdf,
+        output=to.output,
+        progress=lambda name: PROGRESS(f"writing {name}"),
+    )
     worst = min((wall.verdict for wall in walls if wall.verdict != NO_GUST), key=verdict_rank, default=None)
     status = status_of(worst)
     if json:
@@ -187,10 +196,6 @@ def _wall_row(wall: Standing) -> dict[str, object]:
     }  # fmt: skip
 
 
-def _writing(name: str) -> None:
-    tell(f"writing {name}")
-
-
 def trace(
     given: Given,
     *,
@@ -207,6 +212,7 @@ def trace(
     from bracing.trace import trace as traced
 
     job = given.job()
+    PROGRESS.begin("checking the wall, and going through its sums")
     result = check(job, gust=asked_gust(gust, sustained=sustained), thunderstorm=storms, effects=False)
     found = traced(result)
     status = status_of(result.verdict)

@@ -23,6 +23,7 @@ from bracing.commands.output import (
     status_of,
     tell,
 )
+from bracing.commands.progress import PROGRESS
 from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
 from bracing.commands.wall_options import Given, quoted, takes_wall
 from bracing.visible import NEWLINE, visible
@@ -154,6 +155,7 @@ def stages(
     deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
     kept = day if keep is None else _speed(keep, "--keep")
     page = Page(width=page_width(), metric=metric)
+    PROGRESS.begin("taking the wall through its stages, a brace at a time")
     if take_out is not None or done:
         _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)
     result = staged(job, gust=day, order=order, keep=kept, deck=deck)

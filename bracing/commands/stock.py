@@ -10,6 +10,7 @@ import typer
 from bracing.commands.check import GUST, JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, none_found, page_width
+from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
 EVERY = typer.Option(help="stretch of wall each brace stands for")
@@ -59,6 +60,7 @@ def stock(
     output = Output("-o", overwrite)
     if out is not None:
         output.check(out)
+    PROGRESS.begin("trying every stick")
     try:
         found = sticks_for(job, gust=asked, every=stretch, thunderstorm=storms)
     except NoLayoutError as error:

@@ -21,6 +21,7 @@ from bracing.commands.output import (
     status_of,
     tell,
 )
+from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, quoted, takes_wall
 
 if TYPE_CHECKING:
@@ -218,7 +219,9 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
 
     if page["write"] and given.file is None:
         refuse_write()
-    result = answer(given.job())
+    job = given.job()
+    PROGRESS.begin("holding the forecast against the wall, and looking for the least work that covers it")
+    result = answer(job)
     status = status_of(result.verdict)
     if page["write"]:
         write_rungs(result)
@@ -244,6 +247,9 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
         refuse_write()
     spread = ProcessPoolExecutor() if len(files) >= MANY_WALLS else nullcontext()
     with spread as executor:
+        if executor is not None:
+            executor.submit(int).result()  # its processes are begun before there is a thread
+        PROGRESS.begin("holding the forecast against the walls of the folder")
         job = storm_folder(files, answer, read_job, executor=executor)
     for fault in job.faults:
         tell(str(fault))

@@ -12,9 +12,9 @@ import typer
 from bracing.commands.check import JSON
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of, tell
+from bracing.commands.progress import PROGRESS
 from bracing.commands.storms import GUST, STORMS
 
-SAY_EVERY_S = 2.0
 OUT = typer.Option(help="file of results; LIST.checked.csv unless given", show_default=False)
 WORKERS = typer.Option(help="processes; one a core unless given, 1 works in this one", show_default=False)
 DASK = typer.Option(help='address of a Dask scheduler, or "local"; needs the extra many', show_default=False)
@@ -40,6 +40,7 @@ def walls(
     json: Annotated[bool, JSON] = False,
 ) -> None:
     """Check a builder's list of walls, one a row; taken up again where it was broken off."""
+    from bracing.errors import Fault
     from bracing.many import check_list
     from bracing.many_kept import Asked
     from bracing.tables.many import list_page
@@ -51,24 +52,28 @@ def walls(
     target = source.with_suffix(".checked.csv") if out is None else Path(out)
     asked = Asked(speed(gust, field="--gust"), storms, str(source.parent))
     with spread(workers, dask) as executor:
-        counts = check_list(source, target, asked, executor=executor, progress=progress())
+        counts = check_list(source, target, asked, executor=executor, progress=count_rows())
+    if counts.bad:
+        which = "none of its rows is a wall" if counts.bad == counts.rows else "the others are checked"
+        expected = f"a wall a row; {target} says what is wrong with each ({which})"
+        tell(str(Fault(str(source), "rows", f"{counts.bad} of {counts.rows} that are no wall", expected)))
     status = BAD_INPUT if counts.bad else status_of("within" if counts.all_within else "over")
     if json:
         finish(as_json(counts.to_dict(source, target, asked.gust)), status)
     finish(list_page(counts, target, Page(width=page_width())), status)
 
 
-def progress() -> Callable[[int], None]:
-    """Give what says on stderr how far it is, no more than once in two seconds."""
-    start = said = time.monotonic()
+def count_rows() -> Callable[[int], None]:
+    """Give what says how far it is, and how fast."""
     before: int | None = None
+    start = time.monotonic()
 
     def say(done: int) -> None:
-        nonlocal said, before
-        now = time.monotonic()
-        before = done - 1 if before is None else before
-        if now - said >= SAY_EVERY_S:
-            said = now
-            tell(f"{done} walls, {(done - before) / (now - start):.1f} a second")
+        nonlocal before
+        if before is None:
+            before = done - 1  # the processes that check are begun by now
+            PROGRESS.begin("checking the list")
+        speed = (done - before) / max(time.monotonic() - start, 1e-9)
+        PROGRESS(f"{done} walls, {speed:.1f} a second")
 
     return say

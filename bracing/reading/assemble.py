@@ -11,7 +11,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 from bracing.brace import Kit
-from bracing.errors import Fault, InputError
+from bracing.errors import Fault, InputError, counted
 from bracing.fastener_limits import MOST_FASTENERS
 from bracing.fasteners import Fastener
 from bracing.floor import Floor
@@ -211,7 +211,7 @@ def _fastener_rows(rows: object, faults: Faults, *, file: str) -> tuple[Fastener
     good = isinstance(rows, list) and all(isinstance(row, dict) for row in rows)
     if not isinstance(rows, list) or not good or len(rows) > MOST_FASTENERS:
         expected = f"at most {MOST_FASTENERS} tables, each headed [[fastener]]"
-        faults.take([Fault(file, "fastener", "something else", expected)])
+        faults.take([Fault(file, "fastener", counted(rows), expected)])
         return ()
     try:
         return read_user_fasteners(rows, file=file)

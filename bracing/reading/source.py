@@ -235,7 +235,7 @@ def _refuse_huge(where: str, value: object, file: str) -> None:
         for i, inside in enumerate(value):
             _refuse_huge(f"{where}[{i}]", inside, file)
     elif isinstance(value, int) and abs(value) > MOST_INTEGER:
-        raise InputError.of(where, "a huge number", f"a number of at most {MOST_INTEGER}", file=file)
+        raise InputError.of(where, value, f"a number of at most {MOST_INTEGER}", file=file)
 
 
 def _located(message: str, source: SourceText) -> InputError:

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 import attrs
 
-from bracing.errors import InputError, near_names
+from bracing.errors import InputError, counted, near_names
 from bracing.fields import KEY, KIND, MOST, NO_KEY, class_of
 from bracing.reading.values import Reading, read_value
 
@@ -146,7 +146,7 @@ def _read(cls: type[Any], field: attrs.Attribute[Any], value: object, path: str,
     if kind == "parts":
         most = int(field.metadata[MOST])
         if not isinstance(value, list) or len(value) > most:
-            reading.faults.add(path, value, f"at most {most} tables, each headed [[{path}]]")
+            reading.faults.add(path, counted(value), f"at most {most} tables, each headed [[{path}]]")
             return None
         part = class_of(cls, field.name)
         return tuple(structure(part, item, f"{path}[{i}]", reading=reading) for i, item in enumerate(value))

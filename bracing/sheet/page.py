@@ -29,11 +29,10 @@ def html(name: str, content: dict[str, object]) -> str:
         "base-uri 'none'; form-action 'none'"
     )
     environment = _environment()
-    return str(
-        environment.get_template(name).render(
-            **content, policy=policy, style=_as_is(style), script=_as_is(script), blank="_" * 24
-        )
+    page = environment.get_template(name).render(
+        **content, policy=policy, style=_as_is(style), script=_as_is(script), blank="_" * 24
     )
+    return str(page).encode(errors="replace").decode()  # a file's name may hold bytes that are no letters
 
 
 def pdf(pages: list[str]) -> bytes:

@@ -104,7 +104,7 @@ def _csv(facts: Facts) -> bytes:
     out.writerow(COLUMNS)
     for row in _csv_rows(facts):
         out.writerow([cell(value) for value in row])
-    return into.getvalue().encode("utf-8")
+    return into.getvalue().encode(errors="replace")
 
 
 def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
