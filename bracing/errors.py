@@ -103,7 +103,7 @@ def counted(value: object) -> str:
 
 def _digits(value: int) -> int:
     about = math.floor(math.log10(value))
-    return about + (10**about <= value)  # the logarithm of many nines is rounded up
+    return about + 1 if value >= 10**about else about  # the logarithm of many nines is rounded up
 
 
 def _as_written(value: object) -> str:

@@ -17,8 +17,9 @@ from bracing.evaluate import keeping, limit_gust, one_missing
 from bracing.gusts import clear_out_gust
 from bracing.holding import held_part, held_value
 from bracing.job import Job
+from bracing.layout.search import Clock
 from bracing.results import header
-from bracing.take_down import TakeDown, take_down
+from bracing.take_down import BUDGET, TakeDown, take_down
 from bracing.units import Inch, Mph, PoundPerInch, tape
 from bracing.wall import Return, Wall
 
@@ -166,6 +167,7 @@ def stages(
     order: str = GIVEN,
     keep: Mph | None = None,
     deck: PoundPerInch | None = None,
+    budget: float = BUDGET,
 ) -> StagesResult:
     """Take a wall through its stages.
 
@@ -175,6 +177,7 @@ def stages(
         order: of the braces: given, as in the file; middle, from the middle (or the peak) outward.
         keep: gust no removal may go below [mph]; the gust of the day unless given.
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
+        budget: time for the search of braces that may come out [s].
 
     Returns:
         The result.
@@ -200,7 +203,9 @@ def stages(
         for k, mark in enumerate(marks)
     )
     floor = gust if keep is None else keep
-    down = None if floor is None else take_down(job, floor, deck, with_return=with_return)
+    down = (
+        None if floor is None else take_down(job, floor, deck, with_return=with_return, clock=Clock(budget))
+    )
     worth = tuple(_worth(job, side) for side in SIDES)
     return StagesResult(job, gust, (), found, one_missing(model) if marks else (), worth, down)
 

@@ -18,6 +18,7 @@ from bracing.choosing import first_greatest, over, whole_down
 from bracing.errors import InputError
 from bracing.evaluate import limit_gust, without
 from bracing.job import Job
+from bracing.layout.search import Clock
 from bracing.units import Inch, Mph, PoundPerInch
 
 LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON = (
@@ -29,6 +30,7 @@ LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON = (
 EVENTS = (LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON)
 ON_LINE: Inch = 12.0
 READINGS = 33
+BUDGET = 60.0  # for the search of braces that may come out [s]
 
 
 @frozen
@@ -81,10 +83,12 @@ class TakeDown:
     Attributes:
         keep: gust no removal goes below [mph].
         events: in the order they come.
+        stopped: the budget ran out: more braces may come out than are named.
     """
 
     keep: Mph
     events: tuple[AfterEvent, ...]
+    stopped: bool = field(default=False, kw_only=True)
 
     def to_dict(self) -> dict[str, object]:
         """Give it as JSON."""
@@ -118,7 +122,9 @@ class Asked:
 WithReturn = Callable[[Job, str], Job]
 
 
-def take_down(job: Job, keep: Mph, deck: PoundPerInch | None, *, with_return: WithReturn) -> TakeDown:
+def take_down(
+    job: Job, keep: Mph, deck: PoundPerInch | None, *, with_return: WithReturn, clock: Clock | None = None
+) -> TakeDown:
     """Find which braces may come out after which event, each event on top of those before it.
 
     Args:
@@ -126,19 +132,20 @@ def take_down(job: Job, keep: Mph, deck: PoundPerInch | None, *, with_return: Wi
         keep: gust no removal goes below [mph].
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
         with_return: gives the wall with a proper return at one end.
+        clock: the budget; once it has run out no more braces are looked for that may come out.
     """
-    rows = []
+    rows, clock = [], Clock(BUDGET) if clock is None else clock
     left = job
     for event in EVENTS:
         left = after(left, event, with_return)
         floor = deck_limit(left, deck) if event == DECK_ON and deck is not None else 0.0
         model = build_model(left)
         before = max(limit_gust(model), floor)
-        out, model = _out(model, keep, floor)
+        out, model = _out(model, keep, floor, clock)
         left = model.job
         stay = tuple(brace.mark for brace in left.braces)
         rows.append(AfterEvent(event, before, out, stay, _note(left, event, deck, floor=floor)))
-    return TakeDown(keep, tuple(rows))
+    return TakeDown(keep, tuple(rows), stopped=clock.over)
 
 
 def after(job: Job, event: str, with_return: WithReturn) -> Job:
@@ -153,10 +160,12 @@ def after(job: Job, event: str, with_return: WithReturn) -> Job:
     return with_return(job, sides[event]) if event in sides else job
 
 
-def _out(model: Model, keep: Mph, floor: Mph) -> tuple[tuple[Removal, ...], Model]:
+def _out(model: Model, keep: Mph, floor: Mph, clock: Clock) -> tuple[tuple[Removal, ...], Model]:
     """Take out one brace after another, always the one that is missed least, while the gust is kept."""
     out: list[Removal] = []
-    while model.strengths:
+    while model.strengths and not clock.over:
+        for _ in model.strengths:
+            clock.spend_on_wall(len(model.strengths))
         rest = [without(model, k) for k in range(len(model.strengths))]
         limits = [max(limit_gust(part), floor) for part in rest]
         best = first_greatest(limits)

@@ -11,7 +11,7 @@ import sys
 import threading
 import time
 
-from bracing.commands.output import before_writing, page_width, write
+from bracing.commands.output import before_writing, page_width, put, write
 
 SAY_AFTER_S = 2.0  # whatever takes longer says what it does
 LOOK_EVERY_S = 0.5
@@ -94,6 +94,16 @@ class Progress:
 
 
 PROGRESS = Progress()
+
+
+def say_stopped(what: str, budget: float) -> None:
+    """Say on stderr that the budget ran out, and that the best found so far is used.
+
+    Args:
+        what: what would be found with more of it.
+        budget: as given [s].
+    """
+    put(sys.stderr, f"the budget of {budget:g} s ran out: the best found so far is used; {what} (--budget)\n")
 
 
 def _on_terminal() -> bool:

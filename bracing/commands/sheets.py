@@ -10,7 +10,7 @@ import typer
 from bracing.commands.check import JSON, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_width, status_of
-from bracing.commands.progress import PROGRESS
+from bracing.commands.progress import PROGRESS, say_stopped
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
@@ -27,6 +27,10 @@ GUST = typer.Option(
 OUT = typer.Option(
     "--out", "-o", help="the file: .html, .pdf, .svg, .png, .dxf or .csv; of a folder of walls a folder, or .pdf",
     show_default=False,
+)  # fmt: skip
+BUDGET_HELP = typer.Option(
+    help="seconds to look for a layout of fewer braces (5 unless given), and for the least work before a storm (10)",
+    min=0.0, max=3600.0, show_default=False,
 )  # fmt: skip
 NO_PDF = typer.Option("--no-pdf", help="of a folder: no PDF beside the pages")
 
@@ -50,6 +54,7 @@ def sheet(
     out: Annotated[Path | None, OUT] = None,
     no_pdf: Annotated[bool, NO_PDF] = False,
     overwrite: Annotated[bool, OVERWRITE] = False,
+    budget: Annotated[float | None, BUDGET_HELP] = None,
     json: Annotated[bool, JSON] = False,
 ) -> None:
     """The page for the crew, on phone and paper; or its drawings, or a table of it."""
@@ -58,6 +63,7 @@ def sheet(
     from bracing.results import header
     from bracing.sheet.facts import gather
     from bracing.sheet.writing import suffix_of, write_sheet
+    from bracing.storm.bench import LADDER_BUDGET
 
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
     if given.file is not None and Path(given.file).is_dir():
@@ -69,11 +75,13 @@ def sheet(
     output.check(path)
     PROGRESS.begin("working out the wall, its stages and its page")
     try:
-        facts = gather(job, gust=asked, thunderstorm=storms)
+        facts = gather(job, gust=asked, thunderstorm=storms, budget=budget)
     except NoLayoutError as error:
         if json:
             finish(as_json({**none_found(job, "sheet", asked, error), "files": []}), NOT_WITHIN)
         raise
+    if facts.ladder is not None and facts.ladder.stopped:
+        say_stopped("less work may do", LADDER_BUDGET if budget is None else budget)
     write_sheet(facts, path, output)
     status = status_of(facts.as_filed.verdict)
     if json:

@@ -23,7 +23,7 @@ from bracing.commands.output import (
     status_of,
     tell,
 )
-from bracing.commands.progress import PROGRESS
+from bracing.commands.progress import PROGRESS, say_stopped
 from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
 from bracing.commands.wall_options import Given, quoted, takes_wall
 from bracing.visible import NEWLINE, visible
@@ -39,6 +39,7 @@ DECK_TAKES = typer.Option(
     help='level load a deck along the top may take, such as "120 lb/ft"', show_default=False
 )
 DONE = typer.Option(help='an event that has happened, such as "left return tied"; repeat', show_default=False)
+BUDGET_HELP = typer.Option(help="seconds to look for braces that may come out", min=0.0, max=3600.0)
 TAKE_OUT = typer.Option(help="ask whether this brace may come out now", show_default=False)
 
 
@@ -141,6 +142,7 @@ def stages(
     deck_takes: Annotated[str | None, DECK_TAKES] = None,
     done: Annotated[list[str] | None, DONE] = None,
     take_out: Annotated[str | None, TAKE_OUT] = None,
+    budget: Annotated[float, BUDGET_HELP] = 60.0,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
@@ -158,7 +160,9 @@ def stages(
     PROGRESS.begin("taking the wall through its stages, a brace at a time")
     if take_out is not None or done:
         _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)
-    result = staged(job, gust=day, order=order, keep=kept, deck=deck)
+    result = staged(job, gust=day, order=order, keep=kept, deck=deck, budget=budget)
+    if result.take_down is not None and result.take_down.stopped:
+        say_stopped("more braces may come out than are named", budget)
     status = status_of(result.verdict)
     if json:
         finish(as_json(result.to_dict()), status)

@@ -29,6 +29,10 @@ Ints = NDArray[np.intp]
 _SLACK: Inch = 0.01
 AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
+A_WALL, A_BRACE = (
+    200.0,
+    15.0,
+)  # layouts' worth of one wall worked out in full, and for each brace of it; measured
 LAYOUTS_A_SECOND = 50_000.0  # measured by tests/bench/layouts.py on one core
 GROWING = 0.5  # to grow one part layout by every make takes this part of a layout through the chain
 SIFTING = 0.25  # to solve a layout for slack joints on one plate takes this part of the whole chain
@@ -67,6 +71,14 @@ class Clock:
 
     seconds: float
     spent: list[float] = field(factory=lambda: [0.0])
+
+    def spend_on_wall(self, braces: int) -> None:
+        """Take one wall worked out in full off the budget.
+
+        Args:
+            braces: how many it has.
+        """
+        self.spend(A_WALL + A_BRACE * braces)
 
     def spend(self, layouts: float) -> None:
         """Take some work off the budget.

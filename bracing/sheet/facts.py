@@ -11,8 +11,9 @@ from bracing.drawing.model import Drawing
 from bracing.job import Job
 from bracing.layout import LayoutResult, lay_out
 from bracing.layout.plan import BUDGET
+from bracing.layout.search import Clock
 from bracing.stages import StagesResult, stages
-from bracing.storm.bench import Bench
+from bracing.storm.bench import LADDER_BUDGET, Bench
 from bracing.storm.ladder import Ladder, find_ladder
 from bracing.trace import Trace, trace
 from bracing.units import Mph, up
@@ -70,7 +71,7 @@ def gather(
         job: the job as read.
         gust: the gust asked [mph]; None only where the file has braces.
         thunderstorm: the forecast says thunderstorms.
-        budget: time for the search of a layout [s]; None is its own.
+        budget: time for the search of a layout, and again for the least work [s]; None is their own.
         rungs: look for the least work that covers a storm.
 
     Raises:
@@ -89,7 +90,8 @@ def gather(
     storm = max(MOST_RUNG_GUST, result.gust or 0.0)
     found = None
     if rungs and result.limit is not None and result.limit < storm:
-        found = find_ladder(job, Bench(storm, thunderstorm=thunderstorm))
+        clock = Clock(LADDER_BUDGET if budget is None else budget)
+        found = find_ladder(job, Bench(storm, thunderstorm=thunderstorm, clock=clock))
     return Facts(
         as_filed=as_filed,
         result=result,

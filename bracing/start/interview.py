@@ -9,7 +9,6 @@ from attrs import field, frozen
 
 from bracing.errors import NOTHING_GIVEN, Fault, InputError, MissingDataError, table_and_near
 from bracing.reading.assemble import Origin, assemble
-from bracing.reading.faults import table_and_near
 from bracing.start.question import Question, Values
 from bracing.start.questions import QUESTIONS
 from bracing.start.text import tables_of

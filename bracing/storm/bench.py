@@ -18,9 +18,11 @@ from bracing.evaluate import groups_at, limit_gust, worst_ratio
 from bracing.forecast import Forecast, Hour
 from bracing.gusts import exposure_coefficient
 from bracing.job import Job
+from bracing.layout.search import Clock
 from bracing.units import Mph
 from bracing.wall import Plate, Wall
 
+LADDER_BUDGET = 10.0  # for the search of the least work [s]
 LEAST_GUST: Mph = 5.0  # the tool covers no less; a calmer hour is checked at this
 
 
@@ -62,10 +64,12 @@ class Bench:
     Attributes:
         gust: the gust of that hour [mph].
         thunderstorm: with the profile of an outflow.
+        clock: how much of the budget is left; what is asked takes its part.
     """
 
     gust: Mph = field(converter=_covered)
     thunderstorm: bool = field(kw_only=True)
+    clock: Clock = field(factory=lambda: Clock(LADDER_BUDGET), kw_only=True, repr=False)
     _models: dict[object, Model] = field(factory=dict, init=False, repr=False)
 
     def model(self, job: Job) -> Model:
@@ -74,6 +78,7 @@ class Bench:
         Args:
             job: the job.
         """
+        self.clock.spend_on_wall(len(job.braces))
         key = _grillage(job)
         known = self._models.get(key)
         if known is None:

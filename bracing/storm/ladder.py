@@ -65,11 +65,13 @@ class Ladder:
         rungs: in order; empty where nothing covers the worst hour.
         why_not: the link nothing mends, in plain words; empty where the rungs cover it.
         tried: plans tried.
+        stopped: the budget ran out before all were: less work may do.
     """
 
     rungs: tuple[Rung, ...]
     why_not: str
     tried: int
+    stopped: bool = field(default=False, kw_only=True)
 
     @property
     def covers(self) -> bool:
@@ -132,6 +134,8 @@ def find_ladder(job: Job, bench: Bench) -> Ladder:
         for preferred in PREFERRED:
             if not offered.issuperset(preferred):
                 continue  # it would be the same plan again
+            if tried and bench.clock.over:
+                break
             found = _mend(job, grown, bench, preferred, offered)
             tried += 1
             if not isinstance(found, _Plan):
@@ -141,8 +145,10 @@ def find_ladder(job: Job, bench: Bench) -> Ladder:
                 found = _pruned(job, found, bench)
                 best = found if best is None or over(best.cost(job), found.cost(job)) else best
     if best is None:
-        return Ladder((), why or "no stud has a spot for one more brace", tried)
-    return Ladder(_rungs(job, best, bench), "", tried)
+        why = f"{why}; the budget ran out before all was tried" if bench.clock.over else why
+        return Ladder((), why or "no stud has a spot for one more brace", tried, stopped=bench.clock.over)
+    stopped = bench.clock.over
+    return Ladder(_rungs(job, best, bench), "", tried, stopped=stopped)
 
 
 def _mend(
@@ -233,10 +239,14 @@ def _differences(start: Job, job: Job, path: str, kind: str) -> Iterable[Change]
 def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
     """Leave out what is not needed, the most minutes first, then one fastener at a time."""
     for kind in dict.fromkeys(c.kind for c in sorted_by(plan.changes, lambda c: -minutes(start, c))):
+        if bench.clock.over:
+            return plan
         less = evolve(plan, changes=tuple(c for c in plan.changes if c.kind != kind))
         if bench.covers(less.job(start)):
             plan = less
     for change in sorted_by(plan.changes, lambda c: -minutes(start, c)):
+        if bench.clock.over:
+            return plan
         if change.kind in TOGETHER or change.path.endswith("extra.fastener"):
             continue
         less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))
@@ -248,7 +258,7 @@ def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
 
 
 def _fewer(start: Job, plan: _Plan, change: Change, bench: Bench) -> _Plan:
-    while change.after > change.before + 1:
+    while change.after > change.before + 1 and not bench.clock.over:
         fewer = evolve(change, after=change.after - 1)
         less = evolve(plan, changes=tuple(fewer if c is change else c for c in plan.changes))
         if not bench.covers(less.job(start)):
