@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.commands.check import JSON, METRIC
 from bracing.commands.help import PartedCommand
@@ -21,7 +21,7 @@ from bracing.commands.output import (
     status_of,
     tell,
 )
-from bracing.commands.progress import PROGRESS
+from bracing.commands.progress import PROGRESS, say_stopped
 from bracing.commands.wall_options import Given, quoted, takes_wall
 
 if TYPE_CHECKING:
@@ -48,6 +48,7 @@ ZONE = typer.Option(
 )
 LEAD = typer.Option(help="how long before the clear-out gust everybody is out")
 SHORT = typer.Option("--short", help="five lines for a text message")
+BUDGET_HELP = typer.Option(help="seconds to look for the least work before it", min=0.0, max=3600.0)
 WRITE = typer.Option("--write", help="write the work of the rungs into the wall file")
 NOW = typer.Option(
     help="the present moment, such as 2026-03-06 15:00, for a repeatable answer", show_default=False
@@ -80,6 +81,7 @@ def storm(
     short: Annotated[bool, SHORT] = False,
     write: Annotated[bool, WRITE] = False,
     now: Annotated[str | None, NOW] = None,
+    budget: Annotated[float, BUDGET_HELP] = 10.0,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
@@ -93,7 +95,7 @@ def storm(
         asked = _series(forecast, clock, typed, series, storms=storms)
         clock = evolve_clock(clock, asked)
     page = {"short": short, "json": json, "metric": metric, "write": write}
-    answer = _answer(given, asked, clock, lead)
+    answer = evolve(_answer(given, asked, clock, lead), budget=budget)
     if given.file is not None and Path(given.file).is_dir():
         _folder(Path(given.file), answer, page)
     _one(given, answer, page)
@@ -179,12 +181,14 @@ class Asking:
         clock: the clock of the place.
         lead: time kept in hand [s].
         stands: how long the walls stand, where the command says so [s].
+        budget: time to look for the least work, for each wall [s].
     """
 
     forecast: Forecast
     clock: Clock
     lead: float
     stands: float | None
+    budget: float = 10.0
 
     def __call__(self, job: Job) -> StormResult:
         """Answer for one wall."""
@@ -193,7 +197,7 @@ class Asking:
 
         stands = job.site.stands if self.stands is None else self.stands
         time = None if stands is None else standing(self.clock, stands, job.site.design_speed)
-        return answered(job, self.forecast, self.clock, lead=self.lead, standing=time)
+        return answered(job, self.forecast, self.clock, lead=self.lead, ladder=self.budget, standing=time)
 
 
 def _answer(given: Given, forecast: Forecast, clock: Clock, lead: str) -> Asking:
@@ -222,6 +226,8 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     job = given.job()
     PROGRESS.begin("holding the forecast against the wall, and looking for the least work that covers it")
     result = answer(job)
+    if result.ladder is not None and result.ladder.stopped:
+        say_stopped("less work may do", answer.budget)
     status = status_of(result.verdict)
     if page["write"]:
         write_rungs(result)
@@ -251,6 +257,8 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
             executor.submit(int).result()  # its processes are begun before there is a thread
         PROGRESS.begin("holding the forecast against the walls of the folder")
         job = storm_folder(files, answer, read_job, executor=executor)
+    if any(result.ladder is not None and result.ladder.stopped for result in job.results):
+        say_stopped("less work may do", answer.budget)
     for fault in job.faults:
         tell(str(fault))
     status = BAD_INPUT if job.faults else status_of(job.verdict)

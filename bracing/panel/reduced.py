@@ -102,7 +102,7 @@ def solve_in_turn(
     Returns:
         Brace forces, a state a row.
 
-    Source: STATICS, force method; the inverse of a matrix changed in one entry.
+    Source: STATICS, force method, with the inverse of a matrix changed in one entry.
     """
     if len(give) == 1:
         return solve(flexibility, motions, give, active, under_load=under_load, work=work)

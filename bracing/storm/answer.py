@@ -13,8 +13,9 @@ from bracing.forecast import Forecast, Hour, from_now_on
 from bracing.gusts import clear_out_gust
 from bracing.holding import held_part, held_value
 from bracing.job import Job
+from bracing.layout.search import Clock as WorkClock
 from bracing.results import header
-from bracing.storm.bench import LEAST_GUST, Bench, limit_in, worst_hour
+from bracing.storm.bench import LADDER_BUDGET, LEAST_GUST, Bench, limit_in, worst_hour
 from bracing.storm.ladder import Ladder, Rung, find_ladder
 from bracing.storm.lay_down import LayDown, begins, lay_down
 from bracing.storm.standing import Standing
@@ -219,7 +220,7 @@ def storm(
     clock: Clock,
     *,
     lead: Second = LEAD,
-    ladder: bool = True,
+    ladder: Second | None = LADDER_BUDGET,
     standing: Standing | None = None,
 ) -> StormResult:
     """Hold a forecast against a standing wall.
@@ -229,7 +230,7 @@ def storm(
         forecast: the forecast.
         clock: the clock of the place.
         lead: time kept in hand before the clear-out gust [s].
-        ladder: look for the least work that covers the worst hour, where it is over.
+        ladder: time to look for the least work that covers the worst hour, where it is over; None looks for none [s].
         standing: the time it stands, or None.
 
     Returns:
@@ -252,8 +253,8 @@ def storm(
         }
         hours = tuple(HourAnswer(hour, limits[hour.thunderstorm]) for hour in ahead.hours)
     found: Ladder | None = None
-    if ladder and hours and checked.verdict == OVER:
-        found = find_ladder(job, Bench(gust, thunderstorm=worst.thunderstorm))
+    if ladder is not None and hours and checked.verdict == OVER:
+        found = find_ladder(job, Bench(gust, thunderstorm=worst.thunderstorm, clock=WorkClock(ladder)))
     span = timedelta(seconds=lead)
     result = StormResult(job, ahead, clock, span, checked, hours, worst, found, None, standing)
     if found is None or found.covers or result.out_by is None:

@@ -225,3 +225,21 @@ def test_a_folder_of_such_names_has_its_pages(capsys, monkeypatch, tmp_path):
         pytest.skip("this file system takes no such name")
     assert main(["sheet", str(walls), "--no-pdf"]) in (0, 1)
     assert b"w%FF" in (tmp_path / "sheets" / "index.html").read_bytes()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("stages", BRACED, "--gust", "5"),
+        ("sheet", BRACED, "--gust", "60", "-o", "page.csv"),
+        ("storm", BRACED, "--gust", "58", "--now", "2026-03-06 15:00", "--zone", "UTC"),
+    ],
+    ids=lambda words: words[0],
+)
+def test_a_budget_that_runs_out_is_said_and_the_best_so_far_is_used(capsys, monkeypatch, tmp_path, words):
+    monkeypatch.chdir(tmp_path)
+    enough, short = run(capsys, *words), run(capsys, *words, "--budget", "0")
+    assert enough.err == ""
+    assert short.err.startswith("the budget of 0 s ran out: the best found so far is used; ")
+    assert short.status == enough.status
+    assert short.out

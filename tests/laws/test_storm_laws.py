@@ -134,7 +134,7 @@ def test_a_forecast_shuffled_in_time_gives_the_same_verdict(seed):
     gusts = [draw.uniform(5.0, 45.0) for _ in range(12)]
     shuffled = draw.sample(gusts, len(gusts))
     job = mended("short")
-    one, other = (storm(job, forecast(*order), CLOCK, ladder=False) for order in (gusts, shuffled))
+    one, other = (storm(job, forecast(*order), CLOCK, ladder=None) for order in (gusts, shuffled))
     assert one.verdict == other.verdict
     assert one.worst.gust == other.worst.gust == max(gusts)
     assert (one.check.limit, one.check.clear_out) == (other.check.limit, other.check.clear_out)
@@ -148,7 +148,7 @@ def test_the_verdict_of_every_hour_is_that_of_check(name):
     limit = check(job, effects=False).limit
     assert limit > 12.0
     gusts = [limit - 1.0, limit + 1.0, 0.5 * limit]
-    result = storm(job, forecast(*gusts, 60.0, storms=(3,)), CLOCK, ladder=False)
+    result = storm(job, forecast(*gusts, 60.0, storms=(3,)), CLOCK, ladder=None)
     for row in result.hours:
         asked = check(job, gust=row.hour.gust, thunderstorm=row.hour.thunderstorm, effects=False)
         assert row.over == (asked.verdict == "over")

@@ -38,7 +38,7 @@ def at(hour):
 
 
 def held(forecast, **more):
-    return storm(mended("short"), forecast, CLOCK, ladder=False, **more)
+    return storm(mended("short"), forecast, CLOCK, ladder=None, **more)
 
 
 def test_first_over_worst_and_the_clear_out_time_with_its_lead():
@@ -78,7 +78,7 @@ def test_between_rows_far_apart_the_wind_may_rise_at_any_time():
 
 
 def test_a_wall_nothing_holds_is_cleared_now_whatever_the_forecast():
-    result = storm(evolve(mended("short"), braces=()), hours(5.0, 5.0, first=at(20)), CLOCK, ladder=False)
+    result = storm(evolve(mended("short"), braces=()), hours(5.0, 5.0, first=at(20)), CLOCK, ladder=None)
     assert result.verdict == "over"
     assert result.check.clear_out == 0
     assert result.out_by == NOON

@@ -255,7 +255,7 @@ def test_no_rungs_write_nothing(tmp_path):
 
 
 def calm(job):
-    return storm(job, Forecast((Hour(at(0), at(1), 5.0),)), Clock(NOON, NOON.tzinfo), ladder=False)
+    return storm(job, Forecast((Hour(at(0), at(1), 5.0),)), Clock(NOON, NOON.tzinfo), ladder=None)
 
 
 def test_a_wall_that_cannot_be_worked_out_is_reported_and_the_others_answered(tmp_path):
