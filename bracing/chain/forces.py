@@ -168,8 +168,8 @@ def _solved(
     hope = _may_balance(c, counts, work=work, gust=gust)
     if hope.any():
         some = np.concatenate([[True], hope])
-        found = _one_way(c, give[:1], counts, under=under[:, some], work=work[:, some], gust=gust)
-        force[:1, hope], held[:1, hope], until[0] = found
+        first = _one_way(c, give[:1], counts, under=under[:, some], work=work[:, some], gust=gust)
+        force[:1, hope], held[:1, hope], until[0] = first
     if states > 1 and held[0].all():
         force[1:2], held[1:2], soft = _one_way(c, give[1:2], counts, under=under, work=work, gust=gust)
         force[2:], held[2:], turns = _in_turn(
