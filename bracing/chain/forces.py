@@ -172,9 +172,7 @@ def _solved(
         force[:1, hope], held[:1, hope], until[0] = first
     if states > 1 and held[0].all():
         force[1:2], held[1:2], soft = _one_way(c, give[1:2], counts, under=under, work=work, gust=gust)
-        force[2:], held[2:], turns = _in_turn(
-            c, give, counts, under=under, work=work, gust=gust, soft=force[1]
-        )
+        force[2:], held[2:], turns = _in_turn(c, give, counts, loads=(under, work), gust=gust, soft=force[1])
         until += [soft, turns]
     return force, held, min(until)
 
@@ -192,8 +190,7 @@ def _in_turn(
     give: Array,
     counts: tuple[Flags, Flags],
     *,
-    under: Array,
-    work: Array,
+    loads: tuple[Array, Array],
     gust: Mph,
     soft: Array,
 ) -> tuple[Array, Flags, Mph]:
@@ -206,24 +203,24 @@ def _in_turn(
         c: the panel.
         give: all stiff, all soft, then each in turn, (2 + n, n) [in/lb].
         counts: braces that count in push, and in pull.
-        under: wall movement at the heads, (n, 1 + cases) [in].
-        work: work along each motion, (m, 1 + cases) [lb].
+        loads: wall movement at the heads (n, 1 + cases), and work along each motion (m, 1 + cases) [in, lb].
         gust: at which working braces are found [mph].
         soft: brace forces where all are soft, (cases, n, 2) [lb].
     """
+    under, work = loads
     weights, parts = np.array([[1.0], [gust**2]]), (c.flexibility, c.motions, give[2:])
     (states, n), cases = give[2:].shape, len(soft)
     force, held, until = np.empty((states, cases, n, 2)), np.empty((states, cases), dtype=bool), math.inf
     for k, working in enumerate((soft != 0.0).any(axis=-1)):
-        loads = under[:, [0, k + 1]], work[:, [0, k + 1]]
-        found = solve_in_turn(c.flexibility, c.motions, give, working, under_load=loads[0], work=loads[1])
+        moved, worked = under[:, [0, k + 1]], work[:, [0, k + 1]]
+        found = solve_in_turn(c.flexibility, c.motions, give, working, under_load=moved, work=worked)
         turns = BraceForces(found.force[2:], found.motion[2:], found.held[2:], found.working[2:])
         force[:, k] = turns.force
         at_gust = evolve(turns, force=turns.force @ weights, motion=turns.motion @ weights)
-        wrong, back = astray(at_gust, parts, loads[0] @ weights, working, *counts)
+        wrong, back = astray(at_gust, parts, moved @ weights, working, *counts)
         held[:, k] = turns.held & ~(wrong | back).any(axis=-1)
-        moved = loads[0] - c.flexibility @ turns.force + c.motions @ turns.motion
-        until = min(until, _same_until(evolve(turns, held=held[:, k]), moved, give[2:], counts, gust=gust))
+        goes = moved - c.flexibility @ turns.force + c.motions @ turns.motion
+        until = min(until, _same_until(evolve(turns, held=held[:, k]), goes, give[2:], counts, gust=gust))
     others = ~held.all(axis=1)
     if others.any():
         some = _one_way(c, give[2:][others], counts, under=under, work=work, gust=gust)

@@ -16,7 +16,12 @@ EQUATIONS = ("bracing/panel/contact", "bracing/panel/reduced")
 # A command's parameters are the options on its screen, and a reader of an option knows it by name.
 COMMANDS = ("cli", "commands")
 # Accumulators: made, filled and read inside one function of their own package, never handed to a caller.
-ACCUMULATORS = ("own_fasteners._Row", "panel.builder.Builder", "reading.faults.Faults")
+ACCUMULATORS = (
+    "commands.progress.Progress",
+    "own_fasteners._Row",
+    "panel.builder.Builder",
+    "reading.faults.Faults",
+)
 
 
 @pytest.mark.parametrize("path", sorted(PACKAGE.rglob("*.py")), ids=where)
