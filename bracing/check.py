@@ -16,7 +16,7 @@ from bracing.cuts import fit_warnings
 from bracing.envelope import beyond, warnings
 from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
 from bracing.gusts import (
-    clear_out_gust,
+    clear_out_of,
     clear_zone,
     construction_period_factor,
     equivalent_gust_of_design,
@@ -109,7 +109,7 @@ class CheckResult:
     @property
     def clear_out(self) -> int | None:
         """Clear-out gust, from the limit as printed, rounded down [mph]."""
-        return None if self.limit_whole is None else clear_out_gust(self.limit_whole)
+        return None if self.limit is None else clear_out_of(self.limit)
 
     @property
     def clear_out_on_meter(self) -> int | None:

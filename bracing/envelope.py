@@ -72,7 +72,18 @@ def warnings(job: Job) -> tuple[str, ...]:
             said.append(f"{brace.mark} is flat, {angle:.0f} degrees: long, and it buckles sooner")
         if brace.head < FAIR_HEAD * job.wall.height_at(brace.stud_at) - _SLACK:
             said.append(f"{brace.mark} meets its stud below two thirds of its height: more force in it")
-    return (*said, *_gaps(job), *_underfoot(job))
+    return (*said, *_gaps(job), *_underfoot(job), *_returns(job))
+
+
+def _returns(job: Job) -> list[str]:
+    """Say of a declared return that it holds nothing."""
+    ends = ((job.wall.left_end, "LEFT"), (job.wall.right_end, "the right"))
+    named = " and at ".join(name for end, name in ends if end == "return")
+    return (
+        [f"the return at {named} counts for nothing yet: end free, whatever is fastened there"]
+        if named
+        else []
+    )
 
 
 def _underfoot(job: Job) -> list[str]:
@@ -103,11 +114,7 @@ def _gaps(job: Job) -> list[str]:
         for a, b in pairwise(places)
         if b - a > MOST_APART + _SLACK
     ]
-    wall = job.wall
-    for end, distance, name in (
-        (wall.left_end, places[0], "LEFT"),
-        (wall.right_end, wall.length - places[-1], "the right"),
-    ):
-        if end == "free" and distance > MOST_FROM_END + _SLACK:
+    for distance, name in ((places[0], "LEFT"), (job.wall.length - places[-1], "the right")):
+        if distance > MOST_FROM_END + _SLACK:
             said.append(f"the first brace from {name} is {tape(distance)} in from a free end, over 4 ft")
     return said

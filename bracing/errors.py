@@ -194,7 +194,7 @@ class MechanismError(ModelError):
         self.motions = motions
         self.held = held
         super().__init__(
-            f"the wall can still move: {motions} free motions, the braces and returns hold {held}; add a brace"
+            f"the wall can still move: {motions} free motions, the braces hold {held}; add a brace"
         )
 
 

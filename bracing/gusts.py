@@ -278,6 +278,40 @@ def clear_out_gust(limit: Mph) -> int:
     return whole_down(part * limit)
 
 
+def clear_out_of(limit: Mph) -> int:
+    """Give the clear-out gust as every answer prints it: of the limit gust as printed, itself rounded down.
+
+    Args:
+        limit: the wall's limit gust, unrounded [mph].
+
+    Returns:
+        The clear-out gust [mph], whole.
+
+    Source: JUDGEMENT (see clear_out_gust)
+
+    Example:
+        >>> clear_out_of(41.9)
+        34
+    """
+    return clear_out_gust(math.floor(limit + 1e-9))
+
+
+def people_may_stay(clear_out: int, gust: Mph) -> bool:
+    """Whether people may be beside a wall on a day of a gust: its clear-out gust is not under it, and is not 0.
+
+    Args:
+        clear_out: the wall's clear-out gust [mph].
+        gust: gust of the day [mph].
+
+    Source: JUDGEMENT (see clear_out_gust)
+
+    Example:
+        >>> people_may_stay(25, 25.0), people_may_stay(24, 25.0), people_may_stay(0, 0.0)
+        (True, False, False)
+    """
+    return 0 < clear_out >= gust
+
+
 def clear_zone(height: Inch, *, drop: Inch = 0.0) -> Inch:
     """Give how far from the wall people keep when they are out.
 

@@ -113,12 +113,8 @@ def widths(studs: list[Inch], wall: Wall) -> list[tuple[Inch, Inch]]:
         >>> widths([48.0, 96.0], Wall(name="W", top=((0.0, 96.0), (144.0, 96.0))))
         [(0.0, 72.0), (72.0, 144.0)]
     """
-    left = wall.left_end == "return" and wall.left_return.holds
-    right = wall.right_end == "return" and wall.right_return.holds
     between = [(a + b) / 2.0 for a, b in pairwise(studs)]
-    first = studs[0] / 2.0 if left else 0.0
-    last = (studs[-1] + wall.length) / 2.0 if right else wall.length
-    return list(pairwise([first, *between, last]))
+    return list(pairwise([0.0, *between, wall.length]))
 
 
 def level_force(

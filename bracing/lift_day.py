@@ -7,12 +7,12 @@ import math
 from attrs import frozen
 
 from bracing.choosing import whole_up
+from bracing.envelope import beyond
+from bracing.going_up import DAY_GUST, Hook, going_up
 from bracing.gusts import clear_zone
 from bracing.lift_plan import LiftPlan
 from bracing.sources import cite
 from bracing.units import feet
-
-FIRST_BRACES = 2  # live in push, as the layout asks of any wall
 
 _ROLES: dict[int, tuple[str, ...]] = {
     2: (
@@ -43,6 +43,7 @@ class DayPlan:
         go: what must all be true to start.
         stop: what stops the lift at once.
         unhook: what is on before the hook comes off.
+        hook_until: mark of the brace the hook stays on until; None where it stays.
     """
 
     roles: tuple[str, ...]
@@ -50,8 +51,9 @@ class DayPlan:
     go: tuple[str, ...]
     stop: tuple[str, ...]
     unhook: tuple[str, ...]
+    hook_until: str | None
 
-    def to_dict(self) -> dict[str, list[str]]:
+    def to_dict(self) -> dict[str, object]:
         """Give it for JSON."""
         return {
             "roles": list(self.roles),
@@ -59,14 +61,16 @@ class DayPlan:
             "go": list(self.go),
             "stop": list(self.stop),
             "unhook": list(self.unhook),
+            "hook_stays_until": self.hook_until,
         }
 
 
-def day_plan(plan: LiftPlan) -> DayPlan:
+def day_plan(plan: LiftPlan, *, metric: bool = False) -> DayPlan:
     """Write the day of a lift.
 
     Args:
         plan: the lift.
+        metric: the hook's gusts in metres per second.
 
     Returns:
         Roles, zone, go and stop lists, and what is on before the hook comes off.
@@ -77,8 +81,7 @@ def day_plan(plan: LiftPlan) -> DayPlan:
     inside = feet(clear_zone(wall.highest))
     outside = feet(clear_zone(wall.highest, drop=floor.height_above_ground))
     people = max(2, min(4, plan.request.people))
-    marks = ", ".join(brace.mark for brace in plan.job.braces[:FIRST_BRACES])
-    named = f" ({marks})" if marks else ""
+    hook = _hook(plan)
     return DayPlan(
         roles=_ROLES[people],
         zone=(
@@ -93,11 +96,29 @@ def day_plan(plan: LiftPlan) -> DayPlan:
             f"past {math.degrees(plan.past):.0f} deg it runs on to plumb by itself: ease in, tag lines tight",
         ),
         unhook=(
-            f"the first {FIRST_BRACES} braces{named} fully fastened at head, cleat and floor",
-            "those braces alone checked for the gust until the next ones are on: bracing check",
+            _unhook(hook, metric=metric),
+            "every joint of those full at head, cleat and floor; the wall after each brace: bracing stages",
             "the plate fastened to the floor framing, and the line slack by choice, not by wind",
         ),
+        hook_until=None if hook is None else hook.until,
     )
+
+
+def _hook(plan: LiftPlan) -> Hook | None:
+    """When the hook comes off, at the gust asked or the usual gust of the day; None past what this covers."""
+    job = plan.job
+    day = DAY_GUST if plan.request.gust is None else plan.request.gust
+    return None if beyond(job, day) else Hook(job, day, going_up(job))
+
+
+def _unhook(hook: Hook | None, *, metric: bool) -> str:
+    if hook is None:
+        return "for an engineer: no number of these braces is worked out, so the hook stays on"
+    if not hook.stages:
+        return (
+            "no brace is in the file, so the hook stays on: bracing layout says which, and when it comes off"
+        )
+    return hook.said(metric=metric)
 
 
 def _go(plan: LiftPlan, limit: int) -> tuple[str, ...]:

@@ -137,7 +137,7 @@ def brace_results(job: Job, model: Model | None, evaluation: Evaluation | None) 
 
 
 def load_results(evaluation: Evaluation) -> dict[str, object]:
-    """Give the load cases: what is applied, and what braces, returns and plate give back, in balance.
+    """Give the load cases: what is applied, and what braces and plate give back, in balance.
 
     Args:
         evaluation: the chain evaluated.
@@ -147,10 +147,7 @@ def load_results(evaluation: Evaluation) -> dict[str, object]:
     for direction, forces in zip(DIRECTIONS, evaluation.forces, strict=True):
         load, moment = applied(forces)
         total, about = forces.at(load, gust), forces.at(moment, gust)
-        plate, returns, brace = (
-            forces.at(part, gust)
-            for part in (forces.states.plate, forces.states.returns, forces.states.brace)
-        )
+        plate, brace = (forces.at(part, gust) for part in (forces.states.plate, forces.states.brace))
         marks = [b.mark for b in forces.model.job.braces]
         for row, (case, gap, plates, slip) in enumerate(forces.model.states):
             cases.append(
@@ -159,8 +156,8 @@ def load_results(evaluation: Evaluation) -> dict[str, object]:
                     "wind_lb": float(load[row, 1]) * gust**2,
                     "wind_moment_lbft": float(moment[row, 1]) * gust**2 / 12.0,
                     "total_lb": float(total[row]), "moment_about_plate_lbft": float(about[row]) / 12.0,
-                    "plate_shear_lb": float(plate[row]), "return_lb": float(returns[row, 0]),
-                    "return_moment_lbft": float(returns[row, 1]) / 12.0, "held": bool(forces.states.held[row]),
+                    "plate_shear_lb": float(plate[row]), "return_lb": 0.0,  # returns count for nothing yet
+                    "return_moment_lbft": 0.0, "held": bool(forces.states.held[row]),
                     "brace_horizontal_lb": dict(zip(marks, brace[row].tolist(), strict=True)),
                 }
             )  # fmt: skip

@@ -74,7 +74,8 @@ LAYOUT: dict[str, Shape] = {
         "what": "text", "braces": "count", "recipe": "text", "lumber_board_ft": "number", "fasteners": "count",
         "tie_rows": "count", "studs_doubled": "flag", "limit_gust_mph": "count",
     }],
-    "after_each_mph": ["count"], "day_gust_mph": "number", "hook_stays_until": "text?", "walk_braces": "count?",
+    "after_each_mph": ["count"], "day_gust_mph": "number", "hook_stays_until": "text?", "hook_needs": TEXTS,
+    "walk_braces": "count?",
     "braces_without_strongback": "count?",
     "asked_one_missing_mph": "number?", "braces_ignored": "count", "interrupted": "flag",
 }  # fmt: skip
@@ -169,24 +170,24 @@ WEIGHT: dict[str, Shape] = {
 }  # fmt: skip
 STAGES: dict[str, Shape] = {
     **HEAD, "wall": "text", "state": "text", "verdict": "verdict?", "gust_mph": "number?", "engineer": TEXTS,
-    "order": TEXTS, "hook_stays_until": "text?", "one_missing_mph": {"*": "count"}, "matters_most": "text?",
-    "stages": [{"after": "text", "limit_gust_mph": "count", "clear_out_gust_mph": "count",
-                "limit_gust_with_returns_mph": "count"}],
-    "returns": [{"side": "text", "counts": "flag", "lacks": TEXTS, "return": "text", "limit_gust_mph": "count",
-                 "limit_gust_without_mph": "count"}],
+    "order": TEXTS, "hook_stays_until": "text?", "hook_needs": TEXTS, "matters_most": "text?",
+    "one_missing_mph": {"*": "count"},
+    "stages": [{"after": "text", "tie_rows": "count", "limit_gust_mph": "count", "clear_out_gust_mph": "count"}],
     "take_down": ("?", {"keep_mph": "number", "events": [{
-        "event": "text", "limit_gust_mph": "count", "stay": TEXTS, "note": "text",
-        "may_come_out": [{"mark": "text", "limit_gust_mph": "count"}],
+        "event": "text", "limit_gust_mph": "count", "clear_out_gust_mph": "count", "stay": TEXTS, "note": "text",
+        "may_come_out": [{"mark": "text", "limit_gust_mph": "count", "clear_out_gust_mph": "count"}],
     }]}),
     "cautions": TEXTS,
 }  # fmt: skip
 PLUMB: dict[str, Shape] = {
     **HEAD, "wall": "text", "order": TEXTS, "mean_lean_in_per_ft": "number", "worst_lean_in_per_ft": "number",
-    "lean_force_lb": "number", "lean_force_carried_lb": "number", "within": "flag", "assumed": ASSUMED,
+    "lean_force_lb": "number", "lean_force_carried_lb": "number", "within": "flag", "gust_mph": "number",
+    "stays": TEXTS, "assumed": ASSUMED,
     "cautions": TEXTS,
     "braces": [{
         "mark": "text", "x_ft": "number", "lean_in": "number", "lean_in_per_ft": "number", "bow_in": "number",
-        "length_change_in": "number", "foot_move_in": "number", "turns": "number?", "group": "count",
+        "length_change_in": "number", "foot_move_in": "number", "turns": "number?", "moved": "flag",
+        "clear_out_gust_loose_mph": "count?",
     }],
 }  # fmt: skip
 BENDING: Shape = {"sag_in": "number", "stud": "number", "plate": "number", "row": "number"}
@@ -223,11 +224,11 @@ LIFT: dict[str, Shape] = {
     "power_line": {"keep_ft": "number?", "source": "text"}, "zone_ft": "number", "needed_too": TEXTS,
     "assumed": ASSUMED,
     "parts": PARTS, "cautions": TEXTS,
-    "day?": {"roles": TEXTS, "zone": TEXTS, "go": TEXTS, "stop": TEXTS, "unhook": TEXTS},
+    "day?": {"roles": TEXTS, "zone": TEXTS, "go": TEXTS, "stop": TEXTS, "unhook": TEXTS, "hook_stays_until": "text?"},
 }  # fmt: skip
 REMOVAL: dict[str, Shape] = {
     **HEAD, "keep_mph": "number", "mark": "text", "allowed": "flag", "limit_gust_without_mph": "count?",
-    "why": "text",
+    "clear_out_gust_without_mph": "count?", "why": "text",
 }  # fmt: skip
 
 RESULTS: dict[str, dict[str, Shape]] = {

@@ -1,22 +1,23 @@
 """Taking braces out again: after which event which may go, one at a time, never below the stated gust.
 
-An event counts once somebody ticks it. A return that is tied is counted by the chain; a partition that is nailed
-counts for nothing; a deck along the top counts with the allowable load its maker or engineer states, and no more.
+An event counts once somebody ticks it. People stand beside the wall then, so what is kept is the clear-out gust. A
+return that is tied and a partition that is nailed count for nothing, and no brace comes out on their account; a deck
+along the top counts with the allowable load its maker or engineer states, and no more.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 from attrs import evolve, field, frozen
 
 from bracing.chain.materials import materials_of
 from bracing.chain.model import Model, build_model
 from bracing.chain.wall import wall_strength
-from bracing.choosing import first_greatest, over, whole_down
+from bracing.choosing import first_greatest, whole_down
 from bracing.errors import InputError
 from bracing.evaluate import limit_gust, without
+from bracing.gusts import clear_out_of, people_may_stay
 from bracing.job import Job
 from bracing.layout.search import Clock
 from bracing.units import Inch, Mph, PoundPerInch
@@ -31,6 +32,7 @@ EVENTS = (LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON)
 ON_LINE: Inch = 12.0
 READINGS = 33
 BUDGET = 60.0  # for the search of braces that may come out [s]
+RETURNS_COUNT = "Returns count for nothing yet: end free."
 
 
 @frozen
@@ -45,9 +47,16 @@ class Removal:
     mark: str
     limit: Mph
 
+    @property
+    def clear_out(self) -> int:
+        """Clear-out gust after it [mph]."""
+        return clear_out_of(self.limit)
+
     def to_dict(self) -> dict[str, object]:
         """Give it as JSON."""
-        return {"mark": self.mark, "limit_gust_mph": whole_down(self.limit)}
+        return {
+            "mark": self.mark, "limit_gust_mph": whole_down(self.limit), "clear_out_gust_mph": self.clear_out,
+        }  # fmt: skip
 
 
 @frozen
@@ -72,6 +81,7 @@ class AfterEvent:
         """Give it as JSON."""
         return {
             "event": self.event, "limit_gust_mph": whole_down(self.limit),
+            "clear_out_gust_mph": clear_out_of(self.limit),
             "may_come_out": [one.to_dict() for one in self.out], "stay": list(self.stay), "note": self.note,
         }  # fmt: skip
 
@@ -81,7 +91,7 @@ class TakeDown:
     """The whole of it.
 
     Attributes:
-        keep: gust no removal goes below [mph].
+        keep: gust no clear-out gust goes below [mph].
         events: in the order they come.
         stopped: the budget ran out: more braces may come out than are named.
     """
@@ -115,49 +125,45 @@ class Asked:
         """Give it as JSON."""
         return {
             "mark": self.mark, "allowed": self.allowed,
-            "limit_gust_without_mph": whole_down(self.limit), "why": self.why,
+            "limit_gust_without_mph": whole_down(self.limit),
+            "clear_out_gust_without_mph": clear_out_of(self.limit), "why": self.why,
         }  # fmt: skip
 
 
-WithReturn = Callable[[Job, str], Job]
-
-
-def take_down(
-    job: Job, keep: Mph, deck: PoundPerInch | None, *, with_return: WithReturn, clock: Clock | None = None
-) -> TakeDown:
+def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Clock | None = None) -> TakeDown:
     """Find which braces may come out after which event, each event on top of those before it.
 
     Args:
-        job: the wall with all its braces.
-        keep: gust no removal goes below [mph].
+        model: the wall with all its braces.
+        keep: gust no clear-out gust goes below [mph].
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
-        with_return: gives the wall with a proper return at one end.
         clock: the budget; once it has run out no more braces are looked for that may come out.
     """
     rows, clock = [], Clock(BUDGET) if clock is None else clock
-    left = job
     for event in EVENTS:
-        left = after(left, event, with_return)
-        floor = deck_limit(left, deck) if event == DECK_ON and deck is not None else 0.0
-        model = build_model(left)
-        before = max(limit_gust(model), floor)
-        out, model = _out(model, keep, floor, clock)
-        left = model.job
-        stay = tuple(brace.mark for brace in left.braces)
-        rows.append(AfterEvent(event, before, out, stay, _note(left, event, deck, floor=floor)))
+        before = limit_gust(model)
+        out: tuple[Removal, ...] = ()
+        note = _note(model.job, event)
+        if counts(event, deck):
+            assert deck is not None
+            floor = deck_limit(model.job, deck)
+            before = max(before, floor)
+            note = (
+                f"The deck's stated {deck * 12.0:g} lb/ft alone reaches its limit at {whole_down(floor)} mph."
+            )
+            out, model = _out(model, keep, floor, clock)
+        rows.append(AfterEvent(event, before, out, model.marks, note))
     return TakeDown(keep, tuple(rows), stopped=clock.over)
 
 
-def after(job: Job, event: str, with_return: WithReturn) -> Job:
-    """Give the wall once an event has happened.
+def counts(event: str, deck: PoundPerInch | None) -> bool:
+    """Whether what has happened takes over from a brace: today only a deck with a stated load does.
 
     Args:
-        job: the wall before it.
         event: the event.
-        with_return: gives the wall with a proper return at one end.
+        deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
     """
-    sides = {LEFT_TIED: "left", RIGHT_TIED: "right"}
-    return with_return(job, sides[event]) if event in sides else job
+    return event == DECK_ON and deck is not None
 
 
 def _out(model: Model, keep: Mph, floor: Mph, clock: Clock) -> tuple[tuple[Removal, ...], Model]:
@@ -169,32 +175,26 @@ def _out(model: Model, keep: Mph, floor: Mph, clock: Clock) -> tuple[tuple[Remov
         rest = [without(model, k) for k in range(len(model.strengths))]
         limits = [max(limit_gust(part), floor) for part in rest]
         best = first_greatest(limits)
-        if over(keep, limits[best]):
+        if not people_may_stay(clear_out_of(limits[best]), keep):
             break
         out.append(Removal(model.job.braces[best].mark, limits[best]))
         model = rest[best]
     return tuple(out), model
 
 
-def _note(job: Job, event: str, deck: PoundPerInch | None, *, floor: Mph) -> str:
+def _note(job: Job, event: str) -> str:
+    """Say of an event that lets nothing go why."""
+    if event in (LEFT_TIED, RIGHT_TIED):
+        return RETURNS_COUNT
     if event == NAILED:
         lines = on_partition_lines(job)
-        said = "A partition short of the top counts for nothing."
+        said = "A partition counts for nothing."
         if not lines:
             return said
         return f"{said} On its line: {', '.join(lines)}; put a new brace in before the old one comes out."
-    if event == DECK_ON:
-        if deck is None:
-            return (
-                "A deck counts for nothing until its level load is stated (--deck-takes). What stays is for "
-                "whoever answers for the frame; published practice: not before framing and sheathing are done."
-            )
-        return f"The deck's stated {deck * 12.0:g} lb/ft alone reaches its limit at {whole_down(floor)} mph."
-    side = "left" if event == LEFT_TIED else "right"
-    corner = getattr(job.wall, f"{side}_return")
     return (
-        f"Counted: {corner.count} x {corner.fastener} in the corner, in {corner.joint}, and the return plated, "
-        "nailed, sheathed and fastened down."
+        "A deck counts for nothing until its level load is stated (--deck-takes). What stays is for "
+        "whoever answers for the frame; published practice: not before framing and sheathing are done."
     )
 
 
@@ -211,23 +211,16 @@ def on_partition_lines(job: Job) -> tuple[str, ...]:
 
 
 def ask_removal(
-    job: Job,
-    mark: str,
-    *,
-    done: tuple[str, ...],
-    keep: Mph,
-    deck: PoundPerInch | None,
-    with_return: WithReturn,
-) -> Asked:
+    job: Job, mark: str, *, done: tuple[str, ...], keep: Mph, deck: PoundPerInch | None
+) -> Asked:  # fmt: skip
     """Say whether one brace may come out now, with the events that are ticked.
 
     Args:
         job: the wall with the braces that stand.
         mark: the brace.
         done: events that are ticked.
-        keep: gust no removal goes below [mph].
+        keep: gust the clear-out gust does not go below [mph].
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
-        with_return: gives the wall with a proper return at one end.
 
     Raises:
         InputError: no such brace or event.
@@ -238,28 +231,25 @@ def ask_removal(
         raise InputError.of(
             what, mark, f"the mark of a brace that stands: {', '.join(marks) or 'there is none'}"
         )
-    limit = _without(job, mark, done, deck, with_return)
-    if not done:
-        why = "no event is ticked: nothing has taken over from it (--done)"
-        return Asked(mark, limit, why, allowed=False)
-    if not over(keep, limit):
-        why = f"after {', '.join(done)}; take out this one, then ask again"
-        return Asked(mark, limit, why, allowed=True)
-    for more in EVENTS:
-        if more not in done and not over(keep, _without(job, mark, (*done, more), deck, with_return)):
-            why = f'only after "{more}", which is not ticked'
-            return Asked(mark, limit, why, allowed=False)
-    return Asked(mark, limit, f"the wall would be below {keep:g} mph without it", allowed=False)
-
-
-def _without(
-    job: Job, mark: str, done: tuple[str, ...], deck: PoundPerInch | None, with_return: WithReturn
-) -> Mph:
     for event in done:
         if event not in EVENTS:
             what = "--done"
             raise InputError.of(what, event, f"one of: {', '.join(EVENTS)}")
-        job = after(job, event, with_return)
+    limit = _without(job, mark, done, deck)
+    if not done:
+        why = "no event is ticked: nothing has taken over from it (--done)"
+        return Asked(mark, limit, why, allowed=False)
+    ticked = ", ".join(done)
+    if not any(counts(event, deck) for event in done):
+        notes = " ".join(dict.fromkeys(_note(job, event) for event in done)).removesuffix(".")
+        why = f"{ticked}: nothing that counts has taken over from it. {notes}"
+        return Asked(mark, limit, why, allowed=False)
+    if people_may_stay(clear_out_of(limit), keep):
+        return Asked(mark, limit, f"after {ticked}; take out this one, then ask again", allowed=True)
+    return Asked(mark, limit, f"the clear-out gust would be below {keep:g} mph without it", allowed=False)
+
+
+def _without(job: Job, mark: str, done: tuple[str, ...], deck: PoundPerInch | None) -> Mph:
     rest = evolve(job, braces=tuple(brace for brace in job.braces if brace.mark != mark))
     floor = deck_limit(rest, deck) if DECK_ON in done and deck is not None else 0.0
     return max(limit_gust(build_model(rest)), floor)

@@ -322,6 +322,22 @@ def gust(speed_mph: Mph, *, metric: bool = False) -> str:
     return f"{whole_down(speed_mph)} mph"
 
 
+def asked_gust(speed_mph: Mph, *, metric: bool = False) -> str:
+    """Write a gust somebody asked for, as asked; where it takes more digits, rounded **up**.
+
+    Args:
+        speed_mph: the gust [mph].
+        metric: metres per second instead.
+
+    Example:
+        >>> asked_gust(25.0), asked_gust(30.61)
+        ('25 mph', '30.7 mph')
+    """
+    if metric:
+        return f"{up(speed_mph / MPH_PER_METRE_PER_SECOND, 1)} m/s"
+    return up(speed_mph, 1).removesuffix(".0") + " mph"
+
+
 def up(value: float, digits: int = 0) -> str:
     """Write a demand, a stress or a share that must not be too great, rounded **up**.
 

@@ -181,7 +181,7 @@ class TopPlate:
 
 @frozen
 class Return:
-    """A return wall at an end. It holds the end only when all four flags are true and fasteners are declared.
+    """A return wall at an end. It counts for nothing yet: the end is taken as free; the wind beside it counts.
 
     Attributes:
         length: its length away from this wall [in].
@@ -207,11 +207,6 @@ class Return:
         default="withdrawal",
         one_of=("shear", "withdrawal"),
     )
-
-    @property
-    def holds(self) -> bool:
-        """Whether the end counts as held: plated, nailed, sheathed, fastened down, fasteners declared."""
-        return self.plated and self.nailed and self.sheathed and self.fastened_down and self.count > 0
 
 
 def corners(top: tuple[Point, ...]) -> tuple[Point, ...]:

@@ -36,18 +36,16 @@ class States:
     Attributes:
         brace: brace forces, shape (states, n, 2) [lb].
         plate: what the bottom plate gives in all, shape (states, 2) [lb].
-        returns: what the returns give, and its moment about the plate, shape (states, 2, 2) [lb, lb in].
         held: every motion is held, shape (states,).
     """
 
     brace: Array = field(repr=False)
     plate: Array = field(repr=False)
-    returns: Array = field(repr=False)
     held: Flags = field(repr=False)
 
     def turned(self) -> States:
         """Give the same with the wind from the other side."""
-        return States(-self.brace, -self.plate, -self.returns, self.held)
+        return States(-self.brace, -self.plate, self.held)
 
 
 @frozen(eq=False)
@@ -111,14 +109,14 @@ def solve_forces(model: Model, direction: str, *, gust: Mph) -> Forces:
     force, held = (
         np.stack(part) for part in tuple(zip(*solved, strict=True))[:2]
     )  # (plates, states, cases, ..)
-    inside, reactions = inside_panels(
+    inside, plate = inside_panels(
         model.meshes, model.compliances, force, sign=sign, alike=ALIKE, nearest_of=nearest
     )
     brace = np.concatenate([force[:, :ALIKE], _each_own(force[:, ALIKE:])[:, None]], axis=1)
     fine = np.concatenate([held[:, :ALIKE], held[:, ALIKE:].all(axis=1, keepdims=True)], axis=1)
     forces = Forces(
         model=model, sign=sign, brace=brace.reshape(fine.size, len(push), 2), held=fine.ravel(), responses=inside,
-        states=States(force.reshape(held.size, len(push), 2), *reactions, held.ravel()),
+        states=States(force.reshape(held.size, len(push), 2), plate, held.ravel()),
         until=min(until for _, _, until in solved),
     )  # fmt: skip
     verify_balance(forces)
@@ -303,7 +301,7 @@ def _totals(cases: Cases, mesh: Mesh) -> tuple[Array, Array]:
 
 
 def verify_balance(forces: Forces) -> None:
-    """Check that braces, returns and plate balance the loads in every state, in force and in moment about the plate.
+    """Check that braces and plate balance the loads in every state, in force and in moment about the plate.
 
     Args:
         forces: what was solved.
@@ -315,8 +313,8 @@ def verify_balance(forces: Forces) -> None:
     mesh, states = forces.model.meshes[0], forces.states
     heads = mesh.z[list(mesh.heads)]  # a head within 1/8 in of a header, sill or row takes its height
     braces = np.tensordot(states.brace, np.stack([np.ones_like(heads), heads], axis=-1), axes=(1, 0))
-    force_error = load - braces[..., 0] - states.plate - states.returns[:, 0]
-    moment_error = moment - braces[..., 1] - states.returns[:, 1]
+    force_error = load - braces[..., 0] - states.plate
+    moment_error = moment - braces[..., 1]
     for what, error, size in (("forces", force_error, load), ("moments", moment_error, moment)):
         worst = float(
             np.max(np.where(states.held[:, None], np.abs(error) / np.maximum(np.abs(size), 1e-9), 0.0))

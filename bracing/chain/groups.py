@@ -21,7 +21,6 @@ from bracing.chain.wall import (
     SPREAD,
     PlateSet,
     WallStrength,
-    return_corner,
     wall_strength,
     windows_along_plate,
 )
@@ -59,7 +58,6 @@ def all_groups(push: Forces, pull: Forces) -> tuple[Group, ...]:
         groups += _top_groups(forces, directions, materials, wall)
         groups += row_groups(forces, directions, materials)
         groups += opening_groups(forces, directions, materials)
-        groups += _return_groups(forces, directions, materials)
         groups += _plate_shear(forces, directions, materials, wall)
     braces, lifted = _links_of(push.model), list[Group]()
     for forces, directions in sides:
@@ -320,20 +318,6 @@ def _lift_paths(
                 for count in counts
             ),
         )  # fmt: skip
-
-
-def _return_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
-    wall = materials.job.wall
-    for end, corner, given, x in (
-        (wall.left_end, wall.left_return, forces.responses.left_return, 0.0),
-        (wall.right_end, wall.right_return, forces.responses.right_return, wall.length),
-    ):
-        if end == "return" and corner.holds:
-            capacity, why = return_corner(materials, corner)
-            yield Group(
-                link="return corner", directions=directions, marks=(None,), places=(x,), unit="lb",
-                capacity=np.array([capacity]), demand=given[:, :1], source=cite("NDS", "12.3.1"), why=(why,),
-            )  # fmt: skip
 
 
 def _sheathing_off(

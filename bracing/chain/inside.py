@@ -41,7 +41,7 @@ def split(force: Array) -> Array:
 def inside_panels(
     meshes: Sequence[Mesh], panels: Sequence[Compliance], force: Array, *, sign: float, alike: int,
     nearest_of: tuple[Array, Flags],
-) -> tuple[Responses, tuple[Array, Array]]:  # fmt: skip
+) -> tuple[Responses, Array]:  # fmt: skip
     """Give the forces inside each panel: a row a case of each state alike, then one that follows the nearest brace.
 
     Args:
@@ -53,8 +53,7 @@ def inside_panels(
         nearest_of: stud of each brace [in], and whether it counts.
 
     Returns:
-        Responses, each (rows, .., 2); and what plate (panels * states * cases, 2) and returns (.., 2, 2) give in every
-        state.
+        Responses, each (rows, .., 2); and what the plate gives in every state, (panels * states * cases, 2).
 
     Source: STATICS, force method.
     """
@@ -62,7 +61,7 @@ def inside_panels(
     flat = [_flattened(*each) for each in zip(meshes, panels, strict=True)]
     at, places = flat[0].at, flat[0].places
     inside = np.empty((count, alike + 1, cases, 2, len(places)))
-    plate, returns = np.empty((count, states, cases, 2)), np.empty((count, states, cases, 2, 2))
+    plate = np.empty((count, states, cases, 2))
     order, ends = _by_brace(_nearest(places, *nearest_of), n) if n else (np.arange(0), [])
     for k, own in enumerate(flat):
         given = sign * own.loads
@@ -76,12 +75,11 @@ def inside_panels(
         if near:
             inside[k, alike][..., order] -= np.hstack(near).reshape(given.shape)
         per_head, per_load = own.holding
-        held = (taken @ per_head).reshape(states, cases, 2, -1) - sign * per_load
-        plate[k], returns[k] = held[..., 0], held[..., 1:].swapaxes(-1, -2)
+        plate[k] = (taken @ per_head).reshape(states, cases, 2) - sign * per_load
     rows = inside.reshape(count * (alike + 1) * cases, 2, -1).swapaxes(1, 2)
     found = {name: rows[:, at[name]].reshape(len(rows), *flat[0].shapes[name], 2) for name in NAMES}
     found["stud_allowance"] = np.abs(found["stud_allowance"])
-    return Responses(**found), (plate.reshape(-1, 2), returns.reshape(-1, 2, 2))
+    return Responses(**found), plate.reshape(-1, 2)
 
 
 @frozen(eq=False)
@@ -145,7 +143,6 @@ def _places(mesh: Mesh, like: Responses) -> Array:
         "plate_moment": ends[of_kind == "plate"].ravel(), "row_moment": ends[of_kind == "row"].ravel(),
         "span_end": np.array([(mesh.x[nodes[0]] + mesh.x[nodes[-1]]) / 2.0 for nodes in spans]),
         "span_moment": ends[(of_kind == "header") | (of_kind == "sill")].ravel(),
-        "left_return": np.zeros(2), "right_return": np.full(2, mesh.x.max()),
     }  # fmt: skip
     repeats = [math.prod(getattr(like, name).shape[1:]) // max(len(places[name]), 1) for name in NAMES]
     return np.concatenate([np.repeat(places[name], k) for name, k in zip(NAMES, repeats, strict=True)])

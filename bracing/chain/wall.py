@@ -1,4 +1,4 @@
-"""Strengths of the wall itself: studs, plates, the fasteners under and on them, headers, sheathing, returns."""
+"""Strengths of the wall itself: studs, plates, the fasteners under and on them, headers, sheathing."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from bracing.joints.drive import Ply
 from bracing.joints.single import FastenerCapacity
 from bracing.lumber import section
 from bracing.members.beam import bending_capacity, shear_capacity, shear_capacity_at_connection
-from bracing.units import Inch, InchPound, Pound, down
-from bracing.wall import Opening, Return, Wall
+from bracing.units import Inch, InchPound, Pound
+from bracing.wall import Opening, Wall
 
 EDGE_DISTANCE: Inch = 1.5  # the outer head fasteners stand this far from the stud's edges; judgement
 SPREAD_HEAD = 3  # fewer fasteners than this do not reach both edges: they stand in the middle; judgement
@@ -165,21 +165,6 @@ def header_end(materials: Materials, opening: Opening) -> Pound:
         opening.header_fastener, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
     )
     return opening.header_nails * one.lateral
-
-
-def return_corner(materials: Materials, corner: Return) -> tuple[Pound, str]:
-    """The corner joint to a return wall, and how its fasteners are loaded [lb].
-
-    Args:
-        materials: the job's materials.
-        corner: the return as declared.
-
-    Source: NDS 12.3.1 in shear, 12.2 in withdrawal.
-    """
-    stud = materials.stud_ply()
-    one = materials.capacity(corner.fastener, stud, materials.stud_ply(thickness=3.0))
-    each = one.lateral if corner.joint == "shear" else one.axial
-    return corner.count * each, f"{corner.count} x {corner.fastener} in {corner.joint}, {down(each)} lb each"
 
 
 def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> list[tuple[Inch, Inch]]:

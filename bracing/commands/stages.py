@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 DAY_GUST = typer.Option(help="gust of the day, for the hook", show_default=False)
 ORDER = typer.Option(help="braces go up as given in the file, or from the middle outward: given, middle")
-KEEP = typer.Option(help="gust no removal goes below; --gust unless given", show_default=False)
+KEEP = typer.Option(help="clear-out gust no removal goes below; --gust unless given", show_default=False)
 DECK_TAKES = typer.Option(
     help='level load a deck along the top may take, such as "120 lb/ft"', show_default=False
 )
@@ -186,7 +186,6 @@ def _removal(
 ) -> NoReturn:
     from bracing.clock import refuse
     from bracing.results import header
-    from bracing.stages import with_return
     from bracing.tables.stages import removal_page
     from bracing.take_down import ask_removal
 
@@ -194,7 +193,7 @@ def _removal(
         refuse("--done", ", ".join(done), "--take-out with the mark of a brace beside it")
     if kept is None:
         refuse("--take-out", mark, "--keep (or --gust) beside it: the gust no removal goes below")
-    asked = ask_removal(job, mark, done=done, keep=kept, deck=deck, with_return=with_return)
+    asked = ask_removal(job, mark, done=done, keep=kept, deck=deck)
     status = WITHIN if asked.allowed else NOT_WITHIN
     if page is None:
         finish(as_json({**header(job, "removal"), "keep_mph": kept, **asked.to_dict()}), status)

@@ -15,10 +15,9 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import SAME, ranks
-from bracing.envelope import MOST_APART
+from bracing.envelope import MOST_APART, MOST_FROM_END
 from bracing.layout.bench import Bench
 from bracing.layout.readings import FORCES, STEP
-from bracing.layout.walk import end_reach
 from bracing.units import Inch
 from bracing.wall import Wall
 
@@ -95,7 +94,7 @@ def bounds_of(bench: Bench, wall: Wall, count: int) -> Bounds:
         count: braces, n.
     """
     places, place = np.unique(bench.x, return_inverse=True)
-    left, right = end_reach(wall)
+    left = right = MOST_FROM_END
     gaps = places[None, :] - places[:, None]
     steps = (gaps > SLACK) & (gaps <= MOST_APART + SLACK)
     starts, ends = places <= left + SLACK, wall.length - places <= right + SLACK

@@ -11,10 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bracing.choosing import first_least, greatest, over
-from bracing.envelope import MOST_APART
+from bracing.envelope import MOST_APART, MOST_FROM_END
 from bracing.layout.batch import off_mark_ratios, worst_ratios
 from bracing.layout.bench import Bench
-from bracing.layout.walk import end_reach
 from bracing.units import Inch
 from bracing.wall import Wall
 
@@ -78,7 +77,7 @@ def _spread(
     bench: Bench, wall: Wall, places: NDArray[np.float64], count: int, shift: float
 ) -> list[int] | None:
     """Spread n braces evenly, ends within reach; the strongest make of each stud in moment about the plate."""
-    left, right = end_reach(wall)
+    left = right = MOST_FROM_END
     start, stop = left * (1.0 - shift), wall.length - right * (1.0 - shift)
     aims = np.linspace(start, stop, count) if count > 1 else np.array([wall.length / 2.0])
     taken: list[float] = []
@@ -95,7 +94,7 @@ def _spread(
 
 
 def _keeps_rules(wall: Wall, x: NDArray[np.float64]) -> bool:
-    left, right = end_reach(wall)
+    left = right = MOST_FROM_END
     gaps = np.diff(x)
     ends = x[0] <= left + _SLACK and wall.length - x[-1] <= right + _SLACK
     return bool(ends and (gaps <= MOST_APART + _SLACK).all() and (gaps > _SLACK).all())

@@ -14,7 +14,7 @@ from bracing.chain.materials import Materials, materials_of
 from bracing.choosing import ranks, whole_down, whole_up
 from bracing.cuts import long_point, most_in_head, top_corner
 from bracing.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
-from bracing.framing import Framing, frame_wall
+from bracing.framing import frame_wall
 from bracing.job import Job
 from bracing.layout.spots import Refused, Spot, find_spot
 from bracing.layout.wood import moved_to_joists
@@ -207,7 +207,7 @@ def stands(
     framing = frame_wall(job.wall)
     for stud in framing.full_height_studs:
         here = []
-        for head in () if _held_end(job, framing, stud.x) else head_heights(job.wall.height_at(stud.x)):
+        for head in head_heights(job.wall.height_at(stud.x)):
             if head not in by_head:
                 by_head[head] = shapes(job, size, head, angle=angle)
             for brace, stick in by_head[head]:
@@ -264,13 +264,6 @@ def _make(materials: Materials, stand: Stand, recipe: Recipe, known: dict[Brace,
     brace = evolve(shared, stud_at=spot.stud, lap_side=spot.lap_side)
     level = min(s.level_force for s in (*strength.push, *strength.pull))
     return Make(brace, spot, strength, level, stand.stick)
-
-
-def _held_end(job: Job, framing: Framing, x: Inch) -> bool:
-    wall, full = job.wall, framing.full_height_studs
-    left = wall.left_end == "return" and wall.left_return.holds and x == full[0].x
-    right = wall.right_end == "return" and wall.right_return.holds and x == full[-1].x
-    return left or right
 
 
 def _undominated(makes: list[Make]) -> list[Make]:

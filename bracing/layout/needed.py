@@ -12,6 +12,7 @@ from bracing.check import CheckResult
 from bracing.choosing import whole_up
 from bracing.cuts import cut_of, head_fits
 from bracing.floor import Joists
+from bracing.going_up import ties_on
 from bracing.job import Job
 from bracing.layout.choices import GROUPS, chosen_fields, rows_added
 from bracing.layout.wood import known_joists, wood_blocks
@@ -127,8 +128,7 @@ def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
 def _braces(job: Job, *, metric: bool) -> Iterator[str]:
     first = job.braces[0]
     if first.ties:
-        rows = "1 tie row" if first.ties == 1 else f"{first.ties} tie rows"
-        yield f"{rows} fastened at every brace and run to a diagonal at both ends"
+        yield ties_on(first.ties)
     if first.stiffener == "T":
         every = apart(STIFFENER_SPACING, metric=metric)
         yield (

@@ -7,14 +7,13 @@ from collections.abc import Callable
 from attrs import evolve, field, frozen
 
 from bracing.brace import Brace
-from bracing.chain.model import build_model
 from bracing.check import WITHIN, CheckResult, check
-from bracing.choosing import over, whole_down
+from bracing.choosing import whole_down
 from bracing.cuts import Cut, cut_of
 from bracing.envelope import ANGLES, beyond
 from bracing.errors import AccuracyError, InputError, NoLayoutError
-from bracing.evaluate import keeping, limit_gust
 from bracing.fields import declared
+from bracing.going_up import DAY_GUST, Hook, Stage, going_up
 from bracing.gusts import thunderstorm_gust
 from bracing.holding import held_part, held_value
 from bracing.job import Job
@@ -31,7 +30,6 @@ from bracing.units import Inch, Mph
 from bracing.wall import LONGEST_WALL, Row
 
 BUDGET = 5.0
-DAY_GUST: Mph = 25.0
 ENGINEER = "for an engineer: "
 
 
@@ -69,7 +67,7 @@ class LayoutResult:
         grid: what was tried.
         cuts: how each brace is cut.
         cutting: which stick each piece comes from.
-        after_each: limit gust with the first brace up, the first two, and so on, unrounded [mph].
+        stages: the wall after each brace, and after its tie rows.
         asked: what was asked beside the gust.
         refused: places no foot may stand.
         others: other layouts, beside this one.
@@ -84,7 +82,7 @@ class LayoutResult:
     grid: Grid
     cuts: tuple[Cut, ...]
     cutting: CuttingPlan = field(repr=False)
-    after_each: tuple[Mph, ...]
+    stages: tuple[Stage, ...]
     asked: Asked
     refused: tuple[Refused, ...] = field(repr=False)
     others: tuple[Alternative, ...] = ()
@@ -113,11 +111,19 @@ class LayoutResult:
         return rows_added(self.before, self.job)
 
     @property
+    def after_each(self) -> tuple[Mph, ...]:
+        """Limit gust with the first brace up, the first two, and so on, no tie row on yet, unrounded [mph]."""
+        return tuple(stage.limit for stage in self.stages if not stage.ties)
+
+    @property
+    def hook(self) -> Hook:
+        """When the hook comes off at the day's gust."""
+        return Hook(self.job, self.asked.day_gust, self.stages)
+
+    @property
     def hook_until(self) -> str | None:
         """Brace to be fully fastened before the hook comes off at the day's gust; None if that is too much."""
-        enough = [not over(self.asked.day_gust, gust) for gust in self.after_each]
-        first = next((k for k in range(len(enough)) if all(enough[k:])), None)
-        return None if first is None else self.job.braces[first].mark
+        return self.hook.until
 
     def to_dict(self) -> dict[str, object]:
         """Give the result as the JSON object of the design, section 12."""
@@ -133,7 +139,7 @@ class LayoutResult:
             "cutting": [stick.to_dict() for stick in self.cutting.sticks],
             "alternatives": [other.to_dict() for other in self.others],
             "after_each_mph": [whole_down(gust) for gust in self.after_each],
-            "day_gust_mph": self.asked.day_gust, "hook_stays_until": self.hook_until, "walk_braces": self.walked,
+            "day_gust_mph": self.asked.day_gust, **self.hook.to_dict(), "walk_braces": self.walked,
             "braces_without_strongback": self.without_row,
             "asked_one_missing_mph": self.asked.one_missing, "braces_ignored": len(self.before.braces),
             "interrupted": self.interrupted,
@@ -200,7 +206,7 @@ def lay_out(
     return LayoutResult(
         before=job, result=result, recipe=answer.recipe, grid=answer.grid,
         cuts=tuple(cut_of(laid, brace) for brace in laid.braces), cutting=cutting_plan(laid),
-        after_each=_after_each(laid, thunderstorm=thunderstorm), asked=wanted, refused=yard.refused,
+        stages=going_up(laid, thunderstorm=thunderstorm), asked=wanted, refused=yard.refused,
         others=others, walked=answer.walked, without_row=answer.without_row, interrupted=answer.interrupted,
     )  # fmt: skip
 
@@ -222,9 +228,3 @@ def _declared(bare: Job, answer: Answer) -> Job:
     names = [a.name for a in Brace.__attrs_attrs__]
     braces = {f"brace[{k}].{name}" for k in range(len(job.braces)) for name in names}
     return evolve(job, declared=job.declared | braces | set(chosen_paths(bare, job)) | no_part(bare))
-
-
-def _after_each(job: Job, *, thunderstorm: bool) -> tuple[Mph, ...]:
-    """Limit gust with the first brace up, the first two, and so on."""
-    model = build_model(job, thunderstorm=thunderstorm)
-    return tuple(limit_gust(keeping(model, list(range(k + 1)))) for k in range(len(job.braces)))

@@ -37,10 +37,9 @@ def walked_by_chain(yard: Yard, clock: Clock) -> Iterator[tuple[int, Job]]:
     tries = []
     for order, (_, bench) in enumerate(yard.benches):
         need = float(np.abs(bench.panel.moment).max()) * (1.0 - SAME)
-        returns = yard.job.wall.left_return.holds or yard.job.wall.right_return.holds
         for layouts in walks(bench, yard.job.wall):
             for row in layouts:
-                enough = returns or float((bench.level * bench.head)[row].sum()) >= need
+                enough = float((bench.level * bench.head)[row].sum()) >= need
                 if enough and len(row) >= least_possible(bench, yard.job.wall):
                     tries.append((len(row), order, row))
     best = None

@@ -14,12 +14,11 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import SAME
-from bracing.envelope import MOST_APART
+from bracing.envelope import MOST_APART, MOST_FROM_END
 from bracing.framing import frame_wall
 from bracing.layout.batch import WITHIN, ratios_within, stands_off_mark, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.bounds import Bounds, bounds_of
-from bracing.layout.walk import end_reach
 from bracing.units import Inch
 from bracing.wall import Wall
 
@@ -104,7 +103,7 @@ def least_possible(bench: Bench, wall: Wall) -> int:
     places = np.unique(bench.x)
     if len(places) == 0:
         return 1
-    left, right = end_reach(wall)
+    left = right = MOST_FROM_END
     at, count = left, 1
     reachable = places[places <= at + _SLACK]
     if len(reachable) == 0:
@@ -117,8 +116,7 @@ def least_possible(bench: Bench, wall: Wall) -> int:
         at, count = float(ahead[-1]), count + 1
     best = np.sort([(bench.level * bench.head)[bench.x == x].max() for x in places])[::-1]
     need = float(np.abs(bench.panel.moment).max())
-    returns = wall.left_return.holds or wall.right_return.holds
-    by_moment = 1 if returns else int(np.searchsorted(np.cumsum(best), need * (1.0 - SAME))) + 1
+    by_moment = int(np.searchsorted(np.cumsum(best), need * (1.0 - SAME))) + 1
     return int(max(count, by_moment, *(motions.shape[1] for motions in bench.panel.motions), 2))
 
 
@@ -131,7 +129,7 @@ def grid_size(bench: Bench, wall: Wall, count: int) -> int:
         count: braces in each.
     """
     places, makes = np.unique(bench.x, return_counts=True)
-    left, right = end_reach(wall)
+    left = right = MOST_FROM_END
     ways = [int(m) if x <= left + _SLACK else 0 for x, m in zip(places, makes, strict=True)]
     for _ in range(count - 1):
         ways = [
@@ -286,7 +284,7 @@ def _mirrors_itself(wall: Wall) -> bool:
     holes = sorted((o.left, o.sill, o.width, o.height, float(o.covered)) for o in wall.openings)
     others = sorted((wall.length - o.right, *row[1:]) for o, row in (
         (o, (o.left, o.sill, o.width, o.height, float(o.covered))) for o in wall.openings))  # fmt: skip
-    free = not wall.left_return.holds and not wall.right_return.holds
+    free = wall.left_end == wall.right_end == "free"  # wind beside a return
     studs = frame_wall(wall).of_kind("common", "end", "king", "trimmer")
     uprights = sorted(stick.x for stick in studs)
     return (

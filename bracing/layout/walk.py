@@ -32,17 +32,6 @@ def middle_of(wall: Wall) -> Inch:
     return wall.length / 2.0
 
 
-def end_reach(wall: Wall) -> tuple[Inch, Inch]:
-    """How far the first brace may stand from each end: 4 ft from a free end, a full gap from a held one [in].
-
-    Args:
-        wall: the wall.
-    """
-    left = wall.left_end == "return" and wall.left_return.holds
-    right = wall.right_end == "return" and wall.right_return.holds
-    return (MOST_APART if left else MOST_FROM_END), (MOST_APART if right else MOST_FROM_END)
-
-
 def places_at(wall: Wall, studs: list[Inch], spacing: Inch) -> tuple[Inch, ...]:
     """Walk outward from the middle at a spacing.
 
@@ -55,10 +44,9 @@ def places_at(wall: Wall, studs: list[Inch], spacing: Inch) -> tuple[Inch, ...]:
         Stud places from LEFT, empty where a step finds no stud.
     """
     start = lowest(studs, lambda x: abs(x - middle_of(wall)))
-    left_reach, right_reach = end_reach(wall)
-    left = _outward([x for x in studs if x <= start][::-1], left_reach, spacing)
+    left = _outward([x for x in studs if x <= start][::-1], MOST_FROM_END, spacing)
     length = wall.length
-    right = _outward([length - x for x in studs if x >= start], right_reach, spacing)
+    right = _outward([length - x for x in studs if x >= start], MOST_FROM_END, spacing)
     return tuple(sorted({*left, *(length - x for x in right)})) if left and right else ()
 
 

@@ -81,7 +81,7 @@ def model(
     return {
         "nodes": [
             {"id": name, "x_in": float(x), "z_in": float(z), "held": bool(held)}
-            for name, x, z, held in zip(names, fine.x, fine.z, fine.held, strict=True)
+            for name, x, z, held in zip(names, fine.x, fine.z, fine.pinned, strict=True)
         ],
         "beams": [beam for line in fine.lines for beam in _beams(line, names)],
         "springs": [
@@ -136,8 +136,6 @@ def subdivide(mesh: Mesh, loads: LoadSet, *, longest: Inch | None = None) -> tup
     fine = evolve(
         mesh,
         pinned=np.concatenate([mesh.pinned, free]),
-        left_held=np.concatenate([mesh.left_held, free]),
-        right_held=np.concatenate([mesh.right_held, free]),
         x=np.array(x),
         z=np.array(z),
         **number_lines(np.array(x), np.array(z), lines),

@@ -80,7 +80,7 @@ class Factored:
         """
         from scipy.linalg.lapack import dpotrf, dpttrf, dpttrs
 
-        free = np.flatnonzero(~mesh.held)
+        free = np.flatnonzero(~mesh.pinned)
         blocks = element_stiffness(mesh.element_length, mesh.element_rigidity)
         shift, turn, diagonal, beside = _split_stiffness(mesh, blocks, free)
         *bands, turning = dpttrf(diagonal, beside[:-1])

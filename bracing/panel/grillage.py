@@ -40,9 +40,6 @@ class Responses:
         row_moment: bending of rows at both ends of each row element, (.., elements, 2) [lb in].
         span_end: end shear of each header and sill, (.., spans, 2) [lb].
         span_moment: bending of headers and sills at both ends of each of their elements, (.., elements, 2) [lb in].
-        left_return: sum of what the return at LEFT gives, and its moment about the plate, (.., 2) [lb, lb
-        in].
-        right_return: the same at the right.
     """
 
     stud_moment: Array = field(repr=False)
@@ -54,8 +51,6 @@ class Responses:
     row_moment: Array = field(repr=False)
     span_end: Array = field(repr=False)
     span_moment: Array = field(repr=False)
-    left_return: Array = field(repr=False)
-    right_return: Array = field(repr=False)
 
     def part(self, rows: slice) -> Responses:
         """Give some of the rows.
@@ -170,7 +165,7 @@ def _turning_studs(mesh: Mesh) -> Array:
     studs, last = mesh.on_stud, mesh.element_nodes[mesh.line_start[1:] - 1, 1]
     speaks[mesh.element_nodes[studs]] = last[mesh.element_line[studs], None]
     part = np.divide(mesh.z, mesh.z[speaks], out=np.ones(len(mesh.x)), where=mesh.z[speaks] > 0.0)
-    held = mesh.held
+    held = mesh.pinned
     free = np.flatnonzero(~held & ~held[speaks])
     spread = np.zeros((len(mesh.x), len(mesh.x)))
     spread[free, speaks[free]] = part[free]
@@ -290,8 +285,6 @@ def _responses(mesh: Mesh, element: Array, loads: LoadSet) -> Responses:
         row_moment=element[:, of_kind == "row"][:, :, [1, 3]],
         span_end=np.stack([element[:, mesh.line_start[spans], 0], element[:, last[spans], 2]], axis=-1),
         span_moment=element[:, (of_kind == "header") | (of_kind == "sill")][:, :, [1, 3]],
-        left_return=_held_by(mesh, needed, mesh.left_held),
-        right_return=_held_by(mesh, needed, mesh.right_held),
     )
 
 
@@ -299,10 +292,6 @@ def base_nodes(mesh: Mesh) -> Ints:
     """Nodes on the bottom plate, from LEFT."""
     nodes = np.flatnonzero(mesh.pinned)
     return nodes[np.argsort(mesh.x[nodes])]
-
-
-def _held_by(mesh: Mesh, needed: Array, nodes: NDArray[np.bool_]) -> Array:
-    return np.stack([needed[:, nodes].sum(axis=1), (needed[:, nodes] * mesh.z[nodes]).sum(axis=1)], axis=-1)
 
 
 def inside_moment(length: Array, ends: Array, load: Array) -> Array:

@@ -43,8 +43,6 @@ class Mesh:
         x: node positions from LEFT, shape (n,) [in].
         z: node heights, shape (n,) [in].
         pinned: nodes held in y by the bottom plate, shape (n,).
-        left_held: nodes held by the return wall at LEFT, shape (n,).
-        right_held: nodes held by the return wall at the right, shape (n,).
         lines: members.
         studs: for each full-height stud, its line number.
         heads: node of each brace head asked for.
@@ -61,8 +59,6 @@ class Mesh:
     x: Array
     z: Array
     pinned: NDArray[np.bool_]
-    left_held: NDArray[np.bool_]
-    right_held: NDArray[np.bool_]
     lines: tuple[Line, ...]
     studs: tuple[int, ...]
     heads: tuple[int, ...]
@@ -74,11 +70,6 @@ class Mesh:
     element_plies: Ints = field(repr=False)
     element_dofs: Ints = field(repr=False)
     dofs: int
-
-    @property
-    def held(self) -> NDArray[np.bool_]:
-        """Nodes held in y by the plate or a return wall, shape (n,) [-]."""
-        return self.pinned | self.left_held | self.right_held
 
     @cached_property
     def on_stud(self) -> NDArray[np.bool_]:
@@ -127,11 +118,10 @@ def build_mesh(
     for row in wall.rows:
         for run in _row_runs(build, row, full):
             build.add("row", run, row.size, strong=row.kind != "wale")
-    _hold_returns(build, full)
     head_nodes = [build.node(_stud_at(x, full, reach), z, within=SAME_HEAD) for x, z in heads]
     studs = _add_studs(build, framing, full, twice)
     _add_plates(build, plate_plies)
-    return _finish(build, full, studs, head_nodes)
+    return _finish(build, studs, head_nodes)
 
 
 def _stud_at(x: Inch, full: list[Inch], reach: Inch) -> Inch:
@@ -178,20 +168,6 @@ def _row_runs(build: Builder, row: Row, full: list[Inch]) -> list[list[int]]:
     return runs
 
 
-def _hold_returns(build: Builder, full: list[Inch]) -> None:
-    """Give a held end stud a node at mid-height too; its corner fasteners run full height."""
-    for x, holds in _held_ends(build.wall, full):
-        if holds:
-            build.node(x, build.wall.height_at(x) / 2.0)
-
-
-def _held_ends(wall: Wall, full: list[Inch]) -> list[tuple[Inch, bool]]:
-    return [
-        (full[0], wall.left_end == "return" and wall.left_return.holds),
-        (full[-1], wall.right_end == "return" and wall.right_return.holds),
-    ]
-
-
 def _add_plates(build: Builder, plies: int) -> None:
     """Add the top plate, one line for each straight run of the outline."""
     hinges = _hinges(build.wall, one_ply=plies == 1)
@@ -213,12 +189,11 @@ def _hinges(wall: Wall, *, one_ply: bool) -> list[Inch]:
     return [x for x, _ in wall.top[1:-1]] if one_ply else kinks
 
 
-def _finish(build: Builder, full: list[Inch], studs: list[int], heads: list[int]) -> Mesh:
+def _finish(build: Builder, studs: list[int], heads: list[int]) -> Mesh:
     x, z = np.array(build.x), np.array(build.z)
     pinned = z == 0.0
-    left, right = ((x == at) & ~pinned & holds for at, holds in _held_ends(build.wall, full))
     return Mesh(
-        x=x, z=z, pinned=pinned, left_held=left, right_held=right, studs=tuple(studs), heads=tuple(heads),
+        x=x, z=z, pinned=pinned, studs=tuple(studs), heads=tuple(heads),
         **number_lines(x, z, build.lines),
     )  # fmt: skip
 

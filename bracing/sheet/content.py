@@ -138,12 +138,8 @@ def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
 
 
 def _hook(facts: Facts) -> str:
-    if not facts.stages.stages or facts.stages.gust is None:
-        return ""
-    mark, day = facts.stages.hook_until, f"{facts.stages.gust:.0f} mph"
-    if mark is None:
-        return f"For a gust of the day of {day} the hook stays on: no number of these braces is within it."
-    return f"The hook stays on until {mark} is fully fastened, for a gust of the day of {day}."
+    hook = facts.stages.hook
+    return "" if hook is None or not hook.stages else hook.said()
 
 
 def _buy(layout: LayoutResult | None) -> list[tuple[str, str]]:

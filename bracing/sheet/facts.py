@@ -8,6 +8,7 @@ from bracing.check import CheckResult, check
 from bracing.cuts import Cut, cut_of
 from bracing.drawing.all import drawings
 from bracing.drawing.model import Drawing
+from bracing.going_up import DAY_GUST
 from bracing.job import Job
 from bracing.layout import LayoutResult, lay_out
 from bracing.layout.plan import BUDGET
@@ -19,7 +20,6 @@ from bracing.trace import Trace, trace
 from bracing.units import Mph, up
 
 GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)
-DAY_GUST: Mph = 25.0
 MOST_RUNG_GUST: Mph = 58.0
 
 
@@ -97,7 +97,7 @@ def gather(
         result=result,
         layout=layout,
         cuts=tuple(cut_of(job, brace) for brace in job.braces),
-        stages=stages(job, gust=DAY_GUST, keep=keep),
+        stages=stages(job, gust=DAY_GUST, keep=keep, thunderstorm=thunderstorm),
         ladder=found,
         ladder_gust=storm,
         trace=trace(result),
@@ -106,9 +106,9 @@ def gather(
 
 
 def _kept(result: CheckResult) -> Mph:
-    """The gust no removal goes below: the one asked, or the limit itself where that is lower or none was asked."""
-    limit = float(result.limit_whole or 0)
-    return limit if result.gust is None else min(result.gust, limit)
+    """The clear-out gust no removal goes below: the gust asked, or its own where that is lower or none was asked."""
+    own = float(result.clear_out or 0)
+    return own if result.gust is None else min(result.gust, own)
 
 
 def _laid_out(job: Job, gust: Mph | None, *, thunderstorm: bool, budget: float | None) -> LayoutResult:

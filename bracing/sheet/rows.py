@@ -14,6 +14,7 @@ from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_down, whole_up
 from bracing.fasteners import fastener
+from bracing.gusts import clear_out_of
 from bracing.job import Job
 from bracing.joints.spacing import least_spacing
 from bracing.sheet.facts import GUSTS, Facts
@@ -262,19 +263,23 @@ def _plate_rows(job: Job) -> list[Row]:
 
 
 def order_rows(facts: Facts) -> tuple[Row, ...]:
-    """Give the order of going up, with the limit gust once each brace is up.
+    """Give the order of going up, braces and then tie rows, with limit and clear-out gust once each is on.
 
     Args:
         facts: the facts.
     """
+    studs = {brace.mark: tape(brace.stud_at) for brace in facts.job.braces}
     return tuple(
-        Row((str(k), brace.mark, tape(brace.stud_at), f"{whole(stage.limit)} mph"))
-        for k, (brace, stage) in enumerate(zip(facts.job.braces, facts.stages.stages, strict=False), start=1)
-    )
+        Row((
+            str(k), stage.named, "" if stage.ties else studs[stage.mark], f"{whole(stage.limit)} mph",
+            f"{stage.clear_out} mph",
+        ))
+        for k, stage in enumerate(facts.stages.stages, start=1)
+    )  # fmt: skip
 
 
 def take_down_rows(facts: Facts) -> tuple[Row, ...]:
-    """Give for each event which braces may come out, one at a time, with the limit gust after each.
+    """Give for each event which braces may come out, one at a time, with the clear-out gust after each.
 
     Args:
         facts: the facts.
@@ -283,10 +288,11 @@ def take_down_rows(facts: Facts) -> tuple[Row, ...]:
     rows = []
     for event in down.events if down else ():
         out = (
-            ", then ".join(f"{each.mark} ({whole(each.limit)} mph after it)" for each in event.out) or "none"
+            ", then ".join(f"{each.mark} (clear-out {each.clear_out} mph after it)" for each in event.out)
+            or "none"
         )
         stay = ", ".join(event.stay) or "none"
-        rows.append(Row((event.event, f"{whole(event.limit)} mph", out, stay, event.note)))
+        rows.append(Row((event.event, f"{clear_out_of(event.limit)} mph", out, stay, event.note)))
     return tuple(rows)
 
 

@@ -168,10 +168,10 @@ MORE: tuple[Question, ...] = (
     Question(
         key="ends", ask="Is an end tied to a finished return wall: none, left, right or both?", low="none",
         early=False, read=reading.ends,
-        why="Finished: plates lapped over the corner, end studs nailed, sheathed, its own plate final. All four.",
+        why="It counts for nothing yet: the end is taken as free. Wind beside a return is stronger, and that counts.",
     ),
     Question(
-        key="corner", ask="In that corner: how many of which fastener?", low="none counted, and the end is free",
+        key="corner", ask="In that corner: how many of which fastener?", low="none counted",
         early=False, when=_tied, read=_corner, why="Over the whole height, such as 12 16d common.",
     ),
     Question(

@@ -10,7 +10,7 @@ from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
 from bracing.clock import Clock
 from bracing.forecast import Forecast, Hour, from_now_on
-from bracing.gusts import clear_out_gust
+from bracing.gusts import clear_out_of
 from bracing.holding import held_part, held_value
 from bracing.job import Job
 from bracing.layout.search import Clock as WorkClock
@@ -45,7 +45,7 @@ class HourAnswer:
     @property
     def clear_out(self) -> int:
         """Clear-out gust of that row [mph]."""
-        return clear_out_gust(whole_down(self.limit))
+        return clear_out_of(self.limit)
 
     @property
     def out(self) -> bool:

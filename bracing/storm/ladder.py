@@ -226,8 +226,6 @@ def _differences(start: Job, job: Job, path: str, kind: str) -> Iterable[Change]
         places = [(f"brace[{k}].{name}", brace.mark) for k, brace in enumerate(start.braces)]
     elif path.startswith("wall.opening[]"):
         places = [(path.replace("[]", f"[{k}]"), None) for k in range(len(start.wall.openings))]
-    elif path.startswith("wall.return."):
-        places = [(path.replace("wall.return", f"wall.{side}_return"), None) for side in ("left", "right")]
     else:
         places = [(path, None)]
     for place, mark in places:

@@ -21,7 +21,7 @@ from bracing.fasteners import fastener
 from bracing.job import Job
 
 MORE, DEMAND = "more", "demand"
-ALL, EACH, OPENINGS, RETURN = "[*]", "[]", "wall.opening[]", "wall.return."
+ALL, EACH, OPENINGS = "[*]", "[]", "wall.opening[]"
 STRAP_STEP = 50  # pounds; a stated allowable asked for is rounded up to this
 REVERSED = ", in reverse"
 SPARE = 1.0 + 1e-6  # a strap is asked for no less than its demand
@@ -157,9 +157,6 @@ def step(job: Job, move: Move, link: Link) -> tuple[Change, ...]:
     elif path.startswith(OPENINGS):
         nearest = first_least([abs(_middle(job, k) - (link.x or 0.0)) for k in range(len(job.wall.openings))])
         path = path.replace(EACH, f"[{nearest}]")
-    elif path.startswith(RETURN):
-        side = "left" if (link.x or 0.0) < job.wall.length / 2.0 else "right"
-        path = path.replace("wall.return", f"wall.{side}_return")
     before = value_at(job, path)
     after = _next(move, before, link)
     if after is None:

@@ -111,15 +111,12 @@ def _nailed_on(size: str, length: Inch) -> dict[str, int]:
 
 
 def _along(job: Job, change: Change, more: int) -> dict[str, int]:
-    """Fasteners in headers and return corners."""
+    """Fasteners in headers."""
     if change.kind == "header":
         index = int(change.path.split("[")[1].split("]")[0])
         opening = job.wall.openings[index]
         ends = 2 if opening.sill <= 0.0 else 4  # header, and sill where there is one, at both ends
         return {opening.header_fastener: more * ends}
-    if change.kind == "return corner":
-        corner = job.wall.left_return if "left" in change.path else job.wall.right_return
-        return {corner.fastener: more}
     return {}
 
 

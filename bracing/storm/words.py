@@ -105,7 +105,6 @@ def _simple(job: Job, kind: str, changes: list[Change], marks: str) -> Iterable[
             f"at every brace a strap, stud to floor framing, stated {first.after} lb or more"
         ),
         "header": f"nails through the kings into header and sill ends: {first.before} to {first.after}",
-        "return corner": f"corner fasteners to the return wall: {first.before} to {first.after}",
     }
     if kind == "plate screws" and extra is not None:
         name = screw.after if screw else plate.extra.fastener

@@ -36,7 +36,7 @@ def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
         return "\n".join([*lines, *page.para(" ".join(CAUTIONS), hang=0)])
     if not result.held:
         count = len(result.job.braces)
-        words = "It has no braces on file" if not count else f"Its {count} braces and returns do not hold it"
+        words = "It has no braces on file" if not count else f"Its {count} braces do not hold it"
         lines += page.para(f"{words}, so that no force can be given to a joint.")
         return "\n".join(
             [*lines, "Next, what would do:", *page.command(f"bracing layout {wall} --gust {result.gust:g}")]

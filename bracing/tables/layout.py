@@ -10,7 +10,7 @@ from attrs import frozen
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
-from bracing.fasteners import fastener
+from bracing.going_up import ties_named, ties_of
 from bracing.layout import LayoutResult
 from bracing.layout.buy import truck_list
 from bracing.layout.cutting import CutStick
@@ -129,7 +129,7 @@ def _braces(result: LayoutResult, page: Page) -> list[str]:
     unit = "m/s" if page.metric else "mph"
     words = (
         "Studs taped from LEFT; long points along the upper edge; cut angles from the stick's edge, sq: square; "
-        f"gust: the limit [{unit}] once that one is up:"
+        f"gust: the limit [{unit}] once that one is up{', no tie row yet' if ties_of(result.job) else ''}:"
     )
     return [*page.para(words), *page.table(headers, rows, align="lrrrrrrlr"), *_joints(result, page)]
 
@@ -165,15 +165,9 @@ def _joints(result: LayoutResult, page: Page) -> list[str]:
 
 
 def _order(result: LayoutResult, page: Page) -> str:
-    count, gust = len(result.job.braces), page.asked(result.asked.day_gust)
-    names = {result.job.kit.head.fastener, result.job.kit.cleat.brace_fastener}
-    kinds = {fastener(name, result.job.fasteners).kind for name in names}
-    full = "nailed" if kinds == {"nail"} else "screwed" if "nail" not in kinds else "fastened"
-    order = f"Put them up in the order B1 to B{count}."
-    until = result.hook_until
-    if until is None:
-        return f"{order} A gust of the day of {gust} is over the limit with all up: do not stand this wall."
-    return f"{order} For a gust of the day of {gust} the hook stays on until {until} is fully {full}."
+    order = f"Put them up in the order B1 to B{len(result.job.braces)}"
+    ties = f", then {ties_named(ties_of(result.job))}" if ties_of(result.job) else ""
+    return f"{order}{ties}. {result.hook.said(metric=page.metric)}"
 
 
 def _proof(result: LayoutResult, page: Page) -> str:

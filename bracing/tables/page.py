@@ -11,7 +11,7 @@ from attrs import frozen
 from tabulate import tabulate
 
 from bracing.choosing import whole_down
-from bracing.units import POUNDS_PER_NEWTON, Inch, Mph, Pound, gust, pounds, tape, up
+from bracing.units import POUNDS_PER_NEWTON, Inch, Mph, Pound, asked_gust, gust, pounds, tape, up
 
 WIND_FROM = {"push": "outside", "pull": "brace side"}
 WIND_DOES = {
@@ -127,9 +127,7 @@ class Page:
         Args:
             speed: the gust [mph].
         """
-        if self.metric:
-            return f"{up(speed * 1609.344 / 3600.0, 1)} m/s"
-        return up(speed, 1).removesuffix(".0") + " mph"
+        return asked_gust(speed, metric=self.metric)
 
     def pressure(self, psf: float) -> str:
         """Write a pressure, rounded up.

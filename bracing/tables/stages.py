@@ -1,14 +1,14 @@
-"""A wall through its stages: after each brace, with each gone, with returns, and out again."""
+"""A wall through its stages: after each brace, with each gone, and out again."""
 
 from __future__ import annotations
 
 from bracing.cautions import caution_text
-from bracing.choosing import whole_down
-from bracing.gusts import clear_out_gust
-from bracing.stages import ReturnWorth, StagesResult
+from bracing.going_up import TIES_AFTER, ties_of
+from bracing.gusts import clear_out_of
+from bracing.stages import StagesResult
 from bracing.tables.check import first_lines
 from bracing.tables.page import Page
-from bracing.take_down import AfterEvent, Asked
+from bracing.take_down import RETURNS_COUNT, AfterEvent, Asked
 from bracing.units import Mph
 
 
@@ -38,13 +38,13 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
             [*lines, "Next, which braces:", *page.command(f"bracing layout {wall} --gust {gust:g}")]
         )
     lines += [*_hook(result, page), *_stages(result, page), *_missing(result, page)]
-    lines += [line for worth in result.returns for line in _return(worth, page)]
+    lines += page.para(RETURNS_COUNT)
     if result.take_down is None:
         lines += page.para("Say --gust (or --keep) to see which braces may come out after which event.")
     else:
         keep = page.asked(result.take_down.keep)
         lines += page.para(
-            f"Taking down, one brace at a time, never below {keep}; each event must be ticked:"
+            f"Taking down, one brace at a time, the clear-out gust never below {keep}; each event must be ticked:"
         )
         lines += [line for event in result.take_down.events for line in _event(event, page)]
     lines += page.para(caution_text(), hang=0)
@@ -65,40 +65,32 @@ def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
         keep: gust no removal goes below [mph].
     """
     word = "may come out" if asked.allowed else "STAYS"
-    limit = f"Without it the limit gust is {page.gust(asked.limit)}; {page.asked(keep)} is kept."
+    limit = (
+        f"Without it the clear-out gust is {page.gust(clear_out_of(asked.limit))}, the limit gust "
+        f"{page.gust(asked.limit)}; a clear-out gust of {page.asked(keep)} is kept."
+    )
     lines = [*page.para(f"{asked.mark} {word}: {asked.why}."), *page.para(limit)]
     return "\n".join([*lines, *page.para(caution_text(), hang=0)])
 
 
 def _hook(result: StagesResult, page: Page) -> list[str]:
-    clear = clear_out_gust(whole_down(result.limit or 0.0))
+    clear = clear_out_of(result.limit or 0.0)
     now = "CLEAR OUT now and stay out: its clear-out gust is 0"
     before = f"CLEAR OUT before a forecast gust of {page.gust(clear)}" if clear else now
     if not result.job.wall.up:
         before = f"Its clear-out gust is {page.gust(clear)}"
-    lines = page.para(f"{before}, with every brace up.")
-    if result.gust is None:
-        return lines
-    gust = page.asked(result.gust)
-    if result.hook_until is None:
-        return lines + page.para(f"The hook stays on: no stage is within at the gust of the day, {gust}.")
-    return lines + page.para(
-        f"Hook stays on until {result.hook_until} is fully screwed, for gusts to {gust}."
-    )
+    full = "brace and tie row" if ties_of(result.job) else "brace"
+    lines = page.para(f"{before}, with every {full} up.")
+    return lines if result.hook is None else lines + page.para(result.hook.said(metric=page.metric))
 
 
 def _stages(result: StagesResult, page: Page) -> list[str]:
     rows = [
-        [
-            str(k + 1), stage.mark, page.gust(stage.limit),
-            page.gust(clear_out_gust(whole_down(stage.limit))), page.gust(stage.with_returns),
-        ]
-        for k, stage in enumerate(result.stages)
-    ]  # fmt: skip
-    lines = page.table(("", "brace", "limit after it", "clear-out", "returns first"), rows, align="llrrr")
-    return lines + page.para(
-        "returns first: its limit with a proper return tied at both ends before any brace goes up."
-    )
+        [str(k), stage.named, page.gust(stage.limit), page.gust(stage.clear_out)]
+        for k, stage in enumerate(result.stages, start=1)
+    ]
+    lines = page.table(("", "then up", "limit after it", "clear-out"), rows, align="llrr")
+    return lines + (page.para(TIES_AFTER) if ties_of(result.job) else [])
 
 
 def _missing(result: StagesResult, page: Page) -> list[str]:
@@ -111,23 +103,15 @@ def _missing(result: StagesResult, page: Page) -> list[str]:
     return page.para(f"Limit with one gone: {each}. {result.matters_most} matters most.")
 
 
-def _return(worth: ReturnWorth, page: Page) -> list[str]:
-    where = "LEFT" if worth.side == "left" else "The right end"
-    change = f"{page.gust(worth.limit)} instead of {page.gust(worth.without)} with a free end"
-    if not worth.lacks:
-        return page.para(f"{where}: its return counts: {change}.")
-    lacks = "; ".join(worth.lacks)
-    return page.para(f"{where}: {lacks}. A proper return ({worth.what}) gives {change}, all braces up.")
-
-
 def _event(event: AfterEvent, page: Page) -> list[str]:
-    head = f"[ ] {event.event}: {page.gust(event.limit)}. {_who(event, page)}"
+    clear = page.gust(clear_out_of(event.limit))
+    head = f"[ ] {event.event}: clear-out {clear}. {_who(event, page)}"
     return [*page.para(head, hang=4), *page.para(event.note, indent=4, hang=0)]
 
 
 def _who(event: AfterEvent, page: Page) -> str:
     """Say who may come out and who stays; where all are out, that alone."""
-    out = ", ".join(f"{one.mark} (then {page.gust(one.limit)})" for one in event.out)
+    out = ", ".join(f"{one.mark} (clear-out then {page.gust(one.clear_out)})" for one in event.out)
     stay = f"Stay: {', '.join(event.stay)}."
     if not out:
         return f"None may come out. {stay}" if event.stay else "Every brace is out by then."

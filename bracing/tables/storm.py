@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from bracing.cautions import CAUTIONS, caution_text
 from bracing.check import NOT_UP, OVER, WITHIN
 from bracing.choosing import whole_down, whole_up
-from bracing.gusts import clear_out_gust
+from bracing.gusts import clear_out_of
 from bracing.job import NO_BRACES
 from bracing.storm.answer import HourAnswer, StormResult
 from bracing.storm.folder import JobStorm
@@ -266,7 +266,7 @@ def _ladder(result: StormResult, page: Page) -> list[str]:
         lines += page.para(f"{k + 1}. {words}. Then {page.gust(rung.limit)}.", hang=3)
     limit = whole_down(ladder.rungs[-1].limit)
     lines += page.para(
-        f"With all of it: clear-out gust {page.gust(clear_out_gust(limit))}, limit gust {page.gust(limit)}. "
+        f"With all of it: clear-out gust {page.gust(clear_out_of(limit))}, limit gust {page.gust(limit)}. "
         "People are out all the same from the clear-out gust on."
     )
     lines += [*page.para("In the truck:"), *_truck(ladder.truck, page)]

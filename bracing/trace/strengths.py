@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from bracing.chain.wall import EDGE_DISTANCE, SPREAD_HEAD, header_end, return_corner, wall_strength
+from bracing.chain.wall import EDGE_DISTANCE, SPREAD_HEAD, header_end, wall_strength
 from bracing.lumber import section
 from bracing.members.beam import CONNECTION_END_ZONE
 from bracing.sources import cite
@@ -163,20 +163,6 @@ def _bent(case: Case) -> list[Step]:
     return []
 
 
-def _corner(case: Case) -> list[Step]:
-    recorder, wall = recorder_of(case), case.model.job.wall
-    corner = wall.left_return if (case.link.x or 0.0) <= wall.length / 2.0 else wall.right_return
-    return_corner(recorder, corner)
-    call = recorder.calls[-1]
-    if corner.joint == "shear":
-        return so_many(corner.count, call, case)
-    each = call.found.axial
-    last = Step(
-        f"{corner.count} of them", f"{corner.count} × {n(each)}", corner.count * each, "lb", case.link.source
-    )
-    return [*axial_steps(recorder, call), last]
-
-
 MAKERS: dict[str, Callable[[Case], list[Step]]] = {
     "head joint": head_steps,
     "head bearing": bearing_steps,
@@ -201,5 +187,4 @@ MAKERS: dict[str, Callable[[Case], list[Step]]] = {
     "row bending": _bent,
     "header end": _header,
     "sill end": _header,
-    "return corner": _corner,
 }

@@ -60,7 +60,7 @@ def _pressure(result: CheckResult) -> list[Step]:
 
 
 def _force(result: CheckResult) -> list[Step]:
-    """Wind, lean and people add up to the load of case A that braces, returns and plate give back."""
+    """Wind, lean and people add up to the load of case A that braces and plate give back."""
     assert result.evaluation is not None
     job, evaluation = result.job, result.evaluation
     area, pressure = outline_properties(job.wall.top).area / 144.0, float(result.pressure_psf or 0.0)

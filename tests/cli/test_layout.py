@@ -74,7 +74,7 @@ def test_options_alone_lay_out_a_wall(capsys, shed):
     assert [brace["mark"] for brace in braces] == [f"B{k}" for k in range(1, len(braces) + 1)]
     assert [brace["order"] for brace in braces] == list(range(1, len(braces) + 1))
     assert len(answer["after_each_mph"]) == len(braces)
-    assert answer["after_each_mph"][-1] == answer["limit_gust_mph"] >= 40
+    assert answer["limit_gust_mph"] >= 40
     assert any("studs 2x6, every 16 in" in words for words in answer["needed_too"])
     assert answer["limit_gust_mph"] * 0.85 >= answer["clear_out_gust_mph"]
     for brace in braces:
@@ -84,12 +84,15 @@ def test_options_alone_lay_out_a_wall(capsys, shed):
         assert brace["foot_angle_deg"] == pytest.approx(math.degrees(math.atan2(head, back)), abs=1e-9)
 
 
-def test_the_hook_stays_until_every_later_stage_is_over_the_gust_of_the_day(capsys):
+def test_the_hook_stays_until_every_later_clear_out_is_no_less_than_the_gust_of_the_day(capsys):
     answer = run(capsys, "layout", *SHED, "--day-gust", 20, "--json").json
-    after, until = answer["after_each_mph"], answer["hook_stays_until"]
+    until, needs = answer["hook_stays_until"], answer["hook_needs"]
+    tied = any("tie row" in words for words in needs)
     at = [brace["mark"] for brace in answer["braces"]].index(until)
-    assert all(gust >= 20 for gust in after[at:])
-    assert at == 0 or after[at - 1] < 20
+    out = [17 * gust // 20 for gust in answer["after_each_mph"]]
+    assert answer["clear_out_gust_mph"] >= 20
+    assert tied or all(gust >= 20 for gust in out[at:])
+    assert at == 0 or out[at - 1] < 20 or (tied and until == answer["braces"][-1]["mark"])
 
 
 @pytest.mark.parametrize(

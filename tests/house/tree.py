@@ -40,6 +40,7 @@ BANDS: dict[str, tuple[str, ...]] = {
         "cuts",
         "check",
         "on_file",
+        "going_up",
         "trace",
         "layout",
         "lift",

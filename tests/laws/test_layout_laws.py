@@ -31,7 +31,6 @@ from bracing.layout.search import (
     stands_too,
 )
 from bracing.layout.standing import made_good, placed
-from bracing.layout.walk import end_reach
 from bracing.layout.yard import make_yard
 from bracing.lumber import section
 from tests.layout_walls import random_gust, random_layout_job
@@ -59,7 +58,7 @@ def yard_of(seed, **asked):
 
 def every_set(bench, wall, count):
     """Every set of the grid, by trying all of them."""
-    left, right = end_reach(wall)
+    left = right = MOST_FROM_END
     order = np.argsort(bench.x, kind="stable")
     for layout in itertools.combinations(order.tolist(), count):
         gaps = np.diff(bench.x[list(layout)])

@@ -1,4 +1,4 @@
-"""What must be true of any stage: each is the wall as it is then, and no removal goes below the gust that is kept."""
+"""What must be true of any stage: each is the wall as it is then, and nothing goes below the gust that is kept."""
 
 import math
 from functools import cache
@@ -9,9 +9,11 @@ from attrs import evolve
 from bracing.check import check
 from bracing.errors import InputError
 from bracing.floor import Partition
+from bracing.going_up import Stage
+from bracing.gusts import clear_out_of
 from bracing.job import Site
-from bracing.stages import in_order, stages, start_of, with_return
-from bracing.take_down import DECK_ON, EVENTS, LEFT_TIED, NAILED, RIGHT_TIED, after, ask_removal, deck_limit
+from bracing.stages import in_order, stages, start_of
+from bracing.take_down import DECK_ON, EVENTS, LEFT_TIED, NAILED, RIGHT_TIED, ask_removal, deck_limit
 from tests.storm_walls import mended, wall
 
 DECK = 400.0 / 12.0
@@ -31,11 +33,23 @@ def staged(name="short", gust=20.0, order="given"):
 def test_each_stage_is_the_wall_with_the_braces_that_are_up_then(name, order):
     result = staged(name, 20.0, order)
     braces = in_order(mended(name), order)
-    for k, stage in enumerate(result.stages):
-        then = evolve(mended(name), braces=braces[: k + 1])
+    rows = [stage for stage in result.stages if not stage.ties]
+    for k, stage in enumerate(rows):
+        untied = tuple(evolve(brace, ties=0) for brace in braces[: k + 1])
+        then = evolve(mended(name), braces=untied)
         assert stage.mark == braces[k].mark
         # The studs of braces still to come are doubled already, where they are doubled at all.
         assert stage.limit == pytest.approx(limit(then), abs=0.05)
+
+
+@pytest.mark.parametrize("name", ["short", "habit"])
+def test_tie_rows_are_a_stage_of_their_own_after_the_last_brace(name):
+    job, result = mended(name), staged(name)
+    ties = max(brace.ties for brace in job.braces)
+    assert [stage.ties for stage in result.stages if stage.ties] == ([ties] if ties else [])
+    assert len(result.stages) == len(job.braces) + (ties > 0)
+    assert result.stages[-1].mark == job.braces[-1].mark
+    assert result.stages[-1].limit == pytest.approx(limit(job), abs=0.05)
 
 
 @pytest.mark.parametrize("name", ["short", "habit"])
@@ -67,15 +81,26 @@ def test_a_gable_starts_at_its_peak_and_a_level_wall_in_its_middle():
 
 
 @pytest.mark.parametrize("gust", [5.0, 15.0, 25.0, 35.0])
-def test_the_hook_comes_off_where_this_and_every_later_stage_is_within(gust):
+def test_the_hook_comes_off_where_this_and_every_later_stage_has_the_clear_out(gust):
     result = evolve(staged(), gust=gust)
-    marks = [stage.mark for stage in result.stages]
-    if result.hook_until is None:
-        assert result.stages[-1].limit < gust
+    off = result.hook.off_after
+    if off is None:
+        assert result.stages[-1].clear_out < gust
         return
-    first = marks.index(result.hook_until)
-    assert all(stage.limit >= gust for stage in result.stages[first:])
-    assert first == 0 or result.stages[first - 1].limit < gust
+    first = result.stages.index(off)
+    assert all(stage.clear_out >= gust for stage in result.stages[first:])
+    assert first == 0 or result.stages[first - 1].clear_out < gust
+    assert result.hook_until == off.mark
+
+
+def test_the_hook_is_not_let_go_at_a_stage_that_is_enough_before_one_that_is_not():
+    """40, 20, 40 mph: clear-outs of 34, 17 and 34; at a gust of 18 the second is not enough."""
+    result = evolve(
+        staged(), stages=tuple(Stage(f"B{k}", gust) for k, gust in ((1, 40.0), (2, 20.0), (3, 40.0)))
+    )
+    assert evolve(result, gust=18.0).hook_until == "B3"
+    assert evolve(result, gust=17.0).hook_until == "B1"
+    assert evolve(result, gust=35.0).hook_until is None
 
 
 def test_no_brace_holds_the_hook_for_a_wall_without_braces():
@@ -83,59 +108,39 @@ def test_no_brace_holds_the_hook_for_a_wall_without_braces():
     assert (result.stages, result.hook_until, result.verdict) == ((), None, "over")
 
 
-# -- returns ---------------------------------------------------------------------------------------------
-
-
-def test_the_worth_of_a_return_is_the_wall_with_it_less_the_wall_without():
-    job = mended("short")
-    for worth in staged().returns:
-        assert worth.lacks == ("not declared: the end is free",)
-        assert worth.limit == pytest.approx(limit(with_return(job, worth.side)), abs=0.05)
-        assert worth.without == pytest.approx(limit(job), abs=0.05)
-
-
-def test_a_declared_return_is_named_for_what_it_lacks():
-    job = mended("short")
-    half = with_return(job, "left")
-    corner = evolve(half.wall.left_return, plated=False, nailed=False)
-    half = evolve(half, wall=evolve(half.wall, left_return=corner))
-    assert not corner.holds
-    worth = stages(half).returns[0]
-    assert worth.lacks == ("top plates tied across the corner", "end studs nailed together")
-    assert stages(with_return(job, "left")).returns[0].lacks == ()
-
-
 # -- taking down -----------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(("name", "keep"), [("short", 10.0), ("short", 20.0), ("habit", 12.0)])
-def test_no_removal_goes_below_the_gust_that_is_kept(name, keep):
+@pytest.mark.parametrize("deck", [None, 0.5, 4.0])
+def test_no_removal_goes_below_the_clear_out_gust_that_is_kept(name, keep, deck):
     job = mended(name)
-    down = stages(job, keep=keep).take_down
+    down = stages(job, keep=keep, deck=deck).take_down
     assert [row.event for row in down.events] == list(EVENTS)
     for row in down.events:
-        job = after(job, row.event, with_return)
-        assert row.limit == pytest.approx(limit(job), abs=0.05)
+        counted = row.event == DECK_ON and deck is not None
+        assert counted or row.out == ()
+        floor = deck_limit(job, deck) if counted else 0.0
+        assert row.limit == pytest.approx(max(limit(job), floor), abs=0.05)
         for removal in row.out:
             job = evolve(job, braces=tuple(b for b in job.braces if b.mark != removal.mark))
-            assert removal.limit >= keep
-            assert removal.limit == pytest.approx(limit(job), abs=0.05)
+            assert clear_out_of(removal.limit) >= keep
+            assert removal.limit == pytest.approx(max(limit(job), floor), abs=0.05)
         assert row.stay == tuple(b.mark for b in job.braces)
 
 
 def test_removals_stop_only_where_every_further_one_would_go_below():
-    keep = 20.0
+    keep, deck = 20.0, 0.5 / 12.0
     job = mended("short")
-    row = stages(job, keep=keep).take_down.events[0]
-    job = evolve(
-        after(job, LEFT_TIED, with_return), braces=tuple(b for b in job.braces if b.mark in row.stay)
-    )
+    row = stages(job, keep=keep, deck=deck).take_down.events[-1]
+    job = evolve(job, braces=tuple(b for b in job.braces if b.mark in row.stay))
+    assert job.braces
     for brace in job.braces:
-        assert limit(evolve(job, braces=tuple(b for b in job.braces if b is not brace))) < keep
+        assert clear_out_of(limit(evolve(job, braces=tuple(b for b in job.braces if b is not brace)))) < keep
 
 
 def asked(mark, *done, keep=10.0, deck=None, job=None):
-    return ask_removal(job or mended("short"), mark, done=done, keep=keep, deck=deck, with_return=with_return)
+    return ask_removal(job or mended("short"), mark, done=done, keep=keep, deck=deck)
 
 
 def test_a_removal_without_a_ticked_event_is_refused_however_much_there_is_to_spare():
@@ -144,23 +149,25 @@ def test_a_removal_without_a_ticked_event_is_refused_however_much_there_is_to_sp
     assert "no event is ticked" in found.why
 
 
-def test_a_removal_is_allowed_after_its_event_and_never_below_the_gust_that_is_kept():
-    both = asked("B1", LEFT_TIED, RIGHT_TIED)
-    job = with_return(with_return(mended("short"), "left"), "right")
-    rest = evolve(job, braces=tuple(b for b in job.braces if b.mark != "B1"))
-    assert both.limit == pytest.approx(limit(rest), abs=0.05)
-    assert both.allowed == (both.limit >= 10.0)
-    assert not asked("B1", LEFT_TIED, keep=both.limit + 100.0).allowed
-
-
-def test_a_removal_is_refused_with_the_event_it_waits_for():
-    found = asked("B1", NAILED, keep=30.0, deck=1000.0)
+@pytest.mark.parametrize("done", [(LEFT_TIED,), (LEFT_TIED, RIGHT_TIED), (NAILED,), (LEFT_TIED, DECK_ON)])
+def test_what_counts_for_nothing_lets_nothing_go(done):
+    found = asked("B1", *done, keep=1.0)
     assert not found.allowed
-    assert "is not ticked" in found.why
+    assert "nothing that counts has taken over" in found.why
 
 
-def test_a_partition_that_is_nailed_counts_for_nothing():
-    assert asked("B2", NAILED).limit == pytest.approx(asked("B2").limit, abs=1e-9)
+def test_a_removal_is_allowed_on_a_stated_deck_and_never_below_the_gust_that_is_kept():
+    found = asked("B1", DECK_ON, deck=1000.0)
+    out = clear_out_of(found.limit)
+    assert found.allowed
+    assert asked("B1", DECK_ON, deck=1000.0, keep=float(out)).allowed
+    over = asked("B1", DECK_ON, deck=1000.0, keep=out + 1.0)  # its limit gust is still over this
+    assert over.limit > out + 1.0
+    assert not over.allowed
+
+
+def test_a_partition_and_a_return_count_for_nothing():
+    assert asked("B2", NAILED, LEFT_TIED, RIGHT_TIED).limit == pytest.approx(asked("B2").limit, abs=1e-9)
 
 
 def test_a_brace_in_the_way_of_a_partition_is_named_on_the_line_it_stands_on():
@@ -232,7 +239,7 @@ def test_a_deck_without_a_stated_load_lets_nothing_go_and_says_so():
 
 
 def test_a_deck_that_takes_the_gust_lets_every_brace_go():
-    kept = 0.9 * deck_limit(with_return(with_return(mended("short"), "left"), "right"), 1e6)
+    kept = 0.8 * deck_limit(mended("short"), 1e6)
     row = stages(mended("short"), keep=kept, deck=1e6).take_down.events[-1]
     assert row.stay == ()
-    assert all(one.limit >= kept for one in row.out)
+    assert all(one.clear_out >= kept for one in row.out)

@@ -29,7 +29,6 @@ from bracing.chain.together import acting_together
 from bracing.chain.wall import (
     PlateSet,
     header_end,
-    return_corner,
     splitting_shear,
     wall_strength,
     windows_along_plate,
@@ -43,7 +42,7 @@ from bracing.joints.factors import group_action
 from bracing.layers import layer
 from bracing.lumber import section
 from bracing.panel.reduced import solve
-from bracing.wall import Opening, Return, Studs, Wall
+from bracing.wall import Opening, Studs, Wall
 from tests.approx import printed
 
 SPF = {"species": "spruce-pine-fir", "grade": "No.2"}
@@ -312,16 +311,13 @@ def test_a_stud_at_its_head_joint(count, from_end, doubled, lb):
     assert splitting_shear(materials(), from_end=from_end, doubled=doubled, count=count) == printed(lb)
 
 
-def test_ends_of_a_header_and_a_return_corner():
-    """16d commons: 89.7 lb in end grain, 133.9 in side grain (docs/hand); drawn 25.56 x 2 x 1.6 x 0.25 = 20.4."""
+def test_ends_of_a_header():
+    """16d commons: 89.7 lb in end grain (docs/hand)."""
     ours = materials()
     door = Opening(
         left=60.0, width=36.0, height=80.0, header="2-2x8", header_nails=4, header_fastener="16d common"
     )
     assert header_end(ours, door) == pytest.approx(4.0 * 89.7, abs=0.2)
-    corner = Return(length=96.0, count=10, fastener="16d common", joint="shear")
-    assert return_corner(ours, corner)[0] == pytest.approx(1339.0, abs=1.0)
-    assert return_corner(ours, evolve(corner, joint="withdrawal"))[0] == pytest.approx(204.5, abs=0.5)
 
 
 def test_lift_spreads_along_the_plate_to_a_door_an_end_and_half_way():

@@ -16,11 +16,9 @@ def test_all_of_a_free_wall_is_shared_out():
     assert edges == [(0.0, 65.0), (65.0, 150.0), (150.0, 240.0)]
 
 
-def test_a_return_that_holds_takes_half_the_way_to_the_first_brace():
+def test_a_return_takes_nothing_of_a_wall():
     held = evolve(LEVEL, left_end="return", left_return=HOLDING)
-    assert widths([60.0, 180.0], held) == [(30.0, 120.0), (120.0, 240.0)]
-    loose = evolve(held, left_return=evolve(HOLDING, nailed=False))
-    assert widths([60.0, 180.0], loose) == [(0.0, 120.0), (120.0, 240.0)]
+    assert widths([60.0, 180.0], held) == [(0.0, 120.0), (120.0, 240.0)]
 
 
 def test_level_wall_is_pressure_times_half_the_height_squared_over_the_head():

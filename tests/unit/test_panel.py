@@ -35,7 +35,7 @@ from bracing.panel.grillage import analyse, equivalent_loads, inside_moment, rea
 from bracing.panel.loads import LoadSet
 from bracing.panel.mesh import build_mesh
 from bracing.panel.reduced import solve
-from bracing.wall import Opening, Return, Row, Studs, Wall
+from bracing.wall import Opening, Row, Studs, Wall
 from bracing.weight import take_off
 from tests.approx import printed
 
@@ -214,19 +214,6 @@ def test_a_row_stops_at_a_door_and_at_a_low_top_and_crosses_a_sill():
     mesh = meshed(evolve(LEVEL, top=((0.0, 96.0), (240.0, 216.0)), rows=(Row(height=126.0),)))
     (row,) = (line for line in mesh.lines if line.kind == "row")
     assert mesh.x[row.nodes[0]] == 64.0  # the first stud taller than it: 96 + 32 = 128
-
-
-def test_returns_hold_the_end_studs_only_where_they_count():
-    holding = Return(length=96.0, plated=True, nailed=True, sheathed=True, fastened_down=True, count=20)
-    for end, stud in (("left", 0.75), ("right", 239.25)):
-        wall = evolve(LEVEL, **{f"{end}_end": "return", f"{end}_return": holding})
-        mesh = meshed(wall)
-        held = mesh.left_held if end == "left" else mesh.right_held
-        assert sorted(mesh.z[held].tolist()) == [60.0, 120.0]  # mid-height and top; the plate has the foot
-        assert set(mesh.x[held].tolist()) == {stud}
-        loose = meshed(evolve(wall, **{f"{end}_return": evolve(holding, count=0)}))
-        assert not loose.left_held.any()
-        assert not loose.right_held.any()
 
 
 # -- elements --------------------------------------------------------------------------------------------

@@ -206,16 +206,15 @@ def test_a_braced_wall_with_a_return():
         braces="16 ft, head 8 ft, back 8 ft, 2x6, 4/4/5, joist\n24 ft, head 8 ft, back 8 ft",
         sticks="12 of 2x6 16 ft, 2x4 14 ft", keep_outs="stair: 8 ft, 3 ft to 11 ft 6 in, 13 ft",
     )  # fmt: skip
-    assert job.wall.left_return.holds
-    assert not job.wall.right_return.holds
+    assert (job.wall.left_end, job.wall.left_return.count, job.wall.right_end) == ("return", 12, "free")
     assert [brace.mark for brace in job.braces] == ["B1", "B2"]
     assert job.braces[0].into_joist
     assert [(stick.size, stick.count) for stick in job.kit.stock] == [("2x6", 12), ("2x4", None)]
     assert job.floor.keep_outs[0].opposite == (138.0, 156.0)
 
 
-def test_a_return_nobody_counted_the_nails_of_does_not_hold_its_end():
-    assert not answered(ends="both").wall.left_return.holds
+def test_a_return_nobody_counted_the_nails_of_has_none():
+    assert answered(ends="both").wall.left_return.count == 0
 
 
 # -- the file --------------------------------------------------------------------------------------------

@@ -25,24 +25,19 @@ from bracing.storm.ladder import Ladder
 from bracing.storm.moves import Change, apply, changes_for
 from bracing.storm.truck import truck_for
 from bracing.storm_file import write_ladder
-from bracing.wall import Opening, Return
+from bracing.wall import Opening
 from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
 from tests.unit.test_storm import CLOCK, NOON, at, held, hours
 
 SCREW, LONG = "structural screw 0.22x3", "structural screw 0.22x5"
 WINDOW = Opening(left=50.0, sill=36.0, width=36.0, height=36.0, header="2-2x8", header_nails=2)
 DOOR = Opening(left=110.0, sill=0.0, width=36.0, height=80.0, header="2-2x8", header_nails=2)
-CORNER = Return(
-    length=96.0, plated=True, nailed=True, sheathed=True, fastened_down=True, count=4, joint="withdrawal"
-)
 
 
 def opened():
-    """The short wall with a window, a door and a return at its right end."""
+    """The short wall with a window and a door."""
     job = wall("short")
-    return evolve(
-        job, wall=evolve(job.wall, openings=(WINDOW, DOOR), right_end="return", right_return=CORNER)
-    )
+    return evolve(job, wall=evolve(job.wall, openings=(WINDOW, DOOR)))
 
 
 def over(job, name, ratio):
@@ -63,22 +58,11 @@ def test_nails_go_into_the_opening_whose_header_is_over(x, index):
     assert change == Change("header", f"wall.opening[{index}].header_nails", 2, 3)
 
 
-@pytest.mark.parametrize(("x", "end"), [(0.0, "left"), (192.0, "right")])
-def test_a_corner_is_fastened_at_the_end_that_is_over(x, end):
-    link = Link("return corner", "pull", None, x, 300.0, 200.0, "lb", 1.5, 30.0, "", "")
-    ((change,),) = changes_for(opened(), link)
-    count = {"left": Return().count, "right": 4}[end]
-    assert (change.path, change.before) == (f"wall.{end}_return.count", count)
-    assert change.after >= 1.5 * count
-
-
 @pytest.mark.parametrize(
     ("name", "ratio"),
     [
         ("header end", 1.4),
         ("header end", 2.6),
-        ("return corner", 1.4),
-        ("return corner", 3.0),
         ("head joint", 1.9),
     ],
 )
@@ -133,10 +117,6 @@ def test_nails_of_a_header_go_into_both_ends_and_those_of_a_window_into_its_sill
     for index, ends in ((0, 4), (1, 2)):
         change = Change("header", f"wall.opening[{index}].header_nails", 2, 5)
         assert truck(job, change) == {WINDOW.header_fastener: 3 * ends}
-
-
-def test_a_corner_takes_what_is_added_to_it():
-    assert truck(opened(), Change("return corner", "wall.right_return.count", 4, 13)) == {CORNER.fastener: 9}
 
 
 def test_an_added_brace_takes_all_that_it_is_made_of():
