@@ -2,24 +2,33 @@
 
 At each brace two offsets are read from one plumb line or laser: at the floor and at the head, both from the
 line to the same face, positive toward the braces. A head offset larger than the floor's leans toward them.
+
+A brace that has nothing to move is not let go, and none is while the wall without it has a clear-out gust under the
+gust of the day: people stand beside the wall then.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from attrs import frozen
 
 from bracing.brace import LEAST_REACH
+from bracing.chain.model import build_model
 from bracing.choosing import over, sorted_by
+from bracing.envelope import beyond
 from bracing.errors import refused
+from bracing.evaluate import one_missing
 from bracing.fields import declared
-from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
+from bracing.going_up import DAY_GUST
+from bracing.gusts import clear_out_of, people_may_stay
+from bracing.job import Job
+from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian, feet
 
 STEEPEST = 0.25  # a lean past this is a slip of the tape
 TOO_STEEP = "a lean under a quarter of the height it is read over"
-AT_ONCE = 3  # never more than one foot of any three in a row loose at once; bracing judgement
+LEAST_MOVE: Inch = 0.03125  # a lean that is nearer to nothing than to a sixteenth is not moved; judgement
 
 
 @frozen
@@ -65,7 +74,7 @@ class Move:
         length_change: change of the brace's length that brings it plumb; longer is positive [in].
         foot_move: move of its foot on the floor that does the same, away from the wall positive [in].
         turns: turns of its adjuster; None without one.
-        group: braces of the same group may be loose together: none of three in a row share one.
+        loose: clear-out gust while its foot is loose; None where the wall is for an engineer [mph].
     """
 
     mark: str
@@ -76,7 +85,12 @@ class Move:
     length_change: Inch | None
     foot_move: Inch | None
     turns: float | None
-    group: int
+    loose: int | None
+
+    @property
+    def moved(self) -> bool:
+        """Its lean is at least what a tape shows."""
+        return abs(self.lean) >= LEAST_MOVE
 
     def to_dict(self) -> dict[str, object]:
         """Give the move for JSON."""
@@ -89,7 +103,8 @@ class Move:
             "length_change_in": self.length_change,
             "foot_move_in": self.foot_move,
             "turns": self.turns,
-            "group": self.group,
+            "moved": self.moved,
+            "clear_out_gust_loose_mph": self.loose,
         }
 
 
@@ -99,7 +114,7 @@ class Plumb:
 
     Attributes:
         moves: a move for each brace, from LEFT.
-        order: marks in the order their feet are let go, one at a time; corners first, then the worst.
+        gust: gust of the day [mph].
         mean_slope: mean lean over height [rad].
         worst_slope: greatest lean over height, either way [rad].
         lean_force: level force the worst lean puts on the braces together, at the centre of gravity [lb].
@@ -107,11 +122,32 @@ class Plumb:
     """
 
     moves: tuple[Move, ...]
-    order: tuple[str, ...]
+    gust: Mph
     mean_slope: Radian
     worst_slope: Radian
     lean_force: Pound
     allowed_lean_force: Pound
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """Marks in the order their feet are let go, one at a time: the two ends, then the rest, worst lean first."""
+        free = [move for move in self.moves if move.moved and move.mark not in self.stays]
+        ends = {self.moves[0].mark, self.moves[-1].mark} if self.moves else set()
+        first = sorted_by([move for move in free if move.mark in ends], lambda move: move.x)
+        inner = [move for move in free if move.mark not in ends]
+        then = sorted_by(inner, lambda move: -abs(move.lean), lambda move: move.x)
+        return tuple(move.mark for move in (*first, *then))
+
+    @property
+    def stays(self) -> tuple[str, ...]:
+        """Marks with something to move whose feet are not let go at the gust of the day."""
+        return tuple(m.mark for m in self.moves if m.moved and not people_may_stay(m.loose or 0, self.gust))
+
+    @property
+    def alike(self) -> bool:
+        """Several braces all read the same lean, which the instrument alone may make."""
+        leans = [move.lean for move in self.moves]
+        return len(leans) > 1 and max(leans) - min(leans) < LEAST_MOVE
 
     @property
     def within(self) -> bool:
@@ -123,6 +159,8 @@ class Plumb:
         return {
             "braces": [move.to_dict() for move in self.moves],
             "order": list(self.order),
+            "stays": list(self.stays),
+            "gust_mph": self.gust,
             "mean_lean_in_per_ft": self.mean_slope * INCHES_PER_FOOT,
             "worst_lean_in_per_ft": self.worst_slope * INCHES_PER_FOOT,
             "lean_force_lb": self.lean_force,
@@ -186,6 +224,8 @@ def plumb(
     weight: Pound,
     allowed_lean: float,
     inches_per_turn: Inch | None = None,
+    loose: Mapping[str, int],
+    gust: Mph = DAY_GUST,
 ) -> Plumb:
     """Turn readings into moves and an order.
 
@@ -194,6 +234,8 @@ def plumb(
         weight: weight of the wall [lb].
         allowed_lean: part of the weight the checks already carry sideways [-].
         inches_per_turn: change of length of one turn of the adjuster [in]; None without adjusters.
+        loose: clear-out gust of the wall with each brace gone, by mark; empty where it is for an engineer [mph].
+        gust: gust of the day [mph].
 
     Returns:
         The moves from LEFT, the order, and what the remaining lean adds.
@@ -202,18 +244,19 @@ def plumb(
 
     Example:
         >>> two = (Reading("B1", 0.0, 96.0, 1.0, 1.5), Reading("B2", 120.0, 96.0, 1.0, 1.0))
-        >>> plumb(two, weight=2000.0, allowed_lean=0.02).order
-        ('B1', 'B2')
+        >>> plumb(two, weight=2000.0, allowed_lean=0.02, loose={"B1": 30, "B2": 30}).order
+        ('B1',)
     """
     ordered = sorted(readings, key=lambda reading: reading.x)
     moves = tuple(
-        _move(reading, k, ordered, inches_per_turn=inches_per_turn) for k, reading in enumerate(ordered)
+        _move(reading, ordered, loose.get(reading.mark), inches_per_turn=inches_per_turn)
+        for reading in ordered
     )
     slopes = [move.slope for move in moves]
     worst = max((abs(slope) for slope in slopes), default=0.0)
     return Plumb(
         moves=moves,
-        order=_order(moves),
+        gust=gust,
         mean_slope=sum(slopes) / len(slopes) if slopes else 0.0,
         worst_slope=worst,
         lean_force=weight * math.tan(worst),
@@ -221,7 +264,27 @@ def plumb(
     )
 
 
-def _move(reading: Reading, k: int, ordered: Sequence[Reading], *, inches_per_turn: Inch | None) -> Move:
+def loose_feet(job: Job) -> dict[str, int]:
+    """Give the clear-out gust while the foot of each brace is loose, as if that brace were gone [mph].
+
+    Args:
+        job: the job.
+
+    Returns:
+        By mark; empty where the wall is for an engineer.
+
+    Raises:
+        InputError: a brace that is on no full-height stud.
+    """
+    if beyond(job, None):
+        return {}
+    model = build_model(job)
+    return {mark: clear_out_of(limit) for mark, limit in zip(model.marks, one_missing(model), strict=True)}
+
+
+def _move(
+    reading: Reading, ordered: Sequence[Reading], loose: int | None, *, inches_per_turn: Inch | None
+) -> Move:
     lean = reading.head_offset - reading.floor_offset
     longer = moved = turns = None
     if reading.head is not None and reading.set_back is not None:
@@ -242,13 +305,5 @@ def _move(reading: Reading, k: int, ordered: Sequence[Reading], *, inches_per_tu
         length_change=longer,
         foot_move=moved,
         turns=turns,
-        group=k % AT_ONCE + 1,
+        loose=loose,
     )
-
-
-def _order(moves: tuple[Move, ...]) -> tuple[str, ...]:
-    """Plumb the corners before straightening: the two ends, then the rest, the worst lean first."""
-    if len(moves) < AT_ONCE:
-        return tuple(move.mark for move in moves)
-    inner = sorted_by(moves[1:-1], lambda move: -abs(move.lean), lambda move: move.x)
-    return (moves[0].mark, moves[-1].mark, *(move.mark for move in inner))

@@ -15,7 +15,7 @@ from bracing.lift_plan import LiftPlan
 from bracing.machine import least_margin, power_line_distance
 from bracing.on_file import said_first
 from bracing.plumb import Plumb
-from bracing.units import POUNDS_PER_NEWTON, Inch, Pound, down, pounds, tape, up
+from bracing.units import POUNDS_PER_NEWTON, Inch, Pound, asked_gust, down, gust, pounds, tape, up
 from bracing.weight import TakeOff
 
 WIDTH = 80
@@ -122,7 +122,7 @@ def lift_text(plan: LiftPlan, *, metric: bool = False) -> str:
     lines += _listed("NOT WITHIN, AS DECLARED", plan.over)
     lines += ["", *_picks(plan, metric=metric), "", *_tilt(plan, metric=metric)]
     lines += ["", *_foot(plan, metric=metric), *_machine(plan, metric=metric)]
-    day = day_plan(plan)
+    day = day_plan(plan, metric=metric)
     for title, items in (
         ("ROLES", day.roles),
         ("ZONE", day.zone),
@@ -250,6 +250,28 @@ def _signed(value: Inch, *, metric: bool) -> str:
     return f"{round(value * 16) / 16:+.4g} in"
 
 
+def _feet(found: Plumb, *, metric: bool) -> list[str]:
+    """Say which feet are let go and which are not; of a wall that reads plumb, none."""
+    said, day = [], asked_gust(found.gust, metric=metric)
+    if found.alike:
+        said.append(
+            "Every brace reads the same lean: hold line or laser against something known plumb first."
+        )
+    if not any(move.moved for move in found.moves):
+        return [*said, "Nothing to move: every head reads plumb over the floor. No foot is let go."]
+    if found.order:
+        said.append(
+            f"Let go one foot at a time, in this order: {', '.join(found.order)}. Fasten each again before the next; "
+            f"only in gusts under its own clear-out. Gust of the day: {day}."
+        )
+    if found.stays:
+        said.append(
+            f"NOT let go: {', '.join(found.stays)}. With it loose the clear-out gust is under the gust of the day, "
+            f"{day}: put a brace beside it first, or wait for less wind (--gust)."
+        )
+    return said
+
+
 def plumb_text(job: Job, found: Plumb, *, metric: bool = False) -> str:
     """Write the answer of plumb readings.
 
@@ -270,7 +292,7 @@ def plumb_text(job: Job, found: Plumb, *, metric: bool = False) -> str:
         ),
         "",
         f"{'brace':<6} {'at':>11} {'lean':>10} {'bow':>10} {'foot':>10} {'length':>10} "
-        f"{'turns':>6} {'group':>5}",
+        f"{'turns':>6} {'loose':>8}",
     ]
     for move in found.moves:
         moved, longer = (
@@ -278,17 +300,18 @@ def plumb_text(job: Job, found: Plumb, *, metric: bool = False) -> str:
             for value in (move.foot_move, move.length_change)
         )
         turns = "-" if move.turns is None else f"{move.turns:+.1f}"
+        loose = "-" if move.loose is None else gust(move.loose, metric=metric)
         lines.append(
             f"{move.mark[:6]:<6} {mark(move.x):>11} {_signed(move.lean, metric=metric):>10} "
-            f"{_signed(move.bow, metric=metric):>10} {moved:>10} {longer:>10} {turns:>6} {move.group:>5}"
+            f"{_signed(move.bow, metric=metric):>10} {moved:>10} {longer:>10} {turns:>6} {loose:>8}"
         )
     lines += [
         "",
-        *_wrap("lean and bow + toward the braces; foot + away from the wall; length + longer", rest="  "),
         *_wrap(
-            f"Let go one foot at a time, in this order: {', '.join(found.order)}. Never more than one in any "
-            "three in a row loose; fasten it again before the next. Only in wind under the lift's limit.",
+            "lean and bow + toward the braces; foot + away from the wall; length + longer; loose: clear-out gust while "
+            "its foot is loose",
             rest="  ",
         ),
+        *(line for words in _feet(found, metric=metric) for line in _wrap(words, rest="  ")),
     ]
     return "\n".join([*lines, *_closing()]) + "\n"

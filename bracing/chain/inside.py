@@ -92,8 +92,7 @@ class _Flattened:
         loads: from each case, steady and per mph squared, (cases, 2, numbers).
         heads: from a unit force of each head, (n, numbers).
         places: of each number, from LEFT [in].
-        holding: what plate and returns give in all, and the returns' moment about the plate, against a unit force of
-            each head (n, 3), and under each case (cases, 2, 3).
+        holding: what the plate gives in all against a unit force of each head (n,), and under each case (cases, 2).
     """
 
     at: dict[str, slice]
@@ -114,16 +113,14 @@ def _flattened(mesh: Mesh, c: Compliance) -> _Flattened:
     }
     loads, heads = (_flat([getattr(part, name) for name in NAMES]) for part in (c.from_loads, c.from_heads))
     pairs = np.stack([np.broadcast_to(loads[:1], loads[1:].shape), loads[1:]], axis=1)
-    held = _held_in_all(heads, at), _held_in_all(pairs, at)
+    held = _of_plate(heads, at), _of_plate(pairs, at)
     return _Flattened(at, shapes, pairs, heads, _places(mesh, c.from_loads), held)
 
 
-def _held_in_all(numbers: Array, at: dict[str, slice]) -> Array:
-    """What the plate gives, what the returns give and its moment about the plate, (.., 3)."""
-    plate = numbers[..., at["base"]].sum(axis=-1, keepdims=True)
-    return np.concatenate(
-        [plate, numbers[..., at["left_return"]] + numbers[..., at["right_return"]]], axis=-1
-    )
+def _of_plate(numbers: Array, at: dict[str, slice]) -> Array:
+    """What the plate gives in all, (..,)."""
+    given: Array = numbers[..., at["base"]].sum(axis=-1)
+    return given
 
 
 def _flat(parts: list[Array]) -> Array:

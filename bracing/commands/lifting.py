@@ -115,24 +115,29 @@ def plumb(
         list[str] | None, typer.Option(help='"B1: 2 in, 2 1/2 in", floor then head; repeat')
     ] = None,
     turn: Annotated[str | None, typer.Option(help="change of length of one turn of an adjuster")] = None,
+    gust: Annotated[str, typer.Option(help="gust of the day, for feet let go")] = "25",
     json: Json = False,
     metric: Metric = False,
 ) -> None:
     """Offset readings at floor and head into lean, bow, moves and an order of release."""
     from bracing.cautions import CAUTIONS
     from bracing.lift_plan import weigh
+    from bracing.plumb import loose_feet
     from bracing.plumb import plumb as work_out
     from bracing.reading_plumb import read_offsets
     from bracing.results import header
     from bracing.tables_lift import plumb_text
-    from bracing.units import length
+    from bracing.units import length, speed
 
     job = given.job()
     offsets = read_offsets(job, path=readings, typed=at or ())
     off, assumed = weigh(job)
     step = None if turn is None else length(turn, field="--turn")
-    found = work_out(offsets, weight=off.weight, allowed_lean=job.site.lean, inches_per_turn=step)
-    status = WITHIN if found.within else NOT_WITHIN
+    found = work_out(
+        offsets, weight=off.weight, allowed_lean=job.site.lean, inches_per_turn=step, loose=loose_feet(job),
+        gust=speed(gust, field="--gust"),
+    )  # fmt: skip
+    status = WITHIN if found.within and not found.stays else NOT_WITHIN
     if json:
         said = {"assumed": [one.to_dict() for one in assumed], "cautions": list(CAUTIONS)}
         finish(as_json({**header(job, "plumb"), "wall": job.wall.name, **found.to_dict(), **said}), status)

@@ -13,8 +13,9 @@ def reading(mark, x, floor, at_head, **more):
     return Reading(mark, x, 120.0, floor, at_head, **more)
 
 
-def answer(*readings, **more):
-    return plumb(readings, weight=2400.0, allowed_lean=0.02, **more)
+def answer(*readings, loose=30, **more):
+    each = {each.mark: loose for each in readings}
+    return plumb(readings, weight=2400.0, allowed_lean=0.02, loose=each, **more)
 
 
 def test_lean_is_head_less_floor_and_bow_is_off_the_line_of_the_ends():
@@ -44,12 +45,38 @@ def test_a_wall_leaning_toward_the_braces_is_pushed_out_by_longer_braces():
     assert move.turns == pytest.approx(move.length_change * 4.0, rel=1e-12)
 
 
-def test_corners_go_first_and_then_the_worst_and_none_of_three_in_a_row_share_a_group():
+def test_the_ends_go_first_and_then_the_worst():
     rows = [reading(f"B{k}", 100.0 * k, 0.0, lean) for k, lean in enumerate((0.1, 0.2, -0.9, 0.3, 0.4, 0.1))]
+    assert answer(*rows).order == ("B0", "B5", "B2", "B4", "B3", "B1")
+
+
+def test_a_brace_with_nothing_to_move_is_not_let_go():
+    """1/64 in shows as nothing on a tape read to sixteenths; 1/16 in shows."""
+    rows = [
+        reading(f"B{k}", 100.0 * k, 2.0, 2.0 + lean) for k, lean in enumerate((0.0, 1 / 16, -1 / 64, -1 / 16))
+    ]
     found = answer(*rows)
-    assert found.order == ("B0", "B5", "B2", "B4", "B3", "B1")
-    groups = [move.group for move in found.moves]
-    assert all(len({*groups[k : k + 3]}) == 3 for k in range(len(groups) - 2))
+    assert [move.moved for move in found.moves] == [False, True, False, True]
+    assert found.order == ("B3", "B1")
+
+
+@pytest.mark.parametrize("count", [1, 2, 5])
+def test_where_floor_and_head_read_the_same_everywhere_nothing_is_let_go(count):
+    found = answer(*(reading(f"B{k}", 100.0 * k, 2.0, 2.0) for k in range(count)))
+    assert (found.order, found.stays) == ((), ())
+    assert found.alike == (count > 1)
+
+
+@pytest.mark.parametrize(("loose", "gust", "goes"), [(25, 25.0, True), (24, 25.0, False), (0, 0.0, False)])
+def test_no_foot_is_let_go_where_the_clear_out_with_it_loose_is_under_the_gust_of_the_day(loose, gust, goes):
+    found = answer(reading("B1", 0.0, 2.0, 2.5), loose=loose, gust=gust)
+    assert (found.order, found.stays) == ((("B1",), ()) if goes else ((), ("B1",)))
+
+
+def test_past_the_envelope_no_foot_is_let_go():
+    rows = [reading("B1", 0.0, 2.0, 2.5)]
+    found = plumb(rows, weight=2400.0, allowed_lean=0.02, loose={})
+    assert (found.order, found.stays) == ((), ("B1",))
 
 
 def test_the_lean_left_is_held_against_what_the_checks_carry():
