@@ -170,8 +170,6 @@ def _why(result: CheckResult, by_hand: tuple[Pound, ...], grillage: tuple[Pound,
     heads = [brace.head for brace in job.braces]
     if over(max(heads) - min(heads), SAME_HEAD):
         said.append("heads differ in height, and a lower head takes more force for the same wind")
-    if any(end == "return" for end in (job.wall.left_end, job.wall.right_end)):
-        said.append("a return wall takes its part by stiffness")
     if any(not opening.covered for opening in job.wall.openings):
         said.append("wind passes the uncovered openings")
     return tuple(said)

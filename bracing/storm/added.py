@@ -46,11 +46,9 @@ def _distance(job: Job, x: Inch, beside: Inch | None) -> tuple[float, float]:
     """Order of places: the widest gap first, in it the middle."""
     length = job.wall.length
     marks = sorted(brace.stud_at for brace in job.braces)
-    ends = (job.wall.left_end, job.wall.right_end)
     if not marks:
         return 0.0, abs(x - length / 2.0)
-    gaps = [(0.0, marks[0], ends[0] == "free"), (marks[-1], length, ends[1] == "free")]
-    spans = [(low, high, (high - low) * (FREE_END if free else 1.0)) for low, high, free in gaps]
+    spans = [(low, high, (high - low) * FREE_END) for low, high in ((0.0, marks[0]), (marks[-1], length))]
     spans += [(low, high, high - low) for low, high in pairwise(marks)]
     low, high, size = next(s for s in spans if s[0] - 1e-6 <= x <= s[1] + 1e-6)
     if beside is not None and low - SAME_STUD <= beside <= high + SAME_STUD:
