@@ -10,12 +10,14 @@ import random
 import pytest
 from attrs import evolve
 
+from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import NoLayoutError
 from bracing.layout import lay_out
 from bracing.layout.plan import Asked
 from bracing.plumb import loose_feet
 from bracing.stages import stages
+from bracing.take_down import take_down
 from tests.cli.running import EXAMPLES, run
 from tests.layout_walls import random_layout_job
 from tests.wall_files import wall_file, wall_text
@@ -240,19 +242,14 @@ def test_no_foot_is_let_go_above_the_clear_out_gust_it_leaves(capsys):
 def lets_nothing_go_too_early(job):
     """Hold every stage at which something leaves against the wall as it is then, checked on its own."""
     deck = random.Random(job.wall.name).choice((2.0, 8.0, 30.0)) / 12.0
-    result, loose = stages(job), loose_feet(job)
+    model, result, loose = build_model(job), stages(job), loose_feet(job)
     for gust in GUSTS:
-        asked = (
-            stages(job, gust=float(gust), deck=deck)
-            if gust in (10, 20, 30)
-            else evolve(result, gust=float(gust))
-        )
-        off = asked.hook.off_after
+        off = evolve(result, gust=float(gust)).hook.off_after
         if off is not None:
-            rows = asked.stages[asked.stages.index(off) :]
-            assert all(stage.clear_out >= gust for stage in rows)
-        for event in asked.take_down.events if asked.take_down else ():
-            assert all(removal.clear_out >= gust for removal in event.out)
+            assert all(stage.clear_out >= gust for stage in result.stages[result.stages.index(off) :])
+    for keep in (10.0, 25.0):
+        out = [removal for event in take_down(model, keep, deck).events for removal in event.out]
+        assert all(removal.clear_out >= keep for removal in out)
     untied = tuple(evolve(brace, ties=0) for brace in job.braces)
     apart = not any(brace.stud_doubled for brace in job.braces)  # studs of braces to come are doubled already
     for k, stage in enumerate(result.stages):
