@@ -86,10 +86,19 @@ def test_the_limit_gust_is_where_the_worst_ratio_first_reaches_1(seed):
 
 
 @pytest.mark.parametrize("seed", MANY)
-def test_people_off_a_wall_do_not_lower_its_limit_gust(seed):
+def test_people_off_a_wall_do_not_make_its_limit_gust_jump(seed):
+    """A false set of working braces shows as a jump: people who weigh next to nothing change next to nothing.
+
+    That fewer people never lower the limit is no law: they lean on the top with the wind, turn the wall about the heads
+    of its braces, and so take shear off the bottom plate. Where the limit falls without them it is that link.
+    """
     job = slender_job(seed)
-    limits = [
-        limit_gust(build_model(evolve(job, site=evolve(job.site, top_load=people))))
-        for people in (0.0, 5.0 / 12.0, 10.0 / 12.0)
-    ]
-    assert limits[0] >= limits[1] - 0.01 >= limits[2] - 0.02
+
+    def model(people):
+        return build_model(evolve(job, site=evolve(job.site, top_load=people)))
+
+    without, hardly, with_them = (limit_gust(model(people)) for people in (0.0, 1e-6, 5.0 / 12.0))
+    assert hardly == pytest.approx(without, abs=0.01)
+    if without < with_them - 0.01:
+        worst = max(evaluate(model(0.0), without).links, key=lambda link: link.ratio)
+        assert worst.link.startswith("plate")
