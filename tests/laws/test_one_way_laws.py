@@ -10,7 +10,7 @@ from attrs import evolve
 
 from bracing.chain.forces import DIRECTIONS, solve_forces
 from bracing.chain.model import build_model
-from bracing.evaluate import all_two_way, limit_gust, worst_ratio
+from bracing.evaluate import all_two_way, evaluate, limit_gust, worst_ratio
 from bracing.panel.reduced import solve
 from tests.walls import slender_job
 
