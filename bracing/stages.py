@@ -132,6 +132,8 @@ def stages(
     held_part(job, Job, "job")
     gust, keep = held_value(gust, "speed", "gust", least=0.0), held_value(keep, "speed", "keep", least=0.0)
     deck = held_value(deck, "line load", "deck", least=0.0)
+    thunderstorm = held_value(thunderstorm, "flag", "thunderstorm")
+    budget = held_value(budget, "time", "budget", least=0.0)
     if order not in (GIVEN, MIDDLE):
         what = "--order"
         raise InputError.of(what, order, f"one of: {GIVEN}, {MIDDLE}")

@@ -241,7 +241,10 @@ def storm(
     """
     for value, cls, name in ((job, Job, "job"), (forecast, Forecast, "forecast"), (clock, Clock, "clock")):
         held_part(value, cls, name)
-    lead, ladder = held_value(lead, "time", "lead", least=0.0), held_value(ladder, "flag", "ladder")
+    lead, ladder = (
+        held_value(lead, "time", "lead", least=0.0),
+        held_value(ladder, "time", "ladder", least=0.0),
+    )
     ahead = from_now_on(forecast, clock.now)
     worst = worst_hour(job, ahead)
     gust = max(worst.gust, LEAST_GUST)
