@@ -10,10 +10,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-import numpy as np
-from numpy.typing import NDArray
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 Item = TypeVar("Item")
 
@@ -94,6 +95,8 @@ def first_greatest(values: Sequence[float] | NDArray[np.float64]) -> int:
         >>> first_greatest([1.0, 3.0, 3.0 + 1e-12])
         1
     """
+    import numpy as np
+
     row = np.asarray(values, dtype=float)
     most = float(row.max())
     return int(np.argmax(row >= most - slack(most, TIED)))
@@ -109,6 +112,8 @@ def first_least(values: Sequence[float] | NDArray[np.float64]) -> int:
         >>> first_least([2.0, 1.0 + 1e-12, 1.0])
         1
     """
+    import numpy as np
+
     row = np.asarray(values, dtype=float)
     least = float(row.min())
     return int(np.argmax(row <= least + slack(least, TIED)))
@@ -150,6 +155,8 @@ def ranks(values: Sequence[float] | NDArray[np.float64], within: float | None = 
         >>> ranks([2.0, 1.0 + 1e-12, 1.0, float("inf")]).tolist()
         [1, 0, 0, 2]
     """
+    import numpy as np
+
     row = np.asarray(values, dtype=float)
     order = np.argsort(row, kind="stable")
     found = np.zeros(len(row), dtype=np.intp)

@@ -104,7 +104,7 @@ WALLS = {
     ),
     "control letters": (
         '[wall]\nlength = "36\\u0007ft"\nheight = "10 ft"',
-        [fault("wall.length", "36?ft", LENGTH)],
+        [fault("wall.length", "36\\x07ft", LENGTH)],
     ),
     "no length": ("[wall]\nheight = '10 ft'", [fault("wall.length", "nothing", "along the plate")]),
     "no height": (

@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+from itertools import pairwise
 
 import pytest
 
@@ -302,7 +303,9 @@ def test_at_the_limit_gust_the_first_link_is_fully_used(tmp_path, capsys):
     assert links[0]["limit_gust_mph"] == pytest.approx(answer["loads_gust_mph"], abs=1e-6)
     assert int(answer["loads_gust_mph"]) == answer["limit_gust_mph"]
     reached = [link["limit_gust_mph"] for link in links if link["limit_gust_mph"] is not None]
-    assert reached == sorted(reached)
+    assert all(
+        later >= sooner * (1.0 - 1e-7) for sooner, later in pairwise(reached)
+    )  # ties keep the chain's order
     assert all(link["limit_gust_mph"] is None for link in links[len(reached) :])
 
 

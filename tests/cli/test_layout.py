@@ -50,7 +50,7 @@ def test_the_screen_in_its_order_and_its_width(capsys, monkeypatch, width):
     assert max(map(len, ran.out.splitlines())) <= width
     words = " ".join(ran.out.split())
     order = ["WITHIN its limit", "CLEAR OUT", "Limit gust", "Gives first", "At this gust the weakest", "Studs taped",
-             "Put them up", "hook stays on until", "NEEDED TOO", "BUY", "ASSUMED", "not a stamped design",
+             "Put them up", "Hook stays on until", "NEEDED TOO", "BUY", "ASSUMED", "not a stamped design",
              "Next"]  # fmt: skip
     places = [words.index(part) for part in order]
     assert places == sorted(places)
