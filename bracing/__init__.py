@@ -13,7 +13,7 @@ from __future__ import annotations
 import importlib
 from typing import TYPE_CHECKING
 
-__version__ = "0.1.0"
+from bracing._version import __version__
 
 if TYPE_CHECKING:
     from bracing.brace import Brace, Kit

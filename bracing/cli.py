@@ -14,7 +14,7 @@ from typing import Annotated
 
 import typer
 
-from bracing import __version__
+from bracing._version import __version__
 from bracing.commands.late import LateGroup
 from bracing.commands.output import INTERRUPTED, finish, interrupted, page_width, prepare, put
 from bracing.files import begin, written

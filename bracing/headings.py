@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 
-from bracing import __version__
+from bracing._version import __version__
 from bracing.results import EDITIONS, SCHEMA_VERSION
 from bracing.sources import SOURCES
 

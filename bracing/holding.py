@@ -17,7 +17,8 @@ from typing import Any, TypeVar
 from bracing.errors import MissingDataError, refused, table_and_near
 from bracing.fasteners import fastener, refuse_not_structural
 from bracing.layers import layer
-from bracing.lumber import design_values, section, species_name
+from bracing.lumber import grade as reference_values
+from bracing.lumber import section, size_factors, species_name
 from bracing.lumber.data import names, plain
 from bracing.units import INCHES_PER_FOOT, finite_number
 
@@ -111,7 +112,7 @@ def lumber_instead(species: str, grade: str, size: str) -> str:
         ''
     """
     try:
-        design_values(species, grade, size, wet=True)
+        size_factors(reference_values(species, grade, size), size)
     except MissingDataError as error:
         near = f"; near: {', '.join(error.near)}" if error.near else ""
         return f"lumber with published values: {error.key} is not among {error.table}{near}"

@@ -7,7 +7,7 @@ import math
 import numpy as np
 from attrs import frozen
 
-from bracing import __version__
+from bracing._version import __version__
 from bracing.chain.forces import DIRECTIONS, applied
 from bracing.chain.model import Model
 from bracing.evaluate import Evaluation

@@ -8,6 +8,7 @@ from __future__ import annotations
 from attrs import evolve, field, frozen
 
 from bracing.brace import Brace
+from bracing.budget import Budget
 from bracing.cautions import CAUTIONS
 from bracing.chain.model import build_model
 from bracing.choosing import first_least, sorted_by, whole_down
@@ -17,7 +18,6 @@ from bracing.evaluate import one_missing
 from bracing.going_up import Hook, Stage, going_up
 from bracing.holding import held_part, held_value
 from bracing.job import Job
-from bracing.layout.search import Clock
 from bracing.results import header
 from bracing.take_down import BUDGET, TakeDown, take_down
 from bracing.units import Inch, Mph, PoundPerInch
@@ -149,7 +149,7 @@ def stages(
         beyond=(),
         stages=going_up(job, thunderstorm=thunderstorm),
         missing=one_missing(model),
-        take_down=None if floor is None else take_down(model, floor, deck, clock=Clock(budget)),
+        take_down=None if floor is None else take_down(model, floor, deck, clock=Budget(budget)),
     )
 
 

@@ -11,6 +11,7 @@ import math
 
 from attrs import evolve, field, frozen
 
+from bracing.budget import Budget
 from bracing.chain.materials import materials_of
 from bracing.chain.model import Model, build_model
 from bracing.chain.wall import wall_strength
@@ -19,7 +20,6 @@ from bracing.errors import InputError
 from bracing.evaluate import limit_gust, without
 from bracing.gusts import clear_out_of, people_may_stay
 from bracing.job import Job
-from bracing.layout.search import Clock
 from bracing.units import Inch, Mph, PoundPerInch
 
 LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON = (
@@ -130,7 +130,7 @@ class Asked:
         }  # fmt: skip
 
 
-def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Clock | None = None) -> TakeDown:
+def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Budget | None = None) -> TakeDown:
     """Find which braces may come out after which event, each event on top of those before it.
 
     Args:
@@ -139,7 +139,7 @@ def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Cloc
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
         clock: the budget; once it has run out no more braces are looked for that may come out.
     """
-    rows, clock = [], Clock(BUDGET) if clock is None else clock
+    rows, clock = [], Budget(BUDGET) if clock is None else clock
     for event in EVENTS:
         before = limit_gust(model)
         out: tuple[Removal, ...] = ()
@@ -166,7 +166,7 @@ def counts(event: str, deck: PoundPerInch | None) -> bool:
     return event == DECK_ON and deck is not None
 
 
-def _out(model: Model, keep: Mph, floor: Mph, clock: Clock) -> tuple[tuple[Removal, ...], Model]:
+def _out(model: Model, keep: Mph, floor: Mph, clock: Budget) -> tuple[tuple[Removal, ...], Model]:
     """Take out one brace after another, always the one that is missed least, while the gust is kept."""
     out: list[Removal] = []
     while model.strengths and not clock.over:

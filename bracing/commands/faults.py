@@ -13,7 +13,7 @@ from typing import Any
 
 import typer
 
-from bracing import __version__
+from bracing._version import __version__
 from bracing.commands.advice import COMMAND_LINE, PROGRAM, install_line, next_line
 from bracing.commands.late import COMMANDS
 from bracing.commands.output import BAD_INPUT, INTERRUPTED, NOT_WITHIN, OUR_FAULT, interrupted, put, unwritten

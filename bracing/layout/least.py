@@ -9,6 +9,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.budget import Budget
 from bracing.choosing import ranks, sorted_by
 from bracing.errors import NoLayoutError
 from bracing.job import Job
@@ -19,7 +20,7 @@ from bracing.layout.buy import enough_sticks
 from bracing.layout.climb import climb
 from bracing.layout.makes import Recipe
 from bracing.layout.rows import MAKING_GOOD, least_with_strongback, strongback_of, walked_by_chain
-from bracing.layout.search import Clock, Tried, grid_size, least_possible, search, stands_too
+from bracing.layout.search import Tried, grid_size, least_possible, search, stands_too
 from bracing.layout.standing import made_good, placed
 from bracing.layout.walk import places_at, walks
 from bracing.layout.why_none import why_none
@@ -116,7 +117,7 @@ def least(yard: Yard, budget: float, progress: Told) -> Answer:
         KeyboardInterrupt: interrupted before any stood.
     """
     best: Answer | None = None
-    clock = Clock(budget)
+    clock = Budget(budget)
     try:
         for found in _better(yard, clock, progress):
             best = found
@@ -137,13 +138,13 @@ def quick(yard: Yard, budget: float) -> Answer | None:
         yard: the wall with its benches.
         budget: time for the quick look [s].
     """
-    clock = Clock(budget)
+    clock = Budget(budget)
     walk = _walk(yard)
     found = _climbed(yard, walk, clock)
     return None if found is None else _answer(yard, found, walk, evaluated=0, proved=False)
 
 
-def _better(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
+def _better(yard: Yard, clock: Budget, progress: Told) -> Iterator[Answer]:
     """Give answers, each better than the one before; the last one is the best."""
     progress("walking outward from the middle")
     if yard.job.wall.rows:
@@ -153,10 +154,10 @@ def _better(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
     best = None
     for best in _without_rows(yard, clock, progress):
         yield best
-    yield from _with_strongback(yard, best, Clock(clock.seconds), progress)
+    yield from _with_strongback(yard, best, Budget(clock.seconds), progress)
 
 
-def _with_strongback(yard: Yard, best: Answer | None, clock: Clock, progress: Told) -> Iterator[Answer]:
+def _with_strongback(yard: Yard, best: Answer | None, clock: Budget, progress: Told) -> Iterator[Answer]:
     """Layouts with fewer braces, or any at all, once a strongback helps the studs and plates between them.
 
     A list of what is on hand is for braces: a row of framing lumber is not in it, and none is asked for.
@@ -177,13 +178,13 @@ def _with_strongback(yard: Yard, best: Answer | None, clock: Clock, progress: To
         yield evolve(answer, recipe=recipe, walked=walked, without_row=plain)
 
 
-def _without_rows(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
+def _without_rows(yard: Yard, clock: Budget, progress: Told) -> Iterator[Answer]:
     """Give answers without a row, each better than the one before."""
     walk = _walk(yard)
     if walk is not None:
         yield _answer(yard, walk, walk, evaluated=0, proved=False)
     progress("looking for fewer")
-    best = _climbed(yard, walk, Clock(clock.seconds))
+    best = _climbed(yard, walk, Budget(clock.seconds))
     if best is not None and best is not walk:
         yield _answer(yard, best, walk, evaluated=0, proved=False)
     most = best.count if best is not None else MOST_BRACES
@@ -204,7 +205,7 @@ def _without_rows(yard: Yard, clock: Clock, progress: Told) -> Iterator[Answer]:
 
 
 def _of_count(
-    yard: Yard, count: int, last: int, *, clock: Clock, progress: Told
+    yard: Yard, count: int, last: int, *, clock: Budget, progress: Told
 ) -> tuple[_Found | None, int, bool]:
     """Try one number of braces with the first recipes: a layout that stands, how many were tried, whether all were."""
     tried, complete = 0, True
@@ -251,7 +252,7 @@ def _walk(yard: Yard) -> _Found | None:
     return None
 
 
-def _climbed(yard: Yard, walk: _Found | None, clock: Clock) -> _Found | None:
+def _climbed(yard: Yard, walk: _Found | None, clock: Budget) -> _Found | None:
     """Look quickly for fewer braces than the walk's, number by number up; the first that stands, else the walk."""
     top, wall = walk.count if walk is not None else MOST_BRACES, yard.job.wall
     fewest = [least_possible(bench, wall) for _, bench in yard.benches]
@@ -292,7 +293,7 @@ def _ordered(bench: Bench, tried: Tried) -> Iterator[Ints]:
 
 
 def _first_that_stands(
-    yard: Yard, recipe: Recipe, bench: Bench, tried: Tried, *, clock: Clock | None = None
+    yard: Yard, recipe: Recipe, bench: Bench, tried: Tried, *, clock: Budget | None = None
 ) -> Job | None:
     """The first layout that can be made good: of a walk among its first few, else as long as the budget lasts."""
     for layout in islice(_ordered(bench, tried), WALKED if clock is None else None):

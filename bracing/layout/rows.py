@@ -7,10 +7,11 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from bracing.budget import Budget
 from bracing.choosing import SAME, sorted_by
 from bracing.job import Job
 from bracing.layout.batch import worst_ratios
-from bracing.layout.search import Clock, least_possible
+from bracing.layout.search import least_possible
 from bracing.layout.standing import made_good, placed
 from bracing.layout.walk import walks
 from bracing.layout.yard import Yard
@@ -24,7 +25,7 @@ PROMISING = 12  # walks of one number tried under a strongback, the nearest firs
 MAKING_GOOD = 7_500.0  # layouts' worth of mending one layout and holding it one stud off
 
 
-def walked_by_chain(yard: Yard, clock: Clock) -> Iterator[tuple[int, Job]]:
+def walked_by_chain(yard: Yard, clock: Budget) -> Iterator[tuple[int, Job]]:
     """Give the walk that stands by the whole chain, and after it any with fewer braces that does.
 
     Args:
@@ -69,7 +70,7 @@ def strongback_of(wall: Wall) -> Row:
     return Row(height=height, kind="strongback", size=wall.studs.size)
 
 
-def least_with_strongback(yard: Yard, most: int, clock: Clock) -> tuple[int, Job] | None:
+def least_with_strongback(yard: Yard, most: int, clock: Budget) -> tuple[int, Job] | None:
     """Give the walk with the fewest braces that stands under a strongback, if fewer than a number.
 
     Args:

@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from attrs import field, frozen
+from attrs import frozen
 from numpy.typing import NDArray
 
+from bracing.budget import Budget
 from bracing.choosing import SAME
 from bracing.envelope import MOST_APART, MOST_FROM_END
 from bracing.framing import frame_wall
@@ -28,11 +29,6 @@ Ints = NDArray[np.intp]
 _SLACK: Inch = 0.01
 AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
-A_WALL, A_BRACE = (
-    200.0,
-    15.0,
-)  # layouts' worth of one wall worked out in full, and for each brace of it; measured
-LAYOUTS_A_SECOND = 50_000.0  # measured by tests/bench/layouts.py on one core
 GROWING = 0.5  # to grow one part layout by every make takes this part of a layout through the chain
 SIFTING = 0.25  # to solve a layout for slack joints on one plate takes this part of the whole chain
 KEEP = 128  # fine layouts kept of one number and recipe to choose from
@@ -57,40 +53,6 @@ class Tried:
     grid: int
     evaluated: int
     complete: bool
-
-
-@frozen
-class Clock:
-    """How much of the budget is left, reckoned in work and not read off a watch, so that an answer is repeatable.
-
-    Attributes:
-        seconds: the budget, each second LAYOUTS_A_SECOND layouts through the chain [s].
-        spent: layouts' worth of work done so far, one entry.
-    """
-
-    seconds: float
-    spent: list[float] = field(factory=lambda: [0.0])
-
-    def spend_on_wall(self, braces: int) -> None:
-        """Take one wall worked out in full off the budget.
-
-        Args:
-            braces: how many it has.
-        """
-        self.spend(A_WALL + A_BRACE * braces)
-
-    def spend(self, layouts: float) -> None:
-        """Take some work off the budget.
-
-        Args:
-            layouts: how many layouts through the chain it is worth.
-        """
-        self.spent[0] += layouts
-
-    @property
-    def over(self) -> bool:
-        """Whether the budget has run out."""
-        return self.spent[0] > self.seconds * LAYOUTS_A_SECOND
 
 
 def least_possible(bench: Bench, wall: Wall) -> int:
@@ -139,7 +101,7 @@ def grid_size(bench: Bench, wall: Wall, count: int) -> int:
     return sum(w for w, x in zip(ways, places, strict=True) if wall.length - x <= right + _SLACK)
 
 
-def search(bench: Bench, wall: Wall, count: int, *, clock: Clock, gone: Bench | None = None) -> Tried:
+def search(bench: Bench, wall: Wall, count: int, *, clock: Budget, gone: Bench | None = None) -> Tried:
     """Go through the grid of one number of braces; it stops at KEEP fine layouts.
 
     Args:
@@ -203,7 +165,7 @@ class _Branch:
     sums: Array
 
 
-def blocks(bench: Bench, wall: Wall, count: int, *, clock: Clock) -> Iterator[Ints]:
+def blocks(bench: Bench, wall: Wall, count: int, *, clock: Budget) -> Iterator[Ints]:
     """Give every layout of the grid that the bounds let pass, in blocks; of two that mirror each other, one.
 
     Args:

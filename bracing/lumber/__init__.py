@@ -7,13 +7,13 @@ from bracing.lumber.adjusted import (
     DesignValues,
     adjust,
     design_values,
-    flat_use_factor,
-    size_factors,
     wet_service_factors,
 )
 from bracing.lumber.grades import (
     ReferenceValues,
+    flat_use_factor,
     grade,
+    size_factors,
     species_name,
     species_names,
     specific_gravity,

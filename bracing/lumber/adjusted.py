@@ -5,19 +5,15 @@ Load duration never touches E, Emin or Fc_perp; temperature and incising are tak
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from functools import lru_cache
 
 from attrs import frozen
 
-from bracing.errors import MissingDataError
 from bracing.lumber import data
-from bracing.lumber.grades import STRENGTHS, ReferenceValues, grade
-from bracing.lumber.sizes import nominal
+from bracing.lumber.grades import STRENGTHS, ReferenceValues, flat_use_factor, grade, size_factors
 from bracing.units import Psi
 
 _NO_DURATION = ("Fc_perp", "E", "Emin")
-_THICK_COLUMN_FROM = 4
 
 
 @frozen
@@ -47,54 +43,6 @@ class DesignValues:
     Emin: Psi
     G: float
     source: str
-
-
-def _row_for(block: str, width: int, *, size: str) -> Mapping[str, float]:
-    for row in data.table()[block]["rows"]:
-        if width <= row["width"]:
-            found: Mapping[str, float] = row
-            return found
-    searched = "widths this grade comes in"
-    raise MissingDataError(searched, size, [str(row["width"]) for row in data.table()[block]["rows"]])
-
-
-def size_factors(reference: ReferenceValues, size: str) -> dict[str, float]:
-    """Give the size factors CF of Fb, Ft and Fc for a grade and size [-].
-
-    Args:
-        reference: the grade, which says which table it follows.
-        size: nominal size.
-
-    Raises:
-        MissingDataError: the grade does not come that wide.
-
-    Source: NDS-S Table 4A, adjustment factors.
-
-    Example:
-        >>> size_factors(grade("SPF", "No.2", "2x8"), "2x8")
-        {'Fb': 1.2, 'Ft': 1.2, 'Fc': 1.05}
-    """
-    _, thickness, width = nominal(size)
-    row = _row_for(reference.rule, width, size=size)
-    bending = "Fb_4" if thickness >= _THICK_COLUMN_FROM else "Fb"
-    return {"Fb": row[bending], "Ft": row["Ft"], "Fc": row["Fc"]}
-
-
-def flat_use_factor(size: str) -> float:
-    """Give the flat-use factor of bending about the weak axis, Cfu [-].
-
-    Args:
-        size: nominal size.
-
-    Source: NDS-S Table 4A, adjustment factors.
-
-    Example:
-        >>> flat_use_factor("2x6")
-        1.15
-    """
-    _, thickness, width = nominal(size)
-    row = _row_for("flat_use", width, size=size)
-    return row["Cfu_4" if thickness >= _THICK_COLUMN_FROM else "Cfu"]
 
 
 def wet_service_factors(Fb_CF: Psi, Fc_CF: Psi) -> dict[str, float]:

@@ -13,6 +13,7 @@ from bracing.lumber.sizes import nominal
 from bracing.sources import cite
 from bracing.units import Psi
 
+_THICK_COLUMN_FROM = 4
 STRENGTHS = ("Fb", "Ft", "Fv", "Fc_perp", "Fc", "E", "Emin")
 FIRST_STUD_WIDTH_AS_NO3 = 8
 
@@ -152,3 +153,51 @@ def _reference(block: Mapping[str, Any], row: Mapping[str, Any]) -> ReferenceVal
         rule=rule,
         source=cite(key, clause) + (" (from memory)" if block["recalled"] else ""),
     )
+
+
+def _row_for(block: str, width: int, *, size: str) -> Mapping[str, float]:
+    for row in data.table()[block]["rows"]:
+        if width <= row["width"]:
+            found: Mapping[str, float] = row
+            return found
+    searched = "widths this grade comes in"
+    raise MissingDataError(searched, size, [str(row["width"]) for row in data.table()[block]["rows"]])
+
+
+def size_factors(reference: ReferenceValues, size: str) -> dict[str, float]:
+    """Give the size factors CF of Fb, Ft and Fc for a grade and size [-].
+
+    Args:
+        reference: the grade, which says which table it follows.
+        size: nominal size.
+
+    Raises:
+        MissingDataError: the grade does not come that wide.
+
+    Source: NDS-S Table 4A, adjustment factors.
+
+    Example:
+        >>> size_factors(grade("SPF", "No.2", "2x8"), "2x8")
+        {'Fb': 1.2, 'Ft': 1.2, 'Fc': 1.05}
+    """
+    _, thickness, width = nominal(size)
+    row = _row_for(reference.rule, width, size=size)
+    bending = "Fb_4" if thickness >= _THICK_COLUMN_FROM else "Fb"
+    return {"Fb": row[bending], "Ft": row["Ft"], "Fc": row["Fc"]}
+
+
+def flat_use_factor(size: str) -> float:
+    """Give the flat-use factor of bending about the weak axis, Cfu [-].
+
+    Args:
+        size: nominal size.
+
+    Source: NDS-S Table 4A, adjustment factors.
+
+    Example:
+        >>> flat_use_factor("2x6")
+        1.15
+    """
+    _, thickness, width = nominal(size)
+    row = _row_for("flat_use", width, size=size)
+    return row["Cfu_4" if thickness >= _THICK_COLUMN_FROM else "Cfu"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import field, frozen
 
+from bracing.budget import Budget
 from bracing.check import CheckResult, check
 from bracing.cuts import Cut, cut_of
 from bracing.drawing.all import drawings
@@ -12,7 +13,6 @@ from bracing.going_up import DAY_GUST
 from bracing.job import Job
 from bracing.layout import LayoutResult, lay_out
 from bracing.layout.plan import BUDGET
-from bracing.layout.search import Clock
 from bracing.stages import StagesResult, stages
 from bracing.storm.bench import LADDER_BUDGET, Bench
 from bracing.storm.ladder import Ladder, find_ladder
@@ -90,7 +90,7 @@ def gather(
     storm = max(MOST_RUNG_GUST, result.gust or 0.0)
     found = None
     if rungs and result.limit is not None and result.limit < storm:
-        clock = Clock(LADDER_BUDGET if budget is None else budget)
+        clock = Budget(LADDER_BUDGET if budget is None else budget)
         found = find_ladder(job, Bench(storm, thunderstorm=thunderstorm, clock=clock))
     return Facts(
         as_filed=as_filed,

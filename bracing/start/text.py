@@ -15,7 +15,7 @@ from typing import Any
 
 import attrs
 
-from bracing import __version__
+from bracing._version import __version__
 from bracing.brace import Cleat, Head, Kit
 from bracing.errors import ChangedError
 from bracing.fields import HELP, KIND

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from attrs import field, frozen
 
+from bracing.budget import Budget
 from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
 from bracing.clock import Clock
@@ -13,7 +14,6 @@ from bracing.forecast import Forecast, Hour, from_now_on
 from bracing.gusts import clear_out_of
 from bracing.holding import held_part, held_value
 from bracing.job import Job
-from bracing.layout.search import Clock as WorkClock
 from bracing.results import header
 from bracing.storm.bench import LADDER_BUDGET, LEAST_GUST, Bench, limit_in, worst_hour
 from bracing.storm.ladder import Ladder, Rung, find_ladder
@@ -257,7 +257,7 @@ def storm(
         hours = tuple(HourAnswer(hour, limits[hour.thunderstorm]) for hour in ahead.hours)
     found: Ladder | None = None
     if ladder is not None and hours and checked.verdict == OVER:
-        found = find_ladder(job, Bench(gust, thunderstorm=worst.thunderstorm, clock=WorkClock(ladder)))
+        found = find_ladder(job, Bench(gust, thunderstorm=worst.thunderstorm, clock=Budget(ladder)))
     span = timedelta(seconds=lead)
     result = StormResult(job, ahead, clock, span, checked, hours, worst, found, None, standing)
     if found is None or found.covers or result.out_by is None:

@@ -10,6 +10,7 @@ import math
 
 from attrs import evolve, field, frozen
 
+from bracing.budget import Budget
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
@@ -18,7 +19,6 @@ from bracing.evaluate import groups_at, limit_gust, worst_ratio
 from bracing.forecast import Forecast, Hour
 from bracing.gusts import exposure_coefficient
 from bracing.job import Job
-from bracing.layout.search import Clock
 from bracing.units import Mph
 from bracing.wall import Plate, Wall
 
@@ -69,7 +69,7 @@ class Bench:
 
     gust: Mph = field(converter=_covered)
     thunderstorm: bool = field(kw_only=True)
-    clock: Clock = field(factory=lambda: Clock(LADDER_BUDGET), kw_only=True, repr=False)
+    clock: Budget = field(factory=lambda: Budget(LADDER_BUDGET), kw_only=True, repr=False)
     _models: dict[object, Model] = field(factory=dict, init=False, repr=False)
 
     def model(self, job: Job) -> Model:

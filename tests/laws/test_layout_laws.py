@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.budget import Budget
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.cuts import top_corner
@@ -22,7 +23,6 @@ from bracing.layout.joined import join
 from bracing.layout.plan import Asked
 from bracing.layout.search import (
     KEEP,
-    Clock,
     blocks,
     grid_size,
     least_possible,
@@ -82,7 +82,7 @@ def test_the_search_finds_what_trying_every_set_finds(seed):
             assert grid_size(bench, wall, count) == len(sets)
             fine = sets[worst_ratios(bench, sets) <= 1.0]
             fine = {tuple(row) for row in fine[stands_too(bench, yard.gone[order], fine)].tolist()}
-            tried = search(bench, wall, count, clock=Clock(AMPLE))
+            tried = search(bench, wall, count, clock=Budget(AMPLE))
             found = {tuple(row) for row in tried.found.tolist()}
             mirror = mirror_of(bench, wall)
             if mirror is not None:
@@ -109,7 +109,7 @@ def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
             continue
         sets = list(every_set(bench, yard.job.wall, 3))
         mirror = mirror_of(bench, yard.job.wall)
-        looked = [np.array(block) for block in blocks(bench, yard.job.wall, 3, clock=Clock(AMPLE))]
+        looked = [np.array(block) for block in blocks(bench, yard.job.wall, 3, clock=Budget(AMPLE))]
         kept = {tuple(row) for block in looked for row in block.tolist()}
         if mirror is not None:
             kept |= {tuple(mirror[list(row)][::-1].tolist()) for row in kept}

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.budget import Budget
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import AccuracyError, NoLayoutError
@@ -19,7 +20,7 @@ from bracing.layout.finish import finish
 from bracing.layout.least import Grid, quick
 from bracing.layout.makes import head_heights, shapes
 from bracing.layout.plan import Asked
-from bracing.layout.search import Clock, least_possible, search
+from bracing.layout.search import least_possible, search
 from bracing.layout.standing import made_good, one_stud_off, placed
 from bracing.layout.yard import make_yard
 from tests.small_walls import small_job
@@ -98,8 +99,8 @@ def test_no_budget_gives_the_walk_and_more_budget_no_more_braces(length, gust):
 def test_a_search_out_of_budget_says_it_did_not_finish(yard):
     """The whole grid of three braces is tried, or it is said not to be."""
     bench = yard.benches[0][1]
-    whole = search(bench, yard.job.wall, 3, clock=Clock(60.0))
-    cut = search(bench, yard.job.wall, 3, clock=Clock(0.0))
+    whole = search(bench, yard.job.wall, 3, clock=Budget(60.0))
+    cut = search(bench, yard.job.wall, 3, clock=Budget(0.0))
     assert whole.complete
     assert not cut.complete or cut.evaluated == whole.evaluated
     assert cut.evaluated <= whole.evaluated
@@ -215,7 +216,7 @@ def test_no_fewer_than_the_least_possible_is_ever_found(yard):
         floor = least_possible(bench, yard.job.wall)
         for count in range(2, floor):
             assert not len(
-                search(bench, yard.job.wall, count, clock=Clock(60.0), gone=yard.gone[order]).found
+                search(bench, yard.job.wall, count, clock=Budget(60.0), gone=yard.gone[order]).found
             )
         assert floor >= 2
 
