@@ -154,7 +154,7 @@ def build_model(job: Job, *, thunderstorm: bool = False) -> Model:
     studs = braced_studs(job, framing)
     heads = tuple((x, brace.head) for x, brace in zip(studs, job.braces, strict=True))
     doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
-    bare = Job(job.wall, floor=job.floor, site=job.site)
+    bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
     meshes, compliances, cases = _panel(bare, heads, doubled, thunderstorm=thunderstorm)
     return Model(
         job=job,

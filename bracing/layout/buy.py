@@ -10,6 +10,7 @@ from bracing.brace import Brace
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.choosing import whole_up
 from bracing.cuts import cut_of
+from bracing.fasteners import Fastener
 from bracing.floor import Joists
 from bracing.framing import frame_wall
 from bracing.job import Job
@@ -39,12 +40,14 @@ class Item:
         count: how many.
         unit: each, ft.
         fastener: it is a fastener.
+        own: the user's own fasteners, of which it may be one.
     """
 
     what: str
     count: int
     unit: str = "each"
     fastener: bool = False
+    own: tuple[Fastener, ...] = ()
 
     def to_dict(self) -> dict[str, object]:
         """Give the line as a JSON object."""
@@ -54,7 +57,7 @@ class Item:
         """Give the line in plain words."""
         if self.unit == "ft":
             return f"{self.count} ft of {self.what}"
-        return counted(self.count, self.what) if self.fastener else f"{self.count} of {self.what}"
+        return counted(self.count, self.what, self.own) if self.fastener else f"{self.count} of {self.what}"
 
 
 def pieces(job: Job) -> tuple[Piece, ...]:
@@ -168,7 +171,7 @@ def truck_list(job: Job, *, rows: tuple[Row, ...] = (), metric: bool = False) ->
         clear = joists.spacing - section(joists.size).thickness
         items.append(Item(f"block {joists.size} x {tape(clear, metric=metric)}", blocks))
     items += [
-        Item(name, spared(name, number), fastener=True)
+        Item(name, spared(name, number), fastener=True, own=job.fasteners)
         for name, number in sorted(fasteners_needed(job).items())
         if number
     ]

@@ -7,7 +7,7 @@ from bracing.fasteners import Fastener, fastener
 _WORDS = ("screw", "nail", "lag", "bolt", "anchor", "strap", "block", "stud", "stake", "weight")
 
 
-def counted(count: int, name: str, own: tuple[Fastener, ...] = ()) -> str:
+def counted(count: int, name: str, own: tuple[Fastener, ...]) -> str:
     """Say how many of a fastener.
 
     Args:
@@ -16,7 +16,7 @@ def counted(count: int, name: str, own: tuple[Fastener, ...] = ()) -> str:
         own: the user's own fasteners.
 
     Example:
-        >>> counted(8, "structural screw 0.22x3"), counted(2, "16d common"), counted(1, "gun nail 0.131x3")
+        >>> counted(8, "structural screw 0.22x3", ()), counted(2, "16d common", ()), counted(1, "gun nail 0.131x3", ())
         ('8 structural screws 0.22x3', '2 16d common nails', '1 gun nail 0.131x3')
     """
     words = name.split()

@@ -143,8 +143,8 @@ def test_plate_fasteners_of_a_slab_are_anchors():
 
 def test_a_fastener_that_does_not_say_what_it_is_gets_its_kind_and_a_plural():
     own = evolve(fastener("structural screw 0.22x5"), name="long ones")
-    assert counted(1, "16d common") == "1 16d common nail"
-    assert counted(4, "gun nail 0.131x3") == "4 gun nails 0.131x3"
+    assert counted(1, "16d common", ()) == "1 16d common nail"
+    assert counted(4, "gun nail 0.131x3", ()) == "4 gun nails 0.131x3"
     assert counted(3, "long ones", (own,)) == "3 long ones fasteners"
     with pytest.raises(MissingDataError):
-        counted(2, "no such thing")
+        counted(2, "no such thing", ())

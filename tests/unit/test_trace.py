@@ -170,14 +170,14 @@ def plated(name, *, plate_fastener=None, **extra):
     return evolve(job, wall=evolve(job.wall, plate=plate), fasteners=(STUB,))
 
 
-def changed(name, *, kit=None, head=None, cleat=None, braces=None, floor=None):
-    """An example with some of its kit, braces or floor changed."""
+def changed(name, *, head=None, cleat=None, braces=None, floor=None, fasteners=()):
+    """An example with some of its kit, braces, floor or own fasteners changed."""
     job = braced(name)
-    new = evolve(
+    kit = evolve(
         job.kit, head=evolve(job.kit.head, **(head or {})), cleat=evolve(job.kit.cleat, **(cleat or {}))
     )
     return evolve(
-        job, kit=evolve(new, **(kit or {})), floor=evolve(job.floor, **(floor or {})),
+        job, kit=kit, floor=evolve(job.floor, **(floor or {})), fasteners=fasteners,
         braces=tuple(evolve(brace, **(braces or {})) for brace in job.braces),
     )  # fmt: skip
 
@@ -211,8 +211,8 @@ VARIANTS = {
     ),
     "anchors": (lambda: braced("slab-wall"), {"cleat to floor"}),
     "reported": (
-        lambda: evolve(
-            changed("south-gable", head={"fastener": OURS.name}, cleat={"brace_fastener": OURS.name}), fasteners=(OURS,)
+        lambda: changed(
+            "south-gable", head={"fastener": OURS.name}, cleat={"brace_fastener": OURS.name}, fasteners=(OURS,)
         ),
         {"head joint", "brace to cleat"},
     ),
@@ -366,8 +366,7 @@ NOTHING = {
 
 
 def stubbed(*, head=None, **cleat):
-    job = changed("south-gable", head={"fastener": head} if head else None, cleat=cleat)
-    return evolve(job, fasteners=(STUB,))
+    return changed("south-gable", head={"fastener": head} if head else None, cleat=cleat, fasteners=(STUB,))
 
 
 @pytest.mark.parametrize("name", NOTHING)
