@@ -19,8 +19,8 @@ SUFFIXES = (".html", ".pdf", *PICTURES, ".dxf", ".csv")
 COLUMNS = (
     "order", "mark", "stud from LEFT", "stud from LEFT in", "foot from LEFT in", "head in", "set-back in", "angle deg",
     "stock", "lap side", "long point in", "foot cut deg", "head cut", "head cut deg", "head fasteners",
-    "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push lb", "pull lb", "limit mph with it up",
-    "clear-out mph of the wall", "wall on file",
+    "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push lb", "pull lb",
+    "limit mph with it up and no tie row", "clear-out mph of the wall", "wall on file",
 )  # fmt: skip
 
 

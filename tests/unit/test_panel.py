@@ -98,8 +98,9 @@ def test_solid_part_of_a_bare_frame_by_hand():
     With studs at 0.75, 24, 48, 72, 96 and 119.25: 6 x 1.5 x 91.5 + 3 x 1.5 x 120 = 1,363.5 of 11,520 square inches.
     """
     wall = evolve(
-        LEVEL, top=((0.0, 96.0), (120.0, 96.0)), sheathed=False, studs=evolve(LEVEL.studs, spacing=24.0)
-    )
+        LEVEL, top=((0.0, 96.0), (120.0, 96.0)), sheathed=False, layers=(),
+        studs=evolve(LEVEL.studs, spacing=24.0),
+    )  # fmt: skip
     bare = solidity(Job(wall=wall), frame_wall(wall))
     assert bare == pytest.approx(1363.5 / 11520.0, rel=1e-9)
     ribbed = evolve(wall, rows=(Row(height=48.0, kind="wale", size="2x6"),))

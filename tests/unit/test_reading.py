@@ -498,4 +498,4 @@ def test_reading_is_quick_when_warm(tmp_path):
 
 
 def test_public_names():
-    assert reading.__all__ == ["job_from_options", "job_from_text", "read_job"]
+    assert reading.__all__ == ["content_sha256", "job_from_options", "job_from_text", "job_of", "read_job"]

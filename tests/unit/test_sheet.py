@@ -16,6 +16,7 @@ from bracing.cautions import CAUTIONS
 from bracing.check import check
 from bracing.cuts import cut_of
 from bracing.errors import InputError, MissingExtraError
+from bracing.holding import MOST_LETTERS
 from bracing.job import Built, Found
 from bracing.reading import job_from_text
 from bracing.sheet.facts import GUSTS, gather
@@ -36,7 +37,7 @@ HOSTILE = (
     '"><img src="x" onerror="alert(1)">',
     "{{ 7 * 7 }}",
     "\u05e7\u05d9\u05e8 \u05d3\u05e8\u05d5\u05dd",
-    "x" * 500,
+    "x" * MOST_LETTERS,
     "</style><style>*{display:none}",
 )
 
@@ -155,7 +156,8 @@ def test_the_page_is_the_same_each_time(slab):
 def test_hostile_names_stay_words(slab, name):
     job = slab.job
     wall = evolve(job.wall, name=name)
-    hostile = evolve(job, wall=wall, file=name, braces=(evolve(job.braces[0], mark=name), *job.braces[1:]))
+    file = name * 6  # longer than a name may be
+    hostile = evolve(job, wall=wall, file=file, braces=(evolve(job.braces[0], mark=name), *job.braces[1:]))
     text = page_of(gather(hostile, gust=45.0, rungs=False))
     tree = tree_of(text)
     plain = page_of(slab)
@@ -230,7 +232,19 @@ def test_csv_rows_are_the_braces(tmp_path, slab):
         assert float(row["stud from LEFT in"]) == pytest.approx(brace.stud_at, abs=1e-4)
         assert float(row["head in"]) == pytest.approx(brace.head, abs=1e-4)
         assert float(row["angle deg"]) == pytest.approx(math.degrees(brace.angle), abs=0.005)
-    assert rows[-1]["limit mph with it up"] == str(slab.result.limit_whole)
+        assert row["clear-out mph of the wall"] == str(slab.result.clear_out)
+
+
+@pytest.mark.parametrize("stiffener", ["none", "T"])
+def test_the_csv_gives_the_limit_with_each_brace_up_and_no_tie_row_yet(tmp_path, slab, stiffener):
+    """Tie rows go on last; a 2x6 as long as these is over 75 without one, unless a second stick makes it a T."""
+    job = evolve(slab.job, braces=tuple(evolve(brace, stiffener=stiffener) for brace in slab.job.braces))
+    untied = tuple(evolve(brace, ties=0) for brace in job.braces)
+    text = write_sheet(gather(job, gust=45.0, rungs=False), tmp_path / "a.csv").read_text(encoding="utf-8")
+    said = [int(row["limit mph with it up and no tie row"]) for row in csv.DictReader(io.StringIO(text))]
+    alone = [check(evolve(job, braces=untied[: k + 1]), effects=False) for k in range(len(untied))]
+    assert said == [each.limit_whole for each in alone]
+    assert (said[-1] > 0) is (stiffener == "T")
 
 
 def changed(slab, **fields):
@@ -253,7 +267,9 @@ def test_a_wall_that_can_move_shows_no_forces_on_its_braces(slab):
     job = evolve(slab.job, braces=tuple(evolve(brace, head_fasteners=0) for brace in slab.job.braces))
     facts = evolve(slab, result=check(job, gust=45.0, effects=False))
     assert not facts.result.evaluation.held
-    assert {row.cells[8:] for row in brace_rows(facts)} == {("-", "-", "counts for nothing")}
+    assert {row.cells[8:] for row in brace_rows(facts)} == {
+        ("-", "-", "counts for nothing, limit gust 0 mph")
+    }
 
 
 def test_a_foot_past_the_left_end_is_a_number_in_the_csv(tmp_path, slab):
