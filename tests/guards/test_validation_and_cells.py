@@ -417,7 +417,8 @@ def test_a_name_in_a_heading_a_file_or_a_key_does_not_act_on_the_terminal(capsys
 
 
 @pytest.mark.skipif(os.name == "nt", reason="names of files are text there")
-def test_a_file_named_in_other_bytes_is_named_and_does_not_end_in_3(capsys, tmp_path):
+def test_a_file_named_in_other_bytes_is_named_and_does_not_end_in_3(capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)  # a sheet without --out stands where it is run
     name = os.fsdecode(os.fsencode(tmp_path) + b"/b-\xff.toml")
     Path(name).write_bytes(BRACED.read_bytes())
     page = tmp_path / "page.html"
