@@ -186,8 +186,7 @@ def _trace(facts: Facts) -> dict[str, object] | None:
 
 
 def _step(step: Step) -> tuple[str, str, str, str]:
-    value = f"{step.value:.4g}" if abs(step.value) < 1000.0 else f"{step.value:.1f}"
-    return step.what, step.sum, f"{value} {step.unit}".strip(), step.source
+    return step.what, step.sum, step.shown, step.source
 
 
 def _expiry(facts: Facts) -> str:

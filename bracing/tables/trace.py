@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bracing.cautions import caution_text
 from bracing.check import CheckResult
-from bracing.choosing import past_half
 from bracing.tables.check import first_lines, nothing_words
 from bracing.tables.page import Page
 from bracing.trace import Step, Trace
@@ -47,9 +46,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
 def _sums(steps: tuple[Step, ...], page: Page) -> list[str]:
     lines = []
     for step in steps:
-        shown = past_half(step.value)
-        value = f"{shown:.4g}" if abs(shown) < 1000.0 else f"{shown:.1f}"
         clause = f"  [{step.source}]" if step.source else ""
         lines += page.para(f"{step.what}{clause}", indent=2)
-        lines += page.para(f"{step.sum} = {value} {step.unit}".rstrip(), indent=6)
+        lines += page.para(f"{step.sum} = {step.shown}", indent=6)
     return lines

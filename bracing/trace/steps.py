@@ -30,6 +30,18 @@ class Step:
     unit: str = ""
     source: str = ""
 
+    @property
+    def shown(self) -> str:
+        """What comes out with its unit, as every screen prints it.
+
+        Example:
+            >>> Step("most it may carry", "1932 × 5.4375", 10505.25, "lb in").shown
+            '10505.3 lb in'
+        """
+        value = past_half(self.value)
+        digits = f"{value:.4g}" if abs(value) < 1000.0 else f"{value:.1f}"
+        return f"{digits} {self.unit}".rstrip()
+
     def to_dict(self) -> dict[str, object]:
         """Give the step as a JSON object."""
         value = self.value if math.isfinite(self.value) else None
