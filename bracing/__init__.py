@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from bracing.lift_plan import plan_lift, weigh
     from bracing.reading import job_from_options, job_from_text, read_job
     from bracing.reading_forecast import read_forecast
+    from bracing.stages import in_order
     from bracing.stages import stages as take_stages
     from bracing.storm.answer import StormResult
     from bracing.storm.answer import storm as check_storm
@@ -53,6 +54,7 @@ _HOME = {
     "check_storm": ("storm.answer", "storm"),
     "check_wall": ("check", "check"),
     "choose_fasteners": ("joint_choice", "choose_fasteners"),
+    "in_order": ("stages", "in_order"),
     "job_from_options": ("reading", "job_from_options"),
     "job_from_text": ("reading", "job_from_text"),
     "lay_out": ("layout", "lay_out"),
@@ -82,6 +84,7 @@ __all__ = [
     "check_storm",
     "check_wall",
     "choose_fasteners",
+    "in_order",
     "job_from_options",
     "job_from_text",
     "lay_out",

@@ -5,7 +5,7 @@ Every number is for the stage as it is, with what is declared; nothing that is s
 
 from __future__ import annotations
 
-from attrs import evolve, field, frozen
+from attrs import field, frozen
 
 from bracing.brace import Brace
 from bracing.budget import Budget
@@ -106,7 +106,6 @@ def stages(
     job: Job,
     *,
     gust: Mph | None = None,
-    order: str = GIVEN,
     keep: Mph | None = None,
     deck: PoundPerInch | None = None,
     thunderstorm: bool = False,
@@ -115,9 +114,8 @@ def stages(
     """Take a wall through its stages.
 
     Args:
-        job: the wall with all its braces.
+        job: the wall with all its braces, in the order they go up: as in the file, or as `in_order` gives them.
         gust: gust of the day, for the hook [mph].
-        order: of the braces: given, as in the file; middle, from the middle (or the peak) outward.
         keep: gust no removal may go below [mph]; the gust of the day unless given.
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
         thunderstorm: wind profile of an outflow.
@@ -127,17 +125,13 @@ def stages(
         The result.
 
     Raises:
-        InputError: a brace that is on no full-height stud, or no such order.
+        InputError: a brace that is on no full-height stud.
     """
     held_part(job, Job, "job")
     gust, keep = held_value(gust, "speed", "gust", least=0.0), held_value(keep, "speed", "keep", least=0.0)
     deck = held_value(deck, "line load", "deck", least=0.0)
     thunderstorm = held_value(thunderstorm, "flag", "thunderstorm")
     budget = held_value(budget, "time", "budget", least=0.0)
-    if order not in (GIVEN, MIDDLE):
-        what = "--order"
-        raise InputError.of(what, order, f"one of: {GIVEN}, {MIDDLE}")
-    job = evolve(job, braces=in_order(job, order))
     outside = beyond(job, gust)
     if outside:
         return StagesResult(job, gust, outside, (), (), None)
@@ -158,8 +152,15 @@ def in_order(job: Job, order: str) -> tuple[Brace, ...]:
 
     Args:
         job: the wall.
-        order: given or middle.
+        order: given, as in the file; middle, from the middle (or the peak) outward.
+
+    Raises:
+        InputError: no such order.
     """
+    held_part(job, Job, "job")
+    if order not in (GIVEN, MIDDLE):
+        what = "--order"
+        raise InputError.of(what, order, f"one of: {GIVEN}, {MIDDLE}")
     if order == GIVEN:
         return job.braces
     middle = start_of(job.wall)

@@ -147,8 +147,11 @@ def stages(
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Take a wall from its first brace to its last one out."""
+    from attrs import evolve
+
     from bracing.commands.check import asked_gust
     from bracing.reading.values import line_load
+    from bracing.stages import in_order
     from bracing.stages import stages as staged
     from bracing.tables.page import Page
     from bracing.tables.stages import stages_page
@@ -156,11 +159,12 @@ def stages(
     job, day = given.job(), asked_gust(gust, sustained=False)
     deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
     kept = day if keep is None else _speed(keep, "--keep")
+    job = evolve(job, braces=in_order(job, order))
     page = Page(width=page_width(), metric=metric)
     PROGRESS.begin("taking the wall through its stages, a brace at a time")
     if take_out is not None or done:
         _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)
-    result = staged(job, gust=day, order=order, keep=kept, deck=deck, budget=budget)
+    result = staged(job, gust=day, keep=kept, deck=deck, budget=budget)
     if result.take_down is not None and result.take_down.stopped:
         say_stopped("more braces may come out than are named", budget)
     status = status_of(result.verdict)

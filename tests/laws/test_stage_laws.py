@@ -17,6 +17,7 @@ from bracing.take_down import DECK_ON, EVENTS, LEFT_TIED, NAILED, RIGHT_TIED, as
 from tests.storm_walls import mended, wall
 
 DECK = 400.0 / 12.0
+ALIKE = 1e-5  # mph: limit gusts of mirror images come from sums in another order; the first brace is named
 
 
 def limit(job):
@@ -25,7 +26,8 @@ def limit(job):
 
 @cache
 def staged(name="short", gust=20.0, order="given"):
-    return stages(mended(name), gust=gust, order=order, deck=DECK)
+    job = mended(name)
+    return stages(evolve(job, braces=in_order(job, order)), gust=gust, deck=DECK)
 
 
 @pytest.mark.parametrize("name", ["short", "habit"])
@@ -59,8 +61,10 @@ def test_one_missing_is_the_wall_without_that_brace(name):
     for k, gust in enumerate(result.missing):
         rest = evolve(job, braces=tuple(b for j, b in enumerate(job.braces) if j != k))
         assert gust == pytest.approx(limit(rest), abs=0.05)
-    marks = [b.mark for b in job.braces]
-    assert result.missing[marks.index(result.matters_most)] == min(result.missing)
+    costs_most = [b.mark for b in job.braces].index(result.matters_most)
+    least = min(result.missing)
+    assert result.missing[costs_most] == pytest.approx(least, abs=ALIKE)
+    assert all(gust > least + ALIKE for gust in result.missing[:costs_most])
 
 
 def test_middle_outward_goes_outward():
@@ -70,7 +74,7 @@ def test_middle_outward_goes_outward():
     assert away == sorted(away)
     assert {b.mark for b in in_order(job, "middle")} == {b.mark for b in job.braces}
     with pytest.raises(InputError):
-        stages(job, order="backwards")
+        in_order(job, "backwards")
 
 
 def test_a_gable_starts_at_its_peak_and_a_level_wall_in_its_middle():
