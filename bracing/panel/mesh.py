@@ -32,7 +32,6 @@ KING_REACH = 2.5  # a trimmer this many stud thicknesses from a stud, centre to 
 TABLES_KEPT = (
     32  # of what is read off a mesh time and again: a layout is made good on some two dozen meshes in turn
 )
-STRAIGHT = 1e-9  # change of slope under which two runs of plate are one
 
 
 @frozen(eq=False)
@@ -99,7 +98,7 @@ def build_mesh(
         framing: where its sticks are.
         heads: (stud centre, head height) of every possible brace [in].
         doubled: centres of studs doubled over their full height [in].
-        plate_plies: 2: both top plies continuous; 1: one ply, hinged at outline vertices.
+        plate_plies: of the top plate, continuous along each straight run and hinged at its corners: 2, or 1.
 
     Returns:
         The mesh.
@@ -170,7 +169,7 @@ def _row_runs(build: Builder, row: Row, full: list[Inch]) -> list[list[int]]:
 
 def _add_plates(build: Builder, plies: int) -> None:
     """Add the top plate, one line for each straight run of the outline."""
-    hinges = _hinges(build.wall, one_ply=plies == 1)
+    hinges = [x for x, _ in build.wall.top[1:-1]]  # corners, all of them: no plate passes moment round one
     run: list[int] = []
     for x, node in sorted(build.tops.items()):
         run.append(node)
@@ -178,15 +177,6 @@ def _add_plates(build: Builder, plies: int) -> None:
             build.add("plate", run, build.wall.studs.size, strong=True, plies=plies)
             run = [node]
     build.add("plate", run, build.wall.studs.size, strong=True, plies=plies)
-
-
-def _hinges(wall: Wall, *, one_ply: bool) -> list[Inch]:
-    """Where the top plate passes no moment: at a kink, and at every vertex of a single ply."""
-    slopes = [(z1 - z0) / (x1 - x0) for (x0, z0), (x1, z1) in pairwise(wall.top) if x1 > x0]
-    kinks = [
-        x for (x, _), (a, b) in zip(wall.top[1:], pairwise(slopes), strict=False) if abs(b - a) > STRAIGHT
-    ]
-    return [x for x, _ in wall.top[1:-1]] if one_ply else kinks
 
 
 def _finish(build: Builder, studs: list[int], heads: list[int]) -> Mesh:

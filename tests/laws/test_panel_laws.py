@@ -214,13 +214,23 @@ def test_how_many_ways_a_panel_can_move_without_bending(top, ends, rows, motions
     assert zero_energy_motions(build_mesh(wall, frame_wall(wall))).shape[1] == motions
 
 
-def test_one_ply_folds_at_every_vertex_and_two_plies_only_at_a_kink():
-    straight = Wall(name="W", top=((0.0, 108.0), (120.0, 108.0), (300.0, 108.0)))
-    counts = [
-        zero_energy_motions(build_mesh(straight, frame_wall(straight), plate_plies=plies)).shape[1]
-        for plies in (1, 2)
-    ]
-    assert counts == [3, 2]
+@pytest.mark.parametrize("plies", [1, 2])
+@pytest.mark.parametrize(
+    ("top", "motions"),
+    [
+        (((0.0, 108.0), (120.0, 108.0), (300.0, 108.0)), 2),  # a point on a straight run is no kink
+        (((0.0, 108.0), (120.0, 108.05), (300.0, 108.0)), 2),  # nor is one that a tape reads as on it
+        (((0.0, 108.0), (120.0, 144.0), (200.0, 168.0), (300.0, 198.0)), 2),  # nor two up a rake
+        (((0.0, 108.0), (120.0, 108.1), (300.0, 108.0)), 3),  # a slight kink is one
+        (((0.0, 108.0), (75.0, 154.0), *GABLE[1:]), 3),  # points beside the peak add none to it
+        (GABLE, 3),
+        (THREE, 4),
+    ],
+)
+def test_a_plate_of_one_ply_or_two_folds_at_every_kink_and_nowhere_else(top, motions, plies):
+    wall = Wall(name="W", top=top)
+    mesh = build_mesh(wall, frame_wall(wall), plate_plies=plies)
+    assert zero_energy_motions(mesh).shape[1] == motions
 
 
 @FEW
