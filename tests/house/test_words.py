@@ -2,6 +2,7 @@
 
 import ast
 import hashlib
+import lzma
 import re
 import subprocess
 from pathlib import Path
@@ -32,7 +33,7 @@ BRANDS = frozenset((Path(__file__).parent / "names.txt").read_text(encoding="utf
 
 
 def texts():
-    """Every text file git would take, with its content."""
+    """Every text file git would take, with its content; of a packed one what is packed in it."""
     listed = subprocess.run(
         ("git", "ls-files", "--cached", "--others", "--exclude-standard"),
         cwd=ROOT, capture_output=True, text=True, check=False,
@@ -43,7 +44,8 @@ def texts():
     ]
     for path in sorted(set(paths)):
         if path.is_file() and path.suffix not in (".png", ".pdf", ".pyc", ".woff2"):
-            yield path, path.read_text(encoding="utf-8")
+            content = path.read_bytes()
+            yield path, (lzma.decompress(content) if path.suffix == ".xz" else content).decode("utf-8")
 
 
 def shown_strings(module, tree):
@@ -90,6 +92,12 @@ def test_the_rule_lets_other_words_be(text):
     assert not BANNED.search(text)
 
 
+def test_packed_text_is_read_as_what_is_packed_in_it():
+    packed = [text for path, text in texts() if path.suffix == ".xz"]
+    assert packed
+    assert all(text.startswith("{") for text in packed)
+
+
 def test_no_file_names_a_place_outside_the_project_or_a_registry():
     faults = [
         f"{where(path)}: {word}" for path, text in texts() for word in (*PLACES, *REGISTRIES) if word in text
@@ -100,7 +108,7 @@ def test_no_file_names_a_place_outside_the_project_or_a_registry():
 def brand_words(text):
     return {
         word
-        for word in re.findall(r"[a-z][a-z0-9-]{2,}", text.lower())
+        for word in set(re.findall(r"[a-z][a-z0-9-]{2,}", text.lower()))
         if hashlib.sha256(word.encode()).hexdigest()[:16] in BRANDS
     }
 
