@@ -21,6 +21,7 @@ CHILD = """
 import os, signal, sys
 from bracing.cli import main
 say, hear = int(sys.argv[1]), int(sys.argv[2])
+signal.signal(signal.SIGINT, signal.default_int_handler)  # who starts the tests may have it ignored
 def stop(word):
     os.write(say, word.encode() + b"\\n")
     os.read(hear, 1)
@@ -51,6 +52,8 @@ time.sleep = told
 class Child:
     """A command in a process of its own, told to go on step by step."""
 
+    started = set()  # and not ended
+
     def __init__(self, *words, before="", typed=""):
         says, say = os.pipe()
         hear, self._tell = os.pipe()
@@ -62,6 +65,7 @@ class Child:
         )  # fmt: skip
         os.close(say)
         os.close(hear)
+        self.started.add(self)
         self.process.stdin.write(typed)
         self.process.stdin.flush()
 
@@ -73,10 +77,20 @@ class Child:
         os.write(self._tell, b"x")
 
     def end(self):
+        self.started.discard(self)
         out, err = self.process.communicate(timeout=500)
         self._says.close()
         os.close(self._tell)
         return self.process.returncode, out, err
+
+
+@pytest.fixture(autouse=True)
+def no_child_is_left():
+    """A test that fails half-way ends the children it started: their open pipes would fail another test."""
+    yield
+    for child in tuple(Child.started):
+        child.process.kill()
+        child.end()
 
 
 def left_over(folder):
@@ -318,7 +332,7 @@ def test_a_place_that_is_no_plain_file_is_refused_at_once(tmp_path, place, comma
 
 STOPS_AT_ITS_FIRST_ROW = """
 import bracing.commands.walls
-bracing.commands.walls.progress = lambda: lambda done: stop("row")
+bracing.commands.walls.count_rows = lambda: lambda done: stop("row")
 """
 
 
