@@ -390,7 +390,7 @@ def test_an_empty_key_and_a_key_of_two_lines_are_one_line_each(tmp_path, capsys)
     ran = run(capsys, "check", path)
     assert (ran.status, faults_in(ran.err)) == (2, 2)
     assert 'brace[3].""' in ran.err
-    assert "brace[3].a?b" in ran.err
+    assert r"brace[3].a\nb: got 2;" in ran.err
 
 
 def test_a_word_with_a_line_break_is_one_line(tmp_path, capsys):

@@ -163,7 +163,7 @@ QUICK = (
     ("stock", BRACED, "--gust", "30"),
     ("lift", BRACED),
     ("layout", SHORT, "--gust", "30", "--budget", "0.1"),
-    ("sheet", BRACED, "-o", "page.csv"),
+    ("sheet", BRACED, "-o", "page.csv", "--overwrite"),
     ("storm", BRACED, "--gust", "50", "--now", "2026-03-06 15:00", "--zone", "UTC"),
 )
 
@@ -230,8 +230,8 @@ def test_a_folder_of_such_names_has_its_pages(capsys, monkeypatch, tmp_path):
 @pytest.mark.parametrize(
     "words",
     [
-        ("stages", BRACED, "--gust", "5"),
-        ("sheet", BRACED, "--gust", "60", "-o", "page.csv"),
+        ("stages", BRACED, "--gust", "5", "--deck-takes", "400 lb/ft"),
+        ("sheet", BRACED, "--gust", "60", "-o", "page.csv", "--overwrite"),
         ("storm", BRACED, "--gust", "58", "--now", "2026-03-06 15:00", "--zone", "UTC"),
     ],
     ids=lambda words: words[0],

@@ -140,7 +140,7 @@ def test_a_sheet_laid_out_on_the_fly_is_called_a_plan_under_the_state_on_file(ca
     assert on_file < plan < stay
     assert on_file < first
     assert "CLEAR OUT before" not in body
-    answer = run(capsys, "sheet", path, "--gust", "30", "-o", page, "--json").json
+    answer = run(capsys, "sheet", path, "--gust", "30", "-o", page, "--overwrite", "--json").json
     assert (answer["verdict"], answer["limit_gust_mph"], answer["state"]) == ("over", 0, NO_BRACES)
     assert answer["plan"]["verdict"] == "within"
 
@@ -179,7 +179,7 @@ def test_what_is_not_up_decides_nothing_for_the_others_and_comes_last(capsys, wr
     write("a-not-up.toml", stated(WEAK, "planned"))
     write("z-held.toml", HELD)
     storm = ("storm", tmp_path, "--gust", "30", *NOW)
-    sheet = ("sheet", tmp_path, "--gust", "30", "-o", tmp_path / "out", "--no-pdf")
+    sheet = ("sheet", tmp_path, "--gust", "30", "-o", tmp_path / "out", "--no-pdf", "--overwrite")
     for words in (storm, sheet):
         answer = run(capsys, *words, "--json")
         assert answer.status == 0
