@@ -49,10 +49,11 @@ time.sleep = told
 """
 
 
+STARTED = set()  # children that have not ended
+
+
 class Child:
     """A command in a process of its own, told to go on step by step."""
-
-    started = set()  # and not ended
 
     def __init__(self, *words, before="", typed=""):
         says, say = os.pipe()
@@ -65,7 +66,7 @@ class Child:
         )  # fmt: skip
         os.close(say)
         os.close(hear)
-        self.started.add(self)
+        STARTED.add(self)
         self.process.stdin.write(typed)
         self.process.stdin.flush()
 
@@ -77,7 +78,7 @@ class Child:
         os.write(self._tell, b"x")
 
     def end(self):
-        self.started.discard(self)
+        STARTED.discard(self)
         out, err = self.process.communicate(timeout=500)
         self._says.close()
         os.close(self._tell)
@@ -88,7 +89,7 @@ class Child:
 def no_child_is_left():
     """A test that fails half-way ends the children it started: their open pipes would fail another test."""
     yield
-    for child in tuple(Child.started):
+    for child in tuple(STARTED):
         child.process.kill()
         child.end()
 
