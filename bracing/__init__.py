@@ -16,54 +16,55 @@ from typing import TYPE_CHECKING
 from bracing._version import __version__
 
 if TYPE_CHECKING:
-    from bracing.brace import Brace, Kit
     from bracing.check import CheckResult
     from bracing.check import check as check_wall
-    from bracing.clock import Clock
     from bracing.errors import BracingError, InputError
-    from bracing.floor import Floor
-    from bracing.forecast import Forecast, typed_forecast
-    from bracing.job import Job, Site
-    from bracing.joint_choice import choose_fasteners
-    from bracing.layout import LayoutResult, lay_out
-    from bracing.lift_plan import plan_lift, weigh
-    from bracing.reading import job_from_options, job_from_text, read_job
-    from bracing.reading_forecast import read_forecast
-    from bracing.stages import in_order
-    from bracing.stages import stages as take_stages
+    from bracing.job.brace import Brace, Kit
+    from bracing.job.floor import Floor
+    from bracing.job.job import Job, Site
+    from bracing.job.wall import Wall
+    from bracing.layout.plan import LayoutResult, lay_out
+    from bracing.lift.plan import plan_lift, weigh
+    from bracing.reading.forecast import read_forecast
+    from bracing.reading.jobs import job_from_text, read_job
+    from bracing.reading.options import job_from_options
+    from bracing.stages.stages import in_order
+    from bracing.stages.stages import stages as take_stages
     from bracing.storm.answer import StormResult
     from bracing.storm.answer import storm as check_storm
-    from bracing.wall import Wall
+    from bracing.storm.clock import Clock
+    from bracing.storm.forecast import Forecast, typed_forecast
+    from bracing.work.joints import choose_fasteners
 
 # Public name: its module, and its name there. Functions that share the name of their module go by another here:
 # an attribute of the package cannot be both.
 _HOME = {
-    "Brace": ("brace", "Brace"),
+    "Brace": ("job.brace", "Brace"),
     "BracingError": ("errors", "BracingError"),
     "CheckResult": ("check", "CheckResult"),
-    "Clock": ("clock", "Clock"),
-    "Floor": ("floor", "Floor"),
-    "Forecast": ("forecast", "Forecast"),
+    "Clock": ("storm.clock", "Clock"),
+    "Floor": ("job.floor", "Floor"),
+    "Forecast": ("storm.forecast", "Forecast"),
     "InputError": ("errors", "InputError"),
-    "Job": ("job", "Job"),
-    "Kit": ("brace", "Kit"),
-    "LayoutResult": ("layout", "LayoutResult"),
-    "Site": ("job", "Site"),
+    "Job": ("job.job", "Job"),
+    "Kit": ("job.brace", "Kit"),
+    "LayoutResult": ("layout.plan", "LayoutResult"),
+    "Site": ("job.job", "Site"),
     "StormResult": ("storm.answer", "StormResult"),
-    "Wall": ("wall", "Wall"),
+    "Wall": ("job.wall", "Wall"),
     "check_storm": ("storm.answer", "storm"),
     "check_wall": ("check", "check"),
-    "choose_fasteners": ("joint_choice", "choose_fasteners"),
-    "in_order": ("stages", "in_order"),
-    "job_from_options": ("reading", "job_from_options"),
-    "job_from_text": ("reading", "job_from_text"),
-    "lay_out": ("layout", "lay_out"),
-    "plan_lift": ("lift_plan", "plan_lift"),
-    "read_forecast": ("reading_forecast", "read_forecast"),
-    "read_job": ("reading", "read_job"),
-    "take_stages": ("stages", "stages"),
-    "typed_forecast": ("forecast", "typed_forecast"),
-    "weigh": ("lift_plan", "weigh"),
+    "choose_fasteners": ("work.joints", "choose_fasteners"),
+    "in_order": ("stages.stages", "in_order"),
+    "job_from_options": ("reading.options", "job_from_options"),
+    "job_from_text": ("reading.jobs", "job_from_text"),
+    "lay_out": ("layout.plan", "lay_out"),
+    "plan_lift": ("lift.plan", "plan_lift"),
+    "read_forecast": ("reading.forecast", "read_forecast"),
+    "read_job": ("reading.jobs", "read_job"),
+    "take_stages": ("stages.stages", "stages"),
+    "typed_forecast": ("storm.forecast", "typed_forecast"),
+    "weigh": ("lift.plan", "weigh"),
 }
 
 __all__ = [

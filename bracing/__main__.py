@@ -10,7 +10,7 @@ def main() -> int:
         The exit status.
     """
     try:
-        from bracing.cli import main as run
+        from bracing.commands.cli import main as run
     except KeyboardInterrupt:
         sys.stderr.write("bracing: interrupted\n")
         return 130

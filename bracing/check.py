@@ -7,15 +7,14 @@ from functools import cached_property
 
 from attrs import field, frozen
 
-from bracing.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
 from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
+from bracing.chain.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
+from bracing.chain.cuts import fit_warnings
+from bracing.chain.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
 from bracing.chain.links import HIGHEST, Link, finite
 from bracing.chain.model import Model, build_model, with_job
 from bracing.choosing import first_least, over, whole_down, whole_up
-from bracing.cuts import fit_warnings
-from bracing.envelope import beyond, warnings
-from bracing.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
-from bracing.gusts import (
+from bracing.codes.gusts import (
     clear_out_of,
     clear_zone,
     construction_period_factor,
@@ -23,8 +22,9 @@ from bracing.gusts import (
     meter_gust,
     thunderstorm_gust,
 )
-from bracing.holding import held_part, held_value
-from bracing.job import Job
+from bracing.job.envelope import beyond, warnings
+from bracing.job.holding import held_part, held_value
+from bracing.job.job import Job
 from bracing.results import BraceResult, brace_results, header, load_results
 from bracing.units import PSF_PER_PSI, Inch, Mph
 
@@ -222,7 +222,7 @@ def check(
         InputError: a brace that is on no full-height stud.
 
     Example:
-        >>> from bracing.wall import Wall
+        >>> from bracing.job.wall import Wall
         >>> bare = Job(Wall(name="W", top=((0.0, 96.0), (240.0, 96.0))))
         >>> check(bare, gust=20.0, effects=False).verdict
         'over'

@@ -8,10 +8,10 @@ import numpy as np
 from attrs import frozen
 
 from bracing._version import __version__
+from bracing.chain.evaluate import Evaluation
 from bracing.chain.forces import DIRECTIONS, applied
 from bracing.chain.model import Model
-from bracing.evaluate import Evaluation
-from bracing.job import Job
+from bracing.job.job import Job
 from bracing.sources import SOURCES
 from bracing.units import Inch, Pound
 
@@ -97,7 +97,7 @@ def foot_x(job: Job, index: int, stud: Inch) -> Inch:
         index: which brace.
         stud: centre of its stud [in].
     """
-    from bracing.lumber import section
+    from bracing.job.lumber import section
 
     brace = job.braces[index]
     if job.kit.head.joint == "plumb":

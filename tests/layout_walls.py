@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import random
 
-from bracing.job import Job
-from bracing.reading import job_from_text
+from bracing.job.job import Job
+from bracing.reading.jobs import job_from_text
 
 FILE = "random.toml"
 

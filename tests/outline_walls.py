@@ -6,7 +6,7 @@ import random
 import sys
 from pathlib import Path
 
-from bracing.cli import main
+from bracing.commands.cli import main
 from tests.small_walls import SMALL
 
 STEP = 3.0  # places are taped to a quarter foot, so that edges and corners often fall together
@@ -123,8 +123,8 @@ def outline_text(seed: int) -> str:
 def on_studs(text: str, count: int, length: float) -> str:
     """Put the braces on studs there are, spread along the wall."""
     from bracing.errors import InputError
-    from bracing.framing import frame_wall
-    from bracing.reading import job_from_text
+    from bracing.job.framing import frame_wall
+    from bracing.reading.jobs import job_from_text
 
     try:
         studs = [

@@ -6,8 +6,8 @@ from functools import cache
 from pathlib import Path
 
 from bracing.check import CheckResult, check
-from bracing.job import Job
-from bracing.reading import job_from_text
+from bracing.job.job import Job
+from bracing.reading.jobs import job_from_text
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from bracing.job import Job
-from bracing.reading import job_from_text
+from bracing.job.job import Job
+from bracing.reading.jobs import job_from_text
 
 SMALL = {
     "length": "10 ft", "height": "8 ft", "studs": "2x6", "stock": '[{ size = "2x6", length = "12 ft" }]', "ties": 1,

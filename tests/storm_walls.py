@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from bracing.reading import job_from_text
+from bracing.reading.jobs import job_from_text
 from bracing.storm.bench import Bench
 from bracing.storm.ladder import find_ladder
 

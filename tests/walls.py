@@ -14,17 +14,17 @@ import numpy as np
 from attrs import evolve
 from hypothesis import strategies as st
 
-from bracing.brace import Brace
+from bracing.codes.wind import PressureField
 from bracing.errors import InputError
-from bracing.floor import Floor
-from bracing.framing import frame_wall
-from bracing.job import Job
+from bracing.job.brace import Brace
+from bracing.job.floor import Floor
+from bracing.job.framing import frame_wall
+from bracing.job.job import Job
+from bracing.job.wall import Opening, Return, Row, Studs, Wall
 from bracing.panel.export import Springs
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.loads import LoadSet, carry, lay_out_bays
 from bracing.panel.mesh import Mesh, build_mesh
-from bracing.wall import Opening, Return, Row, Studs, Wall
-from bracing.wind import PressureField
 
 SCREW, LONG_SCREW = "structural screw 0.22x3", "structural screw 0.22x5"
 SHAPES = ("level", "rake", "gable", "polyline")

@@ -7,17 +7,17 @@ from functools import cached_property, lru_cache
 
 from attrs import field, frozen
 
-from bracing.brace import Brace
 from bracing.chain.foot import brace_to_cleat, cleat_to_floor, joist_bending, rows_of
 from bracing.chain.materials import ACROSS, Materials
 from bracing.chain.strength import Strength
 from bracing.chain.together import acting_together
-from bracing.joints.single import FastenerCapacity
-from bracing.joints.slip import slip_modulus
-from bracing.lumber import section
-from bracing.members.beam import bearing_at_angle
-from bracing.members.brace import Stick, brace_pull_capacity, brace_push_capacity
-from bracing.members.stiffened import Stiffener, stiffened_push_capacity
+from bracing.codes.nds.beam import bearing_at_angle
+from bracing.codes.nds.brace import Stick, brace_pull_capacity, brace_push_capacity
+from bracing.codes.nds.fastener import FastenerCapacity
+from bracing.codes.nds.slip import slip_modulus
+from bracing.codes.nds.stiffened import Stiffener, stiffened_push_capacity
+from bracing.job.brace import Brace
+from bracing.job.lumber import section
 from bracing.sources import cite
 from bracing.units import Inch, Pound, down
 

@@ -10,17 +10,17 @@ import math
 
 from attrs import frozen
 
-from bracing.brace import Brace
 from bracing.chain.materials import ACROSS, Materials
 from bracing.chain.strength import Strength
 from bracing.chain.together import acting_together
-from bracing.floor import Joists
-from bracing.joints.drive import Ply
-from bracing.joints.single import FastenerCapacity
-from bracing.joints.stake import deadman_capacity, lateral_bearing, stake_capacity
-from bracing.lumber import Section, section
-from bracing.members.beam import beam_stability_factor, bending_capacity
-from bracing.members.lifted import lifted_buckling_stress
+from bracing.codes.ground import deadman_capacity, lateral_bearing, stake_capacity
+from bracing.codes.nds.beam import beam_stability_factor, bending_capacity
+from bracing.codes.nds.drive import Ply
+from bracing.codes.nds.fastener import FastenerCapacity
+from bracing.codes.nds.lifted import lifted_buckling_stress
+from bracing.job.brace import Brace
+from bracing.job.floor import Joists
+from bracing.job.lumber import Section, section
 from bracing.sources import cite
 from bracing.units import Inch, Pound, Radian, down, up
 

@@ -20,7 +20,14 @@ from bracing.panel.cases import Cases
 from bracing.panel.contact import ROUNDING, can_balance_all
 from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import TABLES_KEPT, Mesh
-from bracing.panel.reduced import BALANCE_TOLERANCE, BraceForces, astray, solve, solve_in_turn, solve_one_way
+from bracing.panel.reduced import (
+    BALANCE_TOLERANCE,
+    BraceForces,
+    astray,
+    solve,
+    solve_in_turn,
+    solve_one_way,
+)
 from bracing.units import Mph
 
 Array = NDArray[np.float64]

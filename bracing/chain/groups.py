@@ -17,15 +17,9 @@ from bracing.chain.model import Model
 from bracing.chain.spans import opening_groups
 from bracing.chain.strength import Strength
 from bracing.chain.studs import lifted_studs, row_groups, stud_groups
-from bracing.chain.wall import (
-    SPREAD,
-    PlateSet,
-    WallStrength,
-    wall_strength,
-    windows_along_plate,
-)
+from bracing.chain.wall import SPREAD, PlateSet, WallStrength, wall_strength, windows_along_plate
 from bracing.choosing import whole_down
-from bracing.job import Job
+from bracing.job.job import Job
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite

@@ -7,16 +7,17 @@ from functools import lru_cache
 
 from attrs import frozen
 
-from bracing.fasteners import Fastener, fastener
-from bracing.floor import Joists
-from bracing.job import Job
-from bracing.joints.drive import Ply
-from bracing.joints.factors import panel_gravity
-from bracing.joints.single import FastenerCapacity, fastener_capacity
-from bracing.layers import Layer, layer
-from bracing.lumber import DesignValues, design_values, section
+from bracing.codes.nds.adjusted import DesignValues, design_values
+from bracing.codes.nds.drive import Ply
+from bracing.codes.nds.factors import panel_gravity
+from bracing.codes.nds.fastener import FastenerCapacity, fastener_capacity
+from bracing.job.fasteners import Fastener, fastener
+from bracing.job.floor import Joists
+from bracing.job.job import Job
+from bracing.job.layers import Layer, layer
+from bracing.job.lumber import section
+from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
 from bracing.units import Inch, PoundPerInch, Radian
-from bracing.weight import MOISTURE_PERCENT, weight_per_length, wood_density
 
 ACROSS: Radian = math.pi / 2.0
 DEFAULT_SHEATHING = "osb 7/16"
@@ -144,7 +145,7 @@ def materials_of(job: Job) -> Materials:
         job: the job.
 
     Example:
-        >>> from bracing.wall import Wall
+        >>> from bracing.job.wall import Wall
         >>> bare = Job(Wall(name="W", top=((0.0, 96.0), (240.0, 96.0))))
         >>> materials_of(bare) is materials_of(bare)
         True

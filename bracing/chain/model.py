@@ -12,8 +12,8 @@ from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials, materials_of
 from bracing.choosing import first_least
 from bracing.errors import Fault, InputError
-from bracing.framing import Framing, frame_wall
-from bracing.job import Job
+from bracing.job.framing import Framing, frame_wall
+from bracing.job.job import Job
 from bracing.panel.cases import Cases, load_cases
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.mesh import Mesh, build_mesh

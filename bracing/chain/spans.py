@@ -12,13 +12,13 @@ from bracing.chain.links import Group
 from bracing.chain.materials import Materials
 from bracing.chain.wall import header_end
 from bracing.choosing import lowest
-from bracing.lumber import section
+from bracing.job.lumber import section
+from bracing.job.wall import Opening, Wall
 from bracing.panel.builder import Line
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import Mesh
 from bracing.sources import cite
 from bracing.units import Inch
-from bracing.wall import Opening, Wall
 
 Array = NDArray[np.float64]
 Directions = tuple[str, ...]

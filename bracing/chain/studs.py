@@ -14,8 +14,8 @@ from bracing.chain.links import Group
 from bracing.chain.materials import Materials
 from bracing.chain.model import Model
 from bracing.chain.wall import SPREAD_HEAD, WallStrength, splitting_shear
-from bracing.lumber import section
-from bracing.members.column import column_stability_factor, euler_stress
+from bracing.codes.nds.column import column_stability_factor, euler_stress
+from bracing.job.lumber import section
 from bracing.panel.builder import SAME_HEAD
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from bracing.fasteners import Fastener
-from bracing.joints.dowel import LARGE_DOWEL
-from bracing.joints.factors import group_action
-from bracing.joints.slip import slip_modulus
+from bracing.codes.nds.dowels import LARGE_DOWEL
+from bracing.codes.nds.factors import group_action
+from bracing.codes.nds.slip import slip_modulus
+from bracing.job.fasteners import Fastener
 from bracing.units import Inch, Psi
 
 IN_ROW = 4.0  # diameters apart in a row, NDS table 12.5.1B
@@ -30,7 +30,7 @@ def acting_together(
     Source: NDS 11.3.6.
 
     Example:
-        >>> from bracing.fasteners import fastener
+        >>> from bracing.job.fasteners import fastener
         >>> spf = 1.4e6
         >>> lag, nail = fastener("lag 3/8x4"), fastener("16d common")
         >>> round(acting_together(lag, 4, side=(spf, 1.5, 5.5), main=(spf, 3.0, 0.0)), 3)

@@ -8,13 +8,13 @@ from functools import lru_cache
 from attrs import field, frozen
 
 from bracing.chain.materials import Materials, panel_ply, sheathing_of
-from bracing.joints.combined import Load
-from bracing.joints.drive import Ply
-from bracing.joints.single import FastenerCapacity
-from bracing.lumber import section
-from bracing.members.beam import bending_capacity, shear_capacity, shear_capacity_at_connection
+from bracing.codes.nds.beam import bending_capacity, shear_capacity, shear_capacity_at_connection
+from bracing.codes.nds.drive import Ply
+from bracing.codes.nds.fastener import FastenerCapacity
+from bracing.codes.nds.shear_and_tension import Load
+from bracing.job.lumber import section
+from bracing.job.wall import Opening, Wall
 from bracing.units import Inch, InchPound, Pound
-from bracing.wall import Opening, Wall
 
 EDGE_DISTANCE: Inch = 1.5  # the outer head fasteners stand this far from the stud's edges; judgement
 SPREAD_HEAD = 3  # fewer fasteners than this do not reach both edges: they stand in the middle; judgement

@@ -14,7 +14,7 @@ from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
-    from bracing.files import Output
+    from bracing.reading.files import Output
 
 GUST = typer.Option(
     help='forecast gust: an actual 3-second gust, such as 45 (mph) or "20 m/s"', show_default=False
@@ -55,10 +55,10 @@ def check(
 ) -> None:
     """Check a wall as it stands: its limits, and what gives first."""
     from bracing.check import check as checked
-    from bracing.files import Output
-    from bracing.handcheck import hand_check
-    from bracing.tables.check import Details, check_page
-    from bracing.tables.page import Page
+    from bracing.reading.files import Output
+    from bracing.text.check import Details, check_page
+    from bracing.text.hand_check import hand_check
+    from bracing.text.page import Page
 
     job = given.job()
     asked = asked_gust(gust, sustained=sustained)
@@ -92,8 +92,8 @@ def asked_gust(text: str | None, *, sustained: bool) -> float | None:
     Raises:
         InputError: not a speed.
     """
+    from bracing.codes.gusts import gust_from_sustained
     from bracing.errors import InputError
-    from bracing.gusts import gust_from_sustained
     from bracing.units import speed
 
     if text is None:
@@ -107,7 +107,7 @@ def asked_gust(text: str | None, *, sustained: bool) -> float | None:
 
 def _write_model(path: Path, result: CheckResult, output: Output) -> None:
     from bracing.errors import InputError
-    from bracing.frame_model import frame_model
+    from bracing.text.frame_model import frame_model
 
     model = frame_model(result)
     if model is None:

@@ -32,9 +32,9 @@ def fasteners(
 ) -> None:
     """Nails, screws or lags: how many each joint takes at a gust."""
     from bracing.errors import InputError
-    from bracing.joint_choice import choose_fasteners
-    from bracing.tables.fasteners import fasteners_page
-    from bracing.tables.page import Page
+    from bracing.text.fasteners import fasteners_page
+    from bracing.text.page import Page
+    from bracing.work.joints import choose_fasteners
 
     job, asked = given.job(), asked_gust(gust, sustained=sustained)
     if asked is None:

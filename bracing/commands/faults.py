@@ -16,7 +16,15 @@ import typer
 from bracing._version import __version__
 from bracing.commands.advice import COMMAND_LINE, PROGRAM, install_line, next_line
 from bracing.commands.late import COMMANDS
-from bracing.commands.output import BAD_INPUT, INTERRUPTED, NOT_WITHIN, OUR_FAULT, interrupted, put, unwritten
+from bracing.commands.output import (
+    BAD_INPUT,
+    INTERRUPTED,
+    NOT_WITHIN,
+    OUR_FAULT,
+    interrupted,
+    put,
+    unwritten,
+)
 from bracing.errors import (
     NOTHING_GIVEN,
     Fault,
@@ -28,7 +36,7 @@ from bracing.errors import (
     near_names,
     shown,
 )
-from bracing.files import written
+from bracing.reading.files import written
 from bracing.visible import visible
 
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EROFS, errno.EIO)  # of the disk, not of the program

@@ -129,7 +129,7 @@ class PartedCommand(TyperCommand):
             ctx: the parser's context.
             formatter: what writes the page.
         """
-        from bracing.tables.page import Page
+        from bracing.text.page import Page
 
         page = Page(width=formatter.width)
         for about, words in EXAMPLES.get(ctx.info_name or "", ()):

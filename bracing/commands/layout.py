@@ -10,23 +10,14 @@ import typer
 
 from bracing.commands.check import GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import (
-    INTERRUPTED,
-    NOT_WITHIN,
-    WITHIN,
-    as_json,
-    finish,
-    none_found,
-    page_width,
-)
+from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, none_found, page_width
 from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
-    from bracing.job import Job
-    from bracing.layout import LayoutResult
-    from bracing.layout.plan import Asked
+    from bracing.job.job import Job
+    from bracing.layout.plan import Asked, LayoutResult
 
 SPACING = typer.Option(help='solve for this spacing as given, such as "8 ft"', show_default=False)
 ANGLE = typer.Option(help="solve for this angle from the floor as given [degrees]", show_default=False)
@@ -72,8 +63,8 @@ def layout(
     """Lay out braces for a gust: how many, where, cut how, with what."""
     from bracing.errors import InputError, NoLayoutError
     from bracing.layout.plan import Asked
-    from bracing.tables.layout import Shown, layout_page
-    from bracing.tables.page import Page
+    from bracing.text.layout import Shown, layout_page
+    from bracing.text.page import Page
     from bracing.units import angle as read_angle
     from bracing.units import length, speed
 
@@ -109,8 +100,8 @@ def _found(
     job: Job, gust: float | None, wanted: Asked, *, storms: bool, budget: float, on_hand: str | None,
     told: Callable[[str], None],
 ) -> LayoutResult:  # fmt: skip
-    from bracing.layout import lay_out
     from bracing.layout.on_hand import best_on_hand, read_on_hand
+    from bracing.layout.plan import lay_out
 
     if on_hand is not None:
         truck = read_on_hand(on_hand, job.fasteners)
@@ -132,8 +123,8 @@ def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, j
 
     from bracing.check import check
     from bracing.results import header
-    from bracing.tables.check import Details, check_page
-    from bracing.tables.page import Page
+    from bracing.text.check import Details, check_page
+    from bracing.text.page import Page
 
     bare = evolve(job, braces=(), built=None)
     if not error.trials:
@@ -162,8 +153,8 @@ def _may_write(given: Given, job: Job) -> None:
 
 def _write(job: Job, result: LayoutResult) -> None:
     from bracing.layout.choices import chosen_paths
-    from bracing.tables.given import field_kind
-    from bracing.writing import length_text, write_layout
+    from bracing.reading.writing import length_text, write_layout
+    from bracing.text.given import field_kind
 
     def text(path: str, value: object) -> object:
         kind = field_kind(path)

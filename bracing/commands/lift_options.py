@@ -10,13 +10,13 @@ from typing import Any, TypeVar
 from attrs import field, fields, frozen
 
 from bracing.errors import Fault, InputError
-from bracing.holding import hold
-from bracing.job import Job
-from bracing.lift_links import ATTACHMENTS, MOST_COUNT, FootRequest
-from bracing.lift_request import LiftRequest
-from bracing.machine import SIDES, Machine
-from bracing.reading_chart import read_chart
-from bracing.reading_plumb import signed_length
+from bracing.job.holding import hold
+from bracing.job.job import Job
+from bracing.lift.links import ATTACHMENTS, MOST_COUNT, FootRequest
+from bracing.lift.machine import SIDES, Machine
+from bracing.lift.request import LiftRequest
+from bracing.reading.charts import read_chart
+from bracing.reading.plumb import signed_length
 from bracing.units import force, length, speed
 
 _COUNT = re.compile(r"[0-9]{1,9}")

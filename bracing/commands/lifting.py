@@ -30,9 +30,9 @@ def register(app: typer.Typer) -> None:
 def weight(given: Given, *, json: Json = False, metric: Metric = False) -> None:
     """What a wall weighs, part by part, and where it balances."""
     from bracing.cautions import CAUTIONS
-    from bracing.lift_plan import weigh
+    from bracing.lift.plan import weigh
     from bracing.results import header
-    from bracing.tables_lift import weight_text
+    from bracing.text.lift import weight_text
 
     job = given.job()
     off, assumed = weigh(job)
@@ -87,16 +87,16 @@ def lift(
     """Getting it up: the line over the tilt, picks, slings, foot, machine, people, wind."""
     options = {name: value for name, value in locals().items() if name != "given"}
     from bracing.commands.lift_options import lift_request
-    from bracing.lift_day import day_plan
-    from bracing.lift_plan import plan_lift
-    from bracing.tables_lift import lift_text
+    from bracing.lift.day import day_plan
+    from bracing.lift.plan import plan_lift
+    from bracing.text.lift import lift_text
 
     job = given.job()
     PROGRESS.begin("planning the lift")
     plan = plan_lift(job, lift_request(job, options))
     if pictures is not None:
-        from bracing.drawing_lift import draw_lift
-        from bracing.files import Output
+        from bracing.drawing.lift import draw_lift
+        from bracing.reading.files import Output
 
         suffix, output = f".{picture_format.lower().lstrip('.')}", Output("--pictures", overwrite)
         for path in draw_lift(plan, pictures, suffix=suffix, output=output):
@@ -121,12 +121,12 @@ def plumb(
 ) -> None:
     """Offset readings at floor and head into lean, bow, moves and an order of release."""
     from bracing.cautions import CAUTIONS
-    from bracing.lift_plan import weigh
-    from bracing.plumb import loose_feet
-    from bracing.plumb import plumb as work_out
-    from bracing.reading_plumb import read_offsets
+    from bracing.lift.plan import weigh
+    from bracing.lift.plumb import loose_feet
+    from bracing.lift.plumb import plumb as work_out
+    from bracing.reading.plumb import read_offsets
     from bracing.results import header
-    from bracing.tables_lift import plumb_text
+    from bracing.text.lift import plumb_text
     from bracing.units import length, speed
 
     job = given.job()

@@ -18,7 +18,7 @@ from bracing.visible import NEWLINE, visible, visible_json
 
 if TYPE_CHECKING:
     from bracing.errors import InputError, NoLayoutError
-    from bracing.job import Job
+    from bracing.job.job import Job
 
 WITHIN = 0  # within its limit, or no gust was asked
 NOT_WITHIN = 1  # over, unknown, engineer, or none found
@@ -202,7 +202,7 @@ def none_found(job: Job, kind: str, gust: float | None, error: NoLayoutError) ->
         gust: the gust asked [mph].
         error: why.
     """
-    from bracing.envelope import beyond
+    from bracing.job.envelope import beyond
     from bracing.results import header
 
     return {

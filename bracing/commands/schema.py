@@ -26,8 +26,8 @@ def schema(name: Annotated[str | None, NAME] = None) -> None:
     from importlib.resources import files
 
     from bracing.errors import InputError, near_names
-    from bracing.schema import shipped_schema
-    from bracing.tables.page import Page
+    from bracing.reading.schema import shipped_schema
+    from bracing.text.page import Page
 
     folder = files("bracing") / "data" / "schemas"
     known = sorted(

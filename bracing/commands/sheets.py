@@ -15,8 +15,8 @@ from bracing.commands.wall_options import Given, takes_wall
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
-    from bracing.files import Output
-    from bracing.job import Job
+    from bracing.job.job import Job
+    from bracing.reading.files import Output
     from bracing.sheet.facts import Facts
     from bracing.sheet.folder import Standing
 
@@ -59,7 +59,7 @@ def sheet(
 ) -> None:
     """The page for the crew, on phone and paper; or its drawings, or a table of it."""
     from bracing.errors import NoLayoutError
-    from bracing.files import Output
+    from bracing.reading.files import Output
     from bracing.results import header
     from bracing.sheet.facts import gather
     from bracing.sheet.writing import suffix_of, write_sheet
@@ -155,8 +155,8 @@ class Folder(NamedTuple):
 
 def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, json: bool) -> None:
     from bracing.headings import header_of_several
-    from bracing.on_file import verdict_rank
     from bracing.sheet.folder import NO_GUST, check_places, read_folder, stand, write_folder
+    from bracing.stages.on_file import verdict_rank
 
     assert given.file is not None
     folder = Path(given.file)
@@ -215,9 +215,9 @@ def trace(
     """The sums that govern, step by step, so that a hand calculator gets the same."""
     from bracing.check import check
     from bracing.results import header
-    from bracing.tables.page import Page
-    from bracing.tables.trace import trace_page
-    from bracing.trace import trace as traced
+    from bracing.text.page import Page
+    from bracing.text.trace import trace_page
+    from bracing.trace.answer import trace as traced
 
     job = given.job()
     PROGRESS.begin("checking the wall, and going through its sums")

@@ -29,8 +29,8 @@ from bracing.commands.wall_options import Given, quoted, takes_wall
 from bracing.visible import NEWLINE, visible
 
 if TYPE_CHECKING:
-    from bracing.job import Job
-    from bracing.tables.page import Page
+    from bracing.job.job import Job
+    from bracing.text.page import Page
 
 DAY_GUST = typer.Option(help="gust of the day, for the hook", show_default=False)
 ORDER = typer.Option(help="braces go up as given in the file, or from the middle outward: given, middle")
@@ -63,13 +63,13 @@ def built(
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Walk a wall brace by brace, and write what is really up into its file."""
-    from bracing.as_built import beside_plan
-    from bracing.clock import refuse
-    from bracing.reading import read_job
-    from bracing.tables.built import built_page
-    from bracing.tables.page import Page
-    from bracing.walk import Journal, walk
-    from bracing.walk_file import write_walk
+    from bracing.reading.jobs import read_job
+    from bracing.reading.walk_file import write_walk
+    from bracing.stages.as_built import beside_plan
+    from bracing.stages.walk import Journal, walk
+    from bracing.storm.clock import refuse
+    from bracing.text.built import built_page
+    from bracing.text.page import Page
 
     clock, job = clock_of(now, zone), read_job(file)
     if not job.wall.up:
@@ -117,7 +117,7 @@ def wrapped(text: str) -> str:
     Args:
         text: the lines.
     """
-    from bracing.tables.page import Page
+    from bracing.text.page import Page
 
     page = Page(width=page_width())
     return "\n".join(row for line in text.splitlines() for row in page.para(line))
@@ -151,10 +151,10 @@ def stages(
 
     from bracing.commands.check import asked_gust
     from bracing.reading.values import line_load
-    from bracing.stages import in_order
-    from bracing.stages import stages as staged
-    from bracing.tables.page import Page
-    from bracing.tables.stages import stages_page
+    from bracing.stages.stages import in_order
+    from bracing.stages.stages import stages as staged
+    from bracing.text.page import Page
+    from bracing.text.stages import stages_page
 
     job, day = given.job(), asked_gust(gust, sustained=False)
     deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
@@ -188,10 +188,10 @@ def _removal(
     deck: float | None,
     page: Page | None,
 ) -> NoReturn:
-    from bracing.clock import refuse
     from bracing.results import header
-    from bracing.tables.stages import removal_page
-    from bracing.take_down import ask_removal
+    from bracing.stages.take_down import ask_removal
+    from bracing.storm.clock import refuse
+    from bracing.text.stages import removal_page
 
     if mark is None:
         refuse("--done", ", ".join(done), "--take-out with the mark of a brace beside it")

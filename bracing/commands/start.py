@@ -37,7 +37,9 @@ def start(
     template: Annotated[str | None, TEMPLATE] = None,
 ) -> None:
     """Write a wall file from a dozen questions a crew answers with a tape."""
-    from bracing.start import Interview, Quit, template_values, write_new_wall
+    from bracing.reading.interview import Interview, Quit
+    from bracing.reading.new_file import write_new_wall
+    from bracing.reading.templates import template_values
 
     if file is not None:
         refuse_taken(file)
@@ -93,7 +95,7 @@ def free_name(wall: str) -> str:
 
 def _wrote(files: tuple[str, ...], path: str) -> str:
     from bracing.commands.wall_options import quoted
-    from bracing.tables.page import Page
+    from bracing.text.page import Page
 
     page = Page(width=page_width())
     lines = page.para(

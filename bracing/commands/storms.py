@@ -13,22 +13,15 @@ from attrs import evolve, frozen
 
 from bracing.commands.check import JSON, METRIC
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import (
-    BAD_INPUT,
-    as_json,
-    finish,
-    page_width,
-    status_of,
-    tell,
-)
+from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of, tell
 from bracing.commands.progress import PROGRESS, say_stopped
 from bracing.commands.wall_options import Given, quoted, takes_wall
 
 if TYPE_CHECKING:
-    from bracing.clock import Clock
-    from bracing.forecast import Forecast
-    from bracing.job import Job
+    from bracing.job.job import Job
     from bracing.storm.answer import StormResult
+    from bracing.storm.clock import Clock
+    from bracing.storm.forecast import Forecast
 
 LONGEST_LEAD_S = 7 * 86400.0
 LONGEST_STAND_S = 3652.5 * 86400.0
@@ -108,8 +101,8 @@ def clock_of(now: str | None, zone: str | None) -> Clock:
         now: the present moment as written, or None.
         zone: its zone as written, or None.
     """
-    from bracing.clock import Clock, zone_named
-    from bracing.forecast import utc_now
+    from bracing.storm.clock import Clock, zone_named
+    from bracing.storm.forecast import utc_now
 
     found = Clock(utc_now(), zone_named(zone, field="--zone"))
     return found if now is None else Clock(_stamp(now, found), found.zone)
@@ -117,7 +110,7 @@ def clock_of(now: str | None, zone: str | None) -> Clock:
 
 def _stamp(text: str, clock: Clock) -> datetime:
     """A date and time, of any day: --now repeats an answer given before."""
-    from bracing.clock import refuse, this_century
+    from bracing.storm.clock import refuse, this_century
 
     try:
         stamp = datetime.fromisoformat(text)
@@ -134,7 +127,7 @@ def evolve_clock(clock: Clock, forecast: Forecast) -> Clock:
         clock: the clock as asked.
         forecast: the series.
     """
-    from bracing.clock import Clock
+    from bracing.storm.clock import Clock
 
     return Clock(clock.now, forecast.zone)
 
@@ -142,8 +135,8 @@ def evolve_clock(clock: Clock, forecast: Forecast) -> Clock:
 def _typed(
     clock: Clock, typed: dict[str, str | None], series: dict[str, str | None], *, storms: bool
 ) -> Forecast:
-    from bracing.clock import refuse
-    from bracing.forecast import refuse_bare_wind, typed_forecast
+    from bracing.storm.clock import refuse
+    from bracing.storm.forecast import refuse_bare_wind, typed_forecast
 
     wind = typed.pop("wind")
     if wind is not None:
@@ -157,8 +150,8 @@ def _typed(
 def _series(
     path: str, clock: Clock, typed: dict[str, str | None], series: dict[str, str | None], *, storms: bool
 ) -> Forecast:
-    from bracing.clock import refuse
-    from bracing.reading_forecast import Declared, read_columns, read_forecast
+    from bracing.reading.forecast import Declared, read_columns, read_forecast
+    from bracing.storm.clock import refuse
 
     options = {"start": "from"}
     for name, value in typed.items():
@@ -208,7 +201,7 @@ def _answer(given: Given, forecast: Forecast, clock: Clock, lead: str) -> Asking
 
 
 def _time(text: object, field: str, most: float) -> float:
-    from bracing.clock import refuse
+    from bracing.storm.clock import refuse
     from bracing.units import duration
 
     found = duration(text, field=field)
@@ -218,8 +211,8 @@ def _time(text: object, field: str, most: float) -> float:
 
 
 def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
-    from bracing.tables.page import Page
-    from bracing.tables.storm import short_text, storm_page
+    from bracing.text.page import Page
+    from bracing.text.storm import short_text, storm_page
 
     if page["write"] and given.file is None:
         refuse_write()
@@ -243,10 +236,10 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
 def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
     from concurrent.futures import ProcessPoolExecutor
 
-    from bracing.reading import read_job
+    from bracing.reading.jobs import read_job
     from bracing.storm.folder import storm_folder, wall_files
-    from bracing.tables.page import Page
-    from bracing.tables.storm import job_page, short_text
+    from bracing.text.page import Page
+    from bracing.text.storm import job_page, short_text
 
     files = wall_files(folder)
     if page["write"]:
@@ -272,7 +265,7 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
 
 def refuse_write() -> NoReturn:
     """Refuse to write rungs where there is no one file to write into."""
-    from bracing.clock import refuse
+    from bracing.storm.clock import refuse
 
     refuse("--write", "no one wall file", "one wall file to write into")
 
@@ -283,7 +276,7 @@ def write_rungs(result: StormResult) -> None:
     Args:
         result: the answer.
     """
-    from bracing.storm_file import write_ladder
+    from bracing.reading.storm_file import write_ladder
 
     if result.ladder is not None and result.ladder.covers:
         write_ladder(result.job, result.ladder, result.clock.local(result.clock.now))

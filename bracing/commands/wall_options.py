@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, get_type_hints
 import typer
 
 if TYPE_CHECKING:
-    from bracing.job import Job
+    from bracing.job.job import Job
 
 PANEL = "The wall, without a file"
 HEAD_PANEL = "Options"
@@ -82,7 +82,8 @@ class Given(NamedTuple):
             InputError: every fault in it; a file and options together; neither.
         """
         from bracing.errors import Fault, InputError
-        from bracing.reading import job_from_options, read_job
+        from bracing.reading.jobs import read_job
+        from bracing.reading.options import job_from_options
 
         if self.file is None:
             if not self.options:

@@ -41,12 +41,12 @@ def walls(
 ) -> None:
     """Check a builder's list of walls, one a row; taken up again where it was broken off."""
     from bracing.errors import Fault
-    from bracing.many import check_list
-    from bracing.many_kept import Asked
-    from bracing.tables.many import list_page
-    from bracing.tables.page import Page
+    from bracing.many.kept import Asked
+    from bracing.many.rows import check_list
+    from bracing.many.workers import spread
+    from bracing.text.many import list_page
+    from bracing.text.page import Page
     from bracing.units import speed
-    from bracing.workers import spread
 
     source = Path(file)
     target = source.with_suffix(".checked.csv") if out is None else Path(out)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from bracing.brace import Brace
 from bracing.check import CheckResult
 from bracing.drawing.details import details
 from bracing.drawing.elevation import elevation
 from bracing.drawing.model import Drawing
 from bracing.drawing.plan import plan, zone
 from bracing.drawing.section import brace_section
-from bracing.job import Job
+from bracing.job.brace import Brace
+from bracing.job.job import Job
 
 MOST_ALIKE = 4  # braces of different make drawn in section; the rest are in the tables
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from bracing.brace import Brace
+from bracing.chain.cuts import head_cut_of
 from bracing.choosing import whole_up
-from bracing.cuts import head_cut_of
 from bracing.drawing.model import (
     Area,
     Dimension,
@@ -23,11 +22,12 @@ from bracing.drawing.model import (
 )
 from bracing.drawing.place import short
 from bracing.drawing.section import brace_outline
-from bracing.fasteners import fastener
-from bracing.floor import Joists
-from bracing.job import Job
-from bracing.layers import layer
-from bracing.lumber import section
+from bracing.job.brace import Brace
+from bracing.job.fasteners import fastener
+from bracing.job.floor import Joists
+from bracing.job.job import Job
+from bracing.job.layers import layer
+from bracing.job.lumber import section
 from bracing.units import Inch, tape
 
 MARGINS = (0.3, 1.15, 0.3, 0.32)  # the words stand under the drawing

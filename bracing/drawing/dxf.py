@@ -10,7 +10,7 @@ from typing import Any
 
 from bracing.drawing.model import LAYERS, Area, Dimension, Dot, Drawing, Item, Line, Point, Words
 from bracing.errors import MissingExtraError
-from bracing.files import Output
+from bracing.reading.files import Output
 
 VERSION = "R2010"
 OUTPUT = Output("-o", overwrite=True)  # for a caller who says nothing else

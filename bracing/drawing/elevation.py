@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bracing.brace import Brace
 from bracing.drawing.model import (
     PALE,
     PAPER_WIDTH,
@@ -18,9 +17,10 @@ from bracing.drawing.model import (
     rectangle,
 )
 from bracing.drawing.place import first_free, length_of, short, spread
-from bracing.framing import Framing, frame_wall
-from bracing.job import Job
-from bracing.lumber import section
+from bracing.job.brace import Brace
+from bracing.job.framing import Framing, frame_wall
+from bracing.job.job import Job
+from bracing.job.lumber import section
 from bracing.results import foot_x
 from bracing.units import Inch, tape
 

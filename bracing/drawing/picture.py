@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from bracing.drawing.model import Area, Box, Dimension, Dot, Drawing, Item, Line, Words
 from bracing.drawing.place import dimension_words
 from bracing.errors import MissingExtraError
-from bracing.files import Output
+from bracing.reading.files import Output
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -3,16 +3,7 @@
 from __future__ import annotations
 
 from bracing.check import CheckResult
-from bracing.drawing.elevation import (
-    SIDES,
-    THICK,
-    THIN,
-    TOP,
-    Label,
-    along_the_plate,
-    room_for,
-    wide_enough,
-)
+from bracing.drawing.elevation import SIDES, THICK, THIN, TOP, Label, along_the_plate, room_for, wide_enough
 from bracing.drawing.model import (
     PALE,
     Area,
@@ -27,9 +18,9 @@ from bracing.drawing.model import (
     rectangle,
 )
 from bracing.drawing.place import first_free, short
-from bracing.floor import Joists
-from bracing.job import Job
-from bracing.lumber import section
+from bracing.job.floor import Joists
+from bracing.job.job import Job
+from bracing.job.lumber import section
 from bracing.results import foot_x
 from bracing.units import Inch, tape
 

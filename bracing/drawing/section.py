@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bracing.brace import Brace
-from bracing.cuts import PLUMB, cut_of, head_cut_of, past_face
+from bracing.chain.cuts import PLUMB, cut_of, head_cut_of, past_face
 from bracing.drawing.model import (
     PALE,
     Area,
@@ -20,8 +19,9 @@ from bracing.drawing.model import (
     rectangle,
 )
 from bracing.drawing.place import short
-from bracing.job import Job
-from bracing.lumber import section
+from bracing.job.brace import Brace
+from bracing.job.job import Job
+from bracing.job.lumber import section
 from bracing.units import Inch, Radian, tape
 
 MARGINS = (0.85, 0.6, 0.35, 0.2)

@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 from attrs import field, frozen
 
+from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import build_model
 from bracing.choosing import whole_down
-from bracing.evaluate import limit_gust
-from bracing.job import Job
+from bracing.job.job import Job
 from bracing.layout.buy import board_feet, fasteners_needed
 from bracing.layout.choices import rows_added
 from bracing.layout.least import Answer, quick

@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from bracing.chain.materials import materials_of
 from bracing.chain.wall import WallStrength, wall_strength
-from bracing.framing import Framing
-from bracing.job import Job
+from bracing.job.framing import Framing
+from bracing.job.job import Job
 from bracing.layout.makes import Make
 from bracing.layout.readings import OwnStuds, make_ratios, own_studs
 from bracing.layout.studs import StudStatics, stud_elements, stud_statics

@@ -15,11 +15,11 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import SAME, ranks
-from bracing.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.wall import Wall
 from bracing.layout.bench import Bench
 from bracing.layout.readings import FORCES, STEP
 from bracing.units import Inch
-from bracing.wall import Wall
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]

@@ -6,21 +6,21 @@ from collections import Counter
 
 from attrs import evolve, frozen
 
-from bracing.brace import Brace
 from bracing.chain.brace import STIFFENER_SPACING
+from bracing.chain.cuts import cut_of
 from bracing.choosing import whole_up
-from bracing.cuts import cut_of
-from bracing.fasteners import Fastener
-from bracing.floor import Joists
-from bracing.framing import frame_wall
-from bracing.job import Job
-from bracing.layout.cutting import CuttingPlan, Piece, plan_cuts
+from bracing.job.brace import Brace
+from bracing.job.fasteners import Fastener
+from bracing.job.floor import Joists
+from bracing.job.framing import frame_wall
+from bracing.job.job import Job
+from bracing.job.lumber import section
+from bracing.job.wall import Row
 from bracing.layout.wood import wood_blocks
-from bracing.layout.words import counted
-from bracing.lumber import section
 from bracing.units import Inch, tape
 from bracing.units import pounds as force_text
-from bracing.wall import Row
+from bracing.work.cutting import CuttingPlan, Piece, plan_cuts
+from bracing.work.words import counted
 
 SPARE = 1.10  # fasteners are bought with a tenth to spare
 BOX_STEP = 5

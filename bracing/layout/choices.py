@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from bracing.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
-from bracing.brace import Brace, Stock
-from bracing.job import Job
-from bracing.wall import Row
+from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
+from bracing.job.brace import Brace, Stock
+from bracing.job.job import Job
+from bracing.job.wall import Row
 
 # Fields a layout chooses where nobody declared them, with what is then said of each; all others are facts and stay
 # low. What is said nowhere here stands beside the braces.

@@ -11,11 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bracing.choosing import first_least, greatest, over
-from bracing.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.wall import Wall
 from bracing.layout.batch import off_mark_ratios, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.units import Inch
-from bracing.wall import Wall
 
 Ints = NDArray[np.intp]
 

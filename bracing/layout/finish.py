@@ -6,14 +6,14 @@ from collections.abc import Callable
 
 from attrs import evolve, frozen
 
-from bracing.brace import Brace
+from bracing.chain.cuts import most_in_head
+from bracing.chain.evaluate import evaluate
 from bracing.chain.links import Link
 from bracing.chain.model import Model, with_job
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_up
-from bracing.cuts import most_in_head
-from bracing.evaluate import evaluate
-from bracing.job import Job
+from bracing.job.brace import Brace
+from bracing.job.job import Job
 from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
 from bracing.units import Inch, Mph

@@ -17,7 +17,7 @@ from bracing.chain.groups import plate_sets, plate_use, strongest
 from bracing.chain.materials import Materials, materials_of
 from bracing.chain.spans import span_groups
 from bracing.chain.wall import SPREAD, WallStrength, stretch_of_plate, wall_strength
-from bracing.job import Job
+from bracing.job.job import Job
 from bracing.layout.bench import Bench
 from bracing.layout.readings import FORCES
 from bracing.panel.cases import Cases

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from bracing.budget import Budget
 from bracing.choosing import ranks, sorted_by
 from bracing.errors import NoLayoutError
-from bracing.job import Job
+from bracing.job.job import Job
 from bracing.layout.batch import WITHIN, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.bounds import SLACK, possible

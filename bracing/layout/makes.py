@@ -8,17 +8,17 @@ from functools import lru_cache
 import numpy as np
 from attrs import evolve, frozen
 
-from bracing.brace import LEAST_REACH, Brace
 from bracing.chain.brace import BraceStrength, brace_strength
+from bracing.chain.cuts import long_point, most_in_head, top_corner
 from bracing.chain.materials import Materials, materials_of
 from bracing.choosing import ranks, whole_down, whole_up
-from bracing.cuts import long_point, most_in_head, top_corner
-from bracing.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
-from bracing.framing import frame_wall
-from bracing.job import Job
+from bracing.job.brace import LEAST_REACH, Brace
+from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
+from bracing.job.framing import frame_wall
+from bracing.job.job import Job
+from bracing.job.lumber import section
 from bracing.layout.spots import Refused, Spot, find_spot
 from bracing.layout.wood import moved_to_joists
-from bracing.lumber import section
 from bracing.units import Inch, Pound
 
 HEAD_STEP: Inch = 6.0

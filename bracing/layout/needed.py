@@ -5,19 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from bracing.assumed import value_at
+from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
+from bracing.chain.cuts import cut_of, head_fits
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
 from bracing.choosing import whole_up
-from bracing.cuts import cut_of, head_fits
-from bracing.floor import Joists
-from bracing.going_up import ties_on
-from bracing.job import Job
+from bracing.job.floor import Joists
+from bracing.job.job import Job
 from bracing.layout.choices import GROUPS, chosen_fields, rows_added
 from bracing.layout.wood import known_joists, wood_blocks
-from bracing.layout.words import counted
+from bracing.stages.going_up import ties_on
 from bracing.units import Inch, pounds, tape
+from bracing.work.words import counted
 
 LOAD_STEP = 25.0  # what a block's end or a strap must carry is asked for in steps of this [lb]
 SHORT: Inch = 48.0  # under this a spacing is said in inches

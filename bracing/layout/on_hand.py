@@ -8,15 +8,15 @@ from contextlib import suppress
 
 from attrs import evolve, frozen
 
-from bracing.brace import Stock
 from bracing.choosing import over, whole_down
+from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import InputError, MissingDataError, NoLayoutError
-from bracing.fasteners import Fastener, fastener
-from bracing.gusts import thunderstorm_gust
-from bracing.job import Job
+from bracing.job.brace import Stock
+from bracing.job.fasteners import Fastener, fastener
+from bracing.job.job import Job
+from bracing.job.lumber import section
 from bracing.layout.buy import TIE_SIZE, UNSPARED, cutting_plan, enough_sticks, fasteners_needed, tie_feet
 from bracing.layout.plan import Asked, LayoutResult, lay_out
-from bracing.lumber import section
 from bracing.units import Mph
 
 LOWEST: int = 5

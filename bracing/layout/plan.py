@@ -6,28 +6,28 @@ from collections.abc import Callable
 
 from attrs import evolve, field, frozen
 
-from bracing.brace import Brace
+from bracing.chain.cuts import Cut, cut_of
 from bracing.check import WITHIN, CheckResult, check
 from bracing.choosing import whole_down
-from bracing.cuts import Cut, cut_of
-from bracing.envelope import ANGLES, beyond
+from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import AccuracyError, InputError, NoLayoutError
-from bracing.fields import declared
-from bracing.going_up import DAY_GUST, Hook, Stage, going_up
-from bracing.gusts import thunderstorm_gust
-from bracing.holding import held_part, held_value
-from bracing.job import Job
+from bracing.job.brace import Brace
+from bracing.job.envelope import ANGLES, beyond
+from bracing.job.fields import declared
+from bracing.job.holding import held_part, held_value
+from bracing.job.job import Job
+from bracing.job.wall import LONGEST_WALL, Row
 from bracing.layout.alternatives import Alternative, alternatives
 from bracing.layout.buy import Item, cutting_plan, enough_sticks, truck_list
 from bracing.layout.choices import choose, chosen_paths, no_part, rows_added
-from bracing.layout.cutting import CuttingPlan
 from bracing.layout.least import Answer, Grid, at_spacing, least
 from bracing.layout.makes import Recipe
 from bracing.layout.needed import needed_too
 from bracing.layout.spots import Refused
 from bracing.layout.yard import make_yard
+from bracing.stages.going_up import DAY_GUST, Hook, Stage, going_up
 from bracing.units import Inch, Mph
-from bracing.wall import LONGEST_WALL, Row
+from bracing.work.cutting import CuttingPlan
 
 BUDGET = 5.0
 ENGINEER = "for an engineer: "

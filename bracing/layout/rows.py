@@ -9,14 +9,14 @@ from numpy.typing import NDArray
 
 from bracing.budget import Budget
 from bracing.choosing import SAME, sorted_by
-from bracing.job import Job
+from bracing.job.job import Job
+from bracing.job.wall import Row, Wall
 from bracing.layout.batch import worst_ratios
 from bracing.layout.search import least_possible
 from bracing.layout.standing import made_good, placed
 from bracing.layout.walk import walks
 from bracing.layout.yard import Yard
 from bracing.units import Inch
-from bracing.wall import Row, Wall
 
 Ints = NDArray[np.intp]
 

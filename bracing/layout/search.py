@@ -15,13 +15,13 @@ from numpy.typing import NDArray
 
 from bracing.budget import Budget
 from bracing.choosing import SAME
-from bracing.envelope import MOST_APART, MOST_FROM_END
-from bracing.framing import frame_wall
+from bracing.job.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.framing import frame_wall
+from bracing.job.wall import Wall
 from bracing.layout.batch import WITHIN, ratios_within, stands_off_mark, worst_ratios
 from bracing.layout.bench import Bench
 from bracing.layout.bounds import Bounds, bounds_of
 from bracing.units import Inch
-from bracing.wall import Wall
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]

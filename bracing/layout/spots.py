@@ -12,10 +12,10 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
-from bracing.floor import KeepOut, Partition
-from bracing.job import Job
+from bracing.job.floor import KeepOut, Partition
+from bracing.job.job import Job
+from bracing.job.lumber import section
 from bracing.layout.wood import Wood, wood_under
-from bracing.lumber import section
 from bracing.units import Inch, tape
 
 SIDES = ("left", "right")

@@ -8,11 +8,11 @@ import numpy as np
 from attrs import evolve
 from numpy.typing import NDArray
 
-from bracing.brace import Brace
+from bracing.chain.evaluate import keeping
 from bracing.chain.model import Model, build_model, with_job
 from bracing.choosing import sorted_by
-from bracing.evaluate import keeping
-from bracing.job import Job
+from bracing.job.brace import Brace
+from bracing.job.job import Job
 from bracing.layout.bench import Bench
 from bracing.layout.finish import finish, least_fasteners
 from bracing.layout.makes import Recipe, with_recipe

@@ -11,16 +11,16 @@ from collections.abc import Iterator
 
 from attrs import evolve, field, frozen
 
-from bracing.brace import Brace, Stock
 from bracing.chain.brace import BraceStrength, brace_strength
+from bracing.chain.cuts import long_point, top_corner
+from bracing.chain.evaluate import Evaluation
 from bracing.chain.materials import materials_of
 from bracing.check import check
 from bracing.choosing import lowest, whole_down
-from bracing.cuts import long_point, top_corner
-from bracing.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
 from bracing.errors import NoLayoutError
-from bracing.evaluate import Evaluation
-from bracing.job import Job
+from bracing.job.brace import Brace, Stock
+from bracing.job.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
+from bracing.job.job import Job
 from bracing.layout.choices import choose
 from bracing.layout.makes import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
 from bracing.layout.wood import most_in_floor

@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bracing.choosing import lowest
-from bracing.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.wall import Wall
 from bracing.layout.bench import Bench
 from bracing.units import Inch
-from bracing.wall import Wall
 
 _SLACK: Inch = 0.01
 

@@ -7,13 +7,13 @@ from collections.abc import Iterable
 
 from attrs import frozen
 
-from bracing.brace import Brace
 from bracing.choosing import whole_up
-from bracing.fasteners import fastener
-from bracing.floor import Joists
-from bracing.job import Job
-from bracing.joints.spacing import Spacing, least_spacing
-from bracing.lumber import section
+from bracing.codes.nds.spacing import Spacing, least_spacing
+from bracing.job.brace import Brace
+from bracing.job.fasteners import fastener
+from bracing.job.floor import Joists
+from bracing.job.job import Job
+from bracing.job.lumber import section
 from bracing.units import Inch, tape
 
 LEAST_IN_JOISTS = 2  # a cleat across the joists catches two of them

@@ -8,15 +8,15 @@ import numpy as np
 from attrs import evolve, field, frozen
 
 from bracing.choosing import SAME
-from bracing.framing import Framing, frame_wall
-from bracing.job import Job
+from bracing.job.framing import Framing, frame_wall
+from bracing.job.job import Job
+from bracing.job.wall import Row
 from bracing.layout.bench import Bench, build_panel, one_off, with_makes
 from bracing.layout.buy import enough_sticks
 from bracing.layout.makes import Make, Recipe, makes_for, recipes
 from bracing.layout.readings import FARTHEST, READINGS, STEP
 from bracing.layout.spots import Refused
 from bracing.units import Inch, Mph
-from bracing.wall import Row
 
 
 @frozen(eq=False)

@@ -12,10 +12,10 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.job.wall import Wall
 from bracing.panel.builder import SAME_PLACE
 from bracing.panel.mesh import Mesh
 from bracing.units import Inch
-from bracing.wall import Wall
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]

@@ -8,9 +8,10 @@ from functools import cache
 from attrs import frozen
 
 from bracing.choosing import lowest
-from bracing.lumber import design_values, section
+from bracing.codes.nds.adjusted import design_values
+from bracing.job.lumber import section
+from bracing.job.wall import Wall
 from bracing.units import Inch
-from bracing.wall import Wall
 
 SAME_PLACE: Inch = 0.25  # two things closer than this along a stud meet at one node
 SAME_HEAD: Inch = (

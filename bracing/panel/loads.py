@@ -14,9 +14,9 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.codes.wind import PressureField
 from bracing.panel.bays import Bays, lay_out_bays
 from bracing.panel.mesh import Mesh
-from bracing.wind import PressureField
 
 __all__ = ["Bays", "LoadSet", "carry", "lay_out_bays"]
 

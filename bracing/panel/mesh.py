@@ -19,11 +19,11 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.errors import InputError
-from bracing.framing import Framing
+from bracing.job.framing import Framing
+from bracing.job.wall import Row, Wall
 from bracing.panel.builder import SAME_HEAD, SAME_PLACE, Builder, Line, nearest, rigidity
 from bracing.panel.openings import add_openings
 from bracing.units import Inch
-from bracing.wall import Row, Wall
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]

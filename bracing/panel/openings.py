@@ -12,11 +12,11 @@ from collections.abc import Sequence
 from attrs import frozen
 
 from bracing.choosing import greatest
-from bracing.framing import Framing, Stick
-from bracing.lumber import section
+from bracing.job.framing import Framing, Stick
+from bracing.job.lumber import section
+from bracing.job.wall import Opening
 from bracing.panel.builder import SAME_PLACE, Builder
 from bracing.units import Inch
-from bracing.wall import Opening
 
 LEAST_ROOM: Inch = 1.0  # a header up against the plates is put this far under them
 ON_PLATE: Inch = 3.0  # a sill lower than this lies on the bottom plate

@@ -10,22 +10,22 @@ from typing import Any
 
 from attrs import evolve, frozen
 
-from bracing.brace import Kit
 from bracing.errors import Fault, InputError, counted
-from bracing.fastener_limits import MOST_FASTENERS
-from bracing.fasteners import Fastener
-from bracing.floor import Floor
-from bracing.framing import frame_wall
-from bracing.job import Job, Site
-from bracing.layers import face_layers
-from bracing.own_fasteners import read_user_fasteners
+from bracing.job.brace import Kit
+from bracing.job.fastener_limits import MOST_FASTENERS
+from bracing.job.fasteners import Fastener
+from bracing.job.floor import Floor
+from bracing.job.framing import frame_wall
+from bracing.job.job import Job, Site
+from bracing.job.layers import face_layers
+from bracing.job.own_fasteners import read_user_fasteners
+from bracing.job.wall import LAID_DOWN, PLANNED, STANDING, Wall
 from bracing.reading.checks import Draft, check_together
 from bracing.reading.faults import Faults
 from bracing.reading.outline import TopKeys, outline
 from bracing.reading.source import SourceText, read_source, tables_of
 from bracing.reading.structure import declared_paths, fields_by_key, read_fields
 from bracing.reading.values import Reading
-from bracing.wall import LAID_DOWN, PLANNED, STANDING, Wall
 
 FASTENER_KEYS = ("fastener", "fasteners_file")
 HEAD_JOINT = "kit.head.joint"

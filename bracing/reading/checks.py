@@ -8,13 +8,13 @@ from typing import Any
 
 from attrs import frozen
 
-from bracing.brace import Brace, Kit, Stock
-from bracing.framing import underside
-from bracing.holding import lumber_instead
-from bracing.layers import face_layers
-from bracing.lumber import section
+from bracing.job.brace import Brace, Kit, Stock
+from bracing.job.framing import underside
+from bracing.job.holding import lumber_instead
+from bracing.job.layers import face_layers
+from bracing.job.lumber import section
+from bracing.job.wall import TOUCH, Opening, Point, Row, Studs, Wall, stops_the_wind
 from bracing.reading.faults import Faults
-from bracing.wall import TOUCH, Opening, Point, Row, Studs, Wall, stops_the_wind
 
 
 @frozen(eq=False)

@@ -24,7 +24,7 @@ from typing import Any
 from attrs import evolve
 
 from bracing.errors import Fault, InputError, near_names, shown
-from bracing.job import Job
+from bracing.job.job import Job
 from bracing.reading.assemble import Origin, assemble
 
 COMMAND_LINE = "command line"

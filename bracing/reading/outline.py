@@ -7,10 +7,18 @@ from typing import Any
 
 from attrs import frozen
 
-from bracing.fields import declared
+from bracing.job.fields import declared
+from bracing.job.wall import (
+    HIGHEST_WALL,
+    LONGEST_WALL,
+    LOWEST_WALL,
+    SHORTEST_WALL,
+    TOUCH,
+    Point,
+    top_faults,
+)
 from bracing.reading.faults import Faults
 from bracing.units import Inch
-from bracing.wall import HIGHEST_WALL, LONGEST_WALL, LOWEST_WALL, SHORTEST_WALL, TOUCH, Point, top_faults
 
 
 def _height(about: str) -> Any:  # noqa: ANN401  (an attrs field)

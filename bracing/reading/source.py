@@ -18,7 +18,7 @@ from typing import Any
 from attrs import frozen
 
 from bracing.errors import Fault, InputError
-from bracing.files import note_read
+from bracing.reading.files import note_read
 
 WALL_FILE = "a wall file"
 MOST_BYTES = 1_000_000

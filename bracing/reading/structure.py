@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 import attrs
 
 from bracing.errors import InputError, counted, near_names
-from bracing.fields import KEY, KIND, MOST, NO_KEY, class_of
+from bracing.job.fields import KEY, KIND, MOST, NO_KEY, class_of
 from bracing.reading.values import Reading, read_value
 
 T = TypeVar("T")
@@ -26,7 +26,7 @@ def fields_by_key(cls: type[Any]) -> dict[str, attrs.Attribute[Any]]:
         cls: the class.
 
     Example:
-        >>> from bracing.floor import KeepOut
+        >>> from bracing.job.floor import KeepOut
         >>> list(fields_by_key(KeepOut))
         ['name', 'from', 'to']
     """

@@ -10,16 +10,9 @@ from attrs import field, frozen
 
 from bracing import units
 from bracing.errors import InputError, MissingDataError, table_and_near
-from bracing.fasteners import Fastener, fastener
-from bracing.fields import KIND, LEAST, MOST, ONE_OF
-from bracing.holding import (
-    A_POINT,
-    MOST_LAYERS,
-    MOST_POINTS,
-    SOME_POINTS,
-    Metadata,
-    hold,
-)
+from bracing.job.fasteners import Fastener, fastener
+from bracing.job.fields import KIND, LEAST, MOST, ONE_OF
+from bracing.job.holding import A_POINT, MOST_LAYERS, MOST_POINTS, SOME_POINTS, Metadata, hold
 from bracing.reading.faults import Faults
 
 _PER_CENT = re.compile(r"^([0-9]+(?:\.[0-9]+)?) ?%$")

@@ -10,14 +10,14 @@ from bracing.check import CheckResult
 from bracing.choosing import whole_down, whole_up
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes
-from bracing.layout import LayoutResult
-from bracing.on_file import said_first
+from bracing.layout.plan import LayoutResult
 from bracing.results import header
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts
 from bracing.sheet.lists import checklists
+from bracing.stages.on_file import said_first
 from bracing.storm.words import rung_words
-from bracing.tables.check import link_words, nothing_words
+from bracing.text.check import link_words, nothing_words
 from bracing.trace.steps import Step, n
 from bracing.units import tape
 from bracing.visible import visible

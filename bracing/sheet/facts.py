@@ -5,18 +5,17 @@ from __future__ import annotations
 from attrs import field, frozen
 
 from bracing.budget import Budget
+from bracing.chain.cuts import Cut, cut_of
 from bracing.check import CheckResult, check
-from bracing.cuts import Cut, cut_of
 from bracing.drawing.all import drawings
 from bracing.drawing.model import Drawing
-from bracing.going_up import DAY_GUST
-from bracing.job import Job
-from bracing.layout import LayoutResult, lay_out
-from bracing.layout.plan import BUDGET
-from bracing.stages import StagesResult, stages
+from bracing.job.job import Job
+from bracing.layout.plan import BUDGET, LayoutResult, lay_out
+from bracing.stages.going_up import DAY_GUST
+from bracing.stages.stages import StagesResult, stages
 from bracing.storm.bench import LADDER_BUDGET, Bench
 from bracing.storm.ladder import Ladder, find_ladder
-from bracing.trace import Trace, trace
+from bracing.trace.answer import Trace, trace
 from bracing.units import Mph, up
 
 GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)

@@ -8,19 +8,19 @@ from collections.abc import Collection, Sequence
 
 from attrs import frozen
 
-from bracing.brace import Brace
 from bracing.chain.links import HIGHEST, Link
 from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_down, whole_up
-from bracing.fasteners import fastener
-from bracing.gusts import clear_out_of
-from bracing.job import Job
-from bracing.joints.spacing import least_spacing
+from bracing.codes.gusts import clear_out_of
+from bracing.codes.nds.spacing import least_spacing
+from bracing.job.brace import Brace
+from bracing.job.fasteners import fastener
+from bracing.job.job import Job
 from bracing.sheet.facts import GUSTS, Facts
-from bracing.tables.check import NOTHING, place, reached
-from bracing.tables.given import typed
-from bracing.tables.page import WIND_FROM, Page
+from bracing.text.check import NOTHING, place, reached
+from bracing.text.given import typed
+from bracing.text.page import WIND_FROM, Page
 from bracing.units import Mph, down, tape, up
 
 PAGE = Page()

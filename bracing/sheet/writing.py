@@ -9,7 +9,7 @@ from pathlib import Path
 
 from bracing.choosing import whole_up
 from bracing.errors import InputError
-from bracing.files import Output
+from bracing.reading.files import Output
 from bracing.sheet.facts import Facts
 from bracing.visible import cell
 

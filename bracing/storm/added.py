@@ -7,14 +7,14 @@ from itertools import pairwise
 
 from attrs import evolve
 
-from bracing.brace import LEAST_REACH, Brace
 from bracing.choosing import lowest, sorted_by, whole_down, whole_up
-from bracing.envelope import FAIR_HEAD
-from bracing.framing import Framing
-from bracing.job import Job
+from bracing.job.brace import LEAST_REACH, Brace
+from bracing.job.envelope import FAIR_HEAD
+from bracing.job.framing import Framing
+from bracing.job.job import Job
 from bracing.layout.spots import Spot, find_spot
-from bracing.storm.moves import table
 from bracing.units import Inch
+from bracing.work.remedies import table
 
 FOOT_STEP: Inch = 6.0
 LONGEST: Inch = 276.0

@@ -9,13 +9,13 @@ from attrs import field, frozen
 from bracing.budget import Budget
 from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
-from bracing.clock import Clock
-from bracing.forecast import Forecast, Hour, from_now_on
-from bracing.gusts import clear_out_of
-from bracing.holding import held_part, held_value
-from bracing.job import Job
+from bracing.codes.gusts import clear_out_of
+from bracing.job.holding import held_part, held_value
+from bracing.job.job import Job
 from bracing.results import header
 from bracing.storm.bench import LADDER_BUDGET, LEAST_GUST, Bench, limit_in, worst_hour
+from bracing.storm.clock import Clock
+from bracing.storm.forecast import Forecast, Hour, from_now_on
 from bracing.storm.ladder import Ladder, Rung, find_ladder
 from bracing.storm.lay_down import LayDown, begins, lay_down
 from bracing.storm.standing import Standing

@@ -11,16 +11,16 @@ import math
 from attrs import evolve, field, frozen
 
 from bracing.budget import Budget
+from bracing.chain.evaluate import groups_at, limit_gust, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
 from bracing.choosing import over, sorted_by
-from bracing.evaluate import groups_at, limit_gust, worst_ratio
-from bracing.forecast import Forecast, Hour
-from bracing.gusts import exposure_coefficient
-from bracing.job import Job
+from bracing.codes.gusts import exposure_coefficient
+from bracing.job.job import Job
+from bracing.job.wall import Plate, Wall
+from bracing.storm.forecast import Forecast, Hour
 from bracing.units import Mph
-from bracing.wall import Plate, Wall
 
 LADDER_BUDGET = 10.0  # for the search of the least work [s]
 LEAST_GUST: Mph = 5.0  # the tool covers no less; a calmer hour is checked at this

@@ -11,17 +11,17 @@ from collections.abc import Iterable
 
 from attrs import evolve, field, frozen
 
-from bracing.assumed import value_at
-from bracing.brace import Brace
+from bracing.chain.assumed import value_at
 from bracing.chain.links import Link
 from bracing.choosing import over, sorted_by
-from bracing.framing import frame_wall
-from bracing.job import Job
+from bracing.job.brace import Brace
+from bracing.job.framing import frame_wall
+from bracing.job.job import Job
 from bracing.storm.added import add_brace
 from bracing.storm.bench import Bench
-from bracing.storm.moves import MORE, Change, apply, changes_for, minutes, moves, order, table
 from bracing.storm.truck import Truck, truck_for
 from bracing.units import Mph
+from bracing.work.remedies import MORE, Change, apply, changes_for, minutes, moves, order, table
 
 ROUNDS = 30
 SAME: Mph = 1e-6

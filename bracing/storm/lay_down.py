@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 
 from attrs import frozen
 
-from bracing.forecast import Forecast, Hour
-from bracing.job import Job
-from bracing.lift import lift_gust
-from bracing.lift_plan import body_of, weigh
+from bracing.job.job import Job
+from bracing.lift.line import lift_gust
+from bracing.lift.plan import body_of, weigh
+from bracing.storm.forecast import Forecast, Hour
 
 
 @frozen

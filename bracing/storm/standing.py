@@ -6,8 +6,8 @@ from datetime import datetime, timedelta
 
 from attrs import frozen
 
-from bracing.clock import Clock
-from bracing.gusts import construction_period_factor, equivalent_gust_of_design
+from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_design
+from bracing.storm.clock import Clock
 from bracing.units import Mph, Second
 
 WORKDAYS = 5

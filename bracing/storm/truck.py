@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from bracing.brace import Brace
 from bracing.choosing import whole_up
-from bracing.job import Job
-from bracing.storm.moves import Change, fasteners_added
+from bracing.job.brace import Brace
+from bracing.job.job import Job
 from bracing.units import Inch, tape
+from bracing.work.remedies import Change, fasteners_added
 
 STOCK_STEP: Inch = 24.0
 SHORTEST_STOCK: Inch = 96.0

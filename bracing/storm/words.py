@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from bracing.brace import Brace
-from bracing.job import Job
+from bracing.job.brace import Brace
+from bracing.job.job import Job
 from bracing.storm.ladder import Rung
-from bracing.storm.moves import Change
 from bracing.units import tape
+from bracing.work.remedies import Change
 
 _COUNTED = {"head": "at the head", "cleat": "from brace to cleat", "floor": "from cleat to floor"}
 _ALONG = {

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from bracing.brace import Brace
 from bracing.chain.links import Link
 from bracing.chain.model import Model
 from bracing.chain.strength import Strength
-from bracing.joints.single import FastenerCapacity
+from bracing.codes.nds.fastener import FastenerCapacity
+from bracing.job.brace import Brace
 from bracing.trace.joints import Call, Recorder, lateral_steps
 from bracing.trace.steps import Step, n
 

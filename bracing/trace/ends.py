@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-from bracing.brace import Brace
 from bracing.chain.brace import head_joint
 from bracing.chain.foot import (
     SLIDING_FACTOR,
@@ -15,16 +14,17 @@ from bracing.chain.foot import (
     roll_factor,
 )
 from bracing.chain.together import IN_ROW
-from bracing.floor import Joists
-from bracing.joints.combined import HANKINSON_KINDS
-from bracing.joints.data import joint_data
-from bracing.joints.dowel import LARGE_DOWEL
-from bracing.joints.factors import group_action
-from bracing.joints.slip import slip_modulus
-from bracing.joints.stake import deadman_capacity, lateral_bearing, stake_capacity
-from bracing.lumber import section
-from bracing.members.beam import beam_stability_factor
-from bracing.members.lifted import lifted_buckling_stress
+from bracing.codes.ground import deadman_capacity, lateral_bearing, stake_capacity
+from bracing.codes.nds.beam import beam_stability_factor
+from bracing.codes.nds.dowels import LARGE_DOWEL
+from bracing.codes.nds.factors import group_action
+from bracing.codes.nds.lifted import lifted_buckling_stress
+from bracing.codes.nds.shear_and_tension import HANKINSON_KINDS
+from bracing.codes.nds.slip import slip_modulus
+from bracing.codes.nds.tables import joint_data
+from bracing.job.brace import Brace
+from bracing.job.floor import Joists
+from bracing.job.lumber import section
 from bracing.sources import cite
 from bracing.trace.cases import Case, call_of, recorder_of, so_many
 from bracing.trace.joints import Recorder, axial_steps, lateral_steps

@@ -7,12 +7,12 @@ import math
 from attrs import field, frozen
 
 from bracing.chain.materials import Materials
-from bracing.fasteners import Fastener
-from bracing.joints import factors
-from bracing.joints.dowel import Dowel, reduction_terms, yield_modes
-from bracing.joints.drive import Drive, Ply, drive
-from bracing.joints.single import MOST_LOAD_DURATION, FastenerCapacity
-from bracing.joints.withdrawal import head_pull_through, withdrawal_per_inch
+from bracing.codes.nds import factors
+from bracing.codes.nds.dowels import Dowel, reduction_terms, yield_modes
+from bracing.codes.nds.drive import Drive, Ply, drive
+from bracing.codes.nds.fastener import MOST_LOAD_DURATION, FastenerCapacity
+from bracing.codes.nds.withdrawal import head_pull_through, withdrawal_per_inch
+from bracing.job.fasteners import Fastener
 from bracing.sources import cite
 from bracing.trace.steps import Step, n
 

@@ -6,11 +6,18 @@ import math
 from collections.abc import Callable
 
 from bracing.chain.wall import EDGE_DISTANCE, SPREAD_HEAD, header_end, wall_strength
-from bracing.lumber import section
-from bracing.members.beam import CONNECTION_END_ZONE
+from bracing.codes.nds.beam import CONNECTION_END_ZONE
+from bracing.job.lumber import section
 from bracing.sources import cite
 from bracing.trace.cases import Case, call_of, recorder_of, so_many
-from bracing.trace.ends import bearing_steps, cleat_steps, floor_steps, ground_steps, head_steps, joist_steps
+from bracing.trace.ends import (
+    bearing_steps,
+    cleat_steps,
+    floor_steps,
+    ground_steps,
+    head_steps,
+    joist_steps,
+)
 from bracing.trace.joints import axial_steps, lateral_steps
 from bracing.trace.steps import Step, n
 from bracing.trace.sticks import pull_steps, push_steps

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from bracing.check import CheckResult
-from bracing.gusts import wind_table
+from bracing.codes.gusts import wind_table
+from bracing.codes.wind import outline_properties
+from bracing.panel.weight import take_off
 from bracing.results import load_results
 from bracing.sources import cite
 from bracing.trace.steps import Step, n
 from bracing.units import PSF_PER_PSI
-from bracing.weight import take_off
-from bracing.wind import outline_properties
 
 
 def wind_steps(result: CheckResult) -> tuple[Step, ...]:

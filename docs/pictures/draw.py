@@ -21,7 +21,7 @@ from bracing.drawing.model import Drawing
 from bracing.drawing.picture import new_figure, save_figure, write_picture
 from bracing.drawing.plan import plan, zone
 from bracing.drawing.section import brace_section
-from bracing.reading import read_job
+from bracing.reading.jobs import read_job
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE.parents[1] / "examples"
@@ -69,8 +69,8 @@ def pressure_curve(path: Path) -> None:
 
 def lift_line(path: Path) -> None:
     """Head force over the tilt while the wall comes up."""
-    from bracing.lift_plan import plan_lift
-    from bracing.lift_request import LiftRequest
+    from bracing.lift.plan import plan_lift
+    from bracing.lift.request import LiftRequest
 
     rows = plan_lift(read_job(WALL), LiftRequest()).to_dict()["tilt"]
     assert isinstance(rows, list)

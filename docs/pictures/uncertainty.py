@@ -23,11 +23,11 @@ import bracing.chain.foot as foot
 import bracing.chain.forces as forces
 import bracing.panel.builder as builder
 import bracing.panel.cases as cases
+from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import Model, build_model
-from bracing.evaluate import limit_gust
-from bracing.job import Job
-from bracing.layout import lay_out
-from bracing.reading import read_job
+from bracing.job.job import Job
+from bracing.layout.plan import lay_out
+from bracing.reading.jobs import read_job
 from bracing.units import Mph
 
 HERE = Path(__file__).parent

@@ -29,7 +29,7 @@ from bracing.layout.makes import Recipe, with_recipe
 from bracing.layout.yard import make_yard
 from bracing.panel.export import Springs, model
 from bracing.panel.loads import LoadSet
-from bracing.reading import job_from_text
+from bracing.reading.jobs import job_from_text
 
 GUST = 40.0
 BRACES = 8

@@ -15,9 +15,9 @@ import tempfile
 import time
 from pathlib import Path
 
-from bracing.many import check_list
-from bracing.many_kept import Asked
-from bracing.workers import spread
+from bracing.many.kept import Asked
+from bracing.many.rows import check_list
+from bracing.many.workers import spread
 
 WAYS = {"one core": (1, None), "two processes": (2, None), "two Dask workers": (2, "local")}
 HEAD = "name,length,height,studs,layers,plate,brace\n"

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from bracing.cli import main
+from bracing.commands.cli import main
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = ROOT / "examples"

@@ -11,7 +11,8 @@ import time
 import pytest
 
 from bracing.errors import InputError
-from bracing.reading import job_from_options, job_from_text, read_job
+from bracing.reading.jobs import job_from_text, read_job
+from bracing.reading.options import job_from_options
 
 FILE = "wall.toml"
 LENGTH = 'a length with its unit, such as "36 ft", "36\'-4 1/2\\"" or "11.1 m"'
@@ -825,7 +826,7 @@ def test_the_worst_of_files_is_refused_within_two_seconds(name):
 
 def test_reading_loads_neither_numpy_nor_scipy():
     code = (
-        "import sys; from bracing.reading import job_from_options; import bracing.writing;"
+        "import sys; from bracing.reading.jobs import job_from_options; import bracing.reading.writing;"
         "job_from_options(length='36ft', height='10ft');"
         "print(sorted({'numpy', 'scipy', 'tomlkit', 'cattrs'} & set(sys.modules)))"
     )

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from attrs import evolve
 
-from bracing.cli import main
+from bracing.commands.cli import main
 from bracing.errors import InputError
-from bracing.reading import read_job
-from bracing.walk import Journal, read_answer
+from bracing.reading.jobs import read_job
+from bracing.stages.walk import Journal, read_answer
 from tests.storm_walls import WALLS, wall
 
 NOW = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")

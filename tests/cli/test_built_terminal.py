@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from bracing.reading import read_job
+from bracing.reading.jobs import read_job
 from tests.storm_walls import WALLS
 
 NOW = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")

@@ -11,7 +11,7 @@ from itertools import pairwise
 import pytest
 
 import bracing.check
-from bracing.cli import main
+from bracing.commands.cli import main
 from bracing.commands.wall_options import WALL_OPTIONS
 from bracing.reading.options import OPTIONS
 from tests.cli.running import EXAMPLES, ROOT, run
@@ -217,7 +217,7 @@ def test_a_closed_pipe_is_quiet():
 
 def test_help_loads_nothing_heavy():
     code = (
-        "import sys; from bracing.cli import main; main(['--help']); "
+        "import sys; from bracing.commands.cli import main; main(['--help']); "
         "print(sorted({'numpy', 'scipy', 'cattrs', 'matplotlib', 'rich'} & set(sys.modules)))"
     )
     ran = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)

@@ -12,7 +12,7 @@ import pytest
 
 from bracing.commands.output import SPELT
 from bracing.commands.wall_options import quoted
-from bracing.tables.page import Page
+from bracing.text.page import Page
 from tests.cli.running import EXAMPLES
 from tests.house.tree import modules
 from tests.wall_files import wall_file

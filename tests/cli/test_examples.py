@@ -4,7 +4,7 @@ import pytest
 
 from bracing.chain.materials import materials_of
 from bracing.check import check
-from bracing.reading import job_from_text, read_job
+from bracing.reading.jobs import job_from_text, read_job
 from tests.cli.running import EXAMPLES, run
 
 AS_FOUND = EXAMPLES / "as-found.toml"

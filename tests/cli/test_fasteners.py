@@ -5,9 +5,9 @@ import re
 
 import pytest
 
-from bracing.cuts import cleat_fits, head_room
-from bracing.fasteners import fastener
-from bracing.reading import job_from_text
+from bracing.chain.cuts import cleat_fits, head_room
+from bracing.job.fasteners import fastener
+from bracing.reading.jobs import job_from_text
 from tests.cli.running import EXAMPLES, run
 from tests.wall_files import wall_file, wall_text
 

@@ -13,7 +13,7 @@ import pytest
 import typer
 
 from bracing import commands
-from bracing.cli import main
+from bracing.commands.cli import main
 from bracing.commands.help import EXAMPLES
 from bracing.commands.late import COMMANDS, LateGroup, commands_of
 from bracing.commands.wall_options import wall_files
@@ -46,7 +46,7 @@ def test_the_list_names_every_command(capsys):
 
 
 def test_a_command_is_loaded_when_it_is_asked_for():
-    code = "import sys; from bracing.cli import main; main(['--help']); "
+    code = "import sys; from bracing.commands.cli import main; main(['--help']); "
     code += "print([m for m in ('numpy', 'bracing.commands.check', 'tabulate') if m in sys.modules])"
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60

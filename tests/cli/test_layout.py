@@ -17,15 +17,15 @@ import pytest
 from attrs import evolve
 
 from bracing.check import check
-from bracing.cli import main
+from bracing.commands.cli import main
 from bracing.errors import InputError, NoLayoutError
-from bracing.framing import frame_wall
-from bracing.layout import lay_out
+from bracing.job.framing import frame_wall
 from bracing.layout.alternatives import Alternative, undominated
 from bracing.layout.makes import Recipe
 from bracing.layout.on_hand import read_on_hand
-from bracing.layout.plan import Asked
-from bracing.reading import job_from_options, read_job
+from bracing.layout.plan import Asked, lay_out
+from bracing.reading.jobs import read_job
+from bracing.reading.options import job_from_options
 from tests.cli.running import EXAMPLES, ROOT, run
 from tests.wall_files import wall_file
 

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from bracing.cli import main
+from bracing.commands.cli import main
 
 WALL = """
 [wall]

@@ -17,11 +17,11 @@ from attrs import evolve
 
 import bracing
 from bracing.commands.late import COMMANDS
-from bracing.lift_request import LiftRequest
-from bracing.reading_chart import chart_from_text
+from bracing.lift.request import LiftRequest
+from bracing.reading.charts import chart_from_text
+from bracing.reading.schema import shipped_schema
 from bracing.results import SCHEMA_VERSION
-from bracing.schema import shipped_schema
-from bracing.schema_results import json_schema, schema_text, schemas
+from bracing.text.schema import json_schema, schema_text, schemas
 from tests.cli.running import EXAMPLES, run
 from tests.storm_walls import WALLS
 from tests.wall_files import wall_file
@@ -47,7 +47,7 @@ def short(tmp_path):
 
 @pytest.mark.parametrize("name", schemas())
 def test_the_shipped_copy_is_the_one_made(name):
-    """Write them anew with: python -m bracing.schema_results."""
+    """Write them anew with: python -m bracing.text.schema."""
     assert shipped_schema(f"{name}.json") == schema_text(name)
     CHECKED.check_schema(schemas()[name])
 

@@ -6,10 +6,10 @@ import json
 
 import pytest
 
-from bracing.cli import main
-from bracing.tables.page import Page
-from bracing.tables.stages import _event
-from bracing.take_down import AfterEvent, Removal
+from bracing.commands.cli import main
+from bracing.stages.take_down import AfterEvent, Removal
+from bracing.text.page import Page
+from bracing.text.stages import _event
 from tests.cli.running import EXAMPLES
 from tests.storm_walls import WALLS
 

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
-import bracing.reading
+import bracing.reading.jobs
 from bracing.commands.advice import install_line
 from bracing.commands.late import COMMANDS
 from bracing.errors import AccuracyError, MechanismError, MissingExtraError, NoLayoutError
@@ -53,7 +53,7 @@ def test_our_own_fault_is_status_3_on_one_line_and_says_how_to_report_it(
 ):
     wall = wall_file(tmp_path)
     for error in FAULTS:
-        monkeypatch.setattr(bracing.reading, "read_job", broken(error))
+        monkeypatch.setattr(bracing.reading.jobs, "read_job", broken(error))
         for words in ((), ("--json",)):
             ran = run(capsys, command, wall, *ON_A_WALL[command], *words)
             assert ran.status == 3
@@ -67,7 +67,7 @@ def test_our_own_fault_is_status_3_on_one_line_and_says_how_to_report_it(
 
 @pytest.mark.parametrize("command", ON_A_WALL)
 def test_interrupted_is_status_130_and_one_word(capsys, monkeypatch, tmp_path, command):
-    monkeypatch.setattr(bracing.reading, "read_job", broken(KeyboardInterrupt()))
+    monkeypatch.setattr(bracing.reading.jobs, "read_job", broken(KeyboardInterrupt()))
     ran = run(capsys, command, wall_file(tmp_path), *ON_A_WALL[command])
     assert (ran.status, ran.out, ran.err) == (130, "", "bracing: interrupted\n")
 
@@ -100,7 +100,7 @@ def test_no_gust_asked_is_0_even_where_nothing_stands(capsys):
 
 @pytest.mark.parametrize("error", [MechanismError(2, 1), NoLayoutError("no spot for a foot", 12)])
 def test_none_found_is_1_on_one_line(capsys, monkeypatch, tmp_path, error):
-    monkeypatch.setattr(bracing.reading, "read_job", broken(error))
+    monkeypatch.setattr(bracing.reading.jobs, "read_job", broken(error))
     ran = run(capsys, "check", wall_file(tmp_path))
     assert ran.status == 1
     assert ran.err.count("\n") == 1
@@ -113,7 +113,9 @@ def test_every_command_is_known_here_or_takes_no_wall():
 
 def test_a_disk_without_room_is_no_fault_of_ours(capsys, monkeypatch, tmp_path):
     for number in (errno.ENOSPC, errno.EROFS, errno.EFBIG):
-        monkeypatch.setattr(bracing.reading, "read_job", broken(OSError(number, "No space left on device")))
+        monkeypatch.setattr(
+            bracing.reading.jobs, "read_job", broken(OSError(number, "No space left on device"))
+        )
         ran = run(capsys, "check", wall_file(tmp_path))
         assert ran.status == 2
         assert "No space left on device" in ran.err
@@ -128,7 +130,7 @@ def test_a_missing_extra_is_named_with_the_line_that_installs_it(capsys, monkeyp
         package, extra = "weasyprint", "pdf"
         raise MissingExtraError(package, extra) from cause
 
-    monkeypatch.setattr(bracing.reading, "read_job", act)
+    monkeypatch.setattr(bracing.reading.jobs, "read_job", act)
     ran = run(capsys, "check", wall_file(tmp_path), "--json")
     assert ran.status == 2
     assert ran.json["errors"][0]["value"] == "no weasyprint"

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-import bracing.files
-from bracing.cli import main
-from bracing.reading import read_job
+import bracing.reading.files
+from bracing.commands.cli import main
+from bracing.reading.jobs import read_job
 from tests.storm_walls import WALLS
 
 WHEN = ("--now", "2026-03-06 12:00", "--zone", "America/Chicago")
@@ -76,7 +76,7 @@ def test_a_write_that_fails_leaves_the_file_as_it_was(capsys, wall, monkeypatch)
         raise OSError(errno.ENOSPC, "no space left on device")
 
     before = Path(wall).read_bytes()
-    monkeypatch.setattr(bracing.files, "put_in_place", full)
+    monkeypatch.setattr(bracing.reading.files, "put_in_place", full)
     status, _, err = run(capsys, "storm", wall, "--gust", "50", *FRIDAY, "--write", "--short")
     assert (status, Path(wall).read_bytes()) == (2, before)
     assert "the file was not changed" in err

@@ -6,7 +6,7 @@ import shlex
 
 import pytest
 
-from bracing.tables.page import Page
+from bracing.text.page import Page
 from tests.cli.running import EXAMPLES, run
 from tests.wall_files import wall_file
 

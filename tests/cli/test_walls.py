@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from bracing.cli import main
+from bracing.commands.cli import main
 from tests.unit.test_many import BARE, GOOD, HEAD, LIST
 
 ROOT = Path(__file__).parents[2]

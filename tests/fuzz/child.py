@@ -19,7 +19,7 @@ from typing import Any
 
 import typer.main
 
-from bracing import cli
+from bracing.commands import cli
 from tests.fuzz.cases import Case, make_case
 
 MOST_SECONDS = 2.0  # of this process's own time, so that a busy machine does not count

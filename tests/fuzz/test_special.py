@@ -11,9 +11,9 @@ import time
 
 import pytest
 
-from bracing.cli import main
-from bracing.files import put_in_place
-from bracing.writing import write_values
+from bracing.commands.cli import main
+from bracing.reading.files import put_in_place
+from bracing.reading.writing import write_values
 from tests.cli.running import EXAMPLES, ROOT, run
 from tests.wall_files import wall_file, wall_text
 
@@ -440,7 +440,7 @@ def test_the_frame_of_the_largest_wall_fits_in_memory(tmp_path):
     ]
     words += ["--brace", "8ft:head 14ft:back 14ft:2x6", "--model", str(tmp_path / "model.json")]
     asked = (
-        "import pathlib, re, sys; from bracing.cli import main; status = main(sys.argv[1:]); "
+        "import pathlib, re, sys; from bracing.commands.cli import main; status = main(sys.argv[1:]); "
         "most = re.search(r'VmHWM:\\s+(\\d+) kB', pathlib.Path('/proc/self/status').read_text()); "
         "print(status, most.group(1))"
     )

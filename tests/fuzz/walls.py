@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 from typing import Any
 
-from bracing.fields import KIND, LEAST, MOST, ONE_OF, class_of
-from bracing.job import Job
+from bracing.job.fields import KIND, LEAST, MOST, ONE_OF, class_of
+from bracing.job.job import Job
 from bracing.reading.structure import fields_by_key
 from tests.fuzz.spoil import number_near, odd, spoilt_bytes, spoilt_text, toml
 

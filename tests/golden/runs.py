@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 for _name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):  # one process a core, one thread a process
     os.environ.setdefault(_name, "1")
 
-from bracing.cli import main  # noqa: E402
+from bracing.commands.cli import main  # noqa: E402
 from tests.golden import walls  # noqa: E402
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -23,9 +23,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from bracing.cli import main as bracing
+from bracing.commands.cli import main as bracing
 from bracing.errors import InputError
-from bracing.reading import job_from_text
+from bracing.reading.jobs import job_from_text
 from tests.fuzz.spoil import toml
 from tests.fuzz.walls import good_wall
 from tests.house.test_readme import PAGES, examples_of

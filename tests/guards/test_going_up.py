@@ -13,11 +13,10 @@ from attrs import evolve
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import NoLayoutError
-from bracing.layout import lay_out
-from bracing.layout.plan import Asked
-from bracing.plumb import loose_feet
-from bracing.stages import stages
-from bracing.take_down import take_down
+from bracing.layout.plan import Asked, lay_out
+from bracing.lift.plumb import loose_feet
+from bracing.stages.stages import stages
+from bracing.stages.take_down import take_down
 from tests.cli.running import EXAMPLES, run
 from tests.layout_walls import random_layout_job
 from tests.wall_files import wall_file, wall_text

@@ -9,14 +9,15 @@ import re
 import pytest
 
 from bracing.check import check
-from bracing.envelope import warnings
+from bracing.codes.nds.drive import Ply
+from bracing.codes.nds.fastener import fastener_capacity
 from bracing.errors import InputError
-from bracing.fasteners import fastener
-from bracing.handcheck import hand_check
-from bracing.joints.drive import Ply
-from bracing.joints.single import fastener_capacity
-from bracing.reading import job_from_options, job_from_text
-from bracing.reading_chart import chart_from_text
+from bracing.job.envelope import warnings
+from bracing.job.fasteners import fastener
+from bracing.reading.charts import chart_from_text
+from bracing.reading.jobs import job_from_text
+from bracing.reading.options import job_from_options
+from bracing.text.hand_check import hand_check
 from bracing.units import angle, length, speed
 from tests.cli.running import EXAMPLES, run
 from tests.house.test_words import BANNED

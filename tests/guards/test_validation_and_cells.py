@@ -19,20 +19,20 @@ import pytest
 
 import bracing
 from bracing import Clock, Forecast, InputError, Job, Wall, check_wall, job_from_text, lay_out, take_stages
-from bracing.brace import Brace, Cleat, Head, Kit, Stock
-from bracing.fasteners import Fastener, fastener
-from bracing.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
-from bracing.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
-from bracing.forecast import Hour
-from bracing.job import Built, Found, Site
+from bracing.job.brace import Brace, Cleat, Head, Kit, Stock
+from bracing.job.fasteners import Fastener, fastener
+from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
+from bracing.job.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
+from bracing.job.job import Built, Found, Site
+from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopPlate
 from bracing.layout.plan import Asked
-from bracing.lift_links import FootRequest
-from bracing.lift_request import LiftRequest
-from bracing.machine import Chart, ChartRow, Machine
-from bracing.plumb import Reading
+from bracing.lift.links import FootRequest
+from bracing.lift.machine import Chart, ChartRow, Machine
+from bracing.lift.plumb import Reading
+from bracing.lift.request import LiftRequest
 from bracing.reading.outline import TopKeys
+from bracing.storm.forecast import Hour
 from bracing.visible import cell, plain
-from bracing.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopPlate
 from tests.cli.running import EXAMPLES, run
 
 NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)

@@ -6,13 +6,12 @@ import shutil
 import numpy as np
 import pytest
 
-from bracing import evaluate
-from bracing.chain import forces
+from bracing.chain import evaluate, forces
 from bracing.chain.model import build_model
-from bracing.cli import main
 from bracing.commands import progress
+from bracing.commands.cli import main
 from bracing.panel import contact, reduced
-from bracing.reading import read_job
+from bracing.reading.jobs import read_job
 from tests.cli.running import EXAMPLES, run
 
 SHORT = EXAMPLES / "short-wall.toml"

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from bracing.check import check
-from bracing.reading import job_from_text
+from bracing.reading.jobs import job_from_text
 from tests.approx import printed
 
 PAGES = {name: Path(f"docs/hand/{name}.md") for name in ("level-wall", "gable")}

@@ -7,7 +7,7 @@ import shlex
 import pytest
 import typer
 
-from bracing.cli import app
+from bracing.commands.cli import app
 from bracing.commands.late import COMMANDS
 from tests.house.test_readme import PAGES
 from tests.house.tree import ROOT, where

@@ -127,7 +127,7 @@ def where(path: Path) -> str:
 
 
 def module_name(path: Path) -> str:
-    """ "joints.dowel" of bracing/joints/dowel.py, "joints" of its __init__, "bracing" of the package's."""
+    """ "joints.dowel" of bracing/codes/nds/dowels.py, "joints" of its __init__, "bracing" of the package's."""
     parts = path.relative_to(PACKAGE).with_suffix("").parts
     if parts[-1] == "__init__":
         parts = parts[:-1]
@@ -174,7 +174,7 @@ def imported(tree: ast.AST) -> set[str]:
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
         elif isinstance(node, ast.ImportFrom) and node.module:
-            # `from bracing.joints import dowel` takes a module, `from bracing.lumber import section` a name.
+            # `from bracing.codes.nds import dowel` takes a module, `from bracing.job.lumber import section` a name.
             names = [node.module, *(f"{node.module}.{alias.name}" for alias in node.names)]
         else:
             continue

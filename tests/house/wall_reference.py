@@ -12,15 +12,15 @@ from typing import Any
 
 import attrs
 
-from bracing.assumed import ASSUMPTIONS
-from bracing.fields import HELP, KIND, LEAST, MOST, ONE_OF, class_of
-from bracing.holding import amount
-from bracing.job import Job
-from bracing.own_fasteners import _FIELDS as FASTENER_FIELDS
+from bracing.chain.assumed import ASSUMPTIONS
+from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, class_of
+from bracing.job.holding import amount
+from bracing.job.job import Job
+from bracing.job.own_fasteners import _FIELDS as FASTENER_FIELDS
+from bracing.job.wall import Wall
+from bracing.reading.new_file import written
 from bracing.reading.outline import TopKeys
 from bracing.reading.structure import fields_by_key
-from bracing.start.text import written
-from bracing.wall import Wall
 from tests.house.tree import ROOT
 
 PAGE = ROOT / "docs" / "wall-file.md"

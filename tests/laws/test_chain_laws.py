@@ -9,16 +9,16 @@ from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bracing.brace import Brace, Head, Kit
+from bracing.chain.evaluate import evaluate, groups_at, keeping, limit_gust, without, worst_ratio
 from bracing.chain.forces import applied
 from bracing.chain.links import HIGHEST
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import MechanismError
-from bracing.evaluate import evaluate, groups_at, keeping, limit_gust, without, worst_ratio
-from bracing.job import Job
-from bracing.reading import read_job
-from bracing.wall import Opening, Plate, Return, Studs, Wall
+from bracing.job.brace import Brace, Head, Kit
+from bracing.job.job import Job
+from bracing.job.wall import Opening, Plate, Return, Studs, Wall
+from bracing.reading.jobs import read_job
 from tests.walls import random_job
 
 EXAMPLES = "examples/as-found.toml"

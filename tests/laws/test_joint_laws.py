@@ -8,12 +8,14 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bracing.crosschecks.connections import general_dowel
-from bracing.fasteners import fastener, fastener_names
-from bracing.joints import combined, spacing, stake
-from bracing.joints.dowel import Bearing, Dowel, reduction_terms, yield_modes
-from bracing.joints.drive import Ply, drive
-from bracing.joints.single import fastener_capacity
+from bracing.codes import ground as stake
+from bracing.codes.en.connections import general_dowel
+from bracing.codes.nds import shear_and_tension as combined
+from bracing.codes.nds import spacing
+from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, yield_modes
+from bracing.codes.nds.drive import Ply, drive
+from bracing.codes.nds.fastener import fastener_capacity
+from bracing.job.fasteners import fastener, fastener_names
 
 # Bounds meet themselves but for floating point.
 EXACT = 1e-9

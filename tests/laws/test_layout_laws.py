@@ -9,30 +9,21 @@ import pytest
 from attrs import evolve
 
 from bracing.budget import Budget
+from bracing.chain.cuts import top_corner
+from bracing.chain.evaluate import groups_at, worst_ratio
 from bracing.chain.model import build_model
 from bracing.check import check
-from bracing.cuts import top_corner
-from bracing.envelope import MOST_APART, MOST_FROM_END
 from bracing.errors import NoLayoutError
-from bracing.evaluate import groups_at, worst_ratio
-from bracing.layout import lay_out
+from bracing.job.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.lumber import section
 from bracing.layout.batch import brace_forces, drawn_by_stiff, worst_ratios
 from bracing.layout.bounds import possible
 from bracing.layout.choices import choose
 from bracing.layout.joined import join
-from bracing.layout.plan import Asked
-from bracing.layout.search import (
-    KEEP,
-    blocks,
-    grid_size,
-    least_possible,
-    mirror_of,
-    search,
-    stands_too,
-)
+from bracing.layout.plan import Asked, lay_out
+from bracing.layout.search import KEEP, blocks, grid_size, least_possible, mirror_of, search, stands_too
 from bracing.layout.standing import made_good, placed
 from bracing.layout.yard import make_yard
-from bracing.lumber import section
 from tests.layout_walls import random_gust, random_layout_job
 
 SMALL = 150.0  # up to 10 studs at 16 in

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bracing.lift import TiltBody, past_centre, pull, slack_gust, slack_tilt
-from bracing.slings import bridle
+from bracing.lift.line import TiltBody, past_centre, pull, slack_gust, slack_tilt
+from bracing.lift.slings import bridle
 
 bodies = st.builds(
     TiltBody,

@@ -8,12 +8,11 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bracing import lumber
-from bracing.errors import MissingDataError
-from bracing.lumber import DesignValues, Section, design_values, section
-from bracing.members import column, combined
-from bracing.members.brace import Stick, brace_pull_capacity, brace_push_capacity
-from bracing.members.built_up import (
+from bracing.codes.nds import bending_and_axial as combined
+from bracing.codes.nds import column
+from bracing.codes.nds.adjusted import DesignValues, design_values
+from bracing.codes.nds.brace import Stick, brace_pull_capacity, brace_push_capacity
+from bracing.codes.nds.built_up import (
     BuiltUp,
     Part,
     connection_efficiency,
@@ -21,7 +20,10 @@ from bracing.members.built_up import (
     least_stiffness,
     stiffness,
 )
-from bracing.members.stiffened import Stiffener, built_up_section, stiffened_push_capacity
+from bracing.codes.nds.stiffened import Stiffener, built_up_section, stiffened_push_capacity
+from bracing.errors import MissingDataError
+from bracing.job import lumber
+from bracing.job.lumber import Section, section
 
 SIZES = st.sampled_from(("2x4", "2x6", "2x8", "4x4", "2-2x6"))
 SPECIES = st.sampled_from(("DFL", "hem-fir", "SPF", "SPF-S"))

@@ -17,19 +17,19 @@ from attrs import evolve
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from bracing.chain.cuts import cut_of
 from bracing.check import check
 from bracing.commands.output import as_json
-from bracing.cuts import cut_of
 from bracing.drawing.all import drawings
-from bracing.envelope import beyond
-from bracing.handcheck import hand_check
+from bracing.job.envelope import beyond
 from bracing.sheet.facts import Facts
 from bracing.sheet.writing import WRITERS, page_of
-from bracing.stages import StagesResult
-from bracing.tables.check import Details, check_page
-from bracing.tables.page import Page
-from bracing.tables.trace import trace_page
-from bracing.trace import trace
+from bracing.stages.stages import StagesResult
+from bracing.text.check import Details, check_page
+from bracing.text.hand_check import hand_check
+from bracing.text.page import Page
+from bracing.text.trace import trace_page
+from bracing.trace.answer import trace
 from tests.approx import half_of_last_digit, printed
 from tests.laws.read_back import TAPE, flat, is_ceiling, is_down, is_floor, is_up, number, taped
 from tests.walls import fastened_job, random_job

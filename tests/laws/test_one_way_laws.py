@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.chain.evaluate import all_two_way, evaluate, limit_gust, worst_ratio
 from bracing.chain.forces import DIRECTIONS, solve_forces
 from bracing.chain.model import build_model
-from bracing.evaluate import all_two_way, evaluate, limit_gust, worst_ratio
 from bracing.panel.reduced import solve
 from tests.walls import slender_job
 

@@ -10,15 +10,15 @@ from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bracing.framing import frame_wall
-from bracing.job import Job
+from bracing.codes.wind import mean_coefficient, outline_properties, pressure_fields
+from bracing.job.framing import frame_wall
+from bracing.job.job import Job
+from bracing.job.wall import Row, Studs, Wall
 from bracing.panel.export import subdivide
 from bracing.panel.grillage import analyse, base_nodes, zero_energy_motions
 from bracing.panel.loads import LoadSet
 from bracing.panel.mesh import build_mesh
 from bracing.panel.reduced import BraceForces, solve, solve_one_way
-from bracing.wall import Row, Studs, Wall
-from bracing.wind import mean_coefficient, outline_properties, pressure_fields
 from tests.walls import HOLDING, Panel, jobs, panel, random_job
 
 TO_ROUNDING = 1e-6

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bracing.errors import InputError
-from bracing.picks import hang, hang_at
-from bracing.wall import Opening, Studs, Wall
-from bracing.weight import take_off
+from bracing.job.wall import Opening, Studs, Wall
+from bracing.lift.picks import hang, hang_at
+from bracing.panel.weight import take_off
 
 
 def mirrored(wall: Wall) -> Wall:

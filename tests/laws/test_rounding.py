@@ -14,16 +14,16 @@ from hypothesis import strategies as st
 
 from bracing.check import check
 from bracing.commands.output import as_json
-from bracing.envelope import beyond
-from bracing.handcheck import hand_check
-from bracing.joint_choice import choose_fasteners
+from bracing.job.envelope import beyond
 from bracing.layout.plan import lay_out
-from bracing.reading import job_from_text
-from bracing.tables.check import Details, check_page
-from bracing.tables.fasteners import fasteners_page
-from bracing.tables.layout import Shown, layout_page
-from bracing.tables.page import Page
+from bracing.reading.jobs import job_from_text
+from bracing.text.check import Details, check_page
+from bracing.text.fasteners import fasteners_page
+from bracing.text.hand_check import hand_check
+from bracing.text.layout import Shown, layout_page
+from bracing.text.page import Page
 from bracing.units import down, gust, pounds, tape, up
+from bracing.work.joints import choose_fasteners
 from tests.laws.read_back import is_ceiling, is_floor, number, rows_of, taped
 from tests.wall_files import wall_text
 from tests.walls import jobs

@@ -7,13 +7,13 @@ import pytest
 from attrs import evolve
 
 from bracing.check import check
+from bracing.codes.gusts import clear_out_of
 from bracing.errors import InputError
-from bracing.floor import Partition
-from bracing.going_up import Stage
-from bracing.gusts import clear_out_of
-from bracing.job import Site
-from bracing.stages import in_order, stages, start_of
-from bracing.take_down import DECK_ON, EVENTS, LEFT_TIED, NAILED, RIGHT_TIED, ask_removal, deck_limit
+from bracing.job.floor import Partition
+from bracing.job.job import Site
+from bracing.stages.going_up import Stage
+from bracing.stages.stages import in_order, stages, start_of
+from bracing.stages.take_down import DECK_ON, EVENTS, LEFT_TIED, NAILED, RIGHT_TIED, ask_removal, deck_limit
 from tests.storm_walls import mended, wall
 
 DECK = 400.0 / 12.0
@@ -218,7 +218,7 @@ def test_a_deck_of_four_times_the_load_takes_twice_the_gust_while_it_governs():
 
 def test_the_decks_gust_by_hand():
     """9 ft wall on a 3 ft deck, open country: the greatest local pressure of the cases, half of it at the top."""
-    from bracing.framing import frame_wall
+    from bracing.job.framing import frame_wall
     from bracing.panel.cases import wind_fields
 
     job = evolve(still(), site=Site(lean=0.0, top_load=0.0))

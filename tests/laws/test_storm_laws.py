@@ -6,14 +6,14 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from attrs import evolve
 
-from bracing.assumed import value_at
+from bracing.chain.assumed import value_at
 from bracing.check import check
-from bracing.clock import Clock
-from bracing.forecast import Forecast, Hour
 from bracing.storm.answer import storm
 from bracing.storm.bench import Bench, limit_in
+from bracing.storm.clock import Clock
+from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import find_ladder
-from bracing.storm.moves import apply
+from bracing.work.remedies import apply
 from tests.storm_walls import CASES, WALLS, climbed, mended
 from tests.walls import fastened_job
 
@@ -76,7 +76,7 @@ def test_no_work_in_the_ladder_is_idle(case):
 
 
 def test_the_rungs_stand_in_the_crews_order(case):
-    from bracing.storm.moves import order
+    from bracing.work.remedies import order
 
     _, _, ladder = case
     places = [order().index(kind) for rung in ladder.rungs for kind in rung.kind]

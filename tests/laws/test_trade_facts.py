@@ -5,11 +5,11 @@ import math
 import pytest
 
 from bracing.check import check
-from bracing.fasteners import fastener
-from bracing.joint_choice import choose_fasteners
-from bracing.joints.drive import Ply
-from bracing.joints.single import fastener_capacity
-from bracing.reading import job_from_text
+from bracing.codes.nds.drive import Ply
+from bracing.codes.nds.fastener import fastener_capacity
+from bracing.job.fasteners import fastener
+from bracing.reading.jobs import job_from_text
+from bracing.work.joints import choose_fasteners
 from tests.wall_files import wall_text
 
 NAILS = {

@@ -12,7 +12,7 @@ from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bracing.coefficients import (
+from bracing.codes.asce7 import (
     end_zone_coefficients,
     force_coefficient,
     force_coefficient_fit,
@@ -20,14 +20,14 @@ from bracing.coefficients import (
     opening_reduction,
     return_corner_reduction,
 )
-from bracing.gusts import (
+from bracing.codes.gusts import (
     clear_out_gust,
     construction_period_factor,
     exposure_coefficient,
     meter_gust,
     velocity_pressure,
 )
-from bracing.wind import mean_coefficient, outline_properties, pressure_fields
+from bracing.codes.wind import mean_coefficient, outline_properties, pressure_fields
 
 heights = st.floats(48.0, 360.0)
 quick = settings(max_examples=40, deadline=None)

@@ -111,9 +111,9 @@ def test_every_module_imports_with_only_the_core(clean):
 
 def test_published_values_come_out_of_the_installed_package(clean):
     code = (
-        "from bracing.gusts import velocity_pressure\n"
-        "from bracing.lumber import design_values\n"
-        "from bracing.fasteners import fastener\n"
+        "from bracing.codes.gusts import velocity_pressure\n"
+        "from bracing.job.lumber import design_values\n"
+        "from bracing.job.fasteners import fastener\n"
         "print(round(float(velocity_pressure(100.0, kz=1.0)) * 144.0, 2),"
         " design_values('douglas fir-larch', 'No.2', '2x4', wet=False, load_duration=1.0).Fb,"
         " fastener('16d common').diameter)"

@@ -5,7 +5,7 @@
 
 import pytest
 
-from bracing.gusts import construction_period_factor, equivalent_gust_of_design, velocity_pressure
+from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_design, velocity_pressure
 from tests.published.wind_rows import split
 
 NOT_COMPUTED: dict[str, str] = {}

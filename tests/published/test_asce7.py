@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.integrate import simpson
 
-from bracing.coefficients import (
+from bracing.codes.asce7 import (
     end_zone_coefficients,
     end_zone_reduction,
     force_coefficient,
@@ -17,8 +17,8 @@ from bracing.coefficients import (
     opening_reduction,
     return_corner_reduction,
 )
-from bracing.crosschecks.wind import exposure_coefficient_7_22
-from bracing.gusts import (
+from bracing.codes.en.wind import exposure_coefficient_7_22
+from bracing.codes.gusts import (
     elevation_factor,
     equivalent_gust_of_design,
     exposure_coefficient,
@@ -26,7 +26,7 @@ from bracing.gusts import (
     weight_against_wind,
     wind_table,
 )
-from bracing.wind import mean_coefficient, pressure_fields
+from bracing.codes.wind import mean_coefficient, pressure_fields
 from tests.published.wind_rows import split
 
 NOT_COMPUTED = {

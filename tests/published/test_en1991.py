@@ -5,7 +5,7 @@ Terrain II to IV and all of EN 1991-1-6 are from memory (so marked in the csv).
 
 import pytest
 
-from bracing.crosschecks.wind import (
+from bracing.codes.en.wind import (
     execution_least_velocity,
     execution_return_period,
     net_pressure_coefficient,

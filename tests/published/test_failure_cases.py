@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from bracing.check import check
-from bracing.reading import job_from_text
+from bracing.reading.jobs import job_from_text
 from tests.house.tree import ROOT
 
 ROWS = list(

@@ -5,8 +5,8 @@ The screw and lag equations are from memory, as the csv says; so their rows prov
 
 import pytest
 
-from bracing.crosschecks.connections import HANDBOOK, OLD_NAIL, handbook_withdrawal
-from bracing.joints.withdrawal import lag_withdrawal, nail_withdrawal
+from bracing.codes.en.connections import HANDBOOK, OLD_NAIL, handbook_withdrawal
+from bracing.codes.nds.withdrawal import lag_withdrawal, nail_withdrawal
 from tests.published.connection_rows import Rows, label
 
 ROWS = Rows("fpl")

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from bracing.crosschecks.connections import sliding_only_weight
-from bracing.joints import stake
-from bracing.joints.data import joint_data
+from bracing.codes import ground as stake
+from bracing.codes.en.connections import sliding_only_weight
+from bracing.codes.nds.tables import joint_data
 from tests.published.connection_rows import Rows, label
 
 ROWS = Rows("ibc_soil")

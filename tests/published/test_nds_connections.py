@@ -9,14 +9,16 @@ import math
 
 import pytest
 
-from bracing import lumber
-from bracing.crosschecks.connections import nail_yield_regression, penetration_scaled
-from bracing.fasteners import bending_yield, fastener
-from bracing.joints import combined, dowel, factors, spacing, withdrawal
-from bracing.joints.data import joint_data
-from bracing.joints.drive import Ply
-from bracing.joints.single import fastener_capacity, least_penetration
-from bracing.joints.slip import slip_modulus
+from bracing.codes.en.connections import nail_yield_regression, penetration_scaled
+from bracing.codes.nds import dowels as dowel
+from bracing.codes.nds import factors, spacing, withdrawal
+from bracing.codes.nds import shear_and_tension as combined
+from bracing.codes.nds.drive import Ply
+from bracing.codes.nds.fastener import fastener_capacity, least_penetration
+from bracing.codes.nds.slip import slip_modulus
+from bracing.codes.nds.tables import joint_data
+from bracing.job import lumber
+from bracing.job.fasteners import bending_yield, fastener
 from tests.published.connection_rows import Rows, label
 
 ROWS = Rows("nds_connections")

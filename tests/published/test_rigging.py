@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from bracing.lift import TiltBody, pull
-from bracing.lifting_data import lifting
-from bracing.machine import power_line_distance
-from bracing.slings import angle_of_leg, leg_tension, reduced_capacity, tension_factor
+from bracing.lift.line import TiltBody, pull
+from bracing.lift.machine import power_line_distance
+from bracing.lift.slings import angle_of_leg, leg_tension, reduced_capacity, tension_factor
+from bracing.lift.tables import lifting
 
 with Path(__file__).with_name("rigging.csv").open(encoding="utf-8", newline="") as file:
     ROWS = {

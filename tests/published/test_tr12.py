@@ -2,9 +2,9 @@
 
 import pytest
 
-from bracing.crosschecks.connections import general_dowel
-from bracing.fasteners import bending_yield
-from bracing.joints.dowel import Bearing, Dowel, reduction_terms, wood_bearing
+from bracing.codes.en.connections import general_dowel
+from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, wood_bearing
+from bracing.job.fasteners import bending_yield
 from tests.published.connection_rows import Rows, label
 
 ROWS = Rows("tr12")

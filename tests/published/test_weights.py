@@ -12,10 +12,11 @@ from pathlib import Path
 
 import pytest
 
-from bracing.layers import layer
-from bracing.lumber import section, specific_gravity
-from bracing.wall import Studs, Wall
-from bracing.weight import take_off, weight_per_length, wood_density
+from bracing.job.layers import layer
+from bracing.job.lumber import section
+from bracing.job.lumber_grades import specific_gravity
+from bracing.job.wall import Studs, Wall
+from bracing.panel.weight import take_off, weight_per_length, wood_density
 
 with Path(__file__).with_name("rigging.csv").open(encoding="utf-8", newline="") as file:
     ROWS = {row["id"]: row for row in csv.DictReader(file) if row["id"].startswith(("DL-", "DENS-", "PLF-"))}

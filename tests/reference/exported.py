@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 
+from bracing.codes.wind import pressure_fields
 from bracing.panel.export import model
 from bracing.panel.loads import LoadSet
-from bracing.wind import pressure_fields
 from tests.walls import SHAPES, panel, random_job
 
 AGREE = 1e-3  # 0.1% of the greatest deflection, and of the greatest brace force

@@ -11,11 +11,11 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from bracing.lumber import section
-from bracing.pick_search import pick_at
-from bracing.picks import hang
-from bracing.wall import Opening, Row, Studs, Wall
-from bracing.weight import take_off
+from bracing.job.lumber import section
+from bracing.job.wall import Opening, Row, Studs, Wall
+from bracing.lift.pick_search import pick_at
+from bracing.lift.picks import hang
+from bracing.panel.weight import take_off
 
 pytestmark = pytest.mark.reference
 Pynite = pytest.importorskip("Pynite")

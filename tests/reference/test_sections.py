@@ -6,8 +6,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from bracing.lumber import section
-from bracing.members.built_up import (
+from bracing.codes.nds.built_up import (
     BuiltUp,
     Part,
     connection_efficiency,
@@ -16,7 +15,8 @@ from bracing.members.built_up import (
     stiffness,
     stress_per_moment,
 )
-from bracing.members.column import equivalent_depth, euler_stress, euler_stress_of_stiffness
+from bracing.codes.nds.column import equivalent_depth, euler_stress, euler_stress_of_stiffness
+from bracing.job.lumber import section
 
 library = pytest.importorskip("sectionproperties.pre.library")
 analysis = pytest.importorskip("sectionproperties.analysis")

@@ -2,11 +2,19 @@
 
 import pytest
 
-from bracing.assumed import ASSUMPTIONS, at_usual, keeps_panel, places, undeclared, value_at, with_value
+from bracing.chain.assumed import (
+    ASSUMPTIONS,
+    at_usual,
+    keeps_panel,
+    places,
+    undeclared,
+    value_at,
+    with_value,
+)
+from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import build_model, with_job
 from bracing.check import check
-from bracing.evaluate import limit_gust
-from bracing.reading import job_from_text
+from bracing.reading.jobs import job_from_text
 
 TEXT = """
 [wall]

@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 from attrs import evolve
 
-from bracing.brace import Brace, Cleat, Head, Kit
 from bracing.chain.brace import brace_strength, member, spring_give, stick_of
 from bracing.chain.foot import (
     brace_to_cleat,
@@ -26,23 +25,18 @@ from bracing.chain.links import HIGHEST, Group
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import build_model
 from bracing.chain.together import acting_together
-from bracing.chain.wall import (
-    PlateSet,
-    header_end,
-    splitting_shear,
-    wall_strength,
-    windows_along_plate,
-)
+from bracing.chain.wall import PlateSet, header_end, splitting_shear, wall_strength, windows_along_plate
 from bracing.check import check
+from bracing.codes.nds.factors import group_action
 from bracing.errors import AccuracyError, InputError
-from bracing.fasteners import fastener
-from bracing.floor import Floor, Ground, Joists, Slab
-from bracing.job import Job
-from bracing.joints.factors import group_action
-from bracing.layers import layer
-from bracing.lumber import section
+from bracing.job.brace import Brace, Cleat, Head, Kit
+from bracing.job.fasteners import fastener
+from bracing.job.floor import Floor, Ground, Joists, Slab
+from bracing.job.job import Job
+from bracing.job.layers import layer
+from bracing.job.lumber import section
+from bracing.job.wall import Opening, Studs, Wall
 from bracing.panel.reduced import solve
-from bracing.wall import Opening, Studs, Wall
 from tests.approx import printed
 
 SPF = {"species": "spruce-pine-fir", "grade": "No.2"}
@@ -134,7 +128,7 @@ def test_a_t_weighs_two_sticks():
 def test_own_thrust_is_taken_off_what_a_brace_carries_in_push_and_adds_nothing_in_pull():
     ours = materials()
     push, pull, _ = member(ours, BRACE)
-    from bracing.members.brace import brace_pull_capacity, brace_push_capacity
+    from bracing.codes.nds.brace import brace_pull_capacity, brace_push_capacity
 
     stick, values = stick_of(ours, BRACE), ours.brace_values("2x4")
     along = 0.09297 * math.sqrt(0.5) * 100.0 * math.sqrt(2.0) / 2.0  # w sin(45) L/2 = 4.65 lb
@@ -145,7 +139,7 @@ def test_own_thrust_is_taken_off_what_a_brace_carries_in_push_and_adds_nothing_i
 
 def test_a_lags_holes_leave_a_net_section_and_nails_none():
     """Two 3/8 in holes in 3 1/2 in: the pull is by A - 0.75 x 1.5 in."""
-    from bracing.members.brace import brace_pull_capacity
+    from bracing.codes.nds.brace import brace_pull_capacity
 
     lagged = materials(head={"joint": "lapped", "fastener": "lag 3/8x4"})
     nailed = materials()

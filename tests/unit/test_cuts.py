@@ -8,17 +8,17 @@ from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bracing.brace import Brace, Cleat, Head, Kit, Stock
-from bracing.cuts import CLEAR, PLUMB, SQUARE, cut_of, head_fits, long_point, top_corner
-from bracing.fasteners import fastener
-from bracing.floor import Floor, Joists
-from bracing.job import Job
-from bracing.joints.spacing import least_spacing
+from bracing.chain.cuts import CLEAR, PLUMB, SQUARE, cut_of, head_fits, long_point, top_corner
+from bracing.codes.nds.spacing import least_spacing
+from bracing.job.brace import Brace, Cleat, Head, Kit, Stock
+from bracing.job.fasteners import fastener
+from bracing.job.floor import Floor, Joists
+from bracing.job.job import Job
+from bracing.job.lumber import section
+from bracing.job.wall import Studs, Wall
 from bracing.layout.buy import board_feet, fasteners_needed, pieces, truck_list
-from bracing.layout.cutting import KERF, Piece, plan_cuts
 from bracing.layout.wood import RUN
-from bracing.lumber import section
-from bracing.wall import Studs, Wall
+from bracing.work.cutting import KERF, Piece, plan_cuts
 
 JOB = Job(
     wall=Wall(name="w", top=((0.0, 240.0), (384.0, 240.0)), studs=Studs(size="2x6", spacing=16.0)),

@@ -9,7 +9,7 @@ import sys
 import pytest
 from attrs import evolve
 
-from bracing.cuts import cut_of
+from bracing.chain.cuts import cut_of
 from bracing.drawing.all import alike, drawings
 from bracing.drawing.details import inside, pattern
 from bracing.drawing.dxf import write_dxf

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
-from bracing import evaluate
+from bracing.chain import evaluate
+from bracing.chain.evaluate import all_two_way, keeping, limit_and_chain, limit_gust, worst_ratio
 from bracing.chain.model import build_model
-from bracing.evaluate import all_two_way, keeping, limit_and_chain, limit_gust, worst_ratio
-from bracing.reading import job_from_text
+from bracing.reading.jobs import job_from_text
 from tests.wall_files import wall_text
 
 STURDY = job_from_text(wall_text(), "wall.toml")

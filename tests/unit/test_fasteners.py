@@ -6,7 +6,7 @@ import sys
 import pytest
 
 from bracing.errors import InputError, MissingDataError
-from bracing.fasteners import (
+from bracing.job.fasteners import (
     Fastener,
     bending_yield,
     fastener,
@@ -15,7 +15,7 @@ from bracing.fasteners import (
     lag_thread,
     screw_thread,
 )
-from bracing.own_fasteners import read_user_fasteners
+from bracing.job.own_fasteners import read_user_fasteners
 
 
 @pytest.mark.parametrize(
@@ -198,5 +198,5 @@ def test_a_name_used_twice_is_a_fault():
 
 
 def test_looking_up_a_fastener_loads_no_arrays():
-    code = "import sys, bracing.fasteners, bracing.own_fasteners; sys.exit('numpy' in sys.modules)"
+    code = "import sys, bracing.job.fasteners, bracing.job.own_fasteners; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

@@ -7,11 +7,12 @@ import math
 import pytest
 from attrs import evolve
 
-from bracing.assumed import value_at, with_value
+from bracing.chain.assumed import value_at, with_value
+from bracing.chain.cuts import most_in_head
+from bracing.chain.evaluate import evaluate, worst_ratio
 from bracing.chain.links import Link
 from bracing.chain.model import build_model
-from bracing.cuts import most_in_head
-from bracing.evaluate import evaluate, worst_ratio
+from bracing.job.wall import Opening
 from bracing.layout.finish import (
     MOST_END_NAILS,
     MOST_EXTRA,
@@ -27,8 +28,7 @@ from bracing.layout.finish import (
 )
 from bracing.layout.makes import FULL_JOINT
 from bracing.layout.wood import most_in_floor
-from bracing.reading import job_from_text
-from bracing.wall import Opening
+from bracing.reading.jobs import job_from_text
 from tests.wall_files import wall_text
 
 GUST = 40.0  # every link of the sound wall is within at it

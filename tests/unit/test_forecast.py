@@ -5,10 +5,10 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from bracing.clock import Clock, zone_named
 from bracing.errors import InputError
-from bracing.forecast import Forecast, from_now_on, typed_forecast
-from bracing.reading_forecast import Declared, read_columns, read_forecast
+from bracing.reading.forecast import Declared, read_columns, read_forecast
+from bracing.storm.clock import Clock, zone_named
+from bracing.storm.forecast import Forecast, from_now_on, typed_forecast
 from tests.approx import printed
 
 CHICAGO = zone_named("America/Chicago")
@@ -100,7 +100,7 @@ def test_an_offset_is_a_zone_whose_clock_never_moves(zone, shown):
 
 
 def test_without_zone_data_the_package_that_has_it_is_named(monkeypatch):
-    monkeypatch.setattr("bracing.clock.available_timezones", set)
+    monkeypatch.setattr("bracing.storm.clock.available_timezones", set)
     assert "tzdata" in faults(zone_named, "America/Chicgo")[0][2]
 
 

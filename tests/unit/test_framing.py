@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from bracing.errors import InputError
-from bracing.framing import frame_wall, header_plies
-from bracing.wall import Opening, Row, Studs, Wall
+from bracing.job.framing import frame_wall, header_plies
+from bracing.job.wall import Opening, Row, Studs, Wall
 
 SQUARE = ((0.0, 108.0), (240.0, 108.0))
 

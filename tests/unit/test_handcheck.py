@@ -3,8 +3,8 @@
 import pytest
 from attrs import evolve
 
-from bracing.handcheck import level_force, widths
-from bracing.wall import Return, Wall
+from bracing.job.wall import Return, Wall
+from bracing.text.hand_check import level_force, widths
 
 LEVEL = Wall(name="L", top=((0.0, 120.0), (240.0, 120.0)))
 GABLE = Wall(name="G", top=((0.0, 96.0), (120.0, 192.0), (240.0, 96.0)))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from bracing.hinge import FootHold, foot_by_machine, foot_links, hand_raise, push_by_hand
-from bracing.lift import TiltBody
+from bracing.lift.foot import FootHold, foot_by_machine, foot_links, hand_raise, push_by_hand
+from bracing.lift.line import TiltBody
 
 EVEN = TiltBody(1000.0, 60.0, 0.0, 120.0, 0.0, 75.0, 1.25)
 

@@ -7,11 +7,11 @@ import math
 import pytest
 from attrs import evolve
 
-from bracing.fasteners import fastener
-from bracing.joint_choice import choose_fasteners
-from bracing.joint_choice.kinds import MOST
-from bracing.joint_choice.room import floor_room
-from bracing.reading import job_from_text
+from bracing.job.fasteners import fastener
+from bracing.reading.jobs import job_from_text
+from bracing.work.choices import MOST
+from bracing.work.joints import choose_fasteners
+from bracing.work.room import floor_room
 from tests.wall_files import wall_text
 
 SCREW = fastener("structural screw 0.22x5")

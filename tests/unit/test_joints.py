@@ -6,12 +6,15 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.codes import ground as stake
+from bracing.codes.nds import dowels as dowel
+from bracing.codes.nds import factors, spacing, withdrawal
+from bracing.codes.nds import shear_and_tension as combined
+from bracing.codes.nds.drive import Ply, drive
+from bracing.codes.nds.fastener import fastener_capacity, least_penetration
 from bracing.errors import InputError, MissingDataError
-from bracing.fasteners import fastener
-from bracing.joints import combined, dowel, factors, spacing, stake, withdrawal
-from bracing.joints.drive import Ply, drive
-from bracing.joints.single import fastener_capacity, least_penetration
-from bracing.own_fasteners import read_user_fasteners
+from bracing.job.fasteners import fastener
+from bracing.job.own_fasteners import read_user_fasteners
 
 SPF = Ply("wood", 1.5, 0.42)
 POST = Ply("wood", 3.5, 0.42)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bracing.errors import InputError, MissingDataError
-from bracing.layers import fills_openings, layer, layer_names, materials
+from bracing.job.layers import fills_openings, layer, layer_names, materials
 
 
 def psf(name: str) -> float:

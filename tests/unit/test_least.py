@@ -10,16 +10,16 @@ import pytest
 from attrs import evolve
 
 from bracing.budget import Budget
+from bracing.chain.evaluate import worst_ratio
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import AccuracyError, NoLayoutError
-from bracing.evaluate import worst_ratio
-from bracing.layout import lay_out, plan
+from bracing.layout import plan
 from bracing.layout.choices import choose
 from bracing.layout.finish import finish
 from bracing.layout.least import Grid, quick
 from bracing.layout.makes import head_heights, shapes
-from bracing.layout.plan import Asked
+from bracing.layout.plan import Asked, lay_out
 from bracing.layout.search import least_possible, search
 from bracing.layout.standing import made_good, one_stud_off, placed
 from bracing.layout.yard import make_yard

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from bracing.lift import LiftGust, TiltBody, lift_gust, past_centre, pull, rig_for, tag_line_pull
+from bracing.lift.line import LiftGust, TiltBody, lift_gust, past_centre, pull, rig_for, tag_line_pull
 
 # 1000 lb, 10 ft, even and thin; at 20 mph the wind is 500 lb at mid-height
 EVEN = TiltBody(1000.0, 60.0, 0.0, 120.0, 0.0, 75.0, 1.25)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from bracing.drawing_lift import draw_lift
+from bracing.drawing.lift import draw_lift
 from bracing.errors import InputError
-from bracing.lift_plan import plan_lift
-from bracing.lift_request import LiftRequest
-from bracing.machine import Machine
-from bracing.reading import job_from_options
-from bracing.reading_chart import chart_from_text
+from bracing.lift.machine import Machine
+from bracing.lift.plan import plan_lift
+from bracing.lift.request import LiftRequest
+from bracing.reading.charts import chart_from_text
+from bracing.reading.options import job_from_options
 
 pytest.importorskip("matplotlib")
 

@@ -11,16 +11,16 @@ from attrs import evolve
 from bracing.chain.materials import Materials
 from bracing.chain.wall import header_end
 from bracing.errors import InputError
-from bracing.lift_day import day_plan
-from bracing.lift_links import FootRequest, foot_holds, pick_links, slide
-from bracing.lift_plan import body_of, heaviest_gravity, plan_lift, weigh
-from bracing.lift_request import LiftRequest
-from bracing.machine import Machine
-from bracing.reading import job_from_text
-from bracing.reading_chart import chart_from_text
-from bracing.tables_lift import lift_text, weight_text
+from bracing.job.wall import Opening
+from bracing.lift.day import day_plan
+from bracing.lift.links import FootRequest, foot_holds, pick_links, slide
+from bracing.lift.machine import Machine
+from bracing.lift.plan import body_of, heaviest_gravity, plan_lift, weigh
+from bracing.lift.request import LiftRequest
+from bracing.reading.charts import chart_from_text
+from bracing.reading.jobs import job_from_text
+from bracing.text.lift import lift_text, weight_text
 from bracing.units import PSF_PER_PSI
-from bracing.wall import Opening
 
 TEXT = """
 [wall]

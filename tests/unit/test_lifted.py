@@ -5,9 +5,9 @@ import math
 import numpy as np
 import pytest
 
-from bracing.lumber import section
-from bracing.members.beam import beam_buckling_stress, beam_slenderness
-from bracing.members.lifted import KEPT, lifted_buckling_stress
+from bracing.codes.nds.beam import beam_buckling_stress, beam_slenderness
+from bracing.codes.nds.lifted import KEPT, lifted_buckling_stress
+from bracing.job.lumber import section
 
 EMIN = 510_000.0
 

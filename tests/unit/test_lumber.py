@@ -2,8 +2,9 @@
 
 import pytest
 
-from bracing import lumber
+from bracing.codes.nds import adjusted
 from bracing.errors import InputError, MissingDataError
+from bracing.job import lumber
 
 OWN = {
     "species": "radiata pine",
@@ -87,30 +88,30 @@ def test_boards_have_a_section_and_no_design_values():
 
 
 def test_wide_stud_grade_takes_no3_values_and_factors():
-    stud = lumber.design_values("hem-fir", "Stud", "2x8", wet=False)
-    no3 = lumber.design_values("hem-fir", "No.3", "2x8", wet=False)
+    stud = adjusted.design_values("hem-fir", "Stud", "2x8", wet=False)
+    no3 = adjusted.design_values("hem-fir", "No.3", "2x8", wet=False)
     assert stud == no3
     assert lumber.grade("hem-fir", "Stud", "2x6").Fb == pytest.approx(675.0, abs=1e-9)
 
 
 @pytest.mark.parametrize("grade", ["Construction", "Standard", "Utility"])
 def test_light_framing_grades_stop_at_4_in(grade):
-    assert lumber.design_values("SPF", grade, "2x4", wet=False).Fb > 0.0
+    assert adjusted.design_values("SPF", grade, "2x4", wet=False).Fb > 0.0
     with pytest.raises(MissingDataError):
-        lumber.design_values("SPF", grade, "2x6", wet=False)
+        adjusted.design_values("SPF", grade, "2x6", wet=False)
 
 
 def test_narrow_utility_is_reduced():
     """0.4 on Fb and Ft, 0.6 on Fc, from memory of the table."""
     reference = lumber.grade("SPF", "Utility", "2x3")
-    assert lumber.size_factors(reference, "2x3") == {"Fb": 0.4, "Ft": 0.4, "Fc": 0.6}
+    assert adjusted.size_factors(reference, "2x3") == {"Fb": 0.4, "Ft": 0.4, "Fc": 0.6}
 
 
 def test_southern_pine_depends_on_width_and_takes_no_size_factor():
     assert lumber.grade("SP", "No.2", "2x10").Fb == pytest.approx(800.0, abs=1e-9)
-    dry = lumber.design_values("SP", "No.2", "2x10", wet=False, load_duration=1.0)
+    dry = adjusted.design_values("SP", "No.2", "2x10", wet=False, load_duration=1.0)
     assert dry.Fb == pytest.approx(800.0, abs=1e-9)
-    wide = lumber.design_values("SP", "No.2", "2x14", wet=False, load_duration=1.0)
+    wide = adjusted.design_values("SP", "No.2", "2x14", wet=False, load_duration=1.0)
     assert wide.Fb == pytest.approx(0.9 * 750.0, abs=1e-9)
     with pytest.raises(MissingDataError):
         lumber.grade("SP", "No.3", "2x10")
@@ -119,16 +120,16 @@ def test_southern_pine_depends_on_width_and_takes_no_size_factor():
 def test_wet_thresholds():
     """SPF No.2 2x4: Fb CF = 1312.5 is over 1150 and loses 15%; 2x6: 1137.5 is not."""
     for size, factor in (("2x4", 0.85), ("2x6", 1.0)):
-        dry, wet = (lumber.design_values("SPF", "No.2", size, wet=wet) for wet in (False, True))
+        dry, wet = (adjusted.design_values("SPF", "No.2", size, wet=wet) for wet in (False, True))
         assert wet.Fb / dry.Fb == pytest.approx(factor, abs=1e-9)
     # SPF No.3 2x4: Fc CF = 747.5 is at most 750 and keeps its value.
-    dry, wet = (lumber.design_values("SPF", "No.3", "2x4", wet=wet) for wet in (False, True))
+    dry, wet = (adjusted.design_values("SPF", "No.3", "2x4", wet=wet) for wet in (False, True))
     assert wet.Fc == pytest.approx(dry.Fc, abs=1e-9)
 
 
 def test_load_duration_never_touches_stiffness_or_bearing():
-    short = lumber.design_values("SPF", "No.2", "2x6", wet=True, load_duration=1.6)
-    ten_years = lumber.design_values("SPF", "No.2", "2x6", wet=True, load_duration=1.0)
+    short = adjusted.design_values("SPF", "No.2", "2x6", wet=True, load_duration=1.6)
+    ten_years = adjusted.design_values("SPF", "No.2", "2x6", wet=True, load_duration=1.0)
     for name in ("E", "Emin", "Fc_perp"):
         assert getattr(short, name) == pytest.approx(getattr(ten_years, name), abs=1e-9)
     for name in ("Fb", "Fb_flat", "Ft", "Fv", "Fc"):
@@ -146,7 +147,7 @@ def test_own_lumber_is_found_first_with_its_report():
     assert "R-123" in found.source
     assert lumber.specific_gravity("radiata pine", extra=(own,)) == pytest.approx(0.42, abs=1e-9)
     # No size factor raises it.
-    values = lumber.design_values("radiata pine", "SG8", "2x4", wet=False, load_duration=1.0, extra=(own,))
+    values = adjusted.design_values("radiata pine", "SG8", "2x4", wet=False, load_duration=1.0, extra=(own,))
     assert values.Fb == pytest.approx(1400.0, abs=1e-9)
 
 

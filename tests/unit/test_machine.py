@@ -7,9 +7,9 @@ import math
 import pytest
 
 from bracing.errors import InputError
-from bracing.lift import TiltBody
-from bracing.machine import Machine, hook_path, least_margin, power_line_distance
-from bracing.reading_chart import chart_from_text, read_chart
+from bracing.lift.line import TiltBody
+from bracing.lift.machine import Machine, hook_path, least_margin, power_line_distance
+from bracing.reading.charts import chart_from_text, read_chart
 
 EVEN = TiltBody(1000.0, 60.0, 0.0, 120.0, 0.0, 75.0, 1.25)
 GRID = "reach_ft,height_ft,capacity_lb\n10,0,8000\n20,0,4000\n30,0,2000\n10,20,7000\n20,20,3500\n10,40,6000\n"

@@ -11,18 +11,10 @@ import pytest
 
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
-from bracing.many import (
-    AHEAD,
-    BAD_ROW,
-    CHUNK,
-    check_list,
-    check_row,
-    check_rows,
-    read_rows,
-)
-from bracing.many_kept import COLUMNS, Asked, ListRow
-from bracing.reading import job_from_options
-from bracing.workers import spread
+from bracing.many.kept import COLUMNS, Asked, ListRow
+from bracing.many.rows import AHEAD, BAD_ROW, CHUNK, check_list, check_row, check_rows, read_rows
+from bracing.many.workers import spread
+from bracing.reading.options import job_from_options
 from tests.storm_walls import WALLS
 
 ASKED = Asked(30.0)
@@ -208,7 +200,7 @@ def test_results_cut_off_at_any_byte_are_taken_up_again_to_the_same_file(listed,
 def test_a_finished_list_is_not_done_again(listed, tmp_path, monkeypatch):
     target = tmp_path / "out.csv"
     check_list(listed, target, ASKED)
-    monkeypatch.setattr("bracing.many.check_row", lambda *args: pytest.fail("done again"))
+    monkeypatch.setattr("bracing.many.rows.check_row", lambda *args: pytest.fail("done again"))
     counts = check_list(listed, target, ASKED)
     assert (counts.rows, counts.before, counts.bad) == (5, 5, 2)
 

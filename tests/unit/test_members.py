@@ -5,12 +5,14 @@ import math
 import numpy as np
 import pytest
 
+from bracing.codes.nds import beam, column
+from bracing.codes.nds import bending_and_axial as combined
+from bracing.codes.nds.adjusted import design_values
+from bracing.codes.nds.brace import Stick, brace_pull_capacity, brace_push_capacity
+from bracing.codes.nds.built_up import connection_efficiency
+from bracing.codes.nds.stiffened import Stiffener, stiffened_push_capacity
 from bracing.errors import InputError, MissingDataError
-from bracing.lumber import design_values, section
-from bracing.members import beam, column, combined
-from bracing.members.brace import Stick, brace_pull_capacity, brace_push_capacity
-from bracing.members.built_up import connection_efficiency
-from bracing.members.stiffened import Stiffener, stiffened_push_capacity
+from bracing.job.lumber import section
 
 SPF_2X6 = design_values("SPF", "No.2", "2x6", wet=True)
 ANGLE = math.radians(45.0)

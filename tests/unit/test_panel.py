@@ -11,11 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import nnls
 
-from bracing.brace import Brace
 from bracing.errors import ModelError
-from bracing.floor import Floor
-from bracing.framing import frame_wall
-from bracing.job import Job, Site
+from bracing.job.brace import Brace
+from bracing.job.floor import Floor
+from bracing.job.framing import frame_wall
+from bracing.job.job import Job, Site
+from bracing.job.wall import Opening, Row, Studs, Wall
 from bracing.panel import reduced
 from bracing.panel.bays import lay_out_bays
 from bracing.panel.builder import Builder, nearest
@@ -35,8 +36,7 @@ from bracing.panel.grillage import analyse, equivalent_loads, inside_moment, rea
 from bracing.panel.loads import LoadSet
 from bracing.panel.mesh import build_mesh
 from bracing.panel.reduced import solve
-from bracing.wall import Opening, Row, Studs, Wall
-from bracing.weight import take_off
+from bracing.panel.weight import take_off
 from tests.approx import printed
 
 LEVEL = Wall(

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from bracing.codes.wind import PressureField
 from bracing.errors import InputError
-from bracing.framing import frame_wall
+from bracing.job.framing import frame_wall
+from bracing.job.wall import Opening, Row, Studs, Wall
 from bracing.panel.loads import carry, lay_out_bays
 from bracing.panel.mesh import build_mesh
-from bracing.wall import Opening, Row, Studs, Wall
-from bracing.wind import PressureField
 
 ROUNDING = 1e-9  # relative; the hand answer is exact
 

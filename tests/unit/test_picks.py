@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from bracing.errors import InputError, MechanismError
-from bracing.pick_search import choose_picks, pick_at, row_across, slope_at, worth_of_rows
-from bracing.picks import curvatures, hang
-from bracing.wall import Opening, Row, Studs, Wall
-from bracing.weight import take_off
+from bracing.job.wall import Opening, Row, Studs, Wall
+from bracing.lift.pick_search import choose_picks, pick_at, row_across, slope_at, worth_of_rows
+from bracing.lift.picks import curvatures, hang
+from bracing.panel.weight import take_off
 
 LEVEL = ((0.0, 120.0), (384.0, 120.0))
 GABLE = ((0.0, 108.0), (180.0, 180.0), (360.0, 108.0))

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from bracing.plumb import Reading, foot_move, length_change, plumb
+from bracing.lift.plumb import Reading, foot_move, length_change, plumb
 
 
 def reading(mark, x, floor, at_head, **more):

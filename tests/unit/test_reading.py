@@ -11,17 +11,20 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bracing import fields, reading, schema
-from bracing.brace import Brace, Cleat, Head, Kit, Stock
 from bracing.errors import InputError
-from bracing.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
-from bracing.holding import _HOLDERS
-from bracing.job import Job, Site
-from bracing.reading import job_from_options, job_from_text, read_job
+from bracing.job import fields
+from bracing.job.brace import Brace, Cleat, Head, Kit, Stock
+from bracing.job.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
+from bracing.job.holding import _HOLDERS
+from bracing.job.job import Job, Site
+from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopPlate, Wall
+from bracing.reading import jobs as reading
+from bracing.reading import schema
 from bracing.reading.faults import Faults
+from bracing.reading.jobs import job_from_text, read_job
+from bracing.reading.options import job_from_options
 from bracing.reading.structure import fields_by_key
 from bracing.reading.values import Reading, read_value
-from bracing.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopPlate, Wall
 
 GABLE = """
 [wall]

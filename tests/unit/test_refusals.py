@@ -9,11 +9,11 @@ import pytest
 import bracing
 from bracing.check import check
 from bracing.errors import InputError, MissingDataError
-from bracing.frame_model import frame_model
-from bracing.lumber.sizes import dressed
-from bracing.slings import angle_of_leg, leg_tension
+from bracing.job.lumber import dressed
+from bracing.lift.slings import angle_of_leg, leg_tension
 from bracing.sources import SOURCES, cite
-from bracing.stages import stages as take_stages
+from bracing.stages.stages import stages as take_stages
+from bracing.text.frame_model import frame_model
 from bracing.units import angle, length, speed
 from tests.small_walls import small_job
 

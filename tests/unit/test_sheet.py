@@ -13,12 +13,12 @@ import pytest
 from attrs import evolve
 
 from bracing.cautions import CAUTIONS
+from bracing.chain.cuts import cut_of
 from bracing.check import check
-from bracing.cuts import cut_of
 from bracing.errors import InputError, MissingExtraError
-from bracing.holding import MOST_LETTERS
-from bracing.job import Built, Found
-from bracing.reading import job_from_text
+from bracing.job.holding import MOST_LETTERS
+from bracing.job.job import Built, Found
+from bracing.reading.jobs import job_from_text
 from bracing.sheet.facts import GUSTS, gather
 from bracing.sheet.folder import Standing, index_page, read_folder, stand, write_folder
 from bracing.sheet.lists import checklists
@@ -296,8 +296,8 @@ def test_distances_are_rounded_up():
         "in",
         "between",
     ]
-    from bracing.fasteners import fastener
-    from bracing.joints.spacing import least_spacing
+    from bracing.codes.nds.spacing import least_spacing
+    from bracing.job.fasteners import fastener
 
     kept = least_spacing(fastener("gun nail 0.131x3"), load="parallel", end="tension", prebored=True)
     inches = [sum(map(_inches, part.split()[-2:])) for part in said.replace('"', "").split(", ")]

@@ -7,7 +7,14 @@ import math
 import pytest
 
 from bracing.errors import InputError
-from bracing.slings import angle_of_leg, bridle, check_sling, leg_tension, sling_for_angle, tension_factor
+from bracing.lift.slings import (
+    angle_of_leg,
+    bridle,
+    check_sling,
+    leg_tension,
+    sling_for_angle,
+    tension_factor,
+)
 
 
 def test_only_two_legs_of_a_bridle_are_counted():

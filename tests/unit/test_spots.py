@@ -7,15 +7,15 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bracing.brace import Cleat, Head, Kit
-from bracing.fasteners import fastener
-from bracing.floor import Floor, Joists, KeepOut, Partition
-from bracing.job import Job
-from bracing.joints.spacing import least_spacing
+from bracing.codes.nds.spacing import least_spacing
+from bracing.job.brace import Cleat, Head, Kit
+from bracing.job.fasteners import fastener
+from bracing.job.floor import Floor, Joists, KeepOut, Partition
+from bracing.job.job import Job
+from bracing.job.lumber import section
+from bracing.job.wall import Opening, Studs, Wall
 from bracing.layout.spots import HEADROOM, Place, Refused, Spot, find_spot, footprint
 from bracing.layout.wood import RUN, in_a_row, moved_to_joists, wood_under
-from bracing.lumber import section
-from bracing.wall import Opening, Studs, Wall
 
 SCREW = "structural screw 0.22x5"
 CLEAT = Cleat(length=36.0, sides=1, floor_fastener=SCREW)

@@ -6,7 +6,7 @@ import pytest
 
 from bracing.check import check
 from bracing.layout.sticks import moment_per_inch, sticks_for
-from bracing.reading import job_from_options
+from bracing.reading.options import job_from_options
 
 
 def sticks(**asked):

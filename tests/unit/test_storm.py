@@ -7,16 +7,16 @@ import pytest
 from attrs import evolve
 
 from bracing.check import check
-from bracing.clock import Clock, zone_named
-from bracing.forecast import Forecast, Hour
-from bracing.job import Built
+from bracing.job.job import Built
 from bracing.storm.answer import storm
+from bracing.storm.clock import Clock, zone_named
+from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder
 from bracing.storm.lay_down import begins, lay_down
 from bracing.storm.standing import standing
 from bracing.storm.truck import stick, stock_length
-from bracing.tables.page import Page
-from bracing.tables.storm import short_text, storm_page
+from bracing.text.page import Page
+from bracing.text.storm import short_text, storm_page
 from tests.storm_walls import mended, wall
 
 NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)
@@ -124,8 +124,8 @@ def test_in_a_wind_over_its_lift_limit_it_is_too_late():
 
 
 def test_the_lift_limit_is_that_of_a_lift_of_this_wall():
-    from bracing.lift_plan import plan_lift
-    from bracing.lift_request import LiftRequest
+    from bracing.lift.plan import plan_lift
+    from bracing.lift.request import LiftRequest
 
     planned = plan_lift(wall("short"), LiftRequest()).gusts
     assert down(5.0).limit <= planned.practice

@@ -7,25 +7,25 @@ import math
 import pytest
 from attrs import evolve
 
-from bracing.brace import Brace
+from bracing.chain.evaluate import evaluate
 from bracing.chain.links import Link
 from bracing.chain.model import build_model
-from bracing.clock import Clock
-from bracing.envelope import FAIR_HEAD
 from bracing.errors import InputError
-from bracing.evaluate import evaluate
-from bracing.forecast import Forecast, Hour
-from bracing.framing import frame_wall
+from bracing.job.brace import Brace
+from bracing.job.envelope import FAIR_HEAD
+from bracing.job.framing import frame_wall
+from bracing.job.wall import Opening
 from bracing.layout.spots import Spot, find_spot
-from bracing.reading import job_from_text, read_job
+from bracing.reading.jobs import job_from_text, read_job
+from bracing.reading.storm_file import write_ladder
 from bracing.storm.added import add_brace
 from bracing.storm.answer import storm
+from bracing.storm.clock import Clock
 from bracing.storm.folder import storm_folder, wall_files
+from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder
-from bracing.storm.moves import Change, apply, changes_for
 from bracing.storm.truck import truck_for
-from bracing.storm_file import write_ladder
-from bracing.wall import Opening
+from bracing.work.remedies import Change, apply, changes_for
 from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
 from tests.unit.test_storm import CLOCK, NOON, at, held, hours
 

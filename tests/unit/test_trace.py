@@ -11,19 +11,19 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.chain.evaluate import groups_at
 from bracing.chain.links import Link
 from bracing.check import check
-from bracing.evaluate import groups_at
-from bracing.fasteners import Fastener
-from bracing.floor import Ground
+from bracing.job.fasteners import Fastener
+from bracing.job.floor import Ground
+from bracing.job.wall import Opening, Row
 from bracing.results import load_results
-from bracing.tables.page import Page
-from bracing.tables.trace import trace_page
-from bracing.trace import trace
+from bracing.text.page import Page
+from bracing.text.trace import trace_page
+from bracing.trace.answer import trace
 from bracing.trace.cases import Case
 from bracing.trace.steps import n
 from bracing.trace.strengths import capacity_steps
-from bracing.wall import Opening, Row
 from tests.sheet_walls import NAMES, braced, checked
 
 FIGURES = 2e-4  # sums carry seven figures; four are left after the differences and powers in them

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from bracing.wall import Opening, Row, Studs, Wall
-from bracing.weight import take_off, wood_density
+from bracing.job.wall import Opening, Row, Studs, Wall
+from bracing.panel.weight import take_off, wood_density
 
 SQUARE = ((0.0, 96.0), (192.0, 96.0))
 

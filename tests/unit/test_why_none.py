@@ -5,14 +5,13 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
+from bracing.chain.evaluate import evaluate
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import NoLayoutError
-from bracing.evaluate import evaluate
-from bracing.floor import KeepOut
-from bracing.layout import lay_out
+from bracing.job.floor import KeepOut
 from bracing.layout.finish import REMEDIES, finish
-from bracing.layout.plan import Asked
+from bracing.layout.plan import Asked, lay_out
 from tests.small_walls import small_job
 
 GUST = 40.0

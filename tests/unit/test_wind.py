@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from bracing.coefficients import (
+from bracing.codes.asce7 import (
     end_zone_coefficients,
     force_coefficient,
     open_sign_coefficient,
@@ -11,7 +11,7 @@ from bracing.coefficients import (
     opening_reduction,
     return_corner_reduction,
 )
-from bracing.crosschecks.wind import (
+from bracing.codes.en.wind import (
     beaufort_upper_limit,
     durst_ratio,
     exposure_coefficient_7_22,
@@ -19,8 +19,7 @@ from bracing.crosschecks.wind import (
     peak_velocity_pressure,
     zone_ends,
 )
-from bracing.errors import InputError, MissingDataError
-from bracing.gusts import (
+from bracing.codes.gusts import (
     clear_out_gust,
     clear_zone,
     construction_period_factor,
@@ -32,8 +31,9 @@ from bracing.gusts import (
     velocity_pressure,
     weight_against_wind,
 )
+from bracing.codes.wind import PressureField, mean_coefficient, outline_properties, pressure_fields
+from bracing.errors import InputError, MissingDataError
 from bracing.sources import SOURCES
-from bracing.wind import PressureField, mean_coefficient, outline_properties, pressure_fields
 
 LEVEL = ((0.0, 100.0), (400.0, 100.0))  # B/s = 4
 LONG = ((0.0, 100.0), (600.0, 100.0))  # B/s = 6, starred

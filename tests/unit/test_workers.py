@@ -10,9 +10,9 @@ from types import SimpleNamespace
 
 import pytest
 
-from bracing import workers
 from bracing.errors import InputError
-from bracing.workers import LOCAL, die_with_parent, spread
+from bracing.many import workers
+from bracing.many.workers import LOCAL, die_with_parent, spread
 
 ADDRESS = "tcp://10.0.0.1:8786"
 

@@ -12,17 +12,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import bracing.files
-from bracing.brace import Brace
+import bracing.reading.files
 from bracing.errors import InputError
-from bracing.files import put_in_place
-from bracing.reading import read_job
+from bracing.job.brace import Brace
+from bracing.reading.files import put_in_place
+from bracing.reading.jobs import read_job
+from bracing.reading.storm_file import write_ladder
+from bracing.reading.writing import append_braces, length_text, replace_braces, write_values
 from bracing.storm.ladder import Ladder, Rung
-from bracing.storm.moves import Change
 from bracing.storm.truck import Truck
-from bracing.storm_file import write_ladder
 from bracing.units import length
-from bracing.writing import append_braces, length_text, replace_braces, write_values
+from bracing.work.remedies import Change
 
 TEXT = """\
 # South wall, framed Tuesday.
@@ -157,7 +157,7 @@ def test_rungs_go_in_in_one_step(path, monkeypatch):
     """New braces and changed fields together: a file broken off between the two would be half a plan."""
     before, times = read_job(path), []
     monkeypatch.setattr(
-        bracing.files, "put_in_place", lambda *a, **k: times.append(1) or put_in_place(*a, **k)
+        bracing.reading.files, "put_in_place", lambda *a, **k: times.append(1) or put_in_place(*a, **k)
     )
     changes = (Change("head", "brace[0].head_fasteners", 4, 6), Change("plate", "wall.plate.spacing", 24.0, 8.0),
                Change("tie", "brace[2].ties", 0, 1))  # fmt: skip
@@ -306,7 +306,7 @@ def test_a_disk_that_is_full(path):
     code = (
         "import resource, sys\n"
         "from bracing.errors import InputError\n"
-        "from bracing.writing import write_values\n"
+        "from bracing.reading.writing import write_values\n"
         "resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))\n"
         "try:\n"
         "    write_values(sys.argv[1], {'wall.height': '11 ft'})\n"

@@ -1,0 +1,245 @@
+"""How each brace is cut: level at the foot, square or plumb at the head.
+
+The brace is a strip about the line from the foot's middle, on the floor, to the head on the plate's inside face.
+Its upper edge is the longer one at the foot, and at a plumb-cut head too.
+"""
+
+from __future__ import annotations
+
+import math
+
+from attrs import evolve, frozen
+
+from bracing.chain.foot import cleat_shape
+from bracing.choosing import whole_down
+from bracing.codes.nds.spacing import fasteners_that_fit, least_spacing
+from bracing.job.brace import Brace
+from bracing.job.fasteners import Fastener, fastener
+from bracing.job.job import Job
+from bracing.job.lumber import section
+from bracing.units import Inch
+
+SIXTEENTH: Inch = 1.0 / 16.0
+CLEAR: Inch = 0.25  # a lapped head stays this far inside the outer edge of its stud: sheathing is there
+SQUARE, PLUMB = "square", "plumb"
+_TOUCH = 1e-9
+
+
+@frozen
+class Cut:
+    """How one brace is cut.
+
+    Attributes:
+        mark: its mark.
+        long_point: long point to long point along the upper edge, down to 1/16 in [in].
+        foot_angle: of the level cut at the foot, from the stick's edge [deg].
+        head_angle: of the cut at the head, from the stick's edge [deg].
+        head_cut: square or plumb.
+        level_face: length of the level cut [in].
+        head_fits: fasteners that fit in the head joint by the published distances, bored.
+        cleat_fits: fasteners that fit from brace to cleat by them, bored.
+    """
+
+    mark: str
+    long_point: Inch
+    foot_angle: float
+    head_angle: float
+    head_cut: str
+    level_face: Inch
+    head_fits: int
+    cleat_fits: int
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the cut as a JSON object."""
+        return {
+            "long_point_in": self.long_point, "foot_angle_deg": self.foot_angle, "head_angle_deg": self.head_angle,
+            "head_cut": self.head_cut, "level_face_in": self.level_face,
+            "head_fasteners_that_fit": self.head_fits, "cleat_fasteners_that_fit": self.cleat_fits,
+        }  # fmt: skip
+
+
+def cut_of(job: Job, brace: Brace) -> Cut:
+    """Give the cut of a brace.
+
+    Args:
+        job: the job.
+        brace: the brace.
+
+    Source: STATICS, geometry.
+    """
+    degrees, head_cut = math.degrees(brace.angle), head_cut_of(job, brace)
+    return Cut(
+        mark=brace.mark,
+        long_point=whole_down(long_point(job, brace) / SIXTEENTH) * SIXTEENTH,
+        foot_angle=degrees,
+        head_angle=90.0 if head_cut == SQUARE else 90.0 - degrees,
+        head_cut=head_cut,
+        level_face=section(brace.size).width / math.sin(brace.angle),
+        head_fits=head_fits(job, brace, head_cut),
+        cleat_fits=cleat_fits(job, brace),
+    )
+
+
+def head_cut_of(job: Job, brace: Brace) -> str:
+    """Say how the head is cut: plumb against a stud's edge; lapped square, or plumb where square leaves no room.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    if job.kit.head.joint == PLUMB:
+        return PLUMB
+    return SQUARE if head_fits(job, brace, SQUARE) >= brace.head_fasteners else PLUMB
+
+
+def past_face(job: Job, brace: Brace, head_cut: str) -> Inch:
+    """Give how far the middle of the head runs past the plate's inside face, along the brace [in].
+
+    A square end reaches the stud's outer edge with its upper corner, a plumb one with all of its cut; a head cut
+    against the stud's edge stops there.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        head_cut: square or plumb.
+
+    Source: STATICS, geometry.
+    """
+    if job.kit.head.joint == PLUMB:
+        return 0.0
+    deep = section(job.wall.studs.size).width - CLEAR
+    corner = section(brace.size).width / 2.0 * math.sin(brace.angle) if head_cut == SQUARE else 0.0
+    return max(0.0, deep - corner) / math.cos(brace.angle)
+
+
+def long_point(job: Job, brace: Brace) -> Inch:
+    """Give the length of a brace, long point to long point [in].
+
+    Args:
+        job: the job.
+        brace: the brace.
+
+    Source: STATICS, geometry.
+    """
+    head_cut, half = head_cut_of(job, brace), section(brace.size).width / 2.0
+    head = half * math.tan(brace.angle) if head_cut == PLUMB else 0.0
+    return half / math.tan(brace.angle) + brace.length + past_face(job, brace, head_cut) + head
+
+
+def top_corner(job: Job, brace: Brace) -> Inch:
+    """Give the height of the highest point of the head above the floor; the plates must be higher [in].
+
+    Args:
+        job: the job.
+        brace: the brace.
+
+    Source: STATICS, geometry.
+    """
+    head_cut, half, angle = head_cut_of(job, brace), section(brace.size).width / 2.0, brace.angle
+    past = past_face(job, brace, head_cut)
+    if head_cut == PLUMB:
+        return brace.head + past * math.sin(angle) + half / math.cos(angle)
+    return brace.head + past * math.sin(angle) + half * math.cos(angle)
+
+
+def head_fits(
+    job: Job, brace: Brace, head_cut: str, *, one: Fastener | None = None, prebored: bool = True
+) -> int:
+    """Count the fasteners that fit where a brace laps its stud, row by row along the brace.
+
+    A row v off the brace's middle runs from the stud's inner edge distance, u = (edge + v sin)/cos past the face, to
+    its outer one or to the end distance from the cut, whichever comes first.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        head_cut: square or plumb.
+        one: the fastener; the job's own unless given.
+        prebored: holes are bored first.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    one = one or fastener(job.kit.head.fastener, job.fasteners)
+    kept = least_spacing(one, load="parallel", prebored=prebored)
+    edge = least_spacing(one, load="perpendicular", prebored=prebored).edge
+    stud, wide = section(job.wall.studs.size).width, section(brace.size).width
+    sine, level = math.sin(brace.angle), math.cos(brace.angle)
+    past = past_face(job, brace, head_cut)
+    spread = wide / 2.0 - kept.edge
+    rows = int(2.0 * spread / kept.between_rows + _TOUCH) + 1 if spread >= 0.0 else 0
+    count = 0
+    for row in range(rows):
+        v = -(rows - 1) * kept.between_rows / 2.0 + row * kept.between_rows
+        slope = v * sine / level if head_cut == PLUMB else 0.0
+        start, stop = (edge + v * sine) / level, (stud - edge + v * sine) / level
+        room = min(stop, past + slope - kept.end) - start
+        count += int(room / kept.in_row + _TOUCH) + 1 if room >= -_TOUCH else 0
+    return count
+
+
+def cleat_fits(job: Job, brace: Brace, *, one: Fastener | None = None, prebored: bool = True) -> int:
+    """Count the fasteners that fit from a brace's level-cut foot into its cleats.
+
+    One at height y stands y/sin along the grain from the level cut, and keeps the end distance there in pull.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        one: the fastener; the job's own unless given.
+        prebored: holes are bored first.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    cleat, stick, rise = job.kit.cleat, section(brace.size), math.sin(brace.angle)
+    tall = cleat_shape(section(cleat.size), stick, cleat.lie).thickness
+    one = one or fastener(cleat.brace_fastener, job.fasteners)
+    kept = least_spacing(one, load="parallel", prebored=prebored)
+    lowest = max(kept.edge, kept.end * rise)
+    along = fasteners_that_fit(
+        stick.width / rise, tall - lowest + kept.edge, evolve(kept, end=kept.edge / rise)
+    )
+    return along.count
+
+
+def most_in_head(job: Job, brace: Brace) -> int:
+    """Most fasteners the head joint takes, bored; two at the least.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    return max(2, head_room(job, brace, prebored=True))
+
+
+def head_room(job: Job, brace: Brace, *, one: Fastener | None = None, prebored: bool) -> int:
+    """Count the fasteners that fit at a head, cut plumb where that gives more room.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        one: the fastener; the job's own unless given.
+        prebored: holes are bored first.
+    """
+    cuts = (PLUMB,) if job.kit.head.joint == PLUMB else (SQUARE, PLUMB)
+    return max(head_fits(job, brace, cut, one=one, prebored=prebored) for cut in cuts)
+
+
+def fit_warnings(job: Job) -> tuple[str, ...]:
+    """Say where a joint takes more fasteners than fit by the recommended distances.
+
+    Args:
+        job: the job with its braces.
+    """
+    sides, said = job.kit.cleat.sides, []
+    lapped, cleated = job.kit.head.joint == "lapped", job.floor.kind != "ground"
+    plumb = [b for b in job.braces if lapped and head_cut_of(job, b) == PLUMB]  # where square they have room
+    heads = [(b.mark, head_fits(job, b, PLUMB), b.head_fasteners) for b in plumb]
+    cleats = [(b.mark, cleat_fits(job, b) * sides, b.cleat_fasteners) for b in job.braces if cleated]
+    for where, rows in (("at the head", heads), ("into the cleats", cleats)):
+        over = [row for row in rows if row[2] > row[1]]
+        if over:
+            marks = ", ".join(mark for mark, _, _ in over)
+            fit, count = min(fit for _, fit, _ in over), max(count for _, _, count in over)
+            room = f"{fit} of {count}" if fit else f"none of {count}"
+            said.append(f"{marks}: {room} fasteners {where} have room by the distances kept, even bored for")
+    return tuple(said)

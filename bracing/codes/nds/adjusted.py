@@ -1,0 +1,137 @@
+"""Reference values adjusted for size, moisture, load duration and flat use.
+
+Load duration never touches E, Emin or Fc_perp; temperature and incising are taken as 1.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from attrs import frozen
+
+from bracing.job import lumber_data as data
+from bracing.job.lumber_grades import STRENGTHS, ReferenceValues, flat_use_factor, grade, size_factors
+from bracing.units import Psi
+
+_NO_DURATION = ("Fc_perp", "E", "Emin")
+
+
+@frozen
+class DesignValues:
+    """Design values adjusted for size, moisture and load duration; stability factors are not in them.
+
+    Attributes:
+        Fb: bending on edge, Fb* (no beam stability) [psi].
+        Fb_flat: bending flat, with the flat-use factor [psi].
+        Ft: tension along the grain [psi].
+        Fv: shear along the grain [psi].
+        Fc_perp: bearing across the grain [psi].
+        Fc: compression along the grain, Fc* (no column stability) [psi].
+        E: modulus of elasticity, average [psi].
+        Emin: modulus of elasticity for stability [psi].
+        G: assigned specific gravity [-].
+        source: where the reference values were read.
+    """
+
+    Fb: Psi
+    Fb_flat: Psi
+    Ft: Psi
+    Fv: Psi
+    Fc_perp: Psi
+    Fc: Psi
+    E: Psi
+    Emin: Psi
+    G: float
+    source: str
+
+
+def wet_service_factors(Fb_CF: Psi, Fc_CF: Psi) -> dict[str, float]:
+    """Give the wet-service factors CM, which leave low bending and compression values alone [-].
+
+    Args:
+        Fb_CF: reference bending value times its size factor [psi].
+        Fc_CF: reference compression value times its size factor [psi].
+
+    Source: NDS-S Table 4A, adjustment factors.
+
+    Example:
+        >>> wet_service_factors(1000.0, 1265.0)["Fb"], wet_service_factors(1300.0, 1265.0)["Fb"]
+        (1.0, 0.85)
+    """
+    wet = data.table()["wet_service"]
+    factors = {name: float(wet[name]) for name in STRENGTHS}
+    if Fb_CF <= wet["Fb_unreduced_to"]:
+        factors["Fb"] = 1.0
+    if Fc_CF <= wet["Fc_unreduced_to"]:
+        factors["Fc"] = 1.0
+    return factors
+
+
+def adjust(
+    reference: ReferenceValues, size: str, *, wet: bool, load_duration: float = 1.6, repetitive: bool = False
+) -> DesignValues:
+    """Adjust reference values for size, moisture, load duration and flat use.
+
+    F' = F CD CM CF (Cr Cfu); E, Emin and Fc_perp take no CD. Temperature and incising are taken as 1.
+
+    Args:
+        reference: reference design values.
+        size: nominal size.
+        wet: moisture content over 19%.
+        load_duration: CD; 1.6 is ten minutes, wind [-].
+        repetitive: three or more members sharing; never at a braced stud.
+
+    Raises:
+        MissingDataError: the grade does not come that wide.
+
+    Source: NDS Table 4.3.1.
+
+    Example:
+        >>> spf = grade("SPF", "No.2", "2x6")
+        >>> round(adjust(spf, "2x6", wet=False).Fc), round(adjust(spf, "2x6", wet=True).Fc, 1)
+        (2024, 1619.2)
+    """
+    CF = size_factors(reference, size)
+    CM = wet_service_factors(reference.Fb * CF["Fb"], reference.Fc * CF["Fc"]) if wet else {}
+    Cr = data.table()["repetitive"]["Cr"] if repetitive else 1.0
+    F = {
+        name: getattr(reference, name)
+        * CF.get(name, 1.0)
+        * CM.get(name, 1.0)
+        * (1.0 if name in _NO_DURATION else load_duration)
+        for name in STRENGTHS
+    }
+    F["Fb"] *= Cr
+    return DesignValues(**F, Fb_flat=F["Fb"] * flat_use_factor(size), G=reference.G, source=reference.source)
+
+
+@lru_cache(maxsize=1024)
+def design_values(
+    species: str,
+    grade_name: str,
+    size: str,
+    *,
+    wet: bool,
+    load_duration: float = 1.6,
+    extra: tuple[ReferenceValues, ...] = (),
+) -> DesignValues:
+    """Look up a grade and adjust it; see grade() and adjust().
+
+    Args:
+        species: as a person writes it.
+        grade_name: as on the grade stamp.
+        size: nominal size.
+        wet: moisture content over 19%; green lumber is wet.
+        load_duration: CD; 1.6 is ten minutes, wind [-].
+        extra: the user's own lumber.
+
+    Raises:
+        MissingDataError: no such species, grade or size.
+
+    Source: NDS Table 4.3.1.
+
+    Example:
+        >>> design_values("SPF", "No.2", "2x6", wet=True).Emin
+        459000.0
+    """
+    return adjust(grade(species, grade_name, size, extra=extra), size, wet=wet, load_duration=load_duration)

@@ -1,0 +1,236 @@
+"""Beams: lateral stability, shear, bearing."""
+
+from __future__ import annotations
+
+import math
+
+from bracing.codes.nds.column import Numbers
+from bracing.errors import InputError, MissingDataError
+from bracing.job.lumber import Section
+from bracing.units import Inch, InchPound, Pound, Psi, Radian
+
+RB_LIMIT = 50.0  # NDS 3.3.3.7
+BEAM_BUCKLING = 1.20  # NDS 3.3.3.8
+BEARING_CREDIT = 0.375  # NDS 3.10.4
+BEARING_LONG = 6.0  # NDS 3.10.4, in
+BEARING_FROM_END = 3.0  # NDS 3.10.4, in
+CONNECTION_END_ZONE = 5.0  # NDS 3.4.3.3, depths
+
+# NDS Table 3.3.3, single span: (le/lu under lu/d = 7; le/lu and the depths added from there)
+EFFECTIVE_LENGTH = {"uniform": (2.06, 1.63, 3.0), "centre point": (1.80, 1.37, 3.0)}
+_SHORT_BEAM = 7.0
+
+
+def effective_length(unbraced: Inch, depth: Inch, *, load: str = "uniform") -> Inch:
+    """Give the effective length of a single-span beam for lateral stability.
+
+    le = 2.06 lu under lu/d = 7, else 1.63 lu + 3d for a uniform load; 1.80 lu and 1.37 lu + 3d for a point
+    load at the centre without a support there.
+
+    Args:
+        unbraced: distance between lateral supports, lu [in].
+        depth: depth of the beam, d [in].
+        load: "uniform" or "centre point".
+
+    Returns:
+        le [in].
+
+    Raises:
+        MissingDataError: another load.
+
+    Source: NDS Table 3.3.3.
+
+    Example:
+        >>> effective_length(240.0, 15.25, load="centre point")
+        374.55
+    """
+    if load not in EFFECTIVE_LENGTH:
+        table = "beam loads"
+        raise MissingDataError(table, load, EFFECTIVE_LENGTH)
+    short, slope, depths = EFFECTIVE_LENGTH[load]
+    return short * unbraced if unbraced / depth < _SHORT_BEAM else slope * unbraced + depths * depth
+
+
+def beam_slenderness(effective: Inch, depth: Inch, breadth: Inch) -> float:
+    """Give the slenderness ratio of a beam, RB = sqrt(le d/b^2).
+
+    Args:
+        effective: effective length, le [in].
+        depth: d [in].
+        breadth: b [in].
+
+    Returns:
+        RB, which may not pass 50 [-].
+
+    Source: NDS Eq. 3.3-5.
+
+    Example:
+        >>> round(beam_slenderness(375.0, 15.25, 3.5), 1)
+        21.6
+    """
+    return math.sqrt(effective * depth) / breadth
+
+
+def beam_buckling_stress(Emin: Numbers, RB: Numbers) -> Numbers:
+    """Give the critical buckling value of a beam, FbE = 1.20 Emin/RB^2.
+
+    Args:
+        Emin: adjusted modulus for stability [psi].
+        RB: slenderness ratio [-].
+
+    Returns:
+        FbE [psi].
+
+    Source: NDS 3.3.3.8.
+
+    Example:
+        >>> round(beam_buckling_stress(690_000.0, 21.593))
+        1776
+    """
+    return BEAM_BUCKLING * Emin / RB**2
+
+
+def beam_stability_factor(Fb_star: Numbers, FbE: Numbers) -> Numbers:
+    """Give the beam stability factor.
+
+    CL = (1 + a)/1.9 - sqrt([(1 + a)/1.9]^2 - a/0.95), a = FbE/Fb*
+
+    Args:
+        Fb_star: bending value with every factor but CL, CV and Cfu [psi].
+        FbE: critical buckling value [psi].
+
+    Returns:
+        CL, over 0 and at most 1 [-].
+
+    Source: NDS Eq. 3.3-6.
+
+    Example:
+        >>> round(beam_stability_factor(1500.0, 1776.0), 3)
+        0.876
+    """
+    a = FbE / Fb_star
+    half = (1.0 + a) / 1.9
+    root: Numbers = (half**2 - a / 0.95) ** 0.5
+    return (a / 0.95) / (half + root)
+
+
+def bending_capacity(section: Section, Fb: Psi, *, CL: float = 1.0) -> InchPound:
+    """Give the moment a stud, or a doubled one, carries on edge, M' = Fb' CL S.
+
+    Args:
+        section: its section, all plies.
+        Fb: bending value on edge, adjusted; no repetitive factor at a braced stud [psi].
+        CL: beam stability factor; 1 where the compression edge is sheathed [-].
+
+    Returns:
+        The moment [in lb].
+
+    Source: NDS 3.3.1 and 3.3.2.
+
+    Example:
+        >>> from bracing.job.lumber import section
+        >>> round(bending_capacity(section("2x6"), 1000.0), 1)
+        7562.5
+    """
+    return Fb * CL * section.section_modulus(strong=True)
+
+
+def shear_capacity(section: Section, Fv: Psi) -> Pound:
+    """Give the shear a rectangular member carries, V' = 2 Fv' b d/3.
+
+    Args:
+        section: its section, all plies.
+        Fv: shear value, adjusted [psi].
+
+    Returns:
+        The shear [lb].
+
+    Source: NDS Eq. 3.4-2.
+
+    Example:
+        >>> from bracing.job.lumber import section
+        >>> round(shear_capacity(section("2x6"), 135.0), 1)
+        742.5
+    """
+    return 2.0 * Fv * section.area / 3.0
+
+
+def shear_capacity_at_connection(
+    section: Section, Fv: Psi, *, from_loaded_edge: Inch, from_end: Inch
+) -> Pound:
+    """Give the shear of a member where fasteners load it across the grain.
+
+    V' = 2/3 Fv' b de (de/d)^2 within 5d of the end, else 2/3 Fv' b de
+
+    Args:
+        section: its section, all plies.
+        Fv: shear value, adjusted [psi].
+        from_loaded_edge: de, the depth less the distance from the unloaded edge to the nearest fastener [in].
+        from_end: distance of the joint from the member's end [in].
+
+    Returns:
+        The shear [lb].
+
+    Raises:
+        InputError: de outside the member.
+
+    Source: NDS 3.4.3.3.
+
+    Example:
+        >>> from bracing.job.lumber import section
+        >>> stud = section("2x6")
+        >>> round(shear_capacity_at_connection(stud, 135.0, from_loaded_edge=2.75, from_end=12.0), 1)
+        92.8
+        >>> round(shear_capacity_at_connection(stud, 135.0, from_loaded_edge=2.75, from_end=60.0), 1)
+        371.2
+    """
+    d, de = section.width, from_loaded_edge
+    if not 0.0 <= de <= d:
+        field = "effective depth"
+        raise InputError.of(field, de, f"a depth from 0 to {d} in")
+    V = 2.0 * Fv * section.plies * section.thickness * de / 3.0
+    return V * (de / d) ** 2 if from_end < CONNECTION_END_ZONE * d else V
+
+
+def bearing_area_factor(bearing: Inch, *, from_end: Inch) -> float:
+    """Give the bearing area factor, Cb = (lb + 0.375)/lb.
+
+    Args:
+        bearing: length of the bearing along the grain, lb [in].
+        from_end: distance of the bearing from the member's end [in].
+
+    Returns:
+        Cb; 1 for a bearing of 6 in and more, or nearer than 3 in to the end [-].
+
+    Source: NDS 3.10.4.
+
+    Example:
+        >>> bearing_area_factor(1.5, from_end=12.0), bearing_area_factor(1.5, from_end=0.0)
+        (1.25, 1.0)
+    """
+    if bearing >= BEARING_LONG or from_end < BEARING_FROM_END:
+        return 1.0
+    return (bearing + BEARING_CREDIT) / bearing
+
+
+def bearing_at_angle(Fc_star: Numbers, Fc_perp: Numbers, angle: Radian) -> Numbers:
+    """Give the bearing value at an angle to the grain.
+
+    F = Fc* Fc_perp/(Fc* sin^2 + Fc_perp cos^2)
+
+    Args:
+        Fc_star: compression value along the grain, with every factor but CP [psi].
+        Fc_perp: bearing value across the grain, adjusted [psi].
+        angle: from the direction of the grain [rad].
+
+    Returns:
+        The bearing value [psi].
+
+    Source: NDS Eq. 3.10-1.
+
+    Example:
+        >>> import math
+        >>> round(bearing_at_angle(2160.0, 625.0, math.radians(45.0)), 1)
+        969.5
+    """
+    return Fc_star * Fc_perp / (Fc_star * math.sin(angle) ** 2 + Fc_perp * math.cos(angle) ** 2)

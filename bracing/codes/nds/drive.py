@@ -1,0 +1,187 @@
+"""Where a fastener ends up: the members it passes, what bears on it, what holds its point.
+
+`plies[0]` is the side member under the head, the last ply is the main member. A ply between them (the deck
+under a cleat) counts in shear as part of the main member at the lower bearing strength of the two; in withdrawal
+deck and framing are never added up, the greater of the two holds (see single.py).
+"""
+
+from __future__ import annotations
+
+import math
+
+from attrs import frozen
+
+from bracing.codes.nds.dowels import Bearing, panel_bearing, steel_bearing, wood_bearing
+from bracing.codes.nds.factors import panel_withdrawal_gravity, toe_nail_lengths
+from bracing.codes.nds.tables import joint_data
+from bracing.errors import Fault, InputError
+from bracing.job.fasteners import Fastener
+from bracing.units import Inch, Psi, Radian
+
+MATERIALS = ("wood", "panel", "steel", "concrete")
+
+
+@frozen
+class Ply:
+    """One member a fastener passes through or ends in.
+
+    Attributes:
+        material: one of MATERIALS.
+        thickness: size along the fastener [in].
+        G: specific gravity; of a panel, that for bearing; no matter for steel and concrete.
+        angle_to_grain: angle of the shear load to the grain [rad].
+        end_grain: the fastener runs along the grain.
+    """
+
+    material: str
+    thickness: Inch
+    G: float = 0.0
+    angle_to_grain: Radian = 0.0
+    end_grain: bool = False
+
+
+@frozen
+class Drive:
+    """A fastener in its members.
+
+    Attributes:
+        side: bearing of the side member.
+        main: bearing of the main member.
+        angle: greatest angle of load to grain in any wood member [rad].
+        penetration: length past the side member, in members; a lag's tip is left out [in].
+        holding: length that holds in withdrawal [in].
+        holding_gravity: specific gravity of what holds it.
+        held_by: material of what holds it.
+        end_grain: the point stands in end grain.
+    """
+
+    side: Bearing
+    main: Bearing
+    angle: Radian
+    penetration: Inch
+    holding: Inch
+    holding_gravity: float
+    held_by: str
+    end_grain: bool
+
+
+def check_plies(plies: tuple[Ply, ...]) -> None:
+    """Refuse members that make no joint.
+
+    Args:
+        plies: side member, any between, main member.
+
+    Raises:
+        InputError: fewer than two, an unknown material, no thickness, or wood without a specific gravity.
+    """
+    faults = []
+    if len(plies) < 2:
+        faults.append(_fault("plies", len(plies), "a side member and a main member"))
+    for index, ply in enumerate(plies):
+        where = f"plies[{index}]"
+        if ply.material not in MATERIALS:
+            faults.append(_fault(f"{where}.material", ply.material, f"one of: {', '.join(MATERIALS)}"))
+        if not 0.0 < ply.thickness < math.inf:
+            faults.append(_fault(f"{where}.thickness", ply.thickness, "a thickness over nothing"))
+        if ply.material in {"wood", "panel"} and not 0.2 <= ply.G <= 0.9:
+            faults.append(_fault(f"{where}.G", ply.G, "a specific gravity from 0.2 to 0.9"))
+        if not 0.0 <= ply.angle_to_grain <= math.pi / 2.0 + 1e-9:
+            faults.append(_fault(f"{where}.angle_to_grain", ply.angle_to_grain, "from 0 to a right angle"))
+    if faults:
+        raise InputError(faults)
+
+
+def _fault(field: str, value: object, expected: str) -> Fault:
+    return Fault("joint", field, str(value), expected)
+
+
+def ply_bearing(ply: Ply, D: Inch) -> Psi:
+    """Give the bearing strength of a member by its material.
+
+    Args:
+        ply: the member.
+        D: nominal diameter [in].
+
+    Returns:
+        Dowel bearing strength Fe [psi].
+
+    Source: NDS tables 12.3.3, 12.3.3B, 12E, 12K, 12P.
+
+    Example:
+        >>> ply_bearing(Ply("steel", 0.105), 0.162)
+        61850.0
+    """
+    if ply.material == "steel":
+        return steel_bearing(ply.thickness)
+    if ply.material == "concrete":
+        return float(joint_data()["side_plate"]["concrete"])
+    if ply.material == "panel":
+        return panel_bearing(ply.G, D)
+    return wood_bearing(ply.G, D, angle=ply.angle_to_grain, end_grain=ply.end_grain)
+
+
+def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = False) -> Drive:
+    """Place a fastener in its members.
+
+    Args:
+        fastener: the fastener.
+        plies: side member, any between, main member.
+        toe_nailed: driven at 30° through the side member's face near its end.
+
+    Returns:
+        Bearing lengths and strengths, penetration, and what holds the point.
+
+    Source: NDS 12.3.5, 12.3.10, 12.2.1.2, 12.2.2.2, 12.2.3.1.
+
+    Example:
+        >>> from bracing.job.fasteners import fastener
+        >>> spf = Ply("wood", 1.5, 0.42)
+        >>> placed = drive(fastener("16d common"), (spf, Ply("wood", 3.5, 0.42)))
+        >>> placed.penetration, round(placed.main.length, 3)
+        (2.0, 1.838)
+    """
+    D, side, last, rest = fastener.diameter, plies[0], plies[-1], plies[1:]
+    point = fastener.length - sum(ply.thickness for ply in plies[:-1])
+    reach = fastener.length - side.thickness
+    depth = sum(ply.thickness for ply in rest)
+    tip_shown = fastener.tip if fastener.kind == "lag" else 0.0
+    ls, lm = side.thickness, min(depth, reach - fastener.tip / 2.0)
+    penetration = min(depth, reach - tip_shown)
+    in_last = min(last.thickness, point - tip_shown)
+    if toe_nailed:
+        ls, lm, in_main = toe_nail_lengths(fastener.length, side.thickness)
+        # Driven at a slant, the nail spends more than the thickness of a layer between in that layer.
+        between = depth - last.thickness
+        slant = math.cos(math.radians(joint_data()["toe_nail"]["slope_degrees"]))
+        in_last = min(in_main - between / slant, last.thickness)
+        lm = penetration = min(lm, depth)
+    thread = fastener.thread - tip_shown
+    threaded = min(in_last, thread, max(0.0, _thread_in_last(fastener, plies, thread, toe_nailed=toe_nailed)))
+    Fem = min(ply_bearing(ply, D) for ply in rest)
+    is_panel = last.material == "panel"
+    return Drive(
+        side=Bearing(ls, ply_bearing(side, D)),
+        main=Bearing(max(lm, 0.0), Fem),
+        angle=_greatest_angle(plies),
+        penetration=max(penetration, 0.0),
+        holding=max(threaded, 0.0),
+        holding_gravity=min(last.G, panel_withdrawal_gravity()) if is_panel else last.G,
+        held_by=last.material,
+        end_grain=last.end_grain,
+    )
+
+
+def _greatest_angle(plies: tuple[Ply, ...]) -> Radian:
+    """Greatest angle of load to grain; a panel stands at a right angle, as in `panel_bearing` [rad]."""
+    angles = [math.pi / 2.0 if ply.material == "panel" else ply.angle_to_grain for ply in plies]
+    return max(0.0, *angles)
+
+
+def _thread_in_last(fastener: Fastener, plies: tuple[Ply, ...], thread: Inch, *, toe_nailed: bool) -> Inch:
+    """Length of thread inside the last ply, where the point may have come out of its far side [in]."""
+    if toe_nailed or fastener.kind == "nail":
+        return fastener.length
+    begins = fastener.length - fastener.thread
+    ends = begins + thread
+    near = sum(ply.thickness for ply in plies[:-1])
+    return min(ends, near + plies[-1].thickness) - max(begins, near)

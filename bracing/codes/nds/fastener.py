@@ -1,0 +1,344 @@
+"""The capacity of one fastener in a described joint: across it, along it, and how it slips."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+from attrs import evolve, field, frozen
+from numpy.typing import NDArray
+
+from bracing.codes.nds import factors
+from bracing.codes.nds.dowels import Dowel, yield_modes
+from bracing.codes.nds.drive import Drive, Ply, check_plies, drive
+from bracing.codes.nds.shear_and_tension import Load, interaction
+from bracing.codes.nds.slip import slip_modulus
+from bracing.codes.nds.tables import joint_data
+from bracing.codes.nds.withdrawal import head_pull_through, steel_tension, withdrawal_per_inch
+from bracing.errors import Fault, InputError
+from bracing.job.fasteners import Fastener
+from bracing.sources import cite
+from bracing.units import Inch, Pound, PoundPerInch
+
+MOISTURES = ("green", "dry")
+MOST_LOAD_DURATION = 1.6
+PLIES_OF_A_PAIR = 2
+YIELD_MODES = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
+
+
+@frozen
+class FastenerCapacity:
+    """Allowable values of one fastener in its joint.
+
+    Attributes:
+        kind: kind of fastener.
+        reported: some of its values come from a report.
+        lateral: allowable force across it [lb].
+        lateral_mode: yield mode, "report", or why it is nothing.
+        withdrawal: allowable withdrawal of the point [lb].
+        pull_through: allowable pull-through of the head; None under a steel side plate [lb].
+        steel: allowable tension of the steel [lb].
+        axial: the least of the three [lb].
+        axial_mode: "withdrawal", "pull-through" or "steel".
+        slip_modulus: load/slip modulus [lb/in].
+        penetration: length past the side member [in].
+        notes: what a reader should know, in plain words.
+        sources: clauses used.
+    """
+
+    kind: str
+    reported: bool
+    lateral: Pound
+    lateral_mode: str
+    withdrawal: Pound
+    pull_through: Pound | None
+    steel: Pound
+    axial: Pound
+    axial_mode: str
+    slip_modulus: PoundPerInch
+    penetration: Inch
+    notes: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+
+    @property
+    def lateral_words(self) -> str:
+        """What sets the force across it, for people: a bare numeral says nothing to a crew."""
+        return f"yield mode {self.lateral_mode}" if self.lateral_mode in YIELD_MODES else self.lateral_mode
+
+    def utilisation(self, shear: Load, tension: Load) -> NDArray[np.float64]:
+        """Give the share of the fastener used by a force across it and a pull along it.
+
+        Args:
+            shear: force across the fastener, one or many [lb].
+            tension: pull along the fastener, one or many [lb].
+
+        Returns:
+            Utilisation, 1 at the allowable value [-].
+
+        Source: NDS 12.4.
+        """
+        return interaction(
+            self.kind,
+            shear=shear,
+            tension=tension,
+            lateral=self.lateral,
+            axial=self.axial,
+            reported=self.reported,
+        )
+
+
+@frozen
+class _Case:
+    """A fastener in its joint, with the factors that apply to all its values."""
+
+    fastener: Fastener
+    plies: tuple[Ply, ...]
+    placed: Drive
+    green: bool
+    toe_nailed: bool
+    rows: int
+    duration: float
+    notes: list[str] = field(factory=list, eq=False)
+
+
+@lru_cache(maxsize=8192)
+def _capacity(
+    fastener: Fastener, plies: tuple[Ply, ...], *, green: bool, toe_nailed: bool, rows: int, duration: float
+) -> FastenerCapacity:
+    placed = drive(fastener, plies, toe_nailed=toe_nailed)
+    case = _Case(fastener, plies, placed, green, toe_nailed, rows, duration)
+    lateral, lateral_mode = _lateral(case)
+    withdrawal, pull_through, steel = _withdrawal(case), _pull_through(case), steel_tension(fastener)
+    limits = {"withdrawal": withdrawal, "pull-through": pull_through, "steel": steel}
+    counted = {name: value for name, value in limits.items() if value is not None}
+    axial_mode = min(counted, key=lambda name: counted[name])
+    return FastenerCapacity(
+        kind=fastener.kind,
+        reported=fastener.report is not None,
+        lateral=lateral,
+        lateral_mode=lateral_mode,
+        withdrawal=withdrawal,
+        pull_through=pull_through,
+        steel=steel,
+        axial=counted[axial_mode],
+        axial_mode=axial_mode,
+        slip_modulus=slip_modulus(
+            fastener.diameter, steel_side=any(ply.material == "steel" for ply in plies)
+        ),
+        penetration=placed.penetration,
+        notes=tuple(case.notes),
+        sources=_sources(case),
+    )
+
+
+def fastener_capacity(
+    fastener: Fastener,
+    *,
+    plies: tuple[Ply, ...],
+    moisture: str,
+    toe_nailed: bool = False,
+    rows: int = 1,
+    load_duration: float = MOST_LOAD_DURATION,
+) -> FastenerCapacity:
+    """Give the allowable values of one fastener in a described joint.
+
+    Args:
+        fastener: the fastener.
+        plies: side member under the head, any layer between, main member at the point.
+        moisture: "green" (the worse of wet now and dried later) or "dry".
+        toe_nailed: driven as a toe-nail; nails only.
+        rows: rows of fasteners along the grain.
+        load_duration: load duration factor CD, at most 1.6; never applied to the steel [-].
+
+    Returns:
+        Lateral and axial allowable values, slip modulus and notes [lb, lb/in].
+
+    Raises:
+        InputError: members that make no joint, an unknown moisture, a toe-nailed screw, CD over 1.6.
+
+    Assumes end, edge and row distances at or over those of `bracing.codes.nds.spacing`; no group action.
+    Source: NDS 11.3, 12.2, 12.3, 12.5.
+
+    Example:
+        >>> from bracing.job.fasteners import fastener
+        >>> spf = Ply("wood", 1.5, 0.42)
+        >>> nail = fastener("16d common")
+        >>> joint = fastener_capacity(nail, plies=(spf, spf), moisture="dry", load_duration=1.0)
+        >>> joint.lateral_mode, round(joint.lateral), round(joint.withdrawal)
+        ('IV', 120, 38)
+    """
+    check_plies(plies)
+    asked = {
+        "moisture": (moisture in MOISTURES, moisture, "green or dry"),
+        "toe_nailed": (
+            not toe_nailed or fastener.kind == "nail",
+            fastener.name,
+            "a nail; no factors for others",
+        ),
+        "load_duration": (0.0 < load_duration <= MOST_LOAD_DURATION, load_duration, "1.6 at most in joints"),
+        "rows": (rows >= 1, rows, "one row or more"),
+    }
+    faults = [Fault("joint", name, str(got), want) for name, (fine, got, want) in asked.items() if not fine]
+    if faults:
+        raise InputError(faults)
+    return _capacity(
+        fastener,
+        tuple(plies),
+        green=moisture == "green",
+        toe_nailed=toe_nailed,
+        rows=rows,
+        duration=load_duration,
+    )
+
+
+def least_penetration(fastener: Fastener) -> Inch:
+    """Give the least penetration of the main member: 6 D for nails and screws, 4 D for lags without the tip.
+
+    Args:
+        fastener: the fastener.
+
+    Returns:
+        Least penetration [in].
+
+    Source: NDS 12.1.4.6, 12.1.5.6, 12.1.6.4.
+
+    Example:
+        >>> from bracing.job.fasteners import fastener
+        >>> round(least_penetration(fastener("16d common")), 3)
+        0.972
+    """
+    return float(joint_data()["penetration"].get(fastener.kind, 0.0)) * fastener.diameter
+
+
+def _lateral(case: _Case) -> tuple[Pound, str]:
+    fastener, placed = case.fastener, case.placed
+    if case.plies[-1].material in {"steel", "concrete"} and fastener.kind != "bolt":
+        case.notes.append(f"a {fastener.kind} into {case.plies[-1].material} counts for nothing")
+        return 0.0, "no hold"
+    reach = _reach(case)
+    if reach <= 0.0:
+        return 0.0, "too short"
+    Z, mode = _reference_lateral(case)
+    factor = case.duration * reach
+    if case.green:
+        factor *= factors.green_lateral(fastener.diameter, rows=case.rows)
+    if placed.end_grain:
+        factor *= factors.end_grain_lateral()
+    if case.toe_nailed:
+        factor *= factors.toe_nail_factors()[0]
+    return Z * factor, mode
+
+
+def _reach(case: _Case) -> float:
+    """Part of the lateral value the penetration allows: all of it from the least penetration on, none below.
+
+    A fastener right through a panel with no framing under it cannot reach deeper: it keeps the part p / p_min, on a
+    value already worked out for the panel's own thickness (bracing judgement).
+    """
+    fastener, placed = case.fastener, case.placed
+    needed = least_penetration(fastener)
+    if placed.main.length <= 0.0:
+        return 0.0
+    if placed.penetration >= needed - 1e-9:
+        return 1.0
+    times = round(needed / fastener.diameter)
+    short = f"reaches {placed.penetration:.2f} in past the side member, needs {times} D = {needed:.2f} in"
+    through = fastener.length > sum(ply.thickness for ply in case.plies) + 1e-9
+    if case.plies[-1].material == "panel" and through and not case.toe_nailed:
+        case.notes.append(f"{short}; right through the panel, counted in proportion")
+        return placed.penetration / needed
+    case.notes.append(f"{short} to count in shear")
+    return 0.0
+
+
+def _reference_lateral(case: _Case) -> tuple[Pound, str]:
+    fastener, placed = case.fastener, case.placed
+    if fastener.lateral is not None and not case.toe_nailed:
+        gravities = [ply.G for ply in case.plies if ply.material in {"wood", "panel"}]
+        deep = placed.penetration >= (fastener.report_penetration or 0.0) - 1e-9
+        if deep and _meets_report(fastener, min(gravities), case.plies[0].thickness):
+            return fastener.lateral, "report"
+        case.notes.append(
+            f"outside the conditions of report {fastener.report}: lateral value by the equations"
+        )
+    dowel = Dowel(fastener.diameter, fastener.yield_diameter, fastener.fyb)
+    modes = yield_modes(dowel, placed.main, placed.side, angle=placed.angle)
+    return modes.least, modes.governing
+
+
+def _meets_report(fastener: Fastener, gravity: float, side: Inch | None = None) -> bool:
+    """Whether the wood, and the side member where it matters, reach what the report asks."""
+    if gravity < (fastener.report_gravity or 0.0) - 1e-9:
+        return False
+    return side is None or side >= (fastener.report_side or 0.0) - 1e-9
+
+
+def _withdrawal(case: _Case) -> Pound:
+    fastener, placed = case.fastener, case.placed
+    if placed.held_by in {"steel", "concrete"}:
+        return 0.0
+    W = withdrawal_per_inch(fastener, placed.holding_gravity)
+    if fastener.withdrawal_per_inch is not None:
+        if _meets_report(fastener, placed.holding_gravity):
+            W = fastener.withdrawal_per_inch
+        else:
+            case.notes.append(
+                f"outside the conditions of report {fastener.report}: withdrawal by the equations"
+            )
+    factor = case.duration
+    if placed.end_grain:
+        factor *= factors.end_grain_withdrawal(fastener.kind)
+        if fastener.kind != "lag":
+            case.notes.append("in end grain: holds nothing in withdrawal")
+    if case.toe_nailed:
+        factor *= factors.toe_nail_factors()[1]
+    if placed.held_by == "panel":
+        case.notes.append("held by the panel alone, not by framing")
+    return max(W * placed.holding * factor * _withdrawal_moisture(case), _panel_between(case))
+
+
+def _panel_between(case: _Case) -> Pound:
+    """What the deck between cleat and joist holds by itself: never added to the joist, but never less."""
+    plies = case.plies
+    if len(plies) <= PLIES_OF_A_PAIR or plies[1].material != "panel" or case.toe_nailed:
+        return 0.0
+    alone = evolve(case, plies=plies[:2], placed=drive(case.fastener, plies[:2]), notes=[])
+    return _withdrawal(alone)
+
+
+def _withdrawal_moisture(case: _Case) -> float:
+    if not case.green:
+        return 1.0
+    if case.placed.held_by == "panel":
+        return factors.panel_withdrawal_wet(case.fastener.kind)
+    if case.toe_nailed:
+        return float(joint_data()["wet_service"]["toe_nail_withdrawal"])
+    return factors.green_withdrawal(case.fastener.kind)
+
+
+def _pull_through(case: _Case) -> Pound | None:
+    fastener, side = case.fastener, case.plies[0]
+    if side.material in {"steel", "concrete"}:
+        return None
+    WH = head_pull_through(side.G, fastener.head, case.placed.side.length)
+    if fastener.pull_through is not None:
+        if _meets_report(fastener, side.G, side.thickness):
+            WH = fastener.pull_through
+        else:
+            case.notes.append(
+                f"outside the conditions of report {fastener.report}: pull-through by the equations"
+            )
+    return WH * case.duration * (factors.wet_pull_through(serves_wet=True) if case.green else 1.0)
+
+
+def _sources(case: _Case) -> tuple[str, ...]:
+    used = [cite("NDS", "12.3.1"), cite("NDS", "12.2"), cite("NDS", "11.3")]
+    if case.green:
+        used.append(cite("NDS", "table 11.3.3"))
+    if case.toe_nailed or case.placed.end_grain:
+        used.append(cite("NDS", "12.5"))
+    if case.placed.held_by == "panel":
+        used.append(cite("PRACTICE", "panel withdrawal at G 0.40"))
+    if case.fastener.report:
+        used.append(cite("USER", case.fastener.report))
+    return (*used, case.fastener.source)

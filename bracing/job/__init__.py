@@ -1,0 +1,1 @@
+"""What a person declares: wall, framing, layers, floor, brace, fasteners, lumber; and the envelope."""

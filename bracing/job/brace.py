@@ -1,0 +1,135 @@
+"""A brace, its stock and joints, and its plain geometry.
+
+The angle is always from the floor: tan(angle) = head height / set-back.
+"""
+
+from __future__ import annotations
+
+import math
+
+from attrs import frozen
+
+from bracing.job.fields import declared
+from bracing.units import Inch, Radian
+
+MOST_IN_BRACE = 40  # fasteners in one joint at an end of the stick
+LEAST_REACH: Inch = 12.0  # from the floor up to the head, and from the wall out to the foot
+
+
+@frozen
+class Stock:
+    """A stick on hand.
+
+    Attributes:
+        size: nominal size.
+        length: its length [in].
+        count: how many; None is as many as needed.
+    """
+
+    size: str = declared("size", "nominal size")
+    length: Inch = declared("length", "length of the stick", least=24.0, most=480.0)
+    count: int | None = declared("count", "how many on hand", default=None, least=0, most=10000)
+
+
+@frozen
+class Head:
+    """How the brace meets the stud.
+
+    Attributes:
+        joint: lapped on the stud's side, or plumb cut against its edge.
+        fastener: the fastener in the head joint.
+        side_cleat: plumb head only: a declared cleat or angle beside it takes pull through the fasteners.
+    """
+
+    joint: str = declared("word", "lapped | plumb", default="plumb", one_of=("lapped", "plumb"))
+    fastener: str = declared("fastener", "fastener of the head joint", default="gun nail 0.131x3")
+    side_cleat: bool = declared("flag", "plumb head: a cleat or angle takes the pull", default=False)
+
+
+@frozen
+class Cleat:
+    """The cleat the foot is fastened to.
+
+    Attributes:
+        size: nominal size.
+        lie: flat, or on edge.
+        length: its length [in].
+        sides: cleats at the foot; a brace between two does not roll.
+        brace_fastener: brace to cleat.
+        floor_fastener: cleat to floor.
+    """
+
+    size: str = declared("size", "nominal size", default="2x4")
+    lie: str = declared("word", "flat | edge", default="flat", one_of=("flat", "edge"))
+    length: Inch = declared("length", "along the cleat", default=24.0, least=6.0, most=192.0)
+    sides: int = declared("count", "1, or 2 with the brace between", default=1, least=1, most=2)
+    brace_fastener: str = declared("fastener", "brace to cleat", default="gun nail 0.131x3")
+    floor_fastener: str = declared("fastener", "cleat to floor", default="gun nail 0.131x3")
+
+
+@frozen(cache_hash=True)
+class Kit:
+    """What the crew has on hand and how it makes its joints.
+
+    Attributes:
+        stock: sticks on hand; empty means the usual lengths.
+        species: species of the braces and cleats.
+        grade: grade of the braces and cleats.
+        ties: anchored tie rows the crew will put in.
+        head: the head joint.
+        cleat: the cleat.
+    """
+
+    stock: tuple[Stock, ...] = declared(
+        "parts", "sticks on hand; none means the usual lengths", default=(), most=100
+    )
+    species: str = declared("species", "species of braces and cleats", default="spruce-pine-fir (south)")
+    grade: str = declared("grade", "grade of braces and cleats", default="No.3")
+    ties: int = declared("count", "anchored tie rows the crew will put in", default=0, least=0, most=2)
+    head: Head = declared("part", "the head joint", default=Head())
+    cleat: Cleat = declared("part", "the cleat", default=Cleat())
+
+
+@frozen(kw_only=True)
+class Brace:
+    """One brace that is up, or planned.
+
+    Attributes:
+        mark: its mark, B1, B2, ... in the order they go up.
+        stud_at: centre of its stud from LEFT [in].
+        lap_side: side of the stud it laps.
+        head: head height above the floor [in].
+        set_back: foot to the plate's inside face [in].
+        size: nominal size of the stick.
+        ties: anchored tie rows on it.
+        stiffener: none, or a second stick of the same size nailed on as a T.
+        head_fasteners: how many in the head joint.
+        cleat_fasteners: how many from brace to cleat.
+        floor_fasteners: how many from cleat to floor.
+        into_joist: the floor fasteners are known to be in a joist.
+        stud_doubled: the stud is doubled over its full height.
+    """
+
+    mark: str = declared("name", "its mark")
+    stud_at: Inch = declared("length", "centre of its stud from LEFT", least=0.0, most=4800.0)
+    lap_side: str = declared("word", "left | right", default="left", one_of=("left", "right"))
+    head: Inch = declared("length", "head height above the floor", least=LEAST_REACH, most=480.0)
+    set_back: Inch = declared("length", "foot to the plate's inside face", least=LEAST_REACH, most=480.0)
+    size: str = declared("size", "nominal size of the stick", default="2x4")
+    ties: int = declared("count", "anchored tie rows on it", default=0, least=0, most=2)
+    stiffener: str = declared("word", "none | T", default="none", one_of=("none", "T"))
+    head_fasteners: int = declared("count", "in the head joint", default=1, least=0, most=MOST_IN_BRACE)
+    cleat_fasteners: int = declared("count", "brace to cleat", default=1, least=0, most=MOST_IN_BRACE)
+    floor_fasteners: int = declared("count", "cleat to floor", default=1, least=0, most=60)
+    into_joist: bool = declared("flag", "floor fasteners are in a joist", default=False)
+    stud_doubled: bool = declared("flag", "stud doubled over its full height", default=False)
+
+    @property
+    def length(self) -> Inch:
+        """Length from head to foot, L = sqrt(d^2 + h^2) [in]."""
+        return math.hypot(self.head, self.set_back)
+
+    @property
+    def angle(self) -> Radian:
+        """Angle from the floor [rad]."""
+        return math.atan2(self.head, self.set_back)

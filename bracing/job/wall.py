@@ -1,0 +1,362 @@
+"""The wall as framed: outline, studs, openings, rows, layers, plates and what its ends are nailed to.
+
+Every default is the low one: a field nobody declared takes it and is reported as ASSUMED (see assumed.py).
+x runs from LEFT, seen from the brace side facing the wall; z runs up from the floor. Lengths in inches.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from attrs import frozen
+
+from bracing.errors import CODE, Fault, InputError
+from bracing.job.fields import declared, keyed
+from bracing.job.holding import hold_lumber
+from bracing.job.layers import face_layers
+from bracing.units import Inch, Pound
+
+Point = tuple[Inch, Inch]
+
+PLANNED, STANDING, LAID_DOWN, TIED_IN = "planned", "standing", "laid down", "tied in"
+
+# What reading takes at all; the envelope of use is narrower, and beyond it the answer is "engineer".
+LOWEST_WALL: Inch = 12.0
+HIGHEST_WALL: Inch = 720.0
+SHORTEST_WALL: Inch = 24.0
+LONGEST_WALL: Inch = 4800.0
+STRAIGHT: Inch = (
+    0.0625  # a point of the top this near the line between its neighbours is on it: 1/16 in, as tapes read
+)
+TOUCH: Inch = 1e-6
+
+
+@frozen
+class Studs:
+    """How the wall is framed.
+
+    Attributes:
+        size: dressed size by its nominal name.
+        spacing: stud spacing, centre to centre [in].
+        first: centre of the first common stud after the end stud, from LEFT [in].
+        species: species as on the grade stamp.
+        grade: grade as on the grade stamp.
+    """
+
+    size: str = declared("size", "nominal size of the studs", default="2x4")
+    spacing: Inch = declared("length", "centre to centre", default=24.0, least=6.0, most=48.0)
+    first: Inch = declared("length", "where the spacing starts, from LEFT", default=0.0, least=0.0, most=48.0)
+    species: str = declared("species", "species on the grade stamp", default="spruce-pine-fir (south)")
+    grade: str = declared("grade", "grade on the grade stamp", default="No.3")
+
+    def __attrs_post_init__(self) -> None:
+        hold_lumber(self.species, self.grade, self.size, where="Studs.grade")
+
+
+@frozen(kw_only=True)
+class Opening:
+    """A door or window.
+
+    Attributes:
+        left: left edge of the rough opening [in].
+        sill: bottom of the rough opening above the floor [in]; 0 is a door.
+        width: width of the rough opening [in].
+        height: height of the rough opening [in].
+        covered: sheathed over, or the window is in.
+        header: header size on edge.
+        header_nails: nails or screws through the king into each end of the header, and of the sill.
+        header_fastener: that nail or screw.
+    """
+
+    left: Inch = declared("length", "left edge from LEFT", least=0.0, most=LONGEST_WALL)
+    sill: Inch = declared(
+        "length", "bottom above the floor; 0 is a door", default=0.0, least=0.0, most=HIGHEST_WALL
+    )
+    width: Inch = declared("length", "width of the rough opening", least=1.0, most=LONGEST_WALL)
+    height: Inch = declared("length", "height of the rough opening", least=1.0, most=HIGHEST_WALL)
+    covered: bool = declared("flag", "sheathed over or glazed; true is the low default", default=True)
+    header: str = declared("header", "header on edge, such as 2-2x8", default="2-2x6")
+    header_nails: int = declared(
+        "count", "fasteners into each header and sill end", default=2, least=0, most=40
+    )
+    header_fastener: str = declared(
+        "fastener", "the fastener in header and sill ends", default="gun nail 0.131x3"
+    )
+
+    @property
+    def right(self) -> Inch:
+        """Right edge of the rough opening [in]."""
+        return self.left + self.width
+
+    @property
+    def top(self) -> Inch:
+        """Top of the rough opening [in]."""
+        return self.sill + self.height
+
+
+@frozen
+class Row:
+    """A continuous row across the studs; plain blocking is not a row.
+
+    Attributes:
+        height: centre height above the floor [in].
+        kind: wale (flat on the studs), strongback (on edge), soffit (nailed-on).
+        size: nominal size.
+    """
+
+    height: Inch = declared("length", "height above the floor", least=1.0, most=HIGHEST_WALL)
+    kind: str = declared(
+        "word", "wale | strongback | soffit", default="wale", one_of=("wale", "strongback", "soffit")
+    )
+    size: str = declared("size", "nominal size", default="2x4")
+
+
+@frozen
+class ExtraPlateFasteners:
+    """Fasteners put through the bottom plate beside each brace.
+
+    Attributes:
+        fastener: which.
+        at_each_brace: how many at each brace.
+    """
+
+    fastener: str = declared("fastener", "the extra fastener", default="gun nail 0.131x3")
+    at_each_brace: int = declared("count", "how many at each brace", default=0, least=0, most=60)
+
+
+@frozen
+class Plate:
+    """The bottom plate and what holds it and the studs down.
+
+    Attributes:
+        fastener: fastener from plate to floor.
+        spacing: its spacing along the plate [in].
+        state: tacked (only the extra fasteners count) or final.
+        into_framing: every fastener reaches a joist, rim or blocking.
+        extra: fasteners beside each brace.
+        sheathing_laps: what the sheathing is nailed to at its foot.
+        sheathing_fastener: the nail there, and off the studs.
+        sheathing_spacing: nail spacing along the plate [in].
+        sheathing_field_spacing: nail spacing on the studs [in].
+        strap_at_brace_lb: allowable of a declared strap from stud to floor framing at each brace [lb].
+    """
+
+    fastener: str = declared("fastener", "plate to floor", default="gun nail 0.131x3")
+    spacing: Inch = declared("length", "along the plate", default=24.0, least=1.0, most=96.0)
+    state: str = declared("word", "tacked | final", default="tacked", one_of=("tacked", "final"))
+    into_framing: bool = declared("flag", "every fastener reaches a joist, rim or blocking", default=False)
+    extra: ExtraPlateFasteners = declared("part", "beside each brace", default=ExtraPlateFasteners())
+    sheathing_laps: str = declared(
+        "word",
+        "none | plate | rim: what its foot is nailed to",
+        default="none",
+        one_of=("none", "plate", "rim"),
+    )
+    sheathing_fastener: str = declared("fastener", "sheathing nail", default="gun nail 0.113x2-3/8")
+    sheathing_spacing: Inch = declared("length", "along the plate", default=12.0, least=1.0, most=24.0)
+    sheathing_field_spacing: Inch = declared("length", "on the studs", default=12.0, least=1.0, most=24.0)
+    strap_at_brace_lb: Pound = declared(
+        "force", "declared strap, stud to floor, at each brace", default=0.0, least=0.0, most=20000.0
+    )
+
+
+@frozen
+class TopPlate:
+    """The two plies of the top plate and their joints.
+
+    Attributes:
+        end_nails: nails through the lower ply into the end of each stud.
+        end_nail: that nail.
+        strap_at_brace_lb: allowable of a declared strap or screws from plate to braced stud [lb].
+        spliced: both plies declared nailed together with lapped joints, so that both bend.
+    """
+
+    end_nails: int = declared("count", "through the plate into each stud end", default=2, least=0, most=12)
+    end_nail: str = declared("fastener", "that nail", default="gun nail 0.131x3")
+    strap_at_brace_lb: Pound = declared(
+        "force", "declared strap or screws at the brace", default=0.0, least=0.0, most=20000.0
+    )
+    spliced: bool = declared("flag", "both plies nailed together, joints lapped", default=False)
+
+
+@frozen
+class Return:
+    """A return wall at an end. It counts for nothing yet: the end is taken as free; the wind beside it counts.
+
+    Attributes:
+        length: its length away from this wall [in].
+        plated: top plates lapped or strapped across the corner.
+        nailed: its end stud nailed to this wall's end stud.
+        sheathed: sheathed on at least one side.
+        fastened_down: its own bottom plate in its final state.
+        fastener: the corner fastener.
+        count: how many in the corner, over its height.
+        joint: how the wind across this wall loads them; withdrawal is the low default.
+    """
+
+    length: Inch = declared("length", "away from this wall", default=0.0, least=0.0, most=LONGEST_WALL)
+    plated: bool = declared("flag", "top plates tied across the corner", default=False)
+    nailed: bool = declared("flag", "end studs nailed together", default=False)
+    sheathed: bool = declared("flag", "sheathed on one side or both", default=False)
+    fastened_down: bool = declared("flag", "its plate is in its final state", default=False)
+    fastener: str = declared("fastener", "corner fastener", default="gun nail 0.131x3")
+    count: int = declared("count", "corner fasteners over the height", default=0, least=0, most=400)
+    joint: str = declared(
+        "word",
+        "shear | withdrawal: how wind loads them",
+        default="withdrawal",
+        one_of=("shear", "withdrawal"),
+    )
+
+
+def corners(top: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Give the ends and corners of an outline: points on a straight run, within 1/16 in, are left out.
+
+    Of the points between two corners the one furthest from the straight line is a corner, if it is off it.
+
+    Args:
+        top: (x, height) from LEFT to right [in].
+
+    Source: STATICS, geometry.
+
+    Example:
+        >>> corners(((0.0, 96.0), (120.0, 108.0), (240.0, 120.0)))
+        ((0.0, 96.0), (240.0, 120.0))
+    """
+    if len(top) < 3 or any(after[0] <= before[0] for before, after in pairwise(top)):
+        return top  # no outline that can be straightened; what cannot be drawn is refused elsewhere
+    (x0, z0), (x1, z1) = top[0], top[-1]
+    off = [abs(z - z0 - (z1 - z0) * (x - x0) / (x1 - x0)) for x, z in top]
+    furthest = max(range(len(top)), key=off.__getitem__)
+    if off[furthest] <= STRAIGHT:
+        return top[0], top[-1]
+    return (*corners(top[: furthest + 1])[:-1], *corners(top[furthest:]))
+
+
+@frozen(cache_hash=True)
+class Wall:
+    """A framed wall.
+
+    Attributes:
+        name: what the crew calls it.
+        top: outline of the top of the plates, its ends and corners, (x, z) from LEFT to right [in].
+        studs: framing.
+        layers: names of the layers on it.
+        sheathed: at least one face sheathed over its whole area.
+        moisture: green, or dry where lumber was dry when nailed and is kept dry.
+        left_end: free or return.
+        right_end: free or return.
+        left_return: the return wall at LEFT.
+        right_return: the return wall at the right.
+        openings: doors and windows.
+        rows: continuous rows.
+        plate: bottom plate.
+        top_plate: top plate.
+        extra_weight: pieces added by the user, at the centre of gravity [lb].
+        state: where it is now; undeclared is standing.
+    """
+
+    name: str = declared("name", "what the crew calls it")
+    top: tuple[Point, ...] = declared(
+        "points", "outline of the top, (x, height) from LEFT to right", most=LONGEST_WALL
+    )
+    studs: Studs = declared("part", "how it is framed", default=Studs())
+    layers: tuple[str, ...] = declared("layers", "layers on it; undeclared is a full sail", default=())
+    sheathed: bool = declared("flag", "one face covered; false lets wind through the studs", default=True)
+    moisture: str = declared(
+        "word", "green | dry: dry when nailed and kept dry", default="green", one_of=("green", "dry")
+    )
+    left_end: str = declared("word", "free | return", default="free", one_of=("free", "return"))
+    right_end: str = declared("word", "free | return", default="free", one_of=("free", "return"))
+    left_return: Return = declared("part", "the return wall at LEFT", default=Return())
+    right_return: Return = declared("part", "the return wall at the right", default=Return())
+    openings: tuple[Opening, ...] = keyed("opening", "parts", "doors and windows", default=(), most=200)
+    rows: tuple[Row, ...] = keyed("row", "parts", "continuous rows", default=(), most=20)
+    plate: Plate = declared("part", "the bottom plate", default=Plate())
+    top_plate: TopPlate = declared("part", "the top plate", default=TopPlate())
+    extra_weight: Pound = declared(
+        "force", "pieces added, at the centre of gravity", default=0.0, least=0.0, most=100000.0
+    )
+    state: str = declared(
+        "word",
+        "planned | standing | laid down | tied in: where it is now; tied in is checked as standing",
+        default=STANDING,
+        one_of=(PLANNED, STANDING, LAID_DOWN, TIED_IN),
+    )
+
+    @property
+    def up(self) -> bool:
+        """Whether it is up, where wind can take it down; one nobody declared is."""
+        return self.state not in (PLANNED, LAID_DOWN)
+
+    def __attrs_post_init__(self) -> None:
+        """Hold the outline to what a wall may be, and keep its ends and corners, however it was taped."""
+        faults = [
+            Fault(CODE, f"Wall.{where}", got, expected) for where, got, expected in top_faults(self.top)
+        ]
+        stopping = () if self.sheathed else face_layers(self.layers)
+        if stopping:
+            faults.append(Fault(CODE, "Wall.sheathed", "false", stops_the_wind(stopping[0])))
+        if faults:
+            raise InputError(faults)
+        object.__setattr__(self, "top", corners(self.top))
+
+    @property
+    def length(self) -> Inch:
+        """Length along the plate [in]."""
+        return self.top[-1][0]
+
+    @property
+    def highest(self) -> Inch:
+        """Highest point of the outline [in]."""
+        return max(z for _, z in self.top)
+
+    def height_at(self, x: Inch) -> Inch:
+        """Height of the outline at x [in].
+
+        Args:
+            x: distance from LEFT [in]; outside the wall the end height is given.
+        """
+        if x <= self.top[0][0]:
+            return self.top[0][1]
+        for (x0, z0), (x1, z1) in pairwise(self.top):
+            if x <= x1 and x1 > x0:
+                return z0 + (z1 - z0) * (x - x0) / (x1 - x0)
+        return self.top[-1][1]
+
+
+def top_faults(top: tuple[Point, ...]) -> tuple[tuple[str, str, str], ...]:
+    """Say what is wrong with an outline of the top: where, what is there, and what is expected.
+
+    Args:
+        top: (x, height) from LEFT to right [in].
+
+    Example:
+        >>> top_faults(((0.0, 96.0), (240.0, 96.0)))
+        ()
+        >>> top_faults(((0.0, 96.0), (240.0, -96.0)))
+        (('top[1][1]', '-96 in', 'a height from 1 ft to 60 ft'),)
+    """
+    faults = []
+    if abs(top[0][0]) > TOUCH:
+        faults.append(("top[0][0]", f"{top[0][0]:g} in", "0 ft: the outline starts at LEFT"))
+    for i, ((x0, _), (x1, _)) in enumerate(pairwise(top), start=1):
+        if x1 <= x0 + TOUCH:
+            expected = f"more than {x0:g} in: no steps, from LEFT to right"
+            faults.append((f"top[{i}][0]", f"{x1:g} in", expected))
+    for i, (_, z) in enumerate(top):
+        if not LOWEST_WALL - TOUCH <= z <= HIGHEST_WALL + TOUCH:
+            faults.append((f"top[{i}][1]", f"{z:g} in", "a height from 1 ft to 60 ft"))
+    end = top[-1][0]
+    if not faults and end < SHORTEST_WALL - TOUCH:
+        faults.append((f"top[{len(top) - 1}][0]", f"{end:g} in", "a wall of 2 ft or longer"))
+    return tuple(faults)
+
+
+def stops_the_wind(layer: str) -> str:
+    """Say what is expected of a wall declared bare that has a layer over its face.
+
+    Args:
+        layer: its name.
+    """
+    return f"true: {layer} stops the wind"

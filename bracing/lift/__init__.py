@@ -1,0 +1,1 @@
+"""Getting a wall up: body, picks, slings, foot, machine, plumb, the day."""

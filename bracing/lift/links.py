@@ -1,0 +1,226 @@
+"""What the slings hold the wall by, and what holds its foot, as links: demand, capacity, source.
+
+End nails of a plate count zero: a sling round the plate alone pulls it off the studs. A choked stud hands the
+wall to its sheathing nails, a choked header to the nails in its ends. Anything else is declared by report.
+"""
+
+from __future__ import annotations
+
+import math
+
+from attrs import frozen
+
+from bracing.chain.materials import ACROSS, Materials, materials_of, panel_ply, sheathing_of
+from bracing.choosing import whole_down
+from bracing.codes.nds.drive import Ply
+from bracing.codes.nds.fastener import FastenerCapacity, fastener_capacity
+from bracing.job.fields import declared
+from bracing.job.job import Job
+from bracing.job.lumber import section
+from bracing.lift.foot import FootHold
+from bracing.lift.picks import LIFT_DURATION, PickPlan
+from bracing.sources import cite
+from bracing.units import Inch, Pound
+
+MOST_COUNT = 400
+ATTACHMENTS = ("stud", "header", "plate")
+STRAP_STEEL: Inch = 0.036  # 20 gauge, the usual strap
+
+
+@frozen
+class PickLink:
+    """How one pick holds the wall.
+
+    Attributes:
+        mark: the pick.
+        by: what the sling is round.
+        demand: the pull on it, the whole weight and its dynamic part shared by the picks [lb].
+        capacity: what is counted [lb].
+        why: what is counted, in words.
+        source: where it comes from.
+    """
+
+    mark: str
+    by: str
+    demand: Pound
+    capacity: Pound
+    why: str
+    source: str
+
+    @property
+    def within(self) -> bool:
+        """Demand no greater than the capacity."""
+        return self.demand <= self.capacity
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it for JSON."""
+        return {
+            "link": f"sling to {self.by}",
+            "mark": self.mark,
+            "demand_lb": self.demand,
+            "capacity_lb": self.capacity,
+            "ratio": self.demand / self.capacity if self.capacity > 0.0 else None,
+            "within": self.within,
+            "why": self.why,
+            "source": self.source,
+        }
+
+
+def pick_links(
+    job: Job, plan: PickPlan, rigged: Pound, *, by: str, declared: Pound | None = None
+) -> tuple[PickLink, ...]:
+    """Hold each pick's pull against what it is attached to.
+
+    Args:
+        job: the job.
+        plan: the picks.
+        rigged: the whole weight and its dynamic part [lb].
+        by: stud, header or plate.
+        declared: allowable of one attachment the user declares, with its report [lb].
+
+    Returns:
+        A link for each pick.
+
+    Source: NDS 12.3; JUDGEMENT, the zero of end nails.
+    """
+    links = []
+    for pick in plan.picks:
+        capacity, why, source = _attachment(job, pick.z, by)
+        if declared is not None:
+            capacity, why, source = declared, "declared", cite("USER")
+        links.append(PickLink(pick.mark, by, pick.share * rigged, capacity, why, source))
+    return tuple(links)
+
+
+def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, str, str]:
+    if by == "plate":
+        return 0.0, "end nails count zero", cite("JUDGEMENT")
+    materials = materials_of(job)
+    if by == "header":
+        if not job.wall.openings:
+            return 0.0, "no header", cite("JUDGEMENT")
+        # The nails into the ends of a header go into its end grain; both ends share.
+        least = []
+        for opening in job.wall.openings:
+            end_grain = materials.stud_ply(thickness=12.0, end_grain=True)
+            one = _one(materials, opening.header_fastener, materials.stud_ply(), end_grain)
+            least.append((2 * opening.header_nails * one.lateral, opening.header_nails))
+        capacity, count = min(least)
+        return capacity, f"{count} nails into each end of the header", cite("NDS", "12.3, 12.5.2")
+    panel = sheathing_of(materials.job)
+    if panel is None:
+        return 0.0, "a bare frame: only end nails, which count zero", cite("JUDGEMENT")
+    plate = job.wall.plate
+    plies = (
+        panel_ply(panel),
+        materials.stud_ply(thickness=section(job.wall.studs.size).width, angle=0.0),
+    )
+    one = _one(materials, plate.sheathing_fastener, *plies)
+    count = whole_down(height / plate.sheathing_field_spacing)
+    return count * one.lateral, f"{count} sheathing nails on the stud", cite("NDS", "12.3")
+
+
+@frozen
+class FootRequest:
+    """What the user says holds the foot while it swings.
+
+    Attributes:
+        toe_nails: how many, through the plate into the floor.
+        toe_nail: which nail.
+        straps: how many.
+        strap_nails: fasteners of a strap into the floor.
+        strap_fastener: which.
+        strap_lb: allowable of a strap with its report [lb]; None computes its fasteners.
+        blocks: stop blocks nailed to the floor outside the plate.
+        block_nails: fasteners in each block.
+        block_fastener: which.
+    """
+
+    toe_nails: int = declared(
+        "count", "through the plate into the floor", default=0, least=0, most=MOST_COUNT
+    )
+    toe_nail: str = declared("fastener", "which", default="16d common")
+    straps: int = declared("count", "how many", default=0, least=0, most=MOST_COUNT)
+    strap_nails: int = declared(
+        "count", "fasteners of a strap into the floor", default=0, least=0, most=MOST_COUNT
+    )
+    strap_fastener: str = declared("fastener", "which", default="16d common")
+    strap_lb: Pound | None = declared(
+        "force", "allowable of a strap with its report", default=None, least=0.0
+    )
+    blocks: int = declared("count", "stop blocks outside the plate", default=0, least=0, most=MOST_COUNT)
+    block_nails: int = declared("count", "fasteners in each block", default=0, least=0, most=MOST_COUNT)
+    block_fastener: str = declared("fastener", "which", default="16d common")
+
+
+def foot_holds(job: Job, request: FootRequest) -> tuple[FootHold, ...]:
+    """Give the allowable thrust and uplift of what holds the foot.
+
+    A strap's fasteners are in shear against thrust and in withdrawal against uplift: it lies on the floor. A
+    stop block takes thrust only.
+
+    Args:
+        job: the job.
+        request: what the user says is there.
+
+    Returns:
+        The holds that are there.
+
+    Source: NDS 12.2, 12.3, 12.5.4.
+    """
+    materials = materials_of(job)
+    floor = _floor_plies(materials)
+    holds = []
+    if request.toe_nails:
+        one = _one(materials, request.toe_nail, materials.stud_ply(), *floor, toe_nailed=True)
+        source = cite("NDS", "12.5.4")
+        holds.append(FootHold("toe-nails", request.toe_nails, one.lateral, one.axial, source))
+    if request.straps and request.strap_lb is not None:
+        holds.append(FootHold("straps", request.straps, request.strap_lb, request.strap_lb, cite("USER")))
+    elif request.straps and request.strap_nails:
+        one = _one(materials, request.strap_fastener, Ply("steel", STRAP_STEEL), *floor)
+        n = request.strap_nails
+        holds.append(
+            FootHold("straps", request.straps, n * one.lateral, n * one.axial, cite("NDS", "12.2, 12.3"))
+        )
+    if request.blocks and request.block_nails:
+        one = _one(materials, request.block_fastener, materials.stud_ply(), *floor)
+        thrust = request.block_nails * one.lateral
+        holds.append(FootHold("stop blocks", request.blocks, thrust, 0.0, cite("NDS", "12.3")))
+    return tuple(holds)
+
+
+def _one(materials: Materials, name: str, *plies: Ply, toe_nailed: bool = False) -> FastenerCapacity:
+    """One fastener at the load duration of a lift."""
+    return fastener_capacity(
+        materials.fastener(name),
+        plies=plies,
+        moisture=materials.moisture,
+        toe_nailed=toe_nailed,
+        load_duration=LIFT_DURATION,
+    )
+
+
+def _floor_plies(materials: Materials) -> tuple[Ply, ...]:
+    if materials.job.wall.plate.into_framing:
+        return (materials.deck_ply(), materials.joist_ply(angle=ACROSS))
+    return (materials.deck_ply(),)
+
+
+def slide(load: Pound, slope: float) -> Pound:
+    """Give the force that slides a sling along a sloping plate, P sin(slope) [lb].
+
+    Args:
+        load: pull of the sling [lb].
+        slope: rise over run of the plate [-].
+
+    Returns:
+        The force along the plate [lb]; a cleat above the sling has to take it.
+
+    Source: STATICS.
+
+    Example:
+        >>> round(slide(1000.0, 0.75))
+        600
+    """
+    return load * math.sin(math.atan(slope))

@@ -1,0 +1,392 @@
+"""The whole lift of one wall: weight, picks, slings, line, foot, machine, people.
+
+One pure function over the parts; it holds no numbers of its own.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from attrs import evolve, field, frozen
+
+from bracing.cautions import CAUTIONS
+from bracing.check import Assumed
+from bracing.choosing import lowest, over, whole_down, whole_up
+from bracing.codes.gusts import clear_zone, exposure_coefficient, velocity_pressure
+from bracing.codes.wind import mean_coefficient, outline_properties
+from bracing.errors import InputError, MechanismError
+from bracing.job.envelope import beyond
+from bracing.job.framing import frame_wall
+from bracing.job.holding import held_part
+from bracing.job.job import Job
+from bracing.job.lumber import section
+from bracing.job.lumber_grades import species_names, specific_gravity
+from bracing.job.wall import Wall
+from bracing.lift.foot import (
+    FootDemand,
+    FootHold,
+    FootLink,
+    HandRaise,
+    foot_by_machine,
+    foot_links,
+    hand_raise,
+)
+from bracing.lift.line import LiftGust, TiltBody, lift_gust, past_centre, rig_for, slack_tilt, tag_line_pull
+from bracing.lift.links import PickLink, foot_holds, pick_links, slide
+from bracing.lift.machine import HookPoint, hook_path, power_line_distance
+from bracing.lift.pick_search import Worth, choose_picks, pick_at, row_across, slope_at, worth_of_rows
+from bracing.lift.picks import FIELD, HungWall, PickPlan, hang
+from bracing.lift.request import LiftRequest
+from bracing.lift.rows import STEP, SlingPlan, TiltRow, plan_slings, stress_of, tilt_row
+from bracing.panel.cases import wind_fields
+from bracing.panel.weight import TakeOff, take_off
+from bracing.results import header
+from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian, down, feet, tape, up
+
+SPECIES = "wall.studs.species"
+
+
+@frozen(eq=False)
+class LiftPlan:
+    """The answer of a lift.
+
+    Attributes:
+        job: the job.
+        request: what was asked.
+        weight: what the wall weighs.
+        body: the wall on its hinge.
+        rigged: the load to rig for [lb].
+        gusts: up to which gust it may be lifted.
+        gust: the gust the numbers are for [mph].
+        tilt: rows over the arc.
+        slack_from: tilt beyond which the gust slacks the line [rad].
+        past: tilt at which the centre of gravity passes the hinge [rad].
+        tag_line: pull of all tag lines at plumb in the gust [lb].
+        picks: the picks.
+        worth: what a continuous row is worth there.
+        links: what the slings hold the wall by.
+        slide: greatest force along a sloping plate at a pick [lb]; 0 on a level top.
+        slings: the slings.
+        foot: the worst of the foot.
+        holds: what holds it.
+        foot_links: kick-out and see-saw.
+        hands: raising it by hand.
+        path: the hook over the arc against the chart; empty without a chart.
+        assumed: what nobody declared.
+        needed: what the lift needs and nobody declared, in words.
+    """
+
+    job: Job
+    request: LiftRequest
+    weight: TakeOff = field(repr=False)
+    body: TiltBody
+    rigged: Pound
+    gusts: LiftGust
+    gust: Mph
+    tilt: tuple[TiltRow, ...] = field(repr=False)
+    slack_from: Radian
+    past: Radian
+    tag_line: Pound
+    picks: PickPlan = field(repr=False)
+    worth: tuple[Worth, ...] = field(repr=False)
+    links: tuple[PickLink, ...]
+    slide: Pound
+    slings: SlingPlan
+    foot: FootDemand
+    holds: tuple[FootHold, ...]
+    foot_links: tuple[FootLink, ...]
+    hands: HandRaise
+    path: tuple[HookPoint, ...] = field(repr=False)
+    assumed: tuple[Assumed, ...]
+    needed: tuple[str, ...] = ()
+
+    @property
+    def beyond(self) -> tuple[str, ...]:
+        """What of the wall lies outside what this program covers, in words."""
+        return beyond(evolve(self.job, braces=()), None)
+
+    @property
+    def head_force(self) -> Pound:
+        """Pull that takes the head off the floor [lb]."""
+        return self.tilt[0].head or 0.0
+
+    @property
+    def over(self) -> tuple[str, ...]:
+        """What is over, in words, each with its numbers; empty where nothing is."""
+        return tuple(_over(self))
+
+    @property
+    def verdict(self) -> str | None:
+        """Over where anything is; else within, or None where no gust was asked; engineer past what this covers."""
+        if self.beyond:
+            return "engineer"
+        if self.over:
+            return "over"
+        return None if self.request.gust is None else "within"
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the plan as JSON."""
+        off = self.weight.to_dict()
+        line, line_source = power_line_distance(self.request.line_kv)
+        return {
+            **header(self.job, "lift"),
+            "wall": self.job.wall.name,
+            "state": self.job.state,
+            "verdict": self.verdict,
+            "over": list(self.over),
+            "weight_lb": off["weight_lb"],
+            "cg_ft": off["cg_ft"],
+            "rig_for_lb": self.rigged,
+            "dynamic": self.request.dynamic,
+            "head_force_lb": self.head_force,
+            "gust_mph": self.gust,
+            "limit_gust_mph": self.gusts.limit,
+            "limit_gust_gives_first": self.gusts.gives_first,
+            "slack_from_deg": math.degrees(self.slack_from),
+            "past_plumb_deg": math.degrees(self.past),
+            "tag_line_lb": self.tag_line,
+            "tilt": [row.to_dict() for row in self.tilt],
+            **self.picks.to_dict(),
+            "worth": [worth.to_dict() for worth in self.worth],
+            "links": [link.to_dict() for link in self.links],
+            "foot_links": [link.to_dict() for link in self.foot_links],
+            "slide_lb": self.slide,
+            "slings": self.slings.to_dict(),
+            "foot": self.foot.to_dict(),
+            "hands": self.hands.to_dict(),
+            "hook_path": [point.to_dict() for point in self.path],
+            "power_line": {"keep_ft": feet(line) if math.isfinite(line) else None, "source": line_source},
+            "zone_ft": feet(clear_zone(self.job.wall.highest, drop=self.job.floor.height_above_ground)),
+            "needed_too": list(self.needed),
+            "assumed": [assumed.to_dict() for assumed in self.assumed],
+            "parts": off["parts"],
+            "cautions": list(CAUTIONS),
+        }
+
+
+def heaviest_gravity() -> float:
+    """Give the specific gravity of the heaviest species in the table: nobody read the stamp [-]."""
+    return max(specific_gravity(name) for name in species_names())
+
+
+def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
+    """Weigh a job's wall on the heavy side, and say what was assumed.
+
+    Args:
+        job: the job.
+
+    Returns:
+        The take-off, and what nobody declared.
+    """
+    held_part(job, Job, "job")
+    assumed = []
+    heavy = None
+    if SPECIES not in job.declared:
+        heavy = heaviest_gravity()
+        why = f"weighed as the heaviest in the table, G {heavy:.2f}"
+        assumed.append(Assumed(SPECIES, job.wall.studs.species, why, None))
+    if "wall.moisture" not in job.declared:
+        why = "green, 30 % moisture; fresh-sawn lumber can weigh more"
+        assumed.append(Assumed("wall.moisture", job.wall.moisture, why, None))
+    if not job.wall.layers and "wall.layers" not in job.declared:
+        why = "none; a sheathed wall weighs more: declare its layers"
+        assumed.append(Assumed("wall.layers", [], why, None))
+    found = take_off(job.wall, heavy_species_G=heavy)
+    if found.if_openings_sheathed > 0.0:
+        why = f"weighed as holes; if they are sheathed over, add {up(found.if_openings_sheathed)} lb"
+        assumed.append(Assumed("wall.opening", len(job.wall.openings), why, None))
+    return found, tuple(assumed)
+
+
+def body_of(job: Job, weight: TakeOff, pick_up: Inch) -> TiltBody:
+    """Make the wall a stiff body on its hinge, its ends free in the air.
+
+    Args:
+        job: the job.
+        weight: what it weighs.
+        pick_up: where the line acts, up the wall [in].
+
+    Returns:
+        The body.
+
+    Source: ASCE7 fig. 29.3-1, Case A.
+    """
+    loose = evolve(job, wall=evolve(job.wall, left_end="free", right_end="free"))
+    wall = loose.wall
+    outline = outline_properties(wall.top)
+    fields = [f for f in wind_fields(loose, frame_wall(wall)) if f.case == "A"]
+    coefficient = max(mean_coefficient(wall.top, f) for f in fields)
+    rise = max(f.rise * outline.I_z / outline.area for f in fields)
+    height = wall.highest + job.floor.height_above_ground
+    q = velocity_pressure(1.0, kz=exposure_coefficient(height, job.site.exposure), kzt=job.site.kzt)
+    force = coefficient * float(q) * outline.area
+    return TiltBody(
+        weight=weight.weight,
+        up=weight.z_cg,
+        behind=weight.behind_cg,
+        pick_up=pick_up,
+        pick_behind=section(wall.studs.size).width / 2.0,
+        wind_moment_per_mph2=force * (outline.z_bar + rise),
+        wind_force_per_mph2=force,
+    )
+
+
+def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
+    """Plan the lift of a job's wall.
+
+    Args:
+        job: the job.
+        request: what is asked.
+
+    Returns:
+        The plan.
+
+    Raises:
+        InputError: picks, slings or options that cannot be.
+        MissingDataError: a name in no table.
+    """
+    held_part(request, LiftRequest, "request")
+    weight, assumed = weigh(job)
+    hung, plan, needed = _picked(job, weight, request)
+    body = body_of(job, weight, plan.up)
+    rigged = rig_for(weight.weight, request.dynamic)
+    gusts = lift_gust(body, tag_height=plan.up, tag_pull=request.tag_pull)
+    gust = float(gusts.limit) if request.gust is None else request.gust
+    slings = plan_slings(plan, request, rigged)
+    tilts = tuple(math.radians(d) for d in range(0, 91, STEP))
+    stress = stress_of(job.wall, plan, rigged=rigged, thrust=slings.thrust)
+    foot = foot_by_machine(body, gust)
+    holds = foot_holds(job, request.foot)
+    path: tuple[HookPoint, ...] = ()
+    if request.machine is not None and request.chart is not None:
+        path = hook_path(
+            body, request.machine, request.chart, sling_rise=slings.rise, load=rigged, tilts=tilts
+        )
+    steepest = max(slope_at(job.wall, pick.x) for pick in plan.picks)
+    return LiftPlan(
+        job=job,
+        request=request,
+        weight=weight,
+        body=body,
+        rigged=rigged,
+        gusts=gusts,
+        gust=gust,
+        tilt=tuple(tilt_row(body, tilt, gust=gust, rise=slings.rise, stress=stress) for tilt in tilts),
+        slack_from=slack_tilt(body, gust),
+        past=past_centre(body),
+        tag_line=tag_line_pull(body, gust, plan.up),
+        picks=plan,
+        worth=worth_of_rows(hung, plan.picks, drop=request.drop),
+        links=pick_links(job, plan, rigged, by=request.by, declared=request.pick_lb),
+        slide=slide(max(pick.share for pick in plan.picks) * rigged, steepest),
+        slings=slings,
+        foot=foot,
+        holds=holds,
+        foot_links=foot_links(foot, holds),
+        hands=hands_of(job, weight, request),
+        path=path,
+        assumed=assumed,
+        needed=needed,
+    )
+
+
+def _picked(job: Job, weight: TakeOff, request: LiftRequest) -> tuple[HungWall, PickPlan, tuple[str, ...]]:
+    """Hang the wall at its picks; where it folds at a kink, with the strongback it then needs."""
+
+    def hung_and_picked(wall: Wall) -> tuple[HungWall, PickPlan]:
+        hung = hang(wall, weight, drop=request.drop, dynamic=request.dynamic)
+        picked = pick_at(hung, request.pick_at) if request.pick_at else choose_picks(hung, request.picks)
+        return hung, picked
+
+    try:
+        return (*hung_and_picked(job.wall), ())
+    except MechanismError:
+        row = row_across(job.wall)
+    try:
+        hung, plan = hung_and_picked(evolve(job.wall, rows=(*job.wall.rows, row)))
+    except MechanismError as error:
+        wanted = f"picks that leave no way to fold: {error.motions} free motions, {error.held} held"
+        raise InputError.of(FIELD, f"{request.picks} picks", wanted) from None
+    said = (
+        f"a {row.size} strongback, one length or spliced, {tape(row.height)} up across the kink of the top: "
+    )
+    return hung, plan, (said + "without it the frame folds there as it hangs",)
+
+
+def hands_of(job: Job, weight: TakeOff, request: LiftRequest) -> HandRaise:
+    """Work out raising the wall by hand at its head.
+
+    Args:
+        job: the job.
+        weight: what it weighs.
+        request: the lift of one person and how high hands reach.
+
+    Returns:
+        Forces, people and rules.
+    """
+    outline = outline_properties(job.wall.top)
+    body = body_of(job, weight, outline.s)
+    return hand_raise(
+        body,
+        highest=job.wall.highest,
+        length=job.wall.length,
+        lift_each=request.lift_each,
+        reach=request.reach,
+    )
+
+
+def _over(plan: LiftPlan) -> list[str]:
+    """Say what is over."""
+    said = [f"{line}; an engineer has to plan it" for line in plan.beyond]
+    said += [f"not declared: {line}" for line in plan.needed]
+    if plan.gust > plan.gusts.limit:
+        said.append(
+            f"gust {plan.gust:g} mph over the lift's {plan.gusts.limit} mph: {plan.gusts.gives_first}"
+        )
+    if plan.slings.check.within is False:
+        said.append(
+            f"sling: {whole_up(plan.slings.check.tension)} lb over its tag {down(plan.slings.check.rated or 0.0)} lb"
+        )
+    said += [
+        f"{link.mark}, sling to {link.by}: {whole_up(link.demand)} lb over {whole_down(link.capacity)} lb "
+        f"({link.why})"
+        for link in plan.links
+        if not link.within
+    ]
+    bare = "" if plan.holds else " (nothing is declared against it)"
+    said += [
+        f"foot, {link.link}: {whole_up(link.demand)} lb over {whole_down(link.capacity)} lb{bare}"
+        for link in plan.foot_links
+        if not link.within
+    ]
+    for what, worst in (
+        ("a stud", max(row.stud for row in plan.tilt)),
+        ("the top plate", max(row.plate for row in plan.tilt)),
+        ("a row", plan.picks.bending.row),
+    ):
+        if over(worst, 1.0):
+            said.append(f"stress of {what} as it hangs: {up(worst, 2)} of its allowable")
+    said += _over_machine(plan.path)
+    distance, _ = power_line_distance(plan.request.line_kv)
+    if plan.request.line_distance is not None and plan.request.line_distance < distance:
+        near, wanted = plan.request.line_distance / INCHES_PER_FOOT, distance / INCHES_PER_FOOT
+        near_by = (
+            f"nearer than {up(wanted)} ft" if math.isfinite(wanted) else "past the table: its owner says"
+        )
+        said.append(f"power line at {down(near, 1)} ft, {near_by}")
+    return said
+
+
+def _over_machine(path: Sequence[HookPoint]) -> list[str]:
+    off = [point for point in path if point.capacity is None]
+    short = [point for point in path if point.margin is not None and over(0.0, point.margin)]
+    said = []
+    if off:
+        tilts = ", ".join(f"{math.degrees(point.tilt):.0f}" for point in off)
+        said.append(f"machine: off its chart at {tilts} deg of tilt")
+    if short:
+        worst = lowest(short, lambda point: point.margin or 0.0)
+        where = f"at {math.degrees(worst.tilt):.0f} deg"
+        said.append(f"machine: {whole_up(worst.load)} lb over {down(worst.capacity or 0.0)} lb {where}")
+    return said

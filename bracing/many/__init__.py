@@ -1,0 +1,1 @@
+"""Lists of walls, and who does the work."""

@@ -1,0 +1,293 @@
+"""A builder's list of walls: one a row, streamed, spread over workers, and taken up again where it was broken off.
+
+A row has the options of a wall for columns (length, height, studs, brace, ...), or a wall file in the column `file`.
+Results come in the order of the rows, whatever order the workers finish in, so that a run that was killed and taken
+up again ends in the same file as one that was not. Each stands under a key of all it was made of: the row, the files it
+names, the gust, the program and its tables; a result whose key is not what it would be now is worked out again.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import os
+from collections import Counter, deque
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import Executor, Future
+from itertools import chain, islice
+from pathlib import Path
+from tempfile import TemporaryFile
+from typing import TextIO
+
+from attrs import asdict, field, frozen
+
+from bracing.check import NOT_UP, WITHIN, check
+from bracing.errors import BracingError, InputError, near_names
+from bracing.headings import header_of_several
+from bracing.job.job import NO_BRACES, Job
+from bracing.many.kept import COLUMNS, FILE, Asked, ListRow, RowResult, taken_up
+from bracing.reading.files import Output, note_read, refuse_unplain
+from bracing.reading.jobs import read_job
+from bracing.reading.options import OPTIONS, job_from_options
+from bracing.stages.on_file import without_braces
+from bracing.storm.clock import refuse
+from bracing.units import Mph
+from bracing.visible import cells
+
+SEVERAL = ("brace", "opening")  # columns that hold several, with semicolons between
+BAD_ROW = "bad row"
+CHUNK = 8  # rows a worker takes at a time
+AHEAD = 16  # chunks handed out and not yet written
+RESULTS = Output("--out", overwrite=True)  # of results only: anything else in the file is refused
+
+
+def check_row(row: ListRow, asked: Asked) -> RowResult:
+    """Check the wall of one row; whatever is wrong with it is its answer.
+
+    Args:
+        row: the row.
+        asked: what is asked.
+    """
+    if row.kept is not None:
+        return row.kept
+    key, name = asked.key(row), " ".join(row.cells.get("name", "").split())
+    if row.fault:
+        return RowResult(row.line, key, name, BAD_ROW, error=row.fault)
+    try:
+        job = _job(row, asked)
+        result = check(job, gust=asked.gust, thunderstorm=asked.thunderstorm, effects=False)
+    except BracingError as error:
+        told = error.faults if isinstance(error, InputError) else ()
+        said = "; ".join(f"{f.field}: got {f.value}; expected {f.expected}" for f in told) or str(error)
+        return RowResult(row.line, key, name, BAD_ROW, error=" ".join(said.split()))
+    first = result.gives_first
+    gives = NO_BRACES.lower() if without_braces(job) else "" if first is None else first.link
+    return RowResult(
+        line=row.line, key=key, wall=job.wall.name if row.cells.get(FILE) else name or job.wall.name,
+        verdict=str(result.verdict), clear_out_gust_mph=result.clear_out, limit_gust_mph=result.limit_whole,
+        limit_gust_one_missing_mph=result.one_missing, gives_first=gives,
+        mark="" if first is None or first.mark is None else first.mark, error="; ".join(result.beyond),
+    )  # fmt: skip
+
+
+def _job(row: ListRow, asked: Asked) -> Job:
+    options: dict[str, object] = dict(row.cells)
+    named = options.pop(FILE, None)
+    if named is not None:
+        if set(options) - {"name"}:
+            refuse(FILE, named, "the wall in a file or in columns, not both")
+        return read_job(Path(asked.folder) / str(named))
+    for name in SEVERAL:
+        if name in options:
+            options[name] = [part.strip() for part in str(options[name]).split(";") if part.strip()]
+    return job_from_options(**options)
+
+
+def check_rows(
+    rows: Iterable[ListRow], asked: Asked, *, executor: Executor | None = None, chunk: int = CHUNK
+) -> Iterator[RowResult]:
+    """Check a list of walls, in its order, a bounded part of it at a time.
+
+    Args:
+        rows: the rows; read as they are needed.
+        asked: what is asked.
+        executor: any executor of concurrent.futures, over cores or over machines; None works in this process.
+        chunk: rows a worker takes at a time.
+
+    Yields:
+        The answer of each row.
+    """
+    if executor is None:
+        for row in rows:
+            yield check_row(row, asked)
+        return
+    waiting: deque[Future[list[RowResult]]] = deque()
+    parts = _parts(iter(rows), chunk)
+    try:
+        for part in parts:
+            waiting.append(executor.submit(check_part, part, asked))
+            if len(waiting) >= AHEAD:
+                yield from waiting.popleft().result()
+        while waiting:
+            yield from waiting.popleft().result()
+    finally:
+        for future in waiting:
+            future.cancel()
+
+
+def check_part(rows: list[ListRow], asked: Asked) -> list[RowResult]:
+    """Check some rows; what a worker does.
+
+    Args:
+        rows: the rows.
+        asked: what is asked.
+    """
+    return [check_row(row, asked) for row in rows]
+
+
+def _parts(rows: Iterator[ListRow], size: int) -> Iterator[list[ListRow]]:
+    while part := list(islice(rows, size)):
+        yield part
+
+
+# -- the list --------------------------------------------------------------------------------------------
+
+
+def read_rows(stream: TextIO, *, file: str) -> Iterator[ListRow]:
+    """Read a list row by row; a row that is none comes with its fault.
+
+    Args:
+        stream: CSV text.
+        file: its name, for a fault in its first line.
+
+    Raises:
+        InputError: the first line names no columns, or one that is not known.
+    """
+    reader = csv.reader(stream)
+    head = _next_row(reader)
+    columns = [_plain(cell) for cell in head] if isinstance(head, list) else []
+    _check_columns(columns, file)
+    while (cells := _next_row(reader)) is not None:
+        if isinstance(cells, str):
+            yield ListRow(reader.line_num, {}, cells)
+        elif any(cell.strip() for cell in cells):
+            fault = "" if len(cells) == len(columns) else f"{len(cells)} cells, and {len(columns)} columns"
+            pairs = zip(columns, cells, strict=False)
+            yield ListRow(reader.line_num, {name: c.strip() for name, c in pairs if c.strip()}, fault)
+
+
+def _next_row(reader: Iterator[list[str]]) -> list[str] | str | None:
+    """The next row; what is wrong with it where it is none; None at the end."""
+    try:
+        return next(reader, None)
+    except csv.Error as error:
+        return f"not a row of CSV: {error}"
+
+
+def _plain(cell: str) -> str:
+    return cell.strip().lower().lstrip("-").replace("-", "_").replace(" ", "_")
+
+
+def _check_columns(columns: list[str], file: str) -> None:
+    known = (*OPTIONS, FILE)
+    where = "line 1"
+    if not columns or not any(columns):
+        refuse(where, "nothing", "the columns: options of a wall, such as length,height", file=file)
+    for name in columns:
+        if name not in known:
+            near = ", ".join(near_names(name, known)) or "length, height, studs, brace, file"
+            refuse(where, name or "an empty column", f"an option of a wall; near: {near}", file=file)
+        if columns.count(name) > 1:
+            refuse(where, name, "each column once", file=file)
+
+
+# -- the file of results ---------------------------------------------------------------------------------
+
+
+@frozen
+class Counts:
+    """How many rows came out how.
+
+    Attributes:
+        rows: in all.
+        before: of them, already in the file of results, of all the same.
+        again: of them, in it of something else, and worked out again.
+        verdicts: by verdict.
+        without: walls that are up without a brace on file.
+    """
+
+    rows: int
+    before: int
+    again: int
+    verdicts: Mapping[str, int] = field(factory=dict)
+    without: int = 0
+
+    @property
+    def bad(self) -> int:
+        """Rows that are no wall."""
+        return self.verdicts.get(BAD_ROW, 0)
+
+    @property
+    def all_within(self) -> bool:
+        """Whether every wall that is up is within; a list without one is not."""
+        up = self.rows - self.bad - self.verdicts.get(NOT_UP, 0)
+        return 0 < up == self.verdicts.get(WITHIN, 0)
+
+    def to_dict(self, source: Path, target: Path, gust: Mph) -> dict[str, object]:
+        """Give the counts as JSON.
+
+        Args:
+            source: the list.
+            target: the file of results.
+            gust: the gust asked [mph].
+        """
+        with source.open("rb") as stream:
+            digest = hashlib.file_digest(stream, "sha256").hexdigest()
+        return {
+            **header_of_several([], "walls"), "input_sha256": digest, "results": str(target), "gust_mph": gust,
+            "rows": self.rows, "done_before": self.before, "done_again": self.again,
+            "no_braces_on_file": self.without, "verdicts": dict(sorted(self.verdicts.items())),
+        }  # fmt: skip
+
+
+def check_list(
+    source: Path,
+    target: Path,
+    asked: Asked,
+    *,
+    executor: Executor | None = None,
+    progress: Callable[[int], None] = lambda done: None,
+) -> Counts:
+    """Check a list of walls into a file of results; what is there already, of all the same, is not done again.
+
+    Args:
+        source: the list.
+        target: the file of results; a line broken off at its end is done again.
+        asked: what is asked.
+        executor: any executor of concurrent.futures; None works in this process.
+        progress: told how many rows are done, after each.
+
+    Returns:
+        How many rows came out how.
+
+    Raises:
+        InputError: the list cannot be read; the file of results has something else in it, or takes no file; or
+            another run is writing it.
+    """
+    verdicts: Counter[str] = Counter()
+    counts = dict.fromkeys(("old", "kept", "without"), 0)
+
+    def count(answer: RowResult) -> None:
+        verdicts[answer.verdict] += 1
+        counts["without"] += answer.gives_first == NO_BRACES.lower()
+
+    with _opened(source) as stream, RESULTS.alone(target):
+        listed = read_rows(stream, file=str(source))
+        first = list(islice(listed, 1))  # the first line of the list is looked at before anything is written
+        rows = chain(first, listed)
+        with TemporaryFile() as after:
+            rest = taken_up(target, rows, asked, after=after, counts=counts, count=count)
+            with target.open("a", encoding="utf-8", newline="") as out:
+                writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
+                for answer in check_rows(rest, asked, executor=executor):
+                    writer.writerow(cells(asdict(answer)))
+                    out.flush()
+                    count(answer)
+                    progress(verdicts.total())
+                os.fsync(out.fileno())
+    done, kept = verdicts.total(), counts["kept"]
+    return Counts(done, kept, max(0, min(counts["old"], done) - kept), dict(verdicts), counts["without"])
+
+
+def _opened(source: Path) -> TextIO:
+    try:
+        refuse_unplain(source)
+        note_read(source)
+        return source.open(encoding="utf-8-sig", errors="replace", newline="")
+    except OSError as error:
+        refuse(
+            "file",
+            (error.strerror or str(error)).lower(),
+            "a list of walls that can be read",
+            file=str(source),
+        )

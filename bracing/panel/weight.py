@@ -1,0 +1,266 @@
+"""What a wall weighs and where its centre of gravity is, piece by piece from its framing and layers.
+
+For a lift the heavy side is the careful one: lumber not known to be dry is weighed wet. Openings are holes
+in every layer but the windows that fill them. Nails are not weighed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+
+from attrs import frozen
+
+from bracing.codes.wind import outline_properties
+from bracing.job.framing import Framing, Stick, frame_wall
+from bracing.job.layers import Layer, fills_openings, layer
+from bracing.job.lumber import section
+from bracing.job.lumber_grades import specific_gravity
+from bracing.job.wall import Opening, Wall
+from bracing.units import Inch, Pound, PoundPerInch, feet
+
+WATER_PCF = 62.4
+CUBIC_INCHES_PER_CUBIC_FOOT = 1728.0
+MOISTURE_PERCENT = {
+    "green": 30.0,
+    "dry": 15.0,
+}  # 30% is fibre saturation; fresh-sawn can be wetter: weigh one
+_GROUPS = (
+    ("studs", ("end", "common")),
+    ("kings and trimmers", ("king", "trimmer")),
+    ("cripples", ("cripple above", "cripple below")),
+    ("headers", ("header",)),
+    ("sills", ("sill",)),
+    ("bottom plate", ("bottom plate",)),
+    ("top plates", ("top plate",)),
+    ("rows", ("row",)),
+)
+
+
+@frozen
+class Part:
+    """One line of the take-off.
+
+    Attributes:
+        name: what it is.
+        pieces: how many pieces; for a layer, 1.
+        weight_lb: their weight [lb].
+        x: their centre of gravity from LEFT [in].
+        z: their centre of gravity above the floor [in].
+        behind: their centre of gravity behind the plate's inside face, toward the outside [in].
+        source: where the weight comes from.
+    """
+
+    name: str
+    pieces: int
+    weight_lb: Pound
+    x: Inch
+    z: Inch
+    behind: Inch
+    source: str
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the part for JSON, lengths in feet."""
+        return {
+            "part": self.name,
+            "pieces": self.pieces,
+            "weight_lb": self.weight_lb,
+            "x_ft": feet(self.x),
+            "z_ft": feet(self.z),
+            "source": self.source,
+        }
+
+
+@frozen
+class TakeOff:
+    """What a wall weighs.
+
+    Attributes:
+        parts: its parts.
+        weight: total weight [lb].
+        x_cg: centre of gravity from LEFT [in].
+        z_cg: centre of gravity above the floor [in].
+        behind_cg: centre of gravity behind the plate's inside face, toward the outside [in].
+        moisture_percent: moisture content the lumber was weighed at [%].
+        density_pcf: density the lumber was weighed at [pcf].
+        face_area: area of the outline less its openings [in^2].
+        if_openings_sheathed: weight to add where panels run over the openings [lb].
+    """
+
+    parts: tuple[Part, ...]
+    weight: Pound
+    x_cg: Inch
+    z_cg: Inch
+    behind_cg: Inch
+    moisture_percent: float
+    density_pcf: float
+    face_area: float
+    if_openings_sheathed: Pound
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the take-off for JSON, lengths in feet."""
+        return {
+            "weight_lb": self.weight,
+            "cg_ft": {"x": feet(self.x_cg), "z": feet(self.z_cg), "behind_face": feet(self.behind_cg)},
+            "weight_psf": self.weight / self.face_area * 144.0,
+            "moisture_percent": self.moisture_percent,
+            "lumber_density_pcf": self.density_pcf,
+            "if_openings_sheathed_lb": self.if_openings_sheathed,
+            "parts": [part.to_dict() for part in self.parts],
+        }
+
+
+def wood_density(specific_gravity: float, moisture_percent: float) -> float:
+    """Give the density of wood at a moisture content [pcf].
+
+    rho = 62.4 [G/(1 + 0.009 G mc)] (1 + mc/100).
+
+    Args:
+        specific_gravity: G on ovendry weight and volume [-].
+        moisture_percent: moisture content mc [%].
+
+    Returns:
+        Density [pcf].
+
+    Source: NDS-S 3.1.3.
+
+    Example:
+        >>> round(wood_density(0.42, 12.0), 2)
+        28.08
+    """
+    G, mc = specific_gravity, moisture_percent
+    return WATER_PCF * (G / (1.0 + 0.009 * G * mc)) * (1.0 + mc / 100.0)
+
+
+def weight_per_length(area: float, density_pcf: float) -> PoundPerInch:
+    """Give the weight per length of a member, w = A rho [lb/in].
+
+    Args:
+        area: area of its section [in^2].
+        density_pcf: density [pcf].
+
+    Returns:
+        Weight per length [lb/in].
+
+    Source: NDS-S Table 1B.
+
+    Example:
+        >>> round(12.0 * weight_per_length(8.25, 30.0), 3)
+        1.719
+    """
+    return area * density_pcf / CUBIC_INCHES_PER_CUBIC_FOOT
+
+
+@lru_cache(maxsize=256)
+def take_off(wall: Wall, *, heavy_species_G: float | None = None) -> TakeOff:
+    """Weigh a wall part by part.
+
+    Args:
+        wall: the wall.
+        heavy_species_G: weigh the lumber at this specific gravity where nobody declared the species [-].
+
+    Returns:
+        Its parts, total and centre of gravity.
+
+    Raises:
+        InputError: openings that cannot be framed.
+        MissingDataError: a size, species or layer in no table.
+
+    Source: STATICS.
+
+    Example:
+        >>> plain = Wall(name="W", top=((0.0, 96.0), (192.0, 96.0)), layers=("osb 7/16",))
+        >>> off = take_off(plain)
+        >>> round(off.weight), round(off.x_cg, 3)
+        (292, 96.0)
+    """
+    framing = frame_wall(wall)
+    G = heavy_species_G or specific_gravity(wall.studs.species)
+    moisture = MOISTURE_PERCENT[wall.moisture]
+    density = wood_density(G, moisture)
+    depth = section(wall.studs.size).width
+    parts = [*_lumber_parts(framing, density, depth), *_layer_parts(wall, depth)]
+    weight = sum(part.weight_lb for part in parts)
+    x, z, behind = _centre(parts, weight)
+    if wall.extra_weight > 0.0:
+        parts.append(Part("added by you", 1, wall.extra_weight, x, z, behind, "declared by the user"))
+    area, _, _ = _net_face(wall)
+    sheathing = sum(found.weight for found in map(layer, wall.layers) if found.panel)
+    covered = sum(opening.width * opening.height for opening in wall.openings if opening.covered)
+    glazed = any(fills_openings(name) for name in wall.layers)
+    return TakeOff(
+        parts=tuple(parts),
+        weight=weight + wall.extra_weight,
+        x_cg=x,
+        z_cg=z,
+        behind_cg=behind,
+        moisture_percent=moisture,
+        density_pcf=density,
+        face_area=area,
+        if_openings_sheathed=0.0 if glazed else sheathing * covered,
+    )
+
+
+def _centre(parts: Iterable[Part], weight: Pound) -> tuple[Inch, Inch, Inch]:
+    rows = [(part.weight_lb, part.x, part.z, part.behind) for part in parts]
+    x, z, behind = (sum(row[0] * row[i] for row in rows) / weight for i in (1, 2, 3))
+    return x, z, behind
+
+
+def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[Part]:
+    parts = []
+    for name, kinds in _GROUPS:
+        sticks = framing.of_kind(*kinds)
+        if not sticks:
+            continue
+        weights = [_stick_weight(stick, density) for stick in sticks]
+        total = sum(weights)
+        x = sum(w * stick.x for w, stick in zip(weights, sticks, strict=True)) / total
+        z = sum(w * stick.z for w, stick in zip(weights, sticks, strict=True)) / total
+        pieces = sum(stick.plies for stick in sticks)
+        source = f"NDS-S 3.1.3 at {density:.1f} pcf"
+        behind = -section(sticks[0].size).thickness / 2.0 if name == "rows" else depth / 2.0
+        parts.append(Part(name, pieces, total, x, z, behind, source))
+    return parts
+
+
+def _stick_weight(stick: Stick, density: float) -> Pound:
+    return stick.plies * stick.length * weight_per_length(section(stick.size).area, density)
+
+
+def _layer_parts(wall: Wall, depth: Inch) -> list[Part]:
+    """Stack the layers outward on the outside face, in the order written; windows stand in mid-depth."""
+    parts = []
+    outside = depth
+    for found in map(layer, wall.layers):
+        if fills_openings(found.name):
+            parts += _filling(found, wall.openings, depth / 2.0)
+            continue
+        area, x, z = _net_face(wall)
+        behind = outside + found.thickness / 2.0
+        parts.append(Part(found.name, 1, area * found.weight, x, z, behind, found.source))
+        outside += found.thickness
+    return parts
+
+
+def _filling(found: Layer, openings: tuple[Opening, ...], behind: Inch) -> list[Part]:
+    areas = [opening.width * opening.height for opening in openings]
+    if not areas:
+        return []
+    total = sum(areas)
+    x = sum(a * (o.left + o.right) / 2.0 for a, o in zip(areas, openings, strict=True)) / total
+    z = sum(a * (o.sill + o.top) / 2.0 for a, o in zip(areas, openings, strict=True)) / total
+    return [Part(found.name, len(areas), total * found.weight, x, z, behind, found.source)]
+
+
+def _net_face(wall: Wall) -> tuple[float, Inch, Inch]:
+    """Give the area of the outline less its openings [in^2], and its centroid [in]."""
+    outline = outline_properties(wall.top)
+    area = outline.area
+    moment_x, moment_z = area * outline.x_bar, area * outline.z_bar
+    for opening in wall.openings:
+        hole = opening.width * opening.height
+        area -= hole
+        moment_x -= hole * (opening.left + opening.right) / 2.0
+        moment_z -= hole * (opening.sill + opening.top) / 2.0
+    return area, moment_x / area, moment_z / area

@@ -1,0 +1,342 @@
+"""Answers as a crew writes them into values of a wall file. Kinds, limits and names are left to reading."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from bracing.errors import InputError, near_names
+from bracing.job.lumber_data import names, plain, table
+from bracing.reading.box import off_the_box
+from bracing.reading.options import tables_of_options
+from bracing.reading.question import Values, refuse
+from bracing.units import length
+
+YES = ("yes", "y", "true")
+NO = ("no", "n", "none", "false")
+SIZE = re.compile(r"\b([1-6]-)?[0-9]{1,2} ?x ?[0-9]{1,2}\b")
+BARE = re.compile(r"[0-9]{1,3}(?:\.[0-9]+)?")
+SPACED = re.compile(r"\s*(?:@|\bat\b|\bevery\b|,|\s)\s*")
+_ON_CENTRE = re.compile(r"\s*(?:on cent(?:er|re)|o\.?c\.?)\s*$")
+
+
+def at(path: str) -> Callable[[str], Values]:
+    """Make the reader of a plain field: the answer goes in as typed.
+
+    Args:
+        path: dotted path of the field.
+    """
+    return lambda text: {path: text.strip()}
+
+
+def word_at(path: str) -> Callable[[str], Values]:
+    """Make the reader of a field that takes one of a few words.
+
+    Args:
+        path: dotted path of the field.
+    """
+    return lambda text: {path: text.strip().lower()}
+
+
+def flag_at(path: str) -> Callable[[str], Values]:
+    """Make the reader of a yes or no.
+
+    Args:
+        path: dotted path of the field.
+    """
+
+    def read(text: str) -> Values:
+        return {path: yes_or_no(text, path)}
+
+    return read
+
+
+def yes_or_no(text: str, field: str) -> bool:
+    """Read yes or no.
+
+    Args:
+        text: as typed.
+        field: the field named in a fault.
+
+    Raises:
+        InputError: neither.
+    """
+    word = text.strip().lower()
+    if word not in YES + NO:
+        refuse(field, text, "yes or no")
+    return word in YES
+
+
+def on_centre(text: str) -> str:
+    """Read a spacing; the trade's bare number is inches.
+
+    Args:
+        text: as typed.
+
+    Example:
+        >>> on_centre("16"), on_centre("16 in o.c."), on_centre("400 mm")
+        ('16 in', '16 in', '400 mm')
+    """
+    clean = _ON_CENTRE.sub("", text.strip())
+    return f"{clean} in" if BARE.fullmatch(clean) else clean
+
+
+def studs(text: str) -> Values:
+    """Read size and spacing of the studs.
+
+    Args:
+        text: such as "2x6 16 in" or "2x6@16".
+
+    Raises:
+        InputError: no size.
+
+    Example:
+        >>> studs("2x6 at 16")
+        {'wall.studs.size': '2x6', 'wall.studs.spacing': '16 in'}
+    """
+    size = SIZE.match(text.strip().lower())
+    if size is None:
+        refuse("wall.studs", text, 'size and spacing, such as "2x6 16 in"')
+    rest = SPACED.sub(" ", text.strip()[size.end() :]).strip()
+    values: Values = {"wall.studs.size": size[0].replace(" ", "")}
+    return values | ({"wall.studs.spacing": on_centre(rest)} if rest else {})
+
+
+def stamp(where: str) -> Callable[[str], Values]:
+    """Make the reader of a grade stamp: species and grade in either order, or one of them.
+
+    Args:
+        where: dotted path of the table, such as "kit".
+    """
+
+    def read(text: str) -> Values:
+        words = text.replace(",", " ").split()
+        grades, species = names("grade"), names("species")
+        for cut in range(len(words), -1, -1):
+            one, other = plain(" ".join(words[:cut])), plain(" ".join(words[cut:]))
+            for kind, grade in ((one, other), (other, one)):
+                if (kind in species or not kind) and (grade in grades or not grade) and (kind or grade):
+                    found: Values = {f"{where}.species": species[kind]} if kind else {}
+                    return found | ({f"{where}.grade": grades[grade]} if grade else {})
+        known = [row["name"] for row in table()["species"]]
+        near = near_names(text, known) or tuple(known[:3])
+        expected = f'species and grade, such as "SPF No.2" or "doug fir stud"; near: {", ".join(near)}'
+        return refuse(f"{where}.species", text, expected)
+
+    return read
+
+
+def layers(text: str) -> Values:
+    """Read what is nailed on.
+
+    Args:
+        text: layers with commas between, or bare.
+    """
+    if text.strip().lower() in ("bare", *NO):
+        return {"wall.layers": []}
+    return {"wall.layers": [piece.strip() for piece in text.split(",") if piece.strip()]}
+
+
+def _short_written(option: str, text: str) -> list[object]:
+    """Read what an option of the command line reads, with commas or colons between its pieces."""
+    tables, faults = tables_of_options({option: [text.replace(",", ":")]})
+    if faults:
+        example = faults[0].expected.replace(":", ", ")
+        refuse(option, text, example)
+    found = tables["brace"] if option == "brace" else tables["wall"]["opening"]
+    return list(found)
+
+
+def opening(text: str) -> Values:
+    """Read a door or window: left edge, sill, width x height; and "open" where nothing covers it.
+
+    Args:
+        text: such as "13 ft, sill 3 ft, 6 ft x 4 ft"; a door has no sill.
+    """
+    return {"wall.opening": _short_written("opening", text)}
+
+
+def brace(text: str) -> Values:
+    """Read a brace that is up.
+
+    Args:
+        text: such as "18 ft, head 12 ft, back 10 ft, 2x6, 4/4/5, joist".
+    """
+    return {"brace": _short_written("brace", text)}
+
+
+def ends(text: str) -> Values:
+    """Read which ends are tied to a finished return wall.
+
+    Args:
+        text: none, left, right or both.
+
+    Raises:
+        InputError: none of these.
+    """
+    word = text.strip().lower()
+    sides = {"none": (), "no": (), "left": ("left",), "right": ("right",), "both": ("left", "right")}
+    if word not in sides:
+        refuse("wall.left_end", text, "none, left, right or both")
+    values: Values = {"wall.left_end": "free", "wall.right_end": "free"}
+    for side in sides[word]:
+        values[f"wall.{side}_end"] = "return"
+        flags = ("plated", "nailed", "sheathed", "fastened_down")
+        values |= {f"wall.{side}_return.{flag}": True for flag in flags}
+    return values
+
+
+def corner(sides: tuple[str, ...]) -> Callable[[str], Values]:
+    """Make the reader of the corner fasteners of return walls.
+
+    Args:
+        sides: left, right or both.
+    """
+
+    def read(text: str) -> Values:
+        count, _, rest = text.strip().partition(" ")
+        if not count.isdigit() or not rest.strip():
+            refuse("wall.return", text, 'how many and which, such as "12 16d common"')
+        name, own = off_the_box(rest.removeprefix("of "), "wall.return.fastener")
+        values: Values = {"fastener": own} if own else {}
+        for side in sides:
+            values |= {f"wall.{side}_return.count": int(count), f"wall.{side}_return.fastener": name}
+        return values
+
+    return read
+
+
+def fastener_at(*paths: str) -> Callable[[str], Values]:
+    """Make the reader of a fastener.
+
+    Args:
+        paths: the fields it goes to.
+    """
+
+    def read(text: str) -> Values:
+        name, own = off_the_box(text, paths[0])
+        return {path: name for path in paths} | ({"fastener": own} if own else {})
+
+    return read
+
+
+def spaced_fastener(
+    where: str, names_of: tuple[str, str] = ("fastener", "spacing")
+) -> Callable[[str], Values]:
+    """Make the reader of a fastener and its spacing, the spacing last.
+
+    Args:
+        where: dotted path of the table.
+        names_of: keys of the fastener and of the spacing.
+    """
+
+    def read(text: str) -> Values:
+        pieces = re.split(r"(\s*(?:@|,|\bat\b|\bevery\b|\s)\s*)", text.strip())
+        for cut in range(len(pieces) - 2, 0, -2):
+            name, spacing = "".join(pieces[:cut]), on_centre("".join(pieces[cut + 1 :]))
+            if is_length(spacing) and not name.rstrip().endswith("x"):
+                try:
+                    found, own = off_the_box(name, f"{where}.{names_of[0]}")
+                except InputError:
+                    continue
+                values: Values = {f"{where}.{names_of[0]}": found, f"{where}.{names_of[1]}": spacing}
+                return values | ({"fastener": own} if own else {})
+        expected = 'the fastener off the box, then its spacing, such as "16d common 16 in"'
+        return refuse(f"{where}.{names_of[0]}", text, expected)
+
+    return read
+
+
+def plate_state(text: str) -> Values:
+    """Read how far the bottom plate is fastened.
+
+    Args:
+        text: tacked; final; or final into joists.
+
+    Raises:
+        InputError: none of these.
+    """
+    words = text.strip().lower().replace("nailed off", "final").split()
+    rest = set(words[1:]) - {
+        "into",
+        "in",
+        "the",
+        "joists",
+        "joist",
+        "rim",
+        "framing",
+        "blocking",
+        "or",
+        "and",
+    }
+    if not words or words[0] not in ("tacked", "final") or rest:
+        refuse("wall.plate.state", text, "tacked; final; or final into joists")
+    values: Values = {"wall.plate.state": words[0]}
+    return values | ({"wall.plate.into_framing": True} if len(words) > 1 else {})
+
+
+def count_at(path: str) -> Callable[[str], Values]:
+    """Make the reader of a count.
+
+    Args:
+        path: dotted path of the field.
+    """
+
+    def read(text: str) -> Values:
+        if not text.strip().isdigit() or len(text.strip()) > 4:
+            refuse(path, text, "a whole number")
+        return {path: int(text)}
+
+    return read
+
+
+def peak(text: str) -> Values:
+    """Read the height of a peak, and where it is if not mid length.
+
+    Args:
+        text: such as "18 ft 6 in" or "18 ft 6 in at 14 ft".
+
+    Example:
+        >>> peak("18 ft at 14 ft")
+        {'wall.peak': '18 ft', 'wall.peak_at': '14 ft'}
+    """
+    high, _, where = text.partition(" at ")
+    values: Values = {"wall.peak": high.strip()}
+    return values | ({"wall.peak_at": where.strip()} if where.strip() else {})
+
+
+def is_length(text: str) -> bool:
+    """Whether a text is a length with its unit.
+
+    Args:
+        text: as typed.
+    """
+    try:
+        length(text)
+    except InputError:
+        return False
+    return True
+
+
+def two_heights(text: str) -> Values:
+    """Read the heights of a rake.
+
+    Args:
+        text: at LEFT, then at the right, such as "9 ft, 19 ft".
+
+    Raises:
+        InputError: not two.
+    """
+    pieces = [piece.strip() for piece in text.split(",")]
+    if len(pieces) != 2:
+        refuse("wall.left_height", text, 'two heights, such as "9 ft, 19 ft"')
+    return {"wall.left_height": pieces[0], "wall.right_height": pieces[1]}
+
+
+def dry(text: str) -> Values:
+    """Read whether the lumber has been kept dry.
+
+    Args:
+        text: yes or no.
+    """
+    return {"wall.moisture": "dry" if yes_or_no(text, "wall.moisture") else "green"}

@@ -1,0 +1,366 @@
+"""Changes to a wall file, written into the person's own text: comments and order stay.
+
+A change is made in memory, read back as any wall file is, and only then put in place of the old file in one
+step, so that nothing is ever half-written; and only where the file is still what the change was worked out from.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from itertools import zip_longest
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from bracing.errors import ChangedError, InputError
+from bracing.job.brace import Brace
+from bracing.job.fields import KIND
+from bracing.job.job import Built, Job
+from bracing.reading.files import compare_and_replace
+from bracing.reading.jobs import job_from_text, job_of
+from bracing.reading.source import SourceText, read_source, tables_of
+from bracing.reading.structure import fields_by_key
+from bracing.units import INCHES_PER_FOOT, Inch, length
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
+
+_PATH = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)((?:\[[0-9]{1,4}\])*)")
+_SIXTEENTHS = 16
+
+
+def write_values(path: str | os.PathLike[str], changes: Mapping[str, object]) -> Job:
+    """Write values into a wall file.
+
+    Args:
+        path: the file.
+        changes: by dotted path, such as "wall.opening[0].width": what to write there, text, number or flag.
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    return _rewrite(path, lambda document: _put_values(document, changes, str(path)))
+
+
+def append_braces(
+    path: str | os.PathLike[str],
+    braces: Sequence[Brace],
+    *,
+    declared: frozenset[str] | None = None,
+    changes: Mapping[str, object] | None = None,
+    was: str | None = None,
+) -> Job:
+    """Write more braces after those in a wall file, and values beside them, in one step.
+
+    Args:
+        path: the file.
+        braces: the braces to add.
+        declared: dotted paths as in Job.declared, "brace[0]" being the first of these braces; only their
+            fields are written. None writes every field. A lap side that is written makes the head joint
+            lapped, unless kit.head.joint says otherwise.
+        changes: as for write_values(); a path may lead into the braces that are added.
+        was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
+
+    def change(document: TOMLDocument) -> None:
+        _put_braces(document, tables, keep=True)
+        _put_values(document, changes or {}, str(path))
+
+    return _rewrite(path, change, was)
+
+
+def replace_braces(
+    path: str | os.PathLike[str], braces: Sequence[Brace], *, declared: frozenset[str] | None = None
+) -> Job:
+    """Write braces in place of those in a wall file; a brace of the same mark keeps its text and comments.
+
+    Args:
+        path: the file.
+        braces: all the braces the file shall have.
+        declared: as for append_braces().
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
+    return _rewrite(path, lambda document: _put_braces(document, tables, keep=False))
+
+
+def write_built(
+    path: str | os.PathLike[str],
+    braces: Sequence[Brace],
+    built: Built,
+    *,
+    declared: frozenset[str],
+    was: str,
+) -> Job:
+    """Write what a walk found, all in one step: the braces that are there, and who found what, when.
+
+    Args:
+        path: the file.
+        braces: the braces that are there.
+        built: the walk.
+        declared: as for append_braces().
+        was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
+    values: dict[str, object] = {"when": built.when, "by": built.by}
+    if built.found:
+        values["found"] = [{"mark": one.mark, "what": one.what} for one in built.found]
+    if built.planned:
+        values["planned"] = [_brace_values(brace, i, None) for i, brace in enumerate(built.planned)]
+
+    def change(document: TOMLDocument) -> None:
+        from tomlkit import item
+
+        _put_braces(document, tables, keep=False)
+        document["built"] = item(values)
+
+    return _rewrite(path, change, was)
+
+
+def write_layout(
+    path: str | os.PathLike[str], braces: Sequence[Brace], changes: Mapping[str, object], *, was: str
+) -> Job:
+    """Write the braces of a layout in place of those in a wall file, with what it needs of wall and kit, in one step.
+
+    Args:
+        path: the file.
+        braces: all the braces the file shall have, every field written.
+        changes: as for write_values().
+        was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        ChangedError: the file is no longer the one the change was worked out from.
+        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+    """
+    tables = [_brace_values(brace, i, None) for i, brace in enumerate(braces)]
+
+    def change(document: TOMLDocument) -> None:
+        _put_values(document, changes, str(path))
+        _put_braces(document, tables, keep=False)
+
+    return _rewrite(path, change, was)
+
+
+def length_text(inches: Inch) -> str:
+    """Write a length so that reading it gives the same float: feet, inches and sixteenths, or decimal inches.
+
+    Args:
+        inches: the length [in]; not negative.
+
+    Example:
+        >>> length_text(171.5), length_text(216.0), length_text(6.5), length_text(170.0787)
+        ('14 ft 3 1/2 in', '18 ft', '6 1/2 in', '170.0787 in')
+    """
+    whole_feet, rest = divmod(Fraction(inches), int(INCHES_PER_FOOT))
+    if (rest * _SIXTEENTHS).denominator != 1:
+        return f"{Decimal(repr(inches)):f} in"
+    whole, part = divmod(rest, 1)
+    in_inches = " ".join(str(piece) for piece in (whole, part) if piece)
+    pieces = [f"{whole_feet} ft"] if whole_feet else []
+    pieces += [f"{in_inches} in"] if in_inches else []
+    return " ".join(pieces) or "0 in"
+
+
+# -- where a value goes ----------------------------------------------------------------------------------
+
+
+def _put_values(document: TOMLDocument, changes: Mapping[str, object], file: str) -> None:
+    for where, value in changes.items():
+        *on_the_way, last = _steps(where, file)
+        _set(_table_at(document, on_the_way, where), last, value, where)
+
+
+def _steps(where: str, file: str) -> list[str | int]:
+    """Split "wall.opening[0].width" into its steps."""
+    steps: list[str | int] = []
+    for piece in where.split("."):
+        match = _PATH.fullmatch(piece)
+        if match is None:
+            raise InputError.of(where, "a path", 'a dotted path, such as "wall.opening[0].width"', file=file)
+        steps.append(match[1])
+        steps += [int(index) for index in re.findall(r"[0-9]+", match[2])]
+    return steps
+
+
+def _table_at(document: TOMLDocument, steps: Sequence[str | int], where: str) -> Any:  # noqa: ANN401
+    """Go down to a table; a table that is missing on the way is made, or the next one of a list of them."""
+    from tomlkit import aot, table
+
+    here: Any = document
+    for step, after in zip_longest(steps, steps[1:]):
+        if isinstance(step, str) and isinstance(here, dict) and step not in here:
+            here[step] = aot() if isinstance(after, int) else table()
+        if isinstance(step, int) and isinstance(here, list) and step == len(here):
+            here.append(_apart(table()))
+        try:
+            here = here[step]
+        except (KeyError, IndexError, TypeError):
+            raise InputError.of(where, "no such place", "a place that the file has") from None
+    return here
+
+
+def _apart(table: Any) -> Any:  # noqa: ANN401
+    """Give a new table with an empty line before it."""
+    table.trivia.indent = "\n"
+    return table
+
+
+def _set(table: Any, last: str | int, value: object, where: str) -> None:  # noqa: ANN401
+    try:
+        table[last] = value
+    except (KeyError, IndexError, TypeError):
+        raise InputError.of(where, "no such place", "a place that the file has") from None
+
+
+# -- braces ----------------------------------------------------------------------------------------------
+
+
+def _brace_values(brace: Brace, index: int, declared: frozenset[str] | None) -> dict[str, object]:
+    fields = fields_by_key(Brace)
+    return {
+        key: _written(getattr(brace, field.name), field.metadata[KIND])
+        for key, field in fields.items()
+        if declared is None or f"brace[{index}].{key}" in declared
+    }
+
+
+def _written(value: object, kind: str) -> object:
+    return length_text(value) if kind == "length" and isinstance(value, float | int) else value
+
+
+def _put_braces(document: TOMLDocument, wanted: list[dict[str, object]], *, keep: bool) -> None:
+    """Put the wanted braces into the document; with keep, after those it has."""
+    from tomlkit import aot, table
+
+    old = list(document["brace"]) if "brace" in document else []
+    tail = _cut_tail(old[-1]) if old else []
+    by_mark = {} if keep else {str(one.get("mark")): one for one in old}
+    made = list(old) if keep else []
+    for values in wanted:
+        one = by_mark.pop(str(values.get("mark")), None)
+        if one is None:
+            one = table()
+        _fill(one, values)
+        made.append(one)
+    for dropped in by_mark.values():
+        tail = [*_cut_tail(dropped), *tail]
+    _put_list(document, made, aot, tail)
+
+
+def _put_list(document: TOMLDocument, made: list[Any], aot: Callable[[], Any], tail: list[Any]) -> None:
+    """Put tables in the place of the old list, and what stood after its last table after the new last one."""
+    if made:
+        made[-1].value.body.extend(tail)
+    if "brace" in document:
+        braces: Any = document["brace"]
+        while len(braces):
+            braces.pop()
+        for one in made:
+            braces.append(one)
+        if not made:
+            del document["brace"]
+    elif made:
+        braces = aot()
+        for one in made:
+            braces.append(one)
+        document.append("brace", braces)
+    if not made:
+        for _, trivia in tail:
+            document.add(trivia)
+
+
+def _cut_tail(table: Any) -> list[Any]:  # noqa: ANN401
+    """Cut off the blank lines and comments after the last key of a table: they belong to what follows."""
+    body = table.value.body if hasattr(table, "value") else []
+    tail: list[Any] = []
+    while body and body[-1][0] is None:
+        tail.insert(0, body.pop())
+    return tail
+
+
+def _fill(table: Any, values: Mapping[str, object]) -> None:  # noqa: ANN401
+    for key in [key for key in table if key not in values]:
+        table.remove(key)
+    for key, value in values.items():
+        if key not in table or not _same(table[key], value):
+            table[key] = value
+
+
+def _same(old: object, new: object) -> bool:
+    """Whether the text in the file already says this, in its own way."""
+    if isinstance(old, str) and isinstance(new, str) and old != new:
+        try:
+            return length(str(old)) == length(new)
+        except InputError:
+            return False
+    return bool(old == new) and isinstance(old, bool) == isinstance(new, bool)
+
+
+# -- the file --------------------------------------------------------------------------------------------
+
+
+def _rewrite(
+    path: str | os.PathLike[str], change: Callable[[TOMLDocument], None], was: str | None = None
+) -> Job:
+    """Change a wall file that is still what was read: what `was` was worked out from, and what is changed here."""
+    from tomlkit import parse
+    from tomlkit.exceptions import TOMLKitError
+
+    source = read_source(path)
+    before = job_of(source)  # a file with faults is not touched
+    if was is not None and before.sha256 != was:
+        raise ChangedError(source.file)
+    try:
+        document = parse(source.text)
+        change(document)
+    except TOMLKitError as error:
+        raise _refused(source.file, str(error)[:80], "a plainer file") from None
+    text = document.as_string()
+    if "\r\n" in source.text:
+        text = text.replace("\r\n", "\n").replace("\n", "\r\n")
+    job = job_from_text(text, source.file)
+    if tables_of(SourceText(source.file, text, job.sha256)) != document.unwrap():
+        raise _refused(
+            source.file, "tables out of order", "each table in one piece, so that it can be edited"
+        )
+    try:
+        compare_and_replace(Path(source.file), text.encode("utf-8"), was=source.sha256)
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise _refused(source.file, why, "a file that can be written") from None
+    return job
+
+
+def _refused(file: str, value: str, expected: str) -> InputError:
+    return InputError.of("file", value, f"{expected}; the file was not changed", file=file)

@@ -1,0 +1,180 @@
+"""`stages`: a wall from its first brace to its last: the limit gust after each, with each gone, and out again.
+
+Every number is for the stage as it is, with what is declared; nothing that is still to come is counted.
+"""
+
+from __future__ import annotations
+
+from attrs import field, frozen
+
+from bracing.budget import Budget
+from bracing.cautions import CAUTIONS
+from bracing.chain.evaluate import one_missing
+from bracing.chain.model import build_model
+from bracing.choosing import first_least, sorted_by, whole_down
+from bracing.errors import InputError
+from bracing.job.brace import Brace
+from bracing.job.envelope import beyond
+from bracing.job.holding import held_part, held_value
+from bracing.job.job import Job
+from bracing.job.wall import Wall
+from bracing.results import header
+from bracing.stages.going_up import Hook, Stage, going_up
+from bracing.stages.take_down import BUDGET, TakeDown, take_down
+from bracing.units import Inch, Mph, PoundPerInch
+
+GIVEN, MIDDLE = "given", "middle"
+WHOLE = 1e-9
+
+
+@frozen(eq=False)
+class StagesResult:
+    """A wall through its stages.
+
+    Attributes:
+        job: the wall, its braces in the order they go up.
+        gust: gust of the day; None where none was asked [mph].
+        beyond: why the answer is "engineer".
+        stages: after each brace, and after the tie rows.
+        missing: limit gust with each brace gone, in that order [mph].
+        take_down: which braces may come out after which event; None without a gust to keep.
+    """
+
+    job: Job = field(repr=False)
+    gust: Mph | None
+    beyond: tuple[str, ...]
+    stages: tuple[Stage, ...]
+    missing: tuple[Mph, ...]
+    take_down: TakeDown | None
+
+    @property
+    def limit(self) -> Mph | None:
+        """Limit gust with every brace up; None beyond the envelope [mph]."""
+        if self.beyond:
+            return None
+        return self.stages[-1].limit if self.stages else 0.0
+
+    @property
+    def verdict(self) -> str | None:
+        """Within where the hook may leave at the gust of the day, else over; engineer; None where no gust was asked."""
+        if self.beyond:
+            return "engineer"
+        if self.gust is None:
+            return None
+        return "over" if self.hook_until is None else "within"
+
+    @property
+    def hook(self) -> Hook | None:
+        """When the hook comes off; None where no gust of the day was asked."""
+        return None if self.gust is None else Hook(self.job, self.gust, self.stages)
+
+    @property
+    def hook_until(self) -> str | None:
+        """Mark of the brace that is fully fastened before the hook comes off; None where it stays."""
+        return None if self.hook is None else self.hook.until
+
+    @property
+    def matters_most(self) -> str | None:
+        """Mark of the brace whose loss costs most; None without braces."""
+        if not self.missing:
+            return None
+        return self.job.braces[first_least(self.missing)].mark
+
+    def to_dict(self) -> dict[str, object]:
+        """Give the result as JSON."""
+        marks = [brace.mark for brace in self.job.braces]
+        return {
+            **header(self.job, "stages"),
+            "wall": self.job.wall.name,
+            "state": self.job.state,
+            "verdict": self.verdict,
+            "gust_mph": self.gust,
+            "engineer": list(self.beyond),
+            "order": marks,
+            "stages": [stage.to_dict() for stage in self.stages],
+            **({"hook_stays_until": None, "hook_needs": []} if self.hook is None else self.hook.to_dict()),
+            "one_missing_mph": {
+                mark: whole_down(gust) for mark, gust in zip(marks, self.missing, strict=False)
+            },
+            "matters_most": self.matters_most,
+            "take_down": None if self.take_down is None else self.take_down.to_dict(),
+            "cautions": list(CAUTIONS),
+        }
+
+
+def stages(
+    job: Job,
+    *,
+    gust: Mph | None = None,
+    keep: Mph | None = None,
+    deck: PoundPerInch | None = None,
+    thunderstorm: bool = False,
+    budget: float = BUDGET,
+) -> StagesResult:
+    """Take a wall through its stages.
+
+    Args:
+        job: the wall with all its braces, in the order they go up: as in the file, or as `in_order` gives them.
+        gust: gust of the day, for the hook [mph].
+        keep: gust no removal may go below [mph]; the gust of the day unless given.
+        deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
+        thunderstorm: wind profile of an outflow.
+        budget: time for the search of braces that may come out [s].
+
+    Returns:
+        The result.
+
+    Raises:
+        InputError: a brace that is on no full-height stud.
+    """
+    held_part(job, Job, "job")
+    gust, keep = held_value(gust, "speed", "gust", least=0.0), held_value(keep, "speed", "keep", least=0.0)
+    deck = held_value(deck, "line load", "deck", least=0.0)
+    thunderstorm = held_value(thunderstorm, "flag", "thunderstorm")
+    budget = held_value(budget, "time", "budget", least=0.0)
+    outside = beyond(job, gust)
+    if outside:
+        return StagesResult(job, gust, outside, (), (), None)
+    model = build_model(job, thunderstorm=thunderstorm)
+    floor = gust if keep is None else keep
+    return StagesResult(
+        job=job,
+        gust=gust,
+        beyond=(),
+        stages=going_up(job, thunderstorm=thunderstorm),
+        missing=one_missing(model),
+        take_down=None if floor is None else take_down(model, floor, deck, clock=Budget(budget)),
+    )
+
+
+def in_order(job: Job, order: str) -> tuple[Brace, ...]:
+    """Give the braces in the order they go up.
+
+    Args:
+        job: the wall.
+        order: given, as in the file; middle, from the middle (or the peak) outward.
+
+    Raises:
+        InputError: no such order.
+    """
+    held_part(job, Job, "job")
+    if order not in (GIVEN, MIDDLE):
+        what = "--order"
+        raise InputError.of(what, order, f"one of: {GIVEN}, {MIDDLE}")
+    if order == GIVEN:
+        return job.braces
+    middle = start_of(job.wall)
+    return tuple(
+        sorted_by(job.braces, lambda brace: abs(brace.stud_at - middle), lambda brace: brace.stud_at)
+    )
+
+
+def start_of(wall: Wall) -> Inch:
+    """Give where bracing starts: the peak, or the middle of a level or raked top [in].
+
+    Args:
+        wall: the wall.
+    """
+    peaks = [x for x, z in wall.top[1:-1] if z >= wall.highest - WHOLE]
+    level = sum(z >= wall.highest - WHOLE for _, z in wall.top) > 1
+    return peaks[0] if peaks and not level else wall.length / 2.0

@@ -1,0 +1,288 @@
+"""Taking braces out again: after which event which may go, one at a time, never below the stated gust.
+
+An event counts once somebody ticks it. People stand beside the wall then, so what is kept is the clear-out gust. A
+return that is tied and a partition that is nailed count for nothing, and no brace comes out on their account; a deck
+along the top counts with the allowable load its maker or engineer states, and no more.
+"""
+
+from __future__ import annotations
+
+import math
+
+from attrs import evolve, field, frozen
+
+from bracing.budget import Budget
+from bracing.chain.evaluate import limit_gust, without
+from bracing.chain.materials import materials_of
+from bracing.chain.model import Model, build_model
+from bracing.chain.wall import wall_strength
+from bracing.choosing import first_greatest, whole_down
+from bracing.codes.gusts import clear_out_of, people_may_stay
+from bracing.errors import InputError
+from bracing.job.job import Job
+from bracing.units import Inch, Mph, PoundPerInch
+
+LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON = (
+    "left return tied",
+    "right return tied",
+    "partition nailed",
+    "deck on",
+)
+EVENTS = (LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON)
+ON_LINE: Inch = 12.0
+READINGS = 33
+BUDGET = 60.0  # for the search of braces that may come out [s]
+RETURNS_COUNT = "Returns count for nothing yet: end free."
+
+
+@frozen
+class Removal:
+    """One brace taken out.
+
+    Attributes:
+        mark: the brace.
+        limit: limit gust after it, unrounded [mph].
+    """
+
+    mark: str
+    limit: Mph
+
+    @property
+    def clear_out(self) -> int:
+        """Clear-out gust after it [mph]."""
+        return clear_out_of(self.limit)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {
+            "mark": self.mark, "limit_gust_mph": whole_down(self.limit), "clear_out_gust_mph": self.clear_out,
+        }  # fmt: skip
+
+
+@frozen
+class AfterEvent:
+    """What an event lets go.
+
+    Attributes:
+        event: the event.
+        limit: limit gust once it has happened, nothing more taken out [mph].
+        out: braces that may come out, one at a time, in this order.
+        stay: braces that stay.
+        note: what is and is not counted.
+    """
+
+    event: str
+    limit: Mph
+    out: tuple[Removal, ...]
+    stay: tuple[str, ...]
+    note: str
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {
+            "event": self.event, "limit_gust_mph": whole_down(self.limit),
+            "clear_out_gust_mph": clear_out_of(self.limit),
+            "may_come_out": [one.to_dict() for one in self.out], "stay": list(self.stay), "note": self.note,
+        }  # fmt: skip
+
+
+@frozen
+class TakeDown:
+    """The whole of it.
+
+    Attributes:
+        keep: gust no clear-out gust goes below [mph].
+        events: in the order they come.
+        stopped: the budget ran out: more braces may come out than are named.
+    """
+
+    keep: Mph
+    events: tuple[AfterEvent, ...]
+    stopped: bool = field(default=False, kw_only=True)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {"keep_mph": self.keep, "events": [event.to_dict() for event in self.events]}
+
+
+@frozen
+class Asked:
+    """Whether one brace may come out now.
+
+    Attributes:
+        mark: the brace.
+        limit: limit gust without it, as ticked [mph].
+        why: why, or why not.
+        allowed: it may.
+    """
+
+    mark: str
+    limit: Mph
+    why: str
+    allowed: bool = field(kw_only=True)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {
+            "mark": self.mark, "allowed": self.allowed,
+            "limit_gust_without_mph": whole_down(self.limit),
+            "clear_out_gust_without_mph": clear_out_of(self.limit), "why": self.why,
+        }  # fmt: skip
+
+
+def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Budget | None = None) -> TakeDown:
+    """Find which braces may come out after which event, each event on top of those before it.
+
+    Args:
+        model: the wall with all its braces.
+        keep: gust no clear-out gust goes below [mph].
+        deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
+        clock: the budget; once it has run out no more braces are looked for that may come out.
+    """
+    rows, clock = [], Budget(BUDGET) if clock is None else clock
+    for event in EVENTS:
+        before = limit_gust(model)
+        out: tuple[Removal, ...] = ()
+        note = _note(model.job, event)
+        if counts(event, deck):
+            assert deck is not None
+            floor = deck_limit(model.job, deck)
+            before = max(before, floor)
+            note = (
+                f"The deck's stated {deck * 12.0:g} lb/ft alone reaches its limit at {whole_down(floor)} mph."
+            )
+            out, model = _out(model, keep, floor, clock)
+        rows.append(AfterEvent(event, before, out, model.marks, note))
+    return TakeDown(keep, tuple(rows), stopped=clock.over)
+
+
+def counts(event: str, deck: PoundPerInch | None) -> bool:
+    """Whether what has happened takes over from a brace: today only a deck with a stated load does.
+
+    Args:
+        event: the event.
+        deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
+    """
+    return event == DECK_ON and deck is not None
+
+
+def _out(model: Model, keep: Mph, floor: Mph, clock: Budget) -> tuple[tuple[Removal, ...], Model]:
+    """Take out one brace after another, always the one that is missed least, while the gust is kept."""
+    out: list[Removal] = []
+    while model.strengths and not clock.over:
+        for _ in model.strengths:
+            clock.spend_on_wall(len(model.strengths))
+        rest = [without(model, k) for k in range(len(model.strengths))]
+        limits = [max(limit_gust(part), floor) for part in rest]
+        best = first_greatest(limits)
+        if not people_may_stay(clear_out_of(limits[best]), keep):
+            break
+        out.append(Removal(model.job.braces[best].mark, limits[best]))
+        model = rest[best]
+    return tuple(out), model
+
+
+def _note(job: Job, event: str) -> str:
+    """Say of an event that lets nothing go why."""
+    if event in (LEFT_TIED, RIGHT_TIED):
+        return RETURNS_COUNT
+    if event == NAILED:
+        lines = on_partition_lines(job)
+        said = "A partition counts for nothing."
+        if not lines:
+            return said
+        return f"{said} On its line: {', '.join(lines)}; put a new brace in before the old one comes out."
+    return (
+        "A deck counts for nothing until its level load is stated (--deck-takes). What stays is for "
+        "whoever answers for the frame; published practice: not before framing and sheathing are done."
+    )
+
+
+def on_partition_lines(job: Job) -> tuple[str, ...]:
+    """Give the braces that stand on the line of a partition running away from the wall.
+
+    Args:
+        job: the wall.
+    """
+    lines = [
+        p.start[0] for p in job.floor.partitions if abs(p.start[0] - p.end[0]) < abs(p.start[1] - p.end[1])
+    ]
+    return tuple(b.mark for b in job.braces if any(abs(b.stud_at - x) < ON_LINE for x in lines))
+
+
+def ask_removal(
+    job: Job, mark: str, *, done: tuple[str, ...], keep: Mph, deck: PoundPerInch | None
+) -> Asked:  # fmt: skip
+    """Say whether one brace may come out now, with the events that are ticked.
+
+    Args:
+        job: the wall with the braces that stand.
+        mark: the brace.
+        done: events that are ticked.
+        keep: gust the clear-out gust does not go below [mph].
+        deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
+
+    Raises:
+        InputError: no such brace or event.
+    """
+    marks = [brace.mark for brace in job.braces]
+    if mark not in marks:
+        what = "--take-out"
+        raise InputError.of(
+            what, mark, f"the mark of a brace that stands: {', '.join(marks) or 'there is none'}"
+        )
+    for event in done:
+        if event not in EVENTS:
+            what = "--done"
+            raise InputError.of(what, event, f"one of: {', '.join(EVENTS)}")
+    limit = _without(job, mark, done, deck)
+    if not done:
+        why = "no event is ticked: nothing has taken over from it (--done)"
+        return Asked(mark, limit, why, allowed=False)
+    ticked = ", ".join(done)
+    if not any(counts(event, deck) for event in done):
+        notes = " ".join(dict.fromkeys(_note(job, event) for event in done)).removesuffix(".")
+        why = f"{ticked}: nothing that counts has taken over from it. {notes}"
+        return Asked(mark, limit, why, allowed=False)
+    if people_may_stay(clear_out_of(limit), keep):
+        return Asked(mark, limit, f"after {ticked}; take out this one, then ask again", allowed=True)
+    return Asked(mark, limit, f"the clear-out gust would be below {keep:g} mph without it", allowed=False)
+
+
+def _without(job: Job, mark: str, done: tuple[str, ...], deck: PoundPerInch | None) -> Mph:
+    rest = evolve(job, braces=tuple(brace for brace in job.braces if brace.mark != mark))
+    floor = deck_limit(rest, deck) if DECK_ON in done and deck is not None else 0.0
+    return max(limit_gust(build_model(rest)), floor)
+
+
+def deck_limit(job: Job, allowable: PoundPerInch) -> Mph:
+    """Give the limit gust of a wall that a deck holds along its top and the floor along its plate.
+
+    Each stud spans from plate to top, under the greatest pressure of any case over all of it.
+
+    R = p h/2 + w_top + lean, M = p s h²/8; the deck's line, the end nails, the studs and the plate each have a gust.
+
+    Args:
+        job: the wall; its braces are not counted.
+        allowable: level load the deck's edge may take [lb/in].
+
+    Returns:
+        The least of the four gusts [mph].
+
+    Assumes simple spans; the deck's allowable is the user's.
+    Source: STATICS.
+    """
+    bare = evolve(job, braces=())
+    model, wall = build_model(bare), job.wall
+    height, spacing = wall.highest, wall.studs.spacing
+    step = [wall.length * k / (READINGS - 1) for k in range(READINGS)]
+    worst = max(float(f.c(x, z)) for f in model.cases.fields for x in step for z in (0.0, height))
+    pressure = worst * model.cases.pressure_per_mph2
+    lean = float(model.cases.steady.total(model.meshes[0])[0]) / wall.length
+    strength = wall_strength(materials_of(bare))
+    nails = wall.top_plate.end_nails * strength.stud_top.lateral / spacing
+    plate = strength.plate.lateral / wall.plate.spacing if wall.plate.state == "final" else 0.0
+    per_line = pressure * height / 2.0
+    rooms = [(each - lean) / per_line for each in (allowable, nails, plate)]
+    rooms.append((strength.stud_moment / spacing) / (pressure * height**2 / 8.0))
+    return math.sqrt(max(0.0, min(rooms)))

@@ -1,0 +1,391 @@
+"""A wall checked, on one screen: verdict, clear-out gust, what gives first, braces, ASSUMED, cautions."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Sequence
+
+from attrs import frozen
+
+from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
+from bracing.chain.forces import DIRECTIONS
+from bracing.chain.links import HIGHEST, Link
+from bracing.check import Assumed, CheckResult, reached_at
+from bracing.choosing import whole_down, whole_up
+from bracing.codes.gusts import thunderstorm_gust, wind_table
+from bracing.job.job import Job
+from bracing.results import BraceResult
+from bracing.stages.on_file import said_first
+from bracing.text.given import typed
+from bracing.text.hand_check import HandCheck
+from bracing.text.page import WIND_DOES, WIND_FROM, Page
+from bracing.units import Mph
+
+SCREEN = 40  # lines
+NARROW = 60  # columns under which lists are indented less
+SLENDER_WORDS = "le/d over 75"
+TOO_SLENDER = ": too long for its thickness without an anchored tie row"
+FEWEST_ASSUMED = 2
+NOTHING = "counts for nothing"
+METER_HELD, METER_HELD_METRIC = "5 ft", "1.5 m"
+
+
+@frozen
+class Details:
+    """Long tables asked for.
+
+    Attributes:
+        links: every link.
+        assumed: all that took its low default.
+        one_missing: the limit gust with each brace gone.
+        sustained: the sustained speed the gust was made of, or None [mph].
+    """
+
+    links: bool = False
+    assumed: bool = False
+    one_missing: bool = False
+    sustained: Mph | None = None
+
+
+def check_page(
+    result: CheckResult, hand: HandCheck | None, page: Page, *, wall: str, details: Details
+) -> str:
+    """Write a wall checked.
+
+    Args:
+        result: the wall checked.
+        hand: the hand check beside it.
+        page: how it is written.
+        wall: the words that name the wall on the command line.
+        details: long tables asked for.
+    """
+    top = [
+        *_title(result, page),
+        *first_lines(result.job, page),
+        *_verdict(result, page),
+        *_asked(result, page, details.sustained),
+    ]
+    top += [
+        *_numbers(result, page),
+        *_zone(result, page),
+        *_braces(result, page),
+        *_hand(hand, page),
+        *_warnings(result, page),
+    ]
+    end = [*page.para(" ".join(CAUTIONS), hang=0), *_next(result, page, wall, links=details.links)]
+    extra = _links(result, page) if details.links else []
+    if details.one_missing:
+        top += _each_missing(result, page)
+    room = SCREEN - len(top) - len(end)
+    middle = assumed_lines(result.assumed, page, room=None if details.assumed else room)
+    return "\n".join([*top, *middle, *extra, *end])
+
+
+def _title(result: CheckResult, page: Page) -> list[str]:
+    wall = result.job.wall
+    size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
+    return page.para(f"{wall.name}, {size}: {result.job.state}")
+
+
+def first_lines(job: Job, page: Page, *, plan: str = "") -> list[str]:
+    """Write what is said before every number: no braces on file, not up, a plan.
+
+    Args:
+        job: the wall as its file has it.
+        page: how it is written.
+        plan: what a layout that follows is for; "" where none does.
+    """
+    return [line for words in said_first(job, plan=plan) for line in page.para(words)]
+
+
+def _verdict(result: CheckResult, page: Page) -> list[str]:
+    if result.beyond:
+        lines = page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
+        return lines + [line for why in result.beyond for line in page.para(f"- {why}")]
+    as_drawn = "" if result.job.wall.up else "As drawn it would be "
+    if result.evaluation is not None and not result.evaluation.held:
+        return page.para(f"{as_drawn}{_loose(result)}")
+    if result.as_drawn is None:
+        return page.para("No gust was asked: these are the limits.")
+    assert result.gust is not None  # a verdict answers a gust
+    return page.para(f"{as_drawn}{result.as_drawn.upper()} its limit at a gust of {page.asked(result.gust)}.")
+
+
+def _loose(result: CheckResult) -> str:
+    """Say that the wall can still move, and with which wind."""
+    assert result.evaluation is not None
+    if not result.job.braces:
+        return "OVER: without braces this wall can still move: its limit gust is 0."
+    loose = [name for name, f in zip(DIRECTIONS, result.evaluation.forces, strict=True) if not f.held.all()]
+    wind = " and from the ".join(WIND_FROM[name] for name in loose)
+    return (
+        f"OVER: with the wind from {'the ' if loose[0] == 'pull' else ''}{wind} this wall can still move. "
+        "What stands against it then counts for nothing, or is too little: its limit gust is 0."
+    )
+
+
+def _asked(result: CheckResult, page: Page, sustained: Mph | None) -> list[str]:
+    lines = []
+    if sustained is not None and result.gust is not None:
+        factor = wind_table("sustained")["gust_over_hourly_mean"]
+        gust = page.asked(result.gust)
+        speed = page.asked(sustained)
+        lines += page.para(f"A sustained {speed}, times {factor:g}, is planned as a gust of {gust}.")
+    if result.thunderstorm:
+        lines += page.para(
+            f"Thunderstorms: planned for {page.asked(thunderstorm_gust(0.0))} at the least; "
+            "a real gust can exceed any number here."
+        )
+    return lines
+
+
+def _clear_out(result: CheckResult, page: Page) -> list[str]:
+    if not result.job.wall.up:
+        gust = page.gust(result.clear_out or 0)
+        return page.para(f"Stood up as drawn, its clear-out gust is {gust}.")
+    if not result.clear_out:
+        return page.para("CLEAR OUT now and stay out: its clear-out gust is 0 (0 on a meter too).")
+    meter = page.gust(result.clear_out_on_meter or 0)
+    height = METER_HELD_METRIC if page.metric else METER_HELD
+    return page.para(
+        f"CLEAR OUT before a forecast gust of {page.gust(result.clear_out)} "
+        f"(a meter held {height} above the deck then shows {meter})."
+    )
+
+
+def _numbers(result: CheckResult, page: Page) -> list[str]:
+    if result.limit_whole is None or result.clear_out is None or result.evaluation is None:
+        return []
+    lines = _clear_out(result, page)
+    missing = ""
+    if result.one_missing is not None:
+        mark = result.matters_most
+        missing = f" With any one brace missing: {page.gust(result.one_missing)} ({mark} gone)."
+    lines += page.para(f"Limit gust: {page.gust(result.limit_whole)}.{missing}")
+    held = result.evaluation.held
+    if result.gives_first is not None and (held or result.job.braces):
+        first = "Gives first" if held else "Weakest of the links that count"
+        if not held and result.gives_first.nothing:
+            first = "First of what counts for nothing"
+        lines += page.para(f"{first}: {link_words(result.gives_first, page)}.")
+    wind = result.construction_wind
+    if wind is not None:
+        equivalent = whole_up(wind["equivalent_gust_mph"])
+        gust, beside = page.asked(equivalent), "within" if equivalent <= result.limit_whole else "over"
+        lines += page.para(
+            f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} "
+            f"design wind for the time it stands comes to a gust of {gust}, {beside} its limit."
+        )
+    return lines + (page.para(LIMIT_STATEMENT) if held else [])
+
+
+def place(link: Link, page: Page) -> str:
+    """Say where a link is: its brace, or its place from LEFT, or the whole wall.
+
+    Args:
+        link: the link.
+        page: how lengths are written.
+    """
+    if link.mark is not None:
+        return f"at {link.mark}"
+    return "over the wall" if link.x is None else f"at {page.length(link.x)} from LEFT"
+
+
+def link_words(link: Link, page: Page) -> str:
+    """Say in plain words what gives: what, where, with which wind, and what sets it.
+
+    Args:
+        link: the link.
+        page: how lengths are written.
+    """
+    why = f": {link.why}" if link.why else ""
+    return f"{link.link} {place(link, page)}, {WIND_DOES[link.direction]}{why}"
+
+
+def _zone(result: CheckResult, page: Page) -> list[str]:
+    inside, outside = result.zone
+    return page.para(
+        f"Keep clear: {page.length(inside)} from the wall on the brace side, {page.length(outside)} outside, "
+        "and as far past both ends."
+    )
+
+
+# -- braces ----------------------------------------------------------------------------------------------
+
+
+def _braces(result: CheckResult, page: Page) -> list[str]:
+    braces = result.braces
+    if not braces or result.evaluation is None:
+        return []
+    unit = "kN" if page.metric else "lb"
+    headers = ["mark", "stud", "head", "set-back", "deg", "length", "stock", "push", "pull"]
+    held = tuple(bool(forces.held.all()) for forces in result.evaluation.forces)
+    rows = [_brace_row(brace, page, held) for brace in braces]
+    at = page.asked(whole_down(result.evaluation.gust * 10.0) / 10.0)
+    lines = ["", *page.para(f"Braces, studs taped from LEFT, largest force along each [{unit}] at {at}:")]
+    lines += page.table(headers, rows, align="lrrrrrlrr")
+    lines += _feet(result, page)
+    said: dict[str, list[str]] = defaultdict(list)
+    for brace in braces:
+        if brace.not_counted:
+            said[brace.not_counted].append(brace.mark)
+    for words, marks in said.items():
+        gloss = TOO_SLENDER if SLENDER_WORDS in words else ""
+        lines += page.para(f"{_listed(marks)} count{'s' if len(marks) == 1 else ''} for {words}{gloss}.")
+    return lines
+
+
+def _feet(result: CheckResult, page: Page) -> list[str]:
+    """What the feet ask of the floor below, which is somebody's joist, rim or overhang."""
+    down, up = (max(getattr(b, name) for b in result.braces) for name in ("foot_down", "foot_up"))
+    if result.evaluation is None or not result.evaluation.held:
+        return []
+    return page.para(
+        f"A foot presses the floor down with up to {page.force(down)}, and lifts it with {page.force(up)}."
+    )
+
+
+def _brace_row(brace: BraceResult, page: Page, held: tuple[bool, ...]) -> list[str]:
+    lengths = (page.length(each) for each in (brace.x, brace.head, brace.set_back))
+    loads = zip((brace.push, brace.pull), held, strict=True)
+    forces = (page.force(load).split()[0] if known else "-" for load, known in loads)
+    angle = f"{math.degrees(brace.angle):.0f}"
+    return [brace.mark, *lengths, angle, page.length(brace.length), brace.stock, *forces]
+
+
+def _listed(marks: Sequence[str]) -> str:
+    return marks[0] if len(marks) == 1 else f"{', '.join(marks[:-1])} and {marks[-1]}"
+
+
+def _hand(hand: HandCheck | None, page: Page) -> list[str]:
+    if hand is None:
+        return []
+    by_hand, grillage = (page.force(each) for each in hand.sums)
+    raised = " pushing a twentieth of the wall's height above the middle" if hand.raised else ""
+    return page.para(
+        f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind{raised}, each brace taking half-way to the "
+        f"next, is {by_hand} level in all; the frame gives {grillage}. Compare these sums, not single braces "
+        f"(up to 40% apart): {'; '.join(hand.why)}."
+    )
+
+
+def _warnings(result: CheckResult, page: Page) -> list[str]:
+    return [line for words in result.warnings for line in page.para(f"Mind: {words}.")]
+
+
+def _each_missing(result: CheckResult, page: Page) -> list[str]:
+    if not result.missing:
+        return []
+    rows = [
+        [brace.mark, page.gust(whole_down(speed))]
+        for brace, speed in zip(result.job.braces, result.missing, strict=True)
+    ]
+    return ["", *page.table(["brace gone", "limit gust"], rows, align="lr")]
+
+
+# -- what was assumed ------------------------------------------------------------------------------------
+
+
+def assumed_lines(assumed: Sequence[Assumed], page: Page, *, room: int | None) -> list[str]:
+    """List what was assumed, the dearest first, as far as there is room.
+
+    Args:
+        assumed: what was, the dearest first.
+        page: how it is written.
+        room: lines there are; None for all of it.
+    """
+    if not assumed:
+        return []
+    rows = [_assumed_row(each, page) for each in assumed]
+    if room is None:
+        return ["", *_assumed_head(page), *(line for row in rows for line in row)]
+    lines, shown = ["", *_assumed_head(page)], 0
+    for each, row in zip(assumed, rows, strict=True):
+        too_many = len(lines) + len(row) + 1 > room and shown >= FEWEST_ASSUMED
+        if too_many or not each.effect:
+            break
+        lines, shown = lines + row, shown + 1
+    more = len(assumed) - shown
+    if not shown:
+        places = "one place" if more == 1 else f"{more} places"
+        words = f"ASSUMED: the low default in {places} nobody declared; --assumed lists them."
+        return ["", *page.para(words)]
+    return lines + (page.para(f"... and {more} more; --assumed lists them all.", indent=2) if more else [])
+
+
+def _assumed_head(page: Page) -> list[str]:
+    return page.para("ASSUMED, since nobody declared it, and what each costs:")
+
+
+def _assumed_row(each: Assumed, page: Page) -> list[str]:
+    hang = 8 if page.width >= NARROW else 4
+    cost = "-" if each.effect is None else page.gust(each.effect)
+    return page.para(
+        f"{cost:>6}  {each.field} = {typed(each.field, each.value, page)}: {each.why}", hang=hang
+    )
+
+
+# -- links and the next command --------------------------------------------------------------------------
+
+
+def _links(result: CheckResult, page: Page) -> list[str]:
+    if result.evaluation is None:
+        return []
+    rows = [
+        [
+            f"{link.link} {place(link, page)}",
+            WIND_FROM[link.direction],
+            reached(link, page, result.evaluation.loose),
+        ]
+        for link in result.evaluation.links
+    ]
+    return ["", *page.table(["what", "wind from", "limit gust"], rows, align="llr")]
+
+
+def reached(link: Link, page: Page, loose: Collection[str] = ()) -> str:
+    """Say at which gust a link reaches its limit; one that is worth nothing, or never loaded, reaches none.
+
+    Args:
+        link: the link.
+        page: how gusts are written.
+        loose: the directions in which the wall can still move.
+    """
+    limit = reached_at(link, loose)
+    if limit is not None:
+        return page.gust(limit)
+    if link.nothing:
+        return NOTHING
+    return f"over {page.gust(HIGHEST)}" if link.demand > 0.0 else "not loaded"
+
+
+def nothing_words(links: Iterable[Link], page: Page, loose: Collection[str]) -> list[str]:
+    """Say of what counts for nothing, kind by kind, where it is and which limit that leaves.
+
+    Args:
+        links: links worth nothing.
+        page: how gusts are written.
+        loose: the directions in which the wall can still move.
+    """
+    said: dict[tuple[str, str, str], list[str]] = defaultdict(list)
+    for link in links:
+        said[link.link, link.direction, reached(link, page, loose)].append(place(link, page))
+    return [
+        f"{name} {_listed(places)}, wind from {WIND_FROM[direction]}: {NOTHING}"
+        + ("" if words == NOTHING else f", limit gust {words}")
+        for (name, direction, words), places in said.items()
+    ]
+
+
+def _next(result: CheckResult, page: Page, wall: str, *, links: bool) -> list[str]:
+    gust = "" if result.gust is None else f" --gust {result.gust:g}"
+    storms = " --storms" if result.thunderstorm else ""
+    if result.beyond:
+        return []
+    if result.verdict == "within" and links:
+        return ["Next, the page to hand out:", *page.command(f"bracing sheet {wall}{gust}{storms}")]
+    if result.verdict == "within":
+        return ["Next, every link:", *page.command(f"bracing check {wall}{gust}{storms} --links")]
+    if result.gust is None and result.job.braces:
+        return ["Next, with the gust of the forecast:", *page.command(f"bracing check {wall} --gust 45")]
+    return ["Next, what would do:", *page.command(f"bracing layout {wall}{gust or ' --gust 45'}{storms}")]

@@ -1,0 +1,282 @@
+"""A layout on one screen: verdict, clear-out gust, what gives first, marks and cuts, order and hook, what to buy."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+
+from attrs import frozen
+
+from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
+from bracing.chain.links import HIGHEST
+from bracing.choosing import whole_down, whole_up
+from bracing.layout.buy import truck_list
+from bracing.layout.needed import needed_too
+from bracing.layout.plan import LayoutResult
+from bracing.stages.going_up import ties_named, ties_of
+from bracing.text.check import link_words, place, reached
+from bracing.text.given import typed
+from bracing.text.page import WIND_FROM, Page
+from bracing.units import Mph
+from bracing.work.cutting import CutStick
+from bracing.work.words import counted
+
+SCREEN = 40
+FEWEST_STUDS = 6
+METER_HELD, METER_HELD_METRIC = "5 ft", "1.5 m"
+
+
+@frozen
+class Shown:
+    """What beside the layout is shown.
+
+    Attributes:
+        why: where no foot may stand, and why.
+        links: every link.
+        written: it was written into the file.
+        on_hand: what is on hand, as typed; None where it was not asked.
+        gust: the gust asked; None where the best was asked for [mph].
+    """
+
+    why: bool = False
+    links: bool = False
+    written: bool = False
+    on_hand: str | None = None
+    gust: Mph | None = None
+
+
+def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) -> str:
+    """Write a layout.
+
+    Args:
+        result: the layout.
+        page: how it is written.
+        wall: the words that name the wall on the command line.
+        shown: what beside the layout is shown.
+    """
+    lines = [*_verdict(result, page, shown), *_numbers(result, page), *_first(result, page)]
+    lines += [*_braces(result, page), *page.para(f"{_order(result, page)} {_proof(result, page)}")]
+    lines += [*_needed(result, page), *_buy(result, page), *_others(result, page)]
+    lines += [*_assumed(result, page), *_minds(result, page)]
+    if shown.why:
+        lines += _why(result, page)
+    if shown.links:
+        lines += _links(result, page)
+    lines += [*page.para(" ".join(CAUTIONS), hang=0), *_next(result, page, wall, shown)]
+    return "\n".join(lines)
+
+
+def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
+    wall, check = result.job.wall, result.result
+    size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
+    lines = page.para(f"{wall.name}, {size}: PLAN")
+    count, gust = len(result.job.braces), page.asked(check.gust or 0.0)
+    with_them = f"with {count} braces of {result.recipe.size}"
+    if shown.on_hand is not None:
+        lines += page.para(
+            f"With {shown.on_hand}: the best limit gust found is {page.gust(check.limit or 0.0)}."
+        )
+        if shown.gust is not None and (check.limit or 0.0) < shown.gust:
+            lines += page.para(f"OVER its limit at the gust of {page.asked(shown.gust)} asked, {with_them}.")
+            return lines
+        gust = page.asked(shown.gust if shown.gust is not None else check.limit_whole or 0.0)
+    lines += page.para(f"{str(check.as_drawn).upper()} its limit at a gust of {gust} {with_them}.")
+    if result.interrupted:
+        lines += page.para("INTERRUPTED: this is the best so far.")
+    if check.thunderstorm:
+        lines += page.para("Thunderstorms: a real gust can exceed any number here.")
+    if result.before.braces:
+        ignored = len(result.before.braces)
+        braces = "The brace in the file is" if ignored == 1 else f"The {ignored} braces in the file are"
+        lines += page.para(f"{braces} not counted: this starts from a wall without any.")
+    return lines
+
+
+def _numbers(result: LayoutResult, page: Page) -> list[str]:
+    check = result.result
+    height = METER_HELD_METRIC if page.metric else METER_HELD
+    lines = page.para(
+        f"CLEAR OUT before a forecast gust of {page.gust(check.clear_out or 0)} "
+        f"(a meter held {height} above the deck then shows {page.gust(check.clear_out_on_meter or 0)})."
+    )
+    missing = ""
+    if check.one_missing is not None:
+        mark = check.matters_most
+        missing = f" With any one brace gone: {page.gust(check.one_missing)} ({mark} gone)."
+    return lines + page.para(f"Limit gust: {page.gust(check.limit_whole or 0)}.{missing}")
+
+
+def _first(result: LayoutResult, page: Page) -> list[str]:
+    first = result.result.gives_first
+    lines = [] if first is None else page.para(f"Gives first: {link_words(first, page)}.")
+    return lines + page.para(LIMIT_STATEMENT)
+
+
+# -- marks and cuts --------------------------------------------------------------------------------------
+
+
+def _braces(result: LayoutResult, page: Page) -> list[str]:
+    headers = ["mark", "stud", "head", "set-back", "long point", "foot/head", "from", "laps", "gust"]
+    rows = []
+    for k, (brace, cut) in enumerate(zip(result.job.braces, result.cuts, strict=True)):
+        stick = result.cutting.stick_of(brace.mark)
+        head = "sq" if cut.head_cut == "square" else f"{_half(cut.head_angle)}"
+        rows.append([
+            brace.mark, page.length(brace.stud_at), page.length(brace.head), page.length(brace.set_back),
+            page.length(cut.long_point), f"{_half(cut.foot_angle)}/{head}", _stick(stick, page), brace.lap_side,
+            page.gust(whole_down(result.after_each[k])).split()[0],
+        ])  # fmt: skip
+    unit = "m/s" if page.metric else "mph"
+    words = (
+        "Studs taped from LEFT; long points along the upper edge; cut angles from the stick's edge, sq: square; "
+        f"gust: the limit [{unit}] once that one is up{', no tie row yet' if ties_of(result.job) else ''}:"
+    )
+    return [*page.para(words), *page.table(headers, rows, align="lrrrrrrlr"), *_joints(result, page)]
+
+
+def _half(degrees: float) -> str:
+    """Degrees to the nearest half: what a saw is set to."""
+    return f"{round(degrees * 2.0) / 2.0:g}"
+
+
+def _stick(stick: CutStick | None, page: Page) -> str:
+    if stick is None:
+        return "none"
+    return page.length(stick.length) if page.metric else f"{stick.length / 12.0:g} ft"
+
+
+def _joints(result: LayoutResult, page: Page) -> list[str]:
+    job, first = result.job, result.job.braces[0]
+    kit = job.kit
+
+    def many(count: int, name: str) -> str:
+        return counted(count, name, job.fasteners)
+
+    parts = [f"{many(first.head_fasteners, kit.head.fastener)} at the head"]
+    if job.floor.kind == "ground":
+        parts.append(f"{many(first.cleat_fasteners, kit.cleat.brace_fastener)} at the foot")
+    else:
+        cleats = "its two cleats" if kit.cleat.sides > 1 else "its cleat"
+        parts.append(f"{many(first.cleat_fasteners, kit.cleat.brace_fastener)} into {cleats}")
+        where = " into joists" if first.into_joist else ""
+        floor = "anchor" if job.floor.kind == "slab" else kit.cleat.floor_fastener
+        parts.append(f"{many(first.floor_fasteners, floor)} from there to the floor{where}")
+    return page.para(f"Each brace ({result.recipe.said()}): {', '.join(parts)}.")
+
+
+def _order(result: LayoutResult, page: Page) -> str:
+    order = f"Put them up in the order B1 to B{len(result.job.braces)}"
+    ties = f", then {ties_named(ties_of(result.job))}" if ties_of(result.job) else ""
+    return f"{order}{ties}. {result.hook.said(metric=page.metric)}"
+
+
+def _proof(result: LayoutResult, page: Page) -> str:
+    words = f"Fewer? {result.grid.said().capitalize()}. "
+    if result.asked.spacing is not None:
+        words = f"Solved for the spacing given, {page.length(result.asked.spacing)} at the most. "
+    if result.recipe.strongback:
+        plain = "nothing stands" if result.without_row is None else f"it takes {result.without_row} braces"
+        words += f"Without the strongback {plain}. "
+    if result.asked.one_missing is not None:
+        words += f"It stands at {page.asked(result.asked.one_missing)} with any one brace gone. "
+    return words + "Any one may stand one stud off its mark."
+
+
+# -- lists -----------------------------------------------------------------------------------------------
+
+
+def _needed(result: LayoutResult, page: Page) -> list[str]:
+    needed = needed_too(result.before, result.job, result.result, metric=page.metric)
+    return page.para(f"NEEDED TOO: {'; '.join(needed)}.") if needed else []
+
+
+def _buy(result: LayoutResult, page: Page) -> list[str]:
+    items = "; ".join(
+        item.said() for item in truck_list(result.job, rows=result.new_rows, metric=page.metric)
+    )
+    shared = [stick for stick in result.cutting.sticks if len(stick.pieces) > 1]
+    offcuts = ""
+    if shared:
+        pieces: Counter[str] = Counter()
+        for stick in shared:
+            pieces.update(_kind(piece.what) for piece in stick.pieces[1:])
+        counted = ", ".join(f"{n} {what}{'s' if n > 1 else ''}" for what, n in sorted(pieces.items()))
+        offcuts = f" Offcuts give {counted}."
+    return page.para(f"BUY, a tenth spare: {items}.{offcuts}")
+
+
+def _kind(what: str) -> str:
+    return what.split(" of ")[0].split(" at ")[0] if " " in what else "brace"
+
+
+def _others(result: LayoutResult, page: Page) -> list[str]:
+    rows = []
+    for other in result.others:
+        recipe = other.recipe
+        rows.append([
+            other.what, str(len(other.job.braces)), f"{recipe.size} T" if recipe.stiffener == "T" else recipe.size,
+            str(recipe.ties), "yes" if recipe.doubled else "no", f"{whole_up(other.lumber)}", str(other.fasteners),
+            page.gust(other.limit).split()[0],
+        ])  # fmt: skip
+    if not rows:
+        return []
+    headers = ["layouts", "braces", "of", "ties", "doubled", "bd ft", "fasteners", "gust"]
+    return page.table(headers, rows, align="lrlrlrrr")
+
+
+def _assumed(result: LayoutResult, page: Page) -> list[str]:
+    facts = result.result.assumed
+    if not facts:
+        return []
+    said = "; ".join(f"{each.field} = {typed(each.field, each.value, page)}" for each in facts)
+    return page.para(f"ASSUMED, since nobody declared it: {said}.")
+
+
+def _minds(result: LayoutResult, page: Page) -> list[str]:
+    return [line for words in result.result.warnings for line in page.para(f"Mind: {words}.")]
+
+
+def _why(result: LayoutResult, page: Page) -> list[str]:
+    """Where no foot may stand: each reason, and the studs it shuts."""
+    if not result.refused:
+        return ["", *page.para("No place was refused.")]
+    by_why: dict[str, set[float]] = defaultdict(set)
+    for refused in result.refused:
+        by_why[refused.why].add(refused.stud)
+    rows = [f"{why}: studs at {_listed(sorted(studs), page)}" for why, studs in sorted(by_why.items())]
+    return ["", *page.para("No foot may stand, with some head and set-back tried there:"),
+            *(line for row in rows for line in page.para(f"- {row}"))]  # fmt: skip
+
+
+def _listed(studs: Sequence[float], page: Page) -> str:
+    said = [page.length(x) for x in studs[:FEWEST_STUDS]]
+    more = len(studs) - len(said)
+    return ", ".join(said) + (f" and {more} more" if more > 0 else "")
+
+
+def _links(result: LayoutResult, page: Page) -> list[str]:
+    evaluation = result.result.evaluation
+    if evaluation is None:
+        return []
+    rows = [
+        [f"{link.link} {place(link, page)}", WIND_FROM[link.direction], reached(link, page)]
+        for link in evaluation.links
+        if link.limit_gust < HIGHEST
+    ]
+    return ["", *page.table(["what", "wind from", "limit gust"], rows, align="llr")]
+
+
+def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str]:
+    gust = f" --gust {(result.result.gust or 0.0):g}"
+    storms = " --storms" if result.result.thunderstorm else ""
+    if shown.written:
+        return [
+            "It is in the file. Next, once they are up:",
+            *page.command(f"bracing check {wall}{gust}{storms}"),
+        ]
+    if wall.startswith("-"):
+        return ["Next, where no foot may stand:", *page.command(f"bracing layout {wall}{gust}{storms} --why")]
+    into = "Next, into the file"
+    if result.before.braces:
+        into += ", in place of the braces in it"
+    return [f"{into}:", *page.command(f"bracing layout {wall}{gust}{storms} --write")]

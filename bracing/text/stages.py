@@ -1,0 +1,118 @@
+"""A wall through its stages: after each brace, with each gone, and out again."""
+
+from __future__ import annotations
+
+from bracing.cautions import caution_text
+from bracing.codes.gusts import clear_out_of
+from bracing.stages.going_up import TIES_AFTER, ties_of
+from bracing.stages.stages import StagesResult
+from bracing.stages.take_down import RETURNS_COUNT, AfterEvent, Asked
+from bracing.text.check import first_lines
+from bracing.text.page import Page
+from bracing.units import Mph
+
+
+def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) -> str:
+    """Write a wall through its stages.
+
+    Args:
+        result: the answer.
+        page: how it is written.
+        command: the command as typed.
+        wall: the words that name the wall in another command.
+    """
+    shown = result.job.wall
+    size = f"{page.length(shown.length)} long, {page.length(shown.highest)} high"
+    lines = page.para(f"{shown.name}, {size}: {result.job.state}")
+    lines += first_lines(result.job, page)
+    if result.beyond:
+        lines += page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
+        lines += [line for why in result.beyond for line in page.para(f"- {why}")]
+        return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    if not result.job.braces:
+        if result.job.wall.up:
+            lines += page.para("CLEAR OUT now and stay out: no brace is up, so its clear-out gust is 0.")
+        lines += page.para(caution_text(), hang=0)
+        gust = 45.0 if result.gust is None else result.gust
+        return "\n".join(
+            [*lines, "Next, which braces:", *page.command(f"bracing layout {wall} --gust {gust:g}")]
+        )
+    lines += [*_hook(result, page), *_stages(result, page), *_missing(result, page)]
+    lines += page.para(RETURNS_COUNT)
+    if result.take_down is None:
+        lines += page.para("Say --gust (or --keep) to see which braces may come out after which event.")
+    else:
+        keep = page.asked(result.take_down.keep)
+        lines += page.para(
+            f"Taking down, one brace at a time, the clear-out gust never below {keep}; each event must be ticked:"
+        )
+        lines += [line for event in result.take_down.events for line in _event(event, page)]
+    lines += page.para(caution_text(), hang=0)
+    if result.take_down is not None:
+        first = next((e for e in result.take_down.events if e.out), None)
+        if first is not None:
+            asked = f'{command} --done "{first.event}" --take-out {first.out[0].mark}'
+            lines += ["Next, when that has happened:", *page.command(asked)]
+    return "\n".join(lines)
+
+
+def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
+    """Write whether one brace may come out.
+
+    Args:
+        asked: the answer.
+        page: how it is written.
+        keep: gust no removal goes below [mph].
+    """
+    word = "may come out" if asked.allowed else "STAYS"
+    limit = (
+        f"Without it the clear-out gust is {page.gust(clear_out_of(asked.limit))}, the limit gust "
+        f"{page.gust(asked.limit)}; a clear-out gust of {page.asked(keep)} is kept."
+    )
+    lines = [*page.para(f"{asked.mark} {word}: {asked.why}."), *page.para(limit)]
+    return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+
+
+def _hook(result: StagesResult, page: Page) -> list[str]:
+    clear = clear_out_of(result.limit or 0.0)
+    now = "CLEAR OUT now and stay out: its clear-out gust is 0"
+    before = f"CLEAR OUT before a forecast gust of {page.gust(clear)}" if clear else now
+    if not result.job.wall.up:
+        before = f"Its clear-out gust is {page.gust(clear)}"
+    full = "brace and tie row" if ties_of(result.job) else "brace"
+    lines = page.para(f"{before}, with every {full} up.")
+    return lines if result.hook is None else lines + page.para(result.hook.said(metric=page.metric))
+
+
+def _stages(result: StagesResult, page: Page) -> list[str]:
+    rows = [
+        [str(k), stage.named, page.gust(stage.limit), page.gust(stage.clear_out)]
+        for k, stage in enumerate(result.stages, start=1)
+    ]
+    lines = page.table(("", "then up", "limit after it", "clear-out"), rows, align="llrr")
+    return lines + (page.para(TIES_AFTER) if ties_of(result.job) else [])
+
+
+def _missing(result: StagesResult, page: Page) -> list[str]:
+    if not result.missing:
+        return []
+    each = ", ".join(
+        f"{brace.mark} {page.gust(gust)}"
+        for brace, gust in zip(result.job.braces, result.missing, strict=True)
+    )
+    return page.para(f"Limit with one gone: {each}. {result.matters_most} matters most.")
+
+
+def _event(event: AfterEvent, page: Page) -> list[str]:
+    clear = page.gust(clear_out_of(event.limit))
+    head = f"[ ] {event.event}: clear-out {clear}. {_who(event, page)}"
+    return [*page.para(head, hang=4), *page.para(event.note, indent=4, hang=0)]
+
+
+def _who(event: AfterEvent, page: Page) -> str:
+    """Say who may come out and who stays; where all are out, that alone."""
+    out = ", ".join(f"{one.mark} (clear-out then {page.gust(one.clear_out)})" for one in event.out)
+    stay = f"Stay: {', '.join(event.stay)}."
+    if not out:
+        return f"None may come out. {stay}" if event.stay else "Every brace is out by then."
+    return f"May come out, in this order: {out}{'. ' + stay if event.stay else '; then every brace is out.'}"

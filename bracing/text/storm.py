@@ -1,0 +1,381 @@
+"""A forecast against a wall, on one screen or in five lines; and against the walls of a job."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from bracing.cautions import CAUTIONS, caution_text
+from bracing.check import NOT_UP, OVER, WITHIN
+from bracing.choosing import whole_down, whole_up
+from bracing.codes.gusts import clear_out_of
+from bracing.job.job import NO_BRACES
+from bracing.storm.answer import HourAnswer, StormResult
+from bracing.storm.folder import JobStorm
+from bracing.storm.ladder import Ladder
+from bracing.storm.standing import Standing
+from bracing.storm.words import rung_words
+from bracing.text.check import first_lines, link_words
+from bracing.text.page import Page
+
+
+def storm_page(result: StormResult, page: Page, *, command: str) -> str:
+    """Write a forecast against one wall.
+
+    Args:
+        result: the answer.
+        page: how it is written.
+        command: the words typed, for the next command.
+    """
+    wall = result.job.wall
+    size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
+    lines = page.para(f"{wall.name}, {size}: {result.job.state}")
+    lines += first_lines(result.job, page)
+    if result.check.beyond:
+        stay = " Stay out of its zone." if wall.up else ""
+        lines += page.para(f"For an ENGINEER: this lies outside what the tool covers.{stay}")
+        lines += [line for why in result.check.beyond for line in page.para(f"- {why}")]
+        return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    if not wall.up:
+        lines += [
+            *_stood_up(result, page),
+            *_not_covered(result, page),
+            *_limits(result, page),
+            *_notes(result, page),
+        ]
+        lines += [*_assumed(result, page), *page.para(caution_text(), hang=0)]
+        return "\n".join([*lines, *_next(result, page, command)])
+    lines += [
+        *_verdict(result, page),
+        *_not_covered(result, page),
+        *_out(result, page),
+        *_limits(result, page),
+    ]
+    lines += [*_hours(result, page), *_notes(result, page)]
+    lines += [*_ladder(result, page), *_lay_down(result, page), *_standing(result.standing, result, page)]
+    lines += [*_assumed(result, page), *page.para(caution_text(), hang=0), *_next(result, page, command)]
+    return "\n".join(lines)
+
+
+def short_text(result: StormResult, page: Page) -> str:
+    """Write five lines for a text message.
+
+    Args:
+        result: the answer.
+        page: how quantities are written.
+    """
+    clock, ladder, down = result.clock, result.ladder, result.lay_down
+    head = f"{result.job.wall.name} ({result.job.state}): {result.verdict.upper()}"
+    if not result.job.wall.up:
+        gusts = f"gusts to {page.asked(result.worst.gust)}"
+        return "\n".join([head, gusts, "Nobody is told to clear out for it", "Truck: nothing", CAUTIONS[-1]])
+    worst = f"gusts to {page.asked(result.worst.gust)}, limit {page.gust(result.check.limit or 0.0)}"
+    if result.check.beyond:
+        worst, out = "engineer: outside what the tool covers", "OUT now and stay out"
+    elif result.out_by is None:
+        out = f"OUT before any gust of {page.gust(result.check.clear_out or 0)}"
+    else:
+        when = "now" if result.out_now else f"by {clock.text(result.out_by)}"
+        out = f"OUT {when}: clear-out gust {page.gust(result.check.clear_out or 0)}"
+    out += f"; NOT COVERED: {_gap(result)}" if result.covered_from else ""
+    work = "Nothing to add for this forecast"
+    if result.check.beyond:
+        work = "No numbers for this wall"
+    elif ladder is not None and ladder.covers:
+        work = f"To do: {'; '.join(_kinds(ladder))}, about {whole_up(ladder.minutes)} min for two"
+    elif ladder is not None:
+        work = "Nothing covers it" + (
+            f": lay it down before {clock.text(down.before)}, gusts to {down.limit} mph at most"
+            if down and down.before else ": stay out"
+        )  # fmt: skip
+    truck = "Truck: " + (_truck_line(ladder.truck) if ladder is not None and ladder.covers else "nothing")
+    return "\n".join([f"{head}, {worst}", out, work, truck, CAUTIONS[-1]])
+
+
+def job_page(job: JobStorm, page: Page) -> str:
+    """Write a job of walls: worst first, then one list for the truck.
+
+    Args:
+        job: the answers.
+        page: how it is written.
+    """
+    headers = ("wall", "state", "verdict", "out by", "clear-out", "limit", "then")
+    rows = [_job_row(result, page) for result in job.results]
+    outs = [result.out_by for result in job.results if result.out_by is not None]
+    highest = max((result.worst.gust for result in job.results), default=0.0)
+    lines = page.para(
+        f"{len(job.results)} walls, worst first, in gusts to {page.asked(highest)}; "
+        "then = its limit gust after the work below."
+    )
+    if job.without_braces:
+        lines += page.para(f"{NO_BRACES}: {', '.join(job.without_braces)}.")
+    gap = next((_gap(result) for result in job.results if result.covered_from), "")
+    lines += page.para(f"NOT COVERED: {gap}. Ask for the wind of that time too.") if gap else []
+    if outs:
+        first = min(outs)
+        clock = job.results[0].clock
+        when = "now" if first <= clock.now else f"by {clock.text(first)}"
+        lines += page.para(
+            f"CLEAR OUT {when}: the first wall whose clear-out gust is reached sets it for all."
+        )
+    lines += page.table(headers, rows, align="llllrrr")
+    for result in job.results:
+        if result.ladder is not None and result.ladder.covers:
+            lines += page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder))}.")
+        elif result.verdict not in (WITHIN, NOT_UP):
+            lines += [*page.para(f"{result.job.wall.name}:"), *_lay_down(result, page)]
+    if job.truck:
+        lines += [*page.para("In the truck, for all of it:"), *_truck(job.truck, page)]
+    lines += [line for fault in job.faults for line in page.para(f"NOT READ: {fault}")]
+    return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+
+
+def _job_row(result: StormResult, page: Page) -> list[str]:
+    if not result.job.wall.up:
+        return [result.job.wall.name, result.job.state, result.verdict, "-", "-", "-", "-"]
+    if result.check.beyond:
+        return [result.job.wall.name, result.job.state, "engineer", "now", "-", "-", "-"]
+    out = "-" if result.out_by is None else "now" if result.out_now else result.clock.text(result.out_by)
+    after = result.ladder.rungs[-1].limit if result.ladder is not None and result.ladder.covers else None
+    return [
+        result.job.wall.name, result.job.state, result.verdict, out, page.gust(result.check.clear_out or 0),
+        page.gust(result.check.limit or 0.0),
+        "-" if after is None else page.gust(after),
+    ]  # fmt: skip
+
+
+# -- parts -----------------------------------------------------------------------------------------------
+
+
+def _verdict(result: StormResult, page: Page) -> list[str]:
+    clock, worst = result.clock, result.worst
+    how = f" ({worst.how})" if worst.how else ""
+    when = f"{clock.text(worst.start)}{' on' if worst.end is None else ''}"
+    gusts = f"worst {when}, a gust of {page.asked(worst.gust)}{how}"
+    if result.first_over is None:
+        return page.para(f"WITHIN its limit for this forecast: {gusts}.")
+    now = result.first_over <= clock.now
+    since = "now" if now else f"from {clock.text(result.first_over)}"
+    return page.para(f"OVER its limit {since}: {gusts}.")
+
+
+def _stood_up(result: StormResult, page: Page) -> list[str]:
+    """What a wall that is not up would be in this forecast, were it stood up as drawn."""
+    clock, worst = result.clock, result.worst
+    word = str(result.check.as_drawn).upper()
+    return page.para(
+        f"Stood up as drawn it would be {word} its limit: worst {clock.text(worst.start)}, a gust of "
+        f"{page.asked(worst.gust)}; its clear-out gust is {page.gust(result.check.clear_out or 0)}."
+    )
+
+
+def _not_covered(result: StormResult, page: Page) -> list[str]:
+    if result.covered_from is None:
+        return []
+    return page.para(f"NOT COVERED: {_gap(result)}. Ask for the wind of that time too.")
+
+
+def _gap(result: StormResult) -> str:
+    """The time before a forecast begins; empty where it begins by now."""
+    start = result.covered_from
+    return "" if start is None else f"now until {result.clock.text(start)}, before this forecast begins"
+
+
+def _out(result: StormResult, page: Page) -> list[str]:
+    clock, check = result.clock, result.check
+    gust = page.gust(check.clear_out or 0)
+    meter = f"a meter held 5 ft above the deck then shows {page.gust(check.clear_out_on_meter or 0)}"
+    if result.out_at is None or result.out_by is None:
+        return page.para(f"CLEAR OUT before a forecast gust of {gust} ({meter}); this one stays under it.")
+    lead = f"{result.lead.total_seconds() / 3600.0:g} h"
+    if check.clear_out == 0:
+        return page.para(
+            f"CLEAR OUT now and stay out: its clear-out gust is {gust}. Nobody works in its zone unless a "
+            "machine has hold of it."
+        )
+    if result.out_now:
+        return page.para(f"CLEAR OUT now: the clear-out gust of {gust} is due within {lead} ({meter}).")
+    return page.para(
+        f"CLEAR OUT by {clock.text(result.out_by)}, {lead} before the clear-out gust of {gust} is due at "
+        f"{clock.text(result.out_at)} ({meter})."
+    )
+
+
+def _limits(result: StormResult, page: Page) -> list[str]:
+    check = result.check
+    missing = ""
+    if check.one_missing is not None:
+        mark = check.matters_most
+        missing = f" With any one brace missing: {page.gust(check.one_missing)} ({mark} gone)."
+    lines = page.para(f"Limit gust: {page.gust(check.limit or 0.0)}.{missing}")
+    if check.gives_first is not None and result.job.braces:
+        lines += page.para(f"Gives first: {link_words(check.gives_first, page)}.")
+    return lines
+
+
+def _hours(result: StormResult, page: Page) -> list[str]:
+    """Rows of one word run together."""
+    rows = []
+    for run in _runs(result.hours):
+        start, end = run[0].hour.start, run[-1].hour.end
+        gusts = [row.hour.gust for row in run]
+        least, most = page.asked(min(gusts)), page.asked(max(gusts))
+        rows.append([
+            result.clock.text(start), "no end given" if end is None else result.clock.text(end),
+            most if least == most else f"{least.removesuffix(' mph').removesuffix(' m/s')} to {most}",
+            page.gust(run[0].limit), _word(run[0]),
+        ])  # fmt: skip
+    return page.table(("from", "to", "gust", "limit", ""), rows, align="llrrl")
+
+
+def _word(row: HourAnswer) -> str:
+    if row.over:
+        return f"{OVER}, out"
+    return f"{WITHIN}, and people out" if row.out else WITHIN
+
+
+def _runs(rows: Sequence[HourAnswer]) -> Iterable[list[HourAnswer]]:
+    run: list[HourAnswer] = []
+    for row in rows:
+        if run and (_word(row), row.limit) != (_word(run[-1]), run[-1].limit):
+            yield run
+            run = []
+        run.append(row)
+    if run:
+        yield run
+
+
+def _notes(result: StormResult, page: Page) -> list[str]:
+    notes = list(result.forecast.notes)
+    if result.forecast.thunderstorm:
+        notes.append(
+            "thunderstorms: a real gust can exceed any number here, and comes with minutes of notice"
+        )
+    if any(hour.basis == "sustained" for hour in result.forecast.hours):
+        notes.append("sustained speeds were multiplied by 1.53; a forecast gust is the better number")
+    return [line for note in notes for line in page.para(f"Note: {note}.")]
+
+
+def _ladder(result: StormResult, page: Page) -> list[str]:
+    ladder = result.ladder
+    if ladder is None or not ladder.covers:
+        return []
+    lines = page.para("What covers the worst hour, in this order, with the limit gust after each:")
+    for k, rung in enumerate(ladder.rungs):
+        words = "; and with it: ".join(rung_words(rung))
+        lines += page.para(f"{k + 1}. {words}. Then {page.gust(rung.limit)}.", hang=3)
+    limit = whole_down(ladder.rungs[-1].limit)
+    lines += page.para(
+        f"With all of it: clear-out gust {page.gust(clear_out_of(limit))}, limit gust {page.gust(limit)}. "
+        "People are out all the same from the clear-out gust on."
+    )
+    lines += [*page.para("In the truck:"), *_truck(ladder.truck, page)]
+    spare = whole_up(ladder.minutes)
+    start = result.start_by
+    if result.check.clear_out == 0:
+        lines += page.para(
+            f"About {spare} min for two (judgement), with a machine on the wall from the start."
+        )
+    elif start is not None and result.time_for_all:
+        lines += page.para(f"About {spare} min for two (judgement): start by {result.clock.text(start)}.")
+    elif start is not None:
+        lines += page.para(
+            f"About {spare} min for two (judgement): NOT TIME FOR ALL of it before people must be out. Do "
+            "the rungs in order, leave on time, and take the limit after the last one that is done."
+        )
+    return lines
+
+
+def _lay_down(result: StormResult, page: Page) -> list[str]:
+    down = result.lay_down
+    if down is None or result.ladder is None:
+        return []
+    lines = page.para(f"Nothing on hand covers the worst hour: {result.ladder.why_not}.")
+    limit = f"{page.gust(down.limit)}, its limit for lifting ({down.gives_first})"
+    if down.before is None:
+        return lines + page.para(
+            f"STAY OUT. It is too late to lay it down: that takes gusts under {limit}, with the lead in hand."
+        )
+    return lines + page.para(
+        f"LAY IT DOWN before {result.clock.text(down.before)}, with the same machine, only while gusts stay "
+        f"under {limit}; or STAY OUT of its zone until the wind is past."
+    )
+
+
+def _standing(standing: Standing | None, result: StormResult, page: Page) -> list[str]:
+    if standing is None:
+        return []
+    said = (
+        f"Stands until {result.clock.text(standing.until)}: {standing.nights} nights and {standing.weekends} "
+        "weekends with nobody there. A forecast reaches over a few of them."
+    )
+    lines = page.para(said)
+    if standing.equivalent_gust is None:
+        return lines + page.para(
+            "Declare site.design_speed to see the wind to plan for over all of that time beside the forecast."
+        )
+    gust = whole_up(standing.equivalent_gust)
+    word = WITHIN if gust <= (result.check.limit or 0.0) else OVER
+    return lines + page.para(
+        f"Over all of that time: {standing.design_speed:g} mph x {standing.factor:g} is planned for, as much "
+        f"as a gust of {page.asked(gust)}: {word}. It is another reading than the forecast, for a site where "
+        "access is controlled."
+    )
+
+
+def _kinds(ladder: Ladder) -> list[str]:
+    """The work in a few words each."""
+    said = []
+    for rung in ladder.rungs:
+        kinds = [kind for kind in rung.kind if kind != "brace"]
+        said += [f"{SHORT.get(kind, kind)}" for kind in kinds]
+    if ladder.added:
+        said.append(f"add {', '.join(brace.mark for brace in ladder.added)}")
+    return list(dict.fromkeys(said))
+
+
+SHORT = {
+    "stud": "double studs",
+    "joist": "block under feet",
+    "tie": "tie row",
+    "head": "more at heads",
+    "cleat": "more brace to cleat",
+    "floor": "more cleat to floor",
+    "floor screws": "screws for nails cleat to floor",
+    "head screws": "screws for nails at heads",
+    "cleat screws": "screws for nails brace to cleat",
+    "second cleat": "second cleats",
+    "plate state": "nail plate off",
+    "plate screws": "plate screws",
+    "plate nails": "plate nails",
+    "strap": "straps at the top plate",
+    "strap at the foot": "straps at the foot",
+}
+
+
+def _assumed(result: StormResult, page: Page) -> list[str]:
+    count = len(result.check.assumed)
+    said = f"ASSUMED: the low default in {'one place' if count == 1 else f'{count} places'} nobody declared"
+    if not count or result.job.file == "command line":
+        return page.para(f"{said}.") if count else []
+    return page.para(f"{said}; bracing check {result.job.file} --assumed lists them with what each costs.")
+
+
+def _truck_line(truck: Counter[str]) -> str:
+    return "; ".join(f"{count} of {item}" for item, count in sorted(truck.items()))
+
+
+def _truck(truck: Counter[str], page: Page) -> list[str]:
+    rows = [[str(count), item] for item, count in sorted(truck.items())]
+    return page.table(("", ""), rows, align="rl")[1:]
+
+
+def _next(result: StormResult, page: Page, command: str) -> list[str]:
+    if result.ladder is not None and result.ladder.covers and result.job.file != "command line":
+        return ["Next, write this work into the file:", *page.command(f"{command} --write")]
+    if not result.job.braces:
+        asked = f"bracing layout {result.job.file} --gust {whole_up(result.worst.gust):g}"
+        return [] if result.job.file == "command line" else ["Next, braces for it:", *page.command(asked)]
+    if not result.job.walked and result.job.wall.up and result.job.file != "command line":
+        return ["Next, walk it and say what is up:", *page.command(f"bracing built {result.job.file}")]
+    return []

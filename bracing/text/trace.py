@@ -1,0 +1,53 @@
+"""The sums that govern a wall as text: a sentence, then each sum on its own lines with its clause in the margin."""
+
+from __future__ import annotations
+
+from bracing.cautions import caution_text
+from bracing.check import CheckResult
+from bracing.text.check import first_lines, nothing_words
+from bracing.text.page import Page
+from bracing.trace.answer import Trace
+from bracing.trace.steps import Step
+
+
+def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
+    """Write the trace of a wall.
+
+    Args:
+        result: the wall checked.
+        trace: its trace; None beyond the envelope.
+        page: how wide it is written.
+    """
+    lines = page.para(f"{result.job.wall.name}: {result.job.state}. Trace of the sums.")
+    lines += first_lines(result.job, page)
+    if trace is None:
+        lines += page.para("For an ENGINEER: this lies outside what the tool covers. No sums are given.")
+        lines += [line for why in result.beyond for line in page.para(f"- {why}")]
+        return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    lines += page.para(
+        'Forces "from the frame" are of the whole wall on its braces; the rest comes out the same on a hand '
+        f"calculator. Sums at {trace.gust:g} mph unless a line says otherwise; the governing link of every kind, "
+        "lowest gust first."
+    )
+    lines += ["", "Wind", *_sums(trace.wind, page)]
+    for traced in trace.links:
+        lines += ["", *page.para(traced.sentence)]
+        lines += page.para(traced.link.why, indent=2) if traced.link.why else []
+        lines += _sums(traced.steps, page)
+    for words in nothing_words(trace.nothing, page, trace.loose):
+        lines += ["", *page.para(f"{words[:1].upper()}{words[1:]}.")]
+    if trace.untouched:
+        lines += [
+            "",
+            *page.para(f"Not brought to its limit inside the envelope of use: {', '.join(trace.untouched)}."),
+        ]
+    return "\n".join([*lines, "", *page.para(caution_text(), hang=0)])
+
+
+def _sums(steps: tuple[Step, ...], page: Page) -> list[str]:
+    lines = []
+    for step in steps:
+        clause = f"  [{step.source}]" if step.source else ""
+        lines += page.para(f"{step.what}{clause}", indent=2)
+        lines += page.para(f"{step.sum} = {step.shown}", indent=6)
+    return lines
