@@ -7,7 +7,6 @@ from functools import cached_property
 
 from attrs import field, frozen
 
-from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
 from bracing.chain.cuts import fit_warnings
 from bracing.chain.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
@@ -25,7 +24,7 @@ from bracing.codes.gusts import (
 from bracing.job.envelope import beyond, warnings
 from bracing.job.holding import held_part, held_value
 from bracing.job.job import Job
-from bracing.results import BraceResult, brace_results, header, load_results
+from bracing.results import CAUTIONS, LIMIT_STATEMENT, BraceResult, brace_results, header, load_results
 from bracing.units import PSF_PER_PSI, Inch, Mph
 
 METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck

@@ -1,8 +1,10 @@
-"""Parts every answer shares: the JSON header, each brace with its forces, and the load cases."""
+"""Parts every answer shares: the JSON header, each brace with its forces, the load cases, the cautions at its end."""
 
 from __future__ import annotations
 
+import hashlib
 import math
+from collections.abc import Iterable
 
 import numpy as np
 from attrs import frozen
@@ -14,6 +16,29 @@ from bracing.chain.model import Model
 from bracing.job.job import Job
 from bracing.sources import SOURCES
 from bracing.units import Inch, Pound
+
+CAUTIONS: tuple[str, ...] = (
+    "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern.",
+    "Covers wind across this wall as drawn. Leaves out racking, trusses, stacked loads, impact and the floor below.",
+    "Void if anything differs. Wind at the wall can exceed the forecast; thunderstorm gusts can exceed every number.",
+    "Clear both sides and the house before the clear-out gust. Never shelter beside the wall.",
+)
+
+LIMIT_STATEMENT = (
+    "At this gust the weakest counted link reaches its allowable value. It is not the gust that takes the wall down; "
+    "one missed or split joint can go below it."
+)
+
+
+def caution_text() -> str:
+    """Give the cautions as one paragraph, under 90 words.
+
+    Example:
+        >>> len(caution_text().split()) < 90
+        True
+    """
+    return " ".join(CAUTIONS)
+
 
 SCHEMA_VERSION = 1
 EDITIONS = ("NDS", "NDS-S", "ASCE7", "ASCE37")
@@ -163,3 +188,22 @@ def load_results(evaluation: Evaluation) -> dict[str, object]:
             )  # fmt: skip
     greatest = max((abs(float(c["total_lb"])) for c in cases), default=0.0)  # type: ignore[arg-type]
     return {"total_lb": greatest, "cases": cases}
+
+
+def header_of_several(hashes: Iterable[str], kind: str) -> dict[str, object]:
+    """Give what a JSON object about several inputs starts with.
+
+    Args:
+        hashes: the hash of each input, in any order.
+        kind: the command.
+
+    Example:
+        >>> header_of_several([], "walls")["schema"]
+        'bracing.walls.1'
+    """
+    return {
+        "schema": f"bracing.{kind}.{SCHEMA_VERSION}",
+        "program": f"bracing {__version__}",
+        "standards": [SOURCES[key].name for key in EDITIONS],
+        "input_sha256": hashlib.sha256("".join(sorted(hashes)).encode()).hexdigest(),
+    }

@@ -3,8 +3,8 @@
 from functools import cache
 
 from bracing.reading.jobs import job_from_text
-from bracing.storm.bench import Bench
 from bracing.storm.ladder import find_ladder
+from bracing.storm.worst_hour import Bench
 
 SPRUCE = 'species = "spruce-pine-fir", grade = "No.2"'
 DECK = f"""

@@ -7,15 +7,24 @@ from functools import cached_property, lru_cache
 
 from attrs import field, frozen
 
-from bracing.chain.foot import brace_to_cleat, cleat_to_floor, joist_bending, rows_of
+from bracing.chain.foot import (
+    Strength,
+    acting_together,
+    brace_to_cleat,
+    cleat_to_floor,
+    joist_bending,
+    rows_of,
+)
 from bracing.chain.materials import ACROSS, Materials
-from bracing.chain.strength import Strength
-from bracing.chain.together import acting_together
-from bracing.codes.nds.beam import bearing_at_angle
-from bracing.codes.nds.brace import Stick, brace_pull_capacity, brace_push_capacity
-from bracing.codes.nds.fastener import FastenerCapacity
-from bracing.codes.nds.slip import slip_modulus
-from bracing.codes.nds.stiffened import Stiffener, stiffened_push_capacity
+from bracing.codes.nds.braces import (
+    Stick,
+    Stiffener,
+    brace_pull_capacity,
+    brace_push_capacity,
+    stiffened_push_capacity,
+)
+from bracing.codes.nds.fastener import FastenerCapacity, slip_modulus
+from bracing.codes.nds.members import bearing_at_angle
 from bracing.job.brace import Brace
 from bracing.job.lumber import section
 from bracing.sources import cite

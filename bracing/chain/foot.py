@@ -1,8 +1,4 @@
-"""The foot: brace to cleat, cleat to floor, and what is under it.
-
-The brace stands beside its cleat, which lies along it. In pull the foot is drawn toward the wall and up; in push it is
-thrust away and down. A brace beside one cleat lifts it off-centre, so the cleat rolls about its far edge.
-"""
+"""One strength of a brace: what it may carry, and how much of it one pound against the wall uses."""
 
 from __future__ import annotations
 
@@ -11,18 +7,84 @@ import math
 from attrs import frozen
 
 from bracing.chain.materials import ACROSS, Materials
-from bracing.chain.strength import Strength
-from bracing.chain.together import acting_together
 from bracing.codes.ground import deadman_capacity, lateral_bearing, stake_capacity
-from bracing.codes.nds.beam import beam_stability_factor, bending_capacity
+from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.fastener import FastenerCapacity
-from bracing.codes.nds.lifted import lifted_buckling_stress
+from bracing.codes.nds.factors import group_action
+from bracing.codes.nds.fastener import FastenerCapacity, slip_modulus
+from bracing.codes.nds.members import beam_stability_factor, bending_capacity, lifted_buckling_stress
 from bracing.job.brace import Brace
+from bracing.job.fasteners import Fastener
 from bracing.job.floor import Joists
 from bracing.job.lumber import Section, section
 from bracing.sources import cite
-from bracing.units import Inch, Pound, Radian, down, up
+from bracing.units import Inch, Pound, Psi, Radian, down, up
+
+
+@frozen
+class Strength:
+    """What one link of a brace may carry.
+
+    Attributes:
+        link: which link.
+        capacity: allowable value in its own unit.
+        per_pound: demand in that unit for each pound the brace gives the wall, level.
+        unit: lb or lb in.
+        source: the clause.
+        why: what sets it, in plain words.
+    """
+
+    link: str
+    capacity: float
+    per_pound: float
+    unit: str
+    source: str
+    why: str = ""
+
+    @property
+    def level_force(self) -> Pound:
+        """Level force on the wall at which the link reaches its allowable value [lb]."""
+        return self.capacity / self.per_pound if self.per_pound > 0.0 else math.inf
+
+
+IN_ROW = 4.0  # diameters apart in a row, NDS table 12.5.1B
+
+
+def acting_together(
+    fastener: Fastener, count: int, *, side: tuple[Psi, Inch, Inch], main: tuple[Psi, Inch, Inch]
+) -> float:
+    """Give the group action factor of a joint, all its fasteners taken in one row, the lowest; 1 under 1/4 in.
+
+    Across its grain a member counts with its thickness and the least spacing in the row.
+
+    Args:
+        fastener: the fastener.
+        count: how many are in the joint.
+        side: modulus, thickness and width of the side member; no width where loaded across its grain [psi, in, in].
+        main: the same of the main member [psi, in, in].
+
+    Returns:
+        Cg [-].
+
+    Source: NDS 11.3.6.
+
+    Example:
+        >>> from bracing.job.fasteners import fastener
+        >>> spf = 1.4e6
+        >>> lag, nail = fastener("lag 3/8x4"), fastener("16d common")
+        >>> round(acting_together(lag, 4, side=(spf, 1.5, 5.5), main=(spf, 3.0, 0.0)), 3)
+        0.98
+        >>> acting_together(nail, 4, side=(spf, 1.5, 5.5), main=(spf, 1.5, 0.0))
+        1.0
+    """
+    if fastener.diameter < LARGE_DOWEL:
+        return 1.0
+    apart = IN_ROW * fastener.diameter
+    side_EA, main_EA = (E * thick * (wide or apart) for E, thick, wide in (side, main))
+    return group_action(
+        count, spacing=apart, gamma=slip_modulus(fastener.diameter), main=main_EA, side=side_EA
+    )
+
 
 SLIDING_FACTOR = 1.5  # against sliding of a dead weight; design section 5, judgement
 CLEAT_END: Inch = 3.0  # fasteners keep this far from the cleat's ends when their lever is reckoned

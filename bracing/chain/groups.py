@@ -10,13 +10,12 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
+from bracing.chain.foot import Strength
 from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.links import Group, turned
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.model import Model
-from bracing.chain.spans import opening_groups
-from bracing.chain.strength import Strength
-from bracing.chain.studs import lifted_studs, row_groups, stud_groups
+from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.wall import SPREAD, PlateSet, WallStrength, wall_strength, windows_along_plate
 from bracing.choosing import whole_down
 from bracing.job.job import Job

@@ -8,10 +8,9 @@ from functools import lru_cache
 from attrs import field, frozen
 
 from bracing.chain.materials import Materials, panel_ply, sheathing_of
-from bracing.codes.nds.beam import bending_capacity, shear_capacity, shear_capacity_at_connection
 from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.fastener import FastenerCapacity
-from bracing.codes.nds.shear_and_tension import Load
+from bracing.codes.nds.fastener import FastenerCapacity, Load
+from bracing.codes.nds.members import bending_capacity, shear_capacity, shear_capacity_at_connection
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
 from bracing.units import Inch, InchPound, Pound

@@ -152,9 +152,9 @@ def _may_write(given: Given, job: Job) -> None:
 
 
 def _write(job: Job, result: LayoutResult) -> None:
-    from bracing.layout.choices import chosen_paths
+    from bracing.layout.needed import chosen_paths
     from bracing.reading.writing import length_text, write_layout
-    from bracing.text.given import field_kind
+    from bracing.text.check import field_kind
 
     def text(path: str, value: object) -> object:
         kind = field_kind(path)

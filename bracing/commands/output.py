@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
 
-from bracing.visible import NEWLINE, visible, visible_json
+from bracing.errors import NEWLINE, visible, visible_json
 
 if TYPE_CHECKING:
     from bracing.errors import InputError, NoLayoutError

@@ -63,7 +63,7 @@ def sheet(
     from bracing.results import header
     from bracing.sheet.facts import gather
     from bracing.sheet.writing import suffix_of, write_sheet
-    from bracing.storm.bench import LADDER_BUDGET
+    from bracing.storm.worst_hour import LADDER_BUDGET
 
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
     if given.file is not None and Path(given.file).is_dir():
@@ -154,7 +154,7 @@ class Folder(NamedTuple):
 
 
 def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, json: bool) -> None:
-    from bracing.headings import header_of_several
+    from bracing.results import header_of_several
     from bracing.sheet.folder import NO_GUST, check_places, read_folder, stand, write_folder
     from bracing.stages.on_file import verdict_rank
 

@@ -26,7 +26,7 @@ from bracing.commands.output import (
 from bracing.commands.progress import PROGRESS, say_stopped
 from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
 from bracing.commands.wall_options import Given, quoted, takes_wall
-from bracing.visible import NEWLINE, visible
+from bracing.errors import NEWLINE, visible
 
 if TYPE_CHECKING:
     from bracing.job.job import Job
@@ -64,12 +64,11 @@ def built(
 ) -> None:
     """Walk a wall brace by brace, and write what is really up into its file."""
     from bracing.reading.jobs import read_job
-    from bracing.reading.walk_file import write_walk
-    from bracing.stages.as_built import beside_plan
-    from bracing.stages.walk import Journal, walk
+    from bracing.reading.outcome import write_walk
+    from bracing.stages.walk import Journal, beside_plan, walk
     from bracing.storm.clock import refuse
-    from bracing.text.built import built_page
     from bracing.text.page import Page
+    from bracing.text.stages import built_page
 
     clock, job = clock_of(now, zone), read_job(file)
     if not job.wall.up:

@@ -11,7 +11,7 @@ import typer
 
 from bracing.commands.help import PartedCommand
 from bracing.commands.output import INTERRUPTED, finish, page_width, put, tell
-from bracing.visible import NEWLINE, visible
+from bracing.errors import NEWLINE, visible
 
 FILE = typer.Argument(
     metavar="FILE", help="the wall file to write; named after the wall unless given", show_default=False
@@ -37,9 +37,8 @@ def start(
     template: Annotated[str | None, TEMPLATE] = None,
 ) -> None:
     """Write a wall file from a dozen questions a crew answers with a tape."""
-    from bracing.reading.interview import Interview, Quit
+    from bracing.reading.interview import Interview, Quit, template_values
     from bracing.reading.new_file import write_new_wall
-    from bracing.reading.templates import template_values
 
     if file is not None:
         refuse_taken(file)

@@ -42,12 +42,12 @@ def stock(
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Which stick: every length and size, tied or stiffened or neither, for a height and gust."""
-    from bracing.drawing.stock import draw_stock
+    from bracing.drawing.graphs import draw_stock
     from bracing.errors import InputError, NoLayoutError
     from bracing.layout.sticks import sticks_for
     from bracing.reading.files import Output
+    from bracing.text.fasteners import stock_page
     from bracing.text.page import Page
-    from bracing.text.stock import stock_page
     from bracing.units import length
 
     asked = asked_gust(gust, sustained=sustained)

@@ -185,8 +185,8 @@ class Asking:
 
     def __call__(self, job: Job) -> StormResult:
         """Answer for one wall."""
+        from bracing.storm.answer import standing
         from bracing.storm.answer import storm as answered
-        from bracing.storm.standing import standing
 
         stands = job.site.stands if self.stands is None else self.stands
         time = None if stands is None else standing(self.clock, stands, job.site.design_speed)
@@ -276,7 +276,7 @@ def write_rungs(result: StormResult) -> None:
     Args:
         result: the answer.
     """
-    from bracing.reading.storm_file import write_ladder
+    from bracing.reading.outcome import write_ladder
 
     if result.ladder is not None and result.ladder.covers:
         write_ladder(result.job, result.ladder, result.clock.local(result.clock.now))

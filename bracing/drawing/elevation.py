@@ -13,10 +13,13 @@ from bracing.drawing.model import (
     Line,
     Paper,
     Words,
+    first_free,
     fit,
+    length_of,
     rectangle,
+    short,
+    spread,
 )
-from bracing.drawing.place import first_free, length_of, short, spread
 from bracing.job.brace import Brace
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job

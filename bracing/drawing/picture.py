@@ -9,8 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from bracing.drawing.model import Area, Box, Dimension, Dot, Drawing, Item, Line, Words
-from bracing.drawing.place import dimension_words
+from bracing.drawing.model import Area, Box, Dimension, Dot, Drawing, Item, Line, Words, dimension_words
 from bracing.errors import MissingExtraError
 from bracing.reading.files import Output
 

@@ -14,10 +14,11 @@ from bracing.drawing.model import (
     Paper,
     Point,
     Words,
+    first_free,
     fit,
     rectangle,
+    short,
 )
-from bracing.drawing.place import first_free, short
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.lumber import section

@@ -1,14 +1,13 @@
 """Nails, wood screws, structural wood screws and lag screws: one kind of thing, looked up by its usual name.
 
-No brands. A structural screw without a report takes the generic dimensions of the table. Users add their own
-fasteners, and a stated capacity counts only with its report number and the conditions the report sets.
+The user's own fasteners are read from rows of their TOML table and held to the same rules.
 """
 
 from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib.resources import files
@@ -16,10 +15,79 @@ from typing import Any
 
 from attrs import field, frozen
 
-from bracing.errors import CODE, Fault, InputError, MissingDataError, shown
-from bracing.job.fastener_limits import NOT_STRUCTURAL, faults_of
+from bracing.errors import CODE, Fault, InputError, MissingDataError, near_names, shown
 from bracing.sources import cite
-from bracing.units import Inch, Pound, PoundPerInch, Psi
+from bracing.units import Inch, Pound, PoundPerInch, Psi, finite_number, force, length, pressure
+
+KINDS = ("nail", "wood screw", "structural screw", "lag")
+NOT_STRUCTURAL = ("drywall", "deck screw", "deckscrew", "decking screw", "deck-screw")
+MOST_FASTENERS = 100  # of the user's own
+BOLT = "bolt"
+DIAMETERS = (0.099, 1.0)
+LENGTHS = (0.5, 24.0)
+GRAVITIES = (0.3, 0.8)
+YIELDS = (30e3, 250e3)
+SIDES = (0.02, 24.0)
+PENETRATIONS = (0.1, 24.0)
+STATED = (0.1, 1e5)
+STATED_BY_REPORT = ("withdrawal_per_inch", "pull_through", "steel_tension", "lateral")
+CONDITIONS = {  # least values the report sets, and the stated capacities that need them
+    "report_gravity": ("withdrawal_per_inch", "pull_through", "lateral"),
+    "report_side": ("pull_through", "lateral"),
+    "report_penetration": ("lateral",),
+}
+
+
+def limits_of(D: Inch, L: Inch) -> dict[str, tuple[float, float]]:
+    """Give least and greatest of every number of a fastener, in inches, pounds and psi.
+
+    Args:
+        D: nominal diameter [in].
+        L: length [in].
+    """
+    return {
+        "diameter": DIAMETERS, "length": LENGTHS, "root": (0.5 * D, D), "head": (D, 4.0 * D), "thread": (0.1, L),
+        "tip": (0.01, L), "fyb": YIELDS, "report_gravity": GRAVITIES, "report_side": SIDES,
+        "report_penetration": PENETRATIONS, **dict.fromkeys(STATED_BY_REPORT, STATED),
+    }  # fmt: skip
+
+
+def faults_of(made: Any) -> Iterable[tuple[str, object, str]]:  # noqa: ANN401  (a fastener, which is made above)
+    """Give what is wrong with a fastener: which field, what is there, and what is expected.
+
+    Args:
+        made: the fastener.
+    """
+    numbers = {key: finite_number(getattr(made, key)) for key in limits_of(0.0, 0.0)}
+    limits = limits_of(numbers["diameter"] or 0.0, numbers["length"] or 0.0)
+    for key, number in numbers.items():
+        least, most = limits[key]
+        left_out = getattr(made, key) is None and (key in CONDITIONS or key in STATED_BY_REPORT)
+        if not left_out and (number is None or not least - 1e-9 <= number <= most + 1e-9):
+            yield key, getattr(made, key), f"from {least:g} to {most:g} (in inches, pounds or psi)"
+    if made.kind not in (*KINDS, BOLT):
+        yield "kind", made.kind, f"one of: {', '.join((*KINDS, BOLT))}"
+    if not isinstance(made.deformed, bool):
+        yield "deformed", made.deformed, "true or false"
+    yield from _texts_of(made)
+    stated = [key for key in STATED_BY_REPORT if getattr(made, key) is not None]
+    if (stated or made.deformed) and made.report is None:
+        yield "report", None, "the report or standard its stated values come from"
+    for condition, capacities in CONDITIONS.items():
+        given = [key for key in capacities if key in stated]
+        if given and getattr(made, condition) is None:
+            yield condition, None, f"the least value the report sets for {', '.join(given)}"
+
+
+def _texts_of(made: Any) -> Iterable[tuple[str, object, str]]:  # noqa: ANN401  (a fastener)
+    for key, most in (("name", 60), ("report", 80), ("source", 300)):
+        text = getattr(made, key)
+        if text is None and key == "report":
+            continue
+        if not isinstance(text, str) or not text.strip() or len(text) > most or not text.isprintable():
+            yield key, text, f"text of 1 to {most} letters"
+    if isinstance(made.name, str) and any(word in made.name.lower() for word in NOT_STRUCTURAL):
+        yield "name", made.name, "a nail or a structural screw"
 
 
 @frozen
@@ -344,3 +412,191 @@ def refuse_not_structural(name: str, *, where: str) -> None:
             "a nail or a structural screw: drywall and deck screws are not structural, they are hard and snap"
         )
         raise InputError.of(where, name, expected)
+
+
+_LENGTHS = ("diameter", "length", "root", "head", "thread", "tip", "report_side", "report_penetration")
+_WORDS = ("name", "kind", "fyb", "deformed", "report", "report_gravity")
+_FIELDS = (*_WORDS, *_LENGTHS, *STATED_BY_REPORT)
+_LAG_ROOT = 0.69
+_NAIL_HEAD = 2.0
+
+
+def read_user_fasteners(
+    rows: Sequence[Mapping[str, object]], *, file: str = "command line"
+) -> tuple[Fastener, ...]:
+    """Read the user's own fasteners.
+
+    Args:
+        rows: one table per fastener: name, kind, diameter, length, and what is known of the rest. A stated
+            capacity (withdrawal_per_inch, pull_through, steel_tension, lateral) needs `report`; all but the
+            steel need `report_gravity`, pull-through and lateral `report_side`, lateral `report_penetration`.
+        file: the file named in a fault.
+
+    Returns:
+        The fasteners, in order.
+
+    Raises:
+        InputError: every fault found.
+
+    Example:
+        >>> ours = {"name": "our screw", "kind": "structural screw", "diameter": "0.22 in", "length": "5 in"}
+        >>> read_user_fasteners([ours])[0].fyb
+        80000.0
+    """
+    faults: list[Fault] = []
+    made: list[Fastener] = []
+    seen: set[str] = set()
+    for index, row in enumerate(rows):
+        reader = _Row(f"fastener[{index}]", row, file)
+        one = reader.read()
+        faults += reader.faults
+        if one is None:
+            continue
+        plain = " ".join(one.name.lower().split())
+        if plain in seen:
+            faults.append(Fault(file, f"fastener[{index}].name", one.name, "a name used once"))
+        seen.add(plain)
+        made.append(one)
+    if faults:
+        raise InputError(faults)
+    return tuple(made)
+
+
+class _Row:
+    """One row being read; gathers its faults."""
+
+    def __init__(self, where: str, row: Mapping[str, object], file: str) -> None:
+        self.where, self.row, self.file = where, row, file
+        self.faults: list[Fault] = []
+
+    def fault(self, key: str, value: object, expected: str) -> None:
+        self.faults.append(Fault(self.file, f"{self.where}.{key}", str(value), expected))
+
+    def read(self) -> Fastener | None:
+        for key in self.row:
+            if key not in _FIELDS:
+                near = near_names(str(key), _FIELDS)
+                self.fault(str(key), self.row[key], f"one of: {', '.join(near or _FIELDS)}")
+        name, kind = self._name(), self._kind()
+        D = self._quantity("diameter", length, DIAMETERS, needed=True)
+        L = self._quantity("length", length, LENGTHS, needed=True)
+        stated: dict[str, Any] = {key: self._quantity(key, force, STATED) for key in STATED_BY_REPORT}
+        stated["report"] = self._report(stated)
+        stated["report_side"] = self._quantity("report_side", length, SIDES)
+        stated["report_penetration"] = self._quantity("report_penetration", length, PENETRATIONS)
+        stated["report_gravity"] = self._gravity()
+        stated["deformed"] = self._deformed()
+        self._conditions(stated)
+        if D is None or L is None or name is None or kind is None:
+            return None
+        return self._build(name, kind, D, L, stated)
+
+    def _build(self, name: str, kind: str, D: float, L: float, stated: dict[str, Any]) -> Fastener | None:
+        generic = fastener_data()["structural_screw"]
+        default = {
+            "nail": (D, _NAIL_HEAD * D, L),
+            "wood screw": (
+                generic["root_of_diameter"] * D,
+                generic["head_of_diameter"] * D,
+                screw_thread(D, L),
+            ),
+            "structural screw": (
+                generic["root_of_diameter"] * D,
+                generic["head_of_diameter"] * D,
+                generic["thread_of_length"] * L,
+            ),
+            "lag": (_LAG_ROOT * D, generic["head_of_diameter"] * D, min(6.0, L / 2.0 + 0.5, L)),
+        }[kind]
+        limits = limits_of(D, L)
+        root = self._quantity("root", length, limits["root"]) or default[0]
+        head = self._quantity("head", length, limits["head"]) or default[1]
+        thread = self._quantity("thread", length, limits["thread"]) or default[2]
+        tip = self._quantity("tip", length, limits["tip"]) or generic["tip_diameters"] * D
+        fyb = self._fyb(D, kind)
+        if fyb is None or self.faults:
+            return None
+        source = cite("USER", str(stated["report"] or "dimensions"))
+        return Fastener(name, kind, D, root, head, L, thread, tip, fyb, source=source, **stated)
+
+    def _quantity(
+        self, key: str, unit: Callable[..., float], bounds: tuple[float, float], *, needed: bool = False
+    ) -> float | None:
+        if key not in self.row:
+            if needed:
+                self.fault(key, "nothing", "this field")
+            return None
+        try:
+            value = unit(self.row[key], field=key)
+        except InputError as error:
+            self.fault(key, self.row[key], error.faults[0].expected)
+            return None
+        least, most = bounds
+        if not least - 1e-9 <= value <= most + 1e-9:
+            self.fault(key, self.row[key], f"from {least:g} to {most:g} (in inches, pounds or psi)")
+            return None
+        return value
+
+    def _name(self) -> str | None:
+        value = self.row.get("name")
+        if not isinstance(value, str) or not value.strip() or len(value) > 60 or not value.isprintable():
+            self.fault("name", value, "a name of 1 to 60 letters")
+            return None
+        try:
+            refuse_not_structural(value, where=f"{self.where}.name")
+        except InputError as error:
+            self.fault("name", value, error.faults[0].expected)
+            return None
+        return value.strip()
+
+    def _kind(self) -> str | None:
+        value = self.row.get("kind")
+        if not isinstance(value, str) or value not in KINDS:
+            self.fault("kind", value, f"one of: {', '.join(KINDS)}")
+            return None
+        return value
+
+    def _fyb(self, D: float, kind: str) -> float | None:
+        if "fyb" in self.row:
+            return self._quantity("fyb", pressure, YIELDS)
+        try:
+            return bending_yield(D, lag=kind == "lag")
+        except MissingDataError:
+            self.fault(
+                "fyb", "nothing", "the bending yield strength, as no published band covers this diameter"
+            )
+            return None
+
+    def _report(self, stated: dict[str, Any]) -> str | None:
+        value = self.row.get("report")
+        needs = [key for key in (*STATED_BY_REPORT, "deformed") if stated.get(key) or self.row.get(key)]
+        if value is None:
+            for key in needs:
+                self.fault(key, self.row[key], "the report or standard it comes from, in `report`")
+            return None
+        if not isinstance(value, str) or not value.strip() or len(value) > 80 or not value.isprintable():
+            self.fault("report", value, "the number of the report, as text")
+            return None
+        return value.strip()
+
+    def _conditions(self, stated: dict[str, Any]) -> None:
+        for condition, capacities in CONDITIONS.items():
+            given = [key for key in capacities if stated.get(key) is not None]
+            if given and condition not in self.row:
+                self.fault(condition, "nothing", f"the least value the report sets for {', '.join(given)}")
+
+    def _gravity(self) -> float | None:
+        value = self.row.get("report_gravity")
+        if value is None:
+            return None
+        least, most = GRAVITIES
+        if isinstance(value, bool) or not isinstance(value, int | float) or not least <= value <= most:
+            self.fault("report_gravity", value, f"a specific gravity from {least:g} to {most:g}")
+            return None
+        return float(value)
+
+    def _deformed(self) -> bool:
+        value = self.row.get("deformed", False)
+        if not isinstance(value, bool):
+            self.fault("deformed", value, "true or false")
+            return False
+        return value

@@ -17,10 +17,8 @@ from typing import Any, TypeVar
 from bracing.errors import MissingDataError, refused, table_and_near
 from bracing.job.fasteners import fastener, refuse_not_structural
 from bracing.job.layers import layer
-from bracing.job.lumber import section
-from bracing.job.lumber_data import names, plain
-from bracing.job.lumber_grades import grade as reference_values
-from bracing.job.lumber_grades import size_factors, species_name
+from bracing.job.lumber import grade as reference_values
+from bracing.job.lumber import names, plain, section, size_factors, species_name
 from bracing.units import INCHES_PER_FOOT, finite_number
 
 ONE_OF = "one_of"

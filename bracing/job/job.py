@@ -11,8 +11,7 @@ from attrs import frozen
 
 from bracing.errors import MissingDataError, refused, table_and_near
 from bracing.job.brace import Brace, Kit
-from bracing.job.fastener_limits import MOST_FASTENERS
-from bracing.job.fasteners import Fastener, fastener
+from bracing.job.fasteners import MOST_FASTENERS, Fastener, fastener
 from bracing.job.fields import KIND, beside, declared, keyed
 from bracing.job.floor import Floor
 from bracing.job.wall import STANDING, Wall

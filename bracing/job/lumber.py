@@ -1,15 +1,52 @@
-"""Dressed sizes and sections of sawn lumber."""
+"""Sawn lumber: dressed sizes and reference design values, looked up in data/lumber.toml; and a user's own."""
 
 from __future__ import annotations
 
 import re
+import tomllib
+from collections.abc import Iterable, Mapping
 from functools import cache
+from importlib.resources import files
+from typing import Any
 
-from attrs import frozen
+from attrs import evolve, frozen
 
-from bracing.errors import MissingDataError
-from bracing.job import lumber_data as data
-from bracing.units import Inch
+from bracing import units
+from bracing.errors import Fault, InputError, MissingDataError
+from bracing.sources import cite
+from bracing.units import Inch, Psi
+
+
+@cache
+def table() -> dict[str, Any]:
+    """Read data/lumber.toml, once."""
+    text = files("bracing").joinpath("data/lumber.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+def plain(name: str) -> str:
+    """Fold a name to what tells it apart: lower case, "#" as "no", letters and digits only.
+
+    Args:
+        name: as a person writes it.
+
+    Example:
+        >>> plain("No. 2"), plain("#2"), plain("SPF (South)")
+        ('no2', 'no2', 'spfsouth')
+    """
+    folded = name.lower().replace("#", "no").replace("&", "and")
+    return re.sub(r"[^a-z0-9]", "", folded)
+
+
+@cache
+def names(block: str) -> dict[str, str]:
+    """Map every folded name and alias of a block to the name in the table.
+
+    Args:
+        block: "species" or "grade".
+    """
+    return {plain(alias): row["name"] for row in table()[block] for alias in (row["name"], *row["aliases"])}
+
 
 _SIZE = re.compile(r"^(?:(?P<plies>[1-6])-)?(?P<thickness>[0-9]{1,2})x(?P<width>[0-9]{1,2})$")
 
@@ -83,7 +120,7 @@ def nominal(size: str) -> tuple[int, int, int]:
     """
     clean = size.lower().replace("×", "x").replace(" ", "").replace("(", "").replace(")", "-").lstrip("-")
     match = _SIZE.match(clean)
-    sold = {int(key): value for key, value in data.table()["sizes"].items() if key != "source"}
+    sold = {int(key): value for key, value in table()["sizes"].items() if key != "source"}
     if match is not None and int(match["width"]) in sold.get(int(match["thickness"]), ()):
         return int(match["plies"] or 1), int(match["thickness"]), int(match["width"])
     searched = "lumber sizes"
@@ -106,7 +143,7 @@ def dressed(nominal_inches: int, *, green: bool = False) -> Inch:
         >>> dressed(6), dressed(6, green=True)
         (5.5, 5.625)
     """
-    column = data.table()["dressed"]["green" if green else "dry"]
+    column = table()["dressed"]["green" if green else "dry"]
     if str(nominal_inches) not in column:
         searched = "dressed dimensions"
         raise MissingDataError(searched, str(nominal_inches), column)
@@ -132,3 +169,258 @@ def section(size: str) -> Section:
     plies, thickness, width = nominal(size)
     name = f"{thickness}x{width}" if plies == 1 else f"{plies}-{thickness}x{width}"
     return Section(name=name, thickness=dressed(thickness), width=dressed(width), plies=plies)
+
+
+_THICK_COLUMN_FROM = 4
+STRENGTHS = ("Fb", "Ft", "Fv", "Fc_perp", "Fc", "E", "Emin")
+FIRST_STUD_WIDTH_AS_NO3 = 8
+
+
+@frozen
+class ReferenceValues:
+    """Reference design values of one species and grade, before any factor.
+
+    Attributes:
+        species: species as in the table.
+        grade: grade as in the table.
+        Fb: bending [psi].
+        Ft: tension along the grain [psi].
+        Fv: shear along the grain [psi].
+        Fc_perp: bearing across the grain [psi].
+        Fc: compression along the grain [psi].
+        E: modulus of elasticity, average [psi].
+        Emin: modulus of elasticity for stability [psi].
+        G: assigned specific gravity [-].
+        rule: the size-factor table the grade follows.
+        source: where the values were read.
+    """
+
+    species: str
+    grade: str
+    Fb: Psi
+    Ft: Psi
+    Fv: Psi
+    Fc_perp: Psi
+    Fc: Psi
+    E: Psi
+    Emin: Psi
+    G: float
+    rule: str
+    source: str
+
+
+def species_names() -> tuple[str, ...]:
+    """Give every species that has design values here."""
+    return tuple(dict.fromkeys(block["species"] for block in table()["values"]))
+
+
+def species_name(name: str) -> str:
+    """Give the table's name of a species written by name or short name.
+
+    Args:
+        name: as a person writes it.
+
+    Raises:
+        MissingDataError: no such species.
+
+    Example:
+        >>> species_name("SPF"), species_name("Doug Fir")
+        ('spruce-pine-fir', 'douglas fir-larch')
+    """
+    known = names("species")
+    if plain(name) not in known:
+        searched = "species"
+        raise MissingDataError(searched, name, [row["name"] for row in table()["species"]])
+    return known[plain(name)]
+
+
+def specific_gravity(species: str, *, extra: tuple[ReferenceValues, ...] = ()) -> float:
+    """Give the assigned specific gravity of a species, G [-].
+
+    Args:
+        species: as a person writes it.
+        extra: the user's own lumber.
+
+    Raises:
+        MissingDataError: no such species.
+
+    Source: NDS Table 12.3.3A.
+
+    Example:
+        >>> specific_gravity("hem-fir")
+        0.43
+    """
+    own = [row.G for row in extra if plain(row.species) == plain(species)]
+    if own:
+        return min(own)
+    name = species_name(species)
+    return next(float(row["G"]) for row in table()["species"] if row["name"] == name)
+
+
+def grade(species: str, grade: str, size: str, *, extra: tuple[ReferenceValues, ...] = ()) -> ReferenceValues:
+    """Look up the reference design values of a species, grade and size.
+
+    Args:
+        species: as a person writes it.
+        grade: as on the grade stamp.
+        size: nominal size; southern pine depends on it, and Stud grade from 8 in wide takes No.3 values.
+        extra: the user's own lumber, looked at first.
+
+    Raises:
+        MissingDataError: no such species, grade or size, or no values for that size.
+
+    Source: NDS-S Tables 4A and 4B.
+
+    Example:
+        >>> grade("SPF", "#2", "2x6").Fb
+        875.0
+    """
+    _, thickness, width = nominal(size)
+    for row in extra:
+        if (plain(row.species), plain(row.grade)) == (plain(species), plain(grade)):
+            return row
+    searched = "sizes with design values"
+    if thickness < 2:
+        raise MissingDataError(searched, size, ())
+    kind = species_name(species)
+    wanted = names("grade").get(plain(grade), grade)
+    if wanted == "Stud" and width >= FIRST_STUD_WIDTH_AS_NO3:
+        wanted = "No.3"
+    blocks = [block for block in table()["values"] if block["species"] == kind]
+    rows = [(block, row) for block in blocks for row in block["rows"]]
+    graded = [(block, row) for block, row in rows if row["grade"] == wanted]
+    if not graded:
+        searched = f"grades of {kind}"
+        raise MissingDataError(searched, grade, dict.fromkeys(row["grade"] for _, row in rows))
+    for block, row in graded:
+        least, most = row.get("widths", (0, 99))
+        if least <= width <= most:
+            return _reference(block, row)
+    searched = f"sizes of {kind} {wanted}"
+    raise MissingDataError(searched, size, ())
+
+
+def _reference(block: Mapping[str, Any], row: Mapping[str, Any]) -> ReferenceValues:
+    rule = block.get("rule") or next(g["rule"] for g in table()["grade"] if g["name"] == row["grade"])
+    key, _, clause = block["source"].partition(" ")
+    return ReferenceValues(
+        species=block["species"],
+        grade=row["grade"],
+        **{name: float(row[name]) for name in STRENGTHS},
+        G=specific_gravity(block["species"]),
+        rule=rule,
+        source=cite(key, clause) + (" (from memory)" if block["recalled"] else ""),
+    )
+
+
+def _row_for(block: str, width: int, *, size: str) -> Mapping[str, float]:
+    for row in table()[block]["rows"]:
+        if width <= row["width"]:
+            found: Mapping[str, float] = row
+            return found
+    searched = "widths this grade comes in"
+    raise MissingDataError(searched, size, [str(row["width"]) for row in table()[block]["rows"]])
+
+
+def size_factors(reference: ReferenceValues, size: str) -> dict[str, float]:
+    """Give the size factors CF of Fb, Ft and Fc for a grade and size [-].
+
+    Args:
+        reference: the grade, which says which table it follows.
+        size: nominal size.
+
+    Raises:
+        MissingDataError: the grade does not come that wide.
+
+    Source: NDS-S Table 4A, adjustment factors.
+
+    Example:
+        >>> size_factors(grade("SPF", "No.2", "2x8"), "2x8")
+        {'Fb': 1.2, 'Ft': 1.2, 'Fc': 1.05}
+    """
+    _, thickness, width = nominal(size)
+    row = _row_for(reference.rule, width, size=size)
+    bending = "Fb_4" if thickness >= _THICK_COLUMN_FROM else "Fb"
+    return {"Fb": row[bending], "Ft": row["Ft"], "Fc": row["Fc"]}
+
+
+def flat_use_factor(size: str) -> float:
+    """Give the flat-use factor of bending about the weak axis, Cfu [-].
+
+    Args:
+        size: nominal size.
+
+    Source: NDS-S Table 4A, adjustment factors.
+
+    Example:
+        >>> flat_use_factor("2x6")
+        1.15
+    """
+    _, thickness, width = nominal(size)
+    row = _row_for("flat_use", width, size=size)
+    return row["Cfu_4" if thickness >= _THICK_COLUMN_FROM else "Cfu"]
+
+
+TAKEN_AS_ADJUSTED = "size_factor_adjusted"
+
+
+def read_user_lumber(
+    rows: Iterable[Mapping[str, object]], *, file: str = "command line"
+) -> tuple[ReferenceValues, ...]:
+    """Read a user's own lumber, each row with its report number; no size factor over 1 is applied to it.
+
+    Args:
+        rows: tables with species, grade, Fb, Ft, Fv, Fc_perp, Fc, E, Emin (such as "900 psi"), G and report.
+        file: the file named in a fault.
+
+    Returns:
+        The rows, to be handed on as `extra`.
+
+    Raises:
+        InputError: every fault in every row.
+    """
+    faults: list[Fault] = []
+    read = [_user_row(row, f"lumber[{i}]", file=file, faults=faults) for i, row in enumerate(rows)]
+    if faults:
+        raise InputError(faults)
+    return tuple(row for row in read if row is not None)
+
+
+def _user_row(
+    row: Mapping[str, object], where: str, *, file: str, faults: list[Fault]
+) -> ReferenceValues | None:
+    before = len(faults)
+    names = ("species", "grade", *STRENGTHS, "G", "report")
+    faults.extend(
+        Fault(file, f"{where}.{key}", str(row[key]), f"one of {', '.join(names)}")
+        for key in row
+        if key not in names
+    )
+    words = {key: row.get(key) for key in ("species", "grade", "report")}
+    faults.extend(
+        Fault(file, f"{where}.{key}", str(word), "a name (the report number of the values, for report)")
+        for key, word in words.items()
+        if not isinstance(word, str) or not word.strip()
+    )
+    values: dict[str, float] = {}
+    for key in STRENGTHS:
+        try:
+            values[key] = units.pressure(row.get(key), field=f"{where}.{key}")
+            if values[key] <= 0.0:
+                faults.append(Fault(file, f"{where}.{key}", str(row.get(key)), "more than zero"))
+        except InputError as error:
+            faults.extend(evolve(fault, file=file) for fault in error.faults)
+    G = row.get("G")
+    if isinstance(G, bool) or not isinstance(G, int | float) or not 0.2 <= G <= 1.0:
+        faults.append(Fault(file, f"{where}.G", str(G), "a specific gravity from 0.2 to 1.0"))
+        return None
+    if len(faults) > before:
+        return None
+    return ReferenceValues(
+        species=str(words["species"]),
+        grade=str(words["grade"]),
+        **values,
+        G=float(G),
+        rule=TAKEN_AS_ADJUSTED,
+        source=cite("USER", f"report {words['report']}"),
+    )

@@ -10,11 +10,11 @@ from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import build_model
 from bracing.choosing import whole_down
 from bracing.job.job import Job
-from bracing.layout.buy import board_feet, fasteners_needed
-from bracing.layout.choices import rows_added
+from bracing.layout.candidates import Recipe
+from bracing.layout.grid import Yard
 from bracing.layout.least import Answer, quick
-from bracing.layout.makes import Recipe
-from bracing.layout.yard import Yard
+from bracing.layout.needed import rows_added
+from bracing.layout.parts import board_feet, fasteners_needed
 from bracing.units import Mph
 
 Told = Callable[[str], None]

@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 from bracing.choosing import SAME, ranks
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.wall import Wall
-from bracing.layout.bench import Bench
-from bracing.layout.readings import FORCES, STEP
+from bracing.layout.grid import Bench
+from bracing.layout.studs import FORCES, STEP
 from bracing.units import Inch
 
 Array = NDArray[np.float64]

@@ -15,7 +15,7 @@ from bracing.job.brace import Stock
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.layout.buy import TIE_SIZE, UNSPARED, cutting_plan, enough_sticks, fasteners_needed, tie_feet
+from bracing.layout.parts import TIE_SIZE, UNSPARED, cutting_plan, enough_sticks, fasteners_needed, tie_feet
 from bracing.layout.plan import Asked, LayoutResult, lay_out
 from bracing.units import Mph
 

@@ -18,16 +18,14 @@ from bracing.job.holding import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import LONGEST_WALL, Row
 from bracing.layout.alternatives import Alternative, alternatives
-from bracing.layout.buy import Item, cutting_plan, enough_sticks, truck_list
-from bracing.layout.choices import choose, chosen_paths, no_part, rows_added
+from bracing.layout.candidates import Recipe
+from bracing.layout.grid import make_yard
 from bracing.layout.least import Answer, Grid, at_spacing, least
-from bracing.layout.makes import Recipe
-from bracing.layout.needed import needed_too
+from bracing.layout.needed import choose, chosen_paths, needed_too, no_part, rows_added
+from bracing.layout.parts import CuttingPlan, Item, cutting_plan, enough_sticks, truck_list
 from bracing.layout.spots import Refused
-from bracing.layout.yard import make_yard
 from bracing.stages.going_up import DAY_GUST, Hook, Stage, going_up
 from bracing.units import Inch, Mph
-from bracing.work.cutting import CuttingPlan
 
 BUDGET = 5.0
 ENGINEER = "for an engineer: "

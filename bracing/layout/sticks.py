@@ -21,9 +21,9 @@ from bracing.errors import NoLayoutError
 from bracing.job.brace import Brace, Stock
 from bracing.job.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
 from bracing.job.job import Job
-from bracing.layout.choices import choose
-from bracing.layout.makes import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
-from bracing.layout.wood import most_in_floor
+from bracing.layout.candidates import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
+from bracing.layout.needed import choose
+from bracing.layout.spots import most_in_floor
 from bracing.results import header, load_results
 from bracing.units import Inch, InchPound, Mph, Pound, Radian
 

@@ -22,17 +22,16 @@ from typing import TextIO
 from attrs import asdict, field, frozen
 
 from bracing.check import NOT_UP, WITHIN, check
-from bracing.errors import BracingError, InputError, near_names
-from bracing.headings import header_of_several
+from bracing.errors import BracingError, InputError, cells, near_names
 from bracing.job.job import NO_BRACES, Job
 from bracing.many.kept import COLUMNS, FILE, Asked, ListRow, RowResult, taken_up
 from bracing.reading.files import Output, note_read, refuse_unplain
 from bracing.reading.jobs import read_job
 from bracing.reading.options import OPTIONS, job_from_options
+from bracing.results import header_of_several
 from bracing.stages.on_file import without_braces
 from bracing.storm.clock import refuse
 from bracing.units import Mph
-from bracing.visible import cells
 
 SEVERAL = ("brace", "opening")  # columns that hold several, with semicolons between
 BAD_ROW = "bad row"

@@ -6,15 +6,19 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from bracing.codes.asce7 import force_coefficient, opening_factor
+from bracing.codes.asce7 import (
+    PressureField,
+    force_coefficient,
+    opening_factor,
+    outline_properties,
+    pressure_fields,
+)
 from bracing.codes.gusts import exposure_coefficient, velocity_pressure
-from bracing.codes.wind import PressureField, outline_properties, pressure_fields
 from bracing.job.framing import Framing
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Wall
-from bracing.panel.bays import Bays, lay_out_bays
-from bracing.panel.loads import LoadSet, carry
+from bracing.panel.loads import Bays, LoadSet, carry, lay_out_bays
 from bracing.panel.mesh import Mesh
 from bracing.panel.weight import TakeOff, take_off
 from bracing.units import Inch, PoundPerInch

@@ -20,10 +20,9 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from bracing.panel.builder import Line
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.loads import LoadSet
-from bracing.panel.mesh import Mesh, number_lines
+from bracing.panel.mesh import Line, Mesh, number_lines
 from bracing.panel.reduced import solve_one_way
 from bracing.units import Inch
 

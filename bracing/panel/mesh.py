@@ -1,16 +1,9 @@
-"""Where the nodes and members of the grillage are.
-
-Members bend out of plane only (Euler-Bernoulli, no torsion) and are pinned to one another where they meet,
-so a member keeps its rotations to itself: a *line* is one member run through its nodes. A sloping top with
-a kink has no moment across the kink: two segments that share a rotation vector and have no torsion can
-balance only zero moment there (M1 n1 + M2 n2 = 0 with n1, n2 not parallel), so each straight run of plate
-is a line of its own.
-"""
+"""Where the nodes and members of the grillage are: studs, plates, headers, sills, cripples and rows."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from functools import cached_property
+from collections.abc import Iterable, Sequence
+from functools import cache, cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -18,12 +11,256 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from bracing.choosing import greatest, lowest
+from bracing.codes.nds.adjusted import design_values
 from bracing.errors import InputError
-from bracing.job.framing import Framing
-from bracing.job.wall import Row, Wall
-from bracing.panel.builder import SAME_HEAD, SAME_PLACE, Builder, Line, nearest, rigidity
-from bracing.panel.openings import add_openings
+from bracing.job.framing import Framing, Stick
+from bracing.job.lumber import section
+from bracing.job.wall import Opening, Row, Wall
 from bracing.units import Inch
+
+SAME_PLACE: Inch = 0.25  # two things closer than this along a stud meet at one node
+SAME_HEAD: Inch = (
+    0.125  # a brace head this near a header, sill, row or plate is at it; else it keeps its height
+)
+
+
+@frozen
+class Line:
+    """One member run through its nodes.
+
+    Attributes:
+        kind: stud, cripple, plate, header, sill or row.
+        nodes: node numbers in order.
+        rigidity: flexural rigidity of each element, EI [lb in2].
+        plies: plies sharing the bending in each element.
+    """
+
+    kind: str
+    nodes: tuple[int, ...]
+    rigidity: tuple[float, ...]
+    plies: tuple[int, ...]
+
+
+class Builder:
+    """Collects the nodes and lines of one wall.
+
+    Attributes:
+        wall: the wall.
+        x: node positions from LEFT [in].
+        z: node heights [in].
+        tops: node on the top plate over each vertical, by its x.
+        lines: member runs.
+    """
+
+    def __init__(self, wall: Wall) -> None:
+        self.wall = wall
+        self.x: list[Inch] = []
+        self.z: list[Inch] = []
+        self.tops: dict[Inch, int] = {}
+        self.lines: list[Line] = []
+        self._columns: dict[Inch, list[int]] = {}
+        self._levels: list[Inch] = [0.0, *(z for _, z in wall.top)]
+
+    def node(self, x: Inch, z: Inch, *, within: Inch = SAME_PLACE) -> int:
+        """Give the nearest node on the vertical at x, or a new one where none is near enough.
+
+        Args:
+            x: the vertical [in].
+            z: height [in].
+            within: how near is the same place [in].
+        """
+        column = self._columns.setdefault(x, [])
+        best, near = within, -1
+        for n in column:
+            off = abs(self.z[n] - z)
+            if off < best:
+                best, near = off, n
+        if near >= 0:
+            return near
+        column.append(len(self.x))
+        self.x.append(x)
+        self.z.append(z)
+        return len(self.x) - 1
+
+    def level(self, z: Inch) -> Inch:
+        """Give the height at which level members near z run, so that each stays straight through its nodes.
+
+        Args:
+            z: height of a header, sill or row [in].
+
+        Returns:
+            That height, or the one already in use near it [in].
+        """
+        near = nearest(z, self._levels)
+        if abs(near - z) < SAME_PLACE:
+            return near
+        self._levels.append(z)
+        return z
+
+    def top(self, x: Inch) -> int:
+        """Give the node where the vertical at x meets the top plate.
+
+        Args:
+            x: the vertical [in].
+        """
+        if x not in self.tops:
+            self.tops[x] = self.node(x, self.wall.height_at(x))
+        return self.tops[x]
+
+    def vertical(self, x: Inch, low: int, high: int) -> list[int]:
+        """Give the nodes of the vertical at x from one of its nodes up to another.
+
+        Args:
+            x: the vertical [in].
+            low: its lowest node.
+            high: its highest node.
+        """
+        z = self.z
+        inside = [n for n in self._columns[x] if z[low] <= z[n] <= z[high]]
+        return sorted(inside, key=z.__getitem__)
+
+    def add(self, kind: str, nodes: Sequence[int], size: str, *, strong: bool, plies: int = 1) -> None:
+        """Add a member of one size through all its nodes; one that meets fewer than two is nothing.
+
+        Args:
+            kind: what it is.
+            nodes: its nodes in order.
+            size: nominal size.
+            strong: bends about its strong axis.
+            plies: sticks of that size side by side.
+        """
+        count = len(nodes) - 1
+        if count > 0:
+            ei = plies * rigidity(self.wall, size, strong=strong)
+            self.lines.append(Line(kind, tuple(nodes), (ei,) * count, (plies,) * count))
+
+
+def nearest(x: Inch, places: Iterable[Inch]) -> Inch:
+    """Give the place nearest x [in].
+
+    Args:
+        x: where [in].
+        places: some places [in].
+    """
+    return lowest(places, lambda place: abs(place - x))
+
+
+def rigidity(wall: Wall, size: str, *, strong: bool) -> float:
+    """Flexural rigidity of one stick of the wall's framing lumber, EI [lb in2].
+
+    Args:
+        wall: gives species, grade and moisture.
+        size: nominal size, any plies counted without composite action.
+        strong: bends about its strong axis.
+    """
+    studs = wall.studs
+    return _rigidity(studs.species, studs.grade, size, wet=wall.moisture == "green", strong=strong)
+
+
+@cache
+def _rigidity(species: str, grade: str, size: str, *, wet: bool, strong: bool) -> float:
+    E = design_values(species, grade, size, wet=wet, load_duration=1.0).E
+    return E * section(size).moment_of_inertia(strong=strong)
+
+
+LEAST_ROOM: Inch = 1.0  # a header up against the plates is put this far under them
+ON_PLATE: Inch = 3.0  # a sill lower than this lies on the bottom plate
+
+
+@frozen
+class Cripple:
+    """A cut-off stud in the grillage.
+
+    Attributes:
+        x: its centre [in].
+        low: its lower node.
+        high: its upper node.
+        header: the opening whose header it stands on.
+        sill: the opening whose sill it holds up.
+    """
+
+    x: Inch
+    low: int
+    high: int
+    header: Opening | None
+    sill: Opening | None
+
+
+def add_openings(build: Builder, framing: Framing, full: Sequence[Inch]) -> None:
+    """Add the nodes and lines of every opening.
+
+    Args:
+        build: the grillage so far: full-height studs have their ends.
+        framing: where the sticks are.
+        full: centres of the full-height studs [in].
+    """
+    openings = build.wall.openings
+    cut = [stick for stick in framing.members if stick.kind.startswith("cripple")]
+    heights = [build.level(_header_height(build, opening, cut, full)) for opening in openings]
+    cripples = [_cripple(build, stick, framing.thickness, heights) for stick in cut]
+    cripples += _posts(build, heights)
+    size = build.wall.studs.size
+    for opening, height in zip(openings, heights, strict=True):
+        nodes = _across(build, opening, height, cripples, full)
+        nodes += [c.low for c in cripples if c.header is opening]
+        build.add("header", sorted(nodes, key=build.x.__getitem__), opening.header, strong=False)
+        if opening.sill > ON_PLATE:
+            nodes = _across(build, opening, build.level(opening.sill), cripples, full)
+            nodes += [c.high for c in cripples if c.sill is opening]
+            build.add("sill", sorted(nodes, key=build.x.__getitem__), size, strong=True)
+    for c in cripples:
+        build.add("cripple", build.vertical(c.x, c.low, c.high), size, strong=True)
+
+
+def _header_height(build: Builder, opening: Opening, cut: list[Stick], full: Sequence[Inch]) -> Inch:
+    """Middle of a header, or as high as the plates over it let it be."""
+    standing = [*full, *(stick.x for stick in cut if stick.z_bottom < opening.top < stick.z_top)]
+    left = max(x for x in standing if x <= opening.left)
+    right = min(x for x in standing if x >= opening.right)
+    tops = [build.wall.height_at(x) for x in (left, right)]
+    tops += [z for x, z in build.wall.top if left < x < right]
+    return min(opening.top + section(opening.header).width / 2.0, min(tops) - LEAST_ROOM)
+
+
+def _cripple(build: Builder, stick: Stick, t: Inch, heights: list[Inch]) -> Cripple:
+    header = sill = None
+    low = 0.0
+    for opening, height in zip(build.wall.openings, heights, strict=True):
+        if not opening.left < stick.x < opening.right:
+            continue
+        if abs(opening.top + section(opening.header).width - stick.z_bottom) < SAME_PLACE:
+            header, low = opening, height
+        if abs(opening.sill - t - stick.z_top) < SAME_PLACE:
+            sill = opening
+    high = build.top(stick.x) if sill is None else build.node(stick.x, build.level(sill.sill))
+    return Cripple(stick.x, build.node(stick.x, low), high, header, sill)
+
+
+def _posts(build: Builder, heights: list[Inch]) -> list[Cripple]:
+    """Under a vertex of the top with no room for a cripple, the plate bears on the header."""
+    posts = []
+    for x, _ in build.wall.top[1:-1]:
+        under = [
+            (height, opening)
+            for opening, height in zip(build.wall.openings, heights, strict=True)
+            if opening.left < x < opening.right
+        ]
+        if under and x not in build.tops:
+            height, opening = greatest(under, lambda pair: pair[0])
+            posts.append(Cripple(x, build.node(x, height), build.top(x), opening, None))
+    return posts
+
+
+def _across(
+    build: Builder, opening: Opening, z: Inch, cripples: list[Cripple], full: Sequence[Inch]
+) -> list[int]:
+    """Nodes where a level member over or under an opening ends on the uprights beside it."""
+    standing = [*full, *(c.x for c in cripples if build.z[c.low] < z < build.z[c.high])]
+    left = max(x for x in standing if x <= opening.left)
+    right = min(x for x in standing if x >= opening.right)
+    return [build.node(left, z), build.node(right, z)]
+
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]

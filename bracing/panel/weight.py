@@ -11,11 +11,10 @@ from functools import lru_cache
 
 from attrs import frozen
 
-from bracing.codes.wind import outline_properties
+from bracing.codes.asce7 import outline_properties
 from bracing.job.framing import Framing, Stick, frame_wall
 from bracing.job.layers import Layer, fills_openings, layer
-from bracing.job.lumber import section
-from bracing.job.lumber_grades import specific_gravity
+from bracing.job.lumber import section, specific_gravity
 from bracing.job.wall import Opening, Wall
 from bracing.units import Inch, Pound, PoundPerInch, feet
 

@@ -1,16 +1,134 @@
-"""Answers as a crew writes them into values of a wall file. Kinds, limits and names are left to reading."""
+"""Answers as a crew writes them, and off the box, into values of a wall file; kinds and limits are the reader's."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from typing import NoReturn
 
-from bracing.errors import InputError, near_names
-from bracing.job.lumber_data import names, plain, table
-from bracing.reading.box import off_the_box
+from attrs import frozen
+
+from bracing.errors import InputError, MissingDataError, near_names
+from bracing.job.fasteners import KINDS, fastener, fastener_names, read_user_fasteners, refuse_not_structural
+from bracing.job.lumber import names, plain, table
 from bracing.reading.options import tables_of_options
-from bracing.reading.question import Values, refuse
 from bracing.units import length
+
+Values = dict[str, object]  # by dotted path of the wall file; "wall.opening" and such are lists of tables
+Texts = Mapping[str, str]  # what was typed, by key of the question
+
+
+def refuse(field: str, value: str, expected: str) -> NoReturn:
+    """Refuse an answer.
+
+    Args:
+        field: the field it was for.
+        value: as typed.
+        expected: what is expected there.
+
+    Raises:
+        InputError: always.
+    """
+    raise InputError.of(field, value, expected)
+
+
+def _always(_: Texts) -> bool:
+    return True
+
+
+@frozen(kw_only=True)
+class Question:
+    """One question.
+
+    Attributes:
+        key: its name.
+        ask: the question, one sentence.
+        low: what counts where the answer is not known; empty where it must be known.
+        why: how to find out, and what it is for: what "?" shows.
+        read: makes values of an answer.
+        when: whether it is asked, by what was typed so far.
+        many: one answer a line, until an empty one; each is read with those before it.
+        early: one of the first dozen.
+        is_known: where the empty answer is an answer too, and not a gap.
+    """
+
+    key: str
+    ask: str
+    low: str
+    why: str
+    read: Callable[[str], Values]
+    when: Callable[[Texts], bool] = _always
+    many: bool = False
+    early: bool = True
+    is_known: bool = False
+
+
+_NUMBER = r"(?:[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+|[0-9]+)"
+_SIZES = re.compile(
+    rf"(?P<shank>{_NUMBER})\s*(?P<unit>mm|in|\"|)\s*(?:x|by|,)?\s*(?:length|long)?\s*(?P<length>{_NUMBER})\s*(?P<unit2>mm|in|\"|)"
+    rf"(?:\s*,?\s*(?:x|by)?\s*(?:head)\s*(?P<head>{_NUMBER})\s*(?P<unit3>mm|in|\"|))?",
+)
+EXPECTED = (
+    'its kind and sizes off the box, such as "16d common", "gun nail 0.131x3", "structural screw 0.22x5", '
+    '"lag 3/8x4" or "nail 3.1 mm x 90 mm, head 7 mm"'
+)
+
+
+def off_the_box(text: str, field: str) -> tuple[str, list[dict[str, object]]]:
+    """Read a fastener as its box says it.
+
+    Args:
+        text: a name of the table, or a kind with shank, length and head.
+        field: the field named in a fault.
+
+    Returns:
+        Its name, and the rows of the crew's own fasteners it needs: none where the table has it.
+
+    Raises:
+        InputError: no fastener, or one that is not structural.
+
+    Example:
+        >>> off_the_box("structural screw 0.22 x 5", "fastener")
+        ('structural screw 0.22x5', [])
+        >>> off_the_box("nail 3.1 mm x 90 mm, head 7 mm", "fastener")[0]
+        'nail 3.1 mm x 90 mm'
+    """
+    refuse_not_structural(text, where=field)
+    try:
+        return fastener(text).name, []
+    except MissingDataError:
+        return _own(text, field)
+
+
+def _own(text: str, field: str) -> tuple[str, list[dict[str, object]]]:
+    plain = " ".join(text.lower().split())
+    kind = next((kind for kind in sorted(KINDS, key=len, reverse=True) if kind in plain), None)
+    if kind is None and "screw" in plain:
+        refuse(field, text, "which screw: a wood screw, a structural screw or a lag")
+    found = _SIZES.search(re.sub(r"^.*?(?=[0-9.])", "", plain.replace("shank", "")))
+    if kind is None or found is None:
+        near = near_names(text, fastener_names())
+        refuse(field, text, EXPECTED + (f"; near: {', '.join(near)}" if near else ""))
+    shank, length = (
+        _size(found["shank"], found["unit"]),
+        _size(found["length"], found["unit2"] or found["unit"]),
+    )
+    name = f"{kind} {_short(shank)} x {_short(length)}"
+    row: dict[str, object] = {"name": name, "kind": kind, "diameter": shank, "length": length}
+    if found["head"]:
+        row["head"] = _size(found["head"], found["unit3"] or found["unit"])
+    read_user_fasteners([row], file=field)
+    return name, [row]
+
+
+def _size(number: str, unit: str) -> str:
+    """Write a size with its unit: a box gives inches unless it says millimetres."""
+    return f"{number} {'mm' if unit == 'mm' else 'in'}"
+
+
+def _short(size: str) -> str:
+    return size.removesuffix(" in")
+
 
 YES = ("yes", "y", "true")
 NO = ("no", "n", "none", "false")
@@ -340,3 +458,141 @@ def dry(text: str) -> Values:
         text: yes or no.
     """
     return {"wall.moisture": "dry" if yes_or_no(text, "wall.moisture") else "green"}
+
+
+_COUNTED = re.compile(r"([0-9]{1,4})\s*(?:pieces? of|of|pcs)?\s+(?=[0-9]+ ?x)")
+
+
+def joists(text: str) -> Values:
+    """Read the joists: kind, size, spacing, direction, in any order.
+
+    Args:
+        text: such as "solid 2x10, 16 in, away".
+
+    Raises:
+        InputError: something in it is none of these.
+
+    Example:
+        >>> joists("I-joist 16 in along")["floor.joists.kind"]
+        'i-joist'
+    """
+    left, values = f" {text.lower()} ", dict[str, object]()
+    for pattern, kind in (("i[- ]?joists?", "i-joist"), ("truss(?:es)?", "truss"), ("solid|sawn", "sawn")):
+        left, hits = re.subn(rf"(?<![a-z])(?:{pattern})(?![a-z])", " ", left)
+        values |= {"floor.joists.kind": kind} if hits else {}
+    for run in ("away", "along"):
+        left, hits = re.subn(rf"\b{run}\b", " ", left)
+        values |= {"floor.joists.run": run} if hits else {}
+    size = SIZE.search(left)
+    if size is not None:
+        left = left.replace(size[0], " ", 1)
+        values |= {"floor.joists.size": size[0].replace(" ", ""), "floor.joists.kind": "sawn"} | values
+    rest = on_centre(SPACED.sub(" ", left).strip())
+    if rest:
+        if not is_length(rest):
+            expected = 'kind, size, spacing and direction, such as "solid 2x10, 16 in, away"'
+            refuse("floor.joists", text, expected)
+        values["floor.joists.spacing"] = rest
+    return values
+
+
+def slab(text: str) -> Values:
+    """Read what one anchor in the slab may carry, and where that comes from.
+
+    Args:
+        text: tension, shear and the report, with commas between.
+
+    Raises:
+        InputError: not three pieces.
+    """
+    pieces = [piece.strip() for piece in text.split(",", 2)]
+    if len(pieces) != 3:
+        expected = 'tension, shear and the report, such as "800 lb, 900 lb, pull test of five"'
+        refuse("floor.slab", text, expected)
+    return dict(
+        zip(("floor.slab.tension_lb", "floor.slab.shear_lb", "floor.slab.report"), pieces, strict=True)
+    )
+
+
+def ground(text: str) -> Values:
+    """Read a stake (soil, width, depth driven) or a dead weight at each foot.
+
+    Args:
+        text: such as "clay, 3.5 in, 36 in" or "weight 1200 lb".
+
+    Raises:
+        InputError: neither.
+    """
+    word, _, rest = text.strip().partition(" ")
+    if word.lower() == "weight" and rest:
+        return {"floor.ground.deadman_lb": rest.strip()}
+    pieces = [piece.strip() for piece in text.split(",")]
+    if len(pieces) != 3:
+        expected = 'soil, width and depth of the stake, such as "clay, 3.5 in, 36 in", or "weight 1200 lb"'
+        refuse("floor.ground", text, expected)
+    return dict(
+        zip(("floor.ground.soil", "floor.ground.stake_width", "floor.ground.embedment"), pieces, strict=True)
+    )
+
+
+def keep_out(text: str) -> Values:
+    """Read a rectangle no foot may stand in.
+
+    Args:
+        text: a name and two corners, such as "stair: 8 ft, 3 ft to 11 ft 6 in, 13 ft".
+
+    Raises:
+        InputError: not a name and two corners.
+    """
+    name, colon, corners = text.partition(":")
+    near, to, far = corners.partition(" to ")
+    points = [[piece.strip() for piece in corner_.split(",")] for corner_ in (near, far)]
+    if not colon or not to or any(len(point) != 2 for point in points):
+        expected = (
+            'a name and two corners, from LEFT and from the wall: "stair: 8 ft, 3 ft to 11 ft 6 in, 13 ft"'
+        )
+        refuse("floor.keep_out", text, expected)
+    return {"floor.keep_out": [{"name": name.strip(), "from": points[0], "to": points[1]}]}
+
+
+def hill(text: str) -> Values:
+    """Read whether it stands on a hill: no, or the topographic factor.
+
+    Args:
+        text: no, or a number.
+
+    Raises:
+        InputError: neither.
+    """
+    word = text.strip().lower()
+    if word in NO:
+        return {"site.hill": False, "site.kzt": 1.0}
+    if not BARE.fullmatch(word):
+        refuse("site.kzt", text, 'no, or the topographic factor Kzt of the wind standard, such as "1.3"')
+    return {"site.hill": True, "site.kzt": float(word)}
+
+
+def stock(text: str) -> Values:
+    """Read the sticks on hand, a count first where there are only so many.
+
+    Args:
+        text: such as "2x6 16 ft, 12 of 2x4 14 ft".
+
+    Raises:
+        InputError: a piece without size or length.
+
+    Example:
+        >>> stock("12 of 2x4 14 ft")
+        {'kit.stock': [{'size': '2x4', 'length': '14 ft', 'count': 12}]}
+    """
+    sticks: list[object] = []
+    for piece in (piece.strip() for piece in text.split(",") if piece.strip()):
+        counted = _COUNTED.match(piece)
+        rest = piece[counted.end() :] if counted else piece
+        size = SIZE.match(rest.lower())
+        long = SPACED.sub(" ", rest[size.end() :]).strip() if size else ""
+        if size is None or not long:
+            refuse("kit.stock", piece, 'size and length, such as "2x6 16 ft" or "12 of 2x4 14 ft"')
+        stick: dict[str, object] = {"size": size[0].replace(" ", ""), "length": long}
+        sticks.append(stick | ({"count": int(counted[1])} if counted else {}))
+    return {"kit.stock": sticks}

@@ -18,7 +18,7 @@ from typing import Any
 
 from attrs import evolve, field, frozen
 
-from bracing.errors import InputError, near_names, shown
+from bracing.errors import InputError, near_names, shown, visible
 from bracing.reading.faults import Faults
 from bracing.reading.source import SourceText, csv_lines, json_of, read_source
 from bracing.storm.clock import Clock, refuse, this_century, zone_named
@@ -33,7 +33,6 @@ from bracing.storm.forecast import (
     refuse_bare_wind,
 )
 from bracing.units import Mph
-from bracing.visible import visible
 
 MOST_COLUMNS, MOST_LETTERS = 200, 80
 REFUSED: Mph = -1.0  # a speed that was there and could not be read

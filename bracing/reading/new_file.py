@@ -22,11 +22,11 @@ from bracing.job.fields import HELP, KIND
 from bracing.job.floor import Floor, Ground, Joists, Slab
 from bracing.job.job import Site
 from bracing.job.wall import ExtraPlateFasteners, Plate, Return, Studs, TopPlate, Wall
+from bracing.reading.answers import refuse
+from bracing.reading.assemble import TopKeys
 from bracing.reading.files import compare_and_replace
-from bracing.reading.outline import TopKeys
-from bracing.reading.question import refuse
 from bracing.reading.schema import shipped_schema
-from bracing.reading.structure import fields_by_key
+from bracing.reading.values import fields_by_key
 from bracing.reading.writing import length_text
 from bracing.units import INCHES_PER_FOOT
 

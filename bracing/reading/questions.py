@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bracing.reading import answers as reading
-from bracing.reading import floor_answers as reading_floor
-from bracing.reading.question import Question, Texts, Values, refuse
+from bracing.reading import answers as reading_floor
+from bracing.reading.answers import Question, Texts, Values, refuse
 
 SHAPES = ("level", "gable", "rake")
 

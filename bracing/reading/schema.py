@@ -17,8 +17,8 @@ from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, class_of
 from bracing.job.holding import MOST_LAYERS, MOST_LETTERS, MOST_POINTS
 from bracing.job.job import Job
 from bracing.job.wall import Wall
-from bracing.reading.outline import TopKeys
-from bracing.reading.structure import fields_by_key
+from bracing.reading.assemble import TopKeys
+from bracing.reading.values import fields_by_key
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 WALL_FILE = "wall.json"

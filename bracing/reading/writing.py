@@ -22,7 +22,7 @@ from bracing.job.job import Built, Job
 from bracing.reading.files import compare_and_replace
 from bracing.reading.jobs import job_from_text, job_of
 from bracing.reading.source import SourceText, read_source, tables_of
-from bracing.reading.structure import fields_by_key
+from bracing.reading.values import fields_by_key
 from bracing.units import INCHES_PER_FOOT, Inch, length
 
 if TYPE_CHECKING:

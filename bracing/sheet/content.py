@@ -5,22 +5,20 @@ from __future__ import annotations
 import base64
 from collections.abc import Sequence
 
-from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.check import CheckResult
 from bracing.choosing import whole_down, whole_up
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes
+from bracing.errors import visible
 from bracing.layout.plan import LayoutResult
-from bracing.results import header
+from bracing.results import CAUTIONS, LIMIT_STATEMENT, header
 from bracing.sheet import rows
-from bracing.sheet.facts import Facts
-from bracing.sheet.lists import checklists
+from bracing.sheet.facts import Facts, checklists
 from bracing.stages.on_file import said_first
 from bracing.storm.words import rung_words
 from bracing.text.check import link_words, nothing_words
 from bracing.trace.steps import Step, n
 from bracing.units import tape
-from bracing.visible import visible
 
 BLANK_LOG_ROWS = 8
 SECONDS_A_DAY = 86400.0

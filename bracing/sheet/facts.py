@@ -1,22 +1,94 @@
-"""What the page says, gathered once: the wall checked, its layout, its drawings, its order, its rungs, its trace."""
+"""What the page says, gathered once: the wall checked, its layout, drawings, order, rungs, trace and lists."""
 
 from __future__ import annotations
+
+import tomllib
+from functools import cache
+from importlib import resources
 
 from attrs import field, frozen
 
 from bracing.budget import Budget
 from bracing.chain.cuts import Cut, cut_of
 from bracing.check import CheckResult, check
-from bracing.drawing.all import drawings
+from bracing.drawing.details import brace_section, details
+from bracing.drawing.elevation import elevation
 from bracing.drawing.model import Drawing
+from bracing.drawing.plan import plan, zone
+from bracing.job.brace import Brace
 from bracing.job.job import Job
 from bracing.layout.plan import BUDGET, LayoutResult, lay_out
 from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
-from bracing.storm.bench import LADDER_BUDGET, Bench
 from bracing.storm.ladder import Ladder, find_ladder
+from bracing.storm.worst_hour import LADDER_BUDGET, Bench
 from bracing.trace.answer import Trace, trace
 from bracing.units import Mph, up
+
+MOST_ALIKE = 4  # braces of different make drawn in section; the rest are in the tables
+
+
+def alike(job: Job) -> tuple[tuple[Brace, tuple[str, ...]], ...]:
+    """Give one brace of each make (head, set-back, size, ties) and the marks of all like it.
+
+    Args:
+        job: the job.
+    """
+    groups: dict[tuple[object, ...], list[Brace]] = {}
+    for brace in job.braces:
+        make = (brace.head, brace.set_back, brace.size, brace.ties)
+        groups.setdefault(make, []).append(brace)
+    return tuple((group[0], tuple(b.mark for b in group)) for group in groups.values())
+
+
+def drawings(result: CheckResult) -> tuple[Drawing, ...]:
+    """Draw the wall, the floor, the zone, each make of brace in section, and head and foot of the first.
+
+    Args:
+        result: the wall checked.
+    """
+    job = result.job
+    makes = alike(job)[:MOST_ALIKE]
+    sections = (brace_section(job, brace, same=marks) for brace, marks in makes)
+    close = details(job, makes[0][0]) if makes else ()
+    return (elevation(job), plan(result), zone(result), *sections, *close)
+
+
+@frozen
+class Checklist:
+    """One list.
+
+    Attributes:
+        name: short.
+        title: its heading.
+        lead: said under the heading.
+        items: lines to tick.
+    """
+
+    name: str
+    title: str
+    lead: str
+    items: tuple[str, ...]
+
+
+@cache
+def checklists() -> tuple[Checklist, ...]:
+    """Give every list in the order of the page.
+
+    Example:
+        >>> [each.name for each in checklists()]
+        ['release', 'evening', 'blow', 'stop']
+    """
+    return tuple(
+        Checklist(row["name"], row["title"], row["lead"], tuple(row["items"])) for row in _table()["list"]
+    )
+
+
+@cache
+def _table() -> dict[str, list[dict[str, str]]]:
+    text = resources.files("bracing").joinpath("data", "sheet.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
 
 GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)
 MOST_RUNG_GUST: Mph = 58.0

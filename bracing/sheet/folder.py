@@ -9,17 +9,16 @@ from urllib.parse import quote
 
 from attrs import frozen
 
-from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.check import NOT_UP
 from bracing.choosing import whole_down
 from bracing.errors import Fault, InputError, NoLayoutError
 from bracing.job.job import Job
 from bracing.reading.files import Output
 from bracing.reading.jobs import read_job
+from bracing.results import CAUTIONS, LIMIT_STATEMENT
 from bracing.sheet.facts import Facts, gather
-from bracing.sheet.page import html, pdf
 from bracing.sheet.rows import PAGE
-from bracing.sheet.writing import OUTPUT, page_of
+from bracing.sheet.writing import OUTPUT, html, page_of, pdf
 from bracing.stages.on_file import Asked, without_braces, worst_first
 from bracing.text.check import link_words
 from bracing.units import Mph

@@ -18,8 +18,7 @@ from bracing.job.brace import Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
 from bracing.sheet.facts import GUSTS, Facts
-from bracing.text.check import NOTHING, place, reached
-from bracing.text.given import typed
+from bracing.text.check import NOTHING, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
 from bracing.units import Mph, down, tape, up
 

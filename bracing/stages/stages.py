@@ -8,7 +8,6 @@ from __future__ import annotations
 from attrs import field, frozen
 
 from bracing.budget import Budget
-from bracing.cautions import CAUTIONS
 from bracing.chain.evaluate import one_missing
 from bracing.chain.model import build_model
 from bracing.choosing import first_least, sorted_by, whole_down
@@ -18,7 +17,7 @@ from bracing.job.envelope import beyond
 from bracing.job.holding import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import Wall
-from bracing.results import header
+from bracing.results import CAUTIONS, header
 from bracing.stages.going_up import Hook, Stage, going_up
 from bracing.stages.take_down import BUDGET, TakeDown, take_down
 from bracing.units import Inch, Mph, PoundPerInch

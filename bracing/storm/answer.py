@@ -1,4 +1,4 @@
-"""A forecast against one standing wall: hour by hour, when to be out, and what to do about it."""
+"""Laying a wall down again before the wind: up to which gust, and before when."""
 
 from __future__ import annotations
 
@@ -9,18 +9,131 @@ from attrs import field, frozen
 from bracing.budget import Budget
 from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
-from bracing.codes.gusts import clear_out_of
+from bracing.codes.gusts import clear_out_of, construction_period_factor, equivalent_gust_of_design
 from bracing.job.holding import held_part, held_value
 from bracing.job.job import Job
+from bracing.lift.line import lift_gust
+from bracing.lift.plan import body_of, weigh
 from bracing.results import header
-from bracing.storm.bench import LADDER_BUDGET, LEAST_GUST, Bench, limit_in, worst_hour
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour, from_now_on
 from bracing.storm.ladder import Ladder, Rung, find_ladder
-from bracing.storm.lay_down import LayDown, begins, lay_down
-from bracing.storm.standing import Standing
 from bracing.storm.words import rung_words
+from bracing.storm.worst_hour import LADDER_BUDGET, LEAST_GUST, Bench, limit_in, worst_hour
 from bracing.units import Mph, Second
+
+
+@frozen
+class LayDown:
+    """When a wall can still be laid down.
+
+    Attributes:
+        limit: lift wind limit, whole [mph].
+        gives_first: what sets that limit, in words.
+        before: it lies by then, and people are out of the way; None where it is too late for that.
+    """
+
+    limit: int
+    gives_first: str
+    before: datetime | None
+
+
+def lay_down(job: Job, forecast: Forecast, *, out_by: datetime, now: datetime, lead: timedelta) -> LayDown:
+    """Find until when a wall can be laid down: people not yet out, the gust not past the lift limit.
+
+    Args:
+        job: the job.
+        forecast: the forecast.
+        out_by: when people must be out.
+        now: the present moment.
+        lead: time kept in hand.
+    """
+    weight, _ = weigh(job)
+    gusts = lift_gust(body_of(job, weight, job.wall.highest), tag_height=job.wall.highest)
+    windy = [begins(forecast.hours, k) for k, h in enumerate(forecast.hours) if h.gust > gusts.limit]
+    latest = min([out_by, *(start - lead for start in windy)])
+    return LayDown(gusts.limit, gusts.gives_first, latest if latest > now else None)
+
+
+def begins(hours: tuple[Hour, ...], index: int) -> datetime:
+    """Give when the gust of a row may begin: where rows are more than an hour apart, from the row before.
+
+    Args:
+        hours: the rows in order.
+        index: which row.
+    """
+    start = hours[index].start
+    if index and start - hours[index - 1].start > timedelta(hours=1):
+        return hours[index - 1].start
+    return start
+
+
+WORKDAYS = 5
+
+
+@frozen
+class Standing:
+    """The time a wall stands.
+
+    Attributes:
+        stands: how long [s].
+        until: when it ends.
+        nights: midnights in it.
+        weekends: weekends in it, begun ones too.
+        factor: published factor on the design speed for that time.
+        design_speed: basic wind speed of the site [mph]; None where nobody declared it.
+    """
+
+    stands: Second
+    until: datetime
+    nights: int
+    weekends: int
+    factor: float
+    design_speed: Mph | None
+
+    @property
+    def equivalent_gust(self) -> Mph | None:
+        """The gust that loads the wall as much as the design speed does over that time [mph]."""
+        if self.design_speed is None:
+            return None
+        return equivalent_gust_of_design(self.design_speed, factor=self.factor)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as JSON."""
+        return {
+            "stands_s": self.stands,
+            "until": self.until.isoformat(),
+            "nights": self.nights,
+            "weekends": self.weekends,
+            "factor": self.factor,
+            "design_speed_mph": self.design_speed,
+            "equivalent_gust_mph": self.equivalent_gust,
+        }
+
+
+def standing(clock: Clock, stands: Second, design_speed: Mph | None) -> Standing:
+    """Count the nights and weekends from now until a wall no longer stands on braces.
+
+    Args:
+        clock: the clock of the place.
+        stands: how long [s].
+        design_speed: basic wind speed of the site [mph], or None.
+
+    Example:
+        >>> from datetime import UTC
+        >>> friday = Clock(datetime(2026, 3, 6, 21, 0, tzinfo=UTC), UTC)
+        >>> found = standing(friday, 3 * 604800.0, 115.0)
+        >>> found.nights, found.weekends, round(found.equivalent_gust or 0.0, 1)
+        (21, 3, 61.6)
+    """
+    until = clock.now + timedelta(seconds=stands)
+    first, last = clock.local(clock.now).date(), clock.local(until).date()
+    days = (first + timedelta(days=k) for k in range((last - first).days + 1))
+    weekends = {day - timedelta(days=day.weekday()) for day in days if day.weekday() >= WORKDAYS}
+    return Standing(
+        stands, until, (last - first).days, len(weekends), construction_period_factor(stands), design_speed
+    )
+
 
 LEAD: Second = 7200.0
 

@@ -10,11 +10,11 @@ from attrs import field, frozen
 
 from bracing.check import ENGINEER
 from bracing.errors import Fault, InputError
-from bracing.headings import header_of_several
 from bracing.job.job import Job
+from bracing.results import header_of_several
 from bracing.stages.on_file import verdict_rank, without_braces, worst_first
 from bracing.storm.answer import StormResult
-from bracing.storm.truck import Truck
+from bracing.storm.parts import Truck
 
 
 @frozen(eq=False)

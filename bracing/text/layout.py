@@ -7,19 +7,16 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
-from bracing.cautions import CAUTIONS, LIMIT_STATEMENT
 from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
-from bracing.layout.buy import truck_list
-from bracing.layout.needed import needed_too
+from bracing.layout.needed import counted, needed_too
+from bracing.layout.parts import CutStick, truck_list
 from bracing.layout.plan import LayoutResult
+from bracing.results import CAUTIONS, LIMIT_STATEMENT
 from bracing.stages.going_up import ties_named, ties_of
-from bracing.text.check import link_words, place, reached
-from bracing.text.given import typed
+from bracing.text.check import link_words, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
 from bracing.units import Mph
-from bracing.work.cutting import CutStick
-from bracing.work.words import counted
 
 SCREEN = 40
 FEWEST_STUDS = 6

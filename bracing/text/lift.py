@@ -6,7 +6,6 @@ import math
 import textwrap
 from functools import partial
 
-from bracing.cautions import caution_text
 from bracing.check import Assumed
 from bracing.choosing import whole_down, whole_up
 from bracing.job.job import Job
@@ -15,6 +14,7 @@ from bracing.lift.machine import least_margin, power_line_distance
 from bracing.lift.plan import LiftPlan
 from bracing.lift.plumb import Plumb
 from bracing.panel.weight import TakeOff
+from bracing.results import caution_text
 from bracing.stages.on_file import said_first
 from bracing.units import POUNDS_PER_NEWTON, Inch, Pound, asked_gust, down, gust, pounds, tape, up
 

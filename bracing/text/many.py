@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from bracing.cautions import caution_text
 from bracing.job.job import NO_BRACES
 from bracing.many.rows import Counts
+from bracing.results import caution_text
 from bracing.stages.on_file import verdict_rank
 from bracing.text.page import Page
 

@@ -1,15 +1,44 @@
-"""A wall through its stages: after each brace, with each gone, and out again."""
+"""What a walk found, and what it does to the limit gust."""
 
 from __future__ import annotations
 
-from bracing.cautions import caution_text
 from bracing.codes.gusts import clear_out_of
+from bracing.results import caution_text
 from bracing.stages.going_up import TIES_AFTER, ties_of
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import RETURNS_COUNT, AfterEvent, Asked
+from bracing.stages.walk import BuiltResult
 from bracing.text.check import first_lines
 from bracing.text.page import Page
 from bracing.units import Mph
+
+
+def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
+    """Write what a walk found.
+
+    Args:
+        result: the wall as found, beside its plan.
+        page: how it is written.
+        wall: the words that name the wall in the next command.
+    """
+    built, job = result.built, result.found.job
+    lines = page.para(f"{job.wall.name}: {job.state}, {built.when}, by {built.by}.")
+    lines += _limits(result, page)
+    braces = f"{result.differ} of {result.asked} braces"
+    said = f"{braces} differ from the plan." if result.differ else "Every brace is as planned."
+    lines += page.para(said)
+    lines += [line for one in built.found for line in page.para(f"- {one.mark}: {one.what}")]
+    lines += page.para(caution_text(), hang=0)
+    return "\n".join([*lines, "Next, the forecast:", *page.command(f"bracing storm {wall} --gust 45")])
+
+
+def _limits(result: BuiltResult, page: Page) -> list[str]:
+    found, plan = result.found, result.plan
+    if found.limit is None or found.clear_out is None:
+        return page.para("For an ENGINEER as it stands: " + "; ".join(found.beyond))
+    lines = page.para(f"CLEAR OUT before a forecast gust of {page.gust(found.clear_out)}.")
+    planned = "" if plan.limit is None else f" As planned it would be {page.gust(plan.limit)}."
+    return lines + page.para(f"Limit gust as built: {page.gust(found.limit)}.{planned}")
 
 
 def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) -> str:

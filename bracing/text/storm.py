@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from bracing.cautions import CAUTIONS, caution_text
 from bracing.check import NOT_UP, OVER, WITHIN
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import clear_out_of
 from bracing.job.job import NO_BRACES
-from bracing.storm.answer import HourAnswer, StormResult
+from bracing.results import CAUTIONS, caution_text
+from bracing.storm.answer import HourAnswer, Standing, StormResult
 from bracing.storm.folder import JobStorm
 from bracing.storm.ladder import Ladder
-from bracing.storm.standing import Standing
 from bracing.storm.words import rung_words
 from bracing.text.check import first_lines, link_words
 from bracing.text.page import Page

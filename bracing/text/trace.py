@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from bracing.cautions import caution_text
 from bracing.check import CheckResult
+from bracing.results import caution_text
 from bracing.text.check import first_lines, nothing_words
 from bracing.text.page import Page
 from bracing.trace.answer import Trace

@@ -9,9 +9,9 @@ import numpy as np
 from attrs import frozen
 
 from bracing.chain.evaluate import groups_at
+from bracing.chain.foot import Strength
 from bracing.chain.links import HIGHEST, Group, Link, finite
 from bracing.chain.model import Model
-from bracing.chain.strength import Strength
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_greatest, first_least, ranks, sorted_by
 from bracing.results import header

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from bracing.chain.foot import Strength
 from bracing.chain.links import Link
 from bracing.chain.model import Model
-from bracing.chain.strength import Strength
 from bracing.codes.nds.fastener import FastenerCapacity
 from bracing.job.brace import Brace
 from bracing.trace.joints import Call, Recorder, lateral_steps

@@ -6,6 +6,7 @@ import math
 
 from bracing.chain.brace import head_joint
 from bracing.chain.foot import (
+    IN_ROW,
     SLIDING_FACTOR,
     brace_to_cleat,
     cleat_shape,
@@ -13,14 +14,11 @@ from bracing.chain.foot import (
     lever_tension,
     roll_factor,
 )
-from bracing.chain.together import IN_ROW
 from bracing.codes.ground import deadman_capacity, lateral_bearing, stake_capacity
-from bracing.codes.nds.beam import beam_stability_factor
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.factors import group_action
-from bracing.codes.nds.lifted import lifted_buckling_stress
-from bracing.codes.nds.shear_and_tension import HANKINSON_KINDS
-from bracing.codes.nds.slip import slip_modulus
+from bracing.codes.nds.fastener import HANKINSON_KINDS, slip_modulus
+from bracing.codes.nds.members import beam_stability_factor, lifted_buckling_stress
 from bracing.codes.nds.tables import joint_data
 from bracing.job.brace import Brace
 from bracing.job.floor import Joists

@@ -7,7 +7,7 @@ import numpy as np
 from bracing.chain.links import Array, Group
 from bracing.chain.materials import materials_of
 from bracing.choosing import TIED, first_greatest, slack
-from bracing.codes.nds.column import column_stability_factor, euler_stress
+from bracing.codes.nds.members import column_stability_factor, euler_stress
 from bracing.job.lumber import section
 from bracing.sources import cite
 from bracing.trace.cases import Case

@@ -9,17 +9,28 @@ from attrs import frozen
 from bracing.chain.brace import SOFT_SLIP, STIFFENER_SPACING, stick_of
 from bracing.chain.materials import Materials
 from bracing.codes.nds.adjusted import DesignValues
-from bracing.codes.nds.brace import Stick, brace_pull_capacity, brace_push_capacity, edge_buckling
-from bracing.codes.nds.built_up import BuiltUp, coupling, shift_of_thrust, stiffness, stress_per_moment
-from bracing.codes.nds.column import (
+from bracing.codes.nds.braces import (
+    BuiltUp,
+    Stick,
+    Stiffener,
+    brace_pull_capacity,
+    brace_push_capacity,
+    built_up_section,
+    coupling,
+    edge_buckling,
+    shift_of_thrust,
+    stiffened_push_capacity,
+    stiffness,
+    stress_per_moment,
+)
+from bracing.codes.nds.fastener import slip_modulus
+from bracing.codes.nds.members import (
     LIMIT_DURING_CONSTRUCTION,
     column_stability_factor,
     equivalent_depth,
     euler_stress,
     euler_stress_of_stiffness,
 )
-from bracing.codes.nds.slip import slip_modulus
-from bracing.codes.nds.stiffened import Stiffener, built_up_section, stiffened_push_capacity
 from bracing.job.brace import Brace
 from bracing.job.lumber import section
 from bracing.sources import cite

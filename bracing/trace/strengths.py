@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 
 from bracing.chain.wall import EDGE_DISTANCE, SPREAD_HEAD, header_end, wall_strength
-from bracing.codes.nds.beam import CONNECTION_END_ZONE
+from bracing.codes.nds.members import CONNECTION_END_ZONE
 from bracing.job.lumber import section
 from bracing.sources import cite
 from bracing.trace.cases import Case, call_of, recorder_of, so_many

@@ -5,22 +5,500 @@ In shear count fasteners; in withdrawal change the fastener, or the detail.
 
 from __future__ import annotations
 
-import numpy as np
-from attrs import evolve
+import math
+import tomllib
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache
+from importlib.resources import files
 
+import numpy as np
+from attrs import evolve, field, frozen
+from numpy.typing import NDArray
+
+from bracing.chain.brace import head_joint
+from bracing.chain.cuts import cleat_fits, head_room
 from bracing.chain.evaluate import groups_at
+from bracing.chain.foot import Strength, brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
 from bracing.chain.forces import Forces
+from bracing.chain.links import Group
+from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import Model, build_model
-from bracing.choosing import SAME
+from bracing.chain.wall import plate_set, wall_strength
+from bracing.choosing import SAME, first_greatest, greatest, over, whole_down, whole_up
+from bracing.codes.nds.fastener import MOISTURES, FastenerCapacity
+from bracing.codes.nds.spacing import fasteners_that_fit, least_spacing
+from bracing.job.brace import MOST_IN_BRACE, Brace
 from bracing.job.envelope import beyond
+from bracing.job.fasteners import Fastener
+from bracing.job.floor import Joists
 from bracing.job.holding import held_part, held_value
 from bracing.job.job import Job
-from bracing.units import Mph, Pound
-from bracing.work.brace_joints import brace_joints
-from bracing.work.choices import Choice, FastenerChoice, JointChoice, usual_fasteners
-from bracing.work.wall_joints import wall_joints
+from bracing.job.lumber import section
+from bracing.results import CAUTIONS, header
+from bracing.units import Inch, Mph, Pound, up
 
-__all__ = ["Choice", "FastenerChoice", "JointChoice", "choose_fasteners", "usual_fasteners"]
+MOST = 60  # no joint is tried with more fasteners than this
+Enough = tuple[int | None, float | None]
+
+
+@frozen
+class Choice:
+    """One fastener in one joint, at one moisture.
+
+    Attributes:
+        fastener: its name.
+        kind: nail, wood screw, structural screw or lag.
+        moisture: green or dry.
+        lateral: what one holds in shear [lb].
+        axial: what one holds in pull [lb].
+        lateral_mode: what sets the one in shear.
+        axial_mode: what sets the one in pull.
+        governs: which of the two sets how many are needed.
+        needed: how many, rounded up; None where no number up to MOST will do.
+        fit: how many fit driven straight in, by the recommended distances; None where it was not worked out.
+        fit_bored: how many fit in bored holes.
+        use: share of the joint used with that many; None where none will do.
+        notes: what a reader should know.
+    """
+
+    fastener: str
+    kind: str
+    moisture: str
+    lateral: Pound
+    axial: Pound
+    lateral_mode: str
+    axial_mode: str
+    governs: str
+    needed: int | None
+    fit: int | None
+    fit_bored: int | None
+    use: float | None
+    notes: tuple[str, ...] = ()
+
+    @property
+    def fits(self) -> bool:
+        """Whether the number needed has room, bored for if need be."""
+        return self.needed is not None and (self.fit_bored is None or self.needed <= self.fit_bored)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as a JSON object."""
+        return {
+            "fastener": self.fastener, "kind": self.kind, "moisture": self.moisture,
+            "lateral_lb": self.lateral, "axial_lb": self.axial, "lateral_mode": self.lateral_mode,
+            "axial_mode": self.axial_mode, "governs": self.governs, "needed": self.needed, "fit": self.fit,
+            "fit_bored": self.fit_bored, "fits": self.fits, "use": self.use, "notes": list(self.notes),
+        }  # fmt: skip
+
+
+@frozen
+class JointChoice:
+    """One joint with every usual fastener.
+
+    Attributes:
+        joint: which.
+        mark: brace where it must carry most; None for the whole wall.
+        x: place from LEFT [in].
+        shear: largest force across its fasteners [lb].
+        tension: largest force that pulls them out, before any roll [lb].
+        withdrawal_wind: wind direction that pulls them out, push or pull; None where all is shear.
+        per: what the number is for, in plain words.
+        choices: every fastener, green and dry.
+        note: what else a crew should know, or "".
+        unreckoned: why there are no numbers, or "".
+    """
+
+    joint: str
+    mark: str | None
+    x: Inch | None
+    shear: Pound
+    tension: Pound
+    withdrawal_wind: str | None
+    per: str
+    choices: tuple[Choice, ...] = field(repr=False, default=())
+    note: str = ""
+    unreckoned: str = ""
+
+    @classmethod
+    def without_numbers(cls, joint: str, why: str) -> JointChoice:
+        """Make a joint there is no fastener to choose for.
+
+        Args:
+            joint: which.
+            why: why, in plain words.
+        """
+        return cls(joint, None, None, 0.0, 0.0, None, "", unreckoned=why)
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as a JSON object."""
+        return {
+            "joint": self.joint, "mark": self.mark, "x_ft": None if self.x is None else self.x / 12.0,
+            "shear_lb": self.shear, "tension_lb": self.tension, "withdrawal_wind": self.withdrawal_wind,
+            "per": self.per, "choices": [choice.to_dict() for choice in self.choices],
+            "note": self.note or None, "unreckoned": self.unreckoned or None,
+        }  # fmt: skip
+
+
+@frozen(eq=False)
+class FastenerChoice:
+    """Every joint of a wall with every usual fastener, at one gust.
+
+    Attributes:
+        job: the job.
+        gust: the gust [mph].
+        held: the braces hold the wall, so that forces could be shared out.
+        as_if: braces that count for nothing as they are, and were taken as if they counted.
+        joints: the joints.
+        beyond: why the answer is for an engineer; nothing where it is not.
+    """
+
+    job: Job
+    gust: Mph
+    held: bool
+    as_if: tuple[str, ...]
+    joints: tuple[JointChoice, ...]
+    beyond: tuple[str, ...] = ()
+
+    def to_dict(self) -> dict[str, object]:
+        """Give it as a JSON object."""
+        return {
+            **header(self.job, "fasteners"),
+            "wall": self.job.wall.name,
+            "gust_mph": self.gust,
+            "held": self.held,
+            "engineer": list(self.beyond),
+            "as_if_counted": list(self.as_if),
+            "joints": [joint.to_dict() for joint in self.joints],
+            "cautions": list(CAUTIONS),
+        }
+
+
+@cache
+def usual_fasteners(group: str) -> tuple[str, ...]:
+    """Give the usual fasteners of a kind of joint.
+
+    Args:
+        group: a table of data/usual_fasteners.toml.
+
+    Example:
+        >>> usual_fasteners("panel")[0]
+        'gun nail 0.113x2-3/8'
+    """
+    text = (files("bracing") / "data" / "usual_fasteners.toml").read_text(encoding="utf-8")
+    return tuple(tomllib.loads(text)[group]["names"])
+
+
+def names_to_try(group: str, own: str) -> tuple[str, ...]:
+    """Give the names to compare: the job's own first, then the usual ones.
+
+    Args:
+        group: a table of data/usual_fasteners.toml.
+        own: the job's own.
+    """
+    return tuple(dict.fromkeys((own, *usual_fasteners(group))))
+
+
+def make_choice(
+    name: str, moisture: str, one: FastenerCapacity, *, enough: Enough, pulls: bool, fits: Sequence[int] = ()
+) -> Choice:
+    """Make a choice of a fastener's capacity.
+
+    Args:
+        name: the fastener.
+        moisture: green or dry.
+        one: what one holds.
+        enough: how many, and the share of the joint used then; None where no number will do.
+        pulls: the joint pulls it out too.
+        fits: how many fit driven, and bored for; none where not worked out.
+    """
+    needed, use = enough
+    fit, fit_bored = fits or (None, None)
+    weaker_in_pull = pulls and one.axial < one.lateral
+    return Choice(
+        fastener=name, kind=one.kind, moisture=moisture, lateral=one.lateral, axial=one.axial,
+        lateral_mode=one.lateral_mode, axial_mode=one.axial_mode,
+        governs=one.axial_mode if weaker_in_pull else one.lateral_mode, needed=needed, fit=fit,
+        fit_bored=fit_bored, use=use, notes=one.notes,
+    )  # fmt: skip
+
+
+def floor_room(job: Job, brace: Brace, *, one: Fastener, prebored: bool) -> int:
+    """Count what fits from cleat to floor: in the joist under it, at each joist it crosses, or on the deck.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        one: the fastener.
+        prebored: holes are bored first.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    cleat, joists = job.kit.cleat, job.floor.joists or Joists()
+    kept = least_spacing(one, load="parallel", prebored=prebored)
+    face = section(cleat.size).thickness if cleat.lie == "edge" else section(cleat.size).width
+    if not brace.into_joist:
+        return fasteners_that_fit(cleat.length, face, kept).count
+    joist = section(joists.size if joists.kind == "sawn" else "2x4").thickness
+    if joists.run == "away":
+        return fasteners_that_fit(cleat.length, min(face, joist), kept).count
+    crossed = max(1, whole_down(cleat.length / joists.spacing))
+    at_each = fasteners_that_fit(joist, face, evolve(kept, end=kept.edge))
+    return at_each.count * crossed
+
+
+NO_FASTENER = {
+    "slab": "anchors in a slab: only the allowables typed in, from a report or a pull test, count",
+    "ground": "stakes and dead weights are no fasteners; `bracing check` reckons them",
+}
+
+Sides = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]
+Maker = Callable[[Materials, Brace, str, int], Sides]
+
+
+def _head(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
+    job = materials.job
+    job = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, fastener=name)))
+    push, pull, one = head_joint(materials_of(job), evolve(brace, head_fasteners=count))
+    return tuple(s for s in push if s.link == "head joint"), pull, one
+
+
+def _cleat(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
+    job = materials.job
+    job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, brace_fastener=name)))
+    both, one = brace_to_cleat(materials_of(job), evolve(brace, cleat_fasteners=count))
+    return (both,), (both,), one
+
+
+def _floor(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
+    job = materials.job
+    job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, floor_fastener=name)))
+    push, pull, one = cleat_to_floor(materials_of(job), evolve(brace, floor_fasteners=count))
+    assert one is not None  # a deck: slab and ground have no fastener to choose
+    return (push,), (pull,), one
+
+
+Room = Callable[..., int]
+
+
+def _both_cleats(job: Job, brace: Brace, *, one: Fastener, prebored: bool) -> int:
+    return cleat_fits(job, brace, one=one, prebored=prebored) * job.kit.cleat.sides
+
+
+@frozen
+class _Joint:
+    """A joint of a brace: its name, fasteners to try, how it is made, what fits, which wind pulls it out."""
+
+    name: str
+    names: tuple[str, ...]
+    make: Maker
+    room: Room | None
+    wind: str | None
+    note: str = ""
+
+
+def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointChoice]:
+    """Compare the usual fasteners in each joint of the braces.
+
+    Args:
+        job: the job.
+        loads: largest level force of each brace in push and in pull [lb].
+    """
+    if not loads:
+        return  # return walls alone hold it
+    kit = job.kit
+    lapped, edge = kit.head.joint == "lapped", kit.cleat.lie == "edge"
+    toe_nailed = not lapped and not kit.head.side_cleat
+    head = names_to_try("lapped", kit.head.fastener)
+    yield _compared(
+        job, loads, _Joint("head", head, _head, head_room if lapped else None, "pull" if toe_nailed else None)
+    )
+    cleat = names_to_try("lapped", kit.cleat.brace_fastener)
+    yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, _both_cleats, None))
+    if job.floor.kind == "deck":
+        floor = names_to_try("through_edge" if edge else "through_deck", kit.cleat.floor_fastener)
+        yield _compared(job, loads, _Joint("cleat to floor", floor, _floor, floor_room, "pull", _roll(job)))
+    else:
+        yield JointChoice.without_numbers("cleat to floor", NO_FASTENER[job.floor.kind])
+
+
+def _roll(job: Job) -> str:
+    """Say how a brace beside one cleat rolls it."""
+    cleat = job.kit.cleat
+    if cleat.sides > 1:
+        return ""
+    worst = max(
+        roll_factor(cleat_shape(section(cleat.size), section(brace.size), cleat.lie), 1)
+        for brace in job.braces
+    )
+    return f"beside one cleat the brace rolls it: each is pulled {up(worst, 1)} times its share; two cleats end that"
+
+
+def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> JointChoice:
+    angles = [brace.angle for brace in job.braces]
+    hardest = first_greatest([max(load) / math.cos(angle) for load, angle in zip(loads, angles, strict=True)])
+    choices = tuple(
+        _one(evolve(job, wall=evolve(job.wall, moisture=moisture)), loads, joint, name)
+        for moisture in MOISTURES
+        for name in joint.names
+    )
+    (push, pull), brace = loads[hardest], job.braces[hardest]
+    along = 1.0 if joint.wind else 1.0 / math.cos(brace.angle)
+    return JointChoice(
+        joint=joint.name, mark=brace.mark, x=brace.stud_at, shear=max(push, pull) * along,
+        tension=pull * math.tan(brace.angle) if joint.wind else 0.0, withdrawal_wind=joint.wind,
+        per="at each brace", choices=choices, note=joint.note,
+    )  # fmt: skip
+
+
+def _one(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -> Choice:
+    """One fastener in one joint, by the brace that needs most of it."""
+    materials, braces = materials_of(job), job.braces
+    found = [
+        _needed(materials, *each, name=name, make=joint.make) for each in zip(braces, loads, strict=True)
+    ]
+    worst = first_greatest([math.inf if count is None else float(count) for count, _ in found])
+    one = joint.make(materials, braces[worst], name, found[worst][0] or 1)[2]
+    fits = [
+        joint.room(job, braces[worst], one=materials.fastener(name), prebored=bored)
+        for bored in (False, True)
+        if joint.room is not None
+    ]
+    return make_choice(
+        name, materials.moisture, one, enough=found[worst], fits=fits, pulls=joint.wind is not None
+    )
+
+
+def _needed(
+    materials: Materials, brace: Brace, load: tuple[Pound, Pound], *, name: str, make: Maker
+) -> Enough:
+    """Least number that holds push and pull, and the share of the joint used then."""
+    for count in range(1, (MOST if make is _floor else MOST_IN_BRACE) + 1):
+        *sides, one = make(materials, brace, name, count)
+        if one.lateral <= 0.0:
+            return None, None
+        uses = [
+            force / s.level_force if s.level_force > 0.0 else math.inf
+            for strengths, force in zip(sides, load, strict=True)
+            if force > 0.0
+            for s in strengths
+        ]
+        if not over(max(uses, default=0.0), 1.0):
+            return count, max(uses, default=0.0)
+    return None, None
+
+
+Worst = tuple[Pound, str | None, Inch | None]
+BESIDE = "in the plate beside each brace"
+
+
+def wall_joints(job: Job, groups: tuple[Group, ...], gust: Mph) -> Iterator[JointChoice]:
+    """Compare the usual fasteners in the joints of the wall.
+
+    Args:
+        job: the job.
+        groups: its chain, both wind directions.
+        gust: the gust [mph].
+    """
+    if job.floor.kind == "slab":
+        yield JointChoice.without_numbers("plate to floor", NO_FASTENER["slab"])
+    elif _most(groups, ("plate shear and uplift",), gust) is not None:
+        yield _plate_joint(job, groups, gust)
+    top = _most(groups, ("top plate to stud",), gust)
+    if top is not None:
+        names = names_to_try("end_grain", job.wall.top_plate.end_nail)
+        yield _plain_joint(job, top, "top plate to stud", _Made(names, _end_nail, "in the end of a stud"))
+    sheathing = _most(groups, ("sheathing to plate", "sheathing to rim"), gust)
+    if sheathing is not None and job.wall.sheathed:
+        names = names_to_try("panel", job.wall.plate.sheathing_fastener)
+        yield _plain_joint(job, sheathing, "sheathing to plate", _Made(names, _sheathing_nail, BESIDE))
+
+
+@frozen
+class _Made:
+    """Fasteners to try in a joint, how it is made with one, and what the number is for."""
+
+    names: tuple[str, ...]
+    make: Callable[[Materials, str], FastenerCapacity]
+    per: str
+
+
+def _most(groups: tuple[Group, ...], links: tuple[str, ...], gust: Mph) -> Worst | None:
+    """Largest demand over groups of some links, and where [lb]."""
+    found: list[Worst] = []
+    for group in groups:
+        if group.link in links and len(group.marks):
+            demands = group.demands(gust)
+            k = first_greatest(demands)
+            found.append((float(demands[k]), group.marks[k], group.places[k]))
+    return greatest(found, lambda worst: worst[0]) if found else None
+
+
+def _end_nail(materials: Materials, name: str) -> FastenerCapacity:
+    job = materials.job
+    top = evolve(job.wall.top_plate, end_nail=name)
+    return wall_strength(materials_of(evolve(job, wall=evolve(job.wall, top_plate=top)))).stud_top
+
+
+def _sheathing_nail(materials: Materials, name: str) -> FastenerCapacity:
+    panel = sheathing_of(materials.job)
+    assert panel is not None  # a sheathed wall has a panel, the usual thinnest at the least
+    stud = materials.stud_ply(thickness=section(materials.job.wall.studs.size).width)
+    return materials.capacity(name, panel_ply(panel), stud)
+
+
+def _plain_joint(job: Job, worst: Worst, joint: str, made: _Made) -> JointChoice:
+    """A joint all in shear, whose fasteners share its load evenly."""
+    load, mark, x = worst
+    choices = []
+    for moisture in MOISTURES:
+        materials = materials_of(evolve(job, wall=evolve(job.wall, moisture=moisture)))
+        for name in made.names:
+            one = made.make(materials, name)
+            share = load / one.lateral if one.lateral > 0.0 else math.inf
+            choices.append(make_choice(name, moisture, one, enough=_enough(share), pulls=False))
+    return JointChoice(joint, mark, x, load, 0.0, None, made.per, tuple(choices))
+
+
+def _enough(share: float) -> Enough:
+    """How many fasteners carry this share of one, and how much of them is used; None where MOST do not."""
+    if over(share, MOST):
+        return None, None
+    count = max(1, whole_up(share))
+    return count, share / count
+
+
+def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
+    """Plate to floor beside a brace: shear and lift on the same fasteners, all of one kind.
+
+    What shear and lift use of a fastener together grows in proportion with both, so that n of them use 1/n.
+    """
+    loads = [
+        (group, np.abs(_at(group.demand, gust)[:, 0]), np.maximum(_at(group.tension, gust)[:, 0], 0.0))
+        for group in groups
+        if group.link == "plate shear and uplift" and group.tension is not None
+    ]
+    shears, pulls = (np.concatenate([load[k] for load in loads]) for k in (1, 2))
+    worst = first_greatest(shears + pulls)
+    owner = [group for group, shear, _ in loads for _ in shear][worst]
+    pulled = bool(pulls.any())
+    choices = []
+    for moisture in MOISTURES:
+        materials = materials_of(evolve(job, wall=evolve(job.wall, moisture=moisture)))
+        for name in names_to_try("through_deck", job.wall.plate.fastener):
+            one = plate_set(materials, name).one
+            assert one is not None  # no slab
+            share = float(one.utilisation(shears, pulls).max())
+            choices.append(make_choice(name, moisture, one, enough=_enough(share), pulls=pulled))
+    return JointChoice(
+        "plate to floor", owner.marks[0], owner.places[0], float(shears[worst]), float(pulls[worst]),
+        "push" if pulled else None, BESIDE, tuple(choices),
+    )  # fmt: skip
+
+
+def _at(part: NDArray[np.float64] | None, gust: Mph) -> NDArray[np.float64]:
+    assert part is not None
+    value: NDArray[np.float64] = part[..., 0] + part[..., 1] * gust**2
+    return value
+
 
 # Where a brace as it is counts for nothing, forces are shared out as if it had these.
 GOOD_HEAD, GOOD_FLOOR, GOOD_COUNT = "structural screw 0.22x3", "structural screw 0.22x5", 8

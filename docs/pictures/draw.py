@@ -15,12 +15,11 @@ from pathlib import Path
 import numpy as np
 
 from bracing.check import check
-from bracing.drawing.details import details
+from bracing.drawing.details import brace_section, details
 from bracing.drawing.elevation import elevation
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import new_figure, save_figure, write_picture
 from bracing.drawing.plan import plan, zone
-from bracing.drawing.section import brace_section
 from bracing.reading.jobs import read_job
 
 HERE = Path(__file__).parent

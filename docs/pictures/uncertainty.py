@@ -21,8 +21,8 @@ from attrs import evolve
 import bracing.chain.brace as brace
 import bracing.chain.foot as foot
 import bracing.chain.forces as forces
-import bracing.panel.builder as builder
 import bracing.panel.cases as cases
+import bracing.panel.mesh as builder
 from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import Model, build_model
 from bracing.job.job import Job

@@ -1,7 +1,7 @@
 """How many layouts a second, beside general-purpose frame solvers: `python -m tests.bench.layouts --json`.
 
 A 40-ft level wall with 8 braces. Ours: the chain (every wind case, both directions, both plates, all joints slack and
-each brace in turn tight among them, every link) by `bracing.layout.batch`. Theirs: a fresh model of the same wall for
+each brace in turn tight among them, every link) by `bracing.layout.screen`. Theirs: a fresh model of the same wall for
 each plate, all joints tight and all slack, built and solved for the same cases from one side; forces only, no links.
 One core, one process: run with OPENBLAS_NUM_THREADS=1. Rates are per second of processor time.
 """
@@ -22,11 +22,10 @@ from attrs import evolve
 
 from bracing.chain.model import build_model
 from bracing.check import check
-from bracing.layout.batch import worst_ratios
-from bracing.layout.choices import choose
-from bracing.layout.joined import join
-from bracing.layout.makes import Recipe, with_recipe
-from bracing.layout.yard import make_yard
+from bracing.layout.candidates import Recipe, with_recipe
+from bracing.layout.grid import make_yard
+from bracing.layout.needed import choose
+from bracing.layout.screen import join, worst_ratios
 from bracing.panel.export import Springs, model
 from bracing.panel.loads import LoadSet
 from bracing.reading.jobs import job_from_text

@@ -16,8 +16,8 @@ from pathlib import Path
 
 from bracing.sheet.content import content
 from bracing.sheet.facts import GUSTS, Facts, gather
-from bracing.sheet.page import html
 from bracing.sheet.rows import Row, side
+from bracing.sheet.writing import html
 from tests.browser.opening import browser, opened
 from tests.sheet_walls import NAMES, braced
 

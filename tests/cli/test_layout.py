@@ -21,7 +21,7 @@ from bracing.commands.cli import main
 from bracing.errors import InputError, NoLayoutError
 from bracing.job.framing import frame_wall
 from bracing.layout.alternatives import Alternative, undominated
-from bracing.layout.makes import Recipe
+from bracing.layout.candidates import Recipe
 from bracing.layout.on_hand import read_on_hand
 from bracing.layout.plan import Asked, lay_out
 from bracing.reading.jobs import read_job

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import pytest
 
 import bracing.reading.jobs
-from bracing.commands.advice import install_line
+from bracing.commands.faults import install_line
 from bracing.commands.late import COMMANDS
 from bracing.errors import AccuracyError, MechanismError, MissingExtraError, NoLayoutError
 from tests.cli.running import EXAMPLES, run

@@ -19,6 +19,7 @@ import pytest
 
 import bracing
 from bracing import Clock, Forecast, InputError, Job, Wall, check_wall, job_from_text, lay_out, take_stages
+from bracing.errors import cell, plain
 from bracing.job.brace import Brace, Cleat, Head, Kit, Stock
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
@@ -30,9 +31,8 @@ from bracing.lift.links import FootRequest
 from bracing.lift.machine import Chart, ChartRow, Machine
 from bracing.lift.plumb import Reading
 from bracing.lift.request import LiftRequest
-from bracing.reading.outline import TopKeys
+from bracing.reading.assemble import TopKeys
 from bracing.storm.forecast import Hour
-from bracing.visible import cell, plain
 from tests.cli.running import EXAMPLES, run
 
 NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)

@@ -10,7 +10,8 @@ from bracing.chain import evaluate, forces
 from bracing.chain.model import build_model
 from bracing.commands import progress
 from bracing.commands.cli import main
-from bracing.panel import contact, reduced
+from bracing.panel import reduced
+from bracing.panel import reduced as contact
 from bracing.reading.jobs import read_job
 from tests.cli.running import EXAMPLES, run
 

@@ -329,7 +329,7 @@ def test_a_changed_row_of_the_list_and_a_shorter_list(capsys, listed):
 
 def test_another_version_of_the_program_works_it_out_again(capsys, listed, monkeypatch):
     walls(capsys, listed)
-    monkeypatch.setattr("bracing.headings.__version__", "999.0")
+    monkeypatch.setattr("bracing.results.__version__", "999.0")
     assert walls(capsys, listed, "--json").json["done_again"] == 2
 
 

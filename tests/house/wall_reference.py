@@ -13,14 +13,14 @@ from typing import Any
 import attrs
 
 from bracing.chain.assumed import ASSUMPTIONS
+from bracing.job.fasteners import _FIELDS as FASTENER_FIELDS
 from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, class_of
 from bracing.job.holding import amount
 from bracing.job.job import Job
-from bracing.job.own_fasteners import _FIELDS as FASTENER_FIELDS
 from bracing.job.wall import Wall
+from bracing.reading.assemble import TopKeys
 from bracing.reading.new_file import written
-from bracing.reading.outline import TopKeys
-from bracing.reading.structure import fields_by_key
+from bracing.reading.values import fields_by_key
 from tests.house.tree import ROOT
 
 PAGE = ROOT / "docs" / "wall-file.md"

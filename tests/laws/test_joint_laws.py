@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from bracing.codes import ground as stake
 from bracing.codes.en.connections import general_dowel
-from bracing.codes.nds import shear_and_tension as combined
+from bracing.codes.nds import fastener as combined
 from bracing.codes.nds import spacing
 from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, yield_modes
 from bracing.codes.nds.drive import Ply, drive

@@ -16,14 +16,13 @@ from bracing.check import check
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.lumber import section
-from bracing.layout.batch import brace_forces, drawn_by_stiff, worst_ratios
 from bracing.layout.bounds import possible
-from bracing.layout.choices import choose
-from bracing.layout.joined import join
+from bracing.layout.grid import make_yard
+from bracing.layout.mending import made_good, placed
+from bracing.layout.needed import choose
 from bracing.layout.plan import Asked, lay_out
+from bracing.layout.screen import brace_forces, drawn_by_stiff, join, worst_ratios
 from bracing.layout.search import KEEP, blocks, grid_size, least_possible, mirror_of, search, stands_too
-from bracing.layout.standing import made_good, placed
-from bracing.layout.yard import make_yard
 from tests.layout_walls import random_gust, random_layout_job
 
 SMALL = 150.0  # up to 10 studs at 16 in

@@ -9,18 +9,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bracing.codes.nds import bending_and_axial as combined
-from bracing.codes.nds import column
+from bracing.codes.nds import members as column
 from bracing.codes.nds.adjusted import DesignValues, design_values
-from bracing.codes.nds.brace import Stick, brace_pull_capacity, brace_push_capacity
-from bracing.codes.nds.built_up import (
+from bracing.codes.nds.braces import (
     BuiltUp,
     Part,
+    Stick,
+    Stiffener,
+    brace_pull_capacity,
+    brace_push_capacity,
+    built_up_section,
     connection_efficiency,
     coupling,
     least_stiffness,
+    stiffened_push_capacity,
     stiffness,
 )
-from bracing.codes.nds.stiffened import Stiffener, built_up_section, stiffened_push_capacity
 from bracing.errors import MissingDataError
 from bracing.job import lumber
 from bracing.job.lumber import Section, section

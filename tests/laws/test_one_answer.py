@@ -20,9 +20,8 @@ from hypothesis import strategies as st
 from bracing.chain.cuts import cut_of
 from bracing.check import check
 from bracing.commands.output import as_json
-from bracing.drawing.all import drawings
 from bracing.job.envelope import beyond
-from bracing.sheet.facts import Facts
+from bracing.sheet.facts import Facts, drawings
 from bracing.sheet.writing import WRITERS, page_of
 from bracing.stages.stages import StagesResult
 from bracing.text.check import Details, check_page

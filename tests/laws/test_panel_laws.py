@@ -10,7 +10,7 @@ from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bracing.codes.wind import mean_coefficient, outline_properties, pressure_fields
+from bracing.codes.asce7 import mean_coefficient, outline_properties, pressure_fields
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row, Studs, Wall

@@ -16,8 +16,11 @@ from bracing.codes.asce7 import (
     end_zone_coefficients,
     force_coefficient,
     force_coefficient_fit,
+    mean_coefficient,
     open_frame_coefficient,
     opening_reduction,
+    outline_properties,
+    pressure_fields,
     return_corner_reduction,
 )
 from bracing.codes.gusts import (
@@ -27,7 +30,6 @@ from bracing.codes.gusts import (
     meter_gust,
     velocity_pressure,
 )
-from bracing.codes.wind import mean_coefficient, outline_properties, pressure_fields
 
 heights = st.floats(48.0, 360.0)
 quick = settings(max_examples=40, deadline=None)

@@ -13,8 +13,10 @@ from bracing.codes.asce7 import (
     end_zone_reduction,
     force_coefficient,
     force_coefficient_fit,
+    mean_coefficient,
     opening_factor,
     opening_reduction,
+    pressure_fields,
     return_corner_reduction,
 )
 from bracing.codes.en.wind import exposure_coefficient_7_22
@@ -26,7 +28,6 @@ from bracing.codes.gusts import (
     weight_against_wind,
     wind_table,
 )
-from bracing.codes.wind import mean_coefficient, pressure_fields
 from tests.published.wind_rows import split
 
 NOT_COMPUTED = {

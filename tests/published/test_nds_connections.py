@@ -12,10 +12,9 @@ import pytest
 from bracing.codes.en.connections import nail_yield_regression, penetration_scaled
 from bracing.codes.nds import dowels as dowel
 from bracing.codes.nds import factors, spacing, withdrawal
-from bracing.codes.nds import shear_and_tension as combined
+from bracing.codes.nds import fastener as combined
 from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.fastener import fastener_capacity, least_penetration
-from bracing.codes.nds.slip import slip_modulus
+from bracing.codes.nds.fastener import fastener_capacity, least_penetration, slip_modulus
 from bracing.codes.nds.tables import joint_data
 from bracing.job import lumber
 from bracing.job.fasteners import bending_yield, fastener

@@ -8,8 +8,10 @@ import math
 
 import pytest
 
-from bracing.codes.nds import adjusted, beam, column
+from bracing.codes.nds import adjusted
 from bracing.codes.nds import bending_and_axial as combined
+from bracing.codes.nds import members as beam
+from bracing.codes.nds import members as column
 from bracing.job import lumber
 from tests.published.lumber_rows import split
 

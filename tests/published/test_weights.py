@@ -13,8 +13,7 @@ from pathlib import Path
 import pytest
 
 from bracing.job.layers import layer
-from bracing.job.lumber import section
-from bracing.job.lumber_grades import specific_gravity
+from bracing.job.lumber import section, specific_gravity
 from bracing.job.wall import Studs, Wall
 from bracing.panel.weight import take_off, weight_per_length, wood_density
 

@@ -13,8 +13,7 @@ import pytest
 
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Row, Studs, Wall
-from bracing.lift.pick_search import pick_at
-from bracing.lift.picks import hang
+from bracing.lift.picks import hang, pick_at
 from bracing.panel.weight import take_off
 
 pytestmark = pytest.mark.reference

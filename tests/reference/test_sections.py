@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from bracing.codes.nds.built_up import (
+from bracing.codes.nds.braces import (
     BuiltUp,
     Part,
     connection_efficiency,
@@ -15,7 +15,7 @@ from bracing.codes.nds.built_up import (
     stiffness,
     stress_per_moment,
 )
-from bracing.codes.nds.column import equivalent_depth, euler_stress, euler_stress_of_stiffness
+from bracing.codes.nds.members import equivalent_depth, euler_stress, euler_stress_of_stiffness
 from bracing.job.lumber import section
 
 library = pytest.importorskip("sectionproperties.pre.library")

@@ -11,6 +11,7 @@ from attrs import evolve
 
 from bracing.chain.brace import brace_strength, member, spring_give, stick_of
 from bracing.chain.foot import (
+    acting_together,
     brace_to_cleat,
     cleat_shape,
     cleat_to_floor,
@@ -24,7 +25,6 @@ from bracing.chain.groups import plate_sets, plate_use
 from bracing.chain.links import HIGHEST, Group
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import build_model
-from bracing.chain.together import acting_together
 from bracing.chain.wall import PlateSet, header_end, splitting_shear, wall_strength, windows_along_plate
 from bracing.check import check
 from bracing.codes.nds.factors import group_action
@@ -128,7 +128,7 @@ def test_a_t_weighs_two_sticks():
 def test_own_thrust_is_taken_off_what_a_brace_carries_in_push_and_adds_nothing_in_pull():
     ours = materials()
     push, pull, _ = member(ours, BRACE)
-    from bracing.codes.nds.brace import brace_pull_capacity, brace_push_capacity
+    from bracing.codes.nds.braces import brace_pull_capacity, brace_push_capacity
 
     stick, values = stick_of(ours, BRACE), ours.brace_values("2x4")
     along = 0.09297 * math.sqrt(0.5) * 100.0 * math.sqrt(2.0) / 2.0  # w sin(45) L/2 = 4.65 lb
@@ -139,7 +139,7 @@ def test_own_thrust_is_taken_off_what_a_brace_carries_in_push_and_adds_nothing_i
 
 def test_a_lags_holes_leave_a_net_section_and_nails_none():
     """Two 3/8 in holes in 3 1/2 in: the pull is by A - 0.75 x 1.5 in."""
-    from bracing.codes.nds.brace import brace_pull_capacity
+    from bracing.codes.nds.braces import brace_pull_capacity
 
     lagged = materials(head={"joint": "lapped", "fastener": "lag 3/8x4"})
     nailed = materials()

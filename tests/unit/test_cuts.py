@@ -16,9 +16,8 @@ from bracing.job.floor import Floor, Joists
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Studs, Wall
-from bracing.layout.buy import board_feet, fasteners_needed, pieces, truck_list
-from bracing.layout.wood import RUN
-from bracing.work.cutting import KERF, Piece, plan_cuts
+from bracing.layout.parts import KERF, Piece, board_feet, fasteners_needed, pieces, plan_cuts, truck_list
+from bracing.layout.spots import RUN
 
 JOB = Job(
     wall=Wall(name="w", top=((0.0, 240.0), (384.0, 240.0)), studs=Studs(size="2x6", spacing=16.0)),

@@ -10,14 +10,12 @@ import pytest
 from attrs import evolve
 
 from bracing.chain.cuts import cut_of
-from bracing.drawing.all import alike, drawings
-from bracing.drawing.details import inside, pattern
+from bracing.drawing.details import brace_outline, inside, pattern
 from bracing.drawing.dxf import write_dxf
-from bracing.drawing.model import LAYERS, Dot, Words
+from bracing.drawing.model import LAYERS, Dot, Words, apart, box_of, short, spread
 from bracing.drawing.picture import as_bytes, text_boxes, write_picture
-from bracing.drawing.place import apart, box_of, short, spread
-from bracing.drawing.section import brace_outline
 from bracing.errors import InputError, MissingExtraError
+from bracing.sheet.facts import alike, drawings
 from bracing.units import tape
 from tests.sheet_walls import NAMES, braced, checked
 

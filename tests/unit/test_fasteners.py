@@ -13,9 +13,9 @@ from bracing.job.fasteners import (
     fastener_names,
     generic_structural_screw,
     lag_thread,
+    read_user_fasteners,
     screw_thread,
 )
-from bracing.job.own_fasteners import read_user_fasteners
 
 
 @pytest.mark.parametrize(
@@ -198,5 +198,5 @@ def test_a_name_used_twice_is_a_fault():
 
 
 def test_looking_up_a_fastener_loads_no_arrays():
-    code = "import sys, bracing.job.fasteners, bracing.job.own_fasteners; sys.exit('numpy' in sys.modules)"
+    code = "import sys, bracing.job.fasteners, bracing.job.fasteners; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

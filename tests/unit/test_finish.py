@@ -13,7 +13,8 @@ from bracing.chain.evaluate import evaluate, worst_ratio
 from bracing.chain.links import Link
 from bracing.chain.model import build_model
 from bracing.job.wall import Opening
-from bracing.layout.finish import (
+from bracing.layout.candidates import FULL_JOINT
+from bracing.layout.mending import (
     MOST_END_NAILS,
     MOST_EXTRA,
     MOST_HEADER_NAILS,
@@ -26,8 +27,7 @@ from bracing.layout.finish import (
     finish,
     least_fasteners,
 )
-from bracing.layout.makes import FULL_JOINT
-from bracing.layout.wood import most_in_floor
+from bracing.layout.spots import most_in_floor
 from bracing.reading.jobs import job_from_text
 from tests.wall_files import wall_text
 

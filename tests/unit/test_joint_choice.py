@@ -9,9 +9,7 @@ from attrs import evolve
 
 from bracing.job.fasteners import fastener
 from bracing.reading.jobs import job_from_text
-from bracing.work.choices import MOST
-from bracing.work.joints import choose_fasteners
-from bracing.work.room import floor_room
+from bracing.work.joints import MOST, choose_fasteners, floor_room
 from tests.wall_files import wall_text
 
 SCREW = fastener("structural screw 0.22x5")

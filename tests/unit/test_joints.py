@@ -9,12 +9,11 @@ from attrs import evolve
 from bracing.codes import ground as stake
 from bracing.codes.nds import dowels as dowel
 from bracing.codes.nds import factors, spacing, withdrawal
-from bracing.codes.nds import shear_and_tension as combined
+from bracing.codes.nds import fastener as combined
 from bracing.codes.nds.drive import Ply, drive
 from bracing.codes.nds.fastener import fastener_capacity, least_penetration
 from bracing.errors import InputError, MissingDataError
-from bracing.job.fasteners import fastener
-from bracing.job.own_fasteners import read_user_fasteners
+from bracing.job.fasteners import fastener, read_user_fasteners
 
 SPF = Ply("wood", 1.5, 0.42)
 POST = Ply("wood", 3.5, 0.42)

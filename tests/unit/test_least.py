@@ -15,14 +15,13 @@ from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import AccuracyError, NoLayoutError
 from bracing.layout import plan
-from bracing.layout.choices import choose
-from bracing.layout.finish import finish
+from bracing.layout.candidates import head_heights, shapes
+from bracing.layout.grid import make_yard
 from bracing.layout.least import Grid, quick
-from bracing.layout.makes import head_heights, shapes
+from bracing.layout.mending import finish, made_good, one_stud_off, placed
+from bracing.layout.needed import choose
 from bracing.layout.plan import Asked, lay_out
 from bracing.layout.search import least_possible, search
-from bracing.layout.standing import made_good, one_stud_off, placed
-from bracing.layout.yard import make_yard
 from tests.small_walls import small_job
 
 GUST = 60.0

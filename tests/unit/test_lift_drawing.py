@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from bracing.drawing.lift import draw_lift
+from bracing.drawing.graphs import draw_lift
 from bracing.errors import InputError
 from bracing.lift.machine import Machine
 from bracing.lift.plan import plan_lift

@@ -5,8 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from bracing.codes.nds.beam import beam_buckling_stress, beam_slenderness
-from bracing.codes.nds.lifted import KEPT, lifted_buckling_stress
+from bracing.codes.nds.members import KEPT, beam_buckling_stress, beam_slenderness, lifted_buckling_stress
 from bracing.job.lumber import section
 
 EMIN = 510_000.0

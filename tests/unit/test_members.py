@@ -5,12 +5,18 @@ import math
 import numpy as np
 import pytest
 
-from bracing.codes.nds import beam, column
 from bracing.codes.nds import bending_and_axial as combined
+from bracing.codes.nds import members as beam
+from bracing.codes.nds import members as column
 from bracing.codes.nds.adjusted import design_values
-from bracing.codes.nds.brace import Stick, brace_pull_capacity, brace_push_capacity
-from bracing.codes.nds.built_up import connection_efficiency
-from bracing.codes.nds.stiffened import Stiffener, stiffened_push_capacity
+from bracing.codes.nds.braces import (
+    Stick,
+    Stiffener,
+    brace_pull_capacity,
+    brace_push_capacity,
+    connection_efficiency,
+    stiffened_push_capacity,
+)
 from bracing.errors import InputError, MissingDataError
 from bracing.job.lumber import section
 

@@ -13,9 +13,8 @@ from bracing.check import check
 from bracing.errors import MissingDataError
 from bracing.job.fasteners import fastener
 from bracing.job.wall import Opening
-from bracing.layout.needed import needed_too
+from bracing.layout.needed import counted, needed_too
 from bracing.reading.jobs import job_from_text
-from bracing.work.words import counted
 from tests.wall_files import wall_text
 
 # Every field that matters declared, feet in joists nobody said the way of, one row of ties and doubled studs.

@@ -9,8 +9,8 @@ from attrs import evolve
 
 from bracing.check import check
 from bracing.errors import InputError, NoLayoutError
-from bracing.layout.buy import fasteners_needed
 from bracing.layout.on_hand import best_on_hand, read_on_hand
+from bracing.layout.parts import fasteners_needed
 from bracing.layout.plan import Asked, lay_out
 from bracing.reading.jobs import job_from_text
 from tests.small_walls import small_job

@@ -18,8 +18,6 @@ from bracing.job.framing import frame_wall
 from bracing.job.job import Job, Site
 from bracing.job.wall import Opening, Row, Studs, Wall
 from bracing.panel import reduced
-from bracing.panel.bays import lay_out_bays
-from bracing.panel.builder import Builder, nearest
 from bracing.panel.cases import (
     coefficient_floor,
     load_cases,
@@ -29,13 +27,18 @@ from bracing.panel.cases import (
     weight_loads,
     wind_fields,
 )
-from bracing.panel.contact import least_squares_not_negative, working_braces
 from bracing.panel.export import Springs, model, piece_length, subdivide
-from bracing.panel.factored import Factored, element_stiffness
-from bracing.panel.grillage import analyse, equivalent_loads, inside_moment, reading_allowance
-from bracing.panel.loads import LoadSet
-from bracing.panel.mesh import build_mesh
-from bracing.panel.reduced import solve
+from bracing.panel.grillage import (
+    Factored,
+    analyse,
+    element_stiffness,
+    equivalent_loads,
+    inside_moment,
+    reading_allowance,
+)
+from bracing.panel.loads import LoadSet, lay_out_bays
+from bracing.panel.mesh import Builder, build_mesh, nearest
+from bracing.panel.reduced import least_squares_not_negative, solve, working_braces
 from bracing.panel.weight import take_off
 from tests.approx import printed
 

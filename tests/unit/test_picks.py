@@ -7,8 +7,7 @@ import pytest
 
 from bracing.errors import InputError, MechanismError
 from bracing.job.wall import Opening, Row, Studs, Wall
-from bracing.lift.pick_search import choose_picks, pick_at, row_across, slope_at, worth_of_rows
-from bracing.lift.picks import curvatures, hang
+from bracing.lift.picks import choose_picks, curvatures, hang, pick_at, row_across, slope_at, worth_of_rows
 from bracing.panel.weight import take_off
 
 LEVEL = ((0.0, 120.0), (384.0, 120.0))

@@ -23,8 +23,7 @@ from bracing.reading import schema
 from bracing.reading.faults import Faults
 from bracing.reading.jobs import job_from_text, read_job
 from bracing.reading.options import job_from_options
-from bracing.reading.structure import fields_by_key
-from bracing.reading.values import Reading, read_value
+from bracing.reading.values import Reading, fields_by_key, read_value
 
 GABLE = """
 [wall]

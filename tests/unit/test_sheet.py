@@ -12,16 +12,15 @@ import sys
 import pytest
 from attrs import evolve
 
-from bracing.cautions import CAUTIONS
 from bracing.chain.cuts import cut_of
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
 from bracing.job.holding import MOST_LETTERS
 from bracing.job.job import Built, Found
 from bracing.reading.jobs import job_from_text
-from bracing.sheet.facts import GUSTS, gather
+from bracing.results import CAUTIONS
+from bracing.sheet.facts import GUSTS, checklists, gather
 from bracing.sheet.folder import Standing, index_page, read_folder, stand, write_folder
-from bracing.sheet.lists import checklists
 from bracing.sheet.rows import brace_rows, distances, gust_ladder, side, stick_for, whole
 from bracing.sheet.writing import page_of, suffix_of, write_sheet
 from bracing.units import tape

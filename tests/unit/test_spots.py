@@ -14,8 +14,18 @@ from bracing.job.floor import Floor, Joists, KeepOut, Partition
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Studs, Wall
-from bracing.layout.spots import HEADROOM, Place, Refused, Spot, find_spot, footprint
-from bracing.layout.wood import RUN, in_a_row, moved_to_joists, wood_under
+from bracing.layout.spots import (
+    HEADROOM,
+    RUN,
+    Place,
+    Refused,
+    Spot,
+    find_spot,
+    footprint,
+    in_a_row,
+    moved_to_joists,
+    wood_under,
+)
 
 SCREW = "structural screw 0.22x5"
 CLEAT = Cleat(length=36.0, sides=1, floor_fastener=SCREW)

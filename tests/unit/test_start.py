@@ -8,13 +8,12 @@ import jsonschema
 import pytest
 
 from bracing.errors import InputError
-from bracing.reading.box import off_the_box
-from bracing.reading.interview import Interview, Quit, values_of
+from bracing.reading.answers import off_the_box
+from bracing.reading.interview import TEMPLATES, Interview, Quit, template_values, values_of
 from bracing.reading.jobs import job_from_text, read_job
 from bracing.reading.new_file import SCHEMA_FILE, wall_text, write_new_wall
 from bracing.reading.questions import QUESTIONS
 from bracing.reading.schema import wall_file_schema
-from bracing.reading.templates import TEMPLATES, template_values
 
 LEVEL = {"length": "30 ft", "height": "9 ft"}
 

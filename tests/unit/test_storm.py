@@ -8,13 +8,11 @@ from attrs import evolve
 
 from bracing.check import check
 from bracing.job.job import Built
-from bracing.storm.answer import storm
+from bracing.storm.answer import begins, lay_down, standing, storm
 from bracing.storm.clock import Clock, zone_named
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder
-from bracing.storm.lay_down import begins, lay_down
-from bracing.storm.standing import standing
-from bracing.storm.truck import stick, stock_length
+from bracing.storm.parts import stick, stock_length
 from bracing.text.page import Page
 from bracing.text.storm import short_text, storm_page
 from tests.storm_walls import mended, wall

@@ -17,14 +17,13 @@ from bracing.job.framing import frame_wall
 from bracing.job.wall import Opening
 from bracing.layout.spots import Spot, find_spot
 from bracing.reading.jobs import job_from_text, read_job
-from bracing.reading.storm_file import write_ladder
-from bracing.storm.added import add_brace
+from bracing.reading.outcome import write_ladder
 from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
 from bracing.storm.folder import storm_folder, wall_files
 from bracing.storm.forecast import Forecast, Hour
-from bracing.storm.ladder import Ladder
-from bracing.storm.truck import truck_for
+from bracing.storm.ladder import Ladder, add_brace
+from bracing.storm.parts import truck_for
 from bracing.work.remedies import Change, apply, changes_for
 from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
 from tests.unit.test_storm import CLOCK, NOON, at, held, hours

@@ -10,7 +10,7 @@ from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import NoLayoutError
 from bracing.job.floor import KeepOut
-from bracing.layout.finish import REMEDIES, finish
+from bracing.layout.mending import REMEDIES, finish
 from bracing.layout.plan import Asked, lay_out
 from tests.small_walls import small_job
 

@@ -4,11 +4,15 @@ import numpy as np
 import pytest
 
 from bracing.codes.asce7 import (
+    PressureField,
     end_zone_coefficients,
     force_coefficient,
+    mean_coefficient,
     open_sign_coefficient,
     opening_factor,
     opening_reduction,
+    outline_properties,
+    pressure_fields,
     return_corner_reduction,
 )
 from bracing.codes.en.wind import (
@@ -31,7 +35,6 @@ from bracing.codes.gusts import (
     velocity_pressure,
     weight_against_wind,
 )
-from bracing.codes.wind import PressureField, mean_coefficient, outline_properties, pressure_fields
 from bracing.errors import InputError, MissingDataError
 from bracing.sources import SOURCES
 

@@ -9,8 +9,8 @@ from functools import lru_cache
 
 from attrs import frozen
 
-from bracing.job import lumber_data as data
-from bracing.job.lumber_grades import STRENGTHS, ReferenceValues, flat_use_factor, grade, size_factors
+from bracing.job import lumber as data
+from bracing.job.lumber import STRENGTHS, ReferenceValues, flat_use_factor, grade, size_factors
 from bracing.units import Psi
 
 _NO_DURATION = ("Fc_perp", "E", "Emin")

@@ -1,14 +1,16 @@
-"""Pictures of a lift: force over tilt, the hook beside its chart, a sling sketch. Black on white."""
+"""Pictures of a lift (force over tilt, the hook beside its chart, slings) and of every stick; black on white."""
 
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bracing.choosing import whole_down, whole_up
-from bracing.drawing.picture import FORMATS, figure_bytes, new_figure
+from bracing.drawing.picture import FORMATS, OUTPUT, figure_bytes, new_figure, save_figure
 from bracing.errors import InputError
+from bracing.layout.sticks import StickRow, Sticks
 from bracing.lift.plan import LiftPlan
 from bracing.reading.files import Output
 from bracing.units import feet
@@ -16,13 +18,14 @@ from bracing.units import feet
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-OUTPUT = Output("--pictures", overwrite=True)  # for a caller who says nothing else
+
+PICTURES = Output("--pictures", overwrite=True)  # for a caller who says nothing else
 _INK = "black"
 _PALE = "0.6"
 
 
 def draw_lift(
-    plan: LiftPlan, folder: Path, *, suffix: str = ".svg", output: Output = OUTPUT
+    plan: LiftPlan, folder: Path, *, suffix: str = ".svg", output: Output = PICTURES
 ) -> tuple[Path, ...]:
     """Draw every picture of a lift into a folder.
 
@@ -127,3 +130,53 @@ def _slings(plan: LiftPlan, axes: Axes) -> None:
         ylabel="up, ft",
         title=f"Slings {said}, {whole_up(slings.check.tension)} lb a leg",
     )
+
+
+MARKERS = "osD^vPX*"
+LINES = {"-": ":", "1 tie": "--", "2 ties": "-", "T": "-."}
+
+
+def draw_stock(sticks: Sticks, path: Path, output: Output = OUTPUT) -> Path:
+    """Draw the sticks.
+
+    Args:
+        sticks: the table.
+        path: ends in .svg, .png or .pdf.
+        output: what it may be written over.
+
+    Raises:
+        InputError: another suffix, or a file that cannot be written.
+        MissingExtraError: the drawing library is not installed.
+    """
+    if path.suffix not in FORMATS:
+        option = "-o"
+        raise InputError.of(option, str(path), "a file that ends in .svg, .png or .pdf")
+    figure = new_figure(8.0, 5.5, layout="constrained")
+    axes = figure.add_subplot()
+    lines: dict[tuple[str, str], list[StickRow]] = defaultdict(list)
+    for row in sticks.rows:
+        lines[row.size, row.made].append(row)
+    sizes = sorted({size for size, _ in lines})
+    for (size, made), rows in sorted(lines.items()):
+        along = sorted(rows, key=lambda row: row.stock)
+        axes.plot(
+            [row.stock / 12.0 for row in along], [min(row.push, row.pull) for row in along], color="black",
+            marker=MARKERS[sizes.index(size) % len(MARKERS)], linestyle=LINES[made], fillstyle="none",
+            label=f"{size}, {'no tie' if made == '-' else made}",
+        )  # fmt: skip
+    need = {row.stock: row for row in sticks.rows}
+    places = sorted(need)
+    axes.plot([x / 12.0 for x in places], [need[x].force for x in places], color="0.6", linewidth=3.0,
+              label=f"needed for {sticks.every / 12.0:g} ft of wall")  # fmt: skip
+    for x in places:
+        words = f"{math.degrees(need[x].angle):.0f}°"
+        axes.annotate(
+            words, (x / 12.0, need[x].force), textcoords="offset points", xytext=(0, 6), ha="center"
+        )
+    axes.set(
+        xlabel="length of the stick, ft (its angle from the floor beside the line)",
+        ylabel="along the brace, lb: the less of push and pull", ylim=(0.0, None),
+        title=f"{sticks.job.wall.name}, {sticks.height / 12.0:g} ft high, {sticks.gust:g} mph",
+    )  # fmt: skip
+    axes.legend(fontsize="small", frameon=False)
+    return save_figure(figure, path, output)

@@ -1,21 +1,95 @@
-"""A quick look for a layout of n braces: from an even spread, move one brace or change its make while that helps.
-
-It proves nothing; it gives the exact search an answer to beat, and an answer at all where the grid is too large.
-"""
+"""From the middle outward, from the stud nearest the middle (the peak, on a gable); and a quick look for fewer."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bracing.choosing import first_least, greatest, over
+from bracing.choosing import first_least, greatest, lowest, over
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.wall import Wall
-from bracing.layout.batch import off_mark_ratios, worst_ratios
-from bracing.layout.bench import Bench
+from bracing.layout.grid import Bench
+from bracing.layout.screen import off_mark_ratios, worst_ratios
 from bracing.units import Inch
+
+_SLACK: Inch = 0.01
+
+
+def middle_of(wall: Wall) -> Inch:
+    """Where the walk starts: under the peak if there is one, else mid-length [in].
+
+    Args:
+        wall: the wall.
+    """
+    highest = [x for x, z in wall.top if z >= wall.highest - _SLACK]
+    if len(highest) == 1 and 0.0 < highest[0] < wall.length:
+        return highest[0]
+    return wall.length / 2.0
+
+
+def places_at(wall: Wall, studs: list[Inch], spacing: Inch) -> tuple[Inch, ...]:
+    """Walk outward from the middle at a spacing.
+
+    Args:
+        wall: the wall.
+        studs: studs that take a brace, from LEFT [in].
+        spacing: farthest step [in].
+
+    Returns:
+        Stud places from LEFT, empty where a step finds no stud.
+    """
+    start = lowest(studs, lambda x: abs(x - middle_of(wall)))
+    left = _outward([x for x in studs if x <= start][::-1], MOST_FROM_END, spacing)
+    length = wall.length
+    right = _outward([length - x for x in studs if x >= start], MOST_FROM_END, spacing)
+    return tuple(sorted({*left, *(length - x for x in right)})) if left and right else ()
+
+
+def _outward(studs: list[Inch], reach: Inch, spacing: Inch) -> tuple[Inch, ...]:
+    """Step toward an end, given by distances from it, farthest first; empty where a gap passes 10 ft."""
+    taken = [studs[0]]
+    while taken[-1] > reach + _SLACK:
+        ahead = [x for x in studs if x < taken[-1] - _SLACK]
+        within = [x for x in ahead if x >= taken[-1] - spacing - _SLACK]
+        if not ahead or taken[-1] - ahead[0] > MOST_APART + _SLACK:
+            return ()
+        taken.append(within[-1] if within else ahead[0])  # past an opening the next stud, however far
+    return tuple(taken)
+
+
+def spacings(wall: Wall) -> tuple[Inch, ...]:
+    """Spacings the walk tries, widest first [in].
+
+    Args:
+        wall: the wall.
+    """
+    step = wall.studs.spacing
+    return tuple(MOST_APART - k * step for k in range(int(MOST_APART / step)))
+
+
+def walks(bench: Bench, wall: Wall) -> Iterator[NDArray[np.intp]]:
+    """Give each walk as layouts of one make per place, the first make of each stud, then the second, and so on.
+
+    Args:
+        bench: the wall with its makes.
+        wall: the wall.
+    """
+    by_place: dict[Inch, list[int]] = {}
+    for k, x in enumerate(bench.x.tolist()):
+        by_place.setdefault(x, []).append(k)
+    seen = set()
+    for spacing in spacings(wall):
+        places = places_at(wall, sorted(by_place), spacing)
+        if not places or places in seen:
+            continue
+        seen.add(places)
+        most = max(len(by_place[x]) for x in places)
+        yield np.array(
+            [[by_place[x][min(k, len(by_place[x]) - 1)] for x in places] for k in range(most)], dtype=np.intp
+        )
+
 
 Ints = NDArray[np.intp]
 
@@ -23,7 +97,7 @@ STEPS = 40
 REACH = 2  # a brace is moved at most this many studs in one step
 GOOD = 0.95
 NEARLY = 1.05  # from here on every brace is also tried one stud off
-_SLACK: Inch = 0.01
+_CLIMB_SLACK: Inch = 0.01
 
 
 def climb(bench: Bench, wall: Wall, count: int) -> tuple[Ints | None, float]:
@@ -96,8 +170,8 @@ def _spread(
 def _keeps_rules(wall: Wall, x: NDArray[np.float64]) -> bool:
     left = right = MOST_FROM_END
     gaps = np.diff(x)
-    ends = x[0] <= left + _SLACK and wall.length - x[-1] <= right + _SLACK
-    return bool(ends and (gaps <= MOST_APART + _SLACK).all() and (gaps > _SLACK).all())
+    ends = x[0] <= left + _CLIMB_SLACK and wall.length - x[-1] <= right + _CLIMB_SLACK
+    return bool(ends and (gaps <= MOST_APART + _CLIMB_SLACK).all() and (gaps > _CLIMB_SLACK).all())
 
 
 def _neighbours(bench: Bench, wall: Wall, places: NDArray[np.float64], layout: Ints) -> Ints:

@@ -17,8 +17,7 @@ from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.layout.spots import Refused, Spot, find_spot
-from bracing.layout.wood import moved_to_joists
+from bracing.layout.spots import Refused, Spot, find_spot, moved_to_joists
 from bracing.units import Inch, Pound
 
 HEAD_STEP: Inch = 6.0
