@@ -44,6 +44,8 @@ def limits_of(D: Inch, L: Inch) -> dict[str, tuple[float, float]]:
     Args:
         D: nominal diameter [in].
         L: length [in].
+
+    Source: JUDGEMENT, the sizes that are sold.
     """
     return {
         "diameter": DIAMETERS, "length": LENGTHS, "root": (0.5 * D, D), "head": (D, 4.0 * D), "thread": (0.1, L),

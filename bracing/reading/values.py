@@ -247,10 +247,10 @@ def read_fields(
             reading.faults.add(
                 path, value, f"a known key; near: {', '.join(near)}" if near else "a known key"
             )
-    for key, field in fields.items():
-        if field.default is attrs.NOTHING and key not in table and key not in beside:
-            reading.faults.add(f"{where}.{key}" if where else key, None, field.metadata["help"])
-            values[field.name] = None
+    for key, one in fields.items():
+        if one.default is attrs.NOTHING and key not in table and key not in beside:
+            reading.faults.add(f"{where}.{key}" if where else key, None, one.metadata["help"])
+            values[one.name] = None
     return values
 
 

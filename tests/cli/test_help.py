@@ -20,7 +20,7 @@ from bracing.commands.wall_options import wall_files
 from tests.cli.running import run
 from tests.wall_files import wall_file
 
-PARTS = ("advice", "faults", "help", "late", "output", "progress")
+PARTS = ("cli", "faults", "help", "late", "output", "progress")
 MODULES = [
     m.name
     for m in pkgutil.iter_modules(commands.__path__)

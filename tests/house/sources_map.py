@@ -38,16 +38,16 @@ this one, where no test does so itself.
 def used_names(path: Path) -> tuple[set[str], set[str]]:
     """The package's modules a test file imports from, and every name it uses."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
-    tops, names = set(), set()
+    found, names = set(), set()
     for node in ast.walk(tree):
         if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "bracing":
-            parts = (node.module or "").split(".")
-            tops |= {parts[1]} if len(parts) > 1 else {alias.name for alias in node.names}
+            home = (node.module or "").removeprefix("bracing").lstrip(".")
+            found |= {home, *(f"{home}.{alias.name}".lstrip(".") for alias in node.names)}
         elif isinstance(node, ast.Name):
             names.add(node.id)
         elif isinstance(node, ast.Attribute):
             names.add(node.attr)
-    return tops, names
+    return found, names
 
 
 def test_files() -> dict[str, tuple[set[str], set[str]]]:
@@ -61,7 +61,9 @@ def test_files() -> dict[str, tuple[set[str], set[str]]]:
 
 def proofs(function: Function, files: dict[str, tuple[set[str], set[str]]]) -> list[str]:
     """The test files that call a function; only the strongest folder that has any."""
-    found = [name for name, (tops, names) in files.items() if function.top in tops and function.name in names]
+    found = [
+        name for name, (homes, names) in files.items() if function.module in homes and function.name in names
+    ]
     strongest = next((folder for folder in FOLDERS if any(name.startswith(folder) for name in found)), "")
     return [name for name in found if strongest and name.startswith(strongest)]
 
@@ -91,9 +93,7 @@ def _uses(function: Function) -> frozenset[str]:
 
 def _reaches(caller: Function, called: Function) -> bool:
     """Whether the caller's module has the called one's in reach, so that the name can be that function."""
-    return caller.module == called.module or any(
-        name.split(".")[0] == called.top for name in imported(modules()[caller.module])
-    )
+    return caller.module == called.module or called.module in imported(modules()[caller.module])
 
 
 def rows() -> list[tuple[str, str, str, str]]:

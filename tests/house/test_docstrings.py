@@ -6,7 +6,7 @@ import re
 import pytest
 
 from bracing.sources import SOURCES
-from tests.house.tree import BANDS, SUMS_OUTSIDE_THE_BAND, Function, band_of, functions
+from tests.house.tree import CITES, FORMULAS, Function, functions, within
 
 # Annotations that carry a quantity. Anything else (a name, a class of this package, a count) has no unit.
 QUANTITIES = re.compile(
@@ -16,12 +16,10 @@ UNIT = re.compile(r"\[[^\[\]]+\]")
 SECTION = re.compile(
     r"^(Args|Returns|Raises|Example|Examples|Attributes|Assumes|Source|Note)\b.*:", re.MULTILINE
 )
-HELD_TO_UNITS = {*BANDS["sums"], *SUMS_OUTSIDE_THE_BAND, "lumber", "crosschecks"}
-HELD_TO_SOURCES = {*HELD_TO_UNITS, "lift", "hinge", "machine", "plumb", "slings", "chain", "fasteners"}
 
 
-def public(tops):
-    return [f for f in functions() if f.public and f.top in tops and not f.name.startswith("__")]
+def public(parts):
+    return [f for f in functions() if f.public and within(f.module, parts) and not f.name.startswith("__")]
 
 
 def sections(function: Function) -> dict[str, str]:
@@ -96,13 +94,13 @@ def key_of(citation: str) -> str | None:
     return found[0].rstrip(".") if found and found[0].rstrip(".") in SOURCES else None
 
 
-@pytest.mark.parametrize("top", sorted(HELD_TO_UNITS))
+@pytest.mark.parametrize("top", sorted(FORMULAS))
 def test_every_quantity_has_its_unit(top):
     faults = [fault for function in public({top}) for fault in unit_faults(function)]
     assert not faults, "\n".join(faults)
 
 
-@pytest.mark.parametrize("top", sorted(HELD_TO_SOURCES))
+@pytest.mark.parametrize("top", sorted(CITES))
 def test_every_formula_cites_a_source(top):
     faults = [
         f"{function.label}: a formula without a Source: line"
@@ -142,4 +140,5 @@ def test_the_rule_sees_a_missing_unit():
     assert unit_faults(function) == [f"{function.label}: what it returns has no [unit]"]
     assert computes(function)
     assert not cited(function)
-    assert band_of("joints.dowel") == "sums"
+    assert within("codes.nds.dowels", FORMULAS)
+    assert not within("codesign", ("codes",))

@@ -1,47 +1,48 @@
-"""Imports run one way: words, things, sums, answers, edges; and nothing heavy loads with a module."""
+"""Imports run one way, down the steps of the job; and nothing heavy loads with a module."""
 
 import ast
 import graphlib
-from itertools import chain
 
 import pytest
 
-from tests.house.tree import BANDS, ENTRY, ROOT, imported, module_name, modules
+from tests.house.tree import AT_THE_TOP, ENTRY, ORDER, PACKAGE, ROOT, imported, module_name, modules, within
 
-ORDER = {name: place for place, name in enumerate(chain(*BANDS.values()))}
+PLACE = {name: place for place, name in enumerate(ORDER)}
 HEAVY = {
     "scipy", "matplotlib", "pandas", "jinja2", "weasyprint", "ezdxf", "distributed", "PIL", "openseespy",
     "Pynite", "hypothesis", "pytest",
 }  # fmt: skip
-WITHOUT_NUMPY = (
-    "errors",
-    "units",
-    "sources",
-    "wall",
-    "floor",
-    "brace",
-    "job",
-    "lumber",
-    "fasteners",
-    "reading",
-    "cli",
-)
+WITHOUT_NUMPY = ("errors", "choosing", "units", "sources", "job", "reading", "commands.cli")
 MODULES = [name for name in modules() if name not in ENTRY]
 
 
-def test_every_module_has_a_band_and_every_entry_a_module():
+def test_every_module_has_a_place_and_every_place_a_module():
     tops = {name.split(".")[0] for name in MODULES}
-    assert tops - set(ORDER) == set(), "modules without a band: add them to BANDS of tests/house/tree.py"
-    assert set(ORDER) - tops == set(), "bands name modules that are not there"
+    assert tops - set(PLACE) == set(), "modules without a place: add them to ORDER of tests/house/tree.py"
+    assert set(PLACE) - tops == set(), "ORDER names modules that are not there"
+    files = sorted(path.name for path in PACKAGE.glob("*.py"))
+    assert len(files) <= AT_THE_TOP, f"{len(files)} files at the top, at most {AT_THE_TOP}: {files}"
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_a_module_imports_only_what_stands_above_it(module):
-    top = module.split(".")[0]
-    mine = ORDER.get(top, -1)
-    others = {name for name in imported(modules()[module]) if name.split(".")[0] != top}
-    below = sorted(name for name in others if ORDER.get(name.split(".")[0], mine) >= mine)
-    assert not below, f"bracing.{module} imports {below}, which stand below it"
+def test_a_module_imports_only_what_stands_above_it():
+    faults = []
+    for module in MODULES:
+        top = module.split(".")[0]
+        others = {name.split(".")[0] for name in imported(modules()[module])} - {top}
+        below = sorted(name for name in others if PLACE.get(name, len(PLACE)) >= PLACE[top])
+        faults += [f"bracing.{module} imports {below}, which stand below it"] if below else []
+    assert not faults, "\n".join(faults)
+
+
+def test_nothing_imports_the_top_for_a_name():
+    faults = [
+        module
+        for module in MODULES
+        for node in ast.walk(modules()[module])
+        if isinstance(node, ast.ImportFrom) and node.module == "bracing"
+        if not all(alias.name in modules() for alias in node.names)
+    ]
+    assert not faults
 
 
 def test_no_module_imports_itself_through_others():
@@ -56,13 +57,11 @@ def test_no_module_imports_itself_through_others():
         pytest.fail(" -> ".join(fault.args[1]))
 
 
-def test_nothing_but_tests_and_docs_reads_the_crosschecks():
+def test_nothing_but_tests_and_docs_reads_another_standard():
     readers = [
-        name
-        for name, tree in modules().items()
-        if any(other.startswith("crosschecks") for other in imported(tree))
+        name for name, tree in modules().items() if any(within(n, ("codes.en",)) for n in imported(tree))
     ]
-    assert all(name.startswith("crosschecks") for name in readers), readers
+    assert all(within(name, ("codes.en",)) for name in readers), readers
 
 
 def _loaded_with_the_module(tree):
@@ -81,13 +80,13 @@ def _loaded_with_the_module(tree):
             waiting += node.body
 
 
-@pytest.mark.parametrize("module", modules())
-def test_nothing_heavy_loads_with_a_module(module):
-    loaded = set(_loaded_with_the_module(modules()[module]))
-    banned = HEAVY | ({"numpy"} if module.split(".")[0] in WITHOUT_NUMPY else set())
-    assert not loaded & banned, (
-        f"bracing.{module}: import {sorted(loaded & banned)} inside the function that needs it"
-    )
+def test_nothing_heavy_loads_with_a_module():
+    faults = []
+    for module, tree in modules().items():
+        banned = HEAVY | ({"numpy"} if within(module, WITHOUT_NUMPY) else set())
+        found = sorted(set(_loaded_with_the_module(tree)) & banned)
+        faults += [f"bracing.{module}: import {found} inside the function that needs it"] if found else []
+    assert not faults, "\n".join(faults)
 
 
 def test_the_rule_sees_an_import_where_it_runs():
@@ -109,5 +108,5 @@ def test_only_absolute_imports():
 
 
 def test_module_names_are_read_from_paths():
-    assert module_name(ROOT / "bracing" / "joints" / "dowel.py") == "joints.dowel"
+    assert module_name(ROOT / "bracing" / "codes" / "nds" / "dowels.py") == "codes.nds.dowels"
     assert module_name(ROOT / "bracing" / "__init__.py") == "bracing"

@@ -10,90 +10,45 @@ from typing import NamedTuple
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "bracing"
 
-# The bands, and the modules of each in the order they may import one another: a module imports only what
-# stands above it. A package is one entry; inside it the only rule is that imports run one way.
-BANDS: dict[str, tuple[str, ...]] = {
-    "words": ("_version", "visible", "errors", "choosing", "units", "sources", "cautions"),
-    "things": (
-        "lumber",
-        "fastener_limits",
-        "fasteners",
-        "layers",
-        "holding",
-        "fields",
-        "own_fasteners",
-        "wall",
-        "floor",
-        "brace",
-        "job",
-        "framing",
-        "lifting_data",
-    ),
-    "sums": ("gusts", "coefficients", "wind", "weight", "members", "joints", "panel", "slings"),
-    "answers": (
-        "budget",
-        "chain",
-        "envelope",
-        "evaluate",
-        "assumed",
-        "results",
-        "headings",
-        "cuts",
-        "check",
-        "on_file",
-        "going_up",
-        "trace",
-        "layout",
-        "lift",
-        "hinge",
-        "machine",
-        "picks",
-        "pick_search",
-        "lift_links",
-        "lift_request",
-        "lift_rows",
-        "lift_plan",
-        "lift_day",
-        "plumb",
-        "handcheck",
-        "clock",
-        "forecast",
-        "frame_model",
-        "joint_choice",
-        "storm",
-        "walk",
-        "as_built",
-        "take_down",
-        "stages",
-    ),
-    "edges": (
-        "files",
-        "reading",
-        "reading_chart",
-        "reading_forecast",
-        "reading_plumb",
-        "writing",
-        "storm_file",
-        "walk_file",
-        "many_kept",
-        "many",
-        "workers",
-        "schema",
-        "schema_results",
-        "start",
-        "tables",
-        "tables_lift",
-        "drawing",
-        "drawing_lift",
-        "drawing_stock",
-        "sheet",
-        "commands",
-        "cli",
-    ),
-    "beside": ("crosschecks",),  # other standards, for tests and the docs; nothing imports it
-}
-SUMS_OUTSIDE_THE_BAND = ("layers", "framing")  # things that also compute: held to the rules of the sums
+# The steps of the job in the order they may import one another: a module imports only from its own folder and from what
+# stands above it. At the top of the package stands what every folder uses, and the one check every answer starts from.
+ORDER: tuple[str, ...] = (
+    "_version",
+    "errors",
+    "choosing",
+    "units",
+    "sources",
+    "budget",
+    "job",
+    "codes",
+    "panel",
+    "chain",
+    "results",
+    "check",
+    "stages",
+    "work",
+    "layout",
+    "lift",
+    "storm",
+    "reading",
+    "many",
+    "trace",
+    "text",
+    "drawing",
+    "sheet",
+    "commands",
+)
+AT_THE_TOP = 12  # files of the package itself, at most
+# Published formulas and statics, floats and arrays in and out: every quantity has its unit in the docstring.
+FORMULAS = ("codes", "panel", "job.layers", "job.framing", "job.lumber", "lift.slings")
+# These name the clause of every formula as well.
+CITES = (*FORMULAS, "chain", "job.fasteners", "lift.line", "lift.foot", "lift.machine", "lift.plumb")
 ENTRY = ("bracing", "__main__")  # the public names and `python -m bracing`: they may import everything
+
+
+def within(module: str, parts: tuple[str, ...]) -> bool:
+    """Whether a module is one of some, or stands in a folder that is."""
+    return any(module == part or module.startswith(f"{part}.") for part in parts)
 
 
 class Function(NamedTuple):
@@ -111,7 +66,7 @@ class Function(NamedTuple):
 
     @property
     def top(self) -> str:
-        """The entry of BANDS its module belongs to."""
+        """The folder, or file at the top, it stands in."""
         return self.module.split(".")[0]
 
     @property
@@ -127,7 +82,7 @@ def where(path: Path) -> str:
 
 
 def module_name(path: Path) -> str:
-    """ "joints.dowel" of bracing/codes/nds/dowels.py, "joints" of its __init__, "bracing" of the package's."""
+    """ "codes.nds.dowels" of bracing/codes/nds/dowels.py, "panel" of panel/__init__, "bracing" of the package's."""
     parts = path.relative_to(PACKAGE).with_suffix("").parts
     if parts[-1] == "__init__":
         parts = parts[:-1]
@@ -158,12 +113,6 @@ def functions() -> tuple[Function, ...]:
                     if isinstance(inner, ast.FunctionDef | ast.AsyncFunctionDef)
                 ]
     return tuple(found)
-
-
-def band_of(module: str) -> str | None:
-    """The band a module stands in."""
-    top = module.split(".")[0]
-    return next((band for band, names in BANDS.items() if top in names), None)
 
 
 def imported(tree: ast.AST) -> set[str]:

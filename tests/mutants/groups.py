@@ -30,11 +30,15 @@ PANEL = (
 )
 
 GROUPS = {
-    "wind": Group(("wind.py",), WIND),
-    "gusts": Group(("gusts.py",), WIND),
-    "coefficients": Group(("coefficients.py",), WIND),
+    "wind": Group(("codes/asce7.py",), WIND),
+    "gusts": Group(("codes/gusts.py",), WIND),
     "members": Group(
-        ("members",),
+        (
+            "codes/nds/members.py",
+            "codes/nds/bending_and_axial.py",
+            "codes/nds/braces.py",
+            "codes/nds/adjusted.py",
+        ),
         (
             "published/test_nds_members.py",
             "published/test_nds_supplement.py",
@@ -46,7 +50,15 @@ GROUPS = {
         ),
     ),
     "joints": Group(
-        ("joints",),
+        (
+            "codes/nds/dowels.py",
+            "codes/nds/drive.py",
+            "codes/nds/factors.py",
+            "codes/nds/fastener.py",
+            "codes/nds/spacing.py",
+            "codes/nds/withdrawal.py",
+            "codes/ground.py",
+        ),
         (
             "published/test_nds_connections.py",
             "published/test_tr12.py",
