@@ -46,8 +46,8 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
         return "\n".join([*lines, *_next(result, page, command)])
     lines += [
         *_verdict(result, page),
-        *_not_covered(result, page),
         *_out(result, page),
+        *_not_covered(result, page),
         *_limits(result, page),
     ]
     lines += [*_hours(result, page), *_notes(result, page)]
