@@ -19,7 +19,7 @@ SHORT = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
 # A child runs one command, and says so and waits where it comes to a step: what is at the end of its line is run first.
 CHILD = """
 import os, signal, sys
-from bracing.cli import main
+from bracing.commands.cli import main
 say, hear = int(sys.argv[1]), int(sys.argv[2])
 signal.signal(signal.SIGINT, signal.default_int_handler)  # who starts the tests may have it ignored
 def stop(word):
