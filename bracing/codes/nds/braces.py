@@ -339,7 +339,8 @@ def edge_buckling(stick: Stick, values: DesignValues) -> tuple[float, Psi, Psi]:
     Source: NDS 3.3.3.
 
     Example:
-        >>> from bracing.job.lumber import design_values, section
+        >>> from bracing.codes.nds.adjusted import design_values
+        >>> from bracing.job.lumber import section
         >>> spf = design_values("SPF", "No.2", "2x6", wet=False)
         >>> stick = Stick(section=section("2x6"), length=180.0, angle=0.8, weight_per_inch=0.15, ties=1)
         >>> [round(x, 1) for x in edge_buckling(stick, spf)]
@@ -368,7 +369,8 @@ def brace_push_capacity(stick: Stick, values: DesignValues) -> PushCapacity:
     Source: NDS Eq. 15.4-1 and 3.7.1.4.
 
     Example:
-        >>> from bracing.job.lumber import design_values, section
+        >>> from bracing.codes.nds.adjusted import design_values
+        >>> from bracing.job.lumber import section
         >>> spf = design_values("SPF", "No.2", "2x4", wet=False)
         >>> untied = Stick(section=section("2x4"), length=192.0, angle=0.785, weight_per_inch=0.1)
         >>> answer = brace_push_capacity(untied, spf)
@@ -415,7 +417,8 @@ def brace_pull_capacity(stick: Stick, values: DesignValues, *, holes: tuple[Inch
     Source: NDS Eq. 3.9-1 and 3.9-2.
 
     Example:
-        >>> from bracing.job.lumber import design_values, section
+        >>> from bracing.codes.nds.adjusted import design_values
+        >>> from bracing.job.lumber import section
         >>> spf = design_values("SPF", "No.2", "2x4", wet=False)
         >>> stick = Stick(section=section("2x4"), length=168.0, angle=0.785, weight_per_inch=0.1)
         >>> round(brace_pull_capacity(stick, spf).capacity_lb)
@@ -498,7 +501,8 @@ def built_up_section(stick: Stick, stiffener: Stiffener, values: DesignValues) -
     Source: EN1995 Annex B.
 
     Example:
-        >>> from bracing.job.lumber import design_values, section
+        >>> from bracing.codes.nds.adjusted import design_values
+        >>> from bracing.job.lumber import section
         >>> spf = design_values("SPF", "No.2", "2x4", wet=False)
         >>> stick = Stick(section=section("2x4"), length=168.0, angle=0.785, weight_per_inch=0.2)
         >>> nailed = Stiffener(section=section("2x4"), slip_modulus=3900.0, spacing=8.0)
@@ -542,7 +546,8 @@ def stiffened_push_capacity(stick: Stick, values: DesignValues, *, stiffener: St
     Source: NDS Eq. 15.4-1 with EN1995 Annex B.
 
     Example:
-        >>> from bracing.job.lumber import design_values, section
+        >>> from bracing.codes.nds.adjusted import design_values
+        >>> from bracing.job.lumber import section
         >>> spf = design_values("SPF", "No.2", "2x4", wet=False)
         >>> stick = Stick(section=section("2x4"), length=168.0, angle=0.785, weight_per_inch=0.2)
         >>> nailed = Stiffener(section=section("2x4"), slip_modulus=3900.0, spacing=8.0)
