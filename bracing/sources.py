@@ -1,6 +1,7 @@
 """The published sources the numbers come from, and how a clause of one is cited.
 
-Every formula and table row names one of these keys. Editions are fixed here and nowhere else.
+Every formula and table row names one of these keys. Editions are fixed here and nowhere else. How a value is known is
+one of `KNOWN`: a block of a table says it under `known`, a formula by the source it cites and "from memory" beside it.
 """
 
 from __future__ import annotations
@@ -8,6 +9,10 @@ from __future__ import annotations
 from attrs import frozen
 
 from bracing.errors import MissingDataError
+
+KNOWN = ("read", "memory", "computed", "judgement")  # in print; recalled; by statics; by nobody but us
+MEMORY = "from memory"  # in print, beside what is recalled
+ABOUT = ("source", "known", "from_memory")  # what a block of a table says of itself, beside its values
 
 
 @frozen
@@ -18,11 +23,13 @@ class Source:
         key: short key used in code and tables.
         name: how the source is named in print, with its edition.
         title: full title.
+        known: how what cites it is known, where nothing else is said: one of `KNOWN`.
     """
 
     key: str
     name: str
     title: str
+    known: str = "read"
 
 
 SOURCES: dict[str, Source] = {
@@ -47,15 +54,18 @@ SOURCES: dict[str, Source] = {
         Source("F1667", "ASTM F1667", "Driven Fasteners: Nails, Spikes and Staples"),
         Source("HUD", "HUD Residential Guide", "Residential Structural Design Guide, table 3.2"),
         Source("APA", "APA panel weights", "Approximate panel weights by thickness"),
+        Source(
+            "PANELS", "Herzog and Yeh", "Nail Withdrawal and Pull-Through Strength of Structural-Use Panels"
+        ),
         Source("UTAH", "Utah R614-7-4", "Utah Administrative Code R614-7-4, raising framed walls"),
         Source("OSHA", "29 CFR 1926", "US construction safety rules, 29 CFR part 1926"),
         Source("B30.9", "ASME B30.9", "Slings"),
         Source("DURST", "ASCE 7 fig. C26.5-1", "Durst curve of averaging times"),
         Source("NWS", "NWS criterion", "US National Weather Service, severe thunderstorm criterion"),
         Source("WMO", "WMO Beaufort scale", "WMO Manual on Codes, Beaufort equivalents"),
-        Source("STATICS", "statics", "equilibrium, geometry and Euler-Bernoulli beam theory; no table"),
-        Source("JUDGEMENT", "bracing judgement", "engineering judgement, listed in docs/judgement.md"),
-        Source("PRACTICE", "common practice, no source", "a fact of the trade without a published source"),
+        Source("STATICS", "statics", "equilibrium, geometry and beam theory; no table", "computed"),
+        Source("JUDGEMENT", "bracing judgement", "engineering judgement, see docs/judgement.md", "judgement"),
+        Source("PRACTICE", "common practice, no source", "a fact of the trade, unpublished", "judgement"),
         Source("USER", "declared by the user", "a value typed by the user, with its report number"),
     )
 }
@@ -79,3 +89,37 @@ def cite(key: str, clause: str = "") -> str:
         table = "sources"
         raise MissingDataError(table, key, SOURCES)
     return f"{SOURCES[key].name} {clause}".strip()
+
+
+def known_of(citation: str) -> str:
+    """Tell how what a citation is beside is known: one of `KNOWN`.
+
+    Args:
+        citation: a key of SOURCES and a clause, "from memory" in it where it was recalled.
+
+    Raises:
+        MissingDataError: the citation does not begin with a known source.
+
+    Example:
+        >>> known_of("NDS 12.3.1"), known_of("NDS 12.2.3.2 (from memory)"), known_of("STATICS")
+        ('read', 'memory', 'computed')
+    """
+    if MEMORY in citation:
+        return "memory"
+    key = citation.split()[0].rstrip(",;:.") if citation.split() else ""
+    cite(key)
+    return SOURCES[key].known
+
+
+def beside(clause: str, known: str) -> str:
+    """Give a clause as printed: with "from memory" beside it where a recalled value governs.
+
+    Args:
+        clause: the clause, as `cite` gives it.
+        known: how the value is known, one of `KNOWN`.
+
+    Example:
+        >>> beside("NDS 2018 12.2", "memory"), beside("NDS 2018 12.2", "read")
+        ('NDS 2018 12.2 (from memory)', 'NDS 2018 12.2')
+    """
+    return f"{clause} ({MEMORY})" if known == "memory" and MEMORY not in clause else clause

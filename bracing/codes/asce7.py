@@ -71,7 +71,7 @@ def force_coefficient_fit(aspect_ratio: float, clearance_ratio: float) -> float:
     Returns:
         Cf [-].
 
-    Source: ASCE7 commentary to fig. 29.3-1
+    Source: ASCE7 commentary to fig. 29.3-1 (from memory)
 
     Example:
         >>> round(force_coefficient_fit(4.0, 1.0), 3)
@@ -134,7 +134,7 @@ def end_zone_reduction(clearance_ratio: float) -> float:
     Returns:
         The factor [-].
 
-    Source: ASCE7 fig. 29.3-1 note (equation from memory)
+    Source: ASCE7 fig. 29.3-1 note 4
 
     Example:
         >>> round(end_zone_reduction(1.0), 3), end_zone_reduction(0.7)

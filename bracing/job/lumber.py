@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 
 from bracing import units
 from bracing.errors import Fault, InputError, MissingDataError
-from bracing.sources import cite
+from bracing.sources import ABOUT, beside, cite
 from bracing.units import Inch, Psi
 
 
@@ -120,7 +120,7 @@ def nominal(size: str) -> tuple[int, int, int]:
     """
     clean = size.lower().replace("×", "x").replace(" ", "").replace("(", "").replace(")", "-").lstrip("-")
     match = _SIZE.match(clean)
-    sold = {int(key): value for key, value in table()["sizes"].items() if key != "source"}
+    sold = {int(key): value for key, value in table()["sizes"].items() if key not in ABOUT}
     if match is not None and int(match["width"]) in sold.get(int(match["thickness"]), ()):
         return int(match["plies"] or 1), int(match["thickness"]), int(match["width"])
     searched = "lumber sizes"
@@ -193,6 +193,7 @@ class ReferenceValues:
         G: assigned specific gravity [-].
         rule: the size-factor table the grade follows.
         source: where the values were read.
+        known: how they are known, one of `bracing.sources.KNOWN`.
     """
 
     species: str
@@ -207,6 +208,7 @@ class ReferenceValues:
     G: float
     rule: str
     source: str
+    known: str = "read"
 
 
 def species_names() -> tuple[str, ...]:
@@ -309,7 +311,8 @@ def _reference(block: Mapping[str, Any], row: Mapping[str, Any]) -> ReferenceVal
         **{name: float(row[name]) for name in STRENGTHS},
         G=specific_gravity(block["species"]),
         rule=rule,
-        source=cite(key, clause) + (" (from memory)" if block["recalled"] else ""),
+        source=beside(cite(key, clause), block["known"]),
+        known=block["known"],
     )
 
 
@@ -423,4 +426,5 @@ def _user_row(
         G=float(G),
         rule=TAKEN_AS_ADJUSTED,
         source=cite("USER", f"report {words['report']}"),
+        known="read",
     )

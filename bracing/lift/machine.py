@@ -15,7 +15,7 @@ from attrs import frozen
 from bracing.job.fields import declared
 from bracing.lift.line import TiltBody
 from bracing.lift.tables import lifting
-from bracing.sources import cite
+from bracing.sources import MEMORY, cite
 from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
 
 SIDES = ("outside", "inside")
@@ -212,7 +212,7 @@ def power_line_distance(kilovolts: float | None) -> tuple[Inch, str]:
     Returns:
         The distance [in] and where it comes from. Over the table: the owner of the line says.
 
-    Source: OSHA 1926.1408 Table A, from memory.
+    Source: OSHA 1926.1408 Table A (20 ft of an unknown voltage from memory).
 
     Example:
         >>> power_line_distance(12.0)[0] / 12.0, power_line_distance(None)[0] / 12.0
@@ -220,9 +220,9 @@ def power_line_distance(kilovolts: float | None) -> tuple[Inch, str]:
     """
     rule = lifting("power_line_rule")
     key, _, clause = rule["source"].partition(" ")
-    source = f"{cite(key, clause)}, from memory"
+    source = cite(key, clause)
     if kilovolts is None:
-        return rule["unknown_feet"] * INCHES_PER_FOOT, f"{source}; voltage not known"
+        return rule["unknown_feet"] * INCHES_PER_FOOT, f"{source}, {MEMORY}; voltage not known"
     for row in lifting("power_line"):
         if kilovolts <= row["kv"]:
             return row["feet"] * INCHES_PER_FOOT, source

@@ -12,7 +12,8 @@ import re
 from functools import cache
 from pathlib import Path
 
-from bracing.sources import SOURCES, cite
+from bracing.sources import SOURCES, cite, known_of
+from tests.house import known
 from tests.house.test_docstrings import cited, key_of
 from tests.house.tree import ROOT, Function, functions, imported, modules
 
@@ -25,11 +26,20 @@ Where each number comes from, the function that works it out and the tests that 
 from the docstrings and the tests by `python -m tests.house.sources_map`, and a test fails where it is out of
 date.
 
-A test under `published/` compares with values printed in the source. Values recalled instead of seen in print
-are marked "from memory" where they stand. `reference/` compares with independent programs, `laws/` with what
-must be true of every wall, `unit/` with cases worked by hand. "Through" names the function whose test calls
-this one, where no test does so itself.
+{share}
 
+A test under `published/` compares with values printed in the source. `reference/` compares with independent
+programs, `laws/` with what must be true of every wall, `unit/` with cases worked by hand. "Through" names the
+function whose test calls this one, where no test does so itself.
+
+## How each is known
+
+*read*: seen in print, or in a public transcription of it, which the row's note then says. *memory*: recalled,
+and not seen. *computed*: worked out by statics, or from an equation that was itself read. *judgement*: no source
+gives it; [judgement.md](judgement.md) has the reason. Where a recalled value governs a sum, "from memory" stands
+beside its clause, on screens, on the sheet and in JSON (`known`).
+
+{counts}
 ## The sources
 
 """
@@ -96,8 +106,8 @@ def _reaches(caller: Function, called: Function) -> bool:
     return caller.module == called.module or called.module in imported(modules()[caller.module])
 
 
-def rows() -> list[tuple[str, str, str, str]]:
-    """Source key, clause, function and tests, in the order of the sources and then of the clauses."""
+def rows() -> list[tuple[str, str, str, str, str]]:
+    """Source key, clause, how known, function and tests, in the order of the sources and then of the clauses."""
     files = test_files()
     found = []
     for function in functions():
@@ -108,9 +118,9 @@ def rows() -> list[tuple[str, str, str, str]]:
             clause = citation[len(key) :].lstrip(" ,")
             owner = f"{function.owner.name}." if function.owner else ""
             name = f"`{function.module}.{owner}{function.name}`"
-            found.append((key, clause, name, held_by(function, files)))
+            found.append((key, clause, known_of(citation), name, held_by(function, files)))
     order = {key: place for place, key in enumerate(SOURCES)}
-    return sorted(found, key=lambda row: (order[row[0]], _natural(row[1]), row[2]))
+    return sorted(found, key=lambda row: (order[row[0]], _natural(row[1]), row[3]))
 
 
 def _natural(clause: str) -> list[tuple[int, str]]:
@@ -139,16 +149,51 @@ def _cell(text: str) -> str:
     return text.replace("|", "\\|") or "–"
 
 
+def share() -> str:
+    """What part of the published rows was not read, in a plain sentence."""
+    words = known.row_words()
+    total = sum(words.values())
+    rows = [row for table in known.published().values() for row in table]
+    second = sum(row["how"] == "looked-up" and known.SECONDARY in row["note"] for row in rows)
+    return (
+        f"**{100 * (total - words['read']) / total:.0f}% of the {total} published rows were not read in print**: "
+        f"{words['memory']} are from memory and {words['computed']} computed\nfrom a published equation. Of the "
+        f"{words['read']} that were read, {second} were read in a transcription, not in the source itself."
+    )
+
+
+def counts() -> str:
+    """How many of each there are, as tables; then what of the shipped tables is from memory, by name."""
+    lines = ["| what | read | memory | computed | judgement |", "|---|---|---|---|---|"]
+    for name, words in (
+        ("rows of published values", known.row_words()),
+        ("blocks of the shipped tables", known.block_words()),
+        ("formulas, by citation", known.formula_words()),
+    ):
+        lines.append(f"| {name} | {' | '.join(str(words[word]) for word in known.KNOWN)} |")
+    lines += ["", "| published rows | read | memory | computed |", "|---|---|---|---|"]
+    for name, rows in known.published().items():
+        words = known.Counter(known.HOW[row["how"]] for row in rows)
+        lines.append(f"| {name}.csv | {' | '.join(str(words[word]) for word in known.KNOWN[:3])} |")
+    lines += ["", "| block of a shipped table | source | known | from memory of it |", "|---|---|---|---|"]
+    for path in known.tables():
+        for where, block in known.blocks(path):
+            parts = ", ".join(block.get("from_memory", ()))
+            lines.append(f"| {where} | {_cell(block['source'])} | {block['known']} | {_cell(parts)} |")
+    return "\n".join([*lines, ""])
+
+
 def page() -> str:
     """The whole page."""
-    parts = [INTRO, "| key | printed as | title |\n|---|---|---|\n"]
+    intro = INTRO.format(share=share(), counts=counts())
+    parts = [intro, "| key | printed as | title |\n|---|---|---|\n"]
     parts += [f"| {s.key} | {s.name} | {s.title} |\n" for s in SOURCES.values()]
     current = ""
-    for key, clause, function, tests in rows():
+    for key, clause, word, function, tests in rows():
         if key != current:
-            parts.append(f"\n## {cite(key)}\n\n| clause | function | held by |\n|---|---|---|\n")
+            parts.append(f"\n## {cite(key)}\n\n| clause | known | function | held by |\n|---|---|---|---|\n")
             current = key
-        parts.append(f"| {_cell(clause)} | {function} | {_cell(tests)} |\n")
+        parts.append(f"| {_cell(clause)} | {word} | {function} | {_cell(tests)} |\n")
     parts.append(
         "\n## Published values that are not computed\n\n| test file | row | why not |\n|---|---|---|\n"
     )

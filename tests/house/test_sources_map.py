@@ -18,9 +18,9 @@ def test_every_cited_function_is_reached_by_a_test():
 
 def test_the_map_finds_a_published_test():
     """Known by hand: Eq. 12.2-3 is smooth nails, held by the connection tables."""
-    (row,) = [row for row in rows() if row[2] == "`codes.nds.withdrawal.nail_withdrawal`"]
-    assert row[:2] == ("NDS", "12.2-3")
-    assert "published/test_nds_connections.py" in row[3]
+    (row,) = [row for row in rows() if row[3] == "`codes.nds.withdrawal.nail_withdrawal`"]
+    assert row[:3] == ("NDS", "12.2-3", "read")
+    assert "published/test_nds_connections.py" in row[4]
 
 
 def test_only_folders_that_are_there_are_searched():

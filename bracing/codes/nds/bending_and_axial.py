@@ -130,9 +130,9 @@ def eccentric_column(
         The ratio [-].
 
     Assumes: both ends bend the column to the same side (single curvature), the worst of the ways they can.
-        Written from memory; the tests hold it to 3.9-3 and to the secant formula it stands for.
+        The tests hold it to 3.9-3 and to the secant formula it stands for.
 
-    Source: NDS Eq. 15.4-1.
+    Source: NDS Eq. 15.4-1 (from memory).
 
     Example:
         >>> axes = AxisStrength(Fb=2000.0, FcE=1200.0), AxisStrength(Fb=2300.0, FcE=400.0)
@@ -220,7 +220,7 @@ def interaction(column: Column, thrust: Pound) -> float:
     Returns:
         The ratio, infinite from a buckling value on [-].
 
-    Source: NDS Eq. 15.4-1.
+    Source: NDS Eq. 15.4-1 (from memory).
 
     Example:
         >>> short = Column(area=5.25, Fc_star=1000.0, slenderness=(1.0, 1.0), FcE=(1e6, 1e6),
@@ -249,7 +249,7 @@ def largest_thrust(column: Column) -> PushCapacity:
     Returns:
         The capacity; 0 past the slenderness limit or where own weight alone is over.
 
-    Source: NDS Eq. 15.4-1 and 3.7.1.4.
+    Source: NDS 3.7.1.4; NDS Eq. 15.4-1 (from memory).
 
     Example:
         >>> post = Column(area=10.0, Fc_star=1000.0, slenderness=(20.0, 20.0), FcE=(800.0, 800.0),

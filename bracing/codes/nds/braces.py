@@ -366,7 +366,7 @@ def brace_push_capacity(stick: Stick, values: DesignValues) -> PushCapacity:
     Returns:
         The capacity, its slenderness and what governs.
 
-    Source: NDS Eq. 15.4-1 and 3.7.1.4.
+    Source: NDS 3.7.1.4; NDS Eq. 15.4-1 (from memory).
 
     Example:
         >>> from bracing.codes.nds.adjusted import design_values
@@ -543,7 +543,7 @@ def stiffened_push_capacity(stick: Stick, values: DesignValues, *, stiffener: St
     Assumes: bending on edge under own weight rolls over no sooner than the brace alone; bending values take
         no flat-use factor.
 
-    Source: NDS Eq. 15.4-1 with EN1995 Annex B.
+    Source: NDS Eq. 15.4-1 (from memory); EN1995 Annex B.
 
     Example:
         >>> from bracing.codes.nds.adjusted import design_values

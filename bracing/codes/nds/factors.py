@@ -7,6 +7,7 @@ import math
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
+from bracing.sources import ABOUT
 from bracing.units import Inch
 
 
@@ -29,9 +30,9 @@ def load_duration(name: str) -> float:
         1.6
     """
     table = joint_data()["load_duration"]
-    if name == "source" or name not in table:
+    if name in ABOUT or name not in table:
         where = "load durations"
-        raise MissingDataError(where, name, [key for key in table if key != "source"])
+        raise MissingDataError(where, name, [key for key in table if key not in ABOUT])
     return float(table[name])
 
 
@@ -176,7 +177,7 @@ def panel_withdrawal_gravity() -> float:
     Returns:
         Specific gravity G [-].
 
-    Source: PRACTICE, panel trade tests.
+    Source: PANELS summary; JUDGEMENT, of screws.
 
     Example:
         >>> panel_withdrawal_gravity()
@@ -196,7 +197,7 @@ def panel_withdrawal_wet(kind: str) -> float:
     Returns:
         Wet factor [-].
 
-    Source: PRACTICE, panel trade tests; NDS table 11.3.3 for screws.
+    Source: PANELS summary; NDS table 11.3.3 for screws.
 
     Example:
         >>> panel_withdrawal_wet("nail"), panel_withdrawal_wet("structural screw")
@@ -218,16 +219,16 @@ def panel_gravity(name: str) -> float:
     Raises:
         MissingDataError: no such panel.
 
-    Source: NDS table 12.3.3B (from memory).
+    Source: NDS table 12.3.3B (OSB from memory).
 
     Example:
         >>> panel_gravity("osb")
         0.5
     """
     table = joint_data()["panel"]["gravity"]
-    if name == "source" or name not in table:
+    if name in ABOUT or name not in table:
         where = "panels"
-        raise MissingDataError(where, name, [key for key in table if key != "source"])
+        raise MissingDataError(where, name, [key for key in table if key not in ABOUT])
     return float(table[name])
 
 

@@ -448,7 +448,8 @@ def _sources(case: _Case) -> tuple[str, ...]:
     if case.toe_nailed or case.placed.end_grain:
         used.append(cite("NDS", "12.5"))
     if case.placed.held_by == "panel":
-        used.append(cite("PRACTICE", "panel withdrawal at G 0.40"))
+        key = "PANELS" if case.fastener.kind == "nail" else "JUDGEMENT"  # the tests were of nails
+        used.append(cite(key, "panel withdrawal at G 0.40"))
     if case.fastener.report:
         used.append(cite("USER", case.fastener.report))
     return (*used, case.fastener.source)

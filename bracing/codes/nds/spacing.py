@@ -110,7 +110,7 @@ def large_spacing(D: Inch, *, load: str, end: str, bearing: Inch) -> Spacing:
 
 
 def small_spacing(D: Inch, *, load: str, end: str, prebored: bool) -> Spacing:
-    """Give the recommended distances of fasteners under 1/4 in, wood side members (from memory).
+    """Give the recommended distances of fasteners under 1/4 in, wood side members.
 
     Args:
         D: nominal diameter [in].

@@ -29,7 +29,7 @@ def nail_withdrawal(G: float, D: Inch) -> PoundPerInch:
 
 
 def ring_shank_withdrawal(G: float, D: Inch) -> PoundPerInch:
-    """Give the withdrawal of a ring-shank nail made to a standard, per inch: W = 1800 G² D (from memory).
+    """Give the withdrawal of a ring-shank nail made to a standard, per inch: W = 1800 G² D.
 
     Args:
         G: specific gravity of the member that holds the point [-].
@@ -39,7 +39,7 @@ def ring_shank_withdrawal(G: float, D: Inch) -> PoundPerInch:
         Reference withdrawal W [lb/in].
 
     Assumes side grain.
-    Source: NDS 12.2.3.2.
+    Source: NDS 12.2.3.2 (from memory).
 
     Example:
         >>> round(ring_shank_withdrawal(0.50, 0.131))

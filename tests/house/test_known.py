@@ -1,0 +1,65 @@
+"""Every block of a table, every published row and every formula says how it is known, in one of four words."""
+
+import tomllib
+
+import pytest
+
+from bracing.sources import KNOWN, SOURCES, known_of
+from tests.house import known
+from tests.house.sources_map import page
+from tests.house.tree import where
+
+
+@pytest.mark.parametrize("path", known.tables(), ids=where)
+def test_every_block_says_how_it_is_known(path):
+    assert list(known.blocks(path))
+    assert not known.faults(path), "\n".join(known.faults(path))
+
+
+def test_every_published_row_says_how_it_was_come_by():
+    faults = [
+        f"{name} {row['id']}: {row.get('how')!r}"
+        for name, rows in known.published().items()
+        for row in rows
+        if row.get("how") not in known.HOW
+    ]
+    assert not faults, "\n".join(faults)
+    assert sum(len(rows) for rows in known.published().values()) > 1500
+
+
+def test_every_formula_has_a_word():
+    words = {word for _, _, word in known.formulas()}
+    assert words == set(KNOWN)
+    assert {source.known for source in SOURCES.values()} <= set(KNOWN)
+
+
+def test_what_a_docstring_says_of_memory_stands_in_its_source_line():
+    """ "From memory" in a sentence of a docstring reaches no page and no count."""
+    from tests.house.test_docstrings import sections
+    from tests.house.tree import functions
+
+    faults = []
+    for function in functions():
+        parts = sections(function)
+        rest = "".join(text for name, text in parts.items() if name not in ("Source", "Example"))
+        if "from memory" in rest and "from memory" not in parts.get("Source", ""):
+            faults.append(function.label)
+    assert not [label for label in faults if not label.startswith("bracing/sources:")], faults
+
+
+def test_the_page_begins_with_the_share_that_was_not_read():
+    words = known.row_words()
+    share = round(100 * (words["memory"] + words["computed"]) / sum(words.values()))
+    said = f"**{share}% of the {sum(words.values())} published rows were not read in print**"
+    assert page().index(said) < page().index("## How each is known")
+
+
+def test_the_rule_sees_a_block_without_its_word(tmp_path):
+    table = tmp_path / "t.toml"
+    table.write_text(
+        '[a]\nsource = "NDS 1"\nx = 1\n[b]\nsource = "JUDGEMENT"\nknown = "read"\nx = 1\n'
+        '[c]\nsource = "NDS 1"\nknown = "read"\nfrom_memory = []\nx = 1\n'
+        '[d]\nsource = "NDS 1 (from memory)"\nknown = "read"\nx = 1\n[e]\nsource = "NDS 1"\nknown = "read"\nx = 1\n'
+    )
+    assert [fault.split(":")[0] for fault in known.faults(table)] == ["t.a", "t.b", "t.c", "t.d"]
+    assert tomllib.loads(table.read_text())["e"]["known"] == known_of("NDS 1")
