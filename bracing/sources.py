@@ -111,6 +111,19 @@ def known_of(citation: str) -> str:
     return SOURCES[key].known
 
 
+def least(*known: str) -> str:
+    """Tell how a value made of several is known: "memory" where any of them is from memory, else "read".
+
+    Args:
+        known: how each is known, one of `KNOWN`.
+
+    Example:
+        >>> least("read", "judgement"), least("read", "memory")
+        ('read', 'memory')
+    """
+    return "memory" if "memory" in known else "read"
+
+
 def beside(clause: str, known: str) -> str:
     """Give a clause as printed: with "from memory" beside it where a recalled value governs.
 

@@ -27,7 +27,7 @@ from bracing.codes.nds.fastener import FastenerCapacity, slip_modulus
 from bracing.codes.nds.members import bearing_at_angle
 from bracing.job.brace import Brace
 from bracing.job.lumber import section
-from bracing.sources import cite
+from bracing.sources import cite, least
 from bracing.units import Inch, Pound, down
 
 SOFT_SLIP = 3.0  # the published slip modulus is enveloped with a third of it; judgement
@@ -136,7 +136,7 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
     )  # fmt: skip
     both = Strength(
         "head joint", together * brace.head_fasteners * one.lateral, 1.0 / math.cos(brace.angle), "lb",
-        cite("NDS", "12.3.1"), why,
+        cite("NDS", "12.3.1"), why, one.lateral_known,
     )  # fmt: skip
     return (both,), (both,), one
 
@@ -148,7 +148,13 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
     stress = bearing_at_angle(materials.brace_values(brace.size).Fc, stud.Fc_perp, ACROSS)
     face = min(shape.thickness, section(materials.job.wall.studs.size).thickness) * shape.width
     bearing = Strength(
-        "head bearing", float(stress) * face, 1.0, "lb", cite("NDS", "3.10.2"), "brace end on the stud's edge"
+        "head bearing",
+        float(stress) * face,
+        1.0,
+        "lb",
+        cite("NDS", "3.10.2"),
+        "brace end on the stud's edge",
+        least(materials.brace_values(brace.size).known, stud.known),
     )
     rise = math.tan(brace.angle)
     stick_E, stud_E = materials.brace_values(brace.size).E, stud.E
@@ -164,7 +170,8 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
             rows=rows_of(count),
         )
         pull = Strength("head joint", together * count * one.lateral, 1.0 / math.cos(brace.angle), "lb",
-                        cite("NDS", "12.3.1"), f"{count} x {head.fastener} in a side cleat, in shear")  # fmt: skip
+                        cite("NDS", "12.3.1"), f"{count} x {head.fastener} in a side cleat, in shear",
+                        one.lateral_known)  # fmt: skip
     else:
         nail = materials.fastener(head.fastener).kind == "nail"
         one = materials.capacity(
@@ -172,9 +179,10 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
         )
         use = float(one.utilisation(rise / max(count, 1), 1.0 / max(count, 1))) if nail else math.inf
         pull = Strength("head joint", 1.0 / use if count and 0.0 < use < math.inf else 0.0, 1.0, "lb",
-                        cite("NDS", "12.1.6.3"), f"{count} x {head.fastener} toe-nailed, in withdrawal")  # fmt: skip
+                        cite("NDS", "12.1.6.3"), f"{count} x {head.fastener} toe-nailed, in withdrawal",
+                        one.known)  # fmt: skip
     lift = Strength("head joint", together * count * one.lateral, rise, "lb", cite("NDS", "12.3.1"),
-                    f"{count} x {head.fastener} hold the lift of a plumb-cut head")  # fmt: skip
+                    f"{count} x {head.fastener} hold the lift of a plumb-cut head", one.lateral_known)  # fmt: skip
     return (bearing, lift), (pull,), one
 
 
@@ -216,8 +224,10 @@ def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tupl
     axial = 1.0 / math.cos(brace.angle)
     thrust: Pound = max(0.0, push.capacity_lb - stick.own_thrust) if push.counts else 0.0
     return (
-        Strength("brace in push", thrust, axial, "lb", push.source, push.governing),
-        Strength("brace in pull", pull.capacity_lb, axial, "lb", pull.source, pull.governing),
+        Strength(
+            "brace in push", thrust, axial, "lb", push.source, push.governing, least(push.known, values.known)
+        ),
+        Strength("brace in pull", pull.capacity_lb, axial, "lb", pull.source, pull.governing, values.known),
         (push.slenderness_strong, push.slenderness_weak),
     )
 

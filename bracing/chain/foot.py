@@ -32,6 +32,7 @@ class Strength:
         unit: lb or lb in.
         source: the clause.
         why: what sets it, in plain words.
+        known: how it is known, one of `bracing.sources.KNOWN`.
     """
 
     link: str
@@ -40,6 +41,7 @@ class Strength:
     unit: str
     source: str
     why: str = ""
+    known: str = "read"
 
     @property
     def level_force(self) -> Pound:
@@ -200,7 +202,7 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
         side=(materials.brace_values(brace.size).E, stick.thickness, stick.width), main=(E, shape.side, 0.0),
     )  # fmt: skip
     total = together * brace.cleat_fasteners * one.lateral
-    return Strength("brace to cleat", total, axial, "lb", cite("NDS", "12.3.1"), why), one
+    return Strength("brace to cleat", total, axial, "lb", cite("NDS", "12.3.1"), why, one.lateral_known), one
 
 
 def cleat_fastener(materials: Materials, brace: Brace) -> FastenerCapacity:
@@ -255,6 +257,7 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
         shear /= _along_cleat(materials, brace)
         uses = [float(one.utilisation(shear, tension)) for tension in (lever, lift + lever)]
         source, what = cite("NDS", "12.4"), cleat.floor_fastener
+    known = "read" if one is None else one.known
     where = "" if kind == "slab" else (", into a joist" if brace.into_joist else ", in the deck panel only")
     push, pull = (1.0 / use if count > 0 and 0.0 < use < math.inf else 0.0 for use in uses)
     roll = (
@@ -263,7 +266,7 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
         else f"; the cleat rolls: pull on each is {up(roll_factor(shape, 1), 1)} x its share"
     )
     return (
-        Strength("cleat to floor", push, 1.0, "lb", source, f"{count} x {what}{where}, in shear"),
+        Strength("cleat to floor", push, 1.0, "lb", source, f"{count} x {what}{where}, in shear", known),
         Strength(
             "cleat to floor",
             pull,
@@ -271,6 +274,7 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
             "lb",
             source,
             f"{count} x {what}{where}, in withdrawal and shear{roll}",
+            known,
         ),
         one,
     )
@@ -342,6 +346,14 @@ def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strengt
     why = f"one {joists.size}, {joists.span / 12.0:.0f} ft span, the foot at mid-span"
     down, up = bending_capacity(shape, values.Fb), bending_capacity(shape, values.Fb, CL=CL)
     return (
-        Strength("joist", down, arm, "lb in", cite("NDS", "3.3.1"), why),
-        Strength("joist", up, arm, "lb in", cite("NDS", "3.3.3"), f"{why}; lifted, its lower edge is free"),
+        Strength("joist", down, arm, "lb in", cite("NDS", "3.3.1"), why, values.known),
+        Strength(
+            "joist",
+            up,
+            arm,
+            "lb in",
+            cite("NDS", "3.3.3"),
+            f"{why}; lifted, its lower edge is free",
+            values.known,
+        ),
     )

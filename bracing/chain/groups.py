@@ -21,7 +21,7 @@ from bracing.choosing import whole_down
 from bracing.job.job import Job
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
-from bracing.sources import cite
+from bracing.sources import cite, least
 from bracing.units import Inch, down
 
 Array = NDArray[np.float64]
@@ -77,6 +77,7 @@ class _BraceLink:
         capacity: of each.
         per_pound: demand for each pound a brace gives the wall, (braces, 1).
         why: of each.
+        known: how they are known, one of `bracing.sources.KNOWN`.
     """
 
     first: Strength
@@ -84,6 +85,7 @@ class _BraceLink:
     capacity: Array
     per_pound: Array
     why: tuple[str, ...]
+    known: str
 
 
 def _links_of(model: Model) -> dict[str, list[_BraceLink]]:
@@ -99,6 +101,7 @@ def _links_of(model: Model) -> dict[str, list[_BraceLink]]:
             _BraceLink(
                 rows[0][1], [k for k, _ in rows], np.array([s.capacity for _, s in rows]),
                 np.array([[s.per_pound] for _, s in rows]), tuple(s.why for _, s in rows),
+                least(*(s.known for _, s in rows)),
             )
             for rows in by_name.values()
         ]  # fmt: skip
@@ -129,7 +132,7 @@ def _brace_groups(
                 places=tuple(places[k] for k in link.index), unit=link.first.unit, capacity=link.capacity,
                 demand=(brace if len(link.index) == len(marks) else brace[:, link.index]) * link.per_pound,
                 one_way=True,
-                source=link.first.source, why=link.why,
+                source=link.first.source, why=link.why, known=link.known,
             )  # fmt: skip
 
 
@@ -146,7 +149,7 @@ def _top_groups(
     yield Group(
         link="top plate to stud", directions=directions,
         marks=forces.model.stud_marks, places=x, unit="lb", capacity=np.array(at_brace),
-        demand=forces.responses.top, source=END_GRAIN,
+        demand=forces.responses.top, source=END_GRAIN, known=wall.stud_top.lateral_known,
         why=tuple(f"{why}; strap declared" if c > nails else why for c in at_brace),
     )  # fmt: skip
     elements = np.flatnonzero([mesh.lines[k].kind == "plate" for k in mesh.element_line])
@@ -156,7 +159,7 @@ def _top_groups(
         places=tuple(float(at) for at in middle), unit="lb in",
         capacity=np.full(len(middle), wall.top_plate_moment),
         demand=forces.responses.plate_moment.swapaxes(1, 2).reshape(-1, len(middle), 2),
-        source=cite("NDS", "3.3.1"),
+        source=cite("NDS", "3.3.1"), known=materials.stud_values().known,
         why=("both plies, splices declared" if top.spliced else "one ply; splices not declared",) * len(middle),
     )  # fmt: skip
 
@@ -186,7 +189,7 @@ def _plate_shear(
     yield Group(
         link="plate shear", directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
         capacity=wall.plate.lateral * np.diff(edge) / plate.spacing, demand=forces.responses.base,
-        source=cite("NDS", "12.3.1"),
+        source=cite("NDS", "12.3.1"), known=wall.plate.lateral_known,
         why=(f"{plate.fastener} at {plate.spacing:g} in, {down(wall.plate.lateral)} lb each",) * len(x),
     )  # fmt: skip
 
@@ -214,7 +217,7 @@ def _plate_at_braces(
     yield Group(
         link="plate shear and uplift", directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
-        use=plate_use(sets), source=cite("NDS", "12.4"),
+        use=plate_use(sets), source=cite("NDS", "12.4"), known=least(*(kind.known for kind, _ in sets)),
         why=tuple(_said(sets, k, run) for k, run in enumerate(high - low)),
     )  # fmt: skip
     yield from _lift_paths(directions, job, wall, windows, lift)
@@ -304,7 +307,7 @@ def _lift_paths(
         yield Group(
             link=name, directions=directions, marks=marks, places=places, unit="lb",
             capacity=np.array([count * nail for count in counts], dtype=float), demand=lift, one_way=True,
-            source=cite("NDS", "12.3.1"),
+            source=cite("NDS", "12.3.1"), known=wall.sheathing_known,
             why=tuple(
                 f"{count} x {plate.sheathing_fastener}, {down(nail)} lb each" if count
                 else "the sheathing is not declared nailed to plate or rim"
@@ -327,6 +330,7 @@ def _sheathing_off(
     yield Group(
         link="sheathing off the studs", directions=directions, marks=(None,), places=(None,), unit="lb",
         capacity=np.array([wall.sheathing_off]), demand=demand, source=cite("NDS", "12.2.3"),
+        known=wall.sheathing_off_known,
         why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
     )  # fmt: skip
 

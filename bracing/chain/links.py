@@ -16,6 +16,7 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import first_greatest
+from bracing.sources import beside
 from bracing.units import Inch, Mph
 
 Array = NDArray[np.float64]
@@ -45,6 +46,7 @@ class Link:
         limit_gust: gust at which the ratio is 1 [mph].
         source: the clause.
         why: what sets it, in plain words.
+        known: how what it may carry is known, one of `bracing.sources.KNOWN`.
     """
 
     link: str
@@ -58,6 +60,17 @@ class Link:
     limit_gust: Mph
     source: str
     why: str
+    known: str = "read"
+
+    @property
+    def clause(self) -> str:
+        """The clause as printed, "from memory" beside it where a recalled value governs."""
+        return beside(self.source, self.known)
+
+    @property
+    def reason(self) -> str:
+        """What sets it, and its clause where a recalled value governs."""
+        return "; ".join(part for part in (self.why, self.clause if self.known == "memory" else "") if part)
 
     @property
     def nothing(self) -> bool:
@@ -71,7 +84,7 @@ class Link:
             "x_ft": None if self.x is None else self.x / 12.0,
             "demand": finite(self.demand), "capacity": finite(self.capacity), "unit": self.unit,
             "ratio": finite(self.ratio), "limit_gust_mph": finite(self.limit_gust), "source": self.source,
-            "why": self.why,
+            "why": self.why, "known": self.known,
         }  # fmt: skip
 
 
@@ -107,6 +120,7 @@ class Group:
         use: for two forces together: the share used, from the size of `demand` and from `tension`.
         tension: drawn where positive, pressed where negative, shape (rows, i, 2), or None.
         starts: first item of each link where several items make one link (pieces of a stud), or None.
+        known: how what they may carry is known, one of `bracing.sources.KNOWN`.
         since: gust squared from which on the demands hold; below it other braces may work [mph^2].
     """
 
@@ -125,6 +139,7 @@ class Group:
     tension: Array | None = field(default=None, repr=False)
     starts: NDArray[np.intp] | None = field(default=None, repr=False)
     since: float = 0.0
+    known: str = "read"
 
     def demands(self, gust: Mph) -> Array:
         """Largest demand of each item over all rows at a gust, shape (i,).
@@ -265,7 +280,7 @@ class Group:
         return tuple(
             Link(
                 self.link, direction, mark, x, float(demand), float(allowable), self.unit, float(ratio),
-                float(limit), self.source, why,
+                float(limit), self.source, why, self.known,
             )
             for direction in self.directions
             for mark, x, demand, allowable, ratio, limit, why in rows

@@ -9,7 +9,7 @@ from attrs import frozen
 
 from bracing.codes.nds.adjusted import DesignValues, design_values
 from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.factors import panel_gravity
+from bracing.codes.nds.factors import panel_gravity, panel_gravity_known
 from bracing.codes.nds.fastener import FastenerCapacity, fastener_capacity
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
@@ -167,7 +167,7 @@ def panel_ply(panel: Layer) -> Ply:
     Source: NDS table 12.3.3B.
     """
     kind = "plywood" if "plywood" in panel.name.lower() else "osb"
-    return Ply("panel", panel.thickness, panel_gravity(kind))
+    return Ply("panel", panel.thickness, panel_gravity(kind), known=panel_gravity_known(kind))
 
 
 def sheathing_of(job: Job) -> Layer | None:

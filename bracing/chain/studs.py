@@ -20,7 +20,7 @@ from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import SAME_HEAD, TABLES_KEPT, Line, Mesh
-from bracing.sources import cite
+from bracing.sources import cite, least
 from bracing.units import Inch, Mph, Pound, tape
 
 Array = NDArray[np.float64]
@@ -68,7 +68,7 @@ def stud_groups(
             capacity=capacity * plies, starts=starts,
             demand=np.concatenate([demand[:, :, point] for point in range(points)]),
             allowance=None if allowance is None else np.concatenate([allowance] * points),
-            source=cite("NDS", clause), why=("no repetitive factor",) * len(x),
+            source=cite("NDS", clause), known=materials.stud_values().known, why=("no repetitive factor",) * len(x),
         )  # fmt: skip
     yield from _splitting(forces, directions, materials)
 
@@ -90,7 +90,7 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
     yield Group(
         link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
         capacity=np.array(capacity), demand=np.concatenate([shear[:, *below], shear[:, *above]]),
-        source=cite("NDS", "3.4.3.3"),
+        source=cite("NDS", "3.4.3.3"), known=materials.stud_values().known,
         why=tuple(
             f"head fasteners {'1.5 in from the edges' if many else 'in the middle'}"
             for many in (brace.head_fasteners >= SPREAD_HEAD for brace in job.braces)
@@ -143,6 +143,7 @@ def lifted_studs(
         link="stud bending with lift", directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=rows, tension=np.concatenate([lift] * points),
         use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=cite("NDS", "3.9"),
+        known=materials.stud_values().known,
         why=("bent across the wall, and drawn or pressed along by its brace",) * len(marks),
     )  # fmt: skip
 
@@ -226,6 +227,7 @@ def row_groups(forces: Forces, directions: Directions, materials: Materials) -> 
         link="row bending", directions=directions, marks=(None,) * len(rows), places=tuple(middle.tolist()),
         unit="lb in", capacity=np.array(capacity),
         demand=forces.responses.row_moment.swapaxes(1, 2).reshape(-1, len(rows), 2), source=cite("NDS", "3.3.1"),
+        known=least(*(materials.stud_values(row.size).known for row in rows)),
         why=tuple(f"{row.size} {row.kind} at {tape(row.height)}" for row in rows),
     )  # fmt: skip
 
@@ -320,6 +322,7 @@ def span_groups(
             link=f"{line.kind} bending", directions=directions, marks=(None,), places=(middle,), unit="lb in",
             capacity=np.full(own.shape[1], capacity), demand=own, starts=np.zeros(1, dtype=np.intp),
             allowance=_steady_none(cover * opening.width**2 / 8.0, len(own)), source=cite("NDS", "3.3.1"),
+            known=materials.stud_values().known,
             why=(f"{size} bent across the wall, {opening.width / 12.0:.1f} ft between kings",),
         )  # fmt: skip
 

@@ -36,6 +36,16 @@ class PlateSet:
     lateral: Pound
     axial: Pound
 
+    @property
+    def known(self) -> str:
+        """How shear and pull together are known; an anchor's are typed."""
+        return "read" if self.one is None else self.one.known
+
+    @property
+    def lateral_known(self) -> str:
+        """How the shear is known."""
+        return "read" if self.one is None else self.one.lateral_known
+
     def use(self, shear: Load, tension: Load) -> Load:
         """Share of one fastener used by shear and tension together; an anchor's is added up.
 
@@ -68,6 +78,8 @@ class WallStrength:
         extra: the fasteners beside each brace.
         sheathing_nail: one sheathing nail into plate or stud, shear along the panel [lb].
         sheathing_off: one sheathing nail pulled off a stud [lb].
+        sheathing_known: how the first of these two is known, one of `bracing.sources.KNOWN`.
+        sheathing_off_known: how the second is known.
     """
 
     stud_moment: InchPound
@@ -78,6 +90,8 @@ class WallStrength:
     extra: PlateSet
     sheathing_nail: Pound
     sheathing_off: Pound
+    sheathing_known: str = "read"
+    sheathing_off_known: str = "read"
 
 
 @lru_cache(maxsize=256)
@@ -108,6 +122,8 @@ def wall_strength(materials: Materials) -> WallStrength:
         extra=plate_set(materials, wall.plate.extra.fastener),
         sheathing_nail=nail.lateral if nail else 0.0,
         sheathing_off=nail.axial if nail else 0.0,
+        sheathing_known=nail.lateral_known if nail else "read",
+        sheathing_off_known=nail.axial_known if nail else "read",
     )
 
 

@@ -175,7 +175,8 @@ def _trace(facts: Facts) -> dict[str, object] | None:
     return {
         "wind": [_step(step) for step in facts.trace.wind],
         "links": [
-            (each.sentence, each.link.why, [_step(step) for step in each.steps]) for each in facts.trace.links
+            (each.sentence, each.link.reason, [_step(step) for step in each.steps])
+            for each in facts.trace.links
         ],
         "nothing": nothing_words(facts.trace.nothing, rows.PAGE, facts.trace.loose),
         "untouched": ", ".join(facts.trace.untouched),

@@ -378,7 +378,7 @@ def _link_row(link: Link, loose: Collection[str]) -> Row:
     figures = f"{_up(link.demand)} of {_down(link.capacity)} {link.unit}"
     ratio = up(link.ratio, 2) if math.isfinite(link.ratio) else "no capacity"
     what = f"{link.link} {place(link, PAGE)}"
-    row = (what, WIND_FROM[link.direction], reached(link, PAGE, loose), figures, ratio, link.source)
+    row = (what, WIND_FROM[link.direction], reached(link, PAGE, loose), figures, ratio, link.clause)
     return Row(row, whole(reached_at(link, loose) or 0.0))
 
 

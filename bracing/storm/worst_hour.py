@@ -129,7 +129,7 @@ def worth_nothing(model: Model) -> tuple[Link, ...]:
     """
     return tuple(
         Link(
-            s.link, direction, strength.brace.mark, x, 0.0, 0.0, s.unit, math.inf, 0.0, s.source, s.why
+            s.link, direction, strength.brace.mark, x, 0.0, 0.0, s.unit, math.inf, 0.0, s.source, s.why, s.known
         )
         for direction in DIRECTIONS
         for x, strength in zip(model.studs, model.strengths, strict=True)

@@ -387,7 +387,10 @@ def _links(result: CheckResult, page: Page) -> list[str]:
         ]
         for link in result.evaluation.links
     ]
-    return ["", *page.table(["what", "wind from", "limit gust"], rows, align="llr")]
+    table = page.table(["what", "wind from", "limit gust"], rows, align="llr")
+    recalled = dict.fromkeys(link.link for link in result.evaluation.links if link.known == "memory")
+    said = page.para(f"From memory, not read in print: {', '.join(recalled)}.", hang=0) if recalled else []
+    return ["", *table, *([""] if said else []), *said, *([""] if said else [])]
 
 
 def reached(link: Link, page: Page, loose: Collection[str] = ()) -> str:

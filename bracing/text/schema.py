@@ -29,7 +29,7 @@ BRACE: dict[str, Shape] = {
 LINK: Shape = {
     "link": "text", "direction": "direction", "mark": "text?", "x_ft": "number?", "demand": "number?",
     "capacity": "number", "unit": "text", "ratio": "number?", "limit_gust_mph": "number?", "source": "text",
-    "why": "text",
+    "why": "text", "known": "text",
 }  # fmt: skip
 CASE: Shape = {
     "case": "text", "direction": "direction", "gap": "text", "plates": "text", "slip": "text", "wind_lb": "number",

@@ -144,7 +144,7 @@ def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
     demand, ratio = float(group.demands(gust)[item]), float(group.ratios(gust)[item])
     return item, Link(
         group.link, group.directions[0], group.marks[which], group.places[which], demand, float(group.capacity[item]),
-        group.unit, ratio, float(limits[item]), group.source, group.why[which],
+        group.unit, ratio, float(limits[item]), group.source, group.why[which], group.known,
     )  # fmt: skip
 
 

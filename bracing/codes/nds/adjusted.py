@@ -11,6 +11,7 @@ from attrs import frozen
 
 from bracing.job import lumber as data
 from bracing.job.lumber import STRENGTHS, ReferenceValues, flat_use_factor, grade, size_factors
+from bracing.sources import least
 from bracing.units import Psi
 
 _NO_DURATION = ("Fc_perp", "E", "Emin")
@@ -31,6 +32,7 @@ class DesignValues:
         Emin: modulus of elasticity for stability [psi].
         G: assigned specific gravity [-].
         source: where the reference values were read.
+        known: how they and their size factors are known, one of `bracing.sources.KNOWN`.
     """
 
     Fb: Psi
@@ -43,6 +45,7 @@ class DesignValues:
     Emin: Psi
     G: float
     source: str
+    known: str = "read"
 
 
 def wet_service_factors(Fb_CF: Psi, Fc_CF: Psi) -> dict[str, float]:
@@ -102,7 +105,13 @@ def adjust(
         for name in STRENGTHS
     }
     F["Fb"] *= Cr
-    return DesignValues(**F, Fb_flat=F["Fb"] * flat_use_factor(size), G=reference.G, source=reference.source)
+    return DesignValues(
+        **F,
+        Fb_flat=F["Fb"] * flat_use_factor(size),
+        G=reference.G,
+        source=reference.source,
+        known=least(reference.known, data.table()[reference.rule]["known"]),
+    )
 
 
 @lru_cache(maxsize=1024)

@@ -160,6 +160,7 @@ def _over(stress: Numbers, strength: Psi, room: Numbers) -> Numbers:
     return stress / (strength * room) if room > 0.0 else math.inf
 
 
+ECCENTRIC = "Eq. 15.4-1"  # from memory
 _HALVINGS = 60
 Pair = tuple[float, float]
 
@@ -175,6 +176,7 @@ class PushCapacity:
         slenderness_weak: le/d in the weak direction [-].
         counts: it carries something.
         source: the clause.
+        known: how it is known, one of `bracing.sources.KNOWN`.
     """
 
     capacity_lb: Pound
@@ -183,6 +185,7 @@ class PushCapacity:
     slenderness_weak: float
     counts: bool
     source: str
+    known: str = "read"
 
 
 @frozen
@@ -262,12 +265,12 @@ def largest_thrust(column: Column) -> PushCapacity:
     if max(strong, weak) > LIMIT_DURING_CONSTRUCTION:
         return _answer(0.0, f"le/d over 75, {axis}", column, clause="3.7.1.4")
     if interaction(column, 0.0) >= 1.0:
-        return _answer(0.0, "own weight alone", column, clause="Eq. 15.4-1")
+        return _answer(0.0, "own weight alone", column, clause=ECCENTRIC)
     low, high = 0.0, column.area * min(column.Fc_star, *column.FcE)
     for _ in range(_HALVINGS):
         middle = (low + high) / 2.0
         low, high = (middle, high) if interaction(column, middle) <= 1.0 else (low, middle)
-    return _answer(low, f"thrust with bending, {axis}", column, clause="Eq. 15.4-1")
+    return _answer(low, f"thrust with bending, {axis}", column, clause=ECCENTRIC)
 
 
 def _answer(capacity: Pound, governing: str, column: Column, *, clause: str) -> PushCapacity:
@@ -278,4 +281,5 @@ def _answer(capacity: Pound, governing: str, column: Column, *, clause: str) -> 
         slenderness_weak=column.slenderness[1],
         counts=capacity > 0.0,
         source=cite("NDS", clause),
+        known="memory" if clause == ECCENTRIC else "read",
     )

@@ -31,6 +31,7 @@ class Ply:
         G: specific gravity; of a panel, that for bearing; no matter for steel and concrete.
         angle_to_grain: angle of the shear load to the grain [rad].
         end_grain: the fastener runs along the grain.
+        known: how its gravity is known, one of `bracing.sources.KNOWN`.
     """
 
     material: str
@@ -38,6 +39,7 @@ class Ply:
     G: float = 0.0
     angle_to_grain: Radian = 0.0
     end_grain: bool = False
+    known: str = "read"
 
 
 @frozen

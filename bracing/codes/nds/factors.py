@@ -232,6 +232,20 @@ def panel_gravity(name: str) -> float:
     return float(table[name])
 
 
+def panel_gravity_known(name: str) -> str:
+    """Tell how the gravity of a panel is known: one of `bracing.sources.KNOWN`.
+
+    Args:
+        name: as for `panel_gravity`.
+
+    Example:
+        >>> panel_gravity_known("osb"), panel_gravity_known("plywood")
+        ('memory', 'read')
+    """
+    table = joint_data()["panel"]["gravity"]
+    return "memory" if name in table.get("from_memory", ()) else str(table["known"])
+
+
 def end_grain_lateral() -> float:
     """Give the end grain factor of a lateral load.
 

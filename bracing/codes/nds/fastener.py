@@ -12,10 +12,10 @@ from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
 from bracing.codes.nds.drive import Drive, Ply, check_plies, drive
 from bracing.codes.nds.tables import joint_data
-from bracing.codes.nds.withdrawal import head_pull_through, steel_tension, withdrawal_per_inch
+from bracing.codes.nds.withdrawal import RING_SHANK, head_pull_through, steel_tension, withdrawal_per_inch
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener
-from bracing.sources import cite
+from bracing.sources import cite, known_of, least
 from bracing.units import Inch, Pound, PoundPerInch
 
 HANKINSON_KINDS = ("wood screw", "lag")
@@ -154,6 +154,8 @@ class FastenerCapacity:
         penetration: length past the side member [in].
         notes: what a reader should know, in plain words.
         sources: clauses used.
+        lateral_known: how the force across it is known, one of `bracing.sources.KNOWN`.
+        axial_known: how the force along it is known.
     """
 
     kind: str
@@ -169,6 +171,13 @@ class FastenerCapacity:
     penetration: Inch
     notes: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    lateral_known: str = "read"
+    axial_known: str = "read"
+
+    @property
+    def known(self) -> str:
+        """How both together are known."""
+        return least(self.lateral_known, self.axial_known)
 
     @property
     def lateral_words(self) -> str:
@@ -238,6 +247,8 @@ def _capacity(
         penetration=placed.penetration,
         notes=tuple(case.notes),
         sources=_sources(case),
+        lateral_known="read" if lateral_mode == "report" else least(*(ply.known for ply in plies)),
+        axial_known=_axial_known(case, axial_mode),
     )
 
 
@@ -439,6 +450,19 @@ def _pull_through(case: _Case) -> Pound | None:
                 f"outside the conditions of report {fastener.report}: pull-through by the equations"
             )
     return WH * case.duration * (factors.wet_pull_through(serves_wet=True) if case.green else 1.0)
+
+
+def _axial_known(case: _Case, mode: str) -> str:
+    """How what sets the pull is known: of the point its equation, of the head the gravity of the side member."""
+    fastener, placed = case.fastener, case.placed
+    if mode == "withdrawal":
+        stated = fastener.withdrawal_per_inch is not None and _meets_report(fastener, placed.holding_gravity)
+        return known_of(RING_SHANK) if fastener.deformed and not stated else "read"
+    if mode == "pull-through":
+        side = case.plies[0]
+        stated = fastener.pull_through is not None and _meets_report(fastener, side.G, side.thickness)
+        return "read" if stated else side.known
+    return "read"
 
 
 def _sources(case: _Case) -> tuple[str, ...]:

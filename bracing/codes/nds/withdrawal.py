@@ -7,6 +7,8 @@ import math
 from bracing.job.fasteners import Fastener, fastener_data
 from bracing.units import Inch, Pound, PoundPerInch
 
+RING_SHANK = "NDS 12.2.3.2 (from memory)"
+
 
 def nail_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a smooth nail per inch of penetration: W = 1380 G^(5/2) D.

@@ -1,0 +1,94 @@
+"""Where a value from memory governs a sum, the words stand beside its clause: screens, sheet and JSON."""
+
+import pytest
+
+from bracing.codes.nds.drive import Ply
+from bracing.codes.nds.fastener import fastener_capacity
+from bracing.job.fasteners import Fastener
+from bracing.job.lumber import grade
+from tests.cli.running import EXAMPLES, run
+
+WALL = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
+
+
+def written(folder, *changes):
+    text = WALL
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new)
+    path = folder / "wall.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def known_of_links(capsys, path):
+    """How each kind of link is known, by its name."""
+    found = {}
+    for link in run(capsys, "check", path, "--json").json["links"]:
+        found.setdefault(link["link"], set()).add(link["known"])
+    return found
+
+
+def test_the_kind_of_panel_decides_how_its_fasteners_are_known(capsys, tmp_path):
+    """Table 12.3.3B was read of plywood; of OSB its gravity is from memory."""
+    osb = known_of_links(capsys, written(tmp_path))
+    assert osb["plate shear"] == osb["sheathing to plate"] == osb["cleat to floor"] == {"memory"}
+    assert osb["top plate to stud"] == osb["stud bending"] == osb["brace to cleat"] == {"read"}
+    plywood = known_of_links(capsys, written(tmp_path, ("osb", "plywood")))
+    assert plywood["plate shear"] == plywood["sheathing to plate"] == plywood["cleat to floor"] == {"read"}
+
+
+@pytest.mark.parametrize(("species", "known"), [("spruce-pine-fir", "read"), ("SPF-S", "memory")])
+def test_the_lumber_table_decides_how_studs_are_known(capsys, species, known):
+    words = ("--length", "20 ft", "--height", "9 ft", "--studs", "2x6@16in", "--species", species)
+    ran = run(capsys, "check", *words, "--grade", "No.2", "--floor", "deck", "--json")
+    studs = [link["known"] for link in ran.json["links"] if link["link"].startswith("stud ")]
+    assert len(studs) > 4
+    assert {link["known"] for link in ran.json["links"] if link["link"] == "stud bending"} == {known}
+
+
+def test_the_words_stand_beside_the_clause_in_a_trace(capsys, tmp_path):
+    ran = run(capsys, "trace", written(tmp_path, ("osb", "plywood")))
+    said = " ".join(ran.out.split())
+    assert "NDS 2018 Eq. 15.4-1 (from memory)" in said
+    assert "NDS 2018 12.3.1 (from memory)" not in said
+    links = {
+        link["link"]: link["known"]
+        for link in run(capsys, "trace", tmp_path / "wall.toml", "--json").json["links"]
+    }
+    assert links["brace in push"] == "memory"
+    assert links["head joint"] == "read"
+
+
+def test_the_list_of_links_names_what_is_from_memory_once(capsys, tmp_path):
+    said = " ".join(run(capsys, "check", written(tmp_path, ("osb", "plywood")), "--links").out.split())
+    assert said.count("From memory, not read in print: brace in push.") == 1
+
+
+@pytest.mark.parametrize(("deformed", "known"), [(False, "read"), (True, "memory")])
+def test_a_ring_shank_nail_is_known_from_memory_where_its_point_governs(deformed, known):
+    nail = Fastener(
+        "nail",
+        "nail",
+        0.131,
+        0.131,
+        0.4,
+        3.0,
+        3.0,
+        0.262,
+        100e3,
+        source="R-1",
+        deformed=deformed,
+        report="R-1",
+    )
+    wood = Ply("wood", 1.5, 0.42)
+    one = fastener_capacity(nail, plies=(wood, Ply("wood", 3.5, 0.42)), moisture="dry")
+    assert one.axial_mode == "withdrawal"
+    assert (one.axial_known, one.lateral_known) == (known, "read")
+
+
+def test_southern_pine_was_read_but_for_construction_and_standard():
+    assert (
+        grade("southern pine", "No.3", "2x4").known == grade("southern pine", "Stud", "2x6").known == "read"
+    )
+    assert grade("southern pine", "Construction", "2x4").known == "memory"
