@@ -306,6 +306,78 @@ def pounds(force_lb: Pound, *, metric: bool = False) -> str:
     return f"{whole_up(force_lb)} lb"
 
 
+def strength(load: Pound, *, metric: bool = False) -> str:
+    """Write what something may carry, rounded **down** to the whole pound or 0.01 kN.
+
+    Args:
+        load: the force [lb].
+        metric: kilonewtons instead.
+
+    Example:
+        >>> strength(411.9), strength(411.9, metric=True)
+        ('411 lb', '1.83 kN')
+    """
+    return f"{down(load / POUNDS_PER_NEWTON / 1000.0, 2)} kN" if metric else f"{down(load)} lb"
+
+
+def signed(inches: Inch, *, metric: bool = False) -> str:
+    """Write a small length with its sign, to the nearest sixteenth or millimetre.
+
+    Args:
+        inches: the length [in].
+        metric: millimetres instead.
+
+    Example:
+        >>> signed(0.5), signed(0.5, metric=True)
+        ('+0.5 in', '+13 mm')
+    """
+    return f"{inches * 25.4:+.0f} mm" if metric else f"{round(inches * 16) / 16:+.4g} in"
+
+
+def sag(inches: Inch, *, metric: bool = False) -> str:
+    """Write a small movement, rounded **up** to the tenth of an inch or the millimetre.
+
+    Args:
+        inches: the movement [in].
+        metric: millimetres instead.
+
+    Example:
+        >>> sag(0.51), sag(0.51, metric=True)
+        ('0.6 in', '13 mm')
+    """
+    return f"{up(inches * 25.4)} mm" if metric else f"{up(inches, 1)} in"
+
+
+def slope(lean: float, *, metric: bool = False) -> str:
+    """Write how far out of plumb something leans.
+
+    Args:
+        lean: level over plumb [-].
+        metric: millimetres a metre instead.
+
+    Example:
+        >>> slope(0.01), slope(0.01, metric=True)
+        ('0.120 in per ft', '10.0 mm per m')
+    """
+    return f"{lean * 1000.0:.1f} mm per m" if metric else f"{lean * 12.0:.3f} in per ft"
+
+
+def mass(weight_lb: Pound, *, metric: bool = False) -> str:
+    """Write a weight as a scale shows it, rounded **up** to the next whole pound or kilogram.
+
+    Args:
+        weight_lb: the weight [lb].
+        metric: kilograms instead.
+
+    Example:
+        >>> mass(1411.2), mass(100.0, metric=True)
+        ('1,412 lb', '46 kg')
+    """
+    if metric:
+        return f"{whole_up(weight_lb / _FORCE['kg']):,} kg"
+    return f"{whole_up(weight_lb):,} lb"
+
+
 def gust(speed_mph: Mph, *, metric: bool = False) -> str:
     """Write a gust, rounded **down** to the whole mph, or to 0.1 m/s.
 

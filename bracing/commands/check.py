@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import as_json, finish, page_width, status_of
+from bracing.commands.output import as_json, finish, page_of, status_of
 from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
@@ -58,7 +58,6 @@ def check(
     from bracing.reading.files import Output
     from bracing.text.check import Details, check_page
     from bracing.text.hand_check import hand_check
-    from bracing.text.page import Page
 
     job = given.job()
     asked = asked_gust(gust, sustained=sustained)
@@ -75,7 +74,7 @@ def check(
         finish(as_json({**result.to_dict(), "hand_check": None if hand is None else hand.to_dict()}), status)
     speed = asked_gust(gust, sustained=False) if sustained else None
     details = Details(links=links, assumed=assumed, one_missing=one_missing, sustained=speed)
-    page = Page(width=page_width(), metric=metric)
+    page = page_of(job, metric=metric)
     finish(check_page(result, hand, page, wall=given.words(), details=details), status)
 
 

@@ -8,7 +8,7 @@ import typer
 
 from bracing.commands.check import GUST, JSON, METRIC, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, page_width
+from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, page_of
 from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
@@ -33,7 +33,6 @@ def fasteners(
     """Nails, screws or lags: how many each joint takes at a gust."""
     from bracing.errors import InputError
     from bracing.text.fasteners import fasteners_page
-    from bracing.text.page import Page
     from bracing.work.joints import choose_fasteners
 
     job, asked = given.job(), asked_gust(gust, sustained=sustained)
@@ -45,4 +44,4 @@ def fasteners(
     status = WITHIN if result.held else NOT_WITHIN
     if json:
         finish(as_json(result.to_dict()), status)
-    finish(fasteners_page(result, Page(width=page_width(), metric=metric), wall=given.words()), status)
+    finish(fasteners_page(result, page_of(job, metric=metric), wall=given.words()), status)

@@ -10,7 +10,7 @@ import typer
 
 from bracing.commands.check import GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, none_found, page_width
+from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, none_found, page_of
 from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
     from bracing.job.job import Job
     from bracing.layout.plan import Asked, LayoutResult
+    from bracing.text.page import Page
 
 SPACING = typer.Option(help='solve for this spacing as given, such as "8 ft"', show_default=False)
 ANGLE = typer.Option(help="solve for this angle from the floor as given [degrees]", show_default=False)
@@ -64,7 +65,6 @@ def layout(
     from bracing.errors import InputError, NoLayoutError
     from bracing.layout.plan import Asked
     from bracing.text.layout import Shown, layout_page
-    from bracing.text.page import Page
     from bracing.units import angle as read_angle
     from bracing.units import length, speed
 
@@ -84,16 +84,14 @@ def layout(
     try:
         result = _found(job, asked, wanted, storms=storms, budget=budget, on_hand=on_hand, told=told)
     except NoLayoutError as error:
-        _none(job, asked, error, storms=storms, json=json)
+        _none(job, asked, error, storms=storms, page=None if json else page_of(job, metric=metric))
     status = _status(result, asked)
     if write:
         _write(job, result)
     if json:
         finish(as_json(result.to_dict()), status)
     shown = Shown(why=why, links=links, written=write, on_hand=on_hand, gust=asked)
-    finish(
-        layout_page(result, Page(width=page_width(), metric=metric), wall=given.words(), shown=shown), status
-    )
+    finish(layout_page(result, page_of(job, metric=metric), wall=given.words(), shown=shown), status)
 
 
 def _found(
@@ -117,23 +115,22 @@ def _status(result: LayoutResult, gust: float | None) -> int:
     return WITHIN if result.result.as_drawn == "within" and reached else NOT_WITHIN
 
 
-def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, json: bool) -> NoReturn:
+def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, page: Page | None) -> NoReturn:
     """Say that there is no layout: outside the envelope as check says it, else what stops it."""
     from attrs import evolve
 
     from bracing.check import check
     from bracing.results import header
     from bracing.text.check import Details, check_page
-    from bracing.text.page import Page
 
     bare = evolve(job, braces=(), built=None)
     if not error.trials:
         result = check(bare, gust=gust, thunderstorm=storms, effects=False)
-        if result.beyond and json:
+        if result.beyond and page is None:
             finish(as_json({**result.to_dict(), "schema": header(bare, "layout")["schema"]}), NOT_WITHIN)
-        if result.beyond:
-            finish(check_page(result, None, Page(width=page_width()), wall="", details=Details()), NOT_WITHIN)
-    if json:
+        if result.beyond and page is not None:
+            finish(check_page(result, None, page, wall="", details=Details()), NOT_WITHIN)
+    if page is None:
         finish(as_json(none_found(bare, "layout", gust, error)), NOT_WITHIN)
     raise error
 

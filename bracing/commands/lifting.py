@@ -10,9 +10,9 @@ from typing import Annotated, Any, TypeVar
 import typer
 from attrs import field, fields, frozen
 
-from bracing.commands.check import OVERWRITE
+from bracing.commands.check import JSON, METRIC, OVERWRITE
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, status_of, tell
+from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, page_of, status_of, tell
 from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 from bracing.errors import Fault, InputError
@@ -233,8 +233,8 @@ def _each(read: _Reader, name: str, text: str) -> tuple[int, str]:
     return int(count), what.strip()
 
 
-Json = Annotated[bool, typer.Option("--json", help="JSON instead of text")]
-Metric = Annotated[bool, typer.Option("--metric", help="metric text; JSON stays as it is")]
+Json = Annotated[bool, JSON]
+Metric = Annotated[bool, METRIC]
 
 
 def register(app: typer.Typer) -> None:
@@ -251,14 +251,14 @@ def weight(given: Given, *, json: Json = False, metric: Metric = False) -> None:
     """What a wall weighs, part by part, and where it balances."""
     from bracing.lift.plan import weigh
     from bracing.results import CAUTIONS, header
-    from bracing.text.lift import weight_text
+    from bracing.text.lift import weight_page
 
     job = given.job()
     off, assumed = weigh(job)
     if json:
         said = {"assumed": [one.to_dict() for one in assumed], "cautions": list(CAUTIONS)}
         finish(as_json({**header(job, "weight"), "wall": job.wall.name, **off.to_dict(), **said}))
-    finish(weight_text(job, off, assumed, metric=metric))
+    finish(weight_page(job, off, page_of(job, metric=metric), assumed=assumed))
 
 
 def lift(
@@ -307,7 +307,7 @@ def lift(
     options = {name: value for name, value in locals().items() if name != "given"}
     from bracing.lift.day import day_plan
     from bracing.lift.plan import plan_lift
-    from bracing.text.lift import lift_text
+    from bracing.text.lift import lift_page
 
     job = given.job()
     PROGRESS.begin("planning the lift")
@@ -322,7 +322,7 @@ def lift(
     status = status_of(plan.verdict)
     if json:
         finish(as_json({**plan.to_dict(), "day": day_plan(plan).to_dict()}), status)
-    finish(lift_text(plan, metric=metric), status)
+    finish(lift_page(plan, page_of(job, metric=metric)), status)
 
 
 def plumb(
@@ -343,7 +343,7 @@ def plumb(
     from bracing.lift.plumb import plumb as work_out
     from bracing.reading.charts import read_offsets
     from bracing.results import CAUTIONS, header
-    from bracing.text.lift import plumb_text
+    from bracing.text.lift import plumb_page
     from bracing.units import length, speed
 
     job = given.job()
@@ -358,4 +358,4 @@ def plumb(
     if json:
         said = {"assumed": [one.to_dict() for one in assumed], "cautions": list(CAUTIONS)}
         finish(as_json({**header(job, "plumb"), "wall": job.wall.name, **found.to_dict(), **said}), status)
-    finish(plumb_text(job, found, metric=metric), status)
+    finish(plumb_page(job, found, page_of(job, metric=metric)), status)

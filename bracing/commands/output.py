@@ -19,6 +19,7 @@ from bracing.errors import NEWLINE, visible, visible_json
 if TYPE_CHECKING:
     from bracing.errors import InputError, NoLayoutError
     from bracing.job.job import Job
+    from bracing.text.page import Page
 
 WITHIN = 0  # within its limit, or no gust was asked
 NOT_WITHIN = 1  # over, unknown, engineer, or none found
@@ -42,6 +43,23 @@ SPELT = {
 def page_width() -> int:
     """Give the columns to print in: those of the terminal, from 40 to 80."""
     return min(WIDEST, max(NARROWEST, shutil.get_terminal_size(fallback=(WIDEST, 24)).columns))
+
+
+def page_of(*jobs: Job, metric: bool = False) -> Page:
+    """Give the page a command writes on: as wide as the terminal, names people gave kept as typed.
+
+    Args:
+        jobs: the walls it tells of.
+        metric: quantities in metric units.
+    """
+    from bracing.text.page import Page
+
+    kept = {
+        str(name)
+        for job in jobs
+        for name in (job.wall.name, job.file, *job.wall.layers, *(own.name for own in job.fasteners))
+    }
+    return Page(width=page_width(), metric=metric, kept=tuple(sorted(kept - {""})))
 
 
 def as_json(answer: Mapping[str, object]) -> str:

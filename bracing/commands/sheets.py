@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
-from bracing.commands.check import JSON, OVERWRITE, STORMS, SUSTAINED, asked_gust
+from bracing.commands.check import JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_width, status_of
+from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_of, status_of
 from bracing.commands.progress import PROGRESS, say_stopped
 from bracing.commands.wall_options import Given, takes_wall
 
@@ -211,11 +211,11 @@ def trace(
     storms: Annotated[bool, STORMS] = False,
     sustained: Annotated[bool, SUSTAINED] = False,
     json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """The sums that govern, step by step, so that a hand calculator gets the same."""
     from bracing.check import check
     from bracing.results import header
-    from bracing.text.page import Page
     from bracing.text.trace import trace_page
     from bracing.trace.answer import trace as traced
 
@@ -227,4 +227,4 @@ def trace(
     if json:
         untraced = {**result.to_dict(), **header(job, "trace")}  # beyond the envelope: what check says of it
         finish(as_json(untraced if found is None else found.to_dict()), status)
-    finish(trace_page(result, found, Page(width=page_width())), status)
+    finish(trace_page(result, found, page_of(job, metric=metric)), status)

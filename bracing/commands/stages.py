@@ -18,6 +18,7 @@ from bracing.commands.output import (
     WITHIN,
     as_json,
     finish,
+    page_of,
     page_width,
     put,
     status_of,
@@ -67,7 +68,6 @@ def built(
     from bracing.reading.outcome import write_walk
     from bracing.stages.walk import Journal, beside_plan, walk
     from bracing.storm.clock import refuse
-    from bracing.text.page import Page
     from bracing.text.stages import built_page
 
     clock, job = clock_of(now, zone), read_job(file)
@@ -89,7 +89,7 @@ def built(
     result = beside_plan(found, as_built)
     if json:
         finish(as_json(result.to_dict()))
-    finish(built_page(result, Page(width=page_width(), metric=metric), wall=quoted(file)))
+    finish(built_page(result, page_of(result.found.job, metric=metric), wall=quoted(file)))
 
 
 def asker(stream: TextIO) -> Callable[[str], str]:
@@ -152,14 +152,13 @@ def stages(
     from bracing.reading.values import line_load
     from bracing.stages.stages import in_order
     from bracing.stages.stages import stages as staged
-    from bracing.text.page import Page
     from bracing.text.stages import stages_page
 
     job, day = given.job(), asked_gust(gust, sustained=False)
     deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
     kept = day if keep is None else _speed(keep, "--keep")
     job = evolve(job, braces=in_order(job, order))
-    page = Page(width=page_width(), metric=metric)
+    page = page_of(job, metric=metric)
     PROGRESS.begin("taking the wall through its stages, a brace at a time")
     if take_out is not None or done:
         _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)

@@ -9,7 +9,7 @@ import typer
 
 from bracing.commands.check import GUST, JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, none_found, page_width
+from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, none_found, page_of
 from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 
@@ -47,7 +47,6 @@ def stock(
     from bracing.layout.sticks import sticks_for
     from bracing.reading.files import Output
     from bracing.text.fasteners import stock_page
-    from bracing.text.page import Page
     from bracing.units import length
 
     asked = asked_gust(gust, sustained=sustained)
@@ -72,4 +71,4 @@ def stock(
     if json:
         finish(as_json(found.to_dict()), WITHIN)
     command = f"bracing layout {given.words()} --gust {asked:g}{' --storms' if storms else ''}"
-    finish(stock_page(found, Page(width=page_width(), metric=metric), command=command), WITHIN)
+    finish(stock_page(found, page_of(job, metric=metric), command=command), WITHIN)

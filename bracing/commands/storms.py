@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 
 from bracing.commands.check import JSON, METRIC
 from bracing.commands.help import PartedCommand
-from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of, tell
+from bracing.commands.output import BAD_INPUT, as_json, finish, page_of, status_of, tell
 from bracing.commands.progress import PROGRESS, say_stopped
 from bracing.commands.wall_options import Given, quoted, takes_wall
 
@@ -211,7 +211,6 @@ def _time(text: object, field: str, most: float) -> float:
 
 
 def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
-    from bracing.text.page import Page
     from bracing.text.storm import short_text, storm_page
 
     if page["write"] and given.file is None:
@@ -226,7 +225,7 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
         write_rungs(result)
     if page["json"]:
         finish(as_json(result.to_dict()), status)
-    paper = Page(width=page_width(), metric=page["metric"])
+    paper = page_of(result.job, metric=page["metric"])
     if page["short"]:
         finish(short_text(result, paper), status)
     text = storm_page(result, paper, command=as_typed())
@@ -238,7 +237,6 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
 
     from bracing.reading.jobs import read_job
     from bracing.storm.folder import storm_folder, wall_files
-    from bracing.text.page import Page
     from bracing.text.storm import job_page, short_text
 
     files = wall_files(folder)
@@ -257,7 +255,7 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
     status = BAD_INPUT if job.faults else status_of(job.verdict)
     if page["json"]:
         finish(as_json(job.to_dict()), status)
-    paper = Page(width=page_width(), metric=page["metric"])
+    paper = page_of(*(result.job for result in job.results), metric=page["metric"])
     if page["short"]:
         finish("\n\n".join(short_text(result, paper) for result in job.results), status)
     finish(job_page(job, paper), status)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import partial
 
 from attrs import evolve, field, frozen
 
 from bracing.check import Assumed
-from bracing.choosing import lowest, over, whole_down, whole_up
+from bracing.choosing import lowest, over
 from bracing.codes.asce7 import mean_coefficient, outline_properties
 from bracing.codes.gusts import clear_zone, exposure_coefficient, velocity_pressure
 from bracing.codes.nds.adjusted import design_values
@@ -60,7 +61,21 @@ from bracing.lift.tables import lifting
 from bracing.panel.cases import wind_fields
 from bracing.panel.weight import TakeOff, take_off
 from bracing.results import CAUTIONS, header
-from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian, down, feet, tape, up
+from bracing.units import (
+    INCHES_PER_FOOT,
+    Inch,
+    Mph,
+    Pound,
+    Radian,
+    asked_gust,
+    down,
+    feet,
+    pounds,
+    strength,
+    tape,
+    up,
+)
+from bracing.units import gust as gust_text
 
 STEP = 5  # degrees of tilt from row to row
 
@@ -364,7 +379,15 @@ class LiftPlan:
     @property
     def over(self) -> tuple[str, ...]:
         """What is over, in words, each with its numbers; empty where nothing is."""
-        return tuple(_over(self))
+        return self.said_over()
+
+    def said_over(self, *, metric: bool = False) -> tuple[str, ...]:
+        """Say what is over, each with its numbers.
+
+        Args:
+            metric: in metric units.
+        """
+        return tuple(_over(self, metric=metric))
 
     @property
     def verdict(self) -> str | None:
@@ -586,27 +609,28 @@ def hands_of(job: Job, weight: TakeOff, request: LiftRequest) -> HandRaise:
     )
 
 
-def _over(plan: LiftPlan) -> list[str]:
-    """Say what is over."""
+def _over(plan: LiftPlan, *, metric: bool) -> list[str]:
+    """Say what is over: demands up, strengths down."""
+    load, holds = partial(pounds, metric=metric), partial(strength, metric=metric)
     said = [f"{line}; an engineer has to plan it" for line in plan.beyond]
     said += [f"not declared: {line}" for line in plan.needed]
     if plan.gust > plan.gusts.limit:
         said.append(
-            f"gust {plan.gust:g} mph over the lift's {plan.gusts.limit} mph: {plan.gusts.gives_first}"
+            f"gust {asked_gust(plan.gust, metric=metric)} over the lift's "
+            f"{gust_text(plan.gusts.limit, metric=metric)}: {plan.gusts.gives_first}"
         )
     if plan.slings.check.within is False:
         said.append(
-            f"sling: {whole_up(plan.slings.check.tension)} lb over its tag {down(plan.slings.check.rated or 0.0)} lb"
+            f"sling: {load(plan.slings.check.tension)} over its tag {holds(plan.slings.check.rated or 0.0)}"
         )
     said += [
-        f"{link.mark}, sling to {link.by}: {whole_up(link.demand)} lb over {whole_down(link.capacity)} lb "
-        f"({link.why})"
+        f"{link.mark}, sling to {link.by}: {load(link.demand)} over {holds(link.capacity)} ({link.why})"
         for link in plan.links
         if not link.within
     ]
     bare = "" if plan.holds else " (nothing is declared against it)"
     said += [
-        f"foot, {link.link}: {whole_up(link.demand)} lb over {whole_down(link.capacity)} lb{bare}"
+        f"foot, {link.link}: {load(link.demand)} over {holds(link.capacity)}{bare}"
         for link in plan.foot_links
         if not link.within
     ]
@@ -617,7 +641,7 @@ def _over(plan: LiftPlan) -> list[str]:
     ):
         if over(worst, 1.0):
             said.append(f"stress of {what} as it hangs: {up(worst, 2)} of its allowable")
-    said += _over_machine(plan.path)
+    said += _over_machine(plan.path, metric=metric)
     distance, _ = power_line_distance(plan.request.line_kv)
     if plan.request.line_distance is not None and plan.request.line_distance < distance:
         near, wanted = plan.request.line_distance / INCHES_PER_FOOT, distance / INCHES_PER_FOOT
@@ -628,7 +652,7 @@ def _over(plan: LiftPlan) -> list[str]:
     return said
 
 
-def _over_machine(path: Sequence[HookPoint]) -> list[str]:
+def _over_machine(path: Sequence[HookPoint], *, metric: bool) -> list[str]:
     off = [point for point in path if point.capacity is None]
     short = [point for point in path if point.margin is not None and over(0.0, point.margin)]
     said = []
@@ -638,5 +662,6 @@ def _over_machine(path: Sequence[HookPoint]) -> list[str]:
     if short:
         worst = lowest(short, lambda point: point.margin or 0.0)
         where = f"at {math.degrees(worst.tilt):.0f} deg"
-        said.append(f"machine: {whole_up(worst.load)} lb over {down(worst.capacity or 0.0)} lb {where}")
+        load, most = pounds(worst.load, metric=metric), strength(worst.capacity or 0.0, metric=metric)
+        said.append(f"machine: {load} over {most} {where}")
     return said

@@ -75,7 +75,6 @@ SLENDER_WORDS = "le/d over 75"
 TOO_SLENDER = ": too long for its thickness without an anchored tie row"
 FEWEST_ASSUMED = 2
 NOTHING = "counts for nothing"
-METER_HELD, METER_HELD_METRIC = "5 ft", "1.5 m"
 
 
 @frozen
@@ -194,7 +193,7 @@ def _clear_out(result: CheckResult, page: Page) -> list[str]:
     if not result.clear_out:
         return page.para("CLEAR OUT now and stay out: its clear-out gust is 0 (0 on a meter too).")
     meter = page.gust(result.clear_out_on_meter or 0)
-    height = METER_HELD_METRIC if page.metric else METER_HELD
+    height = page.meter_held
     return page.para(
         f"CLEAR OUT before a forecast gust of {page.gust(result.clear_out)} "
         f"(a meter held {height} above the deck then shows {meter})."

@@ -20,7 +20,6 @@ from bracing.units import Mph
 
 SCREEN = 40
 FEWEST_STUDS = 6
-METER_HELD, METER_HELD_METRIC = "5 ft", "1.5 m"
 
 
 @frozen
@@ -91,7 +90,7 @@ def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
 
 def _numbers(result: LayoutResult, page: Page) -> list[str]:
     check = result.result
-    height = METER_HELD_METRIC if page.metric else METER_HELD
+    height = page.meter_held
     lines = page.para(
         f"CLEAR OUT before a forecast gust of {page.gust(check.clear_out or 0)} "
         f"(a meter held {height} above the deck then shows {page.gust(check.clear_out_on_meter or 0)})."

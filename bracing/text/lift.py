@@ -1,13 +1,11 @@
-"""Answers of the lifting commands as text, 80 columns, demands up, gusts down, cautions last."""
+"""Answers of the lifting commands as text: demands up, strengths and gusts down, cautions last."""
 
 from __future__ import annotations
 
 import math
-import textwrap
-from functools import partial
+from collections import defaultdict
 
 from bracing.check import Assumed
-from bracing.choosing import whole_down, whole_up
 from bracing.job.job import Job
 from bracing.lift.day import day_plan
 from bracing.lift.machine import least_margin, power_line_distance
@@ -16,243 +14,211 @@ from bracing.lift.plumb import Plumb
 from bracing.panel.weight import TakeOff
 from bracing.results import caution_text
 from bracing.stages.on_file import said_first
-from bracing.units import POUNDS_PER_NEWTON, Inch, Pound, asked_gust, down, gust, pounds, tape, up
+from bracing.text.page import Page
+from bracing.units import down, sag, signed, slope, up
 
-WIDTH = 80
-_KILOGRAM = 9.80665 * POUNDS_PER_NEWTON
+_HALF_INCHES = 2  # marks to the inch, as far as a hook can be put
 _ROWS = (0, 15, 30, 45, 60, 70, 75, 80, 85, 90)
 
 
-def _mass(weight: Pound, *, metric: bool) -> str:
-    return f"{whole_up(weight / _KILOGRAM):,} kg" if metric else f"{whole_up(weight):,} lb"
-
-
-def _wrap(text: str, *, first: str = "", rest: str | None = None) -> list[str]:
-    return textwrap.wrap(
-        text,
-        WIDTH,
-        initial_indent=first,
-        subsequent_indent=" " * len(first) if rest is None else rest,
-        break_on_hyphens=False,
-    )
-
-
-def _listed(title: str, items: tuple[str, ...]) -> list[str]:
+def _listed(title: str, items: tuple[str, ...], page: Page) -> list[str]:
     if not items:
         return []
-    lines = ["", title]
-    for item in items:
-        lines += _wrap(item, first="  - ", rest="    ")
-    return lines
+    return ["", title, *(line for item in items for line in page.para(f"- {item}", indent=2))]
 
 
-def _assumed(assumed: tuple[Assumed, ...]) -> tuple[str, ...]:
-    return tuple(f"{one.field}: {one.why}" for one in assumed)
+def _assumed(assumed: tuple[Assumed, ...], page: Page) -> tuple[str, ...]:
+    return tuple(f"{one.field}: {page.said(one.why)}" for one in assumed)
 
 
-def _closing() -> list[str]:
-    return ["", *_wrap(caution_text())]
+def _closing(page: Page) -> list[str]:
+    return ["", *page.para(caution_text(), hang=0)]
 
 
-def weight_text(job: Job, off: TakeOff, assumed: tuple[Assumed, ...], *, metric: bool = False) -> str:
+def weight_page(job: Job, off: TakeOff, page: Page, *, assumed: tuple[Assumed, ...]) -> str:
     """Write a take-off.
 
     Args:
         job: the job.
         off: its take-off.
+        page: how it is written.
         assumed: what nobody declared.
-        metric: kilograms and millimetres.
 
     Returns:
         The text.
     """
-    mark = partial(tape, metric=metric)
-    width = max(24, *(len(part.name) for part in off.parts))
-    width = min(width, 40)
-    lines = [
-        f"{job.wall.name}: {_mass(off.weight, metric=metric)}",
-        f"Centre of gravity {mark(off.x_cg)} from LEFT, {mark(off.z_cg)} up, "
-        f"{mark(off.behind_cg)} behind the inside face",
-        "",
-        f"{'part':<{width}} {'pieces':>7} {'weight':>10}  where the weight comes from",
-    ]
+    x, up_, behind = (page.length(each) for each in (off.x_cg, off.z_cg, off.behind_cg))
+    rows = [[part.name, str(part.pieces), page.mass(part.weight_lb)] for part in off.parts]
+    sources: dict[str, list[str]] = defaultdict(list)
     for part in off.parts:
-        first = f"{part.name[:width]:<{width}} {part.pieces:>7} {_mass(part.weight_lb, metric=metric):>10}  "
-        lines += _wrap(part.source, first=first)
-    lines += [
-        "",
+        sources[part.source].append(part.name)
+    lines = page.para(f"{job.wall.name}: {page.mass(off.weight)}")
+    lines += page.para(f"Centre of gravity {x} from LEFT, {up_} up, {behind} behind the inside face")
+    lines += ["", *page.table(["part", "pieces", "weight"], rows, align="lrr")]
+    lines += ["", "Where the weights come from:"]
+    for source, names in sources.items():
+        lines += page.para(f"- {', '.join(names)}: {source}", indent=2)
+    lines += page.para(
         f"Lumber weighed at {off.moisture_percent:.0f} % moisture, {off.density_pcf:.1f} pcf. Nails, wiring "
-        "and trim are not weighed.",
-    ]
-    lines = [line for long in lines for line in (_wrap(long) if len(long) > WIDTH else [long])]
-    return "\n".join([*lines, *_listed("ASSUMED", _assumed(assumed)), *_closing()]) + "\n"
+        "and trim are not weighed."
+    )
+    return "\n".join([*lines, *_listed("ASSUMED", _assumed(assumed, page), page), *_closing(page)]) + "\n"
 
 
-def lift_text(plan: LiftPlan, *, metric: bool = False) -> str:
+def lift_page(plan: LiftPlan, page: Page) -> str:
     """Write a lift.
 
     Args:
         plan: the plan.
-        metric: kilonewtons and millimetres.
+        page: how it is written.
 
     Returns:
         The text.
     """
-    lb, mark = partial(pounds, metric=metric), partial(tape, metric=metric)
     asked = plan.request.gust is not None
+    gust = page.asked(plan.gust) if asked else page.gust(plan.gust)
     verdict = "lift" if plan.verdict is None else plan.verdict.upper()
-    verdict += f" at {plan.gust:g} mph" if asked else ""
+    verdict += f" at {gust}" if asked else ""
     part = 100.0 * plan.request.dynamic
     share = 100.0 * plan.head_force / plan.weight.weight
-    lines = [
+    said = [
         f"{plan.job.wall.name}: {verdict}",
         *said_first(plan.job),
-        f"Lift only up to gusts of {plan.gusts.limit} mph ({plan.gusts.gives_first}); numbers below are for "
-        f"{plan.gust:g} mph",
-        f"Weight {_mass(plan.weight.weight, metric=metric)}, centre of gravity "
-        f"{mark(plan.weight.x_cg)} from LEFT, {mark(plan.weight.z_cg)} up",
-        f"Rig for {lb(plan.rigged)}: the whole weight and {part:.0f} %, since the foot "
+        f"Lift only up to gusts of {page.gust(plan.gusts.limit)} ({plan.gusts.gives_first}); numbers below are for "
+        f"{gust}",
+        f"Weight {page.mass(plan.weight.weight)}, centre of gravity {page.length(plan.weight.x_cg)} from LEFT, "
+        f"{page.length(plan.weight.z_cg)} up",
+        f"Rig for {page.force(plan.rigged)}: the whole weight and {part:.0f} %, since the foot "
         "may leave the floor and all of it then hangs",
-        f"Head force {lb(plan.head_force)} as it leaves the floor ({up(share)} % of the weight)",
-        f"A {plan.gust:g} mph gust from inside slacks the line past {down(math.degrees(plan.slack_from))} deg; "
+        f"Head force {page.force(plan.head_force)} as it leaves the floor ({up(share)} % of the weight)",
+        f"A {gust} gust from inside slacks the line past {down(math.degrees(plan.slack_from))} deg; "
         f"past {down(math.degrees(plan.past))} deg it runs on to plumb by itself. Tag lines at plumb: "
-        f"{lb(plan.tag_line)} together",
+        f"{page.force(plan.tag_line)} together",
     ]
-    lines = [line for long in lines for line in _wrap(long, rest="  ")]
-    lines += _listed("NOT WITHIN, AS DECLARED", plan.over)
-    lines += ["", *_picks(plan, metric=metric), "", *_tilt(plan, metric=metric)]
-    lines += ["", *_foot(plan, metric=metric), *_machine(plan, metric=metric)]
-    day = day_plan(plan, metric=metric)
+    lines = [line for words in said for line in page.para(words)]
+    lines += _listed("NOT WITHIN, AS DECLARED", plan.said_over(metric=page.metric), page)
+    lines += ["", *_picks(plan, page), "", *_tilt(plan, page)]
+    lines += ["", *_foot(plan, page), *_machine(plan, page)]
+    day = day_plan(plan, metric=page.metric)
     for title, items in (
         ("ROLES", day.roles),
         ("ZONE", day.zone),
         ("GO only if", day.go),
         ("STOP if", day.stop),
         ("BEFORE THE HOOK COMES OFF", day.unhook),
-        ("ASSUMED", _assumed(plan.assumed)),
+        ("ASSUMED", _assumed(plan.assumed, page)),
     ):
-        lines += _listed(title, items)
-    return "\n".join([*lines, *_closing()]) + "\n"
+        lines += _listed(title, items, page)
+    return "\n".join([*lines, *_closing(page)]) + "\n"
 
 
-def _picks(plan: LiftPlan, *, metric: bool) -> list[str]:
-    lb, mark = partial(pounds, metric=metric), partial(tape, metric=metric)
-    bent, slings = plan.picks.bending, plan.slings
-    picks = ", ".join(f"{p.mark} {mark(p.x)}" for p in plan.picks.picks)
+def _picks(plan: LiftPlan, page: Page) -> list[str]:
+    bent = plan.picks.bending
+    picks = ", ".join(f"{p.mark} {page.length(p.x)}" for p in plan.picks.picks)
     off = abs(plan.picks.hook_x - plan.weight.x_cg)
-    lines = _wrap(
-        f"Picks at {picks} ({plan.picks.tried} sets tried); hook at {mark(plan.picks.hook_x)}, "
-        f"{mark(off)} off the centre of gravity",
-        rest="  ",
+    lines = page.para(
+        f"Picks at {picks} ({plan.picks.tried} sets tried); hook at {page.length(plan.picks.hook_x)}, "
+        f"{page.length(off)} off the centre of gravity"
     )
-    lines += _wrap(
+    lines += page.para(
         f"Stress over its allowable, worst over the arc: stud {up(max(row.stud for row in plan.tilt), 2)}, top "
-        f"plate {up(max(row.plate for row in plan.tilt), 2)}, row {up(bent.row, 2)}; sag {up(bent.sag, 1)} in",
-        rest="  ",
+        f"plate {up(max(row.plate for row in plan.tilt), 2)}, row {up(bent.row, 2)}; "
+        f"sag {sag(bent.sag, metric=page.metric)}"
     )
+    rows = []
     for worth in plan.worth:
-        if worth.bending is None:
-            lines.append(f"  {worth.what:<24} folds at the kink of the top")
-        else:
-            b = worth.bending
-            lines.append(f"  {worth.what:<24} bending {up(b.worst, 2)}, sag {up(b.sag, 1)} in")
-    if slings.spreader:
-        lines += _wrap(f"Slings plumb from a spreader, {lb(slings.check.tension)} each", rest="  ")
-    else:
-        lengths = " and ".join(mark(length) for length in slings.lengths)
-        flag = "; PAST THE 30 DEG WORKING LIMIT" if slings.check.over_working_limit else ""
-        tag = "no tag declared" if slings.check.rated is None else f"tag {down(slings.check.rated)} lb"
-        lines += _wrap(
-            f"Slings {lengths}, {up(math.degrees(slings.check.angle))} deg off vertical{flag}: "
-            f"{lb(slings.check.tension)} on the worse leg ({tag}); two legs counted; they "
-            f"squeeze the wall {lb(slings.thrust)}",
-            rest="  ",
-        )
+        b = worth.bending
+        folds = ["folds at the kink of the top", ""]
+        rows.append([worth.what, *(folds if b is None else [up(b.worst, 2), sag(b.sag, metric=page.metric)])])
+    lines += ["", *page.table(["with", "bending", "sag"], rows, align="lrr"), ""]
+    lines += _slings(plan, page)
     for link in plan.links:
-        lines += _wrap(
-            f"{link.mark} round the {link.by}: {lb(link.demand)} of "
-            f"{whole_down(link.capacity)} lb, {link.why}",
-            rest="  ",
+        lines += page.para(
+            f"{link.mark} round the {link.by}: {page.force(link.demand)} of "
+            f"{page.strength(link.capacity)}, {link.why}"
         )
     if plan.slide > 0.0:
-        lines += _wrap(f"Sloping top: a cleat above each sling for {lb(plan.slide)}", rest="  ")
+        lines += page.para(f"Sloping top: a cleat above each sling for {page.force(plan.slide)}")
     return lines
 
 
-def _tilt(plan: LiftPlan, *, metric: bool) -> list[str]:
-    lb, mark = partial(pounds, metric=metric), partial(tape, metric=metric)
-    lines = [
-        f"{'tilt':>5} {'line':>10} {'in gust':>10} {'foot up':>10} {'foot level':>10} "
-        f"{'hook up':>11} {'in':>10}"
-    ]
+def _slings(plan: LiftPlan, page: Page) -> list[str]:
+    slings = plan.slings
+    if slings.spreader:
+        return page.para(f"Slings plumb from a spreader, {page.force(slings.check.tension)} each")
+    lengths = " and ".join(page.length(length) for length in slings.lengths)
+    flag = "; PAST THE 30 DEG WORKING LIMIT" if slings.check.over_working_limit else ""
+    tag = "no tag declared" if slings.check.rated is None else f"tag {page.strength(slings.check.rated)}"
+    return page.para(
+        f"Slings {lengths}, {up(math.degrees(slings.check.angle))} deg off vertical{flag}: "
+        f"{page.force(slings.check.tension)} on the worse leg ({tag}); two legs counted; they "
+        f"squeeze the wall {page.force(slings.thrust)}"
+    )
+
+
+def _tilt(plan: LiftPlan, page: Page) -> list[str]:
+    rows = []
     for row in plan.tilt:
         if round(math.degrees(row.tilt)) not in _ROWS:
             continue
-        still = "no lever" if row.head is None else lb(row.head)
-        windy = "tag lines" if row.windy is None else lb(row.windy)
-        lines.append(
-            f"{math.degrees(row.tilt):>4.0f}d {still:>10} {windy:>10} {lb(row.foot_up):>10} "
-            f"{lb(row.foot_out):>10} {mark(row.hook, sixteenths=2):>11} "
-            f"{mark(row.toward_house, sixteenths=2):>10}"
-        )
-    return lines
+        still = "no lever" if row.head is None else page.force(row.head)
+        windy = "tag lines" if row.windy is None else page.force(row.windy)
+        rows.append([
+            f"{math.degrees(row.tilt):.0f} deg", still, windy, page.force(row.foot_up), page.force(row.foot_out),
+            page.length(row.hook, sixteenths=_HALF_INCHES), page.length(row.toward_house, sixteenths=_HALF_INCHES),
+        ])  # fmt: skip
+    headers = ["tilt", "line", "in gust", "foot up", "foot level", "hook up", "hook in"]
+    said = (
+        "line: its pull in still air, then in the gust from outside; foot: what the floor gives it, and how hard "
+        "the gust pushes it level; hook: above the floor, and in toward the house from the plate"
+    )
+    return [*page.table(headers, rows, align="rrrrrrr"), *page.para(said)]
 
 
-def _foot(plan: LiftPlan, *, metric: bool) -> list[str]:
-    lb = partial(pounds, metric=metric)
-    lines = _wrap(
-        f"Foot: kick-out {lb(plan.foot.thrust)} at {math.degrees(plan.foot.thrust_tilt):.0f} deg, "
-        f"see-saw {lb(plan.foot.uplift)} up",
-        rest="  ",
+def _foot(plan: LiftPlan, page: Page) -> list[str]:
+    lines = page.para(
+        f"Foot: kick-out {page.force(plan.foot.thrust)} at {math.degrees(plan.foot.thrust_tilt):.0f} deg, "
+        f"see-saw {page.force(plan.foot.uplift)} up"
     )
     for link in plan.foot_links:
-        lines += _wrap(
-            f"  {link.link}: {lb(link.demand)} of {whole_down(link.capacity)} lb declared",
-            rest="    ",
+        lines += page.para(
+            f"{link.link}: {page.force(link.demand)} of {page.strength(link.capacity)} declared", indent=2
         )
     hands = plan.hands
-    lines += _wrap(
-        f"By hand: {lb(hands.start)} to start, {lb(hands.worst)} at "
-        f"{math.degrees(hands.worst_tilt):.0f} deg: {hands.people} people at {plan.request.lift_each:.0f} lb "
-        f"each; foot {lb(hands.foot.thrust)} level",
-        rest="  ",
+    lines += page.para(
+        f"By hand: {page.force(hands.start)} to start, {page.force(hands.worst)} at "
+        f"{math.degrees(hands.worst_tilt):.0f} deg: {hands.people} people at {page.strength(plan.request.lift_each)} "
+        f"each; foot {page.force(hands.foot.thrust)} level"
     )
     for rule in hands.rules:
-        lines += _wrap(rule, first="  - ", rest="    ")
+        lines += page.para(f"- {rule}", indent=2)
     return lines
 
 
-def _machine(plan: LiftPlan, *, metric: bool) -> list[str]:
-    mark = partial(tape, metric=metric)
+def _machine(plan: LiftPlan, page: Page) -> list[str]:
     lines: list[str] = []
     if plan.path:
         worst = least_margin(plan.path)
-        at = f"reach {mark(worst.reach, sixteenths=2)}, hook {mark(worst.height, sixteenths=2)}"
+        reach, height = (page.length(each, sixteenths=_HALF_INCHES) for each in (worst.reach, worst.height))
+        at = f"reach {reach}, hook {height}"
         if worst.capacity is None or worst.margin is None:
             said = f"OFF THE CHART at {math.degrees(worst.tilt):.0f} deg ({at}): no"
         else:
             said = (
-                f"least margin {whole_down(worst.margin)} lb at {math.degrees(worst.tilt):.0f} deg ({at}): "
-                f"{up(worst.load)} lb of {down(worst.capacity)} lb, the lower row of the chart"
+                f"least margin {page.strength(worst.margin)} at {math.degrees(worst.tilt):.0f} deg ({at}): "
+                f"{page.force(worst.load)} of {page.strength(worst.capacity)}, the lower row of the chart"
             )
-        lines += _wrap(f"Machine: {said}", rest="  ")
+        lines += page.para(f"Machine: {said}")
     if plan.request.line_distance is not None or plan.request.line_kv is not None:
         keep, source = power_line_distance(plan.request.line_kv)
-        words = mark(keep) if math.isfinite(keep) else "what its owner says"
-        lines += _wrap(f"Power line: keep {words} ({source})", rest="  ")
+        words = page.length(keep) if math.isfinite(keep) else "what its owner says"
+        lines += page.para(f"Power line: keep {words} ({source})")
     return lines
 
 
-def _signed(value: Inch, *, metric: bool) -> str:
-    """Write a small signed length to the nearest sixteenth or millimetre."""
-    if metric:
-        return f"{value * 25.4:+.0f} mm"
-    return f"{round(value * 16) / 16:+.4g} in"
-
-
-def _feet(found: Plumb, *, metric: bool) -> list[str]:
+def _feet(found: Plumb, page: Page) -> list[str]:
     """Say which feet are let go and which are not; of a wall that reads plumb, none."""
-    said, day = [], asked_gust(found.gust, metric=metric)
+    said, day = [], page.asked(found.gust)
     if found.alike:
         said.append(
             "Every brace reads the same lean: hold line or laser against something known plumb first."
@@ -272,46 +238,36 @@ def _feet(found: Plumb, *, metric: bool) -> list[str]:
     return said
 
 
-def plumb_text(job: Job, found: Plumb, *, metric: bool = False) -> str:
+def plumb_page(job: Job, found: Plumb, page: Page) -> str:
     """Write the answer of plumb readings.
 
     Args:
         job: the job.
         found: the answer.
-        metric: millimetres.
+        page: how it is written.
 
     Returns:
         The text.
     """
-    lb, mark = partial(pounds, metric=metric), partial(tape, metric=metric)
-    lines = [
-        f"{job.wall.name}: worst lean {found.worst_slope * 12:.3f} in per ft",
-        *_wrap(
-            f"The lean left adds {lb(found.lean_force)} level; the checks carry "
-            f"{lb(found.allowed_lean_force)} for lean: {'within' if found.within else 'OVER'}",
-        ),
-        "",
-        f"{'brace':<6} {'at':>11} {'lean':>10} {'bow':>10} {'foot':>10} {'length':>10} "
-        f"{'turns':>6} {'loose':>8}",
-    ]
+    lines = page.para(f"{job.wall.name}: worst lean {slope(found.worst_slope, metric=page.metric)}")
+    lines += page.para(
+        f"The lean left adds {page.force(found.lean_force)} level; the checks carry "
+        f"{page.force(found.allowed_lean_force)} for lean: {'within' if found.within else 'OVER'}"
+    )
+    rows = []
     for move in found.moves:
-        moved, longer = (
-            "-" if value is None else _signed(value, metric=metric)
-            for value in (move.foot_move, move.length_change)
+        lean, bow, moved, longer = (
+            "-" if value is None else signed(value, metric=page.metric)
+            for value in (move.lean, move.bow, move.foot_move, move.length_change)
         )
         turns = "-" if move.turns is None else f"{move.turns:+.1f}"
-        loose = "-" if move.loose is None else gust(move.loose, metric=metric)
-        lines.append(
-            f"{move.mark[:6]:<6} {mark(move.x):>11} {_signed(move.lean, metric=metric):>10} "
-            f"{_signed(move.bow, metric=metric):>10} {moved:>10} {longer:>10} {turns:>6} {loose:>8}"
-        )
-    lines += [
-        "",
-        *_wrap(
-            "lean and bow + toward the braces; foot + away from the wall; length + longer; loose: clear-out gust while "
-            "its foot is loose",
-            rest="  ",
-        ),
-        *(line for words in _feet(found, metric=metric) for line in _wrap(words, rest="  ")),
-    ]
-    return "\n".join([*lines, *_closing()]) + "\n"
+        loose = "-" if move.loose is None else page.gust(move.loose)
+        rows.append([move.mark, page.length(move.x), lean, bow, moved, longer, turns, loose])
+    headers = ["brace", "at", "lean", "bow", "foot", "length", "turns", "loose"]
+    lines += ["", *page.table(headers, rows, align="lrrrrrrr"), ""]
+    lines += page.para(
+        "lean and bow + toward the braces; foot + away from the wall; length + longer; loose: clear-out gust while "
+        "its foot is loose"
+    )
+    lines += [line for words in _feet(found, page) for line in page.para(words)]
+    return "\n".join([*lines, *_closing(page)]) + "\n"

@@ -10,8 +10,7 @@ from collections.abc import Iterable, Sequence
 from attrs import frozen
 from tabulate import tabulate
 
-from bracing.choosing import whole_down
-from bracing.units import POUNDS_PER_NEWTON, Inch, Mph, Pound, asked_gust, gust, pounds, tape, up
+from bracing.text.quantities import Quantities
 
 WIND_FROM = {"push": "outside", "pull": "brace side"}
 WIND_DOES = {
@@ -22,23 +21,31 @@ WIND_DOES = {
 # A number stays on one line with its fraction and its unit.
 _TIE = "\N{NO-BREAK SPACE}"
 _SHELL_WORD = re.compile(r"""(?:'[^']*'|"[^"]*"|[^\s'"])+""")
-_QUANTITY = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|(?:mph|lb|kN|mm|m/s|kPa|psf|deg|ft|in)\b)")
+_QUANTITY = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|(?:mph|lb|kN|kg|mm|m/s|kPa|psf|deg|ft|in)\b)")
 
 
 @frozen
-class Page:
+class Page(Quantities):
     """How a page is written.
 
     Attributes:
         width: columns.
-        metric: quantities in metric units.
     """
 
     width: int = 80
-    metric: bool = False
 
     def para(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
-        """Wrap one paragraph.
+        """Wrap one paragraph, its quantities in the units of this page.
+
+        Args:
+            text: the words.
+            indent: blanks before its first line.
+            hang: more blanks before the others.
+        """
+        return self.as_is(self.said(text), indent=indent, hang=hang)
+
+    def as_is(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
+        """Wrap one paragraph of which every quantity keeps its unit: a sum, whose constants are of one system.
 
         Args:
             text: the words.
@@ -59,7 +66,7 @@ class Page:
             rows: cells as text.
             align: a letter for each column, l or r.
         """
-        cells = [list(row) for row in rows]
+        cells = [[self.said(cell) for cell in row] for row in rows]
         sides = ["right" if letter == "r" else "left" for letter in align]
         # The headers go in as a row: as headers they would be padded, and the widest table would not fit.
         text = tabulate([list(headers), *cells], tablefmt="plain", disable_numparse=True, colalign=sides)
@@ -88,51 +95,3 @@ class Page:
             else:
                 lines.append(f"    {word}" if lines else f"  {word}")
         return [f"{line} \\" for line in lines[:-1]] + lines[-1:]
-
-    def length(self, inches: Inch) -> str:
-        """Write a length as a tape reads it.
-
-        Args:
-            inches: the length [in].
-        """
-        return tape(inches, metric=self.metric)
-
-    def force(self, load: Pound) -> str:
-        """Write a force, rounded up.
-
-        Args:
-            load: the force [lb].
-        """
-        return pounds(load, metric=self.metric)
-
-    def holds(self, load: Pound) -> str:
-        """Write what one fastener holds, rounded down, without its unit: pounds, or newtons.
-
-        Args:
-            load: the force [lb].
-        """
-        return str(whole_down(load / POUNDS_PER_NEWTON if self.metric else load))
-
-    def gust(self, speed: Mph) -> str:
-        """Write a gust people act on, rounded down.
-
-        Args:
-            speed: the gust [mph].
-        """
-        return gust(speed, metric=self.metric)
-
-    def asked(self, speed: Mph) -> str:
-        """Write a gust somebody asked for, as asked; where it takes more digits, rounded up.
-
-        Args:
-            speed: the gust [mph].
-        """
-        return asked_gust(speed, metric=self.metric)
-
-    def pressure(self, psf: float) -> str:
-        """Write a pressure, rounded up.
-
-        Args:
-            psf: the pressure [psf].
-        """
-        return f"{up(psf * 47.880259 / 1000.0, 2)} kPa" if self.metric else f"{up(psf, 1)} psf"

@@ -183,7 +183,9 @@ def _gap(result: StormResult) -> str:
 def _out(result: StormResult, page: Page) -> list[str]:
     clock, check = result.clock, result.check
     gust = page.gust(check.clear_out or 0)
-    meter = f"a meter held 5 ft above the deck then shows {page.gust(check.clear_out_on_meter or 0)}"
+    meter = (
+        f"a meter held {page.meter_held} above the deck then shows {page.gust(check.clear_out_on_meter or 0)}"
+    )
     if result.out_at is None or result.out_by is None:
         return page.para(f"CLEAR OUT before a forecast gust of {gust} ({meter}); this one stays under it.")
     lead = f"{result.lead.total_seconds() / 3600.0:g} h"

@@ -6,8 +6,14 @@ from bracing.check import CheckResult
 from bracing.results import caution_text
 from bracing.text.check import first_lines, nothing_words
 from bracing.text.page import Page
+from bracing.text.quantities import comes_to
 from bracing.trace.answer import Trace
 from bracing.trace.steps import Step
+
+IN_US_UNITS = (
+    "The sums are in the units their clauses are printed in, pounds, inches and miles an hour, for only so do their "
+    "constants come out; under each stands what it comes to in metric units."
+)
 
 
 def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
@@ -26,9 +32,11 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
     lines += page.para(
         'Forces "from the frame" are of the whole wall on its braces; the rest comes out the same on a hand '
-        f"calculator. Sums at {trace.gust:g} mph unless a line says otherwise; the governing link of every kind, "
+        f"calculator. Sums at {page.asked(trace.gust)} unless a line says otherwise; the governing link of every kind, "
         "lowest gust first."
     )
+    if page.metric:
+        lines += page.para(f"{IN_US_UNITS} The gust in them is {trace.gust:.5g}.")
     lines += ["", "Wind", *_sums(trace.wind, page)]
     for traced in trace.links:
         lines += ["", *page.para(traced.sentence)]
@@ -48,6 +56,8 @@ def _sums(steps: tuple[Step, ...], page: Page) -> list[str]:
     lines = []
     for step in steps:
         clause = f"  [{step.source}]" if step.source else ""
-        lines += page.para(f"{step.what}{clause}", indent=2)
-        lines += page.para(f"{step.sum} = {step.shown}", indent=6)
+        lines += page.as_is(f"{step.what}{clause}", indent=2)
+        lines += page.as_is(f"{step.sum} = {step.shown}", indent=6)
+        metric = comes_to(step.value, step.unit) if page.metric else ""
+        lines += page.as_is(f"which is {metric}", indent=6) if metric else []
     return lines

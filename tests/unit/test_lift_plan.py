@@ -19,7 +19,8 @@ from bracing.lift.plan import body_of, heaviest_gravity, plan_lift, weigh
 from bracing.lift.request import LiftRequest
 from bracing.reading.charts import chart_from_text
 from bracing.reading.jobs import job_from_text
-from bracing.text.lift import lift_text, weight_text
+from bracing.text.lift import lift_page, weight_page
+from bracing.text.page import Page
 from bracing.units import PSF_PER_PSI
 
 TEXT = """
@@ -294,8 +295,9 @@ def test_json_has_what_is_promised(plan):
 @pytest.mark.parametrize("metric", [False, True])
 def test_text_fits_eighty_columns_and_ends_with_the_cautions(plan, metric):
     off, assumed = weigh(JOB)
-    for text in (lift_text(plan, metric=metric), weight_text(JOB, off, assumed, metric=metric)):
+    page = Page(metric=metric)
+    for text in (lift_page(plan, page), weight_page(JOB, off, page, assumed=assumed)):
         assert max(len(line) for line in text.splitlines()) <= 80
         assert text.rstrip().endswith("Never shelter beside the wall.") or "shelter" in text[-120:]
     if metric:
-        assert "kg" in lift_text(plan, metric=True)
+        assert "kg" in lift_page(plan, page)

@@ -1,0 +1,200 @@
+"""Quantities as text, US or metric, and what is said of them.
+
+What the calculation says of itself, such as why a link is as strong as it is, is said once and in US units, as JSON has
+it. A metric page reads each quantity out of those words and writes it in metric units; names people gave stay as typed.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from attrs import field, frozen
+
+from bracing.choosing import whole_down
+from bracing.units import (
+    MPH_PER_METRE_PER_SECOND,
+    POUNDS_PER_NEWTON,
+    Inch,
+    Mph,
+    Pound,
+    asked_gust,
+    gust,
+    mass,
+    pounds,
+    strength,
+    tape,
+    up,
+)
+
+METER_HELD, METER_HELD_METRIC = "5 ft", "1.5 m"  # how high above the deck a meter is held
+
+# A quantity in US units among words: feet and inches as a tape reads them, or numbers and their unit. "in" is a
+# unit only before what follows a length; elsewhere it is the other word, as in "16 in shear".
+_NUMBER = r"[0-9][0-9,]*(?:\.[0-9]+)?"
+_INCH_AFTER = (
+    r"(?=$|[.,;:)\]]|\s+(?:apart|of\s+plate|past|from|up|over|to|span|long|deep|wide|thick|out|and|or|per)\b)"
+)
+_TAPE = r"(?<![\w'])(?P<feet>-?[0-9]+)'-(?P<inches>[0-9]+)(?:\s(?P<part>[0-9]+/[0-9]+))?\""
+_MEASURED = (
+    rf"(?<![\w.,/'-])(?:(?P<first>{_NUMBER})(?P<joint>\s(?:to|and|or)\s))?(?P<number>{_NUMBER})"
+    rf"\s(?P<unit>in\sper\sft|in-lb|lb\sin|lb/ft|lb/in|psf|psi|pcf|mph|lb|ft|in{_INCH_AFTER})(?![\w/])"
+)
+_IN_WORDS = re.compile(f"{_TAPE}|{_MEASURED}")
+
+# What one of each unit of a sum comes to in metric units.
+_NEWTON = 1.0 / POUNDS_PER_NEWTON
+_COMES_TO = {
+    "in": (25.4, "mm"), "ft": (0.3048, "m"), "mph": (1.0 / MPH_PER_METRE_PER_SECOND, "m/s"),
+    "lb": (_NEWTON / 1000.0, "kN"), "lb/ft": (_NEWTON / 304.8, "kN/m"), "lb/in": (_NEWTON / 25.4, "kN/m"),
+    "lb in": (_NEWTON * 0.0254, "N m"), "in-lb": (_NEWTON * 0.0254, "N m"), "psi": (_NEWTON / 645.16, "MPa"),
+    "psf": (_NEWTON / 0.3048**2 / 1000.0, "kPa"), "pcf": (_NEWTON / 9.80665 / 0.3048**3, "kg/m3"),
+    "in per ft": (25.4 / 0.3048, "mm per m"),
+}  # fmt: skip
+
+
+def comes_to(value: float, unit: str, *, digits: int = 4) -> str:
+    """Write in metric units what a sum in US units comes to; "" where its unit is of no system.
+
+    Args:
+        value: in that unit.
+        unit: such as "lb in".
+        digits: figures of it.
+
+    Example:
+        >>> comes_to(1000.0, "lb"), comes_to(30.6, "pcf", digits=3), comes_to(0.5, "")
+        ('4.448 kN', '490 kg/m3', '')
+    """
+    if unit not in _COMES_TO:
+        return ""
+    factor, metric = _COMES_TO[unit]
+    return f"{float(f'{value * factor:.{digits}g}'):.10g} {metric}"
+
+
+@frozen
+class Quantities:
+    """How quantities are written.
+
+    Attributes:
+        metric: in metric units.
+        kept: names people gave, which stay as typed.
+    """
+
+    metric: bool = field(default=False, kw_only=True)
+    kept: tuple[str, ...] = field(default=(), kw_only=True)
+
+    def said(self, words: str) -> str:
+        """Write words said in US units in the units of this page; names stay as typed.
+
+        Args:
+            words: as the calculation says them.
+
+        Example:
+            >>> Quantities(metric=True).said("5 x 16d common, 142 lb each in shear, 16 in apart")
+            '5 x 16d common, 0.632 kN each in shear, 406 mm apart'
+        """
+        if not self.metric:
+            return words
+        names = sorted(
+            (name for name in self.kept if name in words and _IN_WORDS.search(name)), key=len, reverse=True
+        )
+        parts = re.split(f"({'|'.join(map(re.escape, names))})", words) if names else [words]
+        return "".join(part if k % 2 else _IN_WORDS.sub(in_metric, part) for k, part in enumerate(parts))
+
+    def length(self, inches: Inch, *, sixteenths: int = 16) -> str:
+        """Write a length as a tape reads it.
+
+        Args:
+            inches: the length [in].
+            sixteenths: marks to the inch.
+        """
+        return tape(inches, sixteenths=sixteenths, metric=self.metric)
+
+    def force(self, load: Pound) -> str:
+        """Write a force, rounded up.
+
+        Args:
+            load: the force [lb].
+        """
+        return pounds(load, metric=self.metric)
+
+    def strength(self, load: Pound) -> str:
+        """Write what something may carry, rounded down.
+
+        Args:
+            load: the force [lb].
+        """
+        return strength(load, metric=self.metric)
+
+    def mass(self, weight: Pound) -> str:
+        """Write what something weighs as a scale shows it, rounded up.
+
+        Args:
+            weight: the weight [lb].
+        """
+        return mass(weight, metric=self.metric)
+
+    @property
+    def meter_held(self) -> str:
+        """How high above the deck a meter is held."""
+        return METER_HELD_METRIC if self.metric else METER_HELD
+
+    def holds(self, load: Pound) -> str:
+        """Write what one fastener holds, rounded down, without its unit: pounds, or newtons.
+
+        Args:
+            load: the force [lb].
+        """
+        return str(whole_down(load / POUNDS_PER_NEWTON if self.metric else load))
+
+    def gust(self, speed: Mph) -> str:
+        """Write a gust people act on, rounded down.
+
+        Args:
+            speed: the gust [mph].
+        """
+        return gust(speed, metric=self.metric)
+
+    def asked(self, speed: Mph) -> str:
+        """Write a gust somebody asked for, as asked; where it takes more digits, rounded up.
+
+        Args:
+            speed: the gust [mph].
+        """
+        return asked_gust(speed, metric=self.metric)
+
+    def pressure(self, psf: float) -> str:
+        """Write a pressure, rounded up.
+
+        Args:
+            psf: the pressure [psf].
+        """
+        return f"{up(psf * 47.880259 / 1000.0, 2)} kPa" if self.metric else f"{up(psf, 1)} psf"
+
+
+def in_metric(found: re.Match[str]) -> str:
+    """Write one quantity found among words in metric units.
+
+    Args:
+        found: feet and inches, or one or two numbers with their unit.
+    """
+    if found["feet"] is not None:
+        feet, inches = int(found["feet"]), int(found["inches"]) + float(Fraction(found["part"] or 0))
+        return tape(12.0 * feet + (-inches if found["feet"].startswith("-") else inches), metric=True)
+    unit = " ".join(found["unit"].split())
+    below = found.string[: found.start()].endswith("below ")
+    last = _one(found["number"], unit, below=below)
+    return (
+        last if found["first"] is None else f"{_one(found['first'], unit, below=below)}{found['joint']}{last}"
+    )
+
+
+def _one(number: str, unit: str, *, below: bool) -> str:
+    value = float(number.replace(",", ""))
+    if unit in ("in", "ft"):
+        return tape(value * (12.0 if unit == "ft" else 1.0), metric=True)
+    if unit == "mph":  # what is not gone below is rounded up, every other gust down
+        return asked_gust(value, metric=True) if below else gust(value, metric=True)
+    if unit == "lb":  # to the newton: the pound is rounded to its side already
+        return f"{value * _NEWTON / 1000.0:.3f} kN"
+    return comes_to(value, unit, digits=3)
