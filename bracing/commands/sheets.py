@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from bracing.reading.files import Output
     from bracing.sheet.facts import Facts
     from bracing.sheet.folder import Standing
+    from bracing.text.page import Page
 
 GUST = typer.Option(
     help="forecast gust: an actual 3-second gust; a wall without braces is laid out for it",
@@ -56,6 +57,7 @@ def sheet(
     overwrite: Annotated[bool, OVERWRITE] = False,
     budget: Annotated[float | None, BUDGET_HELP] = None,
     json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """The page for the crew, on phone and paper; or its drawings, or a table of it."""
     from bracing.errors import NoLayoutError
@@ -68,7 +70,7 @@ def sheet(
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
     if given.file is not None and Path(given.file).is_dir():
         where = Folder(out if out is not None else Path("sheets"), output, with_pdf=not no_pdf)
-        _folder(given, asked, where, storms=storms, json=json)
+        _folder(given, asked, where, storms=storms, metric=None if json else metric)
     path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
     suffix_of(path)
     job = given.job()
@@ -87,7 +89,8 @@ def sheet(
     if json:
         head, told = header(facts.job, "sheet"), said_of(facts)
         finish(as_json({**facts.result.to_dict(), **head, **told, "files": [str(path)]}), status)
-    finish("\n".join([*headlines(facts), f"wrote {path}"]), status)
+    said = headlines(facts, page_of(job, metric=metric))
+    finish("\n".join([*said, *_in_us_units(metric=metric), f"wrote {path}"]), status)
 
 
 def said_of(facts: Facts) -> dict[str, object]:
@@ -105,38 +108,51 @@ def said_of(facts: Facts) -> dict[str, object]:
     }  # fmt: skip
 
 
-def headlines(facts: Facts) -> list[str]:
+def headlines(facts: Facts, page: Page) -> list[str]:
     """Say the verdict of one wall in a line; of a plan laid out for it in a second one.
 
     Args:
         facts: the facts.
+        page: how it is written.
     """
-    filed = headline(facts.as_filed)
+    filed = page.said(headline(facts.as_filed, page))
     if facts.layout is None:
         return [filed]
-    result = facts.result
     return [
         filed,
-        f"  the page is a PLAN laid out for {facts.plan}, not what is up: with it up, clear-out gust "
-        f"{result.clear_out} mph, limit gust {result.limit_whole} mph",
+        page.said(f"  the page is a PLAN laid out for {facts.plan}, not what is up: with it up, ")
+        + _limits(facts.result, page),
     ]
 
 
-def headline(result: CheckResult) -> str:
+def _limits(result: CheckResult, page: Page) -> str:
+    clear_out, limit = (page.gust(gust or 0.0) for gust in (result.clear_out, result.limit_whole))
+    return f"clear-out gust {clear_out}, limit gust {limit}"
+
+
+def headline(result: CheckResult, page: Page) -> str:
     """Say the verdict of one wall in a line.
 
     Args:
         result: the wall checked.
+        page: how it is written.
     """
     name = f"{result.job.wall.name}, {result.job.state}"
     if result.limit is None:
         return f"{name}: for an ENGINEER, outside what the tool covers"
+    asked = "" if result.gust is None else page.asked(result.gust)
     if not result.job.wall.up:
-        drawn = "" if result.as_drawn is None else f"{result.as_drawn.upper()} at {result.gust:g} mph, "
-        return f"{name}. As drawn: {drawn}clear-out gust {result.clear_out} mph, limit gust {result.limit_whole} mph"
-    out = f"CLEAR OUT before {result.clear_out} mph" if result.clear_out else "CLEAR OUT now and stay out"
-    verdict = "" if result.verdict is None else f"{result.verdict.upper()} at {result.gust:g} mph. "
-    return f"{name}: {verdict}{out}; limit gust {result.limit_whole} mph"
+        drawn = "" if result.as_drawn is None else f"{result.as_drawn.upper()} at {asked}, "
+        return f"{name}. As drawn: {drawn}{_limits(result, page)}"
+    clear_out, limit = (page.gust(gust or 0.0) for gust in (result.clear_out, result.limit_whole))
+    out = f"CLEAR OUT before {clear_out}" if result.clear_out else "CLEAR OUT now and stay out"
+    verdict = "" if result.verdict is None else f"{result.verdict.upper()} at {asked}. "
+    return f"{name}: {verdict}{out}; limit gust {limit}"
+
+
+def _in_us_units(*, metric: bool) -> list[str]:
+    """Say of a page asked for in metric which units it is in."""
+    return ["the page itself is in feet and inches, pounds and miles an hour"] if metric else []
 
 
 class Folder(NamedTuple):
@@ -153,7 +169,8 @@ class Folder(NamedTuple):
     with_pdf: bool
 
 
-def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, json: bool) -> None:
+def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, metric: bool | None) -> None:
+    """Write the pages of a folder; metric is None where JSON is asked for."""
     from bracing.results import header_of_several
     from bracing.sheet.folder import NO_GUST, check_places, read_folder, stand, write_folder
     from bracing.stages.on_file import verdict_rank
@@ -173,18 +190,23 @@ def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, json:
     )
     worst = min((wall.verdict for wall in walls if wall.verdict != NO_GUST), key=verdict_rank, default=None)
     status = status_of(worst)
-    if json:
+    if metric is None:
         rows = [_wall_row(wall) for wall in walls]
         head = header_of_several((wall.job.sha256 for wall in walls), "sheets")
         finish(as_json({**head, "walls": rows, "files": [str(file) for file in files]}), status)
+    page = page_of(*jobs, metric=bool(metric))
     said = [
         line
         for wall in walls
         for line in (
-            headlines(wall.facts) if wall.facts else [f"{_named(wall.job)}: no layout found, {wall.why}"]
+            headlines(wall.facts, page)
+            if wall.facts
+            else [f"{_named(wall.job)}: no layout found, {wall.why}"]
         )
     ]
-    finish("\n".join([*said, *(f"wrote {file}" for file in files)]), status)
+    finish(
+        "\n".join([*said, *_in_us_units(metric=page.metric), *(f"wrote {file}" for file in files)]), status
+    )
 
 
 def _named(job: Job) -> str:

@@ -19,7 +19,6 @@ from bracing.commands.output import (
     as_json,
     finish,
     page_of,
-    page_width,
     put,
     status_of,
     tell,
@@ -77,7 +76,8 @@ def built(
         )
     journal = Journal(Path(f"{file}.walk"), job.sha256)
     stream = sys.stderr if json else sys.stdout  # the dialogue goes where the JSON does not
-    ask, say = asker(stream), partial(print_line, stream=stream)
+    page = page_of(job, metric=metric)
+    ask, say = asker(stream, page), partial(print_line, stream=stream, page=page)
     try:
         found = walk(job, ask, say, journal=journal)
         role = by or ask("Who walked it, by role (such as lead framer)? > ").strip()
@@ -89,19 +89,20 @@ def built(
     result = beside_plan(found, as_built)
     if json:
         finish(as_json(result.to_dict()))
-    finish(built_page(result, page_of(result.found.job, metric=metric), wall=quoted(file)))
+    finish(built_page(result, page, wall=quoted(file)))
 
 
-def asker(stream: TextIO) -> Callable[[str], str]:
+def asker(stream: TextIO, page: Page) -> Callable[[str], str]:
     """Give what shows a prompt on a stream and reads the answer.
 
     Args:
         stream: stdout, where a terminal may edit the line; or another.
+        page: how it is written.
     """
 
     def ask(prompt: str) -> str:
         question, mark, _ = prompt.rpartition("> ")
-        shown = wrapped(question) + ("\n" if question.endswith("\n") else " ") + mark
+        shown = wrapped(question, page) + ("\n" if question.endswith("\n") else " ") + mark
         if stream is sys.stdout:
             return input(visible(shown, keep=NEWLINE))
         put(stream, shown)
@@ -110,26 +111,25 @@ def asker(stream: TextIO) -> Callable[[str], str]:
     return ask
 
 
-def wrapped(text: str) -> str:
+def wrapped(text: str, page: Page) -> str:
     """Wrap each line of a text to the terminal.
 
     Args:
         text: the lines.
+        page: how it is written.
     """
-    from bracing.text.page import Page
-
-    page = Page(width=page_width())
     return "\n".join(row for line in text.splitlines() for row in page.para(line))
 
 
-def print_line(text: str, *, stream: TextIO) -> None:
+def print_line(text: str, *, stream: TextIO, page: Page) -> None:
     """Show a line of a dialogue.
 
     Args:
         text: the line.
         stream: where.
+        page: how it is written.
     """
-    put(stream, f"{wrapped(text)}\n")
+    put(stream, f"{wrapped(text, page)}\n")
 
 
 def stages(

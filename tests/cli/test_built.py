@@ -184,7 +184,7 @@ def test_a_file_changed_during_the_walk_is_walked_again(monkeypatch, capsys, fil
         file.write_text(changed, encoding="utf-8")
         return ""
 
-    monkeypatch.setattr("bracing.commands.stages.asker", lambda stream: look)
+    monkeypatch.setattr("bracing.commands.stages.asker", lambda stream, page: look)
     status = main(["built", str(file), *NOW, "--by", "lead framer"])
     err = capsys.readouterr().err
     assert status == 2

@@ -7,8 +7,10 @@ lumber ("2x6"), of fasteners ("lag 3/8x3") and those people give.
 
 from __future__ import annotations
 
+import io
 import math
 import re
+import sys
 
 import pytest
 
@@ -58,7 +60,7 @@ OTHERS = {
     "beyond": ("check", "--length", "150 ft", "--height", "40 ft", "--gust", "45"),
 }
 US = re.compile(
-    r"[0-9] ?(?:lbs?|mph|ft|in|psf|psi|pcf|plf|lb/ft|lb/in)\b|[0-9]'-?[0-9]|[0-9]\"|"
+    r"[0-9] ?(?:lbs?|mph|ft|in|psf|psi|pcf|plf|lb/ft|lb/in)\b|[0-9]'-?[0-9]|"
     r"\b(?:lbs?|mph|psf|psi|pcf|plf|inch|inches|pounds)\b|\[(?:ft|in)\]"
 )
 UNITS_OF_SUMS = "printed in, pounds, inches and miles an hour, for"
@@ -302,3 +304,38 @@ def test_every_line_fits_the_terminal(capsys, monkeypatch, command, width, metri
     text = without_commands(run(capsys, command, KITCHEN, *words, *metric).out)
     assert text
     assert [line for line in text.splitlines() if len(line) > width] == []
+
+
+# -- pages and walks -------------------------------------------------------------------------------------
+
+
+def test_what_sheet_says_is_metric_and_it_says_that_its_page_is_not(capsys, tmp_path):
+    out = tmp_path / "page.html"
+    ran = run(capsys, "sheet", KITCHEN, "--gust", "45", "--metric", "-o", out)
+    assert us_lines(ran.out.replace("feet and inches, pounds and miles an hour", "")) == []
+    assert "m/s" in ran.out
+    assert "the page itself is in feet and inches, pounds and miles an hour" in ran.out
+    assert "mph" in out.read_text(encoding="utf-8")
+    plain = run(capsys, "sheet", KITCHEN, "--gust", "45", "--overwrite", "-o", out)
+    assert "the page itself" not in plain.out
+
+
+WALK = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago", "--by", "lead framer")
+
+
+def test_a_walk_is_metric_in_and_out(capsys, monkeypatch, tmp_path):
+    said = {}
+    for name, moved, words in (("us", "stud 4 ft", ()), ("metric", "stud 1219.2 mm", ("--metric",))):
+        file = tmp_path / f"{name}.toml"
+        file.write_text(standing(KITCHEN.read_text(encoding="utf-8")), encoding="utf-8")
+        monkeypatch.setattr(sys, "stdin", io.StringIO(f"{moved}\n" + 9 * "\n"))
+        said[name] = run(capsys, "built", file, *WALK, *words)
+        assert said[name].status == 0, said[name]
+    assert us_lines(said["metric"].out) == []
+    assert "1219 mm, planned 2844 mm" in flat(said["metric"].out)
+    us, metric = ((tmp_path / f"{name}.toml").read_text(encoding="utf-8") for name in ("us", "metric"))
+    assert us == metric.replace("1219.2 mm", "4 ft")
+
+
+def standing(text):
+    return text.replace("[wall]\n", '[wall]\nstate = "standing"\n', 1)
