@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from functools import lru_cache
 
@@ -15,7 +16,8 @@ from bracing.chain.materials import Materials
 from bracing.chain.model import Model
 from bracing.chain.wall import SPREAD_HEAD, WallStrength, header_end, splitting_shear
 from bracing.choosing import lowest
-from bracing.codes.nds.members import column_stability_factor, euler_stress
+from bracing.codes.nds.bending_and_axial import AxisStrength, bending_and_compression, bending_and_tension
+from bracing.codes.nds.members import column_stress, euler_stress
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
 from bracing.panel.cases import Cases
@@ -27,6 +29,9 @@ Array = NDArray[np.float64]
 
 Directions = tuple[str, ...]
 Use = Callable[[Array, Array], Array]
+
+
+NEVER_BUCKLES = AxisStrength(Fb=math.inf, FcE=math.inf)  # an axis that nothing bends, held all along
 
 
 def plies_of(model: Model) -> Array:
@@ -177,8 +182,7 @@ def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies:
     stud, values = section(materials.job.wall.studs.size), materials.stud_values()
     area, allowed = stud.area * plies, wall.stud_moment
     FcE: Array = np.asarray(euler_stress(np.full(len(heights), values.Emin), heights / stud.width))
-    Fc = values.Fc * column_stability_factor(np.full(len(heights), values.Fc), FcE)
-
+    Fc = column_stress(np.full(len(heights), values.Fc), FcE)
     return _StudUse(area, allowed, values.Ft, Fc, FcE)
 
 
@@ -193,11 +197,12 @@ class _StudUse:
     FcE: Array
 
     def __call__(self, moment: Array, along: Array) -> Array:
-        bent = moment / self.allowed
-        drawn = along / (self.area * self.Ft) + bent
-        fc = along / -self.area
-        with np.errstate(divide="ignore", invalid="ignore"):
-            pressed = np.where(fc < self.FcE, (fc / self.Fc) ** 2 + bent / (1.0 - fc / self.FcE), np.inf)
+        # Moment over the moment it may carry, for stress over strength; held along the wall, so no buckling that way.
+        drawn = bending_and_tension(along / self.area, moment, Ft=self.Ft, Fb_star=self.allowed)
+        across = AxisStrength(Fb=self.allowed, FcE=self.FcE)  # type: ignore[arg-type]  # of every stud
+        pressed = bending_and_compression(
+            along / -self.area, moment, moment * 0.0, Fc=self.Fc, axes=(across, NEVER_BUCKLES), FbE=math.inf
+        )
         return np.where(along >= 0.0, drawn, pressed)
 
 

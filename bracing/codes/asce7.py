@@ -15,9 +15,6 @@ from bracing.codes.gusts import wind_table
 from bracing.errors import InputError
 from bracing.units import Inch
 
-FIT = (1.563, 0.008542, -0.06148, 0.009011, -0.2603, -0.08393)
-"""Coefficients of the commentary's fit to the table, from memory: 1, ln x, y, (ln x)², y², y ln x."""
-
 
 @frozen
 class EndZone:
@@ -57,29 +54,6 @@ def force_coefficient(aspect_ratio: float, clearance_ratio: float) -> float:
     table = wind_table("net_coefficient")
     in_aspect = [float(np.interp(aspect_ratio, table["aspect_ratio"], row)) for row in table["rows"]]
     return float(np.interp(clearance_ratio, table["clearance_ratio"], in_aspect))
-
-
-def force_coefficient_fit(aspect_ratio: float, clearance_ratio: float) -> float:
-    """Give the smooth fit that the table of cases A and B was rounded from: a check on the table.
-
-    Cf = {1.563 + 0.008542 ln x - 0.06148 y + 0.009011 (ln x)² - 0.2603 y² - 0.08393 y ln x} / 0.85
-
-    Args:
-        aspect_ratio: x = B/s [-], from 0.05 to 45.
-        clearance_ratio: y = s/h [-], from 0.16 to 1.
-
-    Returns:
-        Cf [-].
-
-    Source: ASCE7 commentary to fig. 29.3-1 (from memory)
-
-    Example:
-        >>> round(force_coefficient_fit(4.0, 1.0), 3)
-        1.358
-    """
-    x, y = math.log(aspect_ratio), clearance_ratio
-    terms = zip(FIT, (1.0, x, y, x * x, y * y, y * x), strict=True)
-    return math.fsum(k * t for k, t in terms) / float(wind_table("velocity_pressure")["gust_effect"])
 
 
 @cache

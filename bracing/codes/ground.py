@@ -32,56 +32,12 @@ def lateral_bearing(soil: str) -> float:
         >>> round(lateral_bearing("sand") * 144 * 12)
         150
     """
-    return _soil(soil, "lateral") * _PSF_PER_FOOT
-
-
-def sliding_friction(soil: str) -> float:
-    """Give the presumptive coefficient of sliding friction of concrete on a soil; clay has none.
-
-    Args:
-        soil: "bedrock", "sedimentary rock", "gravel" or "sand".
-
-    Returns:
-        Coefficient of friction μ [-].
-
-    Raises:
-        MissingDataError: no such soil, or none published for it.
-
-    Source: IBC table 1806.2.
-
-    Example:
-        >>> sliding_friction("sand")
-        0.25
-    """
-    return _soil(soil, "friction")
-
-
-def _soil(soil: str, value: str) -> float:
     table = joint_data()["soil"]
-    known = [name for name, row in table.items() if isinstance(row, dict) and value in row]
+    known = [name for name, row in table.items() if isinstance(row, dict)]
     if soil not in known:
-        where = f"soils with a published value of {value}"
+        where = "soils with a published lateral bearing"
         raise MissingDataError(where, soil, known)
-    return float(table[soil][value])
-
-
-def post_embedment_once(A: Inch, h: Inch) -> Inch:
-    """Give one pass of the depth of a post free to move at the ground: d = 0.5 A [1 + sqrt(1 + 4.36 h/A)].
-
-    Args:
-        A: 2.34 P/(S1 b) [in].
-        h: height of the push above the ground [in].
-
-    Returns:
-        Depth d [in].
-
-    Source: IBC 18-1.
-
-    Example:
-        >>> round(post_embedment_once(17.594 * 12, 8 * 12) / 12, 2)
-        23.99
-    """
-    return 0.5 * A * (1.0 + math.sqrt(1.0 + joint_data()["post"]["second"] * h / A))
+    return float(table[soil]["lateral"]) * _PSF_PER_FOOT
 
 
 def stake_capacity(depth: Inch, *, width: Inch, h: Inch, bearing: float) -> Pound:
@@ -133,23 +89,3 @@ def deadman_capacity(weight: Pound, *, friction: float, angle: Radian) -> Pound:
     """
     factor = joint_data()["deadman"]["factor"]
     return float(friction * weight / (factor * (math.cos(angle) + friction * math.sin(angle))))
-
-
-def deadman_weight(tension: Pound, *, friction: float, angle: Radian) -> Pound:
-    """Give the weight that holds a brace tension: the inverse of `deadman_capacity`.
-
-    Args:
-        tension: brace force N [lb].
-        friction: coefficient of sliding friction μ [-].
-        angle: angle of the brace from the ground θ [rad].
-
-    Returns:
-        Weight W [lb].
-
-    Source: STATICS, 1.5 on the whole of the brace force.
-
-    Example:
-        >>> round(deadman_weight(500.0, friction=0.35, angle=math.radians(45.0)))
-        2046
-    """
-    return tension / deadman_capacity(1.0, friction=friction, angle=angle)

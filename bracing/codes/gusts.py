@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from bracing.choosing import whole_down
 from bracing.errors import InputError, MissingDataError
-from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Mph, Pound, Psi, Second
+from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Mph, Psi, Second
 
 
 @cache
@@ -104,27 +104,6 @@ def exposure_coefficient(
     height_ft = max(height_above_ground / INCHES_PER_FOOT, wind_table("exposure")["least_height_ft"])
     Kz = _profile(height_ft, exposure)
     return max(Kz, wind_table("judgement")["thunderstorm_least_kz"]) if thunderstorm else Kz
-
-
-def elevation_factor(elevation: Inch) -> float:
-    """Give the ground elevation factor.
-
-    Ke = exp(-0.0000362 z), z in feet above sea level.
-
-    Args:
-        elevation: elevation of the ground above sea level [in].
-
-    Returns:
-        Ke [-].
-
-    Source: ASCE7 table 26.9-1
-
-    Example:
-        >>> round(elevation_factor(5000 * 12.0), 3)
-        0.834
-    """
-    rate = wind_table("velocity_pressure")["elevation_rate_per_ft"]
-    return math.exp(-rate * elevation / INCHES_PER_FOOT)
 
 
 def construction_period_factor(stands: Second) -> float:
@@ -331,23 +310,3 @@ def clear_zone(height: Inch, *, drop: Inch = 0.0) -> Inch:
         (14.0, 17.0)
     """
     return float(height + drop + wind_table("clear_zone")["beyond_height_ft"] * INCHES_PER_FOOT)
-
-
-def weight_against_wind(weight: Pound) -> Pound:
-    """Give the part of a weight that may be counted where it resists wind, when it is counted at all.
-
-    0.6 D
-
-    Args:
-        weight: the weight [lb].
-
-    Returns:
-        The part that counts [lb].
-
-    Source: ASCE7 2.4.1
-
-    Example:
-        >>> weight_against_wind(2000.0)
-        1200.0
-    """
-    return float(wind_table("load_factor")["weight_against_wind"] * weight)

@@ -33,83 +33,10 @@ def tension_factor(off_vertical: Radian) -> float:
         >>> round(tension_factor(math.radians(30.0)), 3)
         1.155
     """
-    if not 0.0 <= off_vertical < math.radians(89.0):
+    if not 0.0 <= off_vertical < math.pi / 2.0:
         what = "sling angle off vertical"
-        raise InputError.of(what, f"{math.degrees(off_vertical):.0f} deg", "0 to under 89 deg")
+        raise InputError.of(what, f"{math.degrees(off_vertical):.0f} deg", "0 to under 90 deg")
     return 1.0 / math.cos(off_vertical)
-
-
-def reduced_capacity(rated: Pound, off_vertical: Radian) -> Pound:
-    """Give the vertical load one leg may carry at an angle, rated cos(alpha) [lb].
-
-    Args:
-        rated: rated vertical capacity on its tag [lb].
-        off_vertical: angle of the leg off vertical, alpha [rad].
-
-    Returns:
-        Vertical load it may carry [lb].
-
-    Source: B30.9.
-
-    Example:
-        >>> round(reduced_capacity(1000.0, math.radians(60.0)))
-        500
-    """
-    return rated / tension_factor(off_vertical)
-
-
-def angle_of_leg(height: Inch, length: Inch) -> Radian:
-    """Give the angle of a leg off vertical from its height and length, acos(H/L) [rad].
-
-    Args:
-        height: vertical distance hook to pick, H [in].
-        length: length along the sling, L [in].
-
-    Returns:
-        Angle off vertical [rad].
-
-    Raises:
-        InputError: a leg shorter than its height, or no height at all.
-
-    Source: STATICS.
-
-    Example:
-        >>> round(math.degrees(angle_of_leg(84.0, 96.0)), 1)
-        29.0
-    """
-    if not 0.0 < height <= length:
-        what = "sling"
-        raise InputError.of(what, f"height {height:g} in, length {length:g} in", "a height up to its length")
-    return math.acos(height / length)
-
-
-def leg_tension(load: Pound, legs: int, off_vertical: Radian) -> Pound:
-    """Give the tension of one leg of an even bridle, T = W/(n cos alpha), n never over two [lb].
-
-    Args:
-        load: load on the hook, W [lb].
-        legs: legs on the hook; of three or more only two are counted, since only two are sure to be tight.
-        off_vertical: angle of the legs off vertical, alpha [rad].
-
-    Returns:
-        Tension [lb].
-
-    Raises:
-        InputError: no legs.
-
-    Source: B30.9.
-
-    Example:
-        >>> round(leg_tension(1000.0, 2, math.radians(30.0)), 1)
-        577.4
-        >>> leg_tension(1000.0, 4, 0.0)
-        500.0
-    """
-    if legs < 1:
-        what = "legs of the bridle"
-        raise InputError.of(what, legs, "one or more")
-    counted: int = min(legs, lifting("sling")["counted_legs"])
-    return load * tension_factor(off_vertical) / counted
 
 
 @frozen
@@ -169,8 +96,8 @@ def bridle(apart: Inch, rise: Inch, lengths: tuple[Inch, Inch]) -> Bridle:
         raise InputError.of(what, f"{one:g} and {other:g} in", "lengths that hang the hook between the picks")
     left, right = math.atan2(along, above), math.atan2(apart - along, above - rise)
     whole = math.sin(left + right)
-    tensions = (math.sin(right) / whole, math.sin(left) / whole)
-    shares = (tensions[0] * math.cos(left), tensions[1] * math.cos(right))
+    shares = (math.sin(right) * math.cos(left) / whole, math.sin(left) * math.cos(right) / whole)
+    tensions = (shares[0] * tension_factor(left), shares[1] * tension_factor(right))
     return Bridle(along, above, (left, right), tensions, shares, tensions[0] * math.sin(left))
 
 

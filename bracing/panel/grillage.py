@@ -256,23 +256,19 @@ def equivalent_loads(length: Array, load: Array) -> Array:
     )
 
 
-def zero_energy_motions(mesh: Mesh) -> Array:
-    """Find every way the unbraced panel can move without bending anything.
+def loose_motions(mesh: Mesh) -> tuple[Array, Array]:
+    """Find every way the unbraced panel can move that bends nothing, and those that bend next to nothing.
+
+    A full-height stud turns about its foot, so its top speaks for all its nodes; every other line must stay
+    straight, and how far it does not is the measure.
 
     Args:
         mesh: the grillage.
 
     Returns:
-        Node deflections of each motion, orthonormal, shape (n, m) [-].
-    """
-    return _modes(mesh)[0]
+        Node deflections of each motion, orthonormal, shapes (n, m) and (n, k) [-].
 
-
-def _modes(mesh: Mesh) -> tuple[Array, Array]:
-    """Motions that bend nothing and motions that bend next to nothing, all orthonormal, (n, m) and (n, k).
-
-    A full-height stud turns about its foot, so its top speaks for all its nodes; every other line must stay
-    straight, and how far it does not is the measure.
+    Source: STATICS straight lines between the ends of each line.
     """
     spread = _turning_studs(mesh)
     same = mesh.element_line[1:] == mesh.element_line[:-1]
@@ -337,7 +333,7 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
     right[:, :cases] = _gathered(joint.reshape(cases, -1), mesh.element_dofs.ravel(), mesh.dofs).T
     right[:count, :cases] += loads.node_load.T
     right[heads, cases + np.arange(len(heads))] = 1.0
-    motions, soft = _modes(mesh)
+    motions, soft = loose_motions(mesh)
     moved, element = _moved(mesh, soft, Factored.of(mesh, np.hstack([motions, soft])), right)
     element[:cases] -= joint
     inside = _responses(mesh, element, loads)

@@ -57,13 +57,6 @@ def test_no_module_imports_itself_through_others():
         pytest.fail(" -> ".join(fault.args[1]))
 
 
-def test_nothing_but_tests_and_docs_reads_another_standard():
-    readers = [
-        name for name, tree in modules().items() if any(within(n, ("codes.en",)) for n in imported(tree))
-    ]
-    assert all(within(name, ("codes.en",)) for name in readers), readers
-
-
 def _loaded_with_the_module(tree):
     """Top names of imports that run with the module: not those in functions or for the type checker."""
     waiting = list(tree.body)

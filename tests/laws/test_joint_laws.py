@@ -9,13 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bracing.codes import ground as stake
-from bracing.codes.en.connections import general_dowel
 from bracing.codes.nds import fastener as combined
 from bracing.codes.nds import spacing
 from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, yield_modes
 from bracing.codes.nds.drive import Ply, drive
 from bracing.codes.nds.fastener import fastener_capacity
 from bracing.job.fasteners import fastener, fastener_names
+from tests.crosschecks.connections import general_dowel
 
 # Bounds meet themselves but for floating point.
 EXACT = 1e-9

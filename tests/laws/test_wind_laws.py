@@ -15,7 +15,6 @@ from hypothesis import strategies as st
 from bracing.codes.asce7 import (
     end_zone_coefficients,
     force_coefficient,
-    force_coefficient_fit,
     mean_coefficient,
     open_frame_coefficient,
     opening_reduction,
@@ -30,6 +29,7 @@ from bracing.codes.gusts import (
     meter_gust,
     velocity_pressure,
 )
+from tests.crosschecks.wind import force_coefficient_fit
 
 heights = st.floats(48.0, 360.0)
 quick = settings(max_examples=40, deadline=None)

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from bracing.codes.en import connections as anchors
+from tests.crosschecks import connections as anchors
 from tests.published.connection_rows import Rows, label
 
 ROWS = Rows("aci318")

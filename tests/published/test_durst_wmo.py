@@ -5,15 +5,15 @@ The 60, 600 and 3600 s ratios are from memory, read from the curve.
 
 import pytest
 
-from bracing.codes.en.wind import (
+from bracing.codes.gusts import gust_from_sustained
+from bracing.units import MPH_PER_KILOMETRE_PER_HOUR, MPH_PER_KNOT
+from tests.crosschecks.wind import (
     beaufort_fit,
     beaufort_lower_limit,
     beaufort_upper_limit,
     durst_ratio,
     fastest_mile_to_mean,
 )
-from bracing.codes.gusts import gust_from_sustained
-from bracing.units import MPH_PER_KILOMETRE_PER_HOUR, MPH_PER_KNOT
 from tests.published.wind_rows import split
 
 NOT_COMPUTED = {

@@ -5,7 +5,7 @@ All of EN 1991-1-6 is from memory (so marked in the csv).
 
 import pytest
 
-from bracing.codes.en.wind import (
+from tests.crosschecks.wind import (
     execution_least_velocity,
     execution_return_period,
     net_pressure_coefficient,

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from bracing.codes.en import connections as ec5
+from tests.crosschecks import connections as ec5
 from tests.published.connection_rows import Rows, label
 
 ROWS = Rows("en1995")

@@ -5,8 +5,8 @@ The screw and lag equations were seen on public pages that print them, not in th
 
 import pytest
 
-from bracing.codes.en.connections import HANDBOOK, OLD_NAIL, handbook_withdrawal
 from bracing.codes.nds.withdrawal import lag_withdrawal, nail_withdrawal
+from tests.crosschecks.connections import HANDBOOK, OLD_NAIL, handbook_withdrawal
 from tests.published.connection_rows import Rows, label
 
 ROWS = Rows("fpl")

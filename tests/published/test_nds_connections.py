@@ -9,7 +9,6 @@ import math
 
 import pytest
 
-from bracing.codes.en.connections import nail_yield_regression, penetration_scaled
 from bracing.codes.nds import dowels as dowel
 from bracing.codes.nds import factors, spacing, withdrawal
 from bracing.codes.nds import fastener as combined
@@ -18,9 +17,12 @@ from bracing.codes.nds.fastener import fastener_capacity, least_penetration, sli
 from bracing.codes.nds.tables import joint_data
 from bracing.job import lumber
 from bracing.job.fasteners import bending_yield, fastener
+from tests.crosschecks.connections import nail_yield_regression, penetration_scaled
 from tests.published.connection_rows import Rows, label
 
-ROWS = Rows("nds_connections")
+COLD = "temperature is taken as 1: nothing here stays over 100 °F"
+NOT_COMPUTED = {"CT-125-dry": COLD, "CT-125-wet": COLD, "CT-150-dry": COLD, "CT-150-wet": COLD}
+ROWS = Rows("nds_connections", NOT_COMPUTED)
 ACROSS = math.pi / 2.0
 
 
@@ -299,14 +301,10 @@ FACTOR = {
     "CM-screw-wd-wet": lambda: factors.wet_withdrawal("lag", made_wet=True, serves_wet=True),
     "CM-pull-wet": lambda: factors.wet_pull_through(serves_wet=True),
     "CM-toenail-wd": lambda: joint_data()["wet_service"]["toe_nail_withdrawal"],
-    "CT-125-dry": lambda: factors.temperature_factor(125.0, wet=False),
-    "CT-125-wet": lambda: factors.temperature_factor(125.0, wet=True),
-    "CT-150-dry": lambda: factors.temperature_factor(150.0, wet=False),
-    "CT-150-wet": lambda: factors.temperature_factor(150.0, wet=True),
 }
 
 
-@pytest.mark.parametrize("row", ROWS.of("CTN-", "CEG-", "CDI", "CD-", "CM-", "CT-"), ids=label)
+@pytest.mark.parametrize("row", ROWS.of("CTN-", "CEG-", "CDI", "CD-", "CM-"), ids=label)
 def test_factor_tables_2_3_2_11_3_3_11_3_4_and_12_5(row):
     assert FACTOR[row.id]() == near(row)
 

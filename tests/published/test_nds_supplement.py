@@ -6,8 +6,8 @@ Tables 1A, 1B, 4A, 4B. Rows marked from-memory in the csv are from memory here t
 import pytest
 
 from bracing.codes.nds import adjusted
-from bracing.codes.nds.members import emin_from_e
 from bracing.job import lumber
+from tests.crosschecks.members import emin_from_e
 from tests.published.lumber_rows import split
 
 NOT_COMPUTED = {

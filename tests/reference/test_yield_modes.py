@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from bracing.codes.en.connections import general_dowel
 from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, yield_modes
+from tests.crosschecks.connections import general_dowel
 
 CELLS = 80
 # What a grid of 80 cells a member costs; it falls with finer ones (last test).

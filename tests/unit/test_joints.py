@@ -291,15 +291,10 @@ def test_unknown_words_of_the_tables():
         factors.load_duration,
         factors.panel_gravity,
         stake.lateral_bearing,
-        stake.sliding_friction,
     ):
         for word in ("cheese", "source"):
             with pytest.raises(MissingDataError):
                 lookup(word)
-    with pytest.raises(MissingDataError):
-        factors.temperature_factor(151.0, wet=False)
-    with pytest.raises(MissingDataError, match="friction"):
-        stake.sliding_friction("clay")
 
 
 def test_spacing_words_and_sizes():
@@ -328,12 +323,6 @@ def test_wood_that_was_never_wet_keeps_its_fasteners():
     assert factors.wet_lateral(0.249, made_wet=True, serves_wet=False, one_row=False) == 0.7
     assert factors.wet_lateral(0.25, made_wet=True, serves_wet=False, one_row=False) == 0.4
     assert factors.wet_lateral(0.25, made_wet=True, serves_wet=False, one_row=True) == 1.0
-
-
-def test_geometry_factor():
-    assert [spacing.geometry_factor(x, least=2.0, full=4.0) for x in (1.9, 2.0, 3.0, 4.0, 9.0)] == [
-        0.0, 0.5, 0.75, 1.0, 1.0
-    ]  # fmt: skip
 
 
 def test_a_stake_over_ground_holds_nothing_and_depth_stops_at_twelve_feet():

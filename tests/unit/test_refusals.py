@@ -10,7 +10,6 @@ import bracing
 from bracing.check import check
 from bracing.errors import InputError, MissingDataError
 from bracing.job.lumber import dressed
-from bracing.lift.slings import angle_of_leg, leg_tension
 from bracing.sources import SOURCES, cite
 from bracing.stages.stages import stages as take_stages
 from bracing.text.frame_model import frame_model
@@ -48,17 +47,6 @@ def test_a_source_or_a_size_nobody_knows_is_named_with_those_there_are():
     with pytest.raises(MissingDataError, match="7"):
         dressed(7)
     assert all(cite(key, "").strip() for key in SOURCES)
-
-
-@pytest.mark.parametrize(("length_of_leg", "height"), [(80.0, 81.0), (80.0, 0.0), (80.0, -1.0)])
-def test_a_leg_that_reaches_no_hook_is_refused(length_of_leg, height):
-    with pytest.raises(InputError):
-        angle_of_leg(height, length_of_leg)
-
-
-def test_a_bridle_without_legs_is_refused():
-    with pytest.raises(InputError):
-        leg_tension(1000.0, 0, 0.5)
 
 
 def test_a_wall_past_the_envelope_has_no_frame_model_and_no_stages():

@@ -8,18 +8,11 @@ import pytest
 
 from bracing.errors import InputError
 from bracing.lift.slings import (
-    angle_of_leg,
     bridle,
     check_sling,
-    leg_tension,
     sling_for_angle,
     tension_factor,
 )
-
-
-def test_only_two_legs_of_a_bridle_are_counted():
-    assert leg_tension(1000.0, 4, 0.3) == leg_tension(1000.0, 2, 0.3)
-    assert leg_tension(1000.0, 1, 0.0) == 1000.0
 
 
 def test_even_slings_hang_the_hook_over_the_middle():
@@ -60,26 +53,6 @@ def test_a_tag_decides_within_or_over_and_no_tag_decides_nothing():
 def test_a_level_leg_is_refused():
     with pytest.raises(InputError):
         tension_factor(math.radians(90.0))
-
-
-def test_a_leg_hangs_at_the_angle_of_its_triangle():
-    """80 in down on a leg of 100: a 3-4-5 triangle, 60 in out."""
-    assert math.tan(angle_of_leg(80.0, 100.0)) == pytest.approx(60.0 / 80.0, rel=1e-12)
-    assert angle_of_leg(100.0, 100.0) == 0.0
-
-
-@pytest.mark.parametrize(
-    ("height", "length"), [(100.1, 100.0), (0.0, 100.0), (-5.0, 100.0), (math.nan, 100.0)]
-)
-def test_a_leg_shorter_than_its_height_is_refused(height, length):
-    with pytest.raises(InputError, match="a height up to its length"):
-        angle_of_leg(height, length)
-
-
-@pytest.mark.parametrize("legs", [0, -1])
-def test_a_load_on_no_legs_is_refused(legs):
-    with pytest.raises(InputError, match="one or more"):
-        leg_tension(1000.0, legs, 0.0)
 
 
 def test_thirty_degrees_takes_slings_as_long_as_the_picks_are_apart():

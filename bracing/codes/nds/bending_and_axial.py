@@ -10,7 +10,7 @@ import math
 import numpy as np
 from attrs import frozen
 
-from bracing.codes.nds.members import LIMIT_DURING_CONSTRUCTION, Numbers, column_stability_factor
+from bracing.codes.nds.members import LIMIT_DURING_CONSTRUCTION, Numbers, column_stress
 from bracing.sources import cite
 from bracing.units import Pound, Psi
 
@@ -72,7 +72,13 @@ def bending_less_tension(ft: Numbers, fb: Numbers, *, Fb_star_star: Psi) -> Numb
 
 
 def bending_and_compression(
-    fc: Numbers, fb1: Numbers, fb2: Numbers, *, Fc: Psi, axes: tuple[AxisStrength, AxisStrength], FbE: Psi
+    fc: Numbers,
+    fb1: Numbers,
+    fb2: Numbers,
+    *,
+    Fc: float | Numbers,
+    axes: tuple[AxisStrength, AxisStrength],
+    FbE: Psi,
 ) -> Numbers:
     """Give the ratio of bending about both axes with compression.
 
@@ -231,7 +237,7 @@ def interaction(column: Column, thrust: Pound) -> float:
         >>> round(interaction(short, 2625.0), 3)
         0.25
     """
-    Fc = column.Fc_star * column_stability_factor(column.Fc_star, min(column.FcE))
+    Fc = column_stress(column.Fc_star, min(column.FcE))
     (Fb1, Fb2), (FcE1, FcE2) = column.Fb, column.FcE
     return eccentric_column(
         thrust / column.area,

@@ -8,7 +8,13 @@ from functools import lru_cache
 from attrs import frozen
 
 from bracing.codes.nds.adjusted import DesignValues
-from bracing.codes.nds.bending_and_axial import Column, PushCapacity, largest_thrust
+from bracing.codes.nds.bending_and_axial import (
+    Column,
+    PushCapacity,
+    bending_and_tension,
+    bending_less_tension,
+    largest_thrust,
+)
 from bracing.codes.nds.members import (
     RB_LIMIT,
     beam_buckling_stress,
@@ -289,6 +295,11 @@ class Stick:
         return self.section.plies * self.section.thickness / 2.0
 
     @property
+    def lap_ratio(self) -> float:
+        """Bending stress of the lap per unit of axial stress, A e/S; 6e/d of one rectangle [-]."""
+        return self.section.area * self.lap / self.section.section_modulus(strong=False)
+
+    @property
     def own_moment(self) -> float:
         """Moment of its own weight at mid-length, w cos(angle) L^2/8 [in lb]."""
         return self.weight_per_inch * math.cos(self.angle) * self.length**2 / 8.0
@@ -390,7 +401,7 @@ def brace_push_capacity(stick: Stick, values: DesignValues) -> PushCapacity:
             Fb=(Fb_edge, values.Fb_flat),
             FbE=FbE,
             own_stress=stick.own_stress,
-            eccentric=(0.0, 6.0 * stick.lap / section.thickness),
+            eccentric=(0.0, stick.lap_ratio),
         )
     )
 
@@ -432,18 +443,22 @@ def brace_pull_capacity(stick: Stick, values: DesignValues, *, holes: tuple[Inch
     if stick.lie == "lapped" and RB > RB_LIMIT:
         return PullCapacity(0.0, "rolls over under its own weight: RB over 50", cite("NDS", "3.3.3.7"))
     own1, own2 = stick.own_stress
-    lap = stick.lap * 6.0 / (net * section.thickness)
+    lap = stick.lap_ratio / net
     bent = own2 / values.Fb_flat
     limits = [
         (
-            _at_most(1.0 - own1 / values.Fb - bent, 1.0 / (net * values.Ft) + lap / values.Fb_flat),
+            _at_most(
+                1.0 - own1 / values.Fb - bent,
+                bending_and_tension(1.0 / net, lap, Ft=values.Ft, Fb_star=values.Fb_flat),
+            ),
             "tension on the net section with the lap and own weight",
             cite("NDS", "Eq. 3.9-1"),
         ),
         (
             _at_most(
                 1.0 - own1 / Fb_edge - bent,
-                lap / values.Fb_flat - 1.0 / (section.area * max(Fb_edge, values.Fb_flat)),
+                lap / values.Fb_flat
+                + bending_less_tension(1.0 / section.area, 0.0, Fb_star_star=max(Fb_edge, values.Fb_flat)),
             ),
             "compression edge in bending, less the tension",
             cite("NDS", "Eq. 3.9-2"),

@@ -36,32 +36,6 @@ def load_duration(name: str) -> float:
     return float(table[name])
 
 
-def temperature_factor(fahrenheit: float, *, wet: bool) -> float:
-    """Give the temperature factor of a connection.
-
-    Args:
-        fahrenheit: sustained temperature [°F].
-        wet: wet in service.
-
-    Returns:
-        Temperature factor Ct [-].
-
-    Raises:
-        MissingDataError: over 150 °F, which the table does not cover.
-
-    Source: NDS table 11.3.4.
-
-    Example:
-        >>> temperature_factor(110.0, wet=True)
-        0.7
-    """
-    for most, dry_factor, wet_factor in joint_data()["temperature"]["rows"]:
-        if fahrenheit <= most:
-            return float(wet_factor if wet else dry_factor)
-    where = "temperature factors"
-    raise MissingDataError(where, f"{fahrenheit:g} F", [])
-
-
 def wet_lateral(D: Inch, *, made_wet: bool, serves_wet: bool, one_row: bool) -> float:
     """Give the wet service factor of a laterally loaded dowel.
 

@@ -22,28 +22,6 @@ BUCKLING = 0.822  # NDS 3.7.1.5
 COLUMN_CONSTANT = 0.8  # NDS 3.7.1.5, c of sawn lumber
 LIMIT_IN_SERVICE = 50.0  # NDS 3.7.1.4
 LIMIT_DURING_CONSTRUCTION = 75.0  # NDS 3.7.1.4
-COV_VISUALLY_GRADED = 0.25  # NDS Appendix D
-
-
-def emin_from_e(E: Numbers, *, cov: float = COV_VISUALLY_GRADED) -> Numbers:
-    """Give the modulus for stability of a modulus of elasticity.
-
-    Emin = E (1 - 1.645 COV) 1.03/1.66
-
-    Args:
-        E: modulus of elasticity [psi].
-        cov: coefficient of variation of E [-].
-
-    Returns:
-        Emin [psi].
-
-    Source: NDS Appendix D, D-4.
-
-    Example:
-        >>> round(emin_from_e(1_400_000.0))
-        511432
-    """
-    return E * (1.0 - 1.645 * cov) * 1.03 / 1.66
 
 
 def euler_stress(Emin: Numbers, slenderness: Numbers) -> Numbers:
@@ -115,27 +93,25 @@ def column_stability_factor(Fc_star: Numbers, FcE: Numbers, *, c: float = COLUMN
     return (a / c) / (half + root)
 
 
-def column_stress(Fc_star: Numbers, Emin: Numbers, slenderness: Numbers) -> Numbers:
-    """Give the adjusted compression value of a column during construction, nothing past its limit.
+def column_stress(Fc_star: Numbers, FcE: Numbers) -> Numbers:
+    """Give the adjusted compression value of a column.
 
-    Fc' = Fc* CP; 0 where le/d > 75
+    Fc' = Fc* CP
 
     Args:
         Fc_star: compression value with every factor but CP [psi].
-        Emin: adjusted modulus for stability [psi].
-        slenderness: the larger le/d [-].
+        FcE: critical buckling stress, the lesser of both axes [psi].
 
     Returns:
         Fc' [psi].
 
-    Source: NDS 3.7.1.4 and Eq. 3.7-1.
+    Source: NDS 3.7.1, Eq. 3.7-1.
 
     Example:
-        >>> round(column_stress(2024.0, 510_000.0, 64.0), 1), column_stress(2024.0, 510_000.0, 128.0)
-        (101.3, 0.0)
+        >>> round(column_stress(2024.0, euler_stress(510_000.0, 64.0)), 1)
+        101.3
     """
-    Fc = Fc_star * column_stability_factor(Fc_star, euler_stress(Emin, slenderness))
-    return Fc * (slenderness <= LIMIT_DURING_CONSTRUCTION)
+    return Fc_star * column_stability_factor(Fc_star, FcE)
 
 
 def slenderness(unbraced: Inch, depth: Inch, *, Ke: float = 1.0) -> float:
@@ -156,25 +132,6 @@ def slenderness(unbraced: Inch, depth: Inch, *, Ke: float = 1.0) -> float:
         128.0
     """
     return Ke * unbraced / depth
-
-
-def longest_unbraced(limit: float, depth: Inch) -> Inch:
-    """Give the longest unbraced length a slenderness limit lets a stick have.
-
-    Args:
-        limit: slenderness limit, 75 during construction [-].
-        depth: dimension that bends [in].
-
-    Returns:
-        The length, le = limit times d [in].
-
-    Source: NDS 3.7.1.4.
-
-    Example:
-        >>> longest_unbraced(75.0, 1.5)
-        112.5
-    """
-    return limit * depth
 
 
 def equivalent_depth(EI: float, E: Psi, area: float) -> Inch:
@@ -199,9 +156,6 @@ def equivalent_depth(EI: float, E: Psi, area: float) -> Inch:
 
 RB_LIMIT = 50.0  # NDS 3.3.3.7
 BEAM_BUCKLING = 1.20  # NDS 3.3.3.8
-BEARING_CREDIT = 0.375  # NDS 3.10.4
-BEARING_LONG = 6.0  # NDS 3.10.4, in
-BEARING_FROM_END = 3.0  # NDS 3.10.4, in
 CONNECTION_END_ZONE = 5.0  # NDS 3.4.3.3, depths
 
 # NDS Table 3.3.3, single span: (le/lu under lu/d = 7; le/lu and the depths added from there)
@@ -378,27 +332,6 @@ def shear_capacity_at_connection(
         raise InputError.of(field, de, f"a depth from 0 to {d} in")
     V = 2.0 * Fv * section.plies * section.thickness * de / 3.0
     return V * (de / d) ** 2 if from_end < CONNECTION_END_ZONE * d else V
-
-
-def bearing_area_factor(bearing: Inch, *, from_end: Inch) -> float:
-    """Give the bearing area factor, Cb = (lb + 0.375)/lb.
-
-    Args:
-        bearing: length of the bearing along the grain, lb [in].
-        from_end: distance of the bearing from the member's end [in].
-
-    Returns:
-        Cb; 1 for a bearing of 6 in and more, or nearer than 3 in to the end [-].
-
-    Source: NDS 3.10.4.
-
-    Example:
-        >>> bearing_area_factor(1.5, from_end=12.0), bearing_area_factor(1.5, from_end=0.0)
-        (1.25, 1.0)
-    """
-    if bearing >= BEARING_LONG or from_end < BEARING_FROM_END:
-        return 1.0
-    return (bearing + BEARING_CREDIT) / bearing
 
 
 def bearing_at_angle(Fc_star: Numbers, Fc_perp: Numbers, angle: Radian) -> Numbers:

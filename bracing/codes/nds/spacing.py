@@ -200,26 +200,3 @@ def fasteners_that_fit(length: Inch, width: Inch, spacing: Spacing) -> Fit:
 
 def _how_many(clear: Inch, step: Inch) -> int:
     return whole_down(clear / step) + 1 if not over(0.0, clear) else 0
-
-
-def geometry_factor(actual: Inch, *, least: Inch, full: Inch) -> float:
-    """Give the geometry factor of a distance: actual/full, 1 from full, nothing under least.
-
-    Args:
-        actual: distance as built [in].
-        least: least distance allowed [in].
-        full: distance for the full value [in].
-
-    Returns:
-        Geometry factor C∆ [-].
-
-    Assumes fasteners of 1/4 in and over; it is 1 for smaller ones.
-    Source: NDS 12.5.1.2.
-
-    Example:
-        >>> geometry_factor(2.5, least=1.75, full=3.5)
-        0.7142857
-    """
-    if actual < least - 1e-9:
-        return 0.0
-    return min(1.0, actual / full)

@@ -8,26 +8,29 @@ from __future__ import annotations
 import math
 import tomllib
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from bracing.codes.gusts import wind_table
 from bracing.errors import InputError, MissingDataError
 from bracing.units import INCHES_PER_FOOT, Inch, Mph, Second
 
+FIT = (1.563, 0.008542, -0.06148, 0.009011, -0.2603, -0.08393)
+"""Coefficients of the commentary's fit to the table, from memory: 1, ln x, y, (ln x)², y², y ln x."""
 AIR_DENSITY = 1.25
 """Density of air of the Eurocode [kg/m³]."""
 
 
 @cache
 def _table(name: str) -> dict[str, Any]:
-    text = resources.files("bracing").joinpath("data", "crosscheck_wind.toml").read_text(encoding="utf-8")
+    text = Path(__file__).with_name("wind.toml").read_text(encoding="utf-8")
     block: dict[str, Any] = tomllib.loads(text)[name]
     return block
 
 
-def _row(table: str, key: str) -> Any:  # noqa: ANN401  (a row of any shape)
+def _row(table: str, key: str) -> Any:
     """Give one row of a table, or say which names there are."""
     rows = {name: row for name, row in _table(table).items() if isinstance(row, dict | list)}
     if key not in rows:
@@ -340,3 +343,47 @@ def execution_least_velocity(duration_days: float) -> float:
     """
     table = _table("execution")
     return float(table["least_basic_velocity_m_per_s"]) if duration_days <= table["up_to_days"][1] else 0.0
+
+
+def force_coefficient_fit(aspect_ratio: float, clearance_ratio: float) -> float:
+    """Give the smooth fit that the table of cases A and B was rounded from: a check on the table.
+
+    Cf = {1.563 + 0.008542 ln x - 0.06148 y + 0.009011 (ln x)² - 0.2603 y² - 0.08393 y ln x} / 0.85
+
+    Args:
+        aspect_ratio: x = B/s [-], from 0.05 to 45.
+        clearance_ratio: y = s/h [-], from 0.16 to 1.
+
+    Returns:
+        Cf [-].
+
+    Source: ASCE7 commentary to fig. 29.3-1
+
+    Example:
+        >>> round(force_coefficient_fit(4.0, 1.0), 3)
+        1.358
+    """
+    x, y = math.log(aspect_ratio), clearance_ratio
+    terms = zip(FIT, (1.0, x, y, x * x, y * y, y * x), strict=True)
+    return math.fsum(k * t for k, t in terms) / float(wind_table("velocity_pressure")["gust_effect"])
+
+
+def elevation_factor(elevation: Inch) -> float:
+    """Give the ground elevation factor.
+
+    Ke = exp(-0.0000362 z), z in feet above sea level.
+
+    Args:
+        elevation: elevation of the ground above sea level [in].
+
+    Returns:
+        Ke [-].
+
+    Source: ASCE7 table 26.9-1
+
+    Example:
+        >>> round(elevation_factor(5000 * 12.0), 3)
+        0.834
+    """
+    rate = _table("ground_elevation")["rate_per_ft"]
+    return float(math.exp(-rate * elevation / INCHES_PER_FOOT))

@@ -1,0 +1,59 @@
+"""Every public function of the package is reached from the program: a formula nothing calls guards nothing."""
+
+import ast
+
+from tests.house.tree import ENTRY, functions, modules
+
+# Functions that only callers outside the package use, each with who they are.
+FOR_CALLERS = {
+    "drawing.picture.text_boxes": "the tests of drawings, which see that no words lie on others",
+    "drawing.picture.write_picture": "docs/pictures/draw.py, for the pictures of the manual",
+    "job.lumber.read_user_lumber": "a script with lumber of its own; its rows go in as `extra`",
+    "reading.charts.chart_from_text": "a script that has a chart as text; the command line reads a file",
+    "reading.schema.wall_file_schema_text": "the shipped schema, which a test holds to what this gives",
+    "reading.writing.replace_braces": "a script that changes a wall file",
+    "reading.writing.write_values": "a script that changes a wall file",
+}
+
+
+def uses(node):
+    """Names a piece of the program calls, reads or imports, and those it gives out by __all__."""
+    for inner in ast.walk(node):
+        if isinstance(inner, ast.Name):
+            yield inner.id
+        elif isinstance(inner, ast.Attribute):
+            yield inner.attr
+
+
+def used(trees):
+    """Each name used in the modules, with what uses it: (module, function or class)."""
+    found = {}
+    for module, tree in trees.items():
+        for node in tree.body:
+            if module in ENTRY and isinstance(node, ast.Assign):  # the public names
+                texts = [x.value for x in ast.walk(node) if isinstance(x, ast.Constant)]
+                for text in texts:
+                    found.setdefault(text, set()).add((module, "__all__"))
+            for name in uses(node):
+                found.setdefault(name, set()).add((module, getattr(node, "name", "")))
+    return found
+
+
+def never_called(found, these):
+    """Of some (module, name), those nothing but themselves uses."""
+    return {f"{module}.{name}" for module, name in these if not found.get(name, set()) - {(module, name)}}
+
+
+def test_every_public_function_is_reached_from_the_program():
+    plain = [(f.module, f.name) for f in functions() if f.public and f.owner is None]
+    loose = never_called(used(modules()), [x for x in plain if not x[1].startswith("__")])
+    assert loose - set(FOR_CALLERS) == set(), (
+        "no program path calls these: call them, or move them to the tests"
+    )
+    assert set(FOR_CALLERS) - loose == set(), "listed as for callers alone, and the program calls them"
+
+
+def test_the_rule_sees_a_function_nothing_calls():
+    text = "def used(): return 1\ndef alone(): return alone\ndef caller(): return used()\nX = caller()"
+    found = used({"m": ast.parse(text)})
+    assert never_called(found, [("m", "used"), ("m", "alone"), ("m", "caller")]) == {"m.alone"}
