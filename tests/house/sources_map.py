@@ -60,6 +60,7 @@ def used_names(path: Path) -> tuple[set[str], set[str]]:
     return found, names
 
 
+@cache
 def test_files() -> dict[str, tuple[set[str], set[str]]]:
     """Each test file by its short name, "published/test_asce7.py", in the order of FOLDERS."""
     return {
@@ -106,6 +107,7 @@ def _reaches(caller: Function, called: Function) -> bool:
     return caller.module == called.module or called.module in imported(modules()[caller.module])
 
 
+@cache
 def rows() -> list[tuple[str, str, str, str, str]]:
     """Source key, clause, how known, function and tests, in the order of the sources and then of the clauses."""
     files = test_files()

@@ -39,12 +39,27 @@ def _approx(node):
     )
 
 
-@pytest.mark.parametrize("path", TESTS, ids=where)
-def test_every_closeness_states_its_tolerance_and_stands_on_the_right(path):
-    faults = []
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+def _loose(tree, name):
+    """Where a test is close without saying how close, or has what it expects on the left."""
+    for node in ast.walk(tree):
         if _approx(node) and not {word.arg for word in node.keywords} & {"abs", "rel", None}:
-            faults.append(f"{where(path)}:{node.lineno}: approx without abs or rel")
+            yield f"{name}:{node.lineno}: approx without abs or rel"
         if isinstance(node, ast.Compare) and (_approx(node.left)):
-            faults.append(f"{where(path)}:{node.lineno}: approx on the left of ==")
+            yield f"{name}:{node.lineno}: approx on the left of =="
+
+
+def test_every_closeness_states_its_tolerance_and_stands_on_the_right():
+    faults = [
+        fault for path in TESTS for fault in _loose(ast.parse(path.read_text(encoding="utf-8")), where(path))
+    ]
     assert not faults, "\n".join(faults)
+
+
+def test_the_rule_sees_a_closeness_without_a_tolerance_and_one_on_the_left():
+    text = (
+        "assert x == approx(1.0)\nassert pytest.approx(1.0, abs=1e-9) == x\nassert x == approx(2.0, rel=1e-9)"
+    )
+    assert sorted(_loose(ast.parse(text), "t")) == [
+        "t:1: approx without abs or rel",
+        "t:2: approx on the left of ==",
+    ]

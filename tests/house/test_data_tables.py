@@ -3,13 +3,12 @@
 import math
 import re
 import tomllib
-
-import pytest
+from functools import cache
 
 from bracing.sources import SOURCES
-from tests.house.tree import PACKAGE, where
+from tests.house.tree import PACKAGE, ROOT, where
 
-TABLES = sorted((PACKAGE / "data").glob("*.toml"))
+TABLES = [*sorted((PACKAGE / "data").glob("*.toml")), ROOT / "tests" / "crosschecks" / "wind.toml"]
 
 
 def source_of(block):
@@ -81,23 +80,28 @@ def numbers(value):
         yield value
 
 
-@pytest.mark.parametrize("path", TABLES, ids=where)
-def test_every_row_has_a_source(path):
-    faults = uncited(tomllib.loads(path.read_text(encoding="utf-8")), path.stem)
+@cache
+def tables():
+    """Every table by its path, and the one the tests compare with."""
+    return {where(path): tomllib.loads(path.read_text(encoding="utf-8")) for path in TABLES}
+
+
+def test_every_row_has_a_source():
+    faults = [fault for name, table in tables().items() for fault in uncited(table, name)]
     assert not faults, "no source: " + ", ".join(faults)
 
 
-@pytest.mark.parametrize("path", TABLES, ids=where)
-def test_every_source_begins_with_a_key(path):
-    cited = list(citations(tomllib.loads(path.read_text(encoding="utf-8"))))
-    assert cited
-    unknown = [text for text in cited if key_of(text) not in SOURCES]
+def test_every_source_begins_with_a_key():
+    cited = {name: list(citations(table)) for name, table in tables().items()}
+    assert all(cited.values()), [name for name, texts in cited.items() if not texts]
+    unknown = [
+        f"{name}: {text}" for name, texts in cited.items() for text in texts if key_of(text) not in SOURCES
+    ]
     assert not unknown, f"no key of bracing/sources.py at its head: {unknown}"
 
 
-@pytest.mark.parametrize("path", TABLES, ids=where)
-def test_no_number_is_infinite(path):
-    assert not [x for x in numbers(tomllib.loads(path.read_text(encoding="utf-8"))) if math.isinf(x)]
+def test_no_number_is_infinite():
+    assert not [name for name, table in tables().items() if any(map(math.isinf, numbers(table)))]
 
 
 def test_the_rule_sees_a_block_without_a_source():

@@ -66,18 +66,30 @@ def outline(svg):
     )
 
 
-@pytest.mark.parametrize("text", PAGES, ids=where)
-def test_a_command_named_in_a_sentence_is_one_there_is(text):
-    faults = []
-    for line in COMMAND.findall(text.read_text(encoding="utf-8")):
+def unknown_commands(text):
+    """Commands and options a text names that are not there."""
+    for line in COMMAND.findall(text):
         _, name, *words = shlex.split(line)
         known = GROUP.get_command(None, name) if name in COMMANDS else None
         if known is None:
-            faults.append(f"{line}: no such command")
+            yield f"{line}: no such command"
             continue
         options = {option for param in known.params for option in (*param.opts, *param.secondary_opts)}
-        faults += [f"{line}: no option {word}" for word in words if word[:1] == "-" and word not in options]
+        yield from (f"{line}: no option {word}" for word in words if word[:1] == "-" and word not in options)
+
+
+def test_a_command_named_in_a_sentence_is_one_there_is():
+    faults = [
+        f"{where(page)}: {fault}"
+        for page in PAGES
+        for fault in unknown_commands(page.read_text(encoding="utf-8"))
+    ]
     assert not faults, "\n".join(faults)
+
+
+def test_the_rule_sees_a_command_that_is_not_there():
+    found = list(unknown_commands("`bracing check x --gust` `bracing check x --no-such` `bracing nothing x`"))
+    assert len(found) == 2, found
 
 
 def test_the_pages_show_every_command():

@@ -5,6 +5,7 @@ import hashlib
 import lzma
 import re
 import subprocess
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -43,6 +44,7 @@ REGISTRIES = tuple(
 BRANDS = frozenset((Path(__file__).parent / "names.txt").read_text(encoding="utf-8").split())
 
 
+@cache
 def texts():
     """Every text file git would take, with its content; of a packed one what is packed in it."""
     listed = subprocess.run(
@@ -53,10 +55,14 @@ def texts():
     paths = [ROOT / name for name in names] or [
         path for top in ("bracing", "tests", "docs", "examples") for path in (ROOT / top).rglob("*")
     ]
+    found = []
     for path in sorted(set(paths)):
         if path.is_file() and path.suffix not in (".png", ".pdf", ".pyc", ".woff2"):
             content = path.read_bytes()
-            yield path, (lzma.decompress(content) if path.suffix == ".xz" else content).decode("utf-8")
+            found.append(
+                (path, (lzma.decompress(content) if path.suffix == ".xz" else content).decode("utf-8"))
+            )
+    return found
 
 
 def shown_strings(module, tree):
@@ -74,10 +80,11 @@ def shown_strings(module, tree):
             yield node.lineno, node.value
 
 
-@pytest.mark.parametrize("module", [name for name in modules() if within(name, PRINTING)])
-def test_no_output_gives_permission(module):
+def test_no_output_gives_permission():
     faults = [
         f"bracing/{module.replace('.', '/')}.py:{line}: {text!r}"
+        for module in modules()
+        if within(module, PRINTING)
         for line, text in shown_strings(module, modules()[module])
         if BANNED.search(text) and text not in ALLOWED
     ]

@@ -115,7 +115,8 @@ def functions() -> tuple[Function, ...]:
     return tuple(found)
 
 
-def imported(tree: ast.AST) -> set[str]:
+@cache  # of a module's tree, asked for again and again; a tree is a key by itself
+def imported(tree: ast.AST) -> frozenset[str]:
     """Modules of the package that a tree imports anywhere in it, without the leading "bracing."."""
     known = modules()
     found = set()
@@ -131,4 +132,4 @@ def imported(tree: ast.AST) -> set[str]:
             short = name.removeprefix("bracing.")
             if name.startswith("bracing.") and short in known:
                 found.add(short)
-    return found
+    return frozenset(found)
