@@ -1,6 +1,7 @@
 """The one check command: format, lint, types, documentation, tests with doctests, and the built package.
 
     python -m tests.check            as CI runs it
+    python -m tests.check --fast     under a minute: format, lint, types, and the tests of functions and printed values
     python -m tests.check --slow     with the slow tests: the built package, the browser, paper, kills and restarts
     python -m tests.check --proof    the long sweeps alone: a thousand walls, brute force; hours together
 
@@ -22,6 +23,33 @@ ROOT = Path(__file__).parents[1]
 STEP_LIMIT_S = 45 * 60
 # CI runs as root, who may read and write everything: what needs a file out of reach is not tested there.
 SKIPPED_IN_CI = ("root ",)
+# What --fast runs: offline, and with the packages the program itself requires; a test that needs another is skipped.
+FAST = (
+    "tests/hand", "tests/published", "tests/crosschecks", "tests/house", "tests/unit",
+    "tests/laws/test_joint_laws.py", "tests/laws/test_member_laws.py", "tests/laws/test_wind_laws.py",
+    "bracing/codes", "bracing/panel",
+)  # fmt: skip
+NOT_FAST = {
+    "tests/house/test_readme.py": "runs every command the manual shows",
+    "tests/house/test_sources_map.py": "reads every test file for what it calls",
+    **dict.fromkeys(
+        [
+            f"tests/unit/test_{name}.py"
+            for name in ("finish", "least", "needed", "on_hand", "sticks", "why_none")
+        ],
+        "lays walls out",
+    ),
+    **dict.fromkeys(
+        [f"tests/unit/test_{name}.py" for name in ("storm", "storm_work")], "asks storms of whole walls"
+    ),
+    **dict.fromkeys(
+        [f"tests/unit/test_{name}.py" for name in ("many", "workers", "start")], "starts processes"
+    ),
+    **dict.fromkeys(
+        [f"tests/unit/test_{name}.py" for name in ("drawing", "lift_drawing", "sheet")], "draws: an extra"
+    ),
+    "tests/unit/test_picks.py": "lifts whole walls",
+}
 
 
 def run(*words: str) -> int:
@@ -56,6 +84,9 @@ def counts(report: Path) -> tuple[int, int, int]:
 def main() -> int:
     """Run every step; exit 0 only where all passed and, in CI, nothing was skipped."""
     parser = argparse.ArgumentParser(prog="python -m tests.check", description=__doc__.splitlines()[0])
+    parser.add_argument(
+        "--fast", action="store_true", help="format, lint, types and the quick tests: under a minute"
+    )
     parser.add_argument("--slow", action="store_true", help="run the tests marked slow too")
     parser.add_argument("--proof", action="store_true", help="run the tests marked proof, and only those")
     asked = parser.parse_args()
@@ -69,6 +100,9 @@ def main() -> int:
             "docs": ("mkdocs", "build", "--strict", "--quiet", "-f", ".mkdocs.yml", "-d", f"{folder}/site"),
             "tests": ("pytest", "-q", "-n", "2", "--dist=loadgroup", f"--junitxml={report}", *chosen),
         }
+        if asked.fast:
+            del steps["docs"]
+            steps["tests"] += (*FAST, *(f"--ignore={path}" for path in NOT_FAST))
         failed_steps = []
         for name, words in steps.items():
             print(f"== {name}: {' '.join(words)}", flush=True)
@@ -79,7 +113,7 @@ def main() -> int:
         passed, failed, skipped = counts(report)
     if "tests" in failed_steps and failed == 0:
         failed = 1  # the run itself broke: a collection error, a warning at exit
-    if skipped and os.environ.get("CI") == "true":
+    if skipped and os.environ.get("CI") == "true" and not asked.fast:
         print(f"{skipped} skipped: in CI every test must run, so each counts as failed")
         failed += skipped
     others = [name for name in failed_steps if name != "tests"]

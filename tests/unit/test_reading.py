@@ -4,7 +4,6 @@ import hashlib
 import tomllib
 
 import attrs
-import jsonschema
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -458,6 +457,7 @@ def test_the_shipped_schema_is_the_one_the_fields_declare():
 
 
 def test_the_schema_takes_what_reading_takes():
+    jsonschema = pytest.importorskip("jsonschema")
     validator = jsonschema.Draft202012Validator(schema.wall_file_schema())
     validator.check_schema(schema.wall_file_schema())
     for text in (GABLE, LEVEL, LEVEL + "layers = []\n[site]\nlean = 0.03\ndesign_speed = 115\n"):
@@ -480,6 +480,7 @@ def test_the_schema_takes_what_reading_takes():
     ],
 )
 def test_the_schema_refuses_what_reading_refuses(text, where):
+    jsonschema = pytest.importorskip("jsonschema")
     errors = list(jsonschema.Draft202012Validator(schema.wall_file_schema()).iter_errors(tomllib.loads(text)))
     assert where in [list(error.absolute_path) for error in errors]
     with pytest.raises(InputError):
