@@ -8,10 +8,10 @@ from functools import cached_property
 from attrs import field, frozen
 
 from bracing.chain.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
-from bracing.chain.cuts import fit_warnings
 from bracing.chain.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
 from bracing.chain.links import HIGHEST, Link, finite
 from bracing.chain.model import Model, build_model, with_job
+from bracing.chain.room import fit_warnings
 from bracing.choosing import first_least, over, whole_down, whole_up
 from bracing.codes.gusts import (
     clear_out_of,

@@ -9,8 +9,9 @@ import numpy as np
 from attrs import evolve, frozen
 
 from bracing.chain.brace import BraceStrength, brace_strength
-from bracing.chain.cuts import long_point, most_in_head, top_corner
+from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.materials import Materials, materials_of
+from bracing.chain.room import CLEAT, HEAD, most_in
 from bracing.choosing import ranks, whole_down, whole_up
 from bracing.job.brace import LEAST_REACH, Brace
 from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
@@ -154,8 +155,19 @@ def shape(job: Job, size: str, *, head: Inch, set_back: Inch) -> Brace:
         head: head height [in].
         set_back: foot to plate [in].
     """
-    bare = Brace(mark="B", stud_at=0.0, head=head, set_back=set_back, size=size, cleat_fasteners=FULL_JOINT)
-    return evolve(bare, head_fasteners=min(FULL_JOINT, most_in_head(job, bare)))
+    bare = Brace(mark="B", stud_at=0.0, head=head, set_back=set_back, size=size)
+    return evolve(bare, **{joint: full_joint(job, bare, joint) for joint in (HEAD, CLEAT)})  # type: ignore[arg-type]
+
+
+def full_joint(job: Job, brace: Brace, joint: str) -> int:
+    """Most fasteners a layout puts into a head or cleat joint.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        joint: HEAD or CLEAT.
+    """
+    return min(FULL_JOINT, most_in(job, brace, joint))
 
 
 def shapes(job: Job, size: str, head: Inch, *, angle: float | None) -> tuple[tuple[Brace, Inch], ...]:

@@ -8,18 +8,17 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.cuts import most_in_head
 from bracing.chain.evaluate import evaluate, keeping
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
+from bracing.chain.room import CLEAT, FLOOR, HEAD, JOINTS, most_in
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import sorted_by, whole_up
 from bracing.job.brace import Brace
 from bracing.job.job import Job
-from bracing.layout.candidates import FULL_JOINT, Recipe, with_recipe
+from bracing.layout.candidates import Recipe, full_joint, with_recipe
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.outward import middle_of
-from bracing.layout.spots import most_in_floor
 from bracing.units import Inch, Mph
 
 ROUNDS = 24
@@ -99,30 +98,35 @@ def _braces(job: Job, **counts: int) -> Job:
     return evolve(job, braces=tuple(evolve(brace, **counts) for brace in job.braces))  # type: ignore[arg-type]
 
 
-def _more(job: Job, link: Link, name: str, most: int = FULL_JOINT) -> Job | None:
-    now = max(getattr(brace, name) for brace in job.braces)
+def _more(
+    job: Job, link: Link, joint: str, most: Callable[[Job, Brace, str], int] = full_joint
+) -> Job | None:
+    """More fasteners in a joint of every brace, as far as every one has room."""
+    fits, now = (
+        min(most(job, b, joint) for b in job.braces),
+        max(getattr(b, joint) for b in job.braces),
+    )
     wanted = max(now + 1, whole_up(now * min(link.ratio, 4.0)))
-    return None if now >= most else _braces(job, **{name: min(wanted, most)})
+    return None if now >= fits else _braces(job, **{joint: min(wanted, fits)})
 
 
 def _head(job: Job, link: Link) -> Job | None:
-    most = min(most_in_head(job, brace) for brace in job.braces)
-    return _more(job, link, "head_fasteners", min(FULL_JOINT, most))
+    return _more(job, link, HEAD)
 
 
 def _spread_head(job: Job, link: Link) -> Job | None:
     """Fasteners out to the stud's edges, where every head has room for so many; more than that help no further."""
     now = max(brace.head_fasteners for brace in job.braces)
-    fits = min(most_in_head(job, brace) for brace in job.braces) >= SPREAD_HEAD
+    fits = min(most_in(job, brace, HEAD) for brace in job.braces) >= SPREAD_HEAD
     return _braces(job, head_fasteners=SPREAD_HEAD) if now < SPREAD_HEAD and fits else None
 
 
 def _cleat(job: Job, link: Link) -> Job | None:
-    return _more(job, link, "cleat_fasteners")
+    return _more(job, link, CLEAT)
 
 
 def _floor(job: Job, link: Link) -> Job | None:
-    return _more(job, link, "floor_fasteners", min(most_in_floor(job, brace) for brace in job.braces))
+    return _more(job, link, FLOOR, most_in)
 
 
 def _plate_at_brace(job: Job, link: Link) -> Job | None:
@@ -237,7 +241,6 @@ def least_fasteners(brace: Brace) -> Brace:
 Ints = NDArray[np.intp]
 
 STANDING_ROUNDS = 4
-COUNTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
 
 
 def placed(yard: Yard, recipe: Recipe, *, bench: Bench, layout: Ints) -> Job:
@@ -329,7 +332,7 @@ def with_counts(job: Job, other: Job) -> Job:
     """
     most = {
         name: max((getattr(b, name) for one in (job, other) for b in one.braces), default=0)
-        for name in COUNTS
+        for name in JOINTS
     }
     braces = tuple(evolve(brace, **most) for brace in job.braces)  # type: ignore[arg-type]
     return evolve(job, braces=braces, wall=other.wall)

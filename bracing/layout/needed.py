@@ -10,6 +10,7 @@ from attrs import evolve
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of, head_fits
+from bracing.chain.room import known_joists, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
 from bracing.choosing import whole_up
@@ -18,7 +19,6 @@ from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
-from bracing.layout.spots import known_joists, wood_blocks
 from bracing.stages.going_up import ties_on
 from bracing.units import Inch, pounds, tape
 

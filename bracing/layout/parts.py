@@ -9,6 +9,7 @@ from attrs import evolve, frozen
 
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of
+from bracing.chain.room import wood_blocks
 from bracing.choosing import whole_up
 from bracing.job.brace import Brace, Stock
 from bracing.job.fasteners import Fastener
@@ -18,7 +19,6 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Row
 from bracing.layout.needed import counted
-from bracing.layout.spots import wood_blocks
 from bracing.units import Inch, tape
 from bracing.units import pounds as force_text
 

@@ -15,6 +15,7 @@ from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.evaluate import Evaluation
 from bracing.chain.materials import materials_of
+from bracing.chain.room import FLOOR, most_in
 from bracing.check import check
 from bracing.choosing import lowest, whole_down
 from bracing.errors import NoLayoutError
@@ -23,7 +24,6 @@ from bracing.job.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
 from bracing.job.job import Job
 from bracing.layout.candidates import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
 from bracing.layout.needed import choose
-from bracing.layout.spots import most_in_floor
 from bracing.results import header, load_results
 from bracing.units import Inch, InchPound, Mph, Pound, Radian
 
@@ -203,7 +203,7 @@ def _rows(job: Job, stock: Stock, stood: Brace, *, moment: Pound, every: Inch) -
             job, Recipe(stock.size, ties, doubled=False, sides=job.kit.cleat.sides, stiffener=stiffener)
         )
         brace = evolve(
-            stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in_floor(own, stood),
+            stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in(own, stood, FLOOR),
             into_joist=job.floor.kind == "deck",
         )  # fmt: skip
         yield _row(stock, brace, brace_strength(materials_of(own), brace), moment=moment, every=every)

@@ -10,6 +10,7 @@ from attrs import evolve, field, frozen
 
 from bracing.chain.assumed import value_at
 from bracing.chain.links import Link
+from bracing.chain.room import JOINTS, most_in, within_room
 from bracing.choosing import lowest, over, sorted_by, whole_down, whole_up
 from bracing.job.brace import LEAST_REACH, Brace
 from bracing.job.envelope import FAIR_HEAD
@@ -78,13 +79,13 @@ def _on_stud(job: Job, x: Inch) -> Brace | None:
             continue
         spot = find_spot(job, stud=x, head=head, set_back=back, size=size)
         if isinstance(spot, Spot):
-            counts, sides = made["counts"], job.kit.cleat.sides
-            return Brace(
+            sides = job.kit.cleat.sides
+            bare = Brace(
                 mark=_next_mark(job), stud_at=x, lap_side=spot.lap_side, head=head, set_back=back, size=size,
-                ties=max((brace.ties for brace in job.braces), default=0), head_fasteners=counts[0],
-                cleat_fasteners=counts[1] * sides, floor_fasteners=counts[2] * sides,
-                into_joist=job.floor.kind == "deck",
+                ties=max((brace.ties for brace in job.braces), default=0), into_joist=job.floor.kind == "deck",
             )  # fmt: skip
+            counts = zip(JOINTS, made["counts"], (1, sides, sides), strict=True)
+            return evolve(bare, **{name: min(n * each, most_in(job, bare, name)) for name, n, each in counts})
     return None
 
 
@@ -310,7 +311,7 @@ def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
         if bench.clock.over:
             return plan
         less = evolve(plan, changes=tuple(c for c in plan.changes if c.kind != kind))
-        if bench.covers(less.job(start)):
+        if _stands(start, less, bench):
             plan = less
     for change in sorted_by(plan.changes, lambda c: -minutes(start, c)):
         if bench.clock.over:
@@ -318,7 +319,7 @@ def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
         if change.kind in TOGETHER or change.path.endswith("extra.fastener"):
             continue
         less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))
-        if bench.covers(less.job(start)):
+        if _stands(start, less, bench):
             plan = less
         elif next(m for m in moves() if m.kind == change.kind).steps == MORE:
             plan = _fewer(start, plan, change, bench)
@@ -329,10 +330,16 @@ def _fewer(start: Job, plan: _Plan, change: Change, bench: Bench) -> _Plan:
     while change.after > change.before + 1 and not bench.clock.over:
         fewer = evolve(change, after=change.after - 1)
         less = evolve(plan, changes=tuple(fewer if c is change else c for c in plan.changes))
-        if not bench.covers(less.job(start)):
+        if not _stands(start, less, bench):
             break
         plan, change = less, fewer
     return plan
+
+
+def _stands(start: Job, plan: _Plan, bench: Bench) -> bool:
+    """Whether a plan covers the worst hour with no more fasteners in any joint than there is room for."""
+    done = plan.job(start)
+    return within_room(start, done) and bench.covers(done)
 
 
 def _rungs(start: Job, plan: _Plan, bench: Bench) -> tuple[Rung, ...]:

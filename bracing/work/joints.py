@@ -16,21 +16,18 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.brace import head_joint
-from bracing.chain.cuts import cleat_fits, head_room
 from bracing.chain.evaluate import groups_at
 from bracing.chain.foot import Strength, brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
 from bracing.chain.forces import Forces
 from bracing.chain.links import Group
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import Model, build_model
+from bracing.chain.room import CLEAT, FLOOR, HEAD, room
 from bracing.chain.wall import plate_set, wall_strength
-from bracing.choosing import SAME, first_greatest, greatest, over, whole_down, whole_up
+from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
 from bracing.codes.nds.fastener import MOISTURES, FastenerCapacity
-from bracing.codes.nds.spacing import fasteners_that_fit, least_spacing
 from bracing.job.brace import MOST_IN_BRACE, Brace
 from bracing.job.envelope import beyond
-from bracing.job.fasteners import Fastener
-from bracing.job.floor import Joists
 from bracing.job.holding import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.lumber import section
@@ -221,30 +218,6 @@ def make_choice(
     )  # fmt: skip
 
 
-def floor_room(job: Job, brace: Brace, *, one: Fastener, prebored: bool) -> int:
-    """Count what fits from cleat to floor: in the joist under it, at each joist it crosses, or on the deck.
-
-    Args:
-        job: the job.
-        brace: the brace.
-        one: the fastener.
-        prebored: holes are bored first.
-
-    Source: NDS 12.5.1; NDS-C C12.1.5.7.
-    """
-    cleat, joists = job.kit.cleat, job.floor.joists or Joists()
-    kept = least_spacing(one, load="parallel", prebored=prebored)
-    face = section(cleat.size).thickness if cleat.lie == "edge" else section(cleat.size).width
-    if not brace.into_joist:
-        return fasteners_that_fit(cleat.length, face, kept).count
-    joist = section(joists.size if joists.kind == "sawn" else "2x4").thickness
-    if joists.run == "away":
-        return fasteners_that_fit(cleat.length, min(face, joist), kept).count
-    crossed = max(1, whole_down(cleat.length / joists.spacing))
-    at_each = fasteners_that_fit(joist, face, evolve(kept, end=kept.edge))
-    return at_each.count * crossed
-
-
 NO_FASTENER = {
     "slab": "anchors in a slab: only the allowables typed in, from a report or a pull test, count",
     "ground": "stakes and dead weights are no fasteners; `bracing check` reckons them",
@@ -276,21 +249,14 @@ def _floor(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     return (push,), (pull,), one
 
 
-Room = Callable[..., int]
-
-
-def _both_cleats(job: Job, brace: Brace, *, one: Fastener, prebored: bool) -> int:
-    return cleat_fits(job, brace, one=one, prebored=prebored) * job.kit.cleat.sides
-
-
 @frozen
 class _Joint:
-    """A joint of a brace: its name, fasteners to try, how it is made, what fits, which wind pulls it out."""
+    """A joint of a brace: its name, fasteners to try, how it is made, whose room counts, which wind pulls it out."""
 
     name: str
     names: tuple[str, ...]
     make: Maker
-    room: Room | None
+    room: str | None
     wind: str | None
     note: str = ""
 
@@ -309,13 +275,13 @@ def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointCh
     toe_nailed = not lapped and not kit.head.side_cleat
     head = names_to_try("lapped", kit.head.fastener)
     yield _compared(
-        job, loads, _Joint("head", head, _head, head_room if lapped else None, "pull" if toe_nailed else None)
+        job, loads, _Joint("head", head, _head, HEAD if lapped else None, "pull" if toe_nailed else None)
     )
     cleat = names_to_try("lapped", kit.cleat.brace_fastener)
-    yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, _both_cleats, None))
+    yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, CLEAT, None))
     if job.floor.kind == "deck":
         floor = names_to_try("through_edge" if edge else "through_deck", kit.cleat.floor_fastener)
-        yield _compared(job, loads, _Joint("cleat to floor", floor, _floor, floor_room, "pull", _roll(job)))
+        yield _compared(job, loads, _Joint("cleat to floor", floor, _floor, FLOOR, "pull", _roll(job)))
     else:
         yield JointChoice.without_numbers("cleat to floor", NO_FASTENER[job.floor.kind])
 
@@ -358,7 +324,7 @@ def _one(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -
     worst = first_greatest([math.inf if count is None else float(count) for count, _ in found])
     one = joint.make(materials, braces[worst], name, found[worst][0] or 1)[2]
     fits = [
-        joint.room(job, braces[worst], one=materials.fastener(name), prebored=bored)
+        room(job, braces[worst], joint.room, one=materials.fastener(name), prebored=bored)
         for bored in (False, True)
         if joint.room is not None
     ]

@@ -16,6 +16,7 @@ from attrs import frozen
 
 from bracing.chain.assumed import value_at, with_value
 from bracing.chain.links import Link
+from bracing.chain.room import JOINTS, most_in, within_room
 from bracing.choosing import first_least, whole_down, whole_up
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
@@ -23,6 +24,7 @@ from bracing.job.job import Job
 MORE, DEMAND = "more", "demand"
 ALL, EACH, OPENINGS = "[*]", "[]", "wall.opening[]"
 STRAP_STEP = 50  # pounds; a stated allowable asked for is rounded up to this
+MOST_OF_ANY = 99  # where room alone says how far a move goes
 REVERSED = ", in reverse"
 SPARE = 1.0 + 1e-6  # a strap is asked for no less than its demand
 
@@ -137,11 +139,14 @@ def step(job: Job, move: Move, link: Link) -> tuple[Change, ...]:
         move: the move.
         link: the link, at the gust to be met.
     """
-    marks = [brace.mark for brace in job.braces]
     if not _can(job, move, link):
         return ()
-    if move.kind == "second cleat":
-        return _second_cleat(job, move)
+    found = _second_cleat(job, move) if move.kind == "second cleat" else _step(job, move, link)
+    return found if within_room(job, apply(job, found)) else ()
+
+
+def _step(job: Job, move: Move, link: Link) -> tuple[Change, ...]:
+    marks = [brace.mark for brace in job.braces]
     if ALL in move.path:
         paths = [move.path.replace(ALL, f"[{k}]") for k in range(len(marks))]
         own = value_at(job, paths[marks.index(link.mark)]) if link.mark in marks else 0
@@ -159,7 +164,10 @@ def step(job: Job, move: Move, link: Link) -> tuple[Change, ...]:
         path = path.replace(EACH, f"[{nearest}]")
     before = value_at(job, path)
     after = _next(move, before, link)
-    if after is None:
+    joint = path.rpartition(".")[2]
+    if mark and joint in JOINTS and after is not None:
+        after = min(after, most_in(job, job.braces[marks.index(mark)], joint))
+    if after is None or (joint in JOINTS and after <= before):
         return ()
     first: tuple[Change, ...] = ()
     if move.screw and not before:
@@ -223,7 +231,7 @@ def _next(move: Move, before: Any, link: Link) -> Any:  # noqa: ANN401  (a value
         needed = whole_up(link.demand * SPARE / STRAP_STEP) * STRAP_STEP
         return needed if before < needed <= (move.most or 0.0) else None
     if move.steps == MORE:
-        most = int(move.most or 0)
+        most = int(move.most or MOST_OF_ANY)
         if before >= most:
             return None
         wanted = whole_up(before * link.ratio) if math.isfinite(link.ratio) else before + 1

@@ -9,6 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from bracing.chain.cuts import CLEAR, PLUMB, SQUARE, cut_of, head_fits, long_point, top_corner
+from bracing.chain.room import RUN
 from bracing.codes.nds.spacing import least_spacing
 from bracing.job.brace import Brace, Cleat, Head, Kit, Stock
 from bracing.job.fasteners import fastener
@@ -17,7 +18,6 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Studs, Wall
 from bracing.layout.parts import KERF, Piece, board_feet, fasteners_needed, pieces, plan_cuts, truck_list
-from bracing.layout.spots import RUN
 
 JOB = Job(
     wall=Wall(name="w", top=((0.0, 240.0), (384.0, 240.0)), studs=Studs(size="2x6", spacing=16.0)),

@@ -7,9 +7,11 @@ import math
 import pytest
 from attrs import evolve
 
+from bracing.chain.room import FLOOR, RUN
+from bracing.chain.room import room as room_in
 from bracing.job.fasteners import fastener
 from bracing.reading.jobs import job_from_text
-from bracing.work.joints import MOST, choose_fasteners, floor_room
+from bracing.work.joints import MOST, choose_fasteners
 from tests.wall_files import wall_text
 
 SCREW = fastener("structural screw 0.22x5")
@@ -19,31 +21,29 @@ GUST = 40.0
 def job(**joists):
     """Cleats of 48 in, flat; joists 1 1/2 in thick, of which some fields are changed."""
     read = job_from_text(wall_text(), "wall.toml")
-    return evolve(read, floor=evolve(read.floor, joists=evolve(read.floor.joists, **joists)))
+    floor = evolve(read.floor, joists=evolve(read.floor.joists, **joists))
+    return evolve(read, floor=floor, declared=read.declared | {RUN})
 
 
-def room(job, *, lie="flat", into_joist=True):
-    job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, lie=lie)))
-    return floor_room(job, evolve(job.braces[0], into_joist=into_joist), one=SCREW, prebored=False)
+def room(job, *, lie="flat", into_joist=True, sides=1):
+    job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, lie=lie, sides=sides)))
+    return room_in(job, evolve(job.braces[0], into_joist=into_joist), FLOOR, one=SCREW, prebored=False)
 
 
 def test_a_cleat_along_a_joist_has_the_room_of_the_joist_it_lies_on():
     """0.22 in, not bored: 15 D = 3.3 in from ends and apart, and one row in 1 1/2 in: 48 - 6.6 is 12 spaces."""
     assert room(job(run="away")) == 13
+    assert room(job(run="away"), sides=2) == 2 * 13
 
 
-@pytest.mark.parametrize(("spacing", "crossed"), [(12.0, 4), (16.0, 3), (19.2, 2), (24.0, 2), (48.0, 1)])
-def test_a_cleat_across_joists_has_the_room_of_each_it_is_sure_to_cross(spacing, crossed):
-    """48 in cross so many joists wherever they start, and the foot of one that is declared to be in a joist one."""
-    one = room(job(run="along", spacing=48.0))
-    assert one >= 1
-    assert room(job(run="along", spacing=spacing)) == crossed * one
-    if crossed > 1:
-        caught = [
-            sum(0.0 <= first + k * spacing <= 48.0 for k in range(5))
-            for first in (0.0, 0.5 * spacing, spacing)
-        ]
-        assert min(caught) >= crossed
+@pytest.mark.parametrize("first", [0.0, 5.0, 11.0])
+@pytest.mark.parametrize("spacing", [12.0, 16.0, 19.2])
+def test_a_cleat_across_joists_has_two_abreast_at_each_it_crosses(spacing, first):
+    """Joists from the wall at so many inches; those 3.3 in in from both ends of 48 in of cleat count."""
+    foot = job(run="along").braces[0].set_back
+    at = [first + k * spacing for k in range(60)]
+    crossed = sum(foot - 24.0 + 3.3 <= x <= foot + 24.0 - 3.3 for x in at)
+    assert room(job(run="along", spacing=spacing, first=first)) == 2 * crossed
 
 
 def test_a_cleat_on_edge_has_less_room_across_and_the_deck_more_than_a_joist():

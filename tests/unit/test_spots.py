@@ -7,6 +7,7 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bracing.chain.room import RUN, floor_distances, in_a_row, wood_under
 from bracing.codes.nds.spacing import least_spacing
 from bracing.job.brace import Cleat, Head, Kit
 from bracing.job.fasteners import fastener
@@ -16,15 +17,12 @@ from bracing.job.lumber import section
 from bracing.job.wall import Opening, Studs, Wall
 from bracing.layout.spots import (
     HEADROOM,
-    RUN,
     Place,
     Refused,
     Spot,
     find_spot,
     footprint,
-    in_a_row,
     moved_to_joists,
-    wood_under,
 )
 
 SCREW = "structural screw 0.22x5"
@@ -200,28 +198,29 @@ def test_blocks_take_the_fasteners_of_the_cleat_that_lies_over_no_joist():
     job = with_cleat(away(), sides=2)
     found = spot(job)
     assert found.joists == 1
-    assert found.most_fasteners == 2 * in_a_row(job)
-    assert found.wood.blocks == math.ceil(in_a_row(job) / 2)
+    one = in_a_row(job, floor_distances(job))
+    assert found.most_fasteners == 2 * one
+    assert found.wood.blocks == math.ceil(one / 2)
 
 
 def test_fasteners_in_a_row_keep_their_distances():
-    """0.22 in screws, not bored: 10 D = 2.2 in from the ends toward which nothing pulls, 15 D = 3.3 in apart.
+    """0.22 in screws, not bored: 15 D = 3.3 in from both ends, as the wind loads them toward either, and apart.
 
-    36 - 2 x 2.2 = 31.6 in: 9.58 spaces, so 10 screws.
+    36 - 2 x 3.3 = 29.4 in: 8.9 spaces, so 9 screws.
     """
-    assert in_a_row(JOB) == 10
-    assert in_a_row(with_cleat(JOB, length=6.0)) == 1
+    assert in_a_row(JOB, floor_distances(JOB)) == 9
+    assert in_a_row(with_cleat(JOB, length=6.0), floor_distances(JOB)) == 1
 
 
 @pytest.mark.parametrize(
     ("near", "caught"),
-    # 36 in of cleat, 2.2 in in from both ends: 31.6 in reach two joists 16 in apart, now and then only one
-    [(0.0 - 2.2, 2), (16.0 - 2.2, 2), (1.0, 2), (13.9, 1), (14.3, 2)],
+    # 36 in of cleat, 3.3 in in from both ends: 29.4 in reach two joists 16 in apart, now and then only one
+    [(0.0 - 3.3, 2), (16.0 - 3.3, 2), (1.0, 2), (13.9, 1), (15.4, 2)],
 )
 def test_a_cleat_across_the_joists_knows_which_it_catches(near, caught):
     found = wood_under(along(), (STUD,), (near, near + 36.0))
     assert found.joists == caught
-    by_hand = [j for j in range(0, 400, 16) if near + 2.2 - 1e-9 <= j <= near + 36.0 - 2.2 + 1e-9]
+    by_hand = [j for j in range(0, 400, 16) if near + 3.3 - 1e-9 <= j <= near + 36.0 - 3.3 + 1e-9]
     assert len(by_hand) == caught
     assert (found.why == "") is (caught >= 2)
 

@@ -1,0 +1,250 @@
+"""How many fasteners a joint of a brace has room for, by the published distances: head, cleat and floor.
+
+The count of a joint is for one brace, all its cleats together. Nothing else decides room: layouts and the work before
+a storm add no more than this, `fasteners` compares against it, and `check` warns by it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from attrs import frozen
+
+from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, head_fits
+from bracing.choosing import whole_up
+from bracing.codes.nds.spacing import Spacing, fasteners_that_fit, least_spacing
+from bracing.job.brace import MOST_IN_BRACE, Brace
+from bracing.job.fasteners import Fastener, fastener
+from bracing.job.floor import Joists
+from bracing.job.job import Job
+from bracing.job.lumber import section
+from bracing.units import Inch, tape
+
+HEAD, CLEAT, FLOOR = JOINTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
+LEAST = 2  # a joint takes two fasteners, whatever the distances say; `check` then says that they have no room
+LEAST_IN_JOISTS = 2  # a cleat across the joists catches two of them
+ABREAST = 2  # fasteners side by side in one joist, where the cleat is wide enough
+RUN = "floor.joists.run"
+_TOUCH = 1e-9
+
+
+def room(job: Job, brace: Brace, joint: str, *, one: Fastener | None = None, prebored: bool) -> int:
+    """Count the fasteners a joint has room for by the published distances.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        joint: one of JOINTS.
+        one: the fastener; the job's own unless given.
+        prebored: holes are bored first.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    if joint == HEAD:
+        cuts = (PLUMB,) if job.kit.head.joint == PLUMB else (SQUARE, PLUMB)
+        return max(head_fits(job, brace, cut, one=one, prebored=prebored) for cut in cuts)
+    if joint == CLEAT:
+        return cleat_fits(job, brace, one=one, prebored=prebored) * job.kit.cleat.sides
+    return _in_floor(job, brace, one=one, prebored=prebored)
+
+
+def no_cleat_takes(job: Job, brace: Brace) -> bool:
+    """Whether the cleats have room for no fastener at all, as one laid flat has for screws.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    return not room(job, brace, CLEAT, prebored=True)
+
+
+def most_in(job: Job, brace: Brace, joint: str) -> int:
+    """Most fasteners that go into a joint: bored for at head and cleats, driven into the floor; at least two.
+
+    Cleats that have room for none are fastened as if they had: `check` says so whatever the count.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        joint: one of JOINTS.
+    """
+    if joint == CLEAT and no_cleat_takes(job, brace):
+        return MOST_IN_BRACE
+    return max(LEAST, room(job, brace, joint, prebored=joint != FLOOR))
+
+
+def within_room(before: Job, after: Job) -> bool:
+    """Whether no joint has more fasteners than there is room for, or than it had; and no cleat has lost all its room.
+
+    Args:
+        before: the job as it was.
+        after: the job as it is to be.
+    """
+    had = {(brace.mark, joint): getattr(brace, joint) for brace in before.braces for joint in JOINTS}
+    return all(
+        getattr(brace, joint) <= max(had.get((brace.mark, joint), 0), most_in(after, brace, joint))
+        for brace in after.braces
+        for joint in JOINTS
+    ) and all(no_cleat_takes(before, b) or not no_cleat_takes(after, b) for b in after.braces)
+
+
+def fit_warnings(job: Job) -> tuple[str, ...]:
+    """Say where a joint takes more fasteners than fit by the recommended distances.
+
+    Args:
+        job: the job with its braces.
+    """
+    said = []
+    for joint, where, worked_out in (
+        (HEAD, "at the head", job.kit.head.joint == "lapped"),
+        (CLEAT, "into the cleats", job.floor.kind != "ground"),
+        (FLOOR, "into the floor", job.floor.kind == "deck"),
+    ):
+        rows = [(b.mark, room(job, b, joint, prebored=True), getattr(b, joint)) for b in job.braces]
+        over = [row for row in rows if worked_out and row[2] > row[1]]
+        if over:
+            marks = ", ".join(mark for mark, _, _ in over)
+            fit, count = min(fit for _, fit, _ in over), max(count for _, _, count in over)
+            few = f"{fit} of {count}" if fit else f"none of {count}"
+            said.append(f"{marks}: {few} fasteners {where} have room by the distances kept, even bored for")
+    return tuple(said)
+
+
+@frozen
+class Wood:
+    """What is under the cleats of one foot.
+
+    Attributes:
+        joists: joists they catch; 0 where none are declared, or on a slab or the ground.
+        most: fasteners that may be driven, all cleats together.
+        blocks: solid blocks between the joists, under the cleat that lies over none.
+        why: why no foot can stand here, or "".
+    """
+
+    joists: int
+    most: int
+    blocks: int = 0
+    why: str = ""
+
+
+def known_joists(job: Job) -> Joists | None:
+    """Give the joists where somebody declared how they run; None where nobody knows, or there are none.
+
+    Args:
+        job: the job.
+    """
+    return job.floor.joists if job.floor.kind == "deck" and RUN in job.declared else None
+
+
+def floor_distances(job: Job, *, one: Fastener | None = None, prebored: bool = False) -> Spacing:
+    """Give the distances kept by the fasteners from cleat to floor; the wind loads them toward both ends by turns.
+
+    Args:
+        job: the job.
+        one: the fastener; the job's own unless given.
+        prebored: holes are bored first.
+
+    Source: NDS-C C12.1.5.7.
+    """
+    one = one or fastener(job.kit.cleat.floor_fastener, job.fasteners)
+    return least_spacing(one, load="parallel", prebored=prebored)
+
+
+def in_a_row(job: Job, kept: Spacing) -> int:
+    """Count the fasteners one row along one cleat takes.
+
+    Args:
+        job: the job.
+        kept: distances kept [in].
+
+    Source: NDS-C C12.1.5.7.
+    """
+    return max(1, int((job.kit.cleat.length - 2.0 * kept.end) / kept.in_row + _TOUCH) + 1)
+
+
+def wood_under(
+    job: Job, cleats: Iterable[Inch], along: tuple[Inch, Inch], *, kept: Spacing | None = None
+) -> Wood:
+    """Find what is under the cleats of a foot.
+
+    Args:
+        job: the job.
+        cleats: middle of each cleat from LEFT [in].
+        along: near and far end of the cleats from the plate [in].
+        kept: distances kept [in]; those of the job's own fastener, driven, unless given.
+    """
+    kept = kept or floor_distances(job)
+    joists, rows = known_joists(job), in_a_row(job, kept) * job.kit.cleat.sides
+    if joists is None:
+        return Wood(0, rows)
+    wide = _face(job)
+    if joists.run == "away":
+        return _over_joists(joists, tuple(cleats), wide / 2.0 - kept.edge, rows)
+    caught = joists_crossed(joists, along, kept)
+    if caught < LEAST_IN_JOISTS:
+        joist = "joist" if caught == 1 else "joists"
+        return Wood(caught, 0, 0, f"the cleat catches {caught} {joist}, needs {LEAST_IN_JOISTS}")
+    abreast = ABREAST if wide - 2.0 * kept.edge >= kept.between_rows - _TOUCH else 1
+    return Wood(caught, caught * abreast * job.kit.cleat.sides)
+
+
+def _over_joists(joists: Joists, cleats: tuple[Inch, ...], reach: Inch, rows: int) -> Wood:
+    """Cleats along joists: each must have one under it, its edge distance in; else blocks for it.
+
+    Two cleats beside one brace cannot both lie over one joist. One of them must; solid blocks between the joists
+    take the fasteners of the other, two to a block.
+    """
+    nearest = [_nearest(joists, middle) for middle in cleats]
+    over = [abs(joist - middle) <= reach + _TOUCH for joist, middle in zip(nearest, cleats, strict=True)]
+    if not any(over):
+        return Wood(0, 0, 0, f"no joist under the cleat; the nearest is at {tape(nearest[0])} from LEFT")
+    bare = len(cleats) - sum(over)
+    return Wood(sum(over), rows, bare * whole_up(rows / len(cleats) / ABREAST))
+
+
+def _nearest(joists: Joists, x: Inch) -> Inch:
+    return joists.first + max(0, round((x - joists.first) / joists.spacing)) * joists.spacing
+
+
+def joists_crossed(joists: Joists, along: tuple[Inch, Inch], kept: Spacing) -> int:
+    """Count the joists across a cleat whose middle lies the end distance in from both its ends.
+
+    Args:
+        joists: the joists.
+        along: near and far end of the cleat from the plate [in].
+        kept: distances kept [in].
+    """
+    first = math.ceil((along[0] + kept.end - joists.first) / joists.spacing - _TOUCH)
+    last = math.floor((along[1] - kept.end - joists.first) / joists.spacing + _TOUCH)
+    return max(0, last - max(first, 0) + 1)
+
+
+def _face(job: Job) -> Inch:
+    """Width of the face of a cleat that lies on the floor [in]."""
+    cleat = section(job.kit.cleat.size)
+    return cleat.thickness if job.kit.cleat.lie == "edge" else cleat.width
+
+
+def _in_floor(job: Job, brace: Brace, *, one: Fastener | None, prebored: bool) -> int:
+    """On a deck panel alone the face of its cleats; into joists what lands in wood, one row along each."""
+    kept, cleat, joists = floor_distances(job, one=one, prebored=prebored), job.kit.cleat, known_joists(job)
+    if job.floor.kind == "deck" and not brace.into_joist:
+        return fasteners_that_fit(cleat.length, _face(job), kept).count * cleat.sides
+    if joists is None or joists.run == "away":
+        return in_a_row(job, kept) * cleat.sides
+    half = cleat.length / 2.0
+    return max(1, wood_under(job, (), (brace.set_back - half, brace.set_back + half), kept=kept).most)
+
+
+def wood_blocks(job: Job, brace: Brace) -> int:
+    """Solid blocks between the joists at a brace's foot, under the cleat that lies over no joist.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    joists, sides = known_joists(job), job.kit.cleat.sides
+    if joists is None or joists.run != "away" or sides == 1:
+        return 0
+    return whole_up(brace.floor_fasteners / sides / ABREAST)
