@@ -20,11 +20,10 @@ from bracing.layout.candidates import Recipe, full_joint, with_recipe
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.outward import middle_of
 from bracing.units import Inch, Mph
+from bracing.work.remedies import asked_for, strap_for
 
 ROUNDS = 24
 MOST_EXTRA = 24
-STRAP_STEP = 25.0  # straps are asked for in steps of 25 lb
-MOST_STRAP = 3000.0
 PLATE_SPACINGS = (24.0, 16.0, 12.0, 8.0, 6.0, 4.0, 3.0)
 NAIL_SPACINGS = (12.0, 6.0, 4.0, 3.0)
 MOST_END_NAILS = 8
@@ -137,7 +136,7 @@ def _plate_at_brace(job: Job, link: Link) -> Job | None:
         wanted = min(MOST_EXTRA, max(now + 2, whole_up(now * min(link.ratio, 4.0))))
         return _plate(job, extra=evolve(plate.extra, at_each_brace=wanted))
     # This link says a share and no pounds: any strap takes the lift past it, and is then made as strong as it must be.
-    return None if plate.strap_at_brace_lb > 0.0 else _plate(job, strap_at_brace_lb=STRAP_STEP)
+    return None if plate.strap_at_brace_lb > 0.0 else _plate(job, strap_at_brace_lb=asked_for(1.0))
 
 
 def _plate(job: Job, **fields: object) -> Job:
@@ -146,8 +145,8 @@ def _plate(job: Job, **fields: object) -> Job:
 
 def _strap(job: Job, link: Link) -> Job | None:
     """A strap from stud to floor framing at each brace, for the whole lift; another link may have asked for it."""
-    wanted = whole_up(link.demand / STRAP_STEP) * STRAP_STEP
-    if wanted > MOST_STRAP:
+    wanted = strap_for(link.demand)
+    if wanted is None:
         return None
     return _plate(job, strap_at_brace_lb=max(wanted, job.wall.plate.strap_at_brace_lb))
 
@@ -156,8 +155,8 @@ def _top_joint(job: Job, link: Link) -> Job | None:
     """At a brace a strap or screws from plate to stud; elsewhere more end nails."""
     top = job.wall.top_plate
     if link.mark is not None:
-        wanted = whole_up(link.demand / STRAP_STEP) * STRAP_STEP
-        if wanted > MOST_STRAP:
+        wanted = strap_for(link.demand)
+        if wanted is None:
             return None
         return evolve(job, wall=evolve(job.wall, top_plate=evolve(top, strap_at_brace_lb=wanted)))
     if top.end_nails >= MOST_END_NAILS:

@@ -13,7 +13,6 @@ from bracing.chain.cuts import cut_of, head_fits
 from bracing.chain.room import known_joists, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
-from bracing.choosing import whole_up
 from bracing.job.brace import Brace, Stock
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
@@ -21,6 +20,7 @@ from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.stages.going_up import ties_on
 from bracing.units import Inch, pounds, tape
+from bracing.work.remedies import asked_for
 
 _WORDS = ("screw", "nail", "lag", "bolt", "anchor", "strap", "block", "stud", "stake", "weight")
 
@@ -193,7 +193,6 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
     return found | {name: value_at(after, name) for name in mended}
 
 
-LOAD_STEP = 25.0  # what a block's end or a strap must carry is asked for in steps of this [lb]
 SHORT: Inch = 48.0  # under this a spacing is said in inches
 
 
@@ -291,7 +290,7 @@ def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
     for row, *most in zip(
         new, *(row_holds(forces, found.gust)[-len(new) :] for forces in found.forces), strict=True
     ):
-        load = pounds(whole_up(max(most) / LOAD_STEP) * LOAD_STEP, metric=metric)
+        load = pounds(asked_for(max(most)), metric=metric)
         up = tape(row.height, metric=metric)
         yield (
             f"a {row.size} {row.kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses "
@@ -329,7 +328,7 @@ def _floor(job: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
     if not blocks:
         return
     pull = max(brace.pull * math.sin(brace.angle) for brace in result.braces)
-    each = whole_up(pull / 2.0 / blocks / LOAD_STEP) * LOAD_STEP
+    each = asked_for(pull / 2.0 / blocks)
     joists = job.floor.joists or Joists()
     yield (
         f"at each foot {blocks} solid {joists.size} blocks between joists under the cleat that lies over none, their "

@@ -15,9 +15,10 @@ from bracing.job.brace import Stock
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.layout.parts import TIE_SIZE, UNSPARED, cutting_plan, enough_sticks, fasteners_needed, tie_feet
+from bracing.layout.parts import UNSPARED, cutting_plan, enough_sticks, fasteners_needed
 from bracing.layout.plan import Asked, LayoutResult, lay_out
 from bracing.units import Mph
+from bracing.work.parts import TIE_SIZE, tie_lengths, tie_rows
 
 LOWEST: int = 5
 HIGHEST: int = 90
@@ -57,12 +58,12 @@ class OnHand:
 
     def _ties_too(self, job: Job) -> bool:
         """Tie rows come from what is left of the sticks of their size, where that size is named."""
-        feet, mine = tie_feet(job), [stock for stock in self.stock if stock.size == TIE_SIZE]
-        if not feet or not mine:
+        rows, mine = tie_rows(job), [stock for stock in self.stock if stock.size == TIE_SIZE]
+        if not rows or not mine:
             return True
         used = [stick for stick in cutting_plan(job).sticks if stick.size == TIE_SIZE]
         whole = sum(stock.length * (stock.count or 0) for stock in mine) - sum(stick.length for stick in used)
-        return whole + sum(stick.left for stick in used) >= feet * 12.0
+        return whole + sum(stick.left for stick in used) >= rows * sum(tie_lengths(job))
 
 
 def _is(each: str, called: str, job: Job) -> bool:

@@ -7,11 +7,9 @@ from collections.abc import Iterable
 
 from attrs import evolve, frozen
 
-from bracing.chain.brace import STIFFENER_SPACING
-from bracing.chain.cuts import cut_of
 from bracing.chain.room import wood_blocks
 from bracing.choosing import whole_up
-from bracing.job.brace import Brace, Stock
+from bracing.job.brace import Stock
 from bracing.job.fasteners import Fastener
 from bracing.job.floor import Joists
 from bracing.job.framing import frame_wall
@@ -20,25 +18,24 @@ from bracing.job.lumber import section
 from bracing.job.wall import Row
 from bracing.layout.needed import counted
 from bracing.units import Inch, tape
-from bracing.units import pounds as force_text
+from bracing.work.parts import (
+    ANCHORS,
+    STAKES,
+    TIE_SIZE,
+    Piece,
+    cleats,
+    joint_fasteners,
+    stick_pieces,
+    stock_length,
+    strap_names,
+    tie_fasteners,
+    tie_lengths,
+    tie_rows,
+    tie_sticks,
+)  # fmt: skip
 
 KERF: Inch = 0.25  # lost at each cut, with the trimming of a ragged end
 _TOUCH: Inch = 1e-6
-
-
-@frozen
-class Piece:
-    """A piece to be cut.
-
-    Attributes:
-        what: the brace's mark, or what it is.
-        size: nominal size.
-        length: its length [in].
-    """
-
-    what: str
-    size: str
-    length: Inch
 
 
 @frozen
@@ -141,11 +138,7 @@ def said(stick: CutStick) -> str:
 
 SPARE = 1.10  # fasteners are bought with a tenth to spare
 BOX_STEP = 5
-TIE_SIZE = "2x4"
-PLATES: Inch = 4.5  # two plies of top plate and the bottom plate, off the length of a stud
-ANCHORS, STAKES = "anchor in the slab", "stake or weight"
 UNSPARED = (ANCHORS, STAKES)
-DIAGONALS = 2  # a tie row runs to one at each end
 
 
 @frozen
@@ -183,16 +176,11 @@ def pieces(job: Job) -> tuple[Piece, ...]:
     Args:
         job: the job with its braces.
     """
-    found, kit = [], job.kit
+    found: list[Piece] = []
+    cleat = job.kit.cleat
     for brace in job.braces:
-        found.append(Piece(brace.mark, brace.size, cut_of(job, brace).long_point))
-        if brace.stiffener == "T":
-            found.append(Piece(f"stiffener of {brace.mark}", brace.size, brace.length))
-        if job.floor.kind != "ground":
-            found += [Piece(f"cleat of {brace.mark}", kit.cleat.size, kit.cleat.length)] * kit.cleat.sides
-        if brace.stud_doubled:
-            tall = job.wall.height_at(brace.stud_at) - PLATES
-            found.append(Piece(f"second stud at {brace.mark}", job.wall.studs.size, tall))
+        found += stick_pieces(job, brace)
+        found += [Piece(f"cleat of {brace.mark}", cleat.size, cleat.length)] * cleats(job)
     return tuple(found)
 
 
@@ -217,43 +205,14 @@ def enough_sticks(job: Job) -> bool:
     return not any(piece.size in sizes for piece in cutting_plan(job).missing)
 
 
-def tie_feet(job: Job) -> int:
-    """Length of 2x4 the tie rows and their diagonals take, rounded up [ft].
-
-    A row runs past the end braces by a foot; a diagonal at each end runs from the row to the floor or the wall, taken
-    as three quarters of the longest brace.
-
-    Args:
-        job: the job with its braces.
-    """
-    ties = max((brace.ties for brace in job.braces), default=0)
-    if not ties:
-        return 0
-    places = [brace.stud_at for brace in job.braces]
-    run = max(places) - min(places) + 24.0
-    diagonal = 0.75 * max(brace.length for brace in job.braces)
-    return whole_up(ties * (run + DIAGONALS * diagonal) / 12.0)
-
-
 def fasteners_needed(job: Job) -> Counter[str]:
-    """Count the fasteners of the braces' joints and those beside them, by name, nothing to spare.
+    """Count the fasteners of the braces, those beside them and those of tie rows, by name, nothing to spare.
 
     Args:
         job: the job with its braces.
     """
-    kit, extra, needs = job.kit, job.wall.plate.extra, Counter[str]()
-    floor = {"slab": ANCHORS, "ground": STAKES}.get(job.floor.kind, kit.cleat.floor_fastener)
-    beside = ANCHORS if job.floor.kind == "slab" else extra.fastener
-    for brace in job.braces:
-        needs[kit.head.fastener] += brace.head_fasteners + _in_stiffener(brace)
-        needs[kit.cleat.brace_fastener] += brace.cleat_fasteners
-        needs[floor] += brace.floor_fasteners
-        needs[beside] += extra.at_each_brace
-    return needs
-
-
-def _in_stiffener(brace: Brace) -> int:
-    return whole_up(brace.length / STIFFENER_SPACING) + 1 if brace.stiffener == "T" else 0
+    each = (joint_fasteners(job, brace) for brace in job.braces)
+    return sum(each, tie_fasteners(job, tie_rows(job)))
 
 
 def row_feet(job: Job, row: Row) -> int:
@@ -278,9 +237,8 @@ def truck_list(job: Job, *, rows: tuple[Row, ...] = (), metric: bool = False) ->
     cuts, count = cutting_plan(job), len(job.braces)
     bought = Counter(stick.name for stick in cuts.sticks)
     bought.update(f"{p.size} x {tape(p.length, metric=metric)}" for p in cuts.missing)
+    bought += tie_sticks(job, tie_rows(job))
     items = [Item(what, number) for what, number in sorted(bought.items())]
-    if feet := tie_feet(job):
-        items.append(Item(f"{TIE_SIZE} for tie rows and their diagonals", feet, "ft"))
     items += [Item(f"{row.size} for the {row.kind}", row_feet(job, row), "ft") for row in rows]
     blocks = sum(wood_blocks(job, brace) for brace in job.braces)
     if blocks:
@@ -292,12 +250,7 @@ def truck_list(job: Job, *, rows: tuple[Row, ...] = (), metric: bool = False) ->
         for name, number in sorted(fasteners_needed(job).items())
         if number
     ]
-    for pounds, what in (
-        (job.wall.top_plate.strap_at_brace_lb, "strap, top plate to stud"),
-        (job.wall.plate.strap_at_brace_lb, "strap, stud to floor framing"),
-    ):
-        if pounds > 0.0:
-            items.append(Item(f"{what}, allowable {force_text(pounds, metric=metric)}", count))
+    items += [Item(name, count) for name in strap_names(job, metric=metric)]
     return tuple(items)
 
 
@@ -323,7 +276,11 @@ def board_feet(job: Job, *, rows: tuple[Row, ...] = ()) -> float:
     cuts = cutting_plan(job)
     sticks = [(stick.size, stick.length) for stick in cuts.sticks]
     sticks += [(piece.size, piece.length) for piece in cuts.missing]
-    sticks.append((TIE_SIZE, tie_feet(job) * 12.0))
+    sticks += (
+        [(TIE_SIZE, stock_length(length)) for length in tie_lengths(job) * tie_rows(job)]
+        if job.braces
+        else []
+    )
     sticks += [(row.size, row_feet(job, row) * 12.0) for row in rows]
     return sum(_nominal(size) * length / 144.0 for size, length in sticks)
 

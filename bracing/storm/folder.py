@@ -14,7 +14,7 @@ from bracing.job.job import Job
 from bracing.results import header_of_several
 from bracing.stages.on_file import verdict_rank, without_braces, worst_first
 from bracing.storm.answer import StormResult
-from bracing.storm.parts import Truck
+from bracing.work.parts import Truck
 
 
 @frozen(eq=False)

@@ -17,9 +17,9 @@ from bracing.job.envelope import FAIR_HEAD
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.layout.spots import Spot, find_spot
-from bracing.storm.parts import Truck, truck_for
 from bracing.storm.worst_hour import Bench
 from bracing.units import Inch, Mph
+from bracing.work.parts import Truck, truck_for
 from bracing.work.remedies import MORE, Change, apply, changes_for, minutes, moves, order, table
 
 FOOT_STEP: Inch = 6.0

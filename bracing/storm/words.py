@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from bracing.job.brace import Brace
 from bracing.job.job import Job
 from bracing.storm.ladder import Rung
-from bracing.units import tape
+from bracing.units import pounds, tape
+from bracing.work.parts import STRAPS
 from bracing.work.remedies import Change
 
 _COUNTED = {"head": "at the head", "cleat": "from brace to cleat", "floor": "from cleat to floor"}
@@ -82,6 +83,7 @@ def _kind(job: Job, kind: str, changes: list[Change]) -> Iterable[str]:
 def _simple(job: Job, kind: str, changes: list[Change], marks: str) -> Iterable[str]:
     first = changes[-1]
     where = {c.path: c for c in changes}
+    strap = pounds(first.after) if first.path in STRAPS else ""
     plate = job.wall.plate
     extra = where.get("wall.plate.extra.at_each_brace")
     screw = where.get("wall.plate.extra.fastener")
@@ -100,10 +102,8 @@ def _simple(job: Job, kind: str, changes: list[Change], marks: str) -> Iterable[
             f"nail the sheathing to the bottom plate: {plate.sheathing_fastener} every "
             f"{tape(plate.sheathing_spacing)}"
         ),
-        "strap": f"at every brace a strap or screws, top plate to stud, stated {first.after} lb or more",
-        "strap at the foot": (
-            f"at every brace a strap, stud to floor framing, stated {first.after} lb or more"
-        ),
+        "strap": f"at every brace a strap or screws, top plate to stud, stated {strap} or more",
+        "strap at the foot": (f"at every brace a strap, stud to floor framing, stated {strap} or more"),
         "header": f"nails through the kings into header and sill ends: {first.before} to {first.after}",
     }
     if kind == "plate screws" and extra is not None:

@@ -20,13 +20,12 @@ from bracing.chain.room import JOINTS, most_in, within_room
 from bracing.choosing import first_least, whole_down, whole_up
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
+from bracing.units import Pound
 
 MORE, DEMAND = "more", "demand"
 ALL, EACH, OPENINGS = "[*]", "[]", "wall.opening[]"
-STRAP_STEP = 50  # pounds; a stated allowable asked for is rounded up to this
 MOST_OF_ANY = 99  # where room alone says how far a move goes
 REVERSED = ", in reverse"
-SPARE = 1.0 + 1e-6  # a strap is asked for no less than its demand
 
 
 @frozen
@@ -79,6 +78,26 @@ class Change:
 def table() -> dict[str, Any]:
     """Read the table of moves."""
     return tomllib.loads((files("bracing") / "data" / "storm.toml").read_text(encoding="utf-8"))
+
+
+def asked_for(load: Pound) -> Pound:
+    """Round a load a strap or a block's end is asked for up to the step of the table [lb].
+
+    Args:
+        load: the load [lb].
+    """
+    step = float(table()["strap_step_lb"])
+    return whole_up(load / step) * step
+
+
+def strap_for(load: Pound) -> Pound | None:
+    """Give the stated allowable a strap is asked for; None where it is past what a strap is asked for [lb].
+
+    Args:
+        load: what it must carry [lb].
+    """
+    asked = asked_for(load)
+    return asked if asked <= table()["strap_most_lb"] else None
 
 
 @cache
@@ -228,8 +247,8 @@ def _is_nail(job: Job, move: Move) -> bool:
 def _next(move: Move, before: Any, link: Link) -> Any:  # noqa: ANN401  (a value of any field)
     """The next value beyond the present one, as far as the link needs it; None where there is none."""
     if move.steps == DEMAND:
-        needed = whole_up(link.demand * SPARE / STRAP_STEP) * STRAP_STEP
-        return needed if before < needed <= (move.most or 0.0) else None
+        needed = strap_for(link.demand)
+        return needed if needed is not None and needed > before else None
     if move.steps == MORE:
         most = int(move.most or MOST_OF_ANY)
         if before >= most:

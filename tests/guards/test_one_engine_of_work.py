@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+import math
 import re
+from collections import Counter
 
 import pytest
+from attrs import evolve
 
-from tests.cli.running import run
+from bracing.layout.parts import fasteners_needed
+from bracing.reading.jobs import read_job
+from bracing.work.parts import truck_for
+from bracing.work.remedies import Change
+from tests.cli.running import EXAMPLES, run
 
 SHORT_CLEAT = """
 [wall]
@@ -81,3 +88,47 @@ def test_a_storm_asks_for_no_more_fasteners_than_have_room(capsys, wall, length,
     cleats = 2 if re.search(r"sides = 2", path.read_text()) else 1
     assert 3 < max(counts) <= cleats * fit
     assert "have room" not in " ".join(run(capsys, "check", path, "--gust", 38).out.split())
+
+
+# -- parts ------------------------------------------------------------------------------------------------
+
+
+def test_a_tie_row_is_the_same_sticks_and_fasteners_in_both_lists(capsys, wall):
+    """By hand, from where braces stand: a row a foot past both ends, two diagonals of 3/4 of a brace, 2x4."""
+    laid = run(capsys, "layout", EXAMPLES / "short-wall.toml", "--gust", 40, "--json").json
+    bought = {item["what"]: item["count"] for item in laid["buy"]}
+    # 208 in between end braces and a foot past each: two lengths of 128 in; 3/4 of 141.6 in is 106.2 in
+    assert bought["2x4 x 12 ft"] == 2
+    assert bought["2x4 x 10 ft"] == 2
+    assert not any("tie row" in what for what in bought)
+    # 5 at each head, 4 to its cleats, 2 where the row crosses it, 4 at each diagonal: 41, and a tenth, in fives
+    assert bought["structural screw 0.22x3"] == 50
+    rungs = run(capsys, "storm", wall(), "--gust", 34, "--json").json["ladder"]["rungs"]
+    (row,) = [rung["truck"] for rung in rungs if rung["kind"] == ["tie"]]
+    # 128 in between end braces and a foot past each; 3/4 of 118.8 in is 89.1 in; 2 a brace, 4 a diagonal
+    assert row == {"2x4 x 14 ft": 1, "2x4 x 8 ft": 2, "structural screw 0.22x3": 3 * 2 + 2 * 4}
+
+
+def test_a_t_takes_the_same_fasteners_in_both_lists(wall):
+    """As the chain reckons it: one row of the head's fastener, 8 in apart."""
+    job = read_job(wall())
+    brace = job.braces[0]
+    with_t = evolve(job, braces=(evolve(brace, stiffener="T"), *job.braces[1:]))
+    added = fasteners_needed(with_t) - fasteners_needed(job)
+    assert added == {"structural screw 0.22x3": math.ceil(brace.length / 8.0) + 1}
+    change = Change("stiffener", "brace[0].stiffener", "none", "T", "B1")
+    assert truck_for(job, [change], ()) == added + Counter({"2x6 x 10 ft": 1})
+
+
+def test_a_strap_is_asked_for_by_one_name_in_steps_of_25_lb(capsys, wall):
+    laid = run(capsys, "layout", EXAMPLES / "short-wall.toml", "--gust", 40, "--json").json
+    assert "strap, top plate to stud, allowable 600 lb" in {item["what"] for item in laid["buy"]}
+    truck = run(capsys, "storm", wall(), "--gust", 34, "--json").json["ladder"]["truck"]
+    (strap,) = [
+        re.fullmatch("strap, top plate to stud, allowable ([0-9]+) lb", what)
+        for what in truck
+        if "strap" in what
+    ]
+    asked = int(strap[1])
+    assert asked % 25 == 0
+    assert asked % 50 != 0

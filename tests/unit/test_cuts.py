@@ -18,6 +18,7 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Studs, Wall
 from bracing.layout.parts import KERF, Piece, board_feet, fasteners_needed, pieces, plan_cuts, truck_list
+from bracing.work.parts import tie_sticks
 
 JOB = Job(
     wall=Wall(name="w", top=((0.0, 240.0), (384.0, 240.0)), studs=Studs(size="2x6", spacing=16.0)),
@@ -230,11 +231,12 @@ def test_ties_doubled_studs_stiffeners_and_second_cleats_are_bought():
     assert sum(what.startswith("cleat") for what in whats) == 6
     assert sum(what.startswith("second stud") for what in whats) == 3
     assert sum(what.startswith("stiffener") for what in whats) == 3
-    ties = [item for item in truck_list(more) if item.unit == "ft"]
-    # 224 in between end braces, a foot past each, two diagonals of 3/4 x 169.7 in: 502.6 in, 41.9 ft
-    assert [item.count for item in ties] == [42]
-    # a T takes a screw every 8 in of 169.7 and one more: 23 each, beside 4 + 5
-    assert fasteners_needed(more)["structural screw 0.22x3"] == 3 * (4 + 5 + 23)
+    # 224 in between end braces and a foot past each, in two lengths lapped 2 ft; two diagonals of 3/4 x 169.7 in
+    assert tie_sticks(more, 1) == {"2x4 x 12 ft": 4}
+    plain = evolve(more, braces=tuple(evolve(b, ties=0) for b in more.braces))
+    assert counts(more)["2x4 x 12 ft"] == counts(plain).get("2x4 x 12 ft", 0) + 4
+    # a T takes a screw every 8 in of 169.7 and one more: 23 each, beside 4 + 5; a row two a brace, a diagonal four
+    assert fasteners_needed(more)["structural screw 0.22x3"] == 3 * (4 + 5 + 23 + 2) + 2 * 4
 
 
 def test_blocks_are_bought_where_a_second_cleat_lies_over_no_joist():

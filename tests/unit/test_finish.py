@@ -18,18 +18,18 @@ from bracing.layout.mending import (
     MOST_END_NAILS,
     MOST_EXTRA,
     MOST_HEADER_NAILS,
-    MOST_STRAP,
     NAIL_SPACINGS,
     PLATE_SPACINGS,
     REMEDIES,
     ROUNDS,
-    STRAP_STEP,
     finish,
     least_fasteners,
 )
 from bracing.reading.jobs import job_from_text
+from bracing.work.remedies import table
 from tests.wall_files import wall_text
 
+STRAP_STEP, MOST_STRAP = (table()[name] for name in ("strap_step_lb", "strap_most_lb"))
 GUST = 40.0  # every link of the sound wall is within at it
 SOUND = job_from_text(wall_text(), "wall.toml")
 COUNTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")

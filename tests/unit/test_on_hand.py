@@ -16,7 +16,8 @@ from bracing.reading.jobs import job_from_text
 from tests.small_walls import small_job
 from tests.wall_files import wall_text
 
-# Four braces, each with 8 + 8 short screws and 8 long ones, and 8 long ones through the plate beside it.
+# Four braces, each with 8 + 8 short screws and 8 long ones, and 8 long ones through the plate beside it; each has a
+# second stud, 139.5 in long, nailed on in two rows of 12.
 BRACED = job_from_text(wall_text(ties=0), "wall.toml")
 SHORT, LONG = "structural screw 0.22x3", "structural screw 0.22x5"
 ASKED = Asked(others=False)
@@ -28,7 +29,8 @@ def reaches(text, job=BRACED):
 
 
 @pytest.mark.parametrize(
-    ("what", "needed"), [("screws", 4 * 32), (SHORT, 4 * 16), (LONG, 4 * 16), ("nails", 0), ("lags", 0)]
+    ("what", "needed"),
+    [("screws", 4 * 32), (SHORT, 4 * 16), (LONG, 4 * 16), ("nails", 4 * 2 * 12), ("lags", 0)],
 )
 def test_fasteners_are_counted_by_name_or_by_what_crews_call_them(what, needed):
     assert reaches(f"{needed} {what}")

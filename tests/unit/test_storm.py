@@ -12,9 +12,9 @@ from bracing.storm.answer import begins, lay_down, standing, storm
 from bracing.storm.clock import Clock, zone_named
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder
-from bracing.storm.parts import stick, stock_length
 from bracing.text.page import Page
 from bracing.text.storm import short_text, storm_page
+from bracing.work.parts import stick, stock_length
 from tests.storm_walls import mended, wall
 
 NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)

@@ -23,7 +23,7 @@ from bracing.storm.clock import Clock
 from bracing.storm.folder import storm_folder, wall_files
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder, add_brace
-from bracing.storm.parts import truck_for
+from bracing.work.parts import truck_for
 from bracing.work.remedies import Change, apply, changes_for
 from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
 from tests.unit.test_storm import CLOCK, NOON, at, held, hours
@@ -100,15 +100,15 @@ def truck(job, *changes, added=()):
 
 
 def test_a_doubled_stud_takes_a_stick_and_two_rows_of_nails():
-    """9 ft high: a 10 ft stick; 108 in / 12 in = 9 nails a row, two rows."""
+    """9 ft high: a 10 ft stick; 103.5 in between the plates are 9 nails a row, two rows."""
     change = Change("stud", "brace[0].stud_doubled", False, True, "B1")
     assert truck(wall("short"), change) == {"2x6 x 10 ft": 1, "16d common": 18}
 
 
-def test_a_t_takes_a_stick_as_long_as_its_brace_and_two_rows_of_nails():
-    """7 ft up and 7 ft out: 118.8 in, a 10 ft stick and 10 nails a row."""
+def test_a_t_takes_a_stick_as_long_as_its_brace_and_a_head_fastener_every_8_in():
+    """7 ft up and 7 ft out: 118.8 in, a 10 ft stick, 15 spaces of 8 in at the most: 16 screws."""
     change = Change("stiffener", "brace[1].stiffener", "none", "T", "B2")
-    assert truck(wall("short"), change) == {"2x6 x 10 ft": 1, "16d common": 20}
+    assert truck(wall("short"), change) == {"2x6 x 10 ft": 1, SCREW: 16}
 
 
 def test_nails_of_a_header_go_into_both_ends_and_those_of_a_window_into_its_sill_too():
@@ -127,12 +127,13 @@ def test_an_added_brace_takes_all_that_it_is_made_of():
         floor_fasteners=6, into_joist=True, stud_doubled=True, stiffener="T",
     )  # fmt: skip
     assert truck(job, added=[brace]) == {
-        "2x6 x 10 ft": 3,
-        "16d common": 20 + 18,
+        "2x6 x 10 ft": 2,
+        "2x6 x 12 ft": 1,  # the brace, long point to long point
+        "16d common": 18,
         "2x4 cleat, 3'-0\"": 1,
-        SCREW: 4 + 5 + 2 * 2,  # and two where each tie row crosses it
+        SCREW: 4 + 5 + 16 + 2 * 2,  # and two where each tie row crosses it
         LONG: 6,
-        "strap, stated allowable 900 lb or more, stud to floor framing": 1,
+        "strap, stud to floor framing, allowable 900 lb": 1,
     }
 
 

@@ -20,8 +20,8 @@ from bracing.reading.jobs import read_job
 from bracing.reading.outcome import write_ladder
 from bracing.reading.writing import append_braces, length_text, replace_braces, write_values
 from bracing.storm.ladder import Ladder, Rung
-from bracing.storm.parts import Truck
 from bracing.units import length
+from bracing.work.parts import Truck
 from bracing.work.remedies import Change
 
 TEXT = """\
