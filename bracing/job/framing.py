@@ -187,13 +187,15 @@ def _lines(wall: Wall, t: Inch) -> list[StudLine]:
     ends = [t / 2.0, wall.length - t / 2.0]
     kings = [x for x in _kings(wall, t) if not _near(x, ends, t)]
     vertices = sorted({x for x, _ in wall.top[1:-1] if t < x < wall.length - t})
-    loose = []
+    loose, moved = [], []
     for vertex in vertices:
         king = None if _over(wall.openings, vertex) else _only_nearest(vertex, kings, 2.0 * t)
         if king is None:
             loose.append(vertex)
         else:
-            kings[kings.index(king)] = vertex
+            kings.remove(king)  # one that stands under a vertex is not taken from it for the next
+            moved.append(vertex)
+    kings = [*kings, *moved]
     taken = [*ends, *kings, *loose]
     beside = [x for opening in wall.openings for x in _trimmer_lines(opening, t)]
     layout = []

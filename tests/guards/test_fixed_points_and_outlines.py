@@ -2,6 +2,8 @@
 
 import pytest
 
+from bracing.job.framing import frame_wall
+from bracing.reading.jobs import job_from_text
 from tests.cli.running import run
 from tests.outline_walls import COMMANDS, answers, outline_text
 from tests.wall_files import wall_text
@@ -171,6 +173,18 @@ def test_a_rake_taped_at_a_point_is_laid_out_as_the_rake_it_is(capsys, tmp_path,
     words = ("--out", tmp_path / "page.html") if command == "sheet" else ("--budget", "5")
     ran = run(capsys, command, wall, "--gust", "20", *words)
     assert ran.status in (0, 1), ran.err
+
+
+@pytest.mark.parametrize("seed", [1743, 3031, 3818, 3993])
+def test_every_corner_of_a_top_has_something_under_it(seed, tmp_path):
+    """The stud beside an opening was moved under one corner and then under the next: the first was cut off the frame
+    and out of the wind, and where the plate then bent over a stud the forces did not balance (status 3)."""
+    path = tmp_path / "outline.toml"
+    path.write_text(outline_text(seed))
+    wall = job_from_text(path.read_text(), "w").wall
+    uprights = {stick.x for stick in frame_wall(wall).members if stick.x0 == stick.x1}
+    assert {x for x, _ in wall.top[1:-1]} <= uprights
+    assert answers(path, "check") in (0, 1)
 
 
 @pytest.mark.parametrize("seed", range(40))
