@@ -53,20 +53,20 @@ class Factored:
     """Stiffness of a grillage, factored.
 
     Attributes:
-        blocks: stiffness of each element, shape (e, 4, 4).
         free: nodes that may move, shape (f,).
         turn: stiffness of rotations against free translations, shape (r, f).
         bands: stiffness of the rotations, factored: its diagonal and the band beside it.
         per_shift: rotations that go with free translations, sign turned, shape (r, f).
         factor: Cholesky factor of what is left, shape (f, f).
+        hold: stiffness that holds each loose motion [lb/in].
     """
 
-    blocks: Array = field(repr=False)
     free: Ints = field(repr=False)
     turn: Array = field(repr=False)
     bands: tuple[Array, Array] = field(repr=False)
     per_shift: Array = field(repr=False)
     factor: Array = field(repr=False)
+    hold: float
 
     @classmethod
     def of(cls, mesh: Mesh, loose: Array) -> Factored:
@@ -92,7 +92,7 @@ class Factored:
         if turning or shifting:
             message = "a part of the panel is held by nothing, or by next to nothing"
             raise ModelError(message)
-        return cls(blocks, free, turn, (bands[0], bands[1]), per_shift, factor)
+        return cls(free, turn, (bands[0], bands[1]), per_shift, factor, float(hold))
 
     def solve(self, right: Array) -> Array:
         """Movements under columns of joint forces, every loose motion held.
@@ -277,9 +277,11 @@ def loose_motions(mesh: Mesh) -> tuple[Array, Array]:
     after = mesh.element_nodes[inner + 1, 1]
     part = mesh.element_length[inner] / (mesh.element_length[inner] + mesh.element_length[inner + 1])
     bent = spread[at] - (1.0 - part)[:, None] * spread[before] - part[:, None] * spread[after]
-    values, vectors = np.linalg.eigh(bent.T @ bent)
+    _, singular, rows = np.linalg.svd(bent)
+    values = np.zeros(len(rows))
+    values[: len(singular)] = singular**2
     count = int(np.sum(values < RANK_TOLERANCE))
-    modes, _ = np.linalg.qr(spread @ vectors[:, values < SOFT])
+    modes, _ = np.linalg.qr(spread @ rows[values < SOFT][::-1].T)
     return modes[:, :count], modes[:, count:]
 
 
@@ -334,6 +336,8 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
     right[:count, :cases] += loads.node_load.T
     right[heads, cases + np.arange(len(heads))] = 1.0
     motions, soft = loose_motions(mesh)
+    work = right.T @ with_rotations(mesh, motions)
+    right[:count] -= motions @ work.T  # what moves the panel is the braces' to take; what bends it is left
     moved, element = _moved(mesh, soft, Factored.of(mesh, np.hstack([motions, soft])), right)
     element[:cases] -= joint
     inside = _responses(mesh, element, loads)
@@ -341,7 +345,7 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
         flexibility=moved[heads, cases:],
         motions=motions[heads],
         under_load=moved[heads, :cases].T.copy(),
-        work=right[:, :cases].T @ with_rotations(mesh, motions),
+        work=work[:cases],
         from_loads=inside.part(slice(None, cases)),
         from_heads=inside.part(slice(cases, None)),
         deflection=(moved[:count, :cases].T, moved[:count, cases:].T, motions.T),
@@ -355,24 +359,48 @@ def _moved(mesh: Mesh, soft: Array, factored: Factored, right: Array) -> tuple[A
     like the others; how it moves is found from its own forces, in which a stud, staying straight, has no
     part.
     """
-    moved = factored.solve(right)
-    element = _end_forces(factored.blocks, moved, mesh)
+    moved, element = _refined(mesh, soft, factored, right)
     if soft.shape[1] == 0:
         return moved, element
     shape = factored.with_rotations(soft)
-    own = _end_forces(factored.blocks, shape, mesh)
+    own = _end_forces(mesh, shape)
     own[:, mesh.on_stud] = 0.0
     force = _gathered(own.reshape(len(own), -1), mesh.element_dofs.ravel(), mesh.dofs).T
-    eased = factored.solve(force)
+    eased, released = _refined(mesh, soft, factored, force)
     shape -= eased
-    own -= _end_forces(factored.blocks, eased, mesh)
+    own -= released
     stiffness = shape.T @ force
     amount = np.linalg.solve((stiffness + stiffness.T) / 2.0, shape.T @ right)
     return moved + shape @ amount, element + np.einsum("kc,kei->cei", amount, own)
 
 
-def _end_forces(blocks: Array, moved: Array, mesh: Mesh) -> Array:
-    forces: Array = np.einsum("eij,ejc->cei", blocks, moved[mesh.element_dofs])
+def _refined(mesh: Mesh, soft: Array, factored: Factored, right: Array) -> tuple[Array, Array]:
+    """Movements and element end forces under joint forces that move nothing loose, soft motions held; refined once.
+
+    A short, stiff piece beside long, soft ones takes its forces from movements nearly alike, and they drown in
+    rounding. What they leave unbalanced is put on as joint forces again, and what that moves and bends is added.
+    """
+    count = len(mesh.x)
+    moved = factored.solve(right)
+    element = _end_forces(mesh, moved)
+    left = right - _gathered(element.reshape(len(element), -1), mesh.element_dofs.ravel(), mesh.dofs).T
+    left[:count] -= factored.hold * (soft @ (soft.T @ moved[:count]))
+    more = factored.solve(left)
+    return moved + more, element + _end_forces(mesh, more)
+
+
+def _end_forces(mesh: Mesh, moved: Array) -> Array:
+    """End forces (columns, e, 4) of moved elements, each in balance: from how far each end turns off the chord.
+
+    Source: STATICS, slope deflection.
+    """
+    ends, length = moved[mesh.element_dofs], mesh.element_length[:, None]
+    chord = (ends[:, 2] - ends[:, 0]) / length
+    at, on = ends[:, 1] - chord, ends[:, 3] - chord
+    stiff = 2.0 * mesh.element_rigidity[:, None] / length
+    near, far = stiff * (2.0 * at + on), stiff * (at + 2.0 * on)
+    across = (near + far) / length
+    forces: Array = np.moveaxis(np.stack([across, near, -across, far], axis=1), 2, 0)
     return forces
 
 

@@ -20,9 +20,6 @@ import pytest
 from tests.house.tree import ROOT
 
 NEAR = 1e-9
-NEAR_OF_ANY = (
-    1e-8  # a wall with returns may be solved to some 6e-9 only: its stiff and soft parts are far apart
-)
 OLD_C = "glibc.cpu.hwcaps=-AVX2,-FMA,-AVX2_Usable,-FMA_Usable"
 
 pytestmark = [
@@ -143,10 +140,15 @@ def test_the_same_answer_under_other_kernels_threads_and_hash_seeds(tmp_path):
     held(tmp_path, ORDINARY, "--brief", "--examples", "--walls", "12", least=3)
 
 
+def test_the_same_answer_of_a_wall_whose_stiff_and_soft_parts_are_far_apart(tmp_path):
+    """A strong row across a rake of a few long studs: forces differed by 3e-9 from machine to machine."""
+    held(tmp_path, ORDINARY[:2], "--brief", "--walls", "1", "--start", "95", least=2)
+
+
 @pytest.mark.proof
 def test_the_same_answer_for_300_walls_and_every_console(tmp_path):
     words = ("--examples", "--consoles", "--walls", "300", "--layouts", "6")
-    held(tmp_path, WHOLE, *words, least=4, near=NEAR_OF_ANY)
+    held(tmp_path, WHOLE, *words, least=4)
 
 
 def test_what_differs_is_found():
