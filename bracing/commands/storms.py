@@ -221,15 +221,14 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     if result.ladder is not None and result.ladder.stopped:
         say_stopped("less work may do", answer.budget)
     status = status_of(result.verdict)
-    if page["write"]:
-        write_rungs(result)
+    written = write_rungs(result) if page["write"] else ""
     if page["json"]:
         finish(as_json(result.to_dict()), status)
     paper = page_of(result.job, metric=page["metric"])
     if page["short"]:
         finish(short_text(result, paper), status)
     text = storm_page(result, paper, command=as_typed())
-    finish(text + ("\nWritten into the file." if page["write"] else ""), status)
+    finish(f"{text}\n{written}" if written else text, status)
 
 
 def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
@@ -268,16 +267,23 @@ def refuse_write() -> NoReturn:
     refuse("--write", "no one wall file", "one wall file to write into")
 
 
-def write_rungs(result: StormResult) -> None:
+def write_rungs(result: StormResult) -> str:
     """Write the work of the rungs into the wall file; without any, the file stays as it is.
 
     Args:
         result: the answer.
+
+    Returns:
+        What was done, in a line.
     """
     from bracing.reading.outcome import write_ladder
 
-    if result.ladder is not None and result.ladder.covers:
-        write_ladder(result.job, result.ladder, result.clock.local(result.clock.now))
+    ladder = result.ladder
+    if ladder is None or not ladder.covers or not (ladder.added or ladder.changes):
+        why = "no work was looked for" if ladder is None else "no work was found that covers it"
+        return f"Nothing was written into the file: {why}."
+    write_ladder(result.job, ladder, result.clock.local(result.clock.now))
+    return "Written into the file."
 
 
 def as_typed() -> str:

@@ -201,13 +201,20 @@ def assemble(tables: Mapping[str, Any], origin: Origin) -> Job:
     )
     draft = Draft(top, wall, floor, site, kit, braces.get("braces") or ())
     check_together(draft, faults)
-    if wall.get("state") == PLANNED and braces.get("built") is not None:
-        faults.add(
-            "wall.state", PLANNED, f'"{STANDING}" or "{LAID_DOWN}": somebody has walked it, see [built]'
-        )
+    if braces.get("built") is not None:
+        _refuse_walk(wall.get("state"), faults)
     faults.raise_if_any()
     job = _job(draft, declared_paths(tables), _with_hash(origin, fasteners_sha), own=own)
     return evolve(_refuse_unframeable(job), built=braces.get("built"))
+
+
+def _refuse_walk(state: str | None, faults: Faults) -> None:
+    """A walk is of a wall as it stands: laid down it takes its walk with it, else it stood AS BUILT again."""
+    if state == PLANNED:
+        faults.add("wall.state", state, f'"{STANDING}": somebody has walked it, see [built]')
+    if state == LAID_DOWN:
+        expected = "no [built] in the file: what was found went down with it. Take it out; walk the wall once it stands"
+        faults.add("wall.state", state, expected)
 
 
 def _with_hash(origin: Origin, more: str) -> Origin:

@@ -224,6 +224,44 @@ def test_a_state_that_cannot_be_is_refused_in_one_line(capsys, write):
     assert "wall.state: got laid down; expected standing" in said(ran.err)
 
 
+@pytest.mark.parametrize("state", NOT_UP)
+def test_a_wall_laid_down_does_not_stand_as_built_again_on_its_old_walk(capsys, write, state):
+    """Laid down, its file kept [built]; stood up again it was called AS BUILT though nobody had walked it since."""
+    walk = '[built]\nwhen = "2026-03-06 16:00"\nby = "lead framer"\n'
+    path = write("w.toml", HELD + walk)
+    assert "AS BUILT" in run(capsys, "check", path).out
+    path.write_text(stated(HELD, state) + walk, encoding="utf-8")
+    for command in ("check", "storm", "lift"):
+        ran = run(capsys, command, path, *(() if command == "lift" else ("--gust", "30")))
+        assert (ran.status, ran.out) == (2, "")
+        assert f"wall.state: got {state}; expected" in said(ran.err)
+        assert "[built]" in said(ran.err)
+    path.write_text(stated(HELD, "laid down"), encoding="utf-8")
+    assert "PLAN, NOT UP: LAID DOWN" in run(capsys, "check", path).out
+    path.write_text(stated(HELD, "standing"), encoding="utf-8")
+    assert "AS BUILT" not in run(capsys, "check", path).out
+
+
+@pytest.mark.parametrize(
+    ("gust", "text"), [("10", HELD), ("30", BARE), ("119", HELD)], ids=["within", "bare", "none"]
+)
+def test_a_storm_that_wrote_nothing_does_not_say_that_it_did(capsys, write, gust, text):
+    path = write("w.toml", text)
+    before = path.read_bytes()
+    ran = run(capsys, "storm", path, "--gust", gust, "--write", "--budget", "0")
+    changed = path.read_bytes() != before
+    assert ("Written into the file." in ran.out) == changed
+    assert ("Nothing was written into the file" in said(ran.out)) != changed
+
+
+def test_a_storm_that_wrote_says_so(capsys, write):
+    path = write("w.toml", WEAK)
+    before = path.read_bytes()
+    ran = run(capsys, "storm", path, "--gust", "40", "--write", "--budget", "1")
+    assert path.read_bytes() != before
+    assert ran.out.rstrip().endswith("Written into the file.")
+
+
 def test_a_layout_of_a_planned_wall_is_still_within(capsys, write):
     path = write("w.toml", stated(BARE, "planned"))
     ran = run(capsys, "layout", path, "--gust", "30", "--json")
