@@ -65,12 +65,11 @@ def sheet(
     from bracing.results import header
     from bracing.sheet.facts import gather
     from bracing.sheet.writing import suffix_of, write_sheet
-    from bracing.storm.worst_hour import LADDER_BUDGET
 
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
     if given.file is not None and Path(given.file).is_dir():
         where = Folder(out if out is not None else Path("sheets"), output, with_pdf=not no_pdf)
-        _folder(given, asked, where, storms=storms, metric=None if json else metric)
+        _folder(given, asked, where, storms=storms, budget=budget, metric=None if json else metric)
     path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
     suffix_of(path)
     job = given.job()
@@ -82,8 +81,7 @@ def sheet(
         if json:
             finish(as_json({**none_found(job, "sheet", asked, error), "files": []}), NOT_WITHIN)
         raise
-    if facts.ladder is not None and facts.ladder.stopped:
-        say_stopped("less work may do", LADDER_BUDGET if budget is None else budget)
+    _say_stopped([facts], budget)
     write_sheet(facts, path, output)
     status = status_of(facts.as_filed.verdict)
     if json:
@@ -169,7 +167,20 @@ class Folder(NamedTuple):
     with_pdf: bool
 
 
-def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, metric: bool | None) -> None:
+def _say_stopped(facts: list[Facts], budget: float | None) -> None:
+    """Say on stderr which searches stopped because the budget ran out."""
+    from bracing.stages.take_down import BUDGET
+    from bracing.storm.worst_hour import LADDER_BUDGET
+
+    if any(each.ladder is not None and each.ladder.stopped for each in facts):
+        say_stopped("less work may do", LADDER_BUDGET if budget is None else budget)
+    if any(each.stages.take_down is not None and each.stages.take_down.stopped for each in facts):
+        say_stopped("more braces may come out than are named", BUDGET if budget is None else budget)
+
+
+def _folder(
+    given: Given, gust: float | None, to: Folder, *, storms: bool, budget: float | None, metric: bool | None
+) -> None:
     """Write the pages of a folder; metric is None where JSON is asked for."""
     from bracing.results import header_of_several
     from bracing.sheet.folder import NO_GUST, check_places, read_folder, stand, write_folder
@@ -180,7 +191,8 @@ def _folder(given: Given, gust: float | None, to: Folder, *, storms: bool, metri
     jobs = read_folder(folder)
     check_places(jobs, to.out, to.output, with_pdf=to.with_pdf)
     PROGRESS.begin("working out the walls of the folder")
-    walls = stand(jobs, gust=gust, thunderstorm=storms)
+    walls = stand(jobs, gust=gust, thunderstorm=storms, budget=budget)
+    _say_stopped([wall.facts for wall in walls if wall.facts is not None], budget)
     files = write_folder(
         walls,
         to.out,

@@ -20,6 +20,7 @@ from bracing.job.job import Job
 from bracing.layout.plan import BUDGET, LayoutResult, lay_out
 from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
+from bracing.stages.take_down import BUDGET as TAKE_DOWN_BUDGET
 from bracing.storm.ladder import Ladder, find_ladder
 from bracing.storm.worst_hour import LADDER_BUDGET, Bench
 from bracing.trace.answer import Trace, trace
@@ -142,7 +143,7 @@ def gather(
         job: the job as read.
         gust: the gust asked [mph]; None only where the file has braces.
         thunderstorm: the forecast says thunderstorms.
-        budget: time for the search of a layout, and again for the least work [s]; None is their own.
+        budget: time for the search of a layout, again for the least work and for the take-down [s]; None is their own.
         rungs: look for the least work that covers a storm.
 
     Raises:
@@ -168,7 +169,13 @@ def gather(
         result=result,
         layout=layout,
         cuts=tuple(cut_of(job, brace) for brace in job.braces),
-        stages=stages(job, gust=DAY_GUST, keep=keep, thunderstorm=thunderstorm),
+        stages=stages(
+            job,
+            gust=DAY_GUST,
+            keep=keep,
+            thunderstorm=thunderstorm,
+            budget=TAKE_DOWN_BUDGET if budget is None else budget,
+        ),
         ladder=found,
         ladder_gust=storm,
         trace=trace(result),

@@ -84,18 +84,21 @@ def read_folder(folder: Path) -> tuple[Job, ...]:
     return tuple(jobs)
 
 
-def stand(jobs: tuple[Job, ...], *, gust: Mph | None, thunderstorm: bool = False) -> tuple[Standing, ...]:
+def stand(
+    jobs: tuple[Job, ...], *, gust: Mph | None, thunderstorm: bool = False, budget: float | None = None
+) -> tuple[Standing, ...]:
     """Gather every wall, the worst first.
 
     Args:
         jobs: the walls.
         gust: the gust asked [mph].
         thunderstorm: the forecast says thunderstorms.
+        budget: time for each search of each wall, as for gather() [s].
     """
     walls = []
     for job in jobs:
         try:
-            walls.append(Standing(job, gather(job, gust=gust, thunderstorm=thunderstorm), ""))
+            walls.append(Standing(job, gather(job, gust=gust, thunderstorm=thunderstorm, budget=budget), ""))
         except NoLayoutError as error:
             walls.append(Standing(job, None, error.why))
     return tuple(worst_first(walls, lambda wall: wall.asked))

@@ -227,6 +227,14 @@ def test_a_folder_of_such_names_has_its_pages(capsys, monkeypatch, tmp_path):
     assert b"w%FF" in (tmp_path / "sheets" / "index.html").read_bytes()
 
 
+def test_the_budget_reaches_every_wall_of_a_folder_of_sheets(capsys, tmp_path):
+    """`sheet FOLDER --budget` left it unread: each wall was searched for as long as it would have been without."""
+    shutil.copy(BRACED, tmp_path / "a.toml")
+    words = ("sheet", tmp_path, "--gust", "60", "-o", tmp_path / "out", "--no-pdf", "--budget", "0")
+    err = run(capsys, *words).err
+    assert "the budget of 0 s ran out: the best found so far is used; less work may do" in err
+
+
 @pytest.mark.parametrize(
     "words",
     [
