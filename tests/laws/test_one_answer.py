@@ -283,7 +283,8 @@ def _figures_agree(row, link):
     assert is_down(capacity, link["capacity"])
     assert row["Ratio"] == "no capacity" if link["ratio"] is None else is_up(row["Ratio"], link["ratio"])
     assert is_limit(row["Reaches its limit at"], link)
-    assert (unit, row["Clause"]) == (link["unit"], link["source"])
+    recalled = " (from memory)" if link["known"] == "memory" and "from memory" not in link["source"] else ""
+    assert (unit, row["Clause"]) == (link["unit"], link["source"] + recalled)
 
 
 def _braces_agree(it):
