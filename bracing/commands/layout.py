@@ -31,6 +31,7 @@ ON_HAND = typer.Option(
 )
 OTHERS = typer.Option("--alternatives", help="other layouts side by side: no tie rows, no doubled studs, ..")
 WRITE = typer.Option("--write", help="write braces, kit and what is needed too into the wall file")
+GUSTS_TRIED = 5  # with what is on hand, about: the budget is shared out over them
 
 
 def register(app: typer.Typer) -> None:
@@ -103,7 +104,8 @@ def _found(
 
     if on_hand is not None:
         truck = read_on_hand(on_hand, job.fasteners)
-        return best_on_hand(job, truck, asked=wanted, thunderstorm=storms, progress=told)
+        each = budget / GUSTS_TRIED
+        return best_on_hand(job, truck, asked=wanted, thunderstorm=storms, budget=each, progress=told)
     assert gust is not None  # asked for above
     return lay_out(job, gust=gust, thunderstorm=storms, budget=budget, asked=wanted, progress=told)
 

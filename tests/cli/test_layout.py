@@ -298,6 +298,9 @@ def test_what_is_on_hand_is_laid_out_for_the_thunderstorm_asked_about(capsys, mo
         ran = run(capsys, "layout", *SHED, *words, "--on-hand", "9 2x6x14, 300 screws")
         assert ran.status == 1
         assert asked["thunderstorm"] is storms
+        assert asked["budget"] == 0.2  # 1 s shared out over five gusts
+    run(capsys, "layout", *SHED, "--on-hand", "9 2x6x14, 300 screws", "--budget", 20)
+    assert asked["budget"] == 4.0
 
 
 # -- stock -----------------------------------------------------------------------------------------------
