@@ -187,6 +187,12 @@ def _json_of(printed: str) -> Any:
         return None
 
 
+def _without_key(row: str) -> str:
+    """Leave out of a row of results what it is known by: it changes with every line of the program."""
+    line, _, rest = row.partition(",")
+    return f"{line},{rest.partition(',')[2]}"
+
+
 def _several(folder: Path) -> Iterator[tuple[str, Any]]:
     for command in SEVERAL:
         for old in folder.iterdir():
@@ -197,5 +203,6 @@ def _several(folder: Path) -> Iterator[tuple[str, Any]]:
             (folder / "list.csv").write_text(walls.listed(WALLS_LISTED), encoding="utf-8")
         ran = run(*command.words, *(() if command.words[0] == "schema" else ("--json",)))
         if command.key == "walls":
-            ran["rows"] = (folder / "checked.csv").read_text("utf-8").splitlines()
+            rows = (folder / "checked.csv").read_text("utf-8").splitlines()
+            ran["rows"] = [_without_key(row) for row in rows]
         yield command.key, ran
