@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import cached_property, lru_cache
+from typing import cast
 
 from attrs import field, frozen
 
@@ -24,10 +25,12 @@ from bracing.codes.nds.braces import (
     stiffened_push_capacity,
 )
 from bracing.codes.nds.fastener import FastenerCapacity, slip_modulus
+from bracing.codes.nds.joint import all_of, level_force, lift_of_each, shear_of_each
 from bracing.codes.nds.members import bearing_at_angle
 from bracing.job.brace import Brace
 from bracing.job.lumber import section
 from bracing.sources import cite, least
+from bracing.sums import Known
 from bracing.units import Inch, Pound, down
 
 SOFT_SLIP = 3.0  # the published slip modulus is enveloped with a third of it; judgement
@@ -135,7 +138,7 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
         side=(E, shape.thickness, shape.width), main=(materials.stud_values().E, thick, 0.0),
     )  # fmt: skip
     both = Strength(
-        "head joint", together * brace.head_fasteners * one.lateral, 1.0 / math.cos(brace.angle), "lb",
+        "head joint", all_of(one.lateral, brace.head_fasteners, together), 1.0 / math.cos(brace.angle), "lb",
         cite("NDS", "12.3.1"), why, one.lateral_known,
     )  # fmt: skip
     return (both,), (both,), one
@@ -169,7 +172,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
             materials.stud_ply(angle=ACROSS - brace.angle),
             rows=rows_of(count),
         )
-        pull = Strength("head joint", together * count * one.lateral, 1.0 / math.cos(brace.angle), "lb",
+        pull = Strength("head joint", all_of(one.lateral, count, together), 1.0 / math.cos(brace.angle), "lb",
                         cite("NDS", "12.3.1"), f"{count} x {head.fastener} in a side cleat, in shear",
                         one.lateral_known)  # fmt: skip
     else:
@@ -177,11 +180,14 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
         one = materials.capacity(
             head.fastener, materials.brace_ply(brace.size), materials.stud_ply(), toe_nailed=nail
         )
-        use = float(one.utilisation(rise / max(count, 1), 1.0 / max(count, 1))) if nail else math.inf
-        pull = Strength("head joint", 1.0 / use if count and 0.0 < use < math.inf else 0.0, 1.0, "lb",
+        drawn: Pound = Known(0.0, "nothing is allowed across or along one toe-nail", cite("NDS", "12.1.6.3"))
+        if nail and count and one.lateral > 0.0 and one.axial > 0.0:
+            use = one.utilisation(lift_of_each(brace.angle, count), shear_of_each(count, 1.0))
+            drawn = level_force(cast("float", use))
+        pull = Strength("head joint", drawn, 1.0, "lb",
                         cite("NDS", "12.1.6.3"), f"{count} x {head.fastener} toe-nailed, in withdrawal",
                         one.known)  # fmt: skip
-    lift = Strength("head joint", together * count * one.lateral, rise, "lb", cite("NDS", "12.3.1"),
+    lift = Strength("head joint", all_of(one.lateral, count, together), rise, "lb", cite("NDS", "12.3.1"),
                     f"{count} x {head.fastener} hold the lift of a plumb-cut head", one.lateral_known)  # fmt: skip
     return (bearing, lift), (pull,), one
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import cast
 
 from attrs import frozen
 
@@ -10,14 +11,24 @@ from bracing.chain.materials import ACROSS, Materials
 from bracing.codes.ground import deadman_capacity, lateral_bearing, stake_capacity
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.factors import group_action
-from bracing.codes.nds.fastener import FastenerCapacity, slip_modulus
+from bracing.codes.nds.factors import axial_stiffness, group_action
+from bracing.codes.nds.fastener import FastenerCapacity, linear_interaction, slip_modulus
+from bracing.codes.nds.joint import (
+    all_of,
+    level_force,
+    lever_of_many,
+    lever_of_one,
+    pull_of_each,
+    roll_beside,
+    shear_of_each,
+)
 from bracing.codes.nds.members import beam_stability_factor, bending_capacity, lifted_buckling_stress
 from bracing.job.brace import Brace
 from bracing.job.fasteners import Fastener
 from bracing.job.floor import Joists
 from bracing.job.lumber import Section, section
 from bracing.sources import cite
+from bracing.sums import Known
 from bracing.units import Inch, Pound, Psi, Radian, down, up
 
 
@@ -82,7 +93,7 @@ def acting_together(
     if fastener.diameter < LARGE_DOWEL:
         return 1.0
     apart = IN_ROW * fastener.diameter
-    side_EA, main_EA = (E * thick * (wide or apart) for E, thick, wide in (side, main))
+    side_EA, main_EA = (axial_stiffness(E, thick, wide or apart) for E, thick, wide in (side, main))
     return group_action(
         count, spacing=apart, gamma=slip_modulus(fastener.diameter), main=main_EA, side=side_EA
     )
@@ -150,7 +161,7 @@ def roll_factor(shape: CleatShape, sides: int) -> float:
         >>> round(roll_factor(CleatShape(1.5, 1.75, 2.5, 0.75, 3.5), 1), 3)
         2.429
     """
-    return 1.0 if sides > 1 else 1.0 + shape.offset / shape.bearing
+    return 1.0 if sides > 1 else roll_beside(shape.offset, shape.bearing)
 
 
 def lever_tension(rise: Inch, length: Inch, count: int) -> float:
@@ -175,8 +186,8 @@ def lever_tension(rise: Inch, length: Inch, count: int) -> float:
     """
     spread = max(length - 2.0 * CLEAT_END, length / 2.0)
     if count <= 1:
-        return rise / (spread / 2.0)
-    return 6.0 * rise * (count - 1) / (count * (count + 1) * spread)
+        return lever_of_one(rise, spread)
+    return lever_of_many(rise, count, spread)
 
 
 def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, FastenerCapacity]:
@@ -201,7 +212,7 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
         materials.fastener(cleat.brace_fastener), brace.cleat_fasteners,
         side=(materials.brace_values(brace.size).E, stick.thickness, stick.width), main=(E, shape.side, 0.0),
     )  # fmt: skip
-    total = together * brace.cleat_fasteners * one.lateral
+    total = all_of(one.lateral, brace.cleat_fasteners, together)
     return Strength("brace to cleat", total, axial, "lb", cite("NDS", "12.3.1"), why, one.lateral_known), one
 
 
@@ -244,22 +255,33 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
         return (*_on_ground(materials, brace), None)
     count, cleat = brace.floor_fasteners, materials.job.kit.cleat
     shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
-    shear = 1.0 / max(count, 1)
     lever = lever_tension(shape.rise, cleat.length, count)
-    lift = math.tan(brace.angle) / max(count, 1) * roll_factor(shape, cleat.sides)
+    drawn = pull_of_each(brace.angle, max(count, 1), roll_factor(shape, cleat.sides), lever=lever)
+    across: Pound
+    along: Pound
     if kind == "slab":
         slab = materials.job.floor.slab
         one = None
-        uses = [_share(shear, slab.shear_lb) + _share(t, slab.tension_lb) for t in (lever, lift + lever)]
+        shear = shear_of_each(max(count, 1), 1.0)
         source, what = f"{cite('USER')}, {slab.report or 'no report named'}", "anchor"
+        across, along = (
+            Known(value, f"allowable of one anchor {way}, as declared", cite("USER", slab.report or ""))
+            for value, way in ((slab.shear_lb, "across"), (slab.tension_lb, "along"))
+        )
+        uses = [
+            linear_interaction(shear=shear, tension=t, lateral=across, axial=along) for t in (lever, drawn)
+        ]
     else:
         one = cleat_fastener(materials, brace)
-        shear /= _along_cleat(materials, brace)
-        uses = [float(one.utilisation(shear, tension)) for tension in (lever, lift + lever)]
+        across, along = one.lateral, one.axial
+        shear = shear_of_each(max(count, 1), _along_cleat(materials, brace))
+        uses = [one.utilisation(shear, tension) for tension in (lever, drawn)]
         source, what = cite("NDS", "12.4"), cleat.floor_fastener
     known = "read" if one is None else one.known
+    nothing = Known(0.0, f"nothing is allowed across or along one of {count} x {what}", source)
+    counts = count > 0 and across > 0.0 and along > 0.0
+    push, pull = (level_force(cast("float", use)) if counts else nothing for use in uses)
     where = "" if kind == "slab" else (", into a joist" if brace.into_joist else ", in the deck panel only")
-    push, pull = (1.0 / use if count > 0 and 0.0 < use < math.inf else 0.0 for use in uses)
     roll = (
         ""
         if cleat.sides > 1
@@ -290,10 +312,6 @@ def _along_cleat(materials: Materials, brace: Brace) -> float:
         materials.fastener(cleat.floor_fastener), brace.floor_fasteners,
         side=(materials.brace_values(cleat.size).E, shape.thickness, shape.width), main=(E, thick, 0.0),
     )  # fmt: skip
-
-
-def _share(load: float, allowable: Pound) -> float:
-    return load / allowable if allowable > 0.0 else math.inf
 
 
 def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:

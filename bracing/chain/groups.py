@@ -12,12 +12,13 @@ from numpy.typing import NDArray
 
 from bracing.chain.foot import Strength
 from bracing.chain.forces import DIRECTIONS, Forces
-from bracing.chain.links import Group, turned
+from bracing.chain.links import Group, Made, OneOf, turned
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.model import Model
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.wall import SPREAD, PlateSet, WallStrength, wall_strength, windows_along_plate
 from bracing.choosing import whole_down
+from bracing.codes.nds.joint import all_of, along_run, nails_or_strap
 from bracing.job.job import Job
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
@@ -75,6 +76,7 @@ class _BraceLink:
         first: as the first brace has it.
         index: the braces.
         capacity: of each.
+        sums: the same, as what they are made of.
         per_pound: demand for each pound a brace gives the wall, (braces, 1).
         why: of each.
         known: how they are known, one of `bracing.sources.KNOWN`.
@@ -83,6 +85,7 @@ class _BraceLink:
     first: Strength
     index: list[int]
     capacity: Array
+    sums: OneOf
     per_pound: Array
     why: tuple[str, ...]
     known: str
@@ -100,6 +103,7 @@ def _links_of(model: Model) -> dict[str, list[_BraceLink]]:
         found[sense] = [
             _BraceLink(
                 rows[0][1], [k for k, _ in rows], np.array([s.capacity for _, s in rows]),
+                OneOf(tuple(s.capacity for _, s in rows)),
                 np.array([[s.per_pound] for _, s in rows]), tuple(s.why for _, s in rows),
                 least(*(s.known for _, s in rows)),
             )
@@ -132,7 +136,7 @@ def _brace_groups(
                 places=tuple(places[k] for k in link.index), unit=link.first.unit, capacity=link.capacity,
                 demand=(brace if len(link.index) == len(marks) else brace[:, link.index]) * link.per_pound,
                 one_way=True,
-                source=link.first.source, why=link.why, known=link.known,
+                source=link.first.source, why=link.why, known=link.known, made=link.sums,
             )  # fmt: skip
 
 
@@ -143,12 +147,15 @@ def _top_groups(
     mesh, top = forces.model.meshes[0], materials.job.wall.top_plate
     places = set(forces.model.studs)
     x = tuple(float(at) for at in mesh.stud_x)
-    nails = top.end_nails * wall.stud_top.lateral
-    at_brace = [max(nails, top.strap_at_brace_lb) if at in places else nails for at in x]
+    strap = np.array([top.strap_at_brace_lb if at in places else 0.0 for at in x])
+    made = Made(nails_or_strap, (wall.stud_top.lateral, top.end_nails, strap))
+    if not strap.any():
+        made = Made(all_of, (wall.stud_top.lateral, np.full(len(x), float(top.end_nails)), 1.0))
+    nails, at_brace = top.end_nails * wall.stud_top.lateral, made.all()
     why = f"{top.end_nails} x {top.end_nail} into end grain, {down(wall.stud_top.lateral)} lb each"
     yield Group(
         link="top plate to stud", directions=directions,
-        marks=forces.model.stud_marks, places=x, unit="lb", capacity=np.array(at_brace),
+        marks=forces.model.stud_marks, places=x, unit="lb", capacity=at_brace, made=made,
         demand=forces.responses.top, source=END_GRAIN, known=wall.stud_top.lateral_known,
         why=tuple(f"{why}; strap declared" if c > nails else why for c in at_brace),
     )  # fmt: skip
@@ -157,7 +164,7 @@ def _top_groups(
     yield Group(
         link="top plate bending", directions=directions, marks=(None,) * len(middle),
         places=tuple(float(at) for at in middle), unit="lb in",
-        capacity=np.full(len(middle), wall.top_plate_moment),
+        capacity=np.full(len(middle), wall.top_plate_moment), made=OneOf((wall.top_plate_moment,) * len(middle)),
         demand=forces.responses.plate_moment.swapaxes(1, 2).reshape(-1, len(middle), 2),
         source=cite("NDS", "3.3.1"), known=materials.stud_values().known,
         why=("both plies, splices declared" if top.spliced else "one ply; splices not declared",) * len(middle),
@@ -186,9 +193,10 @@ def _plate_shear(
     if plate.state == "tacked":
         return
     x, edge = _feet(forces.model.meshes[0], materials.job.wall.length)
+    made = Made(along_run, (wall.plate.lateral, np.diff(edge), plate.spacing))
     yield Group(
         link="plate shear", directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
-        capacity=wall.plate.lateral * np.diff(edge) / plate.spacing, demand=forces.responses.base,
+        capacity=made.all(), made=made, demand=forces.responses.base,
         source=cite("NDS", "12.3.1"), known=wall.plate.lateral_known,
         why=(f"{plate.fastener} at {plate.spacing:g} in, {down(wall.plate.lateral)} lb each",) * len(x),
     )  # fmt: skip
@@ -252,16 +260,26 @@ def plate_use(sets: tuple[tuple[PlateSet, Array], ...]) -> Use:
 
     Source: NDS 12.4.
     """
-    return _PlateUse(sets)
+    return PlateUse(sets)
 
 
 @frozen(eq=False)
-class _PlateUse:
-    """The use of shear and lift; an object and no closure, so that an answer can go to another process."""
+class PlateUse:
+    """The use of shear and lift; an object and no closure, so that an answer can go to another process.
+
+    Attributes:
+        sets: sets of like fasteners, and how many of each in each stretch.
+    """
 
     sets: tuple[tuple[PlateSet, Array], ...]
 
     def __call__(self, across: Array, lift: Array) -> Array:
+        """Give the share used in each stretch.
+
+        Args:
+            across: shear in each stretch [lb].
+            lift: lift in each stretch [lb].
+        """
         pull, shares = np.maximum(lift, 0.0), []
         for kind, count in self.sets:
             if count.max(initial=0.0) > 0.0:
@@ -304,9 +322,10 @@ def _lift_paths(
     along_stud = [whole_down(brace.head / apart) for brace in job.braces]
     to = "rim" if plate.sheathing_laps == "rim" else "plate"
     for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
+        made = Made(all_of, (nail, np.array(counts, dtype=float), 1.0))
         yield Group(
             link=name, directions=directions, marks=marks, places=places, unit="lb",
-            capacity=np.array([count * nail for count in counts], dtype=float), demand=lift, one_way=True,
+            capacity=made.all(), made=made, demand=lift, one_way=True,
             source=cite("NDS", "12.3.1"), known=wall.sheathing_known,
             why=tuple(
                 f"{count} x {plate.sheathing_fastener}, {down(nail)} lb each" if count
@@ -329,8 +348,8 @@ def _sheathing_off(
     plate = job.wall.plate
     yield Group(
         link="sheathing off the studs", directions=directions, marks=(None,), places=(None,), unit="lb",
-        capacity=np.array([wall.sheathing_off]), demand=demand, source=cite("NDS", "12.2.3"),
-        known=wall.sheathing_off_known,
+        capacity=np.array([wall.sheathing_off]), made=OneOf((wall.sheathing_off,)), demand=demand,
+        source=cite("NDS", "12.2.3"), known=wall.sheathing_off_known,
         why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
     )  # fmt: skip
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from functools import cached_property
+from typing import Any, cast
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -102,6 +103,51 @@ def finite(value: float) -> float | None:
 
 
 @frozen(eq=False)
+class Made:
+    """What the capacities of a group are made of: one formula, read for all its items or for one.
+
+    Attributes:
+        of: the formula.
+        args: its arguments, arrays having a value an item.
+    """
+
+    of: Callable[..., Any]
+    args: tuple[Any, ...]
+
+    def all(self) -> Array:
+        """Capacity of every item, shape (i,)."""
+        return np.asarray(self.of(*self.args), dtype=float)
+
+    def at(self, item: int) -> float:
+        """Capacity of one item, as a Sum.
+
+        Args:
+            item: which.
+        """
+        each = (float(arg[item]) if isinstance(arg, np.ndarray) else arg for arg in self.args)
+        return cast("float", self.of(*each))
+
+
+@frozen(eq=False)
+class OneOf:
+    """Picks the sum of an item: capacities that are made one by one.
+
+    Attributes:
+        sums: of each item.
+    """
+
+    sums: tuple[float, ...]
+
+    def at(self, item: int) -> float:
+        """Capacity of one item, as a Sum.
+
+        Args:
+            item: which.
+        """
+        return self.sums[item]
+
+
+@frozen(eq=False)
 class Group:
     """Links of one kind in one direction, one an item.
 
@@ -121,6 +167,7 @@ class Group:
         tension: drawn where positive, pressed where negative, shape (rows, i, 2), or None.
         starts: first item of each link where several items make one link (pieces of a stud), or None.
         known: how what they may carry is known, one of `bracing.sources.KNOWN`.
+        made: what the capacities are made of, or None.
         since: gust squared from which on the demands hold; below it other braces may work [mph^2].
     """
 
@@ -140,6 +187,7 @@ class Group:
     starts: NDArray[np.intp] | None = field(default=None, repr=False)
     since: float = 0.0
     known: str = "read"
+    made: Made | OneOf | None = field(default=None, repr=False)
 
     def demands(self, gust: Mph) -> Array:
         """Largest demand of each item over all rows at a gust, shape (i,).
@@ -285,6 +333,16 @@ class Group:
             for direction in self.directions
             for mark, x, demand, allowable, ratio, limit, why in rows
         )  # fmt: skip
+
+
+def may_carry(group: Group, item: int) -> float:
+    """Give what an item may carry, as a Sum where the chain says what it is made of, in the group's unit.
+
+    Args:
+        group: the links.
+        item: which.
+    """
+    return float(group.capacity[item]) if group.made is None else group.made.at(item)
 
 
 def turned(group: Group, directions: tuple[str, ...]) -> Group:

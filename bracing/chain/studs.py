@@ -11,13 +11,14 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.chain.forces import Forces
-from bracing.chain.links import Group
+from bracing.chain.links import Group, Made, OneOf
 from bracing.chain.materials import Materials
 from bracing.chain.model import Model
 from bracing.chain.wall import SPREAD_HEAD, WallStrength, header_end, splitting_shear
 from bracing.choosing import lowest
 from bracing.codes.nds.bending_and_axial import AxisStrength, bending_and_compression, bending_and_tension
-from bracing.codes.nds.members import column_stress, euler_stress
+from bracing.codes.nds.joint import plies_together
+from bracing.codes.nds.members import column_stress, euler_stress, moment_allowed
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
 from bracing.panel.cases import Cases
@@ -70,7 +71,7 @@ def stud_groups(
         points = demand.shape[2]
         yield Group(
             link=name, directions=directions, marks=marks, places=tuple(x.tolist()), unit=unit,
-            capacity=capacity * plies, starts=starts,
+            capacity=capacity * plies, made=Made(plies_together, (capacity, plies)), starts=starts,
             demand=np.concatenate([demand[:, :, point] for point in range(points)]),
             allowance=None if allowance is None else np.concatenate([allowance] * points),
             source=cite("NDS", clause), known=materials.stud_values().known, why=("no repetitive factor",) * len(x),
@@ -94,7 +95,8 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
     shear = forces.responses.stud_shear
     yield Group(
         link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
-        capacity=np.array(capacity), demand=np.concatenate([shear[:, *below], shear[:, *above]]),
+        capacity=np.array(capacity), made=OneOf(tuple(capacity)),
+        demand=np.concatenate([shear[:, *below], shear[:, *above]]),
         source=cite("NDS", "3.4.3.3"), known=materials.stud_values().known,
         why=tuple(
             f"head fasteners {'1.5 in from the edges' if many else 'in the middle'}"
@@ -227,10 +229,10 @@ def row_groups(forces: Forces, directions: Directions, materials: Materials) -> 
         values, shape = materials.stud_values(row.size), section(row.size)
         flat = row.kind == "wale"
         Fb = values.Fb_flat if flat else values.Fb
-        capacity.append(Fb * shape.section_modulus(strong=not flat))
+        capacity.append(moment_allowed(Fb, 1.0, shape.section_modulus(strong=not flat)))
     yield Group(
         link="row bending", directions=directions, marks=(None,) * len(rows), places=tuple(middle.tolist()),
-        unit="lb in", capacity=np.array(capacity),
+        unit="lb in", capacity=np.array(capacity), made=OneOf(tuple(capacity)),
         demand=forces.responses.row_moment.swapaxes(1, 2).reshape(-1, len(rows), 2), source=cite("NDS", "3.3.1"),
         known=least(*(materials.stud_values(row.size).known for row in rows)),
         why=tuple(f"{row.size} {row.kind} at {tape(row.height)}" for row in rows),
@@ -313,10 +315,11 @@ def span_groups(
         middle = float(mesh.x[[line.nodes[0], line.nodes[-1]]].mean())
         opening = opening_of(materials.job.wall, line.kind, x=middle, z=float(mesh.z[line.nodes[0]]))
         cover = _cover(cases, opening, middle)
+        nails = header_end(materials, opening)
         at_ends = np.concatenate([ends[:, k, 0], ends[:, k, 1]])
         yield Group(
             link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
-            capacity=np.array([header_end(materials, opening)]), demand=at_ends[:, None],
+            capacity=np.array([nails]), made=OneOf((nails,)), demand=at_ends[:, None],
             allowance=_steady_none(cover * opening.width / 2.0, len(at_ends)), source=cite("NDS", "12.5.2.2"),
             why=(f"{opening.header_nails} x {opening.header_fastener} through the king into end grain",),
         )  # fmt: skip
@@ -325,7 +328,8 @@ def span_groups(
         size, capacity = span_moment_capacity(materials, line, opening)
         yield Group(
             link=f"{line.kind} bending", directions=directions, marks=(None,), places=(middle,), unit="lb in",
-            capacity=np.full(own.shape[1], capacity), demand=own, starts=np.zeros(1, dtype=np.intp),
+            capacity=np.full(own.shape[1], capacity), made=OneOf((capacity,) * own.shape[1]),
+            demand=own, starts=np.zeros(1, dtype=np.intp),
             allowance=_steady_none(cover * opening.width**2 / 8.0, len(own)), source=cite("NDS", "3.3.1"),
             known=materials.stud_values().known,
             why=(f"{size} bent across the wall, {opening.width / 12.0:.1f} ft between kings",),
@@ -363,7 +367,7 @@ def span_moment_capacity(materials: Materials, line: Line, opening: Opening) -> 
     size = opening.header if header else materials.job.wall.studs.size
     values = materials.stud_values(size)
     Fb = values.Fb_flat if header else values.Fb
-    return size, Fb * section(size).section_modulus(strong=not header)
+    return size, moment_allowed(Fb, 1.0, section(size).section_modulus(strong=not header))
 
 
 def opening_of(wall: Wall, kind: str, *, x: Inch, z: Inch) -> Opening:

@@ -9,10 +9,13 @@ from attrs import field, frozen
 
 from bracing.chain.materials import Materials, panel_ply, sheathing_of
 from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.fastener import FastenerCapacity, Load
+from bracing.codes.nds.fastener import FastenerCapacity, Load, linear_interaction
+from bracing.codes.nds.joint import all_of, plies_together
 from bracing.codes.nds.members import bending_capacity, shear_capacity, shear_capacity_at_connection
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
+from bracing.sources import cite
+from bracing.sums import Known
 from bracing.units import Inch, InchPound, Pound
 
 EDGE_DISTANCE: Inch = 1.5  # the outer head fasteners stand this far from the stud's edges; judgement
@@ -55,14 +58,7 @@ class PlateSet:
         """
         if self.one is not None:
             return self.one.utilisation(shear, tension)
-        return _over(shear, self.lateral) + _over(tension, self.axial)
-
-
-def _over(load: Load, allowable: Pound) -> Load:
-    import numpy as np
-
-    loads = np.asarray(load, dtype=float)
-    return loads / allowable if allowable > 0.0 else np.where(loads > 0.0, math.inf, 0.0)
+        return linear_interaction(shear=shear, tension=tension, lateral=self.lateral, axial=self.axial)
 
 
 @frozen
@@ -114,7 +110,7 @@ def wall_strength(materials: Materials) -> WallStrength:
     return WallStrength(
         stud_moment=bending,
         stud_shear=shear_capacity(stud, values.Fv),
-        top_plate_moment=bending * (2 if wall.top_plate.spliced else 1),
+        top_plate_moment=plies_together(bending, 2.0 if wall.top_plate.spliced else 1.0),
         stud_top=materials.capacity(
             wall.top_plate.end_nail, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
         ),
@@ -136,7 +132,10 @@ def plate_set(materials: Materials, name: str) -> PlateSet:
     """
     floor = materials.job.floor
     if floor.kind == "slab":
-        return PlateSet("anchor", None, floor.slab.shear_lb, floor.slab.tension_lb)
+        report = cite("USER", floor.slab.report or "anchor")
+        across = Known(floor.slab.shear_lb, "allowable of one anchor across, as declared", report)
+        along = Known(floor.slab.tension_lb, "allowable of one anchor along, as declared", report)
+        return PlateSet("anchor", None, across, along)
     plies: tuple[Ply, ...] = (materials.stud_ply(), materials.deck_ply())
     if materials.job.wall.plate.into_framing:
         plies = (*plies, materials.joist_ply(angle=math.pi / 2.0))
@@ -163,7 +162,7 @@ def splitting_shear(
     one = shear_capacity_at_connection(
         stud, materials.stud_values().Fv, from_loaded_edge=loaded, from_end=max(from_end, 0.0)
     )
-    return one * (2 if doubled else 1)
+    return plies_together(one, 2.0 if doubled else 1.0)
 
 
 @lru_cache(maxsize=256)
@@ -179,7 +178,7 @@ def header_end(materials: Materials, opening: Opening) -> Pound:
     one = materials.capacity(
         opening.header_fastener, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
     )
-    return opening.header_nails * one.lateral
+    return all_of(one.lateral, opening.header_nails, 1.0)
 
 
 def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> list[tuple[Inch, Inch]]:

@@ -1,11 +1,10 @@
 """The sums that govern, step by step, so that a hand calculator gets the same.
 
-steps      one step: words, the sum as arithmetic, its value, its clause
+steps      one step: words, the sum as arithmetic, its value, its clause; and those of a sum's tree
 wind       gust to pressure to the force on the wall
-joints     one fastener: yield mode, withdrawal, pull-through, and their factors
 cases      a link to be traced, and so many fasteners of a kind
 sticks     a brace as a column, alone or as a T, and in pull
-ends       head and foot of a brace: stud, cleat, deck, slab, ground
+ends       ends of a brace without fasteners: stud's edge, joist, ground
 strengths  what each kind of link may carry
 plate      shear and lift together on the bottom plate's fasteners
 lifted     bending and a force along together on a braced stud

@@ -10,7 +10,7 @@ from attrs import frozen
 
 from bracing.chain.evaluate import groups_at
 from bracing.chain.foot import Strength
-from bracing.chain.links import HIGHEST, Group, Link, finite
+from bracing.chain.links import HIGHEST, Group, Link, finite, may_carry
 from bracing.chain.model import Model
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_greatest, first_least, ranks, sorted_by
@@ -143,7 +143,7 @@ def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
         which = int(np.searchsorted(group.starts, item, side="right")) - 1
     demand, ratio = float(group.demands(gust)[item]), float(group.ratios(gust)[item])
     return item, Link(
-        group.link, group.directions[0], group.marks[which], group.places[which], demand, float(group.capacity[item]),
+        group.link, group.directions[0], group.marks[which], group.places[which], demand, may_carry(group, item),
         group.unit, ratio, float(limits[item]), group.source, group.why[which], group.known,
     )  # fmt: skip
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from decimal import Decimal
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.choosing import past_half
+from bracing.sums import FROM_MEMORY, Known, Sum, arithmetic, leaves, parts, printed
+from bracing.sums import written as n
 
-DIGITS = 7
+__all__ = ["Step", "n", "steps_of"]
 
 
 @frozen
@@ -48,18 +49,34 @@ class Step:
         return {"what": self.what, "sum": self.sum, "value": value, "unit": self.unit, "source": self.source}
 
 
-def n(value: float) -> str:
-    """Write a number so that a sum with it comes out to four figures or more.
+def steps_of(made: Sum, *, unit: str = "", name: str = "") -> list[Step]:
+    """Give the steps of a sum: what it was made of first, each with its own clause and those of what it was given.
 
     Args:
-        value: any number.
-
-    Example:
-        >>> n(1600000.0), n(0.123456789), n(-2.0), n(2e-7)
-        ('1600000', '0.1234568', '(-2)', '0.0000002')
+        made: the sum.
+        unit: of the last step, where its formula serves several.
+        name: of what it is the sum, said in the first step.
     """
-    size = past_half(abs(value))
-    text = f"{size:.{DIGITS}g}"
-    if "e" in text:
-        text = f"{abs(value):.0f}" if size > 1.0 else format(Decimal(text), "f")
-    return f"(-{text})" if value < 0.0 and float(text) != 0.0 else text
+    if isinstance(made, Known):
+        steps = [Step(_words(made), n(made), float(made), unit, made.source)]
+    else:
+        steps = [_step(part) for part in parts(made)]
+    if unit:
+        steps[-1] = evolve(steps[-1], unit=unit)
+    if name:
+        steps[0] = evolve(steps[0], what=f"{name}: {steps[0].what}")
+    return steps
+
+
+def _step(made: Sum) -> Step:
+    assert made.of is not None
+    said, given = printed(made.of), leaves(made)
+    known = f": {'; '.join(_words(leaf) for leaf in given)}" if given else ""
+    memory = " (from memory)" if said.how == FROM_MEMORY else ""
+    clauses = dict.fromkeys((f"{said.source}{memory}", *(leaf.source for leaf in given)))
+    what = f"{said.words}, {said.symbol}{known}"
+    return Step(what, arithmetic(made), float(made), said.unit, "; ".join(filter(None, clauses)))
+
+
+def _words(leaf: Known) -> str:
+    return f"{leaf.words} ({leaf.how})" if leaf.how == FROM_MEMORY else leaf.words

@@ -34,7 +34,7 @@ from bracing.codes.nds.members import (
 from bracing.job.brace import Brace
 from bracing.job.lumber import section
 from bracing.sources import cite
-from bracing.trace.cases import Case, recorder_of
+from bracing.trace.cases import Case
 from bracing.trace.steps import Step, n
 from bracing.units import Psi
 
@@ -66,7 +66,7 @@ def push_steps(case: Case) -> list[Step]:
     Args:
         case: the link.
     """
-    materials, brace = recorder_of(case), case.brace
+    materials, brace = case.materials, case.brace
     assert brace is not None
     stick, values = stick_of(materials, brace), materials.brace_values(brace.size)
     if brace.stiffener == "T":
@@ -214,7 +214,7 @@ def pull_steps(case: Case) -> list[Step]:
     Args:
         case: the link.
     """
-    materials, brace = recorder_of(case), case.brace
+    materials, brace = case.materials, case.brace
     assert brace is not None
     stick, values = stick_of(materials, brace), materials.brace_values(brace.size)
     if not math.isclose(brace_pull_capacity(stick, values).capacity_lb, case.link.capacity, rel_tol=SUMS_TO):

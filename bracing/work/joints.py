@@ -452,7 +452,7 @@ def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
         for name in names_to_try("through_deck", job.wall.plate.fastener):
             one = plate_set(materials, name).one
             assert one is not None  # no slab
-            share = float(one.utilisation(shears, pulls).max())
+            share = float(np.max(one.utilisation(shears, pulls)))
             choices.append(make_choice(name, moisture, one, enough=_enough(share), pulls=pulled))
     return JointChoice(
         "plate to floor", owner.marks[0], owner.places[0], float(shears[worst]), float(pulls[worst]),

@@ -102,7 +102,7 @@ def test_classes_hold_data():
 
 
 def test_classes_are_frozen():
-    """Every class is a frozen record, an exception, an enumeration, a protocol or a listed accumulator."""
+    """Every class is a frozen record, an exception, an enumeration, a protocol, a number or a listed accumulator."""
     faults = []
     for module, tree in modules().items():
         for node in tree.body:
@@ -110,7 +110,18 @@ def test_classes_are_frozen():
                 continue
             decorators = " ".join(ast.unparse(item) for item in node.decorator_list)
             bases = " ".join(ast.unparse(base) for base in node.bases)
-            kinds = ("Error", "Exception", "Enum", "NamedTuple", "Protocol", "TypedDict", "Command", "Group")
+            kinds = (
+                "Error",
+                "Exception",
+                "Enum",
+                "NamedTuple",
+                "Protocol",
+                "TypedDict",
+                "Command",
+                "Group",
+                "float",
+                "Sum",
+            )
             if "frozen" not in decorators and not any(kind in bases for kind in kinds):
                 faults.append(f"{module}.{node.name}")
     assert set(ACCUMULATORS) <= set(faults), "an accumulator listed that is none"

@@ -18,6 +18,7 @@ ORDER: tuple[str, ...] = (
     "choosing",
     "units",
     "sources",
+    "sums",
     "budget",
     "job",
     "codes",

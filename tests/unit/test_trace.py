@@ -12,7 +12,7 @@ import pytest
 from attrs import evolve
 
 from bracing.chain.evaluate import groups_at
-from bracing.chain.links import Link
+from bracing.chain.links import Link, may_carry
 from bracing.check import check
 from bracing.job.fasteners import Fastener
 from bracing.job.floor import Ground
@@ -234,7 +234,7 @@ def test_every_way_to_make_a_brace_is_worked_out_step_by_step(name):
         if group.link not in kinds or not group.capacity.any():
             continue
         for item, mark in enumerate(group.marks):
-            link = Link(group.link, group.directions[0], mark, group.places[item], 0.0, float(group.capacity[item]),
+            link = Link(group.link, group.directions[0], mark, group.places[item], 0.0, may_carry(group, item),
                         group.unit, 0.0, gust, group.source, group.why[item])  # fmt: skip
             steps = steps_of_link(result.model, link)
             if link.capacity > 0.0:
@@ -255,7 +255,7 @@ def test_headers_sills_and_rows_are_worked_out_step_by_step():
         for group in groups_at(model, 30.0)[1]:
             kind = group.link.split(" ")
             if kind[0] in ("header", "sill", "row") and group.capacity.any():
-                link = Link(group.link, group.directions[0], None, group.places[0], 0.0, float(group.capacity[0]),
+                link = Link(group.link, group.directions[0], None, group.places[0], 0.0, may_carry(group, 0),
                             group.unit, 0.0, 30.0, group.source, group.why[0])  # fmt: skip
                 steps = steps_of_link(model, link)
                 seen.add(group.link)
@@ -284,7 +284,7 @@ def test_of_several_headers_and_rows_each_is_worked_out_with_its_own_nails_and_s
                     if group.starts is None
                     else int(np.searchsorted(group.starts, item, side="right")) - 1
                 )
-                link = Link(group.link, group.directions[0], None, group.places[which], 0.0, float(capacity),
+                link = Link(group.link, group.directions[0], None, group.places[which], 0.0, may_carry(group, item),
                             group.unit, 0.0, 30.0, group.source, group.why[which])  # fmt: skip
                 steps = steps_of_link(model, link)
                 assert "may carry" not in steps[0].what, link

@@ -11,6 +11,7 @@ import math
 from attrs import frozen
 
 from bracing.codes.nds.tables import joint_data
+from bracing.sums import formula
 from bracing.units import Inch, Pound, Psi, Radian
 
 LARGE_DOWEL = 0.25
@@ -80,7 +81,9 @@ class YieldModes:
     @property
     def least(self) -> Pound:
         """Reference lateral value Z: the least of the six [lb]."""
-        return min(self.by_name().values())
+        if math.isinf(self.II):
+            return min(self.by_name().values())
+        return least_mode(self.Im, self.Is, self.II, IIIm=self.IIIm, IIIs=self.IIIs, IV=self.IV)
 
 
 def bearing_small(G: float) -> Psi:
@@ -238,8 +241,11 @@ def steel_bearing(thickness: Inch) -> Psi:
     return float(table["steel_quarter_inch"] if thickness >= QUARTER_INCH - 1e-9 else table["steel_gauge"])
 
 
+@formula
 def diameter_coefficient(D: Inch) -> float:
-    """Give the reduction of small dowels: KD = 2.2 up to 0.17 in, 10 D + 0.5 above.
+    """Give the reduction of small dowels: KD = max(2.2, 10 D + 0.5).
+
+    The two are equal at 0.17 in.
 
     Args:
         D: diameter in the yield equations, under 1/4 in [in].
@@ -254,6 +260,45 @@ def diameter_coefficient(D: Inch) -> float:
         (2.2, 2.42)
     """
     return 2.2 if D <= SMALL_KD else 10.0 * D + 0.5
+
+
+@formula
+def angle_coefficient(theta: Radian) -> float:
+    """Give the coefficient of the angle of load to grain: Kθ = 1 + 0.25 theta / (π / 2).
+
+    Args:
+        theta: greatest angle of the load to the grain in any member [rad].
+
+    Returns:
+        Angle coefficient Kθ [-].
+
+    Source: NDS table 12.3.1B.
+
+    Example:
+        >>> angle_coefficient(math.pi / 2.0)
+        1.25
+    """
+    return 1.0 + 0.25 * theta / (math.pi / 2.0)
+
+
+@formula
+def reduction_term(K: float, Ktheta: float) -> float:
+    """Give the reduction term of a yield mode: Rd = K Ktheta.
+
+    Args:
+        K: 4 for modes I, 3.6 for mode II, 3.2 for modes III and IV, or KD [-].
+        Ktheta: angle coefficient Kθ [-].
+
+    Returns:
+        Reduction term Rd [-].
+
+    Source: NDS table 12.3.1B.
+
+    Example:
+        >>> reduction_term(4.0, 1.25)
+        5.0
+    """
+    return K * Ktheta
 
 
 def reduction_terms(dowel: Dowel, angle: Radian) -> tuple[float, float, float]:
@@ -275,14 +320,297 @@ def reduction_terms(dowel: Dowel, angle: Radian) -> tuple[float, float, float]:
         >>> reduction_terms(Dowel(0.5, 0.5, 45000.0), math.pi / 2)
         (5.0, 4.5, 4.0)
     """
-    K = 1.0 + 0.25 * angle / (math.pi / 2.0)
+    K = angle_coefficient(angle)
     if dowel.nominal < LARGE_DOWEL:
         KD = diameter_coefficient(dowel.diameter)
         return KD, KD, KD
     if dowel.diameter < LARGE_DOWEL:
         KD = diameter_coefficient(dowel.diameter)
-        return KD * K, KD * K, KD * K
-    return 4.0 * K, 3.6 * K, 3.2 * K
+        one = reduction_term(KD, K)
+        return one, one, one
+    return reduction_term(4.0, K), reduction_term(3.6, K), reduction_term(3.2, K)
+
+
+@formula
+def strength_ratio(Fem: Psi, Fes: Psi) -> float:
+    """Give the bearing strength of the main over the side member: Re = Fem / Fes.
+
+    Args:
+        Fem: bearing strength of the main member [psi].
+        Fes: bearing strength of the side member [psi].
+
+    Returns:
+        Ratio Re [-].
+
+    Source: NDS table 12.3.1A.
+
+    Example:
+        >>> strength_ratio(3350.0, 6700.0)
+        0.5
+    """
+    return Fem / Fes
+
+
+@formula
+def length_ratio(lm: Inch, ls: Inch) -> float:
+    """Give the bearing length of the main over the side member: Rt = lm / ls.
+
+    Args:
+        lm: bearing length in the main member [in].
+        ls: bearing length in the side member [in].
+
+    Returns:
+        Ratio Rt [-].
+
+    Source: NDS table 12.3.1A.
+
+    Example:
+        >>> length_ratio(3.0, 1.5)
+        2.0
+    """
+    return lm / ls
+
+
+@formula
+def turning_coefficient(Re: float, Rt: float) -> float:
+    """Give the coefficient of a dowel that turns without yielding.
+
+    k1 = (√(Re + 2 Re^2 (1 + Rt + Rt^2) + Rt^2 Re^3) - Re (1 + Rt)) / (1 + Re)
+
+    Args:
+        Re: bearing strengths, main over side [-].
+        Rt: bearing lengths, main over side [-].
+
+    Returns:
+        Coefficient k1 [-].
+
+    Source: NDS table 12.3.1A.
+
+    Example:
+        >>> round(turning_coefficient(1.0, 1.0), 4)
+        0.4142
+    """
+    return (math.sqrt(Re + 2.0 * Re**2 * (1.0 + Rt + Rt**2) + Rt**2 * Re**3) - Re * (1.0 + Rt)) / (1.0 + Re)
+
+
+@formula
+def main_hinge_coefficient(Re: float, Fyb: Psi, D: Inch, *, Fem: Psi, lm: Inch) -> float:
+    """Give the coefficient of one hinge with bearing in the main member.
+
+    k2 = √(2 (1 + Re) + 2 Fyb (1 + 2 Re) D^2 / (3 Fem lm^2)) - 1
+
+    Args:
+        Re: bearing strengths, main over side [-].
+        Fyb: bending yield strength [psi].
+        D: diameter [in].
+        Fem: bearing strength of the main member [psi].
+        lm: bearing length in the main member [in].
+
+    Returns:
+        Coefficient k2 [-].
+
+    Source: NDS table 12.3.1A.
+
+    Example:
+        >>> round(main_hinge_coefficient(1.0, 100e3, 0.2, Fem=4000.0, lm=1.0), 4)
+        1.4495
+    """
+    return -1.0 + math.sqrt(2.0 * (1.0 + Re) + 2.0 * Fyb * (1.0 + 2.0 * Re) * D**2 / (3.0 * Fem * lm**2))
+
+
+@formula
+def side_hinge_coefficient(Re: float, Fyb: Psi, D: Inch, *, Fem: Psi, ls: Inch) -> float:
+    """Give the coefficient of one hinge with bearing in the side member.
+
+    k3 = √(2 (1 + Re) / Re + 2 Fyb (2 + Re) D^2 / (3 Fem ls^2)) - 1
+
+    Args:
+        Re: bearing strengths, main over side [-].
+        Fyb: bending yield strength [psi].
+        D: diameter [in].
+        Fem: bearing strength of the main member [psi].
+        ls: bearing length in the side member [in].
+
+    Returns:
+        Coefficient k3 [-].
+
+    Source: NDS table 12.3.1A.
+
+    Example:
+        >>> round(side_hinge_coefficient(1.0, 100e3, 0.2, Fem=4000.0, ls=2.0), 4)
+        1.1213
+    """
+    return -1.0 + math.sqrt(2.0 * (1.0 + Re) / Re + 2.0 * Fyb * (2.0 + Re) * D**2 / (3.0 * Fem * ls**2))
+
+
+@formula
+def mode_Im(D: Inch, lm: Inch, Fem: Psi, *, Rd: float) -> Pound:  # noqa: N802  (the mode's own name)
+    """Give the value of yield mode Im, bearing in the main member: Z = D lm Fem / Rd.
+
+    Args:
+        D: diameter [in].
+        lm: bearing length in the main member [in].
+        Fem: bearing strength of the main member [psi].
+        Rd: reduction term [-].
+
+    Returns:
+        Reference lateral value of the mode [lb].
+
+    Source: NDS 12.3-1, 12.3-7.
+
+    Example:
+        >>> round(mode_Im(0.162, 1.838, 3350.0, Rd=2.2))
+        453
+    """
+    return D * lm * Fem / Rd
+
+
+@formula
+def mode_Is(D: Inch, ls: Inch, Fes: Psi, *, Rd: float, planes: float) -> Pound:  # noqa: N802
+    """Give the value of yield mode Is, bearing in the side member: Z = D ls Fes planes / Rd.
+
+    Args:
+        D: diameter [in].
+        ls: bearing length in the side member [in].
+        Fes: bearing strength of the side member [psi].
+        Rd: reduction term [-].
+        planes: shear planes, 1 or 2 [-].
+
+    Returns:
+        Reference lateral value of the mode [lb].
+
+    Source: NDS 12.3-2, 12.3-8.
+
+    Example:
+        >>> round(mode_Is(0.162, 1.5, 3350.0, Rd=2.2, planes=1.0))
+        370
+    """
+    return planes * D * ls * Fes / Rd
+
+
+@formula
+def mode_II(k1: float, D: Inch, ls: Inch, *, Fes: Psi, Rd: float) -> Pound:  # noqa: N802
+    """Give the value of yield mode II, the dowel turning without yielding: Z = k1 D ls Fes / Rd.
+
+    Args:
+        k1: coefficient [-].
+        D: diameter [in].
+        ls: bearing length in the side member [in].
+        Fes: bearing strength of the side member [psi].
+        Rd: reduction term [-].
+
+    Returns:
+        Reference lateral value of the mode [lb].
+
+    Source: NDS 12.3-3.
+
+    Example:
+        >>> round(mode_II(0.4142, 0.162, 1.5, Fes=3350.0, Rd=2.2))
+        153
+    """
+    return k1 * D * ls * Fes / Rd
+
+
+@formula
+def mode_IIIm(k2: float, D: Inch, lm: Inch, *, Fem: Psi, Re: float, Rd: float) -> Pound:  # noqa: N802
+    """Give the value of yield mode IIIm, one hinge, bearing in the main member: Z = k2 D lm Fem / ((1 + 2 Re) Rd).
+
+    Args:
+        k2: coefficient [-].
+        D: diameter [in].
+        lm: bearing length in the main member [in].
+        Fem: bearing strength of the main member [psi].
+        Re: bearing strengths, main over side [-].
+        Rd: reduction term [-].
+
+    Returns:
+        Reference lateral value of the mode [lb].
+
+    Source: NDS 12.3-4.
+
+    Example:
+        >>> round(mode_IIIm(1.1012, 0.162, 1.838, Fem=3350.0, Re=1.0, Rd=2.2))
+        166
+    """
+    return k2 * D * lm * Fem / ((1.0 + 2.0 * Re) * Rd)
+
+
+@formula
+def mode_IIIs(k3: float, D: Inch, ls: Inch, *, Fem: Psi, Re: float, Rd: float) -> Pound:  # noqa: N802
+    """Give the value of yield mode IIIs, one hinge, bearing in the side member: Z = k3 D ls Fem / ((2 + Re) Rd).
+
+    In double shear k3 comes twice, once for each plane.
+
+    Args:
+        k3: coefficient, times the shear planes [-].
+        D: diameter [in].
+        ls: bearing length in the side member [in].
+        Fem: bearing strength of the main member [psi].
+        Re: bearing strengths, main over side [-].
+        Rd: reduction term [-].
+
+    Returns:
+        Reference lateral value of the mode [lb].
+
+    Source: NDS 12.3-5, 12.3-9.
+
+    Example:
+        >>> round(mode_IIIs(1.1485, 0.162, 1.5, Fem=3350.0, Re=1.0, Rd=2.2))
+        142
+    """
+    return k3 * D * ls * Fem / ((2.0 + Re) * Rd)
+
+
+@formula
+def mode_IV(D: Inch, Fem: Psi, Fyb: Psi, *, Re: float, Rd: float, planes: float) -> Pound:  # noqa: N802
+    """Give the value of yield mode IV, two hinges: Z = D^2 / Rd √(2 Fem Fyb / (3 (1 + Re))) planes.
+
+    Args:
+        D: diameter [in].
+        Fem: bearing strength of the main member [psi].
+        Fyb: bending yield strength [psi].
+        Re: bearing strengths, main over side [-].
+        Rd: reduction term [-].
+        planes: shear planes, 1 or 2 [-].
+
+    Returns:
+        Reference lateral value of the mode [lb].
+
+    Source: NDS 12.3-6, 12.3-10.
+
+    Example:
+        >>> round(mode_IV(0.162, 3350.0, 90e3, Re=1.0, Rd=2.2, planes=1.0))
+        120
+    """
+    return planes * D**2 / Rd * math.sqrt(2.0 * Fem * Fyb / (3.0 * (1.0 + Re)))
+
+
+@formula
+def least_mode(Im: Pound, Is: Pound, II: Pound, *, IIIm: Pound, IIIs: Pound, IV: Pound) -> Pound:
+    """Give the least of the yield modes Im, Is, II, IIIm, IIIs and IV in single shear.
+
+    Z = min(Im, Is, II, IIIm, IIIs, IV)
+
+    Shown: the least alone.
+
+    Args:
+        Im: value of mode Im [lb].
+        Is: value of mode Is [lb].
+        II: value of mode II [lb].
+        IIIm: value of mode IIIm [lb].
+        IIIs: value of mode IIIs [lb].
+        IV: value of mode IV [lb].
+
+    Returns:
+        Reference lateral value Z [lb].
+
+    Source: NDS table 12.3.1A.
+
+    Example:
+        >>> least_mode(453.0, 370.0, 153.0, IIIm=166.0, IIIs=142.0, IV=120.0)
+        120.0
+    """
+    return min(Im, Is, II, IIIm, IIIs, IV)
 
 
 def yield_modes(
@@ -312,16 +640,16 @@ def yield_modes(
     D, Fyb = dowel.diameter, dowel.fyb
     lm, Fem, ls, Fes = main.length, main.strength, side.length, side.strength
     RdI, RdII, RdIII = reduction_terms(dowel, angle)
-    Re, Rt = Fem / Fes, lm / ls
-    k1 = (math.sqrt(Re + 2.0 * Re**2 * (1.0 + Rt + Rt**2) + Rt**2 * Re**3) - Re * (1.0 + Rt)) / (1.0 + Re)
-    k2 = -1.0 + math.sqrt(2.0 * (1.0 + Re) + 2.0 * Fyb * (1.0 + 2.0 * Re) * D**2 / (3.0 * Fem * lm**2))
-    k3 = -1.0 + math.sqrt(2.0 * (1.0 + Re) / Re + 2.0 * Fyb * (2.0 + Re) * D**2 / (3.0 * Fem * ls**2))
+    Re = strength_ratio(Fem, Fes)
+    k1 = turning_coefficient(Re, length_ratio(lm, ls))
+    k2 = main_hinge_coefficient(Re, Fyb, D, Fem=Fem, lm=lm)
+    k3 = side_hinge_coefficient(Re, Fyb, D, Fem=Fem, ls=ls)
     planes = 2.0 if double_shear else 1.0
     return YieldModes(
-        Im=D * lm * Fem / RdI,
-        Is=planes * D * ls * Fes / RdI,
-        II=math.inf if double_shear else k1 * D * ls * Fes / RdII,
-        IIIm=math.inf if double_shear else k2 * D * lm * Fem / ((1.0 + 2.0 * Re) * RdIII),
-        IIIs=planes * k3 * D * ls * Fem / ((2.0 + Re) * RdIII),
-        IV=planes * D**2 / RdIII * math.sqrt(2.0 * Fem * Fyb / (3.0 * (1.0 + Re))),
+        Im=mode_Im(D, lm, Fem, Rd=RdI),
+        Is=mode_Is(D, ls, Fes, Rd=RdI, planes=planes),
+        II=math.inf if double_shear else mode_II(k1, D, ls, Fes=Fes, Rd=RdII),
+        IIIm=math.inf if double_shear else mode_IIIm(k2, D, lm, Fem=Fem, Re=Re, Rd=RdIII),
+        IIIs=mode_IIIs(2.0 * k3 if double_shear else k3, D, ls, Fem=Fem, Re=Re, Rd=RdIII),
+        IV=mode_IV(D, Fem, Fyb, Re=Re, Rd=RdIII, planes=planes),
     )

@@ -16,6 +16,8 @@ from bracing.codes.nds.factors import panel_withdrawal_gravity, toe_nail_lengths
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener
+from bracing.sources import cite
+from bracing.sums import FROM_MEMORY, READ, Known
 from bracing.units import Inch, Psi, Radian
 
 MATERIALS = ("wood", "panel", "steel", "concrete")
@@ -114,12 +116,17 @@ def ply_bearing(ply: Ply, D: Inch) -> Psi:
         61850.0
     """
     if ply.material == "steel":
-        return steel_bearing(ply.thickness)
+        return _known(steel_bearing(ply.thickness), "steel", "tables 12K, 12P")
     if ply.material == "concrete":
-        return float(joint_data()["side_plate"]["concrete"])
+        return _known(float(joint_data()["side_plate"]["concrete"]), "concrete", "table 12E")
     if ply.material == "panel":
-        return panel_bearing(ply.G, D)
-    return wood_bearing(ply.G, D, angle=ply.angle_to_grain, end_grain=ply.end_grain)
+        return _known(panel_bearing(ply.G, D), "panel", "tables 12.3.3, 12.3.3B", FROM_MEMORY)
+    found = wood_bearing(ply.G, D, angle=ply.angle_to_grain, end_grain=ply.end_grain)
+    return _known(found, "wood", "table 12.3.3")
+
+
+def _known(strength: Psi, of: str, clause: str, how: str = READ) -> Known:
+    return Known(strength, f"Fe of {of}", cite("NDS", clause), how)
 
 
 def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = False) -> Drive:

@@ -7,8 +7,9 @@ import math
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
-from bracing.sources import ABOUT
-from bracing.units import Inch
+from bracing.sources import ABOUT, cite
+from bracing.sums import FROM_MEMORY, Known, formula
+from bracing.units import Inch, Pound, PoundPerInch, Psi
 
 
 def load_duration(name: str) -> float:
@@ -33,7 +34,7 @@ def load_duration(name: str) -> float:
     if name in ABOUT or name not in table:
         where = "load durations"
         raise MissingDataError(where, name, [key for key in table if key not in ABOUT])
-    return float(table[name])
+    return Known(table[name], "CD, load duration", cite("NDS", "table 2.3.2"))
 
 
 def wet_lateral(D: Inch, *, made_wet: bool, serves_wet: bool, one_row: bool) -> float:
@@ -54,14 +55,18 @@ def wet_lateral(D: Inch, *, made_wet: bool, serves_wet: bool, one_row: bool) -> 
         >>> wet_lateral(0.375, made_wet=True, serves_wet=False, one_row=False)
         0.4
     """
-    table = joint_data()["wet_service"]
     if serves_wet:
-        return float(table["lateral_wet"])
+        return _wet("lateral_wet")
     if not made_wet:
         return 1.0
     if D < LARGE_DOWEL:
-        return float(table["lateral_wet_then_dry_small"])
-    return float(table["lateral_wet_then_dry_one_row" if one_row else "lateral_wet_then_dry"])
+        return _wet("lateral_wet_then_dry_small")
+    return _wet("lateral_wet_then_dry_one_row" if one_row else "lateral_wet_then_dry")
+
+
+def _wet(row: str) -> Known:
+    """A row of the table of wet service factors."""
+    return Known(joint_data()["wet_service"][row], "CM, green lumber", cite("NDS", "table 11.3.3"))
 
 
 def wet_withdrawal(kind: str, *, made_wet: bool, serves_wet: bool) -> float:
@@ -81,11 +86,9 @@ def wet_withdrawal(kind: str, *, made_wet: bool, serves_wet: bool) -> float:
         >>> wet_withdrawal("nail", made_wet=True, serves_wet=False)
         0.25
     """
-    table = joint_data()["wet_service"]
     if kind == "nail":
-        same = made_wet == serves_wet
-        return float(table["nail_withdrawal_same" if same else "nail_withdrawal_changed"])
-    return float(table["screw_withdrawal_wet"]) if serves_wet else 1.0
+        return _wet("nail_withdrawal_same" if made_wet == serves_wet else "nail_withdrawal_changed")
+    return _wet("screw_withdrawal_wet") if serves_wet else 1.0
 
 
 def wet_pull_through(*, serves_wet: bool) -> float:
@@ -103,7 +106,23 @@ def wet_pull_through(*, serves_wet: bool) -> float:
         >>> wet_pull_through(serves_wet=True)
         0.7
     """
-    return float(joint_data()["wet_service"]["pull_through_wet"]) if serves_wet else 1.0
+    return _wet("pull_through_wet") if serves_wet else 1.0
+
+
+def toe_nail_wet() -> float:
+    """Give the wet service factor of a toe-nail in withdrawal.
+
+    Returns:
+        Wet service factor CM, which does not apply: 1 [-].
+
+    Source: NDS 12.5.4.1.
+
+    Example:
+        >>> toe_nail_wet()
+        1.0
+    """
+    one = joint_data()["wet_service"]["toe_nail_withdrawal"]
+    return Known(one, "CM, none for a toe-nail", cite("NDS", "12.5.4.1"))
 
 
 def green_lateral(D: Inch, *, rows: int) -> float:
@@ -157,7 +176,8 @@ def panel_withdrawal_gravity() -> float:
         >>> panel_withdrawal_gravity()
         0.4
     """
-    return float(joint_data()["panel"]["withdrawal_gravity"])
+    G = joint_data()["panel"]["withdrawal_gravity"]
+    return Known(G, "G a panel counts with", cite("PRACTICE", "panel trade tests"), FROM_MEMORY)
 
 
 def panel_withdrawal_wet(kind: str) -> float:
@@ -177,7 +197,8 @@ def panel_withdrawal_wet(kind: str) -> float:
         >>> panel_withdrawal_wet("nail"), panel_withdrawal_wet("structural screw")
         (0.75, 0.7)
     """
-    wet = float(joint_data()["panel"]["withdrawal_wet"])
+    panel = joint_data()["panel"]["withdrawal_wet"]
+    wet = Known(panel, "CM, a panel in the wet", cite("PRACTICE", "panel trade tests"), FROM_MEMORY)
     return wet if kind == "nail" else min(wet, wet_withdrawal(kind, made_wet=True, serves_wet=True))
 
 
@@ -232,7 +253,7 @@ def end_grain_lateral() -> float:
         >>> end_grain_lateral()
         0.67
     """
-    return float(joint_data()["end_grain"]["lateral"])
+    return Known(joint_data()["end_grain"]["lateral"], "Ceg, end grain", cite("NDS", "12.5.2.2"))
 
 
 def end_grain_withdrawal(kind: str) -> float:
@@ -251,7 +272,10 @@ def end_grain_withdrawal(kind: str) -> float:
         (0.0, 0.75)
     """
     table = joint_data()["end_grain"]
-    return float(table["lag_withdrawal"] if kind == "lag" else table["nail_and_screw_withdrawal"])
+    if kind == "lag":
+        return Known(table["lag_withdrawal"], "Ceg, end grain", cite("NDS", "12.5.2.1"))
+    clause = cite("NDS", "12.2.2.3, 12.2.3.3")
+    return Known(table["nail_and_screw_withdrawal"], "Ceg, end grain holds no nail or screw", clause)
 
 
 def toe_nail_factors() -> tuple[float, float]:
@@ -267,7 +291,12 @@ def toe_nail_factors() -> tuple[float, float]:
         (0.83, 0.67)
     """
     table = joint_data()["toe_nail"]
-    return float(table["lateral"]), float(table["withdrawal"])
+    clauses = cite("NDS", "12.5.4.2"), cite("NDS", "12.5.4.1")
+    across, along = (
+        Known(table[name], "Ctn, toe-nail", clause)
+        for name, clause in zip(("lateral", "withdrawal"), clauses, strict=True)
+    )
+    return across, along
 
 
 def toe_nail_lengths(length: Inch, side: Inch) -> tuple[Inch, Inch, Inch]:
@@ -288,6 +317,158 @@ def toe_nail_lengths(length: Inch, side: Inch) -> tuple[Inch, Inch, Inch]:
     """
     cosine = math.cos(math.radians(joint_data()["toe_nail"]["slope_degrees"]))
     return min(length / 3.0, side), length * cosine - length / 3.0, length - length / (3.0 * cosine)
+
+
+@formula
+def lateral_allowable(Z: Pound, CD: float, CM: float, *, Ceg: float, Ctn: float, part: float) -> Pound:
+    """Give the force allowed across one fastener: Z' = Z CD CM Ceg Ctn part.
+
+    Args:
+        Z: reference lateral value [lb].
+        CD: load duration factor [-].
+        CM: wet service factor [-].
+        Ceg: end grain factor [-].
+        Ctn: toe-nail factor [-].
+        part: part of it a short penetration leaves [-].
+
+    Returns:
+        Allowable force across Z' [lb].
+
+    Source: NDS 11.3.1, 12.3.
+
+    Example:
+        >>> round(lateral_allowable(120.0, 1.6, 0.7, Ceg=1.0, Ctn=1.0, part=1.0), 1)
+        134.4
+    """
+    return Z * (CD * part * CM * Ceg * Ctn)
+
+
+@formula
+def penetration_part(p: Inch, least: Inch) -> float:
+    """Give the part of the value a short penetration leaves: part = p / least.
+
+    Args:
+        p: penetration past the side member [in].
+        least: least penetration that counts in full [in].
+
+    Returns:
+        The part [-].
+
+    Source: JUDGEMENT, right through a panel a fastener keeps the part p/p_min.
+
+    Example:
+        >>> penetration_part(0.5, 1.0)
+        0.5
+    """
+    return p / least
+
+
+@formula
+def axial_stiffness(E: Psi, thick: Inch, wide: Inch) -> float:
+    """Give the axial stiffness of a member of a joint: EA = E thick wide.
+
+    Across its grain a member counts one spacing wide.
+
+    Args:
+        E: modulus [psi].
+        thick: thickness [in].
+        wide: width [in].
+
+    Returns:
+        Axial stiffness EA [lb].
+
+    Source: NDS 11.3.6.
+
+    Example:
+        >>> axial_stiffness(1.4e6, 1.5, 5.5)
+        11550000.0
+    """
+    return E * thick * wide
+
+
+@formula
+def slip_term(gamma: PoundPerInch, s: Inch, EAm: Pound, *, EAs: Pound) -> float:
+    """Give the term of slip over stretch in a row: u = 1 + gamma s / 2 (1 / EAm + 1 / EAs).
+
+    Args:
+        gamma: load/slip modulus γ of one fastener [lb/in].
+        s: spacing in the row [in].
+        EAm: axial stiffness of the main member [lb].
+        EAs: axial stiffness of the side members together [lb].
+
+    Returns:
+        u [-].
+
+    Source: NDS 11.3-1.
+
+    Example:
+        >>> slip_term(2e5, 4.0, 8e6, EAs=8e6)
+        1.1
+    """
+    return 1.0 + gamma * s / 2.0 * (1.0 / EAm + 1.0 / EAs)
+
+
+@formula
+def slip_root(u: float) -> float:
+    """Give the part one fastener hands to the next: m = u - √(u^2 - 1).
+
+    Args:
+        u: slip over stretch [-].
+
+    Returns:
+        m [-].
+
+    Source: NDS 11.3-1.
+
+    Example:
+        >>> slip_root(1.25)
+        0.5
+    """
+    return u - math.sqrt(u**2 - 1.0)
+
+
+@formula
+def lesser_stiffness(EAs: Pound, EAm: Pound) -> float:
+    """Give the lesser ratio of the members' stiffnesses: R = min(EAs / EAm, EAm / EAs).
+
+    Args:
+        EAs: axial stiffness of the side members together [lb].
+        EAm: axial stiffness of the main member [lb].
+
+    Returns:
+        R [-].
+
+    Source: NDS 11.3-1.
+
+    Example:
+        >>> lesser_stiffness(4e6, 8e6)
+        0.5
+    """
+    return min(EAs / EAm, EAm / EAs)
+
+
+@formula
+def group_factor(n: float, m: float, R: float) -> float:
+    """Give the group action factor of a row.
+
+    Cg = m (1 - m^(2 n)) / (n ((1 + R m^n) (1 + m) - 1 + m^(2 n))) (1 + R) / (1 - m)
+
+    Args:
+        n: fasteners in the row [-].
+        m: part one fastener hands to the next [-].
+        R: lesser ratio of the members' stiffnesses [-].
+
+    Returns:
+        Group action factor Cg [-].
+
+    Source: NDS 11.3-1.
+
+    Example:
+        >>> group_factor(2, 0.5, 0.5)
+        0.9375
+    """
+    inside = n * ((1.0 + R * m**n) * (1.0 + m) - 1.0 + m ** (2 * n))
+    return float(m * (1.0 - m ** (2 * n)) / inside * (1.0 + R) / (1.0 - m))
 
 
 def group_action(n: int, *, spacing: Inch, gamma: float, main: float, side: float) -> float:
@@ -314,8 +495,5 @@ def group_action(n: int, *, spacing: Inch, gamma: float, main: float, side: floa
     """
     if n <= 1:
         return 1.0
-    R = min(side / main, main / side)
-    u = 1.0 + gamma * spacing / 2.0 * (1.0 / main + 1.0 / side)
-    m = u - math.sqrt(u**2 - 1.0)
-    inside = n * ((1.0 + R * m**n) * (1.0 + m) - 1.0 + m ** (2 * n))
-    return m * (1.0 - m ** (2 * n)) / inside * (1.0 + R) / (1.0 - m)
+    R, m = lesser_stiffness(side, main), slip_root(slip_term(gamma, spacing, main, EAs=side))
+    return group_factor(n, m, R)

@@ -12,17 +12,28 @@ from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
 from bracing.codes.nds.drive import Drive, Ply, check_plies, drive
 from bracing.codes.nds.tables import joint_data
-from bracing.codes.nds.withdrawal import RING_SHANK, head_pull_through, steel_tension, withdrawal_per_inch
+from bracing.codes.nds.withdrawal import (
+    RING_SHANK,
+    allowable_pull_through,
+    allowable_withdrawal,
+    head_pull_through,
+    least_along,
+    least_along_steel_plate,
+    reported,
+    steel_tension,
+    withdrawal_per_inch,
+)
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener
 from bracing.sources import cite, known_of, least
+from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch
 
 HANKINSON_KINDS = ("wood screw", "lag")
 Load = float | NDArray[np.float64]
 
 
-def _ratio(load: Load, capacity: Pound) -> NDArray[np.float64]:
+def _ratio(load: Load, capacity: Pound) -> Load:
     """Divide, with nothing on nothing 0 and something on nothing infinite."""
     loads = np.asarray(load, dtype=float)
     if capacity > 0.0:
@@ -30,8 +41,11 @@ def _ratio(load: Load, capacity: Pound) -> NDArray[np.float64]:
     return np.where(loads > 0.0, np.inf, 0.0)
 
 
-def linear_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: Pound) -> NDArray[np.float64]:
-    """Give the utilisation of a nail: V/Z' + T/(W'p).
+@formula
+def linear_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: Pound) -> Load:
+    """Give the share of a fastener used by shear and pull together.
+
+    u = shear / lateral + max(tension, 0) / axial
 
     Args:
         shear: force across the fastener V, one or many [lb].
@@ -52,8 +66,13 @@ def linear_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: Pou
     return np.asarray(_ratio(V, lateral) + _ratio(T, axial))
 
 
-def hankinson_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: Pound) -> NDArray[np.float64]:
-    """Give the utilisation of a wood screw or lag screw: (V/Z') cos α + (T/W'p) sin α, with tan α = T/V.
+@formula
+def hankinson_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: Pound) -> Load:
+    """Give the share of a wood screw or lag screw used by shear and pull together.
+
+    u = (shear^2 / lateral + tension^2 / axial) / √(shear^2 + tension^2)
+
+    It is (V/Z') cos α + (T/W'p) sin α, with tan α = T/V.
 
     Args:
         shear: force across the fastener V, one or many [lb].
@@ -80,9 +99,49 @@ def hankinson_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: 
     return np.asarray(first + second)
 
 
+@formula
+def one_load(load: Load, allowed: Pound) -> Load:
+    """Give the share of a fastener used by one force alone: u = load / allowed.
+
+    Args:
+        load: force across or along it [lb].
+        allowed: what is allowed that way [lb].
+
+    Returns:
+        Utilisation, 1 at the allowable value; infinite on a capacity of nothing [-].
+
+    Source: NDS 11.3.1.
+
+    Example:
+        >>> one_load(50.0, 100.0)
+        0.5
+    """
+    return _ratio(load, allowed)
+
+
+@formula
+def load_of_each(load: Load, n: float) -> Load:
+    """Give the force on each of so many fasteners: V = load / n.
+
+    Args:
+        load: force on all of them [lb].
+        n: how many [-].
+
+    Returns:
+        Force on one [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> load_of_each(300.0, 4)
+        75.0
+    """
+    return load / n
+
+
 def interaction(
     kind: str, *, shear: Load, tension: Load, lateral: Pound, axial: Pound, reported: bool = False
-) -> NDArray[np.float64]:
+) -> Load:
     """Give the utilisation of one fastener in shear and tension together, by its kind.
 
     Nails, structural screws and anything with reported values: linear. Wood screws and lags: Hankinson.
@@ -111,6 +170,26 @@ def interaction(
     return linear_interaction(shear=shear, tension=tension, lateral=lateral, axial=axial)
 
 
+@formula
+def slip_of(K: float, D: Inch) -> PoundPerInch:
+    """Give the load/slip modulus of one fastener: γ = K D^1.5.
+
+    Args:
+        K: 180 000, or 270 000 with a steel side [-].
+        D: nominal diameter [in].
+
+    Returns:
+        Load/slip modulus γ [lb/in].
+
+    Source: NDS 11.3.6.
+
+    Example:
+        >>> round(slip_of(180e3, 0.22))
+        18574
+    """
+    return float(K * D**1.5)
+
+
 def slip_modulus(D: Inch, *, steel_side: bool = False) -> PoundPerInch:
     """Give the load/slip modulus of one fastener: γ = 180 000 D^1.5, 270 000 D^1.5 with a steel side.
 
@@ -127,7 +206,7 @@ def slip_modulus(D: Inch, *, steel_side: bool = False) -> PoundPerInch:
         >>> round(slip_modulus(0.22))
         18574
     """
-    return float((270e3 if steel_side else 180e3) * D**1.5)
+    return slip_of(270e3 if steel_side else 180e3, D)
 
 
 MOISTURES = ("green", "dry")
@@ -141,6 +220,7 @@ class FastenerCapacity:
     """Allowable values of one fastener in its joint.
 
     Attributes:
+        name: the fastener.
         kind: kind of fastener.
         reported: some of its values come from a report.
         lateral: allowable force across it [lb].
@@ -158,6 +238,7 @@ class FastenerCapacity:
         axial_known: how the force along it is known.
     """
 
+    name: str
     kind: str
     reported: bool
     lateral: Pound
@@ -184,7 +265,7 @@ class FastenerCapacity:
         """What sets the force across it, for people: a bare numeral says nothing to a crew."""
         return f"yield mode {self.lateral_mode}" if self.lateral_mode in YIELD_MODES else self.lateral_mode
 
-    def utilisation(self, shear: Load, tension: Load) -> NDArray[np.float64]:
+    def utilisation(self, shear: Load, tension: Load) -> Load:
         """Give the share of the fastener used by a force across it and a pull along it.
 
         Args:
@@ -232,6 +313,7 @@ def _capacity(
     counted = {name: value for name, value in limits.items() if value is not None}
     axial_mode = min(counted, key=lambda name: counted[name])
     return FastenerCapacity(
+        name=fastener.name,
         kind=fastener.kind,
         reported=fastener.report is not None,
         lateral=lateral,
@@ -239,7 +321,9 @@ def _capacity(
         withdrawal=withdrawal,
         pull_through=pull_through,
         steel=steel,
-        axial=counted[axial_mode],
+        axial=least_along_steel_plate(withdrawal, steel)
+        if pull_through is None
+        else least_along(withdrawal, pull_through, steel),
         axial_mode=axial_mode,
         slip_modulus=slip_modulus(
             fastener.diameter, steel_side=any(ply.material == "steel" for ply in plies)
@@ -335,19 +419,28 @@ def _lateral(case: _Case) -> tuple[Pound, str]:
     fastener, placed = case.fastener, case.placed
     if case.plies[-1].material in {"steel", "concrete"} and fastener.kind != "bolt":
         case.notes.append(f"a {fastener.kind} into {case.plies[-1].material} counts for nothing")
-        return 0.0, "no hold"
+        return _nothing(f"nothing across: {case.notes[-1]}"), "no hold"
     reach = _reach(case)
     if reach <= 0.0:
-        return 0.0, "too short"
+        return _nothing("nothing across, too short to reach the main member"), "too short"
     Z, mode = _reference_lateral(case)
-    factor = case.duration * reach
-    if case.green:
-        factor *= factors.green_lateral(fastener.diameter, rows=case.rows)
-    if placed.end_grain:
-        factor *= factors.end_grain_lateral()
-    if case.toe_nailed:
-        factor *= factors.toe_nail_factors()[0]
-    return Z * factor, mode
+    value = factors.lateral_allowable(
+        Z,
+        _duration(case),
+        factors.green_lateral(fastener.diameter, rows=case.rows) if case.green else 1.0,
+        Ceg=factors.end_grain_lateral() if placed.end_grain else 1.0,
+        Ctn=factors.toe_nail_factors()[0] if case.toe_nailed else 1.0,
+        part=reach,
+    )
+    return value, mode
+
+
+def _nothing(words: str, clause: str = "12.3.1") -> Known:
+    return Known(0.0, words, cite("NDS", clause))
+
+
+def _duration(case: _Case) -> Known:
+    return Known(case.duration, "CD, load duration", cite("NDS", "table 2.3.2"))
 
 
 def _reach(case: _Case) -> float:
@@ -367,7 +460,7 @@ def _reach(case: _Case) -> float:
     through = fastener.length > sum(ply.thickness for ply in case.plies) + 1e-9
     if case.plies[-1].material == "panel" and through and not case.toe_nailed:
         case.notes.append(f"{short}; right through the panel, counted in proportion")
-        return placed.penetration / needed
+        return factors.penetration_part(placed.penetration, needed)
     case.notes.append(f"{short} to count in shear")
     return 0.0
 
@@ -378,7 +471,7 @@ def _reference_lateral(case: _Case) -> tuple[Pound, str]:
         gravities = [ply.G for ply in case.plies if ply.material in {"wood", "panel"}]
         deep = placed.penetration >= (fastener.report_penetration or 0.0) - 1e-9
         if deep and _meets_report(fastener, min(gravities), case.plies[0].thickness):
-            return fastener.lateral, "report"
+            return reported(fastener.lateral, "lateral value", fastener), "report"
         case.notes.append(
             f"outside the conditions of report {fastener.report}: lateral value by the equations"
         )
@@ -397,25 +490,24 @@ def _meets_report(fastener: Fastener, gravity: float, side: Inch | None = None) 
 def _withdrawal(case: _Case) -> Pound:
     fastener, placed = case.fastener, case.placed
     if placed.held_by in {"steel", "concrete"}:
-        return 0.0
+        return _nothing(f"nothing is counted in withdrawal from {placed.held_by}", "12.2")
     W = withdrawal_per_inch(fastener, placed.holding_gravity)
     if fastener.withdrawal_per_inch is not None:
         if _meets_report(fastener, placed.holding_gravity):
-            W = fastener.withdrawal_per_inch
+            W = reported(fastener.withdrawal_per_inch, "withdrawal an inch", fastener)
         else:
             case.notes.append(
                 f"outside the conditions of report {fastener.report}: withdrawal by the equations"
             )
-    factor = case.duration
-    if placed.end_grain:
-        factor *= factors.end_grain_withdrawal(fastener.kind)
-        if fastener.kind != "lag":
-            case.notes.append("in end grain: holds nothing in withdrawal")
-    if case.toe_nailed:
-        factor *= factors.toe_nail_factors()[1]
+    Ceg = factors.end_grain_withdrawal(fastener.kind) if placed.end_grain else 1.0
+    if placed.end_grain and fastener.kind != "lag":
+        case.notes.append("in end grain: holds nothing in withdrawal")
     if placed.held_by == "panel":
         case.notes.append("held by the panel alone, not by framing")
-    return max(W * placed.holding * factor * _withdrawal_moisture(case), _panel_between(case))
+    Ctn = factors.toe_nail_factors()[1] if case.toe_nailed else 1.0
+    length = Known(placed.holding, f"p, length held by {placed.held_by}", cite("STATICS"))
+    own = allowable_withdrawal(W, length, _duration(case), CM=_withdrawal_moisture(case), Ceg=Ceg, Ctn=Ctn)
+    return max(own, _panel_between(case))
 
 
 def _panel_between(case: _Case) -> Pound:
@@ -433,7 +525,7 @@ def _withdrawal_moisture(case: _Case) -> float:
     if case.placed.held_by == "panel":
         return factors.panel_withdrawal_wet(case.fastener.kind)
     if case.toe_nailed:
-        return float(joint_data()["wet_service"]["toe_nail_withdrawal"])
+        return factors.toe_nail_wet()
     return factors.green_withdrawal(case.fastener.kind)
 
 
@@ -444,12 +536,13 @@ def _pull_through(case: _Case) -> Pound | None:
     WH = head_pull_through(side.G, fastener.head, case.placed.side.length)
     if fastener.pull_through is not None:
         if _meets_report(fastener, side.G, side.thickness):
-            WH = fastener.pull_through
+            WH = reported(fastener.pull_through, "pull-through", fastener)
         else:
             case.notes.append(
                 f"outside the conditions of report {fastener.report}: pull-through by the equations"
             )
-    return WH * case.duration * (factors.wet_pull_through(serves_wet=True) if case.green else 1.0)
+    CM = factors.wet_pull_through(serves_wet=True) if case.green else 1.0
+    return allowable_pull_through(WH, _duration(case), CM)
 
 
 def _axial_known(case: _Case, mode: str) -> str:

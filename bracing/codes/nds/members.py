@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from bracing.errors import InputError, MissingDataError
 from bracing.job.lumber import Section
+from bracing.sums import formula
 from bracing.units import Inch, InchPound, Pound, Psi, Radian
 
 Numbers = TypeVar("Numbers", float, NDArray[np.float64])
@@ -256,6 +257,89 @@ def beam_stability_factor(Fb_star: Numbers, FbE: Numbers) -> Numbers:
     return (a / 0.95) / (half + root)
 
 
+@formula
+def moment_allowed(Fb: Psi, CL: float, S: float) -> InchPound:
+    """Give the moment one ply carries: M' = Fb CL S.
+
+    Args:
+        Fb: bending value, adjusted [psi].
+        CL: beam stability factor [-].
+        S: section modulus [in^3].
+
+    Returns:
+        The moment [lb in].
+
+    Source: NDS 3.3.1, 3.3.2, 4.3.7.
+
+    Example:
+        >>> moment_allowed(1000.0, 1.0, 7.5625)
+        7562.5
+    """
+    return Fb * CL * S
+
+
+@formula
+def shear_allowed(Fv: Psi, A: float) -> Pound:
+    """Give the shear one rectangular ply carries: V' = 2 Fv A / 3.
+
+    Args:
+        Fv: shear value, adjusted [psi].
+        A: area [in^2].
+
+    Returns:
+        The shear [lb].
+
+    Source: NDS Eq. 3.4-2.
+
+    Example:
+        >>> shear_allowed(135.0, 8.25)
+        742.5
+    """
+    return 2.0 * Fv * A / 3.0
+
+
+@formula
+def shear_near_end(V: Pound, de: Inch, d: Inch) -> Pound:
+    """Give the shear within 5 d of the member's end: V' = V (de / d)^2.
+
+    Args:
+        V: shear on the depth that is left [lb].
+        de: depth less the distance from the unloaded edge to the nearest fastener [in].
+        d: depth [in].
+
+    Returns:
+        The shear [lb].
+
+    Source: NDS 3.4.3.3.
+
+    Example:
+        >>> shear_near_end(400.0, 2.75, 5.5)
+        100.0
+    """
+    return V * (de / d) ** 2
+
+
+@formula
+def shear_on_depth_left(Fv: Psi, b: Inch, de: Inch) -> Pound:
+    """Give the shear on the depth left below the fasteners: V' = 2 Fv b de / 3.
+
+    Args:
+        Fv: shear value, adjusted [psi].
+        b: thickness [in].
+        de: depth less the distance from the unloaded edge to the nearest fastener [in].
+
+    Returns:
+        The shear [lb].
+
+    Source: NDS 3.4.3.3.
+
+    Example:
+        >>> shear_on_depth_left(135.0, 1.5, 3.0)
+        405.0
+    """
+    return 2.0 * Fv * b * de / 3.0
+
+
 def bending_capacity(section: Section, Fb: Psi, *, CL: float = 1.0) -> InchPound:
     """Give the moment a stud, or a doubled one, carries on edge, M' = Fb' CL S.
 
@@ -274,7 +358,7 @@ def bending_capacity(section: Section, Fb: Psi, *, CL: float = 1.0) -> InchPound
         >>> round(bending_capacity(section("2x6"), 1000.0), 1)
         7562.5
     """
-    return Fb * CL * section.section_modulus(strong=True)
+    return moment_allowed(Fb, CL, section.section_modulus(strong=True))
 
 
 def shear_capacity(section: Section, Fv: Psi) -> Pound:
@@ -294,7 +378,7 @@ def shear_capacity(section: Section, Fv: Psi) -> Pound:
         >>> round(shear_capacity(section("2x6"), 135.0), 1)
         742.5
     """
-    return 2.0 * Fv * section.area / 3.0
+    return shear_allowed(Fv, section.area)
 
 
 def shear_capacity_at_connection(
@@ -330,8 +414,8 @@ def shear_capacity_at_connection(
     if not 0.0 <= de <= d:
         field = "effective depth"
         raise InputError.of(field, de, f"a depth from 0 to {d} in")
-    V = 2.0 * Fv * section.plies * section.thickness * de / 3.0
-    return V * (de / d) ** 2 if from_end < CONNECTION_END_ZONE * d else V
+    V = shear_on_depth_left(Fv, section.plies * section.thickness, de)
+    return shear_near_end(V, de, d) if from_end < CONNECTION_END_ZONE * d else V
 
 
 def bearing_at_angle(Fc_star: Numbers, Fc_perp: Numbers, angle: Radian) -> Numbers:
