@@ -17,12 +17,12 @@ from typing import Any, ParamSpec, TypeVar, cast
 from attrs import frozen
 
 from bracing.choosing import past_half
-from bracing.sources import cite
+from bracing.sources import KNOWN, MEMORY, cite
 
 P = ParamSpec("P")
 R = TypeVar("R")
 
-READ, FROM_MEMORY, JUDGEMENT = "read", "from memory", "judgement"
+READ, FROM_MEMORY, _, JUDGEMENT = KNOWN
 DIGITS = 7
 NEAR_ONE = 0.02  # so near to one a number is written longer: what it differs by carries the sum
 ROUNDING = 1e-9
@@ -76,7 +76,7 @@ class Known(Sum):
             value: the value.
             words: what it is.
             source: its clause, as printed.
-            how: how the source is known: READ, FROM_MEMORY or JUDGEMENT.
+            how: how the source is known, one of `bracing.sources.KNOWN`.
         """
         made = float.__new__(cls, value)
         made.of, made.by_name = None, {}
@@ -204,7 +204,7 @@ def printed(of: Callable[..., object]) -> Printed:
         expression=equation[2],
         unit="" if unit[1] == "-" else unit[1],
         source="; ".join(named),
-        how=JUDGEMENT if judged else FROM_MEMORY if "from memory" in text else READ,
+        how=JUDGEMENT if judged else FROM_MEMORY if MEMORY in text else READ,
         least_alone="Shown: the least alone." in text,
     )
 

@@ -7,7 +7,8 @@ import math
 from attrs import evolve, frozen
 
 from bracing.choosing import past_half
-from bracing.sums import FROM_MEMORY, Known, Sum, arithmetic, leaves, parts, printed
+from bracing.sources import beside
+from bracing.sums import Known, Sum, arithmetic, leaves, parts, printed
 from bracing.sums import written as n
 
 __all__ = ["Step", "n", "steps_of"]
@@ -72,11 +73,10 @@ def _step(made: Sum) -> Step:
     assert made.of is not None
     said, given = printed(made.of), leaves(made)
     known = f": {'; '.join(_words(leaf) for leaf in given)}" if given else ""
-    memory = " (from memory)" if said.how == FROM_MEMORY else ""
-    clauses = dict.fromkeys((f"{said.source}{memory}", *(leaf.source for leaf in given)))
+    clauses = dict.fromkeys((beside(said.source, said.how), *(leaf.source for leaf in given)))
     what = f"{said.words}, {said.symbol}{known}"
     return Step(what, arithmetic(made), float(made), said.unit, "; ".join(filter(None, clauses)))
 
 
 def _words(leaf: Known) -> str:
-    return f"{leaf.words} ({leaf.how})" if leaf.how == FROM_MEMORY else leaf.words
+    return beside(leaf.words, leaf.how)

@@ -17,7 +17,7 @@ from bracing.codes.nds.tables import joint_data
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener
 from bracing.sources import cite
-from bracing.sums import FROM_MEMORY, READ, Known
+from bracing.sums import READ, Known
 from bracing.units import Inch, Psi, Radian
 
 MATERIALS = ("wood", "panel", "steel", "concrete")
@@ -120,9 +120,9 @@ def ply_bearing(ply: Ply, D: Inch) -> Psi:
     if ply.material == "concrete":
         return _known(float(joint_data()["side_plate"]["concrete"]), "concrete", "table 12E")
     if ply.material == "panel":
-        return _known(panel_bearing(ply.G, D), "panel", "tables 12.3.3, 12.3.3B", FROM_MEMORY)
+        return _known(panel_bearing(ply.G, D), "panel", "tables 12.3.3, 12.3.3B", ply.known)
     found = wood_bearing(ply.G, D, angle=ply.angle_to_grain, end_grain=ply.end_grain)
-    return _known(found, "wood", "table 12.3.3")
+    return _known(found, "wood", "table 12.3.3", ply.known)
 
 
 def _known(strength: Psi, of: str, clause: str, how: str = READ) -> Known:

@@ -8,7 +8,7 @@ from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
 from bracing.sources import ABOUT, cite
-from bracing.sums import FROM_MEMORY, Known, formula
+from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi
 
 
@@ -177,7 +177,7 @@ def panel_withdrawal_gravity() -> float:
         0.4
     """
     G = joint_data()["panel"]["withdrawal_gravity"]
-    return Known(G, "G a panel counts with", cite("PRACTICE", "panel trade tests"), FROM_MEMORY)
+    return Known(G, "G a panel counts with", cite("PANELS", "summary"))
 
 
 def panel_withdrawal_wet(kind: str) -> float:
@@ -198,7 +198,7 @@ def panel_withdrawal_wet(kind: str) -> float:
         (0.75, 0.7)
     """
     panel = joint_data()["panel"]["withdrawal_wet"]
-    wet = Known(panel, "CM, a panel in the wet", cite("PRACTICE", "panel trade tests"), FROM_MEMORY)
+    wet = Known(panel, "CM, a panel in the wet", cite("PANELS", "summary"))
     return wet if kind == "nail" else min(wet, wet_withdrawal(kind, made_wet=True, serves_wet=True))
 
 

@@ -37,8 +37,6 @@ def nail_withdrawal(G: float, D: Inch) -> PoundPerInch:
 def ring_shank_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a ring-shank nail made to a standard, per inch: W = 1800 G^2 D.
 
-    The equation is from memory.
-
     Args:
         G: specific gravity of the member that holds the point [-].
         D: shank diameter [in].
