@@ -36,5 +36,5 @@ def test_what_a_panel_holds_in_the_wet_is_said_with_the_factor_that_was_used(cap
     steps = sums(capsys, tmp_path / "deck", "cleat to floor", joist="false")
     (withdrawal,) = [step for step in steps if "held by panel" in step["what"]]
     assert " × 0.75" in withdrawal["sum"]
-    assert "panel trade tests" in withdrawal["source"]
+    assert "Herzog and Yeh" in withdrawal["source"]
     assert "table 11.3.3" not in withdrawal["source"]

@@ -118,7 +118,7 @@ def test_what_a_deck_panel_holds_is_shown_with_the_panels_own_factor_and_clause(
     """Wet, a panel keeps 0.75 of a nail: the quarter of a nail in green lumber is another clause."""
     one = fastener_capacity(NAIL, plies=(SPF, Ply("panel", 0.72, 0.5)), moisture="green").withdrawal
     wet = one.arguments["CM"]
-    assert (float(wet), wet.source) == (0.75, "common practice, no source panel trade tests")
+    assert (float(wet), wet.source) == (0.75, "Herzog and Yeh summary")
     wood = fastener_capacity(NAIL, plies=(SPF, SPF), moisture="green").withdrawal.arguments["CM"]
     assert (float(wood), wood.source) == (0.25, "NDS 2018 table 11.3.3")
 
