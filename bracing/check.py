@@ -13,12 +13,12 @@ from bracing.chain.links import HIGHEST, Link, finite
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import fit_warnings
 from bracing.choosing import first_least, over, whole_down, whole_up
+from bracing.codes.basis import IN_USE, Basis
 from bracing.codes.gusts import (
     clear_out_of,
     clear_zone,
     construction_period_factor,
     equivalent_gust_of_design,
-    meter_gust,
     thunderstorm_gust,
 )
 from bracing.job.envelope import beyond, warnings
@@ -66,6 +66,7 @@ class CheckResult:
         model: the model behind it.
         effects: work out what each assumption costs.
         beyond: why the answer is "engineer".
+        basis: what gives pressures and strengths.
     """
 
     job: Job
@@ -77,6 +78,7 @@ class CheckResult:
     model: Model | None = field(repr=False)
     effects: bool = True
     beyond: tuple[str, ...] = ()
+    basis: Basis = IN_USE
 
     @property
     def verdict(self) -> str | None:
@@ -88,7 +90,7 @@ class CheckResult:
         """What took its low default; worked out when first asked."""
         if self.model is None:
             return ()
-        return _assumed(self.job, thunderstorm=self.thunderstorm, effects=self.effects)
+        return _assumed(self.job, thunderstorm=self.thunderstorm, effects=self.effects, basis=self.basis)
 
     @cached_property
     def warnings(self) -> tuple[str, ...]:
@@ -116,9 +118,7 @@ class CheckResult:
         if self.clear_out is None:
             return None
         height = self.job.floor.height_above_ground + METER_HEIGHT
-        return whole_down(
-            meter_gust(self.clear_out, exposure=self.job.site.exposure, height_above_ground=height)
-        )
+        return whole_down(self.basis.meter_gust(self.clear_out, self.job.site, height))
 
     @property
     def one_missing(self) -> int | None:
@@ -204,7 +204,12 @@ class CheckResult:
 
 
 def check(
-    job: Job, *, gust: Mph | None = None, thunderstorm: bool = False, effects: bool = True
+    job: Job,
+    *,
+    gust: Mph | None = None,
+    thunderstorm: bool = False,
+    effects: bool = True,
+    basis: Basis = IN_USE,
 ) -> CheckResult:
     """Check a wall as it stands.
 
@@ -213,6 +218,7 @@ def check(
         gust: the gust asked: an actual 3-second gust at 33 ft in open country [mph]; None for the limits alone.
         thunderstorm: the forecast says thunderstorms: plans at no less than 58 mph, with an outflow's profile.
         effects: work out what each assumption costs.
+        basis: what gives pressures and strengths.
 
     Returns:
         The result.
@@ -233,8 +239,8 @@ def check(
     outside = beyond(job, asked)
     if outside:
         verdict = None if gust is None else ENGINEER
-        return CheckResult(job, asked, thunderstorm, verdict, None, None, None, beyond=outside)
-    model = build_model(job, thunderstorm=thunderstorm)
+        return CheckResult(job, asked, thunderstorm, verdict, None, None, None, beyond=outside, basis=basis)
+    model = build_model(job, thunderstorm=thunderstorm, basis=basis)
     limit, chain = limit_and_chain(model)
     at = asked if asked is not None else limit
     evaluation = evaluate(model, at, chain)
@@ -247,6 +253,7 @@ def check(
         evaluation=evaluation,
         model=model,
         effects=effects,
+        basis=basis,
     )
 
 
@@ -283,10 +290,10 @@ def _verdict(evaluation: Evaluation, limit: Mph) -> str:
     return WITHIN if within else OVER
 
 
-def _assumed(job: Job, *, thunderstorm: bool, effects: bool) -> tuple[Assumed, ...]:
+def _assumed(job: Job, *, thunderstorm: bool, effects: bool, basis: Basis) -> tuple[Assumed, ...]:
     rows = undeclared(job)
     usual = at_usual(job, rows) if effects else job
-    model = build_model(usual, thunderstorm=thunderstorm) if effects else None
+    model = build_model(usual, thunderstorm=thunderstorm, basis=basis) if effects else None
     best = None if model is None else limit_gust(model)
     listed = []
     for row in rows:
@@ -299,7 +306,7 @@ def _assumed(job: Job, *, thunderstorm: bool, effects: bool) -> tuple[Assumed, .
             if keeps_panel(row):
                 with_low = limit_gust(with_job(model, low))
             else:
-                with_low = limit_gust(build_model(low, thunderstorm=thunderstorm))
+                with_low = limit_gust(build_model(low, thunderstorm=thunderstorm, basis=basis))
             effect = float(max(0, whole_up(best - with_low)))
         name = paths[0] if len(paths) == 1 else row.field
         listed.append(Assumed(name, value_at(job, paths[0]), row.why, effect))

@@ -13,6 +13,7 @@ from bracing._version import __version__
 from bracing.chain.evaluate import Evaluation
 from bracing.chain.forces import DIRECTIONS, applied
 from bracing.chain.model import Model
+from bracing.codes.basis import IN_USE
 from bracing.job.job import Job
 from bracing.sources import SOURCES
 from bracing.units import Inch, Pound
@@ -41,7 +42,6 @@ def caution_text() -> str:
 
 
 SCHEMA_VERSION = 1
-EDITIONS = ("NDS", "NDS-S", "ASCE7", "ASCE37")
 
 
 def header(job: Job, kind: str) -> dict[str, object]:
@@ -54,7 +54,7 @@ def header(job: Job, kind: str) -> dict[str, object]:
     return {
         "schema": f"bracing.{kind}.{SCHEMA_VERSION}",
         "program": f"bracing {__version__}",
-        "standards": [SOURCES[key].name for key in EDITIONS],
+        "standards": [SOURCES[key].name for key in IN_USE.standards],
         "input_sha256": job.sha256,
     }
 
@@ -204,6 +204,6 @@ def header_of_several(hashes: Iterable[str], kind: str) -> dict[str, object]:
     return {
         "schema": f"bracing.{kind}.{SCHEMA_VERSION}",
         "program": f"bracing {__version__}",
-        "standards": [SOURCES[key].name for key in EDITIONS],
+        "standards": [SOURCES[key].name for key in IN_USE.standards],
         "input_sha256": hashlib.sha256("".join(sorted(hashes)).encode()).hexdigest(),
     }

@@ -14,7 +14,7 @@ import numpy as np
 from attrs import evolve
 from hypothesis import strategies as st
 
-from bracing.codes.asce7 import PressureField
+from bracing.codes.pressures import PressureField
 from bracing.errors import InputError
 from bracing.job.brace import Brace
 from bracing.job.floor import Floor

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from attrs import frozen
 
+from bracing.codes.basis import IN_USE, Basis
 from bracing.codes.nds.adjusted import DesignValues, design_values
 from bracing.codes.nds.drive import Ply
 from bracing.codes.nds.factors import panel_gravity, panel_gravity_known
@@ -29,9 +30,11 @@ class Materials:
 
     Attributes:
         job: the job, without its braces.
+        basis: what gives pressures and strengths.
     """
 
     job: Job
+    basis: Basis = IN_USE
 
     @property
     def moisture(self) -> str:
@@ -138,11 +141,12 @@ class Materials:
         return Ply("wood", deep, values.G, angle)
 
 
-def materials_of(job: Job) -> Materials:
+def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:
     """Give the materials of a job: one object for all jobs of the same wall, floor and kit, whatever their braces.
 
     Args:
         job: the job.
+        basis: what gives pressures and strengths.
 
     Example:
         >>> from bracing.job.wall import Wall
@@ -150,12 +154,12 @@ def materials_of(job: Job) -> Materials:
         >>> materials_of(bare) is materials_of(bare)
         True
     """
-    return _kept(Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners))
+    return _kept(Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners), basis)
 
 
 @lru_cache(maxsize=64)
-def _kept(bare: Job) -> Materials:
-    return Materials(bare)
+def _kept(bare: Job, basis: Basis) -> Materials:
+    return Materials(bare, basis)
 
 
 def panel_ply(panel: Layer) -> Ply:

@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.materials import Materials, materials_of
 from bracing.choosing import first_least
+from bracing.codes.basis import IN_USE, Basis
+from bracing.codes.pressures import Pressures
 from bracing.errors import Fault, InputError
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
@@ -44,6 +46,7 @@ class Model:
         compliances: of each mesh.
         cases: load cases, on the first mesh.
         doubled: studs doubled in the meshes [in].
+        basis: what gives pressures and strengths.
     """
 
     job: Job
@@ -54,11 +57,12 @@ class Model:
     compliances: tuple[Compliance, Compliance]
     cases: Cases
     doubled: tuple[Inch, ...] = ()
+    basis: Basis = IN_USE
 
     @cached_property
     def materials(self) -> Materials:
         """The job's materials."""
-        return materials_of(self.job)
+        return materials_of(self.job, self.basis)
 
     @cached_property
     def marks(self) -> tuple[str, ...]:
@@ -137,12 +141,13 @@ def braced_studs(job: Job, framing: Framing) -> tuple[Inch, ...]:
     return tuple(found)
 
 
-def build_model(job: Job, *, thunderstorm: bool = False) -> Model:
+def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) -> Model:
     """Make the model of a job.
 
     Args:
         job: the job.
         thunderstorm: wind profile of an outflow.
+        basis: what gives pressures and strengths.
 
     Returns:
         The model.
@@ -155,29 +160,32 @@ def build_model(job: Job, *, thunderstorm: bool = False) -> Model:
     heads = tuple((x, brace.head) for x, brace in zip(studs, job.braces, strict=True))
     doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
     bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
-    meshes, compliances, cases = _panel(bare, heads, doubled, thunderstorm=thunderstorm)
+    meshes, compliances, cases = _panel(
+        bare, heads, doubled, wind=basis.wind(bare, thunderstorm=thunderstorm)
+    )
     return Model(
         job=job,
         framing=framing,
         studs=studs,
-        strengths=_strengths(job),
+        strengths=_strengths(job, basis),
         meshes=meshes,
         compliances=compliances,
         cases=cases,
         doubled=doubled,
+        basis=basis,
     )
 
 
 @lru_cache(maxsize=16)
 def _panel(
-    bare: Job, heads: tuple[tuple[Inch, Inch], ...], doubled: tuple[Inch, ...], *, thunderstorm: bool
+    bare: Job, heads: tuple[tuple[Inch, Inch], ...], doubled: tuple[Inch, ...], *, wind: Pressures
 ) -> tuple[tuple[Mesh, Mesh], tuple[Compliance, Compliance], Cases]:
     """The grillages of a wall with nodes at the heads, analysed under every case; kept: often only braces change."""
     framing = frame_wall(bare.wall)
     stiff, soft = (
         build_mesh(bare.wall, framing, heads, doubled=doubled, plate_plies=plies) for plies in (2, 1)
     )
-    cases = load_cases(bare, framing, stiff, thunderstorm=thunderstorm)
+    cases = load_cases(bare, stiff, wind)
     loads = cases.together()
     return (stiff, soft), (analyse(stiff, loads), analyse(soft, loads)), cases
 
@@ -189,9 +197,9 @@ def with_job(model: Model, job: Job) -> Model:
         model: the model.
         job: a job whose studs, openings, heads and doubled studs are the model's own.
     """
-    return evolve(model, job=job, strengths=_strengths(job))
+    return evolve(model, job=job, strengths=_strengths(job, model.basis))
 
 
-def _strengths(job: Job) -> tuple[BraceStrength, ...]:
-    materials = materials_of(job)
+def _strengths(job: Job, basis: Basis) -> tuple[BraceStrength, ...]:
+    materials = materials_of(job, basis)
     return tuple(brace_strength(materials, brace) for brace in job.braces)

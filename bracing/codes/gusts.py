@@ -1,4 +1,4 @@
-"""Wind speeds people have in hand, and the pressure each one makes.
+"""Wind speeds people have in hand, and what each one means beside a wall.
 
 Two readings, never mixed in one number: an actual 3-second gust at 33 ft in open country (directionality 1,
 load factor 1), and the design speed of a site for the time a wall stands, shown as its equivalent gust.
@@ -12,12 +12,9 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-import numpy as np
-from numpy.typing import NDArray
-
 from bracing.choosing import whole_down
-from bracing.errors import InputError, MissingDataError
-from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Mph, Psi, Second
+from bracing.errors import InputError
+from bracing.units import INCHES_PER_FOOT, Inch, Mph, Second
 
 
 @cache
@@ -37,73 +34,6 @@ def wind_table(name: str) -> dict[str, Any]:
     text = resources.files("bracing").joinpath("data", "wind.toml").read_text(encoding="utf-8")
     block: dict[str, Any] = tomllib.loads(text)[name]
     return block
-
-
-def velocity_pressure(
-    gust: Mph | NDArray[np.float64], *, kz: float, kzt: float = 1.0, kd: float = 1.0, ke: float = 1.0
-) -> Psi | NDArray[np.float64]:
-    """Give the velocity pressure of a gust.
-
-    q = 0.00256 Kz Kzt Kd Ke V², in psf for V in mph.
-
-    Args:
-        gust: 3-second gust at 33 ft in open country [mph], one or an array of any shape.
-        kz: velocity pressure exposure coefficient at the highest point of the wall [-].
-        kzt: topographic factor [-].
-        kd: directionality factor [-]; 1 for an actual gust.
-        ke: ground elevation factor [-]; 1 is never under the true value above sea level.
-
-    Returns:
-        The velocity pressure [psi], in the shape of `gust`.
-
-    Source: ASCE7 eq. 26.10-1
-
-    Example:
-        >>> round(velocity_pressure(40.0, kz=0.85) * 144, 3)  # psf
-        3.482
-    """
-    constant: float = wind_table("velocity_pressure")["constant_psf_per_mph2"] / PSF_PER_PSI
-    return constant * kz * kzt * kd * ke * gust**2
-
-
-def _profile(height_ft: float, exposure: str) -> float:
-    """Give Kz = 2.01 (z/zg)^(2/α) at a height [ft], without the floor on height."""
-    table = wind_table("exposure")
-    known = [name for name, row in table.items() if isinstance(row, dict)]
-    if exposure not in known:
-        what = "exposures"
-        raise MissingDataError(what, exposure, known)
-    row = table[exposure]
-    return float(table["scale"] * (height_ft / row["gradient_height_ft"]) ** (2.0 / row["alpha"]))
-
-
-def exposure_coefficient(
-    height_above_ground: Inch, exposure: str = "C", *, thunderstorm: bool = False
-) -> float:
-    """Give the velocity pressure exposure coefficient.
-
-    Kz = 2.01 (z/zg)^(2/α), z not taken under 15 ft.
-
-    Args:
-        height_above_ground: height of the wall's highest point above the ground [in].
-        exposure: B, C or D.
-        thunderstorm: thunderstorms are in the forecast: Kz not under 1.
-
-    Returns:
-        Kz [-].
-
-    Raises:
-        MissingDataError: the exposure is not B, C or D.
-
-    Source: ASCE7 table 26.10-1
-
-    Example:
-        >>> round(exposure_coefficient(240.0, "C"), 3), exposure_coefficient(240.0, "B", thunderstorm=True)
-        (0.902, 1.0)
-    """
-    height_ft = max(height_above_ground / INCHES_PER_FOOT, wind_table("exposure")["least_height_ft"])
-    Kz = _profile(height_ft, exposure)
-    return max(Kz, wind_table("judgement")["thunderstorm_least_kz"]) if thunderstorm else Kz
 
 
 def construction_period_factor(stands: Second) -> float:
@@ -201,41 +131,6 @@ def thunderstorm_gust(gust: Mph) -> Mph:
     """
     least: Mph = wind_table("thunderstorm")["least_gust_mph"]
     return max(float(gust), least)
-
-
-def meter_gust(gust: Mph, *, exposure: str, height_above_ground: Inch) -> Mph:
-    """Give what a meter held at a height shows in a gust stated for 33 ft in open country.
-
-    V(z) = V √(Kz(z) / Kz,C(33 ft)), with no floor on z and never over V.
-
-    People clear out when the meter shows this number, so the low side is the cautious one. The 15 ft floor of
-    design is therefore left off (the air really is slower near the ground), and a site windier than open
-    country gets no higher number than the gust itself.
-
-    Args:
-        gust: 3-second gust at 33 ft in open country [mph].
-        exposure: B, C or D.
-        height_above_ground: height of the meter above the ground, the deck's own height included [in].
-
-    Returns:
-        The reading [mph], not rounded.
-
-    Raises:
-        InputError: the height is not over zero.
-        MissingDataError: the exposure is not B, C or D.
-
-    Source: ASCE7 table 26.10-1 note 1
-
-    Example:
-        >>> round(meter_gust(35.0, exposure="C", height_above_ground=96.0), 1)  # 5 ft over a 3 ft deck
-        30.1
-    """
-    if height_above_ground <= 0.0:
-        what = "meter height above ground"
-        raise InputError.of(what, height_above_ground, "a height over zero")
-    Kz = _profile(height_above_ground / INCHES_PER_FOOT, exposure)
-    Kz_reference = _profile(wind_table("exposure")["reference_height_ft"], "C")
-    return gust * min(1.0, math.sqrt(Kz / Kz_reference))
 
 
 def clear_out_gust(limit: Mph) -> int:

@@ -35,10 +35,10 @@ app = typer.Typer(
 
 def _version(wanted: bool) -> None:  # noqa: FBT001  (the parser calls it with the value)
     if wanted:
-        from bracing.results import EDITIONS
+        from bracing.codes.basis import IN_USE
         from bracing.sources import SOURCES
 
-        followed = (f"  {SOURCES[key].name}" for key in EDITIONS)
+        followed = (f"  {SOURCES[key].name}" for key in IN_USE.standards)
         finish("\n".join((f"{PROGRAM} {__version__}", "Editions followed:", *followed)))
 
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from bracing.chain.materials import materials_of
 from bracing.chain.wall import WallStrength, wall_strength
 from bracing.choosing import SAME
+from bracing.codes.basis import IN_USE
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row
@@ -170,7 +171,7 @@ def build_panel(
     # A stud without a brace is determinate and pinned at both ends: doubling it too changes nothing else.
     twice = [s.x for s in framing.full_height_studs] if doubled else []
     meshes = [build_mesh(job.wall, framing, heads, doubled=twice, plate_plies=plies) for plies in (2, 1)]
-    loads = load_cases(job, framing, meshes[0], thunderstorm=thunderstorm).together()
+    loads = load_cases(job, meshes[0], IN_USE.wind(job, thunderstorm=thunderstorm)).together()
     panels = [analyse(mesh, loads) for mesh in meshes]
     materials = materials_of(job)
     wall = wall_strength(materials)

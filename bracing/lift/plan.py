@@ -10,12 +10,12 @@ from attrs import evolve, field, frozen
 
 from bracing.check import Assumed
 from bracing.choosing import lowest, over
-from bracing.codes.asce7 import mean_coefficient, outline_properties
-from bracing.codes.gusts import clear_zone, exposure_coefficient, velocity_pressure
+from bracing.codes.basis import IN_USE
+from bracing.codes.gusts import clear_zone
 from bracing.codes.nds.adjusted import design_values
+from bracing.codes.pressures import mean_coefficient, outline_properties
 from bracing.errors import InputError, MechanismError
 from bracing.job.envelope import beyond
-from bracing.job.framing import frame_wall
 from bracing.job.holding import held_part
 from bracing.job.job import Job
 from bracing.job.lumber import section, species_names, specific_gravity
@@ -58,7 +58,6 @@ from bracing.lift.picks import (
 from bracing.lift.request import LiftRequest
 from bracing.lift.slings import Bridle, SlingCheck, bridle, check_sling, sling_for_angle
 from bracing.lift.tables import lifting
-from bracing.panel.cases import wind_fields
 from bracing.panel.weight import TakeOff, take_off
 from bracing.results import CAUTIONS, header
 from bracing.units import (
@@ -483,17 +482,16 @@ def body_of(job: Job, weight: TakeOff, pick_up: Inch) -> TiltBody:
     Returns:
         The body.
 
-    Source: ASCE7 fig. 29.3-1, Case A.
+    Source: STATICS.
     """
     loose = evolve(job, wall=evolve(job.wall, left_end="free", right_end="free"))
     wall = loose.wall
     outline = outline_properties(wall.top)
-    fields = [f for f in wind_fields(loose, frame_wall(wall)) if f.case == "A"]
+    wind = IN_USE.wind(loose)
+    fields = [f for f in wind.fields if f.case == "A"]
     coefficient = max(mean_coefficient(wall.top, f) for f in fields)
     rise = max(f.rise * outline.I_z / outline.area for f in fields)
-    height = wall.highest + job.floor.height_above_ground
-    q = velocity_pressure(1.0, kz=exposure_coefficient(height, job.site.exposure), kzt=job.site.kzt)
-    force = coefficient * float(q) * outline.area
+    force = coefficient * wind.per_mph2 * outline.area
     return TiltBody(
         weight=weight.weight,
         up=weight.z_cg,

@@ -6,17 +6,8 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from bracing.codes.asce7 import (
-    PressureField,
-    force_coefficient,
-    opening_factor,
-    outline_properties,
-    pressure_fields,
-)
-from bracing.codes.gusts import exposure_coefficient, velocity_pressure
-from bracing.job.framing import Framing
+from bracing.codes.pressures import PressureField, Pressures, outline_properties
 from bracing.job.job import Job
-from bracing.job.lumber import section
 from bracing.job.wall import Wall
 from bracing.panel.loads import Bays, LoadSet, carry, lay_out_bays
 from bracing.panel.mesh import Mesh
@@ -24,10 +15,6 @@ from bracing.panel.weight import TakeOff, take_off
 from bracing.units import Inch, PoundPerInch
 
 Array = NDArray[np.float64]
-
-RETURN_FLOOR = 1.4  # least G·Cf where an end is a return wall; bracing judgement, docs/judgement.md
-STOREY_FLOOR = 1.5  # least G·Cf on a deck over a closed storey; bracing judgement
-STOREY: Inch = 72.0  # a deck this high over the ground, not open below, stands over a closed storey
 
 
 @frozen(eq=False)
@@ -55,95 +42,23 @@ class Cases:
         )
 
 
-def open_heights(job: Job) -> tuple[Inch, ...]:
-    """Heights that may be open under the wall: both where nobody declared it [in]."""
-    above, declared = job.floor.height_above_ground, job.floor.open_below
-    if above <= 0.0 or declared is False:
-        return (0.0,)
-    return (above,) if declared else (0.0, above)
-
-
-def coefficient_floor(job: Job) -> float:
-    """Least G·Cf: return walls and closed storeys trap pressure a free-standing coefficient leaves out.
-
-    Args:
-        job: gives the floor and the ends.
-
-    Returns:
-        The floor; 0 where there is none [-].
-
-    Source: JUDGEMENT, 1.4 with a return wall, 1.5 over a closed storey.
-    """
-    floor = job.floor
-    closed = floor.closed_storey
-    if closed is None:
-        closed = floor.kind == "deck" and floor.height_above_ground >= STOREY and floor.open_below is not True
-    if closed:
-        return STOREY_FLOOR
-    return RETURN_FLOOR if "return" in (job.wall.left_end, job.wall.right_end) else 0.0
-
-
-def solidity(job: Job, framing: Framing) -> float:
-    """Give solid over gross area: uncovered openings out; of an unsheathed frame only its sticks.
-
-    Args:
-        job: gives the wall.
-        framing: its sticks.
-
-    Returns:
-        Solidity, 0 to 1 [-].
-
-    Source: ASCE7 fig. 29.3-1 note 2 for openings; ASCE7 fig. 29.4-2 for a bare frame.
-    """
-    wall = job.wall
-    gross = outline_properties(wall.top).area
-    if wall.sheathed:
-        return 1.0 - sum(o.width * o.height for o in wall.openings if not o.covered) / gross
-    solid = 0.0
-    for stick in framing.members:
-        shape = section(stick.size)
-        face = shape.width if stick.kind in ("header", "row") else shape.thickness
-        solid += stick.length * face * (stick.plies if stick.kind == "top plate" else 1)
-    return min(1.0, solid / gross)
-
-
-def wind_fields(job: Job, framing: Framing) -> tuple[PressureField, ...]:
-    """Every wind case of the wall as declared, G·Cf on gross area."""
-    wall, gaps = job.wall, open_heights(job)
-    outline = outline_properties(wall.top)
-    ratio = outline.width / outline.s
-    least = min(force_coefficient(ratio, outline.s / (outline.s + gap)) for gap in gaps)
-    return pressure_fields(
-        wall.top,
-        gaps=gaps,
-        left_return=wall.left_return.length if wall.left_end == "return" else None,
-        right_return=wall.right_return.length if wall.right_end == "return" else None,
-        floor_gcf=coefficient_floor(job),
-        reduction=min(1.0, opening_factor(solidity(job, framing), least)),
-    )
-
-
-def load_cases(job: Job, framing: Framing, mesh: Mesh, *, thunderstorm: bool = False) -> Cases:
+def load_cases(job: Job, mesh: Mesh, wind: Pressures) -> Cases:
     """Carry every load on the wall to the grillage.
 
     Args:
-        job: the wall, floor and site.
-        framing: where its sticks are.
+        job: the wall and site.
         mesh: the grillage.
-        thunderstorm: the profile of an outflow: Kz not under 1.
+        wind: the wind on the wall.
 
     Returns:
         The cases.
     """
     bays = lay_out_bays(mesh, job.wall)
-    fields = wind_fields(job, framing)
-    height = job.wall.highest + job.floor.height_above_ground
-    kz = exposure_coefficient(height, job.site.exposure, thunderstorm=thunderstorm)
     return Cases(
-        fields=fields,
+        fields=wind.fields,
         steady=_steady(job, mesh, weight_loads(mesh, bays, job.wall, weight=take_off(job.wall))),
-        wind=carry(mesh, bays, fields),
-        pressure_per_mph2=float(velocity_pressure(1.0, kz=kz, kzt=job.site.kzt)),
+        wind=carry(mesh, bays, wind.fields),
+        pressure_per_mph2=wind.per_mph2,
     )
 
 

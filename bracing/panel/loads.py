@@ -9,7 +9,7 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from bracing.codes.asce7 import PressureField
+from bracing.codes.pressures import PressureField
 from bracing.job.wall import Wall
 from bracing.panel.mesh import SAME_PLACE, Mesh
 from bracing.units import Inch

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from attrs import frozen
 
-from bracing.codes.asce7 import outline_properties
+from bracing.codes.pressures import outline_properties
 from bracing.job.framing import Framing, Stick, frame_wall
 from bracing.job.layers import Layer, fills_openings, layer
 from bracing.job.lumber import section, specific_gravity

@@ -16,28 +16,28 @@ from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
 from bracing.choosing import over, sorted_by
-from bracing.codes.gusts import exposure_coefficient
+from bracing.codes.basis import IN_USE
 from bracing.job.job import Job
 from bracing.job.wall import Plate, Wall
 from bracing.storm.forecast import Forecast, Hour
-from bracing.units import Mph
+from bracing.units import Mph, Psi
 
 LADDER_BUDGET = 10.0  # for the search of the least work [s]
 LEAST_GUST: Mph = 5.0  # the tool covers no less; a calmer hour is checked at this
 
 
-def profile(job: Job, *, thunderstorm: bool) -> float:
-    """Give the height factor of the wind on a wall, Kz.
+def profile(job: Job, *, thunderstorm: bool) -> Psi:
+    """Give the velocity pressure of a gust of 1 mph on a wall, in one of the two profiles.
 
     Args:
         job: the job.
         thunderstorm: profile of an outflow.
 
     Returns:
-        Kz [-].
+        The pressure [psi].
     """
-    height = job.wall.highest + job.floor.height_above_ground
-    return exposure_coefficient(height, job.site.exposure, thunderstorm=thunderstorm)
+    above = job.floor.height_above_ground
+    return IN_USE.pressure_per_mph2(job.site, job.wall.highest, above, thunderstorm=thunderstorm)
 
 
 def worst_hour(job: Job, forecast: Forecast) -> Hour:
@@ -159,9 +159,9 @@ def limit_in(job: Job, limit: Mph, *, worst: bool, hour: bool) -> Mph:
         worst: the profile it was found in is an outflow's.
         hour: the profile asked is an outflow's.
 
-    Every load of the wind is as its pressure, Kz V².
+    Every load of the wind is as its pressure, and that as the gust squared.
 
-    Source: ASCE7 eq. 26.10-1
+    Source: STATICS.
     """
     if worst == hour:
         return limit

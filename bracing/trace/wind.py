@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from bracing.check import CheckResult
-from bracing.codes.asce7 import outline_properties
 from bracing.codes.gusts import wind_table
+from bracing.codes.pressures import outline_properties
 from bracing.panel.weight import take_off
 from bracing.results import load_results
 from bracing.sources import cite

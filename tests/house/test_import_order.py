@@ -103,3 +103,29 @@ def test_only_absolute_imports():
 def test_module_names_are_read_from_paths():
     assert module_name(ROOT / "bracing" / "codes" / "nds" / "dowels.py") == "codes.nds.dowels"
     assert module_name(ROOT / "bracing" / "__init__.py") == "bracing"
+
+
+# What a standard gives reaches the rest through `codes.basis`: another basis is another folder and nothing else.
+STANDARDS = ("codes.asce7",)
+FROM_ANYWHERE = ("codes", "trace")
+
+
+def named_standards(trees):
+    """Modules that import a standard's own folder, of those that may not."""
+    return {
+        f"{module} imports {other}"
+        for module, tree in trees.items()
+        if not within(module, FROM_ANYWHERE)
+        for other in imported(tree)
+        if within(other, STANDARDS)
+    }
+
+
+def test_nothing_above_the_codes_imports_a_standard():
+    assert named_standards(modules()) == set()
+
+
+def test_the_rule_sees_a_standard_imported():
+    text = "from bracing.codes.asce7.velocity import meter_gust"
+    assert named_standards({"chain.x": ast.parse(text)}) != set()
+    assert named_standards({"codes.basis": ast.parse(text)}) == set()

@@ -10,7 +10,8 @@ from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from bracing.codes.asce7 import mean_coefficient, outline_properties, pressure_fields
+from bracing.codes.asce7.walls import pressure_fields
+from bracing.codes.pressures import mean_coefficient, outline_properties
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row, Studs, Wall

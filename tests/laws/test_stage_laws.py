@@ -218,8 +218,8 @@ def test_a_deck_of_four_times_the_load_takes_twice_the_gust_while_it_governs():
 
 def test_the_decks_gust_by_hand():
     """9 ft wall on a 3 ft deck, open country: the greatest local pressure of the cases, half of it at the top."""
+    from bracing.codes.asce7.walls import wind_fields
     from bracing.job.framing import frame_wall
-    from bracing.panel.cases import wind_fields
 
     job = evolve(still(), site=Site(lean=0.0, top_load=0.0))
     fields = wind_fields(job, frame_wall(job.wall))

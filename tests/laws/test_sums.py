@@ -19,11 +19,11 @@ from tests.house.tree import modules
 from tests.unit.test_trace import by_hand
 
 for module in modules():
-    if module.startswith(("codes.", "chain.")):
+    if module.startswith(("codes.", "chain.", "panel.")):
         import_module(f"bracing.{module}")
 EVERY = [of for of in FORMULAS if of.__module__.startswith("bracing.")]
 # Where an argument means something only in a part of the numbers: fasteners are whole, u is over 1, m under it.
-WITHIN = {"u": (1.001, 1.9), "m": (0.2, 0.9), "angle": (0.2, 1.3)}
+WITHIN = {"u": (1.001, 1.9), "m": (0.2, 0.9), "angle": (0.2, 1.3), "solid": (0.1, 0.99)}
 SPF = Ply("wood", 1.5, 0.42)
 NAIL = fastener("16d common")
 

@@ -12,23 +12,17 @@ from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bracing.codes.asce7 import (
+from bracing.codes.asce7.velocity import exposure_coefficient, meter_gust, velocity_pressure
+from bracing.codes.asce7.walls import (
     end_zone_coefficients,
     force_coefficient,
-    mean_coefficient,
     open_frame_coefficient,
     opening_reduction,
-    outline_properties,
     pressure_fields,
     return_corner_reduction,
 )
-from bracing.codes.gusts import (
-    clear_out_gust,
-    construction_period_factor,
-    exposure_coefficient,
-    meter_gust,
-    velocity_pressure,
-)
+from bracing.codes.gusts import clear_out_gust, construction_period_factor
+from bracing.codes.pressures import mean_coefficient, outline_properties
 from tests.crosschecks.wind import force_coefficient_fit
 
 heights = st.floats(48.0, 360.0)

@@ -30,7 +30,7 @@ PANEL = (
 )
 
 GROUPS = {
-    "wind": Group(("codes/asce7.py",), WIND),
+    "wind": Group(("codes/asce7/velocity.py", "codes/asce7/walls.py", "codes/pressures.py"), WIND),
     "gusts": Group(("codes/gusts.py",), WIND),
     "members": Group(
         (

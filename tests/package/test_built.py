@@ -111,7 +111,7 @@ def test_every_module_imports_with_only_the_core(clean):
 
 def test_published_values_come_out_of_the_installed_package(clean):
     code = (
-        "from bracing.codes.gusts import velocity_pressure\n"
+        "from bracing.codes.asce7.velocity import velocity_pressure\n"
         "from bracing.job.lumber import design_values\n"
         "from bracing.job.fasteners import fastener\n"
         "print(round(float(velocity_pressure(100.0, kz=1.0)) * 144.0, 2),"

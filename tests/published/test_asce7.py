@@ -8,22 +8,18 @@ import numpy as np
 import pytest
 from scipy.integrate import simpson
 
-from bracing.codes.asce7 import (
+from bracing.codes.asce7.velocity import exposure_coefficient, velocity_pressure
+from bracing.codes.asce7.walls import (
     end_zone_coefficients,
     end_zone_reduction,
     force_coefficient,
-    mean_coefficient,
     opening_factor,
     opening_reduction,
     pressure_fields,
     return_corner_reduction,
 )
-from bracing.codes.gusts import (
-    equivalent_gust_of_design,
-    exposure_coefficient,
-    velocity_pressure,
-    wind_table,
-)
+from bracing.codes.gusts import equivalent_gust_of_design, wind_table
+from bracing.codes.pressures import mean_coefficient
 from tests.crosschecks.wind import elevation_factor, exposure_coefficient_7_22, force_coefficient_fit
 from tests.published.wind_rows import split
 

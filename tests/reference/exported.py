@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from bracing.codes.asce7 import pressure_fields
+from bracing.codes.asce7.walls import pressure_fields
 from bracing.panel.export import model
 from bracing.panel.loads import LoadSet
 from tests.walls import SHAPES, panel, random_job

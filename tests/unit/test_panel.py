@@ -11,6 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import nnls
 
+from bracing.codes.asce7.walls import coefficient_floor, open_heights, solidity, wind_fields
+from bracing.codes.basis import IN_USE
 from bracing.errors import ModelError
 from bracing.job.brace import Brace
 from bracing.job.floor import Floor
@@ -18,15 +20,7 @@ from bracing.job.framing import frame_wall
 from bracing.job.job import Job, Site
 from bracing.job.wall import Opening, Row, Studs, Wall
 from bracing.panel import reduced
-from bracing.panel.cases import (
-    coefficient_floor,
-    load_cases,
-    open_heights,
-    solidity,
-    top_line_load,
-    weight_loads,
-    wind_fields,
-)
+from bracing.panel.cases import load_cases, top_line_load, weight_loads
 from bracing.panel.export import Springs, model, piece_length, subdivide
 from bracing.panel.grillage import (
     Factored,
@@ -127,9 +121,9 @@ def test_pressure_is_taken_at_the_highest_point_over_the_ground():
     """Exposure C, top of the wall 10 + 20 ft up: Kz 0.98 printed at 30 ft; x Kzt 1.3; a thunderstorm: 1."""
     job = Job(wall=LEVEL, floor=Floor(height_above_ground=240.0), site=Site(kzt=1.3))
     mesh = meshed(LEVEL)
-    q = load_cases(job, frame_wall(LEVEL), mesh).pressure_per_mph2 * 144.0
+    q = load_cases(job, mesh, IN_USE.wind(job)).pressure_per_mph2 * 144.0
     assert q / (0.00256 * 1.3) == printed("0.98")
-    outflow = load_cases(job, frame_wall(LEVEL), mesh, thunderstorm=True).pressure_per_mph2 * 144.0
+    outflow = load_cases(job, mesh, IN_USE.wind(job, thunderstorm=True)).pressure_per_mph2 * 144.0
     assert outflow / (0.00256 * 1.3) == printed("1.00")
 
 
@@ -139,7 +133,7 @@ def test_steady_loads_are_the_weight_that_lean_turns_and_people_along_the_top():
     for wall in (evolve(LEVEL, openings=(window,)), GABLE):
         mesh = meshed(wall)
         job = Job(wall=wall, site=Site(lean=0.03, top_load=0.5))
-        steady = load_cases(job, frame_wall(wall), mesh).steady
+        steady = load_cases(job, mesh, IN_USE.wind(job)).steady
         heavy = take_off(wall)
         assert steady.total(mesh) == pytest.approx([0.03 * heavy.weight + 120.0], rel=1e-6)
         top = sum(0.5 * (wall.height_at(x + 0.5) - 0.0) for x in range(240))  # by the inch
@@ -336,7 +330,8 @@ def test_pieces_of_a_written_model():
     braces = (Brace(mark="B1", stud_at=48.0, head=90.0, set_back=90.0),
               Brace(mark="B2", stud_at=192.0, head=90.0, set_back=90.0))  # fmt: skip
     mesh = meshed(LEVEL, [(brace.stud_at, brace.head) for brace in braces])
-    wind = load_cases(Job(wall=LEVEL, braces=braces), frame_wall(LEVEL), mesh).wind
+    job = Job(wall=LEVEL, braces=braces)
+    wind = load_cases(job, mesh, IN_USE.wind(job)).wind
     fine, lumped = subdivide(mesh, wind)
     assert not lumped.element_load.any()
     for sum_of in ("total", "moment", "turning"):

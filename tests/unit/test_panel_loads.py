@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from bracing.codes.asce7 import PressureField
+from bracing.codes.pressures import PressureField
 from bracing.errors import InputError
 from bracing.job.framing import frame_wall
 from bracing.job.wall import Opening, Row, Studs, Wall

@@ -5,15 +5,13 @@ import tomllib
 import numpy as np
 import pytest
 
-from bracing.codes.asce7 import (
-    PressureField,
+from bracing.codes.asce7.velocity import exposure_coefficient, meter_gust, velocity_pressure
+from bracing.codes.asce7.walls import (
     end_zone_coefficients,
     force_coefficient,
-    mean_coefficient,
     open_sign_coefficient,
     opening_factor,
     opening_reduction,
-    outline_properties,
     pressure_fields,
     return_corner_reduction,
 )
@@ -22,12 +20,10 @@ from bracing.codes.gusts import (
     clear_zone,
     construction_period_factor,
     equivalent_gust_of_design,
-    exposure_coefficient,
     gust_from_sustained,
-    meter_gust,
     thunderstorm_gust,
-    velocity_pressure,
 )
+from bracing.codes.pressures import PressureField, mean_coefficient, outline_properties
 from bracing.errors import InputError, MissingDataError
 from bracing.sources import SOURCES
 from tests.crosschecks.wind import (
