@@ -22,7 +22,7 @@ from bracing.codes.gusts import (
     thunderstorm_gust,
 )
 from bracing.job.envelope import beyond, warnings
-from bracing.job.holding import held_part, held_value
+from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, BraceResult, brace_results, header, load_results
 from bracing.units import PSF_PER_PSI, Inch, Mph

@@ -13,7 +13,8 @@ from attrs import evolve, frozen
 
 from bracing.chain.model import braced_studs
 from bracing.errors import InputError
-from bracing.job.floor import Joists
+from bracing.job import fields
+from bracing.job.fields import LOW, class_of, fields_by_key
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 
@@ -32,93 +33,30 @@ class Assumption:
     field: str
     usual: object
     why: str
-    matters: Callable[[Job], bool] = lambda _: True
+    matters: Callable[[Job], bool]
 
 
-def _deck(job: Job) -> bool:
-    return job.floor.kind == "deck"
+RECORD = "built."  # what a walk found and what was planned is no part of the wall that is checked
 
 
-def _in_joist(job: Job) -> bool:
-    return _deck(job) and any(brace.into_joist for brace in job.braces)
+def assumptions(job: type[Job] = Job) -> tuple[Assumption, ...]:
+    """Give a row for every field whose low default counts unless it is declared, in the order of the classes.
+
+    Args:
+        job: the class of the job.
+
+    Example:
+        >>> assumptions()[0].field, assumptions()[0].usual
+        ('wall.studs.size', '2x6')
+    """
+    lows = ((place.path, place.field.metadata[LOW]) for place in fields.places(job))
+    return tuple(
+        Assumption(path, low.usual, low.why, low.plays) for path, low in lows
+        if low is not None and not path.startswith(RECORD)
+    )  # fmt: skip
 
 
-def _sawn(job: Job) -> bool:
-    return _in_joist(job) and (job.floor.joists or Joists()).kind == "sawn"
-
-
-def _raised(job: Job) -> bool:
-    return job.floor.height_above_ground > 0.0
-
-
-def _sheathed(job: Job) -> bool:
-    return job.wall.sheathed
-
-
-def _slab(job: Job) -> bool:
-    return job.floor.kind == "slab"
-
-
-def _plate_nails(job: Job) -> bool:
-    return job.floor.kind != "slab"
-
-
-YES = True
-
-ASSUMPTIONS: tuple[Assumption, ...] = (
-    Assumption("wall.studs.size", "2x6", "the weaker usual stud"),
-    Assumption("wall.studs.spacing", 16.0, "the wider usual spacing"),
-    Assumption("wall.studs.species", "spruce-pine-fir", "the weakest common species: read the stamp"),
-    Assumption("wall.studs.grade", "No.2", "the lowest common grade: read the stamp"),
-    Assumption("wall.moisture", "dry", "framing outdoors counts as wet unless kept dry from nailing on"),
-    Assumption("wall.layers", None, "weighed as bare framing, full sail; layers add weight and nailing"),
-    Assumption("wall.plate.state", "final", "only what is declared beside the braces is counted", _plate_nails),
-    Assumption("wall.plate.fastener", "16d common", "the weakest usual nail", _plate_nails),
-    Assumption("wall.plate.spacing", 16.0, "the widest usual spacing", _plate_nails),
-    Assumption("wall.plate.into_framing", YES, "nails may miss the joists and reach the deck only", _deck),
-    Assumption("wall.plate.sheathing_laps", "plate", "nothing ties the studs down until nailed", _sheathed),
-    Assumption("wall.plate.sheathing_fastener", "8d common", "the weakest usual sheathing nail", _sheathed),
-    Assumption("wall.plate.sheathing_spacing", 6.0, "the widest usual spacing", _sheathed),
-    Assumption("wall.plate.sheathing_field_spacing", 6.0, "the widest usual spacing", _sheathed),
-    Assumption("wall.top_plate.end_nails", 3, "the fewest usual end nails"),
-    Assumption("wall.top_plate.end_nail", "16d common", "the weakest usual nail"),
-    Assumption("wall.top_plate.strap_at_brace_lb", None, "a strap counts only where it is declared"),
-    Assumption("wall.top_plate.spliced", YES, "a joint may fall anywhere: one ply counts"),
-    Assumption("wall.opening[].header", "2-2x8", "the least usual header"),
-    Assumption("wall.opening[].header_nails", 4, "the fewest usual nails"),
-    Assumption("wall.opening[].header_fastener", "16d common", "the weakest usual nail"),
-    Assumption("wall.opening[].covered", None, "the full sail"),
-    Assumption("floor.kind", None, "the usual floor; a slab or the ground must be said"),
-    Assumption("floor.deck", None, "the usual subfloor panel", _deck),
-    Assumption("floor.height_above_ground", None, "a raised deck counts in the wind height"),
-    Assumption("floor.open_below", None, "worked out with and without a gap under the wall, the worse counts", _raised),
-    Assumption("floor.joists.kind", None, "the usual joist; I-joists and trusses must be said", _in_joist),
-    Assumption("floor.joists.size", "2x10", "the least usual joist", _sawn),
-    Assumption("floor.joists.span", 144.0, "the longest usual span", _sawn),
-    Assumption("floor.joists.species", "spruce-pine-fir", "the weakest common species", _in_joist),
-    Assumption("floor.joists.grade", "No.2", "the lowest common grade", _sawn),
-    Assumption("floor.slab.tension_lb", None, "no anchor counts without a report or pull test", _slab),
-    Assumption("floor.slab.shear_lb", None, "no anchor counts without a report or pull test", _slab),
-    Assumption("site.exposure", None, "open country; shelter needs a reason"),
-    Assumption("site.kzt", None, "flat ground; on a hill or ridge the wind is faster: give kzt"),
-    Assumption("kit.species", "spruce-pine-fir", "the weakest common species: read the stamp"),
-    Assumption("kit.grade", "No.2", "the lowest common grade: read the stamp"),
-    Assumption("kit.head.joint", "lapped", "a plumb-cut head holds nothing in pull"),
-    Assumption("kit.head.fastener", "structural screw 0.22x3", "the weakest usual nail"),
-    Assumption("kit.cleat.size", None, "the usual cleat"),
-    Assumption("kit.cleat.lie", None, "the usual way; on edge must be said"),
-    Assumption("kit.cleat.sides", 2, "a brace beside one cleat rolls it"),
-    Assumption("kit.cleat.length", 36.0, "the shortest usual cleat"),
-    Assumption("kit.cleat.brace_fastener", "structural screw 0.22x3", "the weakest usual nail"),
-    Assumption("kit.cleat.floor_fastener", "structural screw 0.22x5", "the weakest usual nail"),
-    Assumption("brace[].size", "2x6", "the smaller usual stick"),
-    Assumption("brace[].ties", 1, "a tie row counts only where it is anchored"),
-    Assumption("brace[].head_fasteners", 4, "one fastener lets it swing; more must be said"),
-    Assumption("brace[].cleat_fasteners", 4, "more must be said"),
-    Assumption("brace[].floor_fasteners", 5, "more must be said"),
-    Assumption("brace[].into_joist", YES, "fasteners not known to be in a joist hold in the deck panel alone", _deck),
-)  # fmt: skip
-
+ASSUMPTIONS = assumptions()
 _HEAD_BY_LAP = "kit.head.joint"
 # What the panel is not made of: its sticks, its loads and its heads stay as they are.
 _BESIDE_PANEL = (
@@ -128,12 +66,13 @@ _BESIDE_PANEL = (
 
 
 def undeclared(job: Job) -> tuple[Assumption, ...]:
-    """Give the rows of the table this job leaves to their low default, in the table's order.
+    """Give the rows this job leaves to their low default, in the order of the classes.
 
     Args:
         job: the job.
     """
-    return tuple(row for row in ASSUMPTIONS if row.matters(job) and places(job, row))
+    rows = ASSUMPTIONS if type(job) is Job else assumptions(type(job))
+    return tuple(row for row in rows if row.matters(job) and places(job, row))
 
 
 def keeps_panel(row: Assumption) -> bool:
@@ -154,12 +93,13 @@ def places(job: Job, row: Assumption) -> tuple[str, ...]:
     """
     if row.field == _HEAD_BY_LAP and job.kit.head.joint != "plumb":
         return ()  # a declared lap side says it
-    for group, count in (("brace[]", len(job.braces)), ("wall.opening[]", len(job.wall.openings))):
-        if row.field.startswith(group):
-            stem = group[:-2]
-            paths = (row.field.replace(group, f"{stem}[{k}]") for k in range(count))
-            return tuple(path for path in paths if path not in job.declared)
-    return () if row.field in job.declared else (row.field,)
+    group, each, rest = row.field.partition("[]")
+    if not each:
+        return () if row.field in job.declared else (row.field,)
+    items = value_at(job, group)
+    assert isinstance(items, tuple)
+    paths = (f"{group}[{k}]{rest}" for k in range(len(items)))
+    return tuple(path for path in paths if path not in job.declared)
 
 
 def value_at(job: Job, path: str) -> object:
@@ -169,12 +109,11 @@ def value_at(job: Job, path: str) -> object:
         job: the job.
         path: such as "wall.plate.spacing" or "brace[0].ties".
     """
-    value: object = job
-    for step in _steps(path):
-        if value is None:
-            value = Joists()
-        value = value[step] if isinstance(step, int) else getattr(value, step)  # type: ignore[index]
-    return value
+    value: Any = job
+    *way, last = _steps(path)
+    for step in way:
+        value = value[step] if isinstance(step, int) else _inside(value, step)
+    return value[last] if isinstance(last, int) else getattr(value, fields_by_key(type(value))[last].name)
 
 
 def with_value(job: Job, path: str, value: object) -> Job:
@@ -190,17 +129,21 @@ def with_value(job: Job, path: str, value: object) -> Job:
     return changed
 
 
-_PLURAL = {"brace": "braces", "opening": "openings", "row": "rows"}
-
-
 def _steps(path: str) -> list[str | int]:
     steps: list[str | int] = []
     for part in path.split("."):
         name, bracket, index = part.partition("[")
-        steps.append(_PLURAL.get(name, name) if bracket else name)
-        if bracket:
-            steps.append(int(index.rstrip("]")))
+        steps += [name, int(index.rstrip("]"))] if bracket else [name]
     return steps
+
+
+def _inside(thing: Any, key: str) -> Any:  # noqa: ANN401
+    """What stands under a key; a part that is left out whole is as it is where nothing of it is declared."""
+    one = fields_by_key(type(thing))[key]
+    value = getattr(thing, one.name)
+    return (
+        class_of(type(thing), one.name)() if value is None and one.metadata[fields.KIND] == "part" else value
+    )
 
 
 def _replaced(thing: Any, steps: list[str | int], value: object) -> object:  # noqa: ANN401
@@ -208,12 +151,9 @@ def _replaced(thing: Any, steps: list[str | int], value: object) -> object:  # n
         return value
     first, rest = steps[0], steps[1:]
     if isinstance(first, int):
-        assert isinstance(thing, tuple)
         return (*thing[:first], _replaced(thing[first], rest, value), *thing[first + 1 :])
-    inner = getattr(thing, first)
-    if inner is None and rest:
-        inner = Joists()  # the only part that may be left out whole
-    return evolve(thing, **{first: _replaced(inner, rest, value)})
+    name = fields_by_key(type(thing))[first].name
+    return evolve(thing, **{name: _replaced(_inside(thing, first) if rest else None, rest, value)})
 
 
 def at_usual(job: Job, rows: tuple[Assumption, ...]) -> Job:

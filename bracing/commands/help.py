@@ -66,7 +66,7 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "sheet": (
         ("the page for the crew", "bracing sheet gable.toml --gust 40"),
-        ("with thunderstorms about", "bracing sheet gable.toml --gust 40 --storms"),
+        ("with thunderstorms about", "bracing sheet gable.toml --gust 40 --storms -o storms.html"),
     ),
     "stock": (
         ("for a wall 10 ft high", "bracing stock --height 10ft --gust 40"),

@@ -16,7 +16,7 @@ from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, page_of
 from bracing.commands.progress import PROGRESS
 from bracing.commands.wall_options import Given, takes_wall
 from bracing.errors import Fault, InputError
-from bracing.job.holding import hold
+from bracing.job.fields import hold
 from bracing.job.job import Job
 from bracing.lift.links import ATTACHMENTS, MOST_COUNT, FootRequest
 from bracing.lift.machine import SIDES, Machine

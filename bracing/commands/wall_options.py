@@ -9,59 +9,38 @@ import inspect
 import os
 import re
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, get_type_hints
+from typing import Annotated, Any, NamedTuple, get_type_hints
 
 import typer
 
-if TYPE_CHECKING:
-    from bracing.job.job import Job
+from bracing.job.job import Job
+from bracing.reading.options import SEVERAL, job_from_options, options_of
 
 PANEL = "The wall, without a file"
 HEAD_PANEL = "Options"
 _PLAIN_WORD = re.compile(r"[\w@+=:,./\\#-]+")
 
-# name, type, help; the names are those of bracing.reading.options
-_TEXT: Any = str | None
 _FLAG: Any = bool | None
-_MANY: Any = list[str] | None
-WALL_OPTIONS: tuple[tuple[str, Any, str], ...] = (
-    ("length", _TEXT, 'along the plate, such as "36 ft" or 11.1m'),
-    ("height", _TEXT, "top of the plate; of a gable, at its ends"),
-    ("peak", _TEXT, "height of a gable's peak"),
-    ("peak_at", _TEXT, "where the peak is, from LEFT; mid length if not given"),
-    ("left_height", _TEXT, "of a rake: height at LEFT"),
-    ("right_height", _TEXT, "of a rake: height at the right"),
-    ("studs", _TEXT, "size and spacing, such as 2x6@16in"),
-    ("species", _TEXT, "species on the studs' grade stamp"),
-    ("grade", _TEXT, "grade on the studs' grade stamp"),
-    ("layers", _TEXT, 'such as "osb 7/16, housewrap", or none'),
-    ("moisture", _TEXT, "green, or dry: dry when nailed and kept dry"),
-    ("opening", _MANY, 'left edge:sill:width x height, such as "13ft:sill 3ft:6ft x 4ft"; repeat'),
-    ("plate", _TEXT, 'bottom plate fastener and spacing, such as "16d common@16in"'),
-    ("plate_state", _TEXT, "tacked or final"),
-    ("floor", _TEXT, "deck, slab or ground"),
-    ("deck", _TEXT, 'the deck panel, such as "osb 23/32"'),
-    ("joists", _TEXT, 'size, spacing, direction, such as "2x10@16in away"'),
-    ("room", _TEXT, "clear distance in front of the wall"),
-    ("height_above_ground", _TEXT, "top of the deck above the ground outside"),
-    ("open_below", _FLAG, "air can, or cannot, pass under the wall"),
-    ("exposure", _TEXT, "B, C or D; C is open country"),
-    ("hill", _FLAG, "on a hill or ridge; give --kzt too"),
-    ("kzt", _TEXT, "topographic factor of the wind standard"),
-    ("design_speed", _TEXT, "basic wind speed of the site"),
-    ("stands", _TEXT, 'how long it stands on braces, such as "3 weeks"'),
-    ("brace", _MANY, 'stud:head:set-back:size, such as "18ft:head 12ft:back 10ft:2x6:4/4/5:joist"; repeat'),
-    ("stock", _TEXT, 'sticks on hand, such as "2x6@16ft, 2x4@14ft"'),
-    ("brace_species", _TEXT, "species on the braces' grade stamp"),
-    ("brace_grade", _TEXT, "grade on the braces' grade stamp"),
-    ("ties", _TEXT, "tie rows the crew will anchor"),
-    ("head_joint", _TEXT, "lapped on the stud's side, or plumb cut"),
-    ("head_fastener", _TEXT, 'brace to stud, such as "structural screw 0.22x3"'),
-    ("cleat_fastener", _TEXT, "brace to cleat"),
-    ("floor_fastener", _TEXT, "cleat to floor"),
-    ("name", _TEXT, "what the crew calls the wall"),
-    ("state", _TEXT, "where it is: planned, standing, laid down or tied in; standing unless given"),
-)
+
+
+def wall_options(job: type[Job] = Job) -> tuple[tuple[str, Any, str], ...]:
+    """Give the options of a wall: name, type and help of each.
+
+    Args:
+        job: the class of the job.
+    """
+    types: dict[str, Any] = {"flag": _FLAG} | dict.fromkeys(SEVERAL, list[str] | None)
+    return tuple(
+        (
+            name,
+            types.get(name, types.get(one.kind, str | None)),
+            one.about + ("; repeat" if name in SEVERAL else ""),
+        )
+        for name, one in options_of(job).items()
+    )
+
+
+WALL_OPTIONS = wall_options()
 
 
 class Given(NamedTuple):
@@ -83,7 +62,6 @@ class Given(NamedTuple):
         """
         from bracing.errors import Fault, InputError
         from bracing.reading.jobs import read_job
-        from bracing.reading.options import job_from_options
 
         if self.file is None:
             if not self.options:

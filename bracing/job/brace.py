@@ -9,7 +9,8 @@ import math
 
 from attrs import frozen
 
-from bracing.job.fields import declared
+from bracing.job.fields import Low, Option, declared
+from bracing.job.floor import on_deck
 from bracing.units import Inch, Radian
 
 MOST_IN_BRACE = 40  # fasteners in one joint at an end of the stick
@@ -41,8 +42,16 @@ class Head:
         side_cleat: plumb head only: a declared cleat or angle beside it takes pull through the fasteners.
     """
 
-    joint: str = declared("word", "lapped | plumb", default="plumb", one_of=("lapped", "plumb"))
-    fastener: str = declared("fastener", "fastener of the head joint", default="gun nail 0.131x3")
+    joint: str = declared(
+        "word", "lapped | plumb", default="plumb", one_of=("lapped", "plumb"),
+        low=Low("a plumb-cut head holds nothing in pull", "lapped"),
+        option=Option("head_joint", "lapped on the stud's side, or plumb cut"),
+    )  # fmt: skip
+    fastener: str = declared(
+        "fastener", "fastener of the head joint", default="gun nail 0.131x3",
+        low=Low("the weakest usual nail", "structural screw 0.22x3"),
+        option=Option("head_fastener", 'brace to stud, such as "structural screw 0.22x3"'),
+    )  # fmt: skip
     side_cleat: bool = declared("flag", "plumb head: a cleat or angle takes the pull", default=False)
 
 
@@ -53,18 +62,40 @@ class Cleat:
     Attributes:
         size: nominal size.
         lie: flat, or on edge.
-        length: its length [in].
         sides: cleats at the foot; a brace between two does not roll.
+        length: its length [in].
         brace_fastener: brace to cleat.
         floor_fastener: cleat to floor.
     """
 
-    size: str = declared("size", "nominal size", default="2x4")
-    lie: str = declared("word", "flat | edge", default="flat", one_of=("flat", "edge"))
-    length: Inch = declared("length", "along the cleat", default=24.0, least=6.0, most=192.0)
-    sides: int = declared("count", "1, or 2 with the brace between", default=1, least=1, most=2)
-    brace_fastener: str = declared("fastener", "brace to cleat", default="gun nail 0.131x3")
-    floor_fastener: str = declared("fastener", "cleat to floor", default="gun nail 0.131x3")
+    size: str = declared("size", "nominal size", default="2x4", low=Low("the usual cleat"))
+    lie: str = declared(
+        "word",
+        "flat | edge",
+        default="flat",
+        one_of=("flat", "edge"),
+        low=Low("the usual way; on edge must be said"),
+    )
+    sides: int = declared(
+        "count", "1, or 2 with the brace between", default=1, least=1, most=2,
+        low=Low("a brace beside one cleat rolls it", 2),
+    )  # fmt: skip
+    length: Inch = declared(
+        "length",
+        "along the cleat",
+        default=24.0,
+        least=6.0,
+        most=192.0,
+        low=Low("the shortest usual cleat", 36.0),
+    )
+    brace_fastener: str = declared(
+        "fastener", "brace to cleat", default="gun nail 0.131x3",
+        low=Low("the weakest usual nail", "structural screw 0.22x3"), option=Option("cleat_fastener"),
+    )  # fmt: skip
+    floor_fastener: str = declared(
+        "fastener", "cleat to floor", default="gun nail 0.131x3",
+        low=Low("the weakest usual nail", "structural screw 0.22x5"), option=Option("floor_fastener"),
+    )  # fmt: skip
 
 
 @frozen(cache_hash=True)
@@ -81,11 +112,23 @@ class Kit:
     """
 
     stock: tuple[Stock, ...] = declared(
-        "parts", "sticks on hand; none means the usual lengths", default=(), most=100
-    )
-    species: str = declared("species", "species of braces and cleats", default="spruce-pine-fir (south)")
-    grade: str = declared("grade", "grade of braces and cleats", default="No.3")
-    ties: int = declared("count", "anchored tie rows the crew will put in", default=0, least=0, most=2)
+        "parts", "sticks on hand; none means the usual lengths", default=(), most=100,
+        option=Option("stock", 'size and length, such as "2x6@16ft"'),
+    )  # fmt: skip
+    species: str = declared(
+        "species", "species of braces and cleats", default="spruce-pine-fir (south)",
+        low=Low("the weakest common species: read the stamp", "spruce-pine-fir"),
+        option=Option("brace_species", "species on the braces' grade stamp"),
+    )  # fmt: skip
+    grade: str = declared(
+        "grade", "grade of braces and cleats", default="No.3",
+        low=Low("the lowest common grade: read the stamp", "No.2"),
+        option=Option("brace_grade", "grade on the braces' grade stamp"),
+    )  # fmt: skip
+    ties: int = declared(
+        "count", "anchored tie rows the crew will put in", default=0, least=0, most=2,
+        option=Option("ties", "tie rows the crew will anchor"),
+    )  # fmt: skip
     head: Head = declared("part", "the head joint", default=Head())
     cleat: Cleat = declared("part", "the cleat", default=Cleat())
 
@@ -115,13 +158,28 @@ class Brace:
     lap_side: str = declared("word", "left | right", default="left", one_of=("left", "right"))
     head: Inch = declared("length", "head height above the floor", least=LEAST_REACH, most=480.0)
     set_back: Inch = declared("length", "foot to the plate's inside face", least=LEAST_REACH, most=480.0)
-    size: str = declared("size", "nominal size of the stick", default="2x4")
-    ties: int = declared("count", "anchored tie rows on it", default=0, least=0, most=2)
+    size: str = declared(
+        "size", "nominal size of the stick", default="2x4", low=Low("the smaller usual stick", "2x6")
+    )
+    ties: int = declared(
+        "count", "anchored tie rows on it", default=0, least=0, most=2,
+        low=Low("a tie row counts only where it is anchored", 1),
+    )  # fmt: skip
     stiffener: str = declared("word", "none | T", default="none", one_of=("none", "T"))
-    head_fasteners: int = declared("count", "in the head joint", default=1, least=0, most=MOST_IN_BRACE)
-    cleat_fasteners: int = declared("count", "brace to cleat", default=1, least=0, most=MOST_IN_BRACE)
-    floor_fasteners: int = declared("count", "cleat to floor", default=1, least=0, most=60)
-    into_joist: bool = declared("flag", "floor fasteners are in a joist", default=False)
+    head_fasteners: int = declared(
+        "count", "in the head joint", default=1, least=0, most=MOST_IN_BRACE,
+        low=Low("one fastener lets it swing; more must be said", 4),
+    )  # fmt: skip
+    cleat_fasteners: int = declared(
+        "count", "brace to cleat", default=1, least=0, most=MOST_IN_BRACE, low=Low("more must be said", 4)
+    )
+    floor_fasteners: int = declared(
+        "count", "cleat to floor", default=1, least=0, most=60, low=Low("more must be said", 5)
+    )
+    into_joist: bool = declared(
+        "flag", "floor fasteners are in a joist", default=False,
+        low=Low("fasteners not known to be in a joist hold in the deck panel alone", True, on_deck),  # noqa: FBT003
+    )  # fmt: skip
     stud_doubled: bool = declared("flag", "stud doubled over its full height", default=False)
 
     @property

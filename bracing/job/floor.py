@@ -5,16 +5,48 @@ x from LEFT along the wall, y from the plate's inside face toward the braces. Le
 
 from __future__ import annotations
 
+from typing import Any
+
 from attrs import frozen
 
 from bracing.errors import refused
-from bracing.job.fields import declared, keyed
-from bracing.job.holding import hold_lumber
+from bracing.job.fields import Low, Option, declared, hold_lumber
 from bracing.units import Inch, Pound
 
 Point = tuple[Inch, Inch]
 FARTHEST: Inch = 4800.0
 TOUCH: Inch = 1e-6
+DECK, SLAB, GROUND = "deck", "slab", "ground"
+
+
+# -- where a field plays a part in a job -----------------------------------------------------------------
+
+
+def on_deck(job: Any) -> bool:  # noqa: ANN401  (the job, which is made of these)
+    """Whether it stands on a deck."""
+    return bool(job.floor.kind == DECK)
+
+
+def on_slab(job: Any) -> bool:  # noqa: ANN401
+    """Whether it stands on a slab."""
+    return bool(job.floor.kind == SLAB)
+
+
+def off_slab(job: Any) -> bool:  # noqa: ANN401
+    """Whether its plate is nailed, and not anchored."""
+    return not on_slab(job)
+
+
+def _in_joist(job: Any) -> bool:  # noqa: ANN401
+    return on_deck(job) and any(brace.into_joist for brace in job.braces)
+
+
+def _in_sawn_joist(job: Any) -> bool:  # noqa: ANN401
+    return _in_joist(job) and bool((job.floor.joists or Joists()).kind == "sawn")
+
+
+def _raised(job: Any) -> bool:  # noqa: ANN401
+    return bool(job.floor.height_above_ground > 0.0)
 
 
 @frozen
@@ -23,28 +55,46 @@ class Joists:
 
     Attributes:
         kind: sawn, i-joist or truss.
-        run: away from the wall, or along it.
-        spacing: centre to centre [in].
-        first: centre of the first joist: from LEFT when they run away, from the wall when along [in].
         size: nominal size of sawn joists.
+        spacing: centre to centre [in].
+        run: away from the wall, or along it.
+        first: centre of the first joist: from LEFT when they run away, from the wall when along [in].
+        span: clear span, support to support [in].
         species: species of sawn joists.
         grade: grade of sawn joists.
-        span: clear span, support to support [in].
         flange: flange or chord depth of an I-joist or truss that a fastener can bite [in].
     """
 
     kind: str = declared(
-        "word", "sawn | i-joist | truss", default="sawn", one_of=("sawn", "i-joist", "truss")
+        "word", "sawn | i-joist | truss", default="sawn", one_of=("sawn", "i-joist", "truss"),
+        low=Low("the usual joist; I-joists and trusses must be said", plays=_in_joist),
+    )  # fmt: skip
+    size: str = declared(
+        "size", "nominal size of sawn joists", default="2x8",
+        low=Low("the least usual joist", "2x10", _in_sawn_joist),
+        option=Option("joists", 'size, spacing and direction, such as "2x10@16in away"'),
+    )  # fmt: skip
+    spacing: Inch = declared(
+        "length", "centre to centre", default=16.0, least=6.0, most=48.0, option=Option("joists")
     )
-    run: str = declared("word", "away | along", default="away", one_of=("away", "along"))
-    spacing: Inch = declared("length", "centre to centre", default=16.0, least=6.0, most=48.0)
+    run: str = declared(
+        "word", "away | along", default="away", one_of=("away", "along"), option=Option("joists")
+    )
     first: Inch = declared(
         "length", "first joist, from LEFT (away) or the wall (along)", default=0.0, least=0.0, most=48.0
     )
-    size: str = declared("size", "nominal size of sawn joists", default="2x8")
-    species: str = declared("species", "species of sawn joists", default="spruce-pine-fir (south)")
-    grade: str = declared("grade", "grade of sawn joists", default="No.3")
-    span: Inch = declared("length", "support to support", default=192.0, least=12.0, most=480.0)
+    span: Inch = declared(
+        "length", "support to support", default=192.0, least=12.0, most=480.0,
+        low=Low("the longest usual span", 144.0, _in_sawn_joist),
+    )  # fmt: skip
+    species: str = declared(
+        "species", "species of sawn joists", default="spruce-pine-fir (south)",
+        low=Low("the weakest common species", "spruce-pine-fir", _in_joist),
+    )  # fmt: skip
+    grade: str = declared(
+        "grade", "grade of sawn joists", default="No.3",
+        low=Low("the lowest common grade", "No.2", _in_sawn_joist),
+    )  # fmt: skip
     flange: Inch = declared(
         "length", "flange depth of an I-joist or truss", default=1.25, least=0.5, most=6.0
     )
@@ -65,8 +115,8 @@ class KeepOut:
     """
 
     name: str = declared("name", "what it is")
-    corner: Point = keyed("from", "point", "one corner, (x, y)", most=FARTHEST)
-    opposite: Point = keyed("to", "point", "the other corner, (x, y)", most=FARTHEST)
+    corner: Point = declared("point", "one corner, (x, y)", key="from", most=FARTHEST)
+    opposite: Point = declared("point", "the other corner, (x, y)", key="to", most=FARTHEST)
 
     def __attrs_post_init__(self) -> None:
         if min(abs(a - b) for a, b in zip(self.corner, self.opposite, strict=True)) <= TOUCH:
@@ -84,8 +134,8 @@ class Partition:
         height: top of its plate [in].
     """
 
-    start: Point = keyed("from", "point", "one end, (x, y)", most=FARTHEST)
-    end: Point = keyed("to", "point", "the other end, (x, y)", most=FARTHEST)
+    start: Point = declared("point", "one end, (x, y)", key="from", most=FARTHEST)
+    end: Point = declared("point", "the other end, (x, y)", key="to", most=FARTHEST)
     height: Inch = declared("length", "top of its plate", default=97.125, least=1.0, most=720.0)
 
     def __attrs_post_init__(self) -> None:
@@ -105,11 +155,13 @@ class Slab:
     """
 
     tension_lb: Pound = declared(
-        "force", "allowable of one anchor in tension", default=0.0, least=0.0, most=50000.0
-    )
+        "force", "allowable of one anchor in tension", default=0.0, least=0.0, most=50000.0,
+        low=Low("no anchor counts without a report or pull test", plays=on_slab),
+    )  # fmt: skip
     shear_lb: Pound = declared(
-        "force", "allowable of one anchor in shear", default=0.0, least=0.0, most=50000.0
-    )
+        "force", "allowable of one anchor in shear", default=0.0, least=0.0, most=50000.0,
+        low=Low("no anchor counts without a report or pull test", plays=on_slab),
+    )  # fmt: skip
     report: str = declared("name", "report number or pull test", default="")
 
     def __attrs_post_init__(self) -> None:
@@ -157,22 +209,34 @@ class Floor:
         partitions: partitions to be framed.
     """
 
-    kind: str = declared("word", "deck | slab | ground", default="deck", one_of=("deck", "slab", "ground"))
-    deck: str = declared("deck", "the deck panel", default="osb 23/32")
+    kind: str = declared(
+        "word", "deck | slab | ground", default=DECK, one_of=(DECK, SLAB, GROUND),
+        low=Low("the usual floor; a slab or the ground must be said"), option=Option("floor", "deck, slab or ground"),
+    )  # fmt: skip
+    deck: str = declared(
+        "deck", "the deck panel", default="osb 23/32", on=DECK, low=Low("the usual subfloor panel", plays=on_deck),
+        option=Option("deck", 'the deck panel, such as "osb 23/32"'),
+    )  # fmt: skip
     room: Inch | None = declared(
-        "length", "clear distance in front of the wall", default=None, least=12.0, most=FARTHEST
-    )
+        "length", "clear distance in front of the wall", default=None, least=12.0, most=FARTHEST,
+        option=Option("room"),
+    )  # fmt: skip
     height_above_ground: Inch = declared(
-        "length", "top of the deck above the ground outside", default=36.0, least=0.0, most=1200.0
-    )
-    open_below: bool | None = declared("flag", "air can pass under the wall", default=None)
+        "length", "top of the deck above the ground outside", default=36.0, least=0.0, most=1200.0,
+        low=Low("a raised deck counts in the wind height"), option=Option("height_above_ground"),
+    )  # fmt: skip
+    open_below: bool | None = declared(
+        "flag", "air can pass under the wall", default=None,
+        low=Low("worked out with and without a gap under the wall, the worse counts", plays=_raised),
+        option=Option("open_below", "air can, or cannot, pass under the wall"),
+    )  # fmt: skip
     closed_storey: bool | None = declared("flag", "the deck stands over a closed storey", default=None)
-    joists: Joists | None = declared("part", "the joists under the deck", default=None)
-    slab: Slab = declared("part", "declared anchors in a slab", default=Slab())
-    ground: Ground = declared("part", "declared stakes or weights", default=Ground())
-    keep_outs: tuple[KeepOut, ...] = keyed(
-        "keep_out", "parts", "rectangles no foot may stand in", default=(), most=100
+    joists: Joists | None = declared("part", "the joists under the deck", default=None, on=DECK)
+    slab: Slab = declared("part", "declared anchors in a slab", default=Slab(), on=SLAB)
+    ground: Ground = declared("part", "declared stakes or weights", default=Ground(), on=GROUND)
+    keep_outs: tuple[KeepOut, ...] = declared(
+        "parts", "rectangles no foot may stand in", key="keep_out", default=(), most=100
     )
-    partitions: tuple[Partition, ...] = keyed(
-        "partition", "parts", "partitions to be framed", default=(), most=100
+    partitions: tuple[Partition, ...] = declared(
+        "parts", "partitions to be framed", key="partition", default=(), most=100
     )

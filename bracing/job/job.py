@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
 import attrs
@@ -12,10 +12,12 @@ from attrs import frozen
 from bracing.errors import MissingDataError, refused, table_and_near
 from bracing.job.brace import Brace, Kit
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, fastener
-from bracing.job.fields import KIND, beside, declared, keyed
+from bracing.job.fields import KIND, NO_KEY, Low, Option, declared
 from bracing.job.floor import Floor
 from bracing.job.wall import STANDING, Wall
 from bracing.units import Mph, PoundPerInch, Second
+
+_beside = partial(declared, key=NO_KEY)  # no key of the file gives it; it is held to its kind all the same
 
 
 @frozen(cache_hash=True)
@@ -32,17 +34,31 @@ class Site:
         hill: on a hill, ridge or escarpment, where kzt must be given.
     """
 
-    exposure: str = declared("word", "B | C | D", default="C", one_of=("B", "C", "D"))
-    kzt: float = declared("number", "topographic factor", default=1.0, least=1.0, most=4.0)
-    design_speed: Mph | None = declared("speed", "basic wind speed", default=None, least=50.0, most=250.0)
+    exposure: str = declared(
+        "word", "B | C | D", default="C", one_of=("B", "C", "D"), low=Low("open country; shelter needs a reason"),
+        option=Option("exposure", "B, C or D; C is open country"),
+    )  # fmt: skip
+    kzt: float = declared(
+        "number", "topographic factor", default=1.0, least=1.0, most=4.0,
+        low=Low("flat ground; on a hill or ridge the wind is faster: give kzt"),
+        option=Option("kzt", "topographic factor of the wind standard"),
+    )  # fmt: skip
+    design_speed: Mph | None = declared(
+        "speed", "basic wind speed", default=None, least=50.0, most=250.0,
+        option=Option("design_speed", "basic wind speed of the site"),
+    )  # fmt: skip
     stands: Second | None = declared(
-        "time", "how long it stands on braces", default=None, least=60.0, most=315576000.0
-    )
+        "time", "how long it stands on braces", default=None, least=60.0, most=315576000.0,
+        option=Option("stands", 'how long it stands on braces, such as "3 weeks"'),
+    )  # fmt: skip
     lean: float = declared("share", "part of the weight acting sideways", default=0.02, least=0.0, most=0.2)
     top_load: PoundPerInch = declared(
         "line load", "along the top for people and ladders", default=5.0 / 12.0, least=0.0, most=10.0
     )
-    hill: bool = declared("flag", "on a hill or ridge: kzt must be given", default=False)
+    hill: bool = declared(
+        "flag", "on a hill or ridge: kzt must be given", default=False,
+        option=Option("hill", "on a hill or ridge; give --kzt too"),
+    )  # fmt: skip
 
 
 @frozen
@@ -101,12 +117,15 @@ class Job:
     floor: Floor = declared("part", "its floor", default=Floor())
     site: Site = declared("part", "where it stands", default=Site())
     kit: Kit = declared("part", "what is on hand", default=Kit())
-    braces: tuple[Brace, ...] = keyed("brace", "parts", "braces that are up", default=(), most=200)
+    braces: tuple[Brace, ...] = declared(
+        "parts", "braces that are up", key="brace", default=(), most=200,
+        option=Option("brace", 'stud, head and set-back, such as "18ft:head 12ft:back 10ft:2x6"'),
+    )  # fmt: skip
     built: Built | None = declared("part", "the last walk along it", default=None)
-    declared: frozenset[str] = beside("texts", default=frozenset())
-    file: str = beside("text", default="command line")
-    sha256: str = beside("text", default="")
-    fasteners: tuple[Fastener, ...] = beside("parts", default=(), most=MOST_FASTENERS)
+    declared: frozenset[str] = _beside("texts", default=frozenset())
+    file: str = _beside("text", default="command line")
+    sha256: str = _beside("text", default="")
+    fasteners: tuple[Fastener, ...] = _beside("parts", default=(), most=MOST_FASTENERS)
 
     def __attrs_post_init__(self) -> None:
         for thing in (self.wall, self.kit):

@@ -7,12 +7,13 @@ x runs from LEFT, seen from the brace side facing the wall; z runs up from the f
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Any
 
 from attrs import frozen
 
 from bracing.errors import CODE, Fault, InputError
-from bracing.job.fields import declared, keyed
-from bracing.job.holding import hold_lumber
+from bracing.job.fields import Low, Option, declared, hold_lumber
+from bracing.job.floor import off_slab, on_deck
 from bracing.job.layers import face_layers
 from bracing.units import Inch, Pound
 
@@ -31,6 +32,10 @@ STRAIGHT: Inch = (
 TOUCH: Inch = 1e-6
 
 
+def _sheathed(job: Any) -> bool:  # noqa: ANN401  (the job, which is made of these)
+    return bool(job.wall.sheathed)
+
+
 @frozen
 class Studs:
     """How the wall is framed.
@@ -43,11 +48,25 @@ class Studs:
         grade: grade as on the grade stamp.
     """
 
-    size: str = declared("size", "nominal size of the studs", default="2x4")
-    spacing: Inch = declared("length", "centre to centre", default=24.0, least=6.0, most=48.0)
+    size: str = declared(
+        "size", "nominal size of the studs", default="2x4", low=Low("the weaker usual stud", "2x6"),
+        option=Option("studs", 'size and spacing, such as "2x6@16in"'),
+    )  # fmt: skip
+    spacing: Inch = declared(
+        "length", "centre to centre", default=24.0, least=6.0, most=48.0,
+        low=Low("the wider usual spacing", 16.0), option=Option("studs"),
+    )  # fmt: skip
     first: Inch = declared("length", "where the spacing starts, from LEFT", default=0.0, least=0.0, most=48.0)
-    species: str = declared("species", "species on the grade stamp", default="spruce-pine-fir (south)")
-    grade: str = declared("grade", "grade on the grade stamp", default="No.3")
+    species: str = declared(
+        "species", "species on the grade stamp", default="spruce-pine-fir (south)",
+        low=Low("the weakest common species: read the stamp", "spruce-pine-fir"),
+        option=Option("species", "species on the studs' grade stamp"),
+    )  # fmt: skip
+    grade: str = declared(
+        "grade", "grade on the grade stamp", default="No.3",
+        low=Low("the lowest common grade: read the stamp", "No.2"),
+        option=Option("grade", "grade on the studs' grade stamp"),
+    )  # fmt: skip
 
     def __attrs_post_init__(self) -> None:
         hold_lumber(self.species, self.grade, self.size, where="Studs.grade")
@@ -62,10 +81,10 @@ class Opening:
         sill: bottom of the rough opening above the floor [in]; 0 is a door.
         width: width of the rough opening [in].
         height: height of the rough opening [in].
-        covered: sheathed over, or the window is in.
         header: header size on edge.
         header_nails: nails or screws through the king into each end of the header, and of the sill.
         header_fastener: that nail or screw.
+        covered: sheathed over, or the window is in.
     """
 
     left: Inch = declared("length", "left edge from LEFT", least=0.0, most=LONGEST_WALL)
@@ -74,13 +93,19 @@ class Opening:
     )
     width: Inch = declared("length", "width of the rough opening", least=1.0, most=LONGEST_WALL)
     height: Inch = declared("length", "height of the rough opening", least=1.0, most=HIGHEST_WALL)
-    covered: bool = declared("flag", "sheathed over or glazed; true is the low default", default=True)
-    header: str = declared("header", "header on edge, such as 2-2x8", default="2-2x6")
-    header_nails: int = declared(
-        "count", "fasteners into each header and sill end", default=2, least=0, most=40
+    header: str = declared(
+        "header", "header on edge, such as 2-2x8", default="2-2x6", low=Low("the least usual header", "2-2x8")
     )
+    header_nails: int = declared(
+        "count", "fasteners into each header and sill end", default=2, least=0, most=40,
+        low=Low("the fewest usual nails", 4),
+    )  # fmt: skip
     header_fastener: str = declared(
-        "fastener", "the fastener in header and sill ends", default="gun nail 0.131x3"
+        "fastener", "the fastener in header and sill ends", default="gun nail 0.131x3",
+        low=Low("the weakest usual nail", "16d common"),
+    )  # fmt: skip
+    covered: bool = declared(
+        "flag", "sheathed over or glazed; true is the low default", default=True, low=Low("the full sail")
     )
 
     @property
@@ -129,9 +154,9 @@ class Plate:
     """The bottom plate and what holds it and the studs down.
 
     Attributes:
+        state: tacked (only the extra fasteners count) or final.
         fastener: fastener from plate to floor.
         spacing: its spacing along the plate [in].
-        state: tacked (only the extra fasteners count) or final.
         into_framing: every fastener reaches a joist, rim or blocking.
         extra: fasteners beside each brace.
         sheathing_laps: what the sheathing is nailed to at its foot.
@@ -141,20 +166,41 @@ class Plate:
         strap_at_brace_lb: allowable of a declared strap from stud to floor framing at each brace [lb].
     """
 
-    fastener: str = declared("fastener", "plate to floor", default="gun nail 0.131x3")
-    spacing: Inch = declared("length", "along the plate", default=24.0, least=1.0, most=96.0)
-    state: str = declared("word", "tacked | final", default="tacked", one_of=("tacked", "final"))
-    into_framing: bool = declared("flag", "every fastener reaches a joist, rim or blocking", default=False)
+    state: str = declared(
+        "word", "tacked | final", default="tacked", one_of=("tacked", "final"),
+        low=Low("only what is declared beside the braces is counted", "final", off_slab),
+        option=Option("plate_state", "tacked or final"),
+    )  # fmt: skip
+    fastener: str = declared(
+        "fastener", "plate to floor", default="gun nail 0.131x3",
+        low=Low("the weakest usual nail", "16d common", off_slab),
+        option=Option("plate", 'fastener and spacing, such as "16d common@16in"'),
+    )  # fmt: skip
+    spacing: Inch = declared(
+        "length", "along the plate", default=24.0, least=1.0, most=96.0,
+        low=Low("the widest usual spacing", 16.0, off_slab), option=Option("plate"),
+    )  # fmt: skip
+    into_framing: bool = declared(
+        "flag", "every fastener reaches a joist, rim or blocking", default=False,
+        low=Low("nails may miss the joists and reach the deck only", True, on_deck),  # noqa: FBT003
+    )  # fmt: skip
     extra: ExtraPlateFasteners = declared("part", "beside each brace", default=ExtraPlateFasteners())
     sheathing_laps: str = declared(
-        "word",
-        "none | plate | rim: what its foot is nailed to",
-        default="none",
-        one_of=("none", "plate", "rim"),
-    )
-    sheathing_fastener: str = declared("fastener", "sheathing nail", default="gun nail 0.113x2-3/8")
-    sheathing_spacing: Inch = declared("length", "along the plate", default=12.0, least=1.0, most=24.0)
-    sheathing_field_spacing: Inch = declared("length", "on the studs", default=12.0, least=1.0, most=24.0)
+        "word", "none | plate | rim: what its foot is nailed to", default="none", one_of=("none", "plate", "rim"),
+        low=Low("nothing ties the studs down until nailed", "plate", _sheathed),
+    )  # fmt: skip
+    sheathing_fastener: str = declared(
+        "fastener", "sheathing nail", default="gun nail 0.113x2-3/8",
+        low=Low("the weakest usual sheathing nail", "8d common", _sheathed),
+    )  # fmt: skip
+    sheathing_spacing: Inch = declared(
+        "length", "along the plate", default=12.0, least=1.0, most=24.0,
+        low=Low("the widest usual spacing", 6.0, _sheathed),
+    )  # fmt: skip
+    sheathing_field_spacing: Inch = declared(
+        "length", "on the studs", default=12.0, least=1.0, most=24.0,
+        low=Low("the widest usual spacing", 6.0, _sheathed),
+    )  # fmt: skip
     strap_at_brace_lb: Pound = declared(
         "force", "declared strap, stud to floor, at each brace", default=0.0, least=0.0, most=20000.0
     )
@@ -171,12 +217,21 @@ class TopPlate:
         spliced: both plies declared nailed together with lapped joints, so that both bend.
     """
 
-    end_nails: int = declared("count", "through the plate into each stud end", default=2, least=0, most=12)
-    end_nail: str = declared("fastener", "that nail", default="gun nail 0.131x3")
-    strap_at_brace_lb: Pound = declared(
-        "force", "declared strap or screws at the brace", default=0.0, least=0.0, most=20000.0
+    end_nails: int = declared(
+        "count", "through the plate into each stud end", default=2, least=0, most=12,
+        low=Low("the fewest usual end nails", 3),
+    )  # fmt: skip
+    end_nail: str = declared(
+        "fastener", "that nail", default="gun nail 0.131x3", low=Low("the weakest usual nail", "16d common")
     )
-    spliced: bool = declared("flag", "both plies nailed together, joints lapped", default=False)
+    strap_at_brace_lb: Pound = declared(
+        "force", "declared strap or screws at the brace", default=0.0, least=0.0, most=20000.0,
+        low=Low("a strap counts only where it is declared"),
+    )  # fmt: skip
+    spliced: bool = declared(
+        "flag", "both plies nailed together, joints lapped", default=False,
+        low=Low("a joint may fall anywhere: one ply counts", True),  # noqa: FBT003
+    )  # fmt: skip
 
 
 @frozen
@@ -233,6 +288,42 @@ def corners(top: tuple[Point, ...]) -> tuple[Point, ...]:
     return (*corners(top[: furthest + 1])[:-1], *corners(top[furthest:]))
 
 
+def _height(about: str, option: str) -> Any:  # noqa: ANN401  (an attrs field)
+    least, most = LOWEST_WALL, HIGHEST_WALL
+    return declared("length", about, default=None, least=least, most=most, option=Option(option))
+
+
+@frozen
+class TopKeys:
+    """The keys of [wall] that draw its top; the first that are given together decide the shape.
+
+    Attributes:
+        length: along the plate [in].
+        height: of a level top, or of the ends of a gable [in].
+        peak: height of the peak of a gable [in].
+        peak_at: where the peak is, from LEFT [in].
+        left_height: height at LEFT of a rake [in].
+        right_height: height at the right of a rake [in].
+        top: any other outline, (x, height) from LEFT [in].
+    """
+
+    length: Inch | None = declared(
+        "length", "along the plate", default=None, least=SHORTEST_WALL, most=LONGEST_WALL,
+        option=Option("length", 'along the plate, such as "36 ft" or 11.1m'),
+    )  # fmt: skip
+    height: Inch | None = _height("top of the plate; of a gable, at its ends", "height")
+    peak: Inch | None = _height("height of the peak of a gable", "peak")
+    peak_at: Inch | None = declared(
+        "length", "the peak from LEFT; undeclared is mid length", default=None, least=0.0, most=LONGEST_WALL,
+        option=Option("peak_at", "where the peak is, from LEFT; mid length if not given"),
+    )  # fmt: skip
+    left_height: Inch | None = _height("height at LEFT of a rake", "left_height")
+    right_height: Inch | None = _height("height at the right of a rake", "right_height")
+    top: tuple[Point, ...] | None = declared(
+        "points", "any outline, (x, height) from LEFT to right", default=None, most=LONGEST_WALL
+    )
+
+
 @frozen(cache_hash=True)
 class Wall:
     """A framed wall.
@@ -241,39 +332,50 @@ class Wall:
         name: what the crew calls it.
         top: outline of the top of the plates, its ends and corners, (x, z) from LEFT to right [in].
         studs: framing.
+        moisture: green, or dry where lumber was dry when nailed and is kept dry.
         layers: names of the layers on it.
         sheathed: at least one face sheathed over its whole area.
-        moisture: green, or dry where lumber was dry when nailed and is kept dry.
         left_end: free or return.
         right_end: free or return.
         left_return: the return wall at LEFT.
         right_return: the return wall at the right.
-        openings: doors and windows.
-        rows: continuous rows.
         plate: bottom plate.
         top_plate: top plate.
+        openings: doors and windows.
+        rows: continuous rows.
         extra_weight: pieces added by the user, at the centre of gravity [lb].
         state: where it is now; undeclared is standing.
     """
 
-    name: str = declared("name", "what the crew calls it")
+    name: str = declared(
+        "name", "what the crew calls it", option=Option("name", "what the crew calls the wall")
+    )
     top: tuple[Point, ...] = declared(
-        "points", "outline of the top, (x, height) from LEFT to right", most=LONGEST_WALL
+        "points", "outline of the top, (x, height) from LEFT to right", most=LONGEST_WALL, drawn=TopKeys
     )
     studs: Studs = declared("part", "how it is framed", default=Studs())
-    layers: tuple[str, ...] = declared("layers", "layers on it; undeclared is a full sail", default=())
-    sheathed: bool = declared("flag", "one face covered; false lets wind through the studs", default=True)
     moisture: str = declared(
-        "word", "green | dry: dry when nailed and kept dry", default="green", one_of=("green", "dry")
-    )
+        "word", "green | dry: dry when nailed and kept dry", default="green", one_of=("green", "dry"),
+        low=Low("framing outdoors counts as wet unless kept dry from nailing on", "dry"),
+        option=Option("moisture", "green, or dry: dry when nailed and kept dry"),
+    )  # fmt: skip
+    layers: tuple[str, ...] = declared(
+        "layers", "layers on it; undeclared is a full sail", default=(),
+        low=Low("weighed as bare framing, full sail; layers add weight and nailing"),
+        option=Option("layers", 'layers, such as "osb 7/16, housewrap", or none'),
+    )  # fmt: skip
+    sheathed: bool = declared("flag", "one face covered; false lets wind through the studs", default=True)
     left_end: str = declared("word", "free | return", default="free", one_of=("free", "return"))
     right_end: str = declared("word", "free | return", default="free", one_of=("free", "return"))
     left_return: Return = declared("part", "the return wall at LEFT", default=Return())
     right_return: Return = declared("part", "the return wall at the right", default=Return())
-    openings: tuple[Opening, ...] = keyed("opening", "parts", "doors and windows", default=(), most=200)
-    rows: tuple[Row, ...] = keyed("row", "parts", "continuous rows", default=(), most=20)
     plate: Plate = declared("part", "the bottom plate", default=Plate())
     top_plate: TopPlate = declared("part", "the top plate", default=TopPlate())
+    openings: tuple[Opening, ...] = declared(
+        "parts", "doors and windows", key="opening", default=(), most=200,
+        option=Option("opening", 'left edge, sill and size, such as "13ft:sill 3ft:6ft x 4ft"'),
+    )  # fmt: skip
+    rows: tuple[Row, ...] = declared("parts", "continuous rows", key="row", default=(), most=20)
     extra_weight: Pound = declared(
         "force", "pieces added, at the centre of gravity", default=0.0, least=0.0, most=100000.0
     )
@@ -282,6 +384,7 @@ class Wall:
         "planned | standing | laid down | tied in: where it is now; tied in is checked as standing",
         default=STANDING,
         one_of=(PLANNED, STANDING, LAID_DOWN, TIED_IN),
+        option=Option("state", "where it is: planned, standing, laid down or tied in; standing unless given"),
     )
 
     @property

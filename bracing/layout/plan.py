@@ -13,8 +13,7 @@ from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import AccuracyError, InputError, NoLayoutError
 from bracing.job.brace import Brace
 from bracing.job.envelope import ANGLES, beyond
-from bracing.job.fields import declared
-from bracing.job.holding import held_part, held_value
+from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import LONGEST_WALL, Row
 from bracing.layout.alternatives import Alternative, alternatives

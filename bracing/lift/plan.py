@@ -16,7 +16,7 @@ from bracing.codes.nds.adjusted import design_values
 from bracing.codes.pressures import mean_coefficient, outline_properties
 from bracing.errors import InputError, MechanismError
 from bracing.job.envelope import beyond
-from bracing.job.holding import held_part
+from bracing.job.fields import held_part
 from bracing.job.job import Job
 from bracing.job.lumber import section, species_names, specific_gravity
 from bracing.job.wall import Wall

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, BinaryIO
 
 from attrs import evolve, frozen
 
-from bracing.reading.assemble import content_sha256
+from bracing.reading.jobs import content_sha256
 from bracing.results import header_of_several
 from bracing.storm.clock import refuse
 from bracing.units import Mph

@@ -27,13 +27,12 @@ from bracing.job.job import NO_BRACES, Job
 from bracing.many.kept import COLUMNS, FILE, Asked, ListRow, RowResult, taken_up
 from bracing.reading.files import Output, note_read, refuse_unplain
 from bracing.reading.jobs import read_job
-from bracing.reading.options import OPTIONS, job_from_options
+from bracing.reading.options import OPTIONS, SEVERAL, job_from_options
 from bracing.results import header_of_several
 from bracing.stages.on_file import without_braces
 from bracing.storm.clock import refuse
 from bracing.units import Mph
 
-SEVERAL = ("brace", "opening")  # columns that hold several, with semicolons between
 BAD_ROW = "bad row"
 CHUNK = 8  # rows a worker takes at a time
 AHEAD = 16  # chunks handed out and not yet written
@@ -132,12 +131,13 @@ def _parts(rows: Iterator[ListRow], size: int) -> Iterator[list[ListRow]]:
 # -- the list --------------------------------------------------------------------------------------------
 
 
-def read_rows(stream: TextIO, *, file: str) -> Iterator[ListRow]:
+def read_rows(stream: TextIO, *, file: str, known: Iterable[str] = OPTIONS) -> Iterator[ListRow]:
     """Read a list row by row; a row that is none comes with its fault.
 
     Args:
         stream: CSV text.
         file: its name, for a fault in its first line.
+        known: the columns it may have beside that of a wall file.
 
     Raises:
         InputError: the first line names no columns, or one that is not known.
@@ -145,7 +145,7 @@ def read_rows(stream: TextIO, *, file: str) -> Iterator[ListRow]:
     reader = csv.reader(stream)
     head = _next_row(reader)
     columns = [_plain(cell) for cell in head] if isinstance(head, list) else []
-    _check_columns(columns, file)
+    _check_columns(columns, (*known, FILE), file)
     while (cells := _next_row(reader)) is not None:
         if isinstance(cells, str):
             yield ListRow(reader.line_num, {}, cells)
@@ -167,8 +167,7 @@ def _plain(cell: str) -> str:
     return cell.strip().lower().lstrip("-").replace("-", "_").replace(" ", "_")
 
 
-def _check_columns(columns: list[str], file: str) -> None:
-    known = (*OPTIONS, FILE)
+def _check_columns(columns: list[str], known: tuple[str, ...], file: str) -> None:
     where = "line 1"
     if not columns or not any(columns):
         refuse(where, "nothing", "the columns: options of a wall, such as length,height", file=file)

@@ -19,8 +19,8 @@ from typing import Any
 from attrs import evolve, field, frozen
 
 from bracing.errors import InputError, near_names, shown, visible
-from bracing.reading.faults import Faults
 from bracing.reading.source import SourceText, csv_lines, json_of, read_source
+from bracing.reading.values import Faults
 from bracing.storm.clock import Clock, refuse, this_century, zone_named
 from bracing.storm.forecast import (
     GUST,

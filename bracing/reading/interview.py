@@ -9,7 +9,7 @@ from attrs import field, frozen
 
 from bracing.errors import NOTHING_GIVEN, Fault, InputError, MissingDataError, near_names, table_and_near
 from bracing.reading.answers import Question, Values, refuse
-from bracing.reading.assemble import Origin, assemble
+from bracing.reading.jobs import Origin, assemble
 from bracing.reading.new_file import tables_of
 from bracing.reading.questions import QUESTIONS
 

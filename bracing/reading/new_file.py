@@ -17,43 +17,17 @@ import attrs
 
 from bracing._version import __version__
 from bracing.errors import ChangedError
-from bracing.job.brace import Cleat, Head, Kit
-from bracing.job.fields import HELP, KIND
-from bracing.job.floor import Floor, Ground, Joists, Slab
-from bracing.job.job import Site
-from bracing.job.wall import ExtraPlateFasteners, Plate, Return, Studs, TopPlate, Wall
+from bracing.job.fields import HELP, KIND, ON, PARTS, fields_by_key, places
+from bracing.job.job import Job
+from bracing.job.wall import TopKeys
 from bracing.reading.answers import refuse
-from bracing.reading.assemble import TopKeys
 from bracing.reading.files import compare_and_replace
 from bracing.reading.schema import shipped_schema
-from bracing.reading.values import fields_by_key
 from bracing.reading.writing import length_text
 from bracing.units import INCHES_PER_FOOT
 
 SCHEMA_FILE = "bracing-wall.schema.json"
 COLUMN = 46
-TABLES: tuple[tuple[str, tuple[type[Any], ...]], ...] = (
-    ("wall", (TopKeys, Wall)),
-    ("wall.studs", (Studs,)),
-    ("wall.left_return", (Return,)),
-    ("wall.right_return", (Return,)),
-    ("wall.plate", (Plate,)),
-    ("wall.plate.extra", (ExtraPlateFasteners,)),
-    ("wall.top_plate", (TopPlate,)),
-    ("floor", (Floor,)),
-    ("floor.joists", (Joists,)),
-    ("floor.slab", (Slab,)),
-    ("floor.ground", (Ground,)),
-    ("site", (Site,)),
-    ("kit", (Kit,)),
-    ("kit.head", (Head,)),
-    ("kit.cleat", (Cleat,)),
-)
-LISTS = {
-    "wall": ("wall.opening",),
-    "floor": ("floor.keep_out",),
-}  # tables of a list, after the table they are in
-ONLY_ON = {"floor.deck": "deck", "floor.joists": "deck", "floor.slab": "slab", "floor.ground": "ground"}
 HEAD = f"""\
 #:schema ./{SCHEMA_FILE}
 # {{name}}. Written by `bracing start`, bracing {__version__}.
@@ -74,13 +48,13 @@ def wall_text(values: Mapping[str, object]) -> str:
         The text of the file.
     """
     lines = [HEAD.rstrip().format(name=values.get("wall.name", "A wall"))]
-    for where, classes in TABLES:
-        if _shown(where, values):
-            lines += [f"\n[{where}]", *_fields(where, classes, values)]
-        for path in LISTS.get(where, ()):
-            lines += _list_tables(path, values)
-    for path in ("brace", "fastener"):
-        lines += _list_tables(path, values)
+    for place in places(Job):
+        where = place.path
+        if place.kind == "part" and place.inside is not None and _shown(where, values):
+            lines += [f"\n[{where}]", *_fields(where, place.inside, values)]
+        elif place.kind == "parts":
+            lines += _list_tables(where, values)
+    lines += _list_tables("fastener", values)
     return "\n".join(lines) + "\n"
 
 
@@ -139,28 +113,28 @@ def tables_of(values: Mapping[str, object]) -> dict[str, Any]:
     return tables
 
 
+ONLY_ON = {place.path: place.field.metadata[ON] for place in places(Job) if place.field.metadata[ON]}
+
+
 def _shown(where: str, values: Mapping[str, object]) -> bool:
-    """Tables that play no part are left out: those of another floor, and returns at free ends."""
+    """Tables that play no part are left out: those of another floor, returns at free ends, and a walk."""
     if where in ONLY_ON:
         given = any(path.startswith(f"{where}.") for path in values)
         return _floor_fits(where, values) and (given or where != "floor.joists")
     if where.endswith("_return"):
         return values.get(where.replace("_return", "_end")) == "return"
-    return True
+    return where != "built"
 
 
 def _floor_fits(path: str, values: Mapping[str, object]) -> bool:
     return path not in ONLY_ON or ONLY_ON[path] == values.get("floor.kind", "deck")
 
 
-def _fields(where: str, classes: tuple[type[Any], ...], values: Mapping[str, object]) -> Iterator[str]:
-    fields: dict[str, attrs.Attribute[Any]] = {}
-    for cls in classes:
-        fields |= fields_by_key(cls)
+def _fields(where: str, cls: type[Any], values: Mapping[str, object]) -> Iterator[str]:
+    fields = fields_by_key(cls)
     for key in sorted(fields, key=lambda key: key != "name"):  # the name of a thing stands first
         path = f"{where}.{key}"
-        part = fields[key].metadata[KIND] in ("part", "parts") and path not in values
-        if not part and path not in LISTS.get(where, ()) and _floor_fits(path, values):
+        if fields[key].metadata[KIND] not in PARTS and _floor_fits(path, values):
             line = _line(key, fields[key], path, values)
             if line:
                 yield line
@@ -172,7 +146,7 @@ def _line(key: str, field: attrs.Attribute[Any], path: str, values: Mapping[str,
         return _beside(f"{key} = {_toml(values[path])}", about)
     default = field.default
     if default is None or default is attrs.NOTHING or default in ((), ""):
-        top = path.count(".") == 1 and key in fields_by_key(TopKeys)
+        top = path.startswith("wall.") and key in fields_by_key(TopKeys)
         return "" if top or default is attrs.NOTHING else f"# {key}: {about}; not known"
     return _beside(f"# {key} = {_toml(written(default, field.metadata[KIND]))}", about)
 

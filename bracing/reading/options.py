@@ -21,64 +21,60 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from attrs import evolve
+from attrs import evolve, frozen
 
 from bracing.errors import Fault, InputError, near_names, shown
+from bracing.job.fields import HELP, OPTION, kept, places
 from bracing.job.job import Job
-from bracing.reading.assemble import Origin, assemble
+from bracing.reading.jobs import Origin, assemble
 
 COMMAND_LINE = "command line"
-FIELDS = {
-    "name": "wall.name",
-    "state": "wall.state",
-    "length": "wall.length",
-    "height": "wall.height",
-    "peak": "wall.peak",
-    "peak_at": "wall.peak_at",
-    "left_height": "wall.left_height",
-    "right_height": "wall.right_height",
-    "species": "wall.studs.species",
-    "grade": "wall.studs.grade",
-    "moisture": "wall.moisture",
-    "plate_state": "wall.plate.state",
-    "floor": "floor.kind",
-    "deck": "floor.deck",
-    "room": "floor.room",
-    "height_above_ground": "floor.height_above_ground",
-    "open_below": "floor.open_below",
-    "exposure": "site.exposure",
-    "hill": "site.hill",
-    "kzt": "site.kzt",
-    "design_speed": "site.design_speed",
-    "stands": "site.stands",
-    "brace_species": "kit.species",
-    "brace_grade": "kit.grade",
-    "ties": "kit.ties",
-    "head_joint": "kit.head.joint",
-    "head_fastener": "kit.head.fastener",
-    "cleat_fastener": "kit.cleat.brace_fastener",
-    "floor_fastener": "kit.cleat.floor_fastener",
-}
-SHORT = {
-    "studs": ("wall.studs.size", "wall.studs.spacing"),
-    "joists": ("floor.joists.size", "floor.joists.spacing", "floor.joists.run"),
-    "plate": ("wall.plate.fastener", "wall.plate.spacing"),
-    "layers": ("wall.layers",),
-    "stock": ("kit.stock",),
-    "opening": ("wall.opening",),
-    "brace": ("brace",),
-}
-OPTIONS = (*FIELDS, *SHORT)
+SEVERAL = ("opening", "brace")  # one a time, again and again; in a list with semicolons between
+
+
+@frozen
+class Given:
+    """What one option, or one column of a list, gives.
+
+    Attributes:
+        name: its name.
+        paths: dotted paths of the fields it gives; more than one are written short, in one text.
+        kind: the kind of the first of them.
+        about: one line about it.
+    """
+
+    name: str
+    paths: tuple[str, ...]
+    kind: str
+    about: str
+
+
+@kept
+def options_of(job: type[Job] = Job) -> dict[str, Given]:
+    """Give the options of a wall by name: those its fields name, walking down from the job.
+
+    Args:
+        job: the class of the job.
+
+    Example:
+        >>> options_of()["studs"].paths
+        ('wall.studs.size', 'wall.studs.spacing')
+    """
+    found: dict[str, Given] = {}
+    for place in places(job):
+        option = place.field.metadata[OPTION]
+        if option is not None:
+            about = option.about or place.field.metadata[HELP]
+            first = found.get(option.name, Given(option.name, (), place.kind, about))
+            found[option.name] = evolve(first, paths=(*first.paths, place.path))
+    return found
+
+
+OPTIONS = tuple(options_of())
 _WHOLE = re.compile(r"[0-9]{1,9}")
 _DECIMAL = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9})?")
 _FASTENERS = re.compile(r"([0-9]{1,3})/([0-9]{1,3})/([0-9]{1,3})")
 _SIZE = re.compile(r"[0-9]+ ?x ?[0-9]+", re.IGNORECASE)
-_STUDS = 'size and spacing, such as "2x6@16in"'
-_JOISTS = 'size, spacing and direction, such as "2x10@16in away"'
-_PLATE = 'fastener and spacing, such as "16d common@16in"'
-_STOCK = 'size and length, such as "2x6@16ft"'
-_OPENING = 'left edge, sill and size, such as "13ft:sill 3ft:6ft x 4ft"'
-_BRACE = 'stud, head and set-back, such as "18ft:head 12ft:back 10ft:2x6"'
 
 
 def job_from_options(**options: object) -> Job:
@@ -105,31 +101,35 @@ def job_from_options(**options: object) -> Job:
     try:
         job = assemble(tables, origin)
     except InputError as error:
-        raise InputError((*faults, *map(_by_option, error.faults))) from None
+        named = {path: _named(one.name) for one in options_of().values() for path in one.paths}
+        told = (evolve(fault, field=named.get(fault.field, fault.field)) for fault in error.faults)
+        raise InputError((*faults, *told)) from None
     if faults:
         raise InputError(faults)
     return job
 
 
-def tables_of_options(given: Mapping[str, object]) -> tuple[dict[str, Any], list[Fault]]:
+def tables_of_options(
+    given: Mapping[str, object], job: type[Job] = Job
+) -> tuple[dict[str, Any], list[Fault]]:
     """Fill the tables of a wall file from options.
 
     Args:
         given: by option name.
+        job: the class of the job.
 
     Returns:
         The tables, and the faults of options that could not be taken apart.
     """
     tables: dict[str, Any] = {"wall": {}}
     faults: list[Fault] = []
+    known = options_of(job)
     for key, value in given.items():
-        if key in FIELDS:
-            _put(tables, FIELDS[key], _plain(value))
-        elif key in SHORT:
-            for path, part in _taken_apart(key, value, faults):
+        if key in known:
+            for path, part in _taken_apart(known[key], value, faults):
                 _put(tables, path, part)
         else:
-            near = near_names(key, OPTIONS)
+            near = near_names(key, known)
             expected = f"a known option; near: {', '.join(near)}" if near else "a known option"
             faults.append(Fault(COMMAND_LINE, _named(key), shown(value), expected))
     return tables, faults
@@ -155,35 +155,33 @@ def _named(option: str) -> str:
     return "--" + option.replace("_", "-")
 
 
-_OPTION_OF = {path: _named(key) for key, path in FIELDS.items()}
-_OPTION_OF |= {path: _named(key) for key, paths in SHORT.items() for path in paths}
-
-
-def _by_option(fault: Fault) -> Fault:
-    """Name the option instead of the field where one option gives it."""
-    return evolve(fault, field=_OPTION_OF.get(fault.field, fault.field))
-
-
 # -- options written short -------------------------------------------------------------------------------
 
 
-def _taken_apart(key: str, value: object, faults: list[Fault]) -> Iterable[tuple[str, object]]:
-    texts = _texts(value, split=key in ("layers", "stock"))
-    if texts is None or (key in _ONCE and len(texts) != 1):
-        faults.append(Fault(COMMAND_LINE, _named(key), shown(value), _HOW[key]))
-        return ()
-    if key == "layers":
-        return [("wall.layers", [] if texts == ["none"] else texts)]
-    if key in _ONCE:
-        return _once(key, texts[0], faults)
+def _taken_apart(option: Given, value: object, faults: list[Fault]) -> Iterable[tuple[str, object]]:
+    listed, once = option.kind in ("layers", "parts"), len(option.paths) > 1
+    if not listed and not once:
+        return [(option.paths[0], _plain(value))]
+    texts = _texts(value, split=listed and option.name not in SEVERAL)
+    if texts is None or (once and len(texts) != 1):
+        return _refused(option, value, faults)
+    if once:
+        return _once(option, texts[0], faults)
+    if option.kind == "layers":
+        return [(option.paths[0], [] if texts == ["none"] else texts)]
     made = []
     for i, text in enumerate(texts):
-        table = _MANY[key](text, i)
+        table = _MANY[option.name](text, i)
         if table is None:
-            faults.append(Fault(COMMAND_LINE, _named(key), shown(text), _HOW[key]))
+            _refused(option, text, faults)
         else:
             made.append(table)
-    return [(SHORT[key][0], made)]
+    return [(option.paths[0], made)]
+
+
+def _refused(option: Given, value: object, faults: list[Fault]) -> tuple[()]:
+    faults.append(Fault(COMMAND_LINE, _named(option.name), shown(value), option.about))
+    return ()
 
 
 def _texts(value: object, *, split: bool) -> list[str] | None:
@@ -196,13 +194,13 @@ def _texts(value: object, *, split: bool) -> list[str] | None:
     return [piece.strip() for piece in pieces if piece.strip()] or None
 
 
-def _once(key: str, text: str, faults: list[Fault]) -> Iterable[tuple[str, object]]:
+def _once(option: Given, text: str, faults: list[Fault]) -> Iterable[tuple[str, object]]:
     first, at, rest = text.rpartition("@")
-    words = rest.strip().rsplit(None, 1) if key == "joists" else [rest.strip()]
-    if not at or not first.strip() or len(words) != len(SHORT[key]) - 1:
-        faults.append(Fault(COMMAND_LINE, _named(key), shown(text), _HOW[key]))
-        return ()
-    return zip(SHORT[key], (first.strip(), _on_centre(words[0]), *words[1:]), strict=True)
+    more = len(option.paths) - 2  # words after what follows the @
+    words = rest.strip().rsplit(None, more) if more else [rest.strip()]
+    if not at or not first.strip() or len(words) != more + 1:
+        return _refused(option, text, faults)
+    return zip(option.paths, (first.strip(), _on_centre(words[0]), *words[1:]), strict=True)
 
 
 def _on_centre(text: str) -> str:
@@ -260,14 +258,4 @@ def _brace_piece(piece: str) -> dict[str, object] | None:
 
 _BRACE_WORDS = {"head": "head", "back": "set_back", "ties": "ties", "mark": "mark"}
 _BRACE_FLAGS = {"joist": "into_joist", "doubled": "stud_doubled"}
-_ONCE = ("studs", "joists", "plate")
 _MANY = {"stock": _stock, "opening": _opening, "brace": _brace}
-_HOW = {
-    "studs": _STUDS,
-    "joists": _JOISTS,
-    "plate": _PLATE,
-    "layers": 'layers, such as "osb 7/16, housewrap", or none',
-    "stock": _STOCK,
-    "opening": _OPENING,
-    "brace": _BRACE,
-}

@@ -8,10 +8,9 @@ from attrs import fields
 
 from bracing.errors import InputError
 from bracing.job.brace import Brace
-from bracing.job.fields import KIND, class_of
+from bracing.job.fields import KIND, class_of, fields_by_key
 from bracing.job.job import Built, Job
 from bracing.reading.jobs import read_job
-from bracing.reading.values import fields_by_key
 from bracing.reading.writing import append_braces, length_text, write_built
 from bracing.stages.walk import MOST_LETTERS, Walk
 from bracing.storm.clock import Clock

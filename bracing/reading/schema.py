@@ -13,12 +13,20 @@ from typing import Any
 
 import attrs
 
-from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, class_of
-from bracing.job.holding import MOST_LAYERS, MOST_LETTERS, MOST_POINTS
+from bracing.job.fields import (
+    HELP,
+    KIND,
+    LEAST,
+    MOST,
+    MOST_LAYERS,
+    MOST_LETTERS,
+    MOST_POINTS,
+    ONE_OF,
+    class_of,
+    fields_by_key,
+)
 from bracing.job.job import Job
 from bracing.job.wall import Wall
-from bracing.reading.assemble import TopKeys
-from bracing.reading.values import fields_by_key
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 WALL_FILE = "wall.json"
@@ -34,8 +42,11 @@ _EXAMPLES = {
 _NAMED = ("name", "size", "header", "species", "grade", "fastener", "deck", "soil", "layer")
 
 
-def wall_file_schema() -> dict[str, Any]:
+def wall_file_schema(job: type[Job] = Job) -> dict[str, Any]:
     """Make the schema of the wall file.
+
+    Args:
+        job: the class of the job.
 
     Returns:
         The schema, as a JSON object.
@@ -44,7 +55,7 @@ def wall_file_schema() -> dict[str, Any]:
         >>> wall_file_schema()["properties"]["site"]["properties"]["exposure"]["enum"]
         ['B', 'C', 'D']
     """
-    schema = _table(Job)
+    schema = _table(job)
     schema["properties"]["fastener"] = {"type": "array", "items": {"type": "object"}, "maxItems": 100}
     schema["properties"]["fasteners_file"] = {"type": "string", "description": "file of [[fastener]] tables"}
     return {"$schema": DIALECT, "title": "bracing wall file", **schema}
@@ -65,13 +76,13 @@ def shipped_schema(name: str = WALL_FILE) -> str:
 
 
 def _table(cls: type[Any]) -> dict[str, Any]:
-    properties = {key: _field(cls, field) for key, field in fields_by_key(cls).items()}
-    needed = [key for key, field in fields_by_key(cls).items() if field.default is attrs.NOTHING]
-    if cls is Wall:  # its top is drawn by keys of their own, and a wall nobody named takes its file's name
-        properties |= {key: _field(TopKeys, field) for key, field in fields_by_key(TopKeys).items()}
-        needed = []
+    fields = fields_by_key(cls)
+    properties = {key: _field(cls, field) for key, field in fields.items()}
     table = {"type": "object", "additionalProperties": False, "properties": properties}
-    return {**table, "required": needed} if needed else table
+    needed = [key for key, field in fields.items() if field.default is attrs.NOTHING]
+    return (
+        {**table, "required": needed} if needed and not issubclass(cls, Wall) else table
+    )  # named by its file
 
 
 def _field(cls: type[Any], field: attrs.Attribute[Any]) -> dict[str, Any]:

@@ -4,20 +4,68 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 from typing import Any, TypeVar
 
 import attrs
 from attrs import field, frozen
 
 from bracing import units
-from bracing.errors import InputError, MissingDataError, counted, near_names, table_and_near
+from bracing.errors import Fault, InputError, MissingDataError, counted, near_names, shown, table_and_near
 from bracing.job.fasteners import Fastener, fastener
-from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF, class_of
-from bracing.job.holding import A_POINT, MOST_LAYERS, MOST_POINTS, SOME_POINTS, Metadata, hold
-from bracing.reading.faults import Faults
+from bracing.job.fields import KIND, LISTS, MOST, Metadata, class_of, fields_by_key, hold, listed
 
 _PER_CENT = re.compile(r"^([0-9]+(?:\.[0-9]+)?) ?%$")
 _LINE_LOAD = 'a load along a line, such as "5 lb/ft" or "70 N/m"'
+
+MOST_FAULTS = 200
+
+
+class Faults:
+    """The faults of one file, in the order they are found.
+
+    Attributes:
+        file: the file they are in, or "command line".
+    """
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self._found: list[Fault] = []
+
+    def add(self, field: str, value: object, expected: str) -> None:
+        """Note one fault.
+
+        Args:
+            field: dotted path of the field.
+            value: what was written.
+            expected: what is expected there.
+
+        Raises:
+            InputError: there are too many to go on; all found so far.
+        """
+        self._found.append(Fault(self.file, field, shown(value), expected))
+        if len(self._found) >= MOST_FAULTS:
+            self._found.append(
+                Fault(self.file, "file", f"{MOST_FAULTS} faults", "fewer: the rest is not read")
+            )
+            self.raise_if_any()
+
+    def take(self, faults: Iterable[Fault]) -> None:
+        """Note faults found elsewhere, each already with its file.
+
+        Args:
+            faults: the faults.
+        """
+        self._found.extend(faults)
+
+    def raise_if_any(self) -> None:
+        """Raise all of them together.
+
+        Raises:
+            InputError: there is at least one.
+        """
+        if self._found:
+            raise InputError(self._found)
 
 
 @frozen
@@ -38,7 +86,7 @@ def read_value(value: object, metadata: Metadata, where: str, *, reading: Readin
 
     Args:
         value: as parsed.
-        metadata: of the field, from declared() or keyed().
+        metadata: of the field, from declared().
         where: dotted path, for a fault.
         reading: where faults go.
 
@@ -46,9 +94,10 @@ def read_value(value: object, metadata: Metadata, where: str, *, reading: Readin
         The value in base units; None where it was refused and the fault noted.
     """
     kind = metadata[KIND]
-    if kind in _LISTS:
-        return _LISTS[kind](value, metadata, where, reading)
     try:
+        if kind in LISTS:
+            read = listed(value, metadata, where, one=partial(read_value, reading=reading))
+            return None if kind != "layers" and None in read else read
         reader = _READERS.get(kind)
         return hold(value if reader is None else reader(value, metadata, where, reading), metadata, where)
     except InputError as error:
@@ -118,37 +167,6 @@ def _fastener(value: object, metadata: Metadata, where: str, reading: Reading) -
     return fastener(hold(value, metadata, where), reading.fasteners).name
 
 
-# -- lists of values, whose faults name the item ---------------------------------------------------------
-
-
-def _layers(value: object, metadata: Metadata, where: str, reading: Reading) -> tuple[str | None, ...] | None:
-    if not isinstance(value, list) or len(value) > MOST_LAYERS:
-        reading.faults.add(where, value, f'at most {MOST_LAYERS} layers, such as ["osb 7/16", "housewrap"]')
-        return None
-    one = {KIND: "layer", LEAST: None, MOST: None, ONE_OF: ()}
-    return tuple(read_value(item, one, f"{where}[{i}]", reading=reading) for i, item in enumerate(value))
-
-
-def _point(value: object, metadata: Metadata, where: str, reading: Reading) -> tuple[float, float] | None:
-    if not isinstance(value, list) or len(value) != 2:
-        reading.faults.add(where, value, A_POINT)
-        return None
-    one = {KIND: "length", LEAST: 0.0, MOST: metadata[MOST], ONE_OF: ()}
-    x, y = (read_value(item, one, f"{where}[{i}]", reading=reading) for i, item in enumerate(value))
-    return None if x is None or y is None else (x, y)
-
-
-def _points(
-    value: object, metadata: Metadata, where: str, reading: Reading
-) -> tuple[tuple[float, float], ...] | None:
-    if not isinstance(value, list) or not 2 <= len(value) <= MOST_POINTS:
-        reading.faults.add(where, value, SOME_POINTS)
-        return None
-    points = [_point(item, metadata, f"{where}[{i}]", reading) for i, item in enumerate(value)]
-    read = tuple(point for point in points if point is not None)
-    return read if len(read) == len(points) else None
-
-
 _READERS: dict[str, Callable[..., Any]] = {  # of the kinds whose text is not the value itself
     "length": _quantity(units.length),
     "speed": _quantity(units.speed, bare=True),
@@ -159,29 +177,10 @@ _READERS: dict[str, Callable[..., Any]] = {  # of the kinds whose text is not th
     "share": _share,
     "fastener": _fastener,
 }
-_LISTS: dict[str, Callable[..., Any]] = {"layers": _layers, "point": _point, "points": _points}
 
 
 T = TypeVar("T")
 NO_NAME = '""'  # TOML takes an empty key
-_FIELDS: dict[type[Any], dict[str, attrs.Attribute[Any]]] = {}
-
-
-def fields_by_key(cls: type[Any]) -> dict[str, attrs.Attribute[Any]]:
-    """Give the declared fields of an input class by their key in the file.
-
-    Args:
-        cls: the class.
-
-    Example:
-        >>> from bracing.job.floor import KeepOut
-        >>> list(fields_by_key(KeepOut))
-        ['name', 'from', 'to']
-    """
-    if cls not in _FIELDS:
-        declared = (field for field in attrs.fields(cls) if field.metadata.get(KEY, NO_KEY) != NO_KEY)
-        _FIELDS[cls] = {field.metadata[KEY] or field.name: field for field in declared}
-    return _FIELDS[cls]
 
 
 def structure(cls: type[T], table: object, where: str, *, reading: Reading) -> T | None:

@@ -17,12 +17,11 @@ from typing import TYPE_CHECKING, Any
 
 from bracing.errors import ChangedError, InputError
 from bracing.job.brace import Brace
-from bracing.job.fields import KIND
+from bracing.job.fields import KIND, fields_by_key
 from bracing.job.job import Built, Job
 from bracing.reading.files import compare_and_replace
 from bracing.reading.jobs import job_from_text, job_of
 from bracing.reading.source import SourceText, read_source, tables_of
-from bracing.reading.values import fields_by_key
 from bracing.units import INCHES_PER_FOOT, Inch, length
 
 if TYPE_CHECKING:

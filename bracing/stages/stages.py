@@ -14,7 +14,7 @@ from bracing.choosing import first_least, sorted_by, whole_down
 from bracing.errors import InputError
 from bracing.job.brace import Brace
 from bracing.job.envelope import beyond
-from bracing.job.holding import held_part, held_value
+from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import Wall
 from bracing.results import CAUTIONS, header

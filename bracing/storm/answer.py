@@ -10,7 +10,7 @@ from bracing.budget import Budget
 from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.gusts import clear_out_of, construction_period_factor, equivalent_gust_of_design
-from bracing.job.holding import held_part, held_value
+from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.lift.line import lift_gust
 from bracing.lift.plan import body_of, weigh

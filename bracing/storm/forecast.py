@@ -13,8 +13,7 @@ from attrs import evolve, frozen
 
 from bracing.codes.gusts import gust_from_sustained, thunderstorm_gust, wind_table
 from bracing.errors import refused
-from bracing.job.fields import declared
-from bracing.job.holding import held_part, held_value
+from bracing.job.fields import declared, held_part, held_value
 from bracing.storm.clock import Clock, refuse
 from bracing.units import Mph, speed
 

@@ -14,9 +14,8 @@ from bracing.chain.links import HIGHEST, Link
 from bracing.check import Assumed, CheckResult, reached_at
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust, wind_table
-from bracing.job.fields import KIND, class_of
+from bracing.job.fields import KIND, class_of, fields_by_key
 from bracing.job.job import Job
-from bracing.reading.values import fields_by_key
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, BraceResult
 from bracing.stages.on_file import said_first
 from bracing.text.hand_check import HandCheck

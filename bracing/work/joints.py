@@ -28,7 +28,7 @@ from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
 from bracing.codes.nds.fastener import MOISTURES, FastenerCapacity
 from bracing.job.brace import MOST_IN_BRACE, Brace
 from bracing.job.envelope import beyond
-from bracing.job.holding import held_part, held_value
+from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.results import CAUTIONS, header

@@ -826,7 +826,7 @@ def test_the_worst_of_files_is_refused_within_two_seconds(name):
 
 def test_reading_loads_neither_numpy_nor_scipy():
     code = (
-        "import sys; from bracing.reading.jobs import job_from_options; import bracing.reading.writing;"
+        "import sys; from bracing.reading.options import job_from_options; import bracing.reading.writing;"
         "job_from_options(length='36ft', height='10ft');"
         "print(sorted({'numpy', 'scipy', 'tomlkit', 'cattrs'} & set(sys.modules)))"
     )

@@ -5,9 +5,8 @@ from __future__ import annotations
 import random
 from typing import Any
 
-from bracing.job.fields import KIND, LEAST, MOST, ONE_OF, class_of
+from bracing.job.fields import KIND, LEAST, MOST, ONE_OF, class_of, fields_by_key
 from bracing.job.job import Job
-from bracing.reading.values import fields_by_key
 from tests.fuzz.spoil import number_near, odd, spoilt_bytes, spoilt_text, toml
 
 STICKS = ("2x4", "2x6", "2x8")

@@ -18,7 +18,7 @@ ACCUMULATORS = (
     "commands.progress.Progress",
     "job.fasteners._Row",
     "panel.mesh.Builder",
-    "reading.faults.Faults",
+    "reading.values.Faults",
 )
 
 

@@ -14,13 +14,10 @@ import attrs
 
 from bracing.chain.assumed import ASSUMPTIONS
 from bracing.job.fasteners import _FIELDS as FASTENER_FIELDS
-from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, class_of
-from bracing.job.holding import amount
+from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, amount, class_of, fields_by_key
 from bracing.job.job import Job
-from bracing.job.wall import Wall
-from bracing.reading.assemble import TopKeys
+from bracing.job.wall import TopKeys
 from bracing.reading.new_file import written
-from bracing.reading.values import fields_by_key
 from tests.house.tree import ROOT
 
 PAGE = ROOT / "docs" / "wall-file.md"
@@ -59,10 +56,7 @@ KINDS = {
 
 def tables(cls: type[Any], where: str, *, many: bool = False) -> Iterator[str]:
     """The section of one table, then those of the tables in it."""
-    fields = dict(fields_by_key(cls))
-    if cls is Wall:
-        fields = {**fields_by_key(TopKeys), **{k: f for k, f in fields.items() if k != "top"}}
-        fields["top"] = fields_by_key(TopKeys)["top"]
+    fields = fields_by_key(cls)
     plain = {key: field for key, field in fields.items() if field.metadata[KIND] not in ("part", "parts")}
     if where:
         bracket = f"[[{where}]]" if many else f"[{where}]"

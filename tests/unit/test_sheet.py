@@ -15,7 +15,7 @@ from attrs import evolve
 from bracing.chain.cuts import cut_of
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
-from bracing.job.holding import MOST_LETTERS
+from bracing.job.fields import MOST_LETTERS
 from bracing.job.job import Built, Found
 from bracing.reading.jobs import job_from_text
 from bracing.results import CAUTIONS
