@@ -1,18 +1,17 @@
-"""Sawn lumber: dressed sizes and reference design values, looked up in data/lumber.toml; and a user's own."""
+"""Sawn lumber: dressed sizes and reference design values, looked up in data/lumber.toml."""
 
 from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from attrs import evolve, frozen
+from attrs import frozen
 
-from bracing import units
-from bracing.errors import Fault, InputError, MissingDataError
+from bracing.errors import MissingDataError
 from bracing.sources import ABOUT, beside, cite
 from bracing.units import Inch, Psi
 
@@ -72,6 +71,9 @@ class Section:
         """Area of all plies [in^2]."""
         return self.plies * self.thickness * self.width
 
+    def _sides(self, *, strong: bool) -> tuple[Inch, Inch]:
+        return (self.thickness, self.width) if strong else (self.width, self.thickness)
+
     def moment_of_inertia(self, *, strong: bool) -> float:
         """Give the moment of inertia, I = n b d^3/12 [in^4].
 
@@ -84,7 +86,7 @@ class Section:
             >>> round(section("2x6").moment_of_inertia(strong=True), 3)
             20.797
         """
-        b, d = (self.thickness, self.width) if strong else (self.width, self.thickness)
+        b, d = self._sides(strong=strong)
         return self.plies * b * d**3 / 12.0
 
     def section_modulus(self, *, strong: bool) -> float:
@@ -99,7 +101,7 @@ class Section:
             >>> round(section("2x6").section_modulus(strong=True), 3)
             7.562
         """
-        b, d = (self.thickness, self.width) if strong else (self.width, self.thickness)
+        b, d = self._sides(strong=strong)
         return self.plies * b * d**2 / 6.0
 
 
@@ -236,12 +238,11 @@ def species_name(name: str) -> str:
     return known[plain(name)]
 
 
-def specific_gravity(species: str, *, extra: tuple[ReferenceValues, ...] = ()) -> float:
+def specific_gravity(species: str) -> float:
     """Give the assigned specific gravity of a species, G [-].
 
     Args:
         species: as a person writes it.
-        extra: the user's own lumber.
 
     Raises:
         MissingDataError: no such species.
@@ -252,21 +253,17 @@ def specific_gravity(species: str, *, extra: tuple[ReferenceValues, ...] = ()) -
         >>> specific_gravity("hem-fir")
         0.43
     """
-    own = [row.G for row in extra if plain(row.species) == plain(species)]
-    if own:
-        return min(own)
     name = species_name(species)
     return next(float(row["G"]) for row in table()["species"] if row["name"] == name)
 
 
-def grade(species: str, grade: str, size: str, *, extra: tuple[ReferenceValues, ...] = ()) -> ReferenceValues:
+def grade(species: str, grade: str, size: str) -> ReferenceValues:
     """Look up the reference design values of a species, grade and size.
 
     Args:
         species: as a person writes it.
         grade: as on the grade stamp.
         size: nominal size; southern pine depends on it, and Stud grade from 8 in wide takes No.3 values.
-        extra: the user's own lumber, looked at first.
 
     Raises:
         MissingDataError: no such species, grade or size, or no values for that size.
@@ -278,9 +275,6 @@ def grade(species: str, grade: str, size: str, *, extra: tuple[ReferenceValues, 
         875.0
     """
     _, thickness, width = nominal(size)
-    for row in extra:
-        if (plain(row.species), plain(row.grade)) == (plain(species), plain(grade)):
-            return row
     searched = "sizes with design values"
     if thickness < 2:
         raise MissingDataError(searched, size, ())
@@ -362,69 +356,3 @@ def flat_use_factor(size: str) -> float:
     _, thickness, width = nominal(size)
     row = _row_for("flat_use", width, size=size)
     return row["Cfu_4" if thickness >= _THICK_COLUMN_FROM else "Cfu"]
-
-
-TAKEN_AS_ADJUSTED = "size_factor_adjusted"
-
-
-def read_user_lumber(
-    rows: Iterable[Mapping[str, object]], *, file: str = "command line"
-) -> tuple[ReferenceValues, ...]:
-    """Read a user's own lumber, each row with its report number; no size factor over 1 is applied to it.
-
-    Args:
-        rows: tables with species, grade, Fb, Ft, Fv, Fc_perp, Fc, E, Emin (such as "900 psi"), G and report.
-        file: the file named in a fault.
-
-    Returns:
-        The rows, to be handed on as `extra`.
-
-    Raises:
-        InputError: every fault in every row.
-    """
-    faults: list[Fault] = []
-    read = [_user_row(row, f"lumber[{i}]", file=file, faults=faults) for i, row in enumerate(rows)]
-    if faults:
-        raise InputError(faults)
-    return tuple(row for row in read if row is not None)
-
-
-def _user_row(
-    row: Mapping[str, object], where: str, *, file: str, faults: list[Fault]
-) -> ReferenceValues | None:
-    before = len(faults)
-    names = ("species", "grade", *STRENGTHS, "G", "report")
-    faults.extend(
-        Fault(file, f"{where}.{key}", str(row[key]), f"one of {', '.join(names)}")
-        for key in row
-        if key not in names
-    )
-    words = {key: row.get(key) for key in ("species", "grade", "report")}
-    faults.extend(
-        Fault(file, f"{where}.{key}", str(word), "a name (the report number of the values, for report)")
-        for key, word in words.items()
-        if not isinstance(word, str) or not word.strip()
-    )
-    values: dict[str, float] = {}
-    for key in STRENGTHS:
-        try:
-            values[key] = units.pressure(row.get(key), field=f"{where}.{key}")
-            if values[key] <= 0.0:
-                faults.append(Fault(file, f"{where}.{key}", str(row.get(key)), "more than zero"))
-        except InputError as error:
-            faults.extend(evolve(fault, file=file) for fault in error.faults)
-    G = row.get("G")
-    if isinstance(G, bool) or not isinstance(G, int | float) or not 0.2 <= G <= 1.0:
-        faults.append(Fault(file, f"{where}.G", str(G), "a specific gravity from 0.2 to 1.0"))
-        return None
-    if len(faults) > before:
-        return None
-    return ReferenceValues(
-        species=str(words["species"]),
-        grade=str(words["grade"]),
-        **values,
-        G=float(G),
-        rule=TAKEN_AS_ADJUSTED,
-        source=cite("USER", f"report {words['report']}"),
-        known="read",
-    )

@@ -22,7 +22,7 @@ ALLOWED: dict[str, str] = {}
 SHOWN_DOCSTRINGS = ("commands",)  # a command's docstring is its help screen
 PRINTING = (
     "results",
-    "job.envelope",
+    "job",
     "check",
     "stages",
     "reading",

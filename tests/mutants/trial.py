@@ -22,7 +22,6 @@ PRELOAD = (
     "scipy.sparse.linalg",
     "scipy.interpolate",
     "scipy.integrate",
-    "cattrs",
     "tomlkit",
     "typer.testing",
     "tabulate",

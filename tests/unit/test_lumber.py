@@ -3,22 +3,8 @@
 import pytest
 
 from bracing.codes.nds import adjusted
-from bracing.errors import InputError, MissingDataError
+from bracing.errors import MissingDataError
 from bracing.job import lumber
-
-OWN = {
-    "species": "radiata pine",
-    "grade": "SG8",
-    "Fb": "1400 psi",
-    "Ft": "600 psi",
-    "Fv": "250 psi",
-    "Fc_perp": "700 psi",
-    "Fc": "1800 psi",
-    "E": "1160000 psi",
-    "Emin": "420000 psi",
-    "G": 0.42,
-    "report": "R-123",
-}
 
 
 @pytest.mark.parametrize(
@@ -138,24 +124,3 @@ def test_load_duration_never_touches_stiffness_or_bearing():
 
 def test_specific_gravity_of_species_without_design_values():
     assert lumber.specific_gravity("Mixed Southern Pine") == pytest.approx(0.51, abs=1e-9)
-
-
-def test_own_lumber_is_found_first_with_its_report():
-    (own,) = lumber.read_user_lumber([OWN])
-    found = lumber.grade("Radiata Pine", "sg8", "2x4", extra=(own,))
-    assert found is own
-    assert "R-123" in found.source
-    assert lumber.specific_gravity("radiata pine", extra=(own,)) == pytest.approx(0.42, abs=1e-9)
-    # No size factor raises it.
-    values = adjusted.design_values("radiata pine", "SG8", "2x4", wet=False, load_duration=1.0, extra=(own,))
-    assert values.Fb == pytest.approx(1400.0, abs=1e-9)
-
-
-def test_every_fault_in_own_lumber_is_listed_with_its_place():
-    wrong = OWN | {"Fb": 1400, "Ft": "0 psi", "G": 4.2, "report": " ", "strength": "high"}
-    del wrong["Fv"]
-    with pytest.raises(InputError) as error:
-        lumber.read_user_lumber([OWN, wrong], file="wall.toml")
-    fields = {fault.field for fault in error.value.faults}
-    assert fields == {f"lumber[1].{name}" for name in ("Fb", "Ft", "Fv", "G", "report", "strength")}
-    assert all(fault.file == "wall.toml" for fault in error.value.faults)

@@ -122,7 +122,6 @@ def design_values(
     *,
     wet: bool,
     load_duration: float = 1.6,
-    extra: tuple[ReferenceValues, ...] = (),
 ) -> DesignValues:
     """Look up a grade and adjust it; see grade() and adjust().
 
@@ -132,7 +131,6 @@ def design_values(
         size: nominal size.
         wet: moisture content over 19%; green lumber is wet.
         load_duration: CD; 1.6 is ten minutes, wind [-].
-        extra: the user's own lumber.
 
     Raises:
         MissingDataError: no such species, grade or size.
@@ -143,4 +141,4 @@ def design_values(
         >>> design_values("SPF", "No.2", "2x6", wet=True).Emin
         459000.0
     """
-    return adjust(grade(species, grade_name, size, extra=extra), size, wet=wet, load_duration=load_duration)
+    return adjust(grade(species, grade_name, size), size, wet=wet, load_duration=load_duration)
