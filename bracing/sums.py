@@ -26,7 +26,7 @@ READ, FROM_MEMORY, _, JUDGEMENT = KNOWN
 DIGITS = 7
 NEAR_ONE = 0.02  # so near to one a number is written longer: what it differs by carries the sum
 ROUNDING = 1e-9
-FUNCTIONS = ("√", "min", "max", "cos", "tan")
+FUNCTIONS = ("√", "min", "max", "sin", "cos", "tan")
 CONSTANTS = {"π": math.pi}
 
 
@@ -69,7 +69,9 @@ class Known(Sum):
 
     __slots__ = ()
 
-    def __new__(cls, value: float, words: str, source: str, how: str = READ) -> Known:
+    def __new__(
+        cls, value: float, words: str, source: str, how: str = READ, *, by: tuple[float, ...] = ()
+    ) -> Known:
         """Make one.
 
         Args:
@@ -77,10 +79,11 @@ class Known(Sum):
             words: what it is.
             source: its clause, as printed.
             how: how the source is known, one of `bracing.sources.KNOWN`.
+            by: sums it was found or decided by, to be shown before it: what a trial met, what was past a limit.
         """
         made = float.__new__(cls, value)
         made.of, made.by_name = None, {}
-        made.given = (words, source, how)
+        made.given = (words, source, how, by)
         return made
 
     @property
@@ -97,6 +100,11 @@ class Known(Sum):
     def how(self) -> str:
         """How the source is known."""
         return str(self.given[2])
+
+    @property
+    def by(self) -> tuple[Sum, ...]:
+        """Sums it was found or decided by."""
+        return tuple(each for each in cast("tuple[float, ...]", self.given[3]) if isinstance(each, Sum))
 
 
 def _again(kind: type[Sum], value: float, *rest: Any) -> Sum:  # noqa: ANN401  (its formula, what it was given)
@@ -276,31 +284,55 @@ def _filled(expression: str, given: dict[str, object]) -> str:
     return "".join(out)
 
 
-def parts(made: Sum) -> Iterator[Sum]:
-    """Give a sum and every sum it was made of, each once, what is worked out first before what is made of it.
+def parts(*made: float) -> Iterator[Sum]:
+    """Give sums and every sum they were made of, each once, what is worked out first before what is made of it.
+
+    A leaf asked for by itself is one of them; other leaves stand beside what they were given to.
 
     Args:
-        made: the sum.
+        made: the sums.
     """
-    every = list(_parts(made, set()))
-    for part in every:
-        one = [each for each in part.arguments.values() if isinstance(each, Sum) and each.of is not None]
-        if len(one) != 1 or arithmetic(part) != written(
-            one[0]
-        ):  # all its other factors are ones: nothing was done
-            yield part
+    seen: set[object] = set()
+    for whole in made:
+        assert isinstance(whole, Sum), f"{whole} is no sum"
+        for part in _parts(whole, seen):
+            one = [each for each in part.arguments.values() if isinstance(each, Sum) and each.of is not None]
+            if len(one) != 1 or arithmetic(part) != written(
+                one[0]
+            ):  # its other factors are ones: nothing was done
+                yield part
+        if isinstance(whole, Known):
+            yield whole
 
 
-def _parts(made: Sum, seen: set[int]) -> Iterator[Sum]:
-    if made.of is None or id(made) in seen:
+def _parts(made: Sum, seen: set[object]) -> Iterator[Sum]:
+    if isinstance(made, Known):
+        for each in made.by:
+            yield from _parts(each, seen)
         return
-    seen.add(id(made))
+    assert made.of is not None
+    same = (
+        made.of,
+        *((each, leaf_words(each)) for each in made.arguments.values()),
+    )  # as it would be printed
+    if same in seen:
+        return
+    seen.add(same)
     below = [each for each in made.arguments.values() if isinstance(each, Sum) and math.isfinite(each)]
     if printed(made.of).least_alone:
         below = [each for each in below if each == made][:1]
     for each in below:
         yield from _parts(each, seen)
     yield made
+
+
+def leaf_words(value: object) -> str:
+    """Give the words of a leaf; nothing of anything else.
+
+    Args:
+        value: an argument of a sum.
+    """
+    return value.words if isinstance(value, Known) else ""
 
 
 def leaves(made: Sum) -> tuple[Known, ...]:

@@ -23,10 +23,11 @@ from bracing.codes.nds.braces import (
     brace_pull_capacity,
     brace_push_capacity,
     stiffened_push_capacity,
+    within_thrust,
 )
 from bracing.codes.nds.fastener import FastenerCapacity, slip_modulus
 from bracing.codes.nds.joint import all_of, level_force, lift_of_each, shear_of_each
-from bracing.codes.nds.members import bearing_at_angle
+from bracing.codes.nds.members import bearing_allowed, bearing_at_angle
 from bracing.job.brace import Brace
 from bracing.job.lumber import section
 from bracing.sources import cite, least
@@ -149,10 +150,10 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
     shape = section(brace.size)
     count = brace.head_fasteners
     stress = bearing_at_angle(materials.brace_values(brace.size).Fc, stud.Fc_perp, ACROSS)
-    face = min(shape.thickness, section(materials.job.wall.studs.size).thickness) * shape.width
+    thick = min(shape.thickness, section(materials.job.wall.studs.size).thickness)
     bearing = Strength(
         "head bearing",
-        float(stress) * face,
+        bearing_allowed(stress, thick, shape.width),
         1.0,
         "lb",
         cite("NDS", "3.10.2"),
@@ -228,7 +229,7 @@ def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tupl
     holes = _holes(materials, brace)
     pull = brace_pull_capacity(stick, values, holes=holes)
     axial = 1.0 / math.cos(brace.angle)
-    thrust: Pound = max(0.0, push.capacity_lb - stick.own_thrust) if push.counts else 0.0
+    thrust = within_thrust(push.capacity_lb, stick.own_thrust) if push.counts else push.capacity_lb
     return (
         Strength(
             "brace in push", thrust, axial, "lb", push.source, push.governing, least(push.known, values.known)

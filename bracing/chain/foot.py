@@ -8,7 +8,15 @@ from typing import cast
 from attrs import frozen
 
 from bracing.chain.materials import ACROSS, Materials
-from bracing.codes.ground import deadman_capacity, lateral_bearing, stake_capacity
+from bracing.codes.ground import (
+    deadman_capacity,
+    friction_of_weight,
+    greater_hold,
+    lateral_bearing,
+    level_part,
+    sliding_factor,
+    stake_capacity,
+)
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.drive import Ply
 from bracing.codes.nds.factors import axial_stiffness, group_action
@@ -99,7 +107,6 @@ def acting_together(
     )
 
 
-SLIDING_FACTOR = 1.5  # against sliding of a dead weight; design section 5, judgement
 CLEAT_END: Inch = 3.0  # fasteners keep this far from the cleat's ends when their lever is reckoned
 MANY_ROWS = 2  # more than this many fasteners stand in more than one row
 
@@ -317,19 +324,21 @@ def _along_cleat(materials: Materials, brace: Brace) -> float:
 def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:
     """A stake has no vertical holding in pull; only a dead weight counts then."""
     ground = materials.job.floor.ground
-    stake = 0.0
+    holds: list[Pound] = []
     if ground.embedment > 0.0:
         bearing = lateral_bearing(ground.soil)
-        stake = stake_capacity(
-            ground.embedment, width=ground.stake_width, h=ground.pull_above, bearing=bearing
+        holds.append(
+            stake_capacity(ground.embedment, width=ground.stake_width, h=ground.pull_above, bearing=bearing)
         )
-    weight = 0.0
+    weight: Pound = Known(0.0, "no dead weight is declared; a stake holds nothing upward", cite("STATICS"))
     if ground.deadman_lb > 0.0:
         axial = deadman_capacity(ground.deadman_lb, friction=ground.friction, angle=brace.angle)
-        weight = axial * math.cos(brace.angle)
-    slide = ground.friction * ground.deadman_lb / SLIDING_FACTOR
+        weight = level_part(axial, brace.angle)
+        holds.append(friction_of_weight(ground.friction, ground.deadman_lb, sliding_factor()))
+    none = Known(0.0, "neither a stake nor a dead weight is declared", cite("STATICS"))
+    most = greater_hold(*holds) if len(holds) > 1 else holds[0] if holds else none
     push = Strength(
-        "foot to ground", max(stake, slide), 1.0, "lb", cite("IBC", "1807.3.2.1"),
+        "foot to ground", most, 1.0, "lb", cite("IBC", "1807.3.2.1"),
         "the stake's side bearing, or the dead weight's friction, the greater of the two",
     )  # fmt: skip
     pull = Strength(
@@ -360,7 +369,8 @@ def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strengt
         return None
     values, shape = materials.joist_values(joists), section(joists.size)
     arm = math.tan(brace.angle) * joists.span / 4.0
-    CL = beam_stability_factor(values.Fb, lifted_buckling_stress(shape, values.Emin, joists.span))
+    FbE = lifted_buckling_stress(values.Emin, joists.span, b=shape.thickness, d=shape.width)
+    CL = beam_stability_factor(values.Fb, FbE)
     why = f"one {joists.size}, {joists.span / 12.0:.0f} ft span, the foot at mid-span"
     down, up = bending_capacity(shape, values.Fb), bending_capacity(shape, values.Fb, CL=CL)
     return (

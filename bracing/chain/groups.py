@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import lru_cache
 
 import numpy as np
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from bracing.chain.foot import Strength
 from bracing.chain.forces import DIRECTIONS, Forces
-from bracing.chain.links import Group, Made, OneOf, turned
+from bracing.chain.links import Group, Made, OneOf, force_at, one_of, turned
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.model import Model
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
@@ -23,6 +23,7 @@ from bracing.job.job import Job
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite, least
+from bracing.sums import Known, formula
 from bracing.units import Inch, down
 
 Array = NDArray[np.float64]
@@ -164,7 +165,7 @@ def _top_groups(
     yield Group(
         link="top plate bending", directions=directions, marks=(None,) * len(middle),
         places=tuple(float(at) for at in middle), unit="lb in",
-        capacity=np.full(len(middle), wall.top_plate_moment), made=OneOf((wall.top_plate_moment,) * len(middle)),
+        capacity=np.full(len(middle), wall.top_plate_moment), made=one_of(len(middle), wall.top_plate_moment),
         demand=forces.responses.plate_moment.swapaxes(1, 2).reshape(-1, len(middle), 2),
         source=cite("NDS", "3.3.1"), known=materials.stud_values().known,
         why=("both plies, splices declared" if top.spliced else "one ply; splices not declared",) * len(middle),
@@ -225,13 +226,10 @@ def _plate_at_braces(
     yield Group(
         link="plate shear and uplift", directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
-        use=plate_use(sets), source=cite("NDS", "12.4"), known=least(*(kind.known for kind, _ in sets)),
+        use=PlateUse(sets, plate.state), source=cite("NDS", "12.4"), known=least(*(kind.known for kind, _ in sets)),
         why=tuple(_said(sets, k, run) for k, run in enumerate(high - low)),
     )  # fmt: skip
     yield from _lift_paths(directions, job, wall, windows, lift)
-
-
-Use = Callable[[Array, Array], Array]
 
 
 def plate_sets(wall: WallStrength, counts: Array, extra: int) -> tuple[tuple[PlateSet, Array], ...]:
@@ -249,29 +247,44 @@ def plate_sets(wall: WallStrength, counts: Array, extra: int) -> tuple[tuple[Pla
     return (wall.plate, counts), (wall.extra, np.full_like(counts, float(extra)))
 
 
-def plate_use(sets: tuple[tuple[PlateSet, Array], ...]) -> Use:
-    """Give the share used by shear and lift in each stretch: the better set carries all.
+@formula
+def better_set(u1: float, u2: float) -> float:
+    """Give the share used where the better of two unlike sets carries all: u = min(u1, u2).
 
     Args:
-        sets: from `plate_sets`.
+        u1: share of the first used by both loads [-].
+        u2: share of the second used by both loads [-].
 
     Returns:
-        The use of shear and lift, both of a shape the counts broadcast to.
+        The share [-].
 
-    Source: NDS 12.4.
+    Source: NDS 11.2.1, unlike fasteners are not added up.
+
+    Example:
+        >>> better_set(0.5, 0.75)
+        0.5
     """
-    return PlateUse(sets)
+    return min(u1, u2)
 
 
 @frozen(eq=False)
 class PlateUse:
-    """The use of shear and lift; an object and no closure, so that an answer can go to another process.
+    """The share used by shear and lift in each stretch: the better set carries all.
+
+    An object and no closure, so that an answer can go to another process.
 
     Attributes:
-        sets: sets of like fasteners, and how many of each in each stretch.
+        sets: sets of like fasteners, and how many of each in each stretch, from `plate_sets`.
+        state: of the plate, for where nothing fastens it.
     """
 
+    loads = (
+        (force_at, "shear along the brace's part of the plate"),
+        (force_at, "lift of the brace, none where a strap or the rim takes it"),
+    )
+
     sets: tuple[tuple[PlateSet, Array], ...]
+    state: str = ""
 
     def __call__(self, across: Array, lift: Array) -> Array:
         """Give the share used in each stretch.
@@ -288,6 +301,28 @@ class PlateUse:
                 shares.append(np.where(count > 0.0, share, np.inf))
         none = np.where((across > 0.0) | (pull > 0.0), np.inf, 0.0)
         return np.min(shares, axis=0) if shares else none
+
+    def at(self, item: int, across: float, lift: float) -> tuple[float, ...]:
+        """Give the share used in one stretch, as a Sum, after what of it is worth nothing.
+
+        Args:
+            item: which stretch.
+            across: shear in it [lb].
+            lift: lift in it [lb].
+        """
+        pull = max(lift, 0.0)
+        here = [(kind, round(float(count[item]))) for kind, count in self.sets]
+        here = [(kind, count) for kind, count in here if count > 0]
+        if not here:
+            return (Known(0.0, f"nothing declared fastens the plate here ({self.state})", cite("JUDGEMENT")),)
+        nothing = [kind.worth_nothing(count, across, pull) for kind, count in here]
+        shares = [
+            kind.use_of(count, across, pull)
+            for (kind, count), none in zip(here, nothing, strict=True)
+            if none is None
+        ]
+        said = [none for none in nothing if none is not None]
+        return (*said, *((better_set(*shares),) if len(shares) > 1 else shares))
 
 
 def _said(sets: tuple[tuple[PlateSet, Array], ...], k: int, run: Inch) -> str:
@@ -310,9 +345,11 @@ def _lift_paths(
     marks, places = tuple(brace.mark for brace in job.braces), tuple(brace.stud_at for brace in job.braces)
     nail, strap = wall.sheathing_nail, plate.strap_at_brace_lb
     if strap > 0.0:
+        declared = Known(strap, "allowable of the strap, as declared", cite("USER", "strap"))
         yield Group(
             link="strap at the brace", directions=directions, marks=marks, places=places, unit="lb",
-            capacity=np.full(len(marks), strap), demand=lift, one_way=True, source=cite("USER", "strap"),
+            capacity=np.full(len(marks), strap), made=one_of(len(marks), declared), demand=lift, one_way=True,
+            source=cite("USER", "strap"),
             why=("declared allowable",) * len(marks),
         )  # fmt: skip
         return
@@ -348,7 +385,7 @@ def _sheathing_off(
     plate = job.wall.plate
     yield Group(
         link="sheathing off the studs", directions=directions, marks=(None,), places=(None,), unit="lb",
-        capacity=np.array([wall.sheathing_off]), made=OneOf((wall.sheathing_off,)), demand=demand,
+        capacity=np.array([wall.sheathing_off]), made=one_of(1, wall.sheathing_off), demand=demand,
         source=cite("NDS", "12.2.3"), known=wall.sheathing_off_known,
         why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
     )  # fmt: skip

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from functools import cached_property
-from typing import Any, cast
+from typing import Any, Protocol, cast
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 
 from bracing.choosing import first_greatest
 from bracing.sources import beside
-from bracing.units import Inch, Mph
+from bracing.sums import formula
+from bracing.units import Inch, InchPound, Mph, Pound
 
 Array = NDArray[np.float64]
 
@@ -147,6 +148,102 @@ class OneOf:
         return self.sums[item]
 
 
+def one_of(many: int, made: float) -> OneOf:
+    """Give the same sum for so many items.
+
+    Args:
+        many: how many.
+        made: the sum.
+    """
+    return OneOf((made,) * many)
+
+
+class Use(Protocol):
+    """The share used by two forces together, of every item or of one."""
+
+    @property
+    def loads(self) -> tuple[tuple[Callable[[float, float, Mph], float], str], ...]:
+        """Formula and words of the first force and of the second, of steady part, rate and gust."""
+
+    def __call__(self, first: Array, second: Array, /) -> Array:
+        """Give the share of every item.
+
+        Args:
+            first: size of the first force, (..., items).
+            second: the second, (..., items).
+        """
+
+    def at(self, item: int, first: float, second: float, /) -> tuple[float, ...]:
+        """Give the share of one item, as a Sum, after what is to be said before it.
+
+        Args:
+            item: which.
+            first: size of the first force.
+            second: the second.
+        """
+
+
+@formula
+def turned_round(along: float) -> Pound:
+    """Give the thrust that a pull under nothing is: T = 0 - along.
+
+    Args:
+        along: the pull [lb].
+
+    Returns:
+        T [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> turned_round(-20.0)
+        20.0
+    """
+    return 0.0 - along
+
+
+@formula
+def force_at(steady: float, rate: float, gust: Mph) -> Pound:
+    """Give the force at a gust: F = steady + rate gust^2.
+
+    Args:
+        steady: part that no wind makes [lb].
+        rate: part that grows with the gust, per mph squared [lb/mph2].
+        gust: the gust [mph].
+
+    Returns:
+        F [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> force_at(10.0, 0.5, 20.0)
+        210.0
+    """
+    return steady + rate * gust**2
+
+
+@formula
+def moment_at(steady: float, rate: float, gust: Mph) -> InchPound:
+    """Give the moment at a gust: M = steady + rate gust^2.
+
+    Args:
+        steady: part that no wind makes [lb in].
+        rate: part that grows with the gust, per mph squared [lb in/mph2].
+        gust: the gust [mph].
+
+    Returns:
+        M [lb in].
+
+    Source: STATICS.
+
+    Example:
+        >>> moment_at(10.0, 0.5, 20.0)
+        210.0
+    """
+    return steady + rate * gust**2
+
+
 @frozen(eq=False)
 class Group:
     """Links of one kind in one direction, one an item.
@@ -182,7 +279,7 @@ class Group:
     why: tuple[str, ...]
     allowance: Array | None = field(default=None, repr=False)
     one_way: bool = False
-    use: Callable[[Array, Array], Array] | None = field(default=None, repr=False)
+    use: Use | None = field(default=None, repr=False)
     tension: Array | None = field(default=None, repr=False)
     starts: NDArray[np.intp] | None = field(default=None, repr=False)
     since: float = 0.0
@@ -336,7 +433,7 @@ class Group:
 
 
 def may_carry(group: Group, item: int) -> float:
-    """Give what an item may carry, as a Sum where the chain says what it is made of, in the group's unit.
+    """Give what an item may carry, as a Sum in the group's unit; of a share used, one.
 
     Args:
         group: the links.

@@ -112,7 +112,8 @@ class Materials:
             end_grain: the fastener runs along its grain.
         """
         thick = section(self.job.wall.studs.size).thickness if thickness is None else thickness
-        return Ply("wood", thick, self.stud_values().G, angle, end_grain)
+        values = self.stud_values()
+        return Ply("wood", thick, values.G, angle, end_grain, of=values.species)
 
     def brace_ply(self, size: str, *, thickness: Inch | None = None, angle: Radian = 0.0) -> Ply:
         """A brace or cleat as a ply of a joint.
@@ -123,7 +124,8 @@ class Materials:
             angle: of the load to its grain [rad].
         """
         thick = section(size).thickness if thickness is None else thickness
-        return Ply("wood", thick, self.brace_values(size).G, angle)
+        values = self.brace_values(size)
+        return Ply("wood", thick, values.G, angle, of=values.species)
 
     def deck_ply(self) -> Ply:
         """The deck panel as a ply of a joint."""
@@ -138,7 +140,7 @@ class Materials:
         joists = self.job.floor.joists or Joists()
         values = self.joist_values(joists)
         deep = section(joists.size).width if joists.kind == "sawn" else joists.flange
-        return Ply("wood", deep, values.G, angle)
+        return Ply("wood", deep, values.G, angle, of=values.species)
 
 
 def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:
@@ -171,7 +173,7 @@ def panel_ply(panel: Layer) -> Ply:
     Source: NDS table 12.3.3B.
     """
     kind = "plywood" if "plywood" in panel.name.lower() else "osb"
-    return Ply("panel", panel.thickness, panel_gravity(kind), known=panel_gravity_known(kind))
+    return Ply("panel", panel.thickness, panel_gravity(kind), known=panel_gravity_known(kind), of=kind)
 
 
 def sheathing_of(job: Job) -> Layer | None:

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator
-from functools import lru_cache
+from collections.abc import Iterator
+from functools import cached_property, lru_cache
 
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.chain.forces import Forces
-from bracing.chain.links import Group, Made, OneOf
+from bracing.chain.links import Group, Made, OneOf, force_at, moment_at, one_of, turned_round
 from bracing.chain.materials import Materials
 from bracing.chain.model import Model
 from bracing.chain.wall import SPREAD_HEAD, WallStrength, header_end, splitting_shear
 from bracing.choosing import lowest
-from bracing.codes.nds.bending_and_axial import AxisStrength, bending_and_compression, bending_and_tension
+from bracing.codes.nds.adjusted import DesignValues
+from bracing.codes.nds.bending_and_axial import bending_and_compression, bending_and_tension, stress_on
 from bracing.codes.nds.joint import plies_together
-from bracing.codes.nds.members import column_stress, euler_stress, moment_allowed
+from bracing.codes.nds.members import column_stress, euler_stress, moment_allowed, slenderness
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
 from bracing.panel.cases import Cases
@@ -29,10 +29,6 @@ from bracing.units import Inch, Mph, Pound, tape
 Array = NDArray[np.float64]
 
 Directions = tuple[str, ...]
-Use = Callable[[Array, Array], Array]
-
-
-NEVER_BUCKLES = AxisStrength(Fb=math.inf, FcE=math.inf)  # an axis that nothing bends, held all along
 
 
 def plies_of(model: Model) -> Array:
@@ -168,7 +164,7 @@ def _below_heads(mesh: Mesh, places: tuple[Inch, ...]) -> NDArray[np.intp]:
     return np.array([np.append(part, np.repeat(part[-1], most - len(part))) for part in parts]).T
 
 
-def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies: Array) -> Use:
+def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies: Array) -> StudUse:
     """Give the share of a braced stud used by bending and a force along it, drawing it where positive.
 
     Bending is for one ply, the force along for all. Drawn: T/(A Ft') + M/M'. Pressed: (fc/Fc')^2 + M/[M' (1 - fc/FcE)].
@@ -181,31 +177,65 @@ def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies:
 
     Source: NDS Eq. 3.9-1, 3.9-3.
     """
-    stud, values = section(materials.job.wall.studs.size), materials.stud_values()
-    area, allowed = stud.area * plies, wall.stud_moment
-    FcE: Array = np.asarray(euler_stress(np.full(len(heights), values.Emin), heights / stud.width))
-    Fc = column_stress(np.full(len(heights), values.Fc), FcE)
-    return _StudUse(area, allowed, values.Ft, Fc, FcE)
+    stud = section(materials.job.wall.studs.size)
+    return StudUse(stud.area * plies, wall.stud_moment, materials.stud_values(), heights, stud.width)
 
 
 @frozen(eq=False)
-class _StudUse:
-    """The use of bending and a force along; an object and no closure, so that an answer can go to another process."""
+class StudUse:
+    """The use of bending and a force along; an object and no closure, so that an answer can go to another process.
+
+    Attributes:
+        area: of each stud [in^2].
+        allowed: bending one ply may carry [lb in].
+        values: design values of the studs.
+        heights: of each stud [in].
+        width: of a stud, across the wall [in].
+    """
+
+    loads = ((moment_at, "moment in one ply"), (force_at, "pull along the stud, drawing where positive"))
 
     area: Array
     allowed: float
-    Ft: float
-    Fc: Array
-    FcE: Array
+    values: DesignValues
+    heights: Array
+    width: Inch
+
+    @cached_property
+    def column(self) -> tuple[Array, Array]:
+        """Compression value with CP, and buckling value across the wall, of each stud [psi]."""
+        many = np.ones(len(self.heights))
+        slender: Array = slenderness(self.heights, self.width)
+        FcE: Array = euler_stress(many * self.values.Emin, slender)
+        return column_stress(many * self.values.Fc, FcE), FcE
 
     def __call__(self, moment: Array, along: Array) -> Array:
+        """Give the share of each stud used.
+
+        Args:
+            moment: in one ply [lb in].
+            along: force along it, drawing where positive [lb].
+        """
         # Moment over the moment it may carry, for stress over strength; held along the wall, so no buckling that way.
-        drawn = bending_and_tension(along / self.area, moment, Ft=self.Ft, Fb_star=self.allowed)
-        across = AxisStrength(Fb=self.allowed, FcE=self.FcE)  # type: ignore[arg-type]  # of every stud
-        pressed = bending_and_compression(
-            along / -self.area, moment, moment * 0.0, Fc=self.Fc, axes=(across, NEVER_BUCKLES), FbE=math.inf
-        )
+        drawn = bending_and_tension(along / self.area, moment, Ft=self.values.Ft, Fb_star=self.allowed)
+        Fc, FcE = self.column
+        pressed = bending_and_compression(along / -self.area, moment, Fc=Fc, Fb=self.allowed, FcE=FcE)
         return np.where(along >= 0.0, drawn, pressed)
+
+    def at(self, item: int, moment: float, along: float) -> tuple[float, ...]:
+        """Give the share of one stud used, as a Sum.
+
+        Args:
+            item: which.
+            moment: in one ply [lb in].
+            along: force along it, drawing where positive [lb].
+        """
+        stress = stress_on(along if along >= 0.0 else turned_round(along), float(self.area[item]))
+        if along >= 0.0:
+            return (bending_and_tension(stress, moment, Ft=self.values.Ft, Fb_star=self.allowed),)
+        FcE = euler_stress(self.values.Emin, slenderness(float(self.heights[item]), self.width))
+        Fc = column_stress(self.values.Fc, FcE)
+        return (bending_and_compression(stress, moment, Fc=Fc, Fb=self.allowed, FcE=FcE),)
 
 
 def row_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
@@ -319,7 +349,7 @@ def span_groups(
         at_ends = np.concatenate([ends[:, k, 0], ends[:, k, 1]])
         yield Group(
             link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
-            capacity=np.array([nails]), made=OneOf((nails,)), demand=at_ends[:, None],
+            capacity=np.array([nails]), made=one_of(1, nails), demand=at_ends[:, None],
             allowance=_steady_none(cover * opening.width / 2.0, len(at_ends)), source=cite("NDS", "12.5.2.2"),
             why=(f"{opening.header_nails} x {opening.header_fastener} through the king into end grain",),
         )  # fmt: skip
@@ -328,7 +358,7 @@ def span_groups(
         size, capacity = span_moment_capacity(materials, line, opening)
         yield Group(
             link=f"{line.kind} bending", directions=directions, marks=(None,), places=(middle,), unit="lb in",
-            capacity=np.full(own.shape[1], capacity), made=OneOf((capacity,) * own.shape[1]),
+            capacity=np.full(own.shape[1], capacity), made=one_of(own.shape[1], capacity),
             demand=own, starts=np.zeros(1, dtype=np.intp),
             allowance=_steady_none(cover * opening.width**2 / 8.0, len(own)), source=cite("NDS", "3.3.1"),
             known=materials.stud_values().known,

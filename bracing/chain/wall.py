@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
+from typing import cast
 
 from attrs import field, frozen
 
 from bracing.chain.materials import Materials, panel_ply, sheathing_of
 from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.fastener import FastenerCapacity, Load, linear_interaction
+from bracing.codes.nds.fastener import FastenerCapacity, Load, linear_interaction, load_of_each, one_load
 from bracing.codes.nds.joint import all_of, plies_together
 from bracing.codes.nds.members import bending_capacity, shear_capacity, shear_capacity_at_connection
 from bracing.job.lumber import section
@@ -60,6 +61,38 @@ class PlateSet:
             return self.one.utilisation(shear, tension)
         return linear_interaction(shear=shear, tension=tension, lateral=self.lateral, axial=self.axial)
 
+    def worth_nothing(self, count: int, shear: Pound, tension: Pound) -> Known | None:
+        """Say of so many that a load meets an allowable of nothing; None where none does.
+
+        Args:
+            count: how many.
+            shear: on all of them [lb].
+            tension: on all of them [lb].
+        """
+        ways = (("shear", shear, self.lateral), ("lift", tension, self.axial))
+        if not any(load > 0.0 and allowed <= 0.0 for _, load, allowed in ways):
+            return None
+        none = " or ".join(way for way, _, allowed in ways if allowed <= 0.0)
+        return Known(0.0, f"{count} x {self.name}: nothing allowed in {none}", cite("NDS", "12.4"))
+
+    def use_of(self, count: int, shear: Pound, tension: Pound) -> float:
+        """Share used of so many by both loads, or by the one there is, as a Sum.
+
+        Args:
+            count: how many.
+            shear: on all of them [lb].
+            tension: on all of them [lb].
+        """
+        n = Known(count, f"{count} x {self.name}", cite("STATICS"))
+        V, T = load_of_each(shear, n), load_of_each(tension, n)
+        if V <= 0.0 and T <= 0.0:
+            return Known(0.0, f"{n.words}: no load", cite("STATICS"))
+        if T <= 0.0:
+            return cast("float", one_load(V, self.lateral))
+        if V <= 0.0:
+            return cast("float", one_load(T, self.axial))
+        return cast("float", self.use(V, T))
+
 
 @frozen
 class WallStrength:
@@ -103,7 +136,7 @@ def wall_strength(materials: Materials) -> WallStrength:
     stud, values = section(wall.studs.size), materials.stud_values()
     bending = bending_capacity(stud, values.Fb)
     panel = sheathing_of(materials.job)
-    nail = None
+    nail, bare = None, Known(0.0, "a bare frame has no sheathing nails", cite("STATICS"))
     if panel is not None:
         plies = (panel_ply(panel), materials.stud_ply(thickness=stud.width))
         nail = materials.capacity(wall.plate.sheathing_fastener, *plies)
@@ -116,8 +149,8 @@ def wall_strength(materials: Materials) -> WallStrength:
         ),
         plate=plate_set(materials, wall.plate.fastener),
         extra=plate_set(materials, wall.plate.extra.fastener),
-        sheathing_nail=nail.lateral if nail else 0.0,
-        sheathing_off=nail.axial if nail else 0.0,
+        sheathing_nail=nail.lateral if nail else bare,
+        sheathing_off=nail.axial if nail else bare,
         sheathing_known=nail.lateral_known if nail else "read",
         sheathing_off_known=nail.axial_known if nail else "read",
     )

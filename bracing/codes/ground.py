@@ -9,7 +9,9 @@ import math
 
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
-from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Pound, Radian
+from bracing.sources import cite
+from bracing.sums import Known, formula
+from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Pound, Psi, Radian
 
 _PSF_PER_FOOT = 1.0 / (PSF_PER_PSI * INCHES_PER_FOOT)
 
@@ -37,7 +39,71 @@ def lateral_bearing(soil: str) -> float:
     if soil not in known:
         where = "soils with a published lateral bearing"
         raise MissingDataError(where, soil, known)
-    return float(table[soil]["lateral"]) * _PSF_PER_FOOT
+    bearing = float(table[soil]["lateral"]) * _PSF_PER_FOOT
+    return Known(bearing, f"bearing of {soil} for each inch of depth", cite("IBC", "table 1806.2"))
+
+
+@formula
+def bearing_at_third(bearing: float, d: Inch) -> Psi:
+    """Give the bearing of the soil at a third of the depth: S1 = bearing d / 3.
+
+    Args:
+        bearing: lateral bearing per inch of depth [psi/in].
+        d: depth [in].
+
+    Returns:
+        S1 [psi].
+
+    Source: IBC 1807.3.2.1.
+
+    Example:
+        >>> bearing_at_third(0.1, 30.0)
+        1.0
+    """
+    return bearing * d / 3.0
+
+
+@formula
+def stake_constant(d: Inch, h: Inch, second: float) -> Inch:
+    """Give the A of a stake so deep: A = d^2 / (d + second / 4 h).
+
+    Args:
+        d: depth [in].
+        h: height of the push above the ground [in].
+        second: 4.36 [-].
+
+    Returns:
+        A [in].
+
+    Source: IBC 1807.3.2.1, Eq. 18-1.
+
+    Example:
+        >>> stake_constant(30.0, 0.0, 4.36)
+        30.0
+    """
+    return d**2 / (d + second / 4.0 * h)
+
+
+@formula
+def stake_push(S1: Psi, b: Inch, A: Inch, *, first: float) -> Pound:
+    """Give the side push a stake takes: P = S1 b A / first.
+
+    Args:
+        S1: bearing of the soil at a third of the depth [psi].
+        b: width of the stake across the push [in].
+        A: from the depth and the height of the push [in].
+        first: 2.34 [-].
+
+    Returns:
+        P [lb].
+
+    Source: IBC 1807.3.2.1, Eq. 18-1.
+
+    Example:
+        >>> stake_push(1.0, 3.5, 20.0, first=2.0)
+        35.0
+    """
+    return S1 * b * A / first
 
 
 def stake_capacity(depth: Inch, *, width: Inch, h: Inch, bearing: float) -> Pound:
@@ -64,13 +130,104 @@ def stake_capacity(depth: Inch, *, width: Inch, h: Inch, bearing: float) -> Poun
     table = joint_data()["post"]
     d = min(depth, table["deepest_ft"] * INCHES_PER_FOOT)
     if d <= 0.0:
-        return 0.0
-    A = d**2 / (d + table["second"] / 4.0 * max(h, 0.0))
-    return float(bearing * d / 3.0 * width * A / table["first"])
+        return Known(0.0, "no stake", cite("IBC", "1807.3.2.1"))
+    A = stake_constant(d, max(h, 0.0), table["second"])
+    return stake_push(bearing_at_third(bearing, d), width, A, first=table["first"])
+
+
+@formula
+def friction_of_weight(mu: float, W: Pound, factor: float) -> Pound:
+    """Give the level push a dead weight takes by friction: F = mu W / factor.
+
+    Args:
+        mu: coefficient of sliding friction μ [-].
+        W: weight of the dead weight [lb].
+        factor: against sliding [-].
+
+    Returns:
+        F [lb].
+
+    Source: STATICS, 1.5 on the whole of the brace force.
+
+    Example:
+        >>> friction_of_weight(0.5, 300.0, 1.5)
+        100.0
+    """
+    return mu * W / factor
+
+
+@formula
+def weight_lifted(mu: float, W: Pound, factor: float, *, theta: Radian) -> Pound:
+    """Give the brace tension a dead weight lifted and drawn takes: N = mu W / (factor (cos(theta°) + mu sin(theta°))).
+
+    Args:
+        mu: coefficient of sliding friction μ [-].
+        W: weight of the dead weight [lb].
+        factor: against sliding [-].
+        theta: angle of the brace from the ground [rad].
+
+    Returns:
+        N [lb].
+
+    Source: STATICS, 1.5 on the whole of the brace force.
+
+    Example:
+        >>> weight_lifted(0.5, 300.0, 1.5, theta=0.0)
+        100.0
+    """
+    return mu * W / (factor * (math.cos(theta) + mu * math.sin(theta)))
+
+
+@formula
+def level_part(N: Pound, angle: Radian) -> Pound:
+    """Give the level part of a force along a brace: F = N cos(angle°).
+
+    Args:
+        N: the force [lb].
+        angle: of the brace above level [rad].
+
+    Returns:
+        F [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> level_part(100.0, 0.0)
+        100.0
+    """
+    return N * math.cos(angle)
+
+
+@formula
+def greater_hold(stake: Pound, weight: Pound) -> Pound:
+    """Give the greater of a stake's push and a dead weight's friction: P = max(stake, weight).
+
+    Args:
+        stake: side push of the stake [lb].
+        weight: friction of the dead weight [lb].
+
+    Returns:
+        P [lb].
+
+    Source: IBC 1807.3.2.1; STATICS.
+
+    Example:
+        >>> greater_hold(100.0, 200.0)
+        200.0
+    """
+    return max(stake, weight)
+
+
+def sliding_factor() -> float:
+    """Give the factor against sliding of a dead weight [-].
+
+    Source: STATICS, sliding and lifting together, 1.5 on the load.
+    """
+    return float(joint_data()["deadman"]["factor"])
 
 
 def deadman_capacity(weight: Pound, *, friction: float, angle: Radian) -> Pound:
-    """Give the brace tension a dead weight takes: N ≤ μ W / [1.5 (cos θ + μ sin θ)].
+    """Give the brace tension a dead weight takes.
 
     Args:
         weight: weight of the dead weight W [lb].
@@ -87,5 +244,4 @@ def deadman_capacity(weight: Pound, *, friction: float, angle: Radian) -> Pound:
         >>> round(deadman_capacity(2000.0, friction=0.35, angle=math.radians(45.0)))
         489
     """
-    factor = joint_data()["deadman"]["factor"]
-    return float(friction * weight / (factor * (math.cos(angle) + friction * math.sin(angle))))
+    return weight_lifted(friction, weight, sliding_factor(), theta=angle)

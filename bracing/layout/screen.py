@@ -10,7 +10,7 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.forces import DIRECTIONS
-from bracing.chain.groups import plate_sets, plate_use, strongest
+from bracing.chain.groups import PlateUse, plate_sets, strongest
 from bracing.chain.materials import Materials, materials_of
 from bracing.chain.studs import span_groups
 from bracing.chain.wall import SPREAD, WallStrength, stretch_of_plate, wall_strength
@@ -165,7 +165,7 @@ def joined_ratios(bench: Bench, joined: Joined, chosen: Ints, *, low: Array, hig
     shear = (joined.sum_high[:, stud, after] - joined.sum_low[:, before, stud]).swapaxes(0, 1)
     final = plate.state == "final"
     counts = np.floor(run / plate.spacing + 1e-9) if final else np.zeros_like(run)
-    use = plate_use(plate_sets(joined.strength, counts[:, None], plate.extra.at_each_brace))
+    use = PlateUse(plate_sets(joined.strength, counts[:, None], plate.extra.at_each_brace))
     strapped = plate.strap_at_brace_lb > 0.0
     past = strapped or plate.sheathing_laps == "rim"
     lift = joined.lift[chosen][:, None]

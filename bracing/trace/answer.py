@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 import numpy as np
 from attrs import frozen
@@ -17,10 +16,8 @@ from bracing.choosing import first_greatest, first_least, ranks, sorted_by
 from bracing.results import header
 from bracing.sources import cite
 from bracing.trace.cases import Case
-from bracing.trace.lifted import LINK, lifted_stud_steps
-from bracing.trace.plate import plate_use_steps
-from bracing.trace.steps import Step, n
-from bracing.trace.strengths import capacity_steps
+from bracing.trace.shared import shared_steps
+from bracing.trace.steps import Step, n, steps_of
 from bracing.trace.wind import wind_steps
 from bracing.units import Mph, down, tape
 
@@ -156,21 +153,14 @@ def _traced(model: Model, group: Group, item: int, link: Link, *, gust: Mph) -> 
     strength = None if index is None else _strength(model, index, link)
     case = Case(model, link, index, strength)
     if group.use is not None:
-        steps = SHARED[case.name](case, group, item, gust=gust)
+        steps = shared_steps(group, item, limit=link.limit_gust, gust=gust)
     else:
-        steps = (*capacity_steps(case), *_demand_steps(case, group, item, gust))
+        steps = (*steps_of(link.capacity, unit=link.unit), *_demand_steps(case, group, item, gust))
     where = f" at {link.mark}" if link.mark else "" if link.x is None else f" at {tape(link.x)} from LEFT"
     at = "0 mph" if link.limit_gust <= 0.0 else f"{down(link.limit_gust, 1)} mph"
     what = f"{link.link[:1].upper()}{link.link[1:]}{where}"
     sentence = f"{what} reaches its limit at {at}, with wind from {FROM[link.direction]}."
     return Traced(sentence, link, steps)
-
-
-# How the share of shear and pull, or of bending and a force along, is shown.
-SHARED: dict[str, Callable[..., tuple[Step, ...]]] = {
-    "plate shear and uplift": plate_use_steps,
-    LINK: lifted_stud_steps,
-}
 
 
 def _strength(model: Model, index: int, link: Link) -> Strength | None:

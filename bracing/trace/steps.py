@@ -50,29 +50,25 @@ class Step:
         return {"what": self.what, "sum": self.sum, "value": value, "unit": self.unit, "source": self.source}
 
 
-def steps_of(made: Sum, *, unit: str = "", name: str = "") -> list[Step]:
-    """Give the steps of a sum: what it was made of first, each with its own clause and those of what it was given.
+def steps_of(*made: float, unit: str = "") -> list[Step]:
+    """Give the steps of sums: what each was made of first, with its own clause and those of what it was given.
 
     Args:
-        made: the sum.
+        made: the sums, what is worked out first before what is made of it.
         unit: of the last step, where its formula serves several.
-        name: of what it is the sum, said in the first step.
     """
-    if isinstance(made, Known):
-        steps = [Step(_words(made), n(made), float(made), unit, made.source)]
-    else:
-        steps = [_step(part) for part in parts(made)]
+    steps = [_step(part) for part in parts(*made)]
     if unit:
         steps[-1] = evolve(steps[-1], unit=unit)
-    if name:
-        steps[0] = evolve(steps[0], what=f"{name}: {steps[0].what}")
     return steps
 
 
 def _step(made: Sum) -> Step:
+    if isinstance(made, Known):
+        return Step(_words(made), n(made), float(made), "", made.source)
     assert made.of is not None
     said, given = printed(made.of), leaves(made)
-    known = f": {'; '.join(_words(leaf) for leaf in given)}" if given else ""
+    known = f": {'; '.join(dict.fromkeys(_words(leaf) for leaf in given))}" if given else ""
     clauses = dict.fromkeys((beside(said.source, said.how), *(leaf.source for leaf in given)))
     what = f"{said.words}, {said.symbol}{known}"
     return Step(what, arithmetic(made), float(made), said.unit, "; ".join(filter(None, clauses)))

@@ -12,19 +12,14 @@ from bracing.codes.nds import bending_and_axial as combined
 from bracing.codes.nds import members as column
 from bracing.codes.nds.adjusted import DesignValues, design_values
 from bracing.codes.nds.braces import (
-    BuiltUp,
-    Part,
     Stick,
     Stiffener,
     brace_pull_capacity,
     brace_push_capacity,
     built_up_section,
-    connection_efficiency,
-    coupling,
-    least_stiffness,
     stiffened_push_capacity,
-    stiffness,
 )
+from bracing.codes.nds.tees import BuiltUp, Part, connection_efficiency, coupling, stiffness
 from bracing.errors import MissingDataError
 from bracing.job import lumber
 from bracing.job.lumber import Section, section
@@ -177,7 +172,9 @@ def test_a_centred_weightless_brace_is_the_plain_column(made):
 )
 def test_15_4_1_without_eccentricity_is_3_9_3(fc, fb1, fb2, FcE1, FcE2):
     axes = combined.AxisStrength(Fb=1500.0, FcE=FcE1), combined.AxisStrength(Fb=1800.0, FcE=FcE2)
-    plain = combined.bending_and_compression(fc, fb1, fb2, Fc=300.0, axes=axes, FbE=2000.0)
+    rooms = 1.0 - fc / FcE1, 1.0 - fc / FcE2 - (fb1 / 2000.0) ** 2
+    plain = (fc / 300.0) ** 2 + fb1 / (1500.0 * rooms[0]) + fb2 / (1800.0 * rooms[1])
+    plain = plain if min(rooms) > 0.0 else math.inf
     eccentric = combined.eccentric_column(fc, (fb1, fb2), (0.0, 0.0), Fc=300.0, axes=axes, FbE=2000.0)
     assert eccentric == pytest.approx(plain, rel=1e-12)
 
@@ -254,10 +251,10 @@ def test_metric_gives_the_same_brace(made):
     assert pull(*metric) == pytest.approx(4.4482216152605 * pull(*made), rel=1e-9, abs=1e-9)
 
 
-@given(sticks(), st.sampled_from(("T", "L")), st.floats(0.0, 20_000.0), st.floats(3.0, 24.0))
-def test_a_stiffener_never_lowers(made, shape, K, spacing):
+@given(sticks(), st.floats(0.0, 20_000.0), st.floats(3.0, 24.0))
+def test_a_stiffener_never_lowers(made, K, spacing):
     stick, values = made
-    stiffener = Stiffener(section=section("2x4"), slip_modulus=K, spacing=spacing, shape=shape)
+    stiffener = Stiffener(section=section("2x4"), slip_modulus=K, spacing=spacing)
     assert no_more(
         push(stick, values), stiffened_push_capacity(stick, values, stiffener=stiffener).capacity_lb
     )
@@ -268,7 +265,7 @@ def test_more_fasteners_make_a_t_less_slender(made, K, fewer):
     stick, values = made
     many = Stiffener(section=section("2x4"), slip_modulus=K, spacing=6.0)
     few = evolve(many, spacing=6.0 * fewer)
-    a, b = (least_stiffness(built_up_section(stick, each, values)) for each in (few, many))
+    a, b = (stiffness(built_up_section(stick, each, values))[0] for each in (few, many))
     assert a <= b * (1.0 + 1e-12)
 
 
@@ -289,7 +286,7 @@ def test_gamma_method_is_annex_b(gamma, one, two, softer):
     tee = BuiltUp(
         first=Part(E=E1, weak=h1, strong=b1),
         second=Part(E=E2, weak=h2, strong=b2),
-        offset=((h1 + h2) / 2.0, 0.0),
+        apart=(h1 + h2) / 2.0,
         gamma=gamma,
     )
     assert stiffness(tee)[0] == pytest.approx(annex, rel=1e-9)
@@ -306,14 +303,14 @@ def test_gamma_knows_no_units(EA, spacing, K, length):
 
 
 @given(st.floats(0.0, 1.0), st.floats(0.0, 0.5))
-def test_a_better_connection_never_softens_an_l(gamma, more):
-    angle = BuiltUp(
+def test_a_better_connection_never_softens_a_t(gamma, more):
+    tee = BuiltUp(
         first=Part(E=1e6, weak=1.5, strong=5.5),
         second=Part(E=1e6, weak=3.5, strong=1.5),
-        offset=(2.5, 2.0),
+        apart=2.5,
         gamma=gamma,
     )
-    better = evolve(angle, gamma=min(1.0, gamma + more))
+    better = evolve(tee, gamma=min(1.0, gamma + more))
     # One bit more of gamma moves the quotient by less than its own rounding, which may go either way.
-    assert coupling(better) >= coupling(angle) * (1.0 - 1e-12)
-    assert least_stiffness(better) >= least_stiffness(angle) * (1.0 - 1e-12)
+    assert coupling(better) >= coupling(tee) * (1.0 - 1e-12)
+    assert stiffness(better)[0] >= stiffness(tee)[0] * (1.0 - 1e-12)

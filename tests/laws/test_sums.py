@@ -23,7 +23,11 @@ for module in modules():
         import_module(f"bracing.{module}")
 EVERY = [of for of in FORMULAS if of.__module__.startswith("bracing.")]
 # Where an argument means something only in a part of the numbers: fasteners are whole, u is over 1, m under it.
-WITHIN = {"u": (1.001, 1.9), "m": (0.2, 0.9), "angle": (0.2, 1.3), "solid": (0.1, 0.99)}
+# What a column has left of its buckling value is more than nothing, or its ratio is infinite.
+WITHIN = {
+    "u": (1.001, 1.9), "m": (0.2, 0.9), "angle": (0.2, 1.3), "fc": (0.05, 0.15), "s": (0.01, 0.2), "theta": (0.2, 1.3),
+    "slope": (0.2, 1.0), "solid": (0.1, 0.99),
+}  # fmt: skip
 SPF = Ply("wood", 1.5, 0.42)
 NAIL = fastener("16d common")
 

@@ -18,7 +18,6 @@ from tests.published.lumber_rows import split
 
 NOT_COMPUTED: dict[str, str] = {}
 ROWS = split("nds_members", NOT_COMPUTED)
-NO_SIDEWAYS = combined.AxisStrength(Fb=1.0, FcE=math.inf)  # held all along: the example takes le2 = 0
 
 
 def example(name):
@@ -138,9 +137,8 @@ def test_e1_7_bending_and_compression():
     Fc = column.column_stress(values.Fc, FcE)
     M = (25.0 * 4.0 / 12.0) * 108.0**2 / 8.0
     fc, fb = 1400.0 / section.area, M / section.section_modulus(strong=True)
-    axes = combined.AxisStrength(Fb=values.Fb, FcE=FcE), NO_SIDEWAYS
-    both = combined.bending_and_compression(fc, fb, 0.0, Fc=Fc, axes=axes, FbE=math.inf)
-    thrust = combined.bending_and_compression(fc, 0.0, 0.0, Fc=Fc, axes=axes, FbE=math.inf)
+    both = combined.bending_and_compression(fc, fb, Fc=Fc, Fb=values.Fb, FcE=FcE)
+    thrust = combined.bending_and_compression(fc, 0.0, Fc=Fc, Fb=values.Fb, FcE=FcE)
     check(
         example("AWC-E1p7"),
         Fcstar=values.Fc,
@@ -167,7 +165,6 @@ def test_e1_9_tall_wall_stud():
     Fc = column.column_stress(values.Fc, FcE)
     M = (23.08 / 12.0) * 228.0**2 / 8.0
     fc, fb = 483.0 / section.area, M / section.section_modulus(strong=True)
-    axes = combined.AxisStrength(Fb=Fb, FcE=FcE), NO_SIDEWAYS
     check(
         example("AWC-E1p9"),
         FcE=FcE,
@@ -178,7 +175,7 @@ def test_e1_9_tall_wall_stud():
         Fbp=Fb,
         M=M,
         fb=fb,
-        ratio=combined.bending_and_compression(fc, fb, 0.0, Fc=Fc, axes=axes, FbE=math.inf),
+        ratio=combined.bending_and_compression(fc, fb, Fc=Fc, Fb=Fb, FcE=FcE),
     )
 
 

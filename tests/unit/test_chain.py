@@ -21,7 +21,7 @@ from bracing.chain.foot import (
     rows_of,
 )
 from bracing.chain.forces import solve_forces, verify_balance
-from bracing.chain.groups import plate_sets, plate_use
+from bracing.chain.groups import PlateUse, plate_sets
 from bracing.chain.links import HIGHEST, Group
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import build_model
@@ -333,13 +333,13 @@ def test_fasteners_of_a_stretch_of_plate_share_and_unlike_ones_are_not_added_up(
     plate, extra = PlateSet("anchor", None, 200.0, 100.0), PlateSet("small", None, 50.0, 50.0)
     counts, across, up = np.array([1.0, 2.0, 0.0]), np.full(3, 100.0), np.full(3, 40.0)
     wall = evolve(wall_strength(materials()), plate=plate, extra=extra)
-    one_kind = plate_use(((plate, counts),))
+    one_kind = PlateUse(((plate, counts),))
     assert one_kind(across, up).tolist() == pytest.approx([0.9, 0.45, math.inf], rel=1e-12)
-    both = plate_use(plate_sets(wall, counts, 3))
+    both = PlateUse(plate_sets(wall, counts, 3))
     assert both(across, up).tolist() == pytest.approx([0.9, 0.45, 140.0 / 150.0], rel=1e-12)
-    alike = plate_use(plate_sets(evolve(wall, extra=plate), counts, 3))
+    alike = PlateUse(plate_sets(evolve(wall, extra=plate), counts, 3))
     assert alike(across, up).tolist() == pytest.approx([0.9 / 4.0, 0.9 / 5.0, 0.9 / 3.0], rel=1e-12)
-    nothing = plate_use(plate_sets(wall, np.zeros(3), 0))
+    nothing = PlateUse(plate_sets(wall, np.zeros(3), 0))
     assert nothing(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])).tolist() == [math.inf, math.inf, 0.0]
 
 

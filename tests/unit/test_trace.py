@@ -12,18 +12,18 @@ import pytest
 from attrs import evolve
 
 from bracing.chain.evaluate import groups_at
-from bracing.chain.links import Link, may_carry
+from bracing.chain.links import Link, force_at, may_carry, moment_at
 from bracing.check import check
 from bracing.job.fasteners import Fastener
 from bracing.job.floor import Ground
 from bracing.job.wall import Opening, Row
 from bracing.results import load_results
+from bracing.sums import Sum
 from bracing.text.page import Page
 from bracing.text.trace import trace_page
 from bracing.trace.answer import trace
-from bracing.trace.cases import Case
 from bracing.trace.steps import n
-from bracing.trace.strengths import capacity_steps
+from bracing.trace.steps import steps_of as steps_of_sum
 from tests.sheet_walls import NAMES, braced, checked
 
 FIGURES = 2e-4  # sums carry seven figures; four are left after the differences and powers in them
@@ -33,8 +33,13 @@ OPERATORS = {
 }  # fmt: skip
 FUNCTIONS = {
     "sqrt": math.sqrt, "min": min, "max": max,
+    "sin": lambda degrees: math.sin(math.radians(degrees)),
     "cos": lambda degrees: math.cos(math.radians(degrees)), "tan": lambda degrees: math.tan(math.radians(degrees)),
 }  # fmt: skip
+
+
+def steps_of_item(group, item):
+    return steps_of_sum(may_carry(group, item), unit=group.unit)
 
 
 def by_hand(arithmetic):
@@ -228,19 +233,17 @@ def test_every_way_to_make_a_brace_is_worked_out_step_by_step(name):
     """Wind from either side: each sum comes out, none is left at "may carry", each ends at the chain's value."""
     job, kinds = VARIANTS[name][0](), VARIANTS[name][1]
     result = check(job, gust=30.0, effects=False)
-    gust, (_, groups) = 30.0, groups_at(result.model, 30.0)
+    _, groups = groups_at(result.model, 30.0)
     seen = set()
     for group in groups:
         if group.link not in kinds or not group.capacity.any():
             continue
-        for item, mark in enumerate(group.marks):
-            link = Link(group.link, group.directions[0], mark, group.places[item], 0.0, may_carry(group, item),
-                        group.unit, 0.0, gust, group.source, group.why[item])  # fmt: skip
-            steps = steps_of_link(result.model, link)
-            if link.capacity > 0.0:
+        for item in range(len(group.capacity)):
+            steps = steps_of_item(group, item)
+            if group.capacity[item] > 0.0:
                 seen.add(group.link)
-                assert "may carry" not in steps[0].what, link
-            assert steps[-1].value == pytest.approx(link.capacity, rel=1e-6)
+                assert len(steps[-1].sum.split()) > 1, group.link
+            assert steps[-1].value == pytest.approx(group.capacity[item], rel=1e-6)
             for step in steps:
                 assert step.value == pytest.approx(by_hand(step.sum), rel=FIGURES, abs=1e-9), step
     assert seen == kinds
@@ -255,12 +258,9 @@ def test_headers_sills_and_rows_are_worked_out_step_by_step():
         for group in groups_at(model, 30.0)[1]:
             kind = group.link.split(" ")
             if kind[0] in ("header", "sill", "row") and group.capacity.any():
-                link = Link(group.link, group.directions[0], None, group.places[0], 0.0, may_carry(group, 0),
-                            group.unit, 0.0, 30.0, group.source, group.why[0])  # fmt: skip
-                steps = steps_of_link(model, link)
+                steps = steps_of_item(group, 0)
                 seen.add(group.link)
-                assert "may carry" not in steps[0].what, link
-                assert by_hand(steps[-1].sum) == pytest.approx(link.capacity, rel=FIGURES)
+                assert by_hand(steps[-1].sum) == pytest.approx(group.capacity[0], rel=FIGURES)
     assert {"header end", "sill end"} <= seen
 
 
@@ -279,16 +279,8 @@ def test_of_several_headers_and_rows_each_is_worked_out_with_its_own_nails_and_s
     for group in groups_at(model, 30.0)[1]:
         if group.link.split(" ")[0] in ("header", "sill", "row"):
             for item, capacity in enumerate(group.capacity):
-                which = (
-                    item
-                    if group.starts is None
-                    else int(np.searchsorted(group.starts, item, side="right")) - 1
-                )
-                link = Link(group.link, group.directions[0], None, group.places[which], 0.0, may_carry(group, item),
-                            group.unit, 0.0, 30.0, group.source, group.why[which])  # fmt: skip
-                steps = steps_of_link(model, link)
-                assert "may carry" not in steps[0].what, link
-                assert by_hand(steps[-1].sum) == pytest.approx(link.capacity, rel=FIGURES)
+                steps = steps_of_item(group, item)
+                assert by_hand(steps[-1].sum) == pytest.approx(capacity, rel=FIGURES)
                 seen.setdefault(group.link, set()).add(round(float(capacity), 3))
     assert len(seen["header end"]) == len(seen["header bending"]) == len(seen["row bending"]) == 2
     low, high = sorted(seen["header end"])
@@ -327,12 +319,6 @@ def test_a_plate_nobody_fastened_is_traced_as_nothing():
     assert link.steps[-1].what == "nothing declared fastens the plate here (tacked)"
 
 
-def steps_of_link(model, link):
-    marks = [brace.mark for brace in model.job.braces]
-    index = None if link.mark is None else marks.index(link.mark)
-    return capacity_steps(Case(model, link, index, None))
-
-
 @pytest.mark.parametrize("name", VARIANTS)
 def test_every_group_of_links_is_followed_to_its_limit(name, monkeypatch):
     """Each traced as if it were the only one: sums come out, and the last is the gust, or all of a fastener."""
@@ -369,17 +355,36 @@ def stubbed(*, head=None, **cleat):
     return changed("south-gable", head={"fastener": head} if head else None, cleat=cleat, fasteners=(STUB,))
 
 
+@pytest.mark.parametrize("name", ["T", "anchors", "lags in the plate"])
+def test_a_share_of_one_item_is_the_share_the_chain_reads_for_all(name):
+    """Two readings of one use: every row at once, and one item's forces as sums."""
+    rng, gust, held = np.random.default_rng(4), 31.0, 0
+    for group in groups_at(check(VARIANTS[name][0](), gust=30.0, effects=False).model, 30.0)[1]:
+        if group.use is None:
+            continue
+        parts = rng.uniform(-1.0, 1.0, (2, len(group.capacity), 2)) * (300.0, 1.0)
+        at = parts[..., 0] + parts[..., 1] * gust**2
+        shares = group.use(np.abs(at[0]), at[1])
+        for item, share in enumerate(shares):
+            one, two = (
+                made(parts[k, item, 0], parts[k, item, 1], gust)
+                for k, made in enumerate((moment_at if "stud" in group.link else force_at, force_at))
+            )
+            last = group.use.at(item, abs(one), two)[-1]
+            assert float(last) == pytest.approx(share, rel=1e-12) or not math.isfinite(share)
+            held += 1
+    assert held >= 8
+
+
 @pytest.mark.parametrize("name", NOTHING)
 def test_a_link_that_counts_for_nothing_is_shown_as_nothing_with_its_reason(name):
     job, kind = NOTHING[name][0](), NOTHING[name][1]
     model = check(job, gust=30.0, effects=False).model
     seen = 0
     for group in groups_at(model, 30.0)[1]:
-        for item, mark in enumerate(group.marks):
+        for item in range(len(group.capacity)):
             if group.link == kind and group.capacity[item] == 0.0:
-                link = Link(group.link, group.directions[0], mark, group.places[item], 0.0, 0.0, group.unit, 0.0, 400.0,
-                            group.source, group.why[item])  # fmt: skip
-                steps = steps_of_link(model, link)
+                steps = steps_of_item(group, item)
                 assert steps[-1].value == by_hand(steps[-1].sum) == 0.0
                 assert len(" ".join(step.what for step in steps).split()) > 3
                 seen += 1
@@ -393,8 +398,7 @@ def test_a_stick_over_75_shows_the_slenderness_that_makes_it_nothing():
     group = next(g for g in groups_at(result.model, 30.0)[1] if g.link == "brace in push")
     item = group.marks.index("B2")
     assert group.capacity[item] == 0.0
-    link = Link(group.link, "push", "B2", group.places[item], 0.0, 0.0, "lb", 0.0, 400.0, group.source, "")
-    weak, last = steps_of_link(result.model, link)[1:]
+    weak, last = steps_of_item(group, item)[1:]
     assert weak.value == pytest.approx(math.hypot(108.0, 108.0) / 1.5, rel=1e-6)
     assert "counts for nothing" in last.what
 
@@ -402,13 +406,20 @@ def test_a_stick_over_75_shows_the_slenderness_that_makes_it_nothing():
 def test_the_t_is_what_is_traced_where_it_helps():
     result = check(VARIANTS["T"][0](), gust=30.0, effects=False)
     (push,) = [each for each in trace(result).links if each.link.link == "brace in push"]
-    assert any("efficiency of its fasteners" in step.what for step in push.steps)
+    assert any("Efficiency of its fasteners" in step.what for step in push.steps)
     assert any(step.source.startswith("EN 1995") for step in push.steps)
 
 
 def test_no_link_of_the_examples_is_left_without_its_sum(traced):
-    left = [each.link.link for each in traced.links if each.steps[0].what.startswith("may carry")]
-    assert left == []
+    """Each strength of each item of each group is a sum, and so is each share two forces use."""
+    held = 0
+    for group in traced.result.evaluation.groups:
+        for item in range(len(group.capacity)):
+            sums = (may_carry(group, item),) if group.use is None else group.use.at(item, 100.0, -50.0)
+            assert sums, group.link
+            assert all(isinstance(made, Sum) for made in sums), group.link
+            held += 1
+    assert held > 100
 
 
 def test_a_plate_on_anchors_nobody_declared_is_traced_to_no_share_of_them():
@@ -423,13 +434,6 @@ def test_a_plate_on_anchors_nobody_declared_is_traced_to_no_share_of_them():
         said = [step for step in each.steps if "nothing allowed in shear or lift" in step.what]
         assert [by_hand(step.sum) for step in said] == [0.0]
         assert all(math.isfinite(by_hand(step.sum)) and math.isfinite(step.value) for step in each.steps)
-
-
-def test_a_link_the_trace_does_not_know_says_what_the_chain_says():
-    result = checked("rake-wall")
-    new = Link("header lashing", "push", None, 96.0, 10.0, 25.0, "lb", 0.4, 47.0, "STATICS", "rope as typed")
-    (step,) = capacity_steps(Case(result.model, new, None, None))
-    assert (step.what, step.value, by_hand(step.sum)) == ("may carry: rope as typed", 25.0, 25.0)
 
 
 def test_beyond_the_envelope_there_is_no_trace():

@@ -11,7 +11,8 @@ from attrs import frozen
 
 from bracing.job import lumber as data
 from bracing.job.lumber import STRENGTHS, ReferenceValues, flat_use_factor, grade, size_factors
-from bracing.sources import least
+from bracing.sources import cite, least
+from bracing.sums import Known, formula
 from bracing.units import Psi
 
 _NO_DURATION = ("Fc_perp", "E", "Emin")
@@ -33,6 +34,8 @@ class DesignValues:
         G: assigned specific gravity [-].
         source: where the reference values were read.
         known: how they and their size factors are known, one of `bracing.sources.KNOWN`.
+        species: of what, so that two of equal values are told apart.
+        grade: of which grade.
     """
 
     Fb: Psi
@@ -46,6 +49,32 @@ class DesignValues:
     G: float
     source: str
     known: str = "read"
+    species: str = ""
+    grade: str = ""
+
+
+@formula
+def adjusted_value(F: Psi, CF: float, CM: float, *, CD: float, Cr: float, Cfu: float) -> Psi:
+    """Give the design value of lumber, adjusted: F' = F CF CM CD Cr Cfu.
+
+    Args:
+        F: reference value [psi].
+        CF: size factor [-].
+        CM: wet service factor [-].
+        CD: load duration factor [-].
+        Cr: repetitive member factor [-].
+        Cfu: flat use factor [-].
+
+    Returns:
+        Adjusted value F' [psi].
+
+    Source: NDS Table 4.3.1.
+
+    Example:
+        >>> adjusted_value(1000.0, 1.25, 1.0, CD=1.6, Cr=1.0, Cfu=1.0)
+        2000.0
+    """
+    return F * CF * CM * CD * Cr * Cfu
 
 
 def wet_service_factors(Fb_CF: Psi, Fc_CF: Psi) -> dict[str, float]:
@@ -96,22 +125,41 @@ def adjust(
     """
     CF = size_factors(reference, size)
     CM = wet_service_factors(reference.Fb * CF["Fb"], reference.Fc * CF["Fc"]) if wet else {}
-    Cr = data.table()["repetitive"]["Cr"] if repetitive else 1.0
-    F = {
-        name: getattr(reference, name)
-        * CF.get(name, 1.0)
-        * CM.get(name, 1.0)
-        * (1.0 if name in _NO_DURATION else load_duration)
-        for name in STRENGTHS
-    }
-    F["Fb"] *= Cr
+    what = f"{reference.species} {reference.grade}"
+
+    def value(name: str, *, flat: bool = False) -> Psi:
+        lasts = 1.0 if name in _NO_DURATION else load_duration
+        return adjusted_value(
+            Known(getattr(reference, name), f"{name} of {what}", reference.source, reference.known),
+            _factor(CF.get(name, 1.0), f"CF of {size}", reference.rule),
+            _factor(CM.get(name, 1.0), "CM, wet", "wet_service"),
+            CD=_factor(lasts, "CD, load duration"),
+            Cr=_factor(
+                data.table()["repetitive"]["Cr"] if repetitive and name == "Fb" else 1.0, "Cr", "repetitive"
+            ),
+            Cfu=_factor(flat_use_factor(size) if flat else 1.0, "Cfu, bent flat", "flat_use"),
+        )
+
     return DesignValues(
-        **F,
-        Fb_flat=F["Fb"] * flat_use_factor(size),
+        **{name: value(name) for name in STRENGTHS},
+        Fb_flat=value("Fb", flat=True),
         G=reference.G,
         source=reference.source,
         known=least(reference.known, data.table()[reference.rule]["known"]),
+        species=reference.species,
+        grade=reference.grade,
     )
+
+
+def _factor(value: float, words: str, block: str = "") -> float:
+    """A factor with its words, its clause and how its block is known; one that changes nothing is plain."""
+    if value == 1.0:
+        return 1.0
+    if not block:
+        return Known(value, words, cite("NDS", "table 2.3.2"))
+    table = data.table()[block]
+    key, _, clause = table["source"].partition(" ")
+    return Known(value, words, cite(key, clause), table["known"])
 
 
 @lru_cache(maxsize=1024)

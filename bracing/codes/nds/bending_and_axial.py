@@ -6,12 +6,14 @@ Where a stress has reached its buckling value the ratio is infinite: the equatio
 from __future__ import annotations
 
 import math
+from typing import cast
 
 import numpy as np
 from attrs import frozen
 
 from bracing.codes.nds.members import LIMIT_DURING_CONSTRUCTION, Numbers, column_stress
-from bracing.sources import cite
+from bracing.sources import MEMORY, cite
+from bracing.sums import FROM_MEMORY, Known, formula
 from bracing.units import Pound, Psi
 
 ECCENTRIC_AMPLIFIER = 0.234  # NDS 15.4
@@ -30,8 +32,9 @@ class AxisStrength:
     FcE: Psi
 
 
+@formula
 def bending_and_tension(ft: Numbers, fb: Numbers, *, Ft: Psi, Fb_star: Psi) -> Numbers:
-    """Give the ratio of bending with tension, ft/Ft' + fb/Fb*.
+    """Give the ratio of bending with tension: u = ft / Ft + fb / Fb_star.
 
     Args:
         ft: tension stress on the net section [psi].
@@ -51,8 +54,9 @@ def bending_and_tension(ft: Numbers, fb: Numbers, *, Ft: Psi, Fb_star: Psi) -> N
     return ft / Ft + fb / Fb_star
 
 
+@formula
 def bending_less_tension(ft: Numbers, fb: Numbers, *, Fb_star_star: Psi) -> Numbers:
-    """Give the ratio of the compression edge in bending with tension, (fb - ft)/Fb**.
+    """Give the ratio of the compression edge in bending with tension: u = (fb - ft) / Fb_star_star.
 
     Args:
         ft: tension stress [psi].
@@ -71,26 +75,18 @@ def bending_less_tension(ft: Numbers, fb: Numbers, *, Fb_star_star: Psi) -> Numb
     return (fb - ft) / Fb_star_star
 
 
-def bending_and_compression(
-    fc: Numbers,
-    fb1: Numbers,
-    fb2: Numbers,
-    *,
-    Fc: float | Numbers,
-    axes: tuple[AxisStrength, AxisStrength],
-    FbE: Psi,
-) -> Numbers:
-    """Give the ratio of bending about both axes with compression.
+@formula
+def bending_and_compression(fc: Numbers, fb: Numbers, *, Fc: Numbers, Fb: Psi, FcE: Numbers) -> Numbers:
+    """Give the ratio of bending about one axis with compression: u = (fc / Fc)^2 + fb / (Fb (1 - fc / FcE)).
 
-    (fc/Fc')^2 + fb1/{Fb1'[1 - fc/FcE1]} + fb2/{Fb2'[1 - fc/FcE2 - (fb1/FbE)^2]}
+    The other axis is bent by nothing.
 
     Args:
         fc: compression stress [psi].
-        fb1: bending stress on edge [psi].
-        fb2: bending stress flat [psi].
+        fb: bending stress [psi].
         Fc: compression value with CP [psi].
-        axes: strength on edge (1), flat (2).
-        FbE: buckling value of the beam on edge [psi].
+        Fb: bending value about that axis [psi].
+        FcE: buckling value in its plane [psi].
 
     Returns:
         The ratio [-].
@@ -98,14 +94,126 @@ def bending_and_compression(
     Source: NDS Eq. 3.9-3.
 
     Example:
-        >>> axes = AxisStrength(Fb=2160.0, FcE=1236.5), AxisStrength(Fb=2484.0, FcE=1236.5)
-        >>> round(bending_and_compression(169.7, 1606.6, 0.0, Fc=1072.9, axes=axes, FbE=1e9), 3)
+        >>> round(bending_and_compression(169.7, 1606.6, Fc=1072.9, Fb=2160.0, FcE=1236.5), 3)
         0.887
     """
-    first, second = axes
-    room1 = 1.0 - fc / first.FcE
-    room2 = 1.0 - fc / second.FcE - (fb1 / FbE) ** 2
-    return (fc / Fc) ** 2 + _over(fb1, first.Fb, room1) + _over(fb2, second.Fb, room2)
+    return (fc / Fc) ** 2 + _over(fb, Fb, 1.0 - fc / FcE)
+
+
+@formula
+def axial_share(fc: Numbers, Fc: Psi) -> Numbers:
+    """Give the share of a column used by its thrust: u0 = (fc / Fc)^2.
+
+    Args:
+        fc: compression stress [psi].
+        Fc: compression value with CP [psi].
+
+    Returns:
+        The share [-].
+
+    Source: NDS Eq. 15.4-1 (from memory).
+
+    Example:
+        >>> axial_share(100.0, 400.0)
+        0.0625
+    """
+    return (fc / Fc) ** 2
+
+
+@formula
+def edge_share(fc: Numbers, fb1: Numbers, r1: float, *, Fb1: Psi, FcE1: Psi) -> Numbers:
+    """Give the share of a column used by bending on edge.
+
+    u1 = (fb1 + fc r1 (1 + 0.234 fc / FcE1)) / (Fb1 (1 - fc / FcE1))
+
+    Args:
+        fc: compression stress [psi].
+        fb1: bending stress on edge [psi].
+        r1: bending stress of the eccentricity on edge per unit of compression stress [-].
+        Fb1: bending value on edge, stability included [psi].
+        FcE1: buckling value of that axis [psi].
+
+    Returns:
+        The share [-].
+
+    Source: NDS Eq. 15.4-1 (from memory).
+
+    Example:
+        >>> edge_share(100.0, 300.0, 0.0, Fb1=1000.0, FcE1=400.0)
+        0.4
+    """
+    top = fb1 + fc * r1 * (1.0 + ECCENTRIC_AMPLIFIER * fc / FcE1)
+    return _over(top, Fb1, 1.0 - fc / FcE1)
+
+
+@formula
+def sway_share(fc: Numbers, fb1: Numbers, r1: float, *, FbE: Psi) -> Numbers:
+    """Give how near bending on edge is to rolling the column over: s = ((fb1 + fc r1) / FbE)^2.
+
+    Args:
+        fc: compression stress [psi].
+        fb1: bending stress on edge [psi].
+        r1: bending stress of the eccentricity on edge per unit of compression stress [-].
+        FbE: buckling value of the beam on edge [psi].
+
+    Returns:
+        s [-].
+
+    Source: NDS Eq. 15.4-1 (from memory).
+
+    Example:
+        >>> sway_share(100.0, 300.0, 0.0, FbE=600.0)
+        0.25
+    """
+    return ((fb1 + fc * r1) / FbE) ** 2
+
+
+@formula
+def flat_share(fc: Numbers, fb2: Numbers, r2: float, *, Fb2: Psi, FcE2: Psi, s: Numbers) -> Numbers:
+    """Give the share of a column used by bending flat.
+
+    u2 = (fb2 + fc r2 (1 + 0.234 fc / FcE2 + 0.234 s)) / (Fb2 (1 - fc / FcE2 - s))
+
+    Args:
+        fc: compression stress [psi].
+        fb2: bending stress flat [psi].
+        r2: bending stress of the eccentricity flat per unit of compression stress, 6e/d or A e/S [-].
+        Fb2: bending value flat [psi].
+        FcE2: buckling value of that axis [psi].
+        s: how near bending on edge is to rolling it over [-].
+
+    Returns:
+        The share [-].
+
+    Source: NDS Eq. 15.4-1 (from memory).
+
+    Example:
+        >>> flat_share(100.0, 300.0, 0.0, Fb2=1000.0, FcE2=400.0, s=0.25)
+        0.6
+    """
+    top = fb2 + fc * r2 * (1.0 + ECCENTRIC_AMPLIFIER * fc / FcE2 + ECCENTRIC_AMPLIFIER * s)
+    return _over(top, Fb2, 1.0 - fc / FcE2 - s)
+
+
+@formula
+def column_share(u0: Numbers, u1: Numbers, u2: Numbers) -> Numbers:
+    """Give the ratio of a column with side loads and its thrust off centre: u = u0 + u1 + u2.
+
+    Args:
+        u0: share of the thrust [-].
+        u1: share of bending on edge [-].
+        u2: share of bending flat [-].
+
+    Returns:
+        The ratio [-].
+
+    Source: NDS Eq. 15.4-1 (from memory).
+
+    Example:
+        >>> column_share(0.25, 0.25, 0.5)
+        1.0
+    """
+    return u0 + u1 + u2
 
 
 def eccentric_column(
@@ -145,17 +253,13 @@ def eccentric_column(
         >>> round(eccentric_column(80.0, (300.0, 0.0), (0.0, 3.0), Fc=380.0, axes=axes, FbE=5000.0), 3)
         0.342
     """
-    fb1, fb2 = fb
-    r1, r2 = eccentric
-    first, second = axes
-    edge = fb1 + fc * r1
-    sway = (edge / FbE) ** 2
-    k = ECCENTRIC_AMPLIFIER
-    top1 = fb1 + fc * r1 * (1.0 + k * fc / first.FcE)
-    top2 = fb2 + fc * r2 * (1.0 + k * fc / second.FcE + k * sway)
-    room1 = 1.0 - fc / first.FcE
-    room2 = 1.0 - fc / second.FcE - sway
-    return (fc / Fc) ** 2 + _over(top1, first.Fb, room1) + _over(top2, second.Fb, room2)
+    (fb1, fb2), (r1, r2), (first, second) = fb, eccentric, axes
+    s = sway_share(fc, fb1, r1, FbE=FbE)
+    return column_share(
+        axial_share(fc, Fc),
+        edge_share(fc, fb1, r1, Fb1=first.Fb, FcE1=first.FcE),
+        flat_share(fc, fb2, r2, Fb2=second.Fb, FcE2=second.FcE, s=s),
+    )
 
 
 def _over(stress: Numbers, strength: Psi, room: Numbers) -> Numbers:
@@ -166,8 +270,10 @@ def _over(stress: Numbers, strength: Psi, room: Numbers) -> Numbers:
     return stress / (strength * room) if room > 0.0 else math.inf
 
 
-ECCENTRIC = "Eq. 15.4-1"  # from memory
-_HALVINGS = 60
+ECCENTRIC = f"Eq. 15.4-1 ({MEMORY})"
+_TRIALS = 200
+_NEAR = 1e-15
+_HALVE_EVERY = 4  # so that a kink cannot hold the trial up
 Pair = tuple[float, float]
 
 
@@ -218,29 +324,36 @@ class Column:
     own_stress: Pair
     eccentric: Pair
 
+    @property
+    def Fc(self) -> Psi:  # noqa: N802  (its symbol)
+        """Compression value with CP, of the axis that buckles first [psi]."""
+        return column_stress(self.Fc_star, min(self.FcE))
 
-def interaction(column: Column, thrust: Pound) -> float:
-    """Give the ratio a thrust uses of a column; 1 is its allowable value.
+
+@formula
+def stress_on(thrust: Numbers, area: float) -> Numbers:
+    """Give the stress of a force along a member: fc = thrust / area.
 
     Args:
-        column: the column.
-        thrust: the thrust [lb].
+        thrust: the force [lb].
+        area: it is spread over [in^2].
 
     Returns:
-        The ratio, infinite from a buckling value on [-].
+        The stress [psi].
 
-    Source: NDS Eq. 15.4-1 (from memory).
+    Source: STATICS.
 
     Example:
-        >>> short = Column(area=5.25, Fc_star=1000.0, slenderness=(1.0, 1.0), FcE=(1e6, 1e6),
-        ...                Fb=(1e3, 1e3), FbE=1e6, own_stress=(0.0, 0.0), eccentric=(0.0, 0.0))
-        >>> round(interaction(short, 2625.0), 3)
-        0.25
+        >>> stress_on(525.0, 5.25)
+        100.0
     """
-    Fc = column_stress(column.Fc_star, min(column.FcE))
+    return thrust / area
+
+
+def _used(column: Column, Fc: Psi, thrust: Pound) -> float:
     (Fb1, Fb2), (FcE1, FcE2) = column.Fb, column.FcE
     return eccentric_column(
-        thrust / column.area,
+        stress_on(thrust, column.area),
         column.own_stress,
         column.eccentric,
         Fc=Fc,
@@ -250,7 +363,7 @@ def interaction(column: Column, thrust: Pound) -> float:
 
 
 def largest_thrust(column: Column) -> PushCapacity:
-    """Give the thrust at which the interaction of a column reaches 1, by halving.
+    """Give the thrust at which the interaction of a column reaches 1, by trial.
 
     Args:
         column: the column.
@@ -269,23 +382,48 @@ def largest_thrust(column: Column) -> PushCapacity:
     strong, weak = column.slenderness
     axis = "weak axis" if weak >= strong else "strong axis"
     if max(strong, weak) > LIMIT_DURING_CONSTRUCTION:
-        return _answer(0.0, f"le/d over 75, {axis}", column, clause="3.7.1.4")
-    if interaction(column, 0.0) >= 1.0:
-        return _answer(0.0, "own weight alone", column, clause=ECCENTRIC)
+        why = f"le/d over {LIMIT_DURING_CONSTRUCTION:.0f}, {axis}"
+        words = f"{why}: it counts for nothing in push"
+        return _answer(Known(0.0, words, cite("NDS", "3.7.1.4"), by=column.slenderness), why, column)
+    Fc, by_trial = column.Fc, cite("NDS", ECCENTRIC)
+    at_rest = _used(column, Fc, Known(0.0, "no thrust", cite("STATICS")))
+    if at_rest >= 1.0:
+        words = "own weight alone: it counts for nothing in push"
+        return _answer(Known(0.0, words, by_trial, FROM_MEMORY, by=(at_rest,)), "own weight alone", column)
+    N = Known(
+        _closed(column, Fc, at_rest - 1.0), "thrust at which the sum is 1, by trial", by_trial, FROM_MEMORY
+    )
+    found = Known(N, N.words, N.source, N.how, by=(*column.slenderness, _used(column, Fc, N)))
+    return _answer(found, f"thrust with bending, {axis}", column)
+
+
+def _closed(column: Column, Fc: Psi, under: float) -> Pound:
+    """Close a bracket on the thrust whose ratio is 1, the end that stays having its excess halved; its low end [lb]."""
     low, high = 0.0, column.area * min(column.Fc_star, *column.FcE)
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2.0
-        low, high = (middle, high) if interaction(column, middle) <= 1.0 else (low, middle)
-    return _answer(low, f"thrust with bending, {axis}", column, clause=ECCENTRIC)
+    over, side = math.inf, 0.0
+    for turn in range(_TRIALS):
+        chord = low - under * (high - low) / (over - under) if over < math.inf else low
+        fair = low < chord < high and turn % _HALVE_EVERY < _HALVE_EVERY - 1
+        middle = chord if fair else (low + high) / 2.0
+        excess = _used(column, Fc, middle) - 1.0
+        if excess > 0.0:
+            under = under / 2.0 if side > 0.0 else under
+            high, over, side = middle, excess, 1.0
+        else:
+            over = over / 2.0 if side < 0.0 else over
+            low, under, side = middle, excess, -1.0
+        if high - low <= _NEAR * high or under >= -_NEAR:
+            break
+    return low
 
 
-def _answer(capacity: Pound, governing: str, column: Column, *, clause: str) -> PushCapacity:
+def _answer(capacity: Known, governing: str, column: Column) -> PushCapacity:
     return PushCapacity(
-        capacity_lb=capacity,
+        capacity_lb=cast("Pound", capacity),
         governing=governing,
         slenderness_strong=column.slenderness[0],
         slenderness_weak=column.slenderness[1],
         counts=capacity > 0.0,
-        source=cite("NDS", clause),
-        known="memory" if clause == ECCENTRIC else "read",
+        source=capacity.source.removesuffix(f" ({MEMORY})"),
+        known="memory" if capacity.how == FROM_MEMORY else "read",
     )

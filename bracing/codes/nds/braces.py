@@ -25,207 +25,108 @@ from bracing.codes.nds.members import (
     euler_stress,
     euler_stress_of_stiffness,
     slenderness,
+    stable_bending,
+)
+from bracing.codes.nds.tees import (
+    BuiltUp,
+    Part,
+    connection_efficiency,
+    eccentric_ratio_of_two,
+    shift_of_thrust,
+    stiffness,
+    stress_in_two,
+    stress_per_moment,
 )
 from bracing.errors import InputError, MissingDataError
 from bracing.job.lumber import Section
 from bracing.sources import cite
+from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
 
-Pair = tuple[float, float]
 
+@formula
+def eccentric_ratio(area: float, e: Inch, S: float) -> float:
+    """Give the bending stress of a thrust off the middle, for each psi of it: r = area e / S.
 
-@frozen
-class Part:
-    """One stick of a built-up section.
-
-    Attributes:
-        E: modulus of elasticity [psi].
-        weak: its dimension in the brace's weak direction [in].
-        strong: its dimension in the brace's strong direction [in].
-        plies: how many of them side by side, sharing no shear.
-    """
-
-    E: Psi
-    weak: Inch
-    strong: Inch
-    plies: int = 1
-
-    @property
-    def area(self) -> float:
-        """Area [in^2]."""
-        return self.plies * self.weak * self.strong
-
-    @property
-    def axial_stiffness(self) -> float:
-        """Axial stiffness [lb]."""
-        return self.E * self.area
-
-    @property
-    def bending_stiffness(self) -> Pair:
-        """Bending stiffness in the weak and the strong direction [lb in^2]."""
-        return self.E * self.area * self.weak**2 / 12.0, self.E * self.area * self.strong**2 / 12.0
-
-
-@frozen
-class BuiltUp:
-    """Two parts and how well their fasteners couple them.
-
-    Attributes:
-        first: the brace.
-        second: the stiffener.
-        offset: from the centre of the first to the centre of the second, weak and strong direction [in].
-        gamma: efficiency of the connection, 0 (loose) to 1 (glued) [-].
-    """
-
-    first: Part
-    second: Part
-    offset: Pair
-    gamma: float
-
-
-def connection_efficiency(EA: float, *, spacing: Inch, slip_modulus: PoundPerInch, length: Inch) -> float:
-    """Give the efficiency of a row of fasteners along a bent built-up member.
-
-    gamma = 1/[1 + pi^2 E A s/(K l^2)]
+    6 e/d of one rectangle.
 
     Args:
-        EA: axial stiffness of the first part [lb].
-        spacing: of the fasteners, s [in].
-        slip_modulus: of one fastener, K; 0 for none [lb/in].
-        length: length between the supports, l [in].
+        area: the thrust is spread over [in^2].
+        e: how far it is off the middle [in].
+        S: section modulus that way [in^3].
 
     Returns:
-        gamma, 0 to 1 [-].
+        r [-].
 
-    Source: EN1995 Annex B, Eq. B.5 (from memory).
+    Source: STATICS.
 
     Example:
-        >>> round(connection_efficiency(2_000_000.0, spacing=6.0, slip_modulus=4_000.0, length=144.0), 3)
-        0.412
+        >>> eccentric_ratio(5.25, 0.75, 1.3125)
+        3.0
     """
-    stiff = slip_modulus * length**2
-    return stiff / (stiff + math.pi**2 * EA * spacing) if stiff > 0.0 else 0.0
+    return area * e / S
 
 
-def coupling(section: BuiltUp) -> float:
-    """Give the axial stiffness that couples two parts.
-
-    C = gamma EA1 EA2/(gamma EA1 + EA2)
+@formula
+def own_moment_of(w: PoundPerInch, angle: Radian, L: Inch) -> float:
+    """Give the moment of its own weight at mid-length: M = w cos(angle°) L^2 / 8.
 
     Args:
-        section: the parts and their efficiency.
+        w: own weight, a stiffener's included [lb/in].
+        angle: from the floor [rad].
+        L: length [in].
 
     Returns:
-        C, of which C r^2 is what the coupling adds to the stiffness at a distance r [lb].
+        M [lb in].
 
-    Source: EN1995 Annex B, Eq. B.1 and B.6 put together.
+    Source: STATICS.
 
     Example:
-        >>> part = Part(E=1_000_000.0, weak=1.5, strong=3.5)
-        >>> coupling(BuiltUp(first=part, second=part, offset=(2.5, 0.0), gamma=1.0))
-        2625000.0
+        >>> own_moment_of(0.2, 0.0, 100.0)
+        250.0
     """
-    first, second = section.gamma * section.first.axial_stiffness, section.second.axial_stiffness
-    return first * second / (first + second)
+    return w * math.cos(angle) * L**2 / 8.0
 
 
-def stiffness(section: BuiltUp) -> tuple[float, float, float]:
-    """Give the effective bending stiffness of a built-up section.
-
-    (EI)ef = sum Ei Ii + C r r: weak, strong, and the product that couples them
+@formula
+def own_thrust_of(w: PoundPerInch, angle: Radian, L: Inch) -> Pound:
+    """Give the thrust of its own weight at mid-length: N0 = w sin(angle°) L / 2.
 
     Args:
-        section: the parts and their efficiency.
+        w: own weight, a stiffener's included [lb/in].
+        angle: from the floor [rad].
+        L: length [in].
 
     Returns:
-        Weak, strong and product stiffness [lb in^2].
+        N0 [lb].
 
-    Source: EN1995 Annex B, Eq. B.1, in both directions.
+    Source: STATICS.
 
     Example:
-        >>> part = Part(E=1.0, weak=1.5, strong=3.5)
-        >>> weak, strong, product = stiffness(BuiltUp(first=part, second=part, offset=(1.5, 0.0), gamma=1.0))
-        >>> round(weak, 3), round(3.5 * 3.0**3 / 12.0, 3)
-        (7.875, 7.875)
+        >>> round(own_thrust_of(0.2, math.pi / 2.0, 100.0), 9)
+        10.0
     """
-    C, (rw, rs) = coupling(section), section.offset
-    (w1, s1), (w2, s2) = section.first.bending_stiffness, section.second.bending_stiffness
-    return w1 + w2 + C * rw * rw, s1 + s2 + C * rs * rs, C * rw * rs
+    return w * math.sin(angle) * L / 2.0
 
 
-def least_stiffness(section: BuiltUp) -> float:
-    """Give the bending stiffness about the weaker principal axis of a built-up section.
-
-    (a + b)/2 - sqrt([(a - b)/2]^2 + c^2), of the weak, strong and product stiffness
+@formula
+def stress_of_moment(M: float, S: float) -> Psi:
+    """Give the bending stress of its own weight: fb = M / S.
 
     Args:
-        section: the parts and their efficiency.
+        M: the moment [lb in].
+        S: section modulus [in^3].
 
     Returns:
-        The stiffness [lb in^2].
+        fb [psi].
 
-    Source: STATICS principal axes.
-
-    Example:
-        >>> part, leg = Part(E=1.0, weak=1.5, strong=3.5), Part(E=1.0, weak=3.5, strong=1.5)
-        >>> round(least_stiffness(BuiltUp(first=part, second=leg, offset=(2.5, 1.0), gamma=1.0)), 3)
-        6.344
-    """
-    a, b, c = stiffness(section)
-    return (a + b) / 2.0 - math.hypot((a - b) / 2.0, c)
-
-
-def stress_per_moment(section: BuiltUp, moment: Pair) -> float:
-    """Give the greatest bending stress of a moment on a built-up section, at any corner of either part.
-
-    sigma = E [C r.k/EA + k.x], k the curvature, (EI)ef k = M
-
-    Args:
-        section: the parts and their efficiency.
-        moment: bending in the weak and the strong direction; (1, 0) gives the stress of a unit [in lb].
-
-    Returns:
-        The stress [psi].
-
-    Source: EN1995 Annex B, Eq. B.7 and B.8, in both directions.
+    Source: STATICS.
 
     Example:
-        >>> part = Part(E=1.0, weak=1.5, strong=3.5)
-        >>> glued = BuiltUp(first=part, second=part, offset=(1.5, 0.0), gamma=1.0)
-        >>> round(stress_per_moment(glued, (1.0, 0.0)), 6), round(6.0 / (3.5 * 3.0**2), 6)
-        (0.190476, 0.190476)
+        >>> stress_of_moment(500.0, 2.5)
+        200.0
     """
-    a, b, c = stiffness(section)
-    weak, strong = moment
-    whole = a * b - c * c
-    k = (b * weak - c * strong) / whole, (a * strong - c * weak) / whole
-    slide = abs(coupling(section) * (section.offset[0] * k[0] + section.offset[1] * k[1]))
-    return max(
-        part.E * (slide / part.axial_stiffness + abs(k[0]) * part.weak / 2.0 + abs(k[1]) * part.strong / 2.0)
-        for part in (section.first, section.second)
-    )
-
-
-def shift_of_thrust(section: BuiltUp) -> Pair:
-    """Give how far a thrust on the first part alone lies off the axis of the built-up section.
-
-    gamma a1 = C r/EA1: the whole distance to the common centre where the parts are glued, none where loose
-
-    Args:
-        section: the parts and their efficiency.
-
-    Returns:
-        Weak and strong distance [in].
-
-    Source: STATICS the first harmonic of two parts sharing a curvature, thrust entering the first.
-
-    Example:
-        >>> part = Part(E=1.0, weak=1.5, strong=3.5)
-        >>> shift_of_thrust(BuiltUp(first=part, second=part, offset=(2.5, 0.0), gamma=1.0))
-        (1.25, 0.0)
-    """
-    share = coupling(section) / section.first.axial_stiffness
-    return share * section.offset[0], share * section.offset[1]
+    return M / S
 
 
 LIES = ("lapped", "flat")
@@ -297,23 +198,23 @@ class Stick:
     @property
     def lap_ratio(self) -> float:
         """Bending stress of the lap per unit of axial stress, A e/S; 6e/d of one rectangle [-]."""
-        return self.section.area * self.lap / self.section.section_modulus(strong=False)
+        return eccentric_ratio(self.section.area, self.lap, self.section.section_modulus(strong=False))
 
     @property
     def own_moment(self) -> float:
         """Moment of its own weight at mid-length, w cos(angle) L^2/8 [in lb]."""
-        return self.weight_per_inch * math.cos(self.angle) * self.length**2 / 8.0
+        return own_moment_of(self.weight_per_inch, self.angle, self.length)
 
     @property
     def own_thrust(self) -> Pound:
         """Thrust of its own weight at mid-length, w sin(angle) L/2, for the demand in push [lb]."""
-        return self.weight_per_inch * math.sin(self.angle) * self.length / 2.0
+        return own_thrust_of(self.weight_per_inch, self.angle, self.length)
 
     @property
     def own_stress(self) -> tuple[Psi, Psi]:
         """Bending stress of its own weight, strong and weak axis [psi]."""
         strong = self.lie == "lapped"
-        stress = self.own_moment / self.section.section_modulus(strong=strong)
+        stress = stress_of_moment(self.own_moment, self.section.section_modulus(strong=strong))
         return (stress, 0.0) if strong else (0.0, stress)
 
 
@@ -361,7 +262,150 @@ def edge_buckling(stick: Stick, values: DesignValues) -> tuple[float, Psi, Psi]:
     free = stick.segment
     RB = beam_slenderness(effective_length(free, d), d, b)
     FbE = beam_buckling_stress(values.Emin, RB)
-    return RB, FbE, values.Fb * beam_stability_factor(values.Fb, FbE)
+    return RB, FbE, stable_bending(values.Fb, beam_stability_factor(values.Fb, FbE))
+
+
+@formula
+def within_thrust(N: Pound, N0: Pound) -> Pound:
+    """Give the thrust of its demand a brace may carry, less that of its own weight: P = max(0, N - N0).
+
+    Args:
+        N: thrust at which the sum is 1 [lb].
+        N0: thrust of its own weight at mid-length [lb].
+
+    Returns:
+        The thrust [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> within_thrust(800.0, 10.0)
+        790.0
+    """
+    return max(0.0, N - N0)
+
+
+@formula
+def room_of_two(fb1: Psi, fb2: Psi, *, Fb1: Psi, Fb2: Psi) -> float:
+    """Give what bending under own weight leaves: room = 1 - fb1 / Fb1 - fb2 / Fb2.
+
+    Args:
+        fb1: stress of own weight on edge [psi].
+        fb2: stress of own weight flat [psi].
+        Fb1: bending value on edge [psi].
+        Fb2: bending value flat [psi].
+
+    Returns:
+        The room [-].
+
+    Source: NDS Eq. 3.9-1.
+
+    Example:
+        >>> room_of_two(250.0, 0.0, Fb1=1000.0, Fb2=1000.0)
+        0.75
+    """
+    return 1.0 - fb1 / Fb1 - fb2 / Fb2
+
+
+@formula
+def net_area(b: Inch, d: Inch, holes: Inch) -> float:
+    """Give the area left beside the holes across one section: An = b (d - holes).
+
+    Args:
+        b: thickness of all plies [in].
+        d: width [in].
+        holes: their diameters added up [in].
+
+    Returns:
+        An [in2].
+
+    Source: NDS 3.1.2.
+
+    Example:
+        >>> net_area(1.5, 5.5, 0.5)
+        7.5
+    """
+    return b * (d - holes)
+
+
+@formula
+def stress_of_pound(A: float) -> float:
+    """Give the stress of one pound of pull: f = 1 / A.
+
+    Args:
+        A: area it is spread over [in^2].
+
+    Returns:
+        f [psi/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> stress_of_pound(8.0)
+        0.125
+    """
+    return 1.0 / A
+
+
+@formula
+def lap_of_pound(r: float, An: float) -> float:
+    """Give the bending stress of one pound of pull off the middle: fb = r / An.
+
+    Args:
+        r: bending stress for each psi of pull [-].
+        An: area it is spread over [in^2].
+
+    Returns:
+        fb [psi/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> lap_of_pound(3.0, 6.0)
+        0.5
+    """
+    return r / An
+
+
+@formula
+def edge_of_pound(fb: float, Fb: Psi, less: float) -> float:
+    """Give what one pound of pull asks of the compression edge: u = fb / Fb + less.
+
+    Args:
+        fb: bending stress of one pound off the middle [psi/lb].
+        Fb: bending value flat [psi].
+        less: what its tension takes off, under nothing [1/lb].
+
+    Returns:
+        Share of one for each pound [1/lb].
+
+    Source: NDS Eq. 3.9-2.
+
+    Example:
+        >>> edge_of_pound(0.5, 1000.0, -0.0001)
+        0.0004
+    """
+    return fb / Fb + less
+
+
+@formula
+def pull_within(room: float, u: float) -> Pound:
+    """Give the pull that uses up the room own weight leaves: N = room / u.
+
+    Args:
+        room: what own weight leaves [-].
+        u: share of one used by each pound [1/lb].
+
+    Returns:
+        The pull [lb].
+
+    Source: NDS 3.9.1.
+
+    Example:
+        >>> pull_within(0.5, 0.0005)
+        1000.0
+    """
+    return room / u
 
 
 @lru_cache(maxsize=8192)
@@ -438,28 +482,23 @@ def brace_pull_capacity(stick: Stick, values: DesignValues, *, holes: tuple[Inch
     section = stick.section
     left = section.width - sum(holes)
     _require(left > 0.0, "holes", holes, f"less than the {section.width} in of the stick")
-    net = section.plies * section.thickness * left
+    net = net_area(section.plies * section.thickness, section.width, sum(holes))
     RB, _, Fb_edge = edge_buckling(stick, values)
     if stick.lie == "lapped" and RB > RB_LIMIT:
-        return PullCapacity(0.0, "rolls over under its own weight: RB over 50", cite("NDS", "3.3.3.7"))
+        why, clause = "rolls over under its own weight: RB over 50", cite("NDS", "3.3.3.7")
+        return PullCapacity(Known(0.0, why, clause, by=(RB,)), why, clause)
     own1, own2 = stick.own_stress
-    lap = stick.lap_ratio / net
-    bent = own2 / values.Fb_flat
+    Fb2, lap = values.Fb_flat, lap_of_pound(stick.lap_ratio, net)
+    drawn = bending_and_tension(stress_of_pound(net), lap, Ft=values.Ft, Fb_star=Fb2)
+    less = bending_less_tension(stress_of_pound(section.area), 0.0, Fb_star_star=max(Fb_edge, Fb2))
     limits = [
         (
-            _at_most(
-                1.0 - own1 / values.Fb - bent,
-                bending_and_tension(1.0 / net, lap, Ft=values.Ft, Fb_star=values.Fb_flat),
-            ),
+            _at_most(room_of_two(own1, own2, Fb1=values.Fb, Fb2=Fb2), drawn),
             "tension on the net section with the lap and own weight",
             cite("NDS", "Eq. 3.9-1"),
         ),
         (
-            _at_most(
-                1.0 - own1 / Fb_edge - bent,
-                lap / values.Fb_flat
-                + bending_less_tension(1.0 / section.area, 0.0, Fb_star_star=max(Fb_edge, values.Fb_flat)),
-            ),
+            _at_most(room_of_two(own1, own2, Fb1=Fb_edge, Fb2=Fb2), edge_of_pound(lap, Fb2, less)),
             "compression edge in bending, less the tension",
             cite("NDS", "Eq. 3.9-2"),
         ),
@@ -470,40 +509,29 @@ def brace_pull_capacity(stick: Stick, values: DesignValues, *, holes: tuple[Inch
 def _at_most(room: float, per_pound: float) -> Pound:
     """Give the force that uses up the room own weight leaves: none, or any if it costs nothing."""
     if room <= 0.0:
-        return 0.0
-    return room / per_pound if per_pound > 0.0 else math.inf
-
-
-SHAPES = ("T", "L")
+        return Known(0.0, "own weight alone: nothing is left for a pull", cite("NDS", "3.9.1"), by=(room,))
+    return pull_within(room, per_pound) if per_pound > 0.0 else math.inf
 
 
 @frozen
 class Stiffener:
-    """A second stick of the same species and grade, full length, its edge against the brace's wide face.
+    """A second stick of the same species and grade, full length, its edge against the middle of the brace's wide face.
 
     Attributes:
         section: its section.
         slip_modulus: K of one fastener, a third of the published load/slip modulus [lb/in].
         spacing: of the fasteners [in].
-        shape: "T" at the middle of the face, "L" at its edge.
     """
 
     section: Section
     slip_modulus: PoundPerInch
     spacing: Inch
-    shape: str = "T"
-
-    def __attrs_post_init__(self) -> None:
-        if self.shape not in SHAPES:
-            table = "stiffener shapes"
-            raise MissingDataError(table, self.shape, SHAPES)
 
 
 def built_up_section(stick: Stick, stiffener: Stiffener, values: DesignValues) -> BuiltUp:
-    """Give the T or L of a brace and its stiffener, with the efficiency of its fasteners.
+    """Give the T of a brace and its stiffener, with the efficiency of its fasteners.
 
-    A T slides only as its weak direction bends, between that axis's supports; an L bends every way at once,
-    so its ties are left out and the whole length taken.
+    It slides only as its weak direction bends, between that axis's supports.
 
     Args:
         stick: the brace.
@@ -521,22 +549,21 @@ def built_up_section(stick: Stick, stiffener: Stiffener, values: DesignValues) -
         >>> spf = design_values("SPF", "No.2", "2x4", wet=False)
         >>> stick = Stick(section=section("2x4"), length=168.0, angle=0.785, weight_per_inch=0.2)
         >>> nailed = Stiffener(section=section("2x4"), slip_modulus=3900.0, spacing=8.0)
-        >>> built_up_section(stick, nailed, spf).offset
-        (2.5, 0.0)
+        >>> built_up_section(stick, nailed, spf).apart
+        2.5
     """
     face, leg = stick.section, stiffener.section
     brace = Part(E=values.Emin, weak=face.thickness, strong=face.width, plies=face.plies)
     other = Part(E=values.Emin, weak=leg.width, strong=leg.thickness, plies=leg.plies)
-    aside = 0.0 if stiffener.shape == "T" else (face.width - leg.plies * leg.thickness) / 2.0
     return BuiltUp(
         first=brace,
         second=other,
-        offset=((face.plies * face.thickness + leg.width) / 2.0, aside),
+        apart=(face.plies * face.thickness + leg.width) / 2.0,
         gamma=connection_efficiency(
             brace.axial_stiffness,
             spacing=stiffener.spacing,
             slip_modulus=stiffener.slip_modulus,
-            length=stick.unbraced[1] if stiffener.shape == "T" else stick.length,
+            length=stick.unbraced[1],
         ),
     )
 
@@ -545,7 +572,7 @@ def stiffened_push_capacity(stick: Stick, values: DesignValues, *, stiffener: St
     """Give what a stiffened brace carries in push: no less than the brace without its stiffener.
 
     The thrust enters the brace alone, so stress is taken on its area, and its eccentricity grows by the shift
-    of the common axis toward the stiffener. A T buckles about its two axes, an L about its weaker principal.
+    of the common axis toward the stiffener.
 
     Args:
         stick: the brace, its weight with the stiffener's.
@@ -571,22 +598,17 @@ def stiffened_push_capacity(stick: Stick, values: DesignValues, *, stiffener: St
         >>> stiffened_push_capacity(stick, spf, stiffener=nailed).counts
         True
     """
-    both = built_up_section(stick, stiffener, values)
-    column = _column(stick, values, both, shape=stiffener.shape)
+    column = _column(stick, values, built_up_section(stick, stiffener, values))
     return max(brace_push_capacity(stick, values), largest_thrust(column), key=lambda push: push.capacity_lb)
 
 
-def _column(stick: Stick, values: DesignValues, both: BuiltUp, *, shape: str) -> Column:
-    weak_EI, strong_EI, _ = stiffness(both)
+def _column(stick: Stick, values: DesignValues, both: BuiltUp) -> Column:
+    (weak_EI, strong_EI), (weak, strong) = stiffness(both), stress_per_moment(both)
     free_strong, free_weak = stick.unbraced
-    if shape == "L":
-        weak_EI = strong_EI = least_stiffness(both)
-        free_strong = free_weak = stick.length
     area, whole = both.first.area, both.first.area + both.second.area
-    weak, strong = stress_per_moment(both, (1.0, 0.0)), stress_per_moment(both, (0.0, 1.0))
-    shift_weak, shift_strong = shift_of_thrust(both)
     _, FbE, Fb_edge = edge_buckling(stick, values)
     lapped = stick.lie == "lapped"
+    own = stress_in_two(stick.own_moment, strong if lapped else weak)
     return Column(
         area=area,
         Fc_star=values.Fc,
@@ -600,6 +622,6 @@ def _column(stick: Stick, values: DesignValues, both: BuiltUp, *, shape: str) ->
         ),
         Fb=(Fb_edge, values.Fb),
         FbE=FbE,
-        own_stress=(stick.own_moment * strong, 0.0) if lapped else (0.0, stick.own_moment * weak),
-        eccentric=(area * shift_strong * strong, area * (stick.lap + shift_weak) * weak),
+        own_stress=(own, 0.0) if lapped else (0.0, own),
+        eccentric=(0.0, eccentric_ratio_of_two(area, weak, lap=stick.lap, a=shift_of_thrust(both))),
     )

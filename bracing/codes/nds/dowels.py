@@ -11,7 +11,8 @@ import math
 from attrs import frozen
 
 from bracing.codes.nds.tables import joint_data
-from bracing.sums import formula
+from bracing.sources import cite
+from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, Psi, Radian
 
 LARGE_DOWEL = 0.25
@@ -86,8 +87,9 @@ class YieldModes:
         return least_mode(self.Im, self.Is, self.II, IIIm=self.IIIm, IIIs=self.IIIs, IV=self.IV)
 
 
+@formula
 def bearing_small(G: float) -> Psi:
-    """Give the bearing strength of a dowel under 1/4 in: Fe = 16600 G^1.84, at any angle to grain.
+    """Give the bearing strength of a dowel under 1/4 in, at any angle to grain: Fe = 16600 G^1.84.
 
     Args:
         G: specific gravity of the wood [-].
@@ -104,6 +106,7 @@ def bearing_small(G: float) -> Psi:
     return float(16600.0 * G**1.84)
 
 
+@formula
 def bearing_parallel(G: float) -> Psi:
     """Give the bearing strength along the grain, 1/4 in and over: Fe = 11200 G.
 
@@ -122,8 +125,9 @@ def bearing_parallel(G: float) -> Psi:
     return 11200.0 * G
 
 
+@formula
 def bearing_perpendicular(G: float, D: Inch) -> Psi:
-    """Give the bearing strength across the grain, 1/4 in and over: Fe = 6100 G^1.45 / sqrt(D).
+    """Give the bearing strength across the grain, 1/4 in and over: Fe = 6100 G^1.45 / √(D).
 
     Args:
         G: specific gravity of the wood [-].
@@ -141,8 +145,11 @@ def bearing_perpendicular(G: float, D: Inch) -> Psi:
     return float(6100.0 * G**1.45) / math.sqrt(D)
 
 
+@formula
 def bearing_at_angle(parallel: Psi, perpendicular: Psi, angle: Radian) -> Psi:
-    """Give the bearing strength at an angle: Fe = Fe∥ Fe⊥ / (Fe∥ sin² θ + Fe⊥ cos² θ).
+    """Give the bearing strength of a dowel at an angle to the grain.
+
+    Fe = parallel perpendicular / (parallel sin(angle°)^2 + perpendicular cos(angle°)^2)
 
     Args:
         parallel: bearing strength along the grain Fe∥ [psi].
@@ -161,11 +168,12 @@ def bearing_at_angle(parallel: Psi, perpendicular: Psi, angle: Radian) -> Psi:
     return parallel * perpendicular / (parallel * math.sin(angle) ** 2 + perpendicular * math.cos(angle) ** 2)
 
 
-def as_printed(strength: Psi) -> Psi:
+def as_printed(strength: Psi, *, of: str = "wood") -> Psi:
     """Round a bearing strength to the nearest 50 psi, as the published table prints it.
 
     Args:
         strength: dowel bearing strength Fe, unrounded [psi].
+        of: what member it is of.
 
     Returns:
         The strength as printed [psi].
@@ -176,10 +184,11 @@ def as_printed(strength: Psi) -> Psi:
         >>> as_printed(4637.0)
         4650.0
     """
-    return _BEARING_STEP * math.floor(strength / _BEARING_STEP + 0.5)
+    rounded = _BEARING_STEP * math.floor(strength / _BEARING_STEP + 0.5)
+    return Known(rounded, f"Fe of {of} as printed, to 50 psi", cite("NDS", "table 12.3.3"), by=(strength,))
 
 
-def wood_bearing(G: float, D: Inch, *, angle: Radian = 0.0, end_grain: bool = False) -> Psi:
+def wood_bearing(G: float, D: Inch, *, angle: Radian = 0.0, end_grain: bool = False, of: str = "wood") -> Psi:
     """Give the bearing strength of wood as the published table prints it.
 
     Args:
@@ -187,6 +196,7 @@ def wood_bearing(G: float, D: Inch, *, angle: Radian = 0.0, end_grain: bool = Fa
         D: nominal diameter [in].
         angle: angle of the load to the grain [rad].
         end_grain: the dowel stands in end grain, so the strength is that across the grain (12.3.3.4).
+        of: what member it is of.
 
     Returns:
         Dowel bearing strength Fe [psi].
@@ -198,17 +208,19 @@ def wood_bearing(G: float, D: Inch, *, angle: Radian = 0.0, end_grain: bool = Fa
         (3350.0, 3150.0)
     """
     if D < LARGE_DOWEL:
-        return as_printed(bearing_small(G))
-    across = as_printed(bearing_perpendicular(G, D))
-    return across if end_grain else bearing_at_angle(as_printed(bearing_parallel(G)), across, angle)
+        return as_printed(bearing_small(G), of=of)
+    across = as_printed(bearing_perpendicular(G, D), of=of)
+    along = as_printed(bearing_parallel(G), of=of)
+    return across if end_grain else bearing_at_angle(along, across, angle)
 
 
-def panel_bearing(G: float, D: Inch) -> Psi:
+def panel_bearing(G: float, D: Inch, *, of: str = "panel") -> Psi:
     """Give the bearing strength of a wood panel: that of wood across the grain.
 
     Args:
         G: specific gravity of the panel (table 12.3.3B) [-].
         D: nominal diameter [in].
+        of: what member it is of.
 
     Returns:
         Dowel bearing strength Fe [psi].
@@ -219,7 +231,7 @@ def panel_bearing(G: float, D: Inch) -> Psi:
         >>> panel_bearing(0.50, 0.131)
         4650.0
     """
-    return wood_bearing(G, D, angle=math.pi / 2.0)
+    return wood_bearing(G, D, angle=math.pi / 2.0, of=of)
 
 
 def steel_bearing(thickness: Inch) -> Psi:
@@ -238,7 +250,8 @@ def steel_bearing(thickness: Inch) -> Psi:
         61850.0
     """
     table = joint_data()["side_plate"]
-    return float(table["steel_quarter_inch"] if thickness >= QUARTER_INCH - 1e-9 else table["steel_gauge"])
+    found = table["steel_quarter_inch"] if thickness >= QUARTER_INCH - 1e-9 else table["steel_gauge"]
+    return Known(found, "Fe of steel", cite("NDS", "tables 12K, 12P"))
 
 
 @formula

@@ -17,7 +17,7 @@ from bracing.codes.nds.tables import joint_data
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener
 from bracing.sources import cite
-from bracing.sums import READ, Known
+from bracing.sums import Known, formula
 from bracing.units import Inch, Psi, Radian
 
 MATERIALS = ("wood", "panel", "steel", "concrete")
@@ -34,6 +34,7 @@ class Ply:
         angle_to_grain: angle of the shear load to the grain [rad].
         end_grain: the fastener runs along the grain.
         known: how its gravity is known, one of `bracing.sources.KNOWN`.
+        of: what it is, such as its species, so that two of equal gravity are told apart.
     """
 
     material: str
@@ -42,6 +43,7 @@ class Ply:
     angle_to_grain: Radian = 0.0
     end_grain: bool = False
     known: str = "read"
+    of: str = ""
 
 
 @frozen
@@ -116,17 +118,46 @@ def ply_bearing(ply: Ply, D: Inch) -> Psi:
         61850.0
     """
     if ply.material == "steel":
-        return _known(steel_bearing(ply.thickness), "steel", "tables 12K, 12P")
+        return steel_bearing(ply.thickness)
     if ply.material == "concrete":
-        return _known(float(joint_data()["side_plate"]["concrete"]), "concrete", "table 12E")
+        return Known(joint_data()["side_plate"]["concrete"], "Fe of concrete", cite("NDS", "table 12E"))
+    G, of = gravity(ply), ply.of or ply.material
     if ply.material == "panel":
-        return _known(panel_bearing(ply.G, D), "panel", "tables 12.3.3, 12.3.3B", ply.known)
-    found = wood_bearing(ply.G, D, angle=ply.angle_to_grain, end_grain=ply.end_grain)
-    return _known(found, "wood", "table 12.3.3", ply.known)
+        return panel_bearing(G, D, of=of)
+    return wood_bearing(G, D, angle=ply.angle_to_grain, end_grain=ply.end_grain, of=of)
 
 
-def _known(strength: Psi, of: str, clause: str, how: str = READ) -> Known:
-    return Known(strength, f"Fe of {of}", cite("NDS", clause), how)
+def gravity(ply: Ply) -> float:
+    """Give the specific gravity of a member, as its table has it [-].
+
+    Args:
+        ply: the member.
+
+    Source: NDS tables 12.3.3A, 12.3.3B.
+    """
+    table = "table 12.3.3B" if ply.material == "panel" else "table 12.3.3A"
+    return Known(ply.G, f"G of {ply.of or ply.material}", cite("NDS", table), ply.known)
+
+
+@formula
+def point_bearing(L: Inch, side: Inch, tip: Inch) -> Inch:
+    """Give the length of a fastener that bears past the side member, half its tip left out: lm = L - side - tip / 2.
+
+    Args:
+        L: its length [in].
+        side: thickness of the side member [in].
+        tip: length of its tapered tip [in].
+
+    Returns:
+        Bearing length lm [in].
+
+    Source: NDS 12.3.5.3.
+
+    Example:
+        >>> point_bearing(3.5, 1.5, 0.5)
+        1.75
+    """
+    return L - side - tip / 2.0
 
 
 def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = False) -> Drive:
@@ -154,7 +185,7 @@ def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = Fals
     reach = fastener.length - side.thickness
     depth = sum(ply.thickness for ply in rest)
     tip_shown = fastener.tip if fastener.kind == "lag" else 0.0
-    ls, lm = side.thickness, min(depth, reach - fastener.tip / 2.0)
+    ls, lm = side.thickness, min(depth, point_bearing(fastener.length, side.thickness, fastener.tip))
     penetration = min(depth, reach - tip_shown)
     in_last = min(last.thickness, point - tip_shown)
     if toe_nailed:
@@ -162,7 +193,7 @@ def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = Fals
         # Driven at a slant, the nail spends more than the thickness of a layer between in that layer.
         between = depth - last.thickness
         slant = math.cos(math.radians(joint_data()["toe_nail"]["slope_degrees"]))
-        in_last = min(in_main - between / slant, last.thickness)
+        in_last = min(in_main - between / slant if between > 0.0 else in_main, last.thickness)
         lm = penetration = min(lm, depth)
     thread = fastener.thread - tip_shown
     threaded = min(in_last, thread, max(0.0, _thread_in_last(fastener, plies, thread, toe_nailed=toe_nailed)))
@@ -174,7 +205,7 @@ def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = Fals
         angle=_greatest_angle(plies),
         penetration=max(penetration, 0.0),
         holding=max(threaded, 0.0),
-        holding_gravity=min(last.G, panel_withdrawal_gravity()) if is_panel else last.G,
+        holding_gravity=min(panel_withdrawal_gravity(), gravity(last)) if is_panel else gravity(last),
         held_by=last.material,
         end_grain=last.end_grain,
     )

@@ -9,7 +9,7 @@ from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
 from bracing.sources import ABOUT, cite
 from bracing.sums import Known, formula
-from bracing.units import Inch, Pound, PoundPerInch, Psi
+from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
 
 
 def load_duration(name: str) -> float:
@@ -224,7 +224,8 @@ def panel_gravity(name: str) -> float:
     if name in ABOUT or name not in table:
         where = "panels"
         raise MissingDataError(where, name, [key for key in table if key not in ABOUT])
-    return float(table[name])
+    clause = cite("NDS", "table 12.3.3B")
+    return Known(table[name], f"G of {name}", clause, panel_gravity_known(name))
 
 
 def panel_gravity_known(name: str) -> str:
@@ -299,8 +300,67 @@ def toe_nail_factors() -> tuple[float, float]:
     return across, along
 
 
+@formula
+def toe_nail_side(L: Inch) -> Inch:
+    """Give the length of a toe-nail that bears in the side member: ls = L / 3.
+
+    Args:
+        L: nail length [in].
+
+    Returns:
+        Bearing length ls [in].
+
+    Source: NDS 12.3.10.2.
+
+    Example:
+        >>> toe_nail_side(3.0)
+        1.0
+    """
+    return L / 3.0
+
+
+@formula
+def toe_nail_main(L: Inch, slope: Radian) -> Inch:
+    """Give the length of a toe-nail that bears in the main member: lm = L cos(slope°) - L / 3.
+
+    Args:
+        L: nail length [in].
+        slope: of the nail to the member's face [rad].
+
+    Returns:
+        Bearing length lm [in].
+
+    Source: NDS-C C12.5.4.
+
+    Example:
+        >>> toe_nail_main(3.0, 0.0)
+        2.0
+    """
+    return L * math.cos(slope) - L / 3.0
+
+
+@formula
+def toe_nail_held(L: Inch, slope: Radian) -> Inch:
+    """Give the length of a toe-nail that holds in withdrawal: p = L - L / (3 cos(slope°)).
+
+    Args:
+        L: nail length [in].
+        slope: of the nail to the member's face [rad].
+
+    Returns:
+        Length that holds p [in].
+
+    Source: NDS-C C12.5.4.
+
+    Example:
+        >>> toe_nail_held(3.0, 0.0)
+        2.0
+    """
+    return L - L / (3.0 * math.cos(slope))
+
+
 def toe_nail_lengths(length: Inch, side: Inch) -> tuple[Inch, Inch, Inch]:
-    """Give the lengths of a toe-nail: ls = L/3, lm = L cos 30° - L/3, p = L - L/(3 cos 30°).
+    """Give the lengths of a toe-nail: in the side member, in the main member, and what holds it in withdrawal.
 
     Args:
         length: nail length L [in].
@@ -315,8 +375,8 @@ def toe_nail_lengths(length: Inch, side: Inch) -> tuple[Inch, Inch, Inch]:
         >>> tuple(round(part, 4) for part in toe_nail_lengths(2.5, 1.5))
         (0.8333, 1.3317, 1.5377)
     """
-    cosine = math.cos(math.radians(joint_data()["toe_nail"]["slope_degrees"]))
-    return min(length / 3.0, side), length * cosine - length / 3.0, length - length / (3.0 * cosine)
+    slope = math.radians(joint_data()["toe_nail"]["slope_degrees"])
+    return min(toe_nail_side(length), side), toe_nail_main(length, slope), toe_nail_held(length, slope)
 
 
 @formula

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
-from bracing.codes.nds.drive import Drive, Ply, check_plies, drive
+from bracing.codes.nds.drive import Drive, Ply, check_plies, drive, gravity
 from bracing.codes.nds.tables import joint_data
 from bracing.codes.nds.withdrawal import (
     RING_SHANK,
@@ -505,7 +505,8 @@ def _withdrawal(case: _Case) -> Pound:
     if placed.held_by == "panel":
         case.notes.append("held by the panel alone, not by framing")
     Ctn = factors.toe_nail_factors()[1] if case.toe_nailed else 1.0
-    length = Known(placed.holding, f"p, length held by {placed.held_by}", cite("STATICS"))
+    words, by = f"p, length held by {placed.held_by}", (placed.holding,)
+    length = Known(placed.holding, words, cite("STATICS"), by=by)
     own = allowable_withdrawal(W, length, _duration(case), CM=_withdrawal_moisture(case), Ceg=Ceg, Ctn=Ctn)
     return max(own, _panel_between(case))
 
@@ -533,7 +534,7 @@ def _pull_through(case: _Case) -> Pound | None:
     fastener, side = case.fastener, case.plies[0]
     if side.material in {"steel", "concrete"}:
         return None
-    WH = head_pull_through(side.G, fastener.head, case.placed.side.length)
+    WH = head_pull_through(gravity(side), fastener.head, case.placed.side.length)
     if fastener.pull_through is not None:
         if _meets_report(fastener, side.G, side.thickness):
             WH = reported(fastener.pull_through, "pull-through", fastener)

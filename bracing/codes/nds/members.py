@@ -25,10 +25,11 @@ LIMIT_IN_SERVICE = 50.0  # NDS 3.7.1.4
 LIMIT_DURING_CONSTRUCTION = 75.0  # NDS 3.7.1.4
 
 
+@formula
 def euler_stress(Emin: Numbers, slenderness: Numbers) -> Numbers:
     """Give the critical buckling stress of a column.
 
-    FcE = 0.822 Emin/(le/d)^2
+    FcE = 0.822 Emin / slenderness^2
 
     Args:
         Emin: adjusted modulus for stability [psi].
@@ -46,10 +47,13 @@ def euler_stress(Emin: Numbers, slenderness: Numbers) -> Numbers:
     return BUCKLING * Emin / slenderness**2
 
 
+@formula
 def euler_stress_of_stiffness(EI: Numbers, area: Numbers, length: Numbers) -> Numbers:
     """Give the critical buckling stress from a bending stiffness.
 
-    FcE = 12 (0.822) EI/(A l^2); for a rectangle, with I/A = d^2/12, it is the published form.
+    FcE = 12 × 0.822 EI / (area length^2)
+
+    For a rectangle, with I/A = d^2/12, it is the published form.
 
     Args:
         EI: least bending stiffness, with Emin [lb in^2].
@@ -68,16 +72,17 @@ def euler_stress_of_stiffness(EI: Numbers, area: Numbers, length: Numbers) -> Nu
     return 12.0 * BUCKLING * EI / (area * length**2)
 
 
-def column_stability_factor(Fc_star: Numbers, FcE: Numbers, *, c: float = COLUMN_CONSTANT) -> Numbers:
-    """Give the column stability factor.
+@formula
+def column_stability_factor(Fc_star: Numbers, FcE: Numbers) -> Numbers:
+    """Give the column stability factor of sawn lumber.
 
-    CP = (1 + a)/(2c) - sqrt([(1 + a)/(2c)]^2 - a/c), a = FcE/Fc*; written as its conjugate, a/c over the
-    sum, so that a slender column loses no digits.
+    CP = (1 + FcE / Fc_star) / 1.6 - √(((1 + FcE / Fc_star) / 1.6)^2 - FcE / Fc_star / 0.8)
+
+    Worked out as its conjugate, so that a slender column loses no digits.
 
     Args:
         Fc_star: compression value with every factor but CP [psi].
         FcE: critical buckling stress [psi].
-        c: 0.8 for sawn lumber [-].
 
     Returns:
         CP, over 0 and at most 1 [-].
@@ -89,15 +94,33 @@ def column_stability_factor(Fc_star: Numbers, FcE: Numbers, *, c: float = COLUMN
         0.232
     """
     a = FcE / Fc_star
-    half = (1.0 + a) / (2.0 * c)
-    root: Numbers = (half**2 - a / c) ** 0.5
-    return (a / c) / (half + root)
+    half = (1.0 + a) / (2.0 * COLUMN_CONSTANT)
+    root: Numbers = (half**2 - a / COLUMN_CONSTANT) ** 0.5
+    return (a / COLUMN_CONSTANT) / (half + root)
+
+
+@formula
+def compression_allowed(Fc_star: Numbers, CP: Numbers) -> Numbers:
+    """Give the adjusted compression value of a column: Fc' = Fc_star CP.
+
+    Args:
+        Fc_star: compression value with every factor but CP [psi].
+        CP: column stability factor [-].
+
+    Returns:
+        Fc' [psi].
+
+    Source: NDS 3.7.1.
+
+    Example:
+        >>> compression_allowed(2000.0, 0.25)
+        500.0
+    """
+    return Fc_star * CP
 
 
 def column_stress(Fc_star: Numbers, FcE: Numbers) -> Numbers:
-    """Give the adjusted compression value of a column.
-
-    Fc' = Fc* CP
+    """Give the adjusted compression value of a column from its buckling value, Fc' = Fc* CP.
 
     Args:
         Fc_star: compression value with every factor but CP [psi].
@@ -112,11 +135,12 @@ def column_stress(Fc_star: Numbers, FcE: Numbers) -> Numbers:
         >>> round(column_stress(2024.0, euler_stress(510_000.0, 64.0)), 1)
         101.3
     """
-    return Fc_star * column_stability_factor(Fc_star, FcE)
+    return compression_allowed(Fc_star, column_stability_factor(Fc_star, FcE))
 
 
-def slenderness(unbraced: Inch, depth: Inch, *, Ke: float = 1.0) -> float:
-    """Give the slenderness of one axis, le/d = Ke l/d.
+@formula
+def slenderness(unbraced: Numbers, depth: Inch, *, Ke: float = 1.0) -> Numbers:
+    """Give the slenderness of one axis: le/d = unbraced / depth Ke.
 
     Args:
         unbraced: longest length between supports of that axis [in].
@@ -135,8 +159,9 @@ def slenderness(unbraced: Inch, depth: Inch, *, Ke: float = 1.0) -> float:
     return Ke * unbraced / depth
 
 
+@formula
 def equivalent_depth(EI: float, E: Psi, area: float) -> Inch:
-    """Give the depth of the rectangle with the same radius of gyration, d = sqrt(12 EI/(E A)).
+    """Give the depth of the rectangle with the same radius of gyration: d = √(12 EI / (E area)).
 
     Args:
         EI: least bending stiffness [lb in^2].
@@ -159,9 +184,50 @@ RB_LIMIT = 50.0  # NDS 3.3.3.7
 BEAM_BUCKLING = 1.20  # NDS 3.3.3.8
 CONNECTION_END_ZONE = 5.0  # NDS 3.4.3.3, depths
 
-# NDS Table 3.3.3, single span: (le/lu under lu/d = 7; le/lu and the depths added from there)
-EFFECTIVE_LENGTH = {"uniform": (2.06, 1.63, 3.0), "centre point": (1.80, 1.37, 3.0)}
+# NDS Table 3.3.3, single span: le/lu under lu/d = 7, and that to which 3 d are added from there
+EFFECTIVE_LENGTH = {"uniform": (2.06, 1.63), "centre point": (1.80, 1.37)}
 _SHORT_BEAM = 7.0
+
+
+@formula
+def short_length(lu: Inch, times: float) -> Inch:
+    """Give the effective length of a beam under 7 depths between lateral supports: le = times lu.
+
+    Args:
+        lu: distance between lateral supports [in].
+        times: by the kind of load [-].
+
+    Returns:
+        le [in].
+
+    Source: NDS Table 3.3.3.
+
+    Example:
+        >>> short_length(30.0, 2.06)
+        61.8
+    """
+    return times * lu
+
+
+@formula
+def long_length(lu: Inch, d: Inch, times: float) -> Inch:
+    """Give the effective length of a beam of 7 depths and more between lateral supports: le = times lu + 3 d.
+
+    Args:
+        lu: distance between lateral supports [in].
+        d: depth [in].
+        times: by the kind of load [-].
+
+    Returns:
+        le [in].
+
+    Source: NDS Table 3.3.3.
+
+    Example:
+        >>> long_length(240.0, 15.25, 1.37)
+        374.55
+    """
+    return times * lu + 3.0 * d
 
 
 def effective_length(unbraced: Inch, depth: Inch, *, load: str = "uniform") -> Inch:
@@ -190,12 +256,15 @@ def effective_length(unbraced: Inch, depth: Inch, *, load: str = "uniform") -> I
     if load not in EFFECTIVE_LENGTH:
         table = "beam loads"
         raise MissingDataError(table, load, EFFECTIVE_LENGTH)
-    short, slope, depths = EFFECTIVE_LENGTH[load]
-    return short * unbraced if unbraced / depth < _SHORT_BEAM else slope * unbraced + depths * depth
+    short, slope = EFFECTIVE_LENGTH[load]
+    if unbraced / depth < _SHORT_BEAM:
+        return short_length(unbraced, short)
+    return long_length(unbraced, depth, slope)
 
 
+@formula
 def beam_slenderness(effective: Inch, depth: Inch, breadth: Inch) -> float:
-    """Give the slenderness ratio of a beam, RB = sqrt(le d/b^2).
+    """Give the slenderness ratio of a beam: RB = √(effective depth) / breadth.
 
     Args:
         effective: effective length, le [in].
@@ -214,8 +283,9 @@ def beam_slenderness(effective: Inch, depth: Inch, breadth: Inch) -> float:
     return math.sqrt(effective * depth) / breadth
 
 
+@formula
 def beam_buckling_stress(Emin: Numbers, RB: Numbers) -> Numbers:
-    """Give the critical buckling value of a beam, FbE = 1.20 Emin/RB^2.
+    """Give the critical buckling value of a beam: FbE = 1.20 Emin / RB^2.
 
     Args:
         Emin: adjusted modulus for stability [psi].
@@ -233,10 +303,11 @@ def beam_buckling_stress(Emin: Numbers, RB: Numbers) -> Numbers:
     return BEAM_BUCKLING * Emin / RB**2
 
 
+@formula
 def beam_stability_factor(Fb_star: Numbers, FbE: Numbers) -> Numbers:
     """Give the beam stability factor.
 
-    CL = (1 + a)/1.9 - sqrt([(1 + a)/1.9]^2 - a/0.95), a = FbE/Fb*
+    CL = (1 + FbE / Fb_star) / 1.9 - √(((1 + FbE / Fb_star) / 1.9)^2 - FbE / Fb_star / 0.95)
 
     Args:
         Fb_star: bending value with every factor but CL, CV and Cfu [psi].
@@ -255,6 +326,26 @@ def beam_stability_factor(Fb_star: Numbers, FbE: Numbers) -> Numbers:
     half = (1.0 + a) / 1.9
     root: Numbers = (half**2 - a / 0.95) ** 0.5
     return (a / 0.95) / (half + root)
+
+
+@formula
+def stable_bending(Fb_star: Psi, CL: float) -> Psi:
+    """Give the bending value of a beam that may roll over: Fb' = Fb_star CL.
+
+    Args:
+        Fb_star: bending value with every factor but CL [psi].
+        CL: beam stability factor [-].
+
+    Returns:
+        Fb' [psi].
+
+    Source: NDS 3.3.3.
+
+    Example:
+        >>> stable_bending(1500.0, 0.5)
+        750.0
+    """
+    return Fb_star * CL
 
 
 @formula
@@ -418,10 +509,11 @@ def shear_capacity_at_connection(
     return shear_near_end(V, de, d) if from_end < CONNECTION_END_ZONE * d else V
 
 
+@formula
 def bearing_at_angle(Fc_star: Numbers, Fc_perp: Numbers, angle: Radian) -> Numbers:
     """Give the bearing value at an angle to the grain.
 
-    F = Fc* Fc_perp/(Fc* sin^2 + Fc_perp cos^2)
+    F = Fc_star Fc_perp / (Fc_star sin(angle°)^2 + Fc_perp cos(angle°)^2)
 
     Args:
         Fc_star: compression value along the grain, with every factor but CP [psi].
@@ -441,6 +533,27 @@ def bearing_at_angle(Fc_star: Numbers, Fc_perp: Numbers, angle: Radian) -> Numbe
     return Fc_star * Fc_perp / (Fc_star * math.sin(angle) ** 2 + Fc_perp * math.cos(angle) ** 2)
 
 
+@formula
+def bearing_allowed(F: Psi, b: Inch, d: Inch) -> Pound:
+    """Give the force an end may bear on a face: N' = F b d.
+
+    Args:
+        F: bearing value [psi].
+        b: width of the face in contact [in].
+        d: its length [in].
+
+    Returns:
+        The force [lb].
+
+    Source: NDS 3.10.2.
+
+    Example:
+        >>> bearing_allowed(425.0, 1.5, 5.5)
+        3506.25
+    """
+    return F * (b * d)
+
+
 G_OF_E = 1.0 / 16.0  # shear modulus over modulus of elasticity of lumber
 TORSION_LOSS = 0.63  # J = b^3 d (1 - 0.63 b/d)/3
 END_MOMENTS = 1.84  # le/lu of equal end moments, NDS table 3.3.3
@@ -450,16 +563,20 @@ THEORY = (
 KEPT = BEAM_BUCKLING / THEORY  # what the standard keeps of theory: 1.20 of 1.445
 
 
-def lifted_buckling_stress(section: Section, Emin: Numbers, span: Inch) -> Numbers:
+@formula
+def lifted_buckling_stress(Emin: Numbers, span: Inch, *, b: Inch, d: Inch) -> Numbers:
     """Give the critical buckling value of a beam whose tension edge is held along its length, by a deck nailed to it.
 
-    FbE = (1.20/1.445) [Emin Iy a^2 (pi/l)^2 + G J]/(2 a S), a = d/2, G = Emin/16: it rolls about its held edge. The
-    standard has no row for it; of the 1.445 theory gives a free beam under end moments it keeps 1.20, and so does this.
+    FbE = 1.2 / (π 1.84 / 4) Emin (d b^3 / 12 (d / 2)^2 (π / span)^2 + b^3 d (1 - 0.63 b / d) / 3 / 16) / (d b d^2 / 6)
+
+    It rolls about its held edge: Iy a^2 (π/l)^2 + G J over 2 a S, with a = d/2 and G = E/16. The standard has no row
+    for it; of the 1.445 theory gives a free beam under end moments it keeps 1.20, and so does this.
 
     Args:
-        section: its section.
         Emin: adjusted modulus for stability [psi].
         span: between supports that keep it upright, l [in].
+        b: its thickness [in].
+        d: its depth [in].
 
     Returns:
         FbE [psi].
@@ -468,11 +585,9 @@ def lifted_buckling_stress(section: Section, Emin: Numbers, span: Inch) -> Numbe
     Source: STATICS a beam with an enforced axis of rotation; NDS 3.3.3.8 for what is kept of theory.
 
     Example:
-        >>> from bracing.job.lumber import section
-        >>> round(lifted_buckling_stress(section("2x10"), 459_000.0, 168.0))
+        >>> round(lifted_buckling_stress(459_000.0, 168.0, b=1.5, d=9.25))
         1162
     """
-    b, d = section.thickness, section.width
     Iy, J = d * b**3 / 12.0, b**3 * d * (1.0 - TORSION_LOSS * b / d) / 3.0
     a, S = d / 2.0, b * d**2 / 6.0
     stiffness = Emin * (Iy * a**2 * (math.pi / span) ** 2 + G_OF_E * J)

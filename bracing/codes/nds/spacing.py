@@ -11,6 +11,7 @@ from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import InputError
 from bracing.job.fasteners import Fastener
+from bracing.sums import formula
 from bracing.units import Inch
 
 LOADS = ("parallel", "perpendicular")
@@ -54,12 +55,13 @@ class Fit:
         return self.rows * self.per_row
 
 
-def row_distance_perpendicular(D: Inch, bearing: Inch) -> Inch:
-    """Give the distance between rows, load across the grain: 2.5 D at l/D ≤ 2, (5 l + 10 D)/8, 5 D at 6.
+@formula
+def row_distance_perpendicular(D: Inch, l: Inch) -> Inch:  # noqa: E741  (as printed)
+    """Give the distance between rows, load across the grain: s = min(5 D, max(2.5 D, (5 l + 10 D) / 8)).
 
     Args:
         D: nominal diameter, 1/4 in and over [in].
-        bearing: bearing length l, the lesser of main and side member [in].
+        l: bearing length, the lesser of main and side member [in].
 
     Returns:
         Least distance between rows [in].
@@ -71,7 +73,7 @@ def row_distance_perpendicular(D: Inch, bearing: Inch) -> Inch:
         1.875
     """
     least, most = joint_data()["spacing"]["large"]["rows_perpendicular"]
-    return float(min(most * D, max(least * D, (5.0 * bearing + 10.0 * D) / 8.0)))
+    return float(min(most * D, max(least * D, (5.0 * l + 10.0 * D) / 8.0)))
 
 
 def large_spacing(D: Inch, *, load: str, end: str, bearing: Inch) -> Spacing:
