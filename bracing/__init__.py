@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from bracing.storm.answer import storm as check_storm
     from bracing.storm.clock import Clock
     from bracing.storm.forecast import Forecast, typed_forecast
+    from bracing.text.quantities import in_words
     from bracing.work.joints import choose_fasteners
 
 # Public name: its module, and its name there. Functions that share the name of their module go by another here:
@@ -56,6 +57,7 @@ _HOME = {
     "check_wall": ("check", "check"),
     "choose_fasteners": ("work.joints", "choose_fasteners"),
     "in_order": ("stages.stages", "in_order"),
+    "in_words": ("text.quantities", "in_words"),
     "job_from_options": ("reading.options", "job_from_options"),
     "job_from_text": ("reading.jobs", "job_from_text"),
     "lay_out": ("layout.plan", "lay_out"),
@@ -86,6 +88,7 @@ __all__ = [
     "check_wall",
     "choose_fasteners",
     "in_order",
+    "in_words",
     "job_from_options",
     "job_from_text",
     "lay_out",

@@ -25,6 +25,7 @@ from bracing.job.envelope import beyond, warnings
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, BraceResult, brace_results, header, load_results
+from bracing.said import Said
 from bracing.units import PSF_PER_PSI, Inch, Mph
 
 METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck
@@ -44,7 +45,7 @@ class Assumed:
 
     field: str
     value: object
-    why: str
+    why: Said | str
     effect: Mph | None
 
     def to_dict(self) -> dict[str, object]:
@@ -77,7 +78,7 @@ class CheckResult:
     evaluation: Evaluation | None = field(repr=False)
     model: Model | None = field(repr=False)
     effects: bool = True
-    beyond: tuple[str, ...] = ()
+    beyond: tuple[Said, ...] = ()
     basis: Basis = IN_USE
 
     @property
@@ -93,7 +94,7 @@ class CheckResult:
         return _assumed(self.job, thunderstorm=self.thunderstorm, effects=self.effects, basis=self.basis)
 
     @cached_property
-    def warnings(self) -> tuple[str, ...]:
+    def warnings(self) -> tuple[Said, ...]:
         """Inside the envelope and still poor practice, and joints with too little room."""
         return (*warnings(self.job), *(() if self.model is None else fit_warnings(self.job)))
 

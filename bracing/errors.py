@@ -15,6 +15,8 @@ from collections.abc import Iterable, Mapping
 
 from attrs import asdict, frozen
 
+from bracing.said import Said
+
 FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")  # a cell that begins so is run by some programs
 NUMBER = re.compile(r"-[0-9]+(?:\.[0-9]+)?")  # a foot out past LEFT is no formula
 NEWLINE = "\n"
@@ -294,14 +296,14 @@ class NoLayoutError(BracingError, RuntimeError):
     """No layout was found within the limits given.
 
     Attributes:
-        why: plain words: what stops every layout tried.
+        why: what stops every layout tried.
         trials: how many layouts were evaluated.
     """
 
-    def __init__(self, why: str, trials: int) -> None:
+    def __init__(self, why: Said | str, trials: int) -> None:
         self.why = why
         self.trials = trials
-        super().__init__(f"no layout found after {trials} tried: {why}")
+        super().__init__(f"no layout found after {trials} tried")
 
 
 class MissingExtraError(BracingError, ImportError):

@@ -19,6 +19,7 @@ from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.lumber import section
+from bracing.said import Said
 from bracing.units import Inch, tape
 
 HEAD, CLEAT, FLOOR = JOINTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
@@ -89,7 +90,7 @@ def within_room(before: Job, after: Job) -> bool:
     ) and all(no_cleat_takes(before, b) or not no_cleat_takes(after, b) for b in after.braces)
 
 
-def fit_warnings(job: Job) -> tuple[str, ...]:
+def fit_warnings(job: Job) -> tuple[Said, ...]:
     """Say where a joint takes more fasteners than fit by the recommended distances.
 
     Args:
@@ -97,17 +98,19 @@ def fit_warnings(job: Job) -> tuple[str, ...]:
     """
     said = []
     for joint, where, worked_out in (
-        (HEAD, "at the head", job.kit.head.joint == "lapped"),
-        (CLEAT, "into the cleats", job.floor.kind != "ground"),
-        (FLOOR, "into the floor", job.floor.kind == "deck"),
+        (HEAD, Said("at-the-head"), job.kit.head.joint == "lapped"),
+        (CLEAT, Said("into-the-cleats"), job.floor.kind != "ground"),
+        (FLOOR, Said("into-the-floor"), job.floor.kind == "deck"),
     ):
         rows = [(b.mark, room(job, b, joint, prebored=True), getattr(b, joint)) for b in job.braces]
         over = [row for row in rows if worked_out and row[2] > row[1]]
         if over:
-            marks = ", ".join(mark for mark, _, _ in over)
+            marks = tuple(mark for mark, _, _ in over)
             fit, count = min(fit for _, fit, _ in over), max(count for _, _, count in over)
-            few = f"{fit} of {count}" if fit else f"none of {count}"
-            said.append(f"{marks}: {few} fasteners {where} have room by the distances kept, even bored for")
+            few = Said("some-of-the-fasteners", fit=fit, count=count)
+            if not fit:
+                few = Said("none-of-the-fasteners", count=count)
+            said.append(Said("too-little-room", marks=marks, few=few, where=where))
     return tuple(said)
 
 

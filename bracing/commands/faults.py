@@ -164,7 +164,11 @@ def answer_to(error: BaseException, words: Sequence[str]) -> int:
         return _bad_input([Fault(COMMAND_LINE, error.table, error.key, f"a name in that table{near}")], words)
     if isinstance(error, MissingExtraError):
         return _no_extra(error, words)
-    if isinstance(error, NoLayoutError | MechanismError):
+    if isinstance(error, NoLayoutError):
+        from bracing.text.quantities import ENGLISH
+
+        return _say(f"{error}: {ENGLISH.said(error.why)}", NOT_WITHIN)
+    if isinstance(error, MechanismError):
         return _say(str(error), NOT_WITHIN)
     if isinstance(error, typer.Abort | KeyboardInterrupt):
         return _say(interrupted(written()), INTERRUPTED)

@@ -68,7 +68,9 @@ def as_json(answer: Mapping[str, object]) -> str:
     Args:
         answer: as its `to_dict` gives it; a number JSON cannot carry is an error.
     """
-    text = json.dumps(answer, indent=2, allow_nan=False, ensure_ascii=not _takes_all(sys.stdout))
+    from bracing.text.quantities import in_words
+
+    text = json.dumps(in_words(answer), indent=2, allow_nan=False, ensure_ascii=not _takes_all(sys.stdout))
     return visible_json(text)
 
 

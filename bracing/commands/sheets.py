@@ -113,14 +113,11 @@ def headlines(facts: Facts, page: Page) -> list[str]:
         facts: the facts.
         page: how it is written.
     """
-    filed = page.said(headline(facts.as_filed, page))
-    if facts.layout is None:
+    filed, plan = headline(facts.as_filed, page), facts.plan
+    if plan is None:
         return [filed]
-    return [
-        filed,
-        page.said(f"  the page is a PLAN laid out for {facts.plan}, not what is up: with it up, ")
-        + _limits(facts.result, page),
-    ]
+    up = f"  the page is a PLAN laid out for {page.said(plan)}, not what is up: with it up, "
+    return [filed, up + _limits(facts.result, page)]
 
 
 def _limits(result: CheckResult, page: Page) -> str:
@@ -213,7 +210,7 @@ def _folder(
         for line in (
             headlines(wall.facts, page)
             if wall.facts
-            else [f"{_named(wall.job)}: no layout found, {wall.why}"]
+            else [f"{_named(wall.job)}: no layout found, {page.said(wall.why or '')}"]
         )
     ]
     finish(

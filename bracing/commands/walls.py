@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -14,6 +14,10 @@ from bracing.commands.help import PartedCommand
 from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of, tell
 from bracing.commands.progress import PROGRESS
 from bracing.commands.storms import GUST, STORMS
+
+if TYPE_CHECKING:
+    from bracing.many.rows import Counts
+    from bracing.text.page import Page
 
 OUT = typer.Option(help="file of results; LIST.checked.csv unless given", show_default=False)
 WORKERS = typer.Option(help="processes; one a core unless given, 1 works in this one", show_default=False)
@@ -44,7 +48,6 @@ def walls(
     from bracing.many.kept import Asked
     from bracing.many.rows import check_list
     from bracing.many.workers import spread
-    from bracing.text.many import list_page
     from bracing.text.page import Page
     from bracing.units import speed
 
@@ -77,3 +80,27 @@ def count_rows() -> Callable[[int], None]:
         PROGRESS(f"{done} walls, {speed:.1f} a second")
 
     return say
+
+
+def list_page(counts: Counts, target: Path, page: Page) -> str:
+    """Write how many rows came out how.
+
+    Args:
+        counts: how many.
+        target: the file of results.
+        page: how it is written.
+    """
+    from bracing.job.job import NO_BRACES
+    from bracing.results import caution_text
+    from bracing.stages.on_file import verdict_rank
+
+    before = f", {counts.before} of them done before" if counts.before else ""
+    before += f", {counts.again} done again: what they were made of has changed" if counts.again else ""
+    worst_first = sorted(counts.verdicts.items(), key=lambda item: (verdict_rank(item[0]), item[0]))
+    each = ", ".join(f"{count} {verdict}" for verdict, count in worst_first) or "none"
+    lines = []
+    if counts.without:
+        lines += page.para(f"{NO_BRACES}: {counts.without} of the walls, each so named in the results.")
+    lines += page.para(f"{counts.rows} rows{before}: {each}.")
+    lines += page.para(f"Each with its clear-out gust and what gives first: {target}")
+    return "\n".join([*lines, *page.para(caution_text(), hang=0)])

@@ -7,7 +7,8 @@ from itertools import pairwise
 
 from bracing.job.floor import Joists
 from bracing.job.job import Job
-from bracing.units import Inch, Mph, tape
+from bracing.said import Kind, Quantity, Said
+from bracing.units import Inch, Mph
 
 # The envelope of use, design section 6; engineering judgement, docs/judgement.md.
 GUSTS: tuple[Mph, Mph] = (5.0, 120.0)
@@ -24,8 +25,8 @@ MOST_FROM_END: Inch = 48.0
 _SLACK = 1e-6
 
 
-def beyond(job: Job, gust: Mph | None) -> tuple[str, ...]:
-    """Say in plain words what lies outside the envelope of use; nothing if all is inside.
+def beyond(job: Job, gust: Mph | None) -> tuple[Said, ...]:
+    """Say what lies outside the envelope of use; nothing if all is inside.
 
     Args:
         job: the job.
@@ -35,30 +36,42 @@ def beyond(job: Job, gust: Mph | None) -> tuple[str, ...]:
     lowest = min(z for _, z in wall.top)
     said = []
     if gust is not None and not GUSTS[0] <= gust <= GUSTS[1]:
-        said.append(f"gust {gust:g} mph; this tool covers {GUSTS[0]:g} to {GUSTS[1]:g} mph")
+        low, high = (Quantity(each, Kind.GIVEN) for each in GUSTS)
+        said.append(Said("beyond-gust", gust=Quantity(gust, Kind.GIVEN), low=low, high=high))
     if lowest < HEIGHTS[0] - _SLACK or wall.highest > HEIGHTS[1] + _SLACK:
-        said.append(f"height {tape(lowest)} to {tape(wall.highest)}; this tool covers 4 ft to 30 ft")
+        least, most = (Quantity(each, Kind.FEET) for each in HEIGHTS)
+        tall = Quantity(wall.highest, Kind.TAPE)
+        said.append(Said("beyond-height", low=Quantity(lowest, Kind.TAPE), high=tall, least=least, most=most))
     if wall.length > LONGEST + _SLACK:
-        said.append(f"length {tape(wall.length)}; this tool covers up to 120 ft")
+        long = Quantity(wall.length, Kind.TAPE)
+        said.append(Said("beyond-length", length=long, most=Quantity(LONGEST, Kind.FEET)))
     if wall.studs.spacing > WIDEST_SPACING + _SLACK:
-        said.append(f"studs at {wall.studs.spacing:g} in; this tool covers up to 24 in")
+        apart = Quantity(wall.studs.spacing, Kind.INCHES)
+        said.append(Said("beyond-spacing", apart=apart, most=Quantity(WIDEST_SPACING, Kind.INCHES)))
     for brace in job.braces:
         angle = math.degrees(brace.angle)
         if not ANGLES[0] <= angle <= ANGLES[1]:
+            flat, steep = (Quantity(math.radians(each), Kind.DEGREES) for each in ANGLES)
             said.append(
-                f"{brace.mark} at {angle:.1f} degrees from the floor; braces count from 25 to 65 degrees"
+                Said(
+                    "beyond-angle",
+                    mark=brace.mark,
+                    angle=Quantity(brace.angle, Kind.TENTHS),
+                    low=flat,
+                    high=steep,
+                )
             )
         if brace.length > LONGEST_BRACE + _SLACK:
-            said.append(f"{brace.mark} is {tape(brace.length)} long; braces count up to 24 ft")
+            long = Quantity(brace.length, Kind.TAPE)
+            most = Quantity(LONGEST_BRACE, Kind.FEET)
+            said.append(Said("beyond-brace-length", mark=brace.mark, length=long, most=most))
         if brace.head < LEAST_HEAD * wall.height_at(brace.stud_at) - _SLACK:
-            said.append(
-                f"{brace.mark} meets its stud under half its height; the plate is kicked the other way"
-            )
+            said.append(Said("beyond-head", mark=brace.mark))
     return tuple(said)
 
 
-def warnings(job: Job) -> tuple[str, ...]:
-    """Say in plain words what is inside the envelope and still poor practice.
+def warnings(job: Job) -> tuple[Said, ...]:
+    """Say what is inside the envelope and still poor practice.
 
     Args:
         job: the job.
@@ -67,54 +80,51 @@ def warnings(job: Job) -> tuple[str, ...]:
     for brace in job.braces:
         angle = math.degrees(brace.angle)
         if angle > FAIR_ANGLES[1]:
-            said.append(f"{brace.mark} is steep, {angle:.0f} degrees: it lifts wall and foot hard")
+            said.append(Said("steep-brace", mark=brace.mark, angle=Quantity(brace.angle, Kind.DEGREES)))
         if angle < FAIR_ANGLES[0]:
-            said.append(f"{brace.mark} is flat, {angle:.0f} degrees: long, and it buckles sooner")
+            said.append(Said("flat-brace", mark=brace.mark, angle=Quantity(brace.angle, Kind.DEGREES)))
         if brace.head < FAIR_HEAD * job.wall.height_at(brace.stud_at) - _SLACK:
-            said.append(f"{brace.mark} meets its stud below two thirds of its height: more force in it")
+            said.append(Said("low-head", mark=brace.mark))
     return (*said, *_gaps(job), *_underfoot(job), *_returns(job))
 
 
-def _returns(job: Job) -> list[str]:
+def _returns(job: Job) -> list[Said]:
     """Say of a declared return that it holds nothing."""
-    ends = ((job.wall.left_end, "LEFT"), (job.wall.right_end, "the right"))
-    named = " and at ".join(name for end, name in ends if end == "return")
-    return (
-        [f"the return at {named} counts for nothing yet: end free, whatever is fastened there"]
-        if named
-        else []
-    )
+    ends = (job.wall.left_end == "return", job.wall.right_end == "return")
+    if all(ends):
+        return [Said("returns-at-both-ends")]
+    return [Said("return-at-left")] * ends[0] + [Said("return-at-right")] * ends[1]
 
 
-def _underfoot(job: Job) -> list[str]:
+def _underfoot(job: Job) -> list[Said]:
     """What the feet stand on and no table proves."""
     floor = job.floor
     if not job.braces:
         return []
     if floor.kind == "ground":
-        return ["feet on the ground: no soil table is this soil; prove a stake or a weight by a pull test"]
+        return [Said("feet-on-the-ground")]
     if floor.kind == "slab":
-        return [
-            "anchors in a slab carry what was typed in only where it is proved: pull one at the slab's age"
-        ]
+        return [Said("feet-on-a-slab")]
     kind = (floor.joists or Joists()).kind
     if kind != "sawn" and any(brace.into_joist for brace in job.braces):
-        name = {"i-joist": "I-joists", "truss": "floor trusses"}[kind]
-        return [f"{name} are not checked under the feet: their maker says what a foot may lift or press"]
+        return [Said("feet-on-i-joists") if kind == "i-joist" else Said("feet-on-trusses")]
     return []
 
 
-def _gaps(job: Job) -> list[str]:
+def _gaps(job: Job) -> list[Said]:
     """Free ends and gaps between braces past the judgement of the design."""
     places = sorted(brace.stud_at for brace in job.braces)
     if not places:
         return []
+    most, most_end = Quantity(MOST_APART, Kind.FEET), Quantity(MOST_FROM_END, Kind.FEET)
     said = [
-        f"braces at {tape(a)} and {tape(b)} are over 10 ft apart"
+        Said("braces-far-apart", first=Quantity(a, Kind.TAPE), second=Quantity(b, Kind.TAPE), most=most)
         for a, b in pairwise(places)
         if b - a > MOST_APART + _SLACK
     ]
-    for distance, name in ((places[0], "LEFT"), (job.wall.length - places[-1], "the right")):
-        if distance > MOST_FROM_END + _SLACK:
-            said.append(f"the first brace from {name} is {tape(distance)} in from a free end, over 4 ft")
+    left, right = places[0], job.wall.length - places[-1]
+    if left > MOST_FROM_END + _SLACK:
+        said.append(Said("free-end-at-left", distance=Quantity(left, Kind.TAPE), most=most_end))
+    if right > MOST_FROM_END + _SLACK:
+        said.append(Said("free-end-at-right", distance=Quantity(right, Kind.TAPE), most=most_end))
     return said

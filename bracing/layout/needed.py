@@ -18,6 +18,7 @@ from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
+from bracing.said import Said
 from bracing.stages.going_up import ties_on
 from bracing.units import Inch, pounds, tape
 from bracing.work.remedies import asked_for
@@ -196,7 +197,9 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
 SHORT: Inch = 48.0  # under this a spacing is said in inches
 
 
-def needed_too(before: Job, after: Job, result: CheckResult, *, metric: bool = False) -> tuple[str, ...]:
+def needed_too(
+    before: Job, after: Job, result: CheckResult, *, metric: bool = False
+) -> tuple[Said | str, ...]:
     """Say in plain words what a layout needs beside its braces.
 
     Args:
@@ -205,7 +208,7 @@ def needed_too(before: Job, after: Job, result: CheckResult, *, metric: bool = F
         result: its check.
         metric: lengths in millimetres.
     """
-    said = [*_chosen(before, after, metric=metric)]
+    said: list[Said | str] = [*_chosen(before, after, metric=metric)]
     said += [*_plate(before, after, metric=metric), *_wall(before, after, metric=metric)]
     said += [*_rows(before, result, metric=metric)]
     said += [*_braces(after, metric=metric), *_floor(after, result, metric=metric)]
@@ -298,7 +301,7 @@ def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
         )
 
 
-def _braces(job: Job, *, metric: bool) -> Iterator[str]:
+def _braces(job: Job, *, metric: bool) -> Iterator[Said | str]:
     first = job.braces[0]
     if first.ties:
         yield ties_on(first.ties)

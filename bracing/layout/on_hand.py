@@ -17,6 +17,7 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.layout.parts import UNSPARED, cutting_plan, enough_sticks, fasteners_needed
 from bracing.layout.plan import Asked, LayoutResult, lay_out
+from bracing.said import Said
 from bracing.units import Mph
 from bracing.work.parts import TIE_SIZE, tie_lengths, tie_rows
 
@@ -144,7 +145,7 @@ def best_on_hand(
         job = evolve(job, kit=evolve(job.kit, stock=on_hand.stock))
     wanted = evolve(asked, on_hand=on_hand.reaches, others=False)
     best: LayoutResult | None = None
-    stopped = ""
+    stopped: Said | str = ""
     low, high = (int(thunderstorm_gust(LOWEST)) if thunderstorm else LOWEST) - 1, HIGHEST + 1
     try:
         while high - low > 1:
@@ -165,6 +166,5 @@ def best_on_hand(
             raise
         return evolve(best, interrupted=True)
     if best is None:
-        why = f"what is on hand does not reach for any layout that stands: {stopped}"
-        raise NoLayoutError(why, HIGHEST - LOWEST)
+        raise NoLayoutError(Said("on-hand-too-little", stopped=stopped), HIGHEST - LOWEST)
     return best

@@ -23,11 +23,11 @@ from bracing.layout.least import Answer, Grid, at_spacing, least
 from bracing.layout.needed import choose, chosen_paths, needed_too, no_part, rows_added
 from bracing.layout.parts import CuttingPlan, Item, cutting_plan, enough_sticks, truck_list
 from bracing.layout.spots import Refused
+from bracing.said import Said
 from bracing.stages.going_up import DAY_GUST, Hook, Stage, going_up
 from bracing.units import Inch, Mph
 
 BUDGET = 5.0
-ENGINEER = "for an engineer: "
 
 
 @frozen
@@ -93,7 +93,7 @@ class LayoutResult:
         return self.result.job
 
     @property
-    def needed(self) -> tuple[str, ...]:
+    def needed(self) -> tuple[Said | str, ...]:
         """What must be so, or be added, for it."""
         return needed_too(self.before, self.job, self.result)
 
@@ -211,7 +211,7 @@ def lay_out(
 def _refuse(job: Job, gust: Mph, angle: float | None) -> None:
     outside = beyond(job, gust)
     if outside:
-        raise NoLayoutError(ENGINEER + "; ".join(outside), 0)
+        raise NoLayoutError(Said("for-an-engineer", why=outside), 0)
     if angle is not None and not ANGLES[0] <= angle <= ANGLES[1]:
         where, expected = "--angle", "25 to 65 degrees from the floor"
         raise InputError.of(where, f"{angle:g}", expected)

@@ -25,6 +25,7 @@ from bracing.job.job import Job
 from bracing.layout.candidates import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
 from bracing.layout.needed import choose
 from bracing.results import header, load_results
+from bracing.said import Said
 from bracing.units import Inch, InchPound, Mph, Pound, Radian
 
 EVERY: Inch = 96.0
@@ -135,7 +136,7 @@ def sticks_for(job: Job, *, gust: Mph, every: Inch = EVERY, thunderstorm: bool =
     """
     bare = evolve(job, braces=(), built=None)
     if outside := beyond(bare, gust):
-        raise NoLayoutError("for an engineer: " + "; ".join(outside), 0)
+        raise NoLayoutError(Said("for-an-engineer", why=outside), 0)
     chosen = choose(bare)
     evaluation = check(chosen, gust=gust, thunderstorm=thunderstorm, effects=False).evaluation
     assert evaluation is not None  # inside the envelope

@@ -14,6 +14,7 @@ from attrs import frozen
 from bracing.choosing import greatest, over, whole_up
 from bracing.lift.line import TiltBody, pull
 from bracing.lift.tables import lifting
+from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite
 from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian
 
@@ -105,7 +106,7 @@ class HandRaise:
     worst_tilt: Radian
     people: int
     foot: FootDemand
-    rules: tuple[str, ...]
+    rules: tuple[Said, ...]
     by_hand: bool
 
     def to_dict(self) -> dict[str, object]:
@@ -173,12 +174,15 @@ def hand_raise(body: TiltBody, *, highest: Inch, length: Inch, lift_each: Pound,
     thrust = _worst([(n * math.sin(t), t) for n, t in pushes])
     uplift = _worst([(n * math.cos(t) - body.weight, t) for n, t in pushes])
     foot = FootDemand(*thrust, *(uplift if uplift[0] > 0.0 else (0.0, 0.0)))
-    rules = [f"{rule['crew_source'].partition(' ')[2]} ({cite('NAVEDTRA')})"]
-    if highest >= rule["restraint_from_ft"] * INCHES_PER_FOOT:
-        rules.append(f"{rule['restraint_from_ft']:.0f} ft and higher: {rule['restraint']} ({cite('UTAH')})")
-    too_high = highest >= rule["machine_from_ft"] * INCHES_PER_FOOT
+    stretch = Quantity(rule["feet_of_wall_each"] * INCHES_PER_FOOT, Kind.FEET)
+    rules = [Said("one-person-for-each", stretch=stretch, source=cite("NAVEDTRA"))]
+    restrained = rule["restraint_from_ft"] * INCHES_PER_FOOT
+    if highest >= restrained:
+        rules.append(Said("restrain-first", height=Quantity(restrained, Kind.FEET), source=cite("UTAH")))
+    machine = rule["machine_from_ft"] * INCHES_PER_FOOT
+    too_high = highest >= machine
     if too_high:
-        rules.append(f"{rule['machine_from_ft']:.0f} ft and higher: {rule['machine']} ({cite('UTAH')})")
+        rules.append(Said("raise-by-machine", height=Quantity(machine, Kind.FEET), source=cite("UTAH")))
     return HandRaise(start, worst, worst_tilt, people, foot, tuple(rules), by_hand=not too_high)
 
 

@@ -14,6 +14,7 @@ from attrs import frozen
 
 from bracing.choosing import first_least, whole_down
 from bracing.lift.tables import lifting
+from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, InchPound, Mph, Pound, Radian
 
 NO_LEVER: Inch = 0.5  # a line with less lever than this holds nothing
@@ -220,13 +221,16 @@ class LiftGust:
         return whole_down(min(self.practice, self.slack, held))
 
     @property
-    def gives_first(self) -> str:
-        """Which of them is least, in words."""
+    def gives_first(self) -> Said:
+        """Which of them is least."""
         gusts = (math.inf if self.tag_lines is None else self.tag_lines, self.slack, self.practice)
         return (
-            "tag lines at plumb",
-            f"line going slack before {lifting('lift')['slack_tilt_deg']:.0f} deg",
-            "published practice for tall-wall lifts",
+            Said("tag-lines-at-plumb"),
+            Said(
+                "line-going-slack",
+                tilt=Quantity(math.radians(lifting("lift")["slack_tilt_deg"]), Kind.DEGREES),
+            ),
+            Said("practice-for-tall-walls"),
         )[first_least(gusts)]
 
 

@@ -19,6 +19,7 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.lift.foot import FootHold
 from bracing.lift.picks import LIFT_DURATION, PickPlan
+from bracing.said import Said
 from bracing.sources import cite
 from bracing.units import Inch, Pound
 
@@ -44,7 +45,7 @@ class PickLink:
     by: str
     demand: Pound
     capacity: Pound
-    why: str
+    why: Said
     source: str
 
     @property
@@ -87,18 +88,18 @@ def pick_links(
     for pick in plan.picks:
         capacity, why, source = _attachment(job, pick.z, by)
         if declared is not None:
-            capacity, why, source = declared, "declared", cite("USER")
+            capacity, why, source = declared, Said("declared"), cite("USER")
         links.append(PickLink(pick.mark, by, pick.share * rigged, capacity, why, source))
     return tuple(links)
 
 
-def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, str, str]:
+def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, Said, str]:
     if by == "plate":
-        return 0.0, "end nails count zero", cite("JUDGEMENT")
+        return 0.0, Said("end-nails-count-zero"), cite("JUDGEMENT")
     materials = materials_of(job)
     if by == "header":
         if not job.wall.openings:
-            return 0.0, "no header", cite("JUDGEMENT")
+            return 0.0, Said("no-header"), cite("JUDGEMENT")
         # The nails into the ends of a header go into its end grain; both ends share.
         least = []
         for opening in job.wall.openings:
@@ -106,10 +107,10 @@ def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, str, str]:
             one = _one(materials, opening.header_fastener, materials.stud_ply(), end_grain)
             least.append((2 * opening.header_nails * one.lateral, opening.header_nails))
         capacity, count = min(least)
-        return capacity, f"{count} nails into each end of the header", cite("NDS", "12.3, 12.5.2")
+        return capacity, Said("header-end-nails", count=count), cite("NDS", "12.3, 12.5.2")
     panel = sheathing_of(materials.job)
     if panel is None:
-        return 0.0, "a bare frame: only end nails, which count zero", cite("JUDGEMENT")
+        return 0.0, Said("bare-frame"), cite("JUDGEMENT")
     plate = job.wall.plate
     plies = (
         panel_ply(panel),
@@ -117,7 +118,7 @@ def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, str, str]:
     )
     one = _one(materials, plate.sheathing_fastener, *plies)
     count = whole_down(height / plate.sheathing_field_spacing)
-    return count * one.lateral, f"{count} sheathing nails on the stud", cite("NDS", "12.3")
+    return count * one.lateral, Said("sheathing-nails", count=count), cite("NDS", "12.3")
 
 
 @frozen

@@ -21,6 +21,7 @@ from bracing.panel.loads import LoadSet, lay_out_bays
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.panel.reduced import solve
 from bracing.panel.weight import TakeOff
+from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, Pound, Psi, tape
 
 Array = NDArray[np.float64]
@@ -395,11 +396,11 @@ class Worth:
     """What one continuous row is worth on the same picks.
 
     Attributes:
-        what: the row, in words.
+        what: the row.
         bending: how the wall bends with it; None where the wall still folds.
     """
 
-    what: str
+    what: Said
     bending: Bending | None
 
     def to_dict(self) -> dict[str, object]:
@@ -425,12 +426,12 @@ def worth_of_rows(hung: HungWall, picks: Sequence[Pick], *, drop: Inch) -> tuple
     height = min(wall.height_at(x) for x in (picks[0].x, picks[-1].x, *between)) - 12.0
     if height < 12.0:
         return ()
-    answers = []
+    answers, up = [], Quantity(height, Kind.TAPE)
     for what, rows in (
-        ("no row", ()),
-        ("wale", (Row(height=height, kind="wale", size=wall.studs.size),)),
-        ("strongback", (Row(height=height, kind="strongback", size=wall.studs.size),)),
-        ("soffit", (Row(height=height, kind="soffit", size=wall.studs.size),)),
+        (Said("no-row"), ()),
+        (Said("a-wale", up=up), (Row(height=height, kind="wale", size=wall.studs.size),)),
+        (Said("a-strongback", up=up), (Row(height=height, kind="strongback", size=wall.studs.size),)),
+        (Said("a-soffit", up=up), (Row(height=height, kind="soffit", size=wall.studs.size),)),
     ):
         only = [pick.x for pick in picks]
         other = hang(evolve(wall, rows=rows), hung.weight, drop=drop, dynamic=hung.dynamic, only=only)
@@ -438,7 +439,7 @@ def worth_of_rows(hung: HungWall, picks: Sequence[Pick], *, drop: Inch) -> tuple
             bending: Bending | None = pick_at(other, only).bending
         except (InputError, MechanismError):
             bending = None
-        answers.append(Worth(what if not rows else f"{what} {tape(height)} up", bending))
+        answers.append(Worth(what, bending))
     return tuple(answers)
 
 

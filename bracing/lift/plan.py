@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from functools import partial
+from collections.abc import Iterator, Sequence
 
 from attrs import evolve, field, frozen
 
@@ -60,21 +59,14 @@ from bracing.lift.slings import Bridle, SlingCheck, bridle, check_sling, sling_f
 from bracing.lift.tables import lifting
 from bracing.panel.weight import TakeOff, take_off
 from bracing.results import CAUTIONS, header
+from bracing.said import Kind, Quantity, Said
 from bracing.units import (
-    INCHES_PER_FOOT,
     Inch,
     Mph,
     Pound,
     Radian,
-    asked_gust,
-    down,
     feet,
-    pounds,
-    strength,
-    tape,
-    up,
 )
-from bracing.units import gust as gust_text
 
 STEP = 5  # degrees of tilt from row to row
 
@@ -338,7 +330,7 @@ class LiftPlan:
         hands: raising it by hand.
         path: the hook over the arc against the chart; empty without a chart.
         assumed: what nobody declared.
-        needed: what the lift needs and nobody declared, in words.
+        needed: what the lift needs and nobody declared.
     """
 
     job: Job
@@ -363,11 +355,11 @@ class LiftPlan:
     hands: HandRaise
     path: tuple[HookPoint, ...] = field(repr=False)
     assumed: tuple[Assumed, ...]
-    needed: tuple[str, ...] = ()
+    needed: tuple[Said, ...] = ()
 
     @property
-    def beyond(self) -> tuple[str, ...]:
-        """What of the wall lies outside what this program covers, in words."""
+    def beyond(self) -> tuple[Said, ...]:
+        """What of the wall lies outside what this program covers."""
         return beyond(evolve(self.job, braces=()), None)
 
     @property
@@ -376,17 +368,9 @@ class LiftPlan:
         return self.tilt[0].head or 0.0
 
     @property
-    def over(self) -> tuple[str, ...]:
-        """What is over, in words, each with its numbers; empty where nothing is."""
-        return self.said_over()
-
-    def said_over(self, *, metric: bool = False) -> tuple[str, ...]:
-        """Say what is over, each with its numbers.
-
-        Args:
-            metric: in metric units.
-        """
-        return tuple(_over(self, metric=metric))
+    def over(self) -> tuple[Said, ...]:
+        """What is over, each with its numbers; empty where nothing is."""
+        return tuple(_over(self))
 
     @property
     def verdict(self) -> str | None:
@@ -456,17 +440,17 @@ def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
     heavy = None
     if SPECIES not in job.declared:
         heavy = heaviest_gravity()
-        why = f"weighed as the heaviest in the table, G {heavy:.2f}"
+        why = Said("weighed-heaviest", gravity=f"{heavy:.2f}")
         assumed.append(Assumed(SPECIES, job.wall.studs.species, why, None))
     if "wall.moisture" not in job.declared:
-        why = "green, 30 % moisture; fresh-sawn lumber can weigh more"
+        why = Said("weighed-green")
         assumed.append(Assumed("wall.moisture", job.wall.moisture, why, None))
     if not job.wall.layers and "wall.layers" not in job.declared:
-        why = "none; a sheathed wall weighs more: declare its layers"
+        why = Said("weighed-bare")
         assumed.append(Assumed("wall.layers", [], why, None))
     found = take_off(job.wall, heavy_species_G=heavy)
     if found.if_openings_sheathed > 0.0:
-        why = f"weighed as holes; if they are sheathed over, add {up(found.if_openings_sheathed)} lb"
+        why = Said("weighed-as-holes", more=Quantity(found.if_openings_sheathed, Kind.LOAD))
         assumed.append(Assumed("wall.opening", len(job.wall.openings), why, None))
     return found, tuple(assumed)
 
@@ -562,7 +546,7 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
     )
 
 
-def _picked(job: Job, weight: TakeOff, request: LiftRequest) -> tuple[HungWall, PickPlan, tuple[str, ...]]:
+def _picked(job: Job, weight: TakeOff, request: LiftRequest) -> tuple[HungWall, PickPlan, tuple[Said, ...]]:
     """Hang the wall at its picks; where it folds at a kink, with the strongback it then needs."""
 
     def hung_and_picked(wall: Wall) -> tuple[HungWall, PickPlan]:
@@ -579,10 +563,7 @@ def _picked(job: Job, weight: TakeOff, request: LiftRequest) -> tuple[HungWall, 
     except MechanismError as error:
         wanted = f"picks that leave no way to fold: {error.motions} free motions, {error.held} held"
         raise InputError.of(FIELD, f"{request.picks} picks", wanted) from None
-    said = (
-        f"a {row.size} strongback, one length or spliced, {tape(row.height)} up across the kink of the top: "
-    )
-    return hung, plan, (said + "without it the frame folds there as it hangs",)
+    return hung, plan, (Said("strongback-at-kink", size=row.size, up=Quantity(row.height, Kind.TAPE)),)
 
 
 def hands_of(job: Job, weight: TakeOff, request: LiftRequest) -> HandRaise:
@@ -607,59 +588,54 @@ def hands_of(job: Job, weight: TakeOff, request: LiftRequest) -> HandRaise:
     )
 
 
-def _over(plan: LiftPlan, *, metric: bool) -> list[str]:
+def _over(plan: LiftPlan) -> Iterator[Said]:
     """Say what is over: demands up, strengths down."""
-    load, holds = partial(pounds, metric=metric), partial(strength, metric=metric)
-    said = [f"{line}; an engineer has to plan it" for line in plan.beyond]
-    said += [f"not declared: {line}" for line in plan.needed]
+    yield from (Said("engineer-has-to-plan", why=why) for why in plan.beyond)
+    yield from (Said("not-declared", needed=needed) for needed in plan.needed)
     if plan.gust > plan.gusts.limit:
-        said.append(
-            f"gust {asked_gust(plan.gust, metric=metric)} over the lift's "
-            f"{gust_text(plan.gusts.limit, metric=metric)}: {plan.gusts.gives_first}"
-        )
+        gust, limit = Quantity(plan.gust, Kind.ASKED), Quantity(plan.gusts.limit, Kind.GUST)
+        yield Said("gust-over-lift", gust=gust, limit=limit, first=plan.gusts.gives_first)
     if plan.slings.check.within is False:
-        said.append(
-            f"sling: {load(plan.slings.check.tension)} over its tag {holds(plan.slings.check.rated or 0.0)}"
-        )
-    said += [
-        f"{link.mark}, sling to {link.by}: {load(link.demand)} over {holds(link.capacity)} ({link.why})"
-        for link in plan.links
-        if not link.within
-    ]
-    bare = "" if plan.holds else " (nothing is declared against it)"
-    said += [
-        f"foot, {link.link}: {load(link.demand)} over {holds(link.capacity)}{bare}"
-        for link in plan.foot_links
-        if not link.within
-    ]
+        load, most = _held(plan.slings.check.tension, plan.slings.check.rated or 0.0)
+        yield Said("sling-over-tag", load=load, most=most)
+    for link in plan.links:
+        if not link.within:
+            load, most = _held(link.demand, link.capacity)
+            yield Said("sling-over", mark=link.mark, by=link.by, load=load, most=most, why=link.why)
+    for held in plan.foot_links:
+        load, most = _held(held.demand, held.capacity)
+        if not held.within and plan.holds:
+            yield Said("foot-over", link=held.link, load=load, most=most)
+        elif not held.within:
+            yield Said("foot-over-bare", link=held.link, load=load, most=most)
     for what, worst in (
-        ("a stud", max(row.stud for row in plan.tilt)),
-        ("the top plate", max(row.plate for row in plan.tilt)),
-        ("a row", plan.picks.bending.row),
+        (Said("a-stud"), max(row.stud for row in plan.tilt)),
+        (Said("the-top-plate"), max(row.plate for row in plan.tilt)),
+        (Said("a-row"), plan.picks.bending.row),
     ):
         if over(worst, 1.0):
-            said.append(f"stress of {what} as it hangs: {up(worst, 2)} of its allowable")
-    said += _over_machine(plan.path, metric=metric)
+            yield Said("stress-over", what=what, share=Quantity(worst, Kind.SHARE))
+    yield from _over_machine(plan.path)
     distance, _ = power_line_distance(plan.request.line_kv)
     if plan.request.line_distance is not None and plan.request.line_distance < distance:
-        near, wanted = plan.request.line_distance / INCHES_PER_FOOT, distance / INCHES_PER_FOOT
-        near_by = (
-            f"nearer than {up(wanted)} ft" if math.isfinite(wanted) else "past the table: its owner says"
-        )
-        said.append(f"power line at {down(near, 1)} ft, {near_by}")
-    return said
+        near = Quantity(plan.request.line_distance, Kind.FEET_DOWN)
+        if math.isfinite(distance):
+            yield Said("power-line-near", near=near, keep=Quantity(distance, Kind.FEET_UP))
+        else:
+            yield Said("power-line-past-table", near=near)
 
 
-def _over_machine(path: Sequence[HookPoint], *, metric: bool) -> list[str]:
-    off = [point for point in path if point.capacity is None]
-    short = [point for point in path if point.margin is not None and over(0.0, point.margin)]
-    said = []
+def _held(load: Pound, most: Pound) -> tuple[Quantity, Quantity]:
+    """What must be carried and what may be, each rounded to its side."""
+    return Quantity(load, Kind.LOAD), Quantity(most, Kind.STRENGTH)
+
+
+def _over_machine(path: Sequence[HookPoint]) -> Iterator[Said]:
+    off = tuple(Quantity(point.tilt, Kind.DEGREES) for point in path if point.capacity is None)
     if off:
-        tilts = ", ".join(f"{math.degrees(point.tilt):.0f}" for point in off)
-        said.append(f"machine: off its chart at {tilts} deg of tilt")
+        yield Said("machine-off-chart", tilts=off)
+    short = [point for point in path if point.margin is not None and over(0.0, point.margin)]
     if short:
         worst = lowest(short, lambda point: point.margin or 0.0)
-        where = f"at {math.degrees(worst.tilt):.0f} deg"
-        load, most = pounds(worst.load, metric=metric), strength(worst.capacity or 0.0, metric=metric)
-        said.append(f"machine: {load} over {most} {where}")
-    return said
+        load, most = _held(worst.load, worst.capacity or 0.0)
+        yield Said("machine-over", load=load, most=most, tilt=Quantity(worst.tilt, Kind.DEGREES))

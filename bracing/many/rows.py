@@ -31,6 +31,7 @@ from bracing.reading.options import OPTIONS, SEVERAL, job_from_options
 from bracing.results import header_of_several
 from bracing.stages.on_file import without_braces
 from bracing.storm.clock import refuse
+from bracing.text.quantities import ENGLISH
 from bracing.units import Mph
 
 BAD_ROW = "bad row"
@@ -64,7 +65,8 @@ def check_row(row: ListRow, asked: Asked) -> RowResult:
         line=row.line, key=key, wall=job.wall.name if row.cells.get(FILE) else name or job.wall.name,
         verdict=str(result.verdict), clear_out_gust_mph=result.clear_out, limit_gust_mph=result.limit_whole,
         limit_gust_one_missing_mph=result.one_missing, gives_first=gives,
-        mark="" if first is None or first.mark is None else first.mark, error="; ".join(result.beyond),
+        mark="" if first is None or first.mark is None else first.mark,
+        error="; ".join(map(ENGLISH.said, result.beyond)),
     )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from bracing.sheet.facts import Facts, checklists
 from bracing.stages.on_file import said_first
 from bracing.storm.words import rung_words
 from bracing.text.check import link_words, nothing_words
+from bracing.text.quantities import ENGLISH, in_words
 from bracing.trace.steps import Step, n
 from bracing.units import tape
 
@@ -37,17 +38,17 @@ def content(facts: Facts) -> dict[str, object]:
         "file": visible(job.file),
         "state": job.state,
         "file_state": facts.as_filed.job.state if facts.layout else "",
-        "first": said_first(facts.as_filed.job, plan=facts.plan),
+        "first": in_words(said_first(facts.as_filed.job, plan=facts.plan)),
         "stay_out": facts.layout is not None and job.wall.up and not facts.as_filed.clear_out,
         "up": job.wall.up and facts.layout is None,
         "built": job.built,
         "size": f"{tape(job.wall.length)} long, {tape(job.wall.highest)} high",
-        "engineer": list(result.beyond),
+        "engineer": in_words(result.beyond),
         "head": _headline(facts),
         "statement": LIMIT_STATEMENT,
         "zone": _zone(result),
         "cautions": CAUTIONS,
-        "warnings": result.warnings,
+        "warnings": in_words(result.warnings),
         "gusts": rows.gust_ladder(result),
         "slider": _slider(result),
         "pictures": {drawing.name: picture(drawing) for drawing in facts.drawings},
@@ -59,7 +60,7 @@ def content(facts: Facts) -> dict[str, object]:
         "fasteners": rows.fastener_rows(facts),
         "order": rows.order_rows(facts),
         "hook": _hook(facts),
-        "needed": list(facts.layout.needed) if facts.layout else [],
+        "needed": in_words(facts.layout.needed) if facts.layout else [],
         "buy": _buy(facts.layout),
         "grid": facts.layout.grid.said() if facts.layout else "",
         "rungs": _rungs(facts),
@@ -137,7 +138,7 @@ def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
 
 def _hook(facts: Facts) -> str:
     hook = facts.stages.hook
-    return "" if hook is None or not hook.stages else hook.said()
+    return "" if hook is None or not hook.stages else ENGLISH.said(hook.said)
 
 
 def _buy(layout: LayoutResult | None) -> list[tuple[str, str]]:

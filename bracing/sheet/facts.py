@@ -18,13 +18,14 @@ from bracing.drawing.plan import plan, zone
 from bracing.job.brace import Brace
 from bracing.job.job import Job
 from bracing.layout.plan import BUDGET, LayoutResult, lay_out
+from bracing.said import Kind, Quantity, Said
 from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
 from bracing.stages.take_down import BUDGET as TAKE_DOWN_BUDGET
 from bracing.storm.ladder import Ladder, find_ladder
 from bracing.storm.worst_hour import LADDER_BUDGET, Bench
 from bracing.trace.answer import Trace, trace
-from bracing.units import Mph, up
+from bracing.units import Mph
 
 MOST_ALIKE = 4  # braces of different make drawn in section; the rest are in the tables
 
@@ -127,11 +128,11 @@ class Facts:
         return self.result.job
 
     @property
-    def plan(self) -> str:
-        """What the braces shown were laid out for, as "a gust of 40 mph"; "" where they are those of the file."""
+    def plan(self) -> Said | None:
+        """What the braces shown were laid out for, as a gust of 40 mph; None where they are those of the file."""
         if self.layout is None:
-            return ""
-        return f"a gust of {up(self.result.gust or 0.0, 1).removesuffix('.0')} mph"
+            return None
+        return Said("for-a-gust", gust=Quantity(self.result.gust or 0.0, Kind.ASKED))
 
 
 def gather(

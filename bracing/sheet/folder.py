@@ -16,11 +16,13 @@ from bracing.job.job import Job
 from bracing.reading.files import Output
 from bracing.reading.jobs import read_job
 from bracing.results import CAUTIONS, LIMIT_STATEMENT
+from bracing.said import Said
 from bracing.sheet.facts import Facts, gather
 from bracing.sheet.rows import PAGE
 from bracing.sheet.writing import OUTPUT, html, page_of, pdf
 from bracing.stages.on_file import Asked, without_braces, worst_first
 from bracing.text.check import link_words
+from bracing.text.quantities import in_words
 from bracing.units import Mph
 
 INDEX, ALL = "index.html", "all-walls.pdf"
@@ -40,7 +42,7 @@ class Standing:
 
     job: Job
     facts: Facts | None
-    why: str
+    why: Said | str | None = None
 
     @property
     def asked(self) -> Asked:
@@ -98,7 +100,7 @@ def stand(
     walls = []
     for job in jobs:
         try:
-            walls.append(Standing(job, gather(job, gust=gust, thunderstorm=thunderstorm, budget=budget), ""))
+            walls.append(Standing(job, gather(job, gust=gust, thunderstorm=thunderstorm, budget=budget)))
         except NoLayoutError as error:
             walls.append(Standing(job, None, error.why))
     return tuple(worst_first(walls, lambda wall: wall.asked))
@@ -207,7 +209,7 @@ def index_page(walls: tuple[Standing, ...]) -> str:
 def _row(wall: Standing, page: str) -> dict[str, object]:
     facts, up = wall.facts, wall.job.wall.up
     row: dict[str, object] = {
-        "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": wall.why,
+        "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": in_words(wall.why or ""),
         "page": quote(os.fsencode(page)) if facts else "", "clear_out": "" if up else NOT_UP, "limit": "",
         "missing": "", "first": "",
     }  # fmt: skip
@@ -215,7 +217,8 @@ def _row(wall: Standing, page: str) -> dict[str, object]:
         return row
     result, first = facts.as_filed, facts.as_filed.gives_first
     if facts.layout is not None:
-        plan = f"its page is a plan for {facts.plan}: limit {facts.result.limit_whole} mph once it is up"
+        asked, limit = PAGE.said(facts.plan or ""), facts.result.limit_whole
+        plan = f"its page is a plan for {asked}: limit {limit} mph once it is up"
         return {**row, "limit": f"{result.limit_whole} mph", "missing": "no brace", "first": plan}
     missing = "no brace" if not result.missing else f"{whole_down(min(result.missing))} mph"
     said = {

@@ -270,7 +270,7 @@ def order_rows(facts: Facts) -> tuple[Row, ...]:
     studs = {brace.mark: tape(brace.stud_at) for brace in facts.job.braces}
     return tuple(
         Row((
-            str(k), stage.named, "" if stage.ties else studs[stage.mark], f"{whole(stage.limit)} mph",
+            str(k), PAGE.said(stage.named), "" if stage.ties else studs[stage.mark], f"{whole(stage.limit)} mph",
             f"{stage.clear_out} mph",
         ))
         for k, stage in enumerate(facts.stages.stages, start=1)
@@ -291,7 +291,7 @@ def take_down_rows(facts: Facts) -> tuple[Row, ...]:
             or "none"
         )
         stay = ", ".join(event.stay) or "none"
-        rows.append(Row((event.event, f"{clear_out_of(event.limit)} mph", out, stay, event.note)))
+        rows.append(Row((event.event, f"{clear_out_of(event.limit)} mph", out, stay, PAGE.said(event.note))))
     return tuple(rows)
 
 
@@ -343,7 +343,7 @@ def assumed_rows(result: CheckResult) -> tuple[Row, ...]:
     rows = []
     for each in result.assumed:
         cost = "not worked out" if each.effect is None else f"{each.effect:.0f} mph"
-        rows.append(Row((each.field, typed(each.field, each.value, PAGE), each.why, cost)))
+        rows.append(Row((each.field, typed(each.field, each.value, PAGE), PAGE.said(each.why), cost)))
     return tuple(rows)
 
 

@@ -16,13 +16,11 @@ from bracing.chain.model import build_model, with_job
 from bracing.codes.gusts import clear_out_of, people_may_stay
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
-from bracing.units import Mph, asked_gust
-from bracing.units import gust as gust_text
+from bracing.said import Kind, Quantity, Said
+from bracing.units import Mph
 
 DAY_GUST: Mph = 25.0  # gust of the day where none is asked
 WHOLE = 1e-9
-FULL_TIES = "fastened at every brace and run to a diagonal at both ends"
-TIES_AFTER = "Tie rows and their diagonals count from when all of them are on, after the last brace."
 
 
 @frozen
@@ -45,9 +43,9 @@ class Stage:
         return clear_out_of(self.limit)
 
     @property
-    def named(self) -> str:
+    def named(self) -> Said:
         """What comes on last: the brace, or the tie rows."""
-        return ties_named(self.ties) if self.ties else self.mark
+        return ties_named(self.ties) if self.ties else Said("brace-up", mark=self.mark)
 
     def to_dict(self) -> dict[str, object]:
         """Give it as JSON."""
@@ -83,34 +81,30 @@ class Hook:
         return None if self.off_after is None else self.off_after.mark
 
     @property
-    def needs(self) -> tuple[str, ...]:
-        """What must be on before it comes off, in words; empty where it stays."""
+    def needs(self) -> tuple[Said, ...]:
+        """What must be on before it comes off; empty where it stays."""
         off = self.off_after
         if off is None:
             return ()
         marks = [brace.mark for brace in self.job.braces]
-        up = ", ".join(marks[: marks.index(off.mark) + 1])
-        braces = f"{up} fully {fully(self.job)} at head, cleat and floor"
+        up = tuple(marks[: marks.index(off.mark) + 1])
+        braces = Said("braces-fully-fastened", marks=up, fastened=fully(self.job))
         return (braces, ties_on(off.ties)) if off.ties else (braces,)
 
-    def said(self, *, metric: bool = False) -> str:
-        """Say it in one sentence.
-
-        Args:
-            metric: gusts in metres per second.
-        """
-        day = asked_gust(self.gust, metric=metric)
+    @property
+    def said(self) -> Said:
+        """All of it in one sentence."""
+        day, off = Quantity(self.gust, Kind.ASKED), self.off_after
         if not self.stages:
-            return f"The hook stays on: no brace is up, for any gust of the day ({day})."
-        off = self.off_after
+            return Said("hook-stays-bare", day=day)
         if off is None:
-            full = gust_text(self.stages[-1].clear_out, metric=metric)
-            return f"The hook stays on, for a gust of the day of {day}: with all of it on the clear-out gust is {full}."
-        then = gust_text(off.clear_out, metric=metric)
-        is_on = "is on" if off.ties == 1 else "are on"
-        ties = f" and {ties_named(off.ties)} {is_on}, {FULL_TIES}" if off.ties else ""
-        so = f"Hook stays on until {off.mark} is fully {fully(self.job)}{ties}"
-        return f"{so}, for gusts to {day} (clear-out then {then})."
+            return Said("hook-stays", day=day, full=Quantity(self.stages[-1].clear_out, Kind.GUST))
+        then, fastened = Quantity(off.clear_out, Kind.GUST), fully(self.job)
+        if off.ties == 0:
+            return Said("hook-off", mark=off.mark, fastened=fastened, day=day, then=then)
+        if off.ties == 1:
+            return Said("hook-off-tie", mark=off.mark, fastened=fastened, day=day, then=then)
+        return Said("hook-off-ties", mark=off.mark, fastened=fastened, ties=off.ties, day=day, then=then)
 
     def to_dict(self) -> dict[str, object]:
         """Give what every answer says of it, as JSON."""
@@ -139,7 +133,7 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
     return tuple(stages)
 
 
-def fully(job: Job) -> str:
+def fully(job: Job) -> Said:
     """Say how a brace is fastened at head and cleat: nailed, screwed, or fastened where both are used.
 
     Args:
@@ -148,7 +142,9 @@ def fully(job: Job) -> str:
     kinds = {
         fastener(name, job.fasteners).kind for name in (job.kit.head.fastener, job.kit.cleat.brace_fastener)
     }
-    return "nailed" if kinds == {"nail"} else "screwed" if "nail" not in kinds else "fastened"
+    if "nail" not in kinds:
+        return Said("screwed")
+    return Said("nailed") if kinds == {"nail"} else Said("fastened")
 
 
 def ties_of(job: Job) -> int:
@@ -160,23 +156,19 @@ def ties_of(job: Job) -> int:
     return max((brace.ties for brace in job.braces), default=0)
 
 
-def ties_named(ties: int) -> str:
+def ties_named(ties: int) -> Said:
     """Name tie rows by their number.
 
     Args:
         ties: how many.
-
-    Example:
-        >>> ties_named(1), ties_named(2)
-        ('1 tie row', '2 tie rows')
     """
-    return "1 tie row" if ties == 1 else f"{ties} tie rows"
+    return Said("tie-row") if ties == 1 else Said("tie-rows", count=ties)
 
 
-def ties_on(ties: int) -> str:
+def ties_on(ties: int) -> Said:
     """Say what it takes for tie rows to count.
 
     Args:
         ties: how many.
     """
-    return f"{ties_named(ties)} {FULL_TIES}"
+    return Said("ties-on", ties=ties_named(ties))

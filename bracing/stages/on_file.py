@@ -7,8 +7,9 @@ from typing import TypeVar
 
 from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN
 from bracing.choosing import sorted_by
-from bracing.job.job import NO_BRACES, Job
+from bracing.job.job import Job
 from bracing.job.wall import LAID_DOWN
+from bracing.said import Said
 
 WORST_FIRST = (ENGINEER, OVER, WITHIN, NOT_UP)
 NO_MARGIN = -1.0
@@ -24,28 +25,25 @@ def without_braces(job: Job) -> bool:
     return job.wall.up and not job.braces
 
 
-def said_first(job: Job, *, plan: str = "") -> tuple[str, ...]:
+def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
     """Say what stands before every number: not up, no braces on file, and that what follows is a plan.
 
     Args:
         job: the wall as its file has it.
-        plan: what a layout that follows is for, such as "a gust of 40 mph"; "" where none follows.
+        plan: what a layout that follows is for, such as a gust of 40 mph; None where none follows.
 
     Returns:
         A paragraph each; none of a wall that is up with its braces.
     """
     said = []
-    if not job.wall.up:
-        then = "again; then walk it" if job.wall.state == LAID_DOWN else "up"
-        said.append(
-            f"{NOT_UP.upper()}: the file says {job.wall.state}. It is told neither within nor over, and nobody is told "
-            f'to clear out for it. Write state = "standing" under [wall] the moment it stands {then}.'
-        )
+    if job.wall.state == LAID_DOWN:
+        said.append(Said("laid-down", state=job.wall.state))
+    elif not job.wall.up:
+        said.append(Said("not-up", state=job.wall.state))
     if not job.braces:
-        keeps = "keeps" if job.wall.up else "would keep"
-        said.append(f"{NO_BRACES}: there is no [[brace]] in it. No brace {keeps} this wall up.")
-    if plan:
-        said.append(f"What follows is a PLAN laid out for {plan}, not what is up.")
+        said.append(Said("no-brace-keeps") if job.wall.up else Said("no-brace-would-keep"))
+    if plan is not None:
+        said.append(Said("a-plan", plan=plan))
     return tuple(said)
 
 

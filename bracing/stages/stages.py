@@ -18,6 +18,7 @@ from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import Wall
 from bracing.results import CAUTIONS, header
+from bracing.said import Said
 from bracing.stages.going_up import Hook, Stage, going_up
 from bracing.stages.take_down import BUDGET, TakeDown, take_down
 from bracing.units import Inch, Mph, PoundPerInch
@@ -41,7 +42,7 @@ class StagesResult:
 
     job: Job = field(repr=False)
     gust: Mph | None
-    beyond: tuple[str, ...]
+    beyond: tuple[Said, ...]
     stages: tuple[Stage, ...]
     missing: tuple[Mph, ...]
     take_down: TakeDown | None

@@ -8,6 +8,7 @@ along the top counts with the allowable load its maker or engineer states, and n
 from __future__ import annotations
 
 import math
+from enum import StrEnum
 
 from attrs import evolve, field, frozen
 
@@ -20,19 +21,22 @@ from bracing.choosing import first_greatest, whole_down
 from bracing.codes.gusts import clear_out_of, people_may_stay
 from bracing.errors import InputError
 from bracing.job.job import Job
+from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, Mph, PoundPerInch
 
-LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON = (
-    "left return tied",
-    "right return tied",
-    "partition nailed",
-    "deck on",
-)
-EVENTS = (LEFT_TIED, RIGHT_TIED, NAILED, DECK_ON)
+
+class Event(StrEnum):
+    """What may take over from a brace, in the order it comes; the word is the one to type."""
+
+    LEFT_TIED = "left return tied"
+    RIGHT_TIED = "right return tied"
+    NAILED = "partition nailed"
+    DECK_ON = "deck on"
+
+
 ON_LINE: Inch = 12.0
 READINGS = 33
 BUDGET = 60.0  # for the search of braces that may come out [s]
-RETURNS_COUNT = "Returns count for nothing yet: end free."
 
 
 @frozen
@@ -71,11 +75,11 @@ class AfterEvent:
         note: what is and is not counted.
     """
 
-    event: str
+    event: Event
     limit: Mph
     out: tuple[Removal, ...]
     stay: tuple[str, ...]
-    note: str
+    note: Said
 
     def to_dict(self) -> dict[str, object]:
         """Give it as JSON."""
@@ -118,7 +122,7 @@ class Asked:
 
     mark: str
     limit: Mph
-    why: str
+    why: Said
     allowed: bool = field(kw_only=True)
 
     def to_dict(self) -> dict[str, object]:
@@ -140,7 +144,7 @@ def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Budg
         clock: the budget; once it has run out no more braces are looked for that may come out.
     """
     rows, clock = [], Budget(BUDGET) if clock is None else clock
-    for event in EVENTS:
+    for event in Event:
         before = limit_gust(model)
         out: tuple[Removal, ...] = ()
         note = _note(model.job, event)
@@ -148,22 +152,21 @@ def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Budg
             assert deck is not None
             floor = deck_limit(model.job, deck)
             before = max(before, floor)
-            note = (
-                f"The deck's stated {deck * 12.0:g} lb/ft alone reaches its limit at {whole_down(floor)} mph."
-            )
+            load, limit = Quantity(deck, Kind.LINE_LOAD), Quantity(floor, Kind.GUST)
+            note = Said("deck-alone", load=load, limit=limit)
             out, model = _out(model, keep, floor, clock)
-        rows.append(AfterEvent(event, before, out, model.marks, note))
+        rows.append(AfterEvent(event, before, out, model.marks, Said("as-a-sentence", said=note)))
     return TakeDown(keep, tuple(rows), stopped=clock.over)
 
 
-def counts(event: str, deck: PoundPerInch | None) -> bool:
+def counts(event: Event, deck: PoundPerInch | None) -> bool:
     """Whether what has happened takes over from a brace: today only a deck with a stated load does.
 
     Args:
         event: the event.
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
     """
-    return event == DECK_ON and deck is not None
+    return event is Event.DECK_ON and deck is not None
 
 
 def _out(model: Model, keep: Mph, floor: Mph, clock: Budget) -> tuple[tuple[Removal, ...], Model]:
@@ -182,20 +185,14 @@ def _out(model: Model, keep: Mph, floor: Mph, clock: Budget) -> tuple[tuple[Remo
     return tuple(out), model
 
 
-def _note(job: Job, event: str) -> str:
+def _note(job: Job, event: Event) -> Said:
     """Say of an event that lets nothing go why."""
-    if event in (LEFT_TIED, RIGHT_TIED):
-        return RETURNS_COUNT
-    if event == NAILED:
+    if event in (Event.LEFT_TIED, Event.RIGHT_TIED):
+        return Said("returns-count-for-nothing")
+    if event is Event.NAILED:
         lines = on_partition_lines(job)
-        said = "A partition counts for nothing."
-        if not lines:
-            return said
-        return f"{said} On its line: {', '.join(lines)}; put a new brace in before the old one comes out."
-    return (
-        "A deck counts for nothing until its level load is stated (--deck-takes). What stays is for "
-        "whoever answers for the frame; published practice: not before framing and sheathing are done."
-    )
+        return Said("partition-on-its-line", marks=lines) if lines else Said("partition-counts-for-nothing")
+    return Said("deck-not-stated")
 
 
 def on_partition_lines(job: Job) -> tuple[str, ...]:
@@ -232,26 +229,24 @@ def ask_removal(
             what, mark, f"the mark of a brace that stands: {', '.join(marks) or 'there is none'}"
         )
     for event in done:
-        if event not in EVENTS:
+        if event not in tuple(Event):
             what = "--done"
-            raise InputError.of(what, event, f"one of: {', '.join(EVENTS)}")
-    limit = _without(job, mark, done, deck)
+            raise InputError.of(what, event, f"one of: {', '.join(Event)}")
+    ticked = tuple(map(Event, done))
+    limit = _without(job, mark, ticked, deck)
     if not done:
-        why = "no event is ticked: nothing has taken over from it (--done)"
-        return Asked(mark, limit, why, allowed=False)
-    ticked = ", ".join(done)
-    if not any(counts(event, deck) for event in done):
-        notes = " ".join(dict.fromkeys(_note(job, event) for event in done)).removesuffix(".")
-        why = f"{ticked}: nothing that counts has taken over from it. {notes}"
-        return Asked(mark, limit, why, allowed=False)
+        return Asked(mark, limit, Said("no-event"), allowed=False)
+    if not any(counts(event, deck) for event in ticked):
+        notes = tuple(dict.fromkeys(_note(job, event) for event in ticked))
+        return Asked(mark, limit, Said("nothing-took-over", ticked=ticked, notes=notes), allowed=False)
     if people_may_stay(clear_out_of(limit), keep):
-        return Asked(mark, limit, f"after {ticked}; take out this one, then ask again", allowed=True)
-    return Asked(mark, limit, f"the clear-out gust would be below {keep:g} mph without it", allowed=False)
+        return Asked(mark, limit, Said("may-come-out-after", ticked=ticked), allowed=True)
+    return Asked(mark, limit, Said("clear-out-too-low", keep=Quantity(keep, Kind.BELOW)), allowed=False)
 
 
-def _without(job: Job, mark: str, done: tuple[str, ...], deck: PoundPerInch | None) -> Mph:
+def _without(job: Job, mark: str, done: tuple[Event, ...], deck: PoundPerInch | None) -> Mph:
     rest = evolve(job, braces=tuple(brace for brace in job.braces if brace.mark != mark))
-    floor = deck_limit(rest, deck) if DECK_ON in done and deck is not None else 0.0
+    floor = deck_limit(rest, deck) if Event.DECK_ON in done and deck is not None else 0.0
     return max(limit_gust(build_model(rest)), floor)
 
 

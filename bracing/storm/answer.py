@@ -15,6 +15,7 @@ from bracing.job.job import Job
 from bracing.lift.line import lift_gust
 from bracing.lift.plan import body_of, weigh
 from bracing.results import header
+from bracing.said import Said
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour, from_now_on
 from bracing.storm.ladder import Ladder, Rung, find_ladder
@@ -29,12 +30,12 @@ class LayDown:
 
     Attributes:
         limit: lift wind limit, whole [mph].
-        gives_first: what sets that limit, in words.
+        gives_first: what sets that limit.
         before: it lies by then, and people are out of the way; None where it is too late for that.
     """
 
     limit: int
-    gives_first: str
+    gives_first: Said
     before: datetime | None
 
 

@@ -133,21 +133,20 @@ def _title(result: CheckResult, page: Page) -> list[str]:
     return page.para(f"{wall.name}, {size}: {result.job.state}")
 
 
-def first_lines(job: Job, page: Page, *, plan: str = "") -> list[str]:
-    """Write what is said before every number: no braces on file, not up, a plan.
+def first_lines(job: Job, page: Page) -> list[str]:
+    """Write what is said before every number: no braces on file, not up.
 
     Args:
         job: the wall as its file has it.
         page: how it is written.
-        plan: what a layout that follows is for; "" where none does.
     """
-    return [line for words in said_first(job, plan=plan) for line in page.para(words)]
+    return [line for words in said_first(job) for line in page.para(page.said(words))]
 
 
 def _verdict(result: CheckResult, page: Page) -> list[str]:
     if result.beyond:
         lines = page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
-        return lines + [line for why in result.beyond for line in page.para(f"- {why}")]
+        return lines + [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
     as_drawn = "" if result.job.wall.up else "As drawn it would be "
     if result.evaluation is not None and not result.evaluation.held:
         return page.para(f"{as_drawn}{_loose(result)}")
@@ -316,7 +315,7 @@ def _hand(hand: HandCheck | None, page: Page) -> list[str]:
 
 
 def _warnings(result: CheckResult, page: Page) -> list[str]:
-    return [line for words in result.warnings for line in page.para(f"Mind: {words}.")]
+    return [line for words in result.warnings for line in page.para(f"Mind: {page.said(words)}.")]
 
 
 def _each_missing(result: CheckResult, page: Page) -> list[str]:
@@ -367,7 +366,7 @@ def _assumed_row(each: Assumed, page: Page) -> list[str]:
     hang = 8 if page.width >= NARROW else 4
     cost = "-" if each.effect is None else page.gust(each.effect)
     return page.para(
-        f"{cost:>6}  {each.field} = {typed(each.field, each.value, page)}: {each.why}", hang=hang
+        f"{cost:>6}  {each.field} = {typed(each.field, each.value, page)}: {page.said(each.why)}", hang=hang
     )
 
 

@@ -162,8 +162,8 @@ def _joints(result: LayoutResult, page: Page) -> list[str]:
 
 def _order(result: LayoutResult, page: Page) -> str:
     order = f"Put them up in the order B1 to B{len(result.job.braces)}"
-    ties = f", then {ties_named(ties_of(result.job))}" if ties_of(result.job) else ""
-    return f"{order}{ties}. {result.hook.said(metric=page.metric)}"
+    ties = f", then {page.said(ties_named(ties_of(result.job)))}" if ties_of(result.job) else ""
+    return f"{order}{ties}. {page.said(result.hook.said)}"
 
 
 def _proof(result: LayoutResult, page: Page) -> str:
@@ -183,7 +183,7 @@ def _proof(result: LayoutResult, page: Page) -> str:
 
 def _needed(result: LayoutResult, page: Page) -> list[str]:
     needed = needed_too(result.before, result.job, result.result, metric=page.metric)
-    return page.para(f"NEEDED TOO: {'; '.join(needed)}.") if needed else []
+    return page.para(f"NEEDED TOO: {'; '.join(map(page.said, needed))}.") if needed else []
 
 
 def _buy(result: LayoutResult, page: Page) -> list[str]:
@@ -229,7 +229,7 @@ def _assumed(result: LayoutResult, page: Page) -> list[str]:
 
 
 def _minds(result: LayoutResult, page: Page) -> list[str]:
-    return [line for words in result.result.warnings for line in page.para(f"Mind: {words}.")]
+    return [line for words in result.result.warnings for line in page.para(f"Mind: {page.said(words)}.")]
 
 
 def _why(result: LayoutResult, page: Page) -> list[str]:

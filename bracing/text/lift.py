@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from collections.abc import Sequence
 
 from bracing.check import Assumed
 from bracing.job.job import Job
@@ -13,6 +14,7 @@ from bracing.lift.plan import LiftPlan
 from bracing.lift.plumb import Plumb
 from bracing.panel.weight import TakeOff
 from bracing.results import caution_text
+from bracing.said import Said
 from bracing.stages.on_file import said_first
 from bracing.text.page import Page
 from bracing.units import down, sag, signed, slope, up
@@ -21,10 +23,10 @@ _HALF_INCHES = 2  # marks to the inch, as far as a hook can be put
 _ROWS = (0, 15, 30, 45, 60, 70, 75, 80, 85, 90)
 
 
-def _listed(title: str, items: tuple[str, ...], page: Page) -> list[str]:
+def _listed(title: str, items: Sequence[Said | str], page: Page) -> list[str]:
     if not items:
         return []
-    return ["", title, *(line for item in items for line in page.para(f"- {item}", indent=2))]
+    return ["", title, *(line for item in items for line in page.para(f"- {page.said(item)}", indent=2))]
 
 
 def _assumed(assumed: tuple[Assumed, ...], page: Page) -> tuple[str, ...]:
@@ -83,9 +85,9 @@ def lift_page(plan: LiftPlan, page: Page) -> str:
     share = 100.0 * plan.head_force / plan.weight.weight
     said = [
         f"{plan.job.wall.name}: {verdict}",
-        *said_first(plan.job),
-        f"Lift only up to gusts of {page.gust(plan.gusts.limit)} ({plan.gusts.gives_first}); numbers below are for "
-        f"{gust}",
+        *map(page.said, said_first(plan.job)),
+        f"Lift only up to gusts of {page.gust(plan.gusts.limit)} ({page.said(plan.gusts.gives_first)}); numbers below "
+        f"are for {gust}",
         f"Weight {page.mass(plan.weight.weight)}, centre of gravity {page.length(plan.weight.x_cg)} from LEFT, "
         f"{page.length(plan.weight.z_cg)} up",
         f"Rig for {page.force(plan.rigged)}: the whole weight and {part:.0f} %, since the foot "
@@ -96,10 +98,10 @@ def lift_page(plan: LiftPlan, page: Page) -> str:
         f"{page.force(plan.tag_line)} together",
     ]
     lines = [line for words in said for line in page.para(words)]
-    lines += _listed("NOT WITHIN, AS DECLARED", plan.said_over(metric=page.metric), page)
+    lines += _listed("NOT WITHIN, AS DECLARED", plan.over, page)
     lines += ["", *_picks(plan, page), "", *_tilt(plan, page)]
     lines += ["", *_foot(plan, page), *_machine(plan, page)]
-    day = day_plan(plan, metric=page.metric)
+    day = day_plan(plan)
     for title, items in (
         ("ROLES", day.roles),
         ("ZONE", day.zone),
@@ -129,13 +131,18 @@ def _picks(plan: LiftPlan, page: Page) -> list[str]:
     for worth in plan.worth:
         b = worth.bending
         folds = ["folds at the kink of the top", ""]
-        rows.append([worth.what, *(folds if b is None else [up(b.worst, 2), sag(b.sag, metric=page.metric)])])
+        rows.append(
+            [
+                page.said(worth.what),
+                *(folds if b is None else [up(b.worst, 2), sag(b.sag, metric=page.metric)]),
+            ]
+        )
     lines += ["", *page.table(["with", "bending", "sag"], rows, align="lrr"), ""]
     lines += _slings(plan, page)
     for link in plan.links:
         lines += page.para(
             f"{link.mark} round the {link.by}: {page.force(link.demand)} of "
-            f"{page.strength(link.capacity)}, {link.why}"
+            f"{page.strength(link.capacity)}, {page.said(link.why)}"
         )
     if plan.slide > 0.0:
         lines += page.para(f"Sloping top: a cleat above each sling for {page.force(plan.slide)}")
@@ -191,7 +198,7 @@ def _foot(plan: LiftPlan, page: Page) -> list[str]:
         f"each; foot {page.force(hands.foot.thrust)} level"
     )
     for rule in hands.rules:
-        lines += page.para(f"- {rule}", indent=2)
+        lines += page.para(f"- {page.said(rule)}", indent=2)
     return lines
 
 

@@ -6,19 +6,25 @@ it. A metric page reads each quantity out of those words and writes it in metric
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from attrs import field, frozen
 
 from bracing.choosing import whole_down
+from bracing.said import Kind, Quantity, Said
+from bracing.text.en import WORDS
 from bracing.units import (
+    INCHES_PER_FOOT,
     MPH_PER_METRE_PER_SECOND,
     POUNDS_PER_NEWTON,
     Inch,
     Mph,
     Pound,
     asked_gust,
+    down,
     gust,
     mass,
     pounds,
@@ -71,6 +77,34 @@ def comes_to(value: float, unit: str, *, digits: int = 4) -> str:
     return f"{float(f'{value * factor:.{digits}g}'):.10g} {metric}"
 
 
+# What is written with every digit it was given with: of how many base units one is, and its unit.
+AS_DECLARED = {
+    Kind.INCHES: (1.0, "in"), Kind.FEET: (1.0 / INCHES_PER_FOOT, "ft"), Kind.GIVEN: (1.0, "mph"),
+    Kind.BELOW: (1.0, "mph"), Kind.LINE_LOAD: (INCHES_PER_FOOT, "lb/ft"),
+}  # fmt: skip
+ANGLES = {Kind.DEGREES: 0, Kind.TENTHS: 1}  # digits after the point
+
+
+class Written(str):
+    """A quantity as written; words that give a range leave the unit of its first end out."""
+
+    __slots__ = ()
+
+    @property
+    def number(self) -> str:
+        """Without its unit."""
+        return self.rpartition(" ")[0]
+
+
+class Listed(tuple[str, ...]):
+    """Several values at one place: the words say what stands between them, a comma unless said."""
+
+    __slots__ = ()
+
+    def __format__(self, between: str) -> str:
+        return (between or ", ").join(self)
+
+
 @frozen
 class Quantities:
     """How quantities are written.
@@ -83,16 +117,19 @@ class Quantities:
     metric: bool = field(default=False, kw_only=True)
     kept: tuple[str, ...] = field(default=(), kw_only=True)
 
-    def said(self, words: str) -> str:
-        """Write words said in US units in the units of this page; names stay as typed.
+    def said(self, words: Said | str) -> str:
+        """Write what was said in words, in the units of this page; names stay as typed.
 
         Args:
-            words: as the calculation says them.
+            words: as the calculation says them; text is in US units.
 
         Example:
             >>> Quantities(metric=True).said("5 x 16d common, 142 lb each in shear, 16 in apart")
             '5 x 16d common, 0.632 kN each in shear, 406 mm apart'
         """
+        if isinstance(words, Said):
+            places = {name: self._filled(value) for name, value in words.values}
+            return WORDS[words.id].format(**places)
         if not self.metric:
             return words
         names = sorted(
@@ -100,6 +137,39 @@ class Quantities:
         )
         parts = re.split(f"({'|'.join(map(re.escape, names))})", words) if names else [words]
         return "".join(part if k % 2 else _IN_WORDS.sub(in_metric, part) for k, part in enumerate(parts))
+
+    def _filled(self, value: object) -> str | Listed:
+        """Write what stands at one place among words."""
+        if isinstance(value, Said):
+            return self.said(value)
+        if isinstance(value, Quantity):
+            return Written(self.written(value))
+        return Listed(str(self._filled(each)) for each in value) if isinstance(value, tuple) else str(value)
+
+    def written(self, one: Quantity) -> str:
+        """Write a quantity, rounded to the side its kind asks for.
+
+        Args:
+            one: the quantity.
+
+        Example:
+            >>> high = Quantity(120.0, Kind.FEET)
+            >>> Quantities().written(high), Quantities(metric=True).written(high)
+            ('10 ft', '3048 mm')
+        """
+        value, kind = one.value, one.kind
+        if kind in ANGLES:
+            return f"{math.degrees(value):.{ANGLES[kind]}f}"
+        if kind in SELF_WRITTEN:
+            return SELF_WRITTEN[kind](self, value)
+        if not self.metric and kind in AS_DECLARED:
+            per, unit = AS_DECLARED[kind]
+            return f"{value * per:g} {unit}"
+        if kind is Kind.GIVEN:
+            return f"{value / MPH_PER_METRE_PER_SECOND:.4g} m/s"
+        if kind is Kind.LINE_LOAD:
+            return comes_to(value, "lb/in", digits=3)
+        return self.asked(value) if kind is Kind.BELOW else self.length(value)
 
     def length(self, inches: Inch, *, sixteenths: int = 16) -> str:
         """Write a length as a tape reads it.
@@ -198,3 +268,44 @@ def _one(number: str, unit: str, *, below: bool) -> str:
     if unit == "lb":  # to the newton: the pound is rounded to its side already
         return f"{value * _NEWTON / 1000.0:.3f} kN"
     return comes_to(value, unit, digits=3)
+
+
+def _feet_up(page: Quantities, inches: Inch) -> str:
+    return f"{up(inches * 25.4)} mm" if page.metric else f"{up(inches / INCHES_PER_FOOT)} ft"
+
+
+def _feet_down(page: Quantities, inches: Inch) -> str:
+    return tape(inches, metric=True) if page.metric else f"{down(inches / INCHES_PER_FOOT, 1)} ft"
+
+
+# What is rounded to a side of its own, in either system.
+SELF_WRITTEN: dict[Kind, Callable[[Quantities, float], str]] = {
+    Kind.LOAD: Quantities.force,
+    Kind.STRENGTH: Quantities.strength,
+    Kind.GUST: Quantities.gust,
+    Kind.ASKED: Quantities.asked,
+    Kind.FEET_UP: _feet_up,
+    Kind.FEET_DOWN: _feet_down,
+    Kind.SHARE: lambda _, share: up(share, 2),
+}
+
+ENGLISH = Quantities()
+
+
+def in_words(answer: object) -> object:
+    """Give an answer, or a part of one, as JSON has it: what it says of itself in English and in US units.
+
+    Args:
+        answer: a result, what its `to_dict` gives, or something said.
+
+    Example:
+        >>> in_words({"gust_mph": 45, "warnings": (Said("low-head", mark="B1"),)})["warnings"]
+        ['B1 meets its stud below two thirds of its height: more force in it']
+    """
+    if isinstance(answer, Said):
+        return ENGLISH.said(answer)
+    if hasattr(answer, "to_dict"):
+        return in_words(answer.to_dict())
+    if isinstance(answer, Mapping):
+        return {key: in_words(value) for key, value in answer.items()}
+    return [in_words(each) for each in answer] if isinstance(answer, list | tuple) else answer

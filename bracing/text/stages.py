@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from bracing.codes.gusts import clear_out_of
 from bracing.results import caution_text
-from bracing.stages.going_up import TIES_AFTER, ties_of
+from bracing.said import Said
+from bracing.stages.going_up import ties_of
 from bracing.stages.stages import StagesResult
-from bracing.stages.take_down import RETURNS_COUNT, AfterEvent, Asked
+from bracing.stages.take_down import AfterEvent, Asked
 from bracing.stages.walk import BuiltResult
 from bracing.text.check import first_lines
 from bracing.text.page import Page
 from bracing.units import Mph
+
+TIES_AFTER = "Tie rows and their diagonals count from when all of them are on, after the last brace."
 
 
 def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
@@ -35,7 +38,7 @@ def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
 def _limits(result: BuiltResult, page: Page) -> list[str]:
     found, plan = result.found, result.plan
     if found.limit is None or found.clear_out is None:
-        return page.para("For an ENGINEER as it stands: " + "; ".join(found.beyond))
+        return page.para("For an ENGINEER as it stands: " + "; ".join(map(page.said, found.beyond)))
     lines = page.para(f"CLEAR OUT before a forecast gust of {page.gust(found.clear_out)}.")
     planned = "" if plan.limit is None else f" As planned it would be {page.gust(plan.limit)}."
     return lines + page.para(f"Limit gust as built: {page.gust(found.limit)}.{planned}")
@@ -56,7 +59,7 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
     lines += first_lines(result.job, page)
     if result.beyond:
         lines += page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
-        lines += [line for why in result.beyond for line in page.para(f"- {why}")]
+        lines += [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
     if not result.job.braces:
         if result.job.wall.up:
@@ -67,7 +70,7 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
             [*lines, "Next, which braces:", *page.command(f"bracing layout {wall} --gust {gust:g}")]
         )
     lines += [*_hook(result, page), *_stages(result, page), *_missing(result, page)]
-    lines += page.para(RETURNS_COUNT)
+    lines += page.para(page.said(Said("as-a-sentence", said=Said("returns-count-for-nothing"))))
     if result.take_down is None:
         lines += page.para("Say --gust (or --keep) to see which braces may come out after which event.")
     else:
@@ -98,7 +101,7 @@ def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
         f"Without it the clear-out gust is {page.gust(clear_out_of(asked.limit))}, the limit gust "
         f"{page.gust(asked.limit)}; a clear-out gust of {page.asked(keep)} is kept."
     )
-    lines = [*page.para(f"{asked.mark} {word}: {asked.why}."), *page.para(limit)]
+    lines = [*page.para(f"{asked.mark} {word}: {page.said(asked.why)}."), *page.para(limit)]
     return "\n".join([*lines, *page.para(caution_text(), hang=0)])
 
 
@@ -110,12 +113,12 @@ def _hook(result: StagesResult, page: Page) -> list[str]:
         before = f"Its clear-out gust is {page.gust(clear)}"
     full = "brace and tie row" if ties_of(result.job) else "brace"
     lines = page.para(f"{before}, with every {full} up.")
-    return lines if result.hook is None else lines + page.para(result.hook.said(metric=page.metric))
+    return lines if result.hook is None else lines + page.para(page.said(result.hook.said))
 
 
 def _stages(result: StagesResult, page: Page) -> list[str]:
     rows = [
-        [str(k), stage.named, page.gust(stage.limit), page.gust(stage.clear_out)]
+        [str(k), page.said(stage.named), page.gust(stage.limit), page.gust(stage.clear_out)]
         for k, stage in enumerate(result.stages, start=1)
     ]
     lines = page.table(("", "then up", "limit after it", "clear-out"), rows, align="llrr")
@@ -135,7 +138,7 @@ def _missing(result: StagesResult, page: Page) -> list[str]:
 def _event(event: AfterEvent, page: Page) -> list[str]:
     clear = page.gust(clear_out_of(event.limit))
     head = f"[ ] {event.event}: clear-out {clear}. {_who(event, page)}"
-    return [*page.para(head, hang=4), *page.para(event.note, indent=4, hang=0)]
+    return [*page.para(head, hang=4), *page.para(page.said(event.note), indent=4, hang=0)]
 
 
 def _who(event: AfterEvent, page: Page) -> str:

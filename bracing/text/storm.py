@@ -33,7 +33,7 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
     if result.check.beyond:
         stay = " Stay out of its zone." if wall.up else ""
         lines += page.para(f"For an ENGINEER: this lies outside what the tool covers.{stay}")
-        lines += [line for why in result.check.beyond for line in page.para(f"- {why}")]
+        lines += [line for why in result.check.beyond for line in page.para(f"- {page.said(why)}")]
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
     if not wall.up:
         lines += [
@@ -292,7 +292,7 @@ def _lay_down(result: StormResult, page: Page) -> list[str]:
     if down is None or result.ladder is None:
         return []
     lines = page.para(f"Nothing on hand covers the worst hour: {result.ladder.why_not}.")
-    limit = f"{page.gust(down.limit)}, its limit for lifting ({down.gives_first})"
+    limit = f"{page.gust(down.limit)}, its limit for lifting ({page.said(down.gives_first)})"
     if down.before is None:
         return lines + page.para(
             f"STAY OUT. It is too late to lay it down: that takes gusts under {limit}, with the lead in hand."

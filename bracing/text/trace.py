@@ -28,7 +28,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     lines += first_lines(result.job, page)
     if trace is None:
         lines += page.para("For an ENGINEER: this lies outside what the tool covers. No sums are given.")
-        lines += [line for why in result.beyond for line in page.para(f"- {why}")]
+        lines += [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
         return "\n".join([*lines, *page.para(caution_text(), hang=0)])
     lines += page.para(
         'Forces "from the frame" are of the whole wall on its braces; the rest comes out the same on a hand '

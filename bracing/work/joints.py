@@ -32,6 +32,7 @@ from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.results import CAUTIONS, header
+from bracing.said import Said
 from bracing.units import Inch, Mph, Pound, up
 
 MOST = 60  # no joint is tried with more fasteners than this
@@ -153,7 +154,7 @@ class FastenerChoice:
     held: bool
     as_if: tuple[str, ...]
     joints: tuple[JointChoice, ...]
-    beyond: tuple[str, ...] = ()
+    beyond: tuple[Said, ...] = ()
 
     def to_dict(self) -> dict[str, object]:
         """Give it as a JSON object."""

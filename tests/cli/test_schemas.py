@@ -273,7 +273,7 @@ def test_results_from_python_fit_them_too():
         "lift": bracing.plan_lift(job, LiftRequest()),
     }
     for name, answer in answers.items():
-        assert held(json.loads(json.dumps(answer.to_dict(), allow_nan=False))) == name
+        assert held(json.loads(json.dumps(bracing.in_words(answer), allow_nan=False))) == name
 
 
 def test_what_only_the_command_adds_is_not_asked_for():

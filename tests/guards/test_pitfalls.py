@@ -18,6 +18,7 @@ from bracing.reading.charts import chart_from_text
 from bracing.reading.jobs import job_from_text
 from bracing.reading.options import job_from_options
 from bracing.text.hand_check import hand_check
+from bracing.text.quantities import in_words
 from bracing.units import angle, length, speed
 from tests.cli.running import EXAMPLES, run
 from tests.house.test_words import BANNED
@@ -179,7 +180,7 @@ def test_08_angle_error():
         steep["braces"][0]["angle_deg"] > 45.0 > flat["braces"][0]["angle_deg"]
     )  # from the floor, not the wall
     for back, word in (("4 ft 10 in", "steep"), ("17 ft", "flat")):
-        assert any(word in line for line in warnings(job_from_text(wall_text(set_back=back), "w")))
+        assert any(word in line for line in in_words(warnings(job_from_text(wall_text(set_back=back), "w"))))
     for back in ("3 ft 6 in", "20 ft 6 in"):  # past 65, under 25 degrees
         beyond = checked(set_back=back)
         assert (beyond.verdict, beyond.limit) == ("engineer", None)
@@ -191,11 +192,11 @@ def test_08_angle_error():
 
 
 def test_09_brace_too_low():
-    assert any("below two thirds" in line for line in checked(head="7 ft 11 in").warnings)
-    assert not any("two thirds" in line for line in checked(head="8 ft 1 in").warnings)
+    assert any("below two thirds" in line for line in in_words(checked(head="7 ft 11 in").warnings))
+    assert not any("two thirds" in line for line in in_words(checked(head="8 ft 1 in").warnings))
     low = checked(head="5 ft 11 in", set_back="6 ft")
     assert low.verdict == "engineer"
-    assert any("under half its height" in line for line in low.beyond)
+    assert any("under half its height" in line for line in in_words(low.beyond))
 
 
 def test_30_top_of_brace_on_weak_stud(tmp_path, capsys):
@@ -292,7 +293,7 @@ def test_18_stakes_and_slab_assumed_good():
     assert staked.limit == 0.0
     assert all("holds nothing upward" in link.why for link in links(staked, "foot to ground", "pull"))
     for result in (slab, ground, staked):
-        assert any("pull" in line and "prove" in line for line in result.warnings)
+        assert any("pull" in line and "prove" in line for line in in_words(result.warnings))
 
 
 def test_19_deck_and_joist_capacity(tmp_path, capsys):
@@ -311,7 +312,7 @@ def test_19_deck_and_joist_capacity(tmp_path, capsys):
     other = checked(
         wall_text().replace('joists = { size = "2x12"', 'joists = { kind = "i-joist", size = "2x12"')
     )
-    assert any("I-joists are not checked under the feet" in line for line in other.warnings)
+    assert any("I-joists are not checked under the feet" in line for line in in_words(other.warnings))
 
 
 def test_24_generic_screw_is_any_screw():

@@ -84,4 +84,4 @@ def test_a_result_survives_json():
     result = bracing.check_wall(
         bracing.job_from_options(length="20 ft", height="8 ft"), gust=20.0, effects=False
     )
-    assert json.loads(json.dumps(result.to_dict(), allow_nan=False))["verdict"] == "over"
+    assert json.loads(json.dumps(bracing.in_words(result), allow_nan=False))["verdict"] == "over"

@@ -14,6 +14,7 @@ PACKAGE = ROOT / "bracing"
 # stands above it. At the top of the package stands what every folder uses, and the one check every answer starts from.
 ORDER: tuple[str, ...] = (
     "_version",
+    "said",
     "errors",
     "choosing",
     "units",
@@ -32,9 +33,9 @@ ORDER: tuple[str, ...] = (
     "lift",
     "storm",
     "reading",
-    "many",
     "trace",
     "text",
+    "many",
     "drawing",
     "sheet",
     "commands",

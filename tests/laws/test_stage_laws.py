@@ -13,7 +13,8 @@ from bracing.job.floor import Partition
 from bracing.job.job import Site
 from bracing.stages.going_up import Stage
 from bracing.stages.stages import in_order, stages, start_of
-from bracing.stages.take_down import DECK_ON, EVENTS, LEFT_TIED, NAILED, RIGHT_TIED, ask_removal, deck_limit
+from bracing.stages.take_down import Event, ask_removal, deck_limit
+from bracing.text.quantities import in_words
 from tests.storm_walls import mended, wall
 
 DECK = 400.0 / 12.0
@@ -120,9 +121,9 @@ def test_no_brace_holds_the_hook_for_a_wall_without_braces():
 def test_no_removal_goes_below_the_clear_out_gust_that_is_kept(name, keep, deck):
     job = mended(name)
     down = stages(job, keep=keep, deck=deck).take_down
-    assert [row.event for row in down.events] == list(EVENTS)
+    assert [row.event for row in down.events] == list(Event)
     for row in down.events:
-        counted = row.event == DECK_ON and deck is not None
+        counted = row.event == Event.DECK_ON and deck is not None
         assert counted or row.out == ()
         floor = deck_limit(job, deck) if counted else 0.0
         assert row.limit == pytest.approx(max(limit(job), floor), abs=0.05)
@@ -150,28 +151,38 @@ def asked(mark, *done, keep=10.0, deck=None, job=None):
 def test_a_removal_without_a_ticked_event_is_refused_however_much_there_is_to_spare():
     found = asked("B1", keep=1.0)
     assert not found.allowed
-    assert "no event is ticked" in found.why
+    assert "no event is ticked" in in_words(found.why)
 
 
-@pytest.mark.parametrize("done", [(LEFT_TIED,), (LEFT_TIED, RIGHT_TIED), (NAILED,), (LEFT_TIED, DECK_ON)])
+@pytest.mark.parametrize(
+    "done",
+    [
+        (Event.LEFT_TIED,),
+        (Event.LEFT_TIED, Event.RIGHT_TIED),
+        (Event.NAILED,),
+        (Event.LEFT_TIED, Event.DECK_ON),
+    ],
+)
 def test_what_counts_for_nothing_lets_nothing_go(done):
     found = asked("B1", *done, keep=1.0)
     assert not found.allowed
-    assert "nothing that counts has taken over" in found.why
+    assert "nothing that counts has taken over" in in_words(found.why)
 
 
 def test_a_removal_is_allowed_on_a_stated_deck_and_never_below_the_gust_that_is_kept():
-    found = asked("B1", DECK_ON, deck=1000.0)
+    found = asked("B1", Event.DECK_ON, deck=1000.0)
     out = clear_out_of(found.limit)
     assert found.allowed
-    assert asked("B1", DECK_ON, deck=1000.0, keep=float(out)).allowed
-    over = asked("B1", DECK_ON, deck=1000.0, keep=out + 1.0)  # its limit gust is still over this
+    assert asked("B1", Event.DECK_ON, deck=1000.0, keep=float(out)).allowed
+    over = asked("B1", Event.DECK_ON, deck=1000.0, keep=out + 1.0)  # its limit gust is still over this
     assert over.limit > out + 1.0
     assert not over.allowed
 
 
 def test_a_partition_and_a_return_count_for_nothing():
-    assert asked("B2", NAILED, LEFT_TIED, RIGHT_TIED).limit == pytest.approx(asked("B2").limit, abs=1e-9)
+    assert asked("B2", Event.NAILED, Event.LEFT_TIED, Event.RIGHT_TIED).limit == pytest.approx(
+        asked("B2").limit, abs=1e-9
+    )
 
 
 def test_a_brace_in_the_way_of_a_partition_is_named_on_the_line_it_stands_on():
@@ -183,7 +194,7 @@ def test_a_brace_in_the_way_of_a_partition_is_named_on_the_line_it_stands_on():
     def note(*partitions):
         floor = evolve(job.floor, partitions=partitions)
         rows = stages(evolve(job, floor=floor), keep=300.0).take_down.events  # no brace is out by then
-        return next(row.note for row in rows if row.event == NAILED)
+        return in_words(next(row.note for row in rows if row.event == Event.NAILED))
 
     assert "On its line: B2; put a new brace in before the old one comes out" in note(away, along)
     assert "On its line" not in note(along)
@@ -196,7 +207,7 @@ def test_beyond_the_envelope_no_stage_has_a_limit():
     assert (found.limit, found.verdict, found.stages, found.matters_most) == (None, "engineer", (), None)
 
 
-@pytest.mark.parametrize(("mark", "done"), [("B9", (LEFT_TIED,)), ("B1", ("roof on",))])
+@pytest.mark.parametrize(("mark", "done"), [("B9", (Event.LEFT_TIED,)), ("B1", ("roof on",))])
 def test_an_unknown_brace_or_event_is_bad_input(mark, done):
     with pytest.raises(InputError):
         asked(mark, *done)
@@ -237,9 +248,9 @@ def test_past_the_deck_its_nails_its_studs_or_its_plate_govern():
 
 def test_a_deck_without_a_stated_load_lets_nothing_go_and_says_so():
     row = stages(mended("short"), keep=45.0).take_down.events[-1]
-    assert row.event == DECK_ON
+    assert row.event == Event.DECK_ON
     assert row.out == ()
-    assert "counts for nothing until its level load is stated" in row.note
+    assert "counts for nothing until its level load is stated" in in_words(row.note)
 
 
 def test_a_deck_that_takes_the_gust_lets_every_brace_go():

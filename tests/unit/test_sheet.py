@@ -23,6 +23,7 @@ from bracing.sheet.facts import GUSTS, checklists, gather
 from bracing.sheet.folder import Standing, index_page, read_folder, stand, write_folder
 from bracing.sheet.rows import brace_rows, distances, gust_ladder, side, stick_for, whole
 from bracing.sheet.writing import page_of, suffix_of, write_sheet
+from bracing.text.quantities import in_words
 from bracing.units import tape
 from tests.house.test_words import BANNED
 from tests.sheet_walls import NAMES, braced, text_of
@@ -434,6 +435,6 @@ def test_a_folder_without_walls_and_one_with_faults_are_refused(tmp_path):
 
 
 def test_json_of_a_trace_can_be_written(slab):
-    again = json.loads(json.dumps(slab.trace.to_dict(), allow_nan=False))
+    again = json.loads(json.dumps(in_words(slab.trace), allow_nan=False))
     assert again["schema"].startswith("bracing.trace")
     assert len(again["links"]) == len(slab.trace.links)

@@ -1,0 +1,56 @@
+"""What an answer says of itself: an id with its values. The words stand in `text/`, by id, in each language."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from attrs import frozen
+
+
+class Kind(StrEnum):
+    """What a quantity is, so that whoever writes it knows its unit and to which side it is rounded."""
+
+    TAPE = "tape"  # a length as a tape reads it [in]
+    INCHES = "inches"  # a length as declared, in inches [in]
+    FEET = "feet"  # a length as declared, in feet [in]
+    FEET_UP = "feet up"  # a distance to keep, in whole feet: up [in]
+    FEET_DOWN = "feet down"  # a distance there is, to the tenth of a foot: down [in]
+    LOAD = "load"  # a force something must carry: up [lb]
+    STRENGTH = "strength"  # a force something may carry: down [lb]
+    SHARE = "share"  # a part of what is allowed: up [-]
+    GUST = "gust"  # a gust people act on: down [mph]
+    ASKED = "asked"  # a gust somebody asked for, as asked; where it takes more digits, up [mph]
+    BELOW = "below"  # a gust something must not go under, every digit; in metric up [mph]
+    LINE_LOAD = "line load"  # a load along a line, as declared [lb/in]
+    GIVEN = "given"  # a gust as somebody gave it, every digit [mph]
+    DEGREES = "degrees"  # an angle, to the nearest whole degree [rad]
+    TENTHS = "tenths"  # an angle, to the nearest tenth of a degree [rad]
+
+
+@frozen
+class Quantity:
+    """A number that knows its unit.
+
+    Attributes:
+        value: in the base unit of its kind.
+        kind: what it is.
+    """
+
+    value: float
+    kind: Kind
+
+
+@frozen(init=False)
+class Said:
+    """Something said, in no language yet.
+
+    Attributes:
+        id: which words.
+        values: what is filled in, by name: text, whole numbers, quantities, other things said, or a tuple of them.
+    """
+
+    id: str
+    values: tuple[tuple[str, object], ...]
+
+    def __init__(self, words: str, /, **values: object) -> None:
+        self.__attrs_init__(words, tuple(values.items()))

@@ -1,0 +1,182 @@
+"""The words of everything an answer says of itself, in English, by id.
+
+A place in braces takes the value of that name; of several, what stands after the colon stands between them. Another
+language has the same ids and the same places.
+"""
+
+from __future__ import annotations
+
+WORDS: dict[str, str] = {
+    # Outside the envelope of use: for an engineer.
+    "beyond-gust": "gust {gust}; this tool covers {low.number} to {high}",
+    "beyond-height": "height {low} to {high}; this tool covers {least} to {most}",
+    "beyond-length": "length {length}; this tool covers up to {most}",
+    "beyond-spacing": "studs at {apart}; this tool covers up to {most}",
+    "beyond-angle": "{mark} at {angle} degrees from the floor; braces count from {low} to {high} degrees",
+    "beyond-brace-length": "{mark} is {length} long; braces count up to {most}",
+    "beyond-head": "{mark} meets its stud under half its height; the plate is kicked the other way",
+    "engineer-has-to-plan": "{why}; an engineer has to plan it",
+    "on-hand-too-little": "what is on hand does not reach for any layout that stands: {stopped}",
+    "for-an-engineer": "for an engineer: {why:; }",
+    # Inside it, and still poor practice.
+    "steep-brace": "{mark} is steep, {angle} degrees: it lifts wall and foot hard",
+    "flat-brace": "{mark} is flat, {angle} degrees: long, and it buckles sooner",
+    "low-head": "{mark} meets its stud below two thirds of its height: more force in it",
+    "braces-far-apart": "braces at {first} and {second} are over {most} apart",
+    "free-end-at-left": "the first brace from LEFT is {distance} in from a free end, over {most}",
+    "free-end-at-right": "the first brace from the right is {distance} in from a free end, over {most}",
+    "feet-on-the-ground": (
+        "feet on the ground: no soil table is this soil; prove a stake or a weight by a pull test"
+    ),
+    "feet-on-a-slab": (
+        "anchors in a slab carry what was typed in only where it is proved: pull one at the slab's age"
+    ),
+    "feet-on-i-joists": (
+        "I-joists are not checked under the feet: their maker says what a foot may lift or press"
+    ),
+    "feet-on-trusses": (
+        "floor trusses are not checked under the feet: their maker says what a foot may lift or press"
+    ),
+    "return-at-left": "the return at LEFT counts for nothing yet: end free, whatever is fastened there",
+    "return-at-right": "the return at the right counts for nothing yet: end free, whatever is fastened there",
+    "returns-at-both-ends": (
+        "the return at LEFT and at the right counts for nothing yet: end free, whatever is fastened there"
+    ),
+    # Going up, and the hook.
+    "brace-up": "{mark}",
+    "tie-row": "1 tie row",
+    "tie-rows": "{count} tie rows",
+    "ties-on": "{ties} fastened at every brace and run to a diagonal at both ends",
+    "nailed": "nailed",
+    "screwed": "screwed",
+    "fastened": "fastened",
+    "braces-fully-fastened": "{marks} fully {fastened} at head, cleat and floor",
+    "hook-stays-bare": "The hook stays on: no brace is up, for any gust of the day ({day}).",
+    "hook-stays": (
+        "The hook stays on, for a gust of the day of {day}: with all of it on the clear-out gust is {full}."
+    ),
+    "hook-off": (
+        "Hook stays on until {mark} is fully {fastened}, for gusts to {day} (clear-out then {then})."
+    ),
+    "hook-off-tie": (
+        "Hook stays on until {mark} is fully {fastened} and 1 tie row is on, fastened at every brace and run to a "
+        "diagonal at both ends, for gusts to {day} (clear-out then {then})."
+    ),
+    "hook-off-ties": (
+        "Hook stays on until {mark} is fully {fastened} and {ties} tie rows are on, fastened at every brace and run to "
+        "a diagonal at both ends, for gusts to {day} (clear-out then {then})."
+    ),
+    # What stands before every number.
+    "not-up": (
+        "NOT UP: the file says {state}. It is told neither within nor over, and nobody is told to clear out for it. "
+        'Write state = "standing" under [wall] the moment it stands up.'
+    ),
+    "laid-down": (
+        "NOT UP: the file says {state}. It is told neither within nor over, and nobody is told to clear out for it. "
+        'Write state = "standing" under [wall] the moment it stands again; then walk it.'
+    ),
+    "no-brace-keeps": "NO BRACES ON FILE: there is no [[brace]] in it. No brace keeps this wall up.",
+    "no-brace-would-keep": (
+        "NO BRACES ON FILE: there is no [[brace]] in it. No brace would keep this wall up."
+    ),
+    "a-plan": "What follows is a PLAN laid out for {plan}, not what is up.",
+    "for-a-gust": "a gust of {gust}",
+    # Taking down.
+    "as-a-sentence": "{said}.",
+    "returns-count-for-nothing": "Returns count for nothing yet: end free",
+    "partition-counts-for-nothing": "A partition counts for nothing",
+    "partition-on-its-line": (
+        "A partition counts for nothing. On its line: {marks}; put a new brace in before the old one comes out"
+    ),
+    "deck-not-stated": (
+        "A deck counts for nothing until its level load is stated (--deck-takes). What stays is for whoever answers "
+        "for the frame; published practice: not before framing and sheathing are done"
+    ),
+    "deck-alone": "The deck's stated {load} alone reaches its limit at {limit}",
+    "no-event": "no event is ticked: nothing has taken over from it (--done)",
+    "nothing-took-over": "{ticked}: nothing that counts has taken over from it. {notes:. }",
+    "may-come-out-after": "after {ticked}; take out this one, then ask again",
+    "clear-out-too-low": "the clear-out gust would be below {keep} without it",
+    # A lift: what it hangs on, what it needs, what is over.
+    "declared": "declared",
+    "end-nails-count-zero": "end nails count zero",
+    "no-header": "no header",
+    "header-end-nails": "{count} nails into each end of the header",
+    "bare-frame": "a bare frame: only end nails, which count zero",
+    "sheathing-nails": "{count} sheathing nails on the stud",
+    "one-person-for-each": "one person for every {stretch} of wall, low plain walls ({source})",
+    "restrain-first": (
+        "{height} and higher: cleats or straps at the bottom plate before raising by hand; anchor bolts or toe-nails "
+        "alone are not enough ({source})"
+    ),
+    "raise-by-machine": "{height} and higher: raise it with a machine, not by hand ({source})",
+    "tag-lines-at-plumb": "tag lines at plumb",
+    "line-going-slack": "line going slack before {tilt} deg",
+    "practice-for-tall-walls": "published practice for tall-wall lifts",
+    "no-row": "no row",
+    "a-wale": "wale {up} up",
+    "a-strongback": "strongback {up} up",
+    "a-soffit": "soffit {up} up",
+    "weighed-heaviest": "weighed as the heaviest in the table, G {gravity}",
+    "weighed-green": "green, 30 % moisture; fresh-sawn lumber can weigh more",
+    "weighed-bare": "none; a sheathed wall weighs more: declare its layers",
+    "weighed-as-holes": "weighed as holes; if they are sheathed over, add {more}",
+    "strongback-at-kink": (
+        "a {size} strongback, one length or spliced, {up} up across the kink of the top: without it the frame folds "
+        "there as it hangs"
+    ),
+    "not-declared": "not declared: {needed}",
+    "gust-over-lift": "gust {gust} over the lift's {limit}: {first}",
+    "sling-over-tag": "sling: {load} over its tag {most}",
+    "sling-over": "{mark}, sling to {by}: {load} over {most} ({why})",
+    "foot-over": "foot, {link}: {load} over {most}",
+    "foot-over-bare": "foot, {link}: {load} over {most} (nothing is declared against it)",
+    "a-stud": "a stud",
+    "the-top-plate": "the top plate",
+    "a-row": "a row",
+    "stress-over": "stress of {what} as it hangs: {share} of its allowable",
+    "power-line-near": "power line at {near}, nearer than {keep}",
+    "power-line-past-table": "power line at {near}, past the table: its owner says",
+    "machine-off-chart": "machine: off its chart at {tilts} deg of tilt",
+    "machine-over": "machine: {load} over {most} at {tilt} deg",
+    # The day of a lift.
+    "operator": "operator: boom only, looks at nothing else",
+    "leader": "leader: gives every signal, watches the foot",
+    "leader-and-bracer": "leader: gives every signal, watches the foot, then fixes the first braces",
+    "bracer": "bracer: tag line on the way up, then the first braces from inside",
+    "bracer-at-left": "bracer 1: tag line at LEFT, then the first brace",
+    "bracer-at-right": "bracer 2: tag line at the right end, then the second brace",
+    "zone": "{inside} inside, {outside} outside, and past both ends ({source}.706)",
+    "nobody-under-it": "nobody under the wall ({source})",
+    "stop-for-gust": "a gust over {limit} on the meter, or thunder anywhere",
+    "stop-for-movement": "the foot moves, a sling slides, the line leans, or anyone calls stop",
+    "past-it-runs-on": "past {tilt} deg it runs on to plumb by itself: ease in, tag lines tight",
+    "every-joint-full": (
+        "every joint of those full at head, cleat and floor; the wall after each brace: bracing stages"
+    ),
+    "plate-fastened": ("the plate fastened to the floor framing, and the line slack by choice, not by wind"),
+    "hook-stays-engineer": ("for an engineer: no number of these braces is worked out, so the hook stays on"),
+    "hook-stays-no-brace": (
+        "no brace is in the file, so the hook stays on: bracing layout says which, and when it comes off"
+    ),
+    "go-under-gust": "forecast gust for the next two hours under {limit}, no thunderstorms",
+    "rigging-looked-over": "rigging tagged and looked over this shift ({source}.251)",
+    "first-braces-cut": "first braces cut, heads hung on one fastener, feet marked on the floor",
+    "foot-held": "foot held: {by}",
+    "foot-not-held": "foot held: nothing declared: NO-GO",
+    "one-person-signals": "one person gives signals; everyone has said back what they do",
+    "machine-on-firm-ground": (
+        "machine on firm level ground, back from edges and drops, chart of this attachment in the cab"
+    ),
+    "machine-not-declared": (
+        "machine not declared here: read its chart at the reach, not the plate on the door"
+    ),
+    "no-go": "NO-GO as declared: {count} over, listed at the top",
+    # Room of a joint.
+    "too-little-room": "{marks}: {few} fasteners {where} have room by the distances kept, even bored for",
+    "some-of-the-fasteners": "{fit} of {count}",
+    "none-of-the-fasteners": "none of {count}",
+    "at-the-head": "at the head",
+    "into-the-cleats": "into the cleats",
+    "into-the-floor": "into the floor",
+}

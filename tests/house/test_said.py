@@ -1,0 +1,99 @@
+"""What answers say of themselves: every id has its words, every words their id, and nothing else fills their places."""
+
+import ast
+import string
+
+import pytest
+from attrs import frozen
+
+from bracing.said import Said
+from bracing.text.en import WORDS
+from bracing.text.quantities import ENGLISH, Listed, Quantities
+from tests.house.test_words import BANNED
+from tests.house.tree import modules
+
+LANGUAGES = {"en": WORDS}  # of a second language: the same ids, the same places
+
+
+@frozen
+class Call:
+    """One thing said in the code: its id, and the names of what it is said with."""
+
+    where: str
+    id: str
+    names: frozenset[str]
+
+
+def said_in(module, tree):
+    """Every `Said("id", name=value, ...)` of a module; anything else that makes one is a fault."""
+    for node in ast.walk(tree):
+        if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Said"):
+            continue
+        where = f"bracing/{module.replace('.', '/')}.py:{node.lineno}"
+        literal = len(node.args) == 1 and isinstance(node.args[0], ast.Constant)
+        assert literal, f"{where}: the id of what is said stands there as it is, so that it can be found"
+        names = [keyword.arg for keyword in node.keywords]
+        assert None not in names, f"{where}: each value by its name"
+        yield Call(where, node.args[0].value, frozenset(names))
+
+
+def calls():
+    return [call for module, tree in modules().items() for call in said_in(module, tree)]
+
+
+def places(template):
+    """The names a template has places for; what stands after a dot or a colon is how they are written."""
+    return {
+        name.partition(".")[0] for _, name, _, _ in string.Formatter().parse(template) if name is not None
+    }
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_id_has_words_and_every_words_are_said(language):
+    used, words = {call.id for call in calls()}, set(LANGUAGES[language])
+    assert (used - words, words - used) == (set(), set())
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_words_have_a_place_for_every_value_and_no_other(language):
+    words = LANGUAGES[language]
+    faults = [
+        f"{call.where}: {call.id} is said with {sorted(call.names)}, its words take {sorted(places(words[call.id]))}"
+        for call in calls()
+        if call.id in words and call.names != places(words[call.id])
+    ]
+    assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_words_give_permission(language):
+    assert [id for id, words in LANGUAGES[language].items() if BANNED.search(words)] == []
+
+
+def test_words_stand_once_each():
+    said = list(WORDS.values())
+    assert [words for words in set(said) if said.count(words) > 1] == []
+
+
+def test_the_search_sees_what_is_said():
+    tree = ast.parse('said = (Said("one", a=1), Said("two"))')
+    assert [(call.id, call.names) for call in said_in("x", tree)] == [("one", {"a"}), ("two", set())]
+    for wrong in ('Said(f"{x}")', "Said(name)", 'Said("one", **values)'):
+        with pytest.raises(AssertionError):
+            list(said_in("x", ast.parse(wrong)))
+    assert len(calls()) > 20
+
+
+def test_words_without_their_id_are_a_fault_and_no_blank():
+    with pytest.raises(KeyError):
+        ENGLISH.said(Said("of no language"))
+
+
+def test_several_at_one_place_stand_between_what_the_words_say():
+    assert f"{Listed(('a', 'b'))} {Listed(('a', 'b')):; }" == "a, b a; b"
+
+
+def test_nothing_said_is_text_to_be_changed_afterwards():
+    """A name a person gave that reads like a quantity stays as typed, in metric too."""
+    metric = Quantities(metric=True)
+    assert metric.said(Said("low-head", mark="8 ft")).startswith("8 ft meets")
