@@ -80,29 +80,42 @@ def comes_to(value: float, unit: str, *, digits: int = 4) -> str:
 # What is written with every digit it was given with: of how many base units one is, and its unit.
 AS_DECLARED = {
     Kind.INCHES: (1.0, "in"), Kind.FEET: (1.0 / INCHES_PER_FOOT, "ft"), Kind.GIVEN: (1.0, "mph"),
-    Kind.BELOW: (1.0, "mph"), Kind.LINE_LOAD: (INCHES_PER_FOOT, "lb/ft"),
+    Kind.LINE_LOAD: (INCHES_PER_FOOT, "lb/ft"),
 }  # fmt: skip
 ANGLES = {Kind.DEGREES: 0, Kind.TENTHS: 1}  # digits after the point
 
 
-class Written(str):
-    """A quantity as written; words that give a range leave the unit of its first end out."""
+@frozen
+class Written:
+    """A quantity as written; words that give a range leave the unit of its first end out.
 
-    __slots__ = ()
+    Attributes:
+        text: with its unit.
+    """
+
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
 
     @property
     def number(self) -> str:
         """Without its unit."""
-        return self.rpartition(" ")[0]
+        return self.text.rpartition(" ")[0]
 
 
-class Listed(tuple[str, ...]):
-    """Several values at one place: the words say what stands between them, a comma unless said."""
+@frozen
+class Listed:
+    """Several values at one place: the words say what stands between them, a comma unless said.
 
-    __slots__ = ()
+    Attributes:
+        values: as written.
+    """
+
+    values: tuple[str, ...]
 
     def __format__(self, between: str) -> str:
-        return (between or ", ").join(self)
+        return (between or ", ").join(self.values)
 
 
 @frozen
@@ -128,7 +141,7 @@ class Quantities:
             '5 x 16d common, 0.632 kN each in shear, 406 mm apart'
         """
         if isinstance(words, Said):
-            places = {name: self._filled(value) for name, value in words.values}
+            places = {name: filled(self, value) for name, value in words.values}
             return WORDS[words.id].format(**places)
         if not self.metric:
             return words
@@ -137,39 +150,6 @@ class Quantities:
         )
         parts = re.split(f"({'|'.join(map(re.escape, names))})", words) if names else [words]
         return "".join(part if k % 2 else _IN_WORDS.sub(in_metric, part) for k, part in enumerate(parts))
-
-    def _filled(self, value: object) -> str | Listed:
-        """Write what stands at one place among words."""
-        if isinstance(value, Said):
-            return self.said(value)
-        if isinstance(value, Quantity):
-            return Written(self.written(value))
-        return Listed(str(self._filled(each)) for each in value) if isinstance(value, tuple) else str(value)
-
-    def written(self, one: Quantity) -> str:
-        """Write a quantity, rounded to the side its kind asks for.
-
-        Args:
-            one: the quantity.
-
-        Example:
-            >>> high = Quantity(120.0, Kind.FEET)
-            >>> Quantities().written(high), Quantities(metric=True).written(high)
-            ('10 ft', '3048 mm')
-        """
-        value, kind = one.value, one.kind
-        if kind in ANGLES:
-            return f"{math.degrees(value):.{ANGLES[kind]}f}"
-        if kind in SELF_WRITTEN:
-            return SELF_WRITTEN[kind](self, value)
-        if not self.metric and kind in AS_DECLARED:
-            per, unit = AS_DECLARED[kind]
-            return f"{value * per:g} {unit}"
-        if kind is Kind.GIVEN:
-            return f"{value / MPH_PER_METRE_PER_SECOND:.4g} m/s"
-        if kind is Kind.LINE_LOAD:
-            return comes_to(value, "lb/in", digits=3)
-        return self.asked(value) if kind is Kind.BELOW else self.length(value)
 
     def length(self, inches: Inch, *, sixteenths: int = 16) -> str:
         """Write a length as a tape reads it.
@@ -270,6 +250,51 @@ def _one(number: str, unit: str, *, below: bool) -> str:
     return comes_to(value, unit, digits=3)
 
 
+def filled(page: Quantities, value: object) -> str | Written | Listed:
+    """Give what stands at one place among words.
+
+    Args:
+        page: how quantities are written.
+        value: text, a number, a quantity, something said, or several of them.
+    """
+    if isinstance(value, Said):
+        return page.said(value)
+    if isinstance(value, Quantity):
+        return Written(written(page, value))
+    if isinstance(value, tuple):
+        return Listed(tuple(str(filled(page, each)) for each in value))
+    return str(value)
+
+
+def written(page: Quantities, one: Quantity) -> str:
+    """Write a quantity, rounded to the side its kind asks for.
+
+    Args:
+        page: how quantities are written.
+        one: the quantity.
+
+    Example:
+        >>> high = Quantity(120.0, Kind.FEET)
+        >>> written(Quantities(), high), written(Quantities(metric=True), high)
+        ('10 ft', '3048 mm')
+    """
+    value, kind = one.value, one.kind
+    if kind in ANGLES:
+        return f"{math.degrees(value):.{ANGLES[kind]}f}"
+    if kind in OF_ITS_OWN:
+        return OF_ITS_OWN[kind](page, value)
+    per, unit = AS_DECLARED[kind]
+    if not page.metric:
+        return f"{value * per:g} {unit}"
+    if kind is Kind.GIVEN:
+        return f"{value / MPH_PER_METRE_PER_SECOND:.4g} m/s"
+    return comes_to(value, "lb/in", digits=3) if kind is Kind.LINE_LOAD else page.length(value)
+
+
+def _below(page: Quantities, speed: Mph) -> str:
+    return page.asked(speed) if page.metric else f"{speed:g} mph"
+
+
 def _feet_up(page: Quantities, inches: Inch) -> str:
     return f"{up(inches * 25.4)} mm" if page.metric else f"{up(inches / INCHES_PER_FOOT)} ft"
 
@@ -279,11 +304,13 @@ def _feet_down(page: Quantities, inches: Inch) -> str:
 
 
 # What is rounded to a side of its own, in either system.
-SELF_WRITTEN: dict[Kind, Callable[[Quantities, float], str]] = {
+OF_ITS_OWN: dict[Kind, Callable[[Quantities, float], str]] = {
+    Kind.TAPE: Quantities.length,
     Kind.LOAD: Quantities.force,
     Kind.STRENGTH: Quantities.strength,
     Kind.GUST: Quantities.gust,
     Kind.ASKED: Quantities.asked,
+    Kind.BELOW: _below,
     Kind.FEET_UP: _feet_up,
     Kind.FEET_DOWN: _feet_down,
     Kind.SHARE: lambda _, share: up(share, 2),

@@ -12,7 +12,7 @@ import bracing
 NAMES = {
     "Brace", "BracingError", "CheckResult", "Clock", "Floor", "Forecast", "InputError", "Job", "Kit", "LayoutResult",
     "Site", "StormResult", "Wall", "__version__", "check_storm", "check_wall", "choose_fasteners", "in_order",
-    "job_from_options", "job_from_text", "lay_out", "plan_lift", "read_forecast", "read_job", "take_stages",
+    "in_words", "job_from_options", "job_from_text", "lay_out", "plan_lift", "read_forecast", "read_job", "take_stages",
     "typed_forecast", "weigh",
 }  # fmt: skip
 RESULTS = ("CheckResult", "LayoutResult", "StormResult")
