@@ -29,6 +29,7 @@ from bracing.codes.nds.fastener import FastenerCapacity, slip_modulus
 from bracing.codes.nds.joint import all_of, level_force, lift_of_each, shear_of_each
 from bracing.codes.nds.members import bearing_allowed, bearing_at_angle
 from bracing.job.brace import Brace
+from bracing.job.fasteners import kind_of
 from bracing.job.lumber import section
 from bracing.sources import cite, least
 from bracing.sums import Known
@@ -177,7 +178,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
                         cite("NDS", "12.3.1"), f"{count} x {head.fastener} in a side cleat, in shear",
                         one.lateral_known)  # fmt: skip
     else:
-        nail = materials.fastener(head.fastener).kind == "nail"
+        nail = kind_of(materials.fastener(head.fastener).kind).driven
         one = materials.capacity(
             head.fastener, materials.brace_ply(brace.size), materials.stud_ply(), toe_nailed=nail
         )

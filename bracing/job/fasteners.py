@@ -19,10 +19,8 @@ from bracing.errors import CODE, Fault, InputError, MissingDataError, near_names
 from bracing.sources import cite
 from bracing.units import Inch, Pound, PoundPerInch, Psi, finite_number, force, length, pressure
 
-KINDS = ("nail", "wood screw", "structural screw", "lag")
 NOT_STRUCTURAL = ("drywall", "deck screw", "deckscrew", "decking screw", "deck-screw")
 MOST_FASTENERS = 100  # of the user's own
-BOLT = "bolt"
 DIAMETERS = (0.099, 1.0)
 LENGTHS = (0.5, 24.0)
 GRAVITIES = (0.3, 0.8)
@@ -67,8 +65,8 @@ def faults_of(made: Any) -> Iterable[tuple[str, object, str]]:  # noqa: ANN401  
         left_out = getattr(made, key) is None and (key in CONDITIONS or key in STATED_BY_REPORT)
         if not left_out and (number is None or not least - 1e-9 <= number <= most + 1e-9):
             yield key, getattr(made, key), f"from {least:g} to {most:g} (in inches, pounds or psi)"
-    if made.kind not in (*KINDS, BOLT):
-        yield "kind", made.kind, f"one of: {', '.join((*KINDS, BOLT))}"
+    if made.kind not in kind_names(typed=False):
+        yield "kind", made.kind, f"one of: {', '.join(kind_names(typed=False))}"
     if not isinstance(made.deformed, bool):
         yield "deformed", made.deformed, "true or false"
     yield from _texts_of(made)
@@ -92,13 +90,88 @@ def _texts_of(made: Any) -> Iterable[tuple[str, object, str]]:  # noqa: ANN401  
         yield "name", made.name, "a nail or a structural screw"
 
 
+@frozen(kw_only=True)
+class FastenerKind:
+    """What a kind of fastener is: which published equations and factors are its own.
+
+    Attributes:
+        withdrawal: equation its point holds by; "none" where it holds nothing.
+        together: rule for shear and pull together.
+        bending_yield: table its bending yield strength is in.
+        wet: column of the wet service factors of withdrawal.
+        end_grain: what end grain leaves of its withdrawal [-].
+        depth: least penetration that counts, in diameters [-].
+        tip_counts: its tip counts as penetration.
+        root_of_diameter: root where none is given, in diameters [-].
+        head_of_diameter: head where none is given, in diameters [-].
+        thread: how long its thread is where none is given.
+        deformed: equation of a ring shank made to a standard, or "".
+        shank: it yields at its shank, for it has no root.
+        driven: it is driven and holds with all its length, as a nail does; it may be toe-nailed.
+        typed: a person may give one.
+        source: where this is from.
+        known: how it is known, one of `bracing.sources.KNOWN`.
+    """
+
+    withdrawal: str
+    together: str
+    bending_yield: str
+    wet: str
+    end_grain: float
+    depth: float
+    tip_counts: bool
+    root_of_diameter: float
+    head_of_diameter: float
+    thread: str
+    source: str
+    known: str
+    deformed: str = ""
+    shank: bool = False
+    driven: bool = False
+    typed: bool = True
+
+
+def kind_names(*, typed: bool = True) -> tuple[str, ...]:
+    """Give the names of the kinds of fastener.
+
+    Args:
+        typed: only those a person may give.
+
+    Example:
+        >>> kind_names()
+        ('nail', 'wood screw', 'structural screw', 'lag')
+    """
+    return tuple(name for name, row in fastener_data()["kind"].items() if row.get("typed", True) or not typed)
+
+
+@cache
+def kind_of(name: str) -> FastenerKind:
+    """Give what a kind of fastener is.
+
+    Args:
+        name: its name.
+
+    Raises:
+        MissingDataError: no such kind.
+
+    Example:
+        >>> kind_of("lag").depth
+        4.0
+    """
+    rows = fastener_data()["kind"]
+    if name not in rows:
+        table = "kinds of fasteners"
+        raise MissingDataError(table, name, rows)
+    return FastenerKind(**rows[name])
+
+
 @frozen
 class Fastener:
     """One fastener.
 
     Attributes:
         name: the name it goes by, such as "16d common" or "structural screw 0.22x5".
-        kind: one of KINDS, or "bolt".
+        kind: a row of the table of kinds.
         diameter: nominal shank diameter D [in].
         root: root diameter of the thread; the shank diameter for nails and bolts [in].
         head: head diameter, or width across the flats [in].
@@ -148,7 +221,7 @@ class Fastener:
     @property
     def yield_diameter(self) -> Inch:
         """Diameter used in the yield equations: D of nails and bolts, root of screws (NDS 12.3.7.1) [in]."""
-        return self.diameter if self.kind in {"nail", "bolt"} else self.root
+        return self.diameter if kind_of(self.kind).shank else self.root
 
 
 @cache
@@ -157,12 +230,12 @@ def fastener_data() -> dict[str, Any]:
     return tomllib.loads((files("bracing") / "data" / "fasteners.toml").read_text(encoding="utf-8"))
 
 
-def bending_yield(diameter: Inch, *, lag: bool = False) -> Psi:
+def bending_yield(diameter: Inch, table: str = "nail") -> Psi:
     """Give the bending yield strength by nominal diameter.
 
     Args:
         diameter: nominal diameter D [in].
-        lag: a lag screw; otherwise a nail or any other screw.
+        table: "lag", or "nail" of a nail and any other screw.
 
     Returns:
         Bending yield strength Fyb [psi].
@@ -173,12 +246,12 @@ def bending_yield(diameter: Inch, *, lag: bool = False) -> Psi:
     Source: NDS table I1.
 
     Example:
-        >>> bending_yield(0.162), bending_yield(0.375, lag=True)
+        >>> bending_yield(0.162), bending_yield(0.375, "lag")
         (90000.0, 45000.0)
     """
-    table = fastener_data()["bending_yield"]["lag" if lag else "nail"]
-    if diameter >= table["least_diameter"] - 1e-9:
-        for largest, strength in table["bands"]:
+    block = fastener_data()["bending_yield"][table]
+    if diameter >= block["least_diameter"] - 1e-9:
+        for largest, strength in block["bands"]:
             if diameter <= largest + 1e-9:
                 return float(strength)
     name = "bending yield strengths"
@@ -314,7 +387,7 @@ def _lags() -> Iterable[Fastener]:
     table = fastener_data()["lag"]
     for D, root, tip, head in table["rows"]:
         for L in table["lengths"]:
-            name, fyb = f"lag {_inches(D)}x{_inches(L)}", bending_yield(D, lag=True)
+            name, fyb = f"lag {_inches(D)}x{_inches(L)}", bending_yield(D, "lag")
             yield Fastener(
                 name, "lag", D, root, head, L, lag_thread(L), tip, fyb, source=_cited(table["source"])
             )
@@ -419,8 +492,12 @@ def refuse_not_structural(name: str, *, where: str) -> None:
 _LENGTHS = ("diameter", "length", "root", "head", "thread", "tip", "report_side", "report_penetration")
 _WORDS = ("name", "kind", "fyb", "deformed", "report", "report_gravity")
 _FIELDS = (*_WORDS, *_LENGTHS, *STATED_BY_REPORT)
-_LAG_ROOT = 0.69
-_NAIL_HEAD = 2.0
+THREADS: dict[str, Callable[[Inch, Inch], Inch]] = {  # of diameter and length, where none is given
+    "whole": lambda _, L: L,
+    "wood screw": screw_thread,
+    "two thirds": lambda _, L: float(fastener_data()["structural_screw"]["thread_of_length"] * L),
+    "lag": lambda _, L: min(6.0, L / 2.0 + 0.5, L),
+}
 
 
 def read_user_fasteners(
@@ -494,25 +571,10 @@ class _Row:
         return self._build(name, kind, D, L, stated)
 
     def _build(self, name: str, kind: str, D: float, L: float, stated: dict[str, Any]) -> Fastener | None:
-        generic = fastener_data()["structural_screw"]
-        default = {
-            "nail": (D, _NAIL_HEAD * D, L),
-            "wood screw": (
-                generic["root_of_diameter"] * D,
-                generic["head_of_diameter"] * D,
-                screw_thread(D, L),
-            ),
-            "structural screw": (
-                generic["root_of_diameter"] * D,
-                generic["head_of_diameter"] * D,
-                generic["thread_of_length"] * L,
-            ),
-            "lag": (_LAG_ROOT * D, generic["head_of_diameter"] * D, min(6.0, L / 2.0 + 0.5, L)),
-        }[kind]
-        limits = limits_of(D, L)
-        root = self._quantity("root", length, limits["root"]) or default[0]
-        head = self._quantity("head", length, limits["head"]) or default[1]
-        thread = self._quantity("thread", length, limits["thread"]) or default[2]
+        generic, row, limits = fastener_data()["structural_screw"], kind_of(kind), limits_of(D, L)
+        root = self._quantity("root", length, limits["root"]) or row.root_of_diameter * D
+        head = self._quantity("head", length, limits["head"]) or row.head_of_diameter * D
+        thread = self._quantity("thread", length, limits["thread"]) or THREADS[row.thread](D, L)
         tip = self._quantity("tip", length, limits["tip"]) or generic["tip_diameters"] * D
         fyb = self._fyb(D, kind)
         if fyb is None or self.faults:
@@ -552,8 +614,8 @@ class _Row:
 
     def _kind(self) -> str | None:
         value = self.row.get("kind")
-        if not isinstance(value, str) or value not in KINDS:
-            self.fault("kind", value, f"one of: {', '.join(KINDS)}")
+        if not isinstance(value, str) or value not in kind_names():
+            self.fault("kind", value, f"one of: {', '.join(kind_names())}")
             return None
         return value
 
@@ -561,7 +623,7 @@ class _Row:
         if "fyb" in self.row:
             return self._quantity("fyb", pressure, YIELDS)
         try:
-            return bending_yield(D, lag=kind == "lag")
+            return bending_yield(D, kind_of(kind).bending_yield)
         except MissingDataError:
             self.fault(
                 "fyb", "nothing", "the bending yield strength, as no published band covers this diameter"

@@ -9,7 +9,13 @@ from typing import NoReturn
 from attrs import frozen
 
 from bracing.errors import InputError, MissingDataError, near_names
-from bracing.job.fasteners import KINDS, fastener, fastener_names, read_user_fasteners, refuse_not_structural
+from bracing.job.fasteners import (
+    fastener,
+    fastener_names,
+    kind_names,
+    read_user_fasteners,
+    refuse_not_structural,
+)
 from bracing.job.lumber import names, plain, table
 from bracing.reading.options import tables_of_options
 from bracing.units import length
@@ -102,7 +108,7 @@ def off_the_box(text: str, field: str) -> tuple[str, list[dict[str, object]]]:
 
 def _own(text: str, field: str) -> tuple[str, list[dict[str, object]]]:
     plain = " ".join(text.lower().split())
-    kind = next((kind for kind in sorted(KINDS, key=len, reverse=True) if kind in plain), None)
+    kind = next((kind for kind in sorted(kind_names(), key=len, reverse=True) if kind in plain), None)
     if kind is None and "screw" in plain:
         refuse(field, text, "which screw: a wood screw, a structural screw or a lag")
     found = _SIZES.search(re.sub(r"^.*?(?=[0-9.])", "", plain.replace("shank", "")))

@@ -250,11 +250,11 @@ def test_bending_yield_of_nails_table_i1(row):
 
 @pytest.mark.parametrize("row", ROWS.of("FYB-lag"), ids=label)
 def test_bending_yield_of_lags_table_i1(row):
-    assert bending_yield(row.number("D_in"), lag=True) == near(row)
+    assert bending_yield(row.number("D_in"), "lag") == near(row)
 
 
 def test_bending_yield_of_large_lags_table_i1():
-    assert bending_yield(0.75, lag=True) == pytest.approx(45e3, abs=1e-9)
+    assert bending_yield(0.75, "lag") == pytest.approx(45e3, abs=1e-9)
 
 
 @pytest.mark.parametrize("row", ROWS.of("FYB-eq"), ids=label)

@@ -15,7 +15,7 @@ from bracing.codes.nds.dowels import Bearing, panel_bearing, steel_bearing, wood
 from bracing.codes.nds.factors import panel_withdrawal_gravity, toe_nail_lengths
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import Fault, InputError
-from bracing.job.fasteners import Fastener
+from bracing.job.fasteners import Fastener, kind_of
 from bracing.sources import cite
 from bracing.sums import Known, formula
 from bracing.units import Inch, Psi, Radian
@@ -184,7 +184,7 @@ def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = Fals
     point = fastener.length - sum(ply.thickness for ply in plies[:-1])
     reach = fastener.length - side.thickness
     depth = sum(ply.thickness for ply in rest)
-    tip_shown = fastener.tip if fastener.kind == "lag" else 0.0
+    tip_shown = 0.0 if kind_of(fastener.kind).tip_counts else fastener.tip
     ls, lm = side.thickness, min(depth, point_bearing(fastener.length, side.thickness, fastener.tip))
     penetration = min(depth, reach - tip_shown)
     in_last = min(last.thickness, point - tip_shown)
@@ -219,7 +219,7 @@ def _greatest_angle(plies: tuple[Ply, ...]) -> Radian:
 
 def _thread_in_last(fastener: Fastener, plies: tuple[Ply, ...], thread: Inch, *, toe_nailed: bool) -> Inch:
     """Length of thread inside the last ply, where the point may have come out of its far side [in]."""
-    if toe_nailed or fastener.kind == "nail":
+    if toe_nailed or kind_of(fastener.kind).driven:
         return fastener.length
     begins = fastener.length - fastener.thread
     ends = begins + thread

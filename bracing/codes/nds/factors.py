@@ -7,6 +7,7 @@ import math
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
+from bracing.job.fasteners import kind_of
 from bracing.sources import ABOUT, cite
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
@@ -86,7 +87,7 @@ def wet_withdrawal(kind: str, *, made_wet: bool, serves_wet: bool) -> float:
         >>> wet_withdrawal("nail", made_wet=True, serves_wet=False)
         0.25
     """
-    if kind == "nail":
+    if kind_of(kind).wet == "nail":
         return _wet("nail_withdrawal_same" if made_wet == serves_wet else "nail_withdrawal_changed")
     return _wet("screw_withdrawal_wet") if serves_wet else 1.0
 
@@ -199,7 +200,7 @@ def panel_withdrawal_wet(kind: str) -> float:
     """
     panel = joint_data()["panel"]["withdrawal_wet"]
     wet = Known(panel, "CM, a panel in the wet", cite("PANELS", "summary"))
-    return wet if kind == "nail" else min(wet, wet_withdrawal(kind, made_wet=True, serves_wet=True))
+    return wet if kind_of(kind).driven else min(wet, wet_withdrawal(kind, made_wet=True, serves_wet=True))
 
 
 def panel_gravity(name: str) -> float:
@@ -272,11 +273,10 @@ def end_grain_withdrawal(kind: str) -> float:
         >>> end_grain_withdrawal("nail"), end_grain_withdrawal("lag")
         (0.0, 0.75)
     """
-    table = joint_data()["end_grain"]
-    if kind == "lag":
-        return Known(table["lag_withdrawal"], "Ceg, end grain", cite("NDS", "12.5.2.1"))
-    clause = cite("NDS", "12.2.2.3, 12.2.3.3")
-    return Known(table["nail_and_screw_withdrawal"], "Ceg, end grain holds no nail or screw", clause)
+    left = kind_of(kind).end_grain
+    if left > 0.0:
+        return Known(left, "Ceg, end grain", cite("NDS", "12.5.2.1"))
+    return Known(0.0, "Ceg, end grain holds no nail or screw", cite("NDS", "12.2.2.3, 12.2.3.3"))
 
 
 def toe_nail_factors() -> tuple[float, float]:

@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
 from bracing.codes.nds.drive import Drive, Ply, check_plies, drive, gravity
-from bracing.codes.nds.tables import joint_data
 from bracing.codes.nds.withdrawal import (
     RING_SHANK,
     allowable_pull_through,
@@ -24,12 +23,11 @@ from bracing.codes.nds.withdrawal import (
     withdrawal_per_inch,
 )
 from bracing.errors import Fault, InputError
-from bracing.job.fasteners import Fastener
+from bracing.job.fasteners import Fastener, kind_of
 from bracing.sources import cite, known_of, least
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch
 
-HANKINSON_KINDS = ("wood screw", "lag")
 Load = float | NDArray[np.float64]
 
 
@@ -99,6 +97,9 @@ def hankinson_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: 
     return np.asarray(first + second)
 
 
+TOGETHER = {"linear": linear_interaction, "hankinson": hankinson_interaction}  # by a row's name for it
+
+
 @formula
 def one_load(load: Load, allowed: Pound) -> Load:
     """Give the share of a fastener used by one force alone: u = load / allowed.
@@ -165,9 +166,8 @@ def interaction(
         >>> round(float(interaction("lag", shear=50.0, tension=50.0, lateral=100.0, axial=100.0)), 3)
         0.707
     """
-    if kind in HANKINSON_KINDS and not reported:
-        return hankinson_interaction(shear=shear, tension=tension, lateral=lateral, axial=axial)
-    return linear_interaction(shear=shear, tension=tension, lateral=lateral, axial=axial)
+    rule = TOGETHER["linear" if reported else kind_of(kind).together]
+    return rule(shear=shear, tension=tension, lateral=lateral, axial=axial)
 
 
 @formula
@@ -376,7 +376,7 @@ def fastener_capacity(
     asked = {
         "moisture": (moisture in MOISTURES, moisture, "green or dry"),
         "toe_nailed": (
-            not toe_nailed or fastener.kind == "nail",
+            not toe_nailed or kind_of(fastener.kind).driven,
             fastener.name,
             "a nail; no factors for others",
         ),
@@ -412,7 +412,7 @@ def least_penetration(fastener: Fastener) -> Inch:
         >>> round(least_penetration(fastener("16d common")), 3)
         0.972
     """
-    return float(joint_data()["penetration"].get(fastener.kind, 0.0)) * fastener.diameter
+    return kind_of(fastener.kind).depth * fastener.diameter
 
 
 def _lateral(case: _Case) -> tuple[Pound, str]:
@@ -500,7 +500,7 @@ def _withdrawal(case: _Case) -> Pound:
                 f"outside the conditions of report {fastener.report}: withdrawal by the equations"
             )
     Ceg = factors.end_grain_withdrawal(fastener.kind) if placed.end_grain else 1.0
-    if placed.end_grain and fastener.kind != "lag":
+    if placed.end_grain and Ceg <= 0.0:
         case.notes.append("in end grain: holds nothing in withdrawal")
     if placed.held_by == "panel":
         case.notes.append("held by the panel alone, not by framing")
@@ -566,7 +566,7 @@ def _sources(case: _Case) -> tuple[str, ...]:
     if case.toe_nailed or case.placed.end_grain:
         used.append(cite("NDS", "12.5"))
     if case.placed.held_by == "panel":
-        key = "PANELS" if case.fastener.kind == "nail" else "JUDGEMENT"  # the tests were of nails
+        key = "PANELS" if kind_of(case.fastener.kind).driven else "JUDGEMENT"  # the tests were of nails
         used.append(cite(key, "panel withdrawal at G 0.40"))
     if case.fastener.report:
         used.append(cite("USER", case.fastener.report))

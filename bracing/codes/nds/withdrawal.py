@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from typing import TypeVar
 
-from bracing.job.fasteners import Fastener, fastener_data
+from bracing.job.fasteners import Fastener, fastener_data, kind_of
 from bracing.sources import cite
 from bracing.sums import JUDGEMENT, Known, formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi
@@ -12,6 +14,46 @@ from bracing.units import Inch, Pound, PoundPerInch, Psi
 RING_SHANK = "NDS 12.2.3.2 (from memory)"
 
 
+EQUATIONS: dict[str, Callable[[float, Inch], PoundPerInch]] = {}  # by the name a row of the kinds has for it
+Equation = TypeVar("Equation", bound=Callable[[float, Inch], PoundPerInch])
+
+
+def equation(name: str) -> Callable[[Equation], Equation]:
+    """Let a row of the table of kinds name a formula of withdrawal, of specific gravity and diameter.
+
+    Args:
+        name: what a row calls it.
+    """
+
+    def named(of: Equation) -> Equation:
+        EQUATIONS[name] = of
+        return of
+
+    return named
+
+
+@equation("none")
+@formula
+def no_withdrawal(G: float, D: Inch) -> PoundPerInch:
+    """Give the withdrawal of what nothing holds along its axis, a bolt: W = 0 G D.
+
+    Args:
+        G: specific gravity of the member that holds the point [-].
+        D: diameter [in].
+
+    Returns:
+        Reference withdrawal W [lb/in].
+
+    Source: NDS 12.2.
+
+    Example:
+        >>> no_withdrawal(0.5, 0.5)
+        0.0
+    """
+    return 0.0 * G * D
+
+
+@equation("nail")
 @formula
 def nail_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a smooth nail per inch of penetration: W = 1380 G^(5/2) D.
@@ -33,6 +75,7 @@ def nail_withdrawal(G: float, D: Inch) -> PoundPerInch:
     return float(1380.0 * G**2.5) * D
 
 
+@equation("ring shank")
 @formula
 def ring_shank_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a ring-shank nail made to a standard, per inch: W = 1800 G^2 D.
@@ -54,6 +97,7 @@ def ring_shank_withdrawal(G: float, D: Inch) -> PoundPerInch:
     return 1800.0 * G**2 * D
 
 
+@equation("wood screw")
 @formula
 def screw_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a wood screw per inch of thread: W = 2850 G^2 D.
@@ -75,6 +119,7 @@ def screw_withdrawal(G: float, D: Inch) -> PoundPerInch:
     return 2850.0 * G**2 * D
 
 
+@equation("lag")
 @formula
 def lag_withdrawal(G: float, D: Inch) -> PoundPerInch:
     """Give the withdrawal of a lag screw per inch of thread: W = 1800 G^(3/2) D^(3/4).
@@ -113,12 +158,9 @@ def withdrawal_per_inch(fastener: Fastener, G: float) -> PoundPerInch:
         >>> round(withdrawal_per_inch(fastener("structural screw 0.22x5"), 0.42))
         111
     """
-    D = fastener.diameter
-    if fastener.kind == "nail":
-        return ring_shank_withdrawal(G, D) if fastener.deformed else nail_withdrawal(G, D)
-    if fastener.kind == "bolt":
-        return 0.0
-    return lag_withdrawal(G, D) if fastener.kind == "lag" else screw_withdrawal(G, D)
+    kind = kind_of(fastener.kind)
+    name = kind.deformed if fastener.deformed and kind.deformed else kind.withdrawal
+    return EQUATIONS[name](G, fastener.diameter)
 
 
 @formula
