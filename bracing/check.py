@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from functools import cached_property
+from typing import TypedDict
 
 from attrs import field, frozen
 
 from bracing.chain.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
 from bracing.chain.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
-from bracing.chain.links import HIGHEST, Link, finite
+from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import fit_warnings
 from bracing.choosing import first_least, over, whole_down, whole_up
@@ -24,12 +25,49 @@ from bracing.codes.gusts import (
 from bracing.job.envelope import beyond, warnings
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
-from bracing.results import CAUTIONS, LIMIT_STATEMENT, BraceResult, brace_results, header, load_results
+from bracing.results import (
+    CAUTIONS,
+    LIMIT_STATEMENT,
+    BraceJson,
+    BraceResult,
+    HeaderJson,
+    LoadsJson,
+    Verdict,
+    brace_results,
+    header,
+    load_results,
+)
 from bracing.said import Said
 from bracing.units import PSF_PER_PSI, Inch, Mph
 
 METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck
 WITHIN, OVER, UNKNOWN, ENGINEER, NOT_UP = "within", "over", "unknown", "engineer", "not up"
+
+AssumedJson = TypedDict("AssumedJson", {
+    "field": str, "value": object, "why": Said | str, "effect_mph": float | None,
+})  # fmt: skip
+FirstJson = TypedDict("FirstJson", {
+    "link": str, "direction": Direction, "mark": str | None, "x_ft": float | None,
+})  # fmt: skip
+ZoneJson = TypedDict("ZoneJson", {
+    "inside": float, "outside": float,
+})  # fmt: skip
+ConstructionWindJson = TypedDict("ConstructionWindJson", {
+    "design_speed_mph": float, "factor": float, "equivalent_gust_mph": float,
+})  # fmt: skip
+_CheckedKeys = TypedDict("_CheckedKeys", {
+    "wall": str, "state": str, "gust_mph": float | None, "verdict": Verdict | None, "limit_gust_mph": int | None,
+    "clear_out_gust_mph": int | None, "clear_out_on_meter_mph": int | None, "limit_gust_one_missing_mph": int | None,
+    "one_missing_mph": dict[str, int], "gives_first": FirstJson | None, "statement": str, "zone_ft": ZoneJson,
+    "pressure_psf": float | None, "loads_gust_mph": float | None,
+    "construction_period_wind": ConstructionWindJson | None,
+    "engineer": list[Said], "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[str],
+    "braces": list[BraceJson], "links": list[LinkJson], "loads": LoadsJson | None,
+})  # fmt: skip
+
+
+class CheckedJson(HeaderJson, _CheckedKeys):
+    """What `CheckResult` gives."""
 
 
 @frozen
@@ -48,7 +86,7 @@ class Assumed:
     why: Said | str
     effect: Mph | None
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> AssumedJson:
         """Give it as the JSON object of the design, section 12."""
         return {"field": self.field, "value": self.value, "why": self.why, "effect_mph": self.effect}
 
@@ -159,7 +197,7 @@ class CheckResult:
         return brace_results(self.job, self.model, self.evaluation)
 
     @property
-    def construction_wind(self) -> dict[str, float] | None:
+    def construction_wind(self) -> ConstructionWindJson | None:
         """The other reading: design speed for the time it stands, as an equivalent gust; None if not declared."""
         site = self.job.site
         if site.design_speed is None or site.stands is None:
@@ -171,7 +209,7 @@ class CheckResult:
             "equivalent_gust_mph": equivalent_gust_of_design(site.design_speed, factor=factor),
         }
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> CheckedJson:
         """Give the result as the JSON object of the design, section 12."""
         first, evaluation = self.gives_first, self.evaluation
         return {
@@ -187,8 +225,10 @@ class CheckResult:
             "one_missing_mph": {
                 brace.mark: whole_down(gust) for brace, gust in zip(self.job.braces, self.missing, strict=False)
             },
-            "gives_first": first and {"link": first.link, "direction": first.direction, "mark": first.mark,
-                                      "x_ft": None if first.x is None else first.x / 12.0},
+            "gives_first": None if first is None else {
+                "link": first.link, "direction": first.direction, "mark": first.mark,
+                "x_ft": None if first.x is None else first.x / 12.0,
+            },
             "statement": LIMIT_STATEMENT,
             "zone_ft": {"inside": self.zone[0] / 12.0, "outside": self.zone[1] / 12.0},
             "pressure_psf": None if self.pressure_psf is None else finite(self.pressure_psf),
@@ -272,7 +312,7 @@ def reached_at(link: Link, loose: Collection[str]) -> Mph | None:
     return finite(link.limit_gust) if link.limit_gust < HIGHEST else None
 
 
-def link_rows(evaluation: Evaluation) -> list[dict[str, object]]:
+def link_rows(evaluation: Evaluation) -> list[LinkJson]:
     """Give the links as JSON objects, each with the gust it reaches its limit at.
 
     Args:

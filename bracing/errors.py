@@ -12,8 +12,9 @@ import math
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
+from typing import TypedDict
 
-from attrs import asdict, frozen
+from attrs import frozen
 
 from bracing.said import Said
 
@@ -21,6 +22,10 @@ FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")  # a cell that begins
 NUMBER = re.compile(r"-[0-9]+(?:\.[0-9]+)?")  # a foot out past LEFT is no formula
 NEWLINE = "\n"
 _BYTES = range(0xDC80, 0xDD00)  # what stands in a file's name for a byte that is no UTF-8
+
+FaultJson = TypedDict("FaultJson", {
+    "file": str, "field": str, "value": str, "expected": str,
+})  # fmt: skip
 
 
 def plain(letter: str) -> bool:
@@ -132,9 +137,9 @@ class Fault:
         got = got if len(got) <= 60 else got[:57] + "..."
         return visible(f"{self.file}: {self.field}: got {got}; expected {self.expected}")
 
-    def to_dict(self) -> dict[str, str]:
+    def to_dict(self) -> FaultJson:
         """Give the fault as the JSON object of the design, section 12."""
-        return asdict(self)
+        return {"file": self.file, "field": self.field, "value": self.value, "expected": self.expected}
 
 
 def shown(value: object) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Iterable
+from typing import Annotated, TypedDict
 
 import numpy as np
 from attrs import frozen
@@ -12,6 +13,7 @@ from attrs import frozen
 from bracing._version import __version__
 from bracing.chain.evaluate import Evaluation
 from bracing.chain.forces import DIRECTIONS, applied
+from bracing.chain.links import Direction
 from bracing.chain.model import Model
 from bracing.codes.basis import IN_USE
 from bracing.job.job import Job
@@ -30,6 +32,32 @@ LIMIT_STATEMENT = (
     "one missed or split joint can go below it."
 )
 
+Verdict = Annotated[str, ("within", "over", "unknown", "engineer", "not up")]
+HeaderJson = TypedDict("HeaderJson", {
+    "schema": str, "program": str, "standards": list[str], "input_sha256": str,
+})  # fmt: skip
+BraceJson = TypedDict("BraceJson", {
+    "mark": str, "x_ft": float, "foot_x_ft": float, "head_ft": float, "set_back_ft": float, "angle_deg": float,
+    "length_ft": float, "stock": str, "lap_side": str, "push_lb": float, "pull_lb": float, "foot_down_lb": float,
+    "foot_up_lb": float, "not_counted": str | None,
+})  # fmt: skip
+CaseJson = TypedDict("CaseJson", {
+    "case": str, "direction": Direction, "gap": str, "plates": str, "slip": str, "wind_lb": float,
+    "wind_moment_lbft": float, "total_lb": float, "moment_about_plate_lbft": float, "plate_shear_lb": float,
+    "return_lb": float, "return_moment_lbft": float, "held": bool, "brace_horizontal_lb": dict[str, float],
+})  # fmt: skip
+LoadsJson = TypedDict("LoadsJson", {
+    "total_lb": float, "cases": list[CaseJson],
+})  # fmt: skip
+_ListedKeys = TypedDict("_ListedKeys", {
+    "results": str, "gust_mph": float, "rows": int, "done_before": int, "done_again": int, "no_braces_on_file": int,
+    "verdicts": dict[str, int],
+})  # fmt: skip
+
+
+class ListedJson(HeaderJson, _ListedKeys):
+    """What a list of walls gives, in all."""
+
 
 def caution_text() -> str:
     """Give the cautions as one paragraph, under 90 words.
@@ -44,7 +72,7 @@ def caution_text() -> str:
 SCHEMA_VERSION = 1
 
 
-def header(job: Job, kind: str) -> dict[str, object]:
+def header(job: Job, kind: str) -> HeaderJson:
     """Give what every JSON object starts with.
 
     Args:
@@ -101,7 +129,7 @@ class BraceResult:
         """What the foot lifts the floor with at its largest pull [lb]."""
         return self.pull * math.sin(self.angle)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> BraceJson:
         """Give it as the JSON object of the design, section 12."""
         return {
             "mark": self.mark, "x_ft": self.x / 12.0, "foot_x_ft": self.foot_x / 12.0, "head_ft": self.head / 12.0,
@@ -161,14 +189,14 @@ def brace_results(job: Job, model: Model | None, evaluation: Evaluation | None) 
     return tuple(found)
 
 
-def load_results(evaluation: Evaluation) -> dict[str, object]:
+def load_results(evaluation: Evaluation) -> LoadsJson:
     """Give the load cases: what is applied, and what braces and plate give back, in balance.
 
     Args:
         evaluation: the chain evaluated.
     """
     gust = evaluation.gust
-    cases: list[dict[str, object]] = []
+    cases: list[CaseJson] = []
     for direction, forces in zip(DIRECTIONS, evaluation.forces, strict=True):
         load, moment = applied(forces)
         total, about = forces.at(load, gust), forces.at(moment, gust)
@@ -186,11 +214,11 @@ def load_results(evaluation: Evaluation) -> dict[str, object]:
                     "brace_horizontal_lb": dict(zip(marks, brace[row].tolist(), strict=True)),
                 }
             )  # fmt: skip
-    greatest = max((abs(float(c["total_lb"])) for c in cases), default=0.0)  # type: ignore[arg-type]
+    greatest = max((abs(c["total_lb"]) for c in cases), default=0.0)
     return {"total_lb": greatest, "cases": cases}
 
 
-def header_of_several(hashes: Iterable[str], kind: str) -> dict[str, object]:
+def header_of_several(hashes: Iterable[str], kind: str) -> HeaderJson:
     """Give what a JSON object about several inputs starts with.
 
     Args:

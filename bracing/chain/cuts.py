@@ -7,6 +7,7 @@ Its upper edge is the longer one at the foot, and at a plumb-cut head too.
 from __future__ import annotations
 
 import math
+from typing import TypedDict
 
 from attrs import evolve, frozen
 
@@ -23,6 +24,11 @@ SIXTEENTH: Inch = 1.0 / 16.0
 CLEAR: Inch = 0.25  # a lapped head stays this far inside the outer edge of its stud: sheathing is there
 SQUARE, PLUMB = "square", "plumb"
 _TOUCH = 1e-9
+
+CutJson = TypedDict("CutJson", {
+    "long_point_in": float, "foot_angle_deg": float, "head_angle_deg": float, "head_cut": str, "level_face_in": float,
+    "head_fasteners_that_fit": int, "cleat_fasteners_that_fit": int,
+})  # fmt: skip
 
 
 @frozen
@@ -49,7 +55,7 @@ class Cut:
     head_fits: int
     cleat_fits: int
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> CutJson:
         """Give the cut as a JSON object."""
         return {
             "long_point_in": self.long_point, "foot_angle_deg": self.foot_angle, "head_angle_deg": self.head_angle,

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from functools import cached_property
-from typing import Any, Protocol, cast
+from typing import Annotated, Any, Protocol, TypedDict, cast
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -30,6 +30,13 @@ MOST_OVER = 1e9  # of an excess: an infinite one would leave no chord to follow
 MAY_BE = 1e-6  # a search ends this near 1 at its own limit, and must not be passed over for that
 NEAR = 1e-10
 FEW = 4000  # so few lines cost more to go through apart than together
+
+Direction = Annotated[str, ("push", "pull")]
+LinkJson = TypedDict("LinkJson", {
+    "link": str, "direction": Direction, "mark": str | None, "x_ft": float | None, "demand": float | None,
+    "capacity": float | None, "unit": str, "ratio": float | None, "limit_gust_mph": float | None, "source": str,
+    "why": str, "known": str,
+})  # fmt: skip
 
 
 @frozen
@@ -79,7 +86,7 @@ class Link:
         """Whether it is worth nothing, so that what hangs on it is left out and never loaded."""
         return self.capacity <= 0.0
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> LinkJson:
         """Give the link as the JSON object of the design, section 12."""
         return {
             "link": self.link, "direction": self.direction, "mark": self.mark,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TypedDict
 
 from attrs import field, frozen
 
@@ -27,6 +28,11 @@ KINDS: tuple[tuple[str, Callable[[Recipe], bool]], ...] = (
     ("no T", lambda recipe: recipe.stiffener == "none"),
     ("no T, no doubled studs", lambda recipe: recipe.stiffener == "none" and not recipe.doubled),
 )
+
+AlternativeJson = TypedDict("AlternativeJson", {
+    "what": str, "braces": int, "recipe": str, "lumber_board_ft": float, "fasteners": int, "tie_rows": int,
+    "studs_doubled": bool, "limit_gust_mph": int,
+})  # fmt: skip
 
 
 @frozen(eq=False)
@@ -56,7 +62,7 @@ class Alternative:
         doubled, stiffened = count * recipe.doubled, count * (recipe.stiffener != "none")
         return count, round(self.lumber), self.fasteners, recipe.ties, doubled, stiffened, recipe.strongback
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> AlternativeJson:
         """Give it as a JSON object."""
         return {
             "what": self.what, "braces": len(self.job.braces), "recipe": self.recipe.said(),

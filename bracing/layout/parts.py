@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from typing import TypedDict
 
 from attrs import evolve, frozen
 
@@ -37,6 +38,16 @@ from bracing.work.parts import (
 KERF: Inch = 0.25  # lost at each cut, with the trimming of a ragged end
 _TOUCH: Inch = 1e-6
 
+PieceJson = TypedDict("PieceJson", {
+    "what": str, "length_in": float,
+})  # fmt: skip
+CutStickJson = TypedDict("CutStickJson", {
+    "stick": str, "left_in": float, "pieces": list[PieceJson],
+})  # fmt: skip
+BuyJson = TypedDict("BuyJson", {
+    "what": str, "count": float, "unit": str,
+})  # fmt: skip
+
 
 @frozen
 class CutStick:
@@ -62,7 +73,7 @@ class CutStick:
         """Give it as a yard does."""
         return f"{self.size} x {self.length / 12.0:g} ft"
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> CutStickJson:
         """Give it as a JSON object."""
         return {
             "stick": self.name, "left_in": self.left,
@@ -159,7 +170,7 @@ class Item:
     fastener: bool = False
     own: tuple[Fastener, ...] = ()
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> BuyJson:
         """Give the line as a JSON object."""
         return {"what": self.what, "count": self.count, "unit": self.unit}
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.cuts import Cut, cut_of
+from bracing.chain.cuts import Cut, CutJson, cut_of
 from bracing.check import WITHIN, CheckResult, check
 from bracing.choosing import whole_down
 from bracing.codes.gusts import thunderstorm_gust
@@ -16,18 +17,51 @@ from bracing.job.envelope import ANGLES, beyond
 from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import LONGEST_WALL, Row
-from bracing.layout.alternatives import Alternative, alternatives
+from bracing.layout.alternatives import Alternative, AlternativeJson, alternatives
 from bracing.layout.candidates import Recipe
 from bracing.layout.grid import make_yard
 from bracing.layout.least import Answer, Grid, at_spacing, least
 from bracing.layout.needed import choose, chosen_paths, needed_too, no_part, rows_added
-from bracing.layout.parts import CuttingPlan, Item, cutting_plan, enough_sticks, truck_list
+from bracing.layout.parts import (
+    BuyJson,
+    CutStickJson,
+    CuttingPlan,
+    Item,
+    cutting_plan,
+    enough_sticks,
+    truck_list,
+)
 from bracing.layout.spots import Refused
+from bracing.results import BraceJson
 from bracing.said import Said
-from bracing.stages.going_up import DAY_GUST, Hook, Stage, going_up
+from bracing.stages.going_up import DAY_GUST, Hook, HookJson, Stage, going_up
 from bracing.units import Inch, Mph
 
 BUDGET = 5.0
+
+GridJson = TypedDict("GridJson", {
+    "recipes": int, "makes": int, "layouts_with_fewer": int, "evaluated": int, "said": str,
+})  # fmt: skip
+_LaidKeys = TypedDict("_LaidKeys", {
+    "order": int, "stud": str, "stick": str | None, "ties": int, "stiffener": str, "stud_doubled": bool,
+    "head_fasteners": int, "cleat_fasteners": int, "floor_fasteners": int, "into_joist": bool,
+})  # fmt: skip
+
+
+class LaidJson(BraceJson, CutJson, _LaidKeys):
+    """One brace of a layout."""
+
+
+_PlanKeys = TypedDict("_PlanKeys", {
+    "proved_least": bool, "grid": GridJson, "recipe": str, "needed_too": list[Said | str], "buy": list[BuyJson],
+    "cutting": list[CutStickJson], "alternatives": list[AlternativeJson], "after_each_mph": list[int],
+    "day_gust_mph": float, "walk_braces": int | None, "braces_without_strongback": int | None,
+    "asked_one_missing_mph": float | None, "braces_ignored": int, "interrupted": bool,
+})  # fmt: skip
+
+
+class PlanJson(HookJson, _PlanKeys):
+    """What `LayoutResult` gives beside what its check does."""
 
 
 @frozen
@@ -125,9 +159,7 @@ class LayoutResult:
     def to_dict(self) -> dict[str, object]:
         """Give the result as the JSON object of the design, section 12."""
         whole = self.result.to_dict()
-        return {
-            **whole, "schema": str(whole["schema"]).replace("check", "layout"), "braces": self._braces(),
-            "verdict": self.result.as_drawn,
+        more: PlanJson = {
             "proved_least": self.grid.proved,
             "grid": {"recipes": self.grid.recipes, "makes": self.grid.spots, "layouts_with_fewer": self.grid.fewer,
                      "evaluated": self.grid.evaluated, "said": self.grid.said()},
@@ -141,8 +173,14 @@ class LayoutResult:
             "asked_one_missing_mph": self.asked.one_missing, "braces_ignored": len(self.before.braces),
             "interrupted": self.interrupted,
         }  # fmt: skip
+        told = {
+            "schema": str(whole["schema"]).replace("check", "layout"),
+            "braces": self._braces(),
+            "verdict": self.result.as_drawn,
+        }
+        return {**whole, **told, "verdict": self.result.as_drawn, **more}
 
-    def _braces(self) -> list[dict[str, object]]:
+    def _braces(self) -> list[LaidJson]:
         rows = zip(self.job.braces, self.cuts, self.result.braces, strict=True)
         return [
             {

@@ -70,11 +70,6 @@ class Refused:
     set_back: Inch
     why: str
 
-    def to_dict(self) -> dict[str, object]:
-        """Give it as a JSON object."""
-        return {"stud_ft": self.stud / 12.0, "head_ft": self.head / 12.0, "set_back_ft": self.set_back / 12.0,
-                "why": self.why}  # fmt: skip
-
 
 @frozen
 class Place:

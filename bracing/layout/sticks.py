@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
@@ -24,12 +25,26 @@ from bracing.job.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
 from bracing.job.job import Job
 from bracing.layout.candidates import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
 from bracing.layout.needed import choose
-from bracing.results import header, load_results
+from bracing.results import HeaderJson, header, load_results
 from bracing.said import Said
 from bracing.units import Inch, InchPound, Mph, Pound, Radian
 
 EVERY: Inch = 96.0
 STIFFENED = ((0, "none"), (1, "none"), (2, "none"), (0, "T"))
+
+StickRowJson = TypedDict("StickRowJson", {
+    "stock": str, "ties": int, "stiffener": str, "angle_deg": float, "head_ft": float, "set_back_ft": float,
+    "force_lb": float, "push_lb": float, "pull_lb": float, "lift_lb": float, "stretch_ft": float, "governs": str,
+    "why": str | None,
+})  # fmt: skip
+_StockKeys = TypedDict("_StockKeys", {
+    "wall": str, "height_ft": float, "gust_mph": float, "every_ft": float, "moment_lbft_per_ft": float,
+    "too_short": list[str], "rows": list[StickRowJson],
+})  # fmt: skip
+
+
+class StockJson(HeaderJson, _StockKeys):
+    """What `Sticks` gives."""
 
 
 @frozen
@@ -80,7 +95,7 @@ class StickRow:
             return "T"
         return "-" if not self.ties else "1 tie" if self.ties == 1 else f"{self.ties} ties"
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> StickRowJson:
         """Give the row as a JSON object."""
         return {
             "stock": self.name, "ties": self.ties, "stiffener": self.stiffener, "angle_deg": math.degrees(self.angle),
@@ -112,7 +127,7 @@ class Sticks:
     rows: tuple[StickRow, ...]
     short: tuple[Stock, ...] = ()
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> StockJson:
         """Give the table as a JSON object."""
         return {
             **header(self.job, "stock"), "wall": self.job.wall.name, "height_ft": self.height / 12.0,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 from attrs import frozen
 
 from bracing.codes.gusts import clear_zone
@@ -17,6 +19,11 @@ _ROLES: dict[int, tuple[Said, ...]] = {
     3: (_OPERATOR, _LEADER, Said("bracer")),
     4: (_OPERATOR, _LEADER, Said("bracer-at-left"), Said("bracer-at-right")),
 }
+
+DayJson = TypedDict("DayJson", {
+    "roles": list[Said], "zone": list[Said], "go": list[Said], "stop": list[Said], "unhook": list[Said],
+    "hook_stays_until": str | None,
+})  # fmt: skip
 
 
 @frozen
@@ -39,7 +46,7 @@ class DayPlan:
     unhook: tuple[Said, ...]
     hook_until: str | None
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> DayJson:
         """Give it for JSON."""
         return {
             "roles": list(self.roles),

@@ -8,6 +8,7 @@ the wall.
 from __future__ import annotations
 
 import math
+from typing import TypedDict
 
 from attrs import frozen
 
@@ -19,6 +20,17 @@ from bracing.sources import cite
 from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian
 
 DEGREES = tuple(range(0, 91, 5))
+
+FootJson = TypedDict("FootJson", {
+    "thrust_lb": float, "thrust_tilt_deg": float, "uplift_lb": float, "uplift_tilt_deg": float,
+})  # fmt: skip
+HandsJson = TypedDict("HandsJson", {
+    "start_lb": float, "worst_lb": float, "worst_tilt_deg": float, "people": int, "foot": FootJson, "rules": list[Said],
+    "by_hand": bool,
+})  # fmt: skip
+FootLinkJson = TypedDict("FootLinkJson", {
+    "link": str, "demand_lb": float, "capacity_lb": float | None, "ratio": float | None, "within": bool | None,
+})  # fmt: skip
 
 
 @frozen
@@ -37,7 +49,7 @@ class FootDemand:
     uplift: Pound
     uplift_tilt: Radian
 
-    def to_dict(self) -> dict[str, float]:
+    def to_dict(self) -> FootJson:
         """Give the demand for JSON, tilts in degrees."""
         return {
             "thrust_lb": self.thrust,
@@ -109,7 +121,7 @@ class HandRaise:
     rules: tuple[Said, ...]
     by_hand: bool
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> HandsJson:
         """Give it for JSON."""
         return {
             "start_lb": self.start,
@@ -229,7 +241,7 @@ class FootLink:
         """Demand no greater than the capacity."""
         return not over(self.demand, self.capacity)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> FootLinkJson:
         """Give the link for JSON."""
         return {
             "link": self.link,

@@ -7,6 +7,7 @@ wall to its sheathing nails, a choked header to the nails in its ends. Anything 
 from __future__ import annotations
 
 import math
+from typing import TypedDict
 
 from attrs import frozen
 
@@ -26,6 +27,11 @@ from bracing.units import Inch, Pound
 MOST_COUNT = 400
 ATTACHMENTS = ("stud", "header", "plate")
 STRAP_STEEL: Inch = 0.036  # 20 gauge, the usual strap
+
+PickLinkJson = TypedDict("PickLinkJson", {
+    "link": str, "mark": str | None, "demand_lb": float, "capacity_lb": float | None, "ratio": float | None,
+    "within": bool | None, "why": Said, "source": str,
+})  # fmt: skip
 
 
 @frozen
@@ -53,7 +59,7 @@ class PickLink:
         """Demand no greater than the capacity."""
         return self.demand <= self.capacity
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> PickLinkJson:
         """Give it for JSON."""
         return {
             "link": f"sling to {self.by}",

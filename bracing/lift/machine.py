@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TypedDict
 
 from attrs import frozen
 
@@ -20,6 +21,11 @@ from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
 
 SIDES = ("outside", "inside")
 MOST_ROWS = 5_000  # of a chart
+
+HookPointJson = TypedDict("HookPointJson", {
+    "tilt_deg": float, "reach_ft": float, "height_ft": float, "load_lb": float, "capacity_lb": float | None,
+    "margin_lb": float | None,
+})  # fmt: skip
 
 
 @frozen
@@ -137,7 +143,7 @@ class HookPoint:
         """Capacity less load [lb]; None off the chart."""
         return None if self.capacity is None else self.capacity - self.load
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> HookPointJson:
         """Give the point for JSON."""
         return {
             "tilt_deg": math.degrees(self.tilt),

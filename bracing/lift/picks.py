@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import combinations, pairwise
+from typing import TypedDict
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -31,6 +32,19 @@ LIFT_DURATION = (
 )
 RIGID = 1e-7  # give of a sling against the give of a wall [in/lb]
 FIELD = "picks"
+
+PickJson = TypedDict("PickJson", {
+    "mark": str, "x_ft": float, "z_ft": float, "load_lb": float, "share": float,
+})  # fmt: skip
+BendingJson = TypedDict("BendingJson", {
+    "sag_in": float, "stud": float, "plate": float, "row": float,
+})  # fmt: skip
+PicksJson = TypedDict("PicksJson", {
+    "picks": list[PickJson], "hook_x_ft": float, "bending": BendingJson, "tried": int,
+})  # fmt: skip
+WorthJson = TypedDict("WorthJson", {
+    "with": Said, "bending": BendingJson | None,
+})  # fmt: skip
 
 
 @frozen
@@ -73,7 +87,7 @@ class Bending:
         """The greatest of the three ratios [-]."""
         return max(self.stud, self.plate, self.row)
 
-    def to_dict(self) -> dict[str, float]:
+    def to_dict(self) -> BendingJson:
         """Give it for JSON."""
         return {"sag_in": self.sag, "stud": self.stud, "plate": self.plate, "row": self.row}
 
@@ -99,7 +113,7 @@ class PickPlan:
         """Height up the wall at which the line acts [in]."""
         return sum(pick.share * pick.z for pick in self.picks)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> PicksJson:
         """Give the plan for JSON."""
         return {
             "picks": [
@@ -403,7 +417,7 @@ class Worth:
     what: Said
     bending: Bending | None
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> WorthJson:
         """Give it for JSON."""
         return {"with": self.what, "bending": None if self.bending is None else self.bending.to_dict()}
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
-from bracing.check import Assumed
+from bracing.check import Assumed, AssumedJson
 from bracing.choosing import lowest, over
 from bracing.codes.basis import IN_USE
 from bracing.codes.gusts import clear_zone
@@ -22,8 +23,11 @@ from bracing.job.wall import Wall
 from bracing.lift.foot import (
     FootDemand,
     FootHold,
+    FootJson,
     FootLink,
+    FootLinkJson,
     HandRaise,
+    HandsJson,
     foot_by_machine,
     foot_links,
     hand_raise,
@@ -38,15 +42,17 @@ from bracing.lift.line import (
     slack_tilt,
     tag_line_pull,
 )
-from bracing.lift.links import PickLink, foot_holds, pick_links, slide
-from bracing.lift.machine import HookPoint, hook_path, power_line_distance
+from bracing.lift.links import PickLink, PickLinkJson, foot_holds, pick_links, slide
+from bracing.lift.machine import HookPoint, HookPointJson, hook_path, power_line_distance
 from bracing.lift.picks import (
     FIELD,
     LIFT_DURATION,
     Bending,
     HungWall,
     PickPlan,
+    PicksJson,
     Worth,
+    WorthJson,
     choose_picks,
     hang,
     pick_at,
@@ -55,10 +61,10 @@ from bracing.lift.picks import (
     worth_of_rows,
 )
 from bracing.lift.request import LiftRequest
-from bracing.lift.slings import Bridle, SlingCheck, bridle, check_sling, sling_for_angle
+from bracing.lift.slings import Bridle, SlingCheck, SlingJson, bridle, check_sling, sling_for_angle
 from bracing.lift.tables import lifting
-from bracing.panel.weight import TakeOff, take_off
-from bracing.results import CAUTIONS, header
+from bracing.panel.weight import AtJson, PartJson, TakeOff, take_off
+from bracing.results import CAUTIONS, HeaderJson, Verdict, header
 from bracing.said import Kind, Quantity, Said
 from bracing.units import (
     Inch,
@@ -69,6 +75,37 @@ from bracing.units import (
 )
 
 STEP = 5  # degrees of tilt from row to row
+
+TiltJson = TypedDict("TiltJson", {
+    "tilt_deg": float, "head_force_lb": float | None, "head_force_gust_lb": float | None, "slack": bool,
+    "hinge_up_lb": float, "hinge_out_lb": float, "stud": float | None, "plate": float | None, "sag_in": float | None,
+    "hook_height_ft": float, "hook_toward_house_ft": float,
+})  # fmt: skip
+_SlingPlanKeys = TypedDict("_SlingPlanKeys", {
+    "spreader": bool, "lengths_ft": list[float], "thrust_lb": float,
+})  # fmt: skip
+
+
+class SlingPlanJson(SlingJson, _SlingPlanKeys):
+    """What `SlingPlan` gives."""
+
+
+LineJson = TypedDict("LineJson", {
+    "keep_ft": float | None, "source": str,
+})  # fmt: skip
+_LiftKeys = TypedDict("_LiftKeys", {
+    "wall": str, "state": str, "verdict": Verdict | None, "over": list[Said], "weight_lb": float, "cg_ft": AtJson,
+    "rig_for_lb": float, "dynamic": float, "head_force_lb": float, "gust_mph": float | None,
+    "limit_gust_mph": float | None, "limit_gust_gives_first": Said | None, "slack_from_deg": float | None,
+    "past_plumb_deg": float | None, "tag_line_lb": float | None, "tilt": list[TiltJson], "worth": list[WorthJson],
+    "links": list[PickLinkJson], "foot_links": list[FootLinkJson], "slide_lb": float, "slings": SlingPlanJson,
+    "foot": FootJson, "hands": HandsJson, "hook_path": list[HookPointJson], "power_line": LineJson, "zone_ft": float,
+    "needed_too": list[Said], "assumed": list[AssumedJson], "parts": list[PartJson], "cautions": list[str],
+})  # fmt: skip
+
+
+class LiftJson(HeaderJson, PicksJson, _LiftKeys):
+    """What `LiftPlan` gives."""
 
 
 @frozen
@@ -101,7 +138,7 @@ class TiltRow:
     hook: Inch
     toward_house: Inch
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> TiltJson:
         """Give the row for JSON."""
         return {
             "tilt_deg": math.degrees(self.tilt),
@@ -136,7 +173,7 @@ class SlingPlan:
     rise: Inch
     thrust: Pound
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> SlingPlanJson:
         """Give it for JSON."""
         return {
             "spreader": self.spreader,
@@ -381,7 +418,7 @@ class LiftPlan:
             return "over"
         return None if self.request.gust is None else "within"
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> LiftJson:
         """Give the plan as JSON."""
         off = self.weight.to_dict()
         line, line_source = power_line_distance(self.request.line_kv)

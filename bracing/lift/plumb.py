@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from typing import TypedDict
 
 from attrs import frozen
 
@@ -29,6 +30,16 @@ from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian, feet
 STEEPEST = 0.25  # a lean past this is a slip of the tape
 TOO_STEEP = "a lean under a quarter of the height it is read over"
 LEAST_MOVE: Inch = 0.03125  # a lean that is nearer to nothing than to a sixteenth is not moved; judgement
+
+MoveJson = TypedDict("MoveJson", {
+    "mark": str, "x_ft": float, "lean_in": float, "lean_in_per_ft": float, "bow_in": float,
+    "length_change_in": float | None, "foot_move_in": float | None,
+    "turns": float | None, "moved": bool, "clear_out_gust_loose_mph": int | None,
+})  # fmt: skip
+PlumbJson = TypedDict("PlumbJson", {
+    "braces": list[MoveJson], "order": list[str], "stays": list[str], "gust_mph": float, "mean_lean_in_per_ft": float,
+    "worst_lean_in_per_ft": float, "lean_force_lb": float, "lean_force_carried_lb": float, "within": bool,
+})  # fmt: skip
 
 
 @frozen
@@ -92,7 +103,7 @@ class Move:
         """Its lean is at least what a tape shows."""
         return abs(self.lean) >= LEAST_MOVE
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> MoveJson:
         """Give the move for JSON."""
         return {
             "mark": self.mark,
@@ -154,7 +165,7 @@ class Plumb:
         """The lean left is no more than what the checks carry."""
         return not over(self.lean_force, self.allowed_lean_force)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> PlumbJson:
         """Give the answer for JSON."""
         return {
             "braces": [move.to_dict() for move in self.moves],

@@ -7,12 +7,18 @@ complement. Capacities are what the user reads off the tags; design factors are 
 from __future__ import annotations
 
 import math
+from typing import TypedDict
 
 from attrs import frozen
 
 from bracing.errors import InputError
 from bracing.lift.tables import lifting
 from bracing.units import Inch, Pound, Radian
+
+SlingJson = TypedDict("SlingJson", {
+    "off_vertical_deg": float, "tension_lb": float, "rated_lb": float | None, "over_working_limit": bool,
+    "within": bool | None,
+})  # fmt: skip
 
 
 def tension_factor(off_vertical: Radian) -> float:
@@ -138,7 +144,7 @@ class SlingCheck:
     over_working_limit: bool
     within: bool | None
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> SlingJson:
         """Give the check for JSON, the angle in degrees."""
         return {
             "off_vertical_deg": math.degrees(self.angle),

@@ -28,7 +28,7 @@ from bracing.many.kept import COLUMNS, FILE, Asked, ListRow, RowResult, taken_up
 from bracing.reading.files import Output, note_read, refuse_unplain
 from bracing.reading.jobs import read_job
 from bracing.reading.options import OPTIONS, SEVERAL, job_from_options
-from bracing.results import header_of_several
+from bracing.results import ListedJson, header_of_several
 from bracing.stages.on_file import without_braces
 from bracing.storm.clock import refuse
 from bracing.text.quantities import ENGLISH
@@ -213,7 +213,7 @@ class Counts:
         up = self.rows - self.bad - self.verdicts.get(NOT_UP, 0)
         return 0 < up == self.verdicts.get(WITHIN, 0)
 
-    def to_dict(self, source: Path, target: Path, gust: Mph) -> dict[str, object]:
+    def to_dict(self, source: Path, target: Path, gust: Mph) -> ListedJson:
         """Give the counts as JSON.
 
         Args:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import lru_cache
+from typing import TypedDict
 
 from attrs import frozen
 
@@ -35,6 +36,17 @@ _GROUPS = (
     ("rows", ("row",)),
 )
 
+PartJson = TypedDict("PartJson", {
+    "part": str, "pieces": int, "weight_lb": float, "x_ft": float, "z_ft": float, "source": str,
+})  # fmt: skip
+AtJson = TypedDict("AtJson", {
+    "x": float, "z": float, "behind_face": float,
+})  # fmt: skip
+TakeOffJson = TypedDict("TakeOffJson", {
+    "weight_lb": float, "cg_ft": AtJson, "weight_psf": float, "moisture_percent": float, "lumber_density_pcf": float,
+    "if_openings_sheathed_lb": float, "parts": list[PartJson],
+})  # fmt: skip
+
 
 @frozen
 class Part:
@@ -58,7 +70,7 @@ class Part:
     behind: Inch
     source: str
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> PartJson:
         """Give the part for JSON, lengths in feet."""
         return {
             "part": self.name,
@@ -96,7 +108,7 @@ class TakeOff:
     face_area: float
     if_openings_sheathed: Pound
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> TakeOffJson:
         """Give the take-off for JSON, lengths in feet."""
         return {
             "weight_lb": self.weight,

@@ -8,6 +8,7 @@ until then no brace has one.
 from __future__ import annotations
 
 import math
+from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
@@ -21,6 +22,13 @@ from bracing.units import Mph
 
 DAY_GUST: Mph = 25.0  # gust of the day where none is asked
 WHOLE = 1e-9
+
+StageJson = TypedDict("StageJson", {
+    "after": str, "tie_rows": int, "limit_gust_mph": int, "clear_out_gust_mph": int,
+})  # fmt: skip
+HookJson = TypedDict("HookJson", {
+    "hook_stays_until": str | None, "hook_needs": list[Said],
+})  # fmt: skip
 
 
 @frozen
@@ -47,7 +55,7 @@ class Stage:
         """What comes on last: the brace, or the tie rows."""
         return ties_named(self.ties) if self.ties else Said("brace-up", mark=self.mark)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> StageJson:
         """Give it as JSON."""
         return {
             "after": self.mark, "tie_rows": self.ties, "limit_gust_mph": math.floor(self.limit + WHOLE),
@@ -106,7 +114,7 @@ class Hook:
             return Said("hook-off-tie", mark=off.mark, fastened=fastened, day=day, then=then)
         return Said("hook-off-ties", mark=off.mark, fastened=fastened, ties=off.ties, day=day, then=then)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> HookJson:
         """Give what every answer says of it, as JSON."""
         return {"hook_stays_until": self.until, "hook_needs": list(self.needs)}
 

@@ -5,6 +5,8 @@ Every number is for the stage as it is, with what is declared; nothing that is s
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 from attrs import field, frozen
 
 from bracing.budget import Budget
@@ -17,14 +19,25 @@ from bracing.job.envelope import beyond
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import Wall
-from bracing.results import CAUTIONS, header
+from bracing.results import CAUTIONS, HeaderJson, Verdict, header
 from bracing.said import Said
-from bracing.stages.going_up import Hook, Stage, going_up
-from bracing.stages.take_down import BUDGET, TakeDown, take_down
+from bracing.stages.going_up import Hook, HookJson, Stage, StageJson, going_up
+from bracing.stages.take_down import BUDGET, TakeDown, TakeDownJson, take_down
 from bracing.units import Inch, Mph, PoundPerInch
 
 GIVEN, MIDDLE = "given", "middle"
 WHOLE = 1e-9
+
+_StagesKeys = TypedDict("_StagesKeys", {
+    "wall": str, "state": str, "verdict": Verdict | None, "gust_mph": float | None, "engineer": list[Said],
+    "order": list[str], "stages": list[StageJson], "hook_stays_until": str | None, "hook_needs": list[Said],
+    "one_missing_mph": dict[str, int], "matters_most": str | None, "take_down": TakeDownJson | None,
+    "cautions": list[str],
+})  # fmt: skip
+
+
+class StagesJson(HeaderJson, _StagesKeys):
+    """What `StagesResult` gives."""
 
 
 @frozen(eq=False)
@@ -80,9 +93,11 @@ class StagesResult:
             return None
         return self.job.braces[first_least(self.missing)].mark
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> StagesJson:
         """Give the result as JSON."""
         marks = [brace.mark for brace in self.job.braces]
+        none: HookJson = {"hook_stays_until": None, "hook_needs": []}
+        hook = none if self.hook is None else self.hook.to_dict()
         return {
             **header(self.job, "stages"),
             "wall": self.job.wall.name,
@@ -92,7 +107,7 @@ class StagesResult:
             "engineer": list(self.beyond),
             "order": marks,
             "stages": [stage.to_dict() for stage in self.stages],
-            **({"hook_stays_until": None, "hook_needs": []} if self.hook is None else self.hook.to_dict()),
+            **hook,
             "one_missing_mph": {
                 mark: whole_down(gust) for mark, gust in zip(marks, self.missing, strict=False)
             },

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from enum import StrEnum
+from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
@@ -23,6 +24,20 @@ from bracing.errors import InputError
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, Mph, PoundPerInch
+
+OutJson = TypedDict("OutJson", {
+    "mark": str, "limit_gust_mph": int, "clear_out_gust_mph": int,
+})  # fmt: skip
+EventJson = TypedDict("EventJson", {
+    "event": str, "limit_gust_mph": int, "clear_out_gust_mph": int, "may_come_out": list[OutJson], "stay": list[str],
+    "note": Said,
+})  # fmt: skip
+TakeDownJson = TypedDict("TakeDownJson", {
+    "keep_mph": float, "events": list[EventJson],
+})  # fmt: skip
+AskedJson = TypedDict("AskedJson", {
+    "mark": str, "allowed": bool, "limit_gust_without_mph": int, "clear_out_gust_without_mph": int, "why": Said,
+})  # fmt: skip
 
 
 class Event(StrEnum):
@@ -56,7 +71,7 @@ class Removal:
         """Clear-out gust after it [mph]."""
         return clear_out_of(self.limit)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> OutJson:
         """Give it as JSON."""
         return {
             "mark": self.mark, "limit_gust_mph": whole_down(self.limit), "clear_out_gust_mph": self.clear_out,
@@ -81,7 +96,7 @@ class AfterEvent:
     stay: tuple[str, ...]
     note: Said
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> EventJson:
         """Give it as JSON."""
         return {
             "event": self.event, "limit_gust_mph": whole_down(self.limit),
@@ -104,7 +119,7 @@ class TakeDown:
     events: tuple[AfterEvent, ...]
     stopped: bool = field(default=False, kw_only=True)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> TakeDownJson:
         """Give it as JSON."""
         return {"keep_mph": self.keep, "events": [event.to_dict() for event in self.events]}
 
@@ -125,7 +140,7 @@ class Asked:
     why: Said
     allowed: bool = field(kw_only=True)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> AskedJson:
         """Give it as JSON."""
         return {
             "mark": self.mark, "allowed": self.allowed,

@@ -11,7 +11,7 @@ import os
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, TypedDict
 
 from attrs import evolve, field, frozen
 
@@ -22,7 +22,8 @@ from bracing.job.brace import Brace
 from bracing.job.framing import frame_wall
 from bracing.job.job import Built, Found, Job
 from bracing.job.lumber import section
-from bracing.results import CAUTIONS, header
+from bracing.results import CAUTIONS, HeaderJson, header
+from bracing.said import Said
 from bracing.units import length, tape
 
 JOINTS = {"head": "head_fasteners", "cleat": "cleat_fasteners", "floor": "floor_fasteners"}
@@ -42,6 +43,19 @@ _COUNT = re.compile(r"(head|cleat|floor) ([0-9]{1,2})|([0-9]{1,2}) (?:at )?(?:th
 _LENGTH = re.compile(r"(stud|head|foot|set-back|set back) (?:at |on )?(.+?)(?: out)?")
 _SIZE = re.compile(r"[0-9]+ ?x ?[0-9]+")
 _TIES = re.compile(r"(?:ties? ([0-2])|(no) ties?)")
+
+FoundJson = TypedDict("FoundJson", {
+    "mark": str, "what": str,
+})  # fmt: skip
+_BuiltKeys = TypedDict("_BuiltKeys", {
+    "wall": str, "file": str, "state": str, "when": str, "by": str, "asked": int, "differ": int,
+    "found": list[FoundJson], "braces": list[str], "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
+    "limit_gust_as_planned_mph": int | None, "engineer": list[Said], "cautions": list[str],
+})  # fmt: skip
+
+
+class BuiltJson(HeaderJson, _BuiltKeys):
+    """What `BuiltResult` gives."""
 
 
 @frozen
@@ -339,7 +353,7 @@ class BuiltResult:
         """How many braces differ from the plan."""
         return len({one.mark for one in self.built.found})
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> BuiltJson:
         """Give the result as JSON."""
         job = self.found.job
         return {

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from typing import TypedDict
 
 from attrs import field, frozen
 
 from bracing.budget import Budget
-from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, CheckResult, check
+from bracing.chain.links import Direction
+from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, AssumedJson, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.gusts import clear_out_of, construction_period_factor, equivalent_gust_of_design
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.lift.line import lift_gust
 from bracing.lift.plan import body_of, weigh
-from bracing.results import header
+from bracing.results import HeaderJson, Verdict, header
 from bracing.said import Said
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour, from_now_on
@@ -22,6 +24,47 @@ from bracing.storm.ladder import Ladder, Rung, find_ladder
 from bracing.storm.words import rung_words
 from bracing.storm.worst_hour import LADDER_BUDGET, LEAST_GUST, Bench, limit_in, worst_hour
 from bracing.units import Mph, Second
+
+StandingJson = TypedDict("StandingJson", {
+    "stands_s": float, "until": str, "nights": int, "weekends": int, "factor": float, "design_speed_mph": float | None,
+    "equivalent_gust_mph": float | None,
+})  # fmt: skip
+WhereJson = TypedDict("WhereJson", {
+    "link": str, "direction": Direction, "mark": str | None,
+})  # fmt: skip
+WorstJson = TypedDict("WorstJson", {
+    "from": str, "gust_mph": float,
+})  # fmt: skip
+SourceJson = TypedDict("SourceJson", {
+    "source": str, "notes": list[str], "not_covered_until": str | None,
+})  # fmt: skip
+HourJson = TypedDict("HourJson", {
+    "from": str, "to": str | None, "given_mph": float, "basis": str, "thunderstorm": bool, "gust_mph": float,
+    "limit_gust_mph": int, "verdict": Verdict, "out": bool,
+})  # fmt: skip
+RungJson = TypedDict("RungJson", {
+    "kind": list[str], "what": list[str], "marks": list[str], "limit_gust_mph": int, "minutes_for_two": int,
+    "truck": dict[str, int],
+})  # fmt: skip
+LadderJson = TypedDict("LadderJson", {
+    "covers": bool, "why_not": str | None, "plans_tried": int, "minutes_for_two": int, "start_by": str | None,
+    "time_for_all": bool, "truck": dict[str, int], "rungs": list[RungJson],
+})  # fmt: skip
+LayDownJson = TypedDict("LayDownJson", {
+    "before": str | None, "lift_limit_mph": float | None, "lift_limit_set_by": Said | None,
+})  # fmt: skip
+_StormKeys = TypedDict("_StormKeys", {
+    "wall": str, "file": str, "state": str, "verdict": Verdict, "engineer": list[Said],
+    "clear_out_gust_mph": int | None, "clear_out_at": str | None, "out_by": str | None, "lead_s": float,
+    "limit_gust_mph": int | None, "limit_gust_one_missing_mph": int | None, "gives_first": WhereJson | None,
+    "first_over": str | None, "worst": WorstJson, "forecast": SourceJson, "hours": list[HourJson],
+    "ladder": LadderJson | None, "lay_down": LayDownJson | None, "standing": StandingJson | None,
+    "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[str],
+})  # fmt: skip
+
+
+class StormJson(HeaderJson, _StormKeys):
+    """What `StormResult` gives."""
 
 
 @frozen
@@ -99,7 +142,7 @@ class Standing:
             return None
         return equivalent_gust_of_design(self.design_speed, factor=self.factor)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> StandingJson:
         """Give it as JSON."""
         return {
             "stands_s": self.stands,
@@ -257,7 +300,7 @@ class StormResult:
         """Whether there is time for every rung."""
         return self.start_by is not None and self.start_by >= self.clock.now
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> StormJson:
         """Give the result as JSON; times with their offset on the clock of the place."""
         first = self.check.gives_first
         return {
@@ -273,9 +316,11 @@ class StormResult:
             "lead_s": self.lead.total_seconds(),
             "limit_gust_mph": self.check.limit_whole,
             "limit_gust_one_missing_mph": self.check.one_missing,
-            "gives_first": first and {"link": first.link, "direction": first.direction, "mark": first.mark},
+            "gives_first": None if first is None else {
+                "link": first.link, "direction": first.direction, "mark": first.mark,
+            },
             "first_over": self._time(self.first_over),
-            "worst": {"from": self._time(self.worst.start), "gust_mph": self.worst.gust},
+            "worst": {"from": self._local(self.worst.start), "gust_mph": self.worst.gust},
             "forecast": {
                 "source": self.forecast.source,
                 "notes": list(self.forecast.notes),
@@ -283,7 +328,7 @@ class StormResult:
             },
             "hours": [self._hour(row) for row in self.hours],
             "ladder": None if self.ladder is None else self._ladder(self.ladder),
-            "lay_down": self.lay_down and {
+            "lay_down": None if self.lay_down is None else {
                 "before": self._time(self.lay_down.before),
                 "lift_limit_mph": self.lay_down.limit,
                 "lift_limit_set_by": self.lay_down.gives_first,
@@ -295,17 +340,20 @@ class StormResult:
         }  # fmt: skip
 
     def _time(self, moment: datetime | None) -> str | None:
-        return None if moment is None else self.clock.local(moment).isoformat()
+        return None if moment is None else self._local(moment)
 
-    def _hour(self, row: HourAnswer) -> dict[str, object]:
+    def _local(self, moment: datetime) -> str:
+        return self.clock.local(moment).isoformat()
+
+    def _hour(self, row: HourAnswer) -> HourJson:
         return {
-            "from": self._time(row.hour.start), "to": self._time(row.hour.end), "given_mph": row.hour.given,
+            "from": self._local(row.hour.start), "to": self._time(row.hour.end), "given_mph": row.hour.given,
             "basis": row.hour.basis, "thunderstorm": row.hour.thunderstorm, "gust_mph": row.hour.gust,
             "limit_gust_mph": whole_down(row.limit), "verdict": OVER if row.over else WITHIN,
             "out": row.out,
         }  # fmt: skip
 
-    def _ladder(self, ladder: Ladder) -> dict[str, object]:
+    def _ladder(self, ladder: Ladder) -> LadderJson:
         return {
             "covers": ladder.covers,
             "why_not": ladder.why_not or None,
@@ -317,7 +365,7 @@ class StormResult:
             "rungs": [self._rung(rung) for rung in ladder.rungs],
         }
 
-    def _rung(self, rung: Rung) -> dict[str, object]:
+    def _rung(self, rung: Rung) -> RungJson:
         return {
             "kind": list(rung.kind),
             "what": list(rung_words(rung)),

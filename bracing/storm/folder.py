@@ -5,16 +5,26 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from concurrent.futures import Executor
 from pathlib import Path
+from typing import TypedDict
 
 from attrs import field, frozen
 
 from bracing.check import ENGINEER
-from bracing.errors import Fault, InputError
+from bracing.errors import Fault, FaultJson, InputError
 from bracing.job.job import Job
-from bracing.results import header_of_several
+from bracing.results import HeaderJson, Verdict, header_of_several
 from bracing.stages.on_file import verdict_rank, without_braces, worst_first
-from bracing.storm.answer import StormResult
+from bracing.storm.answer import StormJson, StormResult
 from bracing.work.parts import Truck
+
+_StormJobKeys = TypedDict("_StormJobKeys", {
+    "verdict": Verdict, "no_braces_on_file": list[str], "walls": list[StormJson], "truck": dict[str, int],
+    "errors": list[FaultJson],
+})  # fmt: skip
+
+
+class StormJobJson(HeaderJson, _StormJobKeys):
+    """What `JobStorm` gives."""
 
 
 @frozen(eq=False)
@@ -44,7 +54,7 @@ class JobStorm:
         """Names of the walls that are up without a brace on file."""
         return tuple(r.job.wall.name for r in self.results if without_braces(r.job))
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> StormJobJson:
         """Give the job as JSON."""
         return {
             **header_of_several((result.job.sha256 for result in self.results), "storm-job"),

@@ -8,6 +8,7 @@ braces differ by up to 40%, since studs and top plate share load out by stiffnes
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import TypedDict
 
 from attrs import frozen
 
@@ -20,6 +21,14 @@ from bracing.units import Inch, Pound, Psi
 SAME_HEAD: Inch = 1.0
 SAME_SUM = 0.1  # sums nearer than this share need no words on why they differ
 LEVEL = (0.0, 0.0)  # pressure the same at every height
+
+HandBraceJson = TypedDict("HandBraceJson", {
+    "mark": str, "width_ft": float, "by_hand_lb": float, "grillage_lb": float,
+})  # fmt: skip
+HandCheckJson = TypedDict("HandCheckJson", {
+    "pressure_psf": float, "resultant_raised": bool, "sum_by_hand_lb": float, "sum_of_grillage_lb": float,
+    "braces": list[HandBraceJson], "why": list[str],
+})  # fmt: skip
 
 
 @frozen
@@ -49,7 +58,7 @@ class HandCheck:
         """Sum of all braces by hand and by the grillage [lb]."""
         return sum(self.by_hand), sum(self.grillage)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> HandCheckJson:
         """Give it as a JSON object."""
         by_hand, grillage = self.sums
         rows = zip(self.marks, self.widths, self.by_hand, self.grillage, strict=True)

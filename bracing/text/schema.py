@@ -1,256 +1,89 @@
 """The JSON Schemas of what goes in beside a wall file, and of every answer `--json` gives.
 
-Written short: "text", "number", "count" and "flag", each with "?" where it may be null; a dict is an object with
-exactly these keys, those that end in "?" only from the command and not from `to_dict`; a list of one is a list of it;
-{"*": x} is an object by names of the job's own, such as marks. Units stand in the keys. The shipped copies are
-data/schemas/*.json; tests hold them to this, and real answers to them.
+An answer's shape stands with the class that gives it: its keys and their types, to which the type checker holds
+`to_dict`. What only a command puts together is put together here of the same shapes. Units stand in the keys. The
+shipped copies are data/schemas/*.json; tests hold them to this, and real answers to them.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from typing import Any
+from types import NoneType, UnionType
+from typing import Annotated, Any, NotRequired, Union, get_args, get_origin, get_type_hints, is_typeddict
 
+from bracing.check import AssumedJson, CheckedJson
+from bracing.errors import FaultJson
+from bracing.layout.plan import LaidJson, PlanJson
+from bracing.layout.sticks import StockJson
+from bracing.lift.day import DayJson
+from bracing.lift.plan import LiftJson
+from bracing.lift.plumb import PlumbJson
+from bracing.panel.weight import TakeOffJson
 from bracing.reading.schema import DIALECT, wall_file_schema
-from bracing.results import SCHEMA_VERSION
+from bracing.results import SCHEMA_VERSION, BraceJson, HeaderJson, ListedJson, Verdict
+from bracing.said import Said
+from bracing.stages.stages import StagesJson
+from bracing.stages.take_down import AskedJson
+from bracing.stages.walk import BuiltJson
+from bracing.storm.answer import StormJson
+from bracing.storm.folder import StormJobJson
+from bracing.text.hand_check import HandCheckJson
+from bracing.trace.answer import TraceJson
+from bracing.work.joints import FastenersJson
 
-Shape = Any  # a word, a list of one, or a dict of shapes
-TEXTS: Shape = ["text"]
-WHERE: Shape = {"link": "text", "direction": "direction", "mark": "text?"}
-ASSUMED: Shape = [{"field": "text", "value": "any", "why": "text", "effect_mph": "number?"}]
-HEAD: dict[str, Shape] = {"program": "text", "standards": TEXTS, "input_sha256": "text"}
-FAULTS: Shape = [{"file": "text", "field": "text", "value": "text", "expected": "text"}]
-BRACE: dict[str, Shape] = {
-    "mark": "text", "x_ft": "number", "foot_x_ft": "number", "head_ft": "number", "set_back_ft": "number",
-    "angle_deg": "number", "length_ft": "number", "stock": "text", "lap_side": "text", "push_lb": "number",
-    "pull_lb": "number", "foot_down_lb": "number", "foot_up_lb": "number", "not_counted": "text?",
+Shape = Mapping[str, Any]  # by key, the type of its value
+
+
+def keys_of(*shapes: Any) -> dict[str, Any]:  # noqa: ANN401  (a TypedDict, which is no class to the checker)
+    """Give the keys of shapes with the types of their values.
+
+    Args:
+        shapes: one or more, the later ones over the earlier.
+
+    Example:
+        >>> keys_of(FaultJson)["expected"]
+        <class 'str'>
+    """
+    return {key: kind for shape in shapes for key, kind in get_type_hints(shape, include_extras=True).items()}
+
+
+HEAD, CHECKED = keys_of(HeaderJson), keys_of(CheckedJson)
+TOLD: Shape = {"wall": str, "assumed": list[AssumedJson], "cautions": list[str]}
+NONE_FOUND: Shape = {
+    **HEAD, "wall": str, "gust_mph": float | None, "verdict": Verdict, "braces": list[BraceJson], "why": str,
+    "tried": int,
 }  # fmt: skip
-LINK: Shape = {
-    "link": "text", "direction": "direction", "mark": "text?", "x_ft": "number?", "demand": "number?",
-    "capacity": "number", "unit": "text", "ratio": "number?", "limit_gust_mph": "number?", "source": "text",
-    "why": "text", "known": "text",
-}  # fmt: skip
-CASE: Shape = {
-    "case": "text", "direction": "direction", "gap": "text", "plates": "text", "slip": "text", "wind_lb": "number",
-    "wind_moment_lbft": "number", "total_lb": "number", "moment_about_plate_lbft": "number",
-    "plate_shear_lb": "number", "return_lb": "number", "return_moment_lbft": "number", "held": "flag",
-    "brace_horizontal_lb": {"*": "number"},
-}  # fmt: skip
-CHECKED: dict[str, Shape] = {
-    **HEAD, "wall": "text", "state": "text", "gust_mph": "number?", "verdict": "verdict?",
-    "limit_gust_mph": "count?", "clear_out_gust_mph": "count?", "clear_out_on_meter_mph": "count?",
-    "limit_gust_one_missing_mph": "count?", "one_missing_mph": {"*": "count"},
-    "gives_first": ("?", {**WHERE, "x_ft": "number?"}), "statement": "text",
-    "zone_ft": {"inside": "number", "outside": "number"}, "pressure_psf": "number?", "loads_gust_mph": "number?",
-    "construction_period_wind": (
-        "?", {"design_speed_mph": "number", "factor": "number", "equivalent_gust_mph": "number"},
-    ),
-    "engineer": TEXTS, "warnings": TEXTS, "assumed": ASSUMED, "cautions": TEXTS, "braces": [BRACE], "links": [LINK],
-    "loads": ("?", {"total_lb": "number", "cases": [CASE]}),
-}  # fmt: skip
-CHECK: dict[str, Shape] = {
-    **CHECKED,
-    "hand_check?": ("?", {
-        "pressure_psf": "number", "resultant_raised": "flag", "sum_by_hand_lb": "number",
-        "sum_of_grillage_lb": "number", "why": TEXTS,
-        "braces": [{"mark": "text", "width_ft": "number", "by_hand_lb": "number", "grillage_lb": "number"}],
-    }),
-}  # fmt: skip
-LAID: dict[str, Shape] = {
-    **BRACE, "order": "count", "stud": "text", "long_point_in": "number", "foot_angle_deg": "number",
-    "head_angle_deg": "number", "head_cut": "text", "level_face_in": "number", "head_fasteners_that_fit": "count",
-    "cleat_fasteners_that_fit": "count", "stick": "text?", "ties": "count", "stiffener": "text",
-    "stud_doubled": "flag", "head_fasteners": "count", "cleat_fasteners": "count", "floor_fasteners": "count",
-    "into_joist": "flag",
-}  # fmt: skip
-LAYOUT: dict[str, Shape] = {
-    **CHECKED, "braces": [LAID], "proved_least": "flag", "recipe": "text", "needed_too": TEXTS,
-    "grid": {"recipes": "count", "makes": "count", "layouts_with_fewer": "count", "evaluated": "count",
-             "said": "text"},
-    "buy": [{"what": "text", "count": "number", "unit": "text"}],
-    "cutting": [{"stick": "text", "left_in": "number", "pieces": [{"what": "text", "length_in": "number"}]}],
-    "alternatives": [{
-        "what": "text", "braces": "count", "recipe": "text", "lumber_board_ft": "number", "fasteners": "count",
-        "tie_rows": "count", "studs_doubled": "flag", "limit_gust_mph": "count",
-    }],
-    "after_each_mph": ["count"], "day_gust_mph": "number", "hook_stays_until": "text?", "hook_needs": TEXTS,
-    "walk_braces": "count?",
-    "braces_without_strongback": "count?",
-    "asked_one_missing_mph": "number?", "braces_ignored": "count", "interrupted": "flag",
-}  # fmt: skip
-NONE_FOUND: dict[str, Shape] = {
-    **HEAD, "wall": "text", "gust_mph": "number?", "verdict": "verdict", "braces": [BRACE], "why": "text",
-    "tried": "count",
-}  # fmt: skip
-FILES: dict[str, Shape] = {"files": TEXTS}
-PLANNED: Shape = ("?", {"verdict": "verdict?", "limit_gust_mph": "count?", "clear_out_gust_mph": "count?"})
-SHEETS: dict[str, Shape] = {
+FILES: Shape = {"files": list[str]}
+PLANNED: Shape = {"verdict": Verdict | None, "limit_gust_mph": int | None, "clear_out_gust_mph": int | None}
+SHEETS: Shape = {
     **HEAD, **FILES,
-    "walls": [{"file": "text", "wall": "text", "input_sha256": "text", "verdict": "verdict?", "why": "text?",
-               "limit_gust_mph": "count?", "clear_out_gust_mph": "count?", "state": "text", "plan": PLANNED}],
-}  # fmt: skip
-STEPS: Shape = [{"what": "text", "sum": "text", "value": "number?", "unit": "text", "source": "text"}]
-TRACE: dict[str, Shape] = {
-    **HEAD, "wall": "text", "state": "text", "gust_mph": "number", "limit_gust_mph": "count",
-    "clear_out_gust_mph": "count", "verdict": "verdict?", "wind": STEPS,
-    "links": [{"sentence": "text", **LINK, "steps": STEPS}],
-    "never_reached": TEXTS, "cautions": TEXTS,
-    "count_for_nothing": [{**WHERE, "limit_gust_mph": "number?"}],
-}  # fmt: skip
-STOCK: dict[str, Shape] = {
-    **HEAD, "wall": "text", "height_ft": "number", "gust_mph": "number", "every_ft": "number",
-    "moment_lbft_per_ft": "number", "too_short": TEXTS,
-    "rows": [{
-        "stock": "text", "ties": "count", "stiffener": "text", "angle_deg": "number", "head_ft": "number",
-        "set_back_ft": "number", "force_lb": "number", "push_lb": "number", "pull_lb": "number", "lift_lb": "number",
-        "stretch_ft": "number", "governs": "text", "why": "text?",
-    }],
-}  # fmt: skip
-LISTED: dict[str, Shape] = {
-    **HEAD, "results": "text", "gust_mph": "number", "rows": "count", "done_before": "count", "done_again": "count",
-    "no_braces_on_file": "count",
-    "verdicts": {"*": "count"},
-}  # fmt: skip
-BUILT: dict[str, Shape] = {
-    **HEAD, "wall": "text", "file": "text", "state": "text", "when": "text", "by": "text", "asked": "count",
-    "differ": "count", "found": [{"mark": "text", "what": "text"}], "braces": TEXTS, "limit_gust_mph": "count?",
-    "clear_out_gust_mph": "count?", "limit_gust_as_planned_mph": "count?", "engineer": TEXTS, "cautions": TEXTS,
-}  # fmt: skip
-FASTENERS: dict[str, Shape] = {
-    **HEAD, "wall": "text", "gust_mph": "number", "held": "flag", "engineer": TEXTS, "as_if_counted": TEXTS,
-    "cautions": TEXTS,
-    "joints": [{
-        "joint": "text", "mark": "text?", "x_ft": "number?", "shear_lb": "number", "tension_lb": "number",
-        "withdrawal_wind": "text?", "per": "text", "note": "text?", "unreckoned": "text?",
-        "choices": [{
-            "fastener": "text", "kind": "text", "moisture": "text", "lateral_lb": "number", "axial_lb": "number",
-            "lateral_mode": "text", "axial_mode": "text", "governs": "text", "needed": "count?", "fit": "count?",
-            "fit_bored": "count?", "fits": "flag", "use": "number?", "notes": TEXTS,
-        }],
-    }],
-}  # fmt: skip
-TRUCK: Shape = {"*": "count"}
-STORM: dict[str, Shape] = {
-    **HEAD, "wall": "text", "file": "text", "state": "text", "verdict": "verdict", "engineer": TEXTS,
-    "clear_out_gust_mph": "count?", "clear_out_at": "text?", "out_by": "text?", "lead_s": "number",
-    "limit_gust_mph": "count?", "limit_gust_one_missing_mph": "count?", "gives_first": ("?", WHERE),
-    "first_over": "text?", "worst": {"from": "text", "gust_mph": "number"},
-    "forecast": {"source": "text", "notes": TEXTS, "not_covered_until": "text?"}, "warnings": TEXTS,
-    "assumed": ASSUMED, "cautions": TEXTS,
-    "hours": [{
-        "from": "text", "to": "text?", "given_mph": "number", "basis": "text", "thunderstorm": "flag",
-        "gust_mph": "number", "limit_gust_mph": "count", "verdict": "verdict", "out": "flag",
-    }],
-    "ladder": ("?", {
-        "covers": "flag", "why_not": "text?", "plans_tried": "count", "minutes_for_two": "count", "start_by": "text?",
-        "time_for_all": "flag", "truck": TRUCK,
-        "rungs": [{"kind": TEXTS, "what": TEXTS, "marks": TEXTS, "limit_gust_mph": "count",
-                   "minutes_for_two": "count", "truck": TRUCK}],
-    }),
-    "lay_down": ("?", {"before": "text?", "lift_limit_mph": "number?", "lift_limit_set_by": "text?"}),
-    "standing": ("?", {
-        "stands_s": "number", "until": "text", "nights": "count", "weekends": "count", "factor": "number",
-        "design_speed_mph": "number?", "equivalent_gust_mph": "number?",
-    }),
-}  # fmt: skip
-SCHEMA_OF: dict[str, Shape] = {"schema": "text"}
-STORM_JOB: dict[str, Shape] = {
-    **HEAD, "verdict": "verdict", "no_braces_on_file": TEXTS, "walls": [{**SCHEMA_OF, **STORM}],
-    "truck": TRUCK, "errors": FAULTS,
-}  # fmt: skip
-AT: Shape = {"x": "number", "z": "number", "behind_face": "number"}
-PARTS: Shape = [{
-    "part": "text", "pieces": "count", "weight_lb": "number", "x_ft": "number", "z_ft": "number", "source": "text",
-}]  # fmt: skip
-WEIGHT: dict[str, Shape] = {
-    **HEAD, "wall": "text", "weight_lb": "number", "cg_ft": AT, "weight_psf": "number", "moisture_percent": "number",
-    "lumber_density_pcf": "number", "if_openings_sheathed_lb": "number", "parts": PARTS, "assumed": ASSUMED,
-    "cautions": TEXTS,
-}  # fmt: skip
-STAGES: dict[str, Shape] = {
-    **HEAD, "wall": "text", "state": "text", "verdict": "verdict?", "gust_mph": "number?", "engineer": TEXTS,
-    "order": TEXTS, "hook_stays_until": "text?", "hook_needs": TEXTS, "matters_most": "text?",
-    "one_missing_mph": {"*": "count"},
-    "stages": [{"after": "text", "tie_rows": "count", "limit_gust_mph": "count", "clear_out_gust_mph": "count"}],
-    "take_down": ("?", {"keep_mph": "number", "events": [{
-        "event": "text", "limit_gust_mph": "count", "clear_out_gust_mph": "count", "stay": TEXTS, "note": "text",
-        "may_come_out": [{"mark": "text", "limit_gust_mph": "count", "clear_out_gust_mph": "count"}],
-    }]}),
-    "cautions": TEXTS,
-}  # fmt: skip
-PLUMB: dict[str, Shape] = {
-    **HEAD, "wall": "text", "order": TEXTS, "mean_lean_in_per_ft": "number", "worst_lean_in_per_ft": "number",
-    "lean_force_lb": "number", "lean_force_carried_lb": "number", "within": "flag", "gust_mph": "number",
-    "stays": TEXTS, "assumed": ASSUMED,
-    "cautions": TEXTS,
-    "braces": [{
-        "mark": "text", "x_ft": "number", "lean_in": "number", "lean_in_per_ft": "number", "bow_in": "number",
-        "length_change_in": "number", "foot_move_in": "number", "turns": "number?", "moved": "flag",
-        "clear_out_gust_loose_mph": "count?",
-    }],
-}  # fmt: skip
-BENDING: Shape = {"sag_in": "number", "stud": "number", "plate": "number", "row": "number"}
-FOOT: Shape = {
-    "thrust_lb": "number", "thrust_tilt_deg": "number", "uplift_lb": "number", "uplift_tilt_deg": "number",
-}  # fmt: skip
-LIFT: dict[str, Shape] = {
-    **HEAD, "wall": "text", "state": "text", "verdict": "verdict?", "over": TEXTS, "weight_lb": "number", "cg_ft": AT,
-    "rig_for_lb": "number", "dynamic": "number", "head_force_lb": "number", "gust_mph": "number?",
-    "limit_gust_mph": "number?", "limit_gust_gives_first": "text?", "slack_from_deg": "number?",
-    "past_plumb_deg": "number?", "tag_line_lb": "number?",
-    "tilt": [{
-        "tilt_deg": "number", "head_force_lb": "number", "head_force_gust_lb": "number?", "slack": "flag",
-        "hinge_up_lb": "number", "hinge_out_lb": "number", "stud": "number?", "plate": "number?", "sag_in": "number?",
-        "hook_height_ft": "number", "hook_toward_house_ft": "number",
-    }],
-    "picks": [{"mark": "text", "x_ft": "number", "z_ft": "number", "load_lb": "number", "share": "number"}],
-    "hook_x_ft": "number", "bending": BENDING, "tried": "count",
-    "worth": [{"with": "text", "bending": ("?", BENDING)}],
-    "links": [{"link": "text", "mark": "text?", "demand_lb": "number", "capacity_lb": "number?", "ratio": "number?",
-               "within": "flag?", "why": "text", "source": "text"}],
-    "foot_links": [{"link": "text", "demand_lb": "number", "capacity_lb": "number?", "ratio": "number?",
-                    "within": "flag?"}],
-    "slide_lb": "number",
-    "slings": {
-        "spreader": "flag", "lengths_ft": ["number"], "thrust_lb": "number", "off_vertical_deg": "number",
-        "tension_lb": "number", "rated_lb": "number?", "over_working_limit": "flag", "within": "flag?",
-    },
-    "foot": FOOT,
-    "hands": {"start_lb": "number", "worst_lb": "number", "worst_tilt_deg": "number", "people": "count", "foot": FOOT,
-              "rules": TEXTS, "by_hand": "flag"},
-    "hook_path": [{"tilt_deg": "number", "reach_ft": "number", "height_ft": "number", "load_lb": "number",
-                   "capacity_lb": "number?", "margin_lb": "number?"}],
-    "power_line": {"keep_ft": "number?", "source": "text"}, "zone_ft": "number", "needed_too": TEXTS,
-    "assumed": ASSUMED,
-    "parts": PARTS, "cautions": TEXTS,
-    "day?": {"roles": TEXTS, "zone": TEXTS, "go": TEXTS, "stop": TEXTS, "unhook": TEXTS, "hook_stays_until": "text?"},
-}  # fmt: skip
-REMOVAL: dict[str, Shape] = {
-    **HEAD, "keep_mph": "number", "mark": "text", "allowed": "flag", "limit_gust_without_mph": "count?",
-    "clear_out_gust_without_mph": "count?", "why": "text",
+    "walls": [{"file": str, "wall": str, "input_sha256": str, "verdict": Verdict | None, "why": str | None,
+               "limit_gust_mph": int | None, "clear_out_gust_mph": int | None, "state": str, "plan": (PLANNED,)}],
 }  # fmt: skip
 
-RESULTS: dict[str, dict[str, Shape]] = {
-    "built": BUILT, "check": CHECK, "fasteners": FASTENERS, "lift": LIFT, "plumb": PLUMB, "removal": REMOVAL,
-    "sheets": SHEETS, "stages": STAGES, "storm": STORM, "storm-job": STORM_JOB, "walls": LISTED, "weight": WEIGHT,
+RESULTS: dict[str, Shape] = {
+    "built": keys_of(BuiltJson), "check": {**CHECKED, "hand_check": NotRequired[HandCheckJson | None]},
+    "fasteners": keys_of(FastenersJson), "lift": {**keys_of(LiftJson), "day": NotRequired[DayJson]},
+    "plumb": {**HEAD, **TOLD, **keys_of(PlumbJson)}, "removal": {**HEAD, "keep_mph": float, **keys_of(AskedJson)},
+    "sheets": SHEETS, "stages": keys_of(StagesJson), "storm": keys_of(StormJson), "storm-job": keys_of(StormJobJson),
+    "walls": keys_of(ListedJson), "weight": {**HEAD, **TOLD, **keys_of(TakeOffJson)},
 }  # fmt: skip
 # Answers that come in more than one form: found, none found, and beyond the envelope.
-SEVERAL: dict[str, tuple[dict[str, Shape], ...]] = {
-    "layout": (LAYOUT, NONE_FOUND, CHECKED),
-    "sheet": ({**CHECKED, **FILES, "plan": PLANNED}, {**NONE_FOUND, **FILES}),
-    "stock": (STOCK, NONE_FOUND),
-    "trace": (TRACE, CHECKED),
+SEVERAL: dict[str, tuple[Shape, ...]] = {
+    "layout": ({**CHECKED, **keys_of(PlanJson), "braces": list[LaidJson]}, NONE_FOUND, CHECKED),
+    "sheet": ({**CHECKED, **FILES, "plan": (PLANNED,)}, {**NONE_FOUND, **FILES}),
+    "stock": (keys_of(StockJson), NONE_FOUND),
+    "trace": (keys_of(TraceJson), CHECKED),
 }
-
-_WORDS: dict[str, dict[str, Any]] = {
-    "text": {"type": "string"},
-    "number": {"type": "number"},
-    "count": {"type": "integer", "minimum": 0},
-    "flag": {"type": "boolean"},
-    "direction": {"enum": ["push", "pull"]},
-    "verdict": {"enum": ["within", "over", "unknown", "engineer", "not up"]},
-    "any": {},
+_PLAIN: dict[Any, dict[str, Any]] = {
+    str: {"type": "string"},
+    Said: {"type": "string"},
+    float: {"type": "number"},
+    int: {"type": "integer", "minimum": 0},
+    bool: {"type": "boolean"},
+    object: {},
+    NoneType: {"type": "null"},
 }
 
 
@@ -267,7 +100,7 @@ def schemas() -> dict[str, dict[str, Any]]:
     made = {"wall": wall_file_schema(), "job": _job(), "forecast": _forecast(), "chart": _chart()}
     made |= {name: _answer(name, shape) for name, shape in RESULTS.items()}
     made |= {name: _either(name, *forms) for name, forms in SEVERAL.items()}
-    made["errors"] = _head("errors", "faults of the input") | json_schema({"errors": FAULTS})
+    made["errors"] = _head("errors", "faults of the input") | json_schema({"errors": list[FaultJson]})
     return dict(sorted(made.items()))
 
 
@@ -280,49 +113,53 @@ def schema_text(name: str) -> str:
     return json.dumps(schemas()[name], indent=1, ensure_ascii=False) + "\n"
 
 
-def json_schema(shape: Shape) -> dict[str, Any]:
-    """Make the JSON Schema of a shape.
+def json_schema(shape: Any) -> dict[str, Any]:  # noqa: ANN401  (any type)
+    """Make the JSON Schema of a type.
 
     Args:
-        shape: written short, as at the top of this module.
+        shape: a plain type, a list or mapping of one, a TypedDict; or keys with their types, a list of one, a tuple of
+            one where it may be null.
 
     Example:
-        >>> json_schema(["count?"])
+        >>> json_schema(list[int | None])
         {'type': 'array', 'items': {'anyOf': [{'type': 'integer', 'minimum': 0}, {'type': 'null'}]}}
     """
-    if isinstance(shape, str):
-        plain = dict(_WORDS[shape.rstrip("?")])
-        return _or_null(plain) if shape.endswith("?") else plain
+    origin, inside = get_origin(shape), get_args(shape)
     if isinstance(shape, tuple):
-        return _or_null(json_schema(shape[1]))
-    if isinstance(shape, list):
-        return {"type": "array", "items": json_schema(shape[0])}
-    if "*" in shape:
-        return {"type": "object", "additionalProperties": json_schema(shape["*"])}
-    properties = {key.rstrip("?"): json_schema(inner) for key, inner in shape.items()}
+        return {"anyOf": [json_schema(shape[0]), _PLAIN[NoneType]]}
+    if isinstance(shape, list) or origin is list:
+        return {"type": "array", "items": json_schema((inside or shape)[0])}
+    if origin in (Union, UnionType):
+        forms = [json_schema(kind) for kind in inside]
+        several = [form for k, form in enumerate(forms) if form not in forms[:k]]
+        return {"anyOf": several} if len(several) > 1 else several[0]
+    if origin is Annotated:
+        return {"enum": list(shape.__metadata__[0])}
+    if origin is dict:
+        return {"type": "object", "additionalProperties": json_schema(inside[1])}
+    if not is_typeddict(shape) and not isinstance(shape, dict):
+        return dict(_PLAIN[shape])
+    keys = keys_of(shape) if is_typeddict(shape) else shape
+    optional = {key: get_args(kind)[0] for key, kind in keys.items() if get_origin(kind) is NotRequired}
     return {
         "type": "object",
         "additionalProperties": False,
-        "properties": properties,
-        "required": [key for key in shape if key[-1] != "?"],
+        "properties": {key: json_schema(optional.get(key, kind)) for key, kind in keys.items()},
+        "required": [key for key in keys if key not in optional],
     }
-
-
-def _or_null(plain: dict[str, Any]) -> dict[str, Any]:
-    return {"anyOf": [plain, {"type": "null"}]}
 
 
 def _head(name: str, title: str) -> dict[str, Any]:
     return {"$schema": DIALECT, "$id": f"urn:bracing:{name}:{SCHEMA_VERSION}", "title": f"bracing {title}"}
 
 
-def _answer(name: str, shape: Mapping[str, Shape]) -> dict[str, Any]:
-    made = json_schema({"schema": "text", **shape})
+def _answer(name: str, shape: Shape) -> dict[str, Any]:
+    made = json_schema({**shape})
     made["properties"]["schema"] = {"const": f"bracing.{name}.{SCHEMA_VERSION}"}
     return _head(name, f"answer: {name}") | made
 
 
-def _either(name: str, *shapes: Mapping[str, Shape]) -> dict[str, Any]:
+def _either(name: str, *shapes: Shape) -> dict[str, Any]:
     """Make the schema of an answer that comes in more than one form."""
     forms = [_answer(name, shape) for shape in shapes]
     plain = [{key: value for key, value in form.items() if key[:1] != "$"} for form in forms]

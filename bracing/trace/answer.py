@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import math
+from typing import TypedDict
 
 import numpy as np
 from attrs import frozen
 
 from bracing.chain.evaluate import groups_at
 from bracing.chain.foot import Strength
-from bracing.chain.links import HIGHEST, Group, Link, finite, may_carry
+from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson, finite, may_carry
 from bracing.chain.model import Model
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_greatest, first_least, ranks, sorted_by
-from bracing.results import header
+from bracing.results import HeaderJson, Verdict, header
 from bracing.sources import cite
 from bracing.trace.cases import Case
 from bracing.trace.shared import shared_steps
-from bracing.trace.steps import Step, n, steps_of
+from bracing.trace.steps import Step, StepJson, n, steps_of
 from bracing.trace.wind import wind_steps
 from bracing.units import Mph, down, tape
 
@@ -27,6 +28,28 @@ FROM = {
     "pull": "the brace side, pulling the wall away",
 }
 GAPS = {"closed": "nothing open under the wall", "open": "open under the wall"}
+
+_TracedKeys = TypedDict("_TracedKeys", {
+    "sentence": str, "steps": list[StepJson],
+})  # fmt: skip
+
+
+class TracedJson(LinkJson, _TracedKeys):
+    """What `Traced` gives."""
+
+
+NothingJson = TypedDict("NothingJson", {
+    "link": str, "direction": Direction, "mark": str | None, "limit_gust_mph": float | None,
+})  # fmt: skip
+_TraceKeys = TypedDict("_TraceKeys", {
+    "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
+    "verdict": Verdict | None, "wind": list[StepJson], "links": list[TracedJson], "never_reached": list[str],
+    "count_for_nothing": list[NothingJson], "cautions": list[str],
+})  # fmt: skip
+
+
+class TraceJson(HeaderJson, _TraceKeys):
+    """What `Trace` gives."""
 
 
 @frozen
@@ -43,7 +66,7 @@ class Traced:
     link: Link
     steps: tuple[Step, ...]
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> TracedJson:
         """Give it as a JSON object."""
         return {
             "sentence": self.sentence,
@@ -77,7 +100,7 @@ class Trace:
         """Directions in which the wall can still move."""
         return () if self.result.evaluation is None else self.result.evaluation.loose
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> TraceJson:
         """Give it as a JSON object."""
         return {
             **header(self.result.job, "trace"), "wall": self.result.job.wall.name, "state": self.result.job.state,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import TypedDict
 
 from attrs import evolve, frozen
 
@@ -12,6 +13,10 @@ from bracing.sums import Known, Sum, arithmetic, leaves, parts, printed
 from bracing.sums import written as n
 
 __all__ = ["Step", "n", "steps_of"]
+
+StepJson = TypedDict("StepJson", {
+    "what": str, "sum": str, "value": float | None, "unit": str, "source": str,
+})  # fmt: skip
 
 
 @frozen
@@ -44,7 +49,7 @@ class Step:
         digits = f"{value:.4g}" if abs(value) < 1000.0 else f"{value:.1f}"
         return f"{digits} {self.unit}".rstrip()
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> StepJson:
         """Give the step as a JSON object."""
         value = self.value if math.isfinite(self.value) else None
         return {"what": self.what, "sum": self.sum, "value": value, "unit": self.unit, "source": self.source}

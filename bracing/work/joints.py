@@ -10,6 +10,7 @@ import tomllib
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from importlib.resources import files
+from typing import TypedDict
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -31,12 +32,31 @@ from bracing.job.envelope import beyond
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.results import CAUTIONS, header
+from bracing.results import CAUTIONS, HeaderJson, header
 from bracing.said import Said
 from bracing.units import Inch, Mph, Pound, up
 
 MOST = 60  # no joint is tried with more fasteners than this
 Enough = tuple[int | None, float | None]
+
+ChoiceJson = TypedDict("ChoiceJson", {
+    "fastener": str, "kind": str, "moisture": str, "lateral_lb": float, "axial_lb": float, "lateral_mode": str,
+    "axial_mode": str, "governs": str, "needed": int | None, "fit": int | None, "fit_bored": int | None, "fits": bool,
+    "use": float | None, "notes": list[str],
+})  # fmt: skip
+JointJson = TypedDict("JointJson", {
+    "joint": str, "mark": str | None, "x_ft": float | None, "shear_lb": float, "tension_lb": float,
+    "withdrawal_wind": str | None, "per": str, "choices": list[ChoiceJson], "note": str | None,
+    "unreckoned": str | None,
+})  # fmt: skip
+_FastenersKeys = TypedDict("_FastenersKeys", {
+    "wall": str, "gust_mph": float, "held": bool, "engineer": list[Said], "as_if_counted": list[str],
+    "joints": list[JointJson], "cautions": list[str],
+})  # fmt: skip
+
+
+class FastenersJson(HeaderJson, _FastenersKeys):
+    """What `FastenerChoice` gives."""
 
 
 @frozen
@@ -78,7 +98,7 @@ class Choice:
         """Whether the number needed has room, bored for if need be."""
         return self.needed is not None and (self.fit_bored is None or self.needed <= self.fit_bored)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> ChoiceJson:
         """Give it as a JSON object."""
         return {
             "fastener": self.fastener, "kind": self.kind, "moisture": self.moisture,
@@ -126,7 +146,7 @@ class JointChoice:
         """
         return cls(joint, None, None, 0.0, 0.0, None, "", unreckoned=why)
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> JointJson:
         """Give it as a JSON object."""
         return {
             "joint": self.joint, "mark": self.mark, "x_ft": None if self.x is None else self.x / 12.0,
@@ -156,7 +176,7 @@ class FastenerChoice:
     joints: tuple[JointChoice, ...]
     beyond: tuple[Said, ...] = ()
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> FastenersJson:
         """Give it as a JSON object."""
         return {
             **header(self.job, "fasteners"),

@@ -117,6 +117,7 @@ def test_classes_are_frozen():
                 "NamedTuple",
                 "Protocol",
                 "TypedDict",
+                "Json",
                 "Command",
                 "Group",
                 "float",
