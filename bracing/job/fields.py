@@ -7,6 +7,7 @@ says, as strictly as the reader of files does.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, tzinfo
@@ -238,6 +239,26 @@ def _walked(cls: type[Any], where: str) -> Iterator[Place]:
         yield Place(path, one, inside)
         if inside is not None:
             yield from places(inside, path if kind == "part" else f"{path}[]")
+
+
+@kept
+def _by_path(cls: type[Any]) -> dict[str, Place]:
+    return {place.path: place for place in places(cls)}
+
+
+def place_at(cls: type[Any], path: str) -> Place:
+    """Give the field at a path.
+
+    Args:
+        cls: the class the path begins in, such as Job.
+        path: such as "wall.plate.spacing", "brace[0].ties" or "brace[].ties".
+
+    Example:
+        >>> from bracing.job.floor import Floor
+        >>> place_at(Floor, "keep_out[3].name").kind
+        'name'
+    """
+    return _by_path(cls)[re.sub(r"\[[0-9]*\]", "[]", path)]
 
 
 # -- what it may hold ------------------------------------------------------------------------------------

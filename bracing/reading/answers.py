@@ -1,12 +1,13 @@
-"""Answers as a crew writes them, and off the box, into values of a wall file; kinds and limits are the reader's."""
+"""Answers as a crew writes them, and off the box, into values of a wall file; kinds and limits are the reader's.
+
+An answer about a field, or about two that are said in one breath, is read by the kinds of those fields.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
 from typing import NoReturn
-
-from attrs import frozen
 
 from bracing.errors import InputError, MissingDataError, near_names
 from bracing.job.fasteners import (
@@ -16,6 +17,8 @@ from bracing.job.fasteners import (
     read_user_fasteners,
     refuse_not_structural,
 )
+from bracing.job.fields import ONE_OF, place_at
+from bracing.job.job import Job
 from bracing.job.lumber import names, plain, table
 from bracing.reading.options import tables_of_options
 from bracing.units import length
@@ -36,37 +39,6 @@ def refuse(field: str, value: str, expected: str) -> NoReturn:
         InputError: always.
     """
     raise InputError.of(field, value, expected)
-
-
-def _always(_: Texts) -> bool:
-    return True
-
-
-@frozen(kw_only=True)
-class Question:
-    """One question.
-
-    Attributes:
-        key: its name.
-        ask: the question, one sentence.
-        low: what counts where the answer is not known; empty where it must be known.
-        why: how to find out, and what it is for: what "?" shows.
-        read: makes values of an answer.
-        when: whether it is asked, by what was typed so far.
-        many: one answer a line, until an empty one; each is read with those before it.
-        early: one of the first dozen.
-        is_known: where the empty answer is an answer too, and not a gap.
-    """
-
-    key: str
-    ask: str
-    low: str
-    why: str
-    read: Callable[[str], Values]
-    when: Callable[[Texts], bool] = _always
-    many: bool = False
-    early: bool = True
-    is_known: bool = False
 
 
 _NUMBER = r"(?:[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+|[0-9]+)"
@@ -144,37 +116,6 @@ SPACED = re.compile(r"\s*(?:@|\bat\b|\bevery\b|,|\s)\s*")
 _ON_CENTRE = re.compile(r"\s*(?:on cent(?:er|re)|o\.?c\.?)\s*$")
 
 
-def at(path: str) -> Callable[[str], Values]:
-    """Make the reader of a plain field: the answer goes in as typed.
-
-    Args:
-        path: dotted path of the field.
-    """
-    return lambda text: {path: text.strip()}
-
-
-def word_at(path: str) -> Callable[[str], Values]:
-    """Make the reader of a field that takes one of a few words.
-
-    Args:
-        path: dotted path of the field.
-    """
-    return lambda text: {path: text.strip().lower()}
-
-
-def flag_at(path: str) -> Callable[[str], Values]:
-    """Make the reader of a yes or no.
-
-    Args:
-        path: dotted path of the field.
-    """
-
-    def read(text: str) -> Values:
-        return {path: yes_or_no(text, path)}
-
-    return read
-
-
 def yes_or_no(text: str, field: str) -> bool:
     """Read yes or no.
 
@@ -205,49 +146,106 @@ def on_centre(text: str) -> str:
     return f"{clean} in" if BARE.fullmatch(clean) else clean
 
 
-def studs(text: str) -> Values:
-    """Read size and spacing of the studs.
+# -- read by the kinds of the fields ---------------------------------------------------------------------
+
+
+def read_fields_of(text: str, paths: tuple[str, ...]) -> Values:
+    """Read an answer about one field, or several that are said in one breath, by their kinds.
 
     Args:
-        text: such as "2x6 16 in" or "2x6@16".
+        text: as typed.
+        paths: dotted paths of the fields.
 
     Raises:
-        InputError: no size.
+        InputError: not an answer of these kinds.
 
     Example:
-        >>> studs("2x6 at 16")
+        >>> read_fields_of("2x6 at 16", ("wall.studs.size", "wall.studs.spacing"))
         {'wall.studs.size': '2x6', 'wall.studs.spacing': '16 in'}
+        >>> read_fields_of("c", ("site.exposure",)), read_fields_of("y", ("floor.open_below",))
+        ({'site.exposure': 'C'}, {'floor.open_below': True})
     """
-    size = SIZE.match(text.strip().lower())
+    kinds = tuple(place_at(Job, path).kind for path in paths)
+    return _READERS.get(kinds, _as_typed)(text.strip(), paths)
+
+
+def _as_typed(text: str, paths: tuple[str, ...]) -> Values:
+    return {paths[0]: text}
+
+
+def _word(text: str, paths: tuple[str, ...]) -> Values:
+    words = {word.lower(): word for word in place_at(Job, paths[0]).field.metadata[ONE_OF]}
+    return {paths[0]: words.get(text.lower(), text.lower())}
+
+
+def _flag(text: str, paths: tuple[str, ...]) -> Values:
+    return {paths[0]: yes_or_no(text, paths[0])}
+
+
+def _count(text: str, paths: tuple[str, ...]) -> Values:
+    if not text.isdigit() or len(text) > 4:
+        refuse(paths[0], text, "a whole number")
+    return {paths[0]: int(text)}
+
+
+def _fastener(text: str, paths: tuple[str, ...]) -> Values:
+    name, own = off_the_box(text, paths[0])
+    return dict.fromkeys(paths, name) | ({"fastener": own} if own else {})
+
+
+def _sized(text: str, paths: tuple[str, ...]) -> Values:
+    """Read a size and a spacing."""
+    size = SIZE.match(text.lower())
     if size is None:
-        refuse("wall.studs", text, 'size and spacing, such as "2x6 16 in"')
-    rest = SPACED.sub(" ", text.strip()[size.end() :]).strip()
-    values: Values = {"wall.studs.size": size[0].replace(" ", "")}
-    return values | ({"wall.studs.spacing": on_centre(rest)} if rest else {})
+        refuse(paths[0].rpartition(".")[0], text, 'size and spacing, such as "2x6 16 in"')
+    rest = SPACED.sub(" ", text[size.end() :]).strip()
+    found: Values = {paths[0]: size[0].replace(" ", "")}
+    return found | ({paths[1]: on_centre(rest)} if rest else {})
 
 
-def stamp(where: str) -> Callable[[str], Values]:
-    """Make the reader of a grade stamp: species and grade in either order, or one of them.
+def _spaced(text: str, paths: tuple[str, ...]) -> Values:
+    """Read a fastener and its spacing, the spacing last."""
+    pieces = re.split(r"(\s*(?:@|,|\bat\b|\bevery\b|\s)\s*)", text)
+    for cut in range(len(pieces) - 2, 0, -2):
+        name, spacing = "".join(pieces[:cut]), on_centre("".join(pieces[cut + 1 :]))
+        if is_length(spacing) and not name.rstrip().endswith("x"):
+            try:
+                return _fastener(name, paths[:1]) | {paths[1]: spacing}
+            except InputError:
+                continue
+    return refuse(paths[0], text, 'the fastener off the box, then its spacing, such as "16d common 16 in"')
 
-    Args:
-        where: dotted path of the table, such as "kit".
-    """
 
-    def read(text: str) -> Values:
-        words = text.replace(",", " ").split()
-        grades, species = names("grade"), names("species")
-        for cut in range(len(words), -1, -1):
-            one, other = plain(" ".join(words[:cut])), plain(" ".join(words[cut:]))
-            for kind, grade in ((one, other), (other, one)):
-                if (kind in species or not kind) and (grade in grades or not grade) and (kind or grade):
-                    found: Values = {f"{where}.species": species[kind]} if kind else {}
-                    return found | ({f"{where}.grade": grades[grade]} if grade else {})
-        known = [row["name"] for row in table()["species"]]
-        near = near_names(text, known) or tuple(known[:3])
-        expected = f'species and grade, such as "SPF No.2" or "doug fir stud"; near: {", ".join(near)}'
-        return refuse(f"{where}.species", text, expected)
+def _stamp(text: str, paths: tuple[str, ...]) -> Values:
+    """Read a grade stamp: species and grade in either order, or one of them."""
+    words = text.replace(",", " ").split()
+    grades, species = names("grade"), names("species")
+    for cut in range(len(words), -1, -1):
+        one, other = plain(" ".join(words[:cut])), plain(" ".join(words[cut:]))
+        for kind, grade in ((one, other), (other, one)):
+            if (kind in species or not kind) and (grade in grades or not grade) and (kind or grade):
+                found: Values = {paths[0]: species[kind]} if kind else {}
+                return found | ({paths[1]: grades[grade]} if grade else {})
+    known = [row["name"] for row in table()["species"]]
+    near = near_names(text, known) or tuple(known[:3])
+    return refuse(
+        paths[0], text, f'species and grade, such as "SPF No.2" or "doug fir stud"; near: {", ".join(near)}'
+    )
 
-    return read
+
+_READERS: dict[tuple[str, ...], Callable[[str, tuple[str, ...]], Values]] = {
+    ("word",): _word,
+    ("flag",): _flag,
+    ("count",): _count,
+    ("fastener",): _fastener,
+    ("fastener", "fastener"): _fastener,
+    ("size", "length"): _sized,
+    ("fastener", "length"): _spaced,
+    ("species", "grade"): _stamp,
+}
+
+
+# -- read in ways of their own ---------------------------------------------------------------------------
 
 
 def layers(text: str) -> Values:
@@ -310,65 +308,21 @@ def ends(text: str) -> Values:
     return values
 
 
-def corner(sides: tuple[str, ...]) -> Callable[[str], Values]:
-    """Make the reader of the corner fasteners of return walls.
+def corner(text: str) -> Values:
+    """Read the corner fasteners of return walls, for both sides; those of an end that is free are left out later.
 
     Args:
-        sides: left, right or both.
+        text: such as "12 16d common".
+
+    Raises:
+        InputError: not how many and which.
     """
-
-    def read(text: str) -> Values:
-        count, _, rest = text.strip().partition(" ")
-        if not count.isdigit() or not rest.strip():
-            refuse("wall.return", text, 'how many and which, such as "12 16d common"')
-        name, own = off_the_box(rest.removeprefix("of "), "wall.return.fastener")
-        values: Values = {"fastener": own} if own else {}
-        for side in sides:
-            values |= {f"wall.{side}_return.count": int(count), f"wall.{side}_return.fastener": name}
-        return values
-
-    return read
-
-
-def fastener_at(*paths: str) -> Callable[[str], Values]:
-    """Make the reader of a fastener.
-
-    Args:
-        paths: the fields it goes to.
-    """
-
-    def read(text: str) -> Values:
-        name, own = off_the_box(text, paths[0])
-        return {path: name for path in paths} | ({"fastener": own} if own else {})
-
-    return read
-
-
-def spaced_fastener(
-    where: str, names_of: tuple[str, str] = ("fastener", "spacing")
-) -> Callable[[str], Values]:
-    """Make the reader of a fastener and its spacing, the spacing last.
-
-    Args:
-        where: dotted path of the table.
-        names_of: keys of the fastener and of the spacing.
-    """
-
-    def read(text: str) -> Values:
-        pieces = re.split(r"(\s*(?:@|,|\bat\b|\bevery\b|\s)\s*)", text.strip())
-        for cut in range(len(pieces) - 2, 0, -2):
-            name, spacing = "".join(pieces[:cut]), on_centre("".join(pieces[cut + 1 :]))
-            if is_length(spacing) and not name.rstrip().endswith("x"):
-                try:
-                    found, own = off_the_box(name, f"{where}.{names_of[0]}")
-                except InputError:
-                    continue
-                values: Values = {f"{where}.{names_of[0]}": found, f"{where}.{names_of[1]}": spacing}
-                return values | ({"fastener": own} if own else {})
-        expected = 'the fastener off the box, then its spacing, such as "16d common 16 in"'
-        return refuse(f"{where}.{names_of[0]}", text, expected)
-
-    return read
+    count, _, rest = text.strip().partition(" ")
+    if not count.isdigit() or not rest.strip():
+        refuse("wall.return", text, 'how many and which, such as "12 16d common"')
+    sides = tuple(f"wall.{side}_return" for side in ("left", "right"))
+    made = _fastener(rest.removeprefix("of "), tuple(f"{side}.fastener" for side in sides))
+    return made | {f"{side}.count": int(count) for side in sides}
 
 
 def plate_state(text: str) -> Values:
@@ -399,21 +353,6 @@ def plate_state(text: str) -> Values:
     return values | ({"wall.plate.into_framing": True} if len(words) > 1 else {})
 
 
-def count_at(path: str) -> Callable[[str], Values]:
-    """Make the reader of a count.
-
-    Args:
-        path: dotted path of the field.
-    """
-
-    def read(text: str) -> Values:
-        if not text.strip().isdigit() or len(text.strip()) > 4:
-            refuse(path, text, "a whole number")
-        return {path: int(text)}
-
-    return read
-
-
 def peak(text: str) -> Values:
     """Read the height of a peak, and where it is if not mid length.
 
@@ -440,21 +379,6 @@ def is_length(text: str) -> bool:
     except InputError:
         return False
     return True
-
-
-def two_heights(text: str) -> Values:
-    """Read the heights of a rake.
-
-    Args:
-        text: at LEFT, then at the right, such as "9 ft, 19 ft".
-
-    Raises:
-        InputError: not two.
-    """
-    pieces = [piece.strip() for piece in text.split(",")]
-    if len(pieces) != 2:
-        refuse("wall.left_height", text, 'two heights, such as "9 ft, 19 ft"')
-    return {"wall.left_height": pieces[0], "wall.right_height": pieces[1]}
 
 
 def dry(text: str) -> Values:
@@ -502,22 +426,25 @@ def joists(text: str) -> Values:
     return values
 
 
-def slab(text: str) -> Values:
-    """Read what one anchor in the slab may carry, and where that comes from.
+def several(text: str, paths: tuple[str, ...], expected: str) -> Values:
+    """Read one piece for each of some fields, with commas between.
 
     Args:
-        text: tension, shear and the report, with commas between.
+        text: as typed; the last piece may hold commas.
+        paths: the fields.
+        expected: what is expected where there are too few.
 
     Raises:
-        InputError: not three pieces.
+        InputError: too few.
+
+    Example:
+        >>> several("9 ft, 19 ft", ("wall.left_height", "wall.right_height"), "two")
+        {'wall.left_height': '9 ft', 'wall.right_height': '19 ft'}
     """
-    pieces = [piece.strip() for piece in text.split(",", 2)]
-    if len(pieces) != 3:
-        expected = 'tension, shear and the report, such as "800 lb, 900 lb, pull test of five"'
-        refuse("floor.slab", text, expected)
-    return dict(
-        zip(("floor.slab.tension_lb", "floor.slab.shear_lb", "floor.slab.report"), pieces, strict=True)
-    )
+    pieces = [piece.strip() for piece in text.split(",", len(paths) - 1)]
+    if len(pieces) != len(paths):
+        refuse(paths[0], text, expected)
+    return dict(zip(paths, pieces, strict=True))
 
 
 def ground(text: str) -> Values:
@@ -525,20 +452,13 @@ def ground(text: str) -> Values:
 
     Args:
         text: such as "clay, 3.5 in, 36 in" or "weight 1200 lb".
-
-    Raises:
-        InputError: neither.
     """
     word, _, rest = text.strip().partition(" ")
     if word.lower() == "weight" and rest:
         return {"floor.ground.deadman_lb": rest.strip()}
-    pieces = [piece.strip() for piece in text.split(",")]
-    if len(pieces) != 3:
-        expected = 'soil, width and depth of the stake, such as "clay, 3.5 in, 36 in", or "weight 1200 lb"'
-        refuse("floor.ground", text, expected)
-    return dict(
-        zip(("floor.ground.soil", "floor.ground.stake_width", "floor.ground.embedment"), pieces, strict=True)
-    )
+    paths = ("floor.ground.soil", "floor.ground.stake_width", "floor.ground.embedment")
+    expected = 'soil, width and depth of the stake, such as "clay, 3.5 in, 36 in", or "weight 1200 lb"'
+    return several(text, paths, expected)
 
 
 def keep_out(text: str) -> Values:

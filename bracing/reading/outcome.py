@@ -8,14 +8,13 @@ from attrs import fields
 
 from bracing.errors import InputError
 from bracing.job.brace import Brace
-from bracing.job.fields import KIND, class_of, fields_by_key
+from bracing.job.fields import place_at
 from bracing.job.job import Built, Job
 from bracing.reading.jobs import read_job
 from bracing.reading.writing import append_braces, length_text, write_built
 from bracing.stages.walk import MOST_LETTERS, Walk
 from bracing.storm.clock import Clock
 from bracing.storm.ladder import Ladder
-from bracing.units import Inch
 
 
 def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
@@ -43,14 +42,7 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
 
 def _rung_written(path: str, value: object) -> object:
     """Write a value as the file takes it: a length with its unit."""
-    at: type = Job
-    kind = ""
-    for step in path.split("."):
-        field = fields_by_key(at)[step.partition("[")[0]]
-        kind = str(field.metadata[KIND])
-        if kind in ("part", "parts"):
-            at = class_of(at, field.name)
-    return length_text(Inch(value)) if kind == "length" and isinstance(value, float) else value
+    return length_text(value) if place_at(Job, path).kind == "length" and isinstance(value, float) else value
 
 
 PLACE = ("mark", "stud_at", "head", "set_back")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
-from typing import Any
 
 from attrs import frozen
 
@@ -14,7 +13,7 @@ from bracing.chain.links import HIGHEST, Link
 from bracing.check import Assumed, CheckResult, reached_at
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust, wind_table
-from bracing.job.fields import KIND, class_of, fields_by_key
+from bracing.job.fields import place_at
 from bracing.job.job import Job
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, BraceResult
 from bracing.stages.on_file import said_first
@@ -33,14 +32,7 @@ def field_kind(path: str) -> str:
         >>> field_kind("wall.plate.spacing"), field_kind("brace[0].into_joist")
         ('length', 'flag')
     """
-    at: type[Any] = Job
-    kind = ""
-    for step in path.split("."):
-        attribute = fields_by_key(at)[step.partition("[")[0]]
-        kind = str(attribute.metadata[KIND])
-        if kind in ("part", "parts"):
-            at = class_of(at, attribute.name)
-    return kind
+    return place_at(Job, path).kind
 
 
 def typed(path: str, value: object, page: Page) -> str:

@@ -11,10 +11,12 @@ from attrs import frozen
 from bracing.chain.assumed import assumptions, places, undeclared, value_at, with_value
 from bracing.commands.wall_options import wall_options
 from bracing.errors import InputError
-from bracing.job.fields import Low, Option, declared
+from bracing.job.fields import Low, Option, declared, place_at
 from bracing.job.job import Job, Site
 from bracing.many.rows import read_rows
+from bracing.reading.interview import QUESTIONS, Question
 from bracing.reading.jobs import Origin, assemble
+from bracing.reading.new_file import tables_of
 from bracing.reading.options import options_of, tables_of_options
 from bracing.reading.schema import wall_file_schema
 
@@ -111,3 +113,23 @@ def test_one_option_gives_each_field_once():
     paths = [path for given in options_of().values() for path in given.paths]
     assert len(paths) == len(set(paths))
     assert all(given.about for given in options_of().values())
+
+
+def test_every_question_is_about_fields_there_are_and_its_low_answer_is_their_low_value():
+    asked = [question for question in QUESTIONS if question.of and question.otherwise is None]
+    assert len(asked) >= 12
+    for question in asked:
+        typed = question.read(question.low)
+        assert set(typed) == set(question.of), question.key
+        job = assemble(
+            tables_of({**{f"wall.{key}": text for key, text in WALL.items()}, **typed}), Origin("x", "")
+        )
+        for path in question.of:
+            assert value_at(job, path) == place_at(Job, path).field.default, (question.key, path)
+
+
+def test_a_question_about_a_new_field_needs_its_text_only(monkeypatch):
+    monkeypatch.setattr("bracing.reading.interview.Job", WiderJob)
+    monkeypatch.setattr("bracing.reading.answers.Job", WiderJob)
+    question = Question(key="crane", ask="Where is the crane?", why="It matters.", of=("crane.word",))
+    assert (question.low, question.read("FAR")) == ("near", {"crane.word": "far"})
