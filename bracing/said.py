@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 
 from attrs import frozen
@@ -54,3 +55,13 @@ class Said:
 
     def __init__(self, words: str, /, **values: object) -> None:
         self.__attrs_init__(words, tuple(values.items()))
+
+    @classmethod
+    def by(cls, words: str, values: Mapping[str, object]) -> Said:
+        """Say words whose id stands in a table, which may have a place for each of the values.
+
+        Args:
+            words: their id.
+            values: what may be filled in, by name.
+        """
+        return cls(words, **values)

@@ -3,8 +3,7 @@
 from functools import cache
 
 from bracing.reading.jobs import job_from_text
-from bracing.storm.ladder import find_ladder
-from bracing.storm.worst_hour import Bench
+from bracing.storm.ladder import Bench, find_ladder
 
 SPRUCE = 'species = "spruce-pine-fir", grade = "No.2"'
 DECK = f"""

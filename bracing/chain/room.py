@@ -14,7 +14,7 @@ from attrs import frozen
 from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, head_fits
 from bracing.choosing import whole_up
 from bracing.codes.nds.spacing import Spacing, fasteners_that_fit, least_spacing
-from bracing.job.brace import MOST_IN_BRACE, Brace
+from bracing.job.brace import MOST_IN_BRACE, MOST_IN_FLOOR, Brace
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -72,7 +72,8 @@ def most_in(job: Job, brace: Brace, joint: str) -> int:
     """
     if joint == CLEAT and no_cleat_takes(job, brace):
         return MOST_IN_BRACE
-    return max(LEAST, room(job, brace, joint, prebored=joint != FLOOR))
+    most = MOST_IN_FLOOR if joint == FLOOR else MOST_IN_BRACE
+    return min(most, max(LEAST, room(job, brace, joint, prebored=joint != FLOOR)))
 
 
 def within_room(before: Job, after: Job) -> bool:

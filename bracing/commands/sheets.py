@@ -167,7 +167,7 @@ class Folder(NamedTuple):
 def _say_stopped(facts: list[Facts], budget: float | None) -> None:
     """Say on stderr which searches stopped because the budget ran out."""
     from bracing.stages.take_down import BUDGET
-    from bracing.storm.worst_hour import LADDER_BUDGET
+    from bracing.storm.ladder import LADDER_BUDGET
 
     if any(each.ladder is not None and each.ladder.stopped for each in facts):
         say_stopped("less work may do", LADDER_BUDGET if budget is None else budget)

@@ -235,7 +235,7 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
     from concurrent.futures import ProcessPoolExecutor
 
     from bracing.reading.jobs import read_job
-    from bracing.storm.folder import storm_folder, wall_files
+    from bracing.storm.answer import storm_folder, wall_files
     from bracing.text.storm import job_page, short_text
 
     files = wall_files(folder)

@@ -13,6 +13,7 @@ from bracing.job.fields import Low, Option, declared
 from bracing.job.floor import on_deck
 from bracing.units import Inch, Radian
 
+MOST_IN_FLOOR = 60  # fasteners from the cleats of one brace into the floor
 MOST_IN_BRACE = 40  # fasteners in one joint at an end of the stick
 LEAST_REACH: Inch = 12.0  # from the floor up to the head, and from the wall out to the foot
 
@@ -174,7 +175,7 @@ class Brace:
         "count", "brace to cleat", default=1, least=0, most=MOST_IN_BRACE, low=Low("more must be said", 4)
     )
     floor_fasteners: int = declared(
-        "count", "cleat to floor", default=1, least=0, most=60, low=Low("more must be said", 5)
+        "count", "cleat to floor", default=1, least=0, most=MOST_IN_FLOOR, low=Low("more must be said", 5)
     )
     into_joist: bool = declared(
         "flag", "floor fasteners are in a joist", default=False,

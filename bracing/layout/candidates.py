@@ -20,6 +20,7 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.layout.spots import Refused, Spot, find_spot, moved_to_joists
 from bracing.units import Inch, Pound
+from bracing.work.remedies import SIDES, remedies
 
 HEAD_STEP: Inch = 6.0
 BELOW_TOP: Inch = 9.0  # a head this far below the top of the plates has its upper corner below them
@@ -27,9 +28,6 @@ TOP_PLATES: Inch = 3.0  # two plies
 HEADS_A_STUD = 3
 ANGLE_AIMS = (36.0, 40.0, 45.0, 52.0)  # degrees; the trade aims at 45: flatter lifts less, steeper saves room
 FOOT_STEP: Inch = 6.0
-FULL_JOINT = (
-    8  # fasteners in head and cleat joints while the number of braces is searched; fewer where fewer fit
-)
 
 
 @frozen
@@ -93,14 +91,15 @@ def recipes(job: Job) -> tuple[Recipe, ...]:
         job: the job with its choices.
     """
     sizes = sorted({stock.size for stock in job.kit.stock}, key=lambda size: int(size.split("x")[1]))
-    ties = range(job.kit.ties + 1) if "kit.ties" in job.declared else range(3)
-    sides = (job.kit.cleat.sides,) if "kit.cleat.sides" in job.declared else (1, 2)
-    slender = [(tie, "none") for tie in ties] + [(0, "T")]
+    rows = remedies()
+    ties = range(job.kit.ties + 1) if "kit.ties" in job.declared else (0, *rows["tie"].steps)
+    sides = (job.kit.cleat.sides,) if SIDES in job.declared else (1, *rows["second cleat"].steps)
+    slender = [(tie, "none") for tie in ties] + [(0, stiffener) for stiffener in rows["stiffener"].steps]
     found = [
         Recipe(size, tie, doubled, side, stiffener)
         for size in sizes
         for tie, stiffener in slender
-        for doubled in (False, True)
+        for doubled in (False, *rows["stud"].steps)
         for side in sides
     ]
     return tuple(sorted(found, key=lambda recipe: recipe.effort))
@@ -167,7 +166,8 @@ def full_joint(job: Job, brace: Brace, joint: str) -> int:
         brace: the brace.
         joint: HEAD or CLEAT.
     """
-    return min(FULL_JOINT, most_in(job, brace, joint))
+    most = next(row.most for row in remedies().values() if row.name == joint)
+    return min(most, most_in(job, brace, joint))
 
 
 def shapes(job: Job, size: str, head: Inch, *, angle: float | None) -> tuple[tuple[Brace, Inch], ...]:

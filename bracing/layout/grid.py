@@ -16,7 +16,6 @@ from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.layout.candidates import Make, Recipe, makes_for, recipes
-from bracing.layout.parts import enough_sticks
 from bracing.layout.spots import Refused
 from bracing.layout.studs import (
     FARTHEST,
@@ -33,6 +32,7 @@ from bracing.panel.cases import load_cases
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.units import Inch, Mph
+from bracing.work.parts import enough_sticks
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]

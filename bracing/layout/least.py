@@ -19,7 +19,6 @@ from bracing.layout.candidates import Recipe
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.mending import finish, made_good, placed
 from bracing.layout.outward import climb, places_at, walks
-from bracing.layout.parts import enough_sticks
 from bracing.layout.screen import WITHIN, worst_ratios
 from bracing.layout.search import (
     MAKING_GOOD,
@@ -33,6 +32,7 @@ from bracing.layout.search import (
     walked_by_chain,
 )
 from bracing.units import Inch
+from bracing.work.parts import enough_sticks
 
 REASONS = 3
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import numpy as np
 from attrs import evolve, frozen
@@ -11,25 +11,17 @@ from numpy.typing import NDArray
 from bracing.chain.evaluate import evaluate, keeping
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import CLEAT, FLOOR, HEAD, JOINTS, most_in
-from bracing.chain.wall import SPREAD_HEAD
-from bracing.choosing import sorted_by, whole_up
+from bracing.chain.room import JOINTS
+from bracing.choosing import sorted_by
 from bracing.job.brace import Brace
 from bracing.job.job import Job
-from bracing.layout.candidates import Recipe, full_joint, with_recipe
+from bracing.layout.candidates import Recipe, with_recipe
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.outward import middle_of
-from bracing.units import Inch, Mph
-from bracing.work.remedies import asked_for, strap_for
+from bracing.units import Mph
+from bracing.work.remedies import NEW, OPENINGS, REVERSED, WHOLE, apply, changes_for, remedies, step
 
 ROUNDS = 24
-MOST_EXTRA = 24
-PLATE_SPACINGS = (24.0, 16.0, 12.0, 8.0, 6.0, 4.0, 3.0)
-NAIL_SPACINGS = (12.0, 6.0, 4.0, 3.0)
-MOST_END_NAILS = 8
-MOST_HEADER_NAILS = 16
-
-Remedy = Callable[[Job, Link], "Job | None"]
 
 
 @frozen(eq=False)
@@ -75,157 +67,30 @@ def finish(model: Model, gust: Mph) -> Finished:
 
 
 def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
-    """Apply every remedy called for, each once, or once an opening, for the worst it mends; and what has none left.
+    """Take the first remedy of every link that is over, each once, or once an opening; and say what has none left.
 
     What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again.
     """
-    worst: dict[tuple[str | Remedy, Inch | None], Link] = {}
+    worst: dict[object, Link] = {}
     for link in over:  # worst first
-        name = link.link.removesuffix(", in reverse")
-        remedy = REMEDIES.get(name)
-        worst.setdefault((remedy or name, link.x if remedy is _header_nails else None), link)
-    mended, stuck = job, []
-    for (mends, _), link in worst.items():
-        if isinstance(mends, str) or mends(job, link) is None:
+        name = link.link.removesuffix(REVERSED)
+        worst.setdefault((name, link.mark is None, link.x if name in _at_openings() else None), link)
+    mended, stuck, taken = job, [], set()
+    for link in worst.values():
+        first = next(iter(changes_for(job, link, wall=NEW)), None)
+        if first is None:
             stuck.append(link)
-        else:
-            mended = mends(mended, link) or mended
+            continue
+        what = tuple(change.path for change in first), WHOLE.get(link.link)
+        if what not in taken:
+            taken.add(what)
+            mended = apply(mended, step(mended, remedies()[first[0].kind], link, wall=NEW))
     return mended, tuple(stuck)
 
 
-def _braces(job: Job, **counts: int) -> Job:
-    return evolve(job, braces=tuple(evolve(brace, **counts) for brace in job.braces))  # type: ignore[arg-type]
-
-
-def _more(
-    job: Job, link: Link, joint: str, most: Callable[[Job, Brace, str], int] = full_joint
-) -> Job | None:
-    """More fasteners in a joint of every brace, as far as every one has room."""
-    fits, now = (
-        min(most(job, b, joint) for b in job.braces),
-        max(getattr(b, joint) for b in job.braces),
-    )
-    wanted = max(now + 1, whole_up(now * min(link.ratio, 4.0)))
-    return None if now >= fits else _braces(job, **{joint: min(wanted, fits)})
-
-
-def _head(job: Job, link: Link) -> Job | None:
-    return _more(job, link, HEAD)
-
-
-def _spread_head(job: Job, link: Link) -> Job | None:
-    """Fasteners out to the stud's edges, where every head has room for so many; more than that help no further."""
-    now = max(brace.head_fasteners for brace in job.braces)
-    fits = min(most_in(job, brace, HEAD) for brace in job.braces) >= SPREAD_HEAD
-    return _braces(job, head_fasteners=SPREAD_HEAD) if now < SPREAD_HEAD and fits else None
-
-
-def _cleat(job: Job, link: Link) -> Job | None:
-    return _more(job, link, CLEAT)
-
-
-def _floor(job: Job, link: Link) -> Job | None:
-    return _more(job, link, FLOOR, most_in)
-
-
-def _plate_at_brace(job: Job, link: Link) -> Job | None:
-    """More fasteners through the plate beside each brace; then a strap that takes the lift past the plate."""
-    plate = job.wall.plate
-    now = plate.extra.at_each_brace
-    if now < MOST_EXTRA:
-        wanted = min(MOST_EXTRA, max(now + 2, whole_up(now * min(link.ratio, 4.0))))
-        return _plate(job, extra=evolve(plate.extra, at_each_brace=wanted))
-    # This link says a share and no pounds: any strap takes the lift past it, and is then made as strong as it must be.
-    return None if plate.strap_at_brace_lb > 0.0 else _plate(job, strap_at_brace_lb=asked_for(1.0))
-
-
-def _plate(job: Job, **fields: object) -> Job:
-    return evolve(job, wall=evolve(job.wall, plate=evolve(job.wall.plate, **fields)))  # type: ignore[arg-type]
-
-
-def _strap(job: Job, link: Link) -> Job | None:
-    """A strap from stud to floor framing at each brace, for the whole lift; another link may have asked for it."""
-    wanted = strap_for(link.demand)
-    if wanted is None:
-        return None
-    return _plate(job, strap_at_brace_lb=max(wanted, job.wall.plate.strap_at_brace_lb))
-
-
-def _top_joint(job: Job, link: Link) -> Job | None:
-    """At a brace a strap or screws from plate to stud; elsewhere more end nails."""
-    top = job.wall.top_plate
-    if link.mark is not None:
-        wanted = strap_for(link.demand)
-        if wanted is None:
-            return None
-        return evolve(job, wall=evolve(job.wall, top_plate=evolve(top, strap_at_brace_lb=wanted)))
-    if top.end_nails >= MOST_END_NAILS:
-        return None
-    return evolve(job, wall=evolve(job.wall, top_plate=evolve(top, end_nails=top.end_nails + 1)))
-
-
-def _spliced(job: Job, link: Link) -> Job | None:
-    top = job.wall.top_plate
-    return None if top.spliced else evolve(job, wall=evolve(job.wall, top_plate=evolve(top, spliced=True)))
-
-
-def _closer(now: float, choices: tuple[float, ...]) -> float | None:
-    nearer = [choice for choice in choices if choice < now - 1e-9]
-    return nearer[0] if nearer else None
-
-
-def _plate_spacing(job: Job, link: Link) -> Job | None:
-    spacing = _closer(job.wall.plate.spacing, PLATE_SPACINGS)
-    return None if spacing is None else _plate(job, spacing=spacing)
-
-
-def _nails(link: Link, now: float) -> float | None:
-    """The next closer spacing of sheathing nails; none where no sheathing is nailed there at all."""
-    return _closer(now, NAIL_SPACINGS) if link.capacity > 0.0 else None
-
-
-def _field_nails(job: Job, link: Link) -> Job | None:
-    spacing = _nails(link, job.wall.plate.sheathing_field_spacing)
-    if spacing is None:
-        return _strap(job, link) if link.link == "stud to sheathing" else None
-    return _plate(job, sheathing_field_spacing=spacing)
-
-
-def _foot_nails(job: Job, link: Link) -> Job | None:
-    spacing = _nails(link, job.wall.plate.sheathing_spacing)
-    return _strap(job, link) if spacing is None else _plate(job, sheathing_spacing=spacing)
-
-
-def _header_nails(job: Job, link: Link) -> Job | None:
-    openings = []
-    for opening in job.wall.openings:
-        if link.x is None or not opening.left <= link.x <= opening.right:
-            openings.append(opening)
-            continue
-        wanted = max(opening.header_nails + 1, whole_up(opening.header_nails * min(link.ratio, 8.0)))
-        if wanted > MOST_HEADER_NAILS:
-            return None
-        openings.append(evolve(opening, header_nails=wanted))
-    return evolve(job, wall=evolve(job.wall, openings=tuple(openings)))
-
-
-REMEDIES: dict[str, Remedy] = {
-    "head joint": _head,
-    "stud splitting at the head": _spread_head,
-    "brace to cleat": _cleat,
-    "cleat to floor": _floor,
-    "plate shear and uplift": _plate_at_brace,
-    "plate shear": _plate_spacing,
-    "sheathing to plate": _foot_nails,
-    "sheathing to rim": _foot_nails,
-    "stud to sheathing": _field_nails,
-    "strap at the brace": _strap,
-    "top plate to stud": _top_joint,
-    "top plate bending": _spliced,
-    "header end": _header_nails,
-    "sill end": _header_nails,
-    "sheathing off the studs": _field_nails,
-}
+def _at_openings() -> frozenset[str]:
+    rows = (row for row in remedies().values() if row.path.startswith(OPENINGS))
+    return frozenset(name for row in rows for name in row.mends)
 
 
 def least_fasteners(brace: Brace) -> Brace:

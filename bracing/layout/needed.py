@@ -8,45 +8,20 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
-from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of, head_fits
 from bracing.chain.room import known_joists, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
 from bracing.job.brace import Brace, Stock
-from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.said import Said
-from bracing.stages.going_up import ties_on
-from bracing.units import Inch, pounds, tape
-from bracing.work.remedies import asked_for
+from bracing.units import pounds, tape
+from bracing.work.remedies import EXTRA, NEW, SIDES, Change, asked_for, differences, remedies
+from bracing.work.words import SHORT, work_words
 
-_WORDS = ("screw", "nail", "lag", "bolt", "anchor", "strap", "block", "stud", "stake", "weight")
-
-
-def counted(count: int, name: str, own: tuple[Fastener, ...]) -> str:
-    """Say how many of a fastener.
-
-    Args:
-        count: how many.
-        name: the fastener.
-        own: the user's own fasteners.
-
-    Example:
-        >>> counted(8, "structural screw 0.22x3", ()), counted(2, "16d common", ()), counted(1, "gun nail 0.131x3", ())
-        ('8 structural screws 0.22x3', '2 16d common nails', '1 gun nail 0.131x3')
-    """
-    words = name.split()
-    named = next((k for k, word in enumerate(words) if word in _WORDS), None)
-    if named is None:
-        what = "nail" if fastener(name, own).kind == "nail" else "fastener"
-        words, named = [*words, what], len(words)
-    if count != 1:
-        words[named] += "s"
-    return f"{count} {' '.join(words)}"
-
+TIES = "kit.ties"
 
 # Fields a layout chooses where nobody declared them, with what is then said of each; all others are facts and stay
 # low. What is said nowhere here stands beside the braces.
@@ -94,18 +69,10 @@ GROUPS: dict[str, dict[str, str]] = {
 CHOSEN: dict[str, str] = {name: words for group in GROUPS.values() for name, words in group.items()}
 
 _ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, into_joist=True)
-EXTRA = "wall.plate.extra.fastener"
-# Fields of the wall and kit that mending or a recipe may change.
-MENDED = (
-    "wall.plate.spacing", EXTRA, "wall.plate.extra.at_each_brace", "wall.plate.strap_at_brace_lb",
-    "wall.plate.sheathing_spacing", "wall.plate.sheathing_field_spacing", "wall.top_plate.end_nails",
-    "wall.top_plate.strap_at_brace_lb", "wall.top_plate.spliced", "kit.cleat.sides", "kit.ties",
-)  # fmt: skip
 _WITHOUT = {
     "slab": ("kit.cleat.floor_fastener",),
     "ground": ("kit.cleat.floor_fastener", "kit.cleat.length"),
 }
-USUAL_EXTRA = "structural screw 0.22x5"
 USUAL_STOCK: tuple[Stock, ...] = tuple(
     Stock(size=size, length=feet * 12.0)
     for size, lengths in (("2x4", (8, 10, 12, 14, 16)), ("2x6", (12, 14, 16, 18, 20, 24)))
@@ -137,7 +104,7 @@ def choose(job: Job) -> Job:
             chosen = with_value(chosen, path, row.usual)
     nothing_extra = job.wall.plate.extra.at_each_brace == 0 and job.floor.kind != "slab"
     if nothing_extra and EXTRA not in job.declared:
-        chosen = with_value(chosen, EXTRA, USUAL_EXTRA)
+        chosen = with_value(chosen, EXTRA, remedies()["plate screws"].screw)
     if not job.kit.stock:
         chosen = evolve(chosen, kit=evolve(chosen.kit, stock=USUAL_STOCK))
     return chosen
@@ -180,12 +147,8 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
         after: the job with the layout.
     """
     found = {path: value_at(after, path) for _, _, paths in _open(before) for path in paths}
-    mended = [name for name in MENDED if value_at(before, name) != value_at(after, name)]
-    mended += [
-        f"wall.opening[{k}].header_nails"
-        for k, (a, b) in enumerate(zip(before.wall.openings, after.wall.openings, strict=True))
-        if a.header_nails != b.header_nails
-    ]
+    mended = [change.path for change in differences(_bare(before), _bare(after), wall=NEW)]
+    mended += [name for name in (EXTRA, TIES) if value_at(before, name) != value_at(after, name)]
     mended += [
         f"wall.row[{k}].{name}"
         for k in range(len(before.wall.rows), len(after.wall.rows))
@@ -194,7 +157,22 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
     return found | {name: value_at(after, name) for name in mended}
 
 
-SHORT: Inch = 48.0  # under this a spacing is said in inches
+def _bare(job: Job) -> Job:
+    return evolve(job, braces=())
+
+
+def changes_made(before: Job, after: Job) -> tuple[Change, ...]:
+    """Give what a layout changes of a wall beyond what was declared or chosen, and what it adds beside its braces.
+
+    Args:
+        before: the job as declared.
+        after: the job with the layout.
+    """
+    plain = tuple(evolve(brace, ties=0, stiffener="none", stud_doubled=False) for brace in after.braces)
+    found = differences(evolve(choose(before), braces=plain), after, wall=NEW)
+    return tuple(
+        change for change in found if change.path != SIDES
+    )  # cleats are said, and bought, with the braces
 
 
 def needed_too(
@@ -209,9 +187,9 @@ def needed_too(
         metric: lengths in millimetres.
     """
     said: list[Said | str] = [*_chosen(before, after, metric=metric)]
-    said += [*_plate(before, after, metric=metric), *_wall(before, after, metric=metric)]
-    said += [*_rows(before, result, metric=metric)]
-    said += [*_braces(after, metric=metric), *_floor(after, result, metric=metric)]
+    changed = [c for c in changes_made(before, after) if c.path in before.declared or c.path not in CHOSEN]
+    said += [*work_words(after, changed), *_rows(before, result, metric=metric)]
+    said += [*_heads(after), *_floor(after, result, metric=metric)]
     return tuple(said)
 
 
@@ -229,60 +207,9 @@ def _chosen(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
 
 
 def _value(value: object, *, metric: bool) -> str:
-    return apart(value, metric=metric) if isinstance(value, float) else str(value)
-
-
-def _more(before: Job, after: Job, path: str) -> bool:
-    """Whether a declared field was changed: one that was chosen is said with the choices."""
-    return path in before.declared and value_at(before, path) != value_at(after, path)
-
-
-def apart(inches: Inch, *, metric: bool = False) -> str:
-    r"""Write a spacing or a short length.
-
-    Args:
-        inches: the length [in].
-        metric: millimetres instead.
-
-    Example:
-        >>> apart(12.0), apart(60.0)
-        ('12 in', '5\'-0"')
-    """
-    return tape(inches, metric=metric) if metric or inches >= SHORT else f"{inches:g} in"
-
-
-def _plate(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
-    was, now = before.wall.plate, after.wall.plate
-    if _more(before, after, "wall.plate.spacing"):
-        yield f"bottom plate fasteners every {apart(now.spacing, metric=metric)}"
-    if now.extra.at_each_brace > was.extra.at_each_brace:
-        what = "anchor" if after.floor.kind == "slab" else now.extra.fastener
-        many = counted(now.extra.at_each_brace, what, after.fasteners)
-        yield f"{many} through the plate within {apart(24.0, metric=metric)} of each brace"
-    if now.strap_at_brace_lb > was.strap_at_brace_lb:
-        load = pounds(now.strap_at_brace_lb, metric=metric)
-        yield f"a strap from stud to floor framing at each brace, allowable {load}"
-    if _more(before, after, "wall.plate.sheathing_spacing"):
-        yield f"sheathing nails every {apart(now.sheathing_spacing, metric=metric)} along the plate"
-    if _more(before, after, "wall.plate.sheathing_field_spacing"):
-        yield f"sheathing nails every {apart(now.sheathing_field_spacing, metric=metric)} on the studs"
-
-
-def _wall(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
-    was, now = before.wall.top_plate, after.wall.top_plate
-    if now.strap_at_brace_lb > was.strap_at_brace_lb:
-        load = pounds(now.strap_at_brace_lb, metric=metric)
-        yield f"a strap or screws from top plate to each braced stud, allowable {load}"
-    if _more(before, after, "wall.top_plate.end_nails"):
-        many = counted(now.end_nails, now.end_nail, after.fasteners)
-        yield f"{many} through the top plate into each stud"
-    if now.spliced and not was.spliced:
-        yield "both top plates nailed together, joints lapped " + tape(48.0, metric=metric)
-    for a, b in zip(before.wall.openings, after.wall.openings, strict=True):
-        if b.header_nails > a.header_nails:
-            at = tape(b.left, metric=metric)
-            many = counted(b.header_nails, b.header_fastener, after.fasteners)
-            yield f"{many} into header and sill ends of the opening at {at}"
+    if not isinstance(value, float):
+        return str(value)
+    return tape(value, metric=metric) if metric or value >= SHORT else f"{value:g} in"
 
 
 def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
@@ -301,17 +228,7 @@ def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
         )
 
 
-def _braces(job: Job, *, metric: bool) -> Iterator[Said | str]:
-    first = job.braces[0]
-    if first.ties:
-        yield ties_on(first.ties)
-    if first.stiffener == "T":
-        every = apart(STIFFENER_SPACING, metric=metric)
-        yield (
-            f"a second {first.size} along each brace, edge to its face as a T, {job.kit.head.fastener} every {every}"
-        )
-    if first.stud_doubled:
-        yield "every braced stud doubled full height, on the side away from its brace"
+def _heads(job: Job) -> Iterator[str]:
     cuts = [cut_of(job, brace) for brace in job.braces]
     splits = any(
         head_fits(job, brace, cut.head_cut, prebored=False) < brace.head_fasteners

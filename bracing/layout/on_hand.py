@@ -15,11 +15,18 @@ from bracing.job.brace import Stock
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.layout.parts import UNSPARED, cutting_plan, enough_sticks, fasteners_needed
 from bracing.layout.plan import Asked, LayoutResult, lay_out
 from bracing.said import Said
 from bracing.units import Mph
-from bracing.work.parts import TIE_SIZE, tie_lengths, tie_rows
+from bracing.work.parts import (
+    TIE_SIZE,
+    UNSPARED,
+    cutting_plan,
+    enough_sticks,
+    fasteners_needed,
+    tie_lengths,
+    tie_rows,
+)
 
 LOWEST: int = 5
 HIGHEST: int = 90

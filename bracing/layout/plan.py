@@ -1,4 +1,4 @@
-"""The answer of `layout`: how many braces, where, cut how, fastened with what; and whether fewer would do."""
+"""The answer of `layout`: how many braces, where, cut and fastened how; whether fewer would do; what else would."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from typing import TypedDict
 from attrs import evolve, field, frozen
 
 from bracing.chain.cuts import Cut, CutJson, cut_of
+from bracing.chain.evaluate import limit_gust
+from bracing.chain.model import build_model
 from bracing.check import WITHIN, CheckResult, check
 from bracing.choosing import whole_down
 from bracing.codes.gusts import thunderstorm_gust
@@ -17,27 +19,80 @@ from bracing.job.envelope import ANGLES, beyond
 from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import LONGEST_WALL, Row
-from bracing.layout.alternatives import Alternative, AlternativeJson, alternatives
 from bracing.layout.candidates import Recipe
-from bracing.layout.grid import make_yard
-from bracing.layout.least import Answer, Grid, at_spacing, least
-from bracing.layout.needed import choose, chosen_paths, needed_too, no_part, rows_added
-from bracing.layout.parts import (
-    BuyJson,
-    CutStickJson,
-    CuttingPlan,
-    Item,
-    cutting_plan,
-    enough_sticks,
-    truck_list,
-)
+from bracing.layout.grid import Yard, make_yard
+from bracing.layout.least import Answer, Grid, at_spacing, least, quick
+from bracing.layout.needed import changes_made, choose, chosen_paths, needed_too, no_part, rows_added
 from bracing.layout.spots import Refused
 from bracing.results import BraceJson
 from bracing.said import Said
 from bracing.stages.going_up import DAY_GUST, Hook, HookJson, Stage, going_up
 from bracing.units import Inch, Mph
+from bracing.work.parts import (
+    BuyJson,
+    CutStickJson,
+    CuttingPlan,
+    Item,
+    board_feet,
+    cutting_plan,
+    enough_sticks,
+    fasteners_needed,
+    truck_list,
+)
 
 BUDGET = 5.0
+Told = Callable[[str], None]
+
+# Kinds looked for beside the answer: words, and which recipes they allow.
+KINDS: tuple[tuple[str, Callable[[Recipe], bool]], ...] = (
+    ("no strongback", lambda recipe: not recipe.strongback),
+    ("no tie rows", lambda recipe: recipe.ties == 0),
+    ("no doubled studs", lambda recipe: not recipe.doubled),
+    ("no T", lambda recipe: recipe.stiffener == "none"),
+    ("no T, no doubled studs", lambda recipe: recipe.stiffener == "none" and not recipe.doubled),
+)
+
+AlternativeJson = TypedDict("AlternativeJson", {
+    "what": str, "braces": int, "recipe": str, "lumber_board_ft": float, "fasteners": int, "tie_rows": int,
+    "studs_doubled": bool, "limit_gust_mph": int,
+})  # fmt: skip
+
+
+@frozen(eq=False)
+class Alternative:
+    """One layout beside others.
+
+    Attributes:
+        what: what it is best in, or free of.
+        job: the job with its braces.
+        recipe: what its braces have in common.
+        lumber: all lumber it takes [board ft].
+        fasteners: all fasteners in its braces' joints.
+        limit: its limit gust [mph].
+    """
+
+    what: str
+    job: Job = field(repr=False)
+    recipe: Recipe
+    lumber: float
+    fasteners: int
+    limit: Mph
+
+    @property
+    def costs(self) -> tuple[float, ...]:
+        """What it takes, each better when less: braces, lumber, fasteners, ties, doubled studs, second sticks, rows."""
+        count, recipe = len(self.job.braces), self.recipe
+        doubled, stiffened = count * recipe.doubled, count * (recipe.stiffener != "none")
+        return count, round(self.lumber), self.fasteners, recipe.ties, doubled, stiffened, recipe.strongback
+
+    def to_dict(self) -> AlternativeJson:
+        """Give it as a JSON object."""
+        return {
+            "what": self.what, "braces": len(self.job.braces), "recipe": self.recipe.said(),
+            "lumber_board_ft": round(self.lumber, 1), "fasteners": self.fasteners, "tie_rows": self.recipe.ties,
+            "studs_doubled": self.recipe.doubled, "limit_gust_mph": whole_down(self.limit),
+        }  # fmt: skip
+
 
 GridJson = TypedDict("GridJson", {
     "recipes": int, "makes": int, "layouts_with_fewer": int, "evaluated": int, "said": str,
@@ -134,7 +189,16 @@ class LayoutResult:
     @property
     def buy(self) -> tuple[Item, ...]:
         """The truck list."""
-        return truck_list(self.job, rows=self.new_rows)
+        return self.bought()
+
+    def bought(self, *, metric: bool = False) -> tuple[Item, ...]:
+        """Give the truck list.
+
+        Args:
+            metric: pieces in millimetres.
+        """
+        changes = changes_made(self.before, self.job)
+        return truck_list(self.job, rows=self.new_rows, changes=changes, metric=metric)
 
     @property
     def new_rows(self) -> tuple[Row, ...]:
@@ -263,3 +327,63 @@ def _declared(bare: Job, answer: Answer) -> Job:
     names = [a.name for a in Brace.__attrs_attrs__]
     braces = {f"brace[{k}].{name}" for k in range(len(job.braces)) for name in names}
     return evolve(job, declared=job.declared | braces | set(chosen_paths(bare, job)) | no_part(bare))
+
+
+def alternatives(yard: Yard, answer: Answer, *, budget: float, progress: Told) -> tuple[Alternative, ...]:
+    """Look for other layouts of the same wall; none of them is proved to be the least of its kind.
+
+    Args:
+        yard: the wall with its benches.
+        answer: the layout found.
+        budget: time for all of them [s].
+        progress: told what is being done.
+
+    Returns:
+        The answer first, then the others; nothing where it stands alone.
+    """
+    first = "fewest braces, strongback" if answer.recipe.strongback else "fewest braces"
+    found = [_weighed(yard, first, answer)]
+    try:
+        for what, wanted in KINDS:
+            if wanted(answer.recipe):
+                continue
+            progress(f"looking for another layout: {what}")
+            other = quick(yard.only(wanted), budget / len(KINDS))
+            if other is not None:
+                found.append(_weighed(yard, what, other))
+    except KeyboardInterrupt:
+        return ()
+    kept = undominated(found)
+    return tuple(kept) if len(kept) > 1 else ()
+
+
+def _weighed(yard: Yard, what: str, answer: Answer) -> Alternative:
+    limit = limit_gust(build_model(answer.job, thunderstorm=yard.thunderstorm))
+    count = sum(fasteners_needed(answer.job).values())
+    return Alternative(
+        what,
+        answer.job,
+        answer.recipe,
+        board_feet(answer.job, rows=rows_added(yard.job, answer.job)),
+        count,
+        limit,
+    )
+
+
+def undominated(found: list[Alternative]) -> list[Alternative]:
+    """Drop a layout that another beats or equals in everything; of equals the first stays.
+
+    Args:
+        found: the layouts.
+    """
+    kept: list[Alternative] = []
+    for k, one in enumerate(found):
+        beaten = any(
+            all(a <= b for a, b in zip(other.costs, one.costs, strict=True))
+            and (other.costs != one.costs or i < k)
+            for i, other in enumerate(found)
+            if i != k
+        )
+        if not beaten:
+            kept.append(one)
+    return kept

@@ -15,7 +15,6 @@ from bracing.results import CAUTIONS, LIMIT_STATEMENT, header
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
 from bracing.stages.on_file import said_first
-from bracing.storm.words import rung_words
 from bracing.text.check import link_words, nothing_words
 from bracing.text.quantities import ENGLISH, in_words
 from bracing.trace.steps import Step, n
@@ -157,7 +156,7 @@ def _rungs(facts: Facts) -> dict[str, object] | None:
     return {
         "gust": f"{facts.ladder_gust:.0f}", "covers": ladder.covers, "why_not": ladder.why_not,
         "rows": [
-            (str(k), "; ".join(rung_words(rung)), f"{rows.whole(rung.limit)} mph")
+            (str(k), "; ".join(map(ENGLISH.said, rung.words)), f"{rows.whole(rung.limit)} mph")
             for k, rung in enumerate(ladder.rungs, start=1)
         ],
         "truck": _truck(facts),

@@ -22,8 +22,7 @@ from bracing.said import Kind, Quantity, Said
 from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
 from bracing.stages.take_down import BUDGET as TAKE_DOWN_BUDGET
-from bracing.storm.ladder import Ladder, find_ladder
-from bracing.storm.worst_hour import LADDER_BUDGET, Bench
+from bracing.storm.ladder import LADDER_BUDGET, Bench, Ladder, find_ladder
 from bracing.trace.answer import Trace, trace
 from bracing.units import Mph
 

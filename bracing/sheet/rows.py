@@ -8,6 +8,7 @@ from collections.abc import Collection, Sequence
 
 from attrs import frozen
 
+from bracing.chain.assumed import value_at
 from bracing.chain.links import HIGHEST, Link
 from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
@@ -18,9 +19,12 @@ from bracing.job.brace import Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
 from bracing.sheet.facts import GUSTS, Facts
+from bracing.stages.going_up import ties_named
 from bracing.text.check import NOTHING, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
-from bracing.units import Mph, down, tape, up
+from bracing.units import Mph, down, pounds, tape, up
+from bracing.work.parts import STRAPS
+from bracing.work.words import brace_words
 
 PAGE = Page()
 MOST_LINKS = 60
@@ -145,7 +149,7 @@ def cut_rows(facts: Facts) -> tuple[Row, ...]:
 
 def _beside(brace: Brace) -> str:
     """Tie rows and stiffener of a brace in words."""
-    said = [f"{brace.ties} tie row{'' if brace.ties == 1 else 's'}"] if brace.ties else []
+    said = [PAGE.said(ties_named(brace.ties))] if brace.ties else []
     said += ["a second stick as a T"] if brace.stiffener == "T" else []
     return ", ".join(said) or "none"
 
@@ -249,14 +253,11 @@ def _plate_rows(job: Job) -> list[Row]:
     if plate.sheathing_laps != "none":
         said.append((f"Sheathing to {plate.sheathing_laps}", nail, f"every {lap:g} in", ""))
     said.append(("Sheathing on the studs", nail, f"every {field:g} in", ""))
-    straps = (
-        (top.strap_at_brace_lb, "top plate to stud"),
-        (plate.strap_at_brace_lb, "stud to floor framing"),
-    )
+    straps = ((what, value_at(job, path)) for path, what in STRAPS.items())
     said += [
-        (f"Strap, {where}", f"allowable {whole_up(pounds)} lb", "1 at every brace", "as its maker says")
-        for pounds, where in straps
-        if pounds > 0.0
+        (what.capitalize(), f"allowable {pounds(load)}", "1 at every brace", "as its maker says")
+        for what, load in straps
+        if isinstance(load, float) and load > 0.0
     ]
     return [Row(cells) for cells in said]
 
@@ -310,28 +311,10 @@ def built_rows(job: Job) -> tuple[Row, ...]:
     rows = []
     for mark in marks:
         brace = planned.get(mark) or here.get(mark)
-        words = brace_words(job, brace) if brace is not None else "not in the plan"
+        words = PAGE.said(brace_words(job, brace)) if brace is not None else "not in the plan"
         seen = "; ".join(found.get(mark, ())) or ("as planned" if mark in here else "not there")
         rows.append(Row((mark, words, seen) if job.built else (mark, words)))
     return tuple(rows)
-
-
-def brace_words(job: Job, brace: Brace) -> str:
-    """Say in a line what a brace is.
-
-    Args:
-        job: gives the kind of floor.
-        brace: the brace.
-    """
-    into = ", into a joist" if brace.into_joist and job.floor.kind == "deck" else ""
-    doubled = ", stud doubled" if brace.stud_doubled else ""
-    ties = f", {brace.ties} tie row{'s' if brace.ties > 1 else ''}" if brace.ties else ""
-    stiff = ", with a T" if brace.stiffener == "T" else ""
-    return (
-        f"{brace.size} at {tape(brace.stud_at)}, head {tape(brace.head)}, foot {tape(brace.set_back)} out, "
-        f"{brace.head_fasteners} / {brace.cleat_fasteners} / {brace.floor_fasteners} fasteners"
-        f"{into}{ties}{stiff}{doubled}"
-    )
 
 
 def assumed_rows(result: CheckResult) -> tuple[Row, ...]:

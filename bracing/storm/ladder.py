@@ -1,29 +1,199 @@
-"""Where one more brace goes: the stud nearest the middle of the widest gap, with a spot for its foot."""
+"""The least work that covers the worst hour, in the order a crew does it.
+
+A storm's profile only scales the pressure, so the hour with the greatest pressure is the worst for every
+link, and one limit gives that of every other hour.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from itertools import pairwise
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.assumed import value_at
+from bracing.budget import Budget
+from bracing.chain.evaluate import groups_at, limit_gust, worst_ratio
+from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
+from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import JOINTS, most_in, within_room
 from bracing.choosing import lowest, over, sorted_by, whole_down, whole_up
+from bracing.codes.basis import IN_USE
 from bracing.job.brace import LEAST_REACH, Brace
 from bracing.job.envelope import FAIR_HEAD
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
+from bracing.job.wall import Plate, Wall
+from bracing.layout.candidates import FOOT_STEP
 from bracing.layout.spots import Spot, find_spot
-from bracing.storm.worst_hour import Bench
-from bracing.units import Inch, Mph
+from bracing.said import Said
+from bracing.storm.forecast import Forecast, Hour
+from bracing.units import Inch, Mph, Psi
 from bracing.work.parts import Truck, truck_for
-from bracing.work.remedies import MORE, Change, apply, changes_for, minutes, moves, order, table
+from bracing.work.remedies import (
+    EXTRA,
+    MORE,
+    SIDES,
+    Change,
+    apply,
+    changes_for,
+    differences,
+    minutes,
+    order,
+    remedies,
+    table,
+)
+from bracing.work.words import brace_words, work_words
 
-FOOT_STEP: Inch = 6.0
-LONGEST: Inch = 276.0
+LADDER_BUDGET = 10.0  # for the search of the least work [s]
+LEAST_GUST: Mph = 5.0  # the tool covers no less; a calmer hour is checked at this
+
+
+def profile(job: Job, *, thunderstorm: bool) -> Psi:
+    """Give the velocity pressure of a gust of 1 mph on a wall, in one of the two profiles.
+
+    Args:
+        job: the job.
+        thunderstorm: profile of an outflow.
+
+    Returns:
+        The pressure [psi].
+    """
+    above = job.floor.height_above_ground
+    return IN_USE.pressure_per_mph2(job.site, job.wall.highest, above, thunderstorm=thunderstorm)
+
+
+def worst_hour(job: Job, forecast: Forecast) -> Hour:
+    """Give the hour with the greatest pressure; of equals the first.
+
+    Args:
+        job: the job.
+        forecast: the forecast.
+    """
+    return max(
+        forecast.hours,
+        key=lambda h: (profile(job, thunderstorm=h.thunderstorm) * h.gust**2, -h.start.timestamp()),
+    )
+
+
+def _covered(gust: Mph) -> Mph:
+    return max(gust, LEAST_GUST)
+
+
+@frozen(eq=False)
+class Bench:
+    """A wall in its worst hour. Grillages are kept, as most changes leave them as they are.
+
+    Attributes:
+        gust: the gust of that hour [mph].
+        thunderstorm: with the profile of an outflow.
+        clock: how much of the budget is left; what is asked takes its part.
+    """
+
+    gust: Mph = field(converter=_covered)
+    thunderstorm: bool = field(kw_only=True)
+    clock: Budget = field(factory=lambda: Budget(LADDER_BUDGET), kw_only=True, repr=False)
+    _models: dict[object, Model] = field(factory=dict, init=False, repr=False)
+
+    def model(self, job: Job) -> Model:
+        """Give the model of a job.
+
+        Args:
+            job: the job.
+        """
+        self.clock.spend_on_wall(len(job.braces))
+        key = _grillage(job)
+        known = self._models.get(key)
+        if known is None:
+            known = self._models[key] = build_model(job, thunderstorm=self.thunderstorm)
+        if known.job == job:
+            return known
+        return with_job(known, job)
+
+    def over(self, job: Job) -> tuple[Link, ...] | None:
+        """Give the links over their value in the worst hour, worst first.
+
+        Where the wall can still move they are the links for which a brace counts for nothing; None where all
+        braces count.
+
+        Args:
+            job: the job.
+        """
+        forces, groups = groups_at(self.model(job), self.gust)
+        if not all(part.held.all() for part in forces):
+            return worth_nothing(self.model(job)) or None
+        # A link's limit gust takes far longer to find than its ratio: only groups over give links.
+        beyond = [group for group in groups if over(float(group.ratios(self.gust).max(initial=0.0)), 1.0)]
+        found = [link for group in beyond for link in group.links(self.gust) if over(link.ratio, 1.0)]
+        return tuple(sorted_by(found, lambda link: -link.ratio))
+
+    def covers(self, job: Job) -> bool:
+        """Whether a job is within in the worst hour.
+
+        Args:
+            job: the job.
+        """
+        return not over(worst_ratio(self.model(job), self.gust), 1.0)
+
+    def limit(self, job: Job) -> Mph:
+        """Give the limit gust in the worst hour's profile, unrounded [mph].
+
+        Args:
+            job: the job.
+        """
+        return limit_gust(self.model(job))
+
+
+def worth_nothing(model: Model) -> tuple[Link, ...]:
+    """Give the links for which a brace counts for nothing, push first.
+
+    Args:
+        model: the model.
+    """
+    return tuple(
+        Link(
+            s.link, direction, strength.brace.mark, x, 0.0, 0.0, s.unit, math.inf, 0.0, s.source, s.why, s.known
+        )
+        for direction in DIRECTIONS
+        for x, strength in zip(model.studs, model.strengths, strict=True)
+        for s in getattr(strength, direction)
+        if s.capacity <= 0.0
+    )  # fmt: skip
+
+
+def _grillage(job: Job) -> object:
+    """What the grillage and its loads hang on; fasteners, straps and spacings leave it as it is."""
+    wall: Wall = evolve(
+        job.wall,
+        plate=Plate(),
+        top_plate=evolve(job.wall.top_plate, strap_at_brace_lb=0.0),
+        openings=tuple(evolve(opening, header_nails=0) for opening in job.wall.openings),
+    )
+    braces = tuple((brace.stud_at, brace.head, brace.stud_doubled) for brace in job.braces)
+    return wall, job.floor, job.site, braces
+
+
+def limit_in(job: Job, limit: Mph, *, worst: bool, hour: bool) -> Mph:
+    """Give a limit gust found in one profile as it is in another [mph].
+
+    Args:
+        job: the job.
+        limit: the limit gust [mph].
+        worst: the profile it was found in is an outflow's.
+        hour: the profile asked is an outflow's.
+
+    Every load of the wind is as its pressure, and that as the gust squared.
+
+    Source: STATICS.
+    """
+    if worst == hour:
+        return limit
+    return limit * math.sqrt(profile(job, thunderstorm=worst) / profile(job, thunderstorm=hour))
+
+
+# -- one more brace ---------------------------------------------------------------------------------------
+
+LONGEST: Inch = 276.0  # what a stick of 24 ft gives, cut
 BELOW_PLATES: Inch = 6.0
 SAME_STUD: Inch = 1.0
 FREE_END = 2.0  # a gap at a free end counts as this many times its width
@@ -126,6 +296,12 @@ class Rung:
     limit: Mph
     minutes: float
     truck: Truck
+
+    @property
+    def words(self) -> tuple[Said, ...]:
+        """What is done, one line a kind of work."""
+        added = (Said("add", mark=b.mark, brace=brace_words(self.job, b)) for b in self.added)
+        return (*work_words(self.job, self.changes), *added)
 
 
 @frozen(eq=False)
@@ -270,39 +446,17 @@ def _is_number(value: object) -> bool:
 
 def _as_plan(start: Job, grown: Job, job: Job) -> _Plan:
     """Read a plan off the difference of two jobs: changes at what was there, and braces put up."""
-    changes: list[Change] = []
-    for move in moves():
-        known = {change.path for change in changes}
-        found = _differences(start, job, move.path, move.kind)
-        changes += [change for change in found if change.path not in known]
-    sides = next((c for c in changes if c.kind == "second cleat"), None)
-    if sides is not None:
+    changes = list(differences(start, job))
+    if any(change.path == SIDES for change in changes):
         changes = [evolve(c, kind="second cleat") if _doubled(c) else c for c in changes]
     screw = job.wall.plate.extra.fastener
     if screw != start.wall.plate.extra.fastener:
-        changes.append(
-            Change("plate screws", "wall.plate.extra.fastener", start.wall.plate.extra.fastener, screw)
-        )
+        changes.append(Change("plate screws", EXTRA, start.wall.plate.extra.fastener, screw))
     return _Plan(tuple(sorted(changes, key=lambda c: order().index(c.kind))), job.braces[len(start.braces) :])
 
 
 def _doubled(change: Change) -> bool:
     return change.path.endswith(("cleat_fasteners", "floor_fasteners")) and change.after >= 2 * change.before
-
-
-def _differences(start: Job, job: Job, path: str, kind: str) -> Iterable[Change]:
-    places: list[tuple[str, str | None]]
-    if path.startswith("brace["):
-        name = path.rpartition(".")[2]
-        places = [(f"brace[{k}].{name}", brace.mark) for k, brace in enumerate(start.braces)]
-    elif path.startswith("wall.opening[]"):
-        places = [(path.replace("[]", f"[{k}]"), None) for k in range(len(start.wall.openings))]
-    else:
-        places = [(path, None)]
-    for place, mark in places:
-        before, after = value_at(start, place), value_at(job, place)
-        if before != after:
-            yield Change(kind, place, before, after, mark)
 
 
 def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
@@ -316,12 +470,12 @@ def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
     for change in sorted_by(plan.changes, lambda c: -minutes(start, c)):
         if bench.clock.over:
             return plan
-        if change.kind in TOGETHER or change.path.endswith("extra.fastener"):
+        if change.kind in TOGETHER or change.path == EXTRA:
             continue
         less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))
         if _stands(start, less, bench):
             plan = less
-        elif next(m for m in moves() if m.kind == change.kind).steps == MORE:
+        elif remedies()[change.kind].steps == MORE:
             plan = _fewer(start, plan, change, bench)
     return plan
 

@@ -9,14 +9,15 @@ from attrs import frozen
 
 from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
-from bracing.layout.needed import counted, needed_too
-from bracing.layout.parts import CutStick, truck_list
+from bracing.layout.needed import needed_too
 from bracing.layout.plan import LayoutResult
 from bracing.results import CAUTIONS, LIMIT_STATEMENT
 from bracing.stages.going_up import ties_named, ties_of
 from bracing.text.check import link_words, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
 from bracing.units import Mph
+from bracing.work.parts import CutStick
+from bracing.work.words import joint_words
 
 SCREEN = 40
 FEWEST_STUDS = 6
@@ -142,22 +143,8 @@ def _stick(stick: CutStick | None, page: Page) -> str:
 
 
 def _joints(result: LayoutResult, page: Page) -> list[str]:
-    job, first = result.job, result.job.braces[0]
-    kit = job.kit
-
-    def many(count: int, name: str) -> str:
-        return counted(count, name, job.fasteners)
-
-    parts = [f"{many(first.head_fasteners, kit.head.fastener)} at the head"]
-    if job.floor.kind == "ground":
-        parts.append(f"{many(first.cleat_fasteners, kit.cleat.brace_fastener)} at the foot")
-    else:
-        cleats = "its two cleats" if kit.cleat.sides > 1 else "its cleat"
-        parts.append(f"{many(first.cleat_fasteners, kit.cleat.brace_fastener)} into {cleats}")
-        where = " into joists" if first.into_joist else ""
-        floor = "anchor" if job.floor.kind == "slab" else kit.cleat.floor_fastener
-        parts.append(f"{many(first.floor_fasteners, floor)} from there to the floor{where}")
-    return page.para(f"Each brace ({result.recipe.said()}): {', '.join(parts)}.")
+    words = page.said(joint_words(result.job, result.job.braces[0]))
+    return page.para(f"Each brace ({result.recipe.said()}): {words}.")
 
 
 def _order(result: LayoutResult, page: Page) -> str:
@@ -187,9 +174,7 @@ def _needed(result: LayoutResult, page: Page) -> list[str]:
 
 
 def _buy(result: LayoutResult, page: Page) -> list[str]:
-    items = "; ".join(
-        item.said() for item in truck_list(result.job, rows=result.new_rows, metric=page.metric)
-    )
+    items = "; ".join(item.said() for item in result.bought(metric=page.metric))
     shared = [stick for stick in result.cutting.sticks if len(stick.pieces) > 1]
     offcuts = ""
     if shared:

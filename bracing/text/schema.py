@@ -26,8 +26,7 @@ from bracing.said import Said
 from bracing.stages.stages import StagesJson
 from bracing.stages.take_down import AskedJson
 from bracing.stages.walk import BuiltJson
-from bracing.storm.answer import StormJson
-from bracing.storm.folder import StormJobJson
+from bracing.storm.answer import StormJobJson, StormJson
 from bracing.text.hand_check import HandCheckJson
 from bracing.trace.answer import TraceJson
 from bracing.work.joints import FastenersJson

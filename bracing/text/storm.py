@@ -10,12 +10,11 @@ from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import clear_out_of
 from bracing.job.job import NO_BRACES
 from bracing.results import CAUTIONS, caution_text
-from bracing.storm.answer import HourAnswer, Standing, StormResult
-from bracing.storm.folder import JobStorm
+from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
 from bracing.storm.ladder import Ladder
-from bracing.storm.words import rung_words
 from bracing.text.check import first_lines, link_words
 from bracing.text.page import Page
+from bracing.work.words import short_words
 
 
 def storm_page(result: StormResult, page: Page, *, command: str) -> str:
@@ -81,7 +80,7 @@ def short_text(result: StormResult, page: Page) -> str:
     if result.check.beyond:
         work = "No numbers for this wall"
     elif ladder is not None and ladder.covers:
-        work = f"To do: {'; '.join(_kinds(ladder))}, about {whole_up(ladder.minutes)} min for two"
+        work = f"To do: {'; '.join(_kinds(ladder, page))}, about {whole_up(ladder.minutes)} min for two"
     elif ladder is not None:
         work = "Nothing covers it" + (
             f": lay it down before {clock.text(down.before)}, gusts to {down.limit} mph at most"
@@ -120,7 +119,7 @@ def job_page(job: JobStorm, page: Page) -> str:
     lines += page.table(headers, rows, align="llllrrr")
     for result in job.results:
         if result.ladder is not None and result.ladder.covers:
-            lines += page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder))}.")
+            lines += page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder, page))}.")
         elif result.verdict not in (WITHIN, NOT_UP):
             lines += [*page.para(f"{result.job.wall.name}:"), *_lay_down(result, page)]
     if job.truck:
@@ -263,7 +262,7 @@ def _ladder(result: StormResult, page: Page) -> list[str]:
         return []
     lines = page.para("What covers the worst hour, in this order, with the limit gust after each:")
     for k, rung in enumerate(ladder.rungs):
-        words = "; and with it: ".join(rung_words(rung))
+        words = "; and with it: ".join(map(page.said, rung.words))
         lines += page.para(f"{k + 1}. {words}. Then {page.gust(rung.limit)}.", hang=3)
     limit = whole_down(ladder.rungs[-1].limit)
     lines += page.para(
@@ -324,34 +323,15 @@ def _standing(standing: Standing | None, result: StormResult, page: Page) -> lis
     )
 
 
-def _kinds(ladder: Ladder) -> list[str]:
+def _kinds(ladder: Ladder, page: Page) -> list[str]:
     """The work in a few words each."""
     said = []
     for rung in ladder.rungs:
         kinds = [kind for kind in rung.kind if kind != "brace"]
-        said += [f"{SHORT.get(kind, kind)}" for kind in kinds]
+        said += [page.said(short_words(kind)) for kind in kinds]
     if ladder.added:
         said.append(f"add {', '.join(brace.mark for brace in ladder.added)}")
     return list(dict.fromkeys(said))
-
-
-SHORT = {
-    "stud": "double studs",
-    "joist": "block under feet",
-    "tie": "tie row",
-    "head": "more at heads",
-    "cleat": "more brace to cleat",
-    "floor": "more cleat to floor",
-    "floor screws": "screws for nails cleat to floor",
-    "head screws": "screws for nails at heads",
-    "cleat screws": "screws for nails brace to cleat",
-    "second cleat": "second cleats",
-    "plate state": "nail plate off",
-    "plate screws": "plate screws",
-    "plate nails": "plate nails",
-    "strap": "straps at the top plate",
-    "strap at the foot": "straps at the foot",
-}
 
 
 def _assumed(result: StormResult, page: Page) -> list[str]:

@@ -1,19 +1,31 @@
-"""What a brace, a tie row, a T or a strap takes, said once for layouts and for work before a storm; all rounded up."""
+"""What a brace, a tie row, a T, a strap and every other remedy takes, and the sticks it is cut from; all rounded up.
+
+Said once for layouts and for work before a storm.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from typing import TypedDict
 
 from attrs import evolve, frozen
 
+from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of
+from bracing.chain.room import wood_blocks
 from bracing.choosing import whole_up
-from bracing.job.brace import Brace
+from bracing.job.brace import Brace, Stock
+from bracing.job.fasteners import Fastener
+from bracing.job.floor import Joists
+from bracing.job.framing import frame_wall
 from bracing.job.job import Job
+from bracing.job.lumber import section
+from bracing.job.wall import Row
 from bracing.units import Inch, Pound, pounds, tape
-from bracing.work.remedies import Change, fasteners_added
+from bracing.work.remedies import EXTRA, SIDES, Change, counted, remedies
+from bracing.work.words import many
 
 STOCK_STEP: Inch = 24.0
 SHORTEST_STOCK: Inch = 96.0
@@ -29,8 +41,7 @@ AT_A_DIAGONAL = 4  # fasteners at its two ends
 PLATES: Inch = 4.5  # two plies of top plate and the bottom plate, off the length of a stud
 ANCHORS, STAKES = "anchor in the slab", "stake or weight"
 CROSSING = 2  # fasteners where a tie row crosses a brace
-SIDE_CLEAT = "2x4 side cleat, 2 ft, at the head"
-BLOCKING = "blocking of the joists' size, 2 ft"
+AFTER = "after"
 
 Truck = Counter[str]
 
@@ -211,94 +222,357 @@ def strap_names(job: Job, *, metric: bool = False) -> tuple[str, ...]:
     )
 
 
+def stick_fasteners(job: Job, brace: Brace) -> Truck:
+    """Give the sticks of one brace as they are bought, and every fastener of it.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    return Counter(stick(p.size, p.length) for p in stick_pieces(job, brace)) + joint_fasteners(job, brace)
+
+
 def truck_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Truck:
     """List what the changes and the added braces take.
 
     Args:
-        job: the job before this rung.
+        job: the job with the changes made.
         changes: the changes.
         added: the braces.
     """
-    found: Truck = Counter()
     changes = tuple(changes)
-    for change in changes:
-        found.update(_for_change(job, change))
-    rows = max((change.after - change.before for change in changes if change.kind == "tie"), default=0)
+    found: Truck = sum((for_change(job, change) for change in changes), Counter())
+    rows = max((change.more for change in changes if change.kind == "tie"), default=0)
     found += tie_sticks(job, rows) + tie_fasteners(job, rows)
-    for brace in added:
-        found.update(_for_brace(job, brace))
-    return Counter({item: count for item, count in found.items() if count > 0})
+    return sum((_for_brace(job, brace) for brace in added), found)
 
 
-def _for_change(job: Job, change: Change) -> Mapping[str, int]:
+def for_change(job: Job, change: Change) -> Truck:
+    """List what one change takes; tie rows, which run across all braces, apart.
+
+    Args:
+        job: the job with the change made.
+        change: the change.
+    """
+    row, number = remedies()[change.kind], counted(job, change)
     brace = next((b for b in job.braces if b.mark == change.mark), None)
-    braces, plate, kit = len(job.braces), job.wall.plate, job.kit
-    more = change.after - change.before if _counts(change) else 0
-    last = change.path.rpartition(".")[2]
-    if change.kind in ("stud", "stiffener") and brace is not None:
-        plain = evolve(brace, stud_doubled=False, stiffener="none")
-        return _for_stick(job, evolve(plain, **{last: change.after})) - _for_stick(job, plain)
-    if change.kind == "tie":
-        return {}
-    if last in _JOINT_OF:
-        return {_JOINT_OF[last](job): more}
-    if change.kind in _SWAPPED:
-        return {str(change.after): sum(getattr(b, _SWAPPED[change.kind]) for b in job.braces)}
-    simple: dict[str, dict[str, int]] = {
-        "joist": {BLOCKING: 1},
-        "head side cleat": {SIDE_CLEAT: braces},
-    }
+    found: Truck = Counter()
+    if brace is not None and change.name != "ties":  # what it is made of then, and was not before
+        found += stick_fasteners(job, evolve(brace, **{change.name: change.after}))
+        found -= stick_fasteners(job, evolve(brace, **{change.name: change.before}))
     if change.path in STRAPS:
-        return {strap_name(change.path, change.after): braces}
-    if change.kind in simple:
-        return simple[change.kind]
-    if change.path == "kit.cleat.sides":
-        return {f"{kit.cleat.size} cleat, {tape(kit.cleat.length)}": braces}
-    if last == "at_each_brace":
-        return {plate.extra.fastener: more * braces}
-    if change.kind.startswith("sheathing"):
-        return {plate.sheathing_fastener: fasteners_added(job, change)}
-    if change.kind in ("plate nails", "plate state"):
-        return {plate.fastener: fasteners_added(job, change)}
-    return _along(job, change, more)
+        found[strap_name(change.path, change.after)] += number
+    if change.path == SIDES:
+        found[_cleat(job)] += number
+    if row.piece:
+        found[row.piece] += number
+    if row.fastener:
+        hole = change.path.rpartition(".")[0]
+        where = row.fastener.replace("wall.opening[]", hole)
+        found[str(change.after if where == AFTER else value_at(job, where))] += number
+    return +found
 
 
-def _for_stick(job: Job, brace: Brace) -> Truck:
-    """The sticks of a brace, and every fastener of it."""
-    return Counter(stick(p.size, p.length) for p in stick_pieces(job, brace)) + joint_fasteners(job, brace)
-
-
-def _along(job: Job, change: Change, more: int) -> dict[str, int]:
-    """Fasteners in headers."""
-    if change.kind == "header":
-        index = int(change.path.split("[")[1].split("]")[0])
-        opening = job.wall.openings[index]
-        ends = 2 if opening.sill <= 0.0 else 4  # header, and sill where there is one, at both ends
-        return {opening.header_fastener: more * ends}
-    return {}
-
-
-_JOINT_OF = {
-    "head_fasteners": lambda job: job.kit.head.fastener,
-    "cleat_fasteners": lambda job: job.kit.cleat.brace_fastener,
-    "floor_fasteners": lambda job: job.kit.cleat.floor_fastener,
-}
-_SWAPPED = {
-    "head screws": "head_fasteners",
-    "cleat screws": "cleat_fasteners",
-    "floor screws": "floor_fasteners",
-}
-
-
-def _counts(change: Change) -> bool:
-    return all(isinstance(v, int) and not isinstance(v, bool) for v in (change.before, change.after))
+def _cleat(job: Job) -> str:
+    return f"{job.kit.cleat.size} cleat, {tape(job.kit.cleat.length)}"
 
 
 def _for_brace(job: Job, brace: Brace) -> Truck:
-    kit, found = job.kit, _for_stick(job, brace)
-    found[f"{kit.cleat.size} cleat, {tape(kit.cleat.length)}"] += cleats(job)
+    kit, found = job.kit, stick_fasteners(job, brace)
+    found[_cleat(job)] += cleats(job)
     found[kit.head.fastener] += CROSSING * brace.ties
     if kit.head.joint == "plumb" and kit.head.side_cleat:
-        found[SIDE_CLEAT] += 1
+        found[remedies()["head side cleat"].piece] += 1
     found.update(strap_names(job))
-    return found
+    return +found
+
+
+# -- the cutting plan and what a layout takes in all ---------------------------------------------------------
+
+KERF: Inch = 0.25  # lost at each cut, with the trimming of a ragged end
+_TOUCH: Inch = 1e-6
+
+PieceJson = TypedDict("PieceJson", {
+    "what": str, "length_in": float,
+})  # fmt: skip
+CutStickJson = TypedDict("CutStickJson", {
+    "stick": str, "left_in": float, "pieces": list[PieceJson],
+})  # fmt: skip
+BuyJson = TypedDict("BuyJson", {
+    "what": str, "count": float, "unit": str,
+})  # fmt: skip
+
+
+@frozen
+class CutStick:
+    """A stick and what is cut from it.
+
+    Attributes:
+        size: nominal size.
+        length: length of the stick [in].
+        pieces: what comes from it, in order.
+    """
+
+    size: str
+    length: Inch
+    pieces: tuple[Piece, ...] = ()
+
+    @property
+    def left(self) -> Inch:
+        """What is left of it [in]."""
+        return self.length - sum(piece.length + KERF for piece in self.pieces)
+
+    @property
+    def name(self) -> str:
+        """Give it as a yard does."""
+        return f"{self.size} x {self.length / 12.0:g} ft"
+
+    def to_dict(self) -> CutStickJson:
+        """Give it as a JSON object."""
+        return {
+            "stick": self.name, "left_in": self.left,
+            "pieces": [{"what": piece.what, "length_in": piece.length} for piece in self.pieces],
+        }  # fmt: skip
+
+
+@frozen
+class CuttingPlan:
+    """Every piece with its stick.
+
+    Attributes:
+        sticks: the sticks used, each with its pieces.
+        missing: pieces no stick on hand serves.
+    """
+
+    sticks: tuple[CutStick, ...]
+    missing: tuple[Piece, ...]
+
+    def stick_of(self, what: str) -> CutStick | None:
+        """Give the stick a piece comes from; None where it comes from none.
+
+        Args:
+            what: the piece.
+        """
+        return next((stick for stick in self.sticks if any(p.what == what for p in stick.pieces)), None)
+
+
+def plan_cuts(pieces: Iterable[Piece], stock: Iterable[Stock]) -> CuttingPlan:
+    """Cut every piece from the stock.
+
+    Args:
+        pieces: the pieces.
+        stock: the sticks on hand; a count of None is as many as needed.
+    """
+    sticks: list[CutStick] = []
+    missing: list[Piece] = []
+    left = {(s.size, s.length): s.count for s in stock}
+    for piece in sorted(pieces, key=lambda p: (-p.length, p.size, p.what)):
+        fits = [k for k, stick in enumerate(sticks) if stick.size == piece.size and _serves(stick, piece)]
+        if fits:
+            at = min(fits, key=lambda k: (sticks[k].left, k))
+            sticks[at] = evolve(sticks[at], pieces=(*sticks[at].pieces, piece))
+            continue
+        new = [
+            CutStick(size, length)
+            for (size, length), count in left.items()
+            if size == piece.size and count != 0
+        ]
+        serving = [stick for stick in new if _serves(stick, piece)]
+        if not serving:
+            missing.append(piece)
+            continue
+        stick = min(serving, key=lambda s: s.length)
+        count = left[stick.size, stick.length]
+        left[stick.size, stick.length] = None if count is None else count - 1
+        sticks.append(evolve(stick, pieces=(piece,)))
+    return CuttingPlan(tuple(sticks), tuple(missing))
+
+
+def _serves(stick: CutStick, piece: Piece) -> bool:
+    return stick.left >= piece.length - _TOUCH
+
+
+def said(stick: CutStick) -> str:
+    """Say what comes from a stick.
+
+    Args:
+        stick: the stick.
+    """
+    return f"{stick.name}: " + ", ".join(f"{piece.what} {tape(piece.length)}" for piece in stick.pieces)
+
+
+SPARE = 1.10  # fasteners are bought with a tenth to spare
+BOX_STEP = 5
+UNSPARED = (ANCHORS, STAKES)
+
+
+@frozen
+class Item:
+    """One line of the truck list.
+
+    Attributes:
+        what: what it is.
+        count: how many.
+        unit: each, ft.
+        fastener: it is a fastener.
+        own: the user's own fasteners, of which it may be one.
+    """
+
+    what: str
+    count: int
+    unit: str = "each"
+    fastener: bool = False
+    own: tuple[Fastener, ...] = ()
+
+    def to_dict(self) -> BuyJson:
+        """Give the line as a JSON object."""
+        return {"what": self.what, "count": self.count, "unit": self.unit}
+
+    def said(self) -> str:
+        """Give the line in plain words."""
+        if self.unit == "ft":
+            return f"{self.count} ft of {self.what}"
+        return many(self.count, self.what, self.own) if self.fastener else f"{self.count} of {self.what}"
+
+
+def pieces(job: Job) -> tuple[Piece, ...]:
+    """Give every piece of lumber a layout takes, tie rows apart.
+
+    Args:
+        job: the job with its braces.
+    """
+    found: list[Piece] = []
+    cleat = job.kit.cleat
+    for brace in job.braces:
+        found += stick_pieces(job, brace)
+        found += [Piece(f"cleat of {brace.mark}", cleat.size, cleat.length)] * cleats(job)
+    return tuple(found)
+
+
+def cutting_plan(job: Job) -> CuttingPlan:
+    """Give the stick each piece comes from.
+
+    Args:
+        job: the job with its braces.
+    """
+    return plan_cuts(pieces(job), job.kit.stock)
+
+
+def enough_sticks(job: Job) -> bool:
+    """Whether the sticks on hand, where they are counted, give every brace and every piece of their sizes.
+
+    Args:
+        job: the job with its braces.
+    """
+    if all(stock.count is None for stock in job.kit.stock):
+        return True
+    sizes = {stock.size for stock in job.kit.stock}
+    return not any(piece.size in sizes for piece in cutting_plan(job).missing)
+
+
+def fasteners_needed(job: Job) -> Counter[str]:
+    """Count the fasteners of the braces, those beside them and those of tie rows, by name, nothing to spare.
+
+    Args:
+        job: the job with its braces.
+    """
+    each = (joint_fasteners(job, brace) for brace in job.braces)
+    return sum(each, tie_fasteners(job, tie_rows(job)))
+
+
+def row_feet(job: Job, row: Row) -> int:
+    """Length of lumber a row across the studs takes, rounded up [ft].
+
+    Args:
+        job: the job.
+        row: one of its rows.
+    """
+    only = frame_wall(evolve(job.wall, rows=(row,))).of_kind("row")
+    return whole_up(sum(stick.length for stick in only) / 12.0)
+
+
+AT_BRACES = (
+    *STRAPS,
+    EXTRA,
+    "wall.plate.extra.at_each_brace",
+)  # what each brace has is counted with the braces
+
+
+def along_wall(job: Job, changes: Iterable[Change]) -> Truck:
+    """List what the changes take along the wall, beside what is counted with its braces.
+
+    Args:
+        job: the job with the changes made.
+        changes: the changes.
+    """
+    there = (change for change in changes if change.mark is None and change.path not in AT_BRACES)
+    return sum((for_change(job, change) for change in there), Counter())
+
+
+def truck_list(
+    job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change] = (), metric: bool = False
+) -> tuple[Item, ...]:
+    """Give what a layout takes: sticks, cleats, ties, fasteners with a tenth to spare.
+
+    Args:
+        job: the job with its braces.
+        rows: rows across the studs it needs that the wall did not have.
+        changes: what it takes beside: each change of the wall.
+        metric: pieces in millimetres.
+    """
+    cuts, count = cutting_plan(job), len(job.braces)
+    bought = Counter(stick.name for stick in cuts.sticks)
+    bought.update(f"{p.size} x {tape(p.length, metric=metric)}" for p in cuts.missing)
+    bought += tie_sticks(job, tie_rows(job))
+    items = [Item(what, number) for what, number in sorted(bought.items())]
+    items += [Item(f"{row.size} for the {row.kind}", row_feet(job, row), "ft") for row in rows]
+    blocks = sum(wood_blocks(job, brace) for brace in job.braces)
+    if blocks:
+        joists = job.floor.joists or Joists()
+        clear = joists.spacing - section(joists.size).thickness
+        items.append(Item(f"block {joists.size} x {tape(clear, metric=metric)}", blocks))
+    beside, made = along_wall(job, changes), {row.piece for row in remedies().values()}
+    items += [Item(name, number) for name, number in sorted(beside.items()) if name in made]
+    items += [
+        Item(name, spared(name, number), fastener=True, own=job.fasteners)
+        for name, number in sorted((fasteners_needed(job) + beside).items())
+        if number and name not in made
+    ]
+    items += [Item(name, count) for name in strap_names(job, metric=metric)]
+    return tuple(items)
+
+
+def spared(name: str, number: int) -> int:
+    """Give how many to buy: a tenth to spare, in fives; anchors and stakes as many as are needed.
+
+    Args:
+        name: the fastener.
+        number: how many are needed.
+    """
+    if name in UNSPARED:
+        return number
+    return whole_up(number * SPARE / BOX_STEP) * BOX_STEP
+
+
+def board_feet(job: Job, *, rows: tuple[Row, ...] = ()) -> float:
+    """Give the lumber a layout takes, by nominal size [board ft]: the sticks bought, ties, and pieces bought apart.
+
+    Args:
+        job: the job with its braces.
+        rows: rows across the studs it needs that the wall did not have.
+    """
+    cuts = cutting_plan(job)
+    sticks = [(stick.size, stick.length) for stick in cuts.sticks]
+    sticks += [(piece.size, piece.length) for piece in cuts.missing]
+    sticks += (
+        [(TIE_SIZE, stock_length(length)) for length in tie_lengths(job) * tie_rows(job)]
+        if job.braces
+        else []
+    )
+    sticks += [(row.size, row_feet(job, row) * 12.0) for row in rows]
+    return sum(_nominal(size) * length / 144.0 for size, length in sticks)
+
+
+def _nominal(size: str) -> float:
+    thick, wide = size.split("x")
+    return float(thick) * float(wide)

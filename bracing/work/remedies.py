@@ -1,58 +1,88 @@
-"""What a crew can do to a standing wall: one change of one field each, from the table of moves.
+"""What can be done to a wall: one change of one field each, from the table of remedies.
 
-A brace that is up stays where it is. A change adds fasteners, wood or a strap to what is there; where nails
-hold a joint that screws would hold better, the screws are counted alone and the nails not at all.
+A layout changes a wall that is to be built, every brace alike. The work before a storm changes one that stands: a brace
+that is up stays where it is, and a change adds fasteners, wood or a strap to what is there; where nails hold a joint
+that screws would hold better, the screws are counted alone and the nails not at all.
 """
 
 from __future__ import annotations
 
-import math
 import tomllib
+from collections.abc import Callable, Iterator
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from attrs import frozen
+from attrs import field, frozen
 
 from bracing.chain.assumed import value_at, with_value
 from bracing.chain.links import Link
-from bracing.chain.room import JOINTS, most_in, within_room
-from bracing.choosing import first_least, whole_down, whole_up
+from bracing.chain.room import CLEAT, FLOOR, JOINTS, most_in, within_room
+from bracing.chain.wall import SPREAD_HEAD
+from bracing.choosing import whole_down, whole_up
+from bracing.job.brace import MOST_IN_BRACE, MOST_IN_FLOOR
 from bracing.job.fasteners import fastener
+from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.units import Pound
 
-MORE, DEMAND = "more", "demand"
-ALL, EACH, OPENINGS = "[*]", "[]", "wall.opening[]"
-MOST_OF_ANY = 99  # where room alone says how far a move goes
+NEW, STANDING = "new", "standing"  # a wall to be built, and one that stands
+MORE, DEMAND, SEARCHED = "more", "demand", "searched"
+ALL, EACH, BRACE, OPENINGS = "[*]", "[]", "brace[", "wall.opening[]"
+MOST_OF_ANY = 99  # where room alone says how far a remedy goes
 REVERSED = ", in reverse"
+EXTRA = "wall.plate.extra.fastener"
+SIDES = "kit.cleat.sides"
+ANY_STRAP: Pound = 1.0  # a link that says a share and no pounds is passed by whatever the strap
+WHOLE = {
+    "stud splitting at the head": SPREAD_HEAD
+}  # links that so many fasteners mend, and fewer do not help at all
+
+
+def _in_order(steps: Any) -> tuple[Any, ...] | str:  # noqa: ANN401  (a word or a list of values of any field)
+    return steps if isinstance(steps, str) else tuple(steps)
 
 
 @frozen
-class Move:
-    """One kind of change.
+class Remedy:
+    """One row of the table: a kind of work.
 
     Attributes:
-        kind: the rung it belongs to.
+        kind: what it is called; its words stand under the same name.
         mends: links it mends.
         path: the field it changes.
         steps: values in order, or "more", or "demand".
+        counted: of what its minutes and parts are so many.
+        minutes: for two people, each of what is counted.
+        new: when it can be done to a wall to be built; empty where it cannot.
+        standing: when it can be done to a wall that stands.
         most: as far as it goes; None where its steps end.
-        minutes: for two people, each change at each place.
-        only: where it can be done at all.
+        at_once: no fewer at a time.
+        fastener: the field that names the fastener it takes, or "after".
+        piece: what it takes beside.
         screw: fastener put in where none was declared.
         each_row_minutes: beside, for each new row along the wall.
     """
 
     kind: str
-    mends: tuple[str, ...]
+    mends: tuple[str, ...] = field(converter=tuple)
     path: str
-    steps: tuple[Any, ...] | str
-    most: float | None = None
-    minutes: float = 0.0
-    only: str = ""
+    steps: tuple[Any, ...] | str = field(converter=_in_order)
+    counted: str
+    minutes: float
+    new: str = ""
+    standing: str = ""
+    most: int = MOST_OF_ANY
+    at_once: int = 1
+    fastener: str = ""
+    piece: str = ""
     screw: str = ""
     each_row_minutes: float = 0.0
+
+    @property
+    def name(self) -> str:
+        """The last part of the field it changes."""
+        return self.path.rpartition(".")[2]
 
 
 @frozen
@@ -60,7 +90,7 @@ class Change:
     """One field changed at one place.
 
     Attributes:
-        kind: the rung it belongs to.
+        kind: the remedy's.
         path: dotted path in the file.
         before: its value now.
         after: its value then.
@@ -73,11 +103,37 @@ class Change:
     after: Any
     mark: str | None = None
 
+    @property
+    def name(self) -> str:
+        """The last part of the field it changes."""
+        return self.path.rpartition(".")[2]
+
+    @property
+    def more(self) -> Any:  # noqa: ANN401  (a number of any field)
+        """How much more it is than before."""
+        return self.after - self.before
+
 
 @cache
 def table() -> dict[str, Any]:
-    """Read the table of moves."""
-    return tomllib.loads((files("bracing") / "data" / "storm.toml").read_text(encoding="utf-8"))
+    """Read the table of remedies."""
+    return tomllib.loads((files("bracing") / "data" / "remedies.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def remedies() -> dict[str, Remedy]:
+    """Give every remedy by its kind, in the order a crew does them."""
+    return {row["kind"]: Remedy(**row) for row in table()["remedy"]}
+
+
+def order() -> tuple[str, ...]:
+    """Give the kinds of rung in the order a crew does them; added braces come last.
+
+    Example:
+        >>> order()[0], order()[-1]
+        ('stud', 'brace')
+    """
+    return (*remedies(), table()["added_brace"]["kind"])
 
 
 def asked_for(load: Pound) -> Pound:
@@ -100,29 +156,6 @@ def strap_for(load: Pound) -> Pound | None:
     return asked if asked <= table()["strap_most_lb"] else None
 
 
-@cache
-def moves() -> tuple[Move, ...]:
-    """Give every move in the order a crew does them."""
-
-    def steps(value: Any) -> Any:  # noqa: ANN401  (a word or a list)
-        return value if isinstance(value, str) else tuple(value)
-
-    return tuple(
-        Move(**{**row, "mends": tuple(row["mends"]), "steps": steps(row["steps"])}) for row in table()["move"]
-    )
-
-
-@cache
-def order() -> tuple[str, ...]:
-    """Give the kinds of rung in the order a crew does them; added braces come last.
-
-    Example:
-        >>> order()[0], order()[-1]
-        ('stud', 'brace')
-    """
-    return (*(move.kind for move in moves()), table()["added_brace"]["kind"])
-
-
 def apply(job: Job, changes: tuple[Change, ...]) -> Job:
     """Give the job with changes made.
 
@@ -135,136 +168,190 @@ def apply(job: Job, changes: tuple[Change, ...]) -> Job:
     return job
 
 
-def changes_for(job: Job, link: Link) -> tuple[tuple[Change, ...], ...]:
+# -- what mends a link ------------------------------------------------------------------------------------
+
+
+def changes_for(job: Job, link: Link, *, wall: str = STANDING) -> tuple[tuple[Change, ...], ...]:
     """Give what could mend a link that is over, in the order of the table.
 
     Args:
         job: the job.
         link: the link, at the gust to be met.
+        wall: NEW or STANDING.
 
     Returns:
         Each alternative as the changes it takes together.
     """
     name = link.link.removesuffix(REVERSED)
-    tried = (step(job, move, link) for move in moves() if name in move.mends)
+    tried = (step(job, row, link, wall=wall) for row in remedies().values() if name in row.mends)
     return tuple(found for found in tried if found)
 
 
-def step(job: Job, move: Move, link: Link) -> tuple[Change, ...]:
-    """Give one step of a move as far as a link needs it; nothing where it cannot be done or goes no further.
+def step(job: Job, row: Remedy, link: Link, *, wall: str = STANDING) -> tuple[Change, ...]:
+    """Give one step of a remedy as far as a link needs it; nothing where it cannot be done or goes no further.
 
     Args:
         job: the job.
-        move: the move.
+        row: the remedy.
         link: the link, at the gust to be met.
+        wall: NEW or STANDING.
     """
-    if not _can(job, move, link):
+    when = getattr(row, wall)
+    if not when or not CAN[when](job, row, link):
         return ()
-    found = _second_cleat(job, move) if move.kind == "second cleat" else _step(job, move, link)
-    return found if within_room(job, apply(job, found)) else ()
+    if row.path == SIDES:
+        found = _second_cleat(job, row)
+    else:
+        places = _places(job, row, link, alike=wall == NEW)
+        found = _as_far(job, row, link, places) if places else ()
+    # In a new wall nothing but the counts themselves, which keep to the room there is, changes what has room.
+    return found if wall == NEW or within_room(job, apply(job, found)) else ()
 
 
-def _step(job: Job, move: Move, link: Link) -> tuple[Change, ...]:
-    marks = [brace.mark for brace in job.braces]
-    if ALL in move.path:
-        paths = [move.path.replace(ALL, f"[{k}]") for k in range(len(marks))]
-        own = value_at(job, paths[marks.index(link.mark)]) if link.mark in marks else 0
-        after = _next(move, own, link)
-        changed = [(path, k) for k, path in enumerate(paths) if after and _number(job, path) < after]
-        return tuple(Change(move.kind, p, value_at(job, p), after, marks[k]) for p, k in changed)
-    mark, path = None, move.path
-    if path.startswith("brace[]"):
-        if link.mark not in marks:
-            return ()
-        mark = link.mark
-        path = path.replace(EACH, f"[{marks.index(link.mark)}]")
-    elif path.startswith(OPENINGS):
-        nearest = first_least([abs(_middle(job, k) - (link.x or 0.0)) for k in range(len(job.wall.openings))])
-        path = path.replace(EACH, f"[{nearest}]")
-    before = value_at(job, path)
-    after = _next(move, before, link)
-    joint = path.rpartition(".")[2]
-    if mark and joint in JOINTS and after is not None:
-        after = min(after, most_in(job, job.braces[marks.index(mark)], joint))
-    if after is None or (joint in JOINTS and after <= before):
+CAN: dict[str, Callable[[Job, Remedy, Link], bool]] = {
+    "any": lambda *_: True,
+    SEARCHED: lambda *_: False,
+    "deck": lambda job, *_: job.floor.kind == "deck",
+    "not ground": lambda job, *_: job.floor.kind != "ground",
+    "not slab": lambda job, *_: job.floor.kind != "slab",
+    "plumb head": lambda job, *_: job.kit.head.joint == "plumb",
+    "laps none": lambda job, *_: job.wall.plate.sheathing_laps == "none" and job.wall.sheathed,
+    "braced stud": lambda _, __, link: link.mark is not None,
+    "other stud": lambda _, __, link: link.mark is None,
+    "nail": lambda job, row, _: fastener(value_at(job, row.path), job.fasteners).kind == "nail",
+    "nail into a deck": lambda *of: CAN["deck"](*of) and CAN["nail"](*of),
+}
+
+
+def _places(job: Job, row: Remedy, link: Link, *, alike: bool) -> tuple[tuple[str, str | None], ...]:
+    """Fields a remedy changes for a link, and the brace of each: all braces where they are fastened alike."""
+    if row.path.startswith(BRACE):
+        every = ALL in row.path or alike
+        braces = ((k, b.mark) for k, b in enumerate(job.braces) if every or b.mark == link.mark)
+        return tuple((f"brace[{k}].{row.name}", mark) for k, mark in braces)
+    if row.path.startswith(OPENINGS):
+        holes = ((k, hole) for k, hole in enumerate(job.wall.openings) if link.x is not None)
+        here = (k for k, hole in holes if hole.left <= link.x <= hole.right)  # type: ignore[operator]
+        return tuple((row.path.replace(EACH, f"[{k}]"), None) for k in here)
+    return ((row.path, None),)
+
+
+def _as_far(
+    job: Job, row: Remedy, link: Link, places: tuple[tuple[str, str | None], ...]
+) -> tuple[Change, ...]:
+    """One step at every place, as far as the link needs it and each has room."""
+    values: list[Any] = [value_at(job, path) for path, _ in places]
+    marked = [mark for _, mark in places]
+    now: Any = values[marked.index(link.mark)] if ALL in row.path and link.mark in marked else max(values)
+    most = row.most
+    if row.name in JOINTS:
+        most = min(most, *(most_in(job, brace, row.name) for brace in job.braces if brace.mark in marked))
+    after = _next(row, now, link, most=most)
+    if after is None:
         return ()
-    first: tuple[Change, ...] = ()
-    if move.screw and not before:
-        declared = job.wall.plate.extra.fastener
-        first = (Change(move.kind, "wall.plate.extra.fastener", declared, move.screw),)
-    return (*first, Change(move.kind, path, before, after, mark))
+    raised = ALL in row.path or row.steps == MORE  # what has more already is left as it is
+    found = tuple(
+        Change(row.kind, path, value, after, mark)
+        for (path, mark), value in zip(places, values, strict=True)
+        if value != after and not (raised and value > after)
+    )
+    if row.screw and not now and EXTRA not in job.declared and job.floor.kind != "slab":
+        return (Change(row.kind, EXTRA, value_at(job, EXTRA), row.screw), *found)
+    return found
 
 
-def _number(job: Job, path: str) -> int:
-    value = value_at(job, path)
-    return value if isinstance(value, int) else 0
-
-
-def _middle(job: Job, index: int) -> float:
-    opening = job.wall.openings[index]
-    return opening.left + opening.width / 2.0
-
-
-def _second_cleat(job: Job, move: Move) -> tuple[Change, ...]:
+def _second_cleat(job: Job, row: Remedy) -> tuple[Change, ...]:
     """A second cleat takes as many fasteners again, to the brace and to the floor."""
     if job.kit.cleat.sides >= 2 or not job.braces:
         return ()
-    doubled = [Change(move.kind, "kit.cleat.sides", 1, 2)]
+    doubled = [Change(row.kind, SIDES, 1, 2)]
     for k, brace in enumerate(job.braces):
-        for name in ("cleat_fasteners", "floor_fasteners"):
+        for name, most in ((CLEAT, MOST_IN_BRACE), (FLOOR, MOST_IN_FLOOR)):
             count = getattr(brace, name)
-            doubled.append(Change(move.kind, f"brace[{k}].{name}", count, 2 * count, brace.mark))
+            if 2 * count > most:
+                return ()
+            doubled.append(Change(row.kind, f"brace[{k}].{name}", count, 2 * count, brace.mark))
     return tuple(doubled)
 
 
-def _can(job: Job, move: Move, link: Link) -> bool:
-    plate, kit = job.wall.plate, job.kit
-    possible = {
-        "": True,
-        "deck": job.floor.kind == "deck",
-        "not ground": job.floor.kind != "ground",
-        "not slab": job.floor.kind != "slab",
-        "plumb head": kit.head.joint == "plumb",
-        "laps none": plate.sheathing_laps == "none" and job.wall.sheathed,
-        "braced stud": link.mark is not None,
-        "nail": _is_nail(job, move),
-    }
-    return possible[move.only]
-
-
-def _is_nail(job: Job, move: Move) -> bool:
-    names = {
-        "head screws": job.kit.head.fastener,
-        "cleat screws": job.kit.cleat.brace_fastener,
-        "floor screws": job.kit.cleat.floor_fastener,
-    }
-    name = names.get(move.kind)
-    if name is None or (move.kind == "floor screws" and job.floor.kind != "deck"):
-        return False
-    return fastener(name, job.fasteners).kind == "nail"
-
-
-def _next(move: Move, before: Any, link: Link) -> Any:  # noqa: ANN401  (a value of any field)
+def _next(row: Remedy, now: Any, link: Link, *, most: int) -> Any:  # noqa: ANN401  (a value of any field)
     """The next value beyond the present one, as far as the link needs it; None where there is none."""
-    if move.steps == DEMAND:
-        needed = strap_for(link.demand)
-        return needed if needed is not None and needed > before else None
-    if move.steps == MORE:
-        most = int(move.most or MOST_OF_ANY)
-        if before >= most:
-            return None
-        wanted = whole_up(before * link.ratio) if math.isfinite(link.ratio) else before + 1
-        return min(most, max(before + 1, wanted))
-    steps = move.steps
-    if isinstance(before, bool | str):
-        return steps[0] if before != steps[0] else None
-    if len(steps) > 1 and steps[0] > steps[-1]:  # a spacing: the next closer one
-        closer = [value for value in steps if value < before - 1e-9]
-        wanted_spacing = before / link.ratio if link.ratio > 0.0 else before
-        reach = [value for value in closer if value <= wanted_spacing + 1e-9]
+    if row.steps == DEMAND:
+        needed = strap_for(link.demand if link.unit == "lb" else ANY_STRAP)
+        return needed if needed is not None and needed > now else None
+    if row.steps == MORE:
+        whole = WHOLE.get(link.link.removesuffix(REVERSED))
+        if whole is not None:
+            return whole if now < whole <= most else None
+        wanted = whole_up(now * min(link.ratio, float(table()["ratio_most"])))
+        return min(most, max(now + row.at_once, wanted)) if now < most else None
+    steps: tuple[Any, ...] = tuple(row.steps)
+    if isinstance(now, bool | str):
+        return steps[0] if now != steps[0] else None
+    if (
+        len(steps) > 1 and steps[0] > steps[-1]
+    ):  # a spacing: the next closer one, where there is anything to space
+        closer = [value for value in steps if value < now - 1e-9 and link.capacity > 0.0]
+        reach = [value for value in closer if value <= now / link.ratio + 1e-9]
         return (reach or closer[-1:] or [None])[0]
-    further = [value for value in steps if value > before]
-    return further[0] if further else None
+    return next((value for value in steps if value > now), None)
+
+
+# -- what a change is so many of --------------------------------------------------------------------------
+
+
+def _along_plate(job: Job) -> float:
+    return job.wall.length
+
+
+def _along_studs(job: Job) -> float:
+    return job.wall.highest * (job.wall.length / job.wall.studs.spacing + 1.0)
+
+
+def _nailed(spacing: str, run: Callable[[Job], float]) -> Callable[[Job, Change], int]:
+    """Fasteners along a run: those a closer spacing adds; of any other change, all of them."""
+
+    def count(job: Job, change: Change) -> int:
+        if change.path != spacing:
+            return whole_up(run(job) / value_at(job, spacing))  # type: ignore[operator]
+        return max(0, whole_up(run(job) / change.after) - whole_down(run(job) / change.before))
+
+    return count
+
+
+def _in_joint(job: Job, name: str) -> int:
+    return sum(getattr(brace, name) for brace in job.braces)
+
+
+def _ends(job: Job, change: Change) -> int:
+    """Header, and sill where there is one, at both ends."""
+    opening = job.wall.openings[int(change.path.split("[")[1].split("]")[0])]
+    return 2 if opening.sill <= 0.0 else 4
+
+
+COUNTED: dict[str, Callable[[Job, Change], int]] = {
+    "place": lambda *_: 1,
+    "every brace": lambda job, _: max(len(job.braces), 1),
+    "more": lambda _, change: change.more,
+    "more at every brace": lambda job, change: change.more * max(len(job.braces), 1),
+    "more in every stud": lambda job, change: change.more * len(frame_wall(job.wall).full_height_studs),
+    "more in its ends": lambda job, change: change.more * _ends(job, change),
+    "plate": _nailed("wall.plate.spacing", _along_plate),
+    "sheathing foot": _nailed("wall.plate.sheathing_spacing", _along_plate),
+    "sheathing field": _nailed("wall.plate.sheathing_field_spacing", _along_studs),
+    **{name: lambda job, _, name=name: _in_joint(job, name) for name in JOINTS},  # type: ignore[misc]
+}
+
+
+def counted(job: Job, change: Change) -> int:
+    """Count what a change takes minutes and parts for; what comes with another change takes none of its own.
+
+    Args:
+        job: the job before the work.
+        change: the change.
+    """
+    row = remedies()[change.kind]
+    return COUNTED[row.counted](job, change) if change.name == row.name else 0
 
 
 def minutes(job: Job, change: Change) -> float:
@@ -274,55 +361,29 @@ def minutes(job: Job, change: Change) -> float:
         job: the job before the work.
         change: the change.
     """
-    move = next(move for move in moves() if move.kind == change.kind)
-    braces = max(len(job.braces), 1)
-    if change.path.endswith(("extra.fastener",)):
-        return 0.0
-    if move.kind in ("second cleat", "tie"):
-        return _shared(move, change, braces)
-    if move.steps == MORE:
-        places = braces if change.path.endswith("at_each_brace") else 1
-        return move.minutes * float(change.after - change.before) * places
-    if change.path.endswith("strap_at_brace_lb"):
-        return move.minutes * braces
-    if move.kind.endswith("screws") and move.kind != "plate screws":
-        return move.minutes * sum(_count(brace, move.kind) for brace in job.braces)
-    if move.kind == "head side cleat":
-        return move.minutes * braces
-    if isinstance(change.after, float) or move.kind in ("plate state", "sheathing to plate"):
-        return move.minutes * fasteners_added(job, change)
-    return move.minutes
+    row = remedies()[change.kind]
+    return row.minutes * counted(job, change) + row.each_row_minutes / max(len(job.braces), 1)
 
 
-def _shared(move: Move, change: Change, braces: int) -> float:
-    if move.kind == "tie":
-        return move.minutes + move.each_row_minutes / braces
-    return move.minutes * braces if change.path == "kit.cleat.sides" else 0.0
-
-
-def _count(brace: Any, kind: str) -> int:  # noqa: ANN401  (a Brace)
-    name = {
-        "head screws": "head_fasteners",
-        "cleat screws": "cleat_fasteners",
-        "floor screws": "floor_fasteners",
-    }
-    return int(getattr(brace, name[kind]))
-
-
-def fasteners_added(job: Job, change: Change) -> int:
-    """Count the fasteners a closer spacing, or a plate nailed off, adds along the wall.
+def differences(start: Job, job: Job, *, wall: str = STANDING) -> Iterator[Change]:
+    """Give what two jobs differ in as changes, in the order of the table; braces of the second alone are left out.
 
     Args:
-        job: the job before the work.
-        change: the change.
+        start: the job before.
+        job: the job after.
+        wall: NEW or STANDING.
     """
-    wall = job.wall
-    runs = wall.length
-    if change.kind == "sheathing on studs":
-        runs = wall.highest * (wall.length / wall.studs.spacing + 1.0)
-    if change.kind == "plate state":
-        return whole_up(runs / wall.plate.spacing)
-    if change.kind == "sheathing to plate":
-        return whole_up(runs / wall.plate.sheathing_spacing)
-    more: int = whole_up(runs / change.after) - whole_down(runs / change.before)
-    return max(0, more)
+    seen: set[str] = set()
+    for row in remedies().values():
+        if not getattr(row, wall):
+            continue
+        places: list[tuple[str, str | None]] = [(row.path, None)]
+        if row.path.startswith(BRACE):
+            places = [(f"brace[{k}].{row.name}", brace.mark) for k, brace in enumerate(start.braces)]
+        elif row.path.startswith(OPENINGS):
+            places = [(row.path.replace(EACH, f"[{k}]"), None) for k in range(len(start.wall.openings))]
+        for place, mark in places:
+            before, after = value_at(start, place), value_at(job, place)
+            if before != after and place not in seen:
+                seen.add(place)
+                yield Change(row.kind, place, before, after, mark)

@@ -20,10 +20,9 @@ from bracing.check import check
 from bracing.commands.cli import main
 from bracing.errors import InputError, NoLayoutError
 from bracing.job.framing import frame_wall
-from bracing.layout.alternatives import Alternative, undominated
 from bracing.layout.candidates import Recipe
 from bracing.layout.on_hand import read_on_hand
-from bracing.layout.plan import Asked, lay_out
+from bracing.layout.plan import Alternative, Asked, lay_out, undominated
 from bracing.reading.jobs import read_job
 from bracing.reading.options import job_from_options
 from tests.cli.running import EXAMPLES, ROOT, run

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import math
 import re
 from collections import Counter
@@ -9,11 +10,13 @@ from collections import Counter
 import pytest
 from attrs import evolve
 
-from bracing.layout.parts import fasteners_needed
 from bracing.reading.jobs import read_job
-from bracing.work.parts import truck_for
-from bracing.work.remedies import Change
-from tests.cli.running import EXAMPLES, run
+from bracing.text.en import WORDS
+from bracing.work import remedies as table_of
+from bracing.work.parts import fasteners_needed, truck_for
+from bracing.work.remedies import CAN, COUNTED, WHOLE, Change, remedies
+from tests.cli.running import EXAMPLES, ROOT, run
+from tests.storm_walls import WALLS
 
 SHORT_CLEAT = """
 [wall]
@@ -132,3 +135,129 @@ def test_a_strap_is_asked_for_by_one_name_in_steps_of_25_lb(capsys, wall):
     asked = int(strap[1])
     assert asked % 25 == 0
     assert asked % 50 != 0
+
+
+# -- one table ----------------------------------------------------------------------------------------------
+
+HEAVIER = {
+    "kind": "heavier sheathing nails",
+    "mends": ["sheathing to plate", "stud to sheathing", "sheathing off the studs"],
+    "path": "wall.plate.sheathing_fastener",
+    "steps": ["10d common"],
+    "new": "any",
+    "standing": "any",
+    "counted": "sheathing field",
+    "minutes": 0.3,
+    "fastener": "after",
+}
+HEAVIER_WORDS = {
+    "short-heavier-sheathing-nails": "heavier nails",
+    "remedy-heavier-sheathing-nails": "{after} beside every sheathing nail, then counted alone",
+}
+
+
+@pytest.fixture
+def heavier(monkeypatch):
+    """The table with one row more, and its words."""
+    rows = table_of.table()
+    more = {**rows, "remedy": [HEAVIER, *rows["remedy"]]}
+    monkeypatch.setattr(table_of, "table", lambda: more)
+    for name, words in HEAVIER_WORDS.items():
+        monkeypatch.setitem(WORDS, name, words)
+    remedies.cache_clear()
+    yield
+    monkeypatch.undo()
+    remedies.cache_clear()
+
+
+def loosely_sheathed(path):
+    """The file, its sheathing on few small nails, and nothing else of it changed."""
+    nails = 'sheathing_fastener = "6d box"\nsheathing_spacing = "12 in"\nsheathing_field_spacing = "24 in"\n'
+    path.write_text(path.read_text().replace("[wall.plate]\n", f"[wall.plate]\n{nails}"))
+    return path
+
+
+def test_one_row_more_is_proposed_said_and_bought_by_layout_and_storm(capsys, heavier, wall):
+    path = loosely_sheathed(wall())
+    laid = run(capsys, "layout", path, "--gust", 30, "--budget", "0.2", "--json").json
+    assert "10d common beside every sheathing nail, then counted alone" in laid["needed_too"]
+    bought = {item["what"]: item["count"] for item in laid["buy"]}
+    rungs = run(capsys, "storm", path, "--gust", 34, "--json").json["ladder"]["rungs"]
+    (row,) = [rung for rung in rungs if HEAVIER["kind"] in rung["kind"]]
+    assert "10d common beside every sheathing nail, then counted alone" in row["what"]
+    # by hand: 108 in of stud on 192 / 16 + 1 lines, a nail every 24 in, begun ones too
+    needed = math.ceil(108.0 * 13 / 24.0)
+    assert row["truck"]["10d common"] == needed
+    assert bought["10d common"] == math.ceil(needed * 1.1 / 5.0) * 5
+    said = run(capsys, "storm", path, "--gust", 34).out
+    assert "10d common beside every sheathing nail" in " ".join(said.split())
+    assert run(capsys, "storm", path, "--gust", 34, "--write").status in (0, 1)
+    assert 'sheathing_fastener = "10d common"' in path.read_text()
+
+
+def test_without_that_row_neither_proposes_it(capsys, wall):
+    path = loosely_sheathed(wall())
+    for words in (("layout", path, "--gust", 30, "--budget", "0.2"), ("storm", path, "--gust", 34)):
+        assert "10d common" not in run(capsys, *words).out
+
+
+def test_every_row_of_the_table_can_be_read():
+    """Its links are links of the chain, its conditions and counts are ones the engine knows."""
+    chain = "".join(path.read_text() for path in (ROOT / "bracing" / "chain").glob("*.py"))
+    named = "|".join(
+        re.sub("{[a-z_.]+}", "[a-z]+", name) for name in re.findall('"([a-z {}_.]+)"', chain) if len(name) > 3
+    )
+    for row in remedies().values():
+        assert all(re.fullmatch(named, name) for name in row.mends), row.kind
+        assert {row.new, row.standing} - {""} <= set(CAN), row.kind
+        assert row.new or row.standing, row.kind
+        assert row.counted in COUNTED, row.kind
+        assert row.minutes > 0.0, row.kind
+    assert set(WHOLE) <= {name for row in remedies().values() for name in row.mends}
+
+
+# -- one way to say it --------------------------------------------------------------------------------------
+
+
+def test_a_tie_row_and_a_strap_are_said_alike_by_layout_and_storm(capsys, wall):
+    laid = run(capsys, "layout", wall(), "--gust", 40, "--budget", "0.2", "--json").json["needed_too"]
+    rungs = run(capsys, "storm", wall(), "--gust", 34, "--json").json["ladder"]["rungs"]
+    done = [re.sub("[0-9]+ lb", "N lb", words) for rung in rungs for words in rung["what"]]
+    said = [re.sub("[0-9]+ lb", "N lb", words) for words in laid]
+    for words in (
+        "1 tie row fastened at every brace and run to a diagonal at both ends",
+        "a strap or screws from top plate to each braced stud, allowable N lb",
+    ):
+        assert words in done
+        assert words in said
+
+
+def test_a_brace_is_said_alike_by_storm_and_on_the_sheet(capsys, tmp_path):
+    """The braces a storm adds, written into the file, stand on the sheet in the same words."""
+    path = tmp_path / "two.toml"
+    path.write_text(WALLS["two"])
+    rungs = run(capsys, "storm", path, "--gust", 55, "--json", "--write").json["ladder"]["rungs"]
+    added = [
+        words.partition(": ")[2] for rung in rungs for words in rung["what"] if words.startswith("add B")
+    ]
+    assert added
+    page = tmp_path / "two.html"
+    run(capsys, "sheet", path, "--gust", 30, "-o", page)
+    shown = " ".join(html.unescape(page.read_text()).split())
+    for words in added:
+        place, _, joints = words.partition("; ")
+        assert place in shown, words
+        assert joints.partition(" at the head")[0] in shown
+
+
+@pytest.mark.parametrize(("name", "gust"), [("short", 38), ("habit", 25), ("two", 35)])
+def test_what_a_storm_writes_is_accepted_by_check_without_a_word(capsys, tmp_path, name, gust):
+    path = tmp_path / f"{name}.toml"
+    path.write_text(WALLS[name])
+    before = run(capsys, "check", path, "--gust", gust, "--json").json
+    ran = run(capsys, "storm", path, "--gust", gust, "--write")
+    assert "written" in ran.out.lower() or ran.status in (0, 1)
+    then = run(capsys, "check", path, "--gust", gust, "--json")
+    assert (before["verdict"], then.json["verdict"], then.status) == ("over", "within", 0)
+    had, has = ({re.sub("[0-9]+", "N", words) for words in ran["warnings"]} for ran in (before, then.json))
+    assert has <= had

@@ -9,6 +9,8 @@ from attrs import frozen
 from bracing.said import Said
 from bracing.text.en import WORDS
 from bracing.text.quantities import ENGLISH, Listed, Quantities
+from bracing.work.remedies import remedies
+from bracing.work.words import FILLED
 from tests.house.test_words import BANNED
 from tests.house.tree import modules
 
@@ -41,6 +43,11 @@ def calls():
     return [call for module, tree in modules().items() for call in said_in(module, tree)]
 
 
+def of_remedies():
+    """The ids of the rows of the table of remedies, each in a few words and in full."""
+    return {f"{how}-{kind.replace(' ', '-')}" for how in ("short", "remedy") for kind in remedies()}
+
+
 def places(template):
     """The names a template has places for; what stands after a dot or a colon is how they are written."""
     return {
@@ -50,7 +57,7 @@ def places(template):
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_id_has_words_and_every_words_are_said(language):
-    used, words = {call.id for call in calls()}, set(LANGUAGES[language])
+    used, words = {call.id for call in calls()} | of_remedies(), set(LANGUAGES[language])
     assert (used - words, words - used) == (set(), set())
 
 
@@ -63,6 +70,12 @@ def test_words_have_a_place_for_every_value_and_no_other(language):
         if call.id in words and call.names != places(words[call.id])
     ]
     assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_words_of_a_remedy_have_places_only_for_what_is_said_of_it(language):
+    words = LANGUAGES[language]
+    assert {name for id in of_remedies() for name in places(words[id])} <= set(FILLED)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -11,8 +11,7 @@ from bracing.check import check
 from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
-from bracing.storm.ladder import find_ladder
-from bracing.storm.worst_hour import Bench, limit_in
+from bracing.storm.ladder import Bench, find_ladder, limit_in
 from bracing.work.remedies import apply
 from tests.storm_walls import CASES, WALLS, climbed, mended
 from tests.walls import fastened_job

@@ -17,8 +17,16 @@ from bracing.job.floor import Floor, Joists
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Studs, Wall
-from bracing.layout.parts import KERF, Piece, board_feet, fasteners_needed, pieces, plan_cuts, truck_list
-from bracing.work.parts import tie_sticks
+from bracing.work.parts import (
+    KERF,
+    Piece,
+    board_feet,
+    fasteners_needed,
+    pieces,
+    plan_cuts,
+    tie_sticks,
+    truck_list,
+)
 
 JOB = Job(
     wall=Wall(name="w", top=((0.0, 240.0), (384.0, 240.0)), studs=Studs(size="2x6", spacing=16.0)),

@@ -13,23 +13,18 @@ from bracing.chain.links import Link
 from bracing.chain.model import build_model
 from bracing.chain.room import FLOOR, HEAD, most_in
 from bracing.job.wall import Opening
-from bracing.layout.candidates import FULL_JOINT
-from bracing.layout.mending import (
-    MOST_END_NAILS,
-    MOST_EXTRA,
-    MOST_HEADER_NAILS,
-    NAIL_SPACINGS,
-    PLATE_SPACINGS,
-    REMEDIES,
-    ROUNDS,
-    finish,
-    least_fasteners,
-)
+from bracing.layout.mending import ROUNDS, finish, least_fasteners
 from bracing.reading.jobs import job_from_text
-from bracing.work.remedies import table
+from bracing.work.remedies import NEW, apply, changes_for, remedies, table
 from tests.wall_files import wall_text
 
 STRAP_STEP, MOST_STRAP = (table()[name] for name in ("strap_step_lb", "strap_most_lb"))
+ROWS = remedies()
+MOST_EXTRA, MOST_END_NAILS, MOST_HEADER_NAILS = (
+    ROWS[k].most for k in ("plate screws", "end nails", "header")
+)
+PLATE_SPACINGS, NAIL_SPACINGS = ROWS["plate nails"].steps, ROWS["sheathing nails"].steps
+MENDABLE = sorted({name for row in ROWS.values() if row.new not in ("", "searched") for name in row.mends})
 GUST = 40.0  # every link of the sound wall is within at it
 SOUND = job_from_text(wall_text(), "wall.toml")
 COUNTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
@@ -183,10 +178,12 @@ def test_where_the_closest_nails_do_not_carry_the_lift_a_strap_does():
 
 def test_plate_fasteners_that_cannot_take_the_lift_give_way_to_a_strap():
     """Gun nails hold next to nothing upward: with as many as there is room for it is over, with a strap within."""
+    steep = job_from_text(wall_text(set_back="5 ft", counts=(10, 10, 16)), "wall.toml")
     nails = {PLATE + "fastener": "gun nail 0.131x3", PLATE + "extra.fastener": "gun nail 0.131x3"}
-    start = weak(**{**nails, PLATE + "extra.at_each_brace": 2})
+    start = weak(steep, **{**nails, PLATE + "extra.at_each_brace": 2})
     assert over(start) == {"plate shear and uplift"}
-    assert over(weak(start, **{PLATE + "extra.at_each_brace": MOST_EXTRA})) == {"plate shear and uplift"}
+    most = {PLATE + "extra.at_each_brace": MOST_EXTRA, PLATE + "spacing": PLATE_SPACINGS[-1]}
+    assert over(weak(start, **most)) == {"plate shear and uplift"}
     found = mended(start)
     assert found.stands
     assert found.job.wall.plate.strap_at_brace_lb == strap_for(start)
@@ -338,8 +335,7 @@ POOR = {
 
 
 def mendable(job, link):
-    remedy = REMEDIES.get(link.link.removesuffix(", in reverse"))
-    return remedy is not None and remedy(job, link) is not None
+    return bool(changes_for(job, link, wall=NEW))
 
 
 @pytest.mark.parametrize("gust", [60.0, 120.0, 240.0])
@@ -369,7 +365,7 @@ def endless(name, mark):
 
 
 @pytest.mark.parametrize("mark", ["B1", None])
-@pytest.mark.parametrize("name", REMEDIES)
+@pytest.mark.parametrize("name", MENDABLE)
 def test_every_remedy_comes_to_an_end(name, mark):
     """It gives more each time and then nothing: no layout asks for what cannot be put in."""
     job, steps = (
@@ -378,7 +374,8 @@ def test_every_remedy_comes_to_an_end(name, mark):
     )
     job = weak(job, **{PLATE + "sheathing_spacing": 24.0, PLATE + "sheathing_field_spacing": 24.0})
     job = weak(job, **{TOP + "spliced": False})
-    while (more := REMEDIES[name](job, endless(name, mark))) is not None and more != job:
+    while found := changes_for(job, endless(name, mark), wall=NEW):
+        more = apply(job, found[0])
         assert changes(job, more) or nails_of(more) > nails_of(job)
         job, steps = more, steps + 1
         assert steps <= ROUNDS
@@ -391,7 +388,7 @@ def test_every_remedy_comes_to_an_end(name, mark):
 
 
 def most_in_a_joint(job):
-    return max(FULL_JOINT, *(most_in(job, brace, FLOOR) for brace in job.braces))
+    return max(ROWS["head"].most, *(most_in(job, brace, FLOOR) for brace in job.braces))
 
 
 def test_mending_starts_from_two_a_joint():

@@ -13,8 +13,10 @@ from bracing.check import check
 from bracing.errors import MissingDataError
 from bracing.job.fasteners import fastener
 from bracing.job.wall import Opening
-from bracing.layout.needed import counted, needed_too
+from bracing.layout.needed import needed_too
 from bracing.reading.jobs import job_from_text
+from bracing.text.quantities import Quantities
+from bracing.work.words import many
 from tests.wall_files import wall_text
 
 # Every field that matters declared, feet in joists nobody said the way of, one row of ties and doubled studs.
@@ -28,17 +30,22 @@ GUST = 30.0
 
 
 def said(before, after, **asked):
-    return needed_too(before, after, check(after, gust=GUST, effects=False), **asked)
+    lines = needed_too(before, after, check(after, gust=GUST, effects=False), **asked)
+    return [Quantities(**asked).said(line) for line in lines]
 
 
 @pytest.mark.parametrize(
     ("field", "value", "words"),
     [
-        ("wall.plate.spacing", 16.0, "bottom plate fasteners every 16 in"),
-        ("wall.plate.extra.at_each_brace", 6, "6 structural screws 0.22x5 through the plate within 24 in"),
+        ("wall.plate.spacing", 16.0, "bottom plate: 16d common every 16 in instead of 24 in"),
+        (
+            "wall.plate.extra.at_each_brace",
+            6,
+            "6 structural screws 0.22x5 through the bottom plate within 24 in of each brace",
+        ),
         ("wall.plate.strap_at_brace_lb", 650.0, "stud to floor framing at each brace, allowable 650 lb"),
-        ("wall.plate.sheathing_spacing", 4.0, "sheathing nails every 4 in along the plate"),
-        ("wall.plate.sheathing_field_spacing", 6.0, "sheathing nails every 6 in on the studs"),
+        ("wall.plate.sheathing_spacing", 4.0, "every 4 in instead of 6 in"),
+        ("wall.plate.sheathing_field_spacing", 6.0, "every 6 in instead of 12 in"),
         ("wall.top_plate.strap_at_brace_lb", 300.0, "top plate to each braced stud, allowable 300 lb"),
         ("wall.top_plate.end_nails", 5, "5 16d common nails through the top plate into each stud"),
         ("wall.top_plate.spliced", True, "both top plates nailed together, joints lapped 4'-0\""),
@@ -61,8 +68,10 @@ def test_in_metric_every_length_and_force_is_metric():
     ):
         after = with_value(after, f"wall.{field}", value)
     lines = said(BEFORE, after, metric=True)
-    assert "bottom plate fasteners every 406 mm" in lines
-    assert "sheathing nails every 101 mm along the plate" in lines  # 101.6: never farther apart than asked
+    assert "bottom plate: 16d common every 406 mm instead of 609 mm" in lines
+    assert any(
+        "every 101 mm instead of 152 mm" in line for line in lines
+    )  # 101.6: never farther apart than asked
     assert not any(re.search(r"[0-9] (in|lb|ft)\b|[0-9]'|[0-9]\"", line) for line in lines)
 
 
@@ -73,27 +82,29 @@ def test_header_nails_are_said_for_the_opening_they_go_into():
     moved = job_from_text(
         wall_text(studs=("2 ft 8 in", "9 ft 4 in", "13 ft 4 in", "21 ft 4 in")), "wall.toml"
     )
-    before = evolve(moved, wall=evolve(moved.wall, openings=(evolve(window, left=48.0), window)))
+    own = {f"wall.opening[{k}].header_nails" for k in (0, 1)}
+    wall = evolve(moved.wall, openings=(evolve(window, left=48.0), window))
+    before = evolve(moved, wall=wall, declared=moved.declared | own)
     nailed = (before.wall.openings[0], evolve(window, header_nails=5))
     lines = said(before, evolve(before, wall=evolve(before.wall, openings=nailed)))
     assert [line for line in lines if "ends of the opening" in line] == [
-        "5 16d common nails into header and sill ends of the opening at 15'-4\""
+        "5 16d common nails into header and sill ends of the opening at 15'-4\" instead of 2"
     ]
 
 
 def test_ties_stiffeners_and_doubled_studs_are_said_once_for_all_braces():
     lines = said(BEFORE, BEFORE)
     assert "1 tie row fastened at every brace and run to a diagonal at both ends" in lines
-    assert "every braced stud doubled full height, on the side away from its brace" in lines
+    assert "a second stud full height at every brace, on the side away from the brace" in lines
 
     def with_braces(**fields):
         return evolve(BEFORE, braces=tuple(evolve(brace, **fields) for brace in BEFORE.braces))
 
     two = said(BEFORE, with_braces(ties=2, stud_doubled=False))
     assert "2 tie rows fastened at every brace and run to a diagonal at both ends" in two
-    assert not any("doubled" in line for line in two)
+    assert not any("second stud" in line for line in two)
     stiff = said(BEFORE, with_braces(ties=0, stiffener="T"))
-    assert any(line.startswith("a second 2x6 along each brace, edge to its face as a T") for line in stiff)
+    assert any(line.startswith("a second 2x6 along every brace, edge to its face as a T") for line in stiff)
     assert not any("tie row" in line for line in stiff)
 
 
@@ -134,7 +145,7 @@ def test_one_cleat_over_its_joist_and_a_slab_need_no_blocks():
 def test_plate_fasteners_of_a_slab_are_anchors():
     slab = evolve(BEFORE, floor=evolve(BEFORE.floor, kind="slab"))
     after = with_value(slab, "wall.plate.extra.at_each_brace", 3)
-    assert any(line.startswith("3 anchors through the plate") for line in said(slab, after))
+    assert any(line.startswith("3 anchors through the bottom plate") for line in said(slab, after))
 
 
 # -- counts in words -------------------------------------------------------------------------------------
@@ -142,8 +153,8 @@ def test_plate_fasteners_of_a_slab_are_anchors():
 
 def test_a_fastener_that_does_not_say_what_it_is_gets_its_kind_and_a_plural():
     own = evolve(fastener("structural screw 0.22x5"), name="long ones")
-    assert counted(1, "16d common", ()) == "1 16d common nail"
-    assert counted(4, "gun nail 0.131x3", ()) == "4 gun nails 0.131x3"
-    assert counted(3, "long ones", (own,)) == "3 long ones fasteners"
+    assert many(1, "16d common", ()) == "1 16d common nail"
+    assert many(4, "gun nail 0.131x3", ()) == "4 gun nails 0.131x3"
+    assert many(3, "long ones", (own,)) == "3 long ones fasteners"
     with pytest.raises(MissingDataError):
-        counted(2, "no such thing", ())
+        many(2, "no such thing", ())

@@ -10,9 +10,9 @@ from attrs import evolve
 from bracing.check import check
 from bracing.errors import InputError, NoLayoutError
 from bracing.layout.on_hand import best_on_hand, read_on_hand
-from bracing.layout.parts import fasteners_needed
 from bracing.layout.plan import Asked, lay_out
 from bracing.reading.jobs import job_from_text
+from bracing.work.parts import fasteners_needed
 from tests.small_walls import small_job
 from tests.wall_files import wall_text
 

@@ -1,0 +1,221 @@
+"""What is done to a wall, and what a brace is: said alike by every command. The words stand in `text/`, by id."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from attrs import frozen
+
+from bracing.chain.assumed import value_at
+from bracing.chain.brace import STIFFENER_SPACING
+from bracing.job.brace import Brace
+from bracing.job.fasteners import Fastener, fastener
+from bracing.job.job import Job
+from bracing.said import Kind, Quantity, Said
+from bracing.stages.going_up import ties_named, ties_on
+from bracing.units import Inch
+from bracing.work.remedies import EXTRA, Change, Remedy, remedies
+
+SHORT: Inch = 48.0  # under this a spacing is said in inches
+NEAR: Inch = 24.0  # fasteners beside a brace stand no farther from it than this
+LAP: Inch = 48.0  # joints of the two top plates are so far apart
+_WORDS = ("screw", "nail", "lag", "bolt", "anchor", "strap", "block", "stud", "stake", "weight")
+
+
+def many(count: int, name: str, own: tuple[Fastener, ...]) -> str:
+    """Say how many of a fastener.
+
+    Args:
+        count: how many.
+        name: the fastener.
+        own: the user's own fasteners.
+
+    Example:
+        >>> many(8, "structural screw 0.22x3", ()), many(2, "16d common", ()), many(1, "gun nail 0.131x3", ())
+        ('8 structural screws 0.22x3', '2 16d common nails', '1 gun nail 0.131x3')
+    """
+    words = name.split()
+    named = next((k for k, word in enumerate(words) if word in _WORDS), None)
+    if named is None:
+        what = "nail" if fastener(name, own).kind == "nail" else "fastener"
+        words, named = [*words, what], len(words)
+    if count != 1:
+        words[named] += "s"
+    return f"{count} {' '.join(words)}"
+
+
+def apart(inches: Inch) -> Quantity:
+    """Give a spacing or a short length as it is said: in inches where it is short, else as a tape reads it.
+
+    Args:
+        inches: the length [in].
+
+    Example:
+        >>> apart(12.0).kind.value, apart(60.0).kind.value
+        ('inches', 'tape')
+    """
+    return Quantity(inches, Kind.INCHES if inches < SHORT else Kind.TAPE)
+
+
+@frozen
+class Done:
+    """Work of one kind, done.
+
+    Attributes:
+        job: the job with it.
+        changes: what it changes.
+    """
+
+    job: Job
+    changes: tuple[Change, ...]
+
+    @property
+    def row(self) -> Remedy:
+        """The remedy."""
+        return remedies()[self.changes[0].kind]
+
+    @property
+    def last(self) -> Change:
+        """The change of the field the remedy is there for; of several the last."""
+        return next((c for c in reversed(self.changes) if c.name == self.row.name), self.changes[-1])
+
+    @property
+    def braces(self) -> tuple[Brace, ...]:
+        """The braces it is done at."""
+        marks = {change.mark for change in self.changes}
+        return tuple(brace for brace in self.job.braces if brace.mark in marks)
+
+    @property
+    def fastener(self) -> str:
+        """The fastener it takes; empty where it takes none, or where its value is the fastener."""
+        where = self.row.fastener
+        if where == EXTRA and self.job.floor.kind == "slab":
+            return "anchor"
+        if "." not in where:
+            return ""
+        return str(value_at(self.job, where.replace("wall.opening[]", self.last.path.rpartition(".")[0])))
+
+    def value(self, value: object) -> object:
+        """Give a value of the field as it is said.
+
+        Args:
+            value: before or after.
+        """
+        if not isinstance(value, float):
+            return str(value)
+        return Quantity(value, Kind.LOAD) if self.last.name.endswith("_lb") else apart(value)
+
+
+def _at(done: Done) -> object:
+    marks = tuple(brace.mark for brace in done.braces)
+    return Said("every-brace") if len(marks) == len(done.job.braces) > 1 else marks
+
+
+def _many(done: Done) -> str:
+    count = done.last.after
+    return many(count, done.fastener, done.job.fasteners) if done.fastener and isinstance(count, int) else ""
+
+
+def _opening(done: Done) -> object:
+    where = done.last.path.rpartition(".")[0]
+    if not where.startswith("wall.opening["):
+        return ""
+    return Quantity(float(value_at(done.job, f"{where}.left")), Kind.TAPE)  # type: ignore[arg-type]
+
+
+# What the words of a remedy may have a place for.
+FILLED: dict[str, Callable[[Done], object]] = {
+    "at": _at,
+    "size": lambda done: tuple(sorted({brace.size for brace in done.braces})),
+    "head": lambda done: done.job.kit.head.fastener,
+    "cleat": lambda done: done.job.kit.cleat.brace_fastener,
+    "floor": lambda done: done.job.kit.cleat.floor_fastener,
+    "fastener": lambda done: done.fastener,
+    "many": _many,
+    "after": lambda done: done.value(done.last.after),
+    "instead": lambda done: (
+        Said("instead-of", before=done.value(done.last.before)) if done.last.before else ""
+    ),
+    "each": lambda done: tuple(
+        Said("raised", mark=c.mark, before=c.before, after=c.after) for c in done.changes
+    ),
+    "ties": lambda done: ties_on(done.last.after) if done.last.name == "ties" else "",
+    "apart": lambda _: apart(STIFFENER_SPACING),
+    "near": lambda _: apart(NEAR),
+    "lap": lambda _: apart(LAP),
+    "spacing": lambda done: apart(done.job.wall.plate.spacing),
+    "foot": lambda done: apart(done.job.wall.plate.sheathing_spacing),
+    "opening": _opening,
+}
+
+
+def short_words(kind: str) -> Said:
+    """Say in a few words what a remedy is.
+
+    Args:
+        kind: its kind.
+    """
+    return Said.by(f"short-{kind.replace(' ', '-')}", {})
+
+
+def work_words(job: Job, changes: Iterable[Change]) -> tuple[Said, ...]:
+    """Say what changes are, a line a kind of work, and a line an opening.
+
+    Args:
+        job: the job with the work done.
+        changes: the changes.
+    """
+    kinds: dict[tuple[str, str], list[Change]] = {}
+    for change in changes:
+        hole = change.path if change.path.startswith("wall.opening") else ""
+        kinds.setdefault((change.kind, hole), []).append(change)
+    said = []
+    for (kind, _), these in kinds.items():
+        done = Done(job, tuple(these))
+        values = {name: fill(done) for name, fill in FILLED.items()}
+        said.append(Said.by(f"remedy-{kind.replace(' ', '-')}", values))
+    return tuple(said)
+
+
+def brace_words(job: Job, brace: Brace) -> Said:
+    """Say where a brace stands, what is beside it, and how it is fastened.
+
+    Args:
+        job: the wall with it.
+        brace: the brace.
+    """
+    return Said(
+        "brace",
+        size=brace.size,
+        at=Quantity(brace.stud_at, Kind.TAPE),
+        laps=Said("laps-on", side=brace.lap_side) if job.kit.head.joint == "lapped" else "",
+        head=Quantity(brace.head, Kind.TAPE),
+        foot=Quantity(brace.set_back, Kind.TAPE),
+        ties=Said("with-ties", ties=ties_named(brace.ties)) if brace.ties else "",
+        stiffener=Said("with-a-t") if brace.stiffener == "T" else "",
+        stud=Said("with-stud-doubled") if brace.stud_doubled else "",
+        joints=joint_words(job, brace),
+    )
+
+
+def joint_words(job: Job, brace: Brace) -> Said:
+    """Say how a brace is fastened: head, cleats, floor.
+
+    Args:
+        job: the wall with it.
+        brace: the brace.
+    """
+    kit, kind = job.kit, job.floor.kind
+
+    def so_many(count: int, name: str) -> str:
+        return many(count, name, job.fasteners)
+
+    head = so_many(brace.head_fasteners, kit.head.fastener)
+    cleat = so_many(brace.cleat_fasteners, kit.cleat.brace_fastener)
+    if kind == "ground":
+        return Said("joints-on-the-ground", head=head, foot=cleat)
+    floor = so_many(brace.floor_fasteners, "anchor" if kind == "slab" else kit.cleat.floor_fastener)
+    into = Said("into-joists") if brace.into_joist and kind == "deck" else ""
+    if kit.cleat.sides > 1:
+        return Said("joints-of-two-cleats", head=head, cleat=cleat, floor=floor, into=into)
+    return Said("joints-of-one-cleat", head=head, cleat=cleat, floor=floor, into=into)
