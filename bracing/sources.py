@@ -6,6 +6,8 @@ one of `KNOWN`: a block of a table says it under `known`, a formula by the sourc
 
 from __future__ import annotations
 
+import re
+
 from attrs import frozen
 
 from bracing.errors import MissingDataError
@@ -13,6 +15,10 @@ from bracing.errors import MissingDataError
 KNOWN = ("read", "memory", "computed", "judgement")  # in print; recalled; by statics; by nobody but us
 MEMORY = "from memory"  # in print, beside what is recalled
 ABOUT = ("source", "known", "from_memory")  # what a block of a table says of itself, beside its values
+
+
+QUOTED = "public transcriptions that quote page and cell"
+TEST_SET = "public transcriptions; in the tests only"
 
 
 @frozen
@@ -23,50 +29,193 @@ class Source:
         key: short key used in code and tables.
         name: how the source is named in print, with its edition.
         title: full title.
+        kept: where it is to be had.
+        through: what it was read in, where not itself; of a source that is none, nothing.
         known: how what cites it is known, where nothing else is said: one of `KNOWN`.
     """
 
     key: str
     name: str
     title: str
+    kept: str
+    through: str = ""
     known: str = "read"
 
 
 SOURCES: dict[str, Source] = {
     source.key: source
     for source in (
-        Source("NDS", "NDS 2018", "National Design Specification for Wood Construction, 2018"),
-        Source("NDS-S", "NDS Supplement 2018", "Design Values for Wood Construction, 2018"),
-        Source("NDS-C", "NDS 2018 Commentary", "Commentary to the NDS, 2018"),
-        Source("TR12", "AWC TR12 (2015)", "General Dowel Equations, Technical Report 12"),
-        Source("ASCE7", "ASCE 7-16", "Minimum Design Loads, ASCE/SEI 7-16"),
-        Source("ASCE7-22", "ASCE 7-22", "Minimum Design Loads, ASCE/SEI 7-22 (test set only)"),
-        Source("ASCE37", "ASCE 37-14", "Design Loads on Structures during Construction, ASCE/SEI 37-14"),
-        Source("EN1991", "EN 1991-1-4:2005", "Actions on structures, wind actions (cross-check)"),
-        Source("EN1991-6", "EN 1991-1-6:2005", "Actions during execution (cross-check)"),
-        Source("EN1995", "EN 1995-1-1:2004", "Design of timber structures (cross-check)"),
-        Source("EN338", "EN 338:2009", "Structural timber, strength classes (cross-check)"),
-        Source("FPL", "USDA Wood Handbook", "Wood Handbook, Forest Products Laboratory, ch. 4 and 8"),
-        Source("IBC", "IBC 2012", "International Building Code, chapter 18"),
-        Source("ACI318", "ACI 318-19", "Building Code Requirements for Structural Concrete, ch. 17"),
-        Source("NAVFAC", "NAVFAC DM 7.02", "Foundations and Earth Structures, 1986"),
-        Source("NAVEDTRA", "NAVEDTRA 14044", "US Navy training manual, Builder"),
-        Source("F1667", "ASTM F1667", "Driven Fasteners: Nails, Spikes and Staples"),
-        Source("HUD", "HUD Residential Guide", "Residential Structural Design Guide, table 3.2"),
-        Source("APA", "APA panel weights", "Approximate panel weights by thickness"),
         Source(
-            "PANELS", "Herzog and Yeh", "Nail Withdrawal and Pull-Through Strength of Structural-Use Panels"
+            "NDS", "NDS 2018", "National Design Specification for Wood Construction, 2018", "awc.org", QUOTED
         ),
-        Source("UTAH", "Utah R614-7-4", "Utah Administrative Code R614-7-4, raising framed walls"),
-        Source("OSHA", "29 CFR 1926", "US construction safety rules, 29 CFR part 1926"),
-        Source("B30.9", "ASME B30.9", "Slings"),
-        Source("DURST", "ASCE 7 fig. C26.5-1", "Durst curve of averaging times"),
-        Source("NWS", "NWS criterion", "US National Weather Service, severe thunderstorm criterion"),
-        Source("WMO", "WMO Beaufort scale", "WMO Manual on Codes, Beaufort equivalents"),
-        Source("STATICS", "statics", "equilibrium, geometry and beam theory; no table", "computed"),
-        Source("JUDGEMENT", "bracing judgement", "engineering judgement, see docs/judgement.md", "judgement"),
-        Source("PRACTICE", "common practice, no source", "a fact of the trade, unpublished", "judgement"),
-        Source("USER", "declared by the user", "a value typed by the user, with its report number"),
+        Source(
+            "NDS-S",
+            "NDS Supplement 2018",
+            "Design Values for Wood Construction, 2018",
+            "awc.org",
+            QUOTED + "; of table 4A in part the 2015 Supplement",
+        ),
+        Source("NDS-C", "NDS 2018 Commentary", "Commentary to the NDS, 2018", "awc.org", QUOTED),
+        Source(
+            "TR12", "AWC TR12 (2015)", "General Dowel Equations, Technical Report 12", "awc.org", TEST_SET
+        ),
+        Source(
+            "ASCE7",
+            "ASCE 7-16",
+            "Minimum Design Loads, ASCE/SEI 7-16",
+            "asce.org",
+            "public transcriptions; of weights also of ASCE 7-10",
+        ),
+        Source("ASCE7-22", "ASCE 7-22", "Minimum Design Loads, ASCE/SEI 7-22", "asce.org", TEST_SET),
+        Source(
+            "ASCE37",
+            "ASCE 37-14",
+            "Design Loads on Structures during Construction, ASCE/SEI 37-14",
+            "asce.org",
+            "a trade article",
+        ),
+        Source(
+            "EN1991",
+            "EN 1991-1-4:2005",
+            "Actions on structures, wind actions",
+            "national standards bodies",
+            TEST_SET,
+        ),
+        Source(
+            "EN1991-6",
+            "EN 1991-1-6:2005",
+            "Actions during execution",
+            "national standards bodies",
+            "nothing: in the tests only",
+        ),
+        Source(
+            "EN1995",
+            "EN 1995-1-1:2004",
+            "Design of timber structures",
+            "national standards bodies",
+            "textbook pages and public code that quote it",
+        ),
+        Source(
+            "EN338",
+            "EN 338:2009",
+            "Structural timber, strength classes",
+            "national standards bodies",
+            TEST_SET,
+        ),
+        Source(
+            "FPL",
+            "USDA Wood Handbook",
+            "Wood Handbook, Forest Products Laboratory, FPL-GTR-190 (2010), ch. 4 and 8",
+            "fpl.fs.usda.gov, public domain",
+            TEST_SET,
+        ),
+        Source("IBC", "IBC 2012", "International Building Code, chapter 18", "codes.iccsafe.org"),
+        Source(
+            "ACI318",
+            "ACI 318-19",
+            "Building Code Requirements for Structural Concrete, ch. 17",
+            "concrete.org",
+            TEST_SET,
+        ),
+        Source("NAVFAC", "NAVFAC DM 7.02", "Foundations and Earth Structures, 1986", "public domain"),
+        Source("NAVEDTRA", "NAVEDTRA 14044", "US Navy training manual, Builder", "public domain"),
+        Source(
+            "NAVEDTRA-EO",
+            "NAVEDTRA 14081",
+            "US Navy training manual, Equipment Operator, rigging",
+            "public domain",
+        ),
+        Source(
+            "DOE",
+            "DOE-STD-1090-96",
+            "Hoisting and Rigging Manual, US Department of Energy, rev. 1",
+            "public domain",
+        ),
+        Source(
+            "B18.2.1",
+            "ASME B18.2.1-1996",
+            "Square and Hex Bolts and Screws, Inch Series",
+            "asme.org",
+            "makers' pages that reproduce its table",
+        ),
+        Source(
+            "HUD",
+            "HUD Residential Guide",
+            "Residential Structural Design Guide (2000), table 3.2",
+            "huduser.gov, public domain",
+            "a reference page that reproduces the table",
+        ),
+        Source(
+            "APA",
+            "APA panel weights",
+            "Approximate panel weights by thickness, undated",
+            "apawood.org",
+            "two web pages that reproduce part of it",
+        ),
+        Source(
+            "PANELS",
+            "Herzog and Yeh",
+            "Nail Withdrawal and Pull-Through Strength of Structural-Use Panels, 2006",
+            "World Conference on Timber Engineering",
+            "its summary, on a public page",
+        ),
+        Source(
+            "UTAH",
+            "Utah R614-7-4",
+            "Utah Administrative Code R614-7-4, raising framed walls",
+            "adminrules.utah.gov",
+        ),
+        Source(
+            "OSHA",
+            "29 CFR 1926",
+            "US construction safety rules, 29 CFR part 1926",
+            "ecfr.gov, public domain",
+            "public texts that quote it",
+        ),
+        Source(
+            "B30.9", "ASME B30.9", "Slings; edition not noted", "asme.org", "a trade article and trade charts"
+        ),
+        Source(
+            "DURST",
+            "ASCE 7 fig. C26.5-1",
+            "Durst curve of averaging times",
+            "asce.org",
+            "a mail list of engineers and the manual of a hurricane testbed",
+        ),
+        Source(
+            "NWS",
+            "NWS criterion",
+            "US National Weather Service, severe thunderstorm criterion",
+            "weather.gov, public domain",
+        ),
+        Source(
+            "WMO",
+            "WMO Beaufort scale",
+            "WMO Manual on Codes, Beaufort equivalents",
+            "wmo.int",
+            "public weather pages; in the tests only",
+        ),
+        Source("STATICS", "statics", "equilibrium, geometry and beam theory; no table", "", known="computed"),
+        Source(
+            "JUDGEMENT",
+            "bracing judgement",
+            "engineering judgement, see docs/judgement.md",
+            "",
+            known="judgement",
+        ),
+        Source(
+            "PRACTICE",
+            "common practice, no source",
+            "a fact of the trade, unpublished",
+            "",
+            known="judgement",
+        ),
+        Source(
+            "USER",
+            "declared by the user",
+            "a value typed by the user, with its report number",
+            "the wall file",
+        ),
     )
 }
 
@@ -91,6 +240,23 @@ def cite(key: str, clause: str = "") -> str:
     return f"{SOURCES[key].name} {clause}".strip()
 
 
+def cited(text: str) -> str:
+    """Name a source and its clause, from both as a table or a docstring writes them.
+
+    Args:
+        text: a key of SOURCES, then the clause; "" of nothing.
+
+    Raises:
+        MissingDataError: the text does not begin with a known source.
+
+    Example:
+        >>> cited("NDS table L2"), cited("PRACTICE: weigh a box")
+        ('NDS 2018 table L2', 'common practice, no source: weigh a box')
+    """
+    key, mark, clause = re.match(r"([\w.-]*)([:,]?) ?(.*)", text, re.DOTALL).groups()  # type: ignore[union-attr]
+    return f"{cite(key)}{mark} {clause}".strip() if text else ""
+
+
 def known_of(citation: str) -> str:
     """Tell how what a citation is beside is known: one of `KNOWN`.
 
@@ -101,7 +267,7 @@ def known_of(citation: str) -> str:
         MissingDataError: the citation does not begin with a known source.
 
     Example:
-        >>> known_of("NDS 12.3.1"), known_of("NDS 12.2.3.2 (from memory)"), known_of("STATICS")
+        >>> known_of("NDS 12.3.1"), known_of("NDS table 12.3.3B (from memory)"), known_of("STATICS")
         ('read', 'memory', 'computed')
     """
     if MEMORY in citation:

@@ -17,12 +17,13 @@ from typing import Any, ParamSpec, TypeVar, cast
 from attrs import frozen
 
 from bracing.choosing import past_half
-from bracing.sources import KNOWN, MEMORY, cite
+from bracing.sources import KNOWN, cited, known_of
 
 P = ParamSpec("P")
 R = TypeVar("R")
 
 READ, FROM_MEMORY, _, JUDGEMENT = KNOWN
+WEAKEST = ("memory", "judgement", "read", "computed")  # of several clauses the first of these counts
 DIGITS = 7
 NEAR_ONE = 0.02  # so near to one a number is written longer: what it differs by carries the sum
 ROUNDING = 1e-9
@@ -62,7 +63,7 @@ class Known(Sum):
     """A leaf: a row of a table, a declared field or a constant, with its words, its clause and how it is known.
 
     Example:
-        >>> CD = Known(1.6, "load duration", cite("NDS", "table 2.3.2"))
+        >>> CD = Known(1.6, "load duration", cited("NDS table 2.3.2"))
         >>> CD * 2.0, CD.words, CD.how
         (3.2, 'load duration', 'read')
     """
@@ -203,16 +204,14 @@ def printed(of: Callable[..., object]) -> Printed:
     clauses = re.search(r"^Source: (.+?)\.?$", text, re.MULTILINE)
     assert unit is not None, f"{of} has no unit"
     assert clauses is not None, f"{of} has no source"
-    cited = [re.split(r"(,?) ", f"{each} ", maxsplit=1) for each in clauses[1].split("; ")]
-    named = (f"{cite(key)}{comma} {clause}".strip() for key, comma, clause in cited)
-    judged = any(key == "JUDGEMENT" for key, _, _ in cited)
+    each = clauses[1].split("; ")
     return Printed(
         words=words[:1].upper() + words[1:],
         symbol=equation[1],
         expression=equation[2],
         unit="" if unit[1] == "-" else unit[1],
-        source="; ".join(named),
-        how=JUDGEMENT if judged else FROM_MEMORY if MEMORY in text else READ,
+        source="; ".join(map(cited, each)),
+        how=min(map(known_of, each), key=WEAKEST.index),
         least_alone="Shown: the least alone." in text,
     )
 

@@ -16,7 +16,7 @@ from typing import Any
 from attrs import field, frozen
 
 from bracing.errors import CODE, Fault, InputError, MissingDataError, near_names, shown
-from bracing.sources import cite
+from bracing.sources import cite, cited
 from bracing.units import Inch, Pound, PoundPerInch, Psi, finite_number, force, length, pressure
 
 NOT_STRUCTURAL = ("drywall", "deck screw", "deckscrew", "decking screw", "deck-screw")
@@ -313,12 +313,12 @@ def _nails() -> Iterable[Fastener]:
     for family in ("common", "box", "sinker"):
         table = fastener_data()["nail"][family]
         for penny, D, L, head in table["rows"]:
-            yield _nail(f"{penny}d {family}", D, L, head, _cited(table["source"]))
+            yield _nail(f"{penny}d {family}", D, L, head, cited(table["source"]))
     gun = fastener_data()["nail"]["gun"]
     for D, lengths in gun["rows"]:
         for L in lengths:
             yield _nail(
-                f"gun nail {D:.3f}x{_inches(L)}", D, L, gun["head_diameters"] * D, _cited(gun["source"])
+                f"gun nail {D:.3f}x{_inches(L)}", D, L, gun["head_diameters"] * D, cited(gun["source"])
             )
 
 
@@ -338,7 +338,7 @@ def _wood_screws() -> Iterable[Fastener]:
                 thread,
                 tip,
                 bending_yield(D),
-                source=_cited(table["source"]),
+                source=cited(table["source"]),
             )
 
 
@@ -372,7 +372,7 @@ def generic_structural_screw(diameter: Inch, length: Inch, *, name: str = "") ->
         table["thread_of_length"] * length,
         table["tip_diameters"] * diameter,
         bending_yield(diameter),
-        source=_cited(table["source"]),
+        source=cited(table["source"]),
     )
 
 
@@ -385,17 +385,12 @@ def _structural_screws() -> Iterable[Fastener]:
 
 def _lags() -> Iterable[Fastener]:
     table = fastener_data()["lag"]
-    for D, root, tip, head in table["rows"]:
+    for (D, root, tip), head in zip(table["rows"], table["head"]["across_flats"], strict=True):
         for L in table["lengths"]:
             name, fyb = f"lag {_inches(D)}x{_inches(L)}", bending_yield(D, "lag")
             yield Fastener(
-                name, "lag", D, root, head, L, lag_thread(L), tip, fyb, source=_cited(table["source"])
+                name, "lag", D, root, head, L, lag_thread(L), tip, fyb, source=cited(table["source"])
             )
-
-
-def _cited(text: str) -> str:
-    key, _, clause = text.partition(" ")
-    return cite(key, clause)
 
 
 @cache

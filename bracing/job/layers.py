@@ -16,7 +16,7 @@ from importlib.resources import files
 from attrs import evolve, field, frozen
 
 from bracing.errors import InputError, MissingDataError
-from bracing.sources import cite
+from bracing.sources import cite, cited
 from bracing.units import INCHES_PER_METRE, PSF_PER_PSI, Inch, Psi, pressure
 
 _TABLE = "layers"
@@ -91,18 +91,13 @@ def _material(block: dict[str, object]) -> Material:
         names=tuple(block["names"]),  # type: ignore[arg-type]  # the shipped table is tested whole
         panel=bool(block["panel"]),
         over=str(block["over"]),
-        by=tuple((t, psf / PSF_PER_PSI, _cited(source)) for t, psf, source in rows),  # type: ignore[attr-defined]
+        by=tuple((t, psf / PSF_PER_PSI, cited(source)) for t, psf, source in rows),  # type: ignore[attr-defined]
         per_inch=per_inch["psf"] / PSF_PER_PSI,  # type: ignore[index]
-        per_inch_source=_cited(per_inch["source"]),  # type: ignore[index]
+        per_inch_source=cited(per_inch["source"]),  # type: ignore[index]
         weight=float(block.get("psf", 0.0)) / PSF_PER_PSI,  # type: ignore[arg-type]
         thickness=float(block.get("thickness", 0.0)),  # type: ignore[arg-type]
-        source=_cited(str(block.get("source", ""))),
+        source=cited(str(block.get("source", ""))),
     )
-
-
-def _cited(source: str) -> str:
-    key, mark, clause = source.partition(":") if ":" in source else source.partition(" ")
-    return (cite(key) + mark + clause).strip() if key else ""
 
 
 def layer_names() -> tuple[str, ...]:
@@ -134,7 +129,7 @@ def layer(name: str) -> Layer:
 
     Example:
         >>> round(layer("osb 7/16").weight * 144.0, 2), layer("1/2 in gypsum").source
-        (1.4, 'ASCE 7-16 table C3.1-1a, gypsum board per 1/8 in, from memory')
+        (1.4, 'ASCE 7-16 table C3.1-1a, gypsum board per 1/8 in')
         >>> layer("my panel 2.4 psf").source
         'declared by the user: my panel 2.4 psf'
     """

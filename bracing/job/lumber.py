@@ -12,7 +12,7 @@ from typing import Any
 from attrs import frozen
 
 from bracing.errors import MissingDataError
-from bracing.sources import ABOUT, beside, cite
+from bracing.sources import ABOUT, beside, cited
 from bracing.units import Inch, Psi
 
 
@@ -298,22 +298,21 @@ def grade(species: str, grade: str, size: str) -> ReferenceValues:
 
 def _reference(block: Mapping[str, Any], row: Mapping[str, Any]) -> ReferenceValues:
     rule = block.get("rule") or next(g["rule"] for g in table()["grade"] if g["name"] == row["grade"])
-    key, _, clause = block["source"].partition(" ")
     return ReferenceValues(
         species=block["species"],
         grade=row["grade"],
         **{name: float(row[name]) for name in STRENGTHS},
         G=specific_gravity(block["species"]),
         rule=rule,
-        source=beside(cite(key, clause), block["known"]),
+        source=beside(cited(block["source"]), block["known"]),
         known=block["known"],
     )
 
 
-def _row_for(block: str, width: int, *, size: str) -> Mapping[str, float]:
+def _row_for(block: str, width: int, *, size: str) -> Mapping[str, Any]:
     for row in table()[block]["rows"]:
         if width <= row["width"]:
-            found: Mapping[str, float] = row
+            found: Mapping[str, Any] = row
             return found
     searched = "widths this grade comes in"
     raise MissingDataError(searched, size, [str(row["width"]) for row in table()[block]["rows"]])
@@ -341,6 +340,25 @@ def size_factors(reference: ReferenceValues, size: str) -> dict[str, float]:
     return {"Fb": row[bending], "Ft": row["Ft"], "Fc": row["Fc"]}
 
 
+def size_factors_known(reference: ReferenceValues, size: str) -> str:
+    """Tell how the size factors of a grade and size are known: one of `bracing.sources.KNOWN`.
+
+    Args:
+        reference: the grade, which says which table it follows.
+        size: nominal size.
+
+    Raises:
+        MissingDataError: the grade does not come that wide.
+
+    Example:
+        >>> pine = grade("southern pine", "No.2", "2x14")
+        >>> size_factors_known(pine, "2x14"), size_factors_known(pine, "2x12")
+        ('memory', 'read')
+    """
+    row = _row_for(reference.rule, nominal(size)[2], size=size)
+    return str(row.get("known", table()[reference.rule]["known"]))
+
+
 def flat_use_factor(size: str) -> float:
     """Give the flat-use factor of bending about the weak axis, Cfu [-].
 
@@ -355,4 +373,4 @@ def flat_use_factor(size: str) -> float:
     """
     _, thickness, width = nominal(size)
     row = _row_for("flat_use", width, size=size)
-    return row["Cfu_4" if thickness >= _THICK_COLUMN_FROM else "Cfu"]
+    return float(row["Cfu_4" if thickness >= _THICK_COLUMN_FROM else "Cfu"])

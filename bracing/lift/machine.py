@@ -16,7 +16,7 @@ from attrs import frozen
 from bracing.job.fields import declared
 from bracing.lift.line import TiltBody
 from bracing.lift.tables import lifting
-from bracing.sources import MEMORY, cite
+from bracing.sources import cited
 from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
 
 SIDES = ("outside", "inside")
@@ -218,18 +218,18 @@ def power_line_distance(kilovolts: float | None) -> tuple[Inch, str]:
     Returns:
         The distance [in] and where it comes from. Over the table: the owner of the line says.
 
-    Source: OSHA 1926.1408 Table A (20 ft of an unknown voltage from memory).
+    Source: OSHA 1926.1408 Table A; OSHA 1926.1409(a).
 
     Example:
         >>> power_line_distance(12.0)[0] / 12.0, power_line_distance(None)[0] / 12.0
-        (10.0, 20.0)
+        (10.0, 50.0)
     """
-    rule = lifting("power_line_rule")
-    key, _, clause = rule["source"].partition(" ")
-    source = cite(key, clause)
+    rule, table = lifting("power_line_rule"), lifting("power_line")
     if kilovolts is None:
-        return rule["unknown_feet"] * INCHES_PER_FOOT, f"{source}, {MEMORY}; voltage not known"
-    for row in lifting("power_line"):
+        said = "voltage not known; less where the owner of the line says it is 350 kV or under"
+        return rule["unknown_feet"] * INCHES_PER_FOOT, f"{cited(rule['source'])}; {said}"
+    source = cited(table[-1]["source"])
+    for row in table:
         if kilovolts <= row["kv"]:
             return row["feet"] * INCHES_PER_FOOT, source
     return math.inf, f"{source}; past the table, the owner of the line says the distance"

@@ -2,10 +2,14 @@
 
 import pytest
 
+from bracing.codes.asce7.velocity import above_ground
+from bracing.codes.nds.adjusted import design_values
 from bracing.codes.nds.drive import Ply
 from bracing.codes.nds.fastener import fastener_capacity
+from bracing.codes.nds.withdrawal import ring_shank_withdrawal, tension_of_root
 from bracing.job.fasteners import Fastener
 from bracing.job.lumber import grade
+from bracing.sums import printed
 from tests.cli.running import EXAMPLES, run
 
 WALL = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
@@ -38,13 +42,13 @@ def test_the_kind_of_panel_decides_how_its_fasteners_are_known(capsys, tmp_path)
     assert plywood["plate shear"] == plywood["sheathing to plate"] == plywood["cleat to floor"] == {"read"}
 
 
-@pytest.mark.parametrize(("species", "known"), [("spruce-pine-fir", "read"), ("SPF-S", "memory")])
-def test_the_lumber_table_decides_how_studs_are_known(capsys, species, known):
+@pytest.mark.parametrize("species", ["spruce-pine-fir", "SPF-S"])
+def test_studs_of_either_spruce_were_read(capsys, species):
     words = ("--length", "20 ft", "--height", "9 ft", "--studs", "2x6@16in", "--species", species)
     ran = run(capsys, "check", *words, "--grade", "No.2", "--floor", "deck", "--json")
     studs = [link["known"] for link in ran.json["links"] if link["link"].startswith("stud ")]
     assert len(studs) > 4
-    assert {link["known"] for link in ran.json["links"] if link["link"] == "stud bending"} == {known}
+    assert {link["known"] for link in ran.json["links"] if link["link"] == "stud bending"} == {"read"}
 
 
 def test_the_words_stand_beside_the_clause_in_a_trace(capsys, tmp_path):
@@ -65,8 +69,8 @@ def test_the_list_of_links_names_what_is_from_memory_once(capsys, tmp_path):
     assert said.count("From memory, not read in print: brace in push.") == 1
 
 
-@pytest.mark.parametrize(("deformed", "known"), [(False, "read"), (True, "memory")])
-def test_a_ring_shank_nail_is_known_from_memory_where_its_point_governs(deformed, known):
+@pytest.mark.parametrize("deformed", [False, True])
+def test_a_ring_shank_nail_was_read_as_a_smooth_one_was(deformed):
     nail = Fastener(
         "nail",
         "nail",
@@ -84,11 +88,36 @@ def test_a_ring_shank_nail_is_known_from_memory_where_its_point_governs(deformed
     wood = Ply("wood", 1.5, 0.42)
     one = fastener_capacity(nail, plies=(wood, Ply("wood", 3.5, 0.42)), moisture="dry")
     assert one.axial_mode == "withdrawal"
-    assert (one.axial_known, one.lateral_known) == (known, "read")
+    assert (one.axial_known, one.lateral_known) == ("read", "read")
 
 
-def test_southern_pine_was_read_but_for_construction_and_standard():
+def test_southern_pine_was_read_every_grade_of_it():
     assert (
         grade("southern pine", "No.3", "2x4").known == grade("southern pine", "Stud", "2x6").known == "read"
     )
-    assert grade("southern pine", "Construction", "2x4").known == "memory"
+    assert grade("southern pine", "Construction", "2x4").known == "read"
+
+
+@pytest.mark.parametrize(("size", "known"), [("2x12", "read"), ("2x14", "memory")])
+def test_the_size_factor_of_pine_over_12_in_is_from_memory(size, known):
+    assert design_values("southern pine", "No.2", size, wet=False).known == known
+
+
+@pytest.mark.parametrize(
+    ("words", "near"), [((), True), (("--line-kv", "350"), False), (("--line-kv", "0.4"), False)]
+)
+def test_a_lift_keeps_50_ft_from_a_line_of_unknown_voltage(capsys, words, near):
+    """29 CFR 1926.1409(a): it may be over 350 kV, of which 50 ft is asked where 20 is of the others."""
+    wall = EXAMPLES / "short-wall-braced.toml"
+    ran = run(capsys, "lift", wall, "--line-distance", "30 ft", *words, "--json")
+    assert any("power line" in one for one in ran.json["over"]) == near
+    said = " ".join(run(capsys, "lift", wall, "--line-distance", "30 ft", *words).out.split())
+    assert ("29 CFR 1926 1926.1409(a); voltage not known" in said) == near
+
+
+@pytest.mark.parametrize(
+    ("formula", "how"),
+    [(ring_shank_withdrawal, "read"), (above_ground, "computed"), (tension_of_root, "judgement")],
+)
+def test_a_formula_says_how_its_clauses_are_known(formula, how):
+    assert printed(formula).how == how

@@ -12,7 +12,7 @@ import re
 from functools import cache
 from pathlib import Path
 
-from bracing.sources import SOURCES, cite, known_of
+from bracing.sources import SOURCES, Source, cite, known_of
 from tests.house import known
 from tests.house.test_docstrings import cited, key_of
 from tests.house.tree import ROOT, Function, functions, imported, modules
@@ -147,6 +147,11 @@ def left_out() -> list[tuple[str, str, str]]:
     return found
 
 
+def _read_in(source: Source) -> str:
+    """What a source was read in: itself, where nothing else is said of one that was published."""
+    return source.through or ("itself" if source.kept and source.key != "USER" else "–")
+
+
 def _cell(text: str) -> str:
     return text.replace("|", "\\|") or "–"
 
@@ -188,8 +193,10 @@ def counts() -> str:
 def page() -> str:
     """The whole page."""
     intro = INTRO.format(share=share(), counts=counts())
-    parts = [intro, "| key | printed as | title |\n|---|---|---|\n"]
-    parts += [f"| {s.key} | {s.name} | {s.title} |\n" for s in SOURCES.values()]
+    parts = [intro, "| key | printed as | title | to be had | read in |\n|---|---|---|---|---|\n"]
+    parts += [
+        f"| {s.key} | {s.name} | {s.title} | {_cell(s.kept)} | {_read_in(s)} |\n" for s in SOURCES.values()
+    ]
     current = ""
     for key, clause, word, function, tests in rows():
         if key != current:

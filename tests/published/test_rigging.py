@@ -1,7 +1,7 @@
 """Rigging and raising as published: slings, power lines, hand raising, the start of a tilt.
 
-Sling tension-factor charts on the basis of ASME B30.9; 29 CFR 1926.1408 Table A; US Navy
-training manual NAVEDTRA 14044; statics of a hinged wall. Weights of the same table are in test_weights.py.
+Sling tension-factor charts on the basis of ASME B30.9; DOE-STD-1090-96; 29 CFR 1926.1408 Table A and 1926.1409; US Navy
+training manuals NAVEDTRA 14044 and 14081; statics of a hinged wall. Weights of the same table are in test_weights.py.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ with Path(__file__).with_name("rigging.csv").open(encoding="utf-8", newline="") 
         row["id"]: row for row in csv.DictReader(file) if not row["id"].startswith(("DL-", "DENS-", "PLF-"))
     }
 
-DESIGN_FACTORS = {  # from memory
+DESIGN_FACTORS = {
     "DF-synthetic-web": "synthetic web sling",
     "DF-synthetic-roundsling": "synthetic roundsling",
     "DF-wire-rope": "wire rope sling",
@@ -114,7 +114,7 @@ def test_least_horizontal_angle_is_the_angle_never_passed():
 def test_design_factors_of_the_reminder(key):
     rows = {row["what"]: row for row in lifting("design_factor")}
     assert rows[DESIGN_FACTORS[key]]["factor"] == pytest.approx(printed(key)[0], abs=1e-12)
-    assert rows[DESIGN_FACTORS[key]]["known"] == "memory"
+    assert (rows[DESIGN_FACTORS[key]]["known"] == "memory") == (ROWS[key]["how"] == "from-memory")
 
 
 @pytest.mark.parametrize(("key", "hitch"), [("CHOKER", "choker"), ("BASKET", "basket")])
@@ -132,6 +132,12 @@ def test_power_line_distances(key):
         assert power_line_distance(kilovolts)[0] / 12.0 == pytest.approx(printed(key)[0], abs=1e-9)
 
 
+def test_of_an_unknown_voltage_the_distance_of_lines_over_350_kv_counts():
+    """1926.1409(a): of lines over 350 kV, 50 ft wherever 1926.1408 says 20 ft."""
+    assert power_line_distance(None)[0] / 12.0 == pytest.approx(printed("CFR1409-unknown")[0], abs=1e-9)
+    assert power_line_distance(None)[0] > power_line_distance(1000.0)[0]
+
+
 def test_crew_of_the_navy_manual():
     assert lifting("hand")["feet_of_wall_each"] == pytest.approx(printed("NAVY-crew")[0], abs=1e-12)
 
@@ -146,5 +152,5 @@ def test_start_of_the_tilt_of_an_even_wall_is_half_its_weight(key):
 
 def test_every_published_row_is_computed_or_said_not_to_be():
     computed = {key for key in ROWS if key.startswith(("SLING-", "TILT-lift-"))}
-    computed |= {"CHOKER", "BASKET", "CFR251-proof", "NAVY-crew"}
+    computed |= {"CHOKER", "BASKET", "CFR251-proof", "CFR1409-unknown", "NAVY-crew"}
     assert computed | set(DESIGN_FACTORS) | set(POWER_LINES) | set(NOT_COMPUTED) == set(ROWS)

@@ -24,13 +24,13 @@ LAYERS = {
     "DL-A7-fiberboard": "fiberboard 1/2",
     "DL-A7-window": "windows",
     "DL-A7-asphalt": "asphalt shingles",
-    "DL-A7-ply-eighth": "plywood 1/8",  # from memory
-    "DL-A7-gyp-eighth": "gypsum 1/8",  # from memory
-    "DL-A7-gypsheath": "gypsum sheathing 1/2",  # from memory
-    "DL-A7-ins-ps": "polystyrene foam 1",  # from memory
-    "DL-A7-ins-ur": "urethane foam 1",  # from memory
-    "DL-A7-ins-fg": "rigid fiberglass 1",  # from memory
-    "DL-A7-ins-fb": "fiberboard 1",  # from memory
+    "DL-A7-ply-eighth": "plywood 1/8",
+    "DL-A7-gyp-eighth": "gypsum 1/8",
+    "DL-A7-gypsheath": "gypsum sheathing 1/2",
+    "DL-A7-ins-ps": "polystyrene foam 1",
+    "DL-A7-ins-ur": "urethane foam 1",
+    "DL-A7-ins-fg": "rigid fiberglass 1",
+    "DL-A7-ins-fb": "fiberboard 1",
     "DL-APA-osb716": "osb 7/16",
     "DL-APA-ply1532": "plywood 15/32",
     "DL-APA-osb1532": "osb 15/32",

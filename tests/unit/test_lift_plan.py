@@ -263,8 +263,8 @@ def test_a_gable_is_told_it_needs_a_row_across():
 
 
 def test_a_power_line_nearer_than_its_distance_is_over():
-    near = plan_lift(JOB, LiftRequest(line_distance=15 * 12.0))
-    far = plan_lift(JOB, LiftRequest(line_distance=21 * 12.0))
+    near = plan_lift(JOB, LiftRequest(line_distance=49 * 12.0))
+    far = plan_lift(JOB, LiftRequest(line_distance=51 * 12.0))
     assert any("power line" in line for line in in_words(near.over))
     assert not any("power line" in line for line in in_words(far.over))
 

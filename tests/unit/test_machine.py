@@ -95,5 +95,5 @@ def test_a_chart_that_is_not_there_or_not_text_is_refused(tmp_path):
 
 
 def test_an_unknown_voltage_takes_the_larger_distance_and_past_the_table_there_is_none():
-    assert power_line_distance(None)[0] == 240.0
+    assert power_line_distance(None)[0] == 600.0
     assert power_line_distance(1001.0)[0] == math.inf

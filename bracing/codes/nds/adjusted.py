@@ -10,8 +10,15 @@ from functools import lru_cache
 from attrs import frozen
 
 from bracing.job import lumber as data
-from bracing.job.lumber import STRENGTHS, ReferenceValues, flat_use_factor, grade, size_factors
-from bracing.sources import cite, least
+from bracing.job.lumber import (
+    STRENGTHS,
+    ReferenceValues,
+    flat_use_factor,
+    grade,
+    size_factors,
+    size_factors_known,
+)
+from bracing.sources import cite, cited, least
 from bracing.sums import Known, formula
 from bracing.units import Psi
 
@@ -125,13 +132,13 @@ def adjust(
     """
     CF = size_factors(reference, size)
     CM = wet_service_factors(reference.Fb * CF["Fb"], reference.Fc * CF["Fc"]) if wet else {}
-    what = f"{reference.species} {reference.grade}"
+    what, sized = f"{reference.species} {reference.grade}", size_factors_known(reference, size)
 
     def value(name: str, *, flat: bool = False) -> Psi:
         lasts = 1.0 if name in _NO_DURATION else load_duration
         return adjusted_value(
             Known(getattr(reference, name), f"{name} of {what}", reference.source, reference.known),
-            _factor(CF.get(name, 1.0), f"CF of {size}", reference.rule),
+            _factor(CF.get(name, 1.0), f"CF of {size}", reference.rule, sized),
             _factor(CM.get(name, 1.0), "CM, wet", "wet_service"),
             CD=_factor(lasts, "CD, load duration"),
             Cr=_factor(
@@ -145,21 +152,20 @@ def adjust(
         Fb_flat=value("Fb", flat=True),
         G=reference.G,
         source=reference.source,
-        known=least(reference.known, data.table()[reference.rule]["known"]),
+        known=least(reference.known, sized),
         species=reference.species,
         grade=reference.grade,
     )
 
 
-def _factor(value: float, words: str, block: str = "") -> float:
+def _factor(value: float, words: str, block: str = "", known: str = "") -> float:
     """A factor with its words, its clause and how its block is known; one that changes nothing is plain."""
     if value == 1.0:
         return 1.0
     if not block:
         return Known(value, words, cite("NDS", "table 2.3.2"))
     table = data.table()[block]
-    key, _, clause = table["source"].partition(" ")
-    return Known(value, words, cite(key, clause), table["known"])
+    return Known(value, words, cited(table["source"]), known or table["known"])
 
 
 @lru_cache(maxsize=1024)

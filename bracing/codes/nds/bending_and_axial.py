@@ -111,7 +111,7 @@ def axial_share(fc: Numbers, Fc: Psi) -> Numbers:
     Returns:
         The share [-].
 
-    Source: NDS Eq. 15.4-1 (from memory).
+    Source: NDS Eq. 15.4-1.
 
     Example:
         >>> axial_share(100.0, 400.0)
@@ -136,7 +136,7 @@ def edge_share(fc: Numbers, fb1: Numbers, r1: float, *, Fb1: Psi, FcE1: Psi) -> 
     Returns:
         The share [-].
 
-    Source: NDS Eq. 15.4-1 (from memory).
+    Source: NDS Eq. 15.4-1.
 
     Example:
         >>> edge_share(100.0, 300.0, 0.0, Fb1=1000.0, FcE1=400.0)
@@ -270,7 +270,7 @@ def _over(stress: Numbers, strength: Psi, room: Numbers) -> Numbers:
     return stress / (strength * room) if room > 0.0 else math.inf
 
 
-ECCENTRIC = f"Eq. 15.4-1 ({MEMORY})"
+ECCENTRIC = f"Eq. 15.4-1 ({MEMORY})"  # of one axis read, of both at once recalled
 _TRIALS = 200
 _NEAR = 1e-15
 _HALVE_EVERY = 4  # so that a kink cannot hold the trial up

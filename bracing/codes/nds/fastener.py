@@ -12,7 +12,6 @@ from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
 from bracing.codes.nds.drive import Drive, Ply, check_plies, drive, gravity
 from bracing.codes.nds.withdrawal import (
-    RING_SHANK,
     allowable_pull_through,
     allowable_withdrawal,
     head_pull_through,
@@ -24,7 +23,7 @@ from bracing.codes.nds.withdrawal import (
 )
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener, kind_of
-from bracing.sources import cite, known_of, least
+from bracing.sources import cite, least
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch
 
@@ -547,16 +546,12 @@ def _pull_through(case: _Case) -> Pound | None:
 
 
 def _axial_known(case: _Case, mode: str) -> str:
-    """How what sets the pull is known: of the point its equation, of the head the gravity of the side member."""
-    fastener, placed = case.fastener, case.placed
-    if mode == "withdrawal":
-        stated = fastener.withdrawal_per_inch is not None and _meets_report(fastener, placed.holding_gravity)
-        return known_of(RING_SHANK) if fastener.deformed and not stated else "read"
-    if mode == "pull-through":
-        side = case.plies[0]
-        stated = fastener.pull_through is not None and _meets_report(fastener, side.G, side.thickness)
-        return "read" if stated else side.known
-    return "read"
+    """How what sets the pull is known: of the head as the gravity of the side member is."""
+    if mode != "pull-through":
+        return "read"
+    fastener, side = case.fastener, case.plies[0]
+    stated = fastener.pull_through is not None and _meets_report(fastener, side.G, side.thickness)
+    return "read" if stated else side.known
 
 
 def _sources(case: _Case) -> tuple[str, ...]:

@@ -117,7 +117,7 @@ def connection_efficiency(EA: Pound, *, spacing: Inch, slip_modulus: PoundPerInc
     Returns:
         gamma, 0 to 1 [-].
 
-    Source: EN1995 Annex B, Eq. B.5 (from memory).
+    Source: EN1995 Annex B, Eq. B.5.
 
     Example:
         >>> round(connection_efficiency(2_000_000.0, spacing=6.0, slip_modulus=4_000.0, length=144.0), 3)

@@ -11,9 +11,6 @@ from bracing.sources import cite
 from bracing.sums import JUDGEMENT, Known, formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi
 
-RING_SHANK = "NDS 12.2.3.2 (from memory)"
-
-
 EQUATIONS: dict[str, Callable[[float, Inch], PoundPerInch]] = {}  # by the name a row of the kinds has for it
 Equation = TypeVar("Equation", bound=Callable[[float, Inch], PoundPerInch])
 
@@ -88,7 +85,7 @@ def ring_shank_withdrawal(G: float, D: Inch) -> PoundPerInch:
         Reference withdrawal W [lb/in].
 
     Assumes side grain.
-    Source: NDS 12.2.3.2 (from memory).
+    Source: NDS 12.2-5.
 
     Example:
         >>> round(ring_shank_withdrawal(0.50, 0.131))
