@@ -7,6 +7,7 @@ import json
 import os
 import subprocess
 import sys
+from functools import cache
 
 import pytest
 
@@ -47,14 +48,14 @@ POSIX_CALLS = {
 SIGNALS = {"SIGHUP", "SIGKILL", "SIGALRM", "SIGUSR1", "SIGPIPE", "setitimer", "alarm"}
 
 
-def started(*words, encoding, typed="", cwd=None):
+def started(*words, encoding, typed="", cwd=None, program=("-m", "bracing")):
     """Run the program with a console of some encoding; give status, stdout and stderr as bytes."""
     env = os.environ | {
         "PYTHONIOENCODING": encoding,
         "PYTHONPATH": os.pathsep.join(sys.path),
         "PYTHONUTF8": "0",
     }
-    command = [sys.executable, "-m", "bracing", *map(str, words)]
+    command = [sys.executable, *program, *map(str, words)]
     done = subprocess.run(
         command, input=typed.encode(encoding), capture_output=True, env=env, cwd=cwd, timeout=120
     )
@@ -72,25 +73,53 @@ COMMANDS = [
 ]
 
 
+# One process a console runs them all: a start costs as much as an answer.
+EACH = """
+import json, sys
+from bracing.commands.cli import main
+for words in json.loads(sys.argv[1]):
+    status = main(words)
+    sys.stdout.flush()
+    sys.stderr.flush()
+    for stream in (sys.stdout, sys.stderr):
+        stream.buffer.write(b"\\0%d\\0" % status)
+        stream.flush()
+"""
+
+
+@cache
+def answers(encoding):
+    """Status, stdout and stderr of every command on a console of some encoding."""
+    found = started("-c", EACH, json.dumps(COMMANDS), encoding=encoding, program=())
+    assert found[0] == 0, found[2]
+    outs, errs = (stream.split(b"\0")[:-1] for stream in found[1:])
+    assert len(outs) == len(errs) == 2 * len(COMMANDS)
+    return {words[0]: (int(outs[2 * k + 1]), outs[2 * k], errs[2 * k]) for k, words in enumerate(COMMANDS)}
+
+
 @pytest.mark.parametrize("encoding", ["cp1252", "cp437", "ascii"])
-@pytest.mark.parametrize("words", COMMANDS, ids=lambda words: words[0])
-def test_a_console_that_lacks_letters_loses_no_sign(words, encoding):
+def test_a_console_that_lacks_letters_loses_no_sign(encoding):
     """What a narrow console shows is what a wide one does, signs it lacks spelt out and none a question mark."""
-    status, out, err = started(*words, encoding=encoding)
-    wide = started(*words, encoding="utf-8")
-    expected = wide[1].decode("utf-8")
-    for sign, spelt in SPELT.items():
-        try:
-            sign.encode(encoding)
-        except UnicodeEncodeError:
-            expected = expected.replace(sign, spelt)
-    assert (status, err) == (wide[0], wide[2])
-    assert out.decode(encoding) == expected
+    for words in COMMANDS:
+        status, out, err = answers(encoding)[words[0]]
+        wide = answers("utf-8")[words[0]]
+        expected = wide[1].decode("utf-8")
+        for sign, spelt in SPELT.items():
+            try:
+                sign.encode(encoding)
+            except UnicodeEncodeError:
+                expected = expected.replace(sign, spelt)
+        assert (status, err) == (wide[0], wide[2]), words
+        assert out.decode(encoding) == expected, words
+
+
+def test_a_program_of_its_own_on_such_a_console_says_the_same():
+    assert started("trace", AS_FOUND, "--gust", "30", encoding="cp437") == answers("cp437")["trace"]
 
 
 def test_the_trace_has_a_sign_to_spell_out():
     """Else the test above would say nothing."""
-    out = started("trace", AS_FOUND, "--gust", "30", encoding="utf-8")[1].decode("utf-8")
+    out = answers("utf-8")["trace"][1].decode("utf-8")
     assert any(sign in out for sign in SPELT)
 
 
@@ -152,38 +181,61 @@ def on_any_platform(tree):
         waiting += ast.iter_child_nodes(node)
 
 
-@pytest.mark.parametrize("module", modules())
-def test_no_module_needs_what_only_posix_has(module):
-    """Imports and calls that Windows lacks; a signal or call asked for by name with a way out is none."""
-    faults = []
-    for node in on_any_platform(modules()[module]):
+def posix_only(module, tree):
+    """Imports and calls of a module that Windows lacks; a signal or call asked for by name with a way out is none."""
+    found = []
+    for node in on_any_platform(tree):
         if isinstance(node, ast.Import):
-            faults += [alias.name for alias in node.names if alias.name.split(".")[0] in POSIX_ONLY]
+            found += [alias.name for alias in node.names if alias.name.split(".")[0] in POSIX_ONLY]
         elif isinstance(node, ast.ImportFrom) and node.module:
-            faults += [node.module] if node.module.split(".")[0] in POSIX_ONLY else []
+            found += [node.module] if node.module.split(".")[0] in POSIX_ONLY else []
         elif isinstance(node, ast.Attribute) and ast.unparse(node.value) in ("os", "signal"):
-            faults += [ast.unparse(node)] if node.attr in POSIX_CALLS | SIGNALS else []
-    assert not faults
+            found += [ast.unparse(node)] if node.attr in POSIX_CALLS | SIGNALS else []
+    return [f"bracing.{module}: {name}" for name in found]
+
+
+def test_no_module_needs_what_only_posix_has():
+    faults = [fault for module, tree in modules().items() for fault in posix_only(module, tree)]
+    assert not faults, "\n".join(faults)
+
+
+def test_the_rule_sees_what_only_posix_has():
+    text = (
+        "import fcntl\nfrom pwd import getpwuid\nos.fork()\nsignal.SIGKILL\nother.fork()\n"
+        "if sys.platform == 'win32':\n    import msvcrt\nelse:\n    import termios\n"
+    )
+    found = posix_only("m", ast.parse(text))
+    assert sorted(found) == [f"bracing.m: {name}" for name in ("fcntl", "os.fork", "pwd", "signal.SIGKILL")]
+    with pytest.raises(AssertionError):
+        list(on_any_platform(ast.parse("if sys.platform == 'win32':\n    import msvcrt")))
 
 
 TEXT_CALLS = {"open", "read_text", "write_text"}
 
 
+def without_encoding(module, tree):
+    """Calls of a module that read or write text in whatever the console is set to."""
+    found = []
+    for node in ast.walk(tree):
+        if not isinstance(node, ast.Call):
+            continue
+        name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+        owner = getattr(getattr(node.func, "value", None), "id", "")
+        binary = any(
+            isinstance(arg, ast.Constant) and "b" in str(arg.value) for arg in node.args[:2] if name == "open"
+        )
+        given = {word.arg for word in node.keywords}
+        if name in TEXT_CALLS and owner != "os" and not binary and "encoding" not in given:
+            found.append(f"bracing/{module}:{node.lineno} {name}")
+    return found
+
+
 def test_every_text_file_is_read_and_written_as_utf_8():
     """Without a word a file is in the console's encoding on Windows."""
-    faults = []
-    for module, tree in modules().items():
-        for node in ast.walk(tree):
-            if not isinstance(node, ast.Call):
-                continue
-            name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
-            owner = getattr(getattr(node.func, "value", None), "id", "")
-            binary = any(
-                isinstance(arg, ast.Constant) and "b" in str(arg.value)
-                for arg in node.args[:2]
-                if name == "open"
-            )
-            given = {word.arg for word in node.keywords}
-            if name in TEXT_CALLS and owner != "os" and not binary and "encoding" not in given:
-                faults.append(f"bracing/{module}:{node.lineno} {name}")
+    faults = [fault for module, tree in modules().items() for fault in without_encoding(module, tree)]
     assert not faults, "\n".join(faults)
+
+
+def test_the_rule_sees_a_text_file_without_its_encoding():
+    text = "open(p)\nopen(p, 'rb')\np.read_text()\np.write_text(t, encoding='utf-8')\nos.open(p, 0)"
+    assert without_encoding("m", ast.parse(text)) == ["bracing/m:1 open", "bracing/m:3 read_text"]

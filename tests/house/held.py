@@ -22,14 +22,13 @@ from tests.house import (
     test_readme,
     test_words,
 )
-from tests.house.tree import CITES, FORMULAS, functions, modules, within
+from tests.house.tree import CITES, FORMULAS, functions, modules, trees_of_tests, within
 
 KEPT = Path(__file__).with_name("held.csv")
 
 
 def _closeness() -> int:
-    trees = [ast.parse(path.read_text(encoding="utf-8")) for path in test_approx.TESTS]
-    return sum(test_approx._approx(node) for tree in trees for node in ast.walk(tree))
+    return sum(test_approx._approx(node) for tree in trees_of_tests().values() for node in ast.walk(tree))
 
 
 def _shown() -> int:

@@ -15,7 +15,7 @@ from pathlib import Path
 from bracing.sources import SOURCES, Source, cite, known_of
 from tests.house import known
 from tests.house.test_docstrings import cited, key_of
-from tests.house.tree import ROOT, Function, functions, imported, modules
+from tests.house.tree import ROOT, Function, functions, imported, modules, trees_of_tests
 
 PAGE = ROOT / "docs" / "sources.md"
 FOLDERS = ("published", "reference", "laws", "unit", "cli")  # the strongest proof first
@@ -47,9 +47,8 @@ beside its clause, on screens, on the sheet and in JSON (`known`).
 
 def used_names(path: Path) -> tuple[set[str], set[str]]:
     """The package's modules a test file imports from, and every name it uses."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
     found, names = set(), set()
-    for node in ast.walk(tree):
+    for node in ast.walk(trees_of_tests()[path]):
         if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "bracing":
             home = (node.module or "").removeprefix("bracing").lstrip(".")
             found |= {home, *(f"{home}.{alias.name}".lstrip(".") for alias in node.names)}

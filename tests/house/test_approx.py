@@ -5,9 +5,7 @@ import ast
 import pytest
 
 from tests.approx import half_of_last_digit, printed
-from tests.house.tree import ROOT, where
-
-TESTS = sorted((ROOT / "tests").rglob("*.py"))
+from tests.house.tree import trees_of_tests, where
 
 
 @pytest.mark.parametrize(
@@ -49,9 +47,7 @@ def _loose(tree, name):
 
 
 def test_every_closeness_states_its_tolerance_and_stands_on_the_right():
-    faults = [
-        fault for path in TESTS for fault in _loose(ast.parse(path.read_text(encoding="utf-8")), where(path))
-    ]
+    faults = [fault for path, tree in trees_of_tests().items() for fault in _loose(tree, where(path))]
     assert not faults, "\n".join(faults)
 
 

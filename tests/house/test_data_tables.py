@@ -91,17 +91,34 @@ def test_every_row_has_a_source():
     assert not faults, "no source: " + ", ".join(faults)
 
 
+def unkeyed(table):
+    """Citations of a table that begin with no key of the sources."""
+    return [text for text in citations(table) if key_of(text) not in SOURCES]
+
+
+def endless(table):
+    """Whether a table holds a number without end."""
+    return any(map(math.isinf, numbers(table)))
+
+
 def test_every_source_begins_with_a_key():
-    cited = {name: list(citations(table)) for name, table in tables().items()}
-    assert all(cited.values()), [name for name, texts in cited.items() if not texts]
-    unknown = [
-        f"{name}: {text}" for name, texts in cited.items() for text in texts if key_of(text) not in SOURCES
-    ]
+    assert all(any(citations(table)) for table in tables().values())
+    unknown = [f"{name}: {text}" for name, table in tables().items() for text in unkeyed(table)]
     assert not unknown, f"no key of bracing/sources.py at its head: {unknown}"
 
 
 def test_no_number_is_infinite():
-    assert not [name for name, table in tables().items() if any(map(math.isinf, numbers(table)))]
+    assert not [name for name, table in tables().items() if endless(table)]
+
+
+def test_the_rule_sees_a_source_without_a_key_and_a_number_without_end():
+    data = tomllib.loads(
+        '[a]\nsource = "nothing 1"\n[b]\nx_source = "NDS 1"\nby = [[1.0, "other 2"]]\n'
+        '[[c]]\nsource = ["NDS 2", "third 3"]\nx = [{ y = inf }]'
+    )
+    assert unkeyed(data) == ["nothing 1", "other 2", "third 3"]
+    assert endless(data)
+    assert not endless({"x": [1.0, 2]})
 
 
 def test_the_rule_sees_a_block_without_a_source():

@@ -2,11 +2,12 @@
 
 import ast
 import re
+from functools import cache
 
 import pytest
 
 from bracing.sources import SOURCES
-from tests.house.tree import CITES, FORMULAS, Function, functions, within
+from tests.house.tree import CITES, FORMULAS, Function, functions, functions_of, within
 
 # Annotations that carry a quantity. Anything else (a name, a class of this package, a count) has no unit.
 QUANTITIES = re.compile(
@@ -22,6 +23,7 @@ def public(parts):
     return [f for f in functions() if f.public and within(f.module, parts) and not f.name.startswith("__")]
 
 
+@cache
 def sections(function: Function) -> dict[str, str]:
     """Split a google docstring into its sections, by name."""
     text = ast.get_docstring(function.node) or ""
@@ -94,29 +96,51 @@ def key_of(citation: str) -> str | None:
     return found[0].rstrip(".") if found and found[0].rstrip(".") in SOURCES else None
 
 
+def unsourced(these):
+    """Formulas that name no source."""
+    return [
+        f"{function.label}: a formula without a Source: line"
+        for function in these
+        if function.owner is None and is_quantity(function.node.returns)
+        if computes(function) and not cited(function)
+    ]
+
+
+def unkeyed(these):
+    """Citations that begin with no key of the sources."""
+    return [
+        f"{function.label}: {citation!r}"
+        for function in these
+        for citation in cited(function)
+        if key_of(citation) is None
+    ]
+
+
 def test_every_quantity_has_its_unit():
     faults = [fault for function in public(FORMULAS) for fault in unit_faults(function)]
     assert not faults, "\n".join(faults)
 
 
 def test_every_formula_cites_a_source():
-    faults = [
-        f"{function.label}: a formula without a Source: line"
-        for function in public(CITES)
-        if function.owner is None and is_quantity(function.node.returns)
-        if computes(function) and not cited(function)
-    ]
+    faults = unsourced(public(CITES))
     assert not faults, "\n".join(faults)
 
 
 def test_every_citation_begins_with_a_key():
-    faults = [
-        f"{function.label}: {citation!r}"
-        for function in functions()
-        for citation in cited(function)
-        if key_of(citation) is None
-    ]
+    faults = unkeyed(functions())
     assert not faults, "no key of bracing/sources.py at its head:\n" + "\n".join(faults)
+
+
+def test_the_rule_sees_a_formula_without_its_source():
+    text = (
+        "def a(x: float) -> float:\n    'Give it.'\n    return 2.0 * x\n"
+        "def b(x: float) -> float:\n    'Give it.\\n\\n    Source: NDS 3.7; nothing 4.'\n    return x / 2.0\n"
+        "def c(x: float) -> float:\n    'Give it.'\n    return x\n"
+        "def d(x: float) -> str:\n    'Give it.'\n    return 'a' * 3\n"
+    )
+    these = functions_of({"codes.x": ast.parse(text)})
+    assert [fault.split()[1] for fault in unsourced(these)] == ["a:"]
+    assert [fault.partition(": ")[2] for fault in unkeyed(these)] == ["'nothing 4'"]
 
 
 @pytest.mark.parametrize("citation", ["ASCE 7-16 fig. 29.3-1", "statics", "nds 3.7.1", "Annex B"])

@@ -13,48 +13,90 @@ HEAVY = {
     "Pynite", "hypothesis", "pytest",
 }  # fmt: skip
 WITHOUT_NUMPY = ("errors", "choosing", "units", "sources", "job", "reading", "commands.cli")
-MODULES = [name for name in modules() if name not in ENTRY]
 
 
-def test_every_module_has_a_place_and_every_place_a_module():
-    tops = {name.split(".")[0] for name in MODULES}
-    assert tops - set(PLACE) == set(), "modules without a place: add them to ORDER of tests/house/tree.py"
-    assert set(PLACE) - tops == set(), "ORDER names modules that are not there"
-    files = sorted(path.name for path in PACKAGE.glob("*.py"))
-    assert len(files) <= AT_THE_TOP, f"{len(files)} files at the top, at most {AT_THE_TOP}: {files}"
-
-
-def test_a_module_imports_only_what_stands_above_it():
-    faults = []
-    for module in MODULES:
-        top = module.split(".")[0]
-        others = {name.split(".")[0] for name in imported(modules()[module])} - {top}
-        below = sorted(name for name in others if PLACE.get(name, len(PLACE)) >= PLACE[top])
-        faults += [f"bracing.{module} imports {below}, which stand below it"] if below else []
-    assert not faults, "\n".join(faults)
-
-
-def test_nothing_imports_the_top_for_a_name():
-    faults = [
-        module
-        for module in MODULES
-        for node in ast.walk(modules()[module])
-        if isinstance(node, ast.ImportFrom) and node.module == "bracing"
-        if not all(alias.name in modules() for alias in node.names)
+def misplaced(trees):
+    """Modules without a place, and places without a module."""
+    tops = {name.split(".")[0] for name in trees if name not in ENTRY}
+    return [
+        *(f"{top}: add it to ORDER of tests/house/tree.py" for top in sorted(tops - set(PLACE))),
+        *(f"{top}: ORDER names it and it is not there" for top in sorted(set(PLACE) - tops)),
     ]
-    assert not faults
 
 
-def test_no_module_imports_itself_through_others():
-    graph = {}
-    for name, tree in modules().items():
-        # a package's __init__ gathers names for others; it is no step of its own inside the package
-        inside = {other for other in imported(tree) if other != name and not name.startswith(other + ".")}
-        graph[name] = inside
+def upwards(trees):
+    """Modules that import what stands below them."""
+    found = []
+    known = frozenset(trees)
+    for module, tree in trees.items():
+        if module in ENTRY:
+            continue
+        top = module.split(".")[0]
+        others = {name.split(".")[0] for name in imported(tree, known)} - {top}
+        below = sorted(name for name in others if PLACE.get(name, len(PLACE)) >= PLACE[top])
+        found += [f"bracing.{module} imports {below}, which stand below it"] if below else []
+    return found
+
+
+def names_from_the_top(trees):
+    """Modules that import the package itself for a name of it."""
+    return [
+        module
+        for module, tree in trees.items()
+        if module not in ENTRY
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and node.module == "bracing"
+        if not all(alias.name in trees for alias in node.names)
+    ]
+
+
+def circle(trees):
+    """Modules that import themselves through others, in a circle; none where there is none."""
+    known = frozenset(trees)
+    # a package's __init__ gathers names for others; it is no step of its own inside the package
+    graph = {
+        name: {o for o in imported(tree, known) if o != name and not name.startswith(o + ".")}
+        for name, tree in trees.items()
+    }
     try:
         graphlib.TopologicalSorter(graph).prepare()
     except graphlib.CycleError as fault:
-        pytest.fail(" -> ".join(fault.args[1]))
+        return list(fault.args[1])
+    return []
+
+
+def relative(trees):
+    """Imports that begin with a dot."""
+    return [
+        f"{module}:{node.lineno}"
+        for module, tree in trees.items()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and node.level
+    ]
+
+
+def heavy(trees):
+    """Modules that load something heavy as they are loaded."""
+    found = []
+    for module, tree in trees.items():
+        banned = HEAVY | ({"numpy"} if within(module, WITHOUT_NUMPY) else set())
+        names = sorted(set(_loaded_with_the_module(tree)) & banned)
+        found += [f"bracing.{module}: import {names} inside the function that needs it"] if names else []
+    return found
+
+
+RULES = (misplaced, upwards, names_from_the_top, circle, relative, heavy)
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.__name__)
+def test_imports_run_one_way_and_nothing_heavy_loads_with_a_module(rule):
+    faults = rule(modules())
+    assert not faults, "\n".join(faults)
+
+
+def test_few_files_stand_at_the_top():
+    files = sorted(path.name for path in PACKAGE.glob("*.py"))
+    assert len(files) <= AT_THE_TOP, f"{len(files)} files at the top, at most {AT_THE_TOP}: {files}"
 
 
 def _loaded_with_the_module(tree):
@@ -73,15 +115,6 @@ def _loaded_with_the_module(tree):
             waiting += node.body
 
 
-def test_nothing_heavy_loads_with_a_module():
-    faults = []
-    for module, tree in modules().items():
-        banned = HEAVY | ({"numpy"} if within(module, WITHOUT_NUMPY) else set())
-        found = sorted(set(_loaded_with_the_module(tree)) & banned)
-        faults += [f"bracing.{module}: import {found} inside the function that needs it"] if found else []
-    assert not faults, "\n".join(faults)
-
-
 def test_the_rule_sees_an_import_where_it_runs():
     seen = set(
         _loaded_with_the_module(ast.parse("try:\n    import scipy.linalg\nexcept ImportError:\n    pass"))
@@ -90,14 +123,28 @@ def test_the_rule_sees_an_import_where_it_runs():
     assert not set(_loaded_with_the_module(ast.parse("def f():\n    import scipy")))
 
 
-def test_only_absolute_imports():
-    relative = [
-        f"{module}:{node.lineno}"
-        for module, tree in modules().items()
-        for node in ast.walk(tree)
-        if isinstance(node, ast.ImportFrom) and node.level
-    ]
-    assert not relative
+@pytest.mark.parametrize(
+    ("rule", "texts", "faults"),
+    [
+        (upwards, {"check": "from bracing.panel.mesh import Mesh", "panel.mesh": ""}, 0),
+        (upwards, {"check": "", "panel.mesh": "def f():\n    from bracing.check import check"}, 1),
+        (names_from_the_top, {"check": "from bracing import panel", "panel": ""}, 0),
+        (names_from_the_top, {"check": "from bracing import __version__"}, 1),
+        (circle, {"job.a": "import bracing.job.b", "job.b": "", "job.c": "from bracing.job import a"}, 0),
+        (circle, {"job.a": "import bracing.job.b", "job.b": "from bracing.job import a"}, 3),
+        (relative, {"job.a": "from bracing.job import b"}, 0),
+        (relative, {"job.a": "from . import b"}, 1),
+        (heavy, {"job.a": "import attrs", "panel.mesh": "import numpy"}, 0),
+        (heavy, {"job.a": "import numpy", "panel.mesh": "if x:\n    import scipy.linalg"}, 2),
+    ],
+)
+def test_the_rule_sees_an_import_that_may_not_be(rule, texts, faults):
+    assert len(rule({name: ast.parse(text) for name, text in texts.items()})) == faults
+
+
+def test_the_rule_sees_a_module_without_a_place_and_a_place_without_a_module():
+    trees = {f"{top}.a": ast.parse("") for top in PLACE if top != "lift"} | {"barn": ast.parse("")}
+    assert [fault.partition(":")[0] for fault in misplaced(trees)] == ["barn", "lift"]
 
 
 def test_module_names_are_read_from_paths():

@@ -3,8 +3,6 @@
 import re
 import tomllib
 
-import pytest
-
 from tests.house.tree import PACKAGE, ROOT, where
 
 PAGE = (ROOT / "docs" / "judgement.md").read_text(encoding="utf-8")
@@ -41,25 +39,49 @@ def test_there_are_some():
     assert BLOCKS
 
 
-@pytest.mark.parametrize(("path", "name", "value"), list(constants()), ids=lambda part: str(part)[-30:])
-def test_a_constant_is_listed_with_its_value(path, name, value):
-    number = f"{float(value):g}"
-    found = re.search(rf"`{name} = ([\d.]+)", PAGE)
-    assert found, f"{where(path)}: {name} is not in docs/judgement.md"
-    assert f"{float(found[1]):g}" == number, f"docs/judgement.md has {name} = {found[1]}, the code {number}"
+def constant_fault(name, value, page=PAGE):
+    """What is wrong with a constant on the page: it is not there, or with another value."""
+    found = re.search(rf"`{name} = ([\d.]+)", page)
+    if not found:
+        return f"{name} is not in docs/judgement.md"
+    if f"{float(found[1]):g}" != f"{float(value):g}":
+        return f"docs/judgement.md has {name} = {found[1]}, the code {value}"
+    return None
 
 
-@pytest.mark.parametrize(("path", "name"), BLOCKS, ids=lambda part: str(part)[-30:])
-def test_a_data_block_is_listed(path, name):
-    """Named beside its file, or the file by itself where all of it is judgement."""
-    file = f"`data/{path.name}`"
-    beside = rf"`\[?{re.escape(name)}\]?`[^`]*{file}|{file}[^`]*`{re.escape(name)}`"
-    assert re.search(beside if name else file, PAGE), f"{where(path)}: {name} is not in docs/judgement.md"
+def block_is_listed(file, name, page=PAGE):
+    """Whether a block is named beside its file, or the file by itself where all of it is judgement."""
+    shown = f"`data/{file}`"
+    beside = rf"`\[?{re.escape(name)}\]?`[^`]*{shown}|{shown}[^`]*`{re.escape(name)}`"
+    return re.search(beside if name else shown, page) is not None
 
 
-@pytest.mark.parametrize("name", ["clear_out", "open_frame_least_solidity", "thunderstorm_least_kz"])
-def test_a_judged_row_of_the_wind_table_is_listed_with_its_value(name):
-    data = tomllib.loads((PACKAGE / "data" / "wind.toml").read_text(encoding="utf-8"))
-    found = re.search(rf"`{name} = ([\d.]+)`", PAGE)
-    assert found
-    assert float(found[1]) == data["judgement"][name]
+def test_every_constant_is_listed_with_its_value():
+    found = [(where(path), constant_fault(name, value)) for path, name, value in constants()]
+    faults = [f"{path}: {fault}" for path, fault in found if fault]
+    assert not faults, "\n".join(faults)
+
+
+def test_every_data_block_is_listed():
+    faults = [
+        f"{where(path)}: {name or 'the file'}"
+        for path, name in BLOCKS
+        if not block_is_listed(path.name, name)
+    ]
+    assert not faults, "not in docs/judgement.md:\n" + "\n".join(faults)
+
+
+def test_every_judged_row_of_the_wind_table_is_listed_with_its_value():
+    data = tomllib.loads((PACKAGE / "data" / "wind.toml").read_text(encoding="utf-8"))["judgement"]
+    for name in ("clear_out", "open_frame_least_solidity", "thunderstorm_least_kz"):
+        assert constant_fault(name, data[name]) is None
+
+
+def test_the_rule_sees_what_is_not_on_the_page():
+    assert constant_fault("SPREAD", "0.5", page="`SPREAD = 0.50` is") is None
+    assert "the code 0.6" in constant_fault("SPREAD", "0.6", page="`SPREAD = 0.50` is")
+    assert "is not in" in constant_fault("OTHER", "0.5", page="`SPREAD = 0.50` is")
+    assert block_is_listed("a.toml", "b", page="`b` of `data/a.toml`")
+    assert not block_is_listed("a.toml", "b", page="`b` stands elsewhere, `c` in `data/a.toml`")
+    assert not block_is_listed("a.toml", "", page="nothing")
+    assert list(judged_blocks({"a": {"b": {"source": "JUDGEMENT"}, "c": {"source": "NDS 1"}}}, "")) == ["a.b"]

@@ -2,7 +2,9 @@
 
 import ast
 
-from tests.house.tree import PACKAGE, functions, modules, where
+import pytest
+
+from tests.house.tree import PACKAGE, functions, functions_of, modules, where
 
 MODULE_LINES = 700  # one job each; most are far shorter
 BODY_LINES = 50
@@ -20,6 +22,10 @@ ACCUMULATORS = (
     "panel.mesh.Builder",
     "reading.values.Faults",
 )
+# What a class may be that is no frozen record, by its bases.
+KINDS = (
+    "Error", "Exception", "Enum", "NamedTuple", "Protocol", "TypedDict", "Json", "Command", "Group", "float", "Sum",
+)  # fmt: skip
 
 
 def too_long(texts):
@@ -61,31 +67,31 @@ def parameters(function):
     return positional, args.kwonlyargs
 
 
-def test_bodies_are_short():
-    faults = [
-        f"{f.label}: {body_lines(f.node)} lines" for f in functions() if body_lines(f.node) > BODY_LINES
-    ]
-    assert not faults, f"body over {BODY_LINES} lines:\n" + "\n".join(faults)
+def long_bodies(these):
+    """Functions with more lines in their body than one may have."""
+    lines = {f.label: body_lines(f.node) for f in these}
+    return [f"{label}: {count} lines" for label, count in lines.items() if count > BODY_LINES]
 
 
-def test_signatures_are_short():
-    faults = []
-    for function in functions():
+def long_signatures(these):
+    """Functions with more parameters than one may have, or more by position."""
+    found = []
+    for function in these:
         if function.top in COMMANDS or function.label.partition(":")[0] in EQUATIONS:
             continue
         positional, named = parameters(function)
-        if len(positional) + len(named) > PARAMETERS:
-            faults.append(
-                f"{function.label}: {len(positional) + len(named)} parameters, ceiling {PARAMETERS}"
-            )
+        count = len(positional) + len(named)
+        if count > PARAMETERS:
+            found.append(f"{function.label}: {count} parameters, ceiling {PARAMETERS}")
         if function.public and len(positional) > POSITIONAL:
-            faults.append(f"{function.label}: {len(positional)} by position, past {POSITIONAL} keyword-only")
-    assert not faults, "\n".join(faults)
+            found.append(f"{function.label}: {len(positional)} by position, past {POSITIONAL} keyword-only")
+    return found
 
 
-def test_classes_hold_data():
-    faults = []
-    for module, tree in modules().items():
+def of_many_methods(trees):
+    """Classes with more methods than one that holds data may have."""
+    found = []
+    for module, tree in trees.items():
         for node in ast.walk(tree):
             if not isinstance(node, ast.ClassDef):
                 continue
@@ -97,34 +103,73 @@ def test_classes_hold_data():
                 if not any(ast.unparse(mark) in properties for mark in item.decorator_list)
             ]
             if len(methods) > METHODS and f"{module}.{node.name}" not in ACCUMULATORS:
-                faults.append(f"bracing.{module}.{node.name}: {len(methods)} methods, ceiling {METHODS}")
-    assert not faults, "\n".join(faults)
+                found.append(f"bracing.{module}.{node.name}: {len(methods)} methods, ceiling {METHODS}")
+    return found
 
 
-def test_classes_are_frozen():
-    """Every class is a frozen record, an exception, an enumeration, a protocol, a number or a listed accumulator."""
-    faults = []
-    for module, tree in modules().items():
+def not_frozen(trees):
+    """Classes that are neither frozen records nor exceptions, enumerations, protocols or numbers."""
+    found = []
+    for module, tree in trees.items():
         for node in tree.body:
             if not isinstance(node, ast.ClassDef):
                 continue
             decorators = " ".join(ast.unparse(item) for item in node.decorator_list)
             bases = " ".join(ast.unparse(base) for base in node.bases)
-            kinds = (
-                "Error",
-                "Exception",
-                "Enum",
-                "NamedTuple",
-                "Protocol",
-                "TypedDict",
-                "Json",
-                "Command",
-                "Group",
-                "float",
-                "Sum",
-            )
-            if "frozen" not in decorators and not any(kind in bases for kind in kinds):
-                faults.append(f"{module}.{node.name}")
+            if "frozen" not in decorators and not any(kind in bases for kind in KINDS):
+                found.append(f"{module}.{node.name}")
+    return found
+
+
+def test_bodies_are_short():
+    faults = long_bodies(functions())
+    assert not faults, f"body over {BODY_LINES} lines:\n" + "\n".join(faults)
+
+
+def test_signatures_are_short():
+    faults = long_signatures(functions())
+    assert not faults, "\n".join(faults)
+
+
+def test_classes_hold_data():
+    faults = of_many_methods(modules())
+    assert not faults, "\n".join(faults)
+
+
+def test_classes_are_frozen():
+    """Every class is a frozen record, an exception, an enumeration, a protocol, a number or a listed accumulator."""
+    faults = not_frozen(modules())
     assert set(ACCUMULATORS) <= set(faults), "an accumulator listed that is none"
     faults = sorted(set(faults) - set(ACCUMULATORS))
     assert not faults, "neither frozen nor an exception:\n" + "\n".join(faults)
+
+
+def told(rule, text):
+    """What a rule about functions or classes says of a module of this text."""
+    trees = {"m": ast.parse(text)}
+    return rule(functions_of(trees) if rule in (long_bodies, long_signatures) else trees)
+
+
+@pytest.mark.parametrize(
+    ("rule", "good", "bad"),
+    [
+        (long_bodies, "def f():\n    'Say.'\n" + "    x = 1\n" * 50, "def f():\n" + "    x = 1\n" * 51),
+        (long_signatures, "def f(a, b, c, *, d, e, g): ...", "def f(a, *, b, c, d, e, g, h): ..."),
+        (long_signatures, "class A:\n    def f(self, a, b, c): ...", "def f(a, b, c, d): ..."),
+        (
+            of_many_methods,
+            "class A:\n" + "".join(f"    def f{k}(self): ...\n" for k in range(10)),
+            "class A:\n" + "".join(f"    def f{k}(self): ...\n" for k in range(11)),
+        ),
+        (
+            of_many_methods,
+            "class A:\n" + "".join(f"    @property\n    def f{k}(self): ...\n" for k in range(11)),
+            "def f():\n    class A:\n" + "".join(f"        def f{k}(self): ...\n" for k in range(11)),
+        ),
+        (not_frozen, "@frozen\nclass A: ...", "@define\nclass A: ..."),
+        (not_frozen, "class A(ValueError): ...\nclass B(StrEnum): ...", "class A(dict): ..."),
+    ],
+)
+def test_the_rule_sees_what_is_too_long_or_not_frozen(rule, good, bad):
+    assert told(rule, good) == []
+    assert len(told(rule, bad)) == 1

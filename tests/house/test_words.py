@@ -80,15 +80,28 @@ def shown_strings(module, tree):
             yield node.lineno, node.value
 
 
-def test_no_output_gives_permission():
-    faults = [
+def permissions(trees):
+    """Strings of modules that print which use a word of permission."""
+    return [
         f"bracing/{module.replace('.', '/')}.py:{line}: {text!r}"
-        for module in modules()
+        for module, tree in trees.items()
         if within(module, PRINTING)
-        for line, text in shown_strings(module, modules()[module])
+        for line, text in shown_strings(module, tree)
         if BANNED.search(text) and text not in ALLOWED
     ]
+
+
+def test_no_output_gives_permission():
+    faults = permissions(modules())
     assert not faults, "\n".join(faults)
+
+
+def test_the_rule_reads_what_is_printed_and_a_help_screen_and_no_other_docstring():
+    text = "def f():\n    'It is safe.'\n    return 'good for 30 mph'\n"
+    trees = {name: ast.parse(text) for name in ("commands.check", "text.check", "codes.asce7")}
+    assert [fault.partition(": ")[0] for fault in permissions(trees)] == [
+        "bracing/commands/check.py:2", "bracing/commands/check.py:3", "bracing/text/check.py:3",
+    ]  # fmt: skip
 
 
 @pytest.mark.parametrize("text", ["this wall is safe", "good for 52 mph", "It holds.", "Approved", "unsafe"])
@@ -116,11 +129,20 @@ def test_packed_text_is_read_as_what_is_packed_in_it():
     assert all(text.startswith("{") for text in packed)
 
 
+def places_in(text):
+    """Places outside the project, and registries, that a text names."""
+    return [word for word in (*PLACES, *REGISTRIES) if word in text]
+
+
 def test_no_file_names_a_place_outside_the_project_or_a_registry():
-    faults = [
-        f"{where(path)}: {word}" for path, text in texts() for word in (*PLACES, *REGISTRIES) if word in text
-    ]
+    faults = [f"{where(path)}: {word}" for path, text in texts() for word in places_in(text)]
     assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("word", [*PLACES, *REGISTRIES])
+def test_the_rule_sees_a_place_outside_the_project(word):
+    assert places_in(f"see {word}notes") == [word]
+    assert not places_in("see docs/notes and examples")
 
 
 def brand_words(text):
@@ -141,3 +163,9 @@ def test_the_rule_knows_its_words():
     assert all(re.fullmatch(r"[0-9a-f]{16}", digest) for digest in BRANDS)
     assert len(BRANDS) > 30
     assert not brand_words("an invented fastener of no maker")
+
+
+def test_the_rule_sees_a_name_however_it_is_written(monkeypatch):
+    monkeypatch.setitem(globals(), "BRANDS", {hashlib.sha256(b"invented-maker").hexdigest()[:16]})
+    assert brand_words("Screws of Invented-Maker, 3 in") == {"invented-maker"}
+    assert not brand_words("screws of no maker")

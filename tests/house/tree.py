@@ -101,10 +101,17 @@ def modules() -> dict[str, ast.Module]:
 
 
 @cache
-def functions() -> tuple[Function, ...]:
-    """Every function and method of the package, those inside functions apart."""
+def trees_of_tests() -> dict[Path, ast.Module]:
+    """Every file of the tests, parsed."""
+    return {
+        path: ast.parse(path.read_text(encoding="utf-8")) for path in sorted((ROOT / "tests").rglob("*.py"))
+    }
+
+
+def functions_of(trees: dict[str, ast.Module]) -> tuple[Function, ...]:
+    """Every function and method of some modules, those inside functions apart."""
     found = []
-    for module, tree in modules().items():
+    for module, tree in trees.items():
         for node in tree.body:
             if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
                 found.append(Function(module, node.name, node, None))
@@ -117,10 +124,16 @@ def functions() -> tuple[Function, ...]:
     return tuple(found)
 
 
+@cache
+def functions() -> tuple[Function, ...]:
+    """Every function and method of the package."""
+    return functions_of(modules())
+
+
 @cache  # of a module's tree, asked for again and again; a tree is a key by itself
-def imported(tree: ast.AST) -> frozenset[str]:
+def imported(tree: ast.AST, known: frozenset[str] | None = None) -> frozenset[str]:
     """Modules of the package that a tree imports anywhere in it, without the leading "bracing."."""
-    known = modules()
+    known = frozenset(modules()) if known is None else known
     found = set()
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
