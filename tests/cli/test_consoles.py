@@ -7,7 +7,9 @@ import json
 import os
 import subprocess
 import sys
+import tempfile
 from functools import cache
+from pathlib import Path
 
 import pytest
 
@@ -62,9 +64,10 @@ def started(*words, encoding, typed="", cwd=None, program=("-m", "bracing")):
     return done.returncode, done.stdout, done.stderr
 
 
+TRACE = ("trace", AS_FOUND, "--gust", "30")
 COMMANDS = [
     ("check", AS_FOUND, "--gust", "30", "--links"),
-    ("trace", AS_FOUND, "--gust", "30"),
+    TRACE,
     ("weight", AS_FOUND, "--metric"),
     ("lift", AS_FOUND),
     ("stages", AS_FOUND, "--gust", "20"),
@@ -87,22 +90,31 @@ for words in json.loads(sys.argv[1]):
 """
 
 
+NAME = "Łódź \N{LEFT SINGLE QUOTATION MARK}north\N{RIGHT SINGLE QUOTATION MARK} 北"
+OF_THE_NAMED = (("weight", "--json"), ("weight",))
+
+
 @cache
 def answers(encoding):
-    """Status, stdout and stderr of every command on a console of some encoding."""
-    found = started("-c", EACH, json.dumps(COMMANDS), encoding=encoding, program=())
+    """Status, stdout and stderr of every command on a console of some encoding, by its words without the file."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = wall_file(Path(folder))
+        path.write_text(path.read_text(encoding="utf-8").replace("Test wall", NAME), encoding="utf-8")
+        named = [(words[0], str(path), *words[1:]) for words in OF_THE_NAMED]
+        found = started("-c", EACH, json.dumps([*COMMANDS, *named]), encoding=encoding, program=())
     assert found[0] == 0, found[2]
     outs, errs = (stream.split(b"\0")[:-1] for stream in found[1:])
-    assert len(outs) == len(errs) == 2 * len(COMMANDS)
-    return {words[0]: (int(outs[2 * k + 1]), outs[2 * k], errs[2 * k]) for k, words in enumerate(COMMANDS)}
+    keys = [*COMMANDS, *OF_THE_NAMED]
+    assert len(outs) == len(errs) == 2 * len(keys)
+    return {words: (int(outs[2 * k + 1]), outs[2 * k], errs[2 * k]) for k, words in enumerate(keys)}
 
 
 @pytest.mark.parametrize("encoding", ["cp1252", "cp437", "ascii"])
 def test_a_console_that_lacks_letters_loses_no_sign(encoding):
     """What a narrow console shows is what a wide one does, signs it lacks spelt out and none a question mark."""
     for words in COMMANDS:
-        status, out, err = answers(encoding)[words[0]]
-        wide = answers("utf-8")[words[0]]
+        status, out, err = answers(encoding)[words]
+        wide = answers("utf-8")[words]
         expected = wide[1].decode("utf-8")
         for sign, spelt in SPELT.items():
             try:
@@ -114,23 +126,21 @@ def test_a_console_that_lacks_letters_loses_no_sign(encoding):
 
 
 def test_a_program_of_its_own_on_such_a_console_says_the_same():
-    assert started("trace", AS_FOUND, "--gust", "30", encoding="cp437") == answers("cp437")["trace"]
+    assert started(*TRACE, encoding="cp437") == answers("cp437")[TRACE]
 
 
 def test_the_trace_has_a_sign_to_spell_out():
     """Else the test above would say nothing."""
-    out = answers("utf-8")["trace"][1].decode("utf-8")
+    out = answers("utf-8")[TRACE][1].decode("utf-8")
     assert any(sign in out for sign in SPELT)
 
 
 @pytest.mark.parametrize("encoding", ["cp1252", "ascii", "utf-8"])
-def test_json_keeps_every_letter_of_a_name(tmp_path, encoding):
-    path = wall_file(tmp_path)
-    name = "Łódź \N{LEFT SINGLE QUOTATION MARK}north\N{RIGHT SINGLE QUOTATION MARK} 北"
-    path.write_text(path.read_text(encoding="utf-8").replace("Test wall", name), encoding="utf-8")
-    _, out, _ = started("weight", path, "--json", encoding=encoding)
-    assert json.loads(out.decode(encoding))["wall"] == name
-    assert started("weight", path, encoding=encoding)[0] == 0
+def test_json_keeps_every_letter_of_a_name(encoding):
+    status, out, _ = answers(encoding)["weight", "--json"]
+    assert status == 0
+    assert json.loads(out.decode(encoding))["wall"] == NAME
+    assert answers(encoding)["weight",][0] == 0
 
 
 def test_the_questions_can_be_answered_on_a_narrow_console(tmp_path):
