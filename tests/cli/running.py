@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import signal
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -28,3 +29,10 @@ def run(capsys, *words) -> Ran:
     capsys.readouterr()
     status = main([str(word) for word in words])
     return Ran(status, *capsys.readouterr())
+
+
+def listen() -> None:
+    """Let a program that is started hear of Ctrl-C and hang-ups, whatever the tests themselves were told of them."""
+    for name in ("SIGINT", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), signal.SIG_DFL)

@@ -12,11 +12,12 @@ from pathlib import Path
 import pytest
 
 from bracing.reading.jobs import read_job
+from tests import LONGEST_S
+from tests.cli.running import listen
 from tests.storm_walls import WALLS
 
 NOW = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")
 pexpect = pytest.importorskip("pexpect")
-LONGEST_S = 300  # for a busy machine: every wait is for a word on the screen, and ends with it
 BLOWS = [getattr(signal, name) for name in ("SIGINT", "SIGKILL", "SIGHUP") if hasattr(signal, name)]
 
 
@@ -30,13 +31,14 @@ def file(tmp_path):
 def terminal(file, *words, hangups=signal.SIG_DFL, **options):
     """The walk in a terminal of its own; hang-ups end it, whatever this process was told of them, or are ignored."""
 
-    def listen():
+    def hear():
+        listen()
         if hasattr(signal, "SIGHUP"):
             signal.signal(signal.SIGHUP, hangups)
 
     return pexpect.spawn(
         sys.executable, ["-m", "bracing", "built", str(file), *words, *NOW], encoding="utf-8", timeout=LONGEST_S,
-        cwd=str(Path(__file__).parents[2]), preexec_fn=listen, **options,
+        cwd=str(Path(__file__).parents[2]), preexec_fn=hear, **options,
     )  # fmt: skip
 
 

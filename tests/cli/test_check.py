@@ -14,6 +14,7 @@ import bracing.check
 from bracing.commands.cli import main
 from bracing.commands.wall_options import WALL_OPTIONS
 from bracing.reading.options import OPTIONS
+from tests import LONGEST_S
 from tests.cli.running import EXAMPLES, ROOT, run
 from tests.wall_files import wall_file, wall_text
 
@@ -50,7 +51,7 @@ def shell(*words, **env):
     """The command as a person runs it."""
     return subprocess.run(
         [sys.executable, "-m", "bracing", *map(str, words)], cwd=ROOT, capture_output=True, text=True,
-        timeout=120, stdin=subprocess.DEVNULL, env=os.environ | env,
+        timeout=LONGEST_S, stdin=subprocess.DEVNULL, env=os.environ | env,
     )  # fmt: skip
 
 
@@ -210,7 +211,7 @@ def test_the_command_runs_as_a_program():
 
 def test_a_closed_pipe_is_quiet():
     command = f'"{sys.executable}" -m bracing check "{EXAMPLES / "as-found.toml"}" --links | head -n 1'
-    ran = subprocess.run(command, shell=True, cwd=ROOT, capture_output=True, text=True, timeout=120)
+    ran = subprocess.run(command, shell=True, cwd=ROOT, capture_output=True, text=True, timeout=LONGEST_S)
     assert ran.stderr == ""
     assert ran.stdout.startswith("North wall")
 
@@ -220,7 +221,9 @@ def test_help_loads_nothing_heavy():
         "import sys; from bracing.commands.cli import main; main(['--help']); "
         "print(sorted({'numpy', 'scipy', 'cattrs', 'matplotlib', 'rich'} & set(sys.modules)))"
     )
-    ran = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    ran = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=LONGEST_S
+    )
     assert ran.stdout.splitlines()[-1] == "[]"
 
 

@@ -16,6 +16,7 @@ import pytest
 from bracing.commands.output import SPELT
 from bracing.commands.wall_options import quoted
 from bracing.text.page import Page
+from tests import LONGEST_S
 from tests.cli.running import EXAMPLES
 from tests.house.tree import modules
 from tests.wall_files import wall_file
@@ -59,7 +60,7 @@ def started(*words, encoding, typed="", cwd=None, program=("-m", "bracing")):
     }
     command = [sys.executable, *program, *map(str, words)]
     done = subprocess.run(
-        command, input=typed.encode(encoding), capture_output=True, env=env, cwd=cwd, timeout=120
+        command, input=typed.encode(encoding), capture_output=True, env=env, cwd=cwd, timeout=LONGEST_S
     )
     return done.returncode, done.stdout, done.stderr
 

@@ -17,6 +17,7 @@ from bracing.commands.cli import main
 from bracing.commands.help import EXAMPLES
 from bracing.commands.late import COMMANDS, LateGroup, commands_of
 from bracing.commands.wall_options import wall_files
+from tests import LONGEST_S
 from tests.cli.running import run
 from tests.wall_files import wall_file
 
@@ -49,7 +50,7 @@ def test_a_command_is_loaded_when_it_is_asked_for():
     code = "import sys; from bracing.commands.cli import main; main(['--help']); "
     code += "print([m for m in ('numpy', 'bracing.commands.check', 'tabulate') if m in sys.modules])"
     done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=LONGEST_S
     )
     assert done.stdout.splitlines()[-1] == "[]"
 
@@ -110,7 +111,7 @@ def test_the_examples_run_as_they_stand(folder, name):
         )
         done = subprocess.run(
             [sys.executable, "-m", "bracing", *words], cwd=new, input=typed, capture_output=True,
-            text=True, timeout=300,
+            text=True, timeout=LONGEST_S,
         )  # fmt: skip
         assert done.returncode in (0, 1), f"{line}\n{done.stdout}\n{done.stderr}"
         assert done.stdout
@@ -171,12 +172,12 @@ def test_a_wrong_value_leads_to_the_help_of_its_command(capsys):
 def test_a_shell_completes_commands_and_options():
     env = os.environ | {"_BRACING_COMPLETE": "complete_bash", "COMP_WORDS": "bracing st", "COMP_CWORD": "1"}
     done = subprocess.run(
-        [sys.executable, "-m", "bracing"], env=env, capture_output=True, text=True, timeout=60
+        [sys.executable, "-m", "bracing"], env=env, capture_output=True, text=True, timeout=LONGEST_S
     )
     assert {"start", "storm", "stages"} <= set(done.stdout.split())
     env |= {"COMP_WORDS": "bracing check --gu", "COMP_CWORD": "2"}
     done = subprocess.run(
-        [sys.executable, "-m", "bracing"], env=env, capture_output=True, text=True, timeout=60
+        [sys.executable, "-m", "bracing"], env=env, capture_output=True, text=True, timeout=LONGEST_S
     )
     assert "--gust" in done.stdout
 
@@ -195,7 +196,7 @@ def test_a_shell_completes_wall_files(tmp_path, monkeypatch):
 def test_the_script_of_each_shell_can_be_shown(shell):
     env = os.environ | {"_TYPER_COMPLETE_TEST_DISABLE_SHELL_DETECTION": "1"}
     words = [sys.executable, "-m", "bracing", "--show-completion", shell]
-    done = subprocess.run(words, env=env, capture_output=True, text=True, timeout=60)
+    done = subprocess.run(words, env=env, capture_output=True, text=True, timeout=LONGEST_S)
     assert done.returncode == 0, done.stderr
     assert "_BRACING_COMPLETE" in done.stdout
 

@@ -9,7 +9,6 @@ import shutil
 import signal
 import subprocess
 import sys
-import time
 import tomllib
 from itertools import pairwise
 
@@ -18,6 +17,7 @@ from attrs import evolve
 
 from bracing.check import check
 from bracing.commands.cli import main
+from bracing.commands.progress import QUIET
 from bracing.errors import InputError, NoLayoutError
 from bracing.job.framing import frame_wall
 from bracing.layout.candidates import Recipe
@@ -25,7 +25,8 @@ from bracing.layout.on_hand import read_on_hand
 from bracing.layout.plan import Alternative, Asked, lay_out, undominated
 from bracing.reading.jobs import read_job
 from bracing.reading.options import job_from_options
-from tests.cli.running import EXAMPLES, ROOT, run
+from tests import LONGEST_S
+from tests.cli.running import EXAMPLES, ROOT, listen, run
 from tests.wall_files import wall_file
 
 SHED = ("--length", "20ft", "--height", "10ft", "--gust", "40", "--budget", "1")
@@ -226,12 +227,22 @@ def test_a_layout_another_beats_in_everything_is_dropped(shed):
 def test_an_interrupt_prints_the_best_so_far():
     words = [sys.executable, "-m", "bracing", "layout", "--length", "60ft", "--height", "10ft", "--peak", "20ft",
              "--gust", "45", "--budget", "600", "--json"]  # fmt: skip
-    process = subprocess.Popen(words, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
-    while "trying" not in (process.stderr.readline() if process.stderr else ""):
+    told = {name: value for name, value in os.environ.items() if name != QUIET}
+    process = subprocess.Popen(
+        words,
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env=told,
+        preexec_fn=listen,
+    )
+    while (
+        "trying" not in process.stderr.readline()
+    ):  # by then a layout has been found, and fewer braces are tried
         assert process.poll() is None
-    time.sleep(1.0)
     process.send_signal(signal.SIGINT)
-    out, err = process.communicate(timeout=120)
+    out, err = process.communicate(timeout=LONGEST_S)
     assert process.returncode == 130, err
     assert '"interrupted": true' in out
     assert '"verdict": "within"' in out

@@ -23,6 +23,7 @@ from bracing.reading.charts import chart_from_text
 from bracing.reading.schema import shipped_schema
 from bracing.results import SCHEMA_VERSION
 from bracing.text.schema import json_schema, schema_text, schemas
+from tests import LONGEST_S
 from tests.cli.running import EXAMPLES, run
 from tests.storm_walls import WALLS
 from tests.wall_files import wall_file
@@ -251,7 +252,9 @@ def test_a_list_of_walls(capsys, tmp_path):
 
 def test_a_walk_asks_on_stderr_and_answers_on_stdout(short):
     words = [sys.executable, "-m", "bracing", "built", str(short), "--by", "lead framer", "--json", *MOMENT]
-    done = subprocess.run(words, input="\nfloor 2\nmissing\n", capture_output=True, text=True, timeout=120)
+    done = subprocess.run(
+        words, input="\nfloor 2\nmissing\n", capture_output=True, text=True, timeout=LONGEST_S
+    )
     assert done.returncode == 0, done.stderr
     answer = json.loads(done.stdout)
     assert held(answer) == "built"

@@ -9,7 +9,8 @@ import tomllib
 
 import pytest
 
-from tests.cli.running import run
+from tests import LONGEST_S
+from tests.cli.running import listen, run
 
 pexpect = pytest.importorskip("pexpect")
 ANSWERS = (
@@ -37,8 +38,9 @@ ANSWERS = (
 
 def terminal(folder, *words, columns=80):
     return pexpect.spawn(
-        sys.executable, ["-m", "bracing", *words], encoding="utf-8", timeout=300, cwd=str(folder),
-        dimensions=(30, columns), env={**os.environ, "COLUMNS": str(columns), "PYTHONPATH": os.pathsep.join(sys.path)},
+        sys.executable, ["-m", "bracing", *words], encoding="utf-8", timeout=LONGEST_S, cwd=str(folder),
+        preexec_fn=listen, dimensions=(30, columns),
+        env={**os.environ, "COLUMNS": str(columns), "PYTHONPATH": os.pathsep.join(sys.path)},
     )  # fmt: skip
 
 
@@ -146,7 +148,7 @@ def test_answers_can_come_from_a_pipe(tmp_path):
 
     done = subprocess.run(
         [sys.executable, "-m", "bracing", "start"], input="A\nlevel\n30 ft\n9 ft\ndone\n\n", cwd=tmp_path, text=True,
-        capture_output=True, env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}, timeout=60,
+        capture_output=True, env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}, timeout=LONGEST_S,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
     assert tomllib.loads((tmp_path / "a.toml").read_text(encoding="utf-8"))["wall"]["length"] == "30 ft"

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from bracing.commands.cli import main
+from tests import LONGEST_S
 from tests.unit.test_many import BARE, GOOD, HEAD, LIST
 
 ROOT = Path(__file__).parents[2]
@@ -79,7 +80,7 @@ def test_killed_at_ten_random_moments_it_ends_in_the_same_file(tmp_path, workers
         return [*words, "--workers", workers, "--out", str(target)]
 
     uninterrupted, killed = tmp_path / "whole.csv", tmp_path / "killed.csv"
-    subprocess.run(command(uninterrupted), cwd=ROOT, capture_output=True, timeout=300)
+    subprocess.run(command(uninterrupted), cwd=ROOT, capture_output=True, timeout=LONGEST_S)
     full, grown = uninterrupted.stat().st_size, []
 
     def written():
@@ -99,5 +100,5 @@ def test_killed_at_ten_random_moments_it_ends_in_the_same_file(tmp_path, workers
         if size == full:
             killed.unlink()  # it was done: begin again
     assert len(set(grown)) > 2, "the kills came too early or too late to prove anything"
-    subprocess.run(command(killed), cwd=ROOT, capture_output=True, timeout=300)
+    subprocess.run(command(killed), cwd=ROOT, capture_output=True, timeout=LONGEST_S)
     assert killed.read_bytes() == uninterrupted.read_bytes()

@@ -27,7 +27,7 @@ MOST_SECONDS = 2.0  # of this process's own time, so that a busy machine does no
 SECONDS_OF = {"layout": 20.0, "storm": 5.0, "sheet": 10.0, "walls": 10.0}
 MOST_BYTES = 500 * 2**20
 DEAD_SECONDS = 60  # of own time: then the process ends, and the parent names the case
-WAITING_SECONDS = 240  # of the clock: it waits for something that never comes
+WAITING_SECONDS = 900  # of the clock: it waits for something that never comes
 NO_NUMBER = re.compile(r"(?<![a-z])(nan|inf|infinity)(?![a-z])", re.IGNORECASE)
 FAULT_LINE = re.compile(r".+: .+: got .*; expected .+")
 

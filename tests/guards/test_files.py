@@ -12,6 +12,7 @@ import sys
 
 import pytest
 
+from tests import LONGEST_S
 from tests.cli.running import EXAMPLES, ROOT, run
 
 NOW = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")
@@ -79,7 +80,7 @@ class Child:
 
     def end(self):
         STARTED.discard(self)
-        out, err = self.process.communicate(timeout=500)
+        out, err = self.process.communicate(timeout=LONGEST_S)
         self._says.close()
         os.close(self._tell)
         return self.process.returncode, out, err
@@ -305,7 +306,7 @@ def test_a_list_of_walls_is_never_its_own_result(capsys, tmp_path):
 LIMITED = """
 import resource
 resource.setrlimit(resource.RLIMIT_AS, (2_000_000_000, 2_000_000_000))
-signal.alarm(100)
+signal.alarm(600)
 """
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from tests import LONGEST_S
 from tests.cli.running import EXAMPLES, ROOT, run
 from tests.wall_files import wall_text
 
@@ -379,7 +380,9 @@ def test_another_data_table_works_it_out_again(listed, tmp_path):
     def ran():
         words = [sys.executable, "-m", "bracing", "walls", str(listed), "--gust", "30", "--workers", "1"]
         env = {**os.environ, "PYTHONPATH": str(home), "PYTHONDONTWRITEBYTECODE": "1"}
-        return subprocess.run(words, cwd=home, env=env, capture_output=True, text=True, timeout=120).stdout
+        return subprocess.run(
+            words, cwd=home, env=env, capture_output=True, text=True, timeout=LONGEST_S
+        ).stdout
 
     assert "2 rows: " in said(ran())
     assert "2 rows, 2 of them done before: " in said(ran())

@@ -8,6 +8,7 @@ import attrs
 import pytest
 
 import bracing
+from tests import LONGEST_S
 
 NAMES = {
     "Brace", "BracingError", "CheckResult", "Clock", "Floor", "Forecast", "InputError", "Job", "Kit", "LayoutResult",
@@ -59,7 +60,7 @@ def test_importing_the_package_loads_nothing_else():
     code = "import sys; import bracing; print(sorted(name for name in sys.modules if name.split('.')[0] in "
     code += "('numpy', 'scipy', 'attrs', 'cattrs', 'typer', 'tabulate', 'tomlkit') or name.startswith('bracing.')))"
     done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=LONGEST_S
     )
     assert done.stdout.strip() == "['bracing._version']"
 

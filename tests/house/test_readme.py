@@ -9,6 +9,7 @@ import sys
 
 import pytest
 
+from tests import LONGEST_S
 from tests.house.tree import ROOT, where
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -101,7 +102,7 @@ def run_example(command, folder):
     assert words[0] == "bracing", f"only the program's own commands are shown: {command}"
     done = subprocess.run(
         (sys.executable, "-m", *words),
-        cwd=folder, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=120,
+        cwd=folder, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=LONGEST_S,
     )  # fmt: skip
     return (done.stdout + done.stderr).strip("\n")
 
