@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 import sys
+from functools import cache
 
 import pytest
 from attrs import evolve
@@ -20,6 +21,7 @@ from bracing.units import tape
 from tests.sheet_walls import NAMES, braced, checked
 
 pytest.importorskip("matplotlib")
+pytestmark = pytest.mark.xdist_group("drawing")  # one worker measures the words of each, once
 
 
 @pytest.fixture(scope="module", params=NAMES)
@@ -31,8 +33,14 @@ def named(drawn, start):
     return next(drawing for drawing in drawn[1] if drawing.name.startswith(start))
 
 
+@cache
+def boxes_of(drawing):
+    """Where the words of a drawing are, as drawn: worked out once for all that is asked of them."""
+    return tuple(text_boxes(drawing))
+
+
 def clashes(drawing):
-    boxes = text_boxes(drawing)
+    boxes = boxes_of(drawing)
     return [(a[0], b[0]) for a, b in itertools.combinations(boxes, 2) if not apart(a[1], b[1])]
 
 
@@ -51,7 +59,7 @@ def test_the_measure_of_words_sees_an_overlap(drawn):
 def test_no_words_leave_the_paper(drawn):
     for drawing in drawn[1]:
         wide, tall = drawing.paper.size
-        for text, (left, bottom, right, top) in text_boxes(drawing):
+        for text, (left, bottom, right, top) in boxes_of(drawing):
             assert min(left, bottom) >= 0.0, (drawing.name, text)
             assert (right <= wide, top <= tall) == (True, True), (drawing.name, text)
 
@@ -59,7 +67,7 @@ def test_no_words_leave_the_paper(drawn):
 def test_the_reckoned_box_is_not_under_the_measured_one(drawn):
     """Words are placed by a reckoned box; one smaller than what is drawn would let words overlap."""
     for drawing in drawn[1]:
-        measured = {text: box for text, box in text_boxes(drawing)}
+        measured = {text: box for text, box in boxes_of(drawing)}
         for item in drawing.items:
             if isinstance(item, Words) and not item.bold:
                 box = box_of(item, drawing.paper)
