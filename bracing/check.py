@@ -22,6 +22,7 @@ from bracing.codes.gusts import (
     equivalent_gust_of_design,
     thunderstorm_gust,
 )
+from bracing.codes.pressures import net_pressure
 from bracing.job.envelope import beyond, warnings
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
@@ -38,7 +39,7 @@ from bracing.results import (
     load_results,
 )
 from bracing.said import Said
-from bracing.units import PSF_PER_PSI, Inch, Mph
+from bracing.units import Inch, Mph
 
 METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck
 WITHIN, OVER, UNKNOWN, ENGINEER, NOT_UP = "within", "over", "unknown", "engineer", "not up"
@@ -187,9 +188,8 @@ class CheckResult:
         """Mean pressure of case A at the gust evaluated [psf]."""
         if self.evaluation is None or self.model is None:
             return None
-        cases = self.model.cases
-        mean = max(f.zones[0][2] for f in cases.fields if f.case == "A")
-        return mean * cases.pressure_per_mph2 * self.evaluation.gust**2 * PSF_PER_PSI
+        wind = self.model.cases.pressures
+        return net_pressure(wind.at(self.evaluation.gust), wind.mean)
 
     @property
     def braces(self) -> tuple[BraceResult, ...]:

@@ -341,3 +341,19 @@ def leaves(made: Sum) -> tuple[Known, ...]:
         made: the sum.
     """
     return tuple(each for each in made.arguments.values() if isinstance(each, Known))
+
+
+def replayed(made: Sum, **given: float) -> float:
+    """Give a sum again by its own formula with some of what it was given changed.
+
+    Args:
+        made: the sum; not a leaf.
+        given: what is changed, by name.
+
+    Example:
+        >>> from bracing.codes.nds.withdrawal import nail_withdrawal
+        >>> arithmetic(replayed(nail_withdrawal(0.5, 0.148), G=0.42))
+        '1380 × 0.42^(5 / 2) × 0.148'
+    """
+    assert made.of is not None, "a leaf has no formula"
+    return cast("float", made.of(**{**made.arguments, **given}))

@@ -11,10 +11,12 @@ from attrs import field, frozen
 from bracing.chain.foot import (
     Strength,
     acting_together,
+    along_brace,
     brace_to_cleat,
     cleat_to_floor,
     joist_bending,
     rows_of,
+    upward,
 )
 from bracing.chain.materials import ACROSS, Materials
 from bracing.codes.nds.braces import (
@@ -78,7 +80,7 @@ class BraceStrength:
     @property
     def lift_per_pound(self) -> float:
         """Upward force on the stud per pound against the wall in push, tan(angle)."""
-        return math.tan(self.brace.angle)
+        return upward(self.brace.angle)
 
 
 @lru_cache(maxsize=2048)
@@ -140,7 +142,7 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
         side=(E, shape.thickness, shape.width), main=(materials.stud_values().E, thick, 0.0),
     )  # fmt: skip
     both = Strength(
-        "head joint", all_of(one.lateral, brace.head_fasteners, together), 1.0 / math.cos(brace.angle), "lb",
+        "head joint", all_of(one.lateral, brace.head_fasteners, together), along_brace(brace.angle), "lb",
         cite("NDS", "12.3.1"), why, one.lateral_known,
     )  # fmt: skip
     return (both,), (both,), one
@@ -161,7 +163,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
         "brace end on the stud's edge",
         least(materials.brace_values(brace.size).known, stud.known),
     )
-    rise = math.tan(brace.angle)
+    rise = upward(brace.angle)
     stick_E, stud_E = materials.brace_values(brace.size).E, stud.E
     together = acting_together(
         materials.fastener(head.fastener), count, side=(stick_E, shape.thickness, shape.width),
@@ -174,7 +176,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
             materials.stud_ply(angle=ACROSS - brace.angle),
             rows=rows_of(count),
         )
-        pull = Strength("head joint", all_of(one.lateral, count, together), 1.0 / math.cos(brace.angle), "lb",
+        pull = Strength("head joint", all_of(one.lateral, count, together), along_brace(brace.angle), "lb",
                         cite("NDS", "12.3.1"), f"{count} x {head.fastener} in a side cleat, in shear",
                         one.lateral_known)  # fmt: skip
     else:
@@ -229,7 +231,7 @@ def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tupl
         push = brace_push_capacity(stick, values)
     holes = _holes(materials, brace)
     pull = brace_pull_capacity(stick, values, holes=holes)
-    axial = 1.0 / math.cos(brace.angle)
+    axial = along_brace(brace.angle)
     thrust = within_thrust(push.capacity_lb, stick.own_thrust) if push.counts else push.capacity_lb
     return (
         Strength(

@@ -226,6 +226,7 @@ def keeping(model: Model, keep: list[int]) -> Model:
         strengths=tuple(model.strengths[k] for k in keep),
         meshes=(_with_heads(model.meshes[0], keep), _with_heads(model.meshes[1], keep)),
         compliances=(narrowed(model.compliances[0]), narrowed(model.compliances[1])),
+        gone=(*model.gone, *(mark for k, mark in enumerate(model.marks) if k not in keep)),
     )
 
 

@@ -36,7 +36,7 @@ from bracing.job.fasteners import Fastener
 from bracing.job.floor import Joists
 from bracing.job.lumber import Section, section
 from bracing.sources import cite
-from bracing.sums import Known
+from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, Psi, Radian, down, up
 
 
@@ -47,7 +47,7 @@ class Strength:
     Attributes:
         link: which link.
         capacity: allowable value in its own unit.
-        per_pound: demand in that unit for each pound the brace gives the wall, level.
+        per_pound: demand in that unit for each pound the brace gives the wall, level; a Sum unless 1.
         unit: lb or lb in.
         source: the clause.
         why: what sets it, in plain words.
@@ -66,6 +66,64 @@ class Strength:
     def level_force(self) -> Pound:
         """Level force on the wall at which the link reaches its allowable value [lb]."""
         return self.capacity / self.per_pound if self.per_pound > 0.0 else math.inf
+
+
+@formula
+def along_brace(angle: Radian) -> float:
+    """Give the force along the brace for each pound level: c = 1 / cos(angle°).
+
+    Args:
+        angle: angle of the brace from the floor [rad].
+
+    Returns:
+        Force along it [lb/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> round(along_brace(math.radians(45.0)), 4)
+        1.4142
+    """
+    return 1.0 / math.cos(angle)
+
+
+@formula
+def upward(angle: Radian) -> float:
+    """Give the force upward for each pound level: c = tan(angle°).
+
+    Args:
+        angle: angle of the brace from the floor [rad].
+
+    Returns:
+        Force upward [lb/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> round(upward(math.radians(45.0)), 4)
+        1.0
+    """
+    return math.tan(angle)
+
+
+@formula
+def moment_at_middle(angle: Radian, span: Inch) -> Inch:
+    """Give the moment of the upward force at mid-span for each pound level: c = tan(angle°) span / 4.
+
+    Args:
+        angle: angle of the brace from the floor [rad].
+        span: between supports [in].
+
+    Returns:
+        Moment [lb in/lb].
+
+    Source: STATICS, a load at mid-span.
+
+    Example:
+        >>> round(moment_at_middle(math.radians(45.0), 120.0), 4)
+        30.0
+    """
+    return math.tan(angle) * span / 4.0
 
 
 IN_ROW = 4.0  # diameters apart in a row, NDS table 12.5.1B
@@ -212,7 +270,7 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
         materials.brace_ply(cleat.size, thickness=shape.side, angle=brace.angle),
         rows=rows_of(brace.cleat_fasteners),
     )
-    axial = 1.0 / math.cos(brace.angle)
+    axial = along_brace(brace.angle)
     why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {down(one.lateral)} lb each in shear, {one.lateral_words}"
     stick, E = section(brace.size), materials.brace_values(cleat.size).E
     together = acting_together(
@@ -368,7 +426,7 @@ def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strengt
     if materials.job.floor.kind != "deck" or not brace.into_joist or joists.kind != "sawn":
         return None
     values, shape = materials.joist_values(joists), section(joists.size)
-    arm = math.tan(brace.angle) * joists.span / 4.0
+    arm = moment_at_middle(brace.angle, joists.span)
     FbE = lifted_buckling_stress(values.Emin, joists.span, b=shape.thickness, d=shape.width)
     CL = beam_stability_factor(values.Fb, FbE)
     why = f"one {joists.size}, {joists.span / 12.0:.0f} ft span, the foot at mid-span"

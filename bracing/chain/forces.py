@@ -11,6 +11,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.chain.links import Rows
 from bracing.chain.model import ALIKE, Model
 from bracing.errors import AccuracyError
 from bracing.panel.cases import Cases
@@ -220,6 +221,14 @@ class Forces:
     states: States = field(repr=False)
     turned: bool = False
     until: Mph = math.inf
+
+    def rows(self, points: tuple[str, ...] = ("",)) -> Rows:
+        """Give what the rows of these forces are.
+
+        Args:
+            points: where on each piece they are read, one after the other.
+        """
+        return Rows(self.model.rows, points, self.model.gone)
 
     def at(self, part: Array, gust: Mph) -> Array:
         """Give a force at a gust.

@@ -12,14 +12,13 @@ from numpy.typing import NDArray
 
 from bracing.chain.foot import Strength
 from bracing.chain.forces import DIRECTIONS, Forces
-from bracing.chain.links import Group, Made, OneOf, force_at, one_of, turned
+from bracing.chain.links import ENDS, Group, Made, OneOf, Rows, by_point, force_at, one_of, turned
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.model import Model
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.wall import SPREAD, PlateSet, WallStrength, wall_strength, windows_along_plate
 from bracing.choosing import whole_down
 from bracing.codes.nds.joint import all_of, along_run, nails_or_strap
-from bracing.job.job import Job
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite, least
@@ -78,7 +77,7 @@ class _BraceLink:
         index: the braces.
         capacity: of each.
         sums: the same, as what they are made of.
-        per_pound: demand for each pound a brace gives the wall, (braces, 1).
+        per_pound: demand for each pound a brace gives the wall.
         why: of each.
         known: how they are known, one of `bracing.sources.KNOWN`.
     """
@@ -87,7 +86,7 @@ class _BraceLink:
     index: list[int]
     capacity: Array
     sums: OneOf
-    per_pound: Array
+    per_pound: tuple[float, ...]
     why: tuple[str, ...]
     known: str
 
@@ -105,7 +104,7 @@ def _links_of(model: Model) -> dict[str, list[_BraceLink]]:
             _BraceLink(
                 rows[0][1], [k for k, _ in rows], np.array([s.capacity for _, s in rows]),
                 OneOf(tuple(s.capacity for _, s in rows)),
-                np.array([[s.per_pound] for _, s in rows]), tuple(s.why for _, s in rows),
+                tuple(s.per_pound for _, s in rows), tuple(s.why for _, s in rows),
                 least(*(s.known for _, s in rows)),
             )
             for rows in by_name.values()
@@ -132,11 +131,12 @@ def _brace_groups(
         if reverse and not (brace[..., 1] > 0.0).any():
             continue
         for link in links[sense]:
+            level = brace if len(link.index) == len(marks) else brace[:, link.index]
             yield Group(
                 link=link.first.link + reverse, directions=directions, marks=tuple(marks[k] for k in link.index),
                 places=tuple(places[k] for k in link.index), unit=link.first.unit, capacity=link.capacity,
-                demand=(brace if len(link.index) == len(marks) else brace[:, link.index]) * link.per_pound,
-                one_way=True,
+                demand=level * np.array(link.per_pound)[:, None], level=level, per_pound=link.per_pound,
+                one_way=True, rows=forces.rows(),
                 source=link.first.source, why=link.why, known=link.known, made=link.sums,
             )  # fmt: skip
 
@@ -157,7 +157,7 @@ def _top_groups(
     yield Group(
         link="top plate to stud", directions=directions,
         marks=forces.model.stud_marks, places=x, unit="lb", capacity=at_brace, made=made,
-        demand=forces.responses.top, source=END_GRAIN, known=wall.stud_top.lateral_known,
+        demand=forces.responses.top, rows=forces.rows(), source=END_GRAIN, known=wall.stud_top.lateral_known,
         why=tuple(f"{why}; strap declared" if c > nails else why for c in at_brace),
     )  # fmt: skip
     elements = np.flatnonzero([mesh.lines[k].kind == "plate" for k in mesh.element_line])
@@ -166,7 +166,7 @@ def _top_groups(
         link="top plate bending", directions=directions, marks=(None,) * len(middle),
         places=tuple(float(at) for at in middle), unit="lb in",
         capacity=np.full(len(middle), wall.top_plate_moment), made=one_of(len(middle), wall.top_plate_moment),
-        demand=forces.responses.plate_moment.swapaxes(1, 2).reshape(-1, len(middle), 2),
+        demand=by_point(forces.responses.plate_moment), rows=forces.rows(ENDS),
         source=cite("NDS", "3.3.1"), known=materials.stud_values().known,
         why=("both plies, splices declared" if top.spliced else "one ply; splices not declared",) * len(middle),
     )  # fmt: skip
@@ -197,7 +197,7 @@ def _plate_shear(
     made = Made(along_run, (wall.plate.lateral, np.diff(edge), plate.spacing))
     yield Group(
         link="plate shear", directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
-        capacity=made.all(), made=made, demand=forces.responses.base,
+        capacity=made.all(), made=made, demand=forces.responses.base, rows=forces.rows(),
         source=cite("NDS", "12.3.1"), known=wall.plate.lateral_known,
         why=(f"{plate.fastener} at {plate.spacing:g} in, {down(wall.plate.lateral)} lb each",) * len(x),
     )  # fmt: skip
@@ -226,10 +226,11 @@ def _plate_at_braces(
     yield Group(
         link="plate shear and uplift", directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
-        use=PlateUse(sets, plate.state), source=cite("NDS", "12.4"), known=least(*(kind.known for kind, _ in sets)),
+        use=PlateUse(sets, plate.state), rows=forces.rows(),
+        source=cite("NDS", "12.4"), known=least(*(kind.known for kind, _ in sets)),
         why=tuple(_said(sets, k, run) for k, run in enumerate(high - low)),
     )  # fmt: skip
-    yield from _lift_paths(directions, job, wall, windows, lift)
+    yield from _lift_paths(forces, directions, wall, windows, lift)
 
 
 def plate_sets(wall: WallStrength, counts: Array, extra: int) -> tuple[tuple[PlateSet, Array], ...]:
@@ -331,8 +332,8 @@ def _said(sets: tuple[tuple[PlateSet, Array], ...], k: int, run: Inch) -> str:
 
 
 def _lift_paths(
+    forces: Forces,
     directions: Directions,
-    job: Job,
     wall: WallStrength,
     windows: list[tuple[Inch, Inch]],
     lift: Array,
@@ -341,6 +342,7 @@ def _lift_paths(
 
     Nails in the ends of the stud count for nothing.
     """
+    job = forces.model.job
     plate = job.wall.plate
     marks, places = tuple(brace.mark for brace in job.braces), tuple(brace.stud_at for brace in job.braces)
     nail, strap = wall.sheathing_nail, plate.strap_at_brace_lb
@@ -349,6 +351,7 @@ def _lift_paths(
         yield Group(
             link="strap at the brace", directions=directions, marks=marks, places=places, unit="lb",
             capacity=np.full(len(marks), strap), made=one_of(len(marks), declared), demand=lift, one_way=True,
+            rows=forces.rows(),
             source=cite("USER", "strap"),
             why=("declared allowable",) * len(marks),
         )  # fmt: skip
@@ -362,7 +365,7 @@ def _lift_paths(
         made = Made(all_of, (nail, np.array(counts, dtype=float), 1.0))
         yield Group(
             link=name, directions=directions, marks=marks, places=places, unit="lb",
-            capacity=made.all(), made=made, demand=lift, one_way=True,
+            capacity=made.all(), made=made, demand=lift, rows=forces.rows(), one_way=True,
             source=cite("NDS", "12.3.1"), known=wall.sheathing_known,
             why=tuple(
                 f"{count} x {plate.sheathing_fastener}, {down(nail)} lb each" if count
@@ -379,21 +382,33 @@ def _sheathing_off(
     if directions != PULL or sheathing_of(materials.job) is None:
         return
     job, model = materials.job, forces.model
-    worst = strongest(model.cases, model.meshes[0], job.wall.highest)
+    each = strongest_of_each(model.cases, model.meshes[0], job.wall.highest)
     area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
-    demand = np.array([[[0.0, worst * model.cases.pressure_per_mph2 * area]]])
+    demand = np.array([[[0.0, c * model.cases.pressure_per_mph2 * area]] for c in each])
     plate = job.wall.plate
     yield Group(
         link="sheathing off the studs", directions=directions, marks=(None,), places=(None,), unit="lb",
         capacity=np.array([wall.sheathing_off]), made=one_of(1, wall.sheathing_off), demand=demand,
+        rows=Rows(tuple((field.case, field.gap) for field in model.cases.fields)),
         source=cite("NDS", "12.2.3"), known=wall.sheathing_off_known,
         why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
     )  # fmt: skip
 
 
-@lru_cache(maxsize=TABLES_KEPT)
 def strongest(cases: Cases, mesh: Mesh, highest: Inch) -> float:
-    """Give the greatest force coefficient at any stud, at its foot or as high as the wall is anywhere [-].
+    """Give the greatest force coefficient of all cases, as `strongest_of_each` [-].
+
+    Args:
+        cases: the load cases.
+        mesh: the grillage, for its studs.
+        highest: the highest point of the wall [in].
+    """
+    return max(strongest_of_each(cases, mesh, highest))
+
+
+@lru_cache(maxsize=TABLES_KEPT)
+def strongest_of_each(cases: Cases, mesh: Mesh, highest: Inch) -> tuple[float, ...]:
+    """Give the greatest force coefficient of each case at any stud, at its foot or as high as the wall is anywhere [-].
 
     Args:
         cases: the load cases.
@@ -401,4 +416,4 @@ def strongest(cases: Cases, mesh: Mesh, highest: Inch) -> float:
         highest: the highest point of the wall [in].
     """
     x = mesh.stud_x
-    return max(float(np.max(f.c(x, z))) for f in cases.fields for z in (0.0, highest))
+    return tuple(max(float(np.max(f.c(x, z))) for z in (0.0, highest)) for f in cases.fields)

@@ -251,6 +251,68 @@ def moment_at(steady: float, rate: float, gust: Mph) -> InchPound:
     return steady + rate * gust**2
 
 
+@frozen
+class At:
+    """Which row of the frame asks something: the wind, what holds the wall up, and where on a piece.
+
+    Attributes:
+        case: the wind case.
+        gap: "closed" or "open" under the wall.
+        plates: plies of the top plate that bend; "" where nothing bends.
+        slip: how far the fasteners of the braces give; "" where they have no part in it.
+        point: where on the piece, or "".
+        gone: marks of the braces that are gone.
+    """
+
+    case: str
+    gap: str
+    plates: str = ""
+    slip: str = ""
+    point: str = ""
+    gone: tuple[str, ...] = ()
+
+
+@frozen(eq=False)
+class Rows:
+    """What the rows of a group's demands are: every row of the frame at the first point, at the second, and so on.
+
+    Attributes:
+        named: case, gap, and plates and slip where they have a part in it, of each row of the frame.
+        points: where on the piece each is read.
+        gone: marks of the braces that are gone.
+    """
+
+    named: tuple[tuple[str, ...], ...]
+    points: tuple[str, ...] = ("",)
+    gone: tuple[str, ...] = ()
+
+    def at(self, row: int) -> At:
+        """Give one row.
+
+        Args:
+            row: its place along the first axis of the demands.
+        """
+        point, k = divmod(row, len(self.named))
+        case, gap, *holds = self.named[k]
+        plates, slip = holds or ("", "")
+        return At(case, gap, plates, slip, self.points[point], self.gone)
+
+
+ENDS = ("left end", "right end")
+
+
+def by_point(parts: Array) -> Array:
+    """Put what is read at several points of each piece one point after the other, as `Rows` names them.
+
+    Args:
+        parts: shape (rows, items, points, 2).
+
+    Returns:
+        Shape (points * rows, items, 2).
+    """
+    return np.concatenate([parts[:, :, point] for point in range(parts.shape[2])])
+
+
 @frozen(eq=False)
 class Group:
     """Links of one kind in one direction, one an item.
@@ -267,6 +329,9 @@ class Group:
         one_way: only a positive demand counts.
         source: the clause.
         why: plain words for each item.
+        rows: what the rows of the demands are.
+        level: level force of each item's brace, of which the demand is so much for each pound, or None.
+        per_pound: of each item, as a Sum where it is one.
         use: for two forces together: the share used, from the size of `demand` and from `tension`.
         tension: drawn where positive, pressed where negative, shape (rows, i, 2), or None.
         starts: first item of each link where several items make one link (pieces of a stud), or None.
@@ -284,6 +349,7 @@ class Group:
     demand: Array = field(repr=False)
     source: str
     why: tuple[str, ...]
+    rows: Rows = field(repr=False)
     allowance: Array | None = field(default=None, repr=False)
     one_way: bool = False
     use: Use | None = field(default=None, repr=False)
@@ -292,6 +358,8 @@ class Group:
     since: float = 0.0
     known: str = "read"
     made: Made | OneOf | None = field(default=None, repr=False)
+    level: Array | None = field(default=None, repr=False)
+    per_pound: tuple[float, ...] = ()
 
     def demands(self, gust: Mph) -> Array:
         """Largest demand of each item over all rows at a gust, shape (i,).
@@ -299,9 +367,14 @@ class Group:
         Args:
             gust: the gust [mph].
         """
-        return np.asarray(self._rows(gust).max(axis=0, initial=0.0))
+        return np.asarray(self.of_rows(gust).max(axis=0, initial=0.0))
 
-    def _rows(self, gust: Mph) -> Array:
+    def of_rows(self, gust: Mph) -> Array:
+        """Demand of each item in every row at a gust, shape (rows, i).
+
+        Args:
+            gust: the gust [mph].
+        """
         at = self.demand[..., 0] + self.demand[..., 1] * gust**2
         if self.use is not None and self.tension is not None:
             return self.use(np.abs(at), self.tension[..., 0] + self.tension[..., 1] * gust**2)
@@ -463,7 +536,7 @@ def turned(group: Group, directions: tuple[str, ...]) -> Group:
 def _closed_limits(group: Group) -> Array:
     least = np.full(len(group.capacity), HIGHEST**2)
     for spare, rate in _spare(group):
-        least = np.minimum(least, _met(spare, rate, group.since).min(axis=0, initial=HIGHEST**2))
+        least = np.minimum(least, met(spare, rate, group.since).min(axis=0, initial=HIGHEST**2))
     return np.asarray(np.sqrt(least))
 
 
@@ -472,10 +545,17 @@ def _spare(group: Group) -> tuple[tuple[Array, Array], ...]:
     return tuple((group.capacity - (start + slope * group.since), slope) for start, slope in group.lines())
 
 
-def _met(spare: Array, rate: Array, since: float) -> Array:
+def met(spare: Array, rate: Array, since: float) -> Array:
     """Gust squared at which a demand that grows at a rate has used what is spare where it begins to hold.
 
     Where nothing is spare there the gust lies below; 0 where there is none.
+
+    Args:
+        spare: what is left of the allowable value where the demand begins to hold.
+        rate: of the demand, per mph squared.
+        since: gust squared from which on it holds [mph^2].
+
+    Source: STATICS, a demand is a straight line in the gust squared.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         part = rate / spare
@@ -483,9 +563,9 @@ def _met(spare: Array, rate: Array, since: float) -> Array:
 
 
 def _least_met(spare: Array, rate: Array, since: float) -> float:
-    """The least of `_met`, to the last digit, in a third of the time."""
+    """The least of `met`, to the last digit, in a third of the time."""
     if spare.min(initial=0.0) < 0.0:
-        return float(_met(spare, rate, since).min(initial=np.inf))
+        return float(met(spare, rate, since).min(initial=np.inf))
     with np.errstate(divide="ignore", invalid="ignore"):
         part = float(np.fmax.reduce(rate / spare, axis=None, initial=0.0))  # passes over what is neither
     return since + 1.0 / part if part > 0.0 else math.inf

@@ -47,6 +47,7 @@ class Model:
         cases: load cases, on the first mesh.
         doubled: studs doubled in the meshes [in].
         basis: what gives pressures and strengths.
+        gone: marks of the braces taken out of it.
     """
 
     job: Job
@@ -58,6 +59,7 @@ class Model:
     cases: Cases
     doubled: tuple[Inch, ...] = ()
     basis: Basis = IN_USE
+    gone: tuple[str, ...] = ()
 
     @cached_property
     def materials(self) -> Materials:
@@ -90,7 +92,7 @@ class Model:
         stiff, soft = np.array([s.give for s in self.strengths]).reshape(-1, 2).T
         return np.vstack([stiff, soft, np.where(np.eye(len(stiff), dtype=bool), stiff, soft)])
 
-    @property
+    @cached_property
     def rows(self) -> tuple[tuple[str, str, str, str], ...]:
         """Case, gap, plate and slip of each row."""
         return self._named(SLIPS)

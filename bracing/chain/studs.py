@@ -6,11 +6,22 @@ from collections.abc import Iterator
 from functools import cached_property, lru_cache
 
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.forces import Forces
-from bracing.chain.links import Group, Made, OneOf, force_at, moment_at, one_of, turned_round
+from bracing.chain.links import (
+    ENDS,
+    Group,
+    Made,
+    OneOf,
+    Rows,
+    by_point,
+    force_at,
+    moment_at,
+    one_of,
+    turned_round,
+)  # fmt: skip
 from bracing.chain.materials import Materials
 from bracing.chain.model import Model
 from bracing.chain.wall import SPREAD_HEAD, WallStrength, header_end, splitting_shear
@@ -22,6 +33,7 @@ from bracing.codes.nds.members import column_stress, euler_stress, moment_allowe
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
 from bracing.panel.cases import Cases
+from bracing.panel.grillage import INSIDE
 from bracing.panel.mesh import SAME_HEAD, TABLES_KEPT, Line, Mesh
 from bracing.sources import cite, least
 from bracing.units import Inch, Mph, Pound, tape
@@ -29,6 +41,10 @@ from bracing.units import Inch, Mph, Pound, tape
 Array = NDArray[np.float64]
 
 Directions = tuple[str, ...]
+
+READINGS = tuple(f"{part:g} up its piece" for part in INSIDE)
+ENDS_UP = ("lower end", "upper end")
+BESIDE_HEAD = ("below the head", "above the head")
 
 
 def plies_of(model: Model) -> Array:
@@ -64,12 +80,12 @@ def stud_groups(
         ("stud bending", inside.stud_moment, inside.stud_allowance, wall.stud_moment, "lb in", "3.3.1"),
         ("stud shear", inside.stud_shear, None, wall.stud_shear, "lb", "3.4.2"),
     ):
-        points = demand.shape[2]
+        points = READINGS if name == "stud bending" else ENDS_UP
         yield Group(
             link=name, directions=directions, marks=marks, places=tuple(x.tolist()), unit=unit,
             capacity=capacity * plies, made=Made(plies_together, (capacity, plies)), starts=starts,
-            demand=np.concatenate([demand[:, :, point] for point in range(points)]),
-            allowance=None if allowance is None else np.concatenate([allowance] * points),
+            demand=by_point(demand), rows=forces.rows(points),
+            allowance=None if allowance is None else np.concatenate([allowance] * len(points)),
             source=cite("NDS", clause), known=materials.stud_values().known, why=("no repetitive factor",) * len(x),
         )  # fmt: skip
     yield from _splitting(forces, directions, materials)
@@ -92,7 +108,7 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
     yield Group(
         link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
         capacity=np.array(capacity), made=OneOf(tuple(capacity)),
-        demand=np.concatenate([shear[:, *below], shear[:, *above]]),
+        demand=np.concatenate([shear[:, *below], shear[:, *above]]), rows=forces.rows(BESIDE_HEAD),
         source=cite("NDS", "3.4.3.3"), known=materials.stud_values().known,
         why=tuple(
             f"head fasteners {'1.5 in from the edges' if many else 'in the middle'}"
@@ -145,10 +161,17 @@ def lifted_studs(
     yield Group(
         link="stud bending with lift", directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=rows, tension=np.concatenate([lift] * points),
+        rows=forces.rows(_up_the_stud(len(every))),
         use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=cite("NDS", "3.9"),
         known=materials.stud_values().known,
         why=("bent across the wall, and drawn or pressed along by its brace",) * len(marks),
     )  # fmt: skip
+
+
+@lru_cache(maxsize=TABLES_KEPT)
+def _up_the_stud(pieces: int) -> tuple[str, ...]:
+    """Where each reading is, piece by piece from the foot."""
+    return tuple(f"{part:g} up piece {k + 1}" for k in range(pieces) for part in INSIDE)
 
 
 @lru_cache(maxsize=TABLES_KEPT)
@@ -263,7 +286,7 @@ def row_groups(forces: Forces, directions: Directions, materials: Materials) -> 
     yield Group(
         link="row bending", directions=directions, marks=(None,) * len(rows), places=tuple(middle.tolist()),
         unit="lb in", capacity=np.array(capacity), made=OneOf(tuple(capacity)),
-        demand=forces.responses.row_moment.swapaxes(1, 2).reshape(-1, len(rows), 2), source=cite("NDS", "3.3.1"),
+        demand=by_point(forces.responses.row_moment), rows=forces.rows(ENDS), source=cite("NDS", "3.3.1"),
         known=least(*(materials.stud_values(row.size).known for row in rows)),
         why=tuple(f"{row.size} {row.kind} at {tape(row.height)}" for row in rows),
     )  # fmt: skip
@@ -310,20 +333,16 @@ def opening_groups(forces: Forces, directions: Directions, materials: Materials)
         materials: the job's materials.
     """
     inside, model = forces.responses, forces.model
-    return span_groups(
-        model.meshes[0],
-        model.cases,
-        materials,
-        ends=inside.span_end,
-        bent=inside.span_moment,
-        directions=directions,
-    )
+    groups = span_groups(
+        model.meshes[0], model.cases, materials, ends=inside.span_end, bent=inside.span_moment, directions=directions
+    )  # fmt: skip
+    return (evolve(group, rows=forces.rows(group.rows.points)) for group in groups)
 
 
 def span_groups(
     mesh: Mesh, cases: Cases, materials: Materials, *, ends: Array, bent: Array, directions: Directions
 ) -> Iterator[Group]:
-    """Ends and bending of each header and sill, from the forces in them.
+    """Ends and bending of each header and sill, from the forces in them; which rows those are is not said.
 
     What is nailed over a covered opening hands its wind to the kings in the panel, and here all of it to its header and
     sill as well: nobody knows which way a cover spans.
@@ -349,7 +368,7 @@ def span_groups(
         at_ends = np.concatenate([ends[:, k, 0], ends[:, k, 1]])
         yield Group(
             link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
-            capacity=np.array([nails]), made=one_of(1, nails), demand=at_ends[:, None],
+            capacity=np.array([nails]), made=one_of(1, nails), demand=at_ends[:, None], rows=Rows((), ENDS),
             allowance=_steady_none(cover * opening.width / 2.0, len(at_ends)), source=cite("NDS", "12.5.2.2"),
             why=(f"{opening.header_nails} x {opening.header_fastener} through the king into end grain",),
         )  # fmt: skip
@@ -359,7 +378,7 @@ def span_groups(
         yield Group(
             link=f"{line.kind} bending", directions=directions, marks=(None,), places=(middle,), unit="lb in",
             capacity=np.full(own.shape[1], capacity), made=one_of(own.shape[1], capacity),
-            demand=own, starts=np.zeros(1, dtype=np.intp),
+            demand=own, rows=Rows(()), starts=np.zeros(1, dtype=np.intp),
             allowance=_steady_none(cover * opening.width**2 / 8.0, len(own)), source=cite("NDS", "3.3.1"),
             known=materials.stud_values().known,
             why=(f"{size} bent across the wall, {opening.width / 12.0:.1f} ft between kings",),

@@ -9,7 +9,7 @@ from attrs import frozen
 from bracing.codes.asce7 import velocity, walls
 from bracing.codes.pressures import Pressures
 from bracing.job.job import Job, Site
-from bracing.units import Inch, Mph, Psi
+from bracing.units import Inch, Mph
 
 
 class Basis(Protocol):
@@ -29,8 +29,10 @@ class Basis(Protocol):
             thunderstorm: the profile of an outflow.
         """
 
-    def pressure_per_mph2(self, site: Site, highest: Inch, floor: Inch, *, thunderstorm: bool = False) -> Psi:
-        """Give the velocity pressure at a wall's highest point of a gust of 1 mph [psi].
+    def velocity_pressure(
+        self, site: Site, highest: Inch, floor: Inch, *, thunderstorm: bool = False
+    ) -> float:
+        """Give the velocity pressure at a wall's highest point of a gust of 1 mph [psf].
 
         Args:
             site: where it stands.
@@ -59,8 +61,10 @@ class _InUse:
         bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
         return walls.wind_on(bare, thunderstorm=thunderstorm)
 
-    def pressure_per_mph2(self, site: Site, highest: Inch, floor: Inch, *, thunderstorm: bool = False) -> Psi:
-        return velocity.pressure_per_mph2(site, highest, floor, thunderstorm=thunderstorm)
+    def velocity_pressure(
+        self, site: Site, highest: Inch, floor: Inch, *, thunderstorm: bool = False
+    ) -> float:
+        return velocity.pressure_on_site(site, highest, floor, thunderstorm=thunderstorm)
 
     def meter_gust(self, gust: Mph, site: Site, height: Inch) -> Mph:
         return velocity.meter_gust(gust, exposure=site.exposure, height_above_ground=height)

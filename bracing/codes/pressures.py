@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
+from typing import TypeVar
 
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.errors import InputError
-from bracing.units import Inch, Psi
+from bracing.sums import Sum, formula, replayed
+from bracing.units import PSF_PER_PSI, Inch, Mph, Pound, Psi
+
+Many = TypeVar("Many", float, NDArray[np.float64])
 
 Array = NDArray[np.float64]
 Top = tuple[tuple[Inch, Inch], ...]
@@ -82,8 +86,7 @@ class PressureField:
         ends = np.array([end for _, end, _ in self.zones[:-1]])
         values = np.array([coefficient for _, _, coefficient in self.zones])
         at = np.asarray(x, dtype=np.float64)
-        result: Array = values[np.searchsorted(ends, at)] + self.slope * (at - self.x_bar)
-        return result
+        return np.asarray(along_wall(values[np.searchsorted(ends, at)], self.slope, at, x_bar=self.x_bar))
 
     def c(self, x: Inch | Array, z: Inch | Array) -> Array:
         """Give the pressure per unit of velocity pressure, G·Cf.
@@ -105,16 +108,91 @@ class Pressures:
 
     Attributes:
         fields: every case over its outline, G·Cf.
-        per_mph2: velocity pressure at its highest point of a gust of 1 mph; it grows with the gust squared [psi].
+        q: velocity pressure at its highest point of a gust of 1 mph; it grows with the gust squared [psf].
     """
 
     fields: tuple[PressureField, ...]
-    per_mph2: Psi
+    q: float
+
+    @property
+    def per_mph2(self) -> Psi:
+        """The same on a square inch, for each mph squared of the gust [psi]."""
+        return self.q / PSF_PER_PSI
+
+    def at(self, gust: Mph) -> float:
+        """Give the velocity pressure at a gust: by the formula of `q`, where that is a Sum of one [psf].
+
+        Args:
+            gust: the gust [mph].
+        """
+        return replayed(self.q, gust=gust) if isinstance(self.q, Sum) else self.q * gust**2
 
     @property
     def mean(self) -> float:
         """Greatest mean of case A, G·Cf [-]."""
         return max(field.zones[0][2] for field in self.fields if field.case == "A")
+
+
+@formula
+def net_pressure(q: float, GCf: float) -> float:
+    """Give the net pressure on the wall: p = q GCf.
+
+    Args:
+        q: velocity pressure [psf].
+        GCf: net pressure for each unit of it [-].
+
+    Returns:
+        p [psf].
+
+    Source: STATICS.
+
+    Example:
+        >>> net_pressure(2.0, 1.5)
+        3.0
+    """
+    return q * GCf
+
+
+@formula
+def force_on(p: float, area: float) -> Pound:
+    """Give the force of the wind on the wall: F = p area.
+
+    Args:
+        p: mean net pressure [psf].
+        area: of the outline [ft^2].
+
+    Returns:
+        F [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> force_on(3.0, 100.0)
+        300.0
+    """
+    return p * area
+
+
+@formula
+def along_wall(GCf: Many, slope: float, x: Many, *, x_bar: Inch) -> Many:
+    """Give the net pressure at a place along the wall: GCf = GCf + slope (x - x_bar).
+
+    Args:
+        GCf: of the zone it lies in [-].
+        slope: change along the wall [1/in].
+        x: the place from LEFT [in].
+        x_bar: where the slope adds nothing [in].
+
+    Returns:
+        G Cf there [-].
+
+    Source: STATICS, a straight line.
+
+    Example:
+        >>> along_wall(1.0, 0.01, 150.0, x_bar=100.0)
+        1.5
+    """
+    return GCf + slope * (x - x_bar)
 
 
 def gauss_points(top: Top, cuts: Sequence[Inch] = ()) -> tuple[Array, Array, Array]:

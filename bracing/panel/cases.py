@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
@@ -12,9 +14,11 @@ from bracing.job.wall import Wall
 from bracing.panel.loads import Bays, LoadSet, carry, lay_out_bays
 from bracing.panel.mesh import Mesh
 from bracing.panel.weight import TakeOff, take_off
-from bracing.units import Inch, PoundPerInch
+from bracing.sums import formula
+from bracing.units import Inch, Pound, PoundPerInch, Psi
 
 Array = NDArray[np.float64]
+Many = TypeVar("Many", float, Array)
 
 
 @frozen(eq=False)
@@ -22,16 +26,24 @@ class Cases:
     """Load cases of one wall.
 
     Attributes:
-        fields: the wind fields, G·Cf.
+        pressures: the wind on it.
         steady: what is always there, one case.
         wind: one case a field, per unit velocity pressure [lb per psi].
-        pressure_per_mph2: velocity pressure at the wall's highest point per gust squared [psi/mph^2].
     """
 
-    fields: tuple[PressureField, ...]
+    pressures: Pressures = field(repr=False)
     steady: LoadSet = field(repr=False)
     wind: LoadSet = field(repr=False)
-    pressure_per_mph2: float
+
+    @property
+    def fields(self) -> tuple[PressureField, ...]:
+        """The wind fields, G·Cf."""
+        return self.pressures.fields
+
+    @property
+    def pressure_per_mph2(self) -> Psi:
+        """Velocity pressure at the wall's highest point per gust squared [psi]."""
+        return self.pressures.per_mph2
 
     def together(self) -> LoadSet:
         """Give steady and wind as one set: row 0 steady, then the wind per mph squared."""
@@ -55,10 +67,9 @@ def load_cases(job: Job, mesh: Mesh, wind: Pressures) -> Cases:
     """
     bays = lay_out_bays(mesh, job.wall)
     return Cases(
-        fields=wind.fields,
+        pressures=wind,
         steady=_steady(job, mesh, weight_loads(mesh, bays, job.wall, weight=take_off(job.wall))),
         wind=carry(mesh, bays, wind.fields),
-        pressure_per_mph2=wind.per_mph2,
     )
 
 
@@ -96,11 +107,73 @@ def weight_loads(mesh: Mesh, bays: Bays, wall: Wall, *, weight: TakeOff) -> Load
     return LoadSet(np.einsum("c,cek->ek", sign, parts.element_load)[None], (sign @ parts.node_load)[None])
 
 
+@formula
+def sideways(lean: float, weight: Many) -> Many:
+    """Give the part of the weight that lean turns sideways: H = lean weight.
+
+    Args:
+        lean: part of the weight [-].
+        weight: of the wall [lb].
+
+    Returns:
+        H [lb].
+
+    Source: JUDGEMENT, lean.
+
+    Example:
+        >>> sideways(0.02, 1000.0)
+        20.0
+    """
+    return lean * weight
+
+
+@formula
+def people_along(load: PoundPerInch, run: Many) -> Many:
+    """Give the load of people and ladders along the top: H = load run.
+
+    Args:
+        load: load per length of wall [lb/in].
+        run: length of wall [in].
+
+    Returns:
+        H [lb].
+
+    Source: JUDGEMENT, people and ladders.
+
+    Example:
+        >>> people_along(0.5, 240.0)
+        120.0
+    """
+    return load * run
+
+
+@formula
+def level_load(wind: Pound, lean: Pound, people: Pound) -> Pound:
+    """Give the level load on the whole wall, with lean and people: H = wind + lean + people.
+
+    Args:
+        wind: force of the wind on it [lb].
+        lean: part of the weight that lean turns sideways [lb].
+        people: load of people and ladders along the top [lb].
+
+    Returns:
+        H [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> level_load(1000.0, 20.0, 120.0)
+        1140.0
+    """
+    return wind + lean + people
+
+
 def _steady(job: Job, mesh: Mesh, weight: LoadSet) -> LoadSet:
     """The part of the weight that lean turns sideways, and people and ladders along the top."""
-    node_load = job.site.lean * weight.node_load
+    lean = job.site.lean
+    node_load = sideways(lean, weight.node_load)
     node_load[0] += top_line_load(mesh, job.wall.length, job.site.top_load)
-    return LoadSet(job.site.lean * weight.element_load, node_load)
+    return LoadSet(sideways(lean, weight.element_load), node_load)
 
 
 def top_line_load(mesh: Mesh, length: Inch, load: PoundPerInch) -> Array:
@@ -122,9 +195,8 @@ def top_line_load(mesh: Mesh, length: Inch, load: PoundPerInch) -> Array:
     x = mesh.x[nodes]
     force = np.zeros(len(mesh.x))
     edge = np.concatenate([[0.0], x[1:-1], [length]])
-    for k in range(len(nodes) - 1):
-        run = edge[k + 1] - edge[k]
-        part = ((edge[k] + edge[k + 1]) / 2.0 - x[k]) / (x[k + 1] - x[k])
-        force[nodes[k]] += load * run * (1.0 - part)
-        force[nodes[k + 1]] += load * run * part
+    part = ((edge[:-1] + edge[1:]) / 2.0 - x[:-1]) / np.diff(x)
+    each = people_along(load, np.diff(edge))
+    force[nodes[:-1]] += each * (1.0 - part)
+    force[nodes[1:]] += each * part
     return force

@@ -28,7 +28,7 @@ from bracing.layout.candidates import FOOT_STEP
 from bracing.layout.spots import Spot, find_spot
 from bracing.said import Said
 from bracing.storm.forecast import Forecast, Hour
-from bracing.units import Inch, Mph, Psi
+from bracing.units import Inch, Mph
 from bracing.work.parts import Truck, truck_for
 from bracing.work.remedies import (
     EXTRA,
@@ -49,7 +49,7 @@ LADDER_BUDGET = 10.0  # for the search of the least work [s]
 LEAST_GUST: Mph = 5.0  # the tool covers no less; a calmer hour is checked at this
 
 
-def profile(job: Job, *, thunderstorm: bool) -> Psi:
+def profile(job: Job, *, thunderstorm: bool) -> float:
     """Give the velocity pressure of a gust of 1 mph on a wall, in one of the two profiles.
 
     Args:
@@ -57,10 +57,10 @@ def profile(job: Job, *, thunderstorm: bool) -> Psi:
         thunderstorm: profile of an outflow.
 
     Returns:
-        The pressure [psi].
+        The pressure [psf].
     """
     above = job.floor.height_above_ground
-    return IN_USE.pressure_per_mph2(job.site, job.wall.highest, above, thunderstorm=thunderstorm)
+    return IN_USE.velocity_pressure(job.site, job.wall.highest, above, thunderstorm=thunderstorm)
 
 
 def worst_hour(job: Job, forecast: Forecast) -> Hour:

@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Iterator
 from typing import TypedDict
 
 import numpy as np
 from attrs import frozen
 
-from bracing.chain.evaluate import groups_at
-from bracing.chain.foot import Strength
-from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson, finite, may_carry
-from bracing.chain.model import Model
+from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
+from bracing.chain.told import Told, told, wind_told
 from bracing.check import CheckResult, reached_at
-from bracing.choosing import first_greatest, first_least, ranks, sorted_by
+from bracing.choosing import first_least, ranks, sorted_by
 from bracing.results import HeaderJson, Verdict, header
-from bracing.sources import cite
-from bracing.trace.cases import Case
-from bracing.trace.shared import shared_steps
-from bracing.trace.steps import Step, StepJson, n, steps_of
-from bracing.trace.wind import wind_steps
+from bracing.sums import Sum
+from bracing.trace.steps import Step, StepJson, steps_of
 from bracing.units import Mph, down, tape
 
 MOST_GUST: Mph = 120.0  # the envelope of use
@@ -27,7 +22,6 @@ FROM = {
     "push": "outside, pushing the wall toward its braces",
     "pull": "the brace side, pulling the wall away",
 }
-GAPS = {"closed": "nothing open under the wall", "open": "open under the wall"}
 
 _TracedKeys = TypedDict("_TracedKeys", {
     "sentence": str, "steps": list[StepJson],
@@ -126,7 +120,7 @@ def trace(result: CheckResult) -> Trace | None:
     if result.model is None or result.evaluation is None:
         return None
     gust = result.evaluation.gust
-    _, groups = groups_at(result.model, gust)
+    groups = result.evaluation.groups
     first: dict[str, tuple[Group, int, Link]] = {}
     kinds: list[str] = []
     for group in groups:
@@ -139,46 +133,36 @@ def trace(result: CheckResult) -> Trace | None:
             first[name] = (group, *found)
     nothing = tuple(link for link in result.evaluation.links if link.nothing and link.limit_gust >= HIGHEST)
     named = {*first, *(link.link.removesuffix(", in reverse") for link in nothing)}
-    links = [_traced(result.model, *each, gust=gust) for each in first.values()]
+    every = sorted_by(first.values(), lambda each: each[2].limit_gust)
+    ones = [told(group, which, gust) for group, which, _ in every]
+    wind = wind_told(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)
     return Trace(
-        result=result, gust=gust, wind=wind_steps(result),
-        links=tuple(sorted_by(links, lambda each: each.link.limit_gust)),
+        result=result, gust=gust,
+        wind=tuple(steps_of(*wind)),
+        links=tuple(_traced(*each, one) for each, one in zip(every, ones, strict=True)),
         nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
 
 
 def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
-    """Give the item of a group with the lowest limit gust, and its link; None where none is ever reached.
+    """Give the link of a group with the lowest limit gust, and which it is; None where none is ever reached.
 
     Of several with the same it is the one that is over most, as in the list of links.
     """
-    if not len(group.capacity):
+    links = group.links(gust)[: len(group.why)]  # those of the first direction
+    if not links:
         return None
-    limits = group.limits
-    item = int(np.lexsort((ranks(-group.ratios(gust)), ranks(limits)))[0])
-    if limits[item] > MOST_GUST:
-        return None
-    which = item
-    if group.starts is not None:
-        which = int(np.searchsorted(group.starts, item, side="right")) - 1
-    demand, ratio = float(group.demands(gust)[item]), float(group.ratios(gust)[item])
-    return item, Link(
-        group.link, group.directions[0], group.marks[which], group.places[which], demand, may_carry(group, item),
-        group.unit, ratio, float(limits[item]), group.source, group.why[which], group.known,
-    )  # fmt: skip
+    which = int(
+        np.lexsort((ranks([-link.ratio for link in links]), ranks([link.limit_gust for link in links])))[0]
+    )
+    return None if links[which].limit_gust > MOST_GUST else (which, links[which])
 
 
-def _traced(model: Model, group: Group, item: int, link: Link, *, gust: Mph) -> Traced:
-    index = None
-    if link.mark is not None:
-        marks = [brace.mark for brace in model.job.braces]
-        index = marks.index(link.mark)
-    strength = None if index is None else _strength(model, index, link)
-    case = Case(model, link, index, strength)
+def _traced(group: Group, which: int, link: Link, one: Told) -> Traced:
     if group.use is not None:
-        steps = shared_steps(group, item, limit=link.limit_gust, gust=gust)
+        steps = tuple(steps_of(*(one.limit_at or one.asked).made))
     else:
-        steps = (*steps_of(link.capacity, unit=link.unit), *_demand_steps(case, group, item, gust))
+        steps = (*steps_of(one.capacity, unit=link.unit), *_demand(one, link.unit))
     where = f" at {link.mark}" if link.mark else "" if link.x is None else f" at {tape(link.x)} from LEFT"
     at = "0 mph" if link.limit_gust <= 0.0 else f"{down(link.limit_gust, 1)} mph"
     what = f"{link.link[:1].upper()}{link.link[1:]}{where}"
@@ -186,98 +170,14 @@ def _traced(model: Model, group: Group, item: int, link: Link, *, gust: Mph) -> 
     return Traced(sentence, link, steps)
 
 
-def _strength(model: Model, index: int, link: Link) -> Strength | None:
-    reverse = link.link.endswith(", in reverse")
-    sense = link.direction
-    if reverse:
-        sense = "pull" if sense == "push" else "push"
-    rows = getattr(model.strengths[index], sense)
-    name = link.link.removesuffix(", in reverse")
-    same = [s for s in rows if s.link == name and s.capacity == link.capacity]
-    return same[0] if same else None
-
-
-def worst_row(group: Group, item: int, gust: Mph) -> int:
-    """Give the row (case and stiffness) that asks most of an item at a gust.
-
-    Args:
-        group: the links.
-        item: which.
-        gust: the gust [mph].
-    """
-    at = group.demand[:, item, 0] + group.demand[:, item, 1] * gust**2
-    # One way, and short of its limit in every row, it is the row that gets nearest.
-    size = at if group.one_way else np.abs(at)
-    if group.allowance is not None:
-        extra = group.allowance[:, min(item, group.allowance.shape[1] - 1)]
-        size = size + extra[:, 0] + extra[:, 1] * gust**2
-    return first_greatest(size)
-
-
-def row_words(model: Model, row: int) -> str:
-    """Say which case and which stiffness a row is.
-
-    Args:
-        model: the model.
-        row: the row of a group; points of a stud repeat the rows.
-    """
-    case, gap, plates, slip = model.rows[row % len(model.rows)]
-    return f"case {case}, {GAPS.get(gap, gap)}, {plates}, {slip}"
-
-
-def _demand_steps(case: Case, group: Group, item: int, gust: Mph) -> tuple[Step, ...]:
+def _demand(one: Told, unit: str) -> Iterator[Step]:
     """From the force the frame gives to the demand, its ratio, and the gust at which it is the capacity."""
-    link = case.link
-    row = worst_row(group, item, max(link.limit_gust, 1.0))
-    steady, wind = (float(v) for v in group.demand[row, item])
-    sign = 1.0 if group.one_way or steady + wind * max(link.limit_gust, 1.0) ** 2 >= 0.0 else -1.0
-    steady, wind = sign * steady, sign * wind
-    if group.allowance is not None:
-        extra = group.allowance[row, min(item, group.allowance.shape[1] - 1)]
-        steady, wind = steady + float(extra[0]), wind + float(extra[1])
-    demand = steady + wind * gust**2
-    scale = case.strength.per_pound if case.strength is not None else 1.0
-    steps = [
-        Step(
-            f"{'level force of the brace' if case.strength else 'demand'} at {n(gust)} mph, from the frame: steady "
-            f"part and part per mph squared ({row_words(case.model, row)})",
-            f"{n(steady / scale)} + {n(wind / scale)} × {n(gust)}^2", demand / scale,
-            "lb" if case.strength else link.unit, cite("STATICS"),
-        )
-    ]  # fmt: skip
-    if case.strength is not None and not math.isclose(scale, 1.0):
-        steps.append(_scaled(case, demand, scale))
-    if link.capacity > 0.0:
-        steps.append(
-            Step(
-                "ratio: demand over what it may carry",
-                f"{n(demand)} / {n(link.capacity)}",
-                demand / link.capacity,
-            )
-        )
-    if finite(link.limit_gust) and link.limit_gust > 0.0 and wind > 0.0:
-        limit = math.sqrt(max(link.capacity - steady, 0.0) / wind)
-        steps.append(
-            Step(
-                "gust at which the two are equal",
-                f"√(({n(link.capacity)} - {n(steady)}) / {n(wind)})",
-                limit,
-                "mph",
-            )
-        )
-    return tuple(steps)
-
-
-def _scaled(case: Case, demand: float, scale: float) -> Step:
-    """Turn the level force into the force of the joint: along the brace, upward, or a moment."""
-    assert case.strength is not None
-    brace = case.brace
-    assert brace is not None
-    level, angle = n(demand / scale), n(math.degrees(brace.angle))
-    if math.isclose(scale, 1.0 / math.cos(brace.angle), rel_tol=1e-9):
-        return Step("along the brace", f"{level} / cos({angle}°)", demand, "lb", cite("STATICS"))
-    if math.isclose(scale, math.tan(brace.angle), rel_tol=1e-9):
-        return Step("upward", f"{level} × tan({angle}°)", demand, "lb", cite("STATICS"))
-    span = scale / math.tan(brace.angle)
-    words = "moment: upward force at mid-span, a quarter of the span"
-    return Step(words, f"{level} × tan({angle}°) × {n(span)}", demand, case.link.unit, cite("STATICS"))
+    yield from steps_of(one.asked.demand, unit=unit)
+    if isinstance(one.ratio, Sum):
+        yield steps_of(one.ratio)[-1]
+    if one.limit_at is None:
+        return
+    asked, last = one.asked, one.limit_at
+    if (asked.item, asked.row) != (last.item, last.row):
+        yield from steps_of(last.demand, unit=unit)
+    yield steps_of(one.limit)[-1]

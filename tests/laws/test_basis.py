@@ -20,7 +20,7 @@ class Heavier:
 
     def wind(self, job, *, thunderstorm=False):
         pressures = IN_USE.wind(job, thunderstorm=thunderstorm)
-        return evolve(pressures, per_mph2=self.times * pressures.per_mph2)
+        return evolve(pressures, q=self.times * pressures.q)
 
     def __getattr__(self, name):
         return getattr(IN_USE, name)

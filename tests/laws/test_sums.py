@@ -26,7 +26,7 @@ EVERY = [of for of in FORMULAS if of.__module__.startswith("bracing.")]
 # What a column has left of its buckling value is more than nothing, or its ratio is infinite.
 WITHIN = {
     "u": (1.001, 1.9), "m": (0.2, 0.9), "angle": (0.2, 1.3), "fc": (0.05, 0.15), "s": (0.01, 0.2), "theta": (0.2, 1.3),
-    "slope": (0.2, 1.0), "solid": (0.1, 0.99),
+    "slope": (0.2, 1.0), "solid": (0.1, 0.99), "capacity": (3.1, 6.0),
 }  # fmt: skip
 SPF = Ply("wood", 1.5, 0.42)
 NAIL = fastener("16d common")

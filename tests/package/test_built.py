@@ -114,7 +114,7 @@ def test_published_values_come_out_of_the_installed_package(clean):
         "from bracing.codes.asce7.velocity import velocity_pressure\n"
         "from bracing.job.lumber import design_values\n"
         "from bracing.job.fasteners import fastener\n"
-        "print(round(float(velocity_pressure(100.0, kz=1.0)) * 144.0, 2),"
+        "print(round(float(velocity_pressure(100.0, kz=1.0)), 2),"
         " design_values('douglas fir-larch', 'No.2', '2x4', wet=False, load_duration=1.0).Fb,"
         " fastener('16d common').diameter)"
     )

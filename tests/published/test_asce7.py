@@ -30,7 +30,6 @@ NOT_COMPUTED = {
 ROWS = split("asce7", NOT_COMPUTED)
 CELLS = [row for row in ROWS if row.id.startswith("CF-AB-")]
 OTHERS = [row for row in ROWS if not row.id.startswith("CF-AB-")]
-PSF = 144.0
 WALL = ((0.0, 100.0), (400.0, 100.0))
 
 
@@ -90,8 +89,8 @@ COMPUTED = {
     "KZ22-": kz(exposure_coefficient_7_22),
     "KD-wall": lambda row: (equivalent_gust_of_design(100.0, factor=1.0, load_factor=1.0) / 100.0) ** 2,
     "G-rigid": lambda row: mean_coefficient(WALL, pressure_fields(WALL)[0]) / force_coefficient(4.0, 1.0),
-    "Q-const": lambda row: velocity_pressure(1.0, kz=1.0) * PSF,
-    "Q-V": lambda row: velocity_pressure(row.number("V_mph"), kz=row.number("Kz"), kd=row.number("Kd")) * PSF,
+    "Q-const": lambda row: velocity_pressure(1.0, kz=1.0),
+    "Q-V": lambda row: velocity_pressure(row.number("V_mph"), kz=row.number("Kz"), kd=row.number("Kd")),
     "KE-": lambda row: elevation_factor(row.number("zg_ft") * 12.0),
     "ASD-W": lambda row: (equivalent_gust_of_design(100.0, factor=1.0, kd=1.0) / 100.0) ** 2,
 }

@@ -22,7 +22,7 @@ from bracing.chain.foot import (
 )
 from bracing.chain.forces import solve_forces, verify_balance
 from bracing.chain.groups import PlateUse, plate_sets
-from bracing.chain.links import HIGHEST, Group
+from bracing.chain.links import HIGHEST, Group, Rows
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import build_model
 from bracing.chain.wall import PlateSet, header_end, splitting_shear, wall_strength, windows_along_plate
@@ -441,10 +441,10 @@ def test_a_brace_on_no_stud_or_over_its_top_is_refused_with_the_others():
 
 
 def group(capacity, demand, **more) -> Group:
-    items = len(capacity)
+    items, rows = len(capacity), Rows((("A", "closed", "both plies", "published slip"),) * len(demand))
     return Group(
         link="a link", directions=("push",), marks=(None,) * items, places=(None,) * items, unit="lb",
-        capacity=np.array(capacity), demand=np.array(demand), source="by hand", why=("",) * items, **more,
+        capacity=np.array(capacity), demand=np.array(demand), source="by hand", why=("",) * items, rows=rows, **more,
     )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from bracing.errors import InputError, MissingDataError
 from bracing.job.job import Site
 from bracing.sources import cite
 from bracing.sums import Known, formula
-from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Mph, Psi
+from bracing.units import INCHES_PER_FOOT, Inch, Mph
 
 Many = TypeVar("Many", float, NDArray[np.float64])
 
@@ -141,9 +141,7 @@ def exposure_coefficient(
 
 
 @formula
-def velocity_pressure_psf(
-    gust: Many, Kz: float, Kzt: float, *, Kd: float, Ke: float, constant: float
-) -> Many:
+def pressure_of_gust(gust: Many, Kz: float, Kzt: float, *, Kd: float, Ke: float, constant: float) -> Many:
     """Give the velocity pressure at the wall's highest point: q = constant Kz Kzt Kd Ke gust^2.
 
     Args:
@@ -157,36 +155,17 @@ def velocity_pressure_psf(
     Returns:
         q [psf].
 
-    Source: ASCE7 eq. 26.10-1.
+    Source: ASCE7 eq. 26.10-1, Kd = 1 for an actual gust.
 
     Example:
-        >>> round(velocity_pressure_psf(40.0, 0.85, 1.0, Kd=1.0, Ke=1.0, constant=0.00256), 3)
+        >>> round(pressure_of_gust(40.0, 0.85, 1.0, Kd=1.0, Ke=1.0, constant=0.00256), 3)
         3.482
     """
     return constant * Kz * Kzt * Kd * Ke * gust**2
 
 
-@formula
-def per_square_inch(q: Many) -> Many:
-    """Give a pressure on a square inch: q = q / 144.
-
-    Args:
-        q: on a square foot [psf].
-
-    Returns:
-        The same [psi].
-
-    Source: STATICS.
-
-    Example:
-        >>> per_square_inch(144.0)
-        1.0
-    """
-    return q / PSF_PER_PSI
-
-
 def velocity_pressure(gust: Many, *, kz: float, kzt: float = 1.0, kd: float = 1.0, ke: float = 1.0) -> Many:
-    """Give the velocity pressure of a gust: q = 0.00256 Kz Kzt Kd Ke V² psf, for V in mph.
+    """Give the velocity pressure of a gust: q = 0.00256 Kz Kzt Kd Ke V², for V in mph.
 
     Args:
         gust: 3-second gust at 33 ft in open country [mph], one or an array of any shape.
@@ -196,20 +175,20 @@ def velocity_pressure(gust: Many, *, kz: float, kzt: float = 1.0, kd: float = 1.
         ke: ground elevation factor [-]; 1 is never under the true value above sea level.
 
     Returns:
-        The velocity pressure [psi], in the shape of `gust`.
+        The velocity pressure [psf], in the shape of `gust`.
 
     Source: ASCE7 eq. 26.10-1
 
     Example:
-        >>> round(velocity_pressure(40.0, kz=0.85) * 144, 3)  # psf
+        >>> round(velocity_pressure(40.0, kz=0.85), 3)
         3.482
     """
     constant: float = wind_table("velocity_pressure")["constant_psf_per_mph2"]
-    return per_square_inch(velocity_pressure_psf(gust, kz, kzt, Kd=kd, Ke=ke, constant=constant))
+    return pressure_of_gust(gust, kz, kzt, Kd=kd, Ke=ke, constant=constant)
 
 
-def pressure_per_mph2(site: Site, highest: Inch, floor: Inch, *, thunderstorm: bool = False) -> Psi:
-    """Give the velocity pressure at a wall's highest point for each mph squared of the gust.
+def pressure_on_site(site: Site, highest: Inch, floor: Inch, *, thunderstorm: bool = False) -> float:
+    """Give the velocity pressure at a wall's highest point of a gust of 1 mph; it grows with the gust squared.
 
     Args:
         site: exposure and topographic factor.
@@ -218,12 +197,12 @@ def pressure_per_mph2(site: Site, highest: Inch, floor: Inch, *, thunderstorm: b
         thunderstorm: the profile of an outflow.
 
     Returns:
-        The pressure of a gust of 1 mph [psi].
+        The pressure [psf].
 
-    Source: ASCE7 eq. 26.10-1, an actual gust has no directionality.
+    Source: ASCE7 eq. 26.10-1.
 
     Example:
-        >>> round(pressure_per_mph2(Site(), 108.0, 36.0) * 144.0 * 30.0**2, 3)
+        >>> round(pressure_on_site(Site(), 108.0, 36.0) * 30.0**2, 3)
         1.956
     """
     Kz = exposure_coefficient(above_ground(highest, floor), site.exposure, thunderstorm=thunderstorm)

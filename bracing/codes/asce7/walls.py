@@ -12,7 +12,7 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from bracing.codes.asce7.velocity import pressure_per_mph2
+from bracing.codes.asce7.velocity import pressure_on_site
 from bracing.codes.gusts import wind_table
 from bracing.codes.pressures import (
     PressureField,
@@ -692,7 +692,7 @@ def wind_on(bare: Job, *, thunderstorm: bool) -> Pressures:
     """
     return Pressures(
         wind_fields(bare, frame_wall(bare.wall)),
-        pressure_per_mph2(
+        pressure_on_site(
             bare.site, bare.wall.highest, bare.floor.height_above_ground, thunderstorm=thunderstorm
         ),
     )
