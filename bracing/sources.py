@@ -96,13 +96,6 @@ SOURCES: dict[str, Source] = {
             "textbook pages and public code that quote it",
         ),
         Source(
-            "EN338",
-            "EN 338:2009",
-            "Structural timber, strength classes",
-            "national standards bodies",
-            TEST_SET,
-        ),
-        Source(
             "FPL",
             "USDA Wood Handbook",
             "Wood Handbook, Forest Products Laboratory, FPL-GTR-190 (2010), ch. 4 and 8",

@@ -1,13 +1,14 @@
 """Every block of a table, every published row and every formula says how it is known, in one of four words."""
 
 import ast
+import re
 import tomllib
 
 from bracing.sources import KNOWN, SOURCES, known_of
 from tests.house import known
 from tests.house.sources_map import page
 from tests.house.test_docstrings import sections
-from tests.house.tree import functions, functions_of, where
+from tests.house.tree import PACKAGE, ROOT, functions, functions_of, where
 
 
 def test_every_block_says_how_it_is_known():
@@ -76,3 +77,29 @@ def test_the_rule_sees_a_block_without_its_word(tmp_path):
     )
     assert [fault.split(":")[0] for fault in known.faults(table)] == ["t.a", "t.b", "t.c", "t.d"]
     assert tomllib.loads(table.read_text())["e"]["known"] == known_of("NDS 1")
+
+
+def test_every_source_is_cited_and_says_where_it_is_to_be_had():
+    """One that only the tests cite says so."""
+    program = {
+        path: path.read_text(encoding="utf-8")
+        for path in (*PACKAGE.rglob("*.py"), *known.tables())
+        if path.name != "sources.py"
+    }
+    checks = {
+        path: path.read_text(encoding="utf-8") for path in (ROOT / "tests" / "crosschecks").glob("*.*ml")
+    }
+    checks |= {path: path.read_text(encoding="utf-8") for path in (ROOT / "tests").rglob("*.py")}
+    faults = []
+    for source in SOURCES.values():
+        name = re.compile(rf"[\"' ]{re.escape(source.key)}[\"' ,;:.\n]")
+        shipped, tested = (any(map(name.search, texts.values())) for texts in (program, checks))
+        if not (shipped or tested):
+            faults.append(f"{source.key}: nobody cites it")
+        if (not shipped) != ("in the tests only" in source.through):
+            faults.append(
+                f"{source.key}: cited by {'the program' if shipped else 'tests'}, read in {source.through!r}"
+            )
+        if source.known == "read" and not source.kept:
+            faults.append(f"{source.key}: where it is to be had is not said")
+    assert not faults, "\n".join(faults)

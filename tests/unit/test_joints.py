@@ -11,7 +11,7 @@ from bracing.codes.nds import dowels as dowel
 from bracing.codes.nds import factors, spacing, withdrawal
 from bracing.codes.nds import fastener as combined
 from bracing.codes.nds.drive import Ply, drive
-from bracing.codes.nds.fastener import fastener_capacity, least_penetration
+from bracing.codes.nds.fastener import fastener_capacity, hankinson_interaction, least_penetration
 from bracing.errors import InputError, MissingDataError
 from bracing.job.fasteners import fastener, read_user_fasteners
 
@@ -233,6 +233,14 @@ def test_a_ring_shank_nail_made_to_a_standard():
     ring = evolve(COMMON, deformed=True, report="a standard")
     assert capacity(ring, SPF, POST).withdrawal == pytest.approx(2.0 * 1800.0 * 0.42**2 * 0.162, rel=1e-9)
     assert withdrawal.withdrawal_per_inch(evolve(COMMON, kind="bolt"), 0.5) == 0.0
+
+
+def test_equations_a_row_of_the_kinds_names():
+    """By hand: 1800 x 0.50^2 x 0.131 = 58.95; 3 across 10 and 4 along 20 of a screw: (9/10 + 16/20) / 5."""
+    assert withdrawal.ring_shank_withdrawal(0.50, 0.131) == pytest.approx(58.95, rel=1e-12)
+    assert withdrawal.no_withdrawal(0.50, 0.5) == 0.0
+    together = hankinson_interaction(shear=3.0, tension=4.0, lateral=10.0, axial=20.0)
+    assert float(together) == pytest.approx(0.34, rel=1e-12)
 
 
 def test_grain_angle_matters_from_a_quarter_inch():
