@@ -59,10 +59,10 @@ ConstructionWindJson = TypedDict("ConstructionWindJson", {
 _CheckedKeys = TypedDict("_CheckedKeys", {
     "wall": str, "state": str, "gust_mph": float | None, "verdict": Verdict | None, "limit_gust_mph": int | None,
     "clear_out_gust_mph": int | None, "clear_out_on_meter_mph": int | None, "limit_gust_one_missing_mph": int | None,
-    "one_missing_mph": dict[str, int], "gives_first": FirstJson | None, "statement": str, "zone_ft": ZoneJson,
+    "one_missing_mph": dict[str, int], "gives_first": FirstJson | None, "statement": Said, "zone_ft": ZoneJson,
     "pressure_psf": float | None, "loads_gust_mph": float | None,
     "construction_period_wind": ConstructionWindJson | None,
-    "engineer": list[Said], "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[str],
+    "engineer": list[Said], "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[Said],
     "braces": list[BraceJson], "links": list[LinkJson], "loads": LoadsJson | None,
 })  # fmt: skip
 

@@ -308,7 +308,7 @@ class NoLayoutError(BracingError, RuntimeError):
     def __init__(self, why: Said | str, trials: int) -> None:
         self.why = why
         self.trials = trials
-        super().__init__(f"no layout found after {trials} tried")
+        super().__init__(f"no layout found after {trials} tried; bracing.in_words(error.why) says why")
 
 
 class MissingExtraError(BracingError, ImportError):

@@ -17,20 +17,17 @@ from bracing.chain.links import Direction
 from bracing.chain.model import Model
 from bracing.codes.basis import IN_USE
 from bracing.job.job import Job
+from bracing.said import Said
 from bracing.sources import SOURCES
 from bracing.units import Inch, Pound
 
-CAUTIONS: tuple[str, ...] = (
-    "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern.",
-    "Covers wind across this wall as drawn. Leaves out racking, trusses, stacked loads, impact and the floor below.",
-    "Void if anything differs. Wind at the wall can exceed the forecast; thunderstorm gusts can exceed every number.",
-    "Clear both sides and the house before the clear-out gust. Never shelter beside the wall.",
+CAUTIONS = (
+    Said("no-stamped-design"),
+    Said("what-is-covered"),
+    Said("void-if-anything-differs"),
+    Said("never-shelter"),
 )
-
-LIMIT_STATEMENT = (
-    "At this gust the weakest counted link reaches its allowable value. It is not the gust that takes the wall down; "
-    "one missed or split joint can go below it."
-)
+LIMIT_STATEMENT = Said("at-the-limit")
 
 Verdict = Annotated[str, ("within", "over", "unknown", "engineer", "not up")]
 HeaderJson = TypedDict("HeaderJson", {
@@ -57,16 +54,6 @@ _ListedKeys = TypedDict("_ListedKeys", {
 
 class ListedJson(HeaderJson, _ListedKeys):
     """What a list of walls gives, in all."""
-
-
-def caution_text() -> str:
-    """Give the cautions as one paragraph, under 90 words.
-
-    Example:
-        >>> len(caution_text().split()) < 90
-        True
-    """
-    return " ".join(CAUTIONS)
 
 
 SCHEMA_VERSION = 1

@@ -19,8 +19,8 @@ from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.said import Said
-from bracing.units import Inch, tape
+from bracing.said import Kind, Quantity, Said
+from bracing.units import Inch
 
 HEAD, CLEAT, FLOOR = JOINTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
 LEAST = 2  # a joint takes two fasteners, whatever the distances say; `check` then says that they have no room
@@ -123,13 +123,13 @@ class Wood:
         joists: joists they catch; 0 where none are declared, or on a slab or the ground.
         most: fasteners that may be driven, all cleats together.
         blocks: solid blocks between the joists, under the cleat that lies over none.
-        why: why no foot can stand here, or "".
+        why: why no foot can stand here; None where one can.
     """
 
     joists: int
     most: int
     blocks: int = 0
-    why: str = ""
+    why: Said | None = None
 
 
 def known_joists(job: Job) -> Joists | None:
@@ -187,8 +187,8 @@ def wood_under(
         return _over_joists(joists, tuple(cleats), wide / 2.0 - kept.edge, rows)
     caught = joists_crossed(joists, along, kept)
     if caught < LEAST_IN_JOISTS:
-        joist = "joist" if caught == 1 else "joists"
-        return Wood(caught, 0, 0, f"the cleat catches {caught} {joist}, needs {LEAST_IN_JOISTS}")
+        many = Said("a-joist") if caught == 1 else Said("joists", count=caught)
+        return Wood(caught, 0, 0, Said("too-few-joists", caught=many, needed=LEAST_IN_JOISTS))
     abreast = ABREAST if wide - 2.0 * kept.edge >= kept.between_rows - _TOUCH else 1
     return Wood(caught, caught * abreast * job.kit.cleat.sides)
 
@@ -202,7 +202,7 @@ def _over_joists(joists: Joists, cleats: tuple[Inch, ...], reach: Inch, rows: in
     nearest = [_nearest(joists, middle) for middle in cleats]
     over = [abs(joist - middle) <= reach + _TOUCH for joist, middle in zip(nearest, cleats, strict=True)]
     if not any(over):
-        return Wood(0, 0, 0, f"no joist under the cleat; the nearest is at {tape(nearest[0])} from LEFT")
+        return Wood(0, 0, 0, Said("no-joist-under", nearest=Quantity(nearest[0], Kind.TAPE)))
     bare = len(cleats) - sum(over)
     return Wood(sum(over), rows, bare * whole_up(rows / len(cleats) / ABREAST))
 

@@ -167,7 +167,7 @@ def answer_to(error: BaseException, words: Sequence[str]) -> int:
     if isinstance(error, NoLayoutError):
         from bracing.text.quantities import ENGLISH
 
-        return _say(f"{error}: {ENGLISH.said(error.why)}", NOT_WITHIN)
+        return _say(f"no layout found after {error.trials} tried: {ENGLISH.said(error.why)}", NOT_WITHIN)
     if isinstance(error, MechanismError):
         return _say(str(error), NOT_WITHIN)
     if isinstance(error, typer.Abort | KeyboardInterrupt):

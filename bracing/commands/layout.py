@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
     from bracing.job.job import Job
     from bracing.layout.plan import Asked, LayoutResult
+    from bracing.said import Said
     from bracing.text.page import Page
 
 SPACING = typer.Option(help='solve for this spacing as given, such as "8 ft"', show_default=False)
@@ -97,7 +98,7 @@ def layout(
 
 def _found(
     job: Job, gust: float | None, wanted: Asked, *, storms: bool, budget: float, on_hand: str | None,
-    told: Callable[[str], None],
+    told: Callable[[Said | str], None],
 ) -> LayoutResult:  # fmt: skip
     from bracing.layout.on_hand import best_on_hand, read_on_hand
     from bracing.layout.plan import lay_out

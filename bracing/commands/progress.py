@@ -12,6 +12,7 @@ import threading
 import time
 
 from bracing.commands.output import before_writing, page_width, put, write
+from bracing.said import Said
 
 SAY_AFTER_S = 2.0  # whatever takes longer says what it does
 LOOK_EVERY_S = 0.5
@@ -29,7 +30,8 @@ class Progress:
     """
 
     def __init__(self) -> None:
-        self.words, self.budget = "", 0.0
+        self.words: Said | str = ""
+        self.budget = 0.0
         self._began = self._said_at = 0.0
         self._said = ""
         self._ended = threading.Event()
@@ -52,7 +54,7 @@ class Progress:
             before_writing(self.end)
         return self
 
-    def __call__(self, words: str) -> None:
+    def __call__(self, words: Said | str) -> None:
         """Say from now on what is being done.
 
         Args:
@@ -77,7 +79,9 @@ class Progress:
             wait = LOOK_EVERY_S
 
     def _say(self) -> None:
-        now, words = time.monotonic(), self.words
+        from bracing.text.quantities import ENGLISH
+
+        now, words = time.monotonic(), ENGLISH.said(self.words)
         if _on_terminal():
             write(sys.stderr, f"{self._bar(now)}{words}"[: page_width() - 1], over=True)
         elif words != self._said or now - self._said_at >= SAY_AGAIN_S:

@@ -91,7 +91,6 @@ def list_page(counts: Counts, target: Path, page: Page) -> str:
         page: how it is written.
     """
     from bracing.job.job import NO_BRACES
-    from bracing.results import caution_text
     from bracing.stages.on_file import verdict_rank
 
     before = f", {counts.before} of them done before" if counts.before else ""
@@ -103,4 +102,4 @@ def list_page(counts: Counts, target: Path, page: Page) -> str:
         lines += page.para(f"{NO_BRACES}: {counts.without} of the walls, each so named in the results.")
     lines += page.para(f"{counts.rows} rows{before}: {each}.")
     lines += page.para(f"Each with its clear-out gust and what gives first: {target}")
-    return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    return "\n".join([*lines, *page.cautions()])

@@ -19,6 +19,8 @@ from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.layout.spots import Refused, Spot, find_spot, moved_to_joists
+from bracing.said import Said
+from bracing.stages.going_up import ties_named
 from bracing.units import Inch, Pound
 from bracing.work.remedies import SIDES, remedies
 
@@ -56,13 +58,19 @@ class Recipe:
         stiffened = int(self.stiffener != "none")
         return int(self.doubled), stiffened, self.ties, self.sides, int(self.size.split("x")[1])
 
-    def said(self) -> str:
-        """Give the recipe in plain words."""
-        ties = f"{self.ties} tie row{'s' if self.ties > 1 else ''}" if self.ties else "no tie row"
-        stud = ", stud doubled" if self.doubled else ""
-        stick = f"{self.size} stiffened as a T" if self.stiffener == "T" else self.size
-        row = ", a strongback across the studs" if self.strongback else ""
-        return f"{stick}, {ties}{stud}, {'two cleats' if self.sides > 1 else 'one cleat'}{row}"
+    @property
+    def said(self) -> Said:
+        """The recipe."""
+        parts = [
+            Said("stick", size=self.size)
+            if self.stiffener == "none"
+            else Said("stick-as-a-t", size=self.size)
+        ]
+        parts.append(ties_named(self.ties) if self.ties else Said("no-tie-row"))
+        parts += [Said("stud-doubled")] * self.doubled
+        parts.append(Said("two-cleats") if self.sides > 1 else Said("one-cleat"))
+        parts += [Said("a-strongback-across")] * self.strongback
+        return Said("recipe", parts=tuple(parts))
 
 
 @frozen
@@ -224,7 +232,7 @@ def stands(
             for brace, stick in by_head[head]:
                 spot = find_spot(job, stud=stud.x, head=head, set_back=brace.set_back, size=size)
                 if isinstance(spot, Spot) and not _under_the_plates(job, spot, brace):
-                    spot = Refused(stud.x, head, brace.set_back, "the head would run into the top plates")
+                    spot = Refused(stud.x, head, brace.set_back, Said("head-in-the-plates"))
                 if isinstance(spot, Refused):
                     refused.append(spot)
                 else:

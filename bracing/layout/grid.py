@@ -31,6 +31,7 @@ from bracing.layout.studs import (
 from bracing.panel.cases import load_cases
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.mesh import Mesh, build_mesh
+from bracing.said import Said
 from bracing.units import Inch, Mph
 from bracing.work.parts import enough_sticks
 
@@ -312,7 +313,7 @@ def make_yard(
     """
     framing = frame_wall(job.wall)
     found: list[tuple[Recipe, tuple[Make, ...]]] = []
-    refused: dict[tuple[Inch, Inch, Inch, str], Refused] = {}
+    refused: dict[tuple[Inch, Inch, Inch, Said], Refused] = {}
     for recipe in recipes(job):
         makes, not_here = makes_for(job, recipe, angle=angle)
         found.append((recipe, makes))

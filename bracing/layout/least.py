@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from itertools import islice
 
@@ -13,6 +14,7 @@ from bracing.budget import Budget
 from bracing.chain.model import build_model
 from bracing.choosing import first_greatest, greatest, lowest, over, ranks, sorted_by
 from bracing.errors import NoLayoutError
+from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.job import Job
 from bracing.layout.bounds import SLACK, possible
 from bracing.layout.candidates import Recipe
@@ -31,32 +33,31 @@ from bracing.layout.search import (
     strongback_of,
     walked_by_chain,
 )
+from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch
 from bracing.work.parts import enough_sticks
 
 REASONS = 3
 
 
-def why_none(yard: Yard) -> str:
+def why_none(yard: Yard) -> Said:
     """Say what stops every layout: no foot, too weak a brace, or the link the nearest layout fails at.
 
     Args:
         yard: the wall.
     """
     if not yard.benches:
-        reasons = sorted({refused.why for refused in yard.refused})
+        reasons = Counter(refused.why for refused in yard.refused).most_common(REASONS)
         if reasons:
-            return "no foot can stand anywhere: " + "; ".join(reasons[:REASONS])
-        return "no stock on hand is long enough"
+            return Said("no-foot-anywhere", reasons=tuple(why for why, _ in reasons))
+        return Said("no-stock-long-enough")
     return _weak(yard) or _nearest(yard)
 
 
-def _weak(yard: Yard) -> str:
+def _weak(yard: Yard) -> Said | None:
     """A wall whose studs fail alone, or whose braces all together cannot balance the wind."""
     if max(float(np.sort(bench.panel.loose)[0]) for _, bench in yard.benches) > WITHIN:
-        return (
-            f"studs bend past their allowable value between any braces at {yard.gust:g} mph; ask an engineer"
-        )
+        return Said("studs-bend-anyhow", gust=Quantity(yard.gust, Kind.GIVEN))
     shares = []
     for order, (_, bench) in enumerate(yard.benches):
         moments = bench.level * bench.head
@@ -66,16 +67,14 @@ def _weak(yard: Yard) -> str:
     share, order, at = greatest(shares, lambda each: each[0])
     studs = len(yard.framing.full_height_studs)
     if over(share * studs / 2.0, 1.0):  # a brace on every other stud would do
-        return ""
+        return None
     strength = yard.benches[order][1].makes[at].strength
     weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
-    return (
-        f"the strongest brace of the stock on hand balances {share:.0%} of the wind's moment at {yard.gust:g} mph; "
-        f"its weakest link is {weak.link} ({weak.why})"
-    )
+    gust = Quantity(yard.gust, Kind.GIVEN)
+    return Said("stock-too-weak", share=f"{share:.0%}", gust=gust, link=weak.link, why=weak.why)
 
 
-def _nearest(yard: Yard) -> str:
+def _nearest(yard: Yard) -> Said:
     """The walk that comes nearest, and the link it fails at."""
     tries = [
         (float(ratio), order, row)
@@ -84,28 +83,31 @@ def _nearest(yard: Yard) -> str:
         for ratio, row in zip(worst_ratios(bench, layouts), layouts, strict=True)
     ]
     if not tries:
-        return "the spots left keep no brace within 4 ft of a free end and none over 10 ft apart"
+        from_end, apart = Quantity(MOST_FROM_END, Kind.FEET), Quantity(MOST_APART, Kind.FEET)
+        return Said("spots-too-far-apart", from_end=from_end, apart=apart)
     _, order, row = lowest(tries, lambda each: each[0])
     recipe, bench = yard.benches[order]
     job = placed(yard, recipe, bench=bench, layout=row)
-    many = f"{len(row)} brace{'s' if len(row) > 1 else ''}"
-    which = f"the nearest, {many} ({recipe.said()}) at {yard.gust:g} mph"
+    many = Said("braces", count=len(row)) if len(row) > 1 else Said("one-brace")
+    which = Said("the-nearest", many=many, recipe=recipe.said, gust=Quantity(yard.gust, Kind.GIVEN))
     if not yard.on_hand(job):
-        return f"{which}, takes more than is on hand"
+        return Said("takes-more-than-on-hand", which=which)
     finished = finish(build_model(job, thunderstorm=yard.thunderstorm), yard.gust)
     stuck = finished.stuck
     if not finished.held:
-        return f"{which}, leaves the wall free to move"
+        return Said("leaves-it-free", which=which)
     if not stuck:
-        other = "one stud off its mark" if yard.one_missing is None else "one stud off its mark, or gone"
-        return f"{which}, is over with one brace {other}"
+        if yard.one_missing is None:
+            return Said("over-off-its-mark", which=which)
+        return Said("over-off-its-mark-or-gone", which=which)
     worst = stuck[0]
-    why = f" ({worst.why})" if worst.why else ""
-    return f"{which}, is over at {worst.link}{why}, and no more fasteners mend that"
+    if not worst.why:
+        return Said("over-at-a-link", which=which, link=worst.link)
+    return Said("over-at-a-link-since", which=which, link=worst.link, why=worst.why)
 
 
 Ints = NDArray[np.intp]
-Told = Callable[[str], None]
+Told = Callable[[Said], None]
 
 CLIMB = 1_500.0  # layouts' worth of one climb
 WALKED = 6  # layouts of one walk made good in turn until one stands
@@ -134,15 +136,16 @@ class Grid:
     proved: bool
     by_chain: bool = False
 
-    def said(self) -> str:
-        """Give the proof line."""
+    @property
+    def said(self) -> Said:
+        """The proof line."""
         if self.proved and not self.fewer:
-            return "no layout with fewer keeps the spacing rules and balances the wind"
+            return Said("none-keeps-the-rules")
         if self.proved:
-            return f"no layout with fewer among the {self.fewer:,} tried"
+            return Said("none-with-fewer", tried=f"{self.fewer:,}")
         if self.by_chain:
-            return "best found; fewer not ruled out (continuous rows: not every layout is tried)"
-        return f"best found; fewer not ruled out ({self.evaluated:,} of {self.fewer:,} gone through)"
+            return Said("best-of-rows")
+        return Said("best-found", gone_through=f"{self.evaluated:,}", of=f"{self.fewer:,}")
 
 
 @frozen(eq=False)
@@ -203,7 +206,8 @@ def least(yard: Yard, budget: float, progress: Told) -> Answer:
             raise
         return evolve(best, interrupted=True)
     if best is None:
-        why = why_none(yard) + ("; the budget ran out before all were tried" if clock.over else "")
+        why = why_none(yard)
+        why = Said("out-of-budget", why=why) if clock.over else why
         raise NoLayoutError(why, max(1, sum(len(bench.makes) for _, bench in yard.benches)))
     return best
 
@@ -223,7 +227,7 @@ def quick(yard: Yard, budget: float) -> Answer | None:
 
 def _better(yard: Yard, clock: Budget, progress: Told) -> Iterator[Answer]:
     """Give answers, each better than the one before; the last one is the best."""
-    progress("walking outward from the middle")
+    progress(Said("walking-outward"))
     if yard.job.wall.rows:
         for order, job in walked_by_chain(yard, clock):
             yield _by_chain(yard, _Found(order, job))
@@ -245,7 +249,7 @@ def _with_strongback(yard: Yard, best: Answer | None, clock: Budget, progress: T
     fewest = min((least_possible(bench, yard.job.wall) for _, bench in yard.benches), default=most)
     if fewest >= most:
         return
-    progress("looking for fewer with a strongback")
+    progress(Said("looking-with-a-strongback"))
     stiff = yard.with_row(strongback_of(yard.job.wall))
     found = least_with_strongback(stiff, most, clock)
     if found is not None:
@@ -260,7 +264,7 @@ def _without_rows(yard: Yard, clock: Budget, progress: Told) -> Iterator[Answer]
     walk = _walk(yard)
     if walk is not None:
         yield _answer(yard, walk, walk, evaluated=0, proved=False)
-    progress("looking for fewer")
+    progress(Said("looking-for-fewer"))
     best = _climbed(yard, walk, Budget(clock.seconds))
     if best is not None and best is not walk:
         yield _answer(yard, best, walk, evaluated=0, proved=False)
@@ -291,7 +295,7 @@ def _of_count(
             continue
         if clock.over:
             return None, tried, False
-        progress(f"trying {count} braces: {recipe.said()}")
+        progress(Said("trying-braces", count=count, recipe=recipe.said))
         here = search(bench, yard.job.wall, count, clock=clock, gone=yard.gone[order])
         tried += here.evaluated
         job = _first_that_stands(yard, recipe, bench, here, clock=clock)
@@ -411,7 +415,7 @@ def at_spacing(yard: Yard, spacing: Inch) -> Answer:
                 if finished is not None:
                     found = _Found(order, finished)
                     return _answer(yard, found, None, evaluated=0, proved=False)
-    why = f"at the spacing given: {why_none(yard)}"
+    why = Said("at-the-spacing-given", why=why_none(yard))
     raise NoLayoutError(why, max(1, len(yard.benches)))
 
 

@@ -16,7 +16,7 @@ from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.layout.plan import Asked, LayoutResult, lay_out
-from bracing.said import Said
+from bracing.said import Kind, Quantity, Said
 from bracing.units import Mph
 from bracing.work.parts import (
     TIE_SIZE,
@@ -131,7 +131,7 @@ def _named(what: str, part: str, own: tuple[Fastener, ...]) -> str:
 
 def best_on_hand(
     job: Job, on_hand: OnHand, *, asked: Asked, thunderstorm: bool = False, budget: float = 1.0,
-    progress: Callable[[str], None] = lambda _: None,
+    progress: Callable[[Said], None] = lambda _: None,
 ) -> LayoutResult:  # fmt: skip
     """Give the layout of the highest limit gust found with what is on hand.
 
@@ -157,7 +157,7 @@ def best_on_hand(
     try:
         while high - low > 1:
             gust: Mph = (low + high) // 2 if best is not None or low >= LOWEST else min(30, (low + high) // 2)
-            progress(f"trying a gust of {gust:g} mph")
+            progress(Said("trying-a-gust", gust=Quantity(gust, Kind.GIVEN)))
             try:
                 found = lay_out(job, gust=gust, thunderstorm=thunderstorm, budget=budget, asked=wanted)
             except NoLayoutError as error:

@@ -41,19 +41,19 @@ from bracing.work.parts import (
 )
 
 BUDGET = 5.0
-Told = Callable[[str], None]
+Told = Callable[[Said], None]
 
 # Kinds looked for beside the answer: words, and which recipes they allow.
-KINDS: tuple[tuple[str, Callable[[Recipe], bool]], ...] = (
-    ("no strongback", lambda recipe: not recipe.strongback),
-    ("no tie rows", lambda recipe: recipe.ties == 0),
-    ("no doubled studs", lambda recipe: not recipe.doubled),
-    ("no T", lambda recipe: recipe.stiffener == "none"),
-    ("no T, no doubled studs", lambda recipe: recipe.stiffener == "none" and not recipe.doubled),
+KINDS: tuple[tuple[Said, Callable[[Recipe], bool]], ...] = (
+    (Said("no-strongback"), lambda recipe: not recipe.strongback),
+    (Said("no-tie-rows"), lambda recipe: recipe.ties == 0),
+    (Said("no-doubled-studs"), lambda recipe: not recipe.doubled),
+    (Said("no-t"), lambda recipe: recipe.stiffener == "none"),
+    (Said("no-t-no-doubled-studs"), lambda recipe: recipe.stiffener == "none" and not recipe.doubled),
 )
 
 AlternativeJson = TypedDict("AlternativeJson", {
-    "what": str, "braces": int, "recipe": str, "lumber_board_ft": float, "fasteners": int, "tie_rows": int,
+    "what": Said, "braces": int, "recipe": Said, "lumber_board_ft": float, "fasteners": int, "tie_rows": int,
     "studs_doubled": bool, "limit_gust_mph": int,
 })  # fmt: skip
 
@@ -71,7 +71,7 @@ class Alternative:
         limit: its limit gust [mph].
     """
 
-    what: str
+    what: Said
     job: Job = field(repr=False)
     recipe: Recipe
     lumber: float
@@ -88,14 +88,14 @@ class Alternative:
     def to_dict(self) -> AlternativeJson:
         """Give it as a JSON object."""
         return {
-            "what": self.what, "braces": len(self.job.braces), "recipe": self.recipe.said(),
+            "what": self.what, "braces": len(self.job.braces), "recipe": self.recipe.said,
             "lumber_board_ft": round(self.lumber, 1), "fasteners": self.fasteners, "tie_rows": self.recipe.ties,
             "studs_doubled": self.recipe.doubled, "limit_gust_mph": whole_down(self.limit),
         }  # fmt: skip
 
 
 GridJson = TypedDict("GridJson", {
-    "recipes": int, "makes": int, "layouts_with_fewer": int, "evaluated": int, "said": str,
+    "recipes": int, "makes": int, "layouts_with_fewer": int, "evaluated": int, "said": Said,
 })  # fmt: skip
 _LaidKeys = TypedDict("_LaidKeys", {
     "order": int, "stud": str, "stick": str | None, "ties": int, "stiffener": str, "stud_doubled": bool,
@@ -108,7 +108,7 @@ class LaidJson(BraceJson, CutJson, _LaidKeys):
 
 
 _PlanKeys = TypedDict("_PlanKeys", {
-    "proved_least": bool, "grid": GridJson, "recipe": str, "needed_too": list[Said | str], "buy": list[BuyJson],
+    "proved_least": bool, "grid": GridJson, "recipe": Said, "needed_too": list[Said | str], "buy": list[BuyJson],
     "cutting": list[CutStickJson], "alternatives": list[AlternativeJson], "after_each_mph": list[int],
     "day_gust_mph": float, "walk_braces": int | None, "braces_without_strongback": int | None,
     "asked_one_missing_mph": float | None, "braces_ignored": int, "interrupted": bool,
@@ -226,8 +226,8 @@ class LayoutResult:
         more: PlanJson = {
             "proved_least": self.grid.proved,
             "grid": {"recipes": self.grid.recipes, "makes": self.grid.spots, "layouts_with_fewer": self.grid.fewer,
-                     "evaluated": self.grid.evaluated, "said": self.grid.said()},
-            "recipe": self.recipe.said(), "needed_too": list(self.needed),
+                     "evaluated": self.grid.evaluated, "said": self.grid.said},
+            "recipe": self.recipe.said, "needed_too": list(self.needed),
             "buy": [item.to_dict() for item in self.buy],
             "cutting": [stick.to_dict() for stick in self.cutting.sticks],
             "alternatives": [other.to_dict() for other in self.others],
@@ -260,7 +260,7 @@ class LayoutResult:
 
 def lay_out(
     job: Job, *, gust: Mph, thunderstorm: bool = False, budget: float = BUDGET, asked: Asked | None = None,
-    progress: Callable[[str], None] = lambda _: None,
+    progress: Callable[[Said], None] = lambda _: None,
 ) -> LayoutResult:  # fmt: skip
     """Lay out the braces of a wall for a gust.
 
@@ -341,13 +341,13 @@ def alternatives(yard: Yard, answer: Answer, *, budget: float, progress: Told) -
     Returns:
         The answer first, then the others; nothing where it stands alone.
     """
-    first = "fewest braces, strongback" if answer.recipe.strongback else "fewest braces"
+    first = Said("fewest-and-strongback") if answer.recipe.strongback else Said("fewest-braces")
     found = [_weighed(yard, first, answer)]
     try:
         for what, wanted in KINDS:
             if wanted(answer.recipe):
                 continue
-            progress(f"looking for another layout: {what}")
+            progress(Said("looking-for-another", what=what))
             other = quick(yard.only(wanted), budget / len(KINDS))
             if other is not None:
                 found.append(_weighed(yard, what, other))
@@ -357,7 +357,7 @@ def alternatives(yard: Yard, answer: Answer, *, budget: float, progress: Told) -
     return tuple(kept) if len(kept) > 1 else ()
 
 
-def _weighed(yard: Yard, what: str, answer: Answer) -> Alternative:
+def _weighed(yard: Yard, what: Said, answer: Answer) -> Alternative:
     limit = limit_gust(build_model(answer.job, thunderstorm=yard.thunderstorm))
     count = sum(fasteners_needed(answer.job).values())
     return Alternative(

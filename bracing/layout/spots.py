@@ -11,7 +11,8 @@ from bracing.chain.room import Wood, floor_distances, joists_crossed, known_jois
 from bracing.job.floor import KeepOut, Partition
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.units import Inch, tape
+from bracing.said import Kind, Quantity, Said
+from bracing.units import Inch
 
 NUDGE: Inch = 0.5  # a foot is moved in steps of this to catch joists
 SIDES = ("left", "right")
@@ -62,13 +63,13 @@ class Refused:
         stud: centre of the stud from LEFT [in].
         head: head height [in].
         set_back: foot to plate [in].
-        why: plain words.
+        why: what stands against it.
     """
 
     stud: Inch
     head: Inch
     set_back: Inch
-    why: str
+    why: Said
 
 
 @frozen
@@ -149,7 +150,7 @@ def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) ->
             foot = footprint(job, Place(stud, head, set_back, size), lap_side=lap, cleat_side=cleat_side)
             wood = wood_under(job, foot.cleats, foot.along)
             why = next(_objections(job, foot), wood.why)
-            if not why:
+            if why is None:
                 return Spot(stud, head, set_back, lap, cleat_side, foot.x, wood)
             whys.append(why)
     return Refused(stud, head, set_back, whys[0])
@@ -179,18 +180,18 @@ def footprint(job: Job, at: Place, *, lap_side: str, cleat_side: str) -> Footpri
     return Footprint(at, x, (min(edges), max(edges)), (at.set_back - half, at.set_back + half), cleats)
 
 
-def _objections(job: Job, foot: Footprint) -> Iterator[str]:
+def _objections(job: Job, foot: Footprint) -> Iterator[Said]:
     """Why a foot may not stand there, one reason at a time."""
     floor = job.floor
     if floor.room is not None and foot.along[1] > floor.room:
-        yield f"the cleat runs past the room, {tape(floor.room)} deep"
+        yield Said("past-the-room", deep=Quantity(floor.room, Kind.TAPE))
     if foot.along[0] < 0.0:
-        yield "no room for the cleat before the wall"
+        yield Said("no-room-for-cleat")
     if floor.kind != "ground" and (foot.across[0] < 0.0 or foot.across[1] > job.wall.length):
-        yield "the foot stands past the end of the wall"
+        yield Said("past-the-end")
     for door in job.wall.openings:
         if door.sill <= _SHORTEST_DOOR_SILL and _overlap(foot.across, (door.left, door.right)):
-            yield f"the foot stands in front of the door at {tape(door.left)} from LEFT"
+            yield Said("before-a-door", at=Quantity(door.left, Kind.TAPE))
     for keep in floor.keep_outs:
         yield from _against_keep_out(keep, foot)
     for partition in floor.partitions:
@@ -201,11 +202,11 @@ def _overlap(one: tuple[Inch, Inch], other: tuple[Inch, Inch]) -> bool:
     return one[0] < other[1] and other[0] < one[1]
 
 
-def _against_keep_out(keep: KeepOut, foot: Footprint) -> Iterator[str]:
+def _against_keep_out(keep: KeepOut, foot: Footprint) -> Iterator[Said]:
     across = min(keep.corner[0], keep.opposite[0]), max(keep.corner[0], keep.opposite[0])
     along = min(keep.corner[1], keep.opposite[1]), max(keep.corner[1], keep.opposite[1])
     if _overlap(foot.across, across) and _overlap(foot.along, along):
-        yield f"the foot stands in {keep.name}"
+        yield Said("foot-stands-in", place=keep.name)
     half = section(foot.place.size).thickness / 2.0
     under = PATH in keep.name.lower() and _overlap((foot.x - half, foot.x + half), across)
     if (
@@ -213,10 +214,10 @@ def _against_keep_out(keep: KeepOut, foot: Footprint) -> Iterator[str]:
         and along[0] < foot.place.set_back
         and foot.underside(min(along[1], foot.place.set_back)) < HEADROOM
     ):
-        yield f"the brace hangs low over {keep.name}"
+        yield Said("hangs-low-over", place=keep.name)
 
 
-def _against_partition(job: Job, partition: Partition, foot: Footprint) -> Iterator[str]:
+def _against_partition(job: Job, partition: Partition, foot: Footprint) -> Iterator[Said]:
     """A partition along the braces, or across them."""
     (x0, y0), (x1, y1) = partition.start, partition.end
     left, right, near, far = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
@@ -224,13 +225,13 @@ def _against_partition(job: Job, partition: Partition, foot: Footprint) -> Itera
         beside = (left - OFF_PARTITION, right + OFF_PARTITION)
         on_line = _overlap(foot.across, beside) or beside[0] < foot.place.stud < beside[1]
         if on_line and near < foot.along[1] and far > 0.0:
-            yield f"on the line of the partition at {tape(x0)} from LEFT"
+            yield Said("beside-a-partition", at=Quantity(x0, Kind.TAPE))
         return
     bay = job.wall.studs.spacing
     if not left - bay < foot.place.stud < right + bay:
         return
     deep = section(job.wall.studs.size).width
     if foot.along[0] - deep < far and near < foot.along[1] + deep:
-        yield f"the foot stands on the line of the partition {tape(near)} out"
+        yield Said("foot-on-a-partition", out=Quantity(near, Kind.TAPE))
     elif far < foot.place.set_back and foot.underside(far) < partition.height:
-        yield f"the brace crosses the partition {tape(near)} out below its plate"
+        yield Said("crosses-a-partition", out=Quantity(near, Kind.TAPE))

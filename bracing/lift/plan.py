@@ -100,7 +100,7 @@ _LiftKeys = TypedDict("_LiftKeys", {
     "past_plumb_deg": float | None, "tag_line_lb": float | None, "tilt": list[TiltJson], "worth": list[WorthJson],
     "links": list[PickLinkJson], "foot_links": list[FootLinkJson], "slide_lb": float, "slings": SlingPlanJson,
     "foot": FootJson, "hands": HandsJson, "hook_path": list[HookPointJson], "power_line": LineJson, "zone_ft": float,
-    "needed_too": list[Said], "assumed": list[AssumedJson], "parts": list[PartJson], "cautions": list[str],
+    "needed_too": list[Said], "assumed": list[AssumedJson], "parts": list[PartJson], "cautions": list[Said],
 })  # fmt: skip
 
 

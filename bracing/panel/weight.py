@@ -17,6 +17,7 @@ from bracing.job.framing import Framing, Stick, frame_wall
 from bracing.job.layers import Layer, fills_openings, layer
 from bracing.job.lumber import section, specific_gravity
 from bracing.job.wall import Opening, Wall
+from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, Pound, PoundPerInch, feet
 
 WATER_PCF = 62.4
@@ -37,7 +38,7 @@ _GROUPS = (
 )
 
 PartJson = TypedDict("PartJson", {
-    "part": str, "pieces": int, "weight_lb": float, "x_ft": float, "z_ft": float, "source": str,
+    "part": str, "pieces": int, "weight_lb": float, "x_ft": float, "z_ft": float, "source": Said | str,
 })  # fmt: skip
 AtJson = TypedDict("AtJson", {
     "x": float, "z": float, "behind_face": float,
@@ -68,7 +69,7 @@ class Part:
     x: Inch
     z: Inch
     behind: Inch
-    source: str
+    source: Said | str
 
     def to_dict(self) -> PartJson:
         """Give the part for JSON, lengths in feet."""
@@ -229,7 +230,7 @@ def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[Part]:
         x = sum(w * stick.x for w, stick in zip(weights, sticks, strict=True)) / total
         z = sum(w * stick.z for w, stick in zip(weights, sticks, strict=True)) / total
         pieces = sum(stick.plies for stick in sticks)
-        source = f"NDS-S 3.1.3 at {density:.1f} pcf"
+        source = Said("weighed-at", density=Quantity(density, Kind.DENSITY))
         behind = -section(sticks[0].size).thickness / 2.0 if name == "rows" else depth / 2.0
         parts.append(Part(name, pieces, total, x, z, behind, source))
     return parts

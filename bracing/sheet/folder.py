@@ -198,8 +198,8 @@ def index_page(walls: tuple[Standing, ...]) -> str:
                 _row(wall, page)
                 for wall, page in zip(walls, page_names(wall.job for wall in walls), strict=True)
             ],
-            "cautions": CAUTIONS,
-            "statement": LIMIT_STATEMENT,
+            "cautions": in_words(CAUTIONS),
+            "statement": in_words(LIMIT_STATEMENT),
             "count": len(walls),
             "without": [wall.job.wall.name for wall in walls if without_braces(wall.job)],
         },

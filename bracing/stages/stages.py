@@ -32,7 +32,7 @@ _StagesKeys = TypedDict("_StagesKeys", {
     "wall": str, "state": str, "verdict": Verdict | None, "gust_mph": float | None, "engineer": list[Said],
     "order": list[str], "stages": list[StageJson], "hook_stays_until": str | None, "hook_needs": list[Said],
     "one_missing_mph": dict[str, int], "matters_most": str | None, "take_down": TakeDownJson | None,
-    "cautions": list[str],
+    "cautions": list[Said],
 })  # fmt: skip
 
 

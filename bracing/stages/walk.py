@@ -50,7 +50,7 @@ FoundJson = TypedDict("FoundJson", {
 _BuiltKeys = TypedDict("_BuiltKeys", {
     "wall": str, "file": str, "state": str, "when": str, "by": str, "asked": int, "differ": int,
     "found": list[FoundJson], "braces": list[str], "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
-    "limit_gust_as_planned_mph": int | None, "engineer": list[Said], "cautions": list[str],
+    "limit_gust_as_planned_mph": int | None, "engineer": list[Said], "cautions": list[Said],
 })  # fmt: skip
 
 

@@ -72,7 +72,7 @@ _StormKeys = TypedDict("_StormKeys", {
     "limit_gust_mph": int | None, "limit_gust_one_missing_mph": int | None, "gives_first": WhereJson | None,
     "first_over": str | None, "worst": WorstJson, "forecast": SourceJson, "hours": list[HourJson],
     "ladder": LadderJson | None, "lay_down": LayDownJson | None, "standing": StandingJson | None,
-    "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[str],
+    "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[Said],
 })  # fmt: skip
 
 

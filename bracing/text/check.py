@@ -15,7 +15,7 @@ from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust, wind_table
 from bracing.job.fields import place_at
 from bracing.job.job import Job
-from bracing.results import CAUTIONS, LIMIT_STATEMENT, BraceResult
+from bracing.results import LIMIT_STATEMENT, BraceResult
 from bracing.stages.on_file import said_first
 from bracing.text.hand_check import HandCheck
 from bracing.text.page import WIND_DOES, WIND_FROM, Page
@@ -110,7 +110,7 @@ def check_page(
         *_hand(hand, page),
         *_warnings(result, page),
     ]
-    end = [*page.para(" ".join(CAUTIONS), hang=0), *_next(result, page, wall, links=details.links)]
+    end = [*page.cautions(), *_next(result, page, wall, links=details.links)]
     extra = _links(result, page) if details.links else []
     if details.one_missing:
         top += _each_missing(result, page)
@@ -213,7 +213,7 @@ def _numbers(result: CheckResult, page: Page) -> list[str]:
             f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} "
             f"design wind for the time it stands comes to a gust of {gust}, {beside} its limit."
         )
-    return lines + (page.para(LIMIT_STATEMENT) if held else [])
+    return lines + (page.para(page.said(LIMIT_STATEMENT)) if held else [])
 
 
 def place(link: Link, page: Page) -> str:

@@ -7,6 +7,24 @@ language has the same ids and the same places.
 from __future__ import annotations
 
 WORDS: dict[str, str] = {
+    # What every answer ends with.
+    "no-stamped-design": (
+        "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern."
+    ),
+    "what-is-covered": (
+        "Covers wind across this wall as drawn. Leaves out racking, trusses, stacked loads, impact and the floor below."
+    ),
+    "void-if-anything-differs": (
+        "Void if anything differs. Wind at the wall can exceed the forecast; thunderstorm gusts can exceed every "
+        "number."
+    ),
+    "never-shelter": (
+        "Clear both sides and the house before the clear-out gust. Never shelter beside the wall."
+    ),
+    "at-the-limit": (
+        "At this gust the weakest counted link reaches its allowable value. It is not the gust that takes the wall "
+        "down; one missed or split joint can go below it."
+    ),
     # Outside the envelope of use: for an engineer.
     "beyond-gust": "gust {gust}; this tool covers {low.number} to {high}",
     "beyond-height": "height {low} to {high}; this tool covers {least} to {most}",
@@ -97,6 +115,91 @@ WORDS: dict[str, str] = {
     "nothing-took-over": "{ticked}: nothing that counts has taken over from it. {notes:. }",
     "may-come-out-after": "after {ticked}; take out this one, then ask again",
     "clear-out-too-low": "the clear-out gust would be below {keep} without it",
+    # Where a foot may not stand.
+    "past-the-room": "the cleat runs past the room, {deep} deep",
+    "no-room-for-cleat": "no room for the cleat before the wall",
+    "past-the-end": "the foot stands past the end of the wall",
+    "before-a-door": "the foot stands in front of the door at {at} from LEFT",
+    "foot-stands-in": "the foot stands in {place}",
+    "hangs-low-over": "the brace hangs low over {place}",
+    "beside-a-partition": "on the line of the partition at {at} from LEFT",
+    "foot-on-a-partition": "the foot stands on the line of the partition {out} out",
+    "crosses-a-partition": "the brace crosses the partition {out} out below its plate",
+    "head-in-the-plates": "the head would run into the top plates",
+    "a-joist": "1 joist",
+    "joists": "{count} joists",
+    "too-few-joists": "the cleat catches {caught}, needs {needed}",
+    "no-joist-under": "no joist under the cleat; the nearest is at {nearest} from LEFT",
+    # A layout: its recipe, its proof, and what stops every one.
+    "recipe": "{parts}",
+    "stick": "{size}",
+    "stick-as-a-t": "{size} stiffened as a T",
+    "no-tie-row": "no tie row",
+    "stud-doubled": "stud doubled",
+    "one-cleat": "one cleat",
+    "two-cleats": "two cleats",
+    "a-strongback-across": "a strongback across the studs",
+    "none-keeps-the-rules": "no layout with fewer keeps the spacing rules and balances the wind",
+    "none-with-fewer": "no layout with fewer among the {tried} tried",
+    "best-of-rows": "best found; fewer not ruled out (continuous rows: not every layout is tried)",
+    "best-found": "best found; fewer not ruled out ({gone_through} of {of} gone through)",
+    "no-foot-anywhere": "no foot can stand anywhere: {reasons:; }",
+    "no-stock-long-enough": "no stock on hand is long enough",
+    "studs-bend-anyhow": (
+        "studs bend past their allowable value between any braces at {gust}; ask an engineer"
+    ),
+    "stock-too-weak": (
+        "the strongest brace of the stock on hand balances {share} of the wind's moment at {gust}; its weakest link is "
+        "{link} ({why})"
+    ),
+    "spots-too-far-apart": (
+        "the spots left keep no brace within {from_end} of a free end and none over {apart} apart"
+    ),
+    "one-brace": "1 brace",
+    "braces": "{count} braces",
+    "the-nearest": "the nearest, {many} ({recipe}) at {gust}",
+    "takes-more-than-on-hand": "{which}, takes more than is on hand",
+    "leaves-it-free": "{which}, leaves the wall free to move",
+    "over-off-its-mark": "{which}, is over with one brace one stud off its mark",
+    "over-off-its-mark-or-gone": "{which}, is over with one brace one stud off its mark, or gone",
+    "over-at-a-link": "{which}, is over at {link}, and no more fasteners mend that",
+    "over-at-a-link-since": "{which}, is over at {link} ({why}), and no more fasteners mend that",
+    "out-of-budget": "{why}; the budget ran out before all were tried",
+    "at-the-spacing-given": "at the spacing given: {why}",
+    "fewest-braces": "fewest braces",
+    "fewest-and-strongback": "fewest braces, strongback",
+    "no-strongback": "no strongback",
+    "no-tie-rows": "no tie rows",
+    "no-doubled-studs": "no doubled studs",
+    "no-t": "no T",
+    "no-t-no-doubled-studs": "no T, no doubled studs",
+    # What a search is doing.
+    "walking-outward": "walking outward from the middle",
+    "looking-for-fewer": "looking for fewer",
+    "looking-with-a-strongback": "looking for fewer with a strongback",
+    "looking-for-another": "looking for another layout: {what}",
+    "trying-braces": "trying {count} braces: {recipe}",
+    "trying-a-gust": "trying a gust of {gust}",
+    # Fasteners.
+    "nothing-in-that": "a {kind} into {into} counts for nothing",
+    "reaches": "reaches {reaches} past the side member, needs {times} D = {needed}",
+    "right-through-the-panel": "{short}; right through the panel, counted in proportion",
+    "too-short-in-shear": "{short} to count in shear",
+    "outside-report-across": "outside the conditions of report {report}: lateral value by the equations",
+    "outside-report-out": "outside the conditions of report {report}: withdrawal by the equations",
+    "outside-report-head": "outside the conditions of report {report}: pull-through by the equations",
+    "end-grain-out": "in end grain: holds nothing in withdrawal",
+    "held-by-panel": "held by the panel alone, not by framing",
+    "anchors-as-typed": (
+        "anchors in a slab: only the allowables typed in, from a report or a pull test, count"
+    ),
+    "stakes-are-no-fasteners": "stakes and dead weights are no fasteners; `bracing check` reckons them",
+    "one-cleat-rolls": (
+        "beside one cleat the brace rolls it: each is pulled {times} times its share; two cleats end that"
+    ),
+    "at-each-brace": "at each brace",
+    "beside-each-brace": "in the plate beside each brace",
+    "in-a-stud-end": "in the end of a stud",
     # A lift: what it hangs on, what it needs, what is over.
     "declared": "declared",
     "end-nails-count-zero": "end nails count zero",
@@ -117,6 +220,7 @@ WORDS: dict[str, str] = {
     "a-wale": "wale {up} up",
     "a-strongback": "strongback {up} up",
     "a-soffit": "soffit {up} up",
+    "weighed-at": "NDS-S 3.1.3 at {density}",
     "weighed-heaviest": "weighed as the heaviest in the table, G {gravity}",
     "weighed-green": "green, 30 % moisture; fresh-sawn lumber can weigh more",
     "weighed-bare": "none; a sheathed wall weighs more: declare its layers",

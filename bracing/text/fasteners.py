@@ -7,7 +7,6 @@ from collections.abc import Sequence
 
 from bracing.choosing import whole_down
 from bracing.layout.sticks import StickRow, Sticks
-from bracing.results import CAUTIONS
 from bracing.text.page import WIND_FROM, Page
 from bracing.work.joints import Choice, FastenerChoice, JointChoice
 
@@ -45,7 +44,7 @@ def stock_page(sticks: Sticks, page: Page, *, command: str) -> str:
     if sticks.short:
         short = ", ".join(f"{stock.size} x {stock.length / 12.0:g} ft" for stock in sticks.short)
         lines += page.para(f"Too short to stand at 60 degrees or flatter: {short}.")
-    lines += page.para(" ".join(CAUTIONS), hang=0)
+    lines += page.cautions()
     return "\n".join([*lines, "Next, how many and where:", *page.command(command)])
 
 
@@ -91,7 +90,7 @@ def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
     if result.beyond:
         lines += page.para("For an ENGINEER: this lies outside what the tool covers. No number is given.")
         lines += [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
-        return "\n".join([*lines, *page.para(" ".join(CAUTIONS), hang=0)])
+        return "\n".join([*lines, *page.cautions()])
     if not result.held:
         count = len(result.job.braces)
         words = "It has no braces on file" if not count else f"Its {count} braces do not hold it"
@@ -112,7 +111,7 @@ def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
     )
     for joint in result.joints:
         lines += ["", *_joint(joint, page, lie=result.job.kit.cleat.lie)]
-    lines += ["", *page.para(" ".join(CAUTIONS), hang=0)]
+    lines += ["", *page.cautions()]
     return "\n".join([*lines, "Next:", *page.command(f"bracing check {wall} --gust {result.gust:g}")])
 
 
@@ -137,14 +136,14 @@ def _from(direction: str | None) -> str:
 
 def _joint(joint: JointChoice, page: Page, *, lie: str) -> list[str]:
     if joint.unreckoned:
-        return page.para(f"{joint.joint.upper()}: {joint.unreckoned}.")
+        return page.para(f"{joint.joint.upper()}: {page.said(joint.unreckoned)}.")
     where = f" at {joint.mark}" if joint.mark else ""
     pull = f" and {page.force(joint.tension)} pulling out" if joint.tension > 0.0 else ""
     lines = page.para(
-        f"{joint.joint.upper()}{where}: {page.force(joint.shear)} in shear{pull}; number {joint.per}."
+        f"{joint.joint.upper()}{where}: {page.force(joint.shear)} in shear{pull}; number {page.said(joint.per or '')}."
     )
     if joint.note:
-        lines += page.para(f"Mind: {joint.note}.")
+        lines += page.para(f"Mind: {page.said(joint.note)}.")
     green = [choice for choice in joint.choices if choice.moisture == "green"]
     dry = {choice.fastener: choice for choice in joint.choices if choice.moisture == "dry"}
     useful = [
@@ -157,7 +156,7 @@ def _joint(joint: JointChoice, page: Page, *, lie: str) -> list[str]:
     lines += page.table(headers, rows, align="lrrrrll"[: len(headers)])
     left_out = [choice for choice in green if choice not in useful]
     if left_out:
-        words = "; ".join(f"{choice.fastener} ({_why_not(choice)})" for choice in left_out)
+        words = "; ".join(f"{choice.fastener} ({_why_not(choice, page)})" for choice in left_out)
         lines += page.para(f"None will do of: {words}.")
     flat = joint.joint == FOOT and lie == FLAT
     return lines + _no_room(useful, page, flat_cleat=flat)
@@ -185,9 +184,9 @@ def _fit(choice: Choice) -> str:
     return str(choice.fit) if choice.fit == choice.fit_bored else f"{choice.fit}/{choice.fit_bored}"
 
 
-def _why_not(choice: Choice) -> str:
+def _why_not(choice: Choice, page: Page) -> str:
     if choice.lateral <= 0.0 and choice.notes:
-        return choice.notes[0]
+        return page.said(choice.notes[0])
     return GIVES.get(choice.governs, choice.governs)
 
 

@@ -11,7 +11,8 @@ from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
 from bracing.layout.needed import needed_too
 from bracing.layout.plan import LayoutResult
-from bracing.results import CAUTIONS, LIMIT_STATEMENT
+from bracing.results import LIMIT_STATEMENT
+from bracing.said import Said
 from bracing.stages.going_up import ties_named, ties_of
 from bracing.text.check import link_words, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
@@ -59,7 +60,7 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
         lines += _why(result, page)
     if shown.links:
         lines += _links(result, page)
-    lines += [*page.para(" ".join(CAUTIONS), hang=0), *_next(result, page, wall, shown)]
+    lines += [*page.cautions(), *_next(result, page, wall, shown)]
     return "\n".join(lines)
 
 
@@ -106,7 +107,7 @@ def _numbers(result: LayoutResult, page: Page) -> list[str]:
 def _first(result: LayoutResult, page: Page) -> list[str]:
     first = result.result.gives_first
     lines = [] if first is None else page.para(f"Gives first: {link_words(first, page)}.")
-    return lines + page.para(LIMIT_STATEMENT)
+    return lines + page.para(page.said(LIMIT_STATEMENT))
 
 
 # -- marks and cuts --------------------------------------------------------------------------------------
@@ -144,7 +145,7 @@ def _stick(stick: CutStick | None, page: Page) -> str:
 
 def _joints(result: LayoutResult, page: Page) -> list[str]:
     words = page.said(joint_words(result.job, result.job.braces[0]))
-    return page.para(f"Each brace ({result.recipe.said()}): {words}.")
+    return page.para(f"Each brace ({page.said(result.recipe.said)}): {words}.")
 
 
 def _order(result: LayoutResult, page: Page) -> str:
@@ -154,7 +155,7 @@ def _order(result: LayoutResult, page: Page) -> str:
 
 
 def _proof(result: LayoutResult, page: Page) -> str:
-    words = f"Fewer? {result.grid.said().capitalize()}. "
+    words = f"Fewer? {page.said(result.grid.said).capitalize()}. "
     if result.asked.spacing is not None:
         words = f"Solved for the spacing given, {page.length(result.asked.spacing)} at the most. "
     if result.recipe.strongback:
@@ -195,7 +196,8 @@ def _others(result: LayoutResult, page: Page) -> list[str]:
     for other in result.others:
         recipe = other.recipe
         rows.append([
-            other.what, str(len(other.job.braces)), f"{recipe.size} T" if recipe.stiffener == "T" else recipe.size,
+            page.said(other.what), str(len(other.job.braces)),
+            f"{recipe.size} T" if recipe.stiffener == "T" else recipe.size,
             str(recipe.ties), "yes" if recipe.doubled else "no", f"{whole_up(other.lumber)}", str(other.fasteners),
             page.gust(other.limit).split()[0],
         ])  # fmt: skip
@@ -221,10 +223,12 @@ def _why(result: LayoutResult, page: Page) -> list[str]:
     """Where no foot may stand: each reason, and the studs it shuts."""
     if not result.refused:
         return ["", *page.para("No place was refused.")]
-    by_why: dict[str, set[float]] = defaultdict(set)
+    by_why: dict[Said, set[float]] = defaultdict(set)
     for refused in result.refused:
         by_why[refused.why].add(refused.stud)
-    rows = [f"{why}: studs at {_listed(sorted(studs), page)}" for why, studs in sorted(by_why.items())]
+    rows = sorted(
+        f"{page.said(why)}: studs at {_listed(sorted(studs), page)}" for why, studs in by_why.items()
+    )
     return ["", *page.para("No foot may stand, with some head and set-back tried there:"),
             *(line for row in rows for line in page.para(f"- {row}"))]  # fmt: skip
 

@@ -13,10 +13,10 @@ from bracing.lift.machine import least_margin, power_line_distance
 from bracing.lift.plan import LiftPlan
 from bracing.lift.plumb import Plumb
 from bracing.panel.weight import TakeOff
-from bracing.results import caution_text
-from bracing.said import Said
+from bracing.said import Kind, Quantity, Said
 from bracing.stages.on_file import said_first
 from bracing.text.page import Page
+from bracing.text.quantities import written
 from bracing.units import down, sag, signed, slope, up
 
 _HALF_INCHES = 2  # marks to the inch, as far as a hook can be put
@@ -34,7 +34,7 @@ def _assumed(assumed: tuple[Assumed, ...], page: Page) -> tuple[str, ...]:
 
 
 def _closing(page: Page) -> list[str]:
-    return ["", *page.para(caution_text(), hang=0)]
+    return ["", *page.cautions()]
 
 
 def weight_page(job: Job, off: TakeOff, page: Page, *, assumed: tuple[Assumed, ...]) -> str:
@@ -53,16 +53,16 @@ def weight_page(job: Job, off: TakeOff, page: Page, *, assumed: tuple[Assumed, .
     rows = [[part.name, str(part.pieces), page.mass(part.weight_lb)] for part in off.parts]
     sources: dict[str, list[str]] = defaultdict(list)
     for part in off.parts:
-        sources[part.source].append(part.name)
+        sources[page.said(part.source)].append(part.name)
     lines = page.para(f"{job.wall.name}: {page.mass(off.weight)}")
     lines += page.para(f"Centre of gravity {x} from LEFT, {up_} up, {behind} behind the inside face")
     lines += ["", *page.table(["part", "pieces", "weight"], rows, align="lrr")]
     lines += ["", "Where the weights come from:"]
     for source, names in sources.items():
         lines += page.para(f"- {', '.join(names)}: {source}", indent=2)
+    density = written(page, Quantity(off.density_pcf, Kind.DENSITY))
     lines += page.para(
-        f"Lumber weighed at {off.moisture_percent:.0f} % moisture, {off.density_pcf:.1f} pcf. Nails, wiring "
-        "and trim are not weighed."
+        f"Lumber weighed at {off.moisture_percent:.0f} % moisture, {density}. Nails, wiring and trim are not weighed."
     )
     return "\n".join([*lines, *_listed("ASSUMED", _assumed(assumed, page), page), *_closing(page)]) + "\n"
 

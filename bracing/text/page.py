@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from attrs import frozen
 from tabulate import tabulate
 
+from bracing.results import CAUTIONS
 from bracing.text.quantities import Quantities
 
 WIND_FROM = {"push": "outside", "pull": "brace side"}
@@ -43,6 +44,10 @@ class Page(Quantities):
             hang: more blanks before the others.
         """
         return self.as_is(self.said(text), indent=indent, hang=hang)
+
+    def cautions(self) -> list[str]:
+        """Wrap the cautions every answer ends with, as one paragraph."""
+        return self.para(" ".join(map(self.said, CAUTIONS)), hang=0)
 
     def as_is(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
         """Wrap one paragraph of which every quantity keeps its unit: a sum, whose constants are of one system.

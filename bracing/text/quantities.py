@@ -313,6 +313,9 @@ OF_ITS_OWN: dict[Kind, Callable[[Quantities, float], str]] = {
     Kind.BELOW: _below,
     Kind.FEET_UP: _feet_up,
     Kind.FEET_DOWN: _feet_down,
+    Kind.DENSITY: lambda page, pcf: comes_to(pcf, "pcf", digits=3) if page.metric else f"{pcf:.1f} pcf",
+    Kind.HUNDREDTHS: lambda page, inches: f"{inches * 25.4:.1f} mm" if page.metric else f"{inches:.2f} in",
+    Kind.TIMES: lambda _, times: up(times, 1),
     Kind.SHARE: lambda _, share: up(share, 2),
 }
 

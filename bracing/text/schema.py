@@ -48,7 +48,7 @@ def keys_of(*shapes: Any) -> dict[str, Any]:  # noqa: ANN401  (a TypedDict, whic
 
 
 HEAD, CHECKED = keys_of(HeaderJson), keys_of(CheckedJson)
-TOLD: Shape = {"wall": str, "assumed": list[AssumedJson], "cautions": list[str]}
+TOLD: Shape = {"wall": str, "assumed": list[AssumedJson], "cautions": list[Said]}
 NONE_FOUND: Shape = {
     **HEAD, "wall": str, "gust_mph": float | None, "verdict": Verdict, "braces": list[BraceJson], "why": str,
     "tried": int,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bracing.codes.gusts import clear_out_of
-from bracing.results import caution_text
 from bracing.said import Said
 from bracing.stages.going_up import ties_of
 from bracing.stages.stages import StagesResult
@@ -31,7 +30,7 @@ def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
     said = f"{braces} differ from the plan." if result.differ else "Every brace is as planned."
     lines += page.para(said)
     lines += [line for one in built.found for line in page.para(f"- {one.mark}: {one.what}")]
-    lines += page.para(caution_text(), hang=0)
+    lines += page.cautions()
     return "\n".join([*lines, "Next, the forecast:", *page.command(f"bracing storm {wall} --gust 45")])
 
 
@@ -60,11 +59,11 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
     if result.beyond:
         lines += page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
         lines += [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
-        return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+        return "\n".join([*lines, *page.cautions()])
     if not result.job.braces:
         if result.job.wall.up:
             lines += page.para("CLEAR OUT now and stay out: no brace is up, so its clear-out gust is 0.")
-        lines += page.para(caution_text(), hang=0)
+        lines += page.cautions()
         gust = 45.0 if result.gust is None else result.gust
         return "\n".join(
             [*lines, "Next, which braces:", *page.command(f"bracing layout {wall} --gust {gust:g}")]
@@ -79,7 +78,7 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
             f"Taking down, one brace at a time, the clear-out gust never below {keep}; each event must be ticked:"
         )
         lines += [line for event in result.take_down.events for line in _event(event, page)]
-    lines += page.para(caution_text(), hang=0)
+    lines += page.cautions()
     if result.take_down is not None:
         first = next((e for e in result.take_down.events if e.out), None)
         if first is not None:
@@ -102,7 +101,7 @@ def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
         f"{page.gust(asked.limit)}; a clear-out gust of {page.asked(keep)} is kept."
     )
     lines = [*page.para(f"{asked.mark} {word}: {page.said(asked.why)}."), *page.para(limit)]
-    return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    return "\n".join([*lines, *page.cautions()])
 
 
 def _hook(result: StagesResult, page: Page) -> list[str]:

@@ -9,7 +9,7 @@ from bracing.check import NOT_UP, OVER, WITHIN
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import clear_out_of
 from bracing.job.job import NO_BRACES
-from bracing.results import CAUTIONS, caution_text
+from bracing.results import CAUTIONS
 from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
 from bracing.storm.ladder import Ladder
 from bracing.text.check import first_lines, link_words
@@ -33,7 +33,7 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
         stay = " Stay out of its zone." if wall.up else ""
         lines += page.para(f"For an ENGINEER: this lies outside what the tool covers.{stay}")
         lines += [line for why in result.check.beyond for line in page.para(f"- {page.said(why)}")]
-        return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+        return "\n".join([*lines, *page.cautions()])
     if not wall.up:
         lines += [
             *_stood_up(result, page),
@@ -41,7 +41,7 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
             *_limits(result, page),
             *_notes(result, page),
         ]
-        lines += [*_assumed(result, page), *page.para(caution_text(), hang=0)]
+        lines += [*_assumed(result, page), *page.cautions()]
         return "\n".join([*lines, *_next(result, page, command)])
     lines += [
         *_verdict(result, page),
@@ -51,7 +51,7 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
     ]
     lines += [*_hours(result, page), *_notes(result, page)]
     lines += [*_ladder(result, page), *_lay_down(result, page), *_standing(result.standing, result, page)]
-    lines += [*_assumed(result, page), *page.para(caution_text(), hang=0), *_next(result, page, command)]
+    lines += [*_assumed(result, page), *page.cautions(), *_next(result, page, command)]
     return "\n".join(lines)
 
 
@@ -66,7 +66,9 @@ def short_text(result: StormResult, page: Page) -> str:
     head = f"{result.job.wall.name} ({result.job.state}): {result.verdict.upper()}"
     if not result.job.wall.up:
         gusts = f"gusts to {page.asked(result.worst.gust)}"
-        return "\n".join([head, gusts, "Nobody is told to clear out for it", "Truck: nothing", CAUTIONS[-1]])
+        return "\n".join(
+            [head, gusts, "Nobody is told to clear out for it", "Truck: nothing", page.said(CAUTIONS[-1])]
+        )
     worst = f"gusts to {page.asked(result.worst.gust)}, limit {page.gust(result.check.limit or 0.0)}"
     if result.check.beyond:
         worst, out = "engineer: outside what the tool covers", "OUT now and stay out"
@@ -87,7 +89,7 @@ def short_text(result: StormResult, page: Page) -> str:
             if down and down.before else ": stay out"
         )  # fmt: skip
     truck = "Truck: " + (_truck_line(ladder.truck) if ladder is not None and ladder.covers else "nothing")
-    return "\n".join([f"{head}, {worst}", out, work, truck, CAUTIONS[-1]])
+    return "\n".join([f"{head}, {worst}", out, work, truck, page.said(CAUTIONS[-1])])
 
 
 def job_page(job: JobStorm, page: Page) -> str:
@@ -125,7 +127,7 @@ def job_page(job: JobStorm, page: Page) -> str:
     if job.truck:
         lines += [*page.para("In the truck, for all of it:"), *_truck(job.truck, page)]
     lines += [line for fault in job.faults for line in page.para(f"NOT READ: {fault}")]
-    return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+    return "\n".join([*lines, *page.cautions()])
 
 
 def _job_row(result: StormResult, page: Page) -> list[str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bracing.check import CheckResult
-from bracing.results import caution_text
 from bracing.text.check import first_lines, nothing_words
 from bracing.text.page import Page
 from bracing.text.quantities import comes_to
@@ -29,7 +28,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     if trace is None:
         lines += page.para("For an ENGINEER: this lies outside what the tool covers. No sums are given.")
         lines += [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
-        return "\n".join([*lines, *page.para(caution_text(), hang=0)])
+        return "\n".join([*lines, *page.cautions()])
     lines += page.para(
         'Forces "from the frame" are of the whole wall on its braces; the rest comes out the same on a hand '
         f"calculator. Sums at {page.asked(trace.gust)} unless a line says otherwise; the governing link of every kind, "
@@ -49,7 +48,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
             "",
             *page.para(f"Not brought to its limit inside the envelope of use: {', '.join(trace.untouched)}."),
         ]
-    return "\n".join([*lines, "", *page.para(caution_text(), hang=0)])
+    return "\n".join([*lines, "", *page.cautions()])
 
 
 def _sums(steps: tuple[Step, ...], page: Page) -> list[str]:

@@ -13,6 +13,7 @@ from bracing.chain.told import Told, told, wind_told
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_least, ranks, sorted_by
 from bracing.results import HeaderJson, Verdict, header
+from bracing.said import Said
 from bracing.sums import Sum
 from bracing.trace.steps import Step, StepJson, steps_of
 from bracing.units import Mph, down, tape
@@ -38,7 +39,7 @@ NothingJson = TypedDict("NothingJson", {
 _TraceKeys = TypedDict("_TraceKeys", {
     "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
     "verdict": Verdict | None, "wind": list[StepJson], "links": list[TracedJson], "never_reached": list[str],
-    "count_for_nothing": list[NothingJson], "cautions": list[str],
+    "count_for_nothing": list[NothingJson], "cautions": list[Said],
 })  # fmt: skip
 
 

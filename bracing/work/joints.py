@@ -33,8 +33,8 @@ from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.results import CAUTIONS, HeaderJson, header
-from bracing.said import Said
-from bracing.units import Inch, Mph, Pound, up
+from bracing.said import Kind, Quantity, Said
+from bracing.units import Inch, Mph, Pound
 
 MOST = 60  # no joint is tried with more fasteners than this
 Enough = tuple[int | None, float | None]
@@ -42,16 +42,16 @@ Enough = tuple[int | None, float | None]
 ChoiceJson = TypedDict("ChoiceJson", {
     "fastener": str, "kind": str, "moisture": str, "lateral_lb": float, "axial_lb": float, "lateral_mode": str,
     "axial_mode": str, "governs": str, "needed": int | None, "fit": int | None, "fit_bored": int | None, "fits": bool,
-    "use": float | None, "notes": list[str],
+    "use": float | None, "notes": list[Said],
 })  # fmt: skip
 JointJson = TypedDict("JointJson", {
     "joint": str, "mark": str | None, "x_ft": float | None, "shear_lb": float, "tension_lb": float,
-    "withdrawal_wind": str | None, "per": str, "choices": list[ChoiceJson], "note": str | None,
-    "unreckoned": str | None,
+    "withdrawal_wind": str | None, "per": Said | str, "choices": list[ChoiceJson], "note": Said | None,
+    "unreckoned": Said | None,
 })  # fmt: skip
 _FastenersKeys = TypedDict("_FastenersKeys", {
     "wall": str, "gust_mph": float, "held": bool, "engineer": list[Said], "as_if_counted": list[str],
-    "joints": list[JointJson], "cautions": list[str],
+    "joints": list[JointJson], "cautions": list[Said],
 })  # fmt: skip
 
 
@@ -91,7 +91,7 @@ class Choice:
     fit: int | None
     fit_bored: int | None
     use: float | None
-    notes: tuple[str, ...] = ()
+    notes: tuple[Said, ...] = ()
 
     @property
     def fits(self) -> bool:
@@ -119,10 +119,10 @@ class JointChoice:
         shear: largest force across its fasteners [lb].
         tension: largest force that pulls them out, before any roll [lb].
         withdrawal_wind: wind direction that pulls them out, push or pull; None where all is shear.
-        per: what the number is for, in plain words.
+        per: what the number is for; None where there are no numbers.
         choices: every fastener, green and dry.
-        note: what else a crew should know, or "".
-        unreckoned: why there are no numbers, or "".
+        note: what else a crew should know.
+        unreckoned: why there are no numbers.
     """
 
     joint: str
@@ -131,28 +131,28 @@ class JointChoice:
     shear: Pound
     tension: Pound
     withdrawal_wind: str | None
-    per: str
+    per: Said | None
     choices: tuple[Choice, ...] = field(repr=False, default=())
-    note: str = ""
-    unreckoned: str = ""
+    note: Said | None = None
+    unreckoned: Said | None = None
 
     @classmethod
-    def without_numbers(cls, joint: str, why: str) -> JointChoice:
+    def without_numbers(cls, joint: str, why: Said) -> JointChoice:
         """Make a joint there is no fastener to choose for.
 
         Args:
             joint: which.
-            why: why, in plain words.
+            why: why.
         """
-        return cls(joint, None, None, 0.0, 0.0, None, "", unreckoned=why)
+        return cls(joint, None, None, 0.0, 0.0, None, None, unreckoned=why)
 
     def to_dict(self) -> JointJson:
         """Give it as a JSON object."""
         return {
             "joint": self.joint, "mark": self.mark, "x_ft": None if self.x is None else self.x / 12.0,
             "shear_lb": self.shear, "tension_lb": self.tension, "withdrawal_wind": self.withdrawal_wind,
-            "per": self.per, "choices": [choice.to_dict() for choice in self.choices],
-            "note": self.note or None, "unreckoned": self.unreckoned or None,
+            "per": self.per or "", "choices": [choice.to_dict() for choice in self.choices],
+            "note": self.note, "unreckoned": self.unreckoned,
         }  # fmt: skip
 
 
@@ -240,8 +240,8 @@ def make_choice(
 
 
 NO_FASTENER = {
-    "slab": "anchors in a slab: only the allowables typed in, from a report or a pull test, count",
-    "ground": "stakes and dead weights are no fasteners; `bracing check` reckons them",
+    "slab": Said("anchors-as-typed"),
+    "ground": Said("stakes-are-no-fasteners"),
 }
 
 Sides = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]
@@ -279,7 +279,7 @@ class _Joint:
     make: Maker
     room: str | None
     wind: str | None
-    note: str = ""
+    note: Said | None = None
 
 
 def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointChoice]:
@@ -307,16 +307,16 @@ def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointCh
         yield JointChoice.without_numbers("cleat to floor", NO_FASTENER[job.floor.kind])
 
 
-def _roll(job: Job) -> str:
+def _roll(job: Job) -> Said | None:
     """Say how a brace beside one cleat rolls it."""
     cleat = job.kit.cleat
     if cleat.sides > 1:
-        return ""
+        return None
     worst = max(
         roll_factor(cleat_shape(section(cleat.size), section(brace.size), cleat.lie), 1)
         for brace in job.braces
     )
-    return f"beside one cleat the brace rolls it: each is pulled {up(worst, 1)} times its share; two cleats end that"
+    return Said("one-cleat-rolls", times=Quantity(worst, Kind.TIMES))
 
 
 def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> JointChoice:
@@ -332,7 +332,7 @@ def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> Join
     return JointChoice(
         joint=joint.name, mark=brace.mark, x=brace.stud_at, shear=max(push, pull) * along,
         tension=pull * math.tan(brace.angle) if joint.wind else 0.0, withdrawal_wind=joint.wind,
-        per="at each brace", choices=choices, note=joint.note,
+        per=Said("at-each-brace"), choices=choices, note=joint.note,
     )  # fmt: skip
 
 
@@ -374,7 +374,7 @@ def _needed(
 
 
 Worst = tuple[Pound, str | None, Inch | None]
-BESIDE = "in the plate beside each brace"
+BESIDE = Said("beside-each-brace")
 
 
 def wall_joints(job: Job, groups: tuple[Group, ...], gust: Mph) -> Iterator[JointChoice]:
@@ -392,7 +392,7 @@ def wall_joints(job: Job, groups: tuple[Group, ...], gust: Mph) -> Iterator[Join
     top = _most(groups, ("top plate to stud",), gust)
     if top is not None:
         names = names_to_try("end_grain", job.wall.top_plate.end_nail)
-        yield _plain_joint(job, top, "top plate to stud", _Made(names, _end_nail, "in the end of a stud"))
+        yield _plain_joint(job, top, "top plate to stud", _Made(names, _end_nail, Said("in-a-stud-end")))
     sheathing = _most(groups, ("sheathing to plate", "sheathing to rim"), gust)
     if sheathing is not None and job.wall.sheathed:
         names = names_to_try("panel", job.wall.plate.sheathing_fastener)
@@ -405,7 +405,7 @@ class _Made:
 
     names: tuple[str, ...]
     make: Callable[[Materials, str], FastenerCapacity]
-    per: str
+    per: Said
 
 
 def _most(groups: tuple[Group, ...], links: tuple[str, ...], gust: Mph) -> Worst | None:

@@ -6,9 +6,10 @@ import string
 import pytest
 from attrs import frozen
 
+from bracing.results import CAUTIONS
 from bracing.said import Said
 from bracing.text.en import WORDS
-from bracing.text.quantities import ENGLISH, Listed, Quantities
+from bracing.text.quantities import ENGLISH, Listed, Quantities, in_words
 from bracing.work.remedies import remedies
 from bracing.work.words import FILLED
 from tests.house.test_words import BANNED
@@ -95,6 +96,10 @@ def test_the_search_sees_what_is_said():
         with pytest.raises(AssertionError):
             list(said_in("x", ast.parse(wrong)))
     assert len(calls()) > 20
+
+
+def test_the_cautions_are_short_enough_to_be_read():
+    assert len(" ".join(in_words(CAUTIONS)).split()) < 90
 
 
 def test_words_without_their_id_are_a_fault_and_no_blank():

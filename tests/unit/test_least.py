@@ -22,6 +22,7 @@ from bracing.layout.mending import finish, made_good, one_stud_off, placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import Asked, lay_out
 from bracing.layout.search import least_possible, search
+from bracing.text.quantities import in_words
 from tests.small_walls import small_job
 
 GUST = 60.0
@@ -53,8 +54,8 @@ class Stop:
         self.words, self.told = words, []
 
     def __call__(self, said):
-        self.told.append(said)
-        if self.words in said:
+        self.told.append(in_words(said))
+        if self.words in self.told[-1]:
             raise KeyboardInterrupt
 
 
@@ -69,7 +70,7 @@ def test_an_interrupt_gives_the_best_so_far_and_claims_no_proof(words, length, g
     assert words in stop.told[-1]
     assert within(stopped.job, gust)
     assert not stopped.grid.proved
-    assert stopped.grid.said().startswith("best found; fewer not ruled out")
+    assert in_words(stopped.grid.said).startswith("best found; fewer not ruled out")
 
 
 def test_an_interrupt_before_anything_stood_is_one():
@@ -107,8 +108,9 @@ def test_a_search_out_of_budget_says_it_did_not_finish(yard):
 
 
 def test_the_reason_says_so_where_the_budget_ran_out_first():
-    with pytest.raises(NoLayoutError, match="the budget ran out before all were tried"):
+    with pytest.raises(NoLayoutError) as caught:
         lay_out(small_job(ties=0), gust=110.0, budget=0.0, asked=ALONE)
+    assert "the budget ran out before all were tried" in in_words(caught.value.why)
 
 
 @pytest.mark.parametrize(
@@ -120,7 +122,7 @@ def test_the_reason_says_so_where_the_budget_ran_out_first():
     ],
 )
 def test_a_proof_is_only_claimed_where_there_is_one(grid, said):
-    assert grid.said() == said
+    assert in_words(grid.said) == said
 
 
 def test_a_quick_look_gives_what_stands_or_nothing(yard):
@@ -185,8 +187,9 @@ def test_a_wall_too_short_for_a_walk_has_two_braces_at_a_spacing(spacing):
 
 
 def test_a_spacing_at_which_nothing_stands_says_why():
-    with pytest.raises(NoLayoutError, match="at the spacing given: "):
+    with pytest.raises(NoLayoutError) as caught:
         lay_out(SMALL, gust=115.0, budget=0.2, asked=Asked(spacing=96.0, others=False))
+    assert in_words(caught.value.why).startswith("at the spacing given: ")
 
 
 # -- rows ------------------------------------------------------------------------------------------------
@@ -199,12 +202,13 @@ def test_a_wall_with_a_row_is_laid_out_by_the_chain_itself():
     assert found.job.wall.rows
     assert within(found.job, 40.0)
     assert not found.grid.proved
-    assert "continuous rows" in found.grid.said()
+    assert "continuous rows" in in_words(found.grid.said)
 
 
 def test_a_wall_with_a_row_that_nothing_holds_says_why():
-    with pytest.raises(NoLayoutError, match="mph"):
+    with pytest.raises(NoLayoutError) as caught:
         lay_out(small_job(wall=ROW, ties=0), gust=118.0, budget=1.0, asked=ALONE)
+    assert "118 mph" in in_words(caught.value.why)
 
 
 # -- bounds ----------------------------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from attrs import evolve
@@ -12,6 +13,7 @@ from bracing.errors import InputError, NoLayoutError
 from bracing.layout.on_hand import best_on_hand, read_on_hand
 from bracing.layout.plan import Asked, lay_out
 from bracing.reading.jobs import job_from_text
+from bracing.text.quantities import in_words
 from bracing.work.parts import fasteners_needed
 from tests.small_walls import small_job
 from tests.wall_files import wall_text
@@ -135,20 +137,22 @@ def test_with_thunderstorms_about_the_best_is_held_to_the_wind_of_one():
 
 def test_what_stands_in_no_thunderstorm_is_not_given_for_one(fewer):
     assert fewer.result.limit < 58.0
-    with pytest.raises(NoLayoutError, match="at 58 mph"):
+    with pytest.raises(NoLayoutError) as caught:
         best(SMALL, "30 screws", thunderstorm=True)
+    assert "at 58 mph" in in_words(caught.value.why)
 
 
 def test_too_little_for_anything_says_so_and_what_stops_the_least():
-    with pytest.raises(
-        NoLayoutError, match=r"does not reach for any layout that stands: .*more than is on hand"
-    ):
+    with pytest.raises(NoLayoutError) as caught:
         best(SMALL, "4 2x6x12, 5 screws")
+    why = in_words(caught.value.why)
+    assert re.search(r"does not reach for any layout that stands: .*more than is on hand", why)
 
 
 def test_a_wall_for_an_engineer_is_not_blamed_on_the_truck():
-    with pytest.raises(NoLayoutError, match="up to 120 ft") as caught:
+    with pytest.raises(NoLayoutError) as caught:
         best(small_job(length="130 ft"))
+    assert "up to 120 ft" in in_words(caught.value.why)
     assert caught.value.trials == 0
 
 
@@ -168,7 +172,7 @@ def test_an_interrupt_gives_the_best_so_far():
     stop = Stop(2)
     found = best(SMALL, progress=stop)
     assert found.interrupted
-    gusts = [float(said.split()[-2]) for said in stop.told]
+    gusts = [float(in_words(said).split()[-2]) for said in stop.told]
     assert gusts[0] <= found.result.limit < gusts[1]
     assert check(found.job, gust=gusts[0], effects=False).verdict == "within"
 

@@ -12,6 +12,7 @@ from bracing.errors import NoLayoutError
 from bracing.job.floor import KeepOut
 from bracing.layout.mending import finish
 from bracing.layout.plan import Asked, lay_out
+from bracing.text.quantities import in_words
 from bracing.work.remedies import remedies
 from tests.small_walls import small_job
 
@@ -22,7 +23,7 @@ NAILS = {"cleat_fastener": "gun nail 0.131x3", "floor_fastener": "gun nail 0.131
 def why(job, gust=GUST, **asked):
     with pytest.raises(NoLayoutError) as caught:
         lay_out(job, gust=gust, budget=0.2, asked=Asked(others=False, **asked))
-    return caught.value.why
+    return in_words(caught.value.why)
 
 
 def stands(job, gust=GUST, **asked):

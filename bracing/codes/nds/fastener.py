@@ -23,6 +23,7 @@ from bracing.codes.nds.withdrawal import (
 )
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener, kind_of
+from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch
@@ -231,7 +232,7 @@ class FastenerCapacity:
         axial_mode: "withdrawal", "pull-through" or "steel".
         slip_modulus: load/slip modulus [lb/in].
         penetration: length past the side member [in].
-        notes: what a reader should know, in plain words.
+        notes: what a reader should know.
         sources: clauses used.
         lateral_known: how the force across it is known, one of `bracing.sources.KNOWN`.
         axial_known: how the force along it is known.
@@ -249,7 +250,7 @@ class FastenerCapacity:
     axial_mode: str
     slip_modulus: PoundPerInch
     penetration: Inch
-    notes: tuple[str, ...] = ()
+    notes: tuple[Said, ...] = ()
     sources: tuple[str, ...] = ()
     lateral_known: str = "read"
     axial_known: str = "read"
@@ -297,7 +298,7 @@ class _Case:
     toe_nailed: bool
     rows: int
     duration: float
-    notes: list[str] = field(factory=list, eq=False)
+    notes: list[Said] = field(factory=list, eq=False)
 
 
 @lru_cache(maxsize=8192)
@@ -417,8 +418,9 @@ def least_penetration(fastener: Fastener) -> Inch:
 def _lateral(case: _Case) -> tuple[Pound, str]:
     fastener, placed = case.fastener, case.placed
     if case.plies[-1].material in {"steel", "concrete"} and fastener.kind != "bolt":
-        case.notes.append(f"a {fastener.kind} into {case.plies[-1].material} counts for nothing")
-        return _nothing(f"nothing across: {case.notes[-1]}"), "no hold"
+        into = case.plies[-1].material
+        case.notes.append(Said("nothing-in-that", kind=fastener.kind, into=into))
+        return _nothing(f"nothing across: a {fastener.kind} into {into} counts for nothing"), "no hold"
     reach = _reach(case)
     if reach <= 0.0:
         return _nothing("nothing across, too short to reach the main member"), "too short"
@@ -454,13 +456,13 @@ def _reach(case: _Case) -> float:
         return 0.0
     if placed.penetration >= needed - 1e-9:
         return 1.0
-    times = round(needed / fastener.diameter)
-    short = f"reaches {placed.penetration:.2f} in past the side member, needs {times} D = {needed:.2f} in"
+    reaches, least = (Quantity(each, Kind.HUNDREDTHS) for each in (placed.penetration, needed))
+    short = Said("reaches", reaches=reaches, times=round(needed / fastener.diameter), needed=least)
     through = fastener.length > sum(ply.thickness for ply in case.plies) + 1e-9
     if case.plies[-1].material == "panel" and through and not case.toe_nailed:
-        case.notes.append(f"{short}; right through the panel, counted in proportion")
+        case.notes.append(Said("right-through-the-panel", short=short))
         return factors.penetration_part(placed.penetration, needed)
-    case.notes.append(f"{short} to count in shear")
+    case.notes.append(Said("too-short-in-shear", short=short))
     return 0.0
 
 
@@ -471,9 +473,7 @@ def _reference_lateral(case: _Case) -> tuple[Pound, str]:
         deep = placed.penetration >= (fastener.report_penetration or 0.0) - 1e-9
         if deep and _meets_report(fastener, min(gravities), case.plies[0].thickness):
             return reported(fastener.lateral, "lateral value", fastener), "report"
-        case.notes.append(
-            f"outside the conditions of report {fastener.report}: lateral value by the equations"
-        )
+        case.notes.append(Said("outside-report-across", report=fastener.report))
     dowel = Dowel(fastener.diameter, fastener.yield_diameter, fastener.fyb)
     modes = yield_modes(dowel, placed.main, placed.side, angle=placed.angle)
     return modes.least, modes.governing
@@ -495,14 +495,12 @@ def _withdrawal(case: _Case) -> Pound:
         if _meets_report(fastener, placed.holding_gravity):
             W = reported(fastener.withdrawal_per_inch, "withdrawal an inch", fastener)
         else:
-            case.notes.append(
-                f"outside the conditions of report {fastener.report}: withdrawal by the equations"
-            )
+            case.notes.append(Said("outside-report-out", report=fastener.report))
     Ceg = factors.end_grain_withdrawal(fastener.kind) if placed.end_grain else 1.0
     if placed.end_grain and Ceg <= 0.0:
-        case.notes.append("in end grain: holds nothing in withdrawal")
+        case.notes.append(Said("end-grain-out"))
     if placed.held_by == "panel":
-        case.notes.append("held by the panel alone, not by framing")
+        case.notes.append(Said("held-by-panel"))
     Ctn = factors.toe_nail_factors()[1] if case.toe_nailed else 1.0
     words, by = f"p, length held by {placed.held_by}", (placed.holding,)
     length = Known(placed.holding, words, cite("STATICS"), by=by)
@@ -538,9 +536,7 @@ def _pull_through(case: _Case) -> Pound | None:
         if _meets_report(fastener, side.G, side.thickness):
             WH = reported(fastener.pull_through, "pull-through", fastener)
         else:
-            case.notes.append(
-                f"outside the conditions of report {fastener.report}: pull-through by the equations"
-            )
+            case.notes.append(Said("outside-report-head", report=fastener.report))
     CM = factors.wet_pull_through(serves_wet=True) if case.green else 1.0
     return allowable_pull_through(WH, _duration(case), CM)
 
