@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from functools import cache, cached_property
 from itertools import pairwise
@@ -354,8 +355,11 @@ def build_mesh(
     for row in wall.rows:
         for run in _row_runs(build, row, full):
             build.add("row", run, row.size, strong=row.kind != "wale")
+    corners = len(
+        build.x
+    )  # where sticks meet: what a stud is made of does not hang on where a brace's head is
     head_nodes = [build.node(_stud_at(x, full, reach), z, within=SAME_HEAD) for x, z in heads]
-    studs = _add_studs(build, framing, full, twice)
+    studs = _add_studs(build, framing, full, twice, corners)
     _add_plates(build, plate_plies)
     return _finish(build, studs, head_nodes)
 
@@ -368,8 +372,13 @@ def _stud_at(x: Inch, full: list[Inch], reach: Inch) -> Inch:
     return stud
 
 
-def _add_studs(build: Builder, framing: Framing, full: list[Inch], doubled: set[Inch]) -> list[int]:
-    """Add a line for each full-height stud; a trimmer shares the king's bending below its header."""
+def _add_studs(
+    build: Builder, framing: Framing, full: list[Inch], doubled: set[Inch], corners: int
+) -> list[int]:
+    """Add a line for each full-height stud; a trimmer shares the king's bending below its header.
+
+    The first nodes, so many, are where sticks meet; between two of them a stud has as many plies all along.
+    """
     wall = build.wall
     single = rigidity(wall, wall.studs.size, strong=True)
     beside: dict[Inch, list[Inch]] = {}
@@ -382,7 +391,9 @@ def _add_studs(build: Builder, framing: Framing, full: list[Inch], doubled: set[
     for x in full:
         nodes = build.vertical(x, build.node(x, 0.0), build.top(x))
         own, tops = 2 if x in doubled else 1, beside.get(x, ())
-        middles = [(build.z[low] + build.z[high]) / 2.0 for low, high in pairwise(nodes)]
+        met = [build.z[n] for n in nodes if n < corners]
+        after = [bisect_right(met, build.z[low]) for low in nodes[:-1]]
+        middles = [(met[k - 1] + met[k]) / 2.0 for k in after]
         plies = tuple(own + sum(top > middle for top in tops) for middle in middles)
         build.lines.append(Line("stud", tuple(nodes), tuple(single * p for p in plies), plies))
     return list(range(first, len(build.lines)))

@@ -200,6 +200,17 @@ def test_a_doubled_stud_and_a_trimmer_share_the_bending():
     assert set(king.plies) == {1, 2}
 
 
+@pytest.mark.parametrize("head", [30.0, 72.0, 79.0, 81.0, 82.0, 84.0, 111.0])
+def test_what_a_king_is_made_of_does_not_hang_on_where_a_head_is(head):
+    """Two plies up to the middle of its header, 80 in and half of 5.5; one above: the same length of each."""
+    door = Opening(left=96.0, width=40.0, height=80.0, header="2-2x6")
+    mesh = meshed(evolve(LEVEL, openings=(door,)), heads=[(93.75, head)])
+    (king,) = (mesh.lines[k] for k in mesh.studs if mesh.x[mesh.lines[k].nodes[0]] == 93.75)
+    runs = np.diff(mesh.z[list(king.nodes)])
+    assert runs[np.array(king.plies) == 2].sum() == pytest.approx(82.75, rel=1e-12)
+    assert runs[np.array(king.plies) == 1].sum() == pytest.approx(120.0 - 82.75, rel=1e-12)
+
+
 def test_a_row_stops_at_a_door_and_at_a_low_top_and_crosses_a_sill():
     """A row at 48 in: two runs beside a door; under a window's sill at 60 one run."""
     door = Opening(left=96.0, width=40.0, height=80.0)
