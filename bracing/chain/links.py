@@ -367,20 +367,20 @@ class Group:
         Args:
             gust: the gust [mph].
         """
-        return np.asarray(self.of_rows(gust).max(axis=0, initial=0.0))
+        return np.asarray(self.of_rows(gust**2).max(axis=0, initial=0.0))
 
-    def of_rows(self, gust: Mph) -> Array:
-        """Demand of each item in every row at a gust, shape (rows, i).
+    def of_rows(self, squared: float | Array) -> Array:
+        """Demand of each item in every row at a gust squared, shape (rows, i); at several, (k, rows, i) of (k, 1, 1).
 
         Args:
-            gust: the gust [mph].
+            squared: the gust squared, or whatever else the second part of each demand is for each of.
         """
-        at = self.demand[..., 0] + self.demand[..., 1] * gust**2
+        at = self.demand[..., 0] + self.demand[..., 1] * squared
         if self.use is not None and self.tension is not None:
-            return self.use(np.abs(at), self.tension[..., 0] + self.tension[..., 1] * gust**2)
+            return self.use(np.abs(at), self.tension[..., 0] + self.tension[..., 1] * squared)
         size = np.maximum(at, 0.0) if self.one_way else np.abs(at)
         if self.allowance is not None:
-            size = size + self.allowance[..., 0] + self.allowance[..., 1] * gust**2
+            size = size + self.allowance[..., 0] + self.allowance[..., 1] * squared
         return size
 
     def ratios(self, gust: Mph) -> Array:
@@ -389,10 +389,7 @@ class Group:
         Args:
             gust: the gust [mph].
         """
-        demand = self.demands(gust)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            ratio = demand / self.capacity
-        return np.where(demand <= 0.0, 0.0, np.where(self.capacity > 0.0, ratio, np.inf))
+        return _over(self.demands(gust), self.capacity)
 
     def reaches(self, gust: Mph) -> bool:
         """Whether any limit gust may be at or under a gust: a search for limits that cannot be is not made.
@@ -520,6 +517,22 @@ def may_carry(group: Group, item: int) -> float:
         item: which.
     """
     return float(group.capacity[item]) if group.made is None else group.made.at(item)
+
+
+def row_ratios(group: Group, squared: Array) -> Array:
+    """Give the ratio of each item in every row at some values of what its demands grow with, shape (k, rows, i).
+
+    Args:
+        group: the links.
+        squared: the gust squared, or whatever else the second part of each demand is for each of, (k,).
+    """
+    return _over(group.of_rows(squared[:, None, None]), group.capacity)
+
+
+def _over(demand: Array, capacity: Array) -> Array:
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = demand / capacity
+    return np.where(demand <= 0.0, 0.0, np.where(capacity > 0.0, ratio, np.inf))
 
 
 def turned(group: Group, directions: tuple[str, ...]) -> Group:

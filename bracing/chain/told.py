@@ -201,13 +201,13 @@ def told(group: Group, which: int, gust: Mph) -> Told:
     """
     items = _items(group, which)
     item = items[first_greatest(group.ratios(gust)[items])]
-    asked = _asked(group, item, _first(group.of_rows(gust)[:, item]), gust)
+    asked = _asked(group, item, _first(group.of_rows(gust**2)[:, item]), gust)
     capacity = may_carry(group, item)
     last = items[_first(-group.limits[items])]
     limit = float(group.limits[last])
     reached = 0.0 < limit < HIGHEST
     if group.use is not None:
-        row = _first(group.of_rows(limit)[:, last])
+        row = _first(group.of_rows(limit**2)[:, last])
         return Told(
             asked, capacity, asked.demand, _asked(group, last, row, limit) if reached else None, limit
         )

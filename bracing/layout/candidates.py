@@ -262,37 +262,51 @@ def makes_for(
         angle: angle asked, or None [degrees].
     """
     own = with_recipe(job, recipe)
-    materials, known = materials_of(own), dict[Brace, BraceStrength]()
+    materials = materials_of(own)
     every, refused = stands(own, recipe.size, angle)
+    known: dict[tuple[Brace, int], tuple[Brace, BraceStrength, Pound]] = {}
     kept: list[Make] = []
     for here in every:
-        made = [_make(materials, stand, recipe, known) for stand in here]
-        kept += _undominated([m for m in made if m.level > 0.0])
+        made = []
+        for stand in here:
+            key = stand.brace, stand.spot.most_fasteners
+            if key not in known:
+                known[key] = _strength(materials, stand, recipe)
+            made.append((stand, *known[key]))
+        made = [each for each in made if each[3] > 0.0]
+        for k in _undominated([level for *_, level in made], [brace.head for _, brace, _, _ in made]):
+            stand, brace, strength, level = made[k]
+            there = evolve(brace, stud_at=stand.spot.stud, lap_side=stand.spot.lap_side)
+            kept.append(Make(there, stand.spot, strength, level, stand.stick))
     return tuple(kept), refused
 
 
-def _make(materials: Materials, stand: Stand, recipe: Recipe, known: dict[Brace, BraceStrength]) -> Make:
-    """A stand as a make of a recipe. Strengths do not depend on which stud, so makes of one shape share them."""
+def _strength(materials: Materials, stand: Stand, recipe: Recipe) -> tuple[Brace, BraceStrength, Pound]:
+    """A stand as a brace of a recipe, and what it may carry: whatever its stud, makes of one shape share it."""
     shared = evolve(
         stand.brace, ties=recipe.ties, stiffener=recipe.stiffener, floor_fasteners=stand.spot.most_fasteners,
         into_joist=materials.job.floor.kind == "deck", stud_doubled=recipe.doubled,
     )  # fmt: skip
-    if shared not in known:
-        known[shared] = brace_strength(materials, shared)
-    strength, spot = known[shared], stand.spot
-    brace = evolve(shared, stud_at=spot.stud, lap_side=spot.lap_side)
-    level = min(s.level_force for s in (*strength.push, *strength.pull))
-    return Make(brace, spot, strength, level, stand.stick)
+    strength = brace_strength(materials, shared)
+    return shared, strength, level_of(strength)
 
 
-def _undominated(makes: list[Make]) -> list[Make]:
-    """Drop a make another beats in level force and in moment; of equals the first stays."""
-    force = ranks([m.level for m in makes])
-    moment = ranks([m.level * m.brace.head for m in makes])
+def level_of(strength: BraceStrength) -> Pound:
+    """Give the level force a brace may give the wall, either way [lb].
+
+    Args:
+        strength: its strengths.
+    """
+    return min(s.level_force for s in (*strength.push, *strength.pull))
+
+
+def _undominated(levels: list[Pound], heads: list[Inch]) -> list[int]:
+    """Leave out what another beats in level force and in moment; of equals the first stays."""
+    force, moment = ranks(levels), ranks([level * head for level, head in zip(levels, heads, strict=True)])
     kept = []
-    for k in range(len(makes)):
+    for k in range(len(levels)):
         better = (force >= force[k]) & (moment >= moment[k])
-        strictly = (force > force[k]) | (moment > moment[k]) | (np.arange(len(makes)) < k)
+        strictly = (force > force[k]) | (moment > moment[k]) | (np.arange(len(levels)) < k)
         if not (better & strictly).any():
-            kept.append(makes[k])
+            kept.append(k)
     return kept

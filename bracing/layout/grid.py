@@ -1,205 +1,61 @@
-"""A wall at one gust with every candidate on it: everything the screen of layouts needs, for every head and make."""
+"""A wall at one gust with every candidate on it: everything the screen of layouts reads, for every head and make.
+
+No link is told here. Every ratio is the chain's own groups asked on a grid of forces; what the grid leaves between two
+readings is taken no higher than the chain has it.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 
 import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.materials import materials_of
-from bracing.chain.wall import WallStrength, wall_strength
+from bracing.chain.brace import BraceStrength, brace_strength
+from bracing.chain.forces import NAMES, Forces, States
+from bracing.chain.links import Group, row_ratios
+from bracing.chain.materials import Materials, materials_of
+from bracing.chain.model import Model
+from bracing.chain.studs import lifted_studs, stud_groups
+from bracing.chain.wall import wall_strength
 from bracing.choosing import SAME
 from bracing.codes.basis import IN_USE
+from bracing.job.brace import Brace
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row
-from bracing.layout.candidates import Make, Recipe, makes_for, recipes
+from bracing.layout.candidates import Make, Recipe, level_of, makes_for, recipes, with_recipe
 from bracing.layout.spots import Refused
-from bracing.layout.studs import (
-    FARTHEST,
-    READINGS,
-    STEP,
-    OwnStuds,
-    StudStatics,
-    make_ratios,
-    own_studs,
-    stud_elements,
-    stud_statics,
-)
 from bracing.panel.cases import load_cases
-from bracing.panel.grillage import Compliance, analyse
+from bracing.panel.grillage import INSIDE, Compliance, Responses, analyse
 from bracing.panel.mesh import Mesh, build_mesh
+from bracing.panel.reduced import solve
 from bracing.said import Said
-from bracing.units import Inch, Mph
+from bracing.units import Inch, Mph, Pound
 from bracing.work.parts import enough_sticks
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-TOP_PLIES = (
-    2  # splices are a remedy, so the search takes both; finish.py asks for them where one is not enough
-)
+STEP: Pound = 50.0  # a brace's force is read in steps of this, past the most any make may give
+MOST_RATIO = 1e6  # of a stud pressed past buckling; finite, so that a line from it can be drawn
+PROP_GIVE = 1e-4  # of a prop at the top of a stud [in/lb]; any value bends a stud alike
+PUSH = ("push",)
+
+Shape = tuple[
+    Inch, Inch, int, Inch
+]  # stud, head, head fasteners, set-back: all a stud's links know of its brace
 
 
-@frozen(eq=False)
-class HeadPanel:
-    """A wall at one gust with a node at every head; h heads, c wind cases, k readings along the plate.
-
-    Attributes:
-        places: number of each (stud, head height).
-        stud: stud of each head, an index from LEFT, (h,).
-        flexibility: of each plate stiffness, between heads, (2, h, h) [in/lb].
-        motions: zero-energy motions at the heads, of each plate stiffness, (h, m).
-        under_load: movement at the gust, (2, c, h) [in].
-        work: of the loads along each motion at the gust, of each plate stiffness, (c, m) [lb].
-        moment: of the loads about the plate at the gust, (c,) [lb in].
-        own: what each head's stud takes.
-        plate_loads: top plate ratios from the loads, (2, c, k).
-        plate_heads: top plate ratios per pound at each head, (2, h, k).
-        plate_x: where along the plate they are read, (k,) [in].
-        loose: worst ratio of each stud that has no brace, (studs,).
-        mesh: the grillage.
-        statics: what passes through each stud, at the gust.
-    """
-
-    places: dict[tuple[Inch, Inch], int]
-    stud: Ints
-    flexibility: Array = field(repr=False)
-    motions: tuple[Array, Array] = field(repr=False)
-    under_load: Array = field(repr=False)
-    work: tuple[Array, Array] = field(repr=False)
-    moment: Array = field(repr=False)
-    own: OwnStuds = field(repr=False)
-    plate_loads: Array = field(repr=False)
-    plate_heads: Array = field(repr=False)
-    plate_x: Array = field(repr=False)
-    loose: Array = field(repr=False)
-    mesh: Mesh = field(repr=False)
-    statics: StudStatics = field(repr=False)
-
-
-@frozen(eq=False)
-class Bench:
-    """A wall at one gust with every make of one recipe; s makes.
-
-    Attributes:
-        panel: the wall.
-        makes: the makes.
-        at: head of each make, (s,).
-        x: its stud from LEFT, (s,) [in].
-        head: its head height, (s,) [in].
-        give: for each slip, (2, s) [in/lb].
-        level: level force each make may give, (s,) [lb].
-        beside: head of the same brace one stud to the left and to the right; -1 where there is none, (2, s).
-        table: worst ratio of a make's own stud at each reading of its force: of each in its place, then one stud to the
-            left, then one to the right, (3 s, c, READINGS).
-    """
-
-    panel: HeadPanel
-    makes: tuple[Make, ...]
-    at: Ints
-    x: Array
-    head: Array
-    give: Array = field(repr=False)
-    level: Array
-    beside: Ints
-    table: Array = field(repr=False)
-
-
-def one_off(
-    job: Job, framing: Framing, make: Make
-) -> tuple[tuple[Inch, Inch] | None, tuple[Inch, Inch] | None]:
-    """Give stud and head height of a make put up one stud to the left and one to the right; None past the end.
+def shape_of(brace: Brace) -> Shape:
+    """Give all that the links of a stud know of its brace.
 
     Args:
-        job: the job.
-        framing: its sticks.
-        make: the make.
+        brace: the brace.
     """
-    full = [stud.x for stud in framing.full_height_studs]
-    k = full.index(make.brace.stud_at)
-    found = []
-    for other in (k - 1, k + 1):
-        inside = 0 <= other < len(full)
-        found.append((full[other], min(make.brace.head, job.wall.height_at(full[other]))) if inside else None)
-    return found[0], found[1]
-
-
-def with_makes(job: Job, framing: Framing, panel: HeadPanel, *, makes: Sequence[Make]) -> Bench:
-    """Put the makes of one recipe on a wall.
-
-    Args:
-        job: the job.
-        framing: its sticks.
-        panel: the wall, with a node at every make's head, and at those one stud off.
-        makes: the makes.
-    """
-    at = np.array([panel.places[(m.brace.stud_at, m.brace.head)] for m in makes], dtype=np.intp)
-    beside = np.array(
-        [[panel.places.get(p, -1) if p else -1 for p in one_off(job, framing, m)] for m in makes],
-        dtype=np.intp,
-    ).T.reshape(2, -1)
-    return Bench(
-        panel=panel, makes=tuple(makes), at=at,
-        x=np.array([m.brace.stud_at for m in makes]), head=np.array([m.brace.head for m in makes]),
-        give=np.array([m.strength.give for m in makes]).reshape(-1, 2).T,
-        level=np.array([m.level for m in makes]), beside=beside,
-        table=np.concatenate([make_ratios(panel.own, makes, np.where(h < 0, at, h)) for h in (at, *beside)]),
-    )  # fmt: skip
-
-
-def build_panel(
-    job: Job,
-    framing: Framing,
-    heads: Sequence[tuple[Inch, Inch]],
-    *,
-    gust: Mph,
-    doubled: bool,
-    thunderstorm: bool = False,
-) -> HeadPanel:
-    """Prepare a wall at one gust.
-
-    Args:
-        job: the job with its choices.
-        framing: its sticks.
-        heads: (stud centre, head height) of every make [in].
-        gust: the gust asked [mph].
-        doubled: studs are doubled at the braces.
-        thunderstorm: wind profile of an outflow.
-    """
-    # A stud without a brace is determinate and pinned at both ends: doubling it too changes nothing else.
-    twice = [s.x for s in framing.full_height_studs] if doubled else []
-    meshes = [build_mesh(job.wall, framing, heads, doubled=twice, plate_plies=plies) for plies in (2, 1)]
-    loads = load_cases(job, meshes[0], IN_USE.wind(job, thunderstorm=thunderstorm)).together()
-    panels = [analyse(mesh, loads) for mesh in meshes]
-    materials = materials_of(job)
-    wall = wall_strength(materials)
-    studs = meshes[0].stud_x
-    plate = [_plate(wall, c, gust) for c in panels]
-    stud = np.array([int(np.argmin(np.abs(studs - x))) for x, _ in heads], dtype=np.intp)
-    statics = stud_statics(meshes[0], panels[0], stud)
-    statics = evolve(
-        statics,
-        **{
-            n: at_gust(getattr(statics, n), gust)
-            for n in ("moment", "shear", "top", "base", "span_end", "span_moment")
-        },
-    )
-    spare = at_gust(panels[0].from_loads.stud_allowance, gust)
-    return HeadPanel(
-        places={place: k for k, place in enumerate(heads)},
-        stud=stud,
-        flexibility=np.stack([c.flexibility for c in panels]), motions=(panels[0].motions, panels[1].motions),
-        under_load=np.stack([at_gust(c.under_load, gust) for c in panels]),
-        work=(at_gust(panels[0].work, gust), at_gust(panels[1].work, gust)),
-        moment=at_gust(loads.moment(meshes[0]), gust),
-        own=own_studs(materials, meshes[0], statics, spare=spare, doubled=doubled),
-        plate_loads=np.stack([r[0] for r in plate]), plate_heads=np.stack([r[1] for r in plate]),
-        plate_x=_plate_places(meshes[0]),
-        loose=_loose(wall, meshes[0], statics, spare, doubled=doubled), mesh=meshes[0], statics=statics,
-    )  # fmt: skip
+    return brace.stud_at, brace.head, brace.head_fasteners, brace.set_back
 
 
 def at_gust(part: Array, gust: Mph) -> Array:
@@ -220,34 +76,400 @@ def at_gust(part: Array, gust: Mph) -> Array:
     return value
 
 
-def _plate(wall: WallStrength, panel: Compliance, gust: Mph) -> tuple[Array, Array]:
-    """Top plate bending as ratios of both plies, spliced: from the loads (c, k), and per pound of each head (h, k)."""
-    loads = at_gust(panel.from_loads.plate_moment, gust)
-    heads = panel.from_heads.plate_moment
-    allowable = wall.stud_moment * TOP_PLIES
+# -- the studs, by the chain's own links -----------------------------------------------------------------
+
+
+Stood = tuple[Brace, BraceStrength]
+
+
+def _propped(
+    job: Job, framing: Framing, stood: Sequence[Stood], *, gust: Mph, thunderstorm: bool
+) -> tuple[Model, Responses]:
+    """A wall with a node at the head of each of some braces, which give nothing yet: props at the tops hold it.
+
+    A prop at its top bends no stud, and statics alone decides what passes through one. Responses are (c, ..), at the
+    gust.
+    """
+    braces, strengths = (tuple(part) for part in zip(*stood, strict=True)) if stood else ((), ())
+    heads = [(brace.stud_at, brace.head) for brace in braces]
+    tops = [(stud.x, job.wall.height_at(stud.x)) for stud in framing.full_height_studs]
+    doubled = tuple(brace.stud_at for brace in braces if brace.stud_doubled)
+    mesh = build_mesh(job.wall, framing, [*heads, *tops], doubled=doubled)
+    cases = load_cases(job, mesh, IN_USE.wind(job, thunderstorm=thunderstorm))
+    panel = analyse(mesh, cases.together())
+    props = slice(len(heads), None)
+    force = solve(
+        panel.flexibility[props, props], panel.motions[props], np.full(len(tops), PROP_GIVE),
+        np.ones(len(tops), dtype=bool), under_load=at_gust(panel.under_load, gust)[:, props].T,
+        work=at_gust(panel.work, gust).T,
+    ).force  # fmt: skip
+    loads, each = panel.from_loads, panel.from_heads.part(props)
+    inside = {
+        name: at_gust(getattr(loads, name), gust) - np.einsum("hc,h...->c...", force, getattr(each, name))
+        for name in NAMES
+    }
+    mesh = evolve(mesh, heads=mesh.heads[: len(heads)])
+    model = Model(
+        job=evolve(job, braces=braces), framing=framing, studs=tuple(x for x, _ in heads), strengths=strengths,
+        meshes=(mesh, mesh), compliances=(panel, panel), cases=cases, doubled=doubled,
+    )  # fmt: skip
+    return model, Responses(**inside)
+
+
+def _per_pound(mesh: Mesh) -> tuple[Array, Array]:
+    """Bending (e, p) and end shear (e, 2) of each piece of stud per pound against its brace: a beam on two supports."""
+    owner = np.searchsorted(np.array(mesh.studs), mesh.element_line[mesh.on_stud])
+    heads = np.zeros(len(mesh.studs))
+    heads[np.searchsorted(mesh.stud_x, mesh.x[list(mesh.heads)])] = mesh.z[list(mesh.heads)]
+    tops = mesh.z[[mesh.lines[k].nodes[-1] for k in mesh.studs]]
+    head, arm = heads[owner, None], (heads / tops)[owner, None]
+    z0, z1 = mesh.z[mesh.element_nodes[mesh.on_stud]].T[..., None]
+    z = z0 + (z1 - z0) * INSIDE
+    bent = np.minimum(z, head) * (1.0 - arm) - np.maximum(z - head, 0.0) * arm
+    return bent, np.where(z1 <= head + 1e-9, arm - 1.0, arm) * np.array([-1.0, 1.0])
+
+
+def _lines_in_force(model: Model, inside: Responses) -> Forces:
+    """The forces of a wall as the chain holds them, a row a case: what grows is each brace's force, not the gust."""
+
+    def both(name: str, rate: Array | float = 0.0) -> Array:
+        steady: Array = getattr(inside, name)
+        return np.stack([steady, np.broadcast_to(rate, steady.shape)], axis=-1)
+
+    bent, cut = _per_pound(model.meshes[0])
+    rates = {"stud_moment": bent, "stud_shear": cut}
+    rows, count = len(inside.stud_moment), len(model.marks)
+    brace = np.broadcast_to([0.0, 1.0], (rows, count, 2))
+    held, none = np.ones(rows, dtype=bool), np.zeros((rows, 2))
+    responses = Responses(**{name: both(name, rates.get(name, 0.0)) for name in NAMES})
+    return Forces(model, 1.0, brace, held, responses, States(brace, none, held))
+
+
+def _by_case(group: Group, ratio: Array, cases: int) -> Array:
+    """The worst of a group's rows of each case, of each link: (k, rows, items) gives (k, c, links)."""
+    worst = ratio.reshape(len(ratio), -1, cases, ratio.shape[-1]).max(axis=1)
+    return worst if group.starts is None else np.maximum.reduceat(worst, group.starts, axis=-1)
+
+
+def _on_braces(groups: Iterable[Group], model: Model, force: Array) -> Array:
+    """The worst ratio of some groups at each brace, at each force of it, (k, c, n)."""
+    cases = len(model.cases.fields)
+    ratios: Array = np.max([
+        _by_case(group, row_ratios(group, force), cases)[..., [group.marks.index(mark) for mark in model.marks]]
+        for group in groups
+    ], axis=0)  # fmt: skip
+    return ratios
+
+
+def _along(group: Group, force: Array, cases: int) -> tuple[Array, Array, Array]:
+    """The share of two forces together where the one across grows as its brace is worked harder, (k, c, n).
+
+    Then the share where it falls, and how much that may curve down over two steps about each reading. Both forces are
+    straight lines in the brace's; the share is straight in the one across and curves up in the one along. Where both
+    grow it curves up; where one falls it curves down by no more than twice their mixed difference one step farther out.
+    """
+    assert group.use is not None
+    assert group.tension is not None
+    grid = force[:, None, None]
+    across, along = (part[..., 0] + part[..., 1] * grid for part in (group.demand, group.tension))
+    worked = across * group.demand[..., 1] * grid > 0.0
+    up, down = (
+        _by_case(
+            group, np.maximum(group.use(size, along), group.use(size, -along)), cases
+        )  # from either side
+        for size in (np.abs(across) * worked, np.abs(across) * ~worked)
+    )
+    rise, pull = (np.abs(part[..., 1]).max(axis=0) * STEP for part in (group.demand, group.tension))
+    near = -(np.abs(force)[:, None] / STEP + 1.0) * pull
+    size = np.broadcast_to(rise, near.shape)
+    with np.errstate(invalid="ignore"):
+        mixed = (group.use(size, near - pull) - group.use(size, near)) - (
+            group.use(0.0 * size, near - pull) - group.use(0.0 * size, near)
+        )
+    dips = np.minimum(np.nan_to_num(2.0 * mixed, nan=MOST_RATIO, posinf=MOST_RATIO), MOST_RATIO)
+    return up, down, np.broadcast_to(dips[:, None], down.shape)
+
+
+def lines_under(up: Array, may_dip: Array, dips: Array) -> Array:
+    """Give two lines between every two readings of a ratio, no higher than the ratio.
+
+    What curves up lies over any chord of it drawn on; what may curve down is let down by as much.
+
+    Args:
+        up: the ratio of what curves up in the force, (.., readings) [-].
+        may_dip: of what may curve down, (.., readings) [-].
+        dips: by how much over two steps, (.., readings) [-].
+
+    Returns:
+        Of each line its start, and its rise over a step, (.., readings - 1, 4) [-].
+
+    Source: STATICS, chords of a convex curve.
+
+    Example:
+        >>> flat = np.zeros(4)
+        >>> lines_under(np.array([2.0, 1.0, 0.0, 1.0]), flat, flat)[1].tolist()
+        [1.0, -1.0, -1.0, 1.0]
+    """
+    dips = dips.copy()
+    dips[..., [1, -2]] = MOST_RATIO  # past the ends
+    ratio = np.minimum(np.maximum(up, may_dip), MOST_RATIO)
+    rise, first = np.diff(ratio), may_dip >= up
+    mixed = first[..., 1:] | first[..., :-1]
+    past = ratio >= MOST_RATIO
+    out, back = past[..., :-1] & ~past[..., 1:], past[..., 1:] & ~past[..., :-1]
+    on = np.empty((*rise.shape, 2))  # from the left: the chord before, drawn on
+    on[..., 0], on[..., 1:, 1] = ratio[..., :-1], rise[..., :-1] - mixed[..., :-1] * dips[..., 1:-1]
+    off = np.empty_like(on)  # from the right: the chord after, drawn back
+    off[..., :-1, 1] = rise[..., 1:] + mixed[..., 1:] * dips[..., 1:-1]
+    off[..., :-1, 0] = ratio[..., 1:-1] - off[..., :-1, 1]
+    on[..., 0, :], off[..., -1, :] = off[..., 0, :], on[..., -1, :]  # past the ends there is no chord
+    lines = np.where(out[..., None], off, on), np.where(back[..., None], on, off)
+    return np.concatenate(lines, axis=-1)
+
+
+def lowest_of(lines: Array) -> Array:
+    """Give the least two lines let a ratio be between two readings, (..,).
+
+    Args:
+        lines: from `lines_under`, (.., 4) [-].
+
+    Example:
+        >>> float(lowest_of(np.array([1.0, -1.0, -1.0, 1.0])))
+        0.0
+    """
+    first, slope, second, rise = np.moveaxis(lines, -1, 0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        meet = np.clip(np.nan_to_num((second - first) / (slope - rise)), 0.0, 1.0)
+    at = (np.zeros_like(meet), meet, np.ones_like(meet))
+    least: Array = np.min([np.maximum(first + slope * t, second + rise * t) for t in at], axis=0)
+    return least
+
+
+def _loose(job: Job, framing: Framing, *, gust: Mph, thunderstorm: bool) -> Array:
+    """The worst ratio of every stud with no brace on it, (studs,)."""
+    model, inside = _propped(job, framing, (), gust=gust, thunderstorm=thunderstorm)
+    forces, materials = _lines_in_force(model, inside), materials_of(job)
+    groups = stud_groups(forces, PUSH, materials, wall=wall_strength(materials))
+    cases = len(model.cases.fields)
+    ratios = [_by_case(group, row_ratios(group, np.zeros(1)), cases) for group in groups]
+    return np.asarray(np.max(ratios, axis=(0, 1, 2)))
+
+
+# -- the wall --------------------------------------------------------------------------------------------
+
+
+@frozen(eq=False)
+class HeadPanel:
+    """A wall at one gust with a node at every head; h heads, c wind cases, k readings along the plate.
+
+    Attributes:
+        places: number of each (stud, head height).
+        shapes: number of each shape of brace.
+        stud: stud of each head, an index from LEFT, (h,).
+        stud_x: centre of each stud from LEFT, (studs,) [in].
+        flexibility: of each plate stiffness, between heads, (2, h, h) [in/lb].
+        motions: zero-energy motions at the heads, of each plate stiffness, (h, m).
+        under_load: movement at the gust, (2, c, h) [in].
+        work: of the loads along each motion at the gust, of each plate stiffness, (c, m) [lb].
+        moment: of the loads about the plate at the gust, (c,) [lb in].
+        lines: under the worst ratio of the stud of each shape, between readings of its force, (shapes, c, cells, 4).
+        stands: least and greatest force the stud of each shape may take, (2, shapes, c) [lb].
+        plate_loads: top plate ratios from the loads, (2, c, k).
+        plate_heads: top plate ratios per pound at each head, (2, h, k).
+        plate_x: where along the plate they are read, (k,) [in].
+        loose: worst ratio of each stud that has no brace, (studs,).
+    """
+
+    places: dict[tuple[Inch, Inch], int]
+    shapes: dict[Shape, int]
+    stud: Ints
+    stud_x: Array
+    flexibility: Array = field(repr=False)
+    motions: tuple[Array, Array] = field(repr=False)
+    under_load: Array = field(repr=False)
+    work: tuple[Array, Array] = field(repr=False)
+    moment: Array = field(repr=False)
+    lines: Array = field(repr=False)
+    stands: Array = field(repr=False)
+    plate_loads: Array = field(repr=False)
+    plate_heads: Array = field(repr=False)
+    plate_x: Array = field(repr=False)
+    loose: Array = field(repr=False)
+
+
+def build_panel(
+    job: Job,
+    framing: Framing,
+    stood: dict[Shape, Stood],
+    *,
+    reach: Pound,
+    gust: Mph,
+    thunderstorm: bool = False,
+) -> HeadPanel:
+    """Prepare a wall at one gust.
+
+    Args:
+        job: the job with its choices.
+        framing: its sticks.
+        stood: a brace of every shape, and what it may carry; all of them double their studs, or none.
+        reach: the most any make may give [lb].
+        gust: the gust asked [mph].
+        thunderstorm: wind profile of an outflow.
+    """
+    heads = sorted({(x, head) for x, head, *_ in stood})
+    # A stud without a brace is determinate and pinned at both ends: doubling it too changes nothing else.
+    doubled = any(brace.stud_doubled for brace, _ in stood.values())
+    twice = [s.x for s in framing.full_height_studs] if doubled else []
+    meshes = [build_mesh(job.wall, framing, heads, doubled=twice, plate_plies=plies) for plies in (2, 1)]
+    loads = load_cases(job, meshes[0], IN_USE.wind(job, thunderstorm=thunderstorm)).together()
+    panels = [analyse(mesh, loads) for mesh in meshes]
+    mesh, plate = meshes[0], [_plate(job, panel, gust) for panel in panels]
+    steps = math.ceil(reach / STEP) + 2
+    force = STEP * np.arange(-steps, steps + 1, dtype=np.float64)
+    shapes, lines = _every_shape(job, framing, stood, force=force, gust=gust, thunderstorm=thunderstorm)
+    fine = lowest_of(lines) <= 1.0 + SAME
+    nodes = mesh.element_nodes[[mesh.lines[k].kind == "plate" for k in mesh.element_line]]
+    return HeadPanel(
+        places={place: k for k, place in enumerate(heads)}, shapes=shapes,
+        stud=np.array([int(np.argmin(np.abs(mesh.stud_x - x))) for x, _ in heads], dtype=np.intp),
+        stud_x=mesh.stud_x, flexibility=np.stack([c.flexibility for c in panels]),
+        motions=(panels[0].motions, panels[1].motions),
+        under_load=np.stack([at_gust(c.under_load, gust) for c in panels]),
+        work=(at_gust(panels[0].work, gust), at_gust(panels[1].work, gust)),
+        moment=at_gust(loads.moment(mesh), gust), lines=lines,
+        stands=np.stack([
+            np.where(fine, force[:-1], np.inf).min(axis=-1), np.where(fine, force[1:], -np.inf).max(axis=-1),
+        ]),
+        plate_loads=np.stack([r[0] for r in plate]), plate_heads=np.stack([r[1] for r in plate]),
+        plate_x=np.append(mesh.x[nodes[:, 0]], mesh.x[nodes[-1:, 1]]),
+        loose=_loose(job, framing, gust=gust, thunderstorm=thunderstorm),
+    )  # fmt: skip
+
+
+def _every_shape(
+    job: Job, framing: Framing, stood: dict[Shape, Stood], *, force: Array, gust: Mph, thunderstorm: bool
+) -> tuple[dict[Shape, int], Array]:
+    """Lines under the worst ratio of the stud of every shape of brace, (shapes, c, readings - 1, 4).
+
+    One head on each stud is worked out at a time, and with it one set-back after another.
+    """
+    shapes = {shape: k for k, shape in enumerate(sorted(stood))}
+    by_stud: dict[Inch, dict[tuple[float, ...], list[Shape]]] = {}
+    for shape in shapes:
+        by_stud.setdefault(shape[0], {}).setdefault(shape[:3], []).append(shape)
+    materials = materials_of(job)
+    wall, lines = wall_strength(materials), np.zeros((0, 0, 0, 0))
+    for k in range(max(map(len, by_stud.values()))):
+        heads = [list(some.values())[k] for some in by_stud.values() if k < len(some)]
+        each = [stood[here[0]] for here in heads]
+        model, inside = _propped(job, framing, each, gust=gust, thunderstorm=thunderstorm)
+        forces, cases = _lines_in_force(model, inside), len(model.cases.fields)
+        apart = _on_braces(stud_groups(forces, PUSH, materials, wall=wall), model, force)
+        if not lines.size:
+            lines = np.empty((len(shapes), cases, len(force) - 1, 4))
+        for n in range(max(map(len, heads))):
+            here = [some[min(n, len(some) - 1)] for some in heads]
+            braces, strengths = zip(*(stood[shape] for shape in here), strict=True)
+            model = evolve(model, job=evolve(job, braces=braces), strengths=strengths)
+            (group,) = lifted_studs(evolve(forces, model=model), PUSH, materials, wall=wall)
+            up, down, dips = _along(group, force, cases)
+            parts = (part.transpose(2, 1, 0) for part in (np.maximum(up, apart), down, dips))
+            lines[[shapes[shape] for shape in here]] = lines_under(*parts)
+    return shapes, lines
+
+
+def _plate(job: Job, panel: Compliance, gust: Mph) -> tuple[Array, Array]:
+    """Top plate bending as ratios, splices a remedy: from the loads (c, k), and per pound of each head (h, k)."""
+    spliced = evolve(job, wall=evolve(job.wall, top_plate=evolve(job.wall.top_plate, spliced=True)))
+    allowable = wall_strength(materials_of(spliced)).top_plate_moment
 
     def places(part: Array) -> Array:
         """The two ends of neighbouring elements are one place."""
         return np.concatenate([part[..., 0], part[..., -1:, 1]], axis=-1) / allowable
 
-    return places(loads), places(heads)
+    return places(at_gust(panel.from_loads.plate_moment, gust)), places(panel.from_heads.plate_moment)
 
 
-def _plate_places(mesh: Mesh) -> Array:
-    """Where the top plate is read: at every node on it, (k,) [in]."""
-    nodes = mesh.element_nodes[[mesh.lines[k].kind == "plate" for k in mesh.element_line]]
-    return np.append(mesh.x[nodes[:, 0]], mesh.x[nodes[-1:, 1]])
+@frozen(eq=False)
+class Bench:
+    """A wall at one gust with every make of one recipe; s makes.
+
+    Each make is held three times: in its place, then one stud to the left, then one to the right.
+
+    Attributes:
+        panel: the wall.
+        makes: the makes.
+        x: stud of each from LEFT, (s,) [in].
+        head: its head height, (s,) [in].
+        at: its head, -1 where there is no stud, (3 s,).
+        own: its shape, (3 s,).
+        give: for each slip, (2, 3 s) [in/lb].
+        level: level force it may give, (3 s,) [lb].
+    """
+
+    panel: HeadPanel
+    makes: tuple[Make, ...]
+    x: Array
+    head: Array
+    at: Ints
+    own: Ints
+    give: Array = field(repr=False)
+    level: Array
+
+    @property
+    def strongest(self) -> Array:
+        """Level force each make may give in its place, (s,) [lb]."""
+        return self.level[: len(self.makes)]
 
 
-def _loose(wall: WallStrength, mesh: Mesh, statics: StudStatics, spare: Array, *, doubled: bool) -> Array:
-    """Worst bending and shear ratio of every stud with no brace on it, single, shape (studs,)."""
-    every = stud_elements(mesh)
-    plies = mesh.element_plies[every].astype(float) - float(doubled)
-    bending = (np.abs(statics.moment).max(axis=2) + spare).max(axis=0)
-    shear = np.abs(statics.shear).max(axis=(0, 2))
-    ratio = np.maximum(bending / (wall.stud_moment * plies), shear / (wall.stud_shear * plies))
-    line = mesh.element_line[every]
-    return np.array([ratio[line == stud].max() for stud in mesh.studs])
+Places = tuple[Shape | None, Shape | None, Shape | None]
+
+
+def places_of(job: Job, framing: Framing, make: Make) -> Places:
+    """Give the shape of a make in its place, and put up one stud to the left and one to the right; None past the end.
+
+    Args:
+        job: the job.
+        framing: its sticks.
+        make: the make.
+    """
+    full = [stud.x for stud in framing.full_height_studs]
+    own = shape_of(make.brace)
+    k = full.index(own[0])
+    off = [
+        (full[n], min(own[1], job.wall.height_at(full[n])), *own[2:]) if 0 <= n < len(full) else None
+        for n in (k - 1, k + 1)
+    ]
+    return own, off[0], off[1]
+
+
+def with_makes(job: Job, panel: HeadPanel, *, makes: Sequence[Make], places: Sequence[Places]) -> Bench:
+    """Put the makes of one recipe on a wall.
+
+    Args:
+        job: the job with the recipe's cleats.
+        panel: the wall, with every shape of every make.
+        makes: the makes.
+        places: of each, from `places_of`.
+    """
+    materials = materials_of(job)
+    every = [(make, each[side]) for side in range(3) for make, each in zip(makes, places, strict=True)]
+    strengths = [_strength_at(materials, make, shape) for make, shape in every]
+    return Bench(
+        panel=panel, makes=tuple(makes),
+        x=np.array([m.brace.stud_at for m in makes]), head=np.array([m.brace.head for m in makes]),
+        at=np.array([-1 if shape is None else panel.places[shape[:2]] for _, shape in every], dtype=np.intp),
+        own=np.array([0 if shape is None else panel.shapes[shape] for _, shape in every], dtype=np.intp),
+        give=np.array([strength.give for strength in strengths]).reshape(-1, 2).T,
+        level=np.array([level_of(strength) for strength in strengths]),
+    )  # fmt: skip
+
+
+def _strength_at(materials: Materials, make: Make, shape: Shape | None) -> BraceStrength:
+    """What a make may carry in a place: on a stud too short for its head it is another brace."""
+    if shape is None or shape[1] == make.brace.head:
+        return make.strength
+    return brace_strength(materials, evolve(make.brace, head=shape[1]))
 
 
 @frozen(eq=False)
@@ -334,15 +556,27 @@ def _benches(
     job: Job, framing: Framing, found: list[tuple[Recipe, tuple[Make, ...]]], gust: Mph, *, thunderstorm: bool
 ) -> list[tuple[Recipe, Bench]]:
     """The bench of every recipe that has any make."""
-    panels = {
-        doubled: build_panel(job, framing, heads, gust=gust, doubled=doubled, thunderstorm=thunderstorm)
-        for doubled in (False, True)
-        if (heads := _heads(job, framing, (makes for recipe, makes in found if recipe.doubled is doubled)))
-    }
+    placed = [
+        (recipe, makes, [places_of(job, framing, make) for make in makes]) for recipe, makes in found if makes
+    ]
+    panels = {}
+    for doubled in (False, True):
+        stood: dict[Shape, Stood] = {}
+        for recipe, makes, places in placed:
+            if recipe.doubled is doubled:
+                for make, shapes in zip(makes, places, strict=True):
+                    for shape in {shape for shape in shapes if shape is not None} - {*stood}:
+                        brace = evolve(make.brace, mark=f"B{shape[0]:g}", stud_at=shape[0], head=shape[1])
+                        strength = _strength_at(materials_of(with_recipe(job, recipe)), make, shape)
+                        stood[shape] = brace, strength
+        if stood:
+            reach = max(make.level for recipe, makes in found for make in makes if recipe.doubled is doubled)
+            panels[doubled] = build_panel(
+                job, framing, stood, reach=reach, gust=gust, thunderstorm=thunderstorm
+            )
     return [
-        (recipe, with_makes(job, framing, panels[recipe.doubled], makes=makes))
-        for recipe, makes in found
-        if makes
+        (recipe, with_makes(with_recipe(job, recipe), panels[recipe.doubled], makes=makes, places=places))
+        for recipe, makes, places in placed
     ]
 
 
@@ -364,13 +598,6 @@ def studs_govern(bench: Bench | None) -> bool:
     """
     if bench is None:
         return True
-    reading = np.minimum(np.ceil((bench.level + FARTHEST) / STEP), READINGS - 1).astype(np.intp)
-    return bool((bench.table[np.arange(len(reading)), :, reading] > 1.0 + SAME).any())
-
-
-def _heads(job: Job, framing: Framing, makes: Iterable[tuple[Make, ...]]) -> list[tuple[Inch, Inch]]:
-    """Heads of every make, and of every make one stud off its mark."""
-    every = [m for some in makes for m in some]
-    own = {(m.brace.stud_at, m.brace.head) for m in every}
-    beside = {place for m in every for place in one_off(job, framing, m) if place is not None}
-    return sorted(own | beside)
+    lines = bench.panel.lines
+    reading = (np.ceil(bench.strongest / STEP) + lines.shape[2] // 2).astype(np.intp)
+    return bool((lines[bench.own[: len(bench.makes)], :, reading, 0] > 1.0 + SAME).any())

@@ -16,7 +16,6 @@ from bracing.choosing import first_greatest, greatest, lowest, over, ranks, sort
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.job import Job
-from bracing.layout.bounds import SLACK, possible
 from bracing.layout.candidates import Recipe
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.mending import finish, made_good, placed
@@ -24,10 +23,12 @@ from bracing.layout.outward import climb, places_at, walks
 from bracing.layout.screen import WITHIN, worst_ratios
 from bracing.layout.search import (
     MAKING_GOOD,
+    SLACK,
     Tried,
     grid_size,
     least_possible,
     least_with_strongback,
+    possible,
     search,
     stands_too,
     strongback_of,
@@ -60,7 +61,7 @@ def _weak(yard: Yard) -> Said | None:
         return Said("studs-bend-anyhow", gust=Quantity(yard.gust, Kind.GIVEN))
     shares = []
     for order, (_, bench) in enumerate(yard.benches):
-        moments = bench.level * bench.head
+        moments = bench.strongest * bench.head
         shares.append(
             (float(moments.max() / np.abs(bench.panel.moment).max()), order, first_greatest(moments))
         )

@@ -163,7 +163,7 @@ def _spread(
     taken.sort()
     if not _keeps_rules(wall, np.array(taken)):
         return None
-    strength = bench.level * bench.head
+    strength = bench.strongest * bench.head
     return [greatest(np.flatnonzero(bench.x == x).tolist(), lambda k: strength[k]) for x in taken]
 
 

@@ -1,25 +1,31 @@
 """The least number of braces, over the grid or until the budget runs out.
 
 The grid is every set of n makes, one a stud, none over 10 ft apart and one within 4 ft of each free end. Sets are built
-from LEFT; a branch is dropped when what it can still take cannot balance the wind (bounds.py). What is left is put
-through the whole chain in blocks.
+from LEFT; a branch is dropped when what it can still take cannot balance the wind. What is left is put through the
+screen in blocks, and what that lets pass is made good by the chain itself.
+
+What the braces of a layout must balance, whatever the stiffness, is a bound that drops whole branches: in every wind
+case and for every motion of the wall their forces must do the work of the loads. So for any weight on the motions,
+sum(F_i v_i) = w, where no F_i may pass what its brace gives or what its stud stands. A set of braces whose greatest sum
+stays under w for one weight fails, and so does every layout that cannot add enough to it.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 import numpy as np
-from attrs import frozen
+from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.budget import Budget
-from bracing.choosing import SAME, sorted_by
+from bracing.choosing import SAME, ranks, sorted_by
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row, Wall
-from bracing.layout.bounds import Bounds, bounds_of
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.mending import made_good, placed
 from bracing.layout.outward import walks
@@ -29,12 +35,163 @@ from bracing.units import Inch
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-_SLACK: Inch = 0.01
+SLACK: Inch = 0.01
 AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
 GROWING = 0.5  # to grow one part layout by every make takes this part of a layout through the chain
 SIFTING = 0.25  # to solve a layout for slack joints on one plate takes this part of the whole chain
 KEEP = 128  # fine layouts kept of one number and recipe to choose from
+
+
+WEIGHTS = 48  # weights tried on the motions
+KEPT = 20  # of all the sums, those that drop the most of a sample
+SAMPLE = 512
+
+
+@frozen(eq=False)
+class Bounds:
+    """The sums kept; j sums, s makes, p places.
+
+    Attributes:
+        need: what each sum must reach, (j,).
+        most: the greatest part of each make in each sum, (s, j).
+        place: place of each make, (s,).
+        places: where the places are, from LEFT, (p,) [in].
+        after: greatest sum m more braces can add past each place, keeping the spacing rules, (m, p, j).
+        steps: places that may follow each place, (p, p).
+        starts: places the first brace may stand on, (p,).
+    """
+
+    need: Array
+    most: Array = field(repr=False)
+    place: Ints
+    places: Array
+    after: Array = field(repr=False)
+    steps: NDArray[np.bool_] = field(repr=False)
+    starts: NDArray[np.bool_] = field(repr=False)
+
+
+def forces_allowed(bench: Bench) -> tuple[Array, Array]:
+    """Give the least and the greatest force each make may carry in each wind case.
+
+    Args:
+        bench: the wall with its makes.
+
+    Returns:
+        Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
+    """
+    low, high = bench.panel.stands[:, bench.own[: len(bench.makes)]]
+    return np.maximum(low, -bench.strongest[:, None]), np.minimum(high, bench.strongest[:, None])
+
+
+def possible(bench: Bench, wall: Wall, count: int) -> bool:
+    """Whether n braces could reach every sum at all, each taken alone; where not, no layout of n stands.
+
+    Args:
+        bench: the wall with its makes.
+        wall: the wall.
+        count: braces, n.
+    """
+    if len(bench.makes) == 0 or count < 1:
+        return False
+    bounds = bounds_of(bench, wall, count)
+    first = bounds.starts[bounds.place]
+    reached = (bounds.most + bounds.after[count - 1, bounds.place])[first]
+    return bool((reached.max(axis=0, initial=-np.inf) >= bounds.need).all())
+
+
+@lru_cache(maxsize=256)
+def bounds_of(bench: Bench, wall: Wall, count: int) -> Bounds:
+    """Find the sums that bind for layouts of n braces.
+
+    Args:
+        bench: the wall with its makes.
+        wall: the wall.
+        count: braces, n.
+    """
+    places, place = np.unique(bench.x, return_inverse=True)
+    left = right = MOST_FROM_END
+    gaps = places[None, :] - places[:, None]
+    steps = (gaps > SLACK) & (gaps <= MOST_APART + SLACK)
+    starts, ends = places <= left + SLACK, wall.length - places <= right + SLACK
+    most, need = _sums(bench)
+    kept = _binding(most, need, place, count)
+    most, need = most[:, kept], need[kept]
+    best = np.full((len(places), len(need)), -np.inf)
+    np.maximum.at(best, place, most)
+    after = np.full((count, len(places), len(need)), -np.inf)
+    after[0, ends] = 0.0
+    for m in range(1, count):
+        onward = best + after[m - 1]
+        for k in range(len(places)):
+            after[m, k] = onward[steps[k]].max(axis=0, initial=-np.inf)
+    return Bounds(need * (1.0 - SAME), most, place.astype(np.intp), places, after, steps, starts)
+
+
+def _sums(bench: Bench) -> tuple[Array, Array]:
+    """Every sum: the greatest part of each make, (s, all), and what must be reached, (all,)."""
+    low, high = forces_allowed(bench)
+    parts, needs = [], []
+    for plate in (0, 1):
+        motions, work = bench.panel.motions[plate][bench.at[: len(bench.makes)]], bench.panel.work[plate]
+        scale = np.maximum(np.abs(motions).max(axis=0, initial=0.0), 1e-300)
+        weights = _directions(motions.shape[1]) / scale
+        along, need = motions @ weights.T, work @ weights.T
+        need = np.where(
+            np.abs(need) > SAME * np.abs(need).max(initial=0.0), need, 0.0
+        )  # no work but rounding
+        signed = along[:, None] * np.where(need >= 0.0, 1.0, -1.0)  # (s, c, k)
+        greatest = np.maximum(low[..., None] * signed, high[..., None] * signed)
+        parts.append(np.where((low <= high)[..., None], greatest, -np.inf).reshape(len(along), -1))
+        needs.append(np.abs(need).reshape(-1))
+    return np.concatenate(parts, axis=1), np.concatenate(needs)
+
+
+def _directions(motions: int) -> Array:
+    """Weights spread over the half sphere of the motions, the same every time, (k, m)."""
+    if motions == 0:
+        return np.zeros((0, 0))
+    spread = np.random.default_rng(0).normal(size=(WEIGHTS, motions))
+    whole = np.concatenate([np.eye(motions), spread])
+    if motions == 2:
+        turn = math.pi * np.arange(WEIGHTS) / WEIGHTS
+        whole = np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    lengths: Array = np.linalg.norm(whole, axis=1, keepdims=True)
+    return whole / lengths
+
+
+def _binding(most: Array, need: Array, place: Ints, count: int) -> Ints:
+    """Which sums drop the most of a sample of layouts, (j,)."""
+    chance = np.random.default_rng(0)
+    studs = place.max(initial=0) + 1
+    if len(need) == 0 or studs < count:
+        return np.arange(min(KEPT, len(need)), dtype=np.intp)
+    want = (np.arange(count) + chance.random((SAMPLE, count))) * studs / count
+    order = np.argsort(place, kind="stable")
+    first = np.searchsorted(place[order], np.arange(studs + 1))
+    at = np.minimum(want.astype(np.intp), studs - 1)
+    spread = first[at + 1] - first[at]
+    makes = order[first[at] + (chance.random((SAMPLE, count)) * spread).astype(np.intp)]
+    dropped = most[makes].sum(axis=1) < need * (1.0 - SAME)
+    chosen: list[int] = []
+    alive = np.ones(SAMPLE, dtype=bool)
+    for _ in range(min(KEPT, len(need))):
+        gains = dropped[alive].sum(axis=0)
+        if not gains.any():
+            break
+        chosen.append(int(np.argmax(gains)))
+        alive &= ~dropped[:, chosen[-1]]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        tightness = need / np.where(np.isfinite(most), most, 0.0).mean(axis=0)
+    rest = [
+        int(k)
+        for k in np.argsort(ranks(-np.nan_to_num(tightness, posinf=0.0)), kind="stable")
+        if k not in chosen
+    ]
+    return np.array(sorted([*chosen, *rest[: max(0, KEPT - len(chosen))]]), dtype=np.intp)
+
+
+# -- the grid --------------------------------------------------------------------------------------------
 
 
 @frozen(eq=False)
@@ -70,16 +227,16 @@ def least_possible(bench: Bench, wall: Wall) -> int:
         return 1
     left = right = MOST_FROM_END
     at, count = left, 1
-    reachable = places[places <= at + _SLACK]
+    reachable = places[places <= at + SLACK]
     if len(reachable) == 0:
         return len(places) + 1
     at = float(reachable[-1])
-    while wall.length - at > right + _SLACK:
-        ahead = places[(places > at + _SLACK) & (places <= at + MOST_APART + _SLACK)]
+    while wall.length - at > right + SLACK:
+        ahead = places[(places > at + SLACK) & (places <= at + MOST_APART + SLACK)]
         if len(ahead) == 0:
             return len(places) + 1
         at, count = float(ahead[-1]), count + 1
-    best = np.sort([(bench.level * bench.head)[bench.x == x].max() for x in places])[::-1]
+    best = np.sort([(bench.strongest * bench.head)[bench.x == x].max() for x in places])[::-1]
     need = float(np.abs(bench.panel.moment).max())
     by_moment = int(np.searchsorted(np.cumsum(best), need * (1.0 - SAME))) + 1
     return int(max(count, by_moment, *(motions.shape[1] for motions in bench.panel.motions), 2))
@@ -95,13 +252,13 @@ def grid_size(bench: Bench, wall: Wall, count: int) -> int:
     """
     places, makes = np.unique(bench.x, return_counts=True)
     left = right = MOST_FROM_END
-    ways = [int(m) if x <= left + _SLACK else 0 for x, m in zip(places, makes, strict=True)]
+    ways = [int(m) if x <= left + SLACK else 0 for x, m in zip(places, makes, strict=True)]
     for _ in range(count - 1):
         ways = [
-            int(makes[k]) * sum(ways[j] for j in range(k) if places[k] - places[j] <= MOST_APART + _SLACK)
+            int(makes[k]) * sum(ways[j] for j in range(k) if places[k] - places[j] <= MOST_APART + SLACK)
             for k in range(len(places))
         ]
-    return sum(w for w, x in zip(ways, places, strict=True) if wall.length - x <= right + _SLACK)
+    return sum(w for w, x in zip(ways, places, strict=True) if wall.length - x <= right + SLACK)
 
 
 def search(bench: Bench, wall: Wall, count: int, *, clock: Budget, gone: Bench | None = None) -> Tried:
@@ -216,7 +373,7 @@ def _grow(bounds: Bounds, branch: _Branch, count: int) -> _Branch:
 
 
 def mirror_of(bench: Bench, wall: Wall) -> Ints | None:
-    """Give the make that mirrors each make, on a wall that mirrors itself; None on any other, (s,).
+    """Give the make that mirrors each make and carries as much, on a wall that mirrors itself; None on any other, (s,).
 
     Args:
         bench: the wall with its makes.
@@ -225,12 +382,14 @@ def mirror_of(bench: Bench, wall: Wall) -> Ints | None:
     if not _mirrors_itself(wall):
         return None
     found = []
+    carries = np.stack([bench.level, *bench.give])[:, : len(bench.makes)]
     for k, make in enumerate(bench.makes):
         same = [
             other
-            for other in np.flatnonzero(np.abs(bench.x - (wall.length - bench.x[k])) < _SLACK)
-            if abs(bench.head[other] - bench.head[k]) < _SLACK
-            and abs(bench.makes[other].brace.set_back - make.brace.set_back) < _SLACK
+            for other in np.flatnonzero(np.abs(bench.x - (wall.length - bench.x[k])) < SLACK)
+            if abs(bench.head[other] - bench.head[k]) < SLACK
+            and abs(bench.makes[other].brace.set_back - make.brace.set_back) < SLACK
+            and np.allclose(carries[:, other], carries[:, k], rtol=SAME, atol=0.0)
         ]
         if len(same) != 1:
             return None
@@ -242,7 +401,7 @@ def _mirrors_itself(wall: Wall) -> bool:
     """Whether outline, openings and ends mirror; studs show in the makes."""
 
     def alike(one: Sequence[tuple[float, ...]], other: Sequence[tuple[float, ...]]) -> bool:
-        return len(one) == len(other) and bool(np.allclose(one, other, atol=_SLACK))
+        return len(one) == len(other) and bool(np.allclose(one, other, atol=SLACK))
 
     top = [(x, z) for x, z in wall.top]
     turned = [(wall.length - x, z) for x, z in wall.top[::-1]]
@@ -254,7 +413,7 @@ def _mirrors_itself(wall: Wall) -> bool:
     uprights = sorted(stick.x for stick in studs)
     return (
         free and alike(top, turned) and alike(holes, others)
-        and bool(np.allclose(uprights, sorted(wall.length - x for x in uprights), atol=_SLACK))
+        and bool(np.allclose(uprights, sorted(wall.length - x for x in uprights), atol=SLACK))
     )  # fmt: skip
 
 
@@ -287,7 +446,7 @@ def walked_by_chain(yard: Yard, clock: Budget) -> Iterator[tuple[int, Job]]:
         need = float(np.abs(bench.panel.moment).max()) * (1.0 - SAME)
         for layouts in walks(bench, yard.job.wall):
             for row in layouts:
-                enough = float((bench.level * bench.head)[row].sum()) >= need
+                enough = float((bench.strongest * bench.head)[row].sum()) >= need
                 if enough and len(row) >= least_possible(bench, yard.job.wall):
                     tries.append((len(row), order, row))
     best = None

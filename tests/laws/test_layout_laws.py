@@ -16,13 +16,21 @@ from bracing.check import check
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.lumber import section
-from bracing.layout.bounds import possible
 from bracing.layout.grid import make_yard
 from bracing.layout.mending import made_good, placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import Asked, lay_out
-from bracing.layout.screen import brace_forces, drawn_by_stiff, join, worst_ratios
-from bracing.layout.search import KEEP, blocks, grid_size, least_possible, mirror_of, search, stands_too
+from bracing.layout.screen import brace_forces, drawn_by_stiff, worst_ratios
+from bracing.layout.search import (
+    KEEP,
+    blocks,
+    grid_size,
+    least_possible,
+    mirror_of,
+    possible,
+    search,
+    stands_too,
+)
 from bracing.text.quantities import in_words
 from tests.layout_walls import random_gust, random_layout_job
 
@@ -111,46 +119,65 @@ def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
             assert worst_ratio(build_model(full), yard.gust) > 1.0
 
 
-def chord_error(bench, row):
-    """How far a chord may lie over a V between two readings: half the turn of its slope there."""
-    own = bench.table[row]
-    turn = np.abs(np.diff(own, n=2, axis=-1)).max()
-    return float(turn) / 2.0 + 1e-9
+# -- the screen against the chain ------------------------------------------------------------------------
+
+NEAR_THE_LIMIT = 0.8, 1.25
+LAYOUTS_A_WALL = 25
+WALLS_SCREENED = [*range(8), *(pytest.param(k, marks=pytest.mark.proof) for k in range(8, 400))]
 
 
-@pytest.mark.parametrize(
-    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.proof) for k in range(8, 60))]
-)
-def test_a_batch_gives_the_ratios_of_the_chain(seed):
-    """Worst over the links no more fasteners mend.
+def drawn(yard, rng):
+    """A recipe's bench, a layout as it holds it, and the job with its braces; one may be a stud off its mark."""
+    order = int(rng.integers(len(yard.benches)))
+    recipe, bench = yard.benches[order]
+    places = np.unique(bench.x)
+    count = int(rng.integers(1, min(6, len(places)) + 1))
+    chosen = np.sort(rng.choice(places, count, replace=False))
+    row = np.array([rng.choice(np.flatnonzero(bench.x == x)) for x in chosen], dtype=np.intp)
+    braces = [evolve(bench.makes[k].brace, mark=f"B{k}") for k in row]
+    job = placed(yard, recipe, bench=bench, layout=row)
+    k, side = int(rng.integers(count)), int(rng.integers(3))
+    full = [stud.x for stud in yard.framing.full_height_studs]
+    at = full.index(braces[k].stud_at) + (0, -1, 1)[side]
+    if side and 0 <= at < len(full) and full[at] not in chosen:
+        head = min(braces[k].head, job.wall.height_at(full[at]))
+        braces[k] = evolve(braces[k], stud_at=full[at], head=head)
+        row[k] += side * len(bench.makes)
+    top = evolve(job.wall.top_plate, spliced=True)
+    return bench, row, evolve(job, braces=tuple(braces), wall=evolve(job.wall, top_plate=top))
 
-    A stud is read off chords 50 lb apart: over by what the kink of an absolute value takes, which is small beside a
-    stud's whole ratio and never under it; the chain, with fewer nodes on a stud, allows up to 1% more
-    for what bends between two readings.
+
+def read_by_screen(groups, gust):
+    """The worst ratio of the chain over the links no more fasteners mend."""
+    return max(
+        float(group.ratios(gust).max(initial=0.0))
+        for group in groups
+        if group.link.removesuffix(", in reverse") in UNMENDABLE
+    )
+
+
+@pytest.mark.parametrize("seed", WALLS_SCREENED)
+def test_the_screen_is_never_over_the_chain(seed):
+    """So what it drops, the chain has over too: 200 layouts, and 10,000 in the proof.
+
+    Near the limit it may be under by what joints all tight ask more of a brace than one tight among slack, and by what
+    a ratio between two readings lies over the chords beside it.
     """
-    yard, rng = yard_of(seed), np.random.default_rng(seed)
-    for recipe, bench in yard.benches[:4]:
-        places = np.unique(bench.x)
-        if len(places) < 3:
-            continue
-        count = int(rng.integers(3, min(6, len(places)) + 1))
-        chosen = np.sort(rng.choice(places, count, replace=False))
-        row = np.array([rng.choice(np.flatnonzero(bench.x == x)) for x in chosen], dtype=np.intp)
-        job = placed(yard, recipe, bench=bench, layout=row)
-        full = tuple(evolve(bench.makes[k].brace, mark=f"B{k}") for k in row)
-        top = evolve(job.wall.top_plate, spliced=True)
-        model = build_model(evolve(job, braces=full, wall=evolve(job.wall, top_plate=top)))
-        forces, groups = groups_at(model, yard.gust)
+    yard = make_yard(
+        choose(random_layout_job(seed, longest=300.0)), random_gust(seed), thunderstorm=seed % 5 == 0
+    )
+    rng = np.random.default_rng(seed)
+    for _ in range(LAYOUTS_A_WALL if yard.benches else 0):
+        bench, row, job = drawn(yard, rng)
+        forces, groups = groups_at(build_model(job, thunderstorm=yard.thunderstorm), yard.gust)
         ratio = float(worst_ratios(bench, row[None])[0])
         if not all(f.held.all() for f in forces):
             assert ratio == math.inf
             continue
-        chain = max(
-            float(group.ratios(yard.gust).max(initial=0.0))
-            for group in groups
-            if group.link.removesuffix(", in reverse") in UNMENDABLE
-        )
-        assert chain * 0.99 <= ratio <= max(chain * 1.02, chain + chord_error(bench, row))
+        chain = read_by_screen(groups, yard.gust)
+        assert ratio <= chain * (1.0 + 1e-9)
+        if NEAR_THE_LIMIT[0] < chain < NEAR_THE_LIMIT[1]:
+            assert ratio >= chain * 0.95
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -169,30 +196,6 @@ def test_one_spring_changed_gives_what_a_fresh_solution_gives(seed):
         fresh, _, _ = brace_forces(flexibility[..., None], motions[..., None], give[:, None], **wanted)
         changed = force[..., 0] + per_gap[:, k] * gap[k, :, 0]
         assert changed == pytest.approx(fresh[..., 0], abs=1e-9)
-
-
-@pytest.mark.parametrize(
-    "seed", [*range(8), *(pytest.param(k, marks=pytest.mark.proof) for k in range(8, 60))]
-)
-def test_a_batch_with_its_joint_tables_gives_the_worst_ratio_of_the_whole_chain(seed):
-    yard, rng = yard_of(seed), np.random.default_rng(seed)
-    for recipe, bench in yard.benches[:2]:
-        places = np.unique(bench.x)
-        if len(places) < 3:
-            continue
-        chosen = np.sort(rng.choice(places, 3, replace=False))
-        row = np.array([rng.choice(np.flatnonzero(bench.x == x)) for x in chosen], dtype=np.intp)
-        job = placed(yard, recipe, bench=bench, layout=row)
-        top = evolve(job.wall.top_plate, spliced=True)
-        full = tuple(evolve(bench.makes[k].brace, mark=f"B{k}") for k in row)
-        job = evolve(job, braces=full, wall=evolve(job.wall, top_plate=top))
-        model = build_model(job)
-        joined = join(job, bench, cases=model.cases, gust=yard.gust)
-        ratio, chain = float(worst_ratios(bench, row[None], joined)[0]), worst_ratio(model, yard.gust)
-        if math.isinf(chain):
-            assert ratio == math.inf
-        else:
-            assert chain * 0.99 <= ratio <= max(chain * 1.02, chain + chord_error(bench, row))
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,7 @@ from bracing.layout.least import Grid, quick
 from bracing.layout.mending import finish, made_good, one_stud_off, placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import Asked, lay_out
-from bracing.layout.search import least_possible, search
+from bracing.layout.search import least_possible, mirror_of, search
 from bracing.text.quantities import in_words
 from tests.small_walls import small_job
 
@@ -222,6 +222,17 @@ def test_no_fewer_than_the_least_possible_is_ever_found(yard):
                 search(bench, yard.job.wall, count, clock=Budget(60.0), gone=yard.gone[order]).found
             )
         assert floor >= 2
+
+
+def test_makes_mirror_each_other_only_where_they_carry_as_much(yard):
+    """A foot with room for fewer fasteners on one side: of two layouts alike but for that, both are tried."""
+    bench = yard.benches[0][1]
+    assert mirror_of(bench, yard.job.wall) is not None
+    one = np.arange(len(bench.level)) == np.flatnonzero(bench.x < bench.x.mean())[0]
+    weaker = evolve(bench, level=bench.level * np.where(one, 0.9, 1.0))
+    softer = evolve(bench, give=bench.give * np.where(one, 1.1, 1.0))
+    assert mirror_of(weaker, yard.job.wall) is None
+    assert mirror_of(softer, yard.job.wall) is None
 
 
 # -- what is tried ---------------------------------------------------------------------------------------
