@@ -36,3 +36,8 @@ def listen() -> None:
     for name in ("SIGINT", "SIGHUP"):
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), signal.SIG_DFL)
+
+
+def said(text: str) -> str:
+    """What a page says, however its lines were broken."""
+    return " ".join(text.split())

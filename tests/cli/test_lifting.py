@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from bracing.commands.cli import main
+from tests.cli.running import run
 
 WALL = """
 [wall]
@@ -34,12 +34,6 @@ def wall(tmp_path):
     path = tmp_path / "wall.toml"
     path.write_text(WALL, encoding="utf-8")
     return str(path)
-
-
-def run(capsys, *words):
-    status = main(list(words))
-    told = capsys.readouterr()
-    return status, told.out, told.err
 
 
 def test_weight_in_words_and_in_json_say_the_same(capsys, wall):

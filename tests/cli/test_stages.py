@@ -10,7 +10,7 @@ from bracing.commands.cli import main
 from bracing.stages.take_down import AfterEvent, Removal
 from bracing.text.page import Page
 from bracing.text.stages import _event
-from tests.cli.running import EXAMPLES
+from tests.cli.running import EXAMPLES, run
 from tests.storm_walls import WALLS
 
 
@@ -20,13 +20,6 @@ def wall(tmp_path_factory):
     path.write_text(WALLS["short"], encoding="utf-8")
     assert main(["storm", str(path), "--gust", "38", "--write", "--short"]) == 1
     return str(path)
-
-
-def run(capsys, *words):
-    capsys.readouterr()
-    status = main(list(words))
-    told = capsys.readouterr()
-    return status, told.out, told.err
 
 
 def test_the_page_has_the_hook_line_and_every_stage(capsys, wall):

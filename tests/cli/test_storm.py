@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 import bracing.reading.files
-from bracing.commands.cli import main
 from bracing.reading.jobs import read_job
+from tests.cli.running import run
 from tests.storm_walls import WALLS
 
 WHEN = ("--now", "2026-03-06 12:00", "--zone", "America/Chicago")
@@ -23,12 +23,6 @@ def wall(tmp_path):
     path = tmp_path / "short.toml"
     path.write_text(WALLS["short"], encoding="utf-8")
     return str(path)
-
-
-def run(capsys, *words):
-    status = main(list(words))
-    told = capsys.readouterr()
-    return status, told.out, told.err
 
 
 def test_the_form_a_person_types(capsys, wall):

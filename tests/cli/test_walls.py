@@ -7,22 +7,14 @@ import random
 import subprocess
 import sys
 import time
-from pathlib import Path
 
 import pytest
 
-from bracing.commands.cli import main
 from tests import LONGEST_S
+from tests.cli.running import ROOT, run
 from tests.unit.test_many import BARE, GOOD, HEAD, LIST
 
-ROOT = Path(__file__).parents[2]
 KILLS = 10
-
-
-def run(capsys, *words):
-    status = main(list(words))
-    told = capsys.readouterr()
-    return status, told.out, told.err
 
 
 @pytest.fixture

@@ -17,17 +17,13 @@ from bracing.layout.plan import Asked, lay_out
 from bracing.lift.plumb import loose_feet
 from bracing.stages.stages import stages
 from bracing.stages.take_down import take_down
-from tests.cli.running import EXAMPLES, run
+from tests.cli.running import EXAMPLES, run, said
 from tests.layout_walls import random_layout_job
 from tests.wall_files import wall_file, wall_text
 
 GUSTS = range(5, 50)
 KITCHEN = EXAMPLES / "short-wall-braced.toml"  # three braces, a tie row on each
 RETURNS = ("left return tied", "right return tied")
-
-
-def said(text):
-    return " ".join(text.split())
 
 
 def staged(capsys, wall, *words):

@@ -20,7 +20,7 @@ from bracing.reading.options import job_from_options
 from bracing.text.hand_check import hand_check
 from bracing.text.quantities import in_words
 from bracing.units import angle, length, speed
-from tests.cli.running import EXAMPLES, run
+from tests.cli.running import EXAMPLES, run, said
 from tests.house.test_words import BANNED
 from tests.wall_files import wall_file, wall_text
 
@@ -42,10 +42,6 @@ def links(result, name, direction=None):
     ]
     assert found, name
     return found
-
-
-def said(text):
-    return " ".join(text.split())
 
 
 # -- the wind asked --------------------------------------------------------------------------------------

@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from tests import LONGEST_S
-from tests.cli.running import EXAMPLES, ROOT, run
+from tests.cli.running import EXAMPLES, ROOT, run, said
 from tests.wall_files import wall_text
 
 BARE = '[wall]\nname = "Bare"\nlength = "16 ft"\nheight = "8 ft"\n'
@@ -25,10 +25,6 @@ TALL = (
 )
 NO_BRACES = "NO BRACES ON FILE"
 NOW = ("--now", "2026-03-06 15:00", "--zone", "UTC")
-
-
-def said(text):
-    return " ".join(text.split())
 
 
 def stated(text, state):

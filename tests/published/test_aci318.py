@@ -8,7 +8,7 @@ import math
 import pytest
 
 from tests.crosschecks import connections as anchors
-from tests.published.connection_rows import Rows, label
+from tests.published.rows import Rows, label
 
 ROWS = Rows("aci318")
 PHI_DUCTILE_STEEL = 0.8

@@ -7,7 +7,7 @@ import pytest
 
 from bracing.codes.asce7.velocity import velocity_pressure
 from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_design
-from tests.published.wind_rows import split
+from tests.published.rows import split
 
 NOT_COMPUTED: dict[str, str] = {}
 ROWS = split("asce37", NOT_COMPUTED)

@@ -21,7 +21,7 @@ from bracing.codes.asce7.walls import (
 from bracing.codes.gusts import equivalent_gust_of_design, wind_table
 from bracing.codes.pressures import mean_coefficient
 from tests.crosschecks.wind import elevation_factor, exposure_coefficient_7_22, force_coefficient_fit
-from tests.published.wind_rows import split
+from tests.published.rows import split
 
 NOT_COMPUTED = {
     "MIN-wall": "strength-level minimum for finished structures; a wall on braces is checked at its own gust",

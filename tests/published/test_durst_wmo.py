@@ -14,7 +14,7 @@ from tests.crosschecks.wind import (
     durst_ratio,
     fastest_mile_to_mean,
 )
-from tests.published.wind_rows import split
+from tests.published.rows import split
 
 NOT_COMPUTED = {
     "ESDU-3s": "another author's curve, 0.01 from the one used",

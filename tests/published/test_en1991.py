@@ -13,7 +13,7 @@ from tests.crosschecks.wind import (
     probability_factor,
     roughness_length,
 )
-from tests.published.wind_rows import split
+from tests.published.rows import split
 
 NOT_COMPUTED: dict[str, str] = {}
 ROWS = split("en1991", NOT_COMPUTED)

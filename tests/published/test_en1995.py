@@ -6,7 +6,7 @@ import re
 import pytest
 
 from tests.crosschecks import connections as ec5
-from tests.published.connection_rows import Rows, label
+from tests.published.rows import Rows, label
 
 ROWS = Rows("en1995")
 

@@ -7,7 +7,7 @@ import pytest
 
 from bracing.codes.nds.withdrawal import lag_withdrawal, nail_withdrawal
 from tests.crosschecks.connections import HANDBOOK, OLD_NAIL, handbook_withdrawal
-from tests.published.connection_rows import Rows, label
+from tests.published.rows import Rows, label
 
 ROWS = Rows("fpl")
 KIND = {"nail": "nail", "screw": "wood screw", "lag": "lag"}

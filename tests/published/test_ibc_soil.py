@@ -8,7 +8,7 @@ from bracing.codes import ground as stake
 from bracing.codes.nds.tables import joint_data
 from tests.crosschecks.connections import sliding_only_weight
 from tests.crosschecks.members import post_embedment_once
-from tests.published.connection_rows import Rows, label
+from tests.published.rows import Rows, label
 
 ROWS = Rows("ibc_soil")
 PSF_PER_FOOT = 144.0 * 12.0

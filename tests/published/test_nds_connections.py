@@ -18,7 +18,7 @@ from bracing.codes.nds.tables import joint_data
 from bracing.job import lumber
 from bracing.job.fasteners import bending_yield, fastener
 from tests.crosschecks.connections import nail_yield_regression, penetration_scaled
-from tests.published.connection_rows import Rows, label
+from tests.published.rows import Rows, label
 
 COLD = "temperature is taken as 1: nothing here stays over 100 °F"
 NOT_COMPUTED = {"CT-125-dry": COLD, "CT-125-wet": COLD, "CT-150-dry": COLD, "CT-150-wet": COLD}

@@ -14,7 +14,7 @@ from bracing.codes.nds import members as beam
 from bracing.codes.nds import members as column
 from bracing.job import lumber
 from tests.crosschecks.members import bearing_area_factor, emin_from_e
-from tests.published.lumber_rows import split
+from tests.published.rows import split
 
 NOT_COMPUTED: dict[str, str] = {}
 ROWS = split("nds_members", NOT_COMPUTED)

@@ -8,7 +8,7 @@ import pytest
 from bracing.codes.nds import adjusted
 from bracing.job import lumber
 from tests.crosschecks.members import emin_from_e
-from tests.published.lumber_rows import split
+from tests.published.rows import split
 
 NOT_COMPUTED = {
     "CF-Fb-t4-w2": "a stick's thickness is its lesser dimension: none is 4 in thick and 2 in wide",

@@ -6,7 +6,7 @@ Only the clear zone is computed from one of them; the others are kept here with 
 import pytest
 
 from bracing.codes.gusts import clear_out_gust, clear_zone
-from tests.published.wind_rows import rows, split
+from tests.published.rows import rows, split
 
 OTHER_TRADE = "a rule for another trade's walls, named in the docs for comparison; no number of ours uses it"
 NOT_WIND = "a rule about raising or placing, not about wind; no wind function uses it"

@@ -5,7 +5,7 @@ import pytest
 from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, wood_bearing
 from bracing.job.fasteners import bending_yield
 from tests.crosschecks.connections import general_dowel
-from tests.published.connection_rows import Rows, label
+from tests.published.rows import Rows, label
 
 ROWS = Rows("tr12")
 MODES = ("Im", "Is", "II", "IIIm", "IIIs", "IV")

@@ -1,4 +1,4 @@
-"""Reads the published check rows of the joint tests from the csv copies beside this file."""
+"""Reads the published check rows from the csv copies beside this file."""
 
 import csv
 import re
@@ -15,8 +15,8 @@ class Row(NamedTuple):
     note: str
 
     def number(self, name):
-        """A number among the inputs; "0.375 and larger" gives 0.375."""
-        return float(self.inputs[name].split()[0])
+        """A number among the inputs; "0.375 and larger", "<=0.375" and "0.375 in" give 0.375."""
+        return float(self.inputs[name].lstrip("<>=").split()[0])
 
     @property
     def label(self):
@@ -44,6 +44,15 @@ def rows(name):
             )
             for row in csv.DictReader(file)
         ]
+
+
+def split(name, not_computed):
+    """The rows to compute; every row is either computed or listed with its reason."""
+    every = rows(name)
+    unknown = set(not_computed) - {row.id for row in every}
+    assert not unknown, f"listed as not computed, but no such row: {unknown}"
+    assert all(not_computed.values()), "a row is left out without a reason"
+    return [row for row in every if row.id not in not_computed]
 
 
 class Rows:
