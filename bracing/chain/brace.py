@@ -10,7 +10,6 @@ from attrs import field, frozen
 
 from bracing.chain.foot import (
     Strength,
-    acting_together,
     along_brace,
     brace_to_cleat,
     cleat_to_floor,
@@ -19,21 +18,12 @@ from bracing.chain.foot import (
     upward,
 )
 from bracing.chain.materials import ACROSS, Materials
-from bracing.codes.nds.braces import (
-    Stick,
-    Stiffener,
-    brace_pull_capacity,
-    brace_push_capacity,
-    stiffened_push_capacity,
-    within_thrust,
-)
-from bracing.codes.nds.fastener import FastenerCapacity, slip_modulus
-from bracing.codes.nds.joint import all_of, level_force, lift_of_each, shear_of_each
-from bracing.codes.nds.members import bearing_allowed, bearing_at_angle
+from bracing.codes.joints import FastenerCapacity, lift_of_each, shear_of_each
+from bracing.codes.sticks import Stick, Stiffener
 from bracing.job.brace import Brace
 from bracing.job.fasteners import kind_of
 from bracing.job.lumber import section
-from bracing.sources import cite, least
+from bracing.sources import least
 from bracing.sums import Known
 from bracing.units import Inch, Pound, down
 
@@ -133,39 +123,41 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
         materials.stud_ply(thickness=thick, angle=ACROSS - brace.angle),
         rows=rows_of(brace.head_fasteners),
     )
+    acting, clauses = materials.basis.acting, materials.basis.clauses
     why = (
         f"{brace.head_fasteners} x {head.fastener}, {down(one.lateral)} lb each in shear, {one.lateral_words}"
     )
     shape, E = section(brace.size), materials.brace_values(brace.size).E
-    together = acting_together(
+    together = acting.group(
         materials.fastener(head.fastener), brace.head_fasteners,
         side=(E, shape.thickness, shape.width), main=(materials.stud_values().E, thick, 0.0),
     )  # fmt: skip
     both = Strength(
-        "head joint", all_of(one.lateral, brace.head_fasteners, together), along_brace(brace.angle), "lb",
-        cite("NDS", "12.3.1"), why, one.lateral_known,
+        "head joint", acting.all_of(one.lateral, brace.head_fasteners, together), along_brace(brace.angle), "lb",
+        clauses.across, why, one.lateral_known,
     )  # fmt: skip
     return (both,), (both,), one
 
 
 def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
     head, stud = materials.job.kit.head, materials.stud_values()
+    acting, clauses = materials.basis.acting, materials.basis.clauses
     shape = section(brace.size)
     count = brace.head_fasteners
-    stress = bearing_at_angle(materials.brace_values(brace.size).Fc, stud.Fc_perp, ACROSS)
+    end = materials.basis.member(shape, materials.brace_values(brace.size))
     thick = min(shape.thickness, section(materials.job.wall.studs.size).thickness)
     bearing = Strength(
         "head bearing",
-        bearing_allowed(stress, thick, shape.width),
+        end.bearing(stud, b=thick, d=shape.width),
         1.0,
         "lb",
-        cite("NDS", "3.10.2"),
+        clauses.bearing,
         "brace end on the stud's edge",
         least(materials.brace_values(brace.size).known, stud.known),
     )
     rise = upward(brace.angle)
     stick_E, stud_E = materials.brace_values(brace.size).E, stud.E
-    together = acting_together(
+    together = acting.group(
         materials.fastener(head.fastener), count, side=(stick_E, shape.thickness, shape.width),
         main=(stud_E, section(materials.job.wall.studs.size).thickness, 0.0),
     )  # fmt: skip
@@ -176,22 +168,22 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
             materials.stud_ply(angle=ACROSS - brace.angle),
             rows=rows_of(count),
         )
-        pull = Strength("head joint", all_of(one.lateral, count, together), along_brace(brace.angle), "lb",
-                        cite("NDS", "12.3.1"), f"{count} x {head.fastener} in a side cleat, in shear",
+        pull = Strength("head joint", acting.all_of(one.lateral, count, together), along_brace(brace.angle), "lb",
+                        clauses.across, f"{count} x {head.fastener} in a side cleat, in shear",
                         one.lateral_known)  # fmt: skip
     else:
         nail = kind_of(materials.fastener(head.fastener).kind).driven
         one = materials.capacity(
             head.fastener, materials.brace_ply(brace.size), materials.stud_ply(), toe_nailed=nail
         )
-        drawn: Pound = Known(0.0, "nothing is allowed across or along one toe-nail", cite("NDS", "12.1.6.3"))
+        drawn: Pound = Known(0.0, "nothing is allowed across or along one toe-nail", clauses.toe_nailed)
         if nail and count and one.lateral > 0.0 and one.axial > 0.0:
             use = one.utilisation(lift_of_each(brace.angle, count), shear_of_each(count, 1.0))
-            drawn = level_force(cast("float", use))
+            drawn = acting.level_force(cast("float", use))
         pull = Strength("head joint", drawn, 1.0, "lb",
-                        cite("NDS", "12.1.6.3"), f"{count} x {head.fastener} toe-nailed, in withdrawal",
+                        clauses.toe_nailed, f"{count} x {head.fastener} toe-nailed, in withdrawal",
                         one.known)  # fmt: skip
-    lift = Strength("head joint", all_of(one.lateral, count, together), rise, "lb", cite("NDS", "12.3.1"),
+    lift = Strength("head joint", acting.all_of(one.lateral, count, together), rise, "lb", clauses.across,
                     f"{count} x {head.fastener} hold the lift of a plumb-cut head", one.lateral_known)  # fmt: skip
     return (bearing, lift), (pull,), one
 
@@ -223,19 +215,23 @@ def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tupl
     Source: NDS 3.7.1, 3.9.1 and 15.4.1.
     """
     stick, values = stick_of(materials, brace), materials.brace_values(brace.size)
+    lumber, stiffener = materials.basis.member(stick.section, values), None
     if brace.stiffener == "T":
         nail = materials.fastener(materials.job.kit.head.fastener)
-        stiffener = Stiffener(section(brace.size), slip_modulus(nail.diameter) / SOFT_SLIP, STIFFENER_SPACING)
-        push = stiffened_push_capacity(stick, values, stiffener=stiffener)
-    else:
-        push = brace_push_capacity(stick, values)
-    holes = _holes(materials, brace)
-    pull = brace_pull_capacity(stick, values, holes=holes)
+        K = materials.basis.acting.slip(nail.diameter) / SOFT_SLIP
+        stiffener = Stiffener(section(brace.size), K, STIFFENER_SPACING)
+    push = lumber.push(stick, stiffener=stiffener)
+    pull = lumber.pull(stick, holes=_holes(materials, brace))
     axial = along_brace(brace.angle)
-    thrust = within_thrust(push.capacity_lb, stick.own_thrust) if push.counts else push.capacity_lb
     return (
         Strength(
-            "brace in push", thrust, axial, "lb", push.source, push.governing, least(push.known, values.known)
+            "brace in push",
+            push.capacity_lb,
+            axial,
+            "lb",
+            push.source,
+            push.governing,
+            least(push.known, values.known),
         ),
         Strength("brace in pull", pull.capacity_lb, axial, "lb", pull.source, pull.governing, values.known),
         (push.slenderness_strong, push.slenderness_weak),
@@ -272,13 +268,16 @@ def spring_give(materials: Materials, brace: Brace) -> tuple[float, float]:
     """
     kit = materials.job.kit
     floor = (
-        slip_modulus(materials.fastener(kit.cleat.floor_fastener).diameter)
+        materials.basis.acting.slip(materials.fastener(kit.cleat.floor_fastener).diameter)
         if materials.job.floor.kind == "deck"
-        else slip_modulus(ANCHOR_DIAMETER)
+        else materials.basis.acting.slip(ANCHOR_DIAMETER)
     )
     joints = (
-        (brace.head_fasteners, slip_modulus(materials.fastener(kit.head.fastener).diameter)),
-        (brace.cleat_fasteners, slip_modulus(materials.fastener(kit.cleat.brace_fastener).diameter)),
+        (brace.head_fasteners, materials.basis.acting.slip(materials.fastener(kit.head.fastener).diameter)),
+        (
+            brace.cleat_fasteners,
+            materials.basis.acting.slip(materials.fastener(kit.cleat.brace_fastener).diameter),
+        ),
         (brace.floor_fasteners, floor),
     )
     slip = sum(1.0 / (max(count, 1) * gamma) for count, gamma in joints)

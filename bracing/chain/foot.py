@@ -8,36 +8,21 @@ from typing import cast
 from attrs import frozen
 
 from bracing.chain.materials import ACROSS, Materials
-from bracing.codes.ground import (
-    deadman_capacity,
-    friction_of_weight,
-    greater_hold,
-    lateral_bearing,
-    level_part,
-    sliding_factor,
-    stake_capacity,
-)
-from bracing.codes.nds.dowels import LARGE_DOWEL
-from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.factors import axial_stiffness, group_action
-from bracing.codes.nds.fastener import FastenerCapacity, linear_interaction, slip_modulus
-from bracing.codes.nds.joint import (
-    all_of,
-    level_force,
+from bracing.codes.joints import (
+    FastenerCapacity,
+    Ply,
     lever_of_many,
     lever_of_one,
     pull_of_each,
     roll_beside,
     shear_of_each,
 )
-from bracing.codes.nds.members import beam_stability_factor, bending_capacity, lifted_buckling_stress
 from bracing.job.brace import Brace
-from bracing.job.fasteners import Fastener
 from bracing.job.floor import Joists
 from bracing.job.lumber import Section, section
 from bracing.sources import cite
 from bracing.sums import Known, formula
-from bracing.units import Inch, Pound, Psi, Radian, down, up
+from bracing.units import Inch, Pound, Radian, down, up
 
 
 @frozen
@@ -124,45 +109,6 @@ def moment_at_middle(angle: Radian, span: Inch) -> Inch:
         30.0
     """
     return math.tan(angle) * span / 4.0
-
-
-IN_ROW = 4.0  # diameters apart in a row, NDS table 12.5.1B
-
-
-def acting_together(
-    fastener: Fastener, count: int, *, side: tuple[Psi, Inch, Inch], main: tuple[Psi, Inch, Inch]
-) -> float:
-    """Give the group action factor of a joint, all its fasteners taken in one row, the lowest; 1 under 1/4 in.
-
-    Across its grain a member counts with its thickness and the least spacing in the row.
-
-    Args:
-        fastener: the fastener.
-        count: how many are in the joint.
-        side: modulus, thickness and width of the side member; no width where loaded across its grain [psi, in, in].
-        main: the same of the main member [psi, in, in].
-
-    Returns:
-        Cg [-].
-
-    Source: NDS 11.3.6.
-
-    Example:
-        >>> from bracing.job.fasteners import fastener
-        >>> spf = 1.4e6
-        >>> lag, nail = fastener("lag 3/8x4"), fastener("16d common")
-        >>> round(acting_together(lag, 4, side=(spf, 1.5, 5.5), main=(spf, 3.0, 0.0)), 3)
-        0.98
-        >>> acting_together(nail, 4, side=(spf, 1.5, 5.5), main=(spf, 1.5, 0.0))
-        1.0
-    """
-    if fastener.diameter < LARGE_DOWEL:
-        return 1.0
-    apart = IN_ROW * fastener.diameter
-    side_EA, main_EA = (axial_stiffness(E, thick, wide or apart) for E, thick, wide in (side, main))
-    return group_action(
-        count, spacing=apart, gamma=slip_modulus(fastener.diameter), main=main_EA, side=side_EA
-    )
 
 
 CLEAT_END: Inch = 3.0  # fasteners keep this far from the cleat's ends when their lever is reckoned
@@ -273,12 +219,15 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
     axial = along_brace(brace.angle)
     why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {down(one.lateral)} lb each in shear, {one.lateral_words}"
     stick, E = section(brace.size), materials.brace_values(cleat.size).E
-    together = acting_together(
+    acting = materials.basis.acting
+    together = acting.group(
         materials.fastener(cleat.brace_fastener), brace.cleat_fasteners,
         side=(materials.brace_values(brace.size).E, stick.thickness, stick.width), main=(E, shape.side, 0.0),
     )  # fmt: skip
-    total = all_of(one.lateral, brace.cleat_fasteners, together)
-    return Strength("brace to cleat", total, axial, "lb", cite("NDS", "12.3.1"), why, one.lateral_known), one
+    total = acting.all_of(one.lateral, brace.cleat_fasteners, together)
+    return Strength(
+        "brace to cleat", total, axial, "lb", materials.basis.clauses.across, why, one.lateral_known
+    ), one
 
 
 def cleat_fastener(materials: Materials, brace: Brace) -> FastenerCapacity:
@@ -322,30 +271,20 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
     shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
     lever = lever_tension(shape.rise, cleat.length, count)
     drawn = pull_of_each(brace.angle, max(count, 1), roll_factor(shape, cleat.sides), lever=lever)
-    across: Pound
-    along: Pound
     if kind == "slab":
-        slab = materials.job.floor.slab
-        one = None
-        shear = shear_of_each(max(count, 1), 1.0)
-        source, what = f"{cite('USER')}, {slab.report or 'no report named'}", "anchor"
-        across, along = (
-            Known(value, f"allowable of one anchor {way}, as declared", cite("USER", slab.report or ""))
-            for value, way in ((slab.shear_lb, "across"), (slab.tension_lb, "along"))
-        )
-        uses = [
-            linear_interaction(shear=shear, tension=t, lateral=across, axial=along) for t in (lever, drawn)
-        ]
+        one, together = materials.anchor(), 1.0
+        report = materials.job.floor.slab.report or "no report named"
+        source, what = f"{cite('USER')}, {report}", one.name
     else:
-        one = cleat_fastener(materials, brace)
-        across, along = one.lateral, one.axial
-        shear = shear_of_each(max(count, 1), _along_cleat(materials, brace))
-        uses = [one.utilisation(shear, tension) for tension in (lever, drawn)]
-        source, what = cite("NDS", "12.4"), cleat.floor_fastener
-    known = "read" if one is None else one.known
+        one, together = cleat_fastener(materials, brace), _along_cleat(materials, brace)
+        source, what = materials.basis.clauses.together, cleat.floor_fastener
+    shear = shear_of_each(max(count, 1), together)
+    uses = [one.utilisation(shear, tension) for tension in (lever, drawn)]
     nothing = Known(0.0, f"nothing is allowed across or along one of {count} x {what}", source)
-    counts = count > 0 and across > 0.0 and along > 0.0
-    push, pull = (level_force(cast("float", use)) if counts else nothing for use in uses)
+    counts = count > 0 and one.lateral > 0.0 and one.axial > 0.0
+    push, pull = (
+        materials.basis.acting.level_force(cast("float", use)) if counts else nothing for use in uses
+    )
     where = "" if kind == "slab" else (", into a joist" if brace.into_joist else ", in the deck panel only")
     roll = (
         ""
@@ -353,7 +292,7 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
         else f"; the cleat rolls: pull on each is {up(roll_factor(shape, 1), 1)} x its share"
     )
     return (
-        Strength("cleat to floor", push, 1.0, "lb", source, f"{count} x {what}{where}, in shear", known),
+        Strength("cleat to floor", push, 1.0, "lb", source, f"{count} x {what}{where}, in shear", one.known),
         Strength(
             "cleat to floor",
             pull,
@@ -361,9 +300,9 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
             "lb",
             source,
             f"{count} x {what}{where}, in withdrawal and shear{roll}",
-            known,
+            one.known,
         ),
-        one,
+        None if kind == "slab" else one,
     )
 
 
@@ -373,7 +312,7 @@ def _along_cleat(materials: Materials, brace: Brace) -> float:
     shape = section(cleat.size)
     E = materials.joist_values(joists).E
     thick = section(joists.size).thickness if brace.into_joist else materials.deck_ply().thickness
-    return acting_together(
+    return materials.basis.acting.group(
         materials.fastener(cleat.floor_fastener), brace.floor_fasteners,
         side=(materials.brace_values(cleat.size).E, shape.thickness, shape.width), main=(E, thick, 0.0),
     )  # fmt: skip
@@ -381,22 +320,9 @@ def _along_cleat(materials: Materials, brace: Brace) -> float:
 
 def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:
     """A stake has no vertical holding in pull; only a dead weight counts then."""
-    ground = materials.job.floor.ground
-    holds: list[Pound] = []
-    if ground.embedment > 0.0:
-        bearing = lateral_bearing(ground.soil)
-        holds.append(
-            stake_capacity(ground.embedment, width=ground.stake_width, h=ground.pull_above, bearing=bearing)
-        )
-    weight: Pound = Known(0.0, "no dead weight is declared; a stake holds nothing upward", cite("STATICS"))
-    if ground.deadman_lb > 0.0:
-        axial = deadman_capacity(ground.deadman_lb, friction=ground.friction, angle=brace.angle)
-        weight = level_part(axial, brace.angle)
-        holds.append(friction_of_weight(ground.friction, ground.deadman_lb, sliding_factor()))
-    none = Known(0.0, "neither a stake nor a dead weight is declared", cite("STATICS"))
-    most = greater_hold(*holds) if len(holds) > 1 else holds[0] if holds else none
+    most, weight = materials.basis.ground(materials.job.floor.ground, brace.angle)
     push = Strength(
-        "foot to ground", most, 1.0, "lb", cite("IBC", "1807.3.2.1"),
+        "foot to ground", most, 1.0, "lb", materials.basis.clauses.stake,
         "the stake's side bearing, or the dead weight's friction, the greater of the two",
     )  # fmt: skip
     pull = Strength(
@@ -425,20 +351,18 @@ def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strengt
     joists = materials.job.floor.joists or Joists()
     if materials.job.floor.kind != "deck" or not brace.into_joist or joists.kind != "sawn":
         return None
-    values, shape = materials.joist_values(joists), section(joists.size)
+    values = materials.joist_values(joists)
     arm = moment_at_middle(brace.angle, joists.span)
-    FbE = lifted_buckling_stress(values.Emin, joists.span, b=shape.thickness, d=shape.width)
-    CL = beam_stability_factor(values.Fb, FbE)
     why = f"one {joists.size}, {joists.span / 12.0:.0f} ft span, the foot at mid-span"
-    down, up = bending_capacity(shape, values.Fb), bending_capacity(shape, values.Fb, CL=CL)
+    joist, clauses = materials.basis.member(section(joists.size), values), materials.basis.clauses
     return (
-        Strength("joist", down, arm, "lb in", cite("NDS", "3.3.1"), why, values.known),
+        Strength("joist", joist.bending(), arm, "lb in", clauses.bending, why, values.known),
         Strength(
             "joist",
-            up,
+            joist.bending(lifted=joists.span),
             arm,
             "lb in",
-            cite("NDS", "3.3.3"),
+            clauses.lifted,
             f"{why}; lifted, its lower edge is free",
             values.known,
         ),

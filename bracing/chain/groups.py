@@ -18,7 +18,6 @@ from bracing.chain.model import Model
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.wall import SPREAD, PlateSet, WallStrength, wall_strength, windows_along_plate
 from bracing.choosing import whole_down
-from bracing.codes.nds.joint import all_of, along_run, nails_or_strap
 from bracing.panel.cases import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite, least
@@ -27,7 +26,6 @@ from bracing.units import Inch, down
 
 Array = NDArray[np.float64]
 
-END_GRAIN = cite("NDS", "12.5.2.2")
 Directions = tuple[str, ...]
 PUSH, PULL, BOTH = ("push",), ("pull",), ("push", "pull")
 
@@ -149,15 +147,18 @@ def _top_groups(
     places = set(forces.model.studs)
     x = tuple(float(at) for at in mesh.stud_x)
     strap = np.array([top.strap_at_brace_lb if at in places else 0.0 for at in x])
-    made = Made(nails_or_strap, (wall.stud_top.lateral, top.end_nails, strap))
+    made = Made(materials.basis.acting.nails_or_strap, (wall.stud_top.lateral, top.end_nails, strap))
     if not strap.any():
-        made = Made(all_of, (wall.stud_top.lateral, np.full(len(x), float(top.end_nails)), 1.0))
+        made = Made(
+            materials.basis.acting.all_of, (wall.stud_top.lateral, np.full(len(x), float(top.end_nails)), 1.0)
+        )
     nails, at_brace = top.end_nails * wall.stud_top.lateral, made.all()
     why = f"{top.end_nails} x {top.end_nail} into end grain, {down(wall.stud_top.lateral)} lb each"
     yield Group(
         link="top plate to stud", directions=directions,
         marks=forces.model.stud_marks, places=x, unit="lb", capacity=at_brace, made=made,
-        demand=forces.responses.top, rows=forces.rows(), source=END_GRAIN, known=wall.stud_top.lateral_known,
+        demand=forces.responses.top, rows=forces.rows(),
+        source=materials.basis.clauses.end_grain, known=wall.stud_top.lateral_known,
         why=tuple(f"{why}; strap declared" if c > nails else why for c in at_brace),
     )  # fmt: skip
     elements = np.flatnonzero([mesh.lines[k].kind == "plate" for k in mesh.element_line])
@@ -167,7 +168,7 @@ def _top_groups(
         places=tuple(float(at) for at in middle), unit="lb in",
         capacity=np.full(len(middle), wall.top_plate_moment), made=one_of(len(middle), wall.top_plate_moment),
         demand=by_point(forces.responses.plate_moment), rows=forces.rows(ENDS),
-        source=cite("NDS", "3.3.1"), known=materials.stud_values().known,
+        source=materials.basis.clauses.bending, known=materials.stud_values().known,
         why=("both plies, splices declared" if top.spliced else "one ply; splices not declared",) * len(middle),
     )  # fmt: skip
 
@@ -194,12 +195,12 @@ def _plate_shear(
     if plate.state == "tacked":
         return
     x, edge = _feet(forces.model.meshes[0], materials.job.wall.length)
-    made = Made(along_run, (wall.plate.lateral, np.diff(edge), plate.spacing))
+    made = Made(materials.basis.acting.along_run, (wall.plate.lateral, np.diff(edge), plate.spacing))
     yield Group(
         link="plate shear", directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
         capacity=made.all(), made=made, demand=forces.responses.base, rows=forces.rows(),
-        source=cite("NDS", "12.3.1"), known=wall.plate.lateral_known,
-        why=(f"{plate.fastener} at {plate.spacing:g} in, {down(wall.plate.lateral)} lb each",) * len(x),
+        source=materials.basis.clauses.across, known=wall.plate.lateral_known,
+        why=(f"{wall.plate.name} at {plate.spacing:g} in, {down(wall.plate.lateral)} lb each",) * len(x),
     )  # fmt: skip
 
 
@@ -227,7 +228,7 @@ def _plate_at_braces(
         link="plate shear and uplift", directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
         use=PlateUse(sets, plate.state), rows=forces.rows(),
-        source=cite("NDS", "12.4"), known=least(*(kind.known for kind, _ in sets)),
+        source=materials.basis.clauses.together, known=least(*(kind.known for kind, _ in sets)),
         why=tuple(_said(sets, k, run) for k, run in enumerate(high - low)),
     )  # fmt: skip
     yield from _lift_paths(forces, directions, wall, windows, lift)
@@ -362,11 +363,11 @@ def _lift_paths(
     along_stud = [whole_down(brace.head / apart) for brace in job.braces]
     to = "rim" if plate.sheathing_laps == "rim" else "plate"
     for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
-        made = Made(all_of, (nail, np.array(counts, dtype=float), 1.0))
+        made = Made(forces.model.basis.acting.all_of, (nail, np.array(counts, dtype=float), 1.0))
         yield Group(
             link=name, directions=directions, marks=marks, places=places, unit="lb",
             capacity=made.all(), made=made, demand=lift, rows=forces.rows(), one_way=True,
-            source=cite("NDS", "12.3.1"), known=wall.sheathing_known,
+            source=forces.model.basis.clauses.across, known=wall.sheathing_known,
             why=tuple(
                 f"{count} x {plate.sheathing_fastener}, {down(nail)} lb each" if count
                 else "the sheathing is not declared nailed to plate or rim"
@@ -390,7 +391,7 @@ def _sheathing_off(
         link="sheathing off the studs", directions=directions, marks=(None,), places=(None,), unit="lb",
         capacity=np.array([wall.sheathing_off]), made=one_of(1, wall.sheathing_off), demand=demand,
         rows=Rows(tuple((field.case, field.gap) for field in model.cases.fields)),
-        source=cite("NDS", "12.2.3"), known=wall.sheathing_off_known,
+        source=materials.basis.clauses.withdrawal, known=wall.sheathing_off_known,
         why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
     )  # fmt: skip
 

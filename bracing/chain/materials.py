@@ -8,19 +8,20 @@ from functools import lru_cache
 from attrs import frozen
 
 from bracing.codes.basis import IN_USE, Basis
-from bracing.codes.nds.adjusted import DesignValues, design_values
-from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.factors import panel_gravity, panel_gravity_known
-from bracing.codes.nds.fastener import FastenerCapacity, fastener_capacity
+from bracing.codes.joints import FastenerCapacity, Joint, Ply
+from bracing.codes.sticks import DesignValues, Member
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.layers import Layer, layer
 from bracing.job.lumber import section
 from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
+from bracing.sources import cite
+from bracing.sums import Known
 from bracing.units import Inch, PoundPerInch, Radian
 
 ACROSS: Radian = math.pi / 2.0
+ANCHOR = "anchor"
 DEFAULT_SHEATHING = "osb 7/16"
 
 
@@ -53,7 +54,7 @@ class Materials:
             size: another size of the same lumber, such as a row's.
         """
         studs = self.job.wall.studs
-        return design_values(studs.species, studs.grade, size or studs.size, wet=self.wet)
+        return self.basis.lumber(studs.species, studs.grade, size or studs.size, wet=self.wet)
 
     def brace_values(self, size: str) -> DesignValues:
         """Design values of braces and cleats of one size.
@@ -61,7 +62,7 @@ class Materials:
         Args:
             size: nominal size.
         """
-        return design_values(self.job.kit.species, self.job.kit.grade, size, wet=self.wet)
+        return self.basis.lumber(self.job.kit.species, self.job.kit.grade, size, wet=self.wet)
 
     def joist_values(self, joists: Joists) -> DesignValues:
         """Design values of sawn joists.
@@ -69,7 +70,15 @@ class Materials:
         Args:
             joists: the joists.
         """
-        return design_values(joists.species, joists.grade, joists.size, wet=self.wet)
+        return self.basis.lumber(joists.species, joists.grade, joists.size, wet=self.wet)
+
+    def stud(self, size: str | None = None) -> Member:
+        """What a stud or plate may carry, or another size of the same lumber.
+
+        Args:
+            size: such as a row's; the studs' own unless given.
+        """
+        return self.basis.member(section(size or self.job.wall.studs.size), self.stud_values(size))
 
     def brace_weight(self, size: str) -> PoundPerInch:
         """Own weight of a brace [lb/in].
@@ -97,9 +106,22 @@ class Materials:
             rows: rows of fasteners.
             toe_nailed: driven as a toe-nail.
         """
-        return fastener_capacity(
-            self.fastener(name), plies=plies, moisture=self.moisture, rows=rows, toe_nailed=toe_nailed
+        return self.basis.fastener(
+            Joint(self.fastener(name), plies, self.moisture, rows=rows, toe_nailed=toe_nailed)
         )
+
+    def anchor(self) -> FastenerCapacity:
+        """One anchor in the slab, as declared."""
+        slab = self.job.floor.slab
+        across, along = (
+            Known(value, f"allowable of one anchor {way}, as declared", cite("USER", slab.report or ""))
+            for value, way in ((slab.shear_lb, "across"), (slab.tension_lb, "along"))
+        )
+        return FastenerCapacity(
+            name=ANCHOR, kind=ANCHOR, reported=True, lateral=across, lateral_mode="report", withdrawal=along,
+            pull_through=None, steel=along, axial=along, axial_mode="report", slip_modulus=0.0, penetration=0.0,
+            together=self.basis.together(ANCHOR),
+        )  # fmt: skip
 
     def stud_ply(
         self, *, thickness: Inch | None = None, angle: Radian = ACROSS, end_grain: bool = False
@@ -129,7 +151,7 @@ class Materials:
 
     def deck_ply(self) -> Ply:
         """The deck panel as a ply of a joint."""
-        return panel_ply(layer(self.job.floor.deck))
+        return panel_ply(layer(self.job.floor.deck), self.basis)
 
     def joist_ply(self, *, angle: Radian) -> Ply:
         """A joist under the deck as a ply of a joint: as deep as a fastener reaches, or its flange.
@@ -164,16 +186,18 @@ def _kept(bare: Job, basis: Basis) -> Materials:
     return Materials(bare, basis)
 
 
-def panel_ply(panel: Layer) -> Ply:
+def panel_ply(panel: Layer, basis: Basis = IN_USE) -> Ply:
     """Give a structural panel as a ply of a joint.
 
     Args:
         panel: the panel.
+        basis: gives its gravity.
 
     Source: NDS table 12.3.3B.
     """
     kind = "plywood" if "plywood" in panel.name.lower() else "osb"
-    return Ply("panel", panel.thickness, panel_gravity(kind), known=panel_gravity_known(kind), of=kind)
+    G = basis.panels[kind]
+    return Ply("panel", panel.thickness, G, known=G.how, of=kind)
 
 
 def sheathing_of(job: Job) -> Layer | None:

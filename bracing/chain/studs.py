@@ -26,16 +26,14 @@ from bracing.chain.materials import Materials
 from bracing.chain.model import Model
 from bracing.chain.wall import SPREAD_HEAD, WallStrength, header_end, splitting_shear
 from bracing.choosing import lowest
-from bracing.codes.nds.adjusted import DesignValues
-from bracing.codes.nds.bending_and_axial import bending_and_compression, bending_and_tension, stress_on
-from bracing.codes.nds.joint import plies_together
-from bracing.codes.nds.members import column_stress, euler_stress, moment_allowed, slenderness
+from bracing.codes.joints import plies_together
+from bracing.codes.sticks import Member, stress_on
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
 from bracing.panel.cases import Cases
 from bracing.panel.grillage import INSIDE
 from bracing.panel.mesh import SAME_HEAD, TABLES_KEPT, Line, Mesh
-from bracing.sources import cite, least
+from bracing.sources import least
 from bracing.units import Inch, Mph, Pound, tape
 
 Array = NDArray[np.float64]
@@ -75,10 +73,18 @@ def stud_groups(
     mesh = forces.model.meshes[0]
     plies = plies_of(forces.model)
     starts = np.flatnonzero(np.diff(mesh.element_line[mesh.on_stud], prepend=-1))
+    clauses = materials.basis.clauses
     inside, x, marks = forces.responses, mesh.stud_x, forces.model.stud_marks
     for name, demand, allowance, capacity, unit, clause in (
-        ("stud bending", inside.stud_moment, inside.stud_allowance, wall.stud_moment, "lb in", "3.3.1"),
-        ("stud shear", inside.stud_shear, None, wall.stud_shear, "lb", "3.4.2"),
+        (
+            "stud bending",
+            inside.stud_moment,
+            inside.stud_allowance,
+            wall.stud_moment,
+            "lb in",
+            clauses.bending,
+        ),
+        ("stud shear", inside.stud_shear, None, wall.stud_shear, "lb", clauses.shear),
     ):
         points = READINGS if name == "stud bending" else ENDS_UP
         yield Group(
@@ -86,7 +92,7 @@ def stud_groups(
             capacity=capacity * plies, made=Made(plies_together, (capacity, plies)), starts=starts,
             demand=by_point(demand), rows=forces.rows(points),
             allowance=None if allowance is None else np.concatenate([allowance] * len(points)),
-            source=cite("NDS", clause), known=materials.stud_values().known, why=("no repetitive factor",) * len(x),
+            source=clause, known=materials.stud_values().known, why=("no repetitive factor",) * len(x),
         )  # fmt: skip
     yield from _splitting(forces, directions, materials)
 
@@ -109,7 +115,7 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
         link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
         capacity=np.array(capacity), made=OneOf(tuple(capacity)),
         demand=np.concatenate([shear[:, *below], shear[:, *above]]), rows=forces.rows(BESIDE_HEAD),
-        source=cite("NDS", "3.4.3.3"), known=materials.stud_values().known,
+        source=materials.basis.clauses.at_joint, known=materials.stud_values().known,
         why=tuple(
             f"head fasteners {'1.5 in from the edges' if many else 'in the middle'}"
             for many in (brace.head_fasteners >= SPREAD_HEAD for brace in job.braces)
@@ -162,7 +168,7 @@ def lifted_studs(
         link="stud bending with lift", directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=rows, tension=np.concatenate([lift] * points),
         rows=forces.rows(_up_the_stud(len(every))),
-        use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=cite("NDS", "3.9"),
+        use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=materials.basis.clauses.along,
         known=materials.stud_values().known,
         why=("bent across the wall, and drawn or pressed along by its brace",) * len(marks),
     )  # fmt: skip
@@ -201,7 +207,7 @@ def stud_use(materials: Materials, wall: WallStrength, heights: Array, *, plies:
     Source: NDS Eq. 3.9-1, 3.9-3.
     """
     stud = section(materials.job.wall.studs.size)
-    return StudUse(stud.area * plies, wall.stud_moment, materials.stud_values(), heights, stud.width)
+    return StudUse(stud.area * plies, wall.stud_moment, materials.stud(), heights)
 
 
 @frozen(eq=False)
@@ -211,26 +217,21 @@ class StudUse:
     Attributes:
         area: of each stud [in^2].
         allowed: bending one ply may carry [lb in].
-        values: design values of the studs.
+        stud: what one ply may carry.
         heights: of each stud [in].
-        width: of a stud, across the wall [in].
     """
 
     loads = ((moment_at, "moment in one ply"), (force_at, "pull along the stud, drawing where positive"))
 
     area: Array
     allowed: float
-    values: DesignValues
+    stud: Member
     heights: Array
-    width: Inch
 
     @cached_property
     def column(self) -> tuple[Array, Array]:
         """Compression value with CP, and buckling value across the wall, of each stud [psi]."""
-        many = np.ones(len(self.heights))
-        slender: Array = slenderness(self.heights, self.width)
-        FcE: Array = euler_stress(many * self.values.Emin, slender)
-        return column_stress(many * self.values.Fc, FcE), FcE
+        return self.stud.column(self.heights)
 
     def __call__(self, moment: Array, along: Array) -> Array:
         """Give the share of each stud used.
@@ -240,9 +241,8 @@ class StudUse:
             along: force along it, drawing where positive [lb].
         """
         # Moment over the moment it may carry, for stress over strength; held along the wall, so no buckling that way.
-        drawn = bending_and_tension(along / self.area, moment, Ft=self.values.Ft, Fb_star=self.allowed)
-        Fc, FcE = self.column
-        pressed = bending_and_compression(along / -self.area, moment, Fc=Fc, Fb=self.allowed, FcE=FcE)
+        drawn = self.stud.drawn(along / self.area, moment, allowed=self.allowed)
+        pressed = self.stud.pressed(along / -self.area, moment, allowed=self.allowed, column=self.column)
         return np.where(along >= 0.0, drawn, pressed)
 
     def at(self, item: int, moment: float, along: float) -> tuple[float, ...]:
@@ -255,10 +255,9 @@ class StudUse:
         """
         stress = stress_on(along if along >= 0.0 else turned_round(along), float(self.area[item]))
         if along >= 0.0:
-            return (bending_and_tension(stress, moment, Ft=self.values.Ft, Fb_star=self.allowed),)
-        FcE = euler_stress(self.values.Emin, slenderness(float(self.heights[item]), self.width))
-        Fc = column_stress(self.values.Fc, FcE)
-        return (bending_and_compression(stress, moment, Fc=Fc, Fb=self.allowed, FcE=FcE),)
+            return (self.stud.drawn(stress, moment, allowed=self.allowed),)
+        column = self.stud.column(float(self.heights[item]))
+        return (self.stud.pressed(stress, moment, allowed=self.allowed, column=column),)
 
 
 def row_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
@@ -277,16 +276,11 @@ def row_groups(forces: Forces, directions: Directions, materials: Materials) -> 
         return
     rows = [wall.rows[k] for k in which]
     middle = mesh.x[mesh.element_nodes[elements]].mean(axis=1)
-    capacity = []
-    for row in rows:
-        values, shape = materials.stud_values(row.size), section(row.size)
-        flat = row.kind == "wale"
-        Fb = values.Fb_flat if flat else values.Fb
-        capacity.append(moment_allowed(Fb, 1.0, shape.section_modulus(strong=not flat)))
+    capacity = [materials.stud(row.size).bending(flat=row.kind == "wale") for row in rows]
     yield Group(
         link="row bending", directions=directions, marks=(None,) * len(rows), places=tuple(middle.tolist()),
         unit="lb in", capacity=np.array(capacity), made=OneOf(tuple(capacity)),
-        demand=by_point(forces.responses.row_moment), rows=forces.rows(ENDS), source=cite("NDS", "3.3.1"),
+        demand=by_point(forces.responses.row_moment), rows=forces.rows(ENDS), source=materials.basis.clauses.bending,
         known=least(*(materials.stud_values(row.size).known for row in rows)),
         why=tuple(f"{row.size} {row.kind} at {tape(row.height)}" for row in rows),
     )  # fmt: skip
@@ -369,7 +363,7 @@ def span_groups(
         yield Group(
             link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
             capacity=np.array([nails]), made=one_of(1, nails), demand=at_ends[:, None], rows=Rows((), ENDS),
-            allowance=_steady_none(cover * opening.width / 2.0, len(at_ends)), source=cite("NDS", "12.5.2.2"),
+            allowance=_steady_none(cover * opening.width / 2.0, len(at_ends)), source=materials.basis.clauses.end_grain,
             why=(f"{opening.header_nails} x {opening.header_fastener} through the king into end grain",),
         )  # fmt: skip
         own = bent[:, np.flatnonzero(owner == at)]
@@ -379,7 +373,7 @@ def span_groups(
             link=f"{line.kind} bending", directions=directions, marks=(None,), places=(middle,), unit="lb in",
             capacity=np.full(own.shape[1], capacity), made=one_of(own.shape[1], capacity),
             demand=own, rows=Rows(()), starts=np.zeros(1, dtype=np.intp),
-            allowance=_steady_none(cover * opening.width**2 / 8.0, len(own)), source=cite("NDS", "3.3.1"),
+            allowance=_steady_none(cover * opening.width**2 / 8.0, len(own)), source=materials.basis.clauses.bending,
             known=materials.stud_values().known,
             why=(f"{size} bent across the wall, {opening.width / 12.0:.1f} ft between kings",),
         )  # fmt: skip
@@ -414,9 +408,7 @@ def span_moment_capacity(materials: Materials, line: Line, opening: Opening) -> 
     """
     header = line.kind == "header"
     size = opening.header if header else materials.job.wall.studs.size
-    values = materials.stud_values(size)
-    Fb = values.Fb_flat if header else values.Fb
-    return size, moment_allowed(Fb, 1.0, section(size).section_modulus(strong=not header))
+    return size, materials.stud(size).bending(flat=header)
 
 
 def opening_of(wall: Wall, kind: str, *, x: Inch, z: Inch) -> Opening:

@@ -9,10 +9,7 @@ from typing import cast
 from attrs import field, frozen
 
 from bracing.chain.materials import Materials, panel_ply, sheathing_of
-from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.fastener import FastenerCapacity, Load, linear_interaction, load_of_each, one_load
-from bracing.codes.nds.joint import all_of, plies_together
-from bracing.codes.nds.members import bending_capacity, shear_capacity, shear_capacity_at_connection
+from bracing.codes.joints import FastenerCapacity, Load, Ply, load_of_each, one_load, plies_together
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
 from bracing.sources import cite
@@ -30,36 +27,40 @@ class PlateSet:
 
     Attributes:
         name: which.
-        one: its capacity; None where it is an anchor with typed allowables.
-        lateral: in shear [lb].
-        axial: in pull [lb].
+        one: what one may carry.
     """
 
     name: str
-    one: FastenerCapacity | None = field(repr=False)
-    lateral: Pound
-    axial: Pound
+    one: FastenerCapacity = field(repr=False)
+
+    @property
+    def lateral(self) -> Pound:
+        """What one may carry in shear [lb]."""
+        return self.one.lateral
+
+    @property
+    def axial(self) -> Pound:
+        """What one may carry in pull [lb]."""
+        return self.one.axial
 
     @property
     def known(self) -> str:
-        """How shear and pull together are known; an anchor's are typed."""
-        return "read" if self.one is None else self.one.known
+        """How shear and pull together are known."""
+        return self.one.known
 
     @property
     def lateral_known(self) -> str:
         """How the shear is known."""
-        return "read" if self.one is None else self.one.lateral_known
+        return self.one.lateral_known
 
     def use(self, shear: Load, tension: Load) -> Load:
-        """Share of one fastener used by shear and tension together; an anchor's is added up.
+        """Share of one fastener used by shear and tension together.
 
         Args:
             shear: [lb].
             tension: [lb].
         """
-        if self.one is not None:
-            return self.one.utilisation(shear, tension)
-        return linear_interaction(shear=shear, tension=tension, lateral=self.lateral, axial=self.axial)
+        return self.one.utilisation(shear, tension)
 
     def worth_nothing(self, count: int, shear: Pound, tension: Pound) -> Known | None:
         """Say of so many that a load meets an allowable of nothing; None where none does.
@@ -73,7 +74,7 @@ class PlateSet:
         if not any(load > 0.0 and allowed <= 0.0 for _, load, allowed in ways):
             return None
         none = " or ".join(way for way, _, allowed in ways if allowed <= 0.0)
-        return Known(0.0, f"{count} x {self.name}: nothing allowed in {none}", cite("NDS", "12.4"))
+        return Known(0.0, f"{count} x {self.name}: nothing allowed in {none}", "")
 
     def use_of(self, count: int, shear: Pound, tension: Pound) -> float:
         """Share used of so many by both loads, or by the one there is, as a Sum.
@@ -133,16 +134,16 @@ def wall_strength(materials: Materials) -> WallStrength:
     Source: NDS 3.3.1, 3.4.2, 12.2, 12.3, 12.5.2.
     """
     wall = materials.job.wall
-    stud, values = section(wall.studs.size), materials.stud_values()
-    bending = bending_capacity(stud, values.Fb)
+    width, stud = section(wall.studs.size).width, materials.stud()
+    bending = stud.bending()
     panel = sheathing_of(materials.job)
     nail, bare = None, Known(0.0, "a bare frame has no sheathing nails", cite("STATICS"))
     if panel is not None:
-        plies = (panel_ply(panel), materials.stud_ply(thickness=stud.width))
+        plies = (panel_ply(panel, materials.basis), materials.stud_ply(thickness=width))
         nail = materials.capacity(wall.plate.sheathing_fastener, *plies)
     return WallStrength(
         stud_moment=bending,
-        stud_shear=shear_capacity(stud, values.Fv),
+        stud_shear=stud.shear(),
         top_plate_moment=plies_together(bending, 2.0 if wall.top_plate.spliced else 1.0),
         stud_top=materials.capacity(
             wall.top_plate.end_nail, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
@@ -165,15 +166,11 @@ def plate_set(materials: Materials, name: str) -> PlateSet:
     """
     floor = materials.job.floor
     if floor.kind == "slab":
-        report = cite("USER", floor.slab.report or "anchor")
-        across = Known(floor.slab.shear_lb, "allowable of one anchor across, as declared", report)
-        along = Known(floor.slab.tension_lb, "allowable of one anchor along, as declared", report)
-        return PlateSet("anchor", None, across, along)
+        return PlateSet("anchor", materials.anchor())
     plies: tuple[Ply, ...] = (materials.stud_ply(), materials.deck_ply())
     if materials.job.wall.plate.into_framing:
         plies = (*plies, materials.joist_ply(angle=math.pi / 2.0))
-    one = materials.capacity(name, *plies)
-    return PlateSet(name, one, one.lateral, one.axial)
+    return PlateSet(name, materials.capacity(name, *plies))
 
 
 def splitting_shear(
@@ -192,9 +189,7 @@ def splitting_shear(
     stud = section(materials.job.wall.studs.size)
     spread = stud.width - EDGE_DISTANCE if count >= SPREAD_HEAD else 0.0
     loaded = max(spread, stud.width / 2.0)
-    one = shear_capacity_at_connection(
-        stud, materials.stud_values().Fv, from_loaded_edge=loaded, from_end=max(from_end, 0.0)
-    )
+    one = materials.stud().shear_at_joint(from_loaded_edge=loaded, from_end=max(from_end, 0.0))
     return plies_together(one, 2.0 if doubled else 1.0)
 
 
@@ -211,7 +206,7 @@ def header_end(materials: Materials, opening: Opening) -> Pound:
     one = materials.capacity(
         opening.header_fastener, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
     )
-    return all_of(one.lateral, opening.header_nails, 1.0)
+    return materials.basis.acting.all_of(one.lateral, opening.header_nails, 1.0)
 
 
 def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> list[tuple[Inch, Inch]]:

@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Protocol
 
 from attrs import frozen
 
 from bracing.codes.asce7 import velocity, walls
+from bracing.codes.ground import what_holds
+from bracing.codes.joints import MOST_LOAD_DURATION, Acting, FastenerCapacity, Joint, Together
+from bracing.codes.nds.adjusted import design_values
+from bracing.codes.nds.factors import panel_gravities
+from bracing.codes.nds.fastener import fastener_capacity, together
+from bracing.codes.nds.strengths import ACTING, CLAUSES
+from bracing.codes.nds.strengths import Member as MemberByNds
 from bracing.codes.pressures import Pressures
+from bracing.codes.sticks import Clauses, DesignValues, Member
+from bracing.job.floor import Ground
 from bracing.job.job import Job, Site
-from bracing.units import Inch, Mph
+from bracing.job.lumber import Section
+from bracing.sums import Known
+from bracing.units import Inch, Mph, Pound, Radian
 
 
 class Basis(Protocol):
@@ -20,6 +32,62 @@ class Basis(Protocol):
     @property
     def standards(self) -> tuple[str, ...]:
         """Keys of the sources it rests on, as the head of every answer names them."""
+
+    @property
+    def clauses(self) -> Clauses:
+        """Where it says what each thing may carry."""
+
+    @property
+    def acting(self) -> Acting:
+        """How so many fasteners of one joint act."""
+
+    @property
+    def panels(self) -> Mapping[str, Known]:
+        """Specific gravity of structural panels, for bearing and pull-through [-]."""
+
+    def lumber(
+        self, species: str, grade: str, size: str, *, wet: bool, load_duration: float = MOST_LOAD_DURATION
+    ) -> DesignValues:
+        """Give the design values of lumber.
+
+        Args:
+            species: as a person writes it.
+            grade: as on the grade stamp.
+            size: nominal size.
+            wet: moisture content over 19%.
+            load_duration: factor of the load's duration [-].
+        """
+
+    def member(self, section: Section, values: DesignValues) -> Member:
+        """Give what one size of lumber may carry.
+
+        Args:
+            section: its section.
+            values: its design values.
+        """
+
+    def fastener(self, joint: Joint) -> FastenerCapacity:
+        """Give what one fastener in a described joint may carry.
+
+        Args:
+            joint: the fastener and its members.
+        """
+
+    def together(self, kind: str, *, reported: bool = False) -> Together:
+        """Give the rule for shear and pull on one fastener.
+
+        Args:
+            kind: kind of fastener, or "anchor".
+            reported: its values come from a report.
+        """
+
+    def ground(self, ground: Ground, angle: Radian) -> tuple[Pound, Pound]:
+        """Give the level push and pull a foot in the ground takes [lb].
+
+        Args:
+            ground: what is declared of it.
+            angle: of the brace from the ground [rad].
+        """
 
     def wind(self, job: Job, *, thunderstorm: bool = False) -> Pressures:
         """Give the wind on a wall.
@@ -56,6 +124,29 @@ class _InUse:
     """Wood by the NDS of 2018, wind by ASCE 7-16."""
 
     standards: tuple[str, ...] = ("NDS", "NDS-S", "ASCE7", "ASCE37")
+    clauses: Clauses = CLAUSES
+    acting: Acting = ACTING
+
+    @property
+    def panels(self) -> Mapping[str, Known]:
+        return panel_gravities()
+
+    def lumber(
+        self, species: str, grade: str, size: str, *, wet: bool, load_duration: float = MOST_LOAD_DURATION
+    ) -> DesignValues:
+        return design_values(species, grade, size, wet=wet, load_duration=load_duration)
+
+    def member(self, section: Section, values: DesignValues) -> Member:
+        return MemberByNds(section, values)
+
+    def fastener(self, joint: Joint) -> FastenerCapacity:
+        return fastener_capacity(joint)
+
+    def together(self, kind: str, *, reported: bool = False) -> Together:
+        return together(kind, reported=reported)
+
+    def ground(self, ground: Ground, angle: Radian) -> tuple[Pound, Pound]:
+        return what_holds(ground, angle)
 
     def wind(self, job: Job, *, thunderstorm: bool = False) -> Pressures:
         bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)

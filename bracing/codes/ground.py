@@ -9,6 +9,7 @@ import math
 
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
+from bracing.job.floor import Ground
 from bracing.sources import cite
 from bracing.sums import Known, formula
 from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Pound, Psi, Radian
@@ -245,3 +246,30 @@ def deadman_capacity(weight: Pound, *, friction: float, angle: Radian) -> Pound:
         489
     """
     return weight_lifted(friction, weight, sliding_factor(), theta=angle)
+
+
+def what_holds(ground: Ground, angle: Radian) -> tuple[Pound, Pound]:
+    """Give the level push and pull a foot in the ground takes: a stake has no hold upward, a weight slides.
+
+    Args:
+        ground: what is declared of it.
+        angle: of the brace from the ground [rad].
+
+    Returns:
+        Push and pull [lb].
+
+    Source: IBC 1807.3.2.1; STATICS.
+    """
+    holds: list[Pound] = []
+    if ground.embedment > 0.0:
+        bearing = lateral_bearing(ground.soil)
+        holds.append(
+            stake_capacity(ground.embedment, width=ground.stake_width, h=ground.pull_above, bearing=bearing)
+        )
+    weight: Pound = Known(0.0, "no dead weight is declared; a stake holds nothing upward", cite("STATICS"))
+    if ground.deadman_lb > 0.0:
+        axial = deadman_capacity(ground.deadman_lb, friction=ground.friction, angle=angle)
+        weight = level_part(axial, angle)
+        holds.append(friction_of_weight(ground.friction, ground.deadman_lb, sliding_factor()))
+    none = Known(0.0, "neither a stake nor a dead weight is declared", cite("STATICS"))
+    return (greater_hold(*holds) if len(holds) > 1 else holds[0] if holds else none), weight

@@ -13,8 +13,7 @@ from attrs import frozen
 
 from bracing.chain.materials import ACROSS, Materials, materials_of, panel_ply, sheathing_of
 from bracing.choosing import whole_down
-from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.fastener import FastenerCapacity, fastener_capacity
+from bracing.codes.joints import FastenerCapacity, Joint, Ply
 from bracing.job.fields import declared
 from bracing.job.job import Job
 from bracing.job.lumber import section
@@ -113,7 +112,7 @@ def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, Said, str]:
             one = _one(materials, opening.header_fastener, materials.stud_ply(), end_grain)
             least.append((2 * opening.header_nails * one.lateral, opening.header_nails))
         capacity, count = min(least)
-        return capacity, Said("header-end-nails", count=count), cite("NDS", "12.3, 12.5.2")
+        return capacity, Said("header-end-nails", count=count), materials.basis.clauses.hung_header
     panel = sheathing_of(materials.job)
     if panel is None:
         return 0.0, Said("bare-frame"), cite("JUDGEMENT")
@@ -124,7 +123,7 @@ def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, Said, str]:
     )
     one = _one(materials, plate.sheathing_fastener, *plies)
     count = whole_down(height / plate.sheathing_field_spacing)
-    return count * one.lateral, Said("sheathing-nails", count=count), cite("NDS", "12.3")
+    return count * one.lateral, Said("sheathing-nails", count=count), materials.basis.clauses.hung_stud
 
 
 @frozen
@@ -180,7 +179,7 @@ def foot_holds(job: Job, request: FootRequest) -> tuple[FootHold, ...]:
     holds = []
     if request.toe_nails:
         one = _one(materials, request.toe_nail, materials.stud_ply(), *floor, toe_nailed=True)
-        source = cite("NDS", "12.5.4")
+        source = materials.basis.clauses.foot_toe_nails
         holds.append(FootHold("toe-nails", request.toe_nails, one.lateral, one.axial, source))
     if request.straps and request.strap_lb is not None:
         holds.append(FootHold("straps", request.straps, request.strap_lb, request.strap_lb, cite("USER")))
@@ -188,23 +187,24 @@ def foot_holds(job: Job, request: FootRequest) -> tuple[FootHold, ...]:
         one = _one(materials, request.strap_fastener, Ply("steel", STRAP_STEEL), *floor)
         n = request.strap_nails
         holds.append(
-            FootHold("straps", request.straps, n * one.lateral, n * one.axial, cite("NDS", "12.2, 12.3"))
+            FootHold(
+                "straps", request.straps, n * one.lateral, n * one.axial, materials.basis.clauses.foot_straps
+            )
         )
     if request.blocks and request.block_nails:
         one = _one(materials, request.block_fastener, materials.stud_ply(), *floor)
         thrust = request.block_nails * one.lateral
-        holds.append(FootHold("stop blocks", request.blocks, thrust, 0.0, cite("NDS", "12.3")))
+        holds.append(
+            FootHold("stop blocks", request.blocks, thrust, 0.0, materials.basis.clauses.foot_blocks)
+        )
     return tuple(holds)
 
 
 def _one(materials: Materials, name: str, *plies: Ply, toe_nailed: bool = False) -> FastenerCapacity:
     """One fastener at the load duration of a lift."""
-    return fastener_capacity(
-        materials.fastener(name),
-        plies=plies,
-        moisture=materials.moisture,
-        toe_nailed=toe_nailed,
-        load_duration=LIFT_DURATION,
+    one, moisture = materials.fastener(name), materials.moisture
+    return materials.basis.fastener(
+        Joint(one, plies, moisture, toe_nailed=toe_nailed, load_duration=LIFT_DURATION)
     )
 
 

@@ -11,7 +11,7 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import SAME, first_least, lowest, sorted_by
-from bracing.codes.nds.adjusted import design_values
+from bracing.codes.basis import IN_USE
 from bracing.errors import InputError, MechanismError
 from bracing.job.framing import frame_wall
 from bracing.job.lumber import section
@@ -183,7 +183,7 @@ def hang(wall: Wall, weight: TakeOff, *, drop: Inch, dynamic: float, only: Seque
     lumber = wall.studs
 
     def allowable(size: str) -> Psi:
-        values = design_values(lumber.species, lumber.grade, size, wet=wet, load_duration=LIFT_DURATION)
+        values = IN_USE.lumber(lumber.species, lumber.grade, size, wet=wet, load_duration=LIFT_DURATION)
         return values.Fb
 
     return HungWall(

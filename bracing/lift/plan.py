@@ -12,7 +12,6 @@ from bracing.check import Assumed, AssumedJson
 from bracing.choosing import lowest, over
 from bracing.codes.basis import IN_USE
 from bracing.codes.gusts import clear_zone
-from bracing.codes.nds.adjusted import design_values
 from bracing.codes.pressures import mean_coefficient, outline_properties
 from bracing.errors import InputError, MechanismError
 from bracing.job.envelope import beyond
@@ -239,7 +238,7 @@ def stress_of(wall: Wall, plan: PickPlan, *, rigged: Pound, thrust: Pound) -> St
         0.5
     """
     stick = section(wall.studs.size)
-    values = design_values(
+    values = IN_USE.lumber(
         wall.studs.species,
         wall.studs.grade,
         wall.studs.size,

@@ -13,7 +13,7 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import greatest, lowest
-from bracing.codes.nds.adjusted import design_values
+from bracing.codes.basis import IN_USE
 from bracing.errors import InputError
 from bracing.job.framing import Framing, Stick
 from bracing.job.lumber import section
@@ -161,7 +161,7 @@ def rigidity(wall: Wall, size: str, *, strong: bool) -> float:
 
 @cache
 def _rigidity(species: str, grade: str, size: str, *, wet: bool, strong: bool) -> float:
-    E = design_values(species, grade, size, wet=wet, load_duration=1.0).E
+    E = IN_USE.lumber(species, grade, size, wet=wet, load_duration=1.0).E
     return E * section(size).moment_of_inertia(strong=strong)
 
 

@@ -13,8 +13,8 @@ from bracing.chain.links import HIGHEST, Link
 from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_down, whole_up
+from bracing.codes.basis import IN_USE
 from bracing.codes.gusts import clear_out_of
-from bracing.codes.nds.spacing import least_spacing
 from bracing.job.brace import Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
@@ -222,7 +222,7 @@ def distances(job: Job, name: str) -> str:
     """
     if name.startswith("anchor"):
         return "as its report says"
-    kept = least_spacing(fastener(name, job.fasteners), load="parallel", end="tension", prebored=True)
+    kept = IN_USE.acting.spacing(fastener(name, job.fasteners), load="parallel", end="tension", prebored=True)
     parts = (
         ("end", kept.end),
         ("edge", kept.edge),

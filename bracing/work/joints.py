@@ -26,7 +26,7 @@ from bracing.chain.model import Model, build_model
 from bracing.chain.room import CLEAT, FLOOR, HEAD, room
 from bracing.chain.wall import plate_set, wall_strength
 from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
-from bracing.codes.nds.fastener import MOISTURES, FastenerCapacity
+from bracing.codes.joints import MOISTURES, FastenerCapacity
 from bracing.job.brace import MOST_IN_BRACE, Brace
 from bracing.job.envelope import beyond
 from bracing.job.fields import held_part, held_value

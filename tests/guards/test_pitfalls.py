@@ -9,7 +9,7 @@ import re
 import pytest
 
 from bracing.check import check
-from bracing.codes.nds.drive import Ply
+from bracing.codes.joints import Joint, Ply
 from bracing.codes.nds.fastener import fastener_capacity
 from bracing.errors import InputError
 from bracing.job.envelope import warnings
@@ -217,7 +217,7 @@ def test_04_nail_into_deck_only():
     assert [a.value for a in deck.assumed if a.field == "brace[].into_joist"] == [False]
     panel, wood = Ply("wood", 1.5, 0.42), Ply("panel", 23 / 32, 0.40)
     nail = fastener("16d common")
-    one = fastener_capacity(nail, plies=(panel, wood), moisture="green")
+    one = fastener_capacity(Joint(nail, plies=(panel, wood), moisture="green"))
     # W = 1380 G^2.5 D at G 0.40, over 23/32 in, CD 1.6, wet 0.75.
     assert one.axial == pytest.approx(1380 * 0.40**2.5 * 0.162 * 23 / 32 * 1.6 * 0.75, rel=0.01)
     assert one.axial < 22.0
@@ -228,14 +228,15 @@ def test_05_end_grain_toenail_split_edge():
     side, across = Ply("wood", 1.5, 0.42), Ply("wood", 12.0, 0.42, math.pi / 2.0)
     end = Ply("wood", 12.0, 0.42, math.pi / 2.0, True)
     for name in ("16d common", "gun nail 0.131x3", "structural screw 0.22x5"):
-        plain = fastener_capacity(fastener(name), plies=(side, across), moisture="dry")
-        grain = fastener_capacity(fastener(name), plies=(side, end), moisture="dry")
+        plain = fastener_capacity(Joint(fastener(name), plies=(side, across), moisture="dry"))
+        grain = fastener_capacity(Joint(fastener(name), plies=(side, end), moisture="dry"))
         assert grain.axial == 0.0
         assert plain.axial > 0.0
         assert grain.lateral == pytest.approx(0.67 * plain.lateral, rel=1e-6)
     nail = fastener("16d common")
     straight, toe = (
-        fastener_capacity(nail, plies=(side, across), moisture="dry", toe_nailed=toe) for toe in (False, True)
+        fastener_capacity(Joint(nail, plies=(side, across), moisture="dry", toe_nailed=toe))
+        for toe in (False, True)
     )
     assert toe.lateral < straight.lateral
     assert toe.axial < straight.axial
@@ -252,7 +253,7 @@ def test_06_green_or_wet_lumber_drying():
     assert undeclared.limit == checked().limit <= checked(moisture="dry").limit
     plies = (Ply("wood", 1.5, 0.42), Ply("wood", 9.25, 0.42))
     green, dry = (
-        fastener_capacity(fastener("16d common"), plies=plies, moisture=m) for m in ("green", "dry")
+        fastener_capacity(Joint(fastener("16d common"), plies=plies, moisture=m)) for m in ("green", "dry")
     )
     assert green.withdrawal == pytest.approx(0.25 * dry.withdrawal, rel=1e-9)
 
@@ -319,9 +320,11 @@ def test_24_generic_screw_is_any_screw():
         with pytest.raises(InputError, match="table of fasteners"):
             job_from_text(wall_text(head_fastener=name), "w")
     one = fastener_capacity(
-        fastener("structural screw 0.22x3"),
-        plies=(Ply("wood", 1.5, 0.42), Ply("wood", 1.5, 0.42)),
-        moisture="dry",
+        Joint(
+            fastener("structural screw 0.22x3"),
+            plies=(Ply("wood", 1.5, 0.42), Ply("wood", 1.5, 0.42)),
+            moisture="dry",
+        )
     )
     assert not one.reported  # without a report, the wood equations
     assert all(source.startswith("NDS") or "judgement generic" in source for source in one.sources)

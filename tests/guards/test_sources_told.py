@@ -3,8 +3,8 @@
 import pytest
 
 from bracing.codes.asce7.velocity import above_ground
+from bracing.codes.joints import Joint, Ply
 from bracing.codes.nds.adjusted import design_values
-from bracing.codes.nds.drive import Ply
 from bracing.codes.nds.fastener import fastener_capacity
 from bracing.codes.nds.withdrawal import ring_shank_withdrawal, tension_of_root
 from bracing.job.fasteners import Fastener
@@ -86,7 +86,7 @@ def test_a_ring_shank_nail_was_read_as_a_smooth_one_was(deformed):
         report="R-1",
     )
     wood = Ply("wood", 1.5, 0.42)
-    one = fastener_capacity(nail, plies=(wood, Ply("wood", 3.5, 0.42)), moisture="dry")
+    one = fastener_capacity(Joint(nail, plies=(wood, Ply("wood", 3.5, 0.42)), moisture="dry"))
     assert one.axial_mode == "withdrawal"
     assert (one.axial_known, one.lateral_known) == ("read", "read")
 

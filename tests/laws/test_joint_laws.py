@@ -9,10 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bracing.codes import ground as stake
+from bracing.codes.joints import Joint, Ply
 from bracing.codes.nds import fastener as combined
 from bracing.codes.nds import spacing
 from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, yield_modes
-from bracing.codes.nds.drive import Ply, drive
+from bracing.codes.nds.drive import drive
 from bracing.codes.nds.fastener import fastener_capacity
 from bracing.job.fasteners import fastener, fastener_names
 from tests.crosschecks.connections import general_dowel
@@ -36,7 +37,7 @@ capacities = st.floats(1.0, 2000.0)
 
 def joint(one, side=1.5, main=12.0, G=0.42, *, moisture="dry", **more):
     return fastener_capacity(
-        one, plies=(Ply("wood", side, G), Ply("wood", main, G)), moisture=moisture, **more
+        Joint(one, plies=(Ply("wood", side, G), Ply("wood", main, G)), moisture=moisture, **more)
     )
 
 
@@ -101,9 +102,9 @@ def test_lateral_and_withdrawal_scale_with_load_duration_and_steel_does_not(one,
 def test_deck_and_joist_are_never_added_up_in_withdrawal(one, side, G, panel, panel_G):
     """Withdrawal is the greater of framing at that depth and deck alone; shear takes the lower bearing."""
     cleat, deck, joist = Ply("wood", side, G), Ply("panel", panel, panel_G), Ply("wood", 20.0, G)
-    through = fastener_capacity(one, plies=(cleat, deck, joist), moisture="dry")
-    thicker = fastener_capacity(one, plies=(Ply("wood", side + panel, G), joist), moisture="dry")
-    alone = fastener_capacity(one, plies=(cleat, deck), moisture="dry")
+    through = fastener_capacity(Joint(one, plies=(cleat, deck, joist), moisture="dry"))
+    thicker = fastener_capacity(Joint(one, plies=(Ply("wood", side + panel, G), joist), moisture="dry"))
+    alone = fastener_capacity(Joint(one, plies=(cleat, deck), moisture="dry"))
     better = max(thicker.withdrawal, alone.withdrawal)
     assert through.withdrawal == pytest.approx(better, rel=EXACT, abs=EXACT)
     placed = drive(one, (cleat, deck, joist))
@@ -169,7 +170,7 @@ def test_a_wider_gap_never_holds_more(D, lm, ls, Fem, Fes, gap, more):
 def test_interaction_grows_in_proportion_and_meets_the_pure_cases(kind, V, T, Z, W, times, reported):
     def used(shear, tension):
         return float(
-            combined.interaction(kind, shear=shear, tension=tension, lateral=Z, axial=W, reported=reported)
+            combined.together(kind, reported=reported)(shear=shear, tension=tension, lateral=Z, axial=W)
         )
 
     assert used(times * V, times * T) == pytest.approx(times * used(V, T), rel=1e-6, abs=1e-12)
@@ -182,10 +183,8 @@ def test_interaction_grows_in_proportion_and_meets_the_pure_cases(kind, V, T, Z,
 @given(V=st.lists(loads, min_size=1, max_size=8), T=loads)
 def test_interaction_of_many_is_that_of_each(V, T):
     for kind in ("nail", "lag"):
-        many = combined.interaction(kind, shear=np.array(V), tension=T, lateral=100.0, axial=50.0)
-        each = [
-            float(combined.interaction(kind, shear=one, tension=T, lateral=100.0, axial=50.0)) for one in V
-        ]
+        many = combined.together(kind)(shear=np.array(V), tension=T, lateral=100.0, axial=50.0)
+        each = [float(combined.together(kind)(shear=one, tension=T, lateral=100.0, axial=50.0)) for one in V]
         assert many.tolist() == each
 
 

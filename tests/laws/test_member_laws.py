@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from bracing.codes.nds import bending_and_axial as combined
 from bracing.codes.nds import members as column
-from bracing.codes.nds.adjusted import DesignValues, design_values
+from bracing.codes.nds.adjusted import design_values
 from bracing.codes.nds.braces import (
     Stick,
     Stiffener,
@@ -20,6 +20,7 @@ from bracing.codes.nds.braces import (
     stiffened_push_capacity,
 )
 from bracing.codes.nds.tees import BuiltUp, Part, connection_efficiency, coupling, stiffness
+from bracing.codes.sticks import DesignValues
 from bracing.errors import MissingDataError
 from bracing.job import lumber
 from bracing.job.lumber import Section, section

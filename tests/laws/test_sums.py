@@ -9,9 +9,9 @@ from importlib import import_module
 import numpy as np
 import pytest
 
+from bracing.codes.joints import Joint, Ply, load_of_each, one_load
 from bracing.codes.nds.dowels import Bearing, Dowel, yield_modes
-from bracing.codes.nds.drive import Ply
-from bracing.codes.nds.fastener import fastener_capacity, linear_interaction, load_of_each, one_load
+from bracing.codes.nds.fastener import fastener_capacity, linear_interaction
 from bracing.codes.nds.withdrawal import nail_withdrawal
 from bracing.job.fasteners import fastener
 from bracing.sums import FORMULAS, Known, Sum, arithmetic, formula, leaves, names_of, parts, printed
@@ -78,7 +78,7 @@ def test_a_line_that_is_not_what_the_body_does_is_found():
 
 def test_a_factor_left_out_of_the_print_is_one():
     one, known = Known(1.0, "a factor somebody chose", "statics"), 1.0
-    said = fastener_capacity(NAIL, plies=(SPF, SPF), moisture="dry").lateral
+    said = fastener_capacity(Joint(NAIL, plies=(SPF, SPF), moisture="dry")).lateral
     assert arithmetic(said).count("×") == 1
     assert one == known
     assert float(said) == pytest.approx(by_hand(arithmetic(said)), rel=1e-6)
@@ -97,7 +97,7 @@ def test_a_sum_is_a_float_to_arithmetic_files_and_arrays():
 
 
 def test_a_sum_comes_back_from_another_process_with_all_it_was_made_of():
-    one = fastener_capacity(NAIL, plies=(SPF, SPF), moisture="green").lateral
+    one = fastener_capacity(Joint(NAIL, plies=(SPF, SPF), moisture="green")).lateral
     again = pickle.loads(pickle.dumps(one))
     assert [arithmetic(part) for part in parts(again)] == [arithmetic(part) for part in parts(one)]
     assert [leaf.source for leaf in leaves(again)] == [leaf.source for leaf in leaves(one)]
@@ -120,10 +120,10 @@ def test_the_governing_yield_mode_shows_its_own_equation():
 
 def test_what_a_deck_panel_holds_is_shown_with_the_panels_own_factor_and_clause():
     """Wet, a panel keeps 0.75 of a nail: the quarter of a nail in green lumber is another clause."""
-    one = fastener_capacity(NAIL, plies=(SPF, Ply("panel", 0.72, 0.5)), moisture="green").withdrawal
+    one = fastener_capacity(Joint(NAIL, plies=(SPF, Ply("panel", 0.72, 0.5)), moisture="green")).withdrawal
     wet = one.arguments["CM"]
     assert (float(wet), wet.source) == (0.75, "Herzog and Yeh summary")
-    wood = fastener_capacity(NAIL, plies=(SPF, SPF), moisture="green").withdrawal.arguments["CM"]
+    wood = fastener_capacity(Joint(NAIL, plies=(SPF, SPF), moisture="green")).withdrawal.arguments["CM"]
     assert (float(wood), wood.source) == (0.25, "NDS 2018 table 11.3.3")
 
 

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from bracing.check import check
-from bracing.codes.nds.drive import Ply
+from bracing.codes.joints import Joint, Ply
 from bracing.codes.nds.fastener import fastener_capacity
 from bracing.job.fasteners import fastener
 from bracing.reading.jobs import job_from_text
@@ -60,14 +60,18 @@ def test_a_lower_head_takes_more_force(high, low):
 @pytest.mark.parametrize("name", ["gun nail 0.131x3", "16d common", "20d common", "10d box"])
 def test_a_nail_in_green_lumber_loses_three_quarters_in_withdrawal(name):
     wood = Ply("wood", 1.5, 0.42)
-    green, dry = (fastener_capacity(fastener(name), plies=(wood, wood), moisture=m) for m in ("green", "dry"))
+    green, dry = (
+        fastener_capacity(Joint(fastener(name), plies=(wood, wood), moisture=m)) for m in ("green", "dry")
+    )
     assert green.withdrawal == pytest.approx(0.25 * dry.withdrawal, abs=1e-9)
 
 
 @pytest.mark.parametrize("name", ["structural screw 0.22x3", "wood screw #10x3", "lag 1/4x3"])
 def test_a_screw_in_green_lumber_loses_only_three_tenths(name):
     wood = Ply("wood", 1.5, 0.42)
-    green, dry = (fastener_capacity(fastener(name), plies=(wood, wood), moisture=m) for m in ("green", "dry"))
+    green, dry = (
+        fastener_capacity(Joint(fastener(name), plies=(wood, wood), moisture=m)) for m in ("green", "dry")
+    )
     assert green.withdrawal == pytest.approx(0.7 * dry.withdrawal, abs=1e-9)
 
 

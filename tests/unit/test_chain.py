@@ -11,7 +11,6 @@ from attrs import evolve
 
 from bracing.chain.brace import brace_strength, member, spring_give, stick_of
 from bracing.chain.foot import (
-    acting_together,
     brace_to_cleat,
     cleat_shape,
     cleat_to_floor,
@@ -28,6 +27,7 @@ from bracing.chain.model import build_model
 from bracing.chain.wall import PlateSet, header_end, splitting_shear, wall_strength, windows_along_plate
 from bracing.check import check
 from bracing.codes.nds.factors import group_action
+from bracing.codes.nds.strengths import acting_together
 from bracing.errors import AccuracyError, InputError
 from bracing.job.brace import Brace, Cleat, Head, Kit
 from bracing.job.fasteners import fastener
@@ -330,7 +330,8 @@ def test_fasteners_of_a_stretch_of_plate_share_and_unlike_ones_are_not_added_up(
 
     At 100 lb across and 40 up: 100/200 + 40/100 = 0.9 on one, half of it on two; 100/150 + 40/150 = 0.933 on the three.
     """
-    plate, extra = PlateSet("anchor", None, 200.0, 100.0), PlateSet("small", None, 50.0, 50.0)
+    anchor = evolve(materials().anchor(), lateral=200.0, axial=100.0)
+    plate, extra = PlateSet("anchor", anchor), PlateSet("small", evolve(anchor, lateral=50.0, axial=50.0))
     counts, across, up = np.array([1.0, 2.0, 0.0]), np.full(3, 100.0), np.full(3, 40.0)
     wall = evolve(wall_strength(materials()), plate=plate, extra=extra)
     one_kind = PlateUse(((plate, counts),))

@@ -7,10 +7,11 @@ import pytest
 from attrs import evolve
 
 from bracing.codes import ground as stake
+from bracing.codes.joints import Joint, Ply
 from bracing.codes.nds import dowels as dowel
 from bracing.codes.nds import factors, spacing, withdrawal
 from bracing.codes.nds import fastener as combined
-from bracing.codes.nds.drive import Ply, drive
+from bracing.codes.nds.drive import drive
 from bracing.codes.nds.fastener import fastener_capacity, hankinson_interaction, least_penetration
 from bracing.errors import InputError, MissingDataError
 from bracing.job.fasteners import fastener, read_user_fasteners
@@ -26,7 +27,9 @@ LAG = fastener("lag 3/8x4")
 
 
 def capacity(one, *plies, moisture="dry", **more):
-    return fastener_capacity(one, plies=plies, moisture=moisture, load_duration=more.pop("CD", 1.0), **more)
+    return fastener_capacity(
+        Joint(one, plies=plies, moisture=moisture, load_duration=more.pop("CD", 1.0), **more)
+    )
 
 
 def test_nail_in_single_shear_and_withdrawal():
@@ -260,9 +263,9 @@ def test_utilisation_follows_the_kind():
 
 def test_something_on_nothing_is_infinite_and_nothing_on_nothing_is_nothing():
     for kind in ("nail", "lag"):
-        used = combined.interaction(kind, shear=np.array([0.0, 1.0]), tension=0.0, lateral=0.0, axial=0.0)
+        used = combined.together(kind)(shear=np.array([0.0, 1.0]), tension=0.0, lateral=0.0, axial=0.0)
         assert used.tolist() == [0.0, math.inf]
-        pulled = combined.interaction(kind, shear=0.0, tension=5.0, lateral=0.0, axial=10.0)
+        pulled = combined.together(kind)(shear=0.0, tension=5.0, lateral=0.0, axial=10.0)
         assert float(pulled) == 0.5
 
 
@@ -282,7 +285,7 @@ def test_something_on_nothing_is_infinite_and_nothing_on_nothing_is_nothing():
 )
 def test_a_joint_that_makes_no_sense_is_refused(plies, more, field):
     with pytest.raises(InputError) as caught:
-        fastener_capacity(COMMON, plies=plies, **({"moisture": "dry"} | more))
+        fastener_capacity(Joint(COMMON, plies=plies, **({"moisture": "dry"} | more)))
     assert [fault.field for fault in caught.value.faults] == [field]
 
 
@@ -298,7 +301,6 @@ def test_one_fastener_acts_in_no_group():
 def test_unknown_words_of_the_tables():
     for lookup in (
         factors.load_duration,
-        factors.panel_gravity,
         stake.lateral_bearing,
     ):
         for word in ("cheese", "source"):

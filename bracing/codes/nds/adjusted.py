@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from attrs import frozen
-
+from bracing.codes.sticks import DesignValues
 from bracing.job import lumber as data
 from bracing.job.lumber import (
     STRENGTHS,
@@ -23,41 +22,6 @@ from bracing.sums import Known, formula
 from bracing.units import Psi
 
 _NO_DURATION = ("Fc_perp", "E", "Emin")
-
-
-@frozen
-class DesignValues:
-    """Design values adjusted for size, moisture and load duration; stability factors are not in them.
-
-    Attributes:
-        Fb: bending on edge, Fb* (no beam stability) [psi].
-        Fb_flat: bending flat, with the flat-use factor [psi].
-        Ft: tension along the grain [psi].
-        Fv: shear along the grain [psi].
-        Fc_perp: bearing across the grain [psi].
-        Fc: compression along the grain, Fc* (no column stability) [psi].
-        E: modulus of elasticity, average [psi].
-        Emin: modulus of elasticity for stability [psi].
-        G: assigned specific gravity [-].
-        source: where the reference values were read.
-        known: how they and their size factors are known, one of `bracing.sources.KNOWN`.
-        species: of what, so that two of equal values are told apart.
-        grade: of which grade.
-    """
-
-    Fb: Psi
-    Fb_flat: Psi
-    Ft: Psi
-    Fv: Psi
-    Fc_perp: Psi
-    Fc: Psi
-    E: Psi
-    Emin: Psi
-    G: float
-    source: str
-    known: str = "read"
-    species: str = ""
-    grade: str = ""
 
 
 @formula

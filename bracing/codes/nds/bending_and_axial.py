@@ -12,6 +12,7 @@ import numpy as np
 from attrs import frozen
 
 from bracing.codes.nds.members import LIMIT_DURING_CONSTRUCTION, Numbers, column_stress
+from bracing.codes.sticks import PushCapacity, stress_on
 from bracing.sources import MEMORY, cite
 from bracing.sums import FROM_MEMORY, Known, formula
 from bracing.units import Pound, Psi
@@ -278,29 +279,6 @@ Pair = tuple[float, float]
 
 
 @frozen
-class PushCapacity:
-    """What a brace carries in push.
-
-    Attributes:
-        capacity_lb: axial thrust; 0 where it counts for nothing [lb].
-        governing: what sets it.
-        slenderness_strong: le/d in the strong direction [-].
-        slenderness_weak: le/d in the weak direction [-].
-        counts: it carries something.
-        source: the clause.
-        known: how it is known, one of `bracing.sources.KNOWN`.
-    """
-
-    capacity_lb: Pound
-    governing: str
-    slenderness_strong: float
-    slenderness_weak: float
-    counts: bool
-    source: str
-    known: str = "read"
-
-
-@frozen
 class Column:
     """A column ready for its interaction; every pair is strong axis, weak axis.
 
@@ -328,26 +306,6 @@ class Column:
     def Fc(self) -> Psi:  # noqa: N802  (its symbol)
         """Compression value with CP, of the axis that buckles first [psi]."""
         return column_stress(self.Fc_star, min(self.FcE))
-
-
-@formula
-def stress_on(thrust: Numbers, area: float) -> Numbers:
-    """Give the stress of a force along a member: fc = thrust / area.
-
-    Args:
-        thrust: the force [lb].
-        area: it is spread over [in^2].
-
-    Returns:
-        The stress [psi].
-
-    Source: STATICS.
-
-    Example:
-        >>> stress_on(525.0, 5.25)
-        100.0
-    """
-    return thrust / area
 
 
 def _used(column: Column, Fc: Psi, thrust: Pound) -> float:

@@ -5,12 +5,8 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from attrs import frozen
-
-from bracing.codes.nds.adjusted import DesignValues
 from bracing.codes.nds.bending_and_axial import (
     Column,
-    PushCapacity,
     bending_and_tension,
     bending_less_tension,
     largest_thrust,
@@ -37,205 +33,10 @@ from bracing.codes.nds.tees import (
     stress_in_two,
     stress_per_moment,
 )
-from bracing.errors import InputError, MissingDataError
-from bracing.job.lumber import Section
+from bracing.codes.sticks import DesignValues, PullCapacity, PushCapacity, Stick, Stiffener, require
 from bracing.sources import cite
 from bracing.sums import Known, formula
-from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
-
-
-@formula
-def eccentric_ratio(area: float, e: Inch, S: float) -> float:
-    """Give the bending stress of a thrust off the middle, for each psi of it: r = area e / S.
-
-    6 e/d of one rectangle.
-
-    Args:
-        area: the thrust is spread over [in^2].
-        e: how far it is off the middle [in].
-        S: section modulus that way [in^3].
-
-    Returns:
-        r [-].
-
-    Source: STATICS.
-
-    Example:
-        >>> eccentric_ratio(5.25, 0.75, 1.3125)
-        3.0
-    """
-    return area * e / S
-
-
-@formula
-def own_moment_of(w: PoundPerInch, angle: Radian, L: Inch) -> float:
-    """Give the moment of its own weight at mid-length: M = w cos(angle°) L^2 / 8.
-
-    Args:
-        w: own weight, a stiffener's included [lb/in].
-        angle: from the floor [rad].
-        L: length [in].
-
-    Returns:
-        M [lb in].
-
-    Source: STATICS.
-
-    Example:
-        >>> own_moment_of(0.2, 0.0, 100.0)
-        250.0
-    """
-    return w * math.cos(angle) * L**2 / 8.0
-
-
-@formula
-def own_thrust_of(w: PoundPerInch, angle: Radian, L: Inch) -> Pound:
-    """Give the thrust of its own weight at mid-length: N0 = w sin(angle°) L / 2.
-
-    Args:
-        w: own weight, a stiffener's included [lb/in].
-        angle: from the floor [rad].
-        L: length [in].
-
-    Returns:
-        N0 [lb].
-
-    Source: STATICS.
-
-    Example:
-        >>> round(own_thrust_of(0.2, math.pi / 2.0, 100.0), 9)
-        10.0
-    """
-    return w * math.sin(angle) * L / 2.0
-
-
-@formula
-def stress_of_moment(M: float, S: float) -> Psi:
-    """Give the bending stress of its own weight: fb = M / S.
-
-    Args:
-        M: the moment [lb in].
-        S: section modulus [in^3].
-
-    Returns:
-        fb [psi].
-
-    Source: STATICS.
-
-    Example:
-        >>> stress_of_moment(500.0, 2.5)
-        200.0
-    """
-    return M / S
-
-
-LIES = ("lapped", "flat")
-_SEGMENT_TOLERANCE = 0.25  # in: ties are taped, not machined
-
-
-@frozen
-class Stick:
-    """A brace between its two joints.
-
-    Attributes:
-        section: its section; plies share no shear, so each buckles across its own thickness.
-        length: between the joints [in].
-        angle: from the floor [rad].
-        weight_per_inch: own weight, a stiffener's included [lb/in].
-        ties: how many anchored tie rows, evenly spaced; or the lengths of the segments between them [in].
-        lie: "lapped" (on edge, beside the stud) or "flat".
-        eccentricity: of the thrust across the thickness, both ends; None is a lap, half the thickness [in].
-    """
-
-    section: Section
-    length: Inch
-    angle: Radian
-    weight_per_inch: PoundPerInch
-    ties: int | tuple[Inch, ...] = 0
-    lie: str = "lapped"
-    eccentricity: Inch | None = None
-
-    def __attrs_post_init__(self) -> None:
-        _require(self.length > 0.0 and math.isfinite(self.length), "brace length", self.length, "over 0 in")
-        _require(0.0 <= self.angle <= math.pi / 2.0, "brace angle", self.angle, "0 to 90 degrees")
-        _require(self.weight_per_inch >= 0.0, "brace weight", self.weight_per_inch, "0 or more")
-        _require(
-            self.eccentricity is None or self.eccentricity >= 0.0,
-            "eccentricity",
-            self.eccentricity,
-            "0 or more",
-        )
-        if self.lie not in LIES:
-            table = "ways a brace lies"
-            raise MissingDataError(table, self.lie, LIES)
-        if isinstance(self.ties, int):
-            _require(self.ties >= 0, "ties", self.ties, "0 or more")
-        else:
-            right = (
-                all(s > 0.0 for s in self.ties) and abs(sum(self.ties) - self.length) <= _SEGMENT_TOLERANCE
-            )
-            _require(right, "ties", self.ties, f"segments that add up to {self.length:.2f} in")
-
-    @property
-    def segment(self) -> Inch:
-        """Longest length between tie rows [in]."""
-        if isinstance(self.ties, int):
-            return self.length / (self.ties + 1)
-        return max(self.ties)
-
-    @property
-    def unbraced(self) -> tuple[Inch, Inch]:
-        """Unbraced length of the strong and of the weak axis [in]."""
-        return (self.length, self.segment) if self.lie == "lapped" else (self.segment, self.length)
-
-    @property
-    def lap(self) -> Inch:
-        """Eccentricity of the thrust across the thickness [in]."""
-        if self.eccentricity is not None:
-            return self.eccentricity
-        return self.section.plies * self.section.thickness / 2.0
-
-    @property
-    def lap_ratio(self) -> float:
-        """Bending stress of the lap per unit of axial stress, A e/S; 6e/d of one rectangle [-]."""
-        return eccentric_ratio(self.section.area, self.lap, self.section.section_modulus(strong=False))
-
-    @property
-    def own_moment(self) -> float:
-        """Moment of its own weight at mid-length, w cos(angle) L^2/8 [in lb]."""
-        return own_moment_of(self.weight_per_inch, self.angle, self.length)
-
-    @property
-    def own_thrust(self) -> Pound:
-        """Thrust of its own weight at mid-length, w sin(angle) L/2, for the demand in push [lb]."""
-        return own_thrust_of(self.weight_per_inch, self.angle, self.length)
-
-    @property
-    def own_stress(self) -> tuple[Psi, Psi]:
-        """Bending stress of its own weight, strong and weak axis [psi]."""
-        strong = self.lie == "lapped"
-        stress = stress_of_moment(self.own_moment, self.section.section_modulus(strong=strong))
-        return (stress, 0.0) if strong else (0.0, stress)
-
-
-@frozen
-class PullCapacity:
-    """What a brace carries in pull.
-
-    Attributes:
-        capacity_lb: axial pull [lb].
-        governing: what sets it.
-        source: the clause.
-    """
-
-    capacity_lb: Pound
-    governing: str
-    source: str
-
-
-def _require(fine: bool, name: str, value: object, expected: str) -> None:  # noqa: FBT001  (an assertion)
-    if not fine:
-        raise InputError.of(name, value, expected)
+from bracing.units import Inch, Pound, Psi
 
 
 def edge_buckling(stick: Stick, values: DesignValues) -> tuple[float, Psi, Psi]:
@@ -481,7 +282,7 @@ def brace_pull_capacity(stick: Stick, values: DesignValues, *, holes: tuple[Inch
     """
     section = stick.section
     left = section.width - sum(holes)
-    _require(left > 0.0, "holes", holes, f"less than the {section.width} in of the stick")
+    require(left > 0.0, "holes", holes, f"less than the {section.width} in of the stick")
     net = net_area(section.plies * section.thickness, section.width, sum(holes))
     RB, _, Fb_edge = edge_buckling(stick, values)
     if stick.lie == "lapped" and RB > RB_LIMIT:
@@ -511,21 +312,6 @@ def _at_most(room: float, per_pound: float) -> Pound:
     if room <= 0.0:
         return Known(0.0, "own weight alone: nothing is left for a pull", cite("NDS", "3.9.1"), by=(room,))
     return pull_within(room, per_pound) if per_pound > 0.0 else math.inf
-
-
-@frozen
-class Stiffener:
-    """A second stick of the same species and grade, full length, its edge against the middle of the brace's wide face.
-
-    Attributes:
-        section: its section.
-        slip_modulus: K of one fastener, a third of the published load/slip modulus [lb/in].
-        spacing: of the fasteners [in].
-    """
-
-    section: Section
-    slip_modulus: PoundPerInch
-    spacing: Inch
 
 
 def built_up_section(stick: Stick, stiffener: Stiffener, values: DesignValues) -> BuiltUp:

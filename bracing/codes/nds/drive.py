@@ -11,39 +11,14 @@ import math
 
 from attrs import frozen
 
+from bracing.codes.joints import Ply
 from bracing.codes.nds.dowels import Bearing, panel_bearing, steel_bearing, wood_bearing
 from bracing.codes.nds.factors import panel_withdrawal_gravity, toe_nail_lengths
 from bracing.codes.nds.tables import joint_data
-from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener, kind_of
 from bracing.sources import cite
 from bracing.sums import Known, formula
 from bracing.units import Inch, Psi, Radian
-
-MATERIALS = ("wood", "panel", "steel", "concrete")
-
-
-@frozen
-class Ply:
-    """One member a fastener passes through or ends in.
-
-    Attributes:
-        material: one of MATERIALS.
-        thickness: size along the fastener [in].
-        G: specific gravity; of a panel, that for bearing; no matter for steel and concrete.
-        angle_to_grain: angle of the shear load to the grain [rad].
-        end_grain: the fastener runs along the grain.
-        known: how its gravity is known, one of `bracing.sources.KNOWN`.
-        of: what it is, such as its species, so that two of equal gravity are told apart.
-    """
-
-    material: str
-    thickness: Inch
-    G: float = 0.0
-    angle_to_grain: Radian = 0.0
-    end_grain: bool = False
-    known: str = "read"
-    of: str = ""
 
 
 @frozen
@@ -69,36 +44,6 @@ class Drive:
     holding_gravity: float
     held_by: str
     end_grain: bool
-
-
-def check_plies(plies: tuple[Ply, ...]) -> None:
-    """Refuse members that make no joint.
-
-    Args:
-        plies: side member, any between, main member.
-
-    Raises:
-        InputError: fewer than two, an unknown material, no thickness, or wood without a specific gravity.
-    """
-    faults = []
-    if len(plies) < 2:
-        faults.append(_fault("plies", len(plies), "a side member and a main member"))
-    for index, ply in enumerate(plies):
-        where = f"plies[{index}]"
-        if ply.material not in MATERIALS:
-            faults.append(_fault(f"{where}.material", ply.material, f"one of: {', '.join(MATERIALS)}"))
-        if not 0.0 < ply.thickness < math.inf:
-            faults.append(_fault(f"{where}.thickness", ply.thickness, "a thickness over nothing"))
-        if ply.material in {"wood", "panel"} and not 0.2 <= ply.G <= 0.9:
-            faults.append(_fault(f"{where}.G", ply.G, "a specific gravity from 0.2 to 0.9"))
-        if not 0.0 <= ply.angle_to_grain <= math.pi / 2.0 + 1e-9:
-            faults.append(_fault(f"{where}.angle_to_grain", ply.angle_to_grain, "from 0 to a right angle"))
-    if faults:
-        raise InputError(faults)
-
-
-def _fault(field: str, value: object, expected: str) -> Fault:
-    return Fault("joint", field, str(value), expected)
 
 
 def ply_bearing(ply: Ply, D: Inch) -> Psi:

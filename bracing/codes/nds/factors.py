@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from functools import cache
 
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.tables import joint_data
@@ -203,44 +205,23 @@ def panel_withdrawal_wet(kind: str) -> float:
     return wet if kind_of(kind).driven else min(wet, wet_withdrawal(kind, made_wet=True, serves_wet=True))
 
 
-def panel_gravity(name: str) -> float:
-    """Give the specific gravity of a panel for bearing and pull-through.
-
-    Args:
-        name: "osb", "plywood" or "plywood structural I".
-
-    Returns:
-        Specific gravity G [-].
-
-    Raises:
-        MissingDataError: no such panel.
+@cache
+def panel_gravities() -> Mapping[str, Known]:
+    """Give the specific gravity of each panel for bearing and pull-through [-].
 
     Source: NDS table 12.3.3B (OSB from memory).
 
     Example:
-        >>> panel_gravity("osb")
-        0.5
+        >>> panel_gravities()["osb"], panel_gravities()["osb"].how, panel_gravities()["plywood"].how
+        (0.5, 'memory', 'read')
     """
-    table = joint_data()["panel"]["gravity"]
-    if name in ABOUT or name not in table:
-        where = "panels"
-        raise MissingDataError(where, name, [key for key in table if key not in ABOUT])
-    clause = cite("NDS", "table 12.3.3B")
-    return Known(table[name], f"G of {name}", clause, panel_gravity_known(name))
-
-
-def panel_gravity_known(name: str) -> str:
-    """Tell how the gravity of a panel is known: one of `bracing.sources.KNOWN`.
-
-    Args:
-        name: as for `panel_gravity`.
-
-    Example:
-        >>> panel_gravity_known("osb"), panel_gravity_known("plywood")
-        ('memory', 'read')
-    """
-    table = joint_data()["panel"]["gravity"]
-    return "memory" if name in table.get("from_memory", ()) else str(table["known"])
+    table, clause = joint_data()["panel"]["gravity"], cite("NDS", "table 12.3.3B")
+    recalled = table.get("from_memory", ())
+    return {
+        name: Known(G, f"G of {name}", clause, "memory" if name in recalled else table["known"])
+        for name, G in table.items()
+        if name not in ABOUT
+    }
 
 
 def end_grain_lateral() -> float:

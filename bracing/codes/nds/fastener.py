@@ -6,11 +6,20 @@ from functools import lru_cache
 
 import numpy as np
 from attrs import evolve, field, frozen
-from numpy.typing import NDArray
 
+from bracing.codes.joints import (
+    MOISTURES,
+    MOST_LOAD_DURATION,
+    FastenerCapacity,
+    Joint,
+    Load,
+    Ply,
+    Together,
+    check_plies,
+)
 from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
-from bracing.codes.nds.drive import Drive, Ply, check_plies, drive, gravity
+from bracing.codes.nds.drive import Drive, drive, gravity
 from bracing.codes.nds.withdrawal import (
     allowable_pull_through,
     allowable_withdrawal,
@@ -27,8 +36,6 @@ from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch
-
-Load = float | NDArray[np.float64]
 
 
 def _ratio(load: Load, capacity: Pound) -> Load:
@@ -97,77 +104,34 @@ def hankinson_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: 
     return np.asarray(first + second)
 
 
-TOGETHER = {"linear": linear_interaction, "hankinson": hankinson_interaction}  # by a row's name for it
+ANCHOR = "anchor"
+TOGETHER: dict[str, Together] = {
+    "linear": linear_interaction,
+    "hankinson": hankinson_interaction,
+}  # by a row's name for it
 
 
-@formula
-def one_load(load: Load, allowed: Pound) -> Load:
-    """Give the share of a fastener used by one force alone: u = load / allowed.
+def together(kind: str, *, reported: bool = False) -> Together:
+    """Give the rule for shear and pull on one fastener, by its kind.
 
-    Args:
-        load: force across or along it [lb].
-        allowed: what is allowed that way [lb].
-
-    Returns:
-        Utilisation, 1 at the allowable value; infinite on a capacity of nothing [-].
-
-    Source: NDS 11.3.1.
-
-    Example:
-        >>> one_load(50.0, 100.0)
-        0.5
-    """
-    return _ratio(load, allowed)
-
-
-@formula
-def load_of_each(load: Load, n: float) -> Load:
-    """Give the force on each of so many fasteners: V = load / n.
+    Nails, structural screws, anchors and anything with reported values: linear. Wood screws and lags: Hankinson.
 
     Args:
-        load: force on all of them [lb].
-        n: how many [-].
-
-    Returns:
-        Force on one [lb].
-
-    Source: STATICS.
-
-    Example:
-        >>> load_of_each(300.0, 4)
-        75.0
-    """
-    return load / n
-
-
-def interaction(
-    kind: str, *, shear: Load, tension: Load, lateral: Pound, axial: Pound, reported: bool = False
-) -> Load:
-    """Give the utilisation of one fastener in shear and tension together, by its kind.
-
-    Nails, structural screws and anything with reported values: linear. Wood screws and lags: Hankinson.
-
-    Args:
-        kind: kind of fastener.
-        shear: force across the fastener, one or many [lb].
-        tension: force along the fastener, pulling; one or many [lb].
-        lateral: lateral capacity [lb].
-        axial: axial capacity [lb].
+        kind: kind of fastener, or "anchor".
         reported: its capacities come from a report.
 
     Returns:
-        Utilisation, 1 at the allowable value; infinite on a capacity of nothing [-].
+        The rule.
 
     Source: NDS 12.4.
 
     Example:
-        >>> float(interaction("nail", shear=50.0, tension=50.0, lateral=100.0, axial=100.0))
+        >>> float(together("nail")(shear=50.0, tension=50.0, lateral=100.0, axial=100.0))
         1.0
-        >>> round(float(interaction("lag", shear=50.0, tension=50.0, lateral=100.0, axial=100.0)), 3)
+        >>> round(float(together("lag")(shear=50.0, tension=50.0, lateral=100.0, axial=100.0)), 3)
         0.707
     """
-    rule = TOGETHER["linear" if reported else kind_of(kind).together]
-    return rule(shear=shear, tension=tension, lateral=lateral, axial=axial)
+    return TOGETHER["linear" if reported or kind == ANCHOR else kind_of(kind).together]
 
 
 @formula
@@ -209,82 +173,7 @@ def slip_modulus(D: Inch, *, steel_side: bool = False) -> PoundPerInch:
     return slip_of(270e3 if steel_side else 180e3, D)
 
 
-MOISTURES = ("green", "dry")
-MOST_LOAD_DURATION = 1.6
 PLIES_OF_A_PAIR = 2
-YIELD_MODES = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
-
-
-@frozen
-class FastenerCapacity:
-    """Allowable values of one fastener in its joint.
-
-    Attributes:
-        name: the fastener.
-        kind: kind of fastener.
-        reported: some of its values come from a report.
-        lateral: allowable force across it [lb].
-        lateral_mode: yield mode, "report", or why it is nothing.
-        withdrawal: allowable withdrawal of the point [lb].
-        pull_through: allowable pull-through of the head; None under a steel side plate [lb].
-        steel: allowable tension of the steel [lb].
-        axial: the least of the three [lb].
-        axial_mode: "withdrawal", "pull-through" or "steel".
-        slip_modulus: load/slip modulus [lb/in].
-        penetration: length past the side member [in].
-        notes: what a reader should know.
-        sources: clauses used.
-        lateral_known: how the force across it is known, one of `bracing.sources.KNOWN`.
-        axial_known: how the force along it is known.
-    """
-
-    name: str
-    kind: str
-    reported: bool
-    lateral: Pound
-    lateral_mode: str
-    withdrawal: Pound
-    pull_through: Pound | None
-    steel: Pound
-    axial: Pound
-    axial_mode: str
-    slip_modulus: PoundPerInch
-    penetration: Inch
-    notes: tuple[Said, ...] = ()
-    sources: tuple[str, ...] = ()
-    lateral_known: str = "read"
-    axial_known: str = "read"
-
-    @property
-    def known(self) -> str:
-        """How both together are known."""
-        return least(self.lateral_known, self.axial_known)
-
-    @property
-    def lateral_words(self) -> str:
-        """What sets the force across it, for people: a bare numeral says nothing to a crew."""
-        return f"yield mode {self.lateral_mode}" if self.lateral_mode in YIELD_MODES else self.lateral_mode
-
-    def utilisation(self, shear: Load, tension: Load) -> Load:
-        """Give the share of the fastener used by a force across it and a pull along it.
-
-        Args:
-            shear: force across the fastener, one or many [lb].
-            tension: pull along the fastener, one or many [lb].
-
-        Returns:
-            Utilisation, 1 at the allowable value [-].
-
-        Source: NDS 12.4.
-        """
-        return interaction(
-            self.kind,
-            shear=shear,
-            tension=tension,
-            lateral=self.lateral,
-            axial=self.axial,
-            reported=self.reported,
-        )
 
 
 @frozen
@@ -302,11 +191,12 @@ class _Case:
 
 
 @lru_cache(maxsize=8192)
-def _capacity(
-    fastener: Fastener, plies: tuple[Ply, ...], *, green: bool, toe_nailed: bool, rows: int, duration: float
-) -> FastenerCapacity:
-    placed = drive(fastener, plies, toe_nailed=toe_nailed)
-    case = _Case(fastener, plies, placed, green, toe_nailed, rows, duration)
+def _capacity(joint: Joint) -> FastenerCapacity:
+    fastener, plies = joint.fastener, joint.plies
+    placed = drive(fastener, plies, toe_nailed=joint.toe_nailed)
+    case = _Case(
+        fastener, plies, placed, joint.moisture == "green", joint.toe_nailed, joint.rows, joint.load_duration
+    )
     lateral, lateral_mode = _lateral(case)
     withdrawal, pull_through, steel = _withdrawal(case), _pull_through(case), steel_tension(fastener)
     limits = {"withdrawal": withdrawal, "pull-through": pull_through, "steel": steel}
@@ -333,27 +223,15 @@ def _capacity(
         sources=_sources(case),
         lateral_known="read" if lateral_mode == "report" else least(*(ply.known for ply in plies)),
         axial_known=_axial_known(case, axial_mode),
+        together=together(fastener.kind, reported=fastener.report is not None),
     )
 
 
-def fastener_capacity(
-    fastener: Fastener,
-    *,
-    plies: tuple[Ply, ...],
-    moisture: str,
-    toe_nailed: bool = False,
-    rows: int = 1,
-    load_duration: float = MOST_LOAD_DURATION,
-) -> FastenerCapacity:
+def fastener_capacity(joint: Joint) -> FastenerCapacity:
     """Give the allowable values of one fastener in a described joint.
 
     Args:
-        fastener: the fastener.
-        plies: side member under the head, any layer between, main member at the point.
-        moisture: "green" (the worse of wet now and dried later) or "dry".
-        toe_nailed: driven as a toe-nail; nails only.
-        rows: rows of fasteners along the grain.
-        load_duration: load duration factor CD, at most 1.6; never applied to the steel [-].
+        joint: the fastener and its members.
 
     Returns:
         Lateral and axial allowable values, slip modulus and notes [lb, lb/in].
@@ -368,32 +246,30 @@ def fastener_capacity(
         >>> from bracing.job.fasteners import fastener
         >>> spf = Ply("wood", 1.5, 0.42)
         >>> nail = fastener("16d common")
-        >>> joint = fastener_capacity(nail, plies=(spf, spf), moisture="dry", load_duration=1.0)
-        >>> joint.lateral_mode, round(joint.lateral), round(joint.withdrawal)
+        >>> one = fastener_capacity(Joint(nail, (spf, spf), "dry", load_duration=1.0))
+        >>> one.lateral_mode, round(one.lateral), round(one.withdrawal)
         ('IV', 120, 38)
     """
-    check_plies(plies)
+    check_plies(joint.plies)
+    fastener = joint.fastener
     asked = {
-        "moisture": (moisture in MOISTURES, moisture, "green or dry"),
+        "moisture": (joint.moisture in MOISTURES, joint.moisture, "green or dry"),
         "toe_nailed": (
-            not toe_nailed or kind_of(fastener.kind).driven,
+            not joint.toe_nailed or kind_of(fastener.kind).driven,
             fastener.name,
             "a nail; no factors for others",
         ),
-        "load_duration": (0.0 < load_duration <= MOST_LOAD_DURATION, load_duration, "1.6 at most in joints"),
-        "rows": (rows >= 1, rows, "one row or more"),
+        "load_duration": (
+            0.0 < joint.load_duration <= MOST_LOAD_DURATION,
+            joint.load_duration,
+            "1.6 at most in joints",
+        ),
+        "rows": (joint.rows >= 1, joint.rows, "one row or more"),
     }
     faults = [Fault("joint", name, str(got), want) for name, (fine, got, want) in asked.items() if not fine]
     if faults:
         raise InputError(faults)
-    return _capacity(
-        fastener,
-        tuple(plies),
-        green=moisture == "green",
-        toe_nailed=toe_nailed,
-        rows=rows,
-        duration=load_duration,
-    )
+    return _capacity(joint)
 
 
 def least_penetration(fastener: Fastener) -> Inch:

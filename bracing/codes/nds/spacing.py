@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from attrs import frozen
-
 from bracing.choosing import over, whole_down
+from bracing.codes.joints import Fit, Spacing
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.codes.nds.tables import joint_data
 from bracing.errors import InputError
@@ -16,43 +15,6 @@ from bracing.units import Inch
 
 LOADS = ("parallel", "perpendicular")
 ENDS = ("tension", "compression")
-
-
-@frozen
-class Spacing:
-    """Distances that need no reduction.
-
-    Attributes:
-        end: from the end of the member [in].
-        edge: from its edge [in].
-        in_row: between fasteners along the grain [in].
-        between_rows: between rows across the grain [in].
-    """
-
-    end: Inch
-    edge: Inch
-    in_row: Inch
-    between_rows: Inch
-
-
-@frozen
-class Fit:
-    """How many fasteners fit in a face.
-
-    Attributes:
-        rows: rows across the grain.
-        per_row: fasteners in each row.
-        spacing: the distances kept.
-    """
-
-    rows: int
-    per_row: int
-    spacing: Spacing
-
-    @property
-    def count(self) -> int:
-        """How many fit in all."""
-        return self.rows * self.per_row
 
 
 @formula
