@@ -23,6 +23,7 @@ from bracing.codes.sticks import Stick, Stiffener
 from bracing.job.brace import Brace
 from bracing.job.fasteners import kind_of
 from bracing.job.lumber import section
+from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
 from bracing.sources import least
 from bracing.sums import Known
 from bracing.units import Inch, Pound, down
@@ -195,7 +196,8 @@ def stick_of(materials: Materials, brace: Brace) -> Stick:
         materials: the job's materials.
         brace: the brace.
     """
-    weight = materials.brace_weight(brace.size) * (2.0 if brace.stiffener == "T" else 1.0)
+    density = wood_density(materials.brace_values(brace.size).G, MOISTURE_PERCENT[materials.moisture])
+    weight = weight_per_length(section(brace.size).area, density) * (2.0 if brace.stiffener == "T" else 1.0)
     return Stick(
         section=section(brace.size),
         length=brace.length,

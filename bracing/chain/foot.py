@@ -272,7 +272,7 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
     lever = lever_tension(shape.rise, cleat.length, count)
     drawn = pull_of_each(brace.angle, max(count, 1), roll_factor(shape, cleat.sides), lever=lever)
     if kind == "slab":
-        one, together = materials.anchor(), 1.0
+        one, together = materials.anchor, 1.0
         report = materials.job.floor.slab.report or "no report named"
         source, what = f"{cite('USER')}, {report}", one.name
     else:

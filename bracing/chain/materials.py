@@ -15,10 +15,9 @@ from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.layers import Layer, layer
 from bracing.job.lumber import section
-from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
 from bracing.sources import cite
 from bracing.sums import Known
-from bracing.units import Inch, PoundPerInch, Radian
+from bracing.units import Inch, Radian
 
 ACROSS: Radian = math.pi / 2.0
 ANCHOR = "anchor"
@@ -80,15 +79,6 @@ class Materials:
         """
         return self.basis.member(section(size or self.job.wall.studs.size), self.stud_values(size))
 
-    def brace_weight(self, size: str) -> PoundPerInch:
-        """Own weight of a brace [lb/in].
-
-        Args:
-            size: nominal size.
-        """
-        density = wood_density(self.brace_values(size).G, MOISTURE_PERCENT[self.moisture])
-        return weight_per_length(section(size).area, density)
-
     def fastener(self, name: str) -> Fastener:
         """Look a fastener up by name.
 
@@ -110,6 +100,7 @@ class Materials:
             Joint(self.fastener(name), plies, self.moisture, rows=rows, toe_nailed=toe_nailed)
         )
 
+    @property
     def anchor(self) -> FastenerCapacity:
         """One anchor in the slab, as declared."""
         slab = self.job.floor.slab

@@ -166,7 +166,7 @@ def plate_set(materials: Materials, name: str) -> PlateSet:
     """
     floor = materials.job.floor
     if floor.kind == "slab":
-        return PlateSet("anchor", materials.anchor())
+        return PlateSet("anchor", materials.anchor)
     plies: tuple[Ply, ...] = (materials.stud_ply(), materials.deck_ply())
     if materials.job.wall.plate.into_framing:
         plies = (*plies, materials.joist_ply(angle=math.pi / 2.0))

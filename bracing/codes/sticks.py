@@ -164,25 +164,30 @@ class Stick:
     eccentricity: Inch | None = None
 
     def __attrs_post_init__(self) -> None:
-        require(self.length > 0.0 and math.isfinite(self.length), "brace length", self.length, "over 0 in")
-        require(0.0 <= self.angle <= math.pi / 2.0, "brace angle", self.angle, "0 to 90 degrees")
-        require(self.weight_per_inch >= 0.0, "brace weight", self.weight_per_inch, "0 or more")
+        require(
+            self.length > 0.0 and math.isfinite(self.length),
+            "brace length",
+            self.length,
+            expected="over 0 in",
+        )
+        require(0.0 <= self.angle <= math.pi / 2.0, "brace angle", self.angle, expected="0 to 90 degrees")
+        require(self.weight_per_inch >= 0.0, "brace weight", self.weight_per_inch, expected="0 or more")
         require(
             self.eccentricity is None or self.eccentricity >= 0.0,
             "eccentricity",
             self.eccentricity,
-            "0 or more",
+            expected="0 or more",
         )
         if self.lie not in LIES:
             table = "ways a brace lies"
             raise MissingDataError(table, self.lie, LIES)
         if isinstance(self.ties, int):
-            require(self.ties >= 0, "ties", self.ties, "0 or more")
+            require(self.ties >= 0, "ties", self.ties, expected="0 or more")
         else:
             right = (
                 all(s > 0.0 for s in self.ties) and abs(sum(self.ties) - self.length) <= _SEGMENT_TOLERANCE
             )
-            require(right, "ties", self.ties, f"segments that add up to {self.length:.2f} in")
+            require(right, "ties", self.ties, expected=f"segments that add up to {self.length:.2f} in")
 
     @property
     def segment(self) -> Inch:
@@ -307,7 +312,7 @@ class PullCapacity:
     source: str
 
 
-def require(fine: bool, name: str, value: object, expected: str) -> None:  # noqa: FBT001  (an assertion)
+def require(fine: bool, name: str, value: object, *, expected: str) -> None:  # noqa: FBT001  (an assertion)
     """Refuse what a stick cannot have.
 
     Args:

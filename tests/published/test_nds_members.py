@@ -79,7 +79,7 @@ def test_e1_2a_beam_stability():
         RB=RB,
         FbE=FbE,
         CL=CL,
-        Fbp=beam.bending_capacity(section, 1500.0, CL=CL) / S,
+        Fbp=beam.moment_allowed(1500.0, CL, S) / S,
         S=S,
         I=section.moment_of_inertia(strong=True),
     )

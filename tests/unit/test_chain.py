@@ -330,7 +330,7 @@ def test_fasteners_of_a_stretch_of_plate_share_and_unlike_ones_are_not_added_up(
 
     At 100 lb across and 40 up: 100/200 + 40/100 = 0.9 on one, half of it on two; 100/150 + 40/150 = 0.933 on the three.
     """
-    anchor = evolve(materials().anchor(), lateral=200.0, axial=100.0)
+    anchor = evolve(materials().anchor, lateral=200.0, axial=100.0)
     plate, extra = PlateSet("anchor", anchor), PlateSet("small", evolve(anchor, lateral=50.0, axial=50.0))
     counts, across, up = np.array([1.0, 2.0, 0.0]), np.full(3, 100.0), np.full(3, 40.0)
     wall = evolve(wall_strength(materials()), plate=plate, extra=extra)

@@ -282,7 +282,7 @@ def brace_pull_capacity(stick: Stick, values: DesignValues, *, holes: tuple[Inch
     """
     section = stick.section
     left = section.width - sum(holes)
-    require(left > 0.0, "holes", holes, f"less than the {section.width} in of the stick")
+    require(left > 0.0, "holes", holes, expected=f"less than the {section.width} in of the stick")
     net = net_area(section.plies * section.thickness, section.width, sum(holes))
     RB, _, Fb_edge = edge_buckling(stick, values)
     if stick.lie == "lapped" and RB > RB_LIMIT:

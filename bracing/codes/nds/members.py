@@ -431,27 +431,6 @@ def shear_on_depth_left(Fv: Psi, b: Inch, de: Inch) -> Pound:
     return 2.0 * Fv * b * de / 3.0
 
 
-def bending_capacity(section: Section, Fb: Psi, *, CL: float = 1.0) -> InchPound:
-    """Give the moment a stud, or a doubled one, carries on edge, M' = Fb' CL S.
-
-    Args:
-        section: its section, all plies.
-        Fb: bending value on edge, adjusted; no repetitive factor at a braced stud [psi].
-        CL: beam stability factor; 1 where the compression edge is sheathed [-].
-
-    Returns:
-        The moment [in lb].
-
-    Source: NDS 3.3.1 and 3.3.2.
-
-    Example:
-        >>> from bracing.job.lumber import section
-        >>> round(bending_capacity(section("2x6"), 1000.0), 1)
-        7562.5
-    """
-    return moment_allowed(Fb, CL, section.section_modulus(strong=True))
-
-
 def shear_capacity(section: Section, Fv: Psi) -> Pound:
     """Give the shear a rectangular member carries, V' = 2 Fv' b d/3.
 
