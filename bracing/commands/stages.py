@@ -64,7 +64,7 @@ def built(
 ) -> None:
     """Walk a wall brace by brace, and write what is really up into its file."""
     from bracing.reading.jobs import read_job
-    from bracing.reading.outcome import write_walk
+    from bracing.reading.writing import write_walk
     from bracing.stages.walk import Journal, beside_plan, walk
     from bracing.storm.clock import refuse
     from bracing.text.stages import built_page

@@ -276,7 +276,7 @@ def write_rungs(result: StormResult) -> str:
     Returns:
         What was done, in a line.
     """
-    from bracing.reading.outcome import write_ladder
+    from bracing.reading.writing import write_ladder
 
     ladder = result.ladder
     if ladder is None or not ladder.covers or not (ladder.added or ladder.changes):

@@ -9,26 +9,35 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
+from functools import partial
 from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from attrs import fields
+
 from bracing.errors import ChangedError, InputError
 from bracing.job.brace import Brace
-from bracing.job.fields import KIND, fields_by_key
+from bracing.job.fields import KIND, MOST_LETTERS, fields_by_key, place_at
 from bracing.job.job import Built, Job
 from bracing.reading.files import compare_and_replace
-from bracing.reading.jobs import job_from_text, job_of
+from bracing.reading.jobs import job_from_text, job_of, read_job
 from bracing.reading.source import SourceText, read_source, tables_of
 from bracing.units import INCHES_PER_FOOT, Inch, length
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
 
+    from bracing.stages.walk import Walk
+    from bracing.storm.clock import Clock
+    from bracing.storm.ladder import Ladder
+
 _PATH = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)((?:\[[0-9]{1,4}\])*)")
 _SIXTEENTHS = 16
+Change = Callable[["TOMLDocument"], None]
 
 
 def write_values(path: str | os.PathLike[str], changes: Mapping[str, object]) -> Job:
@@ -45,7 +54,7 @@ def write_values(path: str | os.PathLike[str], changes: Mapping[str, object]) ->
         ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-    return _rewrite(path, lambda document: _put_values(document, changes, str(path)))
+    return _rewrite(path, partial(_put_values, changes=changes, file=str(path)))
 
 
 def append_braces(
@@ -74,13 +83,8 @@ def append_braces(
         ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
-
-    def change(document: TOMLDocument) -> None:
-        _put_braces(document, tables, keep=True)
-        _put_values(document, changes or {}, str(path))
-
-    return _rewrite(path, change, was)
+    after = partial(_put_values, changes=changes or {}, file=str(path))
+    return _rewrite(path, _braces_put(braces, declared, keep=True), after, was=was)
 
 
 def replace_braces(
@@ -100,8 +104,7 @@ def replace_braces(
         ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
-    return _rewrite(path, lambda document: _put_braces(document, tables, keep=False))
+    return _rewrite(path, _braces_put(braces, declared))
 
 
 def write_built(
@@ -128,20 +131,18 @@ def write_built(
         ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-    tables = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
     values: dict[str, object] = {"when": built.when, "by": built.by}
     if built.found:
         values["found"] = [{"mark": one.mark, "what": one.what} for one in built.found]
     if built.planned:
         values["planned"] = [_brace_values(brace, i, None) for i, brace in enumerate(built.planned)]
 
-    def change(document: TOMLDocument) -> None:
+    def put_built(document: TOMLDocument) -> None:
         from tomlkit import item
 
-        _put_braces(document, tables, keep=False)
         document["built"] = item(values)
 
-    return _rewrite(path, change, was)
+    return _rewrite(path, _braces_put(braces, declared), put_built, was=was)
 
 
 def write_layout(
@@ -162,13 +163,8 @@ def write_layout(
         ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-    tables = [_brace_values(brace, i, None) for i, brace in enumerate(braces)]
-
-    def change(document: TOMLDocument) -> None:
-        _put_values(document, changes, str(path))
-        _put_braces(document, tables, keep=False)
-
-    return _rewrite(path, change, was)
+    before = partial(_put_values, changes=changes, file=str(path))
+    return _rewrite(path, before, _braces_put(braces, None), was=was)
 
 
 def length_text(inches: Inch) -> str:
@@ -258,6 +254,11 @@ def _written(value: object, kind: str) -> object:
     return length_text(value) if kind == "length" and isinstance(value, float | int) else value
 
 
+def _braces_put(braces: Sequence[Brace], declared: frozenset[str] | None, *, keep: bool = False) -> Change:
+    wanted = [_brace_values(brace, i, declared) for i, brace in enumerate(braces)]
+    return partial(_put_braces, wanted=wanted, keep=keep)
+
+
 def _put_braces(document: TOMLDocument, wanted: list[dict[str, object]], *, keep: bool) -> None:
     """Put the wanted braces into the document; with keep, after those it has."""
     from tomlkit import aot, table
@@ -329,9 +330,7 @@ def _same(old: object, new: object) -> bool:
 # -- the file --------------------------------------------------------------------------------------------
 
 
-def _rewrite(
-    path: str | os.PathLike[str], change: Callable[[TOMLDocument], None], was: str | None = None
-) -> Job:
+def _rewrite(path: str | os.PathLike[str], *changes: Change, was: str | None = None) -> Job:
     """Change a wall file that is still what was read: what `was` was worked out from, and what is changed here."""
     from tomlkit import parse
     from tomlkit.exceptions import TOMLKitError
@@ -342,7 +341,8 @@ def _rewrite(
         raise ChangedError(source.file)
     try:
         document = parse(source.text)
-        change(document)
+        for change in changes:
+            change(document)
     except TOMLKitError as error:
         raise _refused(source.file, str(error)[:80], "a plainer file") from None
     text = document.as_string()
@@ -363,3 +363,76 @@ def _rewrite(
 
 def _refused(file: str, value: str, expected: str) -> InputError:
     return InputError.of("file", value, f"{expected}; the file was not changed", file=file)
+
+
+# -- what a storm asks for, and what a walk found ---------------------------------------------------------
+
+
+def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
+    """Write every rung into the file in one step; a wall that was walked is a plan again until somebody walks it.
+
+    Args:
+        job: the wall as it was read.
+        ladder: the rungs.
+        now: on the clock of the place.
+
+    Returns:
+        The wall as the file now gives it.
+
+    Raises:
+        ChangedError: the file is no longer as it was read.
+        InputError: it cannot be written.
+    """
+    changes = {change.path: _rung_written(change.path, change.after) for change in ladder.changes}
+    if job.built is not None:
+        changes["built.since"] = f"{now:%Y-%m-%d %H:%M} storm work written in, not yet found"
+    if not ladder.added and not changes:
+        return read_job(job.file)
+    return append_braces(job.file, ladder.added, changes=changes, was=job.sha256)
+
+
+def _rung_written(path: str, value: object) -> object:
+    """Write a value as the file takes it: a length with its unit."""
+    return length_text(value) if place_at(Job, path).kind == "length" and isinstance(value, float) else value
+
+
+PLACE = ("mark", "stud_at", "head", "set_back")
+
+
+def write_walk(walk: Walk, by: str, clock: Clock) -> Job:
+    """Write a walk into its wall file.
+
+    Args:
+        walk: what was found.
+        by: who walked, by role.
+        clock: the clock of the place.
+
+    Returns:
+        The wall as the file now gives it.
+
+    Raises:
+        ChangedError: the file has changed meanwhile: what another walk found stands.
+        InputError: no role was given, or the file cannot be written.
+    """
+    role = " ".join(by.split())
+    if not role or len(role) > MOST_LETTERS or not role.isprintable():
+        what = "--by"
+        raise InputError.of(what, by or "nothing", "who walked, by role, such as lead framer")
+    when = f"{clock.local(clock.now):%Y-%m-%d %H:%M}"
+    built = Built(when=when, by=role, found=walk.found, planned=walk.planned)
+    return write_built(walk.job.file, walk.braces, built, declared=_declared(walk), was=walk.job.sha256)
+
+
+def _declared(walk: Walk) -> frozenset[str]:
+    """Fields the file gave, and those that were found otherwise; all that nobody said stays assumed."""
+    before = {brace.mark: k for k, brace in enumerate(walk.job.braces)}
+    planned = {brace.mark: brace for brace in (walk.job.built.planned if walk.job.built else ())}
+    paths = set()
+    for k, brace in enumerate(walk.braces):
+        old = before.get(brace.mark)
+        was = planned[brace.mark] if old is None else walk.job.braces[old]
+        for one in fields(Brace):
+            said = old is None or f"brace[{old}].{one.name}" in walk.job.declared
+            if said or one.name in PLACE or getattr(brace, one.name) != getattr(was, one.name):
+                paths.add(f"brace[{k}].{one.name}")
+    return frozenset(paths)

@@ -17,7 +17,7 @@ from bracing.job.framing import frame_wall
 from bracing.job.wall import Opening
 from bracing.layout.spots import Spot, find_spot
 from bracing.reading.jobs import job_from_text, read_job
-from bracing.reading.outcome import write_ladder
+from bracing.reading.writing import write_ladder
 from bracing.storm.answer import storm, storm_folder, wall_files
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour

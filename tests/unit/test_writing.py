@@ -17,8 +17,7 @@ from bracing.errors import InputError
 from bracing.job.brace import Brace
 from bracing.reading.files import put_in_place
 from bracing.reading.jobs import read_job
-from bracing.reading.outcome import write_ladder
-from bracing.reading.writing import append_braces, length_text, replace_braces, write_values
+from bracing.reading.writing import append_braces, length_text, replace_braces, write_ladder, write_values
 from bracing.storm.ladder import Ladder, Rung
 from bracing.units import length
 from bracing.work.parts import Truck
