@@ -1,4 +1,4 @@
 """The commands: each module parses its options, makes one library call, prints, and ends with a status.
 
-`register(app)` of each module adds its commands. Nothing heavy is imported before a command runs.
+The table in `help` says which module each is in. Nothing heavy is imported before a command runs.
 """

@@ -7,10 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bracing.commands.help import PartedCommand
-from bracing.commands.output import as_json, finish, page_of, status_of
-from bracing.commands.progress import PROGRESS
-from bracing.commands.wall_options import Given, takes_wall
+from bracing.commands.output import PROGRESS, as_json, finish, page_of, status_of
+from bracing.commands.wall_options import Given
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
@@ -28,15 +26,6 @@ JSON = typer.Option("--json", help="JSON instead of text")
 METRIC = typer.Option("--metric", help="metric text; JSON stays as it is")
 MODEL = typer.Option("--model", help="write the analysed frame to this file, for any frame program")
 OVERWRITE = typer.Option("--overwrite", help="write over files that are there; never over one that is read")
-
-
-def register(app: typer.Typer) -> None:
-    """Add the command.
-
-    Args:
-        app: the command line.
-    """
-    app.command("check", cls=PartedCommand)(takes_wall(check))
 
 
 def check(

@@ -15,7 +15,7 @@ from typing import Annotated
 import typer
 
 from bracing._version import __version__
-from bracing.commands.late import LateGroup
+from bracing.commands.help import LateGroup
 from bracing.commands.output import INTERRUPTED, finish, interrupted, page_width, prepare, put
 from bracing.reading.files import begin, written
 

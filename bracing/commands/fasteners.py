@@ -1,25 +1,21 @@
-"""`bracing fasteners`: nails, screws or lags, joint by joint."""
+"""`bracing fasteners` and `bracing stock`: what each joint takes, and which stick."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from bracing.commands.check import GUST, JSON, METRIC, SUSTAINED, asked_gust
-from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, page_of
-from bracing.commands.progress import PROGRESS
-from bracing.commands.wall_options import Given, takes_wall
+from bracing.commands.check import GUST, JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
+from bracing.commands.output import NOT_WITHIN, PROGRESS, WITHIN, as_json, finish, none_found, page_of
+from bracing.commands.wall_options import Given
 
-
-def register(app: typer.Typer) -> None:
-    """Add the command.
-
-    Args:
-        app: the command line.
-    """
-    app.command("fasteners", cls=PartedCommand)(takes_wall(fasteners))
+EVERY = typer.Option(help="stretch of wall each brace stands for")
+OUT = typer.Option(
+    "-o", "--out", help="draw the sticks into this file: .svg, .png or .pdf", show_default=False
+)
+ANY_LENGTH = "40 ft"  # where only a height is given
 
 
 def fasteners(
@@ -45,3 +41,48 @@ def fasteners(
     if json:
         finish(as_json(result.to_dict()), status)
     finish(fasteners_page(result, page_of(job, metric=metric), wall=given.words()), status)
+
+
+def stock(
+    given: Given,
+    *,
+    gust: Annotated[str | None, GUST] = None,
+    storms: Annotated[bool, STORMS] = False,
+    sustained: Annotated[bool, SUSTAINED] = False,
+    every: Annotated[str, EVERY] = "8 ft",
+    out: Annotated[Path | None, OUT] = None,
+    overwrite: Annotated[bool, OVERWRITE] = False,
+    json: Annotated[bool, JSON] = False,
+    metric: Annotated[bool, METRIC] = False,
+) -> None:
+    """Which stick: every length and size, tied or stiffened or neither, for a height and gust."""
+    from bracing.drawing.graphs import draw_stock
+    from bracing.errors import InputError, NoLayoutError
+    from bracing.layout.sticks import sticks_for
+    from bracing.reading.files import Output
+    from bracing.text.fasteners import stock_page
+    from bracing.units import length
+
+    asked = asked_gust(gust, sustained=sustained)
+    if asked is None:
+        option = "--gust"
+        raise InputError.of(option, "nothing", 'the gust to ask for, such as "--gust 45"')
+    if given.file is None and given.options and "length" not in given.options:
+        given = Given(None, {**given.options, "length": ANY_LENGTH})
+    job, stretch = given.job(), length(every, field="--every")
+    output = Output("-o", overwrite)
+    if out is not None:
+        output.check(out)
+    PROGRESS.begin("trying every stick")
+    try:
+        found = sticks_for(job, gust=asked, every=stretch, thunderstorm=storms)
+    except NoLayoutError as error:
+        if json:
+            finish(as_json(none_found(job, "stock", asked, error)), NOT_WITHIN)
+        raise
+    if out is not None:
+        draw_stock(found, out, output)
+    if json:
+        finish(as_json(found.to_dict()), WITHIN)
+    command = f"bracing layout {given.words()} --gust {asked:g}{' --storms' if storms else ''}"
+    finish(stock_page(found, page_of(job, metric=metric), command=command), WITHIN)

@@ -14,7 +14,7 @@ from typing import Any
 import typer
 
 from bracing._version import __version__
-from bracing.commands.late import COMMANDS
+from bracing.commands.help import COMMANDS
 from bracing.commands.output import (
     BAD_INPUT,
     INTERRUPTED,

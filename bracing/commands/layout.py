@@ -9,10 +9,17 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from bracing.commands.check import GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
-from bracing.commands.help import PartedCommand
-from bracing.commands.output import INTERRUPTED, NOT_WITHIN, WITHIN, as_json, finish, none_found, page_of
-from bracing.commands.progress import PROGRESS
-from bracing.commands.wall_options import Given, takes_wall
+from bracing.commands.output import (
+    INTERRUPTED,
+    NOT_WITHIN,
+    PROGRESS,
+    WITHIN,
+    as_json,
+    finish,
+    none_found,
+    page_of,
+)
+from bracing.commands.wall_options import Given
 
 if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
@@ -33,15 +40,6 @@ ON_HAND = typer.Option(
 OTHERS = typer.Option("--alternatives", help="other layouts side by side: no tie rows, no doubled studs, ..")
 WRITE = typer.Option("--write", help="write braces, kit and what is needed too into the wall file")
 GUSTS_TRIED = 5  # with what is on hand, about: the budget is shared out over them
-
-
-def register(app: typer.Typer) -> None:
-    """Add the command.
-
-    Args:
-        app: the command line.
-    """
-    app.command("layout", cls=PartedCommand)(takes_wall(layout))
 
 
 def layout(

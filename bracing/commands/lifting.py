@@ -11,10 +11,8 @@ import typer
 from attrs import field, fields, frozen
 
 from bracing.commands.check import JSON, METRIC, OVERWRITE
-from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, page_of, status_of, tell
-from bracing.commands.progress import PROGRESS
-from bracing.commands.wall_options import Given, takes_wall
+from bracing.commands.output import NOT_WITHIN, PROGRESS, WITHIN, as_json, finish, page_of, status_of, tell
+from bracing.commands.wall_options import Given
 from bracing.errors import Fault, InputError
 from bracing.job.fields import hold
 from bracing.job.job import Job
@@ -235,16 +233,6 @@ def _each(read: _Reader, name: str, text: str) -> tuple[int, str]:
 
 Json = Annotated[bool, JSON]
 Metric = Annotated[bool, METRIC]
-
-
-def register(app: typer.Typer) -> None:
-    """Add the commands of lifting to the program.
-
-    Args:
-        app: the program.
-    """
-    for name, command in (("weight", weight), ("lift", lift), ("plumb", plumb)):
-        app.command(name, cls=PartedCommand)(takes_wall(command))
 
 
 def weight(given: Given, *, json: Json = False, metric: Metric = False) -> None:

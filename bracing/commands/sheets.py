@@ -8,10 +8,18 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 import typer
 
 from bracing.commands.check import JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
-from bracing.commands.help import PartedCommand
-from bracing.commands.output import NOT_WITHIN, OVER, as_json, finish, none_found, page_of, status_of
-from bracing.commands.progress import PROGRESS, say_stopped
-from bracing.commands.wall_options import Given, takes_wall
+from bracing.commands.output import (
+    NOT_WITHIN,
+    OVER,
+    PROGRESS,
+    as_json,
+    finish,
+    none_found,
+    page_of,
+    say_stopped,
+    status_of,
+)
+from bracing.commands.wall_options import Given
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
@@ -34,16 +42,6 @@ BUDGET_HELP = typer.Option(
     min=0.0, max=3600.0, show_default=False,
 )  # fmt: skip
 NO_PDF = typer.Option("--no-pdf", help="of a folder: no PDF beside the pages")
-
-
-def register(app: typer.Typer) -> None:
-    """Add the commands.
-
-    Args:
-        app: the command line.
-    """
-    for name, command in (("sheet", sheet), ("trace", trace)):
-        app.command(name, cls=PartedCommand)(takes_wall(command))
 
 
 def sheet(

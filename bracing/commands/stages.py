@@ -11,21 +11,21 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, TextIO
 import typer
 
 from bracing.commands.check import JSON, METRIC
-from bracing.commands.help import PartedCommand
 from bracing.commands.output import (
     INTERRUPTED,
     NOT_WITHIN,
+    PROGRESS,
     WITHIN,
     as_json,
     finish,
     page_of,
     put,
+    say_stopped,
     status_of,
     tell,
 )
-from bracing.commands.progress import PROGRESS, say_stopped
 from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
-from bracing.commands.wall_options import Given, quoted, takes_wall
+from bracing.commands.wall_options import Given, quoted
 from bracing.errors import NEWLINE, visible
 
 if TYPE_CHECKING:
@@ -41,16 +41,6 @@ DECK_TAKES = typer.Option(
 DONE = typer.Option(help='an event that has happened, such as "left return tied"; repeat', show_default=False)
 BUDGET_HELP = typer.Option(help="seconds to look for braces that may come out", min=0.0, max=3600.0)
 TAKE_OUT = typer.Option(help="ask whether this brace may come out now", show_default=False)
-
-
-def register(app: typer.Typer) -> None:
-    """Add the commands.
-
-    Args:
-        app: the command line.
-    """
-    app.command("built", cls=PartedCommand)(built)
-    app.command("stages", cls=PartedCommand)(takes_wall(stages))
 
 
 def built(

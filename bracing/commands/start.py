@@ -1,4 +1,4 @@
-"""`bracing start`: a wall file from questions, or a demo wall to change."""
+"""`bracing start` and `bracing schema`: a wall file from questions or a demo, and what may stand in one."""
 
 from __future__ import annotations
 
@@ -9,25 +9,16 @@ from typing import Annotated, Any
 
 import typer
 
-from bracing.commands.help import PartedCommand
 from bracing.commands.output import INTERRUPTED, finish, page_width, put, tell
 from bracing.errors import NEWLINE, visible
 
 FILE = typer.Argument(
     metavar="FILE", help="the wall file to write; named after the wall unless given", show_default=False
 )
+NAME = typer.Argument(metavar="NAME", help="which one; without it, the list", show_default=False)
 TEMPLATE = typer.Option(
     help="write a demo wall to change, and ask nothing: gable, level, rake or slab", show_default=False
 )
-
-
-def register(app: typer.Typer) -> None:
-    """Add the command.
-
-    Args:
-        app: the command line.
-    """
-    app.command("start", cls=PartedCommand)(start)
 
 
 def start(
@@ -129,3 +120,29 @@ def _ask(prompt: str) -> str:
 
 def _say(text: str) -> None:
     put(sys.stdout, f"{text}\n")
+
+
+def schema(name: Annotated[str | None, NAME] = None) -> None:
+    """Print the JSON Schema of a wall file, a forecast or an answer."""
+    from importlib.resources import files
+
+    from bracing.errors import InputError, near_names
+    from bracing.reading.schema import shipped_schema
+    from bracing.text.page import Page
+
+    folder = files("bracing") / "data" / "schemas"
+    known = sorted(
+        entry.name.removesuffix(".json") for entry in folder.iterdir() if entry.name.endswith(".json")
+    )
+    if name is None:
+        page = Page(width=page_width())
+        finish(
+            "\n".join(
+                (*page.para(f"Schemas: {', '.join(known)}."), "Next:", *page.command("bracing schema wall"))
+            )
+        )
+    if name not in known:
+        near = near_names(name, known)
+        where, hint = "NAME", f"; near: {', '.join(near)}" if near else ""
+        raise InputError.of(where, name, f"one of: {', '.join(known)}{hint}")
+    finish(shipped_schema(f"{name}.json"))

@@ -12,10 +12,17 @@ import typer
 from attrs import evolve, frozen
 
 from bracing.commands.check import JSON, METRIC
-from bracing.commands.help import PartedCommand
-from bracing.commands.output import BAD_INPUT, as_json, finish, page_of, status_of, tell
-from bracing.commands.progress import PROGRESS, say_stopped
-from bracing.commands.wall_options import Given, quoted, takes_wall
+from bracing.commands.output import (
+    BAD_INPUT,
+    PROGRESS,
+    as_json,
+    finish,
+    page_of,
+    say_stopped,
+    status_of,
+    tell,
+)
+from bracing.commands.wall_options import Given, quoted
 
 if TYPE_CHECKING:
     from bracing.job.job import Job
@@ -46,15 +53,6 @@ WRITE = typer.Option("--write", help="write the work of the rungs into the wall 
 NOW = typer.Option(
     help="the present moment, such as 2026-03-06 15:00, for a repeatable answer", show_default=False
 )
-
-
-def register(app: typer.Typer) -> None:
-    """Add the command.
-
-    Args:
-        app: the command line.
-    """
-    app.command("storm", cls=PartedCommand)(takes_wall(storm))
 
 
 def storm(

@@ -10,9 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from bracing.commands.check import JSON
-from bracing.commands.help import PartedCommand
-from bracing.commands.output import BAD_INPUT, as_json, finish, page_width, status_of, tell
-from bracing.commands.progress import PROGRESS
+from bracing.commands.output import BAD_INPUT, PROGRESS, as_json, finish, page_width, status_of, tell
 from bracing.commands.storms import GUST, STORMS
 
 if TYPE_CHECKING:
@@ -22,15 +20,6 @@ if TYPE_CHECKING:
 OUT = typer.Option(help="file of results; LIST.checked.csv unless given", show_default=False)
 WORKERS = typer.Option(help="processes; one a core unless given, 1 works in this one", show_default=False)
 DASK = typer.Option(help='address of a Dask scheduler, or "local"; needs the extra many', show_default=False)
-
-
-def register(app: typer.Typer) -> None:
-    """Add the command.
-
-    Args:
-        app: the command line.
-    """
-    app.command("walls", cls=PartedCommand)(walls)
 
 
 def walls(

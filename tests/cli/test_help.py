@@ -14,14 +14,13 @@ import typer
 
 from bracing import commands
 from bracing.commands.cli import main
-from bracing.commands.help import EXAMPLES
-from bracing.commands.late import COMMANDS, LateGroup, commands_of
+from bracing.commands.help import COMMANDS, EXAMPLES, LateGroup, commands_of
 from bracing.commands.wall_options import wall_files
 from tests import LONGEST_S
 from tests.cli.running import run
 from tests.wall_files import wall_file
 
-PARTS = ("cli", "faults", "help", "late", "output", "progress")
+PARTS = ("cli", "faults", "help", "output")
 MODULES = [
     m.name
     for m in pkgutil.iter_modules(commands.__path__)

@@ -17,7 +17,7 @@ import pytest
 from attrs import evolve
 
 import bracing
-from bracing.commands.late import COMMANDS
+from bracing.commands.help import COMMANDS
 from bracing.lift.request import LiftRequest
 from bracing.reading.charts import chart_from_text
 from bracing.reading.schema import shipped_schema

@@ -8,7 +8,7 @@ import pytest
 
 import bracing.reading.jobs
 from bracing.commands.faults import install_line
-from bracing.commands.late import COMMANDS
+from bracing.commands.help import COMMANDS
 from bracing.errors import AccuracyError, MechanismError, MissingExtraError, NoLayoutError
 from tests.cli.running import EXAMPLES, run
 from tests.wall_files import wall_file

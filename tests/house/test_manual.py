@@ -8,7 +8,7 @@ import pytest
 import typer
 
 from bracing.commands.cli import app
-from bracing.commands.late import COMMANDS
+from bracing.commands.help import COMMANDS
 from tests.house.test_readme import PAGES
 from tests.house.tree import ROOT, where
 from tests.house.wall_reference import PAGE, page

@@ -17,7 +17,7 @@ EQUATIONS = ("bracing/panel/reduced",)
 COMMANDS = ("commands",)
 # Accumulators: made, filled and read inside one function of their own package, never handed to a caller.
 ACCUMULATORS = (
-    "commands.progress.Progress",
+    "commands.output.Progress",
     "job.fasteners._Row",
     "panel.mesh.Builder",
     "reading.values.Faults",
