@@ -1,7 +1,7 @@
 """How a command ends: its whole output in one write to stdout, then its exit status; and how far it is until then.
 
-What takes long says on stderr now and then what it is doing, by the watch, from a thread of its own, so that no sum has to
-know of it. BRACING_QUIET in the environment keeps it still, for those who compare what is printed.
+What takes long says on stderr now and then what it is doing, by the watch, from a thread of its own, so that no sum
+has to know of it. BRACING_QUIET in the environment keeps it still, for those who compare what is printed.
 """
 
 from __future__ import annotations

@@ -17,7 +17,7 @@ from attrs import evolve
 
 from bracing.check import check
 from bracing.commands.cli import main
-from bracing.commands.progress import QUIET
+from bracing.commands.output import QUIET
 from bracing.errors import InputError, NoLayoutError
 from bracing.job.framing import frame_wall
 from bracing.layout.candidates import Recipe

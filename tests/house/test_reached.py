@@ -25,6 +25,9 @@ def named_by_row(node):
     return any(isinstance(of, ast.Name) and of.id in BY_ROW for of in calls)
 
 
+TABLES = (*ENTRY, "commands.help")
+
+
 def uses(node):
     """Names a piece of the program calls, reads or imports, and those it gives out by __all__."""
     for inner in ast.walk(node):
@@ -39,7 +42,9 @@ def used(trees):
     found = {}
     for module, tree in trees.items():
         for node in tree.body:
-            if module in ENTRY and isinstance(node, ast.Assign):  # the public names
+            if module in TABLES and isinstance(
+                node, ast.Assign | ast.AnnAssign
+            ):  # public names, and commands
                 texts = [x.value for x in ast.walk(node) if isinstance(x, ast.Constant)]
                 for text in texts:
                     found.setdefault(text, set()).add((module, "__all__"))
