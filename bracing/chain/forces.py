@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from bracing.chain.links import Rows
 from bracing.chain.model import ALIKE, Model
 from bracing.errors import AccuracyError
-from bracing.panel.cases import Cases
 from bracing.panel.grillage import Compliance, Responses, base_nodes
+from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.panel.reduced import (
     BALANCE_TOLERANCE,

@@ -18,7 +18,7 @@ from bracing.chain.model import Model
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.wall import SPREAD, PlateSet, WallStrength, wall_strength, windows_along_plate
 from bracing.choosing import whole_down
-from bracing.panel.cases import Cases
+from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.sources import cite, least
 from bracing.sums import Known, formula

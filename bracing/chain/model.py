@@ -16,8 +16,8 @@ from bracing.codes.pressures import Pressures
 from bracing.errors import Fault, InputError
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
-from bracing.panel.cases import Cases, load_cases
 from bracing.panel.grillage import Compliance, analyse
+from bracing.panel.loads import Cases, load_cases
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.units import Inch, tape
 

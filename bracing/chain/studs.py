@@ -30,8 +30,8 @@ from bracing.codes.joints import plies_together
 from bracing.codes.sticks import Member, stress_on
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
-from bracing.panel.cases import Cases
 from bracing.panel.grillage import INSIDE
+from bracing.panel.loads import Cases
 from bracing.panel.mesh import SAME_HEAD, TABLES_KEPT, Line, Mesh
 from bracing.sources import least
 from bracing.units import Inch, Mph, Pound, tape

@@ -22,7 +22,7 @@ from bracing.codes.pressures import (
     net_pressure,
     outline_properties,
 )
-from bracing.panel.cases import level_load, people_along, sideways
+from bracing.panel.loads import level_load, people_along, sideways
 from bracing.panel.weight import take_off
 from bracing.sums import Known, formula, written
 from bracing.units import INCHES_PER_FOOT, Mph

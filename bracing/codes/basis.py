@@ -119,7 +119,7 @@ class Basis(Protocol):
         """
 
 
-@frozen
+@frozen(cache_hash=True)
 class _InUse:
     """Wood by the NDS of 2018, wind by ASCE 7-16."""
 
@@ -149,8 +149,7 @@ class _InUse:
         return what_holds(ground, angle)
 
     def wind(self, job: Job, *, thunderstorm: bool = False) -> Pressures:
-        bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
-        return walls.wind_on(bare, thunderstorm=thunderstorm)
+        return walls.wind_on(job, thunderstorm=thunderstorm)
 
     def velocity_pressure(
         self, site: Site, highest: Inch, floor: Inch, *, thunderstorm: bool = False

@@ -14,6 +14,8 @@ from typing import Any
 
 from bracing.choosing import whole_down
 from bracing.errors import InputError
+from bracing.sources import cite
+from bracing.sums import FROM_MEMORY, READ, Known, formula
 from bracing.units import INCHES_PER_FOOT, Inch, Mph, Second
 
 
@@ -63,7 +65,9 @@ def construction_period_factor(stands: Second) -> float:
     table = wind_table("construction_period")
     for limit, factor in zip(table["under_s"], table["factor"], strict=True):
         if stands < limit:
-            return float(factor)
+            recalled = f"{factor:.2f}" in table["from_memory"]
+            words = f"for a time under {limit / 604800.0:.0f} weeks"
+            return Known(factor, words, cite("ASCE37", "6.2.1"), FROM_MEMORY if recalled else READ)
     return 1.0
 
 
@@ -91,7 +95,29 @@ def equivalent_gust_of_design(
     """
     Kd = wind_table("velocity_pressure")["directionality"] if kd is None else kd
     wind = wind_table("load_factor")["wind"] if load_factor is None else load_factor
-    return float(design_speed * factor * math.sqrt(wind * Kd))
+    return gust_as_heavy(design_speed, factor, Kd, load_factor=wind)
+
+
+@formula
+def gust_as_heavy(V: Mph, factor: float, Kd: float, *, load_factor: float) -> Mph:
+    """Give the actual gust as heavy as a design speed: V = V factor √(load_factor Kd).
+
+    Args:
+        V: basic wind speed of the site, strength level [mph].
+        factor: construction-period factor on it [-].
+        Kd: directionality factor [-].
+        load_factor: on wind at allowable stress [-].
+
+    Returns:
+        The gust [mph].
+
+    Source: ASCE7 2.4.1, table 26.6-1; ASCE37 6.2.1.
+
+    Example:
+        >>> round(gust_as_heavy(115.0, 0.75, 0.85, load_factor=0.6), 1)
+        61.6
+    """
+    return V * factor * math.sqrt(load_factor * Kd)
 
 
 def gust_from_sustained(sustained: Mph) -> Mph:
@@ -111,7 +137,27 @@ def gust_from_sustained(sustained: Mph) -> Mph:
         >>> gust_from_sustained(20.0)
         30.6
     """
-    return float(wind_table("sustained")["gust_over_hourly_mean"] * sustained)
+    return gust_over_mean(sustained, wind_table("sustained")["gust_over_hourly_mean"])
+
+
+@formula
+def gust_over_mean(sustained: Mph, ratio: float) -> Mph:
+    """Give the gust over open country of a mean speed: V = ratio sustained.
+
+    Args:
+        sustained: mean speed over an hour [mph].
+        ratio: 1.53 [-].
+
+    Returns:
+        V [mph].
+
+    Source: DURST.
+
+    Example:
+        >>> gust_over_mean(20.0, 1.53)
+        30.6
+    """
+    return ratio * sustained
 
 
 def thunderstorm_gust(gust: Mph) -> Mph:
@@ -129,7 +175,26 @@ def thunderstorm_gust(gust: Mph) -> Mph:
         >>> thunderstorm_gust(35.0), thunderstorm_gust(70.0)
         (58.0, 70.0)
     """
-    least: Mph = wind_table("thunderstorm")["least_gust_mph"]
+    return no_less_than_a_storm(gust, wind_table("thunderstorm")["least_gust_mph"])
+
+
+@formula
+def no_less_than_a_storm(gust: Mph, least: Mph) -> Mph:
+    """Give the gust planned for with thunderstorms in the forecast: V = max(gust, least).
+
+    Args:
+        gust: forecast 3-second gust [mph].
+        least: of a severe thunderstorm [mph].
+
+    Returns:
+        V [mph].
+
+    Source: NWS severe thunderstorm criterion.
+
+    Example:
+        >>> no_less_than_a_storm(35.0, 58.0)
+        58.0
+    """
     return max(float(gust), least)
 
 
@@ -204,4 +269,25 @@ def clear_zone(height: Inch, *, drop: Inch = 0.0) -> Inch:
         >>> clear_zone(120.0) / 12.0, clear_zone(120.0, drop=36.0) / 12.0
         (14.0, 17.0)
     """
-    return float(height + drop + wind_table("clear_zone")["beyond_height_ft"] * INCHES_PER_FOOT)
+    return kept_clear(height, drop, wind_table("clear_zone")["beyond_height_ft"])
+
+
+@formula
+def kept_clear(height: Inch, drop: Inch, beyond: float) -> Inch:
+    """Give how far people keep away: d = height + drop + 12 beyond.
+
+    Args:
+        height: highest point of the wall above its floor [in].
+        drop: from the floor to the ground on that side [in].
+        beyond: past its height [ft].
+
+    Returns:
+        d [in].
+
+    Source: OSHA 1926.706(a)(2) (a masonry rule, taken over).
+
+    Example:
+        >>> kept_clear(120.0, 36.0, 4.0)
+        204.0
+    """
+    return height + drop + INCHES_PER_FOOT * beyond

@@ -28,8 +28,8 @@ from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.layout.candidates import Make, Recipe, level_of, makes_for, recipes, with_recipe
 from bracing.layout.spots import Refused
-from bracing.panel.cases import load_cases
 from bracing.panel.grillage import INSIDE, Compliance, Responses, analyse
+from bracing.panel.loads import load_cases
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.panel.reduced import solve
 from bracing.said import Said

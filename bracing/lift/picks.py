@@ -16,9 +16,8 @@ from bracing.errors import InputError, MechanismError
 from bracing.job.framing import frame_wall
 from bracing.job.lumber import section
 from bracing.job.wall import Row, Wall
-from bracing.panel.cases import weight_loads
 from bracing.panel.grillage import Compliance, analyse
-from bracing.panel.loads import LoadSet, lay_out_bays
+from bracing.panel.loads import LoadSet, lay_out_bays, weight_loads
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.panel.reduced import solve
 from bracing.panel.weight import TakeOff

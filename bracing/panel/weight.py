@@ -18,7 +18,8 @@ from bracing.job.layers import Layer, fills_openings, layer
 from bracing.job.lumber import section, specific_gravity
 from bracing.job.wall import Opening, Wall
 from bracing.said import Kind, Quantity, Said
-from bracing.units import Inch, Pound, PoundPerInch, feet
+from bracing.sums import formula
+from bracing.units import Inch, Pound, PoundPerInch, Psi, feet
 
 WATER_PCF = 62.4
 CUBIC_INCHES_PER_CUBIC_FOOT = 1728.0
@@ -122,14 +123,13 @@ class TakeOff:
         }
 
 
-def wood_density(specific_gravity: float, moisture_percent: float) -> float:
-    """Give the density of wood at a moisture content [pcf].
-
-    rho = 62.4 [G/(1 + 0.009 G mc)] (1 + mc/100).
+@formula
+def wood_density(G: float, mc: float) -> float:
+    """Give the density of wood at a moisture content: rho = 62.4 G / (1 + 0.009 G mc) (1 + mc / 100).
 
     Args:
-        specific_gravity: G on ovendry weight and volume [-].
-        moisture_percent: moisture content mc [%].
+        G: specific gravity on ovendry weight and volume [-].
+        mc: moisture content [%].
 
     Returns:
         Density [pcf].
@@ -140,16 +140,16 @@ def wood_density(specific_gravity: float, moisture_percent: float) -> float:
         >>> round(wood_density(0.42, 12.0), 2)
         28.08
     """
-    G, mc = specific_gravity, moisture_percent
     return WATER_PCF * (G / (1.0 + 0.009 * G * mc)) * (1.0 + mc / 100.0)
 
 
-def weight_per_length(area: float, density_pcf: float) -> PoundPerInch:
-    """Give the weight per length of a member, w = A rho [lb/in].
+@formula
+def weight_per_length(A: float, rho: float) -> PoundPerInch:
+    """Give the weight per length of a member: w = A rho / 1728.
 
     Args:
-        area: area of its section [in^2].
-        density_pcf: density [pcf].
+        A: area of its section [in^2].
+        rho: density [pcf].
 
     Returns:
         Weight per length [lb/in].
@@ -160,7 +160,48 @@ def weight_per_length(area: float, density_pcf: float) -> PoundPerInch:
         >>> round(12.0 * weight_per_length(8.25, 30.0), 3)
         1.719
     """
-    return area * density_pcf / CUBIC_INCHES_PER_CUBIC_FOOT
+    return A * rho / CUBIC_INCHES_PER_CUBIC_FOOT
+
+
+@formula
+def weight_of_sticks(w: PoundPerInch, length: Inch, plies: float) -> Pound:
+    """Give the weight of a stick: W = w length plies.
+
+    Args:
+        w: weight per length of one ply [lb/in].
+        length: its length [in].
+        plies: how many [-].
+
+    Returns:
+        W [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> weight_of_sticks(0.25, 96.0, 2)
+        48.0
+    """
+    return w * length * plies
+
+
+@formula
+def weight_of_layer(area: float, each: Psi) -> Pound:
+    """Give the weight of a layer: W = area each.
+
+    Args:
+        area: that it covers [in^2].
+        each: weight per area [psi].
+
+    Returns:
+        W [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> weight_of_layer(1000.0, 0.01)
+        10.0
+    """
+    return area * each
 
 
 @lru_cache(maxsize=256)
@@ -237,7 +278,7 @@ def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[Part]:
 
 
 def _stick_weight(stick: Stick, density: float) -> Pound:
-    return stick.plies * stick.length * weight_per_length(section(stick.size).area, density)
+    return weight_of_sticks(weight_per_length(section(stick.size).area, density), stick.length, stick.plies)
 
 
 def _layer_parts(wall: Wall, depth: Inch) -> list[Part]:
@@ -250,7 +291,7 @@ def _layer_parts(wall: Wall, depth: Inch) -> list[Part]:
             continue
         area, x, z = _net_face(wall)
         behind = outside + found.thickness / 2.0
-        parts.append(Part(found.name, 1, area * found.weight, x, z, behind, found.source))
+        parts.append(Part(found.name, 1, weight_of_layer(area, found.weight), x, z, behind, found.source))
         outside += found.thickness
     return parts
 
@@ -262,7 +303,7 @@ def _filling(found: Layer, openings: tuple[Opening, ...], behind: Inch) -> list[
     total = sum(areas)
     x = sum(a * (o.left + o.right) / 2.0 for a, o in zip(areas, openings, strict=True)) / total
     z = sum(a * (o.sill + o.top) / 2.0 for a, o in zip(areas, openings, strict=True)) / total
-    return [Part(found.name, len(areas), total * found.weight, x, z, behind, found.source)]
+    return [Part(found.name, len(areas), weight_of_layer(total, found.weight), x, z, behind, found.source)]
 
 
 def _net_face(wall: Wall) -> tuple[float, Inch, Inch]:

@@ -20,7 +20,6 @@ from bracing.job.framing import frame_wall
 from bracing.job.job import Job, Site
 from bracing.job.wall import Opening, Row, Studs, Wall
 from bracing.panel import reduced
-from bracing.panel.cases import load_cases, top_line_load, weight_loads
 from bracing.panel.export import Springs, model, piece_length, subdivide
 from bracing.panel.grillage import (
     Factored,
@@ -30,7 +29,7 @@ from bracing.panel.grillage import (
     inside_moment,
     reading_allowance,
 )
-from bracing.panel.loads import LoadSet, lay_out_bays
+from bracing.panel.loads import LoadSet, lay_out_bays, load_cases, top_line_load, weight_loads
 from bracing.panel.mesh import Builder, build_mesh, nearest
 from bracing.panel.reduced import least_squares_not_negative, solve, working_braces
 from bracing.panel.weight import take_off

@@ -242,4 +242,25 @@ def meter_gust(gust: Mph, *, exposure: str, height_above_ground: Inch) -> Mph:
         raise InputError.of(what, height_above_ground, "a height over zero")
     Kz = _profile(height_above_ground / INCHES_PER_FOOT, exposure, 0.0)
     Kz_reference = _profile(wind_table("exposure")["reference_height_ft"], "C", 0.0)
-    return gust * min(1.0, math.sqrt(Kz / Kz_reference))
+    return shown_at_height(gust, Kz, Kz_reference)
+
+
+@formula
+def shown_at_height(gust: Mph, Kz: float, Kz0: float) -> Mph:
+    """Give the gust at another height, never over itself: V = gust √(min(1, Kz / Kz0)).
+
+    Args:
+        gust: 3-second gust at 33 ft in open country [mph].
+        Kz: exposure coefficient at the height of the meter [-].
+        Kz0: at 33 ft in open country [-].
+
+    Returns:
+        V [mph].
+
+    Source: ASCE7 table 26.10-1 note 1.
+
+    Example:
+        >>> shown_at_height(40.0, 0.25, 1.0)
+        20.0
+    """
+    return gust * math.sqrt(min(1.0, Kz / Kz0))

@@ -24,9 +24,12 @@ from bracing.codes.pressures import (
     outline_properties,
 )
 from bracing.errors import InputError
+from bracing.job.fasteners import Fastener
+from bracing.job.floor import Floor
 from bracing.job.framing import Framing, frame_wall
-from bracing.job.job import Job
+from bracing.job.job import Job, Site
 from bracing.job.lumber import section
+from bracing.job.wall import Wall
 from bracing.sources import cite
 from bracing.sums import JUDGEMENT, Known, formula
 from bracing.units import Inch
@@ -95,8 +98,8 @@ def _end_zone_columns() -> NDArray[np.float64]:
 def end_zone_coefficients(aspect_ratio: float) -> tuple[EndZone, ...]:
     """Give the zones of case C from the windward end.
 
-    Linear between the printed columns; a blank cell takes the next column to its right that has a value.
-    The first zone is starred from the first starred column on.
+    Linear between the printed columns; a blank cell takes the next column to its right. The first zone is starred from
+    the first starred column on.
 
     Args:
         aspect_ratio: B/s, length over mean height [-].
@@ -168,9 +171,7 @@ def near_ground(clearance: float, constant: float) -> float:
 
 
 def return_corner_reduction(return_ratio: float) -> float:
-    """Give the factor on a starred end zone beside a return wall.
-
-    0.90 at 0.3, 0.75 at 1.0, 0.60 from 2.0, linear between; no reduction under 0.3.
+    """Give the factor on a starred end zone beside a return wall: 0.90 at 0.3, 0.75 at 1.0, 0.60 from 2.0.
 
     Args:
         return_ratio: length of the return wall over s [-].
@@ -682,17 +683,18 @@ def wind_fields(job: Job, framing: Framing) -> tuple[PressureField, ...]:
     )
 
 
-@lru_cache(maxsize=64)
-def wind_on(bare: Job, *, thunderstorm: bool) -> Pressures:
+def wind_on(job: Job, *, thunderstorm: bool) -> Pressures:
     """Give the wind on a wall: every case over its outline, and the velocity pressure of a gust.
 
     Args:
-        bare: the wall, its floor and its site, and nothing else.
+        job: the wall, its floor and its site.
         thunderstorm: the profile of an outflow.
     """
-    return Pressures(
-        wind_fields(bare, frame_wall(bare.wall)),
-        pressure_on_site(
-            bare.site, bare.wall.highest, bare.floor.height_above_ground, thunderstorm=thunderstorm
-        ),
-    )
+    return _kept((job.wall, job.floor, job.site, job.fasteners), thunderstorm=thunderstorm)
+
+
+@lru_cache(maxsize=64)
+def _kept(given: tuple[Wall, Floor, Site, tuple[Fastener, ...]], *, thunderstorm: bool) -> Pressures:
+    wall, floor, site, fasteners = given
+    q = pressure_on_site(site, wall.highest, floor.height_above_ground, thunderstorm=thunderstorm)
+    return Pressures(wind_fields(Job(wall, floor=floor, site=site, fasteners=fasteners), frame_wall(wall)), q)
