@@ -396,17 +396,6 @@ def _sheathing_off(
     )  # fmt: skip
 
 
-def strongest(cases: Cases, mesh: Mesh, highest: Inch) -> float:
-    """Give the greatest force coefficient of all cases, as `strongest_of_each` [-].
-
-    Args:
-        cases: the load cases.
-        mesh: the grillage, for its studs.
-        highest: the highest point of the wall [in].
-    """
-    return max(strongest_of_each(cases, mesh, highest))
-
-
 @lru_cache(maxsize=TABLES_KEPT)
 def strongest_of_each(cases: Cases, mesh: Mesh, highest: Inch) -> tuple[float, ...]:
     """Give the greatest force coefficient of each case at any stud, at its foot or as high as the wall is anywhere [-].
