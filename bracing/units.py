@@ -57,7 +57,12 @@ _FEET_INCHES = re.compile(
     rf"^(?P<feet>{_NUMBER})\s*(?:ft|feet|foot|')\s*-?\s*(?P<inches>[0-9./ -]*?[0-9])\s*(?:in|inch|inches|\"|'')$"
 )
 _ONE_UNIT = re.compile(r"^(?P<number>[0-9./ -]*?[0-9.])\s*(?P<unit>[a-z'\"°/]+)$")
+_MARKS = str.maketrans("’′″”", "''\"\"")
 _LENGTH_WORDS = 'a length with its unit, such as "36 ft", "36\'-4 1/2\\"" or "11.1 m"'
+
+
+def _clean(text: str) -> str:
+    return text.strip().lower().translate(_MARKS)
 
 
 def _mixed(text: str) -> float:
@@ -73,7 +78,7 @@ def _mixed(text: str) -> float:
 def _quantity(text: object, units: dict[str, float], *, field: str, expected: str) -> float:
     if not isinstance(text, str):
         raise InputError.of(field, text, expected + " (a bare number has no unit)")
-    clean = text.strip().lower().replace("’", "'").replace("″", '"').replace("′", "'").replace("”", '"')
+    clean = _clean(text)
     if len(clean) > MOST_LETTERS:
         raise InputError.of(field, text, expected)
     match = _ONE_UNIT.match(clean)
@@ -106,7 +111,7 @@ def length(text: object, *, field: str = "length") -> Inch:
         (436.5, 222.0, 437.01)
     """
     if isinstance(text, str) and len(text) <= MOST_LETTERS:
-        clean = text.strip().lower().replace("’", "'").replace("″", '"').replace("′", "'").replace("”", '"')
+        clean = _clean(text)
         match = _FEET_INCHES.match(clean)
         if match is not None:
             try:
@@ -137,12 +142,11 @@ def speed(text: object, *, field: str = "gust") -> Mph:
         58.2
     """
     expected = 'a speed, such as "45", "58 mph", "26 m/s", "40 kt" or "93 km/h"'
-    if isinstance(text, bool):
-        raise InputError.of(field, text, expected)
+    number = finite_number(text)
+    if number is not None and number >= 0.0:
+        return number
     if isinstance(text, int | float):
-        if not math.isfinite(text) or text < 0:
-            raise InputError.of(field, text, expected)
-        return float(text)
+        raise InputError.of(field, text, expected)
     if isinstance(text, str) and re.fullmatch(_NUMBER, text.strip()) and len(text) <= MOST_LETTERS:
         return float(text.strip())
     return _quantity(text, _SPEED, field=field, expected=expected)
@@ -373,9 +377,7 @@ def mass(weight_lb: Pound, *, metric: bool = False) -> str:
         >>> mass(1411.2), mass(100.0, metric=True)
         ('1,412 lb', '46 kg')
     """
-    if metric:
-        return f"{whole_up(weight_lb / _FORCE['kg']):,} kg"
-    return f"{whole_up(weight_lb):,} lb"
+    return f"{whole_up(weight_lb / _FORCE['kg']):,} kg" if metric else f"{whole_up(weight_lb):,} lb"
 
 
 def gust(speed_mph: Mph, *, metric: bool = False) -> str:

@@ -14,7 +14,7 @@ from bracing.commands.check import JSON, METRIC, OVERWRITE
 from bracing.commands.output import NOT_WITHIN, PROGRESS, WITHIN, as_json, finish, page_of, status_of, tell
 from bracing.commands.wall_options import Given
 from bracing.errors import Fault, InputError
-from bracing.job.fields import hold
+from bracing.job.fields import KIND, hold
 from bracing.job.job import Job
 from bracing.lift.links import ATTACHMENTS, MOST_COUNT, FootRequest
 from bracing.lift.machine import SIDES, Machine
@@ -44,10 +44,10 @@ class _Reader:
             self.faults.extend(error.faults)
             return None
 
-    def held(self, name: str, kind: Callable[..., object], *, of: str = "") -> Any:  # noqa: ANN401
-        """Read one option of the request and hold it to its field; the field's default where it was not given."""
-        field = getattr(fields(LiftRequest), of or name)
-        value = self.read(name, kind)
+    def held(self, name: str, of: str) -> Any:  # noqa: ANN401
+        """Read one option by the kind of its field and hold it to it; the field's default where it was not given."""
+        field = getattr(fields(LiftRequest), of)
+        value = self.read(name, _READ_AS.get(field.metadata[KIND], as_given))
         if value is None:
             return field.default
         try:
@@ -73,6 +73,14 @@ def _dashed(name: str) -> str:
     return f"--{name.replace('_', '-')}"
 
 
+_READ_AS: dict[str, Callable[..., object]] = {"length": length, "force": force, "speed": speed}
+_HELD = {  # options of the request that give one field of it, by its kind
+    "gust": "gust", "dynamic": "dynamic", "picks": "picks", "below_top": "drop", "pick_lb": "pick_lb",
+    "slings": "slings", "sling_tag": "sling_lb", "lift_each": "lift_each", "hand_reach": "reach", "people": "people",
+    "tag_lines": "tag_pull", "line_kv": "line_kv", "line_distance": "line_distance",
+}  # fmt: skip
+
+
 def lift_request(job: Job, given: Mapping[str, Any]) -> LiftRequest:
     """Read the options of a lift.
 
@@ -96,26 +104,14 @@ def lift_request(job: Job, given: Mapping[str, Any]) -> LiftRequest:
             read.faults.extend(error.faults)
     places = [_place(read, text) for text in given["pick_at"] or ()]
     request = LiftRequest(
-        gust=read.held("gust", speed),
-        dynamic=read.held("dynamic", as_given),
-        picks=read.held("picks", as_given),
+        **{of: read.held(name, of) for name, of in _HELD.items()},
         pick_at=tuple(place for place in places if place is not None),
-        drop=read.held("below_top", length, of="drop"),
         by=read.word("sling_round", ATTACHMENTS),
-        pick_lb=read.held("pick_lb", force),
-        slings=read.held("slings", length),
-        sling_lb=read.held("sling_tag", force, of="sling_lb"),
         flat_slings=given["flat_slings"],
         spreader=given["spreader"],
-        lift_each=read.held("lift_each", force),
-        reach=read.held("hand_reach", length, of="reach"),
-        people=read.held("people", as_given),
-        tag_pull=read.held("tag_lines", force, of="tag_pull"),
         foot=foot,
         machine=_machine(job, read),
         chart=chart,
-        line_kv=read.held("line_kv", as_given),
-        line_distance=read.held("line_distance", length),
     )
     _together(job, request, read)
     if read.faults:

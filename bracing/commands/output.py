@@ -169,11 +169,7 @@ def write(stream: TextIO | None, text: str, *, over: bool = False) -> OSError | 
 
 
 def tell(line: str) -> None:
-    """Say a line beside the answer, on stderr.
-
-    Args:
-        line: the line.
-    """
+    """Say a line beside the answer, on stderr."""
     put(sys.stderr, f"{line}\n")
 
 

@@ -90,11 +90,7 @@ def sheet(
 
 
 def said_of(facts: Facts) -> dict[str, object]:
-    """Give what the wall is as its file has it, and as its plan where the page is of one laid out for it.
-
-    Args:
-        facts: the facts.
-    """
+    """Give what the wall is as its file has it, and as its plan where the page is of one laid out for it."""
     filed, result = facts.as_filed, facts.result
     names = {"verdict": "as_drawn", "limit_gust_mph": "limit_whole", "clear_out_gust_mph": "clear_out"}
     plan = None if facts.layout is None else {key: getattr(result, name) for key, name in names.items()}

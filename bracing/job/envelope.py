@@ -71,11 +71,7 @@ def beyond(job: Job, gust: Mph | None) -> tuple[Said, ...]:
 
 
 def warnings(job: Job) -> tuple[Said, ...]:
-    """Say what is inside the envelope and still poor practice.
-
-    Args:
-        job: the job.
-    """
+    """Say what is inside the envelope and still poor practice."""
     said = []
     for brace in job.braces:
         angle = math.degrees(brace.angle)

@@ -62,11 +62,7 @@ class Asked:
     folder: str = "."
 
     def key(self, row: ListRow) -> str:
-        """Give what a result is known by: all that it is made of, the files of the row as they are now.
-
-        Args:
-            row: the row.
-        """
+        """Give what a result is known by: all that it is made of, the files of the row as they are now."""
         named = row.cells.get(FILE)
         read = "" if named is None else content_sha256(Path(self.folder) / named)
         asked = [self.gust, self.thunderstorm]

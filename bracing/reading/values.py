@@ -51,11 +51,7 @@ class Faults:
             self.raise_if_any()
 
     def take(self, faults: Iterable[Fault]) -> None:
-        """Note faults found elsewhere, each already with its file.
-
-        Args:
-            faults: the faults.
-        """
+        """Note faults found elsewhere, each already with its file."""
         self._found.extend(faults)
 
     def raise_if_any(self) -> None:
