@@ -3,7 +3,7 @@
 from functools import cache
 
 from bracing.reading.jobs import job_from_text
-from bracing.storm.ladder import Bench, find_ladder
+from bracing.storm.ladder import WorstHour, find_ladder
 
 SPRUCE = 'species = "spruce-pine-fir", grade = "No.2"'
 DECK = f"""
@@ -95,7 +95,7 @@ def wall(name):
 def climbed(name, gust, thunderstorm):
     """The ladder, found once for all laws."""
     job = wall(name)
-    bench = Bench(gust, thunderstorm=thunderstorm)
+    bench = WorstHour(gust, thunderstorm=thunderstorm)
     return job, bench, find_ladder(job, bench)
 
 

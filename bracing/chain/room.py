@@ -11,6 +11,7 @@ from collections.abc import Iterable
 
 from attrs import frozen
 
+from bracing.chain.assumed import value_at
 from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, head_fits
 from bracing.choosing import whole_up
 from bracing.codes.basis import IN_USE
@@ -24,11 +25,33 @@ from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch
 
 HEAD, CLEAT, FLOOR = JOINTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
+FASTENER = {HEAD: "kit.head.fastener", CLEAT: "kit.cleat.brace_fastener", FLOOR: "kit.cleat.floor_fastener"}
+ANCHOR, STAKE = "anchor in the slab", "stake or weight"
 LEAST = 2  # a joint takes two fasteners, whatever the distances say; `check` then says that they have no room
 LEAST_IN_JOISTS = 2  # a cleat across the joists catches two of them
 ABREAST = 2  # fasteners side by side in one joist, where the cleat is wide enough
 RUN = "floor.joists.run"
 _TOUCH = 1e-9
+
+
+def joint_fastener(job: Job, joint: str) -> str:
+    """Name what holds a joint: into a slab an anchor, into the ground a stake or a weight.
+
+    Args:
+        job: the job.
+        joint: one of JOINTS.
+    """
+    instead = {"slab": ANCHOR, "ground": STAKE}.get(job.floor.kind) if joint == FLOOR else None
+    return instead or str(value_at(job, FASTENER[joint]))
+
+
+def plate_fastener(job: Job) -> str:
+    """Name what is put through the bottom plate beside a brace.
+
+    Args:
+        job: the job.
+    """
+    return ANCHOR if job.floor.kind == "slab" else job.wall.plate.extra.fastener
 
 
 def room(job: Job, brace: Brace, joint: str, *, one: Fastener | None = None, prebored: bool) -> int:

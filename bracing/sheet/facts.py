@@ -22,7 +22,7 @@ from bracing.said import Kind, Quantity, Said
 from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
 from bracing.stages.take_down import BUDGET as TAKE_DOWN_BUDGET
-from bracing.storm.ladder import LADDER_BUDGET, Bench, Ladder, find_ladder
+from bracing.storm.ladder import LADDER_BUDGET, Ladder, WorstHour, find_ladder
 from bracing.trace.answer import Trace, trace
 from bracing.units import Mph
 
@@ -163,7 +163,7 @@ def gather(
     found = None
     if rungs and result.limit is not None and result.limit < storm:
         clock = Budget(LADDER_BUDGET if budget is None else budget)
-        found = find_ladder(job, Bench(storm, thunderstorm=thunderstorm, clock=clock))
+        found = find_ladder(job, WorstHour(storm, thunderstorm=thunderstorm, clock=clock))
     return Facts(
         as_filed=as_filed,
         result=result,

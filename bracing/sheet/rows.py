@@ -10,6 +10,7 @@ from attrs import frozen
 
 from bracing.chain.assumed import value_at
 from bracing.chain.links import HIGHEST, Link
+from bracing.chain.room import ANCHOR, JOINTS, STAKE, joint_fastener, plate_fastener
 from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_down, whole_up
@@ -182,7 +183,7 @@ def fastener_rows(facts: Facts) -> tuple[Row, ...]:
     Args:
         facts: the facts.
     """
-    job, kit = facts.job, facts.job.kit
+    job = facts.job
     joist = {brace.into_joist for brace in job.braces}
     into = (
         "into joists"
@@ -191,14 +192,12 @@ def fastener_rows(facts: Facts) -> tuple[Row, ...]:
         if joist == {False}
         else "joist or panel, as marked"
     )
-    floor = "anchor, as declared" if job.floor.kind == "slab" else kit.cleat.floor_fastener
-    joints = [
-        (f"Head: brace to stud, {kit.head.joint}", kit.head.fastener, "head_fasteners"),
-        ("Brace to cleat", kit.cleat.brace_fastener, "cleat_fasteners"),
-        (f"Cleat to floor, {into if job.floor.kind == 'deck' else job.floor.kind}", floor, "floor_fasteners"),
-    ]
+    floor = f"Cleat to floor, {into if job.floor.kind == 'deck' else job.floor.kind}"
     rows = []
-    for what, name, attribute in joints:
+    for what, attribute in zip(
+        (f"Head: brace to stud, {job.kit.head.joint}", "Brace to cleat", floor), JOINTS, strict=True
+    ):
+        name = joint_fastener(job, attribute)
         counts: dict[int, list[str]] = {}
         for brace in job.braces:
             counts.setdefault(getattr(brace, attribute), []).append(brace.mark)
@@ -220,8 +219,8 @@ def distances(job: Job, name: str) -> str:
         job: gives the user's own fasteners.
         name: the fastener.
     """
-    if name.startswith("anchor"):
-        return "as its report says"
+    if name in (ANCHOR, STAKE):
+        return "as its report or pull test says"
     kept = IN_USE.acting.spacing(fastener(name, job.fasteners), load="parallel", end="tension", prebored=True)
     parts = (
         ("end", kept.end),
@@ -241,7 +240,7 @@ def _sixteenths(value: float) -> str:
 def _plate_rows(job: Job) -> list[Row]:
     plate, top = job.wall.plate, job.wall.top_plate
     slab = job.floor.kind == "slab"
-    name, extra = ("anchor, as declared",) * 2 if slab else (plate.fastener, plate.extra.fastener)
+    name, extra = ANCHOR if slab else plate.fastener, plate_fastener(job)
     nail, lap, field = plate.sheathing_fastener, plate.sheathing_spacing, plate.sheathing_field_spacing
     pattern = f"every {plate.spacing:g} in" if plate.state == "final" else "tacked: counts for nothing"
     said = [(f"Bottom plate, {plate.state}", name, pattern, "")]

@@ -28,9 +28,9 @@ from bracing.storm.forecast import Forecast, Hour, from_now_on
 from bracing.storm.ladder import (
     LADDER_BUDGET,
     LEAST_GUST,
-    Bench,
     Ladder,
     Rung,
+    WorstHour,
     find_ladder,
     limit_in,
     worst_hour,
@@ -432,7 +432,7 @@ def storm(
         hours = tuple(HourAnswer(hour, limits[hour.thunderstorm]) for hour in ahead.hours)
     found: Ladder | None = None
     if ladder is not None and hours and checked.verdict == OVER:
-        found = find_ladder(job, Bench(gust, thunderstorm=worst.thunderstorm, clock=Budget(ladder)))
+        found = find_ladder(job, WorstHour(gust, thunderstorm=worst.thunderstorm, clock=Budget(ladder)))
     span = timedelta(seconds=lead)
     result = StormResult(job, ahead, clock, span, checked, hours, worst, found, None, standing)
     if found is None or found.covers or result.out_by is None:

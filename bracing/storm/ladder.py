@@ -81,7 +81,7 @@ def _covered(gust: Mph) -> Mph:
 
 
 @frozen(eq=False)
-class Bench:
+class WorstHour:
     """A wall in its worst hour. Grillages are kept, as most changes leave them as they are.
 
     Attributes:
@@ -360,12 +360,12 @@ class _Plan:
         return sum(minutes(start, change) for change in self.changes) + each * len(self.added)
 
 
-def find_ladder(job: Job, bench: Bench) -> Ladder:
+def find_ladder(job: Job, hour: WorstHour) -> Ladder:
     """Find the least work that covers the worst hour.
 
     Args:
         job: the wall as it stands.
-        bench: its worst hour.
+        hour: its worst hour.
     """
     best: _Plan | None = None
     stuck: Link | None = None
@@ -381,28 +381,28 @@ def find_ladder(job: Job, bench: Bench) -> Ladder:
         for preferred in PREFERRED:
             if not offered.issuperset(preferred):
                 continue  # it would be the same plan again
-            if tried and bench.clock.over:
+            if tried and hour.clock.over:
                 break
-            found = _mend(job, grown, bench, preferred, offered)
+            found = _mend(job, grown, hour, preferred, offered)
             tried += 1
             if not isinstance(found, _Plan):
                 stuck, why = found, _said(found)
                 continue
             if best is None or over(best.cost(job), found.cost(job)):
-                found = _pruned(job, found, bench)
+                found = _pruned(job, found, hour)
                 best = found if best is None or over(best.cost(job), found.cost(job)) else best
     if best is None:
-        why = f"{why}; the budget ran out before all was tried" if bench.clock.over else why
-        return Ladder((), why or "no stud has a spot for one more brace", tried, stopped=bench.clock.over)
-    stopped = bench.clock.over
-    return Ladder(_rungs(job, best, bench), "", tried, stopped=stopped)
+        why = f"{why}; the budget ran out before all was tried" if hour.clock.over else why
+        return Ladder((), why or "no stud has a spot for one more brace", tried, stopped=hour.clock.over)
+    stopped = hour.clock.over
+    return Ladder(_rungs(job, best, hour), "", tried, stopped=stopped)
 
 
 def _mend(
-    start: Job, grown: Job, bench: Bench, preferred: tuple[str, ...], offered: set[str]
+    start: Job, grown: Job, hour: WorstHour, preferred: tuple[str, ...], offered: set[str]
 ) -> _Plan | Link | None:
     """Mend what is over until nothing is; else the link nothing mends, or None where the wall can move."""
-    job, over = grown, bench.over(grown)
+    job, over = grown, hour.over(grown)
     for _ in range(ROUNDS):
         if over is None:
             return None
@@ -423,7 +423,7 @@ def _mend(
         if not wanted:
             return over[0]
         job = apply(job, tuple(wanted.values()))
-        over = bench.over(job)
+        over = hour.over(job)
     return over[0] if over else None
 
 
@@ -459,44 +459,44 @@ def _doubled(change: Change) -> bool:
     return change.path.endswith(("cleat_fasteners", "floor_fasteners")) and change.after >= 2 * change.before
 
 
-def _pruned(start: Job, plan: _Plan, bench: Bench) -> _Plan:
+def _pruned(start: Job, plan: _Plan, hour: WorstHour) -> _Plan:
     """Leave out what is not needed, the most minutes first, then one fastener at a time."""
     for kind in dict.fromkeys(c.kind for c in sorted_by(plan.changes, lambda c: -minutes(start, c))):
-        if bench.clock.over:
+        if hour.clock.over:
             return plan
         less = evolve(plan, changes=tuple(c for c in plan.changes if c.kind != kind))
-        if _stands(start, less, bench):
+        if _stands(start, less, hour):
             plan = less
     for change in sorted_by(plan.changes, lambda c: -minutes(start, c)):
-        if bench.clock.over:
+        if hour.clock.over:
             return plan
         if change.kind in TOGETHER or change.path == EXTRA:
             continue
         less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))
-        if _stands(start, less, bench):
+        if _stands(start, less, hour):
             plan = less
         elif remedies()[change.kind].steps == MORE:
-            plan = _fewer(start, plan, change, bench)
+            plan = _fewer(start, plan, change, hour)
     return plan
 
 
-def _fewer(start: Job, plan: _Plan, change: Change, bench: Bench) -> _Plan:
-    while change.after > change.before + 1 and not bench.clock.over:
+def _fewer(start: Job, plan: _Plan, change: Change, hour: WorstHour) -> _Plan:
+    while change.after > change.before + 1 and not hour.clock.over:
         fewer = evolve(change, after=change.after - 1)
         less = evolve(plan, changes=tuple(fewer if c is change else c for c in plan.changes))
-        if not _stands(start, less, bench):
+        if not _stands(start, less, hour):
             break
         plan, change = less, fewer
     return plan
 
 
-def _stands(start: Job, plan: _Plan, bench: Bench) -> bool:
+def _stands(start: Job, plan: _Plan, hour: WorstHour) -> bool:
     """Whether a plan covers the worst hour with no more fasteners in any joint than there is room for."""
     done = plan.job(start)
-    return within_room(start, done) and bench.covers(done)
+    return within_room(start, done) and hour.covers(done)
 
 
-def _rungs(start: Job, plan: _Plan, bench: Bench) -> tuple[Rung, ...]:
+def _rungs(start: Job, plan: _Plan, hour: WorstHour) -> tuple[Rung, ...]:
     """Put a plan in the crew's order; work that alone would lower the limit is done with the next."""
     kinds = [k for k in order() if any(c.kind == k for c in plan.changes)]
     steps: list[tuple[str, _Plan]] = [
@@ -504,14 +504,14 @@ def _rungs(start: Job, plan: _Plan, bench: Bench) -> tuple[Rung, ...]:
     ]
     steps += [("brace", _Plan((), (brace,))) for brace in plan.added]
     rungs: list[Rung] = []
-    job, limit, waiting = start, bench.limit(start), []
+    job, limit, waiting = start, hour.limit(start), []
     for k, (kind, part) in enumerate(steps):
         waiting.append((kind, part))
         then = job
         for _, each in waiting:
             then = each.job(then)
-        after = bench.limit(then)
-        covered = bench.covers(then)
+        after = hour.limit(then)
+        covered = hour.covers(then)
         if after < limit - SAME and not covered and k < len(steps) - 1:
             continue
         done = _Plan(

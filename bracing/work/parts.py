@@ -14,7 +14,7 @@ from attrs import evolve, frozen
 from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of
-from bracing.chain.room import wood_blocks
+from bracing.chain.room import ANCHOR, JOINTS, STAKE, joint_fastener, plate_fastener, wood_blocks
 from bracing.choosing import whole_up
 from bracing.job.brace import Brace, Stock
 from bracing.job.fasteners import Fastener
@@ -39,7 +39,6 @@ NAIL = "16d common"
 ROWS_OF_NAILS, NAIL_EVERY = 2, 12.0  # a second stud is nailed on in two rows, 12 in apart
 AT_A_DIAGONAL = 4  # fasteners at its two ends
 PLATES: Inch = 4.5  # two plies of top plate and the bottom plate, off the length of a stud
-ANCHORS, STAKES = "anchor in the slab", "stake or weight"
 CROSSING = 2  # fasteners where a tie row crosses a brace
 AFTER = "after"
 
@@ -120,14 +119,10 @@ def joint_fasteners(job: Job, brace: Brace) -> Truck:
         job: the job.
         brace: the brace.
     """
-    kit, extra, slab = job.kit, job.wall.plate.extra, job.floor.kind == "slab"
     needs: Truck = Counter()
-    needs[kit.head.fastener] += brace.head_fasteners
-    needs[kit.cleat.brace_fastener] += brace.cleat_fasteners
-    needs[{"slab": ANCHORS, "ground": STAKES}.get(job.floor.kind, kit.cleat.floor_fastener)] += (
-        brace.floor_fasteners
-    )
-    needs[ANCHORS if slab else extra.fastener] += extra.at_each_brace
+    for joint in JOINTS:
+        needs[joint_fastener(job, joint)] += getattr(brace, joint)
+    needs[plate_fastener(job)] += job.wall.plate.extra.at_each_brace
     if brace.stiffener == "T":
         needs += _in_stiffener(job, brace)
     if brace.stud_doubled:
@@ -403,7 +398,7 @@ def said(stick: CutStick) -> str:
 
 SPARE = 1.10  # fasteners are bought with a tenth to spare
 BOX_STEP = 5
-UNSPARED = (ANCHORS, STAKES)
+UNSPARED = (ANCHOR, STAKE)
 
 
 @frozen

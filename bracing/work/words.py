@@ -8,6 +8,7 @@ from attrs import frozen
 
 from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
+from bracing.chain.room import CLEAT, FLOOR, HEAD, JOINTS, joint_fastener, plate_fastener
 from bracing.job.brace import Brace
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
@@ -89,8 +90,8 @@ class Done:
     def fastener(self) -> str:
         """The fastener it takes; empty where it takes none, or where its value is the fastener."""
         where = self.row.fastener
-        if where == EXTRA and self.job.floor.kind == "slab":
-            return "anchor"
+        if where == EXTRA:
+            return plate_fastener(self.job)
         if "." not in where:
             return ""
         return str(value_at(self.job, where.replace("wall.opening[]", self.last.path.rpartition(".")[0])))
@@ -127,9 +128,9 @@ def _opening(done: Done) -> object:
 FILLED: dict[str, Callable[[Done], object]] = {
     "at": _at,
     "size": lambda done: tuple(sorted({brace.size for brace in done.braces})),
-    "head": lambda done: done.job.kit.head.fastener,
-    "cleat": lambda done: done.job.kit.cleat.brace_fastener,
-    "floor": lambda done: done.job.kit.cleat.floor_fastener,
+    "head": lambda done: joint_fastener(done.job, HEAD),
+    "cleat": lambda done: joint_fastener(done.job, CLEAT),
+    "floor": lambda done: joint_fastener(done.job, FLOOR),
     "fastener": lambda done: done.fastener,
     "many": _many,
     "after": lambda done: done.value(done.last.after),
@@ -205,17 +206,13 @@ def joint_words(job: Job, brace: Brace) -> Said:
         job: the wall with it.
         brace: the brace.
     """
-    kit, kind = job.kit, job.floor.kind
-
-    def so_many(count: int, name: str) -> str:
-        return many(count, name, job.fasteners)
-
-    head = so_many(brace.head_fasteners, kit.head.fastener)
-    cleat = so_many(brace.cleat_fasteners, kit.cleat.brace_fastener)
+    kind = job.floor.kind
+    head, cleat, floor = (
+        many(getattr(brace, joint), joint_fastener(job, joint), job.fasteners) for joint in JOINTS
+    )
     if kind == "ground":
         return Said("joints-on-the-ground", head=head, foot=cleat)
-    floor = so_many(brace.floor_fasteners, "anchor" if kind == "slab" else kit.cleat.floor_fastener)
     into = Said("into-joists") if brace.into_joist and kind == "deck" else ""
-    if kit.cleat.sides > 1:
+    if job.kit.cleat.sides > 1:
         return Said("joints-of-two-cleats", head=head, cleat=cleat, floor=floor, into=into)
     return Said("joints-of-one-cleat", head=head, cleat=cleat, floor=floor, into=into)

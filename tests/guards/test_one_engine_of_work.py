@@ -261,3 +261,23 @@ def test_what_a_storm_writes_is_accepted_by_check_without_a_word(capsys, tmp_pat
     assert (before["verdict"], then.json["verdict"], then.status) == ("over", "within", 0)
     had, has = ({re.sub("[0-9]+", "N", words) for words in ran["warnings"]} for ran in (before, then.json))
     assert has <= had
+
+
+@pytest.mark.parametrize(("floor", "name"), [("ground", "stake or weight"), ("slab", "anchor in the slab")])
+def test_a_foot_on_the_ground_or_a_slab_is_fastened_alike_on_the_sheet_and_in_the_list(
+    capsys, tmp_path, floor, name
+):
+    """No cleat's nail goes into either; the sheet named one for a foot on the ground."""
+    start, end = (SHORT_CLEAT.index(part) for part in ("[floor]", "[kit]"))
+    text = f'{SHORT_CLEAT[:start]}[floor]\nkind = "{floor}"\nroom = "24 ft"\n{SHORT_CLEAT[end:]}'
+    path, page = tmp_path / "wall.toml", tmp_path / "wall.html"
+    braces = (BRACE.format(mark=k + 1, at=at, ties=0) for k, at in enumerate((32, 96, 160)))
+    path.write_text((text.replace("LENGTH", "36 in") + "".join(braces)).replace("into_joist = true\n", ""))
+    run(capsys, "sheet", path, "--gust", 30, "-o", page)
+    shown = html.unescape(page.read_text())
+    row = re.search(f"Cleat to floor, {floor}(.*?)</tr>", shown, re.S)
+    assert row
+    assert name in row[1]
+    job = read_job(path)
+    assert fasteners_needed(job)[name] == 9
+    assert job.kit.cleat.floor_fastener not in fasteners_needed(job)

@@ -11,7 +11,7 @@ from bracing.check import check
 from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
-from bracing.storm.ladder import Bench, find_ladder, limit_in
+from bracing.storm.ladder import WorstHour, find_ladder, limit_in
 from bracing.work.remedies import apply
 from tests.storm_walls import CASES, WALLS, climbed, mended
 from tests.walls import fastened_job
@@ -98,7 +98,7 @@ def test_the_truck_takes_every_fastener_added_at_a_brace(case):
 def test_of_any_wall_the_work_covers_by_check_or_what_stays_over_is_over(seed):
     """Random walls: what the ladder says of its last rung, or of the link that stays over, check says too."""
     job = fastened_job(seed)
-    bench = Bench(30.0, thunderstorm=False)
+    bench = WorstHour(30.0, thunderstorm=False)
     ladder = find_ladder(job, bench)
     if ladder.covers:
         assert limit_of(ladder.rungs[-1].job, bench).verdict == "within"

@@ -145,7 +145,9 @@ def test_one_cleat_over_its_joist_and_a_slab_need_no_blocks():
 def test_plate_fasteners_of_a_slab_are_anchors():
     slab = evolve(BEFORE, floor=evolve(BEFORE.floor, kind="slab"))
     after = with_value(slab, "wall.plate.extra.at_each_brace", 3)
-    assert any(line.startswith("3 anchors through the bottom plate") for line in said(slab, after))
+    assert any(
+        line.startswith("3 anchors in the slab through the bottom plate") for line in said(slab, after)
+    )
 
 
 # -- counts in words -------------------------------------------------------------------------------------
