@@ -19,7 +19,7 @@ from bracing.layout.candidates import Recipe, with_recipe
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.outward import middle_of
 from bracing.units import Mph
-from bracing.work.remedies import NEW, OPENINGS, REVERSED, WHOLE, apply, changes_for, remedies, step
+from bracing.work.remedies import NEW, OPENINGS, REVERSED, WHOLE, apply, options_for, remedies, step
 
 ROUNDS = 24
 
@@ -71,26 +71,22 @@ def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
 
     What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again.
     """
-    worst: dict[object, Link] = {}
+    rows, worst = remedies(), dict[object, Link]()
+    at_openings = {name for row in rows.values() if row.path.startswith(OPENINGS) for name in row.mends}
     for link in over:  # worst first
         name = link.link.removesuffix(REVERSED)
-        worst.setdefault((name, link.mark is None, link.x if name in _at_openings() else None), link)
+        worst.setdefault((name, link.mark is None, link.x if name in at_openings else None), link)
     mended, stuck, taken = job, [], set()
     for link in worst.values():
-        first = next(iter(changes_for(job, link, wall=NEW)), None)
+        first = next(options_for(job, link, wall=NEW), None)
         if first is None:
             stuck.append(link)
             continue
         what = tuple(change.path for change in first), WHOLE.get(link.link)
         if what not in taken:
             taken.add(what)
-            mended = apply(mended, step(mended, remedies()[first[0].kind], link, wall=NEW))
+            mended = apply(mended, step(mended, rows[first[0].kind], link, wall=NEW))
     return mended, tuple(stuck)
-
-
-def _at_openings() -> frozenset[str]:
-    rows = (row for row in remedies().values() if row.path.startswith(OPENINGS))
-    return frozenset(name for row in rows for name in row.mends)
 
 
 def least_fasteners(brace: Brace) -> Brace:

@@ -36,9 +36,9 @@ from bracing.work.remedies import (
     SIDES,
     Change,
     apply,
-    changes_for,
     differences,
     minutes,
+    options_for,
     order,
     remedies,
     table,
@@ -410,7 +410,7 @@ def _mend(
             return _as_plan(start, grown, job)
         wanted: dict[str, Change] = {}
         for link in over:
-            options = changes_for(job, link)
+            options = tuple(options_for(job, link))
             if not options and link.capacity > 0.0:
                 return link
             if not options:

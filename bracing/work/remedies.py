@@ -171,20 +171,17 @@ def apply(job: Job, changes: tuple[Change, ...]) -> Job:
 # -- what mends a link ------------------------------------------------------------------------------------
 
 
-def changes_for(job: Job, link: Link, *, wall: str = STANDING) -> tuple[tuple[Change, ...], ...]:
-    """Give what could mend a link that is over, in the order of the table.
+def options_for(job: Job, link: Link, *, wall: str = STANDING) -> Iterator[tuple[Change, ...]]:
+    """Give what could mend a link that is over, in the order of the table: each as the changes it takes together.
 
     Args:
         job: the job.
         link: the link, at the gust to be met.
         wall: NEW or STANDING.
-
-    Returns:
-        Each alternative as the changes it takes together.
     """
     name = link.link.removesuffix(REVERSED)
     tried = (step(job, row, link, wall=wall) for row in remedies().values() if name in row.mends)
-    return tuple(found for found in tried if found)
+    return (found for found in tried if found)
 
 
 def step(job: Job, row: Remedy, link: Link, *, wall: str = STANDING) -> tuple[Change, ...]:

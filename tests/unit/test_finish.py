@@ -15,7 +15,7 @@ from bracing.chain.room import FLOOR, HEAD, most_in
 from bracing.job.wall import Opening
 from bracing.layout.mending import ROUNDS, finish, least_fasteners
 from bracing.reading.jobs import job_from_text
-from bracing.work.remedies import NEW, apply, changes_for, remedies, table
+from bracing.work.remedies import NEW, apply, options_for, remedies, table
 from tests.wall_files import wall_text
 
 STRAP_STEP, MOST_STRAP = (table()[name] for name in ("strap_step_lb", "strap_most_lb"))
@@ -335,7 +335,7 @@ POOR = {
 
 
 def mendable(job, link):
-    return bool(changes_for(job, link, wall=NEW))
+    return bool(tuple(options_for(job, link, wall=NEW)))
 
 
 @pytest.mark.parametrize("gust", [60.0, 120.0, 240.0])
@@ -374,7 +374,7 @@ def test_every_remedy_comes_to_an_end(name, mark):
     )
     job = weak(job, **{PLATE + "sheathing_spacing": 24.0, PLATE + "sheathing_field_spacing": 24.0})
     job = weak(job, **{TOP + "spliced": False})
-    while found := changes_for(job, endless(name, mark), wall=NEW):
+    while found := tuple(options_for(job, endless(name, mark), wall=NEW)):
         more = apply(job, found[0])
         assert changes(job, more) or nails_of(more) > nails_of(job)
         job, steps = more, steps + 1

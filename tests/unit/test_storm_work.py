@@ -23,7 +23,7 @@ from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder, add_brace
 from bracing.work.parts import truck_for
-from bracing.work.remedies import Change, apply, changes_for
+from bracing.work.remedies import Change, apply, options_for
 from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
 from tests.unit.test_storm import CLOCK, NOON, at, held, hours
 
@@ -52,9 +52,9 @@ def over(job, name, ratio):
 def test_nails_go_into_the_opening_whose_header_is_over(x, index):
     """The window is from 50 to 86 in, the door from 110 to 146; between them there is no header."""
     link = Link("header end", "push", None, x, 150.0, 100.0, "lb", 1.5, 30.0, "", "")
-    ((change,),) = changes_for(opened(), link)
+    ((change,),) = tuple(options_for(opened(), link))
     assert change == Change("header", f"wall.opening[{index}].header_nails", 2, 3)
-    assert changes_for(opened(), evolve(link, x=98.0)) == ()
+    assert tuple(options_for(opened(), evolve(link, x=98.0))) == ()
 
 
 @pytest.mark.parametrize(
@@ -69,7 +69,7 @@ def test_fasteners_asked_for_are_enough_for_what_the_link_must_carry(name, ratio
     """Worked out again by the chain: what the link may carry then is no less than what was asked of it."""
     job = opened()
     link = over(job, name, ratio)
-    (change, *_), *_ = changes_for(job, link)
+    (change, *_), *_ = tuple(options_for(job, link))
     links = evaluate(build_model(apply(job, (change,))), 30.0).links
     key = (link.link, link.direction, link.mark, link.x)
     (then,) = [each for each in links if (each.link, each.direction, each.mark, each.x) == key]
@@ -80,18 +80,18 @@ def test_no_more_goes_into_a_joint_than_the_table_says():
     """Twelve nails an end; past that only a strap, or nothing, mends a header."""
     job, link = opened(), over(opened(), "header end", 50.0)
     for count in (8, 12):  # no more than four times as many at once
-        ((change,),) = changes_for(job, link)
+        ((change,),) = tuple(options_for(job, link))
         assert change.after == count
         job = apply(job, (change,))
-    assert changes_for(job, evolve(link, ratio=1.2)) == ()
+    assert tuple(options_for(job, evolve(link, ratio=1.2))) == ()
 
 
 def test_a_link_along_the_wall_is_not_mended_at_a_brace():
     """Of a stud that carries no brace there is none to double; only work along the wall is offered."""
     link = Link("stud bending", "push", None, 64.0, 2.0, 1.0, "lb in", 2.0, 20.0, "", "")
-    assert changes_for(wall("short"), link) == ()
+    assert tuple(options_for(wall("short"), link)) == ()
     braced = evolve(link, mark="B2")
-    assert changes_for(wall("short"), braced)[0][0].path == "brace[1].stud_doubled"
+    assert next(options_for(wall("short"), braced))[0].path == "brace[1].stud_doubled"
 
 
 # -- the truck -------------------------------------------------------------------------------------------
