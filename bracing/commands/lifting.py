@@ -16,9 +16,8 @@ from bracing.commands.wall_options import Given
 from bracing.errors import Fault, InputError
 from bracing.job.fields import KIND, hold
 from bracing.job.job import Job
-from bracing.lift.links import ATTACHMENTS, MOST_COUNT, FootRequest
+from bracing.lift.links import ATTACHMENTS, MOST_COUNT, FootRequest, LiftRequest
 from bracing.lift.machine import SIDES, Machine
-from bracing.lift.request import LiftRequest
 from bracing.reading.charts import read_chart, signed_length
 from bracing.units import force, length, speed
 

@@ -41,7 +41,7 @@ from bracing.lift.line import (
     slack_tilt,
     tag_line_pull,
 )
-from bracing.lift.links import PickLink, PickLinkJson, foot_holds, pick_links, slide
+from bracing.lift.links import LiftRequest, PickLink, PickLinkJson, foot_holds, pick_links, slide
 from bracing.lift.machine import HookPoint, HookPointJson, hook_path, power_line_distance
 from bracing.lift.picks import (
     FIELD,
@@ -59,7 +59,6 @@ from bracing.lift.picks import (
     slope_at,
     worth_of_rows,
 )
-from bracing.lift.request import LiftRequest
 from bracing.lift.slings import Bridle, SlingCheck, SlingJson, bridle, check_sling, sling_for_angle
 from bracing.lift.tables import lifting
 from bracing.panel.weight import AtJson, PartJson, TakeOff, take_off

@@ -68,8 +68,8 @@ def pressure_curve(path: Path) -> None:
 
 def lift_line(path: Path) -> None:
     """Head force over the tilt while the wall comes up."""
+    from bracing.lift.links import LiftRequest
     from bracing.lift.plan import plan_lift
-    from bracing.lift.request import LiftRequest
 
     rows = plan_lift(read_job(WALL), LiftRequest()).to_dict()["tilt"]
     assert isinstance(rows, list)

@@ -18,7 +18,7 @@ from attrs import evolve
 
 import bracing
 from bracing.commands.help import COMMANDS
-from bracing.lift.request import LiftRequest
+from bracing.lift.links import LiftRequest
 from bracing.reading.charts import chart_from_text
 from bracing.reading.schema import shipped_schema
 from bracing.results import SCHEMA_VERSION

@@ -281,3 +281,22 @@ def test_a_foot_on_the_ground_or_a_slab_is_fastened_alike_on_the_sheet_and_in_th
     job = read_job(path)
     assert fasteners_needed(job)[name] == 9
     assert job.kit.cleat.floor_fastener not in fasteners_needed(job)
+
+
+def test_a_storm_asks_for_no_more_in_the_floor_than_a_brace_may_have(capsys, tmp_path):
+    """Doubled for a second cleat, 33 fasteners were more than the 60 a brace takes, and the storm ended in a fault."""
+    path = tmp_path / "habit.toml"
+    path.write_text(WALLS["habit"])
+    ran = run(capsys, "storm", path, "--gust", 46, "--json")
+    assert ran.status == 1, ran.err
+    assert ran.json["ladder"]["rungs"] or ran.json["ladder"]["why_not"]
+
+
+def test_a_storm_leaves_a_declared_fastener_as_it_is(capsys, wall):
+    """A layout keeps to what was declared through the plate beside a brace; a storm put screws in its place."""
+    path = wall()
+    extra = '[wall.plate.extra]\nfastener = "structural screw 0.22x8"\n[floor]\n'
+    path.write_text(path.read_text().replace("[floor]\n", extra, 1))
+    rungs = run(capsys, "storm", path, "--gust", 34, "--json").json["ladder"]["rungs"]
+    (screws,) = [words for rung in rungs for words in rung["what"] if "through the bottom plate" in words]
+    assert re.match("[0-9]+ structural screws 0.22x8 through", screws)

@@ -27,10 +27,9 @@ from bracing.job.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
 from bracing.job.job import Built, Found, Site
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate
 from bracing.layout.plan import Asked
-from bracing.lift.links import FootRequest
+from bracing.lift.links import FootRequest, LiftRequest
 from bracing.lift.machine import Chart, ChartRow, Machine
 from bracing.lift.plumb import Reading
-from bracing.lift.request import LiftRequest
 from bracing.storm.forecast import Hour
 from tests.cli.running import EXAMPLES, run
 

@@ -6,9 +6,9 @@ import pytest
 
 from bracing.drawing.graphs import draw_lift
 from bracing.errors import InputError
+from bracing.lift.links import LiftRequest
 from bracing.lift.machine import Machine
 from bracing.lift.plan import plan_lift
-from bracing.lift.request import LiftRequest
 from bracing.reading.charts import chart_from_text
 from bracing.reading.options import job_from_options
 

@@ -122,8 +122,8 @@ def test_in_a_wind_over_its_lift_limit_it_is_too_late():
 
 
 def test_the_lift_limit_is_that_of_a_lift_of_this_wall():
+    from bracing.lift.links import LiftRequest
     from bracing.lift.plan import plan_lift
-    from bracing.lift.request import LiftRequest
 
     planned = plan_lift(wall("short"), LiftRequest()).gusts
     assert down(5.0).limit <= planned.practice
