@@ -21,6 +21,7 @@ from tests.cli.running import EXAMPLES
 from tests.house.tree import modules
 from tests.wall_files import wall_file
 
+pytestmark = pytest.mark.xdist_group("consoles")  # one worker asks each console, once
 AS_FOUND = str(EXAMPLES / "as-found.toml")
 POSIX_ONLY = {
     "fcntl",

@@ -1,4 +1,4 @@
-"""A few hundred cases of the fuzzer with every run of the tests; the same ones each time."""
+"""Cases of the fuzzer with every run of the tests, the same ones each time; many more as a proof."""
 
 import pytest
 
@@ -6,7 +6,8 @@ from tests.fuzz.__main__ import run_batch
 from tests.fuzz.cases import make_case
 from tests.fuzz.child import judge
 
-SEED, COUNT = 7, 300
+pytestmark = pytest.mark.xdist_group("fuzz")  # the cases are run once, by one worker
+SEED, COUNT, MANY = 7, 160, 20_000
 
 
 @pytest.fixture(scope="module")
@@ -16,6 +17,11 @@ def told():
 
 def test_nothing_typed_breaks_it(told):
     assert [line for line in told if "wrong" in line] == []
+
+
+@pytest.mark.proof
+def test_nothing_of_twenty_thousand_typed_breaks_it():
+    assert [line for line in run_batch(SEED + 1, 0, MANY) if "wrong" in line] == []
 
 
 def test_every_case_was_run_and_not_only_refused(told):

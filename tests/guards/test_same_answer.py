@@ -137,7 +137,7 @@ def held(folder, settings: tuple[Setting, ...], *words: str, least: int, near: f
 
 
 def test_the_same_answer_under_other_kernels_threads_and_hash_seeds(tmp_path):
-    held(tmp_path, ORDINARY, "--brief", "--examples", "--walls", "12", least=3)
+    held(tmp_path, ORDINARY, "--brief", "--examples", "--walls", "6", least=3)
 
 
 def test_the_same_answer_of_a_wall_whose_stiff_and_soft_parts_are_far_apart(tmp_path):

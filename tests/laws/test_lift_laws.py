@@ -23,7 +23,7 @@ bodies = st.builds(
 )
 
 
-@settings(max_examples=1000, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(
     body=bodies,
     degrees=st.floats(0.0, 90.0),
@@ -87,7 +87,7 @@ def test_more_wind_slacks_the_line_earlier(body, gust):
     assert slack_tilt(body, gust * 1.2) <= slack_tilt(body, gust)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(
     apart=st.floats(60.0, 400.0),
     rise=st.floats(-80.0, 80.0),
@@ -107,3 +107,11 @@ def test_a_bridle_balances_the_hook(apart, rise, one, uneven):
     assert first[1] + second[1] == pytest.approx(1.0, abs=1e-9)
     assert math.hypot(hung.along, hung.above) == pytest.approx(lengths[0], rel=1e-9)
     assert math.hypot(apart - hung.along, hung.above - rise) == pytest.approx(lengths[1], rel=1e-9)
+
+
+@pytest.mark.proof
+@pytest.mark.parametrize(
+    "law", [test_forces_and_moments_balance_at_any_tilt, test_a_bridle_balances_the_hook]
+)
+def test_balances_at_ten_thousand(law):
+    settings(max_examples=10_000, deadline=None)(law)()
