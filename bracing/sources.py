@@ -113,18 +113,6 @@ SOURCES: dict[str, Source] = {
         Source("NAVFAC", "NAVFAC DM 7.02", "Foundations and Earth Structures, 1986", "public domain"),
         Source("NAVEDTRA", "NAVEDTRA 14044", "US Navy training manual, Builder", "public domain"),
         Source(
-            "NAVEDTRA-EO",
-            "NAVEDTRA 14081",
-            "US Navy training manual, Equipment Operator, rigging",
-            "public domain",
-        ),
-        Source(
-            "DOE",
-            "DOE-STD-1090-96",
-            "Hoisting and Rigging Manual, US Department of Energy, rev. 1",
-            "public domain",
-        ),
-        Source(
             "B18.2.1",
             "ASME B18.2.1-1996",
             "Square and Hex Bolts and Screws, Inch Series",

@@ -181,13 +181,12 @@ def hand_raise(body: TiltBody, *, highest: Inch, length: Inch, lift_each: Pound,
     pushes = [(push_by_hand(body, math.radians(d), reach), math.radians(d)) for d in DEGREES]
     worst, worst_tilt = _worst(pushes)
     start = pushes[0][0]
-    by_length = length / INCHES_PER_FOOT / rule["feet_of_wall_each"]
-    people = max(whole_up(worst / lift_each), whole_up(by_length), 1)
+    each = lifting("crew")["feet_of_wall_each"] * INCHES_PER_FOOT
+    people = max(whole_up(worst / lift_each), whole_up(length / each), 1)
     thrust = _worst([(n * math.sin(t), t) for n, t in pushes])
     uplift = _worst([(n * math.cos(t) - body.weight, t) for n, t in pushes])
     foot = FootDemand(*thrust, *(uplift if uplift[0] > 0.0 else (0.0, 0.0)))
-    stretch = Quantity(rule["feet_of_wall_each"] * INCHES_PER_FOOT, Kind.FEET)
-    rules = [Said("one-person-for-each", stretch=stretch, source=cite("NAVEDTRA"))]
+    rules = [Said("one-person-for-each", stretch=Quantity(each, Kind.FEET), source=cite("NAVEDTRA"))]
     restrained = rule["restraint_from_ft"] * INCHES_PER_FOOT
     if highest >= restrained:
         rules.append(Said("restrain-first", height=Quantity(restrained, Kind.FEET), source=cite("UTAH")))

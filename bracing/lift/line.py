@@ -256,7 +256,7 @@ def lift_gust(body: TiltBody, *, tag_height: Inch, tag_pull: Pound | None = None
     if tag_pull is not None:
         held = math.sqrt(tag_pull * tag_height / body.wind_moment_per_mph2)
     return LiftGust(
-        practice=stated["practice_gust_mph"],
+        practice=lifting("practice")["gust_mph"],
         slack=slack_gust(body, math.radians(stated["slack_tilt_deg"])),
         tag_lines=held,
     )

@@ -12,7 +12,7 @@ from typing import TypedDict
 from attrs import frozen
 
 from bracing.chain.materials import ACROSS, Materials, materials_of, panel_ply, sheathing_of
-from bracing.choosing import whole_down
+from bracing.choosing import over, whole_down
 from bracing.codes.joints import FastenerCapacity, Joint, Ply
 from bracing.job.fields import declared
 from bracing.job.job import Job
@@ -20,13 +20,16 @@ from bracing.job.lumber import section
 from bracing.lift.foot import FootHold
 from bracing.lift.machine import Chart, Machine
 from bracing.lift.picks import LIFT_DURATION, PickPlan
+from bracing.lift.tables import lifting
 from bracing.said import Said
 from bracing.sources import cite
-from bracing.units import Inch, Mph, Pound
+from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound
 
 MOST_COUNT = 400
 ATTACHMENTS = ("stud", "header", "plate")
 STRAP_STEEL: Inch = 0.036  # 20 gauge, the usual strap
+STATED = lifting("lift")
+HANDS: Inch = STATED["reach_ft"] * INCHES_PER_FOOT
 
 PickLinkJson = TypedDict("PickLinkJson", {
     "link": str, "mark": str | None, "demand_lb": float, "capacity_lb": float | None, "ratio": float | None,
@@ -57,7 +60,7 @@ class PickLink:
     @property
     def within(self) -> bool:
         """Demand no greater than the capacity."""
-        return self.demand <= self.capacity
+        return not over(self.demand, self.capacity)
 
     def to_dict(self) -> PickLinkJson:
         """Give it for JSON."""
@@ -265,7 +268,9 @@ class LiftRequest:
     """
 
     gust: Mph | None = declared("speed", "gust of the day", default=None, least=0.0, most=MOST_GUST)
-    dynamic: float = declared("number", "dynamic part of the load", default=0.25, least=0.0, most=2.0)
+    dynamic: float = declared(
+        "number", "dynamic part of the load", default=STATED["dynamic"], least=0.0, most=2.0
+    )
     picks: int = declared("count", "how many picks", default=2, least=2, most=4)
     pick_at: tuple[Inch, ...] = declared("lengths", "studs to pick at, from LEFT", default=(), least=0.0)
     drop: Inch = declared("length", "how far below the top the slings act", default=0.0, least=0.0)
@@ -275,8 +280,10 @@ class LiftRequest:
     sling_lb: Pound | None = declared("force", "capacity on the tag of one sling", default=None, least=0.0)
     flat_slings: bool = declared("flag", "slings past 45 degrees asked for", default=False)
     spreader: bool = declared("flag", "the slings hang plumb from a spreader", default=False)
-    lift_each: Pound = declared("force", "lift of one person", default=50.0, least=10.0, most=200.0)
-    reach: Inch = declared("length", "how high hands push", default=78.0, least=36.0, most=120.0)
+    lift_each: Pound = declared(
+        "force", "lift of one person", default=STATED["lift_each_lb"], least=10.0, most=200.0
+    )
+    reach: Inch = declared("length", "how high hands push", default=HANDS, least=36.0, most=120.0)
     people: int = declared("count", "how many people there are", default=3, least=2, most=40)
     tag_pull: Pound | None = declared("force", "level pull of all tag lines", default=None, least=0.0)
     foot: FootRequest = declared("part", "what holds the foot", default=FootRequest())

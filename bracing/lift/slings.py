@@ -1,7 +1,7 @@
 """Slings: leg angle, tension, and the two legs a bridle is counted on.
 
 Angles are off vertical, as a person sees a leg hang; published charts give the angle from the horizontal, its
-complement. Capacities are what the user reads off the tags; design factors are printed as a reminder only.
+complement. Capacities are what the user reads off the tags.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from typing import TypedDict
 
 from attrs import frozen
 
+from bracing.choosing import over
 from bracing.errors import InputError
 from bracing.lift.tables import lifting
 from bracing.units import Inch, Pound, Radian
@@ -185,12 +186,12 @@ def check_sling(
         what = "sling angle off vertical"
         asked = "" if allow_flat else ", or asked for with --flat-slings up to 60 deg"
         raise InputError.of(
-            what, f"{degrees:.0f} deg", f"at most {most:.0f} deg: longer slings or a spreader{asked}"
+            what, f"{degrees:.1f} deg", f"at most {most:.0f} deg: longer slings or a spreader{asked}"
         )
     return SlingCheck(
         angle=angle,
         tension=tension,
         rated=rated,
         over_working_limit=degrees > limits["working_limit_deg"],
-        within=None if rated is None else tension <= rated,
+        within=None if rated is None else not over(tension, rated),
     )

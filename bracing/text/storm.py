@@ -85,7 +85,7 @@ def short_text(result: StormResult, page: Page) -> str:
         work = f"To do: {'; '.join(_kinds(ladder, page))}, about {whole_up(ladder.minutes)} min for two"
     elif ladder is not None:
         work = "Nothing covers it" + (
-            f": lay it down before {clock.text(down.before)}, gusts to {down.limit} mph at most"
+            f": lay it down before {clock.text(down.before)}, gusts to {page.gust(down.limit)} at most"
             if down and down.before else ": stay out"
         )  # fmt: skip
     truck = "Truck: " + (_truck_line(ladder.truck) if ladder is not None and ladder.covers else "nothing")
@@ -319,8 +319,8 @@ def _standing(standing: Standing | None, result: StormResult, page: Page) -> lis
     gust = whole_up(standing.equivalent_gust)
     word = WITHIN if gust <= (result.check.limit or 0.0) else OVER
     return lines + page.para(
-        f"Over all of that time: {standing.design_speed:g} mph x {standing.factor:g} is planned for, as much "
-        f"as a gust of {page.asked(gust)}: {word}. It is another reading than the forecast, for a site where "
+        f"Over all of that time: {page.asked(standing.design_speed or 0.0)} x {standing.factor:g} is planned for, "
+        f"as much as a gust of {page.asked(gust)}: {word}. It is another reading than the forecast, for a site where "
         "access is controlled."
     )
 

@@ -146,6 +146,15 @@ def test_no_us_unit_beside_a_load_chart(capsys, tmp_path):
     )
 
 
+def test_no_us_unit_of_a_wall_to_lay_down(capsys, tmp_path):
+    """110 mph is past what work on hand covers: the short text says up to which gust the wall may be laid down."""
+    wall = tmp_path / "wall.toml"
+    wall.write_text(wall_text())
+    when = ("--from", "Fri 8 pm", "--now", "2026-03-06 12:00", "--zone", "America/Chicago")
+    ran = run(capsys, "storm", wall, "--gust", "110", *when, "--short", "--metric")
+    assert ("lay it down before" in flat(ran.out), us_lines(ran.out)) == (True, [])
+
+
 # -- the same quantities ---------------------------------------------------------------------------------
 
 
