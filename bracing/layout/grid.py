@@ -326,7 +326,7 @@ def build_panel(
     mesh, plate = meshes[0], [_plate(job, panel, gust) for panel in panels]
     steps = math.ceil(reach / STEP) + 2
     force = STEP * np.arange(-steps, steps + 1, dtype=np.float64)
-    shapes, lines = _every_shape(job, framing, stood, force=force, gust=gust, thunderstorm=thunderstorm)
+    shapes, lines = every_shape(job, framing, stood, force=force, gust=gust, thunderstorm=thunderstorm)
     fine = lowest_of(lines) <= 1.0 + SAME
     nodes = mesh.element_nodes[[mesh.lines[k].kind == "plate" for k in mesh.element_line]]
     return HeadPanel(
@@ -346,12 +346,23 @@ def build_panel(
     )  # fmt: skip
 
 
-def _every_shape(
+def every_shape(
     job: Job, framing: Framing, stood: dict[Shape, Stood], *, force: Array, gust: Mph, thunderstorm: bool
 ) -> tuple[dict[Shape, int], Array]:
-    """Lines under the worst ratio of the stud of every shape of brace, (shapes, c, readings - 1, 4).
+    """Give lines under the worst ratio of the stud of every shape of brace, by the chain's own links.
 
     One head on each stud is worked out at a time, and with it one set-back after another.
+
+    Args:
+        job: the job with its choices.
+        framing: its sticks.
+        stood: a brace of every shape, marked by its stud, and what it may carry.
+        force: readings of its force, STEP apart [lb].
+        gust: the gust asked [mph].
+        thunderstorm: wind profile of an outflow.
+
+    Returns:
+        Number of each shape; and the lines, (shapes, c, readings - 1, 4).
     """
     shapes = {shape: k for k, shape in enumerate(sorted(stood))}
     by_stud: dict[Inch, dict[tuple[float, ...], list[Shape]]] = {}

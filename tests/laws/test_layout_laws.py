@@ -15,8 +15,9 @@ from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.framing import frame_wall
 from bracing.job.lumber import section
-from bracing.layout.grid import make_yard
+from bracing.layout.grid import STEP, every_shape, make_yard, shape_of
 from bracing.layout.mending import made_good, placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import Asked, lay_out
@@ -124,6 +125,42 @@ def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
 NEAR_THE_LIMIT = 0.8, 1.25
 LAYOUTS_A_WALL = 25
 WALLS_SCREENED = [*range(8), *(pytest.param(k, marks=pytest.mark.proof) for k in range(8, 400))]
+
+
+FINER = 8  # readings to each step of the screen's
+SHAPES = 24
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(3), *(pytest.param(k, marks=pytest.mark.proof) for k in range(3, 60))]
+)
+def test_between_two_readings_the_screen_lies_under_the_chain(seed):
+    """Studs of two dozen braces of a wall, single and doubled: the chain asked eight times closer."""
+    job, gust = choose(random_layout_job(seed, longest=300.0)), random_gust(seed)
+    for doubled in (False, True):
+        makes = [
+            make
+            for recipe, bench in make_yard(job, gust).benches
+            if recipe.doubled is doubled
+            for make in bench.makes
+        ]
+        stood = {
+            shape_of(make.brace): (evolve(make.brace, mark=f"B{make.brace.stud_at}"), make.strength)
+            for make in makes[:: 1 + len(makes) // SHAPES]
+        }
+        if not stood:
+            continue
+        asked = {"gust": gust, "thunderstorm": False}
+        force = STEP * np.arange(-40.0, 41.0)
+        closer = np.linspace(force[0], force[-1], FINER * (len(force) - 1) + 1)
+        bare, framing = evolve(job, wall=evolve(job.wall, rows=())), frame_wall(job.wall)
+        _, lines = every_shape(bare, framing, stood, force=force, **asked)
+        _, closer_lines = every_shape(bare, framing, stood, force=closer, **asked)
+        exact = closer_lines[..., 0].reshape(*lines.shape[:3], FINER)
+        part = np.arange(FINER) / FINER
+        first, second = (lines[..., k, None] + lines[..., k + 1, None] * part for k in (0, 2))
+        inner = slice(1, -1)  # past the ends a reading of the closer grid is no reading
+        assert (np.maximum(first, second)[:, :, inner] <= exact[:, :, inner] * (1.0 + 1e-9)).all()
 
 
 def drawn(yard, rng):
