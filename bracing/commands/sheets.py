@@ -241,8 +241,8 @@ def trace(
     """The sums that govern, step by step, so that a hand calculator gets the same."""
     from bracing.check import check
     from bracing.results import header
+    from bracing.text.trace import trace as traced
     from bracing.text.trace import trace_page
-    from bracing.trace.answer import trace as traced
 
     job = given.job()
     PROGRESS.begin("checking the wall, and going through its sums")

@@ -15,9 +15,10 @@ from bracing.results import CAUTIONS, LIMIT_STATEMENT, header
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
 from bracing.stages.on_file import said_first
+from bracing.sums import written as n
 from bracing.text.check import link_words, nothing_words
 from bracing.text.quantities import ENGLISH, in_words
-from bracing.trace.steps import Step, n
+from bracing.text.trace import Step
 from bracing.units import tape
 
 BLANK_LOG_ROWS = 8

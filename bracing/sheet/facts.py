@@ -23,7 +23,7 @@ from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
 from bracing.stages.take_down import BUDGET as TAKE_DOWN_BUDGET
 from bracing.storm.ladder import LADDER_BUDGET, Ladder, WorstHour, find_ladder
-from bracing.trace.answer import Trace, trace
+from bracing.text.trace import Trace, trace
 from bracing.units import Mph
 
 MOST_ALIKE = 4  # braces of different make drawn in section; the rest are in the tables

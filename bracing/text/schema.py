@@ -28,7 +28,7 @@ from bracing.stages.take_down import AskedJson
 from bracing.stages.walk import BuiltJson
 from bracing.storm.answer import StormJobJson, StormJson
 from bracing.text.hand_check import HandCheckJson
-from bracing.trace.answer import TraceJson
+from bracing.text.trace import TraceJson
 from bracing.work.joints import FastenersJson
 
 Shape = Mapping[str, Any]  # by key, the type of its value

@@ -33,7 +33,6 @@ ORDER: tuple[str, ...] = (
     "lift",
     "storm",
     "reading",
-    "trace",
     "text",
     "many",
     "drawing",

@@ -27,8 +27,7 @@ from bracing.stages.stages import StagesResult
 from bracing.text.check import Details, check_page
 from bracing.text.hand_check import hand_check
 from bracing.text.page import Page
-from bracing.text.trace import trace_page
-from bracing.trace.answer import trace
+from bracing.text.trace import trace, trace_page
 from tests.approx import half_of_last_digit, printed
 from tests.laws.read_back import TAPE, flat, is_ceiling, is_down, is_floor, is_up, number, taped
 from tests.walls import fastened_job, random_job

@@ -16,7 +16,7 @@ from bracing.codes.pressures import Pressures
 from bracing.reading.jobs import job_from_text
 from bracing.results import load_results
 from bracing.sums import Sum
-from bracing.trace.answer import trace
+from bracing.text.trace import trace
 from tests.golden.walls import names, text
 from tests.sheet_walls import NAMES, braced
 

@@ -19,11 +19,10 @@ from bracing.job.floor import Ground
 from bracing.job.wall import Opening, Row
 from bracing.results import load_results
 from bracing.sums import Sum
+from bracing.sums import written as n
 from bracing.text.page import Page
-from bracing.text.trace import trace_page
-from bracing.trace.answer import trace
-from bracing.trace.steps import n
-from bracing.trace.steps import steps_of as steps_of_sum
+from bracing.text.trace import steps_of as steps_of_sum
+from bracing.text.trace import trace, trace_page
 from tests.sheet_walls import NAMES, braced, checked
 
 FIGURES = 2e-4  # sums carry seven figures; four are left after the differences and powers in them
