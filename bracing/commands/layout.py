@@ -151,15 +151,7 @@ def _may_write(given: Given, job: Job) -> None:
 
 def _write(job: Job, result: LayoutResult) -> None:
     from bracing.layout.needed import chosen_paths
-    from bracing.reading.writing import length_text, write_layout
-    from bracing.text.check import field_kind
-
-    def text(path: str, value: object) -> object:
-        kind = field_kind(path)
-        if kind == "length" and isinstance(value, float):
-            return length_text(value)
-        return f"{value:g} lb" if kind == "force" and isinstance(value, float) else value
+    from bracing.reading.writing import write_layout
 
     changes = chosen_paths(result.before, result.job)
-    written = {path: text(path, value) for path, value in changes.items()}
-    write_layout(job.file, result.job.braces, written, was=job.sha256)
+    write_layout(job.file, result.job.braces, changes, was=job.sha256)

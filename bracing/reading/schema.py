@@ -7,7 +7,6 @@ must fit together) stays with reading.
 
 from __future__ import annotations
 
-import json
 from importlib.resources import files
 from typing import Any
 
@@ -59,11 +58,6 @@ def wall_file_schema(job: type[Job] = Job) -> dict[str, Any]:
     schema["properties"]["fastener"] = {"type": "array", "items": {"type": "object"}, "maxItems": 100}
     schema["properties"]["fasteners_file"] = {"type": "string", "description": "file of [[fastener]] tables"}
     return {"$schema": DIALECT, "title": "bracing wall file", **schema}
-
-
-def wall_file_schema_text() -> str:
-    """Write the schema of the wall file as the text that is shipped."""
-    return json.dumps(wall_file_schema(), indent=1, ensure_ascii=False) + "\n"
 
 
 def shipped_schema(name: str = WALL_FILE) -> str:

@@ -153,7 +153,7 @@ def write_layout(
     Args:
         path: the file.
         braces: all the braces the file shall have, every field written.
-        changes: as for write_values().
+        changes: by dotted path, values in base units.
         was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
 
     Returns:
@@ -163,7 +163,8 @@ def write_layout(
         ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-    before = partial(_put_values, changes=changes, file=str(path))
+    written = {where: _as_filed(where, value) for where, value in changes.items()}
+    before = partial(_put_values, changes=written, file=str(path))
     return _rewrite(path, before, _braces_put(braces, None), was=was)
 
 
@@ -383,7 +384,7 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
         ChangedError: the file is no longer as it was read.
         InputError: it cannot be written.
     """
-    changes = {change.path: _rung_written(change.path, change.after) for change in ladder.changes}
+    changes = {change.path: _as_filed(change.path, change.after) for change in ladder.changes}
     if job.built is not None:
         changes["built.since"] = f"{now:%Y-%m-%d %H:%M} storm work written in, not yet found"
     if not ladder.added and not changes:
@@ -391,9 +392,12 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
     return append_braces(job.file, ladder.added, changes=changes, was=job.sha256)
 
 
-def _rung_written(path: str, value: object) -> object:
-    """Write a value as the file takes it: a length with its unit."""
-    return length_text(value) if place_at(Job, path).kind == "length" and isinstance(value, float) else value
+def _as_filed(path: str, value: object) -> object:
+    """Write a value in base units as the file takes it: a length or a force with its unit."""
+    kind = place_at(Job, path).kind
+    if kind == "length" and isinstance(value, float):
+        return length_text(value)
+    return f"{value:g} lb" if kind == "force" and isinstance(value, float) else value
 
 
 PLACE = ("mark", "stud_at", "head", "set_back")

@@ -22,19 +22,6 @@ from bracing.text.page import WIND_DOES, WIND_FROM, Page
 from bracing.units import Mph
 
 
-def field_kind(path: str) -> str:
-    """Give the kind of a field by its dotted path.
-
-    Args:
-        path: such as "wall.plate.spacing" or "brace[].ties".
-
-    Example:
-        >>> field_kind("wall.plate.spacing"), field_kind("brace[0].into_joist")
-        ('length', 'flag')
-    """
-    return place_at(Job, path).kind
-
-
 def typed(path: str, value: object, page: Page) -> str:
     """Write a value as it would stand in a file.
 
@@ -47,7 +34,7 @@ def typed(path: str, value: object, page: Page) -> str:
         >>> typed("wall.plate.spacing", 24.0, Page()), typed("brace[0].into_joist", False, Page())
         ('24 in', 'no')
     """
-    kind = field_kind(path)
+    kind = place_at(Job, path).kind
     if isinstance(value, bool):
         return "yes" if value else "no"
     if value is None or value == ():

@@ -19,6 +19,7 @@ from bracing.reading import schema
 from bracing.reading.jobs import job_from_text, read_job
 from bracing.reading.options import job_from_options
 from bracing.reading.values import Faults, Reading, read_value
+from bracing.text.schema import schema_text
 
 GABLE = """
 [wall]
@@ -452,7 +453,7 @@ def test_every_low_default_is_one_that_could_be_typed(cls):
 
 
 def test_the_shipped_schema_is_the_one_the_fields_declare():
-    assert schema.shipped_schema() == schema.wall_file_schema_text()
+    assert schema.shipped_schema() == schema_text("wall")
 
 
 def test_the_schema_takes_what_reading_takes():
