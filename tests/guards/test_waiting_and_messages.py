@@ -8,7 +8,7 @@ import pytest
 
 from bracing.chain import evaluate, forces
 from bracing.chain.model import build_model
-from bracing.commands import progress
+from bracing.commands import output as progress
 from bracing.commands.cli import main
 from bracing.panel import reduced
 from bracing.panel import reduced as contact

@@ -6,6 +6,7 @@ import pytest
 
 from bracing.lift.foot import FootHold, foot_by_machine, foot_links, hand_raise, push_by_hand
 from bracing.lift.line import TiltBody
+from bracing.text.quantities import in_words
 
 EVEN = TiltBody(1000.0, 60.0, 0.0, 120.0, 0.0, 75.0, 1.25)
 
@@ -55,7 +56,7 @@ def test_people_are_the_larger_of_the_lift_each_and_one_for_every_ten_feet():
 def test_the_ten_and_eighteen_foot_rules(highest, count, allowed):
     found = by_hand(highest=highest)
     assert (len(found.rules), found.by_hand) == (count, allowed)
-    assert all("(" in rule for rule in found.rules)
+    assert all("(" in rule for rule in in_words(list(found.rules)))
 
 
 def test_unlike_holds_are_not_added():
