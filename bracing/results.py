@@ -36,7 +36,7 @@ HeaderJson = TypedDict("HeaderJson", {
 BraceJson = TypedDict("BraceJson", {
     "mark": str, "x_ft": float, "foot_x_ft": float, "head_ft": float, "set_back_ft": float, "angle_deg": float,
     "length_ft": float, "stock": str, "lap_side": str, "push_lb": float, "pull_lb": float, "foot_down_lb": float,
-    "foot_up_lb": float, "not_counted": str | None,
+    "foot_up_lb": float, "not_counted": Said | None,
 })  # fmt: skip
 CaseJson = TypedDict("CaseJson", {
     "case": str, "direction": Direction, "gap": str, "plates": str, "slip": str, "wind_lb": float,
@@ -90,7 +90,7 @@ class BraceResult:
         lap_side: left or right.
         push: largest thrust along it over all cases [lb].
         pull: largest pull along it [lb].
-        not_counted: what it would carry in a direction it is not counted in, in plain words, or "".
+        not_counted: in which direction it counts for nothing, and why; None where it counts in both.
     """
 
     mark: str
@@ -104,7 +104,7 @@ class BraceResult:
     lap_side: str
     push: Pound
     pull: Pound
-    not_counted: str
+    not_counted: Said | None
 
     @property
     def foot_down(self) -> Pound:
@@ -123,7 +123,7 @@ class BraceResult:
             "set_back_ft": self.set_back / 12.0, "angle_deg": math.degrees(self.angle),
             "length_ft": self.length / 12.0, "stock": self.stock, "lap_side": self.lap_side,
             "push_lb": self.push, "pull_lb": self.pull,
-            "foot_down_lb": self.foot_down, "foot_up_lb": self.foot_up, "not_counted": self.not_counted or None,
+            "foot_down_lb": self.foot_down, "foot_up_lb": self.foot_up, "not_counted": self.not_counted,
         }  # fmt: skip
 
 
@@ -162,15 +162,14 @@ def brace_results(job: Job, model: Model | None, evaluation: Evaluation | None) 
     found = []
     for k, (brace, stud, strength) in enumerate(zip(job.braces, model.studs, model.strengths, strict=True)):
         axial = 1.0 / math.cos(brace.angle)
-        words = [
-            f"nothing in {name}: {min(getattr(strength, name), key=lambda s: s.capacity).why}"
-            for name, counts in (("push", strength.counts_in_push), ("pull", strength.counts_in_pull))
-            if not counts
-        ]
+        whys = [min(sense, key=lambda s: s.capacity).why for sense in (strength.push, strength.pull)]
+        push = None if strength.counts_in_push else Said("nothing-in-push", why=whys[0] or "")
+        pull = None if strength.counts_in_pull else Said("nothing-in-pull", why=whys[1] or "")
+        neither = push and pull and Said("nothing-in-either", push=push, pull=pull)
         found.append(
             BraceResult(
                 brace.mark, stud, foot_x(job, k, stud), brace.head, brace.set_back, brace.angle, brace.length,
-                brace.size, brace.lap_side, float(largest[k]) * axial, float(least[k]) * axial, "; ".join(words),
+                brace.size, brace.lap_side, float(largest[k]) * axial, float(least[k]) * axial, neither or push or pull,
             )
         )  # fmt: skip
     return tuple(found)

@@ -16,10 +16,13 @@ class Kind(StrEnum):
     FEET = "feet"  # a length as declared, in feet [in]
     FEET_UP = "feet up"  # a distance to keep, in whole feet: up [in]
     FEET_DOWN = "feet down"  # a distance there is, to the tenth of a foot: down [in]
+    WHOLE_FEET = "whole feet"  # a span as declared, to the nearest foot [in]
+    TENTH_FEET = "tenth feet"  # a length, to the nearest tenth of a foot [in]
     HUNDREDTHS = "hundredths"  # a small length, to the nearest hundredth of an inch [in]
     LOAD = "load"  # a force something must carry: up [lb]
     STRENGTH = "strength"  # a force something may carry: down [lb]
     TIMES = "times"  # so many times something: up, to a tenth [-]
+    EACH = "each"  # a force one fastener may carry: down [lb]
     SHARE = "share"  # a part of what is allowed: up [-]
     DENSITY = "density"  # of wood, to the tenth [pcf]
     GUST = "gust"  # a gust people act on: down [mph]
@@ -68,3 +71,17 @@ class Said:
             values: what may be filled in, by name.
         """
         return cls(words, **values)
+
+
+def says(said: Said, words: str) -> bool:
+    """Whether something is said, by itself or within another.
+
+    Args:
+        said: what is said.
+        words: the id looked for.
+
+    Example:
+        >>> says(Said("hook-off", why=Said("nailed")), "nailed"), says(Said("nailed"), "screwed")
+        (True, False)
+    """
+    return said.id == words or any(says(value, words) for _, value in said.values if isinstance(value, Said))

@@ -13,6 +13,7 @@ from bracing.chain.foot import (
     along_brace,
     brace_to_cleat,
     cleat_to_floor,
+    in_shear,
     joist_bending,
     rows_of,
     upward,
@@ -24,9 +25,10 @@ from bracing.job.brace import Brace
 from bracing.job.fasteners import kind_of
 from bracing.job.lumber import section
 from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
+from bracing.said import Said
 from bracing.sources import least
 from bracing.sums import Known
-from bracing.units import Inch, Pound, down
+from bracing.units import Inch, Pound
 
 SOFT_SLIP = 3.0  # the published slip modulus is enveloped with a third of it; judgement
 STIFFENER_SPACING: Inch = 8.0
@@ -125,9 +127,7 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
         rows=rows_of(brace.head_fasteners),
     )
     acting, clauses = materials.basis.acting, materials.basis.clauses
-    why = (
-        f"{brace.head_fasteners} x {head.fastener}, {down(one.lateral)} lb each in shear, {one.lateral_words}"
-    )
+    why = in_shear(brace.head_fasteners, head.fastener, one)
     shape, E = section(brace.size), materials.brace_values(brace.size).E
     together = acting.group(
         materials.fastener(head.fastener), brace.head_fasteners,
@@ -145,6 +145,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
     acting, clauses = materials.basis.acting, materials.basis.clauses
     shape = section(brace.size)
     count = brace.head_fasteners
+    so_many = Said("so-many", count=count, what=head.fastener)
     end = materials.basis.member(shape, materials.brace_values(brace.size))
     thick = min(shape.thickness, section(materials.job.wall.studs.size).thickness)
     bearing = Strength(
@@ -153,7 +154,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
         1.0,
         "lb",
         clauses.bearing,
-        "brace end on the stud's edge",
+        Said("end-on-the-edge"),
         least(materials.brace_values(brace.size).known, stud.known),
     )
     rise = upward(brace.angle)
@@ -170,7 +171,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
             rows=rows_of(count),
         )
         pull = Strength("head joint", acting.all_of(one.lateral, count, together), along_brace(brace.angle), "lb",
-                        clauses.across, f"{count} x {head.fastener} in a side cleat, in shear",
+                        clauses.across, Said("side-cleat-in-shear", so_many=so_many),
                         one.lateral_known)  # fmt: skip
     else:
         nail = kind_of(materials.fastener(head.fastener).kind).driven
@@ -182,10 +183,10 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
             use = one.utilisation(lift_of_each(brace.angle, count), shear_of_each(count, 1.0))
             drawn = acting.level_force(cast("float", use))
         pull = Strength("head joint", drawn, 1.0, "lb",
-                        clauses.toe_nailed, f"{count} x {head.fastener} toe-nailed, in withdrawal",
+                        clauses.toe_nailed, Said("toe-nailed-out", so_many=so_many),
                         one.known)  # fmt: skip
     lift = Strength("head joint", acting.all_of(one.lateral, count, together), rise, "lb", clauses.across,
-                    f"{count} x {head.fastener} hold the lift of a plumb-cut head", one.lateral_known)  # fmt: skip
+                    Said("plumb-head-lift", so_many=so_many), one.lateral_known)  # fmt: skip
     return (bearing, lift), (pull,), one
 
 

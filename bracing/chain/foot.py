@@ -20,9 +20,10 @@ from bracing.codes.joints import (
 from bracing.job.brace import Brace
 from bracing.job.floor import Joists
 from bracing.job.lumber import Section, section
+from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite
 from bracing.sums import Known, formula
-from bracing.units import Inch, Pound, Radian, down, up
+from bracing.units import Inch, Pound, Radian
 
 
 @frozen
@@ -35,7 +36,7 @@ class Strength:
         per_pound: demand in that unit for each pound the brace gives the wall, level; a Sum unless 1.
         unit: lb or lb in.
         source: the clause.
-        why: what sets it, in plain words.
+        why: what sets it; None where nothing need be said.
         known: how it is known, one of `bracing.sources.KNOWN`.
     """
 
@@ -44,7 +45,7 @@ class Strength:
     per_pound: float
     unit: str
     source: str
-    why: str = ""
+    why: Said | None = None
     known: str = "read"
 
     @property
@@ -217,7 +218,7 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
         rows=rows_of(brace.cleat_fasteners),
     )
     axial = along_brace(brace.angle)
-    why = f"{brace.cleat_fasteners} x {cleat.brace_fastener}, {down(one.lateral)} lb each in shear, {one.lateral_words}"
+    why = in_shear(brace.cleat_fasteners, cleat.brace_fastener, one)
     stick, E = section(brace.size), materials.brace_values(cleat.size).E
     acting = materials.basis.acting
     together = acting.group(
@@ -228,6 +229,20 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
     return Strength(
         "brace to cleat", total, axial, "lb", materials.basis.clauses.across, why, one.lateral_known
     ), one
+
+
+def in_shear(count: int, name: str, one: FastenerCapacity) -> Said:
+    """Say how many of a fastener are in shear, and what one may carry.
+
+    Args:
+        count: how many.
+        name: the fastener.
+        one: what one may carry.
+    """
+    each = Quantity(one.lateral, Kind.EACH)
+    return Said(
+        "each-in-shear", so_many=Said("so-many", count=count, what=name), each=each, mode=one.lateral_words
+    )
 
 
 def cleat_fastener(materials: Materials, brace: Brace) -> FastenerCapacity:
@@ -285,23 +300,16 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
     push, pull = (
         materials.basis.acting.level_force(cast("float", use)) if counts else nothing for use in uses
     )
-    where = "" if kind == "slab" else (", into a joist" if brace.into_joist else ", in the deck panel only")
-    roll = (
-        ""
-        if cleat.sides > 1
-        else f"; the cleat rolls: pull on each is {up(roll_factor(shape, 1), 1)} x its share"
-    )
+    so_many = Said("so-many", count=count, what=what)
+    where = Said("into-a-joist", so_many=so_many) if brace.into_joist else Said("deck-only", so_many=so_many)
+    where = so_many if kind == "slab" else where
+    drawn_out = Said("drawn-and-in-shear", where=where)
+    if cleat.sides == 1:
+        times = Quantity(roll_factor(shape, 1), Kind.TIMES)
+        drawn_out = Said("drawn-in-shear-and-rolled", where=where, times=times)
     return (
-        Strength("cleat to floor", push, 1.0, "lb", source, f"{count} x {what}{where}, in shear", one.known),
-        Strength(
-            "cleat to floor",
-            pull,
-            1.0,
-            "lb",
-            source,
-            f"{count} x {what}{where}, in withdrawal and shear{roll}",
-            one.known,
-        ),
+        Strength("cleat to floor", push, 1.0, "lb", source, Said("in-shear", where=where), one.known),
+        Strength("cleat to floor", pull, 1.0, "lb", source, drawn_out, one.known),
         None if kind == "slab" else one,
     )
 
@@ -323,11 +331,11 @@ def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:
     most, weight = materials.basis.ground(materials.job.floor.ground, brace.angle)
     push = Strength(
         "foot to ground", most, 1.0, "lb", materials.basis.clauses.stake,
-        "the stake's side bearing, or the dead weight's friction, the greater of the two",
+        Said("stake-or-friction"),
     )  # fmt: skip
     pull = Strength(
         "foot to ground", weight, 1.0, "lb", cite("STATICS"),
-        "a stake holds nothing upward; only a dead weight counts, N = mu W/(1.5 (cos + mu sin))",
+        Said("dead-weight-alone"),
     )  # fmt: skip
     return push, pull
 
@@ -353,7 +361,7 @@ def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strengt
         return None
     values = materials.joist_values(joists)
     arm = moment_at_middle(brace.angle, joists.span)
-    why = f"one {joists.size}, {joists.span / 12.0:.0f} ft span, the foot at mid-span"
+    why = Said("one-joist", size=joists.size, span=Quantity(joists.span, Kind.WHOLE_FEET))
     joist, clauses = materials.basis.member(section(joists.size), values), materials.basis.clauses
     return (
         Strength("joist", joist.bending(), arm, "lb in", clauses.bending, why, values.known),
@@ -363,7 +371,7 @@ def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strengt
             arm,
             "lb in",
             clauses.lifted,
-            f"{why}; lifted, its lower edge is free",
+            Said("lifted-joist", why=why),
             values.known,
         ),
     )

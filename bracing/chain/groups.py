@@ -20,9 +20,10 @@ from bracing.chain.wall import SPREAD, PlateSet, WallStrength, wall_strength, wi
 from bracing.choosing import whole_down
 from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
+from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
 from bracing.sums import Known, formula
-from bracing.units import Inch, down
+from bracing.units import Inch
 
 Array = NDArray[np.float64]
 
@@ -85,7 +86,7 @@ class _BraceLink:
     capacity: Array
     sums: OneOf
     per_pound: tuple[float, ...]
-    why: tuple[str, ...]
+    why: tuple[Said | None, ...]
     known: str
 
 
@@ -153,13 +154,14 @@ def _top_groups(
             materials.basis.acting.all_of, (wall.stud_top.lateral, np.full(len(x), float(top.end_nails)), 1.0)
         )
     nails, at_brace = top.end_nails * wall.stud_top.lateral, made.all()
-    why = f"{top.end_nails} x {top.end_nail} into end grain, {down(wall.stud_top.lateral)} lb each"
+    each = Quantity(wall.stud_top.lateral, Kind.EACH)
+    why = Said("into-end-grain", so_many=Said("so-many", count=top.end_nails, what=top.end_nail), each=each)
     yield Group(
         link="top plate to stud", directions=directions,
         marks=forces.model.stud_marks, places=x, unit="lb", capacity=at_brace, made=made,
         demand=forces.responses.top, rows=forces.rows(),
         source=materials.basis.clauses.end_grain, known=wall.stud_top.lateral_known,
-        why=tuple(f"{why}; strap declared" if c > nails else why for c in at_brace),
+        why=tuple(Said("and-a-strap", why=why) if c > nails else why for c in at_brace),
     )  # fmt: skip
     elements = np.flatnonzero([mesh.lines[k].kind == "plate" for k in mesh.element_line])
     middle = mesh.x[mesh.element_nodes[elements]].mean(axis=1)
@@ -169,7 +171,7 @@ def _top_groups(
         capacity=np.full(len(middle), wall.top_plate_moment), made=one_of(len(middle), wall.top_plate_moment),
         demand=by_point(forces.responses.plate_moment), rows=forces.rows(ENDS),
         source=materials.basis.clauses.bending, known=materials.stud_values().known,
-        why=("both plies, splices declared" if top.spliced else "one ply; splices not declared",) * len(middle),
+        why=(Said("both-plies") if top.spliced else Said("one-ply"),) * len(middle),
     )  # fmt: skip
 
 
@@ -200,7 +202,12 @@ def _plate_shear(
         link="plate shear", directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
         capacity=made.all(), made=made, demand=forces.responses.base, rows=forces.rows(),
         source=materials.basis.clauses.across, known=wall.plate.lateral_known,
-        why=(f"{wall.plate.name} at {plate.spacing:g} in, {down(wall.plate.lateral)} lb each",) * len(x),
+        why=(
+            Said(
+                "apart-each", what=wall.plate.name, apart=Quantity(plate.spacing, Kind.INCHES),
+                each=Quantity(wall.plate.lateral, Kind.EACH),
+            ),
+        ) * len(x),
     )  # fmt: skip
 
 
@@ -327,9 +334,14 @@ class PlateUse:
         return (*said, *((better_set(*shares),) if len(shares) > 1 else shares))
 
 
-def _said(sets: tuple[tuple[PlateSet, Array], ...], k: int, run: Inch) -> str:
-    here = [f"{count[k]:.0f} x {kind.name}" for kind, count in sets if count[k] > 0.0]
-    return f"{' or '.join(here) or 'nothing declared'} over {run / 12.0:.1f} ft"
+def _said(sets: tuple[tuple[PlateSet, Array], ...], k: int, run: Inch) -> Said:
+    there = (
+        Said("so-many", count=round(float(count[k])), what=kind.name)
+        for kind, count in sets
+        if count[k] > 0.0
+    )
+    here, over = tuple(there), Quantity(run, Kind.TENTH_FEET)
+    return Said("over-a-run", here=here, run=over) if here else Said("nothing-over-a-run", run=over)
 
 
 def _lift_paths(
@@ -347,6 +359,7 @@ def _lift_paths(
     plate = job.wall.plate
     marks, places = tuple(brace.mark for brace in job.braces), tuple(brace.stud_at for brace in job.braces)
     nail, strap = wall.sheathing_nail, plate.strap_at_brace_lb
+    each = Quantity(nail, Kind.EACH)
     if strap > 0.0:
         declared = Known(strap, "allowable of the strap, as declared", cite("USER", "strap"))
         yield Group(
@@ -354,7 +367,7 @@ def _lift_paths(
             capacity=np.full(len(marks), strap), made=one_of(len(marks), declared), demand=lift, one_way=True,
             rows=forces.rows(),
             source=cite("USER", "strap"),
-            why=("declared allowable",) * len(marks),
+            why=(Said("declared-allowable"),) * len(marks),
         )  # fmt: skip
         return
     laps = plate.sheathing_laps != "none"
@@ -369,8 +382,8 @@ def _lift_paths(
             capacity=made.all(), made=made, demand=lift, rows=forces.rows(), one_way=True,
             source=forces.model.basis.clauses.across, known=wall.sheathing_known,
             why=tuple(
-                f"{count} x {plate.sheathing_fastener}, {down(nail)} lb each" if count
-                else "the sheathing is not declared nailed to plate or rim"
+                Said("so-many-each", so_many=Said("so-many", count=count, what=plate.sheathing_fastener), each=each)
+                if count else Said("sheathing-not-nailed")
                 for count in counts
             ),
         )  # fmt: skip
@@ -387,12 +400,13 @@ def _sheathing_off(
     area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
     demand = np.array([[[0.0, c * model.cases.pressure_per_mph2 * area]] for c in each])
     plate = job.wall.plate
+    apart = Quantity(plate.sheathing_field_spacing, Kind.INCHES)
     yield Group(
         link="sheathing off the studs", directions=directions, marks=(None,), places=(None,), unit="lb",
         capacity=np.array([wall.sheathing_off]), made=one_of(1, wall.sheathing_off), demand=demand,
         rows=Rows(tuple((field.case, field.gap) for field in model.cases.fields)),
         source=materials.basis.clauses.withdrawal, known=wall.sheathing_off_known,
-        why=(f"{plate.sheathing_fastener} at {plate.sheathing_field_spacing:g} in, in withdrawal",),
+        why=(Said("apart-out", what=plate.sheathing_fastener, apart=apart),),
     )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import first_greatest
+from bracing.said import Said
 from bracing.sources import beside
 from bracing.sums import formula
 from bracing.units import Inch, InchPound, Mph, Pound
@@ -35,7 +36,7 @@ Direction = Annotated[str, ("push", "pull")]
 LinkJson = TypedDict("LinkJson", {
     "link": str, "direction": Direction, "mark": str | None, "x_ft": float | None, "demand": float | None,
     "capacity": float | None, "unit": str, "ratio": float | None, "limit_gust_mph": float | None, "source": str,
-    "why": str, "known": str,
+    "why": Said | str, "known": str,
 })  # fmt: skip
 
 
@@ -54,7 +55,7 @@ class Link:
         ratio: demand over capacity.
         limit_gust: gust at which the ratio is 1 [mph].
         source: the clause.
-        why: what sets it, in plain words.
+        why: what sets it; None where nothing need be said.
         known: how what it may carry is known, one of `bracing.sources.KNOWN`.
     """
 
@@ -68,7 +69,7 @@ class Link:
     ratio: float
     limit_gust: Mph
     source: str
-    why: str
+    why: Said | None
     known: str = "read"
 
     @property
@@ -77,9 +78,12 @@ class Link:
         return beside(self.source, self.known)
 
     @property
-    def reason(self) -> str:
+    def reason(self) -> Said | None:
         """What sets it, and its clause where a recalled value governs."""
-        return "; ".join(part for part in (self.why, self.clause if self.known == "memory" else "") if part)
+        if self.known != "memory":
+            return self.why
+        clause = Said("clause", source=self.clause)
+        return clause if self.why is None else Said("why-and-clause", why=self.why, clause=clause)
 
     @property
     def nothing(self) -> bool:
@@ -93,7 +97,7 @@ class Link:
             "x_ft": None if self.x is None else self.x / 12.0,
             "demand": finite(self.demand), "capacity": finite(self.capacity), "unit": self.unit,
             "ratio": finite(self.ratio), "limit_gust_mph": finite(self.limit_gust), "source": self.source,
-            "why": self.why, "known": self.known,
+            "why": self.why or "", "known": self.known,
         }  # fmt: skip
 
 
@@ -328,7 +332,7 @@ class Group:
         allowance: added to the size of the demand, shape (rows, i, 2), or None.
         one_way: only a positive demand counts.
         source: the clause.
-        why: plain words for each item.
+        why: what sets each item.
         rows: what the rows of the demands are.
         level: level force of each item's brace, of which the demand is so much for each pound, or None.
         per_pound: of each item, as a Sum where it is one.
@@ -348,7 +352,7 @@ class Group:
     capacity: Array
     demand: Array = field(repr=False)
     source: str
-    why: tuple[str, ...]
+    why: tuple[Said | None, ...]
     rows: Rows = field(repr=False)
     allowance: Array | None = field(default=None, repr=False)
     one_way: bool = False

@@ -24,7 +24,7 @@ from bracing.chain.links import (
 )  # fmt: skip
 from bracing.chain.materials import Materials
 from bracing.chain.model import Model
-from bracing.chain.wall import SPREAD_HEAD, WallStrength, header_end, splitting_shear
+from bracing.chain.wall import EDGE_DISTANCE, SPREAD_HEAD, WallStrength, header_end, splitting_shear
 from bracing.choosing import lowest
 from bracing.codes.joints import plies_together
 from bracing.codes.sticks import Member, stress_on
@@ -33,8 +33,9 @@ from bracing.job.wall import Opening, Wall
 from bracing.panel.grillage import INSIDE
 from bracing.panel.loads import Cases
 from bracing.panel.mesh import SAME_HEAD, TABLES_KEPT, Line, Mesh
+from bracing.said import Kind, Quantity, Said
 from bracing.sources import least
-from bracing.units import Inch, Mph, Pound, tape
+from bracing.units import Inch, Mph, Pound
 
 Array = NDArray[np.float64]
 
@@ -92,7 +93,8 @@ def stud_groups(
             capacity=capacity * plies, made=Made(plies_together, (capacity, plies)), starts=starts,
             demand=by_point(demand), rows=forces.rows(points),
             allowance=None if allowance is None else np.concatenate([allowance] * len(points)),
-            source=clause, known=materials.stud_values().known, why=("no repetitive factor",) * len(x),
+            source=clause, known=materials.stud_values().known,
+            why=(Said("no-repetitive-factor"),) * len(x),
         )  # fmt: skip
     yield from _splitting(forces, directions, materials)
 
@@ -117,7 +119,7 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
         demand=np.concatenate([shear[:, *below], shear[:, *above]]), rows=forces.rows(BESIDE_HEAD),
         source=materials.basis.clauses.at_joint, known=materials.stud_values().known,
         why=tuple(
-            f"head fasteners {'1.5 in from the edges' if many else 'in the middle'}"
+            Said("heads-from-edges", edge=Quantity(EDGE_DISTANCE, Kind.INCHES)) if many else Said("heads-in-the-middle")
             for many in (brace.head_fasteners >= SPREAD_HEAD for brace in job.braces)
         ),
     )  # fmt: skip
@@ -170,7 +172,7 @@ def lifted_studs(
         rows=forces.rows(_up_the_stud(len(every))),
         use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=materials.basis.clauses.along,
         known=materials.stud_values().known,
-        why=("bent across the wall, and drawn or pressed along by its brace",) * len(marks),
+        why=(Said("bent-and-drawn"),) * len(marks),
     )  # fmt: skip
 
 
@@ -282,7 +284,7 @@ def row_groups(forces: Forces, directions: Directions, materials: Materials) -> 
         unit="lb in", capacity=np.array(capacity), made=OneOf(tuple(capacity)),
         demand=by_point(forces.responses.row_moment), rows=forces.rows(ENDS), source=materials.basis.clauses.bending,
         known=least(*(materials.stud_values(row.size).known for row in rows)),
-        why=tuple(f"{row.size} {row.kind} at {tape(row.height)}" for row in rows),
+        why=tuple(Said("row-at", size=row.size, kind=row.kind, at=Quantity(row.height, Kind.TAPE)) for row in rows),
     )  # fmt: skip
 
 
@@ -364,7 +366,7 @@ def span_groups(
             link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
             capacity=np.array([nails]), made=one_of(1, nails), demand=at_ends[:, None], rows=Rows((), ENDS),
             allowance=_steady_none(cover * opening.width / 2.0, len(at_ends)), source=materials.basis.clauses.end_grain,
-            why=(f"{opening.header_nails} x {opening.header_fastener} through the king into end grain",),
+            why=(Said("through-the-king", count=opening.header_nails, what=opening.header_fastener),),
         )  # fmt: skip
         own = bent[:, np.flatnonzero(owner == at)]
         own = own.reshape(len(own), 2 * own.shape[1], 2)
@@ -375,7 +377,7 @@ def span_groups(
             demand=own, rows=Rows(()), starts=np.zeros(1, dtype=np.intp),
             allowance=_steady_none(cover * opening.width**2 / 8.0, len(own)), source=materials.basis.clauses.bending,
             known=materials.stud_values().known,
-            why=(f"{size} bent across the wall, {opening.width / 12.0:.1f} ft between kings",),
+            why=(Said("bent-across", size=size, wide=Quantity(opening.width, Kind.TENTH_FEET)),),
         )  # fmt: skip
 
 

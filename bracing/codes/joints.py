@@ -164,9 +164,11 @@ class FastenerCapacity:
         return least(self.lateral_known, self.axial_known)
 
     @property
-    def lateral_words(self) -> str:
+    def lateral_words(self) -> Said | str:
         """What sets the force across it, for people: a bare numeral says nothing to a crew."""
-        return f"yield mode {self.lateral_mode}" if self.lateral_mode in YIELD_MODES else self.lateral_mode
+        if self.lateral_mode in YIELD_MODES:
+            return Said("yield-mode", mode=self.lateral_mode)
+        return self.lateral_mode
 
     def utilisation(self, shear: Load, tension: Load) -> Load:
         """Give the share of the fastener used by a force across it and a pull along it.

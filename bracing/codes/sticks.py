@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from bracing.errors import InputError, MissingDataError
 from bracing.job.lumber import Section
+from bracing.said import Said
 from bracing.sums import formula
 from bracing.units import Inch, InchPound, Pound, PoundPerInch, Psi, Radian
 
@@ -281,7 +282,7 @@ class PushCapacity:
     """
 
     capacity_lb: Pound
-    governing: str
+    governing: Said
     slenderness_strong: float
     slenderness_weak: float
     counts: bool
@@ -308,7 +309,7 @@ class PullCapacity:
     """
 
     capacity_lb: Pound
-    governing: str
+    governing: Said
     source: str
 
 

@@ -72,7 +72,7 @@ def _weak(yard: Yard) -> Said | None:
     strength = yard.benches[order][1].makes[at].strength
     weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
     gust = Quantity(yard.gust, Kind.GIVEN)
-    return Said("stock-too-weak", share=f"{share:.0%}", gust=gust, link=weak.link, why=weak.why)
+    return Said("stock-too-weak", share=f"{share:.0%}", gust=gust, link=weak.link, why=weak.why or "")
 
 
 def _nearest(yard: Yard) -> Said:

@@ -35,7 +35,7 @@ STIFFENED = ((0, "none"), (1, "none"), (2, "none"), (0, "T"))
 StickRowJson = TypedDict("StickRowJson", {
     "stock": str, "ties": int, "stiffener": str, "angle_deg": float, "head_ft": float, "set_back_ft": float,
     "force_lb": float, "push_lb": float, "pull_lb": float, "lift_lb": float, "stretch_ft": float, "governs": str,
-    "why": str | None,
+    "why": Said | None,
 })  # fmt: skip
 _StockKeys = TypedDict("_StockKeys", {
     "wall": str, "height_ft": float, "gust_mph": float, "every_ft": float, "moment_lbft_per_ft": float,
@@ -81,7 +81,7 @@ class StickRow:
     lift: Pound
     reach: Inch
     link: str
-    why: str
+    why: Said | None
 
     @property
     def name(self) -> str:
@@ -101,7 +101,7 @@ class StickRow:
             "stock": self.name, "ties": self.ties, "stiffener": self.stiffener, "angle_deg": math.degrees(self.angle),
             "head_ft": self.head / 12.0, "set_back_ft": self.set_back / 12.0, "force_lb": self.force,
             "push_lb": self.push, "pull_lb": self.pull, "lift_lb": self.lift, "stretch_ft": self.reach / 12.0,
-            "governs": self.link, "why": self.why or None,
+            "governs": self.link, "why": self.why,
         }  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from bracing.drawing.picture import as_bytes
 from bracing.errors import visible
 from bracing.layout.plan import LayoutResult
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, header
+from bracing.said import Said
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
 from bracing.stages.on_file import said_first
@@ -96,11 +97,11 @@ def _headline(facts: Facts) -> dict[str, object]:
 
 
 def _not_counted(result: CheckResult) -> list[str]:
-    said: dict[str, list[str]] = {}
+    said: dict[Said, list[str]] = {}
     for brace in result.braces:
         if brace.not_counted:
             said.setdefault(brace.not_counted, []).append(brace.mark)
-    return [f"{', '.join(marks)}: {words}" for words, marks in said.items()]
+    return [f"{', '.join(marks)}: {ENGLISH.said(words)}" for words, marks in said.items()]
 
 
 def _zone(result: CheckResult) -> dict[str, str]:
@@ -176,7 +177,7 @@ def _trace(facts: Facts) -> dict[str, object] | None:
     return {
         "wind": [_step(step) for step in facts.trace.wind],
         "links": [
-            (each.sentence, each.link.reason, [_step(step) for step in each.steps])
+            (each.sentence, ENGLISH.said(each.link.reason or ""), [_step(step) for step in each.steps])
             for each in facts.trace.links
         ],
         "nothing": nothing_words(facts.trace.nothing, rows.PAGE, facts.trace.loose),

@@ -16,6 +16,7 @@ from bracing.codes.gusts import thunderstorm_gust, wind_table
 from bracing.job.fields import place_at
 from bracing.job.job import Job
 from bracing.results import LIMIT_STATEMENT, BraceResult
+from bracing.said import Said, says
 from bracing.stages.on_file import said_first
 from bracing.text.hand_check import HandCheck
 from bracing.text.page import WIND_DOES, WIND_FROM, Page
@@ -49,7 +50,6 @@ def typed(path: str, value: object, page: Page) -> str:
 
 SCREEN = 40  # lines
 NARROW = 60  # columns under which lists are indented less
-SLENDER_WORDS = "le/d over 75"
 TOO_SLENDER = ": too long for its thickness without an anchored tie row"
 FEWEST_ASSUMED = 2
 NOTHING = "counts for nothing"
@@ -222,7 +222,7 @@ def link_words(link: Link, page: Page) -> str:
         link: the link.
         page: how lengths are written.
     """
-    why = f": {link.why}" if link.why else ""
+    why = f": {page.said(link.why)}" if link.why else ""
     return f"{link.link} {place(link, page)}, {WIND_DOES[link.direction]}{why}"
 
 
@@ -249,13 +249,15 @@ def _braces(result: CheckResult, page: Page) -> list[str]:
     lines = ["", *page.para(f"Braces, studs taped from LEFT, largest force along each [{unit}] at {at}:")]
     lines += page.table(headers, rows, align="lrrrrrlrr")
     lines += _feet(result, page)
-    said: dict[str, list[str]] = defaultdict(list)
+    said: dict[Said, list[str]] = defaultdict(list)
     for brace in braces:
         if brace.not_counted:
             said[brace.not_counted].append(brace.mark)
     for words, marks in said.items():
-        gloss = TOO_SLENDER if SLENDER_WORDS in words else ""
-        lines += page.para(f"{_listed(marks)} count{'s' if len(marks) == 1 else ''} for {words}{gloss}.")
+        gloss = TOO_SLENDER if says(words, "too-slender") else ""
+        lines += page.para(
+            f"{_listed(marks)} count{'s' if len(marks) == 1 else ''} for {page.said(words)}{gloss}."
+        )
     return lines
 
 

@@ -315,6 +315,15 @@ OF_ITS_OWN: dict[Kind, Callable[[Quantities, float], str]] = {
     Kind.FEET_DOWN: _feet_down,
     Kind.DENSITY: lambda page, pcf: comes_to(pcf, "pcf", digits=3) if page.metric else f"{pcf:.1f} pcf",
     Kind.HUNDREDTHS: lambda page, inches: f"{inches * 25.4:.1f} mm" if page.metric else f"{inches:.2f} in",
+    Kind.EACH: lambda page, load: (
+        f"{down(load * _NEWTON / 1000.0, 3)} kN" if page.metric else f"{down(load)} lb"
+    ),
+    Kind.WHOLE_FEET: lambda page, inches: (
+        page.length(inches) if page.metric else f"{inches / INCHES_PER_FOOT:.0f} ft"
+    ),
+    Kind.TENTH_FEET: lambda page, inches: (
+        page.length(inches) if page.metric else f"{inches / INCHES_PER_FOOT:.1f} ft"
+    ),
     Kind.TIMES: lambda _, times: up(times, 1),
     Kind.SHARE: lambda _, share: up(share, 2),
 }

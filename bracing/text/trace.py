@@ -289,7 +289,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     lines += ["", "Wind", *_sums(trace.wind, page)]
     for traced in trace.links:
         lines += ["", *page.para(traced.sentence)]
-        lines += page.para(traced.link.reason, indent=2) if traced.link.reason else []
+        lines += page.para(page.said(traced.link.reason), indent=2) if traced.link.reason else []
         lines += _sums(traced.steps, page)
     for words in nothing_words(trace.nothing, page, trace.loose):
         lines += ["", *page.para(f"{words[:1].upper()}{words[1:]}.")]

@@ -19,6 +19,7 @@ from bracing.codes.nds.braces import (
 from bracing.codes.nds.tees import connection_efficiency
 from bracing.errors import InputError, MissingDataError
 from bracing.job.lumber import section
+from bracing.text.quantities import in_words
 
 SPF_2X6 = design_values("SPF", "No.2", "2x6", wet=True)
 ANGLE = math.radians(45.0)
@@ -36,8 +37,8 @@ def test_untied_16_ft_2x4_counts_for_nothing_in_push():
     assert answer.capacity_lb == pytest.approx(0.0, abs=1e-12)
     assert not answer.counts
     assert answer.slenderness_weak == pytest.approx(128.0, abs=1e-9)
-    assert "75" in answer.governing
-    assert "weak" in answer.governing
+    assert "75" in in_words(answer.governing)
+    assert "weak" in in_words(answer.governing)
 
 
 @pytest.mark.parametrize(("length", "counts"), [(112.5, True), (112.6, False)])
@@ -50,7 +51,7 @@ def test_the_strong_axis_has_its_limit_too():
     values = design_values("SPF", "No.2", "2x4", wet=False)
     answer = brace_push_capacity(stick(section=section("2x4"), length=288.0, ties=2), values)
     assert not answer.counts
-    assert answer.governing == "le/d over 75, strong axis"
+    assert in_words(answer.governing) == "le/d over 75, strong axis"
 
 
 def test_push_by_hand():
@@ -86,7 +87,7 @@ def test_pull_by_hand():
     by_hand = (1.0 - fb1 / Fb) / (1.0 / (net * Ft) + 3.0 / (net * 1.15 * Fb))
     answer = brace_pull_capacity(stick(), SPF_2X6, holes=(0.25,))
     assert answer.capacity_lb == pytest.approx(by_hand, abs=1e-6)
-    assert "net section" in answer.governing
+    assert "net section" in in_words(answer.governing)
 
 
 def test_pull_of_a_long_deep_untied_brace_that_would_roll_over():
@@ -186,7 +187,7 @@ def test_segments_can_be_given():
 
 def test_own_weight_alone_can_be_too_much():
     answer = brace_push_capacity(stick(weight_per_inch=5.0, length=288.0, ties=3), SPF_2X6)
-    assert (answer.capacity_lb, answer.governing) == (0.0, "own weight alone")
+    assert (answer.capacity_lb, in_words(answer.governing)) == (0.0, "own weight alone")
 
 
 def test_own_thrust_is_half_the_weight_along_the_brace():

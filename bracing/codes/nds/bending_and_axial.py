@@ -13,6 +13,7 @@ from attrs import frozen
 
 from bracing.codes.nds.members import LIMIT_DURING_CONSTRUCTION, Numbers, column_stress
 from bracing.codes.sticks import PushCapacity, stress_on
+from bracing.said import Said
 from bracing.sources import MEMORY, cite
 from bracing.sums import FROM_MEMORY, Known, formula
 from bracing.units import Pound, Psi
@@ -340,19 +341,21 @@ def largest_thrust(column: Column) -> PushCapacity:
     strong, weak = column.slenderness
     axis = "weak axis" if weak >= strong else "strong axis"
     if max(strong, weak) > LIMIT_DURING_CONSTRUCTION:
-        why = f"le/d over {LIMIT_DURING_CONSTRUCTION:.0f}, {axis}"
-        words = f"{why}: it counts for nothing in push"
+        words = f"le/d over {LIMIT_DURING_CONSTRUCTION:.0f}, {axis}: it counts for nothing in push"
+        why = Said("too-slender", limit=round(LIMIT_DURING_CONSTRUCTION), axis=_named(axis))
         return _answer(Known(0.0, words, cite("NDS", "3.7.1.4"), by=column.slenderness), why, column)
     Fc, by_trial = column.Fc, cite("NDS", ECCENTRIC)
     at_rest = _used(column, Fc, Known(0.0, "no thrust", cite("STATICS")))
     if at_rest >= 1.0:
         words = "own weight alone: it counts for nothing in push"
-        return _answer(Known(0.0, words, by_trial, FROM_MEMORY, by=(at_rest,)), "own weight alone", column)
+        return _answer(
+            Known(0.0, words, by_trial, FROM_MEMORY, by=(at_rest,)), Said("own-weight-alone"), column
+        )
     N = Known(
         _closed(column, Fc, at_rest - 1.0), "thrust at which the sum is 1, by trial", by_trial, FROM_MEMORY
     )
     found = Known(N, N.words, N.source, N.how, by=(*column.slenderness, _used(column, Fc, N)))
-    return _answer(found, f"thrust with bending, {axis}", column)
+    return _answer(found, Said("thrust-with-bending", axis=_named(axis)), column)
 
 
 def _closed(column: Column, Fc: Psi, under: float) -> Pound:
@@ -375,7 +378,12 @@ def _closed(column: Column, Fc: Psi, under: float) -> Pound:
     return low
 
 
-def _answer(capacity: Known, governing: str, column: Column) -> PushCapacity:
+def _named(axis: str) -> Said:
+    """Name an axis."""
+    return Said("strong-axis") if axis == "strong axis" else Said("weak-axis")
+
+
+def _answer(capacity: Known, governing: Said, column: Column) -> PushCapacity:
     return PushCapacity(
         capacity_lb=cast("Pound", capacity),
         governing=governing,

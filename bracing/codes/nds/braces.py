@@ -34,6 +34,7 @@ from bracing.codes.nds.tees import (
     stress_per_moment,
 )
 from bracing.codes.sticks import DesignValues, PullCapacity, PushCapacity, Stick, Stiffener, require
+from bracing.said import Said
 from bracing.sources import cite
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, Psi
@@ -286,8 +287,8 @@ def brace_pull_capacity(stick: Stick, values: DesignValues, *, holes: tuple[Inch
     net = net_area(section.plies * section.thickness, section.width, sum(holes))
     RB, _, Fb_edge = edge_buckling(stick, values)
     if stick.lie == "lapped" and RB > RB_LIMIT:
-        why, clause = "rolls over under its own weight: RB over 50", cite("NDS", "3.3.3.7")
-        return PullCapacity(Known(0.0, why, clause, by=(RB,)), why, clause)
+        words, clause = "rolls over under its own weight: RB over 50", cite("NDS", "3.3.3.7")
+        return PullCapacity(Known(0.0, words, clause, by=(RB,)), Said("rolls-over"), clause)
     own1, own2 = stick.own_stress
     Fb2, lap = values.Fb_flat, lap_of_pound(stick.lap_ratio, net)
     drawn = bending_and_tension(stress_of_pound(net), lap, Ft=values.Ft, Fb_star=Fb2)
@@ -295,12 +296,12 @@ def brace_pull_capacity(stick: Stick, values: DesignValues, *, holes: tuple[Inch
     limits = [
         (
             _at_most(room_of_two(own1, own2, Fb1=values.Fb, Fb2=Fb2), drawn),
-            "tension on the net section with the lap and own weight",
+            Said("tension-on-net-section"),
             cite("NDS", "Eq. 3.9-1"),
         ),
         (
             _at_most(room_of_two(own1, own2, Fb1=Fb_edge, Fb2=Fb2), edge_of_pound(lap, Fb2, less)),
-            "compression edge in bending, less the tension",
+            Said("compression-edge"),
             cite("NDS", "Eq. 3.9-2"),
         ),
     ]
