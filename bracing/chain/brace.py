@@ -18,6 +18,7 @@ from bracing.chain.foot import (
     rows_of,
     upward,
 )
+from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
 from bracing.codes.joints import FastenerCapacity, lift_of_each, shear_of_each
 from bracing.codes.sticks import Stick, Stiffener
@@ -134,7 +135,7 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
         side=(E, shape.thickness, shape.width), main=(materials.stud_values().E, thick, 0.0),
     )  # fmt: skip
     both = Strength(
-        "head joint", acting.all_of(one.lateral, brace.head_fasteners, together), along_brace(brace.angle), "lb",
+        LinkId.HEAD_JOINT, acting.all_of(one.lateral, brace.head_fasteners, together), along_brace(brace.angle), "lb",
         clauses.across, why, one.lateral_known,
     )  # fmt: skip
     return (both,), (both,), one
@@ -149,7 +150,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
     end = materials.basis.member(shape, materials.brace_values(brace.size))
     thick = min(shape.thickness, section(materials.job.wall.studs.size).thickness)
     bearing = Strength(
-        "head bearing",
+        LinkId.HEAD_BEARING,
         end.bearing(stud, b=thick, d=shape.width),
         1.0,
         "lb",
@@ -170,7 +171,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
             materials.stud_ply(angle=ACROSS - brace.angle),
             rows=rows_of(count),
         )
-        pull = Strength("head joint", acting.all_of(one.lateral, count, together), along_brace(brace.angle), "lb",
+        pull = Strength(LinkId.HEAD_JOINT, acting.all_of(one.lateral, count, together), along_brace(brace.angle), "lb",
                         clauses.across, Said("side-cleat-in-shear", so_many=so_many),
                         one.lateral_known)  # fmt: skip
     else:
@@ -182,10 +183,10 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
         if nail and count and one.lateral > 0.0 and one.axial > 0.0:
             use = one.utilisation(lift_of_each(brace.angle, count), shear_of_each(count, 1.0))
             drawn = acting.level_force(cast("float", use))
-        pull = Strength("head joint", drawn, 1.0, "lb",
+        pull = Strength(LinkId.HEAD_JOINT, drawn, 1.0, "lb",
                         clauses.toe_nailed, Said("toe-nailed-out", so_many=so_many),
                         one.known)  # fmt: skip
-    lift = Strength("head joint", acting.all_of(one.lateral, count, together), rise, "lb", clauses.across,
+    lift = Strength(LinkId.HEAD_JOINT, acting.all_of(one.lateral, count, together), rise, "lb", clauses.across,
                     Said("plumb-head-lift", so_many=so_many), one.lateral_known)  # fmt: skip
     return (bearing, lift), (pull,), one
 
@@ -228,7 +229,7 @@ def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tupl
     axial = along_brace(brace.angle)
     return (
         Strength(
-            "brace in push",
+            LinkId.BRACE_PUSHED,
             push.capacity_lb,
             axial,
             "lb",
@@ -236,7 +237,9 @@ def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tupl
             push.governing,
             least(push.known, values.known),
         ),
-        Strength("brace in pull", pull.capacity_lb, axial, "lb", pull.source, pull.governing, values.known),
+        Strength(
+            LinkId.BRACE_PULLED, pull.capacity_lb, axial, "lb", pull.source, pull.governing, values.known
+        ),
         (push.slenderness_strong, push.slenderness_weak),
     )
 

@@ -7,6 +7,7 @@ from typing import cast
 
 from attrs import frozen
 
+from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
 from bracing.codes.joints import (
     FastenerCapacity,
@@ -40,7 +41,7 @@ class Strength:
         known: how it is known, one of `bracing.sources.KNOWN`.
     """
 
-    link: str
+    link: LinkId
     capacity: float
     per_pound: float
     unit: str
@@ -227,7 +228,7 @@ def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, Fasten
     )  # fmt: skip
     total = acting.all_of(one.lateral, brace.cleat_fasteners, together)
     return Strength(
-        "brace to cleat", total, axial, "lb", materials.basis.clauses.across, why, one.lateral_known
+        LinkId.BRACE_TO_CLEAT, total, axial, "lb", materials.basis.clauses.across, why, one.lateral_known
     ), one
 
 
@@ -308,8 +309,8 @@ def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Streng
         times = Quantity(roll_factor(shape, 1), Kind.TIMES)
         drawn_out = Said("drawn-in-shear-and-rolled", where=where, times=times)
     return (
-        Strength("cleat to floor", push, 1.0, "lb", source, Said("in-shear", where=where), one.known),
-        Strength("cleat to floor", pull, 1.0, "lb", source, drawn_out, one.known),
+        Strength(LinkId.CLEAT_TO_FLOOR, push, 1.0, "lb", source, Said("in-shear", where=where), one.known),
+        Strength(LinkId.CLEAT_TO_FLOOR, pull, 1.0, "lb", source, drawn_out, one.known),
         None if kind == "slab" else one,
     )
 
@@ -330,11 +331,11 @@ def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:
     """A stake has no vertical holding in pull; only a dead weight counts then."""
     most, weight = materials.basis.ground(materials.job.floor.ground, brace.angle)
     push = Strength(
-        "foot to ground", most, 1.0, "lb", materials.basis.clauses.stake,
+        LinkId.FOOT_TO_GROUND, most, 1.0, "lb", materials.basis.clauses.stake,
         Said("stake-or-friction"),
     )  # fmt: skip
     pull = Strength(
-        "foot to ground", weight, 1.0, "lb", cite("STATICS"),
+        LinkId.FOOT_TO_GROUND, weight, 1.0, "lb", cite("STATICS"),
         Said("dead-weight-alone"),
     )  # fmt: skip
     return push, pull
@@ -364,9 +365,9 @@ def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strengt
     why = Said("one-joist", size=joists.size, span=Quantity(joists.span, Kind.WHOLE_FEET))
     joist, clauses = materials.basis.member(section(joists.size), values), materials.basis.clauses
     return (
-        Strength("joist", joist.bending(), arm, "lb in", clauses.bending, why, values.known),
+        Strength(LinkId.JOIST, joist.bending(), arm, "lb in", clauses.bending, why, values.known),
         Strength(
-            "joist",
+            LinkId.JOIST,
             joist.bending(lifted=joists.span),
             arm,
             "lb in",

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from bracing.chain.foot import Strength
 from bracing.chain.forces import DIRECTIONS, Forces
-from bracing.chain.links import ENDS, Group, Made, OneOf, Rows, by_point, force_at, one_of, turned
+from bracing.chain.links import ENDS, Group, LinkId, Made, OneOf, Rows, by_point, force_at, one_of, turned
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.model import Model
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
@@ -95,7 +95,7 @@ def _links_of(model: Model) -> dict[str, list[_BraceLink]]:
     found = {}
     for sense in DIRECTIONS:
         sets: list[tuple[Strength, ...]] = [getattr(strength, sense) for strength in model.strengths]
-        by_name: dict[str, list[tuple[int, Strength]]] = {}
+        by_name: dict[LinkId, list[tuple[int, Strength]]] = {}
         for k, links in enumerate(sets):
             for strength in links:
                 by_name.setdefault(strength.link, []).append((k, strength))
@@ -126,13 +126,14 @@ def _brace_groups(
             [getattr(strength, f"counts_in_{sense}") for strength in model.strengths], dtype=bool
         )
         brace = forces.brace * (sign * counts)[:, None]
-        reverse = "" if sense in directions else ", in reverse"
+        reverse = sense not in directions
         if reverse and not (brace[..., 1] > 0.0).any():
             continue
         for link in links[sense]:
             level = brace if len(link.index) == len(marks) else brace[:, link.index]
             yield Group(
-                link=link.first.link + reverse, directions=directions, marks=tuple(marks[k] for k in link.index),
+                link=link.first.link.reversed if reverse else link.first.link, directions=directions,
+                marks=tuple(marks[k] for k in link.index),
                 places=tuple(places[k] for k in link.index), unit=link.first.unit, capacity=link.capacity,
                 demand=level * np.array(link.per_pound)[:, None], level=level, per_pound=link.per_pound,
                 one_way=True, rows=forces.rows(),
@@ -157,7 +158,7 @@ def _top_groups(
     each = Quantity(wall.stud_top.lateral, Kind.EACH)
     why = Said("into-end-grain", so_many=Said("so-many", count=top.end_nails, what=top.end_nail), each=each)
     yield Group(
-        link="top plate to stud", directions=directions,
+        link=LinkId.TOP_TO_STUD, directions=directions,
         marks=forces.model.stud_marks, places=x, unit="lb", capacity=at_brace, made=made,
         demand=forces.responses.top, rows=forces.rows(),
         source=materials.basis.clauses.end_grain, known=wall.stud_top.lateral_known,
@@ -166,7 +167,7 @@ def _top_groups(
     elements = np.flatnonzero([mesh.lines[k].kind == "plate" for k in mesh.element_line])
     middle = mesh.x[mesh.element_nodes[elements]].mean(axis=1)
     yield Group(
-        link="top plate bending", directions=directions, marks=(None,) * len(middle),
+        link=LinkId.TOP_BENDING, directions=directions, marks=(None,) * len(middle),
         places=tuple(float(at) for at in middle), unit="lb in",
         capacity=np.full(len(middle), wall.top_plate_moment), made=one_of(len(middle), wall.top_plate_moment),
         demand=by_point(forces.responses.plate_moment), rows=forces.rows(ENDS),
@@ -199,7 +200,7 @@ def _plate_shear(
     x, edge = _feet(forces.model.meshes[0], materials.job.wall.length)
     made = Made(materials.basis.acting.along_run, (wall.plate.lateral, np.diff(edge), plate.spacing))
     yield Group(
-        link="plate shear", directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
+        link=LinkId.PLATE_SHEAR, directions=directions, marks=(None,) * len(x), places=tuple(x.tolist()), unit="lb",
         capacity=made.all(), made=made, demand=forces.responses.base, rows=forces.rows(),
         source=materials.basis.clauses.across, known=wall.plate.lateral_known,
         why=(
@@ -232,7 +233,7 @@ def _plate_at_braces(
     spacing = math.inf if tacked else plate.spacing
     sets = plate_sets(wall, np.floor((high - low) / spacing + 1e-9), plate.extra.at_each_brace)
     yield Group(
-        link="plate shear and uplift", directions=directions, marks=marks, places=places, unit="share used",
+        link=LinkId.PLATE_LIFTED, directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=shear, tension=np.zeros_like(lift) if past_plate else lift,
         use=PlateUse(sets, plate.state), rows=forces.rows(),
         source=materials.basis.clauses.together, known=least(*(kind.known for kind, _ in sets)),
@@ -363,7 +364,7 @@ def _lift_paths(
     if strap > 0.0:
         declared = Known(strap, "allowable of the strap, as declared", cite("USER", "strap"))
         yield Group(
-            link="strap at the brace", directions=directions, marks=marks, places=places, unit="lb",
+            link=LinkId.STRAP, directions=directions, marks=marks, places=places, unit="lb",
             capacity=np.full(len(marks), strap), made=one_of(len(marks), declared), demand=lift, one_way=True,
             rows=forces.rows(),
             source=cite("USER", "strap"),
@@ -374,8 +375,8 @@ def _lift_paths(
     along_plate = [whole_down((high - low) / plate.sheathing_spacing) if laps else 0 for low, high in windows]
     apart = plate.sheathing_field_spacing
     along_stud = [whole_down(brace.head / apart) for brace in job.braces]
-    to = "rim" if plate.sheathing_laps == "rim" else "plate"
-    for name, counts in ((f"sheathing to {to}", along_plate), ("stud to sheathing", along_stud)):
+    to = LinkId.SHEATHING_TO_RIM if plate.sheathing_laps == "rim" else LinkId.SHEATHING_TO_PLATE
+    for name, counts in ((to, along_plate), (LinkId.STUD_TO_SHEATHING, along_stud)):
         made = Made(forces.model.basis.acting.all_of, (nail, np.array(counts, dtype=float), 1.0))
         yield Group(
             link=name, directions=directions, marks=marks, places=places, unit="lb",
@@ -402,7 +403,7 @@ def _sheathing_off(
     plate = job.wall.plate
     apart = Quantity(plate.sheathing_field_spacing, Kind.INCHES)
     yield Group(
-        link="sheathing off the studs", directions=directions, marks=(None,), places=(None,), unit="lb",
+        link=LinkId.SHEATHING_OFF, directions=directions, marks=(None,), places=(None,), unit="lb",
         capacity=np.array([wall.sheathing_off]), made=one_of(1, wall.sheathing_off), demand=demand,
         rows=Rows(tuple((field.case, field.gap) for field in model.cases.fields)),
         source=materials.basis.clauses.withdrawal, known=wall.sheathing_off_known,

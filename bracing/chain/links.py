@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from enum import StrEnum
 from functools import cached_property
 from typing import Annotated, Any, Protocol, TypedDict, cast
 
@@ -40,6 +41,58 @@ LinkJson = TypedDict("LinkJson", {
 })  # fmt: skip
 
 
+REVERSED = ", in reverse"  # worked against the sense it is meant for
+
+
+class LinkId(StrEnum):
+    """Every link there is: which it is, in JSON and in the table of remedies, and its name for people."""
+
+    HEAD_JOINT = "head joint"
+    HEAD_BEARING = "head bearing"
+    BRACE_PUSHED = "brace in push"
+    BRACE_PULLED = "brace in pull"
+    BRACE_TO_CLEAT = "brace to cleat"
+    CLEAT_TO_FLOOR = "cleat to floor"
+    FOOT_TO_GROUND = "foot to ground"
+    JOIST = "joist"
+    HEAD_JOINT_REVERSED = HEAD_JOINT + REVERSED
+    HEAD_BEARING_REVERSED = HEAD_BEARING + REVERSED
+    BRACE_PUSHED_REVERSED = BRACE_PUSHED + REVERSED
+    BRACE_PULLED_REVERSED = BRACE_PULLED + REVERSED
+    BRACE_TO_CLEAT_REVERSED = BRACE_TO_CLEAT + REVERSED
+    CLEAT_TO_FLOOR_REVERSED = CLEAT_TO_FLOOR + REVERSED
+    FOOT_TO_GROUND_REVERSED = FOOT_TO_GROUND + REVERSED
+    JOIST_REVERSED = JOIST + REVERSED
+    STUD_BENDING = "stud bending"
+    STUD_SHEAR = "stud shear"
+    STUD_SPLITTING = "stud splitting at the head"
+    STUD_LIFTED = "stud bending with lift"
+    TOP_TO_STUD = "top plate to stud"
+    TOP_BENDING = "top plate bending"
+    ROW_BENDING = "row bending"
+    HEADER_END = "header end"
+    HEADER_BENDING = "header bending"
+    SILL_END = "sill end"
+    SILL_BENDING = "sill bending"
+    PLATE_SHEAR = "plate shear"
+    PLATE_LIFTED = "plate shear and uplift"
+    STRAP = "strap at the brace"
+    SHEATHING_TO_PLATE = "sheathing to plate"
+    SHEATHING_TO_RIM = "sheathing to rim"
+    STUD_TO_SHEATHING = "stud to sheathing"
+    SHEATHING_OFF = "sheathing off the studs"
+
+    @property
+    def reversed(self) -> LinkId:
+        """The same link, worked against the sense it is meant for."""
+        return LinkId(self + REVERSED)
+
+    @property
+    def forward(self) -> LinkId:
+        """The same link, whichever way it is worked."""
+        return LinkId(self.removesuffix(REVERSED))
+
+
 @frozen
 class Link:
     """One link, at one place, with the wind from one side.
@@ -59,7 +112,7 @@ class Link:
         known: how what it may carry is known, one of `bracing.sources.KNOWN`.
     """
 
-    link: str
+    link: LinkId
     direction: str
     mark: str | None
     x: Inch | None
@@ -344,7 +397,7 @@ class Group:
         since: gust squared from which on the demands hold; below it other braces may work [mph^2].
     """
 
-    link: str
+    link: LinkId
     directions: tuple[str, ...]
     marks: tuple[str | None, ...]
     places: tuple[Inch | None, ...]

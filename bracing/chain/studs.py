@@ -13,6 +13,7 @@ from bracing.chain.forces import Forces
 from bracing.chain.links import (
     ENDS,
     Group,
+    LinkId,
     Made,
     OneOf,
     Rows,
@@ -78,16 +79,16 @@ def stud_groups(
     inside, x, marks = forces.responses, mesh.stud_x, forces.model.stud_marks
     for name, demand, allowance, capacity, unit, clause in (
         (
-            "stud bending",
+            LinkId.STUD_BENDING,
             inside.stud_moment,
             inside.stud_allowance,
             wall.stud_moment,
             "lb in",
             clauses.bending,
         ),
-        ("stud shear", inside.stud_shear, None, wall.stud_shear, "lb", clauses.shear),
+        (LinkId.STUD_SHEAR, inside.stud_shear, None, wall.stud_shear, "lb", clauses.shear),
     ):
-        points = READINGS if name == "stud bending" else ENDS_UP
+        points = READINGS if name is LinkId.STUD_BENDING else ENDS_UP
         yield Group(
             link=name, directions=directions, marks=marks, places=tuple(x.tolist()), unit=unit,
             capacity=capacity * plies, made=Made(plies_together, (capacity, plies)), starts=starts,
@@ -114,7 +115,7 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
     below, above = _beside_heads(forces.model.meshes[0])
     shear = forces.responses.stud_shear
     yield Group(
-        link="stud splitting at the head", directions=directions, marks=marks, places=places, unit="lb",
+        link=LinkId.STUD_SPLITTING, directions=directions, marks=marks, places=places, unit="lb",
         capacity=np.array(capacity), made=OneOf(tuple(capacity)),
         demand=np.concatenate([shear[:, *below], shear[:, *above]]), rows=forces.rows(BESIDE_HEAD),
         source=materials.basis.clauses.at_joint, known=materials.stud_values().known,
@@ -167,7 +168,7 @@ def lifted_studs(
     heights = np.array([job.wall.height_at(x) for x in places])
     doubled = (shared & np.array([b.stud_doubled for b in job.braces])).any(axis=1)
     yield Group(
-        link="stud bending with lift", directions=directions, marks=marks, places=places, unit="share used",
+        link=LinkId.STUD_LIFTED, directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=rows, tension=np.concatenate([lift] * points),
         rows=forces.rows(_up_the_stud(len(every))),
         use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=materials.basis.clauses.along,
@@ -280,7 +281,7 @@ def row_groups(forces: Forces, directions: Directions, materials: Materials) -> 
     middle = mesh.x[mesh.element_nodes[elements]].mean(axis=1)
     capacity = [materials.stud(row.size).bending(flat=row.kind == "wale") for row in rows]
     yield Group(
-        link="row bending", directions=directions, marks=(None,) * len(rows), places=tuple(middle.tolist()),
+        link=LinkId.ROW_BENDING, directions=directions, marks=(None,) * len(rows), places=tuple(middle.tolist()),
         unit="lb in", capacity=np.array(capacity), made=OneOf(tuple(capacity)),
         demand=by_point(forces.responses.row_moment), rows=forces.rows(ENDS), source=materials.basis.clauses.bending,
         known=least(*(materials.stud_values(row.size).known for row in rows)),
@@ -363,7 +364,7 @@ def span_groups(
         nails = header_end(materials, opening)
         at_ends = np.concatenate([ends[:, k, 0], ends[:, k, 1]])
         yield Group(
-            link=f"{line.kind} end", directions=directions, marks=(None,), places=(middle,), unit="lb",
+            link=LinkId(f"{line.kind} end"), directions=directions, marks=(None,), places=(middle,), unit="lb",
             capacity=np.array([nails]), made=one_of(1, nails), demand=at_ends[:, None], rows=Rows((), ENDS),
             allowance=_steady_none(cover * opening.width / 2.0, len(at_ends)), source=materials.basis.clauses.end_grain,
             why=(Said("through-the-king", count=opening.header_nails, what=opening.header_fastener),),
@@ -372,7 +373,7 @@ def span_groups(
         own = own.reshape(len(own), 2 * own.shape[1], 2)
         size, capacity = span_moment_capacity(materials, line, opening)
         yield Group(
-            link=f"{line.kind} bending", directions=directions, marks=(None,), places=(middle,), unit="lb in",
+            link=LinkId(f"{line.kind} bending"), directions=directions, marks=(None,), places=(middle,), unit="lb in",
             capacity=np.full(own.shape[1], capacity), made=one_of(own.shape[1], capacity),
             demand=own, rows=Rows(()), starts=np.zeros(1, dtype=np.intp),
             allowance=_steady_none(cover * opening.width**2 / 8.0, len(own)), source=materials.basis.clauses.bending,

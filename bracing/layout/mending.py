@@ -19,7 +19,7 @@ from bracing.layout.candidates import Recipe, with_recipe
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.outward import middle_of
 from bracing.units import Mph
-from bracing.work.remedies import NEW, OPENINGS, REVERSED, WHOLE, apply, options_for, remedies, step
+from bracing.work.remedies import NEW, OPENINGS, WHOLE, apply, options_for, remedies, step
 
 ROUNDS = 24
 
@@ -74,7 +74,7 @@ def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
     rows, worst = remedies(), dict[object, Link]()
     at_openings = {name for row in rows.values() if row.path.startswith(OPENINGS) for name in row.mends}
     for link in over:  # worst first
-        name = link.link.removesuffix(REVERSED)
+        name = link.link.forward
         worst.setdefault((name, link.mark is None, link.x if name in at_openings else None), link)
     mended, stuck, taken = job, [], set()
     for link in worst.values():

@@ -200,7 +200,7 @@ def trace(result: CheckResult) -> Trace | None:
     first: dict[str, tuple[Group, int, Link]] = {}
     kinds: list[str] = []
     for group in groups:
-        name = group.link.removesuffix(", in reverse")
+        name = group.link.forward
         kinds += [] if name in kinds else [name]
         found = _lowest(group, gust)
         if found is not None and (
@@ -208,7 +208,7 @@ def trace(result: CheckResult) -> Trace | None:
         ):
             first[name] = (group, *found)
     nothing = tuple(link for link in result.evaluation.links if link.nothing and link.limit_gust >= HIGHEST)
-    named = {*first, *(link.link.removesuffix(", in reverse") for link in nothing)}
+    named = {*first, *(link.link.forward for link in nothing)}
     every = sorted_by(first.values(), lambda each: each[2].limit_gust)
     ones = [told(group, which, gust) for group, which, _ in every]
     wind = wind_told(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)

@@ -20,7 +20,7 @@ from bracing.chain.brace import head_joint
 from bracing.chain.evaluate import groups_at
 from bracing.chain.foot import Strength, brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
 from bracing.chain.forces import Forces
-from bracing.chain.links import Group
+from bracing.chain.links import Group, LinkId
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import Model, build_model
 from bracing.chain.room import CLEAT, FLOOR, HEAD, room
@@ -252,7 +252,7 @@ def _head(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     job = materials.job
     job = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, fastener=name)))
     push, pull, one = head_joint(materials_of(job), evolve(brace, head_fasteners=count))
-    return tuple(s for s in push if s.link == "head joint"), pull, one
+    return tuple(s for s in push if s.link is LinkId.HEAD_JOINT), pull, one
 
 
 def _cleat(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
@@ -387,13 +387,13 @@ def wall_joints(job: Job, groups: tuple[Group, ...], gust: Mph) -> Iterator[Join
     """
     if job.floor.kind == "slab":
         yield JointChoice.without_numbers("plate to floor", NO_FASTENER["slab"])
-    elif _most(groups, ("plate shear and uplift",), gust) is not None:
+    elif _most(groups, (LinkId.PLATE_LIFTED,), gust) is not None:
         yield _plate_joint(job, groups, gust)
-    top = _most(groups, ("top plate to stud",), gust)
+    top = _most(groups, (LinkId.TOP_TO_STUD,), gust)
     if top is not None:
         names = names_to_try("end_grain", job.wall.top_plate.end_nail)
         yield _plain_joint(job, top, "top plate to stud", _Made(names, _end_nail, Said("in-a-stud-end")))
-    sheathing = _most(groups, ("sheathing to plate", "sheathing to rim"), gust)
+    sheathing = _most(groups, (LinkId.SHEATHING_TO_PLATE, LinkId.SHEATHING_TO_RIM), gust)
     if sheathing is not None and job.wall.sheathed:
         names = names_to_try("panel", job.wall.plate.sheathing_fastener)
         yield _plain_joint(job, sheathing, "sheathing to plate", _Made(names, _sheathing_nail, BESIDE))
@@ -408,7 +408,7 @@ class _Made:
     per: Said
 
 
-def _most(groups: tuple[Group, ...], links: tuple[str, ...], gust: Mph) -> Worst | None:
+def _most(groups: tuple[Group, ...], links: tuple[LinkId, ...], gust: Mph) -> Worst | None:
     """Largest demand over groups of some links, and where [lb]."""
     found: list[Worst] = []
     for group in groups:
@@ -461,7 +461,7 @@ def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
     loads = [
         (group, np.abs(_at(group.demand, gust)[:, 0]), np.maximum(_at(group.tension, gust)[:, 0], 0.0))
         for group in groups
-        if group.link == "plate shear and uplift" and group.tension is not None
+        if group.link is LinkId.PLATE_LIFTED and group.tension is not None
     ]
     shears, pulls = (np.concatenate([load[k] for load in loads]) for k in (1, 2))
     worst = first_greatest(shears + pulls)

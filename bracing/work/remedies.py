@@ -8,7 +8,7 @@ that screws would hold better, the screws are counted alone and the nails not at
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -16,7 +16,7 @@ from typing import Any
 from attrs import field, frozen
 
 from bracing.chain.assumed import value_at, with_value
-from bracing.chain.links import Link
+from bracing.chain.links import Link, LinkId
 from bracing.chain.room import CLEAT, FLOOR, JOINTS, most_in, within_room
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
@@ -30,17 +30,20 @@ NEW, STANDING = "new", "standing"  # a wall to be built, and one that stands
 MORE, DEMAND, SEARCHED = "more", "demand", "searched"
 ALL, EACH, BRACE, OPENINGS = "[*]", "[]", "brace[", "wall.opening[]"
 MOST_OF_ANY = 99  # where room alone says how far a remedy goes
-REVERSED = ", in reverse"
 EXTRA = "wall.plate.extra.fastener"
 SIDES = "kit.cleat.sides"
 ANY_STRAP: Pound = 1.0  # a link that says a share and no pounds is passed by whatever the strap
 WHOLE = {
-    "stud splitting at the head": SPREAD_HEAD
+    LinkId.STUD_SPLITTING: SPREAD_HEAD
 }  # links that so many fasteners mend, and fewer do not help at all
 
 
 def _in_order(steps: Any) -> tuple[Any, ...] | str:  # noqa: ANN401  (a word or a list of values of any field)
     return steps if isinstance(steps, str) else tuple(steps)
+
+
+def _links(names: Iterable[str]) -> tuple[LinkId, ...]:
+    return tuple(map(LinkId, names))
 
 
 @frozen
@@ -65,7 +68,7 @@ class Remedy:
     """
 
     kind: str
-    mends: tuple[str, ...] = field(converter=tuple)
+    mends: tuple[LinkId, ...] = field(converter=_links)
     path: str
     steps: tuple[Any, ...] | str = field(converter=_in_order)
     counted: str
@@ -179,7 +182,7 @@ def options_for(job: Job, link: Link, *, wall: str = STANDING) -> Iterator[tuple
         link: the link, at the gust to be met.
         wall: NEW or STANDING.
     """
-    name = link.link.removesuffix(REVERSED)
+    name = link.link.forward
     tried = (step(job, row, link, wall=wall) for row in remedies().values() if name in row.mends)
     return (found for found in tried if found)
 
@@ -277,7 +280,7 @@ def _next(row: Remedy, now: Any, link: Link, *, most: int) -> Any:  # noqa: ANN4
         needed = strap_for(link.demand if link.unit == "lb" else ANY_STRAP)
         return needed if needed is not None and needed > now else None
     if row.steps == MORE:
-        whole = WHOLE.get(link.link.removesuffix(REVERSED))
+        whole = WHOLE.get(link.link.forward)
         if whole is not None:
             return whole if now < whole <= most else None
         wanted = whole_up(now * min(link.ratio, float(table()["ratio_most"])))

@@ -33,7 +33,7 @@ def checked(text=None, *, gust=30.0, storms=False, **changes):
 
 
 def answer(text=None, **asked):
-    return checked(text, **asked).to_dict()
+    return in_words(checked(text, **asked))
 
 
 def links(result, name, direction=None):

@@ -21,7 +21,7 @@ from bracing.chain.foot import (
 )
 from bracing.chain.forces import solve_forces, verify_balance
 from bracing.chain.groups import PlateUse, plate_sets
-from bracing.chain.links import HIGHEST, Group, Rows
+from bracing.chain.links import HIGHEST, Group, LinkId, Rows
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import build_model
 from bracing.chain.wall import PlateSet, header_end, splitting_shear, wall_strength, windows_along_plate
@@ -439,6 +439,12 @@ def test_a_brace_on_no_stud_or_over_its_top_is_refused_with_the_others():
 
 
 # -- links -----------------------------------------------------------------------------------------------
+
+
+def test_a_link_worked_in_reverse_is_a_link_of_its_own():
+    reverse = [link for link in LinkId if link.endswith("in reverse")]
+    assert len(reverse) == 8  # those of a brace
+    assert all(link.forward.reversed is link and link.forward.forward is link.forward for link in reverse)
 
 
 def group(capacity, demand, **more) -> Group:

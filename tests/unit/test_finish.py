@@ -9,7 +9,7 @@ from attrs import evolve
 
 from bracing.chain.assumed import value_at, with_value
 from bracing.chain.evaluate import evaluate, worst_ratio
-from bracing.chain.links import Link
+from bracing.chain.links import Link, LinkId
 from bracing.chain.model import build_model
 from bracing.chain.room import FLOOR, HEAD, most_in
 from bracing.job.wall import Opening
@@ -359,7 +359,7 @@ def test_whatever_the_gust_no_more_is_asked_for_than_can_be_put_in(poor, gust):
 def endless(name, mark):
     """A link that nothing carries, over the middle of a window."""
     return Link(
-        link=name, direction="push", mark=mark, x=200.0, demand=2.0 * MOST_STRAP, capacity=1.0, unit="lb",
+        link=LinkId(name), direction="push", mark=mark, x=200.0, demand=2.0 * MOST_STRAP, capacity=1.0, unit="lb",
         ratio=math.inf, limit_gust=0.0, source="", why="",
     )  # fmt: skip
 

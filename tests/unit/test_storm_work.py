@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 
 from bracing.chain.evaluate import evaluate
-from bracing.chain.links import Link
+from bracing.chain.links import Link, LinkId
 from bracing.chain.model import build_model
 from bracing.errors import InputError
 from bracing.job.brace import Brace
@@ -51,7 +51,7 @@ def over(job, name, ratio):
 @pytest.mark.parametrize(("x", "index"), [(50.0, 0), (86.0, 0), (110.0, 1), (128.0, 1)])
 def test_nails_go_into_the_opening_whose_header_is_over(x, index):
     """The window is from 50 to 86 in, the door from 110 to 146; between them there is no header."""
-    link = Link("header end", "push", None, x, 150.0, 100.0, "lb", 1.5, 30.0, "", "")
+    link = Link(LinkId.HEADER_END, "push", None, x, 150.0, 100.0, "lb", 1.5, 30.0, "", "")
     ((change,),) = tuple(options_for(opened(), link))
     assert change == Change("header", f"wall.opening[{index}].header_nails", 2, 3)
     assert tuple(options_for(opened(), evolve(link, x=98.0))) == ()
@@ -88,7 +88,7 @@ def test_no_more_goes_into_a_joint_than_the_table_says():
 
 def test_a_link_along_the_wall_is_not_mended_at_a_brace():
     """Of a stud that carries no brace there is none to double; only work along the wall is offered."""
-    link = Link("stud bending", "push", None, 64.0, 2.0, 1.0, "lb in", 2.0, 20.0, "", "")
+    link = Link(LinkId.STUD_BENDING, "push", None, 64.0, 2.0, 1.0, "lb in", 2.0, 20.0, "", "")
     assert tuple(options_for(wall("short"), link)) == ()
     braced = evolve(link, mark="B2")
     assert next(options_for(wall("short"), braced))[0].path == "brace[1].stud_doubled"
