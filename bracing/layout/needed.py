@@ -16,52 +16,57 @@ from bracing.job.brace import Brace, Stock
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
-from bracing.said import Said
-from bracing.units import pounds, tape
+from bracing.said import Kind, Quantity, Said
 from bracing.work.remedies import EXTRA, NEW, SIDES, Change, asked_for, differences, remedies
-from bracing.work.words import SHORT, work_words
+from bracing.work.words import apart, work_words
 
 TIES = "kit.ties"
 
-# Fields a layout chooses where nobody declared them, with what is then said of each; all others are facts and stay
-# low. What is said nowhere here stands beside the braces.
+# Fields a layout chooses where nobody declared them, a group with words of its own at a time, each with the id of its
+# words; all others are facts and stay low. What is said nowhere here stands beside the braces.
 GROUPS: dict[str, dict[str, str]] = {
-    "studs": {
-        "wall.studs.size": "{value}",
-        "wall.studs.spacing": "every {value}",
-        "wall.studs.species": "{value} or denser",
-        "wall.studs.grade": "{value} or better",
+    "chosen-studs": {
+        "wall.studs.size": "chosen",
+        "wall.studs.spacing": "every",
+        "wall.studs.species": "or-denser",
+        "wall.studs.grade": "or-better",
     },
-    "bottom plate": {
-        "wall.plate.state": "in its final state, not tacked",
-        "wall.plate.fastener": "{value}",
-        "wall.plate.spacing": "every {value}",
-        "wall.plate.into_framing": "into joists, rim or blocking",
+    "chosen-bottom-plate": {
+        "wall.plate.state": "not-tacked",
+        "wall.plate.fastener": "chosen",
+        "wall.plate.spacing": "every",
+        "wall.plate.into_framing": "into-framing",
     },
-    "sheathing": {
-        "wall.plate.sheathing_laps": "nailed to the bottom {value}",
-        "wall.plate.sheathing_fastener": "{value}",
-        "wall.plate.sheathing_spacing": "every {value} there",
-        "wall.plate.sheathing_field_spacing": "every {value} on the studs",
+    "chosen-sheathing": {
+        "wall.plate.sheathing_laps": "nailed-to-the-bottom",
+        "wall.plate.sheathing_fastener": "chosen",
+        "wall.plate.sheathing_spacing": "every-there",
+        "wall.plate.sheathing_field_spacing": "every-on-studs",
     },
-    "top plate": {
-        "wall.top_plate.end_nails": "{value} nails into each stud",
-        "wall.top_plate.end_nail": "{value}",
+    "chosen-top-plate": {
+        "wall.top_plate.end_nails": "nails-in-each-stud",
+        "wall.top_plate.end_nail": "chosen",
     },
-    "headers and sills": {
-        "wall.opening[].header_nails": "{value} nails into each end",
-        "wall.opening[].header_fastener": "{value}",
+    "chosen-headers-and-sills": {
+        "wall.opening[].header_nails": "nails-in-each-end",
+        "wall.opening[].header_fastener": "chosen",
     },
-    "joists under the feet": {
-        "floor.joists.size": "{value} or deeper",
-        "floor.joists.span": "spanning no more than {value}",
-        "floor.joists.species": "{value} or denser",
-        "floor.joists.grade": "{value} or better",
+    "chosen-joists-under-the-feet": {
+        "floor.joists.size": "or-deeper",
+        "floor.joists.span": "spanning-no-more",
+        "floor.joists.species": "or-denser",
+        "floor.joists.grade": "or-better",
     },
-    "brace stock": {"kit.species": "{value} or denser", "kit.grade": "{value} or better"},
-    "brace heads": {"kit.head.joint": "{value} on the stud's side", "kit.head.fastener": ""},
-    "cleats": {
-        "kit.cleat.length": "{value} long",
+    "chosen-brace-stock": {
+        "kit.species": "or-denser",
+        "kit.grade": "or-better",
+    },
+    "chosen-brace-heads": {
+        "kit.head.joint": "on-the-studs-side",
+        "kit.head.fastener": "",
+    },
+    "chosen-cleats": {
+        "kit.cleat.length": "so-long",
         "kit.cleat.brace_fastener": "",
         "kit.cleat.floor_fastener": "",
     },
@@ -175,44 +180,42 @@ def changes_made(before: Job, after: Job) -> tuple[Change, ...]:
     )  # cleats are said, and bought, with the braces
 
 
-def needed_too(
-    before: Job, after: Job, result: CheckResult, *, metric: bool = False
-) -> tuple[Said | str, ...]:
-    """Say in plain words what a layout needs beside its braces.
+def needed_too(before: Job, after: Job, result: CheckResult) -> tuple[Said, ...]:
+    """Say what a layout needs beside its braces.
 
     Args:
         before: the job as declared.
         after: the job with the layout.
         result: its check.
-        metric: lengths in millimetres.
     """
-    said: list[Said | str] = [*_chosen(before, after, metric=metric)]
     changed = [c for c in changes_made(before, after) if c.path in before.declared or c.path not in CHOSEN]
-    said += [*work_words(after, changed), *_rows(before, result, metric=metric)]
-    said += [*_heads(after), *_floor(after, result, metric=metric)]
-    return tuple(said)
+    return (
+        *_chosen(before, after),
+        *work_words(after, changed),
+        *_rows(before, result),
+        *_heads(after),
+        *_floor(after, result),
+    )
 
 
-def _chosen(before: Job, after: Job, *, metric: bool) -> Iterator[str]:
+def _chosen(before: Job, after: Job) -> Iterator[Said]:
     """What was chosen, a group of fields at a time."""
     values = chosen_fields(before, after)
     for lead, group in GROUPS.items():
-        parts = [
-            words.format(value=_value(values[name], metric=metric))
+        parts = tuple(
+            Said.by(words, {"value": _value(values[name])})
             for name, words in group.items()
             if words and name in values
-        ]
+        )
         if parts:
-            yield f"{lead} {', '.join(parts)}"
+            yield Said.by(lead, {"parts": parts})
 
 
-def _value(value: object, *, metric: bool) -> str:
-    if not isinstance(value, float):
-        return str(value)
-    return tape(value, metric=metric) if metric or value >= SHORT else f"{value:g} in"
+def _value(value: object) -> object:
+    return apart(value) if isinstance(value, float) else str(value)
 
 
-def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
+def _rows(before: Job, result: CheckResult) -> Iterator[Said]:
     """Rows the wall did not have; how they are fastened is no link of the chain, so it is asked for here."""
     new, found = rows_added(before, result.job), result.evaluation
     if not new or found is None:
@@ -220,37 +223,29 @@ def _rows(before: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
     for row, *most in zip(
         new, *(row_holds(forces, found.gust)[-len(new) :] for forces in found.forces), strict=True
     ):
-        load = pounds(asked_for(max(most)), metric=metric)
-        up = tape(row.height, metric=metric)
-        yield (
-            f"a {row.size} {row.kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses "
-            f"for {load} toward it and away from it"
-        )
+        up, load = Quantity(row.height, Kind.TAPE), Quantity(asked_for(max(most)), Kind.LOAD)
+        yield Said("a-row-across", size=row.size, kind=row.kind, up=up, load=load)
 
 
-def _heads(job: Job) -> Iterator[str]:
+def _heads(job: Job) -> Iterator[Said]:
     cuts = [cut_of(job, brace) for brace in job.braces]
     splits = any(
         head_fits(job, brace, cut.head_cut, prebored=False) < brace.head_fasteners
         for brace, cut in zip(job.braces, cuts, strict=True)
     )
     if splits and job.kit.head.joint == "lapped":
-        yield "head fasteners bored for, or they split the wood"
+        yield Said("heads-bored-for")
 
 
-def _floor(job: Job, result: CheckResult, *, metric: bool) -> Iterator[str]:
+def _floor(job: Job, result: CheckResult) -> Iterator[Said]:
     if job.floor.kind != "deck":
         return
     if known_joists(job) is None:
-        yield "every cleat over joists or solid blocks, its fasteners into them: declare which way the joists run"
+        yield Said("cleats-over-wood")
         return
     blocks = max(wood_blocks(job, brace) for brace in job.braces)
     if not blocks:
         return
     pull = max(brace.pull * math.sin(brace.angle) for brace in result.braces)
-    each = asked_for(pull / 2.0 / blocks)
-    joists = job.floor.joists or Joists()
-    yield (
-        f"at each foot {blocks} solid {joists.size} blocks between joists under the cleat that lies over none, their "
-        f"ends fastened for {pounds(each, metric=metric)}"
-    )
+    each, joists = Quantity(asked_for(pull / 2.0 / blocks), Kind.LOAD), job.floor.joists or Joists()
+    yield Said("blocks-between-joists", count=blocks, size=joists.size, load=each)

@@ -108,7 +108,7 @@ class LaidJson(BraceJson, CutJson, _LaidKeys):
 
 
 _PlanKeys = TypedDict("_PlanKeys", {
-    "proved_least": bool, "grid": GridJson, "recipe": Said, "needed_too": list[Said | str], "buy": list[BuyJson],
+    "proved_least": bool, "grid": GridJson, "recipe": Said, "needed_too": list[Said], "buy": list[BuyJson],
     "cutting": list[CutStickJson], "alternatives": list[AlternativeJson], "after_each_mph": list[int],
     "day_gust_mph": float, "walk_braces": int | None, "braces_without_strongback": int | None,
     "asked_one_missing_mph": float | None, "braces_ignored": int, "interrupted": bool,
@@ -182,7 +182,7 @@ class LayoutResult:
         return self.result.job
 
     @property
-    def needed(self) -> tuple[Said | str, ...]:
+    def needed(self) -> tuple[Said, ...]:
         """What must be so, or be added, for it."""
         return needed_too(self.before, self.job, self.result)
 

@@ -207,6 +207,43 @@ WORDS: dict[str, str] = {
     "spots-too-far-apart": (
         "the spots left keep no brace within {from_end} of a free end and none over {apart} apart"
     ),
+    # What a layout needs beside its braces.
+    "chosen-studs": "studs {parts}",
+    "chosen-bottom-plate": "bottom plate {parts}",
+    "chosen-sheathing": "sheathing {parts}",
+    "chosen-top-plate": "top plate {parts}",
+    "chosen-headers-and-sills": "headers and sills {parts}",
+    "chosen-joists-under-the-feet": "joists under the feet {parts}",
+    "chosen-brace-stock": "brace stock {parts}",
+    "chosen-brace-heads": "brace heads {parts}",
+    "chosen-cleats": "cleats {parts}",
+    "chosen": "{value}",
+    "every": "every {value}",
+    "or-denser": "{value} or denser",
+    "or-better": "{value} or better",
+    "not-tacked": "in its final state, not tacked",
+    "into-framing": "into joists, rim or blocking",
+    "nailed-to-the-bottom": "nailed to the bottom {value}",
+    "every-there": "every {value} there",
+    "every-on-studs": "every {value} on the studs",
+    "nails-in-each-stud": "{value} nails into each stud",
+    "nails-in-each-end": "{value} nails into each end",
+    "or-deeper": "{value} or deeper",
+    "spanning-no-more": "spanning no more than {value}",
+    "on-the-studs-side": "{value} on the stud's side",
+    "so-long": "{value} long",
+    "a-row-across": (
+        "a {size} {kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses for {load} "
+        "toward it and away from it"
+    ),
+    "heads-bored-for": "head fasteners bored for, or they split the wood",
+    "cleats-over-wood": (
+        "every cleat over joists or solid blocks, its fasteners into them: declare which way the joists run"
+    ),
+    "blocks-between-joists": (
+        "at each foot {count} solid {size} blocks between joists under the cleat that lies over none, their ends "
+        "fastened for {load}"
+    ),
     "one-brace": "1 brace",
     "braces": "{count} braces",
     "the-nearest": "the nearest, {many} ({recipe}) at {gust}",

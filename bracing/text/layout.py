@@ -9,7 +9,6 @@ from attrs import frozen
 
 from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
-from bracing.layout.needed import needed_too
 from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
 from bracing.said import Said
@@ -170,7 +169,7 @@ def _proof(result: LayoutResult, page: Page) -> str:
 
 
 def _needed(result: LayoutResult, page: Page) -> list[str]:
-    needed = needed_too(result.before, result.job, result.result, metric=page.metric)
+    needed = result.needed
     return page.para(f"NEEDED TOO: {'; '.join(map(page.said, needed))}.") if needed else []
 
 

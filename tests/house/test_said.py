@@ -6,6 +6,7 @@ import string
 import pytest
 from attrs import frozen
 
+from bracing.layout.needed import CHOSEN, GROUPS
 from bracing.results import CAUTIONS
 from bracing.said import Said
 from bracing.text.en import WORDS
@@ -44,6 +45,11 @@ def calls():
     return [call for module, tree in modules().items() for call in said_in(module, tree)]
 
 
+def of_choices():
+    """The ids of what a layout chooses where nobody declared it: each group, and each field of it."""
+    return {*GROUPS, *filter(None, CHOSEN.values())}
+
+
 def of_remedies():
     """The ids of the rows of the table of remedies, each in a few words and in full."""
     return {f"{how}-{kind.replace(' ', '-')}" for how in ("short", "remedy") for kind in remedies()}
@@ -58,7 +64,7 @@ def places(template):
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_id_has_words_and_every_words_are_said(language):
-    used, words = {call.id for call in calls()} | of_remedies(), set(LANGUAGES[language])
+    used, words = {call.id for call in calls()} | of_remedies() | of_choices(), set(LANGUAGES[language])
     assert (used - words, words - used) == (set(), set())
 
 
@@ -77,6 +83,13 @@ def test_words_have_a_place_for_every_value_and_no_other(language):
 def test_words_of_a_remedy_have_places_only_for_what_is_said_of_it(language):
     words = LANGUAGES[language]
     assert {name for id in of_remedies() for name in places(words[id])} <= set(FILLED)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_words_of_a_choice_have_a_place_for_it_alone(language):
+    words = LANGUAGES[language]
+    assert all(places(words[id]) == {"parts"} for id in GROUPS)
+    assert all(places(words[id]) <= {"value"} for id in of_choices() - set(GROUPS))
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

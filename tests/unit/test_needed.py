@@ -30,7 +30,7 @@ GUST = 30.0
 
 
 def said(before, after, **asked):
-    lines = needed_too(before, after, check(after, gust=GUST, effects=False), **asked)
+    lines = needed_too(before, after, check(after, gust=GUST, effects=False))
     return [Quantities(**asked).said(line) for line in lines]
 
 
