@@ -214,7 +214,7 @@ def test_the_screen_is_never_over_the_chain(seed):
         chain = read_by_screen(groups, yard.gust)
         assert ratio <= chain * (1.0 + 1e-9)
         if NEAR_THE_LIMIT[0] < chain < NEAR_THE_LIMIT[1]:
-            assert ratio >= chain * 0.95
+            assert ratio >= chain * 0.85
 
 
 @pytest.mark.parametrize("seed", range(8))
