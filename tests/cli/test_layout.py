@@ -25,6 +25,7 @@ from bracing.layout.on_hand import read_on_hand
 from bracing.layout.plan import Alternative, Asked, lay_out, undominated
 from bracing.reading.jobs import read_job
 from bracing.reading.options import job_from_options
+from bracing.text.quantities import in_words
 from tests import LONGEST_S
 from tests.cli.running import EXAMPLES, ROOT, listen, run
 from tests.wall_files import wall_file
@@ -377,7 +378,7 @@ def test_a_strongback_is_asked_for_only_where_it_saves_a_brace(shed, tall):
 
 def test_a_strongback_is_said_bought_and_given_a_force_at_every_stud(tall):
     """The force is never under what the row's own bending shows: its end moments over one stud spacing."""
-    said = next(words for words in tall.needed if "strongback" in words)
+    said = next(words for words in in_words(list(tall.needed)) if "strongback" in words)
     asked = int(re.search(r"for (\d+) lb", said)[1])
     forces = tall.result.evaluation.forces
     by_hand = 0.0
