@@ -24,7 +24,7 @@ from bracing.sheet.facts import GUSTS, Facts, checklists, gather
 from bracing.sheet.folder import Standing, index_page, read_folder, stand, write_folder
 from bracing.sheet.rows import brace_rows, distances, gust_ladder, side, stick_for, whole
 from bracing.sheet.writing import page_of, suffix_of, write_sheet
-from bracing.text.quantities import in_words
+from bracing.text.quantities import ENGLISH, in_words
 from bracing.units import tape
 from tests.house.test_words import BANNED
 from tests.sheet_walls import NAMES, braced, text_of
@@ -245,7 +245,7 @@ def test_a_wall_without_braces_is_laid_out():
     assert "Needed too" in words
     assert "To bring" in words
     for each in facts.layout.needed:
-        assert each in words
+        assert ENGLISH.said(each) in words
 
 
 def test_csv_rows_are_the_braces(tmp_path, slab):
