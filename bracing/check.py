@@ -259,7 +259,8 @@ def check(
         gust: the gust asked: an actual 3-second gust at 33 ft in open country [mph]; None for the limits alone.
         thunderstorm: the forecast says thunderstorms: plans at no less than 58 mph, with an outflow's profile.
         effects: work out what each assumption costs.
-        basis: what gives pressures and strengths.
+        basis: what gives pressures and strengths; room for fasteners, the frame's stiffness and the standards named
+            are those of the one in use.
 
     Returns:
         The result.

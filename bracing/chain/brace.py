@@ -20,7 +20,7 @@ from bracing.chain.foot import (
 )
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
-from bracing.codes.joints import FastenerCapacity, lift_of_each, shear_of_each
+from bracing.codes.joints import FastenerCapacity, lift_of_each, load_of_each
 from bracing.codes.sticks import Stick, Stiffener
 from bracing.job.brace import Brace
 from bracing.job.fasteners import kind_of
@@ -181,7 +181,7 @@ def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
         )
         drawn: Pound = Known(0.0, "nothing is allowed across or along one toe-nail", clauses.toe_nailed)
         if nail and count and one.lateral > 0.0 and one.axial > 0.0:
-            use = one.utilisation(lift_of_each(brace.angle, count), shear_of_each(count, 1.0))
+            use = one.utilisation(lift_of_each(brace.angle, count), load_of_each(1.0, count))
             drawn = acting.level_force(cast("float", use))
         pull = Strength(LinkId.HEAD_JOINT, drawn, 1.0, "lb",
                         clauses.toe_nailed, Said("toe-nailed-out", so_many=so_many),

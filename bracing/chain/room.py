@@ -45,13 +45,17 @@ def joint_fastener(job: Job, joint: str) -> str:
     return instead or str(value_at(job, FASTENER[joint]))
 
 
-def plate_fastener(job: Job) -> str:
-    """Name what is put through the bottom plate beside a brace.
+THROUGH_PLATE = ("wall.plate.fastener", "wall.plate.extra.fastener")  # along the plate, and beside a brace
+
+
+def plate_fastener(job: Job, path: str = THROUGH_PLATE[1]) -> str:
+    """Name what is put through the bottom plate: into a slab an anchor.
 
     Args:
         job: the job.
+        path: the field that names it, one of THROUGH_PLATE.
     """
-    return ANCHOR if job.floor.kind == "slab" else job.wall.plate.extra.fastener
+    return ANCHOR if job.floor.kind == "slab" else str(value_at(job, path))
 
 
 def room(job: Job, brace: Brace, joint: str, *, one: Fastener | None = None, prebored: bool) -> int:

@@ -125,7 +125,9 @@ class Pressures:
         Args:
             gust: the gust [mph].
         """
-        return replayed(self.q, gust=gust) if isinstance(self.q, Sum) else self.q * gust**2
+        if isinstance(self.q, Sum) and "gust" in self.q.arguments:
+            return replayed(self.q, gust=gust)
+        return self.q * gust**2
 
     @property
     def mean(self) -> float:

@@ -394,8 +394,11 @@ def _add_studs(
         met = [build.z[n] for n in nodes if n < corners]
         after = [bisect_right(met, build.z[low]) for low in nodes[:-1]]
         middles = [(met[k - 1] + met[k]) / 2.0 for k in after]
-        plies = tuple(own + sum(top > middle for top in tops) for middle in middles)
-        build.lines.append(Line("stud", tuple(nodes), tuple(single * p for p in plies), plies))
+        stiff = tuple(single * (own + sum(top > middle for top in tops)) for middle in middles)
+        # A trimmer that ends under a piece stiffens the king up to its header and carries none of its moment.
+        starts = tuple(max(middle, build.z[low]) for middle, low in zip(middles, nodes[:-1], strict=True))
+        plies = tuple(own + sum(top > start for top in tops) for start in starts)
+        build.lines.append(Line("stud", tuple(nodes), stiff, plies))
     return list(range(first, len(build.lines)))
 
 

@@ -183,7 +183,7 @@ def _flag(text: str, paths: tuple[str, ...]) -> Values:
 
 
 def _count(text: str, paths: tuple[str, ...]) -> Values:
-    if not text.isdigit() or len(text) > 4:
+    if not text.isdecimal() or len(text) > 4:
         refuse(paths[0], text, "a whole number")
     return {paths[0]: int(text)}
 
@@ -318,7 +318,7 @@ def corner(text: str) -> Values:
         InputError: not how many and which.
     """
     count, _, rest = text.strip().partition(" ")
-    if not count.isdigit() or not rest.strip():
+    if not count.isdecimal() or len(count) > 4 or not rest.strip():
         refuse("wall.return", text, 'how many and which, such as "12 16d common"')
     sides = tuple(f"wall.{side}_return" for side in ("left", "right"))
     made = _fastener(rest.removeprefix("of "), tuple(f"{side}.fastener" for side in sides))

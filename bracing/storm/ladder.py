@@ -21,6 +21,7 @@ from bracing.choosing import lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import IN_USE
 from bracing.job.brace import LEAST_REACH, Brace
 from bracing.job.envelope import FAIR_HEAD
+from bracing.job.floor import Joists
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Plate, Wall
@@ -29,7 +30,7 @@ from bracing.layout.spots import Spot, find_spot
 from bracing.said import Said
 from bracing.storm.forecast import Forecast, Hour
 from bracing.units import Inch, Mph
-from bracing.work.parts import Truck, truck_for
+from bracing.work.parts import Truck, more_blocks, truck_for
 from bracing.work.remedies import (
     EXTRA,
     MORE,
@@ -301,7 +302,10 @@ class Rung:
     def words(self) -> tuple[Said, ...]:
         """What is done, one line a kind of work."""
         added = (Said("add", mark=b.mark, brace=brace_words(self.job, b)) for b in self.added)
-        return (*work_words(self.job, self.changes), *added)
+        blocks = more_blocks(self.job, self.changes, self.added)
+        size = (self.job.floor.joists or Joists()).size
+        under = (Said("blocks-under-cleats", count=blocks, size=size),) if blocks else ()
+        return (*work_words(self.job, self.changes), *added, *under)
 
 
 @frozen(eq=False)

@@ -396,7 +396,11 @@ WORDS: dict[str, str] = {
     "short-floor": "more cleat to floor",
     "remedy-floor": "{floor} from cleat to floor: {each}",
     "short-second-cleat": "second cleats",
-    "remedy-second-cleat": "a second cleat on the other side of every foot, fastened like the first",
+    "remedy-second-cleat": (
+        "a second cleat on the other side of every foot; in both together {cleat} to the brace: {cleats}; {floor} to "
+        "the floor: {floors}"
+    ),
+    "blocks-under-cleats": "{count} solid {size} blocks between the joists, under the cleats that lie over none",
     "short-plate-state": "nail plate off",
     "remedy-plate-state": "the bottom plate nailed off for good: {fastener} every {spacing}",
     "short-plate-screws": "plate screws",

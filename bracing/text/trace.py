@@ -74,7 +74,7 @@ def steps_of(*made: float, unit: str = "") -> list[Step]:
     """
     steps = [_step(part) for part in parts(*made)]
     if unit:
-        steps[-1] = evolve(steps[-1], unit=unit)
+        steps = [evolve(s, unit=unit) if s is steps[-1] or " or " in s.unit else s for s in steps]
     return steps
 
 

@@ -14,7 +14,15 @@ from attrs import evolve, frozen
 from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of
-from bracing.chain.room import ANCHOR, JOINTS, STAKE, joint_fastener, plate_fastener, wood_blocks
+from bracing.chain.room import (
+    ANCHOR,
+    JOINTS,
+    STAKE,
+    THROUGH_PLATE,
+    joint_fastener,
+    plate_fastener,
+    wood_blocks,
+)
 from bracing.choosing import whole_up
 from bracing.job.brace import Brace, Stock
 from bracing.job.fasteners import Fastener
@@ -24,7 +32,7 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Row
 from bracing.units import Inch, Pound, pounds, tape
-from bracing.work.remedies import EXTRA, SIDES, Change, counted, remedies
+from bracing.work.remedies import EXTRA, SIDES, Change, apply, counted, remedies
 from bracing.work.words import many
 
 STOCK_STEP: Inch = 24.0
@@ -235,11 +243,49 @@ def truck_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Tr
         changes: the changes.
         added: the braces.
     """
-    changes = tuple(changes)
-    found: Truck = sum((for_change(job, change) for change in changes), Counter())
+    changes, added = tuple(changes), tuple(added)
+    up = evolve(job, braces=tuple(brace for brace in job.braces if brace not in added))
+    found: Truck = sum((for_change(up, change) for change in changes), Counter())
+    if more := more_blocks(job, changes, added):
+        found[block_name(job)] += more
     rows = max((change.more for change in changes if change.kind == "tie"), default=0)
     found += tie_sticks(job, rows) + tie_fasteners(job, rows)
     return sum((_for_brace(job, brace) for brace in added), found)
+
+
+def foot_blocks(job: Job) -> int:
+    """Count the solid blocks between the joists under the cleats of all feet that lie over none.
+
+    Args:
+        job: the job with its braces.
+    """
+    return sum(wood_blocks(job, brace) for brace in job.braces if brace.into_joist)
+
+
+def more_blocks(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> int:
+    """Count the solid blocks that work puts under cleats, beside those that are there.
+
+    Args:
+        job: the job with the changes made.
+        changes: the changes.
+        added: the braces.
+    """
+    new = tuple(added)
+    before = evolve(job, braces=tuple(brace for brace in job.braces if brace not in new))
+    undone = tuple(evolve(change, after=change.before) for change in reversed(tuple(changes)))
+    return max(0, foot_blocks(job) - foot_blocks(apply(before, undone)))
+
+
+def block_name(job: Job, *, metric: bool = False) -> str:
+    """Name a solid block between joists.
+
+    Args:
+        job: the job.
+        metric: in millimetres.
+    """
+    joists = job.floor.joists or Joists()
+    clear = joists.spacing - section(joists.size).thickness
+    return f"block {joists.size} x {tape(clear, metric=metric)}"
 
 
 def for_change(job: Job, change: Change) -> Truck:
@@ -264,7 +310,8 @@ def for_change(job: Job, change: Change) -> Truck:
     if row.fastener:
         hole = change.path.rpartition(".")[0]
         where = row.fastener.replace("wall.opening[]", hole)
-        found[str(change.after if where == AFTER else value_at(job, where))] += number
+        through = plate_fastener(job, where) if where in THROUGH_PLATE else ""
+        found[through or str(change.after if where == AFTER else value_at(job, where))] += number
     return +found
 
 
@@ -385,15 +432,6 @@ def plan_cuts(pieces: Iterable[Piece], stock: Iterable[Stock]) -> CuttingPlan:
 
 def _serves(stick: CutStick, piece: Piece) -> bool:
     return stick.left >= piece.length - _TOUCH
-
-
-def said(stick: CutStick) -> str:
-    """Say what comes from a stick.
-
-    Args:
-        stick: the stick.
-    """
-    return f"{stick.name}: " + ", ".join(f"{piece.what} {tape(piece.length)}" for piece in stick.pieces)
 
 
 SPARE = 1.10  # fasteners are bought with a tenth to spare
@@ -521,11 +559,8 @@ def truck_list(
     bought += tie_sticks(job, tie_rows(job))
     items = [Item(what, number) for what, number in sorted(bought.items())]
     items += [Item(f"{row.size} for the {row.kind}", row_feet(job, row), "ft") for row in rows]
-    blocks = sum(wood_blocks(job, brace) for brace in job.braces)
-    if blocks:
-        joists = job.floor.joists or Joists()
-        clear = joists.spacing - section(joists.size).thickness
-        items.append(Item(f"block {joists.size} x {tape(clear, metric=metric)}", blocks))
+    if blocks := foot_blocks(job):
+        items.append(Item(block_name(job, metric=metric), blocks))
     beside, made = along_wall(job, changes), {row.piece for row in remedies().values()}
     items += [Item(name, number) for name, number in sorted(beside.items()) if name in made]
     items += [

@@ -216,6 +216,7 @@ CAN: dict[str, Callable[[Job, Remedy, Link], bool]] = {
     "not slab": lambda job, *_: job.floor.kind != "slab",
     "plumb head": lambda job, *_: job.kit.head.joint == "plumb",
     "laps none": lambda job, *_: job.wall.plate.sheathing_laps == "none" and job.wall.sheathed,
+    "final plate": lambda job, *_: job.wall.plate.state == "final",
     "braced stud": lambda _, __, link: link.mark is not None,
     "other stud": lambda _, __, link: link.mark is None,
     "nail": lambda job, row, _: fastener(value_at(job, row.path), job.fasteners).kind == "nail",
@@ -362,7 +363,8 @@ def minutes(job: Job, change: Change) -> float:
         change: the change.
     """
     row = remedies()[change.kind]
-    return row.minutes * counted(job, change) + row.each_row_minutes / max(len(job.braces), 1)
+    rows = row.each_row_minutes * change.more if row.each_row_minutes else 0.0
+    return row.minutes * counted(job, change) + rows / max(len(job.braces), 1)
 
 
 def differences(start: Job, job: Job, *, wall: str = STANDING) -> Iterator[Change]:

@@ -8,14 +8,14 @@ from attrs import frozen
 
 from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
-from bracing.chain.room import CLEAT, FLOOR, HEAD, JOINTS, joint_fastener, plate_fastener
+from bracing.chain.room import CLEAT, FLOOR, HEAD, JOINTS, THROUGH_PLATE, joint_fastener, plate_fastener
 from bracing.job.brace import Brace
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said
 from bracing.stages.going_up import ties_named, ties_on
 from bracing.units import Inch
-from bracing.work.remedies import EXTRA, Change, Remedy, remedies
+from bracing.work.remedies import Change, Remedy, remedies
 
 SHORT: Inch = 48.0  # under this a spacing is said in inches
 NEAR: Inch = 24.0  # fasteners beside a brace stand no farther from it than this
@@ -90,8 +90,8 @@ class Done:
     def fastener(self) -> str:
         """The fastener it takes; empty where it takes none, or where its value is the fastener."""
         where = self.row.fastener
-        if where == EXTRA:
-            return plate_fastener(self.job)
+        if where in THROUGH_PLATE:
+            return plate_fastener(self.job, where)
         if "." not in where:
             return ""
         return str(value_at(self.job, where.replace("wall.opening[]", self.last.path.rpartition(".")[0])))
@@ -124,6 +124,11 @@ def _opening(done: Done) -> object:
     return Quantity(float(value_at(done.job, f"{where}.left")), Kind.TAPE)  # type: ignore[arg-type]
 
 
+def _raised(done: Done, name: str) -> tuple[Said, ...]:
+    changes = (change for change in done.changes if change.name == name)
+    return tuple(Said("raised", mark=c.mark, before=c.before, after=c.after) for c in changes)
+
+
 # What the words of a remedy may have a place for.
 FILLED: dict[str, Callable[[Done], object]] = {
     "at": _at,
@@ -137,9 +142,9 @@ FILLED: dict[str, Callable[[Done], object]] = {
     "instead": lambda done: (
         Said("instead-of", before=done.value(done.last.before)) if done.last.before else ""
     ),
-    "each": lambda done: tuple(
-        Said("raised", mark=c.mark, before=c.before, after=c.after) for c in done.changes
-    ),
+    "each": lambda done: _raised(done, done.row.name),
+    "cleats": lambda done: _raised(done, CLEAT),
+    "floors": lambda done: _raised(done, FLOOR),
     "ties": lambda done: ties_on(done.last.after) if done.last.name == "ties" else "",
     "apart": lambda _: apart(STIFFENER_SPACING),
     "near": lambda _: apart(NEAR),

@@ -10,11 +10,15 @@ from collections import Counter
 import pytest
 from attrs import evolve
 
+from bracing.errors import InputError
+from bracing.reading import answers
 from bracing.reading.jobs import read_job
 from bracing.text.en import WORDS
+from bracing.text.quantities import in_words
 from bracing.work import remedies as table_of
 from bracing.work.parts import fasteners_needed, truck_for
-from bracing.work.remedies import CAN, COUNTED, WHOLE, Change, remedies
+from bracing.work.remedies import CAN, COUNTED, WHOLE, Change, minutes, remedies
+from bracing.work.words import work_words
 from tests.cli.running import EXAMPLES, ROOT, run
 from tests.storm_walls import WALLS
 
@@ -300,3 +304,73 @@ def test_a_storm_leaves_a_declared_fastener_as_it_is(capsys, wall):
     rungs = run(capsys, "storm", path, "--gust", 34, "--json").json["ladder"]["rungs"]
     (screws,) = [words for rung in rungs for words in rung["what"] if "through the bottom plate" in words]
     assert re.match("[0-9]+ structural screws 0.22x8 through", screws)
+
+
+def test_a_slab_takes_anchors_along_the_plate_and_beside_braces(capsys, tmp_path):
+    """A layout on a slab asked for gun nails every 24 in, and bought them, where the chain counted anchors."""
+    path = tmp_path / "slab.toml"
+    text = (EXAMPLES / "slab-wall.toml").read_text().replace('spacing = "32 in" ', 'spacing = "72 in" ')
+    path.write_text(text.replace('shear_lb = "900 lb"', 'shear_lb = "450 lb"'))
+    found = run(capsys, "layout", path, "--gust", 52, "--json").json
+    (plate,) = [line for line in found["needed_too"] if line.startswith("bottom plate: ")]
+    assert re.match(r"bottom plate: anchor in the slab every \d+ in instead of 6'-0\"", plate)
+    bought = {item["what"]: item["count"] for item in found["buy"]}
+    assert not any("gun nail" in what for what in bought)
+    assert bought["anchor in the slab"] > 0
+
+
+def test_two_tie_rows_take_twice_the_minutes_of_one(wall):
+    """10 a brace and 30 a row: 60 for a row on three braces, 120 for two; two were 90, and "start by" too late."""
+    job = read_job(wall())
+    for rows, expected in ((1, 60.0), (2, 120.0)):
+        changes = [
+            Change("tie", f"brace[{k}].ties", 0, rows, brace.mark) for k, brace in enumerate(job.braces)
+        ]
+        assert sum(minutes(job, change) for change in changes) == pytest.approx(expected, rel=1e-12)
+
+
+def test_the_list_for_the_truck_has_the_blocks_a_second_cleat_stands_on(wall):
+    """Along joists one of two cleats lies over none: two fasteners a block, ten of a brace in two cleats are three."""
+    job = read_job(wall())
+    after = evolve(
+        job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, sides=2)),
+        braces=tuple(evolve(brace, floor_fasteners=10) for brace in job.braces),
+    )  # fmt: skip
+    changes = [
+        Change("second cleat", "kit.cleat.sides", 1, 2),
+        *(Change("second cleat", f"brace[{k}].floor_fasteners", 3, 10, f"B{k + 1}") for k in range(3)),
+    ]
+    assert truck_for(after, changes, ())["block 2x10 x 1'-2 1/2\""] == 9
+    added = evolve(after.braces[0], mark="B4", stud_at=128.0)
+    with_one_more = evolve(after, braces=(*after.braces, added))
+    assert truck_for(with_one_more, (), [added])["block 2x10 x 1'-2 1/2\""] == 3
+
+
+def test_a_second_cleat_says_how_many_fasteners_there_are_then(wall):
+    """Said "like the first", a crew that had added to the first read half of what the numbers stand on."""
+    job = read_job(wall())
+    changes = (
+        Change("second cleat", "kit.cleat.sides", 1, 2),
+        Change("second cleat", "brace[0].cleat_fasteners", 3, 6, "B1"),
+        Change("second cleat", "brace[0].floor_fasteners", 6, 18, "B1"),
+    )
+    (words,) = in_words(work_words(job, changes))
+    assert "B1 3 to 6" in words
+    assert "B1 6 to 18" in words
+
+
+def test_nothing_is_spaced_closer_along_a_plate_that_is_only_tacked(wall):
+    """What is along a tacked plate counts for nothing: nails every 3 in were asked for before the strap that helps."""
+    job = read_job(wall())
+    tacked = evolve(job, wall=evolve(job.wall, plate=evolve(job.wall.plate, state="tacked")))
+    row = remedies()["plate nails"]
+    assert CAN[row.new](job, row, None)
+    assert not CAN[row.new](tacked, row, None)
+
+
+def test_a_count_in_raised_figures_is_refused_not_a_fault():
+    """A raised two is a digit to Python and no number: the questions ended there and every answer was lost."""
+    with pytest.raises(InputError):
+        answers.corner("² 16d common")
+    with pytest.raises(InputError):
+        answers._READERS["count",]("²", ("kit.ties",))

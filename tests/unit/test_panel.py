@@ -200,14 +200,28 @@ def test_a_doubled_stud_and_a_trimmer_share_the_bending():
 
 
 @pytest.mark.parametrize("head", [30.0, 72.0, 79.0, 81.0, 82.0, 84.0, 111.0])
-def test_what_a_king_is_made_of_does_not_hang_on_where_a_head_is(head):
+def test_how_stiff_a_king_is_does_not_hang_on_where_a_head_is(head):
     """Two plies up to the middle of its header, 80 in and half of 5.5; one above: the same length of each."""
     door = Opening(left=96.0, width=40.0, height=80.0, header="2-2x6")
     mesh = meshed(evolve(LEVEL, openings=(door,)), heads=[(93.75, head)])
     (king,) = (mesh.lines[k] for k in mesh.studs if mesh.x[mesh.lines[k].nodes[0]] == 93.75)
     runs = np.diff(mesh.z[list(king.nodes)])
-    assert runs[np.array(king.plies) == 2].sum() == pytest.approx(82.75, rel=1e-12)
-    assert runs[np.array(king.plies) == 1].sum() == pytest.approx(120.0 - 82.75, rel=1e-12)
+    two = np.isclose(king.rigidity, max(king.rigidity), rtol=1e-12)
+    assert king.rigidity[0] == pytest.approx(2.0 * king.rigidity[-1], rel=1e-12)
+    assert runs[two].sum() == pytest.approx(82.75, rel=1e-12)
+    assert runs[~two].sum() == pytest.approx(120.0 - 82.75, rel=1e-12)
+
+
+def test_a_trimmer_carries_nothing_of_a_moment_above_its_top():
+    """A head at 81 in, an inch over the trimmer: what bends there is the king alone."""
+    door = Opening(left=96.0, width=40.0, height=80.0, header="2-2x6")
+    mesh = meshed(evolve(LEVEL, openings=(door,)), heads=[(93.75, 81.0)])
+    (king,) = (mesh.lines[k] for k in mesh.studs if mesh.x[mesh.lines[k].nodes[0]] == 93.75)
+    above = [
+        plies for node, plies in zip(king.nodes, king.plies, strict=False) if mesh.z[node] >= 81.0 - 1e-9
+    ]
+    assert above
+    assert set(above) == {1}
 
 
 def test_a_row_stops_at_a_door_and_at_a_low_top_and_crosses_a_sill():

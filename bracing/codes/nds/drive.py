@@ -2,7 +2,7 @@
 
 `plies[0]` is the side member under the head, the last ply is the main member. A ply between them (the deck
 under a cleat) counts in shear as part of the main member at the lower bearing strength of the two; in withdrawal
-deck and framing are never added up, the greater of the two holds (see single.py).
+deck and framing are never added up, the greater of the two holds (see fastener.py).
 """
 
 from __future__ import annotations
