@@ -207,8 +207,8 @@ def lines_under(up: Array, may_dip: Array, dips: Array) -> Array:
 
     Example:
         >>> flat = np.zeros(4)
-        >>> lines_under(np.array([2.0, 1.0, 0.0, 1.0]), flat, flat)[1].tolist()
-        [1.0, -1.0, -1.0, 1.0]
+        >>> lines_under(np.array([3.0, 2.0, 1.0, 2.0]), flat, flat)[1].tolist()
+        [2.0, -1.0, 0.0, 1.0]
     """
     dips = dips.copy()
     dips[..., [1, -2]] = MOST_RATIO  # past the ends

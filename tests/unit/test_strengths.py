@@ -65,7 +65,7 @@ def test_so_many_fasteners():
 def test_shear_and_pull_by_the_cosine_rule():
     """V 30, T 40, Z' 100, W' 50: (900/100 + 1600/50)/50 = 0.82."""
     assert float(hankinson_interaction(shear=30.0, tension=40.0, lateral=100.0, axial=50.0)) == pytest.approx(
-        0.82
+        0.82, rel=1e-12
     )
 
 
