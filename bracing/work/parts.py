@@ -259,7 +259,7 @@ def foot_blocks(job: Job) -> int:
     Args:
         job: the job with its braces.
     """
-    return sum(wood_blocks(job, brace) for brace in job.braces if brace.into_joist)
+    return sum(wood_blocks(job, brace) for brace in job.braces)
 
 
 def more_blocks(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> int:
@@ -273,7 +273,11 @@ def more_blocks(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> 
     new = tuple(added)
     before = evolve(job, braces=tuple(brace for brace in job.braces if brace not in new))
     undone = tuple(evolve(change, after=change.before) for change in reversed(tuple(changes)))
-    return max(0, foot_blocks(job) - foot_blocks(apply(before, undone)))
+    now, then = (  # a foot on the deck panel alone takes none
+        foot_blocks(evolve(wall, braces=tuple(brace for brace in wall.braces if brace.into_joist)))
+        for wall in (job, apply(before, undone))
+    )
+    return max(0, now - then)
 
 
 def block_name(job: Job, *, metric: bool = False) -> str:
