@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from itertools import pairwise
 
 import numpy as np
 from attrs import frozen
@@ -56,7 +55,8 @@ def stick_on_springs(
 ) -> OnSprings:
     """Solve a stick with free ends on springs that work both ways.
 
-    A beam element between any two of its ends, springs and places of load; moments from what lies to their left.
+    Its deflection is a straight line and what the load, the couple and every pull bend it by; each spring gives as the
+    stick moves there, and the pulls balance load and couple.
 
     Args:
         springs: place of each from one end [in].
@@ -68,7 +68,7 @@ def stick_on_springs(
     Returns:
         Pulls and moments of a unit load on the stretch and of a unit couple in its middle.
 
-    Source: STATICS, stiffness method of a beam on springs.
+    Source: STATICS, a beam with free ends on springs, by integration.
 
     Example:
         >>> stiff = stick_on_springs((3.0, 9.0, 15.0, 21.0), length=24.0, EI=1e9, K=1e4, stretch=(9.0, 15.0))
@@ -79,45 +79,34 @@ def stick_on_springs(
         >>> round(stiff.moment(100.0, 0.0))
         225
     """
-    (low, high), middle = stretch, sum(stretch) / 2.0
-    x = _nodes((0.0, length, middle, *springs, *np.linspace(low, high, PIECES + 1).tolist()))
-    loads, stiffness = np.zeros((2 * len(x), 2)), np.zeros((2 * len(x), 2 * len(x)))
-    for k, (start, stop) in enumerate(pairwise(x)):
-        own = slice(2 * k, 2 * k + 4)
-        stiffness[own, own] += _element(stop - start, EI)
-        if start >= low - _TOUCH and stop <= high + _TOUCH:
-            loads[own, 0] += _spread(stop - start, 1.0 / (high - low))
-    loads[2 * int(np.argmin(np.abs(x - middle))) + 1, 1] = 1.0
-    held = [2 * int(np.argmin(np.abs(x - place))) for place in springs]
-    stiffness[held, held] += K
-    pulls = np.asarray(K * np.linalg.solve(stiffness, loads)[held], dtype=np.float64)
-    # Drawn down by the springs on the left, up by the load there; the couple is met on both sides of the middle.
-    x, past = np.append(x, middle), np.append(x > middle + _TOUCH, True)
-    down = np.clip(x[:, None] - np.array(springs), 0.0, None) @ pulls
-    up = (np.clip(x - low, 0.0, None) ** 2 - np.clip(x - high, 0.0, None) ** 2) / 2.0 / (high - low)
-    moments = down - np.stack([up, -1.0 * past], axis=1)
-    return OnSprings(_pair(pulls), _pair(moments))
+    n, (low, high), middle = len(springs), stretch, sum(stretch) / 2.0
+    at, x = np.array(springs), np.linspace(low, high, PIECES + 1)
+    everywhere = np.unique(np.concatenate([at, x]))
+    bent = np.stack([_drawn(at, stretch, 4) / 24.0, -_past(at, middle, 2) / 2.0], axis=1)
+    left, right = np.zeros((n + 2, n + 2)), np.zeros((n + 2, 2))
+    left[:n, :n] = np.eye(n) * EI / K / length**3 + _past(at[:, None], at, 3) / 6.0 / length**3
+    left[:n, n], left[:n, n + 1] = -1.0, -at / length
+    left[n, :n], left[n + 1, :n] = 1.0, at / length
+    right[:n] = bent / length**3
+    right[n:] = [[1.0, 0.0], [middle / length, 1.0 / length]]
+    pulls = np.asarray(np.linalg.solve(left, right)[:n], dtype=np.float64)
+    down = _past(everywhere[:, None], at, 1) @ pulls
+    up = np.stack([_drawn(everywhere, stretch, 2) / 2.0, -1.0 * (everywhere > middle + _TOUCH)], axis=1)
+    turned = _past(np.full((1, n), middle), at, 1) @ pulls  # past the couple
+    turned -= np.array([[_drawn(np.array([middle]), stretch, 2)[0] / 2.0, -1.0]])
+    return OnSprings(_pair(pulls), _pair(np.concatenate([down - up, turned])))
+
+
+def _past(x: Array, at: Array | float, power: int) -> Array:
+    """Macaulay's bracket: how far past a place, to a power, and nothing before it."""
+    return np.asarray(np.clip(x - at, 0.0, None) ** power, dtype=np.float64)
+
+
+def _drawn(x: Array, stretch: tuple[Inch, Inch], power: int) -> Array:
+    """The bracket of a pound spread over a stretch."""
+    low, high = stretch
+    return np.asarray((_past(x, low, power) - _past(x, high, power)) / (high - low), dtype=np.float64)
 
 
 def _pair(columns: Array) -> tuple[tuple[float, ...], tuple[float, ...]]:
     return tuple(columns[:, 0].tolist()), tuple(columns[:, 1].tolist())
-
-
-def _nodes(places: tuple[float, ...]) -> Array:
-    """The places in order, those that touch taken as one."""
-    ordered = np.sort(np.array(places))
-    return np.asarray(ordered[np.concatenate([[True], np.diff(ordered) > _TOUCH])], dtype=np.float64)
-
-
-def _element(l: Inch, EI: float) -> Array:  # noqa: E741  (as printed)
-    """Stiffness of a beam element: deflection and slope at either end."""
-    shape = np.array([
-        [12.0, 6.0 * l, -12.0, 6.0 * l], [6.0 * l, 4.0 * l**2, -6.0 * l, 2.0 * l**2],
-        [-12.0, -6.0 * l, 12.0, -6.0 * l], [6.0 * l, 2.0 * l**2, -6.0 * l, 4.0 * l**2],
-    ])  # fmt: skip
-    return np.asarray(EI / l**3 * shape, dtype=np.float64)
-
-
-def _spread(l: Inch, q: float) -> Array:  # noqa: E741  (as printed)
-    """An even load on an element as forces and moments at its ends."""
-    return np.array([q * l / 2.0, q * l**2 / 12.0, q * l / 2.0, -q * l**2 / 12.0])

@@ -64,19 +64,14 @@ def images(at: Inch, piece: tuple[Inch, Inch], half: Inch = HALF) -> tuple[Inch,
     Source: STATICS, all of a lift is held by the piece of plate it is on.
 
     Example:
-        >>> images(10.0, (0.0, 200.0)), images(100.0, (0.0, 200.0))
-        ((10.0, -10.0), (100.0,))
+        >>> images(10.0, (0.0, 200.0)), images(0.0, (0.0, 200.0)), images(100.0, (0.0, 200.0))
+        ((10.0, -10.0), (0.0, 0.0), (100.0,))
     """
     low, high = piece
-    length, found = high - low, [at]
-    turns = int(half / length) + 2
-    for k in range(-turns, turns + 1):
-        found += [
-            place
-            for place in (at + 2.0 * k * length, 2.0 * low - at + 2.0 * k * length)
-            if place not in found
-        ]
-    return tuple(p for p in found if low - half < p < high + half)
+    length = high - low
+    turns = range(-int(half / length) - 2, int(half / length) + 3)
+    every = (each for k in turns for each in (at + 2.0 * k * length, 2.0 * low - at + 2.0 * k * length))
+    return tuple(place for place in every if low - half < place < high + half)
 
 
 def spread_along(pieces: Pieces, lifts: tuple[Inch, ...], *, also: tuple[Inch, ...] = ()) -> Spread:

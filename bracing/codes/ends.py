@@ -1,0 +1,317 @@
+"""The ends of the chain: a cleat's fasteners, the plate's edge, the panel under a foot, ties, a head held for plumbing.
+
+Statics and the few published rules that stand beside it; each a formula of numbers or arrays.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bracing.sums import formula
+from bracing.units import Inch, InchPound, Pound, PoundPerInch, Psi, Radian
+
+Many = TypeVar("Many", float, NDArray[np.float64])
+
+TIE_PART = 50.0  # of the force in what it steadies; EN 1995-1-1 9.2.5.3, table 9.1, sawn timber, from memory
+SLIP = 92_100.0  # 25 d l in newtons and millimetres
+WITHIN_SHARE = 0.5  # of the end distance: nearer the cut a fastener counts for nothing
+
+
+@formula
+def axial_slip(D: Inch, l: Inch) -> PoundPerInch:  # noqa: E741  (as printed)
+    """Give how stiff a screw or nail is along its axis: K = 92100 D l.
+
+    It is 25 d l in newtons and millimetres; a stiff fastener takes more than its part, so nothing is taken off it.
+
+    Args:
+        D: outside diameter of the thread, or of the shank [in].
+        l: length that holds, l [in].
+
+    Returns:
+        Stiffness [lb/in].
+
+    Source: EN1995 axial slip in European technical assessments of screws (from memory).
+
+    Example:
+        >>> round(axial_slip(0.22, 1.5))
+        30393
+    """
+    return SLIP * D * l
+
+
+@formula
+def pull_of_worst(U: Pound, n: float, roll: float, f: float, couple: Pound) -> Pound:
+    """Give the pull on the worst fastener of a limp cleat: T = U / n roll f + couple.
+
+    Args:
+        U: what the brace lifts on this cleat [lb].
+        n: fasteners of the cleat [-].
+        roll: roll factor of the cleat [-].
+        f: pull of the worst over an even share [-].
+        couple: pull of the couple that enters above the floor [lb].
+
+    Returns:
+        Pull on the worst fastener [lb].
+
+    Source: STATICS, a beam on springs.
+
+    Example:
+        >>> pull_of_worst(400.0, 4.0, 1.0, 2.3, 10.0)
+        240.0
+    """
+    return U / n * roll * f + couple
+
+
+@formula
+def part_near_cut(actual: Inch, full: Inch) -> float:
+    """Give what a fastener keeps near the end of its stick: C = actual / full; nothing under half, 1 at most.
+
+    Args:
+        actual: its distance from the end along the grain [in].
+        full: distance that needs no reduction [in].
+
+    Returns:
+        Part of its value it keeps [-].
+
+    Source: NDS 12.5.1.2; JUDGEMENT under 1/4 in.
+
+    Example:
+        >>> part_near_cut(3.0, 4.0), part_near_cut(1.9, 4.0), part_near_cut(9.0, 4.0)
+        (0.75, 0.0, 1.0)
+    """
+    part = actual / full
+    return 0.0 if part < WITHIN_SHARE else min(part, 1.0)
+
+
+@formula
+def panel_to_joists(U: Pound, a: Inch, s: Inch) -> Pound:
+    """Give what a deck panel lifts off the nearer of two joists under a foot: F = U (1 - a / s).
+
+    Args:
+        U: what the foot lifts [lb].
+        a: from the foot to the nearer joist; 0 where nobody knows [in].
+        s: joist spacing [in].
+
+    Returns:
+        Lift off that joist [lb].
+
+    Source: STATICS, a panel between two joists.
+
+    Example:
+        >>> panel_to_joists(400.0, 4.0, 16.0)
+        300.0
+    """
+    return U * (1.0 - a / s)
+
+
+@formula
+def panel_nails_hold(W: Pound, cleat: Inch, s: Inch, spacing: Inch) -> Pound:
+    """Give what the nails of a deck panel in one joist hold of a foot's lift: F = W (cleat + s) / spacing.
+
+    Args:
+        W: withdrawal of one nail, allowed [lb].
+        cleat: length of joist under the foot; half a bay beyond each end is added [in].
+        s: joist spacing, of which half a bay beyond each end counts [in].
+        spacing: one nail every so far along the joist [in].
+
+    Returns:
+        What they hold [lb].
+
+    Source: NDS 12.2; JUDGEMENT half a bay beyond each end.
+
+    Example:
+        >>> panel_nails_hold(60.0, 24.0, 16.0, 12.0)
+        200.0
+    """
+    return W * (cleat + s) / spacing
+
+
+@formula
+def moment_of_cross_cleat(U: Pound, s: Inch) -> InchPound:
+    """Give the moment in a cleat laid across two joists: M = U s / 4.
+
+    Args:
+        U: what the end of the foot lifts on it [lb].
+        s: joist spacing [in].
+
+    Returns:
+        Moment at its middle [lb in].
+
+    Source: STATICS, a beam with its load at mid-span.
+
+    Example:
+        >>> moment_of_cross_cleat(200.0, 16.0)
+        800.0
+    """
+    return U * s / 4.0
+
+
+@formula
+def lift_at_row(U: Many, b: Inch, e: Inch) -> Many:
+    """Give the pull on fasteners of a plate whose outer edge is lifted: T = U b / e.
+
+    The plate turns about its inner edge.
+
+    Args:
+        U: lift at the outer edge [lb, or lb/in].
+        b: width of the plate [in].
+        e: from its inner edge to the row of fasteners [in].
+
+    Returns:
+        Pull on the fasteners [lb, or lb/in].
+
+    Source: STATICS, moments about the inner edge of the plate.
+
+    Example:
+        >>> lift_at_row(100.0, 5.5, 2.75), round(lift_at_row(100.0, 5.5, 4.75), 3)
+        (200.0, 115.789)
+    """
+    return U * b / e
+
+
+@formula
+def lift_at_middle(U: Many, b: Inch, e: Inch) -> Many:
+    """Give the pull on fasteners of a plate a stud's strap lifts at its middle: T = U max(1, b / (2 e)).
+
+    Args:
+        U: lift at the middle of the plate [lb].
+        b: width of the plate [in].
+        e: from its inner edge to the row of fasteners [in].
+
+    Returns:
+        Pull on the fasteners [lb].
+
+    Source: STATICS, moments about the inner edge of the plate.
+
+    Example:
+        >>> lift_at_middle(100.0, 5.5, 4.75), lift_at_middle(100.0, 5.5, 2.0)
+        (100.0, 137.5)
+    """
+    return U * max(1.0, b / (2.0 * e))
+
+
+@formula
+def lift_on_strap(U: Many, b: Inch, e: Inch) -> Many:
+    """Give the pull on a strap or stud whose plate is held off its middle: T = U max(1, 2 e / b).
+
+    Args:
+        U: lift of the stud [lb].
+        b: width of the plate [in].
+        e: from its inner edge to the row of fasteners [in].
+
+    Returns:
+        Pull on the strap and the stud [lb].
+
+    Source: STATICS, moments about the inner edge of the plate.
+
+    Example:
+        >>> round(lift_on_strap(100.0, 5.5, 4.75), 2), lift_on_strap(100.0, 5.5, 2.0)
+        (172.73, 100.0)
+    """
+    return U * max(1.0, 2.0 * e / b)
+
+
+@formula
+def across_grain_moment(f: Psi, t: Inch) -> float:
+    """Give what an inch of plate may carry bent across its grain: m = f t^2 / 6.
+
+    Args:
+        f: bending stress allowed across the grain [psi].
+        t: thickness of the plate [in].
+
+    Returns:
+        Moment for an inch of plate [lb in/in].
+
+    Source: JUDGEMENT plate across the grain; NDS 3.8.2 has no value.
+
+    Example:
+        >>> across_grain_moment(40.0, 1.5)
+        15.0
+    """
+    return f * t**2 / 6.0
+
+
+@formula
+def tie_force(N: Many) -> Many:
+    """Give the force a tie must carry to steady one brace at its middle: F = N / 50.
+
+    Args:
+        N: compression in the brace [lb].
+
+    Returns:
+        Force in the tie [lb].
+
+    Source: EN1995 9.2.5.3 (from memory).
+
+    Example:
+        >>> tie_force(1500.0)
+        30.0
+    """
+    return N / TIE_PART
+
+
+@formula
+def along_diagonal(F: Many, angle: Radian) -> Many:
+    """Give the force in a diagonal that holds a row of ties: D = F / cos(angle°).
+
+    Args:
+        F: level force of the row [lb].
+        angle: of the diagonal to the row [rad].
+
+    Returns:
+        Force along the diagonal [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> round(along_diagonal(100.0, math.pi / 4.0), 2)
+        141.42
+    """
+    return F / math.cos(angle)
+
+
+@formula
+def head_couple(R: Many, angle: Radian, d: Inch) -> Many:
+    """Give the couple a plumb-cut head brings into its stud: C = R tan(angle°) d / 2.
+
+    The brace bears on the stud's inner edge, half its depth off its middle.
+
+    Args:
+        R: level force of the brace [lb].
+        angle: of the brace above level [rad].
+        d: depth of the stud [in].
+
+    Returns:
+        Couple [lb in].
+
+    Source: STATICS.
+
+    Example:
+        >>> round(head_couple(500.0, math.pi / 4.0, 5.5), 1)
+        1375.0
+    """
+    return R * math.tan(angle) * d / 2.0
+
+
+@formula
+def lost_in_gust(R0: Many, R1: Many) -> Many:
+    """Give the force when a brace is lost while the wind blows: R = R0 + 2 (R1 - R0).
+
+    Args:
+        R0: force with the brace there [lb].
+        R1: force with the brace gone, at rest [lb].
+
+    Returns:
+        Force at the worst of the swing [lb].
+
+    Source: STATICS, a load that comes at once doubles what it brings.
+
+    Example:
+        >>> lost_in_gust(100.0, 160.0)
+        220.0
+    """
+    return R0 + 2.0 * (R1 - R0)
