@@ -317,3 +317,86 @@ def _net_face(wall: Wall) -> tuple[float, Inch, Inch]:
         moment_x -= hole * (opening.left + opening.right) / 2.0
         moment_z -= hole * (opening.sill + opening.top) / 2.0
     return area, moment_x / area, moment_z / area
+
+
+DRY_PERCENT = 12.0  # the light side: what holds the plate down is weighed dry
+_BESIDE: Inch = 1e-6
+_STANDING = ("end", "common", "king", "trimmer", "cripple above", "cripple below")
+
+
+@lru_cache(maxsize=64)
+def _carried(wall: Wall) -> tuple[tuple[Inch, Inch, PoundPerInch], ...]:
+    """Every stick as an even weight on a stretch of plate: from, to, of an inch.
+
+    A stick that stands is spread over a stud's spacing, as far as there is plate to either side: not over a door.
+    """
+    density = wood_density(specific_gravity(wall.studs.species), DRY_PERCENT)
+    found, half = [], wall.studs.spacing / 2.0
+    for stick in frame_wall(wall).members:
+        low, high = sorted((stick.x0, stick.x1))
+        if stick.kind in _STANDING:
+            start, stop = _piece_at(wall, stick.x)
+            low, high = max(low - half, start), min(high + half, stop)
+        if high - low > _BESIDE:
+            found.append((low, high, _stick_weight(stick, density) / (high - low)))
+    return tuple(found)
+
+
+def plate_pieces(wall: Wall) -> tuple[tuple[Inch, Inch], ...]:
+    """Give the pieces the bottom plate comes in, between the wall's ends and its doors [in].
+
+    Args:
+        wall: the wall.
+
+    Example:
+        >>> door = Opening(left=60.0, sill=0.0, width=36.0, height=80.0)
+        >>> plate_pieces(Wall(name="W", top=((0.0, 96.0), (240.0, 96.0)), openings=(door,)))
+        ((0.0, 60.0), (96.0, 240.0))
+    """
+    doors = sorted((o.left, o.right) for o in wall.openings if o.sill <= section(wall.studs.size).thickness)
+    edges = [0.0, *(edge for door in doors for edge in door), wall.length]
+    pairs = zip(edges[::2], edges[1::2], strict=True)
+    return tuple((low, high) for low, high in pairs if high - low > _BESIDE)
+
+
+def _piece_at(wall: Wall, x: Inch) -> tuple[Inch, Inch]:
+    """The piece of plate nearest a place."""
+    return min(plate_pieces(wall), key=lambda piece: max(piece[0] - x, x - piece[1], 0.0))
+
+
+def weight_along(wall: Wall, places: Iterable[Inch]) -> tuple[PoundPerInch, ...]:
+    """Give what an inch of bottom plate carries of its wall, weighed dry, openings out: the lesser of both sides.
+
+    Args:
+        wall: the wall.
+        places: where, from LEFT [in].
+
+    Returns:
+        Weight on an inch of plate at each place [lb/in].
+
+    Source: STATICS; NDS-S 3.1.3 at 12% moisture.
+
+    Example:
+        >>> plain = Wall(name="W", top=((0.0, 96.0), (192.0, 96.0)), layers=("osb 7/16",))
+        >>> [round(w, 3) for w in weight_along(plain, (8.0, 100.0))]
+        [1.682, 1.435]
+    """
+    return tuple(min(_weight_at(wall, x - _BESIDE), _weight_at(wall, x + _BESIDE)) for x in places)
+
+
+def _weight_at(wall: Wall, x: Inch) -> PoundPerInch:
+    open_here = sum(o.height for o in wall.openings if o.left < x < o.right)
+    layers = sum(found.weight for found in map(layer, wall.layers) if not fills_openings(found.name))
+    sticks = sum(each for low, high, each in _carried(wall) if low <= x <= high)
+    return sticks + layers * max(0.0, wall.height_at(x) - open_here)
+
+
+def weight_changes(wall: Wall) -> tuple[Inch, ...]:
+    """Give the places where what an inch of plate carries changes its slope or its size [in].
+
+    Args:
+        wall: the wall.
+    """
+    ends = [edge for low, high, _ in _carried(wall) for edge in (low, high)]
+    sides = [edge for o in wall.openings for edge in (o.left, o.right)]
+    return tuple(sorted({*ends, *sides, *(x for x, _ in wall.top)}))

@@ -4,10 +4,13 @@ import math
 
 import numpy as np
 import pytest
+from attrs import evolve
 
 from bracing.codes import ends
+from bracing.job.wall import Opening, Studs, Wall
 from bracing.panel.on_springs import stick_on_springs
 from bracing.panel.spread import spread_along
+from bracing.panel.weight import plate_pieces, take_off, weight_along, weight_changes, wood_density
 
 EXACT = 1e-9
 
@@ -170,3 +173,44 @@ def test_a_fastener_near_the_level_cut():
 def test_a_tie_and_its_diagonal():
     assert ends.tie_force(2000.0) == near(40.0)
     assert ends.along_diagonal(3 * 40.0, math.radians(60.0)) == near(240.0)
+
+
+# What the wall weighs on its plate.
+
+PLAIN = Wall(name="W", top=((0.0, 97.5), (192.0, 97.5)), layers=("osb 7/16",))
+
+
+def test_the_weight_along_a_level_wall():
+    """2x6 SPF at 12%: 62.4 x 0.42/(1 + 0.009 x 0.42 x 12) x 1.12 = 28.08 lb/ft3, x 8.25/1728 = 0.1341 lb/in a stick.
+
+    Three plates 0.4022; a stud of 93 in every 16 in 12.47/16 = 0.7793; panel 1.4 psf (0.00972 psi) x 97.5 = 0.948.
+    """
+    wall = Wall(
+        name="W",
+        top=((0.0, 97.5), (192.0, 97.5)),
+        studs=Studs(size="2x6", spacing=16.0, species="SPF"),
+        layers=("osb 7/16",),
+    )
+    density = 62.4 * 0.42 / (1.0 + 0.009 * 0.42 * 12.0) * 1.12
+    each = density * 8.25 / 1728.0
+    expected = 3.0 * each + 93.0 * each / 16.0 + 1.4 / 144.0 * 97.5
+    assert weight_along(wall, [103.0])[0] == near(expected)
+    assert expected == pytest.approx(2.13, abs=0.005)
+
+
+def test_all_of_a_wall_stands_on_its_plate():
+    """But the header and its cripples over a door, which stand on nothing there."""
+    whole = take_off(evolve(PLAIN, moisture="dry"))
+    lumber = sum(part.weight_lb for part in whole.parts if part.name not in PLAIN.layers)
+    at = np.unique([*np.linspace(0.0, 192.0, 20_001), *weight_changes(PLAIN)])
+    along = np.trapezoid(weight_along(PLAIN, at.tolist()), at)
+    dry = wood_density(0.42, 12.0) / wood_density(0.42, 15.0)
+    assert along == near(
+        whole.weight - lumber + lumber * dry, 1e-3, because="steps are read on their low side"
+    )
+
+
+def test_a_door_carries_nothing_below_its_header():
+    wall = evolve(PLAIN, openings=(Opening(left=60.0, sill=0.0, width=36.0, height=80.0),))
+    assert plate_pieces(wall) == ((0.0, 60.0), (96.0, 192.0))
+    assert weight_along(wall, [30.0]) == near(weight_along(PLAIN, [30.0]))
