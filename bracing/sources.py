@@ -56,9 +56,7 @@ SOURCES: dict[str, Source] = {
             QUOTED + "; of table 4A in part the 2015 Supplement",
         ),
         Source("NDS-C", "NDS 2018 Commentary", "Commentary to the NDS, 2018", "awc.org", QUOTED),
-        Source(
-            "TR12", "AWC TR12 (2015)", "General Dowel Equations, Technical Report 12", "awc.org", TEST_SET
-        ),
+        Source("TR12", "AWC TR12 (2015)", "General Dowel Equations, Technical Report 12", "awc.org", QUOTED),
         Source(
             "ASCE7",
             "ASCE 7-16",

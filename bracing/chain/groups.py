@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 from attrs import frozen
@@ -13,11 +13,12 @@ from numpy.typing import NDArray
 from bracing.chain.foot import Strength
 from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.links import ENDS, Group, LinkId, Made, OneOf, Rows, by_point, force_at, one_of, turned
-from bracing.chain.materials import Materials, sheathing_of
+from bracing.chain.materials import Materials, sheathing_of, under_sheathing
 from bracing.chain.model import Model
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.wall import SPREAD, PlateSet, WallStrength, wall_strength, windows_along_plate
 from bracing.choosing import whole_down
+from bracing.job.job import Job
 from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.said import Kind, Quantity, Said
@@ -359,7 +360,8 @@ def _lift_paths(
     job = forces.model.job
     plate = job.wall.plate
     marks, places = tuple(brace.mark for brace in job.braces), tuple(brace.stud_at for brace in job.braces)
-    nail, strap = wall.sheathing_nail, plate.strap_at_brace_lb
+    nail, strap, nailed = wall.sheathing_nail, plate.strap_at_brace_lb, plate.sheathing_fastener
+    under = partial(_past_what_is_under, job)
     each = Quantity(nail, Kind.EACH)
     if strap > 0.0:
         declared = Known(strap, "allowable of the strap, as declared", cite("USER", "strap"))
@@ -383,11 +385,20 @@ def _lift_paths(
             capacity=made.all(), made=made, demand=lift, rows=forces.rows(), one_way=True,
             source=forces.model.basis.clauses.across, known=wall.sheathing_known,
             why=tuple(
-                Said("so-many-each", so_many=Said("so-many", count=count, what=plate.sheathing_fastener), each=each)
+                under(Said("so-many-each", so_many=Said("so-many", count=count, what=nailed), each=each))
                 if count else Said("sheathing-not-nailed")
                 for count in counts
             ),
         )  # fmt: skip
+
+
+def _past_what_is_under(job: Job, nails: Said) -> Said:
+    """Say of sheathing nails what they reach across, where something stands under the panel."""
+    under = under_sheathing(job)
+    if not under:
+        return nails
+    thick = Quantity(sum(each.thickness for each in under), Kind.HUNDREDTHS)
+    return Said("across-what-is-under", nails=nails, thick=thick, under=tuple(each.name for each in under))
 
 
 def _sheathing_off(
@@ -407,7 +418,7 @@ def _sheathing_off(
         capacity=np.array([wall.sheathing_off]), made=one_of(1, wall.sheathing_off), demand=demand,
         rows=Rows(tuple((field.case, field.gap) for field in model.cases.fields)),
         source=materials.basis.clauses.withdrawal, known=wall.sheathing_off_known,
-        why=(Said("apart-out", what=plate.sheathing_fastener, apart=apart),),
+        why=(_past_what_is_under(job, Said("apart-out", what=plate.sheathing_fastener, apart=apart)),),
     )  # fmt: skip
 
 

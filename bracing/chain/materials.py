@@ -8,12 +8,12 @@ from functools import lru_cache
 from attrs import frozen
 
 from bracing.codes.basis import IN_USE, Basis
-from bracing.codes.joints import FastenerCapacity, Joint, Ply
+from bracing.codes.joints import GAP, FastenerCapacity, Joint, Ply
 from bracing.codes.sticks import DesignValues, Member
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
-from bracing.job.layers import Layer, layer
+from bracing.job.layers import Layer, face_layers, layer
 from bracing.job.lumber import section
 from bracing.sources import cite
 from bracing.sums import Known
@@ -22,6 +22,7 @@ from bracing.units import Inch, Radian
 ACROSS: Radian = math.pi / 2.0
 ANCHOR = "anchor"
 DEFAULT_SHEATHING = "osb 7/16"
+PAPER: Inch = 0.03125  # 1/32: a layer no thicker leaves the panel on the studs; judgement
 
 
 @frozen
@@ -201,3 +202,39 @@ def sheathing_of(job: Job) -> Layer | None:
         return None
     panels = [found for found in map(layer, job.wall.layers) if found.panel]
     return panels[0] if panels else layer(DEFAULT_SHEATHING)
+
+
+def under_sheathing(job: Job) -> tuple[Layer, ...]:
+    """Give the layers between studs and panel that its nails must reach across, such as foam.
+
+    Layers are declared from the studs out; paper and wrap are too thin to count, and what fills openings is not there.
+    Where no panel is declared the usual one is taken to stand on the studs.
+
+    Args:
+        job: the job.
+
+    Example:
+        >>> from bracing.job.wall import Wall
+        >>> foamed = Wall(name="W", top=((0.0, 96.0), (240.0, 96.0)), layers=("housewrap", "foam 1", "osb 7/16"))
+        >>> [under.name for under in under_sheathing(Job(foamed))]
+        ['foam 1']
+    """
+    found = tuple(layer(name) for name in face_layers(job.wall.layers))
+    first = next((k for k, each in enumerate(found) if each.panel), 0)
+    return tuple(each for each in found[:first] if each.thickness > PAPER)
+
+
+def sheathing_plies(materials: Materials, *, angle: Radian = ACROSS) -> tuple[Ply, ...]:
+    """Give what a sheathing nail passes: the panel, the gap of what stands under it, the stud; nothing on a bare frame.
+
+    Args:
+        materials: the job's materials.
+        angle: of the load to the grain of the stud or plate [rad].
+    """
+    panel = sheathing_of(materials.job)
+    if panel is None:
+        return ()
+    stud = materials.stud_ply(thickness=section(materials.job.wall.studs.size).width, angle=angle)
+    under = under_sheathing(materials.job)
+    gap = Ply(GAP, sum(each.thickness for each in under), of=", ".join(each.name for each in under))
+    return (panel_ply(panel, materials.basis), *((gap,) if under else ()), stud)

@@ -8,7 +8,7 @@ from typing import cast
 
 from attrs import field, frozen
 
-from bracing.chain.materials import Materials, panel_ply, sheathing_of
+from bracing.chain.materials import Materials, sheathing_plies
 from bracing.codes.joints import FastenerCapacity, Load, Ply, load_of_each, one_load, plies_together
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Wall
@@ -131,16 +131,16 @@ def wall_strength(materials: Materials) -> WallStrength:
     Args:
         materials: the job's materials.
 
-    Source: NDS 3.3.1, 3.4.2, 12.2, 12.3, 12.5.2.
+    Source: NDS 3.3.1, 3.4.2, 12.2, 12.3, 12.5.2; TR12 table 1-1 across what stands under a panel (from memory).
     """
     wall = materials.job.wall
-    width, stud = section(wall.studs.size).width, materials.stud()
+    stud = materials.stud()
     bending = stud.bending()
-    panel = sheathing_of(materials.job)
-    nail, bare = None, Known(0.0, "a bare frame has no sheathing nails", cite("STATICS"))
-    if panel is not None:
-        plies = (panel_ply(panel, materials.basis), materials.stud_ply(thickness=width))
-        nail = materials.capacity(wall.plate.sheathing_fastener, *plies)
+    bare, plies = (
+        Known(0.0, "a bare frame has no sheathing nails", cite("STATICS")),
+        sheathing_plies(materials),
+    )
+    nail = materials.capacity(wall.plate.sheathing_fastener, *plies) if plies else None
     return WallStrength(
         stud_moment=bending,
         stud_shear=stud.shear(),

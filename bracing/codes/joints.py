@@ -20,7 +20,8 @@ from bracing.units import Inch, Pound, PoundPerInch, Radian
 Many = TypeVar("Many", float, NDArray[np.float64])
 Load = float | NDArray[np.float64]
 
-MATERIALS = ("wood", "panel", "steel", "concrete")
+GAP = "gap"
+MATERIALS = ("wood", "panel", "steel", "concrete", GAP)
 
 
 @frozen
@@ -28,7 +29,7 @@ class Ply:
     """One member a fastener passes through or ends in.
 
     Attributes:
-        material: one of MATERIALS.
+        material: one of MATERIALS; a gap is what stands between two members and bears nothing, such as foam.
         thickness: size along the fastener [in].
         G: specific gravity; of a panel, that for bearing; no matter for steel and concrete.
         angle_to_grain: angle of the shear load to the grain [rad].
@@ -56,7 +57,7 @@ def check_plies(plies: tuple[Ply, ...]) -> None:
         InputError: fewer than two, an unknown material, no thickness, or wood without a specific gravity.
     """
     faults = []
-    if len(plies) < 2:
+    if sum(ply.material != GAP for ply in plies) < 2 or GAP in {plies[0].material, plies[-1].material}:
         faults.append(_fault("plies", len(plies), "a side member and a main member"))
     for index, ply in enumerate(plies):
         where = f"plies[{index}]"

@@ -333,7 +333,7 @@ class Wall:
         top: outline of the top of the plates, its ends and corners, (x, z) from LEFT to right [in].
         studs: framing.
         moisture: green, or dry where lumber was dry when nailed and is kept dry.
-        layers: names of the layers on it.
+        layers: names of the layers on it, from the studs out.
         sheathed: at least one face sheathed over its whole area.
         left_end: free or return.
         right_end: free or return.
@@ -360,7 +360,7 @@ class Wall:
         option=Option("moisture", "green, or dry: dry when nailed and kept dry"),
     )  # fmt: skip
     layers: tuple[str, ...] = declared(
-        "layers", "layers on it; undeclared is a full sail", default=(),
+        "layers", "layers on it, from the studs out; undeclared is a full sail", default=(),
         low=Low("weighed as bare framing, full sail; layers add weight and nailing"),
         option=Option("layers", 'layers, such as "osb 7/16, housewrap", or none'),
     )  # fmt: skip

@@ -11,12 +11,11 @@ from typing import TypedDict
 
 from attrs import frozen
 
-from bracing.chain.materials import ACROSS, Materials, materials_of, panel_ply, sheathing_of
+from bracing.chain.materials import ACROSS, Materials, materials_of, sheathing_plies
 from bracing.choosing import over, whole_down
 from bracing.codes.joints import FastenerCapacity, Joint, Ply
 from bracing.job.fields import declared
 from bracing.job.job import Job
-from bracing.job.lumber import section
 from bracing.lift.foot import FootHold
 from bracing.lift.machine import Chart, Machine
 from bracing.lift.picks import LIFT_DURATION, PickPlan
@@ -117,14 +116,10 @@ def _attachment(job: Job, height: Inch, by: str) -> tuple[Pound, Said, str]:
             least.append((2 * opening.header_nails * one.lateral, opening.header_nails))
         capacity, count = min(least)
         return capacity, Said("header-end-nails", count=count), materials.basis.clauses.hung_header
-    panel = sheathing_of(materials.job)
-    if panel is None:
+    plies = sheathing_plies(materials, angle=0.0)
+    if not plies:
         return 0.0, Said("bare-frame"), cite("JUDGEMENT")
     plate = job.wall.plate
-    plies = (
-        panel_ply(panel),
-        materials.stud_ply(thickness=section(job.wall.studs.size).width, angle=0.0),
-    )
     one = _one(materials, plate.sheathing_fastener, *plies)
     count = whole_down(height / plate.sheathing_field_spacing)
     return count * one.lateral, Said("sheathing-nails", count=count), materials.basis.clauses.hung_stud

@@ -154,6 +154,7 @@ WORDS: dict[str, str] = {
     "over-a-run": "{here: or } over {run}",
     "nothing-over-a-run": "nothing declared over {run}",
     "declared-allowable": "declared allowable",
+    "across-what-is-under": "{nails}, across {thick} of {under} under the panel",
     "sheathing-not-nailed": "the sheathing is not declared nailed to plate or rim",
     "no-repetitive-factor": "no repetitive factor",
     "heads-from-edges": "head fasteners {edge} from the edges",

@@ -21,7 +21,7 @@ from bracing.chain.evaluate import groups_at
 from bracing.chain.foot import Strength, brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
 from bracing.chain.forces import Forces
 from bracing.chain.links import Group, LinkId
-from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
+from bracing.chain.materials import Materials, materials_of, sheathing_plies
 from bracing.chain.model import Model, build_model
 from bracing.chain.room import CLEAT, FLOOR, HEAD, room
 from bracing.chain.wall import plate_set, wall_strength
@@ -426,10 +426,7 @@ def _end_nail(materials: Materials, name: str) -> FastenerCapacity:
 
 
 def _sheathing_nail(materials: Materials, name: str) -> FastenerCapacity:
-    panel = sheathing_of(materials.job)
-    assert panel is not None  # a sheathed wall has a panel, the usual thinnest at the least
-    stud = materials.stud_ply(thickness=section(materials.job.wall.studs.size).width)
-    return materials.capacity(name, panel_ply(panel), stud)
+    return materials.capacity(name, *sheathing_plies(materials))
 
 
 def _plain_joint(job: Job, worst: Worst, joint: str, made: _Made) -> JointChoice:

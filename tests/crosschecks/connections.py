@@ -1,4 +1,4 @@
-"""Connections by other published rules: dowels across a gap, EN 1995, ACI anchors, ultimate values.
+"""Connections by other published rules: EN 1995, ACI anchors, ultimate values.
 
 Used by tests and the docs to see that `bracing.codes.nds` answers in the right size; never by the answer.
 Units are those of each source and stand in the docstrings (EN 1995 in newtons and millimetres).
@@ -8,9 +8,6 @@ from __future__ import annotations
 
 import math
 
-from attrs import frozen
-
-from bracing.codes.nds.dowels import Bearing
 from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
 
 # EN 338:2009: bending strength [N/mm²], density [kg/m³], fifth percentile stiffness [N/mm²].
@@ -23,64 +20,6 @@ K_C = {"cast-in": 24.0, "post-installed": 17.0}
 # USDA Wood Handbook ch. 8, and FPL-093.
 HANDBOOK = {"nail": 7850.0, "wood screw": 15700.0, "lag": 8100.0}
 OLD_NAIL = 6900.0
-
-
-@frozen
-class GapModes:
-    """Yield loads by mode of the general dowel equations, not divided by a reduction term.
-
-    Attributes:
-        Im: bearing in the main member [lb].
-        Is: bearing in the side member [lb].
-        II: the dowel turning without yielding [lb].
-        IIIm: hinge in the side member, bearing through the main member [lb].
-        IIIs: hinge in the main member, bearing through the side member [lb].
-        IV: two hinges [lb].
-    """
-
-    Im: Pound
-    Is: Pound
-    II: Pound
-    IIIm: Pound
-    IIIs: Pound
-    IV: Pound
-
-
-def general_dowel(D: Inch, Fyb: Psi, *, main: Bearing, side: Bearing, gap: Inch) -> GapModes:
-    """Give the yield loads of a dowel across a gap: P = [-B + sqrt(B² - 4 A C)] / (2 A) by mode.
-
-    Args:
-        D: dowel diameter [in].
-        Fyb: bending yield strength [psi].
-        main: bearing of the main member.
-        side: bearing of the side member.
-        gap: distance between the members g [in].
-
-    Returns:
-        Yield load of each mode [lb].
-
-    Source: TR12 table 1-1.
-
-    Example:
-        >>> block = Bearing(1.5, 4800.0)
-        >>> round(general_dowel(0.5, 45e3, main=block, side=block, gap=0.0).II / 3.6)
-        414
-    """
-    qm, qs, lm, ls = main.strength * D, side.strength * D, main.length, side.length
-    M = Fyb * D**3 / 6.0
-    far_s, far_m = qs * ls**2 / 4.0, qm * lm**2 / 4.0
-    return GapModes(
-        Im=qm * lm,
-        Is=qs * ls,
-        II=_root(1.0 / (4.0 * qs) + 1.0 / (4.0 * qm), ls / 2.0 + gap + lm / 2.0, -far_s - far_m),
-        IIIm=_root(1.0 / (2.0 * qs) + 1.0 / (4.0 * qm), gap + lm / 2.0, -M - far_m),
-        IIIs=_root(1.0 / (4.0 * qs) + 1.0 / (2.0 * qm), ls / 2.0 + gap, -far_s - M),
-        IV=_root(1.0 / (2.0 * qs) + 1.0 / (2.0 * qm), gap, -2.0 * M),
-    )
-
-
-def _root(A: float, B: float, C: float) -> float:
-    return (-B + math.sqrt(B**2 - 4.0 * A * C)) / (2.0 * A)
 
 
 def nail_yield_regression(D: Inch) -> Psi:

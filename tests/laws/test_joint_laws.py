@@ -9,14 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bracing.codes import ground as stake
-from bracing.codes.joints import Joint, Ply
+from bracing.codes.joints import GAP, Joint, Ply
 from bracing.codes.nds import fastener as combined
 from bracing.codes.nds import spacing
-from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, yield_modes
+from bracing.codes.nds.dowels import Bearing, Dowel, yield_modes
 from bracing.codes.nds.drive import drive
 from bracing.codes.nds.fastener import fastener_capacity
+from bracing.codes.nds.gaps import modes_across_gap
 from bracing.job.fasteners import fastener, fastener_names
-from tests.crosschecks.connections import general_dowel
 
 # Bounds meet themselves but for floating point.
 EXACT = 1e-9
@@ -139,11 +139,10 @@ def test_turning_a_joint_round_swaps_its_modes(D, Fyb, lm, ls, Fem, Fes):
 @given(D=diameters, Fyb=st.floats(40e3, 110e3), lm=lengths, ls=lengths, Fem=strengths, Fes=strengths)
 def test_general_dowel_equations_without_a_gap_are_the_yield_equations(D, Fyb, lm, ls, Fem, Fes):
     dowel, main, side = Dowel(D, D, Fyb), Bearing(lm, Fem), Bearing(ls, Fes)
-    modes, general = yield_modes(dowel, main, side), general_dowel(D, Fyb, main=main, side=side, gap=0.0)
-    one, two, three = reduction_terms(dowel, 0.0)
-    for name, Rd in (("Im", one), ("Is", one), ("II", two), ("IIIm", three), ("IIIs", three), ("IV", three)):
+    modes, general = yield_modes(dowel, main, side), modes_across_gap(dowel, main, side, gap=0.0)
+    for name, value in modes.by_name().items():
         # Two algebraic forms of the same root, each a difference: seven digits are left.
-        assert getattr(modes, name) * Rd == pytest.approx(getattr(general, name), rel=1e-7)
+        assert value == pytest.approx(general.by_name()[name], rel=1e-7)
 
 
 @given(
@@ -157,10 +156,29 @@ def test_general_dowel_equations_without_a_gap_are_the_yield_equations(D, Fyb, l
 )
 def test_a_wider_gap_never_holds_more(D, lm, ls, Fem, Fes, gap, more):
     narrow, wide = (
-        general_dowel(D, 80e3, main=Bearing(lm, Fem), side=Bearing(ls, Fes), gap=g) for g in (gap, gap + more)
+        modes_across_gap(Dowel(D, D, 80e3), Bearing(lm, Fem), Bearing(ls, Fes), gap=g)
+        for g in (gap, gap + more)
     )
     for name in ("Im", "Is", "II", "IIIm", "IIIs", "IV"):
         assert getattr(wide, name) <= getattr(narrow, name) * (1.0 + EXACT)
+
+
+@given(
+    name=st.sampled_from(
+        [name for name in NAMES if fastener(name).length <= 5.5]
+    ),  # none comes out of the stud
+    gap=st.floats(0.0, 2.0),
+    more=st.floats(0.0, 1.0),
+    moisture=st.sampled_from(["green", "dry"]),
+)
+def test_more_foam_under_a_panel_never_holds_more(name, gap, more, moisture):
+    panel, stud = Ply("panel", 0.4375, 0.5), Ply("wood", 5.5, 0.42)
+    thin, thick = (
+        fastener_capacity(Joint(fastener(name), (panel, *([Ply(GAP, g)] if g > 0.0 else []), stud), moisture))
+        for g in (gap, gap + more)
+    )
+    assert thick.lateral <= thin.lateral * (1.0 + 1e-6)  # two forms of one equation, with a gap and without
+    assert thick.axial <= thin.axial * (1.0 + EXACT)
 
 
 @given(

@@ -2,27 +2,18 @@
 
 import pytest
 
-from bracing.codes.nds.dowels import Bearing, Dowel, reduction_terms, wood_bearing
+from bracing.codes.nds.dowels import Bearing, Dowel, wood_bearing
+from bracing.codes.nds.gaps import modes_across_gap
 from bracing.job.fasteners import bending_yield
-from tests.crosschecks.connections import general_dowel
 from tests.published.rows import Rows, label
 
 ROWS = Rows("tr12")
-MODES = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
 
 
 def reduced(inputs, gap):
     D, Fe = float(inputs["D_in"]), float(inputs["Fe_psi"])
-    modes = general_dowel(
-        D,
-        float(inputs["Fyb_psi"]),
-        main=Bearing(float(inputs["lm_in"]), Fe),
-        side=Bearing(float(inputs["ls_in"]), Fe),
-        gap=gap,
-    )
-    one, two, three = reduction_terms(Dowel(D, D, float(inputs["Fyb_psi"])), 0.0)
-    by = dict(zip(MODES, (one, one, two, three, three, three), strict=True))
-    return {name: getattr(modes, name) / by[name] for name in MODES}
+    main, side = (Bearing(float(inputs[length]), Fe) for length in ("lm_in", "ls_in"))
+    return modes_across_gap(Dowel(D, D, float(inputs["Fyb_psi"])), main, side, gap=gap).by_name()
 
 
 EXAMPLE = ROWS.of("TR12-ex3p1-g0")

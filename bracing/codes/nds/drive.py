@@ -2,7 +2,8 @@
 
 `plies[0]` is the side member under the head, the last ply is the main member. A ply between them (the deck
 under a cleat) counts in shear as part of the main member at the lower bearing strength of the two; in withdrawal
-deck and framing are never added up, the greater of the two holds (see fastener.py).
+deck and framing are never added up, the greater of the two holds (see fastener.py). A gap between them, such as foam
+under a panel, bears and holds nothing and takes its thickness off the fastener's reach.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import math
 
 from attrs import frozen
 
-from bracing.codes.joints import Ply
+from bracing.codes.joints import GAP, Ply
 from bracing.codes.nds.dowels import Bearing, panel_bearing, steel_bearing, wood_bearing
 from bracing.codes.nds.factors import panel_withdrawal_gravity, toe_nail_lengths
 from bracing.codes.nds.tables import joint_data
@@ -34,6 +35,7 @@ class Drive:
         holding_gravity: specific gravity of what holds it.
         held_by: material of what holds it.
         end_grain: the point stands in end grain.
+        gap: distance between side and main member that bears nothing [in].
     """
 
     side: Bearing
@@ -44,6 +46,7 @@ class Drive:
     holding_gravity: float
     held_by: str
     end_grain: bool
+    gap: Inch = 0.0
 
 
 def ply_bearing(ply: Ply, D: Inch) -> Psi:
@@ -105,6 +108,30 @@ def point_bearing(L: Inch, side: Inch, tip: Inch) -> Inch:
     return L - side - tip / 2.0
 
 
+@formula
+def point_bearing_past_gap(L: Inch, side: Inch, g: Inch, *, tip: Inch) -> Inch:
+    """Give the length of a fastener that bears past side member and gap: lm = L - side - g - tip / 2.
+
+    Half its tip is left out.
+
+    Args:
+        L: its length [in].
+        side: thickness of the side member [in].
+        g: gap between the members [in].
+        tip: length of its tapered tip [in].
+
+    Returns:
+        Bearing length lm [in].
+
+    Source: NDS 12.3.5.3; TR12 table 1-1 (from memory).
+
+    Example:
+        >>> point_bearing_past_gap(2.5, 0.4375, 0.5, tip=0.262)
+        1.4315
+    """
+    return L - side - g - tip / 2.0
+
+
 def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = False) -> Drive:
     """Place a fastener in its members.
 
@@ -125,12 +152,19 @@ def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = Fals
         >>> placed.penetration, round(placed.main.length, 3)
         (2.0, 1.838)
     """
-    D, side, last, rest = fastener.diameter, plies[0], plies[-1], plies[1:]
+    D, side, last = fastener.diameter, plies[0], plies[-1]
+    rest = tuple(ply for ply in plies[1:] if ply.material != GAP)
+    gap = sum(ply.thickness for ply in plies if ply.material == GAP)
     point = fastener.length - sum(ply.thickness for ply in plies[:-1])
-    reach = fastener.length - side.thickness
+    reach = fastener.length - side.thickness - gap
     depth = sum(ply.thickness for ply in rest)
     tip_shown = 0.0 if kind_of(fastener.kind).tip_counts else fastener.tip
-    ls, lm = side.thickness, min(depth, point_bearing(fastener.length, side.thickness, fastener.tip))
+    bears = (
+        point_bearing_past_gap(fastener.length, side.thickness, gap, tip=fastener.tip)
+        if gap
+        else point_bearing(fastener.length, side.thickness, fastener.tip)
+    )
+    ls, lm = side.thickness, min(depth, bears)
     penetration = min(depth, reach - tip_shown)
     in_last = min(last.thickness, point - tip_shown)
     if toe_nailed:
@@ -153,6 +187,7 @@ def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = Fals
         holding_gravity=min(panel_withdrawal_gravity(), gravity(last)) if is_panel else gravity(last),
         held_by=last.material,
         end_grain=last.end_grain,
+        gap=gap,
     )
 
 

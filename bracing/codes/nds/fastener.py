@@ -20,6 +20,7 @@ from bracing.codes.joints import (
 from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
 from bracing.codes.nds.drive import Drive, drive, gravity
+from bracing.codes.nds.gaps import modes_across_gap
 from bracing.codes.nds.withdrawal import (
     allowable_pull_through,
     allowable_withdrawal,
@@ -344,14 +345,18 @@ def _reach(case: _Case) -> float:
 
 def _reference_lateral(case: _Case) -> tuple[Pound, str]:
     fastener, placed = case.fastener, case.placed
-    if fastener.lateral is not None and not case.toe_nailed:
+    if fastener.lateral is not None and not case.toe_nailed and not placed.gap:
         gravities = [ply.G for ply in case.plies if ply.material in {"wood", "panel"}]
         deep = placed.penetration >= (fastener.report_penetration or 0.0) - 1e-9
         if deep and _meets_report(fastener, min(gravities), case.plies[0].thickness):
             return reported(fastener.lateral, "lateral value", fastener), "report"
         case.notes.append(Said("outside-report-across", report=fastener.report))
     dowel = Dowel(fastener.diameter, fastener.yield_diameter, fastener.fyb)
-    modes = yield_modes(dowel, placed.main, placed.side, angle=placed.angle)
+    if placed.gap:
+        gap = Known(placed.gap, f"gap under the {case.plies[0].of or case.plies[0].material}", cite("USER"))
+        modes = modes_across_gap(dowel, placed.main, placed.side, gap=gap, angle=placed.angle)
+    else:
+        modes = yield_modes(dowel, placed.main, placed.side, angle=placed.angle)
     return modes.least, modes.governing
 
 
@@ -366,6 +371,8 @@ def _withdrawal(case: _Case) -> Pound:
     fastener, placed = case.fastener, case.placed
     if placed.held_by in {"steel", "concrete"}:
         return _nothing(f"nothing is counted in withdrawal from {placed.held_by}", "12.2")
+    if placed.gap and placed.penetration < least_penetration(fastener) - 1e-9:
+        return _nothing("nothing along, too short past the gap", "12.1.6.4")
     W = withdrawal_per_inch(fastener, placed.holding_gravity)
     if fastener.withdrawal_per_inch is not None:
         if _meets_report(fastener, placed.holding_gravity):
@@ -432,6 +439,8 @@ def _sources(case: _Case) -> tuple[str, ...]:
         used.append(cite("NDS", "table 11.3.3"))
     if case.toe_nailed or case.placed.end_grain:
         used.append(cite("NDS", "12.5"))
+    if case.placed.gap:
+        used.append(cite("TR12", "table 1-1 (from memory)"))
     if case.placed.held_by == "panel":
         key = "PANELS" if kind_of(case.fastener.kind).driven else "JUDGEMENT"  # the tests were of nails
         used.append(cite(key, "panel withdrawal at G 0.40"))

@@ -1,0 +1,90 @@
+"""The ends of the chain as the screens tell them: foam under a panel, ties, a head cut plumb, one brace gone."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.cli.running import EXAMPLES, run, said
+
+SHORT = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
+DRY = SHORT.replace('moisture = "green"', 'moisture = "dry"')
+LAID = 'layers = ["osb 7/16", "housewrap"]'
+
+
+@pytest.fixture
+def write(tmp_path):
+    def written(text):
+        path = tmp_path / "wall.toml"
+        path.write_text(text, encoding="utf-8")
+        return path
+
+    return written
+
+
+def layered(text, *layers):
+    assert LAID in text
+    return text.replace(LAID, f"layers = {list(layers)}".replace("'", '"'))
+
+
+def links(capsys, path, *words):
+    return run(capsys, "check", path, "--gust", "30", "--links", "--json", *words).json["links"]
+
+
+def of(found, link, **at):
+    return [
+        one for one in found if one["link"] == link and all(one[key] == value for key, value in at.items())
+    ]
+
+
+# Foam under the panel.
+
+
+@pytest.mark.parametrize(
+    ("foam", "each"), [(None, 108.0), ("foam 1/2", 57.6), ("foam 1", 37.3), ("foam 1.5", 0.0)]
+)
+def test_a_sheathing_nail_reaches_across_foam(capsys, write, foam, each):
+    """Heads 6 ft up, a nail every 6 in: 12 of them, each as worked out on the page in tests/hand."""
+    path = write(layered(DRY, *([foam] if foam else []), "osb 7/16", "housewrap"))
+    found = of(links(capsys, path), "stud to sheathing", direction="push", mark="B1")
+    assert found[0]["capacity"] == pytest.approx(12 * each, rel=2e-3)
+
+
+def test_paper_windows_and_what_is_outside_leave_the_panel_on_the_studs(capsys, write):
+    plain, wrapped = (
+        links(capsys, write(layered(DRY, *layers)))
+        for layers in (("osb 7/16",), ("housewrap", "windows", "osb 7/16", "foam 1"))
+    )
+    for name in ("stud to sheathing", "sheathing to plate"):
+        assert of(plain, name)[0]["capacity"] == of(wrapped, name)[0]["capacity"]
+
+
+def test_foam_takes_its_thickness_off_every_use_of_a_sheathing_nail(capsys, write):
+    """Sheathing foot, studs, the pull off the studs, `fasteners` and `lift` all take the same nail."""
+    bare, foamed = (
+        write(layered(DRY, *layers)).read_text() for layers in (("osb 7/16",), ("foam 1", "osb 7/16"))
+    )
+    before, after = (links(capsys, write(text)) for text in (bare, foamed))
+    for name in ("stud to sheathing", "sheathing to plate"):
+        part = of(after, name)[0]["capacity"] / of(before, name)[0]["capacity"]
+        assert part == pytest.approx(37.3 / 108.0, rel=2e-3), name
+    off = [of(found, "sheathing off the studs")[0]["capacity"] for found in (before, after)]
+    assert off[1] < off[0]
+    values = []
+    for text in (bare, foamed):
+        joints = run(capsys, "fasteners", write(text), "--gust", "30", "--json").json["joints"]
+        joint = next(one for one in joints if one["joint"] == "sheathing to plate")
+        values += [
+            one["lateral_lb"]
+            for one in joint["choices"]
+            if (one["fastener"], one["moisture"]) == ("8d common", "dry")
+        ]
+    assert values[1] / values[0] == pytest.approx(37.3 / 108.0, rel=2e-3)
+
+
+def test_foam_under_the_panel_is_said_and_its_sum_printed(capsys, write):
+    path = write(layered(DRY, "foam 1", "osb 7/16"))
+    page = said(run(capsys, "check", path, "--gust", "30", "--links").out)
+    assert "across 1.00 in of foam 1 under the panel" in page
+    sums = said(run(capsys, "trace", path, "--gust", "30").out)
+    assert "Value of a yield mode across a gap" in sums
+    assert "gap under the osb" in sums
