@@ -13,13 +13,16 @@ from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
-from attrs import field, frozen
+from attrs import asdict, field, fields, frozen
 
 from bracing.errors import CODE, Fault, InputError, MissingDataError, near_names, shown
 from bracing.sources import cite, cited
 from bracing.units import Inch, Pound, PoundPerInch, Psi, finite_number, force, length, pressure
 
 NOT_STRUCTURAL = ("drywall", "deck screw", "deckscrew", "decking screw", "deck-screw")
+STRUCTURAL = (
+    "a nail or a structural screw: drywall and deck screws are not structural, they are hard and snap"
+)
 MOST_FASTENERS = 100  # of the user's own
 DIAMETERS = (0.099, 1.0)
 LENGTHS = (0.5, 24.0)
@@ -28,12 +31,14 @@ YIELDS = (30e3, 250e3)
 SIDES = (0.02, 24.0)
 PENETRATIONS = (0.1, 24.0)
 STATED = (0.1, 1e5)
+NEEDED = ("diameter", "length")  # of a person's own
 STATED_BY_REPORT = ("withdrawal_per_inch", "pull_through", "steel_tension", "lateral")
 CONDITIONS = {  # least values the report sets, and the stated capacities that need them
     "report_gravity": ("withdrawal_per_inch", "pull_through", "lateral"),
     "report_side": ("pull_through", "lateral"),
     "report_penetration": ("lateral",),
 }
+LEFT_OUT = (*CONDITIONS, *STATED_BY_REPORT)  # numbers a fastener may be without
 
 
 def limits_of(D: Inch, L: Inch) -> dict[str, tuple[float, float]]:
@@ -52,42 +57,50 @@ def limits_of(D: Inch, L: Inch) -> dict[str, tuple[float, float]]:
     }  # fmt: skip
 
 
-def faults_of(made: Any) -> Iterable[tuple[str, object, str]]:  # noqa: ANN401  (a fastener, which is made above)
-    """Give what is wrong with a fastener: which field, what is there, and what is expected.
+def faults_of(values: Mapping[str, object], *, typed: bool) -> Iterable[tuple[str, object, str]]:
+    """Give what is wrong with the values of a fastener: which field, what is there, and what is expected.
 
     Args:
-        made: the fastener.
+        values: by field, in base units; a field that is not among them is not judged, nor what hangs on it.
+        typed: whether a person gave them, who cannot give every kind.
     """
-    numbers = {key: finite_number(getattr(made, key)) for key in limits_of(0.0, 0.0)}
-    limits = limits_of(numbers["diameter"] or 0.0, numbers["length"] or 0.0)
-    for key, number in numbers.items():
-        least, most = limits[key]
-        left_out = getattr(made, key) is None and (key in CONDITIONS or key in STATED_BY_REPORT)
-        if not left_out and (number is None or not least - 1e-9 <= number <= most + 1e-9):
-            yield key, getattr(made, key), f"from {least:g} to {most:g} (in inches, pounds or psi)"
-    if made.kind not in kind_names(typed=False):
-        yield "kind", made.kind, f"one of: {', '.join(kind_names(typed=False))}"
-    if not isinstance(made.deformed, bool):
-        yield "deformed", made.deformed, "true or false"
-    yield from _texts_of(made)
-    stated = [key for key in STATED_BY_REPORT if getattr(made, key) is not None]
-    if (stated or made.deformed) and made.report is None:
-        yield "report", None, "the report or standard its stated values come from"
+    D, L = finite_number(values.get("diameter")), finite_number(values.get("length"))
+    for key, (least, most) in limits_of(D or 0.0, L or 0.0).items():
+        hangs = {"root": D, "head": D, "thread": L, "tip": L}.get(key, 0.0)
+        if key not in values or hangs is None or (values[key] is None and key in LEFT_OUT):
+            continue
+        number = finite_number(values[key])
+        if number is None or not least - 1e-9 <= number <= most + 1e-9:
+            unit = "" if key == "report_gravity" else " (in inches, pounds or psi)"
+            missing = values[key] is None and key in NEEDED
+            yield key, values[key], "this field" if missing else f"from {least:g} to {most:g}{unit}"
+    if values["kind"] not in kind_names(typed=typed):
+        yield "kind", values["kind"], f"one of: {', '.join(kind_names(typed=typed))}"
+    if not isinstance(values["deformed"], bool):
+        yield "deformed", values["deformed"], "true or false"
+    for key, letters in (("name", 60), ("report", 80), ("source", 300)):
+        text = values.get(key, "")
+        if key in values and not (text is None and key == "report") and not _is_text(text, letters):
+            yield key, text, f"text of 1 to {letters} letters"
+    if isinstance(values["name"], str) and any(word in plain(values["name"]) for word in NOT_STRUCTURAL):
+        yield "name", values["name"], STRUCTURAL
+    yield from _unbacked(values)
+
+
+def _is_text(value: object, letters: int) -> bool:
+    return isinstance(value, str) and bool(value.strip()) and len(value) <= letters and value.isprintable()
+
+
+def _unbacked(values: Mapping[str, object]) -> Iterable[tuple[str, object, str]]:
+    """What a stated capacity, or a ring shank made to a standard, needs beside it."""
+    stated = [key for key in STATED_BY_REPORT if values.get(key) is not None]
+    if values["report"] is None and (stated or values["deformed"]):
+        of = ", ".join([*stated, *(["deformed"] if values["deformed"] else [])])
+        yield "report", None, f"the report or standard that states {of}"
     for condition, capacities in CONDITIONS.items():
         given = [key for key in capacities if key in stated]
-        if given and getattr(made, condition) is None:
+        if given and condition in values and values[condition] is None:
             yield condition, None, f"the least value the report sets for {', '.join(given)}"
-
-
-def _texts_of(made: Any) -> Iterable[tuple[str, object, str]]:  # noqa: ANN401  (a fastener)
-    for key, most in (("name", 60), ("report", 80), ("source", 300)):
-        text = getattr(made, key)
-        if text is None and key == "report":
-            continue
-        if not isinstance(text, str) or not text.strip() or len(text) > most or not text.isprintable():
-            yield key, text, f"text of 1 to {most} letters"
-    if isinstance(made.name, str) and any(word in made.name.lower() for word in NOT_STRUCTURAL):
-        yield "name", made.name, "a nail or a structural screw"
 
 
 @frozen(kw_only=True)
@@ -212,7 +225,7 @@ class Fastener:
     source: str = field(kw_only=True)
 
     def __attrs_post_init__(self) -> None:
-        faults = tuple(faults_of(self))
+        faults = tuple(faults_of(asdict(self), typed=False))
         if faults:
             raise InputError(
                 Fault(CODE, f"Fastener.{key}", shown(got), expected) for key, got, expected in faults
@@ -454,9 +467,8 @@ def fastener(name: str, extra: tuple[Fastener, ...] = ()) -> Fastener:
         (0.162, 'lag 3/8x4')
     """
     refuse_not_structural(name, where="fastener")
-    plain = " ".join(name.lower().split())
     for own in extra:
-        if " ".join(own.name.lower().split()) == plain:
+        if plain(own.name) == plain(name):
             return own
     key = _name_key(name) if len(name) <= 60 else None
     found = _table().get(key) if key is not None else None
@@ -464,6 +476,19 @@ def fastener(name: str, extra: tuple[Fastener, ...] = ()) -> Fastener:
         table = "fasteners"
         raise MissingDataError(table, name[:60], [*(own.name for own in extra), *fastener_names()])
     return found
+
+
+def plain(name: str) -> str:
+    """Give a name as it is compared with others: small letters, single spaces.
+
+    Args:
+        name: as written.
+
+    Example:
+        >>> plain(" Yard  Screw")
+        'yard screw'
+    """
+    return " ".join(name.lower().split())
 
 
 def refuse_not_structural(name: str, *, where: str) -> None:
@@ -476,17 +501,15 @@ def refuse_not_structural(name: str, *, where: str) -> None:
     Raises:
         InputError: the name is of a screw that is not structural.
     """
-    plain = " ".join(name.lower().split())
-    if any(word in plain for word in NOT_STRUCTURAL):
-        expected = (
-            "a nail or a structural screw: drywall and deck screws are not structural, they are hard and snap"
-        )
-        raise InputError.of(where, name, expected)
+    if any(word in plain(name) for word in NOT_STRUCTURAL):
+        raise InputError.of(where, name, STRUCTURAL)
 
 
-_LENGTHS = ("diameter", "length", "root", "head", "thread", "tip", "report_side", "report_penetration")
-_WORDS = ("name", "kind", "fyb", "deformed", "report", "report_gravity")
-_FIELDS = (*_WORDS, *_LENGTHS, *STATED_BY_REPORT)
+_OWN = tuple(one.name for one in fields(Fastener) if one.name != "source")  # keys of a person's own
+_READ: dict[str, Callable[..., float]] = {  # what reads a quantity as a person writes it
+    **dict.fromkeys(("diameter", "length", "root", "head", "thread", "tip", "report_side"), length),
+    "report_penetration": length, "fyb": pressure, **dict.fromkeys(STATED_BY_REPORT, force),
+}  # fmt: skip
 THREADS: dict[str, Callable[[Inch, Inch], Inch]] = {  # of diameter and length, where none is given
     "whole": lambda _, L: L,
     "wood screw": screw_thread,
@@ -521,141 +544,59 @@ def read_user_fasteners(
     made: list[Fastener] = []
     seen: set[str] = set()
     for index, row in enumerate(rows):
-        reader = _Row(f"fastener[{index}]", row, file)
-        one = reader.read()
-        faults += reader.faults
-        if one is None:
-            continue
-        plain = " ".join(one.name.lower().split())
-        if plain in seen:
-            faults.append(Fault(file, f"fastener[{index}].name", one.name, "a name used once"))
-        seen.add(plain)
-        made.append(one)
+        values, found = _read_row(row)
+        found += faults_of(values, typed=True)
+        name = values["name"]
+        if isinstance(name, str) and plain(name) in seen:
+            found.append(("name", name, "a name used once"))
+        if name:
+            seen.add(plain(str(name)))
+        found.sort(key=lambda one: _OWN.index(one[0]) if one[0] in _OWN else -1)
+        faults += [
+            Fault(file, f"fastener[{index}].{key}", shown(row.get(key, got)), expected)
+            for key, got, expected in found
+        ]
+        if not faults:
+            made.append(Fastener(**values))
     if faults:
         raise InputError(faults)
     return tuple(made)
 
 
-class _Row:
-    """One row being read; gathers its faults."""
-
-    def __init__(self, where: str, row: Mapping[str, object], file: str) -> None:
-        self.where, self.row, self.file = where, row, file
-        self.faults: list[Fault] = []
-
-    def fault(self, key: str, value: object, expected: str) -> None:
-        self.faults.append(Fault(self.file, f"{self.where}.{key}", str(value), expected))
-
-    def read(self) -> Fastener | None:
-        for key in self.row:
-            if key not in _FIELDS:
-                near = near_names(str(key), _FIELDS)
-                self.fault(str(key), self.row[key], f"one of: {', '.join(near or _FIELDS)}")
-        name, kind = self._name(), self._kind()
-        D = self._quantity("diameter", length, DIAMETERS, needed=True)
-        L = self._quantity("length", length, LENGTHS, needed=True)
-        stated: dict[str, Any] = {key: self._quantity(key, force, STATED) for key in STATED_BY_REPORT}
-        stated["report"] = self._report(stated)
-        stated["report_side"] = self._quantity("report_side", length, SIDES)
-        stated["report_penetration"] = self._quantity("report_penetration", length, PENETRATIONS)
-        stated["report_gravity"] = self._gravity()
-        stated["deformed"] = self._deformed()
-        self._conditions(stated)
-        if D is None or L is None or name is None or kind is None:
-            return None
-        return self._build(name, kind, D, L, stated)
-
-    def _build(self, name: str, kind: str, D: float, L: float, stated: dict[str, Any]) -> Fastener | None:
-        generic, row, limits = fastener_data()["structural_screw"], kind_of(kind), limits_of(D, L)
-        root = self._quantity("root", length, limits["root"]) or row.root_of_diameter * D
-        head = self._quantity("head", length, limits["head"]) or row.head_of_diameter * D
-        thread = self._quantity("thread", length, limits["thread"]) or THREADS[row.thread](D, L)
-        tip = self._quantity("tip", length, limits["tip"]) or generic["tip_diameters"] * D
-        fyb = self._fyb(D, kind)
-        if fyb is None or self.faults:
-            return None
-        source = cite("USER", str(stated["report"] or "dimensions"))
-        return Fastener(name, kind, D, root, head, L, thread, tip, fyb, source=source, **stated)
-
-    def _quantity(
-        self, key: str, unit: Callable[..., float], bounds: tuple[float, float], *, needed: bool = False
-    ) -> float | None:
-        if key not in self.row:
-            if needed:
-                self.fault(key, "nothing", "this field")
-            return None
+def _read_row(row: Mapping[str, object]) -> tuple[dict[str, Any], list[tuple[str, object, str]]]:
+    """Give the values of a row in base units, the usual ones filled in, and what could not be read."""
+    faults: list[tuple[str, object, str]] = [
+        (key, row[key], f"one of: {', '.join(near_names(str(key), _OWN) or _OWN)}")
+        for key in row
+        if key not in _OWN
+    ]
+    values: dict[str, Any] = {key: row.get(key) for key in (*NEEDED, "name", "kind", "report", *LEFT_OUT)}
+    values |= {"deformed": False, **{key: row[key] for key in _OWN if key in row}}
+    for key in (key for key in _READ if key in row):
         try:
-            value = unit(self.row[key], field=key)
+            values[key] = _READ[key](row[key], field=key)
         except InputError as error:
-            self.fault(key, self.row[key], error.faults[0].expected)
-            return None
-        least, most = bounds
-        if not least - 1e-9 <= value <= most + 1e-9:
-            self.fault(key, self.row[key], f"from {least:g} to {most:g} (in inches, pounds or psi)")
-            return None
-        return value
-
-    def _name(self) -> str | None:
-        value = self.row.get("name")
-        if not isinstance(value, str) or not value.strip() or len(value) > 60 or not value.isprintable():
-            self.fault("name", value, "a name of 1 to 60 letters")
-            return None
+            del values[key]
+            faults.append((key, row[key], error.faults[0].expected))
+    values |= {key: values[key].strip() for key in ("name", "report") if isinstance(values[key], str)}
+    D, L = finite_number(values.get("diameter")), finite_number(values.get("length"))
+    if values["kind"] in kind_names() and D is not None and L is not None:
         try:
-            refuse_not_structural(value, where=f"{self.where}.name")
-        except InputError as error:
-            self.fault("name", value, error.faults[0].expected)
-            return None
-        return value.strip()
-
-    def _kind(self) -> str | None:
-        value = self.row.get("kind")
-        if not isinstance(value, str) or value not in kind_names():
-            self.fault("kind", value, f"one of: {', '.join(kind_names())}")
-            return None
-        return value
-
-    def _fyb(self, D: float, kind: str) -> float | None:
-        if "fyb" in self.row:
-            return self._quantity("fyb", pressure, YIELDS)
-        try:
-            return bending_yield(D, kind_of(kind).bending_yield)
+            values = _usual(values["kind"], D, L, with_yield="fyb" not in row) | values
         except MissingDataError:
-            self.fault(
-                "fyb", "nothing", "the bending yield strength, as no published band covers this diameter"
+            faults.append(
+                ("fyb", None, "the bending yield strength, as no published band covers this diameter")
             )
-            return None
+    return {**values, "source": cite("USER", str(values["report"] or "dimensions"))}, faults
 
-    def _report(self, stated: dict[str, Any]) -> str | None:
-        value = self.row.get("report")
-        needs = [key for key in (*STATED_BY_REPORT, "deformed") if stated.get(key) or self.row.get(key)]
-        if value is None:
-            for key in needs:
-                self.fault(key, self.row[key], "the report or standard it comes from, in `report`")
-            return None
-        if not isinstance(value, str) or not value.strip() or len(value) > 80 or not value.isprintable():
-            self.fault("report", value, "the number of the report, as text")
-            return None
-        return value.strip()
 
-    def _conditions(self, stated: dict[str, Any]) -> None:
-        for condition, capacities in CONDITIONS.items():
-            given = [key for key in capacities if stated.get(key) is not None]
-            if given and condition not in self.row:
-                self.fault(condition, "nothing", f"the least value the report sets for {', '.join(given)}")
-
-    def _gravity(self) -> float | None:
-        value = self.row.get("report_gravity")
-        if value is None:
-            return None
-        least, most = GRAVITIES
-        if isinstance(value, bool) or not isinstance(value, int | float) or not least <= value <= most:
-            self.fault("report_gravity", value, f"a specific gravity from {least:g} to {most:g}")
-            return None
-        return float(value)
-
-    def _deformed(self) -> bool:
-        value = self.row.get("deformed", False)
-        if not isinstance(value, bool):
-            self.fault("deformed", value, "true or false")
-            return False
-        return value
+def _usual(name: str, D: Inch, L: Inch, *, with_yield: bool) -> dict[str, Any]:
+    """Give what a fastener of a kind is where its owner does not say."""
+    kind, generic = kind_of(name), fastener_data()["structural_screw"]
+    return {
+        "root": kind.root_of_diameter * D,
+        "head": kind.head_of_diameter * D,
+        "thread": THREADS[kind.thread](D, L),
+        "tip": generic["tip_diameters"] * D,
+        **({"fyb": bending_yield(D, kind.bending_yield)} if with_yield else {}),
+    }

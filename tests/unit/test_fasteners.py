@@ -163,8 +163,7 @@ def test_a_stated_capacity_needs_a_report_and_its_conditions():
         read_user_fasteners([bare], file="wall.toml")
     fields = [fault.field for fault in caught.value.faults]
     assert fields == [
-        "fastener[0].withdrawal_per_inch",
-        "fastener[0].lateral",
+        "fastener[0].report",
         "fastener[0].report_gravity",
         "fastener[0].report_side",
         "fastener[0].report_penetration",
@@ -185,8 +184,8 @@ def test_all_faults_of_all_rows_are_gathered():
     fields = [fault.field for fault in caught.value.faults]
     assert fields == [
         "fastener[0].diamater", "fastener[0].kind", "fastener[0].diameter",
-        "fastener[1].root",
-        "fastener[2].name", "fastener[2].report", "fastener[2].deformed",
+        "fastener[1].name", "fastener[1].root",
+        "fastener[2].name", "fastener[2].fyb", "fastener[2].deformed", "fastener[2].report",
         "fastener[3].name", "fastener[3].lateral", "fastener[3].report_gravity",
         "fastener[4].fyb",
     ]  # fmt: skip
