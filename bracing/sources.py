@@ -7,6 +7,10 @@ one of `KNOWN`: a block of a table says it under `known`, a formula by the sourc
 from __future__ import annotations
 
 import re
+import tomllib
+from functools import cache
+from importlib.resources import files
+from typing import Any
 
 from attrs import frozen
 
@@ -197,6 +201,20 @@ SOURCES: dict[str, Source] = {
         ),
     )
 }
+
+
+@cache
+def shipped(name: str) -> dict[str, Any]:
+    """Give a table shipped with the package, read once.
+
+    Args:
+        name: of the file in `bracing/data`, such as "joints".
+
+    Example:
+        >>> shipped("lifting")["sling"]["working_limit_deg"]
+        30.0
+    """
+    return tomllib.loads((files("bracing") / "data" / f"{name}.toml").read_text(encoding="utf-8"))
 
 
 def cite(key: str, clause: str = "") -> str:

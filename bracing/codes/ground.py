@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import math
 
-from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
 from bracing.job.floor import Ground
-from bracing.sources import cite
+from bracing.sources import cite, shipped
 from bracing.sums import Known, formula
 from bracing.units import INCHES_PER_FOOT, PSF_PER_PSI, Inch, Pound, Psi, Radian
 
@@ -35,7 +34,7 @@ def lateral_bearing(soil: str) -> float:
         >>> round(lateral_bearing("sand") * 144 * 12)
         150
     """
-    table = joint_data()["soil"]
+    table = shipped("joints")["soil"]
     known = [name for name, row in table.items() if isinstance(row, dict)]
     if soil not in known:
         where = "soils with a published lateral bearing"
@@ -128,7 +127,7 @@ def stake_capacity(depth: Inch, *, width: Inch, h: Inch, bearing: float) -> Poun
         >>> round(stake_capacity(48.0, width=3.5, h=6.0, bearing=lateral_bearing("sand")))
         88
     """
-    table = joint_data()["post"]
+    table = shipped("joints")["post"]
     d = min(depth, table["deepest_ft"] * INCHES_PER_FOOT)
     if d <= 0.0:
         return Known(0.0, "no stake", cite("IBC", "1807.3.2.1"))
@@ -224,7 +223,7 @@ def sliding_factor() -> float:
 
     Source: STATICS, sliding and lifting together, 1.5 on the load.
     """
-    return float(joint_data()["deadman"]["factor"])
+    return float(shipped("joints")["deadman"]["factor"])
 
 
 def deadman_capacity(weight: Pound, *, friction: float, angle: Radian) -> Pound:

@@ -7,35 +7,12 @@ load factor 1), and the design speed of a site for the time a wall stands, shown
 from __future__ import annotations
 
 import math
-import tomllib
-from functools import cache
-from importlib import resources
-from typing import Any
 
 from bracing.choosing import whole_down
 from bracing.errors import InputError
-from bracing.sources import cite
+from bracing.sources import cite, shipped
 from bracing.sums import FROM_MEMORY, READ, Known, formula
 from bracing.units import INCHES_PER_FOOT, Inch, Mph, Second
-
-
-@cache
-def wind_table(name: str) -> dict[str, Any]:
-    """Give one block of data/wind.toml, read once.
-
-    Args:
-        name: the block's name.
-
-    Returns:
-        The block, with its source.
-
-    Example:
-        >>> wind_table("load_factor")["wind"]
-        0.6
-    """
-    text = resources.files("bracing").joinpath("data", "wind.toml").read_text(encoding="utf-8")
-    block: dict[str, Any] = tomllib.loads(text)[name]
-    return block
 
 
 def construction_period_factor(stands: Second) -> float:
@@ -62,7 +39,7 @@ def construction_period_factor(stands: Second) -> float:
     if stands < 0.0:
         what = "site.stands"
         raise InputError.of(what, stands, "a time of zero or more")
-    table = wind_table("construction_period")
+    table = shipped("wind")["construction_period"]
     for limit, factor in zip(table["under_s"], table["factor"], strict=True):
         if stands < limit:
             recalled = f"{factor:.2f}" in table["from_memory"]
@@ -93,8 +70,8 @@ def equivalent_gust_of_design(
         >>> round(equivalent_gust_of_design(115.0, factor=0.75), 1)
         61.6
     """
-    Kd = wind_table("velocity_pressure")["directionality"] if kd is None else kd
-    wind = wind_table("load_factor")["wind"] if load_factor is None else load_factor
+    Kd = shipped("wind")["velocity_pressure"]["directionality"] if kd is None else kd
+    wind = shipped("wind")["load_factor"]["wind"] if load_factor is None else load_factor
     return gust_as_heavy(design_speed, factor, Kd, load_factor=wind)
 
 
@@ -137,7 +114,7 @@ def gust_from_sustained(sustained: Mph) -> Mph:
         >>> gust_from_sustained(20.0)
         30.6
     """
-    return gust_over_mean(sustained, wind_table("sustained")["gust_over_hourly_mean"])
+    return gust_over_mean(sustained, shipped("wind")["sustained"]["gust_over_hourly_mean"])
 
 
 @formula
@@ -175,7 +152,7 @@ def thunderstorm_gust(gust: Mph) -> Mph:
         >>> thunderstorm_gust(35.0), thunderstorm_gust(70.0)
         (58.0, 70.0)
     """
-    return no_less_than_a_storm(gust, wind_table("thunderstorm")["least_gust_mph"])
+    return no_less_than_a_storm(gust, shipped("wind")["thunderstorm"]["least_gust_mph"])
 
 
 @formula
@@ -213,7 +190,7 @@ def clear_out_gust(limit: Mph) -> int:
         >>> clear_out_gust(40.0), clear_out_gust(41.9)
         (34, 35)
     """
-    part: float = wind_table("judgement")["clear_out"]
+    part: float = shipped("wind")["judgement"]["clear_out"]
     return whole_down(part * limit)
 
 
@@ -269,7 +246,7 @@ def clear_zone(height: Inch, *, drop: Inch = 0.0) -> Inch:
         >>> clear_zone(120.0) / 12.0, clear_zone(120.0, drop=36.0) / 12.0
         (14.0, 17.0)
     """
-    return kept_clear(height, drop, wind_table("clear_zone")["beyond_height_ft"])
+    return kept_clear(height, drop, shipped("wind")["clear_zone"]["beyond_height_ft"])
 
 
 @formula

@@ -6,17 +6,15 @@ The user's own fasteners are read from rows of their TOML table and held to the 
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import cache, lru_cache
-from importlib.resources import files
 from typing import Any
 
 from attrs import asdict, field, fields, frozen
 
 from bracing.errors import CODE, Fault, InputError, MissingDataError, near_names, shown
-from bracing.sources import cite, cited
+from bracing.sources import cite, cited, shipped
 from bracing.units import Inch, Pound, PoundPerInch, Psi, finite_number, force, length, pressure
 
 NOT_STRUCTURAL = ("drywall", "deck screw", "deckscrew", "decking screw", "deck-screw")
@@ -154,7 +152,9 @@ def kind_names(*, typed: bool = True) -> tuple[str, ...]:
         >>> kind_names()
         ('nail', 'wood screw', 'structural screw', 'lag')
     """
-    return tuple(name for name, row in fastener_data()["kind"].items() if row.get("typed", True) or not typed)
+    return tuple(
+        name for name, row in shipped("fasteners")["kind"].items() if row.get("typed", True) or not typed
+    )
 
 
 @cache
@@ -171,7 +171,7 @@ def kind_of(name: str) -> FastenerKind:
         >>> kind_of("lag").depth
         4.0
     """
-    rows = fastener_data()["kind"]
+    rows = shipped("fasteners")["kind"]
     if name not in rows:
         table = "kinds of fasteners"
         raise MissingDataError(table, name, rows)
@@ -237,12 +237,6 @@ class Fastener:
         return self.diameter if kind_of(self.kind).shank else self.root
 
 
-@cache
-def fastener_data() -> dict[str, Any]:
-    """Read the table of fasteners shipped with the package."""
-    return tomllib.loads((files("bracing") / "data" / "fasteners.toml").read_text(encoding="utf-8"))
-
-
 def bending_yield(diameter: Inch, table: str = "nail") -> Psi:
     """Give the bending yield strength by nominal diameter.
 
@@ -262,7 +256,7 @@ def bending_yield(diameter: Inch, table: str = "nail") -> Psi:
         >>> bending_yield(0.162), bending_yield(0.375, "lag")
         (90000.0, 45000.0)
     """
-    block = fastener_data()["bending_yield"][table]
+    block = shipped("fasteners")["bending_yield"][table]
     if diameter >= block["least_diameter"] - 1e-9:
         for largest, strength in block["bands"]:
             if diameter <= largest + 1e-9:
@@ -305,7 +299,7 @@ def lag_thread(length: Inch) -> Inch:
         >>> lag_thread(4.0), lag_thread(3.5)
         (2.5, 2.25)
     """
-    listed = {whole: thread for whole, thread in fastener_data()["lag"]["thread"]}
+    listed = {whole: thread for whole, thread in shipped("fasteners")["lag"]["thread"]}
     return float(listed.get(length, min(6.0, length / 2.0 + 0.5)))
 
 
@@ -318,16 +312,16 @@ def _inches(value: Inch) -> str:
 
 
 def _nail(name: str, D: Inch, L: Inch, head: Inch, source: str) -> Fastener:
-    tip = fastener_data()["nail"]["tip_diameters"] * D
+    tip = shipped("fasteners")["nail"]["tip_diameters"] * D
     return Fastener(name, "nail", D, D, head, L, L, tip, bending_yield(D), source=source)
 
 
 def _nails() -> Iterable[Fastener]:
     for family in ("common", "box", "sinker"):
-        table = fastener_data()["nail"][family]
+        table = shipped("fasteners")["nail"][family]
         for penny, D, L, head in table["rows"]:
             yield _nail(f"{penny}d {family}", D, L, head, cited(table["source"]))
-    gun = fastener_data()["nail"]["gun"]
+    gun = shipped("fasteners")["nail"]["gun"]
     for D, lengths in gun["rows"]:
         for L in lengths:
             yield _nail(
@@ -336,7 +330,7 @@ def _nails() -> Iterable[Fastener]:
 
 
 def _wood_screws() -> Iterable[Fastener]:
-    table = fastener_data()["wood_screw"]
+    table = shipped("fasteners")["wood_screw"]
     for number, D, root, head in table["rows"]:
         for L in table["lengths"]:
             name = f"wood screw #{number}x{_inches(L)}"
@@ -374,7 +368,7 @@ def generic_structural_screw(diameter: Inch, length: Inch, *, name: str = "") ->
         >>> generic_structural_screw(0.22, 5.0).root
         0.1738
     """
-    table = fastener_data()["structural_screw"]
+    table = shipped("fasteners")["structural_screw"]
     return Fastener(
         name or f"structural screw {diameter:.2f}x{_inches(length)}",
         "structural screw",
@@ -390,14 +384,14 @@ def generic_structural_screw(diameter: Inch, length: Inch, *, name: str = "") ->
 
 
 def _structural_screws() -> Iterable[Fastener]:
-    table = fastener_data()["structural_screw"]
+    table = shipped("fasteners")["structural_screw"]
     for D in table["diameters"]:
         for L in table["lengths"]:
             yield generic_structural_screw(D, L)
 
 
 def _lags() -> Iterable[Fastener]:
-    table = fastener_data()["lag"]
+    table = shipped("fasteners")["lag"]
     for (D, root, tip), head in zip(table["rows"], table["head"]["across_flats"], strict=True):
         for L in table["lengths"]:
             name, fyb = f"lag {_inches(D)}x{_inches(L)}", bending_yield(D, "lag")
@@ -513,7 +507,7 @@ _READ: dict[str, Callable[..., float]] = {  # what reads a quantity as a person 
 THREADS: dict[str, Callable[[Inch, Inch], Inch]] = {  # of diameter and length, where none is given
     "whole": lambda _, L: L,
     "wood screw": screw_thread,
-    "two thirds": lambda _, L: float(fastener_data()["structural_screw"]["thread_of_length"] * L),
+    "two thirds": lambda _, L: float(shipped("fasteners")["structural_screw"]["thread_of_length"] * L),
     "lag": lambda _, L: min(6.0, L / 2.0 + 0.5, L),
 }
 
@@ -592,7 +586,7 @@ def _read_row(row: Mapping[str, object]) -> tuple[dict[str, Any], list[tuple[str
 
 def _usual(name: str, D: Inch, L: Inch, *, with_yield: bool) -> dict[str, Any]:
     """Give what a fastener of a kind is where its owner does not say."""
-    kind, generic = kind_of(name), fastener_data()["structural_screw"]
+    kind, generic = kind_of(name), shipped("fasteners")["structural_screw"]
     return {
         "root": kind.root_of_diameter * D,
         "head": kind.head_of_diameter * D,

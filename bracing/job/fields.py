@@ -8,11 +8,9 @@ says, as strictly as the reader of files does.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, tzinfo
 from functools import cache
-from importlib.resources import files
 from numbers import Integral
 from types import NoneType
 from typing import Any, NamedTuple, TypeVar, get_args, get_type_hints
@@ -25,6 +23,7 @@ from bracing.job.fasteners import fastener, refuse_not_structural
 from bracing.job.layers import layer
 from bracing.job.lumber import grade as reference_values
 from bracing.job.lumber import names, plain, section, size_factors, species_name
+from bracing.sources import shipped
 from bracing.units import INCHES_PER_FOOT, finite_number
 
 KIND, HELP, ONE_OF, LEAST, MOST, KEY = "kind", "help", "one_of", "least", "most", "key"
@@ -543,13 +542,9 @@ def _soil(value: object, metadata: Metadata, where: str) -> str:
     return name
 
 
-@cache
 def _soils() -> tuple[str, ...]:
-    """Give the classes of the table of soils; the joints that use it load numpy, and most walls need none of it."""
-    text = files("bracing").joinpath("data/joints.toml").read_text(encoding="utf-8")
-    return tuple(
-        key for key, row in tomllib.loads(text)["soil"].items() if isinstance(row, dict) and "lateral" in row
-    )
+    soils = shipped("joints")["soil"].items()
+    return tuple(key for key, row in soils if isinstance(row, dict) and "lateral" in row)
 
 
 # -- lists of values, whose faults name the item: `one` holds each, or reads it ----------------------------

@@ -7,16 +7,14 @@ is the user's own and overrides the table. What is in no table is refused, never
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
 from fractions import Fraction
 from functools import cache, lru_cache
-from importlib.resources import files
 
 from attrs import evolve, field, frozen
 
 from bracing.errors import InputError, MissingDataError
-from bracing.sources import cite, cited
+from bracing.sources import cite, cited, shipped
 from bracing.units import INCHES_PER_METRE, PSF_PER_PSI, Inch, Psi, pressure
 
 _TABLE = "layers"
@@ -80,8 +78,7 @@ class Material:
 @cache
 def materials() -> tuple[Material, ...]:
     """Give every material of the table, in its order."""
-    text = files("bracing").joinpath("data/layers.toml").read_text(encoding="utf-8")
-    return tuple(_material(block) for block in tomllib.loads(text)["layer"])
+    return tuple(_material(block) for block in shipped("layers")["layer"])
 
 
 def _material(block: dict[str, object]) -> Material:

@@ -3,24 +3,15 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from attrs import frozen
 
 from bracing.errors import MissingDataError
-from bracing.sources import ABOUT, beside, cited
+from bracing.sources import ABOUT, beside, cited, shipped
 from bracing.units import Inch, Psi
-
-
-@cache
-def table() -> dict[str, Any]:
-    """Read data/lumber.toml, once."""
-    text = files("bracing").joinpath("data/lumber.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
 
 
 def plain(name: str) -> str:
@@ -44,7 +35,11 @@ def names(block: str) -> dict[str, str]:
     Args:
         block: "species" or "grade".
     """
-    return {plain(alias): row["name"] for row in table()[block] for alias in (row["name"], *row["aliases"])}
+    return {
+        plain(alias): row["name"]
+        for row in shipped("lumber")[block]
+        for alias in (row["name"], *row["aliases"])
+    }
 
 
 _SIZE = re.compile(r"^(?:(?P<plies>[1-6])-)?(?P<thickness>[0-9]{1,2})x(?P<width>[0-9]{1,2})$")
@@ -122,7 +117,7 @@ def nominal(size: str) -> tuple[int, int, int]:
     """
     clean = size.lower().replace("×", "x").replace(" ", "").replace("(", "").replace(")", "-").lstrip("-")
     match = _SIZE.match(clean)
-    sold = {int(key): value for key, value in table()["sizes"].items() if key not in ABOUT}
+    sold = {int(key): value for key, value in shipped("lumber")["sizes"].items() if key not in ABOUT}
     if match is not None and int(match["width"]) in sold.get(int(match["thickness"]), ()):
         return int(match["plies"] or 1), int(match["thickness"]), int(match["width"])
     searched = "lumber sizes"
@@ -145,7 +140,7 @@ def dressed(nominal_inches: int, *, green: bool = False) -> Inch:
         >>> dressed(6), dressed(6, green=True)
         (5.5, 5.625)
     """
-    column = table()["dressed"]["green" if green else "dry"]
+    column = shipped("lumber")["dressed"]["green" if green else "dry"]
     if str(nominal_inches) not in column:
         searched = "dressed dimensions"
         raise MissingDataError(searched, str(nominal_inches), column)
@@ -215,7 +210,7 @@ class ReferenceValues:
 
 def species_names() -> tuple[str, ...]:
     """Give every species that has design values here."""
-    return tuple(dict.fromkeys(block["species"] for block in table()["values"]))
+    return tuple(dict.fromkeys(block["species"] for block in shipped("lumber")["values"]))
 
 
 def species_name(name: str) -> str:
@@ -234,7 +229,7 @@ def species_name(name: str) -> str:
     known = names("species")
     if plain(name) not in known:
         searched = "species"
-        raise MissingDataError(searched, name, [row["name"] for row in table()["species"]])
+        raise MissingDataError(searched, name, [row["name"] for row in shipped("lumber")["species"]])
     return known[plain(name)]
 
 
@@ -254,7 +249,7 @@ def specific_gravity(species: str) -> float:
         0.43
     """
     name = species_name(species)
-    return next(float(row["G"]) for row in table()["species"] if row["name"] == name)
+    return next(float(row["G"]) for row in shipped("lumber")["species"] if row["name"] == name)
 
 
 def grade(species: str, grade: str, size: str) -> ReferenceValues:
@@ -282,7 +277,7 @@ def grade(species: str, grade: str, size: str) -> ReferenceValues:
     wanted = names("grade").get(plain(grade), grade)
     if wanted == "Stud" and width >= FIRST_STUD_WIDTH_AS_NO3:
         wanted = "No.3"
-    blocks = [block for block in table()["values"] if block["species"] == kind]
+    blocks = [block for block in shipped("lumber")["values"] if block["species"] == kind]
     rows = [(block, row) for block in blocks for row in block["rows"]]
     graded = [(block, row) for block, row in rows if row["grade"] == wanted]
     if not graded:
@@ -297,7 +292,9 @@ def grade(species: str, grade: str, size: str) -> ReferenceValues:
 
 
 def _reference(block: Mapping[str, Any], row: Mapping[str, Any]) -> ReferenceValues:
-    rule = block.get("rule") or next(g["rule"] for g in table()["grade"] if g["name"] == row["grade"])
+    rule = block.get("rule") or next(
+        g["rule"] for g in shipped("lumber")["grade"] if g["name"] == row["grade"]
+    )
     return ReferenceValues(
         species=block["species"],
         grade=row["grade"],
@@ -310,12 +307,12 @@ def _reference(block: Mapping[str, Any], row: Mapping[str, Any]) -> ReferenceVal
 
 
 def _row_for(block: str, width: int, *, size: str) -> Mapping[str, Any]:
-    for row in table()[block]["rows"]:
+    for row in shipped("lumber")[block]["rows"]:
         if width <= row["width"]:
             found: Mapping[str, Any] = row
             return found
     searched = "widths this grade comes in"
-    raise MissingDataError(searched, size, [str(row["width"]) for row in table()[block]["rows"]])
+    raise MissingDataError(searched, size, [str(row["width"]) for row in shipped("lumber")[block]["rows"]])
 
 
 def size_factors(reference: ReferenceValues, size: str) -> dict[str, float]:
@@ -356,7 +353,7 @@ def size_factors_known(reference: ReferenceValues, size: str) -> str:
         ('memory', 'read')
     """
     row = _row_for(reference.rule, nominal(size)[2], size=size)
-    return str(row.get("known", table()[reference.rule]["known"]))
+    return str(row.get("known", shipped("lumber")[reference.rule]["known"]))
 
 
 def flat_use_factor(size: str) -> float:

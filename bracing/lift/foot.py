@@ -14,9 +14,8 @@ from attrs import frozen
 
 from bracing.choosing import greatest, over, whole_up
 from bracing.lift.line import TiltBody, pull
-from bracing.lift.tables import lifting
 from bracing.said import Kind, Quantity, Said
-from bracing.sources import cite
+from bracing.sources import cite, shipped
 from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound, Radian
 
 DEGREES = tuple(range(0, 91, 5))
@@ -78,7 +77,7 @@ def foot_by_machine(body: TiltBody, gust: Mph) -> FootDemand:
         >>> foot_by_machine(TiltBody(1000.0, 60.0, 0.0, 120.0, 0.0, 0.0, 0.0), 0.0).uplift
         0.0
     """
-    off_plumb = math.radians(lifting("lift")["line_lean_deg"])
+    off_plumb = math.radians(shipped("lifting")["lift"]["line_lean_deg"])
     thrusts, uplifts = [(0.0, 0.0)], [(0.0, 0.0)]
     for degrees in DEGREES:
         tilt = math.radians(degrees)
@@ -177,11 +176,11 @@ def hand_raise(body: TiltBody, *, highest: Inch, length: Inch, lift_each: Pound,
         >>> hand_raise(even, highest=120.0, length=240.0, lift_each=50.0, reach=78.0).people
         10
     """
-    rule = lifting("hand")
+    rule = shipped("lifting")["hand"]
     pushes = [(push_by_hand(body, math.radians(d), reach), math.radians(d)) for d in DEGREES]
     worst, worst_tilt = _worst(pushes)
     start = pushes[0][0]
-    each = lifting("crew")["feet_of_wall_each"] * INCHES_PER_FOOT
+    each = shipped("lifting")["crew"]["feet_of_wall_each"] * INCHES_PER_FOOT
     people = max(whole_up(worst / lift_each), whole_up(length / each), 1)
     thrust = _worst([(n * math.sin(t), t) for n, t in pushes])
     uplift = _worst([(n * math.cos(t) - body.weight, t) for n, t in pushes])

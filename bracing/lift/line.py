@@ -13,8 +13,8 @@ import math
 from attrs import frozen
 
 from bracing.choosing import first_least, whole_down
-from bracing.lift.tables import lifting
 from bracing.said import Kind, Quantity, Said
+from bracing.sources import shipped
 from bracing.units import Inch, InchPound, Mph, Pound, Radian
 
 NO_LEVER: Inch = 0.5  # a line with less lever than this holds nothing
@@ -228,7 +228,7 @@ class LiftGust:
             Said("tag-lines-at-plumb"),
             Said(
                 "line-going-slack",
-                tilt=Quantity(math.radians(lifting("lift")["slack_tilt_deg"]), Kind.DEGREES),
+                tilt=Quantity(math.radians(shipped("lifting")["lift"]["slack_tilt_deg"]), Kind.DEGREES),
             ),
             Said("practice-for-tall-walls"),
         )[first_least(gusts)]
@@ -251,12 +251,12 @@ def lift_gust(body: TiltBody, *, tag_height: Inch, tag_pull: Pound | None = None
         >>> lift_gust(TiltBody(1000.0, 60.0, 0.0, 120.0, 0.0, 75.0, 1.25), tag_height=120.0).limit
         14
     """
-    stated = lifting("lift")
+    stated = shipped("lifting")["lift"]
     held = None
     if tag_pull is not None:
         held = math.sqrt(tag_pull * tag_height / body.wind_moment_per_mph2)
     return LiftGust(
-        practice=lifting("practice")["gust_mph"],
+        practice=shipped("lifting")["practice"]["gust_mph"],
         slack=slack_gust(body, math.radians(stated["slack_tilt_deg"])),
         tag_lines=held,
     )

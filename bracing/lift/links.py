@@ -19,15 +19,14 @@ from bracing.job.job import Job
 from bracing.lift.foot import FootHold
 from bracing.lift.machine import Chart, Machine
 from bracing.lift.picks import LIFT_DURATION, PickPlan
-from bracing.lift.tables import lifting
 from bracing.said import Said
-from bracing.sources import cite
+from bracing.sources import cite, shipped
 from bracing.units import INCHES_PER_FOOT, Inch, Mph, Pound
 
 MOST_COUNT = 400
 ATTACHMENTS = ("stud", "header", "plate")
 STRAP_STEEL: Inch = 0.036  # 20 gauge, the usual strap
-STATED = lifting("lift")
+STATED = shipped("lifting")["lift"]
 HANDS: Inch = STATED["reach_ft"] * INCHES_PER_FOOT
 
 PickLinkJson = TypedDict("PickLinkJson", {

@@ -15,8 +15,7 @@ from attrs import frozen
 
 from bracing.job.fields import declared
 from bracing.lift.line import TiltBody
-from bracing.lift.tables import lifting
-from bracing.sources import cited
+from bracing.sources import cited, shipped
 from bracing.units import INCHES_PER_FOOT, Inch, Pound, Radian, feet
 
 SIDES = ("outside", "inside")
@@ -224,7 +223,7 @@ def power_line_distance(kilovolts: float | None) -> tuple[Inch, str]:
         >>> power_line_distance(12.0)[0] / 12.0, power_line_distance(None)[0] / 12.0
         (10.0, 50.0)
     """
-    rule, table = lifting("power_line_rule"), lifting("power_line")
+    rule, table = shipped("lifting")["power_line_rule"], shipped("lifting")["power_line"]
     if kilovolts is None:
         said = "voltage not known; less where the owner of the line says it is 350 kV or under"
         return rule["unknown_feet"] * INCHES_PER_FOOT, f"{cited(rule['source'])}; {said}"

@@ -60,10 +60,10 @@ from bracing.lift.picks import (
     worth_of_rows,
 )
 from bracing.lift.slings import Bridle, SlingCheck, SlingJson, bridle, check_sling, sling_for_angle
-from bracing.lift.tables import lifting
 from bracing.panel.weight import AtJson, PartJson, TakeOff, take_off
 from bracing.results import CAUTIONS, HeaderJson, Verdict, header
 from bracing.said import Kind, Quantity, Said
+from bracing.sources import shipped
 from bracing.units import (
     Inch,
     Mph,
@@ -315,7 +315,7 @@ def plan_slings(plan: PickPlan, request: LiftRequest, rigged: Pound) -> SlingPla
     longer = max(along, flat - along)
     length = request.slings or 0.0
     if request.slings is None:
-        length = sling_for_angle(2.0 * longer, math.radians(lifting("sling")["working_limit_deg"]))
+        length = sling_for_angle(2.0 * longer, math.radians(shipped("lifting")["sling"]["working_limit_deg"]))
     if length <= longer:
         what = "slings"
         raise InputError.of(

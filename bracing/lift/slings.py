@@ -13,7 +13,7 @@ from attrs import frozen
 
 from bracing.choosing import over
 from bracing.errors import InputError
-from bracing.lift.tables import lifting
+from bracing.sources import shipped
 from bracing.units import Inch, Pound, Radian
 
 SlingJson = TypedDict("SlingJson", {
@@ -179,7 +179,7 @@ def check_sling(
         >>> check_sling(math.radians(35.0), 610.0, 1000.0).over_working_limit
         True
     """
-    limits = lifting("sling")
+    limits = shipped("lifting")["sling"]
     degrees = math.degrees(angle) - 1e-9
     most = limits["never_deg"] if allow_flat else limits["refused_deg"]
     if degrees > most:

@@ -19,8 +19,9 @@ from bracing.job.fasteners import (
 )
 from bracing.job.fields import ONE_OF, place_at
 from bracing.job.job import Job
-from bracing.job.lumber import names, plain, table
+from bracing.job.lumber import names, plain
 from bracing.reading.options import tables_of_options
+from bracing.sources import shipped
 from bracing.units import length
 
 Values = dict[str, object]  # by dotted path of the wall file; "wall.opening" and such are lists of tables
@@ -226,7 +227,7 @@ def _stamp(text: str, paths: tuple[str, ...]) -> Values:
             if (kind in species or not kind) and (grade in grades or not grade) and (kind or grade):
                 found: Values = {paths[0]: species[kind]} if kind else {}
                 return found | ({paths[1]: grades[grade]} if grade else {})
-    known = [row["name"] for row in table()["species"]]
+    known = [row["name"] for row in shipped("lumber")["species"]]
     near = near_names(text, known) or tuple(known[:3])
     return refuse(
         paths[0], text, f'species and grade, such as "SPF No.2" or "doug fir stud"; near: {", ".join(near)}'

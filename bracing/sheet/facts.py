@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib import resources
 
 from attrs import field, frozen
 
@@ -19,6 +17,7 @@ from bracing.job.brace import Brace
 from bracing.job.job import Job
 from bracing.layout.plan import BUDGET, LayoutResult, lay_out
 from bracing.said import Kind, Quantity, Said
+from bracing.sources import shipped
 from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
 from bracing.stages.take_down import BUDGET as TAKE_DOWN_BUDGET
@@ -81,14 +80,9 @@ def checklists() -> tuple[Checklist, ...]:
         ['release', 'evening', 'blow', 'stop']
     """
     return tuple(
-        Checklist(row["name"], row["title"], row["lead"], tuple(row["items"])) for row in _table()["list"]
+        Checklist(row["name"], row["title"], row["lead"], tuple(row["items"]))
+        for row in shipped("sheet")["list"]
     )
-
-
-@cache
-def _table() -> dict[str, list[dict[str, str]]]:
-    text = resources.files("bracing").joinpath("data", "sheet.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
 
 
 GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)

@@ -11,9 +11,10 @@ from typing import NoReturn
 
 from attrs import evolve, frozen
 
-from bracing.codes.gusts import gust_from_sustained, thunderstorm_gust, wind_table
+from bracing.codes.gusts import gust_from_sustained, thunderstorm_gust
 from bracing.errors import refused
 from bracing.job.fields import declared, held_part, held_value
+from bracing.sources import shipped
 from bracing.storm.clock import Clock, refuse
 from bracing.units import Mph, speed
 
@@ -57,7 +58,7 @@ class Hour:
         """How the gust planned for follows from what was given, in words; empty where it is the same."""
         said = []
         if self.basis == SUSTAINED:
-            factor = wind_table("sustained")["gust_over_hourly_mean"]
+            factor = shipped("wind")["sustained"]["gust_over_hourly_mean"]
             said.append(f"sustained {self.given:.4g} x {factor} = {gust_from_sustained(self.given):.4g}")
         if self.thunderstorm and self.gust > (gust_from_sustained(self.given) if said else self.given):
             said.append(f"thunderstorms: no less than {self.gust:g}")
@@ -134,7 +135,7 @@ def typed_forecast(
     if gust is None and sustained is None and not storms:
         refuse("--gust", "nothing", "the gust of the forecast, such as --gust 50")
     basis = GUST if gust is not None else SUSTAINED if sustained is not None else THUNDERSTORM
-    given = wind_table("thunderstorm")["least_gust_mph"]
+    given = shipped("wind")["thunderstorm"]["least_gust_mph"]
     if basis != THUNDERSTORM:
         given = checked_speed(gust if gust is not None else sustained, f"--{basis}")
     begins = clock.now if start is None else clock.read(start, field="--from")

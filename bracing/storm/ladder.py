@@ -28,6 +28,7 @@ from bracing.job.wall import Plate, Wall
 from bracing.layout.candidates import FOOT_STEP
 from bracing.layout.spots import Spot, find_spot
 from bracing.said import Said
+from bracing.sources import shipped
 from bracing.storm.forecast import Forecast, Hour
 from bracing.units import Inch, Mph
 from bracing.work.parts import Truck, more_blocks, truck_for
@@ -42,7 +43,6 @@ from bracing.work.remedies import (
     options_for,
     order,
     remedies,
-    table,
 )
 from bracing.work.words import brace_words, work_words
 
@@ -235,7 +235,7 @@ def _distance(job: Job, x: Inch, beside: Inch | None) -> tuple[float, float]:
 
 def _on_stud(job: Job, x: Inch) -> Brace | None:
     """A brace like its neighbours where a foot may stand; else flatter or steeper."""
-    made = table()["added_brace"]
+    made = shipped("remedies")["added_brace"]
     near = lowest(job.braces, lambda b: abs(b.stud_at - x)) if job.braces else None
     top = job.wall.height_at(x)
     part = FAIR_HEAD if near is None else near.head / job.wall.height_at(near.stud_at)
@@ -347,7 +347,9 @@ class Ladder:
     @property
     def minutes(self) -> float:
         """For two people, with fetching and setting out."""
-        return sum(rung.minutes for rung in self.rungs) + (table()["hands_minutes"] if self.rungs else 0.0)
+        return sum(rung.minutes for rung in self.rungs) + (
+            shipped("remedies")["hands_minutes"] if self.rungs else 0.0
+        )
 
 
 @frozen(eq=False)
@@ -360,7 +362,7 @@ class _Plan:
         return evolve(done, braces=(*done.braces, *self.added))
 
     def cost(self, start: Job) -> float:
-        each = float(table()["added_brace"]["minutes"])
+        each = float(shipped("remedies")["added_brace"]["minutes"])
         return sum(minutes(start, change) for change in self.changes) + each * len(self.added)
 
 
@@ -376,10 +378,12 @@ def find_ladder(job: Job, hour: WorstHour) -> Ladder:
     why, tried = "", 0
     grown: Job | None = job
     framing = frame_wall(job.wall)
-    for count in range(table()["added_brace"]["most"] + 1):
+    for count in range(shipped("remedies")["added_brace"]["most"] + 1):
         if count:
             grown = add_brace(grown, framing, None if best or stuck is None else stuck.x)  # type: ignore[arg-type]
-        if grown is None or (best and not over(best.cost(job), table()["added_brace"]["minutes"] * count)):
+        if grown is None or (
+            best and not over(best.cost(job), shipped("remedies")["added_brace"]["minutes"] * count)
+        ):
             break
         offered: set[str] = set()
         for preferred in PREFERRED:

@@ -12,11 +12,12 @@ from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import HIGHEST, Link
 from bracing.check import Assumed, CheckResult, reached_at
 from bracing.choosing import whole_down, whole_up
-from bracing.codes.gusts import thunderstorm_gust, wind_table
+from bracing.codes.gusts import thunderstorm_gust
 from bracing.job.fields import place_at
 from bracing.job.job import Job
 from bracing.results import LIMIT_STATEMENT, BraceResult
 from bracing.said import Said, says
+from bracing.sources import shipped
 from bracing.stages.on_file import said_first
 from bracing.text.hand_check import HandCheck
 from bracing.text.page import WIND_DOES, WIND_FROM, Page
@@ -151,7 +152,7 @@ def _loose(result: CheckResult) -> str:
 def _asked(result: CheckResult, page: Page, sustained: Mph | None) -> list[str]:
     lines = []
     if sustained is not None and result.gust is not None:
-        factor = wind_table("sustained")["gust_over_hourly_mean"]
+        factor = shipped("wind")["sustained"]["gust_over_hourly_mean"]
         gust = page.asked(result.gust)
         speed = page.asked(sustained)
         lines += page.para(f"A sustained {speed}, times {factor:g}, is planned as a gust of {gust}.")

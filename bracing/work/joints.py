@@ -6,10 +6,8 @@ In shear count fasteners; in withdrawal change the fastener, or the detail.
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache
-from importlib.resources import files
 from typing import TypedDict
 
 import numpy as np
@@ -34,6 +32,7 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.results import CAUTIONS, HeaderJson, header
 from bracing.said import Kind, Quantity, Said
+from bracing.sources import shipped
 from bracing.units import Inch, Mph, Pound
 
 MOST = 60  # no joint is tried with more fasteners than this
@@ -201,8 +200,7 @@ def usual_fasteners(group: str) -> tuple[str, ...]:
         >>> usual_fasteners("panel")[0]
         'gun nail 0.113x2-3/8'
     """
-    text = (files("bracing") / "data" / "usual_fasteners.toml").read_text(encoding="utf-8")
-    return tuple(tomllib.loads(text)[group]["names"])
+    return tuple(shipped("usual_fasteners")[group]["names"])
 
 
 def names_to_try(group: str, own: str) -> tuple[str, ...]:

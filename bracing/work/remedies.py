@@ -7,10 +7,8 @@ that screws would hold better, the screws are counted alone and the nails not at
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from attrs import field, frozen
@@ -24,6 +22,7 @@ from bracing.job.brace import MOST_IN_BRACE, MOST_IN_FLOOR
 from bracing.job.fasteners import fastener
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
+from bracing.sources import shipped
 from bracing.units import Pound
 
 NEW, STANDING = "new", "standing"  # a wall to be built, and one that stands
@@ -118,15 +117,9 @@ class Change:
 
 
 @cache
-def table() -> dict[str, Any]:
-    """Read the table of remedies."""
-    return tomllib.loads((files("bracing") / "data" / "remedies.toml").read_text(encoding="utf-8"))
-
-
-@cache
 def remedies() -> dict[str, Remedy]:
     """Give every remedy by its kind, in the order a crew does them."""
-    return {row["kind"]: Remedy(**row) for row in table()["remedy"]}
+    return {row["kind"]: Remedy(**row) for row in shipped("remedies")["remedy"]}
 
 
 def order() -> tuple[str, ...]:
@@ -136,7 +129,7 @@ def order() -> tuple[str, ...]:
         >>> order()[0], order()[-1]
         ('stud', 'brace')
     """
-    return (*remedies(), table()["added_brace"]["kind"])
+    return (*remedies(), shipped("remedies")["added_brace"]["kind"])
 
 
 def asked_for(load: Pound) -> Pound:
@@ -145,7 +138,7 @@ def asked_for(load: Pound) -> Pound:
     Args:
         load: the load [lb].
     """
-    step = float(table()["strap_step_lb"])
+    step = float(shipped("remedies")["strap_step_lb"])
     return whole_up(load / step) * step
 
 
@@ -156,7 +149,7 @@ def strap_for(load: Pound) -> Pound | None:
         load: what it must carry [lb].
     """
     asked = asked_for(load)
-    return asked if asked <= table()["strap_most_lb"] else None
+    return asked if asked <= shipped("remedies")["strap_most_lb"] else None
 
 
 def apply(job: Job, changes: tuple[Change, ...]) -> Job:
@@ -284,7 +277,7 @@ def _next(row: Remedy, now: Any, link: Link, *, most: int) -> Any:  # noqa: ANN4
         whole = WHOLE.get(link.link.forward)
         if whole is not None:
             return whole if now < whole <= most else None
-        wanted = whole_up(now * min(link.ratio, float(table()["ratio_most"])))
+        wanted = whole_up(now * min(link.ratio, float(shipped("remedies")["ratio_most"])))
         return min(most, max(now + row.at_once, wanted)) if now < most else None
     steps: tuple[Any, ...] = tuple(row.steps)
     if isinstance(now, bool | str):

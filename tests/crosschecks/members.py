@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from bracing.codes.nds.members import Numbers
-from bracing.codes.nds.tables import joint_data
+from bracing.sources import shipped
 from bracing.units import Inch
 
 COV_VISUALLY_GRADED = 0.25  # NDS Appendix D
@@ -72,4 +72,4 @@ def post_embedment_once(A: Inch, h: Inch) -> Inch:
         >>> round(post_embedment_once(17.594 * 12, 8 * 12) / 12, 2)
         23.99
     """
-    return 0.5 * A * (1.0 + math.sqrt(1.0 + joint_data()["post"]["second"] * h / A))
+    return 0.5 * A * (1.0 + math.sqrt(1.0 + shipped("joints")["post"]["second"] * h / A))

@@ -13,8 +13,8 @@ from typing import Any
 
 import numpy as np
 
-from bracing.codes.gusts import wind_table
 from bracing.errors import InputError, MissingDataError
+from bracing.sources import shipped
 from bracing.units import INCHES_PER_FOOT, Inch, Mph, Second
 
 FIT = (1.563, 0.008542, -0.06148, 0.009011, -0.2603, -0.08393)
@@ -365,7 +365,7 @@ def force_coefficient_fit(aspect_ratio: float, clearance_ratio: float) -> float:
     """
     x, y = math.log(aspect_ratio), clearance_ratio
     terms = zip(FIT, (1.0, x, y, x * x, y * y, y * x), strict=True)
-    return math.fsum(k * t for k, t in terms) / float(wind_table("velocity_pressure")["gust_effect"])
+    return math.fsum(k * t for k, t in terms) / float(shipped("wind")["velocity_pressure"]["gust_effect"])
 
 
 def elevation_factor(elevation: Inch) -> float:

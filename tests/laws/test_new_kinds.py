@@ -6,7 +6,8 @@ import pytest
 
 from bracing.codes.nds.fastener import TOGETHER
 from bracing.codes.nds.withdrawal import EQUATIONS, equation
-from bracing.job.fasteners import THREADS, fastener_data, kind_names, kind_of
+from bracing.job.fasteners import THREADS, kind_names, kind_of
+from bracing.sources import shipped
 from bracing.sums import formula
 from bracing.units import Inch, PoundPerInch
 from tests.cli.running import run
@@ -26,7 +27,7 @@ def walled(tmp_path, monkeypatch):
     """A wall whose cleats are fastened to the floor with a kind the shipped table does not have."""
 
     def made(kind, **changes):
-        monkeypatch.setitem(fastener_data()["kind"], kind, PIN | changes)
+        monkeypatch.setitem(shipped("fasteners")["kind"], kind, PIN | changes)
         own = OURS.replace(OWN, "Our pin").replace('kind = "nail"', f'kind = "{kind}"')
         assert f'kind = "{kind}"' in own
         path = tmp_path / "w.toml"
@@ -51,7 +52,7 @@ def test_every_row_names_equations_and_rules_that_are_there():
         assert {kind.withdrawal, kind.deformed or kind.withdrawal} <= set(EQUATIONS), name
         assert kind.together in TOGETHER, name
         assert kind.thread in THREADS, name
-        assert kind.bending_yield in fastener_data()["bending_yield"], name
+        assert kind.bending_yield in shipped("fasteners")["bending_yield"], name
         held, named = held + 1, named | {kind.withdrawal, kind.deformed or kind.withdrawal}
     assert held == 5
     assert named == set(EQUATIONS), "an equation no row names guards nothing"

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from bracing.codes import ground as stake
-from bracing.codes.nds.tables import joint_data
+from bracing.sources import shipped
 from tests.crosschecks.connections import sliding_only_weight
 from tests.crosschecks.members import post_embedment_once
 from tests.published.rows import Rows, label
@@ -32,14 +32,14 @@ PRESUMPTIVE = [row for row in ROWS.of("IBC1806-") if row.id != "IBC1806-x2"]
 @pytest.mark.parametrize("row", PRESUMPTIVE, ids=label)
 def test_presumptive_value_table_1806_2(row):
     _, soil, value = row.id.split("-")
-    assert joint_data()["soil"][SOIL[soil]][VALUE[value]] == near(row)
+    assert shipped("joints")["soil"][SOIL[soil]][VALUE[value]] == near(row)
     if value == "l":
         assert stake.lateral_bearing(SOIL[soil]) * PSF_PER_FOOT == near(row)
 
 
 def test_doubling_of_isolated_poles_is_known_and_not_applied():
     (row,) = [row for row in ROWS.every if row.id == "IBC1806-x2"]
-    post = joint_data()["post"]
+    post = shipped("joints")["post"]
     assert post["isolated_pole"] == near(row)
     # By hand: d 4 ft, b 0.25 ft, h 0.5 ft, 100 psf/ft: S1 = 133.33, A = 16/(4 + 0.545), P = S1 b A/2.34.
     push = stake.stake_capacity(48.0, width=3.0, h=6.0, bearing=stake.lateral_bearing("clay"))
@@ -48,7 +48,7 @@ def test_doubling_of_isolated_poles_is_known_and_not_applied():
 
 @pytest.mark.parametrize("row", ROWS.of("IBC1807-const"), ids=label)
 def test_post_constant(row):
-    assert joint_data()["post"]["first"] == near(row)
+    assert shipped("joints")["post"]["first"] == near(row)
 
 
 @pytest.mark.parametrize("row", ROWS.of("IBC1807-ex-d"), ids=label)
@@ -74,7 +74,7 @@ def test_post_depth_converged(row):
 
 @pytest.mark.parametrize("row", ROWS.of("FRIC-"), ids=label)
 def test_friction_of_concrete_on_soil(row):
-    table = joint_data()["friction"]
+    table = shipped("joints")["friction"]
     if row.id == "FRIC-masonry-wood":
         assert table["masonry on wood"][0] == near(row)
         return

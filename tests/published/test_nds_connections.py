@@ -14,9 +14,9 @@ from bracing.codes.nds import dowels as dowel
 from bracing.codes.nds import factors, spacing, withdrawal
 from bracing.codes.nds import fastener as combined
 from bracing.codes.nds.fastener import fastener_capacity, least_penetration, slip_modulus
-from bracing.codes.nds.tables import joint_data
 from bracing.job import lumber
 from bracing.job.fasteners import bending_yield, fastener
+from bracing.sources import shipped
 from tests.crosschecks.connections import nail_yield_regression, penetration_scaled
 from tests.published.rows import Rows, label
 
@@ -150,7 +150,7 @@ def test_bolt_through_steel_table_12b(row):
 @pytest.mark.parametrize("row", ROWS.of("BOLT-Z-concrete"), ids=label)
 def test_bolt_into_concrete_table_12e(row):
     D, angle = row.number("D_in"), math.radians(row.number("theta_deg"))
-    side_plate = joint_data()["side_plate"]
+    side_plate = shipped("joints")["side_plate"]
     assert side_plate["concrete"] == row.number("Fem_psi")
     main = dowel.Bearing(row.number("embed_in"), side_plate["concrete"])
     side = dowel.Bearing(row.number("ts_in"), dowel.wood_bearing(row.number("G"), D, angle=angle))
@@ -287,7 +287,7 @@ FACTOR = {
     "CEG-lat": factors.end_grain_lateral,
     "CEG-lag-wd": lambda: factors.end_grain_withdrawal("lag"),
     "CEG-nail-wd": lambda: factors.end_grain_withdrawal("nail"),
-    "CDI": lambda: joint_data()["diaphragm"]["nails"],
+    "CDI": lambda: shipped("joints")["diaphragm"]["nails"],
     "CD-perm": lambda: factors.load_duration("permanent"),
     "CD-10yr": lambda: factors.load_duration("ten_years"),
     "CD-2mo": lambda: factors.load_duration("two_months"),
@@ -300,7 +300,7 @@ FACTOR = {
     "CM-nail-wd-same": lambda: factors.wet_withdrawal("nail", made_wet=True, serves_wet=True),
     "CM-screw-wd-wet": lambda: factors.wet_withdrawal("lag", made_wet=True, serves_wet=True),
     "CM-pull-wet": lambda: factors.wet_pull_through(serves_wet=True),
-    "CM-toenail-wd": lambda: joint_data()["wet_service"]["toe_nail_withdrawal"],
+    "CM-toenail-wd": lambda: shipped("joints")["wet_service"]["toe_nail_withdrawal"],
 }
 
 
@@ -370,7 +370,7 @@ def test_penetration_12_1(row):
     if row.id.endswith("-min"):
         assert least_penetration(one) / one.diameter == near(row)
     else:
-        assert joint_data()["table_penetration"][one.kind] == near(row)
+        assert shipped("joints")["table_penetration"][one.kind] == near(row)
 
 
 LARGE = {"load": "parallel", "end": "tension", "bearing": 1.5}
@@ -383,12 +383,12 @@ SPACING = {
     "SP-between-rows-par": lambda: spacing.large_spacing(1.0, **LARGE).between_rows,
     "SP-between-rows-perp2": lambda: spacing.row_distance_perpendicular(1.0, 2.0),
     "SP-between-rows-perp6": lambda: spacing.row_distance_perpendicular(1.0, 6.0),
-    "SP-end-tension-soft-min": lambda: joint_data()["spacing"]["large"]["end_tension"][0],
-    "SP-end-tension-hard": lambda: joint_data()["spacing"]["large"]["end_tension_hardwood"][1],
-    "SP-end-comp-min": lambda: joint_data()["spacing"]["large"]["end_compression"][0],
-    "SP-row-min": lambda: joint_data()["spacing"]["large"]["in_row"][0],
-    "SP-edge-perp-unloaded": lambda: joint_data()["spacing"]["large"]["edge_unloaded"],
-    "SP-spread-max": lambda: joint_data()["spacing"]["large"]["most_across_grain_in"],
+    "SP-end-tension-soft-min": lambda: shipped("joints")["spacing"]["large"]["end_tension"][0],
+    "SP-end-tension-hard": lambda: shipped("joints")["spacing"]["large"]["end_tension_hardwood"][1],
+    "SP-end-comp-min": lambda: shipped("joints")["spacing"]["large"]["end_compression"][0],
+    "SP-row-min": lambda: shipped("joints")["spacing"]["large"]["in_row"][0],
+    "SP-edge-perp-unloaded": lambda: shipped("joints")["spacing"]["large"]["edge_unloaded"],
+    "SP-spread-max": lambda: shipped("joints")["spacing"]["large"]["most_across_grain_in"],
 }
 
 
@@ -405,7 +405,7 @@ SMALL_END = {"t": ("parallel", "tension"), "c": ("parallel", "compression")}
 def test_spacing_of_small_fasteners_commentary(row):
     _, bored, where, *more = row.id.split("-")
     if more == ["stag"]:
-        assert joint_data()["spacing"]["small"]["rows_staggered"] == near(row)
+        assert shipped("joints")["spacing"]["small"]["rows_staggered"] == near(row)
         return
     load, end = (
         SMALL_END[more[0]] if more else ("perpendicular" if where == "perp" else "parallel", "tension")

@@ -15,7 +15,7 @@ import pytest
 from bracing.lift.line import TiltBody, pull
 from bracing.lift.machine import power_line_distance
 from bracing.lift.slings import bridle, tension_factor
-from bracing.lift.tables import lifting
+from bracing.sources import shipped
 
 with Path(__file__).with_name("rigging.csv").open(encoding="utf-8", newline="") as file:
     ROWS = {
@@ -109,7 +109,7 @@ def test_example_of_the_ten_inch_rule():
 
 def test_least_horizontal_angle_is_the_angle_never_passed():
     value, _ = printed("SLING-min-angle")
-    assert 90.0 - lifting("sling")["never_deg"] == pytest.approx(value, abs=1e-12)
+    assert 90.0 - shipped("lifting")["sling"]["never_deg"] == pytest.approx(value, abs=1e-12)
 
 
 @pytest.mark.parametrize("key", POWER_LINES)
@@ -125,7 +125,9 @@ def test_of_an_unknown_voltage_the_distance_of_lines_over_350_kv_counts():
 
 
 def test_crew_of_the_navy_manual():
-    assert lifting("crew")["feet_of_wall_each"] == pytest.approx(printed("NAVY-crew")[0], abs=1e-12)
+    assert shipped("lifting")["crew"]["feet_of_wall_each"] == pytest.approx(
+        printed("NAVY-crew")[0], abs=1e-12
+    )
 
 
 @pytest.mark.parametrize("key", [key for key in ROWS if key.startswith("TILT-lift-")])

@@ -15,10 +15,11 @@ from bracing.chain.room import FLOOR, HEAD, most_in
 from bracing.job.wall import Opening
 from bracing.layout.mending import ROUNDS, finish, least_fasteners
 from bracing.reading.jobs import job_from_text
-from bracing.work.remedies import NEW, apply, options_for, remedies, table
+from bracing.sources import shipped
+from bracing.work.remedies import NEW, apply, options_for, remedies
 from tests.wall_files import wall_text
 
-STRAP_STEP, MOST_STRAP = (table()[name] for name in ("strap_step_lb", "strap_most_lb"))
+STRAP_STEP, MOST_STRAP = (shipped("remedies")[name] for name in ("strap_step_lb", "strap_most_lb"))
 ROWS = remedies()
 MOST_EXTRA, MOST_END_NAILS, MOST_HEADER_NAILS = (
     ROWS[k].most for k in ("plate screws", "end nails", "header")

@@ -8,10 +8,9 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from bracing.codes.gusts import wind_table
 from bracing.errors import InputError, MissingDataError
 from bracing.job.job import Site
-from bracing.sources import cite
+from bracing.sources import cite, shipped
 from bracing.sums import Known, formula
 from bracing.units import INCHES_PER_FOOT, Inch, Mph
 
@@ -104,7 +103,7 @@ def outflow_profile(Kz: float, least: float) -> float:
 
 def _profile(z: float, exposure: str, least: float) -> float:
     """Kz at a height [ft] of an exposure by name."""
-    table = wind_table("exposure")
+    table = shipped("wind")["exposure"]
     known = [name for name, row in table.items() if isinstance(row, dict)]
     if exposure not in known:
         what = "exposures"
@@ -136,8 +135,8 @@ def exposure_coefficient(
         >>> round(exposure_coefficient(240.0, "C"), 3), exposure_coefficient(240.0, "B", thunderstorm=True)
         (0.902, 1.0)
     """
-    Kz = _profile(in_feet(height_above_ground), exposure, wind_table("exposure")["least_height_ft"])
-    return outflow_profile(Kz, wind_table("judgement")["thunderstorm_least_kz"]) if thunderstorm else Kz
+    Kz = _profile(in_feet(height_above_ground), exposure, shipped("wind")["exposure"]["least_height_ft"])
+    return outflow_profile(Kz, shipped("wind")["judgement"]["thunderstorm_least_kz"]) if thunderstorm else Kz
 
 
 @formula
@@ -183,7 +182,7 @@ def velocity_pressure(gust: Many, *, kz: float, kzt: float = 1.0, kd: float = 1.
         >>> round(velocity_pressure(40.0, kz=0.85), 3)
         3.482
     """
-    constant: float = wind_table("velocity_pressure")["constant_psf_per_mph2"]
+    constant: float = shipped("wind")["velocity_pressure"]["constant_psf_per_mph2"]
     return pressure_of_gust(gust, kz, kzt, Kd=kd, Ke=ke, constant=constant)
 
 
@@ -241,7 +240,7 @@ def meter_gust(gust: Mph, *, exposure: str, height_above_ground: Inch) -> Mph:
         what = "meter height above ground"
         raise InputError.of(what, height_above_ground, "a height over zero")
     Kz = _profile(height_above_ground / INCHES_PER_FOOT, exposure, 0.0)
-    Kz_reference = _profile(wind_table("exposure")["reference_height_ft"], "C", 0.0)
+    Kz_reference = _profile(shipped("wind")["exposure"]["reference_height_ft"], "C", 0.0)
     return shown_at_height(gust, Kz, Kz_reference)
 
 

@@ -13,7 +13,6 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.codes.asce7.velocity import pressure_on_site
-from bracing.codes.gusts import wind_table
 from bracing.codes.pressures import (
     PressureField,
     Pressures,
@@ -30,7 +29,7 @@ from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job, Site
 from bracing.job.lumber import section
 from bracing.job.wall import Wall
-from bracing.sources import cite
+from bracing.sources import cite, shipped
 from bracing.sums import JUDGEMENT, Known, formula
 from bracing.units import Inch
 
@@ -78,7 +77,7 @@ def force_coefficient(aspect_ratio: float, clearance_ratio: float) -> float:
         >>> force_coefficient(4.0, 1.0), round(force_coefficient(3.0, 0.8), 4)
         (1.35, 1.5375)
     """
-    table = wind_table("net_coefficient")
+    table = shipped("wind")["net_coefficient"]
     in_aspect = [float(np.interp(aspect_ratio, table["aspect_ratio"], row)) for row in table["rows"]]
     Cf = float(np.interp(clearance_ratio, table["clearance_ratio"], in_aspect))
     return Known(Cf, f"Cf of case A at B/s {aspect_ratio:.4g}, s/h {clearance_ratio:.4g}", FIGURE)
@@ -87,7 +86,7 @@ def force_coefficient(aspect_ratio: float, clearance_ratio: float) -> float:
 @cache
 def _end_zone_columns() -> NDArray[np.float64]:
     """Give the case C table with each blank cell holding the next value to its right."""
-    rows = np.array(wind_table("end_zone")["rows"])
+    rows = np.array(shipped("wind")["end_zone"]["rows"])
     for column in range(rows.shape[1] - 2, -1, -1):
         blank = np.isnan(rows[:, column])
         rows[blank, column] = rows[blank, column + 1]
@@ -113,7 +112,7 @@ def end_zone_coefficients(aspect_ratio: float) -> tuple[EndZone, ...]:
         >>> [(zone.end, round(zone.coefficient, 3)) for zone in end_zone_coefficients(3.5)]
         [(1.0, 2.75), (2.0, 1.8), (3.0, 1.225), (3.5, 1.1)]
     """
-    table = wind_table("end_zone")
+    table = shipped("wind")["end_zone"]
     # A hair under B/s = 2 is rounding, and leaving the case out is the careless side.
     if aspect_ratio < table["aspect_ratio"][0] - 1e-9:
         return ()
@@ -144,7 +143,7 @@ def end_zone_reduction(clearance_ratio: float) -> float:
         >>> round(end_zone_reduction(1.0), 3), end_zone_reduction(0.7)
         (0.8, 1.0)
     """
-    table = wind_table("end_zone")
+    table = shipped("wind")["end_zone"]
     if clearance_ratio <= table["clearance_from"]:
         return NOBODYS
     return near_ground(clearance_ratio, table["clearance_constant"])
@@ -185,7 +184,7 @@ def return_corner_reduction(return_ratio: float) -> float:
         >>> return_corner_reduction(0.2), round(return_corner_reduction(1.5), 3)
         (1.0, 0.675)
     """
-    table = wind_table("end_zone")
+    table = shipped("wind")["end_zone"]
     if return_ratio < table["return_ratio"][0]:
         return NOBODYS
     factor = float(np.interp(return_ratio, table["return_ratio"], table["return_factor"]))
@@ -212,7 +211,7 @@ def opening_reduction(solid_ratio: float) -> float:
         >>> round(opening_reduction(0.85), 5)
         0.94191
     """
-    table = wind_table("opening")
+    table = shipped("wind")["opening"]
     if not 1.0 - table["open_from"] <= solid_ratio <= 1.0:
         what = "solid ratio"
         raise InputError.of(what, solid_ratio, "from 0.7 to 1; below it the wall is an open frame")
@@ -262,7 +261,7 @@ def open_sign_coefficient(solidity: float) -> float:
     if not 0.0 < solidity <= 1.0:
         what = "solidity"
         raise InputError.of(what, solidity, "over 0 and up to 1")
-    table = wind_table("open_frame")
+    table = shipped("wind")["open_frame"]
     row = bisect(table["solidity_under"][:-1], solidity)
     return Known(table["coefficient"][row], "Cf of an open frame on its solid area", FRAME)
 
@@ -284,7 +283,7 @@ def open_frame_coefficient(solidity: float) -> float:
         >>> round(open_frame_coefficient(0.15), 3), round(open_frame_coefficient(0.5), 3)
         (0.48, 0.8)
     """
-    least = float(wind_table("judgement")["open_frame_least_solidity"])
+    least = float(shipped("wind")["judgement"]["open_frame_least_solidity"])
     return open_frame(
         solidity, open_sign_coefficient(solidity), least=least, Cf_least=open_sign_coefficient(least)
     )
@@ -330,7 +329,7 @@ def opening_factor(solidity: float, coefficient: float) -> float:
         >>> round(opening_factor(0.9, 1.35), 4), round(opening_factor(0.2, 1.35), 4)
         (0.9684, 0.3556)
     """
-    if solidity > 1.0 - wind_table("opening")["open_from"]:
+    if solidity > 1.0 - shipped("wind")["opening"]["open_from"]:
         return opening_reduction(solidity)
     return open_over_solid(open_frame_coefficient(solidity), coefficient)
 
@@ -480,7 +479,7 @@ def _raised(top: Top, case: str, gap: str, zones: tuple[Zone, ...], slope: float
     if spread <= 0.0:
         where = "wall.top"
         raise InputError.of(where, top, "an outline without a tall spike at its end")
-    lift = wind_table("net_coefficient")["rise"] * wall.s if gap == "closed" else 0.0
+    lift = shipped("wind")["net_coefficient"]["rise"] * wall.s if gap == "closed" else 0.0
     return PressureField(case, gap, zones, slope, wall.x_bar, lift * total / spread, z_bar)
 
 
@@ -556,7 +555,7 @@ def pressure_fields(
         raise InputError.of(where, gaps, "heights of zero or more")
     top = tuple(top)
     wall = outline_properties(top)
-    table, G = wind_table("net_coefficient"), wind_table("velocity_pressure")["gust_effect"]
+    table, G = shipped("wind")["net_coefficient"], shipped("wind")["velocity_pressure"]["gust_effect"]
     aspect_ratio = wall.width / wall.s
     fields = []
     for height in dict.fromkeys(gaps):

@@ -8,7 +8,6 @@ from __future__ import annotations
 from functools import lru_cache
 
 from bracing.codes.sticks import DesignValues
-from bracing.job import lumber as data
 from bracing.job.lumber import (
     STRENGTHS,
     ReferenceValues,
@@ -17,7 +16,7 @@ from bracing.job.lumber import (
     size_factors,
     size_factors_known,
 )
-from bracing.sources import cite, cited, least
+from bracing.sources import cite, cited, least, shipped
 from bracing.sums import Known, formula
 from bracing.units import Psi
 
@@ -61,7 +60,7 @@ def wet_service_factors(Fb_CF: Psi, Fc_CF: Psi) -> dict[str, float]:
         >>> wet_service_factors(1000.0, 1265.0)["Fb"], wet_service_factors(1300.0, 1265.0)["Fb"]
         (1.0, 0.85)
     """
-    wet = data.table()["wet_service"]
+    wet = shipped("lumber")["wet_service"]
     factors = {name: float(wet[name]) for name in STRENGTHS}
     if Fb_CF <= wet["Fb_unreduced_to"]:
         factors["Fb"] = 1.0
@@ -106,7 +105,9 @@ def adjust(
             _factor(CM.get(name, 1.0), "CM, wet", "wet_service"),
             CD=_factor(lasts, "CD, load duration"),
             Cr=_factor(
-                data.table()["repetitive"]["Cr"] if repetitive and name == "Fb" else 1.0, "Cr", "repetitive"
+                shipped("lumber")["repetitive"]["Cr"] if repetitive and name == "Fb" else 1.0,
+                "Cr",
+                "repetitive",
             ),
             Cfu=_factor(flat_use_factor(size) if flat else 1.0, "Cfu, bent flat", "flat_use"),
         )
@@ -128,7 +129,7 @@ def _factor(value: float, words: str, block: str = "", known: str = "") -> float
         return 1.0
     if not block:
         return Known(value, words, cite("NDS", "table 2.3.2"))
-    table = data.table()[block]
+    table = shipped("lumber")[block]
     return Known(value, words, cited(table["source"]), known or table["known"])
 
 

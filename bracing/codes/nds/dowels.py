@@ -10,8 +10,7 @@ import math
 
 from attrs import frozen
 
-from bracing.codes.nds.tables import joint_data
-from bracing.sources import cite
+from bracing.sources import cite, shipped
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, Psi, Radian
 
@@ -249,7 +248,7 @@ def steel_bearing(thickness: Inch) -> Psi:
         >>> steel_bearing(0.060)
         61850.0
     """
-    table = joint_data()["side_plate"]
+    table = shipped("joints")["side_plate"]
     found = table["steel_quarter_inch"] if thickness >= QUARTER_INCH - 1e-9 else table["steel_gauge"]
     return Known(found, "Fe of steel", cite("NDS", "tables 12K, 12P"))
 

@@ -15,9 +15,8 @@ from attrs import frozen
 from bracing.codes.joints import GAP, Ply
 from bracing.codes.nds.dowels import Bearing, panel_bearing, steel_bearing, wood_bearing
 from bracing.codes.nds.factors import panel_withdrawal_gravity, toe_nail_lengths
-from bracing.codes.nds.tables import joint_data
 from bracing.job.fasteners import Fastener, kind_of
-from bracing.sources import cite
+from bracing.sources import cite, shipped
 from bracing.sums import Known, formula
 from bracing.units import Inch, Psi, Radian
 
@@ -68,7 +67,7 @@ def ply_bearing(ply: Ply, D: Inch) -> Psi:
     if ply.material == "steel":
         return steel_bearing(ply.thickness)
     if ply.material == "concrete":
-        return Known(joint_data()["side_plate"]["concrete"], "Fe of concrete", cite("NDS", "table 12E"))
+        return Known(shipped("joints")["side_plate"]["concrete"], "Fe of concrete", cite("NDS", "table 12E"))
     G, of = gravity(ply), ply.of or ply.material
     if ply.material == "panel":
         return panel_bearing(G, D, of=of)
@@ -171,7 +170,7 @@ def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = Fals
         ls, lm, in_main = toe_nail_lengths(fastener.length, side.thickness)
         # Driven at a slant, the nail spends more than the thickness of a layer between in that layer.
         between = depth - last.thickness
-        slant = math.cos(math.radians(joint_data()["toe_nail"]["slope_degrees"]))
+        slant = math.cos(math.radians(shipped("joints")["toe_nail"]["slope_degrees"]))
         in_last = min(in_main - between / slant if between > 0.0 else in_main, last.thickness)
         lm = penetration = min(lm, depth)
     thread = fastener.thread - tip_shown

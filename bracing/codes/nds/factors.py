@@ -7,10 +7,9 @@ from collections.abc import Mapping
 from functools import cache
 
 from bracing.codes.nds.dowels import LARGE_DOWEL
-from bracing.codes.nds.tables import joint_data
 from bracing.errors import MissingDataError
 from bracing.job.fasteners import kind_of
-from bracing.sources import ABOUT, cite
+from bracing.sources import ABOUT, cite, shipped
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
 
@@ -33,7 +32,7 @@ def load_duration(name: str) -> float:
         >>> load_duration("ten_minutes")
         1.6
     """
-    table = joint_data()["load_duration"]
+    table = shipped("joints")["load_duration"]
     if name in ABOUT or name not in table:
         where = "load durations"
         raise MissingDataError(where, name, [key for key in table if key not in ABOUT])
@@ -69,7 +68,7 @@ def wet_lateral(D: Inch, *, made_wet: bool, serves_wet: bool, one_row: bool) -> 
 
 def _wet(row: str) -> Known:
     """A row of the table of wet service factors."""
-    return Known(joint_data()["wet_service"][row], "CM, green lumber", cite("NDS", "table 11.3.3"))
+    return Known(shipped("joints")["wet_service"][row], "CM, green lumber", cite("NDS", "table 11.3.3"))
 
 
 def wet_withdrawal(kind: str, *, made_wet: bool, serves_wet: bool) -> float:
@@ -124,7 +123,7 @@ def toe_nail_wet() -> float:
         >>> toe_nail_wet()
         1.0
     """
-    one = joint_data()["wet_service"]["toe_nail_withdrawal"]
+    one = shipped("joints")["wet_service"]["toe_nail_withdrawal"]
     return Known(one, "CM, none for a toe-nail", cite("NDS", "12.5.4.1"))
 
 
@@ -179,7 +178,7 @@ def panel_withdrawal_gravity() -> float:
         >>> panel_withdrawal_gravity()
         0.4
     """
-    G = joint_data()["panel"]["withdrawal_gravity"]
+    G = shipped("joints")["panel"]["withdrawal_gravity"]
     return Known(G, "G a panel counts with", cite("PANELS", "summary"))
 
 
@@ -200,7 +199,7 @@ def panel_withdrawal_wet(kind: str) -> float:
         >>> panel_withdrawal_wet("nail"), panel_withdrawal_wet("structural screw")
         (0.75, 0.7)
     """
-    panel = joint_data()["panel"]["withdrawal_wet"]
+    panel = shipped("joints")["panel"]["withdrawal_wet"]
     wet = Known(panel, "CM, a panel in the wet", cite("PANELS", "summary"))
     return wet if kind_of(kind).driven else min(wet, wet_withdrawal(kind, made_wet=True, serves_wet=True))
 
@@ -215,7 +214,7 @@ def panel_gravities() -> Mapping[str, Known]:
         >>> panel_gravities()["osb"], panel_gravities()["osb"].how, panel_gravities()["plywood"].how
         (0.5, 'memory', 'read')
     """
-    table, clause = joint_data()["panel"]["gravity"], cite("NDS", "table 12.3.3B")
+    table, clause = shipped("joints")["panel"]["gravity"], cite("NDS", "table 12.3.3B")
     recalled = table.get("from_memory", ())
     return {
         name: Known(G, f"G of {name}", clause, "memory" if name in recalled else table["known"])
@@ -236,7 +235,7 @@ def end_grain_lateral() -> float:
         >>> end_grain_lateral()
         0.67
     """
-    return Known(joint_data()["end_grain"]["lateral"], "Ceg, end grain", cite("NDS", "12.5.2.2"))
+    return Known(shipped("joints")["end_grain"]["lateral"], "Ceg, end grain", cite("NDS", "12.5.2.2"))
 
 
 def end_grain_withdrawal(kind: str) -> float:
@@ -272,7 +271,7 @@ def toe_nail_factors() -> tuple[float, float]:
         >>> toe_nail_factors()
         (0.83, 0.67)
     """
-    table = joint_data()["toe_nail"]
+    table = shipped("joints")["toe_nail"]
     clauses = cite("NDS", "12.5.4.2"), cite("NDS", "12.5.4.1")
     across, along = (
         Known(table[name], "Ctn, toe-nail", clause)
@@ -356,7 +355,7 @@ def toe_nail_lengths(length: Inch, side: Inch) -> tuple[Inch, Inch, Inch]:
         >>> tuple(round(part, 4) for part in toe_nail_lengths(2.5, 1.5))
         (0.8333, 1.3317, 1.5377)
     """
-    slope = math.radians(joint_data()["toe_nail"]["slope_degrees"])
+    slope = math.radians(shipped("joints")["toe_nail"]["slope_degrees"])
     return min(toe_nail_side(length), side), toe_nail_main(length, slope), toe_nail_held(length, slope)
 
 

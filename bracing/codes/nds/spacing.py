@@ -7,9 +7,9 @@ from functools import cache
 from bracing.choosing import over, whole_down
 from bracing.codes.joints import Fit, Spacing
 from bracing.codes.nds.dowels import LARGE_DOWEL
-from bracing.codes.nds.tables import joint_data
 from bracing.errors import InputError
 from bracing.job.fasteners import Fastener
+from bracing.sources import shipped
 from bracing.sums import formula
 from bracing.units import Inch
 
@@ -34,7 +34,7 @@ def row_distance_perpendicular(D: Inch, l: Inch) -> Inch:  # noqa: E741  (as pri
         >>> row_distance_perpendicular(0.5, 2.0)
         1.875
     """
-    least, most = joint_data()["spacing"]["large"]["rows_perpendicular"]
+    least, most = shipped("joints")["spacing"]["large"]["rows_perpendicular"]
     return float(min(most * D, max(least * D, (5.0 * l + 10.0 * D) / 8.0)))
 
 
@@ -57,7 +57,7 @@ def large_spacing(D: Inch, *, load: str, end: str, bearing: Inch) -> Spacing:
         >>> large_spacing(0.5, load="parallel", end="tension", bearing=1.5).end
         3.5
     """
-    table = joint_data()["spacing"]["large"]
+    table = shipped("joints")["spacing"]["large"]
     in_row = table["in_row"][1] * D
     if load == "perpendicular":
         return Spacing(
@@ -91,7 +91,7 @@ def small_spacing(D: Inch, *, load: str, end: str, prebored: bool) -> Spacing:
         >>> round(small_spacing(0.22, load="parallel", end="tension", prebored=False).end, 2)
         3.3
     """
-    table = joint_data()["spacing"]["small_prebored" if prebored else "small"]
+    table = shipped("joints")["spacing"]["small_prebored" if prebored else "small"]
     toward = "end_tension" if end == "tension" and load == "parallel" else "end_compression"
     return Spacing(
         end=table[toward] * D,
@@ -156,7 +156,9 @@ def fasteners_that_fit(length: Inch, width: Inch, spacing: Spacing) -> Fit:
         >>> fasteners_that_fit(12.0, 3.5, kept)
         Fit(rows=4, per_row=3, spacing=Spacing(end=2.43, edge=0.405, in_row=2.43, between_rows=0.81))
     """
-    spread = min(width - 2.0 * spacing.edge, float(joint_data()["spacing"]["large"]["most_across_grain_in"]))
+    spread = min(
+        width - 2.0 * spacing.edge, float(shipped("joints")["spacing"]["large"]["most_across_grain_in"])
+    )
     rows = _how_many(spread, spacing.between_rows)
     per_row = _how_many(length - 2.0 * spacing.end, spacing.in_row)
     return Fit(rows if per_row else 0, per_row if rows else 0, spacing)

@@ -6,8 +6,8 @@ import math
 from collections.abc import Callable
 from typing import TypeVar
 
-from bracing.job.fasteners import Fastener, fastener_data, kind_of
-from bracing.sources import cite
+from bracing.job.fasteners import Fastener, kind_of
+from bracing.sources import cite, shipped
 from bracing.sums import JUDGEMENT, Known, formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi
 
@@ -268,7 +268,7 @@ def steel_tension(fastener: Fastener) -> Pound:
     """
     if fastener.steel_tension is not None:
         return reported(fastener.steel_tension, "tension of the steel", fastener)
-    table = fastener_data()["steel"]
+    table = shipped("fasteners")["steel"]
     source = cite("JUDGEMENT")
     ratio = Known(table["yield_to_bending"], "bending strength over yield", source, JUDGEMENT)
     part = Known(table["allowable_of_yield"], "part of the yield force allowed", source, JUDGEMENT)
