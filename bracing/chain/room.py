@@ -45,10 +45,10 @@ def joint_fastener(job: Job, joint: str) -> str:
     return instead or str(value_at(job, FASTENER[joint]))
 
 
-THROUGH_PLATE = ("wall.plate.fastener", "wall.plate.extra.fastener")  # along the plate, and beside a brace
+ALONG, EXTRA = THROUGH_PLATE = ("wall.plate.fastener", "wall.plate.extra.fastener")  # and beside a brace
 
 
-def plate_fastener(job: Job, path: str = THROUGH_PLATE[1]) -> str:
+def plate_fastener(job: Job, path: str = EXTRA) -> str:
     """Name what is put through the bottom plate: into a slab an anchor.
 
     Args:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener
 from bracing.said import Said
-from bracing.sources import least
+from bracing.sources import least, shipped
 from bracing.sums import formula
 from bracing.units import Inch, Pound, PoundPerInch, Radian
 
@@ -78,7 +78,9 @@ def _fault(field: str, value: object, expected: str) -> Fault:
 
 
 MOISTURES = ("green", "dry")
-MOST_LOAD_DURATION = 1.6
+MOST_LOAD_DURATION: float = shipped("joints")["load_duration"][
+    "ten_minutes"
+]  # of wind, and the most in joints
 YIELD_MODES = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
 
 

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
 from bracing.chain.cuts import cut_of, head_fits
-from bracing.chain.room import known_joists, wood_blocks
+from bracing.chain.room import EXTRA, known_joists, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
 from bracing.job.brace import Brace, Stock
@@ -17,7 +17,7 @@ from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.said import Kind, Quantity, Said
-from bracing.work.remedies import EXTRA, NEW, SIDES, Change, asked_for, differences, remedies
+from bracing.work.remedies import NEW, SIDES, Change, asked_for, differences, remedies
 from bracing.work.words import apart, work_words
 
 TIES = "kit.ties"

@@ -22,13 +22,13 @@ from bracing.panel.mesh import Mesh, build_mesh
 from bracing.panel.reduced import solve
 from bracing.panel.weight import TakeOff
 from bracing.said import Kind, Quantity, Said
+from bracing.sources import shipped
 from bracing.units import Inch, Pound, Psi, tape
 
 Array = NDArray[np.float64]
 
-LIFT_DURATION = (
-    1.25  # load duration of a lift: the seven-day factor of construction loads, not the ten-minute one
-)
+# Load duration of a lift: the seven-day factor of construction loads, not the ten-minute one.
+LIFT_DURATION: float = shipped("joints")["load_duration"]["seven_days"]
 RIGID = 1e-7  # give of a sling against the give of a wall [in/lb]
 FIELD = "picks"
 

@@ -16,7 +16,7 @@ from bracing.chain.evaluate import groups_at, limit_gust, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import JOINTS, most_in, within_room
+from bracing.chain.room import EXTRA, JOINTS, most_in, within_room
 from bracing.choosing import lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import IN_USE
 from bracing.job.brace import LEAST_REACH, Brace
@@ -31,9 +31,8 @@ from bracing.said import Said
 from bracing.sources import shipped
 from bracing.storm.forecast import Forecast, Hour
 from bracing.units import Inch, Mph
-from bracing.work.parts import Truck, more_blocks, truck_for
+from bracing.work.parts import Truck, block_name, truck_for
 from bracing.work.remedies import (
-    EXTRA,
     MORE,
     SIDES,
     Change,
@@ -302,7 +301,7 @@ class Rung:
     def words(self) -> tuple[Said, ...]:
         """What is done, one line a kind of work."""
         added = (Said("add", mark=b.mark, brace=brace_words(self.job, b)) for b in self.added)
-        blocks = more_blocks(self.job, self.changes, self.added)
+        blocks = self.truck[block_name(self.job)]
         size = (self.job.floor.joists or Joists()).size
         under = (Said("blocks-under-cleats", count=blocks, size=size),) if blocks else ()
         return (*work_words(self.job, self.changes), *added, *under)

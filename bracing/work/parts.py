@@ -16,6 +16,7 @@ from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of
 from bracing.chain.room import (
     ANCHOR,
+    EXTRA,
     JOINTS,
     STAKE,
     THROUGH_PLATE,
@@ -32,7 +33,7 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Row
 from bracing.units import Inch, Pound, pounds, tape
-from bracing.work.remedies import EXTRA, SIDES, Change, apply, counted, remedies
+from bracing.work.remedies import SIDES, Change, apply, counted, remedies
 from bracing.work.words import many
 
 STOCK_STEP: Inch = 24.0

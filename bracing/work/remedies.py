@@ -15,7 +15,7 @@ from attrs import field, frozen
 
 from bracing.chain.assumed import value_at, with_value
 from bracing.chain.links import Link, LinkId
-from bracing.chain.room import CLEAT, FLOOR, JOINTS, most_in, within_room
+from bracing.chain.room import CLEAT, EXTRA, FLOOR, JOINTS, most_in, within_room
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
 from bracing.job.brace import MOST_IN_BRACE, MOST_IN_FLOOR
@@ -29,7 +29,6 @@ NEW, STANDING = "new", "standing"  # a wall to be built, and one that stands
 MORE, DEMAND, SEARCHED = "more", "demand", "searched"
 ALL, EACH, BRACE, OPENINGS = "[*]", "[]", "brace[", "wall.opening[]"
 MOST_OF_ANY = 99  # where room alone says how far a remedy goes
-EXTRA = "wall.plate.extra.fastener"
 SIDES = "kit.cleat.sides"
 ANY_STRAP: Pound = 1.0  # a link that says a share and no pounds is passed by whatever the strap
 WHOLE = {

@@ -13,9 +13,9 @@ from attrs import evolve
 from bracing.errors import InputError
 from bracing.reading import answers
 from bracing.reading.jobs import read_job
+from bracing.sources import shipped
 from bracing.text.en import WORDS
 from bracing.text.quantities import in_words
-from bracing.work import remedies as table_of
 from bracing.work.parts import fasteners_needed, truck_for
 from bracing.work.remedies import CAN, COUNTED, WHOLE, Change, minutes, remedies
 from bracing.work.words import work_words
@@ -163,9 +163,8 @@ HEAVIER_WORDS = {
 @pytest.fixture
 def heavier(monkeypatch):
     """The table with one row more, and its words."""
-    rows = table_of.table()
-    more = {**rows, "remedy": [HEAVIER, *rows["remedy"]]}
-    monkeypatch.setattr(table_of, "table", lambda: more)
+    rows = shipped("remedies")
+    monkeypatch.setitem(rows, "remedy", [HEAVIER, *rows["remedy"]])
     for name, words in HEAVIER_WORDS.items():
         monkeypatch.setitem(WORDS, name, words)
     remedies.cache_clear()

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from bracing.codes.joints import MOST_LOAD_DURATION
+from bracing.codes.nds.factors import lasting
 from bracing.codes.sticks import DesignValues
 from bracing.job.lumber import (
     STRENGTHS,
@@ -16,7 +18,7 @@ from bracing.job.lumber import (
     size_factors,
     size_factors_known,
 )
-from bracing.sources import cite, cited, least, shipped
+from bracing.sources import cited, least, shipped
 from bracing.sums import Known, formula
 from bracing.units import Psi
 
@@ -70,7 +72,12 @@ def wet_service_factors(Fb_CF: Psi, Fc_CF: Psi) -> dict[str, float]:
 
 
 def adjust(
-    reference: ReferenceValues, size: str, *, wet: bool, load_duration: float = 1.6, repetitive: bool = False
+    reference: ReferenceValues,
+    size: str,
+    *,
+    wet: bool,
+    load_duration: float = MOST_LOAD_DURATION,
+    repetitive: bool = False,
 ) -> DesignValues:
     """Adjust reference values for size, moisture, load duration and flat use.
 
@@ -103,7 +110,7 @@ def adjust(
             Known(getattr(reference, name), f"{name} of {what}", reference.source, reference.known),
             _factor(CF.get(name, 1.0), f"CF of {size}", reference.rule, sized),
             _factor(CM.get(name, 1.0), "CM, wet", "wet_service"),
-            CD=_factor(lasts, "CD, load duration"),
+            CD=1.0 if lasts == 1.0 else lasting(lasts),
             Cr=_factor(
                 shipped("lumber")["repetitive"]["Cr"] if repetitive and name == "Fb" else 1.0,
                 "Cr",
@@ -123,12 +130,10 @@ def adjust(
     )
 
 
-def _factor(value: float, words: str, block: str = "", known: str = "") -> float:
+def _factor(value: float, words: str, block: str, known: str = "") -> float:
     """A factor with its words, its clause and how its block is known; one that changes nothing is plain."""
     if value == 1.0:
         return 1.0
-    if not block:
-        return Known(value, words, cite("NDS", "table 2.3.2"))
     table = shipped("lumber")[block]
     return Known(value, words, cited(table["source"]), known or table["known"])
 
@@ -140,7 +145,7 @@ def design_values(
     size: str,
     *,
     wet: bool,
-    load_duration: float = 1.6,
+    load_duration: float = MOST_LOAD_DURATION,
 ) -> DesignValues:
     """Look up a grade and adjust it; see grade() and adjust().
 

@@ -9,7 +9,7 @@ from functools import cache
 from bracing.codes.nds.dowels import LARGE_DOWEL
 from bracing.errors import MissingDataError
 from bracing.job.fasteners import kind_of
-from bracing.sources import ABOUT, cite, shipped
+from bracing.sources import ABOUT, cite, cited, shipped
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
 
@@ -36,7 +36,18 @@ def load_duration(name: str) -> float:
     if name in ABOUT or name not in table:
         where = "load durations"
         raise MissingDataError(where, name, [key for key in table if key not in ABOUT])
-    return Known(table[name], "CD, load duration", cite("NDS", "table 2.3.2"))
+    return lasting(table[name])
+
+
+def lasting(CD: float) -> Known:
+    """Give a load duration factor with its clause.
+
+    Args:
+        CD: load duration factor [-].
+
+    Source: NDS table 2.3.2.
+    """
+    return Known(CD, "CD, load duration", cited(shipped("joints")["load_duration"]["source"]))
 
 
 def wet_lateral(D: Inch, *, made_wet: bool, serves_wet: bool, one_row: bool) -> float:

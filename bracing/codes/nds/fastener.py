@@ -263,7 +263,7 @@ def fastener_capacity(joint: Joint) -> FastenerCapacity:
         "load_duration": (
             0.0 < joint.load_duration <= MOST_LOAD_DURATION,
             joint.load_duration,
-            "1.6 at most in joints",
+            f"{MOST_LOAD_DURATION:g} at most in joints",
         ),
         "rows": (joint.rows >= 1, joint.rows, "one row or more"),
     }
@@ -304,7 +304,7 @@ def _lateral(case: _Case) -> tuple[Pound, str]:
     Z, mode = _reference_lateral(case)
     value = factors.lateral_allowable(
         Z,
-        _duration(case),
+        factors.lasting(case.duration),
         factors.green_lateral(fastener.diameter, rows=case.rows) if case.green else 1.0,
         Ceg=factors.end_grain_lateral() if placed.end_grain else 1.0,
         Ctn=factors.toe_nail_factors()[0] if case.toe_nailed else 1.0,
@@ -315,10 +315,6 @@ def _lateral(case: _Case) -> tuple[Pound, str]:
 
 def _nothing(words: str, clause: str = "12.3.1") -> Known:
     return Known(0.0, words, cite("NDS", clause))
-
-
-def _duration(case: _Case) -> Known:
-    return Known(case.duration, "CD, load duration", cite("NDS", "table 2.3.2"))
 
 
 def _reach(case: _Case) -> float:
@@ -387,7 +383,9 @@ def _withdrawal(case: _Case) -> Pound:
     Ctn = factors.toe_nail_factors()[1] if case.toe_nailed else 1.0
     words, by = f"p, length held by {placed.held_by}", (placed.holding,)
     length = Known(placed.holding, words, cite("STATICS"), by=by)
-    own = allowable_withdrawal(W, length, _duration(case), CM=_withdrawal_moisture(case), Ceg=Ceg, Ctn=Ctn)
+    own = allowable_withdrawal(
+        W, length, factors.lasting(case.duration), CM=_withdrawal_moisture(case), Ceg=Ceg, Ctn=Ctn
+    )
     return max(own, _panel_between(case))
 
 
@@ -421,7 +419,7 @@ def _pull_through(case: _Case) -> Pound | None:
         else:
             case.notes.append(Said("outside-report-head", report=fastener.report))
     CM = factors.wet_pull_through(serves_wet=True) if case.green else 1.0
-    return allowable_pull_through(WH, _duration(case), CM)
+    return allowable_pull_through(WH, factors.lasting(case.duration), CM)
 
 
 def _axial_known(case: _Case, mode: str) -> str:
