@@ -33,16 +33,14 @@ from bracing.results import (
     BraceResult,
     HeaderJson,
     LoadsJson,
-    Verdict,
     brace_results,
     header,
     load_results,
 )
-from bracing.said import Said
+from bracing.said import Said, Verdict
 from bracing.units import Inch, Mph
 
 METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck
-WITHIN, OVER, UNKNOWN, ENGINEER, NOT_UP = "within", "over", "unknown", "engineer", "not up"
 
 AssumedJson = TypedDict("AssumedJson", {
     "field": str, "value": object, "why": Said | str, "effect_mph": float | None,
@@ -112,7 +110,7 @@ class CheckResult:
     job: Job
     gust: Mph | None
     thunderstorm: bool
-    as_drawn: str | None
+    as_drawn: Verdict | None
     limit: Mph | None
     evaluation: Evaluation | None = field(repr=False)
     model: Model | None = field(repr=False)
@@ -121,9 +119,9 @@ class CheckResult:
     basis: Basis = IN_USE
 
     @property
-    def verdict(self) -> str | None:
+    def verdict(self) -> Verdict | None:
         """Of the wall where it is now: as drawn, or not up; None where no gust was asked."""
-        return self.as_drawn if self.job.wall.up or self.as_drawn is None else NOT_UP
+        return self.as_drawn if self.job.wall.up or self.as_drawn is None else Verdict.NOT_UP
 
     @cached_property
     def assumed(self) -> tuple[Assumed, ...]:
@@ -271,7 +269,7 @@ def check(
     Example:
         >>> from bracing.job.wall import Wall
         >>> bare = Job(Wall(name="W", top=((0.0, 96.0), (240.0, 96.0))))
-        >>> check(bare, gust=20.0, effects=False).verdict
+        >>> check(bare, gust=20.0, effects=False).verdict.value
         'over'
     """
     held_part(job, Job, "job")
@@ -280,7 +278,7 @@ def check(
     asked = thunderstorm_gust(gust) if gust is not None and thunderstorm else gust
     outside = beyond(job, asked)
     if outside:
-        verdict = None if gust is None else ENGINEER
+        verdict = None if gust is None else Verdict.ENGINEER
         return CheckResult(job, asked, thunderstorm, verdict, None, None, None, beyond=outside, basis=basis)
     model = build_model(job, thunderstorm=thunderstorm, basis=basis)
     limit, chain = limit_and_chain(model)
@@ -323,13 +321,13 @@ def link_rows(evaluation: Evaluation) -> list[LinkJson]:
     return [{**link.to_dict(), "limit_gust_mph": reached_at(link, loose)} for link in evaluation.links]
 
 
-def _verdict(evaluation: Evaluation, limit: Mph) -> str:
+def _verdict(evaluation: Evaluation, limit: Mph) -> Verdict:
     """Within where every ratio is at most 1 and no lower gust is the limit."""
     if not evaluation.groups or over(evaluation.gust, limit):
-        return OVER
+        return Verdict.OVER
     # Of braces that all work both ways none is over under the limit gust; others may work in other numbers there.
     within = evaluation.forces[1].turned or not over(evaluation.worst, 1.0)
-    return WITHIN if within else OVER
+    return Verdict.WITHIN if within else Verdict.OVER
 
 
 def _assumed(job: Job, *, thunderstorm: bool, effects: bool, basis: Basis) -> tuple[Assumed, ...]:

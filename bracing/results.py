@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Iterable
-from typing import Annotated, TypedDict
+from typing import TypedDict
 
 import numpy as np
 from attrs import frozen
@@ -29,7 +29,6 @@ CAUTIONS = (
 )
 LIMIT_STATEMENT = Said("at-the-limit")
 
-Verdict = Annotated[str, ("within", "over", "unknown", "engineer", "not up")]
 HeaderJson = TypedDict("HeaderJson", {
     "schema": str, "program": str, "standards": list[str], "input_sha256": str,
 })  # fmt: skip

@@ -34,6 +34,30 @@ class Kind(StrEnum):
     TENTHS = "tenths"  # an angle, to the nearest tenth of a degree [rad]
 
 
+class Verdict(StrEnum):
+    """What comes of holding a wall against a gust."""
+
+    WITHIN = "within"
+    OVER = "over"
+    UNKNOWN = "unknown"
+    ENGINEER = "engineer"  # outside what is covered
+    NOT_UP = "not up"
+
+    @classmethod
+    def at(cls, gust: float, limit: float) -> Verdict:
+        """Say whether a gust is within a limit, as both are printed.
+
+        Args:
+            gust: [mph].
+            limit: [mph].
+
+        Example:
+            >>> Verdict.at(40.0, 40) is Verdict.WITHIN, Verdict.at(45.0, 40) is Verdict.OVER
+            (True, True)
+        """
+        return cls.WITHIN if gust <= limit else cls.OVER
+
+
 @frozen
 class Quantity:
     """A number that knows its unit.

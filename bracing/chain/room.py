@@ -16,7 +16,7 @@ from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, head_fits
 from bracing.choosing import whole_up
 from bracing.codes.basis import IN_USE
 from bracing.codes.joints import Spacing
-from bracing.job.brace import MOST_IN_BRACE, MOST_IN_FLOOR, Brace
+from bracing.job.brace import JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, Brace, JointId
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -24,8 +24,11 @@ from bracing.job.lumber import section
 from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch
 
-HEAD, CLEAT, FLOOR = JOINTS = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
-FASTENER = {HEAD: "kit.head.fastener", CLEAT: "kit.cleat.brace_fastener", FLOOR: "kit.cleat.floor_fastener"}
+FASTENER = {
+    JointId.HEAD: "kit.head.fastener",
+    JointId.CLEAT: "kit.cleat.brace_fastener",
+    JointId.FLOOR: "kit.cleat.floor_fastener",
+}
 ANCHOR, STAKE = "anchor in the slab", "stake or weight"
 LEAST = 2  # a joint takes two fasteners, whatever the distances say; `check` then says that they have no room
 LEAST_IN_JOISTS = 2  # a cleat across the joists catches two of them
@@ -34,14 +37,14 @@ RUN = "floor.joists.run"
 _TOUCH = 1e-9
 
 
-def joint_fastener(job: Job, joint: str) -> str:
+def joint_fastener(job: Job, joint: JointId) -> str:
     """Name what holds a joint: into a slab an anchor, into the ground a stake or a weight.
 
     Args:
         job: the job.
-        joint: one of JOINTS.
+        joint: which.
     """
-    instead = {"slab": ANCHOR, "ground": STAKE}.get(job.floor.kind) if joint == FLOOR else None
+    instead = {"slab": ANCHOR, "ground": STAKE}.get(job.floor.kind) if joint == JointId.FLOOR else None
     return instead or str(value_at(job, FASTENER[joint]))
 
 
@@ -58,22 +61,22 @@ def plate_fastener(job: Job, path: str = EXTRA) -> str:
     return ANCHOR if job.floor.kind == "slab" else str(value_at(job, path))
 
 
-def room(job: Job, brace: Brace, joint: str, *, one: Fastener | None = None, prebored: bool) -> int:
+def room(job: Job, brace: Brace, joint: JointId, *, one: Fastener | None = None, prebored: bool) -> int:
     """Count the fasteners a joint has room for by the published distances.
 
     Args:
         job: the job.
         brace: the brace.
-        joint: one of JOINTS.
+        joint: which.
         one: the fastener; the job's own unless given.
         prebored: holes are bored first.
 
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
-    if joint == HEAD:
+    if joint == JointId.HEAD:
         cuts = (PLUMB,) if job.kit.head.joint == PLUMB else (SQUARE, PLUMB)
         return max(head_fits(job, brace, cut, one=one, prebored=prebored) for cut in cuts)
-    if joint == CLEAT:
+    if joint == JointId.CLEAT:
         return cleat_fits(job, brace, one=one, prebored=prebored) * job.kit.cleat.sides
     return _in_floor(job, brace, one=one, prebored=prebored)
 
@@ -85,10 +88,10 @@ def no_cleat_takes(job: Job, brace: Brace) -> bool:
         job: the job.
         brace: the brace.
     """
-    return not room(job, brace, CLEAT, prebored=True)
+    return not room(job, brace, JointId.CLEAT, prebored=True)
 
 
-def most_in(job: Job, brace: Brace, joint: str) -> int:
+def most_in(job: Job, brace: Brace, joint: JointId) -> int:
     """Most fasteners that go into a joint: bored for at head and cleats, driven into the floor; at least two.
 
     Cleats that have room for none are fastened as if they had: `check` says so whatever the count.
@@ -96,12 +99,12 @@ def most_in(job: Job, brace: Brace, joint: str) -> int:
     Args:
         job: the job.
         brace: the brace.
-        joint: one of JOINTS.
+        joint: which.
     """
-    if joint == CLEAT and no_cleat_takes(job, brace):
+    if joint == JointId.CLEAT and no_cleat_takes(job, brace):
         return MOST_IN_BRACE
-    most = MOST_IN_FLOOR if joint == FLOOR else MOST_IN_BRACE
-    return min(most, max(LEAST, room(job, brace, joint, prebored=joint != FLOOR)))
+    most = MOST_IN_FLOOR if joint == JointId.FLOOR else MOST_IN_BRACE
+    return min(most, max(LEAST, room(job, brace, joint, prebored=joint != JointId.FLOOR)))
 
 
 def within_room(before: Job, after: Job) -> bool:
@@ -127,9 +130,9 @@ def fit_warnings(job: Job) -> tuple[Said, ...]:
     """
     said = []
     for joint, where, worked_out in (
-        (HEAD, Said("at-the-head"), job.kit.head.joint == "lapped"),
-        (CLEAT, Said("into-the-cleats"), job.floor.kind != "ground"),
-        (FLOOR, Said("into-the-floor"), job.floor.kind == "deck"),
+        (JointId.HEAD, Said("at-the-head"), job.kit.head.joint == "lapped"),
+        (JointId.CLEAT, Said("into-the-cleats"), job.floor.kind != "ground"),
+        (JointId.FLOOR, Said("into-the-floor"), job.floor.kind == "deck"),
     ):
         rows = [(b.mark, room(job, b, joint, prebored=True), getattr(b, joint)) for b in job.braces]
         over = [row for row in rows if worked_out and row[2] > row[1]]

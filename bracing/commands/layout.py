@@ -20,6 +20,7 @@ from bracing.commands.output import (
     page_of,
 )
 from bracing.commands.wall_options import Given
+from bracing.said import Verdict
 
 if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
@@ -113,7 +114,7 @@ def _status(result: LayoutResult, gust: float | None) -> int:
     if result.interrupted:
         return INTERRUPTED
     reached = gust is None or (result.result.limit or 0.0) >= gust
-    return WITHIN if result.result.as_drawn == "within" and reached else NOT_WITHIN
+    return WITHIN if result.result.as_drawn == Verdict.WITHIN and reached else NOT_WITHIN
 
 
 def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, page: Page | None) -> NoReturn:

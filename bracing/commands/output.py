@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, NoReturn, TextIO
 import typer
 
 from bracing.errors import NEWLINE, visible, visible_json
+from bracing.said import Verdict
 
 if TYPE_CHECKING:
     from bracing.errors import InputError, NoLayoutError
@@ -35,7 +36,6 @@ OUR_FAULT = 3
 INTERRUPTED = 130
 
 CLEAR_LINE = "\r\x1b[K"
-OVER, ENGINEER = "over", "engineer"
 NARROWEST, WIDEST = 40, 80
 # Signs a console may not have, spelt out.
 SPELT = {
@@ -230,7 +230,8 @@ def none_found(job: Job, kind: str, gust: float | None, error: NoLayoutError) ->
 
     return {
         **header(job, kind), "wall": job.wall.name, "gust_mph": gust,
-        "verdict": ENGINEER if beyond(job, gust) else OVER, "braces": [], "why": error.why, "tried": error.trials,
+        "verdict": Verdict.ENGINEER if beyond(job, gust) else Verdict.OVER,
+        "braces": [], "why": error.why, "tried": error.trials,
     }  # fmt: skip
 
 
@@ -244,7 +245,7 @@ def status_of(verdict: str | None) -> int:
         >>> status_of("within"), status_of(None), status_of("over")
         (0, 0, 1)
     """
-    return WITHIN if verdict in (None, "within") else NOT_WITHIN
+    return WITHIN if verdict in (None, Verdict.WITHIN) else NOT_WITHIN
 
 
 # -- how far it is ---------------------------------------------------------------------------------------

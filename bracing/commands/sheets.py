@@ -10,7 +10,6 @@ import typer
 from bracing.commands.check import JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.output import (
     NOT_WITHIN,
-    OVER,
     PROGRESS,
     as_json,
     finish,
@@ -20,6 +19,7 @@ from bracing.commands.output import (
     status_of,
 )
 from bracing.commands.wall_options import Given
+from bracing.said import Verdict
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
@@ -219,7 +219,7 @@ def _named(job: Job) -> str:
 def _wall_row(wall: Standing) -> dict[str, object]:
     """One wall of a folder: its verdict as check says it, null where no gust was asked."""
     none = {
-        "state": wall.job.state, "verdict": OVER if wall.job.wall.up else wall.verdict, "limit_gust_mph": None,
+        "state": wall.job.state, "verdict": Verdict.OVER if wall.job.wall.up else wall.verdict, "limit_gust_mph": None,
         "clear_out_gust_mph": None, "plan": None,
     }  # fmt: skip
     told = none if wall.facts is None else said_of(wall.facts)

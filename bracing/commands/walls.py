@@ -12,6 +12,7 @@ import typer
 from bracing.commands.check import JSON
 from bracing.commands.output import BAD_INPUT, PROGRESS, as_json, finish, page_width, status_of, tell
 from bracing.commands.storms import GUST, STORMS
+from bracing.said import Verdict
 
 if TYPE_CHECKING:
     from bracing.many.rows import Counts
@@ -49,7 +50,7 @@ def walls(
         which = "none of its rows is a wall" if counts.bad == counts.rows else "the others are checked"
         expected = f"a wall a row; {target} says what is wrong with each ({which})"
         tell(str(Fault(str(source), "rows", f"{counts.bad} of {counts.rows} that are no wall", expected)))
-    status = BAD_INPUT if counts.bad else status_of("within" if counts.all_within else "over")
+    status = BAD_INPUT if counts.bad else status_of(Verdict.WITHIN if counts.all_within else Verdict.OVER)
     if json:
         finish(as_json(counts.to_dict(source, target, asked.gust)), status)
     finish(list_page(counts, target, Page(width=page_width())), status)

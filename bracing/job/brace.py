@@ -6,6 +6,7 @@ The angle is always from the floor: tan(angle) = head height / set-back.
 from __future__ import annotations
 
 import math
+from enum import StrEnum
 
 from attrs import frozen
 
@@ -132,6 +133,22 @@ class Kit:
     )  # fmt: skip
     head: Head = declared("part", "the head joint", default=Head())
     cleat: Cleat = declared("part", "the cleat", default=Cleat())
+
+
+class JointId(StrEnum):
+    """The joints of a brace, each by the field that counts its fasteners."""
+
+    HEAD = "head_fasteners"
+    CLEAT = "cleat_fasteners"
+    FLOOR = "floor_fasteners"
+
+    @property
+    def word(self) -> str:
+        """What a person calls it."""
+        return self.removesuffix("_fasteners")
+
+
+JOINTS = tuple(JointId)
 
 
 @frozen(kw_only=True)

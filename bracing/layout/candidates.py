@@ -11,9 +11,9 @@ from attrs import evolve, frozen
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.materials import Materials, materials_of
-from bracing.chain.room import CLEAT, HEAD, most_in
+from bracing.chain.room import most_in
 from bracing.choosing import ranks, whole_down, whole_up
-from bracing.job.brace import LEAST_REACH, Brace
+from bracing.job.brace import LEAST_REACH, Brace, JointId
 from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
@@ -22,7 +22,7 @@ from bracing.layout.spots import Refused, Spot, find_spot, moved_to_joists
 from bracing.said import Said
 from bracing.stages.going_up import ties_named
 from bracing.units import Inch, Pound
-from bracing.work.remedies import SIDES, remedies
+from bracing.work.remedies import SIDES, RemedyId, remedies
 
 HEAD_STEP: Inch = 6.0
 BELOW_TOP: Inch = 9.0  # a head this far below the top of the plates has its upper corner below them
@@ -100,14 +100,16 @@ def recipes(job: Job) -> tuple[Recipe, ...]:
     """
     sizes = sorted({stock.size for stock in job.kit.stock}, key=lambda size: int(size.split("x")[1]))
     rows = remedies()
-    ties = range(job.kit.ties + 1) if "kit.ties" in job.declared else (0, *rows["tie"].steps)
-    sides = (job.kit.cleat.sides,) if SIDES in job.declared else (1, *rows["second cleat"].steps)
-    slender = [(tie, "none") for tie in ties] + [(0, stiffener) for stiffener in rows["stiffener"].steps]
+    ties = range(job.kit.ties + 1) if "kit.ties" in job.declared else (0, *rows[RemedyId.TIE].steps)
+    sides = (job.kit.cleat.sides,) if SIDES in job.declared else (1, *rows[RemedyId.SECOND_CLEAT].steps)
+    slender = [(tie, "none") for tie in ties] + [
+        (0, stiffener) for stiffener in rows[RemedyId.STIFFENER].steps
+    ]
     found = [
         Recipe(size, tie, doubled, side, stiffener)
         for size in sizes
         for tie, stiffener in slender
-        for doubled in (False, *rows["stud"].steps)
+        for doubled in (False, *rows[RemedyId.STUD].steps)
         for side in sides
     ]
     return tuple(sorted(found, key=lambda recipe: recipe.effort))
@@ -163,10 +165,10 @@ def shape(job: Job, size: str, *, head: Inch, set_back: Inch) -> Brace:
         set_back: foot to plate [in].
     """
     bare = Brace(mark="B", stud_at=0.0, head=head, set_back=set_back, size=size)
-    return evolve(bare, **{joint: full_joint(job, bare, joint) for joint in (HEAD, CLEAT)})  # type: ignore[arg-type]
+    return evolve(bare, **{joint: full_joint(job, bare, joint) for joint in (JointId.HEAD, JointId.CLEAT)})  # type: ignore[arg-type]
 
 
-def full_joint(job: Job, brace: Brace, joint: str) -> int:
+def full_joint(job: Job, brace: Brace, joint: JointId) -> int:
     """Most fasteners a layout puts into a head or cleat joint.
 
     Args:

@@ -11,9 +11,8 @@ from numpy.typing import NDArray
 from bracing.chain.evaluate import evaluate, keeping
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import JOINTS
 from bracing.choosing import sorted_by
-from bracing.job.brace import Brace
+from bracing.job.brace import JOINTS, Brace
 from bracing.job.job import Job
 from bracing.layout.candidates import Recipe, with_recipe
 from bracing.layout.grid import Bench, Yard

@@ -17,7 +17,7 @@ from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.said import Kind, Quantity, Said
-from bracing.work.remedies import NEW, SIDES, Change, asked_for, differences, remedies
+from bracing.work.remedies import NEW, SIDES, Change, RemedyId, asked_for, differences, remedies
 from bracing.work.words import apart, work_words
 
 TIES = "kit.ties"
@@ -109,7 +109,7 @@ def choose(job: Job) -> Job:
             chosen = with_value(chosen, path, row.usual)
     nothing_extra = job.wall.plate.extra.at_each_brace == 0 and job.floor.kind != "slab"
     if nothing_extra and EXTRA not in job.declared:
-        chosen = with_value(chosen, EXTRA, remedies()["plate screws"].screw)
+        chosen = with_value(chosen, EXTRA, remedies()[RemedyId.PLATE_SCREWS].screw)
     if not job.kit.stock:
         chosen = evolve(chosen, kit=evolve(chosen.kit, stock=USUAL_STOCK))
     return chosen

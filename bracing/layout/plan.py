@@ -10,7 +10,7 @@ from attrs import evolve, field, frozen
 from bracing.chain.cuts import Cut, CutJson, cut_of
 from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import build_model
-from bracing.check import WITHIN, CheckResult, check
+from bracing.check import CheckResult, check
 from bracing.choosing import whole_down
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import AccuracyError, InputError, NoLayoutError
@@ -25,7 +25,7 @@ from bracing.layout.least import Answer, Grid, at_spacing, least, quick
 from bracing.layout.needed import changes_made, choose, chosen_paths, needed_too, no_part, rows_added
 from bracing.layout.spots import Refused
 from bracing.results import BraceJson
-from bracing.said import Said
+from bracing.said import Said, Verdict
 from bracing.stages.going_up import DAY_GUST, Hook, HookJson, Stage, going_up
 from bracing.units import Inch, Mph
 from bracing.work.parts import (
@@ -296,7 +296,7 @@ def lay_out(
     answer = least(yard, budget, progress) if wanted.spacing is None else at_spacing(yard, wanted.spacing)
     laid = _declared(bare, answer)
     result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
-    if result.as_drawn != WITHIN:  # made good by the same chain: it cannot differ
+    if result.as_drawn != Verdict.WITHIN:  # made good by the same chain: it cannot differ
         what = "a layout against its own check"
         raise AccuracyError(what, 1.0, 0.0)
     others: tuple[Alternative, ...] = ()

@@ -16,11 +16,11 @@ from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.evaluate import Evaluation
 from bracing.chain.materials import materials_of
-from bracing.chain.room import FLOOR, most_in
+from bracing.chain.room import most_in
 from bracing.check import check
 from bracing.choosing import lowest, whole_down
 from bracing.errors import NoLayoutError
-from bracing.job.brace import Brace, Stock
+from bracing.job.brace import Brace, JointId, Stock
 from bracing.job.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
 from bracing.job.job import Job
 from bracing.layout.candidates import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
@@ -219,7 +219,7 @@ def _rows(job: Job, stock: Stock, stood: Brace, *, moment: Pound, every: Inch) -
             job, Recipe(stock.size, ties, doubled=False, sides=job.kit.cleat.sides, stiffener=stiffener)
         )
         brace = evolve(
-            stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in(own, stood, FLOOR),
+            stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in(own, stood, JointId.FLOOR),
             into_joist=job.floor.kind == "deck",
         )  # fmt: skip
         yield _row(stock, brace, brace_strength(materials_of(own), brace), moment=moment, every=every)

@@ -61,8 +61,8 @@ from bracing.lift.picks import (
 )
 from bracing.lift.slings import Bridle, SlingCheck, SlingJson, bridle, check_sling, sling_for_angle
 from bracing.panel.weight import AtJson, PartJson, TakeOff, take_off
-from bracing.results import CAUTIONS, HeaderJson, Verdict, header
-from bracing.said import Kind, Quantity, Said
+from bracing.results import CAUTIONS, HeaderJson, header
+from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.sources import shipped
 from bracing.units import (
     Inch,
@@ -408,13 +408,13 @@ class LiftPlan:
         return tuple(_over(self))
 
     @property
-    def verdict(self) -> str | None:
+    def verdict(self) -> Verdict | None:
         """Over where anything is; else within, or None where no gust was asked; engineer past what this covers."""
         if self.beyond:
-            return "engineer"
+            return Verdict.ENGINEER
         if self.over:
-            return "over"
-        return None if self.request.gust is None else "within"
+            return Verdict.OVER
+        return None if self.request.gust is None else Verdict.WITHIN
 
     def to_dict(self) -> LiftJson:
         """Give the plan as JSON."""

@@ -21,7 +21,7 @@ from typing import TextIO
 
 from attrs import asdict, field, frozen
 
-from bracing.check import NOT_UP, WITHIN, check
+from bracing.check import check
 from bracing.errors import BracingError, InputError, cells, near_names
 from bracing.job.job import NO_BRACES, Job
 from bracing.many.kept import COLUMNS, FILE, Asked, ListRow, RowResult, taken_up
@@ -29,6 +29,7 @@ from bracing.reading.files import Output, note_read, refuse_unplain
 from bracing.reading.jobs import read_job
 from bracing.reading.options import OPTIONS, SEVERAL, job_from_options
 from bracing.results import ListedJson, header_of_several
+from bracing.said import Verdict
 from bracing.stages.on_file import without_braces
 from bracing.storm.clock import refuse
 from bracing.text.quantities import ENGLISH
@@ -210,8 +211,8 @@ class Counts:
     @property
     def all_within(self) -> bool:
         """Whether every wall that is up is within; a list without one is not."""
-        up = self.rows - self.bad - self.verdicts.get(NOT_UP, 0)
-        return 0 < up == self.verdicts.get(WITHIN, 0)
+        up = self.rows - self.bad - self.verdicts.get(Verdict.NOT_UP, 0)
+        return 0 < up == self.verdicts.get(Verdict.WITHIN, 0)
 
     def to_dict(self, source: Path, target: Path, gust: Mph) -> ListedJson:
         """Give the counts as JSON.

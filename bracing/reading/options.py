@@ -24,6 +24,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 from bracing.errors import Fault, InputError, near_names, shown
+from bracing.job.brace import JOINTS
 from bracing.job.fields import HELP, OPTION, kept, places
 from bracing.job.job import Job
 from bracing.reading.jobs import Origin, assemble
@@ -247,8 +248,7 @@ def _brace_piece(piece: str) -> dict[str, object] | None:
     if word in _BRACE_WORDS and rest:
         return {_BRACE_WORDS[word]: _plain(rest) if word == "ties" else rest.strip()}
     if counts is not None:
-        keys = ("head_fasteners", "cleat_fasteners", "floor_fasteners")
-        return {key: int(count) for key, count in zip(keys, counts.groups(), strict=True)}
+        return {key: int(count) for key, count in zip(JOINTS, counts.groups(), strict=True)}
     if piece in _BRACE_FLAGS:
         return {_BRACE_FLAGS[piece]: True}
     if piece in ("left", "right"):

@@ -9,14 +9,13 @@ from urllib.parse import quote
 
 from attrs import frozen
 
-from bracing.check import NOT_UP
 from bracing.choosing import whole_down
 from bracing.errors import Fault, InputError, NoLayoutError
 from bracing.job.job import Job
 from bracing.reading.files import Output
 from bracing.reading.jobs import read_job
 from bracing.results import CAUTIONS, LIMIT_STATEMENT
-from bracing.said import Said
+from bracing.said import Said, Verdict
 from bracing.sheet.facts import Facts, gather
 from bracing.sheet.rows import PAGE
 from bracing.sheet.writing import OUTPUT, html, page_of, pdf
@@ -55,7 +54,7 @@ class Standing:
     def verdict(self) -> str:
         """Within, over, engineer or not up as its file has it, or none found."""
         if self.facts is None:
-            return "none found" if self.job.wall.up else NOT_UP
+            return "none found" if self.job.wall.up else Verdict.NOT_UP
         return self.facts.as_filed.verdict or NO_GUST
 
 
@@ -210,7 +209,7 @@ def _row(wall: Standing, page: str) -> dict[str, object]:
     facts, up = wall.facts, wall.job.wall.up
     row: dict[str, object] = {
         "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": in_words(wall.why or ""),
-        "page": quote(os.fsencode(page)) if facts else "", "clear_out": "" if up else NOT_UP, "limit": "",
+        "page": quote(os.fsencode(page)) if facts else "", "clear_out": "" if up else Verdict.NOT_UP, "limit": "",
         "missing": "", "first": "",
     }  # fmt: skip
     if facts is None or facts.as_filed.limit is None:

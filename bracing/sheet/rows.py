@@ -10,15 +10,16 @@ from attrs import frozen
 
 from bracing.chain.assumed import value_at
 from bracing.chain.links import HIGHEST, Link
-from bracing.chain.room import ANCHOR, JOINTS, STAKE, joint_fastener, plate_fastener
+from bracing.chain.room import ANCHOR, STAKE, joint_fastener, plate_fastener
 from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import IN_USE
 from bracing.codes.gusts import clear_out_of
-from bracing.job.brace import Brace
+from bracing.job.brace import JOINTS, Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
+from bracing.said import Verdict
 from bracing.sheet.facts import GUSTS, Facts
 from bracing.stages.going_up import ties_named
 from bracing.text.check import NOTHING, place, reached, typed
@@ -58,20 +59,6 @@ def whole(speed: Mph) -> int:
     return whole_down(speed)
 
 
-def side(gust: Mph, limit: int) -> str:
-    """Say whether a gust is within a limit.
-
-    Args:
-        gust: [mph].
-        limit: as printed [mph].
-
-    Example:
-        >>> side(40.0, 40), side(45.0, 40)
-        ('within', 'over')
-    """
-    return "within" if gust <= limit else "over"
-
-
 def gust_ladder(result: CheckResult) -> tuple[Row, ...]:
     """Give each gust of the ladder with what it is as drawn and with one brace gone.
 
@@ -82,7 +69,7 @@ def gust_ladder(result: CheckResult) -> tuple[Row, ...]:
     rows = []
     for gust in GUSTS:
         people = "out of the zone" if gust >= clear else "under the clear-out gust"
-        rows.append(Row((f"{gust} mph", side(gust, limit), side(gust, missing), people)))
+        rows.append(Row((f"{gust} mph", Verdict.at(gust, limit), Verdict.at(gust, missing), people)))
     return tuple(rows)
 
 

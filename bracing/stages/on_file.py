@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import TypeVar
 
-from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN
 from bracing.choosing import sorted_by
 from bracing.job.job import Job
 from bracing.job.wall import LAID_DOWN
-from bracing.said import Said
+from bracing.said import Said, Verdict
 
-WORST_FIRST = (ENGINEER, OVER, WITHIN, NOT_UP)
+WORST_FIRST = (Verdict.ENGINEER, Verdict.OVER, Verdict.WITHIN, Verdict.NOT_UP)
 NO_MARGIN = -1.0
 Item = TypeVar("Item")
 
@@ -83,7 +82,7 @@ def _place(job: Job, verdict: str | None, margin: float | None) -> int:
     if without_braces(job):
         return -1
     if not job.wall.up:
-        return verdict_rank(NOT_UP)
+        return verdict_rank(Verdict.NOT_UP)
     if verdict is None:
-        return verdict_rank(ENGINEER if margin is None else OVER)
+        return verdict_rank(Verdict.ENGINEER if margin is None else Verdict.OVER)
     return verdict_rank(verdict)

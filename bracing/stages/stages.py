@@ -19,8 +19,8 @@ from bracing.job.envelope import beyond
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import Wall
-from bracing.results import CAUTIONS, HeaderJson, Verdict, header
-from bracing.said import Said
+from bracing.results import CAUTIONS, HeaderJson, header
+from bracing.said import Said, Verdict
 from bracing.stages.going_up import Hook, HookJson, Stage, StageJson, going_up
 from bracing.stages.take_down import BUDGET, TakeDown, TakeDownJson, take_down
 from bracing.units import Inch, Mph, PoundPerInch
@@ -68,13 +68,13 @@ class StagesResult:
         return self.stages[-1].limit if self.stages else 0.0
 
     @property
-    def verdict(self) -> str | None:
+    def verdict(self) -> Verdict | None:
         """Within where the hook may leave at the gust of the day, else over; engineer; None where no gust was asked."""
         if self.beyond:
-            return "engineer"
+            return Verdict.ENGINEER
         if self.gust is None:
             return None
-        return "over" if self.hook_until is None else "within"
+        return Verdict.OVER if self.hook_until is None else Verdict.WITHIN
 
     @property
     def hook(self) -> Hook | None:

@@ -18,7 +18,7 @@ from attrs import evolve, field, frozen
 from bracing.chain.model import braced_studs
 from bracing.check import CheckResult, check
 from bracing.errors import InputError
-from bracing.job.brace import Brace
+from bracing.job.brace import JOINTS, Brace
 from bracing.job.framing import frame_wall
 from bracing.job.job import Built, Found, Job
 from bracing.job.lumber import section
@@ -26,7 +26,7 @@ from bracing.results import CAUTIONS, HeaderJson, header
 from bracing.said import Said
 from bracing.units import length, tape
 
-JOINTS = {"head": "head_fasteners", "cleat": "cleat_fasteners", "floor": "floor_fasteners"}
+BY_WORD = {joint.word: joint for joint in JOINTS}
 MOST = 60
 MOST_LETTERS = 80
 BACK, HELP = "back", "?"
@@ -125,11 +125,11 @@ def _changed(brace: Brace, piece: str, text: str) -> tuple[Brace, str]:
     if counted:
         joint, count = counted[1] or counted[4], int(counted[2] or counted[3])
         if count <= MOST:
-            before = getattr(brace, JOINTS[joint])
-            return _with(brace, JOINTS[joint], count), f"{joint} {count}, planned {before}"
+            before = getattr(brace, BY_WORD[joint])
+            return _with(brace, BY_WORD[joint], count), f"{joint} {count}, planned {before}"
     split = piece.removeprefix("split ")
-    if piece.startswith("split") and split in JOINTS:
-        return _with(brace, JOINTS[split], 0), f"split at the {split}: counts for nothing"
+    if piece.startswith("split") and split in BY_WORD:
+        return _with(brace, BY_WORD[split], 0), f"split at the {split}: counts for nothing"
     if piece in ("joist missed", "missed joist", "no joist", "missed the joist", "joist missing"):
         return evolve(brace, into_joist=False), "joist missed"
     if piece in ("stud not doubled", "not doubled"):

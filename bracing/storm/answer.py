@@ -12,7 +12,7 @@ from attrs import field, frozen
 
 from bracing.budget import Budget
 from bracing.chain.links import Direction
-from bracing.check import ENGINEER, NOT_UP, OVER, WITHIN, AssumedJson, CheckResult, check
+from bracing.check import AssumedJson, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.gusts import clear_out_of, construction_period_factor, equivalent_gust_of_design
 from bracing.errors import Fault, FaultJson, InputError
@@ -20,8 +20,8 @@ from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.lift.line import lift_gust
 from bracing.lift.plan import body_of, weigh
-from bracing.results import HeaderJson, Verdict, header, header_of_several
-from bracing.said import Said
+from bracing.results import HeaderJson, header, header_of_several
+from bracing.said import Said, Verdict
 from bracing.stages.on_file import verdict_rank, without_braces, worst_first
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour, from_now_on
@@ -252,13 +252,13 @@ class StormResult:
     standing: Standing | None
 
     @property
-    def verdict(self) -> str:
+    def verdict(self) -> Verdict:
         """Within, over or engineer; not up of a wall that is not."""
         if not self.job.wall.up:
-            return NOT_UP
+            return Verdict.NOT_UP
         if self.check.beyond:
-            return ENGINEER
-        return OVER if any(hour.over for hour in self.hours) else WITHIN
+            return Verdict.ENGINEER
+        return Verdict.OVER if any(hour.over for hour in self.hours) else Verdict.WITHIN
 
     @property
     def margin(self) -> float | None:
@@ -362,7 +362,7 @@ class StormResult:
         return {
             "from": self._local(row.hour.start), "to": self._time(row.hour.end), "given_mph": row.hour.given,
             "basis": row.hour.basis, "thunderstorm": row.hour.thunderstorm, "gust_mph": row.hour.gust,
-            "limit_gust_mph": whole_down(row.limit), "verdict": OVER if row.over else WITHIN,
+            "limit_gust_mph": whole_down(row.limit), "verdict": Verdict.OVER if row.over else Verdict.WITHIN,
             "out": row.out,
         }  # fmt: skip
 
@@ -431,7 +431,7 @@ def storm(
         }
         hours = tuple(HourAnswer(hour, limits[hour.thunderstorm]) for hour in ahead.hours)
     found: Ladder | None = None
-    if ladder is not None and hours and checked.verdict == OVER:
+    if ladder is not None and hours and checked.verdict == Verdict.OVER:
         found = find_ladder(job, WorstHour(gust, thunderstorm=worst.thunderstorm, clock=Budget(ladder)))
     span = timedelta(seconds=lead)
     result = StormResult(job, ahead, clock, span, checked, hours, worst, found, None, standing)
@@ -472,9 +472,9 @@ class JobStorm:
         return sum((r.ladder.truck for r in self.results if r.ladder is not None), Truck())
 
     @property
-    def verdict(self) -> str:
+    def verdict(self) -> Verdict:
         """The worst verdict of all; not up where no wall is."""
-        return min((result.verdict for result in self.results), key=verdict_rank, default=ENGINEER)
+        return min((result.verdict for result in self.results), key=verdict_rank, default=Verdict.ENGINEER)
 
     @property
     def without_braces(self) -> tuple[str, ...]:

@@ -16,10 +16,10 @@ from bracing.chain.evaluate import groups_at, limit_gust, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import EXTRA, JOINTS, most_in, within_room
+from bracing.chain.room import EXTRA, most_in, within_room
 from bracing.choosing import lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import IN_USE
-from bracing.job.brace import LEAST_REACH, Brace
+from bracing.job.brace import JOINTS, LEAST_REACH, Brace, JointId
 from bracing.job.envelope import FAIR_HEAD
 from bracing.job.floor import Joists
 from bracing.job.framing import Framing, frame_wall
@@ -36,6 +36,7 @@ from bracing.work.remedies import (
     MORE,
     SIDES,
     Change,
+    RemedyId,
     apply,
     differences,
     minutes,
@@ -268,11 +269,11 @@ ROUNDS = 30
 SAME: Mph = 1e-6
 PREFERRED: tuple[tuple[str, ...], ...] = (
     (),
-    ("second cleat",),
-    ("strap at the foot",),
-    ("second cleat", "strap at the foot"),
+    (RemedyId.SECOND_CLEAT,),
+    (RemedyId.FOOT_STRAP,),
+    (RemedyId.SECOND_CLEAT, RemedyId.FOOT_STRAP),
 )
-TOGETHER = ("second cleat", "tie")  # kinds that are done at every brace or not at all
+TOGETHER = (RemedyId.SECOND_CLEAT, RemedyId.TIE)  # kinds that are done at every brace or not at all
 
 
 @frozen(eq=False)
@@ -455,15 +456,15 @@ def _as_plan(start: Job, grown: Job, job: Job) -> _Plan:
     """Read a plan off the difference of two jobs: changes at what was there, and braces put up."""
     changes = list(differences(start, job))
     if any(change.path == SIDES for change in changes):
-        changes = [evolve(c, kind="second cleat") if _doubled(c) else c for c in changes]
+        changes = [evolve(c, kind=RemedyId.SECOND_CLEAT) if _doubled(c) else c for c in changes]
     screw = job.wall.plate.extra.fastener
     if screw != start.wall.plate.extra.fastener:
-        changes.append(Change("plate screws", EXTRA, start.wall.plate.extra.fastener, screw))
+        changes.append(Change(RemedyId.PLATE_SCREWS, EXTRA, start.wall.plate.extra.fastener, screw))
     return _Plan(tuple(sorted(changes, key=lambda c: order().index(c.kind))), job.braces[len(start.braces) :])
 
 
 def _doubled(change: Change) -> bool:
-    return change.path.endswith(("cleat_fasteners", "floor_fasteners")) and change.after >= 2 * change.before
+    return change.name in (JointId.CLEAT, JointId.FLOOR) and change.after >= 2 * change.before
 
 
 def _pruned(start: Job, plan: _Plan, hour: WorstHour) -> _Plan:
@@ -509,7 +510,7 @@ def _rungs(start: Job, plan: _Plan, hour: WorstHour) -> tuple[Rung, ...]:
     steps: list[tuple[str, _Plan]] = [
         (k, _Plan(tuple(c for c in plan.changes if c.kind == k), ())) for k in kinds
     ]
-    steps += [("brace", _Plan((), (brace,))) for brace in plan.added]
+    steps += [(RemedyId.BRACE, _Plan((), (brace,))) for brace in plan.added]
     rungs: list[Rung] = []
     job, limit, waiting = start, hour.limit(start), []
     for k, (kind, part) in enumerate(steps):

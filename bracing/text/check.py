@@ -16,7 +16,7 @@ from bracing.codes.gusts import thunderstorm_gust
 from bracing.job.fields import place_at
 from bracing.job.job import Job
 from bracing.results import LIMIT_STATEMENT, BraceResult
-from bracing.said import Said, says
+from bracing.said import Said, Verdict, says
 from bracing.sources import shipped
 from bracing.stages.on_file import said_first
 from bracing.text.hand_check import HandCheck
@@ -196,7 +196,7 @@ def _numbers(result: CheckResult, page: Page) -> list[str]:
     wind = result.construction_wind
     if wind is not None:
         equivalent = whole_up(wind["equivalent_gust_mph"])
-        gust, beside = page.asked(equivalent), "within" if equivalent <= result.limit_whole else "over"
+        gust, beside = page.asked(equivalent), Verdict.at(equivalent, result.limit_whole)
         lines += page.para(
             f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} "
             f"design wind for the time it stands comes to a gust of {gust}, {beside} its limit."
@@ -411,9 +411,9 @@ def _next(result: CheckResult, page: Page, wall: str, *, links: bool) -> list[st
     storms = " --storms" if result.thunderstorm else ""
     if result.beyond:
         return []
-    if result.verdict == "within" and links:
+    if result.verdict == Verdict.WITHIN and links:
         return ["Next, the page to hand out:", *page.command(f"bracing sheet {wall}{gust}{storms}")]
-    if result.verdict == "within":
+    if result.verdict == Verdict.WITHIN:
         return ["Next, every link:", *page.command(f"bracing check {wall}{gust}{storms} --links")]
     if result.gust is None and result.job.braces:
         return ["Next, with the gust of the forecast:", *page.command(f"bracing check {wall} --gust 45")]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from enum import StrEnum
 from types import NoneType, UnionType
 from typing import Annotated, Any, NotRequired, Union, get_args, get_origin, get_type_hints, is_typeddict
 
@@ -21,8 +22,8 @@ from bracing.lift.plan import LiftJson
 from bracing.lift.plumb import PlumbJson
 from bracing.panel.weight import TakeOffJson
 from bracing.reading.schema import DIALECT, wall_file_schema
-from bracing.results import SCHEMA_VERSION, BraceJson, HeaderJson, ListedJson, Verdict
-from bracing.said import Said
+from bracing.results import SCHEMA_VERSION, BraceJson, HeaderJson, ListedJson
+from bracing.said import Said, Verdict
 from bracing.stages.stages import StagesJson
 from bracing.stages.take_down import AskedJson
 from bracing.stages.walk import BuiltJson
@@ -132,6 +133,8 @@ def json_schema(shape: Any) -> dict[str, Any]:  # noqa: ANN401  (any type)
         forms = [json_schema(kind) for kind in inside]
         several = [form for k, form in enumerate(forms) if form not in forms[:k]]
         return {"anyOf": several} if len(several) > 1 else several[0]
+    if isinstance(shape, type) and issubclass(shape, StrEnum):
+        return {"enum": [one.value for one in shape]}
     if origin is Annotated:
         return {"enum": list(shape.__metadata__[0])}
     if origin is dict:

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from bracing.check import NOT_UP, OVER, WITHIN
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import clear_out_of
 from bracing.job.job import NO_BRACES
 from bracing.results import CAUTIONS
+from bracing.said import Verdict
 from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
 from bracing.storm.ladder import Ladder
 from bracing.text.check import first_lines, link_words
 from bracing.text.page import Page
+from bracing.work.remedies import RemedyId
 from bracing.work.words import short_words
 
 
@@ -122,7 +123,7 @@ def job_page(job: JobStorm, page: Page) -> str:
     for result in job.results:
         if result.ladder is not None and result.ladder.covers:
             lines += page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder, page))}.")
-        elif result.verdict not in (WITHIN, NOT_UP):
+        elif result.verdict not in (Verdict.WITHIN, Verdict.NOT_UP):
             lines += [*page.para(f"{result.job.wall.name}:"), *_lay_down(result, page)]
     if job.truck:
         lines += [*page.para("In the truck, for all of it:"), *_truck(job.truck, page)]
@@ -134,7 +135,7 @@ def _job_row(result: StormResult, page: Page) -> list[str]:
     if not result.job.wall.up:
         return [result.job.wall.name, result.job.state, result.verdict, "-", "-", "-", "-"]
     if result.check.beyond:
-        return [result.job.wall.name, result.job.state, "engineer", "now", "-", "-", "-"]
+        return [result.job.wall.name, result.job.state, Verdict.ENGINEER, "now", "-", "-", "-"]
     out = "-" if result.out_by is None else "now" if result.out_now else result.clock.text(result.out_by)
     after = result.ladder.rungs[-1].limit if result.ladder is not None and result.ladder.covers else None
     return [
@@ -232,8 +233,8 @@ def _hours(result: StormResult, page: Page) -> list[str]:
 
 def _word(row: HourAnswer) -> str:
     if row.over:
-        return f"{OVER}, out"
-    return f"{WITHIN}, and people out" if row.out else WITHIN
+        return f"{Verdict.OVER}, out"
+    return f"{Verdict.WITHIN}, and people out" if row.out else Verdict.WITHIN
 
 
 def _runs(rows: Sequence[HourAnswer]) -> Iterable[list[HourAnswer]]:
@@ -317,7 +318,7 @@ def _standing(standing: Standing | None, result: StormResult, page: Page) -> lis
             "Declare site.design_speed to see the wind to plan for over all of that time beside the forecast."
         )
     gust = whole_up(standing.equivalent_gust)
-    word = WITHIN if gust <= (result.check.limit or 0.0) else OVER
+    word = Verdict.at(gust, result.check.limit or 0.0)
     return lines + page.para(
         f"Over all of that time: {page.asked(standing.design_speed or 0.0)} x {standing.factor:g} is planned for, "
         f"as much as a gust of {page.asked(gust)}: {word}. It is another reading than the forecast, for a site where "
@@ -329,7 +330,7 @@ def _kinds(ladder: Ladder, page: Page) -> list[str]:
     """The work in a few words each."""
     said = []
     for rung in ladder.rungs:
-        kinds = [kind for kind in rung.kind if kind != "brace"]
+        kinds = [kind for kind in rung.kind if kind != RemedyId.BRACE]
         said += [page.said(short_words(kind)) for kind in kinds]
     if ladder.added:
         said.append(f"add {', '.join(brace.mark for brace in ladder.added)}")

@@ -13,8 +13,8 @@ from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
 from bracing.chain.told import Told, told, wind_told
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_least, past_half, ranks, sorted_by
-from bracing.results import HeaderJson, Verdict, header
-from bracing.said import Said
+from bracing.results import HeaderJson, header
+from bracing.said import Said, Verdict
 from bracing.sources import beside
 from bracing.sums import Known, Sum, arithmetic, leaves, parts, printed
 from bracing.sums import written as n

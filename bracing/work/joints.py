@@ -21,11 +21,11 @@ from bracing.chain.forces import Forces
 from bracing.chain.links import Group, LinkId
 from bracing.chain.materials import Materials, materials_of, sheathing_plies
 from bracing.chain.model import Model, build_model
-from bracing.chain.room import CLEAT, FLOOR, HEAD, room
+from bracing.chain.room import room
 from bracing.chain.wall import plate_set, wall_strength
 from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
 from bracing.codes.joints import MOISTURES, FastenerCapacity
-from bracing.job.brace import MOST_IN_BRACE, Brace
+from bracing.job.brace import MOST_IN_BRACE, Brace, JointId
 from bracing.job.envelope import beyond
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
@@ -275,7 +275,7 @@ class _Joint:
     name: str
     names: tuple[str, ...]
     make: Maker
-    room: str | None
+    room: JointId | None
     wind: str | None
     note: Said | None = None
 
@@ -294,13 +294,17 @@ def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointCh
     toe_nailed = not lapped and not kit.head.side_cleat
     head = names_to_try("lapped", kit.head.fastener)
     yield _compared(
-        job, loads, _Joint("head", head, _head, HEAD if lapped else None, "pull" if toe_nailed else None)
+        job,
+        loads,
+        _Joint("head", head, _head, JointId.HEAD if lapped else None, "pull" if toe_nailed else None),
     )
     cleat = names_to_try("lapped", kit.cleat.brace_fastener)
-    yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, CLEAT, None))
+    yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, JointId.CLEAT, None))
     if job.floor.kind == "deck":
         floor = names_to_try("through_edge" if edge else "through_deck", kit.cleat.floor_fastener)
-        yield _compared(job, loads, _Joint("cleat to floor", floor, _floor, FLOOR, "pull", _roll(job)))
+        yield _compared(
+            job, loads, _Joint("cleat to floor", floor, _floor, JointId.FLOOR, "pull", _roll(job))
+        )
     else:
         yield JointChoice.without_numbers("cleat to floor", NO_FASTENER[job.floor.kind])
 

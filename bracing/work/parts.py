@@ -17,7 +17,6 @@ from bracing.chain.cuts import cut_of
 from bracing.chain.room import (
     ANCHOR,
     EXTRA,
-    JOINTS,
     STAKE,
     THROUGH_PLATE,
     joint_fastener,
@@ -25,7 +24,7 @@ from bracing.chain.room import (
     wood_blocks,
 )
 from bracing.choosing import whole_up
-from bracing.job.brace import Brace, Stock
+from bracing.job.brace import JOINTS, Brace, Stock
 from bracing.job.fasteners import Fastener
 from bracing.job.floor import Joists
 from bracing.job.framing import frame_wall
@@ -33,7 +32,7 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Row
 from bracing.units import Inch, Pound, pounds, tape
-from bracing.work.remedies import SIDES, Change, apply, counted, remedies
+from bracing.work.remedies import SIDES, Change, RemedyId, apply, counted, remedies
 from bracing.work.words import many
 
 STOCK_STEP: Inch = 24.0
@@ -249,7 +248,7 @@ def truck_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Tr
     found: Truck = sum((for_change(up, change) for change in changes), Counter())
     if more := more_blocks(job, changes, added):
         found[block_name(job)] += more
-    rows = max((change.more for change in changes if change.kind == "tie"), default=0)
+    rows = max((change.more for change in changes if change.kind == RemedyId.TIE), default=0)
     found += tie_sticks(job, rows) + tie_fasteners(job, rows)
     return sum((_for_brace(job, brace) for brace in added), found)
 
@@ -329,7 +328,7 @@ def _for_brace(job: Job, brace: Brace) -> Truck:
     found[_cleat(job)] += cleats(job)
     found[kit.head.fastener] += CROSSING * brace.ties
     if kit.head.joint == "plumb" and kit.head.side_cleat:
-        found[remedies()["head side cleat"].piece] += 1
+        found[remedies()[RemedyId.HEAD_SIDE_CLEAT].piece] += 1
     found.update(strap_names(job))
     return +found
 

@@ -8,6 +8,7 @@ that screws would hold better, the screws are counted alone and the nails not at
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from enum import StrEnum
 from functools import cache
 from typing import Any
 
@@ -15,10 +16,10 @@ from attrs import field, frozen
 
 from bracing.chain.assumed import value_at, with_value
 from bracing.chain.links import Link, LinkId
-from bracing.chain.room import CLEAT, EXTRA, FLOOR, JOINTS, most_in, within_room
+from bracing.chain.room import EXTRA, most_in, within_room
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
-from bracing.job.brace import MOST_IN_BRACE, MOST_IN_FLOOR
+from bracing.job.brace import JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
@@ -34,6 +35,19 @@ ANY_STRAP: Pound = 1.0  # a link that says a share and no pounds is passed by wh
 WHOLE = {
     LinkId.STUD_SPLITTING: SPREAD_HEAD
 }  # links that so many fasteners mend, and fewer do not help at all
+
+
+class RemedyId(StrEnum):
+    """The remedies something else speaks of; any other is a row of the table and nothing more."""
+
+    STUD = "stud"
+    TIE = "tie"
+    STIFFENER = "stiffener"
+    HEAD_SIDE_CLEAT = "head side cleat"
+    SECOND_CLEAT = "second cleat"
+    PLATE_SCREWS = "plate screws"
+    FOOT_STRAP = "strap at the foot"
+    BRACE = "brace"  # one more
 
 
 def _in_order(steps: Any) -> tuple[Any, ...] | str:  # noqa: ANN401  (a word or a list of values of any field)
@@ -238,7 +252,8 @@ def _as_far(
     now: Any = values[marked.index(link.mark)] if ALL in row.path and link.mark in marked else max(values)
     most = row.most
     if row.name in JOINTS:
-        most = min(most, *(most_in(job, brace, row.name) for brace in job.braces if brace.mark in marked))
+        joint = JointId(row.name)
+        most = min(most, *(most_in(job, brace, joint) for brace in job.braces if brace.mark in marked))
     after = _next(row, now, link, most=most)
     if after is None:
         return ()
@@ -259,7 +274,7 @@ def _second_cleat(job: Job, row: Remedy) -> tuple[Change, ...]:
         return ()
     doubled = [Change(row.kind, SIDES, 1, 2)]
     for k, brace in enumerate(job.braces):
-        for name, most in ((CLEAT, MOST_IN_BRACE), (FLOOR, MOST_IN_FLOOR)):
+        for name, most in ((JointId.CLEAT, MOST_IN_BRACE), (JointId.FLOOR, MOST_IN_FLOOR)):
             count = getattr(brace, name)
             if 2 * count > most:
                 return ()

@@ -8,8 +8,8 @@ from attrs import frozen
 
 from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
-from bracing.chain.room import CLEAT, FLOOR, HEAD, JOINTS, THROUGH_PLATE, joint_fastener, plate_fastener
-from bracing.job.brace import Brace
+from bracing.chain.room import THROUGH_PLATE, joint_fastener, plate_fastener
+from bracing.job.brace import JOINTS, Brace, JointId
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said
@@ -133,9 +133,9 @@ def _raised(done: Done, name: str) -> tuple[Said, ...]:
 FILLED: dict[str, Callable[[Done], object]] = {
     "at": _at,
     "size": lambda done: tuple(sorted({brace.size for brace in done.braces})),
-    "head": lambda done: joint_fastener(done.job, HEAD),
-    "cleat": lambda done: joint_fastener(done.job, CLEAT),
-    "floor": lambda done: joint_fastener(done.job, FLOOR),
+    "head": lambda done: joint_fastener(done.job, JointId.HEAD),
+    "cleat": lambda done: joint_fastener(done.job, JointId.CLEAT),
+    "floor": lambda done: joint_fastener(done.job, JointId.FLOOR),
     "fastener": lambda done: done.fastener,
     "many": _many,
     "after": lambda done: done.value(done.last.after),
@@ -143,8 +143,8 @@ FILLED: dict[str, Callable[[Done], object]] = {
         Said("instead-of", before=done.value(done.last.before)) if done.last.before else ""
     ),
     "each": lambda done: _raised(done, done.row.name),
-    "cleats": lambda done: _raised(done, CLEAT),
-    "floors": lambda done: _raised(done, FLOOR),
+    "cleats": lambda done: _raised(done, JointId.CLEAT),
+    "floors": lambda done: _raised(done, JointId.FLOOR),
     "ties": lambda done: ties_on(done.last.after) if done.last.name == "ties" else "",
     "apart": lambda _: apart(STIFFENER_SPACING),
     "near": lambda _: apart(NEAR),

@@ -6,7 +6,8 @@ import re
 import pytest
 
 from bracing.chain.cuts import cleat_fits
-from bracing.chain.room import HEAD, room
+from bracing.chain.room import room
+from bracing.job.brace import JointId
 from bracing.job.fasteners import fastener
 from bracing.reading.jobs import job_from_text
 from tests.cli.running import EXAMPLES, run
@@ -114,9 +115,11 @@ def test_a_wider_stud_has_room_for_more():
     job = job_from_text(wall_text(), "test.toml")
     narrow = job_from_text(wall_text().replace('size = "2x6", spacing', 'size = "2x4", spacing'), "test.toml")
     nail = fastener("16d common")
-    wide, small = (room(each, each.braces[0], HEAD, one=nail, prebored=False) for each in (job, narrow))
+    wide, small = (
+        room(each, each.braces[0], JointId.HEAD, one=nail, prebored=False) for each in (job, narrow)
+    )
     assert small < wide
-    assert wide <= room(job, job.braces[0], HEAD, one=nail, prebored=True)
+    assert wide <= room(job, job.braces[0], JointId.HEAD, one=nail, prebored=True)
 
 
 def test_braces_that_count_for_nothing_are_said_and_forces_still_shared_out(capsys):

@@ -11,7 +11,8 @@ from bracing.chain.assumed import value_at, with_value
 from bracing.chain.evaluate import evaluate, worst_ratio
 from bracing.chain.links import Link, LinkId
 from bracing.chain.model import build_model
-from bracing.chain.room import FLOOR, HEAD, most_in
+from bracing.chain.room import most_in
+from bracing.job.brace import JointId
 from bracing.job.wall import Opening
 from bracing.layout.mending import ROUNDS, finish, least_fasteners
 from bracing.reading.jobs import job_from_text
@@ -350,7 +351,7 @@ def test_whatever_the_gust_no_more_is_asked_for_than_can_be_put_in(poor, gust):
     assert wall.top_plate.end_nails <= MOST_END_NAILS
     assert wall.plate.extra.at_each_brace <= MOST_EXTRA
     assert max(nails_of(found.job)) <= MOST_HEADER_NAILS
-    assert all(brace.head_fasteners <= most_in(found.job, brace, HEAD) for brace in found.job.braces)
+    assert all(brace.head_fasteners <= most_in(found.job, brace, JointId.HEAD) for brace in found.job.braces)
     assert found.stands is (worst_ratio(build_model(found.job), gust) <= 1.0 + 1e-9)
     assert found.stands or found.stuck
     assert {link.link for link in found.stuck} <= over(found.job, gust)
@@ -389,7 +390,7 @@ def test_every_remedy_comes_to_an_end(name, mark):
 
 
 def most_in_a_joint(job):
-    return max(ROWS["head"].most, *(most_in(job, brace, FLOOR) for brace in job.braces))
+    return max(ROWS["head"].most, *(most_in(job, brace, JointId.FLOOR) for brace in job.braces))
 
 
 def test_mending_starts_from_two_a_joint():

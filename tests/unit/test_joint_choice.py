@@ -7,8 +7,9 @@ import math
 import pytest
 from attrs import evolve
 
-from bracing.chain.room import FLOOR, RUN
+from bracing.chain.room import RUN
 from bracing.chain.room import room as room_in
+from bracing.job.brace import JointId
 from bracing.job.fasteners import fastener
 from bracing.reading.jobs import job_from_text
 from bracing.work.joints import MOST, choose_fasteners
@@ -27,7 +28,9 @@ def job(**joists):
 
 def room(job, *, lie="flat", into_joist=True, sides=1):
     job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, lie=lie, sides=sides)))
-    return room_in(job, evolve(job.braces[0], into_joist=into_joist), FLOOR, one=SCREW, prebored=False)
+    return room_in(
+        job, evolve(job.braces[0], into_joist=into_joist), JointId.FLOOR, one=SCREW, prebored=False
+    )
 
 
 def test_a_cleat_along_a_joist_has_the_room_of_the_joist_it_lies_on():

@@ -20,9 +20,10 @@ from bracing.job.fields import MOST_LETTERS
 from bracing.job.job import Built, Found
 from bracing.reading.jobs import job_from_text
 from bracing.results import CAUTIONS
+from bracing.said import Verdict
 from bracing.sheet.facts import GUSTS, Facts, checklists, gather
 from bracing.sheet.folder import Standing, index_page, read_folder, stand, write_folder
-from bracing.sheet.rows import brace_rows, distances, gust_ladder, side, stick_for, whole
+from bracing.sheet.rows import brace_rows, distances, gust_ladder, stick_for, whole
 from bracing.sheet.writing import page_of, suffix_of, write_sheet
 from bracing.text.quantities import ENGLISH, in_words
 from bracing.units import tape
@@ -163,7 +164,7 @@ def test_the_ladder_is_the_limit_gust_by_gust(facts):
 
 
 def test_within_and_over_meet_at_the_limit():
-    assert [side(gust, 40) for gust in (39.0, 40.0, 41.0)] == ["within", "within", "over"]
+    assert [Verdict.at(gust, 40) for gust in (39.0, 40.0, 41.0)] == ["within", "within", "over"]
     assert whole(39.999) == 39
 
 
