@@ -9,14 +9,21 @@ from typing import TypedDict
 from attrs import field, frozen
 
 from bracing.chain.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
-from bracing.chain.evaluate import Evaluation, evaluate, limit_and_chain, limit_gust, one_missing
+from bracing.chain.evaluate import (
+    Evaluation,
+    Limits,
+    evaluate,
+    limit_and_chain,
+    limit_gust,
+    limits_from,
+    one_missing,
+)
 from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import fit_warnings
 from bracing.choosing import first_least, over, whole_down, whole_up
 from bracing.codes.basis import IN_USE, Basis
 from bracing.codes.gusts import (
-    clear_out_of,
     clear_zone,
     construction_period_factor,
     equivalent_gust_of_design,
@@ -56,6 +63,7 @@ ConstructionWindJson = TypedDict("ConstructionWindJson", {
 })  # fmt: skip
 _CheckedKeys = TypedDict("_CheckedKeys", {
     "wall": str, "state": str, "gust_mph": float | None, "verdict": Verdict | None, "limit_gust_mph": int | None,
+    "limit_gust_with_people_mph": int | None,
     "clear_out_gust_mph": int | None, "clear_out_on_meter_mph": int | None, "limit_gust_one_missing_mph": int | None,
     "one_missing_mph": dict[str, int], "gives_first": FirstJson | None, "statement": Said, "zone_ft": ZoneJson,
     "pressure_psf": float | None, "loads_gust_mph": float | None,
@@ -99,7 +107,7 @@ class CheckResult:
         gust: the gust asked; None where none was [mph].
         thunderstorm: the forecast says thunderstorms.
         as_drawn: within, over, unknown, engineer of the wall stood up as it is on file; None where no gust was asked.
-        limit: limit gust, unrounded; None beyond the envelope [mph].
+        limits: limit gust, and that with people about, unrounded; None beyond the envelope.
         evaluation: the chain at the gust asked, or at the limit gust.
         model: the model behind it.
         effects: work out what each assumption costs.
@@ -111,7 +119,7 @@ class CheckResult:
     gust: Mph | None
     thunderstorm: bool
     as_drawn: Verdict | None
-    limit: Mph | None
+    limits: Limits | None
     evaluation: Evaluation | None = field(repr=False)
     model: Model | None = field(repr=False)
     effects: bool = True
@@ -141,14 +149,24 @@ class CheckResult:
         return () if self.model is None else one_missing(self.model)
 
     @property
+    def limit(self) -> Mph | None:
+        """Limit gust, unrounded; None beyond the envelope [mph]."""
+        return None if self.limits is None else self.limits.limit
+
+    @property
     def limit_whole(self) -> int | None:
         """Limit gust as printed, rounded down [mph]."""
         return None if self.limit is None else whole_down(self.limit)
 
     @property
+    def limit_with_people(self) -> int | None:
+        """Limit gust with people on the wall and beside it, as printed, rounded down [mph]."""
+        return None if self.limits is None else whole_down(self.limits.with_people)
+
+    @property
     def clear_out(self) -> int | None:
         """Clear-out gust, from the limit as printed, rounded down [mph]."""
-        return None if self.limit is None else clear_out_of(self.limit)
+        return None if self.limits is None else self.limits.clear_out
 
     @property
     def clear_out_on_meter(self) -> int | None:
@@ -217,6 +235,7 @@ class CheckResult:
             "gust_mph": self.gust,
             "verdict": self.verdict,
             "limit_gust_mph": self.limit_whole,
+            "limit_gust_with_people_mph": self.limit_with_people,
             "clear_out_gust_mph": self.clear_out,
             "clear_out_on_meter_mph": self.clear_out_on_meter,
             "limit_gust_one_missing_mph": self.one_missing,
@@ -289,7 +308,7 @@ def check(
         gust=asked,
         thunderstorm=thunderstorm,
         as_drawn=None if asked is None else _verdict(evaluation, limit),
-        limit=limit,
+        limits=limits_from(model, limit),
         evaluation=evaluation,
         model=model,
         effects=effects,

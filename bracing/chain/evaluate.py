@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from functools import cached_property
 
@@ -13,6 +14,7 @@ from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link, least_limit
 from bracing.chain.model import Model
 from bracing.choosing import TIED, over, slack, sorted_by
+from bracing.codes.gusts import clear_out_of
 from bracing.panel.grillage import Compliance, Responses
 from bracing.panel.mesh import Mesh
 from bracing.units import Mph
@@ -117,6 +119,60 @@ def evaluate(model: Model, gust: Mph, chain: Chain | None = None) -> Evaluation:
 def _by_limit(links: Iterable[Link]) -> list[Link]:
     """Lowest limit gust first; of the same the one that is over most; of those, the order of the chain."""
     return sorted_by(links, lambda link: link.limit_gust, lambda link: -link.ratio)
+
+
+@frozen
+class Limits:
+    """The two gusts a wall is known by, unrounded: every answer reads them here.
+
+    Attributes:
+        limit: limit gust: nobody stands by the wall then [mph].
+        with_people: limit gust with people on it and beside it [mph].
+    """
+
+    limit: Mph
+    with_people: Mph
+
+    @property
+    def clear_out(self) -> int:
+        """Clear-out gust, rounded down [mph]."""
+        return clear_out_of(self.limit, self.with_people)
+
+    @property
+    def people_govern(self) -> bool:
+        """Whether people must be out earlier for what they themselves put on the wall."""
+        return self.clear_out < clear_out_of(self.limit, math.inf)
+
+    def no_less_than(self, other: Limits) -> Limits:
+        """Give the greater of both gusts: the wall is held one way or the other.
+
+        Args:
+            other: held the other way.
+        """
+        return Limits(max(self.limit, other.limit), max(self.with_people, other.with_people))
+
+
+NONE = Limits(0.0, 0.0)
+
+
+def limits(model: Model) -> Limits:
+    """Give the limit gust without people and with them, unrounded.
+
+    Args:
+        model: the model.
+    """
+    return limits_from(model, limit_gust(model))
+
+
+def limits_from(model: Model, limit: Mph) -> Limits:
+    """Give both, the limit gust without people being known.
+
+    Args:
+        model: the model.
+        limit: its limit gust without people [mph].
+    """
+    crowd = limit if model.job.site.top_load == 0.0 or limit <= 0.0 else limit_gust(model.crowded)
+    return Limits(limit, min(limit, crowd))
 
 
 def limit_gust(model: Model) -> Mph:
@@ -226,6 +282,7 @@ def keeping(model: Model, keep: list[int]) -> Model:
         strengths=tuple(model.strengths[k] for k in keep),
         meshes=(_with_heads(model.meshes[0], keep), _with_heads(model.meshes[1], keep)),
         compliances=(narrowed(model.compliances[0]), narrowed(model.compliances[1])),
+        crowded_compliances=(narrowed(model.crowded_compliances[0]), narrowed(model.crowded_compliances[1])),
         gone=(*model.gone, *(mark for k, mark in enumerate(model.marks) if k not in keep)),
     )
 

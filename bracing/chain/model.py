@@ -17,7 +17,7 @@ from bracing.errors import Fault, InputError
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.panel.grillage import Compliance, analyse
-from bracing.panel.loads import Cases, load_cases
+from bracing.panel.loads import Cases, joined, load_cases
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.units import Inch, tape
 
@@ -43,7 +43,8 @@ class Model:
         studs: centre of the stud of each brace [in].
         strengths: strengths of each brace.
         meshes: the grillage with both top plies and with one.
-        compliances: of each mesh.
+        compliances: of each mesh, nobody on the wall or beside it.
+        crowded_compliances: the same with people about.
         cases: load cases, on the first mesh.
         doubled: studs doubled in the meshes [in].
         basis: what gives pressures and strengths.
@@ -56,10 +57,16 @@ class Model:
     strengths: tuple[BraceStrength, ...]
     meshes: tuple[Mesh, Mesh]
     compliances: tuple[Compliance, Compliance]
+    crowded_compliances: tuple[Compliance, Compliance]
     cases: Cases
     doubled: tuple[Inch, ...] = ()
     basis: Basis = IN_USE
     gone: tuple[str, ...] = ()
+
+    @cached_property
+    def crowded(self) -> Model:
+        """The same wall with people on and beside it."""
+        return evolve(self, compliances=self.crowded_compliances, cases=self.cases.crowded)
 
     @cached_property
     def materials(self) -> Materials:
@@ -162,7 +169,7 @@ def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) 
     heads = tuple((x, brace.head) for x, brace in zip(studs, job.braces, strict=True))
     doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
     bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
-    meshes, compliances, cases = _panel(
+    meshes, compliances, crowded, cases = _panel(
         bare, heads, doubled, wind=basis.wind(bare, thunderstorm=thunderstorm)
     )
     return Model(
@@ -172,6 +179,7 @@ def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) 
         strengths=_strengths(job, basis),
         meshes=meshes,
         compliances=compliances,
+        crowded_compliances=crowded,
         cases=cases,
         doubled=doubled,
         basis=basis,
@@ -181,15 +189,18 @@ def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) 
 @lru_cache(maxsize=16)
 def _panel(
     bare: Job, heads: tuple[tuple[Inch, Inch], ...], doubled: tuple[Inch, ...], *, wind: Pressures
-) -> tuple[tuple[Mesh, Mesh], tuple[Compliance, Compliance], Cases]:
+) -> tuple[tuple[Mesh, Mesh], tuple[Compliance, Compliance], tuple[Compliance, Compliance], Cases]:
     """The grillages of a wall with nodes at the heads, analysed under every case; kept: often only braces change."""
     framing = frame_wall(bare.wall)
     stiff, soft = (
         build_mesh(bare.wall, framing, heads, doubled=doubled, plate_plies=plies) for plies in (2, 1)
     )
     cases = load_cases(bare, stiff, wind)
-    loads = cases.together()
-    return (stiff, soft), (analyse(stiff, loads), analyse(soft, loads)), cases
+    loads = joined(cases.with_people, cases.together())
+    both = [analyse(mesh, loads) for mesh in (stiff, soft)]
+    winds = range(2, len(loads.node_load))
+    alone, crowded = (tuple(c.under([steady, *winds]) for c in both) for steady in (1, 0))
+    return (stiff, soft), (alone[0], alone[1]), (crowded[0], crowded[1]), cases
 
 
 def with_job(model: Model, job: Job) -> Model:

@@ -22,7 +22,7 @@ from bracing.codes.pressures import (
     net_pressure,
     outline_properties,
 )
-from bracing.panel.loads import level_load, people_along, sideways
+from bracing.panel.loads import level_load, sideways
 from bracing.panel.weight import take_off
 from bracing.sums import Known, formula, written
 from bracing.units import INCHES_PER_FOOT, Mph
@@ -298,8 +298,7 @@ def wind_told(model: Model, asked: At | None, gust: Mph) -> tuple[float, ...]:
     q = wind.at(gust)
     even = force_on(net_pressure(q, wind.mean), area)
     weight = Known(take_off(job.wall).weight, "weight of the wall", "")
-    steady = sideways(job.site.lean, weight), people_along(job.site.top_load, job.wall.length)
-    told = [level_load(even, *steady)]
+    told = [level_load(even, sideways(job.site.lean, weight))]
     for field in cases.fields:
         if asked is None or (field.case, field.gap) != (asked.case, asked.gap) or field.case == "A":
             continue

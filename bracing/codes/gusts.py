@@ -175,11 +175,44 @@ def no_less_than_a_storm(gust: Mph, least: Mph) -> Mph:
     return max(float(gust), least)
 
 
-def clear_out_gust(limit: Mph) -> int:
-    """Give the forecast gust at which people must be out: 0.85 of the limit gust, rounded down.
+@formula
+def people_out_at(part: float, limit: Mph, with_people: Mph) -> Mph:
+    """Give the gust at which people must be out: V = min(part limit, with_people).
 
     Args:
-        limit: the wall's limit gust [mph].
+        part: of the limit gust [-].
+        limit: limit gust without people on or against the wall [mph].
+        with_people: limit gust with them [mph].
+
+    Returns:
+        V [mph].
+
+    Source: JUDGEMENT (masonry practice braces for 40 mph and evacuates at 35)
+
+    Example:
+        >>> people_out_at(0.85, 40.0, 38.0), people_out_at(0.85, 40.0, 21.0)
+        (34.0, 21.0)
+    """
+    return min(part * limit, with_people)
+
+
+def clear_out_part() -> float:
+    """Give the part of the limit gust at which people are out at the latest [-].
+
+    Source: JUDGEMENT (masonry practice braces for 40 mph and evacuates at 35)
+    """
+    part: float = shipped("wind")["judgement"]["clear_out"]
+    return part
+
+
+def clear_out_gust(limit: Mph, with_people: Mph) -> int:
+    """Give the forecast gust at which people must be out, rounded down.
+
+    The lesser of 0.85 of the limit gust, at which nobody stands there, and the limit gust with people still about.
+
+    Args:
+        limit: the wall's limit gust without people on or against it [mph].
+        with_people: its limit gust with them [mph].
 
     Returns:
         The clear-out gust [mph], whole.
@@ -187,18 +220,18 @@ def clear_out_gust(limit: Mph) -> int:
     Source: JUDGEMENT (masonry practice braces for 40 mph and evacuates at 35)
 
     Example:
-        >>> clear_out_gust(40.0), clear_out_gust(41.9)
-        (34, 35)
+        >>> clear_out_gust(40.0, 38.0), clear_out_gust(41.9, 41.0), clear_out_gust(40.0, 21.9)
+        (34, 35, 21)
     """
-    part: float = shipped("wind")["judgement"]["clear_out"]
-    return whole_down(part * limit)
+    return whole_down(people_out_at(clear_out_part(), limit, with_people))
 
 
-def clear_out_of(limit: Mph) -> int:
+def clear_out_of(limit: Mph, with_people: Mph) -> int:
     """Give the clear-out gust as every answer prints it: of the limit gust as printed, itself rounded down.
 
     Args:
-        limit: the wall's limit gust, unrounded [mph].
+        limit: the wall's limit gust without people, unrounded [mph].
+        with_people: its limit gust with people about, unrounded [mph].
 
     Returns:
         The clear-out gust [mph], whole.
@@ -206,10 +239,10 @@ def clear_out_of(limit: Mph) -> int:
     Source: JUDGEMENT (see clear_out_gust)
 
     Example:
-        >>> clear_out_of(41.9)
-        34
+        >>> clear_out_of(41.9, 41.0), clear_out_of(41.9, 30.5)
+        (34, 30)
     """
-    return clear_out_gust(math.floor(limit + 1e-9))
+    return clear_out_gust(math.floor(limit + 1e-9), with_people)
 
 
 def people_may_stay(clear_out: int, gust: Mph) -> bool:

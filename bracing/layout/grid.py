@@ -111,7 +111,8 @@ def _propped(
     mesh = evolve(mesh, heads=mesh.heads[: len(heads)])
     model = Model(
         job=evolve(job, braces=braces), framing=framing, studs=tuple(x for x, _ in heads), strengths=strengths,
-        meshes=(mesh, mesh), compliances=(panel, panel), cases=cases, doubled=doubled,
+        meshes=(mesh, mesh), compliances=(panel, panel), crowded_compliances=(panel, panel),
+        cases=cases, doubled=doubled,
     )  # fmt: skip
     return model, Responses(**inside)
 

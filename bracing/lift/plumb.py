@@ -15,10 +15,10 @@ from typing import TypedDict
 
 from attrs import frozen
 
-from bracing.chain.evaluate import one_missing
+from bracing.chain.evaluate import limits, without
 from bracing.chain.model import build_model
 from bracing.choosing import over, sorted_by
-from bracing.codes.gusts import clear_out_of, people_may_stay
+from bracing.codes.gusts import people_may_stay
 from bracing.errors import refused
 from bracing.job.brace import LEAST_REACH
 from bracing.job.envelope import beyond
@@ -290,7 +290,7 @@ def loose_feet(job: Job) -> dict[str, int]:
     if beyond(job, None):
         return {}
     model = build_model(job)
-    return {mark: clear_out_of(limit) for mark, limit in zip(model.marks, one_missing(model), strict=True)}
+    return {mark: limits(without(model, k)).clear_out for k, mark in enumerate(model.marks)}
 
 
 def _move(

@@ -6,8 +6,10 @@ leave a system in the free translations alone.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.errors import ModelError
@@ -211,6 +213,21 @@ class Compliance:
     from_loads: Responses = field(repr=False)
     from_heads: Responses = field(repr=False)
     deflection: tuple[Array, Array, Array] = field(repr=False)
+
+    def under(self, cases: Sequence[int]) -> Compliance:
+        """Give it for some of its load cases.
+
+        Args:
+            cases: which, in order.
+        """
+        some, (moved, per_head, motions) = list(cases), self.deflection
+        loads = Responses(
+            **{a.name: getattr(self.from_loads, a.name)[some] for a in Responses.__attrs_attrs__}
+        )
+        return evolve(
+            self, under_load=self.under_load[some], work=self.work[some], from_loads=loads,
+            deflection=(moved[some], per_head, motions),
+        )  # fmt: skip
 
     def moved(self, force: Array, motion: Array) -> Array:
         """Deflection of every node, once the braces are solved for.

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import TypeVar
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.codes.pressures import PressureField, Pressures, outline_properties
@@ -410,11 +410,13 @@ class Cases:
     Attributes:
         pressures: the wind on it.
         steady: what is always there, one case.
+        with_people: the same with people and ladders along the top, who are there up to the clear-out gust.
         wind: one case a field, per unit velocity pressure [lb per psi].
     """
 
     pressures: Pressures = field(repr=False)
     steady: LoadSet = field(repr=False)
+    with_people: LoadSet = field(repr=False)
     wind: LoadSet = field(repr=False)
 
     @property
@@ -427,13 +429,27 @@ class Cases:
         """Velocity pressure at the wall's highest point per gust squared [psi]."""
         return self.pressures.per_mph2
 
+    @property
+    def crowded(self) -> Cases:
+        """The same cases with people about."""
+        return evolve(self, steady=self.with_people)
+
     def together(self) -> LoadSet:
         """Give steady and wind as one set: row 0 steady, then the wind per mph squared."""
         q = self.pressure_per_mph2
-        return LoadSet(
-            np.concatenate([self.steady.element_load, self.wind.element_load * q]),
-            np.concatenate([self.steady.node_load, self.wind.node_load * q]),
-        )
+        return joined(self.steady, LoadSet(self.wind.element_load * q, self.wind.node_load * q))
+
+
+def joined(*sets: LoadSet) -> LoadSet:
+    """Give the cases of several sets as one, in their order.
+
+    Args:
+        sets: loads on one grillage.
+    """
+    return LoadSet(
+        np.concatenate([each.element_load for each in sets]),
+        np.concatenate([each.node_load for each in sets]),
+    )
 
 
 def load_cases(job: Job, mesh: Mesh, wind: Pressures) -> Cases:
@@ -448,9 +464,13 @@ def load_cases(job: Job, mesh: Mesh, wind: Pressures) -> Cases:
         The cases.
     """
     bays = lay_out_bays(mesh, job.wall)
+    alone = _leaning(job, weight_loads(mesh, bays, job.wall, weight=take_off(job.wall)))
     return Cases(
         pressures=wind,
-        steady=_steady(job, mesh, weight_loads(mesh, bays, job.wall, weight=take_off(job.wall))),
+        steady=alone,
+        with_people=evolve(
+            alone, node_load=alone.node_load + top_line_load(mesh, job.wall.length, job.site.top_load)
+        ),
         wind=carry(mesh, bays, wind.fields),
     )
 
@@ -530,13 +550,12 @@ def people_along(load: PoundPerInch, run: Many) -> Many:
 
 
 @formula
-def level_load(wind: Pound, lean: Pound, people: Pound) -> Pound:
-    """Give the level load on the whole wall, with lean and people: H = wind + lean + people.
+def level_load(wind: Pound, lean: Pound) -> Pound:
+    """Give the level load on the whole wall, with lean: H = wind + lean.
 
     Args:
         wind: force of the wind on it [lb].
         lean: part of the weight that lean turns sideways [lb].
-        people: load of people and ladders along the top [lb].
 
     Returns:
         H [lb].
@@ -544,18 +563,16 @@ def level_load(wind: Pound, lean: Pound, people: Pound) -> Pound:
     Source: STATICS.
 
     Example:
-        >>> level_load(1000.0, 20.0, 120.0)
-        1140.0
+        >>> level_load(1000.0, 20.0)
+        1020.0
     """
-    return wind + lean + people
+    return wind + lean
 
 
-def _steady(job: Job, mesh: Mesh, weight: LoadSet) -> LoadSet:
-    """The part of the weight that lean turns sideways, and people and ladders along the top."""
+def _leaning(job: Job, weight: LoadSet) -> LoadSet:
+    """The part of the weight, which acts across the wall, that lean turns sideways."""
     lean = job.site.lean
-    node_load = sideways(lean, weight.node_load)
-    node_load[0] += top_line_load(mesh, job.wall.length, job.site.top_load)
-    return LoadSet(sideways(lean, weight.element_load), node_load)
+    return LoadSet(sideways(lean, weight.element_load), sideways(lean, weight.node_load))
 
 
 def top_line_load(mesh: Mesh, length: Inch, load: PoundPerInch) -> Array:

@@ -15,7 +15,6 @@ from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import IN_USE
-from bracing.codes.gusts import clear_out_of
 from bracing.job.brace import JOINTS, Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
@@ -278,7 +277,7 @@ def take_down_rows(facts: Facts) -> tuple[Row, ...]:
             or "none"
         )
         stay = ", ".join(event.stay) or "none"
-        rows.append(Row((event.event, f"{clear_out_of(event.limit)} mph", out, stay, PAGE.said(event.note))))
+        rows.append(Row((event.event, f"{event.limits.clear_out} mph", out, stay, PAGE.said(event.note))))
     return tuple(rows)
 
 

@@ -12,9 +12,9 @@ from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.evaluate import keeping, limit_gust
+from bracing.chain.evaluate import Limits, keeping, limits
 from bracing.chain.model import build_model, with_job
-from bracing.codes.gusts import clear_out_of, people_may_stay
+from bracing.codes.gusts import people_may_stay
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said
@@ -24,7 +24,8 @@ DAY_GUST: Mph = 25.0  # gust of the day where none is asked
 WHOLE = 1e-9
 
 StageJson = TypedDict("StageJson", {
-    "after": str, "tie_rows": int, "limit_gust_mph": int, "clear_out_gust_mph": int,
+    "after": str, "tie_rows": int, "limit_gust_mph": int, "limit_gust_with_people_mph": int,
+    "clear_out_gust_mph": int,
 })  # fmt: skip
 HookJson = TypedDict("HookJson", {
     "hook_stays_until": str | None, "hook_needs": list[Said],
@@ -37,18 +38,23 @@ class Stage:
 
     Attributes:
         mark: the brace that is fully fastened last.
-        limit: limit gust then, unrounded [mph].
+        limits: limit gust then, and with people about, unrounded.
         ties: tie rows that are on by then; each comes on after the last brace.
     """
 
     mark: str
-    limit: Mph
+    limits: Limits
     ties: int = 0
+
+    @property
+    def limit(self) -> Mph:
+        """Limit gust then, unrounded [mph]."""
+        return self.limits.limit
 
     @property
     def clear_out(self) -> int:
         """Clear-out gust then [mph]."""
-        return clear_out_of(self.limit)
+        return self.limits.clear_out
 
     @property
     def named(self) -> Said:
@@ -59,6 +65,7 @@ class Stage:
         """Give it as JSON."""
         return {
             "after": self.mark, "tie_rows": self.ties, "limit_gust_mph": math.floor(self.limit + WHOLE),
+            "limit_gust_with_people_mph": math.floor(self.limits.with_people + WHOLE),
             "clear_out_gust_mph": self.clear_out,
         }  # fmt: skip
 
@@ -135,9 +142,9 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
     bare = evolve(job, braces=tuple(evolve(brace, ties=0) for brace in job.braces))
     model = build_model(bare, thunderstorm=thunderstorm)
     marks = [brace.mark for brace in job.braces]
-    stages = [Stage(mark, limit_gust(keeping(model, list(range(k + 1))))) for k, mark in enumerate(marks)]
+    stages = [Stage(mark, limits(keeping(model, list(range(k + 1))))) for k, mark in enumerate(marks)]
     if ties_of(job):
-        stages.append(Stage(marks[-1], limit_gust(with_job(model, job)), ties_of(job)))
+        stages.append(Stage(marks[-1], limits(with_job(model, job)), ties_of(job)))
     return tuple(stages)
 
 

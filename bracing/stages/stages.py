@@ -10,7 +10,7 @@ from typing import TypedDict
 from attrs import field, frozen
 
 from bracing.budget import Budget
-from bracing.chain.evaluate import one_missing
+from bracing.chain.evaluate import NONE, Limits, one_missing
 from bracing.chain.model import build_model
 from bracing.choosing import first_least, sorted_by, whole_down
 from bracing.errors import InputError
@@ -61,11 +61,14 @@ class StagesResult:
     take_down: TakeDown | None
 
     @property
+    def limits(self) -> Limits:
+        """Limit gust with every brace up, and with people about."""
+        return self.stages[-1].limits if self.stages else NONE
+
+    @property
     def limit(self) -> Mph | None:
         """Limit gust with every brace up; None beyond the envelope [mph]."""
-        if self.beyond:
-            return None
-        return self.stages[-1].limit if self.stages else 0.0
+        return None if self.beyond else self.limits.limit
 
     @property
     def verdict(self) -> Verdict | None:

@@ -14,14 +14,15 @@ from typing import TypedDict
 from attrs import evolve, field, frozen
 
 from bracing.budget import Budget
-from bracing.chain.evaluate import limit_gust, without
+from bracing.chain.evaluate import NONE, Limits, limits, without
 from bracing.chain.materials import materials_of
 from bracing.chain.model import Model, build_model
 from bracing.chain.wall import wall_strength
 from bracing.choosing import first_greatest, whole_down
-from bracing.codes.gusts import clear_out_of, people_may_stay
+from bracing.codes.gusts import people_may_stay
 from bracing.errors import InputError
 from bracing.job.job import Job
+from bracing.panel.loads import LoadSet
 from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, Mph, PoundPerInch
 
@@ -60,16 +61,21 @@ class Removal:
 
     Attributes:
         mark: the brace.
-        limit: limit gust after it, unrounded [mph].
+        limits: limit gust after it, and with people about, unrounded.
     """
 
     mark: str
-    limit: Mph
+    limits: Limits
+
+    @property
+    def limit(self) -> Mph:
+        """Limit gust, unrounded [mph]."""
+        return self.limits.limit
 
     @property
     def clear_out(self) -> int:
         """Clear-out gust after it [mph]."""
-        return clear_out_of(self.limit)
+        return self.limits.clear_out
 
     def to_dict(self) -> OutJson:
         """Give it as JSON."""
@@ -84,23 +90,28 @@ class AfterEvent:
 
     Attributes:
         event: the event.
-        limit: limit gust once it has happened, nothing more taken out [mph].
+        limits: limit gust once it has happened, nothing more taken out, and with people about.
         out: braces that may come out, one at a time, in this order.
         stay: braces that stay.
         note: what is and is not counted.
     """
 
     event: Event
-    limit: Mph
+    limits: Limits
     out: tuple[Removal, ...]
     stay: tuple[str, ...]
     note: Said
+
+    @property
+    def limit(self) -> Mph:
+        """Limit gust, unrounded [mph]."""
+        return self.limits.limit
 
     def to_dict(self) -> EventJson:
         """Give it as JSON."""
         return {
             "event": self.event, "limit_gust_mph": whole_down(self.limit),
-            "clear_out_gust_mph": clear_out_of(self.limit),
+            "clear_out_gust_mph": self.limits.clear_out,
             "may_come_out": [one.to_dict() for one in self.out], "stay": list(self.stay), "note": self.note,
         }  # fmt: skip
 
@@ -130,22 +141,27 @@ class Asked:
 
     Attributes:
         mark: the brace.
-        limit: limit gust without it, as ticked [mph].
+        limits: limit gust without it, as ticked, and with people about.
         why: why, or why not.
         allowed: it may.
     """
 
     mark: str
-    limit: Mph
+    limits: Limits
     why: Said
     allowed: bool = field(kw_only=True)
+
+    @property
+    def limit(self) -> Mph:
+        """Limit gust, unrounded [mph]."""
+        return self.limits.limit
 
     def to_dict(self) -> AskedJson:
         """Give it as JSON."""
         return {
             "mark": self.mark, "allowed": self.allowed,
             "limit_gust_without_mph": whole_down(self.limit),
-            "clear_out_gust_without_mph": clear_out_of(self.limit), "why": self.why,
+            "clear_out_gust_without_mph": self.limits.clear_out, "why": self.why,
         }  # fmt: skip
 
 
@@ -160,14 +176,14 @@ def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Budg
     """
     rows, clock = [], Budget(BUDGET) if clock is None else clock
     for event in Event:
-        before = limit_gust(model)
+        before = limits(model)
         out: tuple[Removal, ...] = ()
         note = _note(model.job, event)
         if counts(event, deck):
             assert deck is not None
-            floor = deck_limit(model.job, deck)
-            before = max(before, floor)
-            load, limit = Quantity(deck, Kind.LINE_LOAD), Quantity(floor, Kind.GUST)
+            floor = deck_limits(model.job, deck)
+            before = before.no_less_than(floor)
+            load, limit = Quantity(deck, Kind.LINE_LOAD), Quantity(floor.limit, Kind.GUST)
             note = Said("deck-alone", load=load, limit=limit)
             out, model = _out(model, keep, floor, clock)
         rows.append(AfterEvent(event, before, out, model.marks, Said("as-a-sentence", said=note)))
@@ -184,18 +200,18 @@ def counts(event: Event, deck: PoundPerInch | None) -> bool:
     return event is Event.DECK_ON and deck is not None
 
 
-def _out(model: Model, keep: Mph, floor: Mph, clock: Budget) -> tuple[tuple[Removal, ...], Model]:
+def _out(model: Model, keep: Mph, floor: Limits, clock: Budget) -> tuple[tuple[Removal, ...], Model]:
     """Take out one brace after another, always the one that is missed least, while the gust is kept."""
     out: list[Removal] = []
     while model.strengths and not clock.over:
         for _ in model.strengths:
             clock.spend_on_wall(len(model.strengths))
         rest = [without(model, k) for k in range(len(model.strengths))]
-        limits = [max(limit_gust(part), floor) for part in rest]
-        best = first_greatest(limits)
-        if not people_may_stay(clear_out_of(limits[best]), keep):
+        held = [limits(part).no_less_than(floor) for part in rest]
+        best = first_greatest([each.limit for each in held])
+        if not people_may_stay(held[best].clear_out, keep):
             break
-        out.append(Removal(model.job.braces[best].mark, limits[best]))
+        out.append(Removal(model.job.braces[best].mark, held[best]))
         model = rest[best]
     return tuple(out), model
 
@@ -248,25 +264,25 @@ def ask_removal(
             what = "--done"
             raise InputError.of(what, event, f"one of: {', '.join(Event)}")
     ticked = tuple(map(Event, done))
-    limit = _without(job, mark, ticked, deck)
+    held = _without(job, mark, ticked, deck)
     if not done:
-        return Asked(mark, limit, Said("no-event"), allowed=False)
+        return Asked(mark, held, Said("no-event"), allowed=False)
     if not any(counts(event, deck) for event in ticked):
         notes = tuple(dict.fromkeys(_note(job, event) for event in ticked))
-        return Asked(mark, limit, Said("nothing-took-over", ticked=ticked, notes=notes), allowed=False)
-    if people_may_stay(clear_out_of(limit), keep):
-        return Asked(mark, limit, Said("may-come-out-after", ticked=ticked), allowed=True)
-    return Asked(mark, limit, Said("clear-out-too-low", keep=Quantity(keep, Kind.BELOW)), allowed=False)
+        return Asked(mark, held, Said("nothing-took-over", ticked=ticked, notes=notes), allowed=False)
+    if people_may_stay(held.clear_out, keep):
+        return Asked(mark, held, Said("may-come-out-after", ticked=ticked), allowed=True)
+    return Asked(mark, held, Said("clear-out-too-low", keep=Quantity(keep, Kind.BELOW)), allowed=False)
 
 
-def _without(job: Job, mark: str, done: tuple[Event, ...], deck: PoundPerInch | None) -> Mph:
+def _without(job: Job, mark: str, done: tuple[Event, ...], deck: PoundPerInch | None) -> Limits:
     rest = evolve(job, braces=tuple(brace for brace in job.braces if brace.mark != mark))
-    floor = deck_limit(rest, deck) if Event.DECK_ON in done and deck is not None else 0.0
-    return max(limit_gust(build_model(rest)), floor)
+    floor = deck_limits(rest, deck) if Event.DECK_ON in done and deck is not None else NONE
+    return limits(build_model(rest)).no_less_than(floor)
 
 
-def deck_limit(job: Job, allowable: PoundPerInch) -> Mph:
-    """Give the limit gust of a wall that a deck holds along its top and the floor along its plate.
+def deck_limits(job: Job, allowable: PoundPerInch) -> Limits:
+    """Give the limit gusts of a wall that a deck holds along its top and the floor along its plate.
 
     Each stud spans from plate to top, under the greatest pressure of any case over all of it.
 
@@ -277,7 +293,7 @@ def deck_limit(job: Job, allowable: PoundPerInch) -> Mph:
         allowable: level load the deck's edge may take [lb/in].
 
     Returns:
-        The least of the four gusts [mph].
+        The least of the four gusts, without people and with them.
 
     Assumes simple spans; the deck's allowable is the user's.
     Source: STATICS.
@@ -288,11 +304,15 @@ def deck_limit(job: Job, allowable: PoundPerInch) -> Mph:
     step = [wall.length * k / (READINGS - 1) for k in range(READINGS)]
     worst = max(float(f.c(x, z)) for f in model.cases.fields for x in step for z in (0.0, height))
     pressure = worst * model.cases.pressure_per_mph2
-    lean = float(model.cases.steady.total(model.meshes[0])[0]) / wall.length
     strength = wall_strength(materials_of(bare))
     nails = wall.top_plate.end_nails * strength.stud_top.lateral / spacing
     plate = strength.plate.lateral / wall.plate.spacing if wall.plate.state == "final" else 0.0
     per_line = pressure * height / 2.0
-    rooms = [(each - lean) / per_line for each in (allowable, nails, plate)]
-    rooms.append((strength.stud_moment / spacing) / (pressure * height**2 / 8.0))
-    return math.sqrt(max(0.0, min(rooms)))
+    studs = (strength.stud_moment / spacing) / (pressure * height**2 / 8.0)
+
+    def least(steady: LoadSet) -> Mph:
+        along = float(steady.total(model.meshes[0])[0]) / wall.length
+        rooms = [(each - along) / per_line for each in (allowable, nails, plate)]
+        return math.sqrt(max(0.0, min(*rooms, studs)))
+
+    return Limits(least(model.cases.steady), least(model.cases.with_people))

@@ -11,10 +11,11 @@ from typing import TypedDict
 from attrs import field, frozen
 
 from bracing.budget import Budget
+from bracing.chain.evaluate import Limits
 from bracing.chain.links import Direction
 from bracing.check import AssumedJson, CheckResult, check
 from bracing.choosing import over, whole_down, whole_up
-from bracing.codes.gusts import clear_out_of, construction_period_factor, equivalent_gust_of_design
+from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_design
 from bracing.errors import Fault, FaultJson, InputError
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
@@ -32,7 +33,7 @@ from bracing.storm.ladder import (
     Rung,
     WorstHour,
     find_ladder,
-    limit_in,
+    limits_in,
     worst_hour,
 )
 from bracing.units import Mph, Second
@@ -69,7 +70,8 @@ LayDownJson = TypedDict("LayDownJson", {
 _StormKeys = TypedDict("_StormKeys", {
     "wall": str, "file": str, "state": str, "verdict": Verdict, "engineer": list[Said],
     "clear_out_gust_mph": int | None, "clear_out_at": str | None, "out_by": str | None, "lead_s": float,
-    "limit_gust_mph": int | None, "limit_gust_one_missing_mph": int | None, "gives_first": WhereJson | None,
+    "limit_gust_mph": int | None, "limit_gust_with_people_mph": int | None, "limit_gust_one_missing_mph": int | None,
+    "gives_first": WhereJson | None,
     "first_over": str | None, "worst": WorstJson, "forecast": SourceJson, "hours": list[HourJson],
     "ladder": LadderJson | None, "lay_down": LayDownJson | None, "standing": StandingJson | None,
     "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[Said],
@@ -201,11 +203,16 @@ class HourAnswer:
 
     Attributes:
         hour: the row.
-        limit: the wall's limit gust in the profile of that row, unrounded [mph].
+        limits: the wall's limit gust in the profile of that row, and that with people about, unrounded.
     """
 
     hour: Hour
-    limit: Mph
+    limits: Limits
+
+    @property
+    def limit(self) -> Mph:
+        """The wall's limit gust in the profile of that row, unrounded [mph]."""
+        return self.limits.limit
 
     @property
     def over(self) -> bool:
@@ -215,7 +222,7 @@ class HourAnswer:
     @property
     def clear_out(self) -> int:
         """Clear-out gust of that row [mph]."""
-        return clear_out_of(self.limit)
+        return self.limits.clear_out
 
     @property
     def out(self) -> bool:
@@ -328,6 +335,7 @@ class StormResult:
             "out_by": self._time(self.out_by),
             "lead_s": self.lead.total_seconds(),
             "limit_gust_mph": self.check.limit_whole,
+            "limit_gust_with_people_mph": self.check.limit_with_people,
             "limit_gust_one_missing_mph": self.check.one_missing,
             "gives_first": None if first is None else {
                 "link": first.link, "direction": first.direction, "mark": first.mark,
@@ -425,9 +433,10 @@ def storm(
     gust = max(worst.gust, LEAST_GUST)
     checked = check(job, gust=gust, thunderstorm=worst.thunderstorm, effects=False)
     hours: tuple[HourAnswer, ...] = ()
-    if checked.limit is not None and job.wall.up:
+    if checked.limits is not None and job.wall.up:
         limits = {
-            flag: limit_in(job, checked.limit, worst=worst.thunderstorm, hour=flag) for flag in (True, False)
+            flag: limits_in(job, checked.limits, worst=worst.thunderstorm, hour=flag)
+            for flag in (True, False)
         }
         hours = tuple(HourAnswer(hour, limits[hour.thunderstorm]) for hour in ahead.hours)
     found: Ladder | None = None

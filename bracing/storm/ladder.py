@@ -12,7 +12,7 @@ from itertools import pairwise
 from attrs import evolve, field, frozen
 
 from bracing.budget import Budget
-from bracing.chain.evaluate import groups_at, limit_gust, worst_ratio
+from bracing.chain.evaluate import Limits, groups_at, limits, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
@@ -136,13 +136,13 @@ class WorstHour:
         """
         return not over(worst_ratio(self.model(job), self.gust), 1.0)
 
-    def limit(self, job: Job) -> Mph:
-        """Give the limit gust in the worst hour's profile, unrounded [mph].
+    def limits(self, job: Job) -> Limits:
+        """Give the limit gust in the worst hour's profile, and that with people about, unrounded.
 
         Args:
             job: the job.
         """
-        return limit_gust(self.model(job))
+        return limits(self.model(job))
 
 
 def worth_nothing(model: Model) -> tuple[Link, ...]:
@@ -174,12 +174,12 @@ def _grillage(job: Job) -> object:
     return wall, job.floor, job.site, braces
 
 
-def limit_in(job: Job, limit: Mph, *, worst: bool, hour: bool) -> Mph:
-    """Give a limit gust found in one profile as it is in another [mph].
+def limits_in(job: Job, found: Limits, *, worst: bool, hour: bool) -> Limits:
+    """Give the limit gusts found in one profile as they are in another.
 
     Args:
         job: the job.
-        limit: the limit gust [mph].
+        found: the limit gusts.
         worst: the profile it was found in is an outflow's.
         hour: the profile asked is an outflow's.
 
@@ -188,8 +188,9 @@ def limit_in(job: Job, limit: Mph, *, worst: bool, hour: bool) -> Mph:
     Source: STATICS.
     """
     if worst == hour:
-        return limit
-    return limit * math.sqrt(profile(job, thunderstorm=worst) / profile(job, thunderstorm=hour))
+        return found
+    part = math.sqrt(profile(job, thunderstorm=worst) / profile(job, thunderstorm=hour))
+    return Limits(found.limit * part, found.with_people * part)
 
 
 # -- one more brace ---------------------------------------------------------------------------------------
@@ -285,7 +286,7 @@ class Rung:
         changes: what is changed at braces that are up and along the wall.
         added: braces put up.
         job: the job after it.
-        limit: limit gust after it, in the worst hour's wind, unrounded [mph].
+        limits: limit gust after it, in the worst hour's wind, and that with people about, unrounded.
         minutes: for two people.
         truck: what it takes.
     """
@@ -294,9 +295,14 @@ class Rung:
     changes: tuple[Change, ...]
     added: tuple[Brace, ...]
     job: Job = field(repr=False)
-    limit: Mph
+    limits: Limits
     minutes: float
     truck: Truck
+
+    @property
+    def limit(self) -> Mph:
+        """Limit gust after it, in the worst hour's wind, unrounded [mph]."""
+        return self.limits.limit
 
     @property
     def words(self) -> tuple[Said, ...]:
@@ -512,15 +518,15 @@ def _rungs(start: Job, plan: _Plan, hour: WorstHour) -> tuple[Rung, ...]:
     ]
     steps += [(RemedyId.BRACE, _Plan((), (brace,))) for brace in plan.added]
     rungs: list[Rung] = []
-    job, limit, waiting = start, hour.limit(start), []
+    job, limit, waiting = start, hour.limits(start).limit, []
     for k, (kind, part) in enumerate(steps):
         waiting.append((kind, part))
         then = job
         for _, each in waiting:
             then = each.job(then)
-        after = hour.limit(then)
+        after = hour.limits(then)
         covered = hour.covers(then)
-        if after < limit - SAME and not covered and k < len(steps) - 1:
+        if after.limit < limit - SAME and not covered and k < len(steps) - 1:
             continue
         done = _Plan(
             tuple(c for _, p in waiting for c in p.changes), tuple(b for _, p in waiting for b in p.added)
@@ -528,11 +534,11 @@ def _rungs(start: Job, plan: _Plan, hour: WorstHour) -> tuple[Rung, ...]:
         rungs.append(
             Rung(
                 kind=tuple(dict.fromkeys(name for name, _ in waiting)), changes=done.changes,
-                added=done.added, job=then, limit=after, minutes=done.cost(start),
+                added=done.added, job=then, limits=after, minutes=done.cost(start),
                 truck=truck_for(then, done.changes, done.added),
             )
         )  # fmt: skip
-        job, limit, waiting = then, after, []
+        job, limit, waiting = then, after.limit, []
         if covered:
             break
     return tuple(rungs)

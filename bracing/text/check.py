@@ -178,15 +178,27 @@ def _clear_out(result: CheckResult, page: Page) -> list[str]:
     )
 
 
+def limit_words(result: CheckResult, page: Page) -> str:
+    """Say the limit gust, that with people about where they must be out for it, and that with a brace gone.
+
+    Args:
+        result: the wall checked.
+        page: how gusts are written.
+    """
+    said = f"Limit gust: {page.gust(result.limit_whole or 0)}."
+    if result.limits is not None and result.limits.people_govern:
+        said += f" With people on it or beside it: {page.gust(result.limit_with_people or 0)}, so they are out by then."
+    if result.one_missing is not None:
+        gone = page.gust(result.one_missing)
+        said += f" With any one brace missing: {gone} ({result.matters_most} gone)."
+    return said
+
+
 def _numbers(result: CheckResult, page: Page) -> list[str]:
     if result.limit_whole is None or result.clear_out is None or result.evaluation is None:
         return []
     lines = _clear_out(result, page)
-    missing = ""
-    if result.one_missing is not None:
-        mark = result.matters_most
-        missing = f" With any one brace missing: {page.gust(result.one_missing)} ({mark} gone)."
-    lines += page.para(f"Limit gust: {page.gust(result.limit_whole)}.{missing}")
+    lines += page.para(limit_words(result, page))
     held = result.evaluation.held
     if result.gives_first is not None and (held or result.job.braces):
         first = "Gives first" if held else "Weakest of the links that count"

@@ -13,7 +13,7 @@ from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
 from bracing.said import Said
 from bracing.stages.going_up import ties_named, ties_of
-from bracing.text.check import link_words, place, reached, typed
+from bracing.text.check import limit_words, link_words, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
 from bracing.units import Mph
 from bracing.work.parts import CutStick
@@ -96,11 +96,7 @@ def _numbers(result: LayoutResult, page: Page) -> list[str]:
         f"CLEAR OUT before a forecast gust of {page.gust(check.clear_out or 0)} "
         f"(a meter held {height} above the deck then shows {page.gust(check.clear_out_on_meter or 0)})."
     )
-    missing = ""
-    if check.one_missing is not None:
-        mark = check.matters_most
-        missing = f" With any one brace gone: {page.gust(check.one_missing)} ({mark} gone)."
-    return lines + page.para(f"Limit gust: {page.gust(check.limit_whole or 0)}.{missing}")
+    return lines + page.para(limit_words(check, page))
 
 
 def _first(result: LayoutResult, page: Page) -> list[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bracing.codes.gusts import clear_out_of
 from bracing.said import Said
 from bracing.stages.going_up import ties_of
 from bracing.stages.stages import StagesResult
@@ -97,7 +96,7 @@ def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
     """
     word = "may come out" if asked.allowed else "STAYS"
     limit = (
-        f"Without it the clear-out gust is {page.gust(clear_out_of(asked.limit))}, the limit gust "
+        f"Without it the clear-out gust is {page.gust(asked.limits.clear_out)}, the limit gust "
         f"{page.gust(asked.limit)}; a clear-out gust of {page.asked(keep)} is kept."
     )
     lines = [*page.para(f"{asked.mark} {word}: {page.said(asked.why)}."), *page.para(limit)]
@@ -105,7 +104,7 @@ def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
 
 
 def _hook(result: StagesResult, page: Page) -> list[str]:
-    clear = clear_out_of(result.limit or 0.0)
+    clear = result.limits.clear_out
     now = "CLEAR OUT now and stay out: its clear-out gust is 0"
     before = f"CLEAR OUT before a forecast gust of {page.gust(clear)}" if clear else now
     if not result.job.wall.up:
@@ -135,7 +134,7 @@ def _missing(result: StagesResult, page: Page) -> list[str]:
 
 
 def _event(event: AfterEvent, page: Page) -> list[str]:
-    clear = page.gust(clear_out_of(event.limit))
+    clear = page.gust(event.limits.clear_out)
     head = f"[ ] {event.event}: clear-out {clear}. {_who(event, page)}"
     return [*page.para(head, hang=4), *page.para(page.said(event.note), indent=4, hang=0)]
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from bracing.choosing import whole_down, whole_up
-from bracing.codes.gusts import clear_out_of
+from bracing.choosing import whole_up
 from bracing.job.job import NO_BRACES
 from bracing.results import CAUTIONS
 from bracing.said import Verdict
 from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
 from bracing.storm.ladder import Ladder
-from bracing.text.check import first_lines, link_words
+from bracing.text.check import first_lines, limit_words, link_words
 from bracing.text.page import Page
 from bracing.work.remedies import RemedyId
 from bracing.work.words import short_words
@@ -206,11 +205,7 @@ def _out(result: StormResult, page: Page) -> list[str]:
 
 def _limits(result: StormResult, page: Page) -> list[str]:
     check = result.check
-    missing = ""
-    if check.one_missing is not None:
-        mark = check.matters_most
-        missing = f" With any one brace missing: {page.gust(check.one_missing)} ({mark} gone)."
-    lines = page.para(f"Limit gust: {page.gust(check.limit or 0.0)}.{missing}")
+    lines = page.para(limit_words(check, page))
     if check.gives_first is not None and result.job.braces:
         lines += page.para(f"Gives first: {link_words(check.gives_first, page)}.")
     return lines
@@ -267,9 +262,9 @@ def _ladder(result: StormResult, page: Page) -> list[str]:
     for k, rung in enumerate(ladder.rungs):
         words = "; and with it: ".join(map(page.said, rung.words))
         lines += page.para(f"{k + 1}. {words}. Then {page.gust(rung.limit)}.", hang=3)
-    limit = whole_down(ladder.rungs[-1].limit)
+    last = ladder.rungs[-1].limits
     lines += page.para(
-        f"With all of it: clear-out gust {page.gust(clear_out_of(limit))}, limit gust {page.gust(limit)}. "
+        f"With all of it: clear-out gust {page.gust(last.clear_out)}, limit gust {page.gust(last.limit)}. "
         "People are out all the same from the clear-out gust on."
     )
     lines += [*page.para("In the truck:"), *_truck(ladder.truck, page)]

@@ -9,10 +9,13 @@ from typing import TypedDict
 import numpy as np
 from attrs import evolve, frozen
 
+from bracing.chain.evaluate import AT_REST, evaluate
 from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
 from bracing.chain.told import Told, told, wind_told
 from bracing.check import CheckResult, reached_at
-from bracing.choosing import first_least, past_half, ranks, sorted_by
+from bracing.choosing import first_least, past_half, ranks, sorted_by, whole_down
+from bracing.codes.gusts import clear_out_part, people_out_at
+from bracing.panel.loads import people_along
 from bracing.results import HeaderJson, header
 from bracing.said import Said, Verdict
 from bracing.sources import beside
@@ -112,7 +115,8 @@ NothingJson = TypedDict("NothingJson", {
     "link": str, "direction": Direction, "mark": str | None, "limit_gust_mph": float | None,
 })  # fmt: skip
 _TraceKeys = TypedDict("_TraceKeys", {
-    "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
+    "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None,
+    "limit_gust_with_people_mph": int | None, "clear_out_gust_mph": int | None, "clear_out": list[StepJson],
     "verdict": Verdict | None, "wind": list[StepJson], "links": list[TracedJson], "never_reached": list[str],
     "count_for_nothing": list[NothingJson], "cautions": list[Said],
 })  # fmt: skip
@@ -153,6 +157,7 @@ class Trace:
         result: the wall checked.
         gust: the gust the pressures and demands are shown at [mph].
         wind: from gust to the force on the wall.
+        clear_out: what people put on the wall, and from the two limit gusts to the clear-out gust.
         links: the governing link of every kind, lowest limit gust first.
         nothing: links that count for nothing, so that no gust loads them.
         untouched: the other kinds of link that no gust inside the envelope of use brings to their limit.
@@ -161,6 +166,7 @@ class Trace:
     result: CheckResult
     gust: Mph
     wind: tuple[Step, ...]
+    clear_out: tuple[Step, ...]
     links: tuple[Traced, ...]
     nothing: tuple[Link, ...]
     untouched: tuple[str, ...]
@@ -175,7 +181,9 @@ class Trace:
         return {
             **header(self.result.job, "trace"), "wall": self.result.job.wall.name, "state": self.result.job.state,
             "gust_mph": self.gust,
-            "limit_gust_mph": self.result.limit_whole, "clear_out_gust_mph": self.result.clear_out,
+            "limit_gust_mph": self.result.limit_whole,
+            "limit_gust_with_people_mph": self.result.limit_with_people,
+            "clear_out_gust_mph": self.result.clear_out, "clear_out": [step.to_dict() for step in self.clear_out],
             "verdict": self.result.verdict, "wind": [step.to_dict() for step in self.wind],
             "links": [link.to_dict() for link in self.links], "never_reached": list(self.untouched),
             "count_for_nothing": [
@@ -214,10 +222,28 @@ def trace(result: CheckResult) -> Trace | None:
     wind = wind_told(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)
     return Trace(
         result=result, gust=gust,
-        wind=tuple(steps_of(*wind)),
+        wind=tuple(steps_of(*wind)), clear_out=tuple(_clear_out(result)),
         links=tuple(_traced(*each, one) for each, one in zip(every, ones, strict=True)),
         nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
+
+
+def _clear_out(result: CheckResult) -> Iterator[Step]:
+    """What people put on the wall, the link that gives first with them where that counts, and the clear-out gust."""
+    if result.limits is None or result.model is None:
+        return
+    job, limits = result.job, result.limits
+    yield from steps_of(people_along(job.site.top_load, job.wall.length))
+    words = "limit gust with people on the wall and beside it"
+    if limits.people_govern:
+        first = evaluate(result.model.crowded, max(limits.with_people, AT_REST)).first
+        words += "" if first is None else f": {link_place(first)}, {FROM[first.direction]}"
+    out = people_out_at(
+        clear_out_part(),
+        Known(whole_down(limits.limit), "limit gust as printed, nobody there", ""),
+        Known(whole_down(limits.with_people), words, ""),
+    )
+    yield from steps_of(out)
 
 
 def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
@@ -239,11 +265,21 @@ def _traced(group: Group, which: int, link: Link, one: Told) -> Traced:
         steps = tuple(steps_of(*(one.limit_at or one.asked).made))
     else:
         steps = (*steps_of(one.capacity, unit=link.unit), *_demand(one, link.unit))
-    where = f" at {link.mark}" if link.mark else "" if link.x is None else f" at {tape(link.x)} from LEFT"
     at = "0 mph" if link.limit_gust <= 0.0 else f"{down(link.limit_gust, 1)} mph"
-    what = f"{link.link[:1].upper()}{link.link[1:]}{where}"
+    what = link_place(link)
+    what = f"{what[:1].upper()}{what[1:]}"
     sentence = f"{what} reaches its limit at {at}, with wind from {FROM[link.direction]}."
     return Traced(sentence, link, steps)
+
+
+def link_place(link: Link) -> str:
+    """Name a link and where it is.
+
+    Args:
+        link: the link.
+    """
+    where = f" at {link.mark}" if link.mark else "" if link.x is None else f" at {tape(link.x)} from LEFT"
+    return f"{link.link}{where}"
 
 
 def _demand(one: Told, unit: str) -> Iterator[Step]:
@@ -287,6 +323,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     if page.metric:
         lines += page.para(f"{IN_US_UNITS} The gust in them is {trace.gust:.5g}.")
     lines += ["", "Wind", *_sums(trace.wind, page)]
+    lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]
     for traced in trace.links:
         lines += ["", *page.para(traced.sentence)]
         lines += page.para(page.said(traced.link.reason), indent=2) if traced.link.reason else []

@@ -6,6 +6,7 @@ import json
 
 import pytest
 
+from bracing.chain.evaluate import Limits
 from bracing.commands.cli import main
 from bracing.stages.take_down import AfterEvent, Removal
 from bracing.text.page import Page
@@ -68,8 +69,11 @@ def test_a_wall_without_braces_leads_to_a_layout(capsys):
     assert joined.endswith(f"Next, which braces: bracing layout {EXAMPLES / 'short-wall.toml'} --gust 30")
 
 
+THIRTY = Limits(30.0, 30.0)
+
+
 def event(page, *, out=(), stay=()):
-    down = AfterEvent("deck on", 30.0, tuple(Removal(mark, 30.0) for mark in out), stay, "")
+    down = AfterEvent("deck on", THIRTY, tuple(Removal(mark, THIRTY) for mark in out), stay, "")
     return " ".join(_event(down, page))
 
 

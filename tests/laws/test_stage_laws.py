@@ -7,13 +7,14 @@ import pytest
 from attrs import evolve
 
 from bracing.check import check
-from bracing.codes.gusts import clear_out_of
+from bracing.chain.evaluate import NONE, Limits, limits
+from bracing.chain.model import build_model
 from bracing.errors import InputError
 from bracing.job.floor import Partition
 from bracing.job.job import Site
 from bracing.stages.going_up import Stage
 from bracing.stages.stages import in_order, stages, start_of
-from bracing.stages.take_down import Event, ask_removal, deck_limit
+from bracing.stages.take_down import Event, ask_removal, deck_limits
 from bracing.text.quantities import in_words
 from tests.storm_walls import mended, wall
 
@@ -101,7 +102,8 @@ def test_the_hook_comes_off_where_this_and_every_later_stage_has_the_clear_out(g
 def test_the_hook_is_not_let_go_at_a_stage_that_is_enough_before_one_that_is_not():
     """40, 20, 40 mph: clear-outs of 34, 17 and 34; at a gust of 18 the second is not enough."""
     result = evolve(
-        staged(), stages=tuple(Stage(f"B{k}", gust) for k, gust in ((1, 40.0), (2, 20.0), (3, 40.0)))
+        staged(),
+        stages=tuple(Stage(f"B{k}", Limits(gust, gust)) for k, gust in ((1, 40.0), (2, 20.0), (3, 40.0))),
     )
     assert evolve(result, gust=18.0).hook_until == "B3"
     assert evolve(result, gust=17.0).hook_until == "B1"
@@ -125,12 +127,12 @@ def test_no_removal_goes_below_the_clear_out_gust_that_is_kept(name, keep, deck)
     for row in down.events:
         counted = row.event == Event.DECK_ON and deck is not None
         assert counted or row.out == ()
-        floor = deck_limit(job, deck) if counted else 0.0
-        assert row.limit == pytest.approx(max(limit(job), floor), abs=0.05)
+        floor = deck_limits(job, deck) if counted else NONE
+        assert row.limit == pytest.approx(max(limit(job), floor.limit), abs=0.05)
         for removal in row.out:
             job = evolve(job, braces=tuple(b for b in job.braces if b.mark != removal.mark))
-            assert clear_out_of(removal.limit) >= keep
-            assert removal.limit == pytest.approx(max(limit(job), floor), abs=0.05)
+            assert removal.clear_out >= keep
+            assert removal.limit == pytest.approx(max(limit(job), floor.limit), abs=0.05)
         assert row.stay == tuple(b.mark for b in job.braces)
 
 
@@ -141,7 +143,8 @@ def test_removals_stop_only_where_every_further_one_would_go_below():
     job = evolve(job, braces=tuple(b for b in job.braces if b.mark in row.stay))
     assert job.braces
     for brace in job.braces:
-        assert clear_out_of(limit(evolve(job, braces=tuple(b for b in job.braces if b is not brace)))) < keep
+        less = build_model(evolve(job, braces=tuple(b for b in job.braces if b is not brace)))
+        assert limits(less).clear_out < keep
 
 
 def asked(mark, *done, keep=10.0, deck=None, job=None):
@@ -171,7 +174,7 @@ def test_what_counts_for_nothing_lets_nothing_go(done):
 
 def test_a_removal_is_allowed_on_a_stated_deck_and_never_below_the_gust_that_is_kept():
     found = asked("B1", Event.DECK_ON, deck=1000.0)
-    out = clear_out_of(found.limit)
+    out = found.limits.clear_out
     assert found.allowed
     assert asked("B1", Event.DECK_ON, deck=1000.0, keep=float(out)).allowed
     over = asked("B1", Event.DECK_ON, deck=1000.0, keep=out + 1.0)  # its limit gust is still over this
@@ -224,7 +227,9 @@ def still():
 
 def test_a_deck_of_four_times_the_load_takes_twice_the_gust_while_it_governs():
     small = 5.0 / 12.0
-    assert deck_limit(still(), 4.0 * small) == pytest.approx(2.0 * deck_limit(still(), small), rel=1e-9)
+    assert deck_limits(still(), 4.0 * small).limit == pytest.approx(
+        2.0 * deck_limits(still(), small).limit, rel=1e-9
+    )
 
 
 def test_the_decks_gust_by_hand():
@@ -237,12 +242,12 @@ def test_the_decks_gust_by_hand():
     most = max(f.c(x, z) for f in fields for x in (0.0, 96.0, 192.0) for z in (0.0, 108.0))
     psf = most * 0.00256 * 0.849  # Kz of exposure C at 15 ft and under, as printed: 0.85
     by_hand = math.sqrt(10.0 / (psf * 9.0 / 2.0))  # 10 lb/ft
-    assert deck_limit(job, 10.0 / 12.0) == pytest.approx(by_hand, rel=2e-3)
+    assert deck_limits(job, 10.0 / 12.0).limit == pytest.approx(by_hand, rel=2e-3)
 
 
 def test_past_the_deck_its_nails_its_studs_or_its_plate_govern():
-    many = deck_limit(mended("short"), 1e6)
-    assert many == deck_limit(mended("short"), 1e7)
+    many = deck_limits(mended("short"), 1e6).limit
+    assert many == deck_limits(mended("short"), 1e7).limit
     assert 0.0 < many < 120.0
 
 
@@ -254,7 +259,7 @@ def test_a_deck_without_a_stated_load_lets_nothing_go_and_says_so():
 
 
 def test_a_deck_that_takes_the_gust_lets_every_brace_go():
-    kept = 0.8 * deck_limit(mended("short"), 1e6)
+    kept = 0.8 * deck_limits(mended("short"), 1e6).limit
     row = stages(mended("short"), keep=kept, deck=1e6).take_down.events[-1]
     assert row.stay == ()
     assert all(one.clear_out >= kept for one in row.out)

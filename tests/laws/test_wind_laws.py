@@ -248,11 +248,11 @@ def test_a_meter_never_shows_more_than_the_gust_nor_more_than_design_would_say(g
 
 
 @quick
-@given(st.floats(5.0, 120.0))
-def test_people_are_out_below_the_limit(limit):
-    out = clear_out_gust(limit)
+@given(st.floats(5.0, 120.0), st.floats(0.0, 1.0))
+def test_people_are_out_below_the_limit_and_below_what_they_themselves_put_on_it(limit, part):
+    out = clear_out_gust(limit, part * limit)
     assert isinstance(out, int)
-    assert out <= 0.85 * limit + 1e-6 < out + 1 + 1e-6
+    assert out <= min(0.85, part) * limit + 1e-6 < out + 1 + 1e-6
 
 
 @quick

@@ -38,4 +38,4 @@ def test_depth_of_the_clear_zone(row):
 
 def test_we_send_people_out_no_later_than_masonry_does():
     (masonry,) = [row for row in rows("site_rules") if row.id == "MAS-inter"]
-    assert clear_out_gust(40.0) <= masonry.value
+    assert clear_out_gust(40.0, 40.0) <= masonry.value

@@ -269,12 +269,12 @@ def test_readings_of_a_forecast():
     ("limit", "out"), [(40.0, 34), (20.0, 17), (100.0, 85), (39.99, 33), (45.0, 38), (0.0, 0)]
 )
 def test_clear_out_gust_rounds_down(limit, out):
-    assert clear_out_gust(limit) == out
+    assert clear_out_gust(limit, limit) == out
 
 
 def test_clear_out_gust_of_whole_limits_is_exact():
     """In whole numbers 0.85 is 17/20; no limit loses a mile an hour to floating point."""
-    assert [clear_out_gust(float(limit)) for limit in range(121)] == [
+    assert [clear_out_gust(float(limit), float(limit)) for limit in range(121)] == [
         17 * limit // 20 for limit in range(121)
     ]
 
