@@ -6,9 +6,9 @@ from functools import cache
 import pytest
 from attrs import evolve
 
-from bracing.check import check
 from bracing.chain.evaluate import NONE, Limits, limits
 from bracing.chain.model import build_model
+from bracing.check import check
 from bracing.errors import InputError
 from bracing.job.floor import Partition
 from bracing.job.job import Site
