@@ -98,7 +98,7 @@ GridJson = TypedDict("GridJson", {
     "recipes": int, "makes": int, "layouts_with_fewer": int, "evaluated": int, "said": Said,
 })  # fmt: skip
 _LaidKeys = TypedDict("_LaidKeys", {
-    "order": int, "stud": str, "stick": str | None, "ties": int, "stiffener": str, "stud_doubled": bool,
+    "order": int, "stud": str, "stick": Said | None, "ties": int, "stiffener": str, "stud_doubled": bool,
     "head_fasteners": int, "cleat_fasteners": int, "floor_fasteners": int, "into_joist": bool,
 })  # fmt: skip
 
@@ -189,16 +189,8 @@ class LayoutResult:
     @property
     def buy(self) -> tuple[Item, ...]:
         """The truck list."""
-        return self.bought()
-
-    def bought(self, *, metric: bool = False) -> tuple[Item, ...]:
-        """Give the truck list.
-
-        Args:
-            metric: pieces in millimetres.
-        """
         changes = changes_made(self.before, self.job)
-        return truck_list(self.job, rows=self.new_rows, changes=changes, metric=metric)
+        return truck_list(self.job, rows=self.new_rows, changes=changes)
 
     @property
     def new_rows(self) -> tuple[Row, ...]:

@@ -18,7 +18,7 @@ from bracing.sheet.facts import Facts, checklists
 from bracing.stages.on_file import said_first
 from bracing.sums import written as n
 from bracing.text.check import link_words, nothing_words
-from bracing.text.quantities import ENGLISH, in_words
+from bracing.text.quantities import ENGLISH, filled, in_words
 from bracing.text.trace import Step
 from bracing.units import tape
 
@@ -145,10 +145,7 @@ def _hook(facts: Facts) -> str:
 def _buy(layout: LayoutResult | None) -> list[tuple[str, str]]:
     if layout is None:
         return []
-    return [
-        (item.what, f"{item.count}" if item.unit == "each" else f"{item.count} {item.unit}")
-        for item in layout.buy
-    ]
+    return [(ENGLISH.said(item.what), str(filled(ENGLISH, item.much))) for item in layout.buy]
 
 
 def _rungs(facts: Facts) -> dict[str, object] | None:
@@ -168,7 +165,7 @@ def _rungs(facts: Facts) -> dict[str, object] | None:
 def _truck(facts: Facts) -> list[str]:
     if facts.ladder is None:
         return []
-    return [f"{what}: {count}" for what, count in sorted(facts.ladder.truck.items())]
+    return [f"{what}: {count}" for what, count in ENGLISH.counted(facts.ladder.truck).items()]
 
 
 def _trace(facts: Facts) -> dict[str, object] | None:

@@ -145,7 +145,7 @@ def _stick(facts: Facts, brace: Brace, long_point: float) -> str:
     """The stick the layout cuts it from; of a wall with braces the shortest on hand that is long enough."""
     if facts.layout is not None:
         stick = facts.layout.cutting.stick_of(brace.mark)
-        return "longer than any on hand" if stick is None else stick.name
+        return "longer than any on hand" if stick is None else PAGE.said(stick.name)
     return stick_for(facts.job, brace, long_point)
 
 
@@ -240,7 +240,7 @@ def _plate_rows(job: Job) -> list[Row]:
     said.append(("Sheathing on the studs", nail, f"every {field:g} in", ""))
     straps = ((what, value_at(job, path)) for path, what in STRAPS.items())
     said += [
-        (what.capitalize(), f"allowable {pounds(load)}", "1 at every brace", "as its maker says")
+        (PAGE.said(what).capitalize(), f"allowable {pounds(load)}", "1 at every brace", "as its maker says")
         for what, load in straps
         if isinstance(load, float) and load > 0.0
     ]

@@ -37,7 +37,7 @@ from bracing.storm.ladder import (
     worst_hour,
 )
 from bracing.units import Mph, Second
-from bracing.work.parts import Truck
+from bracing.work.parts import Part, Truck
 
 StandingJson = TypedDict("StandingJson", {
     "stands_s": float, "until": str, "nights": int, "weekends": int, "factor": float, "design_speed_mph": float | None,
@@ -58,11 +58,11 @@ HourJson = TypedDict("HourJson", {
 })  # fmt: skip
 RungJson = TypedDict("RungJson", {
     "kind": list[str], "what": list[Said], "marks": list[str], "limit_gust_mph": int, "minutes_for_two": int,
-    "truck": dict[str, int],
+    "truck": dict[Part, int],
 })  # fmt: skip
 LadderJson = TypedDict("LadderJson", {
     "covers": bool, "why_not": str | None, "plans_tried": int, "minutes_for_two": int, "start_by": str | None,
-    "time_for_all": bool, "truck": dict[str, int], "rungs": list[RungJson],
+    "time_for_all": bool, "truck": dict[Part, int], "rungs": list[RungJson],
 })  # fmt: skip
 LayDownJson = TypedDict("LayDownJson", {
     "before": str | None, "lift_limit_mph": float | None, "lift_limit_set_by": Said | None,
@@ -382,7 +382,7 @@ class StormResult:
             "minutes_for_two": whole_up(ladder.minutes),
             "start_by": self._time(self.start_by),
             "time_for_all": self.time_for_all,
-            "truck": dict(sorted(ladder.truck.items())),
+            "truck": ladder.truck,
             "rungs": [self._rung(rung) for rung in ladder.rungs],
         }
 
@@ -393,7 +393,7 @@ class StormResult:
             "marks": sorted({c.mark for c in rung.changes if c.mark} | {b.mark for b in rung.added}),
             "limit_gust_mph": whole_down(rung.limit),
             "minutes_for_two": whole_up(rung.minutes),
-            "truck": dict(sorted(rung.truck.items())),
+            "truck": rung.truck,
         }
 
 
@@ -454,7 +454,7 @@ def storm(
 
 
 _StormJobKeys = TypedDict("_StormJobKeys", {
-    "verdict": Verdict, "no_braces_on_file": list[str], "walls": list[StormJson], "truck": dict[str, int],
+    "verdict": Verdict, "no_braces_on_file": list[str], "walls": list[StormJson], "truck": dict[Part, int],
     "errors": list[FaultJson],
 })  # fmt: skip
 
@@ -497,7 +497,7 @@ class JobStorm:
             "verdict": self.verdict,
             "no_braces_on_file": list(self.without_braces),
             "walls": [result.to_dict() for result in self.results],
-            "truck": dict(sorted(self.truck.items())),
+            "truck": self.truck,
             "errors": [fault.to_dict() for fault in self.faults],
         }
 

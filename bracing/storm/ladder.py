@@ -31,7 +31,7 @@ from bracing.said import Said
 from bracing.sources import shipped
 from bracing.storm.forecast import Forecast, Hour
 from bracing.units import Inch, Mph
-from bracing.work.parts import Truck, block_name, truck_for
+from bracing.work.parts import Truck, block, truck_for
 from bracing.work.remedies import (
     MORE,
     SIDES,
@@ -308,7 +308,7 @@ class Rung:
     def words(self) -> tuple[Said, ...]:
         """What is done, one line a kind of work."""
         added = (Said("add", mark=b.mark, brace=brace_words(self.job, b)) for b in self.added)
-        blocks = self.truck[block_name(self.job)]
+        blocks = self.truck[block(self.job)]
         size = (self.job.floor.joists or Joists()).size
         under = (Said("blocks-under-cleats", count=blocks, size=size),) if blocks else ()
         return (*work_words(self.job, self.changes), *added, *under)

@@ -428,6 +428,17 @@ WORDS: dict[str, str] = {
     "instead-of": " instead of {before}",
     "raised": "{mark} {before} to {after}",
     "every-brace": "every brace",
+    # Parts: what is bought and brought, a fastener apart, which goes by its name.
+    "stick-of": "{size} x {length}",
+    "block-of": "block {size} x {length}",
+    "cleat-of": "{size} cleat, {length}",
+    "lumber-for": "{size} for the {row}",
+    "piece-joist": "blocking of the joists' size, {length}",
+    "piece-head-side-cleat": "2x4 side cleat, {length}, at the head",
+    "strap-at-the-top": "strap, top plate to stud",
+    "strap-at-the-foot": "strap, stud to floor framing",
+    "strap-of": "{strap}, allowable {load}",
+    "so-much-of": "{much} of {what}",
     # A brace: where it stands, what is beside it, how it is fastened.
     "brace": (
         "{size} on the stud at {at} from LEFT{laps}, head {head}, foot {foot} out{ties}{stiffener}{stud}; {joints}"

@@ -170,7 +170,7 @@ def _needed(result: LayoutResult, page: Page) -> list[str]:
 
 
 def _buy(result: LayoutResult, page: Page) -> list[str]:
-    items = "; ".join(item.said() for item in result.bought(metric=page.metric))
+    items = "; ".join(page.said(item.said) for item in result.buy)
     shared = [stick for stick in result.cutting.sticks if len(stick.pieces) > 1]
     offcuts = ""
     if shared:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
@@ -150,6 +151,17 @@ class Quantities:
         )
         parts = re.split(f"({'|'.join(map(re.escape, names))})", words) if names else [words]
         return "".join(part if k % 2 else _IN_WORDS.sub(in_metric, part) for k, part in enumerate(parts))
+
+    def counted(self, parts: Mapping[Said | str, int]) -> dict[str, int]:
+        """Write a list of parts, sorted by what they are called; those called alike are counted together.
+
+        Args:
+            parts: how many of each.
+        """
+        told: Counter[str] = Counter()
+        for what, count in parts.items():
+            told[self.said(what)] += count
+        return dict(sorted(told.items()))
 
     def length(self, inches: Inch, *, sixteenths: int = 16) -> str:
         """Write a length as a tape reads it.
@@ -345,6 +357,8 @@ def in_words(answer: object) -> object:
         return ENGLISH.said(answer)
     if hasattr(answer, "to_dict"):
         return in_words(answer.to_dict())
+    if isinstance(answer, Counter):
+        return ENGLISH.counted(answer)
     if isinstance(answer, Mapping):
         return {key: in_words(value) for key, value in answer.items()}
     return [in_words(each) for each in answer] if isinstance(answer, list | tuple) else answer

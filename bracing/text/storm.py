@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from bracing.choosing import whole_up
@@ -13,6 +12,7 @@ from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
 from bracing.storm.ladder import Ladder
 from bracing.text.check import first_lines, limit_words, link_words
 from bracing.text.page import Page
+from bracing.work.parts import Truck
 from bracing.work.remedies import RemedyId
 from bracing.work.words import short_words
 
@@ -88,7 +88,9 @@ def short_text(result: StormResult, page: Page) -> str:
             f": lay it down before {clock.text(down.before)}, gusts to {page.gust(down.limit)} at most"
             if down and down.before else ": stay out"
         )  # fmt: skip
-    truck = "Truck: " + (_truck_line(ladder.truck) if ladder is not None and ladder.covers else "nothing")
+    truck = "Truck: " + (
+        _truck_line(ladder.truck, page) if ladder is not None and ladder.covers else "nothing"
+    )
     return "\n".join([f"{head}, {worst}", out, work, truck, page.said(CAUTIONS[-1])])
 
 
@@ -340,12 +342,12 @@ def _assumed(result: StormResult, page: Page) -> list[str]:
     return page.para(f"{said}; bracing check {result.job.file} --assumed lists them with what each costs.")
 
 
-def _truck_line(truck: Counter[str]) -> str:
-    return "; ".join(f"{count} of {item}" for item, count in sorted(truck.items()))
+def _truck_line(truck: Truck, page: Page) -> str:
+    return "; ".join(f"{count} of {item}" for item, count in page.counted(truck).items())
 
 
-def _truck(truck: Counter[str], page: Page) -> list[str]:
-    rows = [[str(count), item] for item, count in sorted(truck.items())]
+def _truck(truck: Truck, page: Page) -> list[str]:
+    rows = [[str(count), item] for item, count in page.counted(truck).items()]
     return page.table(("", ""), rows, align="rl")[1:]
 
 

@@ -1,6 +1,6 @@
 """What a brace, a tie row, a T, a strap and every other remedy takes, and the sticks it is cut from; all rounded up.
 
-Said once for layouts and for work before a storm.
+Told once for layouts and for work before a storm: a fastener by its name, all else as what it is with its size.
 """
 
 from __future__ import annotations
@@ -31,8 +31,10 @@ from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Row
-from bracing.units import Inch, Pound, pounds, tape
-from bracing.work.remedies import SIDES, Change, RemedyId, apply, counted, remedies
+from bracing.said import Kind, Quantity, Said
+from bracing.units import INCHES_PER_FOOT, Inch, Pound
+from bracing.units import length as inches
+from bracing.work.remedies import SIDES, Change, Remedy, RemedyId, apply, counted, remedies
 from bracing.work.words import many
 
 STOCK_STEP: Inch = 24.0
@@ -50,7 +52,8 @@ PLATES: Inch = 4.5  # two plies of top plate and the bottom plate, off the lengt
 CROSSING = 2  # fasteners where a tie row crosses a brace
 AFTER = "after"
 
-Truck = Counter[str]
+Part = str | Said  # a fastener by its name; anything else as it is said
+Truck = Counter[Part]
 
 
 def stock_length(length: Inch) -> Inch:
@@ -66,18 +69,15 @@ def stock_length(length: Inch) -> Inch:
     return max(SHORTEST_STOCK, whole_up(length / STOCK_STEP) * STOCK_STEP)
 
 
-def stick(size: str, length: Inch) -> str:
-    """Name a stick as it is bought.
+def stick(size: str, length: Inch, kind: Kind = Kind.FEET) -> Said:
+    """Name a stick as a yard does.
 
     Args:
         size: nominal size.
-        length: length needed [in].
-
-    Example:
-        >>> stick("2x6", 171.5)
-        '2x6 x 16 ft'
+        length: its length [in].
+        kind: how its length is told.
     """
-    return f"{size} x {stock_length(length) / 12.0:.0f} ft"
+    return Said("stick-of", size=size, length=Quantity(length, kind))
 
 
 @frozen
@@ -120,14 +120,14 @@ def cleats(job: Job) -> int:
     return 0 if job.floor.kind == "ground" else job.kit.cleat.sides
 
 
-def joint_fasteners(job: Job, brace: Brace) -> Truck:
+def joint_fasteners(job: Job, brace: Brace) -> Counter[str]:
     """Count the fasteners of one brace: its joints, those beside it in the plate, its T and its second stud.
 
     Args:
         job: the job.
         brace: the brace.
     """
-    needs: Truck = Counter()
+    needs: Counter[str] = Counter()
     for joint in JOINTS:
         needs[joint_fastener(job, joint)] += getattr(brace, joint)
     needs[plate_fastener(job)] += job.wall.plate.extra.at_each_brace
@@ -138,12 +138,12 @@ def joint_fasteners(job: Job, brace: Brace) -> Truck:
     return needs
 
 
-def _in_stiffener(job: Job, brace: Brace) -> Truck:
+def _in_stiffener(job: Job, brace: Brace) -> Counter[str]:
     """As the chain reckons a T: one row of the head's fastener."""
     return Counter({job.kit.head.fastener: whole_up(brace.length / STIFFENER_SPACING) + 1})
 
 
-def _in_second_stud(job: Job, brace: Brace) -> Truck:
+def _in_second_stud(job: Job, brace: Brace) -> Counter[str]:
     tall = job.wall.height_at(brace.stud_at) - PLATES
     return Counter({NAIL: ROWS_OF_NAILS * whole_up(tall / NAIL_EVERY)})
 
@@ -161,17 +161,19 @@ def tie_lengths(job: Job) -> tuple[Inch, ...]:
     return ((run + (count - 1) * TIE_LAP) / count,) * count + (diagonal,) * DIAGONALS
 
 
-def tie_sticks(job: Job, rows: int) -> Truck:
+def tie_sticks(job: Job, rows: int) -> Counter[Said]:
     """Give the sticks of tie rows with their diagonals, as they are bought.
 
     Args:
         job: the job with its braces.
         rows: how many rows.
     """
-    return Counter([stick(TIE_SIZE, length) for length in tie_lengths(job)] * rows) if rows else Counter()
+    if not rows:
+        return Counter()
+    return Counter([stick(TIE_SIZE, stock_length(length)) for length in tie_lengths(job)] * rows)
 
 
-def tie_fasteners(job: Job, rows: int) -> Truck:
+def tie_fasteners(job: Job, rows: int) -> Counter[str]:
     """Count the fasteners of tie rows: at every brace a row crosses, and at both ends of its diagonals.
 
     Args:
@@ -192,37 +194,29 @@ def tie_rows(job: Job) -> int:
 
 
 STRAPS = {
-    "wall.top_plate.strap_at_brace_lb": "strap, top plate to stud",
-    "wall.plate.strap_at_brace_lb": "strap, stud to floor framing",
+    "wall.top_plate.strap_at_brace_lb": Said("strap-at-the-top"),
+    "wall.plate.strap_at_brace_lb": Said("strap-at-the-foot"),
 }
 
 
-def strap_name(path: str, allowable: Pound, *, metric: bool = False) -> str:
+def strap(path: str, allowable: Pound) -> Said:
     """Name a strap as it is asked for.
 
     Args:
         path: the field that asks for it.
         allowable: its stated allowable [lb].
-        metric: in newtons.
-
-    Example:
-        >>> strap_name("wall.plate.strap_at_brace_lb", 600.0)
-        'strap, stud to floor framing, allowable 600 lb'
     """
-    return f"{STRAPS[path]}, allowable {pounds(allowable, metric=metric)}"
+    return Said("strap-of", strap=STRAPS[path], load=Quantity(allowable, Kind.LOAD))
 
 
-def strap_names(job: Job, *, metric: bool = False) -> tuple[str, ...]:
-    """Name the straps at each brace.
+def straps_of(job: Job) -> dict[str, Pound]:
+    """Give the straps at each brace: the allowable of each by the field that asks for it [lb].
 
     Args:
         job: the job.
-        metric: in newtons.
     """
     loads = (job.wall.top_plate.strap_at_brace_lb, job.wall.plate.strap_at_brace_lb)
-    return tuple(
-        strap_name(path, load, metric=metric) for path, load in zip(STRAPS, loads, strict=True) if load > 0.0
-    )
+    return {path: load for path, load in zip(STRAPS, loads, strict=True) if load > 0.0}
 
 
 def stick_fasteners(job: Job, brace: Brace) -> Truck:
@@ -232,7 +226,8 @@ def stick_fasteners(job: Job, brace: Brace) -> Truck:
         job: the job.
         brace: the brace.
     """
-    return Counter(stick(p.size, p.length) for p in stick_pieces(job, brace)) + joint_fasteners(job, brace)
+    sticks = Counter(stick(p.size, stock_length(p.length)) for p in stick_pieces(job, brace))
+    return sticks + joint_fasteners(job, brace)
 
 
 def truck_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Truck:
@@ -247,10 +242,10 @@ def truck_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Tr
     up = evolve(job, braces=tuple(brace for brace in job.braces if brace not in added))
     found: Truck = sum((for_change(up, change) for change in changes), Counter())
     if more := more_blocks(job, changes, added):
-        found[block_name(job)] += more
+        found[block(job)] += more
     rows = max((change.more for change in changes if change.kind == RemedyId.TIE), default=0)
-    found += tie_sticks(job, rows) + tie_fasteners(job, rows)
-    return sum((_for_brace(job, brace) for brace in added), found)
+    ties = tie_sticks(job, rows) + tie_fasteners(job, rows)
+    return sum((_for_brace(job, brace) for brace in added), found + ties)
 
 
 def foot_blocks(job: Job) -> int:
@@ -280,16 +275,24 @@ def more_blocks(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> 
     return max(0, now - then)
 
 
-def block_name(job: Job, *, metric: bool = False) -> str:
+def block(job: Job) -> Said:
     """Name a solid block between joists.
 
     Args:
         job: the job.
-        metric: in millimetres.
     """
     joists = job.floor.joists or Joists()
     clear = joists.spacing - section(joists.size).thickness
-    return f"block {joists.size} x {tape(clear, metric=metric)}"
+    return Said("block-of", size=joists.size, length=Quantity(clear, Kind.TAPE))
+
+
+def beside(row: Remedy) -> Said:
+    """Name the piece a remedy takes beside.
+
+    Args:
+        row: the remedy.
+    """
+    return Said.by(f"piece-{row.kind.replace(' ', '-')}", {"length": Quantity(inches(row.piece), Kind.FEET)})
 
 
 def for_change(job: Job, change: Change) -> Truck:
@@ -306,11 +309,11 @@ def for_change(job: Job, change: Change) -> Truck:
         found += stick_fasteners(job, evolve(brace, **{change.name: change.after}))
         found -= stick_fasteners(job, evolve(brace, **{change.name: change.before}))
     if change.path in STRAPS:
-        found[strap_name(change.path, change.after)] += number
+        found[strap(change.path, change.after)] += number
     if change.path == SIDES:
         found[_cleat(job)] += number
     if row.piece:
-        found[row.piece] += number
+        found[beside(row)] += number
     if row.fastener:
         hole = change.path.rpartition(".")[0]
         where = row.fastener.replace("wall.opening[]", hole)
@@ -319,8 +322,8 @@ def for_change(job: Job, change: Change) -> Truck:
     return +found
 
 
-def _cleat(job: Job) -> str:
-    return f"{job.kit.cleat.size} cleat, {tape(job.kit.cleat.length)}"
+def _cleat(job: Job) -> Said:
+    return Said("cleat-of", size=job.kit.cleat.size, length=Quantity(job.kit.cleat.length, Kind.TAPE))
 
 
 def _for_brace(job: Job, brace: Brace) -> Truck:
@@ -328,8 +331,8 @@ def _for_brace(job: Job, brace: Brace) -> Truck:
     found[_cleat(job)] += cleats(job)
     found[kit.head.fastener] += CROSSING * brace.ties
     if kit.head.joint == "plumb" and kit.head.side_cleat:
-        found[remedies()[RemedyId.HEAD_SIDE_CLEAT].piece] += 1
-    found.update(strap_names(job))
+        found[beside(remedies()[RemedyId.HEAD_SIDE_CLEAT])] += 1
+    found.update(strap(path, load) for path, load in straps_of(job).items())
     return +found
 
 
@@ -342,10 +345,10 @@ PieceJson = TypedDict("PieceJson", {
     "what": str, "length_in": float,
 })  # fmt: skip
 CutStickJson = TypedDict("CutStickJson", {
-    "stick": str, "left_in": float, "pieces": list[PieceJson],
+    "stick": Said, "left_in": float, "pieces": list[PieceJson],
 })  # fmt: skip
 BuyJson = TypedDict("BuyJson", {
-    "what": str, "count": float, "unit": str,
+    "what": Part, "count": float, "unit": str,
 })  # fmt: skip
 
 
@@ -369,9 +372,9 @@ class CutStick:
         return self.length - sum(piece.length + KERF for piece in self.pieces)
 
     @property
-    def name(self) -> str:
+    def name(self) -> Said:
         """Give it as a yard does."""
-        return f"{self.size} x {self.length / 12.0:g} ft"
+        return stick(self.size, self.length)
 
     def to_dict(self) -> CutStickJson:
         """Give it as a JSON object."""
@@ -451,25 +454,29 @@ class Item:
         what: what it is.
         count: how many.
         unit: each, ft.
-        fastener: it is a fastener.
         own: the user's own fasteners, of which it may be one.
     """
 
-    what: str
+    what: Part
     count: int
     unit: str = "each"
-    fastener: bool = False
     own: tuple[Fastener, ...] = ()
 
     def to_dict(self) -> BuyJson:
         """Give the line as a JSON object."""
         return {"what": self.what, "count": self.count, "unit": self.unit}
 
-    def said(self) -> str:
-        """Give the line in plain words."""
-        if self.unit == "ft":
-            return f"{self.count} ft of {self.what}"
-        return many(self.count, self.what, self.own) if self.fastener else f"{self.count} of {self.what}"
+    @property
+    def much(self) -> int | Quantity:
+        """How many, or how long in all."""
+        return self.count if self.unit == "each" else Quantity(self.count * INCHES_PER_FOOT, Kind.FEET)
+
+    @property
+    def said(self) -> Part:
+        """The line in plain words."""
+        if isinstance(self.what, str):
+            return many(self.count, self.what, self.own)
+        return Said("so-much-of", much=self.much, what=self.what)
 
 
 def pieces(job: Job) -> tuple[Piece, ...]:
@@ -546,34 +553,35 @@ def along_wall(job: Job, changes: Iterable[Change]) -> Truck:
     return sum((for_change(job, change) for change in there), Counter())
 
 
-def truck_list(
-    job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change] = (), metric: bool = False
-) -> tuple[Item, ...]:
+def truck_list(job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change] = ()) -> tuple[Item, ...]:
     """Give what a layout takes: sticks, cleats, ties, fasteners with a tenth to spare.
 
     Args:
         job: the job with its braces.
         rows: rows across the studs it needs that the wall did not have.
         changes: what it takes beside: each change of the wall.
-        metric: pieces in millimetres.
     """
     cuts, count = cutting_plan(job), len(job.braces)
-    bought = Counter(stick.name for stick in cuts.sticks)
-    bought.update(f"{p.size} x {tape(p.length, metric=metric)}" for p in cuts.missing)
-    bought += tie_sticks(job, tie_rows(job))
-    items = [Item(what, number) for what, number in sorted(bought.items())]
-    items += [Item(f"{row.size} for the {row.kind}", row_feet(job, row), "ft") for row in rows]
+    bought = Counter(each.name for each in cuts.sticks)
+    bought.update(stick(piece.size, piece.length, Kind.TAPE) for piece in cuts.missing)
+    bought.update(tie_sticks(job, tie_rows(job)))
+    items = [Item(what, number) for what, number in sorted(bought.items(), key=_by_size)]
+    items += [Item(Said("lumber-for", size=row.size, row=row.kind), row_feet(job, row), "ft") for row in rows]
     if blocks := foot_blocks(job):
-        items.append(Item(block_name(job, metric=metric), blocks))
-    beside, made = along_wall(job, changes), {row.piece for row in remedies().values()}
-    items += [Item(name, number) for name, number in sorted(beside.items()) if name in made]
-    items += [
-        Item(name, spared(name, number), fastener=True, own=job.fasteners)
-        for name, number in sorted((fasteners_needed(job) + beside).items())
-        if number and name not in made
-    ]
-    items += [Item(name, count) for name in strap_names(job, metric=metric)]
+        items.append(Item(block(job), blocks))
+    along = along_wall(job, changes)
+    items += [Item(what, number) for what, number in along.items() if isinstance(what, Said)]
+    needed = {name: n for name, n in (fasteners_needed(job) + along).items() if isinstance(name, str)}
+    items += [Item(name, spared(name, n), own=job.fasteners) for name, n in sorted(needed.items())]
+    items += [Item(strap(path, load), count) for path, load in straps_of(job).items()]
     return tuple(items)
+
+
+def _by_size(one: tuple[Said, int]) -> tuple[object, str]:
+    """As a list of sticks is ordered: by their size, then as their lengths are spelt."""
+    (_, size), (_, length) = one[0].values
+    assert isinstance(length, Quantity)
+    return size, f"{length.value / INCHES_PER_FOOT:g}"
 
 
 def spared(name: str, number: int) -> int:

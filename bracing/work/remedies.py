@@ -74,7 +74,7 @@ class Remedy:
         most: as far as it goes; None where its steps end.
         at_once: no fewer at a time.
         fastener: the field that names the fastener it takes, or "after".
-        piece: what it takes beside.
+        piece: length of the piece it takes beside.
         screw: fastener put in where none was declared.
         each_row_minutes: beside, for each new row along the wall.
     """

@@ -392,7 +392,7 @@ def test_a_strongback_is_said_bought_and_given_a_force_at_every_stud(tall):
             steps = [abs(after - before) for before, after in pairwise([0.0, *shear, 0.0])]
             by_hand = max(by_hand, *steps)
     assert by_hand <= asked < by_hand + 25.0
-    assert any("for the strongback" in item.said() for item in tall.buy)
+    assert any("for the strongback" in in_words(item.said) for item in tall.buy)
     assert "2x4 strongback" in said
 
 

@@ -55,6 +55,11 @@ def of_remedies():
     return {f"{how}-{kind.replace(' ', '-')}" for how in ("short", "remedy") for kind in remedies()}
 
 
+def of_pieces():
+    """The ids of what remedies take beside."""
+    return {f"piece-{kind.replace(' ', '-')}" for kind, row in remedies().items() if row.piece}
+
+
 def places(template):
     """The names a template has places for; what stands after a dot or a colon is how they are written."""
     return {
@@ -64,7 +69,10 @@ def places(template):
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_id_has_words_and_every_words_are_said(language):
-    used, words = {call.id for call in calls()} | of_remedies() | of_choices(), set(LANGUAGES[language])
+    used, words = (
+        {call.id for call in calls()} | of_remedies() | of_pieces() | of_choices(),
+        set(LANGUAGES[language]),
+    )
     assert (used - words, words - used) == (set(), set())
 
 
@@ -83,6 +91,7 @@ def test_words_have_a_place_for_every_value_and_no_other(language):
 def test_words_of_a_remedy_have_places_only_for_what_is_said_of_it(language):
     words = LANGUAGES[language]
     assert {name for id in of_remedies() for name in places(words[id])} <= set(FILLED)
+    assert {name for id in of_pieces() for name in places(words[id])} == {"length"}
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -17,6 +17,7 @@ from bracing.job.floor import Floor, Joists
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Studs, Wall
+from bracing.text.quantities import in_words
 from bracing.work.parts import (
     KERF,
     Piece,
@@ -201,7 +202,7 @@ def test_an_offcut_serves_before_a_new_stick():
         [Piece("B1", "2x4", 140.0), Piece("cleat", "2x4", 36.0)], [Stock(size="2x4", length=192.0)]
     )
     assert len(plan.sticks) == 1
-    assert plan.stick_of("cleat").name == "2x4 x 16 ft"
+    assert in_words(plan.stick_of("cleat").name) == "2x4 x 16 ft"
 
 
 # -- the truck list --------------------------------------------------------------------------------------
@@ -215,7 +216,7 @@ def laid_out(**kit):
 
 
 def counts(job):
-    return {item.what: item.count for item in truck_list(job)}
+    return {in_words(item.what): item.count for item in truck_list(job)}
 
 
 def test_the_truck_list_by_hand():
@@ -240,7 +241,7 @@ def test_ties_doubled_studs_stiffeners_and_second_cleats_are_bought():
     assert sum(what.startswith("second stud") for what in whats) == 3
     assert sum(what.startswith("stiffener") for what in whats) == 3
     # 224 in between end braces and a foot past each, in two lengths lapped 2 ft; two diagonals of 3/4 x 169.7 in
-    assert tie_sticks(more, 1) == {"2x4 x 12 ft": 4}
+    assert in_words(tie_sticks(more, 1)) == {"2x4 x 12 ft": 4}
     plain = evolve(more, braces=tuple(evolve(b, ties=0) for b in more.braces))
     assert counts(more)["2x4 x 12 ft"] == counts(plain).get("2x4 x 12 ft", 0) + 4
     # a T takes a screw every 8 in of 169.7 and one more: 23 each, beside 4 + 5; a row two a brace, a diagonal four

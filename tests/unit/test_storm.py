@@ -13,6 +13,7 @@ from bracing.storm.clock import Clock, zone_named
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder
 from bracing.text.page import Page
+from bracing.text.quantities import in_words
 from bracing.text.storm import short_text, storm_page
 from bracing.work.parts import stick, stock_length
 from tests.storm_walls import mended, wall
@@ -207,4 +208,4 @@ def test_as_built_is_said_until_something_is_written_in_after_the_walk():
 def test_sticks_are_bought_in_even_feet():
     assert stock_length(96.0) == 96.0
     assert stock_length(96.1) == 120.0
-    assert stick("2x4", 12.0) == "2x4 x 8 ft"
+    assert in_words(stick("2x4", stock_length(12.0))) == "2x4 x 8 ft"

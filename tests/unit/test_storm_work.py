@@ -22,6 +22,7 @@ from bracing.storm.answer import storm, storm_folder, wall_files
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder, add_brace
+from bracing.text.quantities import in_words
 from bracing.work.parts import truck_for
 from bracing.work.remedies import Change, apply, options_for
 from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
@@ -98,7 +99,7 @@ def test_a_link_along_the_wall_is_not_mended_at_a_brace():
 
 
 def truck(job, *changes, added=()):
-    return dict(truck_for(job, changes, added))
+    return in_words(truck_for(job, changes, added))
 
 
 def test_a_doubled_stud_takes_a_stick_and_two_rows_of_nails():
@@ -160,7 +161,7 @@ def test_an_added_brace_with_a_plumb_head_takes_its_side_cleat():
     head = evolve(job.kit.head, joint="plumb", side_cleat=True)
     brace = evolve(job.braces[0], mark="B4", stud_at=128.0)
     with_cleat = truck_for(evolve(job, kit=evolve(job.kit, head=head)), (), [brace])
-    assert with_cleat - truck_for(job, (), [brace]) == {"2x4 side cleat, 2 ft, at the head": 1}
+    assert in_words(with_cleat - truck_for(job, (), [brace])) == {"2x4 side cleat, 2 ft, at the head": 1}
 
 
 # -- one more brace --------------------------------------------------------------------------------------
