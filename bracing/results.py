@@ -65,11 +65,15 @@ def header(job: Job, kind: str) -> HeaderJson:
         job: gives the hash of the input.
         kind: the command.
     """
+    return _headed(kind, job.sha256)
+
+
+def _headed(kind: str, sha256: str) -> HeaderJson:
     return {
         "schema": f"bracing.{kind}.{SCHEMA_VERSION}",
         "program": f"bracing {__version__}",
         "standards": [SOURCES[key].name for key in IN_USE.standards],
-        "input_sha256": job.sha256,
+        "input_sha256": sha256,
     }
 
 
@@ -214,9 +218,4 @@ def header_of_several(hashes: Iterable[str], kind: str) -> HeaderJson:
         >>> header_of_several([], "walls")["schema"]
         'bracing.walls.1'
     """
-    return {
-        "schema": f"bracing.{kind}.{SCHEMA_VERSION}",
-        "program": f"bracing {__version__}",
-        "standards": [SOURCES[key].name for key in IN_USE.standards],
-        "input_sha256": hashlib.sha256("".join(sorted(hashes)).encode()).hexdigest(),
-    }
+    return _headed(kind, hashlib.sha256("".join(sorted(hashes)).encode()).hexdigest())

@@ -230,11 +230,15 @@ def cite(key: str, clause: str = "") -> str:
     Example:
         >>> cite("NDS", "12.3.1")
         'NDS 2018 12.3.1'
+        >>> cite("OSHA", "1926.1408 Table A")
+        '29 CFR 1926.1408 Table A'
     """
     if key not in SOURCES:
         table = "sources"
         raise MissingDataError(table, key, SOURCES)
-    return f"{SOURCES[key].name} {clause}".strip()
+    name = SOURCES[key].name
+    title, _, part = name.rpartition(" ")  # of 29 CFR 1926 the clauses begin with the part
+    return f"{title if clause.startswith(f'{part}.') else name} {clause}".strip()
 
 
 def cited(text: str) -> str:
@@ -251,7 +255,9 @@ def cited(text: str) -> str:
         ('NDS 2018 table L2', 'common practice, no source: weigh a box')
     """
     key, mark, clause = re.match(r"([\w.-]*)([:,]?) ?(.*)", text, re.DOTALL).groups()  # type: ignore[union-attr]
-    return f"{cite(key)}{mark} {clause}".strip() if text else ""
+    if not text:
+        return ""
+    return f"{cite(key)}{mark} {clause}".strip() if mark else cite(key, clause)
 
 
 def known_of(citation: str) -> str:

@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 
 from bracing.chain.foot import cleat_shape
 from bracing.choosing import whole_down
-from bracing.codes.basis import IN_USE
+from bracing.codes.basis import basis_of
 from bracing.job.brace import Brace
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
@@ -166,8 +166,8 @@ def head_fits(
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
     one = one or fastener(job.kit.head.fastener, job.fasteners)
-    kept = IN_USE.acting.spacing(one, load="parallel", prebored=prebored)
-    edge = IN_USE.acting.spacing(one, load="perpendicular", prebored=prebored).edge
+    kept = basis_of(job).acting.spacing(one, load="parallel", prebored=prebored)
+    edge = basis_of(job).acting.spacing(one, load="perpendicular", prebored=prebored).edge
     stud, wide = section(job.wall.studs.size).width, section(brace.size).width
     sine, level = math.sin(brace.angle), math.cos(brace.angle)
     past = past_face(job, brace, head_cut)
@@ -199,9 +199,9 @@ def cleat_fits(job: Job, brace: Brace, *, one: Fastener | None = None, prebored:
     cleat, stick, rise = job.kit.cleat, section(brace.size), math.sin(brace.angle)
     tall = cleat_shape(section(cleat.size), stick, cleat.lie).thickness
     one = one or fastener(cleat.brace_fastener, job.fasteners)
-    kept = IN_USE.acting.spacing(one, load="parallel", prebored=prebored)
+    kept = basis_of(job).acting.spacing(one, load="parallel", prebored=prebored)
     lowest = max(kept.edge, kept.end * rise)
-    along = IN_USE.acting.fit(
+    along = basis_of(job).acting.fit(
         stick.width / rise, tall - lowest + kept.edge, evolve(kept, end=kept.edge / rise)
     )
     return along.count

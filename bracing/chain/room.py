@@ -14,7 +14,7 @@ from attrs import frozen
 from bracing.chain.assumed import value_at
 from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, head_fits
 from bracing.choosing import whole_up
-from bracing.codes.basis import IN_USE
+from bracing.codes.basis import basis_of
 from bracing.codes.joints import Spacing
 from bracing.job.brace import JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, Brace, JointId
 from bracing.job.fasteners import Fastener, fastener
@@ -183,7 +183,7 @@ def floor_distances(job: Job, *, one: Fastener | None = None, prebored: bool = F
     Source: NDS-C C12.1.5.7.
     """
     one = one or fastener(job.kit.cleat.floor_fastener, job.fasteners)
-    return IN_USE.acting.spacing(one, load="parallel", prebored=prebored)
+    return basis_of(job).acting.spacing(one, load="parallel", prebored=prebored)
 
 
 def in_a_row(job: Job, kept: Spacing) -> int:
@@ -265,7 +265,7 @@ def _in_floor(job: Job, brace: Brace, *, one: Fastener | None, prebored: bool) -
     """On a deck panel alone the face of its cleats; into joists what lands in wood, one row along each."""
     kept, cleat, joists = floor_distances(job, one=one, prebored=prebored), job.kit.cleat, known_joists(job)
     if job.floor.kind == "deck" and not brace.into_joist:
-        return IN_USE.acting.fit(cleat.length, _face(job), kept).count * cleat.sides
+        return basis_of(job).acting.fit(cleat.length, _face(job), kept).count * cleat.sides
     if joists is None or joists.run == "away":
         return in_a_row(job, kept) * cleat.sides
     half = cleat.length / 2.0

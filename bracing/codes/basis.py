@@ -20,6 +20,7 @@ from bracing.codes.sticks import Clauses, DesignValues, Member
 from bracing.job.floor import Ground
 from bracing.job.job import Job, Site
 from bracing.job.lumber import Section
+from bracing.job.wall import Wall
 from bracing.sums import Known
 from bracing.units import Inch, Mph, Pound, Radian
 
@@ -162,3 +163,24 @@ class _InUse:
 
 NDS2018_ASCE7: Basis = _InUse()
 IN_USE = NDS2018_ASCE7
+
+
+def basis_of(job: Job) -> Basis:
+    """Give what the numbers of a job rest on: today the same of every job.
+
+    Args:
+        job: the job.
+    """
+    return IN_USE
+
+
+def framing_values(wall: Wall, size: str, *, load_duration: float = MOST_LOAD_DURATION) -> DesignValues:
+    """Give the design values of a wall's framing lumber.
+
+    Args:
+        wall: gives species, grade and moisture.
+        size: nominal size.
+        load_duration: factor of the load's duration [-].
+    """
+    studs, wet = wall.studs, wall.moisture == "green"
+    return IN_USE.lumber(studs.species, studs.grade, size, wet=wet, load_duration=load_duration)

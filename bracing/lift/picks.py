@@ -11,7 +11,7 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import SAME, first_least, lowest, sorted_by
-from bracing.codes.basis import IN_USE
+from bracing.codes.basis import framing_values
 from bracing.errors import InputError, MechanismError
 from bracing.job.framing import frame_wall
 from bracing.job.lumber import section
@@ -178,11 +178,9 @@ def hang(wall: Wall, weight: TakeOff, *, drop: Inch, dynamic: float, only: Seque
     heads = [(x, loose.height_at(x) - drop) for x in studs]
     mesh = build_mesh(loose, framed, heads)
     loads = weight_loads(mesh, lay_out_bays(mesh, loose), loose, weight=weight)
-    wet = wall.moisture == "green"
-    lumber = wall.studs
 
     def allowable(size: str) -> Psi:
-        values = IN_USE.lumber(lumber.species, lumber.grade, size, wet=wet, load_duration=LIFT_DURATION)
+        values = framing_values(wall, size, load_duration=LIFT_DURATION)
         return values.Fb
 
     return HungWall(
@@ -192,7 +190,7 @@ def hang(wall: Wall, weight: TakeOff, *, drop: Inch, dynamic: float, only: Seque
         weight=weight,
         loads=loads,
         dynamic=dynamic,
-        strength=(allowable(lumber.size), tuple(allowable(row.size) for row in wall.rows)),
+        strength=(allowable(wall.studs.size), tuple(allowable(row.size) for row in wall.rows)),
     )
 
 

@@ -10,7 +10,7 @@ from attrs import evolve, field, frozen
 
 from bracing.check import Assumed, AssumedJson
 from bracing.choosing import lowest, over
-from bracing.codes.basis import IN_USE
+from bracing.codes.basis import basis_of, framing_values
 from bracing.codes.gusts import clear_zone
 from bracing.codes.pressures import mean_coefficient, outline_properties
 from bracing.errors import InputError, MechanismError
@@ -237,13 +237,7 @@ def stress_of(wall: Wall, plan: PickPlan, *, rigged: Pound, thrust: Pound) -> St
         0.5
     """
     stick = section(wall.studs.size)
-    values = IN_USE.lumber(
-        wall.studs.species,
-        wall.studs.grade,
-        wall.studs.size,
-        wet=wall.moisture == "green",
-        load_duration=LIFT_DURATION,
-    )
+    values = framing_values(wall, wall.studs.size, load_duration=LIFT_DURATION)
     share = max(pick.share for pick in plan.picks)
     return Stress(
         bending=plan.bending,
@@ -506,7 +500,7 @@ def body_of(job: Job, weight: TakeOff, pick_up: Inch) -> TiltBody:
     loose = evolve(job, wall=evolve(job.wall, left_end="free", right_end="free"))
     wall = loose.wall
     outline = outline_properties(wall.top)
-    wind = IN_USE.wind(loose)
+    wind = basis_of(loose).wind(loose)
     fields = [f for f in wind.fields if f.case == "A"]
     coefficient = max(mean_coefficient(wall.top, f) for f in fields)
     rise = max(f.rise * outline.I_z / outline.area for f in fields)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from functools import cache, cached_property
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -13,7 +13,7 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import greatest, lowest
-from bracing.codes.basis import IN_USE
+from bracing.codes.basis import framing_values
 from bracing.errors import InputError
 from bracing.job.framing import Framing, Stick
 from bracing.job.lumber import section
@@ -155,14 +155,7 @@ def rigidity(wall: Wall, size: str, *, strong: bool) -> float:
         size: nominal size, any plies counted without composite action.
         strong: bends about its strong axis.
     """
-    studs = wall.studs
-    return _rigidity(studs.species, studs.grade, size, wet=wall.moisture == "green", strong=strong)
-
-
-@cache
-def _rigidity(species: str, grade: str, size: str, *, wet: bool, strong: bool) -> float:
-    E = IN_USE.lumber(species, grade, size, wet=wet, load_duration=1.0).E
-    return E * section(size).moment_of_inertia(strong=strong)
+    return framing_values(wall, size).E * section(size).moment_of_inertia(strong=strong)
 
 
 LEAST_ROOM: Inch = 1.0  # a header up against the plates is put this far under them

@@ -14,7 +14,7 @@ from bracing.chain.room import ANCHOR, STAKE, joint_fastener, plate_fastener
 from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_down, whole_up
-from bracing.codes.basis import IN_USE
+from bracing.codes.basis import basis_of
 from bracing.job.brace import JOINTS, Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
@@ -207,7 +207,9 @@ def distances(job: Job, name: str) -> str:
     """
     if name in (ANCHOR, STAKE):
         return "as its report or pull test says"
-    kept = IN_USE.acting.spacing(fastener(name, job.fasteners), load="parallel", end="tension", prebored=True)
+    kept = basis_of(job).acting.spacing(
+        fastener(name, job.fasteners), load="parallel", end="tension", prebored=True
+    )
     parts = (
         ("end", kept.end),
         ("edge", kept.edge),

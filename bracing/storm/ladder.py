@@ -18,7 +18,7 @@ from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import EXTRA, most_in, within_room
 from bracing.choosing import lowest, over, sorted_by, whole_down, whole_up
-from bracing.codes.basis import IN_USE
+from bracing.codes.basis import basis_of
 from bracing.job.brace import JOINTS, LEAST_REACH, Brace, JointId
 from bracing.job.envelope import FAIR_HEAD
 from bracing.job.floor import Joists
@@ -61,7 +61,7 @@ def profile(job: Job, *, thunderstorm: bool) -> float:
         The pressure [psf].
     """
     above = job.floor.height_above_ground
-    return IN_USE.velocity_pressure(job.site, job.wall.highest, above, thunderstorm=thunderstorm)
+    return basis_of(job).velocity_pressure(job.site, job.wall.highest, above, thunderstorm=thunderstorm)
 
 
 def worst_hour(job: Job, forecast: Forecast) -> Hour:

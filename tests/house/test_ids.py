@@ -10,7 +10,7 @@ from bracing.job.brace import JointId
 from bracing.said import Verdict
 from bracing.stages.take_down import Event
 from bracing.work.remedies import RemedyId, remedies
-from tests.house.tree import modules
+from tests.house.tree import modules, within
 
 IDS = {str(one) for kind in (JointId, LinkId, Event, Verdict, RemedyId) for one in kind} | {*remedies()}
 # Where a word of the ids is that of something else: the kind of a stick, a part of a piece somebody typed.
@@ -75,3 +75,17 @@ def test_the_rule_sees_every_way_of_comparing():
     )  # fmt: skip
     found = [len(faults_in({"m": ast.parse(use)})) for use in uses]
     assert found == [1, 1, 1, 1, 2, 1]
+
+
+# Who speaks for the basis itself: what takes it as an argument, and what prints its standards.
+SPEAK = ("codes", "check", "results", "chain.model", "chain.materials", "commands.cli")
+
+
+def test_the_basis_is_asked_of_a_job_or_a_wall():
+    takers = [
+        module
+        for module, tree in modules().items()
+        if not within(module, SPEAK)
+        and any(isinstance(node, ast.alias) and node.name == "IN_USE" for node in ast.walk(tree))
+    ]
+    assert not takers, takers
