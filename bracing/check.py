@@ -173,7 +173,7 @@ class CheckResult:
         """What a meter held 5 ft above the deck shows then, rounded down [mph]."""
         if self.clear_out is None:
             return None
-        height = self.job.floor.height_above_ground + METER_HEIGHT
+        height = self.job.height_of_a_meter + METER_HEIGHT
         return whole_down(self.basis.meter_gust(self.clear_out, self.job.site, height))
 
     @property

@@ -172,6 +172,13 @@ SOURCES: dict[str, Source] = {
             "weather.gov, public domain",
         ),
         Source(
+            "IRC",
+            "IRC",
+            "International Residential Code, storey height of wood light-frame walls",
+            "iccsafe.org",
+            "texts that quote it",
+        ),
+        Source(
             "WMO",
             "WMO Beaufort scale",
             "WMO Manual on Codes, Beaufort equivalents",

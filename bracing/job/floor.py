@@ -17,6 +17,10 @@ Point = tuple[Inch, Inch]
 FARTHEST: Inch = 4800.0
 TOUCH: Inch = 1e-6
 DECK, SLAB, GROUND = "deck", "slab", "ground"
+THIRD_STOREY: Inch = (
+    312.0  # two storeys of 11 ft 7 in (IRC R301.3) and 3 ft, in whole feet; bracing judgement
+)
+HEIGHT = "floor.height_above_ground"
 
 
 # -- where a field plays a part in a job -----------------------------------------------------------------
@@ -222,8 +226,9 @@ class Floor:
         option=Option("room"),
     )  # fmt: skip
     height_above_ground: Inch = declared(
-        "length", "top of the deck above the ground outside", default=36.0, least=0.0, most=1200.0,
-        low=Low("a raised deck counts in the wind height"), option=Option("height_above_ground"),
+        "length", "top of the deck above the ground outside", default=THIRD_STOREY, least=0.0, most=1200.0,
+        low=Low("the floor of a third storey: wind is faster higher up, so tape it or say which storey", 36.0),
+        option=Option("height_above_ground"),
     )  # fmt: skip
     open_below: bool | None = declared(
         "flag", "air can pass under the wall", default=None,

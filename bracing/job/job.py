@@ -13,9 +13,9 @@ from bracing.errors import MissingDataError, refused, table_and_near
 from bracing.job.brace import Brace, Kit
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, fastener
 from bracing.job.fields import KIND, NO_KEY, Low, Option, declared
-from bracing.job.floor import Floor
+from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor
 from bracing.job.wall import STANDING, Wall
-from bracing.units import Mph, PoundPerInch, Second
+from bracing.units import Inch, Mph, PoundPerInch, Second
 
 _beside = partial(declared, key=NO_KEY)  # no key of the file gives it; it is held to its kind all the same
 
@@ -126,6 +126,12 @@ class Job:
     file: str = _beside("text", default="command line")
     sha256: str = _beside("text", default="")
     fasteners: tuple[Fastener, ...] = _beside("parts", default=(), most=MOST_FASTENERS)
+
+    @property
+    def height_of_a_meter(self) -> Inch:
+        """Height of the floor a meter is held over: one nobody declared is low here, where it reads least [in]."""
+        above = self.floor.height_above_ground
+        return 0.0 if above == THIRD_STOREY and HEIGHT not in self.declared else above
 
     def __attrs_post_init__(self) -> None:
         for thing in (self.wall, self.kit):

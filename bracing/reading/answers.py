@@ -18,6 +18,7 @@ from bracing.job.fasteners import (
     refuse_not_structural,
 )
 from bracing.job.fields import ONE_OF, place_at
+from bracing.job.floor import HEIGHT
 from bracing.job.job import Job
 from bracing.job.lumber import names, plain
 from bracing.reading.options import tables_of_options
@@ -380,6 +381,33 @@ def is_length(text: str) -> bool:
     except InputError:
         return False
     return True
+
+
+_STOREY = re.compile(
+    r"(?:on )?(?:the )?(first|second|third|1st|2nd|3rd)(?: (?:storey|story|floor))?", re.IGNORECASE
+)
+_STOREYS = {"first": "3 ft", "1st": "3 ft", "second": "14 ft 7 in", "2nd": "14 ft 7 in"}
+
+
+def floor_height(text: str) -> Values:
+    """Read how high a floor is: a length, or its storey, each storey under it being as high as a house may have them.
+
+    Args:
+        text: as typed.
+
+    Raises:
+        InputError: neither.
+
+    Source: IRC R301.3, 11 ft 7 in a storey; JUDGEMENT, 3 ft under the first.
+
+    Example:
+        >>> floor_height("second storey"), floor_height("3 ft")
+        ({'floor.height_above_ground': '14 ft 7 in'}, {'floor.height_above_ground': '3 ft'})
+    """
+    storey = _STOREY.fullmatch(text.strip())
+    if storey is None and not is_length(text):
+        refuse(HEIGHT, text, 'a length such as "3 ft", or first, second or third storey')
+    return {HEIGHT: text.strip() if storey is None else _STOREYS.get(storey[1].lower(), "26 ft 2 in")}
 
 
 def dry(text: str) -> Values:

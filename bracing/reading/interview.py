@@ -165,6 +165,12 @@ FIRST: tuple[Question, ...] = (
         why="Deck: a wood floor on joists. Slab: concrete. Ground: stakes or weights outside.",
     ),
     Question(
+        key="above", ask="How high is that floor above the ground outside, or on which storey?",
+        of=("floor.height_above_ground",), reader=reading.floor_height,
+        why="Wind is faster higher up. Such as 3 ft, 0 ft, or second storey, which is taken as 14 ft 7 in. Not known "
+        "counts as a third storey.",
+    ),
+    Question(
         key="joists", ask="Joists: solid, I-joist or truss? What size, how far apart, and running away from "
         "the wall or along it?", when=_on("deck"), reader=reading.joists,
         of=("floor.joists.kind", "floor.joists.size", "floor.joists.spacing", "floor.joists.run"),
@@ -255,10 +261,6 @@ MORE: tuple[Question, ...] = (
         key="keep_outs", ask="Where may no foot stand? Name and two corners, one a line; Enter where done.",
         otherwise="nowhere named", many=True, early=False, reader=reading.keep_out, is_known=True,
         why="Stair holes, door paths: stair: 8 ft, 3 ft to 11 ft 6 in, 13 ft. From LEFT, then out from the wall.",
-    ),
-    Question(
-        key="above", ask="How high is the floor above the ground outside?", early=False,
-        of=("floor.height_above_ground",), why="Wind is faster higher up. Such as 3 ft, or 0 ft.",
     ),
     Question(
         key="below", ask="Can wind blow through under the floor?", otherwise="both are tried", early=False,

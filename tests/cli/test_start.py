@@ -28,6 +28,7 @@ ANSWERS = (
     ("Doors and windows", ""),
     ("What do the braces stand on", "?"),
     ("Slab: concrete", "deck"),
+    ("on which storey", "first storey"),
     ("Joists", "solid 2x10, 16 in, away"),
     ("Tape to the middle of the first one", "8 in"),
     ("Fasteners for the braces", "structural screw 0.22x3"),

@@ -73,6 +73,50 @@ def ordinary(folder, people="", name="ordinary.toml"):
     return path
 
 
+# -- a floor nobody has said the height of ------------------------------------------------------------------
+
+HEIGHT = 'height_above_ground = "3 ft"'
+
+
+def at_height(capsys, folder, line, *words):
+    path = ordinary(folder)
+    path.write_text(path.read_text().replace(HEIGHT, line))
+    return run(capsys, "check", path, *words)
+
+
+def test_a_floor_of_undeclared_height_counts_as_a_third_storey(capsys, tmp_path):
+    """Two storeys of 11 ft 7 in and 3 ft, in whole feet; declared, it gives the same number."""
+    undeclared = at_height(capsys, tmp_path, "", "--json").json
+    third = at_height(capsys, tmp_path, 'height_above_ground = "26 ft"', "--json").json
+    first = at_height(capsys, tmp_path, HEIGHT, "--json").json
+    assert undeclared["limit_gust_mph"] == third["limit_gust_mph"] < first["limit_gust_mph"]
+    (row,) = [row for row in undeclared["assumed"] if row["field"] == "floor.height_above_ground"]
+    assert row["effect_mph"] >= first["limit_gust_mph"] - undeclared["limit_gust_mph"] - 1 > 0
+    assert not [row for row in first["assumed"] if row["field"] == "floor.height_above_ground"]
+
+
+def test_the_page_says_what_the_undeclared_height_costs(capsys, tmp_path):
+    page = said(at_height(capsys, tmp_path, "", "--assumed").out)
+    assert "third storey" in page
+
+
+def test_a_meter_over_a_floor_of_undeclared_height_reads_as_at_the_ground(capsys, tmp_path):
+    """It reads least there, so people act soonest: 5 ft up, less of the same gust than 8 ft or 31 ft up."""
+    part = [
+        (told["clear_out_on_meter_mph"] + 1) / told["clear_out_gust_mph"]
+        for told in (
+            at_height(capsys, tmp_path, line, "--json").json
+            for line in ("", 'height_above_ground = "0 ft"', 'height_above_ground = "26 ft"')
+        )
+    ]
+    assert part[0] <= part[2]
+    undeclared = at_height(capsys, tmp_path, "", "--json").json
+    # (5 / 33)^(1/9.5) of the gust in open country
+    assert undeclared["clear_out_on_meter_mph"] == int(
+        undeclared["clear_out_gust_mph"] * (5.0 / 33.0) ** (1 / 9.5)
+    )
+
+
 # -- people are out by the clear-out gust ------------------------------------------------------------------
 
 

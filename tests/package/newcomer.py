@@ -41,6 +41,7 @@ ANSWERS = (
     ("nailed on", "osb 7/16, housewrap"),
     ("Doors and windows", ""),
     ("What do the braces stand on", "deck"),
+    ("on which storey", "3 ft"),
     ("Joists", "solid 2x10, 16 in, away"),
     ("Tape to the middle of the first one", "don't know"),
     ("Fasteners for the braces", "structural screw 0.22x3"),
