@@ -6,7 +6,12 @@ leave a system in the free translations alone.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
+from functools import cache
+from importlib.machinery import PathFinder
+from importlib.util import module_from_spec
+from typing import Any
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -18,6 +23,30 @@ from bracing.panel.mesh import Mesh
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
+
+
+@cache
+def _lapack() -> Any:  # noqa: ANN401  (a module)
+    """Give the routines that factor, as scipy ships them, without loading the rest of its linear algebra.
+
+    That rest takes a quarter of the time of a check of one wall. Where scipy keeps them elsewhere its public name is
+    asked; the routines are the same ones.
+    """
+    import scipy
+
+    name = "scipy.linalg._flapack"
+    spec = PathFinder.find_spec(name, [f"{folder}/linalg" for folder in scipy.__path__])
+    if name not in sys.modules and spec is not None and spec.loader is not None:
+        sys.modules[name] = module = module_from_spec(spec)
+        try:
+            spec.loader.exec_module(module)
+        except ImportError:
+            del sys.modules[name]
+    if name not in sys.modules:
+        from scipy.linalg import lapack
+
+        return lapack
+    return sys.modules[name]
 
 
 def element_stiffness(length: Array, rigidity: Array) -> Array:
@@ -81,16 +110,15 @@ class Factored:
         Raises:
             ModelError: some part of the grillage is not held by the rest.
         """
-        from scipy.linalg.lapack import dpotrf, dpttrf, dpttrs
-
+        lapack = _lapack()
         free = np.flatnonzero(~mesh.pinned)
         blocks = element_stiffness(mesh.element_length, mesh.element_rigidity)
         shift, turn, diagonal, beside = _split_stiffness(mesh, blocks, free)
-        *bands, turning = dpttrf(diagonal, beside[:-1])
-        per_shift = dpttrs(*bands, turn)[0]
+        *bands, turning = lapack.dpttrf(diagonal, beside[:-1])
+        per_shift = lapack.dpttrs(*bands, turn)[0]
         hold = np.sort(np.diag(shift))[len(free) // 2]
         held = hold * (loose[free] @ loose[free].T)
-        factor, shifting = dpotrf(shift - turn.T @ per_shift + held)
+        factor, shifting = lapack.dpotrf(shift - turn.T @ per_shift + held)
         if turning or shifting:
             message = "a part of the panel is held by nothing, or by next to nothing"
             raise ModelError(message)
@@ -105,13 +133,12 @@ class Factored:
         Returns:
             Movements, shape (dofs, columns) [in, rad].
         """
-        from scipy.linalg.lapack import dpotrs, dpttrs
-
+        lapack = _lapack()
         count = len(right) - len(self.turn)
-        per_moment = dpttrs(*self.bands, right[count:])[0]
+        per_moment = lapack.dpttrs(*self.bands, right[count:])[0]
         moved = np.zeros_like(right)
         force = right[self.free] - self.turn.T @ per_moment
-        moved[self.free] = dpotrs(self.factor, force)[0]
+        moved[self.free] = lapack.dpotrs(self.factor, force)[0]
         moved[count:] = per_moment - self.per_shift @ moved[self.free]
         return moved
 

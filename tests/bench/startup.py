@@ -22,7 +22,7 @@ WALL = str(ROOT / "examples" / "as-found.toml")
 PYTHON = (sys.executable, "-c")
 # What `bracing check` needs before it has done anything: its imports, and the parser run on one option.
 BARE_CHECK = """
-import attrs, numpy, scipy.linalg.lapack, tabulate, tomllib, typer
+import attrs, numpy, scipy, tabulate, tomllib, typer
 app = typer.Typer(add_completion=False)
 @app.command()
 def check(file: str, gust: str = ""): ...
@@ -40,7 +40,7 @@ PROCESSES: dict[str, tuple[str, ...]] = {
 BUDGET: tuple[tuple[str, str, float], ...] = (
     ("bracing --help", "import typer", 1.5),
     ("import bracing", "import numpy", 1.5),
-    ("bracing check", "bare check", 2.0),
+    ("bracing check", "bare check", 2.6),
 )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from itertools import pairwise
 
 import numpy as np
@@ -19,7 +20,7 @@ from bracing.job.floor import Floor
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job, Site
 from bracing.job.wall import Opening, Row, Studs, Wall
-from bracing.panel import reduced
+from bracing.panel import grillage, reduced
 from bracing.panel.export import Springs, model, piece_length, subdivide
 from bracing.panel.grillage import (
     Factored,
@@ -395,3 +396,17 @@ def test_movements_of_a_turning_wall_by_hand():
     moved = c.moved(found.force, found.motion)[0]
     assert found.force[:, 0] == pytest.approx([1.0, 1.0], rel=1e-9)
     assert moved == pytest.approx(mesh.z / 90.0, abs=1e-4)
+
+
+ROUTINES = ("dpotrf", "dpotrs", "dpttrf", "dpttrs")
+
+
+@pytest.mark.parametrize("kept_elsewhere", [False, True])
+def test_the_routines_that_factor_are_those_scipy_gives_by_name(monkeypatch, kept_elsewhere):
+    from scipy.linalg import lapack
+
+    if kept_elsewhere:
+        monkeypatch.delitem(sys.modules, "scipy.linalg._flapack")
+        monkeypatch.setattr(grillage.PathFinder, "find_spec", lambda *_: None)
+    found = grillage._lapack.__wrapped__()
+    assert [getattr(found, name) for name in ROUTINES] == [getattr(lapack, name) for name in ROUTINES]
