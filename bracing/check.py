@@ -16,12 +16,13 @@ from bracing.chain.evaluate import (
     limit_and_chain,
     limit_gust,
     limits_from,
+    one_lost,
     one_missing,
 )
 from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import fit_warnings
-from bracing.choosing import first_least, over, whole_down, whole_up
+from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import IN_USE, Basis
 from bracing.codes.gusts import (
     clear_zone,
@@ -41,7 +42,9 @@ from bracing.results import (
     HeaderJson,
     LoadsJson,
     brace_results,
+    by_mark,
     header,
+    least_by_mark,
     load_results,
 )
 from bracing.said import Said, Verdict
@@ -65,7 +68,8 @@ _CheckedKeys = TypedDict("_CheckedKeys", {
     "wall": str, "state": str, "gust_mph": float | None, "verdict": Verdict | None, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None,
     "clear_out_gust_mph": int | None, "clear_out_on_meter_mph": int | None, "limit_gust_one_missing_mph": int | None,
-    "one_missing_mph": dict[str, int], "gives_first": FirstJson | None, "statement": Said, "zone_ft": ZoneJson,
+    "one_missing_mph": dict[str, int], "limit_gust_one_lost_mph": int | None, "one_lost_mph": dict[str, int],
+    "gives_first": FirstJson | None, "statement": Said, "zone_ft": ZoneJson,
     "pressure_psf": float | None, "loads_gust_mph": float | None,
     "construction_period_wind": ConstructionWindJson | None,
     "engineer": list[Said], "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[Said],
@@ -148,6 +152,11 @@ class CheckResult:
         """Limit gust with each brace in turn gone, unrounded; worked out when first asked [mph]."""
         return () if self.model is None else one_missing(self.model)
 
+    @cached_property
+    def lost(self) -> tuple[Mph, ...]:
+        """Gust in which each brace in turn may be lost, unrounded, never above that of `missing` [mph]."""
+        return () if self.model is None else one_lost(self.model, self.missing)
+
     @property
     def limit(self) -> Mph | None:
         """Limit gust, unrounded; None beyond the envelope [mph]."""
@@ -179,12 +188,19 @@ class CheckResult:
     @property
     def one_missing(self) -> int | None:
         """Limit gust with the brace that matters most gone, rounded down [mph]."""
-        return whole_down(min(self.missing)) if self.missing else None
+        least = least_by_mark(self.job, self.missing)
+        return least and least[0]
+
+    @property
+    def one_lost(self) -> tuple[int, str] | None:
+        """Gust in which any one brace may be lost, rounded down, and which matters most; None without braces [mph]."""
+        return least_by_mark(self.job, self.lost)
 
     @property
     def matters_most(self) -> str | None:
         """Mark of the brace whose loss costs most, of the same the first; None without braces."""
-        return self.job.braces[first_least(self.missing)].mark if self.missing else None
+        least = least_by_mark(self.job, self.missing)
+        return least and least[1]
 
     @property
     def gives_first(self) -> Link | None:
@@ -239,9 +255,9 @@ class CheckResult:
             "clear_out_gust_mph": self.clear_out,
             "clear_out_on_meter_mph": self.clear_out_on_meter,
             "limit_gust_one_missing_mph": self.one_missing,
-            "one_missing_mph": {
-                brace.mark: whole_down(gust) for brace, gust in zip(self.job.braces, self.missing, strict=False)
-            },
+            "one_missing_mph": by_mark(self.job, self.missing),
+            "limit_gust_one_lost_mph": self.one_lost and self.one_lost[0],
+            "one_lost_mph": by_mark(self.job, self.lost),
             "gives_first": None if first is None else {
                 "link": first.link, "direction": first.direction, "mark": first.mark,
                 "x_ft": None if first.x is None else first.x / 12.0,

@@ -15,11 +15,12 @@ from bracing.chain.evaluate import Evaluation
 from bracing.chain.forces import DIRECTIONS, applied
 from bracing.chain.links import Direction
 from bracing.chain.model import Model
+from bracing.choosing import first_least, whole_down
 from bracing.codes.basis import IN_USE
 from bracing.job.job import Job
 from bracing.said import Said
 from bracing.sources import SOURCES
-from bracing.units import Inch, Pound
+from bracing.units import Inch, Mph, Pound
 
 CAUTIONS = (
     Said("no-stamped-design"),
@@ -27,7 +28,30 @@ CAUTIONS = (
     Said("void-if-anything-differs"),
     Said("never-shelter"),
 )
+
 LIMIT_STATEMENT = Said("at-the-limit")
+
+
+def by_mark(job: Job, gusts: tuple[Mph, ...]) -> dict[str, int]:
+    """Give a gust of each brace by its mark, rounded down [mph].
+
+    Args:
+        job: the job.
+        gusts: one a brace, or none [mph].
+    """
+    return {brace.mark: whole_down(gust) for brace, gust in zip(job.braces, gusts, strict=False)}
+
+
+def least_by_mark(job: Job, gusts: tuple[Mph, ...]) -> tuple[int, str] | None:
+    """Give the least gust, rounded down, and whose it is, of the same the first; None without braces.
+
+    Args:
+        job: the job.
+        gusts: one a brace, or none [mph].
+    """
+    k = first_least(gusts) if gusts else None
+    return None if k is None else (whole_down(gusts[k]), job.braces[k].mark)
+
 
 HeaderJson = TypedDict("HeaderJson", {
     "schema": str, "program": str, "standards": list[str], "input_sha256": str,

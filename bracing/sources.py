@@ -104,6 +104,13 @@ SOURCES: dict[str, Source] = {
             "fpl.fs.usda.gov, public domain",
             TEST_SET,
         ),
+        Source(
+            "UFC4-023-03",
+            "UFC 4-023-03",
+            "Design of Buildings to Resist Progressive Collapse, US Department of Defense",
+            "wbdg.org, public domain",
+            known="memory",
+        ),
         Source("IBC", "IBC 2012", "International Building Code, chapter 18", "codes.iccsafe.org"),
         Source(
             "ACI318",

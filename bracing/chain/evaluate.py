@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from functools import cached_property
+from collections.abc import Callable, Iterable
+from functools import cached_property, partial
 
 import numpy as np
 from attrs import evolve, field, frozen
 
-from bracing.chain.forces import DIRECTIONS, Forces, mirrored, solve_forces
+from bracing.chain.forces import DIRECTIONS, Forces, lost_at_once, mirrored, solve_forces
 from bracing.chain.groups import all_groups
 from bracing.chain.links import HIGHEST, Group, Link, least_limit
 from bracing.chain.model import Model
@@ -184,6 +184,26 @@ def limit_gust(model: Model) -> Mph:
     return limit_and_chain(model)[0]
 
 
+def lost_at(model: Model, index: int, gust: Mph) -> Chain:
+    """Give the chain at the worst of the swing where one brace goes at a gust.
+
+    Args:
+        model: the model, with that brace.
+        index: which.
+        gust: at which it goes, and working braces are found [mph].
+    """
+    after, two_way = without(model, index), all_two_way(model)
+    swung = [
+        lost_at_once(
+            solve_forces(model, way, gust=gust, passed_by=index), solve_forces(after, way, gust=gust)
+        )
+        for way in (DIRECTIONS[:1] if two_way else DIRECTIONS)
+    ]
+    push, pull = (swung[0], mirrored(swung[0])) if two_way else swung
+    groups, since = all_groups(push, pull), 0.0 if two_way else gust**2
+    return (push, pull), tuple(evolve(group, since=since) for group in groups)
+
+
 def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
     """Give the gust at which the weakest counted link reaches its allowable value, unrounded [mph].
 
@@ -197,7 +217,7 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
         The gust [mph], and the chain it was read off.
     """
     if not all_two_way(model):
-        return _followed(model)
+        return _followed(partial(groups_at, model))
     chain = groups_at(model, ANY_GUST)
     forces, groups = chain
     return (least_limit(groups) if all(f.held.all() for f in forces) else 0.0), chain
@@ -212,7 +232,7 @@ def all_two_way(model: Model) -> bool:
     return all(s.counts_in_push == s.counts_in_pull for s in model.strengths)
 
 
-def _followed(model: Model) -> tuple[Mph, Chain]:
+def _followed(chain_at: Callable[[Mph], Chain]) -> tuple[Mph, Chain]:
     """Follow the gust up from rest through the sets of working braces to the first link at its allowable value.
 
     As long as the same braces work every demand is a straight line in the gust squared, so within each stretch the
@@ -221,7 +241,7 @@ def _followed(model: Model) -> tuple[Mph, Chain]:
     """
     within, step, at = 0.0, NEXT_SET, AT_REST
     while True:
-        chain = groups_at(model, at)
+        chain = chain_at(at)
         forces, groups = chain
         worst = Evaluation(at, forces, groups, all(f.held.all() for f in forces)).worst
         if over(worst, 1.0) and step <= NEXT_SET:
@@ -292,9 +312,30 @@ def _with_heads(mesh: Mesh, keep: list[int]) -> Mesh:
 
 
 def one_missing(model: Model) -> tuple[Mph, ...]:
-    """Give the limit gust with each brace in turn gone, unrounded [mph].
+    """Give the limit gust with each brace in turn gone, the wall at rest on the others, unrounded [mph].
 
     Args:
         model: the model.
     """
     return tuple(limit_gust(without(model, k)) for k in range(len(model.strengths)))
+
+
+def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
+    """Give the gust up to which each brace in turn may be lost while it blows, unrounded [mph].
+
+    It is never above that at rest. What a loss at once brings is doubled in every force of the wall.
+
+    Args:
+        model: the model.
+        at_rest: limit gust with each gone, from `one_missing` [mph].
+
+    Source: UFC4-023-03 dynamic factor 2 of a member lost at once (from memory).
+    """
+    return tuple(min(found, _limit_lost(model, k)) if found > 0.0 else 0.0 for k, found in enumerate(at_rest))
+
+
+def _limit_lost(model: Model, index: int) -> Mph:
+    if not all_two_way(model):
+        return _followed(partial(lost_at, model, index))[0]
+    forces, groups = lost_at(model, index, ANY_GUST)
+    return least_limit(groups) if all(f.held.all() for f in forces) else 0.0

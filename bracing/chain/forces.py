@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from bracing.chain.links import Rows
 from bracing.chain.model import ALIKE, Model
+from bracing.codes.ends import lost_in_gust
 from bracing.errors import AccuracyError
 from bracing.panel.grillage import Compliance, Responses, base_nodes
 from bracing.panel.loads import Cases
@@ -241,7 +242,7 @@ class Forces:
         return value
 
 
-def solve_forces(model: Model, direction: str, *, gust: Mph) -> Forces:
+def solve_forces(model: Model, direction: str, *, gust: Mph, passed_by: int | None = None) -> Forces:
     """Solve every row with the wind from one side.
 
     Where a brace counts in one direction only, which braces work is found at the gust given and kept for both parts:
@@ -251,6 +252,7 @@ def solve_forces(model: Model, direction: str, *, gust: Mph) -> Forces:
         model: the model.
         direction: push or pull.
         gust: at which working braces are found [mph].
+        passed_by: a brace nothing follows in the rows that follow the nearest, since it is about to go.
 
     Returns:
         The forces.
@@ -259,7 +261,7 @@ def solve_forces(model: Model, direction: str, *, gust: Mph) -> Forces:
         AccuracyError: forces and loads do not balance to 1e-6.
     """
     sign, (push, pull) = _sign(direction), _counting(model)
-    nearest = (np.array(model.studs), push | pull)
+    nearest = (np.array(model.studs), (push | pull) & (np.arange(len(push)) != passed_by))
     solved = [
         _solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
         for compliance in model.compliances
@@ -302,6 +304,26 @@ def mirrored(forces: Forces) -> Forces:
     return evolve(
         forces, sign=-forces.sign, brace=-forces.brace, responses=Responses(**turned),
         states=forces.states.turned(), turned=True,
+    )  # fmt: skip
+
+
+def lost_at_once(before: Forces, after: Forces) -> Forces:
+    """Give the forces at the worst of the swing when a brace goes while the wind blows: every one R0 + 2 (R1 - R0).
+
+    Args:
+        before: forces with the brace there, passed by.
+        after: forces with it gone, at rest.
+
+    Source: UFC4-023-03 dynamic factor 2 of a member lost at once (from memory); STATICS.
+    """
+    gone = [k for k, mark in enumerate(before.model.marks) if mark not in after.model.marks]
+    inside = {
+        a.name: lost_in_gust(getattr(before.responses, a.name), getattr(after.responses, a.name))
+        for a in Responses.__attrs_attrs__
+    }
+    return evolve(
+        after, brace=lost_in_gust(np.delete(before.brace, gone, axis=1), after.brace), responses=Responses(**inside),
+        held=before.held & after.held, until=min(before.until, after.until),
     )  # fmt: skip
 
 

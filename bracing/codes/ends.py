@@ -308,7 +308,7 @@ def lost_in_gust(R0: Many, R1: Many) -> Many:
     Returns:
         Force at the worst of the swing [lb].
 
-    Source: STATICS, a load that comes at once doubles what it brings.
+    Source: UFC4-023-03 dynamic factor 2 of a member lost at once (from memory); STATICS.
 
     Example:
         >>> lost_in_gust(100.0, 160.0)

@@ -87,6 +87,7 @@ def _headline(facts: Facts) -> dict[str, object]:
         "clear_out": result.clear_out, "meter": result.clear_out_on_meter, "limit": result.limit_whole,
         "missing": result.one_missing,
         "missing_mark": result.matters_most or "",
+        "lost": result.one_lost,
         "gives_first": link_words(first, rows.PAGE) if first else "",
         "held": bool(result.evaluation and result.evaluation.held),
         "gust": None if result.gust is None else n(result.gust),

@@ -9,7 +9,6 @@ from urllib.parse import quote
 
 from attrs import frozen
 
-from bracing.choosing import whole_down
 from bracing.errors import Fault, InputError, NoLayoutError
 from bracing.job.job import Job
 from bracing.reading.files import Output
@@ -219,7 +218,9 @@ def _row(wall: Standing, page: str) -> dict[str, object]:
         asked, limit = PAGE.said(facts.plan or ""), facts.result.limit_whole
         plan = f"its page is a plan for {asked}: limit {limit} mph once it is up"
         return {**row, "limit": f"{result.limit_whole} mph", "missing": "no brace", "first": plan}
-    missing = "no brace" if not result.missing else f"{whole_down(min(result.missing))} mph"
+    missing = "no brace"
+    if result.one_lost is not None:
+        missing = f"{result.one_missing} mph at rest, {result.one_lost[0]} mph lost in the gust"
     said = {
         "clear_out": f"{result.clear_out} mph" if up and result.clear_out else row["clear_out"],
         "limit": f"{result.limit_whole} mph",

@@ -10,16 +10,16 @@ from typing import TypedDict
 from attrs import field, frozen
 
 from bracing.budget import Budget
-from bracing.chain.evaluate import NONE, Limits, one_missing
+from bracing.chain.evaluate import NONE, Limits, one_lost, one_missing
 from bracing.chain.model import build_model
-from bracing.choosing import first_least, sorted_by, whole_down
+from bracing.choosing import sorted_by
 from bracing.errors import InputError
 from bracing.job.brace import Brace
 from bracing.job.envelope import beyond
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import Wall
-from bracing.results import CAUTIONS, HeaderJson, header
+from bracing.results import CAUTIONS, HeaderJson, by_mark, header, least_by_mark
 from bracing.said import Said, Verdict
 from bracing.stages.going_up import Hook, HookJson, Stage, StageJson, going_up
 from bracing.stages.take_down import BUDGET, TakeDown, TakeDownJson, take_down
@@ -31,7 +31,8 @@ WHOLE = 1e-9
 _StagesKeys = TypedDict("_StagesKeys", {
     "wall": str, "state": str, "verdict": Verdict | None, "gust_mph": float | None, "engineer": list[Said],
     "order": list[str], "stages": list[StageJson], "hook_stays_until": str | None, "hook_needs": list[Said],
-    "one_missing_mph": dict[str, int], "matters_most": str | None, "take_down": TakeDownJson | None,
+    "one_missing_mph": dict[str, int], "one_lost_mph": dict[str, int], "matters_most": str | None,
+    "take_down": TakeDownJson | None,
     "cautions": list[Said],
 })  # fmt: skip
 
@@ -50,6 +51,7 @@ class StagesResult:
         beyond: why the answer is "engineer".
         stages: after each brace, and after the tie rows.
         missing: limit gust with each brace gone, in that order [mph].
+        lost: gust in which each may be lost, in that order [mph].
         take_down: which braces may come out after which event; None without a gust to keep.
     """
 
@@ -58,6 +60,7 @@ class StagesResult:
     beyond: tuple[Said, ...]
     stages: tuple[Stage, ...]
     missing: tuple[Mph, ...]
+    lost: tuple[Mph, ...]
     take_down: TakeDown | None
 
     @property
@@ -92,9 +95,8 @@ class StagesResult:
     @property
     def matters_most(self) -> str | None:
         """Mark of the brace whose loss costs most; None without braces."""
-        if not self.missing:
-            return None
-        return self.job.braces[first_least(self.missing)].mark
+        least = least_by_mark(self.job, self.missing)
+        return least and least[1]
 
     def to_dict(self) -> StagesJson:
         """Give the result as JSON."""
@@ -111,9 +113,8 @@ class StagesResult:
             "order": marks,
             "stages": [stage.to_dict() for stage in self.stages],
             **hook,
-            "one_missing_mph": {
-                mark: whole_down(gust) for mark, gust in zip(marks, self.missing, strict=False)
-            },
+            "one_missing_mph": by_mark(self.job, self.missing),
+            "one_lost_mph": by_mark(self.job, self.lost),
             "matters_most": self.matters_most,
             "take_down": None if self.take_down is None else self.take_down.to_dict(),
             "cautions": list(CAUTIONS),
@@ -152,15 +153,16 @@ def stages(
     budget = held_value(budget, "time", "budget", least=0.0)
     outside = beyond(job, gust)
     if outside:
-        return StagesResult(job, gust, outside, (), (), None)
+        return StagesResult(job, gust, outside, (), (), (), None)
     model = build_model(job, thunderstorm=thunderstorm)
-    floor = gust if keep is None else keep
+    floor, missing = gust if keep is None else keep, one_missing(model)
     return StagesResult(
         job=job,
         gust=gust,
         beyond=(),
         stages=going_up(job, thunderstorm=thunderstorm),
-        missing=one_missing(model),
+        missing=missing,
+        lost=one_lost(model, missing),
         take_down=None if floor is None else take_down(model, floor, deck, clock=Budget(budget)),
     )
 

@@ -71,7 +71,7 @@ _StormKeys = TypedDict("_StormKeys", {
     "wall": str, "file": str, "state": str, "verdict": Verdict, "engineer": list[Said],
     "clear_out_gust_mph": int | None, "clear_out_at": str | None, "out_by": str | None, "lead_s": float,
     "limit_gust_mph": int | None, "limit_gust_with_people_mph": int | None, "limit_gust_one_missing_mph": int | None,
-    "gives_first": WhereJson | None,
+    "limit_gust_one_lost_mph": int | None, "gives_first": WhereJson | None,
     "first_over": str | None, "worst": WorstJson, "forecast": SourceJson, "hours": list[HourJson],
     "ladder": LadderJson | None, "lay_down": LayDownJson | None, "standing": StandingJson | None,
     "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[Said],
@@ -337,6 +337,7 @@ class StormResult:
             "limit_gust_mph": self.check.limit_whole,
             "limit_gust_with_people_mph": self.check.limit_with_people,
             "limit_gust_one_missing_mph": self.check.one_missing,
+            "limit_gust_one_lost_mph": self.check.one_lost and self.check.one_lost[0],
             "gives_first": None if first is None else {
                 "link": first.link, "direction": first.direction, "mark": first.mark,
             },

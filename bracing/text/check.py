@@ -188,10 +188,23 @@ def limit_words(result: CheckResult, page: Page) -> str:
     said = f"Limit gust: {page.gust(result.limit_whole or 0)}."
     if result.limits is not None and result.limits.people_govern:
         said += f" With people on it or beside it: {page.gust(result.limit_with_people or 0)}, so they are out by then."
-    if result.one_missing is not None:
-        gone = page.gust(result.one_missing)
-        said += f" With any one brace missing: {gone} ({result.matters_most} gone)."
-    return said
+    return said + one_gone(result, page)
+
+
+def one_gone(result: CheckResult, page: Page) -> str:
+    """Say what any one brace gone leaves: at rest, and lost while the wind blows; nothing of a wall without braces.
+
+    Args:
+        result: the wall checked.
+        page: how it is written.
+    """
+    if result.one_missing is None or result.one_lost is None:
+        return ""
+    lost, mark = result.one_lost
+    return (
+        f" With any one brace missing: {page.gust(result.one_missing)} ({result.matters_most} gone) at rest, "
+        f"{page.gust(lost)} lost in the gust ({mark})."
+    )
 
 
 def _numbers(result: CheckResult, page: Page) -> list[str]:
@@ -316,10 +329,10 @@ def _each_missing(result: CheckResult, page: Page) -> list[str]:
     if not result.missing:
         return []
     rows = [
-        [brace.mark, page.gust(whole_down(speed))]
-        for brace, speed in zip(result.job.braces, result.missing, strict=True)
+        [brace.mark, page.gust(whole_down(rest)), page.gust(whole_down(lost))]
+        for brace, rest, lost in zip(result.job.braces, result.missing, result.lost, strict=True)
     ]
-    return ["", *page.table(["brace gone", "limit gust"], rows, align="lr")]
+    return ["", *page.table(["brace gone", "limit gust", "lost in the gust"], rows, align="lrr")]
 
 
 # -- what was assumed ------------------------------------------------------------------------------------

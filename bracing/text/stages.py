@@ -126,11 +126,13 @@ def _stages(result: StagesResult, page: Page) -> list[str]:
 def _missing(result: StagesResult, page: Page) -> list[str]:
     if not result.missing:
         return []
-    each = ", ".join(
-        f"{brace.mark} {page.gust(gust)}"
-        for brace, gust in zip(result.job.braces, result.missing, strict=True)
+    each = "; ".join(
+        f"{brace.mark} {page.gust(rest)}, {page.gust(lost)}"
+        for brace, rest, lost in zip(result.job.braces, result.missing, result.lost, strict=True)
     )
-    return page.para(f"Limit with one gone: {each}. {result.matters_most} matters most.")
+    return page.para(
+        f"Limit with one gone, at rest and lost in the gust: {each}. {result.matters_most} matters most."
+    )
 
 
 def _event(event: AfterEvent, page: Page) -> list[str]:

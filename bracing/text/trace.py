@@ -21,7 +21,7 @@ from bracing.said import Said, Verdict
 from bracing.sources import beside
 from bracing.sums import Known, Sum, arithmetic, leaves, parts, printed
 from bracing.sums import written as n
-from bracing.text.check import first_lines, nothing_words
+from bracing.text.check import first_lines, nothing_words, one_gone
 from bracing.text.page import Page
 from bracing.text.quantities import comes_to
 from bracing.units import Mph, down, tape
@@ -322,6 +322,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     )
     if page.metric:
         lines += page.para(f"{IN_US_UNITS} The gust in them is {trace.gust:.5g}.")
+    lines += page.para(one_gone(result, page).strip())
     lines += ["", "Wind", *_sums(trace.wind, page)]
     lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]
     for traced in trace.links:

@@ -88,3 +88,38 @@ def test_foam_under_the_panel_is_said_and_its_sum_printed(capsys, write):
     sums = said(run(capsys, "trace", path, "--gust", "30").out)
     assert "Value of a yield mode across a gap" in sums
     assert "gap under the osb" in sums
+
+
+# One brace gone.
+
+
+def test_one_brace_gone_is_told_at_rest_and_lost_in_the_gust(capsys, write):
+    """`check`, its list, `stages` and `storm` tell both, and never a lost brace above one gone at rest."""
+    path = write(SHORT)
+    told = run(capsys, "check", path, "--gust", "30", "--json").json
+    rest, lost = told["one_missing_mph"], told["one_lost_mph"]
+    assert list(rest) == list(lost) == ["B1", "B2", "B3"]
+    assert all(0 < lost[mark] < rest[mark] for mark in rest)
+    assert told["limit_gust_one_lost_mph"] == min(lost.values()) < told["limit_gust_one_missing_mph"]
+    mark = min(lost, key=lost.get)
+    page = said(run(capsys, "check", path, "--gust", "30", "--one-missing").out)
+    assert (
+        f"{min(rest.values())} mph ({mark} gone) at rest, {lost[mark]} mph lost in the gust ({mark})." in page
+    )
+    assert all(f"{mark} {rest[mark]} mph {lost[mark]} mph" in page for mark in rest)
+    assert f"{lost[mark]} mph lost in the gust" in said(run(capsys, "trace", path, "--gust", "30").out)
+    stages = run(capsys, "stages", path, "--gust", "20", "--json").json
+    assert (stages["one_missing_mph"], stages["one_lost_mph"]) == (rest, lost)
+    assert f"B1 {rest['B1']} mph, {lost['B1']} mph; B2" in said(
+        run(capsys, "stages", path, "--gust", "20").out
+    )
+    storm = run(capsys, "storm", path, "--gust", "45", "--from", "Fri 8 pm", "--json", "--budget", "1").json
+    assert storm["limit_gust_one_lost_mph"] == min(lost.values())
+
+
+def test_the_page_for_the_crew_tells_a_brace_lost_in_the_gust(capsys, write, tmp_path):
+    path, page = write(SHORT), tmp_path / "sheet.html"
+    lost = run(capsys, "check", path, "--gust", "30", "--json").json["limit_gust_one_lost_mph"]
+    assert run(capsys, "sheet", path, "--gust", "30", "-o", page).status == 0
+    text = page.read_text(encoding="utf-8")
+    assert f"<strong>{lost} mph</strong> lost in the gust" in text

@@ -9,8 +9,19 @@ from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bracing.chain.evaluate import evaluate, groups_at, keeping, limit_gust, without, worst_ratio
-from bracing.chain.forces import applied
+from bracing.chain.evaluate import (
+    Evaluation,
+    evaluate,
+    groups_at,
+    keeping,
+    limit_gust,
+    lost_at,
+    one_lost,
+    one_missing,
+    without,
+    worst_ratio,
+)
+from bracing.chain.forces import applied, solve_forces
 from bracing.chain.links import HIGHEST
 from bracing.chain.model import build_model
 from bracing.check import check
@@ -71,6 +82,43 @@ def test_one_missing_is_the_wall_without_that_brace(seed, which):
     if job.braces[k].stud_doubled:
         return  # the doubled stud stays doubled when its brace is gone
     assert limit_gust(without(model, k)) == pytest.approx(limit_gust(build_model(rest)), rel=2e-2, abs=1e-6)
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(0, 10**6), st.booleans())
+def test_a_brace_lost_in_the_gust_costs_at_least_as_much_as_one_gone_at_rest(seed, one_way):
+    """Just under the gust told the swing is within, just past it over; unless at rest it is the same gust."""
+    job = braced(seed)
+    if one_way:
+        job = evolve(job, braces=tuple(evolve(b, ties=0) for b in job.braces))
+    model = build_model(job)
+    rest = one_missing(model)
+    for k, (still, lost) in enumerate(zip(rest, one_lost(model, rest), strict=True)):
+        assert 0.0 <= lost <= still
+        if 0.0 < lost < still:
+            for gust, over in ((lost * (1.0 - 1e-4), False), (lost * (1.0 + 1e-4), True)):
+                forces, groups = lost_at(model, k, gust)
+                assert (Evaluation(gust, forces, groups, held=True).worst > 1.0) == over
+
+
+@FEW
+@given(st.integers(0, 10**6), st.integers(0, 20))
+def test_at_the_worst_of_the_swing_every_brace_has_moved_twice_as_far(seed, which):
+    """Against the two walls solved apart: brace forces and the plate, in the states that are of the whole wall."""
+    model = build_model(braced(seed))
+    if len(model.marks) < 3:
+        return
+    k = which % len(model.marks)
+    before, after = (solve_forces(one, "push", gust=40.0) for one in (model, without(model, k)))
+    (swung, _), _ = lost_at(model, k, 40.0)
+    alike = np.array(["nearest" not in slip for *_, slip in model.rows])
+    was = np.delete(before.brace, k, axis=1)
+    if not after.held.all():
+        return
+    for found, old, new in (
+        (swung.brace, was, after.brace), (swung.responses.base, before.responses.base, after.responses.base),
+    ):  # fmt: skip
+        assert np.allclose(found[alike], 2.0 * new[alike] - old[alike], rtol=1e-9, atol=1e-9)
 
 
 @FEW

@@ -36,6 +36,7 @@ html5lib = pytest.importorskip("html5lib")
 pytest.importorskip("jinja2")
 pytest.importorskip("matplotlib")
 
+GONE_HEADS = ["brace gone", "limit gust", "lost in the gust"]
 DETAILS = Details(links=True, one_missing=True)
 SIDES = {"push": "outside", "pull": "brace side"}
 LINK_HEADS = ["what", "wind from", "limit gust"]
@@ -237,10 +238,11 @@ def _gusts_agree(it):
         )
         for cell, key in zip(zone.groups(), ("inside", "outside"), strict=True):
             assert is_floor(taped(cell), told["zone_ft"][key] * 12.0, SIXTEENTH)
-    gone = table_of(it.text, ["brace gone", "limit gust"])
-    assert {row["brace gone"]: row["limit gust"] for row in gone} == {
-        mark: f"{gust} mph" for mark, gust in told["one_missing_mph"].items()
-    }
+    gone = table_of(it.text, GONE_HEADS)
+    for head, key in zip(GONE_HEADS[1:], ("one_missing_mph", "one_lost_mph"), strict=True):
+        assert {row["brace gone"]: row[head] for row in gone} == {
+            mark: f"{gust} mph" for mark, gust in told[key].items()
+        }
     for row in captioned(it.tables, "Within or over its limit"):
         gust = int(row["Gust"].removesuffix(" mph"))
         assert row["As drawn"] == ("within" if gust <= limit else "over")
@@ -384,7 +386,7 @@ def _metric_agrees(it):
         speeds[r"deck then shows ([\d.]+) m/s"] = "clear_out_on_meter_mph"
     for pattern, key in speeds.items():
         assert is_down(re.search(pattern, text)[1], told[key], 1.0 / MPH), key
-    gone = table_of(it.metric, ["brace gone", "limit gust"])
+    gone = table_of(it.metric, GONE_HEADS)
     for row, (mark, gust) in zip(gone, told["one_missing_mph"].items(), strict=True):
         assert row["brace gone"] == mark
         assert is_down(row["limit gust"].removesuffix(" m/s"), gust, 1.0 / MPH)
