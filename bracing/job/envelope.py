@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from bracing.job.floor import Joists
 from bracing.job.job import Job
+from bracing.job.wall import Opening, Wall
 from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, Mph
 
@@ -22,6 +23,9 @@ LEAST_HEAD = 0.5
 FAIR_HEAD = 2.0 / 3.0
 MOST_APART: Inch = 120.0
 MOST_FROM_END: Inch = 48.0
+WIDEST_OPENING: Inch = 216.0
+APART_SLACK: Inch = 0.01  # studs taped to the hundredth
+BESIDE_OPENING: Inch = 18.0  # a brace at a wide opening stands this near its edge
 _SLACK = 1e-6
 
 
@@ -48,6 +52,15 @@ def beyond(job: Job, gust: Mph | None) -> tuple[Said, ...]:
     if wall.studs.spacing > WIDEST_SPACING + _SLACK:
         apart = Quantity(wall.studs.spacing, Kind.INCHES)
         said.append(Said("beyond-spacing", apart=apart, most=Quantity(WIDEST_SPACING, Kind.INCHES)))
+    said += [
+        Said(
+            "beyond-opening",
+            width=Quantity(opening.width, Kind.TAPE),
+            most=Quantity(WIDEST_OPENING, Kind.FEET),
+        )
+        for opening in wall.openings
+        if opening.width > WIDEST_OPENING + _SLACK
+    ]
     for brace in job.braces:
         angle = math.degrees(brace.angle)
         if not ANGLES[0] <= angle <= ANGLES[1]:
@@ -107,6 +120,65 @@ def _underfoot(job: Job) -> list[Said]:
     return []
 
 
+Edge = tuple[Inch, Inch, Inch]
+
+
+def edges_of(opening: Opening) -> tuple[Edge, Edge]:
+    """Give both edges of an opening, each with the stretch in which a brace stands at it [in].
+
+    Args:
+        opening: the opening.
+    """
+    left, right = opening.left, opening.right
+    return (left, left - BESIDE_OPENING, left), (right, right, right + BESIDE_OPENING)
+
+
+def across_opening(wall: Wall, left: Inch, right: Inch) -> bool:
+    """Whether two braces stand at the edges of one wide opening, whose header carries what is between them.
+
+    Args:
+        wall: the wall.
+        left: stud of the one toward LEFT [in].
+        right: stud of the other [in].
+
+    Source: JUDGEMENT, wide openings.
+
+    Example:
+        >>> door = Opening(left=60.0, width=192.0, height=84.0)
+        >>> garage = Wall(name="W", top=((0.0, 108.0), (312.0, 108.0)), openings=(door,))
+        >>> across_opening(garage, 57.75, 254.25), across_opening(garage, 36.0, 254.25)
+        (True, False)
+    """
+    return any(
+        all(
+            low - _SLACK <= x <= high + _SLACK
+            for x, (_, low, high) in zip((left, right), edges_of(opening), strict=True)
+        )
+        for opening in wall.openings
+        if opening.wide
+    )
+
+
+def may_follow(wall: Wall, left: Inch, right: Inch) -> bool:
+    """Whether a layout may have two braces next to one another, none between them.
+
+    Over 10 ft apart only across a wide opening, and no edge of a wide opening is passed over.
+
+    Args:
+        wall: the wall.
+        left: stud of the one toward LEFT; -inf for none before the first [in].
+        right: stud of the other; inf for none after the last [in].
+
+    Source: JUDGEMENT, wide openings.
+    """
+    wide = [opening for opening in wall.openings if opening.wide]
+    if any(left < low - _SLACK and right > high + _SLACK for o in wide for _, low, high in edges_of(o)):
+        return False
+    if math.isinf(left) or math.isinf(right):
+        return True
+    return 0.0 < right - left <= MOST_APART + APART_SLACK or across_opening(wall, left, right)
+
+
 def _gaps(job: Job) -> list[Said]:
     """Free ends and gaps between braces past the judgement of the design."""
     places = sorted(brace.stud_at for brace in job.braces)
@@ -114,10 +186,27 @@ def _gaps(job: Job) -> list[Said]:
         return []
     most, most_end = Quantity(MOST_APART, Kind.FEET), Quantity(MOST_FROM_END, Kind.FEET)
     said = [
-        Said("braces-far-apart", first=Quantity(a, Kind.TAPE), second=Quantity(b, Kind.TAPE), most=most)
-        for a, b in pairwise(places)
-        if b - a > MOST_APART + _SLACK
+        Said("header-carries", apart=Quantity(b.stud_at - a.stud_at, Kind.TAPE), first=a.mark, second=b.mark)
+        if across_opening(job.wall, a.stud_at, b.stud_at)
+        else Said(
+            "braces-far-apart",
+            first=Quantity(a.stud_at, Kind.TAPE),
+            second=Quantity(b.stud_at, Kind.TAPE),
+            most=most,
+        )
+        for a, b in pairwise(sorted(job.braces, key=lambda brace: brace.stud_at))
+        if b.stud_at - a.stud_at > MOST_APART + _SLACK
     ]
+    said += [
+        Said(
+            "no-brace-at-the-edge", width=Quantity(opening.width, Kind.TAPE), edge=Quantity(edge, Kind.TAPE),
+            most=Quantity(BESIDE_OPENING, Kind.INCHES),
+        )
+        for opening in job.wall.openings
+        if opening.wide
+        for edge, low, high in edges_of(opening)
+        if not any(low - _SLACK <= x <= high + _SLACK for x in places)
+    ]  # fmt: skip
     left, right = places[0], job.wall.length - places[-1]
     if left > MOST_FROM_END + _SLACK:
         said.append(Said("free-end-at-left", distance=Quantity(left, Kind.TAPE), most=most_end))

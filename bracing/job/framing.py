@@ -186,6 +186,7 @@ def _lines(wall: Wall, t: Inch) -> list[StudLine]:
     """Give the lines studs and cripples stand on, from LEFT, before openings are cut out of them."""
     ends = [t / 2.0, wall.length - t / 2.0]
     kings = [x for x in _kings(wall, t) if not _near(x, ends, t)]
+    more = [x for x in _further_kings(wall, t) if t / 2.0 < x < wall.length - t / 2.0]
     vertices = sorted({x for x, _ in wall.top[1:-1] if t < x < wall.length - t})
     loose, moved = [], []
     for vertex in vertices:
@@ -203,7 +204,7 @@ def _lines(wall: Wall, t: Inch) -> list[StudLine]:
         x = wall.studs.first + k * wall.studs.spacing
         if (
             x < wall.length
-            and not _near(x, taken, t)
+            and not _near(x, [*taken, *more], t)
             and (_over(wall.openings, x) or not _near(x, beside, t))
         ):
             layout.append(x)
@@ -226,6 +227,16 @@ def _kings(wall: Wall, t: Inch) -> list[Inch]:
                 right = (opening.right + other.left) / 2.0
         places += [max(left, t / 2.0), min(right, wall.length - t / 2.0)]
     return _merged(places, t)
+
+
+def _further_kings(wall: Wall, t: Inch) -> list[Inch]:
+    """Where kings past the first of each edge stand: no common stud does."""
+    return [
+        edge + side * (1.5 + k) * t
+        for opening in wall.openings
+        for edge, side in ((opening.left, -1.0), (opening.right, 1.0))
+        for k in range(1, opening.kings)
+    ]
 
 
 def _merged(places: list[Inch], t: Inch) -> list[Inch]:
@@ -302,8 +313,21 @@ def _pieces(wall: Wall, line: StudLine, t: Inch) -> list[Stick]:
     sticks = []
     for z0, z1 in runs:
         kind = line.kind if whole else _CRIPPLES[1 if z0 <= t + _TOUCH else 0]
-        sticks.append(Stick(kind, wall.studs.size, 1, line.x, z0, line.x, z1))
+        plies = kings_at(wall, line.x, t) if kind == "king" else 1
+        sticks.append(Stick(kind, wall.studs.size, plies, line.x, z0, line.x, z1))
     return sticks
+
+
+def kings_at(wall: Wall, x: Inch, t: Inch) -> int:
+    """Give how many kings stand side by side at one king's place: of two openings that share it, the more.
+
+    Args:
+        wall: the wall.
+        x: the king nearest the opening [in].
+        t: thickness of a stud [in].
+    """
+    beside = (o.kings for o in wall.openings if min(abs(x - o.left), abs(x - o.right)) <= 3.5 * t + _TOUCH)
+    return max(beside, default=1)
 
 
 def header_plies(name: str) -> tuple[str, int]:

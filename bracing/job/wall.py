@@ -30,10 +30,15 @@ STRAIGHT: Inch = (
     0.0625  # a point of the top this near the line between its neighbours is on it: 1/16 in, as tapes read
 )
 TOUCH: Inch = 1e-6
+WIDE: Inch = 108.0  # an opening from this on takes a brace at each edge; judgement
 
 
 def _sheathed(job: Any) -> bool:  # noqa: ANN401  (the job, which is made of these)
     return bool(job.wall.sheathed)
+
+
+def _wide(job: Any) -> bool:  # noqa: ANN401
+    return any(opening.wide for opening in job.wall.openings)
 
 
 @frozen
@@ -82,6 +87,7 @@ class Opening:
         width: width of the rough opening [in].
         height: height of the rough opening [in].
         header: header size on edge.
+        kings: full-height studs side by side at each edge.
         header_nails: nails or screws through the king into each end of the header, and of the sill.
         header_fastener: that nail or screw.
         covered: sheathed over, or the window is in.
@@ -96,6 +102,10 @@ class Opening:
     header: str = declared(
         "header", "header on edge, such as 2-2x8", default="2-2x6", low=Low("the least usual header", "2-2x8")
     )
+    kings: int = declared(
+        "count", "full-height studs side by side at each edge", default=1, least=1, most=6,
+        low=Low("the fewest that can be", 2, _wide),
+    )  # fmt: skip
     header_nails: int = declared(
         "count", "fasteners into each header and sill end", default=2, least=0, most=40,
         low=Low("the fewest usual nails", 4),
@@ -112,6 +122,11 @@ class Opening:
     def right(self) -> Inch:
         """Right edge of the rough opening [in]."""
         return self.left + self.width
+
+    @property
+    def wide(self) -> bool:
+        """So wide that a brace stands at each of its edges, and its header and kings carry what is between them."""
+        return self.width >= WIDE - TOUCH
 
     @property
     def top(self) -> Inch:

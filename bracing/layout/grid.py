@@ -95,7 +95,7 @@ def _propped(
     tops = [(stud.x, job.wall.height_at(stud.x)) for stud in framing.full_height_studs]
     doubled = tuple(brace.stud_at for brace in braces if brace.stud_doubled)
     mesh = build_mesh(job.wall, framing, [*heads, *tops], doubled=doubled)
-    cases = load_cases(job, mesh, basis_of(job).wind(job, thunderstorm=thunderstorm))
+    cases = load_cases(job, mesh, basis_of(job).wind(job, thunderstorm=thunderstorm)).crowded
     panel = analyse(mesh, cases.together())
     props = slice(len(heads), None)
     force = solve(
@@ -322,7 +322,7 @@ def build_panel(
     doubled = any(brace.stud_doubled for brace, _ in stood.values())
     twice = [s.x for s in framing.full_height_studs] if doubled else []
     meshes = [build_mesh(job.wall, framing, heads, doubled=twice, plate_plies=plies) for plies in (2, 1)]
-    loads = load_cases(job, meshes[0], basis_of(job).wind(job, thunderstorm=thunderstorm)).together()
+    loads = load_cases(job, meshes[0], basis_of(job).wind(job, thunderstorm=thunderstorm)).crowded.together()
     panels = [analyse(mesh, loads) for mesh in meshes]
     mesh, plate = meshes[0], [_plate(job, panel, gust) for panel in panels]
     steps = math.ceil(reach / STEP) + 2

@@ -14,7 +14,7 @@ from bracing.budget import Budget
 from bracing.chain.model import build_model
 from bracing.choosing import first_greatest, greatest, lowest, over, ranks, sorted_by
 from bracing.errors import NoLayoutError
-from bracing.job.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.envelope import BESIDE_OPENING, MOST_APART, MOST_FROM_END
 from bracing.job.job import Job
 from bracing.layout.candidates import Recipe
 from bracing.layout.grid import Bench, Yard
@@ -85,6 +85,10 @@ def _nearest(yard: Yard) -> Said:
     ]
     if not tries:
         from_end, apart = Quantity(MOST_FROM_END, Kind.FEET), Quantity(MOST_APART, Kind.FEET)
+        if any(opening.wide for opening in yard.job.wall.openings):
+            return Said(
+                "no-spots-at-the-edges", from_end=from_end, beside=Quantity(BESIDE_OPENING, Kind.INCHES)
+            )
         return Said("spots-too-far-apart", from_end=from_end, apart=apart)
     _, order, row = lowest(tries, lambda each: each[0])
     recipe, bench = yard.benches[order]

@@ -44,7 +44,7 @@ class Finished:
 
 
 def finish(model: Model, gust: Mph) -> Finished:
-    """Mend what can be mended.
+    """Mend what can be mended. People still about are planned for, so that they need not be out long before.
 
     Args:
         model: the wall with its braces.
@@ -52,8 +52,8 @@ def finish(model: Model, gust: Mph) -> Finished:
     """
     over: tuple[Link, ...] = ()
     for _ in range(ROUNDS):
-        found = evaluate(model, gust)
-        over = found.over
+        found = evaluate(model.crowded, gust)
+        over = found.over or (evaluate(model, gust).over if found.held else ())
         if not over:  # links of a wall that can still move carry nothing
             return Finished(model.job, (), held=found.held)
         mended, stuck = _mend(model.job, over)

@@ -2,19 +2,38 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
+from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bracing.choosing import first_least, greatest, lowest, over
-from bracing.job.envelope import MOST_APART, MOST_FROM_END
+from bracing.job.envelope import APART_SLACK, MOST_APART, MOST_FROM_END, may_follow
 from bracing.job.wall import Wall
 from bracing.layout.grid import Bench
 from bracing.layout.screen import off_mark_ratios, worst_ratios
 from bracing.units import Inch
 
 _SLACK: Inch = 0.01
+Flags = NDArray[np.bool_]
+
+
+@lru_cache(maxsize=64)
+def rules_of(wall: Wall, places: tuple[Inch, ...]) -> tuple[Flags, Flags, Flags]:
+    """Give which places may follow which with no brace between them (p, p), and where the first and last may be (p,).
+
+    Args:
+        wall: the wall.
+        places: studs that take a brace, from LEFT [in].
+    """
+    reach = MOST_FROM_END + APART_SLACK
+    steps = np.array([[may_follow(wall, a, b) for b in places] for a in places], dtype=bool)
+    starts = [x <= reach and may_follow(wall, -math.inf, x) for x in places]
+    stops = [wall.length - x <= reach and may_follow(wall, x, math.inf) for x in places]
+    return steps.reshape(len(places), len(places)), np.array(starts, dtype=bool), np.array(stops, dtype=bool)
 
 
 def middle_of(wall: Wall) -> Inch:
@@ -41,19 +60,27 @@ def places_at(wall: Wall, studs: list[Inch], spacing: Inch) -> tuple[Inch, ...]:
         Stud places from LEFT, empty where a step finds no stud.
     """
     start = lowest(studs, lambda x: abs(x - middle_of(wall)))
-    left = _outward([x for x in studs if x <= start][::-1], MOST_FROM_END, spacing)
-    length = wall.length
-    right = _outward([length - x for x in studs if x >= start], MOST_FROM_END, spacing)
-    return tuple(sorted({*left, *(length - x for x in right)})) if left and right else ()
+    left = _outward(wall, [x for x in studs if x <= start][::-1], wall.length, spacing)
+    right = _outward(wall, [x for x in studs if x >= start], 0.0, spacing)
+    return tuple(sorted({*left, *right})) if left and right else ()
 
 
-def _outward(studs: list[Inch], reach: Inch, spacing: Inch) -> tuple[Inch, ...]:
-    """Step toward an end, given by distances from it, farthest first; empty where a gap passes 10 ft."""
-    taken = [studs[0]]
-    while taken[-1] > reach + _SLACK:
-        ahead = [x for x in studs if x < taken[-1] - _SLACK]
-        within = [x for x in ahead if x >= taken[-1] - spacing - _SLACK]
-        if not ahead or taken[-1] - ahead[0] > MOST_APART + _SLACK:
+def _outward(wall: Wall, studs: list[Inch], behind: Inch, spacing: Inch) -> tuple[Inch, ...]:
+    """Step from the first stud toward the end that is not behind; empty where no stud may follow."""
+    taken, leftward = [studs[0]], behind > 0.0
+    end = wall.length - behind
+
+    def follows(x: Inch) -> bool:
+        return may_follow(wall, x, taken[-1]) if leftward else may_follow(wall, taken[-1], x)
+
+    def stops(x: Inch) -> bool:
+        last = may_follow(wall, -math.inf, x) if leftward else may_follow(wall, x, math.inf)
+        return abs(x - end) <= MOST_FROM_END + _SLACK and last
+
+    while not stops(taken[-1]):
+        ahead = [x for x in studs if abs(x - behind) > abs(taken[-1] - behind) + _SLACK and follows(x)]
+        within = [x for x in ahead if abs(x - taken[-1]) <= spacing + _SLACK]
+        if not ahead:
             return ()
         taken.append(within[-1] if within else ahead[0])  # past an opening the next stud, however far
     return tuple(taken)
@@ -97,7 +124,6 @@ STEPS = 40
 REACH = 2  # a brace is moved at most this many studs in one step
 GOOD = 0.95
 NEARLY = 1.05  # from here on every brace is also tried one stud off
-_CLIMB_SLACK: Inch = 0.01
 
 
 def climb(bench: Bench, wall: Wall, count: int) -> tuple[Ints | None, float]:
@@ -168,10 +194,9 @@ def _spread(
 
 
 def _keeps_rules(wall: Wall, x: NDArray[np.float64]) -> bool:
-    left = right = MOST_FROM_END
-    gaps = np.diff(x)
-    ends = x[0] <= left + _CLIMB_SLACK and wall.length - x[-1] <= right + _CLIMB_SLACK
-    return bool(ends and (gaps <= MOST_APART + _CLIMB_SLACK).all() and (gaps > _CLIMB_SLACK).all())
+    steps = all(may_follow(wall, a, b) for a, b in pairwise(x.tolist()))
+    _, starts, stops = rules_of(wall, (float(x[0]), float(x[-1])))
+    return bool(starts[0] and stops[1] and steps)
 
 
 def _neighbours(bench: Bench, wall: Wall, places: NDArray[np.float64], layout: Ints) -> Ints:

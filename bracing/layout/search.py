@@ -22,13 +22,12 @@ from numpy.typing import NDArray
 
 from bracing.budget import Budget
 from bracing.choosing import SAME, ranks, sorted_by
-from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row, Wall
 from bracing.layout.grid import Bench, Yard
 from bracing.layout.mending import made_good, placed
-from bracing.layout.outward import walks
+from bracing.layout.outward import rules_of, walks
 from bracing.layout.screen import WITHIN, ratios_within, stands_off_mark, worst_ratios
 from bracing.units import Inch
 
@@ -110,10 +109,7 @@ def bounds_of(bench: Bench, wall: Wall, count: int) -> Bounds:
         count: braces, n.
     """
     places, place = np.unique(bench.x, return_inverse=True)
-    left = right = MOST_FROM_END
-    gaps = places[None, :] - places[:, None]
-    steps = (gaps > SLACK) & (gaps <= MOST_APART + SLACK)
-    starts, ends = places <= left + SLACK, wall.length - places <= right + SLACK
+    steps, starts, ends = rules_of(wall, tuple(places.tolist()))
     most, need = _sums(bench)
     kept = _binding(most, need, place, count)
     most, need = most[:, kept], need[kept]
@@ -225,17 +221,15 @@ def least_possible(bench: Bench, wall: Wall) -> int:
     places = np.unique(bench.x)
     if len(places) == 0:
         return 1
-    left = right = MOST_FROM_END
-    at, count = left, 1
-    reachable = places[places <= at + SLACK]
-    if len(reachable) == 0:
-        return len(places) + 1
-    at = float(reachable[-1])
-    while wall.length - at > right + SLACK:
-        ahead = places[(places > at + SLACK) & (places <= at + MOST_APART + SLACK)]
-        if len(ahead) == 0:
+    steps, ahead, stops = rules_of(wall, tuple(places.tolist()))
+    count = 0
+    while True:  # the set of places that so many braces may reach: no number is passed over
+        if not ahead.any() or count > len(places):
             return len(places) + 1
-        at, count = float(ahead[-1]), count + 1
+        count += 1
+        if bool(np.any(ahead & stops)):
+            break
+        ahead = np.any(steps[ahead], axis=0).astype(bool)
     best = np.sort([(bench.strongest * bench.head)[bench.x == x].max() for x in places])[::-1]
     need = float(np.abs(bench.panel.moment).max())
     by_moment = int(np.searchsorted(np.cumsum(best), need * (1.0 - SAME))) + 1
@@ -251,14 +245,11 @@ def grid_size(bench: Bench, wall: Wall, count: int) -> int:
         count: braces in each.
     """
     places, makes = np.unique(bench.x, return_counts=True)
-    left = right = MOST_FROM_END
-    ways = [int(m) if x <= left + SLACK else 0 for x, m in zip(places, makes, strict=True)]
+    steps, starts, stops = rules_of(wall, tuple(places.tolist()))
+    ways = [int(m) if here else 0 for here, m in zip(starts, makes, strict=True)]
     for _ in range(count - 1):
-        ways = [
-            int(makes[k]) * sum(ways[j] for j in range(k) if places[k] - places[j] <= MOST_APART + SLACK)
-            for k in range(len(places))
-        ]
-    return sum(w for w, x in zip(ways, places, strict=True) if wall.length - x <= right + SLACK)
+        ways = [int(makes[k]) * sum(ways[j] for j in range(k) if steps[j, k]) for k in range(len(places))]
+    return sum(w for w, here in zip(ways, stops, strict=True) if here)
 
 
 def search(bench: Bench, wall: Wall, count: int, *, clock: Budget, gone: Bench | None = None) -> Tried:

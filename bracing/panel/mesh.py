@@ -380,10 +380,11 @@ def _add_studs(
             king = nearest(stick.x, full)
             if abs(king - stick.x) <= KING_REACH * framing.thickness:
                 beside.setdefault(king, []).append(stick.z_top)
+    kings = {stick.x: stick.plies for stick in framing.members if stick.kind == "king"}
     first = len(build.lines)
     for x in full:
         nodes = build.vertical(x, build.node(x, 0.0), build.top(x))
-        own, tops = 2 if x in doubled else 1, beside.get(x, ())
+        own, tops = kings.get(x, 1) + (x in doubled), beside.get(x, ())
         met = [build.z[n] for n in nodes if n < corners]
         after = [bisect_right(met, build.z[low]) for low in nodes[:-1]]
         middles = [(met[k - 1] + met[k]) / 2.0 for k in after]

@@ -30,6 +30,7 @@ WORDS: dict[str, str] = {
     "beyond-height": "height {low} to {high}; this tool covers {least} to {most}",
     "beyond-length": "length {length}; this tool covers up to {most}",
     "beyond-spacing": "studs at {apart}; this tool covers up to {most}",
+    "beyond-opening": "an opening {width} wide; this tool covers up to {most}",
     "beyond-angle": "{mark} at {angle} degrees from the floor; braces count from {low} to {high} degrees",
     "beyond-brace-length": "{mark} is {length} long; braces count up to {most}",
     "beyond-head": "{mark} meets its stud under half its height; the plate is kicked the other way",
@@ -40,6 +41,10 @@ WORDS: dict[str, str] = {
     "steep-brace": "{mark} is steep, {angle} degrees: it lifts wall and foot hard",
     "flat-brace": "{mark} is flat, {angle} degrees: long, and it buckles sooner",
     "low-head": "{mark} meets its stud below two thirds of its height: more force in it",
+    "header-carries": "{apart} between {first} and {second}: header carries it",
+    "no-brace-at-the-edge": (
+        "an opening {width} wide takes a brace within {most} of each edge; at {edge} from LEFT there is none"
+    ),
     "braces-far-apart": "braces at {first} and {second} are over {most} apart",
     "free-end-at-left": "the first brace from LEFT is {distance} in from a free end, over {most}",
     "free-end-at-right": "the first brace from the right is {distance} in from a free end, over {most}",
@@ -204,6 +209,10 @@ WORDS: dict[str, str] = {
     "stock-too-weak": (
         "the strongest brace of the stock on hand balances {share} of the wind's moment at {gust}; its weakest link is "
         "{link} ({why})"
+    ),
+    "no-spots-at-the-edges": (
+        "the spots left keep no brace within {from_end} of a free end, or none within {beside} of both edges of each "
+        "opening of 9 ft and more"
     ),
     "spots-too-far-apart": (
         "the spots left keep no brace within {from_end} of a free end and none over {apart} apart"

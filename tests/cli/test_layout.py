@@ -398,6 +398,7 @@ def test_a_strongback_is_said_bought_and_given_a_force_at_every_stud(tall):
 
 def test_beside_a_strongback_stand_layouts_without(capsys):
     words = ("--length", "16ft", "--height", "14ft", "--studs", "2x4@16in", "--gust", 40, "--budget", 2)
+    words += ("--height-above-ground", "3ft")
     first, *others = run(capsys, "layout", *words, "--alternatives", "--json").json["alternatives"]
     assert "strongback" in first["what"]
     assert "strongback" in first["recipe"]

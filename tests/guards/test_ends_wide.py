@@ -163,3 +163,107 @@ def test_every_command_prints_the_same_two_gusts(capsys, tmp_path, people):
     assert page.index("CLEAR OUT") < page.index("Limit gust")
     governs = told["clear_out_gust_mph"] < 17 * told["limit_gust_mph"] // 20
     assert ("With people on it or beside it" in said(page)) == governs
+
+
+# -- openings as wide as a garage door ---------------------------------------------------------------------
+
+DOOR = """
+    [[wall.opening]]
+    left = "6 ft"
+    sill = "0 ft"
+    width = "{width}"
+    height = "7 ft"
+    header = "2-2x12"
+    header_nails = 12
+    header_fastener = "16d common"
+    kings = {kings}
+    covered = false
+"""
+
+
+def garage(folder, *, width="16 ft", kings=2, at=(0.75, 69.75, 266.25, 335.25), name="garage.toml"):
+    """28 ft of wall with a door in it, and a brace at each edge of it and at each end."""
+    text = ORDINARY.replace("PEOPLE", "").replace('length = "20 ft"', 'length = "28 ft"')
+    text += DOOR.format(width=width, kings=kings)
+    text += "".join(BRACE.format(mark=f"B{k}", at=x) for k, x in enumerate(at, start=1))
+    path = folder / name
+    path.write_text(textwrap.dedent(text))
+    return path
+
+
+def test_a_wall_with_a_brace_at_both_edges_of_a_wide_opening_is_checked(capsys, tmp_path):
+    """King to king over a 16 ft door: 192 + 2 x 2.25 in is 16 ft 4-1/2 in."""
+    told = run(capsys, "check", garage(tmp_path), "--gust", "15", "--json")
+    assert (told.json["verdict"], told.status) == ("within", 0)
+    assert told.json["engineer"] == []
+    page = said(run(capsys, "check", garage(tmp_path)).out)
+    assert "16'-4 1/2\" between B2 and B3: header carries it" in page
+    assert "over 10'-0\" apart" not in page
+
+
+def test_a_wide_opening_without_a_brace_at_an_edge_is_warned_of(capsys, tmp_path):
+    """18 in from an edge at 264 in is 282 in: a stud at 288 in is past it."""
+    page = said(run(capsys, "check", garage(tmp_path, at=(0.75, 69.75, 288.0, 335.25))).out)
+    assert (
+        "an opening 16'-0\" wide takes a brace within 18 in of each edge; at 22'-0\" from LEFT there is none"
+        in page
+    )
+    assert "header carries it" not in page
+
+
+def test_an_opening_over_18_ft_is_refused_in_one_line(capsys, tmp_path):
+    told = run(capsys, "check", garage(tmp_path, width="18 ft 1 in", at=(0.75, 69.75)), "--json")
+    assert (told.json["verdict"], told.json["limit_gust_mph"]) == (None, None)
+    assert len(told.json["engineer"]) == 1
+    asked = run(capsys, "layout", garage(tmp_path, width="18 ft 1 in", at=()), "--gust", "20")
+    assert asked.status == 1
+    assert "an opening 18'-1\" wide; this tool covers up to" in said(asked.out)
+
+
+def test_a_second_king_carries_as_much_again(capsys, tmp_path):
+    """Plies of a stud bend side by side, each as much as one: twice one at the edge of the door, none elsewhere."""
+
+    def carries(kings):
+        links = run(capsys, "check", garage(tmp_path, kings=kings), "--json").json["links"]
+        return {
+            round(link["x_ft"] * 12.0, 2): link["capacity"]
+            for link in links
+            if link["link"] == "stud bending" and link["direction"] == "push"
+        }
+
+    one, two = carries(1), carries(2)
+    # Above the header, where the trimmer has ended, one king stands alone.
+    assert two[69.75] >= 2.0 * min(one.values()) - 1e-6
+    assert two[69.75] > one[69.75]
+    assert two[0.75] == one[0.75]
+
+
+def test_undeclared_kings_are_one_and_named_at_a_wide_opening_only(capsys, tmp_path):
+    path = garage(tmp_path)
+    path.write_text(path.read_text().replace("kings = 2\n", ""))
+    rows = run(capsys, "check", path, "--json").json["assumed"]
+    assert [row["value"] for row in rows if row["field"] == "wall.opening[0].kings"] == [1]
+    path = garage(tmp_path, width="6 ft", at=(0.75, 69.75))
+    path.write_text(path.read_text().replace("kings = 2\n", ""))
+    rows = run(capsys, "check", path, "--json").json["assumed"]
+    assert not [row for row in rows if row["field"].endswith(".kings")]
+
+
+def test_the_header_of_a_wide_opening_bends_flat_all_plies_summed(capsys, tmp_path):
+    """2-2x12 spruce-pine-fir No.2, dry, by hand (NDS Supplement table 4A, Fb 875 psi, CF 1.0, Cfu 1.2; CD 1.6, Cr 1).
+
+    Fb' = 875 x 1.6 x 1.0 x 1.2 = 1680 psi; each ply S = 11.25 x 1.5^2 / 6 = 4.21875 in3; two: M = 14175 lb in.
+    """
+    links = run(capsys, "check", garage(tmp_path), "--json").json["links"]
+    (header,) = [k for k in links if (k["link"], k["direction"]) == ("header bending", "push")]
+    assert header["capacity"] == pytest.approx(14175.0, abs=0.5)
+
+
+def test_a_layout_puts_a_brace_at_both_edges_of_a_wide_opening(capsys, tmp_path):
+    told = run(capsys, "layout", garage(tmp_path, at=()), "--gust", "20", "--json")
+    assert told.status == 0
+    places = [brace["x_ft"] * 12.0 for brace in told.json["braces"]]
+    assert any(72.0 - 18.0 <= x <= 72.0 for x in places)
+    assert any(264.0 <= x <= 264.0 + 18.0 for x in places)
+    assert told.json["verdict"] == "within"
+    assert told.json["clear_out_gust_mph"] >= 17  # people may still be about under 0.85 of the gust asked

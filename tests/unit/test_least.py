@@ -137,7 +137,7 @@ def test_a_quick_look_gives_what_stands_or_nothing(yard):
 
 def made_in(yard, job, braces):
     """A job's own straps, spacings and counts with other braces on it, by the whole chain."""
-    return worst_ratio(build_model(evolve(job, braces=braces)), yard.gust)
+    return worst_ratio(build_model(evolve(job, braces=braces)).crowded, yard.gust)
 
 
 def moved(yard, job):

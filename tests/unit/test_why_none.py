@@ -107,5 +107,5 @@ def test_the_link_named_is_one_that_no_more_fasteners_mend():
     stuck = finish(build_model(found.job), 150.0).stuck
     assert stuck
     assert {link.link for link in stuck} <= {
-        link.link for link in evaluate(build_model(found.job), 150.0).over
+        link.link for link in evaluate(build_model(found.job).crowded, 150.0).over
     }

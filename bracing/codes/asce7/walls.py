@@ -635,7 +635,7 @@ def solidity(job: Job, framing: Framing) -> float:
     for stick in framing.members:
         shape = section(stick.size)
         face = shape.width if stick.kind in ("header", "row") else shape.thickness
-        solid += stick.length * face * (stick.plies if stick.kind == "top plate" else 1)
+        solid += stick.length * face * (stick.plies if stick.kind in ("top plate", "king") else 1)
     return part_solid(min(gross, solid), gross, 0.0)
 
 
