@@ -1,13 +1,17 @@
 """`layout`: from the middle outward, then proved least over a printed finite grid.
 
-choices   what the crew may choose is chosen, and listed under "needed too"
-spots     where a foot may stand, and why not
-makes     what a brace may be on each stud
-batch     the whole chain for many layouts at once
-walk      the walk from the middle outward
-search    the least number, over the grid or until the budget runs out
-finish    fastener counts, straps, order, hook line, what to buy
-plan      the answer
+needed      what must be so or be added: the choices nobody declared, and what mending asked for
+spots       where a foot may stand, and why not
+candidates  what a brace may be on each stud, for every scheme all braces share
+grid        the candidates of each scheme on the wall, as the screen reads them
+screen      many layouts at once at one gust
+outward     from the middle outward, and a quick look for fewer
+search      the least number, over the grid or until the budget runs out
+mending     more fasteners, nails or straps, until the chain is within
+least       the fewest braces that stand, or why none do
+plan        the answer
+on_hand     the best layout of what is in the truck
+sticks      every stick for one height and gust
 """
 
 from bracing.layout.plan import LayoutResult, lay_out

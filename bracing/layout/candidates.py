@@ -1,4 +1,4 @@
-"""What a brace may be on each stud: recipes shared by the wall, and head heights and set-backs for each stud."""
+"""What a brace may be on each stud: schemes shared by the wall, and head heights and set-backs for each stud."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ FOOT_STEP: Inch = 6.0
 
 
 @frozen
-class Recipe:
+class Scheme:
     """What all braces of a layout have in common.
 
     Attributes:
@@ -60,7 +60,7 @@ class Recipe:
 
     @property
     def said(self) -> Said:
-        """The recipe."""
+        """The scheme."""
         parts = [
             Said("stick", size=self.size)
             if self.stiffener == "none"
@@ -74,7 +74,7 @@ class Recipe:
 
 
 @frozen
-class Make:
+class Candidate:
     """One brace that could be built on one stud.
 
     Attributes:
@@ -92,8 +92,8 @@ class Make:
     stick: Inch
 
 
-def recipes(job: Job) -> tuple[Recipe, ...]:
-    """Give the recipes the stock and kit allow, least effort first.
+def schemes(job: Job) -> tuple[Scheme, ...]:
+    """Give the schemes the stock and kit allow, least effort first.
 
     Args:
         job: the job with its choices.
@@ -106,23 +106,23 @@ def recipes(job: Job) -> tuple[Recipe, ...]:
         (0, stiffener) for stiffener in rows[RemedyId.STIFFENER].steps
     ]
     found = [
-        Recipe(size, tie, doubled, side, stiffener)
+        Scheme(size, tie, doubled, side, stiffener)
         for size in sizes
         for tie, stiffener in slender
         for doubled in (False, *rows[RemedyId.STUD].steps)
         for side in sides
     ]
-    return tuple(sorted(found, key=lambda recipe: recipe.effort))
+    return tuple(sorted(found, key=lambda scheme: scheme.effort))
 
 
-def with_recipe(job: Job, recipe: Recipe) -> Job:
-    """Give the job with a recipe's cleats.
+def with_scheme(job: Job, scheme: Scheme) -> Job:
+    """Give the job with a scheme's cleats.
 
     Args:
         job: the job.
-        recipe: the recipe.
+        scheme: the scheme.
     """
-    return evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, sides=recipe.sides)))
+    return evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, sides=scheme.sides)))
 
 
 def head_heights(height: Inch) -> tuple[Inch, ...]:
@@ -141,7 +141,7 @@ def head_heights(height: Inch) -> tuple[Inch, ...]:
 
 
 @frozen
-class Stand:
+class BareCandidate:
     """A brace as it would stand on one spot, whatever its ties, stiffener and stud.
 
     Attributes:
@@ -213,9 +213,9 @@ def shapes(job: Job, size: str, head: Inch, *, angle: float | None) -> tuple[tup
 
 
 @lru_cache(maxsize=64)
-def stands(
+def bare_candidates(
     job: Job, size: str, angle: float | None
-) -> tuple[tuple[tuple[Stand, ...], ...], tuple[Refused, ...]]:
+) -> tuple[tuple[tuple[BareCandidate, ...], ...], tuple[Refused, ...]]:
     """Give every way a brace of a size may stand on each full-height stud, and the places refused.
 
     Args:
@@ -238,7 +238,7 @@ def stands(
                 if isinstance(spot, Refused):
                     refused.append(spot)
                 else:
-                    here.append(Stand(spot, brace, stick))
+                    here.append(BareCandidate(spot, brace, stick))
         every.append(tuple(here))
     return tuple(every), tuple(refused)
 
@@ -251,43 +251,45 @@ def _under_the_plates(job: Job, spot: Spot, brace: Brace) -> bool:
     return top_corner(job, brace) <= low - plates + 1e-6
 
 
-def makes_for(
-    job: Job, recipe: Recipe, *, angle: float | None = None
-) -> tuple[tuple[Make, ...], tuple[Refused, ...]]:
-    """Give every make of a recipe on every full-height stud, and the places refused.
+def candidates_for(
+    job: Job, scheme: Scheme, *, angle: float | None = None
+) -> tuple[tuple[Candidate, ...], tuple[Refused, ...]]:
+    """Give every candidate of a scheme on every full-height stud, and the places refused.
 
-    On one stud a make with no more level force and no more moment about the plate than another is dropped.
+    On one stud a candidate with no more level force and no more moment about the plate than another is dropped.
 
     Args:
         job: the job with its choices.
-        recipe: the recipe.
+        scheme: the scheme.
         angle: angle asked, or None [degrees].
     """
-    own = with_recipe(job, recipe)
+    own = with_scheme(job, scheme)
     materials = materials_of(own)
-    every, refused = stands(own, recipe.size, angle)
+    every, refused = bare_candidates(own, scheme.size, angle)
     known: dict[tuple[Brace, int], tuple[Brace, BraceStrength, Pound]] = {}
-    kept: list[Make] = []
+    kept: list[Candidate] = []
     for here in every:
         made = []
-        for stand in here:
-            key = stand.brace, stand.spot.most_fasteners
+        for bare in here:
+            key = bare.brace, bare.spot.most_fasteners
             if key not in known:
-                known[key] = _strength(materials, stand, recipe)
-            made.append((stand, *known[key]))
+                known[key] = _strength(materials, bare, scheme)
+            made.append((bare, *known[key]))
         made = [each for each in made if each[3] > 0.0]
         for k in _undominated([level for *_, level in made], [brace.head for _, brace, _, _ in made]):
-            stand, brace, strength, level = made[k]
-            there = evolve(brace, stud_at=stand.spot.stud, lap_side=stand.spot.lap_side)
-            kept.append(Make(there, stand.spot, strength, level, stand.stick))
+            bare, brace, strength, level = made[k]
+            there = evolve(brace, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side)
+            kept.append(Candidate(there, bare.spot, strength, level, bare.stick))
     return tuple(kept), refused
 
 
-def _strength(materials: Materials, stand: Stand, recipe: Recipe) -> tuple[Brace, BraceStrength, Pound]:
-    """A stand as a brace of a recipe, and what it may carry: whatever its stud, makes of one shape share it."""
+def _strength(
+    materials: Materials, bare: BareCandidate, scheme: Scheme
+) -> tuple[Brace, BraceStrength, Pound]:
+    """A bare as a brace of a scheme, and what it may carry: whatever its stud, candidates of one shape share it."""
     shared = evolve(
-        stand.brace, ties=recipe.ties, stiffener=recipe.stiffener, floor_fasteners=stand.spot.most_fasteners,
-        into_joist=materials.job.floor.kind == "deck", stud_doubled=recipe.doubled,
+        bare.brace, ties=scheme.ties, stiffener=scheme.stiffener, floor_fasteners=bare.spot.most_fasteners,
+        into_joist=materials.job.floor.kind == "deck", stud_doubled=scheme.doubled,
     )  # fmt: skip
     strength = brace_strength(materials, shared)
     return shared, strength, level_of(strength)

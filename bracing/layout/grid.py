@@ -1,4 +1,4 @@
-"""A wall at one gust with every candidate on it: everything the screen of layouts reads, for every head and make.
+"""A wall at one gust with every candidate on it: everything the screen of layouts reads.
 
 No link is told here. Every ratio is the chain's own groups asked on a grid of forces; what the grid leaves between two
 readings is taken no higher than the chain has it.
@@ -26,7 +26,7 @@ from bracing.job.brace import Brace
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row
-from bracing.layout.candidates import Make, Recipe, level_of, makes_for, recipes, with_recipe
+from bracing.layout.candidates import Candidate, Scheme, candidates_for, level_of, schemes, with_scheme
 from bracing.layout.spots import Refused
 from bracing.panel.grillage import INSIDE, Compliance, Responses, analyse
 from bracing.panel.loads import load_cases
@@ -39,7 +39,7 @@ from bracing.work.parts import enough_sticks
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-STEP: Pound = 50.0  # a brace's force is read in steps of this, past the most any make may give
+STEP: Pound = 50.0  # a brace's force is read in steps of this, past the most any candidate may give
 MOST_RATIO = 1e6  # of a stud pressed past buckling; finite, so that a line from it can be drawn
 PROP_GIVE = 1e-4  # of a prop at the top of a stud [in/lb]; any value bends a stud alike
 PUSH = ("push",)
@@ -313,7 +313,7 @@ def build_panel(
         job: the job with its choices.
         framing: its sticks.
         stood: a brace of every shape, and what it may carry; all of them double their studs, or none.
-        reach: the most any make may give [lb].
+        reach: the most any candidate may give [lb].
         gust: the gust asked [mph].
         thunderstorm: wind profile of an outflow.
     """
@@ -403,14 +403,14 @@ def _plate(job: Job, panel: Compliance, gust: Mph) -> tuple[Array, Array]:
 
 
 @frozen(eq=False)
-class Bench:
-    """A wall at one gust with every make of one recipe; s makes.
+class Pool:
+    """The candidates of one scheme on a wall at one gust; s candidates.
 
-    Each make is held three times: in its place, then one stud to the left, then one to the right.
+    Each candidate is held three times: in its place, then one stud to the left, then one to the right.
 
     Attributes:
         panel: the wall.
-        makes: the makes.
+        candidates: the candidates.
         x: stud of each from LEFT, (s,) [in].
         head: its head height, (s,) [in].
         at: its head, -1 where there is no stud, (3 s,).
@@ -420,7 +420,7 @@ class Bench:
     """
 
     panel: HeadPanel
-    makes: tuple[Make, ...]
+    candidates: tuple[Candidate, ...]
     x: Array
     head: Array
     at: Ints
@@ -430,23 +430,23 @@ class Bench:
 
     @property
     def strongest(self) -> Array:
-        """Level force each make may give in its place, (s,) [lb]."""
-        return self.level[: len(self.makes)]
+        """Level force each candidate may give in its place, (s,) [lb]."""
+        return self.level[: len(self.candidates)]
 
 
 Places = tuple[Shape | None, Shape | None, Shape | None]
 
 
-def places_of(job: Job, framing: Framing, make: Make) -> Places:
-    """Give the shape of a make in its place, and put up one stud to the left and one to the right; None past the end.
+def places_of(job: Job, framing: Framing, candidate: Candidate) -> Places:
+    """Give the shape of a candidate in its place, and one stud to the left and to the right; None past the end.
 
     Args:
         job: the job.
         framing: its sticks.
-        make: the make.
+        candidate: the candidate.
     """
     full = [stud.x for stud in framing.full_height_studs]
-    own = shape_of(make.brace)
+    own = shape_of(candidate.brace)
     k = full.index(own[0])
     off = [
         (full[n], min(own[1], job.wall.height_at(full[n])), *own[2:]) if 0 <= n < len(full) else None
@@ -455,21 +455,25 @@ def places_of(job: Job, framing: Framing, make: Make) -> Places:
     return own, off[0], off[1]
 
 
-def with_makes(job: Job, panel: HeadPanel, *, makes: Sequence[Make], places: Sequence[Places]) -> Bench:
-    """Put the makes of one recipe on a wall.
+def pool_of(job: Job, panel: HeadPanel, *, candidates: Sequence[Candidate], places: Sequence[Places]) -> Pool:
+    """Put the candidates of one scheme on a wall.
 
     Args:
-        job: the job with the recipe's cleats.
-        panel: the wall, with every shape of every make.
-        makes: the makes.
+        job: the job with the scheme's cleats.
+        panel: the wall, with every shape of every candidate.
+        candidates: the candidates.
         places: of each, from `places_of`.
     """
     materials = materials_of(job)
-    every = [(make, each[side]) for side in range(3) for make, each in zip(makes, places, strict=True)]
-    strengths = [_strength_at(materials, make, shape) for make, shape in every]
-    return Bench(
-        panel=panel, makes=tuple(makes),
-        x=np.array([m.brace.stud_at for m in makes]), head=np.array([m.brace.head for m in makes]),
+    every = [
+        (candidate, each[side])
+        for side in range(3)
+        for candidate, each in zip(candidates, places, strict=True)
+    ]
+    strengths = [_strength_at(materials, candidate, shape) for candidate, shape in every]
+    return Pool(
+        panel=panel, candidates=tuple(candidates),
+        x=np.array([m.brace.stud_at for m in candidates]), head=np.array([m.brace.head for m in candidates]),
         at=np.array([-1 if shape is None else panel.places[shape[:2]] for _, shape in every], dtype=np.intp),
         own=np.array([0 if shape is None else panel.shapes[shape] for _, shape in every], dtype=np.intp),
         give=np.array([strength.give for strength in strengths]).reshape(-1, 2).T,
@@ -477,26 +481,26 @@ def with_makes(job: Job, panel: HeadPanel, *, makes: Sequence[Make], places: Seq
     )  # fmt: skip
 
 
-def _strength_at(materials: Materials, make: Make, shape: Shape | None) -> BraceStrength:
-    """What a make may carry in a place: on a stud too short for its head it is another brace."""
-    if shape is None or shape[1] == make.brace.head:
-        return make.strength
-    return brace_strength(materials, evolve(make.brace, head=shape[1]))
+def _strength_at(materials: Materials, candidate: Candidate, shape: Shape | None) -> BraceStrength:
+    """What a candidate may carry in a place: on a stud too short for its head it is another brace."""
+    if shape is None or shape[1] == candidate.brace.head:
+        return candidate.strength
+    return brace_strength(materials, evolve(candidate.brace, head=shape[1]))
 
 
 @frozen(eq=False)
-class Yard:
-    """A wall with the bench of every recipe.
+class SearchSpace:
+    """All that is searched: a wall with the candidates of every scheme.
 
     Attributes:
         job: the job with its choices, no braces.
         framing: its sticks.
         gust: the gust asked [mph].
         thunderstorm: wind profile of an outflow.
-        benches: each recipe that has any make, with its bench, least effort first.
+        pools: each scheme that has any candidate, with its pool, least effort first.
         refused: places no foot may stand.
         one_missing: gust at which any one brace may be gone, or None [mph].
-        gone: the bench of each recipe at that gust, in the same order; None where none was asked.
+        missing: the pool of each scheme at that gust, in the same order; None where none was asked.
         on_hand: whether what is on hand reaches for a layout.
     """
 
@@ -504,13 +508,13 @@ class Yard:
     framing: Framing
     gust: Mph
     thunderstorm: bool
-    benches: tuple[tuple[Recipe, Bench], ...] = field(repr=False)
+    pools: tuple[tuple[Scheme, Pool], ...] = field(repr=False)
     refused: tuple[Refused, ...] = field(repr=False)
     one_missing: Mph | None = None
-    gone: tuple[Bench | None, ...] = field(default=(), repr=False)
+    missing: tuple[Pool | None, ...] = field(default=(), repr=False)
     on_hand: Callable[[Job], bool] = enough_sticks
 
-    def with_row(self, row: Row) -> Yard:
+    def with_row(self, row: Row) -> SearchSpace:
         """Give the wall with a continuous row across its studs.
 
         Args:
@@ -519,23 +523,23 @@ class Yard:
         job = evolve(self.job, wall=evolve(self.job.wall, rows=(row,)))
         return evolve(self, job=job, framing=frame_wall(job.wall))
 
-    def only(self, wanted: Callable[[Recipe], bool]) -> Yard:
-        """Give the wall with some recipes only.
+    def only(self, wanted: Callable[[Scheme], bool]) -> SearchSpace:
+        """Give the wall with some schemes only.
 
         Args:
-            wanted: whether a recipe is kept.
+            wanted: whether a scheme is kept.
         """
-        kept = [k for k, (recipe, _) in enumerate(self.benches) if wanted(recipe)]
+        kept = [k for k, (scheme, _) in enumerate(self.pools) if wanted(scheme)]
         return evolve(
-            self, benches=tuple(self.benches[k] for k in kept), gone=tuple(self.gone[k] for k in kept)
+            self, pools=tuple(self.pools[k] for k in kept), missing=tuple(self.missing[k] for k in kept)
         )
 
 
-def make_yard(
+def search_space(
     job: Job, gust: Mph, *, angle: float | None = None, thunderstorm: bool = False,
     one_missing: Mph | None = None, on_hand: Callable[[Job], bool] = enough_sticks,
-) -> Yard:  # fmt: skip
-    """Put every make of every recipe on the wall.
+) -> SearchSpace:  # fmt: skip
+    """Put every candidate of every scheme on the wall.
 
     Args:
         job: the job with its choices, no braces.
@@ -546,70 +550,83 @@ def make_yard(
         on_hand: whether what is on hand reaches for a layout.
     """
     framing = frame_wall(job.wall)
-    found: list[tuple[Recipe, tuple[Make, ...]]] = []
+    found: list[tuple[Scheme, tuple[Candidate, ...]]] = []
     refused: dict[tuple[Inch, Inch, Inch, Said], Refused] = {}
-    for recipe in recipes(job):
-        makes, not_here = makes_for(job, recipe, angle=angle)
-        found.append((recipe, makes))
+    for scheme in schemes(job):
+        candidates, not_here = candidates_for(job, scheme, angle=angle)
+        found.append((scheme, candidates))
         refused.update({(r.stud, r.head, r.set_back, r.why): r for r in not_here})
-    # Rows carry between studs, which a bench leaves out: on such a wall it only orders what the chain then judges.
+    # Rows carry between studs, which a pool leaves out: on such a wall it only orders what the chain then judges.
     plain = evolve(job, wall=evolve(job.wall, rows=()))
     gusts = (gust,) if one_missing is None else (gust, one_missing)
-    tables = [_benches(plain, framing, found, at, thunderstorm=thunderstorm) for at in gusts]
+    tables = [_pools(plain, framing, found, at, thunderstorm=thunderstorm) for at in gusts]
     kept = _worth_trying(tables[0])
-    return Yard(
+    return SearchSpace(
         job=job, framing=framing, gust=gust, thunderstorm=thunderstorm,
-        benches=tuple(tables[0][k] for k in kept), refused=tuple(refused.values()), one_missing=one_missing,
-        gone=tuple(tables[1][k][1] if len(tables) > 1 else None for k in kept), on_hand=on_hand,
+        pools=tuple(tables[0][k] for k in kept), refused=tuple(refused.values()), one_missing=one_missing,
+        missing=tuple(tables[1][k][1] if len(tables) > 1 else None for k in kept), on_hand=on_hand,
     )  # fmt: skip
 
 
-def _benches(
-    job: Job, framing: Framing, found: list[tuple[Recipe, tuple[Make, ...]]], gust: Mph, *, thunderstorm: bool
-) -> list[tuple[Recipe, Bench]]:
-    """The bench of every recipe that has any make."""
+def _pools(
+    job: Job,
+    framing: Framing,
+    found: list[tuple[Scheme, tuple[Candidate, ...]]],
+    gust: Mph,
+    *,
+    thunderstorm: bool,
+) -> list[tuple[Scheme, Pool]]:
+    """The pool of every scheme that has any candidate."""
     placed = [
-        (recipe, makes, [places_of(job, framing, make) for make in makes]) for recipe, makes in found if makes
+        (scheme, candidates, [places_of(job, framing, candidate) for candidate in candidates])
+        for scheme, candidates in found
+        if candidates
     ]
     panels = {}
     for doubled in (False, True):
         stood: dict[Shape, Stood] = {}
-        for recipe, makes, places in placed:
-            if recipe.doubled is doubled:
-                for make, shapes in zip(makes, places, strict=True):
+        for scheme, candidates, places in placed:
+            if scheme.doubled is doubled:
+                for candidate, shapes in zip(candidates, places, strict=True):
                     for shape in {shape for shape in shapes if shape is not None} - {*stood}:
-                        brace = evolve(make.brace, mark=f"B{shape[0]:g}", stud_at=shape[0], head=shape[1])
-                        strength = _strength_at(materials_of(with_recipe(job, recipe)), make, shape)
+                        brace = evolve(
+                            candidate.brace, mark=f"B{shape[0]:g}", stud_at=shape[0], head=shape[1]
+                        )
+                        strength = _strength_at(materials_of(with_scheme(job, scheme)), candidate, shape)
                         stood[shape] = brace, strength
         if stood:
-            reach = max(make.level for recipe, makes in found for make in makes if recipe.doubled is doubled)
+            alike = (candidates for scheme, candidates in found if scheme.doubled is doubled)
+            reach = max(candidate.level for candidates in alike for candidate in candidates)
             panels[doubled] = build_panel(
                 job, framing, stood, reach=reach, gust=gust, thunderstorm=thunderstorm
             )
     return [
-        (recipe, with_makes(with_recipe(job, recipe), panels[recipe.doubled], makes=makes, places=places))
-        for recipe, makes, places in placed
+        (
+            scheme,
+            pool_of(with_scheme(job, scheme), panels[scheme.doubled], candidates=candidates, places=places),
+        )
+        for scheme, candidates, places in placed
     ]
 
 
-def _worth_trying(benches: list[tuple[Recipe, Bench]]) -> list[int]:
+def _worth_trying(pools: list[tuple[Scheme, Pool]]) -> list[int]:
     """Leave out doubled studs where no single stud governs."""
-    singles = {recipe: bench for recipe, bench in benches if not recipe.doubled}
+    singles = {scheme: pool for scheme, pool in pools if not scheme.doubled}
     return [
         k
-        for k, (recipe, _) in enumerate(benches)
-        if not recipe.doubled or studs_govern(singles.get(evolve(recipe, doubled=False)))
+        for k, (scheme, _) in enumerate(pools)
+        if not scheme.doubled or studs_govern(singles.get(evolve(scheme, doubled=False)))
     ]
 
 
-def studs_govern(bench: Bench | None) -> bool:
+def studs_govern(pool: Pool | None) -> bool:
     """Whether a doubled stud could help: some single stud cannot take all its brace may give.
 
     Args:
-        bench: the same recipe with single studs, or None.
+        pool: the same scheme with single studs, or None.
     """
-    if bench is None:
+    if pool is None:
         return True
-    lines = bench.panel.lines
-    reading = (np.ceil(bench.strongest / STEP) + lines.shape[2] // 2).astype(np.intp)
-    return bool((lines[bench.own[: len(bench.makes)], :, reading, 0] > 1.0 + SAME).any())
+    lines = pool.panel.lines
+    reading = (np.ceil(pool.strongest / STEP) + lines.shape[2] // 2).astype(np.intp)
+    return bool((lines[pool.own[: len(pool.candidates)], :, reading, 0] > 1.0 + SAME).any())

@@ -1,4 +1,4 @@
-"""Why no layout stands, in plain words."""
+"""The layout of the fewest braces that stands; where none does, why, in plain words."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from bracing.choosing import first_greatest, greatest, lowest, over, ranks, sort
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import BESIDE_OPENING, MOST_APART, MOST_FROM_END
 from bracing.job.job import Job
-from bracing.layout.candidates import Recipe
-from bracing.layout.grid import Bench, Yard
+from bracing.layout.candidates import Scheme
+from bracing.layout.grid import Pool, SearchSpace
 from bracing.layout.mending import finish, made_good, placed
 from bracing.layout.outward import climb, places_at, walks
 from bracing.layout.screen import WITHIN, worst_ratios
@@ -41,68 +41,68 @@ from bracing.work.parts import enough_sticks
 REASONS = 3
 
 
-def why_none(yard: Yard) -> Said:
+def why_none(space: SearchSpace) -> Said:
     """Say what stops every layout: no foot, too weak a brace, or the link the nearest layout fails at.
 
     Args:
-        yard: the wall.
+        space: the wall.
     """
-    if not yard.benches:
-        reasons = Counter(refused.why for refused in yard.refused).most_common(REASONS)
+    if not space.pools:
+        reasons = Counter(refused.why for refused in space.refused).most_common(REASONS)
         if reasons:
             return Said("no-foot-anywhere", reasons=tuple(why for why, _ in reasons))
         return Said("no-stock-long-enough")
-    return _weak(yard) or _nearest(yard)
+    return _weak(space) or _nearest(space)
 
 
-def _weak(yard: Yard) -> Said | None:
+def _weak(space: SearchSpace) -> Said | None:
     """A wall whose studs fail alone, or whose braces all together cannot balance the wind."""
-    if max(float(np.sort(bench.panel.loose)[0]) for _, bench in yard.benches) > WITHIN:
-        return Said("studs-bend-anyhow", gust=Quantity(yard.gust, Kind.GIVEN))
+    if max(float(np.sort(pool.panel.loose)[0]) for _, pool in space.pools) > WITHIN:
+        return Said("studs-bend-anyhow", gust=Quantity(space.gust, Kind.GIVEN))
     shares = []
-    for order, (_, bench) in enumerate(yard.benches):
-        moments = bench.strongest * bench.head
+    for order, (_, pool) in enumerate(space.pools):
+        moments = pool.strongest * pool.head
         shares.append(
-            (float(moments.max() / np.abs(bench.panel.moment).max()), order, first_greatest(moments))
+            (float(moments.max() / np.abs(pool.panel.moment).max()), order, first_greatest(moments))
         )
     share, order, at = greatest(shares, lambda each: each[0])
-    studs = len(yard.framing.full_height_studs)
+    studs = len(space.framing.full_height_studs)
     if over(share * studs / 2.0, 1.0):  # a brace on every other stud would do
         return None
-    strength = yard.benches[order][1].makes[at].strength
+    strength = space.pools[order][1].candidates[at].strength
     weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
-    gust = Quantity(yard.gust, Kind.GIVEN)
+    gust = Quantity(space.gust, Kind.GIVEN)
     return Said("stock-too-weak", share=f"{share:.0%}", gust=gust, link=weak.link, why=weak.why or "")
 
 
-def _nearest(yard: Yard) -> Said:
+def _nearest(space: SearchSpace) -> Said:
     """The walk that comes nearest, and the link it fails at."""
     tries = [
         (float(ratio), order, row)
-        for order, (_, bench) in enumerate(yard.benches)
-        for layouts in walks(bench, yard.job.wall)
-        for ratio, row in zip(worst_ratios(bench, layouts), layouts, strict=True)
+        for order, (_, pool) in enumerate(space.pools)
+        for layouts in walks(pool, space.job.wall)
+        for ratio, row in zip(worst_ratios(pool, layouts), layouts, strict=True)
     ]
     if not tries:
         from_end, apart = Quantity(MOST_FROM_END, Kind.FEET), Quantity(MOST_APART, Kind.FEET)
-        if any(opening.wide for opening in yard.job.wall.openings):
+        if any(opening.wide for opening in space.job.wall.openings):
             return Said(
                 "no-spots-at-the-edges", from_end=from_end, beside=Quantity(BESIDE_OPENING, Kind.INCHES)
             )
         return Said("spots-too-far-apart", from_end=from_end, apart=apart)
     _, order, row = lowest(tries, lambda each: each[0])
-    recipe, bench = yard.benches[order]
-    job = placed(yard, recipe, bench=bench, layout=row)
+    scheme, pool = space.pools[order]
+    job = placed(space, scheme, pool=pool, layout=row)
     many = Said("braces", count=len(row)) if len(row) > 1 else Said("one-brace")
-    which = Said("the-nearest", many=many, recipe=recipe.said, gust=Quantity(yard.gust, Kind.GIVEN))
-    if not yard.on_hand(job):
+    which = Said("the-nearest", many=many, recipe=scheme.said, gust=Quantity(space.gust, Kind.GIVEN))
+    if not space.on_hand(job):
         return Said("takes-more-than-on-hand", which=which)
-    finished = finish(build_model(job, thunderstorm=yard.thunderstorm), yard.gust)
+    finished = finish(build_model(job, thunderstorm=space.thunderstorm), space.gust)
     stuck = finished.stuck
     if not finished.held:
         return Said("leaves-it-free", which=which)
     if not stuck:
-        if yard.one_missing is None:
+        if space.one_missing is None:
             return Said("over-off-its-mark", which=which)
         return Said("over-off-its-mark-or-gone", which=which)
     worst = stuck[0]
@@ -112,7 +112,7 @@ def _nearest(yard: Yard) -> Said:
 
 
 Ints = NDArray[np.intp]
-Told = Callable[[Said], None]
+Progress = Callable[[Said], None]
 
 CLIMB = 1_500.0  # layouts' worth of one climb
 WALKED = 6  # layouts of one walk made good in turn until one stands
@@ -126,15 +126,15 @@ class Grid:
     """What was tried.
 
     Attributes:
-        recipes: recipes tried.
-        spots: makes over all recipes.
+        schemes: schemes tried.
+        spots: candidates over all schemes.
         fewer: layouts with fewer braces than the answer in the grid.
         evaluated: of those, how many were solved for; the rest fail in balance alone, or mirror one that was.
         proved: every one of them fails.
         by_chain: continuous rows: the chain itself was asked, layout by layout.
     """
 
-    recipes: int
+    schemes: int
     spots: int
     fewer: int
     evaluated: int
@@ -159,7 +159,7 @@ class Answer:
 
     Attributes:
         job: the job with its braces.
-        recipe: what all braces have in common.
+        scheme: what all braces have in common.
         grid: what was tried.
         walked: braces of the walk, or None.
         without_row: braces it takes without the strongback tried; None where none was, or nothing stands.
@@ -167,7 +167,7 @@ class Answer:
     """
 
     job: Job = field(repr=False)
-    recipe: Recipe
+    scheme: Scheme
     grid: Grid
     walked: int | None
     without_row: int | None = None
@@ -176,7 +176,7 @@ class Answer:
 
 @frozen(eq=False)
 class _Found:
-    """A layout made good, and which recipe of the yard it is of."""
+    """A layout made good, and which scheme of the space it is of."""
 
     order: int
     job: Job
@@ -186,11 +186,11 @@ class _Found:
         return len(self.job.braces)
 
 
-def least(yard: Yard, budget: float, progress: Told) -> Answer:
+def least(space: SearchSpace, budget: float, progress: Progress) -> Answer:
     """Find the least number of braces of the grid; an interrupt gives the best so far.
 
     Args:
-        yard: the wall with its benches.
+        space: the wall with its pools.
         budget: time for the search of fewer braces [s].
         progress: told what is being done.
 
@@ -204,82 +204,84 @@ def least(yard: Yard, budget: float, progress: Told) -> Answer:
     best: Answer | None = None
     clock = Budget(budget)
     try:
-        for found in _better(yard, clock, progress):
+        for found in _better(space, clock, progress):
             best = found
     except KeyboardInterrupt:
         if best is None:
             raise
         return evolve(best, interrupted=True)
     if best is None:
-        why = why_none(yard)
+        why = why_none(space)
         why = Said("out-of-budget", why=why) if clock.over else why
-        raise NoLayoutError(why, max(1, sum(len(bench.makes) for _, bench in yard.benches)))
+        raise NoLayoutError(why, max(1, sum(len(pool.candidates) for _, pool in space.pools)))
     return best
 
 
-def quick(yard: Yard, budget: float) -> Answer | None:
+def quick(space: SearchSpace, budget: float) -> Answer | None:
     """Give the walk, or fewer braces found by a quick look; nothing is proved.
 
     Args:
-        yard: the wall with its benches.
+        space: the wall with its pools.
         budget: time for the quick look [s].
     """
     clock = Budget(budget)
-    walk = _walk(yard)
-    found = _climbed(yard, walk, clock)
-    return None if found is None else _answer(yard, found, walk, evaluated=0, proved=False)
+    walk = _walk(space)
+    found = _climbed(space, walk, clock)
+    return None if found is None else _answer(space, found, walk, evaluated=0, proved=False)
 
 
-def _better(yard: Yard, clock: Budget, progress: Told) -> Iterator[Answer]:
+def _better(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[Answer]:
     """Give answers, each better than the one before; the last one is the best."""
     progress(Said("walking-outward"))
-    if yard.job.wall.rows:
-        for order, job in walked_by_chain(yard, clock):
-            yield _by_chain(yard, _Found(order, job))
+    if space.job.wall.rows:
+        for order, job in walked_by_chain(space, clock):
+            yield _by_chain(space, _Found(order, job))
         return
     best = None
-    for best in _without_rows(yard, clock, progress):
+    for best in _without_rows(space, clock, progress):
         yield best
-    yield from _with_strongback(yard, best, Budget(clock.seconds), progress)
+    yield from _with_strongback(space, best, Budget(clock.seconds), progress)
 
 
-def _with_strongback(yard: Yard, best: Answer | None, clock: Budget, progress: Told) -> Iterator[Answer]:
+def _with_strongback(
+    space: SearchSpace, best: Answer | None, clock: Budget, progress: Progress
+) -> Iterator[Answer]:
     """Layouts with fewer braces, or any at all, once a strongback helps the studs and plates between them.
 
     A list of what is on hand is for braces: a row of framing lumber is not in it, and none is asked for.
     """
-    if yard.on_hand is not enough_sticks:
+    if space.on_hand is not enough_sticks:
         return
     most = MOST_BRACES + 1 if best is None else len(best.job.braces)
-    fewest = min((least_possible(bench, yard.job.wall) for _, bench in yard.benches), default=most)
+    fewest = min((least_possible(pool, space.job.wall) for _, pool in space.pools), default=most)
     if fewest >= most:
         return
     progress(Said("looking-with-a-strongback"))
-    stiff = yard.with_row(strongback_of(yard.job.wall))
+    stiff = space.with_row(strongback_of(space.job.wall))
     found = least_with_strongback(stiff, most, clock)
     if found is not None:
         answer = _by_chain(stiff, _Found(*found))
         walked, plain = (None, None) if best is None else (best.walked, len(best.job.braces))
-        recipe = evolve(answer.recipe, strongback=True)
-        yield evolve(answer, recipe=recipe, walked=walked, without_row=plain)
+        scheme = evolve(answer.scheme, strongback=True)
+        yield evolve(answer, scheme=scheme, walked=walked, without_row=plain)
 
 
-def _without_rows(yard: Yard, clock: Budget, progress: Told) -> Iterator[Answer]:
+def _without_rows(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[Answer]:
     """Give answers without a row, each better than the one before."""
-    walk = _walk(yard)
+    walk = _walk(space)
     if walk is not None:
-        yield _answer(yard, walk, walk, evaluated=0, proved=False)
+        yield _answer(space, walk, walk, evaluated=0, proved=False)
     progress(Said("looking-for-fewer"))
-    best = _climbed(yard, walk, Budget(clock.seconds))
+    best = _climbed(space, walk, Budget(clock.seconds))
     if best is not None and best is not walk:
-        yield _answer(yard, best, walk, evaluated=0, proved=False)
+        yield _answer(space, best, walk, evaluated=0, proved=False)
     most = best.count if best is not None else MOST_BRACES
     evaluated, complete = 0, True
     for count in range(LEAST_BRACES, most + 1):
-        last = best.order if best is not None and count == most else len(yard.benches)
-        found, tried, all_tried = _of_count(yard, count, last, clock=clock, progress=progress)
+        last = best.order if best is not None and count == most else len(space.pools)
+        found, tried, all_tried = _of_count(space, count, last, clock=clock, progress=progress)
         if found is not None:
-            yield _answer(yard, found, walk, evaluated=evaluated, proved=complete)
+            yield _answer(space, found, walk, evaluated=evaluated, proved=complete)
             return
         if count < most:
             evaluated, complete = evaluated + tried, complete and all_tried
@@ -287,103 +289,109 @@ def _without_rows(yard: Yard, clock: Budget, progress: Told) -> Iterator[Answer]
             break
     if best is not None:
         proved = complete and (not clock.over or count == most)
-        yield _answer(yard, best, walk, evaluated=evaluated, proved=proved)
+        yield _answer(space, best, walk, evaluated=evaluated, proved=proved)
 
 
 def _of_count(
-    yard: Yard, count: int, last: int, *, clock: Budget, progress: Told
+    space: SearchSpace, count: int, last: int, *, clock: Budget, progress: Progress
 ) -> tuple[_Found | None, int, bool]:
-    """Try one number of braces with the first recipes: a layout that stands, how many were tried, whether all were."""
+    """Try one number of braces with the first schemes: a layout that stands, how many were tried, whether all were."""
     tried, complete = 0, True
-    for order, (recipe, bench) in enumerate(yard.benches[:last]):
-        if least_possible(bench, yard.job.wall) > count or not possible(bench, yard.job.wall, count):
+    for order, (scheme, pool) in enumerate(space.pools[:last]):
+        if least_possible(pool, space.job.wall) > count or not possible(pool, space.job.wall, count):
             continue
         if clock.over:
             return None, tried, False
-        progress(Said("trying-braces", count=count, recipe=recipe.said))
-        here = search(bench, yard.job.wall, count, clock=clock, gone=yard.gone[order])
+        progress(Said("trying-braces", count=count, recipe=scheme.said))
+        here = search(pool, space.job.wall, count, clock=clock, missing=space.missing[order])
         tried += here.evaluated
-        job = _first_that_stands(yard, recipe, bench, here, clock=clock)
+        job = _first_that_stands(space, scheme, pool, here, clock=clock)
         if job is not None:
             return _Found(order, job), tried, complete
         complete = complete and here.complete and not clock.over
     return None, tried, complete
 
 
-def _answer(yard: Yard, found: _Found, walk: _Found | None, *, evaluated: int, proved: bool) -> Answer:
+def _answer(
+    space: SearchSpace, found: _Found, walk: _Found | None, *, evaluated: int, proved: bool
+) -> Answer:
     count = found.count
-    fewer = sum(grid_size(bench, yard.job.wall, n) for _, bench in yard.benches for n in range(2, count))
-    makes = sum(len(bench.makes) for _, bench in yard.benches)
-    grid = Grid(len(yard.benches), makes, fewer, evaluated, proved)
-    return Answer(found.job, yard.benches[found.order][0], grid, None if walk is None else walk.count)
+    fewer = sum(grid_size(pool, space.job.wall, n) for _, pool in space.pools for n in range(2, count))
+    candidates = sum(len(pool.candidates) for _, pool in space.pools)
+    grid = Grid(len(space.pools), candidates, fewer, evaluated, proved)
+    return Answer(found.job, space.pools[found.order][0], grid, None if walk is None else walk.count)
 
 
-def _by_chain(yard: Yard, found: _Found) -> Answer:
-    made = _answer(yard, found, found, evaluated=0, proved=False)
+def _by_chain(space: SearchSpace, found: _Found) -> Answer:
+    made = _answer(space, found, found, evaluated=0, proved=False)
     return evolve(made, grid=evolve(made.grid, by_chain=True))
 
 
-def _walk(yard: Yard) -> _Found | None:
-    """The walk with the fewest braces over all recipes that stands; of equals the one of least effort."""
+def _walk(space: SearchSpace) -> _Found | None:
+    """The walk with the fewest braces over all schemes that stands; of equals the one of least effort."""
     every = [
         (layouts.shape[1], order, layouts)
-        for order, (_, bench) in enumerate(yard.benches)
-        for layouts in walks(bench, yard.job.wall)
+        for order, (_, pool) in enumerate(space.pools)
+        for layouts in walks(pool, space.job.wall)
     ]
     for _, order, layouts in sorted(every, key=lambda row: row[:2]):
-        recipe, bench = yard.benches[order]
-        job = _first_that_stands(yard, recipe, bench, _as_tried(yard, order, layouts))
+        scheme, pool = space.pools[order]
+        job = _first_that_stands(space, scheme, pool, _as_tried(space, order, layouts))
         if job is not None:
             return _Found(order, job)
     return None
 
 
-def _climbed(yard: Yard, walk: _Found | None, clock: Budget) -> _Found | None:
+def _climbed(space: SearchSpace, walk: _Found | None, clock: Budget) -> _Found | None:
     """Look quickly for fewer braces than the walk's, number by number up; the first that stands, else the walk."""
-    top, wall = walk.count if walk is not None else MOST_BRACES, yard.job.wall
-    fewest = [least_possible(bench, wall) for _, bench in yard.benches]
+    top, wall = walk.count if walk is not None else MOST_BRACES, space.job.wall
+    fewest = [least_possible(pool, wall) for _, pool in space.pools]
     for count in range(min(fewest, default=top), top):
-        for order, (recipe, bench) in enumerate(yard.benches):
+        for order, (scheme, pool) in enumerate(space.pools):
             if clock.over:
                 return walk
-            if fewest[order] > count or not possible(bench, wall, count):
+            if fewest[order] > count or not possible(pool, wall, count):
                 continue
             clock.spend(CLIMB)
-            layout, ratio = climb(bench, wall, count)
-            if layout is None or ratio > WITHIN or not stands_too(bench, yard.gone[order], layout[None])[0]:
+            layout, ratio = climb(pool, wall, count)
+            if (
+                layout is None
+                or ratio > WITHIN
+                or not stands_too(pool, space.missing[order], layout[None])[0]
+            ):
                 continue
             clock.spend(MAKING_GOOD)
-            job = made_good(yard, placed(yard, recipe, bench=bench, layout=layout))
+            job = made_good(space, placed(space, scheme, pool=pool, layout=layout))
             if job is not None:
                 return _Found(order, job)
     return walk
 
 
-def _as_tried(yard: Yard, order: int, layouts: Ints) -> Tried:
-    bench = yard.benches[order][1]
-    ratios = worst_ratios(bench, layouts)
+def _as_tried(space: SearchSpace, order: int, layouts: Ints) -> Tried:
+    pool = space.pools[order][1]
+    ratios = worst_ratios(pool, layouts)
     fine = np.flatnonzero(ratios <= WITHIN)
-    fine = fine[stands_too(bench, yard.gone[order], layouts[fine])]
+    fine = fine[stands_too(pool, space.missing[order], layouts[fine])]
     size = len(layouts)
     return Tried(layouts.shape[1], layouts[fine], ratios[fine], size, evaluated=size, complete=True)
 
 
-def _ordered(bench: Bench, tried: Tried) -> Iterator[Ints]:
+def _ordered(pool: Pool, tried: Tried) -> Iterator[Ints]:
     """Fine layouts, least lumber first, then the most even."""
     if not len(tried.found):
         return
-    lumber = np.array([m.stick for m in bench.makes])[tried.found].sum(axis=1)
-    gaps = np.diff(bench.x[tried.found], axis=1)
+    lumber = np.array([m.stick for m in pool.candidates])[tried.found].sum(axis=1)
+    gaps = np.diff(pool.x[tried.found], axis=1)
     uneven = gaps.std(axis=1) if gaps.shape[1] else np.zeros(len(tried.found))
     yield from tried.found[np.lexsort((ranks(tried.ratios), ranks(uneven, within=EVEN), ranks(lumber)))]
 
 
 def _first_that_stands(
-    yard: Yard, recipe: Recipe, bench: Bench, tried: Tried, *, clock: Budget | None = None
+    space: SearchSpace, scheme: Scheme, pool: Pool, tried: Tried, *, clock: Budget | None = None
 ) -> Job | None:
     """The first layout that can be made good: of a walk among its first few, else as long as the budget lasts."""
-    for layout in islice(_ordered(bench, tried), WALKED if clock is None else None):
-        job = made_good(yard, placed(yard, recipe, bench=bench, layout=layout))
+    for layout in islice(_ordered(pool, tried), WALKED if clock is None else None):
+        job = made_good(space, placed(space, scheme, pool=pool, layout=layout))
         if job is not None:
             return job
         if clock is not None:
@@ -393,35 +401,35 @@ def _first_that_stands(
     return None
 
 
-def at_spacing(yard: Yard, spacing: Inch) -> Answer:
-    """Solve a spacing as given: the walk at that spacing, the recipe of least effort that stands.
+def at_spacing(space: SearchSpace, spacing: Inch) -> Answer:
+    """Solve a spacing as given: the walk at that spacing, the scheme of least effort that stands.
 
     Where it does not stand with a brace one stud off, the braces at the ends go nearer to them, or one more does.
 
     Args:
-        yard: the wall.
+        space: the wall.
         spacing: farthest step [in].
 
     Raises:
-        NoLayoutError: no recipe stands at that spacing.
+        NoLayoutError: no scheme stands at that spacing.
     """
     for more in (0, 1, 2):
-        for order, (recipe, bench) in enumerate(yard.benches):
-            studs = sorted(set(bench.x.tolist()))
-            walked = places_at(yard.job.wall, studs, spacing)
+        for order, (scheme, pool) in enumerate(space.pools):
+            studs = sorted(set(pool.x.tolist()))
+            walked = places_at(space.job.wall, studs, spacing)
             for places in _nearer_ends(walked, studs, spacing):
                 if len(places) != len(walked) + more:
                     continue
-                by_place = [np.flatnonzero(bench.x == x) for x in places]
+                by_place = [np.flatnonzero(pool.x == x) for x in places]
                 most = max(map(len, by_place))
                 rows = [[k[min(i, len(k) - 1)] for k in by_place] for i in range(most)]
-                tried = _as_tried(yard, order, np.array(rows, dtype=np.intp))
-                finished = _first_that_stands(yard, recipe, bench, tried)
+                tried = _as_tried(space, order, np.array(rows, dtype=np.intp))
+                finished = _first_that_stands(space, scheme, pool, tried)
                 if finished is not None:
                     found = _Found(order, finished)
-                    return _answer(yard, found, None, evaluated=0, proved=False)
-    why = Said("at-the-spacing-given", why=why_none(yard))
-    raise NoLayoutError(why, max(1, len(yard.benches)))
+                    return _answer(space, found, None, evaluated=0, proved=False)
+    why = Said("at-the-spacing-given", why=why_none(space))
+    raise NoLayoutError(why, max(1, len(space.pools)))
 
 
 def _nearer_ends(places: tuple[Inch, ...], studs: list[Inch], spacing: Inch) -> Iterator[tuple[Inch, ...]]:

@@ -14,8 +14,8 @@ from bracing.chain.model import Model, build_model, with_job
 from bracing.choosing import sorted_by
 from bracing.job.brace import JOINTS, Brace
 from bracing.job.job import Job
-from bracing.layout.candidates import Recipe, with_recipe
-from bracing.layout.grid import Bench, Yard
+from bracing.layout.candidates import Scheme, with_scheme
+from bracing.layout.grid import Pool, SearchSpace
 from bracing.layout.outward import middle_of
 from bracing.units import Mph
 from bracing.work.remedies import NEW, OPENINGS, WHOLE, apply, options_for, remedies, step
@@ -102,37 +102,39 @@ Ints = NDArray[np.intp]
 STANDING_ROUNDS = 4
 
 
-def placed(yard: Yard, recipe: Recipe, *, bench: Bench, layout: Ints) -> Job:
+def placed(space: SearchSpace, scheme: Scheme, *, pool: Pool, layout: Ints) -> Job:
     """Give the job with a layout's braces, marked from the middle outward, two fasteners a joint.
 
     Args:
-        yard: the wall.
-        recipe: the recipe.
-        bench: its bench.
-        layout: makes, (n,).
+        space: the wall.
+        scheme: the scheme.
+        pool: its pool.
+        layout: candidates, (n,).
     """
-    start = middle_of(yard.job.wall)
-    makes = sorted_by(
-        (bench.makes[k] for k in layout), lambda m: abs(m.brace.stud_at - start), lambda m: m.brace.stud_at
+    start = middle_of(space.job.wall)
+    candidates = sorted_by(
+        (pool.candidates[k] for k in layout),
+        lambda m: abs(m.brace.stud_at - start),
+        lambda m: m.brace.stud_at,
     )
-    job = with_recipe(yard.job, recipe)
-    braces = tuple(least_fasteners(evolve(m.brace, mark=f"B{k + 1}")) for k, m in enumerate(makes))
+    job = with_scheme(space.job, scheme)
+    braces = tuple(least_fasteners(evolve(m.brace, mark=f"B{k + 1}")) for k, m in enumerate(candidates))
     return evolve(job, braces=braces)
 
 
-def made_good(yard: Yard, job: Job) -> Job | None:
+def made_good(space: SearchSpace, job: Job) -> Job | None:
     """Mend a layout until it stands; None where it cannot, or where what is on hand does not reach.
 
     Args:
-        yard: the wall.
+        space: the wall.
         job: the job with its braces.
     """
-    if not yard.on_hand(job):
+    if not space.on_hand(job):
         return None
-    alone = finish(build_model(job, thunderstorm=yard.thunderstorm), yard.gust)
+    alone = finish(build_model(job, thunderstorm=space.thunderstorm), space.gust)
     if not alone.stands:
         return None
-    standing = list(_must_stand(yard, alone.job))
+    standing = list(_must_stand(space, alone.job))
     job = alone.job
     for _ in range(STANDING_ROUNDS):
         before = job
@@ -142,40 +144,40 @@ def made_good(yard: Yard, job: Job) -> Job | None:
                 return None
             job = with_counts(job, finished.job)
         if job == before:
-            return job if yard.on_hand(job) else None
+            return job if space.on_hand(job) else None
     return None
 
 
-def _must_stand(yard: Yard, job: Job) -> Iterator[tuple[Model, Mph]]:
+def _must_stand(space: SearchSpace, job: Job) -> Iterator[tuple[Model, Mph]]:
     """Every set of braces that must stand, and at which gust."""
-    moved = one_stud_off(yard, job)
+    moved = one_stud_off(space, job)
     count = len(job.braces)
     model = build_model(
-        evolve(job, braces=(*job.braces, *(brace for _, brace in moved))), thunderstorm=yard.thunderstorm
+        evolve(job, braces=(*job.braces, *(brace for _, brace in moved))), thunderstorm=space.thunderstorm
     )
-    yield keeping(model, list(range(count))), yard.gust
+    yield keeping(model, list(range(count))), space.gust
     for n, (k, _) in enumerate(moved):
-        yield keeping(model, [count + n if i == k else i for i in range(count)]), yard.gust
-    if yard.one_missing is not None:
+        yield keeping(model, [count + n if i == k else i for i in range(count)]), space.gust
+    if space.one_missing is not None:
         for k in range(count):
-            yield keeping(model, [i for i in range(count) if i != k]), yard.one_missing
+            yield keeping(model, [i for i in range(count) if i != k]), space.one_missing
 
 
-def one_stud_off(yard: Yard, job: Job) -> tuple[tuple[int, Brace], ...]:
+def one_stud_off(space: SearchSpace, job: Job) -> tuple[tuple[int, Brace], ...]:
     """Every brace on the next stud, left or right: which brace, and the brace moved.
 
     Args:
-        yard: the wall.
+        space: the wall.
         job: the job with its braces.
     """
-    full = [stud.x for stud in yard.framing.full_height_studs]
+    full = [stud.x for stud in space.framing.full_height_studs]
     taken = {brace.stud_at for brace in job.braces}
     found = []
     for k, brace in enumerate(job.braces):
         at = full.index(brace.stud_at)
         for other in full[max(0, at - 1) : at] + full[at + 1 : at + 2]:
             if other not in taken:
-                head = min(brace.head, yard.job.wall.height_at(other))
+                head = min(brace.head, space.job.wall.height_at(other))
                 found.append((k, evolve(brace, stud_at=other, head=head)))
     return tuple(found)
 

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from bracing.choosing import first_least, greatest, lowest, over
 from bracing.job.envelope import APART_SLACK, MOST_APART, MOST_FROM_END, may_follow
 from bracing.job.wall import Wall
-from bracing.layout.grid import Bench
+from bracing.layout.grid import Pool
 from bracing.layout.screen import off_mark_ratios, worst_ratios
 from bracing.units import Inch
 
@@ -96,15 +96,15 @@ def spacings(wall: Wall) -> tuple[Inch, ...]:
     return tuple(MOST_APART - k * step for k in range(int(MOST_APART / step)))
 
 
-def walks(bench: Bench, wall: Wall) -> Iterator[NDArray[np.intp]]:
-    """Give each walk as layouts of one make per place, the first make of each stud, then the second, and so on.
+def walks(pool: Pool, wall: Wall) -> Iterator[NDArray[np.intp]]:
+    """Give each walk as layouts of one candidate a place: the first of each stud, then the second, and so on.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
     """
     by_place: dict[Inch, list[int]] = {}
-    for k, x in enumerate(bench.x.tolist()):
+    for k, x in enumerate(pool.x.tolist()):
         by_place.setdefault(x, []).append(k)
     seen = set()
     for spacing in spacings(wall):
@@ -126,11 +126,11 @@ GOOD = 0.95
 NEARLY = 1.05  # from here on every brace is also tried one stud off
 
 
-def climb(bench: Bench, wall: Wall, count: int) -> tuple[Ints | None, float]:
+def climb(pool: Pool, wall: Wall, count: int) -> tuple[Ints | None, float]:
     """Look for a layout of n braces with the least worst ratio.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
         count: braces, n.
 
@@ -138,34 +138,34 @@ def climb(bench: Bench, wall: Wall, count: int) -> tuple[Ints | None, float]:
         The best layout found, from LEFT, and its worst ratio, near 1 with any brace one stud off too; None
         where no spread keeps the spacing rules.
     """
-    places = np.unique(bench.x)
+    places = np.unique(pool.x)
     starts = [
-        layout for shift in (0.0, 0.5) if (layout := _spread(bench, wall, places, count, shift)) is not None
+        layout for shift in (0.0, 0.5) if (layout := _spread(pool, wall, places, count, shift)) is not None
     ]
     if not starts:
         return None, np.inf
-    ratios = worst_ratios(bench, np.array(starts, dtype=np.intp))
+    ratios = worst_ratios(pool, np.array(starts, dtype=np.intp))
     best = np.array(starts[first_least(ratios)], dtype=np.intp)
-    best, ratio = _down(bench, wall, places, best, worst_ratios)
+    best, ratio = _down(pool, wall, places, best, worst_ratios)
     if ratio > NEARLY:
         return best, ratio
-    best, ratio = _down(bench, wall, places, best, off_mark_ratios)
-    return best, max(ratio, float(worst_ratios(bench, best[None])[0]))
+    best, ratio = _down(pool, wall, places, best, off_mark_ratios)
+    return best, max(ratio, float(worst_ratios(pool, best[None])[0]))
 
 
-Ratios = Callable[[Bench, Ints], NDArray[np.float64]]
+Ratios = Callable[[Pool, Ints], NDArray[np.float64]]
 
 
 def _down(
-    bench: Bench, wall: Wall, places: NDArray[np.float64], layout: Ints, ratios: Ratios
+    pool: Pool, wall: Wall, places: NDArray[np.float64], layout: Ints, ratios: Ratios
 ) -> tuple[Ints, float]:
     """Move one brace at a time while the worst ratio falls and is not good enough."""
-    best, ratio = layout, float(ratios(bench, layout[None])[0])
+    best, ratio = layout, float(ratios(pool, layout[None])[0])
     for _ in range(STEPS):
-        near = _neighbours(bench, wall, places, best)
+        near = _neighbours(pool, wall, places, best)
         if ratio <= GOOD or len(near) == 0:
             break
-        tried = ratios(bench, near)
+        tried = ratios(pool, near)
         if not over(ratio, float(tried.min())):
             break
         at = first_least(tried)
@@ -174,9 +174,9 @@ def _down(
 
 
 def _spread(
-    bench: Bench, wall: Wall, places: NDArray[np.float64], count: int, shift: float
+    pool: Pool, wall: Wall, places: NDArray[np.float64], count: int, shift: float
 ) -> list[int] | None:
-    """Spread n braces evenly, ends within reach; the strongest make of each stud in moment about the plate."""
+    """Spread n braces evenly, ends within reach; the strongest candidate of each stud in moment about the plate."""
     left = right = MOST_FROM_END
     start, stop = left * (1.0 - shift), wall.length - right * (1.0 - shift)
     aims = np.linspace(start, stop, count) if count > 1 else np.array([wall.length / 2.0])
@@ -189,8 +189,8 @@ def _spread(
     taken.sort()
     if not _keeps_rules(wall, np.array(taken)):
         return None
-    strength = bench.strongest * bench.head
-    return [greatest(np.flatnonzero(bench.x == x).tolist(), lambda k: strength[k]) for x in taken]
+    strength = pool.strongest * pool.head
+    return [greatest(np.flatnonzero(pool.x == x).tolist(), lambda k: strength[k]) for x in taken]
 
 
 def _keeps_rules(wall: Wall, x: NDArray[np.float64]) -> bool:
@@ -199,18 +199,18 @@ def _keeps_rules(wall: Wall, x: NDArray[np.float64]) -> bool:
     return bool(starts[0] and stops[1] and steps)
 
 
-def _neighbours(bench: Bench, wall: Wall, places: NDArray[np.float64], layout: Ints) -> Ints:
-    """Every layout with one brace on another make of its stud or of a stud near it."""
+def _neighbours(pool: Pool, wall: Wall, places: NDArray[np.float64], layout: Ints) -> Ints:
+    """Every layout with one brace on another candidate of its stud or of a stud near it."""
     found = []
-    for k, make in enumerate(layout):
-        at = int(np.searchsorted(places, bench.x[make]))
+    for k, candidate in enumerate(layout):
+        at = int(np.searchsorted(places, pool.x[candidate]))
         for x in places[max(0, at - REACH) : at + REACH + 1]:
-            moved = bench.x[layout].copy()
+            moved = pool.x[layout].copy()
             moved[k] = x
             if not _keeps_rules(wall, moved):
                 continue
-            for other in np.flatnonzero(bench.x == x):
-                if other != make:
+            for other in np.flatnonzero(pool.x == x):
+                if other != candidate:
                     row = layout.copy()
                     row[k] = other
                     found.append(row)

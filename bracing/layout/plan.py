@@ -19,9 +19,9 @@ from bracing.job.envelope import ANGLES, beyond
 from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import LONGEST_WALL, Row
-from bracing.layout.candidates import Recipe
-from bracing.layout.grid import Yard, make_yard
-from bracing.layout.least import Answer, Grid, at_spacing, least, quick
+from bracing.layout.candidates import Scheme
+from bracing.layout.grid import SearchSpace, search_space
+from bracing.layout.least import Answer, Grid, Progress, at_spacing, least, quick
 from bracing.layout.needed import changes_made, choose, chosen_paths, needed_too, no_part, rows_added
 from bracing.layout.spots import Refused
 from bracing.results import BraceJson
@@ -41,15 +41,14 @@ from bracing.work.parts import (
 )
 
 BUDGET = 5.0
-Told = Callable[[Said], None]
 
-# Kinds looked for beside the answer: words, and which recipes they allow.
-KINDS: tuple[tuple[Said, Callable[[Recipe], bool]], ...] = (
-    (Said("no-strongback"), lambda recipe: not recipe.strongback),
-    (Said("no-tie-rows"), lambda recipe: recipe.ties == 0),
-    (Said("no-doubled-studs"), lambda recipe: not recipe.doubled),
-    (Said("no-t"), lambda recipe: recipe.stiffener == "none"),
-    (Said("no-t-no-doubled-studs"), lambda recipe: recipe.stiffener == "none" and not recipe.doubled),
+# Kinds looked for beside the answer: words, and which schemes they allow.
+KINDS: tuple[tuple[Said, Callable[[Scheme], bool]], ...] = (
+    (Said("no-strongback"), lambda scheme: not scheme.strongback),
+    (Said("no-tie-rows"), lambda scheme: scheme.ties == 0),
+    (Said("no-doubled-studs"), lambda scheme: not scheme.doubled),
+    (Said("no-t"), lambda scheme: scheme.stiffener == "none"),
+    (Said("no-t-no-doubled-studs"), lambda scheme: scheme.stiffener == "none" and not scheme.doubled),
 )
 
 AlternativeJson = TypedDict("AlternativeJson", {
@@ -65,7 +64,7 @@ class Alternative:
     Attributes:
         what: what it is best in, or free of.
         job: the job with its braces.
-        recipe: what its braces have in common.
+        scheme: what its braces have in common.
         lumber: all lumber it takes [board ft].
         fasteners: all fasteners in its braces' joints.
         limit: its limit gust [mph].
@@ -73,7 +72,7 @@ class Alternative:
 
     what: Said
     job: Job = field(repr=False)
-    recipe: Recipe
+    scheme: Scheme
     lumber: float
     fasteners: int
     limit: Mph
@@ -81,16 +80,16 @@ class Alternative:
     @property
     def costs(self) -> tuple[float, ...]:
         """What it takes, each better when less: braces, lumber, fasteners, ties, doubled studs, second sticks, rows."""
-        count, recipe = len(self.job.braces), self.recipe
-        doubled, stiffened = count * recipe.doubled, count * (recipe.stiffener != "none")
-        return count, round(self.lumber), self.fasteners, recipe.ties, doubled, stiffened, recipe.strongback
+        count, scheme = len(self.job.braces), self.scheme
+        doubled, stiffened = count * scheme.doubled, count * (scheme.stiffener != "none")
+        return count, round(self.lumber), self.fasteners, scheme.ties, doubled, stiffened, scheme.strongback
 
     def to_dict(self) -> AlternativeJson:
         """Give it as a JSON object."""
         return {
-            "what": self.what, "braces": len(self.job.braces), "recipe": self.recipe.said,
-            "lumber_board_ft": round(self.lumber, 1), "fasteners": self.fasteners, "tie_rows": self.recipe.ties,
-            "studs_doubled": self.recipe.doubled, "limit_gust_mph": whole_down(self.limit),
+            "what": self.what, "braces": len(self.job.braces), "recipe": self.scheme.said,
+            "lumber_board_ft": round(self.lumber, 1), "fasteners": self.fasteners, "tie_rows": self.scheme.ties,
+            "studs_doubled": self.scheme.doubled, "limit_gust_mph": whole_down(self.limit),
         }  # fmt: skip
 
 
@@ -149,7 +148,7 @@ class LayoutResult:
     Attributes:
         before: the job as declared; braces in it were not kept.
         result: its check at the gust, on the job with the layout's braces, marked in the order they go up.
-        recipe: what all braces have in common.
+        scheme: what all braces have in common.
         grid: what was tried.
         cuts: how each brace is cut.
         cutting: which stick each piece comes from.
@@ -164,7 +163,7 @@ class LayoutResult:
 
     before: Job
     result: CheckResult
-    recipe: Recipe
+    scheme: Scheme
     grid: Grid
     cuts: tuple[Cut, ...]
     cutting: CuttingPlan = field(repr=False)
@@ -217,9 +216,9 @@ class LayoutResult:
         whole = self.result.to_dict()
         more: PlanJson = {
             "proved_least": self.grid.proved,
-            "grid": {"recipes": self.grid.recipes, "makes": self.grid.spots, "layouts_with_fewer": self.grid.fewer,
+            "grid": {"recipes": self.grid.schemes, "makes": self.grid.spots, "layouts_with_fewer": self.grid.fewer,
                      "evaluated": self.grid.evaluated, "said": self.grid.said},
-            "recipe": self.recipe.said, "needed_too": list(self.needed),
+            "recipe": self.scheme.said, "needed_too": list(self.needed),
             "buy": [item.to_dict() for item in self.buy],
             "cutting": [stick.to_dict() for stick in self.cutting.sticks],
             "alternatives": [other.to_dict() for other in self.others],
@@ -281,11 +280,11 @@ def lay_out(
     speed = thunderstorm_gust(gust) if thunderstorm else gust
     bare = evolve(job, braces=(), built=None)
     _refuse(bare, speed, wanted.angle)
-    yard = make_yard(
+    space = search_space(
         choose(bare), speed, angle=wanted.angle, thunderstorm=thunderstorm, one_missing=wanted.one_missing,
         on_hand=wanted.on_hand,
     )  # fmt: skip
-    answer = least(yard, budget, progress) if wanted.spacing is None else at_spacing(yard, wanted.spacing)
+    answer = least(space, budget, progress) if wanted.spacing is None else at_spacing(space, wanted.spacing)
     laid = _declared(bare, answer)
     result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
     if result.as_drawn != Verdict.WITHIN:  # made good by the same chain: it cannot differ
@@ -293,11 +292,11 @@ def lay_out(
         raise AccuracyError(what, 1.0, 0.0)
     others: tuple[Alternative, ...] = ()
     if wanted.others and not answer.interrupted:
-        others = alternatives(yard, answer, budget=budget, progress=progress)
+        others = alternatives(space, answer, budget=budget, progress=progress)
     return LayoutResult(
-        before=job, result=result, recipe=answer.recipe, grid=answer.grid,
+        before=job, result=result, scheme=answer.scheme, grid=answer.grid,
         cuts=tuple(cut_of(laid, brace) for brace in laid.braces), cutting=cutting_plan(laid),
-        stages=going_up(laid, thunderstorm=thunderstorm), asked=wanted, refused=yard.refused,
+        stages=going_up(laid, thunderstorm=thunderstorm), asked=wanted, refused=space.refused,
         others=others, walked=answer.walked, without_row=answer.without_row, interrupted=answer.interrupted,
     )  # fmt: skip
 
@@ -315,17 +314,19 @@ def _declared(bare: Job, answer: Answer) -> Job:
     """The layout's job, in which what was chosen is declared: it is needed, and no longer assumed."""
     job = answer.job
     if "kit.ties" not in bare.declared:
-        job = evolve(job, kit=evolve(job.kit, ties=answer.recipe.ties))
+        job = evolve(job, kit=evolve(job.kit, ties=answer.scheme.ties))
     names = [a.name for a in Brace.__attrs_attrs__]
     braces = {f"brace[{k}].{name}" for k in range(len(job.braces)) for name in names}
     return evolve(job, declared=job.declared | braces | set(chosen_paths(bare, job)) | no_part(bare))
 
 
-def alternatives(yard: Yard, answer: Answer, *, budget: float, progress: Told) -> tuple[Alternative, ...]:
+def alternatives(
+    space: SearchSpace, answer: Answer, *, budget: float, progress: Progress
+) -> tuple[Alternative, ...]:
     """Look for other layouts of the same wall; none of them is proved to be the least of its kind.
 
     Args:
-        yard: the wall with its benches.
+        space: the wall with its pools.
         answer: the layout found.
         budget: time for all of them [s].
         progress: told what is being done.
@@ -333,30 +334,30 @@ def alternatives(yard: Yard, answer: Answer, *, budget: float, progress: Told) -
     Returns:
         The answer first, then the others; nothing where it stands alone.
     """
-    first = Said("fewest-and-strongback") if answer.recipe.strongback else Said("fewest-braces")
-    found = [_weighed(yard, first, answer)]
+    first = Said("fewest-and-strongback") if answer.scheme.strongback else Said("fewest-braces")
+    found = [_weighed(space, first, answer)]
     try:
         for what, wanted in KINDS:
-            if wanted(answer.recipe):
+            if wanted(answer.scheme):
                 continue
             progress(Said("looking-for-another", what=what))
-            other = quick(yard.only(wanted), budget / len(KINDS))
+            other = quick(space.only(wanted), budget / len(KINDS))
             if other is not None:
-                found.append(_weighed(yard, what, other))
+                found.append(_weighed(space, what, other))
     except KeyboardInterrupt:
         return ()
     kept = undominated(found)
     return tuple(kept) if len(kept) > 1 else ()
 
 
-def _weighed(yard: Yard, what: Said, answer: Answer) -> Alternative:
-    limit = limit_gust(build_model(answer.job, thunderstorm=yard.thunderstorm))
+def _weighed(space: SearchSpace, what: Said, answer: Answer) -> Alternative:
+    limit = limit_gust(build_model(answer.job, thunderstorm=space.thunderstorm))
     count = sum(fasteners_needed(answer.job).values())
     return Alternative(
         what,
         answer.job,
-        answer.recipe,
-        board_feet(answer.job, rows=rows_added(yard.job, answer.job)),
+        answer.scheme,
+        board_feet(answer.job, rows=rows_added(space.job, answer.job)),
         count,
         limit,
     )

@@ -21,7 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bracing.choosing import SAME
-from bracing.layout.grid import STEP, Bench, HeadPanel
+from bracing.layout.grid import STEP, HeadPanel, Pool
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -31,28 +31,28 @@ WITHIN = 1.0 + SAME  # a ratio up to this is one
 SINGULAR = 1e-9  # a motion's pivot under this part of the largest is a motion nothing holds
 
 
-def worst_ratios(bench: Bench, layouts: Ints) -> Array:
+def worst_ratios(pool: Pool, layouts: Ints) -> Array:
     """Give the worst ratio of each layout; infinite where the wall can still move.
 
     Args:
-        bench: the wall at one gust.
-        layouts: makes of each layout, from LEFT, shape (b, n).
+        pool: the wall at one gust.
+        layouts: candidates of each layout, from LEFT, shape (b, n).
 
     Returns:
         Worst ratios, shape (b,).
     """
-    parts = [_block(bench, layouts[k : k + BLOCK].T.copy()) for k in range(0, len(layouts), BLOCK)]
+    parts = [_block(pool, layouts[k : k + BLOCK].T.copy()) for k in range(0, len(layouts), BLOCK)]
     return np.concatenate(parts) if parts else np.zeros(0)
 
 
-def ratios_within(bench: Bench, layouts: Ints) -> Array:
+def ratios_within(pool: Pool, layouts: Ints) -> Array:
     """Give the worst ratio of each layout that is within; of most others infinity, at a quarter of the work.
 
     A layout is dropped where a brace or its own stud is over in one state alone: all joints slack, both top plies.
 
     Args:
-        bench: the wall at one gust.
-        layouts: makes of each layout, from LEFT, shape (b, n).
+        pool: the wall at one gust.
+        layouts: candidates of each layout, from LEFT, shape (b, n).
 
     Returns:
         Worst ratios, shape (b,).
@@ -60,88 +60,88 @@ def ratios_within(bench: Bench, layouts: Ints) -> Array:
     worst = np.full(len(layouts), np.inf)
     for k in range(0, len(layouts), BLOCK):
         rows = layouts[k : k + BLOCK].T.copy()
-        system, under, work = _reduced(bench, rows, plate=0)
+        system, under, work = _reduced(pool, rows, plate=0)
         slack, _, held = brace_forces(*system, under=under, work=work, gaps=False)
-        level = np.abs(slack).max(axis=1) / bench.level[rows]
-        fine = held & (np.maximum(level.max(axis=0), _own(bench, rows, slack)) <= WITHIN)
+        level = np.abs(slack).max(axis=1) / pool.level[rows]
+        fine = held & (np.maximum(level.max(axis=0), _own(pool, rows, slack)) <= WITHIN)
         worst[k : k + BLOCK][fine] = 0.0
     left = worst == 0.0
-    worst[left] = worst_ratios(bench, layouts[left])
+    worst[left] = worst_ratios(pool, layouts[left])
     return worst
 
 
-def off_mark_ratios(bench: Bench, layouts: Ints) -> Array:
+def off_mark_ratios(pool: Pool, layouts: Ints) -> Array:
     """Give the worst ratio of each layout with any one brace put up one stud off its mark.
 
     Args:
-        bench: the wall at one gust.
-        layouts: makes of each layout, shape (b, n).
+        pool: the wall at one gust.
+        layouts: candidates of each layout, shape (b, n).
 
     Returns:
         Worst ratios over all such slips, shape (b,).
     """
     worst = np.zeros(len(layouts))
     for side, k in product((1, 2), range(layouts.shape[1])):
-        worst = np.maximum(worst, _moved_ratios(bench, layouts, k, side=side))
+        worst = np.maximum(worst, _moved_ratios(pool, layouts, k, side=side))
     return worst
 
 
-def stands_off_mark(bench: Bench, layouts: Ints) -> NDArray[np.bool_]:
+def stands_off_mark(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
     """Whether each layout stands with any one brace put up one stud off its mark; what has failed is asked no more.
 
     Args:
-        bench: the wall at one gust.
-        layouts: makes of each layout, shape (b, n).
+        pool: the wall at one gust.
+        layouts: candidates of each layout, shape (b, n).
 
     Returns:
         Flags, shape (b,).
     """
     stands = np.ones(len(layouts), dtype=bool)
     for side, k in product((1, 2), range(layouts.shape[1])):
-        stands[stands] = _moved_ratios(bench, layouts[stands], k, side=side) <= WITHIN
+        stands[stands] = _moved_ratios(pool, layouts[stands], k, side=side) <= WITHIN
     return stands
 
 
-def _moved_ratios(bench: Bench, layouts: Ints, k: int, *, side: int) -> Array:
+def _moved_ratios(pool: Pool, layouts: Ints, k: int, *, side: int) -> Array:
     """Worst ratios with brace k one stud to the left (1) or right (2); 0 where no stud is free there."""
-    rows, stud = layouts.copy(), bench.panel.stud
-    rows[:, k] += side * len(bench.makes)
-    there = bench.at[rows[:, k]]
-    moves = (there >= 0) & ~(stud[there][:, None] == stud[bench.at[layouts]]).any(axis=1)
+    rows, stud = layouts.copy(), pool.panel.stud
+    rows[:, k] += side * len(pool.candidates)
+    there = pool.at[rows[:, k]]
+    moves = (there >= 0) & ~(stud[there][:, None] == stud[pool.at[layouts]]).any(axis=1)
     ratios = np.zeros(len(layouts))
-    ratios[moves] = worst_ratios(bench, rows[moves])
+    ratios[moves] = worst_ratios(pool, rows[moves])
     return ratios
 
 
-def _block(bench: Bench, rows: Ints) -> Array:
-    """Worst ratios of a block; `rows` are its makes as the bench holds them, (n, b)."""
-    panel, at = bench.panel, bench.at[rows]
-    firmer = bench.give[1][rows] - bench.give[0][rows]
+def _block(pool: Pool, rows: Ints) -> Array:
+    """Worst ratios of a block; `rows` are its candidates as the pool holds them, (n, b)."""
+    panel, at = pool.panel, pool.at[rows]
+    firmer = pool.give[1][rows] - pool.give[0][rows]
     spot, nearest = np.arange(len(rows)), _nearest(panel, at)
     found, held = [], np.ones(rows.shape[1], dtype=bool)
     worst = _left_out(panel.loose, panel.stud[at])
     for plate in (0, 1):
-        system, under, work = _reduced(bench, rows, plate=plate)
+        system, under, work = _reduced(pool, rows, plate=plate)
         slack, per_gap, fine = brace_forces(*system, under=under, work=work)
         gap = drawn_by_stiff(slack, per_gap, firmer)
         held &= fine
         found += [slack, slack + gap * per_gap[spot, spot, None]]
         worst = np.maximum(worst, _plate(panel, plate, at, slack, drawn=(gap, per_gap, nearest)))
     low, high = np.minimum.reduce(found), np.maximum.reduce(found)
-    level = np.maximum(high.max(axis=1), -low.min(axis=1)) / bench.level[rows]
+    level = np.maximum(high.max(axis=1), -low.min(axis=1)) / pool.level[rows]
     worst = np.maximum(worst, level.max(axis=0))
     for force in (low, high):
-        worst = np.maximum(worst, _own(bench, rows, force))
+        worst = np.maximum(worst, _own(pool, rows, force))
     return np.where(held, worst, np.inf)
 
 
-def _reduced(bench: Bench, rows: Ints, *, plate: int) -> tuple[tuple[Array, Array, Array], Array, Array]:
+def _reduced(pool: Pool, rows: Ints, *, plate: int) -> tuple[tuple[Array, Array, Array], Array, Array]:
     """The reduced system of each layout of a block, all joints slack, and its loads: what `brace_forces` takes."""
-    panel, at = bench.panel, bench.at[rows]
+    panel, at = pool.panel, pool.at[rows]
     flexibility = panel.flexibility[plate][at[:, None], at[None, :]]
     motions = panel.motions[plate][at].transpose(0, 2, 1)
     under = panel.under_load[plate][:, at].swapaxes(0, 1)
-    return (flexibility, motions, bench.give[1][rows]), under, panel.work[plate]
+    return (flexibility, motions, pool.give[1][rows]), under, panel.work[plate]
 
 
 def brace_forces(
@@ -244,14 +244,14 @@ def _plate(
     return np.asarray(np.maximum(worst, np.abs(left, out=left).max(axis=(1, 2))))
 
 
-def _own(bench: Bench, rows: Ints, force: Array) -> Array:
+def _own(pool: Pool, rows: Ints, force: Array) -> Array:
     """Worst ratio of the braces' own studs over braces and cases, between readings, shape (b,)."""
-    _, cases, cells, each = bench.panel.lines.shape
+    _, cases, cells, each = pool.panel.lines.shape
     place = force / STEP + cells // 2
     at = np.clip(place.astype(np.intp), 0, cells - 1)
     part = place - at
-    at += (bench.own[rows] * cases * cells)[:, None] + np.arange(cases)[:, None] * cells
-    lines = bench.panel.lines.reshape(-1, each).take(at, axis=0, mode="clip")
+    at += (pool.own[rows] * cases * cells)[:, None] + np.arange(cases)[:, None] * cells
+    lines = pool.panel.lines.reshape(-1, each).take(at, axis=0, mode="clip")
     first, second = (lines[..., k] + lines[..., k + 1] * part for k in (0, 2))
     ratio: Array = np.maximum(first, second).max(axis=(0, 1))
     return ratio

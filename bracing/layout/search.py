@@ -1,8 +1,8 @@
 """The least number of braces, over the grid or until the budget runs out.
 
-The grid is every set of n makes, one a stud, none over 10 ft apart and one within 4 ft of each free end. Sets are built
-from LEFT; a branch is dropped when what it can still take cannot balance the wind. What is left is put through the
-screen in blocks, and what that lets pass is made good by the chain itself.
+The grid is every set of n candidates, one a stud, none over 10 ft apart and one within 4 ft of each free end. Sets
+are built from LEFT; a branch is dropped when what it can still take cannot balance the wind. What is left is
+put through the screen in blocks, and what that lets pass is made good by the chain itself.
 
 What the braces of a layout must balance, whatever the stiffness, is a bound that drops whole branches: in every wind
 case and for every motion of the wall their forces must do the work of the loads. So for any weight on the motions,
@@ -25,7 +25,7 @@ from bracing.choosing import SAME, ranks, sorted_by
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row, Wall
-from bracing.layout.grid import Bench, Yard
+from bracing.layout.grid import Pool, SearchSpace
 from bracing.layout.mending import made_good, placed
 from bracing.layout.outward import rules_of, walks
 from bracing.layout.screen import WITHIN, ratios_within, stands_off_mark, worst_ratios
@@ -37,9 +37,9 @@ Ints = NDArray[np.intp]
 SLACK: Inch = 0.01
 AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
-GROWING = 0.5  # to grow one part layout by every make takes this part of a layout through the chain
+GROWING = 0.5  # to grow one part layout by every candidate takes this part of a layout through the chain
 SIFTING = 0.25  # to solve a layout for slack joints on one plate takes this part of the whole chain
-KEEP = 128  # fine layouts kept of one number and recipe to choose from
+KEEP = 128  # fine layouts kept of one number and scheme to choose from
 
 
 WEIGHTS = 48  # weights tried on the motions
@@ -49,12 +49,12 @@ SAMPLE = 512
 
 @frozen(eq=False)
 class Bounds:
-    """The sums kept; j sums, s makes, p places.
+    """The sums kept; j sums, s candidates, p places.
 
     Attributes:
         need: what each sum must reach, (j,).
-        most: the greatest part of each make in each sum, (s, j).
-        place: place of each make, (s,).
+        most: the greatest part of each candidate in each sum, (s, j).
+        place: place of each candidate, (s,).
         places: where the places are, from LEFT, (p,) [in].
         after: greatest sum m more braces can add past each place, keeping the spacing rules, (m, p, j).
         steps: places that may follow each place, (p, p).
@@ -70,47 +70,47 @@ class Bounds:
     starts: NDArray[np.bool_] = field(repr=False)
 
 
-def forces_allowed(bench: Bench) -> tuple[Array, Array]:
-    """Give the least and the greatest force each make may carry in each wind case.
+def forces_allowed(pool: Pool) -> tuple[Array, Array]:
+    """Give the least and the greatest force each candidate may carry in each wind case.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
 
     Returns:
         Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
     """
-    low, high = bench.panel.stands[:, bench.own[: len(bench.makes)]]
-    return np.maximum(low, -bench.strongest[:, None]), np.minimum(high, bench.strongest[:, None])
+    low, high = pool.panel.stands[:, pool.own[: len(pool.candidates)]]
+    return np.maximum(low, -pool.strongest[:, None]), np.minimum(high, pool.strongest[:, None])
 
 
-def possible(bench: Bench, wall: Wall, count: int) -> bool:
+def possible(pool: Pool, wall: Wall, count: int) -> bool:
     """Whether n braces could reach every sum at all, each taken alone; where not, no layout of n stands.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
         count: braces, n.
     """
-    if len(bench.makes) == 0 or count < 1:
+    if len(pool.candidates) == 0 or count < 1:
         return False
-    bounds = bounds_of(bench, wall, count)
+    bounds = bounds_of(pool, wall, count)
     first = bounds.starts[bounds.place]
     reached = (bounds.most + bounds.after[count - 1, bounds.place])[first]
     return bool((reached.max(axis=0, initial=-np.inf) >= bounds.need).all())
 
 
 @lru_cache(maxsize=256)
-def bounds_of(bench: Bench, wall: Wall, count: int) -> Bounds:
+def bounds_of(pool: Pool, wall: Wall, count: int) -> Bounds:
     """Find the sums that bind for layouts of n braces.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
         count: braces, n.
     """
-    places, place = np.unique(bench.x, return_inverse=True)
+    places, place = np.unique(pool.x, return_inverse=True)
     steps, starts, ends = rules_of(wall, tuple(places.tolist()))
-    most, need = _sums(bench)
+    most, need = _sums(pool)
     kept = _binding(most, need, place, count)
     most, need = most[:, kept], need[kept]
     best = np.full((len(places), len(need)), -np.inf)
@@ -124,12 +124,12 @@ def bounds_of(bench: Bench, wall: Wall, count: int) -> Bounds:
     return Bounds(need * (1.0 - SAME), most, place.astype(np.intp), places, after, steps, starts)
 
 
-def _sums(bench: Bench) -> tuple[Array, Array]:
-    """Every sum: the greatest part of each make, (s, all), and what must be reached, (all,)."""
-    low, high = forces_allowed(bench)
+def _sums(pool: Pool) -> tuple[Array, Array]:
+    """Every sum: the greatest part of each candidate, (s, all), and what must be reached, (all,)."""
+    low, high = forces_allowed(pool)
     parts, needs = [], []
     for plate in (0, 1):
-        motions, work = bench.panel.motions[plate][bench.at[: len(bench.makes)]], bench.panel.work[plate]
+        motions, work = pool.panel.motions[plate][pool.at[: len(pool.candidates)]], pool.panel.work[plate]
         scale = np.maximum(np.abs(motions).max(axis=0, initial=0.0), 1e-300)
         weights = _directions(motions.shape[1]) / scale
         along, need = motions @ weights.T, work @ weights.T
@@ -167,8 +167,8 @@ def _binding(most: Array, need: Array, place: Ints, count: int) -> Ints:
     first = np.searchsorted(place[order], np.arange(studs + 1))
     at = np.minimum(want.astype(np.intp), studs - 1)
     spread = first[at + 1] - first[at]
-    makes = order[first[at] + (chance.random((SAMPLE, count)) * spread).astype(np.intp)]
-    dropped = most[makes].sum(axis=1) < need * (1.0 - SAME)
+    candidates = order[first[at] + (chance.random((SAMPLE, count)) * spread).astype(np.intp)]
+    dropped = most[candidates].sum(axis=1) < need * (1.0 - SAME)
     chosen: list[int] = []
     alive = np.ones(SAMPLE, dtype=bool)
     for _ in range(min(KEPT, len(need))):
@@ -211,14 +211,14 @@ class Tried:
     complete: bool
 
 
-def least_possible(bench: Bench, wall: Wall) -> int:
+def least_possible(pool: Pool, wall: Wall) -> int:
     """Give a number below which no layout can be: by spacing, by motions to hold, by moment about the plate.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
     """
-    places = np.unique(bench.x)
+    places = np.unique(pool.x)
     if len(places) == 0:
         return 1
     steps, ahead, stops = rules_of(wall, tuple(places.tolist()))
@@ -230,49 +230,51 @@ def least_possible(bench: Bench, wall: Wall) -> int:
         if bool(np.any(ahead & stops)):
             break
         ahead = np.any(steps[ahead], axis=0).astype(bool)
-    best = np.sort([(bench.strongest * bench.head)[bench.x == x].max() for x in places])[::-1]
-    need = float(np.abs(bench.panel.moment).max())
+    best = np.sort([(pool.strongest * pool.head)[pool.x == x].max() for x in places])[::-1]
+    need = float(np.abs(pool.panel.moment).max())
     by_moment = int(np.searchsorted(np.cumsum(best), need * (1.0 - SAME))) + 1
-    return int(max(count, by_moment, *(motions.shape[1] for motions in bench.panel.motions), 2))
+    return int(max(count, by_moment, *(motions.shape[1] for motions in pool.panel.motions), 2))
 
 
-def grid_size(bench: Bench, wall: Wall, count: int) -> int:
+def grid_size(pool: Pool, wall: Wall, count: int) -> int:
     """Count the layouts of the grid, exactly.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
         count: braces in each.
     """
-    places, makes = np.unique(bench.x, return_counts=True)
+    places, candidates = np.unique(pool.x, return_counts=True)
     steps, starts, stops = rules_of(wall, tuple(places.tolist()))
-    ways = [int(m) if here else 0 for here, m in zip(starts, makes, strict=True)]
+    ways = [int(m) if here else 0 for here, m in zip(starts, candidates, strict=True)]
     for _ in range(count - 1):
-        ways = [int(makes[k]) * sum(ways[j] for j in range(k) if steps[j, k]) for k in range(len(places))]
+        ways = [
+            int(candidates[k]) * sum(ways[j] for j in range(k) if steps[j, k]) for k in range(len(places))
+        ]
     return sum(w for w, here in zip(ways, stops, strict=True) if here)
 
 
-def search(bench: Bench, wall: Wall, count: int, *, clock: Budget, gone: Bench | None = None) -> Tried:
+def search(pool: Pool, wall: Wall, count: int, *, clock: Budget, missing: Pool | None = None) -> Tried:
     """Go through the grid of one number of braces; it stops at KEEP fine layouts.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
         count: braces in each layout.
         clock: the budget.
-        gone: the same at the gust at which any one brace may be gone, or None.
+        missing: the same at the gust at which any one brace may be gone, or None.
     """
     found, ratios, evaluated = [], [], 0
     complete = True
-    for block in blocks(bench, wall, count, clock=clock):
-        worst = ratios_within(bench, block)
+    for block in blocks(pool, wall, count, clock=clock):
+        worst = ratios_within(pool, block)
         evaluated += len(block)
         clock.spend(SIFTING * len(block) + np.isfinite(worst).sum())
         fine = np.flatnonzero(worst <= WITHIN)
         for k in range(0, len(fine), KEEP):
             some = fine[k : k + KEEP]
             clock.spend(2.0 * count * len(some))
-            some = some[stands_too(bench, gone, block[some])]
+            some = some[stands_too(pool, missing, block[some])]
             found.append(block[some])
             ratios.append(worst[some])
             if sum(map(len, found)) >= KEEP:
@@ -283,23 +285,23 @@ def search(bench: Bench, wall: Wall, count: int, *, clock: Budget, gone: Bench |
     return Tried(
         count, np.concatenate(found) if found else np.zeros((0, count), dtype=np.intp),
         np.concatenate(ratios) if ratios else np.zeros(0),
-        grid=grid_size(bench, wall, count), evaluated=evaluated, complete=complete and not clock.over,
+        grid=grid_size(pool, wall, count), evaluated=evaluated, complete=complete and not clock.over,
     )  # fmt: skip
 
 
-def stands_too(bench: Bench, gone: Bench | None, layouts: Ints) -> NDArray[np.bool_]:
+def stands_too(pool: Pool, missing: Pool | None, layouts: Ints) -> NDArray[np.bool_]:
     """Whether each layout also stands with any brace one stud off, and with any gone at the gust for that, (b,).
 
     Args:
-        bench: the wall with its makes.
-        gone: the same at the gust at which any one brace may be gone, or None.
-        layouts: makes of each layout, (b, n).
+        pool: the wall with its candidates.
+        missing: the same at the gust at which any one brace may be gone, or None.
+        layouts: candidates of each layout, (b, n).
     """
-    fine = stands_off_mark(bench, layouts)
-    if gone is not None:
+    fine = stands_off_mark(pool, layouts)
+    if missing is not None:
         for k in range(layouts.shape[1]):
             left = np.flatnonzero(fine)
-            fine[left] = worst_ratios(gone, np.delete(layouts[left], k, axis=1)) <= WITHIN
+            fine[left] = worst_ratios(missing, np.delete(layouts[left], k, axis=1)) <= WITHIN
     return fine
 
 
@@ -308,7 +310,7 @@ class _Branch:
     """Part layouts of one number of braces, from LEFT.
 
     Attributes:
-        chosen: their makes, (b, t).
+        chosen: their candidates, (b, t).
         sums: what they reach of each sum, (b, j).
     """
 
@@ -316,18 +318,18 @@ class _Branch:
     sums: Array
 
 
-def blocks(bench: Bench, wall: Wall, count: int, *, clock: Budget) -> Iterator[Ints]:
+def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Ints]:
     """Give every layout of the grid that the bounds let pass, in blocks; of two that mirror each other, one.
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
         count: braces in each layout.
         clock: the budget; nothing more is given once it is over.
     """
-    if len(bench.makes) == 0:
+    if len(pool.candidates) == 0:
         return
-    bounds, mirror = bounds_of(bench, wall, count), mirror_of(bench, wall)
+    bounds, mirror = bounds_of(pool, wall, count), mirror_of(pool, wall)
     waiting = [_Branch(np.zeros((1, 0), dtype=np.intp), np.zeros((1, len(bounds.need))))]
     while waiting and not clock.over:
         branch = waiting.pop()
@@ -351,35 +353,35 @@ def blocks(bench: Bench, wall: Wall, count: int, *, clock: Budget) -> Iterator[I
 
 def _grow(bounds: Bounds, branch: _Branch, count: int) -> _Branch:
     """Add one more brace in every way the spacing rules and the bounds allow."""
-    missing = count - branch.chosen.shape[1] - 1
+    left = count - branch.chosen.shape[1] - 1
     if branch.chosen.shape[1]:
         allowed = bounds.steps[bounds.place[branch.chosen[:, -1]]][:, bounds.place]
     else:
         allowed = bounds.starts[bounds.place][None]
-    row, make = np.nonzero(allowed)
-    sums = branch.sums[row] + bounds.most[make]
-    fine = (sums + bounds.after[missing, bounds.place[make]] >= bounds.need).all(axis=1)
-    row, make = row[fine], make[fine]
-    return _Branch(np.concatenate([branch.chosen[row], make[:, None]], axis=1), sums[fine])
+    row, candidate = np.nonzero(allowed)
+    sums = branch.sums[row] + bounds.most[candidate]
+    fine = (sums + bounds.after[left, bounds.place[candidate]] >= bounds.need).all(axis=1)
+    row, candidate = row[fine], candidate[fine]
+    return _Branch(np.concatenate([branch.chosen[row], candidate[:, None]], axis=1), sums[fine])
 
 
-def mirror_of(bench: Bench, wall: Wall) -> Ints | None:
-    """Give the make that mirrors each make and carries as much, on a wall that mirrors itself; None on any other, (s,).
+def mirror_of(pool: Pool, wall: Wall) -> Ints | None:
+    """Give the candidate that mirrors each one and carries as much, on a wall that mirrors itself; else None, (s,).
 
     Args:
-        bench: the wall with its makes.
+        pool: the wall with its candidates.
         wall: the wall.
     """
     if not _mirrors_itself(wall):
         return None
     found = []
-    carries = np.stack([bench.level, *bench.give])[:, : len(bench.makes)]
-    for k, make in enumerate(bench.makes):
+    carries = np.stack([pool.level, *pool.give])[:, : len(pool.candidates)]
+    for k, candidate in enumerate(pool.candidates):
         same = [
             other
-            for other in np.flatnonzero(np.abs(bench.x - (wall.length - bench.x[k])) < SLACK)
-            if abs(bench.head[other] - bench.head[k]) < SLACK
-            and abs(bench.makes[other].brace.set_back - make.brace.set_back) < SLACK
+            for other in np.flatnonzero(np.abs(pool.x - (wall.length - pool.x[k])) < SLACK)
+            if abs(pool.head[other] - pool.head[k]) < SLACK
+            and abs(pool.candidates[other].brace.set_back - candidate.brace.set_back) < SLACK
             and np.allclose(carries[:, other], carries[:, k], rtol=SAME, atol=0.0)
         ]
         if len(same) != 1:
@@ -389,7 +391,7 @@ def mirror_of(bench: Bench, wall: Wall) -> Ints | None:
 
 
 def _mirrors_itself(wall: Wall) -> bool:
-    """Whether outline, openings and ends mirror; studs show in the makes."""
+    """Whether outline, openings and ends mirror; studs show in the candidates."""
 
     def alike(one: Sequence[tuple[float, ...]], other: Sequence[tuple[float, ...]]) -> bool:
         return len(one) == len(other) and bool(np.allclose(one, other, atol=SLACK))
@@ -422,31 +424,31 @@ PROMISING = 12  # walks of one number tried under a strongback, the nearest firs
 MAKING_GOOD = 7_500.0  # layouts' worth of mending one layout and holding it one stud off
 
 
-def walked_by_chain(yard: Yard, clock: Budget) -> Iterator[tuple[int, Job]]:
+def walked_by_chain(space: SearchSpace, clock: Budget) -> Iterator[tuple[int, Job]]:
     """Give the walk that stands by the whole chain, and after it any with fewer braces that does.
 
     Args:
-        yard: the wall.
+        space: the wall.
         clock: the budget; the first answer is looked for past it.
 
     Returns:
-        Which recipe of the yard, and the job made good, each with fewer braces than the one before.
+        Which scheme of the space, and the job made good, each with fewer braces than the one before.
     """
     tries = []
-    for order, (_, bench) in enumerate(yard.benches):
-        need = float(np.abs(bench.panel.moment).max()) * (1.0 - SAME)
-        for layouts in walks(bench, yard.job.wall):
+    for order, (_, pool) in enumerate(space.pools):
+        need = float(np.abs(pool.panel.moment).max()) * (1.0 - SAME)
+        for layouts in walks(pool, space.job.wall):
             for row in layouts:
-                enough = float((bench.strongest * bench.head)[row].sum()) >= need
-                if enough and len(row) >= least_possible(bench, yard.job.wall):
+                enough = float((pool.strongest * pool.head)[row].sum()) >= need
+                if enough and len(row) >= least_possible(pool, space.job.wall):
                     tries.append((len(row), order, row))
     best = None
     for count, order, row in sorted(tries, key=lambda each: each[:2]):
         if best is not None and (clock.over or count >= best):
             return
-        recipe, bench = yard.benches[order]
+        scheme, pool = space.pools[order]
         clock.spend(MAKING_GOOD)
-        job = made_good(yard, placed(yard, recipe, bench=bench, layout=row))
+        job = made_good(space, placed(space, scheme, pool=pool, layout=row))
         if job is not None:
             best = count
             yield order, job
@@ -467,23 +469,23 @@ def strongback_of(wall: Wall) -> Row:
     return Row(height=height, kind="strongback", size=wall.studs.size)
 
 
-def least_with_strongback(yard: Yard, most: int, clock: Budget) -> tuple[int, Job] | None:
+def least_with_strongback(space: SearchSpace, most: int, clock: Budget) -> tuple[int, Job] | None:
     """Give the walk with the fewest braces that stands under a strongback, if fewer than a number.
 
     Args:
-        yard: the wall with the strongback.
+        space: the wall with the strongback.
         most: one more than it may have.
         clock: the budget.
 
     Returns:
-        Which recipe of the yard, and the job made good; None where none does.
+        Which scheme of the space, and the job made good; None where none does.
     """
     by_count: dict[int, list[tuple[float, int, Ints]]] = {}
-    for order, (_, bench) in enumerate(yard.benches):
-        for layouts in walks(bench, yard.job.wall):
-            if least_possible(bench, yard.job.wall) <= layouts.shape[1] < most:
-                # A bench knows no row: its ratios are not the wall's, but say which layouts are nearest.
-                tries = zip(worst_ratios(bench, layouts).tolist(), layouts, strict=True)
+    for order, (_, pool) in enumerate(space.pools):
+        for layouts in walks(pool, space.job.wall):
+            if least_possible(pool, space.job.wall) <= layouts.shape[1] < most:
+                # A pool knows no row: its ratios are not the wall's, but say which layouts are nearest.
+                tries = zip(worst_ratios(pool, layouts).tolist(), layouts, strict=True)
                 by_count.setdefault(layouts.shape[1], []).extend(
                     (ratio, order, each) for ratio, each in tries
                 )
@@ -493,9 +495,9 @@ def least_with_strongback(yard: Yard, most: int, clock: Budget) -> tuple[int, Jo
         ]:
             if clock.over:
                 return None
-            recipe, bench = yard.benches[order]
+            scheme, pool = space.pools[order]
             clock.spend(MAKING_GOOD)
-            job = made_good(yard, placed(yard, recipe, bench=bench, layout=nearest))
+            job = made_good(space, placed(space, scheme, pool=pool, layout=nearest))
             if job is not None:
                 return order, job
     return None

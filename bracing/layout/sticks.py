@@ -23,7 +23,7 @@ from bracing.errors import NoLayoutError
 from bracing.job.brace import Brace, JointId, Stock
 from bracing.job.envelope import FAIR_ANGLES, LONGEST_BRACE, MOST_APART, beyond
 from bracing.job.job import Job
-from bracing.layout.candidates import FOOT_STEP, TOP_PLATES, Recipe, head_heights, shape, with_recipe
+from bracing.layout.candidates import FOOT_STEP, TOP_PLATES, Scheme, head_heights, shape, with_scheme
 from bracing.layout.needed import choose
 from bracing.results import HeaderJson, header, load_results
 from bracing.said import Said
@@ -215,8 +215,8 @@ def flattest(job: Job, stock: Stock) -> Brace | None:
 
 def _rows(job: Job, stock: Stock, stood: Brace, *, moment: Pound, every: Inch) -> Iterator[StickRow]:
     for ties, stiffener in STIFFENED:
-        own = with_recipe(
-            job, Recipe(stock.size, ties, doubled=False, sides=job.kit.cleat.sides, stiffener=stiffener)
+        own = with_scheme(
+            job, Scheme(stock.size, ties, doubled=False, sides=job.kit.cleat.sides, stiffener=stiffener)
         )
         brace = evolve(
             stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in(own, stood, JointId.FLOOR),

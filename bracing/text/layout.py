@@ -68,7 +68,7 @@ def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
     size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
     lines = page.para(f"{wall.name}, {size}: PLAN")
     count, gust = len(result.job.braces), page.asked(check.gust or 0.0)
-    with_them = f"with {count} braces of {result.recipe.size}"
+    with_them = f"with {count} braces of {result.scheme.size}"
     if shown.on_hand is not None:
         lines += page.para(
             f"With {shown.on_hand}: the best limit gust found is {page.gust(check.limit or 0.0)}."
@@ -140,7 +140,7 @@ def _stick(stick: CutStick | None, page: Page) -> str:
 
 def _joints(result: LayoutResult, page: Page) -> list[str]:
     words = page.said(joint_words(result.job, result.job.braces[0]))
-    return page.para(f"Each brace ({page.said(result.recipe.said)}): {words}.")
+    return page.para(f"Each brace ({page.said(result.scheme.said)}): {words}.")
 
 
 def _order(result: LayoutResult, page: Page) -> str:
@@ -153,7 +153,7 @@ def _proof(result: LayoutResult, page: Page) -> str:
     words = f"Fewer? {page.said(result.grid.said).capitalize()}. "
     if result.asked.spacing is not None:
         words = f"Solved for the spacing given, {page.length(result.asked.spacing)} at the most. "
-    if result.recipe.strongback:
+    if result.scheme.strongback:
         plain = "nothing stands" if result.without_row is None else f"it takes {result.without_row} braces"
         words += f"Without the strongback {plain}. "
     if result.asked.one_missing is not None:
@@ -189,11 +189,11 @@ def _kind(what: str) -> str:
 def _others(result: LayoutResult, page: Page) -> list[str]:
     rows = []
     for other in result.others:
-        recipe = other.recipe
+        scheme = other.scheme
         rows.append([
             page.said(other.what), str(len(other.job.braces)),
-            f"{recipe.size} T" if recipe.stiffener == "T" else recipe.size,
-            str(recipe.ties), "yes" if recipe.doubled else "no", f"{whole_up(other.lumber)}", str(other.fasteners),
+            f"{scheme.size} T" if scheme.stiffener == "T" else scheme.size,
+            str(scheme.ties), "yes" if scheme.doubled else "no", f"{whole_up(other.lumber)}", str(other.fasteners),
             page.gust(other.limit).split()[0],
         ])  # fmt: skip
     if not rows:

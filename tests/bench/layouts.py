@@ -1,4 +1,4 @@
-"""How many layouts a second, beside general-purpose frame solvers: `python -m tests.bench.layouts --json`.
+"""How many layouts a second, beside general-purpose frame solvers: `python -m tests.pool.layouts --json`.
 
 A 40-ft level wall with 8 braces. Ours: the screen (every wind case, both directions, both plates, all joints slack and
 each brace in turn tight among them, every link but those more fasteners mend) by `bracing.layout.screen`. Theirs: a
@@ -23,8 +23,8 @@ from attrs import evolve
 
 from bracing.chain.model import build_model
 from bracing.check import check
-from bracing.layout.candidates import Recipe, with_recipe
-from bracing.layout.grid import make_yard
+from bracing.layout.candidates import Scheme, with_scheme
+from bracing.layout.grid import search_space
 from bracing.layout.needed import choose
 from bracing.layout.screen import worst_ratios
 from bracing.panel.export import Springs, model
@@ -35,10 +35,10 @@ GUST = 40.0
 BRACES = 8
 LAYOUTS = 16384
 LENGTHS_FT = (20, 40, 60, 80, 100, 120, 140, 160)
-RECIPE = Recipe(size="2x6", ties=2, doubled=False, sides=2)
+SCHEME = Scheme(size="2x6", ties=2, doubled=False, sides=2)
 WALL = """
 [wall]
-name = "bench"
+name = "pool"
 length = "{length} ft"
 height = "10 ft"
 studs = {{ size = "2x6", spacing = "16 in", species = "spruce-pine-fir", grade = "No.2" }}
@@ -61,18 +61,18 @@ span = "14 ft"
 
 
 def bench_of(length_ft):
-    """The bench of one recipe on a wall of some length, and its job."""
-    job = choose(job_from_text(WALL.format(length=length_ft), "bench.toml"))
+    """The pool of one scheme on a wall of some length, and its job."""
+    job = choose(job_from_text(WALL.format(length=length_ft), "pool.toml"))
     job = evolve(job, wall=evolve(job.wall, top_plate=evolve(job.wall.top_plate, spliced=True)))
-    yard = make_yard(job, GUST)
-    bench = next(bench for recipe, bench in yard.benches if recipe == RECIPE)
-    return bench, with_recipe(job, RECIPE)
+    space = search_space(job, GUST)
+    pool = next(pool for scheme, pool in space.pools if scheme == SCHEME)
+    return pool, with_scheme(job, SCHEME)
 
 
-def layouts_of(bench, count, braces):
+def layouts_of(pool, count, braces):
     rng = np.random.default_rng(20)
-    studs = np.unique(bench.x)
-    by_stud = {x: np.flatnonzero(bench.x == x) for x in studs}
+    studs = np.unique(pool.x)
+    by_stud = {x: np.flatnonzero(pool.x == x) for x in studs}
     rows = [
         [rng.choice(by_stud[x]) for x in np.sort(rng.choice(studs, braces, replace=False))]
         for _ in range(count)
@@ -90,9 +90,9 @@ def rate(work, amount, repeats=5):
     return best
 
 
-def exported(own, bench, layout):
+def exported(own, pool, layout):
     """Models of one layout, for each plate and slip, with nodes only where something meets a stud."""
-    braces = tuple(evolve(bench.makes[k].brace, mark=f"B{i + 1}") for i, k in enumerate(layout))
+    braces = tuple(evolve(pool.candidates[k].brace, mark=f"B{i + 1}") for i, k in enumerate(layout))
     solved = build_model(evolve(own, braces=braces))
     steady, wind, q = solved.cases.steady, solved.cases.wind, solved.cases.pressure_per_mph2 * GUST**2
     loads = LoadSet(steady.element_load + wind.element_load * q, steady.node_load + wind.node_load * q)
@@ -133,9 +133,9 @@ def python_rate(models):
     return rate(lambda: [python.build(found) for found in models], 1, repeats=1)
 
 
-def warm_check_ms(own, bench, layout):
+def warm_check_ms(own, pool, layout):
     """Time of one warm check without the cost of assumptions, feet moved each time [ms of processor time]."""
-    braces = tuple(evolve(bench.makes[k].brace, mark=f"B{i + 1}") for i, k in enumerate(layout))
+    braces = tuple(evolve(pool.candidates[k].brace, mark=f"B{i + 1}") for i, k in enumerate(layout))
     feet = [tuple(evolve(b, set_back=b.set_back - step / 4) for b in braces) for step in range(8)]
     jobs = cycle([evolve(own, braces=moved) for moved in feet])
     for _ in range(8):
@@ -144,10 +144,10 @@ def warm_check_ms(own, bench, layout):
 
 
 def measure():
-    bench, own = bench_of(40)
-    layouts = layouts_of(bench, LAYOUTS, BRACES)
-    ours = rate(lambda: worst_ratios(bench, layouts), len(layouts))
-    models = exported(own, bench, layouts[0])
+    pool, own = bench_of(40)
+    layouts = layouts_of(pool, LAYOUTS, BRACES)
+    ours = rate(lambda: worst_ratios(pool, layouts), len(layouts))
+    models = exported(own, pool, layouts[0])
     compiled, python = compiled_rate(models), python_rate(models)
     by_length = {}
     for length in LENGTHS_FT:
@@ -160,7 +160,7 @@ def measure():
         "python_per_s": python,
         "over_compiled": compiled and ours / compiled,
         "over_python": python and ours / python,
-        "warm_check_ms": warm_check_ms(own, bench, layouts[0]),
+        "warm_check_ms": warm_check_ms(own, pool, layouts[0]),
         "layouts_per_s_by_length_ft": by_length,
     }
 

@@ -20,7 +20,7 @@ from bracing.commands.cli import main
 from bracing.commands.output import QUIET
 from bracing.errors import InputError, NoLayoutError
 from bracing.job.framing import frame_wall
-from bracing.layout.candidates import Recipe
+from bracing.layout.candidates import Scheme
 from bracing.layout.on_hand import read_on_hand
 from bracing.layout.plan import Alternative, Asked, lay_out, undominated
 from bracing.reading.jobs import read_job
@@ -217,7 +217,7 @@ def test_other_layouts_stand_side_by_side(capsys):
 
 def test_a_layout_another_beats_in_everything_is_dropped(shed):
     def one(what, *, ties=1, doubled=False, lumber=100.0, fasteners=50):
-        return Alternative(what, shed.job, Recipe("2x6", ties, doubled, 1), lumber, fasteners, 45.0)
+        return Alternative(what, shed.job, Scheme("2x6", ties, doubled, 1), lumber, fasteners, 45.0)
 
     rows = [one("a"), one("more lumber", lumber=120.0), one("no ties", lumber=130.0, ties=0), one("same")]
     assert [row.what for row in undominated(rows)] == ["a", "no ties"]

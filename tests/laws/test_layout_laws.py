@@ -17,7 +17,7 @@ from bracing.errors import NoLayoutError
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.framing import frame_wall
 from bracing.job.lumber import section
-from bracing.layout.grid import STEP, every_shape, make_yard, shape_of
+from bracing.layout.grid import STEP, every_shape, search_space, shape_of
 from bracing.layout.mending import made_good, placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import Asked, lay_out
@@ -51,18 +51,18 @@ both = pytest.mark.parametrize(
 )
 
 
-def yard_of(seed, **asked):
+def space_of(seed, **asked):
     job = random_layout_job(seed, longest=SMALL)
-    return make_yard(choose(job), random_gust(seed), **asked)
+    return search_space(choose(job), random_gust(seed), **asked)
 
 
-def every_set(bench, wall, count):
+def every_set(pool, wall, count):
     """Every set of the grid, by trying all of them."""
     left = right = MOST_FROM_END
-    order = np.argsort(bench.x, kind="stable")
+    order = np.argsort(pool.x, kind="stable")
     for layout in itertools.combinations(order.tolist(), count):
-        gaps = np.diff(bench.x[list(layout)])
-        near = bench.x[layout[0]] <= left + 0.01 and wall.length - bench.x[layout[-1]] <= right + 0.01
+        gaps = np.diff(pool.x[list(layout)])
+        near = pool.x[layout[0]] <= left + 0.01 and wall.length - pool.x[layout[-1]] <= right + 0.01
         if near and (gaps > 0.01).all() and (gaps <= MOST_APART + 0.01).all():
             yield layout
 
@@ -72,19 +72,19 @@ def every_set(bench, wall, count):
 
 @both
 def test_the_search_finds_what_trying_every_set_finds(seed):
-    yard = yard_of(seed)
-    wall = yard.job.wall
-    for order, (_, bench) in enumerate(yard.benches):
+    space = space_of(seed)
+    wall = space.job.wall
+    for order, (_, pool) in enumerate(space.pools):
         for count in (2, 3, 4):
-            if math.comb(len(bench.makes), count) > MOST_SETS:
+            if math.comb(len(pool.candidates), count) > MOST_SETS:
                 continue
-            sets = np.array(list(every_set(bench, wall, count)), dtype=np.intp).reshape(-1, count)
-            assert grid_size(bench, wall, count) == len(sets)
-            fine = sets[worst_ratios(bench, sets) <= 1.0]
-            fine = {tuple(row) for row in fine[stands_too(bench, yard.gone[order], fine)].tolist()}
-            tried = search(bench, wall, count, clock=Budget(AMPLE))
+            sets = np.array(list(every_set(pool, wall, count)), dtype=np.intp).reshape(-1, count)
+            assert grid_size(pool, wall, count) == len(sets)
+            fine = sets[worst_ratios(pool, sets) <= 1.0]
+            fine = {tuple(row) for row in fine[stands_too(pool, space.missing[order], fine)].tolist()}
+            tried = search(pool, wall, count, clock=Budget(AMPLE))
             found = {tuple(row) for row in tried.found.tolist()}
-            mirror = mirror_of(bench, wall)
+            mirror = mirror_of(pool, wall)
             if mirror is not None:
                 found |= {tuple(mirror[list(row)][::-1].tolist()) for row in found}
             assert found <= fine
@@ -93,8 +93,8 @@ def test_the_search_finds_what_trying_every_set_finds(seed):
             else:
                 assert len(tried.found) >= KEEP
             if fine:
-                assert least_possible(bench, wall) <= count
-                assert possible(bench, wall, count)
+                assert least_possible(pool, wall) <= count
+                assert possible(pool, wall, count)
                 break
 
 
@@ -103,21 +103,21 @@ def test_the_search_finds_what_trying_every_set_finds(seed):
 )
 def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
     """A set the search never looks at is over, or can still move, by the whole chain."""
-    yard, rng = yard_of(seed), random.Random(seed)
-    for recipe, bench in yard.benches[:3]:
-        if math.comb(len(bench.makes), 3) > MOST_SETS:
+    space, rng = space_of(seed), random.Random(seed)
+    for scheme, pool in space.pools[:3]:
+        if math.comb(len(pool.candidates), 3) > MOST_SETS:
             continue
-        sets = list(every_set(bench, yard.job.wall, 3))
-        mirror = mirror_of(bench, yard.job.wall)
-        looked = [np.array(block) for block in blocks(bench, yard.job.wall, 3, clock=Budget(AMPLE))]
+        sets = list(every_set(pool, space.job.wall, 3))
+        mirror = mirror_of(pool, space.job.wall)
+        looked = [np.array(block) for block in blocks(pool, space.job.wall, 3, clock=Budget(AMPLE))]
         kept = {tuple(row) for block in looked for row in block.tolist()}
         if mirror is not None:
             kept |= {tuple(mirror[list(row)][::-1].tolist()) for row in kept}
         dropped = [row for row in sets if row not in kept]
         for row in rng.sample(dropped, min(3, len(dropped))):
-            job = placed(yard, recipe, bench=bench, layout=np.array(row))
-            full = evolve(job, braces=tuple(evolve(bench.makes[k].brace, mark=f"B{k}") for k in row))
-            assert worst_ratio(build_model(full).crowded, yard.gust) > 1.0
+            job = placed(space, scheme, pool=pool, layout=np.array(row))
+            full = evolve(job, braces=tuple(evolve(pool.candidates[k].brace, mark=f"B{k}") for k in row))
+            assert worst_ratio(build_model(full).crowded, space.gust) > 1.0
 
 
 # -- the screen against the chain ------------------------------------------------------------------------
@@ -138,15 +138,18 @@ def test_between_two_readings_the_screen_lies_under_the_chain(seed):
     """Studs of two dozen braces of a wall, single and doubled: the chain asked eight times closer."""
     job, gust = choose(random_layout_job(seed, longest=300.0)), random_gust(seed)
     for doubled in (False, True):
-        makes = [
-            make
-            for recipe, bench in make_yard(job, gust).benches
-            if recipe.doubled is doubled
-            for make in bench.makes
+        candidates = [
+            candidate
+            for scheme, pool in search_space(job, gust).pools
+            if scheme.doubled is doubled
+            for candidate in pool.candidates
         ]
         stood = {
-            shape_of(make.brace): (evolve(make.brace, mark=f"B{make.brace.stud_at}"), make.strength)
-            for make in makes[:: 1 + len(makes) // SHAPES]
+            shape_of(candidate.brace): (
+                evolve(candidate.brace, mark=f"B{candidate.brace.stud_at}"),
+                candidate.strength,
+            )
+            for candidate in candidates[:: 1 + len(candidates) // SHAPES]
         }
         if not stood:
             continue
@@ -163,25 +166,25 @@ def test_between_two_readings_the_screen_lies_under_the_chain(seed):
         assert (np.maximum(first, second)[:, :, inner] <= exact[:, :, inner] * (1.0 + 1e-9)).all()
 
 
-def drawn(yard, rng):
-    """A recipe's bench, a layout as it holds it, and the job with its braces; one may be a stud off its mark."""
-    order = int(rng.integers(len(yard.benches)))
-    recipe, bench = yard.benches[order]
-    places = np.unique(bench.x)
+def drawn(space, rng):
+    """A scheme's pool, a layout as it holds it, and the job with its braces; one may be a stud off its mark."""
+    order = int(rng.integers(len(space.pools)))
+    scheme, pool = space.pools[order]
+    places = np.unique(pool.x)
     count = int(rng.integers(1, min(6, len(places)) + 1))
     chosen = np.sort(rng.choice(places, count, replace=False))
-    row = np.array([rng.choice(np.flatnonzero(bench.x == x)) for x in chosen], dtype=np.intp)
-    braces = [evolve(bench.makes[k].brace, mark=f"B{k}") for k in row]
-    job = placed(yard, recipe, bench=bench, layout=row)
+    row = np.array([rng.choice(np.flatnonzero(pool.x == x)) for x in chosen], dtype=np.intp)
+    braces = [evolve(pool.candidates[k].brace, mark=f"B{k}") for k in row]
+    job = placed(space, scheme, pool=pool, layout=row)
     k, side = int(rng.integers(count)), int(rng.integers(3))
-    full = [stud.x for stud in yard.framing.full_height_studs]
+    full = [stud.x for stud in space.framing.full_height_studs]
     at = full.index(braces[k].stud_at) + (0, -1, 1)[side]
     if side and 0 <= at < len(full) and full[at] not in chosen:
         head = min(braces[k].head, job.wall.height_at(full[at]))
         braces[k] = evolve(braces[k], stud_at=full[at], head=head)
-        row[k] += side * len(bench.makes)
+        row[k] += side * len(pool.candidates)
     top = evolve(job.wall.top_plate, spliced=True)
-    return bench, row, evolve(job, braces=tuple(braces), wall=evolve(job.wall, top_plate=top))
+    return pool, row, evolve(job, braces=tuple(braces), wall=evolve(job.wall, top_plate=top))
 
 
 def read_by_screen(groups, gust):
@@ -200,18 +203,18 @@ def test_the_screen_is_never_over_the_chain(seed):
     Near the limit it may be under by what joints all tight ask more of a brace than one tight among slack, and by what
     a ratio between two readings lies over the chords beside it.
     """
-    yard = make_yard(
+    space = search_space(
         choose(random_layout_job(seed, longest=300.0)), random_gust(seed), thunderstorm=seed % 5 == 0
     )
     rng = np.random.default_rng(seed)
-    for _ in range(LAYOUTS_A_WALL if yard.benches else 0):
-        bench, row, job = drawn(yard, rng)
-        forces, groups = groups_at(build_model(job, thunderstorm=yard.thunderstorm).crowded, yard.gust)
-        ratio = float(worst_ratios(bench, row[None])[0])
+    for _ in range(LAYOUTS_A_WALL if space.pools else 0):
+        pool, row, job = drawn(space, rng)
+        forces, groups = groups_at(build_model(job, thunderstorm=space.thunderstorm).crowded, space.gust)
+        ratio = float(worst_ratios(pool, row[None])[0])
         if not all(f.held.all() for f in forces):
             assert ratio == math.inf
             continue
-        chain = read_by_screen(groups, yard.gust)
+        chain = read_by_screen(groups, space.gust)
         assert ratio <= chain * (1.0 + 1e-9)
         if NEAR_THE_LIMIT[0] < chain < NEAR_THE_LIMIT[1]:
             assert ratio >= chain * 0.85
@@ -246,13 +249,13 @@ def test_a_proof_agrees_with_the_chain_mended_as_far_as_it_goes(seed):
     except NoLayoutError:
         return
     count = len(found.job.braces) - 1
-    yard, rng = make_yard(choose(job), gust), random.Random(seed)
+    space, rng = search_space(choose(job), gust), random.Random(seed)
     assert found.grid.proved
-    for recipe, bench in yard.benches:
-        if count >= 2 and math.comb(len(bench.makes), count) <= MOST_SETS:
-            sets = list(every_set(bench, yard.job.wall, count))
+    for scheme, pool in space.pools:
+        if count >= 2 and math.comb(len(pool.candidates), count) <= MOST_SETS:
+            sets = list(every_set(pool, space.job.wall, count))
             for row in rng.sample(sets, min(2, len(sets))):
-                assert made_good(yard, placed(yard, recipe, bench=bench, layout=np.array(row))) is None
+                assert made_good(space, placed(space, scheme, pool=pool, layout=np.array(row))) is None
 
 
 # -- what a layout is ------------------------------------------------------------------------------------

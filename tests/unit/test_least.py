@@ -16,12 +16,13 @@ from bracing.check import check
 from bracing.errors import AccuracyError, NoLayoutError
 from bracing.layout import plan
 from bracing.layout.candidates import head_heights, shapes
-from bracing.layout.grid import make_yard
+from bracing.layout.grid import search_space
 from bracing.layout.least import Grid, quick
 from bracing.layout.mending import finish, made_good, one_stud_off, placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import Asked, lay_out
 from bracing.layout.search import least_possible, mirror_of, search
+from bracing.said import Verdict
 from bracing.text.quantities import in_words
 from tests.small_walls import small_job
 
@@ -31,8 +32,8 @@ SMALL = small_job()
 
 
 @pytest.fixture(scope="module")
-def yard():
-    return make_yard(choose(SMALL), GUST)
+def space():
+    return search_space(choose(SMALL), GUST)
 
 
 @pytest.fixture(scope="module")
@@ -96,11 +97,11 @@ def test_no_budget_gives_the_walk_and_more_budget_no_more_braces(length, gust):
     assert len(ample.job.braces) <= len(hasty.job.braces)
 
 
-def test_a_search_out_of_budget_says_it_did_not_finish(yard):
+def test_a_search_out_of_budget_says_it_did_not_finish(space):
     """The whole grid of three braces is tried, or it is said not to be."""
-    bench = yard.benches[0][1]
-    whole = search(bench, yard.job.wall, 3, clock=Budget(60.0))
-    cut = search(bench, yard.job.wall, 3, clock=Budget(0.0))
+    pool = space.pools[0][1]
+    whole = search(pool, space.job.wall, 3, clock=Budget(60.0))
+    cut = search(pool, space.job.wall, 3, clock=Budget(0.0))
     assert whole.complete
     assert not cut.complete or cut.evaluated == whole.evaluated
     assert cut.evaluated <= whole.evaluated
@@ -125,46 +126,46 @@ def test_a_proof_is_only_claimed_where_there_is_one(grid, said):
     assert in_words(grid.said) == said
 
 
-def test_a_quick_look_gives_what_stands_or_nothing(yard):
-    answer = quick(yard, 1.0)
+def test_a_quick_look_gives_what_stands_or_nothing(space):
+    answer = quick(space, 1.0)
     assert within(answer.job)
     assert not answer.grid.proved
-    assert quick(yard.only(lambda recipe: False), 1.0) is None
+    assert quick(space.only(lambda scheme: False), 1.0) is None
 
 
 # -- one stud off, and one gone --------------------------------------------------------------------------
 
 
-def made_in(yard, job, braces):
+def made_in(space, job, braces):
     """A job's own straps, spacings and counts with other braces on it, by the whole chain."""
-    return worst_ratio(build_model(evolve(job, braces=braces)).crowded, yard.gust)
+    return worst_ratio(build_model(evolve(job, braces=braces)).crowded, space.gust)
 
 
-def moved(yard, job):
+def moved(space, job):
     """Every set of the braces with one of them on the next stud."""
-    for k, brace in one_stud_off(yard, job):
+    for k, brace in one_stud_off(space, job):
         yield (*job.braces[:k], brace, *job.braces[k + 1 :])
 
 
-def test_a_layout_made_good_stands_however_one_brace_is_put_up_and_none_is_lost(yard):
-    """All pairs of one recipe, by the chain itself: one that is given up cannot be mended in some place of a brace."""
-    recipe, bench = yard.benches[-1]
+def test_a_layout_made_good_stands_however_one_brace_is_put_up_and_none_is_lost(space):
+    """All pairs of one scheme, by the chain itself: one that is given up cannot be mended in some place of a brace."""
+    scheme, pool = space.pools[-1]
     pairs = [
-        k for k in itertools.combinations(range(len(bench.makes)), 2) if bench.x[k[0]] + 1.0 < bench.x[k[1]]
+        k for k in itertools.combinations(range(len(pool.candidates)), 2) if pool.x[k[0]] + 1.0 < pool.x[k[1]]
     ]
     stood = {True: 0, False: 0}
     for pair in pairs[:: max(1, len(pairs) // 12)]:
-        job = placed(yard, recipe, bench=bench, layout=np.array(pair))
-        alone, good = finish(build_model(job), yard.gust), made_good(yard, job)
+        job = placed(space, scheme, pool=pool, layout=np.array(pair))
+        alone, good = finish(build_model(job), space.gust), made_good(space, job)
         if good is not None:
             assert alone.stands
             assert all(
-                made_in(yard, good, braces) <= 1.0 + 1e-6 for braces in (good.braces, *moved(yard, good))
+                made_in(space, good, braces) <= 1.0 + 1e-6 for braces in (good.braces, *moved(space, good))
             )
         elif alone.stands:
             ways = [
-                finish(build_model(evolve(alone.job, braces=braces)), yard.gust)
-                for braces in moved(yard, alone.job)
+                finish(build_model(evolve(alone.job, braces=braces)), space.gust)
+                for braces in moved(space, alone.job)
             ]
             assert not all(way.stands for way in ways)
         stood[good is not None] += 1
@@ -214,25 +215,25 @@ def test_a_wall_with_a_row_that_nothing_holds_says_why():
 # -- bounds ----------------------------------------------------------------------------------------------
 
 
-def test_no_fewer_than_the_least_possible_is_ever_found(yard):
-    for order, (_, bench) in enumerate(yard.benches):
-        floor = least_possible(bench, yard.job.wall)
+def test_no_fewer_than_the_least_possible_is_ever_found(space):
+    for order, (_, pool) in enumerate(space.pools):
+        floor = least_possible(pool, space.job.wall)
         for count in range(2, floor):
             assert not len(
-                search(bench, yard.job.wall, count, clock=Budget(60.0), gone=yard.gone[order]).found
+                search(pool, space.job.wall, count, clock=Budget(60.0), missing=space.missing[order]).found
             )
         assert floor >= 2
 
 
-def test_makes_mirror_each_other_only_where_they_carry_as_much(yard):
+def test_makes_mirror_each_other_only_where_they_carry_as_much(space):
     """A foot with room for fewer fasteners on one side: of two layouts alike but for that, both are tried."""
-    bench = yard.benches[0][1]
-    assert mirror_of(bench, yard.job.wall) is not None
-    one = np.arange(len(bench.level)) == np.flatnonzero(bench.x < bench.x.mean())[0]
-    weaker = evolve(bench, level=bench.level * np.where(one, 0.9, 1.0))
-    softer = evolve(bench, give=bench.give * np.where(one, 1.1, 1.0))
-    assert mirror_of(weaker, yard.job.wall) is None
-    assert mirror_of(softer, yard.job.wall) is None
+    pool = space.pools[0][1]
+    assert mirror_of(pool, space.job.wall) is not None
+    one = np.arange(len(pool.level)) == np.flatnonzero(pool.x < pool.x.mean())[0]
+    weaker = evolve(pool, level=pool.level * np.where(one, 0.9, 1.0))
+    softer = evolve(pool, give=pool.give * np.where(one, 1.1, 1.0))
+    assert mirror_of(weaker, space.job.wall) is None
+    assert mirror_of(softer, space.job.wall) is None
 
 
 # -- what is tried ---------------------------------------------------------------------------------------
@@ -261,6 +262,9 @@ def test_a_foot_moved_to_its_joists_makes_no_brace_steep_or_flat(head):
 
 def test_a_layout_its_own_check_does_not_call_within_is_not_given(monkeypatch):
     """The same chain made it good: should they ever differ, there is no answer rather than a wrong one."""
-    monkeypatch.setattr(plan, "WITHIN", "something a check never says")
+    checked = plan.check
+    monkeypatch.setattr(
+        plan, "check", lambda *of, **more: evolve(checked(*of, **more), as_drawn=Verdict.OVER)
+    )
     with pytest.raises(AccuracyError, match="its own check"):
         lay_out(SMALL, gust=GUST, budget=0.2, asked=ALONE)
