@@ -25,7 +25,7 @@ from bracing.said import Verdict
 if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
     from bracing.job.job import Job
-    from bracing.layout.plan import Asked, LayoutResult
+    from bracing.layout.plan import LayoutAsked, LayoutResult
     from bracing.said import Said
     from bracing.text.page import Page
 
@@ -64,7 +64,7 @@ def layout(
 ) -> None:
     """Lay out braces for a gust: how many, where, cut how, with what."""
     from bracing.errors import InputError, NoLayoutError
-    from bracing.layout.plan import Asked
+    from bracing.layout.plan import LayoutAsked
     from bracing.text.layout import Shown, layout_page
     from bracing.units import angle as read_angle
     from bracing.units import length, speed
@@ -75,7 +75,7 @@ def layout(
         raise InputError.of(option, "nothing", 'the gust to lay out for, such as "--gust 45"')
     if write:
         _may_write(given, job)
-    wanted = Asked(
+    wanted = LayoutAsked(
         spacing=None if spacing is None else length(spacing, field="--spacing"),
         angle=None if angle is None else math.degrees(read_angle(angle, field="--angle")),
         one_missing=None if one_missing is None else speed(one_missing, field="--one-missing"),
@@ -96,7 +96,7 @@ def layout(
 
 
 def _found(
-    job: Job, gust: float | None, wanted: Asked, *, storms: bool, budget: float, on_hand: str | None,
+    job: Job, gust: float | None, wanted: LayoutAsked, *, storms: bool, budget: float, on_hand: str | None,
     told: Callable[[Said | str], None],
 ) -> LayoutResult:  # fmt: skip
     from bracing.layout.on_hand import best_on_hand, read_on_hand

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from bracing.job.job import Job
     from bracing.reading.files import Output
     from bracing.sheet.facts import Facts
-    from bracing.sheet.folder import Standing
+    from bracing.sheet.folder import FolderWall
     from bracing.text.page import Page
 
 GUST = typer.Option(
@@ -216,7 +216,7 @@ def _named(job: Job) -> str:
     return f"{job.wall.name}, {job.state}"
 
 
-def _wall_row(wall: Standing) -> dict[str, object]:
+def _wall_row(wall: FolderWall) -> dict[str, object]:
     """One wall of a folder: its verdict as check says it, null where no gust was asked."""
     none = {
         "state": wall.job.state, "verdict": Verdict.OVER if wall.job.wall.up else wall.verdict, "limit_gust_mph": None,

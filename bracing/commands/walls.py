@@ -35,7 +35,7 @@ def walls(
 ) -> None:
     """Check a builder's list of walls, one a row; taken up again where it was broken off."""
     from bracing.errors import Fault
-    from bracing.many.kept import Asked
+    from bracing.many.kept import ListAsked
     from bracing.many.rows import check_list
     from bracing.many.workers import spread
     from bracing.text.page import Page
@@ -43,7 +43,7 @@ def walls(
 
     source = Path(file)
     target = source.with_suffix(".checked.csv") if out is None else Path(out)
-    asked = Asked(speed(gust, field="--gust"), storms, str(source.parent))
+    asked = ListAsked(speed(gust, field="--gust"), storms, str(source.parent))
     with spread(workers, dask) as executor:
         counts = check_list(source, target, asked, executor=executor, progress=count_rows())
     if counts.bad:

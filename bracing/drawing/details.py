@@ -13,8 +13,8 @@ from bracing.drawing.model import (
     Dimension,
     Dot,
     Drawing,
+    DrawnLine,
     Item,
-    Line,
     Paper,
     Point,
     Words,
@@ -75,9 +75,9 @@ def brace_section(job: Job, brace: Brace, *, same: tuple[str, ...] = ()) -> Draw
     items: list[Item] = [
         Area(rectangle((-thick, 1.5), (0.0, high)), "STUDS", shade=0.93, width=1.0),
         Area(rectangle((-thick, 0.0), (0.0, 1.5)), "WALL", shade=0.8),
-        Line(((-thick - 12.0, 0.0), (brace.set_back + 24.0, 0.0)), "FLOOR", 1.6),
+        DrawnLine(((-thick - 12.0, 0.0), (brace.set_back + 24.0, 0.0)), "FLOOR", 1.6),
         Area(brace_outline(job, brace), "BRACES", shade=0.75, width=1.0),
-        Line(((brace.set_back, 0.0), (0.0, brace.head)), "BRACES", 0.4, "dashdot", PALE),
+        DrawnLine(((brace.set_back, 0.0), (0.0, brace.head)), "BRACES", 0.4, "dashdot", PALE),
         *_ties(brace),
     ]
     items += _sizes(brace, paper, thick, high)
@@ -140,8 +140,8 @@ def _angles(brace: Brace, paper: Paper) -> list[Item]:
     turn = (math.pi / 2.0 - angle) / 2.0
     under = (head[0] + reach * math.sin(turn), head[1] - reach * math.cos(turn))
     return [
-        Line(_arc(foot, size, math.pi - angle, math.pi), "DIMENSIONS", 0.6),
-        Line(_arc(head, size, -math.pi / 2.0, -angle), "DIMENSIONS", 0.6),
+        DrawnLine(_arc(foot, size, math.pi - angle, math.pi), "DIMENSIONS", 0.6),
+        DrawnLine(_arc(head, size, -math.pi / 2.0, -angle), "DIMENSIONS", 0.6),
         Words(low, f"{degrees:.1f}°", SMALL, "right", "center", layer="DIMENSIONS"),
         Words(under, f"{90.0 - degrees:.1f}°", SMALL, "center", "top", layer="DIMENSIONS"),
     ]
@@ -243,12 +243,12 @@ def _head(job: Job, brace: Brace) -> Drawing:
     items: list[Item] = [
         Area(upright, "STUDS", shade=0.93, width=1.0),
         Area(shown, "BRACES", shade=0.75, width=1.2),
-        Line(upright[1:3], "STUDS", 0.6, "dashed"),
+        DrawnLine(upright[1:3], "STUDS", 0.6, "dashed"),
         *(Dot(spot, 0.22) for spot in spots),
         Dimension((-stud, low), (0.0, low), level, f"stud {tape(stud)}"),
     ]
     items += [
-        Line(((-stud - 2.0, z), (8.0, z)), "DIMENSIONS", 0.5, "dashdot"),
+        DrawnLine(((-stud - 2.0, z), (8.0, z)), "DIMENSIONS", 0.5, "dashdot"),
         Words((8.0, z + paper.points(2.0)), f"head {tape(z)}", SMALL),
         *legend(
             (
@@ -317,7 +317,7 @@ def _foot_side(job: Job, brace: Brace) -> Drawing:
         down -= depth
     items.append(Area(box, "BRACES", shade=0.88, width=1.0))
     items.append(Area(tuple(_clipped_above(outline, high)), "BRACES", shade=0.75, width=1.2))
-    items.append(Line(((y0, tall), (y1, tall)), "BRACES", 0.6, "dashed"))
+    items.append(DrawnLine(((y0, tall), (y1, tall)), "BRACES", 0.6, "dashed"))
     items += [Dot(spot, 0.2) for spot in spots]
     items += _floor_fasteners(job, brace, tall)
     half = wide / 2.0 / math.sin(brace.angle)
@@ -379,7 +379,7 @@ def _floor_fasteners(job: Job, brace: Brace, tall: Inch) -> list[Item]:
     count = whole_up(brace.floor_fasteners / sides)
     run = length - 2.0 * CLEAT_END
     places = [0.0] if count == 1 else [-run / 2.0 + run * k / (count - 1) for k in range(count)]
-    return [Line(((y, tall), (y, tall - _long(job))), "FASTENERS", 1.1) for y in places]
+    return [DrawnLine(((y, tall), (y, tall - _long(job))), "FASTENERS", 1.1) for y in places]
 
 
 def _foot_end(job: Job, brace: Brace) -> Drawing:
@@ -401,14 +401,14 @@ def _foot_end(job: Job, brace: Brace) -> Drawing:
             for side in sides:
                 x = side * (thick / 2.0 + wide / 2.0)
                 sought = (*rectangle((x - 0.75, down - depth), (x + 0.75, down)), (x - 0.75, down - depth))
-                items.append(Line(sought, "JOISTS", 0.8, "dashed"))
+                items.append(DrawnLine(sought, "JOISTS", 0.8, "dashed"))
         down -= depth
     items.append(Area(rectangle((-thick / 2.0, 0.0), (thick / 2.0, 9.0)), "BRACES", shade=0.75, width=1.2))
     for side in sides:
         x = side * thick / 2.0
         items.append(Area(rectangle((x, 0.0), (x + side * wide, tall)), "BRACES", shade=0.88, width=1.0))
         middle = x + side * wide / 2.0
-        items.append(Line(((middle, tall), (middle, tall - _long(job))), "FASTENERS", 1.1))
+        items.append(DrawnLine(((middle, tall), (middle, tall - _long(job))), "FASTENERS", 1.1))
     first = sides[-1]
     items.append(
         Dimension(

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from bracing.drawing.model import LAYERS, Area, Dimension, Dot, Drawing, Item, Line, Point, Words
+from bracing.drawing.model import LAYERS, Area, Dimension, Dot, Drawing, DrawnLine, Item, Point, Words
 from bracing.errors import MissingExtraError
 from bracing.reading.files import Output
 
@@ -69,8 +69,8 @@ def _moved(at: Point, move: Point) -> Point:
 
 
 def _add(space: Any, drawing: Drawing, item: Item, move: Point) -> None:  # noqa: ANN401
-    if isinstance(item, Line | Area):
-        kind = LINETYPES[item.dash] if isinstance(item, Line) else "CONTINUOUS"
+    if isinstance(item, DrawnLine | Area):
+        kind = LINETYPES[item.dash] if isinstance(item, DrawnLine) else "CONTINUOUS"
         look = {"layer": item.layer, "linetype": kind}
         points = [_moved(at, move) for at in item.points]
         space.add_lwpolyline(points, close=isinstance(item, Area), dxfattribs=look)

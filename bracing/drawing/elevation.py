@@ -9,8 +9,8 @@ from bracing.drawing.model import (
     Area,
     Dimension,
     Drawing,
+    DrawnLine,
     Item,
-    Line,
     Paper,
     Words,
     first_free,
@@ -73,7 +73,7 @@ def elevation(job: Job) -> Drawing:
 def _sticks(framing: Framing) -> list[Item]:
     kinds = {"row": "ROWS", "header": "OPENINGS", "sill": "OPENINGS"}
     return [
-        Line(
+        DrawnLine(
             ((s.x0, s.z0), (s.x1, s.z1)), kinds.get(s.kind, "STUDS"), THIN if s.kind != "row" else THICK,
             "dashed" if s.kind == "row" else "solid", PALE,
         )
@@ -85,17 +85,17 @@ def _outline(job: Job) -> list[Item]:
     wall = job.wall
     corners = ((0.0, 0.0), *wall.top, (wall.length, 0.0), (0.0, 0.0))
     thick = section(wall.studs.size).thickness
-    plates = [Line(tuple((x, z - ply * thick) for x, z in wall.top), "WALL", THIN) for ply in (1, 2)]
-    foot = Line(((0.0, thick), (wall.length, thick)), "WALL", THIN)
-    return [Line(corners, "WALL", THICK), *plates, foot]
+    plates = [DrawnLine(tuple((x, z - ply * thick) for x, z in wall.top), "WALL", THIN) for ply in (1, 2)]
+    foot = DrawnLine(((0.0, thick), (wall.length, thick)), "WALL", THIN)
+    return [DrawnLine(corners, "WALL", THICK), *plates, foot]
 
 
 def _openings(job: Job) -> list[Item]:
     items: list[Item] = []
     for o in job.wall.openings:
         items.append(Area(rectangle((o.left, o.sill), (o.right, o.top)), "OPENINGS", width=1.0))
-        items.append(Line(((o.left, o.sill), (o.right, o.top)), "OPENINGS", 0.3, ink=PALE))
-        items.append(Line(((o.left, o.top), (o.right, o.sill)), "OPENINGS", 0.3, ink=PALE))
+        items.append(DrawnLine(((o.left, o.sill), (o.right, o.top)), "OPENINGS", 0.3, ink=PALE))
+        items.append(DrawnLine(((o.left, o.top), (o.right, o.sill)), "OPENINGS", 0.3, ink=PALE))
     return items
 
 
@@ -109,7 +109,9 @@ def _brace(job: Job, index: int, brace: Brace) -> list[Item]:
         thick = section(job.wall.studs.size).thickness
         other = thick if brace.lap_side == "left" else -thick
         top = job.wall.height_at(brace.stud_at) - 2.0 * thick
-        items += [Line(((x, thick), (x, top)), "STUDS", 1.0) for x in (brace.stud_at, brace.stud_at + other)]
+        items += [
+            DrawnLine(((x, thick), (x, top)), "STUDS", 1.0) for x in (brace.stud_at, brace.stud_at + other)
+        ]
     return items
 
 
@@ -167,7 +169,9 @@ def along_the_plate(labels: list[Label], paper: Paper, length: Inch) -> list[Ite
     items: list[Item] = []
     for (at, words), place in zip(labels, places, strict=True):
         bend = -drop / 2.0
-        items.append(Line(((at, 0.0), (at, bend / 2.0), (place, bend), (place, -drop)), "DIMENSIONS", 0.5))
+        items.append(
+            DrawnLine(((at, 0.0), (at, bend / 2.0), (place, bend), (place, -drop)), "DIMENSIONS", 0.5)
+        )
         under = -drop - paper.points(GAP)
         items.append(Words((place, under), words, LABEL, "center", "top", 90.0))
     return items

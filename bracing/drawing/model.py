@@ -28,7 +28,7 @@ LAYERS = (
 
 
 @frozen
-class Line:
+class DrawnLine:
     """A line through some points.
 
     Attributes:
@@ -147,7 +147,7 @@ class Dimension:
         return (x0 + off[0], y0 + off[1]), (x1 + off[0], y1 + off[1])
 
 
-Item = Line | Area | Dot | Words | Dimension
+Item = DrawnLine | Area | Dot | Words | Dimension
 
 
 @frozen

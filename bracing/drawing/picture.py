@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from bracing.drawing.model import Area, Box, Dimension, Dot, Drawing, Item, Line, Words, dimension_words
+from bracing.drawing.model import Area, Box, Dimension, Dot, Drawing, DrawnLine, Item, Words, dimension_words
 from bracing.errors import MissingExtraError
 from bracing.reading.files import Output
 
@@ -135,7 +135,7 @@ def _draw(axes: Axes, drawing: Drawing) -> list[Text]:
 
 
 def _item(axes: Axes, drawing: Drawing, item: Item) -> list[Text]:
-    if isinstance(item, Line):
+    if isinstance(item, DrawnLine):
         x, y = zip(*item.points, strict=True)
         axes.plot(x, y, color=str(item.ink), linewidth=item.width, linestyle=DASHES[item.dash])
     elif isinstance(item, Area):

@@ -9,8 +9,8 @@ from bracing.drawing.model import (
     Area,
     Dimension,
     Drawing,
+    DrawnLine,
     Item,
-    Line,
     Paper,
     Point,
     Words,
@@ -81,7 +81,7 @@ def zone(result: CheckResult) -> Drawing:
     paper = fit((-past, -inside, long + past, outside), ZONE_MARGINS, tallest=2.6)
     items: list[Item] = [
         Area(rectangle((0.0, 0.0), (long, thick)), "WALL", shade=0.0, width=1.6),
-        *(Line(((b.stud_at, 0.0), (b.stud_at, -b.set_back)), "BRACES", 1.6) for b in job.braces),
+        *(DrawnLine(((b.stud_at, 0.0), (b.stud_at, -b.set_back)), "BRACES", 1.6) for b in job.braces),
         *_zone(job, inside, outside, paper),
     ]
     return Drawing(
@@ -102,12 +102,12 @@ def _floor(job: Job, deepest: Inch) -> list[Item]:
     if floor.kind == "deck" and floor.joists is not None:
         items += _joists(floor.joists, long, depth)
     if floor.room is not None and floor.room <= deepest:
-        items.append(Line(((0.0, -floor.room), (long, -floor.room)), "FLOOR", 1.0))
+        items.append(DrawnLine(((0.0, -floor.room), (long, -floor.room)), "FLOOR", 1.0))
     for out in floor.keep_outs:
         (x0, y0), (x1, y1) = out.corner, out.opposite
         items.append(Area(rectangle((x0, -y0), (x1, -y1)), "KEEP-OUT", hatch="///", width=1.0))
     for part in floor.partitions:
-        items.append(Line(_down(part.start, part.end), "FLOOR", 2.4, ink=PALE))
+        items.append(DrawnLine(_down(part.start, part.end), "FLOOR", 2.4, ink=PALE))
     return items
 
 
@@ -122,7 +122,7 @@ def _joists(joists: Joists, long: Inch, depth: Inch) -> list[Item]:
     at = joists.first % joists.spacing
     while at <= far + 1e-6 and len(items) < MOST_JOISTS:
         ends = ((at, 0.0), (at, -depth)) if away else ((0.0, -at), (long, -at))
-        items.append(Line(ends, "JOISTS", 0.35, "dashed", PALE))
+        items.append(DrawnLine(ends, "JOISTS", 0.35, "dashed", PALE))
         at += joists.spacing
     return items
 
@@ -135,7 +135,7 @@ def _zone(job: Job, inside: Inch, outside: Inch, paper: Paper) -> list[Item]:
     )  # fmt: skip
     at = long + min(inside, outside) / 2.0
     return [
-        Line(edge, "ZONE", THICK, "dashdot"),
+        DrawnLine(edge, "ZONE", THICK, "dashdot"),
         Dimension((at, 0.0), (at, outside), at, tape(outside), "upright"),
         Dimension((at, -inside), (at, 0.0), at, tape(inside), "upright"),
         Dimension((-inside, -inside * 0.5), (0.0, -inside * 0.5), -inside * 0.5, tape(inside)),
@@ -176,11 +176,11 @@ def _labels(job: Job, labels: list[Label], paper: Paper, *, deepest: Inch) -> li
     leaders = []
     for k, brace in enumerate(job.braces):
         at = foot_x(job, k, brace.stud_at)
-        leaders.append(Line(((at, -brace.set_back), (at, -deepest)), "DIMENSIONS", 0.4, "dashed", PALE))
+        leaders.append(DrawnLine(((at, -brace.set_back), (at, -deepest)), "DIMENSIONS", 0.4, "dashed", PALE))
     lowered: list[Item] = []
     for item in along_the_plate(labels, paper, job.wall.length):
-        if isinstance(item, Line):
-            lowered.append(Line(tuple((x, y - deepest) for x, y in item.points), item.layer, item.width))
+        if isinstance(item, DrawnLine):
+            lowered.append(DrawnLine(tuple((x, y - deepest) for x, y in item.points), item.layer, item.width))
         elif isinstance(item, Words):
             lowered.append(
                 Words(

@@ -196,7 +196,7 @@ def fields_by_key(cls: type[Any]) -> dict[str, attrs.Attribute[Any]]:
     return found
 
 
-class Place(NamedTuple):
+class FieldPlace(NamedTuple):
     """Where a field stands.
 
     Attributes:
@@ -216,7 +216,7 @@ class Place(NamedTuple):
 
 
 @kept
-def places(cls: type[Any], where: str = "") -> tuple[Place, ...]:
+def places(cls: type[Any], where: str = "") -> tuple[FieldPlace, ...]:
     """Walk down from a class: every field of it and of what is in it.
 
     Args:
@@ -231,21 +231,21 @@ def places(cls: type[Any], where: str = "") -> tuple[Place, ...]:
     return tuple(_walked(cls, where))
 
 
-def _walked(cls: type[Any], where: str) -> Iterator[Place]:
+def _walked(cls: type[Any], where: str) -> Iterator[FieldPlace]:
     for key, one in fields_by_key(cls).items():
         path, kind = f"{where}.{key}" if where else key, one.metadata[KIND]
         inside = class_of(cls, one.name) if kind in PARTS else None
-        yield Place(path, one, inside)
+        yield FieldPlace(path, one, inside)
         if inside is not None:
             yield from places(inside, path if kind == "part" else f"{path}[]")
 
 
 @kept
-def _by_path(cls: type[Any]) -> dict[str, Place]:
+def _by_path(cls: type[Any]) -> dict[str, FieldPlace]:
     return {place.path: place for place in places(cls)}
 
 
-def place_at(cls: type[Any], path: str) -> Place:
+def place_at(cls: type[Any], path: str) -> FieldPlace:
     """Give the field at a path.
 
     Args:

@@ -154,7 +154,7 @@ class Grid:
 
 
 @frozen(eq=False)
-class Answer:
+class BestLayout:
     """A layout that stands.
 
     Attributes:
@@ -186,7 +186,7 @@ class _Found:
         return len(self.job.braces)
 
 
-def least(space: SearchSpace, budget: float, progress: Progress) -> Answer:
+def least(space: SearchSpace, budget: float, progress: Progress) -> BestLayout:
     """Find the least number of braces of the grid; an interrupt gives the best so far.
 
     Args:
@@ -201,7 +201,7 @@ def least(space: SearchSpace, budget: float, progress: Progress) -> Answer:
         NoLayoutError: none stands.
         KeyboardInterrupt: interrupted before any stood.
     """
-    best: Answer | None = None
+    best: BestLayout | None = None
     clock = Budget(budget)
     try:
         for found in _better(space, clock, progress):
@@ -217,7 +217,7 @@ def least(space: SearchSpace, budget: float, progress: Progress) -> Answer:
     return best
 
 
-def quick(space: SearchSpace, budget: float) -> Answer | None:
+def quick(space: SearchSpace, budget: float) -> BestLayout | None:
     """Give the walk, or fewer braces found by a quick look; nothing is proved.
 
     Args:
@@ -230,7 +230,7 @@ def quick(space: SearchSpace, budget: float) -> Answer | None:
     return None if found is None else _answer(space, found, walk, evaluated=0, proved=False)
 
 
-def _better(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[Answer]:
+def _better(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[BestLayout]:
     """Give answers, each better than the one before; the last one is the best."""
     progress(Said("walking-outward"))
     if space.job.wall.rows:
@@ -244,8 +244,8 @@ def _better(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[A
 
 
 def _with_strongback(
-    space: SearchSpace, best: Answer | None, clock: Budget, progress: Progress
-) -> Iterator[Answer]:
+    space: SearchSpace, best: BestLayout | None, clock: Budget, progress: Progress
+) -> Iterator[BestLayout]:
     """Layouts with fewer braces, or any at all, once a strongback helps the studs and plates between them.
 
     A list of what is on hand is for braces: a row of framing lumber is not in it, and none is asked for.
@@ -266,7 +266,7 @@ def _with_strongback(
         yield evolve(answer, scheme=scheme, walked=walked, without_row=plain)
 
 
-def _without_rows(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[Answer]:
+def _without_rows(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[BestLayout]:
     """Give answers without a row, each better than the one before."""
     walk = _walk(space)
     if walk is not None:
@@ -314,15 +314,15 @@ def _of_count(
 
 def _answer(
     space: SearchSpace, found: _Found, walk: _Found | None, *, evaluated: int, proved: bool
-) -> Answer:
+) -> BestLayout:
     count = found.count
     fewer = sum(grid_size(pool, space.job.wall, n) for _, pool in space.pools for n in range(2, count))
     candidates = sum(len(pool.candidates) for _, pool in space.pools)
     grid = Grid(len(space.pools), candidates, fewer, evaluated, proved)
-    return Answer(found.job, space.pools[found.order][0], grid, None if walk is None else walk.count)
+    return BestLayout(found.job, space.pools[found.order][0], grid, None if walk is None else walk.count)
 
 
-def _by_chain(space: SearchSpace, found: _Found) -> Answer:
+def _by_chain(space: SearchSpace, found: _Found) -> BestLayout:
     made = _answer(space, found, found, evaluated=0, proved=False)
     return evolve(made, grid=evolve(made.grid, by_chain=True))
 
@@ -401,7 +401,7 @@ def _first_that_stands(
     return None
 
 
-def at_spacing(space: SearchSpace, spacing: Inch) -> Answer:
+def at_spacing(space: SearchSpace, spacing: Inch) -> BestLayout:
     """Solve a spacing as given: the walk at that spacing, the scheme of least effort that stands.
 
     Where it does not stand with a brace one stud off, the braces at the ends go nearer to them, or one more does.

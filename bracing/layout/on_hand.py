@@ -15,7 +15,7 @@ from bracing.job.brace import Stock
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.layout.plan import Asked, LayoutResult, lay_out
+from bracing.layout.plan import LayoutAsked, LayoutResult, lay_out
 from bracing.said import Kind, Quantity, Said
 from bracing.units import Mph
 from bracing.work.parts import (
@@ -130,7 +130,7 @@ def _named(what: str, part: str, own: tuple[Fastener, ...]) -> str:
 
 
 def best_on_hand(
-    job: Job, on_hand: OnHand, *, asked: Asked, thunderstorm: bool = False, budget: float = 1.0,
+    job: Job, on_hand: OnHand, *, asked: LayoutAsked, thunderstorm: bool = False, budget: float = 1.0,
     progress: Callable[[Said], None] = lambda _: None,
 ) -> LayoutResult:  # fmt: skip
     """Give the layout of the highest limit gust found with what is on hand.

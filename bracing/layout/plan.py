@@ -21,7 +21,7 @@ from bracing.job.job import Job
 from bracing.job.wall import LONGEST_WALL, Row
 from bracing.layout.candidates import Scheme
 from bracing.layout.grid import SearchSpace, search_space
-from bracing.layout.least import Answer, Grid, Progress, at_spacing, least, quick
+from bracing.layout.least import BestLayout, Grid, Progress, at_spacing, least, quick
 from bracing.layout.needed import changes_made, choose, chosen_paths, needed_too, no_part, rows_added
 from bracing.layout.spots import Refused
 from bracing.results import BraceJson
@@ -119,7 +119,7 @@ class PlanJson(HookJson, _PlanKeys):
 
 
 @frozen
-class Asked:
+class LayoutAsked:
     """What is asked of a layout beside the gust.
 
     Attributes:
@@ -168,7 +168,7 @@ class LayoutResult:
     cuts: tuple[Cut, ...]
     cutting: CuttingPlan = field(repr=False)
     stages: tuple[Stage, ...]
-    asked: Asked
+    asked: LayoutAsked
     refused: tuple[Refused, ...] = field(repr=False)
     others: tuple[Alternative, ...] = ()
     walked: int | None = None
@@ -250,7 +250,7 @@ class LayoutResult:
 
 
 def lay_out(
-    job: Job, *, gust: Mph, thunderstorm: bool = False, budget: float = BUDGET, asked: Asked | None = None,
+    job: Job, *, gust: Mph, thunderstorm: bool = False, budget: float = BUDGET, asked: LayoutAsked | None = None,
     progress: Callable[[Said], None] = lambda _: None,
 ) -> LayoutResult:  # fmt: skip
     """Lay out the braces of a wall for a gust.
@@ -276,7 +276,7 @@ def lay_out(
         held_value(thunderstorm, "flag", "thunderstorm"),
     )
     budget = held_value(budget, "time", "budget", least=0.0)
-    wanted = Asked() if asked is None else held_part(asked, Asked, "asked")
+    wanted = LayoutAsked() if asked is None else held_part(asked, LayoutAsked, "asked")
     speed = thunderstorm_gust(gust) if thunderstorm else gust
     bare = evolve(job, braces=(), built=None)
     _refuse(bare, speed, wanted.angle)
@@ -310,7 +310,7 @@ def _refuse(job: Job, gust: Mph, angle: float | None) -> None:
         raise InputError.of(where, f"{angle:g}", expected)
 
 
-def _declared(bare: Job, answer: Answer) -> Job:
+def _declared(bare: Job, answer: BestLayout) -> Job:
     """The layout's job, in which what was chosen is declared: it is needed, and no longer assumed."""
     job = answer.job
     if "kit.ties" not in bare.declared:
@@ -321,7 +321,7 @@ def _declared(bare: Job, answer: Answer) -> Job:
 
 
 def alternatives(
-    space: SearchSpace, answer: Answer, *, budget: float, progress: Progress
+    space: SearchSpace, answer: BestLayout, *, budget: float, progress: Progress
 ) -> tuple[Alternative, ...]:
     """Look for other layouts of the same wall; none of them is proved to be the least of its kind.
 
@@ -350,7 +350,7 @@ def alternatives(
     return tuple(kept) if len(kept) > 1 else ()
 
 
-def _weighed(space: SearchSpace, what: Said, answer: Answer) -> Alternative:
+def _weighed(space: SearchSpace, what: Said, answer: BestLayout) -> Alternative:
     limit = limit_gust(build_model(answer.job, thunderstorm=space.thunderstorm))
     count = sum(fasteners_needed(answer.job).values())
     return Alternative(

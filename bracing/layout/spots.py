@@ -73,7 +73,7 @@ class Refused:
 
 
 @frozen
-class Place:
+class FootPlace:
     """Where a brace would go.
 
     Attributes:
@@ -101,7 +101,7 @@ class Footprint:
         cleats: middle of each cleat, x [in].
     """
 
-    place: Place
+    place: FootPlace
     x: Inch
     across: tuple[Inch, Inch]
     along: tuple[Inch, Inch]
@@ -147,7 +147,7 @@ def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) ->
     whys = []
     for lap in SIDES:
         for cleat_side in ("both",) if job.kit.cleat.sides > 1 else SIDES:
-            foot = footprint(job, Place(stud, head, set_back, size), lap_side=lap, cleat_side=cleat_side)
+            foot = footprint(job, FootPlace(stud, head, set_back, size), lap_side=lap, cleat_side=cleat_side)
             wood = wood_under(job, foot.cleats, foot.along)
             why = next(_objections(job, foot), wood.why)
             if why is None:
@@ -156,7 +156,7 @@ def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) ->
     return Refused(stud, head, set_back, whys[0])
 
 
-def footprint(job: Job, at: Place, *, lap_side: str, cleat_side: str) -> Footprint:
+def footprint(job: Job, at: FootPlace, *, lap_side: str, cleat_side: str) -> Footprint:
     """Give a foot seen from above.
 
     Args:

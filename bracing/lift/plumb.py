@@ -43,7 +43,7 @@ PlumbJson = TypedDict("PlumbJson", {
 
 
 @frozen
-class Reading:
+class LeanReading:
     """Offsets read at one brace.
 
     Attributes:
@@ -230,7 +230,7 @@ def length_change(lean: Inch, *, head: Inch, set_back: Inch, head_height: Inch) 
 
 
 def plumb(
-    readings: Sequence[Reading],
+    readings: Sequence[LeanReading],
     *,
     weight: Pound,
     allowed_lean: float,
@@ -254,7 +254,7 @@ def plumb(
     Source: STATICS.
 
     Example:
-        >>> two = (Reading("B1", 0.0, 96.0, 1.0, 1.5), Reading("B2", 120.0, 96.0, 1.0, 1.0))
+        >>> two = (LeanReading("B1", 0.0, 96.0, 1.0, 1.5), LeanReading("B2", 120.0, 96.0, 1.0, 1.0))
         >>> plumb(two, weight=2000.0, allowed_lean=0.02, loose={"B1": 30, "B2": 30}).order
         ('B1',)
     """
@@ -294,7 +294,7 @@ def loose_feet(job: Job) -> dict[str, int]:
 
 
 def _move(
-    reading: Reading, ordered: Sequence[Reading], loose: int | None, *, inches_per_turn: Inch | None
+    reading: LeanReading, ordered: Sequence[LeanReading], loose: int | None, *, inches_per_turn: Inch | None
 ) -> Move:
     lean = reading.head_offset - reading.floor_offset
     longer = moved = turns = None

@@ -48,7 +48,7 @@ class ListRow:
 
 
 @frozen
-class Asked:
+class ListAsked:
     """What is asked of every wall.
 
     Attributes:
@@ -133,7 +133,7 @@ MOST_HEAD = 1000
 
 
 def taken_up(
-    target: Path, rows: Iterator[ListRow], asked: Asked, *, after: BinaryIO, counts: dict[str, int],
+    target: Path, rows: Iterator[ListRow], asked: ListAsked, *, after: BinaryIO, counts: dict[str, int],
     count: Callable[[RowResult], None],
 ) -> Iterator[ListRow]:  # fmt: skip
     """Give the rows still to be written, and leave the file of results ready for the first of them.
@@ -170,7 +170,7 @@ def taken_up(
 
 
 def _with_kept(
-    rows: Iterable[ListRow], asked: Asked, after: BinaryIO, counts: dict[str, int]
+    rows: Iterable[ListRow], asked: ListAsked, after: BinaryIO, counts: dict[str, int]
 ) -> Iterator[ListRow]:
     """Give each row with its result from before, where that is of all the same."""
     first = True

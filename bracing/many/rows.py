@@ -24,7 +24,7 @@ from attrs import asdict, field, frozen
 from bracing.check import check
 from bracing.errors import BracingError, InputError, cells, near_names
 from bracing.job.job import NO_BRACES, Job
-from bracing.many.kept import COLUMNS, FILE, Asked, ListRow, RowResult, taken_up
+from bracing.many.kept import COLUMNS, FILE, ListAsked, ListRow, RowResult, taken_up
 from bracing.reading.files import Output, note_read, refuse_unplain
 from bracing.reading.jobs import read_job
 from bracing.reading.options import OPTIONS, SEVERAL, job_from_options
@@ -41,7 +41,7 @@ AHEAD = 16  # chunks handed out and not yet written
 RESULTS = Output("--out", overwrite=True)  # of results only: anything else in the file is refused
 
 
-def check_row(row: ListRow, asked: Asked) -> RowResult:
+def check_row(row: ListRow, asked: ListAsked) -> RowResult:
     """Check the wall of one row; whatever is wrong with it is its answer.
 
     Args:
@@ -71,7 +71,7 @@ def check_row(row: ListRow, asked: Asked) -> RowResult:
     )  # fmt: skip
 
 
-def _job(row: ListRow, asked: Asked) -> Job:
+def _job(row: ListRow, asked: ListAsked) -> Job:
     options: dict[str, object] = dict(row.cells)
     named = options.pop(FILE, None)
     if named is not None:
@@ -85,7 +85,7 @@ def _job(row: ListRow, asked: Asked) -> Job:
 
 
 def check_rows(
-    rows: Iterable[ListRow], asked: Asked, *, executor: Executor | None = None, chunk: int = CHUNK
+    rows: Iterable[ListRow], asked: ListAsked, *, executor: Executor | None = None, chunk: int = CHUNK
 ) -> Iterator[RowResult]:
     """Check a list of walls, in its order, a bounded part of it at a time.
 
@@ -116,7 +116,7 @@ def check_rows(
             future.cancel()
 
 
-def check_part(rows: list[ListRow], asked: Asked) -> list[RowResult]:
+def check_part(rows: list[ListRow], asked: ListAsked) -> list[RowResult]:
     """Check some rows; what a worker does.
 
     Args:
@@ -234,7 +234,7 @@ class Counts:
 def check_list(
     source: Path,
     target: Path,
-    asked: Asked,
+    asked: ListAsked,
     *,
     executor: Executor | None = None,
     progress: Callable[[int], None] = lambda done: None,

@@ -51,7 +51,7 @@ TakeOffJson = TypedDict("TakeOffJson", {
 
 
 @frozen
-class Part:
+class WallPart:
     """One line of the take-off.
 
     Attributes:
@@ -100,7 +100,7 @@ class TakeOff:
         if_openings_sheathed: weight to add where panels run over the openings [lb].
     """
 
-    parts: tuple[Part, ...]
+    parts: tuple[WallPart, ...]
     weight: Pound
     x_cg: Inch
     z_cg: Inch
@@ -236,7 +236,7 @@ def take_off(wall: Wall, *, heavy_species_G: float | None = None) -> TakeOff:
     weight = sum(part.weight_lb for part in parts)
     x, z, behind = _centre(parts, weight)
     if wall.extra_weight > 0.0:
-        parts.append(Part("added by you", 1, wall.extra_weight, x, z, behind, "declared by the user"))
+        parts.append(WallPart("added by you", 1, wall.extra_weight, x, z, behind, "declared by the user"))
     area, _, _ = _net_face(wall)
     sheathing = sum(found.weight for found in map(layer, wall.layers) if found.panel)
     covered = sum(opening.width * opening.height for opening in wall.openings if opening.covered)
@@ -254,13 +254,13 @@ def take_off(wall: Wall, *, heavy_species_G: float | None = None) -> TakeOff:
     )
 
 
-def _centre(parts: Iterable[Part], weight: Pound) -> tuple[Inch, Inch, Inch]:
+def _centre(parts: Iterable[WallPart], weight: Pound) -> tuple[Inch, Inch, Inch]:
     rows = [(part.weight_lb, part.x, part.z, part.behind) for part in parts]
     x, z, behind = (sum(row[0] * row[i] for row in rows) / weight for i in (1, 2, 3))
     return x, z, behind
 
 
-def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[Part]:
+def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[WallPart]:
     parts = []
     for name, kinds in _GROUPS:
         sticks = framing.of_kind(*kinds)
@@ -273,7 +273,7 @@ def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[Part]:
         pieces = sum(stick.plies for stick in sticks)
         source = Said("weighed-at", density=Quantity(density, Kind.DENSITY))
         behind = -section(sticks[0].size).thickness / 2.0 if name == "rows" else depth / 2.0
-        parts.append(Part(name, pieces, total, x, z, behind, source))
+        parts.append(WallPart(name, pieces, total, x, z, behind, source))
     return parts
 
 
@@ -281,7 +281,7 @@ def _stick_weight(stick: Stick, density: float) -> Pound:
     return weight_of_sticks(weight_per_length(section(stick.size).area, density), stick.length, stick.plies)
 
 
-def _layer_parts(wall: Wall, depth: Inch) -> list[Part]:
+def _layer_parts(wall: Wall, depth: Inch) -> list[WallPart]:
     """Stack the layers outward on the outside face, in the order written; windows stand in mid-depth."""
     parts = []
     outside = depth
@@ -291,19 +291,21 @@ def _layer_parts(wall: Wall, depth: Inch) -> list[Part]:
             continue
         area, x, z = _net_face(wall)
         behind = outside + found.thickness / 2.0
-        parts.append(Part(found.name, 1, weight_of_layer(area, found.weight), x, z, behind, found.source))
+        parts.append(WallPart(found.name, 1, weight_of_layer(area, found.weight), x, z, behind, found.source))
         outside += found.thickness
     return parts
 
 
-def _filling(found: Layer, openings: tuple[Opening, ...], behind: Inch) -> list[Part]:
+def _filling(found: Layer, openings: tuple[Opening, ...], behind: Inch) -> list[WallPart]:
     areas = [opening.width * opening.height for opening in openings]
     if not areas:
         return []
     total = sum(areas)
     x = sum(a * (o.left + o.right) / 2.0 for a, o in zip(areas, openings, strict=True)) / total
     z = sum(a * (o.sill + o.top) / 2.0 for a, o in zip(areas, openings, strict=True)) / total
-    return [Part(found.name, len(areas), weight_of_layer(total, found.weight), x, z, behind, found.source)]
+    return [
+        WallPart(found.name, len(areas), weight_of_layer(total, found.weight), x, z, behind, found.source)
+    ]
 
 
 def _net_face(wall: Wall) -> tuple[float, Inch, Inch]:

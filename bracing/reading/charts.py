@@ -11,7 +11,7 @@ from pathlib import Path
 from bracing.errors import Fault, InputError, near_names
 from bracing.job.job import Job
 from bracing.lift.machine import MOST_ROWS, Chart, ChartRow
-from bracing.lift.plumb import TOO_STEEP, Reading
+from bracing.lift.plumb import TOO_STEEP, LeanReading
 from bracing.reading.source import SourceText, csv_lines, read_source, source_of
 from bracing.units import INCHES_PER_FOOT, INCHES_PER_METRE, POUNDS_PER_NEWTON, Inch, length
 
@@ -198,7 +198,7 @@ def signed_length(text: str, *, field: str) -> Inch:
     return length(clean.removeprefix("+"), field=field)
 
 
-def read_offsets(job: Job, *, path: Path | None = None, typed: Sequence[str] = ()) -> tuple[Reading, ...]:
+def read_offsets(job: Job, *, path: Path | None = None, typed: Sequence[str] = ()) -> tuple[LeanReading, ...]:
     """Read offsets from a file and from the command line.
 
     Args:
@@ -242,7 +242,7 @@ def _from_file(path: Path) -> list[tuple[str, str, list[str]]]:
     return [(name, f"line {number}", cells) for number, cells in lines[1:]]
 
 
-def _reading(job: Job, row: tuple[str, str, list[str]], faults: list[Fault]) -> Reading | None:
+def _reading(job: Job, row: tuple[str, str, list[str]], faults: list[Fault]) -> LeanReading | None:
     file, where, cells = row
     if len(cells) not in (3, 4):
         faults.append(
@@ -267,7 +267,9 @@ def _reading(job: Job, row: tuple[str, str, list[str]], faults: list[Fault]) -> 
         return None
     height = values[2] if len(values) > 2 else brace.head
     try:
-        return Reading(brace.mark, brace.stud_at, height, values[0], values[1], brace.set_back, brace.head)
+        return LeanReading(
+            brace.mark, brace.stud_at, height, values[0], values[1], brace.set_back, brace.head
+        )
     except InputError:
         faults.append(Fault(file, where, ", ".join(cells), TOO_STEEP))
         return None

@@ -34,7 +34,7 @@ SEVERAL = ("opening", "brace")  # one a time, again and again; in a list with se
 
 
 @frozen
-class Given:
+class GivenCells:
     """What one option, or one column of a list, gives.
 
     Attributes:
@@ -51,7 +51,7 @@ class Given:
 
 
 @kept
-def options_of(job: type[Job] = Job) -> dict[str, Given]:
+def options_of(job: type[Job] = Job) -> dict[str, GivenCells]:
     """Give the options of a wall by name: those its fields name, walking down from the job.
 
     Args:
@@ -61,12 +61,12 @@ def options_of(job: type[Job] = Job) -> dict[str, Given]:
         >>> options_of()["studs"].paths
         ('wall.studs.size', 'wall.studs.spacing')
     """
-    found: dict[str, Given] = {}
+    found: dict[str, GivenCells] = {}
     for place in places(job):
         option = place.field.metadata[OPTION]
         if option is not None:
             about = option.about or place.field.metadata[HELP]
-            first = found.get(option.name, Given(option.name, (), place.kind, about))
+            first = found.get(option.name, GivenCells(option.name, (), place.kind, about))
             found[option.name] = evolve(first, paths=(*first.paths, place.path))
     return found
 
@@ -159,7 +159,7 @@ def _named(option: str) -> str:
 # -- options written short -------------------------------------------------------------------------------
 
 
-def _taken_apart(option: Given, value: object, faults: list[Fault]) -> Iterable[tuple[str, object]]:
+def _taken_apart(option: GivenCells, value: object, faults: list[Fault]) -> Iterable[tuple[str, object]]:
     listed, once = option.kind in ("layers", "parts"), len(option.paths) > 1
     if not listed and not once:
         return [(option.paths[0], _plain(value))]
@@ -180,7 +180,7 @@ def _taken_apart(option: Given, value: object, faults: list[Fault]) -> Iterable[
     return [(option.paths[0], made)]
 
 
-def _refused(option: Given, value: object, faults: list[Fault]) -> tuple[()]:
+def _refused(option: GivenCells, value: object, faults: list[Fault]) -> tuple[()]:
     faults.append(Fault(COMMAND_LINE, _named(option.name), shown(value), option.about))
     return ()
 
@@ -195,7 +195,7 @@ def _texts(value: object, *, split: bool) -> list[str] | None:
     return [piece.strip() for piece in pieces if piece.strip()] or None
 
 
-def _once(option: Given, text: str, faults: list[Fault]) -> Iterable[tuple[str, object]]:
+def _once(option: GivenCells, text: str, faults: list[Fault]) -> Iterable[tuple[str, object]]:
     first, at, rest = text.rpartition("@")
     more = len(option.paths) - 2  # words after what follows the @
     words = rest.strip().rsplit(None, more) if more else [rest.strip()]

@@ -18,7 +18,7 @@ from bracing.said import Said, Verdict
 from bracing.sheet.facts import Facts, gather
 from bracing.sheet.rows import PAGE
 from bracing.sheet.writing import OUTPUT, html, page_of, pdf
-from bracing.stages.on_file import Asked, without_braces, worst_first
+from bracing.stages.on_file import WallAsked, without_braces, worst_first
 from bracing.text.check import link_words
 from bracing.text.quantities import in_words
 from bracing.units import Mph
@@ -29,7 +29,7 @@ NO_GUST = "no gust asked"
 
 
 @frozen(eq=False)
-class Standing:
+class FolderWall:
     """One wall of a job.
 
     Attributes:
@@ -43,7 +43,7 @@ class Standing:
     why: Said | str | None = None
 
     @property
-    def asked(self) -> Asked:
+    def asked(self) -> WallAsked:
         """What walls are sorted by, as their files have them."""
         if self.facts is None:
             return self.job, self.verdict, None
@@ -86,7 +86,7 @@ def read_folder(folder: Path) -> tuple[Job, ...]:
 
 def stand(
     jobs: tuple[Job, ...], *, gust: Mph | None, thunderstorm: bool = False, budget: float | None = None
-) -> tuple[Standing, ...]:
+) -> tuple[FolderWall, ...]:
     """Gather every wall, the worst first.
 
     Args:
@@ -98,14 +98,14 @@ def stand(
     walls = []
     for job in jobs:
         try:
-            walls.append(Standing(job, gather(job, gust=gust, thunderstorm=thunderstorm, budget=budget)))
+            walls.append(FolderWall(job, gather(job, gust=gust, thunderstorm=thunderstorm, budget=budget)))
         except NoLayoutError as error:
-            walls.append(Standing(job, None, error.why))
+            walls.append(FolderWall(job, None, error.why))
     return tuple(worst_first(walls, lambda wall: wall.asked))
 
 
 def write_folder(
-    walls: tuple[Standing, ...],
+    walls: tuple[FolderWall, ...],
     out: Path,
     *,
     with_pdf: bool = True,
@@ -183,7 +183,7 @@ def page_names(jobs: Iterable[Job]) -> tuple[str, ...]:
     return tuple(names[job.file] for job in listed)
 
 
-def index_page(walls: tuple[Standing, ...]) -> str:
+def index_page(walls: tuple[FolderWall, ...]) -> str:
     """Give the index of a job as HTML, worst first.
 
     Args:
@@ -204,7 +204,7 @@ def index_page(walls: tuple[Standing, ...]) -> str:
     )
 
 
-def _row(wall: Standing, page: str) -> dict[str, object]:
+def _row(wall: FolderWall, page: str) -> dict[str, object]:
     facts, up = wall.facts, wall.job.wall.up
     row: dict[str, object] = {
         "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": in_words(wall.why or ""),

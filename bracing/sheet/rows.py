@@ -33,7 +33,7 @@ MOST_GUST: Mph = 120.0  # the envelope of use
 
 
 @frozen
-class Row:
+class TableRow:
     """A row of a table.
 
     Attributes:
@@ -58,7 +58,7 @@ def whole(speed: Mph) -> int:
     return whole_down(speed)
 
 
-def gust_ladder(result: CheckResult) -> tuple[Row, ...]:
+def gust_ladder(result: CheckResult) -> tuple[TableRow, ...]:
     """Give each gust of the ladder with what it is as drawn and with one brace gone.
 
     Args:
@@ -68,11 +68,11 @@ def gust_ladder(result: CheckResult) -> tuple[Row, ...]:
     rows = []
     for gust in GUSTS:
         people = "out of the zone" if gust >= clear else "under the clear-out gust"
-        rows.append(Row((f"{gust} mph", Verdict.at(gust, limit), Verdict.at(gust, missing), people)))
+        rows.append(TableRow((f"{gust} mph", Verdict.at(gust, limit), Verdict.at(gust, missing), people)))
     return tuple(rows)
 
 
-def brace_rows(facts: Facts) -> tuple[Row, ...]:
+def brace_rows(facts: Facts) -> tuple[TableRow, ...]:
     """Give each brace: where, its forces, and the lowest limit of its own links.
 
     Args:
@@ -92,7 +92,7 @@ def brace_rows(facts: Facts) -> tuple[Row, ...]:
         )
         said, least = _own_limit(result, index, [limit for limit in own if isinstance(limit, float)])
         rows.append(
-            Row(
+            TableRow(
                 (
                     shown.mark, tape(shown.x), tape(shown.head), tape(shown.set_back), tape(shown.foot_x),
                     f"{math.degrees(shown.angle):.1f}°", shown.stock, shown.lap_side, *forces, said,
@@ -114,7 +114,7 @@ def _own_limit(result: CheckResult, index: int, limits: Sequence[Mph]) -> tuple[
     return (f"{whole(least)} mph" if least < HIGHEST else f"over {PAGE.gust(HIGHEST)}"), whole(least)
 
 
-def cut_rows(facts: Facts) -> tuple[Row, ...]:
+def cut_rows(facts: Facts) -> tuple[TableRow, ...]:
     """Give the cut card: one row for each brace.
 
     Args:
@@ -123,7 +123,7 @@ def cut_rows(facts: Facts) -> tuple[Row, ...]:
     rows = []
     for cut, brace in zip(facts.cuts, facts.job.braces, strict=True):
         rows.append(
-            Row(
+            TableRow(
                 (
                     cut.mark, f"{brace.size}", _stick(facts, brace, cut.long_point), tape(cut.long_point),
                     f"level, {cut.foot_angle:.1f}°", f"{cut.head_cut}, {cut.head_angle:.1f}°", tape(cut.level_face),
@@ -163,7 +163,7 @@ def stick_for(job: Job, brace: Brace, long_point: float) -> str:
     return "longer than any on hand" if job.kit.stock else "not declared"
 
 
-def fastener_rows(facts: Facts) -> tuple[Row, ...]:
+def fastener_rows(facts: Facts) -> tuple[TableRow, ...]:
     """Give the fasteners of each joint: which, how many at each brace, and the distances they keep.
 
     Args:
@@ -190,7 +190,7 @@ def fastener_rows(facts: Facts) -> tuple[Row, ...]:
         each = "; ".join(
             f"{count} at {_marks(marks, len(job.braces))}" for count, marks in sorted(counts.items())
         )
-        rows.append(Row((what, name, each, distances(job, name))))
+        rows.append(TableRow((what, name, each, distances(job, name))))
     return (*rows, *_plate_rows(job))
 
 
@@ -225,7 +225,7 @@ def _sixteenths(value: float) -> str:
     return tape(up).removeprefix("0'-").removeprefix("0 ")
 
 
-def _plate_rows(job: Job) -> list[Row]:
+def _plate_rows(job: Job) -> list[TableRow]:
     plate, top = job.wall.plate, job.wall.top_plate
     slab = job.floor.kind == "slab"
     name, extra = ANCHOR if slab else plate.fastener, plate_fastener(job)
@@ -246,10 +246,10 @@ def _plate_rows(job: Job) -> list[Row]:
         for what, load in straps
         if isinstance(load, float) and load > 0.0
     ]
-    return [Row(cells) for cells in said]
+    return [TableRow(cells) for cells in said]
 
 
-def order_rows(facts: Facts) -> tuple[Row, ...]:
+def order_rows(facts: Facts) -> tuple[TableRow, ...]:
     """Give the order of going up, braces and then tie rows, with limit and clear-out gust once each is on.
 
     Args:
@@ -257,7 +257,7 @@ def order_rows(facts: Facts) -> tuple[Row, ...]:
     """
     studs = {brace.mark: tape(brace.stud_at) for brace in facts.job.braces}
     return tuple(
-        Row((
+        TableRow((
             str(k), PAGE.said(stage.named), "" if stage.ties else studs[stage.mark], f"{whole(stage.limit)} mph",
             f"{stage.clear_out} mph",
         ))
@@ -265,7 +265,7 @@ def order_rows(facts: Facts) -> tuple[Row, ...]:
     )  # fmt: skip
 
 
-def take_down_rows(facts: Facts) -> tuple[Row, ...]:
+def take_down_rows(facts: Facts) -> tuple[TableRow, ...]:
     """Give for each event which braces may come out, one at a time, with the clear-out gust after each.
 
     Args:
@@ -279,11 +279,13 @@ def take_down_rows(facts: Facts) -> tuple[Row, ...]:
             or "none"
         )
         stay = ", ".join(event.stay) or "none"
-        rows.append(Row((event.event, f"{event.limits.clear_out} mph", out, stay, PAGE.said(event.note))))
+        rows.append(
+            TableRow((event.event, f"{event.limits.clear_out} mph", out, stay, PAGE.said(event.note)))
+        )
     return tuple(rows)
 
 
-def built_rows(job: Job) -> tuple[Row, ...]:
+def built_rows(job: Job) -> tuple[TableRow, ...]:
     """Give planned and found of each brace, initials left open.
 
     Args:
@@ -300,11 +302,11 @@ def built_rows(job: Job) -> tuple[Row, ...]:
         brace = planned.get(mark) or here.get(mark)
         words = PAGE.said(brace_words(job, brace)) if brace is not None else "not in the plan"
         seen = "; ".join(found.get(mark, ())) or ("as planned" if mark in here else "not there")
-        rows.append(Row((mark, words, seen) if job.built else (mark, words)))
+        rows.append(TableRow((mark, words, seen) if job.built else (mark, words)))
     return tuple(rows)
 
 
-def assumed_rows(result: CheckResult) -> tuple[Row, ...]:
+def assumed_rows(result: CheckResult) -> tuple[TableRow, ...]:
     """Give every field that took its low default, and what it costs.
 
     Args:
@@ -313,11 +315,11 @@ def assumed_rows(result: CheckResult) -> tuple[Row, ...]:
     rows = []
     for each in result.assumed:
         cost = "not worked out" if each.effect is None else f"{each.effect:.0f} mph"
-        rows.append(Row((each.field, typed(each.field, each.value, PAGE), PAGE.said(each.why), cost)))
+        rows.append(TableRow((each.field, typed(each.field, each.value, PAGE), PAGE.said(each.why), cost)))
     return tuple(rows)
 
 
-def link_rows(result: CheckResult) -> tuple[Row, ...]:
+def link_rows(result: CheckResult) -> tuple[TableRow, ...]:
     """Give the lowest link of each kind with each wind, lowest first.
 
     Args:
@@ -344,12 +346,12 @@ def link_counts(result: CheckResult) -> tuple[int, int]:
     return len(links), Counter(over(link.ratio, 1.0) for link in links)[True]
 
 
-def _link_row(link: Link, loose: Collection[str]) -> Row:
+def _link_row(link: Link, loose: Collection[str]) -> TableRow:
     figures = f"{_up(link.demand)} of {_down(link.capacity)} {link.unit}"
     ratio = up(link.ratio, 2) if math.isfinite(link.ratio) else "no capacity"
     what = f"{link.link} {place(link, PAGE)}"
     row = (what, WIND_FROM[link.direction], reached(link, PAGE, loose), figures, ratio, link.clause)
-    return Row(row, whole(reached_at(link, loose) or 0.0))
+    return TableRow(row, whole(reached_at(link, loose) or 0.0))
 
 
 def _up(value: float) -> str:

@@ -55,12 +55,12 @@ def verdict_rank(verdict: str) -> int:
     return WORST_FIRST.index(verdict) if verdict in WORST_FIRST else 0
 
 
-Asked = tuple[
+WallAsked = tuple[
     Job, str | None, float | None
 ]  # a wall as its file has it, its verdict, its limit gust or margin
 
 
-def worst_first(items: Iterable[Item], asked: Callable[[Item], Asked]) -> list[Item]:
+def worst_first(items: Iterable[Item], asked: Callable[[Item], WallAsked]) -> list[Item]:
     """Sort the walls of a job, on every screen that lists several.
 
     No braces on file; then an engineer's, over, within, each the least margin first, then by file name; last what is

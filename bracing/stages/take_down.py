@@ -136,7 +136,7 @@ class TakeDown:
 
 
 @frozen
-class Asked:
+class RemovalAsked:
     """Whether one brace may come out now.
 
     Attributes:
@@ -240,7 +240,7 @@ def on_partition_lines(job: Job) -> tuple[str, ...]:
 
 def ask_removal(
     job: Job, mark: str, *, done: tuple[str, ...], keep: Mph, deck: PoundPerInch | None
-) -> Asked:  # fmt: skip
+) -> RemovalAsked:  # fmt: skip
     """Say whether one brace may come out now, with the events that are ticked.
 
     Args:
@@ -266,13 +266,13 @@ def ask_removal(
     ticked = tuple(map(Event, done))
     held = _without(job, mark, ticked, deck)
     if not done:
-        return Asked(mark, held, Said("no-event"), allowed=False)
+        return RemovalAsked(mark, held, Said("no-event"), allowed=False)
     if not any(counts(event, deck) for event in ticked):
         notes = tuple(dict.fromkeys(_note(job, event) for event in ticked))
-        return Asked(mark, held, Said("nothing-took-over", ticked=ticked, notes=notes), allowed=False)
+        return RemovalAsked(mark, held, Said("nothing-took-over", ticked=ticked, notes=notes), allowed=False)
     if people_may_stay(held.clear_out, keep):
-        return Asked(mark, held, Said("may-come-out-after", ticked=ticked), allowed=True)
-    return Asked(mark, held, Said("clear-out-too-low", keep=Quantity(keep, Kind.BELOW)), allowed=False)
+        return RemovalAsked(mark, held, Said("may-come-out-after", ticked=ticked), allowed=True)
+    return RemovalAsked(mark, held, Said("clear-out-too-low", keep=Quantity(keep, Kind.BELOW)), allowed=False)
 
 
 def _without(job: Job, mark: str, done: tuple[Event, ...], deck: PoundPerInch | None) -> Limits:

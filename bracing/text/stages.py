@@ -5,7 +5,7 @@ from __future__ import annotations
 from bracing.said import Said
 from bracing.stages.going_up import ties_of
 from bracing.stages.stages import StagesResult
-from bracing.stages.take_down import AfterEvent, Asked
+from bracing.stages.take_down import AfterEvent, RemovalAsked
 from bracing.stages.walk import BuiltResult
 from bracing.text.check import first_lines
 from bracing.text.page import Page
@@ -86,7 +86,7 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
     return "\n".join(lines)
 
 
-def removal_page(asked: Asked, page: Page, *, keep: Mph) -> str:
+def removal_page(asked: RemovalAsked, page: Page, *, keep: Mph) -> str:
     """Write whether one brace may come out.
 
     Args:

@@ -15,7 +15,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from bracing.many.kept import Asked
+from bracing.many.kept import ListAsked
 from bracing.many.rows import check_list
 from bracing.many.workers import spread
 
@@ -46,13 +46,15 @@ def main(counts: list[int]) -> None:
         write_list(warm, 20)
         for way, (workers, dask) in WAYS.items():
             with spread(workers, dask) as executor:
-                check_list(warm, warm.with_suffix(f".{workers}{dask}.out"), Asked(30.0), executor=executor)
+                check_list(
+                    warm, warm.with_suffix(f".{workers}{dask}.out"), ListAsked(30.0), executor=executor
+                )
                 for count in counts:
                     source = Path(folder) / f"{count}.csv"
                     write_list(source, count)
                     target = source.with_suffix(f".{workers}{dask}.out")
                     started = time.monotonic()
-                    check_list(source, target, Asked(30.0), executor=executor)
+                    check_list(source, target, ListAsked(30.0), executor=executor)
                     took = time.monotonic() - started
                     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
                     print(

@@ -16,7 +16,7 @@ from pathlib import Path
 
 from bracing.sheet.content import content
 from bracing.sheet.facts import GUSTS, Facts, gather
-from bracing.sheet.rows import Row, side
+from bracing.sheet.rows import TableRow, side
 from bracing.sheet.writing import html
 from tests.browser.opening import browser, opened
 from tests.sheet_walls import NAMES, braced
@@ -43,7 +43,7 @@ HEAD = {
 def steady_page(facts: Facts) -> str:
     """The page of a wall with fixed values for what is worked out on its first page."""
     gusts = tuple(
-        Row((f"{gust} mph", side(gust, LIMIT), side(gust, MISSING),
+        TableRow((f"{gust} mph", side(gust, LIMIT), side(gust, MISSING),
              "out of the zone" if gust >= CLEAR_OUT else "under the clear-out gust"))
         for gust in GUSTS
     )  # fmt: skip

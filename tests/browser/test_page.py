@@ -11,7 +11,7 @@ import pytest
 from attrs import evolve
 
 from bracing.sheet.facts import gather
-from bracing.sheet.folder import Standing, index_page
+from bracing.sheet.folder import FolderWall, index_page
 from bracing.sheet.writing import page_of
 from tests.browser.opening import browser, executable, opened
 from tests.sheet_walls import NAMES, braced
@@ -225,7 +225,7 @@ def test_the_accessibility_checker_finds_nothing(chromium, files, name):
 
 
 def test_the_index_of_a_job_opens_too(chromium, folder, all_facts):
-    walls = [Standing(facts.job, facts, "") for facts in all_facts.values()]
+    walls = [FolderWall(facts.job, facts, "") for facts in all_facts.values()]
     walls.sort(key=lambda wall: wall.rank)
     file = folder / "index.html"
     file.write_text(index_page(tuple(walls)), encoding="utf-8")

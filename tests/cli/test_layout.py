@@ -22,7 +22,7 @@ from bracing.errors import InputError, NoLayoutError
 from bracing.job.framing import frame_wall
 from bracing.layout.candidates import Scheme
 from bracing.layout.on_hand import read_on_hand
-from bracing.layout.plan import Alternative, Asked, lay_out, undominated
+from bracing.layout.plan import Alternative, LayoutAsked, lay_out, undominated
 from bracing.reading.jobs import read_job
 from bracing.reading.options import job_from_options
 from bracing.text.quantities import in_words
@@ -341,7 +341,7 @@ def test_stock_outside_the_envelope_is_for_an_engineer(capsys):
 
 
 def test_the_layout_asked_is_kept_as_it_was_given():
-    assert Asked().day_gust == 25.0
+    assert LayoutAsked().day_gust == 25.0
     assert main(["layout", "--help"]) == 0
 
 
@@ -424,7 +424,7 @@ def test_a_strongback_is_written_into_the_file_with_the_braces(capsys, tmp_path)
 
 def test_what_is_on_hand_is_never_stretched_by_a_strongback(tall):
     """Its lumber is not on the list: at the gust for which one is asked without a list, with one there is none."""
-    asked = Asked(on_hand=read_on_hand("40 2x6x20, 40 2x4x14, 2000 screws").reaches)
+    asked = LayoutAsked(on_hand=read_on_hand("40 2x6x20, 40 2x4x14, 2000 screws").reaches)
     job = job_from_options(length="16ft", height="14ft", studs="2x4@16in")
     assert tall.job.wall.rows
     try:

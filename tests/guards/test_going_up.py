@@ -13,7 +13,7 @@ from attrs import evolve
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import NoLayoutError
-from bracing.layout.plan import Asked, lay_out
+from bracing.layout.plan import LayoutAsked, lay_out
 from bracing.lift.plumb import loose_feet
 from bracing.stages.stages import stages
 from bracing.stages.take_down import take_down
@@ -262,7 +262,7 @@ def layouts(seeds):
         gust = random.Random(seed).choice((15.0, 20.0, 30.0))
         try:
             yield lay_out(
-                random_layout_job(seed, longest=200.0), gust=gust, budget=0.0, asked=Asked(spacing=96.0)
+                random_layout_job(seed, longest=200.0), gust=gust, budget=0.0, asked=LayoutAsked(spacing=96.0)
             ).job
         except NoLayoutError:
             continue

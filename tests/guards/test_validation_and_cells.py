@@ -26,10 +26,10 @@ from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
 from bracing.job.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
 from bracing.job.job import Built, Found, Site
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate
-from bracing.layout.plan import Asked
+from bracing.layout.plan import LayoutAsked
 from bracing.lift.links import FootRequest, LiftRequest
 from bracing.lift.machine import Chart, ChartRow, Machine
-from bracing.lift.plumb import Reading
+from bracing.lift.plumb import LeanReading
 from bracing.storm.forecast import Hour
 from tests.cli.running import EXAMPLES, run
 
@@ -41,13 +41,14 @@ ROW = ChartRow(120.0, None, 6000.0, 2)
 
 # An object of every input class that is good; the sweep changes one field at a time.
 GOOD = (
-    Asked(), Brace(mark="B1", stud_at=24.0, head=72.0, set_back=72.0), Built("now", "foreman"), Chart((ROW,)), ROW,
-    Cleat(), Clock(NOON), ExtraPlateFasteners(), Floor(), FootRequest(), Forecast((Hour(NOON, None, 30.0),)),
+    LayoutAsked(), Brace(mark="B1", stud_at=24.0, head=72.0, set_back=72.0), Built("now", "foreman"),
+    Chart((ROW,)), ROW, Cleat(), Clock(NOON), ExtraPlateFasteners(), Floor(), FootRequest(),
+    Forecast((Hour(NOON, None, 30.0),)),
     Found("B1", "gone"), Ground(), Head(), Hour(NOON, NOON + timedelta(hours=1), 30.0), JOB, Joists(),
     KeepOut("stair", (0.0, 0.0), (24.0, 24.0)), Kit(), LiftRequest(), Machine("outside", 120.0, -36.0),
     Opening(left=24.0, width=36.0, height=48.0), Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
-    Reading("B1", 24.0, 72.0, 1.0, 1.5), Return(), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(), TopKeys(),
-    TopPlate(), WALL,
+    LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
+    TopKeys(), TopPlate(), WALL,
 )  # fmt: skip
 NUMBERS = ("length", "speed", "force", "pressure", "line load", "time", "number", "share")
 WRONG_KIND: tuple[Any, ...] = (
@@ -257,7 +258,7 @@ def test_names_come_out_as_their_table_writes_them():
         lambda: Hour(NOON, NOON, 30.0),
         lambda: Hour(datetime(2026, 3, 6), None, 30.0),  # without its zone
         lambda: Forecast(()),
-        lambda: Reading("B1", 24.0, 72.0, 0.0, 72.0),
+        lambda: LeanReading("B1", 24.0, 72.0, 0.0, 72.0),
     ],
 )
 def test_what_does_not_fit_together_in_one_object_is_refused(make):

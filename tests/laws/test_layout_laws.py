@@ -20,7 +20,7 @@ from bracing.job.lumber import section
 from bracing.layout.grid import STEP, every_shape, search_space, shape_of
 from bracing.layout.mending import made_good, placed
 from bracing.layout.needed import choose
-from bracing.layout.plan import Asked, lay_out
+from bracing.layout.plan import LayoutAsked, lay_out
 from bracing.layout.screen import brace_forces, drawn_by_stiff, worst_ratios
 from bracing.layout.search import (
     KEEP,
@@ -264,7 +264,7 @@ def test_a_proof_agrees_with_the_chain_mended_as_far_as_it_goes(seed):
 def laid_out(seed, longest=300.0, budget=2.0, **asked):
     job = random_layout_job(seed, longest=longest)
     try:
-        return lay_out(job, gust=random_gust(seed), budget=budget, asked=Asked(**asked))
+        return lay_out(job, gust=random_gust(seed), budget=budget, asked=LayoutAsked(**asked))
     except NoLayoutError:
         return None
 

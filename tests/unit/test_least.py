@@ -20,14 +20,14 @@ from bracing.layout.grid import search_space
 from bracing.layout.least import Grid, quick
 from bracing.layout.mending import finish, made_good, one_stud_off, placed
 from bracing.layout.needed import choose
-from bracing.layout.plan import Asked, lay_out
+from bracing.layout.plan import LayoutAsked, lay_out
 from bracing.layout.search import least_possible, mirror_of, search
 from bracing.said import Verdict
 from bracing.text.quantities import in_words
 from tests.small_walls import small_job
 
 GUST = 60.0
-ALONE = Asked(others=False)
+ALONE = LayoutAsked(others=False)
 SMALL = small_job()
 
 
@@ -81,7 +81,7 @@ def test_an_interrupt_before_anything_stood_is_one():
 
 def test_an_interrupt_while_others_are_looked_for_leaves_the_answer_whole(found):
     stop = Stop("another layout")
-    stopped = lay_out(SMALL, gust=GUST, budget=20.0, asked=Asked(others=True), progress=stop)
+    stopped = lay_out(SMALL, gust=GUST, budget=20.0, asked=LayoutAsked(others=True), progress=stop)
     assert stopped.others == ()
     assert not stopped.interrupted
     assert stopped.job == found.job
@@ -179,7 +179,7 @@ def test_a_layout_made_good_stands_however_one_brace_is_put_up_and_none_is_lost(
 def test_a_wall_too_short_for_a_walk_has_two_braces_at_a_spacing(spacing):
     """Within 4 ft of both ends of 6 ft stands one stud, and one brace holds no wall."""
     short = lay_out(
-        small_job(length="6 ft"), gust=30.0, budget=0.2, asked=Asked(spacing=spacing, others=False)
+        small_job(length="6 ft"), gust=30.0, budget=0.2, asked=LayoutAsked(spacing=spacing, others=False)
     )
     places = sorted(brace.stud_at for brace in short.job.braces)
     assert len(places) == 2
@@ -189,7 +189,7 @@ def test_a_wall_too_short_for_a_walk_has_two_braces_at_a_spacing(spacing):
 
 def test_a_spacing_at_which_nothing_stands_says_why():
     with pytest.raises(NoLayoutError) as caught:
-        lay_out(SMALL, gust=115.0, budget=0.2, asked=Asked(spacing=96.0, others=False))
+        lay_out(SMALL, gust=115.0, budget=0.2, asked=LayoutAsked(spacing=96.0, others=False))
     assert in_words(caught.value.why).startswith("at the spacing given: ")
 
 

@@ -11,13 +11,13 @@ import pytest
 
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
-from bracing.many.kept import COLUMNS, Asked, ListRow
+from bracing.many.kept import COLUMNS, ListAsked, ListRow
 from bracing.many.rows import AHEAD, BAD_ROW, CHUNK, check_list, check_row, check_rows, read_rows
 from bracing.many.workers import spread
 from bracing.reading.options import job_from_options
 from tests.storm_walls import WALLS
 
-ASKED = Asked(30.0)
+ASKED = ListAsked(30.0)
 HEAD = "name,length,height,studs,layers,plate,brace\n"
 BRACES = "48in:head 7ft:back 7ft:2x6:left:4/4/5:joist; 144in:head 7ft:back 7ft:2x6:left:4/4/5:joist"
 GOOD = f'A,16 ft,9 ft,2x6@16in,osb 7/16,16d common@16in,"{BRACES}"\n'
@@ -59,7 +59,7 @@ def test_a_bad_row_is_reported_with_its_line_and_the_others_answered():
 
 def test_a_row_may_name_a_wall_file(tmp_path):
     (tmp_path / "short.toml").write_text(WALLS["short"], encoding="utf-8")
-    asked = Asked(30.0, folder=str(tmp_path))
+    asked = ListAsked(30.0, folder=str(tmp_path))
     first, second, third = (
         check_row(row, asked) for row in rows_of("file,length\nshort.toml,\nnone.toml,\nshort.toml,9 ft\n")
     )
@@ -213,7 +213,7 @@ def test_results_of_another_row_or_gust_are_worked_out_again(listed, tmp_path):
     assert (counts.rows, counts.before, counts.again) == (5, 4, 1)
     check_list(listed, fresh, ASKED)
     assert target.read_bytes() == fresh.read_bytes()
-    counts = check_list(listed, target, Asked(31.0))
+    counts = check_list(listed, target, ListAsked(31.0))
     assert (counts.before, counts.again) == (0, 5)
     assert target.read_bytes() != fresh.read_bytes()
 

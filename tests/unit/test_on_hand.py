@@ -11,7 +11,7 @@ from attrs import evolve
 from bracing.check import check
 from bracing.errors import InputError, NoLayoutError
 from bracing.layout.on_hand import best_on_hand, read_on_hand
-from bracing.layout.plan import Asked, lay_out
+from bracing.layout.plan import LayoutAsked, lay_out
 from bracing.reading.jobs import job_from_text
 from bracing.text.quantities import in_words
 from bracing.work.parts import fasteners_needed
@@ -22,7 +22,7 @@ from tests.wall_files import wall_text
 # second stud, 139.5 in long, nailed on in two rows of 12.
 BRACED = job_from_text(wall_text(ties=0), "wall.toml")
 SHORT, LONG = "structural screw 0.22x3", "structural screw 0.22x5"
-ASKED = Asked(others=False)
+ASKED = LayoutAsked(others=False)
 
 
 def reaches(text, job=BRACED):

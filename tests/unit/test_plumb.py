@@ -6,11 +6,11 @@ import math
 
 import pytest
 
-from bracing.lift.plumb import Reading, foot_move, length_change, plumb
+from bracing.lift.plumb import LeanReading, foot_move, length_change, plumb
 
 
 def reading(mark, x, floor, at_head, **more):
-    return Reading(mark, x, 120.0, floor, at_head, **more)
+    return LeanReading(mark, x, 120.0, floor, at_head, **more)
 
 
 def answer(*readings, loose=30, **more):

@@ -22,7 +22,7 @@ from bracing.reading.jobs import job_from_text
 from bracing.results import CAUTIONS
 from bracing.said import Verdict
 from bracing.sheet.facts import GUSTS, Facts, checklists, gather
-from bracing.sheet.folder import Standing, index_page, read_folder, stand, write_folder
+from bracing.sheet.folder import FolderWall, index_page, read_folder, stand, write_folder
 from bracing.sheet.rows import brace_rows, distances, gust_ladder, stick_for, whole
 from bracing.sheet.writing import page_of, suffix_of, write_sheet
 from bracing.text.quantities import ENGLISH, in_words
@@ -443,7 +443,7 @@ def test_a_job_goes_into_one_pdf(folder, tmp_path):
 
 def test_a_wall_without_a_layout_stands_first_with_its_reason():
     job = braced("slab-wall")
-    walls = (Standing(job, None, "no stock is long enough"),)
+    walls = (FolderWall(job, None, "no stock is long enough"),)
     text = words_of(index_page(walls))
     assert "no stock is long enough" in text
     assert "none found" in text

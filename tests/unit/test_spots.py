@@ -17,7 +17,7 @@ from bracing.job.lumber import section
 from bracing.job.wall import Opening, Studs, Wall
 from bracing.layout.spots import (
     HEADROOM,
-    Place,
+    FootPlace,
     Refused,
     Spot,
     find_spot,
@@ -56,8 +56,8 @@ def why(job, **at):
 
 
 def test_a_foot_lies_half_a_stud_and_half_a_brace_off_its_stud():
-    left = footprint(JOB, Place(STUD, HEAD, BACK, "2x6"), lap_side="left", cleat_side="left")
-    right = footprint(JOB, Place(STUD, HEAD, BACK, "2x6"), lap_side="right", cleat_side="both")
+    left = footprint(JOB, FootPlace(STUD, HEAD, BACK, "2x6"), lap_side="left", cleat_side="left")
+    right = footprint(JOB, FootPlace(STUD, HEAD, BACK, "2x6"), lap_side="right", cleat_side="both")
     assert (left.x, right.x) == (STUD - 1.5, STUD + 1.5)
     # a flat 2x4 is 3.5 in wide and lies against the brace, 0.75 in off its middle
     assert left.cleats == (left.x - 2.5,)

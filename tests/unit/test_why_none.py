@@ -11,7 +11,7 @@ from bracing.check import check
 from bracing.errors import NoLayoutError
 from bracing.job.floor import KeepOut
 from bracing.layout.mending import finish
-from bracing.layout.plan import Asked, lay_out
+from bracing.layout.plan import LayoutAsked, lay_out
 from bracing.text.quantities import in_words
 from bracing.work.remedies import remedies
 from tests.small_walls import small_job
@@ -22,12 +22,12 @@ NAILS = {"cleat_fastener": "gun nail 0.131x3", "floor_fastener": "gun nail 0.131
 
 def why(job, gust=GUST, **asked):
     with pytest.raises(NoLayoutError) as caught:
-        lay_out(job, gust=gust, budget=0.2, asked=Asked(others=False, **asked))
+        lay_out(job, gust=gust, budget=0.2, asked=LayoutAsked(others=False, **asked))
     return in_words(caught.value.why)
 
 
 def stands(job, gust=GUST, **asked):
-    found = lay_out(job, gust=gust, budget=0.2, asked=Asked(others=False, **asked))
+    found = lay_out(job, gust=gust, budget=0.2, asked=LayoutAsked(others=False, **asked))
     return check(found.job, gust=gust, effects=False).verdict == "within"
 
 
@@ -103,7 +103,7 @@ def test_the_link_named_is_one_that_no_more_fasteners_mend():
     named = said.split("is over at ")[1].split(" (")[0]
     mendable = {name for row in remedies().values() if row.new != "searched" for name in row.mends}
     assert named not in mendable or "head" in named  # heads have no room for more
-    found = lay_out(job, gust=40.0, budget=0.2, asked=Asked(others=False))
+    found = lay_out(job, gust=40.0, budget=0.2, asked=LayoutAsked(others=False))
     stuck = finish(build_model(found.job), 150.0).stuck
     assert stuck
     assert {link.link for link in stuck} <= {
