@@ -102,4 +102,4 @@ def climbed(name, gust, thunderstorm):
 def mended(name):
     """A wall after its work: one whose limit is well over nothing."""
     gust = next(gust for known, gust, storms in CASES if known == name and not storms)
-    return climbed(name, gust, False)[2].rungs[-1].job
+    return climbed(name, gust, False)[2].steps[-1].job

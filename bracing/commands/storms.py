@@ -219,7 +219,7 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     if result.ladder is not None and result.ladder.stopped:
         say_stopped("less work may do", answer.budget)
     status = status_of(result.verdict)
-    written = write_rungs(result) if page["write"] else ""
+    written = write_steps(result) if page["write"] else ""
     if page["json"]:
         finish(as_json(result.to_dict()), status)
     paper = page_of(result.job, metric=page["metric"])
@@ -259,13 +259,13 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
 
 
 def refuse_write() -> NoReturn:
-    """Refuse to write rungs where there is no one file to write into."""
+    """Refuse to write steps where there is no one file to write into."""
     from bracing.storm.clock import refuse
 
     refuse("--write", "no one wall file", "one wall file to write into")
 
 
-def write_rungs(result: StormResult) -> str:
+def write_steps(result: StormResult) -> str:
     """Write the work of the rungs into the wall file; without any, the file stays as it is.
 
     Args:

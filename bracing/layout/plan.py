@@ -37,7 +37,7 @@ from bracing.work.parts import (
     cutting_plan,
     enough_sticks,
     fasteners_needed,
-    truck_list,
+    parts_list,
 )
 
 BUDGET = 5.0
@@ -187,9 +187,9 @@ class LayoutResult:
 
     @property
     def buy(self) -> tuple[Item, ...]:
-        """The truck list."""
+        """The parts list."""
         changes = changes_made(self.before, self.job)
-        return truck_list(self.job, rows=self.new_rows, changes=changes)
+        return parts_list(self.job, rows=self.new_rows, changes=changes)
 
     @property
     def new_rows(self) -> tuple[Row, ...]:

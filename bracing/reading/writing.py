@@ -370,11 +370,11 @@ def _refused(file: str, value: str, expected: str) -> InputError:
 
 
 def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
-    """Write every rung into the file in one step; a wall that was walked is a plan again until somebody walks it.
+    """Write all the work into the file at once; a wall that was walked is a plan again until somebody walks it.
 
     Args:
         job: the wall as it was read.
-        ladder: the rungs.
+        ladder: the work.
         now: on the clock of the place.
 
     Returns:

@@ -64,7 +64,7 @@ def content(facts: Facts) -> dict[str, object]:
         "needed": in_words(facts.layout.needed) if facts.layout else [],
         "buy": _buy(facts.layout),
         "grid": ENGLISH.said(facts.layout.grid.said) if facts.layout else "",
-        "rungs": _rungs(facts),
+        "rungs": _work(facts),
         "lists": checklists(),
         "take_down": rows.take_down_rows(facts),
         "kept": f"{facts.stages.take_down.keep:.0f}" if facts.stages.take_down else "",
@@ -149,24 +149,24 @@ def _buy(layout: LayoutResult | None) -> list[tuple[str, str]]:
     return [(ENGLISH.said(item.what), str(filled(ENGLISH, item.much))) for item in layout.buy]
 
 
-def _rungs(facts: Facts) -> dict[str, object] | None:
+def _work(facts: Facts) -> dict[str, object] | None:
     if facts.ladder is None:
         return None
     ladder = facts.ladder
     return {
         "gust": f"{facts.ladder_gust:.0f}", "covers": ladder.covers, "why_not": ladder.why_not,
         "rows": [
-            (str(k), "; ".join(map(ENGLISH.said, rung.words)), f"{rows.whole(rung.limit)} mph")
-            for k, rung in enumerate(ladder.rungs, start=1)
+            (str(k), "; ".join(map(ENGLISH.said, step.words)), f"{rows.whole(step.limit)} mph")
+            for k, step in enumerate(ladder.steps, start=1)
         ],
-        "truck": _truck(facts),
+        "truck": _parts(facts),
     }  # fmt: skip
 
 
-def _truck(facts: Facts) -> list[str]:
+def _parts(facts: Facts) -> list[str]:
     if facts.ladder is None:
         return []
-    return [f"{what}: {count}" for what, count in ENGLISH.counted(facts.ladder.truck).items()]
+    return [f"{what}: {count}" for what, count in ENGLISH.counted(facts.ladder.parts).items()]
 
 
 def _trace(facts: Facts) -> dict[str, object] | None:

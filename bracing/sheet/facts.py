@@ -86,7 +86,7 @@ def checklists() -> tuple[Checklist, ...]:
 
 
 GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)
-MOST_RUNG_GUST: Mph = 58.0
+MOST_STORM_GUST: Mph = 58.0
 
 
 @frozen(eq=False)
@@ -153,7 +153,7 @@ def gather(
     if layout is not None:
         as_filed = check(filed, gust=gust, thunderstorm=thunderstorm, effects=False)
     keep = _kept(result)
-    storm = max(MOST_RUNG_GUST, result.gust or 0.0)
+    storm = max(MOST_STORM_GUST, result.gust or 0.0)
     found = None
     if rungs and result.limit is not None and result.limit < storm:
         clock = Budget(LADDER_BUDGET if budget is None else budget)

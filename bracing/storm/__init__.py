@@ -2,6 +2,6 @@
 
 clock      moments as people say them
 forecast   gusts to plan for, hour by hour
-ladder     the wall in its worst hour, and the least work, as rungs in the order a crew does them
+ladder     the wall in its worst hour, and the least work, as steps in the order a crew does them
 answer     hour by hour, when to be out, what to do; of one wall, or of a job of many
 """

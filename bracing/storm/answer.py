@@ -30,14 +30,14 @@ from bracing.storm.ladder import (
     LADDER_BUDGET,
     LEAST_GUST,
     Ladder,
-    Rung,
+    RemedyStep,
     WorstHour,
     find_ladder,
     limits_in,
     worst_hour,
 )
 from bracing.units import Mph, Second
-from bracing.work.parts import Part, Truck
+from bracing.work.parts import Part, Parts
 
 StandingJson = TypedDict("StandingJson", {
     "stands_s": float, "until": str, "nights": int, "weekends": int, "factor": float, "design_speed_mph": float | None,
@@ -56,13 +56,13 @@ HourJson = TypedDict("HourJson", {
     "from": str, "to": str | None, "given_mph": float, "basis": str, "thunderstorm": bool, "gust_mph": float,
     "limit_gust_mph": int, "verdict": Verdict, "out": bool,
 })  # fmt: skip
-RungJson = TypedDict("RungJson", {
+RemedyStepJson = TypedDict("RemedyStepJson", {
     "kind": list[str], "what": list[Said], "marks": list[str], "limit_gust_mph": int, "minutes_for_two": int,
     "truck": dict[Part, int],
 })  # fmt: skip
 LadderJson = TypedDict("LadderJson", {
     "covers": bool, "why_not": str | None, "plans_tried": int, "minutes_for_two": int, "start_by": str | None,
-    "time_for_all": bool, "truck": dict[Part, int], "rungs": list[RungJson],
+    "time_for_all": bool, "truck": dict[Part, int], "rungs": list[RemedyStepJson],
 })  # fmt: skip
 LayDownJson = TypedDict("LayDownJson", {
     "before": str | None, "lift_limit_mph": float | None, "lift_limit_set_by": Said | None,
@@ -317,7 +317,7 @@ class StormResult:
 
     @property
     def time_for_all(self) -> bool:
-        """Whether there is time for every rung."""
+        """Whether there is time for every step."""
         return self.start_by is not None and self.start_by >= self.clock.now
 
     def to_dict(self) -> StormJson:
@@ -383,18 +383,18 @@ class StormResult:
             "minutes_for_two": whole_up(ladder.minutes),
             "start_by": self._time(self.start_by),
             "time_for_all": self.time_for_all,
-            "truck": ladder.truck,
-            "rungs": [self._rung(rung) for rung in ladder.rungs],
+            "truck": ladder.parts,
+            "rungs": [self._step(step) for step in ladder.steps],
         }
 
-    def _rung(self, rung: Rung) -> RungJson:
+    def _step(self, step: RemedyStep) -> RemedyStepJson:
         return {
-            "kind": list(rung.kind),
-            "what": list(rung.words),
-            "marks": sorted({c.mark for c in rung.changes if c.mark} | {b.mark for b in rung.added}),
-            "limit_gust_mph": whole_down(rung.limit),
-            "minutes_for_two": whole_up(rung.minutes),
-            "truck": rung.truck,
+            "kind": list(step.kind),
+            "what": list(step.words),
+            "marks": sorted({c.mark for c in step.changes if c.mark} | {b.mark for b in step.added}),
+            "limit_gust_mph": whole_down(step.limit),
+            "minutes_for_two": whole_up(step.minutes),
+            "truck": step.parts,
         }
 
 
@@ -477,9 +477,9 @@ class JobStorm:
     faults: tuple[Fault, ...]
 
     @property
-    def truck(self) -> Truck:
+    def parts(self) -> Parts:
         """What the work on all walls takes together."""
-        return sum((r.ladder.truck for r in self.results if r.ladder is not None), Truck())
+        return sum((r.ladder.parts for r in self.results if r.ladder is not None), Parts())
 
     @property
     def verdict(self) -> Verdict:
@@ -498,7 +498,7 @@ class JobStorm:
             "verdict": self.verdict,
             "no_braces_on_file": list(self.without_braces),
             "walls": [result.to_dict() for result in self.results],
-            "truck": self.truck,
+            "truck": self.parts,
             "errors": [fault.to_dict() for fault in self.faults],
         }
 

@@ -31,7 +31,7 @@ from bracing.said import Said
 from bracing.sources import shipped
 from bracing.storm.forecast import Forecast, Hour
 from bracing.units import Inch, Mph
-from bracing.work.parts import Truck, block, truck_for
+from bracing.work.parts import Parts, block, parts_for
 from bracing.work.remedies import (
     MORE,
     SIDES,
@@ -278,8 +278,8 @@ TOGETHER = (RemedyId.SECOND_CLEAT, RemedyId.TIE)  # kinds that are done at every
 
 
 @frozen(eq=False)
-class Rung:
-    """One rung.
+class RemedyStep:
+    """One step of the work: remedies done together, or a brace put up.
 
     Attributes:
         kind: kinds of work in it; more than one where the first alone would lower the limit.
@@ -288,7 +288,7 @@ class Rung:
         job: the job after it.
         limits: limit gust after it, in the worst hour's wind, and that with people about, unrounded.
         minutes: for two people.
-        truck: what it takes.
+        parts: what it takes.
     """
 
     kind: tuple[str, ...]
@@ -297,7 +297,7 @@ class Rung:
     job: Job = field(repr=False)
     limits: Limits
     minutes: float
-    truck: Truck
+    parts: Parts
 
     @property
     def limit(self) -> Mph:
@@ -308,7 +308,7 @@ class Rung:
     def words(self) -> tuple[Said, ...]:
         """What is done, one line a kind of work."""
         added = (Said("add", mark=b.mark, brace=brace_words(self.job, b)) for b in self.added)
-        blocks = self.truck[block(self.job)]
+        blocks = self.parts[block(self.job)]
         size = (self.job.floor.joists or Joists()).size
         under = (Said("blocks-under-cleats", count=blocks, size=size),) if blocks else ()
         return (*work_words(self.job, self.changes), *added, *under)
@@ -316,45 +316,45 @@ class Rung:
 
 @frozen(eq=False)
 class Ladder:
-    """The rungs, or why there are none.
+    """The steps, or why there are none.
 
     Attributes:
-        rungs: in order; empty where nothing covers the worst hour.
-        why_not: the link nothing mends, in plain words; empty where the rungs cover it.
+        steps: in order; empty where nothing covers the worst hour.
+        why_not: the link nothing mends, in plain words; empty where the steps cover it.
         tried: plans tried.
         stopped: the budget ran out before all were: less work may do.
     """
 
-    rungs: tuple[Rung, ...]
+    steps: tuple[RemedyStep, ...]
     why_not: str
     tried: int
     stopped: bool = field(default=False, kw_only=True)
 
     @property
     def covers(self) -> bool:
-        """Whether the last rung is within in the worst hour."""
-        return bool(self.rungs)
+        """Whether the last step is within in the worst hour."""
+        return bool(self.steps)
 
     @property
     def changes(self) -> tuple[Change, ...]:
-        """Every change of every rung."""
-        return tuple(change for rung in self.rungs for change in rung.changes)
+        """Every change of every step."""
+        return tuple(change for step in self.steps for change in step.changes)
 
     @property
     def added(self) -> tuple[Brace, ...]:
         """Every brace put up."""
-        return tuple(brace for rung in self.rungs for brace in rung.added)
+        return tuple(brace for step in self.steps for brace in step.added)
 
     @property
-    def truck(self) -> Truck:
-        """What all rungs take."""
-        return sum((rung.truck for rung in self.rungs), Truck())
+    def parts(self) -> Parts:
+        """What all steps take."""
+        return sum((step.parts for step in self.steps), Parts())
 
     @property
     def minutes(self) -> float:
         """For two people, with fetching and setting out."""
-        return sum(rung.minutes for rung in self.rungs) + (
-            shipped("remedies")["hands_minutes"] if self.rungs else 0.0
+        return sum(step.minutes for step in self.steps) + (
+            shipped("remedies")["hands_minutes"] if self.steps else 0.0
         )
 
 
@@ -409,7 +409,7 @@ def find_ladder(job: Job, hour: WorstHour) -> Ladder:
         why = f"{why}; the budget ran out before all was tried" if hour.clock.over else why
         return Ladder((), why or "no stud has a spot for one more brace", tried, stopped=hour.clock.over)
     stopped = hour.clock.over
-    return Ladder(_rungs(job, best, hour), "", tried, stopped=stopped)
+    return Ladder(_steps(job, best, hour), "", tried, stopped=stopped)
 
 
 def _mend(
@@ -510,35 +510,35 @@ def _stands(start: Job, plan: _Plan, hour: WorstHour) -> bool:
     return within_room(start, done) and hour.covers(done)
 
 
-def _rungs(start: Job, plan: _Plan, hour: WorstHour) -> tuple[Rung, ...]:
+def _steps(start: Job, plan: _Plan, hour: WorstHour) -> tuple[RemedyStep, ...]:
     """Put a plan in the crew's order; work that alone would lower the limit is done with the next."""
     kinds = [k for k in order() if any(c.kind == k for c in plan.changes)]
-    steps: list[tuple[str, _Plan]] = [
+    planned: list[tuple[str, _Plan]] = [
         (k, _Plan(tuple(c for c in plan.changes if c.kind == k), ())) for k in kinds
     ]
-    steps += [(RemedyId.BRACE, _Plan((), (brace,))) for brace in plan.added]
-    rungs: list[Rung] = []
+    planned += [(RemedyId.BRACE, _Plan((), (brace,))) for brace in plan.added]
+    steps: list[RemedyStep] = []
     job, limit, waiting = start, hour.limits(start).limit, []
-    for k, (kind, part) in enumerate(steps):
+    for k, (kind, part) in enumerate(planned):
         waiting.append((kind, part))
         then = job
         for _, each in waiting:
             then = each.job(then)
         after = hour.limits(then)
         covered = hour.covers(then)
-        if after.limit < limit - SAME and not covered and k < len(steps) - 1:
+        if after.limit < limit - SAME and not covered and k < len(planned) - 1:
             continue
         done = _Plan(
             tuple(c for _, p in waiting for c in p.changes), tuple(b for _, p in waiting for b in p.added)
         )
-        rungs.append(
-            Rung(
+        steps.append(
+            RemedyStep(
                 kind=tuple(dict.fromkeys(name for name, _ in waiting)), changes=done.changes,
                 added=done.added, job=then, limits=after, minutes=done.cost(start),
-                truck=truck_for(then, done.changes, done.added),
+                parts=parts_for(then, done.changes, done.added),
             )
         )  # fmt: skip
         job, limit, waiting = then, after.limit, []
         if covered:
             break
-    return tuple(rungs)
+    return tuple(steps)

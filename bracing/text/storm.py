@@ -12,7 +12,7 @@ from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
 from bracing.storm.ladder import Ladder
 from bracing.text.check import first_lines, limit_words, link_words
 from bracing.text.page import Page
-from bracing.work.parts import Truck
+from bracing.work.parts import Parts
 from bracing.work.remedies import RemedyId
 from bracing.work.words import short_words
 
@@ -88,10 +88,10 @@ def short_text(result: StormResult, page: Page) -> str:
             f": lay it down before {clock.text(down.before)}, gusts to {page.gust(down.limit)} at most"
             if down and down.before else ": stay out"
         )  # fmt: skip
-    truck = "Truck: " + (
-        _truck_line(ladder.truck, page) if ladder is not None and ladder.covers else "nothing"
+    parts = "Truck: " + (
+        _parts_line(ladder.parts, page) if ladder is not None and ladder.covers else "nothing"
     )
-    return "\n".join([f"{head}, {worst}", out, work, truck, page.said(CAUTIONS[-1])])
+    return "\n".join([f"{head}, {worst}", out, work, parts, page.said(CAUTIONS[-1])])
 
 
 def job_page(job: JobStorm, page: Page) -> str:
@@ -126,8 +126,8 @@ def job_page(job: JobStorm, page: Page) -> str:
             lines += page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder, page))}.")
         elif result.verdict not in (Verdict.WITHIN, Verdict.NOT_UP):
             lines += [*page.para(f"{result.job.wall.name}:"), *_lay_down(result, page)]
-    if job.truck:
-        lines += [*page.para("In the truck, for all of it:"), *_truck(job.truck, page)]
+    if job.parts:
+        lines += [*page.para("In the truck, for all of it:"), *_parts(job.parts, page)]
     lines += [line for fault in job.faults for line in page.para(f"NOT READ: {fault}")]
     return "\n".join([*lines, *page.cautions()])
 
@@ -138,7 +138,7 @@ def _job_row(result: StormResult, page: Page) -> list[str]:
     if result.check.beyond:
         return [result.job.wall.name, result.job.state, Verdict.ENGINEER, "now", "-", "-", "-"]
     out = "-" if result.out_by is None else "now" if result.out_now else result.clock.text(result.out_by)
-    after = result.ladder.rungs[-1].limit if result.ladder is not None and result.ladder.covers else None
+    after = result.ladder.steps[-1].limit if result.ladder is not None and result.ladder.covers else None
     return [
         result.job.wall.name, result.job.state, result.verdict, out, page.gust(result.check.clear_out or 0),
         page.gust(result.check.limit or 0.0),
@@ -261,15 +261,15 @@ def _ladder(result: StormResult, page: Page) -> list[str]:
     if ladder is None or not ladder.covers:
         return []
     lines = page.para("What covers the worst hour, in this order, with the limit gust after each:")
-    for k, rung in enumerate(ladder.rungs):
-        words = "; and with it: ".join(map(page.said, rung.words))
-        lines += page.para(f"{k + 1}. {words}. Then {page.gust(rung.limit)}.", hang=3)
-    last = ladder.rungs[-1].limits
+    for k, step in enumerate(ladder.steps):
+        words = "; and with it: ".join(map(page.said, step.words))
+        lines += page.para(f"{k + 1}. {words}. Then {page.gust(step.limit)}.", hang=3)
+    last = ladder.steps[-1].limits
     lines += page.para(
         f"With all of it: clear-out gust {page.gust(last.clear_out)}, limit gust {page.gust(last.limit)}. "
         "People are out all the same from the clear-out gust on."
     )
-    lines += [*page.para("In the truck:"), *_truck(ladder.truck, page)]
+    lines += [*page.para("In the truck:"), *_parts(ladder.parts, page)]
     spare = whole_up(ladder.minutes)
     start = result.start_by
     if result.check.clear_out == 0:
@@ -326,8 +326,8 @@ def _standing(standing: Standing | None, result: StormResult, page: Page) -> lis
 def _kinds(ladder: Ladder, page: Page) -> list[str]:
     """The work in a few words each."""
     said = []
-    for rung in ladder.rungs:
-        kinds = [kind for kind in rung.kind if kind != RemedyId.BRACE]
+    for step in ladder.steps:
+        kinds = [kind for kind in step.kind if kind != RemedyId.BRACE]
         said += [page.said(short_words(kind)) for kind in kinds]
     if ladder.added:
         said.append(f"add {', '.join(brace.mark for brace in ladder.added)}")
@@ -342,12 +342,12 @@ def _assumed(result: StormResult, page: Page) -> list[str]:
     return page.para(f"{said}; bracing check {result.job.file} --assumed lists them with what each costs.")
 
 
-def _truck_line(truck: Truck, page: Page) -> str:
-    return "; ".join(f"{count} of {item}" for item, count in page.counted(truck).items())
+def _parts_line(parts: Parts, page: Page) -> str:
+    return "; ".join(f"{count} of {item}" for item, count in page.counted(parts).items())
 
 
-def _truck(truck: Truck, page: Page) -> list[str]:
-    rows = [[str(count), item] for item, count in page.counted(truck).items()]
+def _parts(parts: Parts, page: Page) -> list[str]:
+    rows = [[str(count), item] for item, count in page.counted(parts).items()]
     return page.table(("", ""), rows, align="rl")[1:]
 
 

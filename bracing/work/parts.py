@@ -53,7 +53,7 @@ CROSSING = 2  # fasteners where a tie row crosses a brace
 AFTER = "after"
 
 Part = str | Said  # a fastener by its name; anything else as it is said
-Truck = Counter[Part]
+Parts = Counter[Part]
 
 
 def stock_length(length: Inch) -> Inch:
@@ -219,7 +219,7 @@ def straps_of(job: Job) -> dict[str, Pound]:
     return {path: load for path, load in zip(STRAPS, loads, strict=True) if load > 0.0}
 
 
-def stick_fasteners(job: Job, brace: Brace) -> Truck:
+def stick_fasteners(job: Job, brace: Brace) -> Parts:
     """Give the sticks of one brace as they are bought, and every fastener of it.
 
     Args:
@@ -230,7 +230,7 @@ def stick_fasteners(job: Job, brace: Brace) -> Truck:
     return sticks + joint_fasteners(job, brace)
 
 
-def truck_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Truck:
+def parts_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Parts:
     """List what the changes and the added braces take.
 
     Args:
@@ -240,7 +240,7 @@ def truck_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Tr
     """
     changes, added = tuple(changes), tuple(added)
     up = evolve(job, braces=tuple(brace for brace in job.braces if brace not in added))
-    found: Truck = sum((for_change(up, change) for change in changes), Counter())
+    found: Parts = sum((for_change(up, change) for change in changes), Counter())
     if more := more_blocks(job, changes, added):
         found[block(job)] += more
     rows = max((change.more for change in changes if change.kind == RemedyId.TIE), default=0)
@@ -295,7 +295,7 @@ def beside(row: Remedy) -> Said:
     return Said.by(f"piece-{row.kind.replace(' ', '-')}", {"length": Quantity(inches(row.piece), Kind.FEET)})
 
 
-def for_change(job: Job, change: Change) -> Truck:
+def for_change(job: Job, change: Change) -> Parts:
     """List what one change takes; tie rows, which run across all braces, apart.
 
     Args:
@@ -304,7 +304,7 @@ def for_change(job: Job, change: Change) -> Truck:
     """
     row, number = remedies()[change.kind], counted(job, change)
     brace = next((b for b in job.braces if b.mark == change.mark), None)
-    found: Truck = Counter()
+    found: Parts = Counter()
     if brace is not None and change.name != "ties":  # what it is made of then, and was not before
         found += stick_fasteners(job, evolve(brace, **{change.name: change.after}))
         found -= stick_fasteners(job, evolve(brace, **{change.name: change.before}))
@@ -326,7 +326,7 @@ def _cleat(job: Job) -> Said:
     return Said("cleat-of", size=job.kit.cleat.size, length=Quantity(job.kit.cleat.length, Kind.TAPE))
 
 
-def _for_brace(job: Job, brace: Brace) -> Truck:
+def _for_brace(job: Job, brace: Brace) -> Parts:
     kit, found = job.kit, stick_fasteners(job, brace)
     found[_cleat(job)] += cleats(job)
     found[kit.head.fastener] += CROSSING * brace.ties
@@ -448,7 +448,7 @@ UNSPARED = (ANCHOR, STAKE)
 
 @frozen
 class Item:
-    """One line of the truck list.
+    """One line of the parts list.
 
     Attributes:
         what: what it is.
@@ -542,7 +542,7 @@ AT_BRACES = (
 )  # what each brace has is counted with the braces
 
 
-def along_wall(job: Job, changes: Iterable[Change]) -> Truck:
+def along_wall(job: Job, changes: Iterable[Change]) -> Parts:
     """List what the changes take along the wall, beside what is counted with its braces.
 
     Args:
@@ -553,7 +553,7 @@ def along_wall(job: Job, changes: Iterable[Change]) -> Truck:
     return sum((for_change(job, change) for change in there), Counter())
 
 
-def truck_list(job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change] = ()) -> tuple[Item, ...]:
+def parts_list(job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change] = ()) -> tuple[Item, ...]:
     """Give what a layout takes: sticks, cleats, ties, fasteners with a tenth to spare.
 
     Args:

@@ -136,7 +136,7 @@ def remedies() -> dict[str, Remedy]:
 
 
 def order() -> tuple[str, ...]:
-    """Give the kinds of rung in the order a crew does them; added braces come last.
+    """Give the kinds of step in the order a crew does them; added braces come last.
 
     Example:
         >>> order()[0], order()[-1]

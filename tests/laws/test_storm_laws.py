@@ -1,4 +1,4 @@
-"""What must be true of any storm: rungs never lower the limit, cover the worst hour, and none is idle."""
+"""What must be true of any storm: steps never lower the limit, cover the worst hour, and none is idle."""
 
 import random
 from datetime import UTC, datetime, timedelta
@@ -36,22 +36,22 @@ def limit_of(job, bench):
 def test_no_rung_lowers_the_limit_and_each_says_what_check_says(case):
     job, bench, ladder = case
     before = limit_of(job, bench).limit
-    for rung in ladder.rungs:
-        after = limit_of(rung.job, bench).limit
-        assert after == pytest.approx(rung.limit, abs=0.02)
+    for step in ladder.steps:
+        after = limit_of(step.job, bench).limit
+        assert after == pytest.approx(step.limit, abs=0.02)
         assert after >= before - 0.02
         before = after
 
 
 def test_only_the_last_rung_is_within_in_the_worst_hour(case):
     _, bench, ladder = case
-    verdicts = [limit_of(rung.job, bench).verdict for rung in ladder.rungs]
+    verdicts = [limit_of(step.job, bench).verdict for step in ladder.steps]
     assert verdicts == ["over"] * (len(verdicts) - 1) + ["within"]
 
 
 def test_braces_that_are_up_stay_where_they_are(case):
     job, _, ladder = case
-    then = ladder.rungs[-1].job.braces
+    then = ladder.steps[-1].job.braces
     where = [(b.mark, b.stud_at, b.head, b.set_back, b.size, b.lap_side) for b in job.braces]
     assert [(b.mark, b.stud_at, b.head, b.set_back, b.size, b.lap_side) for b in then[: len(where)]] == where
     for brace, done in zip(job.braces, then, strict=False):
@@ -78,35 +78,35 @@ def test_the_rungs_stand_in_the_crews_order(case):
     from bracing.work.remedies import order
 
     _, _, ladder = case
-    places = [order().index(kind) for rung in ladder.rungs for kind in rung.kind]
+    places = [order().index(kind) for step in ladder.steps for kind in step.kind]
     assert places == sorted(places)
 
 
 def test_the_truck_takes_every_fastener_added_at_a_brace(case):
     job, _, ladder = case
-    then = ladder.rungs[-1].job
+    then = ladder.steps[-1].job
     added = sum(brace.head_fasteners for brace in then.braces) - sum(b.head_fasteners for b in job.braces)
     if (
         then.kit.head.fastener == job.kit.head.fastener
         and then.kit.cleat.brace_fastener != then.kit.head.fastener
     ):
-        assert ladder.truck[then.kit.head.fastener] >= added
-    assert all(isinstance(count, int) and count > 0 for count in ladder.truck.values())
+        assert ladder.parts[then.kit.head.fastener] >= added
+    assert all(isinstance(count, int) and count > 0 for count in ladder.parts.values())
 
 
 @pytest.mark.parametrize("seed", [3, 4, 6, 8, 10])
 def test_of_any_wall_the_work_covers_by_check_or_what_stays_over_is_over(seed):
-    """Random walls: what the ladder says of its last rung, or of the link that stays over, check says too."""
+    """Random walls: what the ladder says of its last step, or of the link that stays over, check says too."""
     job = fastened_job(seed)
     bench = WorstHour(30.0, thunderstorm=False)
     ladder = find_ladder(job, bench)
     if ladder.covers:
-        assert limit_of(ladder.rungs[-1].job, bench).verdict == "within"
-        marks = [brace.mark for brace in ladder.rungs[-1].job.braces]
+        assert limit_of(ladder.steps[-1].job, bench).verdict == "within"
+        marks = [brace.mark for brace in ladder.steps[-1].job.braces]
         assert len(set(marks)) == len(marks)
-        for rung in ladder.rungs:
-            for change in rung.changes:
-                assert value_at(rung.job, change.path) == change.after != change.before
+        for step in ladder.steps:
+            for change in step.changes:
+                assert value_at(step.job, change.path) == change.after != change.before
     else:
         name = ladder.why_not.partition(" stays over")[0].partition(" at ")[0]
         links = limit_of(job, bench).evaluation.links

@@ -23,10 +23,10 @@ from bracing.work.parts import (
     Piece,
     board_feet,
     fasteners_needed,
+    parts_list,
     pieces,
     plan_cuts,
     tie_sticks,
-    truck_list,
 )
 
 JOB = Job(
@@ -205,7 +205,7 @@ def test_an_offcut_serves_before_a_new_stick():
     assert in_words(plan.stick_of("cleat").name) == "2x4 x 16 ft"
 
 
-# -- the truck list --------------------------------------------------------------------------------------
+# -- the parts list --------------------------------------------------------------------------------------
 
 
 def laid_out(**kit):
@@ -216,7 +216,7 @@ def laid_out(**kit):
 
 
 def counts(job):
-    return {in_words(item.what): item.count for item in truck_list(job)}
+    return {in_words(item.what): item.count for item in parts_list(job)}
 
 
 def test_the_truck_list_by_hand():

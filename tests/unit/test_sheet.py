@@ -224,8 +224,8 @@ def test_storm_rungs_are_on_the_page():
     text = words_of(page_of(facts))
     assert facts.ladder is not None
     if facts.ladder.covers:
-        assert f"{whole(facts.ladder.rungs[-1].limit)} mph" in text
-        assert facts.ladder.rungs[-1].limit >= 58.0
+        assert f"{whole(facts.ladder.steps[-1].limit)} mph" in text
+        assert facts.ladder.steps[-1].limit >= 58.0
     else:
         assert facts.ladder.why_not in text
 

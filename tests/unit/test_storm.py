@@ -184,7 +184,7 @@ def test_a_page_keeps_its_width_and_ends_with_the_cautions(width):
     flat = " ".join(page.split())
     assert "Never shelter beside the wall." in flat
     assert flat.index("CLEAR OUT") < flat.index("Limit gust")
-    for k in range(len(result.ladder.rungs)):
+    for k in range(len(result.ladder.steps)):
         assert f" {k + 1}. " in flat
 
 

@@ -1,4 +1,4 @@
-"""The work before a storm: which change mends which link, what it takes on the truck, where one more brace goes."""
+"""The work before a storm: which change mends which link, what it takes in parts, where one more brace goes."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder, add_brace
 from bracing.text.quantities import in_words
-from bracing.work.parts import truck_for
+from bracing.work.parts import parts_for
 from bracing.work.remedies import Change, apply, options_for
 from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
 from tests.unit.test_storm import CLOCK, NOON, at, held, hours
@@ -95,30 +95,30 @@ def test_a_link_along_the_wall_is_not_mended_at_a_brace():
     assert next(options_for(wall("short"), braced))[0].path == "brace[1].stud_doubled"
 
 
-# -- the truck -------------------------------------------------------------------------------------------
+# -- the parts -------------------------------------------------------------------------------------------
 
 
-def truck(job, *changes, added=()):
-    return in_words(truck_for(job, changes, added))
+def parts(job, *changes, added=()):
+    return in_words(parts_for(job, changes, added))
 
 
 def test_a_doubled_stud_takes_a_stick_and_two_rows_of_nails():
     """9 ft high: a 10 ft stick; 103.5 in between the plates are 9 nails a row, two rows."""
     change = Change("stud", "brace[0].stud_doubled", False, True, "B1")
-    assert truck(wall("short"), change) == {"2x6 x 10 ft": 1, "16d common": 18}
+    assert parts(wall("short"), change) == {"2x6 x 10 ft": 1, "16d common": 18}
 
 
 def test_a_t_takes_a_stick_as_long_as_its_brace_and_a_head_fastener_every_8_in():
     """7 ft up and 7 ft out: 118.8 in, a 10 ft stick, 15 spaces of 8 in at the most: 16 screws."""
     change = Change("stiffener", "brace[1].stiffener", "none", "T", "B2")
-    assert truck(wall("short"), change) == {"2x6 x 10 ft": 1, SCREW: 16}
+    assert parts(wall("short"), change) == {"2x6 x 10 ft": 1, SCREW: 16}
 
 
 def test_nails_of_a_header_go_into_both_ends_and_those_of_a_window_into_its_sill_too():
     job = opened()
     for index, ends in ((0, 4), (1, 2)):
         change = Change("header", f"wall.opening[{index}].header_nails", 2, 5)
-        assert truck(job, change) == {WINDOW.header_fastener: 3 * ends}
+        assert parts(job, change) == {WINDOW.header_fastener: 3 * ends}
 
 
 def test_an_added_brace_takes_all_that_it_is_made_of():
@@ -129,7 +129,7 @@ def test_an_added_brace_takes_all_that_it_is_made_of():
         mark="B4", stud_at=128.0, head=84.0, set_back=84.0, size="2x6", ties=2, head_fasteners=4, cleat_fasteners=5,
         floor_fasteners=6, into_joist=True, stud_doubled=True, stiffener="T",
     )  # fmt: skip
-    assert truck(job, added=[brace]) == {
+    assert parts(job, added=[brace]) == {
         "2x6 x 10 ft": 2,
         "2x6 x 12 ft": 1,  # the brace, long point to long point
         "16d common": 18,
@@ -141,7 +141,7 @@ def test_an_added_brace_takes_all_that_it_is_made_of():
 
 
 def test_an_added_brace_takes_as_much_as_a_plain_one_and_its_changes_made_after():
-    """Whether a brace goes up with a doubled stud and a T, or gets them once it is up, the truck is the same."""
+    """Whether a brace goes up with a doubled stud and a T, or gets them once it is up, the parts is the same."""
     job = wall("short")
     plain = Brace(
         mark="B4", stud_at=128.0, head=84.0, set_back=84.0, size="2x6", head_fasteners=4, cleat_fasteners=4,
@@ -152,16 +152,16 @@ def test_an_added_brace_takes_as_much_as_a_plain_one_and_its_changes_made_after(
         Change("stud", "brace[3].stud_doubled", False, True, "B4"),
         Change("stiffener", "brace[3].stiffener", "none", "T", "B4"),
     )
-    at_once = truck_for(job, (), [evolve(plain, stud_doubled=True, stiffener="T")])
-    assert at_once == truck_for(job, (), [plain]) + truck_for(up, later, ())
+    at_once = parts_for(job, (), [evolve(plain, stud_doubled=True, stiffener="T")])
+    assert at_once == parts_for(job, (), [plain]) + parts_for(up, later, ())
 
 
 def test_an_added_brace_with_a_plumb_head_takes_its_side_cleat():
     job = wall("short")
     head = evolve(job.kit.head, joint="plumb", side_cleat=True)
     brace = evolve(job.braces[0], mark="B4", stud_at=128.0)
-    with_cleat = truck_for(evolve(job, kit=evolve(job.kit, head=head)), (), [brace])
-    assert in_words(with_cleat - truck_for(job, (), [brace])) == {"2x4 side cleat, 2 ft, at the head": 1}
+    with_cleat = parts_for(evolve(job, kit=evolve(job.kit, head=head)), (), [brace])
+    assert in_words(with_cleat - parts_for(job, (), [brace])) == {"2x4 side cleat, 2 ft, at the head": 1}
 
 
 # -- one more brace --------------------------------------------------------------------------------------

@@ -18,9 +18,9 @@ from bracing.job.brace import Brace
 from bracing.reading.files import put_in_place
 from bracing.reading.jobs import read_job
 from bracing.reading.writing import append_braces, length_text, replace_braces, write_ladder, write_values
-from bracing.storm.ladder import Ladder, Rung
+from bracing.storm.ladder import Ladder, RemedyStep
 from bracing.units import length
-from bracing.work.parts import Truck
+from bracing.work.parts import Parts
 from bracing.work.remedies import Change
 
 TEXT = """\
@@ -160,8 +160,8 @@ def test_rungs_go_in_in_one_step(path, monkeypatch):
     )
     changes = (Change("head", "brace[0].head_fasteners", 4, 6), Change("plate", "wall.plate.spacing", 24.0, 8.0),
                Change("tie", "brace[2].ties", 0, 1))  # fmt: skip
-    rung = Rung(("head",), changes, (B3,), before, 40.0, 10.0, Truck())
-    job = write_ladder(before, Ladder((rung,), "", 1), datetime(2026, 3, 6, tzinfo=UTC))
+    step = RemedyStep(("head",), changes, (B3,), before, 40.0, 10.0, Parts())
+    job = write_ladder(before, Ladder((step,), "", 1), datetime(2026, 3, 6, tzinfo=UTC))
     assert times == [1]
     assert job.braces == (
         attrs.evolve(before.braces[0], head_fasteners=6),
