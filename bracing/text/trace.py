@@ -10,8 +10,8 @@ import numpy as np
 from attrs import evolve, frozen
 
 from bracing.chain.evaluate import AT_REST, evaluate
+from bracing.chain.link_sums import LinkSums, link_sums, wind_sums
 from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
-from bracing.chain.told import Told, told, wind_told
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_least, past_half, ranks, sorted_by, whole_down
 from bracing.codes.gusts import clear_out_part, people_out_at
@@ -218,8 +218,8 @@ def trace(result: CheckResult) -> Trace | None:
     nothing = tuple(link for link in result.evaluation.links if link.nothing and link.limit_gust >= HIGHEST)
     named = {*first, *(link.link.forward for link in nothing)}
     every = sorted_by(first.values(), lambda each: each[2].limit_gust)
-    ones = [told(group, which, gust) for group, which, _ in every]
-    wind = wind_told(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)
+    ones = [link_sums(group, which, gust) for group, which, _ in every]
+    wind = wind_sums(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)
     return Trace(
         result=result, gust=gust,
         wind=tuple(steps_of(*wind)), clear_out=tuple(_clear_out(result)),
@@ -260,7 +260,7 @@ def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
     return None if links[which].limit_gust > MOST_GUST else (which, links[which])
 
 
-def _traced(group: Group, which: int, link: Link, one: Told) -> Traced:
+def _traced(group: Group, which: int, link: Link, one: LinkSums) -> Traced:
     if group.use is not None:
         steps = tuple(steps_of(*(one.limit_at or one.asked).made))
     else:
@@ -282,7 +282,7 @@ def link_place(link: Link) -> str:
     return f"{link.link}{where}"
 
 
-def _demand(one: Told, unit: str) -> Iterator[Step]:
+def _demand(one: LinkSums, unit: str) -> Iterator[Step]:
     """From the force the frame gives to the demand, its ratio, and the gust at which it is the capacity."""
     yield from steps_of(one.asked.demand, unit=unit)
     if isinstance(one.ratio, Sum):

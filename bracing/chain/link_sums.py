@@ -1,4 +1,4 @@
-"""One link told as sums: what the frame asks of it, in which row, over what it may carry; the gust where the two meet.
+"""One link as sums: what the frame asks of it, in which row, over what it may carry; the gust where the two meet.
 
 Nothing is worked out a second way: each sum takes the numbers of the very row the chain took.
 """
@@ -149,7 +149,7 @@ def row_words(at: At) -> str:
 
 
 @frozen
-class Asked:
+class RowDemand:
     """What one row of the frame asks of one item at a gust.
 
     Attributes:
@@ -173,8 +173,8 @@ class Asked:
 
 
 @frozen
-class Told:
-    """One link told.
+class LinkSums:
+    """The sums of one link.
 
     Attributes:
         asked: what it must carry at the gust asked, in the row that asks most there.
@@ -184,15 +184,15 @@ class Told:
         limit: the gust at which the ratio is 1, a Sum where it is in closed form [mph].
     """
 
-    asked: Asked
+    asked: RowDemand
     capacity: float
     ratio: float
-    limit_at: Asked | None
+    limit_at: RowDemand | None
     limit: Mph
 
 
-def told(group: Group, which: int, gust: Mph) -> Told:
-    """Tell one link of a group at a gust, as its `links` gives it.
+def link_sums(group: Group, which: int, gust: Mph) -> LinkSums:
+    """Give the sums of one link of a group at a gust, as its `links` gives it.
 
     Args:
         group: links of one kind.
@@ -208,17 +208,17 @@ def told(group: Group, which: int, gust: Mph) -> Told:
     reached = 0.0 < limit < HIGHEST
     if group.use is not None:
         row = _first(group.of_rows(limit**2)[:, last])
-        return Told(
+        return LinkSums(
             asked, capacity, asked.demand, _asked(group, last, row, limit) if reached else None, limit
         )
     ratio: float = 0.0
     if asked.demand > 0.0:
         ratio = share_of(asked.demand, capacity) if capacity > 0.0 else math.inf
     if not reached:
-        return Told(asked, capacity, ratio, None, limit)
+        return LinkSums(asked, capacity, ratio, None, limit)
     row, steady, rate = _reaches(group, last)
     equal = gust_where_equal(may_carry(group, last), steady, rate)
-    return Told(asked, capacity, ratio, _asked(group, last, row, equal), equal)
+    return LinkSums(asked, capacity, ratio, _asked(group, last, row, equal), equal)
 
 
 def _items(group: Group, which: int) -> range:
@@ -237,11 +237,11 @@ def _first(sizes: Array) -> int:
     )
 
 
-def _asked(group: Group, item: int, row: int, gust: Mph) -> Asked:
+def _asked(group: Group, item: int, row: int, gust: Mph) -> RowDemand:
     at, makes = group.rows.at(row), moment_at if group.unit == "lb in" else force_at
     where = f"at {written(float(gust))} mph, from the frame ({row_words(at)})"
     if group.use is not None:
-        return Asked(item, row, at, gust, _share(group, item, row, gust, where))
+        return RowDemand(item, row, at, gust, _share(group, item, row, gust, where))
     if group.level is not None:
         steady, rate = (float(part) for part in group.level[row, item])
         demand = force_at(Known(steady, f"level force of the brace {where}", ""), rate, gust)
@@ -257,7 +257,7 @@ def _asked(group: Group, item: int, row: int, gust: Mph) -> Asked:
         more = group.allowance[row, min(item, group.allowance.shape[1] - 1)]
         steady, rate = (float(part) for part in more)
         demand = with_more(demand, makes(Known(steady, "allowed for on top of it", ""), rate, gust))
-    return Asked(item, row, at, gust, (demand,))
+    return RowDemand(item, row, at, gust, (demand,))
 
 
 def _share(group: Group, item: int, row: int, gust: Mph, where: str) -> tuple[float, ...]:
@@ -283,7 +283,7 @@ def _reaches(group: Group, item: int) -> tuple[int, float, float]:
     return row, float(steady[k]), float(rate[k])
 
 
-def wind_told(model: Model, asked: At | None, gust: Mph) -> tuple[float, ...]:
+def wind_sums(model: Model, asked: At | None, gust: Mph) -> tuple[float, ...]:
     """Tell the wind at a gust: its mean pressure in case A and the level load, and the case that governs where another.
 
     Args:
@@ -298,17 +298,17 @@ def wind_told(model: Model, asked: At | None, gust: Mph) -> tuple[float, ...]:
     q = wind.at(gust)
     even = force_on(net_pressure(q, wind.mean), area)
     weight = Known(take_off(job.wall).weight, "weight of the wall", "")
-    told = [level_load(even, sideways(job.site.lean, weight))]
+    found = [level_load(even, sideways(job.site.lean, weight))]
     for field in cases.fields:
         if asked is None or (field.case, field.gap) != (asked.case, asked.gap) or field.case == "A":
             continue
-        told += [net_pressure(q, part) for part in _parts_of(field)]
+        found += [net_pressure(q, part) for part in _parts_of(field)]
         if len(field.zones) > 1:
             mean = Known(
                 mean_coefficient(job.wall.top, field), f"mean of case {field.case} over the wall", ""
             )
-            told.append(force_on(net_pressure(q, mean), area))
-    return tuple(told)
+            found.append(force_on(net_pressure(q, mean), area))
+    return tuple(found)
 
 
 def _parts_of(field: PressureField) -> Iterator[float]:

@@ -9,7 +9,7 @@ import pytest
 from attrs import frozen
 
 from bracing.chain.evaluate import evaluate, groups_at, limit_gust, without
-from bracing.chain.told import told
+from bracing.chain.link_sums import link_sums
 from bracing.check import check
 from bracing.codes.basis import IN_USE
 from bracing.codes.pressures import Pressures
@@ -34,7 +34,7 @@ def told_as_given(evaluation):
     for group in evaluation.groups:
         assert len(group.demand) == len(group.rows.named) * len(group.rows.points), group.link
         for which, link in enumerate(group.links(evaluation.gust)[: len(group.why)]):
-            one = told(group, which, evaluation.gust)
+            one = link_sums(group, which, evaluation.gust)
             for name, value, given in (
                 ("demand", one.asked.demand, link.demand), ("capacity", one.capacity, link.capacity),
                 ("ratio", one.ratio, link.ratio), ("limit", one.limit, link.limit_gust),
@@ -89,7 +89,7 @@ def test_the_row_named_asks_the_same_with_that_case_alone_on_the_wall(name):
     alone, kinds = {}, set()
     for group in evaluation.groups:
         for which in range(len(group.why)):
-            asked = told(group, which, evaluation.gust).asked
+            asked = link_sums(group, which, evaluation.gust).asked
             at = asked.at
             key = (at.case, at.gap)
             if key not in alone:
@@ -117,7 +117,7 @@ def test_the_row_named_asks_the_same_with_that_case_alone_on_the_wall(name):
 def test_the_row_named_of_a_wall_with_a_brace_gone_says_which():
     model = without(check(braced("rake-wall"), gust=30.0, effects=False).model, 1)
     (group, *_) = groups_at(model, 30.0)[1]
-    assert told(group, 0, 30.0).asked.at.gone == (braced("rake-wall").braces[1].mark,)
+    assert link_sums(group, 0, 30.0).asked.at.gone == (braced("rake-wall").braces[1].mark,)
     assert limit_gust(model) > 0.0
 
 
