@@ -154,6 +154,8 @@ def rigidity(wall: Wall, size: str, *, strong: bool) -> float:
         wall: gives species, grade and moisture.
         size: nominal size, any plies counted without composite action.
         strong: bends about its strong axis.
+
+    Source: STATICS.
     """
     return framing_values(wall, size).E * section(size).moment_of_inertia(strong=strong)
 

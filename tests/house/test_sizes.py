@@ -18,7 +18,6 @@ COMMANDS = ("commands",)
 # Accumulators: made, filled and read inside one function of their own package, never handed to a caller.
 ACCUMULATORS = (
     "commands.output.Progress",
-    "job.fasteners._Row",
     "panel.mesh.Builder",
     "reading.values.Faults",
 )
