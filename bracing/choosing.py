@@ -1,4 +1,4 @@
-"""Choices that the last bits of a sum do not decide.
+"""Choices that the last bits of a sum do not decide, and how long a search may go on.
 
 Two processors add the same numbers up to sums that differ in their last digits. So a number nearer to a limit, or to a
 whole number, than 1e-9 of its scale is that number; and of candidates nearer to the best than 1e-7, as far as the
@@ -11,6 +11,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, TypeVar
+
+from attrs import field, frozen
 
 if TYPE_CHECKING:
     import numpy as np
@@ -182,3 +184,44 @@ def sorted_by(items: Iterable[Item], *keys: Callable[[Item], float]) -> list[Ite
     every = list(items)
     by_key = [ranks([key(item) for item in every]).tolist() for key in keys]
     return [every[k] for k in sorted(range(len(every)), key=lambda k: [row[k] for row in by_key])]
+
+
+# -- how long a search may go on -------------------------------------------------------------------------
+
+LAYOUTS_A_SECOND = 50_000.0  # measured by tests/bench/layouts.py on one core
+# Layouts' worth of one wall worked out in full, and for each brace of it; measured.
+A_WALL, A_BRACE = 200.0, 15.0
+
+
+@frozen
+class Budget:
+    """How much work a search may still do.
+
+    Attributes:
+        seconds: the budget, each second LAYOUTS_A_SECOND layouts through the chain [s].
+        spent: layouts' worth of work done so far, one entry.
+    """
+
+    seconds: float
+    spent: list[float] = field(factory=lambda: [0.0])
+
+    def spend_on_wall(self, braces: int) -> None:
+        """Take one wall worked out in full off the budget.
+
+        Args:
+            braces: how many it has.
+        """
+        self.spend(A_WALL + A_BRACE * braces)
+
+    def spend(self, layouts: float) -> None:
+        """Take some work off the budget.
+
+        Args:
+            layouts: how many layouts through the chain it is worth.
+        """
+        self.spent[0] += layouts
+
+    @property
+    def over(self) -> bool:
+        """Whether the budget has run out."""
+        return self.spent[0] > self.seconds * LAYOUTS_A_SECOND

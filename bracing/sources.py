@@ -231,6 +231,15 @@ def shipped(name: str) -> dict[str, Any]:
     return tomllib.loads((files("bracing") / "data" / f"{name}.toml").read_text(encoding="utf-8"))
 
 
+def shipped_schema(name: str = "wall.json") -> str:
+    """Give the text of a schema shipped with the package.
+
+    Args:
+        name: its file name; the wall file's unless given.
+    """
+    return (files("bracing") / "data" / "schemas" / name).read_text(encoding="utf-8")
+
+
 def cite(key: str, clause: str = "") -> str:
     """Name a source and the clause in it, as printed beside a number.
 

@@ -173,9 +173,8 @@ def _folder(
     given: Given, gust: float | None, to: Folder, *, storms: bool, budget: float | None, metric: bool | None
 ) -> None:
     """Write the pages of a folder; metric is None where JSON is asked for."""
-    from bracing.results import header_of_several
+    from bracing.results import header_of_several, verdict_rank
     from bracing.sheet.folder import NO_GUST, check_places, read_folder, stand, write_folder
-    from bracing.stages.on_file import verdict_rank
 
     assert given.file is not None
     folder = Path(given.file)

@@ -29,7 +29,7 @@ def start(
 ) -> None:
     """Write a wall file from a dozen questions a crew answers with a tape."""
     from bracing.reading.interview import Interview, Quit, template_values
-    from bracing.reading.new_file import write_new_wall
+    from bracing.reading.writing import write_new_wall
 
     if file is not None:
         refuse_taken(file)
@@ -127,7 +127,7 @@ def schema(name: Annotated[str | None, NAME] = None) -> None:
     from importlib.resources import files
 
     from bracing.errors import InputError, near_names
-    from bracing.reading.schema import shipped_schema
+    from bracing.sources import shipped_schema
     from bracing.text.page import Page
 
     folder = files("bracing") / "data" / "schemas"

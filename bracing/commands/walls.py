@@ -36,8 +36,7 @@ def walls(
     """Check a builder's list of walls, one a row; taken up again where it was broken off."""
     from bracing.errors import Fault
     from bracing.many.kept import ListAsked
-    from bracing.many.rows import check_list
-    from bracing.many.workers import spread
+    from bracing.many.rows import check_list, spread
     from bracing.text.page import Page
     from bracing.units import speed
 
@@ -81,7 +80,7 @@ def list_page(counts: Counts, target: Path, page: Page) -> str:
         page: how it is written.
     """
     from bracing.job.job import NO_BRACES
-    from bracing.stages.on_file import verdict_rank
+    from bracing.results import verdict_rank
 
     before = f", {counts.before} of them done before" if counts.before else ""
     before += f", {counts.again} done again: what they were made of has changed" if counts.again else ""

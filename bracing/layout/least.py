@@ -10,9 +10,8 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
-from bracing.budget import Budget
 from bracing.chain.model import build_model
-from bracing.choosing import first_greatest, greatest, lowest, over, ranks, sorted_by
+from bracing.choosing import Budget, first_greatest, greatest, lowest, over, ranks, sorted_by
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import BESIDE_OPENING, MOST_APART, MOST_FROM_END
 from bracing.job.job import Job

@@ -20,8 +20,7 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from bracing.budget import Budget
-from bracing.choosing import SAME, ranks, sorted_by
+from bracing.choosing import SAME, Budget, ranks, sorted_by
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row, Wall

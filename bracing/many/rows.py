@@ -10,27 +10,30 @@ from __future__ import annotations
 
 import csv
 import hashlib
+import importlib
 import os
+import threading
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from concurrent.futures import Executor, Future
+from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from contextlib import contextmanager
 from itertools import chain, islice
+from multiprocessing import connection, parent_process
 from pathlib import Path
 from tempfile import TemporaryFile
-from typing import TextIO
+from typing import Any, TextIO
 
 from attrs import asdict, field, frozen
 
 from bracing.check import check
-from bracing.errors import BracingError, InputError, cells, near_names
+from bracing.errors import BracingError, InputError, MissingExtraError, cells, near_names
 from bracing.job.job import NO_BRACES, Job
 from bracing.many.kept import COLUMNS, FILE, ListAsked, ListRow, RowResult, taken_up
 from bracing.reading.files import Output, note_read, refuse_unplain
 from bracing.reading.jobs import read_job
 from bracing.reading.options import OPTIONS, SEVERAL, job_from_options
-from bracing.results import ListedJson, header_of_several
+from bracing.results import ListedJson, header_of_several, without_braces
 from bracing.said import Verdict
-from bracing.stages.on_file import without_braces
 from bracing.storm.clock import refuse
 from bracing.text.quantities import ENGLISH
 from bracing.units import Mph
@@ -292,3 +295,80 @@ def _opened(source: Path) -> TextIO:
             "a list of walls that can be read",
             file=str(source),
         )
+
+
+# -- who does the work -----------------------------------------------------------------------------------
+
+LOCAL = "local"
+MOST_WORKERS = 256
+
+
+@contextmanager
+def spread(workers: int | None = None, dask: str | None = None) -> Iterator[Executor | None]:
+    """Give an executor for as long as it is needed; None where this process does the work.
+
+    Args:
+        workers: processes; one a core unless given.
+        dask: address of a Dask scheduler, or "local" for a cluster on this machine; None does without.
+
+    Yields:
+        The executor.
+
+    Raises:
+        InputError: no such number of workers.
+        MissingExtraError: Dask is asked for and not installed.
+    """
+    if workers is not None and not 1 <= workers <= MOST_WORKERS:
+        refuse("--workers", workers, f"1 to {MOST_WORKERS}")
+    count = workers or os.cpu_count() or 1
+    if dask is not None:
+        with _dask(dask, count) as executor:
+            yield executor
+    elif count == 1:
+        yield None
+    else:
+        with ProcessPoolExecutor(count, initializer=die_with_parent) as pool:
+            yield pool
+
+
+@contextmanager
+def _dask(address: str, workers: int) -> Iterator[Executor]:
+    try:
+        dask: Any = importlib.import_module("distributed")
+    except ImportError:
+        package, extra = "distributed", "many"
+        raise MissingExtraError(package, extra) from None
+    if address == LOCAL:
+        with (
+            dask.LocalCluster(n_workers=workers, threads_per_worker=1, dashboard_address=None) as cluster,
+            dask.Client(cluster) as client,
+            client.get_executor() as executor,
+        ):
+            yield executor
+        return
+    try:
+        client = dask.Client(address, timeout=10)
+    except (
+        OSError,
+        ValueError,
+        TypeError,
+        RuntimeError,
+        ImportError,
+    ) as error:  # by what the address begins with
+        why = " ".join(str(error).split())[:60]
+        refuse("--dask", address, f"the address of a Dask scheduler that answers ({why})")
+    with client, client.get_executor() as executor:
+        yield executor
+
+
+def die_with_parent() -> None:
+    """Let a worker end with the process that started it: one that is killed outright leaves nobody behind."""
+    parent = parent_process()
+    if parent is None:
+        return
+
+    def wait() -> None:
+        connection.wait([parent.sentinel])
+        os._exit(1)
+
+    threading.Thread(target=wait, daemon=True).start()

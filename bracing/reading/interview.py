@@ -17,7 +17,8 @@ from bracing.job.job import Job
 from bracing.reading import answers as reading
 from bracing.reading.answers import Values, read_fields_of, refuse
 from bracing.reading.jobs import Origin, assemble
-from bracing.reading.new_file import tables_of, written
+from bracing.reading.values import nested
+from bracing.reading.writing import written
 
 Texts = Mapping[str, str]  # what was typed, by key of the question
 
@@ -391,7 +392,7 @@ def faults_of(values: Values) -> tuple[Fault, ...]:
         values: by dotted path.
     """
     try:
-        assemble(tables_of(values), Origin("your answers", ""))
+        assemble(nested(values), Origin("your answers", ""))
     except InputError as error:
         return tuple(fault for fault in error.faults if fault.value != NOTHING_GIVEN)
     except MissingDataError as error:

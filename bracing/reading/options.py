@@ -28,6 +28,7 @@ from bracing.job.brace import JOINTS
 from bracing.job.fields import HELP, OPTION, kept, places
 from bracing.job.job import Job
 from bracing.reading.jobs import Origin, assemble
+from bracing.reading.values import put
 
 COMMAND_LINE = "command line"
 SEVERAL = ("opening", "brace")  # one a time, again and again; in a list with semicolons between
@@ -128,7 +129,7 @@ def tables_of_options(
     for key, value in given.items():
         if key in known:
             for path, part in _taken_apart(known[key], value, faults):
-                _put(tables, path, part)
+                put(tables, path, part)
         else:
             near = near_names(key, known)
             expected = f"a known option; near: {', '.join(near)}" if near else "a known option"
@@ -143,13 +144,6 @@ def _plain(value: object) -> object:
     if isinstance(value, str) and _DECIMAL.fullmatch(value.strip()):
         return float(value)
     return value
-
-
-def _put(tables: dict[str, Any], path: str, value: object) -> None:
-    *tables_on_the_way, last = path.split(".")
-    for name in tables_on_the_way:
-        tables = tables.setdefault(name, {})
-    tables[last] = value
 
 
 def _named(option: str) -> str:

@@ -258,6 +258,36 @@ def missing(value: object) -> bool:
     return value is None or (isinstance(value, tuple) and None in value)
 
 
+def nested(values: Mapping[str, object]) -> dict[str, Any]:
+    """Give values as the tables of a wall file.
+
+    Args:
+        values: by dotted path.
+
+    Example:
+        >>> nested({"wall.length": "36 ft", "wall.studs.size": "2x6"})
+        {'wall': {'length': '36 ft', 'studs': {'size': '2x6'}}}
+    """
+    tables: dict[str, Any] = {}
+    for path, value in values.items():
+        put(tables, path, value)
+    return tables
+
+
+def put(tables: dict[str, Any], path: str, value: object) -> None:
+    """Put a value into the tables of a wall file.
+
+    Args:
+        tables: the tables.
+        path: its dotted path.
+        value: the value.
+    """
+    *on_the_way, last = path.split(".")
+    for name in on_the_way:
+        tables = tables.setdefault(name, {})
+    tables[last] = value
+
+
 def declared_paths(tables: Mapping[str, object]) -> frozenset[str]:
     """Give the dotted path of every value a person gave.
 

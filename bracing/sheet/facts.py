@@ -6,9 +6,9 @@ from functools import cache
 
 from attrs import field, frozen
 
-from bracing.budget import Budget
 from bracing.chain.cuts import Cut, cut_of
 from bracing.check import CheckResult, check
+from bracing.choosing import Budget
 from bracing.drawing.details import brace_section, details
 from bracing.drawing.elevation import elevation
 from bracing.drawing.model import Drawing

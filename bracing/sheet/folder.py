@@ -13,12 +13,11 @@ from bracing.errors import Fault, InputError, NoLayoutError
 from bracing.job.job import Job
 from bracing.reading.files import Output
 from bracing.reading.jobs import read_job
-from bracing.results import CAUTIONS, LIMIT_STATEMENT
+from bracing.results import CAUTIONS, LIMIT_STATEMENT, WallAsked, without_braces, worst_first
 from bracing.said import Said, Verdict
 from bracing.sheet.facts import Facts, gather
 from bracing.sheet.rows import PAGE
 from bracing.sheet.writing import OUTPUT, html, page_of, pdf
-from bracing.stages.on_file import WallAsked, without_braces, worst_first
 from bracing.text.check import link_words
 from bracing.text.quantities import in_words
 from bracing.units import Mph

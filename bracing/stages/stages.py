@@ -9,10 +9,9 @@ from typing import TypedDict
 
 from attrs import field, frozen
 
-from bracing.budget import Budget
 from bracing.chain.evaluate import NONE, Limits, one_lost, one_missing
 from bracing.chain.model import build_model
-from bracing.choosing import sorted_by
+from bracing.choosing import Budget, sorted_by
 from bracing.errors import InputError
 from bracing.job.brace import Brace
 from bracing.job.envelope import beyond

@@ -13,12 +13,11 @@ from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
-from bracing.budget import Budget
 from bracing.chain.evaluate import NONE, Limits, limits, without
 from bracing.chain.materials import materials_of
 from bracing.chain.model import Model, build_model
 from bracing.chain.wall import wall_strength
-from bracing.choosing import first_greatest, whole_down
+from bracing.choosing import Budget, first_greatest, whole_down
 from bracing.codes.gusts import people_may_stay
 from bracing.errors import InputError
 from bracing.job.job import Job

@@ -10,20 +10,18 @@ from typing import TypedDict
 
 from attrs import field, frozen
 
-from bracing.budget import Budget
 from bracing.chain.evaluate import Limits
 from bracing.chain.links import Direction
 from bracing.check import AssumedJson, CheckResult, check
-from bracing.choosing import over, whole_down, whole_up
+from bracing.choosing import Budget, over, whole_down, whole_up
 from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_design
 from bracing.errors import Fault, FaultJson, InputError
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.lift.line import lift_gust
 from bracing.lift.plan import body_of, weigh
-from bracing.results import HeaderJson, header, header_of_several
+from bracing.results import HeaderJson, header, header_of_several, verdict_rank, without_braces, worst_first
 from bracing.said import Said, Verdict
-from bracing.stages.on_file import verdict_rank, without_braces, worst_first
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour, from_now_on
 from bracing.storm.ladder import (

@@ -11,13 +11,12 @@ from itertools import pairwise
 
 from attrs import evolve, field, frozen
 
-from bracing.budget import Budget
 from bracing.chain.evaluate import Limits, groups_at, limits, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import EXTRA, most_in, within_room
-from bracing.choosing import lowest, over, sorted_by, whole_down, whole_up
+from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import basis_of
 from bracing.job.brace import JOINTS, LEAST_REACH, Brace, JointId
 from bracing.job.envelope import FAIR_HEAD

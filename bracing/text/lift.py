@@ -13,8 +13,8 @@ from bracing.lift.machine import least_margin, power_line_distance
 from bracing.lift.plan import LiftPlan
 from bracing.lift.plumb import Plumb
 from bracing.panel.weight import TakeOff
+from bracing.results import said_first
 from bracing.said import Kind, Quantity, Said
-from bracing.stages.on_file import said_first
 from bracing.text.page import Page
 from bracing.text.quantities import written
 from bracing.units import down, sag, signed, slope, up

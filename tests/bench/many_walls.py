@@ -16,8 +16,7 @@ import time
 from pathlib import Path
 
 from bracing.many.kept import ListAsked
-from bracing.many.rows import check_list
-from bracing.many.workers import spread
+from bracing.many.rows import check_list, spread
 
 WAYS = {"one core": (1, None), "two processes": (2, None), "two Dask workers": (2, "local")}
 HEAD = "name,length,height,studs,layers,plate,brace\n"

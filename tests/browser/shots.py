@@ -14,10 +14,9 @@ import sys
 import tempfile
 from pathlib import Path
 
-from bracing.sheet.content import content
 from bracing.sheet.facts import GUSTS, Facts, gather
 from bracing.sheet.rows import TableRow, side
-from bracing.sheet.writing import html
+from bracing.sheet.writing import content, html
 from tests.browser.opening import browser, opened
 from tests.sheet_walls import NAMES, braced
 

@@ -20,8 +20,8 @@ import bracing
 from bracing.commands.help import COMMANDS
 from bracing.lift.links import LiftRequest
 from bracing.reading.charts import chart_from_text
-from bracing.reading.schema import shipped_schema
 from bracing.results import SCHEMA_VERSION
+from bracing.sources import shipped_schema
 from bracing.text.schema import json_schema, schema_text, schemas
 from tests import LONGEST_S
 from tests.cli.running import EXAMPLES, run

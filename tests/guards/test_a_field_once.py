@@ -16,9 +16,9 @@ from bracing.job.job import Job, Site
 from bracing.many.rows import read_rows
 from bracing.reading.interview import QUESTIONS, Question
 from bracing.reading.jobs import Origin, assemble
-from bracing.reading.new_file import tables_of
 from bracing.reading.options import options_of, tables_of_options
-from bracing.reading.schema import wall_file_schema
+from bracing.reading.values import nested
+from bracing.text.schema import wall_file_schema
 
 WALL = {"length": "20 ft", "height": "8 ft"}
 
@@ -122,7 +122,7 @@ def test_every_question_is_about_fields_there_are_and_its_low_answer_is_their_lo
         typed = question.read(question.low)
         assert set(typed) == set(question.of), question.key
         job = assemble(
-            tables_of({**{f"wall.{key}": text for key, text in WALL.items()}, **typed}), Origin("x", "")
+            nested({**{f"wall.{key}": text for key, text in WALL.items()}, **typed}), Origin("x", "")
         )
         for path in question.of:
             assert value_at(job, path) == place_at(Job, path).field.default, (question.key, path)

@@ -20,7 +20,6 @@ ORDER: tuple[str, ...] = (
     "units",
     "sources",
     "sums",
-    "budget",
     "job",
     "codes",
     "panel",

@@ -17,7 +17,7 @@ from bracing.job.fasteners import _FIELDS as FASTENER_FIELDS
 from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, amount, class_of, fields_by_key
 from bracing.job.job import Job
 from bracing.job.wall import TopKeys
-from bracing.reading.new_file import written
+from bracing.reading.writing import written
 from tests.house.tree import ROOT
 
 PAGE = ROOT / "docs" / "wall-file.md"

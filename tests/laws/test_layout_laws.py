@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from attrs import evolve
 
-from bracing.budget import Budget
 from bracing.chain.cuts import top_corner
 from bracing.chain.evaluate import groups_at, worst_ratio
 from bracing.chain.model import build_model
 from bracing.check import check
+from bracing.choosing import Budget
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import MOST_APART, MOST_FROM_END
 from bracing.job.framing import frame_wall

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 from attrs import evolve
 
-from bracing.budget import Budget
 from bracing.chain.evaluate import worst_ratio
 from bracing.chain.model import build_model
 from bracing.check import check
+from bracing.choosing import Budget
 from bracing.errors import AccuracyError, NoLayoutError
 from bracing.layout import plan
 from bracing.layout.candidates import head_heights, shapes

@@ -12,8 +12,7 @@ import pytest
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
 from bracing.many.kept import COLUMNS, ListAsked, ListRow
-from bracing.many.rows import AHEAD, BAD_ROW, CHUNK, check_list, check_row, check_rows, read_rows
-from bracing.many.workers import spread
+from bracing.many.rows import AHEAD, BAD_ROW, CHUNK, check_list, check_row, check_rows, read_rows, spread
 from bracing.reading.options import job_from_options
 from tests.storm_walls import WALLS
 

@@ -15,10 +15,11 @@ from bracing.job.fields import _HOLDERS
 from bracing.job.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
 from bracing.job.job import Job, Site
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate, Wall
-from bracing.reading import schema
 from bracing.reading.jobs import job_from_text, read_job
 from bracing.reading.options import job_from_options
 from bracing.reading.values import Faults, Reading, read_value
+from bracing.sources import shipped_schema
+from bracing.text import schema
 from bracing.text.schema import schema_text
 
 GABLE = """
@@ -453,7 +454,7 @@ def test_every_low_default_is_one_that_could_be_typed(cls):
 
 
 def test_the_shipped_schema_is_the_one_the_fields_declare():
-    assert schema.shipped_schema() == schema_text("wall")
+    assert shipped_schema() == schema_text("wall")
 
 
 def test_the_schema_takes_what_reading_takes():

@@ -11,8 +11,8 @@ from bracing.errors import InputError
 from bracing.reading.answers import off_the_box
 from bracing.reading.interview import QUESTIONS, TEMPLATES, Interview, Quit, template_values, values_of
 from bracing.reading.jobs import job_from_text, read_job
-from bracing.reading.new_file import SCHEMA_FILE, wall_text, write_new_wall
-from bracing.reading.schema import wall_file_schema
+from bracing.reading.writing import SCHEMA_FILE, wall_text, write_new_wall
+from bracing.text.schema import wall_file_schema
 
 LEVEL = {"length": "30 ft", "height": "9 ft"}
 

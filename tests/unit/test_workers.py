@@ -11,8 +11,8 @@ from types import SimpleNamespace
 import pytest
 
 from bracing.errors import InputError
-from bracing.many import workers
-from bracing.many.workers import LOCAL, die_with_parent, spread
+from bracing.many import rows as workers
+from bracing.many.rows import LOCAL, die_with_parent, spread
 
 ADDRESS = "tcp://10.0.0.1:8786"
 
