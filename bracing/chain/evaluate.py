@@ -152,6 +152,23 @@ class Limits:
         return Limits(max(self.limit, other.limit), max(self.with_people, other.with_people))
 
 
+class Limited:
+    """What two limits are told of: its limit gust, and its clear-out gust."""
+
+    __slots__ = ()
+    limits: Limits
+
+    @property
+    def limit(self) -> Mph:
+        """Limit gust, unrounded [mph]."""
+        return self.limits.limit
+
+    @property
+    def clear_out(self) -> int:
+        """Clear-out gust [mph]."""
+        return self.limits.clear_out
+
+
 NONE = Limits(0.0, 0.0)
 
 

@@ -138,6 +138,11 @@ class Job:
             _know_fasteners(thing, self.fasteners)
 
     @property
+    def tie_rows(self) -> int:
+        """Tie rows across its braces."""
+        return max((brace.ties for brace in self.braces), default=0)
+
+    @property
     def walked(self) -> bool:
         """Whether somebody has walked it as it stands: nothing was written in since, and it is up."""
         return self.built is not None and not self.built.since and self.wall.up

@@ -25,7 +25,6 @@ from bracing.work.parts import (
     enough_sticks,
     fasteners_needed,
     tie_lengths,
-    tie_rows,
 )
 
 LOWEST: int = 5
@@ -66,7 +65,7 @@ class OnHand:
 
     def _ties_too(self, job: Job) -> bool:
         """Tie rows come from what is left of the sticks of their size, where that size is named."""
-        rows, mine = tie_rows(job), [stock for stock in self.stock if stock.size == TIE_SIZE]
+        rows, mine = job.tie_rows, [stock for stock in self.stock if stock.size == TIE_SIZE]
         if not rows or not mine:
             return True
         used = [stick for stick in cutting_plan(job).sticks if stick.size == TIE_SIZE]

@@ -12,7 +12,7 @@ from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.evaluate import Limits, keeping, limits
+from bracing.chain.evaluate import Limited, Limits, keeping, limits
 from bracing.chain.model import build_model, with_job
 from bracing.codes.gusts import people_may_stay
 from bracing.job.fasteners import fastener
@@ -33,7 +33,7 @@ HookJson = TypedDict("HookJson", {
 
 
 @frozen
-class Stage:
+class Stage(Limited):
     """The wall with some of its braces up.
 
     Attributes:
@@ -45,16 +45,6 @@ class Stage:
     mark: str
     limits: Limits
     ties: int = 0
-
-    @property
-    def limit(self) -> Mph:
-        """Limit gust then, unrounded [mph]."""
-        return self.limits.limit
-
-    @property
-    def clear_out(self) -> int:
-        """Clear-out gust then [mph]."""
-        return self.limits.clear_out
 
     @property
     def named(self) -> Said:
@@ -143,8 +133,8 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
     model = build_model(bare, thunderstorm=thunderstorm)
     marks = [brace.mark for brace in job.braces]
     stages = [Stage(mark, limits(keeping(model, list(range(k + 1))))) for k, mark in enumerate(marks)]
-    if ties_of(job):
-        stages.append(Stage(marks[-1], limits(with_job(model, job)), ties_of(job)))
+    if job.tie_rows:
+        stages.append(Stage(marks[-1], limits(with_job(model, job)), job.tie_rows))
     return tuple(stages)
 
 
@@ -160,15 +150,6 @@ def fully(job: Job) -> Said:
     if "nail" not in kinds:
         return Said("screwed")
     return Said("nailed") if kinds == {"nail"} else Said("fastened")
-
-
-def ties_of(job: Job) -> int:
-    """Give the tie rows across a job's braces.
-
-    Args:
-        job: the job.
-    """
-    return max((brace.ties for brace in job.braces), default=0)
 
 
 def ties_named(ties: int) -> Said:

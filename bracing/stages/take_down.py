@@ -13,7 +13,7 @@ from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.evaluate import NONE, Limits, limits, without
+from bracing.chain.evaluate import NONE, Limited, Limits, limits, without
 from bracing.chain.materials import materials_of
 from bracing.chain.model import Model, build_model
 from bracing.chain.wall import wall_strength
@@ -55,7 +55,7 @@ BUDGET = 60.0  # for the search of braces that may come out [s]
 
 
 @frozen
-class Removal:
+class Removal(Limited):
     """One brace taken out.
 
     Attributes:
@@ -66,16 +66,6 @@ class Removal:
     mark: str
     limits: Limits
 
-    @property
-    def limit(self) -> Mph:
-        """Limit gust, unrounded [mph]."""
-        return self.limits.limit
-
-    @property
-    def clear_out(self) -> int:
-        """Clear-out gust after it [mph]."""
-        return self.limits.clear_out
-
     def to_dict(self) -> OutJson:
         """Give it as JSON."""
         return {
@@ -84,7 +74,7 @@ class Removal:
 
 
 @frozen
-class AfterEvent:
+class AfterEvent(Limited):
     """What an event lets go.
 
     Attributes:
@@ -101,16 +91,11 @@ class AfterEvent:
     stay: tuple[str, ...]
     note: Said
 
-    @property
-    def limit(self) -> Mph:
-        """Limit gust, unrounded [mph]."""
-        return self.limits.limit
-
     def to_dict(self) -> EventJson:
         """Give it as JSON."""
         return {
             "event": self.event, "limit_gust_mph": whole_down(self.limit),
-            "clear_out_gust_mph": self.limits.clear_out,
+            "clear_out_gust_mph": self.clear_out,
             "may_come_out": [one.to_dict() for one in self.out], "stay": list(self.stay), "note": self.note,
         }  # fmt: skip
 
@@ -135,7 +120,7 @@ class TakeDown:
 
 
 @frozen
-class RemovalAsked:
+class RemovalAsked(Limited):
     """Whether one brace may come out now.
 
     Attributes:
@@ -150,17 +135,12 @@ class RemovalAsked:
     why: Said
     allowed: bool = field(kw_only=True)
 
-    @property
-    def limit(self) -> Mph:
-        """Limit gust, unrounded [mph]."""
-        return self.limits.limit
-
     def to_dict(self) -> AskedJson:
         """Give it as JSON."""
         return {
             "mark": self.mark, "allowed": self.allowed,
             "limit_gust_without_mph": whole_down(self.limit),
-            "clear_out_gust_without_mph": self.limits.clear_out, "why": self.why,
+            "clear_out_gust_without_mph": self.clear_out, "why": self.why,
         }  # fmt: skip
 
 

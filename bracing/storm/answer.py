@@ -10,7 +10,7 @@ from typing import TypedDict
 
 from attrs import field, frozen
 
-from bracing.chain.evaluate import Limits
+from bracing.chain.evaluate import Limited, Limits
 from bracing.chain.links import Direction
 from bracing.check import AssumedJson, CheckResult, check
 from bracing.choosing import Budget, over, whole_down, whole_up
@@ -196,7 +196,7 @@ LEAD: Second = 7200.0
 
 
 @frozen
-class HourAnswer:
+class HourAnswer(Limited):
     """One row of the forecast against the wall.
 
     Attributes:
@@ -208,19 +208,9 @@ class HourAnswer:
     limits: Limits
 
     @property
-    def limit(self) -> Mph:
-        """The wall's limit gust in the profile of that row, unrounded [mph]."""
-        return self.limits.limit
-
-    @property
     def over(self) -> bool:
         """Whether the gust is over the limit."""
         return over(self.hour.gust, self.limit)
-
-    @property
-    def clear_out(self) -> int:
-        """Clear-out gust of that row [mph]."""
-        return self.limits.clear_out
 
     @property
     def out(self) -> bool:

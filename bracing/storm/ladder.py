@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.evaluate import Limits, groups_at, limits, worst_ratio
+from bracing.chain.evaluate import Limited, Limits, groups_at, limits, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
@@ -253,7 +253,7 @@ def _on_stud(job: Job, x: Inch) -> Brace | None:
             sides = job.kit.cleat.sides
             bare = Brace(
                 mark=_next_mark(job), stud_at=x, lap_side=spot.lap_side, head=head, set_back=back, size=size,
-                ties=max((brace.ties for brace in job.braces), default=0), into_joist=job.floor.kind == "deck",
+                ties=job.tie_rows, into_joist=job.floor.kind == "deck",
             )  # fmt: skip
             counts = zip(JOINTS, made["counts"], (1, sides, sides), strict=True)
             return evolve(bare, **{name: min(n * each, most_in(job, bare, name)) for name, n, each in counts})
@@ -277,7 +277,7 @@ TOGETHER = (RemedyId.SECOND_CLEAT, RemedyId.TIE)  # kinds that are done at every
 
 
 @frozen(eq=False)
-class RemedyStep:
+class RemedyStep(Limited):
     """One step of the work: remedies done together, or a brace put up.
 
     Attributes:
@@ -297,11 +297,6 @@ class RemedyStep:
     limits: Limits
     minutes: float
     parts: Parts
-
-    @property
-    def limit(self) -> Mph:
-        """Limit gust after it, in the worst hour's wind, unrounded [mph]."""
-        return self.limits.limit
 
     @property
     def words(self) -> tuple[Said, ...]:

@@ -12,7 +12,7 @@ from bracing.choosing import whole_down, whole_up
 from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
 from bracing.said import Said
-from bracing.stages.going_up import ties_named, ties_of
+from bracing.stages.going_up import ties_named
 from bracing.text.check import limit_words, link_words, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
 from bracing.units import Mph
@@ -122,7 +122,7 @@ def _braces(result: LayoutResult, page: Page) -> list[str]:
     unit = "m/s" if page.metric else "mph"
     words = (
         "Studs taped from LEFT; long points along the upper edge; cut angles from the stick's edge, sq: square; "
-        f"gust: the limit [{unit}] once that one is up{', no tie row yet' if ties_of(result.job) else ''}:"
+        f"gust: the limit [{unit}] once that one is up{', no tie row yet' if result.job.tie_rows else ''}:"
     )
     return [*page.para(words), *page.table(headers, rows, align="lrrrrrrlr"), *_joints(result, page)]
 
@@ -145,7 +145,7 @@ def _joints(result: LayoutResult, page: Page) -> list[str]:
 
 def _order(result: LayoutResult, page: Page) -> str:
     order = f"Put them up in the order B1 to B{len(result.job.braces)}"
-    ties = f", then {page.said(ties_named(ties_of(result.job)))}" if ties_of(result.job) else ""
+    ties = f", then {page.said(ties_named(result.job.tie_rows))}" if result.job.tie_rows else ""
     return f"{order}{ties}. {page.said(result.hook.said)}"
 
 

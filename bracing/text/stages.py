@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bracing.said import Said
-from bracing.stages.going_up import ties_of
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, RemovalAsked
 from bracing.stages.walk import BuiltResult
@@ -109,7 +108,7 @@ def _hook(result: StagesResult, page: Page) -> list[str]:
     before = f"CLEAR OUT before a forecast gust of {page.gust(clear)}" if clear else now
     if not result.job.wall.up:
         before = f"Its clear-out gust is {page.gust(clear)}"
-    full = "brace and tie row" if ties_of(result.job) else "brace"
+    full = "brace and tie row" if result.job.tie_rows else "brace"
     lines = page.para(f"{before}, with every {full} up.")
     return lines if result.hook is None else lines + page.para(page.said(result.hook.said))
 
@@ -120,7 +119,7 @@ def _stages(result: StagesResult, page: Page) -> list[str]:
         for k, stage in enumerate(result.stages, start=1)
     ]
     lines = page.table(("", "then up", "limit after it", "clear-out"), rows, align="llrr")
-    return lines + (page.para(TIES_AFTER) if ties_of(result.job) else [])
+    return lines + (page.para(TIES_AFTER) if result.job.tie_rows else [])
 
 
 def _missing(result: StagesResult, page: Page) -> list[str]:

@@ -184,15 +184,6 @@ def tie_fasteners(job: Job, rows: int) -> Counter[str]:
     return Counter({job.kit.head.fastener: each * rows}) if rows else Counter()
 
 
-def tie_rows(job: Job) -> int:
-    """Count the tie rows of a layout.
-
-    Args:
-        job: the job with its braces.
-    """
-    return max((brace.ties for brace in job.braces), default=0)
-
-
 STRAPS = {
     "wall.top_plate.strap_at_brace_lb": Said("strap-at-the-top"),
     "wall.plate.strap_at_brace_lb": Said("strap-at-the-foot"),
@@ -521,7 +512,7 @@ def fasteners_needed(job: Job) -> Counter[str]:
         job: the job with its braces.
     """
     each = (joint_fasteners(job, brace) for brace in job.braces)
-    return sum(each, tie_fasteners(job, tie_rows(job)))
+    return sum(each, tie_fasteners(job, job.tie_rows))
 
 
 def row_feet(job: Job, row: Row) -> int:
@@ -564,7 +555,7 @@ def parts_list(job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change
     cuts, count = cutting_plan(job), len(job.braces)
     bought = Counter(each.name for each in cuts.sticks)
     bought.update(stick(piece.size, piece.length, Kind.TAPE) for piece in cuts.missing)
-    bought.update(tie_sticks(job, tie_rows(job)))
+    bought.update(tie_sticks(job, job.tie_rows))
     items = [Item(what, number) for what, number in sorted(bought.items(), key=_by_size)]
     items += [Item(Said("lumber-for", size=row.size, row=row.kind), row_feet(job, row), "ft") for row in rows]
     if blocks := foot_blocks(job):
@@ -607,9 +598,7 @@ def board_feet(job: Job, *, rows: tuple[Row, ...] = ()) -> float:
     sticks = [(stick.size, stick.length) for stick in cuts.sticks]
     sticks += [(piece.size, piece.length) for piece in cuts.missing]
     sticks += (
-        [(TIE_SIZE, stock_length(length)) for length in tie_lengths(job) * tie_rows(job)]
-        if job.braces
-        else []
+        [(TIE_SIZE, stock_length(length)) for length in tie_lengths(job) * job.tie_rows] if job.braces else []
     )
     sticks += [(row.size, row_feet(job, row) * 12.0) for row in rows]
     return sum(_nominal(size) * length / 144.0 for size, length in sticks)
