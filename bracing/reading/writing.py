@@ -170,7 +170,7 @@ def write_layout(
         ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-    written = {where: _as_filed(where, value) for where, value in changes.items()}
+    written = {where: _written(value, place_at(Job, where).kind) for where, value in changes.items()}
     before = partial(_put_values, changes=written, file=str(path))
     return _rewrite(path, before, _braces_put(braces, None), was=was)
 
@@ -259,7 +259,10 @@ def _brace_values(brace: Brace, index: int, declared: frozenset[str] | None) -> 
 
 
 def _written(value: object, kind: str) -> object:
-    return length_text(value) if kind == "length" and isinstance(value, float | int) else value
+    """Write a value in base units as the file takes it: a length or a force with its unit."""
+    if kind == "length" and isinstance(value, float | int):
+        return length_text(value)
+    return f"{value:g} lb" if kind == "force" and isinstance(value, float) else value
 
 
 def _braces_put(braces: Sequence[Brace], declared: frozenset[str] | None, *, keep: bool = False) -> Change:
@@ -391,20 +394,14 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
         ChangedError: the file is no longer as it was read.
         InputError: it cannot be written.
     """
-    changes = {change.path: _as_filed(change.path, change.after) for change in ladder.changes}
+    changes = {
+        change.path: _written(change.after, place_at(Job, change.path).kind) for change in ladder.changes
+    }
     if job.built is not None:
         changes["built.since"] = f"{now:%Y-%m-%d %H:%M} storm work written in, not yet found"
     if not ladder.added and not changes:
         return read_job(job.file)
     return append_braces(job.file, ladder.added, changes=changes, was=job.sha256)
-
-
-def _as_filed(path: str, value: object) -> object:
-    """Write a value in base units as the file takes it: a length or a force with its unit."""
-    kind = place_at(Job, path).kind
-    if kind == "length" and isinstance(value, float):
-        return length_text(value)
-    return f"{value:g} lb" if kind == "force" and isinstance(value, float) else value
 
 
 PLACE = ("mark", "stud_at", "head", "set_back")

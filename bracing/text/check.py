@@ -99,7 +99,7 @@ def check_page(
         *_zone(result, page),
         *_braces(result, page),
         *_hand(hand, page),
-        *_warnings(result, page),
+        *page.minds(result.warnings),
     ]
     end = [*page.cautions(), *_next(result, page, wall, links=details.links)]
     extra = _links(result, page) if details.links else []
@@ -128,8 +128,7 @@ def first_lines(job: Job, page: Page) -> list[str]:
 
 def _verdict(result: CheckResult, page: Page) -> list[str]:
     if result.beyond:
-        lines = page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
-        return lines + [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
+        return page.for_engineer(result.beyond, " No limit gust is given.")
     as_drawn = "" if result.job.wall.up else "As drawn it would be "
     if result.evaluation is not None and not result.evaluation.held:
         return page.para(f"{as_drawn}{_loose(result)}")
@@ -322,10 +321,6 @@ def _hand(hand: HandCheck | None, page: Page) -> list[str]:
         f"next, is {by_hand} level in all; the frame gives {grillage}. Compare these sums, not single braces "
         f"(up to 40% apart): {'; '.join(hand.why)}."
     )
-
-
-def _warnings(result: CheckResult, page: Page) -> list[str]:
-    return [line for words in result.warnings for line in page.para(f"Mind: {page.said(words)}.")]
 
 
 def _each_missing(result: CheckResult, page: Page) -> list[str]:

@@ -88,9 +88,9 @@ def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
     """
     lines = page.para(f"{result.job.wall.name}: fasteners for a gust of {page.asked(result.gust)}")
     if result.beyond:
-        lines += page.para("For an ENGINEER: this lies outside what the tool covers. No number is given.")
-        lines += [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
-        return "\n".join([*lines, *page.cautions()])
+        return "\n".join(
+            [*lines, *page.for_engineer(result.beyond, " No number is given."), *page.cautions()]
+        )
     if not result.held:
         count = len(result.job.braces)
         words = "It has no braces on file" if not count else f"Its {count} braces do not hold it"

@@ -54,7 +54,7 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
     lines = [*_verdict(result, page, shown), *_numbers(result, page), *_first(result, page)]
     lines += [*_braces(result, page), *page.para(f"{_order(result, page)} {_proof(result, page)}")]
     lines += [*_needed(result, page), *_buy(result, page), *_others(result, page)]
-    lines += [*_assumed(result, page), *_minds(result, page)]
+    lines += [*_assumed(result, page), *page.minds(result.result.warnings)]
     if shown.why:
         lines += _why(result, page)
     if shown.links:
@@ -208,10 +208,6 @@ def _assumed(result: LayoutResult, page: Page) -> list[str]:
         return []
     said = "; ".join(f"{each.field} = {typed(each.field, each.value, page)}" for each in facts)
     return page.para(f"ASSUMED, since nobody declared it: {said}.")
-
-
-def _minds(result: LayoutResult, page: Page) -> list[str]:
-    return [line for words in result.result.warnings for line in page.para(f"Mind: {page.said(words)}.")]
 
 
 def _why(result: LayoutResult, page: Page) -> list[str]:

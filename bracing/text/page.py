@@ -11,6 +11,7 @@ from attrs import frozen
 from tabulate import tabulate
 
 from bracing.results import CAUTIONS
+from bracing.said import Said
 from bracing.text.quantities import Quantities
 
 WIND_FROM = {"push": "outside", "pull": "brace side"}
@@ -48,6 +49,24 @@ class Page(Quantities):
     def cautions(self) -> list[str]:
         """Wrap the cautions every answer ends with, as one paragraph."""
         return self.para(" ".join(map(self.said, CAUTIONS)), hang=0)
+
+    def for_engineer(self, beyond: Iterable[Said], withheld: str) -> list[str]:
+        """Say that a wall is for an engineer, and why.
+
+        Args:
+            beyond: why.
+            withheld: what is not given of it; nothing where that is plain.
+        """
+        head = f"For an ENGINEER: this lies outside what the tool covers.{withheld}"
+        return [*self.para(head), *(line for why in beyond for line in self.para(f"- {self.said(why)}"))]
+
+    def minds(self, warnings: Iterable[Said]) -> list[str]:
+        """Say what is to be minded, a paragraph each.
+
+        Args:
+            warnings: what.
+        """
+        return [line for words in warnings for line in self.para(f"Mind: {self.said(words)}.")]
 
     def as_is(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
         """Wrap one paragraph of which every quantity keeps its unit: a sum, whose constants are of one system.

@@ -55,9 +55,9 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
     lines = page.para(f"{shown.name}, {size}: {result.job.state}")
     lines += first_lines(result.job, page)
     if result.beyond:
-        lines += page.para("For an ENGINEER: this lies outside what the tool covers. No limit gust is given.")
-        lines += [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
-        return "\n".join([*lines, *page.cautions()])
+        return "\n".join(
+            [*lines, *page.for_engineer(result.beyond, " No limit gust is given."), *page.cautions()]
+        )
     if not result.job.braces:
         if result.job.wall.up:
             lines += page.para("CLEAR OUT now and stay out: no brace is up, so its clear-out gust is 0.")

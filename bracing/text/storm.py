@@ -31,9 +31,7 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
     lines += first_lines(result.job, page)
     if result.check.beyond:
         stay = " Stay out of its zone." if wall.up else ""
-        lines += page.para(f"For an ENGINEER: this lies outside what the tool covers.{stay}")
-        lines += [line for why in result.check.beyond for line in page.para(f"- {page.said(why)}")]
-        return "\n".join([*lines, *page.cautions()])
+        return "\n".join([*lines, *page.for_engineer(result.check.beyond, stay), *page.cautions()])
     if not wall.up:
         lines += [
             *_stood_up(result, page),

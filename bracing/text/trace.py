@@ -312,9 +312,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     lines = page.para(f"{result.job.wall.name}: {result.job.state}. Trace of the sums.")
     lines += first_lines(result.job, page)
     if trace is None:
-        lines += page.para("For an ENGINEER: this lies outside what the tool covers. No sums are given.")
-        lines += [line for why in result.beyond for line in page.para(f"- {page.said(why)}")]
-        return "\n".join([*lines, *page.cautions()])
+        return "\n".join([*lines, *page.for_engineer(result.beyond, " No sums are given."), *page.cautions()])
     lines += page.para(
         'Forces "from the frame" are of the whole wall on its braces; the rest comes out the same on a hand '
         f"calculator. Sums at {page.asked(trace.gust)} unless a line says otherwise; the governing link of every kind, "
