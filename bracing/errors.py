@@ -257,8 +257,7 @@ class MissingDataError(BracingError, LookupError):
         self.table = table
         self.key = key
         self.near = near_names(key, known)
-        hint = f"; near: {', '.join(self.near)}" if self.near else ""
-        super().__init__(f"{key!r} is not in the table of {table}{hint}")
+        super().__init__(with_near(f"{key!r} is not in the table of {table}", self.near))
 
 
 class ModelError(BracingError, ArithmeticError):
@@ -342,6 +341,30 @@ def near_names(key: str, known: Iterable[str], *, most: int = 3) -> tuple[str, .
     return tuple(lower[name] for name in close)
 
 
+def with_near(expected: str, near: Iterable[str]) -> str:
+    """Say what is expected, and the nearest names there are.
+
+    Args:
+        expected: what is expected.
+        near: the names; none where none is near.
+
+    Example:
+        >>> with_near("a known key", ("height",)), with_near("a known key", ())
+        ('a known key; near: height', 'a known key')
+    """
+    names = ", ".join(near)
+    return f"{expected}; near: {names}" if names else expected
+
+
+def why_not(error: Exception) -> str:
+    """Say why the system would not read or write.
+
+    Args:
+        error: an OSError; or a ValueError, of a NUL in a name.
+    """
+    return getattr(error, "strerror", None) or str(error)
+
+
 def table_and_near(error: MissingDataError) -> str:
     """Say what a name that is in no table should have been.
 
@@ -352,5 +375,4 @@ def table_and_near(error: MissingDataError) -> str:
         >>> table_and_near(MissingDataError("species", "hem fur", ["hem-fir", "redwood"]))
         'a name in the table of species; near: hem-fir'
     """
-    near = f"; near: {', '.join(error.near)}" if error.near else ""
-    return f"a name in the table of {error.table}{near}"
+    return with_near(f"a name in the table of {error.table}", error.near)

@@ -37,6 +37,7 @@ from bracing.errors import (
     near_names,
     shown,
     visible,
+    with_near,
 )
 from bracing.reading.files import written
 
@@ -160,8 +161,8 @@ def answer_to(error: BaseException, words: Sequence[str]) -> int:
     if isinstance(error, InputError):
         return _bad_input(error.faults, words)
     if isinstance(error, MissingDataError):
-        near = f"; near: {', '.join(error.near)}" if error.near else ""
-        return _bad_input([Fault(COMMAND_LINE, error.table, error.key, f"a name in that table{near}")], words)
+        expected = with_near("a name in that table", error.near)
+        return _bad_input([Fault(COMMAND_LINE, error.table, error.key, expected)], words)
     if isinstance(error, MissingExtraError):
         return _no_extra(error, words)
     if isinstance(error, NoLayoutError):

@@ -126,7 +126,7 @@ def schema(name: Annotated[str | None, NAME] = None) -> None:
     """Print the JSON Schema of a wall file, a forecast or an answer."""
     from importlib.resources import files
 
-    from bracing.errors import InputError, near_names
+    from bracing.errors import InputError, near_names, with_near
     from bracing.sources import shipped_schema
     from bracing.text.page import Page
 
@@ -142,7 +142,6 @@ def schema(name: Annotated[str | None, NAME] = None) -> None:
             )
         )
     if name not in known:
-        near = near_names(name, known)
-        where, hint = "NAME", f"; near: {', '.join(near)}" if near else ""
-        raise InputError.of(where, name, f"one of: {', '.join(known)}{hint}")
+        where, expected = "NAME", with_near(f"one of: {', '.join(known)}", near_names(name, known))
+        raise InputError.of(where, name, expected)
     finish(shipped_schema(f"{name}.json"))

@@ -18,7 +18,7 @@ from typing import Any, NamedTuple, TypeVar, get_args, get_type_hints
 import attrs
 from attrs import NOTHING, Converter, field, frozen
 
-from bracing.errors import MissingDataError, refused, table_and_near
+from bracing.errors import MissingDataError, refused, table_and_near, with_near
 from bracing.job.fasteners import fastener, refuse_not_structural
 from bracing.job.layers import layer
 from bracing.job.lumber import grade as reference_values
@@ -327,8 +327,8 @@ def lumber_instead(species: str, grade: str, size: str) -> str:
     try:
         size_factors(reference_values(species, grade, size), size)
     except MissingDataError as error:
-        near = f"; near: {', '.join(error.near)}" if error.near else ""
-        return f"lumber with published values: {error.key} is not among {error.table}{near}"
+        expected = f"lumber with published values: {error.key} is not among {error.table}"
+        return with_near(expected, error.near)
     return ""
 
 

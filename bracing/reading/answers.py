@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Mapping
 from typing import NoReturn
 
-from bracing.errors import InputError, MissingDataError, near_names
+from bracing.errors import InputError, MissingDataError, near_names, with_near
 from bracing.job.fasteners import (
     fastener,
     fastener_names,
@@ -87,8 +87,7 @@ def _own(text: str, field: str) -> tuple[str, list[dict[str, object]]]:
         refuse(field, text, "which screw: a wood screw, a structural screw or a lag")
     found = _SIZES.search(re.sub(r"^.*?(?=[0-9.])", "", plain.replace("shank", "")))
     if kind is None or found is None:
-        near = near_names(text, fastener_names())
-        refuse(field, text, EXPECTED + (f"; near: {', '.join(near)}" if near else ""))
+        refuse(field, text, with_near(EXPECTED, near_names(text, fastener_names())))
     shank, length = (
         _size(found["shank"], found["unit"]),
         _size(found["length"], found["unit2"] or found["unit"]),

@@ -19,7 +19,7 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
-from bracing.errors import ChangedError, InputError
+from bracing.errors import ChangedError, InputError, why_not
 
 PATIENCE_S = (
     10.0  # a write takes a small part of a second: who holds a lock longer is stopped, or at work on a list
@@ -292,8 +292,8 @@ class Output(NamedTuple):
         try:
             folder.mkdir(parents=True, exist_ok=True)
         except (OSError, ValueError) as error:
-            why = getattr(error, "strerror", None) or str(error)
-            raise InputError.of(self.option, str(folder), f"a folder that can be written ({why})") from None
+            expected = f"a folder that can be written ({why_not(error)})"
+            raise InputError.of(self.option, str(folder), expected) from None
         return tuple(self.put(folder / name, content) for name, content in files.items())
 
     @contextlib.contextmanager
@@ -321,8 +321,7 @@ class Output(NamedTuple):
         raise InputError.of(self.option, str(path), expected)
 
     def _unwritten(self, path: Path, error: Exception) -> InputError:
-        why = getattr(error, "strerror", None) or str(error)
-        return InputError.of(self.option, str(path), f"a file that can be written ({why})")
+        return InputError.of(self.option, str(path), f"a file that can be written ({why_not(error)})")
 
 
 # -- what this run has read and written ------------------------------------------------------------------

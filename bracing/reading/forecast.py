@@ -18,7 +18,7 @@ from typing import Any
 
 from attrs import evolve, field, frozen
 
-from bracing.errors import InputError, near_names, shown, visible
+from bracing.errors import InputError, near_names, shown, visible, with_near
 from bracing.reading.source import SourceText, csv_lines, json_of, read_source
 from bracing.reading.values import Faults
 from bracing.storm.clock import Clock, refuse, this_century, zone_named
@@ -179,7 +179,7 @@ def _json_rows(source: SourceText, told: Declared, faults: Faults) -> _Found:
     for key in table:
         if key not in ("hours", "time_zone", "unit"):
             near = near_names(key, ("hours", "time_zone", "unit"))
-            faults.add(key, table[key], f"a known key; near: {', '.join(near)}" if near else "a known key")
+            faults.add(key, table[key], with_near("a known key", near))
     names = list(dict.fromkeys(name for row in hours for name in row))
     told = evolve(
         told,

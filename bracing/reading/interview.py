@@ -11,7 +11,15 @@ from collections.abc import Callable, Iterable, Mapping
 
 from attrs import field, frozen
 
-from bracing.errors import NOTHING_GIVEN, Fault, InputError, MissingDataError, near_names, table_and_near
+from bracing.errors import (
+    NOTHING_GIVEN,
+    Fault,
+    InputError,
+    MissingDataError,
+    near_names,
+    table_and_near,
+    with_near,
+)
 from bracing.job.fields import KIND, place_at
 from bracing.job.job import Job
 from bracing.reading import answers as reading
@@ -552,7 +560,6 @@ def template_values(name: str) -> Values:
         '17 ft'
     """
     if name not in TEMPLATES:
-        near = near_names(name, TEMPLATES)
-        hint = f"; near: {', '.join(near)}" if near else ""
-        refuse("--template", name, f"one of: {', '.join(TEMPLATES)}{hint}")
+        one_of = f"one of: {', '.join(TEMPLATES)}"
+        refuse("--template", name, with_near(one_of, near_names(name, TEMPLATES)))
     return values_of(TEMPLATES[name])

@@ -23,7 +23,7 @@ from typing import Any
 
 from attrs import evolve, frozen
 
-from bracing.errors import Fault, InputError, near_names, shown
+from bracing.errors import Fault, InputError, near_names, shown, with_near
 from bracing.job.brace import JOINTS
 from bracing.job.fields import HELP, OPTION, kept, places
 from bracing.job.job import Job
@@ -131,8 +131,7 @@ def tables_of_options(
             for path, part in _taken_apart(known[key], value, faults):
                 put(tables, path, part)
         else:
-            near = near_names(key, known)
-            expected = f"a known option; near: {', '.join(near)}" if near else "a known option"
+            expected = with_near("a known option", near_names(key, known))
             faults.append(Fault(COMMAND_LINE, _named(key), shown(value), expected))
     return tables, faults
 

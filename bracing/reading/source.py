@@ -17,7 +17,7 @@ from typing import Any
 
 from attrs import frozen
 
-from bracing.errors import Fault, InputError
+from bracing.errors import Fault, InputError, why_not
 from bracing.reading.files import note_read
 
 WALL_FILE = "a wall file"
@@ -71,8 +71,7 @@ def read_source(path: str | os.PathLike[str], *, kind: str = WALL_FILE) -> Sourc
     except FileNotFoundError:
         raise _refused(name, "no such file", f"{kind} that exists") from None
     except (OSError, ValueError) as error:  # ValueError: a NUL in the name
-        why = getattr(error, "strerror", None) or str(error)
-        raise _refused(name, why.lower(), "a file that can be read") from None
+        raise _refused(name, why_not(error).lower(), "a file that can be read") from None
     if stat.S_ISDIR(mode):
         raise _refused(name, "a folder", "a wall file, such as wall.toml" if kind == WALL_FILE else kind)
     if not stat.S_ISREG(mode):

@@ -11,7 +11,16 @@ import attrs
 from attrs import field, frozen
 
 from bracing import units
-from bracing.errors import Fault, InputError, MissingDataError, counted, near_names, shown, table_and_near
+from bracing.errors import (
+    Fault,
+    InputError,
+    MissingDataError,
+    counted,
+    near_names,
+    shown,
+    table_and_near,
+    with_near,
+)
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KIND, LISTS, MOST, Metadata, class_of, fields_by_key, hold, listed
 
@@ -239,9 +248,7 @@ def read_fields(
             values[fields[key].name] = _read(cls, fields[key], value, path, reading=reading)
         elif key not in beside:
             near = near_names(key, (*fields, *beside)) if len(key) <= 40 else ()
-            reading.faults.add(
-                path, value, f"a known key; near: {', '.join(near)}" if near else "a known key"
-            )
+            reading.faults.add(path, value, with_near("a known key", near))
     for key, one in fields.items():
         if one.default is attrs.NOTHING and key not in table and key not in beside:
             reading.faults.add(f"{where}.{key}" if where else key, None, one.metadata["help"])

@@ -23,7 +23,7 @@ import attrs
 from attrs import fields
 
 from bracing._version import __version__
-from bracing.errors import ChangedError, InputError
+from bracing.errors import ChangedError, InputError, why_not
 from bracing.job.brace import Brace
 from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_key, place_at, places
 from bracing.job.job import Built, Job
@@ -501,8 +501,7 @@ def write_new_wall(path: str | os.PathLike[str], values: Mapping[str, object]) -
     except (ChangedError, FileExistsError):
         refuse("FILE", str(file), "a name that is not taken; the file was not changed")
     except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or str(error)
-        refuse("FILE", str(file), f"a file that can be written ({why.lower()})")
+        refuse("FILE", str(file), f"a file that can be written ({why_not(error).lower()})")
     return tuple(written)
 
 

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from attrs import frozen
 
-from bracing.errors import InputError, near_names
+from bracing.errors import InputError, near_names, with_near
 from bracing.job.fields import declared
 from bracing.units import Second
 
@@ -255,6 +255,5 @@ def zone_named(name: str | None, *, field: str = "time zone") -> tzinfo | None:
         known = available_timezones()
         if not known:
             raise InputError.of(field, name, "time-zone data: install the package tzdata") from None
-        near = near_names(clean, known)
-        expected += f"; near: {', '.join(near)}" if near else ""
+        expected = with_near(expected, near_names(clean, known))
     raise InputError.of(field, name, expected) from None
