@@ -263,9 +263,9 @@ def candidates_for(
         scheme: the scheme.
         angle: angle asked, or None [degrees].
     """
-    own = with_scheme(job, scheme)
-    materials = materials_of(own)
-    every, refused = bare_candidates(own, scheme.size, angle)
+    fitted = with_scheme(job, scheme)
+    materials = materials_of(fitted)
+    every, refused = bare_candidates(fitted, scheme.size, angle)
     known: dict[tuple[Brace, int], tuple[Brace, BraceStrength, Pound]] = {}
     kept: list[Candidate] = []
     for here in every:

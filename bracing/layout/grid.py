@@ -414,7 +414,7 @@ class Pool:
         x: stud of each from LEFT, (s,) [in].
         head: its head height, (s,) [in].
         at: its head, -1 where there is no stud, (3 s,).
-        own: its shape, (3 s,).
+        shape: its shape, (3 s,).
         give: for each slip, (2, 3 s) [in/lb].
         level: level force it may give, (3 s,) [lb].
     """
@@ -424,7 +424,7 @@ class Pool:
     x: Array
     head: Array
     at: Ints
-    own: Ints
+    shape: Ints
     give: Array = field(repr=False)
     level: Array
 
@@ -475,7 +475,7 @@ def pool_of(job: Job, panel: HeadPanel, *, candidates: Sequence[Candidate], plac
         panel=panel, candidates=tuple(candidates),
         x=np.array([m.brace.stud_at for m in candidates]), head=np.array([m.brace.head for m in candidates]),
         at=np.array([-1 if shape is None else panel.places[shape[:2]] for _, shape in every], dtype=np.intp),
-        own=np.array([0 if shape is None else panel.shapes[shape] for _, shape in every], dtype=np.intp),
+        shape=np.array([0 if shape is None else panel.shapes[shape] for _, shape in every], dtype=np.intp),
         give=np.array([strength.give for strength in strengths]).reshape(-1, 2).T,
         level=np.array([level_of(strength) for strength in strengths]),
     )  # fmt: skip
@@ -629,4 +629,4 @@ def studs_govern(pool: Pool | None) -> bool:
         return True
     lines = pool.panel.lines
     reading = (np.ceil(pool.strongest / STEP) + lines.shape[2] // 2).astype(np.intp)
-    return bool((lines[pool.own[: len(pool.candidates)], :, reading, 0] > 1.0 + SAME).any())
+    return bool((lines[pool.shape[: len(pool.candidates)], :, reading, 0] > 1.0 + SAME).any())

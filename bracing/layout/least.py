@@ -18,7 +18,7 @@ from bracing.job.job import Job
 from bracing.layout.candidates import Scheme
 from bracing.layout.grid import Pool, SearchSpace
 from bracing.layout.mending import finish, made_good, placed
-from bracing.layout.outward import climb, places_at, walks
+from bracing.layout.outward import climb, places_at, spreads
 from bracing.layout.screen import WITHIN, worst_ratios
 from bracing.layout.search import (
     MAKING_GOOD,
@@ -75,11 +75,11 @@ def _weak(space: SearchSpace) -> Said | None:
 
 
 def _nearest(space: SearchSpace) -> Said:
-    """The walk that comes nearest, and the link it fails at."""
+    """The spread that comes nearest, and the link it fails at."""
     tries = [
         (float(ratio), order, row)
         for order, (_, pool) in enumerate(space.pools)
-        for layouts in walks(pool, space.job.wall)
+        for layouts in spreads(pool, space.job.wall)
         for ratio, row in zip(worst_ratios(pool, layouts), layouts, strict=True)
     ]
     if not tries:
@@ -114,7 +114,7 @@ Ints = NDArray[np.intp]
 Progress = Callable[[Said], None]
 
 CLIMB = 1_500.0  # layouts' worth of one climb
-WALKED = 6  # layouts of one walk made good in turn until one stands
+OF_A_SPREAD = 6  # layouts of one spread made good in turn until one stands
 MOST_BRACES = 40
 EVEN: Inch = 0.001  # gaps that differ by less are as even
 LEAST_BRACES = 2  # at least two braces live in push
@@ -160,7 +160,7 @@ class BestLayout:
         job: the job with its braces.
         scheme: what all braces have in common.
         grid: what was tried.
-        walked: braces of the walk, or None.
+        spread_braces: braces of the spread, or None.
         without_row: braces it takes without the strongback tried; None where none was, or nothing stands.
         interrupted: somebody stopped the search.
     """
@@ -168,7 +168,7 @@ class BestLayout:
     job: Job = field(repr=False)
     scheme: Scheme
     grid: Grid
-    walked: int | None
+    spread_braces: int | None
     without_row: int | None = None
     interrupted: bool = False
 
@@ -217,16 +217,16 @@ def least(space: SearchSpace, budget: float, progress: Progress) -> BestLayout:
 
 
 def quick(space: SearchSpace, budget: float) -> BestLayout | None:
-    """Give the walk, or fewer braces found by a quick look; nothing is proved.
+    """Give the spread, or fewer braces found by a quick look; nothing is proved.
 
     Args:
         space: the wall with its pools.
         budget: time for the quick look [s].
     """
     clock = Budget(budget)
-    walk = _walk(space)
-    found = _climbed(space, walk, clock)
-    return None if found is None else _answer(space, found, walk, evaluated=0, proved=False)
+    spread = _spread(space)
+    found = _climbed(space, spread, clock)
+    return None if found is None else _answer(space, found, spread, evaluated=0, proved=False)
 
 
 def _better(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[BestLayout]:
@@ -260,27 +260,27 @@ def _with_strongback(
     found = least_with_strongback(stiff, most, clock)
     if found is not None:
         answer = _by_chain(stiff, _Found(*found))
-        walked, plain = (None, None) if best is None else (best.walked, len(best.job.braces))
+        spread_braces, plain = (None, None) if best is None else (best.spread_braces, len(best.job.braces))
         scheme = evolve(answer.scheme, strongback=True)
-        yield evolve(answer, scheme=scheme, walked=walked, without_row=plain)
+        yield evolve(answer, scheme=scheme, spread_braces=spread_braces, without_row=plain)
 
 
 def _without_rows(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[BestLayout]:
     """Give answers without a row, each better than the one before."""
-    walk = _walk(space)
-    if walk is not None:
-        yield _answer(space, walk, walk, evaluated=0, proved=False)
+    spread = _spread(space)
+    if spread is not None:
+        yield _answer(space, spread, spread, evaluated=0, proved=False)
     progress(Said("looking-for-fewer"))
-    best = _climbed(space, walk, Budget(clock.seconds))
-    if best is not None and best is not walk:
-        yield _answer(space, best, walk, evaluated=0, proved=False)
+    best = _climbed(space, spread, Budget(clock.seconds))
+    if best is not None and best is not spread:
+        yield _answer(space, best, spread, evaluated=0, proved=False)
     most = best.count if best is not None else MOST_BRACES
     evaluated, complete = 0, True
     for count in range(LEAST_BRACES, most + 1):
         last = best.order if best is not None and count == most else len(space.pools)
         found, tried, all_tried = _of_count(space, count, last, clock=clock, progress=progress)
         if found is not None:
-            yield _answer(space, found, walk, evaluated=evaluated, proved=complete)
+            yield _answer(space, found, spread, evaluated=evaluated, proved=complete)
             return
         if count < most:
             evaluated, complete = evaluated + tried, complete and all_tried
@@ -288,7 +288,7 @@ def _without_rows(space: SearchSpace, clock: Budget, progress: Progress) -> Iter
             break
     if best is not None:
         proved = complete and (not clock.over or count == most)
-        yield _answer(space, best, walk, evaluated=evaluated, proved=proved)
+        yield _answer(space, best, spread, evaluated=evaluated, proved=proved)
 
 
 def _of_count(
@@ -312,13 +312,13 @@ def _of_count(
 
 
 def _answer(
-    space: SearchSpace, found: _Found, walk: _Found | None, *, evaluated: int, proved: bool
+    space: SearchSpace, found: _Found, spread: _Found | None, *, evaluated: int, proved: bool
 ) -> BestLayout:
     count = found.count
     fewer = sum(grid_size(pool, space.job.wall, n) for _, pool in space.pools for n in range(2, count))
     candidates = sum(len(pool.candidates) for _, pool in space.pools)
     grid = Grid(len(space.pools), candidates, fewer, evaluated, proved)
-    return BestLayout(found.job, space.pools[found.order][0], grid, None if walk is None else walk.count)
+    return BestLayout(found.job, space.pools[found.order][0], grid, None if spread is None else spread.count)
 
 
 def _by_chain(space: SearchSpace, found: _Found) -> BestLayout:
@@ -326,12 +326,12 @@ def _by_chain(space: SearchSpace, found: _Found) -> BestLayout:
     return evolve(made, grid=evolve(made.grid, by_chain=True))
 
 
-def _walk(space: SearchSpace) -> _Found | None:
-    """The walk with the fewest braces over all schemes that stands; of equals the one of least effort."""
+def _spread(space: SearchSpace) -> _Found | None:
+    """The spread with the fewest braces over all schemes that stands; of equals the one of least effort."""
     every = [
         (layouts.shape[1], order, layouts)
         for order, (_, pool) in enumerate(space.pools)
-        for layouts in walks(pool, space.job.wall)
+        for layouts in spreads(pool, space.job.wall)
     ]
     for _, order, layouts in sorted(every, key=lambda row: row[:2]):
         scheme, pool = space.pools[order]
@@ -341,14 +341,14 @@ def _walk(space: SearchSpace) -> _Found | None:
     return None
 
 
-def _climbed(space: SearchSpace, walk: _Found | None, clock: Budget) -> _Found | None:
-    """Look quickly for fewer braces than the walk's, number by number up; the first that stands, else the walk."""
-    top, wall = walk.count if walk is not None else MOST_BRACES, space.job.wall
+def _climbed(space: SearchSpace, spread: _Found | None, clock: Budget) -> _Found | None:
+    """Look quickly for fewer braces than the spread's, number by number up; the first that stands, else the spread."""
+    top, wall = spread.count if spread is not None else MOST_BRACES, space.job.wall
     fewest = [least_possible(pool, wall) for _, pool in space.pools]
     for count in range(min(fewest, default=top), top):
         for order, (scheme, pool) in enumerate(space.pools):
             if clock.over:
-                return walk
+                return spread
             if fewest[order] > count or not possible(pool, wall, count):
                 continue
             clock.spend(CLIMB)
@@ -363,7 +363,7 @@ def _climbed(space: SearchSpace, walk: _Found | None, clock: Budget) -> _Found |
             job = made_good(space, placed(space, scheme, pool=pool, layout=layout))
             if job is not None:
                 return _Found(order, job)
-    return walk
+    return spread
 
 
 def _as_tried(space: SearchSpace, order: int, layouts: Ints) -> Tried:
@@ -388,8 +388,8 @@ def _ordered(pool: Pool, tried: Tried) -> Iterator[Ints]:
 def _first_that_stands(
     space: SearchSpace, scheme: Scheme, pool: Pool, tried: Tried, *, clock: Budget | None = None
 ) -> Job | None:
-    """The first layout that can be made good: of a walk among its first few, else as long as the budget lasts."""
-    for layout in islice(_ordered(pool, tried), WALKED if clock is None else None):
+    """The first layout that can be made good: of a spread among its first few, else as long as the budget lasts."""
+    for layout in islice(_ordered(pool, tried), OF_A_SPREAD if clock is None else None):
         job = made_good(space, placed(space, scheme, pool=pool, layout=layout))
         if job is not None:
             return job
@@ -401,7 +401,7 @@ def _first_that_stands(
 
 
 def at_spacing(space: SearchSpace, spacing: Inch) -> BestLayout:
-    """Solve a spacing as given: the walk at that spacing, the scheme of least effort that stands.
+    """Solve a spacing as given: the spread at that spacing, the scheme of least effort that stands.
 
     Where it does not stand with a brace one stud off, the braces at the ends go nearer to them, or one more does.
 
@@ -415,9 +415,9 @@ def at_spacing(space: SearchSpace, spacing: Inch) -> BestLayout:
     for more in (0, 1, 2):
         for order, (scheme, pool) in enumerate(space.pools):
             studs = sorted(set(pool.x.tolist()))
-            walked = places_at(space.job.wall, studs, spacing)
-            for places in _nearer_ends(walked, studs, spacing):
-                if len(places) != len(walked) + more:
+            spread = places_at(space.job.wall, studs, spacing)
+            for places in _nearer_ends(spread, studs, spacing):
+                if len(places) != len(spread) + more:
                     continue
                 by_place = [np.flatnonzero(pool.x == x) for x in places]
                 most = max(map(len, by_place))
@@ -432,9 +432,9 @@ def at_spacing(space: SearchSpace, spacing: Inch) -> BestLayout:
 
 
 def _nearer_ends(places: tuple[Inch, ...], studs: list[Inch], spacing: Inch) -> Iterator[tuple[Inch, ...]]:
-    """The walk, and the walk with its first and last brace nearer to the ends, or one more beyond them.
+    """The spread, and the spread with its first and last brace nearer to the ends, or one more beyond them.
 
-    A wall so short that the walk takes one brace has two, about the middle, farthest apart first.
+    A wall so short that the spread takes one brace has two, about the middle, farthest apart first.
     """
     if len(places) < LEAST_BRACES:
         pairs = [

@@ -37,7 +37,7 @@ def rules_of(wall: Wall, places: tuple[Inch, ...]) -> tuple[Flags, Flags, Flags]
 
 
 def middle_of(wall: Wall) -> Inch:
-    """Where the walk starts: under the peak if there is one, else mid-length [in].
+    """Where the spread starts: under the peak if there is one, else mid-length [in].
 
     Args:
         wall: the wall.
@@ -87,7 +87,7 @@ def _outward(wall: Wall, studs: list[Inch], behind: Inch, spacing: Inch) -> tupl
 
 
 def spacings(wall: Wall) -> tuple[Inch, ...]:
-    """Spacings the walk tries, widest first [in].
+    """Spacings the spread tries, widest first [in].
 
     Args:
         wall: the wall.
@@ -96,8 +96,8 @@ def spacings(wall: Wall) -> tuple[Inch, ...]:
     return tuple(MOST_APART - k * step for k in range(int(MOST_APART / step)))
 
 
-def walks(pool: Pool, wall: Wall) -> Iterator[NDArray[np.intp]]:
-    """Give each walk as layouts of one candidate a place: the first of each stud, then the second, and so on.
+def spreads(pool: Pool, wall: Wall) -> Iterator[NDArray[np.intp]]:
+    """Give each spread as layouts of one candidate a place: the first of each stud, then the second, and so on.
 
     Args:
         pool: the wall with its candidates.

@@ -156,7 +156,7 @@ class LayoutResult:
         asked: what was asked beside the gust.
         refused: places no foot may stand.
         others: other layouts, beside this one.
-        walked: braces of the walk, before fewer were looked for; None where no walk stands.
+        spread_braces: braces of the spread, before fewer were looked for; None where no spread stands.
         without_row: braces it takes without the strongback it needs; None where it needs none, or nothing stands.
         interrupted: somebody stopped the search.
     """
@@ -171,7 +171,7 @@ class LayoutResult:
     asked: LayoutAsked
     refused: tuple[Refused, ...] = field(repr=False)
     others: tuple[Alternative, ...] = ()
-    walked: int | None = None
+    spread_braces: int | None = None
     without_row: int | None = None
     interrupted: bool = False
 
@@ -223,7 +223,7 @@ class LayoutResult:
             "cutting": [stick.to_dict() for stick in self.cutting.sticks],
             "alternatives": [other.to_dict() for other in self.others],
             "after_each_mph": [whole_down(gust) for gust in self.after_each],
-            "day_gust_mph": self.asked.day_gust, **self.hook.to_dict(), "walk_braces": self.walked,
+            "day_gust_mph": self.asked.day_gust, **self.hook.to_dict(), "walk_braces": self.spread_braces,
             "braces_without_strongback": self.without_row,
             "asked_one_missing_mph": self.asked.one_missing, "braces_ignored": len(self.before.braces),
             "interrupted": self.interrupted,
@@ -297,7 +297,8 @@ def lay_out(
         before=job, result=result, scheme=answer.scheme, grid=answer.grid,
         cuts=tuple(cut_of(laid, brace) for brace in laid.braces), cutting=cutting_plan(laid),
         stages=going_up(laid, thunderstorm=thunderstorm), asked=wanted, refused=space.refused,
-        others=others, walked=answer.walked, without_row=answer.without_row, interrupted=answer.interrupted,
+        others=others, spread_braces=answer.spread_braces, without_row=answer.without_row,
+        interrupted=answer.interrupted,
     )  # fmt: skip
 
 

@@ -63,7 +63,7 @@ def ratios_within(pool: Pool, layouts: Ints) -> Array:
         system, under, work = _reduced(pool, rows, plate=0)
         slack, _, held = brace_forces(*system, under=under, work=work, gaps=False)
         level = np.abs(slack).max(axis=1) / pool.level[rows]
-        fine = held & (np.maximum(level.max(axis=0), _own(pool, rows, slack)) <= WITHIN)
+        fine = held & (np.maximum(level.max(axis=0), _alone(pool, rows, slack)) <= WITHIN)
         worst[k : k + BLOCK][fine] = 0.0
     left = worst == 0.0
     worst[left] = worst_ratios(pool, layouts[left])
@@ -131,7 +131,7 @@ def _block(pool: Pool, rows: Ints) -> Array:
     level = np.maximum(high.max(axis=1), -low.min(axis=1)) / pool.level[rows]
     worst = np.maximum(worst, level.max(axis=0))
     for force in (low, high):
-        worst = np.maximum(worst, _own(pool, rows, force))
+        worst = np.maximum(worst, _alone(pool, rows, force))
     return np.where(held, worst, np.inf)
 
 
@@ -244,13 +244,13 @@ def _plate(
     return np.asarray(np.maximum(worst, np.abs(left, out=left).max(axis=(1, 2))))
 
 
-def _own(pool: Pool, rows: Ints, force: Array) -> Array:
+def _alone(pool: Pool, rows: Ints, force: Array) -> Array:
     """Worst ratio of the braces' own studs over braces and cases, between readings, shape (b,)."""
     _, cases, cells, each = pool.panel.lines.shape
     place = force / STEP + cells // 2
     at = np.clip(place.astype(np.intp), 0, cells - 1)
     part = place - at
-    at += (pool.own[rows] * cases * cells)[:, None] + np.arange(cases)[:, None] * cells
+    at += (pool.shape[rows] * cases * cells)[:, None] + np.arange(cases)[:, None] * cells
     lines = pool.panel.lines.reshape(-1, each).take(at, axis=0, mode="clip")
     first, second = (lines[..., k] + lines[..., k + 1] * part for k in (0, 2))
     ratio: Array = np.maximum(first, second).max(axis=(0, 1))

@@ -26,7 +26,7 @@ from bracing.job.job import Job
 from bracing.job.wall import Row, Wall
 from bracing.layout.grid import Pool, SearchSpace
 from bracing.layout.mending import made_good, placed
-from bracing.layout.outward import rules_of, walks
+from bracing.layout.outward import rules_of, spreads
 from bracing.layout.screen import WITHIN, ratios_within, stands_off_mark, worst_ratios
 from bracing.units import Inch
 
@@ -78,7 +78,7 @@ def forces_allowed(pool: Pool) -> tuple[Array, Array]:
     Returns:
         Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
     """
-    low, high = pool.panel.stands[:, pool.own[: len(pool.candidates)]]
+    low, high = pool.panel.stands[:, pool.shape[: len(pool.candidates)]]
     return np.maximum(low, -pool.strongest[:, None]), np.minimum(high, pool.strongest[:, None])
 
 
@@ -419,12 +419,12 @@ def _first_of_pair(layouts: Ints, mirrored: Ints) -> NDArray[np.bool_]:
 
 
 ROW_STEP: Inch = 6.0  # a strongback's height is given in whole steps of this
-PROMISING = 12  # walks of one number tried under a strongback, the nearest first
+PROMISING = 12  # spreads of one number tried under a strongback, the nearest first
 MAKING_GOOD = 7_500.0  # layouts' worth of mending one layout and holding it one stud off
 
 
 def walked_by_chain(space: SearchSpace, clock: Budget) -> Iterator[tuple[int, Job]]:
-    """Give the walk that stands by the whole chain, and after it any with fewer braces that does.
+    """Give the spread that stands by the whole chain, and after it any with fewer braces that does.
 
     Args:
         space: the wall.
@@ -436,7 +436,7 @@ def walked_by_chain(space: SearchSpace, clock: Budget) -> Iterator[tuple[int, Jo
     tries = []
     for order, (_, pool) in enumerate(space.pools):
         need = float(np.abs(pool.panel.moment).max()) * (1.0 - SAME)
-        for layouts in walks(pool, space.job.wall):
+        for layouts in spreads(pool, space.job.wall):
             for row in layouts:
                 enough = float((pool.strongest * pool.head)[row].sum()) >= need
                 if enough and len(row) >= least_possible(pool, space.job.wall):
@@ -469,7 +469,7 @@ def strongback_of(wall: Wall) -> Row:
 
 
 def least_with_strongback(space: SearchSpace, most: int, clock: Budget) -> tuple[int, Job] | None:
-    """Give the walk with the fewest braces that stands under a strongback, if fewer than a number.
+    """Give the spread with the fewest braces that stands under a strongback, if fewer than a number.
 
     Args:
         space: the wall with the strongback.
@@ -481,7 +481,7 @@ def least_with_strongback(space: SearchSpace, most: int, clock: Budget) -> tuple
     """
     by_count: dict[int, list[tuple[float, int, Ints]]] = {}
     for order, (_, pool) in enumerate(space.pools):
-        for layouts in walks(pool, space.job.wall):
+        for layouts in spreads(pool, space.job.wall):
             if least_possible(pool, space.job.wall) <= layouts.shape[1] < most:
                 # A pool knows no row: its ratios are not the wall's, but say which layouts are nearest.
                 tries = zip(worst_ratios(pool, layouts).tolist(), layouts, strict=True)

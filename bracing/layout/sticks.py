@@ -215,14 +215,14 @@ def flattest(job: Job, stock: Stock) -> Brace | None:
 
 def _rows(job: Job, stock: Stock, stood: Brace, *, moment: Pound, every: Inch) -> Iterator[StickRow]:
     for ties, stiffener in STIFFENED:
-        own = with_scheme(
+        fitted = with_scheme(
             job, Scheme(stock.size, ties, doubled=False, sides=job.kit.cleat.sides, stiffener=stiffener)
         )
         brace = evolve(
-            stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in(own, stood, JointId.FLOOR),
+            stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in(fitted, stood, JointId.FLOOR),
             into_joist=job.floor.kind == "deck",
         )  # fmt: skip
-        yield _row(stock, brace, brace_strength(materials_of(own), brace), moment=moment, every=every)
+        yield _row(stock, brace, brace_strength(materials_of(fitted), brace), moment=moment, every=every)
 
 
 def _row(stock: Stock, brace: Brace, strength: BraceStrength, *, moment: Pound, every: Inch) -> StickRow:

@@ -318,7 +318,7 @@ def test_any_wall_has_a_layout_or_a_reason(seed):
         return
     assert result.result.verdict == "within"
     assert result.result.limit >= result.result.gust * (1.0 - 1e-9)
-    assert result.walked is None or len(result.job.braces) <= result.walked
+    assert result.spread_braces is None or len(result.job.braces) <= result.spread_braces
     feet_stand_where_they_may(result)
     rules_kept(result)
 

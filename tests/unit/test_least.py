@@ -64,7 +64,7 @@ class Stop:
     ("words", "length", "gust"), [("looking for fewer", "20 ft", 30.0), ("trying", "10 ft", 80.0)]
 )
 def test_an_interrupt_gives_the_best_so_far_and_claims_no_proof(words, length, gust):
-    """What stood when it was stopped is given: the walk, or what the quick look found."""
+    """What stood when it was stopped is given: the spread, or what the quick look found."""
     stop = Stop(words)
     stopped = lay_out(small_job(length=length), gust=gust, budget=20.0, asked=ALONE, progress=stop)
     assert stopped.interrupted
@@ -93,7 +93,7 @@ def test_no_budget_gives_the_walk_and_more_budget_no_more_braces(length, gust):
     job = small_job(length=length)
     hasty, ample = (lay_out(job, gust=gust, budget=budget, asked=ALONE) for budget in (0.0, 2.0))
     assert within(hasty.job, gust)
-    assert len(hasty.job.braces) == hasty.walked
+    assert len(hasty.job.braces) == hasty.spread_braces
     assert len(ample.job.braces) <= len(hasty.job.braces)
 
 
