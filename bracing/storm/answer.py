@@ -56,7 +56,7 @@ HourJson = TypedDict("HourJson", {
 })  # fmt: skip
 RemedyStepJson = TypedDict("RemedyStepJson", {
     "kind": list[str], "what": list[Said], "marks": list[str], "limit_gust_mph": int, "minutes_for_two": int,
-    "truck": dict[Part, int],
+    "falls": list[Said], "truck": dict[Part, int],
 })  # fmt: skip
 LadderJson = TypedDict("LadderJson", {
     "covers": bool, "why_not": str | None, "plans_tried": int, "minutes_for_two": int, "start_by": str | None,
@@ -382,6 +382,7 @@ class StormResult:
             "marks": sorted({c.mark for c in step.changes if c.mark} | {b.mark for b in step.added}),
             "limit_gust_mph": whole_down(step.limit),
             "minutes_for_two": whole_up(step.minutes),
+            "falls": list(step.falls),
             "truck": step.parts,
         }
 

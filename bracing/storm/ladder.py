@@ -30,6 +30,7 @@ from bracing.said import Said
 from bracing.sources import shipped
 from bracing.storm.forecast import Forecast, Hour
 from bracing.units import Inch, Mph
+from bracing.work.added import fall
 from bracing.work.parts import Parts, block, parts_for
 from bracing.work.remedies import (
     MORE,
@@ -288,6 +289,7 @@ class RemedyStep(Limited):
         limits: limit gust after it, in the worst hour's wind, and that with people about, unrounded.
         minutes: for two people.
         parts: what it takes.
+        falls: why the first of several kinds of work alone would lower the limit, a line each.
     """
 
     kind: tuple[str, ...]
@@ -297,6 +299,7 @@ class RemedyStep(Limited):
     limits: Limits
     minutes: float
     parts: Parts
+    falls: tuple[Said, ...] = ()
 
     @property
     def words(self) -> tuple[Said, ...]:
@@ -513,6 +516,7 @@ def _steps(start: Job, plan: _Plan, hour: WorstHour) -> tuple[RemedyStep, ...]:
     planned += [(RemedyId.BRACE, _Plan((), (brace,))) for brace in plan.added]
     steps: list[RemedyStep] = []
     job, limit, waiting = start, hour.limits(start).limit, []
+    falls: list[Said] = []
     for k, (kind, part) in enumerate(planned):
         waiting.append((kind, part))
         then = job
@@ -521,6 +525,8 @@ def _steps(start: Job, plan: _Plan, hour: WorstHour) -> tuple[RemedyStep, ...]:
         after = hour.limits(then)
         covered = hour.covers(then)
         if after.limit < limit - SAME and not covered and k < len(planned) - 1:
+            fallen = fall(hour.model(job), hour.model(then))
+            falls += [fallen.said] if fallen is not None else []
             continue
         done = _Plan(
             tuple(c for _, p in waiting for c in p.changes), tuple(b for _, p in waiting for b in p.added)
@@ -529,10 +535,10 @@ def _steps(start: Job, plan: _Plan, hour: WorstHour) -> tuple[RemedyStep, ...]:
             RemedyStep(
                 kind=tuple(dict.fromkeys(name for name, _ in waiting)), changes=done.changes,
                 added=done.added, job=then, limits=after, minutes=done.cost(start),
-                parts=parts_for(then, done.changes, done.added),
+                parts=parts_for(then, done.changes, done.added), falls=tuple(falls),
             )
         )  # fmt: skip
-        job, limit, waiting = then, after.limit, []
+        job, limit, waiting, falls = then, after.limit, [], []
         if covered:
             break
     return tuple(steps)

@@ -25,6 +25,14 @@ WORDS: dict[str, str] = {
         "At this gust the weakest counted link reaches its allowable value. It is not the gust that takes the wall "
         "down; one missed or split joint can go below it."
     ),
+    "addition-lowers": "alone it takes the limit gust from {before} to {after}: it {cause}; {link} {where} gives first then",
+    "draws-load": "is stiffer and draws load",
+    "adds-lean-or-gap": "adds weight that leans, or a gap its nails must cross",
+    "adds-sail": "adds area to the wind",
+    "adds-pressure-at-a-return": "is a return, beside which the wind presses more",
+    "for-no-reason-known": "does so for no reason known here, which is a fault of this program: report it",
+    "over-the-wall": "along the wall",
+    "at-the-brace": "at {mark}",
     # Outside the envelope of use: for an engineer.
     "beyond-gust": "gust {gust}; this tool covers {low.number} to {high}",
     "beyond-height": "height {low} to {high}; this tool covers {least} to {most}",

@@ -262,6 +262,8 @@ def _ladder(result: StormResult, page: Page) -> list[str]:
     for k, step in enumerate(ladder.steps):
         words = "; and with it: ".join(map(page.said, step.words))
         lines += page.para(f"{k + 1}. {words}. Then {page.gust(step.limit)}.", hang=3)
+        for one in step.falls:
+            lines += page.para(f"The first of it not without the rest: {page.said(one)}.", indent=3)
     last = ladder.steps[-1].limits
     lines += page.para(
         f"With all of it: clear-out gust {page.gust(last.clear_out)}, limit gust {page.gust(last.limit)}. "
