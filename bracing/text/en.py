@@ -25,7 +25,9 @@ WORDS: dict[str, str] = {
         "At this gust the weakest counted link reaches its allowable value. It is not the gust that takes the wall "
         "down; one missed or split joint can go below it."
     ),
-    "addition-lowers": "alone it takes the limit gust from {before} to {after}: it {cause}; {link} {where} gives first then",
+    "addition-lowers": (
+        "alone it takes the limit gust from {before} to {after}: it {cause}; {link} {where} gives first then"
+    ),
     "draws-load": "is stiffer and draws load",
     "adds-lean-or-gap": "adds weight that leans, or a gap its nails must cross",
     "adds-sail": "adds area to the wind",

@@ -7,9 +7,9 @@ from enum import StrEnum
 from attrs import frozen
 
 from bracing.chain.evaluate import Evaluation, evaluate, limit_gust
+from bracing.chain.link_sums import LinkSums, link_sums
 from bracing.chain.links import Group, Link
 from bracing.chain.model import Model
-from bracing.chain.link_sums import LinkSums, link_sums
 from bracing.choosing import SAME, whole_down
 from bracing.job.job import Job
 from bracing.job.wall import Wall

@@ -145,7 +145,9 @@ ADDITIONS: dict[str, tuple[Addition, Cause | None]] = {
     "cover": (cover, Cause.SAIL),
     "header nails": (header_nails, None),
     "splice": (splice, None),
-    "strap to plate": (lambda job, rng: _top(job, strap_at_brace_lb=job.wall.top_plate.strap_at_brace_lb + 500.0), None),
+    "strap to plate": (
+        lambda job, rng: _top(job, strap_at_brace_lb=job.wall.top_plate.strap_at_brace_lb + 500.0), None,
+    ),
     "end nail": (lambda job, rng: _top(job, end_nails=job.wall.top_plate.end_nails + 1), None),
     "plate fasteners": (lambda job, rng: _plate(job, spacing=job.wall.plate.spacing / 2.0), None),
     "extra plate fastener": (
@@ -211,3 +213,16 @@ def test_the_law_over_two_thousand_walls_and_twenty_thousand_additions(batch):
     start = FIRST + SLICE + batch * BATCH
     count, _ = held(range(start, start + BATCH), MORE)
     assert count >= BATCH * MORE * 4 // 5
+
+
+def test_a_fall_for_no_physical_reason_is_seen():
+    """Half the plate fasteners hold less, and nothing draws load for it: the law would be broken, and it is said."""
+    job = next(
+        job for job in (job_from_text(text(f"w{k}"), "w.toml") for k in range(FIRST, FIRST + SLICE))
+        if job.floor.kind == "deck" and job.wall.plate.state == "final" and job.braces
+    )  # fmt: skip
+    weak = _plate(job, spacing=96.0, extra=evolve(job.wall.plate.extra, at_each_brace=0), sheathing_spacing=24.0)
+    fallen = fall(build_model(job), build_model(weak))
+    assert fallen is not None
+    assert fallen.cause is None
+    assert "no reason known" in in_words(fallen.said)
