@@ -23,10 +23,21 @@ FORCES = 2  # of the sums of what a link is asked, those that may act together; 
 class Cause(StrEnum):
     """Why a limit gust may fall where something is added."""
 
-    DRAWS = "draws-load"  # a stiffer joint, stud, row or brace
-    LAYER = "adds-lean-or-gap"
-    SAIL = "adds-sail"  # a cover, or sheathing where there was none
-    RETURN = "adds-pressure-at-a-return"
+    DRAWS = "draws load"  # a stiffer joint, stud, row or brace
+    LAYER = "lean or gap"
+    SAIL = "sail"  # a cover, or sheathing where there was none
+    RETURN = "floor at a return"
+
+    @property
+    def said(self) -> Said:
+        """It in words."""
+        return WORDS[self]
+
+
+WORDS = {
+    Cause.DRAWS: Said("draws-load"), Cause.LAYER: Said("adds-lean-or-gap"), Cause.SAIL: Said("adds-sail"),
+    Cause.RETURN: Said("adds-pressure-at-a-return"),
+}  # fmt: skip
 
 
 @frozen
@@ -51,7 +62,7 @@ class Fall:
         where = Said("over-the-wall") if self.link.mark is None else Said("at-the-brace", mark=self.link.mark)
         return Said(
             "addition-lowers", before=_tenths(self.before), after=_tenths(self.after),
-            cause=Said(self.cause or "for-no-reason-known"), link=self.link.link, where=where,
+            cause=self.cause.said if self.cause else Said("for-no-reason-known"), link=self.link.link, where=where,
         )  # fmt: skip
 
 
