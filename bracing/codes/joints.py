@@ -225,6 +225,18 @@ def one_load(load: Load, allowed: Pound) -> Load:
         >>> one_load(50.0, 100.0)
         0.5
     """
+    return share_used(load, allowed)
+
+
+def share_used(load: Load, allowed: Pound) -> Load:
+    """Divide, with nothing on nothing 0 and something on nothing infinite: a plain number, of which no sum is made.
+
+    Args:
+        load: force [lb].
+        allowed: what is allowed [lb].
+
+    Source: STATICS.
+    """
     loads = np.asarray(load, dtype=float)
     return loads / allowed if allowed > 0.0 else np.where(loads > 0.0, np.inf, 0.0)
 

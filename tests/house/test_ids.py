@@ -89,3 +89,13 @@ def test_the_basis_is_asked_of_a_job_or_a_wall():
         and any(isinstance(node, ast.alias) and node.name == "IN_USE" for node in ast.walk(tree))
     ]
     assert not takers, takers
+
+
+def test_a_shipped_table_is_opened_by_one_loader():
+    """Whoever else parses TOML reads what a person wrote."""
+    openers = {
+        module
+        for module, tree in modules().items()
+        if any(isinstance(node, ast.alias) and node.name == "tomllib" for node in ast.walk(tree))
+    }
+    assert openers == {"sources", "reading.source"}

@@ -16,6 +16,7 @@ from bracing.codes.joints import (
     Ply,
     Together,
     check_plies,
+    share_used,
 )
 from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
@@ -37,14 +38,6 @@ from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
 from bracing.sums import Known, formula
 from bracing.units import Inch, Pound, PoundPerInch
-
-
-def _ratio(load: Load, capacity: Pound) -> Load:
-    """Divide, with nothing on nothing 0 and something on nothing infinite."""
-    loads = np.asarray(load, dtype=float)
-    if capacity > 0.0:
-        return loads / capacity
-    return np.where(loads > 0.0, np.inf, 0.0)
 
 
 @formula
@@ -69,7 +62,7 @@ def linear_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: Pou
         1.0
     """
     V, T = np.abs(shear), np.maximum(tension, 0.0)
-    return np.asarray(_ratio(V, lateral) + _ratio(T, axial))
+    return np.asarray(share_used(V, lateral) + share_used(T, axial))
 
 
 @formula
@@ -98,7 +91,7 @@ def hankinson_interaction(*, shear: Load, tension: Load, lateral: Pound, axial: 
     V, T = np.abs(shear), np.maximum(tension, 0.0)
     force = np.hypot(V, T)
     share = np.where(force > 0.0, force, 1.0)
-    across, along = _ratio(V, lateral), _ratio(T, axial)
+    across, along = share_used(V, lateral), share_used(T, axial)
     # A zero share must not meet an infinite ratio: that product is not a number.
     first = np.where(V > 0.0, across, 0.0) * np.where(V > 0.0, V / share, 1.0)
     second = np.where(T > 0.0, along, 0.0) * np.where(T > 0.0, T / share, 1.0)
