@@ -329,7 +329,7 @@ def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT) -> Path:
     """
     suffix = suffix_of(path)
     if suffix == ".dxf":
-        from bracing.drawing.dxf import write_dxf
+        from bracing.drawing.picture import write_dxf
 
         return write_dxf(facts.drawings, path, output)
     return output.put(path, WRITERS[suffix](facts))

@@ -12,9 +12,8 @@ from attrs import evolve
 
 from bracing.chain.cuts import cut_of
 from bracing.drawing.details import brace_outline, inside, pattern
-from bracing.drawing.dxf import write_dxf
 from bracing.drawing.model import LAYERS, Dot, Words, apart, box_of, short, spread
-from bracing.drawing.picture import as_bytes, text_boxes, write_picture
+from bracing.drawing.picture import as_bytes, text_boxes, write_dxf, write_picture
 from bracing.errors import InputError, MissingExtraError
 from bracing.sheet.facts import alike, drawings
 from bracing.units import tape
