@@ -499,7 +499,7 @@ def refuse_not_structural(name: str, *, where: str) -> None:
         raise InputError.of(where, name, STRUCTURAL)
 
 
-_OWN = tuple(one.name for one in fields(Fastener) if one.name != "source")  # keys of a person's own
+USER_KEYS = tuple(one.name for one in fields(Fastener) if one.name != "source")  # keys of a person's own
 _READ: dict[str, Callable[..., float]] = {  # what reads a quantity as a person writes it
     **dict.fromkeys(("diameter", "length", "root", "head", "thread", "tip", "report_side"), length),
     "report_penetration": length, "fyb": pressure, **dict.fromkeys(STATED_BY_REPORT, force),
@@ -545,7 +545,7 @@ def read_user_fasteners(
             found.append(("name", name, "a name used once"))
         if name:
             seen.add(plain(str(name)))
-        found.sort(key=lambda one: _OWN.index(one[0]) if one[0] in _OWN else -1)
+        found.sort(key=lambda one: USER_KEYS.index(one[0]) if one[0] in USER_KEYS else -1)
         faults += [
             Fault(file, f"fastener[{index}].{key}", shown(row.get(key, got)), expected)
             for key, got, expected in found
@@ -560,12 +560,12 @@ def read_user_fasteners(
 def _read_row(row: Mapping[str, object]) -> tuple[dict[str, Any], list[tuple[str, object, str]]]:
     """Give the values of a row in base units, the usual ones filled in, and what could not be read."""
     faults: list[tuple[str, object, str]] = [
-        (key, row[key], f"one of: {', '.join(near_names(str(key), _OWN) or _OWN)}")
+        (key, row[key], f"one of: {', '.join(near_names(str(key), USER_KEYS) or USER_KEYS)}")
         for key in row
-        if key not in _OWN
+        if key not in USER_KEYS
     ]
     values: dict[str, Any] = {key: row.get(key) for key in (*NEEDED, "name", "kind", "report", *LEFT_OUT)}
-    values |= {"deformed": False, **{key: row[key] for key in _OWN if key in row}}
+    values |= {"deformed": False, **{key: row[key] for key in USER_KEYS if key in row}}
     for key in (key for key in _READ if key in row):
         try:
             values[key] = _READ[key](row[key], field=key)

@@ -13,7 +13,7 @@ from typing import Any
 import attrs
 
 from bracing.chain.assumed import ASSUMPTIONS
-from bracing.job.fasteners import _FIELDS as FASTENER_FIELDS
+from bracing.job.fasteners import USER_KEYS as FASTENER_FIELDS
 from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, amount, class_of, fields_by_key
 from bracing.job.job import Job
 from bracing.job.wall import TopKeys
