@@ -92,7 +92,7 @@ def with_rigidity(factor: float, *, kinds: tuple[str, ...] = ()) -> Limit:
 
     def limit(job: Job) -> Mph:
         add = builder.Builder.add
-        rigidity = builder._rigidity
+        rigidity = builder.rigidity
 
         def stiffer(self: builder.Builder, kind: str, *args: object, **named: object) -> None:
             add(self, kind, *args, **named)  # type: ignore[arg-type]
@@ -103,12 +103,11 @@ def with_rigidity(factor: float, *, kinds: tuple[str, ...] = ()) -> Limit:
         if kinds:
             with swapped(builder.Builder, "add", stiffer):
                 return plain(job)
-        import bracing.panel.mesh as mesh
 
         def times(*args: object, **named: object) -> float:
             return factor * rigidity(*args, **named)  # type: ignore[arg-type]
 
-        with swapped(builder, "_rigidity", times), swapped(mesh, "rigidity", builder.rigidity):
+        with swapped(builder, "rigidity", times):
             return plain(job)
 
     return limit

@@ -14,8 +14,9 @@ import sys
 import tempfile
 from pathlib import Path
 
+from bracing.said import Verdict
 from bracing.sheet.facts import GUSTS, Facts, gather
-from bracing.sheet.rows import TableRow, side
+from bracing.sheet.rows import TableRow
 from bracing.sheet.writing import content, html
 from tests.browser.opening import browser, opened
 from tests.sheet_walls import NAMES, braced
@@ -42,7 +43,7 @@ HEAD = {
 def steady_page(facts: Facts) -> str:
     """The page of a wall with fixed values for what is worked out on its first page."""
     gusts = tuple(
-        TableRow((f"{gust} mph", side(gust, LIMIT), side(gust, MISSING),
+        TableRow((f"{gust} mph", Verdict.at(gust, LIMIT), Verdict.at(gust, MISSING),
              "out of the zone" if gust >= CLEAR_OUT else "under the clear-out gust"))
         for gust in GUSTS
     )  # fmt: skip

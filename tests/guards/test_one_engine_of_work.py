@@ -15,7 +15,7 @@ from bracing.reading.jobs import read_job
 from bracing.sources import shipped
 from bracing.text.en import WORDS
 from bracing.text.quantities import in_words
-from bracing.work.parts import fasteners_needed, truck_for
+from bracing.work.parts import fasteners_needed, parts_for
 from bracing.work.remedies import CAN, COUNTED, WHOLE, Change, minutes, remedies
 from bracing.work.words import work_words
 from tests.cli.running import EXAMPLES, ROOT, run
@@ -123,7 +123,7 @@ def test_a_t_takes_the_same_fasteners_in_both_lists(wall):
     added = fasteners_needed(with_t) - fasteners_needed(job)
     assert added == {"structural screw 0.22x3": math.ceil(brace.length / 8.0) + 1}
     change = Change("stiffener", "brace[0].stiffener", "none", "T", "B1")
-    assert in_words(truck_for(job, [change], ())) == {**added, "2x6 x 10 ft": 1}
+    assert in_words(parts_for(job, [change], ())) == {**added, "2x6 x 10 ft": 1}
 
 
 def test_a_strap_is_asked_for_by_one_name_in_steps_of_25_lb(capsys, wall):
@@ -338,10 +338,10 @@ def test_the_list_for_the_truck_has_the_blocks_a_second_cleat_stands_on(wall):
         Change("second cleat", "kit.cleat.sides", 1, 2),
         *(Change("second cleat", f"brace[{k}].floor_fasteners", 3, 10, f"B{k + 1}") for k in range(3)),
     ]
-    assert in_words(truck_for(after, changes, ()))["block 2x10 x 1'-2 1/2\""] == 9
+    assert in_words(parts_for(after, changes, ()))["block 2x10 x 1'-2 1/2\""] == 9
     added = evolve(after.braces[0], mark="B4", stud_at=128.0)
     with_one_more = evolve(after, braces=(*after.braces, added))
-    assert in_words(truck_for(with_one_more, (), [added]))["block 2x10 x 1'-2 1/2\""] == 3
+    assert in_words(parts_for(with_one_more, (), [added]))["block 2x10 x 1'-2 1/2\""] == 3
 
 
 def test_a_second_cleat_says_how_many_fasteners_there_are_then(wall):

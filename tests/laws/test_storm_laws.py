@@ -11,7 +11,7 @@ from bracing.check import check
 from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
-from bracing.storm.ladder import WorstHour, find_ladder, limit_in
+from bracing.storm.ladder import WorstHour, find_ladder, limits_in
 from bracing.work.remedies import apply
 from tests.storm_walls import CASES, WALLS, climbed, mended
 from tests.walls import fastened_job
@@ -157,9 +157,9 @@ def test_the_verdict_of_every_hour_is_that_of_check(name):
 def test_one_limit_gives_that_of_the_other_profile(name):
     """Found again from nothing under the outflow's profile."""
     job = mended(name)
-    calm, outflow = (check(job, gust=60.0, thunderstorm=flag, effects=False).limit for flag in (False, True))
-    assert limit_in(job, calm, worst=False, hour=True) == pytest.approx(outflow, rel=1e-3)
-    assert outflow < calm
+    calm, outflow = (check(job, gust=60.0, thunderstorm=flag, effects=False).limits for flag in (False, True))
+    assert limits_in(job, calm, worst=False, hour=True).limit == pytest.approx(outflow.limit, rel=1e-3)
+    assert outflow.limit < calm.limit
 
 
 def test_a_stronger_wind_never_takes_less_work():
