@@ -6,7 +6,7 @@ from collections.abc import Collection
 from functools import cached_property
 from typing import TypedDict
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.chain.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
 from bracing.chain.evaluate import (
@@ -67,6 +67,7 @@ ConstructionWindJson = TypedDict("ConstructionWindJson", {
 _CheckedKeys = TypedDict("_CheckedKeys", {
     "wall": str, "state": str, "gust_mph": float | None, "verdict": Verdict | None, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None,
+    "limit_gust_without_weight_mph": int | None,
     "clear_out_gust_mph": int | None, "clear_out_on_meter_mph": int | None, "limit_gust_one_missing_mph": int | None,
     "one_missing_mph": dict[str, int], "limit_gust_one_lost_mph": int | None, "one_lost_mph": dict[str, int],
     "gives_first": FirstJson | None, "statement": Said, "zone_ft": ZoneJson,
@@ -156,6 +157,13 @@ class CheckResult:
     def lost(self) -> tuple[Mph, ...]:
         """Gust in which each brace in turn may be lost, unrounded, never above that of `missing` [mph]."""
         return () if self.model is None else one_lost(self.model, self.missing)
+
+    @cached_property
+    def limit_without_weight(self) -> int | None:
+        """Limit gust if no weight held the plate down against lift, rounded down; None beyond the envelope [mph]."""
+        if self.model is None or self.limit is None:
+            return None
+        return whole_down(limit_gust(evolve(self.model, weighs=False)) if self.job.braces else self.limit)
 
     @property
     def limit(self) -> Mph | None:
@@ -252,6 +260,7 @@ class CheckResult:
             "verdict": self.verdict,
             "limit_gust_mph": self.limit_whole,
             "limit_gust_with_people_mph": self.limit_with_people,
+            "limit_gust_without_weight_mph": self.limit_without_weight,
             "clear_out_gust_mph": self.clear_out,
             "clear_out_on_meter_mph": self.clear_out_on_meter,
             "limit_gust_one_missing_mph": self.one_missing,

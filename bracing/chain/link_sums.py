@@ -27,6 +27,7 @@ from bracing.panel.weight import take_off
 from bracing.sums import Known, formula, written
 from bracing.units import INCHES_PER_FOOT, Mph
 
+SHARE = "share used"  # unit of what two forces use together: its ratio is itself
 SAME_ROW = 5e-13  # of the greatest: such rows are rounding apart, and the first of them is named
 
 
@@ -206,14 +207,14 @@ def link_sums(group: Group, which: int, gust: Mph) -> LinkSums:
     last = items[_first(-group.limits[items])]
     limit = float(group.limits[last])
     reached = 0.0 < limit < HIGHEST
+    ratio: float = 0.0
+    if group.unit == SHARE:
+        ratio = asked.demand
+    elif asked.demand > 0.0:
+        ratio = share_of(asked.demand, capacity) if capacity > 0.0 else math.inf
     if group.use is not None:
         row = _first(group.of_rows(limit**2)[:, last])
-        return LinkSums(
-            asked, capacity, asked.demand, _asked(group, last, row, limit) if reached else None, limit
-        )
-    ratio: float = 0.0
-    if asked.demand > 0.0:
-        ratio = share_of(asked.demand, capacity) if capacity > 0.0 else math.inf
+        return LinkSums(asked, capacity, ratio, _asked(group, last, row, limit) if reached else None, limit)
     if not reached:
         return LinkSums(asked, capacity, ratio, None, limit)
     row, steady, rate = _reaches(group, last)
@@ -241,7 +242,9 @@ def _asked(group: Group, item: int, row: int, gust: Mph) -> RowDemand:
     at, makes = group.rows.at(row), moment_at if group.unit == "lb in" else force_at
     where = f"at {written(float(gust))} mph, from the frame ({row_words(at)})"
     if group.use is not None:
-        return RowDemand(item, row, at, gust, _share(group, item, row, gust, where))
+        assert group.tension is not None
+        forces = group.demand[row, item], group.tension[row, item]
+        return RowDemand(item, row, at, gust, group.use.sums(item, *forces, gust=gust, where=where))
     if group.level is not None:
         steady, rate = (float(part) for part in group.level[row, item])
         demand = force_at(Known(steady, f"level force of the brace {where}", ""), rate, gust)
@@ -258,19 +261,6 @@ def _asked(group: Group, item: int, row: int, gust: Mph) -> RowDemand:
         steady, rate = (float(part) for part in more)
         demand = with_more(demand, makes(Known(steady, "allowed for on top of it", ""), rate, gust))
     return RowDemand(item, row, at, gust, (demand,))
-
-
-def _share(group: Group, item: int, row: int, gust: Mph, where: str) -> tuple[float, ...]:
-    """The two forces of a row, and the share they use together."""
-    assert group.use is not None
-    assert group.tension is not None
-    loads = []
-    for forces, (made, words) in zip((group.demand, group.tension), group.use.loads, strict=True):
-        steady, rate = (float(part) for part in forces[row, item])
-        turns = forces is group.demand and steady + rate * gust**2 < 0.0  # the first counts by its size
-        sign = -1.0 if turns else 1.0
-        loads.append(made(Known(sign * steady, f"{words} {where}", ""), sign * rate, gust))
-    return (*loads, *group.use.at(item, *loads))
 
 
 def _reaches(group: Group, item: int) -> tuple[int, float, float]:

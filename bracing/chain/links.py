@@ -31,6 +31,7 @@ HALVE_EVERY = 4  # so that a kink cannot hold the search up
 MOST_OVER = 1e9  # of an excess: an infinite one would leave no chord to follow
 MAY_BE = 1e-6  # a search ends this near 1 at its own limit, and must not be passed over for that
 NEAR = 1e-10
+PARTED = 4  # axes of a demand whose items have several parts
 FEW = 4000  # so few lines cost more to go through apart than together
 
 Direction = Annotated[str, ("push", "pull")]
@@ -76,6 +77,7 @@ class LinkId(StrEnum):
     SILL_BENDING = "sill bending"
     PLATE_SHEAR = "plate shear"
     PLATE_LIFTED = "plate shear and uplift"
+    PLATE_GRAIN = "plate across the grain"
     STRAP = "strap at the brace"
     SHEATHING_TO_PLATE = "sheathing to plate"
     SHEATHING_TO_RIM = "sheathing to rim"
@@ -225,25 +227,23 @@ def one_of(many: int, made: float) -> OneOf:
 class Use(Protocol):
     """The share used by two forces together, of every item or of one."""
 
-    @property
-    def loads(self) -> tuple[tuple[Callable[[float, float, Mph], float], str], ...]:
-        """Formula and words of the first force and of the second, of steady part, rate and gust."""
-
     def __call__(self, first: Array, second: Array, /) -> Array:
-        """Give the share of every item.
+        """Give what is used of every item.
 
         Args:
-            first: size of the first force, (..., items).
-            second: the second, (..., items).
+            first: size of the first force, (..., items), or (..., items, parts) where each has several.
+            second: the second, the same.
         """
 
-    def at(self, item: int, first: float, second: float, /) -> tuple[float, ...]:
-        """Give the share of one item, as a Sum, after what is to be said before it.
+    def sums(self, item: int, first: Array, second: Array, /, *, gust: Mph, where: str) -> tuple[float, ...]:
+        """Give what is used of one item, as a Sum, after what is to be said before it.
 
         Args:
             item: which.
-            first: size of the first force.
-            second: the second.
+            first: the first force, steady and per gust squared, (2,) or (parts, 2).
+            second: the second, the same.
+            gust: the gust [mph].
+            where: which row of the frame they are of.
         """
 
 
@@ -381,7 +381,7 @@ class Group:
         places: place of each item from LEFT, or None [in].
         unit: of demand and capacity.
         capacity: of each item, shape (i,).
-        demand: steady and per gust squared, shape (rows, i, 2).
+        demand: steady and per gust squared, shape (rows, i, 2); (rows, i, parts, 2) of a use of several parts.
         allowance: added to the size of the demand, shape (rows, i, 2), or None.
         one_way: only a positive demand counts.
         source: the clause.
@@ -390,7 +390,7 @@ class Group:
         level: level force of each item's brace, of which the demand is so much for each pound, or None.
         per_pound: of each item, as a Sum where it is one.
         use: for two forces together: the share used, from the size of `demand` and from `tension`.
-        tension: drawn where positive, pressed where negative, shape (rows, i, 2), or None.
+        tension: drawn where positive, pressed where negative, shaped as `demand`, or None.
         starts: first item of each link where several items make one link (pieces of a stud), or None.
         known: how what they may carry is known, one of `bracing.sources.KNOWN`.
         made: what the capacities are made of, or None.
@@ -432,9 +432,11 @@ class Group:
         Args:
             squared: the gust squared, or whatever else the second part of each demand is for each of.
         """
-        at = self.demand[..., 0] + self.demand[..., 1] * squared
         if self.use is not None and self.tension is not None:
-            return self.use(np.abs(at), self.tension[..., 0] + self.tension[..., 1] * squared)
+            parted = self.demand.ndim == PARTED
+            first, second = (grown(part, squared, parted=parted) for part in (self.demand, self.tension))
+            return self.use(np.abs(first), second)
+        at = self.demand[..., 0] + self.demand[..., 1] * squared
         size = np.maximum(at, 0.0) if self.one_way else np.abs(at)
         if self.allowance is not None:
             size = size + self.allowance[..., 0] + self.allowance[..., 1] * squared
@@ -502,8 +504,10 @@ class Group:
     def _used(self, demand: Array, tension: Array | None, squared: Array) -> Array:
         assert self.use is not None
         assert tension is not None
-        at = (part[..., 0] + part[..., 1] * squared for part in (demand, tension))
-        share = self.use(np.abs(next(at)), next(at))
+        first, second = (
+            grown(part, squared, parted=self.demand.ndim == PARTED) for part in (demand, tension)
+        )
+        share = self.use(np.abs(first), second)
         with np.errstate(divide="ignore", invalid="ignore"):
             ratio = share / self.capacity
         return np.where(self.capacity > 0.0, ratio, np.where(share > 0.0, np.inf, 0.0))
@@ -564,6 +568,20 @@ class Group:
             for direction in self.directions
             for mark, x, demand, allowable, ratio, limit, why in rows
         )  # fmt: skip
+
+
+def grown(part: Array, squared: float | Array, *, parted: bool) -> Array:
+    """Give forces at a gust squared, or whatever else their second part is for each of.
+
+    Args:
+        part: steady and per gust squared, (.., 2).
+        squared: the gust squared, of all or of each item.
+        parted: each item has several forces.
+
+    Source: STATICS, a demand is a straight line in the gust squared.
+    """
+    at: Array = part[..., 0] + part[..., 1] * (np.asarray(squared)[..., None] if parted else squared)
+    return at
 
 
 def may_carry(group: Group, item: int) -> float:

@@ -49,6 +49,7 @@ class Model:
         doubled: studs doubled in the meshes [in].
         basis: what gives pressures and strengths.
         gone: marks of the braces taken out of it.
+        weighs: what stands on the plate holds it down against the braces' lift.
     """
 
     job: Job
@@ -62,6 +63,7 @@ class Model:
     doubled: tuple[Inch, ...] = ()
     basis: Basis = IN_USE
     gone: tuple[str, ...] = ()
+    weighs: bool = True
 
     @cached_property
     def crowded(self) -> Model:

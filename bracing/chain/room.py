@@ -49,6 +49,7 @@ def joint_fastener(job: Job, joint: JointId) -> str:
 
 
 ALONG, EXTRA = THROUGH_PLATE = ("wall.plate.fastener", "wall.plate.extra.fastener")  # and beside a brace
+EXTRA_ROW = "wall.plate.extra.row_from_sheathed_edge"
 
 
 def plate_fastener(job: Job, path: str = EXTRA) -> str:

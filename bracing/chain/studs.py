@@ -25,6 +25,7 @@ from bracing.chain.links import (
 )  # fmt: skip
 from bracing.chain.materials import Materials
 from bracing.chain.model import Model
+from bracing.chain.plate import strap_lever
 from bracing.chain.wall import EDGE_DISTANCE, SPREAD_HEAD, WallStrength, header_end, splitting_shear
 from bracing.choosing import lowest
 from bracing.codes.joints import plies_together
@@ -36,6 +37,7 @@ from bracing.panel.loads import Cases
 from bracing.panel.mesh import SAME_HEAD, TABLES_KEPT, Line, Mesh
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import least
+from bracing.sums import Known, formula
 from bracing.units import Inch, Mph, Pound
 
 Array = NDArray[np.float64]
@@ -167,11 +169,12 @@ def lifted_studs(
     rows = moment.transpose(1, 3, 0, 2, 4).reshape(points * len(moment), len(marks), 2)
     heights = np.array([job.wall.height_at(x) for x in places])
     doubled = (shared & np.array([b.stud_doubled for b in job.braces])).any(axis=1)
+    use = evolve(stud_use(materials, wall, heights, plies=1.0 + doubled), lever=strap_lever(job))
     yield Group(
         link=LinkId.STUD_LIFTED, directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=rows, tension=np.concatenate([lift] * points),
         rows=forces.rows(_up_the_stud(len(every))),
-        use=stud_use(materials, wall, heights, plies=1.0 + doubled), source=materials.basis.clauses.along,
+        use=use, source=materials.basis.clauses.along,
         known=materials.stud_values().known,
         why=(Said("bent-and-drawn"),) * len(marks),
     )  # fmt: skip
@@ -222,14 +225,14 @@ class StudUse:
         allowed: bending one ply may carry [lb in].
         stud: what one ply may carry.
         heights: of each stud [in].
+        lever: what a pull on it is for each pound its brace lifts.
     """
-
-    loads = ((moment_at, "moment in one ply"), (force_at, "pull along the stud, drawing where positive"))
 
     area: Array
     allowed: float
     stud: Member
     heights: Array
+    lever: float = 1.0
 
     @cached_property
     def column(self) -> tuple[Array, Array]:
@@ -244,11 +247,29 @@ class StudUse:
             along: force along it, drawing where positive [lb].
         """
         # Moment over the moment it may carry, for stress over strength; held along the wall, so no buckling that way.
-        drawn = self.stud.drawn(along / self.area, moment, allowed=self.allowed)
+        drawn = self.stud.drawn(along * self.lever / self.area, moment, allowed=self.allowed)
         pressed = self.stud.pressed(along / -self.area, moment, allowed=self.allowed, column=self.column)
         return np.where(along >= 0.0, drawn, pressed)
 
-    def at(self, item: int, moment: float, along: float) -> tuple[float, ...]:
+    def sums(self, item: int, moment: Array, along: Array, *, gust: Mph, where: str) -> tuple[float, ...]:
+        """Tell the moment, the force along, and the share of one stud they use, as Sums.
+
+        Args:
+            item: which.
+            moment: in one ply, steady and per gust squared, (2,) [lb in].
+            along: force along it, drawing where positive, the same [lb].
+            gust: the gust [mph].
+            where: which row of the frame they are of.
+        """
+        steady, rate = (float(part) for part in moment)
+        sign = -1.0 if steady + rate * gust**2 < 0.0 else 1.0  # it counts by its size
+        M = moment_at(Known(sign * steady, f"moment in one ply {where}", ""), sign * rate, gust)
+        steady, rate = (float(part) for part in along)
+        words = f"pull along the stud, drawing where positive {where}"
+        F = force_at(Known(steady, words, ""), rate, gust)
+        return M, F, self.share(item, M, F)
+
+    def share(self, item: int, moment: float, along: float) -> float:
         """Give the share of one stud used, as a Sum.
 
         Args:
@@ -256,11 +277,32 @@ class StudUse:
             moment: in one ply [lb in].
             along: force along it, drawing where positive [lb].
         """
-        stress = stress_on(along if along >= 0.0 else turned_round(along), float(self.area[item]))
         if along >= 0.0:
-            return (self.stud.drawn(stress, moment, allowed=self.allowed),)
+            pulled = along if self.lever == 1.0 else strap_pull(along, self.lever)
+            return self.stud.drawn(stress_on(pulled, float(self.area[item])), moment, allowed=self.allowed)
+        stress = stress_on(turned_round(along), float(self.area[item]))
         column = self.stud.column(float(self.heights[item]))
-        return (self.stud.pressed(stress, moment, allowed=self.allowed, column=column),)
+        return self.stud.pressed(stress, moment, allowed=self.allowed, column=column)
+
+
+@formula
+def strap_pull(U: Pound, lever: float) -> Pound:
+    """Give the pull on a stud whose strap lifts the plate off its fasteners' line: T = U lever.
+
+    Args:
+        U: lift of the brace [lb].
+        lever: pull for each pound of it [-].
+
+    Returns:
+        T [lb].
+
+    Source: STATICS, moments about the inner edge of the plate.
+
+    Example:
+        >>> strap_pull(100.0, 1.25)
+        125.0
+    """
+    return U * lever
 
 
 def row_groups(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:

@@ -6,19 +6,18 @@ import math
 from functools import lru_cache
 from typing import cast
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.chain.materials import Materials, sheathing_plies
-from bracing.codes.joints import FastenerCapacity, Load, Ply, load_of_each, one_load, plies_together
+from bracing.codes.joints import FastenerCapacity, Load, Ply, one_load, plies_together
 from bracing.job.lumber import section
-from bracing.job.wall import Opening, Wall
+from bracing.job.wall import Opening
 from bracing.sources import cite
 from bracing.sums import Known
 from bracing.units import Inch, InchPound, Pound
 
 EDGE_DISTANCE: Inch = 1.5  # the outer head fasteners stand this far from the stud's edges; judgement
 SPREAD_HEAD = 3  # fewer fasteners than this do not reach both edges: they stand in the middle; judgement
-SPREAD: Inch = 24.0  # lift of a brace spreads this far each side along the plate; judgement
 
 
 @frozen
@@ -62,32 +61,30 @@ class PlateSet:
         """
         return self.one.utilisation(shear, tension)
 
-    def worth_nothing(self, count: int, shear: Pound, tension: Pound) -> Known | None:
-        """Say of so many that a load meets an allowable of nothing; None where none does.
+    def worth_nothing(self, shear: Pound, tension: Pound, words: str) -> Known | None:
+        """Say of one of them that a load meets an allowable of nothing; None where none does.
 
         Args:
-            count: how many.
-            shear: on all of them [lb].
-            tension: on all of them [lb].
+            shear: on it [lb].
+            tension: on it [lb].
+            words: what they are.
         """
         ways = (("shear", shear, self.lateral), ("lift", tension, self.axial))
         if not any(load > 0.0 and allowed <= 0.0 for _, load, allowed in ways):
             return None
         none = " or ".join(way for way, _, allowed in ways if allowed <= 0.0)
-        return Known(0.0, f"{count} x {self.name}: nothing allowed in {none}", "")
+        return Known(0.0, f"{words}: nothing allowed in {none}", "")
 
-    def use_of(self, count: int, shear: Pound, tension: Pound) -> float:
-        """Share used of so many by both loads, or by the one there is, as a Sum.
+    def use_of(self, V: Pound, T: Pound, words: str) -> float:
+        """Share used of one of them by both loads, or by the one there is, as a Sum.
 
         Args:
-            count: how many.
-            shear: on all of them [lb].
-            tension: on all of them [lb].
+            V: shear on it [lb].
+            T: pull on it [lb].
+            words: what they are.
         """
-        n = Known(count, f"{count} x {self.name}", cite("STATICS"))
-        V, T = load_of_each(shear, n), load_of_each(tension, n)
         if V <= 0.0 and T <= 0.0:
-            return Known(0.0, f"{n.words}: no load", cite("STATICS"))
+            return Known(0.0, f"{words}: no load", cite("STATICS"))
         if T <= 0.0:
             return cast("float", one_load(V, self.lateral))
         if V <= 0.0:
@@ -168,9 +165,18 @@ def plate_set(materials: Materials, name: str) -> PlateSet:
     if floor.kind == "slab":
         return PlateSet("anchor", materials.anchor)
     plies: tuple[Ply, ...] = (materials.stud_ply(), materials.deck_ply())
-    if materials.job.wall.plate.into_framing:
-        plies = (*plies, materials.joist_ply(angle=math.pi / 2.0))
-    return PlateSet(name, materials.capacity(name, *plies))
+    deck = materials.capacity(name, *plies)
+    if not materials.job.wall.plate.into_framing:
+        return PlateSet(name, deck)
+    joist = materials.capacity(name, *plies, materials.joist_ply(angle=math.pi / 2.0))
+    # Across and along the better of deck and joist holds it; they are never added, for nobody has published that.
+    across = joist if joist.lateral >= deck.lateral else deck
+    along = joist if joist.axial >= deck.axial else deck
+    better = evolve(
+        joist, lateral=across.lateral, lateral_mode=across.lateral_mode, lateral_known=across.lateral_known,
+        axial=along.axial, axial_mode=along.axial_mode, axial_known=along.axial_known,
+    )  # fmt: skip
+    return PlateSet(name, better)
 
 
 def splitting_shear(
@@ -207,50 +213,3 @@ def header_end(materials: Materials, opening: Opening) -> Pound:
         opening.header_fastener, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
     )
     return materials.basis.acting.all_of(one.lateral, opening.header_nails, 1.0)
-
-
-def windows_along_plate(wall: Wall, studs: tuple[Inch, ...], *, reach: Inch) -> list[tuple[Inch, Inch]]:
-    """Give the stretch of plate each brace's lift may use.
-
-    Args:
-        wall: the wall.
-        studs: centre of the stud of each brace [in].
-        reach: how far each side [in].
-
-    Source: JUDGEMENT, lift spreads 24 in each side of a brace.
-    """
-    ordered = sorted(set(studs))
-    windows = []
-    for x in studs:
-        k = ordered.index(x)
-        before = ordered[k - 1] if k else None
-        after = ordered[k + 1] if k + 1 < len(ordered) else None
-        windows.append(stretch_of_plate(wall, x, before=before, after=after, reach=reach))
-    return windows
-
-
-def stretch_of_plate(
-    wall: Wall, x: Inch, *, before: Inch | None, after: Inch | None, reach: Inch
-) -> tuple[Inch, Inch]:
-    """Give the stretch of plate one brace's lift may use: within reach, not past a door, an end or half-way on.
-
-    Args:
-        wall: the wall.
-        x: centre of its stud [in].
-        before: centre of the braced stud to its left, or None [in].
-        after: centre of the braced stud to its right, or None [in].
-        reach: how far each side [in].
-
-    Source: JUDGEMENT, lift spreads 24 in each side of a brace.
-
-    Example:
-        >>> plain = Wall(name="W", top=((0.0, 96.0), (240.0, 96.0)))
-        >>> stretch_of_plate(plain, 96.0, before=64.0, after=None, reach=24.0)
-        (80.0, 120.0)
-    """
-    doors = [o for o in wall.openings if o.sill <= section(wall.studs.size).thickness]
-    low = max(0.0, x - reach, 0.0 if before is None else (before + x) / 2.0)
-    high = min(wall.length, x + reach, wall.length if after is None else (after + x) / 2.0)
-    low = max([low, *(door.right for door in doors if door.right <= x)])
-    high = min([high, *(door.left for door in doors if door.left >= x)])
-    return low, high

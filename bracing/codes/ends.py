@@ -6,7 +6,7 @@ Statics and the few published rules that stand beside it; each a formula of numb
 from __future__ import annotations
 
 import math
-from typing import TypeVar
+from typing import TypeVar, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -216,6 +216,46 @@ def lift_on_strap(U: Many, b: Inch, e: Inch) -> Many:
 
 
 @formula
+def net_lift(u: Many, w: Many) -> Many:
+    """Give the lift that the weight above leaves to the fasteners: net = max(0, u - 0.6 w).
+
+    Args:
+        u: lift that comes to an inch of plate [lb/in].
+        w: weight that stands on an inch of plate [lb/in].
+
+    Returns:
+        Lift of an inch of plate [lb/in].
+
+    Source: ASCE7 2.4.1, dead load at 0.6 where it resists (from memory).
+
+    Example:
+        >>> net_lift(6.0, 2.0), net_lift(1.0, 2.0)
+        (4.8, 0.0)
+    """
+    return cast("Many", np.maximum(0.0, u - 0.6 * w))
+
+
+@formula
+def moment_across_grain(net: Many, out: Inch) -> Many:
+    """Give the moment in an inch of plate whose edge is lifted past its fasteners: m = net out.
+
+    Args:
+        net: lift of an inch of plate [lb/in].
+        out: from the row of fasteners to where the plate is lifted [in].
+
+    Returns:
+        Moment for an inch of plate [lb in].
+
+    Source: STATICS.
+
+    Example:
+        >>> moment_across_grain(4.0, 2.75)
+        11.0
+    """
+    return net * out
+
+
+@formula
 def across_grain_moment(f: Psi, t: Inch) -> float:
     """Give what an inch of plate may carry bent across its grain: m = f t^2 / 6.
 
@@ -224,7 +264,7 @@ def across_grain_moment(f: Psi, t: Inch) -> float:
         t: thickness of the plate [in].
 
     Returns:
-        Moment for an inch of plate [lb in/in].
+        Moment for an inch of plate [lb in].
 
     Source: JUDGEMENT plate across the grain; NDS 3.8.2 has no value.
 

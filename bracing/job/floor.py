@@ -156,6 +156,7 @@ class Slab:
         tension_lb: allowable of one anchor in tension [lb].
         shear_lb: allowable of one anchor in shear [lb].
         report: report number or pull test the allowables come from.
+        washers: a plate washer 3 x 3 x 0.229 in under every nut on a bottom plate.
     """
 
     tension_lb: Pound = declared(
@@ -167,6 +168,7 @@ class Slab:
         low=Low("no anchor counts without a report or pull test", plays=on_slab),
     )  # fmt: skip
     report: str = declared("name", "report number or pull test", default="")
+    washers: bool = declared("flag", "3x3x0.229 in plate washers on the bottom plate", default=False)
 
     def __attrs_post_init__(self) -> None:
         if (self.tension_lb > 0.0 or self.shear_lb > 0.0) and not self.report:

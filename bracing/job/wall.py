@@ -15,6 +15,7 @@ from bracing.errors import CODE, Fault, InputError
 from bracing.job.fields import Low, Option, declared, hold_lumber
 from bracing.job.floor import off_slab, on_deck
 from bracing.job.layers import face_layers
+from bracing.job.lumber import section
 from bracing.units import Inch, Pound
 
 Point = tuple[Inch, Inch]
@@ -26,6 +27,8 @@ LOWEST_WALL: Inch = 12.0
 HIGHEST_WALL: Inch = 720.0
 SHORTEST_WALL: Inch = 24.0
 LONGEST_WALL: Inch = 4800.0
+LEAST_EDGE: Inch = 0.375  # nearer the edge no row of nails can be put
+MOST_EDGE: Inch = 11.0
 STRAIGHT: Inch = (
     0.0625  # a point of the top this near the line between its neighbours is on it: 1/16 in, as tapes read
 )
@@ -39,6 +42,11 @@ def _sheathed(job: Any) -> bool:  # noqa: ANN401  (the job, which is made of the
 
 def _wide(job: Any) -> bool:  # noqa: ANN401
     return any(opening.wide for opening in job.wall.openings)
+
+
+def _lifts_plate(job: Any) -> bool:  # noqa: ANN401
+    """Whether the sheathing lifts the plate by its edge: it is on it, and no rim or strap takes the lift."""
+    return _sheathed(job) and not job.wall.plate.bypassed
 
 
 @frozen
@@ -158,10 +166,15 @@ class ExtraPlateFasteners:
     Attributes:
         fastener: which.
         at_each_brace: how many at each brace.
+        row_from_sheathed_edge: from the plate's sheathed edge to them [in]; None is as the plate's other rows.
     """
 
     fastener: str = declared("fastener", "the extra fastener", default="gun nail 0.131x3")
     at_each_brace: int = declared("count", "how many at each brace", default=0, least=0, most=60)
+    row_from_sheathed_edge: Inch | None = declared(
+        "length", "from the plate's sheathed edge to them; undeclared is as the other rows", default=None,
+        least=LEAST_EDGE, most=MOST_EDGE,
+    )  # fmt: skip
 
 
 @frozen
@@ -172,13 +185,17 @@ class Plate:
         state: tacked (only the extra fasteners count) or final.
         fastener: fastener from plate to floor.
         spacing: its spacing along the plate [in].
+        row_from_sheathed_edge: from the plate's sheathed edge to the row of them [in]; None is the middle of the plate.
+        in_short_pieces: in every piece of plate under three spacings long; None is whole spacings, rounded down.
         into_framing: every fastener reaches a joist, rim or blocking.
         extra: fasteners beside each brace.
         sheathing_laps: what the sheathing is nailed to at its foot.
         sheathing_fastener: the nail there, and off the studs.
         sheathing_spacing: nail spacing along the plate [in].
         sheathing_field_spacing: nail spacing on the studs [in].
-        strap_at_brace_lb: allowable of a declared strap from stud to floor framing at each brace [lb].
+        strap_at_brace_lb: allowable of a declared strap, or of reported screws, from stud to floor framing at each
+            brace [lb].
+        strap_to: what the strap is fastened to at its foot: framing past the plate, or the plate.
     """
 
     state: str = declared(
@@ -194,6 +211,16 @@ class Plate:
     spacing: Inch = declared(
         "length", "along the plate", default=24.0, least=1.0, most=96.0,
         low=Low("the widest usual spacing", 16.0, off_slab), option=Option("plate"),
+    )  # fmt: skip
+    row_from_sheathed_edge: Inch | None = declared(
+        "length", "from the plate's sheathed edge to the row; undeclared is the middle", default=None,
+        least=LEAST_EDGE, most=MOST_EDGE,
+        low=Low("in the middle of the plate, which the sheathing lifts by its edge", 0.75, _lifts_plate),
+        option=Option("plate_row", "from the plate's sheathed edge to its row of fasteners, such as 3/4in"),
+    )  # fmt: skip
+    in_short_pieces: int | None = declared(
+        "count", "in every piece of plate under three spacings long; undeclared is whole spacings", default=None,
+        least=0, most=60,
     )  # fmt: skip
     into_framing: bool = declared(
         "flag", "every fastener reaches a joist, rim or blocking", default=False,
@@ -217,8 +244,28 @@ class Plate:
         low=Low("the widest usual spacing", 6.0, _sheathed),
     )  # fmt: skip
     strap_at_brace_lb: Pound = declared(
-        "force", "declared strap, stud to floor, at each brace", default=0.0, least=0.0, most=20000.0
+        "force",
+        "declared strap or reported screws, stud to floor, at each brace",
+        default=0.0,
+        least=0.0,
+        most=20000.0,
     )
+    strap_to: str = declared(
+        "word",
+        "framing | plate: what its foot is fastened to",
+        default="framing",
+        one_of=("framing", "plate"),
+    )
+
+    @property
+    def lifted_by_strap(self) -> bool:
+        """Whether a declared strap lifts the plate at its middle."""
+        return self.strap_at_brace_lb > 0.0 and self.strap_to == "plate"
+
+    @property
+    def bypassed(self) -> bool:
+        """Whether the lift goes past the plate, down a strap or the sheathing into the framing under it."""
+        return self.sheathing_laps == "rim" or (self.strap_at_brace_lb > 0.0 and self.strap_to == "framing")
 
 
 @frozen
@@ -412,6 +459,10 @@ class Wall:
         faults = [
             Fault(CODE, f"Wall.{where}", got, expected) for where, got, expected in top_faults(self.top)
         ]
+        faults += [
+            Fault(CODE, f"Wall.{where}", got, expected)
+            for where, got, expected in row_faults(self.plate, self.studs)
+        ]
         stopping = () if self.sheathed else face_layers(self.layers)
         if stopping:
             faults.append(Fault(CODE, "Wall.sheathed", "false", stops_the_wind(stopping[0])))
@@ -469,6 +520,29 @@ def top_faults(top: tuple[Point, ...]) -> tuple[tuple[str, str, str], ...]:
     if not faults and end < SHORTEST_WALL - TOUCH:
         faults.append((f"top[{len(top) - 1}][0]", f"{end:g} in", "a wall of 2 ft or longer"))
     return tuple(faults)
+
+
+def row_faults(plate: Plate, studs: Studs) -> tuple[tuple[str, str, str], ...]:
+    """Say which rows of fasteners are off their plate: where, what is there, and what is expected.
+
+    Args:
+        plate: the bottom plate.
+        studs: the studs, as wide as it.
+
+    Example:
+        >>> row_faults(Plate(row_from_sheathed_edge=0.75), Studs())
+        ()
+        >>> row_faults(Plate(row_from_sheathed_edge=3.25), Studs(size="2x4"))
+        (('plate.row_from_sheathed_edge', '3.25 in', 'at most 3.125 in: wall.studs.size makes the plate 3.5 in wide'),)
+    """
+    wide = section(studs.size).width
+    expected = f"at most {wide - LEAST_EDGE:g} in: wall.studs.size makes the plate {wide:g} in wide"
+    rows = (("plate", plate.row_from_sheathed_edge), ("plate.extra", plate.extra.row_from_sheathed_edge))
+    return tuple(
+        (f"{where}.row_from_sheathed_edge", f"{row:g} in", expected)
+        for where, row in rows
+        if row is not None and row > wide - LEAST_EDGE
+    )
 
 
 def stops_the_wind(layer: str) -> str:

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
 from bracing.chain.cuts import cut_of, head_fits
-from bracing.chain.room import EXTRA, known_joists, wood_blocks
+from bracing.chain.room import EXTRA, EXTRA_ROW, known_joists, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
 from bracing.job.brace import Brace, Stock
@@ -35,6 +35,7 @@ GROUPS: dict[str, dict[str, str]] = {
         "wall.plate.state": "not-tacked",
         "wall.plate.fastener": "chosen",
         "wall.plate.spacing": "every",
+        "wall.plate.row_from_sheathed_edge": "so-far-from-the-edge",
         "wall.plate.into_framing": "into-framing",
     },
     "chosen-sheathing": {
@@ -75,7 +76,7 @@ CHOSEN: dict[str, str] = {name: words for group in GROUPS.values() for name, wor
 
 _ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, into_joist=True)
 _WITHOUT = {
-    "slab": ("kit.cleat.floor_fastener",),
+    "slab": ("kit.cleat.floor_fastener", "wall.plate.row_from_sheathed_edge"),
     "ground": ("kit.cleat.floor_fastener", "kit.cleat.length"),
 }
 USUAL_STOCK: tuple[Stock, ...] = tuple(
@@ -153,7 +154,7 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
     """
     found = {path: value_at(after, path) for _, _, paths in _open(before) for path in paths}
     mended = [change.path for change in differences(_bare(before), _bare(after), wall=NEW)]
-    mended += [name for name in (EXTRA, TIES) if value_at(before, name) != value_at(after, name)]
+    mended += [name for name in (EXTRA, EXTRA_ROW, TIES) if value_at(before, name) != value_at(after, name)]
     mended += [
         f"wall.row[{k}].{name}"
         for k in range(len(before.wall.rows), len(after.wall.rows))

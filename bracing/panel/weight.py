@@ -10,7 +10,9 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import TypedDict
 
+import numpy as np
 from attrs import frozen
+from numpy.typing import NDArray
 
 from bracing.codes.pressures import outline_properties
 from bracing.job.framing import Framing, Stick, frame_wall
@@ -20,6 +22,8 @@ from bracing.job.wall import Opening, Wall
 from bracing.said import Kind, Quantity, Said
 from bracing.sums import formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi, feet
+
+Array = NDArray[np.float64]
 
 WATER_PCF = 62.4
 CUBIC_INCHES_PER_CUBIC_FOOT = 1728.0
@@ -383,14 +387,20 @@ def weight_along(wall: Wall, places: Iterable[Inch]) -> tuple[PoundPerInch, ...]
         >>> [round(w, 3) for w in weight_along(plain, (8.0, 100.0))]
         [1.682, 1.435]
     """
-    return tuple(min(_weight_at(wall, x - _BESIDE), _weight_at(wall, x + _BESIDE)) for x in places)
+    x = np.array(tuple(places), dtype=float)
+    return tuple(np.minimum(_weights_at(wall, x - _BESIDE), _weights_at(wall, x + _BESIDE)).tolist())
 
 
-def _weight_at(wall: Wall, x: Inch) -> PoundPerInch:
-    open_here = sum(o.height for o in wall.openings if o.left < x < o.right)
+def _weights_at(wall: Wall, x: Array) -> Array:
+    low, high, each = np.array(_carried(wall)).reshape(-1, 3).T
+    sticks = ((low <= x[:, None]) & (x[:, None] <= high)) @ each
+    open_here = np.zeros_like(x)
+    for o in wall.openings:
+        open_here += np.where((o.left < x) & (x < o.right), o.height, 0.0)
+    along, height = np.array(wall.top).T
     layers = sum(found.weight for found in map(layer, wall.layers) if not fills_openings(found.name))
-    sticks = sum(each for low, high, each in _carried(wall) if low <= x <= high)
-    return sticks + layers * max(0.0, wall.height_at(x) - open_here)
+    weights: Array = sticks + layers * np.maximum(0.0, np.interp(x, along, height) - open_here)
+    return weights
 
 
 def weight_changes(wall: Wall) -> tuple[Inch, ...]:

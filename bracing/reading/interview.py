@@ -240,6 +240,11 @@ MORE: tuple[Question, ...] = (
         why="tacked; final; or final into joists, where every one is known to reach a joist, the rim or blocking.",
     ),
     Question(
+        key="plate_row", ask="How far is its row of fasteners from the plate's sheathed edge?", otherwise="the middle",
+        early=False, of=("wall.plate.row_from_sheathed_edge",),
+        why="The sheathing lifts that edge: a row 3/4 in from it is pulled by half of what pulls one in the middle.",
+    ),
+    Question(
         key="lap", ask="The sheathing's foot is nailed to: none, plate or rim?", early=False,
         of=("wall.plate.sheathing_laps",), why="This is what ties the studs down.",
     ),
@@ -514,6 +519,7 @@ _COMMON = {
     "brace_stamp": "SPF No.2",
     "plate": "16d common 16 in",
     "plate_state": "final into joists",
+    "plate_row": "3/4 in",
     "lap": "plate",
     "sheathing": "8d common 4 in",
     "dry": "no",

@@ -30,11 +30,13 @@ from bracing.job.wall import (
     STANDING,
     TOUCH,
     Opening,
+    Plate,
     Point,
     Row,
     Studs,
     TopKeys,
     Wall,
+    row_faults,
     stops_the_wind,
     top_faults,
 )
@@ -438,6 +440,7 @@ def check_together(draft: Draft, faults: Faults) -> None:
     _floor_of_its_kind(draft.floor, faults)
     _hill(draft.site, faults)
     _sheathed(draft.wall, faults)
+    _rows_on_plate(draft.wall, faults)
     _lumber_of_wall(draft.wall, faults)
     _lumber_of_kit(draft, faults)
 
@@ -527,6 +530,11 @@ def _sheathed(wall: dict[str, Any], faults: Faults) -> None:
     stopping = face_layers(wall.get("layers"))
     if wall.get("sheathed") is False and stopping:
         faults.add("wall.sheathed", "false", stops_the_wind(stopping[0]))
+
+
+def _rows_on_plate(wall: dict[str, Any], faults: Faults) -> None:
+    for where, got, expected in row_faults(wall.get("plate") or Plate(), wall.get("studs") or Studs()):
+        faults.add(f"wall.{where}", got, expected)
 
 
 def _check_lumber(lumber: tuple[str, str, str], where: str, faults: Faults) -> bool:

@@ -10,6 +10,7 @@ from attrs import frozen
 
 from bracing.chain.assumed import value_at
 from bracing.chain.links import HIGHEST, Link
+from bracing.chain.plate import edge_beside
 from bracing.chain.room import ANCHOR, STAKE, joint_fastener, plate_fastener
 from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
@@ -23,7 +24,7 @@ from bracing.sheet.facts import GUSTS, Facts
 from bracing.stages.going_up import ties_named
 from bracing.text.check import NOTHING, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
-from bracing.units import Mph, down, pounds, tape, up
+from bracing.units import Inch, Mph, down, pounds, tape, up
 from bracing.work.parts import STRAPS
 from bracing.work.words import brace_words
 
@@ -225,17 +226,25 @@ def _sixteenths(value: float) -> str:
     return tape(up).removeprefix("0'-").removeprefix("0 ")
 
 
+def _across(edge: Inch | None) -> str:
+    """Where across the plate a row stands."""
+    return "in its middle" if edge is None else f"{_sixteenths(edge)} from the sheathed edge"
+
+
 def _plate_rows(job: Job) -> list[TableRow]:
     plate, top = job.wall.plate, job.wall.top_plate
     slab = job.floor.kind == "slab"
     name, extra = ANCHOR if slab else plate.fastener, plate_fastener(job)
     nail, lap, field = plate.sheathing_fastener, plate.sheathing_spacing, plate.sheathing_field_spacing
-    pattern = f"every {plate.spacing:g} in" if plate.state == "final" else "tacked: counts for nothing"
-    said = [(f"Bottom plate, {plate.state}", name, pattern, "")]
+    final, lifted = plate.state == "final", job.wall.sheathed and not plate.bypassed
+    pattern = f"every {plate.spacing:g} in" if final else "tacked: counts for nothing"
+    row, beside = (
+        _across(edge) if lifted else "" for edge in (plate.row_from_sheathed_edge, edge_beside(plate))
+    )
+    said = [(f"Bottom plate, {plate.state}", name, pattern, row if final else "")]
     if plate.extra.at_each_brace:
-        said.append(
-            ("Bottom plate beside each brace", extra, f"{plate.extra.at_each_brace} within 24 in of each", "")
-        )
+        many = f"{plate.extra.at_each_brace} within 24 in of each"
+        said.append(("Bottom plate beside each brace", extra, many, beside))
     said.append(("Top plate into each stud end", top.end_nail, f"{top.end_nails} a stud", ""))
     if plate.sheathing_laps != "none":
         said.append((f"Sheathing to {plate.sheathing_laps}", nail, f"every {lap:g} in", ""))

@@ -11,11 +11,12 @@ from itertools import pairwise
 
 from attrs import evolve, field, frozen
 
+from bracing.chain.assumed import value_at
 from bracing.chain.evaluate import Limited, Limits, groups_at, limits, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import EXTRA, most_in, within_room
+from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
 from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import basis_of
 from bracing.job.brace import JOINTS, LEAST_REACH, Brace, JointId
@@ -447,7 +448,7 @@ def _said(link: Link | None) -> str:
 
 def _further(one: Change, other: Change) -> Change:
     """Of two changes of one field the one that goes further."""
-    closer = isinstance(one.after, float) and one.after < one.before
+    closer = isinstance(one.after, float) and one.before is not None and one.after < one.before
     return min(one, other, key=lambda c: c.after if closer else -c.after) if _is_number(one.after) else one
 
 
@@ -460,9 +461,9 @@ def _as_plan(start: Job, grown: Job, job: Job) -> _Plan:
     changes = list(differences(start, job))
     if any(change.path == SIDES for change in changes):
         changes = [evolve(c, kind=RemedyId.SECOND_CLEAT) if _doubled(c) else c for c in changes]
-    screw = job.wall.plate.extra.fastener
-    if screw != start.wall.plate.extra.fastener:
-        changes.append(Change(RemedyId.PLATE_SCREWS, EXTRA, start.wall.plate.extra.fastener, screw))
+    for path in (EXTRA, EXTRA_ROW):
+        if value_at(job, path) != value_at(start, path):
+            changes.append(Change(RemedyId.PLATE_SCREWS, path, value_at(start, path), value_at(job, path)))
     return _Plan(tuple(sorted(changes, key=lambda c: order().index(c.kind))), job.braces[len(start.braces) :])
 
 
@@ -481,7 +482,7 @@ def _pruned(start: Job, plan: _Plan, hour: WorstHour) -> _Plan:
     for change in sorted_by(plan.changes, lambda c: -minutes(start, c)):
         if hour.clock.over:
             return plan
-        if change.kind in TOGETHER or change.path == EXTRA:
+        if change.kind in TOGETHER or change.path in (EXTRA, EXTRA_ROW):
             continue
         less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))
         if _stands(start, less, hour):

@@ -190,7 +190,13 @@ def limit_words(result: CheckResult, page: Page) -> str:
     said = f"Limit gust: {page.gust(result.limit_whole or 0)}."
     if result.limits is not None and result.limits.people_govern:
         said += f" With people on it or beside it: {page.gust(result.limit_with_people or 0)}, so they are out by then."
-    return said + one_gone(result, page)
+    less = result.limit_without_weight
+    weighed = ""
+    if less is not None and less != result.limit_whole:
+        weighed = (
+            f" It counts 0.6 of the wall's weight against lift of the plate; without it {page.gust(less)}."
+        )
+    return said + one_gone(result, page) + weighed
 
 
 def one_gone(result: CheckResult, page: Page) -> str:

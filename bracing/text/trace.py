@@ -10,7 +10,7 @@ import numpy as np
 from attrs import evolve, frozen
 
 from bracing.chain.evaluate import AT_REST, evaluate
-from bracing.chain.link_sums import LinkSums, link_sums, wind_sums
+from bracing.chain.link_sums import SHARE, LinkSums, link_sums, share_of, wind_sums
 from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_least, past_half, ranks, sorted_by, whole_down
@@ -262,7 +262,10 @@ def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
 
 def _traced(group: Group, which: int, link: Link, one: LinkSums) -> Traced:
     if group.use is not None:
-        steps = tuple(steps_of(*(one.limit_at or one.asked).made))
+        last = one.limit_at or one.asked
+        steps = tuple(steps_of(*last.made))
+        if group.unit != SHARE:
+            steps = (*steps_of(one.capacity), *steps, steps_of(share_of(last.demand, one.capacity))[-1])
     else:
         steps = (*steps_of(one.capacity, unit=link.unit), *_demand(one, link.unit))
     at = "0 mph" if link.limit_gust <= 0.0 else f"{down(link.limit_gust, 1)} mph"

@@ -21,6 +21,7 @@ from bracing.chain.forces import Forces
 from bracing.chain.links import Group, LinkId
 from bracing.chain.materials import Materials, materials_of, sheathing_plies
 from bracing.chain.model import Model, build_model
+from bracing.chain.plate import PlateUse, arm_of, edge_beside
 from bracing.chain.room import room
 from bracing.chain.wall import plate_set, wall_strength
 from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
@@ -415,9 +416,9 @@ def _most(groups: tuple[Group, ...], links: tuple[LinkId, ...], gust: Mph) -> Wo
     found: list[Worst] = []
     for group in groups:
         if group.link in links and len(group.marks):
-            demands = group.demands(gust)
-            k = first_greatest(demands)
-            found.append((float(demands[k]), group.marks[k], group.places[k]))
+            every = group.links(gust, limits_too=False)
+            link = every[first_greatest([each.demand for each in every])]
+            found.append((link.demand, link.mark, link.x))
     return greatest(found, lambda worst: worst[0]) if found else None
 
 
@@ -458,13 +459,15 @@ def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
     What shear and lift use of a fastener together grows in proportion with both, so that n of them use 1/n.
     """
     loads = [
-        (group, np.abs(_at(group.demand, gust)[:, 0]), np.maximum(_at(group.tension, gust)[:, 0], 0.0))
+        (group, *group.use.beside(np.abs(_at(group.demand, gust)), _at(group.tension, gust)))
         for group in groups
-        if group.link is LinkId.PLATE_LIFTED and group.tension is not None
+        if group.link is LinkId.PLATE_LIFTED and isinstance(group.use, PlateUse) and group.tension is not None
     ]
-    shears, pulls = (np.concatenate([load[k] for load in loads]) for k in (1, 2))
-    worst = first_greatest(shears + pulls)
-    owner = [group for group, shear, _ in loads for _ in shear][worst]
+    arm = arm_of(job, edge_beside(job.wall.plate))
+    shears = np.concatenate([shear for _, shear, _ in loads])
+    pulls = np.concatenate([arm.pull(held) for *_, held in loads])
+    worst, owner = first_greatest((shears + pulls).ravel()), loads[0][0]
+    brace = worst % len(owner.marks)
     pulled = bool(pulls.any())
     choices = []
     for moisture in MOISTURES:
@@ -475,7 +478,7 @@ def _plate_joint(job: Job, groups: tuple[Group, ...], gust: Mph) -> JointChoice:
             share = float(np.max(one.utilisation(shears, pulls)))
             choices.append(make_choice(name, moisture, one, enough=_enough(share), pulls=pulled))
     return JointChoice(
-        "plate to floor", owner.marks[0], owner.places[0], float(shears[worst]), float(pulls[worst]),
+        "plate to floor", owner.marks[brace], owner.places[brace], float(shears.flat[worst]), float(pulls.flat[worst]),
         "push" if pulled else None, BESIDE, tuple(choices),
     )  # fmt: skip
 

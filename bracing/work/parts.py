@@ -17,6 +17,7 @@ from bracing.chain.cuts import cut_of
 from bracing.chain.room import (
     ANCHOR,
     EXTRA,
+    EXTRA_ROW,
     STAKE,
     THROUGH_PLATE,
     joint_fastener,
@@ -529,6 +530,7 @@ def row_feet(job: Job, row: Row) -> int:
 AT_BRACES = (
     *STRAPS,
     EXTRA,
+    EXTRA_ROW,
     "wall.plate.extra.at_each_brace",
 )  # what each brace has is counted with the braces
 

@@ -16,7 +16,7 @@ from attrs import field, frozen
 
 from bracing.chain.assumed import value_at, with_value
 from bracing.chain.links import Link, LinkId
-from bracing.chain.room import EXTRA, most_in, within_room
+from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
 from bracing.job.brace import JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, JointId
@@ -92,6 +92,7 @@ class Remedy:
     fastener: str = ""
     piece: str = ""
     screw: str = ""
+    edge: float = 0.0
     each_row_minutes: float = 0.0
 
     @property
@@ -263,9 +264,16 @@ def _as_far(
         for (path, mark), value in zip(places, values, strict=True)
         if value != after and not (raised and value > after)
     )
-    if row.screw and not now and EXTRA not in job.declared and job.floor.kind != "slab":
-        return (Change(row.kind, EXTRA, value_at(job, EXTRA), row.screw), *found)
-    return found
+    return (*_new_in_plate(job, row), *found) if row.screw and not now and job.floor.kind != "slab" else found
+
+
+def _new_in_plate(job: Job, row: Remedy) -> Iterator[Change]:
+    """Where none stand beside the braces yet: which, and that they stand where the sheathing lifts the plate."""
+    if EXTRA not in job.declared:
+        yield Change(row.kind, EXTRA, value_at(job, EXTRA), row.screw)
+    edge = job.wall.plate.row_from_sheathed_edge
+    if EXTRA_ROW not in job.declared and (edge is None or edge > row.edge):
+        yield Change(row.kind, EXTRA_ROW, value_at(job, EXTRA_ROW), row.edge)
 
 
 def _second_cleat(job: Job, row: Remedy) -> tuple[Change, ...]:

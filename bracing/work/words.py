@@ -8,6 +8,7 @@ from attrs import frozen
 
 from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
+from bracing.chain.plate import edge_beside
 from bracing.chain.room import THROUGH_PLATE, joint_fastener, plate_fastener
 from bracing.job.brace import JOINTS, Brace, JointId
 from bracing.job.fasteners import Fastener, fastener
@@ -129,6 +130,11 @@ def _raised(done: Done, name: str) -> tuple[Said, ...]:
     return tuple(Said("raised", mark=c.mark, before=c.before, after=c.after) for c in changes)
 
 
+def _row_beside(job: Job) -> object:
+    edge = edge_beside(job.wall.plate)
+    return "" if edge is None or job.floor.kind == "slab" else Said("in-a-row", edge=apart(edge))
+
+
 # What the words of a remedy may have a place for.
 FILLED: dict[str, Callable[[Done], object]] = {
     "at": _at,
@@ -147,6 +153,7 @@ FILLED: dict[str, Callable[[Done], object]] = {
     "floors": lambda done: _raised(done, JointId.FLOOR),
     "ties": lambda done: ties_on(done.last.after) if done.last.name == "ties" else "",
     "apart": lambda _: apart(STIFFENER_SPACING),
+    "edge": lambda done: _row_beside(done.job),
     "near": lambda _: apart(NEAR),
     "lap": lambda _: apart(LAP),
     "spacing": lambda done: apart(done.job.wall.plate.spacing),

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.chain.plate import ACROSS_GRAIN
 from bracing.codes import ends
 from bracing.job.wall import Opening, Studs, Wall
 from bracing.panel.on_springs import stick_on_springs
@@ -145,6 +146,8 @@ def test_the_allowable_across_the_grain():
     """0.4 N/mm^2 x 0.9 / 1.3 = 0.277 N/mm^2; 145.04 psi in one: 40.2 psi."""
     allowed = 0.4 * 0.9 / 1.3 * 145.0377
     assert allowed == pytest.approx(40.0, abs=0.25)
+    ours = ACROSS_GRAIN
+    assert ours == pytest.approx(allowed, abs=0.25)
 
 
 # The panel under a foot.

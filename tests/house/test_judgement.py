@@ -35,7 +35,7 @@ BLOCKS = [
 
 
 def test_there_are_some():
-    assert {name for _, name, _ in constants()} >= {"RETURN_FLOOR", "SPREAD", "SOFT_SLIP"}
+    assert {name for _, name, _ in constants()} >= {"RETURN_FLOOR", "HALF", "SOFT_SLIP"}
     assert BLOCKS
 
 
@@ -78,9 +78,9 @@ def test_every_judged_row_of_the_wind_table_is_listed_with_its_value():
 
 
 def test_the_rule_sees_what_is_not_on_the_page():
-    assert constant_fault("SPREAD", "0.5", page="`SPREAD = 0.50` is") is None
-    assert "the code 0.6" in constant_fault("SPREAD", "0.6", page="`SPREAD = 0.50` is")
-    assert "is not in" in constant_fault("OTHER", "0.5", page="`SPREAD = 0.50` is")
+    assert constant_fault("HALF", "0.5", page="`HALF = 0.50` is") is None
+    assert "the code 0.6" in constant_fault("HALF", "0.6", page="`HALF = 0.50` is")
+    assert "is not in" in constant_fault("OTHER", "0.5", page="`HALF = 0.50` is")
     assert block_is_listed("a.toml", "b", page="`b` of `data/a.toml`")
     assert not block_is_listed("a.toml", "b", page="`b` stands elsewhere, `c` in `data/a.toml`")
     assert not block_is_listed("a.toml", "", page="nothing")

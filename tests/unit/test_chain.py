@@ -20,11 +20,10 @@ from bracing.chain.foot import (
     rows_of,
 )
 from bracing.chain.forces import solve_forces, verify_balance
-from bracing.chain.groups import PlateUse, plate_sets
 from bracing.chain.links import HIGHEST, Group, LinkId, Rows
 from bracing.chain.materials import Materials, materials_of, panel_ply, sheathing_of
 from bracing.chain.model import build_model
-from bracing.chain.wall import PlateSet, header_end, splitting_shear, wall_strength, windows_along_plate
+from bracing.chain.wall import header_end, splitting_shear
 from bracing.check import check
 from bracing.codes.nds.factors import group_action
 from bracing.codes.nds.strengths import acting_together
@@ -312,36 +311,6 @@ def test_ends_of_a_header():
         left=60.0, width=36.0, height=80.0, header="2-2x8", header_nails=4, header_fastener="16d common"
     )
     assert header_end(ours, door) == pytest.approx(4.0 * 89.7, abs=0.2)
-
-
-def test_lift_spreads_along_the_plate_to_a_door_an_end_and_half_way():
-    """Braces at 10, 80, 110 and 200; a door from 130 to 170: 24 in each side, less what stops it."""
-    door = Opening(left=130.0, width=40.0, height=80.0)
-    window = Opening(left=20.0, sill=36.0, width=40.0, height=40.0)
-    wall = evolve(WALL, openings=(window, door), top=((0.0, 120.0), (210.0, 120.0)))
-    assert windows_along_plate(wall, (10.0, 80.0, 110.0, 200.0), reach=24.0) == [
-        (0.0, 34.0), (56.0, 95.0), (95.0, 130.0), (176.0, 210.0)
-    ]  # fmt: skip
-    assert windows_along_plate(wall, (200.0,), reach=math.inf) == [(170.0, 210.0)]
-
-
-def test_fasteners_of_a_stretch_of_plate_share_and_unlike_ones_are_not_added_up():
-    """Anchors of 200 lb in shear, 100 in pull: 1, 2 and none of them; beside each brace 3 of 50 and 50.
-
-    At 100 lb across and 40 up: 100/200 + 40/100 = 0.9 on one, half of it on two; 100/150 + 40/150 = 0.933 on the three.
-    """
-    anchor = evolve(materials().anchor, lateral=200.0, axial=100.0)
-    plate, extra = PlateSet("anchor", anchor), PlateSet("small", evolve(anchor, lateral=50.0, axial=50.0))
-    counts, across, up = np.array([1.0, 2.0, 0.0]), np.full(3, 100.0), np.full(3, 40.0)
-    wall = evolve(wall_strength(materials()), plate=plate, extra=extra)
-    one_kind = PlateUse(((plate, counts),))
-    assert one_kind(across, up).tolist() == pytest.approx([0.9, 0.45, math.inf], rel=1e-12)
-    both = PlateUse(plate_sets(wall, counts, 3))
-    assert both(across, up).tolist() == pytest.approx([0.9, 0.45, 140.0 / 150.0], rel=1e-12)
-    alike = PlateUse(plate_sets(evolve(wall, extra=plate), counts, 3))
-    assert alike(across, up).tolist() == pytest.approx([0.9 / 4.0, 0.9 / 5.0, 0.9 / 3.0], rel=1e-12)
-    nothing = PlateUse(plate_sets(wall, np.zeros(3), 0))
-    assert nothing(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])).tolist() == [math.inf, math.inf, 0.0]
 
 
 def test_which_panel_is_on_the_studs():
