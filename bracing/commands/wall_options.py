@@ -17,7 +17,6 @@ from bracing.job.job import Job
 from bracing.reading.options import SEVERAL, job_from_options, options_of
 
 PANEL = "The wall, without a file"
-HEAD_PANEL = "Options"
 _PLAIN_WORD = re.compile(r"[\w@+=:,./\\#-]+")
 
 _FLAG: Any = bool | None

@@ -47,40 +47,27 @@ _SIXTEENTHS = 16
 Change = Callable[["TOMLDocument"], None]
 
 
-def write_values(path: str | os.PathLike[str], changes: Mapping[str, object]) -> Job:
-    """Write values into a wall file.
-
-    Args:
-        path: the file.
-        changes: by dotted path, such as "wall.opening[0].width": what to write there, text, number or flag.
-
-    Returns:
-        The job as the file now gives it.
-
-    Raises:
-        ChangedError: the file is no longer the one the change was worked out from.
-        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
-    """
-    return _rewrite(path, partial(_put_values, changes=changes, file=str(path)))
-
-
-def append_braces(
+def write_wall(
     path: str | os.PathLike[str],
-    braces: Sequence[Brace],
+    braces: Sequence[Brace] | None = None,
     *,
     declared: frozenset[str] | None = None,
     changes: Mapping[str, object] | None = None,
+    after: bool = True,
     was: str | None = None,
 ) -> Job:
-    """Write more braces after those in a wall file, and values beside them, in one step.
+    """Write braces and values into a wall file, in one step.
 
     Args:
         path: the file.
-        braces: the braces to add.
+        braces: braces to add, or all the file shall have; None leaves those it has. One of a mark that is there keeps
+            its text and comments.
         declared: dotted paths as in Job.declared, "brace[0]" being the first of these braces; only their
             fields are written. None writes every field. A lap side that is written makes the head joint
             lapped, unless kit.head.joint says otherwise.
-        changes: as for write_values(); a path may lead into the braces that are added.
+        changes: by dotted path, such as "wall.opening[0].width": what to write there, text, number or flag; a path may
+            lead into braces that are added.
+        after: the braces come after those the file has, not in their place.
         was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
 
     Returns:
@@ -90,28 +77,9 @@ def append_braces(
         ChangedError: the file is no longer the one the change was worked out from.
         InputError: the file would not read afterwards, or cannot be written; it is then as it was.
     """
-    after = partial(_put_values, changes=changes or {}, file=str(path))
-    return _rewrite(path, _braces_put(braces, declared, keep=True), after, was=was)
-
-
-def replace_braces(
-    path: str | os.PathLike[str], braces: Sequence[Brace], *, declared: frozenset[str] | None = None
-) -> Job:
-    """Write braces in place of those in a wall file; a brace of the same mark keeps its text and comments.
-
-    Args:
-        path: the file.
-        braces: all the braces the file shall have.
-        declared: as for append_braces().
-
-    Returns:
-        The job as the file now gives it.
-
-    Raises:
-        ChangedError: the file is no longer the one the change was worked out from.
-        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
-    """
-    return _rewrite(path, _braces_put(braces, declared))
+    values: Change = partial(_put_values, changes=changes or {}, file=str(path))
+    put: list[Change] = [] if braces is None else [_braces_put(braces, declared, keep=after)]
+    return _rewrite(path, *([*put, values] if after else [values, *put]), was=was)
 
 
 def write_built(
@@ -128,7 +96,7 @@ def write_built(
         path: the file.
         braces: the braces that are there.
         built: the walk.
-        declared: as for append_braces().
+        declared: as for write_wall().
         was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
 
     Returns:
@@ -161,18 +129,17 @@ def write_layout(
         path: the file.
         braces: all the braces the file shall have, every field written.
         changes: by dotted path, values in base units.
-        was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
+        was: as for write_wall().
 
     Returns:
         The job as the file now gives it.
 
     Raises:
-        ChangedError: the file is no longer the one the change was worked out from.
-        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
+        ChangedError: as write_wall().
+        InputError: as write_wall().
     """
     written = {where: _written(value, place_at(Job, where).kind) for where, value in changes.items()}
-    before = partial(_put_values, changes=written, file=str(path))
-    return _rewrite(path, before, _braces_put(braces, None), was=was)
+    return write_wall(path, braces, changes=written, after=False, was=was)
 
 
 def length_text(inches: Inch) -> str:
@@ -401,7 +368,7 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
         changes["built.since"] = f"{now:%Y-%m-%d %H:%M} storm work written in, not yet found"
     if not ladder.added and not changes:
         return read_job(job.file)
-    return append_braces(job.file, ladder.added, changes=changes, was=job.sha256)
+    return write_wall(job.file, ladder.added, changes=changes, was=job.sha256)
 
 
 PLACE = ("mark", "stud_at", "head", "set_back")

@@ -22,7 +22,6 @@ FULL_DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday",
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 JUST_PASSED = timedelta(hours=6)
 LONG_PAST = timedelta(days=1)
-ONE_DAY = timedelta(days=1)
 FIRST_YEAR, LAST_YEAR = 1990, 2199
 NOON = 12
 EARLY = 6  # "tonight 2 am" is on the next day's date

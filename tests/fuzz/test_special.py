@@ -13,7 +13,7 @@ import pytest
 
 from bracing.commands.cli import main
 from bracing.reading.files import put_in_place
-from bracing.reading.writing import write_values
+from bracing.reading.writing import write_wall
 from tests import LONGEST_S
 from tests.cli.running import EXAMPLES, ROOT, listen, run
 from tests.wall_files import wall_file, wall_text
@@ -169,7 +169,7 @@ def test_a_wall_file_on_a_disk_that_fills_up_stays_as_it_was(tmp_path):
 
     def change():
         try:
-            write_values(wall, {"wall.moisture": "dry"})
+            write_wall(wall, changes={"wall.moisture": "dry"})
         except ValueError as error:
             return 2 if "the file was not changed" in str(error) else 3
         return 0
@@ -216,14 +216,14 @@ def test_a_read_only_folder_is_said_and_nothing_is_changed(tmp_path, tmp_path_fa
     other = tmp_path_factory.mktemp("other")
     # What is loaded on first use may be out of reach of nobody: use it once before.
     assert main(["check", str(wall), "--gust", "20", "--model", str(other / "model.json")]) == 0
-    write_values(wall_file(other), {"wall.moisture": "dry"})
+    write_wall(wall_file(other), changes={"wall.moisture": "dry"})
     tmp_path.chmod(0o555)
 
     def nobody():
         os.seteuid(65534)
         frame = main(["check", str(wall), "--gust", "20", "--model", str(tmp_path / "model.json")])
         try:
-            write_values(wall, {"wall.moisture": "dry"})
+            write_wall(wall, changes={"wall.moisture": "dry"})
         except ValueError as error:
             return frame if "permission denied" in str(error) else 98
         return 97
@@ -238,7 +238,7 @@ def test_a_link_is_followed_and_stays_a_link(tmp_path, capsys):
     link.symlink_to(wall.name)
     by_link, by_name = (run(capsys, "check", path, "--gust", 20, "--json").json for path in (link, wall))
     assert by_link == by_name
-    write_values(link, {"wall.moisture": "dry"})
+    write_wall(link, changes={"wall.moisture": "dry"})
     assert link.is_symlink()
     assert 'moisture = "dry"' in wall.read_text()
 

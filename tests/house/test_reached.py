@@ -9,8 +9,6 @@ FOR_CALLERS = {
     "drawing.picture.text_boxes": "the tests of drawings, which see that no words lie on others",
     "drawing.picture.write_picture": "docs/pictures/draw.py, for the pictures of the manual",
     "reading.charts.chart_from_text": "a script that has a chart as text; the command line reads a file",
-    "reading.writing.replace_braces": "a script that changes a wall file",
-    "reading.writing.write_values": "a script that changes a wall file",
 }
 
 

@@ -221,7 +221,9 @@ def test_a_fall_for_no_physical_reason_is_seen():
         job for job in (job_from_text(text(f"w{k}"), "w.toml") for k in range(FIRST, FIRST + SLICE))
         if job.floor.kind == "deck" and job.wall.plate.state == "final" and job.braces
     )  # fmt: skip
-    weak = _plate(job, spacing=96.0, extra=evolve(job.wall.plate.extra, at_each_brace=0), sheathing_spacing=24.0)
+    weak = _plate(
+        job, spacing=96.0, extra=evolve(job.wall.plate.extra, at_each_brace=0), sheathing_spacing=24.0
+    )
     fallen = fall(build_model(job), build_model(weak))
     assert fallen is not None
     assert fallen.cause is None

@@ -17,7 +17,7 @@ from bracing.errors import InputError
 from bracing.job.brace import Brace
 from bracing.reading.files import put_in_place
 from bracing.reading.jobs import read_job
-from bracing.reading.writing import append_braces, length_text, replace_braces, write_ladder, write_values
+from bracing.reading.writing import length_text, write_ladder, write_wall
 from bracing.storm.ladder import Ladder, RemedyStep
 from bracing.units import length
 from bracing.work.parts import Parts
@@ -71,8 +71,8 @@ def changed(path):
 
 
 def test_a_value_changes_and_its_comment_stays(path):
-    job = write_values(
-        path, {"wall.height": "11 ft", "wall.opening[0].left": "12 ft", "wall.studs.size": "2x4"}
+    job = write_wall(
+        path, changes={"wall.height": "11 ft", "wall.opening[0].left": "12 ft", "wall.studs.size": "2x4"}
     )
     assert changed(path) == [
         '-height = "10 ft"              # top of plate',
@@ -87,8 +87,8 @@ def test_a_value_changes_and_its_comment_stays(path):
 
 
 def test_a_table_that_was_not_there_is_made(path):
-    job = write_values(
-        path, {"site.exposure": "B", "kit.cleat.lie": "edge", "kit.ties": 2, "floor.open_below": True}
+    job = write_wall(
+        path, changes={"site.exposure": "B", "kit.cleat.lie": "edge", "kit.ties": 2, "floor.open_below": True}
     )
     assert (job.site.exposure, job.kit.cleat.lie, job.kit.ties, job.floor.open_below) == (
         "B",
@@ -119,7 +119,7 @@ def test_a_table_that_was_not_there_is_made(path):
 )
 def test_a_change_that_would_not_read_is_not_written(path, changes, message):
     with pytest.raises(InputError) as caught:
-        write_values(path, changes)
+        write_wall(path, changes=changes)
     assert message in str(caught.value)
     assert path.read_text() == TEXT
     assert os.listdir(path.parent) == ["wall.toml"]
@@ -129,7 +129,7 @@ def test_a_file_with_faults_is_not_touched(path):
     path.write_text(TEXT.replace("ties = 1", "ties = 7"))
     before = path.read_text()
     with pytest.raises(InputError, match=r"kit\.ties"):
-        write_values(path, {"wall.height": "11 ft"})
+        write_wall(path, changes={"wall.height": "11 ft"})
     assert path.read_text() == before
 
 
@@ -142,7 +142,7 @@ B3 = Brace(
 
 def test_braces_go_in_after_the_others_and_before_what_follows(path):
     before = read_job(path)
-    job = append_braces(path, [B3])
+    job = write_wall(path, [B3])
     assert job.braces == (*before.braces, B3)
     assert job.wall == before.wall
     assert all(line.startswith("+") for line in changed(path))
@@ -173,7 +173,7 @@ def test_rungs_go_in_in_one_step(path, monkeypatch):
 
 
 def test_only_declared_fields_are_written(path):
-    job = append_braces(
+    job = write_wall(
         path, [B3], declared=frozenset({f"brace[0].{key}" for key in ("mark", "stud_at", "head", "set_back")})
     )
     assert job.braces[2] == Brace(mark="B3", stud_at=240.5, head=96.0, set_back=100.3)
@@ -183,7 +183,7 @@ def test_only_declared_fields_are_written(path):
 
 def test_the_first_brace_of_a_file(path):
     path.write_text('[wall]\nlength = "36 ft"\nheight = "10 ft"')  # no line end either
-    job = append_braces(path, [B3])
+    job = write_wall(path, [B3])
     assert job.braces == (B3,)
     assert path.read_text().startswith('[wall]\nlength = "36 ft"\nheight = "10 ft"\n')
     assert read_job(path) == job
@@ -192,7 +192,7 @@ def test_the_first_brace_of_a_file(path):
 def test_a_brace_of_the_same_mark_keeps_its_text(path):
     before = read_job(path)
     one = attrs.evolve(before.braces[0], head_fasteners=6)
-    job = replace_braces(path, [one, before.braces[1]], declared=before.declared)
+    job = write_wall(path, [one, before.braces[1]], declared=before.declared, after=False)
     assert changed(path) == ["-head_fasteners = 4", "+head_fasteners = 6"]
     assert job.braces == (one, before.braces[1])
     assert job.declared == before.declared
@@ -200,7 +200,7 @@ def test_a_brace_of_the_same_mark_keeps_its_text(path):
 
 def test_braces_taken_out_put_in_and_moved(path):
     before = read_job(path)
-    job = replace_braces(path, [B3, before.braces[1]])
+    job = write_wall(path, [B3, before.braces[1]], after=False)
     assert [brace.mark for brace in job.braces] == ["B3", "B2"]
     text = path.read_text()
     assert "B1" not in text
@@ -215,7 +215,7 @@ def test_braces_taken_out_put_in_and_moved(path):
 
 
 def test_all_braces_taken_out(path):
-    job = replace_braces(path, [])
+    job = write_wall(path, [], after=False)
     assert job.braces == ()
     assert "[[brace]]" not in path.read_text()
     assert "# What is in the truck." in path.read_text()
@@ -224,7 +224,7 @@ def test_all_braces_taken_out(path):
 
 def test_windows_line_ends_stay(path):
     path.write_bytes(TEXT.replace("\n", "\r\n").encode())
-    append_braces(path, [B3])
+    write_wall(path, [B3])
     content = path.read_bytes()
     assert content.count(b"\n") == content.count(b"\r\n")
 
@@ -254,13 +254,13 @@ braces = st.builds(
 def test_any_braces_read_as_they_were_written(tmp_path_factory, wanted):
     path = tmp_path_factory.mktemp("braces") / "wall.toml"
     path.write_text(TEXT)
-    job = replace_braces(path, wanted)
+    job = write_wall(path, wanted, after=False)
     assert job.braces == tuple(wanted)
     assert read_job(path) == job
     taken = {brace.mark for brace in wanted} | {"B1", "B2"}
     path.write_text(TEXT)
     if len(taken) == len(wanted) + 2:
-        assert append_braces(path, wanted).braces[2:] == tuple(wanted)
+        assert write_wall(path, wanted).braces[2:] == tuple(wanted)
 
 
 @given(inches=st.floats(min_value=0.0, max_value=4800.0, allow_nan=False))
@@ -290,7 +290,7 @@ def _no_space(*_):
 def test_a_step_that_fails_leaves_the_old_file_whole(path, monkeypatch, step):
     monkeypatch.setattr(os, step, _no_space)
     with pytest.raises(InputError) as caught:
-        write_values(path, {"wall.height": "11 ft"})
+        write_wall(path, changes={"wall.height": "11 ft"})
     monkeypatch.undo()
     assert str(caught.value) == (
         f"{path}: file: got no space left on device; "
@@ -305,10 +305,10 @@ def test_a_disk_that_is_full(path):
     code = (
         "import resource, sys\n"
         "from bracing.errors import InputError\n"
-        "from bracing.reading.writing import write_values\n"
+        "from bracing.reading.writing import write_wall\n"
         "resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))\n"
         "try:\n"
-        "    write_values(sys.argv[1], {'wall.height': '11 ft'})\n"
+        "    write_wall(sys.argv[1], changes={'wall.height': '11 ft'})\n"
         "except InputError as error:\n"
         "    sys.stdout.write(str(error))\n"
     )
@@ -323,7 +323,7 @@ def test_a_folder_that_takes_no_files(path):
     path.parent.chmod(0o500)
     try:
         with pytest.raises(InputError, match="permission denied"):
-            write_values(path, {"wall.height": "11 ft"})
+            write_wall(path, changes={"wall.height": "11 ft"})
     finally:
         path.parent.chmod(0o700)
     assert path.read_text() == TEXT
@@ -333,7 +333,7 @@ def test_a_link_stays_a_link_and_rights_stay(path, tmp_path):
     path.chmod(0o640)
     link = tmp_path / "today.toml"
     link.symlink_to(path)
-    write_values(link, {"wall.height": "11 ft"})
+    write_wall(link, changes={"wall.height": "11 ft"})
     assert link.is_symlink()
     assert 'height = "11 ft"' in path.read_text()
     assert stat.S_IMODE(path.stat().st_mode) == 0o640
@@ -342,7 +342,7 @@ def test_a_link_stays_a_link_and_rights_stay(path, tmp_path):
 def test_braces_that_lie_apart_in_the_file(path):
     path.write_text(TEXT + '[[brace]]\nmark = "B9"\nstud_at = "20 ft"\nhead = "8 ft"\nset_back = "8 ft"\n')
     before = read_job(path)
-    job = append_braces(path, [B3])
+    job = write_wall(path, [B3])
     assert job.braces == (*before.braces, B3)
     assert job.kit == before.kit
     assert read_job(path) == job
