@@ -15,8 +15,10 @@ from bracing.chain.evaluate import Evaluation
 from bracing.chain.forces import DIRECTIONS, applied
 from bracing.chain.links import Direction
 from bracing.chain.model import Model
+from bracing.chain.room import Counted, CountedJson, counted
 from bracing.choosing import first_least, sorted_by, whole_down
 from bracing.codes.basis import IN_USE
+from bracing.job.brace import JointId
 from bracing.job.job import Job
 from bracing.job.wall import LAID_DOWN
 from bracing.said import Said, Verdict
@@ -61,6 +63,8 @@ BraceJson = TypedDict("BraceJson", {
     "mark": str, "x_ft": float, "foot_x_ft": float, "head_ft": float, "set_back_ft": float, "angle_deg": float,
     "length_ft": float, "stock": str, "lap_side": str, "push_lb": float, "pull_lb": float, "foot_down_lb": float,
     "foot_up_lb": float, "not_counted": Said | None,
+    "head_counted": CountedJson, "cleat_counted": CountedJson, "floor_counted": CountedJson,
+    "worst_pull": float | None,
 })  # fmt: skip
 CaseJson = TypedDict("CaseJson", {
     "case": str, "direction": Direction, "gap": str, "plates": str, "slip": str, "wind_lb": float,
@@ -119,6 +123,10 @@ class BraceResult:
         push: largest thrust along it over all cases [lb].
         pull: largest pull along it [lb].
         not_counted: in which direction it counts for nothing, and why; None where it counts in both.
+        head_counted: how many of its head fasteners count.
+        cleat_counted: how many from brace to cleat count.
+        floor_counted: how many from cleat to floor count.
+        worst: pull of the worst of those over an even share of the lift; None where no cleat is worked out [-].
     """
 
     mark: str
@@ -133,6 +141,10 @@ class BraceResult:
     push: Pound
     pull: Pound
     not_counted: Said | None
+    head_counted: Counted
+    cleat_counted: Counted
+    floor_counted: Counted
+    worst: float | None
 
     @property
     def foot_down(self) -> Pound:
@@ -152,6 +164,9 @@ class BraceResult:
             "length_ft": self.length / 12.0, "stock": self.stock, "lap_side": self.lap_side,
             "push_lb": self.push, "pull_lb": self.pull,
             "foot_down_lb": self.foot_down, "foot_up_lb": self.foot_up, "not_counted": self.not_counted,
+            "head_counted": self.head_counted.to_dict(), "cleat_counted": self.cleat_counted.to_dict(),
+            "floor_counted": self.floor_counted.to_dict(),
+            "worst_pull": self.worst,
         }  # fmt: skip
 
 
@@ -198,6 +213,8 @@ def brace_results(job: Job, model: Model | None, evaluation: Evaluation | None) 
             BraceResult(
                 brace.mark, stud, foot_x(job, k, stud), brace.head, brace.set_back, brace.angle, brace.length,
                 brace.size, brace.lap_side, float(largest[k]) * axial, float(least[k]) * axial, neither or push or pull,
+                head_counted=counted(job, brace, JointId.HEAD), cleat_counted=counted(job, brace, JointId.CLEAT),
+                floor_counted=counted(job, brace, JointId.FLOOR), worst=strength.worst,
             )
         )  # fmt: skip
     return tuple(found)

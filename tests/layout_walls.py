@@ -92,9 +92,12 @@ def random_text(seed: int, *, longest: float = 480.0, rows: bool = False) -> str
     if rng.random() < 0.5:
         kit.append(f"ties = {rng.choice((0, 1, 2))}")
     side_cleat = ", side_cleat = true" if head == "plumb" else ""
-    kit.append(f'head = {{ joint = "{head}", fastener = "structural screw 0.22x3"{side_cleat} }}')
-    kit.append(f'cleat = {{ length = "{rng.choice((24, 36))} in", sides = {rng.choice((1, 2))}, brace_fastener = '
-               '"structural screw 0.22x3", floor_fastener = "structural screw 0.22x5" }')  # fmt: skip
+    kit.append(
+        f'head = {{ joint = "{head}", fastener = "structural screw 0.22x3", bored = true{side_cleat} }}'
+    )
+    kit.append('cleat = { size = "2x6", lie = "edge", bored = true, '
+               f'length = "{rng.choice((24, 36))} in", sides = {rng.choice((1, 2))}, brace_fastener = '
+               '"structural screw 0.22x3", floor_fastener = "structural screw 0.22x8" }')  # fmt: skip
     return "\n".join((*wall, *_floor(rng, length), *kit)) + "\n"
 
 

@@ -110,7 +110,11 @@ def outline_text(seed: int) -> str:
         [kit.head]
         joint = "lapped"
         fastener = "structural screw 0.22x3"
+        bored = true
         [kit.cleat]
+        size = "2x6"
+        lie = "edge"
+        bored = true
         length = "36 in"
         sides = 2
         brace_fastener = "{SMALL["cleat_fastener"]}"

@@ -7,7 +7,7 @@ from bracing.reading.jobs import job_from_text
 
 SMALL = {
     "length": "10 ft", "height": "8 ft", "studs": "2x6", "stock": '[{ size = "2x6", length = "12 ft" }]', "ties": 1,
-    "sides": 2, "cleat_fastener": "structural screw 0.22x3", "floor_fastener": "structural screw 0.22x5", "floor": "",
+    "sides": 2, "cleat_fastener": "structural screw 0.22x3", "floor_fastener": "structural screw 0.22x8", "floor": "",
     "wall": "",
 }  # fmt: skip
 
@@ -39,7 +39,11 @@ def small_job(**changes: object) -> Job:
         [kit.head]
         joint = "lapped"
         fastener = "structural screw 0.22x3"
+        bored = true
         [kit.cleat]
+        size = "2x6"
+        lie = "edge"
+        bored = true
         length = "36 in"
         sides = {say["sides"]}
         brace_fastener = "{say["cleat_fastener"]}"

@@ -33,11 +33,14 @@ sheathing_laps = "plate"
 [kit]
 species = "spruce-pine-fir"
 grade = "No.2"
-head = {{ joint = "lapped", fastener = "structural screw 0.22x3" }}
+head = {{ joint = "lapped", fastener = "structural screw 0.22x3", bored = true }}
 [kit.cleat]
+size = "2x6"
+lie = "edge"
+bored = true
 length = "36 in"
 brace_fastener = "structural screw 0.22x3"
-floor_fastener = "structural screw 0.22x5"
+floor_fastener = "structural screw 0.22x8"
 """
 HABIT = f"""
 [wall]

@@ -9,7 +9,7 @@ SCREWED = {
     "length": "24 ft", "height": "12 ft", "moisture": "green", "plate": "16d common",
     "extra": "structural screw 0.22x5", "extras": 8, "laps": "plate", "sides": 2, "strap": "2000 lb",
     "head_fastener": "structural screw 0.22x3", "cleat_fastener": "structural screw 0.22x3",
-    "floor_fastener": "structural screw 0.22x5", "head": "9 ft", "set_back": "9 ft", "size": "2x6", "ties": 1,
+    "floor_fastener": "structural screw 0.22x8", "head": "9 ft", "set_back": "9 ft", "size": "2x6", "ties": 1,
     "counts": (8, 8, 8), "joist": "true", "doubled": "true",
     "studs": ("2 ft 8 in", "9 ft 4 in", "14 ft 8 in", "21 ft 4 in"),
 }  # fmt: skip
@@ -70,8 +70,10 @@ def wall_text(**changes) -> str:
         [kit.head]
         joint = "lapped"
         fastener = "{say["head_fastener"]}"
+        bored = true
         [kit.cleat]
-        lie = "flat"
+        lie = "edge"
+        bored = true
         length = "48 in"
         sides = {say["sides"]}
         brace_fastener = "{say["cleat_fastener"]}"

@@ -165,8 +165,19 @@ def fastened_job(seed: int) -> Job:
     )  # fmt: skip
     kit = evolve(
         job.kit,
-        head=evolve(job.kit.head, joint=rng.choice(("lapped", "lapped", "plumb")), fastener=SCREW),
-        cleat=evolve(job.kit.cleat, length=48.0, sides=2, brace_fastener=SCREW, floor_fastener=LONG_SCREW),
+        head=evolve(
+            job.kit.head, joint=rng.choice(("lapped", "lapped", "plumb")), fastener=SCREW, bored=True
+        ),
+        cleat=evolve(
+            job.kit.cleat,
+            size="2x6",
+            lie="edge",
+            length=48.0,
+            sides=2,
+            brace_fastener=SCREW,
+            floor_fastener="structural screw 0.22x8",
+            bored=True,
+        ),
     )
     braces = tuple(
         evolve(b, ties=2, into_joist=True, head_fasteners=rng.randint(5, 9), cleat_fasteners=8, floor_fasteners=10)

@@ -20,9 +20,10 @@ from bracing.chain.foot import (
 )
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
+from bracing.chain.room import Counted, counted
 from bracing.codes.joints import FastenerCapacity, lift_of_each, load_of_each
 from bracing.codes.sticks import Stick, Stiffener
-from bracing.job.brace import Brace
+from bracing.job.brace import Brace, JointId
 from bracing.job.fasteners import kind_of
 from bracing.job.lumber import section
 from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
@@ -49,6 +50,7 @@ class BraceStrength:
         head: one head fastener.
         cleat: one brace-to-cleat fastener.
         floor: one cleat-to-floor fastener; None on a slab or the ground.
+        worst: pull of the worst floor fastener over an even share; None where no cleat is worked out [-].
         slenderness: le/d of the strong and the weak axis.
     """
 
@@ -59,6 +61,7 @@ class BraceStrength:
     head: FastenerCapacity = field(repr=False)
     cleat: FastenerCapacity = field(repr=False)
     floor: FastenerCapacity | None = field(repr=False)
+    worst: float | None
     slenderness: tuple[float, float]
 
     @cached_property
@@ -87,18 +90,19 @@ def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
     """
     head_push, head_pull, head = head_joint(materials, brace)
     cleat, cleat_one = brace_to_cleat(materials, brace)
-    floor_push, floor_pull, floor_one = cleat_to_floor(materials, brace)
+    foot = cleat_to_floor(materials, brace)
     stick_push, stick_pull, slenderness = member(materials, brace)
     joist = joist_bending(materials, brace)
     down, up = ((), ()) if joist is None else ((joist[0],), (joist[1],))
     return BraceStrength(
         brace=brace,
-        push=(*head_push, stick_push, cleat, *down, floor_push),
-        pull=(*head_pull, stick_pull, cleat, *up, floor_pull),
+        push=(*head_push, stick_push, cleat, *down, *foot.push),
+        pull=(*head_pull, stick_pull, cleat, *up, *foot.pull),
         give=spring_give(materials, brace),
         head=head,
         cleat=cleat_one,
-        floor=floor_one,
+        floor=foot.one,
+        worst=foot.worst,
         slenderness=slenderness,
     )
 
@@ -106,7 +110,7 @@ def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
 HeadJoint = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]
 
 
-def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
+def head_joint(materials: Materials, brace: Brace, counts: Counted | None = None) -> HeadJoint:
     """Head joint in push and pull.
 
     Lapped on the stud's side: all shear. Plumb cut against the stud's edge: push by bearing, the lift held by the
@@ -115,37 +119,38 @@ def head_joint(materials: Materials, brace: Brace) -> HeadJoint:
     Args:
         materials: the job's materials.
         brace: the brace.
+        counts: how many count; those that have room unless given.
     """
-    head = materials.job.kit.head
+    head, counts = materials.job.kit.head, counts or counted(materials.job, brace, JointId.HEAD)
     if head.joint == "plumb":
-        return _plumb_head(materials, brace)
+        return _plumb_head(materials, brace, counts)
     stud = section(materials.job.wall.studs.size)
     thick = stud.thickness * (2 if brace.stud_doubled else 1)
     one = materials.capacity(
         head.fastener,
         materials.brace_ply(brace.size),
         materials.stud_ply(thickness=thick, angle=ACROSS - brace.angle),
-        rows=rows_of(brace.head_fasteners),
+        rows=rows_of(counts.count),
     )
     acting, clauses = materials.basis.acting, materials.basis.clauses
-    why = in_shear(brace.head_fasteners, head.fastener, one)
+    why = in_shear(counts, head.fastener, one)
     shape, E = section(brace.size), materials.brace_values(brace.size).E
     together = acting.group(
-        materials.fastener(head.fastener), brace.head_fasteners,
+        materials.fastener(head.fastener), counts.count,
         side=(E, shape.thickness, shape.width), main=(materials.stud_values().E, thick, 0.0),
     )  # fmt: skip
     both = Strength(
-        LinkId.HEAD_JOINT, acting.all_of(one.lateral, brace.head_fasteners, together), along_brace(brace.angle), "lb",
+        LinkId.HEAD_JOINT, acting.all_of(one.lateral, counts.count, together), along_brace(brace.angle), "lb",
         clauses.across, why, one.lateral_known,
     )  # fmt: skip
     return (both,), (both,), one
 
 
-def _plumb_head(materials: Materials, brace: Brace) -> HeadJoint:
+def _plumb_head(materials: Materials, brace: Brace, counts: Counted) -> HeadJoint:
     head, stud = materials.job.kit.head, materials.stud_values()
     acting, clauses = materials.basis.acting, materials.basis.clauses
     shape = section(brace.size)
-    count = brace.head_fasteners
+    count = counts.count
     so_many = Said("so-many", count=count, what=head.fastener)
     end = materials.basis.member(shape, materials.brace_values(brace.size))
     thick = min(shape.thickness, section(materials.job.wall.studs.size).thickness)
@@ -278,6 +283,7 @@ def spring_give(materials: Materials, brace: Brace) -> tuple[float, float]:
         if materials.job.floor.kind == "deck"
         else materials.basis.acting.slip(ANCHOR_DIAMETER)
     )
+    # Every fastener that is there stiffens its joint, whether or not it has room.
     joints = (
         (brace.head_fasteners, materials.basis.acting.slip(materials.fastener(kit.head.fastener).diameter)),
         (

@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 from typing import TypedDict
 
-from attrs import evolve, frozen
+from attrs import frozen
 
-from bracing.chain.foot import cleat_shape
-from bracing.choosing import whole_down
+from bracing.choosing import greatest, whole_down, whole_up
 from bracing.codes.basis import basis_of
-from bracing.job.brace import Brace
+from bracing.codes.ends import part_near_cut
+from bracing.job.brace import Brace, cleat_shape
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.job.lumber import section
@@ -42,8 +42,8 @@ class Cut:
         head_angle: of the cut at the head, from the stick's edge [deg].
         head_cut: square or plumb.
         level_face: length of the level cut [in].
-        head_fits: fasteners that fit in the head joint by the published distances, bored.
-        cleat_fits: fasteners that fit from brace to cleat by them, bored.
+        head_fits: fasteners that fit in the head joint by the published distances.
+        cleat_fits: fasteners that fit from brace to cleat by them, all its cleats together.
     """
 
     mark: str
@@ -149,7 +149,7 @@ def top_corner(job: Job, brace: Brace) -> Inch:
 
 
 def head_fits(
-    job: Job, brace: Brace, head_cut: str, *, one: Fastener | None = None, prebored: bool = True
+    job: Job, brace: Brace, head_cut: str, *, one: Fastener | None = None, prebored: bool | None = None
 ) -> int:
     """Count the fasteners that fit where a brace laps its stud, row by row along the brace.
 
@@ -161,11 +161,12 @@ def head_fits(
         brace: the brace.
         head_cut: square or plumb.
         one: the fastener; the job's own unless given.
-        prebored: holes are bored first.
+        prebored: holes are bored first; as declared unless given.
 
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
     one = one or fastener(job.kit.head.fastener, job.fasteners)
+    prebored = job.kit.head.bored if prebored is None else prebored
     kept = basis_of(job).acting.spacing(one, load="parallel", prebored=prebored)
     edge = basis_of(job).acting.spacing(one, load="perpendicular", prebored=prebored).edge
     stud, wide = section(job.wall.studs.size).width, section(brace.size).width
@@ -183,25 +184,84 @@ def head_fits(
     return count
 
 
-def cleat_fits(job: Job, brace: Brace, *, one: Fastener | None = None, prebored: bool = True) -> int:
-    """Count the fasteners that fit from a brace's level-cut foot into its cleats.
+@frozen
+class CleatRows:
+    """Rows of fasteners from a brace's level-cut foot into its cleats, from the uppermost down.
 
-    One at height y stands y/sin along the grain from the level cut, and keeps the end distance there in pull.
+    Attributes:
+        each: fasteners in one row of the brace, all cleats together.
+        parts: of its value each keeps where so many rows are used, the lowest for them all [-].
+        apart: between two in a row, along the cleat [in].
+        cleats: cleats they are shared by.
+    """
+
+    each: int
+    parts: tuple[float, ...]
+    apart: Inch
+    cleats: int
+
+    def used(self, there: float = math.inf) -> tuple[int, float]:
+        """Give how many of so many are best counted, and what each of them then keeps.
+
+        Args:
+            there: how many there are [-].
+        """
+        ways = [(min(there, rows * self.each), part) for rows, part in enumerate(self.parts, start=1)]
+        best = greatest(ways, lambda way: way[0] * way[1]) if ways and self.each else (0.0, 1.0)
+        return int(best[0]), best[1]
+
+    def stretch(self, count: int) -> Inch:
+        """Give how far along the cleat the outermost of so many stand apart, as near as they may stand [in].
+
+        Args:
+            count: how many are counted.
+        """
+        rows = whole_up(count / self.each) if self.each else 1
+        return self.apart * max(0, whole_up(count / max(rows, 1) / self.cleats) - 1)
+
+
+def cleat_rows(
+    job: Job, brace: Brace, *, one: Fastener | None = None, prebored: bool | None = None
+) -> CleatRows:
+    """Give the rows of fasteners a brace's level-cut foot has room for.
+
+    One at height y stands y/sin along the grain from the level cut. Nearer than the end distance it keeps the part of
+    its value that it has of the distance; under half of it, nothing. Two cleats share the room of the brace: their
+    fasteners pass one another in its wood.
 
     Args:
         job: the job.
         brace: the brace.
         one: the fastener; the job's own unless given.
-        prebored: holes are bored first.
+        prebored: holes are bored first; as declared unless given.
 
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
     cleat, stick, rise = job.kit.cleat, section(brace.size), math.sin(brace.angle)
-    tall = cleat_shape(section(cleat.size), stick, cleat.lie).thickness
+    shape = cleat_shape(section(cleat.size), stick, cleat.lie)
     one = one or fastener(cleat.brace_fastener, job.fasteners)
+    prebored = cleat.bored if prebored is None else prebored
     kept = basis_of(job).acting.spacing(one, load="parallel", prebored=prebored)
-    lowest = max(kept.edge, kept.end * rise)
-    along = basis_of(job).acting.fit(
-        stick.width / rise, tall - lowest + kept.edge, evolve(kept, end=kept.edge / rise)
+    # Pulled, the brace draws them up toward the upper edge of the cleat, and across its grain.
+    highest = (
+        shape.thickness - basis_of(job).acting.spacing(one, load="perpendicular", prebored=prebored).edge
     )
-    return along.count
+    rows = max(0, whole_down((highest - kept.edge) / kept.between_rows) + 1)
+    parts = (part_near_cut((highest - k * kept.between_rows) / rise, kept.end) for k in range(rows))
+    along = stick.width / rise - 2.0 * kept.edge / rise
+    each = max(0, whole_down(along / kept.in_row) + 1)
+    return CleatRows(each, tuple(part for part in parts if part), kept.in_row, cleat.sides)
+
+
+def cleat_fits(job: Job, brace: Brace, *, one: Fastener | None = None, prebored: bool | None = None) -> int:
+    """Count the fasteners that have room from a brace's level-cut foot into its cleats.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        one: the fastener; the job's own unless given.
+        prebored: holes are bored first; as declared unless given.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    return cleat_rows(job, brace, one=one, prebored=prebored).used()[0]

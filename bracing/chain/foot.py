@@ -7,24 +7,21 @@ from typing import cast
 
 from attrs import frozen
 
+from bracing.chain.cuts import cleat_rows
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
-from bracing.codes.joints import (
-    FastenerCapacity,
-    Ply,
-    lever_of_many,
-    lever_of_one,
-    pull_of_each,
-    roll_beside,
-    shear_of_each,
-)
-from bracing.job.brace import Brace
+from bracing.chain.room import Counted, counted, floor_distances
+from bracing.choosing import first_greatest
+from bracing.codes.ends import axial_slip, kept_near_cut, lift_on_cleat, pull_of_couple, pull_of_worst
+from bracing.codes.joints import FastenerCapacity, Ply, lever_of_one, roll_beside, shear_of_each
+from bracing.job.brace import Brace, CleatShape, JointId, cleat_shape
 from bracing.job.floor import Joists
-from bracing.job.lumber import Section, section
+from bracing.job.lumber import section
+from bracing.panel.on_springs import stick_on_springs
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite
 from bracing.sums import Known, formula
-from bracing.units import Inch, Pound, Radian
+from bracing.units import Inch, Pound, PoundPerInch, Radian
 
 
 @frozen
@@ -113,7 +110,10 @@ def moment_at_middle(angle: Radian, span: Inch) -> Inch:
     return math.tan(angle) * span / 4.0
 
 
-CLEAT_END: Inch = 3.0  # fasteners keep this far from the cleat's ends when their lever is reckoned
+CLEAT_END: Inch = (
+    3.0  # fasteners to the floor stand this far from the cleat's ends, and no nearer than their distance
+)
+POINT: Inch = 0.05  # what stands in for no length
 MANY_ROWS = 2  # more than this many fasteners stand in more than one row
 
 
@@ -124,41 +124,6 @@ def rows_of(count: int) -> int:
         count: fasteners in the joint.
     """
     return 1 if count <= MANY_ROWS else 2
-
-
-@frozen
-class CleatShape:
-    """How the cleat lies.
-
-    Attributes:
-        thickness: through which its floor fasteners pass [in].
-        bearing: from the floor fasteners to the edge it rolls about [in].
-        offset: from the floor fasteners to the middle of the brace [in].
-        rise: height of the brace-to-cleat joint above the floor [in].
-        side: thickness of cleat behind the brace, for the brace-to-cleat fasteners [in].
-    """
-
-    thickness: Inch
-    bearing: Inch
-    offset: Inch
-    rise: Inch
-    side: Inch
-
-
-def cleat_shape(cleat: Section, brace: Section, lie: str) -> CleatShape:
-    """Give the distances of a cleat lying flat or on edge beside a brace.
-
-    Args:
-        cleat: section of the cleat.
-        brace: section of the brace.
-        lie: flat or edge.
-
-    Example:
-        >>> cleat_shape(section("2x4"), section("2x6"), "flat").offset
-        2.5
-    """
-    tall, wide = (cleat.width, cleat.thickness) if lie == "edge" else (cleat.thickness, cleat.width)
-    return CleatShape(tall, wide / 2.0, wide / 2.0 + brace.thickness / 2.0, tall / 2.0, wide)
 
 
 def roll_factor(shape: CleatShape, sides: int) -> float:
@@ -177,81 +142,171 @@ def roll_factor(shape: CleatShape, sides: int) -> float:
     return 1.0 if sides > 1 else roll_beside(shape.offset, shape.bearing)
 
 
-def lever_tension(rise: Inch, length: Inch, count: int) -> float:
-    """Tension in the end fastener per pound of shear that enters the cleat above the floor.
+@frozen
+class LimpCleat:
+    """One cleat on its fasteners: what a pound level of its brace asks of the worst of them, and of the cleat.
 
-    V h is balanced by the fasteners spread evenly along the cleat: T = 6 V h (n - 1)/(n (n + 1) s), s their spread; a
-    single fastener has only the half cleat that bears: T = V h/(s/2).
+    Attributes:
+        pull: on the worst fastener, the brace drawn toward the wall [lb/lb].
+        lever: on the worst, by the couple alone [lb/lb].
+        worst: of the lift, pull of that fastener over an even share, f [-].
+        bent: moment in the cleat, the brace drawn, and pushed [in].
+    """
+
+    pull: float
+    lever: float
+    worst: float
+    bent: tuple[Inch, Inch]
+
+
+RIGID = 1e7  # of an anchor, which is taken not to give: a stiff fastener draws more than its share [lb/in]
+
+
+def limp_cleat(materials: Materials, brace: Brace, count: int, *, stiffness: PoundPerInch) -> LimpCleat:
+    """Solve one cleat as a beam on its fasteners, under its part of lift and shear.
+
+    The lift is spread over the length of its own fasteners to the brace; the couple of the shear, which enters above
+    the floor, stands in the middle of it. The fasteners stand evenly, as far out as the end distance lets them. Of an
+    odd count the cleat with fewer is told.
 
     Args:
-        rise: height of the shear above the floor, h [in].
-        length: length of the cleat [in].
-        count: fasteners, n.
+        materials: the job's materials.
+        brace: the brace.
+        count: fasteners to the floor that count.
+        stiffness: of one along its axis [lb/in].
 
-    Returns:
-        Tension of one fastener per pound of shear [lb/lb].
-
-    Source: STATICS.
-
-    Example:
-        >>> round(lever_tension(0.75, 36.0, 4), 4)
-        0.0225
+    Source: STATICS, a beam with free ends on springs.
     """
-    spread = max(length - 2.0 * CLEAT_END, length / 2.0)
-    if count <= 1:
-        return lever_of_one(rise, spread)
-    return lever_of_many(rise, count, spread)
+    job, cleat = materials.job, materials.job.kit.cleat
+    shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
+    cleats = cleat.sides if count >= cleat.sides else 1
+    each, roll = max(count // cleats, 1), roll_factor(shape, cleats)
+    lift, levered = lift_on_cleat(brace.angle, cleats), shape.rise / cleats
+    own = 0.0 if job.floor.kind == "slab" else floor_distances(job).end
+    far = max(cleat.length - 2.0 * max(CLEAT_END, own), cleat.length / 2.0)
+    reach = cleat_rows(job, brace).stretch(counted(job, brace, JointId.CLEAT).count)
+    if each == 1:
+        lever = lever_of_one(levered, far)
+        t = pull_of_worst(lift, 1, roll=roll, f=1.0, couple=lever)
+        return LimpCleat(t, lever, 1.0, (lift * roll * reach / 8.0 + levered, levered))
+    near, stretch = (cleat.length - far) / 2.0, min(max(reach, POINT), cleat.length) / 2.0
+    thick, wide = section(cleat.size).thickness, section(cleat.size).width
+    deep, across = (wide, thick) if cleat.lie == "edge" else (thick, wide)
+    stick = stick_on_springs(
+        tuple(near + far * k / (each - 1) for k in range(each)), length=cleat.length,
+        EI=materials.brace_values(cleat.size).E * across * deep**3 / 12.0, K=float(stiffness),
+        stretch=(cleat.length / 2.0 - stretch, cleat.length / 2.0 + stretch),
+    )  # fmt: skip
+    by_lift, by_couple = stick.pulls
+    at = first_greatest(stick.pull(lift * roll, levered).tolist())
+    end = first_greatest(by_couple)
+    f, c, most = (
+        Known(value, words, cite("STATICS"), by=(stiffness,))
+        for value, words in (
+            (
+                each * by_lift[at],
+                f"pull of the worst of {each} over an even share, a limp cleat on them",
+            ),
+            (by_couple[at], "pull on it for each pound inch of couple"),
+            (by_couple[end], "pull on the end fastener for each pound inch of couple, a limp cleat"),
+        )
+    )
+    return LimpCleat(
+        pull=pull_of_worst(lift, each, roll=roll, f=f, couple=pull_of_couple(shape.rise, cleats, c)),
+        lever=pull_of_couple(shape.rise, cleats, most), worst=float(f),
+        bent=(stick.moment(lift * roll, levered), stick.moment(0.0, levered)),
+    )  # fmt: skip
 
 
-def brace_to_cleat(materials: Materials, brace: Brace) -> tuple[Strength, FastenerCapacity]:
+def cleat_bending(materials: Materials, limp: LimpCleat) -> tuple[Strength, Strength]:
+    """Give the cleat in bending, in push and in pull.
+
+    Args:
+        materials: the job's materials.
+        limp: the cleat on its fasteners.
+
+    Source: NDS 3.3.1.
+    """
+    cleat = materials.job.kit.cleat
+    values, flat = materials.brace_values(cleat.size), cleat.lie == "flat"
+    member = materials.basis.member(section(cleat.size), values)
+    holds = member.bending(flat=True) if flat else member.bending(lifted=cleat.length)
+    words = "moment in the cleat for each pound level, a beam on its fasteners"
+    drawn, pushed = (
+        Strength(
+            LinkId.CLEAT_BENDING, holds, Known(moment, words, cite("STATICS")), "lb in",
+            materials.basis.clauses.bending, Said("a-limp-cleat", size=cleat.size, lie=cleat.lie), values.known,
+        )
+        for moment in limp.bent
+    )  # fmt: skip
+    return pushed, drawn
+
+
+def brace_to_cleat(
+    materials: Materials, brace: Brace, counts: Counted | None = None
+) -> tuple[Strength, FastenerCapacity]:
     """Brace to cleat: all shear, along the brace.
 
     Args:
         materials: the job's materials.
         brace: the brace.
+        counts: how many count; those that have room unless given.
     """
+    counts = counts or counted(materials.job, brace, JointId.CLEAT)
     cleat = materials.job.kit.cleat
     shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
     one = materials.capacity(
         cleat.brace_fastener,
         materials.brace_ply(brace.size),
         materials.brace_ply(cleat.size, thickness=shape.side, angle=brace.angle),
-        rows=rows_of(brace.cleat_fasteners),
+        rows=rows_of(counts.count),
     )
     axial = along_brace(brace.angle)
-    why = in_shear(brace.cleat_fasteners, cleat.brace_fastener, one)
+    why = in_shear(counts, cleat.brace_fastener, one)
     stick, E = section(brace.size), materials.brace_values(cleat.size).E
     acting = materials.basis.acting
     together = acting.group(
-        materials.fastener(cleat.brace_fastener), brace.cleat_fasteners,
+        materials.fastener(cleat.brace_fastener), counts.count,
         side=(materials.brace_values(brace.size).E, stick.thickness, stick.width), main=(E, shape.side, 0.0),
     )  # fmt: skip
-    total = acting.all_of(one.lateral, brace.cleat_fasteners, together)
+    each = one.lateral if counts.part == 1.0 else kept_near_cut(one.lateral, counts.part)
+    total = acting.all_of(each, counts.count, together)
     return Strength(
         LinkId.BRACE_TO_CLEAT, total, axial, "lb", materials.basis.clauses.across, why, one.lateral_known
     ), one
 
 
-def in_shear(count: int, name: str, one: FastenerCapacity) -> Said:
+def so_many(counts: Counted, what: str) -> Said:
+    """Say how many of a fastener count, and of how many where not all have room.
+
+    Args:
+        counts: how many count.
+        what: the fastener.
+    """
+    if counts.count == counts.there:
+        return Said("so-many", count=counts.count, what=what)
+    return Said("so-many-of", count=counts.count, there=counts.there, what=what)
+
+
+def in_shear(counts: Counted, name: str, one: FastenerCapacity) -> Said:
     """Say how many of a fastener are in shear, and what one may carry.
 
     Args:
-        count: how many.
+        counts: how many count.
         name: the fastener.
         one: what one may carry.
     """
     each = Quantity(one.lateral, Kind.EACH)
-    return Said(
-        "each-in-shear", so_many=Said("so-many", count=count, what=name), each=each, mode=one.lateral_words
-    )
+    return Said("each-in-shear", so_many=so_many(counts, name), each=each, mode=one.lateral_words)
 
 
-def cleat_fastener(materials: Materials, brace: Brace) -> FastenerCapacity:
+def cleat_fastener(materials: Materials, brace: Brace, count: int) -> FastenerCapacity:
     """One fastener from cleat to floor: into a joist where declared, else into the deck panel alone.
 
     Args:
         materials: the job's materials.
         brace: the brace.
+        count: how many count.
     """
     cleat = materials.job.kit.cleat
     shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
@@ -261,7 +316,7 @@ def cleat_fastener(materials: Materials, brace: Brace) -> FastenerCapacity:
     )
     if brace.into_joist:
         plies = (*plies, materials.joist_ply(angle=joist_angle(materials)))
-    return materials.capacity(cleat.floor_fastener, *plies, rows=rows_of(brace.floor_fasteners))
+    return materials.capacity(cleat.floor_fastener, *plies, rows=rows_of(count))
 
 
 def joist_angle(materials: Materials) -> Radian:
@@ -270,64 +325,93 @@ def joist_angle(materials: Materials) -> Radian:
     return 0.0 if joists.run == "away" else ACROSS
 
 
-def cleat_to_floor(materials: Materials, brace: Brace) -> tuple[Strength, Strength, FastenerCapacity | None]:
-    """Cleat to floor in push (shear) and in pull (shear and roll-amplified uplift together).
+@frozen
+class Foot:
+    """Cleats and floor of one foot.
+
+    Attributes:
+        push: its links in push.
+        pull: its links in pull.
+        one: one fastener to the floor; None on a slab or the ground.
+        worst: pull of the worst fastener over an even share of the lift, f; None where no cleat is worked out [-].
+    """
+
+    push: tuple[Strength, ...]
+    pull: tuple[Strength, ...]
+    one: FastenerCapacity | None = None
+    worst: float | None = None
+
+
+def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = None) -> Foot:
+    """Cleat to floor in push (shear) and in pull (shear and the lift on the worst fastener together), and the cleat.
 
     Args:
         materials: the job's materials.
         brace: the brace.
-
-    Returns:
-        Push, pull, and the single fastener where there is one.
+        counts: how many count; those that have room unless given.
     """
     kind = materials.job.floor.kind
     if kind == "ground":
-        return (*_on_ground(materials, brace), None)
-    count, cleat = brace.floor_fasteners, materials.job.kit.cleat
-    shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
-    lever = lever_tension(shape.rise, cleat.length, count)
-    drawn = pull_of_each(brace.angle, max(count, 1), roll_factor(shape, cleat.sides), lever=lever)
+        return _on_ground(materials, brace)
+    cleat, counts = materials.job.kit.cleat, counts or counted(materials.job, brace, JointId.FLOOR)
+    count = counts.count
+    K: PoundPerInch = Known(RIGID, "K of an anchor, which is taken not to give", cite("JUDGEMENT"))
     if kind == "slab":
         one, together = materials.anchor, 1.0
         report = materials.job.floor.slab.report or "no report named"
         source, what = f"{cite('USER')}, {report}", one.name
     else:
-        one, together = cleat_fastener(materials, brace), _along_cleat(materials, brace)
+        one, together = cleat_fastener(materials, brace, count), _along_cleat(materials, brace, count)
         source, what = materials.basis.clauses.together, cleat.floor_fastener
+        K = axial_slip(materials.fastener(what).diameter, max(one.holding, POINT))
+    limp = limp_cleat(materials, brace, count, stiffness=K)
     shear = shear_of_each(max(count, 1), together)
-    uses = [one.utilisation(shear, tension) for tension in (lever, drawn)]
+    uses = [one.utilisation(shear, tension) for tension in (limp.lever, limp.pull)]
     nothing = Known(0.0, f"nothing is allowed across or along one of {count} x {what}", source)
-    counts = count > 0 and one.lateral > 0.0 and one.axial > 0.0
+    counting = count > 0 and one.lateral > 0.0 and one.axial > 0.0
     push, pull = (
-        materials.basis.acting.level_force(cast("float", use)) if counts else nothing for use in uses
+        materials.basis.acting.level_force(cast("float", use)) if counting else nothing for use in uses
     )
-    so_many = Said("so-many", count=count, what=what)
-    where = Said("into-a-joist", so_many=so_many) if brace.into_joist else Said("deck-only", so_many=so_many)
-    where = so_many if kind == "slab" else where
-    drawn_out = Said("drawn-and-in-shear", where=where)
-    if cleat.sides == 1:
-        times = Quantity(roll_factor(shape, 1), Kind.TIMES)
-        drawn_out = Said("drawn-in-shear-and-rolled", where=where, times=times)
-    return (
-        Strength(LinkId.CLEAT_TO_FLOOR, push, 1.0, "lb", source, Said("in-shear", where=where), one.known),
-        Strength(LinkId.CLEAT_TO_FLOOR, pull, 1.0, "lb", source, drawn_out, one.known),
+    how = _floor_words(materials, brace, so_many(counts, what), limp)
+    bent = cleat_bending(materials, limp)
+    links = [
+        Strength(LinkId.CLEAT_TO_FLOOR, level, 1.0, "lb", source, why, one.known)
+        for level, why in zip((push, pull), how, strict=True)
+    ]
+    return Foot(
+        (bent[0], links[0]),
+        (bent[1], links[1]),
         None if kind == "slab" else one,
+        limp.worst if count else None,
     )
 
 
-def _along_cleat(materials: Materials, brace: Brace) -> float:
+def _floor_words(materials: Materials, brace: Brace, many: Said, limp: LimpCleat) -> tuple[Said, Said]:
+    """What sets a foot in push, and in pull."""
+    sides = materials.job.kit.cleat.sides
+    where = Said("into-a-joist" if brace.into_joist else "deck-only", so_many=many)
+    where = many if materials.job.floor.kind == "slab" else where
+    shape = cleat_shape(
+        section(materials.job.kit.cleat.size), section(brace.size), materials.job.kit.cleat.lie
+    )
+    times = Quantity(limp.worst * roll_factor(shape, sides), Kind.TIMES)
+    drawn = "drawn-in-shear-and-rolled" if sides == 1 else "drawn-and-in-shear"
+    return Said("in-shear", where=where), Said(drawn, where=where, times=times)
+
+
+def _along_cleat(materials: Materials, brace: Brace, count: int) -> float:
     """How much of their sum the fasteners along a cleat carry in shear; deck or joist taken across the grain."""
     cleat, joists = materials.job.kit.cleat, materials.job.floor.joists or Joists()
     shape = section(cleat.size)
     E = materials.joist_values(joists).E
     thick = section(joists.size).thickness if brace.into_joist else materials.deck_ply().thickness
     return materials.basis.acting.group(
-        materials.fastener(cleat.floor_fastener), brace.floor_fasteners,
+        materials.fastener(cleat.floor_fastener), count,
         side=(materials.brace_values(cleat.size).E, shape.thickness, shape.width), main=(E, thick, 0.0),
     )  # fmt: skip
 
 
-def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:
+def _on_ground(materials: Materials, brace: Brace) -> Foot:
     """A stake has no vertical holding in pull; only a dead weight counts then."""
     most, weight = materials.basis.ground(materials.job.floor.ground, brace.angle)
     push = Strength(
@@ -338,7 +422,7 @@ def _on_ground(materials: Materials, brace: Brace) -> tuple[Strength, Strength]:
         LinkId.FOOT_TO_GROUND, weight, 1.0, "lb", cite("STATICS"),
         Said("dead-weight-alone"),
     )  # fmt: skip
-    return push, pull
+    return Foot((push,), (pull,))
 
 
 def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strength] | None:

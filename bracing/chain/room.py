@@ -1,19 +1,20 @@
 """How many fasteners a joint of a brace has room for, by the published distances: head, cleat and floor.
 
-The count of a joint is for one brace, all its cleats together. Nothing else decides room: layouts and the work before
-a storm add no more than this, `fasteners` compares against it, and `check` warns by it.
+The count of a joint is for one brace, all its cleats together. Nothing else decides room: every strength counts what
+`counted` gives, layouts and the work before a storm add no more than this, and `fasteners` compares against it.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from operator import attrgetter
+from typing import TypedDict
 
 from attrs import frozen
 
-from bracing.chain.assumed import value_at
-from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, head_fits
-from bracing.choosing import whole_up
+from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, cleat_rows, head_fits
+from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import basis_of
 from bracing.codes.joints import Spacing
 from bracing.job.brace import JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, Brace, JointId
@@ -30,10 +31,10 @@ FASTENER = {
     JointId.FLOOR: "kit.cleat.floor_fastener",
 }
 ANCHOR, STAKE = "anchor in the slab", "stake or weight"
-LEAST = 2  # a joint takes two fasteners, whatever the distances say; `check` then says that they have no room
 LEAST_IN_JOISTS = 2  # a cleat across the joists catches two of them
 ABREAST = 2  # fasteners side by side in one joist, where the cleat is wide enough
 RUN = "floor.joists.run"
+JOIST_WIDE: Inch = 1.5  # of a sawn joist, and no less than of a flange
 _TOUCH = 1e-9
 
 
@@ -45,7 +46,7 @@ def joint_fastener(job: Job, joint: JointId) -> str:
         joint: which.
     """
     instead = {"slab": ANCHOR, "ground": STAKE}.get(job.floor.kind) if joint == JointId.FLOOR else None
-    return instead or str(value_at(job, FASTENER[joint]))
+    return instead or str(attrgetter(FASTENER[joint])(job))
 
 
 ALONG, EXTRA = THROUGH_PLATE = ("wall.plate.fastener", "wall.plate.extra.fastener")  # and beside a brace
@@ -59,10 +60,12 @@ def plate_fastener(job: Job, path: str = EXTRA) -> str:
         job: the job.
         path: the field that names it, one of THROUGH_PLATE.
     """
-    return ANCHOR if job.floor.kind == "slab" else str(value_at(job, path))
+    return ANCHOR if job.floor.kind == "slab" else str(attrgetter(path)(job))
 
 
-def room(job: Job, brace: Brace, joint: JointId, *, one: Fastener | None = None, prebored: bool) -> int:
+def room(
+    job: Job, brace: Brace, joint: JointId, *, one: Fastener | None = None, prebored: bool | None = None
+) -> int:
     """Count the fasteners a joint has room for by the published distances.
 
     Args:
@@ -70,7 +73,7 @@ def room(job: Job, brace: Brace, joint: JointId, *, one: Fastener | None = None,
         brace: the brace.
         joint: which.
         one: the fastener; the job's own unless given.
-        prebored: holes are bored first.
+        prebored: holes are bored first; as declared unless given, and into the floor driven.
 
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
@@ -78,38 +81,86 @@ def room(job: Job, brace: Brace, joint: JointId, *, one: Fastener | None = None,
         cuts = (PLUMB,) if job.kit.head.joint == PLUMB else (SQUARE, PLUMB)
         return max(head_fits(job, brace, cut, one=one, prebored=prebored) for cut in cuts)
     if joint == JointId.CLEAT:
-        return cleat_fits(job, brace, one=one, prebored=prebored) * job.kit.cleat.sides
-    return _in_floor(job, brace, one=one, prebored=prebored)
+        return cleat_fits(job, brace, one=one, prebored=prebored)
+    return _in_floor(job, brace, one=one, prebored=bool(prebored))
 
 
-def no_cleat_takes(job: Job, brace: Brace) -> bool:
-    """Whether the cleats have room for no fastener at all, as one laid flat has for screws.
+CountedJson = TypedDict("CountedJson", {
+    "there": int, "have_room": int | None, "counted": int, "part": float,
+})  # fmt: skip
+
+
+@frozen
+class Counted:
+    """How many fasteners of one joint count.
+
+    Attributes:
+        there: how many are declared.
+        room: how many have room; None where no distance is worked out: toe-nails, anchors, stakes.
+        count: how many are counted.
+        part: of its value each keeps, so near the end of its stick [-].
+    """
+
+    there: int
+    room: int | None
+    count: int
+    part: float = 1.0
+
+    @classmethod
+    def all_of(cls, there: int) -> Counted:
+        """Count all there are.
+
+        Args:
+            there: how many.
+        """
+        return cls(there, None, there)
+
+    def to_dict(self) -> CountedJson:
+        """Give it as a JSON object."""
+        return {"there": self.there, "have_room": self.room, "counted": self.count, "part": float(self.part)}
+
+
+def counted(job: Job, brace: Brace, joint: JointId) -> Counted:
+    """Give how many fasteners of a joint count: what are there, and no more than have room.
 
     Args:
         job: the job.
         brace: the brace.
+        joint: one of JOINTS.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
-    return not room(job, brace, JointId.CLEAT, prebored=True)
+    there = int(getattr(brace, joint))
+    if not _worked_out(job, joint):
+        return Counted.all_of(there)
+    if joint == JointId.CLEAT:
+        rows = cleat_rows(job, brace)
+        return Counted(there, rows.used()[0], *rows.used(there))
+    fit = room(job, brace, joint)
+    return Counted(there, fit, min(there, fit))
+
+
+def _worked_out(job: Job, joint: JointId) -> bool:
+    """Whether distances are worked out: not of a head cut against its stud, a stake, or anchors in a slab."""
+    if joint == JointId.HEAD:
+        return job.kit.head.joint != PLUMB
+    return job.floor.kind == "deck" if joint == JointId.FLOOR else job.floor.kind != "ground"
 
 
 def most_in(job: Job, brace: Brace, joint: JointId) -> int:
-    """Most fasteners that go into a joint: bored for at head and cleats, driven into the floor; at least two.
-
-    Cleats that have room for none are fastened as if they had: `check` says so whatever the count.
+    """Most fasteners that go into a joint: as many as have room.
 
     Args:
         job: the job.
         brace: the brace.
         joint: which.
     """
-    if joint == JointId.CLEAT and no_cleat_takes(job, brace):
-        return MOST_IN_BRACE
     most = MOST_IN_FLOOR if joint == JointId.FLOOR else MOST_IN_BRACE
-    return min(most, max(LEAST, room(job, brace, joint, prebored=joint != JointId.FLOOR)))
+    return min(most, room(job, brace, joint)) if _worked_out(job, joint) else most
 
 
 def within_room(before: Job, after: Job) -> bool:
-    """Whether no joint has more fasteners than there is room for, or than it had; and no cleat has lost all its room.
+    """Whether no joint has more fasteners than there is room for, or than it had; and none has lost all its room.
 
     Args:
         before: the job as it was.
@@ -120,31 +171,38 @@ def within_room(before: Job, after: Job) -> bool:
         getattr(brace, joint) <= max(had.get((brace.mark, joint), 0), most_in(after, brace, joint))
         for brace in after.braces
         for joint in JOINTS
-    ) and all(no_cleat_takes(before, b) or not no_cleat_takes(after, b) for b in after.braces)
+    ) and all(
+        most_in(after, b, joint) or not most_in(before, b, joint) for b in after.braces for joint in JOINTS
+    )
 
 
-def fit_warnings(job: Job) -> tuple[Said, ...]:
-    """Say where a joint takes more fasteners than fit by the recommended distances.
+WHERE = {JointId.HEAD: "at-the-head", JointId.CLEAT: "at-the-cleat", JointId.FLOOR: "to-the-floor"}
+
+
+def room_warnings(job: Job) -> tuple[Said, ...]:
+    """Say where not every fastener of a joint counts, or counts whole.
 
     Args:
         job: the job with its braces.
     """
-    said = []
-    for joint, where, worked_out in (
-        (JointId.HEAD, Said("at-the-head"), job.kit.head.joint == "lapped"),
-        (JointId.CLEAT, Said("into-the-cleats"), job.floor.kind != "ground"),
-        (JointId.FLOOR, Said("into-the-floor"), job.floor.kind == "deck"),
-    ):
-        rows = [(b.mark, room(job, b, joint, prebored=True), getattr(b, joint)) for b in job.braces]
-        over = [row for row in rows if worked_out and row[2] > row[1]]
-        if over:
-            marks = tuple(mark for mark, _, _ in over)
-            fit, count = min(fit for _, fit, _ in over), max(count for _, _, count in over)
-            few = Said("some-of-the-fasteners", fit=fit, count=count)
-            if not fit:
-                few = Said("none-of-the-fasteners", count=count)
-            said.append(Said("too-little-room", marks=marks, few=few, where=where))
-    return tuple(said)
+    said: dict[tuple[JointId, Counted], list[str]] = {}
+    for joint in JOINTS:
+        for brace in job.braces:
+            found = counted(job, brace, joint)
+            if found.room is not None and (found.count < found.there or (found.there and found.part < 1.0)):
+                said.setdefault((joint, found), []).append(brace.mark)
+    return tuple(_told(WHERE[joint], found, tuple(marks)) for (joint, found), marks in said.items())
+
+
+def _told(where: str, found: Counted, marks: tuple[str, ...]) -> Said:
+    numbers = {"marks": marks, "there": found.there, "room": found.room, "count": found.count}
+    few = Said.by("have-room", {**numbers, "where": Said(where)})
+    if not found.count or found.part >= 1.0:
+        return few
+    part = f"{whole_down(found.part * 100.0)}%"
+    if found.count == found.there:
+        return Said("all-near-the-cut", marks=marks, there=found.there, where=Said(where), part=part)
+    return Said("near-the-cut", few=few, part=part)
 
 
 @frozen
@@ -188,15 +246,15 @@ def floor_distances(job: Job, *, one: Fastener | None = None, prebored: bool = F
 
 
 def in_a_row(job: Job, kept: Spacing) -> int:
-    """Count the fasteners one row along one cleat takes.
+    """Count the fasteners one row along one cleat takes, and along the joist under it.
 
     Args:
         job: the job.
         kept: distances kept [in].
 
-    Source: NDS-C C12.1.5.7.
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
-    return max(1, int((job.kit.cleat.length - 2.0 * kept.end) / kept.in_row + _TOUCH) + 1)
+    return basis_of(job).acting.fit(job.kit.cleat.length, min(_face(job), JOIST_WIDE), kept).per_row
 
 
 def wood_under(
@@ -214,15 +272,23 @@ def wood_under(
     joists, rows = known_joists(job), in_a_row(job, kept) * job.kit.cleat.sides
     if joists is None:
         return Wood(0, rows)
-    wide = _face(job)
     if joists.run == "away":
-        return _over_joists(joists, tuple(cleats), wide / 2.0 - kept.edge, rows)
+        return _over_joists(joists, tuple(cleats), _face(job) / 2.0 - kept.edge, rows)
     caught = joists_crossed(joists, along, kept)
     if caught < LEAST_IN_JOISTS:
         many = Said("a-joist") if caught == 1 else Said("joists", count=caught)
         return Wood(caught, 0, 0, Said("too-few-joists", caught=many, needed=LEAST_IN_JOISTS))
-    abreast = ABREAST if wide - 2.0 * kept.edge >= kept.between_rows - _TOUCH else 1
-    return Wood(caught, caught * abreast * job.kit.cleat.sides)
+    return Wood(caught, caught * _abreast(job, kept) * job.kit.cleat.sides)
+
+
+def _abreast(job: Job, kept: Spacing, one: Fastener | None = None, *, prebored: bool = False) -> int:
+    """Fasteners in one joist a cleat crosses: they load it across its grain, toward both edges by turns."""
+    one = one or fastener(job.kit.cleat.floor_fastener, job.fasteners)
+    across = basis_of(job).acting.spacing(one, load="perpendicular", prebored=prebored)
+    if over(2.0 * across.edge, JOIST_WIDE) or over(2.0 * kept.edge, _face(job)):
+        return 0
+    apart = max(kept.between_rows, across.in_row)
+    return min(ABREAST, whole_down((_face(job) - 2.0 * kept.edge) / apart) + 1)
 
 
 def _over_joists(joists: Joists, cleats: tuple[Inch, ...], reach: Inch, rows: int) -> Wood:
@@ -264,13 +330,15 @@ def _face(job: Job) -> Inch:
 
 def _in_floor(job: Job, brace: Brace, *, one: Fastener | None, prebored: bool) -> int:
     """On a deck panel alone the face of its cleats; into joists what lands in wood, one row along each."""
-    kept, cleat, joists = floor_distances(job, one=one, prebored=prebored), job.kit.cleat, known_joists(job)
+    kept, cleat = floor_distances(job, one=one, prebored=prebored), job.kit.cleat
     if job.floor.kind == "deck" and not brace.into_joist:
         return basis_of(job).acting.fit(cleat.length, _face(job), kept).count * cleat.sides
-    if joists is None or joists.run == "away":
+    joists = job.floor.joists or Joists()
+    if joists.run == "away":
         return in_a_row(job, kept) * cleat.sides
     half = cleat.length / 2.0
-    return max(1, wood_under(job, (), (brace.set_back - half, brace.set_back + half), kept=kept).most)
+    caught = joists_crossed(joists, (brace.set_back - half, brace.set_back + half), kept)
+    return caught * _abreast(job, kept, one, prebored=prebored) * cleat.sides
 
 
 def wood_blocks(job: Job, brace: Brace) -> int:

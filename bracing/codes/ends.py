@@ -44,7 +44,7 @@ def axial_slip(D: Inch, l: Inch) -> PoundPerInch:  # noqa: E741  (as printed)
 
 
 @formula
-def pull_of_worst(U: Pound, n: float, roll: float, f: float, couple: Pound) -> Pound:
+def pull_of_worst(U: Pound, n: float, *, roll: float, f: float, couple: Pound) -> Pound:
     """Give the pull on the worst fastener of a limp cleat: T = U / n roll f + couple.
 
     Args:
@@ -60,15 +60,34 @@ def pull_of_worst(U: Pound, n: float, roll: float, f: float, couple: Pound) -> P
     Source: STATICS, a beam on springs.
 
     Example:
-        >>> pull_of_worst(400.0, 4.0, 1.0, 2.3, 10.0)
+        >>> pull_of_worst(400.0, 4.0, roll=1.0, f=2.3, couple=10.0)
         240.0
     """
     return U / n * roll * f + couple
 
 
 @formula
+def part_of_distance(actual: Inch, full: Inch) -> float:
+    """Give the part of its value a fastener keeps near the end of its stick: C = min(1, actual / full).
+
+    Args:
+        actual: its distance from the end along the grain [in].
+        full: distance that needs no reduction [in].
+
+    Returns:
+        Part of its value it keeps [-].
+
+    Source: NDS 12.5.1.2; JUDGEMENT under 1/4 in.
+
+    Example:
+        >>> part_of_distance(3.0, 4.0), part_of_distance(9.0, 4.0)
+        (0.75, 1.0)
+    """
+    return min(1.0, actual / full)
+
+
 def part_near_cut(actual: Inch, full: Inch) -> float:
-    """Give what a fastener keeps near the end of its stick: C = actual / full; nothing under half, 1 at most.
+    """Give the part of its value a fastener keeps near the end of its stick: nothing under half the distance.
 
     Args:
         actual: its distance from the end along the grain [in].
@@ -83,8 +102,71 @@ def part_near_cut(actual: Inch, full: Inch) -> float:
         >>> part_near_cut(3.0, 4.0), part_near_cut(1.9, 4.0), part_near_cut(9.0, 4.0)
         (0.75, 0.0, 1.0)
     """
-    part = actual / full
-    return 0.0 if part < WITHIN_SHARE else min(part, 1.0)
+    part = part_of_distance(actual, full)
+    return part if part >= WITHIN_SHARE else 0.0
+
+
+@formula
+def kept_near_cut(Z: Pound, C: float) -> Pound:
+    """Give what a fastener near the end of its stick may carry: Z' = Z C.
+
+    Args:
+        Z: what it may carry far from it [lb].
+        C: part of its value it keeps [-].
+
+    Returns:
+        What it may carry [lb].
+
+    Source: NDS 11.3.1.
+
+    Example:
+        >>> kept_near_cut(100.0, 0.75)
+        75.0
+    """
+    return Z * C
+
+
+@formula
+def lift_on_cleat(angle: Radian, cleats: float) -> float:
+    """Give the lift on one cleat for each pound level: U = tan(angle°) / cleats.
+
+    Args:
+        angle: of the brace above level [rad].
+        cleats: cleats that share it [-].
+
+    Returns:
+        Lift on one [lb/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> round(lift_on_cleat(math.pi / 4.0, 2), 6)
+        0.5
+    """
+    return math.tan(angle) / cleats
+
+
+@formula
+def pull_of_couple(h: Inch, cleats: float, c: float) -> float:
+    """Give the pull of the couple on one fastener for each pound level: t = h / cleats c.
+
+    The level force enters the cleat above the floor.
+
+    Args:
+        h: height it enters at [in].
+        cleats: cleats that share it [-].
+        c: pull on that fastener for each pound inch on its cleat [1/in].
+
+    Returns:
+        Pull [lb/lb].
+
+    Source: STATICS, a beam on springs.
+
+    Example:
+        >>> pull_of_couple(2.75, 2, 0.04)
+        0.055
+    """
+    return h / cleats * c
 
 
 @formula
@@ -109,7 +191,7 @@ def panel_to_joists(U: Pound, a: Inch, s: Inch) -> Pound:
 
 
 @formula
-def panel_nails_hold(W: Pound, cleat: Inch, s: Inch, spacing: Inch) -> Pound:
+def panel_nails_hold(W: Pound, cleat: Inch, s: Inch, *, spacing: Inch) -> Pound:
     """Give what the nails of a deck panel in one joist hold of a foot's lift: F = W (cleat + s) / spacing.
 
     Args:
@@ -124,7 +206,7 @@ def panel_nails_hold(W: Pound, cleat: Inch, s: Inch, spacing: Inch) -> Pound:
     Source: NDS 12.2; JUDGEMENT half a bay beyond each end.
 
     Example:
-        >>> panel_nails_hold(60.0, 24.0, 16.0, 12.0)
+        >>> panel_nails_hold(60.0, 24.0, 16.0, spacing=12.0)
         200.0
     """
     return W * (cleat + s) / spacing

@@ -136,6 +136,7 @@ class FastenerCapacity:
         axial_mode: "withdrawal", "pull-through" or "steel".
         slip_modulus: load/slip modulus [lb/in].
         penetration: length past the side member [in].
+        holding: length that holds its point along it [in].
         notes: what a reader should know.
         sources: clauses used.
         lateral_known: how the force across it is known, one of `bracing.sources.KNOWN`.
@@ -160,6 +161,7 @@ class FastenerCapacity:
     lateral_known: str = "read"
     axial_known: str = "read"
     together: Together = field(kw_only=True)
+    holding: Inch = field(default=0.0, kw_only=True)
 
     @property
     def known(self) -> str:
@@ -302,30 +304,6 @@ def lift_of_each(angle: Radian, n: float) -> float:
 
 
 @formula
-def pull_of_each(angle: Radian, n: float, roll: float, *, lever: float) -> float:
-    """Give the pull on one fastener for each pound level, of uplift, roll and lever.
-
-    t = tan(angle°) / n roll + lever
-
-    Args:
-        angle: of the brace above level [rad].
-        n: how many fasteners [-].
-        roll: roll factor of the cleat [-].
-        lever: pull of the lever above the floor [lb/lb].
-
-    Returns:
-        Pull on one [lb/lb].
-
-    Source: STATICS.
-
-    Example:
-        >>> round(pull_of_each(math.pi / 4.0, 2, 2.0, lever=0.05), 6)
-        1.05
-    """
-    return math.tan(angle) / n * roll + lever
-
-
-@formula
 def roll_beside(e: Inch, l: Inch) -> float:  # noqa: E741  (as printed)
     """Give the roll factor of one cleat beside a brace: roll = 1 + e / l.
 
@@ -363,27 +341,6 @@ def lever_of_one(h: Inch, s: Inch) -> float:
         0.5
     """
     return h / (s / 2.0)
-
-
-@formula
-def lever_of_many(h: Inch, n: float, s: Inch) -> float:
-    """Give the pull of the lever on the end fastener: t = 6 h (n - 1) / (n (n + 1) s).
-
-    Args:
-        h: height of the shear above the floor [in].
-        n: how many fasteners [-].
-        s: their spread along the cleat [in].
-
-    Returns:
-        Pull for each pound of shear [lb/lb].
-
-    Source: STATICS.
-
-    Example:
-        >>> lever_of_many(1.0, 2, 10.0)
-        0.1
-    """
-    return 6.0 * h * (n - 1) / (n * (n + 1) * s)
 
 
 @frozen

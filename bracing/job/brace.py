@@ -7,16 +7,29 @@ from __future__ import annotations
 
 import math
 from enum import StrEnum
+from typing import Any
 
 from attrs import frozen
 
 from bracing.job.fields import Low, Option, declared
-from bracing.job.floor import on_deck
+from bracing.job.floor import GROUND, on_deck
+from bracing.job.lumber import Section
 from bracing.units import Inch, Radian
 
 MOST_IN_FLOOR = 60  # fasteners from the cleats of one brace into the floor
 MOST_IN_BRACE = 40  # fasteners in one joint at an end of the stick
 LEAST_REACH: Inch = 12.0  # from the floor up to the head, and from the wall out to the foot
+
+
+# -- where a field plays a part in a job -----------------------------------------------------------------
+
+
+def _lapped(job: Any) -> bool:  # noqa: ANN401  (the job, which is made of these)
+    return bool(job.kit.head.joint == "lapped")
+
+
+def _off_ground(job: Any) -> bool:  # noqa: ANN401
+    return bool(job.floor.kind != GROUND)
 
 
 @frozen
@@ -42,6 +55,7 @@ class Head:
         joint: lapped on the stud's side, or plumb cut against its edge.
         fastener: the fastener in the head joint.
         side_cleat: plumb head only: a declared cleat or angle beside it takes pull through the fasteners.
+        bored: holes are bored for its fasteners, so that they may stand closer.
     """
 
     joint: str = declared(
@@ -55,6 +69,10 @@ class Head:
         option=Option("head_fastener", 'brace to stud, such as "structural screw 0.22x3"'),
     )  # fmt: skip
     side_cleat: bool = declared("flag", "plumb head: a cleat or angle takes the pull", default=False)
+    bored: bool = declared(
+        "flag", "holes are bored for its fasteners", default=False,
+        low=Low("driven straight in they must stand further apart", True, _lapped),  # noqa: FBT003
+    )  # fmt: skip
 
 
 @frozen
@@ -68,6 +86,7 @@ class Cleat:
         length: its length [in].
         brace_fastener: brace to cleat.
         floor_fastener: cleat to floor.
+        bored: holes are bored for the fasteners from brace to cleat, so that they may stand closer.
     """
 
     size: str = declared("size", "nominal size", default="2x4", low=Low("the usual cleat"))
@@ -98,6 +117,46 @@ class Cleat:
         "fastener", "cleat to floor", default="gun nail 0.131x3",
         low=Low("the weakest usual nail", "structural screw 0.22x5"), option=Option("floor_fastener"),
     )  # fmt: skip
+    bored: bool = declared(
+        "flag", "holes are bored for the fasteners from brace to cleat", default=False,
+        low=Low("driven straight in they must stand further apart and from the cut", True, _off_ground),  # noqa: FBT003
+    )  # fmt: skip
+
+
+@frozen
+class CleatShape:
+    """How the cleat lies.
+
+    Attributes:
+        thickness: through which its floor fasteners pass [in].
+        bearing: from the floor fasteners to the edge it rolls about [in].
+        offset: from the floor fasteners to the middle of the brace [in].
+        rise: height of the brace-to-cleat joint above the floor [in].
+        side: thickness of cleat behind the brace, for the brace-to-cleat fasteners [in].
+    """
+
+    thickness: Inch
+    bearing: Inch
+    offset: Inch
+    rise: Inch
+    side: Inch
+
+
+def cleat_shape(cleat: Section, brace: Section, lie: str) -> CleatShape:
+    """Give the distances of a cleat lying flat or on edge beside a brace.
+
+    Args:
+        cleat: section of the cleat.
+        brace: section of the brace.
+        lie: flat or edge.
+
+    Example:
+        >>> from bracing.job.lumber import section
+        >>> cleat_shape(section("2x4"), section("2x6"), "flat").offset
+        2.5
+    """
+    tall, wide = (cleat.width, cleat.thickness) if lie == "edge" else (cleat.thickness, cleat.width)
+    return CleatShape(tall, wide / 2.0, wide / 2.0 + brace.thickness / 2.0, tall / 2.0, wide)
 
 
 @frozen(cache_hash=True)

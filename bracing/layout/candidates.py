@@ -22,7 +22,7 @@ from bracing.layout.spots import Refused, Spot, find_spot, moved_to_joists
 from bracing.said import Said
 from bracing.stages.going_up import ties_named
 from bracing.units import Inch, Pound
-from bracing.work.remedies import SIDES, RemedyId, remedies
+from bracing.work.remedies import RemedyId, remedies
 
 HEAD_STEP: Inch = 6.0
 BELOW_TOP: Inch = 9.0  # a head this far below the top of the plates has its upper corner below them
@@ -101,16 +101,14 @@ def schemes(job: Job) -> tuple[Scheme, ...]:
     sizes = sorted({stock.size for stock in job.kit.stock}, key=lambda size: int(size.split("x")[1]))
     rows = remedies()
     ties = range(job.kit.ties + 1) if "kit.ties" in job.declared else (0, *rows[RemedyId.TIE].steps)
-    sides = (job.kit.cleat.sides,) if SIDES in job.declared else (1, *rows[RemedyId.SECOND_CLEAT].steps)
     slender = [(tie, "none") for tie in ties] + [
         (0, stiffener) for stiffener in rows[RemedyId.STIFFENER].steps
     ]
     found = [
-        Scheme(size, tie, doubled, side, stiffener)
+        Scheme(size, tie, doubled, job.kit.cleat.sides, stiffener)
         for size in sizes
         for tie, stiffener in slender
         for doubled in (False, *rows[RemedyId.STUD].steps)
-        for side in sides
     ]
     return tuple(sorted(found, key=lambda scheme: scheme.effort))
 
@@ -174,7 +172,7 @@ def full_joint(job: Job, brace: Brace, joint: JointId) -> int:
     Args:
         job: the job.
         brace: the brace.
-        joint: HEAD or CLEAT.
+        joint: JointId.HEAD or JointId.CLEAT.
     """
     most = next(row.most for row in remedies().values() if row.name == joint)
     return min(most, most_in(job, brace, joint))

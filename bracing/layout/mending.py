@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from bracing.chain.evaluate import evaluate, keeping
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
+from bracing.chain.room import most_in
 from bracing.choosing import sorted_by
 from bracing.job.brace import JOINTS, Brace
 from bracing.job.job import Job
@@ -21,6 +22,7 @@ from bracing.units import Mph
 from bracing.work.remedies import NEW, OPENINGS, WHOLE, apply, options_for, remedies, step
 
 ROUNDS = 24
+LEAST = 2  # fasteners in a joint to start mending from
 
 
 @frozen(eq=False)
@@ -88,13 +90,15 @@ def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
     return mended, tuple(stuck)
 
 
-def least_fasteners(brace: Brace) -> Brace:
-    """Give a brace with the fewest fasteners to start mending from: two a joint.
+def least_fasteners(job: Job, brace: Brace) -> Brace:
+    """Give a brace with the fewest fasteners to start mending from: two a joint, where there is room for two.
 
     Args:
+        job: the job.
         brace: the brace.
     """
-    return evolve(brace, head_fasteners=2, cleat_fasteners=2, floor_fasteners=2)
+    head, cleat, floor = (min(LEAST, most_in(job, brace, joint)) for joint in JOINTS)
+    return evolve(brace, head_fasteners=head, cleat_fasteners=cleat, floor_fasteners=floor)
 
 
 Ints = NDArray[np.intp]
@@ -118,7 +122,7 @@ def placed(space: SearchSpace, scheme: Scheme, *, pool: Pool, layout: Ints) -> J
         lambda m: m.brace.stud_at,
     )
     job = with_scheme(space.job, scheme)
-    braces = tuple(least_fasteners(evolve(m.brace, mark=f"B{k + 1}")) for k, m in enumerate(candidates))
+    braces = tuple(least_fasteners(job, evolve(m.brace, mark=f"B{k + 1}")) for k, m in enumerate(candidates))
     return evolve(job, braces=braces)
 
 

@@ -8,11 +8,10 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
-from bracing.chain.cuts import cut_of, head_fits
-from bracing.chain.room import EXTRA, EXTRA_ROW, known_joists, wood_blocks
+from bracing.chain.room import EXTRA, EXTRA_ROW, joint_fastener, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
-from bracing.job.brace import Brace, Stock
+from bracing.job.brace import Brace, JointId, Stock
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
@@ -65,14 +64,28 @@ GROUPS: dict[str, dict[str, str]] = {
     "chosen-brace-heads": {
         "kit.head.joint": "on-the-studs-side",
         "kit.head.fastener": "",
+        "kit.head.bored": "",
     },
     "chosen-cleats": {
+        "kit.cleat.size": "chosen",
+        "kit.cleat.lie": "lying",
+        "kit.cleat.sides": "",
+        "kit.cleat.bored": "",
         "kit.cleat.length": "so-long",
         "kit.cleat.brace_fastener": "",
         "kit.cleat.floor_fastener": "",
     },
 }
 CHOSEN: dict[str, str] = {name: words for group in GROUPS.values() for name, words in group.items()}
+
+# Feet a crew can build, the first that stands is taken: what nobody declared of the cleats is chosen so.
+FEET: tuple[dict[str, object], ...] = (
+    {"size": "2x6", "lie": "edge", "sides": 2, "floor_fastener": "structural screw 0.22x8"},
+    {"size": "2x6", "lie": "flat", "sides": 2, "floor_fastener": "structural screw 0.22x5"},
+    {"size": "2x6", "lie": "flat", "sides": 1, "floor_fastener": "structural screw 0.22x5"},
+)
+CLEATS = "kit.cleat."
+LONG, LONG_ACROSS = 24.0, 36.0  # a cleat across the joists catches two of them
 
 _ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, into_joist=True)
 _WITHOUT = {
@@ -92,22 +105,44 @@ def _open(job: Job) -> Iterator[tuple[str, Assumption, tuple[str, ...]]]:
     footed = evolve(job, braces=(_ANY,))  # what a foot in a joist makes matter
     for name in CHOSEN:
         row = rows[name]
-        if row.usual is None or not row.matters(footed) or name in _WITHOUT.get(job.floor.kind, ()):
+        decided = row.usual is not None or name.removeprefix(CLEATS) in FEET[0]
+        if not decided or not row.matters(footed) or name in _WITHOUT.get(job.floor.kind, ()):
             continue
         if paths := places(job, row):
             yield name, row, paths
 
 
 def choose(job: Job) -> Job:
-    """Choose what nobody declared and the crew may decide.
+    """Choose what nobody declared and the crew may decide, with the foot that is tried first.
 
     Args:
         job: the job as declared.
     """
+    return next(choices(job))
+
+
+def choices(job: Job) -> Iterator[Job]:
+    """Choose what nobody declared and the crew may decide, once for each foot there is to try.
+
+    Args:
+        job: the job as declared.
+    """
+    joists, seen = known_joists(job), set()
+    across = joists is not None and joists.run == "along"
+    feet = FEET[1:] if job.floor.kind == "slab" else FEET  # no usual anchor goes through a cleat on edge
+    for foot in feet:
+        chosen = _chosen_with(job, {**foot, "length": LONG_ACROSS if across else LONG})
+        if chosen.kit.cleat not in seen:
+            seen.add(chosen.kit.cleat)
+            yield chosen
+
+
+def _chosen_with(job: Job, foot: dict[str, object]) -> Job:
     chosen = job
-    for _, row, paths in _open(job):
+    for name, row, paths in _open(job):
         for path in paths:
-            chosen = with_value(chosen, path, row.usual)
+            own = name.removeprefix(CLEATS) if name.startswith(CLEATS) else ""
+            chosen = with_value(chosen, path, foot.get(own, row.usual))
     nothing_extra = job.wall.plate.extra.at_each_brace == 0 and job.floor.kind != "slab"
     if nothing_extra and EXTRA not in job.declared:
         chosen = with_value(chosen, EXTRA, remedies()[RemedyId.PLATE_SCREWS].screw)
@@ -195,6 +230,7 @@ def needed_too(before: Job, after: Job, result: CheckResult) -> tuple[Said, ...]
         *work_words(after, changed),
         *_rows(before, result),
         *_heads(after),
+        *_feet(after),
         *_floor(after, result),
     )
 
@@ -228,14 +264,25 @@ def _rows(before: Job, result: CheckResult) -> Iterator[Said]:
         yield Said("a-row-across", size=row.size, kind=row.kind, up=up, load=load)
 
 
+def _feet(job: Job) -> Iterator[Said]:
+    """In what order a foot is put together, so that no screw's head is hidden behind a brace."""
+    cleat = job.kit.cleat
+    if job.floor.kind == "ground" or not job.braces:
+        return
+    between = "foot-between" if cleat.lie == "edge" else "foot-two-flat"
+    order = between if cleat.sides > 1 else "foot-one-flat"
+    yield Said.by(order, {"floor": joint_fastener(job, JointId.FLOOR), "brace": cleat.brace_fastener})
+
+
 def _heads(job: Job) -> Iterator[Said]:
-    cuts = [cut_of(job, brace) for brace in job.braces]
-    splits = any(
-        head_fits(job, brace, cut.head_cut, prebored=False) < brace.head_fasteners
-        for brace, cut in zip(job.braces, cuts, strict=True)
-    )
-    if splits and job.kit.head.joint == "lapped":
-        yield Said("heads-bored-for")
+    """Joints that have no room for their fasteners unless holes are bored."""
+    lapped, off_ground = job.kit.head.joint == "lapped", job.floor.kind != "ground"
+    for joint, words, worked_out in (
+        (JointId.HEAD, "heads-bored-for", lapped), (JointId.CLEAT, "cleats-bored-for", off_ground),
+    ):  # fmt: skip
+        driven = any(room(job, brace, joint, prebored=False) < getattr(brace, joint) for brace in job.braces)
+        if worked_out and driven:
+            yield Said(words)
 
 
 def _floor(job: Job, result: CheckResult) -> Iterator[Said]:

@@ -22,7 +22,7 @@ from bracing.job.wall import LONGEST_WALL, Row
 from bracing.layout.candidates import Scheme
 from bracing.layout.grid import SearchSpace, search_space
 from bracing.layout.least import BestLayout, Grid, Progress, at_spacing, least, quick
-from bracing.layout.needed import changes_made, choose, chosen_paths, needed_too, no_part, rows_added
+from bracing.layout.needed import changes_made, choices, chosen_paths, needed_too, no_part, rows_added
 from bracing.layout.spots import Refused
 from bracing.results import BraceJson
 from bracing.said import Said, Verdict
@@ -280,11 +280,16 @@ def lay_out(
     speed = thunderstorm_gust(gust) if thunderstorm else gust
     bare = evolve(job, braces=(), built=None)
     _refuse(bare, speed, wanted.angle)
-    space = search_space(
-        choose(bare), speed, angle=wanted.angle, thunderstorm=thunderstorm, one_missing=wanted.one_missing,
-        on_hand=wanted.on_hand,
+    space, answer = _answered(
+        bare,
+        lambda chosen: search_space(
+            chosen, speed, angle=wanted.angle, thunderstorm=thunderstorm, one_missing=wanted.one_missing,
+            on_hand=wanted.on_hand,
+        ),
+        lambda space: (
+            least(space, budget, progress) if wanted.spacing is None else at_spacing(space, wanted.spacing)
+        ),
     )  # fmt: skip
-    answer = least(space, budget, progress) if wanted.spacing is None else at_spacing(space, wanted.spacing)
     laid = _declared(bare, answer)
     result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
     if result.as_drawn != Verdict.WITHIN:  # made good by the same chain: it cannot differ
@@ -300,6 +305,21 @@ def lay_out(
         others=others, spread_braces=answer.spread_braces, without_row=answer.without_row,
         interrupted=answer.interrupted,
     )  # fmt: skip
+
+
+def _answered(
+    bare: Job, space_of: Callable[[Job], SearchSpace], solve: Callable[[SearchSpace], BestLayout]
+) -> tuple[SearchSpace, BestLayout]:
+    """The layout with the first foot that stands; where none does, why the first did not."""
+    why: NoLayoutError | None = None
+    for chosen in choices(bare):
+        try:
+            space = space_of(chosen)
+            return space, solve(space)
+        except NoLayoutError as error:
+            why = why or error
+    assert why is not None
+    raise why
 
 
 def _refuse(job: Job, gust: Mph, angle: float | None) -> None:

@@ -46,7 +46,7 @@ class OnSprings:
         return float(np.abs(along).max(initial=0.0))
 
 
-PIECES = 8  # of the stretch the load is spread over: the moment is read at their ends
+PIECES = 32  # of the stretch the load is spread over: the moment is read at their ends
 
 
 @lru_cache(maxsize=4096)

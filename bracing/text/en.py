@@ -132,19 +132,23 @@ WORDS: dict[str, str] = {
     "clear-out-too-low": "the clear-out gust would be below {keep} without it",
     # Why a link is no stronger.
     "so-many": "{count} x {what}",
+    "so-many-of": "{count} of {there} x {what}",
     "each-in-shear": "{so_many}, {each} each in shear, {mode}",
     "yield-mode": "yield mode {mode}",
     "into-a-joist": "{so_many}, into a joist",
     "deck-only": "{so_many}, in the deck panel only",
     "in-shear": "{where}, in shear",
-    "drawn-and-in-shear": "{where}, in withdrawal and shear",
+    "drawn-and-in-shear": (
+        "{where}, in withdrawal and shear; the cleat is limp: pull on the worst is {times} x its share"
+    ),
     "drawn-in-shear-and-rolled": (
-        "{where}, in withdrawal and shear; the cleat rolls: pull on each is {times} x its share"
+        "{where}, in withdrawal and shear; the cleat rolls and is limp: pull on the worst is {times} x its share"
     ),
     "stake-or-friction": "the stake's side bearing, or the dead weight's friction, the greater of the two",
     "dead-weight-alone": (
         "a stake holds nothing upward; only a dead weight counts, N = mu W/(1.5 (cos + mu sin))"
     ),
+    "a-limp-cleat": "{size} {lie}, bent between brace and floor fasteners",
     "one-joist": "one {size}, {span} span, the foot at mid-span",
     "lifted-joist": "{why}; lifted, its lower edge is free",
     "end-on-the-edge": "brace end on the stud's edge",
@@ -258,10 +262,24 @@ WORDS: dict[str, str] = {
     "spanning-no-more": "spanning no more than {value}",
     "on-the-studs-side": "{value} on the stud's side",
     "so-long": "{value} long",
+    "lying": "lying {value}",
+    "foot-between": (
+        "feet, in this order: both cleats on edge go down before the lift, a scrap of brace between them, {floor} "
+        "through their top edges; stand the wall; drop the brace in, plumb; then {brace} from both outer faces"
+    ),
+    "foot-two-flat": (
+        "feet, in this order: one flat cleat goes down before the lift, {floor}; stand the wall, set the brace against "
+        "it, plumb, {brace} through the brace; then the other cleat, drawn tight against it, the same"
+    ),
+    "foot-one-flat": (
+        "feet, in this order: the cleat goes down before the lift, {floor}; stand the wall, set the brace against it, "
+        "plumb, {brace} through the brace"
+    ),
     "a-row-across": (
         "a {size} {kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses for {load} "
         "toward it and away from it"
     ),
+    "cleats-bored-for": "fasteners from brace to cleat bored for, or they split the wood",
     "heads-bored-for": "head fasteners bored for, or they split the wood",
     "cleats-over-wood": (
         "every cleat over joists or solid blocks, its fasteners into them: declare which way the joists run"
@@ -392,12 +410,12 @@ WORDS: dict[str, str] = {
     ),
     "no-go": "NO-GO as declared: {count} over, listed at the top",
     # Room of a joint.
-    "too-little-room": "{marks}: {few} fasteners {where} have room by the distances kept, even bored for",
-    "some-of-the-fasteners": "{fit} of {count}",
-    "none-of-the-fasteners": "none of {count}",
+    "have-room": "{marks}: {there} {where}, {room} have room, {count} counted",
+    "all-near-the-cut": "{marks}: {there} {where}, each with {part} of its value so near the level cut",
+    "near-the-cut": "{few}, each with {part} of its value so near the level cut",
     "at-the-head": "at the head",
-    "into-the-cleats": "into the cleats",
-    "into-the-floor": "into the floor",
+    "at-the-cleat": "at the cleat",
+    "to-the-floor": "to the floor",
     # What is done to a wall, by the kind of the remedy: in a few words, and in full, with how much there is then.
     "short-stud": "double studs",
     "remedy-stud": "a second stud full height at {at}, on the side away from the brace",
@@ -451,6 +469,7 @@ WORDS: dict[str, str] = {
     "remedy-header": "{many} into header and sill ends of the opening at {opening}{instead}",
     "add": "add {mark}: {brace}",
     "instead-of": " instead of {before}",
+    "as-many-as-there-are": "as many as there are",
     "raised": "{mark} {before} to {after}",
     "every-brace": "every brace",
     # Parts: what is bought and brought, a fastener apart, which goes by its name.

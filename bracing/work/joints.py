@@ -16,17 +16,17 @@ from numpy.typing import NDArray
 
 from bracing.chain.brace import head_joint
 from bracing.chain.evaluate import groups_at
-from bracing.chain.foot import Strength, brace_to_cleat, cleat_shape, cleat_to_floor, roll_factor
+from bracing.chain.foot import Strength, brace_to_cleat, cleat_to_floor, roll_factor
 from bracing.chain.forces import Forces
 from bracing.chain.links import Group, LinkId
 from bracing.chain.materials import Materials, materials_of, sheathing_plies
 from bracing.chain.model import Model, build_model
 from bracing.chain.plate import PlateUse, arm_of, edge_beside
-from bracing.chain.room import room
+from bracing.chain.room import Counted, room
 from bracing.chain.wall import plate_set, wall_strength
 from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
 from bracing.codes.joints import MOISTURES, FastenerCapacity
-from bracing.job.brace import MOST_IN_BRACE, Brace, JointId
+from bracing.job.brace import MOST_IN_BRACE, Brace, JointId, cleat_shape
 from bracing.job.envelope import beyond
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
@@ -250,23 +250,26 @@ Maker = Callable[[Materials, Brace, str, int], Sides]
 def _head(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     job = materials.job
     job = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, fastener=name)))
-    push, pull, one = head_joint(materials_of(job), evolve(brace, head_fasteners=count))
+    push, pull, one = head_joint(materials_of(job), brace, Counted.all_of(count))
     return tuple(s for s in push if s.link is LinkId.HEAD_JOINT), pull, one
 
 
 def _cleat(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     job = materials.job
     job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, brace_fastener=name)))
-    both, one = brace_to_cleat(materials_of(job), evolve(brace, cleat_fasteners=count))
+    both, one = brace_to_cleat(materials_of(job), brace, Counted.all_of(count))
     return (both,), (both,), one
 
 
 def _floor(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
     job = materials.job
     job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, floor_fastener=name)))
-    push, pull, one = cleat_to_floor(materials_of(job), evolve(brace, floor_fasteners=count))
-    assert one is not None  # a deck: slab and ground have no fastener to choose
-    return (push,), (pull,), one
+    foot = cleat_to_floor(materials_of(job), brace, Counted.all_of(count))
+    assert foot.one is not None  # a deck: slab and ground have no fastener to choose
+    push, pull = (
+        tuple(s for s in side if s.link is LinkId.CLEAT_TO_FLOOR) for side in (foot.push, foot.pull)
+    )
+    return push, pull, foot.one
 
 
 @frozen
@@ -490,7 +493,8 @@ def _at(part: NDArray[np.float64] | None, gust: Mph) -> NDArray[np.float64]:
 
 
 # Where a brace as it is counts for nothing, forces are shared out as if it had these.
-GOOD_HEAD, GOOD_FLOOR, GOOD_COUNT = "structural screw 0.22x3", "structural screw 0.22x5", 8
+GOOD_HEAD, GOOD_FLOOR, GOOD_COUNT = "structural screw 0.22x3", "structural screw 0.22x8", 8
+GOOD_CLEAT, GOOD_LENGTH = "2x6", 24.0  # of two on edge, which has room for them
 MOST_TIES = 2
 
 
@@ -535,8 +539,17 @@ def _counted(job: Job) -> tuple[Model, tuple[str, ...]]:
         return model, ()
     kit = evolve(
         job.kit,
-        head=evolve(job.kit.head, joint="lapped", fastener=GOOD_HEAD),
-        cleat=evolve(job.kit.cleat, brace_fastener=GOOD_HEAD, floor_fastener=GOOD_FLOOR),
+        head=evolve(job.kit.head, joint="lapped", fastener=GOOD_HEAD, bored=True),
+        cleat=evolve(
+            job.kit.cleat,
+            size=GOOD_CLEAT,
+            lie="edge",
+            sides=2,
+            length=max(job.kit.cleat.length, GOOD_LENGTH),
+            brace_fastener=GOOD_HEAD,
+            floor_fastener=GOOD_FLOOR,
+            bored=True,
+        ),
     )
     braces = tuple(
         evolve(

@@ -19,7 +19,7 @@ from bracing.chain.links import Link, LinkId
 from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
-from bracing.job.brace import JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, JointId
+from bracing.job.brace import JOINTS, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
@@ -277,16 +277,17 @@ def _new_in_plate(job: Job, row: Remedy) -> Iterator[Change]:
 
 
 def _second_cleat(job: Job, row: Remedy) -> tuple[Change, ...]:
-    """A second cleat takes as many fasteners again, to the brace and to the floor."""
+    """A second cleat takes as many fasteners again, to the brace and to the floor, where they have room."""
     if job.kit.cleat.sides >= 2 or not job.braces:
         return ()
     doubled = [Change(row.kind, SIDES, 1, 2)]
+    with_two = with_value(job, SIDES, 2)
     for k, brace in enumerate(job.braces):
-        for name, most in ((JointId.CLEAT, MOST_IN_BRACE), (JointId.FLOOR, MOST_IN_FLOOR)):
+        for name in (JointId.CLEAT, JointId.FLOOR):
             count = getattr(brace, name)
-            if 2 * count > most:
-                return ()
-            doubled.append(Change(row.kind, f"brace[{k}].{name}", count, 2 * count, brace.mark))
+            after = max(count, min(2 * count, most_in(with_two, brace, name)))
+            if after > count:
+                doubled.append(Change(row.kind, f"brace[{k}].{name}", count, after, brace.mark))
     return tuple(doubled)
 
 

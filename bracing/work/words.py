@@ -127,7 +127,8 @@ def _opening(done: Done) -> object:
 
 def _raised(done: Done, name: str) -> tuple[Said, ...]:
     changes = (change for change in done.changes if change.name == name)
-    return tuple(Said("raised", mark=c.mark, before=c.before, after=c.after) for c in changes)
+    raised = tuple(Said("raised", mark=c.mark, before=c.before, after=c.after) for c in changes)
+    return raised or (Said("as-many-as-there-are"),)
 
 
 def _row_beside(job: Job) -> object:

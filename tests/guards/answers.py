@@ -93,10 +93,10 @@ def even_wall(rng: random.Random) -> dict[str, Any]:
     kit = {
         "species": "spruce-pine-fir",
         "grade": "No.2",
-        "head": {"joint": "lapped", "fastener": "structural screw 0.22x3"},
+        "head": {"joint": "lapped", "fastener": "structural screw 0.22x3", "bored": True},
         "cleat": {
-            "sides": 2, "lie": "flat", "length": "48 in", "size": "2x4",
-            "brace_fastener": "structural screw 0.22x3", "floor_fastener": "structural screw 0.22x5",
+            "sides": 2, "lie": "edge", "length": "48 in", "size": "2x6", "bored": True,
+            "brace_fastener": "structural screw 0.22x3", "floor_fastener": "structural screw 0.22x8",
         },
     }  # fmt: skip
     braces = [

@@ -15,6 +15,7 @@ def sums(capsys, folder, link, **changes):
     folder.mkdir()
     wall, name = folder / "w.toml", changes.pop("name", OWN)
     text = wall_text(**(dict.fromkeys(JOINTS, name) | changes)) + OURS.replace(OWN, name)
+    text = text.replace('lie = "edge"', 'lie = "flat"')
     wall.write_text(text, encoding="utf-8")
     answer = run(capsys, "trace", wall, "--gust", "20", "--json").json
     (found,) = [each for each in answer["links"] if each["link"] == link]

@@ -32,7 +32,7 @@ from bracing.work.parts import (
 JOB = Job(
     wall=Wall(name="w", top=((0.0, 240.0), (384.0, 240.0)), studs=Studs(size="2x6", spacing=16.0)),
     kit=Kit(
-        head=Head(joint="lapped", fastener="structural screw 0.22x3"),
+        head=Head(joint="lapped", fastener="structural screw 0.22x3", bored=True),
         cleat=Cleat(
             brace_fastener="structural screw 0.22x3", floor_fastener="structural screw 0.22x5", length=36.0
         ),

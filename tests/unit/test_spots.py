@@ -210,7 +210,8 @@ def test_fasteners_in_a_row_keep_their_distances():
     36 - 2 x 3.3 = 29.4 in: 8.9 spaces, so 9 screws.
     """
     assert in_a_row(JOB, floor_distances(JOB)) == 9
-    assert in_a_row(with_cleat(JOB, length=6.0), floor_distances(JOB)) == 1
+    assert in_a_row(with_cleat(JOB, length=6.7), floor_distances(JOB)) == 1
+    assert in_a_row(with_cleat(JOB, length=6.0), floor_distances(JOB)) == 0  # no room for one
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,7 @@ from bracing.work.remedies import Change, apply, options_for
 from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
 from tests.unit.test_storm import CLOCK, NOON, at, held, hours
 
-SCREW, LONG = "structural screw 0.22x3", "structural screw 0.22x5"
+SCREW, LONG = "structural screw 0.22x3", "structural screw 0.22x8"
 WINDOW = Opening(left=50.0, sill=36.0, width=36.0, height=36.0, header="2-2x8", header_nails=2)
 DOOR = Opening(left=110.0, sill=0.0, width=36.0, height=80.0, header="2-2x8", header_nails=2)
 
@@ -133,7 +133,7 @@ def test_an_added_brace_takes_all_that_it_is_made_of():
         "2x6 x 10 ft": 2,
         "2x6 x 12 ft": 1,  # the brace, long point to long point
         "16d common": 18,
-        "2x4 cleat, 3'-0\"": 1,
+        "2x6 cleat, 3'-0\"": 1,
         SCREW: 4 + 5 + 16 + 2 * 2,  # and two where each tie row crosses it
         LONG: 6,
         "strap, stud to floor framing, allowable 900 lb": 1,

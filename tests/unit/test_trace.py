@@ -203,7 +203,7 @@ VARIANTS = {
     ),
     "lags": (
         lambda: changed(
-            "south-gable", head={"fastener": LAG}, cleat={"brace_fastener": LAG, "floor_fastener": "lag 3/8x5"}
+            "south-gable", head={"fastener": LAG}, cleat={"brace_fastener": LAG, "floor_fastener": "lag 3/8x9"}
         ),
         {"head joint", "brace to cleat", "cleat to floor"},
     ),

@@ -218,6 +218,7 @@ def _capacity(joint: Joint) -> FastenerCapacity:
         lateral_known="read" if lateral_mode == "report" else least(*(ply.known for ply in plies)),
         axial_known=_axial_known(case, axial_mode),
         together=together(fastener.kind, reported=fastener.report is not None),
+        holding=placed.holding,
     )
 
 
