@@ -149,7 +149,7 @@ class LimpCleat:
     Attributes:
         pull: on the worst fastener, the brace drawn toward the wall [lb/lb].
         lever: on the worst, by the couple alone [lb/lb].
-        worst: of the lift, pull of that fastener over an even share, f [-].
+        worst: of the lift alone, pull of the worst over an even share, f [-].
         bent: moment in the cleat, the brace drawn, and pushed [in].
     """
 
@@ -205,7 +205,7 @@ def limp_cleat(materials: Materials, brace: Brace, count: int, *, stiffness: Pou
         for value, words in (
             (
                 each * by_lift[at],
-                f"pull of the worst of {each} over an even share, a limp cleat on them",
+                f"pull of that one of {each} over an even share of the lift, a limp cleat on them",
             ),
             (by_couple[at], "pull on it for each pound inch of couple"),
             (by_couple[end], "pull on the end fastener for each pound inch of couple, a limp cleat"),
@@ -213,7 +213,7 @@ def limp_cleat(materials: Materials, brace: Brace, count: int, *, stiffness: Pou
     )
     return LimpCleat(
         pull=pull_of_worst(lift, each, roll=roll, f=f, couple=pull_of_couple(shape.rise, cleats, c)),
-        lever=pull_of_couple(shape.rise, cleats, most), worst=float(f),
+        lever=pull_of_couple(shape.rise, cleats, most), worst=each * max(by_lift),
         bent=(stick.moment(lift * roll, levered), stick.moment(0.0, levered)),
     )  # fmt: skip
 

@@ -1,0 +1,179 @@
+"""A foot counts what can be built: fasteners with room, a limp cleat, and a layout whose feet have room."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+
+from tests.cli.running import EXAMPLES, run
+from tests.layout_walls import random_text as any_wall
+
+# A 2x6 brace at 45 degrees, beside a flat 2x4 on the deck, everything declared but what a test changes.
+WALL = """
+[wall]
+name = "Foot"
+length = "16 ft"
+height = "9 ft"
+studs = { size = "2x6", spacing = "16 in", first = "0 in", species = "spruce-pine-fir", grade = "No.2" }
+layers = ["osb 7/16"]
+[floor]
+deck = "osb 23/32"
+height_above_ground = "2 ft"
+[kit]
+species = "spruce-pine-fir"
+grade = "No.2"
+head = { joint = "lapped", fastener = "structural screw 0.22x3", bored = true }
+CLEAT
+"""
+BRACE = """
+[[brace]]
+mark = "B{mark}"
+stud_at = "{at} in"
+head = "7 ft"
+set_back = "{back} in"
+size = "2x6"
+ties = 2
+head_fasteners = 4
+cleat_fasteners = {cleat}
+floor_fasteners = {floor}
+into_joist = true
+"""
+FLAT = {"size": '"2x4"', "lie": '"flat"', "length": '"24 in"', "sides": "1",
+        "brace_fastener": '"gun nail 0.131x3"', "floor_fastener": '"structural screw 0.22x5"'}  # fmt: skip
+EDGE = FLAT | {"size": '"2x6"', "lie": '"edge"', "sides": "2", "brace_fastener": '"structural screw 0.22x3"',
+               "floor_fastener": '"structural screw 0.22x8"'}  # fmt: skip
+
+
+@pytest.fixture
+def foot(capsys, tmp_path):
+    """Give the answer of `check` for the wall with a foot: text and JSON."""
+
+    def checked(kit, *, cleat=4, floor=5, back=84.0, count=4):
+        path = tmp_path / "foot.toml"
+        said = "cleat = { " + ", ".join(f"{key} = {value}" for key, value in kit.items()) + " }"
+        braces = "".join(
+            BRACE.format(mark=k + 1, at=at, cleat=cleat, floor=floor, back=back)
+            for k, at in enumerate((16, 64, 128, 176)[:count])
+        )
+        path.write_text(WALL.replace("CLEAT", said) + braces)
+        return " ".join(run(capsys, "check", path).out.split()), run(capsys, "check", path, "--json").json
+
+    return checked
+
+
+def link(answer, name, direction="pull", mark="B2"):
+    (found,) = [
+        each for each in answer["links"]
+        if (each["link"], each["direction"], each["mark"]) == (name, direction, mark)
+    ]  # fmt: skip
+    return found
+
+
+def test_a_joint_counts_no_more_than_has_room_and_says_so(foot):
+    """Nails 0.131 at 35.5 degrees: the level face is 5.5/sin = 9.46 in, less 2 x 0.3275/sin, 1.965 apart: 5.
+
+    The uppermost row stands (1.5 - 0.3275)/sin = 2.02 in from the cut, over 15 D = 1.965: whole. A lower one would keep
+    0.5175/sin = 0.89 in, under half.
+    """
+    back = 84.0 / math.tan(math.radians(35.5))
+    said, answer = foot(FLAT, cleat=8, back=round(back, 2))
+    assert "B1, B2, B3 and B4: 8 at the cleat, 5 have room, 5 counted" in said.replace("B3, B4:", "B3 and B4:")
+    assert {brace["cleat_counted"]["counted"] for brace in answer["braces"]} == {5}
+    five = foot(FLAT, cleat=5, back=round(back, 2))[1]
+    assert link(answer, "brace to cleat")["capacity"] == link(five, "brace to cleat")["capacity"]
+    assert "have room" not in foot(FLAT, cleat=5, back=round(back, 2))[0]
+
+
+def test_near_the_level_cut_a_nail_keeps_its_part_and_a_screw_nothing(foot):
+    """At 45 degrees a nail in a flat cleat has 1.658 of 1.965 in, 0.84; a 0.22 screw 1.344 of 3.3, under half."""
+    said, nails = foot(FLAT, cleat=2)
+    assert "each with 84% of its value so near the level cut" in said
+    assert nails["braces"][0]["cleat_counted"]["part"] == pytest.approx(0.8438, abs=5e-4)
+    screws = FLAT | {"brace_fastener": '"structural screw 0.22x3"'}
+    said, none = foot(screws, cleat=4)
+    assert "4 at the cleat, 0 have room, 0 counted" in said
+    assert none["limit_gust_mph"] == 0
+    # Bored, 10 D = 2.2 in: 0.61 of it.
+    bored = foot(screws | {"bored": "true"}, cleat=2)[1]
+    assert bored["braces"][0]["cleat_counted"] == {
+        "there": 2, "have_room": 3, "counted": 2, "part": pytest.approx(1.3435 / 2.2, abs=1e-3)
+    }  # fmt: skip
+
+
+def test_bored_holes_make_room_and_undeclared_they_are_not_there(foot):
+    """On edge 2x6, 45 degrees: driven, 3 whole rows of 2; bored, rows of 3."""
+    driven, bored = (foot(kit, cleat=16)[1] for kit in (EDGE, EDGE | {"bored": "true"}))
+    assert [each["braces"][0]["cleat_counted"]["counted"] for each in (driven, bored)] == [6, 16]
+    assert "kit.cleat.bored" in {each["field"] for each in driven["assumed"]}
+
+
+def test_the_worst_screw_of_a_limp_cleat_takes_more_than_its_share(foot):
+    """Five screws through a flat 2x4 of 24 in: over twice the share. Four through two 2x6 on edge: about it."""
+    flat = foot(FLAT, cleat=2, floor=5)[1]["braces"][0]["worst_pull"]
+    edge = foot(EDGE | {"bored": "true"}, cleat=4, floor=8)[1]["braces"][0]["worst_pull"]
+    assert 2.0 < flat < 3.3
+    assert 1.0 <= edge < 1.25
+
+
+def test_a_limp_cleat_is_bent(foot):
+    """A longer cleat with its screws at the ends alone is bent more: two screws, U (b - a/2)/4 and the couple."""
+    bent = {
+        inches: link(foot(FLAT | {"length": f'"{inches} in"'}, cleat=2, floor=2)[1], "cleat bending")
+        for inches in (24, 96)
+    }
+    assert bent[96]["limit_gust_mph"] < bent[24]["limit_gust_mph"]
+    assert all(each["unit"] == "lb in" for each in bent.values())
+    # 2x4 flat, green: 875 x 1.5 x 1.1 x 0.85 x 1.6 on 1.3125 cubic inches
+    assert bent[24]["capacity"] == pytest.approx(875 * 1.5 * 1.1 * 0.85 * 1.6 * 1.3125, rel=1e-4)
+
+
+def test_trace_shows_what_the_worst_takes(capsys, foot, tmp_path):
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
+    steps = next(
+        each["steps"] for each in run(capsys, "trace", tmp_path / "foot.toml", "--json").json["links"]
+        if each["link"] == "cleat to floor"
+    )  # fmt: skip
+    words = " ".join(step["what"] for step in steps)
+    assert "over an even share" in words
+    assert "92100" in " ".join(step["sum"] for step in steps)
+
+
+@pytest.mark.parametrize("name", ["short-wall", "rake-wall"])
+def test_a_layout_says_in_what_order_a_foot_is_screwed(capsys, name):
+    laid = run(capsys, "layout", EXAMPLES / f"{name}.toml", "--gust", 30, "--budget", "0.2", "--json").json
+    (order,) = [words for words in laid["needed_too"] if words.startswith("feet, in this order")]
+    assert "both cleats on edge go down before the lift, a scrap of brace between them" in order
+    assert order.endswith("from both outer faces")
+
+
+def bare(text):
+    """A wall file with nothing declared of its feet."""
+    return re.sub(r"^(cleat|head) = .*$", "", text, flags=re.MULTILINE)
+
+
+def test_an_undeclared_foot_is_a_brace_between_two_2x6_on_edge(capsys, tmp_path):
+    text = bare((EXAMPLES / "short-wall.toml").read_text())
+    for run_of, length in (("away", "2"), ("along", "3")):
+        path = tmp_path / f"{run_of}.toml"
+        path.write_text(text.replace('run = "away"', f'run = "{run_of}"'))
+        ran = run(capsys, "layout", path, "--gust", 30, "--budget", "0.2", "--write")
+        assert ran.status == 0, ran.out
+        written = path.read_text()
+        for words in ('size = "2x6"', 'lie = "edge"', "sides = 2", f'length = "{length} ft"', "bored = true"):
+            assert words in written.partition("[kit.cleat]")[2]
+        assert "have room" not in run(capsys, "check", path).out
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_a_layout_never_proposes_a_foot_without_room(capsys, tmp_path, seed):
+    path = tmp_path / "w.toml"
+    path.write_text(bare(any_wall(seed)) if seed % 2 else any_wall(seed))
+    laid = run(capsys, "layout", path, "--gust", 25, "--budget", "0.1", "--json")
+    if laid.status:
+        return
+    for brace in laid.json["braces"]:
+        for joint in ("head", "cleat", "floor"):
+            found = brace[f"{joint}_counted"]
+            assert found["counted"] == found["there"] > 0, (brace["mark"], joint)
