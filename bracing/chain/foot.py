@@ -389,14 +389,16 @@ def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = 
 def _floor_words(materials: Materials, brace: Brace, many: Said, limp: LimpCleat) -> tuple[Said, Said]:
     """What sets a foot in push, and in pull."""
     sides = materials.job.kit.cleat.sides
-    where = Said("into-a-joist" if brace.into_joist else "deck-only", so_many=many)
+    where = Said("into-a-joist", so_many=many) if brace.into_joist else Said("deck-only", so_many=many)
     where = many if materials.job.floor.kind == "slab" else where
     shape = cleat_shape(
         section(materials.job.kit.cleat.size), section(brace.size), materials.job.kit.cleat.lie
     )
     times = Quantity(limp.worst * roll_factor(shape, sides), Kind.TIMES)
-    drawn = "drawn-in-shear-and-rolled" if sides == 1 else "drawn-and-in-shear"
-    return Said("in-shear", where=where), Said(drawn, where=where, times=times)
+    drawn = Said("drawn-and-in-shear", where=where, times=times)
+    if sides == 1:
+        drawn = Said("drawn-in-shear-and-rolled", where=where, times=times)
+    return Said("in-shear", where=where), drawn
 
 
 def _along_cleat(materials: Materials, brace: Brace, count: int) -> float:

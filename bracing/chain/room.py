@@ -176,7 +176,9 @@ def within_room(before: Job, after: Job) -> bool:
     )
 
 
-WHERE = {JointId.HEAD: "at-the-head", JointId.CLEAT: "at-the-cleat", JointId.FLOOR: "to-the-floor"}
+WHERE = {
+    JointId.HEAD: Said("at-the-head"), JointId.CLEAT: Said("at-the-cleat"), JointId.FLOOR: Said("to-the-floor"),
+}  # fmt: skip
 
 
 def room_warnings(job: Job) -> tuple[Said, ...]:
@@ -194,14 +196,13 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
     return tuple(_told(WHERE[joint], found, tuple(marks)) for (joint, found), marks in said.items())
 
 
-def _told(where: str, found: Counted, marks: tuple[str, ...]) -> Said:
-    numbers = {"marks": marks, "there": found.there, "room": found.room, "count": found.count}
-    few = Said.by("have-room", {**numbers, "where": Said(where)})
+def _told(where: Said, found: Counted, marks: tuple[str, ...]) -> Said:
+    few = Said("have-room", marks=marks, there=found.there, where=where, room=found.room, count=found.count)
     if not found.count or found.part >= 1.0:
         return few
     part = f"{whole_down(found.part * 100.0)}%"
     if found.count == found.there:
-        return Said("all-near-the-cut", marks=marks, there=found.there, where=Said(where), part=part)
+        return Said("all-near-the-cut", marks=marks, there=found.there, where=where, part=part)
     return Said("near-the-cut", few=few, part=part)
 
 

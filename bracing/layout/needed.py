@@ -269,20 +269,25 @@ def _feet(job: Job) -> Iterator[Said]:
     cleat = job.kit.cleat
     if job.floor.kind == "ground" or not job.braces:
         return
-    between = "foot-between" if cleat.lie == "edge" else "foot-two-flat"
-    order = between if cleat.sides > 1 else "foot-one-flat"
-    yield Said.by(order, {"floor": joint_fastener(job, JointId.FLOOR), "brace": cleat.brace_fastener})
+    floor, brace = joint_fastener(job, JointId.FLOOR), cleat.brace_fastener
+    if cleat.sides == 1:
+        yield Said("foot-one-flat", floor=floor, brace=brace)
+    elif cleat.lie == "edge":
+        yield Said("foot-between", floor=floor, brace=brace)
+    else:
+        yield Said("foot-two-flat", floor=floor, brace=brace)
 
 
 def _heads(job: Job) -> Iterator[Said]:
     """Joints that have no room for their fasteners unless holes are bored."""
-    lapped, off_ground = job.kit.head.joint == "lapped", job.floor.kind != "ground"
-    for joint, words, worked_out in (
-        (JointId.HEAD, "heads-bored-for", lapped), (JointId.CLEAT, "cleats-bored-for", off_ground),
-    ):  # fmt: skip
-        driven = any(room(job, brace, joint, prebored=False) < getattr(brace, joint) for brace in job.braces)
-        if worked_out and driven:
-            yield Said(words)
+    if job.kit.head.joint == "lapped" and _only_bored(job, JointId.HEAD):
+        yield Said("heads-bored-for")
+    if job.floor.kind != "ground" and _only_bored(job, JointId.CLEAT):
+        yield Said("cleats-bored-for")
+
+
+def _only_bored(job: Job, joint: JointId) -> bool:
+    return any(room(job, brace, joint, prebored=False) < getattr(brace, joint) for brace in job.braces)
 
 
 def _floor(job: Job, result: CheckResult) -> Iterator[Said]:

@@ -79,7 +79,9 @@ def test_a_joint_counts_no_more_than_has_room_and_says_so(foot):
     """
     back = 84.0 / math.tan(math.radians(35.5))
     said, answer = foot(FLAT, cleat=8, back=round(back, 2))
-    assert "B1, B2, B3 and B4: 8 at the cleat, 5 have room, 5 counted" in said.replace("B3, B4:", "B3 and B4:")
+    assert "B1, B2, B3 and B4: 8 at the cleat, 5 have room, 5 counted" in said.replace(
+        "B3, B4:", "B3 and B4:"
+    )
     assert {brace["cleat_counted"]["counted"] for brace in answer["braces"]} == {5}
     five = foot(FLAT, cleat=5, back=round(back, 2))[1]
     assert link(answer, "brace to cleat")["capacity"] == link(five, "brace to cleat")["capacity"]
