@@ -33,7 +33,7 @@ from bracing.codes.gusts import (
 from bracing.codes.pressures import net_pressure
 from bracing.job.envelope import beyond, warnings
 from bracing.job.fields import held_part, held_value
-from bracing.job.job import Job
+from bracing.job.job import EDITION, NO_FILE, Job
 from bracing.results import (
     CAUTIONS,
     LIMIT_STATEMENT,
@@ -58,6 +58,12 @@ AssumedJson = TypedDict("AssumedJson", {
 FirstJson = TypedDict("FirstJson", {
     "link": str, "direction": Direction, "mark": str | None, "x_ft": float | None,
 })  # fmt: skip
+WentCauseJson = TypedDict("WentCauseJson", {
+    "field": str, "was": object, "now": object, "limit_gust_else_mph": int,
+})  # fmt: skip
+WentJson = TypedDict("WentJson", {
+    "edition": int, "limit_gust_then_mph": int, "limit_gust_now_mph": int, "causes": list[WentCauseJson],
+})  # fmt: skip
 ZoneJson = TypedDict("ZoneJson", {
     "inside": float, "outside": float,
 })  # fmt: skip
@@ -73,6 +79,7 @@ _CheckedKeys = TypedDict("_CheckedKeys", {
     "gives_first": FirstJson | None, "statement": Said, "zone_ft": ZoneJson,
     "pressure_psf": float | None, "loads_gust_mph": float | None,
     "construction_period_wind": ConstructionWindJson | None,
+    "went": WentJson | None,
     "engineer": list[Said], "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[Said],
     "braces": list[BraceJson], "links": list[LinkJson], "loads": LoadsJson | None,
 })  # fmt: skip
@@ -101,6 +108,51 @@ class Assumed:
     def to_dict(self) -> AssumedJson:
         """Give it as the JSON object of the design, section 12."""
         return {"field": self.field, "value": self.value, "why": self.why, "effect_mph": self.effect}
+
+
+@frozen
+class WentCause:
+    """One thing that moved the limit gust of a file of an older edition.
+
+    Attributes:
+        field: dotted path of a field nobody declared, or of the load that no longer counts.
+        was: the value that counted then.
+        now: the value that counts.
+        else_at: limit gust with this alone undone [mph].
+    """
+
+    field: str
+    was: object
+    now: object
+    else_at: Mph
+
+
+@frozen
+class Went:
+    """How far the limit gust of a file of an older edition went, each cause that can be undone being undone.
+
+    Attributes:
+        edition: of the file.
+        then: limit gust with them undone [mph].
+        now: limit gust [mph].
+        causes: those that move it, each undone alone.
+    """
+
+    edition: int
+    then: Mph
+    now: Mph
+    causes: tuple[WentCause, ...]
+
+    def to_dict(self) -> WentJson:
+        """Give it as a JSON object."""
+        return {
+            "edition": self.edition, "limit_gust_then_mph": whole_down(self.then),
+            "limit_gust_now_mph": whole_down(self.now),
+            "causes": [
+                {"field": one.field, "was": one.was, "now": one.now, "limit_gust_else_mph": whole_down(one.else_at)}
+                for one in self.causes
+            ],
+        }  # fmt: skip
 
 
 @frozen(eq=False)
@@ -142,6 +194,15 @@ class CheckResult:
         if self.model is None:
             return ()
         return _assumed(self.job, thunderstorm=self.thunderstorm, effects=self.effects, basis=self.basis)
+
+    @cached_property
+    def went(self) -> Went | None:
+        """What moved the limit gust of a file of an older edition; None where nothing did."""
+        if self.model is None or self.limits is None or not self.effects or not self.job.braces:
+            return None
+        if self.job.edition >= EDITION or self.job.file == NO_FILE:
+            return None
+        return _went(self.model, self.limits, thunderstorm=self.thunderstorm)
 
     @cached_property
     def warnings(self) -> tuple[Said, ...]:
@@ -276,6 +337,7 @@ class CheckResult:
             "pressure_psf": None if self.pressure_psf is None else finite(self.pressure_psf),
             "loads_gust_mph": None if evaluation is None else evaluation.gust,
             "construction_period_wind": self.construction_wind,
+            "went": None if self.went is None else self.went.to_dict(),
             "engineer": list(self.beyond),
             "warnings": list(self.warnings),
             "assumed": [item.to_dict() for item in self.assumed],
@@ -372,6 +434,26 @@ def _verdict(evaluation: Evaluation, limit: Mph) -> Verdict:
     # Of braces that all work both ways none is over under the limit gust; others may work in other numbers there.
     within = evaluation.forces[1].turned or not over(evaluation.worst, 1.0)
     return Verdict.WITHIN if within else Verdict.OVER
+
+
+def _went(model: Model, limits: Limits, *, thunderstorm: bool) -> Went | None:
+    """Undo one by one, and then all together, what an older edition counted otherwise."""
+    job, now = model.job, limits.limit
+    undone, causes = job, []
+    for row in undeclared(job):
+        if row.was is None:
+            continue
+        alone = job
+        for path in places(job, row):
+            alone, undone = with_value(alone, path, row.was), with_value(undone, path, row.was)
+        then = limit_gust(build_model(alone, thunderstorm=thunderstorm, basis=model.basis))
+        if whole_down(then) != whole_down(now):
+            causes.append(WentCause(row.field, row.was, value_at(job, places(job, row)[0]), then))
+    if whole_down(limits.with_people) != whole_down(now):
+        causes.append(WentCause("site.top_load", job.site.top_load, 0.0, limits.with_people))
+    before = build_model(undone, thunderstorm=thunderstorm, basis=model.basis)
+    then = limits_from(before, limit_gust(before)).with_people if causes else now
+    return None if whole_down(then) == whole_down(now) else Went(job.edition, then, now, tuple(causes))
 
 
 def _assumed(job: Job, *, thunderstorm: bool, effects: bool, basis: Basis) -> tuple[Assumed, ...]:

@@ -28,12 +28,14 @@ class Assumption:
         usual: what crews usually have; None where the low default is usual too.
         why: why the default is the low one, in plain words.
         matters: whether the field plays a part in this job.
+        was: the low default of wall files of the edition before; None where it is the same.
     """
 
     field: str
     usual: object
     why: str
     matters: Callable[[Job], bool]
+    was: object = None
 
 
 RECORD = "built."  # what a walk found and what was planned is no part of the wall that is checked
@@ -51,7 +53,7 @@ def assumptions(job: type[Job] = Job) -> tuple[Assumption, ...]:
     """
     lows = ((place.path, place.field.metadata[LOW]) for place in fields.places(job))
     return tuple(
-        Assumption(path, low.usual, low.why, low.plays) for path, low in lows
+        Assumption(path, low.usual, low.why, low.plays, low.was) for path, low in lows
         if low is not None and not path.startswith(RECORD)
     )  # fmt: skip
 

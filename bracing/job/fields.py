@@ -84,11 +84,13 @@ class Low:
         why: why the default is the low one, in plain words.
         usual: what crews usually have; None where the low default is usual too.
         plays: whether the field plays a part in a job.
+        was: the low default of wall files of the edition before; None where it is the same.
     """
 
     why: str
     usual: object = None
     plays: Callable[[Any], bool] = _always
+    was: object = None
 
 
 @frozen

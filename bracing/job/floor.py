@@ -229,7 +229,7 @@ class Floor:
     )  # fmt: skip
     height_above_ground: Inch = declared(
         "length", "top of the deck above the ground outside", default=THIRD_STOREY, least=0.0, most=1200.0,
-        low=Low("the floor of a third storey: wind is faster higher up, so tape it or say which storey", 36.0),
+        low=Low("the floor of a third storey: wind is faster higher up; tape it or say which", 36.0, was=36.0),
         option=Option("height_above_ground"),
     )  # fmt: skip
     open_below: bool | None = declared(

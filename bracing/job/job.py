@@ -17,6 +17,8 @@ from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor
 from bracing.job.wall import STANDING, Wall
 from bracing.units import Inch, Mph, PoundPerInch, Second
 
+EDITION = 2  # of the low defaults: the first counted a floor of undeclared height as 3 ft up, and people at the limit
+NO_FILE = "command line"
 _beside = partial(declared, key=NO_KEY)  # no key of the file gives it; it is held to its kind all the same
 
 
@@ -107,6 +109,7 @@ class Job:
         kit: what is on hand.
         braces: braces that are up (or planned).
         built: the last walk along it; None where nobody has walked it.
+        edition: of the low defaults its file was written for; an older one is told what they changed.
         declared: dotted paths of the fields the person gave; all others hold their low default.
         file: where it was read from.
         sha256: hash of the input as read.
@@ -122,8 +125,12 @@ class Job:
         option=Option("brace", 'stud, head and set-back, such as "18ft:head 12ft:back 10ft:2x6"'),
     )  # fmt: skip
     built: Built | None = declared("part", "the last walk along it", default=None)
+    edition: int = declared(
+        "count", f"edition of the low defaults it was written for, {EDITION} today; undeclared is 1",
+        default=1, least=1, most=EDITION,
+    )  # fmt: skip
     declared: frozenset[str] = _beside("texts", default=frozenset())
-    file: str = _beside("text", default="command line")
+    file: str = _beside("text", default=NO_FILE)
     sha256: str = _beside("text", default="")
     fasteners: tuple[Fastener, ...] = _beside("parts", default=(), most=MOST_FASTENERS)
 

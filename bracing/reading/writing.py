@@ -26,7 +26,7 @@ from bracing._version import __version__
 from bracing.errors import ChangedError, InputError, why_not
 from bracing.job.brace import Brace
 from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_key, place_at, places
-from bracing.job.job import Built, Job
+from bracing.job.job import EDITION, Built, Job
 from bracing.job.wall import TopKeys
 from bracing.reading.answers import refuse
 from bracing.reading.files import compare_and_replace
@@ -436,7 +436,7 @@ def wall_text(values: Mapping[str, object]) -> str:
     Returns:
         The text of the file.
     """
-    lines = [HEAD.rstrip().format(name=values.get("wall.name", "A wall"))]
+    lines = [HEAD.rstrip().format(name=values.get("wall.name", "A wall")), f"edition = {EDITION}"]
     for place in places(Job):
         where = place.path
         if place.kind == "part" and place.inside is not None and _shown(where, values):

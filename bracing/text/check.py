@@ -16,7 +16,7 @@ from bracing.check import Assumed, CheckResult, reached_at
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.job.fields import place_at
-from bracing.job.job import Job
+from bracing.job.job import EDITION, Job
 from bracing.panel.export import Springs, model
 from bracing.panel.loads import LoadSet
 from bracing.results import LIMIT_STATEMENT, BraceResult, header, said_first
@@ -53,6 +53,7 @@ def typed(path: str, value: object, page: Page) -> str:
 
 
 SCREEN = 40  # lines
+PEOPLE = "site.top_load"
 NARROW = 60  # columns under which lists are indented less
 TOO_SLENDER = ": too long for its thickness without an anchored tie row"
 FEWEST_ASSUMED = 2
@@ -215,11 +216,31 @@ def one_gone(result: CheckResult, page: Page) -> str:
     )
 
 
+def _went(result: CheckResult, page: Page) -> list[str]:
+    """How far the limit gust of a file of an older edition went, and for what: until the file says it was read."""
+    went = result.went
+    if went is None:
+        return []
+    people = "people counted at the limit gust then, out by then now"
+    causes = []
+    for one in went.causes:
+        values = (typed(one.field, value, page) for value in (one.was, one.now))
+        what = (
+            people if one.field == PEOPLE else "{} undeclared, {} then and {} now".format(one.field, *values)
+        )
+        causes.append(f"{what} (else {page.gust(one.else_at)})")
+    return page.para(
+        f"Your wall went from {page.gust(went.then)} to {page.gust(went.now)}: {'; '.join(causes)}. What else changed "
+        f"cannot be undone here: see the changelog. Once read, write edition = {EDITION} at the top of the file."
+    )
+
+
 def _numbers(result: CheckResult, page: Page) -> list[str]:
     if result.limit_whole is None or result.clear_out is None or result.evaluation is None:
         return []
     lines = _clear_out(result, page)
     lines += page.para(limit_words(result, page))
+    lines += _went(result, page)
     held = result.evaluation.held
     if result.gives_first is not None and (held or result.job.braces):
         first = "Gives first" if held else "Weakest of the links that count"

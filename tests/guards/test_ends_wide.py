@@ -267,3 +267,51 @@ def test_a_layout_puts_a_brace_at_both_edges_of_a_wide_opening(capsys, tmp_path)
     assert any(264.0 <= x <= 264.0 + 18.0 for x in places)
     assert told.json["verdict"] == "within"
     assert told.json["clear_out_gust_mph"] >= 17  # people may still be about under 0.85 of the gust asked
+
+
+# -- a file of an older edition ----------------------------------------------------------------------------
+
+
+def older(capsys, folder, *, edition="", height="", words=("--json",), people="0 lb/ft"):
+    path = ordinary(folder, people)
+    path.write_text(edition + path.read_text().replace(HEIGHT, height))
+    return run(capsys, "check", path, *words)
+
+
+def test_a_file_of_an_older_edition_says_once_how_far_its_wall_went_and_why(capsys, tmp_path):
+    """Undone, the height counts 3 ft: that wall, checked by itself, has that limit."""
+    told = older(capsys, tmp_path).json
+    first = older(capsys, tmp_path, height=HEIGHT).json
+    went = told["went"]
+    assert went["limit_gust_now_mph"] == told["limit_gust_mph"]
+    assert went["limit_gust_then_mph"] == first["limit_gust_mph"] > went["limit_gust_now_mph"]
+    height = {"field": "floor.height_above_ground", "was": 36.0, "now": 312.0}
+    assert went["causes"] == [height | {"limit_gust_else_mph": first["limit_gust_mph"]}]
+    page = said(older(capsys, tmp_path, words=()).out)
+    line = f"Your wall went from {went['limit_gust_then_mph']} mph to {went['limit_gust_now_mph']} mph: "
+    assert page.count(line) == 1
+    assert "floor.height_above_ground undeclared, 36 in then and 26'-0\" now" in page
+
+
+def test_people_who_counted_at_the_limit_gust_are_a_cause_too(capsys, tmp_path):
+    told = older(capsys, tmp_path, height=HEIGHT, people="30 lb/ft").json
+    assert [cause["field"] for cause in told["went"]["causes"]] == ["site.top_load"]
+    assert told["went"]["limit_gust_then_mph"] == told["limit_gust_with_people_mph"] < told["limit_gust_mph"]
+
+
+def test_a_file_of_this_edition_is_told_nothing_of_an_older_one(capsys, tmp_path):
+    assert older(capsys, tmp_path, edition="edition = 2\n").json["went"] is None
+    assert "Your wall went" not in older(capsys, tmp_path, edition="edition = 2\n", words=()).out
+
+
+def test_only_what_moves_the_wall_is_named(capsys, tmp_path):
+    told = older(capsys, tmp_path, height=HEIGHT).json
+    fields = [cause["field"] for cause in told["went"]["causes"]] if told["went"] else []
+    assert "floor.height_above_ground" not in fields
+
+
+def test_an_edition_that_is_none_is_refused_in_one_line(capsys, tmp_path):
+    ran = older(capsys, tmp_path, edition="edition = 7\n", words=())
+    assert ran.status == 2
+    assert "edition" in ran.err
+    assert "Traceback" not in ran.err
