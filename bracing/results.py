@@ -70,6 +70,7 @@ CaseJson = TypedDict("CaseJson", {
     "case": str, "direction": Direction, "gap": str, "plates": str, "slip": str, "wind_lb": float,
     "wind_moment_lbft": float, "total_lb": float, "moment_about_plate_lbft": float, "plate_shear_lb": float,
     "return_lb": float, "return_moment_lbft": float, "held": bool, "brace_horizontal_lb": dict[str, float],
+    "head_couple_lbft": dict[str, float],
 })  # fmt: skip
 LoadsJson = TypedDict("LoadsJson", {
     "total_lb": float, "cases": list[CaseJson],
@@ -232,7 +233,7 @@ def load_results(evaluation: Evaluation) -> LoadsJson:
         load, moment = applied(forces)
         total, about = forces.at(load, gust), forces.at(moment, gust)
         plate, brace = (forces.at(part, gust) for part in (forces.states.plate, forces.states.brace))
-        marks = [b.mark for b in forces.model.job.braces]
+        marks, arms = [b.mark for b in forces.model.job.braces], forces.model.meshes[0].head_arms
         for row, (case, gap, plates, slip) in enumerate(forces.model.states):
             cases.append(
                 {
@@ -243,6 +244,7 @@ def load_results(evaluation: Evaluation) -> LoadsJson:
                     "plate_shear_lb": float(plate[row]), "return_lb": 0.0,  # returns count for nothing yet
                     "return_moment_lbft": 0.0, "held": bool(forces.states.held[row]),
                     "brace_horizontal_lb": dict(zip(marks, brace[row].tolist(), strict=True)),
+                    "head_couple_lbft": dict(zip(marks, (brace[row] * arms / 12.0).tolist(), strict=True)),
                 }
             )  # fmt: skip
     greatest = max((abs(c["total_lb"]) for c in cases), default=0.0)

@@ -21,10 +21,12 @@ from bracing.chain.foot import (
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
 from bracing.chain.room import Counted, counted
+from bracing.codes.ends import head_couple
 from bracing.codes.joints import FastenerCapacity, lift_of_each, load_of_each
 from bracing.codes.sticks import Stick, Stiffener
 from bracing.job.brace import Brace, JointId
 from bracing.job.fasteners import kind_of
+from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
 from bracing.said import Said
@@ -105,6 +107,20 @@ def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
         worst=foot.worst,
         slenderness=slenderness,
     )
+
+
+def head_arm(job: Job, brace: Brace) -> Inch:
+    """Give the couple a brace brings into its stud for each pound level [lb in/lb].
+
+    Where its head is cut plumb it bears on the stud's inner edge; lapped on the stud's side it brings none.
+
+    Args:
+        job: gives the head joint and the studs.
+        brace: the brace.
+    """
+    if job.kit.head.joint != "plumb":
+        return 0.0
+    return head_couple(1.0, brace.angle, section(job.wall.studs.size).width)
 
 
 HeadJoint = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]

@@ -16,7 +16,6 @@ from bracing.chain.model import Model
 from bracing.choosing import TIED, over, slack, sorted_by
 from bracing.codes.gusts import clear_out_of
 from bracing.panel.grillage import Compliance, Responses
-from bracing.panel.mesh import Mesh
 from bracing.units import Mph
 
 ANY_GUST: Mph = 40.0  # where every brace works both ways the chain of one gust is that of any
@@ -317,15 +316,11 @@ def keeping(model: Model, keep: list[int]) -> Model:
         job=evolve(model.job, braces=tuple(model.job.braces[k] for k in keep)),
         studs=tuple(model.studs[k] for k in keep),
         strengths=tuple(model.strengths[k] for k in keep),
-        meshes=(_with_heads(model.meshes[0], keep), _with_heads(model.meshes[1], keep)),
+        meshes=(model.meshes[0].keeping(keep), model.meshes[1].keeping(keep)),
         compliances=(narrowed(model.compliances[0]), narrowed(model.compliances[1])),
         crowded_compliances=(narrowed(model.crowded_compliances[0]), narrowed(model.crowded_compliances[1])),
         gone=(*model.gone, *(mark for k, mark in enumerate(model.marks) if k not in keep)),
     )
-
-
-def _with_heads(mesh: Mesh, keep: list[int]) -> Mesh:
-    return evolve(mesh, heads=tuple(mesh.heads[k] for k in keep))
 
 
 def one_missing(model: Model) -> tuple[Mph, ...]:

@@ -491,7 +491,7 @@ def verify_balance(forces: Forces) -> None:
     """
     load, moment = applied(forces)
     mesh, states = forces.model.meshes[0], forces.states
-    heads = mesh.z[list(mesh.heads)]  # a head within 1/8 in of a header, sill or row takes its height
+    heads = mesh.levers  # a head within 1/8 in of a header, sill or row takes its height
     braces = np.tensordot(states.brace, np.stack([np.ones_like(heads), heads], axis=-1), axes=(1, 0))
     force_error = load - braces[..., 0] - states.plate
     moment_error = moment - braces[..., 1]

@@ -11,9 +11,11 @@ from collections.abc import Iterator
 import numpy as np
 from attrs import frozen
 
+from bracing.chain.forces import Forces
 from bracing.chain.links import HIGHEST, Array, At, Group, force_at, may_carry, met, moment_at
 from bracing.chain.model import Model
 from bracing.choosing import first_greatest
+from bracing.codes.ends import head_couple
 from bracing.codes.pressures import (
     PressureField,
     along_wall,
@@ -22,6 +24,7 @@ from bracing.codes.pressures import (
     net_pressure,
     outline_properties,
 )
+from bracing.job.lumber import section
 from bracing.panel.loads import level_load, sideways
 from bracing.panel.weight import take_off
 from bracing.sums import Known, formula, written
@@ -299,6 +302,24 @@ def wind_sums(model: Model, asked: At | None, gust: Mph) -> tuple[float, ...]:
             )
             found.append(force_on(net_pressure(q, mean), area))
     return tuple(found)
+
+
+def couple_sums(both: tuple[Forces, Forces], gust: Mph) -> tuple[float, ...]:
+    """Tell the couple at the head of the brace that is worked hardest at a gust, where heads are cut plumb.
+
+    Args:
+        both: forces with the wind from either side.
+        gust: the gust [mph].
+
+    Source: STATICS.
+    """
+    job, worked = both[0].model.job, [np.abs(forces.at(forces.brace, gust)).max(axis=0) for forces in both]
+    if not both[0].model.meshes[0].arms:
+        return ()
+    k = first_greatest(np.maximum(*worked))
+    brace, level = job.braces[k], float(max(part[k] for part in worked))
+    words = f"level force of {brace.mark} at {written(float(gust))} mph, the greatest, from the frame"
+    return (head_couple(Known(level, words, ""), brace.angle, section(job.wall.studs.size).width),)
 
 
 def _parts_of(field: PressureField) -> Iterator[float]:

@@ -8,7 +8,7 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.brace import BraceStrength, brace_strength
+from bracing.chain.brace import BraceStrength, brace_strength, head_arm
 from bracing.chain.materials import Materials, materials_of
 from bracing.choosing import first_least
 from bracing.codes.basis import IN_USE, Basis
@@ -168,7 +168,7 @@ def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) 
     """
     framing = frame_wall(job.wall)
     studs = braced_studs(job, framing)
-    heads = tuple((x, brace.head) for x, brace in zip(studs, job.braces, strict=True))
+    heads = tuple((x, brace.head, head_arm(job, brace)) for x, brace in zip(studs, job.braces, strict=True))
     doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
     bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
     meshes, compliances, crowded, cases = _panel(
@@ -190,13 +190,17 @@ def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) 
 
 @lru_cache(maxsize=16)
 def _panel(
-    bare: Job, heads: tuple[tuple[Inch, Inch], ...], doubled: tuple[Inch, ...], *, wind: Pressures
+    bare: Job, heads: tuple[tuple[Inch, Inch, Inch], ...], doubled: tuple[Inch, ...], *, wind: Pressures
 ) -> tuple[tuple[Mesh, Mesh], tuple[Compliance, Compliance], tuple[Compliance, Compliance], Cases]:
     """The grillages of a wall with nodes at the heads, analysed under every case; kept: often only braces change."""
     framing = frame_wall(bare.wall)
     stiff, soft = (
-        build_mesh(bare.wall, framing, heads, doubled=doubled, plate_plies=plies) for plies in (2, 1)
-    )
+        build_mesh(
+            bare.wall, framing, [head[:2] for head in heads], arms=[arm for *_, arm in heads], doubled=doubled,
+            plate_plies=plies,
+        )
+        for plies in (2, 1)
+    )  # fmt: skip
     cases = load_cases(bare, stiff, wind)
     loads = joined(cases.with_people, cases.together())
     both = [analyse(mesh, loads) for mesh in (stiff, soft)]

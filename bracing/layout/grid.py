@@ -13,7 +13,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.brace import BraceStrength, brace_strength
+from bracing.chain.brace import BraceStrength, brace_strength, head_arm
 from bracing.chain.forces import NAMES, Forces, States
 from bracing.chain.links import Group, row_ratios
 from bracing.chain.materials import Materials, materials_of
@@ -91,10 +91,13 @@ def _propped(
     gust.
     """
     braces, strengths = (tuple(part) for part in zip(*stood, strict=True)) if stood else ((), ())
-    heads = [(brace.stud_at, brace.head) for brace in braces]
+    heads, arms = (
+        [(brace.stud_at, brace.head) for brace in braces],
+        [head_arm(job, brace) for brace in braces],
+    )
     tops = [(stud.x, job.wall.height_at(stud.x)) for stud in framing.full_height_studs]
     doubled = tuple(brace.stud_at for brace in braces if brace.stud_doubled)
-    mesh = build_mesh(job.wall, framing, [*heads, *tops], doubled=doubled)
+    mesh = build_mesh(job.wall, framing, [*heads, *tops], arms=[*arms, *(0.0 for _ in tops)], doubled=doubled)
     cases = load_cases(job, mesh, basis_of(job).wind(job, thunderstorm=thunderstorm)).crowded
     panel = analyse(mesh, cases.together())
     props = slice(len(heads), None)
@@ -108,7 +111,7 @@ def _propped(
         name: at_gust(getattr(loads, name), gust) - np.einsum("hc,h...->c...", force, getattr(each, name))
         for name in NAMES
     }
-    mesh = evolve(mesh, heads=mesh.heads[: len(heads)])
+    mesh = mesh.keeping(range(len(heads)))
     model = Model(
         job=evolve(job, braces=braces), framing=framing, studs=tuple(x for x, _ in heads), strengths=strengths,
         meshes=(mesh, mesh), compliances=(panel, panel), crowded_compliances=(panel, panel),
@@ -120,14 +123,16 @@ def _propped(
 def _per_pound(mesh: Mesh) -> tuple[Array, Array]:
     """Bending (e, p) and end shear (e, 2) of each piece of stud per pound against its brace: a beam on two supports."""
     owner = np.searchsorted(np.array(mesh.studs), mesh.element_line[mesh.on_stud])
-    heads = np.zeros(len(mesh.studs))
-    heads[np.searchsorted(mesh.stud_x, mesh.x[list(mesh.heads)])] = mesh.z[list(mesh.heads)]
+    heads, couples = np.zeros(len(mesh.studs)), np.zeros(len(mesh.studs))
+    at = np.searchsorted(mesh.stud_x, mesh.x[list(mesh.heads)])
+    heads[at], couples[at] = mesh.z[list(mesh.heads)], mesh.head_arms
     tops = mesh.z[[mesh.lines[k].nodes[-1] for k in mesh.studs]]
-    head, arm = heads[owner, None], (heads / tops)[owner, None]
+    head, arm, couple = heads[owner, None], (heads / tops)[owner, None], (couples / tops)[owner, None]
     z0, z1 = mesh.z[mesh.element_nodes[mesh.on_stud]].T[..., None]
     z = z0 + (z1 - z0) * INSIDE
-    bent = np.minimum(z, head) * (1.0 - arm) - np.maximum(z - head, 0.0) * arm
-    return bent, np.where(z1 <= head + 1e-9, arm - 1.0, arm) * np.array([-1.0, 1.0])
+    bent, below = np.minimum(z, head) * (1.0 - arm) - np.maximum(z - head, 0.0) * arm, z1 <= head + 1e-9
+    bent = bent + couple * (np.where(below, 0.0, tops[owner, None]) - z)
+    return bent, (np.where(below, arm - 1.0, arm) + couple) * np.array([-1.0, 1.0])
 
 
 def _lines_in_force(model: Model, inside: Responses) -> Forces:
@@ -264,7 +269,7 @@ class HeadPanel:
     """A wall at one gust with a node at every head; h heads, c wind cases, k readings along the plate.
 
     Attributes:
-        places: number of each (stud, head height).
+        places: which head each shape of brace has: of a stud, a height and a couple.
         shapes: number of each shape of brace.
         stud: stud of each head, an index from LEFT, (h,).
         stud_x: centre of each stud from LEFT, (studs,) [in].
@@ -281,7 +286,7 @@ class HeadPanel:
         loose: worst ratio of each stud that has no brace, (studs,).
     """
 
-    places: dict[tuple[Inch, Inch], int]
+    places: dict[Shape, int]
     shapes: dict[Shape, int]
     stud: Ints
     stud_x: Array
@@ -317,11 +322,18 @@ def build_panel(
         gust: the gust asked [mph].
         thunderstorm: wind profile of an outflow.
     """
-    heads = sorted({(x, head) for x, head, *_ in stood})
+    arms = {shape: head_arm(job, brace) for shape, (brace, _) in stood.items()}
+    heads = sorted({(*shape[:2], arm) for shape, arm in arms.items()})
     # A stud without a brace is determinate and pinned at both ends: doubling it too changes nothing else.
     doubled = any(brace.stud_doubled for brace, _ in stood.values())
     twice = [s.x for s in framing.full_height_studs] if doubled else []
-    meshes = [build_mesh(job.wall, framing, heads, doubled=twice, plate_plies=plies) for plies in (2, 1)]
+    meshes = [
+        build_mesh(
+            job.wall, framing, [head[:2] for head in heads], arms=[arm for *_, arm in heads], doubled=twice,
+            plate_plies=plies,
+        )
+        for plies in (2, 1)
+    ]  # fmt: skip
     loads = load_cases(job, meshes[0], basis_of(job).wind(job, thunderstorm=thunderstorm)).crowded.together()
     panels = [analyse(mesh, loads) for mesh in meshes]
     mesh, plate = meshes[0], [_plate(job, panel, gust) for panel in panels]
@@ -331,8 +343,8 @@ def build_panel(
     fine = lowest_of(lines) <= 1.0 + SAME
     nodes = mesh.element_nodes[[mesh.lines[k].kind == "plate" for k in mesh.element_line]]
     return HeadPanel(
-        places={place: k for k, place in enumerate(heads)}, shapes=shapes,
-        stud=np.array([int(np.argmin(np.abs(mesh.stud_x - x))) for x, _ in heads], dtype=np.intp),
+        places={shape: heads.index((*shape[:2], arm)) for shape, arm in arms.items()}, shapes=shapes,
+        stud=np.array([int(np.argmin(np.abs(mesh.stud_x - x))) for x, *_ in heads], dtype=np.intp),
         stud_x=mesh.stud_x, flexibility=np.stack([c.flexibility for c in panels]),
         motions=(panels[0].motions, panels[1].motions),
         under_load=np.stack([at_gust(c.under_load, gust) for c in panels]),
@@ -368,7 +380,8 @@ def every_shape(
     shapes = {shape: k for k, shape in enumerate(sorted(stood))}
     by_stud: dict[Inch, dict[tuple[float, ...], list[Shape]]] = {}
     for shape in shapes:
-        by_stud.setdefault(shape[0], {}).setdefault(shape[:3], []).append(shape)
+        alike = (*shape[:3], head_arm(job, stood[shape][0]))
+        by_stud.setdefault(shape[0], {}).setdefault(alike, []).append(shape)
     materials = materials_of(job)
     wall, lines = wall_strength(materials), np.zeros((0, 0, 0, 0))
     for k in range(max(map(len, by_stud.values()))):
@@ -412,7 +425,7 @@ class Pool:
         panel: the wall.
         candidates: the candidates.
         x: stud of each from LEFT, (s,) [in].
-        head: its head height, (s,) [in].
+        head: its lever about the plate: its head height, with the couple of a head cut plumb, (s,) [in].
         at: its head, -1 where there is no stud, (3 s,).
         shape: its shape, (3 s,).
         give: for each slip, (2, 3 s) [in/lb].
@@ -473,8 +486,9 @@ def pool_of(job: Job, panel: HeadPanel, *, candidates: Sequence[Candidate], plac
     strengths = [_strength_at(materials, candidate, shape) for candidate, shape in every]
     return Pool(
         panel=panel, candidates=tuple(candidates),
-        x=np.array([m.brace.stud_at for m in candidates]), head=np.array([m.brace.head for m in candidates]),
-        at=np.array([-1 if shape is None else panel.places[shape[:2]] for _, shape in every], dtype=np.intp),
+        x=np.array([m.brace.stud_at for m in candidates]),
+        head=np.array([m.brace.head + head_arm(job, m.brace) for m in candidates]),
+        at=np.array([-1 if shape is None else panel.places[shape] for _, shape in every], dtype=np.intp),
         shape=np.array([0 if shape is None else panel.shapes[shape] for _, shape in every], dtype=np.intp),
         give=np.array([strength.give for strength in strengths]).reshape(-1, 2).T,
         level=np.array([level_of(strength) for strength in strengths]),

@@ -84,8 +84,10 @@ def model(
         ],
         "beams": [beam for line in fine.lines for beam in _beams(line, names)],
         "springs": [
-            {"node": names[node], "k_lb_per_in": 1.0 / float(give), "mark": mark}
-            for node, give, mark in zip(fine.heads, springs.give, springs.marks, strict=True)
+            {"node": names[node], "k_lb_per_in": 1.0 / float(give), "mark": mark, "arm_in": float(arm)}
+            for node, give, mark, arm in zip(
+                fine.heads, springs.give, springs.marks, fine.head_arms, strict=True
+            )
         ],
         "cases": _answers(compliance, lumped, cases, springs, names),
     }

@@ -379,21 +379,31 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
     right[:, :cases] = _gathered(joint.reshape(cases, -1), mesh.element_dofs.ravel(), mesh.dofs).T
     right[:count, :cases] += loads.node_load.T
     right[heads, cases + np.arange(len(heads))] = 1.0
+    if mesh.arms:
+        np.add.at(right, (mesh.head_turns, cases + np.arange(len(heads))), mesh.head_arms)
     motions, soft = loose_motions(mesh)
-    work = right.T @ with_rotations(mesh, motions)
+    turned = with_rotations(mesh, motions)
+    work = right.T @ turned
     right[:count] -= motions @ work.T  # what moves the panel is the braces' to take; what bends it is left
     moved, element = _moved(mesh, soft, Factored.of(mesh, np.hstack([motions, soft])), right)
     element[:cases] -= joint
     inside = _responses(mesh, element, loads)
+    at_heads = _at_heads(mesh, moved)
     return Compliance(
-        flexibility=moved[heads, cases:],
-        motions=motions[heads],
-        under_load=moved[heads, :cases].T.copy(),
+        flexibility=at_heads[:, cases:],
+        motions=_at_heads(mesh, turned),
+        under_load=at_heads[:, :cases].T.copy(),
         work=work[:cases],
         from_loads=inside.part(slice(None, cases)),
         from_heads=inside.part(slice(cases, None)),
         deflection=(moved[:count, :cases].T, moved[:count, cases:].T, motions.T),
     )
+
+
+def _at_heads(mesh: Mesh, moved: Array) -> Array:
+    """How far each brace is pushed together, level: how its stud goes, and turns where it bears off the middle."""
+    at: Array = moved[list(mesh.heads)]
+    return at + mesh.head_arms[:, None] * moved[mesh.head_turns] if mesh.arms else at
 
 
 def _moved(mesh: Mesh, soft: Array, factored: Factored, right: Array) -> tuple[Array, Array]:

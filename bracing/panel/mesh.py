@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import greatest, lowest
@@ -286,6 +286,7 @@ class Mesh:
         element_plies: plies sharing the bending, shape (e,).
         element_dofs: w_i, rotation_i, w_j, rotation_j of each element, shape (e, 4).
         dofs: number of degrees of freedom.
+        arms: couple on the stud for each pound of each head, or nothing where no head has one [lb in/lb].
     """
 
     x: Array
@@ -302,6 +303,36 @@ class Mesh:
     element_plies: Ints = field(repr=False)
     element_dofs: Ints = field(repr=False)
     dofs: int
+    arms: tuple[Inch, ...] = ()
+
+    @cached_property
+    def head_arms(self) -> Array:
+        """Couple on the stud for each pound of each head, shape (h,) [lb in/lb]."""
+        return np.array(self.arms) if self.arms else np.zeros(len(self.heads))
+
+    @cached_property
+    def head_turns(self) -> Ints:
+        """Rotation of the stud at each head, shape (h,)."""
+        ends, turns = (
+            self.element_nodes[self.on_stud].ravel(),
+            self.element_dofs[self.on_stud][:, [1, 3]].ravel(),
+        )
+        return np.array([turns[np.flatnonzero(ends == head)[0]] for head in self.heads], dtype=np.intp)
+
+    @property
+    def levers(self) -> Array:
+        """What the moment about the plate is of each pound level at each head, shape (h,) [in]."""
+        levers: Array = self.z[list(self.heads)] + self.head_arms
+        return levers
+
+    def keeping(self, keep: Sequence[int]) -> Mesh:
+        """Give the mesh with only some of its heads.
+
+        Args:
+            keep: which, in order.
+        """
+        arms = tuple(self.arms[k] for k in keep) if self.arms else ()
+        return evolve(self, heads=tuple(self.heads[k] for k in keep), arms=arms)
 
     @cached_property
     def on_stud(self) -> NDArray[np.bool_]:
@@ -321,6 +352,7 @@ def build_mesh(
     framing: Framing,
     heads: Sequence[tuple[Inch, Inch]] = (),
     *,
+    arms: Sequence[Inch] = (),
     doubled: Sequence[Inch] = (),
     plate_plies: int = 2,
 ) -> Mesh:
@@ -330,6 +362,7 @@ def build_mesh(
         wall: the wall.
         framing: where its sticks are.
         heads: (stud centre, head height) of every possible brace [in].
+        arms: couple on the stud for each pound of each brace; none unless given [lb in/lb].
         doubled: centres of studs doubled over their full height [in].
         plate_plies: of the top plate, continuous along each straight run and hinged at its corners: 2, or 1.
 
@@ -356,7 +389,7 @@ def build_mesh(
     head_nodes = [build.node(_stud_at(x, full, reach), z, within=SAME_HEAD) for x, z in heads]
     studs = _add_studs(build, framing, full, twice, corners)
     _add_plates(build, plate_plies)
-    return _finish(build, studs, head_nodes)
+    return evolve(_finish(build, studs, head_nodes), arms=tuple(arms) if any(arms) else ())
 
 
 def _stud_at(x: Inch, full: list[Inch], reach: Inch) -> Inch:

@@ -98,8 +98,8 @@ def hand_check(result: CheckResult) -> HandCheck | None:
     field = model.cases.fields[row]
     grillage = tuple((forces.brace[row, working, 1] * result.evaluation.gust**2).tolist())
     by_hand = tuple(
-        level_force(pressure, wall, between=between, head=brace.head, rise=(field.rise, field.z_bar))
-        for between, brace in zip(edges, braces, strict=True)
+        level_force(pressure, wall, between=between, head=lever, rise=(field.rise, field.z_bar))
+        for between, lever in zip(edges, model.meshes[0].levers[working].tolist(), strict=True)
     )
     return HandCheck(
         pressure=pressure, raised=field.gap == "closed", marks=tuple(brace.mark for brace in braces),
@@ -137,7 +137,7 @@ def level_force(
         pressure: mean over the wall [psi].
         wall: gives the outline z(x).
         between: the stretch of wall it holds [in].
-        head: head height h [in].
+        head: head height h; where the head is cut plumb with the couple of each pound level added [in].
         rise: relative change of the pressure with height, r, and the height where it adds nothing, z0 [1/in, in].
 
     Returns:

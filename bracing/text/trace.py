@@ -10,7 +10,7 @@ import numpy as np
 from attrs import evolve, frozen
 
 from bracing.chain.evaluate import AT_REST, evaluate
-from bracing.chain.link_sums import SHARE, LinkSums, link_sums, share_of, wind_sums
+from bracing.chain.link_sums import SHARE, LinkSums, couple_sums, link_sums, share_of, wind_sums
 from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_least, past_half, ranks, sorted_by, whole_down
@@ -117,7 +117,8 @@ NothingJson = TypedDict("NothingJson", {
 _TraceKeys = TypedDict("_TraceKeys", {
     "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None, "clear_out_gust_mph": int | None, "clear_out": list[StepJson],
-    "verdict": Verdict | None, "wind": list[StepJson], "links": list[TracedJson], "never_reached": list[str],
+    "verdict": Verdict | None, "wind": list[StepJson], "head_couple": list[StepJson],
+    "links": list[TracedJson], "never_reached": list[str],
     "count_for_nothing": list[NothingJson], "cautions": list[Said],
 })  # fmt: skip
 
@@ -157,6 +158,7 @@ class Trace:
         result: the wall checked.
         gust: the gust the pressures and demands are shown at [mph].
         wind: from gust to the force on the wall.
+        head_couple: what the hardest-worked brace brings into its stud where heads are cut plumb.
         clear_out: what people put on the wall, and from the two limit gusts to the clear-out gust.
         links: the governing link of every kind, lowest limit gust first.
         nothing: links that count for nothing, so that no gust loads them.
@@ -166,6 +168,7 @@ class Trace:
     result: CheckResult
     gust: Mph
     wind: tuple[Step, ...]
+    head_couple: tuple[Step, ...]
     clear_out: tuple[Step, ...]
     links: tuple[Traced, ...]
     nothing: tuple[Link, ...]
@@ -185,6 +188,7 @@ class Trace:
             "limit_gust_with_people_mph": self.result.limit_with_people,
             "clear_out_gust_mph": self.result.clear_out, "clear_out": [step.to_dict() for step in self.clear_out],
             "verdict": self.result.verdict, "wind": [step.to_dict() for step in self.wind],
+            "head_couple": [step.to_dict() for step in self.head_couple],
             "links": [link.to_dict() for link in self.links], "never_reached": list(self.untouched),
             "count_for_nothing": [
                 {"link": link.link, "direction": link.direction, "mark": link.mark,
@@ -222,7 +226,8 @@ def trace(result: CheckResult) -> Trace | None:
     wind = wind_sums(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)
     return Trace(
         result=result, gust=gust,
-        wind=tuple(steps_of(*wind)), clear_out=tuple(_clear_out(result)),
+        wind=tuple(steps_of(*wind)), head_couple=tuple(steps_of(*couple_sums(result.evaluation.forces, gust))),
+        clear_out=tuple(_clear_out(result)),
         links=tuple(_traced(*each, one) for each, one in zip(every, ones, strict=True)),
         nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
@@ -325,6 +330,8 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
         lines += page.para(f"{IN_US_UNITS} The gust in them is {trace.gust:.5g}.")
     lines += page.para(one_gone(result, page).strip())
     lines += ["", "Wind", *_sums(trace.wind, page)]
+    if trace.head_couple:
+        lines += ["", "Couple a head cut plumb brings into its stud", *_sums(trace.head_couple, page)]
     lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]
     for traced in trace.links:
         lines += ["", *page.para(traced.sentence)]

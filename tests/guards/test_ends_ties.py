@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from tests.cli.running import EXAMPLES, run, said
@@ -123,3 +125,37 @@ def test_the_page_for_the_crew_tells_a_brace_lost_in_the_gust(capsys, write, tmp
     assert run(capsys, "sheet", path, "--gust", "30", "-o", page).status == 0
     text = page.read_text(encoding="utf-8")
     assert f"<strong>{lost} mph</strong> lost in the gust" in text
+
+
+# A head cut plumb.
+
+PLUMB = SHORT.replace('joint = "lapped"', 'joint = "plumb", side_cleat = true')
+
+
+def test_a_head_cut_plumb_brings_its_couple_into_the_stud(capsys, write):
+    """6 ft on 8 ft, studs 5 1/2 in deep: each pound level brings 0.75 x 2.75 = 2.0625 lb in; lapped it brings none."""
+    for text, arm in ((SHORT, 0.0), (PLUMB, 2.0625)):
+        for case in run(capsys, "check", write(text), "--gust", "30", "--json").json["loads"]["cases"]:
+            level, couple = case["brace_horizontal_lb"], case["head_couple_lbft"]
+            assert couple == pytest.approx(
+                {mark: force * arm / 12.0 for mark, force in level.items()}, rel=1e-9
+            )
+            about = sum(force * 6.0 + couple[mark] for mark, force in level.items())
+            assert about == pytest.approx(case["moment_about_plate_lbft"], rel=1e-6)
+
+
+def test_the_couple_of_a_head_cut_plumb_is_printed_with_its_sum(capsys, write):
+    path = write(PLUMB)
+    told = run(capsys, "trace", path, "--gust", "30", "--json").json["head_couple"]
+    page = said(run(capsys, "trace", path, "--gust", "30").out)
+    assert "Couple a head cut plumb brings into its stud" in page
+    assert told[-1]["sum"].endswith("× tan(36.8699°) × 5.5 / 2")
+    assert run(capsys, "trace", write(SHORT), "--gust", "30", "--json").json["head_couple"] == []
+
+
+def test_the_exported_model_says_the_arm_of_each_brace(capsys, write, tmp_path):
+    out = tmp_path / "model.json"
+    run(capsys, "check", write(PLUMB), "--gust", "30", "--model", out)
+    assert [spring["arm_in"] for spring in json.loads(out.read_text())["springs"]] == pytest.approx(
+        [2.0625] * 3
+    )
