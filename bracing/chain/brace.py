@@ -21,6 +21,7 @@ from bracing.chain.foot import (
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
 from bracing.chain.room import Counted, counted
+from bracing.chain.ties import tie_at_brace
 from bracing.codes.ends import head_couple
 from bracing.codes.joints import FastenerCapacity, lift_of_each, load_of_each
 from bracing.codes.sticks import Stick, Stiffener
@@ -98,7 +99,7 @@ def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
     down, up = ((), ()) if joist is None else ((joist[0],), (joist[1],))
     return BraceStrength(
         brace=brace,
-        push=(*head_push, stick_push, cleat, *down, *foot.push),
+        push=(*head_push, stick_push, *tie_at_brace(materials, brace), cleat, *down, *foot.push),
         pull=(*head_pull, stick_pull, cleat, *up, *foot.pull),
         give=spring_give(materials, brace),
         head=head,

@@ -9,14 +9,16 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from bracing.chain.foot import Strength
+from bracing.chain.foot import Strength, along_brace
 from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.links import ENDS, Group, LinkId, Made, OneOf, Rows, by_point, one_of, turned
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.model import Model
 from bracing.chain.plate import past_what_is_under, plate_at_braces, plate_shear
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
+from bracing.chain.ties import row_strength
 from bracing.chain.wall import WallStrength, wall_strength
+from bracing.codes.ends import along_diagonal, tie_force
 from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.said import Kind, Quantity, Said
@@ -53,6 +55,7 @@ def all_groups(push: Forces, pull: Forces) -> tuple[Group, ...]:
     braces, lifted = _links_of(push.model), list[Group]()
     for forces, directions in sides:
         groups += _brace_groups(forces, directions, braces)
+        groups += _tie_rows(forces, directions, materials)
         if lifted and pull.turned:
             lifted = [turned(group, directions) for group in lifted]
         else:
@@ -137,6 +140,27 @@ def _brace_groups(
                 one_way=True, rows=forces.rows(),
                 source=link.first.source, why=link.why, known=link.known, made=link.sums,
             )  # fmt: skip
+
+
+def _tie_rows(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
+    """A tie row, its diagonal and the fasteners at each of its ends: what all tied braces in push ask together.
+
+    A brace that is drawn needs no tie, and takes nothing off what others ask: of each part only what pushes is summed.
+    """
+    job, strengths = forces.model.job, forces.model.strengths
+    tied = [k for k, brace in enumerate(job.braces) if brace.ties and strengths[k].counts_in_push]
+    along = np.array([along_brace(job.braces[k].angle) for k in tied])
+    row = tie_force((np.maximum(forces.brace[:, tied], 0.0) * along[:, None]).sum(axis=1))[:, None]
+    if not row.any():
+        return
+    made = row_strength(materials, job)
+    sloping = along_diagonal(row, made.angle)
+    for strength, demand in ((made.row, row), (made.diagonal, sloping), (made.nails, sloping)):
+        yield Group(
+            link=strength.link, directions=directions, marks=(None,), places=(None,), unit=strength.unit,
+            capacity=np.array([strength.capacity]), made=one_of(1, strength.capacity), demand=demand, one_way=True,
+            rows=forces.rows(), source=strength.source, known=strength.known, why=(strength.why,),
+        )  # fmt: skip
 
 
 def _top_groups(

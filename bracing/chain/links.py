@@ -66,6 +66,11 @@ class LinkId(StrEnum):
     CLEAT_TO_FLOOR_REVERSED = CLEAT_TO_FLOOR + REVERSED
     FOOT_TO_GROUND_REVERSED = FOOT_TO_GROUND + REVERSED
     JOIST_REVERSED = JOIST + REVERSED
+    TIE_AT_BRACE = "tie at brace"
+    TIE_AT_BRACE_REVERSED = TIE_AT_BRACE + REVERSED
+    TIE_ROW = "tie row"
+    DIAGONAL = "diagonal"
+    DIAGONAL_NAILS = "diagonal nails"
     STUD_BENDING = "stud bending"
     STUD_SHEAR = "stud shear"
     STUD_SPLITTING = "stud splitting at the head"

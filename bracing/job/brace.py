@@ -159,6 +159,40 @@ def cleat_shape(cleat: Section, brace: Section, lie: str) -> CleatShape:
     return CleatShape(tall, wide / 2.0, wide / 2.0 + brace.thickness / 2.0, tall / 2.0, wide)
 
 
+def _tied(job: Any) -> bool:  # noqa: ANN401  (the job, which is made of these)
+    return any(brace.ties for brace in job.braces)
+
+
+@frozen
+class Tie:
+    """How tie rows and their diagonals are fastened, and when they are on.
+
+    Attributes:
+        fastener: the fastener at every crossing and at both ends of a diagonal.
+        at_each_brace: how many where a row crosses a brace.
+        diagonal_fasteners: how many at each end of a diagonal.
+        after: the brace after which rows and diagonals are on; the last unless given.
+    """
+
+    fastener: str = declared(
+        "fastener", "where a tie row crosses a brace, and at both ends of its diagonals", default="gun nail 0.131x3",
+        low=Low("the weakest usual nail", "16d common", _tied),
+    )  # fmt: skip
+    at_each_brace: int = declared(
+        "count", "where a tie row crosses a brace", default=1, least=1, most=MOST_IN_BRACE,
+        low=Low("one nail; more must be said", 2, _tied),
+    )  # fmt: skip
+    diagonal_fasteners: int = declared(
+        "count", "at each end of a tie row's diagonal", default=1, least=1, most=MOST_IN_BRACE,
+        low=Low("one nail; more must be said", 3, _tied),
+    )  # fmt: skip
+    after: str = declared(
+        "name",
+        "mark of the brace after which tie rows and diagonals are on; the last unless given",
+        default="",
+    )
+
+
 @frozen(cache_hash=True)
 class Kit:
     """What the crew has on hand and how it makes its joints.
@@ -170,6 +204,7 @@ class Kit:
         ties: anchored tie rows the crew will put in.
         head: the head joint.
         cleat: the cleat.
+        tie: how tie rows are fastened.
     """
 
     stock: tuple[Stock, ...] = declared(
@@ -192,6 +227,7 @@ class Kit:
     )  # fmt: skip
     head: Head = declared("part", "the head joint", default=Head())
     cleat: Cleat = declared("part", "the cleat", default=Cleat())
+    tie: Tie = declared("part", "how tie rows are fastened", default=Tie())
 
 
 class JointId(StrEnum):

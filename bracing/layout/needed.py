@@ -19,7 +19,7 @@ from bracing.said import Kind, Quantity, Said
 from bracing.work.remedies import NEW, SIDES, Change, RemedyId, asked_for, differences, remedies
 from bracing.work.words import apart, work_words
 
-TIES = "kit.ties"
+TIES, OF_TIES = "kit.ties", "kit.tie."
 
 # Fields a layout chooses where nobody declared them, a group with words of its own at a time, each with the id of its
 # words; all others are facts and stay low. What is said nowhere here stands beside the braces.
@@ -66,6 +66,11 @@ GROUPS: dict[str, dict[str, str]] = {
         "kit.head.fastener": "",
         "kit.head.bored": "",
     },
+    "chosen-tie-rows": {
+        "kit.tie.fastener": "chosen",
+        "kit.tie.at_each_brace": "at-every-brace",
+        "kit.tie.diagonal_fasteners": "at-ends-of-diagonals",
+    },
     "chosen-cleats": {
         "kit.cleat.size": "chosen",
         "kit.cleat.lie": "lying",
@@ -87,7 +92,7 @@ FEET: tuple[dict[str, object], ...] = (
 CLEATS = "kit.cleat."
 LONG, LONG_ACROSS = 24.0, 36.0  # a cleat across the joists catches two of them
 
-_ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, into_joist=True)
+_ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, into_joist=True, ties=1)
 _WITHOUT = {
     "slab": ("kit.cleat.floor_fastener", "wall.plate.row_from_sheathed_edge"),
     "ground": ("kit.cleat.floor_fastener", "kit.cleat.length"),
@@ -158,7 +163,11 @@ def chosen_fields(before: Job, after: Job) -> dict[str, object]:
         before: the job as declared.
         after: the job with its choices.
     """
-    return {name: value_at(after, paths[0]) for name, _, paths in _open(before)}
+    return {
+        name: value_at(after, paths[0])
+        for name, row, paths in _open(before)
+        if not name.startswith(OF_TIES) or row.matters(after)
+    }
 
 
 def rows_added(before: Job, after: Job) -> tuple[Row, ...]:

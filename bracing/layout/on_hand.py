@@ -8,6 +8,7 @@ from contextlib import suppress
 
 from attrs import evolve, frozen
 
+from bracing.chain.ties import TIE_SIZE
 from bracing.choosing import over, whole_down
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import InputError, MissingDataError, NoLayoutError
@@ -19,7 +20,6 @@ from bracing.layout.plan import LayoutAsked, LayoutResult, lay_out
 from bracing.said import Kind, Quantity, Said
 from bracing.units import Mph
 from bracing.work.parts import (
-    TIE_SIZE,
     UNSPARED,
     cutting_plan,
     enough_sticks,

@@ -436,6 +436,7 @@ def check_together(draft: Draft, faults: Faults) -> None:
         _braces_on_wall(wall, _numbered(draft.braces), faults)
     _openings_apart(openings, faults)
     _marks_once(_numbered(draft.braces), faults)
+    _ties_after(draft.kit, _numbered(draft.braces), faults)
     _returns(draft.wall, faults)
     _floor_of_its_kind(draft.floor, faults)
     _hill(draft.site, faults)
@@ -524,6 +525,12 @@ def _floor_of_its_kind(floor: dict[str, Any], faults: Faults) -> None:
 def _hill(site: dict[str, Any], faults: Faults) -> None:
     if site.get("hill") and "kzt" not in site:
         faults.add("site.kzt", None, "the topographic factor, as the wall stands on a hill or ridge")
+
+
+def _ties_after(kit: dict[str, Any], braces: list[tuple[int, Any]], faults: Faults) -> None:
+    tie, marks = kit.get("tie"), [brace.mark for _, brace in braces]
+    if tie is not None and tie.after and marks and tie.after not in marks:
+        faults.add("kit.tie.after", tie.after, f"the mark of a brace: {', '.join(marks)}")
 
 
 def _sheathed(wall: dict[str, Any], faults: Faults) -> None:

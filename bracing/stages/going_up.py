@@ -39,12 +39,19 @@ class Stage(Limited):
     Attributes:
         mark: the brace that is fully fastened last.
         limits: limit gust then, and with people about, unrounded.
-        ties: tie rows that are on by then; each comes on after the last brace.
+        ties: tie rows that come on last.
+        tied: tie rows that were on before.
     """
 
     mark: str
     limits: Limits
     ties: int = 0
+    tied: int = 0
+
+    @property
+    def rows_on(self) -> int:
+        """Tie rows that are on by then."""
+        return max(self.ties, self.tied)
 
     @property
     def named(self) -> Said:
@@ -54,7 +61,7 @@ class Stage(Limited):
     def to_dict(self) -> StageJson:
         """Give it as JSON."""
         return {
-            "after": self.mark, "tie_rows": self.ties, "limit_gust_mph": math.floor(self.limit + WHOLE),
+            "after": self.mark, "tie_rows": self.rows_on, "limit_gust_mph": math.floor(self.limit + WHOLE),
             "limit_gust_with_people_mph": math.floor(self.limits.with_people + WHOLE),
             "clear_out_gust_mph": self.clear_out,
         }  # fmt: skip
@@ -94,7 +101,7 @@ class Hook:
         marks = [brace.mark for brace in self.job.braces]
         up = tuple(marks[: marks.index(off.mark) + 1])
         braces = Said("braces-fully-fastened", marks=up, fastened=fully(self.job))
-        return (braces, ties_on(off.ties)) if off.ties else (braces,)
+        return (braces, ties_on(off.rows_on)) if off.rows_on else (braces,)
 
     @property
     def said(self) -> Said:
@@ -105,11 +112,11 @@ class Hook:
         if off is None:
             return Said("hook-stays", day=day, full=Quantity(self.stages[-1].clear_out, Kind.GUST))
         then, fastened = Quantity(off.clear_out, Kind.GUST), fully(self.job)
-        if off.ties == 0:
+        if off.rows_on == 0:
             return Said("hook-off", mark=off.mark, fastened=fastened, day=day, then=then)
-        if off.ties == 1:
+        if off.rows_on == 1:
             return Said("hook-off-tie", mark=off.mark, fastened=fastened, day=day, then=then)
-        return Said("hook-off-ties", mark=off.mark, fastened=fastened, ties=off.ties, day=day, then=then)
+        return Said("hook-off-ties", mark=off.mark, fastened=fastened, ties=off.rows_on, day=day, then=then)
 
     def to_dict(self) -> HookJson:
         """Give what every answer says of it, as JSON."""
@@ -124,7 +131,8 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
         thunderstorm: wind profile of an outflow.
 
     Returns:
-        The wall after each brace without a tie row; where braces have them, once more with all tie rows on.
+        The wall after each brace, without a tie row up to the brace after which they come on; once more with all of
+        them and their diagonals on; and after each brace from then on.
 
     Raises:
         InputError: a brace that is on no full-height stud.
@@ -132,10 +140,26 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
     bare = evolve(job, braces=tuple(evolve(brace, ties=0) for brace in job.braces))
     model = build_model(bare, thunderstorm=thunderstorm)
     marks = [brace.mark for brace in job.braces]
-    stages = [Stage(mark, limits(keeping(model, list(range(k + 1))))) for k, mark in enumerate(marks)]
-    if job.tie_rows:
-        stages.append(Stage(marks[-1], limits(with_job(model, job)), job.tie_rows))
+    ties, last = job.tie_rows, after_brace(job)
+    stages = [
+        Stage(mark, limits(keeping(model, list(range(k + 1))))) for k, mark in enumerate(marks[: last + 1])
+    ]
+    if ties:
+        whole = with_job(model, job)
+        stages.append(Stage(marks[last], limits(keeping(whole, list(range(last + 1)))), ties))
+        later = range(last + 1, len(marks))
+        stages += [Stage(marks[k], limits(keeping(whole, list(range(k + 1)))), tied=ties) for k in later]
     return tuple(stages)
+
+
+def after_brace(job: Job) -> int:
+    """Give which brace tie rows come on after, in the order they go up: the last unless another is declared.
+
+    Args:
+        job: the job.
+    """
+    marks, said = [brace.mark for brace in job.braces], job.kit.tie.after
+    return marks.index(said) if job.tie_rows and said in marks else len(marks) - 1
 
 
 def fully(job: Job) -> Said:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bracing.said import Said
+from bracing.stages.going_up import after_brace
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, RemovalAsked
 from bracing.stages.walk import BuiltResult
@@ -10,7 +11,7 @@ from bracing.text.check import first_lines
 from bracing.text.page import Page
 from bracing.units import Mph
 
-TIES_AFTER = "Tie rows and their diagonals count from when all of them are on, after the last brace."
+TIES_AFTER = "Tie rows and their diagonals count from when all of them are on, after {brace}."
 
 
 def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
@@ -119,7 +120,11 @@ def _stages(result: StagesResult, page: Page) -> list[str]:
         for k, stage in enumerate(result.stages, start=1)
     ]
     lines = page.table(("", "then up", "limit after it", "clear-out"), rows, align="llrr")
-    return lines + (page.para(TIES_AFTER) if result.job.tie_rows else [])
+    if not result.job.tie_rows:
+        return lines
+    last = after_brace(result.job)
+    brace = "the last brace" if last == len(result.job.braces) - 1 else result.job.braces[last].mark
+    return lines + page.para(TIES_AFTER.format(brace=brace))
 
 
 def _missing(result: StagesResult, page: Page) -> list[str]:

@@ -24,6 +24,7 @@ from bracing.chain.room import (
     plate_fastener,
     wood_blocks,
 )
+from bracing.chain.ties import TIE_SIZE, diagonal_length
 from bracing.choosing import whole_up
 from bracing.job.brace import JOINTS, Brace, Stock
 from bracing.job.fasteners import Fastener
@@ -40,17 +41,14 @@ from bracing.work.words import many
 
 STOCK_STEP: Inch = 24.0
 SHORTEST_STOCK: Inch = 96.0
-TIE_SIZE = "2x4"
 TIE_STICK: Inch = 192.0  # the longest a tie row is made of, lapped
 TIE_LAP: Inch = 24.0
 TIE_PAST: Inch = 12.0  # a row runs so far past its end braces
 DIAGONALS = 2  # a tie row runs to one at each end
-DIAGONAL = 0.75  # of the longest brace, from the row to the floor or the wall
 NAIL = "16d common"
 ROWS_OF_NAILS, NAIL_EVERY = 2, 12.0  # a second stud is nailed on in two rows, 12 in apart
-AT_A_DIAGONAL = 4  # fasteners at its two ends
+ENDS_OF_A_DIAGONAL = 2
 PLATES: Inch = 4.5  # two plies of top plate and the bottom plate, off the length of a stud
-CROSSING = 2  # fasteners where a tie row crosses a brace
 AFTER = "after"
 
 Part = str | Said  # a fastener by its name; anything else as it is said
@@ -158,7 +156,7 @@ def tie_lengths(job: Job) -> tuple[Inch, ...]:
     places = [brace.stud_at for brace in job.braces]
     run = max(places) - min(places) + 2.0 * TIE_PAST
     count = max(1, whole_up((run - TIE_LAP) / (TIE_STICK - TIE_LAP)))
-    diagonal = DIAGONAL * max(brace.length for brace in job.braces)
+    diagonal = diagonal_length(job)
     return ((run + (count - 1) * TIE_LAP) / count,) * count + (diagonal,) * DIAGONALS
 
 
@@ -181,8 +179,9 @@ def tie_fasteners(job: Job, rows: int) -> Counter[str]:
         job: the job with its braces.
         rows: how many rows.
     """
-    each = CROSSING * len(job.braces) + AT_A_DIAGONAL * DIAGONALS
-    return Counter({job.kit.head.fastener: each * rows}) if rows else Counter()
+    tie = job.kit.tie
+    each = tie.at_each_brace * len(job.braces) + tie.diagonal_fasteners * ENDS_OF_A_DIAGONAL * DIAGONALS
+    return Counter({tie.fastener: each * rows}) if rows else Counter()
 
 
 STRAPS = {
@@ -321,7 +320,7 @@ def _cleat(job: Job) -> Said:
 def _for_brace(job: Job, brace: Brace) -> Parts:
     kit, found = job.kit, stick_fasteners(job, brace)
     found[_cleat(job)] += cleats(job)
-    found[kit.head.fastener] += CROSSING * brace.ties
+    found[kit.tie.fastener] += kit.tie.at_each_brace * brace.ties
     if kit.head.joint == "plumb" and kit.head.side_cleat:
         found[beside(remedies()[RemedyId.HEAD_SIDE_CLEAT])] += 1
     found.update(strap(path, load) for path, load in straps_of(job).items())

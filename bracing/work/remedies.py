@@ -31,6 +31,7 @@ MORE, DEMAND, SEARCHED = "more", "demand", "searched"
 ALL, EACH, BRACE, OPENINGS = "[*]", "[]", "brace[", "wall.opening[]"
 MOST_OF_ANY = 99  # where room alone says how far a remedy goes
 SIDES = "kit.cleat.sides"
+ENDS_OF_DIAGONALS = 4  # of a tie row: both ends of the two it runs to
 ANY_STRAP: Pound = 1.0  # a link that says a share and no pounds is passed by whatever the strap
 WHOLE = {
     LinkId.STUD_SPLITTING: SPREAD_HEAD
@@ -351,6 +352,8 @@ COUNTED: dict[str, Callable[[Job, Change], int]] = {
     "every brace": lambda job, _: max(len(job.braces), 1),
     "more": lambda _, change: change.more,
     "more at every brace": lambda job, change: change.more * max(len(job.braces), 1),
+    "more at every tie": lambda job, change: change.more * max(len(job.braces), 1) * job.tie_rows,
+    "more at every diagonal": lambda job, change: change.more * ENDS_OF_DIAGONALS * job.tie_rows,
     "more in every stud": lambda job, change: change.more * len(frame_wall(job.wall).full_height_studs),
     "more in its ends": lambda job, change: change.more * _ends(job, change),
     "plate": _nailed("wall.plate.spacing", _along_plate),

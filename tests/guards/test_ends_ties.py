@@ -159,3 +159,91 @@ def test_the_exported_model_says_the_arm_of_each_brace(capsys, write, tmp_path):
     assert [spring["arm_in"] for spring in json.loads(out.read_text())["springs"]] == pytest.approx(
         [2.0625] * 3
     )
+
+
+# Tie rows: nothing of them is free of charge.
+
+TIED = SHORT.replace(
+    "head = { joint",
+    'tie = { fastener = "16d common", at_each_brace = 2, diagonal_fasteners = 3 }\nhead = { joint',
+)
+TIE_LINKS = ("tie at brace", "tie row", "diagonal", "diagonal nails")
+
+
+def test_a_tie_carries_a_fiftieth_of_its_brace_and_the_row_sums_them_to_the_diagonal(capsys, write):
+    """N/50 at each brace (EN 1995-1-1 9.2.5.3); a diagonal of 3/4 of a brace from its middle has cos 0.7454."""
+    told = run(capsys, "check", write(TIED), "--gust", "40", "--links", "--json").json
+    braces = {brace["mark"]: brace for brace in told["braces"]}
+    for one in of(told["links"], "tie at brace", direction="push"):
+        assert one["demand"] == pytest.approx(braces[one["mark"]]["push_lb"] / 50.0, rel=1e-6)
+    row, diagonal, nails = (of(told["links"], name, direction="push")[0] for name in TIE_LINKS[1:])
+    along = 10.0 / 8.0  # a brace of 6 ft on 8 ft is 10 ft long
+    together = max(
+        sum(max(force, 0.0) for force in case["brace_horizontal_lb"].values())
+        for case in told["loads"]["cases"]
+        if case["direction"] == "push"
+    )
+    # the list of cases has each state of the whole wall; the row is summed where each brace is stiffest in turn
+    assert together * along / 50.0 <= row["demand"] * (1.0 + 1e-9)
+    assert row["demand"] <= sum(brace["push_lb"] for brace in told["braces"]) / 50.0 * (1.0 + 1e-9)
+    assert diagonal["demand"] == nails["demand"] == pytest.approx(row["demand"] / 0.745356, rel=1e-5)
+    assert all("EN 1995-1-1" in one["source"] for one in (row, diagonal, nails))
+
+
+def test_what_holds_a_tie_is_declared_or_one_small_nail(capsys, write):
+    told, low = (
+        run(capsys, "check", write(text), "--gust", "40", "--links", "--json").json for text in (TIED, SHORT)
+    )
+    for name, count in (("tie at brace", 2), ("diagonal nails", 3)):
+        more, one = (of(found["links"], name)[0] for found in (told, low))
+        assert more["why"].startswith(f"{count} x 16d common, ")
+        assert one["why"].startswith("1 x gun nail 0.131x3, ")
+        assert more["capacity"] > count * one["capacity"]
+    assumed = {item["field"] for item in low["assumed"]}
+    assert {"kit.tie.fastener", "kit.tie.at_each_brace", "kit.tie.diagonal_fasteners"} <= assumed
+    assert not any(item["field"].startswith("kit.tie") for item in told["assumed"])
+
+
+def test_a_wall_without_ties_has_no_such_link_and_assumes_nothing_of_them(capsys, write):
+    told = run(
+        capsys, "check", write(SHORT.replace("ties = 1", "ties = 0")), "--gust", "40", "--links", "--json"
+    ).json
+    assert not any(of(told["links"], name) for name in TIE_LINKS)
+    assert not any(item["field"].startswith("kit.tie") for item in told["assumed"])
+
+
+def test_ties_count_from_the_brace_they_come_on_after(capsys, write):
+    """Untied until row and diagonals stand: the hook stays until then; from there on every stage is tied."""
+    early = TIED.replace("diagonal_fasteners = 3", 'diagonal_fasteners = 3, after = "B2"')
+    last, second = (
+        run(capsys, "stages", write(text), "--gust", "20", "--json").json for text in (TIED, early)
+    )
+    assert [(stage["after"], stage["tie_rows"]) for stage in last["stages"]] == [
+        ("B1", 0), ("B2", 0), ("B3", 0), ("B3", 1)
+    ]  # fmt: skip
+    assert [(stage["after"], stage["tie_rows"]) for stage in second["stages"]] == [
+        ("B1", 0), ("B2", 0), ("B2", 1), ("B3", 1)
+    ]  # fmt: skip
+    assert last["stages"][-1]["limit_gust_mph"] == second["stages"][-1]["limit_gust_mph"]
+    assert second["stages"][2]["limit_gust_mph"] > second["stages"][1]["limit_gust_mph"]
+    assert (last["hook_stays_until"], second["hook_stays_until"]) == ("B3", "B2")
+    page = said(run(capsys, "stages", write(early), "--gust", "20").out)
+    assert "from when all of them are on, after B2" in page
+    gone = run(capsys, "stages", write(early.replace('after = "B2"', 'after = "B9"')), "--gust", "20")
+    assert (
+        gone.status,
+        "kit.tie.after: got B9; expected the mark of a brace: B1, B2, B3" in said(gone.err),
+    ) == (2, True)
+
+
+def test_parts_lists_count_the_fasteners_of_tie_rows(capsys, write):
+    """Three braces, one row: 2 at each and 3 at each end of two diagonals are 18 of what `[kit.tie]` names."""
+    bare = (EXAMPLES / "short-wall.toml").read_text(encoding="utf-8")
+    kit = 'tie = { fastener = "10d common", at_each_brace = 2, diagonal_fasteners = 3 }\nhead = { joint'
+    path = write(bare.replace("head = { joint", kit))
+    answer = run(capsys, "layout", path, "--gust", "40", "--budget", "1", "--json").json
+    assert [brace["ties"] for brace in answer["braces"]] == [1, 1, 1]
+    page = said(run(capsys, "layout", path, "--gust", "40", "--budget", "1").out)
+    assert "20 10d common nails" in page  # and a tenth spare
+    chosen = said(run(capsys, "layout", write(bare), "--gust", "40", "--budget", "1").out)
+    assert "tie rows 16d common, 2 at every brace, 3 at each end of a diagonal" in chosen

@@ -109,12 +109,15 @@ def test_a_tie_row_is_the_same_sticks_and_fasteners_in_both_lists(capsys, wall):
     assert bought["2x4 x 12 ft"] == 2
     assert bought["2x4 x 10 ft"] == 2
     assert not any("tie row" in what for what in bought)
-    # 4 at each head, 3 to its cleats, 2 where the row crosses it, 4 at each diagonal: 35, and a tenth, in fives
-    assert bought["structural screw 0.22x3"] == 40
+    # 4 at each head, 3 to its cleats: 21, and a tenth, in fives; 2 nails where the row crosses each, 3 at each end of
+    # two diagonals: 18, and a tenth
+    assert bought["structural screw 0.22x3"] == 25
+    assert bought["16d common"] == 20
     rungs = run(capsys, "storm", wall(), "--gust", 34, "--json").json["ladder"]["rungs"]
     (row,) = [rung["truck"] for rung in rungs if rung["kind"] == ["tie"]]
-    # 128 in between end braces and a foot past each; 3/4 of 118.8 in is 89.1 in; 2 a brace, 4 a diagonal
-    assert row == {"2x4 x 14 ft": 1, "2x4 x 8 ft": 2, "structural screw 0.22x3": 3 * 2 + 2 * 4}
+    # 128 in between end braces and a foot past each; 3/4 of 118.8 in is 89.1 in; nothing is declared of its
+    # fasteners: one a brace, one at each end of a diagonal
+    assert row == {"2x4 x 14 ft": 1, "2x4 x 8 ft": 2, "gun nail 0.131x3": 3 + 2 * 2}
 
 
 def test_a_t_takes_the_same_fasteners_in_both_lists(wall):

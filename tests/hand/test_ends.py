@@ -218,3 +218,13 @@ def test_a_door_carries_nothing_below_its_header():
     wall = evolve(PLAIN, openings=(Opening(left=60.0, sill=0.0, width=36.0, height=80.0),))
     assert plate_pieces(wall) == ((0.0, 60.0), (96.0, 192.0))
     assert weight_along(wall, [30.0]) == near(weight_along(PLAIN, [30.0]))
+
+
+def test_three_ties_on_one_row():
+    """Thrusts of 1000, 1500 and 500 lb: 20, 30 and 10 lb at the ties, 60 in the row; a diagonal 3/4 of the brace long
+    from its middle rises by 1/2 in 3/4: sin 2/3, cos 0.745356; 60 / 0.745356 = 80.50 lb."""
+    each = [ends.tie_force(N) for N in (1000.0, 1500.0, 500.0)]
+    assert each == near([20.0, 30.0, 10.0])
+    assert ends.along_diagonal(sum(each), math.asin(2.0 / 3.0)) == near(
+        80.498, 1e-4, because="worked to five figures"
+    )
