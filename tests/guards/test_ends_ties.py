@@ -85,9 +85,10 @@ def test_foam_takes_its_thickness_off_every_use_of_a_sheathing_nail(capsys, writ
 
 def test_foam_under_the_panel_is_said_and_its_sum_printed(capsys, write):
     path = write(layered(DRY, "foam 1", "osb 7/16"))
-    page = said(run(capsys, "check", path, "--gust", "30", "--links").out)
-    assert "across 1.00 in of foam 1 under the panel" in page
+    for name in ("stud to sheathing", "sheathing to plate", "sheathing off the studs"):
+        assert of(links(capsys, path), name)[0]["why"].endswith("across 1.00 in of foam 1 under the panel")
     sums = said(run(capsys, "trace", path, "--gust", "30").out)
+    assert "across 1.00 in of foam 1 under the panel" in sums
     assert "Value of a yield mode across a gap" in sums
     assert "gap under the osb" in sums
 

@@ -109,9 +109,9 @@ def test_a_tie_row_is_the_same_sticks_and_fasteners_in_both_lists(capsys, wall):
     assert bought["2x4 x 12 ft"] == 2
     assert bought["2x4 x 10 ft"] == 2
     assert not any("tie row" in what for what in bought)
-    # 4 at each head, 3 to its cleats: 21, and a tenth, in fives; 2 nails where the row crosses each, 3 at each end of
+    # 5 at each head, 4 to its cleats: 27, and a tenth, in fives; 2 nails where the row crosses each, 3 at each end of
     # two diagonals: 18, and a tenth
-    assert bought["structural screw 0.22x3"] == 25
+    assert bought["structural screw 0.22x3"] == 30
     assert bought["16d common"] == 20
     rungs = run(capsys, "storm", wall(), "--gust", 34, "--json").json["ladder"]["rungs"]
     (row,) = [rung["truck"] for rung in rungs if rung["kind"] == ["tie"]]
