@@ -11,7 +11,7 @@ import json
 import math
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import TypedDict
 
 from attrs import frozen
@@ -54,9 +54,13 @@ def visible(text: str, *, keep: str = "") -> str:
         >>> print(visible("wall-\udcff.toml"))
         wall-\xff.toml
     """
-    if text.isprintable():
-        return text
-    return "".join(letter if letter in keep or plain(letter) else _written_out(letter) for letter in text)
+    return _with_acting_letters(text, keep, _written_out)
+
+
+def _with_acting_letters(text: str, keep: str, write: Callable[[str], str]) -> str:
+    """Write the letters that would act otherwise: each kind of letter is looked at once, however long the text."""
+    acting = {ord(letter): write(letter) for letter in set(text) if letter not in keep and not plain(letter)}
+    return text.translate(acting) if acting else text
 
 
 def _written_out(letter: str) -> str:
@@ -75,9 +79,7 @@ def visible_json(text: str) -> str:
         >>> print(visible_json('{"wall": "a\u202eb"}'))
         {"wall": "a\u202eb"}
     """
-    return "".join(
-        letter if letter == NEWLINE or plain(letter) else json.dumps(letter)[1:-1] for letter in text
-    )
+    return _with_acting_letters(text, NEWLINE, lambda letter: json.dumps(letter)[1:-1])
 
 
 def cell(value: object) -> str:
