@@ -139,6 +139,7 @@ def formula(body: Callable[P, R]) -> Callable[P, R]:
     return called
 
 
+@cache
 def names_of(of: Callable[..., object]) -> tuple[str, ...]:
     """Give the names of a formula's arguments.
 
@@ -149,6 +150,7 @@ def names_of(of: Callable[..., object]) -> tuple[str, ...]:
     return tuple(code.co_varnames[: code.co_argcount + code.co_kwonlyargcount])
 
 
+@cache
 def _defaults(of: Callable[..., object]) -> dict[str, object]:
     given = inspect.signature(of).parameters.values()
     return {each.name: each.default for each in given if each.default is not inspect.Parameter.empty}

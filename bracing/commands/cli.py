@@ -10,7 +10,8 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
-from typing import Annotated
+from functools import cache
+from typing import Annotated, Any
 
 import typer
 
@@ -56,6 +57,12 @@ def _start(
         finish(context.get_help())
 
 
+@cache
+def _parser() -> Any:  # noqa: ANN401  (the parser's own type)
+    """Make the parser, once a process: for one command that costs as much as reading it."""
+    return typer.main.get_command(app)
+
+
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS")
 
 
@@ -77,7 +84,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         prepare(stream)  # a wall's name may hold letters the terminal has not
     try:
-        status = app(words, prog_name=PROGRAM, standalone_mode=False, terminal_width=page_width())
+        status = _parser()(words, prog_name=PROGRAM, standalone_mode=False, terminal_width=page_width())
     except (KeyboardInterrupt, Exception) as error:  # noqa: BLE001  (the last line of defence: no traceback for a crew)
         from bracing.commands.faults import answer_to
 

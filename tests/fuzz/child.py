@@ -17,8 +17,6 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
-import typer.main
-
 from bracing.commands import cli
 from tests.fuzz.cases import Case, make_case
 
@@ -118,7 +116,6 @@ def main(words: list[str]) -> int:
     seed, first, last = (int(word) for word in words[:3])
     progress = os.open(words[3], os.O_WRONLY | os.O_CREAT)
     warnings.simplefilter("error")
-    cli.app = typer.main.get_command(cli.app)  # built once for all cases instead of once for each
     limit_this_process()
     tally: Counter[str] = Counter()
     spent: Counter[str] = Counter()
