@@ -18,7 +18,7 @@ from bracing.commands.wall_options import quoted
 from bracing.text.page import Page
 from tests import LONGEST_S
 from tests.cli.running import EXAMPLES
-from tests.house.tree import modules
+from tests.house.tree import modules, nodes
 from tests.wall_files import wall_file
 
 pytestmark = pytest.mark.xdist_group("consoles")  # one worker asks each console, once
@@ -228,7 +228,7 @@ TEXT_CALLS = {"open", "read_text", "write_text"}
 def without_encoding(module, tree):
     """Calls of a module that read or write text in whatever the console is set to."""
     found = []
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if not isinstance(node, ast.Call):
             continue
         name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")

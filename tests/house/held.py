@@ -22,13 +22,13 @@ from tests.house import (
     test_readme,
     test_words,
 )
-from tests.house.tree import CITES, FORMULAS, functions, modules, trees_of_tests, within
+from tests.house.tree import CITES, FORMULAS, functions, modules, nodes, trees_of_tests, within
 
 KEPT = Path(__file__).with_name("held.csv")
 
 
 def _closeness() -> int:
-    return sum(test_approx._approx(node) for tree in trees_of_tests().values() for node in ast.walk(tree))
+    return sum(test_approx._approx(node) for tree in trees_of_tests().values() for node in nodes(tree))
 
 
 def _shown() -> int:
@@ -42,7 +42,7 @@ def _formulas() -> int:
 
 
 def _classes() -> int:
-    return sum(isinstance(node, ast.ClassDef) for tree in modules().values() for node in ast.walk(tree))
+    return sum(isinstance(node, ast.ClassDef) for tree in modules().values() for node in nodes(tree))
 
 
 HELD: dict[str, Callable[[], int]] = {

@@ -5,7 +5,7 @@ import ast
 import pytest
 
 from tests.approx import half_of_last_digit, printed
-from tests.house.tree import trees_of_tests, where
+from tests.house.tree import nodes, trees_of_tests, where
 
 
 @pytest.mark.parametrize(
@@ -39,7 +39,7 @@ def _approx(node):
 
 def _loose(tree, name):
     """Where a test is close without saying how close, or has what it expects on the left."""
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if _approx(node) and not {word.arg for word in node.keywords} & {"abs", "rel", None}:
             yield f"{name}:{node.lineno}: approx without abs or rel"
         if isinstance(node, ast.Compare) and (_approx(node.left)):

@@ -10,7 +10,7 @@ from bracing.job.brace import JointId
 from bracing.said import Verdict
 from bracing.stages.take_down import Event
 from bracing.work.remedies import RemedyId, remedies
-from tests.house.tree import modules, within
+from tests.house.tree import modules, nodes, within
 
 IDS = {str(one) for kind in (JointId, LinkId, Event, Verdict, RemedyId) for one in kind} | {*remedies()}
 # Where a word of the ids is that of something else: the kind of a stick, a part of a piece somebody typed.
@@ -34,7 +34,7 @@ def literals(node: ast.expr) -> Iterator[ast.Constant]:
 
 def compared(tree: ast.AST) -> Iterator[ast.Constant]:
     """Texts that code compares with, looks up, or gets an attribute by."""
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.Compare):
             for side in (node.left, *node.comparators):
                 yield from literals(side)
@@ -86,7 +86,7 @@ def test_the_basis_is_asked_of_a_job_or_a_wall():
         module
         for module, tree in modules().items()
         if not within(module, SPEAK)
-        and any(isinstance(node, ast.alias) and node.name == "IN_USE" for node in ast.walk(tree))
+        and any(isinstance(node, ast.alias) and node.name == "IN_USE" for node in nodes(tree))
     ]
     assert not takers, takers
 
@@ -96,6 +96,6 @@ def test_a_shipped_table_is_opened_by_one_loader():
     openers = {
         module
         for module, tree in modules().items()
-        if any(isinstance(node, ast.alias) and node.name == "tomllib" for node in ast.walk(tree))
+        if any(isinstance(node, ast.alias) and node.name == "tomllib" for node in nodes(tree))
     }
     assert openers == {"sources", "reading.source"}

@@ -5,7 +5,18 @@ import graphlib
 
 import pytest
 
-from tests.house.tree import AT_THE_TOP, ENTRY, ORDER, PACKAGE, ROOT, imported, module_name, modules, within
+from tests.house.tree import (
+    AT_THE_TOP,
+    ENTRY,
+    ORDER,
+    PACKAGE,
+    ROOT,
+    imported,
+    module_name,
+    modules,
+    nodes,
+    within,
+)
 
 PLACE = {name: place for place, name in enumerate(ORDER)}
 HEAVY = {
@@ -44,7 +55,7 @@ def names_from_the_top(trees):
         module
         for module, tree in trees.items()
         if module not in ENTRY
-        for node in ast.walk(tree)
+        for node in nodes(tree)
         if isinstance(node, ast.ImportFrom) and node.module == "bracing"
         if not all(alias.name in trees for alias in node.names)
     ]
@@ -70,7 +81,7 @@ def relative(trees):
     return [
         f"{module}:{node.lineno}"
         for module, tree in trees.items()
-        for node in ast.walk(tree)
+        for node in nodes(tree)
         if isinstance(node, ast.ImportFrom) and node.level
     ]
 

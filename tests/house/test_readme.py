@@ -1,15 +1,18 @@
 """The first page: two commands, the same as CI runs; and every page's links and commands."""
 
+import contextlib
 import doctest
+import io
+import os
 import re
 import shlex
 import shutil
-import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
-from tests import LONGEST_S
+from bracing.commands.cli import main
 from tests.house.tree import ROOT, where
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -100,11 +103,20 @@ def run_example(command, folder):
     """Run one shown command on a copy of the examples; give what a person sees."""
     words = shlex.split(command)
     assert words[0] == "bracing", f"only the program's own commands are shown: {command}"
-    done = subprocess.run(
-        (sys.executable, "-m", *words),
-        cwd=folder, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=LONGEST_S,
-    )  # fmt: skip
-    return (done.stdout + done.stderr).strip("\n")
+    out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8") for _ in range(2))
+    with (
+        contextlib.chdir(folder), contextlib.redirect_stdout(out), contextlib.redirect_stderr(err),
+        Path(os.devnull).open(encoding="utf-8") as nothing, pytest.MonkeyPatch.context() as patch,
+    ):  # fmt: skip
+        patch.setattr(sys, "stdin", nothing)
+        patch.setattr(sys, "argv", words)
+        patch.setenv("COLUMNS", "80")
+        main(words[1:])
+    texts = []
+    for stream in (out, err):
+        stream.flush()
+        texts.append(stream.buffer.getvalue().decode("utf-8"))
+    return "".join(texts).strip("\n")
 
 
 def alike(shown, seen):

@@ -14,7 +14,7 @@ from bracing.text.quantities import ENGLISH, Listed, Quantities, in_words
 from bracing.work.remedies import remedies
 from bracing.work.words import FILLED
 from tests.house.test_words import BANNED
-from tests.house.tree import modules
+from tests.house.tree import modules, nodes
 
 LANGUAGES = {"en": WORDS}  # of a second language: the same ids, the same places
 
@@ -30,7 +30,7 @@ class Call:
 
 def said_in(module, tree):
     """Every `Said("id", name=value, ...)` of a module; anything else that makes one is a fault."""
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Said"):
             continue
         where = f"bracing/{module.replace('.', '/')}.py:{node.lineno}"

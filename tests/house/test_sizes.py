@@ -4,7 +4,7 @@ import ast
 
 import pytest
 
-from tests.house.tree import PACKAGE, functions, functions_of, modules, where
+from tests.house.tree import PACKAGE, functions, functions_of, modules, nodes, where
 
 MODULE_LINES = 700  # one job each; most are far shorter
 BODY_LINES = 50
@@ -91,7 +91,7 @@ def of_many_methods(trees):
     """Classes with more methods than one that holds data may have."""
     found = []
     for module, tree in trees.items():
-        for node in ast.walk(tree):
+        for node in nodes(tree):
             if not isinstance(node, ast.ClassDef):
                 continue
             properties = ("property", "cached_property")

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.tree import ROOT, modules, where, within
+from tests.house.tree import ROOT, modules, nodes, where, within
 
 # A calculation never gives permission: an answer is within or over.
 BANNED = re.compile(
@@ -69,13 +69,13 @@ def shown_strings(module, tree):
     """String literals a person may be shown, with their lines: docstrings only where they are help."""
     docstrings = set()
     if module.split(".")[0] not in SHOWN_DOCSTRINGS:
-        for node in ast.walk(tree):
+        for node in nodes(tree):
             if (
                 isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)
                 and ast.get_docstring(node) is not None
             ):
                 docstrings.add(id(node.body[0].value))
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docstrings:
             yield node.lineno, node.value
 

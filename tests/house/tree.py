@@ -106,6 +106,12 @@ def trees_of_tests() -> dict[Path, ast.Module]:
     }
 
 
+@cache
+def nodes(tree: ast.AST) -> tuple[ast.AST, ...]:
+    """Every node of a tree, the tree itself first: walked once for all the rules that look through it."""
+    return tuple(ast.walk(tree))
+
+
 def functions_of(trees: dict[str, ast.Module]) -> tuple[Function, ...]:
     """Every function and method of some modules, those inside functions apart."""
     found = []
@@ -133,7 +139,7 @@ def imported(tree: ast.AST, known: frozenset[str] | None = None) -> frozenset[st
     """Modules of the package that a tree imports anywhere in it, without the leading "bracing."."""
     known = frozenset(modules()) if known is None else known
     found = set()
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
         elif isinstance(node, ast.ImportFrom) and node.module:

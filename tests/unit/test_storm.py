@@ -176,9 +176,14 @@ def test_the_wind_of_the_whole_time_stands_beside_the_forecast():
 # -- text ------------------------------------------------------------------------------------------------
 
 
+@cache
+def habit():
+    return storm(wall("habit"), hours(5.0, 25.0), CLOCK)
+
+
 @pytest.mark.parametrize("width", [40, 60, 80])
 def test_a_page_keeps_its_width_and_ends_with_the_cautions(width):
-    result = storm(wall("habit"), hours(5.0, 25.0), CLOCK)
+    result = habit()
     page = storm_page(result, Page(width=width), command="bracing storm habit.toml --gust 25")
     assert max(len(line) for line in page.splitlines()) <= width
     flat = " ".join(page.split())
@@ -189,7 +194,7 @@ def test_a_page_keeps_its_width_and_ends_with_the_cautions(width):
 
 
 def test_a_text_message_has_five_lines():
-    result = storm(wall("habit"), hours(5.0, 25.0), CLOCK)
+    result = habit()
     lines = short_text(result, Page()).splitlines()
     assert len(lines) == 5
     assert lines[0].startswith("Habit (PLAN): OVER")
