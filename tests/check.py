@@ -1,7 +1,8 @@
 """The one check command: format, lint, types, documentation, tests with doctests, and the built package.
 
     python -m tests.check            as CI runs it
-    python -m tests.check --fast     under a minute: format, lint, types, and the tests of functions and printed values
+    python -m tests.check --fast     under a minute: format, lint, types; printed values, hand-worked walls, functions,
+                                     the laws of formulas, and the guards that ask no whole wall
     python -m tests.check --slow     with the slow tests: the built package, the browser, paper, kills and restarts
     python -m tests.check --proof    the long sweeps alone: a thousand walls, brute force; hours together
 
@@ -27,7 +28,10 @@ SKIPPED_IN_CI = ("root ",)
 # What --fast runs: offline, and with the packages the program itself requires; a test that needs another is skipped.
 FAST = (
     "tests/hand", "tests/published", "tests/crosschecks", "tests/house", "tests/unit",
-    "tests/laws/test_joint_laws.py", "tests/laws/test_member_laws.py", "tests/laws/test_wind_laws.py",
+    *(f"tests/laws/test_{name}.py" for name in ("basis", "doubled", "joint_laws", "member_laws", "new_kinds")),
+    "tests/laws/test_sums.py", "tests/laws/test_wind_laws.py",
+    *(f"tests/guards/test_{name}.py" for name in ("a_field_once", "answers_declare_their_keys", "sums")),
+    "tests/guards/test_validation_and_cells.py",
     "bracing/codes", "bracing/panel",
 )  # fmt: skip
 NOT_FAST = {
@@ -50,6 +54,8 @@ NOT_FAST = {
         [f"tests/unit/test_{name}.py" for name in ("drawing", "lift_drawing", "sheet")], "draws: an extra"
     ),
     "tests/unit/test_picks.py": "lifts whole walls",
+    "tests/unit/test_trace.py": "follows every link of whole walls",
+    "tests/unit/test_evaluate.py": "finds limits of whole walls",
 }
 
 

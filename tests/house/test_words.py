@@ -145,12 +145,13 @@ def test_the_rule_sees_a_place_outside_the_project(word):
     assert not places_in("see docs/notes and examples")
 
 
+@cache
+def digest(word):
+    return hashlib.sha256(word.encode()).hexdigest()[:16]
+
+
 def brand_words(text):
-    return {
-        word
-        for word in set(re.findall(r"[a-z][a-z0-9-]{2,}", text.lower()))
-        if hashlib.sha256(word.encode()).hexdigest()[:16] in BRANDS
-    }
+    return {word for word in set(re.findall(r"[a-z][a-z0-9-]{2,}", text.lower())) if digest(word) in BRANDS}
 
 
 def test_no_file_names_a_maker_or_a_product():
