@@ -1,20 +1,23 @@
 """A forecast against a wall: when it is over, when people are out, and until when it can be laid down."""
 
+from collections import Counter
 from datetime import UTC, datetime, timedelta
 from functools import cache
 
 import pytest
 from attrs import evolve
 
+from bracing.chain.evaluate import Limits
 from bracing.check import check
 from bracing.job.job import Built
 from bracing.storm.answer import begins, lay_down, standing, storm
 from bracing.storm.clock import Clock, zone_named
 from bracing.storm.forecast import Forecast, Hour
-from bracing.storm.ladder import Ladder
+from bracing.storm.ladder import Ladder, RemedyStep
 from bracing.text.page import Page
 from bracing.text.quantities import in_words
 from bracing.text.storm import short_text, storm_page
+from bracing.work.added import Cause, Fall
 from bracing.work.parts import stick, stock_length
 from tests.storm_walls import mended, wall
 
@@ -143,6 +146,20 @@ def test_what_nothing_covers_is_laid_down_or_left(monkeypatch):
     assert "lay it down before Fri Mar 6, 6 pm" in short_text(result, Page())
     late = storm(mended("short"), hours(5.0, 100.0), CLOCK)
     assert "STAY OUT" in storm_page(late, Page(), command="bracing storm x")
+
+
+def test_work_that_alone_would_lower_the_limit_says_why(monkeypatch):
+    """A strongback draws load to a slender brace: the step that takes it along with the tie rows says so."""
+    job = mended("short")
+    link = check(job, gust=30.0, effects=False).evaluation.links[0]
+    why = Fall(29.8, 26.3, link, Cause.DRAWS).said
+    step = RemedyStep((), (), (), job, Limits(60.0, 55.0), 30.0, Counter(), (why,))
+    monkeypatch.setattr("bracing.storm.answer.find_ladder", lambda job, bench: Ladder((step,), "", 1))
+    result = storm(job, hours(5.0, 58.0), CLOCK)
+    page = " ".join(storm_page(result, Page(), command="bracing storm x").split())
+    assert "takes the limit gust from 29.8 mph to 26.3 mph: it is stiffer and draws load" in page
+    assert f"{link.link} at {link.mark} gives first then" in page
+    assert result.to_dict()["ladder"]["rungs"][0]["falls"] == [why]
 
 
 # -- time standing ---------------------------------------------------------------------------------------
