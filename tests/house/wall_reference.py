@@ -34,6 +34,8 @@ line `#:schema ./bracing-wall.schema.json` points it there.
 * A key that is not there takes the low value of its column, and what that costs in mph is listed as ASSUMED.
   "must be given" has no low value; "not known" is nothing at all: nothing is limited, or both ways are tried.
 * A key nobody knows is refused with the near ones.
+* `edition = 2`, before the first table, says which low defaults the file was written for. Without it `check` says how
+  far the wall went since those of the first edition, and for what.
 
 """
 KINDS = {
