@@ -29,6 +29,7 @@ class Kind(StrEnum):
     ASKED = "asked"  # a gust somebody asked for, as asked; where it takes more digits, up [mph]
     BELOW = "below"  # a gust something must not go under, every digit; in metric up [mph]
     LINE_LOAD = "line load"  # a load along a line, as declared [lb/in]
+    TENTH_GUST = "tenth gust"  # a gust something reaches, to the tenth: down [mph]
     GIVEN = "given"  # a gust as somebody gave it, every digit [mph]
     DEGREES = "degrees"  # an angle, to the nearest whole degree [rad]
     TENTHS = "tenths"  # an angle, to the nearest tenth of a degree [rad]

@@ -121,6 +121,17 @@ class Model:
         )
 
 
+def nearest_studs(framing: Framing, x: Inch) -> tuple[Inch, ...]:
+    """Give the two full-height studs nearest a place, from LEFT [in].
+
+    Args:
+        framing: the sticks of the wall.
+        x: the place from LEFT [in].
+    """
+    full = np.array([stud.x for stud in framing.full_height_studs])
+    return tuple(np.sort(full[np.abs(full - x).argsort(kind="stable")[:2]]).tolist())
+
+
 def braced_studs(job: Job, framing: Framing) -> tuple[Inch, ...]:
     """Find the full-height stud each brace is on.
 
@@ -139,8 +150,7 @@ def braced_studs(job: Job, framing: Framing) -> tuple[Inch, ...]:
     for k, brace in enumerate(job.braces):
         near = float(full[first_least(np.abs(full - brace.stud_at))])
         if abs(near - brace.stud_at) > ON_STUD:
-            two = np.sort(full[np.abs(full - brace.stud_at).argsort(kind="stable")[:2]]).tolist()
-            nearest = " and ".join(map(tape, two))
+            nearest = " and ".join(map(tape, nearest_studs(framing, brace.stud_at)))
             expected = f"the centre of a full-height stud; the nearest are at {nearest} from LEFT"
             faults.append(Fault(job.file, f"brace[{k}].stud_at", tape(brace.stud_at), expected))
         elif brace.head > job.wall.height_at(near):

@@ -63,7 +63,7 @@ def check(
         finish(as_json({**result.to_dict(), "hand_check": None if hand is None else hand.to_dict()}), status)
     speed = asked_gust(gust, sustained=False) if sustained else None
     details = Details(links=links, assumed=assumed, one_missing=one_missing, sustained=speed)
-    page = page_of(job, metric=metric)
+    page = page_of(metric=metric)
     finish(check_page(result, hand, page, wall=given.words(), details=details), status)
 
 

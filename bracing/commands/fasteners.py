@@ -40,7 +40,7 @@ def fasteners(
     status = WITHIN if result.held else NOT_WITHIN
     if json:
         finish(as_json(result.to_dict()), status)
-    finish(fasteners_page(result, page_of(job, metric=metric), wall=given.words()), status)
+    finish(fasteners_page(result, page_of(metric=metric), wall=given.words()), status)
 
 
 def stock(
@@ -85,4 +85,4 @@ def stock(
     if json:
         finish(as_json(found.to_dict()), WITHIN)
     command = f"bracing layout {given.words()} --gust {asked:g}{' --storms' if storms else ''}"
-    finish(stock_page(found, page_of(job, metric=metric), command=command), WITHIN)
+    finish(stock_page(found, page_of(metric=metric), command=command), WITHIN)

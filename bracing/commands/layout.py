@@ -85,14 +85,14 @@ def layout(
     try:
         result = _found(job, asked, wanted, storms=storms, budget=budget, on_hand=on_hand, told=told)
     except NoLayoutError as error:
-        _none(job, asked, error, storms=storms, page=None if json else page_of(job, metric=metric))
+        _none(job, asked, error, storms=storms, page=None if json else page_of(metric=metric))
     status = _status(result, asked)
     if write:
         _write(job, result)
     if json:
         finish(as_json(result.to_dict()), status)
     shown = Shown(why=why, links=links, written=write, on_hand=on_hand, gust=asked)
-    finish(layout_page(result, page_of(job, metric=metric), wall=given.words(), shown=shown), status)
+    finish(layout_page(result, page_of(metric=metric), wall=given.words(), shown=shown), status)
 
 
 def _found(

@@ -241,7 +241,7 @@ def weight(given: Given, *, json: Json = False, metric: Metric = False) -> None:
     if json:
         said = {"assumed": [one.to_dict() for one in assumed], "cautions": list(CAUTIONS)}
         finish(as_json({**header(job, "weight"), "wall": job.wall.name, **off.to_dict(), **said}))
-    finish(weight_page(job, off, page_of(job, metric=metric), assumed=assumed))
+    finish(weight_page(job, off, page_of(metric=metric), assumed=assumed))
 
 
 def lift(
@@ -305,7 +305,7 @@ def lift(
     status = status_of(plan.verdict)
     if json:
         finish(as_json({**plan.to_dict(), "day": day_plan(plan).to_dict()}), status)
-    finish(lift_page(plan, page_of(job, metric=metric)), status)
+    finish(lift_page(plan, page_of(metric=metric)), status)
 
 
 def plumb(
@@ -341,4 +341,4 @@ def plumb(
     if json:
         said = {"assumed": [one.to_dict() for one in assumed], "cautions": list(CAUTIONS)}
         finish(as_json({**header(job, "plumb"), "wall": job.wall.name, **found.to_dict(), **said}), status)
-    finish(plumb_page(job, found, page_of(job, metric=metric)), status)
+    finish(plumb_page(job, found, page_of(metric=metric)), status)

@@ -52,21 +52,15 @@ def page_width() -> int:
     return min(WIDEST, max(NARROWEST, shutil.get_terminal_size(fallback=(WIDEST, 24)).columns))
 
 
-def page_of(*jobs: Job, metric: bool = False) -> Page:
-    """Give the page a command writes on: as wide as the terminal, names people gave kept as typed.
+def page_of(*, metric: bool) -> Page:
+    """Give the page a command writes on, as wide as the terminal.
 
     Args:
-        jobs: the walls it tells of.
         metric: quantities in metric units.
     """
     from bracing.text.page import Page
 
-    kept = {
-        str(name)
-        for job in jobs
-        for name in (job.wall.name, job.file, *job.wall.layers, *(own.name for own in job.fasteners))
-    }
-    return Page(width=page_width(), metric=metric, kept=tuple(sorted(kept - {""})))
+    return Page(width=page_width(), metric=metric)
 
 
 def as_json(answer: Mapping[str, object]) -> str:

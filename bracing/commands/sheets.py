@@ -74,7 +74,8 @@ def sheet(
     output.check(path)
     PROGRESS.begin("working out the wall, its stages and its page")
     try:
-        facts = gather(job, gust=asked, thunderstorm=storms, budget=budget)
+        page = page_of(metric=metric)
+        facts = gather(job, page, gust=asked, thunderstorm=storms, budget=budget)
     except NoLayoutError as error:
         if json:
             finish(as_json({**none_found(job, "sheet", asked, error), "files": []}), NOT_WITHIN)
@@ -85,8 +86,7 @@ def sheet(
     if json:
         head, told = header(facts.job, "sheet"), said_of(facts)
         finish(as_json({**facts.result.to_dict(), **head, **told, "files": [str(path)]}), status)
-    said = headlines(facts, page_of(job, metric=metric))
-    finish("\n".join([*said, *_in_us_units(metric=metric), f"wrote {path}"]), status)
+    finish("\n".join([*headlines(facts, page), f"wrote {path}"]), status)
 
 
 def said_of(facts: Facts) -> dict[str, object]:
@@ -139,11 +139,6 @@ def headline(result: CheckResult, page: Page) -> str:
     return f"{name}: {verdict}{out}; limit gust {limit}"
 
 
-def _in_us_units(*, metric: bool) -> list[str]:
-    """Say of a page asked for in metric which units it is in."""
-    return ["the page itself is in feet and inches, pounds and miles an hour"] if metric else []
-
-
 class Folder(NamedTuple):
     """Where the pages of a job go.
 
@@ -181,7 +176,8 @@ def _folder(
     jobs = read_folder(folder)
     check_places(jobs, to.out, to.output, with_pdf=to.with_pdf)
     PROGRESS.begin("working out the walls of the folder")
-    walls = stand(jobs, gust=gust, thunderstorm=storms, budget=budget)
+    page = page_of(metric=bool(metric))
+    walls = stand(jobs, page, gust=gust, thunderstorm=storms, budget=budget)
     _say_stopped([wall.facts for wall in walls if wall.facts is not None], budget)
     files = write_folder(
         walls,
@@ -196,7 +192,6 @@ def _folder(
         rows = [_wall_row(wall) for wall in walls]
         head = header_of_several((wall.job.sha256 for wall in walls), "sheets")
         finish(as_json({**head, "walls": rows, "files": [str(file) for file in files]}), status)
-    page = page_of(*jobs, metric=bool(metric))
     said = [
         line
         for wall in walls
@@ -206,9 +201,7 @@ def _folder(
             else [f"{_named(wall.job)}: no layout found, {page.said(wall.why or '')}"]
         )
     ]
-    finish(
-        "\n".join([*said, *_in_us_units(metric=page.metric), *(f"wrote {file}" for file in files)]), status
-    )
+    finish("\n".join([*said, *(f"wrote {file}" for file in files)]), status)
 
 
 def _named(job: Job) -> str:
@@ -251,4 +244,4 @@ def trace(
     if json:
         untraced = {**result.to_dict(), **header(job, "trace")}  # beyond the envelope: what check says of it
         finish(as_json(untraced if found is None else found.to_dict()), status)
-    finish(trace_page(result, found, page_of(job, metric=metric)), status)
+    finish(trace_page(result, found, page_of(metric=metric)), status)

@@ -27,6 +27,7 @@ from bracing.commands.output import (
 from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
 from bracing.commands.wall_options import Given, quoted
 from bracing.errors import NEWLINE, visible
+from bracing.said import Said
 
 if TYPE_CHECKING:
     from bracing.job.job import Job
@@ -66,11 +67,11 @@ def built(
         )
     journal = Journal(Path(f"{file}.walk"), job.sha256)
     stream = sys.stderr if json else sys.stdout  # the dialogue goes where the JSON does not
-    page = page_of(job, metric=metric)
+    page = page_of(metric=metric)
     ask, say = asker(stream, page), partial(print_line, stream=stream, page=page)
     try:
         found = walk(job, ask, say, journal=journal)
-        role = by or ask("Who walked it, by role (such as lead framer)? > ").strip()
+        role = by or ask("Who walked it, by role (such as lead framer)?").strip()
     except (KeyboardInterrupt, EOFError):
         tell("\nbroken off: the answers are kept; the same command goes on from there")
         raise typer.Exit(INTERRUPTED) from None
@@ -82,7 +83,7 @@ def built(
     finish(built_page(result, page, wall=quoted(file)))
 
 
-def asker(stream: TextIO, page: Page) -> Callable[[str], str]:
+def asker(stream: TextIO, page: Page) -> Callable[[Said | str], str]:
     """Give what shows a prompt on a stream and reads the answer.
 
     Args:
@@ -90,9 +91,8 @@ def asker(stream: TextIO, page: Page) -> Callable[[str], str]:
         page: how it is written.
     """
 
-    def ask(prompt: str) -> str:
-        question, mark, _ = prompt.rpartition("> ")
-        shown = wrapped(question, page) + ("\n" if question.endswith("\n") else " ") + mark
+    def ask(question: Said | str) -> str:
+        shown = wrapped(question, page) + ("\n> " if isinstance(question, Said) else " > ")
         if stream is sys.stdout:
             return input(visible(shown, keep=NEWLINE))
         put(stream, shown)
@@ -101,17 +101,17 @@ def asker(stream: TextIO, page: Page) -> Callable[[str], str]:
     return ask
 
 
-def wrapped(text: str, page: Page) -> str:
+def wrapped(text: Said | str, page: Page) -> str:
     """Wrap each line of a text to the terminal.
 
     Args:
-        text: the lines.
+        text: the lines, or what is said.
         page: how it is written.
     """
-    return "\n".join(row for line in text.splitlines() for row in page.para(line))
+    return "\n".join(row for line in page.said(text).splitlines() for row in page.para(line))
 
 
-def print_line(text: str, *, stream: TextIO, page: Page) -> None:
+def print_line(text: Said | str, *, stream: TextIO, page: Page) -> None:
     """Show a line of a dialogue.
 
     Args:
@@ -148,7 +148,7 @@ def stages(
     deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
     kept = day if keep is None else _speed(keep, "--keep")
     job = evolve(job, braces=in_order(job, order))
-    page = page_of(job, metric=metric)
+    page = page_of(metric=metric)
     PROGRESS.begin("taking the wall through its stages, a brace at a time")
     if take_out is not None or done:
         _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)

@@ -222,7 +222,7 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     written = write_steps(result) if page["write"] else ""
     if page["json"]:
         finish(as_json(result.to_dict()), status)
-    paper = page_of(result.job, metric=page["metric"])
+    paper = page_of(metric=page["metric"])
     if page["short"]:
         finish(short_text(result, paper), status)
     text = storm_page(result, paper, command=as_typed())
@@ -252,7 +252,7 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
     status = BAD_INPUT if job.faults else status_of(job.verdict)
     if page["json"]:
         finish(as_json(job.to_dict()), status)
-    paper = page_of(*(result.job for result in job.results), metric=page["metric"])
+    paper = page_of(metric=page["metric"])
     if page["short"]:
         finish("\n\n".join(short_text(result, paper) for result in job.results), status)
     finish(job_page(job, paper), status)

@@ -28,7 +28,8 @@ from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.layers import layer
 from bracing.job.lumber import section
-from bracing.units import Inch, Radian, tape
+from bracing.text.quantities import ENGLISH, Quantities
+from bracing.units import Inch, Radian
 
 SECTION_MARGINS = (0.85, 0.6, 0.35, 0.2)
 ARC_STEPS = 24
@@ -60,12 +61,15 @@ def brace_outline(job: Job, brace: Brace) -> tuple[Point, ...]:
     return (foot_out, over, under, foot_in)
 
 
-def brace_section(job: Job, brace: Brace, *, same: tuple[str, ...] = ()) -> Drawing:
+def brace_section(
+    job: Job, brace: Brace, page: Quantities = ENGLISH, *, same: tuple[str, ...] = ()
+) -> Drawing:
     """Draw one brace from the side.
 
     Args:
         job: the job.
         brace: the brace.
+        page: how lengths are written.
         same: marks of the braces that are alike.
     """
     wall = job.wall
@@ -80,15 +84,15 @@ def brace_section(job: Job, brace: Brace, *, same: tuple[str, ...] = ()) -> Draw
         DrawnLine(((brace.set_back, 0.0), (0.0, brace.head)), "BRACES", 0.4, "dashdot", PALE),
         *_ties(brace),
     ]
-    items += _sizes(brace, paper, thick, high)
+    items += _sizes(brace, paper, page, thick=thick, high=high)
     items += _angles(brace, paper)
     turned = f"level cut at the foot {cut.foot_angle:.1f} degrees, {cut.head_cut} cut at the head {cut.head_angle:.1f}"
     who = _who([short(mark) for mark in same or (brace.mark,)])
     return Drawing(
         f"section-{short(brace.mark)}",
         f"{who} from the side",
-        f"Section through {who}: head {tape(brace.head)}, foot {tape(brace.set_back)} out, "
-        f"{tape(brace.length)} long, {math.degrees(brace.angle):.1f} degrees from the floor; {turned}.",
+        f"Section through {who}: head {page.length(brace.head)}, foot {page.length(brace.set_back)} out, "
+        f"{page.length(brace.length)} long, {math.degrees(brace.angle):.1f} degrees from the floor; {turned}.",
         paper,
         tuple(items),
     )
@@ -117,15 +121,15 @@ def _ties(brace: Brace) -> list[Item]:
     return list(items)
 
 
-def _sizes(brace: Brace, paper: Paper, thick: Inch, high: Inch) -> list[Item]:
+def _sizes(brace: Brace, paper: Paper, page: Quantities, *, thick: Inch, high: Inch) -> list[Item]:
     left = -thick - paper.points(18.0)
     return [
-        Dimension((0.0, 0.0), (0.0, brace.head), left, f"head {tape(brace.head)}", "upright"),
-        Dimension((0.0, 0.0), (0.0, high), left - paper.points(22.0), f"stud {tape(high)}", "upright"),
-        Dimension((0.0, 0.0), (brace.set_back, 0.0), -paper.points(22.0), f"set-back {tape(brace.set_back)}"),
+        Dimension((0.0, 0.0), (0.0, brace.head), left, f"head {page.length(brace.head)}", "upright"),
+        Dimension((0.0, 0.0), (0.0, high), left - paper.points(22.0), f"stud {page.length(high)}", "upright"),
+        Dimension((0.0, 0.0), (brace.set_back, 0.0), -paper.points(22.0), f"set-back {page.length(brace.set_back)}"),
         Dimension(
             (brace.set_back, 0.0), (0.0, brace.head),
-            -(section(brace.size).width / 2.0 + paper.points(14.0)), tape(brace.length), "along",
+            -(section(brace.size).width / 2.0 + paper.points(14.0)), page.length(brace.length), "along",
         ),
     ]  # fmt: skip
 
@@ -160,15 +164,16 @@ JOIST_SHOWN: Inch = 7.0
 SLAB_SHOWN: Inch = 4.0
 
 
-def details(job: Job, brace: Brace) -> tuple[Drawing, ...]:
+def details(job: Job, brace: Brace, page: Quantities = ENGLISH) -> tuple[Drawing, ...]:
     """Draw the head, the foot from the side and the foot from its end.
 
     Args:
         job: the job.
         brace: the brace.
+        page: how lengths are written.
     """
-    feet = () if job.floor.kind == "ground" else (_foot_side(job, brace), _foot_end(job, brace))
-    return (_head(job, brace), *feet)
+    feet = () if job.floor.kind == "ground" else (_foot_side(job, brace, page), _foot_end(job, brace, page))
+    return (_head(job, brace, page), *feet)
 
 
 def inside(points: tuple[Point, ...], at: Point, margin: Inch) -> bool:
@@ -218,7 +223,7 @@ def pattern(count: int, middle: Point, *, fits: Callable[[Point], bool], along: 
     return ()
 
 
-def _head(job: Job, brace: Brace) -> Drawing:
+def _head(job: Job, brace: Brace, page: Quantities) -> Drawing:
     stud = section(job.wall.studs.size).width
     lapped, z = job.kit.head.joint == "lapped", brace.head
     top = min(job.wall.height_at(brace.stud_at), z + 13.0)
@@ -245,11 +250,11 @@ def _head(job: Job, brace: Brace) -> Drawing:
         Area(shown, "BRACES", shade=0.75, width=1.2),
         DrawnLine(upright[1:3], "STUDS", 0.6, "dashed"),
         *(Dot(spot, 0.22) for spot in spots),
-        Dimension((-stud, low), (0.0, low), level, f"stud {tape(stud)}"),
+        Dimension((-stud, low), (0.0, low), level, f"stud {page.length(stud)}"),
     ]
     items += [
         DrawnLine(((-stud - 2.0, z), (8.0, z)), "DIMENSIONS", 0.5, "dashdot"),
-        Words((8.0, z + paper.points(2.0)), f"head {tape(z)}", SMALL),
+        Words((8.0, z + paper.points(2.0)), f"head {page.length(z)}", SMALL),
         *legend(
             (
                 said,
@@ -263,7 +268,7 @@ def _head(job: Job, brace: Brace) -> Drawing:
     return Drawing(
         f"head-{short(brace.mark)}", "Head, from the side",
         f"The head of {short(brace.mark)} to scale: a {brace.size} {head.joint} on a {job.wall.studs.size} stud at "
-        f"{tape(z)}, {said}.",
+        f"{page.length(z)}, {said}.",
         paper, tuple(items),
     )  # fmt: skip
 
@@ -294,7 +299,7 @@ def _under(job: Job, brace: Brace) -> tuple[list[tuple[str, Inch]], str]:
     return under, "deck panel only"
 
 
-def _foot_side(job: Job, brace: Brace) -> Drawing:
+def _foot_side(job: Job, brace: Brace, page: Quantities) -> Drawing:
     cleat, shape, wide = job.kit.cleat, section(job.kit.cleat.size), section(brace.size).width
     tall = shape.thickness if cleat.lie == "flat" else shape.width
     y0, y1 = -cleat.length / 2.0, cleat.length / 2.0
@@ -323,8 +328,8 @@ def _foot_side(job: Job, brace: Brace) -> Drawing:
     half = wide / 2.0 / math.sin(brace.angle)
     below = -deep - paper.points(16.0)
     items += [
-        Dimension((y0, -deep), (y1, -deep), below, f"cleat {cleat.size} {tape(cleat.length)}"),
-        Dimension((-half, 0.0), (half, 0.0), high + paper.points(5.0), f"level face {tape(2.0 * half)}"),
+        Dimension((y0, -deep), (y1, -deep), below, f"cleat {cleat.size} {page.length(cleat.length)}"),
+        Dimension((-half, 0.0), (half, 0.0), high + paper.points(5.0), f"level face {page.length(2.0 * half)}"),
         *legend(
             (
                 "the wall is to the left",
@@ -335,8 +340,9 @@ def _foot_side(job: Job, brace: Brace) -> Drawing:
     ]  # fmt: skip
     return Drawing(
         f"foot-{short(brace.mark)}", "Foot, from the side",
-        f"The foot of {short(brace.mark)} to scale: {cleat.size} cleat {tape(cleat.length)} long lying {cleat.lie}, "
-        f"{brace.cleat_fasteners} fasteners from brace to cleat, {brace.floor_fasteners} to the floor, {reach}.",
+        f"The foot of {short(brace.mark)} to scale: {cleat.size} cleat {page.length(cleat.length)} long lying "
+        f"{cleat.lie}, {brace.cleat_fasteners} fasteners from brace to cleat, {brace.floor_fasteners} to the floor, "
+        f"{reach}.",
         paper, tuple(items),
     )  # fmt: skip
 
@@ -382,7 +388,7 @@ def _floor_fasteners(job: Job, brace: Brace, tall: Inch) -> list[Item]:
     return [DrawnLine(((y, tall), (y, tall - _long(job))), "FASTENERS", 1.1) for y in places]
 
 
-def _foot_end(job: Job, brace: Brace) -> Drawing:
+def _foot_end(job: Job, brace: Brace, page: Quantities) -> Drawing:
     """The foot seen along the brace: the brace between or beside its cleats, and the fasteners' reach."""
     cleat, shape, thick = job.kit.cleat, section(job.kit.cleat.size), section(brace.size).thickness
     tall, wide = (shape.thickness, shape.width) if cleat.lie == "flat" else (shape.width, shape.thickness)
@@ -413,7 +419,7 @@ def _foot_end(job: Job, brace: Brace) -> Drawing:
     items.append(
         Dimension(
             (0.0, 0.0), (first * (thick / 2.0 + wide / 2.0), 0.0), 9.0 + paper.points(4.0),
-            f"{tape(thick / 2.0 + wide / 2.0)} off", size=SMALL,
+            f"{page.length(thick / 2.0 + wide / 2.0)} off", size=SMALL,
         )
     )  # fmt: skip
     items += legend((*_named(under), f"floor fasteners {reach}"), paper, -deep)

@@ -25,7 +25,8 @@ from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.results import foot_x
-from bracing.units import Inch, tape
+from bracing.text.quantities import ENGLISH, Quantities
+from bracing.units import Inch
 
 SIDES, TOP = 0.62, 0.25  # margins beside and over the wall [in of paper]
 LENGTH_LINE = 0.5  # under the labels, for the length of the wall [in of paper]
@@ -38,33 +39,35 @@ THIN, THICK = 0.6, 1.6
 Label = tuple[Inch, str]  # where from LEFT, and the words
 
 
-def elevation(job: Job) -> Drawing:
+def elevation(job: Job, page: Quantities = ENGLISH) -> Drawing:
     """Draw the wall from the brace side.
 
     Args:
         job: the job with its braces.
+        page: how lengths are written.
     """
     wall, framing = job.wall, frame_wall(job.wall)
     labels = [
-        (brace.stud_at, f"{short(brace.mark)}  {tape(brace.stud_at)}, head {tape(brace.head)}")
+        (brace.stud_at, f"{short(brace.mark)}  {page.length(brace.stud_at)}, head {page.length(brace.head)}")
         for brace in job.braces
     ]
     margins = (SIDES, room_for(labels) + LENGTH_LINE, SIDES, TOP)
     paper = fit((0.0, 0.0, wall.length, wall.highest), margins, width=wide_enough(len(labels)))
     items: list[Item] = [*_sticks(framing), *_openings(job), *_outline(job)]
-    items += _heights(job, paper)
+    items += _heights(job, paper, page)
     for k, brace in enumerate(job.braces):
         items += _brace(job, k, brace)
     items += along_the_plate(labels, paper, wall.length)
-    items += _free_words(job, items, paper)
+    items += _free_words(job, items, paper, page=page)
     marks = ", ".join(
-        f"{short(b.mark)} at {tape(b.stud_at)} from LEFT, head {tape(b.head)}" for b in job.braces
+        f"{short(b.mark)} at {page.length(b.stud_at)} from LEFT, head {page.length(b.head)}"
+        for b in job.braces
     )
     return Drawing(
         "elevation",
         "The wall from the brace side",
-        f"Elevation of the wall, {tape(wall.length)} long and {tape(wall.highest)} high, seen from the brace side. "
-        f"{len(wall.openings)} openings. Braces: {marks or 'none'}.",
+        f"Elevation of the wall, {page.length(wall.length)} long and {page.length(wall.highest)} high, seen from the "
+        f"brace side. {len(wall.openings)} openings. Braces: {marks or 'none'}.",
         paper,
         tuple(items),
     )
@@ -115,19 +118,21 @@ def _brace(job: Job, index: int, brace: Brace) -> list[Item]:
     return items
 
 
-def _heights(job: Job, paper: Paper) -> list[Item]:
+def _heights(job: Job, paper: Paper, page: Quantities) -> list[Item]:
     wall = job.wall
     left, right = wall.top[0][1], wall.top[-1][1]
     out = paper.points(16.0)
     items: list[Item] = [
-        Dimension((0.0, 0.0), (0.0, left), -out, tape(left), "upright"),
-        Dimension((wall.length, 0.0), (wall.length, right), wall.length + out, tape(right), "upright"),
+        Dimension((0.0, 0.0), (0.0, left), -out, page.length(left), "upright"),
+        Dimension((wall.length, 0.0), (wall.length, right), wall.length + out, page.length(right), "upright"),
     ]
     peak = max(wall.top, key=lambda point: point[1])
     if peak[1] > max(left, right) + 1.0:
-        items.append(Dimension((peak[0], 0.0), peak, wall.length + 2.0 * out, tape(peak[1]), "upright"))
+        items.append(
+            Dimension((peak[0], 0.0), peak, wall.length + 2.0 * out, page.length(peak[1]), "upright")
+        )
     low = paper.box[1] + paper.points(22.0)
-    items.append(Dimension((0.0, 0.0), (wall.length, 0.0), low, tape(wall.length)))
+    items.append(Dimension((0.0, 0.0), (wall.length, 0.0), low, page.length(wall.length)))
     items.append(Words((0.0, low - paper.points(4.0)), "LEFT", LABEL, "left", "top", bold=True))
     return items
 
@@ -177,7 +182,7 @@ def along_the_plate(labels: list[Label], paper: Paper, length: Inch) -> list[Ite
     return items
 
 
-def _free_words(job: Job, items: list[Item], paper: Paper) -> list[Item]:
+def _free_words(job: Job, items: list[Item], paper: Paper, *, page: Quantities) -> list[Item]:
     """Marks at the heads, sizes of openings, and rows: each where there is room, or left to the tables."""
     found: list[Item] = []
     gap = paper.points(4.0)
@@ -198,14 +203,14 @@ def _free_words(job: Job, items: list[Item], paper: Paper) -> list[Item]:
         ]
         wishes.append([*under, *aside])
     for o in job.wall.openings:
-        words = f"{tape(o.width)} x {tape(o.height)}"
+        words = f"{page.length(o.width)} x {page.length(o.height)}"
         middle = ((o.left + o.right) / 2.0, (o.sill + o.top) / 2.0)
         if paper.points(6.5 * length_of(words)) < o.width:
             wishes.append([Words(middle, words, 6.5, "center", "center")])
         elif paper.points(6.5 * length_of(words)) < o.height:
             wishes.append([Words(middle, words, 6.5, "center", "center", 90.0)])
     for row in job.wall.rows:
-        words = f"{row.kind} {row.size} at {tape(row.height)}"
+        words = f"{row.kind} {row.size} at {page.length(row.height)}"
         wishes.append([Words((x, row.height + gap / 2.0), words, 6.5) for x in _steps(job.wall.length)])
     for wish in wishes:
         placed = first_free(wish, [*items, *found], paper)

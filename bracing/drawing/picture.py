@@ -8,7 +8,7 @@ import warnings
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bracing.drawing.model import (
     LAYERS,
@@ -25,6 +25,7 @@ from bracing.drawing.model import (
 )
 from bracing.errors import MissingExtraError
 from bracing.reading.files import Output
+from bracing.units import Inch
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -224,7 +225,7 @@ def text_boxes(drawing: Drawing) -> tuple[tuple[str, Box], ...]:
 # -- the same as DXF ---------------------------------------------------------------------------------------
 
 VERSION = "R2010"
-INCHES = 1  # $INSUNITS
+INCHES, MILLIMETRES = 1, 4  # $INSUNITS
 LINETYPES = {"solid": "CONTINUOUS", "dashed": "DASHED", "dashdot": "DASHDOT"}
 CAP_HEIGHT = 0.72  # height of a capital over the size of the words
 APART = 24.0  # between drawings [in]
@@ -235,13 +236,27 @@ ALIGN = {
 }  # fmt: skip
 
 
-def write_dxf(drawings: Sequence[Drawing], path: Path, output: Output = OUTPUT) -> Path:
+class _Place(NamedTuple):
+    """Where a drawing stands in the file, and how many units of the file an inch is."""
+
+    right: Inch
+    up: Inch
+    scale: float
+
+    def at(self, point: Point) -> Point:
+        return (point[0] + self.right) * self.scale, (point[1] + self.up) * self.scale
+
+
+def write_dxf(
+    drawings: Sequence[Drawing], path: Path, output: Output = OUTPUT, *, metric: bool = False
+) -> Path:
     """Write some drawings under one another into the model space of one file, all full size.
 
     Args:
         drawings: the drawings.
         path: the file.
         output: what it may be written over.
+        metric: in millimetres.
 
     Returns:
         The file.
@@ -256,40 +271,36 @@ def write_dxf(drawings: Sequence[Drawing], path: Path, output: Output = OUTPUT) 
         package = "ezdxf"
         raise MissingExtraError(package, "dxf") from error
     document = ezdxf.new(VERSION, setup=True)  # type: ignore[attr-defined]
-    document.header["$INSUNITS"] = INCHES
-    document.header["$MEASUREMENT"] = 0
+    document.header["$INSUNITS"] = MILLIMETRES if metric else INCHES
+    document.header["$MEASUREMENT"] = int(metric)
     for layer in LAYERS:
         document.layers.add(layer)
-    space, down = document.modelspace(), 0.0
+    space, down, scale = document.modelspace(), 0.0, 25.4 if metric else 1.0
     for drawing in drawings:
         left, bottom, _, top = drawing.paper.box
-        move = (-left, down - top)
-        height = drawing.paper.points(11.0 * CAP_HEIGHT)
-        _add_words(space, Words((0.0, down), drawing.title), (0.0, down), height)
+        height = drawing.paper.points(11.0 * CAP_HEIGHT) * scale
+        _add_words(space, Words((0.0, down), drawing.title), (0.0, down * scale), height)
         for item in drawing.items:
-            _add(space, drawing, item, move)
+            _add(space, drawing, item, _Place(-left, down - top, scale))
         down -= top - bottom + APART
     into = io.StringIO()
     document.write(into)
     return output.put(path, into.getvalue().encode(document.output_encoding, "dxfreplace"))
 
 
-def _moved(at: Point, move: Point) -> Point:
-    return at[0] + move[0], at[1] + move[1]
-
-
-def _add(space: Any, drawing: Drawing, item: Item, move: Point) -> None:  # noqa: ANN401
+def _add(space: Any, drawing: Drawing, item: Item, place: _Place) -> None:  # noqa: ANN401
     if isinstance(item, DrawnLine | Area):
         kind = LINETYPES[item.dash] if isinstance(item, DrawnLine) else "CONTINUOUS"
         look = {"layer": item.layer, "linetype": kind}
-        points = [_moved(at, move) for at in item.points]
+        points = [place.at(point) for point in item.points]
         space.add_lwpolyline(points, close=isinstance(item, Area), dxfattribs=look)
     elif isinstance(item, Dot):
-        space.add_circle(_moved(item.at, move), item.radius, dxfattribs={"layer": item.layer})
+        space.add_circle(place.at(item.at), item.radius * place.scale, dxfattribs={"layer": item.layer})
     elif isinstance(item, Words):
-        _add_words(space, item, _moved(item.at, move), drawing.paper.points(item.size * CAP_HEIGHT))
+        height = drawing.paper.points(item.size * CAP_HEIGHT) * place.scale
+        _add_words(space, item, place.at(item.at), height)
     else:
-        _add_dimension(space, drawing, item, move)
+        _add_dimension(space, drawing, item, place)
 
 
 # Words turned a quarter: what is left and right on paper is below and above their own line.
@@ -311,23 +322,23 @@ def _add_words(space: Any, words: Words, at: Point, height: float) -> None:  # n
     entity.set_placement(at, align=TextEntityAlignment[table[words.align, words.valign]])
 
 
-def _add_dimension(space: Any, drawing: Drawing, item: Dimension, move: Point) -> None:  # noqa: ANN401
-    look = {
-        "dimtxt": drawing.paper.points(item.size * CAP_HEIGHT), "dimtsz": drawing.paper.points(3.0),
-        "dimgap": drawing.paper.points(2.0), "dimexo": 0.0, "dimexe": drawing.paper.points(2.0),
-    }  # fmt: skip
-    start, end = _moved(item.start, move), _moved(item.end, move)
+def _add_dimension(space: Any, drawing: Drawing, item: Dimension, place: _Place) -> None:  # noqa: ANN401
+    sizes = {"dimtxt": item.size * CAP_HEIGHT, "dimtsz": 3.0, "dimgap": 2.0, "dimexo": 0.0, "dimexe": 2.0}
+    look = {name: drawing.paper.points(size) * place.scale for name, size in sizes.items()}
+    start, end = place.at(item.start), place.at(item.end)
     if item.kind == "along":
         made = space.add_aligned_dim(
-            p1=start, p2=end, distance=item.line_at, text=item.words, override=look,
+            p1=start, p2=end, distance=item.line_at * place.scale, text=item.words, override=look,
             dxfattribs={"layer": "DIMENSIONS"},
         )  # fmt: skip
     else:
-        base = _moved(item.ends[0], move)
+        base = place.at(item.ends[0])
         angle = 0.0 if item.kind == "level" else 90.0
         made = space.add_linear_dim(
             base=base, p1=start, p2=end, angle=angle, text=item.words, override=look,
             dxfattribs={"layer": "DIMENSIONS"},
         )  # fmt: skip
     made.render()
-    assert math.isclose(made.dimension.get_measurement(), item.value, abs_tol=1e-6)
+    assert math.isclose(
+        made.dimension.get_measurement(), item.value * place.scale, abs_tol=1e-6 * place.scale
+    )

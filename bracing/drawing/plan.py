@@ -23,18 +23,20 @@ from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.results import foot_x
-from bracing.units import Inch, tape
+from bracing.text.quantities import ENGLISH, Quantities
+from bracing.units import Inch
 
 ZONE_MARGINS = (0.3, 0.15, 0.3, 0.15)
 FARTHEST: Inch = 480.0
 MOST_JOISTS = 400
 
 
-def plan(result: CheckResult) -> Drawing:
+def plan(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
     """Draw the floor from above, the wall at the top, the braces and their feet below it.
 
     Args:
         result: gives the job.
+        page: how lengths are written.
     """
     job = result.job
     wall, thick = job.wall, section(job.wall.studs.size).width
@@ -43,7 +45,7 @@ def plan(result: CheckResult) -> Drawing:
     far += [max(out.corner[1], out.opposite[1]) for out in job.floor.keep_outs]
     far += [max(part.start[1], part.end[1]) for part in job.floor.partitions]
     deepest = min(max([48.0, *far]), FARTHEST)
-    labels = _foot_labels(job)
+    labels = _foot_labels(job, page)
     margins = (SIDES, room_for(labels), SIDES, TOP)  # as in the elevation, so that the two line up
     paper = fit((0.0, -deepest, wall.length, thick), margins, width=wide_enough(len(labels)))
     items: list[Item] = [
@@ -60,7 +62,7 @@ def plan(result: CheckResult) -> Drawing:
     ]
     items += _labels(job, labels, paper, deepest=deepest)
     items += _names(job, items, paper)
-    feet = ", ".join(f"{short(b.mark)} {tape(b.set_back)} out" for b in job.braces)
+    feet = ", ".join(f"{short(b.mark)} {page.length(b.set_back)} out" for b in job.braces)
     return Drawing(
         "plan",
         "The floor from above",
@@ -70,11 +72,12 @@ def plan(result: CheckResult) -> Drawing:
     )
 
 
-def zone(result: CheckResult) -> Drawing:
+def zone(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
     """Draw the zone to clear around the wall.
 
     Args:
         result: gives the job and the zone.
+        page: how lengths are written.
     """
     job, (inside, outside) = result.job, result.zone
     long, thick, past = job.wall.length, section(job.wall.studs.size).width, max(inside, outside)
@@ -82,13 +85,13 @@ def zone(result: CheckResult) -> Drawing:
     items: list[Item] = [
         Area(rectangle((0.0, 0.0), (long, thick)), "WALL", shade=0.0, width=1.6),
         *(DrawnLine(((b.stud_at, 0.0), (b.stud_at, -b.set_back)), "BRACES", 1.6) for b in job.braces),
-        *_zone(job, inside, outside, paper),
+        *_zone(job, inside, outside, paper=paper, page=page),
     ]
     return Drawing(
         "zone",
         "The zone to clear",
-        f"The zone to clear, from above: {tape(inside)} on the brace side, {tape(outside)} outside, and as far past "
-        "both ends of the wall.",
+        f"The zone to clear, from above: {page.length(inside)} on the brace side, {page.length(outside)} outside, and "
+        "as far past both ends of the wall.",
         paper,
         tuple(items),
     )
@@ -127,7 +130,7 @@ def _joists(joists: Joists, long: Inch, depth: Inch) -> list[Item]:
     return items
 
 
-def _zone(job: Job, inside: Inch, outside: Inch, paper: Paper) -> list[Item]:
+def _zone(job: Job, inside: Inch, outside: Inch, *, paper: Paper, page: Quantities) -> list[Item]:
     long, gap = job.wall.length, paper.points(3.0)
     edge = (
         (-outside, outside), (long + outside, outside), (long + outside, 0.0), (long + inside, 0.0),
@@ -136,10 +139,10 @@ def _zone(job: Job, inside: Inch, outside: Inch, paper: Paper) -> list[Item]:
     at = long + min(inside, outside) / 2.0
     return [
         DrawnLine(edge, "ZONE", THICK, "dashdot"),
-        Dimension((at, 0.0), (at, outside), at, tape(outside), "upright"),
-        Dimension((at, -inside), (at, 0.0), at, tape(inside), "upright"),
-        Dimension((-inside, -inside * 0.5), (0.0, -inside * 0.5), -inside * 0.5, tape(inside)),
-        Dimension((-outside, outside * 0.5), (0.0, outside * 0.5), outside * 0.5, tape(outside)),
+        Dimension((at, 0.0), (at, outside), at, page.length(outside), "upright"),
+        Dimension((at, -inside), (at, 0.0), at, page.length(inside), "upright"),
+        Dimension((-inside, -inside * 0.5), (0.0, -inside * 0.5), -inside * 0.5, page.length(inside)),
+        Dimension((-outside, outside * 0.5), (0.0, outside * 0.5), outside * 0.5, page.length(outside)),
         Words((long / 2.0, outside * 0.5), "OUTSIDE", 8.0, "center", "center", bold=True),
         Words((long / 2.0, -inside + gap), "BRACE SIDE", 8.0, "center", bold=True),
     ]
@@ -163,10 +166,10 @@ def _foot(job: Job, index: int) -> list[Item]:
     return items
 
 
-def _foot_labels(job: Job) -> list[Label]:
+def _foot_labels(job: Job, page: Quantities) -> list[Label]:
     feet = [foot_x(job, k, brace.stud_at) for k, brace in enumerate(job.braces)]
     return [
-        (at, f"{short(brace.mark)}  {tape(at)}, out {tape(brace.set_back)}")
+        (at, f"{short(brace.mark)}  {page.length(at)}, out {page.length(brace.set_back)}")
         for at, brace in zip(feet, job.braces, strict=True)
     ]
 

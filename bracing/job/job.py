@@ -14,7 +14,7 @@ from bracing.job.brace import Brace, Kit
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, fastener
 from bracing.job.fields import KIND, NO_KEY, Low, Option, declared
 from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor
-from bracing.job.wall import STANDING, Wall
+from bracing.job.wall import LONGEST_WALL, STANDING, Wall
 from bracing.units import Inch, Mph, PoundPerInch, Second
 
 EDITION = 2  # of the low defaults: the first counted a floor of undeclared height as 3 ft up, and people at the limit
@@ -69,11 +69,17 @@ class Found:
 
     Attributes:
         mark: the brace.
-        what: what is there.
+        what: what is there; of one that stands elsewhere what of it: stud, head or foot.
+        there: where that is [in].
+        planned: where it was planned [in].
     """
 
     mark: str = declared("name", "the brace")
     what: str = declared("name", "what is there")
+    there: Inch | None = declared("length", "where it is", default=None, least=0.0, most=LONGEST_WALL)
+    planned: Inch | None = declared(
+        "length", "where it was planned", default=None, least=0.0, most=LONGEST_WALL
+    )
 
 
 @frozen

@@ -28,18 +28,19 @@ from bracing.layout.needed import choose
 from bracing.results import HeaderJson, header, load_results
 from bracing.said import Said
 from bracing.units import Inch, InchPound, Mph, Pound, Radian
+from bracing.work.parts import stick
 
 EVERY: Inch = 96.0
 STIFFENED = ((0, "none"), (1, "none"), (2, "none"), (0, "T"))
 
 StickRowJson = TypedDict("StickRowJson", {
-    "stock": str, "ties": int, "stiffener": str, "angle_deg": float, "head_ft": float, "set_back_ft": float,
+    "stock": Said, "ties": int, "stiffener": str, "angle_deg": float, "head_ft": float, "set_back_ft": float,
     "force_lb": float, "push_lb": float, "pull_lb": float, "lift_lb": float, "stretch_ft": float, "governs": str,
     "why": Said | None,
 })  # fmt: skip
 _StockKeys = TypedDict("_StockKeys", {
     "wall": str, "height_ft": float, "gust_mph": float, "every_ft": float, "moment_lbft_per_ft": float,
-    "too_short": list[str], "rows": list[StickRowJson],
+    "too_short": list[Said], "rows": list[StickRowJson],
 })  # fmt: skip
 
 
@@ -84,9 +85,9 @@ class StickRow:
     why: Said | None
 
     @property
-    def name(self) -> str:
-        """Give the stick as a yard does, with what stiffens it."""
-        return f"{self.size} x {self.stock / 12.0:g} ft"
+    def name(self) -> Said:
+        """Give the stick as a yard does."""
+        return stick(self.size, self.stock)
 
     @property
     def made(self) -> str:
@@ -133,7 +134,7 @@ class Sticks:
             **header(self.job, "stock"), "wall": self.job.wall.name, "height_ft": self.height / 12.0,
             "gust_mph": self.gust, "every_ft": self.every / 12.0, "moment_lbft_per_ft": self.moment,
             "rows": [row.to_dict() for row in self.rows],
-            "too_short": [f"{stock.size} x {stock.length / 12.0:g} ft" for stock in self.short],
+            "too_short": [stick(stock.size, stock.length) for stock in self.short],
         }  # fmt: skip
 
 

@@ -26,7 +26,7 @@ from bracing._version import __version__
 from bracing.errors import ChangedError, InputError, why_not
 from bracing.job.brace import Brace
 from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_key, place_at, places
-from bracing.job.job import EDITION, Built, Job
+from bracing.job.job import EDITION, Built, Found, Job
 from bracing.job.wall import TopKeys
 from bracing.reading.answers import refuse
 from bracing.reading.files import compare_and_replace
@@ -108,7 +108,7 @@ def write_built(
     """
     values: dict[str, object] = {"when": built.when, "by": built.by}
     if built.found:
-        values["found"] = [{"mark": one.mark, "what": one.what} for one in built.found]
+        values["found"] = [_found_values(one) for one in built.found]
     if built.planned:
         values["planned"] = [_brace_values(brace, i, None) for i, brace in enumerate(built.planned)]
 
@@ -369,6 +369,12 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
     if not ladder.added and not changes:
         return read_job(job.file)
     return write_wall(job.file, ladder.added, changes=changes, was=job.sha256)
+
+
+def _found_values(one: Found) -> dict[str, str]:
+    places = {"there": one.there, "planned": one.planned}
+    told = {name: length_text(at) for name, at in places.items() if at is not None}
+    return {"mark": one.mark, "what": one.what, **told}
 
 
 PLACE = ("mark", "stud_at", "head", "set_back")

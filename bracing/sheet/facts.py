@@ -22,8 +22,9 @@ from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
 from bracing.stages.take_down import BUDGET as TAKE_DOWN_BUDGET
 from bracing.storm.ladder import LADDER_BUDGET, Ladder, WorstHour, find_ladder
+from bracing.text.page import PLAIN, Page
 from bracing.text.trace import Trace, trace
-from bracing.units import Mph
+from bracing.units import MPH_PER_METRE_PER_SECOND, Mph
 
 MOST_ALIKE = 4  # braces of different make drawn in section; the rest are in the tables
 
@@ -41,17 +42,18 @@ def alike(job: Job) -> tuple[tuple[Brace, tuple[str, ...]], ...]:
     return tuple((group[0], tuple(b.mark for b in group)) for group in groups.values())
 
 
-def drawings(result: CheckResult) -> tuple[Drawing, ...]:
+def drawings(result: CheckResult, page: Page = PLAIN) -> tuple[Drawing, ...]:
     """Draw the wall, the floor, the zone, each make of brace in section, and head and foot of the first.
 
     Args:
         result: the wall checked.
+        page: how lengths are written.
     """
     job = result.job
     makes = alike(job)[:MOST_ALIKE]
-    sections = (brace_section(job, brace, same=marks) for brace, marks in makes)
-    close = details(job, makes[0][0]) if makes else ()
-    return (elevation(job), plan(result), zone(result), *sections, *close)
+    sections = (brace_section(job, brace, page, same=marks) for brace, marks in makes)
+    close = details(job, makes[0][0], page) if makes else ()
+    return (elevation(job, page), plan(result, page), zone(result, page), *sections, *close)
 
 
 @frozen
@@ -85,8 +87,22 @@ def checklists() -> tuple[Checklist, ...]:
     )
 
 
-GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)
+GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)  # [mph]
+METRIC_GUSTS: tuple[int, ...] = (8, 10, 12, 14, 16, 18, 20, 22, 24, 26)  # [m/s]
 MOST_STORM_GUST: Mph = 58.0
+
+
+def gusts(page: Page) -> tuple[Mph, ...]:
+    """Give the gusts a page shows within and over, round in its own units [mph].
+
+    Args:
+        page: how they are written.
+
+    Example:
+        >>> gusts(Page())[:2], round(gusts(Page(metric=True))[0], 1)
+        ((20, 25), 17.9)
+    """
+    return tuple(each * MPH_PER_METRE_PER_SECOND for each in METRIC_GUSTS) if page.metric else GUSTS
 
 
 @frozen(eq=False)
@@ -103,6 +119,7 @@ class Facts:
         ladder_gust: that gust [mph].
         trace: the sums that govern, step by step; None beyond the envelope.
         drawings: every drawing.
+        page: how quantities are written.
     """
 
     as_filed: CheckResult = field(repr=False)
@@ -114,6 +131,7 @@ class Facts:
     ladder_gust: Mph
     trace: Trace | None = field(repr=False)
     drawings: tuple[Drawing, ...] = field(repr=False)
+    page: Page = PLAIN
 
     @property
     def job(self) -> Job:
@@ -129,12 +147,14 @@ class Facts:
 
 
 def gather(
-    job: Job, *, gust: Mph | None, thunderstorm: bool = False, budget: float | None = None, rungs: bool = True
-) -> Facts:
+    job: Job, page: Page = PLAIN, *, gust: Mph | None, thunderstorm: bool = False, budget: float | None = None,
+    rungs: bool = True,
+) -> Facts:  # fmt: skip
     """Gather all a page says: of the braces in the file, or where it has none of a layout for the gust.
 
     Args:
         job: the job as read.
+        page: how quantities are written.
         gust: the gust asked [mph]; None only where the file has braces.
         thunderstorm: the forecast says thunderstorms.
         budget: time for the search of a layout, again for the least work and for the take-down [s]; None is their own.
@@ -173,7 +193,8 @@ def gather(
         ladder=found,
         ladder_gust=storm,
         trace=trace(result),
-        drawings=drawings(result),
+        drawings=drawings(result, page),
+        page=page,
     )
 
 

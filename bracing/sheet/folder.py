@@ -16,10 +16,9 @@ from bracing.reading.jobs import read_job
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, WallAsked, without_braces, worst_first
 from bracing.said import Said, Verdict
 from bracing.sheet.facts import Facts, gather
-from bracing.sheet.rows import PAGE
 from bracing.sheet.writing import OUTPUT, html, page_of, pdf
 from bracing.text.check import link_words
-from bracing.text.quantities import in_words
+from bracing.text.page import PLAIN, Page
 from bracing.units import Mph
 
 INDEX, ALL = "index.html", "all-walls.pdf"
@@ -84,12 +83,18 @@ def read_folder(folder: Path) -> tuple[Job, ...]:
 
 
 def stand(
-    jobs: tuple[Job, ...], *, gust: Mph | None, thunderstorm: bool = False, budget: float | None = None
+    jobs: tuple[Job, ...],
+    page: Page = PLAIN,
+    *,
+    gust: Mph | None,
+    thunderstorm: bool = False,
+    budget: float | None = None,
 ) -> tuple[FolderWall, ...]:
     """Gather every wall, the worst first.
 
     Args:
         jobs: the walls.
+        page: how their pages are written.
         gust: the gust asked [mph].
         thunderstorm: the forecast says thunderstorms.
         budget: time for each search of each wall, as for gather() [s].
@@ -97,7 +102,9 @@ def stand(
     walls = []
     for job in jobs:
         try:
-            walls.append(FolderWall(job, gather(job, gust=gust, thunderstorm=thunderstorm, budget=budget)))
+            walls.append(
+                FolderWall(job, gather(job, page, gust=gust, thunderstorm=thunderstorm, budget=budget))
+            )
         except NoLayoutError as error:
             walls.append(FolderWall(job, None, error.why))
     return tuple(worst_first(walls, lambda wall: wall.asked))
@@ -128,11 +135,12 @@ def write_folder(
         MissingExtraError: an optional package is not installed.
     """
     pages = {}
+    paper = next((wall.facts.page for wall in walls if wall.facts is not None), PLAIN)
     for wall, name in zip(walls, page_names(wall.job for wall in walls), strict=True):
         if wall.facts is not None:
             progress(name)
             pages[name] = page_of(wall.facts)
-    index = index_page(walls)
+    index = index_page(walls, paper)
     together = [index, *pages.values()]
     if out.suffix.lower() == ".pdf":
         return (output.put(out, pdf(together)),)
@@ -182,47 +190,49 @@ def page_names(jobs: Iterable[Job]) -> tuple[str, ...]:
     return tuple(names[job.file] for job in listed)
 
 
-def index_page(walls: tuple[FolderWall, ...]) -> str:
+def index_page(walls: tuple[FolderWall, ...], page: Page = PLAIN) -> str:
     """Give the index of a job as HTML, worst first.
 
     Args:
         walls: the walls, worst first.
+        page: how it is written.
     """
     return html(
         "index.html",
         {
             "rows": [
-                _row(wall, page)
-                for wall, page in zip(walls, page_names(wall.job for wall in walls), strict=True)
+                _row(wall, name, page)
+                for wall, name in zip(walls, page_names(wall.job for wall in walls), strict=True)
             ],
-            "cautions": in_words(CAUTIONS),
-            "statement": in_words(LIMIT_STATEMENT),
+            "cautions": list(map(page.said, CAUTIONS)),
+            "statement": page.said(LIMIT_STATEMENT),
             "count": len(walls),
             "without": [wall.job.wall.name for wall in walls if without_braces(wall.job)],
         },
     )
 
 
-def _row(wall: FolderWall, page: str) -> dict[str, object]:
+def _row(wall: FolderWall, name: str, page: Page) -> dict[str, object]:
     facts, up = wall.facts, wall.job.wall.up
     row: dict[str, object] = {
-        "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": in_words(wall.why or ""),
-        "page": quote(os.fsencode(page)) if facts else "", "clear_out": "" if up else Verdict.NOT_UP, "limit": "",
+        "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": page.said(wall.why or ""),
+        "page": quote(os.fsencode(name)) if facts else "", "clear_out": "" if up else Verdict.NOT_UP, "limit": "",
         "missing": "", "first": "",
     }  # fmt: skip
     if facts is None or facts.as_filed.limit is None:
         return row
     result, first = facts.as_filed, facts.as_filed.gives_first
     if facts.layout is not None:
-        asked, limit = PAGE.said(facts.plan or ""), facts.result.limit_whole
-        plan = f"its page is a plan for {asked}: limit {limit} mph once it is up"
-        return {**row, "limit": f"{result.limit_whole} mph", "missing": "no brace", "first": plan}
+        asked, limit = page.said(facts.plan or ""), page.gust(facts.result.limit_whole or 0)
+        plan = f"its page is a plan for {asked}: limit {limit} once it is up"
+        return {**row, "limit": page.gust(result.limit_whole or 0), "missing": "no brace", "first": plan}
     missing = "no brace"
     if result.one_lost is not None:
-        missing = f"{result.one_missing} mph at rest, {result.one_lost[0]} mph lost in the gust"
+        rest, lost = page.gust(result.one_missing or 0), page.gust(result.one_lost[0])
+        missing = f"{rest} at rest, {lost} lost in the gust"
     said = {
-        "clear_out": f"{result.clear_out} mph" if up and result.clear_out else row["clear_out"],
-        "limit": f"{result.limit_whole} mph",
+        "clear_out": page.gust(result.clear_out) if up and result.clear_out else row["clear_out"],
+        "limit": page.gust(result.limit_whole or 0),
         "missing": missing,
     }
-    return {**row, **said, "first": link_words(first, PAGE) if first else ""}
+    return {**row, **said, "first": link_words(first, page) if first else ""}

@@ -14,21 +14,22 @@ from bracing.chain.plate import edge_beside
 from bracing.chain.room import ANCHOR, STAKE, joint_fastener, plate_fastener
 from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
-from bracing.choosing import over, whole_down, whole_up
+from bracing.choosing import over, whole_up
 from bracing.codes.basis import basis_of
 from bracing.job.brace import JOINTS, Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
-from bracing.said import Verdict
-from bracing.sheet.facts import GUSTS, Facts
+from bracing.said import Kind, Quantity, Verdict
+from bracing.sheet.facts import Facts, gusts
 from bracing.stages.going_up import ties_named
+from bracing.stages.walk import found_words
 from bracing.text.check import NOTHING, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
-from bracing.units import Inch, Mph, down, pounds, tape, up
+from bracing.text.quantities import COMES_TO, written
+from bracing.units import Inch, Mph, down, up
 from bracing.work.parts import STRAPS
-from bracing.work.words import brace_words
+from bracing.work.words import NEAR, brace_words
 
-PAGE = Page()
 MOST_LINKS = 60
 MOST_GUST: Mph = 120.0  # the envelope of use
 
@@ -39,37 +40,25 @@ class TableRow:
 
     Attributes:
         cells: its text.
-        limit: the gust it changes at, for the slider; None where it does not [mph, whole].
+        limit: the gust it changes at as printed, without its unit, for the slider; None where it does not.
     """
 
     cells: tuple[str, ...]
-    limit: int | None = None
+    limit: str | None = None
 
 
-def whole(speed: Mph) -> int:
-    """Give a limit as printed: down to a whole mph.
-
-    Args:
-        speed: the limit, unrounded [mph].
-
-    Example:
-        >>> whole(41.97), whole(0.0)
-        (41, 0)
-    """
-    return whole_down(speed)
-
-
-def gust_ladder(result: CheckResult) -> tuple[TableRow, ...]:
+def gust_ladder(result: CheckResult, page: Page) -> tuple[TableRow, ...]:
     """Give each gust of the ladder with what it is as drawn and with one brace gone.
 
     Args:
         result: the wall checked.
+        page: how gusts are written.
     """
     limit, missing, clear = result.limit_whole or 0, result.one_missing or 0, result.clear_out or 0
     rows = []
-    for gust in GUSTS:
+    for gust in gusts(page):
         people = "out of the zone" if gust >= clear else "under the clear-out gust"
-        rows.append(TableRow((f"{gust} mph", Verdict.at(gust, limit), Verdict.at(gust, missing), people)))
+        rows.append(TableRow((page.asked(gust), Verdict.at(gust, limit), Verdict.at(gust, missing), people)))
     return tuple(rows)
 
 
@@ -79,7 +68,7 @@ def brace_rows(facts: Facts) -> tuple[TableRow, ...]:
     Args:
         facts: the facts.
     """
-    result = facts.result
+    result, page = facts.result, facts.page
     if result.evaluation is None:
         return ()  # beyond the envelope
     held = [bool(forces.held.all()) for forces in result.evaluation.forces]
@@ -88,14 +77,14 @@ def brace_rows(facts: Facts) -> tuple[TableRow, ...]:
     for index, shown in enumerate(result.braces):
         own = [row["limit_gust_mph"] for row in links if row["mark"] == shown.mark]
         forces = (
-            PAGE.force(load) if known else "-"
+            page.force(load) if known else "-"
             for load, known in zip((shown.push, shown.pull), held, strict=True)
         )
-        said, least = _own_limit(result, index, [limit for limit in own if isinstance(limit, float)])
+        said, least = _own_limit(facts, index, [limit for limit in own if isinstance(limit, float)])
         rows.append(
             TableRow(
                 (
-                    shown.mark, tape(shown.x), tape(shown.head), tape(shown.set_back), tape(shown.foot_x),
+                    shown.mark, *map(page.length, (shown.x, shown.head, shown.set_back, shown.foot_x)),
                     f"{math.degrees(shown.angle):.1f}°", shown.stock, shown.lap_side, *forces, said,
                 ),
                 least,
@@ -104,15 +93,17 @@ def brace_rows(facts: Facts) -> tuple[TableRow, ...]:
     return tuple(rows)
 
 
-def _own_limit(result: CheckResult, index: int, limits: Sequence[Mph]) -> tuple[str, int | None]:
+def _own_limit(facts: Facts, index: int, limits: Sequence[Mph]) -> tuple[str, str | None]:
     """The lowest limit of a brace's own links, in words and for the slider; none where it counts neither way."""
+    result, page = facts.result, facts.page
     assert result.model is not None
     strength = result.model.strengths[index]
     if not (strength.counts_in_push or strength.counts_in_pull):
         loose = result.evaluation is not None and result.evaluation.loose
-        return (f"{NOTHING}, limit gust 0 mph", 0) if loose else (NOTHING, None)
+        return (f"{NOTHING}, limit gust {page.gust(0.0)}", "0") if loose else (NOTHING, None)
     least = min(limits, default=HIGHEST)
-    return (f"{whole(least)} mph" if least < HIGHEST else f"over {PAGE.gust(HIGHEST)}"), whole(least)
+    said = page.gust(least)
+    return (said if least < HIGHEST else f"over {page.gust(HIGHEST)}"), said.split()[0]
 
 
 def cut_rows(facts: Facts) -> tuple[TableRow, ...]:
@@ -121,23 +112,23 @@ def cut_rows(facts: Facts) -> tuple[TableRow, ...]:
     Args:
         facts: the facts.
     """
-    rows = []
+    rows, page = [], facts.page
     for cut, brace in zip(facts.cuts, facts.job.braces, strict=True):
         rows.append(
             TableRow(
                 (
-                    cut.mark, f"{brace.size}", _stick(facts, brace, cut.long_point), tape(cut.long_point),
-                    f"level, {cut.foot_angle:.1f}°", f"{cut.head_cut}, {cut.head_angle:.1f}°", tape(cut.level_face),
-                    _beside(brace),
+                    cut.mark, f"{brace.size}", _stick(facts, brace, cut.long_point), page.length(cut.long_point),
+                    f"level, {cut.foot_angle:.1f}°", f"{cut.head_cut}, {cut.head_angle:.1f}°",
+                    page.length(cut.level_face), _beside(brace, page),
                 )
             )
         )  # fmt: skip
     return tuple(rows)
 
 
-def _beside(brace: Brace) -> str:
+def _beside(brace: Brace, page: Page) -> str:
     """Tie rows and stiffener of a brace in words."""
-    said = [PAGE.said(ties_named(brace.ties))] if brace.ties else []
+    said = [page.said(ties_named(brace.ties))] if brace.ties else []
     said += ["a second stick as a T"] if brace.stiffener == "T" else []
     return ", ".join(said) or "none"
 
@@ -146,21 +137,22 @@ def _stick(facts: Facts, brace: Brace, long_point: float) -> str:
     """The stick the layout cuts it from; of a wall with braces the shortest on hand that is long enough."""
     if facts.layout is not None:
         stick = facts.layout.cutting.stick_of(brace.mark)
-        return "longer than any on hand" if stick is None else PAGE.said(stick.name)
-    return stick_for(facts.job, brace, long_point)
+        return "longer than any on hand" if stick is None else facts.page.said(stick.name)
+    return stick_for(facts.job, brace, long_point, page=facts.page)
 
 
-def stick_for(job: Job, brace: Brace, long_point: float) -> str:
+def stick_for(job: Job, brace: Brace, long_point: float, *, page: Page) -> str:
     """Give the shortest stick on hand a brace is cut from, or say that none is long enough.
 
     Args:
         job: gives the stock.
         brace: the brace.
         long_point: its length, long point to long point [in].
+        page: how it is written.
     """
     enough = sorted(s.length for s in job.kit.stock if s.size == brace.size and s.length >= long_point)
     if enough:
-        return f"{enough[0] / 12.0:g} ft"
+        return written(page, Quantity(enough[0], Kind.FEET))
     return "longer than any on hand" if job.kit.stock else "not declared"
 
 
@@ -191,20 +183,21 @@ def fastener_rows(facts: Facts) -> tuple[TableRow, ...]:
         each = "; ".join(
             f"{count} at {_marks(marks, len(job.braces))}" for count, marks in sorted(counts.items())
         )
-        rows.append(TableRow((what, name, each, distances(job, name))))
-    return (*rows, *_plate_rows(job))
+        rows.append(TableRow((what, name, each, distances(job, name, facts.page))))
+    return (*rows, *_plate_rows(job, facts.page))
 
 
 def _marks(marks: list[str], of: int) -> str:
     return "every brace" if len(marks) == of else ", ".join(marks)
 
 
-def distances(job: Job, name: str) -> str:
+def distances(job: Job, name: str, page: Page) -> str:
     """Say the published distances a fastener keeps along a stick, bored for.
 
     Args:
         job: gives the user's own fasteners.
         name: the fastener.
+        page: how they are written.
     """
     if name in (ANCHOR, STAKE):
         return "as its report or pull test says"
@@ -217,41 +210,49 @@ def distances(job: Job, name: str) -> str:
         ("in the row", kept.in_row),
         ("between rows", kept.between_rows),
     )
-    return ", ".join(f"{what} {_sixteenths(value)}" for what, value in parts)
+    return ", ".join(f"{what} {_at_least(value, page)}" for what, value in parts)
 
 
-def _sixteenths(value: float) -> str:
-    """A distance rounded up to a sixteenth, as it is a least one."""
-    up = whole_up(value * 16.0) / 16.0
-    return tape(up).removeprefix("0'-").removeprefix("0 ")
+def _at_least(value: Inch, page: Page) -> str:
+    """A distance rounded up to a sixteenth or a millimetre, as it is a least one."""
+    if page.metric:
+        return f"{up(value * 25.4)} mm"
+    return page.length(whole_up(value * 16.0) / 16.0).removeprefix("0'-").removeprefix("0 ")
 
 
-def _across(edge: Inch | None) -> str:
+def _across(edge: Inch | None, page: Page) -> str:
     """Where across the plate a row stands."""
-    return "in its middle" if edge is None else f"{_sixteenths(edge)} from the sheathed edge"
+    return "in its middle" if edge is None else f"{_at_least(edge, page)} from the sheathed edge"
 
 
-def _plate_rows(job: Job) -> list[TableRow]:
+def _plate_rows(job: Job, page: Page) -> list[TableRow]:
     plate, top = job.wall.plate, job.wall.top_plate
     slab = job.floor.kind == "slab"
     name, extra = ANCHOR if slab else plate.fastener, plate_fastener(job)
-    nail, lap, field = plate.sheathing_fastener, plate.sheathing_spacing, plate.sheathing_field_spacing
+    nail = plate.sheathing_fastener
+    spacings = (plate.spacing, plate.sheathing_spacing, plate.sheathing_field_spacing, NEAR)
+    every, lap, field, near = (written(page, Quantity(each, Kind.INCHES)) for each in spacings)
     final, lifted = plate.state == "final", job.wall.sheathed and not plate.bypassed
-    pattern = f"every {plate.spacing:g} in" if final else "tacked: counts for nothing"
+    pattern = f"every {every}" if final else "tacked: counts for nothing"
     row, beside = (
-        _across(edge) if lifted else "" for edge in (plate.row_from_sheathed_edge, edge_beside(plate))
+        _across(edge, page) if lifted else "" for edge in (plate.row_from_sheathed_edge, edge_beside(plate))
     )
     said = [(f"Bottom plate, {plate.state}", name, pattern, row if final else "")]
     if plate.extra.at_each_brace:
-        many = f"{plate.extra.at_each_brace} within 24 in of each"
+        many = f"{plate.extra.at_each_brace} within {near} of each"
         said.append(("Bottom plate beside each brace", extra, many, beside))
     said.append(("Top plate into each stud end", top.end_nail, f"{top.end_nails} a stud", ""))
     if plate.sheathing_laps != "none":
-        said.append((f"Sheathing to {plate.sheathing_laps}", nail, f"every {lap:g} in", ""))
-    said.append(("Sheathing on the studs", nail, f"every {field:g} in", ""))
+        said.append((f"Sheathing to {plate.sheathing_laps}", nail, f"every {lap}", ""))
+    said.append(("Sheathing on the studs", nail, f"every {field}", ""))
     straps = ((what, value_at(job, path)) for path, what in STRAPS.items())
     said += [
-        (PAGE.said(what).capitalize(), f"allowable {pounds(load)}", "1 at every brace", "as its maker says")
+        (
+            page.said(what).capitalize(),
+            f"allowable {page.force(load)}",
+            "1 at every brace",
+            "as its maker says",
+        )
         for what, load in straps
         if isinstance(load, float) and load > 0.0
     ]
@@ -264,11 +265,12 @@ def order_rows(facts: Facts) -> tuple[TableRow, ...]:
     Args:
         facts: the facts.
     """
-    studs = {brace.mark: tape(brace.stud_at) for brace in facts.job.braces}
+    page = facts.page
+    studs = {brace.mark: page.length(brace.stud_at) for brace in facts.job.braces}
     return tuple(
         TableRow((
-            str(k), PAGE.said(stage.named), "" if stage.ties else studs[stage.mark], f"{whole(stage.limit)} mph",
-            f"{stage.clear_out} mph",
+            str(k), page.said(stage.named), "" if stage.ties else studs[stage.mark], page.gust(stage.limit),
+            page.gust(stage.clear_out),
         ))
         for k, stage in enumerate(facts.stages.stages, start=1)
     )  # fmt: skip
@@ -280,59 +282,64 @@ def take_down_rows(facts: Facts) -> tuple[TableRow, ...]:
     Args:
         facts: the facts.
     """
-    down = facts.stages.take_down
+    down, page = facts.stages.take_down, facts.page
     rows = []
     for event in down.events if down else ():
         out = (
-            ", then ".join(f"{each.mark} (clear-out {each.clear_out} mph after it)" for each in event.out)
+            ", then ".join(
+                f"{each.mark} (clear-out {page.gust(each.clear_out)} after it)" for each in event.out
+            )
             or "none"
         )
         stay = ", ".join(event.stay) or "none"
         rows.append(
-            TableRow((event.event, f"{event.limits.clear_out} mph", out, stay, PAGE.said(event.note)))
+            TableRow((event.event, page.gust(event.limits.clear_out), out, stay, page.said(event.note)))
         )
     return tuple(rows)
 
 
-def built_rows(job: Job) -> tuple[TableRow, ...]:
+def built_rows(job: Job, page: Page) -> tuple[TableRow, ...]:
     """Give planned and found of each brace, initials left open.
 
     Args:
         job: the job.
+        page: how they are written.
     """
     planned = {brace.mark: brace for brace in job.built.planned} if job.built else {}
     found: dict[str, list[str]] = {}
     for each in job.built.found if job.built else ():
-        found.setdefault(each.mark, []).append(each.what)
+        found.setdefault(each.mark, []).append(page.said(found_words(each)))
     marks = dict.fromkeys([*(b.mark for b in job.braces), *planned, *found])
     here = {brace.mark: brace for brace in job.braces}
     rows = []
     for mark in marks:
         brace = planned.get(mark) or here.get(mark)
-        words = PAGE.said(brace_words(job, brace)) if brace is not None else "not in the plan"
+        words = page.said(brace_words(job, brace)) if brace is not None else "not in the plan"
         seen = "; ".join(found.get(mark, ())) or ("as planned" if mark in here else "not there")
         rows.append(TableRow((mark, words, seen) if job.built else (mark, words)))
     return tuple(rows)
 
 
-def assumed_rows(result: CheckResult) -> tuple[TableRow, ...]:
+def assumed_rows(result: CheckResult, page: Page) -> tuple[TableRow, ...]:
     """Give every field that took its low default, and what it costs.
 
     Args:
         result: the wall checked.
+        page: how it is written.
     """
     rows = []
     for each in result.assumed:
-        cost = "not worked out" if each.effect is None else f"{each.effect:.0f} mph"
-        rows.append(TableRow((each.field, typed(each.field, each.value, PAGE), PAGE.said(each.why), cost)))
+        cost = "not worked out" if each.effect is None else page.gust(each.effect)
+        rows.append(TableRow((each.field, typed(each.field, each.value, page), page.said(each.why), cost)))
     return tuple(rows)
 
 
-def link_rows(result: CheckResult) -> tuple[TableRow, ...]:
+def link_rows(result: CheckResult, page: Page) -> tuple[TableRow, ...]:
     """Give the lowest link of each kind with each wind, lowest first.
 
     Args:
         result: the wall checked.
+        page: how they are written.
     """
     if result.evaluation is None:
         return ()
@@ -342,7 +349,7 @@ def link_rows(result: CheckResult) -> tuple[TableRow, ...]:
         limit = reached_at(link, loose)
         if limit is not None and limit <= MOST_GUST:
             first.setdefault((link.link, link.direction), link)
-    return tuple(_link_row(link, loose) for link in list(first.values())[:MOST_LINKS])
+    return tuple(_link_row(link, loose, page) for link in list(first.values())[:MOST_LINKS])
 
 
 def link_counts(result: CheckResult) -> tuple[int, int]:
@@ -355,19 +362,23 @@ def link_counts(result: CheckResult) -> tuple[int, int]:
     return len(links), Counter(over(link.ratio, 1.0) for link in links)[True]
 
 
-def _link_row(link: Link, loose: Collection[str]) -> TableRow:
-    figures = f"{_up(link.demand)} of {_down(link.capacity)} {link.unit}"
+def _link_row(link: Link, loose: Collection[str], page: Page) -> TableRow:
     ratio = up(link.ratio, 2) if math.isfinite(link.ratio) else "no capacity"
-    what = f"{link.link} {place(link, PAGE)}"
-    row = (what, WIND_FROM[link.direction], reached(link, PAGE, loose), figures, ratio, link.clause)
-    return TableRow(row, whole(reached_at(link, loose) or 0.0))
+    what = f"{link.link} {place(link, page)}"
+    row = (
+        what,
+        WIND_FROM[link.direction],
+        reached(link, page, loose),
+        _figures(link, page),
+        ratio,
+        link.clause,
+    )
+    return TableRow(row, page.gust(reached_at(link, loose) or 0.0).split()[0])
 
 
-def _up(value: float) -> str:
-    if not math.isfinite(value):
-        return "any"
-    return up(value, 2) if value < 10.0 else up(value)
-
-
-def _down(value: float) -> str:
-    return down(value, 2) if value < 10.0 else down(value)
+def _figures(link: Link, page: Page) -> str:
+    """The demand, up, of the capacity, down, with two digits after the point where there are few before it."""
+    factor, unit = COMES_TO.get(link.unit, (1.0, link.unit)) if page.metric else (1.0, link.unit)
+    few, demand, capacity = 100.0 if page.metric else 10.0, link.demand * factor, link.capacity * factor
+    most = up(demand, 2 * (demand < few)) if math.isfinite(demand) else "any"
+    return f"{most} of {down(capacity, 2 * (capacity < few))} {unit}"

@@ -6,7 +6,8 @@ import base64
 import csv
 import hashlib
 import io
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from importlib import resources
 from pathlib import Path
@@ -23,15 +24,16 @@ from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, said_first
 from bracing.said import Said
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
-from bracing.sums import written as n
 from bracing.text.check import link_words, nothing_words
-from bracing.text.quantities import ENGLISH, filled, in_words
-from bracing.text.trace import Step
-from bracing.units import tape
+from bracing.text.page import Page
+from bracing.text.quantities import comes_to, filled
+from bracing.text.trace import Step, in_us_units
+from bracing.units import MPH_PER_METRE_PER_SECOND
 
 BLANK_LOG_ROWS = 8
 SECONDS_A_DAY = 86400.0
-SLIDER = (5, 80)
+# Lowest and highest gust, step, unit, and how many mph one is.
+SLIDER, METRIC_SLIDER = (5, 80, 1, "mph", 1.0), (2, 36, 0.5, "m/s", MPH_PER_METRE_PER_SECOND)
 
 
 def content(facts: Facts) -> dict[str, object]:
@@ -40,45 +42,51 @@ def content(facts: Facts) -> dict[str, object]:
     Args:
         facts: the facts.
     """
-    result, job = facts.result, facts.job
+    result, job, page = facts.result, facts.job, facts.page
+
+    def told(words: Iterable[Said]) -> list[str]:
+        return [page.said(each) for each in words]
+
     return {
         "wall": job.wall.name,
         "file": visible(job.file),
         "state": job.state,
         "file_state": facts.as_filed.job.state if facts.layout else "",
-        "first": in_words(said_first(facts.as_filed.job, plan=facts.plan)),
+        "first": told(said_first(facts.as_filed.job, plan=facts.plan)),
         "stay_out": facts.layout is not None and job.wall.up and not facts.as_filed.clear_out,
         "up": job.wall.up and facts.layout is None,
         "built": job.built,
-        "size": f"{tape(job.wall.length)} long, {tape(job.wall.highest)} high",
-        "engineer": in_words(result.beyond),
+        "size": f"{page.length(job.wall.length)} long, {page.length(job.wall.highest)} high",
+        "engineer": told(result.beyond),
         "head": _headline(facts),
-        "statement": in_words(LIMIT_STATEMENT),
-        "zone": _zone(result),
-        "cautions": in_words(CAUTIONS),
-        "warnings": in_words(result.warnings),
-        "gusts": rows.gust_ladder(result),
-        "slider": _slider(result),
+        "statement": page.said(LIMIT_STATEMENT),
+        "zone": dict(zip(("inside", "outside"), map(page.length, result.zone), strict=True)),
+        "cautions": told(CAUTIONS),
+        "warnings": told(result.warnings),
+        "gusts": rows.gust_ladder(result, page),
+        "slider": _slider(result, page),
         "pictures": {drawing.name: picture(drawing) for drawing in facts.drawings},
         "drawn": _drawn(facts.drawings),
         "braces": rows.brace_rows(facts),
-        "forces_at": n(result.evaluation.gust) if result.evaluation else "",
-        "not_counted": _not_counted(result),
+        "forces_at": page.asked(whole_down(result.evaluation.gust * 10.0) / 10.0)
+        if result.evaluation
+        else "",
+        "not_counted": _not_counted(result, page),
         "cuts": rows.cut_rows(facts),
         "fasteners": rows.fastener_rows(facts),
         "order": rows.order_rows(facts),
         "hook": _hook(facts),
-        "needed": in_words(facts.layout.needed) if facts.layout else [],
-        "buy": _buy(facts.layout),
-        "grid": ENGLISH.said(facts.layout.grid.said) if facts.layout else "",
+        "needed": told(facts.layout.needed) if facts.layout else [],
+        "buy": _buy(facts.layout, page),
+        "grid": page.said(facts.layout.grid.said) if facts.layout else "",
         "rungs": _work(facts),
         "lists": checklists(),
         "take_down": rows.take_down_rows(facts),
-        "kept": f"{facts.stages.take_down.keep:.0f}" if facts.stages.take_down else "",
-        "planned": rows.built_rows(job),
+        "kept": page.asked(facts.stages.take_down.keep) if facts.stages.take_down else "",
+        "planned": rows.built_rows(job, page),
         "log_rows": range(BLANK_LOG_ROWS),
-        "assumed": rows.assumed_rows(result),
-        "links": rows.link_rows(result),
+        "assumed": rows.assumed_rows(result, page),
+        "links": rows.link_rows(result, page),
         "link_counts": rows.link_counts(result),
         "trace": _trace(facts),
         "expiry": _expiry(facts),
@@ -87,40 +95,44 @@ def content(facts: Facts) -> dict[str, object]:
 
 
 def _headline(facts: Facts) -> dict[str, object]:
-    result = facts.result
+    result, page = facts.result, facts.page
     first = result.gives_first
-    wind = result.construction_wind
-    return {
+    wind, lost = result.construction_wind, result.one_lost or (0, "")
+    gusts = {
         "clear_out": result.clear_out, "meter": result.clear_out_on_meter, "limit": result.limit_whole,
         "missing": result.one_missing,
+    }  # fmt: skip
+    return {
+        **{name: None if gust is None else page.gust(gust) for name, gust in gusts.items()},
+        "stays": bool(result.clear_out), "meter_held": page.meter_held, "finest": "1 mm" if page.metric else "1/16 in",
         "missing_mark": result.matters_most or "",
-        "lost": result.one_lost,
-        "gives_first": link_words(first, rows.PAGE) if first else "",
+        "lost": page.gust(lost[0]), "lost_mark": lost[1],
+        "gives_first": link_words(first, page) if first else "",
         "held": bool(result.evaluation and result.evaluation.held),
-        "gust": None if result.gust is None else n(result.gust),
+        "gust": None if result.gust is None else page.asked(result.gust),
         "verdict": result.as_drawn, "thunderstorm": result.thunderstorm,
-        "construction": None if wind is None else whole_up(wind["equivalent_gust_mph"]),
-        "design": None if wind is None else n(wind["design_speed_mph"]),
+        "construction": None if wind is None else page.asked(whole_up(wind["equivalent_gust_mph"])),
+        "design": None if wind is None else page.asked(wind["design_speed_mph"]),
     }  # fmt: skip
 
 
-def _not_counted(result: CheckResult) -> list[str]:
+def _not_counted(result: CheckResult, page: Page) -> list[str]:
     said: dict[Said, list[str]] = {}
     for brace in result.braces:
         if brace.not_counted:
             said.setdefault(brace.not_counted, []).append(brace.mark)
-    return [f"{', '.join(marks)}: {ENGLISH.said(words)}" for words, marks in said.items()]
+    return [f"{', '.join(marks)}: {page.said(words)}" for words, marks in said.items()]
 
 
-def _zone(result: CheckResult) -> dict[str, str]:
-    inside, outside = result.zone
-    return {"inside": tape(inside), "outside": tape(outside)}
-
-
-def _slider(result: CheckResult) -> dict[str, int]:
-    low, high = SLIDER
-    start = result.gust if result.gust is not None else (result.limit_whole or low)
-    return {"low": low, "high": high, "start": int(min(max(start, low), high))}
+def _slider(result: CheckResult, page: Page) -> dict[str, object]:
+    """The slider's ends, step and start, and the gusts it compares with, each a number in the page's units."""
+    low, high, step, unit, per = METRIC_SLIDER if page.metric else SLIDER
+    start = (result.gust if result.gust is not None else (result.limit_whole or 0.0)) / per
+    gusts = {"limit": result.limit_whole, "missing": result.one_missing, "out": result.clear_out}
+    return {
+        "low": low, "high": high, "step": step, "unit": unit, "start": int(min(max(start, low), high)),
+        **{name: page.gust(gust or 0.0).split()[0] for name, gust in gusts.items()},
+    }  # fmt: skip
 
 
 def picture(drawing: Drawing) -> dict[str, str]:
@@ -147,23 +159,23 @@ def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
 
 def _hook(facts: Facts) -> str:
     hook = facts.stages.hook
-    return "" if hook is None or not hook.stages else ENGLISH.said(hook.said)
+    return "" if hook is None or not hook.stages else facts.page.said(hook.said)
 
 
-def _buy(layout: LayoutResult | None) -> list[tuple[str, str]]:
+def _buy(layout: LayoutResult | None, page: Page) -> list[tuple[str, str]]:
     if layout is None:
         return []
-    return [(ENGLISH.said(item.what), str(filled(ENGLISH, item.much))) for item in layout.buy]
+    return [(page.said(item.what), str(filled(page, item.much))) for item in layout.buy]
 
 
 def _work(facts: Facts) -> dict[str, object] | None:
     if facts.ladder is None:
         return None
-    ladder = facts.ladder
+    ladder, page = facts.ladder, facts.page
     return {
-        "gust": f"{facts.ladder_gust:.0f}", "covers": ladder.covers, "why_not": ladder.why_not,
+        "gust": page.asked(facts.ladder_gust), "covers": ladder.covers, "why_not": ladder.why_not,
         "rows": [
-            (str(k), "; ".join(map(ENGLISH.said, step.words)), f"{rows.whole(step.limit)} mph")
+            (str(k), "; ".join(map(page.said, step.words)), page.gust(step.limit))
             for k, step in enumerate(ladder.steps, start=1)
         ],
         "truck": _parts(facts),
@@ -173,26 +185,33 @@ def _work(facts: Facts) -> dict[str, object] | None:
 def _parts(facts: Facts) -> list[str]:
     if facts.ladder is None:
         return []
-    return [f"{what}: {count}" for what, count in ENGLISH.counted(facts.ladder.parts).items()]
+    return [f"{what}: {count}" for what, count in facts.page.counted(facts.ladder.parts).items()]
 
 
 def _trace(facts: Facts) -> dict[str, object] | None:
     if facts.trace is None:
         return None
+    page = facts.page
     return {
-        "wind": [_step(step) for step in facts.trace.wind],
+        "wind": [_step(step, page) for step in facts.trace.wind],
         "links": [
-            (each.sentence, ENGLISH.said(each.link.reason or ""), [_step(step) for step in each.steps])
+            (
+                page.said(each.sentence),
+                page.said(each.link.reason or ""),
+                [_step(step, page) for step in each.steps],
+            )
             for each in facts.trace.links
         ],
-        "nothing": nothing_words(facts.trace.nothing, rows.PAGE, facts.trace.loose),
+        "nothing": nothing_words(facts.trace.nothing, page, facts.trace.loose),
         "untouched": ", ".join(facts.trace.untouched),
-        "gust": n(facts.trace.gust),
+        "gust": page.asked(facts.trace.gust),
+        "units": in_us_units(facts.trace, page),
     }
 
 
-def _step(step: Step) -> tuple[str, str, str, str]:
-    return step.what, step.sum, step.shown, step.source
+def _step(step: Step, page: Page) -> tuple[str, str, str, str]:
+    metric = comes_to(step.value, step.unit) if page.metric else ""
+    return step.what, step.sum, f"{step.shown}, which is {metric}" if metric else step.shown, step.source
 
 
 def _expiry(facts: Facts) -> str:
@@ -289,11 +308,14 @@ OUTPUT = Output("-o", overwrite=True)  # for a caller who says nothing else
 PICTURES = (".svg", ".png")
 SUFFIXES = (".html", ".pdf", *PICTURES, ".dxf", ".csv")
 COLUMNS = (
-    "order", "mark", "stud from LEFT", "stud from LEFT in", "foot from LEFT in", "head in", "set-back in", "angle deg",
-    "stock", "lap side", "long point in", "foot cut deg", "head cut", "head cut deg", "head fasteners",
-    "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push lb", "pull lb",
-    "limit mph with it up and no tie row", "clear-out mph of the wall", "wall on file",
+    "order", "mark", "stud from LEFT", "stud from LEFT {length}", "foot from LEFT {length}", "head {length}",
+    "set-back {length}", "angle deg", "stock", "lap side", "long point {length}", "foot cut deg", "head cut",
+    "head cut deg", "head fasteners",
+    "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push {force}",
+    "pull {force}", "limit {speed} with it up and no tie row", "clear-out {speed} of the wall", "wall on file",
 )  # fmt: skip
+UNITS = {"length": "in", "force": "lb", "speed": "mph"}
+METRIC_UNITS = {"length": "mm", "force": "kN", "speed": "m/s"}
 
 
 def suffix_of(path: Path) -> str:
@@ -331,7 +353,7 @@ def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT) -> Path:
     if suffix == ".dxf":
         from bracing.drawing.picture import write_dxf
 
-        return write_dxf(facts.drawings, path, output)
+        return write_dxf(facts.drawings, path, output, metric=facts.page.metric)
     return output.put(path, WRITERS[suffix](facts))
 
 
@@ -368,20 +390,24 @@ def _png(facts: Facts) -> bytes:
 
 
 def _csv(facts: Facts) -> bytes:
-    """One row for each brace, lengths as a tape reads them and in inches."""
+    """One row for each brace, lengths as a tape reads them and as numbers."""
     into = io.StringIO()
     out = csv.writer(into, lineterminator="\n")
-    out.writerow(COLUMNS)
+    units = METRIC_UNITS if facts.page.metric else UNITS
+    out.writerow([name.format(**units) for name in COLUMNS])
     for row in _csv_rows(facts):
         out.writerow([cell(value) for value in row])
     return into.getvalue().encode(errors="replace")
 
 
 def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
-    import math
+    page, clear_out = facts.page, facts.result.clear_out
 
-    from bracing.sheet.rows import whole
-    from bracing.units import tape
+    def long(inches: float) -> str:
+        return f"{inches * 25.4:.1f}" if page.metric else f"{inches:.4f}"
+
+    def number(written: str) -> str:
+        return written.split()[0]
 
     rows: list[tuple[object, ...]] = []
     shown = {each.mark: each for each in facts.result.braces}
@@ -391,13 +417,13 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
         each, limit = shown.get(brace.mark), after[k]
         rows.append(
             (
-                k + 1, brace.mark, tape(brace.stud_at), f"{brace.stud_at:.4f}", f"{each.foot_x:.4f}" if each else "",
-                f"{brace.head:.4f}", f"{brace.set_back:.4f}", f"{math.degrees(brace.angle):.2f}", brace.size,
-                brace.lap_side, f"{cut.long_point:.4f}", f"{cut.foot_angle:.2f}", cut.head_cut, f"{cut.head_angle:.2f}",
+                k + 1, brace.mark, page.length(brace.stud_at), long(brace.stud_at), long(each.foot_x) if each else "",
+                long(brace.head), long(brace.set_back), f"{math.degrees(brace.angle):.2f}", brace.size,
+                brace.lap_side, long(cut.long_point), f"{cut.foot_angle:.2f}", cut.head_cut, f"{cut.head_angle:.2f}",
                 brace.head_fasteners, brace.cleat_fasteners, brace.floor_fasteners, brace.ties,
-                "yes" if brace.stud_doubled else "no", whole_up(each.push) if each else "",
-                whole_up(each.pull) if each else "", "" if limit is None else whole(limit),
-                facts.result.clear_out if facts.result.clear_out is not None else "engineer",
+                "yes" if brace.stud_doubled else "no", number(page.force(each.push)) if each else "",
+                number(page.force(each.pull)) if each else "", "" if limit is None else number(page.gust(limit)),
+                number(page.gust(clear_out)) if clear_out is not None else "engineer",
                 facts.as_filed.job.state,
             )
         )  # fmt: skip

@@ -9,35 +9,31 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypedDict
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.model import braced_studs
+from bracing.chain.model import braced_studs, nearest_studs
 from bracing.check import CheckResult, check
 from bracing.errors import InputError
 from bracing.job.brace import JOINTS, Brace
+from bracing.job.fields import LEAST, MOST, place_at
 from bracing.job.framing import frame_wall
 from bracing.job.job import Built, Found, Job
 from bracing.job.lumber import section
 from bracing.results import CAUTIONS, HeaderJson, header
-from bracing.said import Said
-from bracing.units import length, tape
+from bracing.said import Kind, Quantity, Said
+from bracing.units import Inch, length
 
 BY_WORD = {joint.word: joint for joint in JOINTS}
-MOST = 60
-MOST_LETTERS = 80
 BACK, HELP = "back", "?"
-START = (
-    'At each brace: Enter = as planned; else what is there, such as "floor 4", "joist missed" or "missing"; "?" lists '
-    "all that can be said. Every answer is kept as it is given."
-)
-GRAMMAR = (
-    'Enter = as planned. Else what is there: "floor 4" (or head, cleat: how many fasteners), "joist missed", '
-    '"stud 19 ft 4 in", "missing", "split head" (or cleat, floor, stick), "ties 0", "2x4", "head at 11 ft", '
-    '"foot at 9 ft out", "stud not doubled"; several with commas between. "back" asks the last one again.'
+ANSWERS = Said(
+    "walk-answers",
+    stud=Quantity(216.0, Kind.FEET),
+    head=Quantity(132.0, Kind.FEET),
+    foot=Quantity(108.0, Kind.FEET),
 )
 _COUNT = re.compile(r"(head|cleat|floor) ([0-9]{1,2})|([0-9]{1,2}) (?:at )?(?:the )?(head|cleat|floor)")
 _LENGTH = re.compile(r"(stud|head|foot|set-back|set back) (?:at |on )?(.+?)(?: out)?")
@@ -45,7 +41,7 @@ _SIZE = re.compile(r"[0-9]+ ?x ?[0-9]+")
 _TIES = re.compile(r"(?:ties? ([0-2])|(no) ties?)")
 
 FoundJson = TypedDict("FoundJson", {
-    "mark": str, "what": str,
+    "mark": str, "what": Said | str,
 })  # fmt: skip
 _BuiltKeys = TypedDict("_BuiltKeys", {
     "wall": str, "file": str, "state": str, "when": str, "by": str, "asked": int, "differ": int,
@@ -64,11 +60,23 @@ class Answer:
 
     Attributes:
         brace: as it is there; None where it is missing or counts for nothing.
-        found: what differs from the plan, in a few words each.
+        found: what differs from the plan.
     """
 
     brace: Brace | None
-    found: tuple[str, ...]
+    found: tuple[Found, ...]
+
+
+def found_words(one: Found) -> Said | str:
+    """Say what differs from the plan.
+
+    Args:
+        one: what was found.
+    """
+    if one.there is None or one.planned is None:
+        return one.what
+    there, planned = Quantity(one.there, Kind.TAPE), Quantity(one.planned, Kind.TAPE)
+    return Said("found-at", what=one.what, there=there, planned=planned)
 
 
 def planned_braces(job: Job) -> tuple[Brace, ...]:
@@ -92,7 +100,7 @@ def is_missing(job: Job, brace: Brace) -> bool:
     return brace.mark not in {b.mark for b in job.braces}
 
 
-def read_answer(job: Job, brace: Brace, text: str) -> Answer:
+def read_answer(job: Job, brace: Brace, text: str) -> Answer | Said:
     """Read what was found at a brace.
 
     Args:
@@ -100,94 +108,121 @@ def read_answer(job: Job, brace: Brace, text: str) -> Answer:
         brace: as planned.
         text: as typed; nothing means as planned, or still missing where a walk before found it so.
 
-    Raises:
-        InputError: not an answer, or one that cannot be on this wall.
+    Returns:
+        What was found; of what is no answer, or cannot be on this wall, what is expected instead.
     """
     words = " ".join(text.strip().lower().split())
     if not words:
-        return Answer(None, ("missing",)) if is_missing(job, brace) else Answer(brace, ())
-    found: list[str] = []
+        gone = is_missing(job, brace)
+        return Answer(None, (Found(brace.mark, "missing"),)) if gone else Answer(brace, ())
+    found: list[Found] = []
     there = brace
     for piece in (part.strip() for part in words.split(",")):
         if piece in ("there", "as planned"):
             continue
         if piece in ("missing", "gone", "split stick", "split brace"):
-            return Answer(None, (piece,))
-        there, note = _changed(there, piece, text)
-        found.append(note)
-    _on_the_wall(job, there)
-    return Answer(there, tuple(found))
+            return Answer(None, (Found(brace.mark, piece),))
+        changed = _changed(there, piece)
+        if isinstance(changed, Said):
+            return Said("walk-refused", mark=brace.mark, got=text, expected=changed)
+        there, one = changed
+        found.append(one)
+    off = _off_the_wall(job, there)
+    return (
+        Answer(there, tuple(found))
+        if off is None
+        else Said("walk-refused", mark=brace.mark, got=text, expected=off)
+    )
 
 
-def _changed(brace: Brace, piece: str, text: str) -> tuple[Brace, str]:
-    """Give the brace with one thing changed, and the note of it."""
+_Changed = tuple[Brace, Found] | Said  # or what is expected instead
+
+
+def _changed(brace: Brace, piece: str) -> _Changed:
+    """Give the brace with one thing changed, and what of it was found."""
     counted = _COUNT.fullmatch(piece)
     if counted:
-        joint, count = counted[1] or counted[4], int(counted[2] or counted[3])
-        if count <= MOST:
-            before = getattr(brace, BY_WORD[joint])
-            return _with(brace, BY_WORD[joint], count), f"{joint} {count}, planned {before}"
+        word, count = counted[1] or counted[4], int(counted[2] or counted[3])
+        return _put(brace, BY_WORD[word], count, f"{word} {count}, planned {getattr(brace, BY_WORD[word])}")
     split = piece.removeprefix("split ")
     if piece.startswith("split") and split in BY_WORD:
-        return _with(brace, BY_WORD[split], 0), f"split at the {split}: counts for nothing"
+        return _put(brace, BY_WORD[split], 0, f"split at the {split}: counts for nothing")
     if piece in ("joist missed", "missed joist", "no joist", "missed the joist", "joist missing"):
-        return evolve(brace, into_joist=False), "joist missed"
+        return evolve(brace, into_joist=False), Found(brace.mark, "joist missed")
     if piece in ("stud not doubled", "not doubled"):
-        return evolve(brace, stud_doubled=False), "stud not doubled"
+        return evolve(brace, stud_doubled=False), Found(brace.mark, "stud not doubled")
     ties = _TIES.fullmatch(piece)
     if ties:
         count = 0 if ties[2] else int(ties[1])
-        return evolve(brace, ties=count), f"ties {count}, planned {brace.ties}"
+        return _put(brace, "ties", count, f"ties {count}, planned {brace.ties}")
     if _SIZE.fullmatch(piece):
         return _other_size(brace, piece)
     placed = _LENGTH.fullmatch(piece)
-    if placed:
-        name = {"stud": "stud_at", "head": "head"}.get(placed[1], "set_back")
-        where = length(placed[2], field=brace.mark)
-        return _with(
-            brace, name, where
-        ), f"{placed[1]} at {tape(where)}, planned {tape(getattr(brace, name))}"
-    raise InputError.of(brace.mark, text, GRAMMAR)
+    return ANSWERS if placed is None else _elsewhere(brace, placed[1], placed[2])
 
 
-def _with(brace: Brace, name: str, value: Any) -> Brace:  # noqa: ANN401  (a value of any field)
+def _put(brace: Brace, name: str, value: float, what: str, planned: Inch | None = None) -> _Changed:
+    """Change a field, a length where it has a planned one, to what its range allows."""
+    limits, there = place_at(Job, f"brace[].{name}").field.metadata, None if planned is None else value
+    if not limits[LEAST] <= value <= limits[MOST]:
+        ends = (limits[LEAST], limits[MOST])
+        least, most = ends if there is None else (Quantity(end, Kind.FEET) for end in ends)
+        return Said("from-to", least=least, most=most)
     changed: dict[str, Any] = {name: value}
-    return evolve(brace, **changed)
+    return evolve(brace, **changed), Found(brace.mark, what, there=there, planned=planned)
 
 
-def _other_size(brace: Brace, piece: str) -> tuple[Brace, str]:
+def _elsewhere(brace: Brace, what: str, text: str) -> _Changed:
+    name = {"stud": "stud_at", "head": "head"}.get(what, "set_back")
+    try:
+        there = length(text)
+    except InputError:
+        return Said("length-with-its-unit", such=Quantity(216.0, Kind.FEET))
+    return _put(brace, name, there, what, getattr(brace, name))
+
+
+def _other_size(brace: Brace, piece: str) -> _Changed:
     try:
         size = section(piece.replace(" ", "")).name
     except LookupError:
-        raise InputError.of(brace.mark, piece, "a size of lumber, such as 2x4") from None
-    return evolve(brace, size=size), f"{size}, planned {brace.size}"
+        return Said("size-of-lumber")
+    return evolve(brace, size=size), Found(brace.mark, f"{size}, planned {brace.size}")
 
 
-def _on_the_wall(job: Job, brace: Brace) -> None:
+def _off_the_wall(job: Job, brace: Brace) -> Said | None:
+    """What is expected of a brace that cannot stand where it is said to."""
+    framing = frame_wall(job.wall)
     try:
-        braced_studs(evolve(job, braces=(brace,)), frame_wall(job.wall))
+        braced_studs(evolve(job, braces=(brace,)), framing)
     except InputError as error:
-        fault = error.faults[0]
-        raise InputError.of(brace.mark, fault.value, fault.expected) from None
+        if error.faults[0].field.endswith(".head"):
+            return Said("head-no-higher", top=Quantity(job.wall.height_at(brace.stud_at), Kind.TAPE))
+        nearest = tuple(Quantity(x, Kind.TAPE) for x in nearest_studs(framing, brace.stud_at))
+        return Said("on-a-full-stud", nearest=nearest)
+    return None
 
 
-def brace_line(brace: Brace, *, missing: bool) -> str:
+def brace_line(brace: Brace, *, missing: bool) -> Said:
     """Say what should be there.
 
     Args:
         brace: as planned.
         missing: a walk before found it missing.
     """
-    joist = ", into a joist" if brace.into_joist else ""
-    doubled = ", stud doubled" if brace.stud_doubled else ""
-    ties = f", ties {brace.ties}" if brace.ties else ""
-    said = (
-        f"{brace.mark}: {brace.size} on the stud at {tape(brace.stud_at)}, head at {tape(brace.head)}, foot "
-        f"{tape(brace.set_back)} out; {brace.head_fasteners} at the head, {brace.cleat_fasteners} to the cleat, "
-        f"{brace.floor_fasteners} to the floor{joist}{doubled}{ties}"
-    )
-    return (
-        f'{said}. MISSING at the last walk; Enter = still missing, "there" = as planned' if missing else said
+    return Said(
+        "walk-brace",
+        mark=brace.mark,
+        size=brace.size,
+        at=Quantity(brace.stud_at, Kind.TAPE),
+        head=Quantity(brace.head, Kind.TAPE),
+        foot=Quantity(brace.set_back, Kind.TAPE),
+        heads=brace.head_fasteners,
+        cleats=brace.cleat_fasteners,
+        floors=brace.floor_fasteners,
+        joist=Said("walk-joist") if brace.into_joist else "",
+        doubled=Said("walk-doubled") if brace.stud_doubled else "",
+        ties=Said("walk-ties", ties=brace.ties) if brace.ties else "",
+        missing=Said("walk-missing") if missing else "",
     )
 
 
@@ -278,8 +313,7 @@ class Walk:
         rows: list[Found] = []
         for mark, answer in self.answers.items():
             if answer.brace != self.plan[mark]:
-                now = [Found(mark, what[:MOST_LETTERS]) for what in answer.found]
-                rows += now or [one for one in before if one.mark == mark]
+                rows += answer.found or [one for one in before if one.mark == mark]
         return tuple(rows)
 
     @property
@@ -288,7 +322,7 @@ class Walk:
         return tuple(self.plan[mark] for mark, a in self.answers.items() if a.brace != self.plan[mark])
 
 
-def walk(job: Job, ask: Callable[[str], str], say: Callable[[str], None], *, journal: Journal) -> Walk:
+def walk(job: Job, ask: Callable[[Said], str], say: Callable[[Said], None], *, journal: Journal) -> Walk:
     """Ask brace by brace.
 
     Args:
@@ -301,35 +335,31 @@ def walk(job: Job, ask: Callable[[str], str], say: Callable[[str], None], *, jou
         What was found.
     """
     braces = planned_braces(job)
-    typed = {mark: text for mark, text in journal.read().items() if mark in {b.mark for b in braces}}
-    say(START)
-    if not typed:
+    by_mark = {brace.mark: brace for brace in braces}
+    typed = {m: read_answer(job, by_mark[m], text) for m, text in journal.read().items() if m in by_mark}
+    answers = {mark: answer for mark, answer in typed.items() if isinstance(answer, Answer)}
+    say(Said("walk-begins"))
+    if not answers:
         journal.start()
     else:
-        say(f"Taken up again: {len(typed)} of {len(braces)} braces were answered before.")
-    answers = {b.mark: read_answer(job, b, typed[b.mark]) for b in braces if b.mark in typed}
-    k = len(answers)
+        say(Said("walk-taken-up", answered=len(answers), of=len(braces)))
+    k = next((k for k, brace in enumerate(braces) if brace.mark not in answers), len(braces))
     while k < len(braces):
-        text = ask(f"{brace_line(braces[k], missing=is_missing(job, braces[k]))}\n> ")
+        text = ask(brace_line(braces[k], missing=is_missing(job, braces[k])))
         word = text.strip().lower()
         if word == HELP:
-            say(GRAMMAR)
+            say(ANSWERS)
         elif word == BACK:
             k = max(0, k - 1)
         else:
-            try:
-                answers[braces[k].mark] = read_answer(job, braces[k], text)
-            except InputError as error:
-                say("\n".join(_plain(error)))
+            answer = read_answer(job, braces[k], text)
+            if isinstance(answer, Said):
+                say(answer)
                 continue
+            answers[braces[k].mark] = answer
             journal.write(braces[k].mark, text)
             k += 1
     return Walk(job, {b.mark: answers[b.mark] for b in braces})
-
-
-def _plain(error: InputError) -> Iterator[str]:
-    for fault in error.faults:
-        yield f"{fault.field}: got {fault.value}; expected {fault.expected}"
 
 
 @frozen(eq=False)
@@ -359,7 +389,7 @@ class BuiltResult:
         return {
             **header(job, "built"), "wall": job.wall.name, "file": job.file, "state": job.state,
             "when": self.built.when, "by": self.built.by, "asked": self.asked, "differ": self.differ,
-            "found": [{"mark": one.mark, "what": one.what} for one in self.built.found],
+            "found": [{"mark": one.mark, "what": found_words(one)} for one in self.built.found],
             "braces": [brace.mark for brace in job.braces],
             "limit_gust_mph": self.found.limit_whole, "clear_out_gust_mph": self.found.clear_out,
             "limit_gust_as_planned_mph": self.plan.limit_whole, "engineer": list(self.found.beyond),

@@ -14,6 +14,7 @@ from attrs import evolve, frozen
 from bracing.codes.gusts import gust_from_sustained, thunderstorm_gust
 from bracing.errors import refused
 from bracing.job.fields import declared, held_part, held_value
+from bracing.said import Kind, Quantity, Said
 from bracing.sources import shipped
 from bracing.storm.clock import Clock, refuse
 from bracing.units import Mph, speed
@@ -54,15 +55,16 @@ class Hour:
         return thunderstorm_gust(gust) if self.thunderstorm else gust
 
     @property
-    def how(self) -> str:
-        """How the gust planned for follows from what was given, in words; empty where it is the same."""
-        said = []
+    def how(self) -> tuple[Said, ...]:
+        """How the gust planned for follows from what was given; empty where it is the same."""
+        gust, said = self.given, []
         if self.basis == SUSTAINED:
-            factor = shipped("wind")["sustained"]["gust_over_hourly_mean"]
-            said.append(f"sustained {self.given:.4g} x {factor} = {gust_from_sustained(self.given):.4g}")
-        if self.thunderstorm and self.gust > (gust_from_sustained(self.given) if said else self.given):
-            said.append(f"thunderstorms: no less than {self.gust:g}")
-        return "; ".join(said)
+            gust, factor = gust_from_sustained(gust), shipped("wind")["sustained"]["gust_over_hourly_mean"]
+            given, planned = Quantity(self.given, Kind.GIVEN), Quantity(gust, Kind.ASKED)
+            said.append(Said("times-sustained", given=given, factor=f"{factor:g}", gust=planned))
+        if self.thunderstorm and self.gust > gust:
+            said.append(Said("no-less-in-storms", gust=Quantity(self.gust, Kind.ASKED)))
+        return tuple(said)
 
 
 @frozen
@@ -125,8 +127,8 @@ def typed_forecast(
     Example:
         >>> clock = Clock(datetime(2026, 3, 6, 21, 0, tzinfo=UTC), UTC)
         >>> hour = typed_forecast(clock, sustained="30", start="Sat 2 am").hours[0]
-        >>> round(hour.gust, 1), clock.text(hour.start), hour.how
-        (45.9, 'Sat Mar 7, 2 am', 'sustained 30 x 1.53 = 45.9')
+        >>> round(hour.gust, 1), clock.text(hour.start), hour.how[0].id
+        (45.9, 'Sat Mar 7, 2 am', 'times-sustained')
     """
     held_part(clock, Clock, "clock")
     storms = held_value(storms, "flag", "storms")

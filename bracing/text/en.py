@@ -490,6 +490,39 @@ WORDS: dict[str, str] = {
     "strap-at-the-foot": "strap, stud to floor framing",
     "strap-of": "{strap}, allowable {load}",
     "so-much-of": "{much} of {what}",
+    # A walk: what it asks, what may be answered, and what was found.
+    "walk-begins": (
+        'At each brace: Enter = as planned; else what is there, such as "floor 4", "joist missed" or "missing"; "?" '
+        "lists all that can be said. Every answer is kept as it is given."
+    ),
+    "walk-answers": (
+        'Enter = as planned. Else what is there: "floor 4" (or head, cleat: how many fasteners), "joist missed", "stud '
+        '{stud}", "missing", "split head" (or cleat, floor, stick), "ties 0", "2x4", "head at {head}", "foot at {foot} '
+        'out", "stud not doubled"; several with commas between. "back" asks the last one again.'
+    ),
+    "walk-taken-up": "Taken up again: {answered} of {of} braces were answered before.",
+    "walk-brace": (
+        "{mark}: {size} on the stud at {at}, head at {head}, foot {foot} out; {heads} at the head, {cleats} to the "
+        "cleat, {floors} to the floor{joist}{doubled}{ties}{missing}"
+    ),
+    "walk-joist": ", into a joist",
+    "walk-doubled": ", stud doubled",
+    "walk-ties": ", ties {ties}",
+    "walk-missing": '. MISSING at the last walk; Enter = still missing, "there" = as planned',
+    "walk-refused": "{mark}: got {got}; expected {expected}",
+    "from-to": "from {least} to {most}",
+    "length-with-its-unit": "a length with its unit, such as {such}",
+    "size-of-lumber": "a size of lumber, such as 2x4",
+    "head-no-higher": "a head no higher than its stud, {top}",
+    "on-a-full-stud": "the centre of a full-height stud; the nearest are at {nearest: and } from LEFT",
+    "found-at": "{what} at {there}, planned {planned}",
+    # A forecast.
+    "times-sustained": "sustained {given} x {factor} = {gust}",
+    "no-less-in-storms": "thunderstorms: no less than {gust}",
+    # The sums of a link.
+    "reaches-its-limit": "{what} reaches its limit at {limit}, with wind from {wind}.",
+    "link-at-a-brace": "{link} at {mark}",
+    "link-at": "{link} at {at} from LEFT",
     # A brace: where it stands, what is beside it, how it is fastened.
     "brace": (
         "{size} on the stud at {at} from LEFT{laps}, head {head}, foot {foot} out{ties}{stiffener}{stud}; {joints}"

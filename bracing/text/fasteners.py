@@ -9,6 +9,7 @@ from bracing.choosing import whole_down
 from bracing.layout.sticks import StickRow, Sticks
 from bracing.text.page import WIND_FROM, Page
 from bracing.work.joints import Choice, FastenerChoice, JointChoice
+from bracing.work.parts import stick
 
 NOTHING = 0.0
 
@@ -42,7 +43,7 @@ def stock_page(sticks: Sticks, page: Page, *, command: str) -> str:
     headers = ["stick", "with", "deg", "set-back", "needs", "push", "pull", "lift", "governs", "wall"]
     lines += page.table(headers, rows, align="llrrrrrrlr")
     if sticks.short:
-        short = ", ".join(f"{stock.size} x {stock.length / 12.0:g} ft" for stock in sticks.short)
+        short = ", ".join(page.said(stick(stock.size, stock.length)) for stock in sticks.short)
         lines += page.para(f"Too short to stand at 60 degrees or flatter: {short}.")
     lines += page.cautions()
     return "\n".join([*lines, "Next, how many and where:", *page.command(command)])

@@ -37,14 +37,18 @@ class Page(Quantities):
     width: int = 80
 
     def para(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
-        """Wrap one paragraph, its quantities in the units of this page.
+        """Wrap one paragraph.
 
         Args:
             text: the words.
             indent: blanks before its first line.
             hang: more blanks before the others.
         """
-        return self.as_is(self.said(text), indent=indent, hang=hang)
+        lines = textwrap.wrap(
+            _QUANTITY.sub(_TIE, text), self.width, initial_indent=" " * indent,
+            subsequent_indent=" " * (indent + hang), break_on_hyphens=False,
+        )  # fmt: skip
+        return [line.replace(_TIE, " ") for line in lines]
 
     def cautions(self) -> list[str]:
         """Wrap the cautions every answer ends with, as one paragraph."""
@@ -68,20 +72,6 @@ class Page(Quantities):
         """
         return [line for words in warnings for line in self.para(f"Mind: {self.said(words)}.")]
 
-    def as_is(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
-        """Wrap one paragraph of which every quantity keeps its unit: a sum, whose constants are of one system.
-
-        Args:
-            text: the words.
-            indent: blanks before its first line.
-            hang: more blanks before the others.
-        """
-        lines = textwrap.wrap(
-            _QUANTITY.sub(_TIE, text), self.width, initial_indent=" " * indent,
-            subsequent_indent=" " * (indent + hang), break_on_hyphens=False,
-        )  # fmt: skip
-        return [line.replace(_TIE, " ") for line in lines]
-
     def table(self, headers: Sequence[str], rows: Iterable[Sequence[str]], *, align: str) -> list[str]:
         """Write a table; where it is too wide, each row as a paragraph of "header value" instead.
 
@@ -90,7 +80,7 @@ class Page(Quantities):
             rows: cells as text.
             align: a letter for each column, l or r.
         """
-        cells = [[self.said(cell) for cell in row] for row in rows]
+        cells = [list(row) for row in rows]
         sides = ["right" if letter == "r" else "left" for letter in align]
         # The headers go in as a row: as headers they would be padded, and the widest table would not fit.
         text = tabulate([list(headers), *cells], tablefmt="plain", disable_numparse=True, colalign=sides)
@@ -119,3 +109,6 @@ class Page(Quantities):
             else:
                 lines.append(f"    {word}" if lines else f"  {word}")
         return [f"{line} \\" for line in lines[:-1]] + lines[-1:]
+
+
+PLAIN = Page()  # for a caller who says nothing else

@@ -1,16 +1,14 @@
-"""Quantities as text, US or metric, and what is said of them.
+"""Quantities as text, US or metric, and what is said with them.
 
-What the calculation says of itself, such as why a link is as strong as it is, is said once and in US units, as JSON has
-it. A metric page reads each quantity out of those words and writes it in metric units; names people gave stay as typed.
+What the calculation says of itself, such as why a link is as strong as it is, it says by id with its quantities; a page
+writes the words and every quantity in its own units, JSON in US units. Nothing is read back out of a sentence.
 """
 
 from __future__ import annotations
 
 import math
-import re
 from collections import Counter
 from collections.abc import Callable, Mapping
-from fractions import Fraction
 
 from attrs import field, frozen
 
@@ -36,22 +34,9 @@ from bracing.units import (
 
 METER_HELD, METER_HELD_METRIC = "5 ft", "1.5 m"  # how high above the deck a meter is held
 
-# A quantity in US units among words: feet and inches as a tape reads them, or numbers and their unit. "in" is a
-# unit only before what follows a length; elsewhere it is the other word, as in "16 in shear".
-_NUMBER = r"[0-9][0-9,]*(?:\.[0-9]+)?"
-_INCH_AFTER = (
-    r"(?=$|[.,;:)\]]|\s+(?:apart|of\s+plate|past|from|up|over|to|span|long|deep|wide|thick|out|and|or|per)\b)"
-)
-_TAPE = r"(?<![\w'])(?P<feet>-?[0-9]+)'-(?P<inches>[0-9]+)(?:\s(?P<part>[0-9]+/[0-9]+))?\""
-_MEASURED = (
-    rf"(?<![\w.,/'-])(?:(?P<first>{_NUMBER})(?P<joint>\s(?:to|and|or)\s))?(?P<number>{_NUMBER})"
-    rf"\s(?P<unit>in\sper\sft|in-lb|lb\sin|lb/ft|lb/in|psf|psi|pcf|mph|lb|ft|in{_INCH_AFTER})(?![\w/])"
-)
-_IN_WORDS = re.compile(f"{_TAPE}|{_MEASURED}")
-
 # What one of each unit of a sum comes to in metric units.
 _NEWTON = 1.0 / POUNDS_PER_NEWTON
-_COMES_TO = {
+COMES_TO = {
     "in": (25.4, "mm"), "ft": (0.3048, "m"), "mph": (1.0 / MPH_PER_METRE_PER_SECOND, "m/s"),
     "lb": (_NEWTON / 1000.0, "kN"), "lb/ft": (_NEWTON / 304.8, "kN/m"), "lb/in": (_NEWTON / 25.4, "kN/m"),
     "lb in": (_NEWTON * 0.0254, "N m"), "in-lb": (_NEWTON * 0.0254, "N m"), "psi": (_NEWTON / 645.16, "MPa"),
@@ -72,9 +57,9 @@ def comes_to(value: float, unit: str, *, digits: int = 4) -> str:
         >>> comes_to(1000.0, "lb"), comes_to(30.6, "pcf", digits=3), comes_to(0.5, "")
         ('4.448 kN', '490 kg/m3', '')
     """
-    if unit not in _COMES_TO:
+    if unit not in COMES_TO:
         return ""
-    factor, metric = _COMES_TO[unit]
+    factor, metric = COMES_TO[unit]
     return f"{float(f'{value * factor:.{digits}g}'):.10g} {metric}"
 
 
@@ -125,32 +110,23 @@ class Quantities:
 
     Attributes:
         metric: in metric units.
-        kept: names people gave, which stay as typed.
     """
 
     metric: bool = field(default=False, kw_only=True)
-    kept: tuple[str, ...] = field(default=(), kw_only=True)
 
     def said(self, words: Said | str) -> str:
-        """Write what was said in words, in the units of this page; names stay as typed.
+        """Write what was said in words, in the units of this page; text stays as it is.
 
         Args:
-            words: as the calculation says them; text is in US units.
+            words: what is said, or text.
 
         Example:
-            >>> Quantities(metric=True).said("5 x 16d common, 142 lb each in shear, 16 in apart")
-            '5 x 16d common, 0.632 kN each in shear, 406 mm apart'
+            >>> Quantities(metric=True).said(Said("beyond-length", length=Quantity(4800.0, Kind.FEET), most="50 m"))
+            'length 121920 mm; this tool covers up to 50 m'
         """
-        if isinstance(words, Said):
-            places = {name: filled(self, value) for name, value in words.values}
-            return WORDS[words.id].format(**places)
-        if not self.metric:
+        if isinstance(words, str):
             return words
-        names = sorted(
-            (name for name in self.kept if name in words and _IN_WORDS.search(name)), key=len, reverse=True
-        )
-        parts = re.split(f"({'|'.join(map(re.escape, names))})", words) if names else [words]
-        return "".join(part if k % 2 else _IN_WORDS.sub(in_metric, part) for k, part in enumerate(parts))
+        return WORDS[words.id].format(**{name: filled(self, value) for name, value in words.values})
 
     def counted(self, parts: Mapping[Said | str, int]) -> dict[str, int]:
         """Write a list of parts, sorted by what they are called; those called alike are counted together.
@@ -234,34 +210,6 @@ class Quantities:
         return f"{up(psf * 47.880259 / 1000.0, 2)} kPa" if self.metric else f"{up(psf, 1)} psf"
 
 
-def in_metric(found: re.Match[str]) -> str:
-    """Write one quantity found among words in metric units.
-
-    Args:
-        found: feet and inches, or one or two numbers with their unit.
-    """
-    if found["feet"] is not None:
-        feet, inches = int(found["feet"]), int(found["inches"]) + float(Fraction(found["part"] or 0))
-        return tape(12.0 * feet + (-inches if found["feet"].startswith("-") else inches), metric=True)
-    unit = " ".join(found["unit"].split())
-    below = found.string[: found.start()].endswith("below ")
-    last = _one(found["number"], unit, below=below)
-    return (
-        last if found["first"] is None else f"{_one(found['first'], unit, below=below)}{found['joint']}{last}"
-    )
-
-
-def _one(number: str, unit: str, *, below: bool) -> str:
-    value = float(number.replace(",", ""))
-    if unit in ("in", "ft"):
-        return tape(value * (12.0 if unit == "ft" else 1.0), metric=True)
-    if unit == "mph":  # what is not gone below is rounded up, every other gust down
-        return asked_gust(value, metric=True) if below else gust(value, metric=True)
-    if unit == "lb":  # to the newton: the pound is rounded to its side already
-        return f"{value * _NEWTON / 1000.0:.3f} kN"
-    return comes_to(value, unit, digits=3)
-
-
 def filled(page: Quantities, value: object) -> str | Written | Listed:
     """Give what stands at one place among words.
 
@@ -307,6 +255,10 @@ def _below(page: Quantities, speed: Mph) -> str:
     return page.asked(speed) if page.metric else f"{speed:g} mph"
 
 
+def _tenth(speed: Mph) -> str:
+    return f"{down(speed, 1) if speed > 0.0 else 0} mph"
+
+
 def _feet_up(page: Quantities, inches: Inch) -> str:
     return f"{up(inches * 25.4)} mm" if page.metric else f"{up(inches / INCHES_PER_FOOT)} ft"
 
@@ -321,6 +273,7 @@ OF_ITS_OWN: dict[Kind, Callable[[Quantities, float], str]] = {
     Kind.LOAD: Quantities.force,
     Kind.STRENGTH: Quantities.strength,
     Kind.GUST: Quantities.gust,
+    Kind.TENTH_GUST: lambda page, speed: page.gust(speed) if page.metric else _tenth(speed),
     Kind.ASKED: Quantities.asked,
     Kind.BELOW: _below,
     Kind.FEET_UP: _feet_up,

@@ -6,7 +6,7 @@ from bracing.said import Said
 from bracing.stages.going_up import after_brace
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, RemovalAsked
-from bracing.stages.walk import BuiltResult
+from bracing.stages.walk import BuiltResult, found_words
 from bracing.text.check import first_lines
 from bracing.text.page import Page
 from bracing.units import Mph
@@ -28,7 +28,9 @@ def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
     braces = f"{result.differ} of {result.asked} braces"
     said = f"{braces} differ from the plan." if result.differ else "Every brace is as planned."
     lines += page.para(said)
-    lines += [line for one in built.found for line in page.para(f"- {one.mark}: {one.what}")]
+    lines += [
+        line for one in built.found for line in page.para(f"- {one.mark}: {page.said(found_words(one))}")
+    ]
     lines += page.cautions()
     return "\n".join([*lines, "Next, the forecast:", *page.command(f"bracing storm {wall} --gust 45")])
 

@@ -149,7 +149,7 @@ def _job_row(result: StormResult, page: Page) -> list[str]:
 
 def _verdict(result: StormResult, page: Page) -> list[str]:
     clock, worst = result.clock, result.worst
-    how = f" ({worst.how})" if worst.how else ""
+    how = f" ({'; '.join(map(page.said, worst.how))})" if worst.how else ""
     when = f"{clock.text(worst.start)}{' on' if worst.end is None else ''}"
     gusts = f"worst {when}, a gust of {page.asked(worst.gust)}{how}"
     if result.first_over is None:

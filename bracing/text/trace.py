@@ -17,14 +17,14 @@ from bracing.choosing import first_least, past_half, ranks, sorted_by, whole_dow
 from bracing.codes.gusts import clear_out_part, people_out_at
 from bracing.panel.loads import people_along
 from bracing.results import HeaderJson, header
-from bracing.said import Said, Verdict
+from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.sources import beside
 from bracing.sums import Known, Sum, arithmetic, leaves, parts, printed
 from bracing.sums import written as n
 from bracing.text.check import first_lines, nothing_words, one_gone
 from bracing.text.page import Page
-from bracing.text.quantities import comes_to
-from bracing.units import Mph, down, tape
+from bracing.text.quantities import ENGLISH, comes_to
+from bracing.units import Mph
 
 StepJson = TypedDict("StepJson", {
     "what": str, "sum": str, "value": float | None, "unit": str, "source": str,
@@ -103,7 +103,7 @@ FROM = {
 }
 
 _TracedKeys = TypedDict("_TracedKeys", {
-    "sentence": str, "steps": list[StepJson],
+    "sentence": Said, "steps": list[StepJson],
 })  # fmt: skip
 
 
@@ -137,7 +137,7 @@ class Traced:
         steps: from the force the frame gives, and what the link may carry, to the limit gust.
     """
 
-    sentence: str
+    sentence: Said
     link: Link
     steps: tuple[Step, ...]
 
@@ -242,7 +242,11 @@ def _clear_out(result: CheckResult) -> Iterator[Step]:
     words = "limit gust with people on the wall and beside it"
     if limits.people_govern:
         first = evaluate(result.model.crowded, max(limits.with_people, AT_REST)).first
-        words += "" if first is None else f": {link_place(first)}, {FROM[first.direction]}"
+        words += (
+            ""
+            if first is None
+            else f": {ENGLISH.said(link_place(first, first.link))}, {FROM[first.direction]}"
+        )
     out = people_out_at(
         clear_out_part(),
         Known(whole_down(limits.limit), "limit gust as printed, nobody there", ""),
@@ -273,21 +277,22 @@ def _traced(group: Group, which: int, link: Link, one: LinkSums) -> Traced:
             steps = (*steps_of(one.capacity), *steps, steps_of(share_of(last.demand, one.capacity))[-1])
     else:
         steps = (*steps_of(one.capacity, unit=link.unit), *_demand(one, link.unit))
-    at = "0 mph" if link.limit_gust <= 0.0 else f"{down(link.limit_gust, 1)} mph"
-    what = link_place(link)
-    what = f"{what[:1].upper()}{what[1:]}"
-    sentence = f"{what} reaches its limit at {at}, with wind from {FROM[link.direction]}."
+    what = link_place(link, f"{link.link[:1].upper()}{link.link[1:]}")
+    limit = Quantity(link.limit_gust, Kind.TENTH_GUST)
+    sentence = Said("reaches-its-limit", what=what, limit=limit, wind=FROM[link.direction])
     return Traced(sentence, link, steps)
 
 
-def link_place(link: Link) -> str:
-    """Name a link and where it is.
+def link_place(link: Link, name: str) -> Said | str:
+    """Say of a link where it is.
 
     Args:
         link: the link.
+        name: what it is called.
     """
-    where = f" at {link.mark}" if link.mark else "" if link.x is None else f" at {tape(link.x)} from LEFT"
-    return f"{link.link}{where}"
+    if link.mark:
+        return Said("link-at-a-brace", link=name, mark=link.mark)
+    return name if link.x is None else Said("link-at", link=name, at=Quantity(link.x, Kind.TAPE))
 
 
 def _demand(one: LinkSums, unit: str) -> Iterator[Step]:
@@ -309,6 +314,16 @@ IN_US_UNITS = (
 )
 
 
+def in_us_units(trace: Trace, page: Page) -> str:
+    """Say on a metric page why its sums are not; nothing on another.
+
+    Args:
+        trace: the trace.
+        page: how it is written.
+    """
+    return f"{IN_US_UNITS} The gust in them is {trace.gust:.5g}." if page.metric else ""
+
+
 def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     """Write the trace of a wall.
 
@@ -326,15 +341,14 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
         f"calculator. Sums at {page.asked(trace.gust)} unless a line says otherwise; the governing link of every kind, "
         "lowest gust first."
     )
-    if page.metric:
-        lines += page.para(f"{IN_US_UNITS} The gust in them is {trace.gust:.5g}.")
+    lines += page.para(in_us_units(trace, page))
     lines += page.para(one_gone(result, page).strip())
     lines += ["", "Wind", *_sums(trace.wind, page)]
     if trace.head_couple:
         lines += ["", "Couple a head cut plumb brings into its stud", *_sums(trace.head_couple, page)]
     lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]
     for traced in trace.links:
-        lines += ["", *page.para(traced.sentence)]
+        lines += ["", *page.para(page.said(traced.sentence))]
         lines += page.para(page.said(traced.link.reason), indent=2) if traced.link.reason else []
         lines += _sums(traced.steps, page)
     for words in nothing_words(trace.nothing, page, trace.loose):
@@ -351,8 +365,8 @@ def _sums(steps: tuple[Step, ...], page: Page) -> list[str]:
     lines = []
     for step in steps:
         clause = f"  [{step.source}]" if step.source else ""
-        lines += page.as_is(f"{step.what}{clause}", indent=2)
-        lines += page.as_is(f"{step.sum} = {step.shown}", indent=6)
+        lines += page.para(f"{step.what}{clause}", indent=2)
+        lines += page.para(f"{step.sum} = {step.shown}", indent=6)
         metric = comes_to(step.value, step.unit) if page.metric else ""
-        lines += page.as_is(f"which is {metric}", indent=6) if metric else []
+        lines += page.para(f"which is {metric}", indent=6) if metric else []
     return lines

@@ -34,9 +34,16 @@ OFF = 64  # of 255: a pixel this far off is another one; edges of letters differ
 MOST_OFF = 0.005  # of all pixels, halved in size
 LIMIT, MISSING, CLEAR_OUT = 40, 31, 34
 HEAD = {
-    "clear_out": CLEAR_OUT, "meter": 29, "limit": LIMIT, "missing": MISSING, "missing_mark": "B1", "held": True,
+    "clear_out": f"{CLEAR_OUT} mph", "stays": True, "meter": "29 mph", "meter_held": "5 ft", "finest": "1/16 in",
+    "limit": f"{LIMIT} mph", "missing": f"{MISSING} mph", "missing_mark": "B1", "lost": "27 mph",
+    "lost_mark": "B2", "held": True,
     "gives_first": "head joint at B1, wind from outside, pushing the wall toward its braces: four fasteners in shear",
-    "gust": "30", "verdict": "within", "thunderstorm": False, "construction": 62, "design": "115",
+    "gust": "30 mph", "verdict": "within", "thunderstorm": False, "construction": "62 mph", "design": "115 mph",
+}  # fmt: skip
+
+
+SLIDER = {
+    "low": 5, "high": 80, "step": 1, "start": 30, "unit": "mph", "limit": LIMIT, "missing": MISSING, "out": CLEAR_OUT,
 }  # fmt: skip
 
 
@@ -47,7 +54,7 @@ def steady_page(facts: Facts) -> str:
              "out of the zone" if gust >= CLEAR_OUT else "under the clear-out gust"))
         for gust in GUSTS
     )  # fmt: skip
-    fixed = {"head": HEAD, "gusts": gusts, "warnings": (), "slider": {"low": 5, "high": 80, "start": 30}}
+    fixed = {"head": HEAD, "gusts": gusts, "warnings": (), "slider": SLIDER}
     return html("sheet.html", {**content(facts), **fixed})
 
 

@@ -9,6 +9,7 @@ from bracing.errors import InputError
 from bracing.reading.forecast import Declared, read_columns, read_forecast
 from bracing.storm.clock import Clock, zone_named
 from bracing.storm.forecast import Forecast, from_now_on, typed_forecast
+from bracing.text.quantities import in_words
 from tests.approx import printed
 
 CHICAGO = zone_named("America/Chicago")
@@ -159,13 +160,13 @@ def test_a_misspelt_place_is_given_its_near_names():
 def test_the_form_a_person_types():
     hour = typed_forecast(FRIDAY, gust="50", storms=True, start="Fri 8 pm").hours[0]
     assert (FRIDAY.text(hour.start), hour.end, hour.given, hour.gust) == ("Fri Mar 6, 8 pm", None, 50.0, 58.0)
-    assert hour.how == "thunderstorms: no less than 58"
+    assert in_words(hour.how) == ["thunderstorms: no less than 58 mph"]
 
 
 def test_a_sustained_wind_is_multiplied_and_shown():
     hour = typed_forecast(FRIDAY, sustained="40 kt").hours[0]
     assert hour.gust == printed("70.4", within=0.06, because="40 kt is 46.03 mph, times 1.53")
-    assert hour.how == "sustained 46.03 x 1.53 = 70.43"
+    assert in_words(hour.how) == ["sustained 46.0312 mph x 1.53 = 70.5 mph"]
     assert hour.start == FRIDAY.now
 
 

@@ -23,8 +23,9 @@ from bracing.results import CAUTIONS
 from bracing.said import Verdict
 from bracing.sheet.facts import GUSTS, Facts, checklists, gather
 from bracing.sheet.folder import FolderWall, index_page, read_folder, stand, write_folder
-from bracing.sheet.rows import brace_rows, distances, gust_ladder, stick_for, whole
+from bracing.sheet.rows import brace_rows, distances, gust_ladder, stick_for
 from bracing.sheet.writing import page_of, suffix_of, write_sheet
+from bracing.text.page import PLAIN
 from bracing.text.quantities import ENGLISH, in_words
 from bracing.units import tape
 from tests.house.test_words import BANNED
@@ -155,7 +156,7 @@ def test_no_page_gives_permission(shown):
 
 
 def test_the_ladder_is_the_limit_gust_by_gust(facts):
-    rows = gust_ladder(facts.result)
+    rows = gust_ladder(facts.result, facts.page)
     assert [row.cells[0] for row in rows] == [f"{gust} mph" for gust in GUSTS]
     for gust, row in zip(GUSTS, rows, strict=True):
         again = check(facts.job, gust=float(gust), effects=False).verdict if gust in (20, 45) else None
@@ -165,7 +166,6 @@ def test_the_ladder_is_the_limit_gust_by_gust(facts):
 
 def test_within_and_over_meet_at_the_limit():
     assert [Verdict.at(gust, 40) for gust in (39.0, 40.0, 41.0)] == ["within", "within", "over"]
-    assert whole(39.999) == 39
 
 
 def test_the_page_is_the_same_each_time(slab, plain):
@@ -224,7 +224,7 @@ def test_storm_rungs_are_on_the_page():
     text = words_of(page_of(facts))
     assert facts.ladder is not None
     if facts.ladder.covers:
-        assert f"{whole(facts.ladder.steps[-1].limit)} mph" in text
+        assert ENGLISH.gust(facts.ladder.steps[-1].limit) in text
         assert facts.ladder.steps[-1].limit >= 58.0
     else:
         assert facts.ladder.why_not in text
@@ -314,7 +314,7 @@ def test_no_cell_of_the_csv_is_a_formula(tmp_path, slab):
 
 def test_distances_are_rounded_up():
     job = braced("slab-wall")
-    said = distances(job, "gun nail 0.131x3")
+    said = distances(job, "gun nail 0.131x3", PLAIN)
     assert [part.rpartition(" ")[0].split()[0] for part in said.split(", ")] == [
         "end",
         "edge",
@@ -339,9 +339,9 @@ def _inches(word):
 
 def test_the_shortest_stick_that_is_long_enough_is_named():
     job = braced("slab-wall")
-    assert stick_for(job, job.braces[0], 150.0) == "16 ft"
-    assert stick_for(job, job.braces[0], 193.0) == "20 ft"
-    assert stick_for(job, job.braces[0], 300.0) == "longer than any on hand"
+    assert stick_for(job, job.braces[0], 150.0, page=PLAIN) == "16 ft"
+    assert stick_for(job, job.braces[0], 193.0, page=PLAIN) == "20 ft"
+    assert stick_for(job, job.braces[0], 300.0, page=PLAIN) == "longer than any on hand"
 
 
 @pytest.mark.parametrize("name", ["x.toml", "x", "x.htm", "x.docx"])
@@ -404,7 +404,7 @@ def test_the_pdf_has_the_words_of_the_page(tmp_path, slab):
     for part in ("Cut card", "Take-down", "Trace of the sums", "Planned and found", slab.job.wall.name):
         assert part in text
     for each in slab.trace.links:
-        assert each.sentence in text
+        assert in_words(each.sentence) in text
     assert "drag, or use the arrow keys" not in text
 
 

@@ -21,6 +21,7 @@ from bracing.results import load_results
 from bracing.sums import Sum
 from bracing.sums import written as n
 from bracing.text.page import Page
+from bracing.text.quantities import in_words
 from bracing.text.trace import steps_of as steps_of_sum
 from bracing.text.trace import trace, trace_page
 from tests.sheet_walls import NAMES, braced, checked
@@ -100,7 +101,7 @@ def test_a_sum_ends_at_the_limit_gust_of_the_chain(traced):
 def test_a_sentence_never_shows_a_higher_gust(traced):
     """Rounded down as every gust: one of 33.97 mph beside a limit gust of 33 must not read 34.0."""
     for each in traced.links:
-        shown = float(re.search(r"its limit at ([0-9.]+) mph", each.sentence)[1])
+        shown = float(re.search(r"its limit at ([0-9.]+) mph", in_words(each.sentence))[1])
         assert each.link.limit_gust - 0.1 < shown <= each.link.limit_gust + 1e-6
 
 
@@ -326,7 +327,7 @@ def test_every_group_of_links_is_followed_to_its_limit(name):
             limit, last = float(group.limits.min()), each.steps[-1]
             if limit > 0.0:
                 at_limit = 1.0 if group.use is not None else limit
-                assert last.value == pytest.approx(at_limit, rel=FIGURES), (each.sentence, last)
+                assert last.value == pytest.approx(at_limit, rel=FIGURES), (in_words(each.sentence), last)
             followed += 1
     assert followed >= 10
 

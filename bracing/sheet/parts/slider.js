@@ -7,16 +7,17 @@
   var limit = Number(box.dataset.limit);
   var missing = Number(box.dataset.missing);
   var clear = Number(box.dataset.clear);
+  var unit = " " + box.dataset.unit;
   function side(gust, most) { return gust <= most ? "within" : "over"; }
   function show() {
     var gust = Number(input.value);
     var people = gust >= clear ? "people are out of the zone" : "under the clear-out gust";
-    var words = gust + " mph: " + side(gust, limit) + " its limit as drawn, " + side(gust, missing) +
+    var words = gust + unit + ": " + side(gust, limit) + " its limit as drawn, " + side(gust, missing) +
       " with one brace gone; " + people;
     said.textContent = words;
     input.setAttribute("aria-valuetext", words);
     document.querySelectorAll("[data-limit][data-at]").forEach(function (cell) {
-      cell.textContent = side(gust, Number(cell.dataset.limit)) + " at " + gust + " mph";
+      cell.textContent = side(gust, Number(cell.dataset.limit)) + " at " + gust + unit;
     });
   }
   box.hidden = false;
