@@ -401,14 +401,19 @@ def _lags() -> Iterable[Fastener]:
 
 
 @cache
-def _table() -> dict[tuple[object, ...] | None, Fastener]:
+def _table() -> dict[str, Fastener]:
     made = (*_nails(), *_wood_screws(), *_structural_screws(), *_lags())
-    return {_name_key(one.name): one for one in made}
+    return {one.name: one for one in made}
+
+
+@cache
+def _by_sizes() -> dict[tuple[object, ...] | None, Fastener]:
+    return {_name_key(name): one for name, one in _table().items()}
 
 
 def fastener_names() -> tuple[str, ...]:
     """Give every name of the table, in its order."""
-    return tuple(one.name for one in _table().values())
+    return tuple(_table())
 
 
 _NUMBER = r"(?:[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+|[0-9]+)"
@@ -464,8 +469,10 @@ def fastener(name: str, extra: tuple[Fastener, ...] = ()) -> Fastener:
     for own in extra:
         if plain(own.name) == plain(name):
             return own
-    key = _name_key(name) if len(name) <= 60 else None
-    found = _table().get(key) if key is not None else None
+    found = _table().get(name)
+    if found is None and len(name) <= 60:  # written otherwise than in the table
+        key = _name_key(name)
+        found = _by_sizes().get(key) if key is not None else None
     if found is None:
         table = "fasteners"
         raise MissingDataError(table, name[:60], [*(own.name for own in extra), *fastener_names()])
