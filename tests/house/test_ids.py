@@ -21,6 +21,7 @@ ELSE = {
     "floor": "a table of the wall file, and a joint as a person says it",
     "cleat": "a table of the wall file, and a joint as a person says it",
     "brace": "a table of the wall file",
+    "tie": "a table of the wall file",
 }
 KEYS = {("job.layers", "over")}  # a key of the table of layers
 
