@@ -115,6 +115,10 @@ def _tied(texts: Texts) -> bool:
     return _word(texts, "ends", "none") not in reading.NO
 
 
+def _ties_asked(texts: Texts) -> bool:
+    return _word(texts, "ties", "0") not in ("0", *reading.NO)
+
+
 def _shape(text: str) -> Values:
     if text.strip().lower() not in SHAPES:
         refuse("wall.top", text, "level, gable or rake")
@@ -297,6 +301,19 @@ MORE: tuple[Question, ...] = (
         key="ties", ask="Rows of ties across the braces, each run to something solid: 0, 1 or 2?",
         otherwise="a layout says how many", early=False, of=("kit.ties",),
         why="A tie keeps a long brace from bowing. It counts only where it is run to something that cannot give.",
+    ),
+    Question(
+        key="tie_fastener", ask="What fastens a tie row where it crosses a brace, and its diagonals?", early=False,
+        of=("kit.tie.fastener",), when=_ties_asked,
+        why="Such as 16d common: each holds a fiftieth of its brace's thrust, and a diagonal the sum of a row.",
+    ),
+    Question(
+        key="tie_nails", ask="How many of them at each brace?", early=False, of=("kit.tie.at_each_brace",),
+        when=_ties_asked, why="Two are usual.",
+    ),
+    Question(
+        key="diagonal_nails", ask="How many at each end of a diagonal?", early=False,
+        of=("kit.tie.diagonal_fasteners",), when=_ties_asked, why="Three are usual: it gathers what all the ties hold.",
     ),
 )  # fmt: skip
 
