@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from typing import cast
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.chain.cuts import cleat_rows
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
 from bracing.chain.room import Counted, counted, floor_distances
-from bracing.choosing import first_greatest
+from bracing.choosing import first_greatest, over
 from bracing.codes.ends import axial_slip, kept_near_cut, lift_on_cleat, pull_of_couple, pull_of_worst
 from bracing.codes.joints import FastenerCapacity, Ply, lever_of_one, roll_beside, shear_of_each
 from bracing.job.brace import Brace, CleatShape, JointId, cleat_shape
@@ -345,11 +345,30 @@ class Foot:
 def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = None) -> Foot:
     """Cleat to floor in push (shear) and in pull (shear and the lift on the worst fastener together), and the cleat.
 
+    Into a joist it holds what the deck panel alone would hold at the least, for the panel is there too: the better of
+    the two counts, each way. They are not added up.
+
     Args:
         materials: the job's materials.
         brace: the brace.
         counts: how many count; those that have room unless given.
     """
+    found = _foot(materials, brace, counts)
+    if materials.job.floor.kind != "deck" or not brace.into_joist:
+        return found
+    deck = _foot(materials, evolve(brace, into_joist=False), counts)
+    pulled = _better(found.pull, deck.pull)
+    holds = found if pulled is found.pull else deck
+    return Foot(_better(found.push, deck.push), pulled, holds.one, holds.worst)
+
+
+def _better(joist: tuple[Strength, ...], deck: tuple[Strength, ...]) -> tuple[Strength, ...]:
+    """Of the links of a foot those of the joist, unless the deck alone holds more."""
+    joist_holds, deck_holds = (min(s.level_force for s in links) for links in (joist, deck))
+    return deck if over(deck_holds, joist_holds) else joist
+
+
+def _foot(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
     kind = materials.job.floor.kind
     if kind == "ground":
         return _on_ground(materials, brace)

@@ -179,3 +179,20 @@ def test_a_layout_never_proposes_a_foot_without_room(capsys, tmp_path, seed):
         for joint in ("head", "cleat", "floor"):
             found = brace[f"{joint}_counted"]
             assert found["counted"] == found["there"] > 0, (brace["mark"], joint)
+
+
+@pytest.mark.parametrize(
+    "screw",
+    ["lag 3/8x5", "structural screw 0.22x4", "structural screw 0.22x5", "20d common", "wood screw #14x4"],
+)
+def test_a_joist_under_a_foot_never_costs_it_anything(capsys, foot, tmp_path, screw):
+    """A lag too short to bite the joist held in the deck, until somebody declared that a joist is there."""
+    kit = FLAT | {"floor_fastener": f'"{screw}"', "size": '"2x6"'}
+    _, joist = foot(kit, cleat=2, floor=4)
+    path = tmp_path / "foot.toml"
+    path.write_text(path.read_text().replace("into_joist = true", "into_joist = false"))
+    deck = run(capsys, "check", path, "--json").json
+    for direction in ("push", "pull"):
+        there, alone = (link(each, "cleat to floor", direction)["capacity"] for each in (joist, deck))
+        assert there >= alone * (1.0 - 1e-9)
+    assert link(deck, "cleat to floor")["capacity"] > 0.0
