@@ -10,9 +10,17 @@ from attrs import evolve, frozen
 from bracing.chain.cuts import cleat_rows
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
-from bracing.chain.room import Counted, counted, floor_distances
+from bracing.chain.room import Counted, counted, floor_distances, under_panel
 from bracing.choosing import first_greatest, over
-from bracing.codes.ends import axial_slip, kept_near_cut, lift_on_cleat, pull_of_couple, pull_of_worst
+from bracing.codes.ends import (
+    axial_slip,
+    kept_near_cut,
+    lift_on_cleat,
+    panel_nails_hold,
+    panel_to_joists,
+    pull_of_couple,
+    pull_of_worst,
+)
 from bracing.codes.joints import FastenerCapacity, Ply, lever_of_one, roll_beside, shear_of_each
 from bracing.job.brace import Brace, CleatShape, JointId, cleat_shape
 from bracing.job.floor import Joists
@@ -397,11 +405,34 @@ def _foot(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
         Strength(LinkId.CLEAT_TO_FLOOR, level, 1.0, "lb", source, why, one.known)
         for level, why in zip((push, pull), how, strict=True)
     ]
+    panel = (panel_to_floor(materials, brace),) if kind == "deck" and not brace.into_joist else ()
     return Foot(
         (bent[0], links[0]),
-        (bent[1], links[1]),
+        (bent[1], links[1], *panel),
         None if kind == "slab" else one,
         limp.worst if count else None,
+    )
+
+
+def panel_to_floor(materials: Materials, brace: Brace) -> Strength:
+    """Give what the deck panel under a foot is held down by: its own nails into the nearer joist.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+
+    Source: NDS 12.2; JUDGEMENT half a bay beyond each end.
+    """
+    job, nails = materials.job, materials.job.floor.panel_nails
+    joists = job.floor.joists or Joists()
+    a, under = under_panel(job, brace)
+    one = materials.capacity(nails.fastener, materials.deck_ply(), materials.joist_ply(angle=0.0))
+    lifted = panel_to_joists(upward(brace.angle), min(a, joists.spacing / 2.0), joists.spacing)
+    holds = panel_nails_hold(one.axial, under, joists.spacing, spacing=nails.spacing)
+    apart = Quantity(nails.spacing, Kind.INCHES)
+    why = Said("panel-nailed", what=nails.fastener, apart=apart, each=Quantity(one.axial, Kind.EACH))
+    return Strength(
+        LinkId.PANEL_TO_JOISTS, holds, lifted, "lb", materials.basis.clauses.withdrawal, why, one.axial_known
     )
 
 

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from attrs import frozen
 
+from bracing.chain.room import RUN
 from bracing.codes.basis import IN_USE, Basis
 from bracing.codes.joints import GAP, FastenerCapacity, Joint, Ply
 from bracing.codes.sticks import DesignValues, Member
@@ -170,7 +171,8 @@ def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:
         >>> materials_of(bare) is materials_of(bare)
         True
     """
-    return _kept(Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners), basis)
+    known = job.declared & {RUN}  # of all that was declared nothing else changes a strength
+    return _kept(Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners, declared=known), basis)
 
 
 @lru_cache(maxsize=64)

@@ -310,6 +310,27 @@ def _nearest(joists: Joists, x: Inch) -> Inch:
     return joists.first + max(0, round((x - joists.first) / joists.spacing)) * joists.spacing
 
 
+def under_panel(job: Job, brace: Brace) -> tuple[Inch, Inch]:
+    """Give how far a foot on the deck panel stands from the nearer joist, and how much of that joist is under it.
+
+    Args:
+        job: the job.
+        brace: the brace.
+
+    Returns:
+        The distance, 0 where nobody knows how the joists run; and the length [in].
+    """
+    joists, cleat = known_joists(job), job.kit.cleat
+    if joists is None:
+        return 0.0, cleat.length
+    if joists.run == "along":
+        return abs(_nearest(joists, brace.set_back) - brace.set_back), _face(job) * cleat.sides
+    off = (section(job.wall.studs.size).thickness + section(brace.size).thickness) / 2.0
+    off *= 0.0 if job.kit.head.joint == PLUMB else -1.0 if brace.lap_side == "left" else 1.0
+    x = brace.stud_at + off
+    return abs(_nearest(joists, x) - x), cleat.length
+
+
 def joists_crossed(joists: Joists, along: tuple[Inch, Inch], kept: Spacing) -> int:
     """Count the joists across a cleat whose middle lies the end distance in from both its ends.
 

@@ -49,6 +49,10 @@ def _in_sawn_joist(job: Any) -> bool:  # noqa: ANN401
     return _in_joist(job) and bool((job.floor.joists or Joists()).kind == "sawn")
 
 
+def _on_panel(job: Any) -> bool:  # noqa: ANN401
+    return on_deck(job) and any(not brace.into_joist for brace in job.braces)
+
+
 def _raised(job: Any) -> bool:  # noqa: ANN401
     return bool(job.floor.height_above_ground > 0.0)
 
@@ -106,6 +110,25 @@ class Joists:
     def __attrs_post_init__(self) -> None:
         if self.kind == "sawn":
             hold_lumber(self.species, self.grade, self.size, where="Joists.grade")
+
+
+@frozen
+class PanelNails:
+    """What ties the deck panel down to its joists.
+
+    Attributes:
+        fastener: the nail or screw.
+        spacing: one every so far along each joist [in].
+    """
+
+    fastener: str = declared(
+        "fastener", "deck panel to joists", default="8d common",
+        low=Low("the least nail a subfloor of this thickness is laid with", plays=_on_panel),
+    )  # fmt: skip
+    spacing: Inch = declared(
+        "length", "one every so far along each joist", default=12.0, least=2.0, most=24.0,
+        low=Low("the widest a subfloor is nailed inside its edges", 6.0, _on_panel),
+    )  # fmt: skip
 
 
 @frozen
@@ -209,6 +232,7 @@ class Floor:
         open_below: air can pass under the wall; None where nobody declared it.
         closed_storey: the deck stands over a closed storey; None is judged from its height.
         joists: the joists; None where nobody declared them.
+        panel_nails: what ties the deck panel to its joists.
         slab: declared anchors.
         ground: declared stakes or weights.
         keep_outs: rectangles no foot may stand in.
@@ -239,6 +263,9 @@ class Floor:
     )  # fmt: skip
     closed_storey: bool | None = declared("flag", "the deck stands over a closed storey", default=None)
     joists: Joists | None = declared("part", "the joists under the deck", default=None, on=DECK)
+    panel_nails: PanelNails = declared(
+        "part", "what ties the deck panel to its joists", default=PanelNails(), on=DECK
+    )
     slab: Slab = declared("part", "declared anchors in a slab", default=Slab(), on=SLAB)
     ground: Ground = declared("part", "declared stakes or weights", default=Ground(), on=GROUND)
     keep_outs: tuple[KeepOut, ...] = declared(

@@ -149,6 +149,7 @@ WORDS: dict[str, str] = {
         "a stake holds nothing upward; only a dead weight counts, N = mu W/(1.5 (cos + mu sin))"
     ),
     "a-limp-cleat": "{size} {lie}, bent between brace and floor fasteners",
+    "panel-nailed": "the deck panel's own nails, {what} at {apart}, {each} each out of the joist",
     "one-joist": "one {size}, {span} span, the foot at mid-span",
     "lifted-joist": "{why}; lifted, its lower edge is free",
     "end-on-the-edge": "brace end on the stud's edge",

@@ -196,3 +196,34 @@ def test_a_joist_under_a_foot_never_costs_it_anything(capsys, foot, tmp_path, sc
         there, alone = (link(each, "cleat to floor", direction)["capacity"] for each in (joist, deck))
         assert there >= alone * (1.0 - 1e-9)
     assert link(deck, "cleat to floor")["capacity"] > 0.0
+
+
+def panel_link(capsys, tmp_path, text):
+    path = tmp_path / "deck.toml"
+    path.write_text(text)
+    return link(run(capsys, "check", path, "--json").json, "panel to joists")
+
+
+def test_a_deck_panel_is_held_down_by_its_own_nails(capsys, foot, tmp_path):
+    """8d common, 2.5 in less 0.719 of panel: 1380 x 0.363^2.5 x 0.131 in the weakest joists; at 12 in, 24 + 16 in.
+
+    Spruce-pine-fir (south) has G 0.36. Green a quarter, ten minutes x 1.6. A pound level lifts a pound at 45 degrees,
+    all of it off one joist where nobody knows how they run; B2, 64 in from LEFT, stands at 62.5: 1.5 in off one of
+    those that run away every 16 in.
+    """
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
+    text = (tmp_path / "foot.toml").read_text().replace("into_joist = true", "into_joist = false")
+    nail = 1380.0 * 0.36**2.5 * 0.131 * (2.5 - 23.0 / 32.0) * 1.6 * 0.25
+    unknown = panel_link(capsys, tmp_path, text)
+    assert unknown["capacity"] == pytest.approx(nail * 40.0 / 12.0, rel=1e-3)
+    level = link(run(capsys, "check", tmp_path / "deck.toml", "--json").json, "cleat to floor")["demand"]
+    assert unknown["demand"] == pytest.approx(level, rel=1e-6)
+    joists = text.replace("[kit]", '[floor.joists]\nrun = "away"\nspacing = "16 in"\n[kit]', 1)
+    known = panel_link(capsys, tmp_path, joists)
+    assert known["limit_gust_mph"] > unknown["limit_gust_mph"]
+    level = link(run(capsys, "check", tmp_path / "deck.toml", "--json").json, "cleat to floor")["demand"]
+    assert known["demand"] == pytest.approx(level * (1.0 - 1.5 / 16.0), rel=1e-6)
+    closer = panel_link(
+        capsys, tmp_path, text.replace("[kit]", '[floor.panel_nails]\nspacing = "6 in"\n[kit]', 1)
+    )
+    assert closer["capacity"] == pytest.approx(2.0 * unknown["capacity"], rel=1e-6)
