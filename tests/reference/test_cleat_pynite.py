@@ -62,3 +62,76 @@ def test_pulls_and_moments(cleat):
             for member in frame.members.values()
         )
         assert stick.moment(load, couple) == pytest.approx(most, rel=WITHIN)
+
+
+FOOT = """
+[wall]
+name = "Foot"
+length = "16 ft"
+height = "9 ft"
+studs = {{ size = "2x6", spacing = "16 in", first = "0 in", species = "spruce-pine-fir", grade = "No.2" }}
+layers = ["osb 7/16"]
+moisture = "dry"
+[kit]
+species = "spruce-pine-fir"
+grade = "No.2"
+head = {{ joint = "lapped", fastener = "structural screw 0.22x3", bored = true }}
+[kit.cleat]
+size = "{size}"
+lie = "{lie}"
+length = "{length} in"
+sides = {sides}
+bored = true
+brace_fastener = "structural screw 0.22x3"
+floor_fastener = "structural screw 0.22x{long}"
+[[brace]]
+mark = "B1"
+stud_at = "64 in"
+head = "7 ft"
+set_back = "7 ft"
+size = "2x6"
+ties = 2
+head_fasteners = 4
+cleat_fasteners = 3
+floor_fasteners = {floor}
+into_joist = true
+"""
+
+
+@pytest.mark.parametrize(
+    ("size", "lie", "sides", "length", "long", "floor"),
+    [
+        ("2x6", "edge", 2, 24, 8, 8),
+        ("2x4", "flat", 1, 24, 5, 5),
+        ("2x6", "flat", 1, 36, 5, 4),
+        ("2x6", "flat", 2, 24, 5, 6),
+    ],
+)
+def test_the_worst_screw_of_a_walls_own_foot(size, lie, sides, length, long, floor):
+    """A pound level at 45 degrees: its lift over the brace's own screws, and its couple half the cleat up."""
+    from bracing.chain.foot import cleat_fastener, limp_cleat
+    from bracing.chain.materials import materials_of
+    from bracing.reading.jobs import job_from_text
+
+    job = job_from_text(
+        FOOT.format(size=size, lie=lie, sides=sides, length=length, long=long, floor=floor), "foot.toml"
+    )
+    ours, brace = materials_of(job), job.braces[0]
+    wide, deep = {"2x4": (3.5, 1.5), "2x6": (5.5, 1.5)}[size]
+    thick, tall = (deep, wide) if lie == "edge" else (wide, deep)
+    # Driven screws of 0.22 in keep 3.3 in from the ends; those to the brace, bored, 2.2 in apart, three in a row.
+    each, mine = floor // sides, -(-3 // sides)
+    places = tuple(3.3 + (length - 6.6) * k / (each - 1) for k in range(each))
+    half = 2.2 * (mine - 1) / 2.0
+    one = cleat_fastener(ours, brace, floor)
+    K = 92_100.0 * 0.22 * one.holding
+    frame, nodes = frame_of(
+        places, float(length), (thick, tall), (length / 2.0 - half, length / 2.0 + half), K * E / 1.4e6
+    )  # E of the frame is 1.2e6, that of dry No.2 1.4e6: stiffnesses in proportion give the same pulls
+    roll = 1.0 if sides > 1 else 1.0 + (thick / 2.0 + 0.75) / (thick / 2.0)
+    pulls = [
+        K * E / 1.4e6 * (roll * node.DY["load"] + tall / 2.0 * node.DY["couple"]) / sides
+        for node in (frame.nodes[f"N{nodes.index(place)}"] for place in places)
+    ]
+    found = limp_cleat(ours, brace, floor, stiffness=K)
+    assert found.pull == pytest.approx(max(pulls), rel=WITHIN)
