@@ -319,6 +319,8 @@ def under_panel(job: Job, brace: Brace) -> tuple[Inch, Inch]:
 
     Returns:
         The distance, 0 where nobody knows how the joists run; and the length [in].
+
+    Source: STATICS, geometry.
     """
     joists, cleat = known_joists(job), job.kit.cleat
     if joists is None:
