@@ -81,7 +81,7 @@ def stock(
             finish(as_json(none_found(job, "stock", asked, error)), NOT_WITHIN)
         raise
     if out is not None:
-        draw_stock(found, out, output)
+        draw_stock(found, out, output, page=page_of(metric=metric))
     if json:
         finish(as_json(found.to_dict()), WITHIN)
     command = f"bracing layout {given.words()} --gust {asked:g}{' --storms' if storms else ''}"

@@ -166,9 +166,10 @@ def answer_to(error: BaseException, words: Sequence[str]) -> int:
     if isinstance(error, MissingExtraError):
         return _no_extra(error, words)
     if isinstance(error, NoLayoutError):
-        from bracing.text.quantities import ENGLISH
+        from bracing.text.quantities import Quantities
 
-        return _say(f"no layout found after {error.trials} tried: {ENGLISH.said(error.why)}", NOT_WITHIN)
+        why = Quantities(metric="--metric" in words).said(error.why)
+        return _say(f"no layout found after {error.trials} tried: {why}", NOT_WITHIN)
     if isinstance(error, MechanismError):
         return _say(str(error), NOT_WITHIN)
     if isinstance(error, typer.Abort | KeyboardInterrupt):

@@ -300,7 +300,7 @@ def lift(
         from bracing.reading.files import Output
 
         suffix, output = f".{picture_format.lower().lstrip('.')}", Output("--pictures", overwrite)
-        for path in draw_lift(plan, pictures, suffix=suffix, output=output):
+        for path in draw_lift(plan, pictures, page_of(metric=metric), suffix=suffix, output=output):
             tell(f"wrote {path}")
     status = status_of(plan.verdict)
     if json:

@@ -35,6 +35,7 @@ SAID = {
     "lift": ("lift",),
 }  # fmt: skip
 SYSTEMS = {"metric": (("--metric",), US), "US": ((), METRIC)}
+OTHER = {"metric": METRIC, "US": US}  # what is looked for where it must be there
 
 
 def other_units(text, units):
@@ -49,8 +50,9 @@ def test_no_line_of_a_command_mixes_units(capsys, wall, command, system):
     words, units = SYSTEMS[system]
     name, *options = SAID[command]
     ran = run(capsys, name, EXAMPLES / f"{wall}.toml", *options, *words)
-    assert (ran.status in (0, 1), other_units(without_commands(ran.out), units)) == (True, [])
-    assert ran.out
+    told = ran.out or ran.err  # where there is no layout, why stands on stderr
+    assert (ran.status in (0, 1), other_units(without_commands(told), units)) == (True, [])
+    assert told
 
 
 def test_the_search_sees_units_of_the_other_system(capsys):
@@ -174,3 +176,22 @@ def test_a_metric_drawing_measures_in_millimetres(capsys, tmp_path):
     shown = [(float(re.search(r"([0-9]+) mm", line.dxf.text)[1]), line.get_measurement()) for line in lines]
     assert len(shown) > 10
     assert all(said - 1e-6 <= measured < said + 1.0 for said, measured in shown)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_no_words_in_a_picture_mix_units(capsys, tmp_path, system):
+    """A picture is drawn in outlines; each piece of text stands beside its own as a comment."""
+    words, units = SYSTEMS[system]
+    lifted = run(
+        capsys, "lift", EXAMPLES / "short-wall-braced.toml", "--gust", "10", "--pictures", tmp_path, *words
+    )
+    out = tmp_path / "stock.svg"
+    stock = run(capsys, "stock", "--height", "9 ft", "--gust", "45", "-o", out, *words)
+    assert (lifted.status in (0, 1), stock.status) == (True, 0), (lifted.err, stock.err)
+    for picture in tmp_path.glob("*.svg"):
+        texts = [
+            html.unescape(each) for each in re.findall("<!-- (.*?) -->", picture.read_text(encoding="utf-8"))
+        ]
+        assert len(texts) > 10
+        assert [text for text in texts if units.search(text)] == [], picture.name
+        assert any(OTHER[system].search(text) for text in texts), picture.name
