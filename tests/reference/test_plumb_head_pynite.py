@@ -10,10 +10,10 @@ import math
 
 import numpy as np
 import pytest
-from bracing.text.frame_model import frame_model
 
 from bracing.check import check
 from bracing.reading.jobs import job_from_text
+from bracing.text.check import frame_model
 from tests.cli.running import EXAMPLES
 from tests.reference.exported import NO_SPRING, NO_TORSION
 
