@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 
 from bracing.chain.cuts import PLUMB, cut_of, head_cut_of, past_face
+from bracing.chain.plate import edge_beside
 from bracing.choosing import whole_up
 from bracing.drawing.model import (
     PALE,
@@ -173,7 +174,47 @@ def details(job: Job, brace: Brace, page: Quantities = ENGLISH) -> tuple[Drawing
         page: how lengths are written.
     """
     feet = () if job.floor.kind == "ground" else (_foot_side(job, brace, page), _foot_end(job, brace, page))
-    return (_head(job, brace, page), *feet)
+    return (_head(job, brace, page), *feet, *plate_section(job, page))
+
+
+def plate_section(job: Job, page: Quantities = ENGLISH) -> tuple[Drawing, ...]:
+    """Draw the bottom plate from its end: its sheathed edge, which the sheathing lifts, and where its rows stand.
+
+    Args:
+        job: the job; on a bare frame there is no such edge.
+        page: how lengths are written.
+    """
+    plate, shape = job.wall.plate, section(job.wall.studs.size)
+    if not job.wall.sheathed:
+        return ()
+    wide, thick, panel, deck = shape.width, shape.thickness, 0.5, SLAB_SHOWN / 2.0
+    rows = [("rows", plate.fastener, plate.row_from_sheathed_edge)] if plate.state == "final" else []
+    if plate.extra.at_each_brace:
+        rows.append(("at each brace", plate.extra.fastener, edge_beside(plate)))
+    paper = fit((-wide - 4.0, -deck, 4.0, 8.0), MARGINS)
+    items: list[Item] = [
+        Area(rectangle((-wide - 4.0, -deck), (4.0, 0.0)), "FLOOR", shade=0.97),
+        Area(rectangle((-wide, 0.0), (0.0, thick)), "STUDS", shade=0.88, width=1.2),
+        Area(rectangle((-wide, thick), (0.0, 8.0)), "STUDS", shade=0.93, width=1.0),
+        Area(rectangle((-wide - panel, 0.0), (-wide, 8.0)), "STUDS", shade=0.75, width=1.0),
+    ]
+    said = ["sheathed edge to the left; from it:"]
+    for k, (what, name, edge) in enumerate(rows):
+        at = wide / 2.0 if edge is None else edge
+        items.append(DrawnLine(((-wide + at, thick), (-wide + at, -deck)), "FASTENERS", 1.1))
+        items.append(Dot((-wide + at, thick), 0.2))
+        level = 8.0 + paper.points(5.0) if k == 0 else 5.0
+        items.append(Dimension((-wide, thick), (-wide + at, thick), level, page.length(at), size=SMALL))
+        where = "in the middle" if edge is None else page.length(edge).removeprefix("0'-").removeprefix("0 ")
+        said.append(f"{what}: {short(name)}, {where}")
+    items += legend(tuple(said), paper, -deck)
+    return (
+        Drawing(
+            "plate", "Bottom plate, from its end",
+            f"The bottom plate to scale, its rows from its sheathed edge: {'; '.join(said[1:])}.",
+            paper, tuple(items),
+        ),
+    )  # fmt: skip
 
 
 def inside(points: tuple[Point, ...], at: Point, margin: Inch) -> bool:

@@ -153,7 +153,7 @@ def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
     names = [drawing.name for drawing in drawings]
     return {
         "sections": [name for name in names if name.startswith("section")],
-        "details": [name for name in names if name.startswith(("head", "foot"))],
+        "details": [name for name in names if name.startswith(("head", "foot", "plate"))],
     }
 
 

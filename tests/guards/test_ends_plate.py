@@ -64,11 +64,13 @@ grade = "No.2"
 joint = "lapped"
 fastener = "structural screw 0.22x3"
 [kit.cleat]
-length = "48 in"
+size = "2x6"
+length = "36 in"
 sides = 2
-lie = "flat"
+lie = "edge"
+bored = true
 brace_fastener = "structural screw 0.22x3"
-floor_fastener = "structural screw 0.22x5"
+floor_fastener = "structural screw 0.22x8"
 {braces}
 {more}
 """
@@ -307,4 +309,6 @@ def test_work_before_a_storm_offers_screws_at_the_sheathed_edge(ran):
 def test_the_sheet_says_where_the_rows_stand(ran, tmp_path):
     page = tmp_path / "sheet.html"
     ran(ordinary(plate='row_from_sheathed_edge = "3/4 in"'), "--out", page, name="sheet")
-    assert "from the sheathed edge" in page.read_text(encoding="utf-8")
+    text = page.read_text(encoding="utf-8")
+    assert "3/4&#34; from the sheathed edge" in text
+    assert "Bottom plate, from its end" in text
