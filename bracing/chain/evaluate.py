@@ -151,10 +151,14 @@ class Limits:
         return Limits(max(self.limit, other.limit), max(self.with_people, other.with_people))
 
 
+@frozen
 class Limited:
-    """What two limits are told of: its limit gust, and its clear-out gust."""
+    """What two limits are told of: its limit gust, and its clear-out gust.
 
-    __slots__ = ()
+    Attributes:
+        limits: without people and with them.
+    """
+
     limits: Limits
 
     @property

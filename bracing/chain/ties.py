@@ -36,6 +36,8 @@ def diagonal_length(job: Job) -> Inch:
 
     Args:
         job: the job with its braces.
+
+    Source: JUDGEMENT, 0.75 of the longest brace.
     """
     return DIAGONAL * max(brace.length for brace in job.braces)
 
@@ -45,6 +47,8 @@ def diagonal_angle(job: Job) -> Radian:
 
     Args:
         job: the job with its braces, some of them tied.
+
+    Source: STATICS, the rise of the top row over the length of its diagonal.
     """
     rows = job.tie_rows
     angle = math.asin(rows / (rows + 1.0) / DIAGONAL)

@@ -70,23 +70,27 @@ def finish(model: Model, gust: Mph) -> Finished:
 def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
     """Take the first remedy of every link that is over, each once, or once an opening; and say what has none left.
 
-    What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again.
+    What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again; a link
+    that one of them mends too, as a strap does, waits for the next round.
     """
     rows, worst = remedies(), dict[object, Link]()
     at_openings = {name for row in rows.values() if row.path.startswith(OPENINGS) for name in row.mends}
     for link in over:  # worst first
         name = link.link.forward
         worst.setdefault((name, link.mark is None, link.x if name in at_openings else None), link)
-    mended, stuck, taken = job, [], set()
+    mended, stuck, taken, passed_by = job, [], set(), set[str]()
     for link in worst.values():
         first = next(options_for(job, link, wall=NEW), None)
         if first is None:
             stuck.append(link)
             continue
+        if link.link.forward in passed_by:
+            continue
         what = tuple(change.path for change in first), WHOLE.get(link.link)
         if what not in taken:
             taken.add(what)
             mended = apply(mended, step(mended, rows[first[0].kind], link, wall=NEW))
+            passed_by |= set(rows[first[0].kind].mends) - at_openings
     return mended, tuple(stuck)
 
 

@@ -305,7 +305,7 @@ MORE: tuple[Question, ...] = (
     Question(
         key="tie_fastener", ask="What fastens a tie row where it crosses a brace, and its diagonals?", early=False,
         of=("kit.tie.fastener",), when=_ties_asked,
-        why="Such as 16d common: each holds a fiftieth of its brace's thrust, and a diagonal the sum of a row.",
+        why="Such as 16d common: each takes a fiftieth of its brace's thrust, and a diagonal the sum of a row.",
     ),
     Question(
         key="tie_nails", ask="How many of them at each brace?", early=False, of=("kit.tie.at_each_brace",),

@@ -158,7 +158,7 @@ def test_the_exported_model_says_the_arm_of_each_brace(capsys, write, tmp_path):
     out = tmp_path / "model.json"
     run(capsys, "check", write(PLUMB), "--gust", "30", "--model", out)
     assert [spring["arm_in"] for spring in json.loads(out.read_text())["springs"]] == pytest.approx(
-        [2.0625] * 3
+        [2.0625] * 3, rel=1e-9
     )
 
 
