@@ -8,7 +8,7 @@ from bracing.reading.jobs import job_from_text
 SMALL = {
     "length": "10 ft", "height": "8 ft", "studs": "2x6", "stock": '[{ size = "2x6", length = "12 ft" }]', "ties": 1,
     "sides": 2, "cleat_fastener": "structural screw 0.22x3", "floor_fastener": "structural screw 0.22x8", "floor": "",
-    "wall": "",
+    "wall": "", "lie": "edge",
 }  # fmt: skip
 
 
@@ -42,7 +42,7 @@ def small_job(**changes: object) -> Job:
         bored = true
         [kit.cleat]
         size = "2x6"
-        lie = "edge"
+        lie = "{say["lie"]}"
         bored = true
         length = "36 in"
         sides = {say["sides"]}

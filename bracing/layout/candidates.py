@@ -12,7 +12,7 @@ from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.materials import Materials, materials_of
 from bracing.chain.room import most_in
-from bracing.choosing import ranks, whole_down, whole_up
+from bracing.choosing import lowest, ranks, whole_down, whole_up
 from bracing.job.brace import LEAST_REACH, Brace, JointId
 from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
 from bracing.job.framing import frame_wall
@@ -273,12 +273,20 @@ def candidates_for(
             if key not in known:
                 known[key] = _strength(materials, bare, scheme)
             made.append((bare, *known[key]))
+        refused += tuple(_worth_nothing(bare, strength) for bare, _, strength, level in made if level <= 0.0)
         made = [each for each in made if each[3] > 0.0]
         for k in _undominated([level for *_, level in made], [brace.head for _, brace, _, _ in made]):
             bare, brace, strength, level = made[k]
             there = evolve(brace, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side)
             kept.append(Candidate(there, bare.spot, strength, level, bare.stick))
     return tuple(kept), refused
+
+
+def _worth_nothing(bare: BareCandidate, strength: BraceStrength) -> Refused:
+    """A place where a brace could stand and would give the wall nothing, with the joint that does not take it."""
+    weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
+    why = Said("gives-nothing", link=weak.link, why=weak.why or "")
+    return Refused(bare.spot.stud, bare.brace.head, bare.brace.set_back, why)
 
 
 def _strength(

@@ -222,6 +222,7 @@ WORDS: dict[str, str] = {
     "best-of-rows": "best found; fewer not ruled out (continuous rows: not every layout is tried)",
     "best-found": "best found; fewer not ruled out ({gone_through} of {of} gone through)",
     "no-foot-anywhere": "no foot can stand anywhere: {reasons:; }",
+    "gives-nothing": "no brace gives the wall anything, by {link} ({why})",
     "no-stock-long-enough": "no stock on hand is long enough",
     "studs-bend-anyhow": (
         "studs bend past their allowable value between any braces at {gust}; ask an engineer"

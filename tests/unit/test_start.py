@@ -44,13 +44,13 @@ def test_a_wall_of_three_answers():
     talk = Talk("North wall", "level", "30 ft", "9 ft 1 1/8 in", "done")
     job = job_from_text(wall_text(talk.run()), "x.toml")
     assert (job.wall.name, job.wall.length, job.wall.highest) == ("North wall", 360.0, 109.125)
-    assert job.declared == {"wall.name", "wall.length", "wall.height"}
+    assert job.declared == {"edition", "wall.name", "wall.length", "wall.height"}
 
 
 def test_enter_and_dont_know_leave_the_low_default_undeclared():
     plain = Talk("", "", "30 ft", "9 ft", "", "don't know", "dk", "", "", *[""] * 40).run()
     job = job_from_text(wall_text(plain), "x.toml")
-    assert job.declared == {"wall.length", "wall.height"}
+    assert job.declared == {"edition", "wall.length", "wall.height"}
     assert (job.wall.studs.size, job.wall.studs.spacing, job.wall.studs.grade) == ("2x4", 24.0, "No.3")
 
 

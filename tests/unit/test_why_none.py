@@ -63,7 +63,7 @@ def test_studs_that_bend_between_any_braces_are_for_an_engineer():
 
 def test_braces_too_weak_for_the_wind_are_said_to_be_and_by_which_joint():
     """Gun nails pulled out of the floor: a brace on every other stud is not enough, and screws there are."""
-    tall = {"ties": 1, "sides": 1, "height": "12 ft", "stock": '[{ size = "2x6", length = "16 ft" }]'}
+    tall = {"lie": "flat", "ties": 1, "sides": 1, "height": "12 ft", "stock": '[{ size = "2x6", length = "16 ft" }]'}
     said = why(small_job(**NAILS, **tall), 60.0)
     assert "the strongest brace of the stock on hand balances" in said
     assert "its weakest link is cleat to floor" in said
@@ -72,10 +72,17 @@ def test_braces_too_weak_for_the_wind_are_said_to_be_and_by_which_joint():
     assert stands(small_job(**tall), 25.0)
 
 
+def test_a_fastener_too_short_for_its_cleat_is_named_and_not_the_stock():
+    """A nail of 3 in through a cleat 5 1/2 in high reaches no floor."""
+    said = why(small_job(floor_fastener="gun nail 0.131x3"))
+    assert "no brace gives the wall anything, by cleat to floor" in said
+    assert "stock" not in said
+
+
 def test_sticks_counted_short_are_said_to_be():
     one = '[{ size = "2x6", length = "12 ft", count = 1 }]'
     assert "takes more than is on hand" in why(small_job(stock=one))
-    assert stands(small_job(stock=one.replace("1 }", "2 }")))
+    assert stands(small_job(stock=one.replace("1 }", "3 }")))  # two braces, and four cleats of 3 ft from the third
 
 
 def test_a_single_brace_leaves_the_wall_free_to_move():
@@ -93,17 +100,17 @@ def test_a_single_brace_leaves_the_wall_free_to_move():
 def test_one_stud_off_is_said_apart_from_one_gone():
     assert stands(small_job())
     said = why(small_job(), one_missing=100.0)
-    assert said.endswith("is over with one brace one stud off its mark, or gone")
+    assert "is over with one brace one stud off its mark, or gone" in said
 
 
 def test_the_link_named_is_one_that_no_more_fasteners_mend():
-    job = small_job(ties=0)
-    said = why(job, 100.0)
-    assert said.endswith("and no more fasteners mend that")
+    job = small_job(sides=1, height="12 ft", stock='[{ size = "2x6", length = "16 ft" }]')
+    said = why(job, 60.0)
+    assert "and no more fasteners mend that" in said
     named = said.split("is over at ")[1].split(" (")[0]
     mendable = {name for row in remedies().values() if row.new != "searched" for name in row.mends}
     assert named not in mendable or "head" in named  # heads have no room for more
-    found = lay_out(job, gust=40.0, budget=0.2, asked=LayoutAsked(others=False))
+    found = lay_out(job, gust=25.0, budget=0.2, asked=LayoutAsked(others=False))
     stuck = finish(build_model(found.job), 150.0).stuck
     assert stuck
     assert {link.link for link in stuck} <= {
