@@ -78,7 +78,7 @@ def outline_text(seed: int) -> str:
         head_fasteners = 6
         cleat_fasteners = 6
         floor_fasteners = 6
-        into_joist = true
+        foot_on = "joist"
         """
         for k in range(count)
     )

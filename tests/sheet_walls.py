@@ -22,7 +22,7 @@ BRACED: dict[str, tuple[tuple[Place, ...], str]] = {
             ("1 ft 4 in", "8 ft", "8 ft"),
             ("34 ft 8 in", "8 ft", "8 ft"),
         ),
-        'size = "2x6"\nties = 1\nhead_fasteners = 6\ncleat_fasteners = 6\nfloor_fasteners = 8\ninto_joist = true',
+        'size = "2x6"\nties = 1\nhead_fasteners = 6\ncleat_fasteners = 6\nfloor_fasteners = 8\nfoot_on = "joist"',
     ),
     "rake-wall": (
         (
@@ -31,7 +31,7 @@ BRACED: dict[str, tuple[tuple[Place, ...], str]] = {
             ("20 ft", "12 ft", "9 ft"),
             ("21 ft 4 in", "12 ft", "9 ft"),
         ),
-        'size = "2x6"\nties = 2\nhead_fasteners = 7\ncleat_fasteners = 7\nfloor_fasteners = 9\ninto_joist = true\n'
+        'size = "2x6"\nties = 2\nhead_fasteners = 7\ncleat_fasteners = 7\nfloor_fasteners = 9\nfoot_on = "joist"\n'
         "stud_doubled = true",
     ),
     "slab-wall": (
@@ -48,7 +48,7 @@ BRACED: dict[str, tuple[tuple[Place, ...], str]] = {
         tuple((at, "6 ft", "6 ft") for at in (
             "30 ft 8 in", "21 ft 4 in", "40 ft", "13 ft 2 1/4 in", "47 ft 9 3/4 in", "4 ft", "56 ft", "58 ft 8 in",
         )),
-        'size = "2x4"\nties = 1\nhead_fasteners = 5\ncleat_fasteners = 5\nfloor_fasteners = 6\ninto_joist = true',
+        'size = "2x4"\nties = 1\nhead_fasteners = 5\ncleat_fasteners = 5\nfloor_fasteners = 6\nfoot_on = "joist"',
     ),
     "as-found": ((), ""),
 }  # fmt: skip

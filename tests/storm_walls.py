@@ -74,7 +74,7 @@ size = "{size}"
 head_fasteners = 3
 cleat_fasteners = 3
 floor_fasteners = {floor}
-into_joist = {joist}
+foot_on = "{joist}"
 """
 
 
@@ -83,9 +83,9 @@ def braces(places, **how):
 
 
 WALLS = {
-    "short": NAILED + braces((32, 96, 160), head=7, size="2x6", floor=4, joist="true"),
-    "habit": HABIT + braces((48, 144, 240), head=10, size="2x4", floor=3, joist="false"),
-    "two": NAILED + braces((32, 160), head=7, size="2x6", floor=3, joist="true"),
+    "short": NAILED + braces((32, 96, 160), head=7, size="2x6", floor=4, joist="joist"),
+    "habit": HABIT + braces((48, 144, 240), head=10, size="2x4", floor=3, joist="deck"),
+    "two": NAILED + braces((32, 160), head=7, size="2x6", floor=3, joist="joist"),
 }
 CASES = [("short", 38.0, False), ("habit", 25.0, False), ("two", 35.0, False), ("short", 58.0, True)]
 

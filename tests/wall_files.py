@@ -10,7 +10,7 @@ SCREWED = {
     "extra": "structural screw 0.22x5", "extras": 8, "laps": "plate", "sides": 2, "strap": "2000 lb",
     "head_fastener": "structural screw 0.22x3", "cleat_fastener": "structural screw 0.22x3",
     "floor_fastener": "structural screw 0.22x8", "head": "9 ft", "set_back": "9 ft", "size": "2x6", "ties": 1,
-    "counts": (8, 8, 8), "joist": "true", "doubled": "true",
+    "counts": (8, 8, 8), "joist": "joist", "doubled": "true",
     "studs": ("2 ft 8 in", "9 ft 4 in", "14 ft 8 in", "21 ft 4 in"),
 }  # fmt: skip
 
@@ -32,7 +32,7 @@ def wall_text(**changes) -> str:
         head_fasteners = {head}
         cleat_fasteners = {cleat}
         floor_fasteners = {floor}
-        into_joist = {say["joist"]}
+        foot_on = "{say["joist"]}"
         stud_doubled = {say["doubled"]}
         """
         for k, at in enumerate(say["studs"], start=1)

@@ -132,7 +132,7 @@ def random_braces(rng: random.Random, wall: Wall) -> tuple[Brace, ...]:
                 head_fasteners=rng.randint(2, 6),
                 cleat_fasteners=rng.randint(2, 6),
                 floor_fasteners=rng.randint(3, 8),
-                into_joist=rng.random() < 0.5,
+                foot_on="joist" if rng.random() < 0.5 else "deck",
                 stud_doubled=rng.random() < 0.2,
             )
         )
@@ -180,7 +180,7 @@ def fastened_job(seed: int) -> Job:
         ),
     )
     braces = tuple(
-        evolve(b, ties=2, into_joist=True, head_fasteners=rng.randint(5, 9), cleat_fasteners=8, floor_fasteners=10)
+        evolve(b, ties=2, foot_on="joist", head_fasteners=rng.randint(5, 9), cleat_fasteners=8, floor_fasteners=10)
         for b in job.braces
     )  # fmt: skip
     return evolve(job, wall=wall, kit=kit, braces=braces)

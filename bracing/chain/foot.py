@@ -22,7 +22,7 @@ from bracing.codes.ends import (
     pull_of_worst,
 )
 from bracing.codes.joints import FastenerCapacity, Ply, lever_of_one, roll_beside, shear_of_each
-from bracing.job.brace import Brace, CleatShape, JointId, cleat_shape
+from bracing.job.brace import ON_PANEL, Brace, CleatShape, JointId, cleat_shape
 from bracing.job.floor import Joists
 from bracing.job.lumber import section
 from bracing.panel.on_springs import stick_on_springs
@@ -322,7 +322,7 @@ def cleat_fastener(materials: Materials, brace: Brace, count: int) -> FastenerCa
         materials.brace_ply(cleat.size, thickness=shape.thickness),
         materials.deck_ply(),
     )
-    if brace.into_joist:
+    if brace.in_wood:
         plies = (*plies, materials.joist_ply(angle=joist_angle(materials)))
     return materials.capacity(cleat.floor_fastener, *plies, rows=rows_of(count))
 
@@ -362,9 +362,9 @@ def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = 
         counts: how many count; those that have room unless given.
     """
     found = _foot(materials, brace, counts)
-    if materials.job.floor.kind != "deck" or not brace.into_joist:
+    if materials.job.floor.kind != "deck" or not brace.in_wood:
         return found
-    deck = _foot(materials, evolve(brace, into_joist=False), counts)
+    deck = _foot(materials, evolve(brace, foot_on=ON_PANEL), counts)
     pulled = _better(found.pull, deck.pull)
     holds = found if pulled is found.pull else deck
     return Foot(_better(found.push, deck.push), pulled, holds.one, holds.worst)
@@ -405,7 +405,7 @@ def _foot(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
         Strength(LinkId.CLEAT_TO_FLOOR, level, 1.0, "lb", source, why, one.known)
         for level, why in zip((push, pull), how, strict=True)
     ]
-    panel = (panel_to_floor(materials, brace),) if kind == "deck" and not brace.into_joist else ()
+    panel = (panel_to_floor(materials, brace),) if kind == "deck" and not brace.in_wood else ()
     return Foot(
         (bent[0], links[0]),
         (bent[1], links[1], *panel),
@@ -439,7 +439,7 @@ def panel_to_floor(materials: Materials, brace: Brace) -> Strength:
 def _floor_words(materials: Materials, brace: Brace, many: Said, limp: LimpCleat) -> tuple[Said, Said]:
     """What sets a foot in push, and in pull."""
     sides = materials.job.kit.cleat.sides
-    where = Said("into-a-joist", so_many=many) if brace.into_joist else Said("deck-only", so_many=many)
+    where = Said("into-a-joist", so_many=many) if brace.in_wood else Said("deck-only", so_many=many)
     where = many if materials.job.floor.kind == "slab" else where
     shape = cleat_shape(
         section(materials.job.kit.cleat.size), section(brace.size), materials.job.kit.cleat.lie
@@ -456,7 +456,7 @@ def _along_cleat(materials: Materials, brace: Brace, count: int) -> float:
     cleat, joists = materials.job.kit.cleat, materials.job.floor.joists or Joists()
     shape = section(cleat.size)
     E = materials.joist_values(joists).E
-    thick = section(joists.size).thickness if brace.into_joist else materials.deck_ply().thickness
+    thick = section(joists.size).thickness if brace.in_wood else materials.deck_ply().thickness
     return materials.basis.acting.group(
         materials.fastener(cleat.floor_fastener), count,
         side=(materials.brace_values(cleat.size).E, shape.thickness, shape.width), main=(E, thick, 0.0),
@@ -494,7 +494,7 @@ def joist_bending(materials: Materials, brace: Brace) -> tuple[Strength, Strengt
     Source: NDS 3.3.1 and 3.3.3, with M = U l/4.
     """
     joists = materials.job.floor.joists or Joists()
-    if materials.job.floor.kind != "deck" or not brace.into_joist or joists.kind != "sawn":
+    if materials.job.floor.kind != "deck" or not brace.in_wood or joists.kind != "sawn":
         return None
     values = materials.joist_values(joists)
     arm = moment_at_middle(brace.angle, joists.span)

@@ -17,7 +17,7 @@ from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, cleat_rows, head_fits
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import basis_of
 from bracing.codes.joints import Spacing
-from bracing.job.brace import JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, Brace, JointId
+from bracing.job.brace import IN_JOIST, JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, ON_PANEL, Brace, JointId
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -232,6 +232,15 @@ def known_joists(job: Job) -> Joists | None:
     return job.floor.joists if job.floor.kind == "deck" and RUN in job.declared else None
 
 
+def best_foot(job: Job) -> str:
+    """Give what a foot is put on where somebody plans it: on a deck a joist, or blocks between joists.
+
+    Args:
+        job: the job.
+    """
+    return IN_JOIST if job.floor.kind == "deck" else ON_PANEL
+
+
 def floor_distances(job: Job, *, one: Fastener | None = None, prebored: bool = False) -> Spacing:
     """Give the distances kept by the fasteners from cleat to floor; the wind loads them toward both ends by turns.
 
@@ -355,7 +364,7 @@ def _face(job: Job) -> Inch:
 def _in_floor(job: Job, brace: Brace, *, one: Fastener | None, prebored: bool) -> int:
     """On a deck panel alone the face of its cleats; into joists what lands in wood, one row along each."""
     kept, cleat = floor_distances(job, one=one, prebored=prebored), job.kit.cleat
-    if job.floor.kind == "deck" and not brace.into_joist:
+    if job.floor.kind == "deck" and not brace.in_wood:
         return basis_of(job).acting.fit(cleat.length, _face(job), kept).count * cleat.sides
     joists = job.floor.joists or Joists()
     if joists.run == "away":

@@ -334,7 +334,7 @@ def _under(job: Job, brace: Brace) -> tuple[list[tuple[str, Inch]], str]:
     deck = layer(job.floor.deck).thickness
     joists = job.floor.joists or Joists()
     under = [(f"deck {short(job.floor.deck)}", deck)]
-    if brace.into_joist:
+    if brace.in_wood:
         joist = f"joist {joists.size}" if joists.kind == "sawn" else joists.kind
         return [*under, (f"{joist} or blocking", JOIST_SHOWN)], "into a joist"
     return under, "deck panel only"

@@ -244,6 +244,9 @@ class JointId(StrEnum):
 
 
 JOINTS = tuple(JointId)
+FOOT_ON = IN_JOIST, ON_PANEL = ("joist", "deck")  # what the floor fasteners of a foot reach
+IN_WOOD = (IN_JOIST,)
+INTO_JOIST = "into_joist"  # what files said before foot_on: true of a joist, false of the deck
 
 
 @frozen(kw_only=True)
@@ -262,7 +265,7 @@ class Brace:
         head_fasteners: how many in the head joint.
         cleat_fasteners: how many from brace to cleat.
         floor_fasteners: how many from cleat to floor.
-        into_joist: the floor fasteners are known to be in a joist.
+        foot_on: what its floor fasteners reach, one of FOOT_ON.
         stud_doubled: the stud is doubled over its full height.
     """
 
@@ -289,11 +292,16 @@ class Brace:
     floor_fasteners: int = declared(
         "count", "cleat to floor", default=1, least=0, most=MOST_IN_FLOOR, low=Low("more must be said", 5)
     )
-    into_joist: bool = declared(
-        "flag", "floor fasteners are in a joist", default=False,
-        low=Low("fasteners not known to be in a joist hold in the deck panel alone", True, on_deck),  # noqa: FBT003
+    foot_on: str = declared(
+        "word", " | ".join(FOOT_ON), default=ON_PANEL, one_of=FOOT_ON,
+        low=Low("fasteners not known to be in a joist hold in the deck panel alone", IN_JOIST, on_deck),
     )  # fmt: skip
     stud_doubled: bool = declared("flag", "stud doubled over its full height", default=False)
+
+    @property
+    def in_wood(self) -> bool:
+        """Whether the fasteners of its foot go on through the deck panel into solid lumber."""
+        return self.foot_on in IN_WOOD
 
     @property
     def length(self) -> Inch:

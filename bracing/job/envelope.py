@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+from bracing.job.brace import INTO_JOIST
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Opening, Wall
@@ -94,7 +95,13 @@ def warnings(job: Job) -> tuple[Said, ...]:
             said.append(Said("flat-brace", mark=brace.mark, angle=Quantity(brace.angle, Kind.DEGREES)))
         if brace.head < FAIR_HEAD * job.wall.height_at(brace.stud_at) - _SLACK:
             said.append(Said("low-head", mark=brace.mark))
-    return (*said, *_gaps(job), *_underfoot(job), *_returns(job))
+    return (*said, *_gaps(job), *_underfoot(job), *_returns(job), *_older_words(job))
+
+
+def _older_words(job: Job) -> list[Said]:
+    """Say once of an older file that it names the feet by a field of before."""
+    feet = [path for path in job.declared if path.endswith(f".{INTO_JOIST}")]
+    return [Said("into-joist-is-foot-on", was=INTO_JOIST)] if feet else []
 
 
 def _returns(job: Job) -> list[Said]:
@@ -115,7 +122,7 @@ def _underfoot(job: Job) -> list[Said]:
     if floor.kind == "slab":
         return [Said("feet-on-a-slab")]
     kind = (floor.joists or Joists()).kind
-    if kind != "sawn" and any(brace.into_joist for brace in job.braces):
+    if kind != "sawn" and any(brace.in_wood for brace in job.braces):
         return [Said("feet-on-i-joists") if kind == "i-joist" else Said("feet-on-trusses")]
     return []
 

@@ -42,7 +42,7 @@ def off_slab(job: Any) -> bool:  # noqa: ANN401
 
 
 def _in_joist(job: Any) -> bool:  # noqa: ANN401
-    return on_deck(job) and any(brace.into_joist for brace in job.braces)
+    return on_deck(job) and any(brace.in_wood for brace in job.braces)
 
 
 def _in_sawn_joist(job: Any) -> bool:  # noqa: ANN401
@@ -50,7 +50,7 @@ def _in_sawn_joist(job: Any) -> bool:  # noqa: ANN401
 
 
 def _on_panel(job: Any) -> bool:  # noqa: ANN401
-    return on_deck(job) and any(not brace.into_joist for brace in job.braces)
+    return on_deck(job) and any(not brace.in_wood for brace in job.braces)
 
 
 def _raised(job: Any) -> bool:  # noqa: ANN401

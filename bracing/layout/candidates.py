@@ -11,7 +11,7 @@ from attrs import evolve, frozen
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.materials import Materials, materials_of
-from bracing.chain.room import most_in
+from bracing.chain.room import best_foot, most_in
 from bracing.choosing import lowest, ranks, whole_down, whole_up
 from bracing.job.brace import LEAST_REACH, Brace, JointId
 from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
@@ -295,7 +295,7 @@ def _strength(
     """A bare as a brace of a scheme, and what it may carry: whatever its stud, candidates of one shape share it."""
     shared = evolve(
         bare.brace, ties=scheme.ties, stiffener=scheme.stiffener, floor_fasteners=bare.spot.most_fasteners,
-        into_joist=materials.job.floor.kind == "deck", stud_doubled=scheme.doubled,
+        foot_on=best_foot(materials.job), stud_doubled=scheme.doubled,
     )  # fmt: skip
     strength = brace_strength(materials, shared)
     return shared, strength, level_of(strength)

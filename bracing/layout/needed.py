@@ -11,7 +11,7 @@ from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, wit
 from bracing.chain.room import EXTRA, EXTRA_ROW, joint_fastener, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
-from bracing.job.brace import Brace, JointId, Stock
+from bracing.job.brace import IN_JOIST, Brace, JointId, Stock
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
@@ -92,7 +92,7 @@ FEET: tuple[dict[str, object], ...] = (
 CLEATS = "kit.cleat."
 LONG, LONG_ACROSS = 24.0, 36.0  # a cleat across the joists catches two of them
 
-_ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, into_joist=True, ties=1)
+_ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, foot_on=IN_JOIST, ties=1)
 _WITHOUT = {
     "slab": ("kit.cleat.floor_fastener", "wall.plate.row_from_sheathed_edge"),
     "ground": ("kit.cleat.floor_fastener", "kit.cleat.length"),

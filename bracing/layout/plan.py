@@ -98,7 +98,7 @@ GridJson = TypedDict("GridJson", {
 })  # fmt: skip
 _LaidKeys = TypedDict("_LaidKeys", {
     "order": int, "stud": str, "stick": Said | None, "ties": int, "stiffener": str, "stud_doubled": bool,
-    "head_fasteners": int, "cleat_fasteners": int, "floor_fasteners": int, "into_joist": bool,
+    "head_fasteners": int, "cleat_fasteners": int, "floor_fasteners": int, "foot_on": str,
 })  # fmt: skip
 
 
@@ -243,7 +243,7 @@ class LayoutResult:
                 "stick": None if (stick := self.cutting.stick_of(brace.mark)) is None else stick.name,
                 "ties": brace.ties, "stiffener": brace.stiffener, "stud_doubled": brace.stud_doubled,
                 "head_fasteners": brace.head_fasteners, "cleat_fasteners": brace.cleat_fasteners,
-                "floor_fasteners": brace.floor_fasteners, "into_joist": brace.into_joist,
+                "floor_fasteners": brace.floor_fasteners, "foot_on": brace.foot_on,
             }
             for k, (brace, cut, shown) in enumerate(rows, start=1)
         ]  # fmt: skip

@@ -16,7 +16,7 @@ from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.evaluate import Evaluation
 from bracing.chain.materials import materials_of
-from bracing.chain.room import most_in
+from bracing.chain.room import best_foot, most_in
 from bracing.check import check
 from bracing.choosing import lowest, whole_down
 from bracing.errors import NoLayoutError
@@ -221,7 +221,7 @@ def _rows(job: Job, stock: Stock, stood: Brace, *, moment: Pound, every: Inch) -
         )
         brace = evolve(
             stood, ties=ties, stiffener=stiffener, floor_fasteners=most_in(fitted, stood, JointId.FLOOR),
-            into_joist=job.floor.kind == "deck",
+            foot_on=best_foot(job),
         )  # fmt: skip
         yield _row(stock, brace, brace_strength(materials_of(fitted), brace), moment=moment, every=every)
 

@@ -15,8 +15,8 @@ from typing import Any
 
 from attrs import evolve, frozen
 
-from bracing.errors import Fault, InputError, counted
-from bracing.job.brace import Brace, Kit, Stock
+from bracing.errors import Fault, InputError, counted, shown
+from bracing.job.brace import FOOT_ON, IN_JOIST, INTO_JOIST, ON_PANEL, Brace, Kit, Stock
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, read_user_fasteners
 from bracing.job.fields import HELP, ON, class_of, fields_by_key, lumber_instead
 from bracing.job.floor import Floor
@@ -217,6 +217,7 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
         InputError: every fault found.
     """
     faults = Faults(origin.file)
+    written, tables = tables, renamed(tables, faults)
     own, fasteners_sha = _own_fasteners(tables, faults)
     reading = Reading(faults, own)
     read = read_fields(
@@ -230,8 +231,49 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
     if built is not None:
         _refuse_walk(wall.get("state"), faults)
     faults.raise_if_any()
-    made = _job(draft, declared_paths(tables), _with_hash(origin, fasteners_sha), own=own)
+    made = _job(
+        draft, declared_paths(tables) | declared_paths(written), _with_hash(origin, fasteners_sha), own=own
+    )
     return evolve(_refuse_unframeable(made), built=built)
+
+
+def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
+    """Read what an older file says of its feet by the field that says it now: into_joist as foot_on.
+
+    Args:
+        tables: as parsed.
+        faults: where faults go.
+    """
+    built = tables.get("built")
+    made = dict(tables)
+    if "brace" in made:
+        made["brace"] = _feet(made["brace"], "brace", faults)
+    if isinstance(built, Mapping) and "planned" in built:
+        made["built"] = {**built, "planned": _feet(built["planned"], "built.planned", faults)}
+    return made
+
+
+def _feet(braces: Any, where: str, faults: Faults) -> Any:  # noqa: ANN401  (whatever is written there)
+    if not isinstance(braces, list):
+        return braces
+    return [
+        _foot(brace, f"{where}[{i}]", faults) if isinstance(brace, Mapping) and INTO_JOIST in brace else brace
+        for i, brace in enumerate(braces)
+    ]
+
+
+def _foot(brace: Mapping[str, Any], where: str, faults: Faults) -> dict[str, Any]:
+    said, rest = brace[INTO_JOIST], {key: value for key, value in brace.items() if key != INTO_JOIST}
+    if not isinstance(said, bool):
+        faults.add(
+            f"{where}.{INTO_JOIST}", said, f"true or false; or foot_on in its place: {', '.join(FOOT_ON)}"
+        )
+        return rest
+    foot = IN_JOIST if said else ON_PANEL
+    if rest.setdefault("foot_on", foot) != foot:
+        both = f'foot_on = "{foot}", or no {INTO_JOIST} beside it'
+        faults.add(f"{where}.foot_on", rest["foot_on"], f"{both}, which is {shown(said)}")
+    return rest
 
 
 def _refuse_walk(state: str | None, faults: Faults) -> None:

@@ -24,7 +24,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 from bracing.errors import Fault, InputError, near_names, shown, with_near
-from bracing.job.brace import JOINTS
+from bracing.job.brace import FOOT_ON, JOINTS
 from bracing.job.fields import HELP, OPTION, kept, places
 from bracing.job.job import Job
 from bracing.reading.jobs import Origin, assemble
@@ -243,12 +243,14 @@ def _brace_piece(piece: str) -> dict[str, object] | None:
     if counts is not None:
         return {key: int(count) for key, count in zip(JOINTS, counts.groups(), strict=True)}
     if piece in _BRACE_FLAGS:
-        return {_BRACE_FLAGS[piece]: True}
+        return _BRACE_FLAGS[piece]
     if piece in ("left", "right"):
         return {"lap_side": piece}
     return {"size": piece} if _SIZE.fullmatch(piece) else None
 
 
 _BRACE_WORDS = {"head": "head", "back": "set_back", "ties": "ties", "mark": "mark"}
-_BRACE_FLAGS = {"joist": "into_joist", "doubled": "stud_doubled"}
+_BRACE_FLAGS: dict[str, dict[str, object]] = {
+    **{word: {"foot_on": word} for word in FOOT_ON}, "doubled": {"stud_doubled": True}
+}  # fmt: skip
 _MANY = {"stock": _stock, "opening": _opening, "brace": _brace}

@@ -24,7 +24,7 @@ from attrs import fields
 
 from bracing._version import __version__
 from bracing.errors import ChangedError, InputError, why_not
-from bracing.job.brace import Brace
+from bracing.job.brace import INTO_JOIST, Brace
 from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_key, place_at, places
 from bracing.job.job import EDITION, Built, Found, Job
 from bracing.job.wall import TopKeys
@@ -209,6 +209,8 @@ def _apart(table: Any) -> Any:  # noqa: ANN401
 def _set(table: Any, last: str | int, value: object, where: str) -> None:  # noqa: ANN401
     try:
         table[last] = value
+        if last == "foot_on":
+            table.pop(INTO_JOIST, None)  # an older file's word for it, which may say otherwise
     except (KeyError, IndexError, TypeError):
         raise InputError.of(where, "no such place", "a place that the file has") from None
 

@@ -16,7 +16,7 @@ from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_up
 from bracing.codes.basis import basis_of
-from bracing.job.brace import JOINTS, Brace
+from bracing.job.brace import IN_JOIST, JOINTS, ON_PANEL, Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Verdict
@@ -156,6 +156,9 @@ def stick_for(job: Job, brace: Brace, long_point: float, *, page: Page) -> str:
     return "longer than any on hand" if job.kit.stock else "not declared"
 
 
+_INTO = {IN_JOIST: "into joists", ON_PANEL: "deck panel only"}
+
+
 def fastener_rows(facts: Facts) -> tuple[TableRow, ...]:
     """Give the fasteners of each joint: which, how many at each brace, and the distances they keep.
 
@@ -163,14 +166,8 @@ def fastener_rows(facts: Facts) -> tuple[TableRow, ...]:
         facts: the facts.
     """
     job = facts.job
-    joist = {brace.into_joist for brace in job.braces}
-    into = (
-        "into joists"
-        if joist == {True}
-        else "deck panel only"
-        if joist == {False}
-        else "joist or panel, as marked"
-    )
+    feet = {brace.foot_on for brace in job.braces}
+    into = _INTO[feet.pop()] if len(feet) == 1 else "joist or panel, as marked"
     floor = f"Cleat to floor, {into if job.floor.kind == 'deck' else job.floor.kind}"
     rows = []
     for what, attribute in zip(

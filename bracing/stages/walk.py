@@ -18,7 +18,7 @@ from attrs import evolve, field, frozen
 from bracing.chain.model import braced_studs, nearest_studs
 from bracing.check import CheckResult, check
 from bracing.errors import InputError
-from bracing.job.brace import JOINTS, Brace
+from bracing.job.brace import JOINTS, ON_PANEL, Brace
 from bracing.job.fields import LEAST, MOST, place_at
 from bracing.job.framing import frame_wall
 from bracing.job.job import Built, Found, Job
@@ -148,7 +148,7 @@ def _changed(brace: Brace, piece: str) -> _Changed:
     if piece.startswith("split") and split in BY_WORD:
         return _put(brace, BY_WORD[split], 0, f"split at the {split}: counts for nothing")
     if piece in ("joist missed", "missed joist", "no joist", "missed the joist", "joist missing"):
-        return evolve(brace, into_joist=False), Found(brace.mark, "joist missed")
+        return evolve(brace, foot_on=ON_PANEL), Found(brace.mark, "joist missed")
     if piece in ("stud not doubled", "not doubled"):
         return evolve(brace, stud_doubled=False), Found(brace.mark, "stud not doubled")
     ties = _TIES.fullmatch(piece)
@@ -219,7 +219,7 @@ def brace_line(brace: Brace, *, missing: bool) -> Said:
         heads=brace.head_fasteners,
         cleats=brace.cleat_fasteners,
         floors=brace.floor_fasteners,
-        joist=Said("walk-joist") if brace.into_joist else "",
+        joist=Said("walk-joist") if brace.in_wood else "",
         doubled=Said("walk-doubled") if brace.stud_doubled else "",
         ties=Said("walk-ties", ties=brace.ties) if brace.ties else "",
         missing=Said("walk-missing") if missing else "",

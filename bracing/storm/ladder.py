@@ -16,7 +16,7 @@ from bracing.chain.evaluate import Limited, Limits, groups_at, limits, worst_rat
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
+from bracing.chain.room import EXTRA, EXTRA_ROW, best_foot, most_in, within_room
 from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import basis_of
 from bracing.job.brace import JOINTS, LEAST_REACH, Brace, JointId
@@ -255,7 +255,7 @@ def _on_stud(job: Job, x: Inch) -> Brace | None:
             sides = job.kit.cleat.sides
             bare = Brace(
                 mark=_next_mark(job), stud_at=x, lap_side=spot.lap_side, head=head, set_back=back, size=size,
-                ties=job.tie_rows, into_joist=job.floor.kind == "deck",
+                ties=job.tie_rows, foot_on=best_foot(job),
             )  # fmt: skip
             counts = zip(JOINTS, made["counts"], (1, sides, sides), strict=True)
             return evolve(bare, **{name: min(n * each, most_in(job, bare, name)) for name, n, each in counts})

@@ -36,7 +36,7 @@ def typed(path: str, value: object, page: Page) -> str:
         page: how quantities are written.
 
     Example:
-        >>> typed("wall.plate.spacing", 24.0, Page()), typed("brace[0].into_joist", False, Page())
+        >>> typed("wall.plate.spacing", 24.0, Page()), typed("brace[0].stud_doubled", False, Page())
         ('24 in', 'no')
     """
     kind = place_at(Job, path).kind

@@ -64,6 +64,9 @@ WORDS: dict[str, str] = {
     "feet-on-a-slab": (
         "anchors in a slab carry what was typed in only where it is proved: pull one at the slab's age"
     ),
+    "into-joist-is-foot-on": (
+        '{was} is read as foot_on: true as foot_on = "joist", false as "deck"; write foot_on in its place'
+    ),
     "feet-on-i-joists": (
         "I-joists are not checked under the feet: their maker says what a foot may lift or press"
     ),

@@ -260,7 +260,7 @@ def more_blocks(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> 
     before = evolve(job, braces=tuple(brace for brace in job.braces if brace not in new))
     undone = tuple(evolve(change, after=change.before) for change in reversed(tuple(changes)))
     now, then = (  # a foot on the deck panel alone takes none
-        foot_blocks(evolve(wall, braces=tuple(brace for brace in wall.braces if brace.into_joist)))
+        foot_blocks(evolve(wall, braces=tuple(brace for brace in wall.braces if brace.in_wood)))
         for wall in (job, apply(before, undone))
     )
     return max(0, now - then)

@@ -225,7 +225,7 @@ def joint_words(job: Job, brace: Brace) -> Said:
     )
     if kind == "ground":
         return Said("joints-on-the-ground", head=head, foot=cleat)
-    into = Said("into-joists") if brace.into_joist and kind == "deck" else ""
+    into = Said("into-joists") if brace.in_wood and kind == "deck" else ""
     if job.kit.cleat.sides > 1:
         return Said("joints-of-two-cleats", head=head, cleat=cleat, floor=floor, into=into)
     return Said("joints-of-one-cleat", head=head, cleat=cleat, floor=floor, into=into)

@@ -43,8 +43,8 @@ def walked(monkeypatch, capsys, file, *typed):
         ("3 floor", "floor_fasteners", 3),
         ("2 at the head", "head_fasteners", 2),
         ("CLEAT 1", "cleat_fasteners", 1),
-        ("joist missed", "into_joist", False),
-        ("no joist", "into_joist", False),
+        ("joist missed", "foot_on", "deck"),
+        ("no joist", "foot_on", "deck"),
         ("split cleat", "cleat_fasteners", 0),
         ("stud 4 ft", "stud_at", 48.0),
         ("foot at 6 ft out", "set_back", 72.0),
@@ -75,7 +75,7 @@ def test_enter_is_as_planned_and_several_things_stand_with_commas():
     assert read_answer(job, job.braces[0], "  ").brace == job.braces[0]
     answer = read_answer(job, job.braces[0], "floor 2, joist missed, split head")
     found = answer.brace
-    assert (found.floor_fasteners, found.into_joist, found.head_fasteners) == (2, False, 0)
+    assert (found.floor_fasteners, found.foot_on, found.head_fasteners) == (2, "deck", 0)
     assert len(answer.found) == 3
 
 
@@ -128,7 +128,7 @@ def test_what_is_found_is_written_with_the_plan_beside_it(monkeypatch, capsys, f
     after = read_job(file)
     assert status == 0
     assert [b.mark for b in after.braces] == ["B1", "B3"]
-    assert after.braces[0] == evolve(before.braces[0], floor_fasteners=2, into_joist=False)
+    assert after.braces[0] == evolve(before.braces[0], floor_fasteners=2, foot_on="deck")
     assert after.braces[1] == before.braces[2]
     assert [(f.mark, f.what) for f in after.built.found] == [
         ("B1", "floor 2, planned 4"),

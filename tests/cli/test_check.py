@@ -97,7 +97,7 @@ def test_options_say_what_a_file_says(tmp_path, capsys):
     for k, at in enumerate(braces, start=1):
         text += (
             f'[[brace]]\nmark = "B{k}"\nstud_at = "{at}"\nhead = "8 ft"\nset_back = "8 ft"\nsize = "2x6"\n'
-            "ties = 1\nhead_fasteners = 4\ncleat_fasteners = 4\nfloor_fasteners = 5\ninto_joist = true\n"
+            'ties = 1\nhead_fasteners = 4\ncleat_fasteners = 4\nfloor_fasteners = 5\nfoot_on = "joist"\n'
         )
     path = tmp_path / "wall.toml"
     path.write_text(text)

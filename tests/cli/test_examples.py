@@ -28,7 +28,7 @@ def as_found(*changes):
 
 TIED = ("ties = 0", "ties = 1")
 SCREWED = ('floor_fastener = "gun nail 0.131x3"', 'floor_fastener = "structural screw 0.22x5"')
-IN_JOIST = ("into_joist = false", "into_joist = true")
+IN_JOIST = ('foot_on = "deck"', 'foot_on = "joist"')
 FIVE = ("floor_fasteners = 3", "floor_fasteners = 5")
 TWO_CLEATS = ("sides = 1", "sides = 2")
 EXTRA = '{ fastener = "structural screw 0.22x5", at_each_brace = 4 }'

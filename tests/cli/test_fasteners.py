@@ -144,7 +144,7 @@ def test_slab_anchors_are_left_to_their_report(capsys, tmp_path):
         1,
     )
     path = tmp_path / "slab.toml"
-    path.write_text(text.replace("into_joist = true", ""))
+    path.write_text(text.replace('foot_on = "joist"', ""))
     ran = run(capsys, "fasteners", path, "--gust", 30)
     assert ran.status == 0
     assert "CLEAT TO FLOOR: anchors in a slab: only the allowables typed in" in " ".join(ran.out.split())

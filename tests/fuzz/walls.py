@@ -186,7 +186,7 @@ def _braces(rng: random.Random, bays: int, spacing: float, low: float) -> list[d
             brace |= {
                 "size": rng.choice(("2x4", "2x6")),
                 "ties": rng.choice((0, 1, 2, 2)),
-                "into_joist": rng.random() < 0.6,
+                "foot_on": "joist" if rng.random() < 0.6 else "deck",
                 "head_fasteners": rng.choice((0, 2, 4, 8)),
                 "cleat_fasteners": rng.choice((0, 2, 4, 8)),
                 "floor_fasteners": rng.choice((0, 3, 6, 10)),

@@ -251,7 +251,7 @@ class Draft:
                 "mark": f"B{k + 1}", "stud_at": self.long(x), "lap_side": rng.choice(("left", "right")),
                 "head": self.long(head), "set_back": self.long(round(head * lean)), "size": size, "ties": ties,
                 "head_fasteners": counts[0], "cleat_fasteners": counts[1], "floor_fasteners": counts[2],
-                "into_joist": self.careful or self.chance(0.4), "stud_doubled": doubled,
+                "foot_on": "joist" if self.careful or self.chance(0.4) else "deck", "stud_doubled": doubled,
             })  # fmt: skip
         return made
 

@@ -85,7 +85,7 @@ def even_wall(rng: random.Random) -> dict[str, Any]:
         "set_back": f"{head} in",
         "size": "2x6",
         "ties": 2,
-        "into_joist": True,
+        "foot_on": "joist",
         "head_fasteners": rng.randint(4, 8),
         "cleat_fasteners": 8,
         "floor_fasteners": rng.randint(6, 10),

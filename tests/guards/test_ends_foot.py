@@ -7,6 +7,7 @@ import re
 
 import pytest
 
+from bracing.reading.writing import write_wall
 from tests.cli.running import EXAMPLES, run
 from tests.layout_walls import random_text as any_wall
 
@@ -38,7 +39,7 @@ ties = 2
 head_fasteners = 4
 cleat_fasteners = {cleat}
 floor_fasteners = {floor}
-into_joist = true
+foot_on = "joist"
 """
 FLAT = {"size": '"2x4"', "lie": '"flat"', "length": '"24 in"', "sides": "1",
         "brace_fastener": '"gun nail 0.131x3"', "floor_fastener": '"structural screw 0.22x5"'}  # fmt: skip
@@ -190,7 +191,7 @@ def test_a_joist_under_a_foot_never_costs_it_anything(capsys, foot, tmp_path, sc
     kit = FLAT | {"floor_fastener": f'"{screw}"', "size": '"2x6"'}
     _, joist = foot(kit, cleat=2, floor=4)
     path = tmp_path / "foot.toml"
-    path.write_text(path.read_text().replace("into_joist = true", "into_joist = false"))
+    path.write_text(path.read_text().replace('foot_on = "joist"', 'foot_on = "deck"'))
     deck = run(capsys, "check", path, "--json").json
     for direction in ("push", "pull"):
         there, alone = (link(each, "cleat to floor", direction)["capacity"] for each in (joist, deck))
@@ -212,7 +213,7 @@ def test_a_deck_panel_is_held_down_by_its_own_nails(capsys, foot, tmp_path):
     those that run away every 16 in.
     """
     foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
-    text = (tmp_path / "foot.toml").read_text().replace("into_joist = true", "into_joist = false")
+    text = (tmp_path / "foot.toml").read_text().replace('foot_on = "joist"', 'foot_on = "deck"')
     nail = 1380.0 * 0.36**2.5 * 0.131 * (2.5 - 23.0 / 32.0) * 1.6 * 0.25
     unknown = panel_link(capsys, tmp_path, text)
     assert unknown["capacity"] == pytest.approx(nail * 40.0 / 12.0, rel=1e-3)
@@ -227,3 +228,47 @@ def test_a_deck_panel_is_held_down_by_its_own_nails(capsys, foot, tmp_path):
         capsys, tmp_path, text.replace("[kit]", '[floor.panel_nails]\nspacing = "6 in"\n[kit]', 1)
     )
     assert closer["capacity"] == pytest.approx(2.0 * unknown["capacity"], rel=1e-6)
+
+
+def test_an_older_file_says_foot_on_in_its_own_words(capsys, foot, tmp_path):
+    """into_joist = true is foot_on = "joist", false "deck": the same answer, with one line that says so."""
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
+    path = tmp_path / "foot.toml"
+    now = path.read_text()
+    for old, new in (("true", "joist"), ("false", "deck")):
+        path.write_text(now.replace('foot_on = "joist"', f'foot_on = "{new}"'))
+        said = run(capsys, "check", path, "--json").json
+        path.write_text(now.replace('foot_on = "joist"', f"into_joist = {old}"))
+        older = run(capsys, "check", path, "--json").json
+        assert [each["capacity"] for each in older["links"]] == [each["capacity"] for each in said["links"]]
+        assert older["limit_gust_mph"] == said["limit_gust_mph"]
+        text = " ".join(run(capsys, "check", path).out.split())
+        assert text.count("into_joist is read as foot_on") == 1
+        assert "brace[].foot_on" not in {each["field"] for each in older["assumed"]}
+
+
+def test_feet_said_twice_and_otherwise_are_refused_by_both_names(capsys, foot, tmp_path):
+    foot(EDGE, cleat=4, floor=8, count=1)
+    path = tmp_path / "foot.toml"
+    now = path.read_text()
+    path.write_text(now.replace('foot_on = "joist"', 'foot_on = "deck"\ninto_joist = true'))
+    refused = run(capsys, "check", path)
+    assert refused.status == 2
+    (line, *_) = refused.err.splitlines()
+    assert "brace[0].foot_on" in line
+    assert "into_joist" in line
+    path.write_text(now.replace('foot_on = "joist"', "into_joist = 1"))
+    refused = run(capsys, "check", path)
+    assert (refused.status, "brace[0].into_joist" in refused.err) == (2, True)
+    path.write_text(now.replace('foot_on = "joist"', 'foot_on = "joist"\ninto_joist = true'))
+    assert run(capsys, "check", path).status != 2
+
+
+def test_a_walk_of_an_older_file_writes_the_foot_once(foot, tmp_path):
+    """What is found at a foot stands in the place of the older word: two that disagree would be refused."""
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
+    path = tmp_path / "foot.toml"
+    path.write_text(path.read_text().replace('foot_on = "joist"', "into_joist = true"))
+    job = write_wall(path, changes={"brace[1].foot_on": "deck"})
+    assert [brace.foot_on for brace in job.braces] == ["joist", "deck", "joist", "joist"]
+    assert path.read_text().count("into_joist") == 3

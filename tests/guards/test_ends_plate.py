@@ -28,7 +28,7 @@ ties = 1
 head_fasteners = 5
 cleat_fasteners = 6
 floor_fasteners = 8
-into_joist = true
+foot_on = "joist"
 """
         for k, at in enumerate(studs, start=1)
     )
@@ -151,7 +151,7 @@ size = "2x4"
 head_fasteners = 5
 cleat_fasteners = 6
 floor_fasteners = 8
-into_joist = true
+foot_on = "joist"
 """
     before, after = checked(three), checked(three + idle)
     assert before["limit_gust_mph"] > 10
@@ -242,7 +242,7 @@ def test_plate_washers_hold_the_plate_from_their_edge(checked):
     slab = slab.replace(
         'joists = { size = "2x10", species = "spruce-pine-fir", grade = "No.2", span = "12 ft" }', ""
     )
-    slab = slab.replace("into_joist = true\n", "")
+    slab = slab.replace('foot_on = "joist"\n', "")
     anchors = '\n[floor.slab]\ntension_lb = "400 lb"\nshear_lb = "900 lb"\nreport = "test"\n{}\n'
     plain, washers = (checked(slab + anchors.format(more), "--gust", 30) for more in ("", "washers = true"))
     assert worst(plain, GRAIN) == pytest.approx(worst(washers, GRAIN) * 2.75 / 1.25, rel=1e-9)

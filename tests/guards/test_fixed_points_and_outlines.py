@@ -73,7 +73,7 @@ def slender_wall(folder, *, people=5):
     head_fasteners = 8
     cleat_fasteners = 8
     floor_fasteners = 8
-    into_joist = true
+    foot_on = "joist"
     lap_side = "left"
     """
         for k, (at, head, back, size, ties) in enumerate(UP, start=1)

@@ -63,7 +63,7 @@ size = "2x6"
 head_fasteners = 3
 cleat_fasteners = 3
 floor_fasteners = 3
-into_joist = true
+foot_on = "joist"
 ties = {ties}
 """
 
@@ -282,7 +282,7 @@ def test_a_foot_on_the_ground_or_a_slab_is_fastened_alike_on_the_sheet_and_in_th
     text = f'{SHORT_CLEAT[:start]}[floor]\nkind = "{floor}"\nroom = "24 ft"\n{SHORT_CLEAT[end:]}'
     path, page = tmp_path / "wall.toml", tmp_path / "wall.html"
     braces = (BRACE.format(mark=k + 1, at=at, ties=0) for k, at in enumerate((32, 96, 160)))
-    path.write_text((text.replace("LENGTH", "36 in") + "".join(braces)).replace("into_joist = true\n", ""))
+    path.write_text((text.replace("LENGTH", "36 in") + "".join(braces)).replace('foot_on = "joist"\n', ""))
     run(capsys, "sheet", path, "--gust", 30, "-o", page)
     shown = html.unescape(page.read_text())
     row = re.search(f"Cleat to floor, {floor}(.*?)</tr>", shown, re.S)

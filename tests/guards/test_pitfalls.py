@@ -210,11 +210,11 @@ def test_30_top_of_brace_on_weak_stud(tmp_path, capsys):
 
 
 def test_04_nail_into_deck_only():
-    deck = checked(wall_text().replace("into_joist = true", ""), floor_fastener="16d common")
+    deck = checked(wall_text().replace('foot_on = "joist"', ""), floor_fastener="16d common")
     assert {in_words(link.why).split(", ")[1] for link in links(deck, "cleat to floor", "push")} == {
         "in the deck panel only"
     }
-    assert [a.value for a in deck.assumed if a.field == "brace[].into_joist"] == [False]
+    assert [a.value for a in deck.assumed if a.field == "brace[].foot_on"] == ["deck"]
     panel, wood = Ply("wood", 1.5, 0.42), Ply("panel", 23 / 32, 0.40)
     nail = fastener("16d common")
     one = fastener_capacity(Joint(nail, plies=(panel, wood), moisture="green"))
@@ -274,7 +274,7 @@ def test_10_bottom_plate_ignored():
 
 def test_18_stakes_and_slab_assumed_good():
     def on(kind, declared=""):
-        text = wall_text().replace("into_joist = true", "")
+        text = wall_text().replace('foot_on = "joist"', "")
         table = f'[floor]\nkind = "{kind}"\n{declared}\n[kit]'
         return re.sub(r"\[floor\].*?\[kit\]", lambda _: table, text, flags=re.DOTALL)
 
@@ -549,7 +549,7 @@ def test_28_missing_input_filled_silently(capsys):
         "wall.layers", "wall.plate.state", "wall.plate.fastener", "wall.plate.sheathing_laps",
         "wall.top_plate.end_nails", "floor.kind",
         "floor.deck", "floor.height_above_ground", "floor.open_below", "site.exposure", "kit.species", "kit.head.joint",
-        "kit.cleat.sides", "brace[].size", "brace[].ties", "brace[].head_fasteners", "brace[].into_joist",
+        "kit.cleat.sides", "brace[].size", "brace[].ties", "brace[].head_fasteners", "brace[].foot_on",
     } <= fields  # fmt: skip
     assert all(item["why"] and item["effect_mph"] is not None for item in listed)
     shown = said(run(capsys, "check", *words, "--gust", "30", "--assumed").out)

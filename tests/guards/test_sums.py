@@ -34,7 +34,7 @@ def test_a_nail_keeps_its_sums_whatever_words_are_in_its_name(capsys, tmp_path):
 
 def test_what_a_panel_holds_in_the_wet_is_said_with_the_factor_that_was_used(capsys, tmp_path):
     """A cleat nailed to the deck alone: 0.75 and its own clause, not the quarter of a nail in green lumber."""
-    steps = sums(capsys, tmp_path / "deck", "cleat to floor", joist="false")
+    steps = sums(capsys, tmp_path / "deck", "cleat to floor", joist="deck")
     (withdrawal,) = [step for step in steps if "held by panel" in step["what"]]
     assert " × 0.75" in withdrawal["sum"]
     assert "Herzog and Yeh" in withdrawal["source"]

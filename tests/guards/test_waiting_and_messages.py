@@ -100,7 +100,7 @@ def many_braced(tmp_path, count, *, feet=40.0, ground=False):
             f'[[brace]]\nmark = "B{k + 1}"\nstud_at = "{x} in"\nhead = "6 ft"\nset_back = "8 ft"\n'
             'size = "2x6"\nties = 1\n'
             "head_fasteners = 4\ncleat_fasteners = 4\nfloor_fasteners = 6\n"
-            f"into_joist = {str(not ground).lower()}\n"
+            f"foot_on = '{'deck' if ground else 'joist'}'\n"
         )
     path = tmp_path / f"wall{count}.toml"
     path.write_text(text, encoding="utf-8")

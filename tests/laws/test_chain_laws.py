@@ -41,7 +41,7 @@ def braced(seed, **fields):
     """A random job with its joints filled so that most links mean something."""
     job = random_job(seed, rows=0)
     braces = tuple(
-        evolve(b, head_fasteners=4, cleat_fasteners=4, floor_fasteners=5, into_joist=True, ties=2, **fields)
+        evolve(b, head_fasteners=4, cleat_fasteners=4, floor_fasteners=5, foot_on="joist", ties=2, **fields)
         for b in job.braces
     )
     return evolve(job, braces=braces)
@@ -261,7 +261,7 @@ def test_a_mirrored_wall_gives_the_mirrored_answer(top, held):
     braces = tuple(
         Brace(
             mark=f"B{k}", stud_at=x, head=104.0, set_back=104.0, size="2x6", ties=1, head_fasteners=4,
-            cleat_fasteners=4, floor_fasteners=6, into_joist=True,
+            cleat_fasteners=4, floor_fasteners=6, foot_on="joist",
         )
         for k, x in enumerate((32.0, 96.0, 128.0, 240.0))
     )  # fmt: skip

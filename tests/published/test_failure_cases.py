@@ -56,7 +56,7 @@ def brace(mark, feet, *, head, size="2x4"):
     return (
         f'[[brace]]\nmark = "{mark}"\nstud_at = "{feet} ft"\nlap_side = "left"\nhead = "{head} ft"\n'
         f'set_back = "{head} ft"\nsize = "{size}"\nhead_fasteners = 3\ncleat_fasteners = 3\nfloor_fasteners = 3\n'
-        "into_joist = true\n"
+        'foot_on = "joist"\n'
     )
 
 

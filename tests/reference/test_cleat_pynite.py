@@ -94,7 +94,7 @@ ties = 2
 head_fasteners = 4
 cleat_fasteners = 3
 floor_fasteners = {floor}
-into_joist = true
+foot_on = "joist"
 """
 
 

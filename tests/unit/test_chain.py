@@ -261,7 +261,7 @@ def test_fasteners_through_cleat_and_deck_by_hand():
     assert push.capacity == pytest.approx(1.0 / (0.5 / one.lateral + lever / one.axial), rel=1e-6)
     assert pull.capacity == pytest.approx(1.0 / (0.5 / one.lateral + (lever + lift) / one.axial), rel=1e-6)
     assert one.penetration == pytest.approx(0.71875, abs=1e-9)  # the deck alone, 23/32
-    joist = cleat_to_floor(ours, evolve(BRACE, into_joist=True)).one
+    joist = cleat_to_floor(ours, evolve(BRACE, foot_on="joist")).one
     assert joist.penetration == pytest.approx(1.5, abs=1e-9)  # 3 in less the cleat
 
 
@@ -278,7 +278,7 @@ def test_brace_to_cleat_counts_its_nails_along_the_brace():
 
 def test_only_a_sawn_joist_under_the_foot_is_bent():
     """2x8 green spruce-pine-fir (south) No.3, 16 ft: M = R tan 45 x 192/4."""
-    into = evolve(BRACE, into_joist=True)
+    into = evolve(BRACE, foot_on="joist")
     down, _ = joist_bending(materials(), into)
     assert down.per_pound == pytest.approx(48.0, rel=1e-9)
     assert joist_bending(materials(), BRACE) is None
@@ -289,7 +289,7 @@ def test_only_a_sawn_joist_under_the_foot_is_bent():
 def test_a_cleat_fastener_bites_an_i_joist_by_its_flange():
     floor = Floor(joists=Joists(kind="i-joist", flange=1.25))
     ours = materials(floor=floor, cleat={"floor_fastener": "structural screw 0.22x5"})
-    one = cleat_to_floor(ours, evolve(BRACE, into_joist=True)).one
+    one = cleat_to_floor(ours, evolve(BRACE, foot_on="joist")).one
     assert one.penetration == pytest.approx(0.71875 + 1.25, abs=1e-9)
 
 

@@ -26,11 +26,9 @@ def job(**joists):
     return evolve(read, floor=floor, declared=read.declared | {RUN})
 
 
-def room(job, *, lie="flat", into_joist=True, sides=1):
+def room(job, *, lie="flat", foot_on="joist", sides=1):
     job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, lie=lie, sides=sides)))
-    return room_in(
-        job, evolve(job.braces[0], into_joist=into_joist), JointId.FLOOR, one=SCREW, prebored=False
-    )
+    return room_in(job, evolve(job.braces[0], foot_on=foot_on), JointId.FLOOR, one=SCREW, prebored=False)
 
 
 def test_a_cleat_along_a_joist_has_the_room_of_the_joist_it_lies_on():
@@ -52,7 +50,7 @@ def test_a_cleat_across_joists_has_two_abreast_at_each_it_crosses(spacing, first
 def test_a_cleat_on_edge_has_less_room_across_and_the_deck_more_than_a_joist():
     across = job(run="along")
     assert room(across, lie="edge") <= room(across)
-    assert room(job(run="away"), into_joist=False) > room(job(run="away"))
+    assert room(job(run="away"), foot_on="deck") > room(job(run="away"))
 
 
 def test_an_i_joist_has_the_room_of_its_flange():

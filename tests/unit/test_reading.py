@@ -104,7 +104,7 @@ set_back = "10 ft"
 size = "2x6"
 ties = 1
 head_fasteners = 4
-into_joist = true
+foot_on = "joist"
 """
 LEVEL = '[wall]\nlength = "36 ft"\nheight = "10 ft"\n'
 BRACE = '[[brace]]\nmark = "B{n}"\nstud_at = "{n} ft"\nhead = "8 ft"\nset_back = "8 ft"\n'
@@ -163,7 +163,7 @@ def test_every_table_of_the_file():
     assert job.braces == (
         Brace(
             mark="B1", stud_at=216.0, lap_side="right", head=144.0, set_back=120.0, size="2x6", ties=1,
-            head_fasteners=4, into_joist=True,
+            head_fasteners=4, foot_on="joist",
         ),
     )  # fmt: skip
     assert job.file == "gable.toml"
@@ -316,7 +316,7 @@ def test_options_give_the_job_a_file_gives():
         head_fasteners = 4
         cleat_fasteners = 4
         floor_fasteners = 5
-        into_joist = true
+        foot_on = "joist"
         stud_doubled = true
     """
     by_file = job_from_text(text, "command line")

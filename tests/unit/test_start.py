@@ -207,7 +207,7 @@ def test_a_braced_wall_with_a_return():
     )  # fmt: skip
     assert (job.wall.left_end, job.wall.left_return.count, job.wall.right_end) == ("return", 12, "free")
     assert [brace.mark for brace in job.braces] == ["B1", "B2"]
-    assert job.braces[0].into_joist
+    assert job.braces[0].foot_on == "joist"
     assert [(stick.size, stick.count) for stick in job.kit.stock] == [("2x6", 12), ("2x4", None)]
     assert job.floor.keep_outs[0].opposite == (138.0, 156.0)
 

@@ -127,7 +127,7 @@ def test_an_added_brace_takes_all_that_it_is_made_of():
     job = evolve(job, wall=evolve(job.wall, plate=evolve(job.wall.plate, strap_at_brace_lb=900.0)))
     brace = Brace(
         mark="B4", stud_at=128.0, head=84.0, set_back=84.0, size="2x6", ties=2, head_fasteners=4, cleat_fasteners=5,
-        floor_fasteners=6, into_joist=True, stud_doubled=True, stiffener="T",
+        floor_fasteners=6, foot_on="joist", stud_doubled=True, stiffener="T",
     )  # fmt: skip
     assert parts(job, added=[brace]) == {
         "2x6 x 10 ft": 2,
@@ -146,7 +146,7 @@ def test_an_added_brace_takes_as_much_as_a_plain_one_and_its_changes_made_after(
     job = wall("short")
     plain = Brace(
         mark="B4", stud_at=128.0, head=84.0, set_back=84.0, size="2x6", head_fasteners=4, cleat_fasteners=4,
-        floor_fasteners=6, into_joist=True,
+        floor_fasteners=6, foot_on="joist",
     )  # fmt: skip
     up = evolve(job, braces=(*job.braces, plain))
     later = (

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 import bracing.reading.files
 from bracing.errors import InputError
-from bracing.job.brace import Brace
+from bracing.job.brace import FOOT_ON, Brace
 from bracing.reading.files import put_in_place
 from bracing.reading.jobs import read_job
 from bracing.reading.writing import length_text, write_ladder, write_wall
@@ -244,7 +244,7 @@ braces = st.builds(
     head_fasteners=counts,
     cleat_fasteners=counts,
     floor_fasteners=counts,
-    into_joist=st.booleans(),
+    foot_on=st.sampled_from(FOOT_ON),
     stud_doubled=st.booleans(),
 )
 
