@@ -14,7 +14,9 @@ from bracing.chain.room import Counted, counted, floor_distances, under_panel
 from bracing.choosing import first_greatest, over
 from bracing.codes.ends import (
     axial_slip,
+    block_ends_hold,
     kept_near_cut,
+    lift_on_block,
     lift_on_cleat,
     panel_nails_hold,
     panel_to_joists,
@@ -22,7 +24,7 @@ from bracing.codes.ends import (
     pull_of_worst,
 )
 from bracing.codes.joints import FastenerCapacity, Ply, lever_of_one, roll_beside, shear_of_each
-from bracing.job.brace import ON_PANEL, Brace, CleatShape, JointId, cleat_shape
+from bracing.job.brace import IN_BLOCK, IN_JOIST, ON_PANEL, Brace, CleatShape, JointId, cleat_shape
 from bracing.job.floor import Joists
 from bracing.job.lumber import section
 from bracing.panel.on_springs import stick_on_springs
@@ -121,6 +123,7 @@ def moment_at_middle(angle: Radian, span: Inch) -> Inch:
 CLEAT_END: Inch = (
     3.0  # fasteners to the floor stand this far from the cleat's ends, and no nearer than their distance
 )
+BLOCK_LONG: Inch = 12.0  # of a block along its grain: more than any fastener into its end reaches
 POINT: Inch = 0.05  # what stands in for no length
 MANY_ROWS = 2  # more than this many fasteners stand in more than one row
 
@@ -323,14 +326,19 @@ def cleat_fastener(materials: Materials, brace: Brace, count: int) -> FastenerCa
         materials.deck_ply(),
     )
     if brace.in_wood:
-        plies = (*plies, materials.joist_ply(angle=joist_angle(materials)))
+        plies = (*plies, materials.joist_ply(angle=joist_angle(materials, brace)))
     return materials.capacity(cleat.floor_fastener, *plies, rows=rows_of(count))
 
 
-def joist_angle(materials: Materials) -> Radian:
-    """Angle between the foot's pull and the joists: none where they run away from the wall [rad]."""
-    joists = materials.job.floor.joists or Joists()
-    return 0.0 if joists.run == "away" else ACROSS
+def joist_angle(materials: Materials, brace: Brace) -> Radian:
+    """Angle between the foot's pull and the grain of what it is in: joists that run away, or blocks across them [rad].
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+    """
+    away = (materials.job.floor.joists or Joists()).run == "away"
+    return 0.0 if away is not (brace.foot_on == IN_BLOCK) else ACROSS
 
 
 @frozen
@@ -405,10 +413,14 @@ def _foot(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
         Strength(LinkId.CLEAT_TO_FLOOR, level, 1.0, "lb", source, why, one.known)
         for level, why in zip((push, pull), how, strict=True)
     ]
-    panel = (panel_to_floor(materials, brace),) if kind == "deck" and not brace.in_wood else ()
+    under: tuple[Strength, ...] = ()
+    if kind == "deck" and not brace.in_wood:
+        under = (panel_to_floor(materials, brace),)
+    if kind == "deck" and brace.foot_on == IN_BLOCK:
+        under = (block_ends(materials, brace, limp),)
     return Foot(
         (bent[0], links[0]),
-        (bent[1], links[1], *panel),
+        (bent[1], links[1], *under),
         None if kind == "slab" else one,
         limp.worst if count else None,
     )
@@ -436,10 +448,40 @@ def panel_to_floor(materials: Materials, brace: Brace) -> Strength:
     )
 
 
+def block_ends(materials: Materials, brace: Brace, limp: LimpCleat) -> Strength:
+    """Give what the blocks under one cleat are held down by: fasteners through the joists into their ends.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+        limp: the cleat on its fasteners.
+
+    Source: NDS 12.5.2.2; STATICS.
+    """
+    job, blocks = materials.job, materials.job.floor.blocks
+    joist = section((job.floor.joists or Joists()).size).thickness
+    one = materials.capacity(
+        blocks.fastener, materials.joist_ply(thickness=joist),
+        materials.joist_ply(thickness=BLOCK_LONG, end_grain=True),
+    )  # fmt: skip
+    f = Known(limp.worst, "pull of the worst fastener over an even share of the lift", cite("STATICS"))
+    lifted = lift_on_block(lift_on_cleat(brace.angle, job.kit.cleat.sides), f, blocks.under_each_cleat)
+    why = Said("blocks-nailed", count=blocks.under_each_cleat, so_many=Said("so-many", count=blocks.each_end,
+               what=blocks.fastener), each=Quantity(one.lateral, Kind.EACH))  # fmt: skip
+    return Strength(
+        LinkId.BLOCK_ENDS, block_ends_hold(one.lateral, blocks.each_end), lifted, "lb",
+        materials.basis.clauses.end_grain, why, one.lateral_known,
+    )  # fmt: skip
+
+
 def _floor_words(materials: Materials, brace: Brace, many: Said, limp: LimpCleat) -> tuple[Said, Said]:
     """What sets a foot in push, and in pull."""
     sides = materials.job.kit.cleat.sides
-    where = Said("into-a-joist", so_many=many) if brace.in_wood else Said("deck-only", so_many=many)
+    where = {
+        IN_JOIST: Said("into-a-joist", so_many=many),
+        IN_BLOCK: Said("into-blocks", so_many=many),
+        ON_PANEL: Said("deck-only", so_many=many),
+    }[brace.foot_on]
     where = many if materials.job.floor.kind == "slab" else where
     shape = cleat_shape(
         section(materials.job.kit.cleat.size), section(brace.size), materials.job.kit.cleat.lie

@@ -146,16 +146,21 @@ class Materials:
         """The deck panel as a ply of a joint."""
         return panel_ply(layer(self.job.floor.deck), self.basis)
 
-    def joist_ply(self, *, angle: Radian) -> Ply:
-        """A joist under the deck as a ply of a joint: as deep as a fastener reaches, or its flange.
+    def joist_ply(
+        self, *, thickness: Inch | None = None, angle: Radian = ACROSS, end_grain: bool = False
+    ) -> Ply:
+        """A joist under the deck as a ply of a joint, or a block of the same lumber between two.
 
         Args:
+            thickness: size along the fastener; as deep as one from above reaches, or its flange, unless given [in].
             angle: of the load to its grain [rad].
+            end_grain: the fastener runs along its grain.
         """
         joists = self.job.floor.joists or Joists()
         values = self.joist_values(joists)
         deep = section(joists.size).width if joists.kind == "sawn" else joists.flange
-        return Ply("wood", deep, values.G, angle, of=values.species)
+        thick = deep if thickness is None else thickness
+        return Ply("wood", thick, values.G, angle, end_grain, of=values.species)
 
 
 def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:

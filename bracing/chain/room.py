@@ -17,7 +17,16 @@ from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, cleat_rows, head_fits
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import basis_of
 from bracing.codes.joints import Spacing
-from bracing.job.brace import IN_JOIST, JOINTS, MOST_IN_BRACE, MOST_IN_FLOOR, ON_PANEL, Brace, JointId
+from bracing.job.brace import (
+    IN_BLOCK,
+    IN_JOIST,
+    JOINTS,
+    MOST_IN_BRACE,
+    MOST_IN_FLOOR,
+    ON_PANEL,
+    Brace,
+    JointId,
+)
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -367,11 +376,22 @@ def _in_floor(job: Job, brace: Brace, *, one: Fastener | None, prebored: bool) -
     if job.floor.kind == "deck" and not brace.in_wood:
         return basis_of(job).acting.fit(cleat.length, _face(job), kept).count * cleat.sides
     joists = job.floor.joists or Joists()
+    if brace.foot_on == IN_BLOCK:
+        return _in_blocks(job, joists, kept, one, prebored=prebored) * cleat.sides
     if joists.run == "away":
         return in_a_row(job, kept) * cleat.sides
     half = cleat.length / 2.0
     caught = joists_crossed(joists, (brace.set_back - half, brace.set_back + half), kept)
     return caught * _abreast(job, kept, one, prebored=prebored) * cleat.sides
+
+
+def _in_blocks(job: Job, joists: Joists, kept: Spacing, one: Fastener | None, *, prebored: bool) -> int:
+    """Of one cleat: blocks between joists that run away lie across it; between those along the wall, along it."""
+    many, cleat = job.floor.blocks.under_each_cleat, job.kit.cleat
+    if joists.run == "away":
+        return min(many, in_a_row(job, kept)) * _abreast(job, kept, one, prebored=prebored)
+    clear = min(joists.spacing - JOIST_WIDE, cleat.length / many)
+    return many * basis_of(job).acting.fit(clear, min(_face(job), JOIST_WIDE), kept).per_row
 
 
 def wood_blocks(job: Job, brace: Brace) -> int:
@@ -382,6 +402,8 @@ def wood_blocks(job: Job, brace: Brace) -> int:
         brace: the brace.
     """
     joists, sides = known_joists(job), job.kit.cleat.sides
+    if brace.foot_on == IN_BLOCK:
+        return job.floor.blocks.under_each_cleat * sides
     if joists is None or joists.run != "away" or sides == 1:
         return 0
     return whole_up(brace.floor_fasteners / sides / ABREAST)

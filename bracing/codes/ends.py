@@ -213,6 +213,47 @@ def panel_nails_hold(W: Pound, cleat: Inch, s: Inch, *, spacing: Inch) -> Pound:
 
 
 @formula
+def lift_on_block(U: float, f: float, n: float) -> float:
+    """Give the lift on the worst of the blocks under one cleat, for each pound level: B = U min(1, f / n).
+
+    Args:
+        U: lift on the cleat for each pound level [lb/lb].
+        f: pull of the worst of its fasteners over an even share [-].
+        n: blocks under the cleat [-].
+
+    Returns:
+        Lift on one [lb/lb].
+
+    Source: STATICS, a block takes what its fasteners take, and never more than all.
+
+    Example:
+        >>> lift_on_block(0.5, 1.2, 2), lift_on_block(0.5, 1.2, 1)
+        (0.3, 0.5)
+    """
+    return U * min(1.0, f / n)
+
+
+@formula
+def block_ends_hold(Z: Pound, n: float) -> Pound:
+    """Give what a block between two joists holds against lift at its middle: F = 2 n Z.
+
+    Args:
+        Z: allowed across one fastener into its end grain [lb].
+        n: fasteners at each end [-].
+
+    Returns:
+        What both ends hold together [lb].
+
+    Source: STATICS, half the lift at each end; NDS 12.5.2.2 is in Z.
+
+    Example:
+        >>> block_ends_hold(80.0, 3)
+        480.0
+    """
+    return 2.0 * n * Z
+
+
+@formula
 def moment_of_cross_cleat(U: Pound, s: Inch) -> InchPound:
     """Give the moment in a cleat laid across two joists: M = U s / 4.
 

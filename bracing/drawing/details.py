@@ -23,7 +23,7 @@ from bracing.drawing.model import (
     rectangle,
     short,
 )
-from bracing.job.brace import Brace
+from bracing.job.brace import IN_BLOCK, Brace
 from bracing.job.fasteners import fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -335,6 +335,8 @@ def _under(job: Job, brace: Brace) -> tuple[list[tuple[str, Inch]], str]:
     joists = job.floor.joists or Joists()
     under = [(f"deck {short(job.floor.deck)}", deck)]
     if brace.in_wood:
+        if brace.foot_on == IN_BLOCK:
+            return [*under, (f"block {joists.size}", JOIST_SHOWN)], "into blocks"
         joist = f"joist {joists.size}" if joists.kind == "sawn" else joists.kind
         return [*under, (f"{joist} or blocking", JOIST_SHOWN)], "into a joist"
     return under, "deck panel only"

@@ -12,7 +12,7 @@ from typing import Any
 from attrs import frozen
 
 from bracing.job.fields import Low, Option, declared
-from bracing.job.floor import GROUND, on_deck
+from bracing.job.floor import BLOCK, GROUND, on_deck
 from bracing.job.lumber import Section
 from bracing.units import Inch, Radian
 
@@ -244,8 +244,8 @@ class JointId(StrEnum):
 
 
 JOINTS = tuple(JointId)
-FOOT_ON = IN_JOIST, ON_PANEL = ("joist", "deck")  # what the floor fasteners of a foot reach
-IN_WOOD = (IN_JOIST,)
+FOOT_ON = IN_JOIST, IN_BLOCK, ON_PANEL = ("joist", BLOCK, "deck")  # what the floor fasteners of a foot reach
+IN_WOOD = (IN_JOIST, IN_BLOCK)
 INTO_JOIST = "into_joist"  # what files said before foot_on: true of a joist, false of the deck
 
 

@@ -17,6 +17,8 @@ Point = tuple[Inch, Inch]
 FARTHEST: Inch = 4800.0
 TOUCH: Inch = 1e-6
 DECK, SLAB, GROUND = "deck", "slab", "ground"
+BLOCK = "block"  # what a foot is on
+MOST_BLOCKS = 8
 THIRD_STOREY: Inch = (
     312.0  # two storeys of 11 ft 7 in (IRC R301.3) and 3 ft, in whole feet; bracing judgement
 )
@@ -51,6 +53,10 @@ def _in_sawn_joist(job: Any) -> bool:  # noqa: ANN401
 
 def _on_panel(job: Any) -> bool:  # noqa: ANN401
     return on_deck(job) and any(not brace.in_wood for brace in job.braces)
+
+
+def _on_blocks(job: Any) -> bool:  # noqa: ANN401
+    return on_deck(job) and any(brace.foot_on == BLOCK for brace in job.braces)
 
 
 def _raised(job: Any) -> bool:  # noqa: ANN401
@@ -128,6 +134,30 @@ class PanelNails:
     spacing: Inch = declared(
         "length", "one every so far along each joist", default=12.0, least=2.0, most=24.0,
         low=Low("the widest a subfloor is nailed inside its edges", 6.0, _on_panel),
+    )  # fmt: skip
+
+
+@frozen
+class Blocks:
+    """Solid blocks between joists under the cleats of a foot.
+
+    Attributes:
+        under_each_cleat: how many under each cleat.
+        fastener: what is driven through the joists into their ends.
+        each_end: how many of it at each end.
+    """
+
+    under_each_cleat: int = declared(
+        "count", "how many under each cleat", default=1, least=1, most=MOST_BLOCKS,
+        low=Low("one block; more must be said", 2, _on_blocks),
+    )  # fmt: skip
+    fastener: str = declared(
+        "fastener", "through the joists into their ends", default="gun nail 0.131x3",
+        low=Low("the least usual framing nail", "16d common", _on_blocks),
+    )  # fmt: skip
+    each_end: int = declared(
+        "count", "how many at each end", default=2, least=0, most=12,
+        low=Low("a block nailed once turns; more must be said", 3, _on_blocks),
     )  # fmt: skip
 
 
@@ -233,6 +263,7 @@ class Floor:
         closed_storey: the deck stands over a closed storey; None is judged from its height.
         joists: the joists; None where nobody declared them.
         panel_nails: what ties the deck panel to its joists.
+        blocks: solid blocks between the joists under a foot.
         slab: declared anchors.
         ground: declared stakes or weights.
         keep_outs: rectangles no foot may stand in.
@@ -266,6 +297,7 @@ class Floor:
     panel_nails: PanelNails = declared(
         "part", "what ties the deck panel to its joists", default=PanelNails(), on=DECK
     )
+    blocks: Blocks = declared("part", "solid blocks between joists under a foot", default=Blocks(), on=DECK)
     slab: Slab = declared("part", "declared anchors in a slab", default=Slab(), on=SLAB)
     ground: Ground = declared("part", "declared stakes or weights", default=Ground(), on=GROUND)
     keep_outs: tuple[KeepOut, ...] = declared(

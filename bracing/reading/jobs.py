@@ -16,7 +16,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 from bracing.errors import Fault, InputError, counted, shown
-from bracing.job.brace import FOOT_ON, IN_JOIST, INTO_JOIST, ON_PANEL, Brace, Kit, Stock
+from bracing.job.brace import FOOT_ON, IN_BLOCK, IN_JOIST, INTO_JOIST, ON_PANEL, Brace, Kit, Stock
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, read_user_fasteners
 from bracing.job.fields import HELP, ON, class_of, fields_by_key, lumber_instead
 from bracing.job.floor import Floor
@@ -481,6 +481,7 @@ def check_together(draft: Draft, faults: Faults) -> None:
     _ties_after(draft.kit, _numbered(draft.braces), faults)
     _returns(draft.wall, faults)
     _floor_of_its_kind(draft.floor, faults)
+    _blocks_between_sawn(draft, faults)
     _hill(draft.site, faults)
     _sheathed(draft.wall, faults)
     _rows_on_plate(draft.wall, faults)
@@ -562,6 +563,17 @@ def _floor_of_its_kind(floor: dict[str, Any], faults: Faults) -> None:
         wanted = one.metadata[ON]
         if wanted and key in floor and kind not in (wanted, None):
             faults.add(f"floor.{key}", f"given, and kind is {kind}", f'kind = "{wanted}" beside it')
+
+
+def _blocks_between_sawn(draft: Draft, faults: Faults) -> None:
+    joists = draft.floor.get("joists")
+    for i, brace in _numbered(draft.braces):
+        if brace.foot_on == IN_BLOCK and joists is not None and joists.kind != "sawn":
+            kind = joists.kind
+            beside = (
+                f"not a block beside floor.joists.kind, which is {kind}: its ends are checked in sawn joists"
+            )
+            faults.add(f"brace[{i}].foot_on", brace.foot_on, beside)
 
 
 def _hill(site: dict[str, Any], faults: Faults) -> None:

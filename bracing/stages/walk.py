@@ -18,7 +18,7 @@ from attrs import evolve, field, frozen
 from bracing.chain.model import braced_studs, nearest_studs
 from bracing.check import CheckResult, check
 from bracing.errors import InputError
-from bracing.job.brace import JOINTS, ON_PANEL, Brace
+from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_PANEL, Brace
 from bracing.job.fields import LEAST, MOST, place_at
 from bracing.job.framing import frame_wall
 from bracing.job.job import Built, Found, Job
@@ -202,6 +202,9 @@ def _off_the_wall(job: Job, brace: Brace) -> Said | None:
     return None
 
 
+_IN_WOOD = {IN_JOIST: Said("walk-joist"), IN_BLOCK: Said("walk-block")}
+
+
 def brace_line(brace: Brace, *, missing: bool) -> Said:
     """Say what should be there.
 
@@ -219,7 +222,7 @@ def brace_line(brace: Brace, *, missing: bool) -> Said:
         heads=brace.head_fasteners,
         cleats=brace.cleat_fasteners,
         floors=brace.floor_fasteners,
-        joist=Said("walk-joist") if brace.in_wood else "",
+        joist=_IN_WOOD[brace.foot_on] if brace.in_wood else "",
         doubled=Said("walk-doubled") if brace.stud_doubled else "",
         ties=Said("walk-ties", ties=brace.ties) if brace.ties else "",
         missing=Said("walk-missing") if missing else "",

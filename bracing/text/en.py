@@ -139,6 +139,8 @@ WORDS: dict[str, str] = {
     "each-in-shear": "{so_many}, {each} each in shear, {mode}",
     "yield-mode": "yield mode {mode}",
     "into-a-joist": "{so_many}, into a joist",
+    "into-blocks": "{so_many}, into blocks between joists",
+    "blocks-nailed": "{count} under each cleat, {so_many} at each end, {each} each into end grain",
     "deck-only": "{so_many}, in the deck panel only",
     "in-shear": "{where}, in shear",
     "drawn-and-in-shear": (
@@ -511,6 +513,7 @@ WORDS: dict[str, str] = {
         "cleat, {floors} to the floor{joist}{doubled}{ties}{missing}"
     ),
     "walk-joist": ", into a joist",
+    "walk-block": ", into blocks between joists",
     "walk-doubled": ", stud doubled",
     "walk-ties": ", ties {ties}",
     "walk-missing": '. MISSING at the last walk; Enter = still missing, "there" = as planned',
@@ -540,4 +543,5 @@ WORDS: dict[str, str] = {
     "joints-of-one-cleat": "{head} at the head, {cleat} into its cleat, {floor} from there to the floor{into}",
     "joints-of-two-cleats": "{head} at the head, {cleat} into its two cleats, {floor} from there to the floor{into}",
     "into-joists": " into joists",
+    "into-the-blocks": " into blocks between joists",
 }

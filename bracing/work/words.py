@@ -10,7 +10,7 @@ from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.plate import edge_beside
 from bracing.chain.room import THROUGH_PLATE, joint_fastener, plate_fastener
-from bracing.job.brace import JOINTS, Brace, JointId
+from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, Brace, JointId
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said
@@ -21,6 +21,7 @@ from bracing.work.remedies import Change, Remedy, remedies
 SHORT: Inch = 48.0  # under this a spacing is said in inches
 NEAR: Inch = 24.0  # fasteners beside a brace stand no farther from it than this
 LAP: Inch = 48.0  # joints of the two top plates are so far apart
+_INTO = {IN_JOIST: Said("into-joists"), IN_BLOCK: Said("into-the-blocks")}
 _WORDS = ("screw", "nail", "lag", "bolt", "anchor", "strap", "block", "stud", "stake", "weight")
 
 
@@ -225,7 +226,7 @@ def joint_words(job: Job, brace: Brace) -> Said:
     )
     if kind == "ground":
         return Said("joints-on-the-ground", head=head, foot=cleat)
-    into = Said("into-joists") if brace.in_wood and kind == "deck" else ""
+    into = _INTO[brace.foot_on] if brace.in_wood and kind == "deck" else ""
     if job.kit.cleat.sides > 1:
         return Said("joints-of-two-cleats", head=head, cleat=cleat, floor=floor, into=into)
     return Said("joints-of-one-cleat", head=head, cleat=cleat, floor=floor, into=into)

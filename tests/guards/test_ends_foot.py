@@ -272,3 +272,46 @@ def test_a_walk_of_an_older_file_writes_the_foot_once(foot, tmp_path):
     job = write_wall(path, changes={"brace[1].foot_on": "deck"})
     assert [brace.foot_on for brace in job.braces] == ["joist", "deck", "joist", "joist"]
     assert path.read_text().count("into_joist") == 3
+
+
+def test_a_foot_on_blocks_hangs_on_nails_into_their_ends(capsys, foot, tmp_path):
+    """0.131 x 3 in through a joist into a block of the weakest joists, G 0.36, by hand.
+
+    Mode IV, the least: 0.131^2 / 2.2 x sqrt(2 x 16600 x 0.36^1.84 x 100000 / (3 x 2)) = 71.7 lb; into end grain 0.67,
+    wet 0.7, ten minutes 1.6. Two at each end hold four times that. At 45 degrees each of two cleats lifts half the
+    level force, all of it on one block, and with two blocks under each cleat its worst fastener's share.
+    """
+    kit = EDGE | {"bored": "true"}
+    foot(kit, cleat=4, floor=8)
+    path = tmp_path / "foot.toml"
+    text = path.read_text().replace('foot_on = "joist"', 'foot_on = "block"')
+    path.write_text(text)
+    answer = run(capsys, "check", path, "--json").json
+    one = 0.131**2 / 2.2 * math.sqrt(2.0 * 16600.0 * 0.36**1.84 * 1e5 / 6.0) * 1.6 * 0.67 * 0.7
+    ends = link(answer, "block ends")
+    assert ends["capacity"] == pytest.approx(4.0 * one, rel=0.01)
+    assert ends["demand"] == pytest.approx(link(answer, "cleat to floor")["demand"] / 2.0, rel=1e-3)
+    assert answer["braces"][0]["floor_counted"]["counted"] == 2  # one block, one fastener in it, two cleats
+    assumed = {each["field"] for each in answer["assumed"]}
+    assert {f"floor.blocks.{each}" for each in ("under_each_cleat", "fastener", "each_end")} <= assumed
+    two = "[floor.blocks]\nunder_each_cleat = 2\neach_end = 3\n[kit]"
+    path.write_text(text.replace("[kit]", two, 1))
+    more = run(capsys, "check", path, "--json").json
+    assert more["braces"][0]["floor_counted"]["counted"] == 4
+    f = more["braces"][0]["worst_pull"]
+    assert link(more, "block ends")["capacity"] == pytest.approx(1.5 * ends["capacity"], rel=1e-6)
+    level = link(more, "cleat to floor")["demand"]
+    assert link(more, "block ends")["demand"] == pytest.approx(level / 2.0 * f / 2.0, rel=1e-3)
+    assert "into blocks between joists" in link(more, "cleat to floor")["why"]
+
+
+def test_blocks_between_joists_whose_ends_nobody_can_check_are_refused(capsys, foot, tmp_path):
+    foot(EDGE, cleat=4, floor=8, count=1)
+    path = tmp_path / "foot.toml"
+    text = path.read_text().replace('foot_on = "joist"', 'foot_on = "block"')
+    path.write_text(text.replace("[kit]", '[floor.joists]\nkind = "i-joist"\n[kit]', 1))
+    refused = run(capsys, "check", path)
+    assert refused.status == 2
+    (line, *_) = refused.err.splitlines()
+    assert "brace[0].foot_on" in line
+    assert "floor.joists.kind" in line

@@ -158,6 +158,16 @@ def test_a_panel_half_way_between_its_joists():
     assert ends.panel_to_joists(400.0, 0.0, 16.0) == near(400.0)  # nobody knows where: all on one
 
 
+def test_blocks_under_a_cleat():
+    """400 lb on a cleat, its worst of four fasteners at 1.3 of the mean: two blocks, 400 x 1.3 / 2; one has it all.
+
+    Three nails of 60 lb at each end: three take half the lift, 180 lb at one end, 360 at both.
+    """
+    assert ends.lift_on_block(400.0, 1.3, 2) == near(260.0)
+    assert ends.lift_on_block(400.0, 1.3, 1) == near(400.0)
+    assert ends.block_ends_hold(60.0, 3) == near(360.0)
+
+
 def test_the_couple_of_a_plumb_head():
     assert ends.head_couple(500.0, math.radians(50.0), 5.5) == near(
         500.0 * math.tan(math.radians(50.0)) * 2.75

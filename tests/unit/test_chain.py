@@ -429,7 +429,7 @@ def test_a_brace_on_no_stud_or_over_its_top_is_refused_with_the_others():
 
 def test_a_link_worked_in_reverse_is_a_link_of_its_own():
     reverse = [link for link in LinkId if link.endswith("in reverse")]
-    assert len(reverse) == 11  # those of a brace
+    assert len(reverse) == 12  # those of a brace
     assert all(link.forward.reversed is link and link.forward.forward is link.forward for link in reverse)
 
 
