@@ -149,4 +149,6 @@ def test_the_answer_is_the_one_on_the_page(name):
     first = result.gives_first
     assert (first.link, first.direction, first.mark) == (kind, wind, at)
     assert (result.limit_whole, result.clear_out, result.one_missing) == (int(limit), int(clear), 0)
+    assert result.one_lost is not None
+    assert result.one_lost[0] == 0
     assert result.verdict == "over"
