@@ -65,7 +65,10 @@ def test_what_may_be_open_under_the_wall_is_tried_unless_declared(above, declare
 @pytest.mark.parametrize(
     ("floor", "ends", "least"),
     [
-        ({}, ("free", "free"), 0.0), ({}, ("return", "free"), 1.4), ({}, ("free", "return"), 1.4),
+        ({}, ("free", "free"), 1.5),  # nobody said how high: a third storey, over two
+        ({"height_above_ground": 36.0}, ("free", "free"), 0.0),
+        ({"height_above_ground": 36.0}, ("return", "free"), 1.4),
+        ({"height_above_ground": 36.0}, ("free", "return"), 1.4),
         ({"height_above_ground": 72.0}, ("free", "free"), 1.5),
         ({"height_above_ground": 71.9}, ("free", "free"), 0.0),
         ({"height_above_ground": 72.0, "open_below": True}, ("free", "return"), 1.4),
