@@ -20,10 +20,10 @@ import pytest
 import bracing
 from bracing import Clock, Forecast, InputError, Job, Wall, check_wall, job_from_text, lay_out, take_stages
 from bracing.errors import cell, plain
-from bracing.job.brace import Brace, Cleat, Head, Kit, Stock
+from bracing.job.brace import Brace, Cleat, Head, Kit, Stock, Tie
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
-from bracing.job.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
+from bracing.job.floor import Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
 from bracing.job.job import Built, Found, Site
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate
 from bracing.layout.plan import LayoutAsked
@@ -46,9 +46,10 @@ GOOD = (
     Forecast((Hour(NOON, None, 30.0),)),
     Found("B1", "gone"), Ground(), Head(), Hour(NOON, NOON + timedelta(hours=1), 30.0), JOB, Joists(),
     KeepOut("stair", (0.0, 0.0), (24.0, 24.0)), Kit(), LiftRequest(), Machine("outside", 120.0, -36.0),
-    Opening(left=24.0, width=36.0, height=48.0), Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
+    Opening(left=24.0, width=36.0, height=48.0), PanelNails(),
+    Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
     LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
-    TopKeys(), TopPlate(), WALL,
+    Tie(), TopKeys(), TopPlate(), WALL,
 )  # fmt: skip
 NUMBERS = ("length", "speed", "force", "pressure", "line load", "time", "number", "share")
 WRONG_KIND: tuple[Any, ...] = (
@@ -159,7 +160,8 @@ def test_every_exported_input_class_declares_every_field():
 
 SECTIONS: dict[type[Any], str] = {
     Site: "site", Studs: "wall.studs", Plate: "wall.plate", TopPlate: "wall.top_plate", Floor: "floor",
-    Joists: "floor.joists", Kit: "kit", Head: "kit.head", Cleat: "kit.cleat",
+    Joists: "floor.joists", Kit: "kit", Head: "kit.head", Cleat: "kit.cleat", Tie: "kit.tie", PanelNails: "floor.panel_nails",
+    ExtraPlateFasteners: "wall.plate.extra",
 }  # fmt: skip
 UNITS = {"length": "in", "speed": "mph", "force": "lb", "line load": "lb/in", "time": "s"}
 
@@ -186,6 +188,10 @@ def test_the_reader_and_the_class_refuse_the_same_values(good, field):
         if text is None or kind in ("part", "parts") or text == '"two lines"':
             continue
         wall = '[wall]\nlength = "20 ft"\nheight = "8 ft"\n'
+        if (
+            type(good) is not Studs
+        ):  # the widest plate: a narrower one refuses a row that is off it, whatever the class
+            wall += '[wall.studs]\nsize = "2x14"\n'
         table = f"[{SECTIONS[type(good)]}]\n{field.metadata[KEY] or field.name} = {text}\n"
         tomllib.loads(wall + table)
         by_class = takes(lambda bad=bad: attrs.evolve(good, **{field.alias: bad}))
