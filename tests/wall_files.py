@@ -7,7 +7,7 @@ from pathlib import Path
 # A level wall with every field that matters declared, and joints of structural screws in joists.
 SCREWED = {
     "length": "24 ft", "height": "12 ft", "moisture": "green", "plate": "16d common",
-    "extra": "structural screw 0.22x5", "extras": 8, "laps": "plate", "sides": 2, "strap": "2000 lb",
+    "extra": "structural screw 0.22x5", "extras": 8, "laps": "plate", "lie": "edge", "sides": 2, "strap": "2000 lb",
     "head_fastener": "structural screw 0.22x3", "cleat_fastener": "structural screw 0.22x3",
     "floor_fastener": "structural screw 0.22x8", "head": "9 ft", "set_back": "9 ft", "size": "2x6", "ties": 1,
     "counts": (8, 8, 8), "joist": "joist", "doubled": "true",
@@ -72,7 +72,7 @@ def wall_text(**changes) -> str:
         fastener = "{say["head_fastener"]}"
         bored = true
         [kit.cleat]
-        lie = "edge"
+        lie = "{say["lie"]}"
         bored = true
         length = "48 in"
         sides = {say["sides"]}

@@ -350,12 +350,14 @@ class Foot:
         pull: its links in pull.
         one: one fastener to the floor; None on a slab or the ground.
         worst: pull of the worst fastener over an even share of the lift, f; None where no cleat is worked out [-].
+        drawn: pull on the worst fastener for each pound level, the brace drawn; 0 where no cleat is worked out [lb/lb].
     """
 
     push: tuple[Strength, ...]
     pull: tuple[Strength, ...]
     one: FastenerCapacity | None = None
     worst: float | None = None
+    drawn: float = 0.0
 
 
 def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = None) -> Foot:
@@ -375,7 +377,7 @@ def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = 
     deck = _foot(materials, evolve(brace, foot_on=ON_PANEL), counts)
     pulled = _better(found.pull, deck.pull)
     holds = found if pulled is found.pull else deck
-    return Foot(_better(found.push, deck.push), pulled, holds.one, holds.worst)
+    return Foot(_better(found.push, deck.push), pulled, holds.one, holds.worst, holds.drawn)
 
 
 def _better(joist: tuple[Strength, ...], deck: tuple[Strength, ...]) -> tuple[Strength, ...]:
@@ -423,6 +425,7 @@ def _foot(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
         (bent[1], links[1], *under),
         None if kind == "slab" else one,
         limp.worst if count else None,
+        limp.pull if count else 0.0,
     )
 
 

@@ -7,8 +7,9 @@ from enum import StrEnum
 from attrs import frozen
 
 from bracing.chain.evaluate import Evaluation, evaluate, limit_gust
+from bracing.chain.foot import cleat_to_floor
 from bracing.chain.link_sums import LinkSums, link_sums
-from bracing.chain.links import Group, Link
+from bracing.chain.links import Group, Link, LinkId
 from bracing.chain.model import Model
 from bracing.choosing import SAME, whole_down
 from bracing.job.job import Job
@@ -98,6 +99,7 @@ def _cause(before: Evaluation, after: Evaluation, link: Link) -> Cause | None:
         return Cause.SAIL if loaded else None
     if old.wall.layers != new.wall.layers:
         return Cause.LAYER
+    loaded = loaded or _draws_to_one(before.forces[0].model, after.forces[0].model, link)
     return Cause.DRAWS if loaded and _stiffness(old) != _stiffness(new) else None
 
 
@@ -113,6 +115,17 @@ def _stiffness(job: Job) -> object:
     """What is stiff in the panel and under it: braces with their joints, studs, kings, rows."""
     kings = tuple(opening.kings for opening in job.wall.openings)
     return job.braces, job.kit, kings, job.wall.rows, job.wall.studs
+
+
+def _draws_to_one(before: Model, after: Model, link: Link) -> bool:
+    """Whether the worst fastener of a foot is pulled more by the same brace: one more may come to stand under it."""
+    if link.link is not LinkId.CLEAT_TO_FLOOR or link.mark not in before.marks:
+        return False
+    was, now = (
+        cleat_to_floor(model.materials, model.job.braces[model.marks.index(link.mark)]).drawn
+        for model in (before, after)
+    )
+    return now > was * (1.0 + SAME)
 
 
 def _loads_more(before: Evaluation, after: Evaluation, link: Link) -> bool:

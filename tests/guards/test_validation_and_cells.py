@@ -160,8 +160,8 @@ def test_every_exported_input_class_declares_every_field():
 
 SECTIONS: dict[type[Any], str] = {
     Site: "site", Studs: "wall.studs", Plate: "wall.plate", TopPlate: "wall.top_plate", Floor: "floor",
-    Joists: "floor.joists", Kit: "kit", Head: "kit.head", Cleat: "kit.cleat", Tie: "kit.tie", PanelNails: "floor.panel_nails",
-    ExtraPlateFasteners: "wall.plate.extra",
+    Joists: "floor.joists", Kit: "kit", Head: "kit.head", Cleat: "kit.cleat", Tie: "kit.tie",
+    PanelNails: "floor.panel_nails", ExtraPlateFasteners: "wall.plate.extra",
 }  # fmt: skip
 UNITS = {"length": "in", "speed": "mph", "force": "lb", "line load": "lb/in", "time": "s"}
 
