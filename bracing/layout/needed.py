@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
-from bracing.chain.room import EXTRA, EXTRA_ROW, joint_fastener, known_joists, room, wood_blocks
+from bracing.chain.room import EXTRA, EXTRA_ROW, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
 from bracing.job.brace import IN_JOIST, Brace, JointId, Stock
@@ -278,13 +278,12 @@ def _feet(job: Job) -> Iterator[Said]:
     cleat = job.kit.cleat
     if job.floor.kind == "ground" or not job.braces:
         return
-    floor, brace = joint_fastener(job, JointId.FLOOR), cleat.brace_fastener
     if cleat.sides == 1:
-        yield Said("foot-one-flat", floor=floor, brace=brace)
+        yield Said("foot-one-flat")
     elif cleat.lie == "edge":
-        yield Said("foot-between", floor=floor, brace=brace)
+        yield Said("foot-between")
     else:
-        yield Said("foot-two-flat", floor=floor, brace=brace)
+        yield Said("foot-two-flat")
 
 
 def _heads(job: Job) -> Iterator[Said]:

@@ -173,11 +173,20 @@ def _clear_out(result: CheckResult, page: Page) -> list[str]:
         return page.para(f"Stood up as drawn, its clear-out gust is {gust}.")
     if not result.clear_out:
         return page.para("CLEAR OUT now and stay out: its clear-out gust is 0 (0 on a meter too).")
+    return page.para(clear_out_words(result, page))
+
+
+def clear_out_words(result: CheckResult, page: Page) -> str:
+    """Say the gust they must be out for, and what a meter shows then.
+
+    Args:
+        result: the wall checked.
+        page: how gusts are written.
+    """
     meter = page.gust(result.clear_out_on_meter or 0)
-    height = page.meter_held
-    return page.para(
-        f"CLEAR OUT before a forecast gust of {page.gust(result.clear_out)} "
-        f"(a meter held {height} above the deck then shows {meter})."
+    return (
+        f"CLEAR OUT before a forecast gust of {page.gust(result.clear_out or 0)} "
+        f"({meter} on a meter {page.meter_held} above deck)."
     )
 
 

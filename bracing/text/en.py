@@ -61,9 +61,7 @@ WORDS: dict[str, str] = {
     "feet-on-the-ground": (
         "feet on the ground: no soil table is this soil; prove a stake or a weight by a pull test"
     ),
-    "feet-on-a-slab": (
-        "anchors in a slab carry what was typed in only where it is proved: pull one at the slab's age"
-    ),
+    "feet-on-a-slab": "anchors in a slab count as typed in: prove it, pull one at the slab's age",
     "into-joist-is-foot-on": (
         '{was} is read as foot_on: true as foot_on = "joist", false as "deck"; write foot_on in its place'
     ),
@@ -274,16 +272,15 @@ WORDS: dict[str, str] = {
     "so-long": "{value} long",
     "lying": "lying {value}",
     "foot-between": (
-        "feet, in this order: both cleats on edge go down before the lift, a scrap of brace between them, {floor} "
-        "through their top edges; stand the wall; drop the brace in, plumb; then {brace} from both outer faces"
+        "feet: before the lift fix both cleats on edge from their tops, a brace scrap between; wall up, brace in, "
+        "plumb, fasten from both outer faces"
     ),
     "foot-two-flat": (
-        "feet, in this order: one flat cleat goes down before the lift, {floor}; stand the wall, set the brace against "
-        "it, plumb, {brace} through the brace; then the other cleat, drawn tight against it, the same"
+        "feet: before the lift fix one flat cleat; wall up, set the brace against it, plumb, fasten through the brace; "
+        "then the other cleat, drawn tight against it, the same"
     ),
     "foot-one-flat": (
-        "feet, in this order: the cleat goes down before the lift, {floor}; stand the wall, set the brace against it, "
-        "plumb, {brace} through the brace"
+        "feet: before the lift fix the flat cleat; wall up, set the brace against it, plumb, fasten through the brace"
     ),
     "a-row-across": (
         "a {size} {kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses for {load} "
@@ -540,8 +537,8 @@ WORDS: dict[str, str] = {
     "with-a-t": ", with a T",
     "with-stud-doubled": ", its stud doubled",
     "joints-on-the-ground": "{head} at the head, {foot} at the foot",
-    "joints-of-one-cleat": "{head} at the head, {cleat} into its cleat, {floor} from there to the floor{into}",
-    "joints-of-two-cleats": "{head} at the head, {cleat} into its two cleats, {floor} from there to the floor{into}",
+    "joints-of-one-cleat": "{head} at the head, {cleat} into its cleat, {floor} to the floor{into}",
+    "joints-of-two-cleats": "{head} at the head, {cleat} into its two cleats, {floor} to the floor{into}",
     "into-joists": " into joists",
     "into-the-blocks": " into blocks between joists",
 }

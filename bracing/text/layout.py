@@ -13,7 +13,7 @@ from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
 from bracing.said import Said
 from bracing.stages.going_up import ties_named
-from bracing.text.check import limit_words, link_words, place, reached, typed
+from bracing.text.check import clear_out_words, limit_words, link_words, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
 from bracing.units import Mph
 from bracing.work.parts import CutStick
@@ -91,12 +91,7 @@ def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
 
 def _numbers(result: LayoutResult, page: Page) -> list[str]:
     check = result.result
-    height = page.meter_held
-    lines = page.para(
-        f"CLEAR OUT before a forecast gust of {page.gust(check.clear_out or 0)} "
-        f"(a meter held {height} above the deck then shows {page.gust(check.clear_out_on_meter or 0)})."
-    )
-    return lines + page.para(limit_words(check, page))
+    return [*page.para(clear_out_words(check, page)), *page.para(limit_words(check, page))]
 
 
 def _first(result: LayoutResult, page: Page) -> list[str]:

@@ -221,8 +221,11 @@ def joint_words(job: Job, brace: Brace) -> Said:
         brace: the brace.
     """
     kind = job.floor.kind
+    names = [joint_fastener(job, joint) for joint in JOINTS]
+    counts = [getattr(brace, joint) for joint in JOINTS]
     head, cleat, floor = (
-        many(getattr(brace, joint), joint_fastener(job, joint), job.fasteners) for joint in JOINTS
+        str(count) if name == before else many(count, name, job.fasteners)
+        for count, name, before in zip(counts, names, ("", *names), strict=False)
     )
     if kind == "ground":
         return Said("joints-on-the-ground", head=head, foot=cleat)

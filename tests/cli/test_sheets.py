@@ -25,11 +25,11 @@ def wall(tmp_path):
 )
 def test_a_sheet_is_written_by_its_suffix(capsys, tmp_path, wall, suffix, start):
     out = tmp_path / f"sheet{suffix}"
-    ran = run(capsys, "sheet", wall, "--gust", "40", "-o", out)
+    ran = run(capsys, "sheet", wall, "--gust", "20", "-o", out)
     assert (ran.status, ran.err) == (0, "")
     assert out.read_bytes().lstrip().startswith(start)
     first, last = ran.out.splitlines()
-    assert first.startswith("Shop wall on slab, PLAN: WITHIN at 40 mph. CLEAR OUT before ")
+    assert first.startswith("Shop wall on slab, PLAN: WITHIN at 20 mph. CLEAR OUT before ")
     assert last == f"wrote {out}"
 
 
@@ -39,7 +39,7 @@ def test_a_sheet_is_written_as_pdf_and_dxf(capsys, tmp_path, wall):
     pytest.importorskip("ezdxf")
     for suffix, start in ((".pdf", b"%PDF"), (".dxf", b"  0\nSECTION")):
         out = tmp_path / f"sheet{suffix}"
-        assert run(capsys, "sheet", wall, "--gust", "40", "-o", out).status == 0
+        assert run(capsys, "sheet", wall, "--gust", "20", "-o", out).status == 0
         assert out.read_bytes().replace(b"\r", b"").startswith(start)
 
 
@@ -81,14 +81,14 @@ def test_a_wall_without_braces_and_gust_is_bad_input(capsys, tmp_path):
 def test_a_folder_gets_an_index_and_a_page_each(capsys, tmp_path, wall):
     (tmp_path / "north.toml").write_text(text_of("as-found"), encoding="utf-8")
     out = tmp_path / "out"
-    ran = run(capsys, "sheet", tmp_path, "--gust", "40", "-o", out, "--no-pdf")
+    ran = run(capsys, "sheet", tmp_path, "--gust", "20", "-o", out, "--no-pdf")
     assert ran.status == 1
     assert sorted(path.name for path in out.iterdir()) == ["index.html", "north.html", "slab.html"]
     assert ran.out.index("North wall") < ran.out.index("Shop wall")
     index = (out / "index.html").read_text(encoding="utf-8")
     assert index.index('href="north.html"') < index.index('href="slab.html"')
     rows = run(
-        capsys, "sheet", tmp_path, "--gust", "40", "-o", out, "--no-pdf", "--overwrite", "--json"
+        capsys, "sheet", tmp_path, "--gust", "20", "-o", out, "--no-pdf", "--overwrite", "--json"
     ).json["walls"]
     assert [row["verdict"] for row in rows] == ["over", "within"]
 

@@ -65,7 +65,7 @@ def test_every_example_is_one_screen(capsys, monkeypatch, path):
 def test_the_first_number_people_read_is_the_one_they_act_on(capsys, tmp_path):
     lines = run(capsys, "check", wall_file(tmp_path)).out.splitlines()[2:]
     assert re.match(r"CLEAR OUT before a forecast gust of \d+ mph", lines[0])
-    assert "a meter held 5 ft above the deck" in " ".join(lines[:2])
+    assert "on a meter 5 ft above deck" in " ".join(lines[:2])
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)

@@ -146,8 +146,8 @@ def test_trace_shows_what_the_worst_takes(capsys, foot, tmp_path):
 @pytest.mark.parametrize("name", ["short-wall", "rake-wall"])
 def test_a_layout_says_in_what_order_a_foot_is_screwed(capsys, name):
     laid = run(capsys, "layout", EXAMPLES / f"{name}.toml", "--gust", 30, "--budget", "0.2", "--json").json
-    (order,) = [words for words in laid["needed_too"] if words.startswith("feet, in this order")]
-    assert "both cleats on edge go down before the lift, a scrap of brace between them" in order
+    (order,) = [words for words in laid["needed_too"] if words.startswith("feet: ")]
+    assert "before the lift fix both cleats on edge from their tops, a brace scrap between" in order
     assert order.endswith("from both outer faces")
 
 

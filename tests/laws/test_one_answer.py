@@ -229,7 +229,8 @@ def _gusts_agree(it):
         mark = re.search(r"one brace missing: \d+ mph \((\S+) gone\)", shown)[1]
         assert told["one_missing_mph"][mark] == missing == min(told["one_missing_mph"].values())
         assert number(shown, r"CLEAR OUT before a forecast gust of (\d+) mph") == (clear or None)
-        assert number(shown, r"then shows (\d+) mph") == (told["clear_out_on_meter_mph"] if clear else None)
+        metered = number(shown, r"(?:then shows |\()(\d+) mph(?:\.| on a meter)")
+        assert metered == (told["clear_out_on_meter_mph"] if clear else None)
         assert ("CLEAR OUT now and stay out" in shown) == (clear == 0)
         asked = number(shown, r"(?:WITHIN|OVER) its limit at a gust of ([\d.]+) mph")
         assert asked is None or is_ceiling(asked, told["gust_mph"], 0.1)
@@ -383,7 +384,7 @@ def _metric_agrees(it):
     }
     if told["clear_out_gust_mph"]:
         speeds[r"forecast gust of ([\d.]+) m/s"] = "clear_out_gust_mph"
-        speeds[r"deck then shows ([\d.]+) m/s"] = "clear_out_on_meter_mph"
+        speeds[r"\(([\d.]+) m/s on a meter"] = "clear_out_on_meter_mph"
     for pattern, key in speeds.items():
         assert is_down(re.search(pattern, text)[1], told[key], 1.0 / MPH), key
     gone = table_of(it.metric, GONE_HEADS)

@@ -92,7 +92,7 @@ def test_a_page_of_check_and_its_json_agree_to_the_cautious_side(job, asked):
     assert number(text, r"any one brace missing: (\d+) mph") == told["limit_gust_one_missing_mph"]
     if told["clear_out_gust_mph"]:
         assert number(text, r"before a forecast gust of (\d+) mph") == told["clear_out_gust_mph"]
-        assert number(text, r"deck then shows (\d+) mph") == told["clear_out_on_meter_mph"]
+        assert number(text, r"\((\d+) mph on a meter") == told["clear_out_on_meter_mph"]
     _braces_agree(text, told, result)
     _links_agree(text, told)
 
