@@ -19,7 +19,7 @@ from bracing.chain.links import Link, LinkId
 from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
-from bracing.job.brace import JOINTS, JointId
+from bracing.job.brace import JOINTS, ON_PANEL, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
@@ -220,6 +220,7 @@ CAN: dict[str, Callable[[Job, Remedy, Link], bool]] = {
     "any": lambda *_: True,
     SEARCHED: lambda *_: False,
     "deck": lambda job, *_: job.floor.kind == "deck",
+    "foot on the panel": lambda job, _, link: job.floor.kind == "deck" and _on_panel(job, link.mark),
     "not ground": lambda job, *_: job.floor.kind != "ground",
     "not slab": lambda job, *_: job.floor.kind != "slab",
     "plumb head": lambda job, *_: job.kit.head.joint == "plumb",
@@ -230,6 +231,11 @@ CAN: dict[str, Callable[[Job, Remedy, Link], bool]] = {
     "nail": lambda job, row, _: fastener(value_at(job, row.path), job.fasteners).kind == "nail",
     "nail into a deck": lambda *of: CAN["deck"](*of) and CAN["nail"](*of),
 }
+
+
+def _on_panel(job: Job, mark: str | None) -> bool:
+    """Whether a brace stands on the deck panel alone: one on blocks already has what blocks would give it."""
+    return any(brace.mark == mark and brace.foot_on == ON_PANEL for brace in job.braces)
 
 
 def _places(job: Job, row: Remedy, link: Link, *, alike: bool) -> tuple[tuple[str, str | None], ...]:

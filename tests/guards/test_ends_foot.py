@@ -315,3 +315,18 @@ def test_blocks_between_joists_whose_ends_nobody_can_check_are_refused(capsys, f
     (line, *_) = refused.err.splitlines()
     assert "brace[0].foot_on" in line
     assert "floor.joists.kind" in line
+
+
+def test_a_foot_on_blocks_is_not_told_to_go_onto_blocks(capsys, foot, tmp_path):
+    """It would be counted as in a joist from then on, and nobody would look at the ends of its blocks again."""
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
+    path = tmp_path / "foot.toml"
+    text = path.read_text()
+    asked = ("--gust", "45", "--from", "Fri 8 pm", "--until", "Sat 6 am", "--now", "2026-03-06 15:00",
+             "--zone", "America/Chicago")  # fmt: skip
+    said = {}
+    for word in ("block", "deck"):
+        path.write_text(text.replace('foot_on = "joist"', f'foot_on = "{word}"'))
+        said[word] = " ".join(run(capsys, "storm", path, *asked).out.split())
+    assert "solid blocks between the joists under the foot" in said["deck"]
+    assert "solid blocks between the joists under the foot" not in said["block"]
