@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bracing.sums import formula
-from bracing.units import Inch, InchPound, Pound, PoundPerInch, Psi, Radian
+from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
 
 Many = TypeVar("Many", float, NDArray[np.float64])
 
@@ -251,26 +251,6 @@ def block_ends_hold(Z: Pound, n: float) -> Pound:
         480.0
     """
     return 2.0 * n * Z
-
-
-@formula
-def moment_of_cross_cleat(U: Pound, s: Inch) -> InchPound:
-    """Give the moment in a cleat laid across two joists: M = U s / 4.
-
-    Args:
-        U: what the end of the foot lifts on it [lb].
-        s: joist spacing [in].
-
-    Returns:
-        Moment at its middle [lb in].
-
-    Source: STATICS, a beam with its load at mid-span.
-
-    Example:
-        >>> moment_of_cross_cleat(200.0, 16.0)
-        800.0
-    """
-    return U * s / 4.0
 
 
 @formula

@@ -70,8 +70,8 @@ def finish(model: Model, gust: Mph) -> Finished:
 def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
     """Take the first remedy of every link that is over, each once, or once an opening; and say what has none left.
 
-    What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again; a link
-    that one of them mends too, as a strap does, waits for the next round.
+    What another remedy of the same round has changed already, such as the fasteners at a head, is looked at again; a
+    link that one of them mends too, as a strap does, waits for the next round.
     """
     rows, worst = remedies(), dict[object, Link]()
     at_openings = {name for row in rows.values() if row.path.startswith(OPENINGS) for name in row.mends}

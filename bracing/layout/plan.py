@@ -14,7 +14,7 @@ from bracing.check import CheckResult, check
 from bracing.choosing import whole_down
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import AccuracyError, InputError, NoLayoutError
-from bracing.job.brace import Brace
+from bracing.job.brace import IN_JOIST, Brace
 from bracing.job.envelope import ANGLES, beyond
 from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
@@ -98,7 +98,7 @@ GridJson = TypedDict("GridJson", {
 })  # fmt: skip
 _LaidKeys = TypedDict("_LaidKeys", {
     "order": int, "stud": str, "stick": Said | None, "ties": int, "stiffener": str, "stud_doubled": bool,
-    "head_fasteners": int, "cleat_fasteners": int, "floor_fasteners": int, "foot_on": str,
+    "head_fasteners": int, "cleat_fasteners": int, "floor_fasteners": int, "foot_on": str, "into_joist": bool,
 })  # fmt: skip
 
 
@@ -244,6 +244,7 @@ class LayoutResult:
                 "ties": brace.ties, "stiffener": brace.stiffener, "stud_doubled": brace.stud_doubled,
                 "head_fasteners": brace.head_fasteners, "cleat_fasteners": brace.cleat_fasteners,
                 "floor_fasteners": brace.floor_fasteners, "foot_on": brace.foot_on,
+                "into_joist": brace.foot_on == IN_JOIST,
             }
             for k, (brace, cut, shown) in enumerate(rows, start=1)
         ]  # fmt: skip

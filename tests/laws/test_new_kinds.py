@@ -31,7 +31,9 @@ def walled(tmp_path, monkeypatch):
         own = OURS.replace(OWN, "Our pin").replace('kind = "nail"', f'kind = "{kind}"')
         assert f'kind = "{kind}"' in own
         path = tmp_path / "w.toml"
-        path.write_text(wall_text(floor_fastener="Our pin", joist="joist", lie="flat") + own, encoding="utf-8")
+        path.write_text(
+            wall_text(floor_fastener="Our pin", joist="joist", lie="flat") + own, encoding="utf-8"
+        )
         return path
 
     yield made

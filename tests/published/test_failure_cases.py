@@ -116,7 +116,9 @@ def test_it_comes_out_over_at_the_wind_that_took_it(case):
     result = checked(case)
     assert result.verdict == "over"
     assert result.limit < float(BY_ID[case]["wind_mph"])
-    assert (result.limit > 0.0) == bool(result.job.braces), "a braced wall stands without wind: it is the wind"
+    assert (result.limit > 0.0) == bool(result.job.braces), (
+        "a braced wall stands without wind: it is the wind"
+    )
 
 
 @pytest.mark.parametrize("case", MODELLED)

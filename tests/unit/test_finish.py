@@ -177,7 +177,9 @@ def test_sheathing_nailed_to_nothing_below_is_passed_by_with_a_strap_not_with_mo
 
 def test_where_the_closest_nails_do_not_carry_the_lift_a_strap_does():
     """Steep braces lift nearly twice their level force: small nails every 3 in are over, and none stand closer."""
-    steep = by_the_edge(job_from_text(wall_text(set_back="5 ft", counts=(10, 10, 16), extras=24), "wall.toml"))
+    steep = by_the_edge(
+        job_from_text(wall_text(set_back="5 ft", counts=(10, 10, 16), extras=24), "wall.toml")
+    )
     closest = NAIL_SPACINGS[-1]
     start = weak(steep, **{PLATE + "sheathing_fastener": "6d box", PLATE + "sheathing_spacing": 12.0})
     start = weak(start, **{PLATE + "sheathing_field_spacing": closest})

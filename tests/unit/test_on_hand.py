@@ -18,7 +18,7 @@ from bracing.work.parts import fasteners_needed
 from tests.small_walls import small_job
 from tests.wall_files import wall_text
 
-# Four braces, each with 8 + 8 short screws, 8 of 8 in into the floor and 8 of 5 in through the plate beside it; each has a
+# Four braces, each with 8 + 8 short screws, 8 of 8 in into the floor, 8 of 5 in through the plate beside it; each has a
 # second stud, 139.5 in long, nailed on in two rows of 12.
 BRACED = job_from_text(wall_text(ties=0), "wall.toml")
 SHORT, LONG, IN_PLATE = "structural screw 0.22x3", "structural screw 0.22x8", "structural screw 0.22x5"
@@ -32,7 +32,14 @@ def reaches(text, job=BRACED):
 
 @pytest.mark.parametrize(
     ("what", "needed"),
-    [("screws", 4 * 32), (SHORT, 4 * 16), (LONG, 4 * 8), (IN_PLATE, 4 * 8), ("nails", 4 * 2 * 12), ("lags", 0)],
+    [
+        ("screws", 4 * 32),
+        (SHORT, 4 * 16),
+        (LONG, 4 * 8),
+        (IN_PLATE, 4 * 8),
+        ("nails", 4 * 2 * 12),
+        ("lags", 0),
+    ],
 )
 def test_fasteners_are_counted_by_name_or_by_what_crews_call_them(what, needed):
     assert reaches(f"{needed} {what}")

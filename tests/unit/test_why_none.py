@@ -63,7 +63,13 @@ def test_studs_that_bend_between_any_braces_are_for_an_engineer():
 
 def test_braces_too_weak_for_the_wind_are_said_to_be_and_by_which_joint():
     """Gun nails pulled out of the floor: a brace on every other stud is not enough, and screws there are."""
-    tall = {"lie": "flat", "ties": 1, "sides": 1, "height": "12 ft", "stock": '[{ size = "2x6", length = "16 ft" }]'}
+    tall = {
+        "lie": "flat",
+        "ties": 1,
+        "sides": 1,
+        "height": "12 ft",
+        "stock": '[{ size = "2x6", length = "16 ft" }]',
+    }
     said = why(small_job(**NAILS, **tall), 60.0)
     assert "the strongest brace of the stock on hand balances" in said
     assert "its weakest link is cleat to floor" in said
@@ -82,7 +88,9 @@ def test_a_fastener_too_short_for_its_cleat_is_named_and_not_the_stock():
 def test_sticks_counted_short_are_said_to_be():
     one = '[{ size = "2x6", length = "12 ft", count = 1 }]'
     assert "takes more than is on hand" in why(small_job(stock=one))
-    assert stands(small_job(stock=one.replace("1 }", "3 }")))  # two braces, and four cleats of 3 ft from the third
+    assert stands(
+        small_job(stock=one.replace("1 }", "3 }"))
+    )  # two braces, and four cleats of 3 ft from the third
 
 
 def test_a_single_brace_leaves_the_wall_free_to_move():
