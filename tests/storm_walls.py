@@ -58,6 +58,9 @@ sheathing_laps = "plate"
 sheathing_fastener = "8d common"
 sheathing_spacing = "6 in"
 {DECK}
+[floor.panel_nails]
+fastener = "wood screw #8x2"
+spacing = "6 in"
 [kit]
 species = "spruce-pine-fir"
 grade = "No.2"

@@ -14,7 +14,7 @@ from attrs import frozen
 from bracing.chain.foot import Strength, along_brace
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
-from bracing.codes.ends import tie_force
+from bracing.codes.ends import TIES_BY, tie_force
 from bracing.codes.joints import FastenerCapacity
 from bracing.codes.sticks import Stick
 from bracing.job.brace import Brace
@@ -28,7 +28,6 @@ from bracing.units import Inch, Radian
 
 TIE_SIZE = "2x4"
 DIAGONAL = 0.75  # of the longest brace, from the row to the floor or the wall; judgement
-EN_TIES = "9.2.5.3 (from memory)"
 
 
 def diagonal_length(job: Job) -> Inch:
@@ -82,7 +81,7 @@ def tie_at_brace(materials: Materials, brace: Brace) -> tuple[Strength, ...]:
     return (
         Strength(
             LinkId.TIE_AT_BRACE, materials.basis.acting.all_of(one.lateral, tie.at_each_brace, 1.0),
-            tie_force(along_brace(brace.angle)), "lb", f"{cite('EN1995', EN_TIES)}; {materials.basis.clauses.across}",
+            tie_force(along_brace(brace.angle)), "lb", f"{TIES_BY}; {materials.basis.clauses.across}",
             _said(one, tie.at_each_brace), "memory",
         ),
     )  # fmt: skip
@@ -133,7 +132,7 @@ def row_strength(materials: Materials, job: Job) -> RowStrength:
     nails = materials.basis.acting.all_of(one.lateral, tie.diagonal_fasteners, 1.0)
     across = materials.basis.clauses.across
     row, diagonal, fasteners = (
-        Strength(link, capacity, 1.0, "lb", f"{cite('EN1995', EN_TIES)}; {source}", why, "memory")
+        Strength(link, capacity, 1.0, "lb", f"{TIES_BY}; {source}", why, "memory")
         for link, capacity, source, why in (
             (LinkId.TIE_ROW, level.capacity_lb, level.source, level.governing),
             (LinkId.DIAGONAL, sloping.capacity_lb, sloping.source, sloping.governing),

@@ -11,12 +11,14 @@ from typing import TypeVar, cast
 import numpy as np
 from numpy.typing import NDArray
 
+from bracing.sources import cite
 from bracing.sums import formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
 
 Many = TypeVar("Many", float, NDArray[np.float64])
 
 TIE_PART = 50.0  # of the force in what it steadies; EN 1995-1-1 9.2.5.3, table 9.1, sawn timber, from memory
+TIES_BY = cite("EN1995", "9.2.5.3 (from memory)")
 SLIP = 92_100.0  # 25 d l in newtons and millimetres
 WITHIN_SHARE = 0.5  # of the end distance: nearer the cut a fastener counts for nothing
 
