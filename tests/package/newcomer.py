@@ -51,6 +51,7 @@ ANSWERS = (
     ("from cleat to floor", "structural screw 0.22x5"),
     ("Bottom plate: which fastener", "16d common 16 in"),
     ("only tacked", "final into joists"),
+    ("How far is its row of fasteners", "3/4 in"),
     ("sheathing's foot is nailed to", "plate"),
     ("With which nail", "8d common 6 in"),
     ("kept dry", "done"),
