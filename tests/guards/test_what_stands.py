@@ -175,7 +175,7 @@ def test_the_sheet_of_a_wall_that_is_not_up_tells_nobody_to_clear_out(capsys, wr
 def test_what_is_not_up_decides_nothing_for_the_others_and_comes_last(capsys, write, tmp_path):
     write("a-not-up.toml", stated(WEAK, "planned"))
     write("z-held.toml", HELD)
-    storm = ("storm", tmp_path, "--gust", "30", *NOW)
+    storm = ("storm", tmp_path, "--gust", "20", *NOW)  # under the clear-out gust of the wall that is held
     sheet = ("sheet", tmp_path, "--gust", "30", "-o", tmp_path / "out", "--no-pdf", "--overwrite")
     for words in (storm, sheet):
         answer = run(capsys, *words, "--json")
