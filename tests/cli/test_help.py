@@ -85,7 +85,7 @@ def folder(tmp_path_factory):
     os.chdir(home)
     try:
         assert main(["start", "gable.toml", "--template", "gable"]) == 0
-        assert main(["layout", "gable.toml", "--gust", "40", "--budget", "0", "--write"]) == 0
+        assert main(["layout", "gable.toml", "--gust", "40", "--budget", "10", "--write"]) == 0
     finally:
         os.chdir(before)
     return home
