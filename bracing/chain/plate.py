@@ -361,7 +361,9 @@ class PlateUse:
         here, mark = tape(float(self.along.x[0, place])), self.marks[0]
         φ = Known(float(self.along.own[0, place]), f"φ of {mark} at {here} from LEFT", cite("JUDGEMENT"))
         u = float(lift[place, 0] + lift[place, 1] * gust**2)
-        more = Known(u - float(U) * float(φ), "what other braces bring there", "")
+        rest = u - float(U) * float(φ)
+        rest = 0.0 if abs(rest) <= _ROUNDING * abs(u) else rest  # what rounding leaves is brought by nobody
+        more = Known(rest, "what other braces bring there", "")
         w = Known(
             float(self.weight[0, place]), "w, weight that stands on an inch there, dry, openings out", ""
         )

@@ -60,7 +60,7 @@ OTHERS = {
     "beyond": ("check", "--length", "150 ft", "--height", "40 ft", "--gust", "45"),
 }
 US = re.compile(
-    r"(?<![\w.])[0-9][0-9.,]* ?(?:lbs?|mph|ft|in|psf|psi|pcf|plf|lb/ft|lb/in)\b|[0-9]'-?[0-9]|"
+    r"(?<![\w.])[0-9](?:[0-9.,]*[0-9])? ?(?:lbs?|mph|ft|in|psf|psi|pcf|plf|lb/ft|lb/in)\b|[0-9]'-?[0-9]|"
     r"\b(?:lbs?|mph|psf|psi|pcf|plf|inch|inches|pounds)\b|\[(?:ft|in)\]"
 )
 UNITS_OF_SUMS = "printed in, pounds, inches and miles an hour, for"
@@ -108,7 +108,7 @@ def test_no_us_unit_of_any_command(capsys, words):
 def test_trace_has_us_units_in_its_sums_alone_and_says_what_each_comes_to(capsys, wall):
     page = text = flat(run(capsys, "trace", wall, "--gust", "45", "--metric").out)
     answer = run(capsys, "trace", wall, "--gust", "45", "--json").json
-    steps = [*answer["wind"], *(step for link in answer["links"] for step in link["steps"])]
+    steps = [*answer["wind"], *answer["clear_out"], *(s for link in answer["links"] for s in link["steps"])]
     assert steps
     for step in steps:
         said = f"{step['what']} [{step['source']}]" if step["source"] else step["what"]

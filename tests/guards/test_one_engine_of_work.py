@@ -179,21 +179,21 @@ def heavier(monkeypatch):
 
 def loosely_sheathed(path):
     """The file, its sheathing on few small nails, and nothing else of it changed."""
-    nails = 'sheathing_fastener = "6d box"\nsheathing_spacing = "12 in"\nsheathing_field_spacing = "24 in"\n'
+    nails = 'sheathing_fastener = "6d box"\nsheathing_spacing = "12 in"\nsheathing_field_spacing = "12 in"\n'
     path.write_text(path.read_text().replace("[wall.plate]\n", f"[wall.plate]\n{nails}"))
     return path
 
 
 def test_one_row_more_is_proposed_said_and_bought_by_layout_and_storm(capsys, heavier, wall):
     path = loosely_sheathed(wall())
-    laid = run(capsys, "layout", path, "--gust", 25, "--budget", "0.2", "--json").json
+    laid = run(capsys, "layout", path, "--gust", 20, "--budget", "0.2", "--json").json
     assert "10d common beside every sheathing nail, then counted alone" in laid["needed_too"]
     bought = {item["what"]: item["count"] for item in laid["buy"]}
     rungs = run(capsys, "storm", path, "--gust", 34, "--json").json["ladder"]["rungs"]
     (row,) = [rung for rung in rungs if HEAVIER["kind"] in rung["kind"]]
     assert "10d common beside every sheathing nail, then counted alone" in row["what"]
-    # by hand: 108 in of stud on 192 / 16 + 1 lines, a nail every 24 in, begun ones too
-    needed = math.ceil(108.0 * 13 / 24.0)
+    # by hand: 108 in of stud on 192 / 16 + 1 lines, a nail every 12 in, begun ones too
+    needed = math.ceil(108.0 * 13 / 12.0)
     assert row["truck"]["10d common"] == needed
     assert bought["10d common"] == math.ceil(needed * 1.1 / 5.0) * 5
     said = run(capsys, "storm", path, "--gust", 34).out

@@ -80,7 +80,7 @@ def test_a_refusal_in_a_file_says_what_is_written_there(capsys, tmp_path, writte
 def test_too_many_fasteners_or_none_at_all_are_said_as_written(capsys, tmp_path, fasteners, got):
     wall = tmp_path / "wall.toml"
     text = SHORT.read_text(encoding="utf-8")
-    wall.write_text(text + fasteners if fasteners[:2] == "[[" else fasteners + text, encoding="utf-8")
+    wall.write_text(text + fasteners if fasteners[0] == "[" else fasteners + text, encoding="utf-8")
     assert f"fastener: got {got}; expected" in first_line(capsys, "check", wall)
 
 
