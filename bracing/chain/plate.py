@@ -336,7 +336,7 @@ class PlateUse:
                 return (U, ends.moment_across_grain(inch, out))
         place = int(by_place.argmax())
         V, T = (
-            alone._beside_told(row, U, across, lift, gust=gust, where=where)
+            alone._beside_told(row, across[-1], alone.beside(shear, up)[1], gust=gust, where=where)
             if row.per_inch is None
             else alone._place_told(row, place, U, across, lift, gust=gust)
         )
@@ -374,25 +374,27 @@ class PlateUse:
     ) -> tuple[float, float]:
         assert row.per_inch is not None
         n = Known(float(row.per_inch[0, place]), f"to an inch: {row.words}", "")
-        steady, rate = (float(part) for part in across[place])
-        sign = -1.0 if steady + rate * gust**2 < 0.0 else 1.0
-        v = line_at(Known(sign * steady, "shear of an inch of plate there", ""), sign * rate, gust)
+        steady, rate = _upright(across[place], gust)
+        v = line_at(Known(steady, "shear of an inch of plate there", ""), rate, gust)
         return on_each(v, n), row.arm.pull(on_each(self._inch(place, U, lift, gust), n))
 
     def _beside_told(
-        self, row: Row, U: float, across: Array, lift: Array, *, gust: Mph, where: str
+        self, row: Row, across: Array, held: Array, *, gust: Mph, where: str
     ) -> tuple[float, float]:
         n = Known(float(row.count), row.words, "")
-        steady, rate = (float(part) for part in across[-1])
-        sign = -1.0 if steady + rate * gust**2 < 0.0 else 1.0
-        V = force_at(Known(sign * steady, f"shear they take {where}", ""), sign * rate, gust)
-        at = (part[:, 0] + part[:, 1] * gust**2 for part in (across, lift))
-        shear, up = (np.asarray(part)[None] for part in at)
-        _, held = self.beside(np.abs(shear), up)
+        steady, rate = _upright(across, gust)
+        V = force_at(Known(steady, f"shear they take {where}", ""), rate, gust)
         left = Known(
             float(held[0]), f"what the weight above leaves of the lift of {self.marks[0]}, ∫ net U φ / u", ""
         )
         return cast("float", load_of_each(V, n)), row.arm.pull(cast("float", load_of_each(left, n)))
+
+
+def _upright(line: Array, gust: Mph) -> tuple[float, float]:
+    """A force, steady and per gust squared, turned so that it is no less than nothing at a gust."""
+    steady, rate = (float(part) for part in line)
+    sign = -1.0 if steady + rate * gust**2 < 0.0 else 1.0
+    return sign * steady, sign * rate
 
 
 # -- the links -------------------------------------------------------------------------------------------

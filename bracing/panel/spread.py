@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from bracing.job.wall import Wall
 from bracing.panel.mesh import Mesh
-from bracing.panel.weight import plate_pieces, weight_along, weight_changes
+from bracing.panel.weight import piece_at, plate_pieces, weight_along, weight_changes
 from bracing.units import Inch
 
 Array = NDArray[np.float64]
@@ -249,6 +249,12 @@ def _padded(part: Array, most: int, *, zero: bool) -> Array:
     return np.concatenate([part, 0.0 * more if zero else more])
 
 
+def _stands_for(x: Array) -> Array:
+    """Length of plate each place stands for: half-way to the next on either side [in]."""
+    gaps = np.diff(x)
+    return np.asarray((np.append(gaps, 0.0) + np.append(0.0, gaps)) / 2.0)
+
+
 def _spread_places(
     wall: Wall, pieces: Pieces, studs: tuple[Inch, ...], feet: tuple[Inch, ...]
 ) -> list[_Places]:
@@ -258,8 +264,7 @@ def _spread_places(
         here = spread.piece == number
         x = spread.x[here]
         base[here], run[here] = share_at(x, (low, high), feet), high - low
-        gaps = np.diff(x)
-        step[here] = (np.append(gaps, 0.0) + np.append(0.0, gaps)) / 2.0
+        step[here] = _stands_for(x)
     reached = (np.flatnonzero(spread.share[:, k] > 0.0) for k in range(len(studs)))
     return [(spread.x[at], spread.share[at], base[at], run[at], step[at]) for at in reached]
 
@@ -270,14 +275,13 @@ def _own_places(wall: Wall, pieces: Pieces, studs: tuple[Inch, ...], feet: tuple
     there = np.array(studs)
     for stud in studs:
         foot = int(np.abs(np.array(feet) - stud).argmin())
-        piece = min(pieces, key=lambda ends: max(ends[0] - stud, stud - ends[1], 0.0))
+        piece = piece_at(pieces, stud)
         low, high = max(float(edges[foot]), piece[0]), min(float(edges[foot + 1]), piece[1])
         x = np.unique([low, high, *(at for at in changes if low < at < high)])
-        gaps, even = np.diff(x), 1.0 / (high - low)
-        step = (np.append(gaps, 0.0) + np.append(0.0, gaps)) / 2.0
+        even = 1.0 / (high - low)
         share = np.repeat((there == stud)[None] * even, len(x), axis=0)
         base = np.repeat((np.arange(len(feet)) == foot)[None] * even, len(x), axis=0)
-        found.append((x, share, base, np.full(len(x), high - low), step))
+        found.append((x, share, base, np.full(len(x), high - low), _stands_for(x)))
     return found
 
 
@@ -289,7 +293,7 @@ def _nearest_takes(wall: Wall, pieces: Pieces, studs: tuple[Inch, ...], feet: tu
     there, takes = np.array(studs), np.zeros((len(studs), len(feet)))
     edges = edges_between(feet, wall.length)
     for j, foot in enumerate(feet):
-        low, high = min(pieces, key=lambda ends: max(ends[0] - foot, foot - ends[1], 0.0))
+        low, high = piece_at(pieces, foot)
         on_it = there[(low <= there) & (there <= high)]
         near = np.unique(on_it if len(on_it) else there)
         bounds = np.concatenate([[-np.inf], (near[1:] + near[:-1]) / 2.0, [np.inf]])

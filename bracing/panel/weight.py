@@ -337,11 +337,11 @@ def _carried(wall: Wall) -> tuple[tuple[Inch, Inch, PoundPerInch], ...]:
     A stick that stands is spread over a stud's spacing, as far as there is plate to either side: not over a door.
     """
     density = wood_density(specific_gravity(wall.studs.species), DRY_PERCENT)
-    found, half = [], wall.studs.spacing / 2.0
+    found, half, pieces = [], wall.studs.spacing / 2.0, plate_pieces(wall)
     for stick in frame_wall(wall).members:
         low, high = sorted((stick.x0, stick.x1))
         if stick.kind in _STANDING:
-            start, stop = _piece_at(wall, stick.x)
+            start, stop = piece_at(pieces, stick.x)
             low, high = max(low - half, start), min(high + half, stop)
         if high - low > _BESIDE:
             found.append((low, high, _stick_weight(stick, density) / (high - low)))
@@ -365,9 +365,18 @@ def plate_pieces(wall: Wall) -> tuple[tuple[Inch, Inch], ...]:
     return tuple((low, high) for low, high in pairs if high - low > _BESIDE)
 
 
-def _piece_at(wall: Wall, x: Inch) -> tuple[Inch, Inch]:
-    """The piece of plate nearest a place."""
-    return min(plate_pieces(wall), key=lambda piece: max(piece[0] - x, x - piece[1], 0.0))
+def piece_at(pieces: tuple[tuple[Inch, Inch], ...], x: Inch) -> tuple[Inch, Inch]:
+    """Give the piece of plate nearest a place [in].
+
+    Args:
+        pieces: near and far end of each, from LEFT [in].
+        x: the place, from LEFT [in].
+
+    Example:
+        >>> piece_at(((0.0, 60.0), (96.0, 240.0)), 80.0)
+        (96.0, 240.0)
+    """
+    return min(pieces, key=lambda piece: max(piece[0] - x, x - piece[1], 0.0))
 
 
 def weight_along(wall: Wall, places: Iterable[Inch]) -> tuple[PoundPerInch, ...]:

@@ -82,32 +82,31 @@ def layer(job: Job, rng: random.Random) -> Job | None:
     return _wall(layers=(*job.wall.layers, name))(job)
 
 
+def _opening(job: Job, k: int, **changes: object) -> Job | None:
+    openings = list(job.wall.openings)
+    openings[k] = evolve(openings[k], **changes)
+    return _wall(openings=tuple(openings))(job)
+
+
 def cover(job: Job, rng: random.Random) -> Job | None:
     bare = [k for k, o in enumerate(job.wall.openings) if not o.covered]
     if not bare:
         return None
-    k = rng.choice(bare)
-    openings = list(job.wall.openings)
-    openings[k] = evolve(openings[k], covered=True)
-    return _wall(openings=tuple(openings))(job)
+    return _opening(job, rng.choice(bare), covered=True)
 
 
 def header_nails(job: Job, rng: random.Random) -> Job | None:
     if not job.wall.openings:
         return None
     k = rng.randrange(len(job.wall.openings))
-    openings = list(job.wall.openings)
-    openings[k] = evolve(openings[k], header_nails=openings[k].header_nails + 2)
-    return _wall(openings=tuple(openings))(job)
+    return _opening(job, k, header_nails=job.wall.openings[k].header_nails + 2)
 
 
 def king(job: Job, rng: random.Random) -> Job | None:
     if not job.wall.openings:
         return None
     k = rng.randrange(len(job.wall.openings))
-    openings = list(job.wall.openings)
-    openings[k] = evolve(openings[k], kings=openings[k].kings + 1)
-    return _wall(openings=tuple(openings))(job)
+    return _opening(job, k, kings=job.wall.openings[k].kings + 1)
 
 
 def tie(job: Job, rng: random.Random) -> Job | None:

@@ -18,7 +18,10 @@ from tests.walls import fastened_job
 
 NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)
 CLOCK = Clock(NOON, UTC)
-OF_THE_SCREWS = ("extra.fastener", "extra.row_from_sheathed_edge")  # which, and where: no work without their count
+OF_THE_SCREWS = (
+    "extra.fastener",
+    "extra.row_from_sheathed_edge",
+)  # which, and where: no work without their count
 
 
 @pytest.fixture(params=CASES, ids=str)
