@@ -16,9 +16,30 @@ AGREE = 1e-3  # 0.1% of the greatest deflection, and of the greatest brace force
 NO_TORSION = 1e-7  # GJ over EI
 NO_SPRING = 1e-3  # turning spring at every node, so that one no member turns with is not loose [lb in/rad]
 TOO_FAR = 100.0  # [in]
+MODULUS = 1.0e6  # any: only EI is given [psi]
+BIG_AREA = 100.0
 PRESSURE = 0.05  # about 7 psf [psi]
 
 Model = dict[str, Any]
+
+
+def grillage(pynite: Any, found: Model) -> Any:
+    """A model's nodes and beams as a frame of another program; its springs and loads are left to the caller."""
+    frame = pynite.FEModel3D()
+    frame.add_material("any", MODULUS, MODULUS, 0.0, 0.0)
+    for node in found["nodes"]:
+        frame.add_node(node["id"], node["x_in"], 0.0, node["z_in"])
+        frame.def_support(node["id"], True, node["held"], True, False, True, False)
+        frame.def_support_spring(node["id"], "RX", NO_SPRING)
+        frame.def_support_spring(node["id"], "RZ", NO_SPRING)
+    for rigidity in {beam["EI_lbin2"] for beam in found["beams"]}:
+        inertia = rigidity / MODULUS
+        frame.add_section(str(rigidity), BIG_AREA, inertia, inertia, NO_TORSION * inertia)
+    for k, beam in enumerate(found["beams"]):
+        name, at_i, at_j = f"M{k}", beam["release_i"], beam["release_j"]
+        frame.add_member(name, beam["i"], beam["j"], "any", str(beam["EI_lbin2"]))
+        frame.def_releases(name, Ryi=at_i, Rzi=at_i, Ryj=at_j, Rzj=at_j)
+    return frame
 
 
 def random_model(seed: int, *, longest: float = 48.0, one_way: bool = False) -> Model | None:

@@ -6,35 +6,19 @@ import pytest
 
 from tests.reference.exported import (
     AGREE,
-    NO_SPRING,
-    NO_TORSION,
     Model,
     disagreement,
+    grillage,
     random_model,
     springs_of,
 )
 
 pynite = pytest.importorskip("Pynite")
 pytestmark = pytest.mark.reference
-STEEL = 1.0e6  # any modulus: only EI is given
-BIG_AREA = 100.0
 
 
 def build(found: Model):
-    frame = pynite.FEModel3D()
-    frame.add_material("any", STEEL, STEEL, 0.0, 0.0)
-    for node in found["nodes"]:
-        frame.add_node(node["id"], node["x_in"], 0.0, node["z_in"])
-        frame.def_support(node["id"], True, node["held"], True, False, True, False)
-        frame.def_support_spring(node["id"], "RX", NO_SPRING)
-        frame.def_support_spring(node["id"], "RZ", NO_SPRING)
-    for rigidity in {beam["EI_lbin2"] for beam in found["beams"]}:
-        inertia = rigidity / STEEL
-        frame.add_section(str(rigidity), BIG_AREA, inertia, inertia, NO_TORSION * inertia)
-    for k, beam in enumerate(found["beams"]):
-        name, at_i, at_j = f"M{k}", beam["release_i"], beam["release_j"]
-        frame.add_member(name, beam["i"], beam["j"], "any", str(beam["EI_lbin2"]))
-        frame.def_releases(name, Ryi=at_i, Rzi=at_i, Ryj=at_j, Rzj=at_j)
+    frame = grillage(pynite, found)
     for node, stiffness in springs_of(found).values():
         frame.def_support_spring(node, "DY", stiffness)
     for k, case in enumerate(found["cases"]):

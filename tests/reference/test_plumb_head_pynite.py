@@ -15,11 +15,10 @@ from bracing.check import check
 from bracing.reading.jobs import job_from_text
 from bracing.text.check import frame_model
 from tests.cli.running import EXAMPLES
-from tests.reference.exported import NO_SPRING, NO_TORSION
+from tests.reference.exported import MODULUS, grillage
 
 pynite = pytest.importorskip("Pynite")
 pytestmark = pytest.mark.reference
-E = 1.0e6
 STIFF = 1.0e5  # of the arm: its area and moment of inertia
 STRUT = 100.0  # its length [in]; its area is what gives the spring
 WITHIN = 0.01
@@ -33,20 +32,7 @@ WALLS = {
 
 
 def built(found, job):
-    frame = pynite.FEModel3D()
-    frame.add_material("any", E, E, 0.0, 0.0)
-    for node in found["nodes"]:
-        frame.add_node(node["id"], node["x_in"], 0.0, node["z_in"])
-        frame.def_support(node["id"], True, node["held"], True, False, True, False)
-        frame.def_support_spring(node["id"], "RX", NO_SPRING)
-        frame.def_support_spring(node["id"], "RZ", NO_SPRING)
-    for rigidity in {beam["EI_lbin2"] for beam in found["beams"]}:
-        inertia = rigidity / E
-        frame.add_section(str(rigidity), 100.0, inertia, inertia, NO_TORSION * inertia)
-    for k, beam in enumerate(found["beams"]):
-        frame.add_member(f"M{k}", beam["i"], beam["j"], "any", str(beam["EI_lbin2"]))
-        at_i, at_j = beam["release_i"], beam["release_j"]
-        frame.def_releases(f"M{k}", Ryi=at_i, Rzi=at_i, Ryj=at_j, Rzj=at_j)
+    frame = grillage(pynite, found)
     frame.add_section("arm", STIFF, STIFF, STIFF, STIFF)
     at = {node["id"]: (node["x_in"], node["z_in"]) for node in found["nodes"]}
     for spring, brace in zip(found["springs"], job.braces, strict=True):
@@ -56,7 +42,7 @@ def built(found, job):
         frame.def_support(f"E{mark}", True, False, False, False, True, True)
         frame.add_node(f"F{mark}", x, out + STRUT * level, z - STRUT * up)
         frame.def_support(f"F{mark}", True, True, True, True, True, True)
-        frame.add_section(f"S{mark}", spring["k_lb_per_in"] * STRUT / (E * level**2), 1e-9, 1e-9, 1e-9)
+        frame.add_section(f"S{mark}", spring["k_lb_per_in"] * STRUT / (MODULUS * level**2), 1e-9, 1e-9, 1e-9)
         frame.add_member(f"A{mark}", spring["node"], f"E{mark}", "any", "arm")
         frame.add_member(f"B{mark}", f"E{mark}", f"F{mark}", "any", f"S{mark}")
         frame.def_releases(f"B{mark}", Ryi=True, Rzi=True, Ryj=True, Rzj=True)
