@@ -345,11 +345,12 @@ def test_the_layout_asked_is_kept_as_it_was_given():
     assert main(["layout", "--help"]) == 0
 
 
+TALL = {"length": "16ft", "height": "14ft", "studs": "2x4@16in", "height_above_ground": "3ft"}
+
+
 @pytest.fixture(scope="module")
 def tall():
-    return lay_out(
-        job_from_options(length="16ft", height="14ft", studs="2x4@16in"), gust=40.0, budget=2.0
-    )  # fmt: skip
+    return lay_out(job_from_options(**TALL), gust=40.0, budget=2.0)
 
 
 def off_marks(job):
@@ -410,6 +411,7 @@ def test_a_strongback_is_written_into_the_file_with_the_braces(capsys, tmp_path)
     path = tmp_path / "wall.toml"
     path.write_text(
         '[wall]\nname = "tall"\nlength = "16 ft"\nheight = "14 ft"\nstuds = { size = "2x4" }  # mine\n'
+        '[floor]\nheight_above_ground = "3 ft"\n'
     )
     assert run(capsys, "layout", path, "--gust", 40, "--budget", 2, "--write").status == 0
     text = path.read_text()
@@ -425,7 +427,7 @@ def test_a_strongback_is_written_into_the_file_with_the_braces(capsys, tmp_path)
 def test_what_is_on_hand_is_never_stretched_by_a_strongback(tall):
     """Its lumber is not on the list: at the gust for which one is asked without a list, with one there is none."""
     asked = LayoutAsked(on_hand=read_on_hand("40 2x6x20, 40 2x4x14, 2000 screws").reaches)
-    job = job_from_options(length="16ft", height="14ft", studs="2x4@16in")
+    job = job_from_options(**TALL)
     assert tall.job.wall.rows
     try:
         listed = lay_out(job, gust=40.0, budget=2.0, asked=asked)
