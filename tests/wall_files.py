@@ -38,6 +38,7 @@ def wall_text(**changes) -> str:
         for k, at in enumerate(say["studs"], start=1)
     )
     return f"""
+        edition = 2
         [wall]
         name = "Test wall"
         length = "{say["length"]}"

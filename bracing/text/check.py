@@ -99,7 +99,7 @@ def check_page(
         *_numbers(result, page),
         *_zone(result, page),
         *_braces(result, page),
-        *_hand(hand, page),
+        *_hand(hand, page, how=details.links),
         *page.minds(result.warnings),
     ]
     end = [*page.cautions(), *_next(result, page, wall, links=details.links)]
@@ -347,10 +347,15 @@ def _listed(marks: Sequence[str]) -> str:
     return marks[0] if len(marks) == 1 else f"{', '.join(marks[:-1])} and {marks[-1]}"
 
 
-def _hand(hand: HandCheck | None, page: Page) -> list[str]:
+def _hand(hand: HandCheck | None, page: Page, *, how: bool) -> list[str]:
     if hand is None:
         return []
     by_hand, grillage = (page.force(each) for each in hand.sums)
+    if not how:
+        return page.para(
+            f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind is {by_hand} level in all; the frame gives "
+            f"{grillage}. Compare these sums, not single braces; --links says how it is done."
+        )
     raised = " pushing a twentieth of the wall's height above the middle" if hand.raised else ""
     return page.para(
         f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind{raised}, each brace taking half-way to the "

@@ -75,11 +75,11 @@ def test_no_word_promises_anything(capsys, path, words):
 
 
 def test_what_gives_first_is_in_plain_words(capsys, tmp_path):
-    path = wall_file(tmp_path, floor_fastener="gun nail 0.131x3-1/2")
+    path = wall_file(tmp_path, counts=(8, 8, 2))
     said = " ".join(run(capsys, "check", path, "--gust", 30).out.split())
     assert re.search(
-        r"Gives first: cleat to floor at B[14], wind from the brace side, pulling the wall away: 8 x gun "
-        r"nail 0\.131x3-1/2, into a joist, in withdrawal",
+        r"Gives first: cleat to floor at B[14], wind from the brace side, pulling the wall away: 2 x structural "
+        r"screw 0\.22x8, into a joist, in withdrawal",
         said,
     )
 

@@ -28,6 +28,7 @@ SCREW, LONG_SCREW = "structural screw 0.22x3", "structural screw 0.22x5"
 JOINTS = (  # head, brace to cleat, cleat to floor
     (SCREW, SCREW, LONG_SCREW),
     (SCREW, SCREW, "structural screw 0.22x8"),
+    (SCREW, SCREW, "structural screw 0.22x8"),
     ("16d common", "16d common", "20d common"),
     ("gun nail 0.131x3-1/4", "gun nail 0.131x3-1/4", "gun nail 0.131x3"),
     ("lag 1/4x3", "lag 1/4x3", "lag 3/8x5"),
@@ -66,7 +67,7 @@ class Draft:
         self.low = rng.choice((96.0, 96.0, 108.0, 108.0, 120.0, 144.0))
         self.rise = round(min(rng.uniform(0.1, 0.4) * self.length, 96.0))
         self.lumber = rng.choice(LUMBER)
-        self.joints = rng.choice(JOINTS[:2]) if self.careful and rng.random() < 0.5 else rng.choice(JOINTS)
+        self.joints = rng.choice(JOINTS[:3]) if self.careful and rng.random() < 0.5 else rng.choice(JOINTS)
         self.points = [(0.0, self.low), (self.length, self.low)]
         self.holes: list[tuple[float, float]] = []
 
@@ -163,6 +164,8 @@ class Draft:
         plate["extra"] = {"at_each_brace": self.rng.choice((4, 6, 8)) if self.careful else 2}
         if self.kind != "slab":
             plate |= {"fastener": "16d common", "into_framing": True}
+            if self.careful and self.chance(0.7):
+                plate["row_from_sheathed_edge"] = self.long(0.75)
             plate["extra"]["fastener"] = self.rng.choice((LONG_SCREW, LONG_SCREW, "lag 3/8x5"))
         if self.careful or self.chance(0.5):
             plate |= {
@@ -222,9 +225,11 @@ class Draft:
         made["head"] = {"joint": joint, "fastener": head}
         if joint == "plumb":
             made["head"]["side_cleat"] = True
-        made["cleat"] = {
+        bored = {"bored": self.careful or self.chance(0.5)} if self.chance(0.8) else {}
+        made["head"] |= bored
+        made["cleat"] = bored | {
             "size": self.rng.choice(("2x4", "2x6")),
-            "lie": self.rng.choice(("flat", "edge")) if floor.endswith("x8") else "flat",
+            "lie": self.rng.choice(("flat", "edge", "edge", "edge")) if floor.endswith("x8") else "flat",
             "length": self.long(self.rng.choice((36.0, 48.0))), "sides": 2 if self.careful else self.rng.choice((1, 2)),
             "brace_fastener": cleat, "floor_fastener": floor,
         }  # fmt: skip

@@ -276,7 +276,8 @@ def overlap(a, b, c, d):
 def feet_stand_where_they_may(result):
     """Brace and cleats of each foot, drawn again from the answer, against keep-outs, room and the wall's ends."""
     job = result.job
-    cleat, wide = job.kit.cleat, section(job.kit.cleat.size).width
+    cleat, lumber = job.kit.cleat, section(job.kit.cleat.size)
+    wide = lumber.thickness if cleat.lie == "edge" else lumber.width
     for brace, shown in zip(job.braces, result.result.braces, strict=True):
         half = section(brace.size).thickness / 2.0
         low, high = shown.foot_x - half, shown.foot_x + half

@@ -8,7 +8,7 @@ import jsonschema
 import pytest
 
 from bracing.errors import InputError
-from bracing.reading.answers import off_the_box
+from bracing.reading.answers import floor_height, off_the_box
 from bracing.reading.interview import QUESTIONS, TEMPLATES, Interview, Quit, template_values, values_of
 from bracing.reading.jobs import job_from_text, read_job
 from bracing.reading.writing import SCHEMA_FILE, wall_text, write_new_wall
@@ -52,6 +52,16 @@ def test_enter_and_dont_know_leave_the_low_default_undeclared():
     job = job_from_text(wall_text(plain), "x.toml")
     assert job.declared == {"edition", "wall.length", "wall.height"}
     assert (job.wall.studs.size, job.wall.studs.spacing, job.wall.studs.grade) == ("2x4", 24.0, "No.3")
+
+
+@pytest.mark.parametrize(
+    ("said", "inches"),
+    # IRC R301.3: a storey at most 11 ft 7 in, 139 in; the first floor 36 in up (judgement).
+    [("first", 36.0), ("on the second floor", 175.0), ("3rd storey", 314.0), ("8 ft 2 in", 98.0)],
+)
+def test_a_floor_is_as_high_as_the_storeys_under_it_may_be(said, inches):
+    job = job_from_text(wall_text(values_of(LEVEL) | floor_height(said)), "x.toml")
+    assert job.floor.height_above_ground == inches
 
 
 def test_what_must_be_known_is_asked_until_it_is():
