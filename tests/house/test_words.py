@@ -6,6 +6,7 @@ import lzma
 import re
 import subprocess
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -33,15 +34,36 @@ PRINTING = (
     "commands",
 )
 
-# Joined here so that this file does not name them itself.
-PLACES = tuple("/".join(parts) for parts in (("..", "shared"), ("", "work", ""), ("", "tmp", "")))
-REGISTRIES = tuple(
-    ".".join(parts) for parts in (("pypi", "org"), ("pythonhosted", "org"), ("anaconda", "org"))
+# What no file may name is kept as the first 16 hex digits of the SHA-256 of the words, small letters: a list that could
+# be read would name it. To add one: hashlib.sha256(b"name").hexdigest()[:16].
+PLACES = frozenset(  # folders outside the project, and registries
+    (
+        "9d5e33ea197579b6",
+        "0c9a453fad615c83",
+        "e9671acd244849c5",
+        "94a6b447580330f9",
+        "a4aa2ac280bb8d1a",
+        "8b5bb5eb9d758455",
+        "51c6b9f69c48a75b",
+    )
 )
-
-# Names of makers and products, each as the first 16 hex digits of its SHA-256, lower case: a file that
-# listed them would name them. To add one: hashlib.sha256(b"name").hexdigest()[:16].
+# Names of makers and products, of a word or two.
 BRANDS = frozenset((Path(__file__).parent / "names.txt").read_text(encoding="utf-8").split())
+
+MESSAGES_BEFORE = frozenset(  # digests of messages that were there before they were looked through
+    (
+        "03d24a9b17909645",
+        "62a5c1f1df9219a6",
+        "8127a31fc9658d20",
+        "82ca0b5c37b80f3f",
+        "850e20cef7f05e5a",
+        "94fcf7a5619e03d4",
+        "987c77d8b706c858",
+        "a1b806c9c866541a",
+        "a821bd98403e73a1",
+        "e2274d7df8fbd863",
+    )
+)
 
 
 @cache
@@ -129,9 +151,43 @@ def test_packed_text_is_read_as_what_is_packed_in_it():
     assert all(text.startswith("{") for text in packed)
 
 
+@cache
+def digest(word):
+    return hashlib.sha256(word.encode()).hexdigest()[:16]
+
+
 def places_in(text):
-    """Places outside the project, and registries, that a text names."""
-    return [word for word in (*PLACES, *REGISTRIES) if word in text]
+    """Folders outside the project, at the root or beside it, and registries, that a text names."""
+    text = "\n".join(set(text.split()))  # a place has no blank in it, and most words stand there often
+    folders = re.findall(r"(?<![\w.*)}\]])(?:\.\.)?/[a-z]+(?![\w.])", text)
+    hosts = re.findall(r"[a-z0-9-]+\.[a-z]+(?![\w.])", text)
+    return sorted({word for word in (*folders, *hosts) if digest(word) in PLACES})
+
+
+def brand_words(text):
+    """Names of makers and products in a text, of a word, of two, or of two joined."""
+    words = re.findall(r"[^\W\d_][^\W_]*(?:-[^\W_]+)*", text.lower())
+    pairs = {f"{one} {after}" for one, after in set(pairwise(words))}
+    return {word for word in {*words, *pairs} if digest(word) in BRANDS}
+
+
+@cache
+def messages():
+    """Every message of the history, as git tells it; none where there is no history."""
+    told = subprocess.run(
+        ("git", "log", "--format=%B%x00"), cwd=ROOT, capture_output=True, text=True, check=False
+    )  # fmt: skip
+    return [text.strip() for text in told.stdout.split("\0") if text.strip()] if told.returncode == 0 else []
+
+
+ISSUE = re.compile(
+    r"\bissue #?[0-9]", re.IGNORECASE
+)  # a message says what it is for, not where it was asked for
+
+
+def out_of_place(message):
+    """What a message names that is no part of the project."""
+    return [*brand_words(message), *places_in(message), *ISSUE.findall(message)]
 
 
 def test_no_file_names_a_place_outside_the_project_or_a_registry():
@@ -139,34 +195,55 @@ def test_no_file_names_a_place_outside_the_project_or_a_registry():
     assert not faults, "\n".join(faults)
 
 
-@pytest.mark.parametrize("word", [*PLACES, *REGISTRIES])
-def test_the_rule_sees_a_place_outside_the_project(word):
-    assert places_in(f"see {word}notes") == [word]
-    assert not places_in("see docs/notes and examples")
-
-
-@cache
-def digest(word):
-    return hashlib.sha256(word.encode()).hexdigest()[:16]
-
-
-def brand_words(text):
-    return {word for word in set(re.findall(r"[a-z][a-z0-9-]{2,}", text.lower())) if digest(word) in BRANDS}
-
-
 def test_no_file_names_a_maker_or_a_product():
     faults = [f"{where(path)}: {word}" for path, text in texts() for word in brand_words(text)]
     assert not faults, "\n".join(faults)
 
 
+def test_no_message_of_the_history_names_what_is_no_part_of_the_project():
+    """Those that were there before this was asked stand as they are, told by their digests, and only those."""
+    found = {digest(message): out_of_place(message) for message in messages() if out_of_place(message)}
+    assert not set(found) - MESSAGES_BEFORE, found
+
+
 def test_the_rule_knows_its_words():
     """The hash of a word made up for this test is of the same form, and is not one of them."""
-    assert all(re.fullmatch(r"[0-9a-f]{16}", digest) for digest in BRANDS)
-    assert len(BRANDS) > 30
+    assert all(re.fullmatch(r"[0-9a-f]{16}", digest) for digest in BRANDS | PLACES | MESSAGES_BEFORE)
+    assert len(BRANDS) > 300
     assert not brand_words("an invented fastener of no maker")
 
 
-def test_the_rule_sees_a_name_however_it_is_written(monkeypatch):
-    monkeypatch.setitem(globals(), "BRANDS", {hashlib.sha256(b"invented-maker").hexdigest()[:16]})
-    assert brand_words("Screws of Invented-Maker, 3 in") == {"invented-maker"}
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("invented-maker", "Screws of Invented-Maker, 3 in"),
+        ("inventedmaker", "(InventedMaker)"),
+        ("invented maker", "an Invented  Maker's screw"),
+        ("inv8", "inv8 screws"),
+    ],
+)
+def test_the_rule_sees_a_name_however_it_is_written(monkeypatch, name, text):
+    monkeypatch.setitem(globals(), "BRANDS", {digest(name)})
+    assert brand_words(text) == {name}
+    assert out_of_place(text) == [name]
     assert not brand_words("screws of no maker")
+
+
+@pytest.mark.parametrize(
+    ("place", "text"),
+    [
+        ("../attic", "see ../attic/notes"),
+        ("/attic", "see /attic/notes"),
+        ("/attic", '"/attic"'),
+        ("attic.example", "https://files.attic.example/simple"),
+    ],
+)
+def test_the_rule_sees_a_place_outside_the_project(monkeypatch, place, text):
+    monkeypatch.setitem(globals(), "PLACES", {digest(place)})
+    assert places_in(text) == out_of_place(text) == [place]
+    assert not places_in("see docs/attic/notes, {folder}/attic and examples")
+
+
+def test_the_rule_sees_where_a_change_was_asked_for():
+    assert out_of_place("Issue 7: cut it")
+    assert not out_of_place("Issues of lumber")
