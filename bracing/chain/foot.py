@@ -10,7 +10,15 @@ from attrs import evolve, frozen
 from bracing.chain.cuts import cleat_rows
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
-from bracing.chain.room import Counted, counted, floor_distances, under_panel
+from bracing.chain.room import (
+    CLEAT_END,
+    Counted,
+    counted,
+    floor_distances,
+    in_cross_cleat,
+    in_each_joist,
+    under_panel,
+)
 from bracing.choosing import first_greatest, over
 from bracing.codes.ends import (
     axial_slip,
@@ -18,13 +26,22 @@ from bracing.codes.ends import (
     kept_near_cut,
     lift_on_block,
     lift_on_cleat,
+    lift_on_cross_cleat,
+    moment_of_cross_cleat,
     panel_nails_hold,
     panel_to_joists,
     pull_of_couple,
     pull_of_worst,
 )
-from bracing.codes.joints import FastenerCapacity, Ply, lever_of_one, roll_beside, shear_of_each
-from bracing.job.brace import IN_BLOCK, IN_JOIST, ON_PANEL, Brace, CleatShape, JointId, cleat_shape
+from bracing.codes.joints import (
+    FastenerCapacity,
+    Ply,
+    lever_of_one,
+    load_of_each,
+    roll_beside,
+    shear_of_each,
+)
+from bracing.job.brace import IN_BLOCK, IN_JOIST, ON_CROSS, ON_PANEL, Brace, CleatShape, JointId, cleat_shape
 from bracing.job.floor import Joists
 from bracing.job.lumber import section
 from bracing.panel.on_springs import stick_on_springs
@@ -120,9 +137,6 @@ def moment_at_middle(angle: Radian, span: Inch) -> Inch:
     return math.tan(angle) * span / 4.0
 
 
-CLEAT_END: Inch = (
-    3.0  # fasteners to the floor stand this far from the cleat's ends, and no nearer than their distance
-)
 BLOCK_LONG: Inch = 12.0  # of a block along its grain: more than any fastener into its end reaches
 POINT: Inch = 0.05  # what stands in for no length
 MANY_ROWS = 2  # more than this many fasteners stand in more than one row
@@ -177,8 +191,8 @@ def limp_cleat(materials: Materials, brace: Brace, count: int, *, stiffness: Pou
     """Solve one cleat as a beam on its fasteners, under its part of lift and shear.
 
     The lift is spread over the length of its own fasteners to the brace; the couple of the shear, which enters above
-    the floor, stands in the middle of it. The fasteners stand evenly, as far out as the end distance lets them. Of an
-    odd count the cleat with fewer is told.
+    the floor, stands in the middle of it. The fasteners stand evenly, as far out as the end distance lets them; on
+    cross cleats half of them in each. Of an odd count the cleat, or the cross cleat, with fewer is told.
 
     Args:
         materials: the job's materials.
@@ -195,17 +209,22 @@ def limp_cleat(materials: Materials, brace: Brace, count: int, *, stiffness: Pou
     lift, levered = lift_on_cleat(brace.angle, cleats), shape.rise / cleats
     own = 0.0 if job.floor.kind == "slab" else floor_distances(job).end
     far = max(cleat.length - 2.0 * max(CLEAT_END, own), cleat.length / 2.0)
+    crossed = job.floor.kind == "deck" and brace.foot_on == ON_CROSS
+    if crossed:
+        far = _between_cross_cleats(materials)
     reach = cleat_rows(job, brace).stretch(counted(job, brace, JointId.CLEAT).count)
     if each == 1:
         lever = lever_of_one(levered, far)
         t = pull_of_worst(lift, 1, roll=roll, f=1.0, couple=lever)
         return LimpCleat(t, lever, 1.0, (lift * roll * reach / 8.0 + levered, levered))
+    places = 2 if crossed else each
+    per = each // places
     near, stretch = (cleat.length - far) / 2.0, min(max(reach, POINT), cleat.length) / 2.0
     thick, wide = section(cleat.size).thickness, section(cleat.size).width
     deep, across = (wide, thick) if cleat.lie == "edge" else (thick, wide)
     stick = stick_on_springs(
-        tuple(near + far * k / (each - 1) for k in range(each)), length=cleat.length,
-        EI=materials.brace_values(cleat.size).E * across * deep**3 / 12.0, K=float(stiffness),
+        tuple(near + far * k / (places - 1) for k in range(places)), length=cleat.length,
+        EI=materials.brace_values(cleat.size).E * across * deep**3 / 12.0, K=float(stiffness) * per,
         stretch=(cleat.length / 2.0 - stretch, cleat.length / 2.0 + stretch),
     )  # fmt: skip
     by_lift, by_couple = stick.pulls
@@ -215,18 +234,24 @@ def limp_cleat(materials: Materials, brace: Brace, count: int, *, stiffness: Pou
         Known(value, words, cite("STATICS"), by=(stiffness,))
         for value, words in (
             (
-                each * by_lift[at],
+                places * by_lift[at],
                 f"pull of that one of {each} over an even share of the lift, a limp cleat on them",
             ),
-            (by_couple[at], "pull on it for each pound inch of couple"),
-            (by_couple[end], "pull on the end fastener for each pound inch of couple, a limp cleat"),
+            (by_couple[at] / per, "pull on it for each pound inch of couple"),
+            (by_couple[end] / per, "pull on the end fastener for each pound inch of couple, a limp cleat"),
         )
     )
     return LimpCleat(
-        pull=pull_of_worst(lift, each, roll=roll, f=f, couple=pull_of_couple(shape.rise, cleats, c)),
-        lever=pull_of_couple(shape.rise, cleats, most), worst=each * max(by_lift),
+        pull=pull_of_worst(lift, per * places, roll=roll, f=f, couple=pull_of_couple(shape.rise, cleats, c)),
+        lever=pull_of_couple(shape.rise, cleats, most), worst=places * max(by_lift),
         bent=(stick.moment(lift * roll, levered), stick.moment(0.0, levered)),
     )  # fmt: skip
+
+
+def _between_cross_cleats(materials: Materials) -> Inch:
+    """From the middle of one cross cleat of a foot to the middle of the other."""
+    length = materials.job.kit.cleat.length
+    return max(length - 2.0 * in_cross_cleat(materials.job)[1], length / 4.0)
 
 
 def cleat_bending(materials: Materials, limp: LimpCleat) -> tuple[Strength, Strength]:
@@ -312,7 +337,7 @@ def in_shear(counts: Counted, name: str, one: FastenerCapacity) -> Said:
 
 
 def cleat_fastener(materials: Materials, brace: Brace, count: int) -> FastenerCapacity:
-    """One fastener from cleat to floor: into a joist where declared, else into the deck panel alone.
+    """One fastener from cleat to floor: into a joist or a cross cleat where declared, else into the deck panel alone.
 
     Args:
         materials: the job's materials.
@@ -321,10 +346,14 @@ def cleat_fastener(materials: Materials, brace: Brace, count: int) -> FastenerCa
     """
     cleat = materials.job.kit.cleat
     shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
-    plies: tuple[Ply, ...] = (
+    side, crossed = (
         materials.brace_ply(cleat.size, thickness=shape.thickness),
-        materials.deck_ply(),
+        materials.job.floor.cross_cleat,
     )
+    if brace.foot_on == ON_CROSS:  # nothing below it counts: its own screws hold it to the joists
+        under = materials.brace_ply(crossed.size, angle=ACROSS)
+        return materials.capacity(cleat.floor_fastener, side, under, rows=rows_of(count))
+    plies: tuple[Ply, ...] = (side, materials.deck_ply())
     if brace.in_wood:
         plies = (*plies, materials.joist_ply(angle=joist_angle(materials, brace)))
     return materials.capacity(cleat.floor_fastener, *plies, rows=rows_of(count))
@@ -372,7 +401,7 @@ def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = 
         counts: how many count; those that have room unless given.
     """
     found = _foot(materials, brace, counts)
-    if materials.job.floor.kind != "deck" or not brace.in_wood:
+    if materials.job.floor.kind != "deck" or not brace.in_wood or brace.foot_on == ON_CROSS:
         return found
     deck = _foot(materials, evolve(brace, foot_on=ON_PANEL), counts)
     pulled = _better(found.pull, deck.pull)
@@ -415,18 +444,76 @@ def _foot(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
         Strength(LinkId.CLEAT_TO_FLOOR, level, 1.0, "lb", source, why, one.known)
         for level, why in zip((push, pull), how, strict=True)
     ]
-    under: tuple[Strength, ...] = ()
-    if kind == "deck" and not brace.in_wood:
-        under = (panel_to_floor(materials, brace),)
-    if kind == "deck" and brace.foot_on == IN_BLOCK:
-        under = (block_ends(materials, brace, limp),)
+    pressed, lifted = _under(materials, brace, limp) if kind == "deck" else ((), ())
     return Foot(
-        (bent[0], links[0]),
-        (bent[1], links[1], *under),
+        (bent[0], links[0], *pressed),
+        (bent[1], links[1], *lifted),
         None if kind == "slab" else one,
         limp.worst if count else None,
         limp.pull if count else 0.0,
     )
+
+
+def _under(
+    materials: Materials, brace: Brace, limp: LimpCleat
+) -> tuple[tuple[Strength, ...], tuple[Strength, ...]]:
+    """What holds down what the cleats of a foot on a deck are fastened to, in push and in pull."""
+    if brace.foot_on == ON_CROSS:
+        return cross_cleats(materials, brace)
+    if brace.foot_on == IN_BLOCK:
+        return (), (block_ends(materials, brace, limp),)
+    return (), () if brace.in_wood else (panel_to_floor(materials, brace),)
+
+
+def cross_cleats(materials: Materials, brace: Brace) -> tuple[tuple[Strength, ...], tuple[Strength, ...]]:
+    """Give the cross cleats under the ends of a foot, in push and in pull: screws into joists, and bending.
+
+    Args:
+        materials: the job's materials.
+        brace: the brace.
+
+    Source: NDS 12.4, 3.3.1; STATICS.
+    """
+    job, crossed, joists = (
+        materials.job,
+        materials.job.floor.cross_cleat,
+        materials.job.floor.joists or Joists(),
+    )
+    counts, clauses, acting = in_each_joist(job), materials.basis.clauses, materials.basis.acting
+    shape, values = section(crossed.size), materials.brace_values(crossed.size)
+    one = materials.capacity(
+        crossed.fastener, materials.brace_ply(crossed.size, angle=ACROSS), materials.deck_ply(),
+        materials.joist_ply(angle=0.0), rows=rows_of(counts.count),
+    )  # fmt: skip
+    together = acting.group(
+        materials.fastener(crossed.fastener), counts.count, side=(values.E, shape.thickness, shape.width),
+        main=(materials.joist_values(joists).E, section(joists.size).thickness, 0.0),
+    )  # fmt: skip
+    foot = cleat_shape(section(job.kit.cleat.size), section(brace.size), job.kit.cleat.lie)
+    h, arm = foot.rise + shape.thickness, _between_cross_cleats(materials)
+    drawn, pushed = (lift_on_cross_cleat(angle, h, arm) for angle in (brace.angle, 0.0))
+    a = min(under_panel(job, brace)[0], joists.spacing / 2.0)
+    many = so_many(counts, crossed.fastener)
+    counting = counts.count > 0 and one.lateral > 0.0 and one.axial > 0.0
+    nothing = Known(
+        0.0,
+        f"nothing is allowed across or along one of {counts.count} x {crossed.fastener}",
+        clauses.together,
+    )
+    member, found = materials.basis.member(shape, values), []
+    for lift in (pushed, drawn):
+        use = one.utilisation(
+            shear_of_each(4 * max(counts.count, 1), together),
+            load_of_each(panel_to_joists(lift, a, joists.spacing), max(counts.count, 1)),
+        )
+        level = acting.level_force(cast("float", use)) if counting else nothing
+        found.append((
+            Strength(LinkId.CROSS_CLEAT, level, 1.0, "lb", clauses.together,
+                     Said("cross-cleat-screwed", size=crossed.size, so_many=many), one.known),
+            Strength(LinkId.CROSS_CLEAT_BENDING, member.bending(flat=True), moment_of_cross_cleat(lift, joists.spacing),
+                     "lb in", clauses.bending, Said("cross-cleat-bent", size=crossed.size), values.known),
+        ))  # fmt: skip
+    return found[0], found[1]
 
 
 def panel_to_floor(materials: Materials, brace: Brace) -> Strength:
@@ -483,6 +570,7 @@ def _floor_words(materials: Materials, brace: Brace, many: Said, limp: LimpCleat
     where = {
         IN_JOIST: Said("into-a-joist", so_many=many),
         IN_BLOCK: Said("into-blocks", so_many=many),
+        ON_CROSS: Said("into-cross-cleats", so_many=many),
         ON_PANEL: Said("deck-only", so_many=many),
     }[brace.foot_on]
     where = many if materials.job.floor.kind == "slab" else where
@@ -502,6 +590,9 @@ def _along_cleat(materials: Materials, brace: Brace, count: int) -> float:
     shape = section(cleat.size)
     E = materials.joist_values(joists).E
     thick = section(joists.size).thickness if brace.in_wood else materials.deck_ply().thickness
+    if brace.foot_on == ON_CROSS:
+        crossed = materials.job.floor.cross_cleat.size
+        E, thick = materials.brace_values(crossed).E, section(crossed).thickness
     return materials.basis.acting.group(
         materials.fastener(cleat.floor_fastener), count,
         side=(materials.brace_values(cleat.size).E, shape.thickness, shape.width), main=(E, thick, 0.0),

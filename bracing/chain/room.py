@@ -23,6 +23,7 @@ from bracing.job.brace import (
     JOINTS,
     MOST_IN_BRACE,
     MOST_IN_FLOOR,
+    ON_CROSS,
     ON_PANEL,
     Brace,
     JointId,
@@ -44,6 +45,9 @@ LEAST_IN_JOISTS = 2  # a cleat across the joists catches two of them
 ABREAST = 2  # fasteners side by side in one joist, where the cleat is wide enough
 RUN = "floor.joists.run"
 JOIST_WIDE: Inch = 1.5  # of a sawn joist, and no less than of a flange
+CLEAT_END: Inch = (
+    3.0  # fasteners to the floor stand this far from a cleat's ends, and no nearer than their distance
+)
 _TOUCH = 1e-9
 
 
@@ -202,7 +206,12 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
             found = counted(job, brace, joint)
             if found.room is not None and (found.count < found.there or (found.there and found.part < 1.0)):
                 said.setdefault((joint, found), []).append(brace.mark)
-    return tuple(_told(WHERE[joint], found, tuple(marks)) for (joint, found), marks in said.items())
+    told = [_told(WHERE[joint], found, tuple(marks)) for (joint, found), marks in said.items()]
+    crossed = tuple(brace.mark for brace in job.braces if brace.foot_on == ON_CROSS)
+    into, deck = in_each_joist(job), job.floor.kind == "deck"
+    if deck and crossed and into.count < into.there:
+        told.append(_told(Said("at-each-joist"), into, crossed))
+    return tuple(told)
 
 
 def _told(where: Said, found: Counted, marks: tuple[str, ...]) -> Said:
@@ -302,12 +311,68 @@ def wood_under(
 
 def _abreast(job: Job, kept: Spacing, one: Fastener | None = None, *, prebored: bool = False) -> int:
     """Fasteners in one joist a cleat crosses: they load it across its grain, toward both edges by turns."""
+    across = _across(job, one, prebored=prebored)
+    return 0 if over(2.0 * across.edge, JOIST_WIDE) else _side_by_side(_face(job), kept, across)
+
+
+def _across(job: Job, one: Fastener | None, *, prebored: bool) -> Spacing:
+    """Distances kept in what a fastener from cleat to floor loads across its grain."""
     one = one or fastener(job.kit.cleat.floor_fastener, job.fasteners)
-    across = basis_of(job).acting.spacing(one, load="perpendicular", prebored=prebored)
-    if over(2.0 * across.edge, JOIST_WIDE) or over(2.0 * kept.edge, _face(job)):
+    return basis_of(job).acting.spacing(one, load="perpendicular", prebored=prebored)
+
+
+def _side_by_side(face: Inch, kept: Spacing, across: Spacing) -> int:
+    """Fasteners side by side where two sticks cross, in the face of the one that is loaded along its grain."""
+    if over(2.0 * kept.edge, face):
         return 0
-    apart = max(kept.between_rows, across.in_row)
-    return min(ABREAST, whole_down((_face(job) - 2.0 * kept.edge) / apart) + 1)
+    return min(ABREAST, whole_down((face - 2.0 * kept.edge) / max(kept.between_rows, across.in_row)) + 1)
+
+
+def _one_behind_another(face: Inch, kept: Spacing, across: Spacing) -> tuple[int, Inch]:
+    """Fasteners one behind another, in the face of the crossing stick loaded across its grain; and how far apart."""
+    apart = max(kept.in_row, across.between_rows)
+    return (0 if over(2.0 * across.edge, face) else whole_down((face - 2.0 * across.edge) / apart) + 1), apart
+
+
+def in_cross_cleat(job: Job, *, one: Fastener | None = None, prebored: bool = False) -> tuple[int, Inch]:
+    """Count the fasteners of one cleat that go into each of the two cross cleats under it, and say where that one lies.
+
+    Args:
+        job: the job.
+        one: the fastener; the job's own unless given.
+        prebored: holes are bored first.
+
+    Returns:
+        How many, none where the two cross cleats would lie on one another; and from the cleat's end to the middle of
+        the cross cleat [in].
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    kept, across = (
+        floor_distances(job, one=one, prebored=prebored),
+        _across(job, one, prebored=prebored),
+    )
+    wide = section(job.floor.cross_cleat.size).width
+    rows, apart = _one_behind_another(wide, kept, across)
+    middle = max(CLEAT_END, kept.end) + apart * max(rows - 1, 0) / 2.0
+    clear = not over(wide, job.kit.cleat.length - 2.0 * middle)
+    return (rows * _side_by_side(_face(job), kept, across) if clear else 0), middle
+
+
+def in_each_joist(job: Job) -> Counted:
+    """Count what goes through a cross cleat into one of its two joists: what is there, and no more than has room.
+
+    Args:
+        job: the job.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    crossed = job.floor.cross_cleat
+    one, acting = fastener(crossed.fastener, job.fasteners), basis_of(job).acting
+    kept, across = (acting.spacing(one, load=load, prebored=False) for load in ("parallel", "perpendicular"))
+    rows, _ = _one_behind_another(section(crossed.size).width, kept, across)
+    fit = rows * _side_by_side(JOIST_WIDE, kept, across)
+    return Counted(crossed.each_joist, fit, min(crossed.each_joist, fit))
 
 
 def _over_joists(joists: Joists, cleats: tuple[Inch, ...], reach: Inch, rows: int) -> Wood:
@@ -375,6 +440,8 @@ def _in_floor(job: Job, brace: Brace, *, one: Fastener | None, prebored: bool) -
     kept, cleat = floor_distances(job, one=one, prebored=prebored), job.kit.cleat
     if job.floor.kind == "deck" and not brace.in_wood:
         return basis_of(job).acting.fit(cleat.length, _face(job), kept).count * cleat.sides
+    if brace.foot_on == ON_CROSS:
+        return 2 * in_cross_cleat(job, one=one, prebored=prebored)[0] * cleat.sides
     joists = job.floor.joists or Joists()
     if brace.foot_on == IN_BLOCK:
         return _in_blocks(job, joists, kept, one, prebored=prebored) * cleat.sides
@@ -404,6 +471,6 @@ def wood_blocks(job: Job, brace: Brace) -> int:
     joists, sides = known_joists(job), job.kit.cleat.sides
     if brace.foot_on == IN_BLOCK:
         return job.floor.blocks.under_each_cleat * sides
-    if joists is None or joists.run != "away" or sides == 1:
+    if brace.foot_on == ON_CROSS or joists is None or joists.run != "away" or sides == 1:
         return 0
     return whole_up(brace.floor_fasteners / sides / ABREAST)

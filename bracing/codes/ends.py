@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from bracing.sources import cite
 from bracing.sums import formula
-from bracing.units import Inch, Pound, PoundPerInch, Psi, Radian
+from bracing.units import Inch, InchPound, Pound, PoundPerInch, Psi, Radian
 
 Many = TypeVar("Many", float, NDArray[np.float64])
 
@@ -173,7 +173,7 @@ def pull_of_couple(h: Inch, cleats: float, c: float) -> float:
 
 @formula
 def panel_to_joists(U: Pound, a: Inch, s: Inch) -> Pound:
-    """Give what a deck panel lifts off the nearer of two joists under a foot: F = U (1 - a / s).
+    """Give what a panel, or a cleat across, lifts off the nearer of two joists under a foot: F = U (1 - a / s).
 
     Args:
         U: what the foot lifts [lb].
@@ -183,7 +183,7 @@ def panel_to_joists(U: Pound, a: Inch, s: Inch) -> Pound:
     Returns:
         Lift off that joist [lb].
 
-    Source: STATICS, a panel between two joists.
+    Source: STATICS, a beam between two joists.
 
     Example:
         >>> panel_to_joists(400.0, 4.0, 16.0)
@@ -253,6 +253,49 @@ def block_ends_hold(Z: Pound, n: float) -> Pound:
         480.0
     """
     return 2.0 * n * Z
+
+
+@formula
+def lift_on_cross_cleat(angle: Radian, h: Inch, arm: Inch) -> float:
+    """Give the lift on the cross cleat under one end of a foot, for each pound level: U = tan(angle°) / 2 + h / arm.
+
+    Half of what the brace lifts, and the couple of the level force that enters above.
+
+    Args:
+        angle: of the brace above level [rad].
+        h: height the level force enters at, above the joists' panel [in].
+        arm: from one cross cleat to the other, middle to middle [in].
+
+    Returns:
+        Lift on one [lb/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> round(lift_on_cross_cleat(math.pi / 4.0, 4.5, 18.0), 6)
+        0.75
+    """
+    return math.tan(angle) / 2.0 + h / arm
+
+
+@formula
+def moment_of_cross_cleat(U: Pound, s: Inch) -> InchPound:
+    """Give the moment in a cleat laid across two joists: M = U s / 4.
+
+    Args:
+        U: what the end of the foot lifts on it [lb].
+        s: joist spacing [in].
+
+    Returns:
+        Moment at its middle [lb in].
+
+    Source: STATICS, a beam with its load at mid-span.
+
+    Example:
+        >>> moment_of_cross_cleat(200.0, 16.0)
+        800.0
+    """
+    return U * s / 4.0
 
 
 @formula

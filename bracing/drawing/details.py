@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from bracing.chain.cuts import PLUMB, cut_of, head_cut_of, past_face
 from bracing.chain.plate import edge_beside
+from bracing.chain.room import CLEAT_END, in_cross_cleat
 from bracing.choosing import whole_up
 from bracing.drawing.model import (
     PALE,
@@ -23,7 +24,7 @@ from bracing.drawing.model import (
     rectangle,
     short,
 )
-from bracing.job.brace import IN_BLOCK, Brace
+from bracing.job.brace import IN_BLOCK, ON_CROSS, Brace
 from bracing.job.fasteners import fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -159,7 +160,6 @@ def _arc(centre: Point, radius: Inch, start: Radian, end: Radian) -> tuple[Point
 
 MARGINS = (0.3, 1.15, 0.3, 0.32)  # the words stand under the drawing
 EDGE: Inch = 0.75  # fasteners are drawn no nearer an edge
-CLEAT_END: Inch = 3.0  # floor fasteners are drawn this far from the cleat's ends
 FINEST: Inch = 0.3
 JOIST_SHOWN: Inch = 7.0
 SLAB_SHOWN: Inch = 4.0
@@ -334,6 +334,11 @@ def _under(job: Job, brace: Brace) -> tuple[list[tuple[str, Inch]], str]:
     deck = layer(job.floor.deck).thickness
     joists = job.floor.joists or Joists()
     under = [(f"deck {short(job.floor.deck)}", deck)]
+    if brace.foot_on == ON_CROSS:
+        crossed = job.floor.cross_cleat.size
+        top, joist = (f"cross cleat {crossed}", section(crossed).thickness), f"joist {joists.size}"
+        below = (joist if joists.kind == "sawn" else joists.kind, JOIST_SHOWN)
+        return [top, *under, below], "into the cross cleats"
     if brace.in_wood:
         if brace.foot_on == IN_BLOCK:
             return [*under, (f"block {joists.size}", JOIST_SHOWN)], "into blocks"
@@ -358,10 +363,12 @@ def _foot_side(job: Job, brace: Brace, page: Quantities) -> Drawing:
     )  # fmt: skip
     items: list[Item] = []
     down = 0.0
-    for _, depth in under:
-        items.append(
-            Area(rectangle((y0 - 2.0, down - depth), (y1 + 2.0, down)), "FLOOR", shade=0.97, width=0.8)
-        )
+    for k, (_, depth) in enumerate(under):
+        lies = _cross_cleats_at(job) if k == 0 and brace.foot_on == ON_CROSS else ((y0 - 2.0, y1 + 2.0),)
+        items += [
+            Area(rectangle((near, down - depth), (far, down)), "FLOOR", shade=0.97, width=0.8)
+            for near, far in lies
+        ]
         down -= depth
     items.append(Area(box, "BRACES", shade=0.88, width=1.0))
     items.append(Area(tuple(_clipped_above(outline, high)), "BRACES", shade=0.75, width=1.2))
@@ -415,6 +422,13 @@ def _clipped_above(outline: tuple[Point, ...], high: Inch) -> list[Point]:
     return [(x, -y) for x, y in turned]
 
 
+def _cross_cleats_at(job: Job) -> tuple[tuple[Inch, Inch], ...]:
+    """Where the two cross cleats lie under the ends of a foot, from its middle."""
+    half = section(job.floor.cross_cleat.size).width / 2.0
+    out = job.kit.cleat.length / 2.0 - in_cross_cleat(job)[1]
+    return tuple((middle - half, middle + half) for middle in (-out, out))
+
+
 def _long(job: Job) -> Inch:
     """How far a floor fastener reaches below the top of its cleat; an anchor is drawn to the slab's shown depth."""
     if job.floor.kind == "slab":
@@ -428,6 +442,8 @@ def _floor_fasteners(job: Job, brace: Brace, tall: Inch) -> list[Item]:
     count = whole_up(brace.floor_fasteners / sides)
     run = length - 2.0 * CLEAT_END
     places = [0.0] if count == 1 else [-run / 2.0 + run * k / (count - 1) for k in range(count)]
+    if job.floor.kind == "deck" and brace.foot_on == ON_CROSS:
+        places = [(near + far) / 2.0 for near, far in _cross_cleats_at(job)]
     return [DrawnLine(((y, tall), (y, tall - _long(job))), "FASTENERS", 1.1) for y in places]
 
 

@@ -12,7 +12,7 @@ from typing import Any
 from attrs import frozen
 
 from bracing.job.fields import Low, Option, declared
-from bracing.job.floor import BLOCK, GROUND, on_deck
+from bracing.job.floor import BLOCK, CROSS_CLEAT, GROUND, on_deck
 from bracing.job.lumber import Section
 from bracing.units import Inch, Radian
 
@@ -244,8 +244,13 @@ class JointId(StrEnum):
 
 
 JOINTS = tuple(JointId)
-FOOT_ON = IN_JOIST, IN_BLOCK, ON_PANEL = ("joist", BLOCK, "deck")  # what the floor fasteners of a foot reach
-IN_WOOD = (IN_JOIST, IN_BLOCK)
+FOOT_ON = IN_JOIST, IN_BLOCK, ON_CROSS, ON_PANEL = (
+    "joist",
+    BLOCK,
+    CROSS_CLEAT,
+    "deck",
+)  # what a foot's fasteners reach
+IN_WOOD = (IN_JOIST, IN_BLOCK, ON_CROSS)
 INTO_JOIST = "into_joist"  # what files said before foot_on: true of a joist, false of the deck
 
 
@@ -300,7 +305,7 @@ class Brace:
 
     @property
     def in_wood(self) -> bool:
-        """Whether the fasteners of its foot go on through the deck panel into solid lumber."""
+        """Whether the fasteners of its foot reach solid lumber that joists hold, and not the deck panel alone."""
         return self.foot_on in IN_WOOD
 
     @property

@@ -17,7 +17,7 @@ Point = tuple[Inch, Inch]
 FARTHEST: Inch = 4800.0
 TOUCH: Inch = 1e-6
 DECK, SLAB, GROUND = "deck", "slab", "ground"
-BLOCK = "block"  # what a foot is on
+BLOCK, CROSS_CLEAT = "block", "cross cleat"  # what a foot is on
 MOST_BLOCKS = 8
 THIRD_STOREY: Inch = (
     312.0  # two storeys of 11 ft 7 in (IRC R301.3) and 3 ft, in whole feet; bracing judgement
@@ -57,6 +57,10 @@ def _on_panel(job: Any) -> bool:  # noqa: ANN401
 
 def _on_blocks(job: Any) -> bool:  # noqa: ANN401
     return on_deck(job) and any(brace.foot_on == BLOCK for brace in job.braces)
+
+
+def _on_cross_cleats(job: Any) -> bool:  # noqa: ANN401
+    return on_deck(job) and any(brace.foot_on == CROSS_CLEAT for brace in job.braces)
 
 
 def _raised(job: Any) -> bool:  # noqa: ANN401
@@ -158,6 +162,29 @@ class Blocks:
     each_end: int = declared(
         "count", "how many at each end", default=2, least=0, most=12,
         low=Low("a block nailed once turns; more must be said", 3, _on_blocks),
+    )  # fmt: skip
+
+
+@frozen
+class CrossCleat:
+    """A flat cleat under each end of a foot, laid over two joists.
+
+    Attributes:
+        size: nominal size.
+        fastener: what goes through it and the deck panel into each of the two joists.
+        each_joist: how many of it into each.
+    """
+
+    size: str = declared(
+        "size", "nominal size", default="2x4", low=Low("the least usual cleat", "2x6", _on_cross_cleats)
+    )
+    fastener: str = declared(
+        "fastener", "through it into each of two joists", default="gun nail 0.131x3",
+        low=Low("the weakest usual nail", "structural screw 0.22x5", _on_cross_cleats),
+    )  # fmt: skip
+    each_joist: int = declared(
+        "count", "how many into each of two joists", default=1, least=0, most=12,
+        low=Low("one; more must be said", 2, _on_cross_cleats),
     )  # fmt: skip
 
 
@@ -264,6 +291,7 @@ class Floor:
         joists: the joists; None where nobody declared them.
         panel_nails: what ties the deck panel to its joists.
         blocks: solid blocks between the joists under a foot.
+        cross_cleat: the flat cleats over two joists under the ends of a foot.
         slab: declared anchors.
         ground: declared stakes or weights.
         keep_outs: rectangles no foot may stand in.
@@ -298,6 +326,9 @@ class Floor:
         "part", "what ties the deck panel to its joists", default=PanelNails(), on=DECK
     )
     blocks: Blocks = declared("part", "solid blocks between joists under a foot", default=Blocks(), on=DECK)
+    cross_cleat: CrossCleat = declared(
+        "part", "flat cleats over two joists under both ends of a foot", default=CrossCleat(), on=DECK
+    )
     slab: Slab = declared("part", "declared anchors in a slab", default=Slab(), on=SLAB)
     ground: Ground = declared("part", "declared stakes or weights", default=Ground(), on=GROUND)
     keep_outs: tuple[KeepOut, ...] = declared(

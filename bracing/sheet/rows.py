@@ -16,7 +16,7 @@ from bracing.check import CheckResult, reached_at
 from bracing.check import link_rows as reached_rows
 from bracing.choosing import over, whole_up
 from bracing.codes.basis import basis_of
-from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_PANEL, Brace
+from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Verdict
@@ -156,7 +156,12 @@ def stick_for(job: Job, brace: Brace, long_point: float, *, page: Page) -> str:
     return "longer than any on hand" if job.kit.stock else "not declared"
 
 
-_INTO = {IN_JOIST: "into joists", IN_BLOCK: "into blocks between joists", ON_PANEL: "deck panel only"}
+_INTO = {
+    IN_JOIST: "into joists",
+    IN_BLOCK: "into blocks between joists",
+    ON_CROSS: "into cross cleats",
+    ON_PANEL: "deck panel only",
+}
 
 
 def fastener_rows(facts: Facts) -> tuple[TableRow, ...]:
@@ -167,7 +172,7 @@ def fastener_rows(facts: Facts) -> tuple[TableRow, ...]:
     """
     job = facts.job
     feet = {brace.foot_on for brace in job.braces}
-    into = _INTO[feet.pop()] if len(feet) == 1 else "joist, block or panel, as marked"
+    into = _INTO[feet.pop()] if len(feet) == 1 else "joist, block, cross cleat or panel, as marked"
     floor = f"Cleat to floor, {into if job.floor.kind == 'deck' else job.floor.kind}"
     rows = []
     for what, attribute in zip(

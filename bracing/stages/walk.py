@@ -18,7 +18,7 @@ from attrs import evolve, field, frozen
 from bracing.chain.model import braced_studs, nearest_studs
 from bracing.check import CheckResult, check
 from bracing.errors import InputError
-from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_PANEL, Brace
+from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace
 from bracing.job.fields import LEAST, MOST, place_at
 from bracing.job.framing import frame_wall
 from bracing.job.job import Built, Found, Job
@@ -202,7 +202,11 @@ def _off_the_wall(job: Job, brace: Brace) -> Said | None:
     return None
 
 
-_IN_WOOD = {IN_JOIST: Said("walk-joist"), IN_BLOCK: Said("walk-block")}
+_IN_WOOD = {
+    IN_JOIST: Said("walk-joist"),
+    IN_BLOCK: Said("walk-block"),
+    ON_CROSS: Said("walk-cross-cleats"),
+}
 
 
 def brace_line(brace: Brace, *, missing: bool) -> Said:

@@ -138,6 +138,9 @@ WORDS: dict[str, str] = {
     "yield-mode": "yield mode {mode}",
     "into-a-joist": "{so_many}, into a joist",
     "into-blocks": "{so_many}, into blocks between joists",
+    "into-cross-cleats": "{so_many}, into the cross cleats",
+    "cross-cleat-screwed": "{size} flat over two joists, {so_many} into each, drawn and in shear",
+    "cross-cleat-bent": "{size} flat, the foot half-way between two joists",
     "blocks-nailed": "{count} under each cleat, {so_many} at each end, {each} each into end grain",
     "deck-only": "{so_many}, in the deck panel only",
     "in-shear": "{where}, in shear",
@@ -422,6 +425,7 @@ WORDS: dict[str, str] = {
     "near-the-cut": "{few}, each with {part} of its value so near the level cut",
     "at-the-head": "at the head",
     "at-the-cleat": "at the cleat",
+    "at-each-joist": "through a cross cleat into each joist",
     "to-the-floor": "to the floor",
     # What is done to a wall, by the kind of the remedy: in a few words, and in full, with how much there is then.
     "short-stud": "double studs",
@@ -446,6 +450,8 @@ WORDS: dict[str, str] = {
     "remedy-floor-screws": "{after} beside every nail, cleat to floor; the nails then count for nothing",
     "short-floor": "more cleat to floor",
     "remedy-floor": "{floor} from cleat to floor: {each}",
+    "short-cross-cleat-fasteners": "more into cross cleats",
+    "remedy-cross-cleat-fasteners": "{many} through every cross cleat into each of its joists",
     "short-second-cleat": "second cleats",
     "remedy-second-cleat": (
         "a second cleat on the other side of every foot; in both together {cleat} to the brace: {cleats}; {floor} to "
@@ -511,6 +517,7 @@ WORDS: dict[str, str] = {
     ),
     "walk-joist": ", into a joist",
     "walk-block": ", into blocks between joists",
+    "walk-cross-cleats": ", on cross cleats",
     "walk-doubled": ", stud doubled",
     "walk-ties": ", ties {ties}",
     "walk-missing": '. MISSING at the last walk; Enter = still missing, "there" = as planned',
@@ -541,4 +548,5 @@ WORDS: dict[str, str] = {
     "joints-of-two-cleats": "{head} at the head, {cleat} into its two cleats, {floor} to the floor{into}",
     "into-joists": " into joists",
     "into-the-blocks": " into blocks between joists",
+    "into-the-cross-cleats": " into the cross cleats",
 }

@@ -16,10 +16,10 @@ from attrs import field, frozen
 
 from bracing.chain.assumed import value_at, with_value
 from bracing.chain.links import Link, LinkId
-from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
+from bracing.chain.room import EXTRA, EXTRA_ROW, in_each_joist, most_in, within_room
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
-from bracing.job.brace import JOINTS, ON_PANEL, JointId
+from bracing.job.brace import JOINTS, ON_CROSS, ON_PANEL, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
@@ -31,6 +31,8 @@ MORE, DEMAND, SEARCHED = "more", "demand", "searched"
 ALL, EACH, BRACE, OPENINGS = "[*]", "[]", "brace[", "wall.opening[]"
 MOST_OF_ANY = 99  # where room alone says how far a remedy goes
 SIDES = "kit.cleat.sides"
+EACH_JOIST = "floor.cross_cleat.each_joist"
+JOISTS_OF_A_FOOT = 4  # two cross cleats, over two joists each
 ENDS_OF_DIAGONALS = 4  # of a tie row: both ends of the two it runs to
 ANY_STRAP: Pound = 1.0  # a link that says a share and no pounds is passed by whatever the strap
 WHOLE = {
@@ -262,6 +264,8 @@ def _as_far(
     if row.name in JOINTS:
         joint = JointId(row.name)
         most = min(most, *(most_in(job, brace, joint) for brace in job.braces if brace.mark in marked))
+    if row.path == EACH_JOIST:
+        most = min(most, in_each_joist(job).room or 0)
     after = _next(row, now, link, most=most)
     if after is None:
         return ()
@@ -360,6 +364,9 @@ COUNTED: dict[str, Callable[[Job, Change], int]] = {
     "more at every brace": lambda job, change: change.more * max(len(job.braces), 1),
     "more at every tie": lambda job, change: change.more * max(len(job.braces), 1) * job.tie_rows,
     "more at every diagonal": lambda job, change: change.more * ENDS_OF_DIAGONALS * job.tie_rows,
+    "more at every cross cleat": lambda job, change: (
+        change.more * JOISTS_OF_A_FOOT * sum(brace.foot_on == ON_CROSS for brace in job.braces)
+    ),
     "more in every stud": lambda job, change: change.more * len(frame_wall(job.wall).full_height_studs),
     "more in its ends": lambda job, change: change.more * _ends(job, change),
     "plate": _nailed("wall.plate.spacing", _along_plate),

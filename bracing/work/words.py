@@ -10,7 +10,7 @@ from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.plate import edge_beside
 from bracing.chain.room import THROUGH_PLATE, joint_fastener, plate_fastener
-from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, Brace, JointId
+from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, Brace, JointId
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said
@@ -21,7 +21,11 @@ from bracing.work.remedies import Change, Remedy, remedies
 SHORT: Inch = 48.0  # under this a spacing is said in inches
 NEAR: Inch = 24.0  # fasteners beside a brace stand no farther from it than this
 LAP: Inch = 48.0  # joints of the two top plates are so far apart
-_INTO = {IN_JOIST: Said("into-joists"), IN_BLOCK: Said("into-the-blocks")}
+_INTO = {
+    IN_JOIST: Said("into-joists"),
+    IN_BLOCK: Said("into-the-blocks"),
+    ON_CROSS: Said("into-the-cross-cleats"),
+}
 _WORDS = ("screw", "nail", "lag", "bolt", "anchor", "strap", "block", "stud", "stake", "weight")
 
 

@@ -168,6 +168,20 @@ def test_blocks_under_a_cleat():
     assert ends.block_ends_hold(60.0, 3) == near(360.0)
 
 
+def test_cross_cleats_under_both_ends_of_a_foot():
+    """A 24 in foot at 45 degrees, its cross cleats 18 in apart, the level force 4 1/4 in above the joists' panel.
+
+    For 100 lb level: half of 100 lb lifted, 50, and 100 x 4.25 / 18 = 23.6: 73.6 lb on one of them. Half-way between
+    joists 16 in apart it is a beam with its load in the middle: 36.8 lb at either end, times 8 in, 294.4 lb in. 4 in
+    from the nearer joist three quarters of it, 55.2 lb, come to that one.
+    """
+    U = 100.0 * ends.lift_on_cross_cleat(math.radians(45.0), 4.25, 18.0)
+    assert float(U) == near(50.0 + 425.0 / 18.0)
+    assert ends.moment_of_cross_cleat(U, 16.0) == near(U / 2.0 * 8.0)
+    assert ends.moment_of_cross_cleat(U, 16.0) == pytest.approx(294.4, abs=0.1)
+    assert ends.panel_to_joists(U, 4.0, 16.0) == pytest.approx(55.2, abs=0.05)
+
+
 def test_the_couple_of_a_plumb_head():
     assert ends.head_couple(500.0, math.radians(50.0), 5.5) == near(
         500.0 * math.tan(math.radians(50.0)) * 2.75

@@ -29,7 +29,7 @@ from bracing.codes.nds.strengths import acting_together
 from bracing.errors import AccuracyError, InputError
 from bracing.job.brace import Brace, Cleat, Head, Kit, cleat_shape
 from bracing.job.fasteners import fastener
-from bracing.job.floor import Floor, Ground, Joists, Slab
+from bracing.job.floor import CrossCleat, Floor, Ground, Joists, Slab
 from bracing.job.job import Job
 from bracing.job.layers import layer
 from bracing.job.lumber import section
@@ -110,6 +110,33 @@ def test_a_lapped_head_in_a_doubled_stud_goes_deeper():
         for doubled in (False, True)
     )
     assert (single, double) == (1.5, 2.0)
+
+
+def test_cross_cleats_hang_on_their_own_nails():
+    """2x6, two 16d commons into each of two joists: shear on all eight, one cleat's lift all on the nearer joist.
+
+    By hand, 45 degrees, a flat 2x4 foot of 24 in, its own nails 16d: they keep 15 D = 2.43 in of the cleat's end, so 3;
+    in 5.5 in less 5 D = 0.81 stand two one behind another, 2.43 apart: its middle 3 + 1.215 in from the end. Arm
+    24 - 8.43 = 15.57 in; 3/4 and 1 1/2 in up: 1/2 + 2.25/15.57 for a pound, 1/(8 Z) + that/(2 W).
+    """
+    crossed = Floor(cross_cleat=CrossCleat(size="2x6", fastener="16d common", each_joist=2))
+    ours = materials(floor=crossed, cleat={"floor_fastener": "16d common"})
+    strength = brace_strength(ours, evolve(BRACE, foot_on="cross cleat", floor_fasteners=4))
+    one = ours.capacity(
+        "16d common", ours.brace_ply("2x6", angle=math.pi / 2.0), ours.deck_ply(), ours.joist_ply(angle=0.0)
+    )
+    lift = 0.5 + 2.25 / 15.57
+    held = next(s for s in strength.pull if s.link == LinkId.CROSS_CLEAT)
+    assert held.capacity == pytest.approx(
+        1.0 / (1.0 / (8.0 * one.lateral) + lift / (2.0 * one.axial)), rel=1e-9
+    )
+    pushed = next(s for s in strength.push if s.link == LinkId.CROSS_CLEAT)
+    couple = 2.25 / 15.57
+    assert pushed.capacity == pytest.approx(
+        1.0 / (1.0 / (8.0 * one.lateral) + couple / (2.0 * one.axial)), rel=1e-9
+    )
+    bent = next(s for s in strength.pull if s.link == LinkId.CROSS_CLEAT_BENDING)
+    assert bent.per_pound == pytest.approx(lift * 16.0 / 4.0, rel=1e-9)
 
 
 # -- the stick -------------------------------------------------------------------------------------------
@@ -429,7 +456,7 @@ def test_a_brace_on_no_stud_or_over_its_top_is_refused_with_the_others():
 
 def test_a_link_worked_in_reverse_is_a_link_of_its_own():
     reverse = [link for link in LinkId if link.endswith("in reverse")]
-    assert len(reverse) == 12  # those of a brace
+    assert len(reverse) == 14  # those of a brace
     assert all(link.forward.reversed is link and link.forward.forward is link.forward for link in reverse)
 
 

@@ -15,7 +15,7 @@ from bracing.chain.evaluate import groups_at
 from bracing.chain.links import Link, may_carry
 from bracing.check import check
 from bracing.job.fasteners import Fastener
-from bracing.job.floor import Ground
+from bracing.job.floor import CrossCleat, Ground
 from bracing.job.wall import Opening, Row
 from bracing.results import load_results
 from bracing.sums import Sum
@@ -207,6 +207,13 @@ VARIANTS = {
             "south-gable", head={"fastener": LAG}, cleat={"brace_fastener": LAG, "floor_fastener": "lag 3/8x9"}
         ),
         {"head joint", "brace to cleat", "cleat to floor"},
+    ),
+    "cross cleats": (
+        lambda: changed(
+            "south-gable", braces={"foot_on": "cross cleat"},
+            floor={"cross_cleat": CrossCleat(size="2x6", fastener="structural screw 0.22x5", each_joist=2)},
+        ),
+        {"cleat to floor", "cross cleat to joists", "cross cleat bending"},
     ),
     "anchors": (lambda: braced("slab-wall"), {"cleat to floor"}),
     "reported": (
