@@ -34,8 +34,9 @@ PSF_PER_PSI = 144.0
 
 _LENGTH = {
     "ft": 12.0, "foot": 12.0, "feet": 12.0, "'": 12.0,
-    "in": 1.0, "inch": 1.0, "inches": 1.0, '"': 1.0,
-    "m": INCHES_PER_METRE, "cm": INCHES_PER_METRE / 100.0, "mm": INCHES_PER_METRE / 1000.0,
+    "in": 1.0, "inch": 1.0, "inches": 1.0, '"': 1.0, "''": 1.0,
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), INCHES_PER_METRE),
+    "cm": INCHES_PER_METRE / 100.0, "mm": INCHES_PER_METRE / 1000.0,
 }  # fmt: skip
 _SPEED = {
     "mph": 1.0, "m/s": MPH_PER_METRE_PER_SECOND, "kt": MPH_PER_KNOT, "kts": MPH_PER_KNOT,
@@ -53,16 +54,48 @@ _ANGLE = {"deg": math.pi / 180.0, "degrees": math.pi / 180.0, "°": math.pi / 18
 MOST_LETTERS = 40  # of a quantity
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
 _MIXED = re.compile(rf"^(?:(?P<whole>{_NUMBER})(?:[ -](?P<part>[0-9]+/[0-9]+))?|(?P<alone>[0-9]+/[0-9]+))$")
-_FEET_INCHES = re.compile(
-    rf"^(?P<feet>{_NUMBER})\s*(?:ft|feet|foot|')\s*-?\s*(?P<inches>[0-9./ -]*?[0-9])\s*(?:in|inch|inches|\"|'')$"
+_INCH = r"(?:in\.?|inch|inches|\"|'')"
+_FEET_INCHES = re.compile(  # 36'-4 1/2", 10 foot 1 1/8: beside feet a number is inches
+    rf"^(?P<feet>{_NUMBER})\s*(?:ft\.?|feet|foot|')\s*-?\s*(?P<inches>[0-9./ -]*?[0-9])\s*{_INCH}?$"
 )
-_ONE_UNIT = re.compile(r"^(?P<number>[0-9./ -]*?[0-9.])\s*(?P<unit>[a-z'\"°/]+)$")
-_MARKS = str.maketrans("’′″”", "''\"\"")
+_DASHED = re.compile(
+    r"^(?P<feet>[0-9]{1,3})-(?P<inches>[0-9]{1,2}(?:[ -][0-9]+/[0-9]+|\.[0-9]+)?)\"?$"
+)  # 18-0 1/2
+_MARKED = re.compile(
+    r"^(?:[0-9]{1,3}[ -])?[0-9]{1,2}/(?:2|4|8|16|32)$"
+)  # 7 1/2: the tape has such marks between inches
+_ONE_UNIT = re.compile(r"^(?P<number>[0-9./ -]*?[0-9.])\s*-?(?P<unit>[a-z'\"°/]+)\.?$")
+_MARKS = str.maketrans(
+    {
+        "’": "'",
+        "′": "'",
+        "″": '"',
+        "”": '"',
+        "×": "x",
+        "½": " 1/2",
+        "¼": " 1/4",
+        "¾": " 3/4",
+        "⅛": " 1/8",
+        "⅜": " 3/8",
+        "⅝": " 5/8",
+        "⅞": " 7/8",
+    }
+)
+ON_CENTRE = re.compile(r"[ ,]*(?:o\.? ?c\.?|on cent(?:er|re)s?|cent(?:er|re)s)$")
 _LENGTH_WORDS = 'a length with its unit, such as "36 ft", "36\'-4 1/2\\"" or "11.1 m"'
 
 
-def _clean(text: str) -> str:
-    return text.strip().lower().translate(_MARKS)
+def clean(text: str) -> str:
+    """Write what somebody typed with small letters, single spaces, plain marks and plain fractions.
+
+    Args:
+        text: as typed.
+
+    Example:
+        >>> clean(" 7½″  o.c. ")
+        '7 1/2" o.c.'
+    """
+    return " ".join(text.lower().translate(_MARKS).split())
 
 
 def _mixed(text: str) -> float:
@@ -78,10 +111,7 @@ def _mixed(text: str) -> float:
 def _quantity(text: object, units: dict[str, float], *, field: str, expected: str) -> float:
     if not isinstance(text, str):
         raise InputError.of(field, text, expected + " (a bare number has no unit)")
-    clean = _clean(text)
-    if len(clean) > MOST_LETTERS:
-        raise InputError.of(field, text, expected)
-    match = _ONE_UNIT.match(clean)
+    match = _ONE_UNIT.match(clean(text)) if len(text) <= MOST_LETTERS else None
     if match is None or match["unit"] not in units:
         raise InputError.of(field, text, expected)
     try:
@@ -97,7 +127,8 @@ def length(text: object, *, field: str = "length") -> Inch:
     """Read a length as a person writes it.
 
     Args:
-        text: feet, inches and fractions, decimal feet, or metric.
+        text: feet, inches and fractions, decimal feet, or metric. 18-0 1/2 is feet and inches as a plan writes
+            them, and a number with a fraction of a tape, 7 1/2, is inches.
         field: the field named in a fault.
 
     Returns:
@@ -109,10 +140,17 @@ def length(text: object, *, field: str = "length") -> Inch:
     Example:
         >>> length("36'-4.5 in"), length("18ft6in"), round(length("11.1 m"), 2)
         (436.5, 222.0, 437.01)
+        >>> length("8-0"), length("10 foot 1 1/8"), length("7 1/2"), length("16 oc")
+        (96.0, 121.125, 7.5, 16.0)
     """
     if isinstance(text, str) and len(text) <= MOST_LETTERS:
-        clean = _clean(text)
-        match = _FEET_INCHES.match(clean)
+        typed = clean(text)
+        spacing = ON_CENTRE.sub("", typed)
+        if spacing != typed:  # 16 oc
+            text = typed = f"{spacing} in" if re.fullmatch(_NUMBER, spacing) else spacing
+        if _MARKED.match(typed):
+            return _mixed(typed)
+        match = _FEET_INCHES.match(typed) or _DASHED.match(typed)
         if match is not None:
             try:
                 inches = _mixed(match["inches"])

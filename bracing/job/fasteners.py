@@ -15,7 +15,7 @@ from attrs import asdict, field, fields, frozen
 
 from bracing.errors import CODE, Fault, InputError, MissingDataError, near_names, shown
 from bracing.sources import cite, cited, shipped
-from bracing.units import Inch, Pound, PoundPerInch, Psi, finite_number, force, length, pressure
+from bracing.units import Inch, Pound, PoundPerInch, Psi, clean, finite_number, force, length, pressure
 
 NOT_STRUCTURAL = ("drywall", "deck screw", "deckscrew", "decking screw", "deck-screw")
 STRUCTURAL = (
@@ -417,32 +417,39 @@ def fastener_names() -> tuple[str, ...]:
 
 
 _NUMBER = r"(?:[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+|[0-9]+)"
-_SIZE = re.compile(rf"({_NUMBER})\s*x\s*({_NUMBER})(?![0-9./])")
-_PENNY = re.compile(r"([0-9]+)\s*d(?![a-z])")
-_NOISE = {"nail", "nails", "screw", "screws", "bolt", "bolts"}
+_SIZE = re.compile(rf"({_NUMBER})\s*(?:x|by)\s*({_NUMBER})(?![0-9./])")
+_SIZE_APART = re.compile(rf"({_NUMBER})[\s,]+({_NUMBER})(?![0-9./])")
+_PENNY = re.compile(r"([0-9]+)[\s-]*(?:d|penny)s?(?![a-z])")
+_NOISE = {"nail", "screw", "bolt", "of", "galvanized", "galvanised", "galv", "bright", "coated", "long"}
+_GUN = {"framing", "collated", "nailer"}  # what else nails of a gun are called
+THOUSANDTHS = (90, 250)  # a shank said without its point: 131s are 0.131 in
 
 
 def _number(text: str) -> float:
     whole, _, part = text.replace("-", " ").rpartition(" ")
+    if part.isdecimal() and THOUSANDTHS[0] <= int(part) <= THOUSANDTHS[1]:
+        return int(part) / 1000.0
     return round((float(whole) if whole else 0.0) + float(Fraction(part)), 4)
 
 
 def _name_key(name: str) -> tuple[object, ...] | None:
-    """Reduce a name to its sizes and the words that matter; None where it holds no size."""
-    text = name.lower().replace("×", "x").replace("″", '"').replace("”", '"')
-    text = re.sub(r"(?<=[0-9])\s*(?:inch(?:es)?|in\.?|\"|'')(?![a-z])", "", text)
+    """Reduce a name to its sizes, in either order, and the words that matter; None where it holds no size."""
+    text = re.sub(r"(?<=[0-9])[\s-]*(?:inch(?:es)?|in\.?|\"|'')(?![a-z])", "", clean(name))
     text = re.sub(r"\bno\.?\s*(?=[0-9])|#\s*", "", text)
+    text = re.sub(r"\b([0-9]{2,3})'?s\b", r"\1", text)
     size, penny = _SIZE.search(text), _PENNY.search(text)
-    found = size or penny
+    found = size or penny or _SIZE_APART.search(text)
     if found is None:
         return None
     try:
-        numbers = tuple(_number(part) for part in found.groups())
+        numbers = tuple(sorted(_number(part) for part in found.groups()))
     except (ValueError, ZeroDivisionError):
         return None
     rest = text[: found.start()] + " " + text[found.end() :]
-    words = frozenset(re.findall(r"[^\s,]+", rest)) - _NOISE
-    return ("x" if size else "d", numbers, words)
+    words = {word.strip(".").removesuffix("s") for word in re.findall(r"[^\s,]+", rest)} - _NOISE
+    if words & _GUN:
+        words = words - _GUN | {"gun"}
+    return ("d" if found is penny else "x", numbers, frozenset(words))
 
 
 @lru_cache(maxsize=1024)
@@ -464,6 +471,8 @@ def fastener(name: str, extra: tuple[Fastener, ...] = ()) -> Fastener:
     Example:
         >>> fastener("16D  Common").diameter, fastener('lag screw 3/8" x 4"').name
         (0.162, 'lag 3/8x4')
+        >>> fastener("16d sinkers").name, fastener("gun nails 3-1/4 x .131").name
+        ('16d sinker', 'gun nail 0.131x3-1/4')
     """
     refuse_not_structural(name, where="fastener")
     for own in extra:

@@ -11,7 +11,7 @@ from attrs import frozen
 
 from bracing.errors import MissingDataError
 from bracing.sources import ABOUT, beside, cited, shipped
-from bracing.units import Inch, Psi
+from bracing.units import Inch, Psi, clean
 
 
 def plain(name: str) -> str:
@@ -115,8 +115,8 @@ def nominal(size: str) -> tuple[int, int, int]:
         >>> nominal("2-2x6")
         (2, 2, 6)
     """
-    clean = size.lower().replace("×", "x").replace(" ", "").replace("(", "").replace(")", "-").lstrip("-")
-    match = _SIZE.match(clean)
+    typed = clean(size).replace("by", "x").replace(" ", "").replace("(", "").replace(")", "-").lstrip("-")
+    match = _SIZE.match(typed.removesuffix("s"))
     sold = {int(key): value for key, value in shipped("lumber")["sizes"].items() if key not in ABOUT}
     if match is not None and int(match["width"]) in sold.get(int(match["thickness"]), ()):
         return int(match["plies"] or 1), int(match["thickness"]), int(match["width"])

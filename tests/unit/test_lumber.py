@@ -44,7 +44,7 @@ def test_unknown_names_give_near_ones():
 
 
 @pytest.mark.parametrize(
-    "size", ["", "2", "2x", "x4", "2x4x8", "0-2x4", "-2x4x", "9-2x4", "2 by 4", "2x400", "4x2"]
+    "size", ["", "2", "2x", "x4", "2x4x8", "0-2x4", "-2x4x", "9-2x4", "2 for 4", "2x400", "4x2"]
 )
 def test_what_is_no_size(size):
     with pytest.raises(MissingDataError):
