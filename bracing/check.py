@@ -195,12 +195,15 @@ class CheckResult:
             return ()
         return _assumed(self.job, thunderstorm=self.thunderstorm, effects=self.effects, basis=self.basis)
 
+    @property
+    def older(self) -> bool:
+        """Whether its braces stand in a file of an older edition."""
+        return self.job.edition < EDITION and self.job.file != NO_FILE and bool(self.job.braces)
+
     @cached_property
     def went(self) -> Went | None:
         """What moved the limit gust of a file of an older edition; None where nothing did."""
-        if self.model is None or self.limits is None or not self.effects or not self.job.braces:
-            return None
-        if self.job.edition >= EDITION or self.job.file == NO_FILE:
+        if self.model is None or self.limits is None or not self.effects or not self.older:
             return None
         return _went(self.model, self.limits, thunderstorm=self.thunderstorm)
 

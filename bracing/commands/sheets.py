@@ -126,6 +126,8 @@ def headline(result: CheckResult, page: Page) -> str:
         result: the wall checked.
         page: how it is written.
     """
+    from bracing.text.check import out_words
+
     name = f"{result.job.wall.name}, {result.job.state}"
     if result.limit is None:
         return f"{name}: for an ENGINEER, outside what the tool covers"
@@ -133,10 +135,9 @@ def headline(result: CheckResult, page: Page) -> str:
     if not result.job.wall.up:
         drawn = "" if result.as_drawn is None else f"{result.as_drawn.upper()} at {asked}, "
         return f"{name}. As drawn: {drawn}{_limits(result, page)}"
-    clear_out, limit = (page.gust(gust or 0.0) for gust in (result.clear_out, result.limit_whole))
-    out = f"CLEAR OUT before {clear_out}" if result.clear_out else "CLEAR OUT now and stay out"
+    limit = page.gust(result.limit_whole or 0)
     verdict = "" if result.verdict is None else f"{result.verdict.upper()} at {asked}. "
-    return f"{name}: {verdict}{out}; limit gust {limit}"
+    return f"{name}: {verdict}{out_words(result.clear_out or 0, page)}; limit gust {limit}"
 
 
 class Folder(NamedTuple):

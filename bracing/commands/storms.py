@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from bracing.storm.answer import StormResult
     from bracing.storm.clock import Clock
     from bracing.storm.forecast import Forecast
+    from bracing.text.page import Page
 
 LONGEST_LEAD_S = 7 * 86400.0
 LONGEST_STAND_S = 3652.5 * 86400.0
@@ -219,7 +220,7 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     if result.ladder is not None and result.ladder.stopped:
         say_stopped("less work may do", answer.budget)
     status = status_of(result.verdict)
-    written = write_steps(result) if page["write"] else ""
+    written = write_steps(result, page_of(metric=page["metric"])) if page["write"] else ""
     if page["json"]:
         finish(as_json(result.to_dict()), status)
     paper = page_of(metric=page["metric"])
@@ -265,23 +266,27 @@ def refuse_write() -> NoReturn:
     refuse("--write", "no one wall file", "one wall file to write into")
 
 
-def write_steps(result: StormResult) -> str:
+def write_steps(result: StormResult, page: Page) -> str:
     """Write the work of the rungs into the wall file; without any, the file stays as it is.
 
     Args:
         result: the answer.
+        page: how gusts are written.
 
     Returns:
-        What was done, in a line.
+        What was done, and of a file of an older edition how far its wall had gone.
     """
     from bracing.reading.writing import write_ladder
+    from bracing.text.check import went_lines
 
     ladder = result.ladder
     if ladder is None or not ladder.covers or not (ladder.added or ladder.changes):
         why = "no work was looked for" if ladder is None else "no work was found that covers it"
         return f"Nothing was written into the file: {why}."
     write_ladder(result.job, ladder, result.clock.local(result.clock.now))
-    return "Written into the file."
+    return "\n".join(
+        ["Written into the file.", *went_lines(evolve(result.check, effects=True), page, written=True)]
+    )
 
 
 def as_typed() -> str:

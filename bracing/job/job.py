@@ -17,7 +17,9 @@ from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor
 from bracing.job.wall import LONGEST_WALL, STANDING, Wall
 from bracing.units import Inch, Mph, PoundPerInch, Second
 
-EDITION = 2  # of the low defaults: the first counted a floor of undeclared height as 3 ft up, and people at the limit
+# Of the low defaults. The first counted a floor of undeclared height as 3 ft up, and people at the limit; its files are
+# known by a word of theirs.
+FIRST_EDITION, EDITION = 1, 2
 NO_FILE = "command line"
 _beside = partial(declared, key=NO_KEY)  # no key of the file gives it; it is held to its kind all the same
 
@@ -115,7 +117,8 @@ class Job:
         kit: what is on hand.
         braces: braces that are up (or planned).
         built: the last walk along it; None where nobody has walked it.
-        edition: of the low defaults its file was written for; an older one is told what they changed.
+        edition: of the low defaults its file was written for: as written, or as its words show; an older one is told
+            what they changed.
         declared: dotted paths of the fields the person gave; all others hold their low default.
         file: where it was read from.
         sha256: hash of the input as read.
@@ -132,8 +135,8 @@ class Job:
     )  # fmt: skip
     built: Built | None = declared("part", "the last walk along it", default=None)
     edition: int = declared(
-        "count", f"edition of the low defaults it was written for, {EDITION} today; undeclared is 1",
-        default=1, least=1, most=EDITION,
+        "count", f"edition of the low defaults it was written for; undeclared {EDITION}, or 1 where it says into_joist",
+        default=EDITION, least=1, most=EDITION,
     )  # fmt: skip
     declared: frozenset[str] = _beside("texts", default=frozenset())
     file: str = _beside("text", default=NO_FILE)

@@ -21,7 +21,7 @@ from bracing.job.fasteners import MOST_FASTENERS, Fastener, read_user_fasteners
 from bracing.job.fields import HELP, ON, class_of, fields_by_key, lumber_instead
 from bracing.job.floor import Floor
 from bracing.job.framing import frame_wall, underside
-from bracing.job.job import Job
+from bracing.job.job import FIRST_EDITION, Job
 from bracing.job.layers import face_layers
 from bracing.job.lumber import section
 from bracing.job.wall import (
@@ -238,7 +238,7 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
 
 
 def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
-    """Read what an older file says of its feet by the field that says it now: into_joist as foot_on.
+    """Read what a file of edition 1 says of its feet, into_joist, by the field that says it now.
 
     Args:
         tables: as parsed.
@@ -250,6 +250,8 @@ def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
         made["brace"] = _feet(made["brace"], "brace", faults)
     if isinstance(built, Mapping) and "planned" in built:
         made["built"] = {**built, "planned": _feet(built["planned"], "built.planned", faults)}
+    if made != tables:
+        made.setdefault("edition", FIRST_EDITION)
     return made
 
 

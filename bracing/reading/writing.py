@@ -323,6 +323,8 @@ def _rewrite(path: str | os.PathLike[str], *changes: Change, was: str | None = N
         document = parse(source.text)
         for change in changes:
             change(document)
+        if before.edition < EDITION:
+            document["edition"] = EDITION  # who writes into it says how far its wall went
     except TOMLKitError as error:
         raise _refused(source.file, str(error)[:80], "a plainer file") from None
     text = document.as_string()

@@ -24,7 +24,7 @@ from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, said_first
 from bracing.said import Said
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
-from bracing.text.check import link_words, nothing_words
+from bracing.text.check import clear_out_words, link_words, nothing_words, out_words
 from bracing.text.page import Page
 from bracing.text.quantities import comes_to, filled
 from bracing.text.trace import Step, in_us_units
@@ -53,7 +53,9 @@ def content(facts: Facts) -> dict[str, object]:
         "state": job.state,
         "file_state": facts.as_filed.job.state if facts.layout else "",
         "first": told(said_first(facts.as_filed.job, plan=facts.plan)),
-        "stay_out": facts.layout is not None and job.wall.up and not facts.as_filed.clear_out,
+        "stay_out": out_words(0, page)
+        if job.wall.up and facts.layout and not facts.as_filed.clear_out
+        else "",
         "up": job.wall.up and facts.layout is None,
         "built": job.built,
         "size": f"{page.length(job.wall.length)} long, {page.length(job.wall.highest)} high",
@@ -99,12 +101,13 @@ def _headline(facts: Facts) -> dict[str, object]:
     first = result.gives_first
     wind, lost = result.construction_wind, result.one_lost or (0, "")
     gusts = {
-        "clear_out": result.clear_out, "meter": result.clear_out_on_meter, "limit": result.limit_whole,
+        "clear_out": result.clear_out, "limit": result.limit_whole,
         "missing": result.one_missing,
     }  # fmt: skip
     return {
         **{name: None if gust is None else page.gust(gust) for name, gust in gusts.items()},
-        "stays": bool(result.clear_out), "meter_held": page.meter_held, "finest": "1 mm" if page.metric else "1/16 in",
+        "out": clear_out_words(result, page, up=facts.layout is None), "stays": bool(result.clear_out),
+        "finest": "1 mm" if page.metric else "1/16 in",
         "missing_mark": result.matters_most or "",
         "lost": page.gust(lost[0]), "lost_mark": lost[1],
         "gives_first": link_words(first, page) if first else "",

@@ -15,6 +15,7 @@ from bracing.chain.links import HIGHEST, Link
 from bracing.check import Assumed, CheckResult, reached_at
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust
+from bracing.job.brace import INTO_JOIST
 from bracing.job.fields import place_at
 from bracing.job.job import EDITION, Job
 from bracing.panel.export import Springs, model
@@ -57,6 +58,8 @@ PEOPLE = "site.top_load"
 NARROW = 60  # columns under which lists are indented less
 TOO_SLENDER = ": too long for its thickness without an anchored tie row"
 FEWEST_ASSUMED = 2
+OLDER = "Feet, joints, ties and plate count for less since, so it may have been more: see the changelog."
+OLDER_WORD = "into-joist-is-foot-on"  # said with how far the wall went
 NOTHING = "counts for nothing"
 
 
@@ -100,14 +103,15 @@ def check_page(
         *_zone(result, page),
         *_braces(result, page),
         *_hand(hand, page, how=details.links),
-        *page.minds(result.warnings),
+        *page.minds([said for said in result.warnings if not (result.older and said.id == OLDER_WORD)]),
     ]
     end = [*page.cautions(), *_next(result, page, wall, links=details.links)]
     extra = _links(result, page) if details.links else []
     if details.one_missing:
         top += _each_missing(result, page)
     room = SCREEN - len(top) - len(end)
-    middle = assumed_lines(result.assumed, page, room=None if details.assumed else room)
+    fewest = 0 if result.older else FEWEST_ASSUMED
+    middle = assumed_lines(result.assumed, page, room=None if details.assumed else room, fewest=fewest)
     return "\n".join([*top, *middle, *extra, *end])
 
 
@@ -167,27 +171,49 @@ def _asked(result: CheckResult, page: Page, sustained: Mph | None) -> list[str]:
     return lines
 
 
-def _clear_out(result: CheckResult, page: Page) -> list[str]:
-    if not result.job.wall.up:
-        gust = page.gust(result.clear_out or 0)
-        return page.para(f"Stood up as drawn, its clear-out gust is {gust}.")
-    if not result.clear_out:
-        return page.para("CLEAR OUT now and stay out: its clear-out gust is 0 (0 on a meter too).")
-    return page.para(clear_out_words(result, page))
-
-
-def clear_out_words(result: CheckResult, page: Page) -> str:
-    """Say the gust they must be out for, and what a meter shows then.
+def clear_out_words(result: CheckResult, page: Page, *, up: bool = True) -> str:
+    """Say the gust they must be out for and what a meter shows then, without a full stop.
 
     Args:
         result: the wall checked.
         page: how gusts are written.
+        up: what was checked stands; no says what would be of a plan.
     """
-    meter = page.gust(result.clear_out_on_meter or 0)
-    return (
-        f"CLEAR OUT before a forecast gust of {page.gust(result.clear_out or 0)} "
-        f"({meter} on a meter {page.meter_held} above deck)."
-    )
+    clear_out, meter = result.clear_out or 0, result.clear_out_on_meter or 0
+    if up and result.job.wall.up:
+        return out_words(clear_out, page, meter=meter)
+    return f"Stood up as drawn, its clear-out gust is {page.gust(clear_out)} ({meter_words(meter, page)})"
+
+
+def out_words(clear_out: Mph, page: Page, *, meter: Mph | None = None) -> str:
+    """Say of a wall that stands the gust people must be out for, without a full stop: now, where it is 0.
+
+    Args:
+        clear_out: its clear-out gust [mph].
+        page: how gusts are written.
+        meter: what a meter shows then; None says nothing of it [mph].
+
+    Example:
+        >>> out_words(31, Page(), meter=26)
+        'CLEAR OUT before a forecast gust of 31 mph (26 mph on a meter 5 ft above deck)'
+        >>> out_words(0, Page())
+        'CLEAR OUT now and stay out: its clear-out gust is 0'
+    """
+    if clear_out:
+        shown = "" if meter is None else f" ({meter_words(meter, page)})"
+        return f"CLEAR OUT before a forecast gust of {page.gust(clear_out)}{shown}"
+    shown = "" if meter is None else " (0 on a meter too)"
+    return f"CLEAR OUT now and stay out: its clear-out gust is 0{shown}"
+
+
+def meter_words(meter: Mph, page: Page) -> str:
+    """Say what a meter shows as a gust is there.
+
+    Args:
+        meter: what it shows [mph].
+        page: how gusts are written.
+    """
+    return f"{page.gust(meter)} on a meter {page.meter_held} above deck"
 
 
 def limit_words(result: CheckResult, page: Page) -> str:
@@ -225,12 +251,26 @@ def one_gone(result: CheckResult, page: Page) -> str:
     )
 
 
-def _went(result: CheckResult, page: Page) -> list[str]:
-    """How far the limit gust of a file of an older edition went, and for what: until the file says it was read."""
+def went_lines(result: CheckResult, page: Page, *, written: bool = False) -> list[str]:
+    """Say how far the limit gust of a file of an older edition went, and for what; nothing of other files.
+
+    Args:
+        result: the wall checked.
+        page: how gusts are written.
+        written: the file was written into just now, and says since that it was read.
+    """
+    if not result.older or result.limit is None:
+        return []
+    foot = any(said.id == OLDER_WORD for said in result.warnings)
+    once = (
+        f"Read? Write edition = {EDITION} at its top{f'; {INTO_JOIST} is read as foot_on' if foot else ''}."
+    )
+    if written:
+        once = f"Its file says edition = {EDITION} now: this is said once."
     went = result.went
     if went is None:
-        return []
-    people = "people counted at the limit gust then, out by then now"
+        return page.para(f"This file is of an older edition. {OLDER} {once}")
+    people = "people counted at the limit gust then"
     causes = []
     for one in went.causes:
         values = (typed(one.field, value, page) for value in (one.was, one.now))
@@ -239,17 +279,16 @@ def _went(result: CheckResult, page: Page) -> list[str]:
         )
         causes.append(f"{what} (else {page.gust(one.else_at)})")
     return page.para(
-        f"Your wall went from {page.gust(went.then)} to {page.gust(went.now)}: {'; '.join(causes)}. What else changed "
-        f"cannot be undone here: see the changelog. Once read, write edition = {EDITION} at the top of the file."
+        f"Your wall went from {page.gust(went.then)} to {page.gust(went.now)}: {'; '.join(causes)}. {OLDER} {once}"
     )
 
 
 def _numbers(result: CheckResult, page: Page) -> list[str]:
     if result.limit_whole is None or result.clear_out is None or result.evaluation is None:
         return []
-    lines = _clear_out(result, page)
+    lines = page.para(f"{clear_out_words(result, page)}.")
     lines += page.para(limit_words(result, page))
-    lines += _went(result, page)
+    lines += went_lines(result, page)
     held = result.evaluation.held
     if result.gives_first is not None and (held or result.job.braces):
         first = "Gives first" if held else "Weakest of the links that count"
@@ -377,13 +416,16 @@ def _each_missing(result: CheckResult, page: Page) -> list[str]:
 # -- what was assumed ------------------------------------------------------------------------------------
 
 
-def assumed_lines(assumed: Sequence[Assumed], page: Page, *, room: int | None) -> list[str]:
+def assumed_lines(
+    assumed: Sequence[Assumed], page: Page, *, room: int | None, fewest: int = FEWEST_ASSUMED
+) -> list[str]:
     """List what was assumed, the dearest first, as far as there is room.
 
     Args:
         assumed: what was, the dearest first.
         page: how it is written.
         room: lines there are; None for all of it.
+        fewest: how many are listed where there is no room.
     """
     if not assumed:
         return []
@@ -392,7 +434,7 @@ def assumed_lines(assumed: Sequence[Assumed], page: Page, *, room: int | None) -
         return ["", *_assumed_head(page), *(line for row in rows for line in row)]
     lines, shown = ["", *_assumed_head(page)], 0
     for each, row in zip(assumed, rows, strict=True):
-        too_many = len(lines) + len(row) + 1 > room and shown >= FEWEST_ASSUMED
+        too_many = len(lines) + len(row) + 1 > room and shown >= fewest
         if too_many or not each.effect:
             break
         lines, shown = lines + row, shown + 1

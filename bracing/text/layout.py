@@ -91,7 +91,7 @@ def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
 
 def _numbers(result: LayoutResult, page: Page) -> list[str]:
     check = result.result
-    return [*page.para(clear_out_words(check, page)), *page.para(limit_words(check, page))]
+    return [*page.para(f"{clear_out_words(check, page)}."), *page.para(limit_words(check, page))]
 
 
 def _first(result: LayoutResult, page: Page) -> list[str]:

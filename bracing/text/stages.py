@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 from bracing.said import Said
 from bracing.stages.going_up import after_brace
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, RemovalAsked
 from bracing.stages.walk import BuiltResult, found_words
-from bracing.text.check import first_lines
+from bracing.text.check import clear_out_words, first_lines, out_words, went_lines
 from bracing.text.page import Page
 from bracing.units import Mph
 
@@ -39,9 +41,10 @@ def _limits(result: BuiltResult, page: Page) -> list[str]:
     found, plan = result.found, result.plan
     if found.limit is None or found.clear_out is None:
         return page.para("For an ENGINEER as it stands: " + "; ".join(map(page.said, found.beyond)))
-    lines = page.para(f"CLEAR OUT before a forecast gust of {page.gust(found.clear_out)}.")
+    lines = page.para(f"{clear_out_words(found, page)}.")
     planned = "" if plan.limit is None else f" As planned it would be {page.gust(plan.limit)}."
-    return lines + page.para(f"Limit gust as built: {page.gust(found.limit)}.{planned}")
+    lines += page.para(f"Limit gust as built: {page.gust(found.limit)}.{planned}")
+    return lines + went_lines(evolve(plan, effects=True), page, written=True)
 
 
 def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) -> str:
@@ -63,7 +66,7 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
         )
     if not result.job.braces:
         if result.job.wall.up:
-            lines += page.para("CLEAR OUT now and stay out: no brace is up, so its clear-out gust is 0.")
+            lines += page.para(f"{out_words(0, page)}: no brace is up.")
         lines += page.cautions()
         gust = 45.0 if result.gust is None else result.gust
         return "\n".join(
@@ -107,8 +110,7 @@ def removal_page(asked: RemovalAsked, page: Page, *, keep: Mph) -> str:
 
 def _hook(result: StagesResult, page: Page) -> list[str]:
     clear = result.limits.clear_out
-    now = "CLEAR OUT now and stay out: its clear-out gust is 0"
-    before = f"CLEAR OUT before a forecast gust of {page.gust(clear)}" if clear else now
+    before = out_words(clear, page)
     if not result.job.wall.up:
         before = f"Its clear-out gust is {page.gust(clear)}"
     full = "brace and tie row" if result.job.tie_rows else "brace"

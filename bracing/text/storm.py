@@ -10,7 +10,7 @@ from bracing.results import CAUTIONS
 from bracing.said import Verdict
 from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
 from bracing.storm.ladder import Ladder
-from bracing.text.check import first_lines, limit_words, link_words
+from bracing.text.check import clear_out_words, first_lines, limit_words, link_words, meter_words
 from bracing.text.page import Page
 from bracing.work.parts import Parts
 from bracing.work.remedies import RemedyId
@@ -183,18 +183,14 @@ def _gap(result: StormResult) -> str:
 
 def _out(result: StormResult, page: Page) -> list[str]:
     clock, check = result.clock, result.check
-    gust = page.gust(check.clear_out or 0)
-    meter = (
-        f"a meter held {page.meter_held} above the deck then shows {page.gust(check.clear_out_on_meter or 0)}"
-    )
     if result.out_at is None or result.out_by is None:
-        return page.para(f"CLEAR OUT before a forecast gust of {gust} ({meter}); this one stays under it.")
-    lead = f"{result.lead.total_seconds() / 3600.0:g} h"
+        return page.para(f"{clear_out_words(check, page)}; this one stays under it.")
     if check.clear_out == 0:
         return page.para(
-            f"CLEAR OUT now and stay out: its clear-out gust is {gust}. Nobody works in its zone unless a "
-            "machine has hold of it."
+            f"{clear_out_words(check, page)}. Nobody works in its zone unless a machine has hold of it."
         )
+    gust, meter = page.gust(check.clear_out or 0), meter_words(check.clear_out_on_meter or 0, page)
+    lead = f"{result.lead.total_seconds() / 3600.0:g} h"
     if result.out_now:
         return page.para(f"CLEAR OUT now: the clear-out gust of {gust} is due within {lead} ({meter}).")
     return page.para(

@@ -272,7 +272,7 @@ def test_a_layout_puts_a_brace_at_both_edges_of_a_wide_opening(capsys, tmp_path)
 # -- a file of an older edition ----------------------------------------------------------------------------
 
 
-def older(capsys, folder, *, edition="", height="", words=("--json",), people="0 lb/ft"):
+def older(capsys, folder, *, edition="edition = 1\n", height="", words=("--json",), people="0 lb/ft"):
     path = ordinary(folder, people)
     path.write_text(edition + path.read_text().replace(HEIGHT, height))
     return run(capsys, "check", path, *words)
@@ -308,6 +308,70 @@ def test_only_what_moves_the_wall_is_named(capsys, tmp_path):
     told = older(capsys, tmp_path, height=HEIGHT).json
     fields = [cause["field"] for cause in told["went"]["causes"]] if told["went"] else []
     assert "floor.height_above_ground" not in fields
+
+
+OLD_WORD = (
+    "ties = 1\ninto_joist = true\nhead_fasteners = 6"  # what every file written before says of its feet
+)
+
+
+def of_before(folder):
+    """The ordinary wall on a floor of undeclared height, in the words of a file of before."""
+    path = ordinary(folder, "0 lb/ft", name="before.toml")
+    path.write_text(path.read_text().replace(HEIGHT, "").replace("ties = 1\nhead_fasteners = 6", OLD_WORD))
+    assert path.read_text().count("into_joist") == 3
+    return path
+
+
+def test_a_file_that_nothing_shows_to_be_old_is_told_nothing(capsys, tmp_path):
+    """Written by hand today, without an edition: it was told on every run how far it went."""
+    new = older(capsys, tmp_path, edition="").json
+    assert new["went"] is None
+    assert "edition" not in older(capsys, tmp_path, edition="", words=()).out
+    assert older(capsys, tmp_path).json["went"] is not None
+
+
+def test_a_file_in_the_words_of_before_is_told_and_check_writes_nothing(capsys, tmp_path):
+    path = of_before(tmp_path)
+    before = path.read_bytes()
+    told = run(capsys, "check", path, "--json").json
+    assert told["went"]["edition"] == 1
+    assert told["went"]["causes"][0]["field"] == "floor.height_above_ground"
+    page = run(capsys, "check", path, "--gust", "12")
+    assert said(page.out).count("Your wall went from ") == 1
+    assert said(page.out).count("Write edition = 2 at its top") == 1
+    assert said(page.out).count("into_joist is read as foot_on") == 1
+    assert path.read_bytes() == before
+    lines = page.out.splitlines()
+    assert len(lines) <= 40
+    assert max(map(len, lines)) <= 80
+    path.write_text("edition = 2\n" + path.read_text())
+    now = run(capsys, "check", path, "--json").json
+    assert now["went"] is None
+    assert now["limit_gust_mph"] == told["limit_gust_mph"]
+
+
+@pytest.mark.parametrize("command", ["layout", "storm", "built"])
+def test_what_is_written_into_an_older_file_records_that_it_was_read(capsys, tmp_path, monkeypatch, command):
+    """Braces laid out anew went nowhere; who writes beside those of before says it for the last time."""
+    path = of_before(tmp_path)
+    limit = run(capsys, "check", path, "--json").json["went"]
+    now = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")
+    if command == "layout":
+        ran = run(capsys, "layout", path, "--gust", "20", "--write")
+    elif command == "storm":
+        hours = ("--from", "Sat 8 am", "--until", "Sat 6 pm")
+        ran = run(capsys, "storm", path, "--gust", "24", *hours, "--write", *now)
+        assert "Written into the file." in ran.out
+    else:
+        monkeypatch.setattr("builtins.input", lambda *_: "")  # all as planned
+        ran = run(capsys, "built", path, "--by", "lead framer", *now)
+    assert ran.status in (0, 1), ran.err
+    line = f"Your wall went from {limit['limit_gust_then_mph']} mph to {limit['limit_gust_now_mph']} mph"
+    assert said(ran.out).count(line) == (0 if command == "layout" else 1)
+    assert path.read_text().count("edition = 2") == 1
+    assert path.read_text().index("edition = 2") < path.read_text().index("[wall]")
+    assert run(capsys, "check", path, "--json").json["went"] is None
 
 
 def test_an_edition_that_is_none_is_refused_in_one_line(capsys, tmp_path):

@@ -34,8 +34,10 @@ line `#:schema ./bracing-wall.schema.json` points it there.
 * A key that is not there takes the low value of its column, and what that costs in mph is listed as ASSUMED.
   "must be given" has no low value; "not known" is nothing at all: nothing is limited, or both ways are tried.
 * A key nobody knows is refused with the near ones.
-* `edition = 2`, before the first table, says which low defaults the file was written for. Without it `check` says how
-  far the wall went since those of the first edition, and for what.
+* `edition = 2`, before the first table, says which low defaults the file was written for. `check` tells a file of the
+  first edition how far its wall went and for what: one that says `edition = 1`, or that has `into_joist`, which only
+  files of then have. A file that shows neither is taken for one of today. `check` writes nothing, so it says so until
+  somebody writes `edition = 2`, or `layout --write`, `storm --write` or `built` writes into the file, which records it.
 
 """
 KINDS = {

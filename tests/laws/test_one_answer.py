@@ -229,7 +229,7 @@ def _gusts_agree(it):
         mark = re.search(r"one brace missing: \d+ mph \((\S+) gone\)", shown)[1]
         assert told["one_missing_mph"][mark] == missing == min(told["one_missing_mph"].values())
         assert number(shown, r"CLEAR OUT before a forecast gust of (\d+) mph") == (clear or None)
-        metered = number(shown, r"(?:then shows |\()(\d+) mph(?:\.| on a meter)")
+        metered = number(shown, r"\((\d+) mph on a meter")
         assert metered == (told["clear_out_on_meter_mph"] if clear else None)
         assert ("CLEAR OUT now and stay out" in shown) == (clear == 0)
         asked = number(shown, r"(?:WITHIN|OVER) its limit at a gust of ([\d.]+) mph")

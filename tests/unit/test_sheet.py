@@ -118,7 +118,7 @@ def test_the_page_says_what_the_check_says(shown):
     assert facts.job.state in text
     if result.clear_out:
         assert f"CLEAR OUT before a forecast gust of {result.clear_out} mph" in text
-        assert f"then shows {result.clear_out_on_meter} mph" in text
+        assert f"({result.clear_out_on_meter} mph on a meter 5 ft above deck)" in text
     else:
         assert "CLEAR OUT now and stay out" in text
     assert f"Limit gust: {result.limit_whole} mph" in text
