@@ -102,7 +102,7 @@ def check_page(
         *_numbers(result, page),
         *_zone(result, page),
         *_braces(result, page),
-        *_hand(hand, page, how=details.links),
+        *_hand(None if result.older and not details.links else hand, page, how=details.links),
         *page.minds([said for said in result.warnings if not (result.older and said.id == OLDER_WORD)]),
     ]
     end = [*page.cautions(), *_next(result, page, wall, links=details.links)]
