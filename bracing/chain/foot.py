@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import cast
 
 from attrs import evolve, frozen
@@ -17,6 +18,7 @@ from bracing.chain.room import (
     floor_distances,
     in_cross_cleat,
     in_each_joist,
+    known_joists,
     under_panel,
 )
 from bracing.choosing import first_greatest, over
@@ -43,6 +45,7 @@ from bracing.codes.joints import (
 )
 from bracing.job.brace import IN_BLOCK, IN_JOIST, ON_CROSS, ON_PANEL, Brace, CleatShape, JointId, cleat_shape
 from bracing.job.floor import Joists
+from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.panel.on_springs import stick_on_springs
 from bracing.said import Kind, Quantity, Said
@@ -400,6 +403,17 @@ def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = 
         brace: the brace.
         counts: how many count; those that have room unless given.
     """
+    return _cleat_to_floor(materials, _foot_alone(materials.job, brace), counts)
+
+
+def _foot_alone(job: Job, brace: Brace) -> Brace:
+    """The brace as its foot knows it: whatever its head, its ties and, over joists nobody knows, its stud."""
+    one = evolve(brace, mark="foot", head_fasteners=0, ties=0, stiffener="none", stud_doubled=False)
+    return one if known_joists(job) else evolve(one, stud_at=0.0, lap_side="left")
+
+
+@lru_cache(maxsize=2048)
+def _cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
     found = _foot(materials, brace, counts)
     if materials.job.floor.kind != "deck" or not brace.in_wood or brace.foot_on == ON_CROSS:
         return found

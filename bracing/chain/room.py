@@ -179,14 +179,15 @@ def within_room(before: Job, after: Job) -> bool:
         before: the job as it was.
         after: the job as it is to be.
     """
-    had = {(brace.mark, joint): getattr(brace, joint) for brace in before.braces for joint in JOINTS}
-    return all(
-        getattr(brace, joint) <= max(had.get((brace.mark, joint), 0), most_in(after, brace, joint))
-        for brace in after.braces
-        for joint in JOINTS
-    ) and all(
-        most_in(after, b, joint) or not most_in(before, b, joint) for b in after.braces for joint in JOINTS
-    )
+    had = {brace.mark: brace for brace in before.braces}
+    for brace in after.braces:
+        for joint in JOINTS:
+            there, most = getattr(brace, joint), most_in(after, brace, joint)
+            if there > most and there > (getattr(had[brace.mark], joint) if brace.mark in had else 0):
+                return False
+            if not most and most_in(before, brace, joint):
+                return False
+    return True
 
 
 WHERE = {

@@ -254,7 +254,7 @@ IN_WOOD = (IN_JOIST, IN_BLOCK, ON_CROSS)
 INTO_JOIST = "into_joist"  # what files said before foot_on: true of a joist, false of the deck
 
 
-@frozen(kw_only=True)
+@frozen(kw_only=True, cache_hash=True)
 class Brace:
     """One brace that is up, or planned.
 

@@ -178,7 +178,7 @@ def kind_of(name: str) -> FastenerKind:
     return FastenerKind(**rows[name])
 
 
-@frozen
+@frozen(cache_hash=True)  # what is kept of a fastener asks for it time and again
 class Fastener:
     """One fastener.
 

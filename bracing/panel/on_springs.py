@@ -14,17 +14,17 @@ Array = NDArray[np.float64]
 _TOUCH = 1e-9
 
 
-@frozen
+@frozen(eq=False)
 class OnSprings:
     """A stick on springs under a pound drawn up, and under a pound-inch turned, each number for one of either.
 
     Attributes:
         pulls: of every spring, drawn positive: by the load, by the couple [lb/lb, lb/(lb in)].
-        moments: along the stick: by the load, by the couple [lb in/lb, -].
+        moments: along the stick: by the load, by the couple, (2, places) [lb in/lb, -].
     """
 
     pulls: tuple[tuple[float, ...], tuple[float, ...]]
-    moments: tuple[tuple[float, ...], tuple[float, ...]]
+    moments: Array
 
     def pull(self, load: float, couple: float) -> Array:
         """Give the pull of every spring, (springs,) [lb].
@@ -42,7 +42,7 @@ class OnSprings:
             load: drawn up [lb].
             couple: turned about the middle of the stretch [lb in].
         """
-        along = load * np.array(self.moments[0]) + couple * np.array(self.moments[1])
+        along = load * self.moments[0] + couple * self.moments[1]
         return float(np.abs(along).max(initial=0.0))
 
 
@@ -94,7 +94,9 @@ def stick_on_springs(
     up = np.stack([_drawn(everywhere, stretch, 2) / 2.0, -1.0 * (everywhere > middle + _TOUCH)], axis=1)
     turned = _past(np.full((1, n), middle), at, 1) @ pulls  # past the couple
     turned -= np.array([[_drawn(np.array([middle]), stretch, 2)[0] / 2.0, -1.0]])
-    return OnSprings(_pair(pulls), _pair(np.concatenate([down - up, turned])))
+    moments = np.ascontiguousarray(np.concatenate([down - up, turned]).T)
+    moments.setflags(write=False)
+    return OnSprings((tuple(pulls[:, 0].tolist()), tuple(pulls[:, 1].tolist())), moments)
 
 
 def _past(x: Array, at: Array | float, power: int) -> Array:
@@ -106,7 +108,3 @@ def _drawn(x: Array, stretch: tuple[Inch, Inch], power: int) -> Array:
     """The bracket of a pound spread over a stretch."""
     low, high = stretch
     return np.asarray((_past(x, low, power) - _past(x, high, power)) / (high - low), dtype=np.float64)
-
-
-def _pair(columns: Array) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    return tuple(columns[:, 0].tolist()), tuple(columns[:, 1].tolist())

@@ -7,12 +7,13 @@ link, and one limit gives that of every other hour.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 
 from attrs import evolve, field, frozen
 
 from bracing.chain.assumed import value_at
-from bracing.chain.evaluate import Limited, Limits, groups_at, limits, worst_ratio
+from bracing.chain.evaluate import Limited, Limits, evaluate, limits, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
@@ -84,7 +85,7 @@ def _covered(gust: Mph) -> Mph:
 
 @frozen(eq=False)
 class WorstHour:
-    """A wall in its worst hour. Grillages are kept, as most changes leave them as they are.
+    """A wall in its worst hour. Grillages are kept, as most changes leave them as they are, and so is what is over.
 
     Attributes:
         gust: the gust of that hour [mph].
@@ -96,6 +97,8 @@ class WorstHour:
     thunderstorm: bool = field(kw_only=True)
     clock: Budget = field(factory=lambda: Budget(LADDER_BUDGET), kw_only=True, repr=False)
     _models: dict[object, Model] = field(factory=dict, init=False, repr=False)
+    _over: dict[Job, tuple[Link, ...] | None] = field(factory=dict, init=False, repr=False)
+    _worst: dict[Job, float] = field(factory=dict, init=False, repr=False)
 
     def model(self, job: Job) -> Model:
         """Give the model of a job.
@@ -121,13 +124,15 @@ class WorstHour:
         Args:
             job: the job.
         """
-        forces, groups = groups_at(self.model(job), self.gust)
-        if not all(part.held.all() for part in forces):
-            return worth_nothing(self.model(job)) or None
-        # A link's limit gust takes far longer to find than its ratio: only groups over give links.
-        beyond = [group for group in groups if over(float(group.ratios(self.gust).max(initial=0.0)), 1.0)]
-        found = [link for group in beyond for link in group.links(self.gust) if over(link.ratio, 1.0)]
-        return tuple(sorted_by(found, lambda link: -link.ratio))
+        if job in self._over:
+            self.clock.spend_on_wall(len(job.braces))
+        else:
+            self._over[job] = self._links_over(self.model(job))
+        return self._over[job]
+
+    def _links_over(self, model: Model) -> tuple[Link, ...] | None:
+        here = evaluate(model, self.gust)
+        return here.over if here.held else worth_nothing(model) or None
 
     def covers(self, job: Job) -> bool:
         """Whether a job is within in the worst hour.
@@ -135,7 +140,11 @@ class WorstHour:
         Args:
             job: the job.
         """
-        return not over(worst_ratio(self.model(job), self.gust), 1.0)
+        if job in self._worst:
+            self.clock.spend_on_wall(len(job.braces))
+        else:
+            self._worst[job] = worst_ratio(self.model(job), self.gust)
+        return not over(self._worst[job], 1.0)
 
     def limits(self, job: Job) -> Limits:
         """Give the limit gust in the worst hour's profile, and that with people about, unrounded.
@@ -422,7 +431,7 @@ def _mend(
             return _as_plan(start, grown, job)
         wanted: dict[str, Change] = {}
         for link in over:
-            options = tuple(options_for(job, link))
+            options = _options(job, link)
             if not options and link.capacity > 0.0:
                 return link
             if not options:
@@ -437,6 +446,12 @@ def _mend(
         job = apply(job, tuple(wanted.values()))
         over = hour.over(job)
     return over[0] if over else None
+
+
+@lru_cache(maxsize=1024)
+def _options(job: Job, link: Link) -> tuple[tuple[Change, ...], ...]:
+    """What could mend a link; kept, as every kind of work that is preferred begins with the same wall."""
+    return tuple(options_for(job, link))
 
 
 def _said(link: Link | None) -> str:

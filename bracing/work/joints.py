@@ -14,6 +14,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.chain.assumed import with_value
 from bracing.chain.brace import head_joint
 from bracing.chain.evaluate import groups_at
 from bracing.chain.foot import Strength, brace_to_cleat, cleat_to_floor, roll_factor
@@ -22,7 +23,7 @@ from bracing.chain.links import Group, LinkId
 from bracing.chain.materials import Materials, materials_of, sheathing_plies
 from bracing.chain.model import Model, build_model
 from bracing.chain.plate import PlateUse, arm_of, edge_beside
-from bracing.chain.room import Counted, room
+from bracing.chain.room import FASTENER, Counted, room
 from bracing.chain.wall import plate_set, wall_strength
 from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
 from bracing.codes.joints import MOISTURES, FastenerCapacity
@@ -244,27 +245,21 @@ NO_FASTENER = {
 }
 
 Sides = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]
-Maker = Callable[[Materials, Brace, str, int], Sides]
+Maker = Callable[[Materials, Brace, int], Sides]
 
 
-def _head(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
-    job = materials.job
-    job = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, fastener=name)))
-    push, pull, one = head_joint(materials_of(job), brace, Counted.all_of(count))
+def _head(materials: Materials, brace: Brace, count: int) -> Sides:
+    push, pull, one = head_joint(materials, brace, Counted.all_of(count))
     return tuple(s for s in push if s.link is LinkId.HEAD_JOINT), pull, one
 
 
-def _cleat(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
-    job = materials.job
-    job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, brace_fastener=name)))
-    both, one = brace_to_cleat(materials_of(job), brace, Counted.all_of(count))
+def _cleat(materials: Materials, brace: Brace, count: int) -> Sides:
+    both, one = brace_to_cleat(materials, brace, Counted.all_of(count))
     return (both,), (both,), one
 
 
-def _floor(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
-    job = materials.job
-    job = evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, floor_fastener=name)))
-    foot = cleat_to_floor(materials_of(job), brace, Counted.all_of(count))
+def _floor(materials: Materials, brace: Brace, count: int) -> Sides:
+    foot = cleat_to_floor(materials, brace, Counted.all_of(count))
     assert foot.one is not None  # a deck: slab and ground have no fastener to choose
     push, pull = (
         tuple(s for s in side if s.link is LinkId.CLEAT_TO_FLOOR) for side in (foot.push, foot.pull)
@@ -274,13 +269,14 @@ def _floor(materials: Materials, brace: Brace, name: str, count: int) -> Sides:
 
 @frozen
 class _Joint:
-    """A joint of a brace: its name, fasteners to try, how it is made, whose room counts, which wind pulls it out."""
+    """A joint of a brace: its name, fasteners to try, how it is made, which it is, which wind pulls it out."""
 
     name: str
     names: tuple[str, ...]
     make: Maker
-    room: JointId | None
+    joint: JointId
     wind: str | None
+    roomy: bool = False  # its room is not worked out
     note: Said | None = None
 
 
@@ -300,14 +296,14 @@ def brace_joints(job: Job, loads: list[tuple[Pound, Pound]]) -> Iterator[JointCh
     yield _compared(
         job,
         loads,
-        _Joint("head", head, _head, JointId.HEAD if lapped else None, "pull" if toe_nailed else None),
+        _Joint("head", head, _head, JointId.HEAD, "pull" if toe_nailed else None, roomy=not lapped),
     )
     cleat = names_to_try("lapped", kit.cleat.brace_fastener)
     yield _compared(job, loads, _Joint("brace to cleat", cleat, _cleat, JointId.CLEAT, None))
     if job.floor.kind == "deck":
         floor = names_to_try("through_edge" if edge else "through_deck", kit.cleat.floor_fastener)
         yield _compared(
-            job, loads, _Joint("cleat to floor", floor, _floor, JointId.FLOOR, "pull", _roll(job))
+            job, loads, _Joint("cleat to floor", floor, _floor, JointId.FLOOR, "pull", note=_roll(job))
         )
     else:
         yield JointChoice.without_numbers("cleat to floor", NO_FASTENER[job.floor.kind])
@@ -344,28 +340,28 @@ def _compared(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint) -> Join
 
 def _one(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -> Choice:
     """One fastener in one joint, by the brace that needs most of it."""
-    materials, braces = materials_of(job), job.braces
-    found = [
-        _needed(materials, *each, name=name, make=joint.make) for each in zip(braces, loads, strict=True)
-    ]
+    materials, braces = materials_of(with_value(job, FASTENER[joint.joint], name)), job.braces
+    found: list[Enough] = []
+    for brace, load in zip(braces, loads, strict=True):
+        found.append(_needed(materials, brace, load, make=joint.make))
+        if found[-1][0] is None:
+            break  # no other needs more
     worst = first_greatest([math.inf if count is None else float(count) for count, _ in found])
-    one = joint.make(materials, braces[worst], name, found[worst][0] or 1)[2]
+    one = joint.make(materials, braces[worst], found[worst][0] or 1)[2]
     fits = [
-        room(job, braces[worst], joint.room, one=materials.fastener(name), prebored=bored)
+        room(job, braces[worst], joint.joint, one=materials.fastener(name), prebored=bored)
         for bored in (False, True)
-        if joint.room is not None
+        if not joint.roomy
     ]
     return make_choice(
         name, materials.moisture, one, enough=found[worst], fits=fits, pulls=joint.wind is not None
     )
 
 
-def _needed(
-    materials: Materials, brace: Brace, load: tuple[Pound, Pound], *, name: str, make: Maker
-) -> Enough:
+def _needed(materials: Materials, brace: Brace, load: tuple[Pound, Pound], *, make: Maker) -> Enough:
     """Least number that holds push and pull, and the share of the joint used then."""
     for count in range(1, (MOST if make is _floor else MOST_IN_BRACE) + 1):
-        *sides, one = make(materials, brace, name, count)
+        *sides, one = make(materials, brace, count)
         if one.lateral <= 0.0:
             return None, None
         uses = [

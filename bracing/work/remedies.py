@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from attrs import field, frozen
@@ -215,7 +215,13 @@ def step(job: Job, row: Remedy, link: Link, *, wall: str = STANDING) -> tuple[Ch
         places = _places(job, row, link, alike=wall == NEW)
         found = _as_far(job, row, link, places) if places else ()
     # In a new wall nothing but the counts themselves, which keep to the room there is, changes what has room.
-    return found if wall == NEW or within_room(job, apply(job, found)) else ()
+    return found if wall == NEW or _has_room(job, found) else ()
+
+
+@lru_cache(maxsize=1024)
+def _has_room(job: Job, changes: tuple[Change, ...]) -> bool:
+    """Whether every joint has room after some changes; kept, as many links that are over ask for the same ones."""
+    return within_room(job, apply(job, changes))
 
 
 CAN: dict[str, Callable[[Job, Remedy, Link], bool]] = {
