@@ -8,7 +8,7 @@ from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.assumed import at_usual, keeps_panel, places, undeclared, value_at, with_value
+from bracing.chain.assumed import at_usual, keeps_panel, places, undeclared
 from bracing.chain.evaluate import (
     Evaluation,
     Limits,
@@ -32,7 +32,7 @@ from bracing.codes.gusts import (
 )
 from bracing.codes.pressures import net_pressure
 from bracing.job.envelope import beyond, warnings
-from bracing.job.fields import held_part, held_value
+from bracing.job.fields import held_part, held_value, value_at, with_value
 from bracing.job.job import EDITION, NO_FILE, Job
 from bracing.results import (
     CAUTIONS,

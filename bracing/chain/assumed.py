@@ -7,16 +7,15 @@ usual value, less the limit with this one back at its low default.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
-from attrs import evolve, frozen
+from attrs import frozen
 
 from bracing.chain.model import braced_studs
 from bracing.errors import InputError
 from bracing.job import fields
-from bracing.job.fields import LOW, class_of, fields_by_key
+from bracing.job.fields import LOW, value_at, with_value
 from bracing.job.framing import frame_wall
-from bracing.job.job import Job
+from bracing.job.job import RECORD, Job
 
 
 @frozen
@@ -36,9 +35,6 @@ class Assumption:
     why: str
     matters: Callable[[Job], bool]
     was: object = None
-
-
-RECORD = "built."  # what a walk found and what was planned is no part of the wall that is checked
 
 
 def assumptions(job: type[Job] = Job) -> tuple[Assumption, ...]:
@@ -102,60 +98,6 @@ def places(job: Job, row: Assumption) -> tuple[str, ...]:
     assert isinstance(items, tuple)
     paths = (f"{group}[{k}]{rest}" for k in range(len(items)))
     return tuple(path for path in paths if path not in job.declared)
-
-
-def value_at(job: Job, path: str) -> object:
-    """Give the value of a field by its dotted path.
-
-    Args:
-        job: the job.
-        path: such as "wall.plate.spacing" or "brace[0].ties".
-    """
-    value: Any = job
-    *way, last = _steps(path)
-    for step in way:
-        value = value[step] if isinstance(step, int) else _inside(value, step)
-    return value[last] if isinstance(last, int) else getattr(value, fields_by_key(type(value))[last].name)
-
-
-def with_value(job: Job, path: str, value: object) -> Job:
-    """Give the job with one field changed.
-
-    Args:
-        job: the job.
-        path: dotted path.
-        value: the new value.
-    """
-    changed = _replaced(job, _steps(path), value)
-    assert isinstance(changed, Job)
-    return changed
-
-
-def _steps(path: str) -> list[str | int]:
-    steps: list[str | int] = []
-    for part in path.split("."):
-        name, bracket, index = part.partition("[")
-        steps += [name, int(index.rstrip("]"))] if bracket else [name]
-    return steps
-
-
-def _inside(thing: Any, key: str) -> Any:  # noqa: ANN401
-    """What stands under a key; a part that is left out whole is as it is where nothing of it is declared."""
-    one = fields_by_key(type(thing))[key]
-    value = getattr(thing, one.name)
-    return (
-        class_of(type(thing), one.name)() if value is None and one.metadata[fields.KIND] == "part" else value
-    )
-
-
-def _replaced(thing: Any, steps: list[str | int], value: object) -> object:  # noqa: ANN401
-    if not steps:
-        return value
-    first, rest = steps[0], steps[1:]
-    if isinstance(first, int):
-        return (*thing[:first], _replaced(thing[first], rest, value), *thing[first + 1 :])
-    name = fields_by_key(type(thing))[first].name
-    return evolve(thing, **{name: _replaced(_inside(thing, first) if rest else None, rest, value)})
 
 
 def at_usual(job: Job, rows: tuple[Assumption, ...]) -> Job:

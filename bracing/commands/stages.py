@@ -53,8 +53,9 @@ def built(
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
-    """Walk a wall brace by brace, and write what is really up into its file."""
+    """Walk a wall, brace by brace and past all it counts on, and write what is really up into its file."""
     from bracing.reading.jobs import read_job
+    from bracing.reading.looking import look, planned_facts
     from bracing.reading.writing import write_walk
     from bracing.stages.walk import Journal, beside_plan, walk
     from bracing.storm.clock import refuse
@@ -70,14 +71,14 @@ def built(
     page = page_of(metric=metric)
     ask, say = asker(stream, page), partial(print_line, stream=stream, page=page)
     try:
-        found = walk(job, ask, say, journal=journal)
+        found, looked = look(walk(job, ask, say, journal=journal), ask, say, journal=journal)
         role = by or ask("Who walked it, by role (such as lead framer)?").strip()
     except (KeyboardInterrupt, EOFError):
         tell("\nbroken off: the answers are kept; the same command goes on from there")
         raise typer.Exit(INTERRUPTED) from None
-    as_built = write_walk(found, role, clock)
+    as_built = write_walk(found, looked, role, clock)
     journal.drop()
-    result = beside_plan(found, as_built)
+    result = beside_plan(found, as_built, planned_facts(job))
     if json:
         finish(as_json(result.to_dict()))
     finish(built_page(result, page, wall=quoted(file)))

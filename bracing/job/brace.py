@@ -11,7 +11,7 @@ from typing import Any
 
 from attrs import frozen
 
-from bracing.job.fields import Low, Option, declared
+from bracing.job.fields import Look, Low, Option, declared
 from bracing.job.floor import BLOCK, CROSS_CLEAT, GROUND, on_deck
 from bracing.job.lumber import Section
 from bracing.units import Inch, Radian
@@ -61,17 +61,20 @@ class Head:
     joint: str = declared(
         "word", "lapped | plumb", default="plumb", one_of=("lapped", "plumb"),
         low=Low("a plumb-cut head holds nothing in pull", "lapped"),
-        option=Option("head_joint", "lapped on the stud's side, or plumb cut"),
+        option=Option("head_joint", "lapped on the stud's side, or plumb cut"), look=Look.HEADS,
     )  # fmt: skip
     fastener: str = declared(
         "fastener", "fastener of the head joint", default="gun nail 0.131x3",
         low=Low("the weakest usual nail", "structural screw 0.22x3"),
-        option=Option("head_fastener", 'brace to stud, such as "structural screw 0.22x3"'),
+        option=Option("head_fastener", 'brace to stud, such as "structural screw 0.22x3"'), look=Look.HEADS,
     )  # fmt: skip
-    side_cleat: bool = declared("flag", "plumb head: a cleat or angle takes the pull", default=False)
+    side_cleat: bool = declared(
+        "flag", "plumb head: a cleat or angle takes the pull", default=False, look=Look.HEADS
+    )
     bored: bool = declared(
         "flag", "holes are bored for its fasteners", default=False,
         low=Low("driven straight in they must stand further apart", True, _lapped),  # noqa: FBT003
+        look=Look.HEADS,
     )  # fmt: skip
 
 
@@ -89,17 +92,18 @@ class Cleat:
         bored: holes are bored for the fasteners from brace to cleat, so that they may stand closer.
     """
 
-    size: str = declared("size", "nominal size", default="2x4", low=Low("the usual cleat"))
+    size: str = declared("size", "nominal size", default="2x4", low=Low("the usual cleat"), look=Look.CLEATS)
     lie: str = declared(
         "word",
         "flat | edge",
         default="flat",
         one_of=("flat", "edge"),
         low=Low("the usual way; on edge must be said"),
+        look=Look.CLEATS,
     )
     sides: int = declared(
         "count", "1, or 2 with the brace between", default=1, least=1, most=2,
-        low=Low("a brace beside one cleat rolls it", 2),
+        low=Low("a brace beside one cleat rolls it", 2), look=Look.CLEATS,
     )  # fmt: skip
     length: Inch = declared(
         "length",
@@ -108,18 +112,22 @@ class Cleat:
         least=6.0,
         most=192.0,
         low=Low("the shortest usual cleat", 36.0),
+        look=Look.CLEATS,
     )
     brace_fastener: str = declared(
         "fastener", "brace to cleat", default="gun nail 0.131x3",
         low=Low("the weakest usual nail", "structural screw 0.22x3"), option=Option("cleat_fastener"),
+        look=Look.CLEATS,
     )  # fmt: skip
     floor_fastener: str = declared(
         "fastener", "cleat to floor", default="gun nail 0.131x3",
         low=Low("the weakest usual nail", "structural screw 0.22x5"), option=Option("floor_fastener"),
+        look=Look.CLEATS,
     )  # fmt: skip
     bored: bool = declared(
         "flag", "holes are bored for the fasteners from brace to cleat", default=False,
         low=Low("driven straight in they must stand further apart and from the cut", True, _off_ground),  # noqa: FBT003
+        look=Look.CLEATS,
     )  # fmt: skip
 
 
@@ -176,20 +184,21 @@ class Tie:
 
     fastener: str = declared(
         "fastener", "where a tie row crosses a brace, and at both ends of its diagonals", default="gun nail 0.131x3",
-        low=Low("the weakest usual nail", "16d common", _tied),
+        low=Low("the weakest usual nail", "16d common", _tied), look=Look.TIES,
     )  # fmt: skip
     at_each_brace: int = declared(
         "count", "where a tie row crosses a brace", default=1, least=1, most=MOST_IN_BRACE,
-        low=Low("one nail; more must be said", 2, _tied),
+        low=Low("one nail; more must be said", 2, _tied), look=Look.TIES,
     )  # fmt: skip
     diagonal_fasteners: int = declared(
         "count", "at each end of a tie row's diagonal", default=1, least=1, most=MOST_IN_BRACE,
-        low=Low("one nail; more must be said", 3, _tied),
+        low=Low("one nail; more must be said", 3, _tied), look=Look.TIES,
     )  # fmt: skip
     after: str = declared(
         "name",
         "mark of the brace after which tie rows and diagonals are on; the last unless given",
         default="",
+        look=Look.TIES,
     )
 
 
@@ -214,12 +223,12 @@ class Kit:
     species: str = declared(
         "species", "species of braces and cleats", default="spruce-pine-fir (south)",
         low=Low("the weakest common species: read the stamp", "spruce-pine-fir"),
-        option=Option("brace_species", "species on the braces' grade stamp"),
+        option=Option("brace_species", "species on the braces' grade stamp"), look=Look.BRACES,
     )  # fmt: skip
     grade: str = declared(
         "grade", "grade of braces and cleats", default="No.3",
         low=Low("the lowest common grade: read the stamp", "No.2"),
-        option=Option("brace_grade", "grade on the braces' grade stamp"),
+        option=Option("brace_grade", "grade on the braces' grade stamp"), look=Look.BRACES,
     )  # fmt: skip
     ties: int = declared(
         "count", "anchored tie rows the crew will put in", default=0, least=0, most=2,
@@ -284,7 +293,7 @@ class Brace:
     )
     ties: int = declared(
         "count", "anchored tie rows on it", default=0, least=0, most=2,
-        low=Low("a tie row counts only where it is anchored", 1),
+        low=Low("a tie row counts only where it is anchored", 1), look=Look.TIES,
     )  # fmt: skip
     stiffener: str = declared("word", "none | T", default="none", one_of=("none", "T"))
     head_fasteners: int = declared(

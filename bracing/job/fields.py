@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, tzinfo
+from enum import StrEnum
 from functools import cache
 from numbers import Integral
 from types import NoneType
@@ -27,12 +28,13 @@ from bracing.sources import shipped
 from bracing.units import INCHES_PER_FOOT, finite_number
 
 KIND, HELP, ONE_OF, LEAST, MOST, KEY = "kind", "help", "one_of", "least", "most", "key"
-LOW, OPTION, ON, DRAWN = "low", "option", "on", "drawn"
+LOW, OPTION, ON, DRAWN, LOOK = "low", "option", "on", "drawn", "look"
 NO_KEY = ""  # of a field that no key of the file gives
 PARTS = ("part", "parts")  # kinds of a field that holds another class, or a tuple of one
 MOST_LETTERS = 80
 MOST_LAYERS = 40
 MOST_POINTS = 100
+MOST_NAMES = 400
 SLACK = 1e-9
 _IN_BASE_UNITS = {
     "length": "a length, in inches", "speed": "a speed, in mph", "force": "a force, in pounds",
@@ -54,9 +56,11 @@ LISTS: dict[str, tuple[str, int, int, str]] = {
         f'2 to {MOST_POINTS} points from LEFT to right, such as [["0 ft", "9 ft"], ["20 ft", "14 ft"]]',
     ),
     "lengths": ("length", 0, MOST_POINTS, f"at most {MOST_POINTS} lengths, in inches"),
+    "names": ("name", 0, MOST_NAMES, f"at most {MOST_NAMES} texts"),
 }  # fmt: skip
 Metadata = Mapping[str, Any]
 Part = TypeVar("Part")
+Whole = TypeVar("Whole")
 Made = TypeVar("Made", bound=Callable[..., Any])
 
 
@@ -106,6 +110,30 @@ class Option:
     about: str = ""
 
 
+class Look(StrEnum):
+    """What a walk along a wall looks at beside its braces, in the order of the walk."""
+
+    UP = "look-up"
+    HEADS = "look-heads"
+    CLEATS = "look-cleats"
+    BRACES = "look-braces"
+    TIES = "look-ties"
+    DECK = "look-deck"
+    JOISTS = "look-joists"
+    BLOCKS = "look-blocks"
+    ANCHORS = "look-anchors"
+    PLATE = "look-plate"
+    EXTRA = "look-extra"
+    SHEATHING = "look-sheathing"
+    STRAPS = "look-straps"
+    OPENINGS = "look-openings"
+    STUDS = "look-studs"
+    LAYERS = "look-layers"
+    ROWS = "look-rows"
+    TOP = "look-top"
+    BELOW = "look-below"
+
+
 def facts_of(
     kind: str,
     about: str = "",
@@ -145,12 +173,13 @@ def declared(
         default: the low default; none means the file must give it.
         key: its key in the file, where that is not its name; NO_KEY where no key gives it.
         said: `one_of`, `least` and `most` as for facts_of(), of "parts" how many; `low`, a Low; `option`, an Option;
-            `on`, the kind of floor it is only on; `drawn`, a class whose keys draw it in the file.
+            `on`, the kind of floor it is only on; `drawn`, a class whose keys draw it in the file; `look`, the Look a
+            walk finds it at.
 
     Returns:
         The attrs field.
     """
-    more = {name: said.pop(name, None) for name in (LOW, OPTION, ON, DRAWN)}
+    more = {name: said.pop(name, None) for name in (LOW, OPTION, ON, DRAWN, LOOK)}
     metadata = {**facts_of(kind, about, **said), KEY: key, **more}
     return field(default=default, metadata=metadata, converter=_CONVERTER)
 
@@ -260,6 +289,61 @@ def place_at(cls: type[Any], path: str) -> FieldPlace:
         'name'
     """
     return _by_path(cls)[re.sub(r"\[[0-9]*\]", "[]", path)]
+
+
+# -- a value by its path --------------------------------------------------------------------------------
+
+
+def value_at(job: object, path: str) -> object:
+    """Give the value of a field by its dotted path.
+
+    Args:
+        job: the job.
+        path: such as "wall.plate.spacing" or "brace[0].ties".
+    """
+    value: Any = job
+    *way, last = _steps(path)
+    for step in way:
+        value = value[step] if isinstance(step, int) else _inside(value, step)
+    return value[last] if isinstance(last, int) else getattr(value, fields_by_key(type(value))[last].name)
+
+
+def with_value(job: Whole, path: str, value: object) -> Whole:
+    """Give the job with one field changed.
+
+    Args:
+        job: the job.
+        path: dotted path.
+        value: the new value.
+    """
+    changed = _replaced(job, _steps(path), value)
+    assert isinstance(changed, type(job))
+    return changed
+
+
+def _steps(path: str) -> list[str | int]:
+    steps: list[str | int] = []
+    for part in path.split("."):
+        name, bracket, index = part.partition("[")
+        steps += [name, int(index.rstrip("]"))] if bracket else [name]
+    return steps
+
+
+def _inside(thing: Any, key: str) -> Any:  # noqa: ANN401
+    """What stands under a key; a part that is left out whole is as it is where nothing of it is declared."""
+    one = fields_by_key(type(thing))[key]
+    value = getattr(thing, one.name)
+    return class_of(type(thing), one.name)() if value is None and one.metadata[KIND] == "part" else value
+
+
+def _replaced(thing: Any, steps: list[str | int], value: object) -> object:  # noqa: ANN401
+    if not steps:
+        return value
+    first, rest = steps[0], steps[1:]
+    if isinstance(first, int):
+        return (*thing[:first], _replaced(thing[first], rest, value), *thing[first + 1 :])
+    name = fields_by_key(type(thing))[first].name
+    return attrs.evolve(thing, **{name: _replaced(_inside(thing, first) if rest else None, rest, value)})
 
 
 # -- what it may hold ------------------------------------------------------------------------------------

@@ -10,7 +10,7 @@ from typing import Any
 from attrs import frozen
 
 from bracing.errors import refused
-from bracing.job.fields import Low, Option, declared, hold_lumber
+from bracing.job.fields import Look, Low, Option, declared, hold_lumber
 from bracing.units import Inch, Pound
 
 Point = tuple[Inch, Inch]
@@ -85,36 +85,57 @@ class Joists:
 
     kind: str = declared(
         "word", "sawn | i-joist | truss", default="sawn", one_of=("sawn", "i-joist", "truss"),
-        low=Low("the usual joist; I-joists and trusses must be said", plays=_in_joist),
+        low=Low("the usual joist; I-joists and trusses must be said", plays=_in_joist), look=Look.JOISTS,
     )  # fmt: skip
     size: str = declared(
         "size", "nominal size of sawn joists", default="2x8",
         low=Low("the least usual joist", "2x10", _in_sawn_joist),
-        option=Option("joists", 'size, spacing and direction, such as "2x10@16in away"'),
+        option=Option("joists", 'size, spacing and direction, such as "2x10@16in away"'), look=Look.JOISTS,
     )  # fmt: skip
     spacing: Inch = declared(
-        "length", "centre to centre", default=16.0, least=6.0, most=48.0, option=Option("joists")
+        "length",
+        "centre to centre",
+        default=16.0,
+        least=6.0,
+        most=48.0,
+        option=Option("joists"),
+        look=Look.JOISTS,
     )
     run: str = declared(
-        "word", "away | along", default="away", one_of=("away", "along"), option=Option("joists")
+        "word",
+        "away | along",
+        default="away",
+        one_of=("away", "along"),
+        option=Option("joists"),
+        look=Look.JOISTS,
     )
     first: Inch = declared(
-        "length", "first joist, from LEFT (away) or the wall (along)", default=0.0, least=0.0, most=48.0
+        "length",
+        "first joist, from LEFT (away) or the wall (along)",
+        default=0.0,
+        least=0.0,
+        most=48.0,
+        look=Look.JOISTS,
     )
     span: Inch = declared(
         "length", "support to support", default=192.0, least=12.0, most=480.0,
-        low=Low("the longest usual span", 144.0, _in_sawn_joist),
+        low=Low("the longest usual span", 144.0, _in_sawn_joist), look=Look.JOISTS,
     )  # fmt: skip
     species: str = declared(
         "species", "species of sawn joists", default="spruce-pine-fir (south)",
-        low=Low("the weakest common species", "spruce-pine-fir", _in_joist),
+        low=Low("the weakest common species", "spruce-pine-fir", _in_joist), look=Look.JOISTS,
     )  # fmt: skip
     grade: str = declared(
         "grade", "grade of sawn joists", default="No.3",
-        low=Low("the lowest common grade", "No.2", _in_sawn_joist),
+        low=Low("the lowest common grade", "No.2", _in_sawn_joist), look=Look.JOISTS,
     )  # fmt: skip
     flange: Inch = declared(
-        "length", "flange depth of an I-joist or truss", default=1.25, least=0.5, most=6.0
+        "length",
+        "flange depth of an I-joist or truss",
+        default=1.25,
+        least=0.5,
+        most=6.0,
+        look=Look.JOISTS,
     )
 
     def __attrs_post_init__(self) -> None:
@@ -134,10 +155,11 @@ class PanelNails:
     fastener: str = declared(
         "fastener", "deck panel to joists", default="8d common",
         low=Low("the least nail a subfloor of this thickness is laid with", plays=_on_panel),
+        look=Look.DECK,
     )  # fmt: skip
     spacing: Inch = declared(
         "length", "one every so far along each joist", default=12.0, least=2.0, most=24.0,
-        low=Low("the widest a subfloor is nailed inside its edges", 6.0, _on_panel),
+        low=Low("the widest a subfloor is nailed inside its edges", 6.0, _on_panel), look=Look.DECK,
     )  # fmt: skip
 
 
@@ -153,15 +175,15 @@ class Blocks:
 
     under_each_cleat: int = declared(
         "count", "how many under each cleat", default=1, least=1, most=MOST_BLOCKS,
-        low=Low("one block; more must be said", 2, _on_blocks),
+        low=Low("one block; more must be said", 2, _on_blocks), look=Look.BLOCKS,
     )  # fmt: skip
     fastener: str = declared(
         "fastener", "through the joists into their ends", default="gun nail 0.131x3",
-        low=Low("the least usual framing nail", "16d common", _on_blocks),
+        low=Low("the least usual framing nail", "16d common", _on_blocks), look=Look.BLOCKS,
     )  # fmt: skip
     each_end: int = declared(
         "count", "how many at each end", default=2, least=0, most=12,
-        low=Low("a block nailed once turns; more must be said", 3, _on_blocks),
+        low=Low("a block nailed once turns; more must be said", 3, _on_blocks), look=Look.BLOCKS,
     )  # fmt: skip
 
 
@@ -241,14 +263,16 @@ class Slab:
 
     tension_lb: Pound = declared(
         "force", "allowable of one anchor in tension", default=0.0, least=0.0, most=50000.0,
-        low=Low("no anchor counts without a report or pull test", plays=on_slab),
+        low=Low("no anchor counts without a report or pull test", plays=on_slab), look=Look.ANCHORS,
     )  # fmt: skip
     shear_lb: Pound = declared(
         "force", "allowable of one anchor in shear", default=0.0, least=0.0, most=50000.0,
-        low=Low("no anchor counts without a report or pull test", plays=on_slab),
+        low=Low("no anchor counts without a report or pull test", plays=on_slab), look=Look.ANCHORS,
     )  # fmt: skip
-    report: str = declared("name", "report number or pull test", default="")
-    washers: bool = declared("flag", "3x3x0.229 in plate washers on the bottom plate", default=False)
+    report: str = declared("name", "report number or pull test", default="", look=Look.ANCHORS)
+    washers: bool = declared(
+        "flag", "3x3x0.229 in plate washers on the bottom plate", default=False, look=Look.ANCHORS
+    )
 
     def __attrs_post_init__(self) -> None:
         if (self.tension_lb > 0.0 or self.shear_lb > 0.0) and not self.report:
@@ -269,12 +293,22 @@ class Ground:
         friction: friction coefficient under the dead weight.
     """
 
-    soil: str = declared("soil", "class of the soil table", default="clay")
-    stake_width: Inch = declared("length", "across the pull", default=1.5, least=0.5, most=24.0)
-    embedment: Inch = declared("length", "depth driven", default=0.0, least=0.0, most=144.0)
-    pull_above: Inch = declared("length", "brace joint above the ground", default=6.0, least=0.0, most=36.0)
-    deadman_lb: Pound = declared("force", "dead weight at each foot", default=0.0, least=0.0, most=50000.0)
-    friction: float = declared("number", "under the dead weight", default=0.25, least=0.0, most=1.0)
+    soil: str = declared("soil", "class of the soil table", default="clay", look=Look.ANCHORS)
+    stake_width: Inch = declared(
+        "length", "across the pull", default=1.5, least=0.5, most=24.0, look=Look.ANCHORS
+    )
+    embedment: Inch = declared(
+        "length", "depth driven", default=0.0, least=0.0, most=144.0, look=Look.ANCHORS
+    )
+    pull_above: Inch = declared(
+        "length", "brace joint above the ground", default=6.0, least=0.0, most=36.0, look=Look.ANCHORS
+    )
+    deadman_lb: Pound = declared(
+        "force", "dead weight at each foot", default=0.0, least=0.0, most=50000.0, look=Look.ANCHORS
+    )
+    friction: float = declared(
+        "number", "under the dead weight", default=0.25, least=0.0, most=1.0, look=Look.ANCHORS
+    )
 
 
 @frozen(cache_hash=True)
@@ -301,10 +335,11 @@ class Floor:
     kind: str = declared(
         "word", "deck | slab | ground", default=DECK, one_of=(DECK, SLAB, GROUND),
         low=Low("the usual floor; a slab or the ground must be said"), option=Option("floor", "deck, slab or ground"),
+        look=Look.BELOW,
     )  # fmt: skip
     deck: str = declared(
         "deck", "the deck panel", default="osb 23/32", on=DECK, low=Low("the usual subfloor panel", plays=on_deck),
-        option=Option("deck", 'the deck panel, such as "osb 23/32"'),
+        option=Option("deck", 'the deck panel, such as "osb 23/32"'), look=Look.DECK,
     )  # fmt: skip
     room: Inch | None = declared(
         "length", "clear distance in front of the wall", default=None, least=12.0, most=FARTHEST,
@@ -313,14 +348,16 @@ class Floor:
     height_above_ground: Inch = declared(
         "length", "top of the deck above the ground outside", default=THIRD_STOREY, least=0.0, most=1200.0,
         low=Low("the floor of a third storey: wind is faster higher up; tape it or say which", 36.0, was=36.0),
-        option=Option("height_above_ground"),
+        option=Option("height_above_ground"), look=Look.BELOW,
     )  # fmt: skip
     open_below: bool | None = declared(
         "flag", "air can pass under the wall", default=None,
         low=Low("worked out with and without a gap under the wall, the worse counts", plays=_raised),
-        option=Option("open_below", "air can, or cannot, pass under the wall"),
+        option=Option("open_below", "air can, or cannot, pass under the wall"), look=Look.BELOW,
     )  # fmt: skip
-    closed_storey: bool | None = declared("flag", "the deck stands over a closed storey", default=None)
+    closed_storey: bool | None = declared(
+        "flag", "the deck stands over a closed storey", default=None, look=Look.BELOW
+    )
     joists: Joists | None = declared("part", "the joists under the deck", default=None, on=DECK)
     panel_nails: PanelNails = declared(
         "part", "what ties the deck panel to its joists", default=PanelNails(), on=DECK

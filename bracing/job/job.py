@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from functools import lru_cache, partial
+from functools import cache, lru_cache, partial
 from typing import Any
 
 import attrs
 from attrs import frozen
 
 from bracing.errors import MissingDataError, refused, table_and_near
-from bracing.job.brace import Brace, Kit
+from bracing.job.brace import JOINTS, Brace, Kit
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, fastener
-from bracing.job.fields import KIND, NO_KEY, Low, Option, declared
+from bracing.job.fields import (
+    KIND,
+    LOOK,
+    LOW,
+    MOST_LETTERS,
+    NO_KEY,
+    Look,
+    Low,
+    Option,
+    declared,
+    places,
+    value_at,
+)
 from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor
 from bracing.job.wall import LONGEST_WALL, STANDING, Wall
 from bracing.units import Inch, Mph, PoundPerInch, Second
@@ -85,6 +98,21 @@ class Found:
 
 
 @frozen
+class FoundFact:
+    """What was found otherwise than planned, beside the braces.
+
+    Attributes:
+        field: dotted path of its field.
+        there: what is there, as it would stand in a file.
+        planned: what was planned, as it would stand in a file.
+    """
+
+    field: str = declared("name", "dotted path of its field")
+    there: str = declared("name", "what is there")
+    planned: str = declared("name", "what was planned")
+
+
+@frozen
 class Built:
     """A walk along the wall that found what is really up.
 
@@ -92,17 +120,26 @@ class Built:
         when: date and time of it.
         by: who walked, by role.
         since: written in after the walk and not yet found by anybody; empty where nothing was.
+        seen: what was looked at beside the braces, each with what was there, as seen_text() writes it.
         found: what differs from the plan.
+        facts: what beside the braces differs from the plan.
         planned: the braces as they were planned, where one differs.
     """
 
     when: str = declared("name", "date and time of the walk")
     by: str = declared("name", "who walked, by role")
     since: str = declared("name", "written in after the walk, and not yet found", default="")
+    seen: tuple[str, ...] = declared("names", "what else was looked at, and what was there", default=())
     found: tuple[Found, ...] = declared("parts", "what differs from the plan", default=(), most=400)
+    facts: tuple[FoundFact, ...] = declared(
+        "parts", "what beside the braces differs from the plan", key="fact", default=(), most=400
+    )
     planned: tuple[Brace, ...] = declared("parts", "the braces as planned", default=(), most=200)
 
 
+RECORD = "built."  # what a walk found and what was planned is no part of the wall that is checked
+BRACE = "brace "  # before the text of one that was found
+OF_BRACES = "kit."  # how braces are made is seen where there is one
 PLAN, AS_BUILT, NO_BRACES, NOT_UP = "PLAN", "AS BUILT", "NO BRACES ON FILE", "NOT UP"
 
 
@@ -159,9 +196,44 @@ class Job:
         return max((brace.ties for brace in self.braces), default=0)
 
     @property
+    def to_see(self) -> dict[Look, tuple[str, ...]]:
+        """What a walk looks at beside the braces: the declared fields the wall counts on, in the order of the walk.
+
+        What holds its low default counts on nothing, and what plays no part is not looked at.
+        """
+        found: dict[Look, list[str]] = {look: [] for look in Look}
+        for path in sorted(self.declared):
+            one = _looked_at().get(re.sub(r"\[[0-9]+\]", "[]", path))
+            if one is not None and self._counts_on(path, one):
+                found[one.metadata[LOOK]].append(path)
+        return {look: tuple(paths) for look, paths in found.items() if paths}
+
+    def _counts_on(self, path: str, one: attrs.Attribute[Any]) -> bool:
+        low = one.metadata[LOW]
+        plays = (low is None or low.plays(self)) and (self.braces or not path.startswith(OF_BRACES))
+        return bool(plays) and value_at(self, path) != one.default
+
+    @property
+    def not_seen(self) -> tuple[Look, ...]:
+        """What the last walk did not look at, or what its file says otherwise now; nothing where nobody walked it."""
+        if self.built is None:
+            return ()
+        seen = set(self.built.seen)
+        looks = [
+            look
+            for look, paths in self.to_see.items()
+            if any(seen_text(self, path) not in seen for path in paths)
+        ]
+        told = any(
+            text.startswith(BRACE) for text in seen
+        )  # else a walk before it was kept how they were found
+        changed = told and any(brace_text(brace) not in seen for brace in self.braces)
+        return (Look.UP, *looks) if changed else tuple(looks)
+
+    @property
     def walked(self) -> bool:
-        """Whether somebody has walked it as it stands: nothing was written in since, and it is up."""
-        return self.built is not None and not self.built.since and self.wall.up
+        """Whether somebody has walked it as it stands: it is up, nothing it counts on is unseen or written in since."""
+        return self.built is not None and not self.built.since and self.wall.up and not self.not_seen
 
     @property
     def state(self) -> str:
@@ -171,6 +243,66 @@ class Job:
         where = self.wall.state.upper()
         said += [] if self.wall.state == STANDING else [where if self.wall.up else f"{NOT_UP}: {where}"]
         return ", ".join(said)
+
+
+@cache
+def _looked_at() -> dict[str, attrs.Attribute[Any]]:
+    """The fields a walk looks at, by their dotted path."""
+    return {
+        place.path: place.field
+        for place in places(Job)
+        if place.field.metadata[LOOK] is not None and not place.path.startswith(RECORD)
+    }
+
+
+def seen_text(job: Job, path: str) -> str:
+    """Write what is at a place, so that it can be told later whether it is what was looked at.
+
+    Args:
+        job: the job.
+        path: dotted path of a field.
+
+    Example:
+        >>> from bracing.job.wall import Wall
+        >>> seen_text(Job(wall=Wall(name="Demo", top=((0.0, 96.0), (240.0, 96.0)))), "wall.plate.spacing")
+        'wall.plate.spacing = 24'
+    """
+    value = value_at(job, path)
+    said = (
+        f"{value:.10g}"
+        if isinstance(value, float)
+        else ", ".join(value)
+        if isinstance(value, tuple)
+        else value
+    )
+    return f"{path} = {said}"[:MOST_LETTERS].strip()
+
+
+def all_seen(job: Job, unseen: frozenset[str] = frozenset()) -> tuple[str, ...]:
+    """Write what a walk has seen that found a wall as it is now: its braces, and all it counts on beside them.
+
+    Args:
+        job: the job.
+        unseen: dotted paths of the fields nobody looked at.
+    """
+    paths = [path for paths in job.to_see.values() for path in paths if path not in unseen]
+    return (*map(brace_text, job.braces), *(seen_text(job, path) for path in paths))
+
+
+def brace_text(brace: Brace) -> str:
+    """Write a brace, so that it can be told later whether it is what was found.
+
+    Args:
+        brace: the brace.
+
+    Example:
+        >>> brace_text(Brace(mark="B1", stud_at=216.0, head=120.0, set_back=96.0, size="2x6"))
+        'brace 2x6 216 120 96 left 1/1/1 deck ties 0 none False B1'
+    """
+    at = " ".join(f"{inches:.10g}" for inches in (brace.stud_at, brace.head, brace.set_back))
+    counts = "/".join(str(getattr(brace, joint)) for joint in JOINTS)
+    more = f"ties {brace.ties} {brace.stiffener} {brace.stud_doubled} {brace.mark}"
+    return f"{BRACE}{brace.size} {at} {brace.lap_side} {counts} {brace.foot_on} {more}"[:MOST_LETTERS].strip()
 
 
 @lru_cache(maxsize=256)

@@ -12,7 +12,7 @@ from typing import Any
 from attrs import frozen
 
 from bracing.errors import CODE, Fault, InputError
-from bracing.job.fields import Low, Option, declared, hold_lumber
+from bracing.job.fields import Look, Low, Option, declared, hold_lumber
 from bracing.job.floor import off_slab, on_deck
 from bracing.job.layers import face_layers
 from bracing.job.lumber import section
@@ -63,22 +63,22 @@ class Studs:
 
     size: str = declared(
         "size", "nominal size of the studs", default="2x4", low=Low("the weaker usual stud", "2x6"),
-        option=Option("studs", 'size and spacing, such as "2x6@16in"'),
+        option=Option("studs", 'size and spacing, such as "2x6@16in"'), look=Look.STUDS,
     )  # fmt: skip
     spacing: Inch = declared(
         "length", "centre to centre", default=24.0, least=6.0, most=48.0,
-        low=Low("the wider usual spacing", 16.0), option=Option("studs"),
+        low=Low("the wider usual spacing", 16.0), option=Option("studs"), look=Look.STUDS,
     )  # fmt: skip
     first: Inch = declared("length", "where the spacing starts, from LEFT", default=0.0, least=0.0, most=48.0)
     species: str = declared(
         "species", "species on the grade stamp", default="spruce-pine-fir (south)",
         low=Low("the weakest common species: read the stamp", "spruce-pine-fir"),
-        option=Option("species", "species on the studs' grade stamp"),
+        option=Option("species", "species on the studs' grade stamp"), look=Look.STUDS,
     )  # fmt: skip
     grade: str = declared(
         "grade", "grade on the grade stamp", default="No.3",
         low=Low("the lowest common grade: read the stamp", "No.2"),
-        option=Option("grade", "grade on the studs' grade stamp"),
+        option=Option("grade", "grade on the studs' grade stamp"), look=Look.STUDS,
     )  # fmt: skip
 
     def __attrs_post_init__(self) -> None:
@@ -108,22 +108,30 @@ class Opening:
     width: Inch = declared("length", "width of the rough opening", least=1.0, most=LONGEST_WALL)
     height: Inch = declared("length", "height of the rough opening", least=1.0, most=HIGHEST_WALL)
     header: str = declared(
-        "header", "header on edge, such as 2-2x8", default="2-2x6", low=Low("the least usual header", "2-2x8")
+        "header",
+        "header on edge, such as 2-2x8",
+        default="2-2x6",
+        low=Low("the least usual header", "2-2x8"),
+        look=Look.OPENINGS,
     )
     kings: int = declared(
         "count", "full-height studs side by side at each edge", default=1, least=1, most=6,
-        low=Low("the fewest that can be", 2, _wide),
+        low=Low("the fewest that can be", 2, _wide), look=Look.OPENINGS,
     )  # fmt: skip
     header_nails: int = declared(
         "count", "fasteners into each header and sill end", default=2, least=0, most=40,
-        low=Low("the fewest usual nails", 4),
+        low=Low("the fewest usual nails", 4), look=Look.OPENINGS,
     )  # fmt: skip
     header_fastener: str = declared(
         "fastener", "the fastener in header and sill ends", default="gun nail 0.131x3",
-        low=Low("the weakest usual nail", "16d common"),
+        low=Low("the weakest usual nail", "16d common"), look=Look.OPENINGS,
     )  # fmt: skip
     covered: bool = declared(
-        "flag", "sheathed over or glazed; true is the low default", default=True, low=Low("the full sail")
+        "flag",
+        "sheathed over or glazed; true is the low default",
+        default=True,
+        low=Low("the full sail"),
+        look=Look.OPENINGS,
     )
 
     @property
@@ -152,11 +160,15 @@ class Row:
         size: nominal size.
     """
 
-    height: Inch = declared("length", "height above the floor", least=1.0, most=HIGHEST_WALL)
+    height: Inch = declared("length", "height above the floor", least=1.0, most=HIGHEST_WALL, look=Look.ROWS)
     kind: str = declared(
-        "word", "wale | strongback | soffit", default="wale", one_of=("wale", "strongback", "soffit")
+        "word",
+        "wale | strongback | soffit",
+        default="wale",
+        one_of=("wale", "strongback", "soffit"),
+        look=Look.ROWS,
     )
-    size: str = declared("size", "nominal size", default="2x4")
+    size: str = declared("size", "nominal size", default="2x4", look=Look.ROWS)
 
 
 @frozen
@@ -169,11 +181,13 @@ class ExtraPlateFasteners:
         row_from_sheathed_edge: from the plate's sheathed edge to them [in]; None is as the plate's other rows.
     """
 
-    fastener: str = declared("fastener", "the extra fastener", default="gun nail 0.131x3")
-    at_each_brace: int = declared("count", "how many at each brace", default=0, least=0, most=60)
+    fastener: str = declared("fastener", "the extra fastener", default="gun nail 0.131x3", look=Look.EXTRA)
+    at_each_brace: int = declared(
+        "count", "how many at each brace", default=0, least=0, most=60, look=Look.EXTRA
+    )
     row_from_sheathed_edge: Inch | None = declared(
         "length", "from the plate's sheathed edge to them; undeclared is as the other rows", default=None,
-        least=LEAST_EDGE, most=MOST_EDGE,
+        least=LEAST_EDGE, most=MOST_EDGE, look=Look.EXTRA,
     )  # fmt: skip
 
 
@@ -201,47 +215,49 @@ class Plate:
     state: str = declared(
         "word", "tacked | final", default="tacked", one_of=("tacked", "final"),
         low=Low("only what is declared beside the braces is counted", "final", off_slab),
-        option=Option("plate_state", "tacked or final"),
+        option=Option("plate_state", "tacked or final"), look=Look.PLATE,
     )  # fmt: skip
     fastener: str = declared(
         "fastener", "plate to floor", default="gun nail 0.131x3",
         low=Low("the weakest usual nail", "16d common", off_slab),
-        option=Option("plate", 'fastener and spacing, such as "16d common@16in"'),
+        option=Option("plate", 'fastener and spacing, such as "16d common@16in"'), look=Look.PLATE,
     )  # fmt: skip
     spacing: Inch = declared(
         "length", "along the plate", default=24.0, least=1.0, most=96.0,
-        low=Low("the widest usual spacing", 16.0, off_slab), option=Option("plate"),
+        low=Low("the widest usual spacing", 16.0, off_slab), option=Option("plate"), look=Look.PLATE,
     )  # fmt: skip
     row_from_sheathed_edge: Inch | None = declared(
         "length", "from the plate's sheathed edge to the row; undeclared is the middle", default=None,
         least=LEAST_EDGE, most=MOST_EDGE,
         low=Low("in the middle of the plate, which the sheathing lifts by its edge", 0.75, _lifts_plate),
         option=Option("plate_row", "from the plate's sheathed edge to its row of fasteners, such as 3/4in"),
+        look=Look.PLATE,
     )  # fmt: skip
     in_short_pieces: int | None = declared(
         "count", "in every piece of plate under three spacings long; undeclared is whole spacings", default=None,
-        least=0, most=60,
+        least=0, most=60, look=Look.PLATE,
     )  # fmt: skip
     into_framing: bool = declared(
         "flag", "every fastener reaches a joist, rim or blocking", default=False,
         low=Low("nails may miss the joists and reach the deck only", True, on_deck),  # noqa: FBT003
+        look=Look.PLATE,
     )  # fmt: skip
     extra: ExtraPlateFasteners = declared("part", "beside each brace", default=ExtraPlateFasteners())
     sheathing_laps: str = declared(
         "word", "none | plate | rim: what its foot is nailed to", default="none", one_of=("none", "plate", "rim"),
-        low=Low("nothing ties the studs down until nailed", "plate", _sheathed),
+        low=Low("nothing ties the studs down until nailed", "plate", _sheathed), look=Look.SHEATHING,
     )  # fmt: skip
     sheathing_fastener: str = declared(
         "fastener", "sheathing nail", default="gun nail 0.113x2-3/8",
-        low=Low("the weakest usual sheathing nail", "8d common", _sheathed),
+        low=Low("the weakest usual sheathing nail", "8d common", _sheathed), look=Look.SHEATHING,
     )  # fmt: skip
     sheathing_spacing: Inch = declared(
         "length", "along the plate", default=12.0, least=1.0, most=24.0,
-        low=Low("the widest usual spacing", 6.0, _sheathed),
+        low=Low("the widest usual spacing", 6.0, _sheathed), look=Look.SHEATHING,
     )  # fmt: skip
     sheathing_field_spacing: Inch = declared(
         "length", "on the studs", default=12.0, least=1.0, most=24.0,
-        low=Low("the widest usual spacing", 6.0, _sheathed),
+        low=Low("the widest usual spacing", 6.0, _sheathed), look=Look.SHEATHING,
     )  # fmt: skip
     strap_at_brace_lb: Pound = declared(
         "force",
@@ -249,12 +265,14 @@ class Plate:
         default=0.0,
         least=0.0,
         most=20000.0,
+        look=Look.STRAPS,
     )
     strap_to: str = declared(
         "word",
         "framing | plate: what its foot is fastened to",
         default="framing",
         one_of=("framing", "plate"),
+        look=Look.STRAPS,
     )
 
     @property
@@ -281,18 +299,22 @@ class TopPlate:
 
     end_nails: int = declared(
         "count", "through the plate into each stud end", default=2, least=0, most=12,
-        low=Low("the fewest usual end nails", 3),
+        low=Low("the fewest usual end nails", 3), look=Look.TOP,
     )  # fmt: skip
     end_nail: str = declared(
-        "fastener", "that nail", default="gun nail 0.131x3", low=Low("the weakest usual nail", "16d common")
+        "fastener",
+        "that nail",
+        default="gun nail 0.131x3",
+        low=Low("the weakest usual nail", "16d common"),
+        look=Look.TOP,
     )
     strap_at_brace_lb: Pound = declared(
         "force", "declared strap or screws at the brace", default=0.0, least=0.0, most=20000.0,
-        low=Low("a strap counts only where it is declared"),
+        low=Low("a strap counts only where it is declared"), look=Look.TOP,
     )  # fmt: skip
     spliced: bool = declared(
         "flag", "both plies nailed together, joints lapped", default=False,
-        low=Low("a joint may fall anywhere: one ply counts", True),  # noqa: FBT003
+        low=Low("a joint may fall anywhere: one ply counts", True), look=Look.TOP,  # noqa: FBT003
     )  # fmt: skip
 
 
@@ -419,14 +441,16 @@ class Wall:
     moisture: str = declared(
         "word", "green | dry: dry when nailed and kept dry", default="green", one_of=("green", "dry"),
         low=Low("framing outdoors counts as wet unless kept dry from nailing on", "dry"),
-        option=Option("moisture", "green, or dry: dry when nailed and kept dry"),
+        option=Option("moisture", "green, or dry: dry when nailed and kept dry"), look=Look.STUDS,
     )  # fmt: skip
     layers: tuple[str, ...] = declared(
         "layers", "layers on it, from the studs out; undeclared is a full sail", default=(),
         low=Low("weighed as bare framing, full sail; layers add weight and nailing"),
-        option=Option("layers", 'layers, such as "osb 7/16, housewrap", or none'),
+        option=Option("layers", 'layers, such as "osb 7/16, housewrap", or none'), look=Look.LAYERS,
     )  # fmt: skip
-    sheathed: bool = declared("flag", "one face covered; false lets wind through the studs", default=True)
+    sheathed: bool = declared(
+        "flag", "one face covered; false lets wind through the studs", default=True, look=Look.LAYERS
+    )
     left_end: str = declared("word", "free | return", default="free", one_of=("free", "return"))
     right_end: str = declared("word", "free | return", default="free", one_of=("free", "return"))
     left_return: Return = declared("part", "the return wall at LEFT", default=Return())

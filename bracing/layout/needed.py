@@ -7,11 +7,12 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from bracing.chain.assumed import ASSUMPTIONS, Assumption, places, value_at, with_value
+from bracing.chain.assumed import ASSUMPTIONS, Assumption, places
 from bracing.chain.room import EXTRA, EXTRA_ROW, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
 from bracing.job.brace import IN_JOIST, Brace, JointId, Stock
+from bracing.job.fields import value_at, with_value
 from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row

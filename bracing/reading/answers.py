@@ -279,13 +279,24 @@ def opening(text: str) -> Values:
     return {"wall.opening": _short_written("opening", text)}
 
 
+def brace_table(text: str) -> dict[str, object]:
+    """Read a brace that is up, as its table in a file.
+
+    Args:
+        text: such as "18 ft, head 12 ft, back 10 ft, 2x6, 4/4/5, joist".
+    """
+    (table,) = _short_written("brace", text)
+    assert isinstance(table, dict)
+    return table
+
+
 def brace(text: str) -> Values:
     """Read a brace that is up.
 
     Args:
         text: such as "18 ft, head 12 ft, back 10 ft, 2x6, 4/4/5, joist".
     """
-    return {"brace": _short_written("brace", text)}
+    return {"brace": [brace_table(text)]}
 
 
 def ends(text: str) -> Values:

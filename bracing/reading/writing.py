@@ -20,13 +20,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import attrs
-from attrs import fields
+from attrs import asdict, fields
 
 from bracing._version import __version__
 from bracing.errors import ChangedError, InputError, why_not
 from bracing.job.brace import INTO_JOIST, Brace
 from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_key, place_at, places
-from bracing.job.job import EDITION, Built, Found, Job
+from bracing.job.job import EDITION, Found, Job, all_seen
 from bracing.job.wall import TopKeys
 from bracing.reading.answers import refuse
 from bracing.reading.files import compare_and_replace
@@ -38,12 +38,14 @@ from bracing.units import INCHES_PER_FOOT, Inch, length
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
 
+    from bracing.reading.looking import Looked
     from bracing.stages.walk import Walk
     from bracing.storm.clock import Clock
     from bracing.storm.ladder import Ladder
 
 _PATH = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)((?:\[[0-9]{1,4}\])*)")
 _SIXTEENTHS = 16
+ROW = "wall.row["  # one that is not there is taken out whole
 Change = Callable[["TOMLDocument"], None]
 
 
@@ -80,44 +82,6 @@ def write_wall(
     values: Change = partial(_put_values, changes=changes or {}, file=str(path))
     put: list[Change] = [] if braces is None else [_braces_put(braces, declared, keep=after)]
     return _rewrite(path, *([*put, values] if after else [values, *put]), was=was)
-
-
-def write_built(
-    path: str | os.PathLike[str],
-    braces: Sequence[Brace],
-    built: Built,
-    *,
-    declared: frozenset[str],
-    was: str,
-) -> Job:
-    """Write what a walk found, all in one step: the braces that are there, and who found what, when.
-
-    Args:
-        path: the file.
-        braces: the braces that are there.
-        built: the walk.
-        declared: as for write_wall().
-        was: hash of the wall the change was worked out from, as in Job.sha256; another file is not written over.
-
-    Returns:
-        The job as the file now gives it.
-
-    Raises:
-        ChangedError: the file is no longer the one the change was worked out from.
-        InputError: the file would not read afterwards, or cannot be written; it is then as it was.
-    """
-    values: dict[str, object] = {"when": built.when, "by": built.by}
-    if built.found:
-        values["found"] = [_found_values(one) for one in built.found]
-    if built.planned:
-        values["planned"] = [_brace_values(brace, i, None) for i, brace in enumerate(built.planned)]
-
-    def put_built(document: TOMLDocument) -> None:
-        from tomlkit import item
-
-        document["built"] = item(values)
-
-    return _rewrite(path, _braces_put(braces, declared), put_built, was=was)
 
 
 def write_layout(
@@ -312,6 +276,17 @@ def _same(old: object, new: object) -> bool:
 
 def _rewrite(path: str | os.PathLike[str], *changes: Change, was: str | None = None) -> Job:
     """Change a wall file that is still what was read: what `was` was worked out from, and what is changed here."""
+    source, text, job = _changed(path, *changes, was=was)
+    try:
+        compare_and_replace(Path(source.file), text.encode("utf-8"), was=source.sha256)
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise _refused(source.file, why, "a file that can be written") from None
+    return job
+
+
+def _changed(path: str | os.PathLike[str], *changes: Change, was: str | None) -> tuple[SourceText, str, Job]:
+    """Change the text of a wall file, and read it back; nothing is written."""
     from tomlkit import parse
     from tomlkit.exceptions import TOMLKitError
 
@@ -335,12 +310,7 @@ def _rewrite(path: str | os.PathLike[str], *changes: Change, was: str | None = N
         raise _refused(
             source.file, "tables out of order", "each table in one piece, so that it can be edited"
         )
-    try:
-        compare_and_replace(Path(source.file), text.encode("utf-8"), was=source.sha256)
-    except OSError as error:
-        why = (error.strerror or str(error)).lower()
-        raise _refused(source.file, why, "a file that can be written") from None
-    return job
+    return source, text, job
 
 
 def _refused(file: str, value: str, expected: str) -> InputError:
@@ -384,11 +354,25 @@ def _found_values(one: Found) -> dict[str, str]:
 PLACE = ("mark", "stud_at", "head", "set_back")
 
 
-def write_walk(walk: Walk, by: str, clock: Clock) -> Job:
-    """Write a walk into its wall file.
+def tried(job: Job, changes: Mapping[str, object]) -> Job:
+    """Give the wall as its file would read with what a walk found beside its braces; nothing is written.
 
     Args:
-        walk: what was found.
+        job: the wall as it was read.
+        changes: by dotted path, in base units; None where nothing is there.
+
+    Raises:
+        InputError: the file would not read.
+    """
+    return _changed(job.file, partial(_put_facts, changes=changes), was=None)[2]
+
+
+def write_walk(walk: Walk, looked: Looked, by: str, clock: Clock) -> Job:
+    """Write a walk into its wall file, all in one step: the braces that are there, and who found what, when.
+
+    Args:
+        walk: what was found of the braces.
+        looked: what was found beside them.
         by: who walked, by role.
         clock: the clock of the place.
 
@@ -397,23 +381,69 @@ def write_walk(walk: Walk, by: str, clock: Clock) -> Job:
 
     Raises:
         ChangedError: the file has changed meanwhile: what another walk found stands.
-        InputError: no role was given, or the file cannot be written.
+        InputError: no role was given, or the file cannot be written; it is then as it was.
     """
     role = " ".join(by.split())
     if not role or len(role) > MOST_LETTERS or not role.isprintable():
         what = "--by"
         raise InputError.of(what, by or "nothing", "who walked, by role, such as lead framer")
+    file, was = walk.job.file, walk.job.sha256
+    found = (
+        _braces_put(walk.braces, _declared(walk, looked.extra)),
+        partial(_put_facts, changes=looked.changes),
+    )
+    there = _changed(file, *found, was=was)[2]
     when = f"{clock.local(clock.now):%Y-%m-%d %H:%M}"
-    built = Built(when=when, by=role, found=walk.found, planned=walk.planned)
-    return write_built(walk.job.file, walk.braces, built, declared=_declared(walk), was=walk.job.sha256)
+    built: dict[str, object] = {"when": when, "by": role}
+    tables = {
+        "seen": _one_a_line(all_seen(there, looked.unseen)),
+        "found": [_found_values(one) for one in walk.found],
+        "fact": [asdict(one) for one in looked.facts(walk.job)],
+        "planned": [_brace_values(brace, i, None) for i, brace in enumerate(walk.planned)],
+    }
+    built |= {key: rows for key, rows in tables.items() if rows}
+
+    def put_built(document: TOMLDocument) -> None:
+        from tomlkit import item
+
+        document["built"] = item(built)
+
+    return _rewrite(file, *found, put_built, was=was)
 
 
-def _declared(walk: Walk) -> frozenset[str]:
+def _one_a_line(texts: Sequence[str]) -> Any:  # noqa: ANN401
+    from tomlkit import array
+
+    lines = array()
+    lines.extend(texts)
+    return lines.multiline(multiline=True)
+
+
+def _put_facts(document: TOMLDocument, changes: Mapping[str, object]) -> None:
+    """Put what was found into the document; what is not there is taken out, of the rows whole, from the last on."""
+    rows = set()
+    for path, value in changes.items():
+        *way, last = _steps(path, "walk")
+        if value is not None:
+            kept = list(value) if isinstance(value, tuple) else written(value, place_at(Job, path).kind)
+            _set(_table_at(document, way, path), last, kept, path)
+        elif path.startswith(ROW):
+            rows.add(way[-1])
+        else:
+            _table_at(document, way, path).pop(last, None)
+    for row in sorted(rows, reverse=True):
+        document["wall"]["row"].pop(row)
+
+
+def _declared(walk: Walk, extra: Mapping[str, frozenset[str]]) -> frozenset[str]:
     """Fields the file gave, and those that were found otherwise; all that nobody said stays assumed."""
     before = {brace.mark: k for k, brace in enumerate(walk.job.braces)}
     planned = {brace.mark: brace for brace in (walk.job.built.planned if walk.job.built else ())}
     paths = set()
     for k, brace in enumerate(walk.braces):
+        if brace.mark in extra:
+            paths |= {f"brace[{k}].{key}" for key in extra[brace.mark]}
+            continue
         old = before.get(brace.mark)
         was = planned[brace.mark] if old is None else walk.job.braces[old]
         for one in fields(Brace):

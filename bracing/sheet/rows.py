@@ -8,7 +8,6 @@ from collections.abc import Collection, Sequence
 
 from attrs import frozen
 
-from bracing.chain.assumed import value_at
 from bracing.chain.links import HIGHEST, Link
 from bracing.chain.plate import edge_beside
 from bracing.chain.room import ANCHOR, STAKE, joint_fastener, plate_fastener
@@ -18,11 +17,13 @@ from bracing.choosing import over, whole_up
 from bracing.codes.basis import basis_of
 from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace
 from bracing.job.fasteners import fastener
-from bracing.job.job import Job
+from bracing.job.fields import value_at
+from bracing.job.job import Job, seen_text
+from bracing.reading.looking import planned_facts, things_to_see
 from bracing.said import Kind, Quantity, Verdict
 from bracing.sheet.facts import Facts, gusts
 from bracing.stages.going_up import ties_named
-from bracing.stages.walk import found_words
+from bracing.stages.walk import fact_words, found_words
 from bracing.text.check import NOTHING, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
 from bracing.text.quantities import COMES_TO, written
@@ -301,7 +302,7 @@ def take_down_rows(facts: Facts) -> tuple[TableRow, ...]:
 
 
 def built_rows(job: Job, page: Page) -> tuple[TableRow, ...]:
-    """Give planned and found of each brace, initials left open.
+    """Give planned and found of each brace, and of all the wall counts on beside them; initials left open.
 
     Args:
         job: the job.
@@ -319,7 +320,21 @@ def built_rows(job: Job, page: Page) -> tuple[TableRow, ...]:
         words = page.said(brace_words(job, brace)) if brace is not None else "not in the plan"
         seen = "; ".join(found.get(mark, ())) or ("as planned" if mark in here else "not there")
         rows.append(TableRow((mark, words, seen) if job.built else (mark, words)))
-    return tuple(rows)
+    return (*rows, *_looked_rows(job, page))
+
+
+def _looked_rows(job: Job, page: Page) -> tuple[TableRow, ...]:
+    """What a walk looks at beside the braces, what should be there and, once walked, what was."""
+    rows, planned = [], planned_facts(job)
+    told = {one.field: page.said(fact_words(one)) for one in job.built.facts} if job.built else {}
+    for seen in things_to_see(planned):
+        cells = [page.said(seen.named), ", ".join(map(page.said, seen.facts(planned)))]
+        if job.built is not None:
+            found = [told.pop(path) for path in seen.paths if path in told]
+            looked = all(seen_text(job, path) in job.built.seen for path in seen.paths)
+            cells.append("; ".join(found) or ("as planned" if looked else "not looked at"))
+        rows.append(TableRow(tuple(cells)))
+    return (*rows, *(TableRow(("", "", words)) for words in told.values()))
 
 
 def assumed_rows(result: CheckResult, page: Page) -> tuple[TableRow, ...]:

@@ -19,13 +19,13 @@ from bracing.chain.model import braced_studs, nearest_studs
 from bracing.check import CheckResult, check
 from bracing.errors import InputError
 from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace
-from bracing.job.fields import LEAST, MOST, place_at
+from bracing.job.fields import LEAST, LOOK, MOST, place_at
 from bracing.job.framing import frame_wall
-from bracing.job.job import Built, Found, Job
+from bracing.job.job import Built, Found, FoundFact, Job
 from bracing.job.lumber import section
 from bracing.results import CAUTIONS, HeaderJson, header
 from bracing.said import Kind, Quantity, Said
-from bracing.units import Inch, length
+from bracing.units import Inch, force, length
 
 BY_WORD = {joint.word: joint for joint in JOINTS}
 BACK, HELP = "back", "?"
@@ -38,14 +38,21 @@ ANSWERS = Said(
 _COUNT = re.compile(r"(head|cleat|floor) ([0-9]{1,2})|([0-9]{1,2}) (?:at )?(?:the )?(head|cleat|floor)")
 _LENGTH = re.compile(r"(stud|head|foot|set-back|set back) (?:at |on )?(.+?)(?: out)?")
 _SIZE = re.compile(r"[0-9]+ ?x ?[0-9]+")
+_MEASURED = {"length": Kind.TAPE, "force": Kind.STRENGTH}
+BY_INCHES = 48.0  # what is under it is said in inches, as spacings are
 _TIES = re.compile(r"(?:ties? ([0-2])|(no) ties?)")
 
 FoundJson = TypedDict("FoundJson", {
     "mark": str, "what": Said | str,
 })  # fmt: skip
+FactJson = TypedDict("FactJson", {
+    "field": str, "what": Said,
+})  # fmt: skip
 _BuiltKeys = TypedDict("_BuiltKeys", {
     "wall": str, "file": str, "state": str, "when": str, "by": str, "asked": int, "differ": int,
-    "found": list[FoundJson], "braces": list[str], "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
+    "extra": list[str],
+    "found": list[FoundJson], "facts": list[FactJson], "not_seen": list[Said], "braces": list[str],
+    "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
     "limit_gust_as_planned_mph": int | None, "engineer": list[Said], "cautions": list[Said],
 })  # fmt: skip
 
@@ -77,6 +84,56 @@ def found_words(one: Found) -> Said | str:
         return one.what
     there, planned = Quantity(one.there, Kind.TAPE), Quantity(one.planned, Kind.TAPE)
     return Said("found-at", what=one.what, there=there, planned=planned)
+
+
+def fact_name(path: str) -> str:
+    """Give what a field is called on a walk: its key in words.
+
+    Args:
+        path: its dotted path.
+
+    Example:
+        >>> fact_name("wall.plate.row_from_sheathed_edge")
+        'row from sheathed edge'
+    """
+    return path.rpartition(".")[2].replace("_", " ")
+
+
+def fact_value(path: str, value: object) -> object:
+    """Give the value of a field as it is said on a walk.
+
+    Args:
+        path: dotted path of the field.
+        value: in base units.
+    """
+    kind = place_at(Job, path).kind
+    if isinstance(value, bool):
+        return Said("yes") if value else Said("no")
+    if value is None or value == ():
+        return Said("not-known")
+    if isinstance(value, float) and kind in _MEASURED:
+        return Quantity(value, _MEASURED[kind] if kind == "force" or value >= BY_INCHES else Kind.INCHES)
+    return f"{value:g}" if isinstance(value, float) else value
+
+
+def fact_words(one: FoundFact) -> Said:
+    """Say what beside the braces differs from the plan.
+
+    Args:
+        one: what was found.
+    """
+    there, planned = (_as_said(one.field, text) for text in (one.there, one.planned))
+    what = Said.by(place_at(Job, one.field).field.metadata[LOOK], {})
+    return Said("found-fact", what=what, name=fact_name(one.field), there=there, planned=planned)
+
+
+def _as_said(path: str, text: str) -> object:
+    """A quantity as a file has it, so that a page writes it in its own units; other text as it is."""
+    reader = {"length": length, "force": force}.get(place_at(Job, path).kind)
+    try:
+        return text if reader is None else fact_value(path, reader(text))
+    except InputError:
+        return text
 
 
 def planned_braces(job: Job) -> tuple[Brace, ...]:
@@ -127,7 +184,7 @@ def read_answer(job: Job, brace: Brace, text: str) -> Answer | Said:
             return Said("walk-refused", mark=brace.mark, got=text, expected=changed)
         there, one = changed
         found.append(one)
-    off = _off_the_wall(job, there)
+    off = off_the_wall(job, there)
     return (
         Answer(there, tuple(found))
         if off is None
@@ -149,6 +206,8 @@ def _changed(brace: Brace, piece: str) -> _Changed:
         return _put(brace, BY_WORD[split], 0, f"split at the {split}: counts for nothing")
     if piece in ("joist missed", "missed joist", "no joist", "missed the joist", "joist missing"):
         return evolve(brace, foot_on=ON_PANEL), Found(brace.mark, "joist missed")
+    if piece in ("no t", "not a t", "t missing", "no second stick"):
+        return evolve(brace, stiffener="none"), Found(brace.mark, "no second stick")
     if piece in ("stud not doubled", "not doubled"):
         return evolve(brace, stud_doubled=False), Found(brace.mark, "stud not doubled")
     ties = _TIES.fullmatch(piece)
@@ -189,8 +248,13 @@ def _other_size(brace: Brace, piece: str) -> _Changed:
     return evolve(brace, size=size), Found(brace.mark, f"{size}, planned {brace.size}")
 
 
-def _off_the_wall(job: Job, brace: Brace) -> Said | None:
-    """What is expected of a brace that cannot stand where it is said to."""
+def off_the_wall(job: Job, brace: Brace) -> Said | None:
+    """Say what is expected of a brace that cannot stand where it is said to; nothing where it can.
+
+    Args:
+        job: the wall.
+        brace: the brace.
+    """
     framing = frame_wall(job.wall)
     try:
         braced_studs(evolve(job, braces=(brace,)), framing)
@@ -228,6 +292,7 @@ def brace_line(brace: Brace, *, missing: bool) -> Said:
         floors=brace.floor_fasteners,
         joist=_IN_WOOD[brace.foot_on] if brace.in_wood else "",
         doubled=Said("walk-doubled") if brace.stud_doubled else "",
+        tee="" if brace.stiffener == "none" else Said("walk-tee"),
         ties=Said("walk-ties", ties=brace.ties) if brace.ties else "",
         missing=Said("walk-missing") if missing else "",
     )
@@ -296,7 +361,7 @@ class Walk:
 
     Attributes:
         job: the wall as it was in the file.
-        answers: by mark, in order.
+        answers: by mark, in order; those of braces that are up and stand in no file come last.
     """
 
     job: Job
@@ -319,14 +384,15 @@ class Walk:
         before = () if self.job.built is None else self.job.built.found
         rows: list[Found] = []
         for mark, answer in self.answers.items():
-            if answer.brace != self.plan[mark]:
+            if answer.brace != self.plan.get(mark):
                 rows += answer.found or [one for one in before if one.mark == mark]
         return tuple(rows)
 
     @property
     def planned(self) -> tuple[Brace, ...]:
         """The braces as planned, of those that differ."""
-        return tuple(self.plan[mark] for mark, a in self.answers.items() if a.brace != self.plan[mark])
+        plan = self.plan
+        return tuple(plan[mark] for mark, a in self.answers.items() if mark in plan and a.brace != plan[mark])
 
 
 def walk(job: Job, ask: Callable[[Said], str], say: Callable[[Said], None], *, journal: Journal) -> Walk:
@@ -346,9 +412,9 @@ def walk(job: Job, ask: Callable[[Said], str], say: Callable[[Said], None], *, j
     typed = {m: read_answer(job, by_mark[m], text) for m, text in journal.read().items() if m in by_mark}
     answers = {mark: answer for mark, answer in typed.items() if isinstance(answer, Answer)}
     say(Said("walk-begins"))
-    if not answers:
+    if not journal.read():
         journal.start()
-    else:
+    elif answers:
         say(Said("walk-taken-up", answered=len(answers), of=len(braces)))
     k = next((k for k, brace in enumerate(braces) if brace.mark not in answers), len(braces))
     while k < len(braces):
@@ -376,19 +442,21 @@ class BuiltResult:
     Attributes:
         built: who found what, when.
         asked: braces that were asked about.
+        extra: marks of braces that are up and were in no plan.
         plan: the wall as planned, checked.
         found: the wall as found, checked.
     """
 
     built: Built
     asked: int
+    extra: tuple[str, ...]
     plan: CheckResult = field(repr=False)
     found: CheckResult = field(repr=False)
 
     @property
     def differ(self) -> int:
-        """How many braces differ from the plan."""
-        return len({one.mark for one in self.built.found})
+        """How many braces of the plan differ from it."""
+        return len({one.mark for one in self.built.found} - set(self.extra))
 
     def to_dict(self) -> BuiltJson:
         """Give the result as JSON."""
@@ -396,7 +464,10 @@ class BuiltResult:
         return {
             **header(job, "built"), "wall": job.wall.name, "file": job.file, "state": job.state,
             "when": self.built.when, "by": self.built.by, "asked": self.asked, "differ": self.differ,
+            "extra": list(self.extra),
             "found": [{"mark": one.mark, "what": found_words(one)} for one in self.built.found],
+            "facts": [{"field": one.field, "what": fact_words(one)} for one in self.built.facts],
+            "not_seen": [Said.by(look, {}) for look in job.not_seen],
             "braces": [brace.mark for brace in job.braces],
             "limit_gust_mph": self.found.limit_whole, "clear_out_gust_mph": self.found.clear_out,
             "limit_gust_as_planned_mph": self.plan.limit_whole, "engineer": list(self.found.beyond),
@@ -404,14 +475,17 @@ class BuiltResult:
         }  # fmt: skip
 
 
-def beside_plan(walk: Walk, as_built: Job) -> BuiltResult:
+def beside_plan(walk: Walk, as_built: Job, planned: Job) -> BuiltResult:
     """Hold a wall as found against its plan.
 
     Args:
         walk: what was found.
         as_built: the wall as the file now gives it.
+        planned: the wall as it was planned, but for its braces.
     """
     assert as_built.built is not None  # a walk has just been written into it
     asked = planned_braces(walk.job)
-    plan = evolve(walk.job, braces=tuple(walk.plan[brace.mark] for brace in asked))
-    return BuiltResult(as_built.built, len(asked), check(plan, effects=False), check(as_built, effects=False))
+    plan = evolve(planned, braces=tuple(walk.plan[brace.mark] for brace in asked))
+    extra = tuple(brace.mark for brace in as_built.braces if brace.mark not in walk.plan)
+    checked = (check(job, effects=False) for job in (plan, as_built))
+    return BuiltResult(as_built.built, len(asked), extra, *checked)

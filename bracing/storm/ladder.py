@@ -12,7 +12,6 @@ from itertools import pairwise
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.assumed import value_at
 from bracing.chain.evaluate import Limited, Limits, evaluate, limits, worst_ratio
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
@@ -22,6 +21,7 @@ from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_
 from bracing.codes.basis import basis_of
 from bracing.job.brace import JOINTS, LEAST_REACH, Brace, JointId
 from bracing.job.envelope import FAIR_HEAD
+from bracing.job.fields import value_at
 from bracing.job.floor import Joists
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job

@@ -508,12 +508,12 @@ WORDS: dict[str, str] = {
     "walk-answers": (
         'Enter = as planned. Else what is there: "floor 4" (or head, cleat: how many fasteners), "joist missed", "stud '
         '{stud}", "missing", "split head" (or cleat, floor, stick), "ties 0", "2x4", "head at {head}", "foot at {foot} '
-        'out", "stud not doubled"; several with commas between. "back" asks the last one again.'
+        'out", "stud not doubled", "no T"; several with commas between. "back" asks the last one again.'
     ),
     "walk-taken-up": "Taken up again: {answered} of {of} braces were answered before.",
     "walk-brace": (
         "{mark}: {size} on the stud at {at}, head at {head}, foot {foot} out; {heads} at the head, {cleats} to the "
-        "cleat, {floors} to the floor{joist}{doubled}{ties}{missing}"
+        "cleat, {floors} to the floor{joist}{doubled}{tee}{ties}{missing}"
     ),
     "walk-joist": ", into a joist",
     "walk-block": ", into blocks between joists",
@@ -521,6 +521,44 @@ WORDS: dict[str, str] = {
     "walk-doubled": ", stud doubled",
     "walk-ties": ", ties {ties}",
     "walk-missing": '. MISSING at the last walk; Enter = still missing, "there" = as planned',
+    "walk-tee": ", a second stick nailed on as a T",
+    "walk-extra": (
+        "A brace that is up and not named here? Enter = none; else such as "
+        '"{stud}, head {head}, back {foot}, 2x6, 4/4/5"'
+    ),
+    "walk-looks": (
+        'Now what the wall counts on beside its braces: Enter = seen, and as planned; "not seen"; "none" where it is '
+        'not there; else what is there, by its name, such as "spacing 24 in"; several with commas between. What '
+        "nobody looked at leaves the wall a PLAN."
+    ),
+    "walk-look": "{what}: {facts}",
+    "walk-fact": "{name} {value}",
+    "walk-number": "{what}, no. {number}",
+    "walk-names": 'Enter, "not seen", "none", or one of these and what is there: {names}',
+    "yes": "yes",
+    "no": "no",
+    "not-known": "not known",
+    "found-fact": "{what}: {name} {there}, planned {planned}",
+    "walked-not-seen": "Walked {when}, and a PLAN still: not looked at, or changed since: {looks:; }.",
+    "look-up": "braces",
+    "look-heads": "heads of the braces",
+    "look-cleats": "cleats at their feet",
+    "look-braces": "stamps of the braces",
+    "look-ties": "tie rows, and the diagonals that anchor them",
+    "look-deck": "deck panel",
+    "look-joists": "joists",
+    "look-blocks": "blocks",
+    "look-anchors": "anchors, stakes or weights",
+    "look-plate": "bottom plate",
+    "look-extra": "bottom plate at each brace",
+    "look-sheathing": "foot of the sheathing",
+    "look-straps": "straps, stud to floor",
+    "look-openings": "openings",
+    "look-studs": "studs",
+    "look-layers": "layers",
+    "look-rows": "rows across the studs",
+    "look-top": "top plate",
+    "look-below": "floor",
     "walk-refused": "{mark}: got {got}; expected {expected}",
     "from-to": "from {least} to {most}",
     "length-with-its-unit": "a length with its unit, such as {such}",

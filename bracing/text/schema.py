@@ -24,6 +24,7 @@ from bracing.job.fields import (
     MOST,
     MOST_LAYERS,
     MOST_LETTERS,
+    MOST_NAMES,
     MOST_POINTS,
     ONE_OF,
     class_of,
@@ -310,6 +311,11 @@ _LENGTH = {"type": "string", "pattern": "[0-9]"}
 _POINT = {"type": "array", "minItems": 2, "maxItems": 2, "items": _LENGTH}
 _LISTS = {
     "layers": {"type": "array", "maxItems": MOST_LAYERS, "items": {"type": "string", "minLength": 1}},
+    "names": {
+        "type": "array",
+        "maxItems": MOST_NAMES,
+        "items": {"type": "string", "minLength": 1, "maxLength": MOST_LETTERS},
+    },
     "point": _POINT,
     "points": {"type": "array", "minItems": 2, "maxItems": MOST_POINTS, "items": _POINT},
 }

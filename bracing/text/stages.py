@@ -8,7 +8,7 @@ from bracing.said import Said
 from bracing.stages.going_up import after_brace
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, RemovalAsked
-from bracing.stages.walk import BuiltResult, found_words
+from bracing.stages.walk import BuiltResult, fact_words, found_words
 from bracing.text.check import clear_out_words, first_lines, out_words, went_lines
 from bracing.text.page import Page
 from bracing.units import Mph
@@ -26,15 +26,32 @@ def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
     """
     built, job = result.built, result.found.job
     lines = page.para(f"{job.wall.name}: {job.state}, {built.when}, by {built.by}.")
+    lines += first_lines(job, page)
     lines += _limits(result, page)
-    braces = f"{result.differ} of {result.asked} braces"
-    said = f"{braces} differ from the plan." if result.differ else "Every brace is as planned."
-    lines += page.para(said)
-    lines += [
-        line for one in built.found for line in page.para(f"- {one.mark}: {page.said(found_words(one))}")
+    lines += page.para(_braces_said(result))
+    found = [
+        f"{one.mark}: {page.said(found_words(one))}" for one in built.found if one.mark not in result.extra
     ]
+    found += [page.said(fact_words(one)) for one in built.facts]
+    lines += [line for words in found for line in page.para(f"- {words}")]
     lines += page.cautions()
     return "\n".join([*lines, "Next, the forecast:", *page.command(f"bracing storm {wall} --gust 45")])
+
+
+def _braces_said(result: BuiltResult) -> str:
+    """Say how many braces differ from the plan, which are in none, and how much else differs."""
+    if result.differ:
+        said = f"{result.differ} of {result.asked} braces differ from the plan."
+    else:
+        said = "Every brace is as planned." if result.asked else "No brace was on file."
+    if result.extra:
+        said += f" Up, and in no plan: {', '.join(result.extra)}."
+    facts = len(result.built.facts)
+    return (
+        f"{said} Beside the braces {facts} thing{' differs' if facts == 1 else 's differ'}."
+        if facts
+        else said
+    )
 
 
 def _limits(result: BuiltResult, page: Page) -> list[str]:

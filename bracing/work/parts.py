@@ -11,7 +11,6 @@ from typing import TypedDict
 
 from attrs import evolve, frozen
 
-from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of
 from bracing.chain.room import (
@@ -28,6 +27,7 @@ from bracing.chain.ties import TIE_SIZE, diagonal_length
 from bracing.choosing import whole_up
 from bracing.job.brace import JOINTS, Brace, Stock
 from bracing.job.fasteners import Fastener
+from bracing.job.fields import value_at
 from bracing.job.floor import Joists
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job

@@ -14,13 +14,13 @@ from typing import Any
 
 from attrs import field, frozen
 
-from bracing.chain.assumed import value_at, with_value
 from bracing.chain.links import Link, LinkId
 from bracing.chain.room import EXTRA, EXTRA_ROW, in_each_joist, most_in, within_room
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
 from bracing.job.brace import JOINTS, ON_CROSS, ON_PANEL, JointId
 from bracing.job.fasteners import fastener
+from bracing.job.fields import value_at, with_value
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.sources import shipped

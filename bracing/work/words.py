@@ -6,12 +6,12 @@ from collections.abc import Callable, Iterable
 
 from attrs import frozen
 
-from bracing.chain.assumed import value_at
 from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.plate import edge_beside
 from bracing.chain.room import THROUGH_PLATE, joint_fastener, plate_fastener
 from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, Brace, JointId
 from bracing.job.fasteners import Fastener, fastener
+from bracing.job.fields import value_at
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said
 from bracing.stages.going_up import ties_named, ties_on

@@ -8,6 +8,9 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from bracing.commands.cli import main
+from bracing.job.job import all_seen
+from bracing.reading.jobs import job_from_text
+from bracing.reading.looking import things_to_see
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = ROOT / "examples"
@@ -41,3 +44,14 @@ def listen() -> None:
 def said(text: str) -> str:
     """What a page says, however its lines were broken."""
     return " ".join(text.split())
+
+
+def walk_text(text, *, when="2026-03-06 16:00", by="lead framer"):
+    """[built] of a wall file that somebody has walked, and found all as it stands there."""
+    seen = json.dumps(list(all_seen(job_from_text(text, "wall.toml"))))
+    return f'\n[built]\nwhen = "{when}"\nby = "{by}"\nseen = {seen}\n'
+
+
+def rest_of_walk(job):
+    """What is typed after the braces where all else is as planned: no brace more, and Enter at each thing to see."""
+    return ("",) * (1 + len(things_to_see(job)))

@@ -14,8 +14,10 @@ from bracing.commands.cli import main
 from bracing.reading.jobs import read_job
 from bracing.said import Said
 from bracing.stages.walk import Journal, read_answer
+from tests.cli.running import rest_of_walk
 from tests.storm_walls import WALLS, wall
 
+REST = rest_of_walk(wall("short"))
 NOW = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")
 
 
@@ -111,7 +113,7 @@ def test_what_cannot_be_is_asked_again(typed):
 
 def test_a_walk_with_enter_at_every_brace_is_the_plan_as_built(monkeypatch, capsys, file):
     before = read_job(file)
-    status, out, _ = walked(monkeypatch, capsys, file, "", "", "", "lead framer")
+    status, out, _ = walked(monkeypatch, capsys, file, "", "", "", *REST, "lead framer")
     after = read_job(file)
     assert status == 0
     assert after.braces == before.braces
@@ -119,12 +121,14 @@ def test_a_walk_with_enter_at_every_brace_is_the_plan_as_built(monkeypatch, caps
     assert (after.built.found, after.built.planned) == ((), ())
     assert "Every brace is as planned." in out
     assert file.read_text(encoding="utf-8").startswith("# keep me")
-    assert after.declared - before.declared == {"built.when", "built.by"}
+    assert after.declared - before.declared == {"built.when", "built.by", "built.seen"}
 
 
 def test_what_is_found_is_written_with_the_plan_beside_it(monkeypatch, capsys, file):
     before = read_job(file)
-    status, out, _ = walked(monkeypatch, capsys, file, "floor 2, joist missed", "missing", "", "lead framer")
+    status, out, _ = walked(
+        monkeypatch, capsys, file, "floor 2, joist missed", "missing", "", *REST, "lead framer"
+    )
     after = read_job(file)
     assert status == 0
     assert [b.mark for b in after.braces] == ["B1", "B3"]
@@ -142,15 +146,15 @@ def test_what_is_found_is_written_with_the_plan_beside_it(monkeypatch, capsys, f
 
 def test_a_second_walk_asks_for_the_missing_one_too(monkeypatch, capsys, file):
     before = read_job(file)
-    walked(monkeypatch, capsys, file, "floor 2", "missing", "", "lead framer")
-    status, out, _ = walked(monkeypatch, capsys, file, "", "", "there", "carpenter")
+    walked(monkeypatch, capsys, file, "floor 2", "missing", "", *REST, "lead framer")
+    status, out, _ = walked(monkeypatch, capsys, file, "", "", "there", *REST, "carpenter")
     after = read_job(file)
     assert status == 0
     assert "MISSING at the last walk" in out
     assert {b.mark: b for b in after.braces}["B2"] == before.braces[1]
     assert [(f.mark, f.what) for f in after.built.found] == [("B1", "floor 2, planned 4")]
     assert after.built.planned == before.braces[:1]
-    walked(monkeypatch, capsys, file, "floor 4", "", "", "carpenter")
+    walked(monkeypatch, capsys, file, "floor 4", "", "", *REST, "carpenter")
     last = read_job(file)
     assert (last.built.found, last.built.planned) == ((), ())
     assert sorted(last.braces, key=lambda b: b.mark) == list(before.braces)
@@ -158,7 +162,7 @@ def test_a_second_walk_asks_for_the_missing_one_too(monkeypatch, capsys, file):
 
 def test_a_wrong_answer_is_asked_again_and_the_last_one_can_be_taken_back(monkeypatch, capsys, file):
     status, out, _ = walked(
-        monkeypatch, capsys, file, "fine", "floor 1", "back", "floor 3", "?", "", "", "foreman"
+        monkeypatch, capsys, file, "fine", "floor 1", "back", "floor 3", "?", "", "", *REST, "foreman"
     )
     assert status == 0
     assert out.count("Enter = as planned") == 3  # at the start, after the wrong answer, and when asked
@@ -167,7 +171,7 @@ def test_a_wrong_answer_is_asked_again_and_the_last_one_can_be_taken_back(monkey
 
 def test_a_walk_without_a_role_writes_nothing(monkeypatch, capsys, file):
     text = file.read_bytes()
-    status, _, err = walked(monkeypatch, capsys, file, "", "", "", " ")
+    status, _, err = walked(monkeypatch, capsys, file, "", "", "", *REST, " ")
     assert (status, "--by" in err) == (2, True)
     assert file.read_bytes() == text
 
@@ -197,7 +201,7 @@ def test_a_walk_broken_off_goes_on_from_there(monkeypatch, capsys, file):
     assert status == 130
     assert "answers are kept" in err
     assert file.read_bytes() == text
-    status, out, _ = walked(monkeypatch, capsys, file, "", "lead framer")
+    status, out, _ = walked(monkeypatch, capsys, file, "", *REST, "lead framer")
     assert status == 0
     assert "Taken up again: 2 of 3 braces" in out
     assert [b.mark for b in read_job(file).braces] == ["B1", "B3"]
@@ -207,7 +211,7 @@ def test_answers_about_another_state_of_the_file_are_not_used(monkeypatch, capsy
     walked(monkeypatch, capsys, file, "missing")
     with file.open("a", encoding="utf-8") as stream:
         stream.write("# changed\n")
-    status, out, _ = walked(monkeypatch, capsys, file, "", "", "", "lead framer")
+    status, out, _ = walked(monkeypatch, capsys, file, "", "", "", *REST, "lead framer")
     assert status == 0
     assert "Taken up again" not in out
     assert len(read_job(file).braces) == 3
@@ -239,7 +243,7 @@ def test_a_crash_while_the_file_is_written_leaves_the_file_and_the_answers(monke
 
     with monkeypatch.context() as broken:
         broken.setattr(os, step, crash)
-        status, _, _ = walked(broken, capsys, file, "floor 2", "missing", "", "lead framer")
+        status, _, _ = walked(broken, capsys, file, "floor 2", "missing", "", *REST, "lead framer")
     assert status == 130
     assert file.read_bytes() == text
     status, out, _ = walked(monkeypatch, capsys, file, "lead framer")

@@ -13,10 +13,11 @@ import pytest
 
 from bracing.reading.jobs import read_job
 from tests import LONGEST_S
-from tests.cli.running import listen
-from tests.storm_walls import WALLS
+from tests.cli.running import listen, rest_of_walk
+from tests.storm_walls import WALLS, wall
 
 NOW = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")
+REST = rest_of_walk(wall("short"))
 pexpect = pytest.importorskip("pexpect")
 BLOWS = [getattr(signal, name) for name in ("SIGINT", "SIGKILL", "SIGHUP") if hasattr(signal, name)]
 
@@ -53,6 +54,13 @@ def ended(child):
     return child.exitstatus
 
 
+def look_at_the_rest(child):
+    """Enter at each thing beside the braces, each once it is asked."""
+    for answer in REST:
+        child.expect("> ")
+        child.sendline(answer)
+
+
 def test_through_a_terminal(file):
     child = terminal(file)
     child.expect("B1: 2x6")
@@ -64,6 +72,7 @@ def test_through_a_terminal(file):
     child.sendline("wrong")
     child.expect("Enter = as planned")
     child.sendline("missing")
+    look_at_the_rest(child)
     child.expect("by role")
     child.sendline("lead framer")
     child.expect("AS BUILT, 2026-03-06 15:00, by lead framer")
@@ -77,7 +86,7 @@ def test_through_a_terminal(file):
 def test_a_narrow_terminal_breaks_no_word(file):
     child = terminal(file, "--by", "lead framer", dimensions=(30, 40), env={**os.environ, "COLUMNS": "40"})
     shown = ""
-    for _ in range(3):
+    for _ in range(3 + len(REST)):
         child.expect("> ")
         shown += child.before
         child.sendline("")
@@ -128,6 +137,7 @@ def kept_and_taken_up(file, text):
     again.expect("Taken up again: 2 of 3 braces")
     again.expect("B3: 2x6")
     again.sendline("")
+    look_at_the_rest(again)
     again.expect("by role")
     again.sendline("lead framer")
     assert ended(again) == 0

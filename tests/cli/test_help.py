@@ -16,8 +16,9 @@ from bracing import commands
 from bracing.commands.cli import main
 from bracing.commands.help import COMMANDS, EXAMPLES, LateGroup, commands_of
 from bracing.commands.wall_options import wall_files
+from bracing.reading.jobs import read_job
 from tests import LONGEST_S
-from tests.cli.running import run
+from tests.cli.running import rest_of_walk, run
 from tests.wall_files import wall_file
 
 PARTS = ("cli", "faults", "help", "output")
@@ -105,9 +106,11 @@ def test_the_examples_run_as_they_stand(folder, name):
             if name != "start":
                 (new / path.name).write_bytes(path.read_bytes())
         braces = (folder / "gable.toml").read_text(encoding="utf-8").count("[[brace]]")
-        typed = {"start": "A\nlevel\n30 ft\n9 ft\ndone\n\n", "built": "\n" * braces + "lead framer\n"}.get(
-            name, ""
-        )
+        looks = len(rest_of_walk(read_job(folder / "gable.toml")))
+        typed = {
+            "start": "A\nlevel\n30 ft\n9 ft\ndone\n\n",
+            "built": "\n" * (braces + looks) + "lead framer\n",
+        }.get(name, "")
         done = subprocess.run(
             [sys.executable, "-m", "bracing", *words], cwd=new, input=typed, capture_output=True,
             text=True, timeout=LONGEST_S,

@@ -20,11 +20,12 @@ import bracing
 from bracing.commands.help import COMMANDS
 from bracing.lift.links import LiftRequest
 from bracing.reading.charts import chart_from_text
+from bracing.reading.jobs import read_job
 from bracing.results import SCHEMA_VERSION
 from bracing.sources import shipped_schema
 from bracing.text.schema import json_schema, schema_text, schemas
 from tests import LONGEST_S
-from tests.cli.running import EXAMPLES, run
+from tests.cli.running import EXAMPLES, rest_of_walk, run
 from tests.storm_walls import WALLS
 from tests.wall_files import wall_file
 
@@ -252,9 +253,8 @@ def test_a_list_of_walls(capsys, tmp_path):
 
 def test_a_walk_asks_on_stderr_and_answers_on_stdout(short):
     words = [sys.executable, "-m", "bracing", "built", str(short), "--by", "lead framer", "--json", *MOMENT]
-    done = subprocess.run(
-        words, input="\nfloor 2\nmissing\n", capture_output=True, text=True, timeout=LONGEST_S
-    )
+    typed = "\n".join(("", "floor 2", "missing", *rest_of_walk(read_job(short)), ""))
+    done = subprocess.run(words, input=typed, capture_output=True, text=True, timeout=LONGEST_S)
     assert done.returncode == 0, done.stderr
     answer = json.loads(done.stdout)
     assert held(answer) == "built"

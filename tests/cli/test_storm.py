@@ -10,7 +10,7 @@ import pytest
 
 import bracing.reading.files
 from bracing.reading.jobs import read_job
-from tests.cli.running import run
+from tests.cli.running import run, walk_text
 from tests.storm_walls import WALLS
 
 WHEN = ("--now", "2026-03-06 12:00", "--zone", "America/Chicago")
@@ -56,8 +56,8 @@ def test_writing_leaves_braces_that_are_up_and_comments_as_they_were(capsys, wal
 
 
 def test_a_walk_is_out_of_date_once_rungs_are_written_in(capsys, wall):
-    with open(wall, "a", encoding="utf-8") as stream:
-        stream.write('\n[built]\nwhen = "2026-03-06 11:00"\nby = "lead framer"\n')
+    text = Path(wall).read_text(encoding="utf-8")
+    Path(wall).write_text(text + walk_text(text, when="2026-03-06 11:00"), encoding="utf-8")
     _, out, _ = run(capsys, "storm", wall, "--gust", "38", *FRIDAY, "--json")
     assert json.loads(out)["state"] == "AS BUILT"
     run(capsys, "storm", wall, "--gust", "38", *FRIDAY, "--write", "--short")

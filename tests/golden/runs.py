@@ -64,7 +64,7 @@ ONE_WALL = (
     Command("stages-done", ("stages", "WALL", "--gust", "25", "--order", "middle", "--done", "left return tied",
                             "--take-out", "B2"), BRACED),
     Command("sheet", ("sheet", "WALL", "--gust", "30", "-o", "page.html"), (*BARE, *BRACED)),
-    Command("built", ("built", "WALL", "--by", "lead framer", *NOW), BRACED, typed="\nfloor 2\n" + "\n" * 8),
+    Command("built", ("built", "WALL", "--by", "lead framer", *NOW), BRACED, typed="\nfloor 2\n" + "\n" * 60),
 )  # fmt: skip
 SEVERAL = (
     Command("storm-folder", ("storm", ".", "--gust", "35", *NOW)),

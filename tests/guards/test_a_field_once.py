@@ -8,10 +8,10 @@ import attrs
 import pytest
 from attrs import frozen
 
-from bracing.chain.assumed import assumptions, places, undeclared, value_at, with_value
+from bracing.chain.assumed import assumptions, places, undeclared
 from bracing.commands.wall_options import wall_options
 from bracing.errors import InputError
-from bracing.job.fields import Low, Option, declared, place_at
+from bracing.job.fields import Low, Option, declared, place_at, value_at, with_value
 from bracing.job.job import Job, Site
 from bracing.many.rows import read_rows
 from bracing.reading.interview import QUESTIONS, Question

@@ -12,11 +12,13 @@ import sys
 
 import pytest
 
+from bracing.reading.jobs import job_from_text
 from tests import LONGEST_S
-from tests.cli.running import EXAMPLES, ROOT, run
+from tests.cli.running import EXAMPLES, ROOT, rest_of_walk, run
 
 NOW = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")
 SHORT = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
+REST = "\n" * len(rest_of_walk(job_from_text(SHORT, "short.toml")))
 # A child runs one command, and says so and waits where it comes to a step: what is at the end of its line is run first.
 CHILD = """
 import os, signal, sys
@@ -118,10 +120,10 @@ def test_of_two_walks_of_one_file_one_is_written_and_the_other_is_told(capsys, w
     """The first finds B1 missing and is stopped just before it writes; the second finds all as planned."""
     count = SHORT.count("[[brace]]")
     first = Child("built", wall, "--by", "lead framer", *NOW, before=STOPS_BEFORE_IT_WRITES,
-                  typed="missing\n" + "\n" * (count - 1))  # fmt: skip
+                  typed="missing\n" + "\n" * (count - 1) + REST)  # fmt: skip
     assert first.comes_to() == "writes"
     (wall.parent / "short.toml.walk").unlink()  # the second walks with a phone of its own
-    second = Child("built", wall, "--by", "foreman", *NOW, before=SAYS_IT_WAITS, typed="\n" * count)
+    second = Child("built", wall, "--by", "foreman", *NOW, before=SAYS_IT_WAITS, typed="\n" * count + REST)
     second.comes_to()  # it waits for the first, or has ended without
     first.go_on()
     ended = [first.end(), second.end()]
@@ -181,7 +183,7 @@ def test_a_wall_that_changed_during_the_work_is_not_written_over(tmp_path, time,
 def test_a_killed_writer_stops_nobody(capsys, wall):
     """Killed with the lock in its hand: the next one writes, and takes the lock left behind away."""
     count = SHORT.count("[[brace]]")
-    before, typed = wall.read_bytes(), "\n" * count
+    before, typed = wall.read_bytes(), "\n" * count + REST
     child = Child("built", wall, "--by", "lead framer", *NOW, before=STOPS_BEFORE_IT_WRITES, typed=typed)
     assert child.comes_to() == "writes"
     child.process.kill()

@@ -326,7 +326,7 @@ def test_a_walk_is_metric_in_and_out(capsys, monkeypatch, tmp_path):
     for name, moved, words in (("us", "stud 4 ft", ()), ("metric", "stud 1219.2 mm", ("--metric",))):
         file = tmp_path / f"{name}.toml"
         file.write_text(standing(KITCHEN.read_text(encoding="utf-8")), encoding="utf-8")
-        monkeypatch.setattr(sys, "stdin", io.StringIO(f"{moved}\n" + 9 * "\n"))
+        monkeypatch.setattr(sys, "stdin", io.StringIO(f"{moved}\n" + 40 * "\n"))
         said[name] = run(capsys, "built", file, *WALK, *words)
         assert said[name].status == 0, said[name]
     assert us_lines(said["metric"].out) == []

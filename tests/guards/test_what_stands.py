@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from tests import LONGEST_S
-from tests.cli.running import EXAMPLES, ROOT, run, said
+from tests.cli.running import EXAMPLES, ROOT, run, said, walk_text
 from tests.wall_files import wall_text
 
 BARE = '[wall]\nname = "Bare"\nlength = "16 ft"\nheight = "8 ft"\n'
@@ -224,7 +224,7 @@ def test_a_state_that_cannot_be_is_refused_in_one_line(capsys, write):
 @pytest.mark.parametrize("state", NOT_UP)
 def test_a_wall_laid_down_does_not_stand_as_built_again_on_its_old_walk(capsys, write, state):
     """Laid down, its file kept [built]; stood up again it was called AS BUILT though nobody had walked it since."""
-    walk = '[built]\nwhen = "2026-03-06 16:00"\nby = "lead framer"\n'
+    walk = walk_text(HELD)
     path = write("w.toml", HELD + walk)
     assert "AS BUILT" in run(capsys, "check", path).out
     path.write_text(stated(HELD, state) + walk, encoding="utf-8")

@@ -6,6 +6,7 @@ import string
 import pytest
 from attrs import frozen
 
+from bracing.job.fields import Look
 from bracing.layout.needed import CHOSEN, GROUPS
 from bracing.results import CAUTIONS
 from bracing.said import Said
@@ -60,6 +61,11 @@ def of_pieces():
     return {f"piece-{kind.replace(' ', '-')}" for kind, row in remedies().items() if row.piece}
 
 
+def of_looks():
+    """The ids of what a walk looks at."""
+    return {str(look) for look in Look}
+
+
 def places(template):
     """The names a template has places for; what stands after a dot or a colon is how they are written."""
     return {
@@ -70,7 +76,7 @@ def places(template):
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_id_has_words_and_every_words_are_said(language):
     used, words = (
-        {call.id for call in calls()} | of_remedies() | of_pieces() | of_choices(),
+        {call.id for call in calls()} | of_remedies() | of_pieces() | of_choices() | of_looks(),
         set(LANGUAGES[language]),
     )
     assert (used - words, words - used) == (set(), set())

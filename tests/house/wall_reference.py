@@ -51,6 +51,7 @@ KINDS = {
     "deck": "panel and thickness",
     "soil": "soil class",
     "layers": "list of layers",
+    "names": "list of texts",
     "point": "two lengths",
     "points": "list of points",
     "share": "part of one",

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from attrs import evolve, frozen
 
-from bracing.chain.assumed import with_value
 from bracing.chain.evaluate import groups_at
 from bracing.chain.links import HIGHEST
 from bracing.check import check
 from bracing.codes.basis import IN_USE
+from bracing.job.fields import with_value
 from tests.house.tree import ORDER, modules
 from tests.sheet_walls import braced
 from tests.unit.test_trace import VARIANTS

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from attrs import evolve
 
-from bracing.chain.assumed import with_value
 from bracing.chain.evaluate import groups_at, limit_gust
 from bracing.chain.model import build_model
 from bracing.chain.plate import along_plate, feet_of
+from bracing.job.fields import with_value
 from bracing.reading.jobs import job_from_text
 from tests.golden.walls import names, text
 from tests.guards.test_ends_plate import ordinary

@@ -6,8 +6,8 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from attrs import evolve
 
-from bracing.chain.assumed import value_at
 from bracing.check import check
+from bracing.job.fields import value_at
 from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour

@@ -22,6 +22,9 @@ from typing import NamedTuple, TextIO
 
 import pexpect
 
+from bracing.reading.jobs import read_job
+from bracing.reading.looking import things_to_see
+
 ROOT = Path(__file__).parents[2]
 SIZE = (40, 80)
 LONGEST_S = 900
@@ -187,6 +190,7 @@ def spend(hour: Hour) -> dict[str, Screen]:
     seen["storm"] = hour.type(f'bracing storm {name} --gust 50 --storms --from "tomorrow 8 pm"')
     count = (hour.home / name).read_text(encoding="utf-8").count("[[brace]]")
     walk = [(f"B{k}: ", "") for k in range(1, count)] + [(f"B{count}: ", "floor 2")]
+    walk += [("named here?", "")] + [(": ", "")] * len(things_to_see(read_job(hour.home / name)))
     seen["built"] = hour.type(f"bracing built {name}", (*walk, ("by role", "lead framer")))
     seen["as built"] = hour.type(seen["built"].next_lines[-1])
     seen["stages"] = hour.type(f"bracing stages {name} --gust 25")

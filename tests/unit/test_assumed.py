@@ -2,18 +2,11 @@
 
 import pytest
 
-from bracing.chain.assumed import (
-    ASSUMPTIONS,
-    at_usual,
-    keeps_panel,
-    places,
-    undeclared,
-    value_at,
-    with_value,
-)
+from bracing.chain.assumed import ASSUMPTIONS, at_usual, keeps_panel, places, undeclared
 from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import build_model, with_job
 from bracing.check import check
+from bracing.job.fields import value_at, with_value
 from bracing.reading.jobs import job_from_text
 
 TEXT = """

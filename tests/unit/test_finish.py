@@ -7,12 +7,12 @@ import math
 import pytest
 from attrs import evolve
 
-from bracing.chain.assumed import value_at, with_value
 from bracing.chain.evaluate import evaluate, worst_ratio
 from bracing.chain.links import Link, LinkId
 from bracing.chain.model import build_model
 from bracing.chain.room import most_in
 from bracing.job.brace import JointId
+from bracing.job.fields import value_at, with_value
 from bracing.job.wall import Opening
 from bracing.layout.mending import ROUNDS, finish, least_fasteners
 from bracing.reading.jobs import job_from_text

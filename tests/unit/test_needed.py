@@ -8,10 +8,10 @@ import re
 import pytest
 from attrs import evolve
 
-from bracing.chain.assumed import with_value
 from bracing.check import check
 from bracing.errors import MissingDataError
 from bracing.job.fasteners import fastener
+from bracing.job.fields import with_value
 from bracing.job.wall import Opening
 from bracing.layout.needed import needed_too
 from bracing.reading.jobs import job_from_text

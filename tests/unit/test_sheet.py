@@ -17,7 +17,7 @@ from bracing.chain.cuts import cut_of
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
 from bracing.job.fields import MOST_LETTERS
-from bracing.job.job import Built, Found
+from bracing.job.job import Built, Found, all_seen
 from bracing.reading.jobs import job_from_text
 from bracing.results import CAUTIONS
 from bracing.said import Verdict
@@ -198,6 +198,7 @@ def test_as_built_shows_the_walk(slab):
     built = Built(
         when="Fri 4 pm",
         by="lead carpenter",
+        seen=all_seen(job),
         found=(Found("B2", "foot not in a joist"),),
         planned=(job.braces[1],),
     )

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from bracing.chain.evaluate import Limits
 from bracing.check import check
-from bracing.job.job import Built
+from bracing.job.job import Built, all_seen
 from bracing.storm.answer import begins, lay_down, standing, storm
 from bracing.storm.clock import Clock, zone_named
 from bracing.storm.forecast import Forecast, Hour
@@ -219,7 +219,8 @@ def test_a_text_message_has_five_lines():
 
 
 def test_as_built_is_said_until_something_is_written_in_after_the_walk():
-    job = evolve(mended("short"), built=Built(when="2026-03-06 11:00", by="lead framer"))
+    job = mended("short")
+    job = evolve(job, built=Built(when="2026-03-06 11:00", by="lead framer", seen=all_seen(job)))
     result = storm(job, hours(5.0), CLOCK)
     assert "AS BUILT" in storm_page(result, Page(), command="x").splitlines()[0]
     assert result.to_dict()["state"] == "AS BUILT"
