@@ -53,7 +53,7 @@ from bracing.units import Inch, Mph
 METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck
 
 AssumedJson = TypedDict("AssumedJson", {
-    "field": str, "value": object, "why": Said | str, "effect_mph": float | None,
+    "field": str, "value": object, "usual": object, "why": Said | str, "effect_mph": float | None,
 })  # fmt: skip
 FirstJson = TypedDict("FirstJson", {
     "link": str, "direction": Direction, "mark": str | None, "x_ft": float | None,
@@ -98,16 +98,24 @@ class Assumed:
         value: the low default.
         why: why it is the low one.
         effect: what it costs [mph]; None where it was not worked out.
+        usual: what crews usually have; None where it was not worked out.
     """
 
     field: str
     value: object
     why: Said | str
     effect: Mph | None
+    usual: object = None
 
     def to_dict(self) -> AssumedJson:
         """Give it as the JSON object of the design, section 12."""
-        return {"field": self.field, "value": self.value, "why": self.why, "effect_mph": self.effect}
+        return {
+            "field": self.field,
+            "value": self.value,
+            "usual": self.usual,
+            "why": self.why,
+            "effect_mph": self.effect,
+        }
 
 
 @frozen
@@ -468,7 +476,7 @@ def _assumed(job: Job, *, thunderstorm: bool, effects: bool, basis: Basis) -> tu
     for row in rows:
         paths = places(job, row)
         effect = None if best is None else 0.0
-        if model is not None and best is not None and row.usual is not None:
+        if model is not None and best is not None and row.usual != value_at(job, paths[0]):
             low = usual
             for path in paths:
                 low = with_value(low, path, value_at(job, path))
@@ -478,5 +486,5 @@ def _assumed(job: Job, *, thunderstorm: bool, effects: bool, basis: Basis) -> tu
                 with_low = limit_gust(build_model(low, thunderstorm=thunderstorm, basis=basis))
             effect = float(max(0, whole_up(best - with_low)))
         name = paths[0] if len(paths) == 1 else row.field
-        listed.append(Assumed(name, value_at(job, paths[0]), row.why, effect))
+        listed.append(Assumed(name, value_at(job, paths[0]), row.why, effect, row.usual))
     return tuple(sorted(listed, key=lambda item: -(item.effect or 0.0)))

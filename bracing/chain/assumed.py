@@ -24,10 +24,11 @@ class Assumption:
 
     Attributes:
         field: dotted path; "brace[]" and "wall.opening[]" stand for each of them.
-        usual: what crews usually have; None where the low default is usual too.
+        usual: what crews usually have; it may be the low default.
         why: why the default is the low one, in plain words.
         matters: whether the field plays a part in this job.
         was: the low default of wall files of the edition before; None where it is the same.
+        beside: what must be declared beside the usual value, by dotted path.
     """
 
     field: str
@@ -35,6 +36,7 @@ class Assumption:
     why: str
     matters: Callable[[Job], bool]
     was: object = None
+    beside: tuple[tuple[str, object], ...] = ()
 
 
 def assumptions(job: type[Job] = Job) -> tuple[Assumption, ...]:
@@ -49,7 +51,7 @@ def assumptions(job: type[Job] = Job) -> tuple[Assumption, ...]:
     """
     lows = ((place.path, place.field.metadata[LOW]) for place in fields.places(job))
     return tuple(
-        Assumption(path, low.usual, low.why, low.plays, low.was) for path, low in lows
+        Assumption(path, low.usual, low.why, low.plays, low.was, low.beside) for path, low in lows
         if low is not None and not path.startswith(RECORD)
     )  # fmt: skip
 
@@ -108,12 +110,11 @@ def at_usual(job: Job, rows: tuple[Assumption, ...]) -> Job:
         rows: the undeclared rows.
     """
     for row in rows:
-        if row.usual is not None:
-            changed = job
-            for path in places(job, row):
-                changed = with_value(changed, path, row.usual)
-            if keeps_panel(row) or _stands(changed):
-                job = changed
+        changed = job
+        for path, value in (*row.beside, *((path, row.usual) for path in places(job, row))):
+            changed = with_value(changed, path, value)
+        if keeps_panel(row) or _stands(changed):
+            job = changed
     return job
 
 

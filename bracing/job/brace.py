@@ -92,13 +92,15 @@ class Cleat:
         bored: holes are bored for the fasteners from brace to cleat, so that they may stand closer.
     """
 
-    size: str = declared("size", "nominal size", default="2x4", low=Low("the usual cleat"), look=Look.CLEATS)
+    size: str = declared(
+        "size", "nominal size", default="2x4", low=Low("the usual cleat", "2x4"), look=Look.CLEATS
+    )
     lie: str = declared(
         "word",
         "flat | edge",
         default="flat",
         one_of=("flat", "edge"),
-        low=Low("the usual way; on edge must be said"),
+        low=Low("the usual way; on edge must be said", "flat"),
         look=Look.CLEATS,
     )
     sides: int = declared(

@@ -86,15 +86,17 @@ class Low:
 
     Attributes:
         why: why the default is the low one, in plain words.
-        usual: what crews usually have; None where the low default is usual too.
+        usual: what crews usually have; it may be the low default.
         plays: whether the field plays a part in a job.
         was: the low default of wall files of the edition before; None where it is the same.
+        beside: what must be declared beside the usual value, by dotted path.
     """
 
     why: str
-    usual: object = None
+    usual: object
     plays: Callable[[Any], bool] = _always
     was: object = None
+    beside: tuple[tuple[str, object], ...] = ()
 
 
 @frozen

@@ -85,7 +85,7 @@ class Joists:
 
     kind: str = declared(
         "word", "sawn | i-joist | truss", default="sawn", one_of=("sawn", "i-joist", "truss"),
-        low=Low("the usual joist; I-joists and trusses must be said", plays=_in_joist), look=Look.JOISTS,
+        low=Low("the usual joist; I-joists and trusses must be said", "sawn", _in_joist), look=Look.JOISTS,
     )  # fmt: skip
     size: str = declared(
         "size", "nominal size of sawn joists", default="2x8",
@@ -154,7 +154,7 @@ class PanelNails:
 
     fastener: str = declared(
         "fastener", "deck panel to joists", default="8d common",
-        low=Low("the least nail a subfloor of this thickness is laid with", plays=_on_panel),
+        low=Low("the least nail a subfloor of this thickness is laid with", "8d common", _on_panel),
         look=Look.DECK,
     )  # fmt: skip
     spacing: Inch = declared(
@@ -250,6 +250,9 @@ class Partition:
             raise refused(where, "the same point as from", "the other end of the partition")
 
 
+_REPORTED = (("floor.slab.report", "pull test"),)  # what an anchor's usual value stands beside
+
+
 @frozen
 class Slab:
     """What the user declares of an anchor in a slab; nothing here is computed by the tool.
@@ -263,11 +266,11 @@ class Slab:
 
     tension_lb: Pound = declared(
         "force", "allowable of one anchor in tension", default=0.0, least=0.0, most=50000.0,
-        low=Low("no anchor counts without a report or pull test", plays=on_slab), look=Look.ANCHORS,
+        low=Low("no anchor counts without a report or pull test", 800.0, on_slab, beside=_REPORTED), look=Look.ANCHORS,
     )  # fmt: skip
     shear_lb: Pound = declared(
         "force", "allowable of one anchor in shear", default=0.0, least=0.0, most=50000.0,
-        low=Low("no anchor counts without a report or pull test", plays=on_slab), look=Look.ANCHORS,
+        low=Low("no anchor counts without a report or pull test", 900.0, on_slab, beside=_REPORTED), look=Look.ANCHORS,
     )  # fmt: skip
     report: str = declared("name", "report number or pull test", default="", look=Look.ANCHORS)
     washers: bool = declared(
@@ -334,11 +337,12 @@ class Floor:
 
     kind: str = declared(
         "word", "deck | slab | ground", default=DECK, one_of=(DECK, SLAB, GROUND),
-        low=Low("the usual floor; a slab or the ground must be said"), option=Option("floor", "deck, slab or ground"),
-        look=Look.BELOW,
+        low=Low("the usual floor; a slab or the ground must be said", DECK),
+        option=Option("floor", "deck, slab or ground"), look=Look.BELOW,
     )  # fmt: skip
     deck: str = declared(
-        "deck", "the deck panel", default="osb 23/32", on=DECK, low=Low("the usual subfloor panel", plays=on_deck),
+        "deck", "the deck panel", default="osb 23/32", on=DECK,
+        low=Low("the usual subfloor panel", "osb 23/32", on_deck),
         option=Option("deck", 'the deck panel, such as "osb 23/32"'), look=Look.DECK,
     )  # fmt: skip
     room: Inch | None = declared(
@@ -352,7 +356,7 @@ class Floor:
     )  # fmt: skip
     open_below: bool | None = declared(
         "flag", "air can pass under the wall", default=None,
-        low=Low("worked out with and without a gap under the wall, the worse counts", plays=_raised),
+        low=Low("worked out with and without a gap under the wall, the worse counts", usual=False, plays=_raised),
         option=Option("open_below", "air can, or cannot, pass under the wall"), look=Look.BELOW,
     )  # fmt: skip
     closed_storey: bool | None = declared(

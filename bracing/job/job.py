@@ -52,12 +52,12 @@ class Site:
     """
 
     exposure: str = declared(
-        "word", "B | C | D", default="C", one_of=("B", "C", "D"), low=Low("open country; shelter needs a reason"),
+        "word", "B | C | D", default="C", one_of=("B", "C", "D"), low=Low("open country; shelter needs a reason", "B"),
         option=Option("exposure", "B, C or D; C is open country"),
     )  # fmt: skip
     kzt: float = declared(
         "number", "topographic factor", default=1.0, least=1.0, most=4.0,
-        low=Low("flat ground; on a hill or ridge the wind is faster: give kzt"),
+        low=Low("flat ground; on a hill or ridge the wind is faster: give kzt", 1.0),
         option=Option("kzt", "topographic factor of the wind standard"),
     )  # fmt: skip
     design_speed: Mph | None = declared(

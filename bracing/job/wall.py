@@ -130,7 +130,7 @@ class Opening:
         "flag",
         "sheathed over or glazed; true is the low default",
         default=True,
-        low=Low("the full sail"),
+        low=Low("the full sail", usual=True),
         look=Look.OPENINGS,
     )
 
@@ -310,7 +310,7 @@ class TopPlate:
     )
     strap_at_brace_lb: Pound = declared(
         "force", "declared strap or screws at the brace", default=0.0, least=0.0, most=20000.0,
-        low=Low("a strap counts only where it is declared"), look=Look.TOP,
+        low=Low("a strap counts only where it is declared", 0.0), look=Look.TOP,
     )  # fmt: skip
     spliced: bool = declared(
         "flag", "both plies nailed together, joints lapped", default=False,
@@ -445,7 +445,7 @@ class Wall:
     )  # fmt: skip
     layers: tuple[str, ...] = declared(
         "layers", "layers on it, from the studs out; undeclared is a full sail", default=(),
-        low=Low("weighed as bare framing, full sail; layers add weight and nailing"),
+        low=Low("weighed as bare framing, full sail; layers add weight and nailing", ("osb 7/16", "housewrap")),
         option=Option("layers", 'layers, such as "osb 7/16, housewrap", or none'), look=Look.LAYERS,
     )  # fmt: skip
     sheathed: bool = declared(

@@ -111,8 +111,7 @@ def _open(job: Job) -> Iterator[tuple[str, Assumption, tuple[str, ...]]]:
     footed = evolve(job, braces=(_ANY,))  # what a foot in a joist makes matter
     for name in CHOSEN:
         row = rows[name]
-        decided = row.usual is not None or name.removeprefix(CLEATS) in FEET[0]
-        if not decided or not row.matters(footed) or name in _WITHOUT.get(job.floor.kind, ()):
+        if not row.matters(footed) or name in _WITHOUT.get(job.floor.kind, ()):
             continue
         if paths := places(job, row):
             yield name, row, paths

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import count
 
-from attrs import evolve, field, frozen
+from attrs import evolve, frozen
 
 from bracing.errors import InputError, MissingDataError
 from bracing.job.brace import Brace
@@ -25,7 +25,9 @@ from bracing.stages.walk import (
     BACK,
     HELP,
     Answer,
+    Changes,
     Journal,
+    Looked,
     Walk,
     fact_name,
     fact_value,
@@ -42,7 +44,6 @@ TIED = "brace["  # of a brace, tie rows are looked at once for all
 EXTRA = "up, and in no plan"
 NO_MORE = ("", "no", *NOTHING)
 SUCH = (216.0, 132.0, 108.0)  # stud, head and foot of a brace somebody might find
-Changes = Mapping[str, object]  # by dotted path, in base units; None where nothing is there
 Ask = Callable[[Said], str]
 Say = Callable[[Said], None]
 
@@ -101,34 +102,21 @@ def things_to_see(job: Job) -> tuple[Seen, ...]:
     return tuple(found)
 
 
-@frozen(eq=False)
-class Looked:
-    """All that was looked at beside the braces of the file.
+def facts_found(job: Job, changes: Changes) -> tuple[FoundFact, ...]:
+    """Give what differs from the plan; what a walk before found, and this one left as it is, stays found.
 
-    Attributes:
-        changes: what differs from the file.
-        unseen: fields nobody looked at.
-        extra: of each brace that stands in no file, by its mark, the keys of its fields that were told.
+    Args:
+        job: the wall as it was in the file.
+        changes: what this walk found otherwise than the file.
     """
-
-    changes: Changes = field(factory=dict)
-    unseen: frozenset[str] = frozenset()
-    extra: Mapping[str, frozenset[str]] = field(factory=dict)
-
-    def facts(self, job: Job) -> tuple[FoundFact, ...]:
-        """Give what differs from the plan; what a walk before found, and this one left as it is, stays found.
-
-        Args:
-            job: the wall as it was in the file.
-        """
-        before = {} if job.built is None else {one.field: one for one in job.built.facts}
-        rows = {path: one for path, one in before.items() if path not in self.changes}
-        for path, value in self.changes.items():
-            planned = before[path].planned if path in before else as_text(path, value_at(job, path))
-            there = NOTHING[0] if value is None else as_text(path, value)
-            if there != planned:
-                rows[path] = FoundFact(path, there, planned)
-        return tuple(rows.values())
+    before = {} if job.built is None else {one.field: one for one in job.built.facts}
+    rows = {path: one for path, one in before.items() if path not in changes}
+    for path, value in changes.items():
+        planned = before[path].planned if path in before else as_text(path, value_at(job, path))
+        there = NOTHING[0] if value is None else as_text(path, value)
+        if there != planned:
+            rows[path] = FoundFact(path, there, planned)
+    return tuple(rows.values())
 
 
 def as_text(path: str, value: object) -> str:
@@ -340,7 +328,8 @@ def look(walk: Walk, ask: Ask, say: Say, *, journal: Journal) -> tuple[Walk, Loo
     )
     braces = {mark: _with_ties(answer, ties) for mark, answer in (walk.answers | answers).items()}
     given = {mark: one.given for mark, one in extra.items()}
-    return Walk(walk.job, braces), Looked(_beside_braces(changes), _unseen(found), given)
+    beside = _beside_braces(changes)
+    return Walk(walk.job, braces), Looked(beside, facts_found(job, beside), _unseen(found), given)
 
 
 def _with_ties(answer: Answer, ties: int) -> Answer:

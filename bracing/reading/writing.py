@@ -38,8 +38,7 @@ from bracing.units import INCHES_PER_FOOT, Inch, length
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
 
-    from bracing.reading.looking import Looked
-    from bracing.stages.walk import Walk
+    from bracing.stages.walk import Looked, Walk
     from bracing.storm.clock import Clock
     from bracing.storm.ladder import Ladder
 
@@ -398,7 +397,7 @@ def write_walk(walk: Walk, looked: Looked, by: str, clock: Clock) -> Job:
     tables = {
         "seen": _one_a_line(all_seen(there, looked.unseen)),
         "found": [_found_values(one) for one in walk.found],
-        "fact": [asdict(one) for one in looked.facts(walk.job)],
+        "fact": [asdict(one) for one in looked.facts],
         "planned": [_brace_values(brace, i, None) for i, brace in enumerate(walk.planned)],
     }
     built |= {key: rows for key, rows in tables.items() if rows}

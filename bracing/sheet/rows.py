@@ -347,7 +347,8 @@ def assumed_rows(result: CheckResult, page: Page) -> tuple[TableRow, ...]:
     rows = []
     for each in result.assumed:
         cost = "not worked out" if each.effect is None else page.gust(each.effect)
-        rows.append(TableRow((each.field, typed(each.field, each.value, page), page.said(each.why), cost)))
+        value, usual = (typed(each.field, one, page) for one in (each.value, each.usual))
+        rows.append(TableRow((each.field, value, usual, page.said(each.why), cost)))
     return tuple(rows)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, TypedDict
 
@@ -27,6 +27,7 @@ from bracing.results import CAUTIONS, HeaderJson, header
 from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, force, length
 
+Changes = Mapping[str, object]  # by dotted path, in base units; None where nothing is there
 BY_WORD = {joint.word: joint for joint in JOINTS}
 BACK, HELP = "back", "?"
 ANSWERS = Said(
@@ -393,6 +394,23 @@ class Walk:
         """The braces as planned, of those that differ."""
         plan = self.plan
         return tuple(plan[mark] for mark, a in self.answers.items() if mark in plan and a.brace != plan[mark])
+
+
+@frozen(eq=False)
+class Looked:
+    """All that was looked at beside the braces of the file.
+
+    Attributes:
+        changes: what differs from the file.
+        facts: what differs from the plan.
+        unseen: fields nobody looked at.
+        extra: of each brace that stands in no file, by its mark, the keys of its fields that were told.
+    """
+
+    changes: Changes = field(factory=dict)
+    facts: tuple[FoundFact, ...] = ()
+    unseen: frozenset[str] = frozenset()
+    extra: Mapping[str, frozenset[str]] = field(factory=dict)
 
 
 def walk(job: Job, ask: Callable[[Said], str], say: Callable[[Said], None], *, journal: Journal) -> Walk:

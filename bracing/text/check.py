@@ -50,6 +50,8 @@ def typed(path: str, value: object, page: Page) -> str:
         return f"{value:g} in" if small else page.length(value)
     if kind == "force" and isinstance(value, float):
         return page.force(value)
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value))
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
@@ -453,9 +455,9 @@ def _assumed_head(page: Page) -> list[str]:
 def _assumed_row(each: Assumed, page: Page) -> list[str]:
     hang = 8 if page.width >= NARROW else 4
     cost = "-" if each.effect is None else page.gust(each.effect)
-    return page.para(
-        f"{cost:>6}  {each.field} = {typed(each.field, each.value, page)}: {page.said(each.why)}", hang=hang
-    )
+    value = typed(each.field, each.value, page)
+    usual = f" (usual {typed(each.field, each.usual, page)})" if each.usual not in (None, each.value) else ""
+    return page.para(f"{cost:>6}  {each.field} = {value}{usual}: {page.said(each.why)}", hang=hang)
 
 
 # -- links and the next command --------------------------------------------------------------------------

@@ -64,7 +64,8 @@ def test_a_wall_whose_every_thing_was_seen_is_as_built(capsys, wall, walk):
     "thing",
     [
         "bottom plate", "bottom plate at each brace", "foot of the sheathing", "top plate", "joists",
-        "heads of the braces", "cleats at their feet", "openings, no. 1", "studs", "layers", "tie rows, and the diagonals that anchor them",
+        "heads of the braces", "cleats at their feet", "openings, no. 1", "studs", "layers",
+        "tie rows, and the diagonals that anchor them",
     ],
 )  # fmt: skip
 def test_what_nobody_looked_at_leaves_it_a_plan_and_is_listed(capsys, wall, walk, thing):
