@@ -76,7 +76,7 @@ def built(
     except (KeyboardInterrupt, EOFError):
         tell("\nbroken off: the answers are kept; the same command goes on from there")
         raise typer.Exit(INTERRUPTED) from None
-    as_built = write_walk(found, looked, role, clock)
+    as_built = write_walk(found, looked, by=role, clock=clock)
     journal.drop()
     result = beside_plan(found, as_built, planned_facts(job))
     if json:

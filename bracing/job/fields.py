@@ -123,6 +123,7 @@ class Look(StrEnum):
     DECK = "look-deck"
     JOISTS = "look-joists"
     BLOCKS = "look-blocks"
+    CROSS = "look-cross"
     ANCHORS = "look-anchors"
     PLATE = "look-plate"
     EXTRA = "look-extra"

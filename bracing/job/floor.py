@@ -198,15 +198,16 @@ class CrossCleat:
     """
 
     size: str = declared(
-        "size", "nominal size", default="2x4", low=Low("the least usual cleat", "2x6", _on_cross_cleats)
-    )
+        "size", "nominal size", default="2x4", low=Low("the least usual cleat", "2x6", _on_cross_cleats),
+        look=Look.CROSS,
+    )  # fmt: skip
     fastener: str = declared(
         "fastener", "through it into each of two joists", default="gun nail 0.131x3",
-        low=Low("the weakest usual nail", "structural screw 0.22x5", _on_cross_cleats),
+        low=Low("the weakest usual nail", "structural screw 0.22x5", _on_cross_cleats), look=Look.CROSS,
     )  # fmt: skip
     each_joist: int = declared(
         "count", "how many into each of two joists", default=1, least=0, most=12,
-        low=Low("one; more must be said", 2, _on_cross_cleats),
+        low=Low("one; more must be said", 2, _on_cross_cleats), look=Look.CROSS,
     )  # fmt: skip
 
 

@@ -366,7 +366,7 @@ def tried(job: Job, changes: Mapping[str, object]) -> Job:
     return _changed(job.file, partial(_put_facts, changes=changes), was=None)[2]
 
 
-def write_walk(walk: Walk, looked: Looked, by: str, clock: Clock) -> Job:
+def write_walk(walk: Walk, looked: Looked, *, by: str, clock: Clock) -> Job:
     """Write a walk into its wall file, all in one step: the braces that are there, and who found what, when.
 
     Args:

@@ -548,6 +548,7 @@ WORDS: dict[str, str] = {
     "look-deck": "deck panel",
     "look-joists": "joists",
     "look-blocks": "blocks",
+    "look-cross": "cross cleats",
     "look-anchors": "anchors, stakes or weights",
     "look-plate": "bottom plate",
     "look-extra": "bottom plate at each brace",
