@@ -14,7 +14,6 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.assumed import with_value
 from bracing.chain.brace import head_joint
 from bracing.chain.evaluate import groups_at
 from bracing.chain.foot import Strength, brace_to_cleat, cleat_to_floor, roll_factor
@@ -29,7 +28,7 @@ from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
 from bracing.codes.joints import MOISTURES, FastenerCapacity
 from bracing.job.brace import MOST_IN_BRACE, Brace, JointId, cleat_shape
 from bracing.job.envelope import beyond
-from bracing.job.fields import held_part, held_value
+from bracing.job.fields import held_part, held_value, with_value
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.results import CAUTIONS, HeaderJson, header
