@@ -569,7 +569,12 @@ def block_ends(materials: Materials, brace: Brace, limp: LimpCleat) -> Strength:
         materials.joist_ply(thickness=BLOCK_LONG, end_grain=True),
     )  # fmt: skip
     f = Known(limp.worst, "pull of the worst fastener over an even share of the lift", cite("STATICS"))
-    lifted = lift_on_block(lift_on_cleat(brace.angle, job.kit.cleat.sides), f, blocks.under_each_cleat)
+    each = max(
+        counted(job, brace, JointId.FLOOR).count // job.kit.cleat.sides, 1
+    )  # no more blocks take any of it
+    lifted = lift_on_block(
+        lift_on_cleat(brace.angle, job.kit.cleat.sides), f, min(blocks.under_each_cleat, each)
+    )
     why = Said("blocks-nailed", count=blocks.under_each_cleat, so_many=Said("so-many", count=blocks.each_end,
                what=blocks.fastener), each=Quantity(one.lateral, Kind.EACH))  # fmt: skip
     return Strength(

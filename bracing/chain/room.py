@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from operator import attrgetter
 from typing import TypedDict
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.chain.cuts import PLUMB, SQUARE, cleat_fits, cleat_rows, head_fits
 from bracing.choosing import over, whole_down, whole_up
@@ -43,11 +43,12 @@ FASTENER = {
 ANCHOR, STAKE = "anchor in the slab", "stake or weight"
 LEAST_IN_JOISTS = 2  # a cleat across the joists catches two of them
 ABREAST = 2  # fasteners side by side in one joist, where the cleat is wide enough
-RUN = "floor.joists.run"
+RUN, FIRST_JOIST = "floor.joists.run", "floor.joists.first"
 JOIST_WIDE: Inch = 1.5  # of a sawn joist, and no less than of a flange
 CLEAT_END: Inch = (
     3.0  # fasteners to the floor stand this far from a cleat's ends, and no nearer than their distance
 )
+TAPED: Inch = 1.0  # so much joist and foot may lie off where they were taped; judgement
 _TOUCH = 1e-9
 
 
@@ -212,6 +213,14 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
     into, deck = in_each_joist(job), job.floor.kind == "deck"
     if deck and crossed and into.count < into.there:
         told.append(_told(Said("at-each-joist"), into, crossed))
+    joists = known_joists(job)
+    if joists is not None and joists.run == "away" and job.kit.cleat.sides > 1:
+        half = tuple(b.mark for b in job.braces if b.foot_on == IN_JOIST and cleats_bare(job, b))
+        told += (
+            [Said("cleat-over-no-joist" if blocks_hold(job) else "cleat-over-none", marks=half)]
+            if half
+            else []
+        )
     return tuple(told)
 
 
@@ -232,14 +241,16 @@ class Wood:
     Attributes:
         joists: joists they catch; 0 where none are declared, or on a slab or the ground.
         most: fasteners that may be driven, all cleats together.
-        blocks: solid blocks between the joists, under the cleat that lies over none.
+        blocks: cleats that lie over none, and on solid blocks between the joists.
         why: why no foot can stand here; None where one can.
+        on: what a foot is put on here.
     """
 
     joists: int
     most: int
     blocks: int = 0
     why: Said | None = None
+    on: str = IN_JOIST
 
 
 def known_joists(job: Job) -> Joists | None:
@@ -252,12 +263,18 @@ def known_joists(job: Job) -> Joists | None:
 
 
 def best_foot(job: Job) -> str:
-    """Give what a foot is put on where somebody plans it: on a deck a joist, or blocks between joists.
+    """Give what a foot is put on where nobody knows how the joists run: a joist, or blocks between joists.
+
+    Joists that run away, as is taken where nobody knows, lie under one of two cleats beside a brace at the most. Ends
+    of blocks are checked in sawn joists alone.
 
     Args:
         job: the job.
     """
-    return IN_JOIST if job.floor.kind == "deck" else ON_PANEL
+    if job.floor.kind != "deck":
+        return ON_PANEL
+    away = (job.floor.joists or Joists()).run == "away"
+    return IN_BLOCK if away and job.kit.cleat.sides > 1 and blocks_hold(job) else IN_JOIST
 
 
 def floor_distances(job: Job, *, one: Fastener | None = None, prebored: bool = False) -> Spacing:
@@ -300,9 +317,10 @@ def wood_under(
     kept = kept or floor_distances(job)
     joists, rows = known_joists(job), in_a_row(job, kept) * job.kit.cleat.sides
     if joists is None:
-        return Wood(0, rows)
+        on = best_foot(job)
+        return Wood(0, _blocked(job, kept) if on == IN_BLOCK else rows, 0, None, on)
     if joists.run == "away":
-        return _over_joists(joists, tuple(cleats), _face(job) / 2.0 - kept.edge, rows)
+        return _over_joists(job, joists, tuple(cleats), kept)
     caught = joists_crossed(joists, along, kept)
     if caught < LEAST_IN_JOISTS:
         many = Said("a-joist") if caught == 1 else Said("joists", count=caught)
@@ -376,18 +394,27 @@ def in_each_joist(job: Job) -> Counted:
     return Counted(crossed.each_joist, fit, min(crossed.each_joist, fit))
 
 
-def _over_joists(joists: Joists, cleats: tuple[Inch, ...], reach: Inch, rows: int) -> Wood:
+def _blocked(job: Job, kept: Spacing) -> int:
+    """Fasteners of all cleats of a foot on blocks: those of the cleat over a joist are no more."""
+    joists = job.floor.joists or Joists()
+    return _in_blocks(job, joists, kept, None, prebored=False) * job.kit.cleat.sides
+
+
+def _over_joists(job: Job, joists: Joists, cleats: tuple[Inch, ...], kept: Spacing) -> Wood:
     """Cleats along joists: each must have one under it, its edge distance in; else blocks for it.
 
     Two cleats beside one brace cannot both lie over one joist. One of them must; solid blocks between the joists
-    take the fasteners of the other, two to a block.
+    take the fasteners of the other.
     """
+    reach, rows = _face(job) / 2.0 - kept.edge, in_a_row(job, kept) * job.kit.cleat.sides
     nearest = [_nearest(joists, middle) for middle in cleats]
     over = [abs(joist - middle) <= reach + _TOUCH for joist, middle in zip(nearest, cleats, strict=True)]
     if not any(over):
         return Wood(0, 0, 0, Said("no-joist-under", nearest=Quantity(nearest[0], Kind.TAPE)))
     bare = len(cleats) - sum(over)
-    return Wood(sum(over), rows, bare * whole_up(rows / len(cleats) / ABREAST))
+    if bare and blocks_hold(job):
+        return Wood(sum(over), min(rows, _blocked(job, kept)), bare, None, IN_BLOCK)
+    return Wood(sum(over), rows, bare)
 
 
 def _nearest(joists: Joists, x: Inch) -> Inch:
@@ -411,10 +438,15 @@ def under_panel(job: Job, brace: Brace) -> tuple[Inch, Inch]:
         return 0.0, cleat.length
     if joists.run == "along":
         return abs(_nearest(joists, brace.set_back) - brace.set_back), _face(job) * cleat.sides
+    x = _foot_at(job, brace)
+    return abs(_nearest(joists, x) - x), cleat.length
+
+
+def _foot_at(job: Job, brace: Brace) -> Inch:
+    """Middle of a brace from LEFT: beside its stud where it laps it."""
     off = (section(job.wall.studs.size).thickness + section(brace.size).thickness) / 2.0
     off *= 0.0 if job.kit.head.joint == PLUMB else -1.0 if brace.lap_side == "left" else 1.0
-    x = brace.stud_at + off
-    return abs(_nearest(joists, x) - x), cleat.length
+    return brace.stud_at + off
 
 
 def joists_crossed(joists: Joists, along: tuple[Inch, Inch], kept: Spacing) -> int:
@@ -462,8 +494,62 @@ def _in_blocks(job: Job, joists: Joists, kept: Spacing, one: Fastener | None, *,
     return many * basis_of(job).acting.fit(clear, min(_face(job), JOIST_WIDE), kept).per_row
 
 
+def blocks_hold(job: Job) -> bool:
+    """Whether solid blocks may stand between the joists: their ends are checked in sawn ones alone.
+
+    Args:
+        job: the job.
+    """
+    return job.floor.kind == "deck" and (job.floor.joists or Joists()).kind == "sawn"
+
+
+def cleats_bare(job: Job, brace: Brace) -> int:
+    """Count the cleats of a foot that lie over no joist; all of them where nobody knows, none across the joists.
+
+    Args:
+        job: the job.
+        brace: the brace.
+
+    Source: STATICS, geometry.
+    """
+    joists, sides = known_joists(job), job.kit.cleat.sides
+    if joists is None:
+        return sides
+    if joists.run != "away":
+        return 0
+    x, reach = _foot_at(job, brace), _face(job) / 2.0 - floor_distances(job).edge
+    aside = (section(brace.size).thickness + _face(job)) / 2.0
+    over_one = [
+        abs(_nearest(joists, x + way * aside) - x - way * aside) <= reach + _TOUCH for way in (-1.0, 1.0)
+    ]
+    return sides - (sum(over_one) if sides > 1 else int(any(over_one)))
+
+
+def off_joists(job: Job, brace: Brace, *, laps: tuple[str, ...] = ()) -> Inch | None:
+    """Give how far the nearest joist lies off the cleats of a foot; None where one may lie under them, or nobody knows.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        laps: sides of the stud it may lap; its own unless given.
+
+    Source: STATICS, geometry.
+    """
+    joists = known_joists(job)
+    if joists is None or FIRST_JOIST not in job.declared:
+        return None
+    if joists.run == "along":
+        middles, half = [brace.set_back], job.kit.cleat.length / 2.0
+    else:
+        aside = (section(brace.size).thickness + _face(job)) / 2.0
+        feet = (_foot_at(job, evolve(brace, lap_side=lap)) for lap in laps or (brace.lap_side,))
+        middles, half = [x + way * aside for x in feet for way in (-1.0, 1.0)], _face(job) / 2.0
+    off = min(abs(_nearest(joists, x) - x) for x in middles) - half - JOIST_WIDE / 2.0
+    return off if off > TAPED else None
+
+
 def wood_blocks(job: Job, brace: Brace) -> int:
-    """Solid blocks between the joists at a brace's foot, under the cleat that lies over no joist.
+    """Solid blocks between the joists at a brace's foot, under the cleats that lie over no joist.
 
     Args:
         job: the job.
@@ -471,7 +557,8 @@ def wood_blocks(job: Job, brace: Brace) -> int:
     """
     joists, sides = known_joists(job), job.kit.cleat.sides
     if brace.foot_on == IN_BLOCK:
-        return job.floor.blocks.under_each_cleat * sides
+        away = (job.floor.joists or Joists()).run == "away"
+        return job.floor.blocks.under_each_cleat * (cleats_bare(job, brace) if away else sides)
     if brace.foot_on == ON_CROSS or joists is None or joists.run != "away" or sides == 1:
         return 0
     return whole_up(brace.floor_fasteners / sides / ABREAST)

@@ -11,7 +11,7 @@ from attrs import evolve, frozen
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.materials import Materials, materials_of
-from bracing.chain.room import best_foot, most_in
+from bracing.chain.room import most_in
 from bracing.choosing import lowest, ranks, whole_down, whole_up
 from bracing.job.brace import LEAST_REACH, Brace, JointId
 from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
@@ -264,12 +264,12 @@ def candidates_for(
     fitted = with_scheme(job, scheme)
     materials = materials_of(fitted)
     every, refused = bare_candidates(fitted, scheme.size, angle)
-    known: dict[tuple[Brace, int], tuple[Brace, BraceStrength, Pound]] = {}
+    known: dict[tuple[Brace, int, str], tuple[Brace, BraceStrength, Pound]] = {}
     kept: list[Candidate] = []
     for here in every:
         made = []
         for bare in here:
-            key = bare.brace, bare.spot.most_fasteners
+            key = bare.brace, bare.spot.most_fasteners, bare.spot.wood.on
             if key not in known:
                 known[key] = _strength(materials, bare, scheme)
             made.append((bare, *known[key]))
@@ -295,7 +295,7 @@ def _strength(
     """A bare as a brace of a scheme, and what it may carry: whatever its stud, candidates of one shape share it."""
     shared = evolve(
         bare.brace, ties=scheme.ties, stiffener=scheme.stiffener, floor_fasteners=bare.spot.most_fasteners,
-        foot_on=best_foot(materials.job), stud_doubled=scheme.doubled,
+        foot_on=bare.spot.wood.on, stud_doubled=scheme.doubled,
     )  # fmt: skip
     strength = brace_strength(materials, shared)
     return shared, strength, level_of(strength)

@@ -17,7 +17,7 @@ from bracing.job.envelope import BESIDE_OPENING, MOST_APART, MOST_FROM_END
 from bracing.job.job import Job
 from bracing.layout.candidates import Scheme
 from bracing.layout.grid import Pool, SearchSpace
-from bracing.layout.mending import finish, made_good, placed
+from bracing.layout.mending import finish, made_good, placed, with_enough_blocks
 from bracing.layout.outward import climb, places_at, spreads
 from bracing.layout.screen import WITHIN, worst_ratios
 from bracing.layout.search import (
@@ -94,7 +94,7 @@ def _nearest(space: SearchSpace) -> Said:
     job = placed(space, scheme, pool=pool, layout=row)
     many = Said("braces", count=len(row)) if len(row) > 1 else Said("one-brace")
     which = Said("the-nearest", many=many, recipe=scheme.said, gust=Quantity(space.gust, Kind.GIVEN))
-    if not space.on_hand(job):
+    if not space.on_hand(with_enough_blocks(job)):
         return Said("takes-more-than-on-hand", which=which)
     finished = finish(build_model(job, thunderstorm=space.thunderstorm), space.gust)
     stuck = finished.stuck

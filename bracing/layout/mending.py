@@ -8,18 +8,29 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
+from bracing.chain.assumed import with_value
 from bracing.chain.evaluate import evaluate, keeping
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import most_in
 from bracing.choosing import sorted_by
-from bracing.job.brace import JOINTS, Brace
+from bracing.job.brace import IN_BLOCK, JOINTS, Brace
 from bracing.job.job import Job
 from bracing.layout.candidates import Scheme, with_scheme
 from bracing.layout.grid import Pool, SearchSpace
 from bracing.layout.outward import middle_of
 from bracing.units import Mph
-from bracing.work.remedies import NEW, OPENINGS, WHOLE, apply, options_for, remedies, step
+from bracing.work.remedies import (
+    NEW,
+    OPENINGS,
+    UNDER_EACH,
+    WHOLE,
+    apply,
+    enough_blocks,
+    options_for,
+    remedies,
+    step,
+)
 
 ROUNDS = 24
 LEAST = 2  # fasteners in a joint to start mending from
@@ -137,7 +148,7 @@ def made_good(space: SearchSpace, job: Job) -> Job | None:
         space: the wall.
         job: the job with its braces.
     """
-    if not space.on_hand(job):
+    if not space.on_hand(with_enough_blocks(job)):
         return None
     alone = finish(build_model(job, thunderstorm=space.thunderstorm), space.gust)
     if not alone.stands:
@@ -152,8 +163,21 @@ def made_good(space: SearchSpace, job: Job) -> Job | None:
                 return None
             job = with_counts(job, finished.job)
         if job == before:
+            job = with_enough_blocks(job)
             return job if space.on_hand(job) else None
     return None
+
+
+def with_enough_blocks(job: Job) -> Job:
+    """Give a layout with one block under every fastener of a cleat, and no more, unless it is declared how many.
+
+    Args:
+        job: the job with its braces.
+    """
+    on_blocks = [brace for brace in job.braces if brace.foot_on == IN_BLOCK]
+    if not on_blocks or UNDER_EACH in job.declared:
+        return job
+    return with_value(job, UNDER_EACH, enough_blocks(job, on_blocks))
 
 
 def _must_stand(space: SearchSpace, job: Job) -> Iterator[tuple[Model, Mph]]:
@@ -204,4 +228,4 @@ def with_counts(job: Job, other: Job) -> Job:
         for name in JOINTS
     }
     braces = tuple(evolve(brace, **most) for brace in job.braces)  # type: ignore[arg-type]
-    return evolve(job, braces=braces, wall=other.wall)
+    return evolve(job, braces=braces, wall=other.wall, kit=other.kit, floor=other.floor)

@@ -8,19 +8,19 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places
-from bracing.chain.room import EXTRA, EXTRA_ROW, known_joists, room, wood_blocks
+from bracing.chain.room import EXTRA, EXTRA_ROW, best_foot, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.check import CheckResult
-from bracing.job.brace import IN_JOIST, Brace, JointId, Stock
+from bracing.job.brace import IN_BLOCK, IN_JOIST, Brace, JointId, Stock
 from bracing.job.fields import value_at, with_value
-from bracing.job.floor import Joists
+from bracing.job.floor import MOST_BLOCKS, Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.said import Kind, Quantity, Said
-from bracing.work.remedies import NEW, SIDES, Change, RemedyId, asked_for, differences, remedies
-from bracing.work.words import apart, work_words
+from bracing.work.remedies import NEW, SIDES, UNDER_EACH, Change, RemedyId, asked_for, differences, remedies
+from bracing.work.words import apart, into_ends, work_words
 
-TIES, OF_TIES = "kit.ties", "kit.tie."
+TIES, OF_TIES, BLOCKS = "kit.ties", "kit.tie.", "floor.blocks."
 
 # Fields a layout chooses where nobody declared them, a group with words of its own at a time, each with the id of its
 # words; all others are facts and stay low. What is said nowhere here stands beside the braces.
@@ -57,6 +57,11 @@ GROUPS: dict[str, dict[str, str]] = {
         "floor.joists.span": "spanning-no-more",
         "floor.joists.species": "or-denser",
         "floor.joists.grade": "or-better",
+    },
+    "chosen-blocks": {
+        "floor.blocks.under_each_cleat": "",
+        "floor.blocks.fastener": "",
+        "floor.blocks.each_end": "",
     },
     "chosen-brace-stock": {
         "kit.species": "or-denser",
@@ -108,13 +113,20 @@ USUAL_STOCK: tuple[Stock, ...] = tuple(
 def _open(job: Job) -> Iterator[tuple[str, Assumption, tuple[str, ...]]]:
     """Every field a crew decides that plays a part and nobody declared: its row, and its paths."""
     rows = {row.field: row for row in ASSUMPTIONS}
-    footed = evolve(job, braces=(_ANY,))  # what a foot in a joist makes matter
+    feet = (_ANY, evolve(_ANY, mark="B2", foot_on=IN_BLOCK)) if _may_be_blocked(job) else (_ANY,)
+    footed = evolve(job, braces=feet)  # what a foot in a joist, or on blocks, makes matter
     for name in CHOSEN:
         row = rows[name]
         if not row.matters(footed) or name in _WITHOUT.get(job.floor.kind, ()):
             continue
         if paths := places(job, row):
             yield name, row, paths
+
+
+def _may_be_blocked(job: Job) -> bool:
+    """Whether a foot of two cleats would be put on blocks, the cleats being declared or not."""
+    two = job if SIDES in job.declared else with_value(job, SIDES, 2)
+    return best_foot(two) == IN_BLOCK
 
 
 def choose(job: Job) -> Job:
@@ -147,7 +159,8 @@ def _chosen_with(job: Job, foot: dict[str, object]) -> Job:
     for name, row, paths in _open(job):
         for path in paths:
             own = name.removeprefix(CLEATS) if name.startswith(CLEATS) else ""
-            chosen = with_value(chosen, path, foot.get(own, row.usual))
+            # As many blocks as can be: of a layout made good those that are needed stay.
+            chosen = with_value(chosen, path, MOST_BLOCKS if path == UNDER_EACH else foot.get(own, row.usual))
     nothing_extra = job.wall.plate.extra.at_each_brace == 0 and job.floor.kind != "slab"
     if nothing_extra and EXTRA not in job.declared:
         chosen = with_value(chosen, EXTRA, remedies()[RemedyId.PLATE_SCREWS].screw)
@@ -166,7 +179,7 @@ def chosen_fields(before: Job, after: Job) -> dict[str, object]:
     return {
         name: value_at(after, paths[0])
         for name, row, paths in _open(before)
-        if not name.startswith(OF_TIES) or row.matters(after)
+        if not name.startswith((OF_TIES, BLOCKS)) or row.matters(after)
     }
 
 
@@ -196,7 +209,12 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
         before: the job as declared.
         after: the job with the layout.
     """
-    found = {path: value_at(after, path) for _, _, paths in _open(before) for path in paths}
+    found = {
+        path: value_at(after, path)
+        for name, row, paths in _open(before)
+        for path in paths
+        if not name.startswith(BLOCKS) or row.matters(after)
+    }
     mended = [change.path for change in differences(_bare(before), _bare(after), wall=NEW)]
     mended += [name for name in (EXTRA, EXTRA_ROW, TIES) if value_at(before, name) != value_at(after, name)]
     mended += [
@@ -303,9 +321,12 @@ def _floor(job: Job, result: CheckResult) -> Iterator[Said]:
         return
     if known_joists(job) is None:
         yield Said("cleats-over-wood")
-        return
     blocks = max(wood_blocks(job, brace) for brace in job.braces)
     if not blocks:
+        return
+    if any(brace.foot_on == IN_BLOCK for brace in job.braces):
+        size = (job.floor.joists or Joists()).size
+        yield Said("blocks-at-each-foot", count=blocks, size=size, ends=into_ends(job))
         return
     pull = max(brace.pull * math.sin(brace.angle) for brace in result.braces)
     each, joists = Quantity(asked_for(pull / 2.0 / blocks), Kind.LOAD), job.floor.joists or Joists()

@@ -137,6 +137,8 @@ def moved_to_joists(job: Job, set_back: Inch) -> Inch:
 def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) -> Spot | Refused:
     """Try a foot on either lap side and either cleat side; give the first that stands, or why none does.
 
+    One with no cleat off the joists goes before one that asks for blocks under it.
+
     Args:
         job: the job.
         stud: centre of the stud [in].
@@ -144,15 +146,21 @@ def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) ->
         set_back: foot to plate [in].
         size: nominal size of the brace.
     """
-    whys = []
+    whys, blocked = [], None
     for lap in SIDES:
         for cleat_side in ("both",) if job.kit.cleat.sides > 1 else SIDES:
             foot = footprint(job, FootPlace(stud, head, set_back, size), lap_side=lap, cleat_side=cleat_side)
             wood = wood_under(job, foot.cleats, foot.along)
             why = next(_objections(job, foot), wood.why)
             if why is None:
-                return Spot(stud, head, set_back, lap, cleat_side, foot.x, wood)
-            whys.append(why)
+                spot = Spot(stud, head, set_back, lap, cleat_side, foot.x, wood)
+                if not wood.blocks:
+                    return spot
+                blocked = blocked or spot
+            else:
+                whys.append(why)
+    if blocked is not None:
+        return blocked
     return Refused(stud, head, set_back, whys[0])
 
 

@@ -15,11 +15,12 @@ from typing import Any
 
 from attrs import evolve, frozen
 
+from bracing.chain.room import off_joists
 from bracing.errors import Fault, InputError, counted, shown
-from bracing.job.brace import FOOT_ON, IN_BLOCK, IN_JOIST, INTO_JOIST, ON_PANEL, Brace, Kit, Stock
+from bracing.job.brace import FOOT_ON, IN_BLOCK, IN_JOIST, INTO_JOIST, ON_CROSS, ON_PANEL, Brace, Kit, Stock
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, read_user_fasteners
 from bracing.job.fields import HELP, ON, class_of, fields_by_key, lumber_instead
-from bracing.job.floor import Floor
+from bracing.job.floor import DECK, Floor
 from bracing.job.framing import frame_wall, underside
 from bracing.job.job import FIRST_EDITION, Job
 from bracing.job.layers import face_layers
@@ -234,7 +235,7 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
     made = _job(
         draft, declared_paths(tables) | declared_paths(written), _with_hash(origin, fasteners_sha), own=own
     )
-    return evolve(_refuse_unframeable(made), built=built)
+    return evolve(_refuse_no_joist(_refuse_unframeable(made)), built=built)
 
 
 def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
@@ -364,6 +365,22 @@ def _refuse_unframeable(job: Job) -> Job:
     return job
 
 
+def _refuse_no_joist(job: Job) -> Job:
+    """No foot is in a joist where the declared ones put none under it."""
+    faults = Faults(job.file)
+    for i, brace in enumerate(job.braces):
+        laps = () if f"brace[{i}].lap_side" in job.declared else ("left", "right")
+        off = off_joists(job, brace, laps=laps) if brace.foot_on == IN_JOIST else None
+        if off is not None:
+            beside = (
+                f"floor.joists.first, {job.floor.joists.first:g} in, and spacing" if job.floor.joists else ""
+            )
+            expected = f"not a joist beside {beside}: the nearest lies {off:.3g} in clear of its cleats"
+            faults.add(f"brace[{i}].foot_on", brace.foot_on, expected)
+    faults.raise_if_any()
+    return job
+
+
 # -- the user's own fasteners ----------------------------------------------------------------------------
 
 
@@ -483,7 +500,7 @@ def check_together(draft: Draft, faults: Faults) -> None:
     _ties_after(draft.kit, _numbered(draft.braces), faults)
     _returns(draft.wall, faults)
     _floor_of_its_kind(draft.floor, faults)
-    _blocks_between_sawn(draft, faults)
+    _feet_on_the_floor(draft, faults)
     _hill(draft.site, faults)
     _sheathed(draft.wall, faults)
     _rows_on_plate(draft.wall, faults)
@@ -567,14 +584,18 @@ def _floor_of_its_kind(floor: dict[str, Any], faults: Faults) -> None:
             faults.add(f"floor.{key}", f"given, and kind is {kind}", f'kind = "{wanted}" beside it')
 
 
-def _blocks_between_sawn(draft: Draft, faults: Faults) -> None:
-    joists = draft.floor.get("joists")
+def _feet_on_the_floor(draft: Draft, faults: Faults) -> None:
+    """What a foot is on must be there on that floor, and by those joists."""
+    joists, kind = draft.floor.get("joists"), draft.floor.get("kind", DECK)
     for i, brace in _numbered(draft.braces):
+        if kind not in (DECK, None) and brace.in_wood:
+            beside = f"nothing beside floor.kind, which is {kind}: there are no joists"
+            faults.add(f"brace[{i}].foot_on", brace.foot_on, beside)
+        if brace.foot_on == ON_CROSS and joists is not None and joists.run == "along":
+            beside = "joist beside floor.joists.run, which is along: cleats that run away lie across the joists already"
+            faults.add(f"brace[{i}].foot_on", brace.foot_on, beside)
         if brace.foot_on == IN_BLOCK and joists is not None and joists.kind != "sawn":
-            kind = joists.kind
-            beside = (
-                f"not a block beside floor.joists.kind, which is {kind}: its ends are checked in sawn joists"
-            )
+            beside = f"not a block beside floor.joists.kind, which is {joists.kind}: ends are checked in sawn joists"
             faults.add(f"brace[{i}].foot_on", brace.foot_on, beside)
 
 

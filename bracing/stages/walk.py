@@ -16,6 +16,7 @@ from typing import Any, TypedDict
 from attrs import evolve, field, frozen
 
 from bracing.chain.model import braced_studs, nearest_studs
+from bracing.chain.room import off_joists
 from bracing.check import CheckResult, check
 from bracing.errors import InputError
 from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace
@@ -264,7 +265,8 @@ def off_the_wall(job: Job, brace: Brace) -> Said | None:
             return Said("head-no-higher", top=Quantity(job.wall.height_at(brace.stud_at), Kind.TAPE))
         nearest = tuple(Quantity(x, Kind.TAPE) for x in nearest_studs(framing, brace.stud_at))
         return Said("on-a-full-stud", nearest=nearest)
-    return None
+    missed = brace.foot_on == IN_JOIST and off_joists(job, brace) is not None
+    return Said("no-joist-lies-there") if missed else None
 
 
 _IN_WOOD = {

@@ -16,10 +16,10 @@ from bracing.chain.evaluate import Limited, Limits, evaluate, limits, worst_rati
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import EXTRA, EXTRA_ROW, best_foot, most_in, within_room
+from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
 from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import basis_of
-from bracing.job.brace import JOINTS, LEAST_REACH, Brace, JointId
+from bracing.job.brace import IN_BLOCK, JOINTS, LEAST_REACH, Brace, JointId
 from bracing.job.envelope import FAIR_HEAD
 from bracing.job.fields import value_at
 from bracing.job.floor import Joists
@@ -36,6 +36,7 @@ from bracing.work.added import fall
 from bracing.work.parts import Parts, block, parts_for
 from bracing.work.remedies import (
     MORE,
+    OF_BLOCKS,
     SIDES,
     Change,
     RemedyId,
@@ -45,8 +46,9 @@ from bracing.work.remedies import (
     options_for,
     order,
     remedies,
+    with_blocks,
 )
-from bracing.work.words import brace_words, work_words
+from bracing.work.words import brace_words, into_ends, work_words
 
 LADDER_BUDGET = 10.0  # for the search of the least work [s]
 LEAST_GUST: Mph = 5.0  # the tool covers no less; a calmer hour is checked at this
@@ -226,7 +228,7 @@ def add_brace(job: Job, framing: Framing, beside: Inch | None = None) -> Job | N
     for x in sorted_by(studs, *(lambda x, k=k: _distance(job, x, beside)[k] for k in (0, 1))):
         made = _on_stud(job, x)
         if made is not None:
-            return evolve(job, braces=(*job.braces, made))
+            return evolve(with_blocks(job, made), braces=(*job.braces, made))
     return None
 
 
@@ -264,10 +266,14 @@ def _on_stud(job: Job, x: Inch) -> Brace | None:
             sides = job.kit.cleat.sides
             bare = Brace(
                 mark=_next_mark(job), stud_at=x, lap_side=spot.lap_side, head=head, set_back=back, size=size,
-                ties=job.tie_rows, foot_on=best_foot(job),
+                ties=job.tie_rows, foot_on=spot.wood.on,
             )  # fmt: skip
-            counts = zip(JOINTS, made["counts"], (1, sides, sides), strict=True)
-            return evolve(bare, **{name: min(n * each, most_in(job, bare, name)) for name, n, each in counts})
+            counts = [n * each for n, each in zip(made["counts"], (1, sides, sides), strict=True)]
+            full = evolve(bare, **dict(zip(JOINTS, counts, strict=True)))
+            there = with_blocks(job, full)
+            return evolve(
+                full, **{name: min(getattr(full, name), most_in(there, bare, name)) for name in JOINTS}
+            )
     return None
 
 
@@ -316,9 +322,10 @@ class RemedyStep(Limited):
         """What is done, one line a kind of work."""
         added = (Said("add", mark=b.mark, brace=brace_words(self.job, b)) for b in self.added)
         blocks = self.parts[block(self.job)]
-        size = (self.job.floor.joists or Joists()).size
-        under = (Said("blocks-under-cleats", count=blocks, size=size),) if blocks else ()
-        return (*work_words(self.job, self.changes), *added, *under)
+        size, ends = (self.job.floor.joists or Joists()).size, into_ends(self.job)
+        under = (Said("blocks-under-cleats", count=blocks, size=size, ends=ends),) if blocks else ()
+        done = (c for c in self.changes if c.kind != RemedyId.BLOCK or c.path not in OF_BLOCKS)
+        return (*work_words(self.job, done), *added, *under)
 
 
 @frozen(eq=False)
@@ -479,6 +486,12 @@ def _as_plan(start: Job, grown: Job, job: Job) -> _Plan:
     for path in (EXTRA, EXTRA_ROW):
         if value_at(job, path) != value_at(start, path):
             changes.append(Change(RemedyId.PLATE_SCREWS, path, value_at(start, path), value_at(job, path)))
+    if not any(brace.foot_on == IN_BLOCK for brace in start.braces):
+        changes = [change for change in changes if change.path not in OF_BLOCKS]
+        changes += [
+            Change(RemedyId.BLOCK, path, value_at(start, path), value_at(job, path))
+            for path in OF_BLOCKS if value_at(job, path) != value_at(start, path)
+        ]  # fmt: skip
     return _Plan(tuple(sorted(changes, key=lambda c: order().index(c.kind))), job.braces[len(start.braces) :])
 
 
@@ -497,7 +510,7 @@ def _pruned(start: Job, plan: _Plan, hour: WorstHour) -> _Plan:
     for change in sorted_by(plan.changes, lambda c: -minutes(start, c)):
         if hour.clock.over:
             return plan
-        if change.kind in TOGETHER or change.path in (EXTRA, EXTRA_ROW):
+        if change.kind in TOGETHER or change.path in (EXTRA, EXTRA_ROW, *OF_BLOCKS):
             continue
         less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))
         if _stands(start, less, hour):
@@ -523,6 +536,18 @@ def _stands(start: Job, plan: _Plan, hour: WorstHour) -> bool:
     return within_room(start, done) and hour.covers(done)
 
 
+def _plan_of_ends(planned: list[tuple[str, _Plan]]) -> tuple[str, _Plan] | None:
+    """Find what says no more than what blocks are fastened with, no standing foot being put on any."""
+    return next(
+        (
+            each
+            for each in planned
+            if each[0] == RemedyId.BLOCK and all(c.path in OF_BLOCKS for c in each[1].changes)
+        ),
+        None,
+    )
+
+
 def _steps(start: Job, plan: _Plan, hour: WorstHour) -> tuple[RemedyStep, ...]:
     """Put a plan in the crew's order; work that alone would lower the limit is done with the next."""
     kinds = [k for k in order() if any(c.kind == k for c in plan.changes)]
@@ -530,6 +555,11 @@ def _steps(start: Job, plan: _Plan, hour: WorstHour) -> tuple[RemedyStep, ...]:
         (k, _Plan(tuple(c for c in plan.changes if c.kind == k), ())) for k in kinds
     ]
     planned += [(RemedyId.BRACE, _Plan((), (brace,))) for brace in plan.added]
+    blocks = _plan_of_ends(planned)
+    if blocks is not None:  # of the blocks under the first brace that is put up, where none were before
+        planned.remove(blocks)
+        first = next(k for k, (kind, _) in enumerate(planned) if kind == RemedyId.BRACE)
+        planned[first] = (RemedyId.BRACE, _Plan(blocks[1].changes, planned[first][1].added))
     steps: list[RemedyStep] = []
     job, limit, waiting = start, hour.limits(start).limit, []
     falls: list[Said] = []

@@ -294,6 +294,11 @@ WORDS: dict[str, str] = {
     "cleats-over-wood": (
         "every cleat over joists or solid blocks, its fasteners into them: declare which way the joists run"
     ),
+    "blocks-at-each-foot": (
+        "at each foot {count} solid {size} blocks between joists under the cleats that lie over none, {ends} "
+        "through the joists into each end"
+    ),
+    "chosen-blocks": "blocks: {parts:, }",
     "blocks-between-joists": (
         "at each foot {count} solid {size} blocks between joists under the cleat that lies over none, their ends "
         "fastened for {load}"
@@ -421,6 +426,10 @@ WORDS: dict[str, str] = {
     "no-go": "NO-GO as declared: {count} over, listed at the top",
     # Room of a joint.
     "have-room": "{marks}: {there} {where}, {room} have room, {count} counted",
+    "cleat-over-no-joist": (
+        '{marks}: one cleat of two lies over no joist and needs blocks under it; foot_on = "block" has them checked'
+    ),
+    "cleat-over-none": "{marks}: one cleat of two lies over no joist and needs blocks under it, which are not checked",
     "all-near-the-cut": "{marks}: {there} {where}, each with {part} of its value so near the level cut",
     "near-the-cut": "{few}, each with {part} of its value so near the level cut",
     "at-the-head": "at the head",
@@ -432,6 +441,8 @@ WORDS: dict[str, str] = {
     "remedy-stud": "a second stud full height at {at}, on the side away from the brace",
     "short-joist": "block under feet",
     "remedy-joist": "solid blocks between the joists under the foot of {at}, the cleat screwed through into them",
+    "short-block-ends": "more into ends of blocks",
+    "remedy-block-ends": "{many} through the joists into each end of every block under a foot",
     "short-tie": "tie row",
     "remedy-tie": "{ties}{instead}",
     "short-stiffener": "T",
@@ -457,7 +468,10 @@ WORDS: dict[str, str] = {
         "a second cleat on the other side of every foot; in both together {cleat} to the brace: {cleats}; {floor} to "
         "the floor: {floors}"
     ),
-    "blocks-under-cleats": "{count} solid {size} blocks between the joists, under the cleats that lie over none",
+    "blocks-under-cleats": (
+        "{count} solid {size} blocks between the joists, under the cleats that lie over none, {ends} through the "
+        "joists into each end"
+    ),
     "short-plate-state": "nail plate off",
     "remedy-plate-state": "the bottom plate nailed off for good: {fastener} every {spacing}",
     "short-plate-screws": "plate screws",
@@ -494,7 +508,6 @@ WORDS: dict[str, str] = {
     "block-of": "block {size} x {length}",
     "cleat-of": "{size} cleat, {length}",
     "lumber-for": "{size} for the {row}",
-    "piece-joist": "blocking of the joists' size, {length}",
     "piece-head-side-cleat": "2x4 side cleat, {length}, at the head",
     "strap-at-the-top": "strap, top plate to stud",
     "strap-at-the-foot": "strap, stud to floor framing",
@@ -566,6 +579,7 @@ WORDS: dict[str, str] = {
     "size-of-lumber": "a size of lumber, such as 2x4",
     "head-no-higher": "a head no higher than its stud, {top}",
     "on-a-full-stud": "the centre of a full-height stud; the nearest are at {nearest: and } from LEFT",
+    "no-joist-lies-there": "joist missed with it: none of the declared joists lies under a foot there",
     "found-at": "{what} at {there}, planned {planned}",
     # A forecast.
     "times-sustained": "sustained {given} x {factor} = {gust}",

@@ -25,7 +25,7 @@ from bracing.chain.room import (
 )
 from bracing.chain.ties import TIE_SIZE, diagonal_length
 from bracing.choosing import whole_up
-from bracing.job.brace import JOINTS, Brace, Stock
+from bracing.job.brace import IN_BLOCK, JOINTS, ON_CROSS, Brace, Stock
 from bracing.job.fasteners import Fastener
 from bracing.job.fields import value_at
 from bracing.job.floor import Joists
@@ -36,7 +36,17 @@ from bracing.job.wall import Row
 from bracing.said import Kind, Quantity, Said
 from bracing.units import INCHES_PER_FOOT, Inch, Pound
 from bracing.units import length as inches
-from bracing.work.remedies import SIDES, Change, Remedy, RemedyId, apply, counted, remedies
+from bracing.work.remedies import (
+    ENDS_OF_A_BLOCK,
+    JOISTS_OF_A_FOOT,
+    SIDES,
+    Change,
+    Remedy,
+    RemedyId,
+    apply,
+    counted,
+    remedies,
+)
 from bracing.work.words import many
 
 STOCK_STEP: Inch = 24.0
@@ -120,7 +130,7 @@ def cleats(job: Job) -> int:
 
 
 def joint_fasteners(job: Job, brace: Brace) -> Counter[str]:
-    """Count the fasteners of one brace: its joints, those beside it in the plate, its T and its second stud.
+    """Count the fasteners of one brace: its joints, what is under them, beside it in the plate, its T, its second stud.
 
     Args:
         job: the job.
@@ -130,6 +140,12 @@ def joint_fasteners(job: Job, brace: Brace) -> Counter[str]:
     for joint in JOINTS:
         needs[joint_fastener(job, joint)] += getattr(brace, joint)
     needs[plate_fastener(job)] += job.wall.plate.extra.at_each_brace
+    if job.floor.kind == "deck" and brace.foot_on == IN_BLOCK:
+        blocks = job.floor.blocks
+        needs[blocks.fastener] += ENDS_OF_A_BLOCK * blocks.each_end * wood_blocks(job, brace)
+    if job.floor.kind == "deck" and brace.foot_on == ON_CROSS:
+        crossed = job.floor.cross_cleat
+        needs[crossed.fastener] += JOISTS_OF_A_FOOT * crossed.each_joist
     if brace.stiffener == "T":
         needs += _in_stiffener(job, brace)
     if brace.stud_doubled:

@@ -12,15 +12,24 @@ from enum import StrEnum
 from functools import cache, lru_cache
 from typing import Any
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.chain.links import Link, LinkId
-from bracing.chain.room import EXTRA, EXTRA_ROW, in_each_joist, most_in, within_room
+from bracing.chain.room import (
+    EXTRA,
+    EXTRA_ROW,
+    blocks_hold,
+    in_each_joist,
+    most_in,
+    within_room,
+    wood_blocks,
+)
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
-from bracing.job.brace import JOINTS, ON_CROSS, ON_PANEL, JointId
+from bracing.job.brace import IN_BLOCK, JOINTS, ON_CROSS, ON_PANEL, Brace, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.fields import value_at, with_value
+from bracing.job.floor import MOST_BLOCKS
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.sources import shipped
@@ -32,6 +41,9 @@ ALL, EACH, BRACE, OPENINGS = "[*]", "[]", "brace[", "wall.opening[]"
 MOST_OF_ANY = 99  # where room alone says how far a remedy goes
 SIDES = "kit.cleat.sides"
 EACH_JOIST = "floor.cross_cleat.each_joist"
+UNDER_EACH = "floor.blocks.under_each_cleat"
+OF_BLOCKS = (UNDER_EACH, "floor.blocks.fastener", "floor.blocks.each_end")
+ENDS_OF_A_BLOCK = 2
 JOISTS_OF_A_FOOT = 4  # two cross cleats, over two joists each
 ENDS_OF_DIAGONALS = 4  # of a tie row: both ends of the two it runs to
 ANY_STRAP: Pound = 1.0  # a link that says a share and no pounds is passed by whatever the strap
@@ -44,6 +56,7 @@ class RemedyId(StrEnum):
     """The remedies something else speaks of; any other is a row of the table and nothing more."""
 
     STUD = "stud"
+    BLOCK = "joist"  # as answers have called it from the first
     TIE = "tie"
     STIFFENER = "stiffener"
     HEAD_SIDE_CLEAT = "head side cleat"
@@ -79,6 +92,8 @@ class Remedy:
         fastener: the field that names the fastener it takes, or "after".
         piece: length of the piece it takes beside.
         screw: fastener put in where none was declared.
+        edge: how far from the plate's sheathed edge it stands [in].
+        ends: what goes into the ends of blocks where none were before, by field.
         each_row_minutes: beside, for each new row along the wall.
     """
 
@@ -96,6 +111,7 @@ class Remedy:
     piece: str = ""
     screw: str = ""
     edge: float = 0.0
+    ends: dict[str, Any] = field(factory=dict)
     each_row_minutes: float = 0.0
 
     @property
@@ -228,7 +244,7 @@ CAN: dict[str, Callable[[Job, Remedy, Link], bool]] = {
     "any": lambda *_: True,
     SEARCHED: lambda *_: False,
     "deck": lambda job, *_: job.floor.kind == "deck",
-    "foot on the panel": lambda job, _, link: job.floor.kind == "deck" and _on_panel(job, link.mark),
+    "foot on the panel": lambda job, _, link: blocks_hold(job) and _on_panel(job, link.mark),
     "not ground": lambda job, *_: job.floor.kind != "ground",
     "not slab": lambda job, *_: job.floor.kind != "slab",
     "plumb head": lambda job, *_: job.kit.head.joint == "plumb",
@@ -281,6 +297,8 @@ def _as_far(
         for (path, mark), value in zip(places, values, strict=True)
         if value != after and not (raised and value > after)
     )
+    if row.ends:
+        return (*_new_blocks(job, row), *found)
     return (*_new_in_plate(job, row), *found) if row.screw and not now and job.floor.kind != "slab" else found
 
 
@@ -291,6 +309,39 @@ def _new_in_plate(job: Job, row: Remedy) -> Iterator[Change]:
     edge = job.wall.plate.row_from_sheathed_edge
     if EXTRA_ROW not in job.declared and (edge is None or edge > row.edge):
         yield Change(row.kind, EXTRA_ROW, value_at(job, EXTRA_ROW), row.edge)
+
+
+def _new_blocks(job: Job, row: Remedy) -> Iterator[Change]:
+    """Where no foot is on blocks yet: what goes into their ends, and one under every fastener of a cleat."""
+    if any(brace.foot_on == IN_BLOCK for brace in job.braces):
+        return
+    for path, value in {UNDER_EACH: enough_blocks(job, job.braces), **row.ends}.items():
+        if path not in job.declared and value_at(job, path) != value:
+            yield Change(row.kind, path, value_at(job, path), value)
+
+
+def enough_blocks(job: Job, braces: Iterable[Brace]) -> int:
+    """Count the blocks under a cleat that leave none of its fasteners without one.
+
+    Args:
+        job: the job.
+        braces: those whose feet are on blocks.
+    """
+    most = max((brace.floor_fasteners for brace in braces), default=0)
+    return min(MOST_BLOCKS, max(1, whole_up(most / job.kit.cleat.sides)))
+
+
+def with_blocks(job: Job, brace: Brace) -> Job:
+    """Give the job with what is put into the ends of blocks for the first foot on some.
+
+    Args:
+        job: the job.
+        brace: the brace whose foot it is.
+    """
+    if brace.foot_on != IN_BLOCK or any(each.foot_on == IN_BLOCK for each in job.braces):
+        return job
+    alone = evolve(job, braces=(evolve(brace, foot_on=ON_PANEL),))
+    return apply(job, tuple(_new_blocks(alone, remedies()[RemedyId.BLOCK])))
 
 
 def _second_cleat(job: Job, row: Remedy) -> tuple[Change, ...]:
@@ -372,6 +423,9 @@ COUNTED: dict[str, Callable[[Job, Change], int]] = {
     "more at every diagonal": lambda job, change: change.more * ENDS_OF_DIAGONALS * job.tie_rows,
     "more at every cross cleat": lambda job, change: (
         change.more * JOISTS_OF_A_FOOT * sum(brace.foot_on == ON_CROSS for brace in job.braces)
+    ),
+    "more at every block end": lambda job, change: (
+        change.more * ENDS_OF_A_BLOCK * sum(wood_blocks(job, brace) for brace in job.braces)
     ),
     "more in every stud": lambda job, change: change.more * len(frame_wall(job.wall).full_height_studs),
     "more in its ends": lambda job, change: change.more * _ends(job, change),

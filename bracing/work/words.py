@@ -51,6 +51,16 @@ def many(count: int, name: str, own: tuple[Fastener, ...]) -> str:
     return f"{count} {' '.join(words)}"
 
 
+def into_ends(job: Job) -> str:
+    """Say what goes into each end of a block between joists.
+
+    Args:
+        job: the job.
+    """
+    blocks = job.floor.blocks
+    return many(blocks.each_end, blocks.fastener, job.fasteners)
+
+
 def apart(inches: Inch) -> Quantity:
     """Give a spacing or a short length as it is said: in inches where it is short, else as a tape reads it.
 

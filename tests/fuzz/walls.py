@@ -82,6 +82,10 @@ def good_wall(rng: random.Random) -> dict[str, Any]:
     tree |= _round_it(rng, share)
     if rng.random() < 0.85:
         tree["brace"] = _braces(rng, bays, spacing, low)
+    floor = tree.get("floor", {})
+    if floor.get("kind", "deck") != "deck" or {"run", "first"} <= set(floor.get("joists", {})):
+        for brace in tree.get("brace", ()):
+            brace.pop("foot_on", None)  # no joist is there, or may not be
     return tree
 
 

@@ -49,7 +49,21 @@ def text(name: str) -> str:
     True
     """
     rng = random.Random(SEED + int(name[1:]))
-    return toml(Draft(rng, name).tree())
+    return toml(_on_what_is_there(Draft(rng, name).tree()))
+
+
+def _on_what_is_there(tree: dict[str, Any]) -> dict[str, Any]:
+    """No foot in a joist on a slab or the ground, nor where joists may run past it: there on blocks between them."""
+    floor = tree.get("floor", {})
+    joists = floor.get("joists", {})
+    instead = "joist"
+    if floor.get("kind", "deck") != "deck":
+        instead = "deck"
+    elif joists.get("run") == "away" and "first" in joists:
+        instead = "block" if joists.get("kind", "sawn") == "sawn" else "deck"
+    for brace in tree.get("brace", ()):
+        brace["foot_on"] = instead if brace.get("foot_on") == "joist" else brace.get("foot_on", "deck")
+    return tree
 
 
 class Draft:

@@ -7,7 +7,11 @@ import re
 
 import pytest
 
+from bracing.chain.links import Link, LinkId
+from bracing.reading.jobs import read_job
 from bracing.reading.writing import write_wall
+from bracing.work.parts import parts_for
+from bracing.work.remedies import apply, options_for
 from tests.cli.running import EXAMPLES, run
 from tests.layout_walls import random_text as any_wall
 
@@ -421,3 +425,138 @@ def test_work_before_a_storm_puts_more_into_cross_cleats(capsys, foot, tmp_path)
              "--zone", "America/Chicago")  # fmt: skip
     said = " ".join(run(capsys, "storm", tmp_path / "foot.toml", *asked).out.split())
     assert "2 structural screws 0.22x5 through every cross cleat into each of its joists" in said
+
+
+def laid(capsys, tmp_path, change=lambda text: text, *, gust=30):
+    """Give the layout of the short wall, its feet chosen, and the file with it written in."""
+    path = tmp_path / "laid.toml"
+    path.write_text(change(bare((EXAMPLES / "short-wall.toml").read_text())))
+    found = run(capsys, "layout", path, "--gust", gust, "--budget", "0.2", "--json").json
+    assert run(capsys, "layout", path, "--gust", gust, "--budget", "0.2", "--write").status == 0
+    return found, path
+
+
+def test_a_layout_whose_second_cleat_lies_over_no_joist_is_on_blocks_that_are_checked(capsys, tmp_path):
+    """Joists that run away lie under one of two cleats. The other hangs on nails in end grain, a block a screw."""
+    found, path = laid(capsys, tmp_path)
+    assert {brace["foot_on"] for brace in found["braces"]} == {"block"}
+    (line,) = [words for words in found["needed_too"] if "between joists" in words]
+    each = -(-found["braces"][0]["floor_fasteners"] // 2)
+    assert line.startswith(f"at each foot {each} solid 2x10 blocks between joists")
+    assert "3 16d common nails through the joists into each end" in line
+    bought = {str(item["what"]): item["count"] for item in found["buy"]}
+    assert bought["block 2x10 x 1'-2 1/2\""] == each * len(found["braces"])
+    assert bought["16d common"] >= each * len(found["braces"]) * 6
+    written = path.read_text()
+    assert 'foot_on = "block"' in written
+    assert f"under_each_cleat = {each}" in written
+    checked = run(capsys, "check", path, "--json").json
+    ends = [each for each in checked["links"] if each["link"] == "block ends"]
+    assert {each["mark"] for each in ends} == {brace["mark"] for brace in found["braces"]}
+    assert all(each["limit_gust_mph"] >= 30.0 for each in ends)
+
+
+def test_a_layout_over_joists_that_run_along_is_in_joists(capsys, tmp_path):
+    found, _ = laid(capsys, tmp_path, lambda text: text.replace('run = "away"', 'run = "along"'))
+    assert {brace["foot_on"] for brace in found["braces"]} == {"joist"}
+    assert not any("block" in str(item["what"]) for item in found["buy"])
+
+
+def test_a_layout_laps_the_side_where_no_block_is_needed(capsys, tmp_path):
+    """Two flat 2x6 stand 7 in apart, over joists every 8 in: at 4 1/2 in both lie over one only beside a right lap."""
+
+    def flat(text):
+        text = re.sub(r"^joists = .*$", "", text, flags=re.MULTILINE)
+        return text + (
+            '\n[floor.joists]\nrun = "away"\nspacing = "8 in"\nfirst = "4.5 in"\nsize = "2x10"\n'
+            '[kit.cleat]\nsize = "2x6"\nlie = "flat"\nsides = 2\nfloor_fastener = "structural screw 0.22x5"\n'
+        )
+
+    found, _ = laid(capsys, tmp_path, flat, gust=20)
+    assert {(brace["lap_side"], brace["foot_on"]) for brace in found["braces"]} == {("right", "joist")}
+
+
+def test_work_before_a_storm_puts_blocks_under_a_foot_that_are_checked(capsys, foot, tmp_path):
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=4)
+    path = tmp_path / "foot.toml"
+    path.write_text(path.read_text().replace('foot_on = "joist"', 'foot_on = "deck"'))
+    asked = ("--gust", "45", "--from", "Fri 8 pm", "--until", "Sat 6 am", "--now", "2026-03-06 15:00",
+             "--zone", "America/Chicago")  # fmt: skip
+    said = " ".join(run(capsys, "storm", path, *asked, "--write").out.split())
+    assert "3 16d common nails through the joists into each end" in said
+    written = path.read_text()
+    assert 'foot_on = "block"' in written
+    assert 'foot_on = "joist"' not in written
+    assert "each_end = 3" in written
+    checked = run(capsys, "check", path, "--json").json
+    assert "block ends" in {each["link"] for each in checked["links"]}
+    assert "panel to joists" not in {each["link"] for each in checked["links"]}
+
+
+def test_more_goes_into_the_ends_of_blocks(foot, tmp_path):
+    """Twice what one nail at each end may carry: two. They are bought for both ends of every block under every foot."""
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
+    path = tmp_path / "foot.toml"
+    text = path.read_text().replace('foot_on = "joist"', 'foot_on = "block"')
+    path.write_text(text.replace("[kit]", "[floor.blocks]\nunder_each_cleat = 4\neach_end = 1\n[kit]", 1))
+    job = read_job(path)
+    over = Link(LinkId.BLOCK_ENDS, "pull", "B2", 64.0, 200.0, 100.0, "lb", 2.0, 20.0, "NDS", None)
+    ((change,),) = options_for(job, over)
+    assert (change.path, change.before, change.after) == ("floor.blocks.each_end", 1, 2)
+    assert parts_for(apply(job, (change,)), (change,), ()) == {"gun nail 0.131x3": 4 * 2 * 4 * 2}
+
+
+AWAY = '[floor.joists]\nrun = "away"\nspacing = "16 in"\nfirst = "{first} in"\n[kit]'
+
+
+def test_check_says_that_the_second_cleat_needs_a_block(capsys, foot, tmp_path):
+    """B1 at 16 in laps left at 14.5, its cleats at 13 and 16: a joist at 16 lies under one of them alone."""
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
+    path = tmp_path / "foot.toml"
+    text = path.read_text()
+    path.write_text(text.replace("[kit]", AWAY.format(first=0), 1))
+    said = " ".join(run(capsys, "check", path).out.split())
+    assert "B1, B2, B3, B4: one cleat of two lies over no joist and needs blocks under it" in said.replace(
+        "B3 and B4", "B3, B4"
+    )
+    for other in (
+        text,
+        path.read_text().replace('foot_on = "joist"', 'foot_on = "block"'),
+        path.read_text().replace('run = "away"', 'run = "along"'),
+    ):
+        path.write_text(other)
+        assert "lies over no joist" not in run(capsys, "check", path).out
+
+
+def refused(capsys, path, text):
+    path.write_text(text)
+    ran = run(capsys, "check", path)
+    assert ran.status == 2
+    return ran.err
+
+
+def test_a_foot_in_a_joist_that_is_not_there_is_refused_by_both_names(capsys, foot, tmp_path):
+    """Joists at 6, 22, 38 ..: the cleats of B1 at 13 and 16 in lie 6 in from the next, less 3/4 and 3/4: past an inch.
+
+    Where nobody taped the first one, or the foot lies within an inch of it, nobody knows that none is there.
+    """
+    foot(EDGE | {"bored": "true"}, cleat=4, floor=8)
+    path = tmp_path / "foot.toml"
+    text = path.read_text()
+    err = refused(capsys, path, text.replace("[kit]", AWAY.format(first=6), 1))
+    assert "brace[0].foot_on" in err
+    assert "floor.joists.first" in err
+    unknown = AWAY.format(first=6).replace('first = "6 in"\n', "")
+    for fine in (unknown, AWAY.format(first=1.5), AWAY.format(first=6).replace('"away"', '"along"')):
+        path.write_text(text.replace("[kit]", fine, 1))
+        assert run(capsys, "check", path).status != 2
+    for word in ("joist", "block", "cross cleat"):
+        slab = text.replace('deck = "osb 23/32"', 'kind = "slab"').replace('"joist"', f'"{word}"')
+        err = refused(capsys, path, slab)
+        assert "brace[0].foot_on" in err
+        assert "floor.kind" in err
+    along = AWAY.format(first=0).replace('"away"', '"along"')
+    crossed = text.replace('"joist"', '"cross cleat"').replace("[kit]", along, 1)
+    err = refused(capsys, path, crossed)
+    assert "brace[0].foot_on" in err
+    assert "floor.joists.run" in err
