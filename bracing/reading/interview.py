@@ -84,6 +84,8 @@ class Question:
 
 
 SHAPES = ("level", "gable", "rake")
+FEET = "brace[].foot_on"  # of every brace that is up
+BORED = ("kit.head.bored", "kit.cleat.bored")
 
 
 def _shaped(*shapes: str) -> Callable[[Texts], bool]:
@@ -117,6 +119,14 @@ def _tied(texts: Texts) -> bool:
 
 def _ties_asked(texts: Texts) -> bool:
     return _word(texts, "ties", "0") not in ("0", *reading.NO)
+
+
+def _feet_asked(texts: Texts) -> bool:
+    return bool(texts.get("braces", "").strip()) and _on("deck")(texts)
+
+
+def _bored(text: str) -> Values:
+    return dict.fromkeys(BORED, reading.yes_or_no(text, BORED[0]))
 
 
 def _shape(text: str) -> Values:
@@ -226,6 +236,13 @@ MORE: tuple[Question, ...] = (
         "cleat and floor: 4/4/5. joist where they are known to be in one; doubled; ties 1.",
     ),
     Question(
+        key="feet", ask="What do the feet of those braces stand on: joist, block, cross cleat or deck?", early=False,
+        of=(FEET,), when=_feet_asked,
+        why="What their fasteners reach: a joist; solid blocks between joists; flat cleats laid over two joists; or "
+        "the deck panel alone. A brace that says its own above keeps it. What fastens blocks and cross cleats is said "
+        "in the file.",
+    ),
+    Question(
         key="brace_stamp", ask="Read me the grade stamp on a brace.",
         early=False, of=("kit.species", "kit.grade"), why="Such as SPF No.2. Not known takes the weakest sold.",
     ),
@@ -233,6 +250,12 @@ MORE: tuple[Question, ...] = (
         key="floor_screws", ask="And the fastener from cleat to floor, off the box?", otherwise="a layout names it",
         early=False, when=_on("deck"), of=("kit.cleat.floor_fastener",),
         why="It goes through cleat and panel into the joist, so it is longer: structural screw 0.22x5.",
+    ),
+    Question(
+        key="bored", ask="Are holes bored for the fasteners at the head, and from brace to cleat?", early=False,
+        otherwise="no, and a layout asks for it", when=_on("deck", "slab"), of=BORED, reader=_bored,
+        why="yes or no. Driven straight in they must stand further apart and from the cut, or they split the wood: "
+        "fewer of them count.",
     ),
     Question(
         key="plate", ask="Bottom plate: which fastener, and how far apart?",
@@ -399,10 +422,11 @@ def values_of(texts: Mapping[str, str]) -> Values:
 
 
 def _numbered(values: Values) -> Values:
-    """Give braces their marks, and each of the crew's own fasteners once."""
-    braces, own = values.get("brace"), values.get("fastener")
+    """Give braces their marks, and what all their feet are on, and each of the crew's own fasteners once."""
+    braces, own, feet = values.get("brace"), values.get("fastener"), values.pop(FEET, None)
+    foot = {} if feet is None else {"foot_on": feet}
     if isinstance(braces, list):
-        values["brace"] = [{**brace, "mark": f"B{k}"} for k, brace in enumerate(braces, start=1)]
+        values["brace"] = [{**foot, **brace, "mark": f"B{k}"} for k, brace in enumerate(braces, start=1)]
     if isinstance(own, list):
         values["fastener"] = list({row["name"]: row for row in own}.values())
     return values
@@ -534,6 +558,7 @@ _COMMON = {
     "screws": "structural screw 0.22x3",
     "sticks": "2x6 16 ft, 2x6 20 ft",
     "brace_stamp": "SPF No.2",
+    "bored": "yes",
     "plate": "16d common 16 in",
     "plate_state": "final into joists",
     "plate_row": "3/4 in",

@@ -52,6 +52,7 @@ ANSWERS = (
     ("Braces up already", ""),
     ("grade stamp on a brace", "SPF No.2"),
     ("from cleat to floor", "structural screw 0.22x5"),
+    ("Are holes bored", "yes"),
     ("Bottom plate: which fastener", "16d common 16 in"),
     ("only tacked", "final into joists"),
     ("How far is its row of fasteners", "3/4 in"),

@@ -9,7 +9,16 @@ import pytest
 
 from bracing.errors import InputError
 from bracing.reading.answers import floor_height, off_the_box
-from bracing.reading.interview import QUESTIONS, TEMPLATES, Interview, Quit, template_values, values_of
+from bracing.reading.interview import (
+    QUESTIONS,
+    TEMPLATES,
+    Answers,
+    Interview,
+    Quit,
+    asked,
+    template_values,
+    values_of,
+)
 from bracing.reading.jobs import job_from_text, read_job
 from bracing.reading.writing import SCHEMA_FILE, wall_text, write_new_wall
 from bracing.text.schema import wall_file_schema
@@ -224,6 +233,32 @@ def test_a_braced_wall_with_a_return():
 
 def test_a_return_nobody_counted_the_nails_of_has_none():
     assert answered(ends="both").wall.left_return.count == 0
+
+
+UP = "4 ft, head 7 ft, back 7 ft, 2x6, 4/4/5\n8 ft, head 7 ft, back 7 ft, 2x6, 4/4/5, deck"
+
+
+def test_what_the_feet_are_on_is_asked_where_braces_are_up_on_a_deck():
+    """Of all of them at once; one that says its own keeps it. With none up a layout says it."""
+    up = {"floor": "deck", "braces": UP}
+    assert [brace.foot_on for brace in answered(**up, feet="cross cleat").braces] == ["cross cleat", "deck"]
+    assert [brace.foot_on for brace in answered(**up).braces] == ["deck", "deck"]
+    keys = {q.key for q in asked(Answers(up))}
+    assert {"feet", "bored"} <= keys
+    assert "feet" not in {q.key for q in asked(Answers({"floor": "deck"}))}
+    assert "feet" not in {q.key for q in asked(Answers({"floor": "slab", "braces": UP}))}
+    with pytest.raises(InputError, match="cross cleat"):
+        answered(**up, feet="the lawn")
+
+
+@pytest.mark.parametrize(("said", "bored"), [("yes", True), ("no", False)])
+def test_whether_holes_are_bored_is_asked_of_head_and_cleat(said, bored):
+    job = answered(bored=said)
+    assert (job.kit.head.bored, job.kit.cleat.bored) == (bored, bored)
+    assert {"kit.head.bored", "kit.cleat.bored"} <= job.declared
+    silent = answered()
+    assert not {"kit.head.bored", "kit.cleat.bored"} & silent.declared
+    assert not silent.kit.cleat.bored
 
 
 # -- the file --------------------------------------------------------------------------------------------
