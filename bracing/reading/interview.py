@@ -237,7 +237,7 @@ MORE: tuple[Question, ...] = (
     ),
     Question(
         key="feet", ask="What do the feet of those braces stand on: joist, block, cross cleat or deck?", early=False,
-        of=(FEET,), when=_feet_asked,
+        otherwise="deck", of=(FEET,), when=_feet_asked,
         why="What their fasteners reach: a joist; solid blocks between joists; flat cleats laid over two joists; or "
         "the deck panel alone. A brace that says its own above keeps it. What fastens blocks and cross cleats is said "
         "in the file.",

@@ -11,7 +11,7 @@ from bracing.chain.room import RUN, floor_distances, in_a_row, wood_under
 from bracing.codes.nds.spacing import least_spacing
 from bracing.job.brace import Cleat, Head, Kit
 from bracing.job.fasteners import fastener
-from bracing.job.floor import Floor, Joists, KeepOut, Partition
+from bracing.job.floor import Blocks, Floor, Joists, KeepOut, Partition
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Studs, Wall
@@ -199,9 +199,20 @@ def test_blocks_take_the_fasteners_of_the_cleat_that_lies_over_no_joist():
     job = with_cleat(away(), sides=2)
     found = spot(job)
     assert found.joists == 1
+    assert (found.wood.blocks, found.wood.on) == (1, "block")
+    # Two to a block of a flat 2x4, and in the cleat over the joist no more; not past one row along a cleat.
     one = in_a_row(job, floor_distances(job))
-    assert found.most_fasteners == 2 * one
-    assert found.wood.blocks == math.ceil(one / 2)
+    for under, most in ((1, 2 * 2), (3, 2 * 6), (8, 2 * one)):
+        blocked = evolve(job, floor=evolve(job.floor, blocks=Blocks(under_each_cleat=under)))
+        assert spot(blocked).most_fasteners == most
+
+
+def test_blocks_between_joists_whose_ends_cannot_be_checked_are_asked_for_as_before():
+    job = with_cleat(away(), sides=2)
+    trussed = evolve(job, floor=evolve(job.floor, joists=evolve(job.floor.joists, kind="truss")))
+    found = spot(trussed)
+    assert (found.wood.blocks, found.wood.on) == (1, "joist")
+    assert found.most_fasteners == 2 * in_a_row(job, floor_distances(job))
 
 
 def test_fasteners_in_a_row_keep_their_distances():
