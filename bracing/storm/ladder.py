@@ -19,7 +19,7 @@ from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
 from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import basis_of
-from bracing.job.brace import IN_BLOCK, JOINTS, LEAST_REACH, Brace, JointId
+from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, LEAST_REACH, Brace, JointId
 from bracing.job.envelope import FAIR_HEAD
 from bracing.job.fields import value_at
 from bracing.job.floor import Joists
@@ -499,18 +499,30 @@ def _doubled(change: Change) -> bool:
     return change.name in (JointId.CLEAT, JointId.FLOOR) and change.after >= 2 * change.before
 
 
+def _for_second_cleat(change: Change) -> bool:
+    """Whether it puts blocks under a foot that was in a joist, and has a second cleat over none now."""
+    return change.kind == RemedyId.BLOCK and change.before == IN_JOIST
+
+
 def _pruned(start: Job, plan: _Plan, hour: WorstHour) -> _Plan:
     """Leave out what is not needed, the most minutes first, then one fastener at a time."""
     for kind in dict.fromkeys(c.kind for c in sorted_by(plan.changes, lambda c: -minutes(start, c))):
         if hour.clock.over:
             return plan
-        less = evolve(plan, changes=tuple(c for c in plan.changes if c.kind != kind))
+        if kind == RemedyId.BLOCK and any(map(_for_second_cleat, plan.changes)):
+            continue
+        gone = [c for c in plan.changes if kind == RemedyId.SECOND_CLEAT and _for_second_cleat(c)]
+        less = evolve(plan, changes=tuple(c for c in plan.changes if c.kind != kind and c not in gone))
         if _stands(start, less, hour):
             plan = less
     for change in sorted_by(plan.changes, lambda c: -minutes(start, c)):
         if hour.clock.over:
             return plan
-        if change.kind in TOGETHER or change.path in (EXTRA, EXTRA_ROW, *OF_BLOCKS):
+        if (
+            change.kind in TOGETHER
+            or change.path in (EXTRA, EXTRA_ROW, *OF_BLOCKS)
+            or _for_second_cleat(change)
+        ):
             continue
         less = evolve(plan, changes=tuple(c for c in plan.changes if c is not change))
         if _stands(start, less, hour):

@@ -19,14 +19,16 @@ from bracing.chain.room import (
     EXTRA,
     EXTRA_ROW,
     blocks_hold,
+    cleats_bare,
     in_each_joist,
+    known_joists,
     most_in,
     within_room,
     wood_blocks,
 )
 from bracing.chain.wall import SPREAD_HEAD
 from bracing.choosing import whole_down, whole_up
-from bracing.job.brace import IN_BLOCK, JOINTS, ON_CROSS, ON_PANEL, Brace, JointId
+from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.fields import value_at, with_value
 from bracing.job.floor import MOST_BLOCKS
@@ -350,13 +352,31 @@ def _second_cleat(job: Job, row: Remedy) -> tuple[Change, ...]:
         return ()
     doubled = [Change(row.kind, SIDES, 1, 2)]
     with_two = with_value(job, SIDES, 2)
-    for k, brace in enumerate(job.braces):
+    blocked = tuple(_under_second_cleats(with_two))
+    doubled += blocked
+    with_two = apply(with_two, blocked)
+    for k, brace in enumerate(with_two.braces):
         for name in (JointId.CLEAT, JointId.FLOOR):
             count = getattr(brace, name)
             after = max(count, min(2 * count, most_in(with_two, brace, name)))
             if after > count:
                 doubled.append(Change(row.kind, f"brace[{k}].{name}", count, after, brace.mark))
     return tuple(doubled)
+
+
+def _under_second_cleats(job: Job) -> Iterator[Change]:
+    """Where one of two cleats lies over no joist: its foot is on blocks, whose ends are checked, not in a joist."""
+    row, joists = remedies()[RemedyId.BLOCK], known_joists(job)
+    if joists is None or joists.run != "away" or not blocks_hold(job):
+        return
+    bare = [k for k, brace in enumerate(job.braces) if brace.foot_on == IN_JOIST and cleats_bare(job, brace)]
+    if not bare:
+        return
+    full = tuple(evolve(job.braces[k], floor_fasteners=2 * job.braces[k].floor_fasteners) for k in bare)
+    if not any(brace.foot_on == IN_BLOCK for brace in job.braces):
+        yield from _new_blocks(evolve(job, braces=full), row)
+    for k in bare:
+        yield Change(row.kind, f"brace[{k}].{row.name}", IN_JOIST, IN_BLOCK, job.braces[k].mark)
 
 
 def _next(row: Remedy, now: Any, link: Link, *, most: int) -> Any:  # noqa: ANN401  (a value of any field)

@@ -14,6 +14,7 @@ from bracing.work.parts import parts_for
 from bracing.work.remedies import apply, options_for
 from tests.cli.running import EXAMPLES, run
 from tests.layout_walls import random_text as any_wall
+from tests.storm_walls import WALLS
 
 # A 2x6 brace at 45 degrees, beside a flat 2x4 on the deck, everything declared but what a test changes.
 WALL = """
@@ -560,3 +561,15 @@ def test_a_foot_in_a_joist_that_is_not_there_is_refused_by_both_names(capsys, fo
     err = refused(capsys, path, crossed)
     assert "brace[0].foot_on" in err
     assert "floor.joists.run" in err
+
+
+def test_a_second_cleat_over_no_joist_comes_with_blocks_that_are_checked(capsys, tmp_path):
+    """Its foot was in a joist with one cleat; of two one lies over none."""
+    path = tmp_path / "two.toml"
+    path.write_text(WALLS["two"])
+    assert set(re.findall(r'foot_on = "(.*)"', path.read_text())) == {"joist"}
+    run(capsys, "storm", path, "--gust", 35, "--write")
+    written = path.read_text()
+    assert "sides = 2" in written
+    assert set(re.findall(r'foot_on = "(.*)"', written)) == {"block"}
+    assert "block ends" in {each["link"] for each in run(capsys, "check", path, "--json").json["links"]}

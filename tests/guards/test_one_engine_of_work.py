@@ -110,9 +110,10 @@ def test_a_tie_row_is_the_same_sticks_and_fasteners_in_both_lists(capsys, wall):
     assert bought["2x4 x 10 ft"] == 2
     assert not any("tie row" in what for what in bought)
     # 5 at each head, 4 to its cleats: 27, and a tenth, in fives; 2 nails where the row crosses each, 3 at each end of
-    # two diagonals: 18, and a tenth
+    # two diagonals: 18; 3 at both ends of 3 blocks under each of 3 feet: 54; and a tenth
     assert bought["structural screw 0.22x3"] == 30
-    assert bought["16d common"] == 20
+    assert bought["block 2x10 x 1'-2 1/2\""] == 9
+    assert bought["16d common"] == 80
     rungs = run(capsys, "storm", wall(), "--gust", 34, "--json").json["ladder"]["rungs"]
     (row,) = [rung["truck"] for rung in rungs if rung["kind"] == ["tie"]]
     # 128 in between end braces and a foot past each; 3/4 of 118.8 in is 89.1 in; nothing is declared of its
