@@ -216,11 +216,10 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
     joists = known_joists(job)
     if joists is not None and joists.run == "away" and job.kit.cleat.sides > 1:
         half = tuple(b.mark for b in job.braces if b.foot_on == IN_JOIST and cleats_bare(job, b))
-        told += (
-            [Said("cleat-over-no-joist" if blocks_hold(job) else "cleat-over-none", marks=half)]
-            if half
-            else []
-        )
+        if half and blocks_hold(job):
+            told.append(Said("cleat-over-no-joist", marks=half))
+        elif half:
+            told.append(Said("cleat-over-none", marks=half))
     return tuple(told)
 
 

@@ -563,13 +563,17 @@ def test_a_foot_in_a_joist_that_is_not_there_is_refused_by_both_names(capsys, fo
     assert "floor.joists.run" in err
 
 
-def test_a_second_cleat_over_no_joist_comes_with_blocks_that_are_checked(capsys, tmp_path):
+def test_a_second_cleat_over_no_joist_comes_with_blocks_that_are_checked(tmp_path):
     """Its foot was in a joist with one cleat; of two one lies over none."""
     path = tmp_path / "two.toml"
     path.write_text(WALLS["two"])
-    assert set(re.findall(r'foot_on = "(.*)"', path.read_text())) == {"joist"}
-    run(capsys, "storm", path, "--gust", 35, "--write")
-    written = path.read_text()
-    assert "sides = 2" in written
-    assert set(re.findall(r'foot_on = "(.*)"', written)) == {"block"}
-    assert "block ends" in {each["link"] for each in run(capsys, "check", path, "--json").json["links"]}
+    job = read_job(path)
+    assert {brace.foot_on for brace in job.braces} == {"joist"}
+    over = Link(LinkId.CLEAT_BENDING, "pull", "B1", 32.0, 200.0, 100.0, "lb in", 2.0, 20.0, "NDS", None)
+    (changes,) = options_for(job, over)
+    two = apply(job, changes)
+    assert two.kit.cleat.sides == 2
+    assert {brace.foot_on for brace in two.braces} == {"block"}
+    most = max(brace.floor_fasteners for brace in two.braces)
+    assert 2 * two.floor.blocks.under_each_cleat >= most
+    assert (two.floor.blocks.fastener, two.floor.blocks.each_end) == ("16d common", 3)
