@@ -8,13 +8,13 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.assumed import with_value
 from bracing.chain.evaluate import evaluate, keeping
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import most_in
 from bracing.choosing import sorted_by
 from bracing.job.brace import IN_BLOCK, JOINTS, Brace
+from bracing.job.fields import with_value
 from bracing.job.job import Job
 from bracing.layout.candidates import Scheme, with_scheme
 from bracing.layout.grid import Pool, SearchSpace
