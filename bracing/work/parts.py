@@ -43,9 +43,9 @@ from bracing.work.remedies import (
     Change,
     Remedy,
     RemedyId,
-    apply,
     counted,
     remedies,
+    undone,
 )
 from bracing.work.words import many
 
@@ -247,7 +247,8 @@ def parts_for(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> Pa
     """
     changes, added = tuple(changes), tuple(added)
     up = evolve(job, braces=tuple(brace for brace in job.braces if brace not in added))
-    found: Parts = sum((for_change(up, change) for change in changes), Counter())
+    before = undone(up, changes)
+    found: Parts = sum((for_change(up, change, before=before) for change in changes), Counter())
     if more := more_blocks(job, changes, added):
         found[block(job)] += more
     rows = max((change.more for change in changes if change.kind == RemedyId.TIE), default=0)
@@ -274,10 +275,9 @@ def more_blocks(job: Job, changes: Iterable[Change], added: Iterable[Brace]) -> 
     """
     new = tuple(added)
     before = evolve(job, braces=tuple(brace for brace in job.braces if brace not in new))
-    undone = tuple(evolve(change, after=change.before) for change in reversed(tuple(changes)))
     now, then = (  # a foot on the deck panel alone takes none
         foot_blocks(evolve(wall, braces=tuple(brace for brace in wall.braces if brace.in_wood)))
-        for wall in (job, apply(before, undone))
+        for wall in (job, undone(before, changes))
     )
     return max(0, now - then)
 
@@ -302,14 +302,15 @@ def beside(row: Remedy) -> Said:
     return Said.by(f"piece-{row.kind.replace(' ', '-')}", {"length": Quantity(inches(row.piece), Kind.FEET)})
 
 
-def for_change(job: Job, change: Change) -> Parts:
-    """List what one change takes; tie rows, which run across all braces, apart.
+def for_change(job: Job, change: Change, *, before: Job) -> Parts:
+    """List what one change takes beside the others; tie rows, which run across all braces, apart.
 
     Args:
-        job: the job with the change made.
+        job: the job with every change made.
         change: the change.
+        before: the job with none made: each change takes what it adds to that, so that nothing is counted by two.
     """
-    row, number = remedies()[change.kind], counted(job, change)
+    row, number = remedies()[change.kind], counted(before, change)
     brace = next((b for b in job.braces if b.mark == change.mark), None)
     found: Parts = Counter()
     if brace is not None and change.name != "ties":  # what it is made of then, and was not before
@@ -557,8 +558,10 @@ def along_wall(job: Job, changes: Iterable[Change]) -> Parts:
         job: the job with the changes made.
         changes: the changes.
     """
+    changes = tuple(changes)
+    before = undone(job, changes)
     there = (change for change in changes if change.mark is None and change.path not in AT_BRACES)
-    return sum((for_change(job, change) for change in there), Counter())
+    return sum((for_change(job, change, before=before) for change in there), Counter())
 
 
 def parts_list(job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change] = ()) -> tuple[Item, ...]:

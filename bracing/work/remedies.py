@@ -199,6 +199,16 @@ def apply(job: Job, changes: tuple[Change, ...]) -> Job:
     return job
 
 
+def undone(job: Job, changes: Iterable[Change]) -> Job:
+    """Give the job with changes that were made taken back.
+
+    Args:
+        job: the job with them made.
+        changes: in the order they were made.
+    """
+    return apply(job, tuple(evolve(change, after=change.before) for change in reversed(tuple(changes))))
+
+
 # -- what mends a link ------------------------------------------------------------------------------------
 
 

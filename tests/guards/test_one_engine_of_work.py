@@ -16,7 +16,7 @@ from bracing.sources import shipped
 from bracing.text.en import WORDS
 from bracing.text.quantities import in_words
 from bracing.work.parts import fasteners_needed, parts_for
-from bracing.work.remedies import CAN, COUNTED, WHOLE, Change, minutes, remedies
+from bracing.work.remedies import CAN, COUNTED, WHOLE, Change, apply, minutes, remedies
 from bracing.work.words import work_words
 from tests.cli.running import EXAMPLES, ROOT, run
 from tests.storm_walls import WALLS
@@ -381,3 +381,53 @@ def test_a_count_in_raised_figures_is_refused_not_a_fault():
         answers.corner("² 16d common")
     with pytest.raises(InputError):
         answers._READERS["count",]("²", ("kit.ties",))
+
+
+# -- what two changes of one row of fasteners take ------------------------------------------------------------
+
+
+def taken(job, *changes):
+    """What changes take, made one after another."""
+    return in_words(parts_for(apply(job, changes), changes, ()))
+
+
+def test_nails_of_a_row_that_is_made_heavier_and_closer_at_once_are_counted_once(heavier, wall):
+    """By hand: 108 in of stud on 192 / 16 + 1 lines, one every 6 in, are 234; half of them were counted twice."""
+    job = read_job(loosely_sheathed(wall()))
+    field = "wall.plate.sheathing_field_spacing"
+    other = Change(HEAVIER["kind"], "wall.plate.sheathing_fastener", "6d box", "10d common")
+    closer = Change("sheathing on studs", field, 12.0, 6.0)
+    assert taken(job, other, closer) == {"10d common": 234}
+    assert taken(job, closer) == {"6d box": 117}
+
+
+def test_nails_of_a_plate_nailed_off_closer_are_counted_once(wall):
+    """By hand: 192 in at 8 in are 24 nails, none of a tacked plate's counting: 12 of them were counted twice."""
+    path = wall()
+    path.write_text(path.read_text().replace('state = "final"', 'state = "tacked"'))
+    off = Change("plate state", "wall.plate.state", "tacked", "final")
+    closer = Change("plate nails", "wall.plate.spacing", 16.0, 8.0)
+    assert taken(read_job(path), off, closer) == {"16d common": 24}
+    assert taken(read_job(path), closer) == {"16d common": 12}
+
+
+def test_screws_in_place_of_nails_and_more_of_them_are_counted_once(wall):
+    """By hand: three braces of so many at the head, one more at the first: the one more was counted twice."""
+    job = read_job(wall())
+    head = job.kit.head.fastener
+    there = sum(brace.head_fasteners for brace in job.braces)
+    nailed = evolve(job, kit=evolve(job.kit, head=evolve(job.kit.head, fastener="16d common")))
+    other = Change("head screws", "kit.head.fastener", "16d common", head)
+    count = job.braces[0].head_fasteners
+    more = Change("head", "brace[0].head_fasteners", count, count + 1, job.braces[0].mark)
+    assert taken(nailed, other, more) == {head: there + 1}
+
+
+def test_more_nails_at_the_ties_of_a_row_that_goes_on_with_them_are_counted_once(wall):
+    """By hand: at every brace 2 and 1 at both ends of two diagonals; the second at every brace was counted twice."""
+    job = read_job(wall())
+    plain = evolve(job, braces=tuple(evolve(brace, ties=0) for brace in job.braces))
+    row = tuple(Change("tie", f"brace[{k}].ties", 0, 1, brace.mark) for k, brace in enumerate(job.braces))
+    more = Change("tie nails", "kit.tie.at_each_brace", 1, 2)
+    nails = 2 * len(job.braces) + job.kit.tie.diagonal_fasteners * 2 * 2
+    assert taken(plain, *row, more)[job.kit.tie.fastener] == nails
