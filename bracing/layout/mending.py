@@ -26,13 +26,16 @@ from bracing.work.remedies import (
     UNDER_EACH,
     WHOLE,
     apply,
+    differences,
     enough_blocks,
     options_for,
     remedies,
     step,
+    undone,
 )
 
 ROUNDS = 24
+STRAP = "wall.plate.strap_at_brace_lb"
 LEAST = 2  # fasteners in a joint to start mending from
 
 
@@ -163,7 +166,7 @@ def made_good(space: SearchSpace, job: Job) -> Job | None:
                 return None
             job = with_counts(job, finished.job)
         if job == before:
-            job = with_enough_blocks(job)
+            job = with_enough_blocks(_without_bypassed(space, job, standing))
             return job if space.on_hand(job) else None
     return None
 
@@ -178,6 +181,26 @@ def with_enough_blocks(job: Job) -> Job:
     if not on_blocks or UNDER_EACH in job.declared:
         return job
     return with_value(job, UNDER_EACH, enough_blocks(job, on_blocks))
+
+
+def _without_bypassed(space: SearchSpace, job: Job, standing: list[tuple[Model, Mph]]) -> Job:
+    """Take back what the wall was given along its plate before a strap came that carries the lift past it."""
+    if job.wall.plate.strap_at_brace_lb <= space.job.wall.plate.strap_at_brace_lb:
+        return job
+    for change in differences(space.job, job, wall=NEW):
+        if change.path.startswith("wall.plate.") and change.path != STRAP:
+            less = undone(job, [change])
+            if all(
+                _stands_as_it_is(with_job(model, with_counts(model.job, less)), gust)
+                for model, gust in standing
+            ):
+                job = less
+    return job
+
+
+def _stands_as_it_is(model: Model, gust: Mph) -> bool:
+    found = evaluate(model.crowded, gust)
+    return found.held and not found.over and not evaluate(model, gust).over
 
 
 def _must_stand(space: SearchSpace, job: Job) -> Iterator[tuple[Model, Mph]]:

@@ -431,3 +431,13 @@ def test_more_nails_at_the_ties_of_a_row_that_goes_on_with_them_are_counted_once
     more = Change("tie nails", "kit.tie.at_each_brace", 1, 2)
     nails = 2 * len(job.braces) + job.kit.tie.diagonal_fasteners * 2 * 2
     assert taken(plain, *row, more)[job.kit.tie.fastener] == nails
+
+
+def test_a_layout_whose_strap_carries_the_lift_past_the_plate_buys_no_anchors_the_strap_makes_idle(capsys):
+    """By hand: those of each foot and the 2 declared in the plate beside it; 24 beside each were bought, 104 in all."""
+    laid = run(capsys, "layout", EXAMPLES / "slab-wall.toml", "--gust", 45, "--json").json
+    assert any("strap from stud to floor framing" in said for said in laid["needed_too"])
+    assert not any("anchors in the slab through the bottom plate" in said for said in laid["needed_too"])
+    bought = {item["what"]: item["count"] for item in laid["buy"]}
+    assert bought["anchor in the slab"] == sum(2 + brace["floor_fasteners"] for brace in laid["braces"])
+    assert laid["verdict"] == "within"
