@@ -166,15 +166,15 @@ SLAB_SHOWN: Inch = 4.0
 
 
 def details(job: Job, brace: Brace, page: Quantities = ENGLISH) -> tuple[Drawing, ...]:
-    """Draw the head, the foot from the side and the foot from its end.
+    """Draw the head; the foot from the side, from its end and from above; the bottom plate from its end.
 
     Args:
         job: the job.
         brace: the brace.
         page: how lengths are written.
     """
-    feet = () if job.floor.kind == "ground" else (_foot_side(job, brace, page), _foot_end(job, brace, page))
-    return (_head(job, brace, page), *feet, *plate_section(job, page))
+    feet = () if job.floor.kind == "ground" else (_foot_side, _foot_end, _foot_above)
+    return (_head(job, brace, page), *(draw(job, brace, page) for draw in feet), *plate_section(job, page))
 
 
 def plate_section(job: Job, page: Quantities = ENGLISH) -> tuple[Drawing, ...]:
@@ -356,11 +356,7 @@ def _foot_side(job: Job, brace: Brace, page: Quantities) -> Drawing:
     high = 14.0
     paper = fit((y0 - 2.0, -deep, y1 + 2.0, high), MARGINS)
     outline = tuple((y - brace.set_back, z) for y, z in brace_outline(job, brace))
-    box = rectangle((y0, 0.0), (y1, tall))
-    spots = pattern(
-        brace.cleat_fasteners, (0.0, tall / 2.0),
-        fits=lambda p: inside(outline, p, EDGE / 2.0) and inside(box, p, min(EDGE, tall / 4.0)), along=(1.0, 0.0),
-    )  # fmt: skip
+    box, spots = rectangle((y0, 0.0), (y1, tall)), _into_cleats(job, brace)
     items: list[Item] = []
     down = 0.0
     for k, (_, depth) in enumerate(under):
@@ -395,6 +391,122 @@ def _foot_side(job: Job, brace: Brace, page: Quantities) -> Drawing:
         f"{reach}.",
         paper, tuple(items),
     )  # fmt: skip
+
+
+def _into_cleats(job: Job, brace: Brace) -> tuple[Point, ...]:
+    """Where the fasteners between a brace and its cleats stand, seen from the side: out from the foot's middle, up."""
+    cleat, shape = job.kit.cleat, section(job.kit.cleat.size)
+    tall = shape.thickness if cleat.lie == "flat" else shape.width
+    outline = tuple((y - brace.set_back, z) for y, z in brace_outline(job, brace))
+    box = rectangle((-cleat.length / 2.0, 0.0), (cleat.length / 2.0, tall))
+    return pattern(
+        brace.cleat_fasteners, (0.0, tall / 2.0),
+        fits=lambda p: inside(outline, p, EDGE / 2.0) and inside(box, p, min(EDGE, tall / 4.0)), along=(1.0, 0.0),
+    )  # fmt: skip
+
+
+def _sides(job: Job, brace: Brace) -> tuple[float, ...]:
+    """On which sides of the brace its cleats lie: -1 toward LEFT."""
+    return (-1.0, 1.0) if job.kit.cleat.sides > 1 else ((1.0,) if brace.lap_side == "left" else (-1.0,))
+
+
+def _across(job: Job, brace: Brace) -> tuple[tuple[Inch, Inch], ...]:
+    """The shank of each fastener between a brace and its cleats, across the foot: where its head is and its point.
+
+    Two cleats on edge go down first and are screwed to the brace from their outer faces, by turns; a flat one is
+    fastened through the brace.
+    """
+    cleat, thick, sides = job.kit.cleat, section(brace.size).thickness, _sides(job, brace)
+    wide, long = section(cleat.size).thickness, fastener(cleat.brace_fastener, job.fasteners).length
+    found = []
+    for k in range(brace.cleat_fasteners):
+        side = sides[k % len(sides)]
+        head = side * (thick / 2.0 + wide) if _between(job) else -side * thick / 2.0
+        found.append((head, head - side * long if _between(job) else head + side * long))
+    return tuple(found)
+
+
+def _between(job: Job) -> bool:
+    """Whether the brace drops in between two cleats on edge that are down before it comes."""
+    return job.kit.cleat.sides > 1 and job.kit.cleat.lie == "edge"
+
+
+def _order(job: Job, brace: Brace) -> tuple[str, ...]:
+    """In what order a foot is put together, as numbered in its drawings."""
+    cleat = job.kit.cleat
+    floor = "anchors" if job.floor.kind == "slab" else short(cleat.floor_fastener)
+    down, held = (
+        f"{brace.floor_fasteners} x {floor}",
+        f"{brace.cleat_fasteners} x {short(cleat.brace_fastener)}",
+    )
+    if _between(job):
+        return (
+            "1 before the lift: both cleats on edge, a scrap of brace between;", f"   {down}, through their top edges",
+            "2 wall up: take the scrap out, drop the brace in, plumb",
+            f"3 {held}, from both outer faces",
+        )  # fmt: skip
+    if cleat.sides > 1:
+        return (
+            "1 before the lift: one flat cleat down",
+            "2 wall up: set the brace against it, plumb, fasten through it",
+            "3 then the other cleat, drawn tight against it, the same",
+            f"   in all {down}, to the floor,", f"   {held}, to the brace",
+        )  # fmt: skip
+    return (
+        "1 before the lift: the cleat down,", f"   {down}", "2 wall up: set the brace against it, plumb",
+        f"3 {held}, through the brace",
+    )  # fmt: skip
+
+
+def _foot_above(job: Job, brace: Brace, page: Quantities) -> Drawing:
+    """The foot from above, the wall to the left: floor fasteners in its cleats, those into the brace, and the order."""
+    cleat, shape, thick = job.kit.cleat, section(job.kit.cleat.size), section(brace.size).thickness
+    wide = shape.width if cleat.lie == "flat" else shape.thickness
+    sides, half = _sides(job, brace), section(brace.size).width / 2.0 / math.sin(brace.angle)
+    y0, y1, edge = -cleat.length / 2.0, cleat.length / 2.0, thick / 2.0 + wide + 2.5
+    paper = fit((y0 - 2.0, -edge, y1 + 2.0, edge), MARGINS)
+    items: list[Item] = [Area(rectangle((y0 - 2.0, -edge), (y1 + 2.0, edge)), "FLOOR", shade=0.97)]
+    run = cleat.length - 2.0 * CLEAT_END
+    for k, side in enumerate(sides):
+        x0, x1 = sorted((side * thick / 2.0, side * (thick / 2.0 + wide)))
+        items.append(Area(rectangle((y0, x0), (y1, x1)), "BRACES", shade=0.88, width=1.0))
+        count = (brace.floor_fasteners + (k == 0) * (len(sides) - 1)) // len(sides)
+        places = [0.0] if count == 1 else [-run / 2.0 + run * i / (count - 1) for i in range(count)]
+        items += [Dot((y, (x0 + x1) / 2.0), 0.25) for y in places]
+    items.append(
+        Area(rectangle((y0 - 2.0, -thick / 2.0), (half, thick / 2.0)), "BRACES", shade=0.75, width=1.2)
+    )
+    items.append(DrawnLine(((-half, -thick / 2.0), (-half, thick / 2.0)), "BRACES", 0.6, "dashed"))
+    for (y, _), (head, point) in zip(_into_cleats(job, brace), _across(job, brace), strict=False):
+        items.append(DrawnLine(((y, head), (y, point)), "FASTENERS", 1.1))
+    one, other = (
+        (sides[-1], sides[-1]) if _between(job) else (sides[0], sides[-1] if len(sides) > 1 else -sides[0])
+    )
+    far = thick / 2.0 + wide
+    items += [
+        _beside_line("1", y1 - CLEAT_END, one * far, paper),
+        Words((y0 - 1.0, 0.0), "2", SMALL, "center", "center"),
+        _beside_line("3", 0.0, other * (far if len(sides) > 1 else thick / 2.0), paper),
+        Dimension(
+            (y0, -edge),
+            (y1, -edge),
+            -edge - paper.points(16.0),
+            f"cleat {cleat.size} {page.length(cleat.length)}",
+        ),
+        *legend(_order(job, brace), paper, -edge - paper.points(16.0)),
+    ]
+    return Drawing(
+        f"foot-above-{short(brace.mark)}", "Foot, from above, the wall to the left",
+        f"The foot of {short(brace.mark)} from above, to scale: "
+        f"{'; '.join(line.strip(' ,;') for line in _order(job, brace))}.",
+        paper, tuple(items),
+    )  # fmt: skip
+
+
+def _beside_line(words: str, at: Inch, out: Inch, paper: Paper) -> Words:
+    """Words just outside an edge that lies so far to one side of the brace's middle."""
+    clear = out + math.copysign(paper.points(3.0), out)
+    return Words((at, clear), words, SMALL, "center", "bottom" if out > 0.0 else "top")
 
 
 def legend(lines: tuple[str, ...], paper: Paper, under: Inch) -> list[Item]:
@@ -453,7 +565,7 @@ def _foot_end(job: Job, brace: Brace, page: Quantities) -> Drawing:
     tall, wide = (shape.thickness, shape.width) if cleat.lie == "flat" else (shape.width, shape.thickness)
     under, reach = _under(job, brace)
     deep = sum(depth for _, depth in under)
-    sides = (-1.0, 1.0) if cleat.sides > 1 else ((1.0,) if brace.lap_side == "left" else (-1.0,))
+    sides = _sides(job, brace)
     edge = thick / 2.0 + wide + 2.0
     paper = fit((-edge - 6.0, -deep, edge + 6.0, 9.0), MARGINS)
     items: list[Item] = []
@@ -474,6 +586,8 @@ def _foot_end(job: Job, brace: Brace, page: Quantities) -> Drawing:
         items.append(Area(rectangle((x, 0.0), (x + side * wide, tall)), "BRACES", shade=0.88, width=1.0))
         middle = x + side * wide / 2.0
         items.append(DrawnLine(((middle, tall), (middle, tall - _long(job))), "FASTENERS", 1.1))
+    for (_, z), (head, point) in zip(_into_cleats(job, brace), _across(job, brace), strict=False):
+        items.append(DrawnLine(((head, z), (point, z)), "FASTENERS", 1.1))
     first = sides[-1]
     items.append(
         Dimension(

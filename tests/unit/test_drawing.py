@@ -15,6 +15,8 @@ from bracing.drawing.details import brace_outline, inside, pattern
 from bracing.drawing.model import LAYERS, Dot, Words, apart, box_of, short, spread
 from bracing.drawing.picture import as_bytes, text_boxes, write_dxf, write_picture
 from bracing.errors import InputError, MissingExtraError
+from bracing.job.fasteners import fastener
+from bracing.job.lumber import section
 from bracing.sheet.facts import alike, drawings
 from bracing.units import tape
 from tests.sheet_walls import NAMES, braced, checked
@@ -253,3 +255,28 @@ def test_a_pattern_stays_inside_or_says_nothing():
 def test_a_name_is_cut_to_one_line():
     assert short("a\nb  c") == "a b c"
     assert len(short("y" * 500)) == 28
+
+
+def test_a_foot_from_above_shows_every_fastener_of_it(drawn):
+    """A dot for each into the floor, in its cleats; a shank for each to the brace, from a face into what it holds."""
+    job = braced(drawn[0])
+    brace, cleat = job.braces[0], job.kit.cleat
+    above = named(drawn, "foot-above-B1")
+    assert sum(isinstance(item, Dot) for item in above.items) == brace.floor_fasteners
+    shanks = [
+        item.points
+        for item in above.items
+        if getattr(item, "layer", "") == "FASTENERS" and not isinstance(item, Dot)
+    ]
+    assert len(shanks) == brace.cleat_fasteners
+    long = fastener(cleat.brace_fastener, job.fasteners).length
+    half = section(brace.size).thickness / 2.0
+    faces = {round(abs(head[1]), 6) for head, _ in shanks}
+    for head, point in shanks:
+        assert math.dist(head, point) == pytest.approx(long)
+        assert abs(point[1]) < abs(head[1]) or point[1] * head[1] < 0.0  # inward from its head
+    if cleat.sides == 2 and cleat.lie == "edge":
+        assert faces == {round(half + section(cleat.size).thickness, 6)}  # no head is under the brace
+        assert len({head[1] > 0.0 for head, _ in shanks}) == 2  # from both outer faces
+    else:
+        assert faces == {round(half, 6)}
