@@ -53,9 +53,7 @@ def content(facts: Facts) -> dict[str, object]:
         "state": job.state,
         "file_state": facts.as_filed.job.state if facts.layout else "",
         "first": told(said_first(facts.as_filed.job, plan=facts.plan)),
-        "stay_out": out_words(0, page)
-        if job.wall.up and facts.layout and not facts.as_filed.clear_out
-        else "",
+        "stay_out": _stay_out(facts),
         "up": job.wall.up and facts.layout is None,
         "built": job.built,
         "size": f"{page.length(job.wall.length)} long, {page.length(job.wall.highest)} high",
@@ -94,6 +92,12 @@ def content(facts: Facts) -> dict[str, object]:
         "expiry": _expiry(facts),
         "identity": _identity(result),
     }
+
+
+def _stay_out(facts: Facts) -> str:
+    """Said over a plan of a wall that stands, where what is on file holds nothing."""
+    out = facts.layout is not None and facts.job.wall.up and not facts.as_filed.clear_out
+    return out_words(0, facts.page) if out else ""
 
 
 def _headline(facts: Facts) -> dict[str, object]:

@@ -273,7 +273,7 @@ def test_a_foot_from_above_shows_every_fastener_of_it(drawn):
     half = section(brace.size).thickness / 2.0
     faces = {round(abs(head[1]), 6) for head, _ in shanks}
     for head, point in shanks:
-        assert math.dist(head, point) == pytest.approx(long)
+        assert math.dist(head, point) == pytest.approx(long, abs=1e-9)
         assert abs(point[1]) < abs(head[1]) or point[1] * head[1] < 0.0  # inward from its head
     if cleat.sides == 2 and cleat.lie == "edge":
         assert faces == {round(half + section(cleat.size).thickness, 6)}  # no head is under the brace
