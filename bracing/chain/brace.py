@@ -6,7 +6,7 @@ import math
 from functools import cached_property, lru_cache
 from typing import cast
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.chain.foot import (
     Strength,
@@ -17,6 +17,7 @@ from bracing.chain.foot import (
     joist_bending,
     rows_of,
     upward,
+    wherever,
 )
 from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
@@ -91,6 +92,11 @@ def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
         materials: the job's materials.
         brace: the brace.
     """
+    return evolve(_of_shape(materials, wherever(materials.job, brace)), brace=brace)
+
+
+@lru_cache(maxsize=2048)
+def _of_shape(materials: Materials, brace: Brace) -> BraceStrength:
     head_push, head_pull, head = head_joint(materials, brace)
     cleat, cleat_one = brace_to_cleat(materials, brace)
     foot = cleat_to_floor(materials, brace)

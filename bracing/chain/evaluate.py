@@ -55,7 +55,7 @@ class Evaluation:
         """Directions in which the wall can still move."""
         return tuple(name for name, f in zip(DIRECTIONS, self.forces, strict=True) if not f.held.all())
 
-    @property
+    @cached_property
     def first(self) -> Link | None:
         """The first of `links`, without making them all where nothing can move."""
         if not self.held:

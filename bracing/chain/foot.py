@@ -281,6 +281,28 @@ def cleat_bending(materials: Materials, limp: LimpCleat) -> tuple[Strength, Stre
     return pushed, drawn
 
 
+def wherever(job: Job, brace: Brace) -> Brace:
+    """Give the brace wherever it stands: its mark, and over joists nobody knows its stud, change none of its strengths.
+
+    Args:
+        job: gives what is known of the joists.
+        brace: the brace.
+    """
+    return _shape(brace, any_stud=known_joists(job) is None)
+
+
+@lru_cache(maxsize=2048)
+def _shape(brace: Brace, *, any_stud: bool) -> Brace:
+    one = evolve(brace, mark="any")
+    return evolve(one, stud_at=0.0, lap_side="left") if any_stud else one
+
+
+@lru_cache(maxsize=2048)
+def _at_foot(shape: Brace) -> Brace:
+    """The brace as its foot knows it, whatever its head and its ties."""
+    return evolve(shape, head_fasteners=0, ties=0, stiffener="none", stud_doubled=False)
+
+
 def brace_to_cleat(
     materials: Materials, brace: Brace, counts: Counted | None = None
 ) -> tuple[Strength, FastenerCapacity]:
@@ -291,6 +313,13 @@ def brace_to_cleat(
         brace: the brace.
         counts: how many count; those that have room unless given.
     """
+    return _brace_to_cleat(materials, _at_foot(wherever(materials.job, brace)), counts)
+
+
+@lru_cache(maxsize=2048)
+def _brace_to_cleat(
+    materials: Materials, brace: Brace, counts: Counted | None
+) -> tuple[Strength, FastenerCapacity]:
     counts = counts or counted(materials.job, brace, JointId.CLEAT)
     cleat = materials.job.kit.cleat
     shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
@@ -403,13 +432,7 @@ def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = 
         brace: the brace.
         counts: how many count; those that have room unless given.
     """
-    return _cleat_to_floor(materials, _foot_alone(materials.job, brace), counts)
-
-
-def _foot_alone(job: Job, brace: Brace) -> Brace:
-    """The brace as its foot knows it: whatever its head, its ties and, over joists nobody knows, its stud."""
-    one = evolve(brace, mark="foot", head_fasteners=0, ties=0, stiffener="none", stud_doubled=False)
-    return one if known_joists(job) else evolve(one, stud_at=0.0, lap_side="left")
+    return _cleat_to_floor(materials, _at_foot(wherever(materials.job, brace)), counts)
 
 
 @lru_cache(maxsize=2048)

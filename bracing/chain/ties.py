@@ -7,6 +7,7 @@ way. The diagonals at both ends take turns, since the one that is drawn carries 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 
 from attrs import frozen
@@ -112,6 +113,7 @@ class RowStrength:
     angle: Radian
 
 
+@lru_cache(maxsize=64)  # asked with the wind from either side
 def row_strength(materials: Materials, job: Job) -> RowStrength:
     """Give what a tie row, its diagonal and the fasteners at each of its ends may carry.
 
