@@ -279,6 +279,32 @@ def angle(text: object, *, field: str = "angle") -> Radian:
     return _quantity(text, _ANGLE, field=field, expected='an angle from the floor, such as "45 deg"')
 
 
+_PITCH = re.compile(rf"({_NUMBER})\s*(?:/|:|in|on|over)\s*12(?:\s*pitch)?")
+
+
+def pitch(text: object, *, field: str = "pitch") -> float:
+    """Read the pitch of a roof.
+
+    Args:
+        text: inches up for 12 along, "6/12", "6:12" or "6 in 12".
+        field: the field named in a fault.
+
+    Returns:
+        Rise over run [-].
+
+    Raises:
+        InputError: not a pitch.
+
+    Example:
+        >>> pitch("6:12"), pitch("9 in 12 pitch")
+        (0.5, 0.75)
+    """
+    found = _PITCH.fullmatch(clean(text)) if isinstance(text, str) and len(text) <= MOST_LETTERS else None
+    if found is None:
+        raise InputError.of(field, text, 'a pitch, up for 12 along, such as "6/12"')
+    return float(found[1]) / INCHES_PER_FOOT
+
+
 def finite_number(value: object) -> float | None:
     """Give a finite number as a float; None for anything else, and for true and false.
 

@@ -28,7 +28,8 @@ def start(
     template: Annotated[str | None, TEMPLATE] = None,
 ) -> None:
     """Write a wall file from a dozen questions a crew answers with a tape."""
-    from bracing.reading.interview import Interview, Quit, template_values
+    from bracing.reading.interview import Interview, Quit
+    from bracing.reading.questions import template_values
     from bracing.reading.writing import write_new_wall
 
     if file is not None:

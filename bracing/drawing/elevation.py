@@ -133,7 +133,16 @@ def _heights(job: Job, paper: Paper, page: Quantities) -> list[Item]:
         )
     low = paper.box[1] + paper.points(22.0)
     items.append(Dimension((0.0, 0.0), (wall.length, 0.0), low, page.length(wall.length)))
-    items.append(Words((0.0, low - paper.points(4.0)), "LEFT", LABEL, "left", "top", bold=True))
+    items.append(
+        Words(
+            (0.0, low - paper.points(4.0)),
+            f"LEFT: {wall.left_is}" if wall.left_is else "LEFT",
+            LABEL,
+            "left",
+            "top",
+            bold=True,
+        )
+    )
     return items
 
 

@@ -416,6 +416,24 @@ def fastener_names() -> tuple[str, ...]:
     return tuple(_table())
 
 
+def fastener_families() -> tuple[str, ...]:
+    """Say in a few words what the table has: of each family its pennies, or its shanks and lengths.
+
+    Example:
+        >>> fastener_families()[0], fastener_families()[3]
+        ('6d, 7d, 8d, 10d, 12d, 16d, 20d common', 'gun nail 0.099x2 to 0.162x3-1/2')
+    """
+    families: dict[str, list[str]] = {}
+    for name in fastener_names():
+        first, _, rest = name.rpartition(" ")
+        penny = _PENNY.fullmatch(first)
+        families.setdefault(rest if penny else first, []).append(first if penny else rest)
+    return tuple(
+        f"{', '.join(sizes)} {family}" if sizes[0].endswith("d") else f"{family} {sizes[0]} to {sizes[-1]}"
+        for family, sizes in families.items()
+    )
+
+
 _NUMBER = r"(?:[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+|[0-9]+)"
 _SIZE = re.compile(rf"({_NUMBER})\s*(?:x|by)\s*({_NUMBER})(?![0-9./])")
 _SIZE_APART = re.compile(rf"({_NUMBER})[\s,]+({_NUMBER})(?![0-9./])")

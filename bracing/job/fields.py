@@ -39,13 +39,15 @@ SLACK = 1e-9
 _IN_BASE_UNITS = {
     "length": "a length, in inches", "speed": "a speed, in mph", "force": "a force, in pounds",
     "pressure": "a pressure, in psi", "line load": "a load along a line, in pounds per inch",
-    "time": "a time, in seconds", "number": "a number", "share": 'a part of one, such as 0.02 or "2 %"',
+    "time": "a time, in seconds", "pitch": "a pitch, rise over run",
+    "number": "a number", "share": 'a part of one, such as 0.02 or "2 %"',
 }  # fmt: skip
 _PRINTED = {
     "speed": (1.0, "mph"),
     "force": (1.0, "lb"),
     "line load": (1.0 / INCHES_PER_FOOT, "lb/ft"),
     "time": (3600.0, "hours"),
+    "pitch": (1.0 / INCHES_PER_FOOT, "in 12"),
 }
 # Lists by their kind: the kind of what is in them, how few and how many, and what is expected.
 LISTS: dict[str, tuple[str, int, int, str]] = {
@@ -168,7 +170,7 @@ def declared(
     """Declare one field of an input class.
 
     Args:
-        kind: a quantity ("length", "speed", "force", "pressure", "line load", "time"), "count", "number",
+        kind: a quantity ("length", "speed", "force", "pressure", "line load", "time", "pitch"), "count", "number",
             "share" (a number or a percentage), "flag", "word" (one of a few), "name" (free text), a name that
             is in a table ("size", "header", "species", "grade", "fastener", "deck", "soil", "layers"), "point"
             (x, y), "points", "part" (another class) or "parts" (a tuple of one).

@@ -15,7 +15,7 @@ from attrs import evolve, field, frozen
 
 from bracing.errors import InputError, MissingDataError
 from bracing.sources import cite, cited, shipped
-from bracing.units import INCHES_PER_METRE, PSF_PER_PSI, Inch, Psi, pressure
+from bracing.units import INCHES_PER_METRE, PSF_PER_PSI, Inch, Psi, clean, pressure
 
 _TABLE = "layers"
 _SAME_THICKNESS: Inch = 0.025  # 12 mm is sold as 15/32 in, 18 mm as 23/32 in
@@ -130,10 +130,10 @@ def layer(name: str) -> Layer:
         >>> layer("my panel 2.4 psf").source
         'declared by the user: my panel 2.4 psf'
     """
-    clean = " ".join(name.lower().replace("’", "'").replace("”", '"').split())
-    declared = _WEIGHT.match(clean)
+    typed = clean(name)
+    declared = _WEIGHT.match(typed)
     if declared is None:
-        return _from_table(name, clean)
+        return _from_table(name, typed)
     weight = pressure(declared["weight"], field=f"layer {name!r}")
     if not 0.0 < weight * PSF_PER_PSI <= _MOST_PSF:
         raise InputError.of(_FIELD, name, f"a weight above 0 and at most {_MOST_PSF:.0f} psf")
@@ -154,9 +154,9 @@ def fills_openings(name: str) -> bool:
         >>> fills_openings("windows"), fills_openings("osb 7/16")
         (True, False)
     """
-    clean = " ".join(name.lower().split())
-    declared = _WEIGHT.match(clean)
-    words, _ = _split(declared["name"] if declared else clean)
+    typed = clean(name)
+    declared = _WEIGHT.match(typed)
+    words, _ = _split(declared["name"] if declared else typed)
     return any(words in material.names for material in materials() if material.over == "openings")
 
 
@@ -173,8 +173,8 @@ def face_layers(layers: Iterable[str | None] | None) -> tuple[str, ...]:
     return tuple(name for name in layers or () if name is not None and not fills_openings(name))
 
 
-def _from_table(name: str, clean: str) -> Layer:
-    words, thickness = _split(clean)
+def _from_table(name: str, typed: str) -> Layer:
+    words, thickness = _split(typed)
     for material in materials():
         if words in material.names:
             return _of_material(name, material, thickness)
@@ -195,17 +195,17 @@ def _of_material(name: str, material: Material, thickness: Inch) -> Layer:
     raise MissingDataError(_TABLE, name, rows or [f"{material.names[0]} 1/2"])
 
 
-def _split(clean: str) -> tuple[str, Inch]:
+def _split(typed: str) -> tuple[str, Inch]:
     """Split "osb 7/16 in" into its words and its thickness [in], 0 where none is written."""
-    match = _MILLIMETRES.search(clean)
+    match = _MILLIMETRES.search(typed)
     if match is not None:
         thickness = float(match["number"]) * INCHES_PER_METRE / 1000.0
     else:
-        match = _INCHES.search(clean)
+        match = _INCHES.search(typed)
         if match is None:
-            return clean, 0.0
+            return typed, 0.0
         thickness = _inches(match)
-    words = f"{clean[: match.start()]} {clean[match.end() :]}"
+    words = f"{typed[: match.start()]} {typed[match.end() :]}"
     return " ".join(words.replace(",", " ").split()), thickness
 
 

@@ -385,6 +385,7 @@ class TopKeys:
         length: along the plate [in].
         height: of a level top, or of the ends of a gable [in].
         peak: height of the peak of a gable [in].
+        pitch: pitch of a gable in its place, the peak mid length [-].
         peak_at: where the peak is, from LEFT [in].
         left_height: height at LEFT of a rake [in].
         right_height: height at the right of a rake [in].
@@ -397,6 +398,10 @@ class TopKeys:
     )  # fmt: skip
     height: Inch | None = _height("top of the plate; of a gable, at its ends", "height")
     peak: Inch | None = _height("height of the peak of a gable", "peak")
+    pitch: float | None = declared(
+        "pitch", "pitch of a gable, in the place of its peak", default=None, least=1.0 / 24.0, most=2.0,
+        option=Option("pitch", "pitch of a gable in the place of its peak, such as 6/12"),
+    )  # fmt: skip
     peak_at: Inch | None = declared(
         "length", "the peak from LEFT; undeclared is mid length", default=None, least=0.0, most=LONGEST_WALL,
         option=Option("peak_at", "where the peak is, from LEFT; mid length if not given"),
@@ -429,6 +434,7 @@ class Wall:
         rows: continuous rows.
         extra_weight: pieces added by the user, at the centre of gravity [lb].
         state: where it is now; undeclared is standing.
+        left_is: what is at LEFT, as the crew says it; nothing is reckoned from it.
     """
 
     name: str = declared(
@@ -472,6 +478,7 @@ class Wall:
         one_of=(PLANNED, STANDING, LAID_DOWN, TIED_IN),
         option=Option("state", "where it is: planned, standing, laid down or tied in; standing unless given"),
     )
+    left_is: str = declared("name", "what is at LEFT, such as driveway end", default="")
 
     @property
     def up(self) -> bool:

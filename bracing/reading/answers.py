@@ -21,9 +21,10 @@ from bracing.job.fields import ONE_OF, place_at
 from bracing.job.floor import HEIGHT
 from bracing.job.job import Job
 from bracing.job.lumber import names, plain
+from bracing.reading import spoken
 from bracing.reading.options import tables_of_options
 from bracing.sources import shipped
-from bracing.units import length
+from bracing.units import ON_CENTRE, clean, length, pitch
 
 Values = dict[str, object]  # by dotted path of the wall file; "wall.opening" and such are lists of tables
 Texts = Mapping[str, str]  # what was typed, by key of the question
@@ -81,19 +82,20 @@ def off_the_box(text: str, field: str) -> tuple[str, list[dict[str, object]]]:
 
 
 def _own(text: str, field: str) -> tuple[str, list[dict[str, object]]]:
-    plain = " ".join(text.lower().split())
+    plain = clean(text)
     kind = next((kind for kind in sorted(kind_names(), key=len, reverse=True) if kind in plain), None)
     if kind is None and "screw" in plain:
         refuse(field, text, "which screw: a wood screw, a structural screw or a lag")
     found = _SIZES.search(re.sub(r"^.*?(?=[0-9.])", "", plain.replace("shank", "")))
     if kind is None or found is None:
         refuse(field, text, with_near(EXPECTED, near_names(text, fastener_names())))
-    shank, length = (
-        _size(found["shank"], found["unit"]),
+    both = [
+        _size(found["shank"], found["unit"] or found["unit2"]),
         _size(found["length"], found["unit2"] or found["unit"]),
-    )
-    name = f"{kind} {_short(shank)} x {_short(length)}"
-    row: dict[str, object] = {"name": name, "kind": kind, "diameter": shank, "length": length}
+    ]
+    shank, long = sorted(both, key=length)  # a nail is longer than it is thick
+    name = f"{kind} {_short(shank)} x {_short(long)}"
+    row: dict[str, object] = {"name": name, "kind": kind, "diameter": shank, "length": long}
     if found["head"]:
         row["head"] = _size(found["head"], found["unit3"] or found["unit"])
     read_user_fasteners([row], file=field)
@@ -109,12 +111,8 @@ def _short(size: str) -> str:
     return size.removesuffix(" in")
 
 
-YES = ("yes", "y", "true")
-NO = ("no", "n", "none", "false")
-SIZE = re.compile(r"\b([1-6]-)?[0-9]{1,2} ?x ?[0-9]{1,2}\b")
-BARE = re.compile(r"[0-9]{1,3}(?:\.[0-9]+)?")
-SPACED = re.compile(r"\s*(?:@|\bat\b|\bevery\b|,|\s)\s*")
-_ON_CENTRE = re.compile(r"\s*(?:on cent(?:er|re)|o\.?c\.?)\s*$")
+YES = ("yes", "y", "yep", "yeah", "true")
+NO = ("no", "n", "nope", "none", "nothing", "false")
 
 
 def yes_or_no(text: str, field: str) -> bool:
@@ -131,20 +129,6 @@ def yes_or_no(text: str, field: str) -> bool:
     if word not in YES + NO:
         refuse(field, text, "yes or no")
     return word in YES
-
-
-def on_centre(text: str) -> str:
-    """Read a spacing; the trade's bare number is inches.
-
-    Args:
-        text: as typed.
-
-    Example:
-        >>> on_centre("16"), on_centre("16 in o.c."), on_centre("400 mm")
-        ('16 in', '16 in', '400 mm')
-    """
-    clean = _ON_CENTRE.sub("", text.strip())
-    return f"{clean} in" if BARE.fullmatch(clean) else clean
 
 
 # -- read by the kinds of the fields ---------------------------------------------------------------------
@@ -196,19 +180,18 @@ def _fastener(text: str, paths: tuple[str, ...]) -> Values:
 
 def _sized(text: str, paths: tuple[str, ...]) -> Values:
     """Read a size and a spacing."""
-    size = SIZE.match(text.lower())
-    if size is None:
+    said = spoken.sized(text)
+    if said is None or said[2]:
         refuse(paths[0].rpartition(".")[0], text, 'size and spacing, such as "2x6 16 in"')
-    rest = SPACED.sub(" ", text[size.end() :]).strip()
-    found: Values = {paths[0]: size[0].replace(" ", "")}
-    return found | ({paths[1]: on_centre(rest)} if rest else {})
+    values: Values = {paths[0]: said[0]}
+    return values | ({paths[1]: said[1]} if said[1] else {})
 
 
 def _spaced(text: str, paths: tuple[str, ...]) -> Values:
     """Read a fastener and its spacing, the spacing last."""
-    pieces = re.split(r"(\s*(?:@|,|\bat\b|\bevery\b|\s)\s*)", text)
+    pieces = re.split(r"(\s*(?:@|,|\bat\b|\bevery\b|\s)\s*)", ON_CENTRE.sub("", clean(text)))
     for cut in range(len(pieces) - 2, 0, -2):
-        name, spacing = "".join(pieces[:cut]), on_centre("".join(pieces[cut + 1 :]))
+        name, spacing = "".join(pieces[:cut]), spoken.on_centre("".join(pieces[cut + 1 :]))
         if is_length(spacing) and not name.rstrip().endswith("x"):
             try:
                 return _fastener(name, paths[:1]) | {paths[1]: spacing}
@@ -217,9 +200,12 @@ def _spaced(text: str, paths: tuple[str, ...]) -> Values:
     return refuse(paths[0], text, 'the fastener off the box, then its spacing, such as "16d common 16 in"')
 
 
+_ON_A_STAMP = ("kd", "kd-ht", "kdht", "ht", "s-dry", "kd19", "s-grn", "stamped", "stamp", "it", "says")
+
+
 def _stamp(text: str, paths: tuple[str, ...]) -> Values:
     """Read a grade stamp: species and grade in either order, or one of them."""
-    words = text.replace(",", " ").split()
+    words = [word for word in clean(text).replace(",", " ").split() if word not in _ON_A_STAMP]
     grades, species = names("grade"), names("species")
     for cut in range(len(words), -1, -1):
         one, other = plain(" ".join(words[:cut])), plain(" ".join(words[cut:]))
@@ -249,20 +235,89 @@ _READERS: dict[tuple[str, ...], Callable[[str, tuple[str, ...]], Values]] = {
 # -- read in ways of their own ---------------------------------------------------------------------------
 
 
+BARE_STUDS = ("bare", "bare studs", "studs only", "nothing yet", *NO)
+
+
 def layers(text: str) -> Values:
     """Read what is nailed on.
 
     Args:
-        text: layers with commas between, or bare.
+        text: layers with commas or "and" between, or bare.
     """
-    if text.strip().lower() in ("bare", *NO):
-        return {"wall.layers": []}
-    return {"wall.layers": [piece.strip() for piece in text.split(",") if piece.strip()]}
+    return {"wall.layers": [] if clean(text) in BARE_STUDS else spoken.several(text)}
+
+
+def studs(text: str) -> Values:
+    """Read the studs: size and spacing, and their grade stamp.
+
+    Args:
+        text: such as "2x6 16 oc SPF No.2"; the stamp may be left out.
+
+    Raises:
+        InputError: no size in it, or more than these.
+
+    Example:
+        >>> list(studs("2x6 16 oc, SPF #2").values())
+        ['2x6', '16 in', 'spruce-pine-fir', 'No.2']
+    """
+    said = spoken.sized(re.sub(r"\bstuds\b", " ", text, flags=re.IGNORECASE))  # one stud may be a grade
+    if said is None:
+        refuse("wall.studs", text, 'size, spacing and stamp, such as "2x6 16 oc, SPF No.2"')
+    size, spacing, rest = said
+    values: Values = {"wall.studs.size": size}
+    values |= {"wall.studs.spacing": spacing} if spacing else {}
+    return values | (_stamp(rest, ("wall.studs.species", "wall.studs.grade")) if rest.strip(" ,") else {})
+
+
+SHAPES = {
+    "level": ("level", "flat", "straight", "square", "regular", "eave", "even"),
+    "gable": ("gable", "gabled", "peak", "peaked"),
+    "rake": ("rake", "raked", "shed", "slope", "sloped", "sloping"),
+}  # fmt: skip
+
+
+def shape(text: str) -> str:
+    """Read the shape of a wall's top, by what it is called.
+
+    Args:
+        text: such as "gable end".
+
+    Returns:
+        level, gable or rake; the text itself where it is none of them.
+    """
+    return _called(text, SHAPES)
+
+
+def _called(text: str, names: Mapping[str, tuple[str, ...]]) -> str:
+    """Give the name of what is called so, by its words; the text itself where they call two things or none."""
+    word = clean(text).strip(" .")
+    known = {name for name, called in names.items() if set(re.findall(r"[a-z]+", word)) & set(called)}
+    return known.pop() if len(known) == 1 else word
+
+
+FLOORS = {
+    "deck": ("deck", "subfloor", "wood", "plywood", "osb", "joists", "framed"),
+    "slab": ("slab", "concrete"),
+    "ground": ("ground", "dirt", "outside", "soil", "earth", "grass", "gravel"),
+}  # fmt: skip
+
+
+def floor_kind(text: str) -> str:
+    """Read what the braces stand on, by what it is called.
+
+    Args:
+        text: such as "concrete".
+
+    Returns:
+        deck, slab or ground; the text itself where it is none of them.
+    """
+    return _called(text, FLOORS)
 
 
 def _short_written(option: str, text: str) -> list[object]:
     """Read what an option of the command line reads, with commas or colons between its pieces."""
-    tables, faults = tables_of_options({option: [text.replace(",", ":")]})
+    whole = option == "opening" and spoken.opening(text) is not None
+    tables, faults = tables_of_options({option: [text if whole else text.replace(",", ":")]})
     if faults:
         example = faults[0].expected.replace(":", ", ")
         refuse(option, text, example)
@@ -276,6 +331,12 @@ def opening(text: str) -> Values:
     Args:
         text: such as "13 ft, sill 3 ft, 6 ft x 4 ft"; a door has no sill.
     """
+    if re.search(r"(?<![0-9.-])[2-9][0-9][6-9][0-9](?![0-9.])", text):  # 3068
+        refuse(
+            "wall.opening",
+            text,
+            "its rough opening, such as 20-0, 3-2 x 6-10 1/2: the hole is wider than its door",
+        )
     return {"wall.opening": _short_written("opening", text)}
 
 
@@ -366,17 +427,22 @@ def plate_state(text: str) -> Values:
 
 
 def peak(text: str) -> Values:
-    """Read the height of a peak, and where it is if not mid length.
+    """Read the height of a peak, and where it is if not mid length; or the pitch of the roof.
 
     Args:
-        text: such as "18 ft 6 in" or "18 ft 6 in at 14 ft".
+        text: such as "18 ft 6 in", "18-6 at 14-0" or "6/12".
 
     Example:
-        >>> peak("18 ft at 14 ft")
-        {'wall.peak': '18 ft', 'wall.peak_at': '14 ft'}
+        >>> peak("18 ft at 14 ft"), peak("6:12 pitch")
+        ({'wall.peak': '18 ft', 'wall.peak_at': '14 ft'}, {'wall.pitch': '6:12'})
     """
-    high, _, where = text.partition(" at ")
-    values: Values = {"wall.peak": high.strip()}
+    high, _, where = clean(text).partition(" at ")
+    try:
+        pitch(high)
+    except InputError:
+        values: Values = {"wall.peak": high.strip()}
+    else:
+        values = {"wall.pitch": high.removesuffix("pitch").strip()}
     return values | ({"wall.peak_at": where.strip()} if where.strip() else {})
 
 
@@ -394,9 +460,13 @@ def is_length(text: str) -> bool:
 
 
 _STOREY = re.compile(
-    r"(?:on )?(?:the )?(first|second|third|1st|2nd|3rd)(?: (?:storey|story|floor))?", re.IGNORECASE
+    r"(?:on )?(?:the )?(ground|main|first|second|third|1st|2nd|3rd)(?: (?:storey|story|floor|level))?(?: deck)?"
 )
-_STOREYS = {"first": "3 ft", "1st": "3 ft", "second": "14 ft 7 in", "2nd": "14 ft 7 in"}
+ON_GRADE = ("0", "zero", "grade", "on grade", "at grade")
+_STOREYS = {
+    **dict.fromkeys(("ground", "main", "first", "1st"), "3 ft"),
+    **dict.fromkeys(("second", "2nd"), "14 ft 7 in"),
+}
 
 
 def floor_height(text: str) -> Values:
@@ -414,7 +484,9 @@ def floor_height(text: str) -> Values:
         >>> floor_height("second storey"), floor_height("3 ft")
         ({'floor.height_above_ground': '14 ft 7 in'}, {'floor.height_above_ground': '3 ft'})
     """
-    storey = _STOREY.fullmatch(text.strip())
+    if clean(text) in ON_GRADE:
+        return {HEIGHT: "0 ft"}
+    storey = _STOREY.fullmatch(clean(text).replace("upstairs", "second").removesuffix("."))
     if storey is None and not is_length(text):
         refuse(HEIGHT, text, 'a length such as "3 ft", or first, second or third storey')
     return {HEIGHT: text.strip() if storey is None else _STOREYS.get(storey[1].lower(), "26 ft 2 in")}
@@ -429,40 +501,63 @@ def dry(text: str) -> Values:
     return {"wall.moisture": "dry" if yes_or_no(text, "wall.moisture") else "green"}
 
 
-_COUNTED = re.compile(r"([0-9]{1,4})\s*(?:pieces? of|of|pcs)?\s+(?=[0-9]+ ?x)")
+_JOIST_KINDS = (
+    ("i[- ]?joists?", "i-joist"),
+    ("(?:floor |open web )?truss(?:es)?", "truss"),
+    ("solid|sawn|dimensional", "sawn"),
+)
+_JOIST_RUNS = (
+    ("along", "along(?: (?:it|the wall))?|parallel(?: (?:to|with) (?:it|the wall))?|with the wall"),
+    (
+        "away",
+        "away(?: from (?:it|the wall))?|perpendicular(?: to (?:it|the wall))?|square to (?:it|the wall)"
+        "|out(?: from (?:it|the wall))?",
+    ),
+)
+_FIRST = re.compile(
+    rf"\b(?:the )?first(?: (?:one|joist))?(?: (?:at|is|in|from left))* ?({spoken.LENGTH}|[0-9]{{1,2}}\b(?! ?x))"
+    r"(?: from (?:left|the (?:wall|end|plate)))?"
+)
+_DEPTH = re.compile(
+    r"\b(?:9[ -]1/2|11[ -]7/8)(?: ?(?:in|\"))?(?: deep)?"
+)  # of I-joists; nothing is reckoned from it
 
 
 def joists(text: str) -> Values:
-    """Read the joists: kind, size, spacing, direction, in any order.
+    """Read the joists: kind, size, spacing, direction and where the first one is, in any order.
 
     Args:
-        text: such as "solid 2x10, 16 in, away".
+        text: such as "solid 2x10, 16 oc, away, first at 7 1/2".
 
     Raises:
         InputError: something in it is none of these.
 
     Example:
-        >>> joists("I-joist 16 in along")["floor.joists.kind"]
-        'i-joist'
+        >>> joists("I-joist 16 oc along")["floor.joists.kind"], joists("2x10 16 in, first at 8-0")["floor.joists.first"]
+        ('i-joist', '8-0')
     """
-    left, values = f" {text.lower()} ", dict[str, object]()
-    for pattern, kind in (("i[- ]?joists?", "i-joist"), ("truss(?:es)?", "truss"), ("solid|sawn", "sawn")):
+    left, values = f" {clean(text)} ", dict[str, object]()
+    first = _FIRST.search(left)
+    if first is not None:
+        left = f"{left[: first.start()]} {left[first.end() :]}"
+        values["floor.joists.first"] = spoken.on_centre(first[1])
+    for pattern, kind in _JOIST_KINDS:
         left, hits = re.subn(rf"(?<![a-z])(?:{pattern})(?![a-z])", " ", left)
         values |= {"floor.joists.kind": kind} if hits else {}
-    for run in ("away", "along"):
-        left, hits = re.subn(rf"\b{run}\b", " ", left)
+    for run, pattern in _JOIST_RUNS:
+        left, hits = re.subn(rf"\b(?:running |run )?(?:{pattern})\b", " ", left)
         values |= {"floor.joists.run": run} if hits else {}
-    size = SIZE.search(left)
-    if size is not None:
-        left = left.replace(size[0], " ", 1)
-        values |= {"floor.joists.size": size[0].replace(" ", ""), "floor.joists.kind": "sawn"} | values
-    rest = on_centre(SPACED.sub(" ", left).strip())
-    if rest:
-        if not is_length(rest):
-            expected = 'kind, size, spacing and direction, such as "solid 2x10, 16 in, away"'
-            refuse("floor.joists", text, expected)
-        values["floor.joists.spacing"] = rest
-    return values
+    left = _DEPTH.sub(" ", re.sub(r"\b(?:floor )?joists?\b", " ", left))
+    said = spoken.sized(left)
+    if said is not None:
+        size, spacing, rest = said
+        values |= {"floor.joists.size": size, "floor.joists.kind": "sawn"} | values
+    else:
+        size, spacing, rest = "", spoken.on_centre(left.strip(" ,@").removeprefix("at ")), ""
+    if rest.strip(" ,") or (spacing and not is_length(spacing)):
+        expected = 'kind, size, spacing, direction and the first one, such as "solid 2x10, 16 in, away, first at 8 in"'
+        refuse("floor.joists", text, expected)
+    return values | ({"floor.joists.spacing": spacing} if spacing else {})
 
 
 def several(text: str, paths: tuple[str, ...], expected: str) -> Values:
@@ -532,7 +627,7 @@ def hill(text: str) -> Values:
     word = text.strip().lower()
     if word in NO:
         return {"site.hill": False, "site.kzt": 1.0}
-    if not BARE.fullmatch(word):
+    if not spoken.BARE.fullmatch(word):
         refuse("site.kzt", text, 'no, or the topographic factor Kzt of the wind standard, such as "1.3"')
     return {"site.hill": True, "site.kzt": float(word)}
 
@@ -551,13 +646,11 @@ def stock(text: str) -> Values:
         {'kit.stock': [{'size': '2x4', 'length': '14 ft', 'count': 12}]}
     """
     sticks: list[object] = []
-    for piece in (piece.strip() for piece in text.split(",") if piece.strip()):
-        counted = _COUNTED.match(piece)
-        rest = piece[counted.end() :] if counted else piece
-        size = SIZE.match(rest.lower())
-        long = SPACED.sub(" ", rest[size.end() :]).strip() if size else ""
-        if size is None or not long:
+    size = ""
+    for piece in spoken.several(text):
+        stick = spoken.stick(piece, size)
+        if stick is None:
             refuse("kit.stock", piece, 'size and length, such as "2x6 16 ft" or "12 of 2x4 14 ft"')
-        stick: dict[str, object] = {"size": size[0].replace(" ", ""), "length": long}
-        sticks.append(stick | ({"count": int(counted[1])} if counted else {}))
+        size = str(stick["size"])
+        sticks.append(stick)
     return {"kit.stock": sticks}

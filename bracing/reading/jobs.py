@@ -9,7 +9,8 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterable, Mapping
-from itertools import combinations
+from itertools import combinations, count
+from math import inf
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +20,7 @@ from bracing.chain.room import off_joists
 from bracing.errors import Fault, InputError, counted, shown
 from bracing.job.brace import FOOT_ON, IN_BLOCK, IN_JOIST, INTO_JOIST, ON_CROSS, ON_PANEL, Brace, Kit, Stock
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, read_user_fasteners
-from bracing.job.fields import HELP, ON, class_of, fields_by_key, lumber_instead
+from bracing.job.fields import HELP, MOST, ON, class_of, fields_by_key, lumber_instead
 from bracing.job.floor import DECK, Floor
 from bracing.job.framing import frame_wall, underside
 from bracing.job.job import FIRST_EDITION, Job
@@ -43,6 +44,7 @@ from bracing.job.wall import (
 )
 from bracing.reading.source import SourceText, read_source, source_of, tables_of
 from bracing.reading.values import Faults, Reading, declared_paths, read_fields
+from bracing.units import Inch, length
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:
@@ -117,6 +119,8 @@ def outline(values: Mapping[str, Any], faults: Faults) -> tuple[Point, ...] | No
     if not _all_given(("length", "height"), values, faults):
         return None
     length, height = values["length"], values["height"]
+    if "pitch" in values:
+        return _pitched(values, faults)
     if "peak" in values or "peak_at" in values:
         return _gable(values, faults)
     return ((0.0, height), (length, height))
@@ -152,15 +156,30 @@ def _gable(values: Mapping[str, Any], faults: Faults) -> tuple[Point, ...] | Non
     return ((0.0, height), (peak_at, peak), (length, height))
 
 
+def _pitched(values: Mapping[str, Any], faults: Faults) -> tuple[Point, ...] | None:
+    """Draw a gable by its pitch: both slopes are alike, so that the peak is mid length."""
+    extra = _refuse_beside(("peak", "peak_at"), "pitch", values, faults)
+    length, height, pitch = values["length"], values["height"], values["pitch"]
+    if extra or pitch is None:
+        return None
+    peak, most = height + pitch * length / 2.0, fields_by_key(TopKeys)["peak"].metadata[MOST]
+    if peak > most + TOUCH:
+        faults.add("wall.pitch", f"a peak {peak:g} in high", f"a peak at most {most:g} in high")
+        return None
+    return ((0.0, height), (length / 2.0, peak), (length, height))
+
+
 def _rake(values: Mapping[str, Any], faults: Faults) -> tuple[Point, ...] | None:
-    extra = _refuse_beside(("height", "peak", "peak_at"), "left_height and right_height", values, faults)
+    extra = _refuse_beside(
+        ("height", "peak", "peak_at", "pitch"), "left_height and right_height", values, faults
+    )
     if not _all_given(("length", "left_height", "right_height"), values, faults) or extra:
         return None
     return ((0.0, values["left_height"]), (values["length"], values["right_height"]))
 
 
 def _polyline(values: Mapping[str, Any], faults: Faults) -> tuple[Point, ...] | None:
-    others = ("height", "peak", "peak_at", "left_height", "right_height")
+    others = ("height", "peak", "peak_at", "pitch", "left_height", "right_height")
     extra = _refuse_beside(others, "top", values, faults)
     points = values["top"]
     if points is None or extra:
@@ -239,7 +258,7 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
 
 
 def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
-    """Read what a file of edition 1 says of its feet, into_joist, by the field that says it now.
+    """Read what a file of edition 1 says of its feet, into_joist, by the field that says it now; and mark its braces.
 
     Args:
         tables: as parsed.
@@ -253,7 +272,36 @@ def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
         made["built"] = {**built, "planned": _feet(built["planned"], "built.planned", faults)}
     if made != tables:
         made.setdefault("edition", FIRST_EDITION)
+    if "brace" in made:
+        made["brace"] = marked(made["brace"])
     return made
+
+
+def marked(braces: Any) -> Any:  # noqa: ANN401  (whatever is written there)
+    """Give braces without a mark theirs: B1, B2, ... from LEFT, past those that are taken.
+
+    Args:
+        braces: tables of braces; anything else is given back as it is.
+
+    Example:
+        >>> [brace["mark"] for brace in marked([{"stud_at": "9 ft"}, {"stud_at": "4-0"}, {"mark": "B1"}])]
+        ['B3', 'B2', 'B1']
+    """
+    if not isinstance(braces, list) or all(not isinstance(one, Mapping) or "mark" in one for one in braces):
+        return braces
+    taken = {one["mark"] for one in braces if isinstance(one, Mapping) and isinstance(one.get("mark"), str)}
+    free = (mark for mark in map("B{}".format, count(1)) if mark not in taken)
+    bare = [i for i, one in enumerate(braces) if isinstance(one, Mapping) and "mark" not in one]
+    marks = dict(zip(sorted(bare, key=lambda i: _place(braces[i])), free, strict=False))
+    return [{"mark": marks[i], **one} if i in marks else one for i, one in enumerate(braces)]
+
+
+def _place(brace: Mapping[str, Any]) -> Inch:
+    """Give where a brace stands; past every other where that cannot be read, which is a fault of its own."""
+    try:
+        return length(brace.get("stud_at"))
+    except InputError:
+        return inf
 
 
 def _feet(braces: Any, where: str, faults: Faults) -> Any:  # noqa: ANN401  (whatever is written there)

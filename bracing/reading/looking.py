@@ -17,6 +17,7 @@ from bracing.job.fasteners import fastener
 from bracing.job.fields import KIND, Look, place_at, value_at, with_value
 from bracing.job.job import Found, FoundFact, Job
 from bracing.reading import answers as reading
+from bracing.reading import spoken
 from bracing.reading.values import Faults, Reading, read_value, structure
 from bracing.reading.writing import ROW, tried, written
 from bracing.said import Kind, Quantity, Said
@@ -225,7 +226,7 @@ def read_fact(job: Job, path: str, text: str) -> object:
 def _typed(kind: str, path: str, text: str) -> object:
     if kind == "layers":
         return next(iter(reading.layers(text).values()))
-    if kind == "number" and reading.BARE.fullmatch(text):
+    if kind == "number" and spoken.BARE.fullmatch(text):
         return float(text)
     return reading.read_fields_of(text, (path,))[path]
 

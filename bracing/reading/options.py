@@ -11,6 +11,9 @@ Most options are one field (`--height "10 ft"` is wall.height). Six are written 
     brace     "18ft:head 12ft:back 10ft:2x6:left:ties 1:4/4/5:joist:doubled"
               stud from LEFT; head height; set-back; then, as far as known and in any order: size, side it
               laps, tie rows, fasteners at head/cleat/floor, into a joist, stud doubled, mark B7
+
+An opening, a stick and a size with its spacing are taken as said in a yard too: "3-0 x 5-0 at 12-6, sill 2-8",
+"2x6x16", "2x6 16 oc".
 """
 
 from __future__ import annotations
@@ -27,6 +30,7 @@ from bracing.errors import Fault, InputError, near_names, shown, with_near
 from bracing.job.brace import FOOT_ON, JOINTS
 from bracing.job.fields import HELP, OPTION, kept, places
 from bracing.job.job import Job
+from bracing.reading import spoken
 from bracing.reading.jobs import Origin, assemble
 from bracing.reading.values import put
 
@@ -164,8 +168,8 @@ def _taken_apart(option: GivenCells, value: object, faults: list[Fault]) -> Iter
     if option.kind == "layers":
         return [(option.paths[0], [] if texts == ["none"] else texts)]
     made = []
-    for i, text in enumerate(texts):
-        table = _MANY[option.name](text, i)
+    for text in texts:
+        table = _MANY[option.name](text)
         if table is None:
             _refused(option, text, faults)
         else:
@@ -184,30 +188,34 @@ def _texts(value: object, *, split: bool) -> list[str] | None:
     texts = [item for item in items if isinstance(item, str)]
     if len(texts) != len(items):
         return None
-    pieces = [piece for item in texts for piece in (item.split(",") if split else [item])]
+    pieces = [piece for item in texts for piece in (spoken.several(item) if split else [item])]
     return [piece.strip() for piece in pieces if piece.strip()] or None
 
 
 def _once(option: GivenCells, text: str, faults: list[Fault]) -> Iterable[tuple[str, object]]:
     first, at, rest = text.rpartition("@")
+    said = spoken.sized(text) if not at and option.kind == "size" else None
+    if said is not None and said[1] and len(said[2].split()) == len(option.paths) - 2:
+        return zip(option.paths, (*said[:2], *said[2].split()), strict=True)
     more = len(option.paths) - 2  # words after what follows the @
     words = rest.strip().rsplit(None, more) if more else [rest.strip()]
     if not at or not first.strip() or len(words) != more + 1:
         return _refused(option, text, faults)
-    return zip(option.paths, (first.strip(), _on_centre(words[0]), *words[1:]), strict=True)
+    return zip(option.paths, (first.strip(), spoken.on_centre(words[0]), *words[1:]), strict=True)
 
 
-def _on_centre(text: str) -> str:
-    """Read the trade's bare number after @ as inches on centre."""
-    return f"{text} in" if _DECIMAL.fullmatch(text) else text
-
-
-def _stock(text: str, index: int) -> dict[str, object] | None:
+def _stock(text: str) -> dict[str, object] | None:
+    said = spoken.stick(text)
+    if said is not None:
+        return said
     size, at, length = text.partition("@")
     return {"size": size.strip(), "length": length.strip()} if at and size.strip() else None
 
 
-def _opening(text: str, index: int) -> dict[str, object] | None:
+def _opening(text: str) -> dict[str, object] | None:
+    said = spoken.opening(text)
+    if said is not None:
+        return said
     left, *pieces = (piece.strip() for piece in text.split(":"))
     made: dict[str, object] = {"left": left}
     for piece in pieces:
@@ -224,9 +232,9 @@ def _opening(text: str, index: int) -> dict[str, object] | None:
     return made
 
 
-def _brace(text: str, index: int) -> dict[str, object] | None:
+def _brace(text: str) -> dict[str, object] | None:
     stud, *pieces = (piece.strip() for piece in text.split(":"))
-    made: dict[str, object] = {"mark": f"B{index + 1}", "stud_at": stud}
+    made: dict[str, object] = {"stud_at": stud}
     for piece in pieces:
         found = _brace_piece(piece)
         if found is None:

@@ -179,6 +179,7 @@ _READERS: dict[str, Callable[..., Any]] = {  # of the kinds whose text is not th
     "pressure": _quantity(units.pressure),
     "line load": _quantity(line_load),
     "time": _quantity(units.duration),
+    "pitch": _quantity(units.pitch),
     "share": _share,
     "fastener": _fastener,
 }

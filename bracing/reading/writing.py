@@ -30,7 +30,7 @@ from bracing.job.job import EDITION, Found, Job, all_seen
 from bracing.job.wall import TopKeys
 from bracing.reading.answers import refuse
 from bracing.reading.files import compare_and_replace
-from bracing.reading.jobs import job_from_text, job_of, read_job
+from bracing.reading.jobs import job_from_text, job_of, marked, read_job
 from bracing.reading.source import SourceText, read_source, tables_of
 from bracing.sources import shipped_schema
 from bracing.units import INCHES_PER_FOOT, Inch, length
@@ -208,7 +208,10 @@ def _put_braces(document: TOMLDocument, wanted: list[dict[str, object]], *, keep
 
     old = list(document["brace"]) if "brace" in document else []
     tail = _cut_tail(old[-1]) if old else []
-    by_mark = {} if keep else {str(one.get("mark")): one for one in old}
+    for one, named in zip(old, marked(old), strict=True):
+        if "mark" not in one:  # it would have another once a brace stands nearer to LEFT
+            one["mark"] = named["mark"]
+    by_mark = {} if keep else {str(one["mark"]): one for one in old}
     made = list(old) if keep else []
     for values in wanted:
         one = by_mark.pop(str(values.get("mark")), None)

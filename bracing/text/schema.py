@@ -17,6 +17,7 @@ import attrs
 
 from bracing.check import AssumedJson, CheckedJson
 from bracing.errors import FaultJson
+from bracing.job.brace import Brace
 from bracing.job.fields import (
     HELP,
     KIND,
@@ -243,6 +244,7 @@ _EXAMPLES = {
     "time": ["3 weeks", "2 h"],
     "speed": ["115 mph", "51 m/s"],
     "share": ["2 %"],
+    "pitch": ["6/12"],
 }
 _NAMED = ("name", "size", "header", "species", "grade", "fastener", "deck", "soil", "layer")
 
@@ -271,9 +273,9 @@ def _table(cls: type[Any]) -> dict[str, Any]:
     properties = {key: _field(cls, field) for key, field in fields.items()}
     table = {"type": "object", "additionalProperties": False, "properties": properties}
     needed = [key for key, field in fields.items() if field.default is attrs.NOTHING]
-    return (
-        {**table, "required": needed} if needed and not issubclass(cls, Wall) else table
-    )  # named by its file
+    if issubclass(cls, Wall | Brace):  # a wall is named by its file, a brace by where it stands
+        needed = [key for key in needed if key not in ("name", "mark")]
+    return {**table, "required": needed} if needed else table
 
 
 def _field(cls: type[Any], field: attrs.Attribute[Any]) -> dict[str, Any]:

@@ -15,25 +15,24 @@ from tests.cli.running import listen, run
 pexpect = pytest.importorskip("pexpect")
 ANSWERS = (
     ("What do you call this wall", "South gable"),
-    ("level, gable or rake", "gable"),
+    ("level, gable or rake", "gable end"),
+    ("LEFT is at your left hand", "driveway end"),
     ("Tape the bottom plate", "36"),  # no unit: asked again
     ("expected a length with its unit", "36 ft"),
     ("Tape from the floor", "2.75 m"),
     ("How high is the peak", "back"),
-    ("Tape from the floor", "9 ft"),
+    ("Enter keeps it", "9 ft"),
     ("How high is the peak", "16 ft"),
     ("Studs: what size", "2x6 16 in"),
-    ("grade stamp on a stud", "don't know"),
     ("nailed on", "osb 7/16, housewrap"),
     ("Doors and windows", ""),
     ("What do the braces stand on", "?"),
     ("Slab: concrete", "deck"),
     ("on which storey", "first storey"),
-    ("Joists", "solid 2x10, 16 in, away"),
-    ("Tape to the middle of the first one", "8 in"),
+    ("Joists", "solid 2x10, 16 in, away, first at 8 in"),
     ("Fasteners for the braces", "structural screw 0.22x3"),
     ("Sticks on hand", "2x6 16 ft, 2x6 20 ft"),
-    ("Braces up already", "done"),
+    ("go on?", "done"),
 )
 
 
@@ -102,6 +101,7 @@ def test_enter_at_the_last_question_leaves_the_layout_for_later(tmp_path):
         [
             ("What do you call", ""),
             ("rake?", ""),
+            ("What is there?", ""),
             ("bottom plate", "20 ft"),
             ("Tape from", "8 ft"),
             ("Studs", "done"),
@@ -148,7 +148,7 @@ def test_answers_can_come_from_a_pipe(tmp_path):
     import subprocess
 
     done = subprocess.run(
-        [sys.executable, "-m", "bracing", "start"], input="A\nlevel\n30 ft\n9 ft\ndone\n\n", cwd=tmp_path, text=True,
+        [sys.executable, "-m", "bracing", "start"], input="A\nlevel\n\n30 ft\n9 ft\ndone\n\n", cwd=tmp_path, text=True,
         capture_output=True, env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}, timeout=LONGEST_S,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr

@@ -14,9 +14,9 @@ from bracing.errors import InputError
 from bracing.job.fields import Low, Option, declared, place_at, value_at, with_value
 from bracing.job.job import Job, Site
 from bracing.many.rows import read_rows
-from bracing.reading.interview import QUESTIONS, Question
 from bracing.reading.jobs import Origin, assemble
 from bracing.reading.options import options_of, tables_of_options
+from bracing.reading.questions import QUESTIONS, Question
 from bracing.reading.values import nested
 from bracing.text.schema import wall_file_schema
 
@@ -129,7 +129,7 @@ def test_every_question_is_about_fields_there_are_and_its_low_answer_is_their_lo
 
 
 def test_a_question_about_a_new_field_needs_its_text_only(monkeypatch):
-    monkeypatch.setattr("bracing.reading.interview.Job", WiderJob)
+    monkeypatch.setattr("bracing.reading.questions.Job", WiderJob)
     monkeypatch.setattr("bracing.reading.answers.Job", WiderJob)
     question = Question(key="crane", ask="Where is the crane?", why="It matters.", of=("crane.word",))
     assert (question.low, question.read("FAR")) == ("near", {"crane.word": "far"})

@@ -23,7 +23,7 @@ from bracing.errors import cell, plain
 from bracing.job.brace import Brace, Cleat, Head, Kit, Stock, Tie
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
-from bracing.job.floor import Blocks, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
+from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
 from bracing.job.job import Built, Found, Site
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate
 from bracing.layout.plan import LayoutAsked
@@ -46,12 +46,12 @@ GOOD = (
     Forecast((Hour(NOON, None, 30.0),)),
     Found("B1", "gone"), Ground(), Head(), Hour(NOON, NOON + timedelta(hours=1), 30.0), JOB, Joists(),
     KeepOut("stair", (0.0, 0.0), (24.0, 24.0)), Kit(), LiftRequest(), Machine("outside", 120.0, -36.0),
-    Blocks(), Opening(left=24.0, width=36.0, height=48.0), PanelNails(),
+    Blocks(), CrossCleat(), Opening(left=24.0, width=36.0, height=48.0), PanelNails(),
     Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
     LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
     Tie(), TopKeys(), TopPlate(), WALL,
 )  # fmt: skip
-NUMBERS = ("length", "speed", "force", "pressure", "line load", "time", "number", "share")
+NUMBERS = ("length", "speed", "force", "pressure", "line load", "time", "number", "share", "pitch")
 WRONG_KIND: tuple[Any, ...] = (
     object(),
     {},

@@ -55,6 +55,7 @@ KINDS = {
     "point": "two lengths",
     "points": "list of points",
     "share": "part of one",
+    "pitch": "pitch, such as 6/12",
     "line load": "load along a line",
 }
 
@@ -134,7 +135,8 @@ def own() -> str:
 def page() -> str:
     """The whole page."""
     shapes = (
-        "The top is drawn by `length` with one of: `height` (level); `height`, `peak` and `peak_at` (gable); "
+        "The top is drawn by `length` with one of: `height` (level); `height` and `pitch`, "
+        "or `height`, `peak` and `peak_at` (gable); "
         "`left_height` and `right_height` (rake); or `top`, any line of straight pieces. "
         "A point within 1/16 in of the straight line between its neighbours is left out.\n\n"
     )
