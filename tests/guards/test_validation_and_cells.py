@@ -24,7 +24,7 @@ from bracing.job.brace import Brace, Cleat, Head, Kit, Stock, Tie
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
 from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
-from bracing.job.job import Built, Found, Site
+from bracing.job.job import Built, Found, FoundFact, Site
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate
 from bracing.layout.plan import LayoutAsked
 from bracing.lift.links import FootRequest, LiftRequest
@@ -44,7 +44,7 @@ GOOD = (
     LayoutAsked(), Brace(mark="B1", stud_at=24.0, head=72.0, set_back=72.0), Built("now", "foreman"),
     Chart((ROW,)), ROW, Cleat(), Clock(NOON), ExtraPlateFasteners(), Floor(), FootRequest(),
     Forecast((Hour(NOON, None, 30.0),)),
-    Found("B1", "gone"), Ground(), Head(), Hour(NOON, NOON + timedelta(hours=1), 30.0), JOB, Joists(),
+    Found("B1", "gone"), FoundFact("wall.moisture", "green", "dry"), Ground(), Head(), Hour(NOON, NOON + timedelta(hours=1), 30.0), JOB, Joists(),
     KeepOut("stair", (0.0, 0.0), (24.0, 24.0)), Kit(), LiftRequest(), Machine("outside", 120.0, -36.0),
     Blocks(), CrossCleat(), Opening(left=24.0, width=36.0, height=48.0), PanelNails(),
     Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
