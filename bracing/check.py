@@ -28,6 +28,7 @@ from bracing.codes.gusts import (
     clear_zone,
     construction_period_factor,
     equivalent_gust_of_design,
+    people_may_stay,
     thunderstorm_gust,
 )
 from bracing.codes.pressures import net_pressure
@@ -74,7 +75,8 @@ _CheckedKeys = TypedDict("_CheckedKeys", {
     "wall": str, "state": str, "gust_mph": float | None, "verdict": Verdict | None, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None,
     "limit_gust_without_weight_mph": int | None,
-    "clear_out_gust_mph": int | None, "clear_out_on_meter_mph": int | None, "limit_gust_one_missing_mph": int | None,
+    "clear_out_gust_mph": int | None, "people_out": bool | None, "clear_out_on_meter_mph": int | None,
+    "limit_gust_one_missing_mph": int | None,
     "one_missing_mph": dict[str, int], "limit_gust_one_lost_mph": int | None, "one_lost_mph": dict[str, int],
     "gives_first": FirstJson | None, "statement": Said, "zone_ft": ZoneJson,
     "pressure_psf": float | None, "loads_gust_mph": float | None,
@@ -258,6 +260,13 @@ class CheckResult:
         return None if self.limits is None else self.limits.clear_out
 
     @property
+    def people_out(self) -> bool | None:
+        """Whether people must be out at the gust asked; None where none was, and of a wall that is not up."""
+        if self.gust is None or not self.job.wall.up:
+            return None
+        return not people_may_stay(self.clear_out or 0, self.gust)
+
+    @property
     def clear_out_on_meter(self) -> int | None:
         """What a meter held 5 ft above the deck shows then, rounded down [mph]."""
         if self.clear_out is None:
@@ -334,6 +343,7 @@ class CheckResult:
             "limit_gust_with_people_mph": self.limit_with_people,
             "limit_gust_without_weight_mph": self.limit_without_weight,
             "clear_out_gust_mph": self.clear_out,
+            "people_out": self.people_out,
             "clear_out_on_meter_mph": self.clear_out_on_meter,
             "limit_gust_one_missing_mph": self.one_missing,
             "one_missing_mph": by_mark(self.job, self.missing),

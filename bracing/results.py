@@ -77,7 +77,7 @@ LoadsJson = TypedDict("LoadsJson", {
 })  # fmt: skip
 _ListedKeys = TypedDict("_ListedKeys", {
     "results": str, "gust_mph": float, "rows": int, "done_before": int, "done_again": int, "no_braces_on_file": int,
-    "verdicts": dict[str, int],
+    "people_out": int, "verdicts": dict[str, int],
 })  # fmt: skip
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from bracing.choosing import whole_down
+from bracing.choosing import over, whole_down
 from bracing.errors import InputError
 from bracing.sources import cite, shipped
 from bracing.sums import FROM_MEMORY, READ, Known, formula
@@ -246,19 +246,19 @@ def clear_out_of(limit: Mph, with_people: Mph) -> int:
 
 
 def people_may_stay(clear_out: int, gust: Mph) -> bool:
-    """Whether people may be beside a wall on a day of a gust: its clear-out gust is not under it, and is not 0.
+    """Whether people may be beside a wall in a gust: it does not reach the wall's clear-out gust.
 
     Args:
         clear_out: the wall's clear-out gust [mph].
-        gust: gust of the day [mph].
+        gust: the gust of a forecast, or of the day [mph].
 
     Source: JUDGEMENT (see clear_out_gust)
 
     Example:
-        >>> people_may_stay(25, 25.0), people_may_stay(24, 25.0), people_may_stay(0, 0.0)
+        >>> people_may_stay(26, 25.0), people_may_stay(25, 25.0), people_may_stay(0, 0.0)
         (True, False, False)
     """
-    return 0 < clear_out >= gust
+    return over(clear_out, gust)
 
 
 def clear_zone(height: Inch, *, drop: Inch = 0.0) -> Inch:

@@ -25,6 +25,7 @@ MISSING = typer.Option("--one-missing", help="list the limit gust with each brac
 JSON = typer.Option("--json", help="JSON instead of text")
 METRIC = typer.Option("--metric", help="metric text; JSON stays as it is")
 MODEL = typer.Option("--model", help="write the analysed frame to this file, for any frame program")
+STRICT = typer.Option("--strict", help="of a folder: status 2 where anything in it was left out")
 OVERWRITE = typer.Option("--overwrite", help="write over files that are there; never over one that is read")
 
 
@@ -58,7 +59,7 @@ def check(
     hand = hand_check(result)
     if model is not None:
         _write_model(model, result, output)
-    status = status_of(result.verdict)
+    status = status_of(result.verdict, out=result.people_out)
     if json:
         finish(as_json({**result.to_dict(), "hand_check": None if hand is None else hand.to_dict()}), status)
     speed = asked_gust(gust, sustained=False) if sustained else None

@@ -1,8 +1,8 @@
 """The command line: parse, call, print, and an exit status that scripts can rely on.
 
 0 within its limit, or no gust was asked; 1 over, unknown, not up, for an engineer, or none found; 2 bad input, every
-fault on one line of stderr; 3 a fault of the program itself; 130 interrupted. Results go to stdout, all else
-to stderr.
+fault on one line of stderr; 3 a fault of the program itself; 4 within its limit, and people must be out all the same:
+at the gust asked, or in any hour of the forecast; 130 interrupted. Results go to stdout, all else to stderr.
 """
 
 from __future__ import annotations

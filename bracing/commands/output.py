@@ -33,6 +33,7 @@ WITHIN = 0  # within its limit, or no gust was asked
 NOT_WITHIN = 1  # over, unknown, engineer, or none found
 BAD_INPUT = 2
 OUR_FAULT = 3
+PEOPLE_OUT = 4  # within its limit, and people must be out all the same
 INTERRUPTED = 130
 
 CLEAR_LINE = "\r\x1b[K"
@@ -229,17 +230,20 @@ def none_found(job: Job, kind: str, gust: float | None, error: NoLayoutError) ->
     }  # fmt: skip
 
 
-def status_of(verdict: str | None) -> int:
+def status_of(verdict: str | None, *, out: bool | None = False) -> int:
     """Give the exit status of a verdict.
 
     Args:
         verdict: within, over, unknown, engineer, not up; None where no gust was asked. Only within is 0.
+        out: people must be out, at the gust asked or in any hour of the forecast.
 
     Example:
-        >>> status_of("within"), status_of(None), status_of("over")
-        (0, 0, 1)
+        >>> status_of("within"), status_of(None), status_of("over", out=True), status_of("within", out=True)
+        (0, 0, 1, 4)
     """
-    return WITHIN if verdict in (None, Verdict.WITHIN) else NOT_WITHIN
+    if verdict not in (None, Verdict.WITHIN):
+        return NOT_WITHIN
+    return PEOPLE_OUT if out else WITHIN
 
 
 # -- how far it is ---------------------------------------------------------------------------------------

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
-from bracing.commands.check import JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
+from bracing.commands.check import JSON, METRIC, OVERWRITE, STORMS, STRICT, SUSTAINED, asked_gust
 from bracing.commands.output import (
+    BAD_INPUT,
     NOT_WITHIN,
     PROGRESS,
     as_json,
@@ -17,6 +18,7 @@ from bracing.commands.output import (
     page_of,
     say_stopped,
     status_of,
+    tell,
 )
 from bracing.commands.wall_options import Given
 from bracing.said import Verdict
@@ -52,6 +54,7 @@ def sheet(
     sustained: Annotated[bool, SUSTAINED] = False,
     out: Annotated[Path | None, OUT] = None,
     no_pdf: Annotated[bool, NO_PDF] = False,
+    strict: Annotated[bool, STRICT] = False,
     overwrite: Annotated[bool, OVERWRITE] = False,
     budget: Annotated[float | None, BUDGET_HELP] = None,
     json: Annotated[bool, JSON] = False,
@@ -66,7 +69,7 @@ def sheet(
 
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
     if given.file is not None and Path(given.file).is_dir():
-        where = Folder(out if out is not None else Path("sheets"), output, with_pdf=not no_pdf)
+        where = Folder(out if out is not None else Path("sheets"), output, with_pdf=not no_pdf, strict=strict)
         _folder(given, asked, where, storms=storms, budget=budget, metric=None if json else metric)
     path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
     suffix_of(path)
@@ -82,7 +85,7 @@ def sheet(
         raise
     _say_stopped([facts], budget)
     write_sheet(facts, path, output)
-    status = status_of(facts.as_filed.verdict)
+    status = status_of(facts.as_filed.verdict, out=facts.as_filed.people_out)
     if json:
         head, told = header(facts.job, "sheet"), said_of(facts)
         finish(as_json({**facts.result.to_dict(), **head, **told, "files": [str(path)]}), status)
@@ -96,7 +99,8 @@ def said_of(facts: Facts) -> dict[str, object]:
     plan = None if facts.layout is None else {key: getattr(result, name) for key, name in names.items()}
     return {
         "state": filed.job.state, "verdict": filed.verdict, "limit_gust_mph": filed.limit_whole,
-        "clear_out_gust_mph": filed.clear_out, "clear_out_on_meter_mph": filed.clear_out_on_meter, "plan": plan,
+        "people_out": filed.people_out, "clear_out_gust_mph": filed.clear_out,
+        "clear_out_on_meter_mph": filed.clear_out_on_meter, "plan": plan,
     }  # fmt: skip
 
 
@@ -136,7 +140,8 @@ def headline(result: CheckResult, page: Page) -> str:
         drawn = "" if result.as_drawn is None else f"{result.as_drawn.upper()} at {asked}, "
         return f"{name}. As drawn: {drawn}{_limits(result, page)}"
     limit = page.gust(result.limit_whole or 0)
-    verdict = "" if result.verdict is None else f"{result.verdict.upper()} at {asked}. "
+    people = ", and people out" if result.people_out and result.verdict == Verdict.WITHIN else ""
+    verdict = "" if result.verdict is None else f"{result.verdict.upper()} at {asked}{people}. "
     return f"{name}: {verdict}{out_words(result.clear_out or 0, page)}; limit gust {limit}"
 
 
@@ -147,11 +152,13 @@ class Folder(NamedTuple):
         out: a folder, or a file that ends in .pdf.
         output: what they may be written over.
         with_pdf: one PDF beside them.
+        strict: status 2 where anything in the folder of walls was left out.
     """
 
     out: Path
     output: Output
     with_pdf: bool
+    strict: bool
 
 
 def _say_stopped(facts: list[Facts], budget: float | None) -> None:
@@ -169,12 +176,13 @@ def _folder(
     given: Given, gust: float | None, to: Folder, *, storms: bool, budget: float | None, metric: bool | None
 ) -> None:
     """Write the pages of a folder; metric is None where JSON is asked for."""
+    from bracing.reading.source import wall_folder
     from bracing.results import header_of_several, verdict_rank
-    from bracing.sheet.folder import NO_GUST, check_places, read_folder, stand, write_folder
+    from bracing.sheet.folder import NO_GUST, check_places, read_walls, stand, write_folder
 
     assert given.file is not None
-    folder = Path(given.file)
-    jobs = read_folder(folder)
+    found = wall_folder(given.file)
+    jobs = read_walls(found.files)
     check_places(jobs, to.out, to.output, with_pdf=to.with_pdf)
     PROGRESS.begin("working out the walls of the folder")
     page = page_of(metric=bool(metric))
@@ -188,11 +196,16 @@ def _folder(
         progress=lambda name: PROGRESS(f"writing {name}"),
     )
     worst = min((wall.verdict for wall in walls if wall.verdict != NO_GUST), key=verdict_rank, default=None)
-    status = status_of(worst)
+    status = status_of(worst, out=any(wall.facts and wall.facts.as_filed.people_out for wall in walls))
+    for fault in found.left_out:
+        tell(str(fault))
+    if to.strict and found.left_out:
+        status = BAD_INPUT
     if metric is None:
         rows = [_wall_row(wall) for wall in walls]
         head = header_of_several((wall.job.sha256 for wall in walls), "sheets")
-        finish(as_json({**head, "walls": rows, "files": [str(file) for file in files]}), status)
+        left = {"left_out": [fault.to_dict() for fault in found.left_out]}
+        finish(as_json({**head, "walls": rows, "files": [str(file) for file in files], **left}), status)
     said = [
         line
         for wall in walls
@@ -241,7 +254,7 @@ def trace(
     PROGRESS.begin("checking the wall, and going through its sums")
     result = check(job, gust=asked_gust(gust, sustained=sustained), thunderstorm=storms, effects=False)
     found = traced(result)
-    status = status_of(result.verdict)
+    status = status_of(result.verdict, out=result.people_out)
     if json:
         untraced = {**result.to_dict(), **header(job, "trace")}  # beyond the envelope: what check says of it
         finish(as_json(untraced if found is None else found.to_dict()), status)

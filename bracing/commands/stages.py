@@ -24,18 +24,24 @@ from bracing.commands.output import (
     status_of,
     tell,
 )
-from bracing.commands.storms import NOW, ZONE, as_typed, clock_of
+from bracing.commands.storms import COLUMNS, NOW, STORMS, UNIT, ZONE, as_typed, clock_of, forecast_of
 from bracing.commands.wall_options import Given, quoted
 from bracing.errors import NEWLINE, visible
 from bracing.said import Said
 
 if TYPE_CHECKING:
     from bracing.job.job import Job
+    from bracing.stages.take_down import Kept
     from bracing.text.page import Page
 
 DAY_GUST = typer.Option(help="gust of the day, for the hook", show_default=False)
 ORDER = typer.Option(help="braces go up as given in the file, or from the middle outward: given, middle")
-KEEP = typer.Option(help="clear-out gust no removal goes below; --gust unless given", show_default=False)
+KEEP = typer.Option(
+    help="a brace comes out only where the clear-out gust after it is over this; --gust unless given",
+    show_default=False,
+)
+FORECAST = typer.Option(help="CSV or JSON, hour by hour: its worst hour counts if worse", show_default=False)
+UNTIL = typer.Option(help='until when, such as "Sat 6 am"', show_default=False)
 DECK_TAKES = typer.Option(
     help='level load a deck along the top may take, such as "120 lb/ft"', show_default=False
 )
@@ -129,6 +135,13 @@ def stages(
     gust: Annotated[str | None, DAY_GUST] = None,
     order: Annotated[str, ORDER] = "given",
     keep: Annotated[str | None, KEEP] = None,
+    storms: Annotated[bool, STORMS] = False,
+    forecast: Annotated[str | None, FORECAST] = None,
+    columns: Annotated[str | None, COLUMNS] = None,
+    unit: Annotated[str | None, UNIT] = None,
+    until: Annotated[str | None, UNTIL] = None,
+    zone: Annotated[str | None, ZONE] = None,
+    now: Annotated[str | None, NOW] = None,
     deck_takes: Annotated[str | None, DECK_TAKES] = None,
     done: Annotated[list[str] | None, DONE] = None,
     take_out: Annotated[str | None, TAKE_OUT] = None,
@@ -143,17 +156,24 @@ def stages(
     from bracing.reading.values import line_load
     from bracing.stages.stages import in_order
     from bracing.stages.stages import stages as staged
+    from bracing.storm.answer import kept_through
     from bracing.text.stages import stages_page
 
     job, day = given.job(), asked_gust(gust, sustained=False)
     deck = None if deck_takes is None else line_load(deck_takes, field="--deck-takes")
-    kept = day if keep is None else _speed(keep, "--keep")
+    series = {"columns": columns, "unit": unit, "zone": zone}
+    said = day if keep is None else _speed(keep, "--keep")
+    typed = None if said is None else f"{said:g}"
+    clock, told = forecast_of(
+        forecast, clock_of(now, zone), {"gust": typed, "until": until}, series, storms=storms
+    )
     job = evolve(job, braces=in_order(job, order))
+    kept = None if told is None and said is None else kept_through(job, told, clock, gust=said)
     page = page_of(metric=metric)
     PROGRESS.begin("taking the wall through its stages, a brace at a time")
     if take_out is not None or done:
         _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)
-    result = staged(job, gust=day, keep=kept, deck=deck, budget=budget)
+    result = staged(job, gust=day, keep=kept, deck=deck, thunderstorm=storms, budget=budget)
     if result.take_down is not None and result.take_down.stopped:
         say_stopped("more braces may come out than are named", budget)
     status = status_of(result.verdict)
@@ -173,7 +193,7 @@ def _removal(
     mark: str | None,
     done: tuple[str, ...],
     *,
-    kept: float | None,
+    kept: Kept | None,
     deck: float | None,
     page: Page | None,
 ) -> NoReturn:
@@ -185,9 +205,9 @@ def _removal(
     if mark is None:
         refuse("--done", ", ".join(done), "--take-out with the mark of a brace beside it")
     if kept is None:
-        refuse("--take-out", mark, "--keep (or --gust) beside it: the gust no removal goes below")
+        refuse("--take-out", mark, "--gust, --keep or --forecast beside it: the wind it comes out in")
     asked = ask_removal(job, mark, done=done, keep=kept, deck=deck)
     status = WITHIN if asked.allowed else NOT_WITHIN
     if page is None:
-        finish(as_json({**header(job, "removal"), "keep_mph": kept, **asked.to_dict()}), status)
+        finish(as_json({**header(job, "removal"), **kept.to_dict(), **asked.to_dict()}), status)
     finish(removal_page(asked, page, keep=kept), status)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 from attrs import evolve, frozen
 
-from bracing.commands.check import JSON, METRIC
+from bracing.commands.check import JSON, METRIC, STRICT
 from bracing.commands.output import (
     BAD_INPUT,
     PROGRESS,
@@ -72,6 +72,7 @@ def storm(
     lead: Annotated[str, LEAD] = "2h",
     short: Annotated[bool, SHORT] = False,
     write: Annotated[bool, WRITE] = False,
+    strict: Annotated[bool, STRICT] = False,
     now: Annotated[str | None, NOW] = None,
     budget: Annotated[float, BUDGET_HELP] = 10.0,
     json: Annotated[bool, JSON] = False,
@@ -86,7 +87,7 @@ def storm(
     else:
         asked = _series(forecast, clock, typed, series, storms=storms)
         clock = evolve_clock(clock, asked)
-    page = {"short": short, "json": json, "metric": metric, "write": write}
+    page = {"short": short, "json": json, "metric": metric, "write": write, "strict": strict}
     answer = evolve(_answer(given, asked, clock, lead), budget=budget)
     if given.file is not None and Path(given.file).is_dir():
         _folder(Path(given.file), answer, page)
@@ -161,6 +162,35 @@ def _series(
     return read_forecast(path, clock, told)
 
 
+def forecast_of(
+    path: str | None,
+    clock: Clock,
+    typed: dict[str, str | None],
+    series: dict[str, str | None],
+    *,
+    storms: bool,
+) -> tuple[Clock, Forecast | None]:
+    """Read what a person says of the wind to come, beside a gust of today.
+
+    Args:
+        path: a file of a forecast; None where it is typed.
+        clock: the clock of the place.
+        typed: the gust, and until when, as typed.
+        series: columns, unit and zone of the file.
+        storms: thunderstorms are in the forecast.
+
+    Returns:
+        The clock, in the zone a file declares; and the forecast, None where nothing was said.
+    """
+    if path is not None:
+        found = _series(path, clock, {"until": typed["until"]}, series, storms=storms)
+        return evolve_clock(clock, found), found
+    if not storms and typed["until"] is None and not any((series["columns"], series["unit"])):
+        return clock, None
+    none = {"sustained": None, "wind": None, "start": None}
+    return clock, _typed(clock, {**none, **typed}, series, storms=storms)
+
+
 # -- answers ---------------------------------------------------------------------------------------------
 
 
@@ -219,7 +249,7 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     result = answer(job)
     if result.ladder is not None and result.ladder.stopped:
         say_stopped("less work may do", answer.budget)
-    status = status_of(result.verdict)
+    status = status_of(result.verdict, out=result.out_at is not None)
     written = write_steps(result, page_of(metric=page["metric"])) if page["write"] else ""
     if page["json"]:
         finish(as_json(result.to_dict()), status)
@@ -234,10 +264,12 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
     from concurrent.futures import ProcessPoolExecutor
 
     from bracing.reading.jobs import read_job
-    from bracing.storm.answer import storm_folder, wall_files
+    from bracing.reading.source import wall_folder
+    from bracing.storm.answer import storm_folder
     from bracing.text.storm import job_page, short_text
 
-    files = wall_files(folder)
+    found = wall_folder(folder)
+    files = found.files
     if page["write"]:
         refuse_write()
     spread = ProcessPoolExecutor() if len(files) >= MANY_WALLS else nullcontext()
@@ -245,12 +277,14 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
         if executor is not None:
             executor.submit(int).result()  # its processes are begun before there is a thread
         PROGRESS.begin("holding the forecast against the walls of the folder")
-        job = storm_folder(files, answer, read_job, executor=executor)
+        job = storm_folder(files, answer, read_job, executor=executor, left_out=found.left_out)
     if any(result.ladder is not None and result.ladder.stopped for result in job.results):
         say_stopped("less work may do", answer.budget)
-    for fault in job.faults:
+    for fault in (*job.faults, *job.left_out):
         tell(str(fault))
-    status = BAD_INPUT if job.faults else status_of(job.verdict)
+    out = any(result.out_at is not None for result in job.results)
+    unread = job.faults or (page["strict"] and job.left_out)
+    status = BAD_INPUT if unread else status_of(job.verdict, out=out)
     if page["json"]:
         finish(as_json(job.to_dict()), status)
     paper = page_of(metric=page["metric"])

@@ -49,7 +49,11 @@ def walls(
         which = "none of its rows is a wall" if counts.bad == counts.rows else "the others are checked"
         expected = f"a wall a row; {target} says what is wrong with each ({which})"
         tell(str(Fault(str(source), "rows", f"{counts.bad} of {counts.rows} that are no wall", expected)))
-    status = BAD_INPUT if counts.bad else status_of(Verdict.WITHIN if counts.all_within else Verdict.OVER)
+    status = (
+        BAD_INPUT
+        if counts.bad
+        else status_of(Verdict.WITHIN if counts.all_within else Verdict.OVER, out=counts.out > 0)
+    )
     if json:
         finish(as_json(counts.to_dict(source, target, asked.gust)), status)
     finish(list_page(counts, target, Page(width=page_width())), status)
@@ -89,6 +93,7 @@ def list_page(counts: Counts, target: Path, page: Page) -> str:
     lines = []
     if counts.without:
         lines += page.para(f"{NO_BRACES}: {counts.without} of the walls, each so named in the results.")
-    lines += page.para(f"{counts.rows} rows{before}: {each}.")
+    out = f"; people out of {counts.out} of those within" if counts.out else ""
+    lines += page.para(f"{counts.rows} rows{before}: {each}{out}.")
     lines += page.para(f"Each with its clear-out gust and what gives first: {target}")
     return "\n".join([*lines, *page.cautions()])

@@ -232,8 +232,9 @@ class LayoutResult:
             "schema": str(whole["schema"]).replace("check", "layout"),
             "braces": self._braces(),
             "verdict": self.result.as_drawn,
+            "people_out": None,  # nobody is beside a plan
         }
-        return {**whole, **told, "verdict": self.result.as_drawn, **more}
+        return {**whole, **told, **more}
 
     def _braces(self) -> list[LaidJson]:
         rows = zip(self.job.braces, self.cuts, self.result.braces, strict=True)

@@ -26,6 +26,7 @@ from typing import Any, TextIO
 from attrs import asdict, field, frozen
 
 from bracing.check import check
+from bracing.codes.gusts import people_may_stay, thunderstorm_gust
 from bracing.errors import BracingError, InputError, MissingExtraError, cells, near_names
 from bracing.job.job import NO_BRACES, Job
 from bracing.many.kept import COLUMNS, FILE, ListAsked, ListRow, RowResult, taken_up
@@ -198,6 +199,7 @@ class Counts:
         again: of them, in it of something else, and worked out again.
         verdicts: by verdict.
         without: walls that are up without a brace on file.
+        out: walls within their limit that people must be out of at the gust asked.
     """
 
     rows: int
@@ -205,6 +207,7 @@ class Counts:
     again: int
     verdicts: Mapping[str, int] = field(factory=dict)
     without: int = 0
+    out: int = 0
 
     @property
     def bad(self) -> int:
@@ -230,7 +233,7 @@ class Counts:
         return {
             **header_of_several([], "walls"), "input_sha256": digest, "results": str(target), "gust_mph": gust,
             "rows": self.rows, "done_before": self.before, "done_again": self.again,
-            "no_braces_on_file": self.without, "verdicts": dict(sorted(self.verdicts.items())),
+            "no_braces_on_file": self.without, "people_out": self.out, "verdicts": dict(sorted(self.verdicts.items())),
         }  # fmt: skip
 
 
@@ -259,11 +262,14 @@ def check_list(
             another run is writing it.
     """
     verdicts: Counter[str] = Counter()
-    counts = dict.fromkeys(("old", "kept", "without"), 0)
+    counts = dict.fromkeys(("old", "kept", "without", "out"), 0)
+    planned = thunderstorm_gust(asked.gust) if asked.thunderstorm else asked.gust
 
     def count(answer: RowResult) -> None:
         verdicts[answer.verdict] += 1
         counts["without"] += answer.gives_first == NO_BRACES.lower()
+        within = answer.verdict == Verdict.WITHIN
+        counts["out"] += within and not people_may_stay(answer.clear_out_gust_mph or 0, planned)
 
     with _opened(source) as stream, RESULTS.alone(target):
         listed = read_rows(stream, file=str(source))
@@ -280,7 +286,8 @@ def check_list(
                     progress(verdicts.total())
                 os.fsync(out.fileno())
     done, kept = verdicts.total(), counts["kept"]
-    return Counts(done, kept, max(0, min(counts["old"], done) - kept), dict(verdicts), counts["without"])
+    again = max(0, min(counts["old"], done) - kept)
+    return Counts(done, kept, again, dict(verdicts), counts["without"], counts["out"])
 
 
 def _opened(source: Path) -> TextIO:

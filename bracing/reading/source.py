@@ -25,6 +25,7 @@ MOST_BYTES = 1_000_000
 MOST_MARKS = 15_000
 MOST_DEPTH = 5
 MOST_TWICE = 20
+MOST_LOOKED = 5000  # files of a folder in a folder that are looked at for a wall
 NEWLINE = b"\n"
 MOST_INTEGER = 1_000_000_000_000
 _STRING_OR_COMMENT = re.compile(  # an open string runs on to the end, so that the scan is one pass
@@ -78,6 +79,71 @@ def read_source(path: str | os.PathLike[str], *, kind: str = WALL_FILE) -> Sourc
         raise _refused(name, "a device or pipe", "a plain file")
     note_read(Path(name))
     return source_of(content, file=name, kind=kind)
+
+
+@frozen
+class WallFolder:
+    """The wall files of a folder, for every command that takes one.
+
+    Attributes:
+        files: by name: every TOML file with a wall in it; what cannot be read is one, so that its fault is seen.
+        left_out: what is not asked and might have been: a TOML file without a wall, a folder in it that holds any.
+    """
+
+    files: tuple[Path, ...]
+    left_out: tuple[Fault, ...]
+
+
+def wall_folder(folder: str | os.PathLike[str]) -> WallFolder:
+    """Look through a folder for wall files; a file of fasteners beside them is none, and nothing left out.
+
+    Args:
+        folder: the folder.
+
+    Raises:
+        InputError: no wall file in it, or a folder that cannot be read.
+    """
+    where = os.fspath(folder)
+    try:
+        inside = sorted(Path(where).iterdir())
+    except OSError as error:
+        raise _refused(where, why_not(error).lower(), "a folder that can be read") from None
+    files, left = [], []
+    for path in inside:
+        if path.is_dir():
+            if _may_hold_walls(path):
+                left.append(
+                    Fault(str(path), "file", "a folder in the folder, LEFT OUT", "to be asked by itself")
+                )
+        elif path.suffix.lower() == ".toml":
+            inside_it = _keys_of(path)
+            if inside_it is None or "wall" in inside_it:
+                files.append(path)
+            elif "fastener" not in inside_it:
+                left.append(Fault(str(path), "file", "no [wall] table in it, LEFT OUT", "a wall file"))
+    if not files:
+        argument = "FILE"
+        raise InputError.of(argument, where, "a folder with wall files in it, each with a [wall] table")
+    return WallFolder(tuple(files), tuple(left))
+
+
+def _keys_of(path: Path) -> set[str] | None:
+    """Tables of a file by name; None where it cannot be read."""
+    try:
+        return set(tables_of(read_source(path)))
+    except InputError:
+        return None
+
+
+def _may_hold_walls(folder: Path) -> bool:
+    """Whether a TOML file stands anywhere in a folder; so it may where it cannot be read, or where it has no end."""
+    unread: list[OSError] = []
+    looked = 0
+    for _, _, names in os.walk(folder, onerror=unread.append):
+        looked += 1 + len(names)
+        if any(name.lower().endswith(".toml") for name in names) or looked > MOST_LOOKED:
+            return True
+    return bool(unread)
 
 
 def _first_bytes(name: str) -> bytes:

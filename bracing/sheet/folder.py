@@ -55,21 +55,18 @@ class FolderWall:
         return self.facts.as_filed.verdict or NO_GUST
 
 
-def read_folder(folder: Path) -> tuple[Job, ...]:
+def read_walls(files: tuple[Path, ...]) -> tuple[Job, ...]:
     """Read every wall file of a folder.
 
     Args:
-        folder: the folder.
+        files: the files.
 
     Raises:
-        InputError: every fault of every file; no wall file, or too many.
+        InputError: every fault of every file; too many files.
     """
-    files = sorted(folder.glob("*.toml"))
-    if not 0 < len(files) <= MOST_WALLS:
+    if len(files) > MOST_WALLS:
         argument = "FILE"
-        raise InputError.of(
-            argument, f"{folder} with {len(files)} wall files", f"1 to {MOST_WALLS} files *.toml in it"
-        )
+        raise InputError.of(argument, f"a folder with {len(files)} wall files", f"{MOST_WALLS} at most")
     jobs: list[Job] = []
     faults: list[Fault] = []
     for file in files:

@@ -82,7 +82,7 @@ def content(facts: Facts) -> dict[str, object]:
         "rungs": _work(facts),
         "lists": checklists(),
         "take_down": rows.take_down_rows(facts),
-        "kept": page.asked(facts.stages.take_down.keep) if facts.stages.take_down else "",
+        "kept": page.asked(facts.stages.take_down.keep.gust) if facts.stages.take_down else "",
         "planned": rows.built_rows(job, page),
         "log_rows": range(BLANK_LOG_ROWS),
         "assumed": rows.assumed_rows(result, page),
@@ -118,6 +118,7 @@ def _headline(facts: Facts) -> dict[str, object]:
         "held": bool(result.evaluation and result.evaluation.held),
         "gust": None if result.gust is None else page.asked(result.gust),
         "verdict": result.as_drawn, "thunderstorm": result.thunderstorm,
+        "people_out": bool(result.people_out) and facts.layout is None,
         "construction": None if wind is None else page.asked(whole_up(wind["equivalent_gust_mph"])),
         "design": None if wind is None else page.asked(wind["design_speed_mph"]),
     }  # fmt: skip

@@ -21,7 +21,7 @@ from bracing.job.wall import Wall
 from bracing.results import CAUTIONS, HeaderJson, by_mark, header, least_by_mark
 from bracing.said import Said, Verdict
 from bracing.stages.going_up import Hook, HookJson, Stage, StageJson, going_up
-from bracing.stages.take_down import BUDGET, TakeDown, TakeDownJson, take_down
+from bracing.stages.take_down import BUDGET, Kept, TakeDown, TakeDownJson, take_down
 from bracing.units import Inch, Mph, PoundPerInch
 
 GIVEN, MIDDLE = "given", "middle"
@@ -124,7 +124,7 @@ def stages(
     job: Job,
     *,
     gust: Mph | None = None,
-    keep: Mph | None = None,
+    keep: Mph | Kept | None = None,
     deck: PoundPerInch | None = None,
     thunderstorm: bool = False,
     budget: float = BUDGET,
@@ -134,7 +134,7 @@ def stages(
     Args:
         job: the wall with all its braces, in the order they go up: as in the file, or as `in_order` gives them.
         gust: gust of the day, for the hook [mph].
-        keep: gust no removal may go below [mph]; the gust of the day unless given.
+        keep: the wind braces come out in, or its gust [mph]; the gust of the day unless given.
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
         thunderstorm: wind profile of an outflow.
         budget: time for the search of braces that may come out [s].
@@ -146,15 +146,24 @@ def stages(
         InputError: a brace that is on no full-height stud.
     """
     held_part(job, Job, "job")
-    gust, keep = held_value(gust, "speed", "gust", least=0.0), held_value(keep, "speed", "keep", least=0.0)
-    deck = held_value(deck, "line load", "deck", least=0.0)
+    gust = held_value(gust, "speed", "gust", least=0.0)
     thunderstorm = held_value(thunderstorm, "flag", "thunderstorm")
+    kept = keep if isinstance(keep, Kept) else None
+    if kept is None:
+        asked = held_value(keep, "speed", "keep", least=0.0)
+        asked = gust if asked is None else asked
+        kept = None if asked is None else Kept(asked, thunderstorm=thunderstorm)
+    deck = held_value(deck, "line load", "deck", least=0.0)
     budget = held_value(budget, "time", "budget", least=0.0)
     outside = beyond(job, gust)
     if outside:
         return StagesResult(job, gust, outside, (), (), (), None)
     model = build_model(job, thunderstorm=thunderstorm)
-    floor, missing = gust if keep is None else keep, one_missing(model)
+    missing, down = one_missing(model), None
+    if kept is not None:
+        same = kept.thunderstorm == thunderstorm
+        then = model if same else build_model(job, thunderstorm=kept.thunderstorm)
+        down = take_down(then, kept, deck, clock=Budget(budget))
     return StagesResult(
         job=job,
         gust=gust,
@@ -162,7 +171,7 @@ def stages(
         stages=going_up(job, thunderstorm=thunderstorm),
         missing=missing,
         lost=one_lost(model, missing),
-        take_down=None if floor is None else take_down(model, floor, deck, clock=Budget(budget)),
+        take_down=down,
     )
 
 

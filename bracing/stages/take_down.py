@@ -1,6 +1,7 @@
-"""Taking braces out again: after which event which may go, one at a time, never below the stated gust.
+"""Taking braces out again: after which event which may go, one at a time, the clear-out gust over the wind there is.
 
-An event counts once somebody ticks it. People stand beside the wall then, so what is kept is the clear-out gust. A
+An event counts once somebody ticks it. People stand beside the wall then, and the wall stands through the night after,
+so what counts is the clear-out gust in the worst wind that is known of: today's, or that of a forecast. A
 return that is tied and a partition that is nailed count for nothing, and no brace comes out on their account; a deck
 along the top counts with the allowable load its maker or engineer states, and no more.
 """
@@ -32,9 +33,18 @@ EventJson = TypedDict("EventJson", {
     "event": str, "limit_gust_mph": int, "clear_out_gust_mph": int, "may_come_out": list[OutJson], "stay": list[str],
     "note": Said,
 })  # fmt: skip
-TakeDownJson = TypedDict("TakeDownJson", {
-    "keep_mph": float, "events": list[EventJson],
+KeptJson = TypedDict("KeptJson", {
+    "keep_mph": float, "keep_thunderstorm": bool, "keep_until": str | None, "keep_why": Said,
 })  # fmt: skip
+_TakeDownKeys = TypedDict("_TakeDownKeys", {
+    "events": list[EventJson],
+})  # fmt: skip
+
+
+class TakeDownJson(KeptJson, _TakeDownKeys):
+    """What `TakeDown` gives."""
+
+
 AskedJson = TypedDict("AskedJson", {
     "mark": str, "allowed": bool, "limit_gust_without_mph": int, "clear_out_gust_without_mph": int, "why": Said,
 })  # fmt: skip
@@ -52,6 +62,30 @@ class Event(StrEnum):
 ON_LINE: Inch = 12.0
 READINGS = 33
 BUDGET = 60.0  # for the search of braces that may come out [s]
+
+
+@frozen
+class Kept:
+    """The wind braces come out in, and the wall stands in without them: the worst that is known of.
+
+    Attributes:
+        gust: the clear-out gust stays over it [mph].
+        thunderstorm: it blows as an outflow does.
+        until: when that is known no further, as the place's clock says it; None where nobody said.
+        why: where it comes from, and for how long it counts.
+    """
+
+    gust: Mph
+    thunderstorm: bool = field(default=False, kw_only=True)
+    until: str | None = field(default=None, kw_only=True)
+    why: Said = field(default=Said("kept-today"), kw_only=True)
+
+    def to_dict(self) -> KeptJson:
+        """Give it as JSON."""
+        return {
+            "keep_mph": self.gust, "keep_thunderstorm": self.thunderstorm, "keep_until": self.until,
+            "keep_why": self.why,
+        }  # fmt: skip
 
 
 @frozen
@@ -105,18 +139,18 @@ class TakeDown:
     """The whole of it.
 
     Attributes:
-        keep: gust no clear-out gust goes below [mph].
+        keep: the wind they come out in.
         events: in the order they come.
         stopped: the budget ran out: more braces may come out than are named.
     """
 
-    keep: Mph
+    keep: Kept
     events: tuple[AfterEvent, ...]
     stopped: bool = field(default=False, kw_only=True)
 
     def to_dict(self) -> TakeDownJson:
         """Give it as JSON."""
-        return {"keep_mph": self.keep, "events": [event.to_dict() for event in self.events]}
+        return {**self.keep.to_dict(), "events": [event.to_dict() for event in self.events]}
 
 
 @frozen
@@ -144,12 +178,14 @@ class RemovalAsked(Limited):
         }  # fmt: skip
 
 
-def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Budget | None = None) -> TakeDown:
+def take_down(
+    model: Model, keep: Kept, deck: PoundPerInch | None, *, clock: Budget | None = None
+) -> TakeDown:
     """Find which braces may come out after which event, each event on top of those before it.
 
     Args:
-        model: the wall with all its braces.
-        keep: gust no clear-out gust goes below [mph].
+        model: the wall with all its braces, in that wind.
+        keep: the wind they come out in.
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
         clock: the budget; once it has run out no more braces are looked for that may come out.
     """
@@ -160,11 +196,11 @@ def take_down(model: Model, keep: Mph, deck: PoundPerInch | None, *, clock: Budg
         note = _note(model.job, event)
         if counts(event, deck):
             assert deck is not None
-            floor = deck_limits(model.job, deck)
+            floor = deck_limits(model.job, deck, thunderstorm=keep.thunderstorm)
             before = before.no_less_than(floor)
             load, limit = Quantity(deck, Kind.LINE_LOAD), Quantity(floor.limit, Kind.GUST)
             note = Said("deck-alone", load=load, limit=limit)
-            out, model = _out(model, keep, floor, clock)
+            out, model = _out(model, keep.gust, floor, clock)
         rows.append(AfterEvent(event, before, out, model.marks, Said("as-a-sentence", said=note)))
     return TakeDown(keep, tuple(rows), stopped=clock.over)
 
@@ -180,7 +216,7 @@ def counts(event: Event, deck: PoundPerInch | None) -> bool:
 
 
 def _out(model: Model, keep: Mph, floor: Limits, clock: Budget) -> tuple[tuple[Removal, ...], Model]:
-    """Take out one brace after another, always the one that is missed least, while the gust is kept."""
+    """Take out one brace after another, always the one that is missed least, while people may stay."""
     out: list[Removal] = []
     while model.strengths and not clock.over:
         for _ in model.strengths:
@@ -218,7 +254,7 @@ def on_partition_lines(job: Job) -> tuple[str, ...]:
 
 
 def ask_removal(
-    job: Job, mark: str, *, done: tuple[str, ...], keep: Mph, deck: PoundPerInch | None
+    job: Job, mark: str, *, done: tuple[str, ...], keep: Kept, deck: PoundPerInch | None
 ) -> RemovalAsked:  # fmt: skip
     """Say whether one brace may come out now, with the events that are ticked.
 
@@ -226,7 +262,7 @@ def ask_removal(
         job: the wall with the braces that stand.
         mark: the brace.
         done: events that are ticked.
-        keep: gust the clear-out gust does not go below [mph].
+        keep: the wind it comes out in.
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
 
     Raises:
@@ -243,24 +279,28 @@ def ask_removal(
             what = "--done"
             raise InputError.of(what, event, f"one of: {', '.join(Event)}")
     ticked = tuple(map(Event, done))
-    held = _without(job, mark, ticked, deck)
+    held = _without(job, mark, ticked, deck, thunderstorm=keep.thunderstorm)
     if not done:
         return RemovalAsked(mark, held, Said("no-event"), allowed=False)
     if not any(counts(event, deck) for event in ticked):
         notes = tuple(dict.fromkeys(_note(job, event) for event in ticked))
         return RemovalAsked(mark, held, Said("nothing-took-over", ticked=ticked, notes=notes), allowed=False)
-    if people_may_stay(held.clear_out, keep):
+    if people_may_stay(held.clear_out, keep.gust):
         return RemovalAsked(mark, held, Said("may-come-out-after", ticked=ticked), allowed=True)
-    return RemovalAsked(mark, held, Said("clear-out-too-low", keep=Quantity(keep, Kind.BELOW)), allowed=False)
+    low = Said("clear-out-too-low", keep=Quantity(keep.gust, Kind.BELOW))
+    return RemovalAsked(mark, held, low, allowed=False)
 
 
-def _without(job: Job, mark: str, done: tuple[Event, ...], deck: PoundPerInch | None) -> Limits:
+def _without(
+    job: Job, mark: str, done: tuple[Event, ...], deck: PoundPerInch | None, *, thunderstorm: bool
+) -> Limits:
     rest = evolve(job, braces=tuple(brace for brace in job.braces if brace.mark != mark))
-    floor = deck_limits(rest, deck) if Event.DECK_ON in done and deck is not None else NONE
-    return limits(build_model(rest)).no_less_than(floor)
+    on_deck = Event.DECK_ON in done and deck is not None
+    floor = deck_limits(rest, deck or 0.0, thunderstorm=thunderstorm) if on_deck else NONE
+    return limits(build_model(rest, thunderstorm=thunderstorm)).no_less_than(floor)
 
 
-def deck_limits(job: Job, allowable: PoundPerInch) -> Limits:
+def deck_limits(job: Job, allowable: PoundPerInch, *, thunderstorm: bool = False) -> Limits:
     """Give the limit gusts of a wall that a deck holds along its top and the floor along its plate.
 
     Each stud spans from plate to top, under the greatest pressure of any case over all of it.
@@ -270,6 +310,7 @@ def deck_limits(job: Job, allowable: PoundPerInch) -> Limits:
     Args:
         job: the wall; its braces are not counted.
         allowable: level load the deck's edge may take [lb/in].
+        thunderstorm: wind profile of an outflow.
 
     Returns:
         The least of the four gusts, without people and with them.
@@ -278,7 +319,7 @@ def deck_limits(job: Job, allowable: PoundPerInch) -> Limits:
     Source: STATICS.
     """
     bare = evolve(job, braces=())
-    model, wall = build_model(bare), job.wall
+    model, wall = build_model(bare, thunderstorm=thunderstorm), job.wall
     height, spacing = wall.highest, wall.studs.spacing
     step = [wall.length * k / (READINGS - 1) for k in range(READINGS)]
     worst = max(float(f.c(x, z)) for f in model.cases.fields for x in step for z in (0.0, height))

@@ -14,7 +14,7 @@ from bracing.chain.evaluate import Limited, Limits
 from bracing.chain.links import Direction
 from bracing.check import AssumedJson, CheckResult, check
 from bracing.choosing import Budget, over, whole_down, whole_up
-from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_design
+from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_design, people_may_stay
 from bracing.errors import Fault, FaultJson, InputError
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
@@ -22,7 +22,8 @@ from bracing.lift.line import lift_gust
 from bracing.lift.plan import body_of, weigh
 from bracing.results import HeaderJson, header, header_of_several, verdict_rank, without_braces, worst_first
 from bracing.said import Said, Verdict
-from bracing.storm.clock import Clock
+from bracing.stages.take_down import Kept
+from bracing.storm.clock import Clock, refuse
 from bracing.storm.forecast import Forecast, Hour, from_now_on
 from bracing.storm.ladder import (
     LADDER_BUDGET,
@@ -192,6 +193,39 @@ def standing(clock: Clock, stands: Second, design_speed: Mph | None) -> Standing
     )
 
 
+def kept_through(job: Job, forecast: Forecast | None, clock: Clock, *, gust: Mph | None) -> Kept:
+    """Give the wind braces come out in: the worse of today's gust and a forecast, and for how long that counts.
+
+    Args:
+        job: the wall.
+        forecast: the forecast; None where there is none.
+        clock: the clock of the place.
+        gust: today's gust, or the one to keep; None where only the forecast counts [mph].
+
+    Raises:
+        InputError: neither; a forecast that has run out.
+    """
+    if forecast is None:
+        if gust is None:
+            refuse("--keep", None, "a gust, or a forecast")
+        return Kept(gust)
+    ahead = from_now_on(forecast, clock.now)
+    today = () if gust is None else (Hour(clock.now, None, gust),)
+    worst = worst_hour(job, Forecast((*today, *ahead.hours)))
+    end, start = ahead.hours[-1].end, ahead.hours[0].start
+    begins_at = clock.text(max(start, clock.now)) if gust is None and start > clock.now else ""
+    until = Said("kept-no-end") if end is None else Said("kept-until", until=clock.text(end))
+    since = Said("kept-from", start=begins_at) if begins_at else Said("kept-now")
+    of = (
+        Said("kept-of-today")
+        if worst in today
+        else Said("kept-of-forecast", when=clock.text(max(worst.start, clock.now)))
+    )
+    why = Said("kept-worst", of=of, since=since, until=until)
+    stamp = None if end is None else clock.local(end).isoformat()
+    return Kept(worst.gust, thunderstorm=worst.thunderstorm, until=stamp, why=why)
+
+
 LEAD: Second = 7200.0
 
 
@@ -215,7 +249,7 @@ class HourAnswer(Limited):
     @property
     def out(self) -> bool:
         """Whether people must be out: the gust reaches the clear-out gust."""
-        return not over(self.clear_out, self.hour.gust)
+        return not people_may_stay(self.clear_out, self.hour.gust)
 
 
 @frozen(eq=False)
@@ -445,7 +479,7 @@ def storm(
 
 _StormJobKeys = TypedDict("_StormJobKeys", {
     "verdict": Verdict, "no_braces_on_file": list[str], "walls": list[StormJson], "truck": dict[Part, int],
-    "errors": list[FaultJson],
+    "errors": list[FaultJson], "left_out": list[FaultJson],
 })  # fmt: skip
 
 
@@ -460,10 +494,12 @@ class JobStorm:
     Attributes:
         results: one a wall, worst first.
         faults: what could not be read; those walls have no answer.
+        left_out: what else stands in the folder, and was not asked.
     """
 
     results: tuple[StormResult, ...] = field(repr=False)
     faults: tuple[Fault, ...]
+    left_out: tuple[Fault, ...] = ()
 
     @property
     def parts(self) -> Parts:
@@ -489,32 +525,8 @@ class JobStorm:
             "walls": [result.to_dict() for result in self.results],
             "truck": self.parts,
             "errors": [fault.to_dict() for fault in self.faults],
+            "left_out": [fault.to_dict() for fault in self.left_out],
         }
-
-
-def wall_files(folder: str | Path) -> tuple[Path, ...]:
-    """Give the wall files of a folder, by name: every TOML file that has a [wall] table.
-
-    Args:
-        folder: the folder.
-
-    Raises:
-        InputError: there is none.
-    """
-    found = tuple(path for path in sorted(Path(folder).glob("*.toml")) if _has_wall(path))
-    if not found:
-        what = "FILE"
-        raise InputError.of(what, str(folder), "a folder with wall files in it, each with a [wall] table")
-    return found
-
-
-def _has_wall(path: Path) -> bool:
-    """A file that cannot be read counts as a wall: its fault has to be seen."""
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError):
-        return True
-    return not text.strip() or any(line.strip().startswith("[wall") for line in text.splitlines())
 
 
 def storm_folder(
@@ -523,6 +535,7 @@ def storm_folder(
     read: Callable[[Path], Job],
     *,
     executor: Executor | None = None,
+    left_out: tuple[Fault, ...] = (),
 ) -> JobStorm:
     """Hold one forecast against every wall of a job.
 
@@ -531,6 +544,7 @@ def storm_folder(
         answer: gives the answer of one wall.
         read: reads one file.
         executor: spreads the walls over its workers; None does them one after another.
+        left_out: what else stands in the folder, and is not asked.
     """
     jobs: list[Job] = []
     faults: list[Fault] = []
@@ -547,7 +561,7 @@ def storm_folder(
         else:
             faults += found
     results = worst_first(results, lambda r: (r.job, r.verdict, r.margin))
-    return JobStorm(tuple(results), tuple(faults))
+    return JobStorm(tuple(results), tuple(faults), left_out)
 
 
 def _tried(answer: Callable[[Job], StormResult], job: Job) -> StormResult | list[Fault]:

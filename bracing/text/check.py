@@ -142,7 +142,9 @@ def _verdict(result: CheckResult, page: Page) -> list[str]:
     if result.as_drawn is None:
         return page.para("No gust was asked: these are the limits.")
     assert result.gust is not None  # a verdict answers a gust
-    return page.para(f"{as_drawn}{result.as_drawn.upper()} its limit at a gust of {page.asked(result.gust)}.")
+    out = ", and people out" if result.people_out and result.as_drawn == Verdict.WITHIN else ""
+    asked = page.asked(result.gust)
+    return page.para(f"{as_drawn}{result.as_drawn.upper()} its limit at a gust of {asked}{out}.")
 
 
 def _loose(result: CheckResult) -> str:

@@ -42,7 +42,7 @@ from bracing.panel.weight import TakeOffJson
 from bracing.results import SCHEMA_VERSION, BraceJson, HeaderJson, ListedJson
 from bracing.said import Said, Verdict
 from bracing.stages.stages import StagesJson
-from bracing.stages.take_down import AskedJson
+from bracing.stages.take_down import AskedJson, KeptJson
 from bracing.stages.walk import BuiltJson
 from bracing.storm.answer import StormJobJson, StormJson
 from bracing.text.hand_check import HandCheckJson
@@ -74,7 +74,7 @@ NONE_FOUND: Shape = {
 FILES: Shape = {"files": list[str]}
 PLANNED: Shape = {"verdict": Verdict | None, "limit_gust_mph": int | None, "clear_out_gust_mph": int | None}
 SHEETS: Shape = {
-    **HEAD, **FILES,
+    **HEAD, **FILES, "left_out": list[FaultJson],
     "walls": [{"file": str, "wall": str, "input_sha256": str, "verdict": Verdict | None, "why": str | None,
                "limit_gust_mph": int | None, "clear_out_gust_mph": int | None, "state": str, "plan": (PLANNED,)}],
 }  # fmt: skip
@@ -82,7 +82,7 @@ SHEETS: Shape = {
 RESULTS: dict[str, Shape] = {
     "built": keys_of(BuiltJson), "check": {**CHECKED, "hand_check": NotRequired[HandCheckJson | None]},
     "fasteners": keys_of(FastenersJson), "lift": {**keys_of(LiftJson), "day": NotRequired[DayJson]},
-    "plumb": {**HEAD, **TOLD, **keys_of(PlumbJson)}, "removal": {**HEAD, "keep_mph": float, **keys_of(AskedJson)},
+    "plumb": {**HEAD, **TOLD, **keys_of(PlumbJson)}, "removal": {**HEAD, **keys_of(KeptJson), **keys_of(AskedJson)},
     "sheets": SHEETS, "stages": keys_of(StagesJson), "storm": keys_of(StormJson), "storm-job": keys_of(StormJobJson),
     "walls": keys_of(ListedJson), "weight": {**HEAD, **TOLD, **keys_of(TakeOffJson)},
 }  # fmt: skip

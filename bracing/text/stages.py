@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from attrs import evolve
 
-from bracing.said import Said
 from bracing.stages.going_up import after_brace
 from bracing.stages.stages import StagesResult
-from bracing.stages.take_down import AfterEvent, RemovalAsked
+from bracing.stages.take_down import AfterEvent, Kept, RemovalAsked
 from bracing.stages.walk import BuiltResult, fact_words, found_words
 from bracing.text.check import clear_out_words, first_lines, out_words, went_lines
 from bracing.text.page import Page
-from bracing.units import Mph
 
 TIES_AFTER = "Tie rows and their diagonals count from when all of them are on, after {brace}."
 
@@ -90,14 +88,11 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
             [*lines, "Next, which braces:", *page.command(f"bracing layout {wall} --gust {gust:g}")]
         )
     lines += [*_hook(result, page), *_stages(result, page), *_missing(result, page)]
-    lines += page.para(page.said(Said("as-a-sentence", said=Said("returns-count-for-nothing"))))
     if result.take_down is None:
         lines += page.para("Say --gust (or --keep) to see which braces may come out after which event.")
     else:
-        keep = page.asked(result.take_down.keep)
-        lines += page.para(
-            f"Taking down, one brace at a time, the clear-out gust never below {keep}; each event must be ticked:"
-        )
+        kept = kept_words(result.take_down.keep, page)
+        lines += page.para(f"Taking down, one brace at a time, once its event is ticked. {kept}")
         lines += [line for event in result.take_down.events for line in _event(event, page)]
     lines += page.cautions()
     if result.take_down is not None:
@@ -108,18 +103,32 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
     return "\n".join(lines)
 
 
-def removal_page(asked: RemovalAsked, page: Page, *, keep: Mph) -> str:
+def kept_words(keep: Kept, page: Page) -> str:
+    """Say which wind braces come out in, where it comes from, and for how long it counts.
+
+    Args:
+        keep: that wind.
+        page: how it is written.
+    """
+    blows = " in a thunderstorm's wind" if keep.thunderstorm else ""
+    return (
+        f"A brace comes out only where the clear-out gust after it is over {page.asked(keep.gust)}{blows}: "
+        f"{page.said(keep.why)}."
+    )
+
+
+def removal_page(asked: RemovalAsked, page: Page, *, keep: Kept) -> str:
     """Write whether one brace may come out.
 
     Args:
         asked: the answer.
         page: how it is written.
-        keep: gust no removal goes below [mph].
+        keep: the wind it comes out in.
     """
     word = "may come out" if asked.allowed else "STAYS"
     limit = (
         f"Without it the clear-out gust is {page.gust(asked.limits.clear_out)}, the limit gust "
-        f"{page.gust(asked.limit)}; a clear-out gust of {page.asked(keep)} is kept."
+        f"{page.gust(asked.limit)}. {kept_words(keep, page)}"
     )
     lines = [*page.para(f"{asked.mark} {word}: {page.said(asked.why)}."), *page.para(limit)]
     return "\n".join([*lines, *page.cautions()])
@@ -161,15 +170,13 @@ def _missing(result: StagesResult, page: Page) -> list[str]:
 
 
 def _event(event: AfterEvent, page: Page) -> list[str]:
-    clear = page.gust(event.limits.clear_out)
-    head = f"[ ] {event.event}: clear-out {clear}. {_who(event, page)}"
-    return [*page.para(head, hang=4), *page.para(page.said(event.note), indent=4, hang=0)]
+    return page.para(f"[ ] {event.event}: {_who(event, page)} {page.said(event.note)}", hang=4)
 
 
 def _who(event: AfterEvent, page: Page) -> str:
-    """Say who may come out and who stays; where all are out, that alone."""
+    """Say who may come out and who stays; where all stay or all are out, that alone."""
     out = ", ".join(f"{one.mark} (clear-out then {page.gust(one.clear_out)})" for one in event.out)
-    stay = f"Stay: {', '.join(event.stay)}."
     if not out:
-        return f"None may come out. {stay}" if event.stay else "Every brace is out by then."
-    return f"May come out, in this order: {out}{'. ' + stay if event.stay else '; then every brace is out.'}"
+        return "none may come out." if event.stay else "every brace is out by then."
+    stay = f". Stay: {', '.join(event.stay)}." if event.stay else "; then every brace is out."
+    return f"clear-out {page.gust(event.limits.clear_out)}. May come out, in this order: {out}{stay}"

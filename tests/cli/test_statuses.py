@@ -1,4 +1,4 @@
-"""Exit statuses of every command: 0 within, 1 not, 2 bad input, 3 our own fault, 130 interrupted."""
+"""Exit statuses of every command: 0 within, 1 not, 2 bad input, 3 our own fault, 4 people out, 130 interrupted."""
 
 import errno
 import sys

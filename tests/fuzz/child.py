@@ -73,7 +73,7 @@ def judge(case: Case, ran: tuple[int, str, str, float]) -> list[str]:
     """Say everything that is wrong with what came out."""
     status, out, err, took = ran
     wrong = []
-    if status not in (0, 1, 2, 130) or "Traceback" in out + err:
+    if status not in (0, 1, 2, 4, 130) or "Traceback" in out + err:
         wrong.append(f"status {status}: {err.strip()[-400:]}")
     if took > seconds_for(case):
         wrong.append(f"took {took:.1f} s")
@@ -108,7 +108,8 @@ def _judge_json(out: str, status: int) -> list[str]:
     wrong = [link["link"] for link in answer["links"] if link["ratio"] is None or link["ratio"] > 1.0]
     if not answer["links"] or answer["limit_gust_mph"] < int(answer["gust_mph"]):
         wrong.append("within, over its limit gust or without a link")
-    return wrong + (["within, and its status is not 0"] if status else [])
+    expected = 4 if answer.get("people_out") else 0
+    return wrong + ([f"within, and its status is not {expected}"] if status != expected else [])
 
 
 def main(words: list[str]) -> int:

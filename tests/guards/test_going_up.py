@@ -16,7 +16,7 @@ from bracing.errors import NoLayoutError
 from bracing.layout.plan import LayoutAsked, lay_out
 from bracing.lift.plumb import loose_feet
 from bracing.stages.stages import stages
-from bracing.stages.take_down import take_down
+from bracing.stages.take_down import Kept, take_down
 from tests.cli.running import EXAMPLES, run, said
 from tests.layout_walls import random_layout_job
 from tests.wall_files import wall_file, wall_text
@@ -49,14 +49,14 @@ def test_the_hook_never_comes_off_above_the_clear_out_gust_of_its_stage(capsys, 
         between += any(row["clear_out_gust_mph"] < gust <= row["limit_gust_mph"] for row in rows)
         if until is None:
             assert (answer["hook_needs"], answer["verdict"]) == ([], "over")
-            assert rows[-1]["clear_out_gust_mph"] < gust
+            assert rows[-1]["clear_out_gust_mph"] <= gust
             continue
         came_off += 1
         tied = any("tie row" in words for words in answer["hook_needs"])
         first = max(
             k for k, row in enumerate(rows) if row["after"] == until and (tied or not row["tie_rows"])
         )
-        assert all(row["clear_out_gust_mph"] >= gust for row in rows[first:])
+        assert all(row["clear_out_gust_mph"] > gust for row in rows[first:])
     assert came_off
     assert between
 
@@ -122,15 +122,15 @@ def test_lift_of_a_wall_without_braces_says_the_hook_stays(capsys):
 def test_no_brace_comes_out_above_the_clear_out_gust_it_leaves(capsys):
     """The deck alone is worth a limit of some 58 mph, so a clear-out gust of 49: 52 mph lies between."""
     deck = ("--deck-takes", "120 lb/ft", "--done", "deck on", "--take-out", "B2")
-    below, over = (run(capsys, "stages", KITCHEN, "--keep", keep, *deck, "--json") for keep in (49, 52))
+    below, over = (run(capsys, "stages", KITCHEN, "--keep", keep, *deck, "--json") for keep in (48, 52))
     assert (below.status, below.json["allowed"]) == (0, True)
     assert over.json["clear_out_gust_without_mph"] < 52 <= over.json["limit_gust_without_mph"]
     assert (over.status, over.json["allowed"]) == (1, False)
-    for keep in (20, 40, 49, 52):
+    for keep in (20, 40, 48, 49, 52):
         down = staged(capsys, KITCHEN, "--keep", keep, "--deck-takes", "120 lb/ft")["take_down"]
         out = [one for event in down["events"] for one in event["may_come_out"]]
-        assert all(one["clear_out_gust_mph"] >= keep for one in out)
-        assert bool(out) == (keep < 52)
+        assert all(one["clear_out_gust_mph"] > keep for one in out)
+        assert bool(out) == (keep < 49)
 
 
 # -- returns ---------------------------------------------------------------------------------------------
@@ -231,11 +231,11 @@ def test_no_foot_is_let_go_above_the_clear_out_gust_it_leaves(capsys, tmp_path):
     readings = dict.fromkeys(("B1", "B2", "B3"), "2 in, 2 1/2 in")
     left = {mark: left_without(capsys, tmp_path, mark) for mark in ("B1", "B2", "B3")}
     seen = set()
-    for gust in sorted({5, 40, *left.values(), *(clear_out + 1 for clear_out in left.values())}):
+    for gust in sorted({5, 40, *left.values(), *(clear_out - 1 for clear_out in left.values())}):
         ran = plumbed(capsys, readings, "--gust", gust, "--json")
         order, stays = ran.json["order"], ran.json["stays"]
         assert sorted(order + stays) == ["B1", "B2", "B3"]
-        assert sorted(order) == [mark for mark, clear_out in sorted(left.items()) if clear_out >= gust]
+        assert sorted(order) == [mark for mark, clear_out in sorted(left.items()) if clear_out > gust]
         assert ran.status == (1 if stays else 0)
         seen.add(len(order))
     assert seen == {0, 1, 2, 3}
@@ -251,10 +251,10 @@ def lets_nothing_go_too_early(job):
     for gust in GUSTS:
         off = evolve(result, gust=float(gust)).hook.off_after
         if off is not None:
-            assert all(stage.clear_out >= gust for stage in result.stages[result.stages.index(off) :])
+            assert all(stage.clear_out > gust for stage in result.stages[result.stages.index(off) :])
     for keep in (10.0, 25.0):
-        out = [removal for event in take_down(model, keep, deck).events for removal in event.out]
-        assert all(removal.clear_out >= keep for removal in out)
+        out = [removal for event in take_down(model, Kept(keep), deck).events for removal in event.out]
+        assert all(removal.clear_out > keep for removal in out)
     untied = tuple(evolve(brace, ties=0) for brace in job.braces)
     apart = not any(brace.stud_doubled for brace in job.braces)  # studs of braces to come are doubled already
     for k, stage in enumerate(result.stages):

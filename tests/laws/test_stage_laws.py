@@ -14,7 +14,7 @@ from bracing.job.floor import Partition
 from bracing.job.job import Site
 from bracing.stages.going_up import Stage
 from bracing.stages.stages import in_order, stages, start_of
-from bracing.stages.take_down import Event, ask_removal, deck_limits
+from bracing.stages.take_down import Event, Kept, ask_removal, deck_limits
 from bracing.text.quantities import in_words
 from tests.storm_walls import mended, wall
 
@@ -91,11 +91,11 @@ def test_the_hook_comes_off_where_this_and_every_later_stage_has_the_clear_out(g
     result = evolve(staged(), gust=gust)
     off = result.hook.off_after
     if off is None:
-        assert result.stages[-1].clear_out < gust
+        assert result.stages[-1].clear_out <= gust
         return
     first = result.stages.index(off)
-    assert all(stage.clear_out >= gust for stage in result.stages[first:])
-    assert first == 0 or result.stages[first - 1].clear_out < gust
+    assert all(stage.clear_out > gust for stage in result.stages[first:])
+    assert first == 0 or result.stages[first - 1].clear_out <= gust
     assert result.hook_until == off.mark
 
 
@@ -131,7 +131,7 @@ def test_no_removal_goes_below_the_clear_out_gust_that_is_kept(name, keep, deck)
         assert row.limit == pytest.approx(max(limit(job), floor.limit), abs=0.05)
         for removal in row.out:
             job = evolve(job, braces=tuple(b for b in job.braces if b.mark != removal.mark))
-            assert removal.clear_out >= keep
+            assert removal.clear_out > keep
             assert removal.limit == pytest.approx(max(limit(job), floor.limit), abs=0.05)
         assert row.stay == tuple(b.mark for b in job.braces)
 
@@ -144,11 +144,11 @@ def test_removals_stop_only_where_every_further_one_would_go_below():
     assert job.braces
     for brace in job.braces:
         less = build_model(evolve(job, braces=tuple(b for b in job.braces if b is not brace)))
-        assert limits(less).clear_out < keep
+        assert limits(less).clear_out <= keep
 
 
 def asked(mark, *done, keep=10.0, deck=None, job=None):
-    return ask_removal(job or mended("short"), mark, done=done, keep=keep, deck=deck)
+    return ask_removal(job or mended("short"), mark, done=done, keep=Kept(keep), deck=deck)
 
 
 def test_a_removal_without_a_ticked_event_is_refused_however_much_there_is_to_spare():
@@ -176,9 +176,9 @@ def test_a_removal_is_allowed_on_a_stated_deck_and_never_below_the_gust_that_is_
     found = asked("B1", Event.DECK_ON, deck=1000.0)
     out = found.limits.clear_out
     assert found.allowed
-    assert asked("B1", Event.DECK_ON, deck=1000.0, keep=float(out)).allowed
-    over = asked("B1", Event.DECK_ON, deck=1000.0, keep=out + 1.0)  # its limit gust is still over this
-    assert over.limit > out + 1.0
+    assert asked("B1", Event.DECK_ON, deck=1000.0, keep=out - 1.0).allowed
+    over = asked("B1", Event.DECK_ON, deck=1000.0, keep=float(out))  # its limit gust is still over this
+    assert over.limit > out
     assert not over.allowed
 
 

@@ -19,10 +19,11 @@ from bracing.errors import InputError, MissingExtraError
 from bracing.job.fields import MOST_LETTERS
 from bracing.job.job import Built, Found, all_seen
 from bracing.reading.jobs import job_from_text
+from bracing.reading.source import wall_folder
 from bracing.results import CAUTIONS
 from bracing.said import Verdict
 from bracing.sheet.facts import GUSTS, Facts, checklists, gather
-from bracing.sheet.folder import FolderWall, index_page, read_folder, stand, write_folder
+from bracing.sheet.folder import MOST_WALLS, FolderWall, index_page, read_walls, stand, write_folder
 from bracing.sheet.rows import brace_rows, distances, gust_ladder, stick_for
 from bracing.sheet.writing import page_of, suffix_of, write_sheet
 from bracing.text.page import PLAIN
@@ -418,7 +419,7 @@ def folder(tmp_path_factory):
 
 
 def test_a_job_is_indexed_worst_first(folder, tmp_path):
-    walls = stand(read_folder(folder), gust=40.0)
+    walls = stand(read_walls(wall_folder(folder).files), gust=40.0)
     assert [wall.job.wall.name for wall in walls] == ["North wall, as found", "Shop wall on slab"]
     files = write_folder(walls, tmp_path / "out", with_pdf=False)
     assert [file.name for file in files] == ["index.html", "as-found.html", "slab-wall.html"]
@@ -434,7 +435,7 @@ def test_a_job_is_indexed_worst_first(folder, tmp_path):
 @pytest.mark.slow
 def test_a_job_goes_into_one_pdf(folder, tmp_path):
     pytest.importorskip("weasyprint")
-    walls = stand(read_folder(folder), gust=40.0)
+    walls = stand(read_walls(wall_folder(folder).files), gust=40.0)
     (file,) = write_folder(walls, tmp_path / "job.pdf")
     pages, text = pdf_text(file)
     assert pages >= 12
@@ -451,12 +452,14 @@ def test_a_wall_without_a_layout_stands_first_with_its_reason():
 
 
 def test_a_folder_without_walls_and_one_with_faults_are_refused(tmp_path):
-    with pytest.raises(InputError, match="1 to 200 files"):
-        read_folder(tmp_path)
+    with pytest.raises(InputError, match="a folder with wall files in it"):
+        wall_folder(tmp_path)
+    with pytest.raises(InputError, match="got a folder with 201 wall files; expected 200 at most"):
+        read_walls((tmp_path / "a.toml",) * (MOST_WALLS + 1))
     for name in ("a", "b"):
         (tmp_path / f"{name}.toml").write_text('[wall]\nname = "W"\nlength = 3', encoding="utf-8")
     with pytest.raises(InputError) as caught:
-        read_folder(tmp_path)
+        read_walls(wall_folder(tmp_path).files)
     assert {fault.file.rpartition("/")[2] for fault in caught.value.faults} == {"a.toml", "b.toml"}
 
 

@@ -17,8 +17,9 @@ from bracing.job.framing import frame_wall
 from bracing.job.wall import Opening
 from bracing.layout.spots import Spot, find_spot
 from bracing.reading.jobs import job_from_text, read_job
+from bracing.reading.source import wall_folder
 from bracing.reading.writing import write_ladder
-from bracing.storm.answer import storm, storm_folder, wall_files
+from bracing.storm.answer import storm, storm_folder
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder, add_brace
@@ -248,7 +249,7 @@ def test_a_wall_that_cannot_be_worked_out_is_reported_and_the_others_answered(tm
     (tmp_path / "b.toml").write_text(WALLS["short"].replace('"96 in"', '"100 in"'), encoding="utf-8")
     (tmp_path / "c.toml").write_bytes(b"\xff\xfe\x00[wall]")
     (tmp_path / "notes.toml").write_text("[site]\n", encoding="utf-8")
-    files = wall_files(tmp_path)
+    files = wall_folder(tmp_path).files
     assert [path.name for path in files] == ["a.toml", "b.toml", "c.toml"]
     found = storm_folder(files, calm, read_job)
     assert [result.job.file for result in found.results] == [str(tmp_path / "a.toml")]
