@@ -388,18 +388,22 @@ def strength(load: Pound, *, metric: bool = False) -> str:
     return f"{down(load / POUNDS_PER_NEWTON / 1000.0, 2)} kN" if metric else f"{down(load)} lb"
 
 
-def signed(inches: Inch, *, metric: bool = False) -> str:
-    """Write a small length with its sign, to the nearest sixteenth or millimetre.
+def small(inches: Inch, *, metric: bool = False) -> str:
+    """Write how far something is, either way, to the nearest sixteenth or millimetre.
 
     Args:
         inches: the length [in].
         metric: millimetres instead.
 
     Example:
-        >>> signed(0.5), signed(0.5, metric=True)
-        ('+0.5 in', '+13 mm')
+        >>> print(small(0.38), small(-1.5), small(0.5, metric=True))
+        3/8" 1 1/2" 13 mm
     """
-    return f"{inches * 25.4:+.0f} mm" if metric else f"{round(inches * 16) / 16:+.4g} in"
+    if metric:
+        return f"{abs(inches) * 25.4:.0f} mm"
+    whole, rest = divmod(round(abs(inches) * 16), 16)
+    part = f"{Fraction(rest, 16)}" if rest else ""
+    return f"{whole} {part}".strip() + '"' if whole else f'{part or 0}"'
 
 
 def sag(inches: Inch, *, metric: bool = False) -> str:

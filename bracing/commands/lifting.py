@@ -76,7 +76,7 @@ _READ_AS: dict[str, Callable[..., object]] = {"length": length, "force": force, 
 _HELD = {  # options of the request that give one field of it, by its kind
     "gust": "gust", "dynamic": "dynamic", "picks": "picks", "below_top": "drop", "pick_lb": "pick_lb",
     "slings": "slings", "sling_tag": "sling_lb", "lift_each": "lift_each", "hand_reach": "reach", "people": "people",
-    "tag_lines": "tag_pull", "line_kv": "line_kv", "line_distance": "line_distance",
+    "tag_lines": "tag_pull", "braces_on": "braces_on", "line_kv": "line_kv", "line_distance": "line_distance",
 }  # fmt: skip
 
 
@@ -263,6 +263,10 @@ def lift(
     lift_each: Annotated[str, typer.Option(help="lift of one person")] = "50 lb",
     hand_reach: Annotated[str, typer.Option(help="how high hands push")] = "6.5 ft",
     people: Annotated[int, typer.Option(help="how many there are", min=2, max=40)] = 3,
+    braces_on: Annotated[
+        bool | None,
+        typer.Option("--braces-on/--no-braces-on", help="the braces go up with the wall, or do not"),
+    ] = None,
     tag_lines: Annotated[str | None, typer.Option(help="level pull all tag lines hold together")] = None,
     toe_nails: Annotated[str | None, typer.Option(help='such as "24: 16d common"')] = None,
     straps: Annotated[str | None, typer.Option(help='"6: 400 lb", or "6: 5 of 16d common"')] = None,

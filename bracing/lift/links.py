@@ -253,6 +253,7 @@ class LiftRequest:
         lift_each: lift of one person [lb].
         reach: how high hands push [in].
         people: how many people there are.
+        braces_on: the braces of the file go up with the wall; None where nobody said.
         tag_pull: level pull all tag lines together hold [lb]; None where nobody declared it.
         foot: what holds the foot.
         machine: the machine; None without one.
@@ -279,6 +280,7 @@ class LiftRequest:
     )
     reach: Inch = declared("length", "how high hands push", default=HANDS, least=36.0, most=120.0)
     people: int = declared("count", "how many people there are", default=3, least=2, most=40)
+    braces_on: bool | None = declared("flag", "the braces go up with the wall", default=None)
     tag_pull: Pound | None = declared("force", "level pull of all tag lines", default=None, least=0.0)
     foot: FootRequest = declared("part", "what holds the foot", default=FootRequest())
     machine: Machine | None = declared("part", "the machine", default=None)

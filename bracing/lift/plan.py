@@ -60,7 +60,16 @@ from bracing.lift.picks import (
     worth_of_rows,
 )
 from bracing.lift.slings import Bridle, SlingCheck, SlingJson, bridle, check_sling, sling_for_angle
-from bracing.panel.weight import AtJson, PartJson, TakeOff, take_off
+from bracing.panel.weight import (
+    MOISTURE_PERCENT,
+    AtJson,
+    PartJson,
+    TakeOff,
+    braces_riding,
+    doubled_studs,
+    take_off,
+    wood_density,
+)
 from bracing.results import CAUTIONS, HeaderJson, header
 from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.sources import shipped
@@ -92,7 +101,8 @@ LineJson = TypedDict("LineJson", {
     "keep_ft": float | None, "source": str,
 })  # fmt: skip
 _LiftKeys = TypedDict("_LiftKeys", {
-    "wall": str, "state": str, "verdict": Verdict | None, "over": list[Said], "weight_lb": float, "cg_ft": AtJson,
+    "wall": str, "state": str, "verdict": Verdict | None, "over": list[Said],
+    "unknown": list[Said], "weight_lb": float, "cg_ft": AtJson,
     "rig_for_lb": float, "dynamic": float, "head_force_lb": float, "gust_mph": float | None,
     "limit_gust_mph": float | None, "limit_gust_gives_first": Said | None, "slack_from_deg": float | None,
     "past_plumb_deg": float | None, "tag_line_lb": float | None, "tilt": list[TiltJson], "worth": list[WorthJson],
@@ -402,13 +412,34 @@ class LiftPlan:
         return tuple(_over(self))
 
     @property
+    def unknown(self) -> tuple[Said, ...]:
+        """What must carry something and nobody declared, each with what it must carry."""
+        asked = self.request
+        tag, leg, load = (
+            Quantity(value, Kind.LOAD) for value in (self.tag_line, self.slings.check.tension, self.rigged)
+        )
+        said = []
+        if asked.tag_pull is None:
+            said.append(Said("tag-lines-undeclared", load=tag))
+        if asked.sling_lb is None:
+            said.append(Said("sling-tag-undeclared", load=leg))
+        if asked.machine is None or asked.chart is None:
+            said.append(Said("machine-undeclared", load=load))
+        return tuple(said)
+
+    @property
     def verdict(self) -> Verdict | None:
-        """Over where anything is; else within, or None where no gust was asked; engineer past what this covers."""
+        """Over where anything is; else None without a gust, unknown where what carries is not declared; else within.
+
+        Engineer past what this covers.
+        """
         if self.beyond:
             return Verdict.ENGINEER
         if self.over:
             return Verdict.OVER
-        return None if self.request.gust is None else Verdict.WITHIN
+        if self.request.gust is None:
+            return None
+        return Verdict.UNKNOWN if self.unknown else Verdict.WITHIN
 
     def to_dict(self) -> LiftJson:
         """Give the plan as JSON."""
@@ -420,6 +451,7 @@ class LiftPlan:
             "state": self.job.state,
             "verdict": self.verdict,
             "over": list(self.over),
+            "unknown": list(self.unknown),
             "weight_lb": off["weight_lb"],
             "cg_ft": off["cg_ft"],
             "rig_for_lb": self.rigged,
@@ -456,7 +488,7 @@ def heaviest_gravity() -> float:
 
 
 def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
-    """Weigh a job's wall on the heavy side, and say what was assumed.
+    """Weigh a job's wall on the heavy side, studs doubled at braces with it, and say what was assumed.
 
     Args:
         job: the job.
@@ -478,10 +510,46 @@ def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
         why = Said("weighed-bare")
         assumed.append(Assumed("wall.layers", [], why, None))
     found = take_off(job.wall, heavy_species_G=heavy)
+    found = found.plus(doubled_studs(job.wall, job.braces, found.density_pcf))
     if found.if_openings_sheathed > 0.0:
         why = Said("weighed-as-holes", more=Quantity(found.if_openings_sheathed, Kind.LOAD))
         assumed.append(Assumed("wall.opening", len(job.wall.openings), why, None))
     return found, tuple(assumed)
+
+
+def weigh_lightly(job: Job) -> TakeOff:
+    """Weigh a job's wall on the light side, for the wind that its weight stands against: no heavier than declared.
+
+    Args:
+        job: the job.
+    """
+    dry = job.wall if "wall.moisture" in job.declared else evolve(job.wall, moisture="dry")
+    found = take_off(dry)
+    return found.plus(doubled_studs(dry, job.braces, found.density_pcf))
+
+
+def with_braces(job: Job, wall: TakeOff) -> TakeOff:
+    """Add the braces that go up with a wall, on the heavy side where nobody declared their species.
+
+    Args:
+        job: the job.
+        wall: what it weighs without them.
+    """
+    known = "kit.species" in job.declared
+    G = specific_gravity(job.kit.species) if known else heaviest_gravity()
+    return wall.plus(braces_riding(job.braces, wood_density(G, MOISTURE_PERCENT["green"])))
+
+
+def _weighed(job: Job, request: LiftRequest) -> tuple[TakeOff, TakeOff, tuple[Assumed, ...]]:
+    """Weigh what hangs: on the heavy side for what carries it, on the light side for the wind, which it resists."""
+    (wall, assumed), light = weigh(job), weigh_lightly(job)
+    if not job.braces or request.braces_on is False:
+        return wall, light, assumed
+    heavy = with_braces(job, wall)
+    if request.braces_on:
+        return heavy, light, assumed
+    why = Said("weighed-with-braces", more=Quantity(heavy.weight - wall.weight, Kind.LOAD))
+    return heavy, wall, (*assumed, Assumed("--braces-on", value=True, why=why, effect=None))
 
 
 def body_of(job: Job, weight: TakeOff, pick_up: Inch) -> TiltBody:
@@ -531,11 +599,11 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
         MissingDataError: a name in no table.
     """
     held_part(request, LiftRequest, "request")
-    weight, assumed = weigh(job)
-    hung, plan, needed = _picked(job, weight, request)
+    (hung, plan, needed), (weight, light, assumed) = _picked(job, request)
     body = body_of(job, weight, plan.up)
     rigged = rig_for(weight.weight, request.dynamic)
-    gusts = lift_gust(body, tag_height=plan.up, tag_pull=request.tag_pull)
+    resists = body_of(job, light, plan.up)
+    gusts = lift_gust(resists, tag_height=plan.up, tag_pull=request.tag_pull)
     gust = float(gusts.limit) if request.gust is None else request.gust
     slings = plan_slings(plan, request, rigged)
     tilts = tuple(math.radians(d) for d in range(0, 91, STEP))
@@ -557,7 +625,7 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
         gusts=gusts,
         gust=gust,
         tilt=tuple(tilt_row(body, tilt, gust=gust, rise=slings.rise, stress=stress) for tilt in tilts),
-        slack_from=slack_tilt(body, gust),
+        slack_from=slack_tilt(resists, gust),
         past=past_centre(body),
         tag_line=tag_line_pull(body, gust, plan.up),
         picks=plan,
@@ -575,24 +643,32 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
     )
 
 
-def _picked(job: Job, weight: TakeOff, request: LiftRequest) -> tuple[HungWall, PickPlan, tuple[Said, ...]]:
-    """Hang the wall at its picks; where it folds at a kink, with the strongback it then needs."""
+Hung = tuple[HungWall, PickPlan, tuple[Said, ...]]
+Weighed = tuple[TakeOff, TakeOff, tuple[Assumed, ...]]
 
-    def hung_and_picked(wall: Wall) -> tuple[HungWall, PickPlan]:
-        hung = hang(wall, weight, drop=request.drop, dynamic=request.dynamic)
+
+def _picked(job: Job, request: LiftRequest) -> tuple[Hung, Weighed]:
+    """Weigh the wall and hang it at its picks; where it folds at a kink, with the strongback it then needs."""
+
+    def hung_and_picked(wall: Wall) -> tuple[HungWall, PickPlan, Weighed]:
+        weighed = _weighed(evolve(job, wall=wall), request)
+        hung = hang(wall, weighed[0], drop=request.drop, dynamic=request.dynamic)
         picked = pick_at(hung, request.pick_at) if request.pick_at else choose_picks(hung, request.picks)
-        return hung, picked
+        return hung, picked, weighed
 
     try:
-        return (*hung_and_picked(job.wall), ())
+        hung, plan, weighed = hung_and_picked(job.wall)
     except MechanismError:
         row = row_across(job.wall)
+    else:
+        return (hung, plan, ()), weighed
     try:
-        hung, plan = hung_and_picked(evolve(job.wall, rows=(*job.wall.rows, row)))
+        hung, plan, weighed = hung_and_picked(evolve(job.wall, rows=(*job.wall.rows, row)))
     except MechanismError as error:
         wanted = f"picks that leave no way to fold: {error.motions} free motions, {error.held} held"
         raise InputError.of(FIELD, f"{request.picks} picks", wanted) from None
-    return hung, plan, (Said("strongback-at-kink", size=row.size, up=Quantity(row.height, Kind.TAPE)),)
+    needed = Said("strongback-at-kink", size=row.size, up=Quantity(row.height, Kind.TAPE))
+    return (hung, plan, (needed,)), weighed
 
 
 def hands_of(job: Job, weight: TakeOff, request: LiftRequest) -> HandRaise:

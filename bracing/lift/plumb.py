@@ -3,8 +3,8 @@
 At each brace two offsets are read from one plumb line or laser: at the floor and at the head, both from the
 line to the same face, positive toward the braces. A head offset larger than the floor's leans toward them.
 
-A brace that has nothing to move is not let go, and none is while the wall without it has a clear-out gust under the
-gust of the day: people stand beside the wall then.
+A brace that has nothing to move is not let go, and none is while the gust of the day reaches the clear-out gust of the
+wall without it: people stand beside the wall then.
 """
 
 from __future__ import annotations

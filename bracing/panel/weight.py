@@ -11,11 +11,12 @@ from functools import lru_cache
 from typing import TypedDict
 
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from bracing.codes.pressures import outline_properties
-from bracing.job.framing import Framing, Stick, frame_wall
+from bracing.job.brace import Brace
+from bracing.job.framing import Framing, Stick, frame_wall, underside
 from bracing.job.layers import Layer, fills_openings, layer
 from bracing.job.lumber import section, specific_gravity
 from bracing.job.wall import Opening, Wall
@@ -113,6 +114,17 @@ class TakeOff:
     density_pcf: float
     face_area: float
     if_openings_sheathed: Pound
+
+    def plus(self, parts: Iterable[WallPart]) -> TakeOff:
+        """Give it with more parts on the wall.
+
+        Args:
+            parts: what is added.
+        """
+        both = (*self.parts, *parts)
+        weight = sum(part.weight_lb for part in both)
+        x, z, behind = _centre(both, weight)
+        return evolve(self, parts=both, weight=weight, x_cg=x, z_cg=z, behind_cg=behind)
 
     def to_dict(self) -> TakeOffJson:
         """Give the take-off for JSON, lengths in feet."""
@@ -279,6 +291,54 @@ def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[WallPar
         behind = -section(sticks[0].size).thickness / 2.0 if name == "rows" else depth / 2.0
         parts.append(WallPart(name, pieces, total, x, z, behind, source))
     return parts
+
+
+def doubled_studs(wall: Wall, braces: Iterable[Brace], density: float) -> tuple[WallPart, ...]:
+    """Give the second plies of studs doubled at braces, one part; none where no stud is.
+
+    Args:
+        wall: the wall.
+        braces: its braces; each may double the stud it stands at.
+        density: of its lumber [pcf].
+    """
+    each = section(wall.studs.size)
+    at = sorted({brace.stud_at for brace in braces if brace.stud_doubled})
+    sticks = [(x, underside(wall, x, each.thickness) - each.thickness) for x in at]
+    rows = [
+        (x, weight_of_sticks(weight_per_length(each.area, density), length, 1), length)
+        for x, length in sticks
+    ]
+    total = sum(weight for _, weight, _ in rows)
+    if not rows:
+        return ()
+    x = sum(weight * x for x, weight, _ in rows) / total
+    z = sum(weight * (each.thickness + length / 2.0) for _, weight, length in rows) / total
+    source = Said("weighed-at", density=Quantity(density, Kind.DENSITY))
+    return (WallPart("doubled studs", len(rows), total, x, z, each.width / 2.0, source),)
+
+
+def braces_riding(braces: Iterable[Brace], density: float) -> tuple[WallPart, ...]:
+    """Give the braces that go up with the wall, each folded flat against it and hung at its head; none without.
+
+    Args:
+        braces: the braces, with their stiffeners.
+        density: of their lumber [pcf].
+    """
+    rows = [
+        (b, section(b.size), weight_of_sticks(
+            weight_per_length(section(b.size).area, density), b.length, 2.0 if b.stiffener == "T" else 1.0
+        ))
+        for b in braces
+    ]  # fmt: skip
+    total = sum(weight for _, _, weight in rows)
+    if not rows:
+        return ()
+    x, z = (sum(w * at for (_, _, w), at in zip(rows, places, strict=True)) / total
+            for places in ([b.stud_at for b, _, _ in rows], [b.head for b, _, _ in rows]))  # fmt: skip
+    behind = -sum(w * stick.thickness / 2.0 for _, stick, w in rows) / total
+    pieces = sum(2 if b.stiffener == "T" else 1 for b, _, _ in rows)
+    source = Said("weighed-at", density=Quantity(density, Kind.DENSITY))
+    return (WallPart("braces on it", pieces, total, x, z, behind, source),)
 
 
 def _stick_weight(stick: Stick, density: float) -> Pound:

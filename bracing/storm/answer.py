@@ -19,7 +19,7 @@ from bracing.errors import Fault, FaultJson, InputError
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.lift.line import lift_gust
-from bracing.lift.plan import body_of, weigh
+from bracing.lift.plan import body_of, weigh_lightly
 from bracing.results import HeaderJson, header, header_of_several, verdict_rank, without_braces, worst_first
 from bracing.said import Said, Verdict
 from bracing.stages.take_down import Kept
@@ -106,8 +106,8 @@ def lay_down(job: Job, forecast: Forecast, *, out_by: datetime, now: datetime, l
         now: the present moment.
         lead: time kept in hand.
     """
-    weight, _ = weigh(job)
-    gusts = lift_gust(body_of(job, weight, job.wall.highest), tag_height=job.wall.highest)
+    body = body_of(job, weigh_lightly(job), job.wall.highest)
+    gusts = lift_gust(body, tag_height=job.wall.highest)
     windy = [begins(forecast.hours, k) for k, h in enumerate(forecast.hours) if h.gust > gusts.limit]
     latest = min([out_by, *(start - lead for start in windy)])
     return LayDown(gusts.limit, gusts.gives_first, latest if latest > now else None)

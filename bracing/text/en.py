@@ -381,6 +381,13 @@ WORDS: dict[str, str] = {
     "weighed-green": "green, 30 % moisture; fresh-sawn lumber can weigh more",
     "weighed-bare": "none; a sheathed wall weighs more: declare its layers",
     "weighed-as-holes": "weighed as holes; if they are sheathed over, add {more}",
+    "weighed-with-braces": (
+        "the braces go up with the wall, folded against it: {more} more to carry, and none of it counted against the "
+        "wind; say --no-braces-on where they do not"
+    ),
+    "tag-lines-undeclared": "tag lines: all together hold {load} at plumb (--tag-lines)",
+    "sling-tag-undeclared": "the tag of a sling: {load} on the worse leg (--sling-tag)",
+    "machine-undeclared": "the machine's chart: {load} on its hook, and the rigging (--chart, --distance)",
     "strongback-at-kink": (
         "a {size} strongback, one length or spliced, {up} up across the kink of the top: without it the frame folds "
         "there as it hangs"

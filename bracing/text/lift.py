@@ -11,13 +11,13 @@ from bracing.job.job import Job
 from bracing.lift.day import day_plan
 from bracing.lift.machine import least_margin, power_line_distance
 from bracing.lift.plan import LiftPlan
-from bracing.lift.plumb import Plumb
+from bracing.lift.plumb import Move, Plumb
 from bracing.panel.weight import TakeOff
 from bracing.results import said_first
 from bracing.said import Kind, Quantity, Said
 from bracing.text.page import Page
 from bracing.text.quantities import written
-from bracing.units import down, sag, signed, slope, up
+from bracing.units import Inch, down, sag, slope, up
 
 _HALF_INCHES = 2  # marks to the inch, as far as a hook can be put
 _ROWS = (0, 15, 30, 45, 60, 70, 75, 80, 85, 90)
@@ -79,7 +79,7 @@ def lift_page(plan: LiftPlan, page: Page) -> str:
     """
     asked = plan.request.gust is not None
     gust = page.asked(plan.gust) if asked else page.gust(plan.gust)
-    verdict = "lift" if plan.verdict is None else plan.verdict.upper()
+    verdict = "no gust was asked" if plan.verdict is None else plan.verdict.upper()
     verdict += f" at {gust}" if asked else ""
     part = 100.0 * plan.request.dynamic
     share = 100.0 * plan.head_force / plan.weight.weight
@@ -99,6 +99,7 @@ def lift_page(plan: LiftPlan, page: Page) -> str:
     ]
     lines = [line for words in said for line in page.para(words)]
     lines += _listed("NOT WITHIN, AS DECLARED", plan.over, page)
+    lines += _listed("NOT DECLARED, AND SO NOT WITHIN EITHER", plan.unknown, page)
     lines += ["", *_picks(plan, page), "", *_tilt(plan, page)]
     lines += ["", *_foot(plan, page), *_machine(plan, page)]
     day = day_plan(plan)
@@ -223,26 +224,51 @@ def _machine(plan: LiftPlan, page: Page) -> list[str]:
     return lines
 
 
+def _brace_told(move: Move, page: Page) -> str:
+    """Tell one brace as a person does it: made longer or shorter, or its foot moved; then which way its top leans."""
+    place = f"{move.mark} (at {page.length(move.x)})"
+    lean = f"top leans {_way(move.lean, page)}"
+    if page.small(move.bow) != page.small(0.0):
+        lean += f", bows {_way(move.bow, page)} between the two outer tops"
+    loose = "" if move.loose is None else f" With its foot loose: clear-out {page.gust(move.loose)}."
+    if move.length_change is None or move.foot_move is None:
+        return f"Plumb {place}: {lean}.{loose}"
+    turns = "" if move.turns is None else f", {abs(move.turns):.1f} turns"
+    how = f"{'Lengthen' if move.length_change > 0.0 else 'Shorten'} {place} {page.small(move.length_change)}{turns}"
+    foot = f"{page.small(move.foot_move)} {'away from' if move.foot_move > 0.0 else 'toward'} the wall"
+    return f"{how}: {lean}. Or its foot {foot}.{loose}"
+
+
+def _way(far: Inch, page: Page) -> str:
+    return f"{'in' if far > 0.0 else 'out'} {page.small(far)}"
+
+
 def _feet(found: Plumb, page: Page) -> list[str]:
-    """Say which feet are let go and which are not; of a wall that reads plumb, none."""
-    said, day = [], page.asked(found.gust)
+    """Say which feet are let go, in which order, and which are not; of a wall that reads plumb, none."""
+    lines, day, moves = [], page.asked(found.gust), {move.mark: move for move in found.moves}
     if found.alike:
-        said.append(
+        lines += page.para(
             "Every brace reads the same lean: hold line or laser against something known plumb first."
         )
     if not any(move.moved for move in found.moves):
-        return [*said, "Nothing to move: every head reads plumb over the floor. No foot is let go."]
+        none = "Nothing to move: every head reads plumb over the floor. No foot is let go."
+        return [*lines, *page.para(none)]
     if found.order:
-        said.append(
-            f"Let go one foot at a time, in this order: {', '.join(found.order)}. Fasten each again before the next; "
-            f"only in gusts under its own clear-out. Gust of the day: {day}."
+        lines += page.para(
+            f"One foot at a time, in this order, each fastened again before the next, only in gusts under its own "
+            f"clear-out. Gust of the day: {day}."
         )
+        for k, mark in enumerate(found.order, start=1):
+            lines += page.para(f"{k}. {_brace_told(moves[mark], page)}", hang=3)
     if found.stays:
-        said.append(
-            f"NOT let go: {', '.join(found.stays)}. With it loose the clear-out gust is under the gust of the day, "
-            f"{day}: put a brace beside it first, or wait for less wind (--gust)."
+        lines += page.para(
+            f"NOT let go at {day}: {', '.join(found.stays)}. That gust reaches the clear-out gust with it loose: put a "
+            "brace beside it first, or wait for less wind (--gust)."
         )
-    return said
+        for mark in found.stays:
+            lines += page.para(f"- {_brace_told(moves[mark], page)}")
+    plumb = [move.mark for move in found.moves if not move.moved]
+    return lines + (page.para(f"Leave {', '.join(plumb)}: plumb.") if plumb else [])
 
 
 def plumb_page(job: Job, found: Plumb, page: Page) -> str:
@@ -258,23 +284,8 @@ def plumb_page(job: Job, found: Plumb, page: Page) -> str:
     """
     lines = page.para(f"{job.wall.name}: worst lean {slope(found.worst_slope, metric=page.metric)}")
     lines += page.para(
-        f"The lean left adds {page.force(found.lean_force)} level; the checks carry "
+        f"As it leans now it pushes {page.force(found.lean_force)} level; the checks carry "
         f"{page.force(found.allowed_lean_force)} for lean: {'within' if found.within else 'OVER'}"
     )
-    rows = []
-    for move in found.moves:
-        lean, bow, moved, longer = (
-            "-" if value is None else signed(value, metric=page.metric)
-            for value in (move.lean, move.bow, move.foot_move, move.length_change)
-        )
-        turns = "-" if move.turns is None else f"{move.turns:+.1f}"
-        loose = "-" if move.loose is None else page.gust(move.loose)
-        rows.append([move.mark, page.length(move.x), lean, bow, moved, longer, turns, loose])
-    headers = ["brace", "at", "lean", "bow", "foot", "length", "turns", "loose"]
-    lines += ["", *page.table(headers, rows, align="lrrrrrrr"), ""]
-    lines += page.para(
-        "lean and bow + toward the braces; foot + away from the wall; length + longer; loose: clear-out gust while "
-        "its foot is loose"
-    )
-    lines += [line for words in _feet(found, page) for line in page.para(words)]
+    lines += ["", *page.para("Leans in is toward the braces."), *_feet(found, page)]
     return "\n".join([*lines, *_closing(page)]) + "\n"

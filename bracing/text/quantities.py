@@ -27,6 +27,7 @@ from bracing.units import (
     gust,
     mass,
     pounds,
+    small,
     strength,
     tape,
     up,
@@ -147,6 +148,14 @@ class Quantities:
             sixteenths: marks to the inch.
         """
         return tape(inches, sixteenths=sixteenths, metric=self.metric)
+
+    def small(self, inches: Inch) -> str:
+        """Write how far something is, either way, to the nearest sixteenth or millimetre.
+
+        Args:
+            inches: the length [in].
+        """
+        return small(inches, metric=self.metric)
 
     def force(self, load: Pound) -> str:
         """Write a force, rounded up.

@@ -269,3 +269,100 @@ def test_point_7_every_list_of_exit_statuses_has_every_one():
     assert {
         int(word) for word in re.findall(r"(?:^|; )([0-9]+) [a-z]", cli.__doc__, re.MULTILINE)
     } == statuses
+
+
+# -- point 2: plumb and lift ------------------------------------------------------------------------------
+
+
+def test_point_2_moves_are_told_as_a_person_does_them(capsys):
+    """A top that leans in wants its brace longer, or its foot nearer; one that leans out the contrary."""
+    at = ("--at", "B1: 2 in, 2 1/2 in", "--at", "B2: 2 in, 1 1/2 in", "--at", "B3: 2 in, 2 in")
+    told = said(run(capsys, "plumb", KITCHEN, *at, "--gust", 8).out)
+    assert re.search(
+        r"Lengthen B1 \(at 9'-4\"\) 3/8\": top leans in 1/2\", .*?Or its foot 1/2\" toward the wall", told
+    )
+    assert re.search(
+        r"Shorten B2 \(at 1'-4\"\) 3/8\": top leans out 1/2\".*?Or its foot 1/2\" away from the wall", told
+    )
+    assert "Leave B3: plumb." in told
+    assert told.index("Shorten B2") < told.index("Lengthen B1")  # an end goes first
+    assert not re.search(r"[+-][0-9.]+ in\b", told)  # no sign to be read against a legend
+    turned = said(run(capsys, "plumb", KITCHEN, *at, "--turn", "1/8 in", "--metric").out)
+    assert re.search(r"Lengthen B1 \(at 2844 mm\) 10 mm, 3\.[0-9] turns: top leans in 13 mm", turned)
+
+
+HELD = ("--gust", 8, "--straps", "6: 2000 lb", "--pick-lb", "3000 lb")
+TAG, LINES = ("--sling-tag", "3000 lb"), ("--tag-lines", "500 lb")
+
+
+def test_point_2_what_must_carry_and_is_not_declared_is_not_within(capsys, tmp_path):
+    chart = tmp_path / "chart.csv"
+    rows = [f"{reach},{height},{9000 - 100 * reach}" for reach in (0, 20, 40) for height in (0, 80)]
+    chart.write_text("\n".join(["reach_ft,height_ft,capacity_lb", *rows]), encoding="utf-8")
+    machine = ("--chart", chart, "--distance", "10 ft")
+    for missing, words in (
+        ("tag lines", (*TAG, *machine)),
+        ("the tag of a sling", (*LINES, *machine)),
+        ("the machine's chart", (*TAG, *LINES)),
+    ):
+        ran = run(capsys, "lift", KITCHEN, *HELD, *words)
+        assert ran.status == 1
+        assert ran.out.startswith("Kitchen wall: UNKNOWN at 8 mph")
+        (line,) = re.findall(r"NOT DECLARED, AND SO NOT WITHIN EITHER\n  - (.*)", ran.out)
+        assert line.startswith(missing)
+    ran = run(capsys, "lift", KITCHEN, *HELD, *TAG, *LINES, *machine)
+    assert (ran.status, ran.out.startswith("Kitchen wall: WITHIN at 8 mph")) == (0, True)
+    assert "NOT DECLARED" not in ran.out
+    assert not run(capsys, "lift", KITCHEN).out.startswith(
+        "Kitchen wall: lift"
+    )  # no word that reads as leave
+
+
+def weight(capsys, command, wall, *words):
+    return run(capsys, command, wall, *words, "--json").json["weight_lb"]
+
+
+def test_point_2_doubled_studs_are_weighed(capsys, tmp_path):
+    """Three 2x6 of 8 ft 7.5 in, green: 8.25 sq in at 30.6 pcf, by hand."""
+    doubled = tmp_path / "doubled.toml"
+    text = KITCHEN.read_text()
+    doubled.write_text(text.replace("stud_doubled = false", "stud_doubled = true"), encoding="utf-8")
+    by_hand = 3 * 103.5 * 8.25 * 30.6 / 1728.0
+    for command, words in (("weight", ()), ("lift", ("--no-braces-on",))):
+        more = weight(capsys, command, doubled, *words) - weight(capsys, command, KITCHEN, *words)
+        assert abs(more - by_hand) < 0.1
+
+
+def test_point_2_braces_that_go_up_with_the_wall_are_weighed_and_resist_no_wind_undeclared(capsys):
+    """Three 2x6 of 10 ft by hand; where nobody says, they hang on the hook and count for nothing against the wind."""
+    silent, on, off = (
+        run(capsys, "lift", KITCHEN, *words, "--json").json
+        for words in ((), ("--braces-on",), ("--no-braces-on",))
+    )
+    by_hand = 3 * 120.0 * 8.25 * 30.6 / 1728.0
+    for answer in (silent, on):
+        assert abs(answer["weight_lb"] - off["weight_lb"] - by_hand) < 0.1
+    assert silent["limit_gust_mph"] == off["limit_gust_mph"]
+    assert [one["field"] for one in silent["assumed"]][-1] == "--braces-on"
+    assert "--braces-on" not in [one["field"] for one in (*on["assumed"], *off["assumed"])]
+
+
+def test_point_2_the_strongback_a_gable_needs_is_weighed(capsys):
+    """It is asked for at the kink, so it hangs on the hook; a 2x6 at the least, of the length it crosses."""
+    words = ("--no-braces-on",)
+    lifted = run(capsys, "lift", EXAMPLES / "south-gable.toml", *words, "--json").json
+    assert lifted["needed_too"]
+    assert lifted["weight_lb"] > weight(capsys, "weight", EXAMPLES / "south-gable.toml") + 10.0
+
+
+def test_point_2_wind_is_held_against_the_light_side_of_what_nobody_declared(capsys, tmp_path):
+    """The heaviest species, wet, is for the hook; its weight against the wind is that of the lightest, dry."""
+    text = KITCHEN.read_text().replace(
+        ', species = "spruce-pine-fir", grade = "No.2" }\nlayers', " }\nlayers"
+    )
+    silent = tmp_path / "silent.toml"
+    silent.write_text(text.replace('moisture = "green"\n', ""), encoding="utf-8")
+    heavy, known = (run(capsys, "lift", wall, "--no-braces-on", "--json").json for wall in (silent, KITCHEN))
+    assert heavy["weight_lb"] > known["weight_lb"]
+    assert heavy["limit_gust_mph"] <= known["limit_gust_mph"]
+    assert heavy["slack_from_deg"] is not None
