@@ -48,7 +48,7 @@ def test_weight_in_words_and_in_json_say_the_same(capsys, wall):
 
 def test_a_lift_without_a_gust_is_over_only_where_something_is(capsys, wall):
     """Nothing is declared at the foot: over; with the foot held there is no verdict, as no gust was asked."""
-    status, out, _ = run(capsys, "lift", wall, "--json")
+    status, out, _ = run(capsys, "lift", wall, "--no-braces-on", "--json")
     answer = json.loads(out)
     assert (status, answer["verdict"]) == (1, "over")
     status, held, _ = run(

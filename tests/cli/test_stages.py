@@ -79,8 +79,8 @@ def event(page, *, out=(), stay=()):
 
 def test_who_comes_out_and_who_stays_is_said_where_there_is_somebody():
     page = Page()
-    assert event(page, stay=("B1",)) == "[ ] deck on: clear-out 25 mph. None may come out. Stay: B1."
-    assert event(page) == "[ ] deck on: clear-out 25 mph. Every brace is out by then."
+    assert event(page, stay=("B1",)) == "[ ] deck on: none may come out."
+    assert event(page) == "[ ] deck on: every brace is out by then."
     assert "B1 (clear-out then 25 mph). Stay: B2." in " ".join(event(page, out=("B1",), stay=("B2",)).split())
     assert "B1 (clear-out then 25 mph); then every brace is out." in " ".join(
         event(page, out=("B1",)).split()

@@ -79,6 +79,7 @@ def test_everything_declared_is_within():
         gust=10.0,
         pick_lb=3000.0,
         sling_lb=3000.0,
+        tag_pull=500.0,
         foot=FootRequest(straps=6, strap_lb=400.0),
         machine=Machine("outside", 120.0, -36.0, rigging=200.0),
         chart=CHART,
