@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from bracing.job.job import Job, Site
     from bracing.job.wall import Wall
     from bracing.layout.plan import LayoutResult, lay_out
-    from bracing.lift.plan import plan_lift, weigh
+    from bracing.lift.hung import weigh
+    from bracing.lift.plan import plan_lift
     from bracing.reading.forecast import read_forecast
     from bracing.reading.jobs import job_from_text, read_job
     from bracing.reading.options import job_from_options
@@ -66,7 +67,7 @@ _HOME = {
     "read_job": ("reading.jobs", "read_job"),
     "take_stages": ("stages.stages", "stages"),
     "typed_forecast": ("storm.forecast", "typed_forecast"),
-    "weigh": ("lift.plan", "weigh"),
+    "weigh": ("lift.hung", "weigh"),
 }
 
 __all__ = [

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 from attrs import frozen
 
+from bracing.chain.evaluate import Evaluation
 from bracing.chain.forces import Forces
 from bracing.chain.links import HIGHEST, Array, At, Group, force_at, may_carry, met, moment_at
 from bracing.chain.model import Model
@@ -223,6 +224,24 @@ def link_sums(group: Group, which: int, gust: Mph) -> LinkSums:
     row, steady, rate = _reaches(group, last)
     equal = gust_where_equal(may_carry(group, last), steady, rate)
     return LinkSums(asked, capacity, ratio, _asked(group, last, row, equal), equal)
+
+
+def governing_row(evaluation: Evaluation) -> At | None:
+    """Give the row of the frame in which the first link reaches its limit; None of a wall that can move.
+
+    Args:
+        evaluation: the chain.
+    """
+    first = evaluation.first
+    if first is None or not evaluation.held:
+        return None
+    for group in evaluation.groups:
+        links = group.links(evaluation.gust)
+        if first in links:
+            each = len(links) // len(group.directions)
+            sums = link_sums(group, links.index(first) % each, evaluation.gust)
+            return (sums.limit_at or sums.asked).at
+    return None
 
 
 def _items(group: Group, which: int) -> range:

@@ -96,7 +96,7 @@ def asked_gust(text: str | None, *, sustained: bool) -> float | None:
 
 def _write_model(path: Path, result: CheckResult, output: Output) -> None:
     from bracing.errors import InputError
-    from bracing.text.check import frame_model
+    from bracing.text.frame import frame_model
 
     model = frame_model(result)
     if model is None:

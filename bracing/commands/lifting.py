@@ -232,7 +232,7 @@ Metric = Annotated[bool, METRIC]
 
 def weight(given: Given, *, json: Json = False, metric: Metric = False) -> None:
     """What a wall weighs, part by part, and where it balances."""
-    from bracing.lift.plan import weigh
+    from bracing.lift.hung import weigh
     from bracing.results import CAUTIONS, header
     from bracing.text.lift import weight_page
 
@@ -325,7 +325,7 @@ def plumb(
     metric: Metric = False,
 ) -> None:
     """Offset readings at floor and head into lean, bow, moves and an order of release."""
-    from bracing.lift.plan import weigh
+    from bracing.lift.hung import weigh
     from bracing.lift.plumb import loose_feet
     from bracing.lift.plumb import plumb as work_out
     from bracing.reading.charts import read_offsets

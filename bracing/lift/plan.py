@@ -17,7 +17,7 @@ from bracing.errors import InputError, MechanismError
 from bracing.job.envelope import beyond
 from bracing.job.fields import held_part
 from bracing.job.job import Job
-from bracing.job.lumber import section, species_names, specific_gravity
+from bracing.job.lumber import section
 from bracing.job.wall import Wall
 from bracing.lift.foot import (
     FootDemand,
@@ -31,6 +31,7 @@ from bracing.lift.foot import (
     foot_links,
     hand_raise,
 )
+from bracing.lift.hung import Weighed, weigh_hung
 from bracing.lift.line import (
     LiftGust,
     TiltBody,
@@ -60,16 +61,7 @@ from bracing.lift.picks import (
     worth_of_rows,
 )
 from bracing.lift.slings import Bridle, SlingCheck, SlingJson, bridle, check_sling, sling_for_angle
-from bracing.panel.weight import (
-    MOISTURE_PERCENT,
-    AtJson,
-    PartJson,
-    TakeOff,
-    braces_riding,
-    doubled_studs,
-    take_off,
-    wood_density,
-)
+from bracing.panel.weight import AtJson, PartJson, TakeOff
 from bracing.results import CAUTIONS, HeaderJson, header
 from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.sources import shipped
@@ -339,9 +331,6 @@ def _at_tilt(x0: Inch, x1: Inch, up: Inch, tilt: Radian, lengths: tuple[Inch, In
     return bridle(math.hypot(x1 - x0, up * math.cos(tilt)), up * math.sin(tilt), lengths)
 
 
-SPECIES = "wall.studs.species"
-
-
 @frozen(eq=False)
 class LiftPlan:
     """The answer of a lift.
@@ -482,76 +471,6 @@ class LiftPlan:
         }
 
 
-def heaviest_gravity() -> float:
-    """Give the specific gravity of the heaviest species in the table: nobody read the stamp [-]."""
-    return max(specific_gravity(name) for name in species_names())
-
-
-def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
-    """Weigh a job's wall on the heavy side, studs doubled at braces with it, and say what was assumed.
-
-    Args:
-        job: the job.
-
-    Returns:
-        The take-off, and what nobody declared.
-    """
-    held_part(job, Job, "job")
-    assumed = []
-    heavy = None
-    if SPECIES not in job.declared:
-        heavy = heaviest_gravity()
-        why = Said("weighed-heaviest", gravity=f"{heavy:.2f}")
-        assumed.append(Assumed(SPECIES, job.wall.studs.species, why, None))
-    if "wall.moisture" not in job.declared:
-        why = Said("weighed-green")
-        assumed.append(Assumed("wall.moisture", job.wall.moisture, why, None))
-    if not job.wall.layers and "wall.layers" not in job.declared:
-        why = Said("weighed-bare")
-        assumed.append(Assumed("wall.layers", [], why, None))
-    found = take_off(job.wall, heavy_species_G=heavy)
-    found = found.plus(doubled_studs(job.wall, job.braces, found.density_pcf))
-    if found.if_openings_sheathed > 0.0:
-        why = Said("weighed-as-holes", more=Quantity(found.if_openings_sheathed, Kind.LOAD))
-        assumed.append(Assumed("wall.opening", len(job.wall.openings), why, None))
-    return found, tuple(assumed)
-
-
-def weigh_lightly(job: Job) -> TakeOff:
-    """Weigh a job's wall on the light side, for the wind that its weight stands against: no heavier than declared.
-
-    Args:
-        job: the job.
-    """
-    dry = job.wall if "wall.moisture" in job.declared else evolve(job.wall, moisture="dry")
-    found = take_off(dry)
-    return found.plus(doubled_studs(dry, job.braces, found.density_pcf))
-
-
-def with_braces(job: Job, wall: TakeOff) -> TakeOff:
-    """Add the braces that go up with a wall, on the heavy side where nobody declared their species.
-
-    Args:
-        job: the job.
-        wall: what it weighs without them.
-    """
-    known = "kit.species" in job.declared
-    G = specific_gravity(job.kit.species) if known else heaviest_gravity()
-    return wall.plus(braces_riding(job.braces, wood_density(G, MOISTURE_PERCENT["green"])))
-
-
-def _weighed(job: Job, request: LiftRequest) -> tuple[TakeOff, TakeOff, tuple[Assumed, ...]]:
-    """Weigh what hangs: on the heavy side for what carries it, on the light side for the wind, which it resists."""
-    (wall, assumed), light = weigh(job), weigh_lightly(job)
-    if not job.braces or request.braces_on is False:
-        return wall, light, assumed
-    heavy = with_braces(job, wall)
-    if request.braces_on:
-        return heavy, light, assumed
-    why = Said("weighed-with-braces", more=Quantity(heavy.weight - wall.weight, Kind.LOAD))
-    return heavy, wall, (*assumed, Assumed("--braces-on", value=True, why=why, effect=None))
-
-
 def body_of(job: Job, weight: TakeOff, pick_up: Inch) -> TiltBody:
     """Make the wall a stiff body on its hinge, its ends free in the air.
 
@@ -644,14 +563,13 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
 
 
 Hung = tuple[HungWall, PickPlan, tuple[Said, ...]]
-Weighed = tuple[TakeOff, TakeOff, tuple[Assumed, ...]]
 
 
 def _picked(job: Job, request: LiftRequest) -> tuple[Hung, Weighed]:
     """Weigh the wall and hang it at its picks; where it folds at a kink, with the strongback it then needs."""
 
     def hung_and_picked(wall: Wall) -> tuple[HungWall, PickPlan, Weighed]:
-        weighed = _weighed(evolve(job, wall=wall), request)
+        weighed = weigh_hung(evolve(job, wall=wall), braces_on=request.braces_on)
         hung = hang(wall, weighed[0], drop=request.drop, dynamic=request.dynamic)
         picked = pick_at(hung, request.pick_at) if request.pick_at else choose_picks(hung, request.picks)
         return hung, picked, weighed

@@ -8,23 +8,51 @@ To rebuild it: hold x, z and the turn about y at every node; `held` nodes are he
 the EI written, about the axis in the plane of the wall and square to the member, no torsion (GJ next to
 nothing), and free that turn at a released end. A stud and a row that cross are both continuous, about axes
 square to each other.
+
+Every state that is enveloped has its springs under `states`, and its plates: where one ply of the top plate bends, the
+EI of a beam is the one written for one ply. The state that governs is written out with its forces under `governing`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any
+from typing import Any, TypedDict
 
 import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from bracing.panel.grillage import Compliance, analyse
+from bracing.panel.grillage import Compliance, analyse, base_nodes
 from bracing.panel.loads import LoadSet
 from bracing.panel.mesh import Line, Mesh, number_lines
 from bracing.panel.reduced import solve_one_way
 from bracing.units import Inch
+
+NodeJson = TypedDict("NodeJson", {
+    "id": str, "x_in": float, "z_in": float, "held": bool,
+})  # fmt: skip
+BeamJson = TypedDict("BeamJson", {
+    "i": str, "j": str, "EI_lbin2": float, "EI_one_ply_lbin2": float, "release_i": bool, "release_j": bool,
+})  # fmt: skip
+SpringJson = TypedDict("SpringJson", {
+    "node": str, "k_lb_per_in": float, "mark": str, "arm_in": float,
+})  # fmt: skip
+SolvedJson = TypedDict("SolvedJson", {
+    "loads_lb": dict[str, float], "deflection_in": dict[str, float] | None,
+    "brace_horizontal_lb": dict[str, float] | None, "springs_left_out": list[str],
+})  # fmt: skip
+MomentJson = TypedDict("MomentJson", {
+    "i": str, "j": str, "moment_i_lbin": float, "moment_j_lbin": float,
+})  # fmt: skip
+_InsideKeys = TypedDict("_InsideKeys", {
+    "base_lb": dict[str, float], "beam_moments": list[MomentJson],
+})  # fmt: skip
+
+
+class InsideJson(SolvedJson, _InsideKeys):
+    """What `inside` gives: one state with its forces; a moment is EI times curvature, positive toward the braces."""
+
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -59,6 +87,7 @@ def model(
     *,
     springs: Springs,
     longest: Inch | None = None,
+    soft: Mesh | None = None,
 ) -> dict[str, Any]:
     """Write a grillage, its loads, and its answer.
 
@@ -68,6 +97,7 @@ def model(
         cases: name and direction of each.
         springs: the braces.
         longest: longest piece of a loaded member; by the size of the wall unless given [in].
+        soft: the same grillage with one ply of its top plate; `mesh` itself unless given.
 
     Returns:
         nodes, beams, springs and cases, as numbers and text JSON can hold. A case where a brace counts for
@@ -76,13 +106,18 @@ def model(
     """
     fine, lumped = subdivide(mesh, loads, longest=longest)
     compliance = analyse(fine, lumped)
-    names = [f"N{k + 1}" for k in range(len(fine.x))]
+    names = _node_names(fine)
+    one_ply = fine if soft is None else subdivide(soft, loads, longest=longest)[0]
     return {
         "nodes": [
             {"id": name, "x_in": float(x), "z_in": float(z), "held": bool(held)}
             for name, x, z, held in zip(names, fine.x, fine.z, fine.pinned, strict=True)
         ],
-        "beams": [beam for line in fine.lines for beam in _beams(line, names)],
+        "beams": [
+            beam
+            for line, less in zip(fine.lines, one_ply.lines, strict=True)
+            for beam in _beams(line, less, names)
+        ],
         "springs": [
             {"node": names[node], "k_lb_per_in": 1.0 / float(give), "mark": mark, "arm_in": float(arm)}
             for node, give, mark, arm in zip(
@@ -165,12 +200,62 @@ def _lump(force: list[Array], chain: list[int], load: Array, length: Inch) -> No
         force[j] += (a + 2.0 * b) * length / 6.0
 
 
-def _beams(line: Line, names: list[str]) -> list[dict[str, Any]]:
-    last = len(line.nodes) - 2
+def _node_names(fine: Mesh) -> list[str]:
+    return [f"N{k + 1}" for k in range(len(fine.x))]
+
+
+def _beams(line: Line, less: Line, names: list[str]) -> list[BeamJson]:
+    last, pairs = len(line.nodes) - 2, zip(line.rigidity, less.rigidity, strict=True)
     return [
-        {"i": names[i], "j": names[j], "EI_lbin2": float(ei), "release_i": k == 0, "release_j": k == last}
-        for k, ((i, j), ei) in enumerate(zip(pairwise(line.nodes), line.rigidity, strict=True))
-    ]
+        {
+            "i": names[i], "j": names[j], "EI_lbin2": float(ei), "EI_one_ply_lbin2": float(one),
+            "release_i": k == 0, "release_j": k == last,
+        }
+        for k, ((i, j), (ei, one)) in enumerate(zip(pairwise(line.nodes), pairs, strict=True))
+    ]  # fmt: skip
+
+
+def inside(mesh: Mesh, loads: LoadSet, springs: Springs, *, longest: Inch | None = None) -> InsideJson | None:
+    """Write one state out with its forces, under the names the nodes have in `model`.
+
+    Args:
+        mesh: the grillage of that state.
+        loads: its one load case, positive toward the braces [lb].
+        springs: the braces as they give in it.
+        longest: longest piece of a loaded member; by the size of the wall unless given [in].
+
+    Returns:
+        The state; None where the braces cannot hold the wall in it.
+    """
+    fine, lumped = subdivide(mesh, loads, longest=longest)
+    compliance, names = analyse(fine, lumped), _node_names(fine)
+    (found,) = _answers(compliance, lumped, [("", "")], springs, names)
+    if found["brace_horizontal_lb"] is None:
+        return None
+    force = np.array(list(found["brace_horizontal_lb"].values()))
+
+    def left(name: str) -> Array:
+        given = getattr(compliance.from_loads, name)[0]
+        return np.asarray(given - np.tensordot(force, getattr(compliance.from_heads, name), axes=1))
+
+    kind = np.array([line.kind for line in fine.lines])[fine.element_line]
+    moment = np.full((len(kind), 2), np.nan)
+    moment[fine.on_stud] = left("stud_moment")[:, [0, -1]]
+    for name, where in (
+        ("plate_moment", kind == "plate"), ("row_moment", kind == "row"),
+        ("span_moment", (kind == "header") | (kind == "sill")),
+    ):  # fmt: skip
+        moment[where] = left(name)
+    return {
+        "loads_lb": found["loads_lb"], "deflection_in": found["deflection_in"],
+        "brace_horizontal_lb": found["brace_horizontal_lb"], "springs_left_out": found["springs_left_out"],
+        "base_lb": {names[n]: -float(f) for n, f in zip(base_nodes(fine), left("base"), strict=True)},
+        "beam_moments": [
+            {"i": names[a], "j": names[b], "moment_i_lbin": float(first), "moment_j_lbin": float(last)}
+            for (a, b), (first, last) in zip(fine.element_nodes.tolist(), moment, strict=True)
+            if not np.isnan(first)
+        ],
+    }  # fmt: skip
 
 
 def _answers(

@@ -18,8 +18,9 @@ from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_d
 from bracing.errors import Fault, FaultJson, InputError
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
+from bracing.lift.hung import weigh_lightly
 from bracing.lift.line import lift_gust
-from bracing.lift.plan import body_of, weigh_lightly
+from bracing.lift.plan import body_of
 from bracing.results import HeaderJson, header, header_of_several, verdict_rank, without_braces, worst_first
 from bracing.said import Said, Verdict
 from bracing.stages.take_down import Kept

@@ -5,9 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
-from typing import Any
 
-import numpy as np
 from attrs import frozen
 
 from bracing.chain.forces import DIRECTIONS
@@ -18,9 +16,7 @@ from bracing.codes.gusts import thunderstorm_gust
 from bracing.job.brace import INTO_JOIST
 from bracing.job.fields import place_at
 from bracing.job.job import EDITION, Job
-from bracing.panel.export import Springs, model
-from bracing.panel.loads import LoadSet
-from bracing.results import LIMIT_STATEMENT, BraceResult, header, said_first
+from bracing.results import LIMIT_STATEMENT, BraceResult, said_first
 from bracing.said import Said, Verdict, says
 from bracing.sources import shipped
 from bracing.text.hand_check import HandCheck
@@ -528,37 +524,3 @@ def _next(result: CheckResult, page: Page, wall: str, *, links: bool) -> list[st
     if result.gust is None and result.job.braces:
         return ["Next, with the gust of the forecast:", *page.command(f"bracing check {wall} --gust 45")]
     return ["Next, what would do:", *page.command(f"bracing layout {wall}{gust or ' --gust 45'}{storms}")]
-
-
-# -- the analysed grillage, for any frame program --------------------------------------------------------
-
-
-def frame_model(result: CheckResult) -> dict[str, Any] | None:
-    """Give the model of a wall checked: both plies of the top plate, braces with the published slip.
-
-    Args:
-        result: the wall checked.
-
-    Returns:
-        A JSON object; None where the wall is beyond the envelope and was not analysed.
-    """
-    if result.model is None or result.evaluation is None:
-        return None
-    solved, gust = result.model, result.evaluation.gust
-    cases = solved.cases
-    squared = cases.pressure_per_mph2 * gust**2
-    element = cases.steady.element_load + cases.wind.element_load * squared
-    node = cases.steady.node_load + cases.wind.node_load * squared
-    names = [(field.case, direction) for direction in DIRECTIONS for field in cases.fields]
-    loads = LoadSet(np.concatenate([element, -element]), np.concatenate([node, -node]))
-    springs = Springs(
-        marks=tuple(brace.mark for brace in result.job.braces),
-        give=solved.give[0],
-        takes_push=np.array([s.counts_in_push for s in solved.strengths], dtype=bool),
-        takes_pull=np.array([s.counts_in_pull for s in solved.strengths], dtype=bool),
-    )
-    return {
-        **header(result.job, "model"),
-        "gust_mph": gust,
-        **model(solved.meshes[0], loads, names, springs=springs),
-    }

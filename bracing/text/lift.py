@@ -17,7 +17,7 @@ from bracing.results import said_first
 from bracing.said import Kind, Quantity, Said
 from bracing.text.page import Page
 from bracing.text.quantities import written
-from bracing.units import Inch, down, sag, slope, up
+from bracing.units import Inch, down, sag, slope, small, up
 
 _HALF_INCHES = 2  # marks to the inch, as far as a hook can be put
 _ROWS = (0, 15, 30, 45, 60, 70, 75, 80, 85, 90)
@@ -228,19 +228,20 @@ def _brace_told(move: Move, page: Page) -> str:
     """Tell one brace as a person does it: made longer or shorter, or its foot moved; then which way its top leans."""
     place = f"{move.mark} (at {page.length(move.x)})"
     lean = f"top leans {_way(move.lean, page)}"
-    if page.small(move.bow) != page.small(0.0):
+    if small(move.bow, metric=page.metric) != small(0.0, metric=page.metric):
         lean += f", bows {_way(move.bow, page)} between the two outer tops"
     loose = "" if move.loose is None else f" With its foot loose: clear-out {page.gust(move.loose)}."
     if move.length_change is None or move.foot_move is None:
         return f"Plumb {place}: {lean}.{loose}"
     turns = "" if move.turns is None else f", {abs(move.turns):.1f} turns"
-    how = f"{'Lengthen' if move.length_change > 0.0 else 'Shorten'} {place} {page.small(move.length_change)}{turns}"
-    foot = f"{page.small(move.foot_move)} {'away from' if move.foot_move > 0.0 else 'toward'} the wall"
+    longer, moved = (small(far, metric=page.metric) for far in (move.length_change, move.foot_move))
+    how = f"{'Lengthen' if move.length_change > 0.0 else 'Shorten'} {place} {longer}{turns}"
+    foot = f"{moved} {'away from' if move.foot_move > 0.0 else 'toward'} the wall"
     return f"{how}: {lean}. Or its foot {foot}.{loose}"
 
 
 def _way(far: Inch, page: Page) -> str:
-    return f"{'in' if far > 0.0 else 'out'} {page.small(far)}"
+    return f"{'in' if far > 0.0 else 'out'} {small(far, metric=page.metric)}"
 
 
 def _feet(found: Plumb, page: Page) -> list[str]:

@@ -27,7 +27,6 @@ from bracing.units import (
     gust,
     mass,
     pounds,
-    small,
     strength,
     tape,
     up,
@@ -148,14 +147,6 @@ class Quantities:
             sixteenths: marks to the inch.
         """
         return tape(inches, sixteenths=sixteenths, metric=self.metric)
-
-    def small(self, inches: Inch) -> str:
-        """Write how far something is, either way, to the nearest sixteenth or millimetre.
-
-        Args:
-            inches: the length [in].
-        """
-        return small(inches, metric=self.metric)
 
     def force(self, load: Pound) -> str:
         """Write a force, rounded up.

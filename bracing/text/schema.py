@@ -45,6 +45,7 @@ from bracing.stages.stages import StagesJson
 from bracing.stages.take_down import AskedJson, KeptJson
 from bracing.stages.walk import BuiltJson
 from bracing.storm.answer import StormJobJson, StormJson
+from bracing.text.frame import FrameJson
 from bracing.text.hand_check import HandCheckJson
 from bracing.text.trace import TraceJson
 from bracing.work.joints import FastenersJson
@@ -82,6 +83,7 @@ SHEETS: Shape = {
 RESULTS: dict[str, Shape] = {
     "built": keys_of(BuiltJson), "check": {**CHECKED, "hand_check": NotRequired[HandCheckJson | None]},
     "fasteners": keys_of(FastenersJson), "lift": {**keys_of(LiftJson), "day": NotRequired[DayJson]},
+    "model": keys_of(FrameJson),
     "plumb": {**HEAD, **TOLD, **keys_of(PlumbJson)}, "removal": {**HEAD, **keys_of(KeptJson), **keys_of(AskedJson)},
     "sheets": SHEETS, "stages": keys_of(StagesJson), "storm": keys_of(StormJson), "storm-job": keys_of(StormJobJson),
     "walls": keys_of(ListedJson), "weight": {**HEAD, **TOLD, **keys_of(TakeOffJson)},

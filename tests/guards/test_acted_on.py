@@ -366,3 +366,65 @@ def test_point_2_wind_is_held_against_the_light_side_of_what_nobody_declared(cap
     assert heavy["weight_lb"] > known["weight_lb"]
     assert heavy["limit_gust_mph"] <= known["limit_gust_mph"]
     assert heavy["slack_from_deg"] is not None
+
+
+# -- point 8: the frame for other programs ----------------------------------------------------------------
+
+
+def frame(capsys, tmp_path, wall=KITCHEN, gust=30):
+    path = tmp_path / "model.json"
+    assert run(capsys, "check", wall, "--gust", gust, "--model", path, "--overwrite").status in (0, 1, 4)
+    return json.loads(path.read_text(encoding="utf-8"))
+
+
+def test_point_8_the_model_has_every_state_and_fits_its_schema(capsys, tmp_path):
+    """Both plates, by all stiff, all soft and each brace stiff alone; brace forces as check gives them, row by row."""
+    found, jsonschema = frame(capsys, tmp_path), pytest.importorskip("jsonschema")
+    jsonschema.Draft202012Validator(run(capsys, "schema", "model").json).validate(found)
+    rows = [
+        (
+            state["plates"],
+            state["slip"],
+            case["case"],
+            case["gap"],
+            case["direction"],
+            case["brace_horizontal_lb"],
+        )
+        for state in found["states"]
+        for case in state["cases"]
+    ]
+    assert len(found["states"]) == 2 * (2 + 3)
+    loads = run(capsys, "check", KITCHEN, "--gust", 30, "--json").json["loads"]["cases"]
+    key = ("plates", "slip", "case", "gap", "direction", "brace_horizontal_lb")
+    assert sorted(map(repr, rows)) == sorted(repr(tuple(row[name] for name in key)) for row in loads)
+    stiff, soft = (found["states"][k]["k_lb_per_in"] for k in (0, 1))
+    assert all(stiff[mark] > soft[mark] > 0.0 for mark in ("B1", "B2", "B3"))
+    assert any(beam["EI_one_ply_lbin2"] < beam["EI_lbin2"] for beam in found["beams"])
+
+
+def test_point_8_the_governing_state_is_marked_and_its_forces_balance(capsys, tmp_path):
+    """Loads are what braces and plate give back, and turn about the plate with them; each from the file alone."""
+    found, checked = frame(capsys, tmp_path), run(capsys, "check", KITCHEN, "--gust", 30, "--json").json
+    marked = [(state, case) for state in found["states"] for case in state["cases"] if case["governs"]]
+    ((state, case),) = marked
+    governs = found["governing"]
+    assert {name: governs[name] for name in ("link", "mark", "direction")} == {
+        name: checked["gives_first"][name] for name in ("link", "mark", "direction")
+    }
+    assert (governs["plates"], governs["slip"]) == (state["plates"], state["slip"])
+    assert governs["brace_horizontal_lb"] == pytest.approx(case["brace_horizontal_lb"], rel=1e-3, abs=0.05)
+    height = {node["id"]: node["z_in"] for node in found["nodes"]}
+    total = sum(governs["loads_lb"].values())
+    braces = governs["brace_horizontal_lb"]
+    assert total == pytest.approx(sum(braces.values()) + sum(governs["base_lb"].values()), rel=1e-6)
+    assert sum(governs["base_lb"].values()) == pytest.approx(case["plate_shear_lb"], rel=1e-3)
+    turning = sum(load * height[node] for node, load in governs["loads_lb"].items())
+    held = sum(braces[s["mark"]] * (height[s["node"]] + s["arm_in"]) for s in found["springs"])
+    assert turning == pytest.approx(held, rel=1e-6)
+    assert governs["beam_moments"]
+
+
+def test_point_8_a_wall_that_can_move_has_no_governing_state(capsys, tmp_path):
+    found = frame(capsys, tmp_path, EXAMPLES / "as-found.toml")
+    assert found["governing"] is None
+    assert not any(case["governs"] for state in found["states"] for case in state["cases"])

@@ -13,7 +13,7 @@ import pytest
 
 from bracing.check import check
 from bracing.reading.jobs import job_from_text
-from bracing.text.check import frame_model
+from bracing.text.frame import frame_model
 from tests.cli.running import EXAMPLES
 from tests.reference.exported import MODULUS, grillage
 

@@ -7,7 +7,7 @@ import pytest
 
 from bracing.check import check
 from bracing.reading.jobs import read_job
-from bracing.text.check import frame_model
+from bracing.text.frame import frame_model
 from tests.guards.test_ends_wide import garage
 
 pytest.importorskip("Pynite")

@@ -13,9 +13,10 @@ from bracing.chain.wall import header_end
 from bracing.errors import InputError
 from bracing.job.wall import Opening
 from bracing.lift.day import day_plan
+from bracing.lift.hung import heaviest_gravity, weigh
 from bracing.lift.links import FootRequest, LiftRequest, foot_holds, pick_links, slide
 from bracing.lift.machine import Machine
-from bracing.lift.plan import body_of, heaviest_gravity, plan_lift, weigh
+from bracing.lift.plan import body_of, plan_lift
 from bracing.reading.charts import chart_from_text
 from bracing.reading.jobs import job_from_text
 from bracing.text.lift import lift_page, weight_page

@@ -12,7 +12,7 @@ from bracing.errors import InputError, MissingDataError
 from bracing.job.lumber import dressed
 from bracing.sources import SOURCES, cite
 from bracing.stages.stages import stages as take_stages
-from bracing.text.check import frame_model
+from bracing.text.frame import frame_model
 from bracing.units import angle, length, speed
 from tests.small_walls import small_job
 
