@@ -79,14 +79,14 @@ def frame_model(result: CheckResult) -> FrameJson | None:
         solved.meshes[0], _loads(solved, gust), names, springs=_springs(solved, 0), soft=solved.meshes[1]
     )
     gaps = [field.gap for field in fields] * len(DIRECTIONS)
-    cases: list[FrameCaseJson] = [
-        {**case, "gap": gap} for case, gap in zip(written["cases"], gaps, strict=True)
-    ]
+    solutions: list[FrameCaseJson] = written["cases"]
+    for one, gap in zip(solutions, gaps, strict=True):
+        one["gap"] = gap
     first, at = result.gives_first, governing_row(result.evaluation)
     where = None if first is None or at is None else _state(solved, first, at)
     frame: FrameJson = {
         **header(result.job, "model"), "gust_mph": gust, "nodes": written["nodes"], "beams": written["beams"],
-        "springs": written["springs"], "cases": cases,
+        "springs": written["springs"], "cases": solutions,
         "states": _states(result, where), "governing": _governing(result, where),
     }  # fmt: skip
     return frame
