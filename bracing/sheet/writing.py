@@ -165,11 +165,6 @@ def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
     }
 
 
-def _stay_out(facts: Facts) -> str:
-    bare = facts.job.wall.up and facts.layout and not facts.as_filed.clear_out
-    return out_words(0, facts.page) if bare else ""
-
-
 def _hook(facts: Facts) -> str:
     hook = facts.stages.hook
     return "" if hook is None or not hook.stages else facts.page.said(hook.said)
