@@ -9,8 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterable, Mapping
-from itertools import combinations, count
-from math import inf
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -43,8 +42,7 @@ from bracing.job.wall import (
     top_faults,
 )
 from bracing.reading.source import SourceText, read_source, source_of, tables_of
-from bracing.reading.values import Faults, Reading, declared_paths, read_fields
-from bracing.units import Inch, length
+from bracing.reading.values import Faults, Reading, declared_paths, marked, read_fields
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:
@@ -275,33 +273,6 @@ def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
     if "brace" in made:
         made["brace"] = marked(made["brace"])
     return made
-
-
-def marked(braces: Any) -> Any:  # noqa: ANN401  (whatever is written there)
-    """Give braces without a mark theirs: B1, B2, ... from LEFT, past those that are taken.
-
-    Args:
-        braces: tables of braces; anything else is given back as it is.
-
-    Example:
-        >>> [brace["mark"] for brace in marked([{"stud_at": "9 ft"}, {"stud_at": "4-0"}, {"mark": "B1"}])]
-        ['B3', 'B2', 'B1']
-    """
-    if not isinstance(braces, list) or all(not isinstance(one, Mapping) or "mark" in one for one in braces):
-        return braces
-    taken = {one["mark"] for one in braces if isinstance(one, Mapping) and isinstance(one.get("mark"), str)}
-    free = (mark for mark in map("B{}".format, count(1)) if mark not in taken)
-    bare = [i for i, one in enumerate(braces) if isinstance(one, Mapping) and "mark" not in one]
-    marks = dict(zip(sorted(bare, key=lambda i: _place(braces[i])), free, strict=False))
-    return [{"mark": marks[i], **one} if i in marks else one for i, one in enumerate(braces)]
-
-
-def _place(brace: Mapping[str, Any]) -> Inch:
-    """Give where a brace stands; past every other where that cannot be read, which is a fault of its own."""
-    try:
-        return length(brace.get("stud_at"))
-    except InputError:
-        return inf
 
 
 def _feet(braces: Any, where: str, faults: Faults) -> Any:  # noqa: ANN401  (whatever is written there)

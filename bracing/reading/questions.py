@@ -16,7 +16,7 @@ from bracing.job.job import Job
 from bracing.reading import answers as reading
 from bracing.reading import spoken
 from bracing.reading.answers import Values, read_fields_of, refuse
-from bracing.reading.jobs import marked
+from bracing.reading.values import marked
 from bracing.reading.writing import written
 
 Texts = Mapping[str, str]  # what was typed, by key of the question

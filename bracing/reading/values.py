@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
+from itertools import count
+from math import inf
 from typing import Any, TypeVar
 
 import attrs
@@ -294,6 +296,33 @@ def put(tables: dict[str, Any], path: str, value: object) -> None:
     for name in on_the_way:
         tables = tables.setdefault(name, {})
     tables[last] = value
+
+
+def marked(braces: Any) -> Any:  # noqa: ANN401  (whatever is written there)
+    """Give braces without a mark theirs: B1, B2, ... from LEFT, past those that are taken.
+
+    Args:
+        braces: tables of braces; anything else is given back as it is.
+
+    Example:
+        >>> [brace["mark"] for brace in marked([{"stud_at": "9 ft"}, {"stud_at": "4-0"}, {"mark": "B1"}])]
+        ['B3', 'B2', 'B1']
+    """
+    if not isinstance(braces, list) or all(not isinstance(one, Mapping) or "mark" in one for one in braces):
+        return braces
+    taken = {one["mark"] for one in braces if isinstance(one, Mapping) and isinstance(one.get("mark"), str)}
+    free = (mark for mark in map("B{}".format, count(1)) if mark not in taken)
+    bare = [i for i, one in enumerate(braces) if isinstance(one, Mapping) and "mark" not in one]
+    marks = dict(zip(sorted(bare, key=lambda i: _place(braces[i])), free, strict=False))
+    return [{"mark": marks[i], **one} if i in marks else one for i, one in enumerate(braces)]
+
+
+def _place(brace: Mapping[str, Any]) -> units.Inch:
+    """Give where a brace stands; past every other where that cannot be read, which is a fault of its own."""
+    try:
+        return units.length(brace.get("stud_at"))
+    except InputError:
+        return inf
 
 
 def declared_paths(tables: Mapping[str, object]) -> frozenset[str]:

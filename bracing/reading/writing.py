@@ -30,8 +30,9 @@ from bracing.job.job import EDITION, Found, Job, all_seen
 from bracing.job.wall import TopKeys
 from bracing.reading.answers import refuse
 from bracing.reading.files import compare_and_replace
-from bracing.reading.jobs import job_from_text, job_of, marked, read_job
+from bracing.reading.jobs import job_from_text, job_of, read_job
 from bracing.reading.source import SourceText, read_source, tables_of
+from bracing.reading.values import marked
 from bracing.sources import shipped_schema
 from bracing.units import INCHES_PER_FOOT, Inch, length
 
