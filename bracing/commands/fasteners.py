@@ -13,7 +13,7 @@ from bracing.commands.wall_options import Given
 
 EVERY = typer.Option(help="stretch of wall each brace stands for")
 OUT = typer.Option(
-    "-o", "--out", help="draw the sticks into this file: .svg, .png or .pdf", show_default=False
+    "--out", "-o", help="draw the sticks into this file: .svg, .png or .pdf", show_default=False
 )
 ANY_LENGTH = "40 ft"  # where only a height is given
 

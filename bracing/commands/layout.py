@@ -18,13 +18,15 @@ from bracing.commands.output import (
     finish,
     none_found,
     page_of,
+    tell,
 )
-from bracing.commands.wall_options import Given
+from bracing.commands.wall_options import Given, quoted
 from bracing.said import Verdict
 
 if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
     from bracing.job.job import Job
+    from bracing.layout.on_hand import OnHand
     from bracing.layout.plan import LayoutAsked, LayoutResult
     from bracing.said import Said
     from bracing.text.page import Page
@@ -64,8 +66,9 @@ def layout(
 ) -> None:
     """Lay out braces for a gust: how many, where, cut how, with what."""
     from bracing.errors import InputError, NoLayoutError
+    from bracing.layout.on_hand import read_on_hand
     from bracing.layout.plan import LayoutAsked
-    from bracing.text.layout import Shown, layout_page
+    from bracing.text.layout import Shown, layout_page, on_hand_lines
     from bracing.units import angle as read_angle
     from bracing.units import length, speed
 
@@ -83,27 +86,35 @@ def layout(
     )  # fmt: skip
     told = PROGRESS.begin("looking for a layout", budget=budget)
     try:
-        result = _found(job, asked, wanted, storms=storms, budget=budget, on_hand=on_hand, told=told)
+        truck = None if on_hand is None else read_on_hand(on_hand, job.fasteners)
+        result = _found(job, asked, wanted, storms=storms, budget=budget, truck=truck, told=told)
     except NoLayoutError as error:
         _none(job, asked, error, storms=storms, page=None if json else page_of(metric=metric))
     status = _status(result, asked)
     if write:
         _write(job, result)
+    page = page_of(metric=metric)
+    beside = () if truck is None else on_hand_lines(truck, result, page)
     if json:
+        for line in beside:
+            tell(line)
         finish(as_json(result.to_dict()), status)
-    shown = Shown(why=why, links=links, written=write, on_hand=on_hand, gust=asked)
-    finish(layout_page(result, page_of(metric=metric), wall=given.words(), shown=shown), status)
+    again = "" if on_hand is None else f" --on-hand {quoted(on_hand)}"
+    again += "" if gust is None else f" --gust {quoted(gust)}"
+    shown = Shown(
+        why=why, links=links, written=write, on_hand=on_hand, gust=asked, again=again, beside=beside
+    )
+    finish(layout_page(result, page, wall=given.words(), shown=shown), status)
 
 
 def _found(
-    job: Job, gust: float | None, wanted: LayoutAsked, *, storms: bool, budget: float, on_hand: str | None,
+    job: Job, gust: float | None, wanted: LayoutAsked, *, storms: bool, budget: float, truck: OnHand | None,
     told: Callable[[Said | str], None],
 ) -> LayoutResult:  # fmt: skip
-    from bracing.layout.on_hand import best_on_hand, read_on_hand
+    from bracing.layout.on_hand import best_on_hand
     from bracing.layout.plan import lay_out
 
-    if on_hand is not None:
-        truck = read_on_hand(on_hand, job.fasteners)
+    if truck is not None:
         each = budget / GUSTS_TRIED
         return best_on_hand(job, truck, asked=wanted, thunderstorm=storms, budget=each, progress=told)
     assert gust is not None  # asked for above

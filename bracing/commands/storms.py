@@ -256,7 +256,7 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     paper = page_of(metric=page["metric"])
     if page["short"]:
         finish(short_text(result, paper), status)
-    text = storm_page(result, paper, command=as_typed())
+    text = storm_page(result, paper, command=as_typed(), wall=given.words(), written=page["write"])
     finish(f"{text}\n{written}" if written else text, status)
 
 

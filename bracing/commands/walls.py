@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from bracing.many.rows import Counts
     from bracing.text.page import Page
 
-OUT = typer.Option(help="file of results; LIST.checked.csv unless given", show_default=False)
+OUT = typer.Option("--out", "-o", help="file of results; LIST.checked.csv unless given", show_default=False)
 WORKERS = typer.Option(help="processes; one a core unless given, 1 works in this one", show_default=False)
 DASK = typer.Option(help='address of a Dask scheduler, or "local"; needs the extra many', show_default=False)
 

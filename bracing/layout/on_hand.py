@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 
 from attrs import evolve, frozen
@@ -18,13 +18,13 @@ from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.layout.plan import LayoutAsked, LayoutResult, lay_out
 from bracing.said import Kind, Quantity, Said
-from bracing.units import Mph
+from bracing.units import INCHES_PER_FOOT, Mph
 from bracing.work.parts import (
     UNSPARED,
     cutting_plan,
-    enough_sticks,
     fasteners_needed,
     tie_lengths,
+    tie_sticks,
 )
 
 LOWEST: int = 5
@@ -49,24 +49,68 @@ class OnHand:
     fasteners: tuple[tuple[str, int], ...]
 
     def reaches(self, job: Job) -> bool:
-        """Whether it is enough for a layout; what it does not name is not limited.
+        """Whether it is enough for a layout: what it does not name is not there.
 
         Args:
             job: the job with its braces.
         """
-        if self.stock and not (enough_sticks(job) and self._ties_too(job)):
-            return False
-        needs = fasteners_needed(job)
+        return next(self.lacks(job), None) is None
+
+    def lacks(self, job: Job) -> Iterator[Said | str]:
+        """Say what a layout takes of which there is none or too little; anchors and stakes are bought for it.
+
+        Sticks that the wall file says are on hand are there too, where none are named.
+
+        Args:
+            job: the job with its braces.
+        """
+        for size in sorted({piece.size for piece in cutting_plan(job).missing}):
+            yield Said("sticks-of", size=size)
+        if not self._ties_too(job):
+            yield Said("sticks-of-tie-rows", size=TIE_SIZE)
+        needs = {name: count for name, count in fasteners_needed(job).items() if name not in UNSPARED}
+        yield from (each for each in needs if not any(_is(each, name, job) for name, _ in self.fasteners))
         for name, count in self.fasteners:
-            mine = (number for each, number in needs.items() if each not in UNSPARED and _is(each, name, job))
-            if sum(mine) > count:
-                return False
-        return True
+            if sum(number for each, number in needs.items() if _is(each, name, job)) > count:
+                yield Said("more-than-so-many", count=count, what=name)
+
+    def not_named(self, result: LayoutResult) -> tuple[Said | str, ...]:
+        """Say what a layout takes that is neither here nor lumber for braces, cleats and ties: it must be bought.
+
+        Args:
+            result: the layout.
+        """
+        there = {stick.name for stick in result.cutting.sticks} | set(
+            tie_sticks(result.job, result.job.tie_rows)
+        )
+        return tuple(
+            item.said for item in result.buy
+            if item.what not in there
+            and not (isinstance(item.what, str) and any(_is(item.what, name, result.job) for name, _ in self.fasteners))
+        )  # fmt: skip
+
+    def of_no_use(self, result: LayoutResult) -> tuple[str, ...]:
+        """Give what is named here and a layout takes none of, as it was named.
+
+        Args:
+            result: the layout.
+        """
+        used = {(stick.size, stick.length) for stick in result.cutting.sticks}
+        ties = {TIE_SIZE} if result.job.tie_rows else set()
+        idle = [
+            f"{stock.size} {stock.length / INCHES_PER_FOOT:g} ft"
+            for stock in self.stock
+            if (stock.size, stock.length) not in used and stock.size not in ties
+        ]
+        taken = [item.what for item in result.buy if isinstance(item.what, str)]
+        names = [name for name, _ in self.fasteners if not any(_is(each, name, result.job) for each in taken)]
+        return (*idle, *(f"{name}s" if name in _CALLED else name for name in names))
 
     def _ties_too(self, job: Job) -> bool:
-        """Tie rows come from what is left of the sticks of their size, where that size is named."""
-        rows, mine = job.tie_rows, [stock for stock in self.stock if stock.size == TIE_SIZE]
-        if not rows or not mine:
+        """Tie rows come from what is left of the sticks of their size."""
+        rows, stock = job.tie_rows, self.stock or job.kit.stock
+        mine = [each for each in stock if each.size == TIE_SIZE]
+        if not rows or any(each.count is None for each in mine):
             return True
         used = [stick for stick in cutting_plan(job).sticks if stick.size == TIE_SIZE]
         whole = sum(stock.length * (stock.count or 0) for stock in mine) - sum(stick.length for stick in used)
@@ -147,6 +191,9 @@ def best_on_hand(
     Raises:
         NoLayoutError: it reaches for none, at any gust; or the wall is for an engineer.
     """
+    if not on_hand.stock and not job.kit.stock:
+        where, expected = "--on-hand", "the sticks too, such as 10 2x6x12: what is not named is not there"
+        raise InputError.of(where, "no sticks", expected)
     if on_hand.stock:
         job = evolve(job, kit=evolve(job.kit, stock=on_hand.stock))
     wanted = evolve(asked, on_hand=on_hand.reaches, others=False)
@@ -172,5 +219,14 @@ def best_on_hand(
             raise
         return evolve(best, interrupted=True)
     if best is None:
-        raise NoLayoutError(Said("on-hand-too-little", stopped=stopped), HIGHEST - LOWEST)
+        lacks = _lacks(job, on_hand, evolve(asked, others=False), budget)
+        why = Said("on-hand-lacks", lacks=lacks) if lacks else Said("on-hand-too-little", stopped=stopped)
+        raise NoLayoutError(why, HIGHEST - LOWEST)
     return best
+
+
+def _lacks(job: Job, on_hand: OnHand, asked: LayoutAsked, budget: float) -> tuple[Said | str, ...]:
+    """What is not on hand for a layout of the lowest gust, found as if all were there."""
+    with suppress(NoLayoutError):
+        return tuple(on_hand.lacks(lay_out(job, gust=LOWEST, budget=budget, asked=asked).job))
+    return ()

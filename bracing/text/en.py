@@ -45,6 +45,15 @@ WORDS: dict[str, str] = {
     "beyond-brace-length": "{mark} is {length} long; braces count up to {most}",
     "beyond-head": "{mark} meets its stud under half its height; the plate is kicked the other way",
     "engineer-has-to-plan": "{why}; an engineer has to plan it",
+    "on-hand-lacks": (
+        "what is on hand does not reach for any layout that stands. What is not named is not there; the smallest "
+        "takes besides: {lacks}"
+    ),
+    "sticks-of": "more or longer {size}",
+    "sticks-of-tie-rows": "{size} for tie rows",
+    "more-than-so-many": "more than {count} of {what}",
+    "on-hand-not-named": "NOT ON HAND, to be bought for it: {what:; }.",
+    "on-hand-of-no-use": "Of no use here: {what}.",
     "on-hand-too-little": "what is on hand does not reach for any layout that stands: {stopped}",
     "for-an-engineer": "for an engineer: {why:; }",
     # Inside it, and still poor practice.

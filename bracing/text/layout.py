@@ -9,6 +9,7 @@ from attrs import frozen
 
 from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
+from bracing.layout.on_hand import OnHand
 from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
 from bracing.said import Said
@@ -33,6 +34,8 @@ class Shown:
         written: it was written into the file.
         on_hand: what is on hand, as typed; None where it was not asked.
         gust: the gust asked; None where the best was asked for [mph].
+        again: the options that ask for the best with what is on hand once more.
+        beside: what must be bought beside what is on hand, and what of it is of no use.
     """
 
     why: bool = False
@@ -40,6 +43,8 @@ class Shown:
     written: bool = False
     on_hand: str | None = None
     gust: Mph | None = None
+    again: str = ""
+    beside: tuple[str, ...] = ()
 
 
 def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) -> str:
@@ -53,7 +58,10 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
     """
     lines = [*_verdict(result, page, shown), *_numbers(result, page), *_first(result, page)]
     lines += [*_braces(result, page), *page.para(f"{_order(result, page)} {_proof(result, page)}")]
-    lines += [*_needed(result, page), *_buy(result, page), *_others(result, page)]
+    take = "BUY" if shown.on_hand is None else "TAKE"
+    lines += [*_needed(result, page), *_buy(result, page, take)]
+    lines += [line for words in shown.beside for line in page.para(words)]
+    lines += [*_others(result, page)]
     lines += [*_assumed(result, page), *page.minds(result.result.warnings)]
     if shown.why:
         lines += _why(result, page)
@@ -164,7 +172,7 @@ def _needed(result: LayoutResult, page: Page) -> list[str]:
     return page.para(f"NEEDED TOO: {'; '.join(map(page.said, needed))}.") if needed else []
 
 
-def _buy(result: LayoutResult, page: Page) -> list[str]:
+def _buy(result: LayoutResult, page: Page, take: str) -> list[str]:
     items = "; ".join(page.said(item.said) for item in result.buy)
     shared = [stick for stick in result.cutting.sticks if len(stick.pieces) > 1]
     offcuts = ""
@@ -174,7 +182,23 @@ def _buy(result: LayoutResult, page: Page) -> list[str]:
             pieces.update(_kind(piece.what) for piece in stick.pieces[1:])
         counted = ", ".join(f"{n} {what}{'s' if n > 1 else ''}" for what, n in sorted(pieces.items()))
         offcuts = f" Offcuts give {counted}."
-    return page.para(f"BUY, a tenth spare: {items}.{offcuts}")
+    return page.para(f"{take}, a tenth spare: {items}.{offcuts}")
+
+
+def on_hand_lines(truck: OnHand, result: LayoutResult, page: Page) -> tuple[str, ...]:
+    """Say what must be bought beside what is on hand, and what of that is of no use.
+
+    Args:
+        truck: what is on hand.
+        result: the layout.
+        page: how it is written.
+    """
+    lines, idle = [], truck.of_no_use(result)
+    if buy := truck.not_named(result):
+        lines.append(page.said(Said("on-hand-not-named", what=buy)))
+    if idle:
+        lines.append(page.said(Said("on-hand-of-no-use", what=idle)))
+    return tuple(lines)
 
 
 def _kind(what: str) -> str:
@@ -239,6 +263,7 @@ def _links(result: LayoutResult, page: Page) -> list[str]:
 
 def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str]:
     gust = f" --gust {(result.result.gust or 0.0):g}"
+    asked = gust if shown.on_hand is None else shown.again
     storms = " --storms" if result.result.thunderstorm else ""
     if shown.written:
         return [
@@ -246,8 +271,11 @@ def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str
             *page.command(f"bracing check {wall}{gust}{storms}"),
         ]
     if wall.startswith("-"):
-        return ["Next, where no foot may stand:", *page.command(f"bracing layout {wall}{gust}{storms} --why")]
+        return [
+            "Next, where no foot may stand:",
+            *page.command(f"bracing layout {wall}{asked}{storms} --why"),
+        ]
     into = "Next, into the file"
     if result.before.braces:
         into += ", in place of the braces in it"
-    return [f"{into}:", *page.command(f"bracing layout {wall}{gust}{storms} --write")]
+    return [f"{into}:", *page.command(f"bracing layout {wall}{asked}{storms} --write")]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import partial
 
 from bracing.choosing import whole_up
 from bracing.job.job import NO_BRACES
@@ -17,22 +18,27 @@ from bracing.work.remedies import RemedyId
 from bracing.work.words import short_words
 
 
-def storm_page(result: StormResult, page: Page, *, command: str) -> str:
+def storm_page(
+    result: StormResult, page: Page, *, command: str, wall: str = "", written: bool = False
+) -> str:
     """Write a forecast against one wall.
 
     Args:
         result: the answer.
         page: how it is written.
         command: the words typed, for the next command.
+        wall: the words that name the wall in another command; its file as it is unless given.
+        written: the work has been written into the file.
     """
-    wall = result.job.wall
-    size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
-    lines = page.para(f"{wall.name}, {size}: {result.job.state}")
+    drawn = result.job.wall
+    size = f"{page.length(drawn.length)} long, {page.length(drawn.highest)} high"
+    lines = page.para(f"{drawn.name}, {size}: {result.job.state}")
+    then = partial(_next, result, page, command, wall=wall or result.job.file, written=written)
     lines += first_lines(result.job, page)
     if result.check.beyond:
-        stay = " Stay out of its zone." if wall.up else ""
+        stay = " Stay out of its zone." if drawn.up else ""
         return "\n".join([*lines, *page.for_engineer(result.check.beyond, stay), *page.cautions()])
-    if not wall.up:
+    if not drawn.up:
         lines += [
             *_stood_up(result, page),
             *_not_covered(result, page),
@@ -40,7 +46,7 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
             *_notes(result, page),
         ]
         lines += [*_assumed(result, page), *page.cautions()]
-        return "\n".join([*lines, *_next(result, page, command)])
+        return "\n".join([*lines, *then()])
     lines += [
         *_verdict(result, page),
         *_out(result, page),
@@ -49,7 +55,7 @@ def storm_page(result: StormResult, page: Page, *, command: str) -> str:
     ]
     lines += [*_hours(result, page), *_notes(result, page)]
     lines += [*_ladder(result, page), *_lay_down(result, page), *_standing(result.standing, result, page)]
-    lines += [*_assumed(result, page), *page.cautions(), *_next(result, page, command)]
+    lines += [*_assumed(result, page), *page.cautions(), *then()]
     return "\n".join(lines)
 
 
@@ -347,12 +353,14 @@ def _parts(parts: Parts, page: Page) -> list[str]:
     return page.table(("", ""), rows, align="rl")[1:]
 
 
-def _next(result: StormResult, page: Page, command: str) -> list[str]:
+def _next(result: StormResult, page: Page, command: str, *, wall: str, written: bool) -> list[str]:
     if result.ladder is not None and result.ladder.covers and result.job.file != "command line":
+        if written:
+            return ["Next, once it is done, say what is up:", *page.command(f"bracing built {wall}")]
         return ["Next, write this work into the file:", *page.command(f"{command} --write")]
     if not result.job.braces:
-        asked = f"bracing layout {result.job.file} --gust {whole_up(result.worst.gust):g}"
+        asked = f"bracing layout {wall} --gust {whole_up(result.worst.gust):g}"
         return [] if result.job.file == "command line" else ["Next, braces for it:", *page.command(asked)]
     if not result.job.walked and result.job.wall.up and result.job.file != "command line":
-        return ["Next, walk it and say what is up:", *page.command(f"bracing built {result.job.file}")]
+        return ["Next, walk it and say what is up:", *page.command(f"bracing built {wall}")]
     return []

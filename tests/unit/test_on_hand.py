@@ -25,8 +25,11 @@ SHORT, LONG, IN_PLATE = "structural screw 0.22x3", "structural screw 0.22x8", "s
 ASKED = LayoutAsked(others=False)
 
 
-def reaches(text, job=BRACED):
-    truck = read_on_hand(text)
+ALL = "99 2x4x16, 99 2x6x16, 999 screws, 999 nails"  # beside what is asked about, of which the least counts
+
+
+def reaches(text, job=BRACED, *, beside=ALL):
+    truck = read_on_hand(f"{text}, {beside}" if beside else text)
     return truck.reaches(evolve(job, kit=evolve(job.kit, stock=truck.stock)))
 
 
@@ -46,7 +49,12 @@ def test_fasteners_are_counted_by_name_or_by_what_crews_call_them(what, needed):
     assert needed == 0 or not reaches(f"{needed - 1} {what}")
 
 
-def test_what_is_not_named_is_not_limited_and_each_name_limits_for_itself():
+def test_what_is_not_named_is_not_there_and_each_name_limits_for_itself():
+    sticks = "99 2x4x16, 99 2x6x16"
+    assert reaches(f"{sticks}, 999 screws, 999 nails", beside="")
+    assert not reaches(f"{sticks}, 999 screws", beside="")  # nails of the second studs
+    assert not reaches(f"{sticks}, 999 nails, 999 {SHORT}", beside="")
+    assert not reaches("99 2x6x16, 999 screws, 999 nails", beside="")  # nothing for the cleats
     assert reaches(f"64 {SHORT}")
     assert not reaches(f"64 {SHORT}, 31 {LONG}")
     assert not reaches(f"10 {LONG}, 500 screws")
@@ -68,11 +76,12 @@ def test_tie_rows_come_out_of_what_the_cleats_leave():
     cleats, row = 3, 40.0 * 12.0
     left = 2.0 * (192.0 - 3 * 48.25) + (192.0 - 2 * 48.25)
     sticks = cleats + math.ceil((row - left) / 192.0)
-    assert reaches(f"{sticks} 2x4x16", tied)
-    assert not reaches(f"{sticks - 1} 2x4x16", tied)
-    assert reaches(f"{cleats} 2x4x16", evolve(BRACED, braces=tuple(evolve(b, ties=0) for b in tied.braces)))
-    assert reaches("4 2x6x14", tied)  # 2x4 is not named, so it is not limited
-    assert not reaches("3 2x6x14", tied)
+    beside = "4 2x6x14, 999 screws, 999 nails"
+    assert reaches(f"{sticks} 2x4x16", tied, beside=beside)
+    assert not reaches(f"{sticks - 1} 2x4x16", tied, beside=beside)
+    untied = evolve(BRACED, braces=tuple(evolve(b, ties=0) for b in tied.braces))
+    assert reaches(f"{cleats} 2x4x16", untied, beside=beside)
+    assert not reaches(f"{sticks} 2x4x16, 3 2x6x14", tied, beside="999 screws, 999 nails")
 
 
 @pytest.mark.parametrize("text", ["3 2x4x16 and some", "x", "12 2x4x", "5 bolts", "2 wood stoves"])
@@ -158,7 +167,7 @@ def test_too_little_for_anything_says_so_and_what_stops_the_least():
     with pytest.raises(NoLayoutError) as caught:
         best(SMALL, "4 2x6x12, 5 screws")
     why = in_words(caught.value.why)
-    assert re.search(r"does not reach for any layout that stands: .*more than is on hand", why)
+    assert re.search(r"does not reach for any layout that stands\. .*: .*more than 5 of screw", why)
 
 
 def test_a_wall_for_an_engineer_is_not_blamed_on_the_truck():
