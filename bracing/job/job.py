@@ -111,6 +111,11 @@ class FoundFact:
     there: str = declared("name", "what is there")
     planned: str = declared("name", "what was planned")
 
+    def __attrs_post_init__(self) -> None:
+        if _by_index(self.field) not in _looked_at():
+            where = "FoundFact.field"
+            raise refused(where, self.field, "a field that a walk looks at, such as wall.plate.spacing")
+
 
 @frozen
 class Built:
@@ -203,7 +208,7 @@ class Job:
         """
         found: dict[Look, list[str]] = {look: [] for look in Look}
         for path in sorted(self.declared):
-            one = _looked_at().get(re.sub(r"\[[0-9]+\]", "[]", path))
+            one = _looked_at().get(_by_index(path))
             if one is not None and self._counts_on(path, one):
                 found[one.metadata[LOOK]].append(path)
         return {look: tuple(paths) for look, paths in found.items() if paths}
@@ -243,6 +248,10 @@ class Job:
         where = self.wall.state.upper()
         said += [] if self.wall.state == STANDING else [where if self.wall.up else f"{NOT_UP}: {where}"]
         return ", ".join(said)
+
+
+def _by_index(path: str) -> str:
+    return re.sub(r"\[[0-9]+\]", "[]", path)
 
 
 @cache
