@@ -274,7 +274,9 @@ def test_json_has_what_the_contract_promises(answers):
         assert all(set(brace) >= BRACE_KEYS for brace in answer["braces"])
         assert all(set(link) >= LINK_KEYS for link in answer["links"])
         assert all(set(case) >= CASE_KEYS for case in answer["loads"]["cases"])
-        assert all(set(each) == {"field", "value", "why", "effect_mph"} for each in answer["assumed"])
+        assert all(
+            set(each) == {"field", "value", "usual", "why", "effect_mph"} for each in answer["assumed"]
+        )
         assert {case["direction"] for case in answer["loads"]["cases"]} == {"push", "pull"}
         assert all(brace["push_lb"] >= 0.0 and brace["pull_lb"] >= 0.0 for brace in answer["braces"])
 

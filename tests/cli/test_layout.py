@@ -264,7 +264,15 @@ def test_what_is_on_hand_is_read_as_crews_say_it():
 @pytest.mark.slow
 def test_the_best_gust_takes_no_more_than_is_on_hand(capsys):
     few = run(
-        capsys, "layout", "--length", "16ft", "--height", "9ft", "--on-hand", "3 2x6x14, 60 screws", "--json"
+        capsys,
+        "layout",
+        "--length",
+        "16ft",
+        "--height",
+        "9ft",
+        "--on-hand",
+        "3 2x6x14, 60 screws, 99 nails",
+        "--json",
     ).json
     assert sum(item["count"] for item in few["buy"] if item["what"] == "2x6 x 14 ft") <= 3
     joints = sum(
@@ -272,7 +280,15 @@ def test_the_best_gust_takes_no_more_than_is_on_hand(capsys):
     )
     assert joints <= 60
     more = run(
-        capsys, "layout", "--length", "16ft", "--height", "9ft", "--on-hand", "9 2x6x14, 300 screws", "--json"
+        capsys,
+        "layout",
+        "--length",
+        "16ft",
+        "--height",
+        "9ft",
+        "--on-hand",
+        "9 2x6x14, 300 screws, 99 nails",
+        "--json",
     ).json
     assert more["limit_gust_mph"] >= few["limit_gust_mph"]
 
@@ -289,7 +305,7 @@ def test_over_the_gust_asked_with_what_is_on_hand(capsys):
         "--gust",
         80,
         "--on-hand",
-        "3 2x6x14, 60 screws",
+        "3 2x6x14, 60 screws, 99 nails",
     )
     assert ran.status == 1
     assert "OVER its limit at the gust of 80 mph asked" in " ".join(ran.out.split())
@@ -306,11 +322,11 @@ def test_what_is_on_hand_is_laid_out_for_the_thunderstorm_asked_about(capsys, mo
 
     monkeypatch.setattr("bracing.layout.on_hand.best_on_hand", seen)
     for words, storms in (((), False), (("--storms",), True)):
-        ran = run(capsys, "layout", *SHED, *words, "--on-hand", "9 2x6x14, 300 screws")
+        ran = run(capsys, "layout", *SHED, *words, "--on-hand", "9 2x6x14, 300 screws, 99 nails")
         assert ran.status == 1
         assert asked["thunderstorm"] is storms
         assert asked["budget"] == 0.2  # 1 s shared out over five gusts
-    run(capsys, "layout", *SHED, "--on-hand", "9 2x6x14, 300 screws", "--budget", 20)
+    run(capsys, "layout", *SHED, "--on-hand", "9 2x6x14, 300 screws, 99 nails", "--budget", 20)
     assert asked["budget"] == 4.0
 
 

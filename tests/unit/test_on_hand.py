@@ -94,7 +94,7 @@ def test_a_part_that_is_nothing_is_refused(text):
 # -- the best layout -------------------------------------------------------------------------------------
 
 SMALL = small_job(ties=0)
-TRUCK = "6 2x6x12, 60 screws"
+TRUCK = "6 2x6x12, 60 screws, 100 nails"
 
 
 def best(job, text=TRUCK, **asked):
@@ -159,13 +159,13 @@ def test_with_thunderstorms_about_the_best_is_held_to_the_wind_of_one():
 def test_what_stands_in_no_thunderstorm_is_not_given_for_one(fewer):
     assert fewer.result.limit < 58.0
     with pytest.raises(NoLayoutError) as caught:
-        best(SMALL, "30 screws", thunderstorm=True)
+        best(SMALL, "30 screws, 100 nails", thunderstorm=True)
     assert "at 58 mph" in in_words(caught.value.why)
 
 
 def test_too_little_for_anything_says_so_and_what_stops_the_least():
     with pytest.raises(NoLayoutError) as caught:
-        best(SMALL, "4 2x6x12, 5 screws")
+        best(SMALL, "4 2x6x12, 5 screws, 100 nails")
     why = in_words(caught.value.why)
     assert re.search(r"does not reach for any layout that stands\. .*: .*more than 5 of screw", why)
 
