@@ -226,7 +226,8 @@ def best_on_hand(
 
 
 def _lacks(job: Job, on_hand: OnHand, asked: LayoutAsked, budget: float) -> tuple[Said | str, ...]:
-    """What is not on hand for a layout of the lowest gust, found as if all were there."""
+    """Fasteners nobody named that a layout of the lowest gust takes, found as if all were there."""
     with suppress(NoLayoutError):
-        return tuple(on_hand.lacks(lay_out(job, gust=LOWEST, budget=budget, asked=asked).job))
+        found = lay_out(job, gust=LOWEST, budget=budget, asked=asked).job
+        return tuple(each for each in on_hand.lacks(found) if isinstance(each, str))
     return ()
