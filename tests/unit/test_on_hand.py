@@ -107,7 +107,7 @@ def found():
 
 
 def screws(job):
-    """The screws a layout takes; nails in the ends of blocks are not named in the truck, and not limited."""
+    """The screws a layout takes; nails in the ends of blocks are counted by themselves."""
     return sum(count for name, count in fasteners_needed(job).items() if "screw" in name)
 
 
