@@ -10,10 +10,11 @@ from attrs import evolve
 
 from bracing.chain.model import build_model
 from bracing.errors import BracingError
+from bracing.job.brace import IN_BLOCK, ON_PANEL
 from bracing.job.envelope import beyond
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
-from bracing.job.wall import Row
+from bracing.job.wall import Return, Row
 from bracing.reading.jobs import job_from_text
 from bracing.text.quantities import in_words
 from bracing.work.added import Cause, fall
@@ -95,6 +96,26 @@ def cover(job: Job, rng: random.Random) -> Job | None:
     return _opening(job, rng.choice(bare), covered=True)
 
 
+def block(job: Job, rng: random.Random) -> Job | None:
+    """Blocks between the joists under a foot that stands on the deck panel alone."""
+    on_panel = [k for k, brace in enumerate(job.braces) if brace.foot_on == ON_PANEL]
+    if job.floor.kind != "deck" or not on_panel:
+        return None
+    k, braces = rng.choice(on_panel), list(job.braces)
+    braces[k] = evolve(braces[k], foot_on=IN_BLOCK)
+    return evolve(job, braces=tuple(braces))
+
+
+def a_return(job: Job, rng: random.Random) -> Job | None:
+    """At an end that is free, short or long, with nothing said of its corner or with all of it."""
+    free = [end for end in ("left", "right") if getattr(job.wall, f"{end}_end") == "free"]
+    if not free:
+        return None
+    end, long = rng.choice(free), rng.choice((48.0, 96.0, 144.0))
+    whole = Return(long, plated=True, nailed=True, sheathed=True, fastened_down=True, count=16, joint="shear")
+    return _wall(**{f"{end}_end": "return", f"{end}_return": rng.choice((Return(long), whole))})(job)
+
+
 def header_nails(job: Job, rng: random.Random) -> Job | None:
     if not job.wall.openings:
         return None
@@ -142,6 +163,8 @@ ADDITIONS: dict[str, tuple[Addition, Cause | None]] = {
     "tie": (tie, Cause.DRAWS),
     "layer": (layer, Cause.LAYER),
     "cover": (cover, Cause.SAIL),
+    "block": (block, Cause.DRAWS),
+    "return": (a_return, Cause.RETURN),
     "header nails": (header_nails, None),
     "splice": (splice, None),
     "strap to plate": (
