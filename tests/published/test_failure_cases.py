@@ -154,6 +154,38 @@ def test_the_owner_had_too_few():
     assert checked("OWNER").missing == (0.0, 0.0)
 
 
+def good_feet(text):
+    """The same braces on the best feet there are: two cleats on edge, screwed and bored, on dry lumber."""
+    cleat = """[kit.cleat]
+size = "2x6"
+lie = "edge"
+length = "36 in"
+sides = 2
+bored = true
+brace_fastener = "structural screw 0.22x3"
+floor_fastener = "structural screw 0.22x8"
+"""
+    lines = [line for line in text.splitlines() if not line.startswith("cleat = ")]
+    text = "\n".join(lines).replace('layers = ["osb 7/16"]', 'layers = ["osb 7/16"]\nmoisture = "dry"')
+    text = text.replace("cleat_fasteners = 3", "cleat_fasteners = 6").replace(
+        "floor_fasteners = 3", "floor_fasteners = 8"
+    )
+    before, kit, braces = text.partition("[[brace]]")
+    return before + cleat + kit + braces
+
+
+def test_two_sticks_were_too_few_on_any_feet():
+    """Told: too few braces. The feet are ours, nailed through one flat cleat in wet lumber, and over in a breeze.
+
+    It does not hang on them: on the best of feet two sticks and what they hold are over at 40 all the same.
+    """
+    job = job_from_text(good_feet(owner()), "OWNER.toml")
+    result = check(job, gust=40.0, effects=False)
+    assert result.limit > 2.0 * checked("OWNER").limit
+    over = {link.link for link in result.evaluation.links if link.ratio > 1.0}
+    assert {"brace in push", "top plate bending"} <= over
+
+
 def test_more_braces_are_what_saved_the_owners_wall():
     """Told: saved with more braces by flashlight. Four more of the same count for more, if not for 40."""
     more = "".join(brace(f"C{k}", feet, head=6.5) for k, feet in enumerate((4, 8, 28, 32)))
