@@ -475,7 +475,9 @@ def _foot(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
     push, pull = (
         materials.basis.acting.level_force(cast("float", use)) if counting else nothing for use in uses
     )
-    how = _floor_words(materials, brace, so_many(counts, what), limp)
+    how = _floor_words(
+        materials, brace, so_many(counts, what), limp=limp, nothing=() if counting else one.notes
+    )
     bent = cleat_bending(materials, limp)
     links = [
         Strength(LinkId.CLEAT_TO_FLOOR, level, 1.0, "lb", source, why, one.known)
@@ -606,8 +608,10 @@ def block_ends(materials: Materials, brace: Brace, limp: LimpCleat) -> Strength:
     )  # fmt: skip
 
 
-def _floor_words(materials: Materials, brace: Brace, many: Said, limp: LimpCleat) -> tuple[Said, Said]:
-    """What sets a foot in push, and in pull."""
+def _floor_words(
+    materials: Materials, brace: Brace, many: Said, *, limp: LimpCleat, nothing: tuple[Said, ...]
+) -> tuple[Said, Said]:
+    """What sets a foot in push, and in pull; what keeps its fasteners from counting, where they are worth nothing."""
     sides = materials.job.kit.cleat.sides
     where = {
         IN_JOIST: Said("into-a-joist", so_many=many),
@@ -616,6 +620,8 @@ def _floor_words(materials: Materials, brace: Brace, many: Said, limp: LimpCleat
         ON_PANEL: Said("deck-only", so_many=many),
     }[brace.foot_on]
     where = many if materials.job.floor.kind == "slab" else where
+    if nothing:
+        return (Said("worth-nothing", where=where, since=nothing),) * 2
     shape = cleat_shape(
         section(materials.job.kit.cleat.size), section(brace.size), materials.job.kit.cleat.lie
     )

@@ -33,7 +33,7 @@ from bracing.layout.search import (
     strongback_of,
     walked_by_chain,
 )
-from bracing.said import Kind, Quantity, Said
+from bracing.said import Kind, Quantity, Said, says
 from bracing.units import Inch
 from bracing.work.parts import enough_sticks
 
@@ -47,9 +47,11 @@ def why_none(space: SearchSpace) -> Said:
         space: the wall.
     """
     if not space.pools:
-        reasons = Counter(refused.why for refused in space.refused).most_common(REASONS)
-        if reasons:
-            return Said("no-foot-anywhere", reasons=tuple(why for why, _ in reasons))
+        counts = Counter(refused.why for refused in space.refused)
+        idle = Counter({why: many for why, many in counts.items() if says(why, "gives-nothing")})
+        reasons = tuple(why for why, _ in (idle or counts).most_common(REASONS))
+        if reasons:  # where a foot can stand, what its brace lacks is what stands against it
+            return Said("nothing-anywhere" if idle else "no-foot-anywhere", reasons=reasons)
         return Said("no-stock-long-enough")
     return _weak(space) or _nearest(space)
 

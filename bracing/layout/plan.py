@@ -312,16 +312,15 @@ def lay_out(
 def _answered(
     bare: Job, space_of: Callable[[Job], SearchSpace], solve: Callable[[SearchSpace], BestLayout]
 ) -> tuple[SearchSpace, BestLayout]:
-    """The layout with the first foot that stands; where none does, why the first did not."""
-    why: NoLayoutError | None = None
+    """The layout with the first foot that stands; where none does, why the first did not that has anywhere to stand."""
+    whys = list[tuple[bool, NoLayoutError]]()
     for chosen in choices(bare):
+        space = space_of(chosen)
         try:
-            space = space_of(chosen)
             return space, solve(space)
         except NoLayoutError as error:
-            why = why or error
-    assert why is not None
-    raise why
+            whys.append((bool(space.pools), error))
+    raise next((error for stood, error in whys if stood), whys[0][1])
 
 
 def _refuse(job: Job, gust: Mph, angle: float | None) -> None:

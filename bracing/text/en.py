@@ -161,6 +161,7 @@ WORDS: dict[str, str] = {
     "blocks-nailed": "{count} under each cleat, {so_many} at each end, {each} each into end grain",
     "deck-only": "{so_many}, in the deck panel only",
     "in-shear": "{where}, in shear",
+    "worth-nothing": "{where}, worth nothing: {since:; }",
     "drawn-and-in-shear": (
         "{where}, in withdrawal and shear; the cleat is limp: pull on the worst is {times} x its share"
     ),
@@ -245,6 +246,7 @@ WORDS: dict[str, str] = {
     "best-of-rows": "best found; fewer not ruled out (continuous rows: not every layout is tried)",
     "best-found": "best found; fewer not ruled out ({gone_through} of {of} gone through)",
     "no-foot-anywhere": "no foot can stand anywhere: {reasons:; }",
+    "nothing-anywhere": "{reasons:; }",
     "gives-nothing": "no brace gives the wall anything, by {link} ({why})",
     "no-stock-long-enough": "no stock on hand is long enough",
     "studs-bend-anyhow": (

@@ -82,7 +82,22 @@ def test_a_fastener_too_short_for_its_cleat_is_named_and_not_the_stock():
     """A nail of 3 in through a cleat 5 1/2 in high reaches no floor."""
     said = why(small_job(floor_fastener="gun nail 0.131x3"))
     assert "no brace gives the wall anything, by cleat to floor" in said
+    assert "reaches 0.00 in past the side member" in said
     assert "stock" not in said
+    assert "no foot can stand" not in said
+
+
+def test_of_two_feet_the_one_that_can_stand_says_why_there_is_no_layout():
+    """Screws of 5 in go through no cleat on edge, 5 1/2 in high: no reason where flat ones hold, and time was all."""
+    job = small_job(floor_fastener="structural screw 0.22x5")
+    open_to = ("kit.cleat.size", "kit.cleat.lie", "kit.cleat.sides", "kit.cleat.length")
+    job = evolve(job, declared=job.declared - frozenset(open_to))
+    assert stands(job, 15.0)
+    with pytest.raises(NoLayoutError) as caught:
+        lay_out(job, gust=70.0, budget=0.0, asked=LayoutAsked(others=False))
+    said = in_words(caught.value.why)
+    assert "gives the wall anything" not in said
+    assert said.startswith("the nearest, ")
 
 
 def test_sticks_counted_short_are_said_to_be():

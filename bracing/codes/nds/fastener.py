@@ -319,14 +319,12 @@ def _reach(case: _Case) -> float:
     """
     fastener, placed = case.fastener, case.placed
     needed = least_penetration(fastener)
-    if placed.main.length <= 0.0:
-        return 0.0
-    if placed.penetration >= needed - 1e-9:
+    if placed.main.length > 0.0 and placed.penetration >= needed - 1e-9:
         return 1.0
     reaches, least = (Quantity(each, Kind.HUNDREDTHS) for each in (placed.penetration, needed))
     short = Said("reaches", reaches=reaches, times=round(needed / fastener.diameter), needed=least)
     through = fastener.length > sum(ply.thickness for ply in case.plies) + 1e-9
-    if case.plies[-1].material == "panel" and through and not case.toe_nailed:
+    if placed.main.length > 0.0 and case.plies[-1].material == "panel" and through and not case.toe_nailed:
         case.notes.append(Said("right-through-the-panel", short=short))
         return factors.penetration_part(placed.penetration, needed)
     case.notes.append(Said("too-short-in-shear", short=short))
