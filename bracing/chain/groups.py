@@ -28,6 +28,7 @@ from bracing.units import Inch
 Array = NDArray[np.float64]
 
 Directions = tuple[str, ...]
+_STILL = 1e-9
 PUSH, PULL, BOTH = ("push",), ("pull",), ("push", "pull")
 
 
@@ -145,22 +146,50 @@ def _brace_groups(
 def _tie_rows(forces: Forces, directions: Directions, materials: Materials) -> Iterator[Group]:
     """A tie row, its diagonal and the fasteners at each of its ends: what all tied braces in push ask together.
 
-    A brace that is drawn needs no tie, and takes nothing off what others ask: of each part only what pushes is summed.
+    A brace that is drawn needs no tie, and takes nothing off what others ask: at a gust all that push are summed.
     """
     job, strengths = forces.model.job, forces.model.strengths
     tied = [k for k, brace in enumerate(job.braces) if brace.ties and strengths[k].counts_in_push]
     along = np.array([along_brace(job.braces[k].angle) for k in tied])
-    row = tie_force((np.maximum(forces.brace[:, tied], 0.0) * along[:, None]).sum(axis=1))[:, None]
+    row = tie_force(all_that_push(forces.brace[:, tied] * along[:, None]))[:, None]
     if not row.any():
         return
+    rows = forces.rows(("", *(f"past where {job.braces[k].mark} turns" for k in tied)))
     made = row_strength(materials, job)
     sloping = along_diagonal(row, made.angle)
     for strength, demand in ((made.row, row), (made.diagonal, sloping), (made.nails, sloping)):
         yield Group(
             link=strength.link, directions=directions, marks=(None,), places=(None,), unit=strength.unit,
             capacity=np.array([strength.capacity]), made=one_of(1, strength.capacity), demand=demand, one_way=True,
-            rows=forces.rows(), source=strength.source, known=strength.known, why=(strength.why,),
+            rows=rows, source=strength.source, known=strength.known, why=(strength.why,),
         )  # fmt: skip
+
+
+def all_that_push(thrusts: Array) -> Array:
+    """Give the sum of the thrusts that push, as straight lines the greatest of which it is at any gust.
+
+    In calm air some push; at the gust at which one turns there is one more or one fewer: a line for each, of every row.
+
+    Args:
+        thrusts: steady and per gust squared, (rows, n, 2) [lb].
+
+    Returns:
+        The lines, all rows of one after all of another, ((n + 1) rows, 2) [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> all_that_push(np.array([[[100.0, -1.0], [50.0, 2.0]]])).tolist()
+        [[150.0, 1.0], [50.0, 2.0], [150.0, 1.0]]
+    """
+    steady, rate = thrusts[..., 0], thrusts[..., 1]
+    falls = np.where(steady * rate < 0.0, -rate, np.inf)
+    turns = np.concatenate([np.zeros((len(steady), 1)), steady / falls], axis=1)
+    there = steady[:, None] + rate[:, None] * turns[..., None]
+    still = np.abs(there) <= _STILL * np.abs(steady)[:, None]
+    push = np.where(still, rate[:, None] > 0.0, there > 0.0)
+    lines = (push[..., None] * thrusts[:, None]).sum(axis=2)
+    return np.concatenate(list(np.moveaxis(lines, 1, 0)))
 
 
 def _top_groups(

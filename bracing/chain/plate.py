@@ -23,7 +23,8 @@ from bracing.codes.joints import load_of_each
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Plate
-from bracing.panel.spread import Along, along_plate, edges_between, feet_of
+from bracing.panel.spread import GAUSS, Along, along_plate, feet_of, on_a_piece, part_way, runs_of
+from bracing.panel.weight import piece_at, plate_pieces
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
 from bracing.sums import Known, formula
@@ -239,7 +240,7 @@ class PlateUse:
     Attributes:
         along: the plate.
         rows: the sets of like fasteners.
-        weight: what holds an inch down at each place, (n, p) [lb/in].
+        weight: what holds an inch down to either side of each place, (n, p, 2) [lb/in].
         marks: of the braces.
         state: of the plate, for where nothing fastens it.
         grain: moment an inch may carry across its grain, where that is asked [lb in].
@@ -268,7 +269,7 @@ class PlateUse:
     def _used(self, row: Row, across: Array, lift: Array) -> Array:
         if self.grain is None:
             return np.asarray(self._fastened(row, across, lift).max(axis=-1))
-        moments = ends.moment_across_grain(self._net(lift), row.arm.out).max(axis=-1)
+        moments = ends.moment_across_grain(self._read(lift), row.arm.out).max(axis=-1)
         if not self._differ:
             return np.asarray(moments)
         # Only fasteners that carry all of it decide where the plate bends.
@@ -279,19 +280,33 @@ class PlateUse:
     def _differ(self) -> bool:
         return len({row.arm for row in self.rows}) > 1
 
-    def _net(self, lift: Array) -> Array:
-        return np.asarray(ends.net_lift(lift[..., :-1], self.weight))
+    def _read(self, lift: Array) -> Array:
+        """What the weight leaves of the lift of an inch, where a brace is read: no other has a greater share there."""
+        net = ends.net_lift(lift[..., :-1], self.weight.min(axis=-1))
+        return np.where(self.along.read, net, 0.0)
 
     def beside(self, across: Array, lift: Array) -> tuple[Array, Array]:
         """Give shear and lift of all the fasteners beside each brace, the weight above off, (.., n) both [lb].
+
+        Lift, share and weight are straight lines from place to place: ∫ net U φ / u is summed up at three points of
+        the part of each stretch where anything is left of the lift.
 
         Args:
             across: shear, (.., n, p + 1).
             lift: lift, (.., n, p + 1).
         """
-        u, net = lift[..., :-1], self._net(lift)
-        part = net / np.where(net > 0.0, u, 1.0)  # nothing is left where nothing is lifted
-        held = (self.along.step * self.along.own * part).sum(axis=-1)
+        u, w, along = lift[..., :-1], ends.WEIGHT_PART * self.weight, self.along
+        first, last = u[..., :-1] - w[..., :-1, 1], u[..., 1:] - w[..., 1:, 0]
+        falls = np.where((first > 0.0) == (last > 0.0), 1.0, first - last)
+        meets = np.clip(first / falls, 0.0, 1.0)
+        start = np.where(first > 0.0, 0.0, np.where(last > 0.0, meets, 1.0))
+        stop = np.where(last > 0.0, 1.0, np.where(first > 0.0, meets, 1.0))
+        held = np.zeros_like(start)
+        for part, weight in GAUSS:
+            at = start + (stop - start) * part
+            net = np.maximum(first + (last - first) * at, 0.0)
+            held += weight * part_way(along.own, at) * net / np.where(net > 0.0, part_way(u, at), 1.0)
+        held = (held * (stop - start) * np.diff(along.x)).sum(axis=-1)
         return across[..., -1], np.maximum(lift[..., -1], 0.0) * held
 
     def _fastened(self, row: Row, across: Array, lift: Array) -> Array:
@@ -300,10 +315,10 @@ class PlateUse:
             shear, held = self.beside(across, lift)
             share = row.kind.use(shear / row.count, row.arm.pull(held / row.count))
             return np.asarray(share)[..., None]
-        there = row.per_inch > 0.0
-        each, net = np.where(there, row.per_inch, 1.0), self._net(lift)
+        there, net = row.per_inch > 0.0, self._read(lift)
+        each = np.where(there, row.per_inch, 1.0)
         share = row.kind.use(across[..., :-1] / each, row.arm.pull(net / each))
-        return np.where(there, share, np.where(net > 0.0, np.inf, 0.0))
+        return np.where(self.along.read & there, share, np.where(net > 0.0, np.inf, 0.0))
 
     def sums(
         self, item: int, across: Array, lift: Array, *, gust: Mph, where: str
@@ -328,7 +343,7 @@ class PlateUse:
         U = force_at(Known(steady, f"lift of {self.marks[item]} {where}", ""), rate, gust)
         by_place = alone._fastened(row, shear, up)[0]
         if self.grain is not None:
-            net = alone._net(up)[0]
+            net = alone._read(up)[0]
             moment = float(net.max()) * row.arm.out
             if not self._differ or moment >= float(by_place.max()) * self.grain:
                 inch = alone._inch(int(net.argmax()), U, lift, gust)
@@ -349,7 +364,7 @@ class PlateUse:
     def _alone(self, item: int) -> PlateUse:
         """One brace of it."""
         one, along = slice(item, item + 1), self.along
-        names = ("x", "share", "own", "base", "weight", "run", "step", "beside")
+        names = ("x", "share", "own", "read", "base", "weight", "run", "beside")
         mine = evolve(along, **{name: getattr(along, name)[one] for name in names})
         rows = tuple(
             row if row.per_inch is None else evolve(row, per_inch=row.per_inch[one]) for row in self.rows
@@ -365,7 +380,9 @@ class PlateUse:
         rest = 0.0 if abs(rest) <= _ROUNDING * abs(u) else rest  # what rounding leaves is brought by nobody
         more = Known(rest, "what other braces bring there", "")
         w = Known(
-            float(self.weight[0, place]), "w, weight that stands on an inch there, dry, openings out", ""
+            float(self.weight[0, place].min()),
+            "w, weight that stands on an inch there, dry, openings out",
+            "",
         )
         return ends.net_lift(spread_lift(U, φ, more), w)
 
@@ -411,12 +428,15 @@ def plate_shear(
         materials: the job's materials.
         wall: the wall's strengths.
     """
-    plate = materials.job.wall.plate
+    job_wall, feet = materials.job.wall, feet_of(forces.model.meshes[0])
+    plate, pieces = job_wall.plate, plate_pieces(job_wall)
     if plate.state == "tacked":
         return
-    feet = feet_of(forces.model.meshes[0])
-    runs = np.diff(edges_between(feet, materials.job.wall.length))
-    made = Made(materials.basis.acting.along_run, (wall.plate.lateral, runs, plate.spacing))
+    runs = np.array([high - low for low, high in runs_of(job_wall, feet)])
+    lengths = np.array([high - low for low, high in (piece_at(pieces, foot) for foot in feet)])
+    per_inch = on_a_piece(lengths, plate.spacing, plate.in_short_pieces)
+    apart = np.where(per_inch > 0.0, 1.0 / np.where(per_inch > 0.0, per_inch, 1.0), np.inf)
+    made = Made(materials.basis.acting.along_run, (wall.plate.lateral, runs, apart))
     yield Group(
         link=LinkId.PLATE_SHEAR, directions=directions, marks=(None,) * len(feet), places=feet, unit="lb",
         capacity=made.all(), made=made, demand=forces.responses.base, rows=forces.rows(),
@@ -561,7 +581,7 @@ def _sheathing_foot(
     laps = plate.sheathing_laps != "none" and bool(nail)
     run = 1.0 / along.own.max(axis=1)  # of an even lift as great as its most
     counts = along.per_inch(plate.sheathing_spacing) * run[:, None] * float(laps)
-    u = (along.share.reshape(n * p, n) @ lift) * np.repeat(run, p)[:, None]
+    u = (along.share.reshape(n * p, n) @ lift) * (along.read * run[:, None]).reshape(n * p, 1)
     made = Made(basis.acting.all_of, (nail, counts.ravel(), 1.0))
     return Group(
         link=LinkId.SHEATHING_TO_RIM if plate.sheathing_laps == "rim" else LinkId.SHEATHING_TO_PLATE,

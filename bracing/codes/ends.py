@@ -20,6 +20,7 @@ Many = TypeVar("Many", float, NDArray[np.float64])
 TIE_PART = 50.0  # of the force in what it steadies; EN 1995-1-1 9.2.5.3, table 9.1, sawn timber, from memory
 TIES_BY = cite("EN1995", "9.2.5.3 (from memory)")
 SLIP = 92_100.0  # 25 d l in newtons and millimetres
+WEIGHT_PART = 0.6  # of the weight where it resists; ASCE 7-16 2.4.1, from memory
 WITHIN_SHARE = 0.5  # of the end distance: nearer the cut a fastener counts for nothing
 
 
@@ -380,7 +381,7 @@ def net_lift(u: Many, w: Many) -> Many:
         >>> net_lift(6.0, 2.0), net_lift(1.0, 2.0)
         (4.8, 0.0)
     """
-    return cast("Many", np.maximum(0.0, u - 0.6 * w))
+    return cast("Many", np.maximum(0.0, u - WEIGHT_PART * w))
 
 
 @formula

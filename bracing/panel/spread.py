@@ -5,7 +5,9 @@ Beside it what else is read at an inch of plate: its shear, what stands on it, h
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 from attrs import field, frozen
@@ -21,6 +23,9 @@ Pieces = tuple[tuple[Inch, Inch], ...]
 
 HALF: Inch = 48.0  # to either side, the width of a panel; judgement
 SHORT = 3.0  # spacings: a shorter piece of plate counts whole fasteners
+GAUSS = tuple(  # three points of a stretch and their weights: exact to the fifth power
+    (0.5 + part * math.sqrt(0.15), weight / 18.0) for part, weight in ((-1.0, 5.0), (0.0, 8.0), (1.0, 5.0))
+)
 _TOUCH = 1e-6
 _ROUNDING = 1e-9
 
@@ -110,7 +115,47 @@ def share_at(x: Array, piece: tuple[Inch, Inch], lifts: tuple[Inch, ...]) -> Arr
     return share
 
 
-def spread_along(pieces: Pieces, lifts: tuple[Inch, ...], *, also: tuple[Inch, ...] = ()) -> Spread:
+def _bends(piece: tuple[Inch, Inch], places: tuple[Inch, ...]) -> list[Inch]:
+    """Where what forces at some places bring to an inch of one piece changes its slope; one off it stays out [in]."""
+    low, high = piece
+    here = (at for at in places if low - _TOUCH <= at <= high + _TOUCH)
+    folded = [place for at in here for place in images(at, piece)]
+    return [bend for place in folded for bend in (place - HALF, place, place + HALF) if low < bend < high]
+
+
+def _met(x: Array, before: Array, after: Array) -> Array:
+    """Where a straight line from one place to the next comes down through nothing [in]."""
+    passed = (before > 0.0) & (after < 0.0)
+    part = before[passed] / (before[passed] - after[passed])
+    return np.asarray(x[:-1][passed] + np.diff(x)[passed] * part)
+
+
+def where_parted(x: Array, share: Array) -> Array:
+    """Give where the lift with the most share changes, and where all of them together pass an even lift's share.
+
+    Args:
+        x: places, straight lines between them, (p,) [in].
+        share: of each lift, (p, n) [1/in].
+
+    Returns:
+        Places between them [in].
+
+    Source: STATICS, geometry.
+
+    Example:
+        >>> x = np.array([100.0, 124.0])
+        >>> where_parted(x, share_at(x, (0.0, 240.0), (100.0, 124.0))).tolist()
+        [112.0]
+    """
+    most, k, over = share.argmax(axis=1), np.arange(len(x) - 1), share.sum(axis=1) - 1.0 / HALF
+    more = tuple(share[at, most[:-1]] - share[at, most[1:]] for at in (k, k + 1))
+    pairs = (more, (over[:-1], over[1:]), (-over[:-1], -over[1:]))
+    return np.concatenate([_met(x, *pair) for pair in pairs])
+
+
+def spread_along(
+    pieces: Pieces, lifts: tuple[Inch, ...], *, also: tuple[Inch, ...] = (), feet: tuple[Inch, ...] = ()
+) -> Spread:
     """Spread the lifts of braces along the pieces of a plate they stand on.
 
     What comes to an inch of plate is a straight line between the places given: its most is at one of them.
@@ -119,6 +164,7 @@ def spread_along(pieces: Pieces, lifts: tuple[Inch, ...], *, also: tuple[Inch, .
         pieces: near and far end of each piece of plate, from LEFT [in].
         lifts: where each lift is; on none of the pieces it stays out [in].
         also: places to be read beside, as where the weight above changes [in].
+        feet: of verticals, whose shear spreads as a lift does [in].
 
     Returns:
         The places, and the share of each lift there.
@@ -132,10 +178,10 @@ def spread_along(pieces: Pieces, lifts: tuple[Inch, ...], *, also: tuple[Inch, .
     """
     xs, numbers, shares = [], [], []
     for number, (low, high) in enumerate(pieces):
-        here = (at for at in lifts if low - _TOUCH <= at <= high + _TOUCH)
-        folded = [place for at in here for place in images(at, (low, high))]
-        kinks = [k for place in folded for k in (place - HALF, place, place + HALF)]
-        x = np.unique(np.array([low, high, *(k for k in (*kinks, *also) if low < k < high)]))
+        bends = _bends((low, high), (*lifts, *feet))
+        x = np.unique(np.array([low, high, *bends, *(at for at in also if low < at < high)]))
+        if lifts:
+            x = np.unique([*x, *where_parted(x, share_at(x, (low, high), lifts))])
         xs.append(x)
         numbers.append(np.full(len(x), number))
         shares.append(share_at(x, (low, high), lifts))
@@ -150,10 +196,10 @@ class Along:
         x: the places, from LEFT, (n, p) [in].
         share: of each brace's lift to an inch there, (n, p, n) [1/in].
         own: of its own lift, (n, p) [1/in].
+        read: whether the plate is read there for it: no other brace has more of a share, (n, p).
         base: of the shear of each foot to an inch there, (n, p, v) [1/in].
-        weight: what stands on an inch there, (n, p) [lb/in].
+        weight: what stands on an inch just left of it and just right, (n, p, 2) [lb/in].
         run: length of the piece of plate, or of the stud's own stretch, they are on, (n, p) [in].
-        step: length of plate each place stands for, (n, p) [in].
         beside: of the shear of each foot, what fasteners beside each brace take, (n, v).
         spreads: a panel carries the lift along the plate.
     """
@@ -161,10 +207,10 @@ class Along:
     x: Array = field(repr=False)
     share: Array = field(repr=False)
     own: Array = field(repr=False)
+    read: NDArray[np.bool_] = field(repr=False)
     base: Array = field(repr=False)
     weight: Array = field(repr=False)
     run: Array = field(repr=False)
-    step: Array = field(repr=False)
     beside: Array = field(repr=False)
     spreads: bool
 
@@ -175,11 +221,27 @@ class Along:
             spacing: one every so far [in].
             told: how many are in a short piece; None is as many as whole spacings.
         """
-        whole = np.floor(self.run / spacing + _ROUNDING)
         if not self.spreads:
-            return whole / self.run
-        few = whole if told is None else np.full_like(whole, float(told))
-        return np.where(self.run < SHORT * spacing - _ROUNDING, few / self.run, 1.0 / spacing)
+            return np.floor(self.run / spacing + _ROUNDING) / self.run
+        return on_a_piece(self.run, spacing, told)
+
+
+def on_a_piece(length: Array, spacing: Inch, told: int | None = None) -> Array:
+    """Give how many fasteners of a pattern count to an inch of a piece of plate: of a short one whole fasteners [1/in].
+
+    Args:
+        length: of the piece [in].
+        spacing: one every so far [in].
+        told: how many are in a short piece; None is as many as whole spacings.
+
+    Source: JUDGEMENT, a piece under three spacings has whole fasteners, no part of one.
+
+    Example:
+        >>> on_a_piece(np.array([40.0, 48.0]), 16.0).tolist(), on_a_piece(np.array([40.0]), 16.0, told=4).tolist()
+        ([0.05, 0.0625], [0.1])
+    """
+    few = np.floor(length / spacing + _ROUNDING) if told is None else np.full_like(length, float(told))
+    return np.where(length < SHORT * spacing - _ROUNDING, few / length, 1.0 / spacing)
 
 
 def feet_of(mesh: Mesh) -> tuple[Inch, ...]:
@@ -226,62 +288,112 @@ def along_plate(wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...]) -> 
     read = _spread_places if spreads else _own_places
     each = read(wall, pieces, studs, feet)
     most = max(len(x) for x, *_ in each)
-    x, share, base, run, step = (
-        np.stack([_padded(part[k], most, zero=k == 4) for part in each]) for k in range(5)
-    )
-    weight = np.array(weight_along(wall, x.ravel().tolist())).reshape(x.shape)
+    x, share, base, run, weight = (np.stack([_padded(part[k], most) for part in each]) for k in range(5))
     own = np.einsum("ipi->ip", share)
     if plate.state == "tacked":
         beside = _nearest_takes(wall, pieces, studs, feet)
     else:
-        least_of = 1.0 / HALF if spreads else 1.0 / run
-        of_shear = own / np.maximum(share.sum(axis=2), least_of)
-        beside = np.einsum("ip,ipv->iv", step * of_shear, base)
-    return Along(x, share, own, base, weight, run, step, beside, spreads)
+        least_of = np.full_like(run, 1.0 / HALF) if spreads else 1.0 / run
+        beside = _shear_beside(x, own, np.maximum(share.sum(axis=2), least_of), base)
+    first = (own > 0.0) & (own >= share.max(axis=2) * (1.0 - _ROUNDING))
+    return Along(x, share, own, first, base, weight, run, beside, spreads)
 
 
 _Places = tuple[Array, Array, Array, Array, Array]
 
 
-def _padded(part: Array, most: int, *, zero: bool) -> Array:
-    """The last place named again, as often as it takes; it stands for no more plate."""
-    more = np.repeat(part[-1:], most - len(part), axis=0)
-    return np.concatenate([part, 0.0 * more if zero else more])
+def _padded(part: Array, most: int) -> Array:
+    """The last place named again, as often as it takes: no plate lies between."""
+    return np.concatenate([part, np.repeat(part[-1:], most - len(part), axis=0)])
 
 
-def _stands_for(x: Array) -> Array:
-    """Length of plate each place stands for: half-way to the next on either side [in]."""
-    gaps = np.diff(x)
-    return np.asarray((np.append(gaps, 0.0) + np.append(0.0, gaps)) / 2.0)
+def part_way(values: Array, part: Array | float) -> Array:
+    """Give what is so far along the stretch from each place to the next.
+
+    Args:
+        values: at each place, (.., p).
+        part: 0 at the place, 1 at the next.
+
+    Returns:
+        On each stretch, (.., p - 1).
+
+    Source: STATICS, geometry.
+
+    Example:
+        >>> part_way(np.array([2.0, 4.0, 4.0]), 0.25).tolist()
+        [2.5, 4.0]
+    """
+    return np.asarray(values[..., :-1] + np.diff(values) * part)
+
+
+def _shear_beside(x: Array, own: Array, of: Array, base: Array) -> Array:
+    """Part of the shear of each foot that fasteners beside each brace take, as it has a share of the lift, (n, v)."""
+    taken, feet = np.zeros((len(x), base.shape[2])), np.moveaxis(base, 2, 0)
+    for part, weight in GAUSS:
+        share = np.diff(x) * part_way(own, part) / part_way(of, part)
+        taken += weight * (part_way(feet, part) * share).sum(axis=-1).T
+    return taken
+
+
+def _sides(wall: Wall, x: Array) -> Array:
+    """What stands on an inch to the left and to the right of places on one piece of plate, no plate past its ends."""
+    weight = weight_along(wall, x.tolist())
+    weight[0, 0], weight[-1, 1] = weight[0, 1], weight[-1, 0]
+    return weight
 
 
 def _spread_places(
     wall: Wall, pieces: Pieces, studs: tuple[Inch, ...], feet: tuple[Inch, ...]
 ) -> list[_Places]:
-    spread = spread_along(pieces, studs, also=(*weight_changes(wall), *feet))
-    base, step, run = (np.zeros((len(spread.x), *more)) for more in ((len(feet),), (), ()))
+    spread, found = spread_along(pieces, studs, also=weight_changes(wall), feet=feet), list[_Places]()
+    on = {}
     for number, (low, high) in enumerate(pieces):
+        x = spread.x[spread.piece == number]
+        on[number] = share_at(x, (low, high), feet), np.full(len(x), high - low), _sides(wall, x)
+    for k, stud in enumerate(studs):
+        number = pieces.index(piece_at(pieces, stud))
         here = spread.piece == number
-        x = spread.x[here]
-        base[here], run[here] = share_at(x, (low, high), feet), high - low
-        step[here] = _stands_for(x)
-    reached = (np.flatnonzero(spread.share[:, k] > 0.0) for k in range(len(studs)))
-    return [(spread.x[at], spread.share[at], base[at], run[at], step[at]) for at in reached]
+        reached = np.flatnonzero(spread.share[here, k] > 0.0)
+        at = slice(max(int(reached[0]) - 1, 0), int(reached[-1]) + 2)  # to where its share comes to nothing
+        base, run, weight = (part[at] for part in on[number])
+        found.append((spread.x[here][at], spread.share[here][at], base, run, weight))
+    return found
+
+
+def runs_of(wall: Wall, feet: tuple[Inch, ...]) -> tuple[tuple[Inch, Inch], ...]:
+    """Give the stretch of plate nearest each foot, as far as there is plate: none of it in a door [in].
+
+    Args:
+        wall: the wall.
+        feet: where the verticals stand [in].
+
+    Source: STATICS, geometry.
+
+    Example:
+        >>> from bracing.job.wall import Opening
+        >>> door = Opening(left=60.0, sill=0.0, width=36.0, height=80.0)
+        >>> wall = Wall(name="W", top=((0.0, 96.0), (240.0, 96.0)), openings=(door,))
+        >>> runs_of(wall, (0.75, 57.75, 98.25, 239.25))
+        ((0.0, 29.25), (29.25, 60.0), (96.0, 168.75), (168.75, 240.0))
+    """
+    pieces, edges = plate_pieces(wall), edges_between(feet, wall.length).tolist()
+    on = (piece_at(pieces, foot) for foot in feet)
+    each = zip(on, pairwise(edges), strict=True)
+    return tuple((max(low, start), min(high, stop)) for (low, high), (start, stop) in each)
 
 
 def _own_places(wall: Wall, pieces: Pieces, studs: tuple[Inch, ...], feet: tuple[Inch, ...]) -> list[_Places]:
     """The stretch of plate nearest each stud: all of its lift, evenly."""
-    edges, changes, found = edges_between(feet, wall.length), weight_changes(wall), []
+    runs, changes, found = runs_of(wall, feet), weight_changes(wall), []
     there = np.array(studs)
     for stud in studs:
         foot = int(np.abs(np.array(feet) - stud).argmin())
-        piece = piece_at(pieces, stud)
-        low, high = max(float(edges[foot]), piece[0]), min(float(edges[foot + 1]), piece[1])
+        low, high = runs[foot]
         x = np.unique([low, high, *(at for at in changes if low < at < high)])
         even = 1.0 / (high - low)
         share = np.repeat((there == stud)[None] * even, len(x), axis=0)
         base = np.repeat((np.arange(len(feet)) == foot)[None] * even, len(x), axis=0)
-        found.append((x, share, base, np.full(len(x), high - low), _stands_for(x)))
+        found.append((x, share, base, np.full(len(x), high - low), _sides(wall, x)))
     return found
 
 

@@ -439,25 +439,25 @@ def piece_at(pieces: tuple[tuple[Inch, Inch], ...], x: Inch) -> tuple[Inch, Inch
     return min(pieces, key=lambda piece: max(piece[0] - x, x - piece[1], 0.0))
 
 
-def weight_along(wall: Wall, places: Iterable[Inch]) -> tuple[PoundPerInch, ...]:
-    """Give what an inch of bottom plate carries of its wall, weighed dry, openings out: the lesser of both sides.
+def weight_along(wall: Wall, places: Iterable[Inch]) -> Array:
+    """Give what an inch of bottom plate carries of its wall, weighed dry, openings out, to either side of some places.
 
     Args:
         wall: the wall.
         places: where, from LEFT [in].
 
     Returns:
-        Weight on an inch of plate at each place [lb/in].
+        Weight on an inch of plate just left of each place and just right, (p, 2) [lb/in].
 
     Source: STATICS; NDS-S 3.1.3 at 12% moisture.
 
     Example:
         >>> plain = Wall(name="W", top=((0.0, 96.0), (192.0, 96.0)), layers=("osb 7/16",))
-        >>> [round(w, 3) for w in weight_along(plain, (8.0, 100.0))]
-        [1.682, 1.435]
+        >>> weight_along(plain, (8.0, 100.0)).round(3).tolist()
+        [[1.682, 1.682], [1.435, 1.435]]
     """
     x = np.array(tuple(places), dtype=float)
-    return tuple(np.minimum(_weights_at(wall, x - _BESIDE), _weights_at(wall, x + _BESIDE)).tolist())
+    return np.stack([_weights_at(wall, x - _BESIDE), _weights_at(wall, x + _BESIDE)], axis=1)
 
 
 def _weights_at(wall: Wall, x: Array) -> Array:

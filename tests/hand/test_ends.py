@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.chain.groups import all_that_push
 from bracing.chain.plate import ACROSS_GRAIN
 from bracing.codes import ends
 from bracing.job.wall import Opening, Studs, Wall
@@ -222,7 +223,7 @@ def test_the_weight_along_a_level_wall():
     density = 62.4 * 0.42 / (1.0 + 0.009 * 0.42 * 12.0) * 1.12
     each = density * 8.25 / 1728.0
     expected = 3.0 * each + 93.0 * each / 16.0 + 1.4 / 144.0 * 97.5
-    assert weight_along(wall, [103.0])[0] == near(expected)
+    assert weight_along(wall, [103.0])[0] == near([expected, expected])
     assert expected == pytest.approx(2.13, abs=0.005)
 
 
@@ -231,17 +232,18 @@ def test_all_of_a_wall_stands_on_its_plate():
     whole = take_off(evolve(PLAIN, moisture="dry"))
     lumber = sum(part.weight_lb for part in whole.parts if part.name not in PLAIN.layers)
     at = np.unique([*np.linspace(0.0, 192.0, 20_001), *weight_changes(PLAIN)])
-    along = np.trapezoid(weight_along(PLAIN, at.tolist()), at)
-    dry = wood_density(0.42, 12.0) / wood_density(0.42, 15.0)
+    sides = weight_along(PLAIN, at.tolist())
+    along = np.sum(np.diff(at) * (sides[:-1, 1] + sides[1:, 0]) / 2.0)
+    dry = wood_density(0.36, 12.0) / wood_density(0.36, 15.0)  # spruce-pine-fir (south), undeclared
     assert along == near(
-        whole.weight - lumber + lumber * dry, 1e-3, because="steps are read on their low side"
+        whole.weight - lumber + lumber * dry, 1e-6, because="a step is read a millionth of an inch from it"
     )
 
 
 def test_a_door_carries_nothing_below_its_header():
     wall = evolve(PLAIN, openings=(Opening(left=60.0, sill=0.0, width=36.0, height=80.0),))
     assert plate_pieces(wall) == ((0.0, 60.0), (96.0, 192.0))
-    assert weight_along(wall, [30.0]) == near(weight_along(PLAIN, [30.0]))
+    assert weight_along(wall, [30.0])[0] == near(weight_along(PLAIN, [30.0])[0].tolist())
 
 
 def test_three_ties_on_one_row():
@@ -252,3 +254,13 @@ def test_three_ties_on_one_row():
     assert ends.along_diagonal(sum(each), math.asin(2.0 / 3.0)) == near(
         80.498, 1e-4, because="worked to five figures"
     )
+
+
+def test_a_brace_that_turns_takes_nothing_off_the_row():
+    """Thrusts 100 - v^2, 50 + 2 v^2 and -30 + 0.5 v^2 lb by gust squared v^2; those that push are summed.
+
+    At 0: 150. At 50: 50 + 150 + 0 = 200. At 64: 36 + 178 + 2 = 216. At 144: 0 + 338 + 42 = 380.
+    """
+    lines = all_that_push(np.array([[[100.0, -1.0], [50.0, 2.0], [-30.0, 0.5]]]))
+    for squared, expected in ((0.0, 150.0), (50.0, 200.0), (64.0, 216.0), (144.0, 380.0)):
+        assert (lines[:, 0] + lines[:, 1] * squared).max() == near(expected)
