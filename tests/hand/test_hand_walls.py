@@ -19,7 +19,6 @@ GUST = 40.0
 FOLLOWED = 110.0  # the pages leave out what is reached past this gust
 STRAIGHT = {"level-wall": (0.0, 0.02), "gable": (0.0025, 0.02)}  # how far under and over the hand, of bending
 CURVED = 0.0025  # under a sloping top the program straightens the load along a stud
-BY_PLACES = 0.02  # the lift on screws beside a brace is summed by places, never under the hand
 BY_CURVE = ("stud splitting at the head", "stud shear")
 
 
@@ -79,10 +78,6 @@ def test_a_link_is_as_worked_by_hand(name, kind, direction, at, carries, may, li
     if kind == "stud bending with lift":
         assert link.demand == pytest.approx(float(carries), rel=STRAIGHT[name][1] / 2.0)
         assert link.limit_gust == pytest.approx(float(limit), rel=STRAIGHT[name][1] / 2.0)
-        return
-    if name == "level-wall" and kind == "plate shear and uplift":
-        assert float(carries) - 0.0005 <= link.demand <= float(carries) * (1.0 + BY_PLACES)
-        assert float(limit) / (1.0 + BY_PLACES) <= link.limit_gust <= float(limit) + 0.05
         return
     if name == "gable" and kind in BY_CURVE:
         assert link.demand == pytest.approx(float(carries), rel=CURVED)
