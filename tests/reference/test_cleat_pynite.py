@@ -135,3 +135,24 @@ def test_the_worst_screw_of_a_walls_own_foot(size, lie, sides, length, long, flo
     ]
     found = limp_cleat(ours, brace, floor, stiffness=K)
     assert found.pull == pytest.approx(max(pulls), rel=WITHIN)
+
+
+@pytest.mark.parametrize("size", ["2x4", "2x6"])
+def test_a_third_screw_stands_under_the_brace_and_takes_more_than_two_shared(size):
+    """A flat cleat is so limp that of three the middle one has most of the lift; of two each has half of it.
+
+    So a screw more can lower what a foot holds, and the frame program says the same: no fault of where they stand.
+    """
+    wide, deep = {"2x4": (3.5, 1.5), "2x6": (5.5, 1.5)}[size]
+    worst = {}
+    for count in (2, 3, 4):
+        places = tuple(3.3 + 17.4 * k / (count - 1) for k in range(count))
+        frame, nodes = frame_of(places, 24.0, (wide, deep), (9.8, 14.2), 30_000.0)
+        pulls = [30_000.0 * frame.nodes[f"N{nodes.index(place)}"].DY["load"] for place in places]
+        ours = stick_on_springs(
+            places, length=24.0, EI=E * wide * deep**3 / 12.0, K=30_000.0, stretch=(9.8, 14.2)
+        )
+        assert ours.pull(1.0, 0.0) == pytest.approx(pulls, rel=WITHIN, abs=WITHIN)
+        worst[count] = max(pulls)
+    assert worst[3] > 1.2 * worst[2]
+    assert worst[4] < worst[3]
