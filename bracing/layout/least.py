@@ -50,8 +50,10 @@ def why_none(space: SearchSpace) -> Said:
         counts = Counter(refused.why for refused in space.refused)
         idle = Counter({why: many for why, many in counts.items() if says(why, "gives-nothing")})
         reasons = tuple(why for why, _ in (idle or counts).most_common(REASONS))
-        if reasons:  # where a foot can stand, what its brace lacks is what stands against it
-            return Said("nothing-anywhere" if idle else "no-foot-anywhere", reasons=reasons)
+        if idle:  # a foot can stand there: what its brace lacks is what stands against it
+            return Said("nothing-anywhere", reasons=reasons)
+        if reasons:
+            return Said("no-foot-anywhere", reasons=reasons)
         return Said("no-stock-long-enough")
     return _weak(space) or _nearest(space)
 

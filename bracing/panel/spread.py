@@ -311,11 +311,11 @@ def part_way(values: Array, part: Array | float) -> Array:
     """Give what is so far along the stretch from each place to the next.
 
     Args:
-        values: at each place, (.., p).
-        part: 0 at the place, 1 at the next.
+        values: at each place, (.., p) [any].
+        part: 0 at the place, 1 at the next [-].
 
     Returns:
-        On each stretch, (.., p - 1).
+        On each stretch, (.., p - 1) [of values].
 
     Source: STATICS, geometry.
 
