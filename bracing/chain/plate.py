@@ -8,6 +8,7 @@ down, and its fasteners pull. What of a lift comes to an inch of plate is in `pa
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 from typing import cast
 
 import numpy as np
@@ -23,7 +24,7 @@ from bracing.codes.joints import load_of_each
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Plate
-from bracing.panel.spread import GAUSS, Along, along_plate, feet_of, on_a_piece, part_way, runs_of
+from bracing.panel.spread import GAUSS, Along, along_plate, feet_of, on_a_piece, runs_of
 from bracing.panel.weight import piece_at, plate_pieces
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
@@ -280,9 +281,14 @@ class PlateUse:
     def _differ(self) -> bool:
         return len({row.arm for row in self.rows}) > 1
 
+    @cached_property
+    def _lesser(self) -> Array:
+        """The lesser weight of both sides of each place, (n, p) [lb/in]."""
+        return np.asarray(self.weight.min(axis=-1))
+
     def _read(self, lift: Array) -> Array:
         """What the weight leaves of the lift of an inch, where a brace is read: no other has a greater share there."""
-        net = ends.net_lift(lift[..., :-1], self.weight.min(axis=-1))
+        net = ends.net_lift(lift[..., :-1], self._lesser)
         return np.where(self.along.read, net, 0.0)
 
     def beside(self, across: Array, lift: Array) -> tuple[Array, Array]:
@@ -295,18 +301,19 @@ class PlateUse:
             across: shear, (.., n, p + 1).
             lift: lift, (.., n, p + 1).
         """
-        u, w, along = lift[..., :-1], ends.WEIGHT_PART * self.weight, self.along
+        u, w, own = lift[..., :-1], ends.WEIGHT_PART * self.weight, self.along.own
         first, last = u[..., :-1] - w[..., :-1, 1], u[..., 1:] - w[..., 1:, 0]
-        falls = np.where((first > 0.0) == (last > 0.0), 1.0, first - last)
-        meets = np.clip(first / falls, 0.0, 1.0)
-        start = np.where(first > 0.0, 0.0, np.where(last > 0.0, meets, 1.0))
-        stop = np.where(last > 0.0, 1.0, np.where(first > 0.0, meets, 1.0))
-        held = np.zeros_like(start)
+        rise, begins, ends_on = last - first, first > 0.0, last > 0.0
+        meets = -first / np.where(begins == ends_on, 1.0, rise)
+        start = np.where(begins, 0.0, np.where(ends_on, meets, 1.0))
+        run = np.where(ends_on, 1.0, np.where(begins, meets, 1.0)) - start
+        held, more, share = np.zeros_like(run), np.diff(u), np.diff(own)
         for part, weight in GAUSS:
-            at = start + (stop - start) * part
-            net = np.maximum(first + (last - first) * at, 0.0)
-            held += weight * part_way(along.own, at) * net / np.where(net > 0.0, part_way(u, at), 1.0)
-        held = (held * (stop - start) * np.diff(along.x)).sum(axis=-1)
+            at = start + run * part
+            there = u[..., :-1] + more * at
+            net = (first + rise * at) / np.where(there > 0.0, there, 1.0)
+            held += weight * (own[..., :-1] + share * at) * net
+        held = (held * run * np.diff(self.along.x)).sum(axis=-1)
         return across[..., -1], np.maximum(lift[..., -1], 0.0) * held
 
     def _fastened(self, row: Row, across: Array, lift: Array) -> Array:
@@ -380,7 +387,7 @@ class PlateUse:
         rest = 0.0 if abs(rest) <= _ROUNDING * abs(u) else rest  # what rounding leaves is brought by nobody
         more = Known(rest, "what other braces bring there", "")
         w = Known(
-            float(self.weight[0, place].min()),
+            float(self._lesser[0, place]),
             "w, weight that stands on an inch there, dry, openings out",
             "",
         )
