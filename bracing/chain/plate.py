@@ -357,6 +357,11 @@ class PlateUse:
                 out = Known(row.arm.out, "from the row of fasteners to where the plate is lifted", "")
                 return (U, ends.moment_across_grain(inch, out))
         place = int(by_place.argmax())
+        if row.per_inch is not None and row.per_inch[0, place] == 0.0:
+            none = Known(
+                float(by_place[place]), f"no {row.words} counts on this stretch of plate", cite("STATICS")
+            )
+            return (U, none if self.grain is None else as_moment(none, self.grain))
         V, T = (
             alone._beside_told(row, across[-1], alone.beside(shear, up)[1], gust=gust, where=where)
             if row.per_inch is None
