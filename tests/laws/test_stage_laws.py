@@ -106,7 +106,7 @@ def test_the_hook_is_not_let_go_at_a_stage_that_is_enough_before_one_that_is_not
         stages=tuple(Stage(f"B{k}", Limits(gust, gust)) for k, gust in ((1, 40.0), (2, 20.0), (3, 40.0))),
     )
     assert evolve(result, gust=18.0).hook_until == "B3"
-    assert evolve(result, gust=17.0).hook_until == "B1"
+    assert evolve(result, gust=16.0).hook_until == "B1"
     assert evolve(result, gust=35.0).hook_until is None
 
 
