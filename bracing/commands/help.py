@@ -27,7 +27,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "storms",
         "Hold a forecast against a wall, or a folder of walls: when to be out, and what to add.",
     ),
-    "built": ("stages", "Walk a wall brace by brace, and write what is really up into its file."),
+    "built": (
+        "stages",
+        "Walk a wall, brace by brace and past all it counts on, and write what is up into its file.",
+    ),
     "stages": ("stages", "Take a wall from its first brace to its last one out."),
     "weight": ("lifting", "What a wall weighs, part by part, and where it balances."),
     "lift": ("lifting", "Getting it up: the line over the tilt, picks, slings, foot, machine, people, wind."),

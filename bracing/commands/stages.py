@@ -59,7 +59,7 @@ def built(
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
-    """Walk a wall, brace by brace and past all it counts on, and write what is really up into its file."""
+    """Walk a wall, brace by brace and past all it counts on, and write what is up into its file."""
     from bracing.reading.jobs import read_job
     from bracing.reading.looking import look, planned_facts
     from bracing.reading.writing import write_walk

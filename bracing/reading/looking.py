@@ -45,6 +45,7 @@ TIED = "brace["  # of a brace, tie rows are looked at once for all
 EXTRA = "up, and in no plan"
 NO_MORE = ("", "no", *NOTHING)
 SUCH = (216.0, 132.0, 108.0)  # stud, head and foot of a brace somebody might find
+LOOKS = Said("walk-looks", spacing=Quantity(24.0, Kind.INCHES))
 Ask = Callable[[Said], str]
 Say = Callable[[Said], None]
 
@@ -306,13 +307,13 @@ def look(walk: Walk, ask: Ask, say: Say, *, journal: Journal) -> tuple[Walk, Loo
         if not isinstance(answer, Said):
             found[seen] = answer
     if things:
-        say(Said("walk-looks"))
+        say(LOOKS)
     k = next((k for k, seen in enumerate(things) if seen not in found), len(things))
     while k < len(things):
         text = ask(Said("walk-look", what=things[k].named, facts=things[k].facts(job)))
         word = text.strip().lower()
         if word == HELP:
-            say(Said("walk-looks"))
+            say(LOOKS)
         elif word == BACK:
             k = max(0, k - 1)
         else:
@@ -389,7 +390,7 @@ def _extra_braces(job: Job, ask: Ask, say: Say, journal: Journal) -> dict[str, E
         if text.strip().lower() in (*NO_MORE, BACK):
             journal.write(key, "")
             return found
-        one = Said("walk-looks") if text.strip() == HELP else read_extra(job, text, mark)
+        one = question if text.strip() == HELP else read_extra(job, text, mark)
         if isinstance(one, Said):
             say(one)
             continue

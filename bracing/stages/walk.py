@@ -89,7 +89,7 @@ def found_words(one: Found) -> Said | str:
 
 
 def fact_name(path: str) -> str:
-    """Give what a field is called on a walk: its key in words.
+    """Give what a field is called on a walk: its key in words, without a unit at its end.
 
     Args:
         path: its dotted path.
@@ -98,7 +98,7 @@ def fact_name(path: str) -> str:
         >>> fact_name("wall.plate.row_from_sheathed_edge")
         'row from sheathed edge'
     """
-    return path.rpartition(".")[2].replace("_", " ")
+    return path.rpartition(".")[2].removesuffix("_lb").replace("_", " ")
 
 
 def fact_value(path: str, value: object) -> object:

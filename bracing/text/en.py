@@ -567,7 +567,7 @@ WORDS: dict[str, str] = {
     ),
     "walk-looks": (
         'Now what the wall counts on beside its braces: Enter = seen, and as planned; "not seen"; "none" where it is '
-        'not there; else what is there, by its name, such as "spacing 24 in"; several with commas between. What '
+        'not there; else what is there, by its name, such as "spacing {spacing}"; several with commas between. What '
         "nobody looked at leaves the wall a PLAN."
     ),
     "walk-look": "{what}: {facts}",

@@ -34,6 +34,9 @@ def run(capsys, *words) -> Ran:
     return Ran(status, *capsys.readouterr())
 
 
+WITHIN = (0, 4)  # the statuses of a wall within its limit: people may be about it, or must be out
+
+
 def listen() -> None:
     """Let a program that is started hear of Ctrl-C and hang-ups, whatever the tests themselves were told of them."""
     for name in ("SIGINT", "SIGHUP"):

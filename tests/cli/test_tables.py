@@ -103,7 +103,8 @@ def test_assumed_fields_show_as_typed_with_their_cost(capsys):
     for at in ("2 ft", "8 ft", "16 ft", "22 ft"):
         words += ["--brace", f"{at}:head 8ft:back 8ft:2x6:ties 1:left:6/6/6:joist"]
     out = run(capsys, "check", *words, "--gust", 20, "--assumed").out
-    assert re.search(r"\d+ mph  wall\.plate\.sheathing_spacing = 12 in: the widest usual spacing", out)
+    cost = r"\d+ mph  wall\.plate\.sheathing_spacing = 12 in \(usual 6 in\): the widest usual\s+spacing"
+    assert re.search(cost, out)
     assert "wall.moisture = green" in out
 
 

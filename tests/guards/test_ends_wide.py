@@ -6,7 +6,7 @@ import textwrap
 
 import pytest
 
-from tests.cli.running import run, said
+from tests.cli.running import WITHIN, run, said
 
 # 20 x 10 ft, three screwed braces, 16d at 16 in: an ordinary wall.
 ORDINARY = """
@@ -194,7 +194,8 @@ def garage(folder, *, width="16 ft", kings=2, at=(0.75, 69.75, 266.25, 335.25), 
 def test_a_wall_with_a_brace_at_both_edges_of_a_wide_opening_is_checked(capsys, tmp_path):
     """King to king over a 16 ft door: 192 + 2 x 2.25 in is 16 ft 4-1/2 in."""
     told = run(capsys, "check", garage(tmp_path), "--gust", "15", "--json")
-    assert (told.json["verdict"], told.status) == ("within", 0)
+    assert told.json["verdict"] == "within"
+    assert told.status in WITHIN
     assert told.json["engineer"] == []
     page = said(run(capsys, "check", garage(tmp_path)).out)
     assert "16'-4 1/2\" between B2 and B3: header carries it" in page

@@ -195,7 +195,9 @@ def test_a_check_in_metric_is_the_same_check(capsys):
 
 def test_readings_in_metric_are_the_same_readings(capsys):
     text = run(capsys, "plumb", KITCHEN, *READING, "--metric").out
-    assert re.search(r"B1 +[0-9]+ mm +\+13 mm", text)  # half an inch
+    assert re.search(
+        r"Lengthen B1 \(at [0-9]+ mm\) [0-9]+ mm: top leans in 13 mm", flat(text)
+    )  # half an inch
 
 
 RIGGED = ("--flat-slings", "--slings")

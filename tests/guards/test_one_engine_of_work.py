@@ -18,7 +18,7 @@ from bracing.text.quantities import in_words
 from bracing.work.parts import fasteners_needed, parts_for
 from bracing.work.remedies import CAN, COUNTED, WHOLE, Change, apply, minutes, remedies
 from bracing.work.words import work_words
-from tests.cli.running import EXAMPLES, ROOT, run
+from tests.cli.running import EXAMPLES, ROOT, WITHIN, run
 from tests.storm_walls import WALLS
 
 SHORT_CLEAT = """
@@ -266,7 +266,8 @@ def test_what_a_storm_writes_is_accepted_by_check_without_a_word(capsys, tmp_pat
     ran = run(capsys, "storm", path, "--gust", gust, "--write")
     assert "written" in ran.out.lower() or ran.status in (0, 1)
     then = run(capsys, "check", path, "--gust", gust, "--json")
-    assert (before["verdict"], then.json["verdict"], then.status) == ("over", "within", 0)
+    assert (before["verdict"], then.json["verdict"]) == ("over", "within")
+    assert then.status in WITHIN
     had, has = (
         {re.sub("[0-9]+", "N", re.sub("^(B[0-9]+(, )?)+: ", "", words)) for words in ran["warnings"]}
         for ran in (before, then.json)
