@@ -517,6 +517,7 @@ def plan_lift(job: Job, request: LiftRequest) -> LiftPlan:
         InputError: picks, slings or options that cannot be.
         MissingDataError: a name in no table.
     """
+    held_part(job, Job, "job")
     held_part(request, LiftRequest, "request")
     (hung, plan, needed), (weight, light, assumed) = _picked(job, request)
     body = body_of(job, weight, plan.up)

@@ -108,7 +108,7 @@ def test_the_examples_run_as_they_stand(folder, name):
         braces = (folder / "gable.toml").read_text(encoding="utf-8").count("[[brace]]")
         looks = len(rest_of_walk(read_job(folder / "gable.toml")))
         typed = {
-            "start": "A\nlevel\n30 ft\n9 ft\ndone\n\n",
+            "start": "A\nlevel\n\n30 ft\n9 ft\ndone\n\n",
             "built": "\n" * (braces + looks) + "lead framer\n",
         }.get(name, "")
         done = subprocess.run(

@@ -196,7 +196,7 @@ def test_a_check_in_metric_is_the_same_check(capsys):
 def test_readings_in_metric_are_the_same_readings(capsys):
     text = run(capsys, "plumb", KITCHEN, *READING, "--metric").out
     assert re.search(
-        r"Lengthen B1 \(at [0-9]+ mm\) [0-9]+ mm: top leans in 13 mm", flat(text)
+        r"Lengthen B1 \(at [0-9]+ mm\) [0-9]+ mm, 1\.6 turns: top leans in 13 mm", flat(text)
     )  # half an inch
 
 

@@ -176,14 +176,14 @@ def test_what_is_not_up_decides_nothing_for_the_others_and_comes_last(capsys, wr
     write("a-not-up.toml", stated(WEAK, "planned"))
     write("z-held.toml", HELD)
     storm = ("storm", tmp_path, "--gust", "20", *NOW)  # under the clear-out gust of the wall that is held
-    sheet = ("sheet", tmp_path, "--gust", "30", "-o", tmp_path / "out", "--no-pdf", "--overwrite")
+    sheet = ("sheet", tmp_path, "--gust", "20", "-o", tmp_path / "out", "--no-pdf", "--overwrite")
     for words in (storm, sheet):
         answer = run(capsys, *words, "--json")
         assert answer.status == 0
         assert [row["verdict"] for row in answer.json["walls"]] == ["within", "not up"]
     assert "CLEAR OUT" not in run(capsys, *storm).out
     source = write("list.csv", "file\na-not-up.toml\nz-held.toml\n")
-    walls = run(capsys, "walls", source, "--gust", "30", "--workers", "1", "--json")
+    walls = run(capsys, "walls", source, "--gust", "20", "--workers", "1", "--json")
     assert (walls.status, walls.json["verdicts"]) == (0, {"not up": 1, "within": 1})
     (tmp_path / "z-held.toml").unlink()
     assert run(capsys, *storm, "--json").json["verdict"] == "not up"
