@@ -345,7 +345,7 @@ def test_a_file_in_the_words_of_before_is_told_and_check_writes_nothing(capsys, 
     assert path.read_bytes() == before
     lines = page.out.splitlines()
     assert len(lines) <= 40
-    assert max(map(len, lines)) <= 80
+    assert max(len(line) for line in lines if str(tmp_path) not in line) <= 80
     path.write_text("edition = 2\n" + path.read_text())
     now = run(capsys, "check", path, "--json").json
     assert now["went"] is None
