@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.chain.evaluate import Evaluation, evaluate, limit_gust
 from bracing.chain.foot import cleat_to_floor
@@ -12,6 +12,7 @@ from bracing.chain.link_sums import LinkSums, link_sums
 from bracing.chain.links import Group, Link, LinkId
 from bracing.chain.model import Model
 from bracing.choosing import SAME, whole_down
+from bracing.job.brace import ON_PANEL, Brace
 from bracing.job.job import Job
 from bracing.job.wall import Wall
 from bracing.said import Kind, Quantity, Said
@@ -118,14 +119,24 @@ def _stiffness(job: Job) -> object:
 
 
 def _draws_to_one(before: Model, after: Model, link: Link) -> bool:
-    """Whether the worst fastener of a foot is pulled more by the same brace: one more may come to stand under it."""
+    """Whether the worst fastener of a foot is pulled more by the same brace: one more may come to stand under it.
+
+    In what the foot stands on, or in the deck panel alone: the better of the two counts, so either may be what is lost.
+    """
     if link.link is not LinkId.CLEAT_TO_FLOOR or link.mark not in before.marks:
         return False
+
     was, now = (
-        cleat_to_floor(model.materials, model.job.braces[model.marks.index(link.mark)]).drawn
+        [cleat_to_floor(model.materials, brace).drawn for brace in _ways_held(model, link.mark)]
         for model in (before, after)
     )
-    return now > was * (1.0 + SAME)
+    return any(b > a * (1.0 + SAME) for a, b in zip(was, now, strict=True))
+
+
+def _ways_held(model: Model, mark: str) -> tuple[Brace, ...]:
+    """A brace as its foot stands, and on a deck as if it stood on the panel alone."""
+    brace = model.job.braces[model.marks.index(mark)]
+    return (brace, evolve(brace, foot_on=ON_PANEL)) if model.job.floor.kind == "deck" else (brace,)
 
 
 def _loads_more(before: Evaluation, after: Evaluation, link: Link) -> bool:

@@ -147,7 +147,11 @@ def test_json_keeps_every_letter_of_a_name(encoding):
 
 def test_the_questions_can_be_answered_on_a_narrow_console(tmp_path):
     status, out, err = started(
-        "start", "wall.toml", encoding="cp1252", typed="Südgiebel\nlevel\n30 ft\n9 ft\ndone\n\n", cwd=tmp_path
+        "start",
+        "wall.toml",
+        encoding="cp1252",
+        typed="Südgiebel\nlevel\n\n30 ft\n9 ft\ndone\n\n",
+        cwd=tmp_path,
     )
     assert status == 0, err
     assert b"?" not in out.replace(b"?\r\n", b"").split(b"Wrote")[1].split(b"Lay it out")[0]

@@ -8,6 +8,7 @@ from collections.abc import Callable
 import pytest
 from attrs import evolve
 
+from bracing.chain.foot import cleat_to_floor
 from bracing.chain.model import build_model
 from bracing.errors import BracingError
 from bracing.job.brace import IN_BLOCK, ON_PANEL
@@ -252,6 +253,23 @@ def test_a_fastener_that_comes_to_stand_under_the_brace_draws_load():
     assert (fallen.link.link, fallen.link.mark) == ("cleat to floor", "B1")
     assert fallen.cause is Cause.DRAWS
     assert "no reason known" not in in_words(fallen.said)
+
+
+def test_a_nail_that_draws_load_in_the_deck_is_told_where_blocks_then_hold_more():
+    """Five nails in the deck panel held more than four in blocks; of seven in the panel one takes the most of it."""
+    job = job_from_text(text("w1331"), "w1331.toml")
+    first, second, *others = job.braces
+    assert (second.mark, second.foot_on, second.floor_fasteners) == ("B2", "block", 5)
+    more = evolve(job, braces=(first, evolve(second, floor_fasteners=7), *others))
+    before, after = (
+        [cleat_to_floor(model.materials, evolve(model.job.braces[1], foot_on=on)) for on in ("deck", "block")]
+        for model in (build_model(job), build_model(more))
+    )
+    assert before[0] == before[1]  # the panel alone holds more than the blocks do
+    assert after[0].drawn > before[0].drawn
+    fallen = fall(build_model(job), build_model(more))
+    assert fallen is not None
+    assert (fallen.link.link, fallen.link.mark, fallen.cause) == ("cleat to floor", "B2", Cause.DRAWS)
 
 
 def test_a_foot_of_weaker_fasteners_draws_nothing():
