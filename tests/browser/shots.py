@@ -34,7 +34,8 @@ OFF = 64  # of 255: a pixel this far off is another one; edges of letters differ
 MOST_OFF = 0.005  # of all pixels, halved in size
 LIMIT, MISSING, CLEAR_OUT = 40, 31, 34
 HEAD = {
-    "clear_out": f"{CLEAR_OUT} mph", "stays": True, "meter": "29 mph", "meter_held": "5 ft", "finest": "1/16 in",
+    "clear_out": f"{CLEAR_OUT} mph", "stays": True, "people_out": False, "finest": "1/16 in",
+    "out": f"CLEAR OUT before a forecast gust of {CLEAR_OUT} mph (29 mph on a meter 5 ft above deck)",
     "limit": f"{LIMIT} mph", "missing": f"{MISSING} mph", "missing_mark": "B1", "lost": "27 mph",
     "lost_mark": "B2", "held": True,
     "gives_first": "head joint at B1, wind from outside, pushing the wall toward its braces: four fasteners in shear",
