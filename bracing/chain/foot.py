@@ -13,6 +13,7 @@ from bracing.chain.links import LinkId
 from bracing.chain.materials import ACROSS, Materials
 from bracing.chain.room import (
     CLEAT_END,
+    JOISTS_OF_A_FOOT,
     Counted,
     counted,
     floor_distances,
@@ -542,7 +543,7 @@ def cross_cleats(materials: Materials, brace: Brace) -> tuple[tuple[Strength, ..
     member, found = materials.basis.member(shape, values), []
     for lift in (pushed, drawn):
         use = one.utilisation(
-            shear_of_each(4 * max(counts.count, 1), together),
+            shear_of_each(JOISTS_OF_A_FOOT * max(counts.count, 1), together),
             load_of_each(panel_to_joists(lift, a, joists.spacing), max(counts.count, 1)),
         )
         level = acting.level_force(cast("float", use)) if counting else nothing

@@ -48,6 +48,7 @@ JOIST_WIDE: Inch = 1.5  # of a sawn joist, and no less than of a flange
 CLEAT_END: Inch = (
     3.0  # fasteners to the floor stand this far from a cleat's ends, and no nearer than their distance
 )
+JOISTS_OF_A_FOOT = 4  # two cross cleats, over two joists each
 TAPED: Inch = 1.0  # so much joist and foot may lie off where they were taped; judgement
 _TOUCH = 1e-9
 

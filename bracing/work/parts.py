@@ -17,6 +17,7 @@ from bracing.chain.room import (
     ANCHOR,
     EXTRA,
     EXTRA_ROW,
+    JOISTS_OF_A_FOOT,
     STAKE,
     THROUGH_PLATE,
     joint_fastener,
@@ -38,7 +39,6 @@ from bracing.units import INCHES_PER_FOOT, Inch, Pound
 from bracing.units import length as inches
 from bracing.work.remedies import (
     ENDS_OF_A_BLOCK,
-    JOISTS_OF_A_FOOT,
     SIDES,
     Change,
     Remedy,

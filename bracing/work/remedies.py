@@ -18,6 +18,7 @@ from bracing.chain.links import Link, LinkId
 from bracing.chain.room import (
     EXTRA,
     EXTRA_ROW,
+    JOISTS_OF_A_FOOT,
     blocks_hold,
     cleats_bare,
     in_each_joist,
@@ -46,7 +47,6 @@ EACH_JOIST = "floor.cross_cleat.each_joist"
 UNDER_EACH = "floor.blocks.under_each_cleat"
 OF_BLOCKS = (UNDER_EACH, "floor.blocks.fastener", "floor.blocks.each_end")
 ENDS_OF_A_BLOCK = 2
-JOISTS_OF_A_FOOT = 4  # two cross cleats, over two joists each
 ENDS_OF_DIAGONALS = 4  # of a tie row: both ends of the two it runs to
 ANY_STRAP: Pound = 1.0  # a link that says a share and no pounds is passed by whatever the strap
 WHOLE = {
