@@ -21,7 +21,7 @@ from bracing.chain.evaluate import (
 )
 from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import room_warnings
+from bracing.chain.room import warned
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import IN_USE, Basis
 from bracing.codes.gusts import (
@@ -220,7 +220,7 @@ class CheckResult:
     @cached_property
     def warnings(self) -> tuple[Said, ...]:
         """Inside the envelope and still poor practice, and joints with too little room."""
-        return (*warnings(self.job), *(() if self.model is None else room_warnings(self.job)))
+        return warnings(self.job) if self.model is None else warned(self.job)
 
     @cached_property
     def missing(self) -> tuple[Mph, ...]:

@@ -28,6 +28,7 @@ from bracing.job.brace import (
     Brace,
     JointId,
 )
+from bracing.job.envelope import warnings
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -195,6 +196,15 @@ def within_room(before: Job, after: Job) -> bool:
 WHERE = {
     JointId.HEAD: Said("at-the-head"), JointId.CLEAT: Said("at-the-cleat"), JointId.FLOOR: Said("to-the-floor"),
 }  # fmt: skip
+
+
+def warned(job: Job) -> tuple[Said, ...]:
+    """Give all a check warns of: inside the envelope and still poor practice, and joints with too little room.
+
+    Args:
+        job: a wall that can be checked.
+    """
+    return (*warnings(job), *room_warnings(job))
 
 
 def room_warnings(job: Job) -> tuple[Said, ...]:

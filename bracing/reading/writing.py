@@ -298,7 +298,8 @@ def _changed(path: str | os.PathLike[str], *changes: Change, was: str | None) ->
     if was is not None and before.sha256 != was:
         raise ChangedError(source.file)
     try:
-        document = parse(source.text)
+        # A last line may lack its end: what is added after it would stand on it.
+        document = parse(source.text if source.text.endswith("\n") else f"{source.text}\n")
         for change in changes:
             change(document)
         if before.edition < EDITION:

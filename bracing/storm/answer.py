@@ -63,6 +63,7 @@ RemedyStepJson = TypedDict("RemedyStepJson", {
 LadderJson = TypedDict("LadderJson", {
     "covers": bool, "why_not": str | None, "plans_tried": int, "minutes_for_two": int, "start_by": str | None,
     "time_for_all": bool, "truck": dict[Part, int], "rungs": list[RemedyStepJson],
+    "brings": list[Said],
 })  # fmt: skip
 LayDownJson = TypedDict("LayDownJson", {
     "before": str | None, "lift_limit_mph": float | None, "lift_limit_set_by": Said | None,
@@ -408,6 +409,7 @@ class StormResult:
             "time_for_all": self.time_for_all,
             "truck": ladder.parts,
             "rungs": [self._step(step) for step in ladder.steps],
+            "brings": list(ladder.brings),
         }
 
     def _step(self, step: RemedyStep) -> RemedyStepJson:

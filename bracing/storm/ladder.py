@@ -16,7 +16,7 @@ from bracing.chain.evaluate import Limited, Limits, evaluate, limits, worst_rati
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, within_room
+from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, warned, within_room
 from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import basis_of
 from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, LEAST_REACH, Brace, JointId
@@ -336,12 +336,14 @@ class Ladder:
         steps: in order; empty where nothing covers the worst hour.
         why_not: the link nothing mends, in plain words; empty where the steps cover it.
         tried: plans tried.
+        brings: what the wall, with all of it done, is warned of that it was not before.
         stopped: the budget ran out before all were: less work may do.
     """
 
     steps: tuple[RemedyStep, ...]
     why_not: str
     tried: int
+    brings: tuple[Said, ...] = field(default=(), kw_only=True)
     stopped: bool = field(default=False, kw_only=True)
 
     @property
@@ -422,8 +424,9 @@ def find_ladder(job: Job, hour: WorstHour) -> Ladder:
     if best is None:
         why = f"{why}; the budget ran out before all was tried" if hour.clock.over else why
         return Ladder((), why or "no stud has a spot for one more brace", tried, stopped=hour.clock.over)
-    stopped = hour.clock.over
-    return Ladder(_steps(job, best, hour), "", tried, stopped=stopped)
+    stopped, before = hour.clock.over, warned(job)
+    brings = tuple(said for said in warned(best.job(job)) if said not in before)
+    return Ladder(_steps(job, best, hour), "", tried, brings=brings, stopped=stopped)
 
 
 def _mend(

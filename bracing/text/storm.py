@@ -271,7 +271,7 @@ def _ladder(result: StormResult, page: Page) -> list[str]:
         f"With all of it: clear-out gust {page.gust(last.clear_out)}, limit gust {page.gust(last.limit)}. "
         "People are out all the same from the clear-out gust on."
     )
-    lines += [*page.para("In the truck:"), *_parts(ladder.parts, page)]
+    lines += [*page.minds(ladder.brings), *page.para("In the truck:"), *_parts(ladder.parts, page)]
     spare = whole_up(ladder.minutes)
     start = result.start_by
     if result.check.clear_out == 0:

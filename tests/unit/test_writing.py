@@ -222,6 +222,12 @@ def test_all_braces_taken_out(path):
     assert job.kit.ties == 1
 
 
+def test_the_last_line_needs_no_end(path):
+    path.write_text(TEXT.partition("# What is in the truck")[0].rstrip())
+    job = write_wall(path, [B3])
+    assert [brace.mark for brace in job.braces][-1] == B3.mark
+
+
 def test_windows_line_ends_stay(path):
     path.write_bytes(TEXT.replace("\n", "\r\n").encode())
     write_wall(path, [B3])
