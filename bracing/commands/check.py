@@ -22,6 +22,7 @@ SUSTAINED = typer.Option("--sustained", help="--gust is a sustained speed: 1.53 
 LINKS = typer.Option("--links", help="list every link, the lowest gust first")
 ASSUMED = typer.Option("--assumed", help="list all that took its low default")
 MISSING = typer.Option("--one-missing", help="list the limit gust with each brace gone")
+ALL = typer.Option("--all", help="all of it, in place of one screen")
 JSON = typer.Option("--json", help="JSON instead of text")
 METRIC = typer.Option("--metric", help="metric text; JSON stays as it is")
 MODEL = typer.Option("--model", help="write the analysed frame to this file, for any frame program")
@@ -38,6 +39,7 @@ def check(
     links: Annotated[bool, LINKS] = False,
     assumed: Annotated[bool, ASSUMED] = False,
     one_missing: Annotated[bool, MISSING] = False,
+    whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
     model: Annotated[Path | None, MODEL] = None,
@@ -64,7 +66,7 @@ def check(
         finish(as_json({**result.to_dict(), "hand_check": None if hand is None else hand.to_dict()}), status)
     speed = asked_gust(gust, sustained=False) if sustained else None
     details = Details(links=links, assumed=assumed, one_missing=one_missing, sustained=speed)
-    page = page_of(metric=metric)
+    page = page_of(metric=metric, whole=whole)
     finish(check_page(result, hand, page, wall=given.words(), details=details), status)
 
 

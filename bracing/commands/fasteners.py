@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from bracing.commands.check import GUST, JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
+from bracing.commands.check import ALL, GUST, JSON, METRIC, OVERWRITE, STORMS, SUSTAINED, asked_gust
 from bracing.commands.output import NOT_WITHIN, PROGRESS, WITHIN, as_json, finish, none_found, page_of
 from bracing.commands.wall_options import Given
 
@@ -23,6 +23,7 @@ def fasteners(
     *,
     gust: Annotated[str | None, GUST] = None,
     sustained: Annotated[bool, SUSTAINED] = False,
+    whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
@@ -40,7 +41,7 @@ def fasteners(
     status = WITHIN if result.held else NOT_WITHIN
     if json:
         finish(as_json(result.to_dict()), status)
-    finish(fasteners_page(result, page_of(metric=metric), wall=given.words()), status)
+    finish(fasteners_page(result, page_of(metric=metric, whole=whole), wall=given.words()), status)
 
 
 def stock(
@@ -52,6 +53,7 @@ def stock(
     every: Annotated[str, EVERY] = "8 ft",
     out: Annotated[Path | None, OUT] = None,
     overwrite: Annotated[bool, OVERWRITE] = False,
+    whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
@@ -85,4 +87,4 @@ def stock(
     if json:
         finish(as_json(found.to_dict()), WITHIN)
     command = f"bracing layout {given.words()} --gust {asked:g}{' --storms' if storms else ''}"
-    finish(stock_page(found, page_of(metric=metric), command=command), WITHIN)
+    finish(stock_page(found, page_of(metric=metric, whole=whole), command=command), WITHIN)

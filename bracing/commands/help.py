@@ -218,15 +218,17 @@ def commands_of(module: str) -> dict[str, Any]:
     Returns:
         The parser's commands, by name.
     """
-    from bracing.commands.wall_options import takes_wall
+    from bracing.commands.wall_options import takes_cautions, takes_wall
 
     part = typer.Typer(add_completion=False, rich_markup_mode=None)
     part.callback()(_nothing)  # a part of one command is a group too
     home = importlib.import_module(f"bracing.commands.{module}")
     for name in (name for name, (where, _) in COMMANDS.items() if where == module):
         command = getattr(home, name)
-        takes = "given" in inspect.signature(command).parameters
-        part.command(name, cls=PartedCommand)(takes_wall(command) if takes else command)
+        takes = inspect.signature(command).parameters
+        command = takes_wall(command) if "given" in takes else command
+        command = takes_cautions(command) if {"metric", "workers"} & set(takes) else command
+        part.command(name, cls=PartedCommand)(command)
     return dict(typer.main.get_group(part).commands)
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from bracing.commands.check import GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
+from bracing.commands.check import ALL, GUST, JSON, LINKS, METRIC, STORMS, SUSTAINED, asked_gust
 from bracing.commands.output import (
     INTERRUPTED,
     NOT_WITHIN,
@@ -60,6 +60,7 @@ def layout(
     alternatives: Annotated[bool, OTHERS] = False,
     why: Annotated[bool, WHY] = False,
     links: Annotated[bool, LINKS] = False,
+    whole: Annotated[bool, ALL] = False,
     write: Annotated[bool, WRITE] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
@@ -93,7 +94,7 @@ def layout(
     status = _status(result, asked)
     if write:
         _write(job, result)
-    page = page_of(metric=metric)
+    page = page_of(metric=metric, whole=whole)
     beside = () if truck is None else on_hand_lines(truck, result, page)
     if json:
         for line in beside:

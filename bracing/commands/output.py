@@ -16,6 +16,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Mapping, Sequence
+from contextvars import ContextVar
 from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
@@ -53,15 +54,20 @@ def page_width() -> int:
     return min(WIDEST, max(NARROWEST, shutil.get_terminal_size(fallback=(WIDEST, 24)).columns))
 
 
-def page_of(*, metric: bool) -> Page:
+# Whether the command that runs was asked for its cautions at full length; each says it anew.
+CAUTIONS_AT_LENGTH: ContextVar[bool] = ContextVar("cautions at length", default=False)
+
+
+def page_of(*, metric: bool, whole: bool = False) -> Page:
     """Give the page a command writes on, as wide as the terminal.
 
     Args:
         metric: quantities in metric units.
+        whole: all of it, however many screens that takes.
     """
     from bracing.text.page import Page
 
-    return Page(width=page_width(), metric=metric)
+    return Page(width=page_width(), metric=metric, whole=whole, at_length=CAUTIONS_AT_LENGTH.get())
 
 
 def as_json(answer: Mapping[str, object]) -> str:

@@ -13,6 +13,7 @@ from typing import Annotated, Any, NamedTuple, get_type_hints
 
 import typer
 
+from bracing.commands.output import CAUTIONS_AT_LENGTH
 from bracing.job.job import Job
 from bracing.reading.options import SEVERAL, job_from_options, options_of
 
@@ -20,6 +21,7 @@ PANEL = "The wall, without a file"
 _PLAIN_WORD = re.compile(r"[\w@+=:,./\\#-]+")
 
 _FLAG: Any = bool | None
+CAUTIONS = Annotated[bool, typer.Option("--cautions", help="the cautions at full length")]
 
 
 def wall_options(job: type[Job] = Job) -> tuple[tuple[str, Any, str], ...]:
@@ -156,6 +158,30 @@ def takes_wall(command: Callable[..., None]) -> Callable[..., None]:
     run.__name__, run.__doc__ = command.__name__, command.__doc__
     run.__signature__ = inspect.Signature(shown)  # type: ignore[attr-defined]
     run.__annotations__ = {p.name: p.annotation for p in shown}
+    return run
+
+
+def takes_cautions(command: Callable[..., None]) -> Callable[..., None]:
+    """Give a command that writes a page the option --cautions, before those of the wall.
+
+    Args:
+        command: it, every option by keyword.
+
+    Returns:
+        The command as the parser is to see it.
+    """
+    hints = get_type_hints(command, include_extras=True)
+    shown = [p.replace(annotation=hints[p.name]) for p in inspect.signature(command).parameters.values()]
+    asked = inspect.Parameter("cautions", inspect.Parameter.KEYWORD_ONLY, default=False, annotation=CAUTIONS)
+    own = next((k for k, p in enumerate(shown) if p.name == WALL_OPTIONS[0][0]), len(shown))
+
+    def run(*words: Any, cautions: bool = False, **given: Any) -> None:  # noqa: ANN401  (as takes_wall)
+        CAUTIONS_AT_LENGTH.set(cautions)
+        command(*words, **given)
+
+    run.__name__, run.__doc__ = command.__name__, command.__doc__
+    run.__signature__ = inspect.Signature([*shown[:own], asked, *shown[own:]])  # type: ignore[attr-defined]
+    run.__annotations__ = {p.name: p.annotation for p in (*shown, asked)}
     return run
 
 

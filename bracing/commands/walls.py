@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from bracing.commands.check import JSON
-from bracing.commands.output import BAD_INPUT, PROGRESS, as_json, finish, page_width, status_of, tell
+from bracing.commands.output import BAD_INPUT, PROGRESS, as_json, finish, page_of, status_of, tell
 from bracing.commands.storms import GUST, STORMS
 from bracing.said import Verdict
 
@@ -37,7 +37,6 @@ def walls(
     from bracing.errors import Fault
     from bracing.many.kept import ListAsked
     from bracing.many.rows import check_list, spread
-    from bracing.text.page import Page
     from bracing.units import speed
 
     source = Path(file)
@@ -56,7 +55,7 @@ def walls(
     )
     if json:
         finish(as_json(counts.to_dict(source, target, asked.gust)), status)
-    finish(list_page(counts, target, Page(width=page_width())), status)
+    finish(list_page(counts, target, page_of(metric=False)), status)
 
 
 def count_rows() -> Callable[[int], None]:

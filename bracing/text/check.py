@@ -14,13 +14,14 @@ from bracing.check import Assumed, CheckResult, reached_at
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.job.brace import INTO_JOIST
-from bracing.job.fields import place_at
+from bracing.job.fields import LOOK, place_at
 from bracing.job.job import EDITION, Job
 from bracing.results import LIMIT_STATEMENT, BraceResult, said_first
 from bracing.said import Said, Verdict, says
 from bracing.sources import shipped
+from bracing.stages.walk import fact_name
 from bracing.text.hand_check import HandCheck
-from bracing.text.page import WIND_DOES, WIND_FROM, Page
+from bracing.text.page import ON_ASKING, WIND_DOES, WIND_FROM, Page, Part
 from bracing.units import Mph
 
 
@@ -51,11 +52,13 @@ def typed(path: str, value: object, page: Page) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-SCREEN = 40  # lines
 PEOPLE = "site.top_load"
 NARROW = 60  # columns under which lists are indented less
 TOO_SLENDER = ": too long for its thickness without an anchored tie row"
 FEWEST_ASSUMED = 2
+FEWEST_BRACES = 12  # of more the first so many are in the table
+# The order in which parts of the screen are left out for want of room: the highest first.
+FOOT_RANK, MIND_RANK, WEIGHT_RANK, ASSUMED_RANK, STATEMENT_RANK = 70, 10, 60, 40, 5
 OLDER = "Feet, joints, ties and plate count for less since, so it may have been more: see the changelog."
 OLDER_WORD = "into-joist-is-foot-on"  # said with how far the wall went
 NOTHING = "counts for nothing"
@@ -96,21 +99,26 @@ def check_page(
         *_verdict(result, page),
         *_asked(result, page, details.sustained),
     ]
-    top += [
+    minds = [said for said in result.warnings if not (result.older and said.id == OLDER_WORD)]
+    how = details.links or page.whole
+    parts = [
+        Part(top),
         *_numbers(result, page),
-        *_zone(result, page),
+        Part(_zone(result, page)),
         *_braces(result, page),
-        *_hand(None if result.older and not details.links else hand, page, how=details.links),
-        *page.minds([said for said in result.warnings if not (result.older and said.id == OLDER_WORD)]),
+        *(Part(page.minds([said]), MIND_RANK, "to mind") for said in minds),
+        Part(
+            _hand(hand, page, how=how), 0 if details.links else ON_ASKING, "the check by hand" if hand else ""
+        ),
     ]
-    end = [*page.cautions(), *_next(result, page, wall, links=details.links)]
-    extra = _links(result, page) if details.links else []
-    if details.one_missing:
-        top += _each_missing(result, page)
-    room = SCREEN - len(top) - len(end)
-    fewest = 0 if result.older else FEWEST_ASSUMED
-    middle = assumed_lines(result.assumed, page, room=None if details.assumed else room, fewest=fewest)
-    return "\n".join([*top, *middle, *extra, *end])
+    asked = _each_missing(result, page) if details.one_missing else []
+    if details.assumed:
+        asked += [line for part in assumed_parts(result.assumed, page, paths=True) for line in part.lines]
+    else:
+        fewest = 0 if result.older else FEWEST_ASSUMED
+        parts += assumed_parts(result.assumed, page, fewest=fewest, paths=page.whole)
+    asked += _links(result, page) if details.links else []
+    return page.screen(parts, [*page.cautions(), *_next(result, page, wall, links=how)], asked=asked)
 
 
 def _title(result: CheckResult, page: Page) -> list[str]:
@@ -157,7 +165,7 @@ def _loose(result: CheckResult) -> str:
 
 
 def _asked(result: CheckResult, page: Page, sustained: Mph | None) -> list[str]:
-    lines = []
+    lines: list[str] = []
     if sustained is not None and result.gust is not None:
         factor = shipped("wind")["sustained"]["gust_over_hourly_mean"]
         gust = page.asked(result.gust)
@@ -166,7 +174,7 @@ def _asked(result: CheckResult, page: Page, sustained: Mph | None) -> list[str]:
     if result.thunderstorm:
         lines += page.para(
             f"Thunderstorms: planned for {page.asked(thunderstorm_gust(0.0))} at the least; "
-            "a real gust can exceed any number here."
+            "a gust can exceed any number."
         )
     return lines
 
@@ -226,13 +234,20 @@ def limit_words(result: CheckResult, page: Page) -> str:
     said = f"Limit gust: {page.gust(result.limit_whole or 0)}."
     if result.limits is not None and result.limits.people_govern:
         said += f" With people on it or beside it: {page.gust(result.limit_with_people or 0)}, so they are out by then."
+    return said + one_gone(result, page)
+
+
+def weight_words(result: CheckResult, page: Page) -> str:
+    """Say what the limit gust is without the wall's own weight; nothing where that is the same.
+
+    Args:
+        result: the wall checked.
+        page: how gusts are written.
+    """
     less = result.limit_without_weight
-    weighed = ""
-    if less is not None and less != result.limit_whole:
-        weighed = (
-            f" It counts 0.6 of the wall's weight against lift of the plate; without it {page.gust(less)}."
-        )
-    return said + one_gone(result, page) + weighed
+    if less is None or less == result.limit_whole:
+        return ""
+    return f"It counts 0.6 of the wall's weight against lift of the plate; without it {page.gust(less)}."
 
 
 def one_gone(result: CheckResult, page: Page) -> str:
@@ -283,27 +298,36 @@ def went_lines(result: CheckResult, page: Page, *, written: bool = False) -> lis
     )
 
 
-def _numbers(result: CheckResult, page: Page) -> list[str]:
+def _numbers(result: CheckResult, page: Page) -> list[Part]:
     if result.limit_whole is None or result.clear_out is None or result.evaluation is None:
         return []
     lines = page.para(f"{clear_out_words(result, page)}.")
     lines += page.para(limit_words(result, page))
-    lines += went_lines(result, page)
+    weighed = weight_words(result, page)
+    parts = [
+        Part(lines),
+        Part(page.para(weighed), WEIGHT_RANK, "the limit without its weight" if weighed else ""),
+    ]
+    lines = went_lines(result, page)
     held = result.evaluation.held
     if result.gives_first is not None and (held or result.job.braces):
         first = "Gives first" if held else "Weakest of the links that count"
         if not held and result.gives_first.nothing:
             first = "First of what counts for nothing"
         lines += page.para(f"{first}: {link_words(result.gives_first, page)}.")
+    parts.append(Part(lines))
+    if held:
+        parts.append(Part(page.para(page.said(LIMIT_STATEMENT)), STATEMENT_RANK, "the meaning of the limit"))
     wind = result.construction_wind
     if wind is not None:
         equivalent = whole_up(wind["equivalent_gust_mph"])
         gust, beside = page.asked(equivalent), Verdict.at(equivalent, result.limit_whole)
-        lines += page.para(
+        other = page.para(
             f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} "
             f"design wind for the time it stands comes to a gust of {gust}, {beside} its limit."
         )
-    return lines + (page.para(page.said(LIMIT_STATEMENT)) if held else [])
+        parts.append(Part(other, ON_ASKING, "the design wind"))
+    return parts
 
 
 def place(link: Link, page: Page) -> str:
@@ -340,19 +364,21 @@ def _zone(result: CheckResult, page: Page) -> list[str]:
 # -- braces ----------------------------------------------------------------------------------------------
 
 
-def _braces(result: CheckResult, page: Page) -> list[str]:
+def _braces(result: CheckResult, page: Page) -> list[Part]:
     braces = result.braces
     if not braces or result.evaluation is None:
         return []
     unit = "kN" if page.metric else "lb"
     headers = ["mark", "stud", "head", "set-back", "deg", "length", "stock", "push", "pull"]
     held = tuple(bool(forces.held.all()) for forces in result.evaluation.forces)
-    rows = [_brace_row(brace, page, held) for brace in braces]
+    few = len(braces) if page.whole else FEWEST_BRACES
+    rows = [_brace_row(brace, page, held) for brace in braces[:few]]
     at = page.asked(whole_down(result.evaluation.gust * 10.0) / 10.0)
     lines = ["", *page.para(f"Braces, studs taped from LEFT, largest force along each [{unit}] at {at}:")]
     lines += page.table(headers, rows, align="lrrrrrlrr")
-    lines += _feet(result, page)
-    said: dict[Said, list[str]] = defaultdict(list)
+    parts = [Part(lines), *(Part((), ON_ASKING, "more braces") for _ in braces[few:])]
+    parts.append(Part(_feet(result, page), FOOT_RANK, "the load of the feet"))
+    lines, said = [], defaultdict(list)
     for brace in braces:
         if brace.not_counted:
             said[brace.not_counted].append(brace.mark)
@@ -361,7 +387,7 @@ def _braces(result: CheckResult, page: Page) -> list[str]:
         lines += page.para(
             f"{_listed(marks)} count{'s' if len(marks) == 1 else ''} for {page.said(words)}{gloss}."
         )
-    return lines
+    return [*parts, Part(lines)]
 
 
 def _feet(result: CheckResult, page: Page) -> list[str]:
@@ -416,46 +442,54 @@ def _each_missing(result: CheckResult, page: Page) -> list[str]:
 # -- what was assumed ------------------------------------------------------------------------------------
 
 
-def assumed_lines(
-    assumed: Sequence[Assumed], page: Page, *, room: int | None, fewest: int = FEWEST_ASSUMED
-) -> list[str]:
-    """List what was assumed, the dearest first, as far as there is room.
+def assumed_parts(
+    assumed: Sequence[Assumed], page: Page, *, fewest: int = FEWEST_ASSUMED, paths: bool = False
+) -> list[Part]:
+    """List what was assumed, the dearest first: what costs nothing only on asking.
 
     Args:
         assumed: what was, the dearest first.
         page: how it is written.
-        room: lines there are; None for all of it.
-        fewest: how many are listed where there is no room.
+        fewest: how many stay where there is no room.
+        paths: each with its path in the file.
     """
     if not assumed:
         return []
-    rows = [_assumed_row(each, page) for each in assumed]
-    if room is None:
-        return ["", *_assumed_head(page), *(line for row in rows for line in row)]
-    lines, shown = ["", *_assumed_head(page)], 0
-    for each, row in zip(assumed, rows, strict=True):
-        too_many = len(lines) + len(row) + 1 > room and shown >= fewest
-        if too_many or not each.effect:
-            break
-        lines, shown = lines + row, shown + 1
-    more = len(assumed) - shown
-    if not shown:
-        places = "one place" if more == 1 else f"{more} places"
-        words = f"ASSUMED: the low default in {places} nobody declared; --assumed lists them."
-        return ["", *page.para(words)]
-    return lines + (page.para(f"... and {more} more; --assumed lists them all.", indent=2) if more else [])
+    head = ["", *page.para("ASSUMED, since nobody declared it, and what each costs:")]
+    if not assumed[0].effect and not (page.whole or paths):
+        places = "one place" if len(assumed) == 1 else f"{len(assumed)} places"
+        head = page.para(f"ASSUMED: the low default in {places} nobody declared (--all).")
+    parts = []
+    for k, each in enumerate(assumed):
+        rank = (min(k, 1) if k < fewest else ASSUMED_RANK) if each.effect else ON_ASKING
+        parts.append(Part(_assumed_row(each, page, path=paths), rank, "assumed"))
+    first = 0 if fewest or not assumed[0].effect else ASSUMED_RANK
+    return [Part(head, first), *parts]
 
 
-def _assumed_head(page: Page) -> list[str]:
-    return page.para("ASSUMED, since nobody declared it, and what each costs:")
+def field_words(path: str, page: Page) -> str:
+    """Say what a field is of, and its name, in words a crew uses.
+
+    Args:
+        path: its dotted path.
+        page: how it is written.
+
+    Example:
+        >>> field_words("wall.plate.row_from_sheathed_edge", Page()), field_words("site.exposure", Page())
+        ('bottom plate, row from sheathed edge', 'site, exposure')
+    """
+    look = place_at(Job, path).field.metadata[LOOK]
+    thing = page.said(Said.by(look, {})) if look else path.split(".")[-2].rstrip("[]0123456789")
+    return f"{thing}, {fact_name(path)}"
 
 
-def _assumed_row(each: Assumed, page: Page) -> list[str]:
+def _assumed_row(each: Assumed, page: Page, *, path: bool) -> list[str]:
     hang = 8 if page.width >= NARROW else 4
     cost = "-" if each.effect is None else page.gust(each.effect)
     value = typed(each.field, each.value, page)
     usual = f" (usual {typed(each.field, each.usual, page)})" if each.usual not in (None, each.value) else ""
-    return page.para(f"{cost:>6}  {each.field} = {value}{usual}: {page.said(each.why)}", hang=hang)
+    name = f"{each.field} =" if path else f"{field_words(each.field, page)}:"
+    return page.para(f"{cost:>6}  {name} {value}{usual}: {page.said(each.why)}", hang=hang)
 
 
 # -- links and the next command --------------------------------------------------------------------------

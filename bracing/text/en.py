@@ -21,6 +21,12 @@ WORDS: dict[str, str] = {
     "never-shelter": (
         "Clear both sides and the house before the clear-out gust. Never shelter beside the wall."
     ),
+    "cautions-short": (
+        "Void if anything differs; not a stamped design; gusts can exceed forecasts. Clear both sides and the house. "
+        "Never shelter beside the wall. (--cautions)"
+    ),
+    "not-shown": "Not shown: {what:, } (--all).",
+    "not-shown-count": "{count} more: --all.",
     "at-the-limit": (
         "At this gust the weakest counted link reaches its allowable value. It is not the gust that takes the wall "
         "down; one missed or split joint can go below it."

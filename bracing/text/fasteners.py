@@ -7,11 +7,13 @@ from collections.abc import Sequence
 
 from bracing.choosing import whole_down
 from bracing.layout.sticks import StickRow, Sticks
-from bracing.text.page import WIND_FROM, Page
+from bracing.text.page import ON_ASKING, WIND_FROM, Page, Part
 from bracing.work.joints import Choice, FastenerChoice, JointChoice
 from bracing.work.parts import stick
 
 NOTHING = 0.0
+SHORTER_RANK = 50  # of a stick that reaches less than the same with more to it
+FEW = 5  # fasteners said of a joint by default
 
 
 def stock_page(sticks: Sticks, page: Page, *, command: str) -> str:
@@ -33,20 +35,33 @@ def stock_page(sticks: Sticks, page: Page, *, command: str) -> str:
         "Longer and flatter takes less force and lifts less, but bows sooner; steeper saves room and lifts harder. "
         f"push and pull: what it may carry, with all the fasteners that fit; wall: the {long} of wall it may stand for."
     )
-    rows = []
+    rows, ranks = [], []
+    best: dict[str, float] = {}
     for row in sticks.rows:
+        name = _name(row, page)
+        ranks.append(
+            ON_ASKING if row.reach <= best.get(name, NOTHING) else SHORTER_RANK if best.get(name) else 0
+        )
+        best[name] = max(row.reach, best.get(name, NOTHING))
         force, lift = (page.force(each).split()[0] for each in (row.force, row.lift))
         rows.append([
-            _name(row, page), row.made, f"{math.degrees(row.angle):.0f}", page.length(row.set_back), force,
+            name, row.made, f"{math.degrees(row.angle):.0f}", page.length(row.set_back), force,
             _down(row.push, page), _down(row.pull, page), lift, row.link, _reach(row, page),
         ])  # fmt: skip
     headers = ["stick", "with", "deg", "set-back", "needs", "push", "pull", "lift", "governs", "wall"]
-    lines += page.table(headers, rows, align="llrrrrrrlr")
+    head, *table = page.table(headers, rows, align="llrrrrrrlr")
+    parts = [Part([*lines, head])]
+    if len(table) == len(rows):
+        words = "sticks that reach no wall, or no more"
+        parts += [
+            Part((line,), rank, words if rank else "sticks") for line, rank in zip(table, ranks, strict=True)
+        ]
+    else:
+        parts.append(Part(table))
     if sticks.short:
         short = ", ".join(page.said(stick(stock.size, stock.length)) for stock in sticks.short)
-        lines += page.para(f"Too short to stand at 60 degrees or flatter: {short}.")
-    lines += page.cautions()
-    return "\n".join([*lines, "Next, how many and where:", *page.command(command)])
+        parts.append(Part(page.para(f"Too short to stand at 60 degrees or flatter: {short}.")))
+    return page.screen(parts, [*page.cautions(), "Next, how many and where:", *page.command(command)])
 
 
 def _name(row: StickRow, page: Page) -> str:
@@ -77,6 +92,7 @@ GIVES = {
     "pull-through": "head sinks in",
 }
 FOOT, FLAT = "brace to cleat", "flat"
+NEAR_CUT = "The level cut is too near on a flat cleat: set the cleat on edge for more room."
 
 
 def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
@@ -105,6 +121,14 @@ def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
             "shared out as if they had two anchored tie rows and enough structural screws."
         )
     lines += _in_words(result, page)
+    end = ["", *page.cautions(), "Next:", *page.command(f"bracing check {wall} --gust {result.gust:g}")]
+    if not page.whole:
+        lines += page.para(
+            "How many of any one of these in green wood, where it takes most (the rest: --all):"
+        )
+        for joint in result.joints:
+            lines += _shortly(joint, page, result)
+        return "\n".join([*lines, *end])
     unit = "N" if page.metric else "lb"
     lines += page.para(
         f"Below: what one may carry [{unit}] in shear, or in shear/pull; how many it takes of it alone; how "
@@ -112,21 +136,45 @@ def fasteners_page(result: FastenerChoice, page: Page, *, wall: str) -> str:
     )
     for joint in result.joints:
         lines += ["", *_joint(joint, page, lie=result.job.kit.cleat.lie)]
-    lines += ["", *page.cautions()]
-    return "\n".join([*lines, "Next:", *page.command(f"bracing check {wall} --gust {result.gust:g}")])
+    return "\n".join([*lines, *end])
+
+
+def _shortly(joint: JointChoice, page: Page, result: FastenerChoice) -> list[str]:
+    """One joint in a sentence: how many of each that will do and has room, the fewest first."""
+    if joint.unreckoned:
+        return page.para(f"{joint.joint.upper()}: {page.said(joint.unreckoned)}.")
+    green = [choice for choice in joint.choices if choice.moisture == "green"]
+    fits = sorted((c for c in green if c.fits and c.needed), key=lambda c: c.needed or 0)
+    shown = [_shown(choice) for choice in fits[:FEW]]
+    words = ", ".join(shown[:-1]) + f" or {shown[-1]}" if len(shown) > 1 else "".join(shown)
+    if not fits:
+        words = "NOTHING DECLARED OR USUAL WILL DO" + (
+            " for want of room" if any(c.needed for c in green) else ""
+        )
+    pull = f" and {page.force(joint.tension)} pulling out" if joint.tension > 0.0 else ""
+    where = f" at {joint.mark}" if joint.mark else ""
+    load = f"{page.force(joint.shear)} in shear{pull}"
+    more = f" ({len(fits) - FEW} more will do)" if len(fits) > FEW else ""
+    lines = page.para(f"{joint.joint.upper()}{where}, {load}, {page.said(joint.per or '')}: {words}{more}.")
+    if joint.joint == FOOT and result.job.kit.cleat.lie == FLAT and not fits:
+        lines += page.para(NEAR_CUT)
+    if joint.note:
+        lines += page.para(f"Mind: {page.said(joint.note)}.")
+    return lines
+
+
+def _shown(choice: Choice) -> str:
+    bored = choice.fit is not None and (choice.needed or 0) > choice.fit and choice.kind != "lag"
+    return f"{choice.needed} x {choice.fastener}{' bored' if bored else ''}"
 
 
 def _in_words(result: FastenerChoice, page: Page) -> list[str]:
-    pulled = [joint for joint in result.joints if joint.withdrawal_wind is not None]
+    pulled = [f"{j.joint} (wind from {_from(j.withdrawal_wind)})" for j in result.joints if j.withdrawal_wind]
     shear = [joint.joint for joint in result.joints if joint.withdrawal_wind is None]
-    lines = [
-        line
-        for joint in pulled
-        for line in page.para(
-            f"IN WITHDRAWAL: {joint.joint}, wind from {_from(joint.withdrawal_wind)}. Change the fastener "
-            "or the detail: more of the same is the weak way."
-        )
-    ]
+    lines = []
+    if pulled:
+        weak = "Change the fastener or the detail: more of the same is the weak way."
+        lines += page.para(f"IN WITHDRAWAL, drawn out along its length: {', '.join(pulled)}. {weak}")
     return lines + page.para(f"IN SHEAR: {', '.join(shear)}. There, count fasteners.") if shear else lines
 
 
@@ -203,5 +251,5 @@ def _no_room(useful: Sequence[Choice], page: Page, *, flat_cleat: bool) -> list[
     if never:
         lines += page.para(f"More than fit by the recommended distances, bored or not: {', '.join(never)}.")
     if never and flat_cleat:
-        lines += page.para("The level cut is too near on a flat cleat: set the cleat on edge for more room.")
+        lines += page.para(NEAR_CUT)
     return lines

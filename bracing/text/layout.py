@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
@@ -14,14 +14,23 @@ from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
 from bracing.said import Said
 from bracing.stages.going_up import ties_named
-from bracing.text.check import clear_out_words, limit_words, link_words, place, reached, typed
-from bracing.text.page import WIND_FROM, Page
+from bracing.text.check import (
+    assumed_parts,
+    clear_out_words,
+    limit_words,
+    link_words,
+    place,
+    reached,
+    weight_words,
+)
+from bracing.text.page import WIND_FROM, Page, Part
 from bracing.units import Mph
 from bracing.work.parts import CutStick
 from bracing.work.words import joint_words
 
-SCREEN = 40
 FEWEST_STUDS = 6
+# The order in which parts of the screen are left out for want of room: the highest first.
+STATEMENT_RANK, PROOF_RANK, MIND_RANK = 60, 50, 10
 
 
 @frozen
@@ -56,19 +65,30 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
         wall: the words that name the wall on the command line.
         shown: what beside the layout is shown.
     """
-    lines = [*_verdict(result, page, shown), *_numbers(result, page), *_first(result, page)]
-    lines += [*_braces(result, page), *page.para(f"{_order(result, page)} {_proof(result, page)}")]
+    top, numbers = _verdict(result, page, shown), _numbers(result, page)
+    table = [*_braces(result, page), *_order(result, page)]
     take = "BUY" if shown.on_hand is None else "TAKE"
-    lines += [*_needed(result, page), *_buy(result, page, take)]
-    lines += [line for words in shown.beside for line in page.para(words)]
-    lines += [*_others(result, page)]
-    lines += [*_assumed(result, page), *page.minds(result.result.warnings)]
-    if shown.why:
-        lines += _why(result, page)
-    if shown.links:
-        lines += _links(result, page)
-    lines += [*page.cautions(), *_next(result, page, wall, shown)]
-    return "\n".join(lines)
+    lists = [*_needed(result, page), *_buy(result, page, take)]
+    lists += [line for words in shown.beside for line in page.para(words)]
+    first = [
+        Part(_first(result, page)),
+        Part(page.para(page.said(LIMIT_STATEMENT)), STATEMENT_RANK, "the meaning of the limit"),
+    ]
+    rest = [
+        Part(lists),
+        Part(page.para(_proof(result, page)), PROOF_RANK, "the proof"),
+        *assumed_parts(evolve(result.result, effects=True).assumed, page, paths=page.whole),
+        *(Part(page.minds([said]), MIND_RANK, "to mind") for said in result.result.warnings),
+    ]
+    asked = [*_others(result, page), *(_why(result, page) if shown.why else [])]
+    asked += _links(result, page) if shown.links else []
+    cautions, then = page.cautions(), _next(result, page, wall, shown)
+    text = page.screen([Part([*top, *numbers]), *first, Part(table), *rest], [*cautions, *then], asked=asked)
+    if page.whole or text.count("\n") - len(asked) < page.lines:
+        return text
+    # More than a screen: what is cut and when to be out stands last, where the eye is in a terminal.
+    end = [*cautions, "", *table, "", *numbers, *then]
+    return page.screen([Part(top), *first, *rest], end, asked=asked)
 
 
 def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
@@ -99,13 +119,13 @@ def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
 
 def _numbers(result: LayoutResult, page: Page) -> list[str]:
     check = result.result
-    return [*page.para(f"{clear_out_words(check, page)}."), *page.para(limit_words(check, page))]
+    words = f"{limit_words(check, page)} {weight_words(check, page)}"
+    return [*page.para(f"{clear_out_words(check, page)}."), *page.para(words)]
 
 
 def _first(result: LayoutResult, page: Page) -> list[str]:
     first = result.result.gives_first
-    lines = [] if first is None else page.para(f"Gives first: {link_words(first, page)}.")
-    return lines + page.para(page.said(LIMIT_STATEMENT))
+    return [] if first is None else page.para(f"Gives first: {link_words(first, page)}.")
 
 
 # -- marks and cuts --------------------------------------------------------------------------------------
@@ -146,10 +166,10 @@ def _joints(result: LayoutResult, page: Page) -> list[str]:
     return page.para(f"Each brace ({page.said(result.scheme.said)}): {words}.")
 
 
-def _order(result: LayoutResult, page: Page) -> str:
+def _order(result: LayoutResult, page: Page) -> list[str]:
     order = f"Put them up in the order B1 to B{len(result.job.braces)}"
     ties = f", then {page.said(ties_named(result.job.tie_rows))}" if result.job.tie_rows else ""
-    return f"{order}{ties}. {page.said(result.hook.said)}"
+    return page.para(f"{order}{ties}. {page.said(result.hook.said)}")
 
 
 def _proof(result: LayoutResult, page: Page) -> str:
@@ -219,14 +239,6 @@ def _others(result: LayoutResult, page: Page) -> list[str]:
         return []
     headers = ["layouts", "braces", "of", "ties", "doubled", "bd ft", "fasteners", "gust"]
     return page.table(headers, rows, align="lrlrlrrr")
-
-
-def _assumed(result: LayoutResult, page: Page) -> list[str]:
-    facts = result.result.assumed
-    if not facts:
-        return []
-    said = "; ".join(f"{each.field} = {typed(each.field, each.value, page)}" for each in facts)
-    return page.para(f"ASSUMED, since nobody declared it: {said}.")
 
 
 def _why(result: LayoutResult, page: Page) -> list[str]:

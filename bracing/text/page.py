@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 import re
 import textwrap
+from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from attrs import frozen
+from attrs import field, frozen
 from tabulate import tabulate
 
 from bracing.results import CAUTIONS
@@ -26,15 +27,73 @@ _SHELL_WORD = re.compile(r"""(?:'[^']*'|"[^"]*"|[^\s'"])+""")
 _QUANTITY = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|(?:mph|lb|kN|kg|mm|m/s|kPa|psf|deg|ft|in)\b)")
 
 
+SCREEN = 40  # lines of one screen at full width
+FULL = 80  # columns
+ON_ASKING = 90  # the rank from which a part is shown only where all is asked for
+
+
+@frozen
+class Part:
+    """Lines of a screen that stay together.
+
+    Attributes:
+        lines: as written.
+        rank: 0 always stays; of the others the highest is left out first where there is no room.
+        what: what it is called where it is left out: several of one name are counted, "the .." stands by itself.
+    """
+
+    lines: Sequence[str]
+    rank: int = 0
+    what: str = ""
+
+
 @frozen
 class Page(Quantities):
     """How a page is written.
 
     Attributes:
         width: columns.
+        whole: all of it is asked for, however many screens that takes.
+        at_length: the cautions are asked for at full length.
     """
 
-    width: int = 80
+    width: int = FULL
+    whole: bool = field(default=False, kw_only=True)
+    at_length: bool = field(default=False, kw_only=True)
+
+    @property
+    def lines(self) -> int:
+        """Lines of one screen: as much text as 40 full ones."""
+        return SCREEN * FULL // self.width
+
+    def screen(self, parts: Iterable[Part], end: Sequence[str], *, asked: Sequence[str] = ()) -> str:
+        """Write parts as one screen: what is left out for want of room is said in one line.
+
+        Args:
+            parts: in their order.
+            end: the lines it ends with.
+            asked: lines asked for by an option, before the end, however many.
+        """
+        every = list(parts)
+        kept = [part for part in every if self.whole or part.rank < ON_ASKING]
+        room = self.lines - len(end) - 1
+        while not self.whole and sum(len(part.lines) for part in kept) > room:
+            last = max(kept, key=lambda part: part.rank, default=None)
+            if last is None or not last.rank:
+                break
+            of_rank = [k for k, part in enumerate(kept) if part.rank == last.rank]
+            del kept[of_rank[-1]]
+        out = [part.what for part in every if part.what and not any(part is one for one in kept)]
+        lines = [line for part in kept for line in part.lines]
+        return "\n".join([*lines, *self._left_out(out), *asked, *end])
+
+    def _left_out(self, names: Sequence[str]) -> list[str]:
+        if not names:
+            return []
+        counted = Counter(names)
+        what = tuple(name if name.startswith("the ") else f"{n} {name}" for name, n in counted.items())
+        lines = self.para(self.said(Said("not-shown", what=what)))
+        return lines if len(lines) == 1 else self.para(self.said(Said("not-shown-count", count=len(names))))
 
     def para(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
         """Wrap one paragraph.
@@ -51,8 +110,9 @@ class Page(Quantities):
         return [line.replace(_TIE, " ") for line in lines]
 
     def cautions(self) -> list[str]:
-        """Wrap the cautions every answer ends with, as one paragraph."""
-        return self.para(" ".join(map(self.said, CAUTIONS)), hang=0)
+        """Wrap the cautions every answer ends with, as one paragraph: in short, unless asked for at length."""
+        words = CAUTIONS if self.at_length else (Said("cautions-short"),)
+        return self.para(" ".join(map(self.said, words)), hang=0)
 
     def for_engineer(self, beyond: Iterable[Said], withheld: str) -> list[str]:
         """Say that a wall is for an engineer, and why.

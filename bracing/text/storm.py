@@ -11,7 +11,14 @@ from bracing.results import CAUTIONS
 from bracing.said import Verdict
 from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
 from bracing.storm.ladder import Ladder
-from bracing.text.check import clear_out_words, first_lines, limit_words, link_words, meter_words
+from bracing.text.check import (
+    clear_out_words,
+    first_lines,
+    limit_words,
+    link_words,
+    meter_words,
+    weight_words,
+)
 from bracing.text.page import Page
 from bracing.work.parts import Parts
 from bracing.work.remedies import RemedyId
@@ -207,7 +214,7 @@ def _out(result: StormResult, page: Page) -> list[str]:
 
 def _limits(result: StormResult, page: Page) -> list[str]:
     check = result.check
-    lines = page.para(limit_words(check, page))
+    lines = page.para(f"{limit_words(check, page)} {weight_words(check, page)}")
     if check.gives_first is not None and result.job.braces:
         lines += page.para(f"Gives first: {link_words(check.gives_first, page)}.")
     return lines

@@ -72,8 +72,10 @@ def test_the_joints_in_withdrawal_are_named(capsys, tmp_path, answer):
     pulled = {each["joint"]: each["withdrawal_wind"] for each in answer["joints"] if each["withdrawal_wind"]}
     assert pulled == {"cleat to floor": "pull", "plate to floor": "push"}
     said = " ".join(run(capsys, "fasteners", wall_file(tmp_path), "--gust", 40).out.split())
-    assert "IN WITHDRAWAL: cleat to floor, wind from the brace side." in said
-    assert "IN WITHDRAWAL: plate to floor, wind from outside." in said
+    assert (
+        "IN WITHDRAWAL, drawn out along its length: cleat to floor (wind from the brace side), plate to floor (wind "
+        "from outside). Change" in said
+    )
     assert (
         "IN SHEAR: head, brace to cleat, top plate to stud, sheathing to plate. There, count fasteners."
         in said
@@ -89,7 +91,7 @@ def test_which_mode_governs_is_given(answer):
 def test_a_fastener_too_short_is_not_counted_and_the_reason_is_said(capsys, tmp_path, answer):
     lag = choices(answer, "head")["lag 3/8x3"]  # 3 in less 1.5 in less its tip is under 4 D
     assert (lag["needed"], lag["lateral_mode"]) == (None, "too short")
-    out = " ".join(run(capsys, "fasteners", wall_file(tmp_path), "--gust", 40).out.split())
+    out = " ".join(run(capsys, "fasteners", wall_file(tmp_path), "--gust", 40, "--all").out.split())
     assert "None will do of: lag 3/8x3 (reaches 1.28 in past the side member, needs 4 D = 1.50 in" in out
 
 
@@ -123,7 +125,7 @@ def test_a_wider_stud_has_room_for_more():
 
 
 def test_braces_that_count_for_nothing_are_said_and_forces_still_shared_out(capsys):
-    ran = run(capsys, "fasteners", EXAMPLES / "as-found.toml", "--gust", 30)
+    ran = run(capsys, "fasteners", EXAMPLES / "as-found.toml", "--gust", 30, "--all")
     assert ran.status == 0
     assert "As they are, B1, B2, B3, B4 count for nothing" in ran.out
     assert re.search(r"16d common +133 +\d+ +191 +\d+ +bends twice", ran.out)
