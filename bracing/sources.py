@@ -179,6 +179,13 @@ SOURCES: dict[str, Source] = {
             "weather.gov, public domain",
         ),
         Source(
+            "NWS-API",
+            "NWS API",
+            "US National Weather Service, API web service: questions on gridpoints, schema of the hourly forecast",
+            "weather-gov.github.io/api and api.weather.gov, public domain",
+            "its gridpoint questions and a public copy of its schema",
+        ),
+        Source(
             "IRC",
             "IRC",
             "International Residential Code, storey height of wood light-frame walls",

@@ -40,7 +40,9 @@ KEEP = typer.Option(
     help="a brace comes out only where the clear-out gust after it is over this; --gust unless given",
     show_default=False,
 )
-FORECAST = typer.Option(help="CSV or JSON, hour by hour: its worst hour counts if worse", show_default=False)
+FORECAST = typer.Option(
+    help="pasted text, CSV or JSON, hour by hour: its worst hour counts if worse", show_default=False
+)
 UNTIL = typer.Option(help='until when, such as "Sat 6 am"', show_default=False)
 DECK_TAKES = typer.Option(
     help='level load a deck along the top may take, such as "120 lb/ft"', show_default=False

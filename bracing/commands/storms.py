@@ -41,7 +41,10 @@ WIND = typer.Option(help="refused: say --gust or --sustained", show_default=Fals
 STORMS = typer.Option("--storms", help="thunderstorms are in the forecast: plan for no less than 58 mph")
 FROM = typer.Option("--from", help='from when, such as "Fri 8 pm"; now unless given', show_default=False)
 UNTIL = typer.Option(help='until when, such as "Sat 6 am"', show_default=False)
-FORECAST = typer.Option(help="a CSV or JSON file with the forecast hour by hour", show_default=False)
+FORECAST = typer.Option(
+    help="the forecast hour by hour: pasted text, CSV, JSON or a page of an open form; - is what you paste in",
+    show_default=False,
+)
 COLUMNS = typer.Option(help='which column is which, such as "time=valid, gust=peak"', show_default=False)
 UNIT = typer.Option(help="unit of its speeds: mph, kt, km/h or m/s", show_default=False)
 ZONE = typer.Option(

@@ -2,35 +2,71 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 
+from attrs import frozen
+
 from bracing.errors import Fault, InputError, near_names
 from bracing.job.job import Job
 from bracing.lift.machine import MOST_ROWS, Chart, ChartRow
 from bracing.lift.plumb import TOO_STEEP, LeanReading
+from bracing.reading.pasted import cells_of
 from bracing.reading.source import SourceText, csv_lines, read_source, source_of
 from bracing.units import INCHES_PER_FOOT, INCHES_PER_METRE, POUNDS_PER_NEWTON, Inch, length
 
 _POUNDS_PER_KILOGRAM = 9.80665 * POUNDS_PER_NEWTON
-_UNITS = {
-    "reach_ft": ("reach", INCHES_PER_FOOT),
-    "reach_m": ("reach", INCHES_PER_METRE),
-    "height_ft": ("height", INCHES_PER_FOOT),
-    "height_m": ("height", INCHES_PER_METRE),
-    "capacity_lb": ("capacity", 1.0),
-    "capacity_kg": ("capacity", _POUNDS_PER_KILOGRAM),
+_LENGTHS = {"ft": INCHES_PER_FOOT, "feet": INCHES_PER_FOOT, "foot": INCHES_PER_FOOT, "'": INCHES_PER_FOOT}
+_LENGTHS |= {
+    "m": INCHES_PER_METRE,
+    "metre": INCHES_PER_METRE,
+    "metres": INCHES_PER_METRE,
+    "meter": INCHES_PER_METRE,
 }
+_LENGTHS |= {"meters": INCHES_PER_METRE}
+_WEIGHTS = {
+    "lb": 1.0,
+    "lbs": 1.0,
+    "pound": 1.0,
+    "pounds": 1.0,
+    "kg": _POUNDS_PER_KILOGRAM,
+    "kgs": _POUNDS_PER_KILOGRAM,
+}
+REACH, HEIGHT, CAPACITY, BOOM, ANGLE = "reach", "height", "capacity", "boom length", "boom angle"
+_NAMES = {  # headings as charts have them, their units apart
+    REACH: (
+        "reach", "radius", "load radius", "operating radius", "working radius", "lift radius", "horizontal reach",
+        "forward reach", "distance",
+    ),
+    HEIGHT: ("height", "lift height", "hook height", "tip height", "boom tip height", "load height"),
+    CAPACITY: (
+        "capacity", "load capacity", "rated capacity", "lift capacity", "lifting capacity", "max capacity", "load",
+        "maximum capacity", "gross capacity", "rated load", "max load", "maximum load",
+    ),
+    BOOM: ("boom", "boom length", "main boom length"),
+    ANGLE: ("angle", "boom angle", "main boom angle"),
+}  # fmt: skip
+_UNITS_OF = {REACH: _LENGTHS, HEIGHT: _LENGTHS, CAPACITY: _WEIGHTS, BOOM: _LENGTHS, ANGLE: {}}
+_SAYS = {REACH: "ft or m", HEIGHT: "ft or m", CAPACITY: "lb or kg"}
 _COLUMNS = (
-    "reach_ft or reach_m, capacity_lb or capacity_kg, and height_ft or height_m where the chart has heights"
+    'such as "radius (ft)", "capacity (lb)", and "height (ft)" where it has heights; units ft, m, lb or kg'
 )
 _CHART = "load chart"
 _FIRST = "line 1"
 _MOST_COLUMNS = 20
 _NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}")
+_THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]{1,9})?")
+_WITH_UNIT = re.compile(r"(?P<number>[0-9.,]{1,12})\s?(?P<unit>[a-z']{1,6})\.?")
+
+
+@frozen
+class _Column:
+    """A column of a chart: what it is, and how much its unit is; None where its cells say theirs."""
+
+    kind: str
+    unit: float | None
 
 
 def read_chart(path: Path) -> Chart:
@@ -70,14 +106,17 @@ def chart_from_text(text: str, *, name: str = "load chart") -> Chart:
 
 
 def _chart_of(source: SourceText) -> Chart:
-    name, lines = source.file, list(csv_lines(source))
+    name, lines = source.file, _lines(source)
     if not lines:
         raise InputError.of(_FIRST, "nothing", f"column names: {_COLUMNS}", file=name)
     columns = _columns(lines[0], name)
     if len(lines) - 1 > MOST_ROWS:
         raise InputError.of(_CHART, f"{len(lines) - 1} rows", f"at most {MOST_ROWS}", file=name)
-    faults: list[Fault] = []
+    faults = _without_unit(lines, columns, name)
+    if faults:
+        raise InputError(faults)
     rows = [_row(number, cells, columns, name=name, faults=faults) for number, cells in lines[1:]]
+    faults += _booms(lines[1:], columns, name)
     good = [row for row in rows if row is not None]
     faults += _crossed(good, name)
     if not rows:
@@ -87,23 +126,51 @@ def _chart_of(source: SourceText) -> Chart:
     return Chart(tuple(good), name=name, sha256=source.sha256)
 
 
-def _columns(line: tuple[int, list[str]], name: str) -> list[tuple[str, float]]:
+def _lines(source: SourceText) -> list[tuple[int, list[str]]]:
+    """Rows of cells; commas, tabs, semicolons, bars or two blanks stand between them."""
+    first = next((line for line in source.text.splitlines() if line.strip()), "")
+    mark = max(",;\t", key=first.count)
+    if mark in first:
+        return list(csv_lines(source, delimiter=mark))
+    rows = enumerate(source.text.splitlines(), start=1)
+    return [(number, cells_of(line)) for number, line in rows if line.strip()]
+
+
+def _heading(cell: str) -> _Column | None:
+    """What a heading is, and its unit: "Load radius (ft)", "capacity lbs", "reach_ft"; None of a heading not known."""
+    words = re.sub(r"[\[\]()_.:]", " ", cell.lower()).split()
+    for said in (words, words[:-1]):
+        kind = next((kind for kind, names in _NAMES.items() if " ".join(said) in names), None)
+        if kind is None:
+            continue
+        if kind == ANGLE:
+            return _Column(kind, 1.0)
+        unit = None if said is words else _UNITS_OF[kind].get(words[-1])
+        return _Column(kind, unit) if said is words or unit is not None else None
+    return _Column(ANGLE, 1.0) if " ".join(words[:-1]) in _NAMES[ANGLE] else None
+
+
+def _columns(line: tuple[int, list[str]], name: str) -> list[_Column]:
     number, cells = line
     if len(cells) > _MOST_COLUMNS:
         where = f"line {number}"
         raise InputError.of(where, f"{len(cells)} columns", _COLUMNS, file=name)
     faults = []
+    known = [heading for names in _NAMES.values() for heading in names]
+    columns = []
     for cell in cells:
-        if cell.lower() not in _UNITS:
-            near = near_names(cell, _UNITS)
+        column = _heading(cell)
+        if column is None:
+            near = near_names(cell, known)
             hint = f" (near: {', '.join(near)})" if near else ""
             faults.append(Fault(name, f"line {number}", cell or "an empty column name", _COLUMNS + hint))
-    columns = [_UNITS[cell.lower()] for cell in cells if cell.lower() in _UNITS]
-    kinds = [kind for kind, _ in columns]
+        else:
+            columns.append(column)
+    kinds = [column.kind for column in columns]
     if not faults:
         faults += [
             Fault(name, f"line {number}", f"no column of {kind}", _COLUMNS)
-            for kind in ("reach", "capacity")
+            for kind in (REACH, CAPACITY)
             if kind not in kinds
         ]
         faults += [
@@ -116,24 +183,82 @@ def _columns(line: tuple[int, list[str]], name: str) -> list[tuple[str, float]]:
     return columns
 
 
+def _without_unit(lines: list[tuple[int, list[str]]], columns: list[_Column], name: str) -> list[Fault]:
+    """Headings without a unit over cells of which none has one either."""
+    return [
+        Fault(name, f"line {lines[0][0]}", lines[0][1][k], f"its unit, {_SAYS[column.kind]}, beside it")
+        for k, column in enumerate(columns)
+        if column.unit is None and column.kind in _SAYS
+        and not any(_WITH_UNIT.fullmatch(cells[k].lower()) for _, cells in lines[1:] if len(cells) > k)
+    ]  # fmt: skip
+
+
+def _joined(cells: list[str], columns: list[_Column]) -> list[str]:
+    """Put a capacity whose thousands a comma has parted together again: 10,6,000 under two headings."""
+    at = next(k for k, column in enumerate(columns) if column.kind == CAPACITY)
+    more = len(cells) - len(columns)
+    pieces = cells[at : at + more + 1]
+    if more > 0 and _THOUSANDS.fullmatch(",".join(pieces)):
+        return [*cells[:at], ",".join(pieces), *cells[at + more + 1 :]]
+    return cells
+
+
 def _row(
-    number: int, cells: list[str], columns: list[tuple[str, float]], *, name: str, faults: list[Fault]
+    number: int, cells: list[str], columns: list[_Column], *, name: str, faults: list[Fault]
 ) -> ChartRow | None:
     where = f"line {number}"
+    cells = _joined(cells, columns)
     if len(cells) != len(columns):
         faults.append(Fault(name, where, f"{len(cells)} cells", f"{len(columns)} cells, as in the first row"))
         return None
     before = len(faults)
     values: dict[str, float] = {}
-    for cell, (kind, unit) in zip(cells, columns, strict=True):
-        value = float(cell) if _NUMBER.fullmatch(cell) else math.nan
-        if not math.isfinite(value) or value < 0.0 or (kind == "capacity" and value == 0.0):
-            wanted = "a number above 0" if kind == "capacity" else "a number, 0 or more"
-            faults.append(Fault(name, f"{where}, {kind}", cell or "nothing", wanted))
-        values[kind] = value * unit
+    for cell, column in zip(cells, columns, strict=True):
+        if column.kind in (BOOM, ANGLE):
+            continue
+        value = _value(cell, column)
+        if value is None or value < 0.0 or (column.kind == CAPACITY and value == 0.0):
+            wanted = "a number above 0" if column.kind == CAPACITY else "a number, 0 or more"
+            if column.unit is None:
+                wanted += f" with its unit, {_SAYS[column.kind]}, here or in the heading"
+            faults.append(Fault(name, f"{where}, {column.kind}", cell or "nothing", wanted))
+        else:
+            values[column.kind] = value
     if len(faults) > before:
         return None
-    return ChartRow(values["reach"], values.get("height"), values["capacity"], number)
+    return ChartRow(values[REACH], values.get(HEIGHT), values[CAPACITY], number)
+
+
+def _value(cell: str, column: _Column) -> float | None:
+    """A number in base units; None where it is none, or has no unit."""
+    text, unit = cell.strip().lower(), column.unit
+    said = _WITH_UNIT.fullmatch(text)
+    if said and said["unit"] in _UNITS_OF[column.kind]:
+        own = _UNITS_OF[column.kind][said["unit"]]
+        if unit is not None and own != unit:
+            return None  # the heading says another unit
+        text, unit = said["number"], own
+    if _THOUSANDS.fullmatch(text):
+        text = text.replace(",", "")
+    if unit is None or not _NUMBER.fullmatch(text):
+        return None
+    return float(text) * unit
+
+
+def _booms(lines: list[tuple[int, list[str]]], columns: list[_Column], name: str) -> list[Fault]:
+    """A chart of several boom lengths says several capacities at one radius: whose is asked, nobody said."""
+    at = next((k for k, column in enumerate(columns) if column.kind == BOOM), None)
+    if at is None:
+        return []
+    rows = ((number, _joined(cells, columns)) for number, cells in lines)
+    said = [(number, cells[at]) for number, cells in rows if len(cells) == len(columns)]
+    other = next(((number, cell) for number, cell in said if cell != said[0][1]), None)
+    if other is None:
+        return []
+    where = f"line {other[0]}, {BOOM}"
+    return [
+        Fault(name, where, other[1] or "nothing", f"the rows of one boom length alone, such as {said[0][1]}")
+    ]
 
 
 def _crossed(rows: list[ChartRow], name: str) -> list[Fault]:

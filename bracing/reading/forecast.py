@@ -1,26 +1,48 @@
-"""A forecast's series from a CSV or JSON file whose columns, units, zone and kind of wind are declared.
+"""A forecast as people have it: a CSV or JSON file, a table pasted as text, a page of one of the open forms.
 
     time [America/Chicago],gust [mph],thunderstorm
     2026-03-06 20:00,45,no
 
     {"time_zone": "America/Chicago", "unit": "mph", "hours": [{"time": "2026-03-06 20:00", "gust": 45}]}
 
-What a file does not declare is said beside it: which column is which, the unit, the zone. A column that is
-only "wind" is refused: a sustained speed taken for a gust halves the pressure.
+What a file does not declare is said beside it: which column is which, the unit, the zone. A wind with no gust anywhere
+is refused: a sustained speed taken for a gust halves the pressure. Beside a gust it is the sustained speed.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+import sys
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from typing import Any
 
 from attrs import evolve, field, frozen
 
 from bracing.errors import InputError, near_names, shown, visible, with_near
-from bracing.reading.source import SourceText, csv_lines, json_of, read_source
+from bracing.reading.open_forms import is_open, open_hours
+from bracing.reading.pasted import (
+    DATE_LABELS,
+    TIME,
+    WORDS,
+    is_nothing,
+    plain_label,
+    plain_unit,
+    read_table,
+    says_storm,
+    speeds_in,
+    thunder_said,
+    times_shown,
+    units_in,
+    when_in,
+    wrong_zone,
+    zone_words,
+)
+from bracing.reading.source import MOST_BYTES, SourceText, csv_lines, json_of, read_source, source_of
 from bracing.reading.values import Faults
+from bracing.said import Kind, Quantity, Said
+from bracing.sources import shipped
 from bracing.storm.clock import Clock, refuse, this_century, zone_named
 from bracing.storm.forecast import (
     GUST,
@@ -35,21 +57,22 @@ from bracing.storm.forecast import (
 from bracing.units import Mph
 
 MOST_COLUMNS, MOST_LETTERS = 200, 80
+WRONG = "\0wrong"  # in place of its cells: what a row has, and should have
 REFUSED: Mph = -1.0  # a speed that was there and could not be read
-TIME, STORM, WEATHER, WIND = "time", "thunderstorm", "weather", "wind"
+PASTED = "-"  # the name of what is pasted into the command
+STORM, WEATHER, WIND, DATE = "thunderstorm", "weather", "wind", "date"
 NAMES: dict[str, tuple[str, ...]] = {
     TIME: ("time", "valid time", "date time", "datetime", "start", "start time", "hour"),
-    GUST: ("gust", "gusts", "wind gust", "wind gusts", "gust speed"),
+    GUST: ("gust", "gusts", "wind gust", "wind gusts", "gust speed", "peak gust"),
     SUSTAINED: ("sustained", "sustained wind", "sustained speed"),
     STORM: ("thunderstorm", "thunderstorms", "thunder", "storms"),
-    WEATHER: ("weather", "conditions", "forecast"),
-    WIND: ("wind", "wind speed", "windspeed", "speed", "winds"),
+    WEATHER: ("weather", "conditions", "forecast", "condition", "description"),
+    WIND: ("wind", "wind speed", "windspeed", "speed", "winds", "surface wind", "surface winds"),
+    DATE: DATE_LABELS,
 }
 _UNIT_ENDS = {"mph": "mph", "kt": "kt", "kts": "kt", "kmh": "km/h", "kph": "km/h", "ms": "m/s", "mps": "m/s"}
-_YES, _NO = ("yes", "true", "y", "1"), ("no", "false", "n", "0", "")
 _IN_BRACKETS = re.compile(r"(.*?)\s*[\[(](.+)[\])]")
 _NUMBER = re.compile(r"[+-]?(?:[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9})")
-_STORM_WORDS = ("thunder", "tstm", "t-storm", "tstorm", "squall", "downburst", "microburst")
 
 
 @frozen
@@ -107,7 +130,7 @@ def read_forecast(path: str, clock: Clock, declared: Declared | None = None) -> 
     """Read a series.
 
     Args:
-        path: a CSV or JSON file.
+        path: a file: CSV, JSON, pasted text or a page of an open form; "-" is what is pasted in.
         clock: the clock of the place, its zone shows times that carry an offset.
         declared: what is said beside it.
 
@@ -117,56 +140,212 @@ def read_forecast(path: str, clock: Clock, declared: Declared | None = None) -> 
     Raises:
         InputError: every fault in it, each with its line.
     """
-    source = read_source(path, kind="a forecast, CSV or JSON,")
+    source = (
+        _pasted_in() if path == PASTED else read_source(path, kind="a forecast, CSV, JSON or pasted text,")
+    )
     told = declared or Declared()
     faults = Faults(source.file)
-    rows, columns, told = (_json_rows if _is_json(source) else _csv_rows)(source, told, faults)
-    _check_columns(columns, told, faults)
+    if told.zone is not None:
+        _check_zone(told.zone, faults)
+        faults.raise_if_any()
+    tree = json_of(source, expected="a JSON object with hours") if source.text.lstrip()[:1] in "{[" else None
+    if is_open(tree):
+        return _open_form(source, tree, clock, told, faults)
+    if tree is not None:
+        found = _json_rows(source, tree, told, faults)
+    else:
+        found = (
+            _csv_rows(source, told, faults) if _is_csv(source, told) else _pasted_rows(source, told, faults)
+        )
+    columns, told = found.columns, found.told
+    _check_columns(found, faults)
     faults.raise_if_any()
     zone = clock.zone if told.zone is None else zone_named(told.zone)
-    reader = _Rows(columns, told, Clock(clock.now, zone), faults)
-    read = [row for where, cells in rows if (row := reader.row(where, cells)) is not None]
+    reader = _Rows(
+        columns,
+        told,
+        Clock(clock.now, zone),
+        faults,
+        found.unit,
+        _moments(found, Clock(clock.now, zone), faults),
+    )
+    read = [row for where, cells in found.rows if (row := reader.row(where, cells)) is not None]
     hours = _in_order(read, reader, faults)
     faults.raise_if_any()
     unused = [column.name for role, column in columns.items() if role.startswith("?")]
     notes = [visible(f"not used: {', '.join(unused)}")] if unused else []
-    return Forecast(hours, source.file, (*notes, *reader.notes), reader.clock.zone)
+    return Forecast(
+        hours, source.file, (*notes, *found.notes, *reader.notes), zone, _understood(hours, reader.clock)
+    )
 
 
-def _is_json(source: SourceText) -> bool:
-    return source.text.lstrip()[:1] in "{["
+def _pasted_in() -> SourceText:
+    """Read what is pasted into the command, to the end of it."""
+    return source_of(sys.stdin.buffer.read(MOST_BYTES + 1), file="pasted", kind="a forecast")
 
 
-_Found = tuple[Iterator[tuple[str, Mapping[str, Any]]], dict[str, _Column], Declared]
+def _open_form(source: SourceText, tree: Any, clock: Clock, told: Declared, faults: Faults) -> Forecast:  # noqa: ANN401  (any JSON value)
+    """Read a page of an open form: it says itself what is what."""
+    for name, given in (("--columns", told.columns), ("--unit", told.unit)):
+        if given:
+            refuse(
+                name,
+                ", ".join(given) if isinstance(given, Mapping) else given,
+                "nothing: this form says its own",
+            )
+    place = Clock(clock.now, clock.zone if told.zone is None else zone_named(told.zone))
+    hours, notes = open_hours(tree, place, faults)
+    faults.raise_if_any()
+    hours = tuple(evolve(hour, thunderstorm=hour.thunderstorm or told.storms) for hour in hours)
+    return Forecast(hours, source.file, notes, place.zone, _understood(hours, place))
+
+
+def _understood(hours: tuple[Hour, ...], clock: Clock) -> Said:
+    """Say back what was read, in a line."""
+    gusts, winds = (
+        [
+            Quantity(hour.given, Kind.ASKED)
+            for hour in sorted(hours, key=lambda h: h.given)
+            if hour.basis == basis
+        ]
+        for basis in (GUST, SUSTAINED)
+    )
+    what = [Said("read-gusts", count=len(gusts), speeds=_between(gusts))] if gusts else []
+    if winds:
+        factor = f"{shipped('wind')['sustained']['gust_over_hourly_mean']:g}"
+        what.append(Said("read-winds", count=len(winds), factor=factor, speeds=_between(winds)))
+    storms = sum(hour.thunderstorm for hour in hours)
+    what += [Said("read-storms", count=storms)] if storms else []
+    end = hours[-1].end or hours[-1].start
+    zone = Said("read-own-clock") if clock.zone is None else str(clock.zone)
+    return Said(
+        "read-back",
+        count=len(hours),
+        start=clock.text(hours[0].start),
+        end=clock.text(end),
+        zone=zone,
+        what=tuple(what),
+    )
+
+
+def _between(speeds: list[Quantity]) -> Quantity | Said:
+    return speeds[0] if speeds[0] == speeds[-1] else Said("speeds-between", low=speeds[0], high=speeds[-1])
+
+
+_RowsOfCells = Sequence[tuple[str, Mapping[str, Any]]]
+
+
+@frozen
+class _Found:
+    """A series taken apart.
+
+    Attributes:
+        rows: where each stands, and its cells by name.
+        columns: by what they are.
+        told: what is said of it, beside it and in it.
+        bare: its hours are plain numbers of the 24.
+        unit: the one unit of speed named in it; None where there is none, or more than one.
+        notes: what a reader should know.
+    """
+
+    rows: _RowsOfCells
+    columns: dict[str, _Column]
+    told: Declared
+    bare: bool = False
+    unit: str | None = None
+    notes: tuple[str, ...] = ()
 
 
 # -- rows ------------------------------------------------------------------------------------------------
 
 
+def _is_csv(source: SourceText, told: Declared) -> bool:
+    """Whether the first line names columns; of pasted text it does not, or with two blanks between them."""
+    lines = source.text.splitlines()
+    first = next((line for line in lines if line.strip()), "")
+    names = [plain_label(name) for name in first.split(_mark(first))]
+    label, _, rest = first.partition("\t")
+    if (
+        plain_label(label) in (*NAMES[TIME], *DATE_LABELS)
+        and rest
+        and when_in(rest.split("\t")[0], bare=True)
+    ):
+        return False  # a table whose hours go across
+    known = {_column(name)[1] for name in first.split(_mark(first))} | set(names)
+    return any(name in known for role in (TIME, GUST, SUSTAINED, WIND) for name in NAMES[role]) or any(
+        wanted.lower() in first.lower() for wanted in told.columns.values() if _mark(first) in first
+    )
+
+
+def _mark(line: str) -> str:
+    return max(",;\t", key=line.count)
+
+
 def _csv_rows(source: SourceText, told: Declared, faults: Faults) -> _Found:
     first = source.text.split("\n", 1)[0]
-    mark = max(",;\t", key=first.count)
+    mark = _mark(first)
     lines = csv_lines(source, delimiter=mark)
     header = next(lines, (1, []))[1]
     columns = _roles(header, told, faults, where="line 1")
-
-    def rows() -> Iterator[tuple[str, Mapping[str, Any]]]:
-        for number, cells in lines:
-            where = f"line {number}"
-            if number > MOST_ROWS:
-                faults.add(where, "more rows", f"at most {MOST_ROWS} rows")
-                return
-            if len(cells) != len(header):
-                faults.add(where, mark.join(cells), f"{len(header)} cells, as in the first line")
-                continue
-            yield where, dict(zip(header, cells, strict=True))
-
+    rows: list[tuple[str, Mapping[str, Any]]] = []
+    for number, cells in lines:
+        where = f"line {number}"
+        if number > MOST_ROWS:
+            faults.add(where, "more rows", f"at most {MOST_ROWS} rows")
+            break
+        if len(cells) != len(header):
+            rows.append((where, {WRONG: (mark.join(cells), f"{len(header)} cells, as in the first line")}))
+            continue
+        rows.append((where, dict(zip(header, cells, strict=True))))
     zone = columns[TIME].unit if TIME in columns else None
-    return rows(), columns, evolve(told, zone=_one_of("time zone", told.zone, zone, faults))
+    if zone is not None and zone_words(zone) - {"utc", "gmt"}:
+        zone = None  # an abbreviation is held against the clock, and names no place
+    told = evolve(told, zone=_one_of("time zone", told.zone, zone, faults))
+    return _Found(tuple(rows), columns, told, unit=_one_unit(rows, columns))
 
 
-def _json_rows(source: SourceText, told: Declared, faults: Faults) -> _Found:
-    tree = json_of(source, expected="a JSON object with hours")
+def _one_unit(rows: _RowsOfCells, columns: dict[str, _Column], *beside: str) -> str | None:
+    """The one unit of speed that is named anywhere; None where there is none, or more than one."""
+    roles = [role for role in (GUST, SUSTAINED, WIND, WORDS) if role in columns]
+    named = {columns[role].unit for role in roles} - {None}
+    cells = (cells.get(columns[role].name) for _, cells in rows for role in roles)
+    named |= {unit for cell in cells if isinstance(cell, str) for unit in units_in(cell)}
+    named |= {unit for line in beside for unit in units_in(line)}
+    return next(iter(named)) if len(named) == 1 else None
+
+
+def _pasted_rows(source: SourceText, told: Declared, faults: Faults) -> _Found:
+    table = read_table(source, NAMES, faults)
+    faults.raise_if_any()
+    if not table.rows:
+        expected = 'an hour to a line, such as "3 pm S 15 G 28 mph", or a table with its hours, its wind and its gusts'
+        faults.add("file", source.text.strip().splitlines()[0], expected)
+    faults.raise_if_any()
+    if table.names == (TIME, WORDS):
+        columns = {TIME: _Column(TIME, None), WORDS: _Column(WORDS, None)}
+        for role, name in told.columns.items():
+            if name.lower() == WIND and role in (GUST, SUSTAINED):
+                columns[WIND] = _Column(WIND, None)
+            else:
+                faults.add("--columns", name, 'with an hour to a line only "sustained=wind" or "gust=wind"')
+    else:
+        columns = _roles(list(table.names), told, faults, where="line of hours")
+    said = [line.strip() for _, line in table.beside]
+    for number, line in table.beside:
+        if speeds_in(line).gusts:
+            faults.add(f"line {number}", line.strip(), "its hour before it: a line that begins with a time")
+    storms = [line for line in said if says_storm(line) and WORDS in columns]
+    notes = [f"for all of it: {'; '.join(storms)}"] if storms else []
+    other = [line for line in said if line not in storms]
+    notes += [f"not used: {'; '.join(other)}"] if other else []
+    rows = list(table.rows)
+    return _Found(
+        tuple(rows), columns, evolve(told, storms=told.storms or bool(storms)), bare=table.bare,
+        unit=_one_unit(rows, columns, *said), notes=tuple(visible(note)[:200] for note in notes),
+    )  # fmt: skip
+
+
+def _json_rows(source: SourceText, tree: Any, told: Declared, faults: Faults) -> _Found:  # noqa: ANN401  (any JSON value)
     table: Mapping[str, Any] = tree if isinstance(tree, dict) else {"hours": tree}
     hours = table.get("hours")
     if (
@@ -186,11 +365,9 @@ def _json_rows(source: SourceText, told: Declared, faults: Faults) -> _Found:
         zone=_one_of("time_zone", told.zone, table.get("time_zone"), faults),
         unit=_one_of("unit", told.unit, table.get("unit"), faults),
     )
-    return (
-        ((f"hours[{k}]", row) for k, row in enumerate(hours)),
-        _roles(names, told, faults, where="hours"),
-        told,
-    )
+    rows = tuple((f"hours[{k}]", row) for k, row in enumerate(hours))
+    columns = _roles(names, told, faults, where="hours")
+    return _Found(rows, columns, told, unit=_one_unit(list(rows), columns))
 
 
 def _one_of(name: str, beside: str | None, inside: Any, faults: Faults) -> Any:  # noqa: ANN401  (any JSON value)
@@ -235,17 +412,14 @@ def _column(name: str) -> tuple[_Column, str]:
     return _Column(name, unit), plain
 
 
-def _check_columns(columns: dict[str, _Column], told: Declared, faults: Faults) -> None:
+def _check_columns(found: _Found, faults: Faults) -> None:
+    columns, told = found.columns, found.told
     if TIME not in columns:
         faults.add("columns", ", ".join(c.name for c in columns.values())[:80], 'a column "time"')
     speeds = [role for role in (GUST, SUSTAINED) if role in columns]
-    if not speeds and WIND in columns:
-        name = columns[WIND].name
-        answers = f'--columns "sustained={name}"', f'--columns "gust={name}"'
-        try:
-            refuse_bare_wind(name, "columns", answers=answers, file=faults.file)
-        except InputError as error:
-            faults.take(error.faults)
+    if not speeds and (WIND in columns or WORDS in columns):
+        if not told.columns and not _shows_gusts(found):
+            _refuse_winds(found, faults)
     elif not speeds:
         faults.add(
             "columns", ", ".join(c.name for c in columns.values())[:80], 'a column "gust" or "sustained"'
@@ -258,10 +432,70 @@ def _check_columns(columns: dict[str, _Column], told: Declared, faults: Faults) 
             except InputError:
                 faults.add(columns[role].name, unit, "a unit of speed: mph, kt, km/h or m/s")
     if told.zone is not None:
-        try:
-            zone_named(told.zone)
-        except (InputError, AttributeError):
-            faults.add("time zone", told.zone, "a place of the zone database, such as America/Chicago")
+        _check_zone(told.zone, faults)
+
+
+def _check_zone(zone: Any, faults: Faults) -> None:  # noqa: ANN401  (any JSON value)
+    try:
+        zone_named(zone)
+    except (InputError, AttributeError):
+        faults.add("time zone", zone, "a place of the zone database, such as America/Chicago")
+
+
+def _shows_gusts(found: _Found) -> bool:
+    """Whether any cell of a wind, or of words, speaks of a gust: then what stands without one is the sustained wind."""
+    names = [found.columns[role].name for role in (WIND, WORDS) if role in found.columns]
+    cells = (cells.get(name) for _, cells in found.rows for name in names)
+    return any(isinstance(cell, str) and speeds_in(cell).gusts for cell in cells)
+
+
+def _refuse_winds(found: _Found, faults: Faults) -> None:
+    listed = WORDS in found.columns
+    cells = [(where, cells) for where, cells in found.rows if listed and speeds_in(cells[WORDS]).winds]
+    if listed and not cells:
+        faults.add(found.rows[0][0], found.rows[0][1][WORDS], 'a gust, such as "G 28 mph"')
+        return
+    name = WIND if listed else found.columns[WIND].name
+    where = f"{cells[0][0]}, {cells[0][1][WORDS].strip()}" if listed else "columns"
+    answers = f'--columns "sustained={name}"', f'--columns "gust={name}"'
+    try:
+        refuse_bare_wind(name, visible(where)[:80], answers=answers, file=faults.file)
+    except InputError as error:
+        faults.take(error.faults)
+
+
+def _moments(found: _Found, clock: Clock, faults: Faults) -> dict[str, datetime | str]:
+    """Date and time of the rows whose time is said, not written out; by where they stand, or what is expected there."""
+    if TIME not in found.columns:
+        return {}
+    name, beside = found.columns[TIME].name, found.columns.get(DATE)
+    said: dict[str, str] = {}
+    for where, cells in found.rows:
+        text = cells.get(name)
+        if beside is not None and isinstance(text, str) and isinstance(cells.get(beside.name), str):
+            text = f"{cells[beside.name]} {text}"
+        if isinstance(text, str) and not _written_out(text):
+            said[where] = text
+    shown = times_shown(tuple(said.values()), clock, bare=found.bare)
+    words = zone_words(name) | {word for text in said.values() for word in zone_words(text)}
+    first = next((stamp for stamp in shown if isinstance(stamp, datetime)), None)
+    wrong = None
+    if first is not None:
+        with suppress(InputError):  # a time the clock never shows: its row says so
+            wrong = wrong_zone(words, first, clock)
+    if wrong is not None:
+        zone = "this computer's own clock" if clock.zone is None else str(clock.zone)
+        expected = f"the times of {zone}; else the place of the forecast, such as --zone America/Chicago"
+        faults.add(f"{next(iter(said))}, {name}", wrong, expected)
+    return dict(zip(said, shown, strict=True))
+
+
+def _written_out(text: str) -> bool:
+    try:
+        datetime.fromisoformat(text.strip())
+    except ValueError:
+        return False
+    return True
 
 
 # -- one row ---------------------------------------------------------------------------------------------
@@ -282,6 +516,8 @@ class _Rows:
     told: Declared
     clock: Clock
     faults: Faults
+    unit: str | None
+    moments: Mapping[str, datetime | str]
     notes: list[str] = field(factory=list)
 
     def row(self, where: str, cells: Mapping[str, Any]) -> _Row | None:
@@ -291,6 +527,9 @@ class _Rows:
             where: its line.
             cells: by column name.
         """
+        if WRONG in cells:
+            self.faults.add(where, *cells[WRONG])
+            return None
         speed, basis = self._speed(where, cells)
         moment = self._moment(where, cells)
         storm = self._storm(where, cells)
@@ -304,14 +543,24 @@ class _Rows:
 
     def _moment(self, where: str, cells: Mapping[str, Any]) -> tuple[datetime, datetime | None] | None:
         text, place = self._cell(TIME, cells), f"{where}, {self.columns[TIME].name}"
+        if where in self.moments:
+            found = self.moments[where]
+            if isinstance(found, datetime):
+                return self._placed(found, place, text)
+            self.faults.add(place, text, found)
+            return None
+        date = self._cell(DATE, cells)
         try:
-            stamp = datetime.fromisoformat(text.strip())
+            stamp = datetime.fromisoformat(text.strip() if date is None else f"{date} {text}".strip())
         except (ValueError, AttributeError):
             self.faults.add(place, text, 'a date and time, such as "2026-03-06 20:00"')
             return None
         if stamp.tzinfo is None and self.told.zone is None:
             self.faults.add("time zone", "nothing", "the zone of its times, such as --zone America/Chicago")
             self.faults.raise_if_any()
+        return self._placed(stamp, place, text)
+
+    def _placed(self, stamp: datetime, place: str, text: object) -> tuple[datetime, datetime | None] | None:
         try:
             if stamp.tzinfo is not None:
                 return this_century(stamp, place).astimezone(UTC), None
@@ -321,45 +570,78 @@ class _Rows:
         return None
 
     def _speed(self, where: str, cells: Mapping[str, Any]) -> tuple[Mph | None, str]:
-        gust, sustained = (self._one_speed(where, cells, role) for role in (GUST, SUSTAINED))
-        if REFUSED in (gust, sustained):
+        found: dict[str, list[Mph]] = {GUST: [], SUSTAINED: []}
+        for role in (GUST, SUSTAINED, WIND, WORDS):
+            if role == WIND and found[GUST] and not found[SUSTAINED] and self._plain(role, cells):
+                continue  # the gust beside it counts
+            for kind, value in self._speeds(where, cells, role):
+                found[kind].append(value)
+        gust, sustained = (max(found[kind], default=None) for kind in (GUST, SUSTAINED))
+        if REFUSED in (*found[GUST], *found[SUSTAINED]):
             return None, GUST
         if gust is None and sustained is None:
-            role = GUST if GUST in self.columns else SUSTAINED
-            self.faults.add(f"{where}, {self.columns[role].name}", "nothing", "a speed; 0 where it is calm")
+            role = next(role for role in (GUST, SUSTAINED, WIND, WORDS) if role in self.columns)
+            said = self._cell(WORDS, cells) or "nothing"
+            self.faults.add(f"{where}, {self.columns[role].name}", said, "a speed; 0 where it is calm")
             return None, GUST
         if gust is not None and sustained is not None and gust < sustained:
-            where = f"{where}, {self.columns[GUST].name}"
+            where = f"{where}, {self.columns[GUST].name}" if GUST in self.columns else where
             self.faults.add(where, f"{gust:g}", f"a gust no less than the sustained {sustained:g} beside it")
         return (gust, GUST) if gust is not None else (sustained, SUSTAINED)
 
-    def _one_speed(self, where: str, cells: Mapping[str, Any], role: str) -> Mph | None:
+    def _plain(self, role: str, cells: Mapping[str, Any]) -> bool:
+        """Whether a cell is a plain number."""
         value = self._cell(role, cells)
-        if value is None or value == "":
-            return None
+        return not isinstance(value, str) or _NUMBER.fullmatch(value.strip()) is not None
+
+    def _speeds(self, where: str, cells: Mapping[str, Any], role: str) -> list[tuple[str, Mph]]:
+        """The speeds of one cell, each with what it is."""
+        value = self._cell(role, cells)
+        if value is None or (isinstance(value, str) and is_nothing(value) and value.strip() != "0"):
+            return []
+        kind = GUST if role == GUST or self.told.columns.get(GUST, "").lower() == WIND else SUSTAINED
         column = self.columns[role]
-        unit, place = column.unit or self.told.unit, f"{where}, {column.name}"
+        place = f"{where}, {column.name}"
         number = isinstance(value, int | float) and not isinstance(value, bool)
-        bare = number or (isinstance(value, str) and _NUMBER.fullmatch(value.strip()) is not None)
-        if bare and unit is None:
-            self.faults.add(f"unit of {column.name}", "nothing", "mph, kt, km/h or m/s, such as --unit mph")
-            self.faults.raise_if_any()
+        if role != WORDS and (
+            number or not isinstance(value, str) or _NUMBER.fullmatch(value.strip()) is not None
+        ):
+            return [(kind, self._one(value, None if number or isinstance(value, str) else "", column, place))]
+        said = speeds_in(value)
+        gusts = [(GUST, each) for each in said.gusts]
+        found = gusts + [(kind, each) for each in said.winds if role != GUST or not gusts]
+        if not found and role != WORDS:
+            return [(kind, self._one(value, "", column, place))]
+        return [(each, self._one(number, unit, column, place)) for each, (number, unit) in found]
+
+    def _one(self, value: object, unit: str | None, column: _Column, place: str) -> Mph:
+        """Read one speed; with a unit of its own, with that of its column or of the table, or, of "", as it is."""
+        if unit is None:
+            unit = plain_unit(column.unit) or self.told.unit or self.unit
+            if unit is None:
+                self.faults.add(
+                    f"unit of {column.name}", "nothing", "mph, kt, km/h or m/s, such as --unit mph"
+                )
+                self.faults.raise_if_any()
         try:
-            return checked_speed(f"{value} {unit}" if bare else value, place)
+            return checked_speed(f"{value} {unit}" if unit else value, place)
         except InputError as error:
             self.faults.add(place, value, error.faults[0].expected)
             return REFUSED
 
     def _storm(self, where: str, cells: Mapping[str, Any]) -> bool | None:
-        weather, said = self._cell(WEATHER, cells), self._cell(STORM, cells)
-        in_words = isinstance(weather, str) and any(word in weather.lower() for word in _STORM_WORDS)
+        words = [self._cell(role, cells) for role in (WEATHER, WORDS, WIND)]
+        in_words = any(isinstance(each, str) and says_storm(each) for each in words)
+        said = self._cell(STORM, cells)
         if said is None or isinstance(said, bool):
             return bool(said) or in_words
-        word = str(said).strip().lower()
-        if word not in (*_YES, *_NO):
-            self.faults.add(f"{where}, {self.columns[STORM].name}", said, "yes or no")
+        found = thunder_said(str(said))
+        if found is None:
+            self.faults.add(
+                f"{where}, {self.columns[STORM].name}", said, 'yes or no, "--", SChc, Chc, Lkly or Def'
+            )
             return None
-        return word in _YES or in_words
+        return found or in_words
 
 
 def _in_order(rows: list[_Row], reader: _Rows, faults: Faults) -> tuple[Hour, ...]:

@@ -50,7 +50,7 @@ WorstJson = TypedDict("WorstJson", {
     "from": str, "gust_mph": float,
 })  # fmt: skip
 SourceJson = TypedDict("SourceJson", {
-    "source": str, "notes": list[str], "not_covered_until": str | None,
+    "source": str, "understood": Said | None, "notes": list[str], "not_covered_until": str | None,
 })  # fmt: skip
 HourJson = TypedDict("HourJson", {
     "from": str, "to": str | None, "given_mph": float, "basis": str, "thunderstorm": bool, "gust_mph": float,
@@ -369,6 +369,7 @@ class StormResult:
             "worst": {"from": self._local(self.worst.start), "gust_mph": self.worst.gust},
             "forecast": {
                 "source": self.forecast.source,
+                "understood": self.forecast.understood,
                 "notes": list(self.forecast.notes),
                 "not_covered_until": self._time(self.covered_from),
             },

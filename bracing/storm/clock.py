@@ -147,7 +147,7 @@ class Clock:
     def _said(self, text: str, day: str | None, time: Second, *, field: str, later: bool) -> datetime:
         """Find the day that was meant; where the time has just passed, ask."""
         today = self.local(self.now).replace(hour=0, minute=0, second=0, microsecond=0, tzinfo=None, fold=0)
-        away = _days_away(day, time, today.weekday())
+        away = days_away(day, time, today.weekday())
         if away is None:
             refuse(field, text, MOMENT)
         moment = self.at(today + timedelta(days=away, seconds=time), field=field, later=later)
@@ -163,8 +163,18 @@ class Clock:
 _SHORT = {"tues": 1, "weds": 2, "thur": 3, "thurs": 3}
 
 
-def _days_away(day: str | None, time: Second, today: int) -> int | None:
-    """Days from today of a day said; None where it is no day."""
+def days_away(day: str | None, time: Second, today: int) -> int | None:
+    """Count the days from today to a day said; None where it is no day.
+
+    Args:
+        day: as said, in small letters; None where none was.
+        time: into that day [s].
+        today: day of the week, Monday 0.
+
+    Example:
+        >>> days_away("sat", 0.0, 4), days_away("tonight", 7200.0, 4)
+        (1, 1)
+    """
     if day in (None, "today"):
         return 0
     if day in ("tonight", "tomorrow"):

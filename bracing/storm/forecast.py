@@ -76,12 +76,14 @@ class Forecast:
         source: file it came from, or "typed".
         notes: what a reader should know of how it was read.
         zone: zone its times are shown in; None is the computer's own.
+        understood: what was read of it, said back; None of what was typed.
     """
 
     hours: tuple[Hour, ...] = declared("parts", "its rows", most=MOST_ROWS)
     source: str = declared("text", "file it came from", default="typed")
     notes: tuple[str, ...] = declared("texts", "how it was read", default=())
     zone: tzinfo | None = declared("zone", "zone its times are shown in", default=None)
+    understood: Said | None = None
 
     def __attrs_post_init__(self) -> None:
         if not self.hours:

@@ -616,6 +616,12 @@ WORDS: dict[str, str] = {
     # A forecast.
     "times-sustained": "sustained {given} x {factor} = {gust}",
     "no-less-in-storms": "thunderstorms: no less than {gust}",
+    "read-back": "Read as {count} rows, {start} to {end}, {zone}: {what:; }.",
+    "read-own-clock": "this computer's clock",
+    "read-gusts": "gusts of {speeds} in {count}",
+    "read-winds": "no gust in {count}, so {factor} times their wind of {speeds}",
+    "speeds-between": "{low.number} to {high}",
+    "read-storms": "thunderstorms in {count}",
     # The sums of a link.
     "reaches-its-limit": "{what} reaches its limit at {limit}, with wind from {wind}.",
     "link-at-a-brace": "{link} at {mark}",

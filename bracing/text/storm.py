@@ -120,6 +120,8 @@ def job_page(job: JobStorm, page: Page) -> str:
         f"{len(job.results)} walls, worst first, in gusts to {page.asked(highest)}; "
         "then = its limit gust after the work below."
     )
+    read = next((result.forecast.understood for result in job.results), None)
+    lines += [] if read is None else page.para(page.said(read))
     if job.without_braces:
         lines += page.para(f"{NO_BRACES}: {', '.join(job.without_braces)}.")
     gap = next((_gap(result) for result in job.results if result.covered_from), "")
@@ -254,13 +256,15 @@ def _runs(rows: Sequence[HourAnswer]) -> Iterable[list[HourAnswer]]:
 
 def _notes(result: StormResult, page: Page) -> list[str]:
     notes = list(result.forecast.notes)
+    read = result.forecast.understood
+    back = [] if read is None else page.para(page.said(read))
     if result.forecast.thunderstorm:
         notes.append(
             "thunderstorms: a real gust can exceed any number here, and comes with minutes of notice"
         )
     if any(hour.basis == "sustained" for hour in result.forecast.hours):
         notes.append("sustained speeds were multiplied by 1.53; a forecast gust is the better number")
-    return [line for note in notes for line in page.para(f"Note: {note}.")]
+    return [*back, *(line for note in notes for line in page.para(f"Note: {note}."))]
 
 
 def _ladder(result: StormResult, page: Page) -> list[str]:

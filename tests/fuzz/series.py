@@ -44,6 +44,8 @@ HEADERS = {
         ("time [Mars/Base]", "gust [furlongs]"),
         ("time", "gust", "gust"),
         ("gust",),
+        ("Time", "Wind (mph)", "Gust", "Thunder"),
+        ("date", "time", "wind", "gust [kt]"),
     ),
     "chart": (
         ("reach_ft", "capacity_lb"),
@@ -52,6 +54,8 @@ HEADERS = {
         ("reach", "capacity"),
         ("reach_ft", "reach_m", "capacity_lb"),
         ("capacity_lb",),
+        ("Load radius (ft)", "Boom angle", "capacity lbs"),
+        ("radius", "boom length (ft)", "Rated capacity (kg)"),
     ),
     "readings": (
         ("mark", "floor", "head"),
@@ -72,6 +76,13 @@ HEADERS = {
 
 def table(rng: random.Random, kind: str) -> bytes:
     """The bytes of one such file."""
+    if kind == "forecast" and rng.random() < 0.5:
+        text = rng.choice((_listed, _across, _grid, _periods))(rng)
+        way = rng.random()
+        if 0.4 < way <= 0.8:
+            text = spoilt_text(rng, text)
+        content = text.encode("utf-8", "surrogatepass")
+        return spoilt_bytes(rng, content) if way > 0.8 else content
     header = rng.choices(HEADERS[kind], (6, 4, *(1,) * (len(HEADERS[kind]) - 2)))[0]
     rows = [_row(rng, kind, header, k) for k in range(rng.choice((0, 1, 3, 8, 24)))]
     for row in rows:
@@ -117,6 +128,141 @@ def _row(rng: random.Random, kind: str, header: tuple[str, ...], k: int) -> list
     if kind == "chart":
         good["height"] = str(10 + 10 * (k % 3))
     return [good.get(name.split("_")[0].split(" ")[0], "1") for name in header]
+
+
+SAID_TIMES = (
+    "3 pm", "4 PM", "5p", "noon", "midnight", "12 am", "15:00", "8:00", "Fri 3 pm", "Sat 3/7 2 am", "tonight 9 pm",
+    "3/6 15:00", "Mar 6 3 pm", "99 pm", "2026-03-06 20:00", "Feb 30 3 pm", "13/40 3 pm", "1500 hrs", "3 pm EST",
+    "3 - 4 pm", "",
+)  # fmt: skip
+SAID_WINDS = (
+    "S 15 G 28 mph", "S15G28", "G 38", "gusts to 45 mph", "28 mph gusts", "10 to 20 mph", "18012G25KT", "calm", "S 15",
+    "G 400 mph", "15", "71° 40%", "wind 20 kt gusting 30", "--", "G" * 300, "S 1.2.3 G 9999", "gust gust gust 5",
+)  # fmt: skip
+SAID_WEATHER = (
+    "",
+    "Chance T-storms",
+    "Slight chance thunderstorms",
+    "SChc",
+    "--",
+    "Cloudy",
+    "perhaps",
+    "40%",
+    "Def",
+)
+
+
+def _listed(rng: random.Random) -> str:
+    """An hour to a line, or to several."""
+    between = rng.choice(("  ", " ", "\t", "\n", " | "))
+    lines = [
+        rng.choice(
+            (
+                "",
+                "Friday",
+                "Wind in mph",
+                "Gusts to 40 mph",
+                "Thunderstorm watch",
+                "Time  Wind  Gust  Weather",
+            )
+        )
+    ]
+    for k in range(rng.choice((0, 1, 4, 12))):
+        at = (
+            rng.choice(SAID_TIMES)
+            if rng.random() < 0.3
+            else f"{(k + 2) % 12 + 1} {'pm' if (k + 3) % 24 < 12 else 'am'}"
+        )
+        lines.append(between.join((at, rng.choice(SAID_WINDS), rng.choice(SAID_WEATHER))))
+    return "\n".join(lines) + "\n"
+
+
+def _across(rng: random.Random) -> str:
+    """Hours across."""
+    mark, count = rng.choice(("\t", " ", "  ")), rng.choice((1, 6, 24, 30))
+    rows = [
+        ("Hour (CST)", [str((15 + k) % 24) for k in range(count)]),
+        ("Surface Wind (mph)", [str(rng.randint(0, 30)) for _ in range(count)]),
+        ("Gust", [rng.choice(("", "--", "28", "45")) for _ in range(count)]),
+        ("Thunder", [rng.choice(("--", "SChc", "Chc", "Lkly", "Def", "?")) for _ in range(count)]),
+    ]
+    if rng.random() < 0.5:
+        rows.insert(0, ("Date", ["03/06", *[""] * (count - 1)]))
+    if rng.random() < 0.2:
+        rng.shuffle(rows)
+    return "\n".join(mark.join((name, *cells)) for name, cells in rows * rng.choice((1, 1, 2))) + "\n"
+
+
+ODD_VALUES = (
+    None,
+    20,
+    55.5,
+    "20",
+    "10 to 20 mph",
+    "fast",
+    True,
+    [],
+    {},
+    -1,
+    1e400,
+    {"unitCode": "wmoUnit:km_h-1", "value": 30},
+)
+ODD_SPANS = (
+    "2026-03-06T21:00:00+00:00/PT1H",
+    "2026-03-06T21:00:00+00:00/P7DT12H",
+    "2026-03-06T21:00:00/PT1H",
+    "now/PT1H",
+    5,
+    None,
+)
+
+
+def _grid(rng: random.Random) -> str:
+    """A page of the grid."""
+
+    def layer() -> object:
+        values = [
+            {
+                "validTime": f"2026-03-{6 + k // 24:02d}T{k % 24:02d}:00:00+00:00/PT{rng.choice((1, 1, 3))}H"
+                if rng.random() < 0.9 else rng.choice(ODD_SPANS),
+                "value": rng.choice((20, 31.5, 60, None)) if rng.random() < 0.9 else rng.choice(ODD_VALUES),
+            }
+            for k in range(rng.choice((0, 1, 12, 60)))
+        ]  # fmt: skip
+        return {
+            "uom": rng.choice(("wmoUnit:km_h-1", "unit:m_s-1", "wmoUnit:source", None, 5)),
+            "values": values,
+        }
+
+    tree: dict[str, object] = {
+        "windSpeed": layer(),
+        "windGust": layer(),
+        "updateTime": rng.choice(("2026-03-06T12:00:00+00:00", 5)),
+    }
+    if rng.random() < 0.5:
+        tree["weather"] = {
+            "values": [
+                {"validTime": ODD_SPANS[0], "value": [{"weather": rng.choice(("thunderstorms", None, 5))}]}
+            ]
+        }
+    return json.dumps({"properties": tree} if rng.random() < 0.8 else tree)
+
+
+def _periods(rng: random.Random) -> str:
+    """A page of periods."""
+    periods: list[object] = [
+        {
+            "startTime": f"2026-03-06T{k % 24:02d}:00:00-06:00",
+            "endTime": f"2026-03-06T{(k + 1) % 24:02d}:00:00-06:00",
+            "windSpeed": rng.choice(ODD_VALUES) if rng.random() < 0.2 else "10 to 20 mph",
+            "windGust": rng.choice(ODD_VALUES) if rng.random() < 0.2 else None,
+            "shortForecast": rng.choice((*SAID_WEATHER, None, 5)),
+        }
+        for k in range(rng.choice((0, 1, 12, 23)))
+    ]
+    if rng.random() < 0.1:
+        periods.append(rng.choice((None, 5, [], "period")))
+    return json.dumps({"properties": {"periods": periods}})
 
 
 def _as_json(rng: random.Random, header: tuple[str, ...], rows: list[list[str]]) -> str:
