@@ -262,7 +262,7 @@ class _Found:
 def _is_csv(source: SourceText, told: Declared) -> bool:
     """Whether the first line names columns; of pasted text it does not, or with two blanks between them."""
     lines = source.text.splitlines()
-    first = next((line for line in lines if line.strip()), "")
+    first = next((line for line in lines if line.strip()), "")[: MOST_COLUMNS * MOST_LETTERS]
     names = [plain_label(name) for name in first.split(_mark(first))]
     label, _, rest = first.partition("\t")
     if (
@@ -271,7 +271,7 @@ def _is_csv(source: SourceText, told: Declared) -> bool:
         and when_in(rest.split("\t")[0], bare=True)
     ):
         return False  # a table whose hours go across
-    known = {_column(name)[1] for name in first.split(_mark(first))} | set(names)
+    known = {_column(name[:MOST_LETTERS])[1] for name in first.split(_mark(first))} | set(names)
     return any(name in known for role in (TIME, GUST, SUSTAINED, WIND) for name in NAMES[role]) or any(
         wanted.lower() in first.lower() for wanted in told.columns.values() if _mark(first) in first
     )

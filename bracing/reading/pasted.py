@@ -25,6 +25,7 @@ TIME, WORDS = "time", "words"
 DATE_LABELS = ("date", "day")
 MOST_CELLS = 400
 MOST_LINE = 2000
+MOST_LABEL = 200
 LONGEST_STEP = timedelta(hours=12)
 NEAREST_YEAR = timedelta(days=183)
 NOON = 12
@@ -438,9 +439,12 @@ def read_table(source: SourceText, known: dict[str, tuple[str, ...]], faults: Fa
         faults: takes each line that fits nowhere.
     """
     lines = [(number, line) for number, line in enumerate(source.text.splitlines(), start=1) if line.strip()]
-    if len(lines) > MOST_ROWS or any(len(line) > MOST_LINE * 4 for _, line in lines):
+    if len(lines) > MOST_ROWS:
         faults.add("file", f"{len(lines)} lines", f"at most {MOST_ROWS} lines of a forecast")
-        faults.raise_if_any()
+    endless = next((number for number, line in lines if len(line) > MOST_LINE * 4), None)
+    if endless is not None:
+        faults.add(f"line {endless}", "a line without an end", f"at most {MOST_LINE * 4} letters in a line")
+    faults.raise_if_any()
     hours = [k for k, (_, line) in enumerate(lines) if _hours_across(line, known)]
     if hours:
         return _across(lines, hours, known, faults)
@@ -459,7 +463,11 @@ def plain_label(text: str) -> str:
         'surface wind'
     """
     return " ".join(
-        re.sub(r"[\[(][^\])]*[\])]|[:*]", " ", text).replace("_", " ").replace("-", " ").lower().split()
+        re.sub(r"[\[(][^\])]*[\])]|[:*]", " ", text[:MOST_LABEL])
+        .replace("_", " ")
+        .replace("-", " ")
+        .lower()
+        .split()
     )
 
 
