@@ -88,7 +88,8 @@ def sheet(
     status = status_of(facts.as_filed.verdict, out=facts.as_filed.people_out)
     if json:
         head, told = header(facts.job, "sheet"), said_of(facts)
-        finish(as_json({**facts.result.to_dict(), **head, **told, "files": [str(path)]}), status)
+        beside = {"needed_too": facts.needed, "buy": [item.to_dict() for item in facts.buy]}
+        finish(as_json({**facts.result.to_dict(), **head, **told, **beside, "files": [str(path)]}), status)
     finish("\n".join([*headlines(facts, page), f"wrote {path}"]), status)
 
 
@@ -96,11 +97,17 @@ def said_of(facts: Facts) -> dict[str, object]:
     """Give what the wall is as its file has it, and as its plan where the page is of one laid out for it."""
     filed, result = facts.as_filed, facts.result
     names = {"verdict": "as_drawn", "limit_gust_mph": "limit_whole", "clear_out_gust_mph": "clear_out"}
-    plan = None if facts.layout is None else {key: getattr(result, name) for key, name in names.items()}
+    storm = (facts.storm or result).clear_out
+    plan = None
+    if facts.layout is not None:
+        plan = {key: getattr(result, name) for key, name in names.items()} | {
+            "clear_out_gust_with_storms_mph": storm
+        }
     return {
         "state": filed.job.state, "verdict": filed.verdict, "limit_gust_mph": filed.limit_whole,
         "people_out": filed.people_out, "clear_out_gust_mph": filed.clear_out,
-        "clear_out_on_meter_mph": filed.clear_out_on_meter, "plan": plan,
+        "clear_out_on_meter_mph": filed.clear_out_on_meter,
+        "clear_out_gust_with_storms_mph": storm if facts.layout is None else filed.clear_out, "plan": plan,
     }  # fmt: skip
 
 
@@ -111,11 +118,15 @@ def headlines(facts: Facts, page: Page) -> list[str]:
         facts: the facts.
         page: how it is written.
     """
+    from bracing.text.check import storm_words
+
     filed, plan = headline(facts.as_filed, page), facts.plan
-    if plan is None:
-        return [filed]
-    up = f"  the page is a PLAN laid out for {page.said(plan)}, not what is up: with it up, "
-    return [filed, up + _limits(facts.result, page)]
+    said = [filed]
+    if plan is not None:
+        up = f"  the page is a PLAN laid out for {page.said(plan)}, not what is up: with it up, "
+        said.append(up + _limits(facts.result, page))
+    storm = storm_words(facts.storm_out, page)
+    return [*said, f"  {storm}"] if storm else said
 
 
 def _limits(result: CheckResult, page: Page) -> str:
@@ -226,7 +237,7 @@ def _wall_row(wall: FolderWall) -> dict[str, object]:
     """One wall of a folder: its verdict as check says it, null where no gust was asked."""
     none = {
         "state": wall.job.state, "verdict": Verdict.OVER if wall.job.wall.up else wall.verdict, "limit_gust_mph": None,
-        "clear_out_gust_mph": None, "plan": None,
+        "clear_out_gust_mph": None, "clear_out_gust_with_storms_mph": None, "plan": None,
     }  # fmt: skip
     told = none if wall.facts is None else said_of(wall.facts)
     return {

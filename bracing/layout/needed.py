@@ -3,21 +3,34 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places
 from bracing.chain.room import EXTRA, EXTRA_ROW, best_foot, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
+from bracing.chain.ties import TIE_SIZE, diagonal_length
 from bracing.check import CheckResult
+from bracing.choosing import whole_up
 from bracing.job.brace import IN_BLOCK, IN_JOIST, Brace, JointId, Stock
 from bracing.job.fields import value_at, with_value
 from bracing.job.floor import MOST_BLOCKS, Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.said import Kind, Quantity, Said
-from bracing.work.remedies import NEW, SIDES, UNDER_EACH, Change, RemedyId, asked_for, differences, remedies
+from bracing.work.parts import STRAPS, Item, parts_list
+from bracing.work.remedies import (
+    NEW,
+    SIDES,
+    STANDING,
+    UNDER_EACH,
+    Change,
+    RemedyId,
+    asked_for,
+    differences,
+    remedies,
+)
 from bracing.work.words import apart, into_ends, work_words
 
 TIES, OF_TIES, BLOCKS = "kit.ties", "kit.tie.", "floor.blocks."
@@ -95,6 +108,11 @@ FEET: tuple[dict[str, object], ...] = (
     {"size": "2x6", "lie": "flat", "sides": 2, "floor_fastener": "structural screw 0.22x5"},
     {"size": "2x6", "lie": "flat", "sides": 1, "floor_fastener": "structural screw 0.22x5"},
 )
+# What braces bring with them beside what every wall has, and what it is without.
+ADDED: dict[str, object] = {
+    **dict.fromkeys(STRAPS, 0.0), "wall.plate.extra.at_each_brace": 0, "wall.top_plate.spliced": False,
+    "kit.head.side_cleat": False,
+}  # fmt: skip
 CLEATS = "kit.cleat."
 LONG, LONG_ACROSS = 24.0, 36.0  # a cleat across the joists catches two of them
 
@@ -236,11 +254,14 @@ def changes_made(before: Job, after: Job) -> tuple[Change, ...]:
         before: the job as declared.
         after: the job with the layout.
     """
-    plain = tuple(evolve(brace, ties=0, stiffener="none", stud_doubled=False) for brace in after.braces)
-    found = differences(evolve(choose(before), braces=plain), after, wall=NEW)
+    found = differences(evolve(choose(before), braces=_plain(after)), after, wall=NEW)
     return tuple(
         change for change in found if change.path != SIDES
     )  # cleats are said, and bought, with the braces
+
+
+def _plain(job: Job) -> tuple[Brace, ...]:
+    return tuple(evolve(brace, ties=0, stiffener="none", stud_doubled=False) for brace in job.braces)
 
 
 def needed_too(before: Job, after: Job, result: CheckResult) -> tuple[Said, ...]:
@@ -252,19 +273,75 @@ def needed_too(before: Job, after: Job, result: CheckResult) -> tuple[Said, ...]
         result: its check.
     """
     changed = [c for c in changes_made(before, after) if c.path in before.declared or c.path not in CHOSEN]
+    return _needed(chosen_fields(before, after), changed, rows_added(before, after), result)
+
+
+def needed_on_file(result: CheckResult) -> tuple[Said, ...]:
+    """Say all that braces on file need beside them: what a layout asks for, in its words, whoever declared it.
+
+    Args:
+        result: the wall checked.
+    """
+    job = result.job
+    if not job.braces or result.evaluation is None:
+        return ()
+    return _needed(_on_file(job), added_on_file(job), job.wall.rows, result)
+
+
+def bought_on_file(job: Job) -> tuple[Item, ...]:
+    """Give the parts list of braces on file and of what is added with them; of usual sticks where none are declared.
+
+    Args:
+        job: the job with its braces.
+    """
+    stocked = job if job.kit.stock else evolve(job, kit=evolve(job.kit, stock=USUAL_STOCK))
+    return parts_list(stocked, rows=job.wall.rows, changes=added_on_file(job)) if job.braces else ()
+
+
+def added_on_file(job: Job) -> tuple[Change, ...]:
+    """Give what a wall with braces has that one without them need not have, as changes.
+
+    Args:
+        job: the job with its braces.
+    """
+    bare = evolve(job, braces=_plain(job))
+    for path, nothing in ADDED.items():
+        bare = with_value(bare, path, nothing)
+    kinds = (differences(bare, job, wall=wall) for wall in (NEW, STANDING))
+    return tuple({change.path: change for each in kinds for change in each}.values())
+
+
+def _on_file(job: Job) -> dict[str, object]:
+    """Every field of CHOSEN somebody declared that plays a part, and its value; of openings each that differs."""
+    found: dict[str, object] = {}
+    for row in ASSUMPTIONS:
+        if row.field not in CHOSEN or row.field in no_part(job) or not row.matters(job):
+            continue
+        group, each, rest = row.field.partition("[]")
+        paths = [row.field] if not each else [f"{group}[{k}]{rest}" for k in range(len(job.wall.openings))]
+        values = dict.fromkeys(value_at(job, path) for path in paths if path in job.declared)
+        if values:
+            found[row.field] = values.popitem()[0] if len(values) == 1 else tuple(values)
+    return found
+
+
+def _needed(
+    values: dict[str, object], changed: Iterable[Change], rows: tuple[Row, ...], result: CheckResult
+) -> tuple[Said, ...]:
+    job = result.job
     return (
-        *_chosen(before, after),
-        *work_words(after, changed),
-        *_rows(before, result),
-        *_heads(after),
-        *_feet(after),
-        *_floor(after, result),
+        *_chosen(values),
+        *work_words(job, changed),
+        *_rows(rows, result),
+        *_ties(job),
+        *_heads(job),
+        *_feet(job),
+        *_floor(job, result),
     )
 
 
-def _chosen(before: Job, after: Job) -> Iterator[Said]:
+def _chosen(values: dict[str, object]) -> Iterator[Said]:
     """What was chosen, a group of fields at a time."""
-    values = chosen_fields(before, after)
     for lead, group in GROUPS.items():
         parts = tuple(
             Said.by(words, {"value": _value(values[name])})
@@ -276,12 +353,22 @@ def _chosen(before: Job, after: Job) -> Iterator[Said]:
 
 
 def _value(value: object) -> object:
+    if isinstance(value, tuple):
+        return tuple(map(_value, value))
     return apart(value) if isinstance(value, float) else str(value)
 
 
-def _rows(before: Job, result: CheckResult) -> Iterator[Said]:
-    """Rows the wall did not have; how they are fastened is no link of the chain, so it is asked for here."""
-    new, found = rows_added(before, result.job), result.evaluation
+def _ties(job: Job) -> Iterator[Said]:
+    """Where tie rows stand along the braces, and where their diagonals go."""
+    if rows := job.tie_rows:
+        where = Said("half-way-along") if rows == 1 else Said("at-equal-parts", count=rows + 1)
+        long = Quantity(whole_up(diagonal_length(job)), Kind.TAPE)
+        yield Said("ties-and-diagonals", size=TIE_SIZE, where=where, long=long)
+
+
+def _rows(new: tuple[Row, ...], result: CheckResult) -> Iterator[Said]:
+    """Rows across the studs; how they are fastened is no link of the chain, so it is asked for here."""
+    found = result.evaluation
     if not new or found is None:
         return
     for row, *most in zip(

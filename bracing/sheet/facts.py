@@ -15,6 +15,7 @@ from bracing.drawing.model import Drawing
 from bracing.drawing.plan import plan, zone
 from bracing.job.brace import Brace
 from bracing.job.job import Job
+from bracing.layout.needed import bought_on_file, needed_on_file
 from bracing.layout.plan import BUDGET, LayoutResult, lay_out
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import shipped
@@ -25,6 +26,7 @@ from bracing.storm.ladder import LADDER_BUDGET, Ladder, WorstHour, find_ladder
 from bracing.text.page import PLAIN, Page
 from bracing.text.trace import Trace, trace
 from bracing.units import MPH_PER_METRE_PER_SECOND, Mph
+from bracing.work.parts import Item
 
 MOST_ALIKE = 4  # braces of different make drawn in section; the rest are in the tables
 
@@ -112,6 +114,7 @@ class Facts:
     Attributes:
         as_filed: the wall as its file has it, checked at the gust asked.
         result: that, assumptions costed; of a wall without braces the layout's.
+        storm: that with thunderstorms in the forecast; None where it is so already, or has no braces.
         layout: the layout, where the file has no braces; else None.
         cuts: how each brace is cut.
         stages: from the first brace up to the last one out, for a gust of the day.
@@ -124,6 +127,7 @@ class Facts:
 
     as_filed: CheckResult = field(repr=False)
     result: CheckResult
+    storm: CheckResult | None = field(repr=False)
     layout: LayoutResult | None = field(repr=False)
     cuts: tuple[Cut, ...]
     stages: StagesResult = field(repr=False)
@@ -137,6 +141,23 @@ class Facts:
     def job(self) -> Job:
         """The job with its braces."""
         return self.result.job
+
+    @property
+    def storm_out(self) -> int | None:
+        """Clear-out gust with thunderstorms in the forecast, where it is another than without [mph]."""
+        if self.storm is None or self.storm.clear_out == self.result.clear_out:
+            return None
+        return self.storm.clear_out
+
+    @property
+    def needed(self) -> tuple[Said, ...]:
+        """All that the braces need beside them."""
+        return needed_on_file(self.result)
+
+    @property
+    def buy(self) -> tuple[Item, ...]:
+        """The parts list: of a layout with what it raises of what was there, else of what is on file."""
+        return bought_on_file(self.job) if self.layout is None else self.layout.buy
 
     @property
     def plan(self) -> Said | None:
@@ -181,6 +202,7 @@ def gather(
     return Facts(
         as_filed=as_filed,
         result=result,
+        storm=None if thunderstorm or not job.braces else check(job, thunderstorm=True, effects=False),
         layout=layout,
         cuts=tuple(cut_of(job, brace) for brace in job.braces),
         stages=stages(

@@ -17,7 +17,7 @@ from bracing.results import CAUTIONS, LIMIT_STATEMENT, WallAsked, without_braces
 from bracing.said import Said, Verdict
 from bracing.sheet.facts import Facts, gather
 from bracing.sheet.writing import OUTPUT, html, page_of, pdf
-from bracing.text.check import link_words
+from bracing.text.check import link_words, storm_words
 from bracing.text.page import PLAIN, Page
 from bracing.units import Mph
 
@@ -214,7 +214,7 @@ def _row(wall: FolderWall, name: str, page: Page) -> dict[str, object]:
     row: dict[str, object] = {
         "name": wall.job.wall.name, "state": wall.job.state, "verdict": wall.verdict, "why": page.said(wall.why or ""),
         "page": quote(os.fsencode(name)) if facts else "", "clear_out": "" if up else Verdict.NOT_UP, "limit": "",
-        "missing": "", "first": "",
+        "missing": "", "first": "", "storm": "",
     }  # fmt: skip
     if facts is None or facts.as_filed.limit is None:
         return row
@@ -231,5 +231,6 @@ def _row(wall: FolderWall, name: str, page: Page) -> dict[str, object]:
         "clear_out": page.gust(result.clear_out) if up and result.clear_out else row["clear_out"],
         "limit": page.gust(result.limit_whole or 0),
         "missing": missing,
+        "storm": storm_words(facts.storm_out, page) if up else "",
     }
     return {**row, **said, "first": link_words(first, page) if first else ""}

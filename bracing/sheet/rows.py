@@ -48,17 +48,19 @@ class TableRow:
     limit: str | None = None
 
 
-def gust_ladder(result: CheckResult, page: Page) -> tuple[TableRow, ...]:
+def gust_ladder(facts: Facts) -> tuple[TableRow, ...]:
     """Give each gust of the ladder with what it is as drawn and with one brace gone.
 
     Args:
-        result: the wall checked.
-        page: how gusts are written.
+        facts: the facts.
     """
+    result, page, storm = facts.result, facts.page, facts.storm_out
     limit, missing, clear = result.limit_whole or 0, result.one_missing or 0, result.clear_out or 0
     rows = []
     for gust in gusts(page):
         people = "out of the zone" if gust >= clear else "under the clear-out gust"
+        if storm is not None and storm <= gust < clear:
+            people = "out where thunderstorms are forecast"
         rows.append(TableRow((page.asked(gust), Verdict.at(gust, limit), Verdict.at(gust, missing), people)))
     return tuple(rows)
 

@@ -18,13 +18,12 @@ from bracing.choosing import whole_down, whole_up
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes
 from bracing.errors import InputError, MissingExtraError, cell, visible
-from bracing.layout.plan import LayoutResult
 from bracing.reading.files import Output
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, said_first
 from bracing.said import Said
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
-from bracing.text.check import clear_out_words, link_words, nothing_words, out_words
+from bracing.text.check import clear_out_words, link_words, nothing_words, out_words, storm_words
 from bracing.text.page import Page
 from bracing.text.quantities import comes_to, filled
 from bracing.text.trace import Step, in_us_units
@@ -63,8 +62,8 @@ def content(facts: Facts) -> dict[str, object]:
         "zone": dict(zip(("inside", "outside"), map(page.length, result.zone), strict=True)),
         "cautions": told(CAUTIONS),
         "warnings": told(result.warnings),
-        "gusts": rows.gust_ladder(result, page),
-        "slider": _slider(result, page),
+        "gusts": rows.gust_ladder(facts),
+        "slider": _slider(facts),
         "pictures": {drawing.name: picture(drawing) for drawing in facts.drawings},
         "drawn": _drawn(facts.drawings),
         "braces": rows.brace_rows(facts),
@@ -76,8 +75,8 @@ def content(facts: Facts) -> dict[str, object]:
         "fasteners": rows.fastener_rows(facts),
         "order": rows.order_rows(facts),
         "hook": _hook(facts),
-        "needed": told(facts.layout.needed) if facts.layout else [],
-        "buy": _buy(facts.layout, page),
+        "needed": told(facts.needed),
+        "buy": [(page.said(item.what), str(filled(page, item.much))) for item in facts.buy],
         "grid": page.said(facts.layout.grid.said) if facts.layout else "",
         "rungs": _work(facts),
         "lists": checklists(),
@@ -111,6 +110,7 @@ def _headline(facts: Facts) -> dict[str, object]:
     return {
         **{name: None if gust is None else page.gust(gust) for name, gust in gusts.items()},
         "out": clear_out_words(result, page, up=facts.layout is None), "stays": bool(result.clear_out),
+        "storm": storm_words(facts.storm_out, page),
         "finest": "1 mm" if page.metric else "1/16 in",
         "missing_mark": result.matters_most or "",
         "lost": page.gust(lost[0]), "lost_mark": lost[1],
@@ -132,11 +132,18 @@ def _not_counted(result: CheckResult, page: Page) -> list[str]:
     return [f"{', '.join(marks)}: {page.said(words)}" for words, marks in said.items()]
 
 
-def _slider(result: CheckResult, page: Page) -> dict[str, object]:
+def _slider(facts: Facts) -> dict[str, object]:
     """The slider's ends, step and start, and the gusts it compares with, each a number in the page's units."""
+    result, page, storm = facts.result, facts.page, facts.storm_out
     low, high, step, unit, per = METRIC_SLIDER if page.metric else SLIDER
     start = (result.gust if result.gust is not None else (result.limit_whole or 0.0)) / per
-    gusts = {"limit": result.limit_whole, "missing": result.one_missing, "out": result.clear_out}
+    out = result.clear_out
+    gusts = {
+        "limit": result.limit_whole,
+        "missing": result.one_missing,
+        "out": out,
+        "storm": out if storm is None else storm,
+    }
     return {
         "low": low, "high": high, "step": step, "unit": unit, "start": int(min(max(start, low), high)),
         **{name: page.gust(gust or 0.0).split()[0] for name, gust in gusts.items()},
@@ -168,12 +175,6 @@ def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
 def _hook(facts: Facts) -> str:
     hook = facts.stages.hook
     return "" if hook is None or not hook.stages else facts.page.said(hook.said)
-
-
-def _buy(layout: LayoutResult | None, page: Page) -> list[tuple[str, str]]:
-    if layout is None:
-        return []
-    return [(page.said(item.what), str(filled(page, item.much))) for item in layout.buy]
 
 
 def _work(facts: Facts) -> dict[str, object] | None:
@@ -320,7 +321,8 @@ COLUMNS = (
     "set-back {length}", "angle deg", "stock", "lap side", "long point {length}", "foot cut deg", "head cut",
     "head cut deg", "head fasteners",
     "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push {force}",
-    "pull {force}", "limit {speed} with it up and no tie row", "clear-out {speed} of the wall", "wall on file",
+    "pull {force}", "limit {speed} with it up and no tie row", "clear-out {speed} of the wall",
+    "clear-out {speed} with thunderstorms", "wall on file",
 )  # fmt: skip
 UNITS = {"length": "in", "force": "lb", "speed": "mph"}
 METRIC_UNITS = {"length": "mm", "force": "kN", "speed": "m/s"}
@@ -410,6 +412,7 @@ def _csv(facts: Facts) -> bytes:
 
 def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
     page, clear_out = facts.page, facts.result.clear_out
+    storm = (facts.storm or facts.result).clear_out
 
     def long(inches: float) -> str:
         return f"{inches * 25.4:.1f}" if page.metric else f"{inches:.4f}"
@@ -432,6 +435,7 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
                 "yes" if brace.stud_doubled else "no", number(page.force(each.push)) if each else "",
                 number(page.force(each.pull)) if each else "", "" if limit is None else number(page.gust(limit)),
                 number(page.gust(clear_out)) if clear_out is not None else "engineer",
+                number(page.gust(storm)) if storm is not None else "engineer",
                 facts.as_filed.job.state,
             )
         )  # fmt: skip

@@ -214,6 +214,20 @@ def out_words(clear_out: Mph, page: Page, *, meter: Mph | None = None) -> str:
     return f"CLEAR OUT now and stay out: its clear-out gust is 0{shown}"
 
 
+def storm_words(clear_out: Mph | None, page: Page) -> str:
+    """Say the gust people must be out for where thunderstorms are forecast, if it is another; "" where it is not.
+
+    Args:
+        clear_out: that gust; None where it is the same [mph].
+        page: how gusts are written.
+
+    Example:
+        >>> storm_words(34, Page()), storm_words(None, Page())
+        ('With thunderstorms in the forecast: 34 mph', '')
+    """
+    return "" if clear_out is None else f"With thunderstorms in the forecast: {page.gust(clear_out)}"
+
+
 def meter_words(meter: Mph, page: Page) -> str:
     """Say what a meter shows as a gust is there.
 

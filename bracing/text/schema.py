@@ -49,6 +49,7 @@ from bracing.text.frame import FrameJson
 from bracing.text.hand_check import HandCheckJson
 from bracing.text.trace import TraceJson
 from bracing.work.joints import FastenersJson
+from bracing.work.parts import BuyJson
 
 Shape = Mapping[str, Any]  # by key, the type of its value
 
@@ -73,12 +74,18 @@ NONE_FOUND: Shape = {
     "tried": int,
 }  # fmt: skip
 FILES: Shape = {"files": list[str]}
-PLANNED: Shape = {"verdict": Verdict | None, "limit_gust_mph": int | None, "clear_out_gust_mph": int | None}
+PLANNED: Shape = {
+    "verdict": Verdict | None, "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
+    "clear_out_gust_with_storms_mph": int | None,
+}  # fmt: skip
 SHEETS: Shape = {
     **HEAD, **FILES, "left_out": list[FaultJson],
     "walls": [{"file": str, "wall": str, "input_sha256": str, "verdict": Verdict | None, "why": str | None,
-               "limit_gust_mph": int | None, "clear_out_gust_mph": int | None, "state": str, "plan": (PLANNED,)}],
+               "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
+               "clear_out_gust_with_storms_mph": int | None, "state": str, "plan": (PLANNED,)}],
 }  # fmt: skip
+
+BESIDE: Shape = {"clear_out_gust_with_storms_mph": int | None, "needed_too": list[Said], "buy": list[BuyJson]}
 
 RESULTS: dict[str, Shape] = {
     "built": keys_of(BuiltJson), "check": {**CHECKED, "hand_check": NotRequired[HandCheckJson | None]},
@@ -91,7 +98,7 @@ RESULTS: dict[str, Shape] = {
 # Answers that come in more than one form: found, none found, and beyond the envelope.
 SEVERAL: dict[str, tuple[Shape, ...]] = {
     "layout": ({**CHECKED, **keys_of(PlanJson), "braces": list[LaidJson]}, NONE_FOUND, CHECKED),
-    "sheet": ({**CHECKED, **FILES, "plan": (PLANNED,)}, {**NONE_FOUND, **FILES}),
+    "sheet": ({**CHECKED, **FILES, **BESIDE, "plan": (PLANNED,)}, {**NONE_FOUND, **FILES}),
     "stock": (keys_of(StockJson), NONE_FOUND),
     "trace": (keys_of(TraceJson), CHECKED),
 }

@@ -28,8 +28,9 @@ def test_a_sheet_is_written_by_its_suffix(capsys, tmp_path, wall, suffix, start)
     ran = run(capsys, "sheet", wall, "--gust", "20", "-o", out)
     assert (ran.status, ran.err) == (0, "")
     assert out.read_bytes().lstrip().startswith(start)
-    first, last = ran.out.splitlines()
+    first, storm, last = ran.out.splitlines()
     assert first.startswith("Shop wall on slab, PLAN: WITHIN at 20 mph. CLEAR OUT before ")
+    assert storm.startswith("  With thunderstorms in the forecast: ")
     assert last == f"wrote {out}"
 
 

@@ -157,7 +157,7 @@ def test_no_page_gives_permission(shown):
 
 
 def test_the_ladder_is_the_limit_gust_by_gust(facts):
-    rows = gust_ladder(facts.result, facts.page)
+    rows = gust_ladder(facts)
     assert [row.cells[0] for row in rows] == [f"{gust} mph" for gust in GUSTS]
     for gust, row in zip(GUSTS, rows, strict=True):
         again = check(facts.job, gust=float(gust), effects=False).verdict if gust in (20, 45) else None
