@@ -32,9 +32,10 @@ TAKEN = (("phone", "front"), ("desk", "front"), ("desk", "details"))
 GREYS = 4
 OFF = 64  # of 255: a pixel this far off is another one; edges of letters differ by less between releases
 MOST_OFF = 0.005  # of all pixels, halved in size
-LIMIT, MISSING, CLEAR_OUT = 40, 31, 34
+LIMIT, MISSING, CLEAR_OUT, STORM_OUT = 40, 31, 34, 30
 HEAD = {
-    "clear_out": f"{CLEAR_OUT} mph", "stays": True, "people_out": False, "finest": "1/16 in",
+    "clear_out": f"{CLEAR_OUT} mph", "storm": f"With thunderstorms in the forecast: {STORM_OUT} mph",
+    "stays": True, "people_out": False, "finest": "1/16 in",
     "out": f"CLEAR OUT before a forecast gust of {CLEAR_OUT} mph (29 mph on a meter 5 ft above deck)",
     "limit": f"{LIMIT} mph", "missing": f"{MISSING} mph", "missing_mark": "B1", "lost": "27 mph",
     "lost_mark": "B2", "held": True,
@@ -45,6 +46,7 @@ HEAD = {
 
 SLIDER = {
     "low": 5, "high": 80, "step": 1, "start": 30, "unit": "mph", "limit": LIMIT, "missing": MISSING, "out": CLEAR_OUT,
+    "storm": STORM_OUT,
 }  # fmt: skip
 
 
