@@ -627,7 +627,9 @@ def _floor_words(
         section(materials.job.kit.cleat.size), section(brace.size), materials.job.kit.cleat.lie
     )
     times = Quantity(limp.worst * roll_factor(shape, sides), Kind.TIMES)
-    drawn = Said("drawn-and-in-shear", where=where, times=times)
+    drawn = Said("drawn-evenly-and-in-shear", where=where)
+    if round(times.value, 1) > 1.0:
+        drawn = Said("drawn-and-in-shear", where=where, times=times)
     if sides == 1:
         drawn = Said("drawn-in-shear-and-rolled", where=where, times=times)
     return Said("in-shear", where=where), drawn

@@ -81,7 +81,10 @@ MOISTURES = ("green", "dry")
 MOST_LOAD_DURATION: float = shipped("joints")["load_duration"][
     "ten_minutes"
 ]  # of wind, and the most in joints
-YIELD_MODES = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
+YIELD_WORDS = {
+    "Im": Said("gives-Im"), "Is": Said("gives-Is"), "II": Said("gives-II"), "IIIm": Said("gives-IIIm"),
+    "IIIs": Said("gives-IIIs"), "IV": Said("gives-IV"),
+}  # fmt: skip
 
 
 @frozen
@@ -171,8 +174,8 @@ class FastenerCapacity:
     @property
     def lateral_words(self) -> Said | str:
         """What sets the force across it, for people: a bare numeral says nothing to a crew."""
-        if self.lateral_mode in YIELD_MODES:
-            return Said("yield-mode", mode=self.lateral_mode)
+        if self.lateral_mode in YIELD_WORDS:
+            return Said("yield-mode", mode=self.lateral_mode, gives=YIELD_WORDS[self.lateral_mode])
         return self.lateral_mode
 
     def utilisation(self, shear: Load, tension: Load) -> Load:

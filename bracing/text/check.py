@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterable, Sequence
 from attrs import frozen
 
 from bracing.chain.forces import DIRECTIONS
-from bracing.chain.links import HIGHEST, Link
+from bracing.chain.links import HIGHEST, Link, LinkId
 from bracing.check import Assumed, CheckResult, reached_at
 from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust
@@ -52,9 +52,18 @@ def typed(path: str, value: object, page: Page) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
+# Of a link whose name alone says little to a crew.
+LINK_WORDS = {
+    LinkId.HEAD_BEARING: Said("link-head-bearing"),
+    LinkId.PANEL_TO_JOISTS: Said("link-panel-to-joists"),
+    LinkId.PLATE_SHEAR: Said("link-plate-shear"),
+    LinkId.PLATE_LIFTED: Said("link-plate-shear-and-uplift"),
+    LinkId.PLATE_GRAIN: Said("link-plate-across-the-grain"),
+    LinkId.STUD_LIFTED: Said("link-stud-bending-with-lift"),
+}
 PEOPLE = "site.top_load"
 NARROW = 60  # columns under which lists are indented less
-TOO_SLENDER = ": too long for its thickness without an anchored tie row"
+TOO_SLENDER = ", without an anchored tie row"
 FEWEST_ASSUMED = 2
 FEWEST_BRACES = 12  # of more the first so many are in the table
 # The order in which parts of the screen are left out for want of room: the highest first.
@@ -304,7 +313,9 @@ def went_lines(result: CheckResult, page: Page, *, written: bool = False) -> lis
     for one in went.causes:
         values = (typed(one.field, value, page) for value in (one.was, one.now))
         what = (
-            people if one.field == PEOPLE else "{} undeclared, {} then and {} now".format(one.field, *values)
+            people
+            if one.field == PEOPLE
+            else "{} undeclared, {} then and {} now".format(field_words(one.field, page), *values)
         )
         causes.append(f"{what} (else {page.gust(one.else_at)})")
     return page.para(
@@ -364,7 +375,9 @@ def link_words(link: Link, page: Page) -> str:
         page: how lengths are written.
     """
     why = f": {page.said(link.why)}" if link.why else ""
-    return f"{link.link} {place(link, page)}, {WIND_DOES[link.direction]}{why}"
+    words = LINK_WORDS.get(link.link.forward)
+    plain = f" ({page.said(words)})" if words else ""
+    return f"{link.link} {place(link, page)}{plain}, {WIND_DOES[link.direction]}{why}"
 
 
 def _zone(result: CheckResult, page: Page) -> list[str]:
@@ -473,6 +486,7 @@ def assumed_parts(
     if not assumed[0].effect and not (page.whole or paths):
         places = "one place" if len(assumed) == 1 else f"{len(assumed)} places"
         head = page.para(f"ASSUMED: the low default in {places} nobody declared (--all).")
+        return [Part(head)]
     parts = []
     for k, each in enumerate(assumed):
         rank = (min(k, 1) if k < fewest else ASSUMED_RANK) if each.effect else ON_ASKING

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from bracing.choosing import whole_down
+from bracing.codes.joints import YIELD_WORDS
 from bracing.layout.sticks import StickRow, Sticks
 from bracing.text.page import ON_ASKING, WIND_FROM, Page, Part
 from bracing.work.joints import Choice, FastenerChoice, JointChoice
@@ -81,16 +82,7 @@ def _down(load: float, page: Page) -> str:
     return str(whole_down(load))
 
 
-GIVES = {
-    "Im": "wood crushes",
-    "Is": "wood crushes",
-    "II": "turns over",
-    "IIIm": "bends once",
-    "IIIs": "bends once",
-    "IV": "bends twice",
-    "withdrawal": "pulls out",
-    "pull-through": "head sinks in",
-}
+PULLED = {"withdrawal": "pulls out", "pull-through": "head sinks in"}
 FOOT, FLAT = "brace to cleat", "flat"
 NEAR_CUT = "The level cut is too near on a flat cleat: set the cleat on edge for more room."
 
@@ -174,7 +166,7 @@ def _in_words(result: FastenerChoice, page: Page) -> list[str]:
     lines = []
     if pulled:
         weak = "Change the fastener or the detail: more of the same is the weak way."
-        lines += page.para(f"IN WITHDRAWAL, drawn out along its length: {', '.join(pulled)}. {weak}")
+        lines += page.para(f"DRAWN OUT along its length (withdrawal): {', '.join(pulled)}. {weak}")
     return lines + page.para(f"IN SHEAR: {', '.join(shear)}. There, count fasteners.") if shear else lines
 
 
@@ -214,7 +206,7 @@ def _joint(joint: JointChoice, page: Page, *, lie: str) -> list[str]:
 def _row(green: Choice, dry: Choice, joint: JointChoice, page: Page) -> list[str]:
     pulls = joint.withdrawal_wind is not None
     numbers = [cell for c in (green, dry) for cell in (_each(c, page, pulls=pulls), _count(c))]
-    return [green.fastener, *numbers, GIVES.get(green.governs, green.governs), _fit(green)]
+    return [green.fastener, *numbers, _gives(green, page), _fit(green)]
 
 
 def _each(choice: Choice, page: Page, *, pulls: bool) -> str:
@@ -233,10 +225,16 @@ def _fit(choice: Choice) -> str:
     return str(choice.fit) if choice.fit == choice.fit_bored else f"{choice.fit}/{choice.fit_bored}"
 
 
+def _gives(choice: Choice, page: Page) -> str:
+    """How it gives, in a word or two."""
+    mode = choice.governs
+    return page.said(YIELD_WORDS[mode]) if mode in YIELD_WORDS else PULLED.get(mode, mode)
+
+
 def _why_not(choice: Choice, page: Page) -> str:
     if choice.lateral <= 0.0 and choice.notes:
         return page.said(choice.notes[0])
-    return GIVES.get(choice.governs, choice.governs)
+    return _gives(choice, page)
 
 
 def _no_room(useful: Sequence[Choice], page: Page, *, flat_cleat: bool) -> list[str]:

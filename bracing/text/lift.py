@@ -30,7 +30,8 @@ def _listed(title: str, items: Sequence[Said | str], page: Page) -> list[str]:
 
 
 def _assumed(assumed: tuple[Assumed, ...], page: Page) -> tuple[str, ...]:
-    return tuple(f"{one.field}: {page.said(one.why)}" for one in assumed)
+    named = (one.field.rpartition(".")[2].replace("_", " ") for one in assumed)
+    return tuple(f"{name}: {page.said(one.why)}" for name, one in zip(named, assumed, strict=True))
 
 
 def _closing(page: Page) -> list[str]:

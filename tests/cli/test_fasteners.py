@@ -73,7 +73,7 @@ def test_the_joints_in_withdrawal_are_named(capsys, tmp_path, answer):
     assert pulled == {"cleat to floor": "pull", "plate to floor": "push"}
     said = " ".join(run(capsys, "fasteners", wall_file(tmp_path), "--gust", 40).out.split())
     assert (
-        "IN WITHDRAWAL, drawn out along its length: cleat to floor (wind from the brace side), plate to floor (wind "
+        "DRAWN OUT along its length (withdrawal): cleat to floor (wind from the brace side), plate to floor (wind "
         "from outside). Change" in said
     )
     assert (

@@ -79,7 +79,7 @@ def test_what_gives_first_is_in_plain_words(capsys, tmp_path):
     said = " ".join(run(capsys, "check", path, "--gust", 30).out.split())
     assert re.search(
         r"Gives first: cleat to floor at B[14], wind from the brace side, pulling the wall away: 2 x structural "
-        r"screw 0\.22x8, into a joist, in withdrawal",
+        r"screw 0\.22x8, into a joist, drawn out",
         said,
     )
 

@@ -112,7 +112,7 @@ def test_with_nails_the_wall_is_over_sooner_and_the_joint_that_is_why_is_named()
     first = nails.gives_first
     assert (first.link, first.direction) == ("cleat to floor", "pull")
     assert "gun nail 0.131x3-1/2" in in_words(first.why)
-    assert "withdrawal" in in_words(first.why)
+    assert "drawn out" in in_words(first.why)
 
 
 def test_in_shear_nails_catch_up_by_number_in_withdrawal_they_do_not():
