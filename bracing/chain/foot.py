@@ -613,7 +613,7 @@ def _floor_words(
     materials: Materials, brace: Brace, many: Said, *, limp: LimpCleat, nothing: tuple[Said, ...]
 ) -> tuple[Said, Said]:
     """What sets a foot in push, and in pull; what keeps its fasteners from counting, where they are worth nothing."""
-    sides = materials.job.kit.cleat.sides
+    cleat = materials.job.kit.cleat
     where = {
         IN_JOIST: Said("into-a-joist", so_many=many),
         IN_BLOCK: Said("into-blocks", so_many=many),
@@ -623,14 +623,12 @@ def _floor_words(
     where = many if materials.job.floor.kind == "slab" else where
     if nothing:
         return (Said("worth-nothing", where=where, since=nothing),) * 2
-    shape = cleat_shape(
-        section(materials.job.kit.cleat.size), section(brace.size), materials.job.kit.cleat.lie
-    )
-    times = Quantity(limp.worst * roll_factor(shape, sides), Kind.TIMES)
+    shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
+    times = Quantity(limp.worst * roll_factor(shape, cleat.sides), Kind.TIMES)
     drawn = Said("drawn-evenly-and-in-shear", where=where)
     if round(times.value, 1) > 1.0:
         drawn = Said("drawn-and-in-shear", where=where, times=times)
-    if sides == 1:
+    if cleat.sides == 1:
         drawn = Said("drawn-in-shear-and-rolled", where=where, times=times)
     return Said("in-shear", where=where), drawn
 
