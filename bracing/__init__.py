@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from bracing.job.floor import Floor
     from bracing.job.job import Job, Site
     from bracing.job.wall import Wall
+    from bracing.layout.nearest import what_would_do
     from bracing.layout.plan import LayoutResult, lay_out
     from bracing.lift.hung import weigh
     from bracing.lift.plan import plan_lift
@@ -68,6 +69,7 @@ _HOME = {
     "take_stages": ("stages.stages", "stages"),
     "typed_forecast": ("storm.forecast", "typed_forecast"),
     "weigh": ("lift.hung", "weigh"),
+    "what_would_do": ("layout.nearest", "what_would_do"),
 }
 
 __all__ = [
@@ -99,6 +101,7 @@ __all__ = [
     "take_stages",
     "typed_forecast",
     "weigh",
+    "what_would_do",
 ]
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import re
+from decimal import Decimal
 from fractions import Fraction
 from numbers import Real
 
@@ -25,6 +26,7 @@ PoundPerInch = float
 Second = float
 
 INCHES_PER_FOOT = 12.0
+SIXTEENTHS = 16  # a tape is marked in
 INCHES_PER_METRE = 1.0 / 0.0254
 POUNDS_PER_NEWTON = 1.0 / 4.4482216152605
 MPH_PER_METRE_PER_SECOND = 3600.0 / 1609.344
@@ -334,6 +336,28 @@ def feet(inches: Inch) -> float:
         2.5
     """
     return inches / INCHES_PER_FOOT
+
+
+def length_text(inches: Inch) -> str:
+    """Write a length so that reading it gives the same float: feet, inches and sixteenths, or decimal inches.
+
+    Args:
+        inches: the length [in]; not negative.
+
+    Example:
+        >>> length_text(171.5), length_text(216.0), length_text(6.5), length_text(170.0787)
+        ('14 ft 3 1/2 in', '18 ft', '6 1/2 in', '170.0787 in')
+    """
+    if inches < 0.0:
+        return f"{Decimal(repr(inches)):f} in"
+    whole_feet, rest = divmod(Fraction(inches), int(INCHES_PER_FOOT))
+    if (rest * SIXTEENTHS).denominator != 1:
+        return f"{Decimal(repr(inches)):f} in"
+    whole, part = divmod(rest, 1)
+    in_inches = " ".join(str(piece) for piece in (whole, part) if piece)
+    pieces = [f"{whole_feet} ft"] if whole_feet else []
+    pieces += [f"{in_inches} in"] if in_inches else []
+    return " ".join(pieces) or "0 in"
 
 
 def tape(inches: Inch, *, sixteenths: int = 16, metric: bool = False) -> str:

@@ -16,7 +16,6 @@ from bracing.commands.output import (
     WITHIN,
     as_json,
     finish,
-    none_found,
     page_of,
     tell,
 )
@@ -33,7 +32,9 @@ if TYPE_CHECKING:
 
 SPACING = typer.Option(help='solve for this spacing as given, such as "8 ft"', show_default=False)
 ANGLE = typer.Option(help="solve for this angle from the floor as given [degrees]", show_default=False)
-BUDGET_HELP = typer.Option(help="seconds to look for fewer braces", min=0.0, max=3600.0)
+BUDGET_HELP = typer.Option(
+    help="seconds to look for fewer braces; where none do, twice as long for what would", min=0.0, max=3600.0
+)
 DAY_GUST = typer.Option(help="gust of the day, for the hook")
 MISSING = typer.Option(help="it must also stand at this gust with any one brace gone", show_default=False)
 WHY = typer.Option("--why", help="list where no foot may stand, and why")
@@ -90,7 +91,9 @@ def layout(
         truck = None if on_hand is None else read_on_hand(on_hand, job.fasteners)
         result = _found(job, asked, wanted, storms=storms, budget=budget, truck=truck, told=told)
     except NoLayoutError as error:
-        _none(job, asked, error, storms=storms, page=None if json else page_of(metric=metric))
+        page = None if json else page_of(metric=metric)
+        wall = given.words() if on_hand is None else ""
+        _none(job, asked, error, wanted, storms=storms, budget=budget, page=page, wall=wall)
     status = _status(result, asked)
     if write:
         _write(job, result)
@@ -129,8 +132,37 @@ def _status(result: LayoutResult, gust: float | None) -> int:
     return WITHIN if result.result.as_drawn == Verdict.WITHIN and reached else NOT_WITHIN
 
 
-def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, page: Page | None) -> NoReturn:
-    """Say that there is no layout: outside the envelope as check says it, else what stops it."""
+def _none(
+    job: Job, gust: float | None, error: NoLayoutError, wanted: LayoutAsked, *, storms: bool, budget: float,
+    page: Page | None, wall: str,
+) -> NoReturn:  # fmt: skip
+    """Say what can be said where there is no layout; of a list of what is on hand, which names no wall, only why."""
+    from attrs import evolve
+
+    from bracing.layout.nearest import TIMES, ChangeSearch, NearestLayout
+    from bracing.text.layout import nearest_page
+
+    if not error.trials:
+        _outside(job, gust, error, storms=storms, page=page)
+    bare = evolve(job, braces=(), built=None)
+    if wall and gust is not None:
+        told = PROGRESS.begin("looking for what would do", budget=TIMES * budget)
+        asked = evolve(wanted, others=False)
+        search = ChangeSearch(bare, gust, thunderstorm=storms, asked=asked, budget=budget, progress=told)
+        found = search.after(error)
+    else:
+        found = NearestLayout(bare, gust, error.why, error.trials)
+        if page is not None:
+            raise error
+    status = INTERRUPTED if found.interrupted else NOT_WITHIN
+    shown = as_json(found.to_dict()) if page is None else nearest_page(found, page, wall=wall, storms=storms)
+    finish(shown, status)
+
+
+def _outside(
+    job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, page: Page | None
+) -> NoReturn:
+    """Say that a wall or a gust is outside the envelope, as check says it."""
     from attrs import evolve
 
     from bracing.check import check
@@ -138,15 +170,12 @@ def _none(job: Job, gust: float | None, error: NoLayoutError, *, storms: bool, p
     from bracing.text.check import Details, check_page
 
     bare = evolve(job, braces=(), built=None)
-    if not error.trials:
-        result = check(bare, gust=gust, thunderstorm=storms, effects=False)
-        if result.beyond and page is None:
-            finish(as_json({**result.to_dict(), "schema": header(bare, "layout")["schema"]}), NOT_WITHIN)
-        if result.beyond and page is not None:
-            finish(check_page(result, None, page, wall="", details=Details()), NOT_WITHIN)
+    result = check(bare, gust=gust, thunderstorm=storms, effects=False)
+    if not result.beyond:
+        raise error
     if page is None:
-        finish(as_json(none_found(bare, "layout", gust, error)), NOT_WITHIN)
-    raise error
+        finish(as_json({**result.to_dict(), "schema": header(bare, "layout")["schema"]}), NOT_WITHIN)
+    finish(check_page(result, None, page, wall="", details=Details()), NOT_WITHIN)
 
 
 def _may_write(given: Given, job: Job) -> None:

@@ -10,6 +10,8 @@ search      the least number, over the grid or until the budget runs out
 mending     more fasteners, nails or straps, until the chain is within
 least       the fewest braces that stand, or why none do
 plan        the answer
+changes     what else may be declared of a wall
+nearest     where no layout reaches the gust asked: the best there is, and what would do
 on_hand     the best layout of what is in the truck
 sticks      every stick for one height and gust
 """

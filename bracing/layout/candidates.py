@@ -249,6 +249,7 @@ def _under_the_plates(job: Job, spot: Spot, brace: Brace) -> bool:
     return top_corner(job, brace) <= low - plates + 1e-6
 
 
+@lru_cache(maxsize=128)
 def candidates_for(
     job: Job, scheme: Scheme, *, angle: float | None = None
 ) -> tuple[tuple[Candidate, ...], tuple[Refused, ...]]:

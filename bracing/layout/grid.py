@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -22,14 +23,14 @@ from bracing.chain.studs import lifted_studs, stud_groups
 from bracing.chain.wall import wall_strength
 from bracing.choosing import SAME
 from bracing.codes.basis import basis_of
-from bracing.job.brace import Brace
+from bracing.job.brace import Brace, Kit
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.layout.candidates import Candidate, Scheme, candidates_for, level_of, schemes, with_scheme
 from bracing.layout.spots import Refused
 from bracing.panel.grillage import INSIDE, Compliance, Responses, analyse
-from bracing.panel.loads import load_cases
+from bracing.panel.loads import Cases, load_cases
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.panel.reduced import solve
 from bracing.said import Said
@@ -95,29 +96,79 @@ def _propped(
         [(brace.stud_at, brace.head) for brace in braces],
         [head_arm(job, brace) for brace in braces],
     )
-    tops = [(stud.x, job.wall.height_at(stud.x)) for stud in framing.full_height_studs]
     doubled = tuple(brace.stud_at for brace in braces if brace.stud_doubled)
-    mesh = build_mesh(job.wall, framing, [*heads, *tops], arms=[*arms, *(0.0 for _ in tops)], doubled=doubled)
-    cases = load_cases(job, mesh, basis_of(job).wind(job, thunderstorm=thunderstorm)).crowded
-    panel = analyse(mesh, cases.together())
-    props = slice(len(heads), None)
+    mesh, cases, panel = _under_props(
+        _sail(job), framing, tuple(heads), arms=tuple(arms), doubled=doubled, thunderstorm=thunderstorm
+    )
+    tops = len(framing.full_height_studs)
     force = solve(
-        panel.flexibility[props, props], panel.motions[props], np.full(len(tops), PROP_GIVE),
-        np.ones(len(tops), dtype=bool), under_load=at_gust(panel.under_load, gust)[:, props].T,
-        work=at_gust(panel.work, gust).T,
+        panel.flexibility, panel.motions, np.full(tops, PROP_GIVE), np.ones(tops, dtype=bool),
+        under_load=at_gust(panel.under_load, gust).T, work=at_gust(panel.work, gust).T,
     ).force  # fmt: skip
-    loads, each = panel.from_loads, panel.from_heads.part(props)
+    loads, each = panel.from_loads, panel.from_heads
     inside = {
         name: at_gust(getattr(loads, name), gust) - np.einsum("hc,h...->c...", force, getattr(each, name))
         for name in NAMES
     }
-    mesh = mesh.keeping(range(len(heads)))
     model = Model(
         job=evolve(job, braces=braces), framing=framing, studs=tuple(x for x, _ in heads), strengths=strengths,
         meshes=(mesh, mesh), compliances=(panel, panel), crowded_compliances=(panel, panel),
         cases=cases, doubled=doubled,
     )  # fmt: skip
     return model, Responses(**inside)
+
+
+def _sail(job: Job) -> Job:
+    """The wall and its floor: all that the panel and the wind know of a job."""
+    told = frozenset(path for path in job.declared if not path.startswith(("kit.", "brace")))
+    return evolve(job, braces=(), kit=Kit(), declared=told)
+
+
+def _kept(part: Array) -> Array:
+    """A part of an array that does not keep the whole of it."""
+    return np.array(part, copy=True)
+
+
+@lru_cache(maxsize=24)
+def _under_props(
+    sail: Job, framing: Framing, heads: tuple[tuple[Inch, Inch], ...], *, arms: tuple[Inch, ...],
+    doubled: tuple[Inch, ...], thunderstorm: bool,
+) -> tuple[Mesh, Cases, Compliance]:  # fmt: skip
+    """A wall propped at the top of each full-height stud: its mesh with the heads, its loads, the props' part."""
+    tops = [(stud.x, sail.wall.height_at(stud.x)) for stud in framing.full_height_studs]
+    mesh = build_mesh(
+        sail.wall, framing, [*heads, *tops], arms=[*arms, *(0.0 for _ in tops)], doubled=doubled
+    )
+    cases = load_cases(sail, mesh, basis_of(sail).wind(sail, thunderstorm=thunderstorm)).crowded
+    panel = analyse(mesh, cases.together())
+    props, none = slice(len(heads), None), np.zeros((0, 0))
+    each = Responses(**{name: _kept(getattr(panel.from_heads, name)[props]) for name in NAMES})
+    part = evolve(
+        panel, flexibility=_kept(panel.flexibility[props, props]), motions=_kept(panel.motions[props]),
+        under_load=_kept(panel.under_load[:, props]), from_heads=each, deflection=(none, none, none),
+    )  # fmt: skip
+    return mesh.keeping(range(len(heads))), cases, part
+
+
+@lru_cache(maxsize=16)
+def _with_heads(
+    sail: Job, framing: Framing, heads: tuple[tuple[Inch, Inch, Inch], ...], *, doubled: tuple[Inch, ...],
+    plies: int, thunderstorm: bool,
+) -> tuple[Mesh, Array, Compliance]:  # fmt: skip
+    """A wall with a node at every head: its mesh, the moment of its loads about the plate, and what a screen reads."""
+    places, arms = [head[:2] for head in heads], [arm for *_, arm in heads]
+    mesh = build_mesh(sail.wall, framing, places, arms=arms, doubled=doubled, plate_plies=plies)
+    loads = load_cases(sail, mesh, basis_of(sail).wind(sail, thunderstorm=thunderstorm)).crowded.together()
+    panel, none = analyse(mesh, loads), np.zeros((0, 0))
+    from_loads, from_heads = (
+        Responses(**{name: _kept(part.plate_moment) if name == "plate_moment" else none for name in NAMES})
+        for part in (panel.from_loads, panel.from_heads)
+    )
+    kept = evolve(
+        panel, flexibility=_kept(panel.flexibility), under_load=_kept(panel.under_load), work=_kept(panel.work),
+        from_loads=from_loads, from_heads=from_heads, deflection=(none, none, none),
+    )  # fmt: skip
+    return mesh, loads.moment(mesh), kept
 
 
 def _per_pound(mesh: Mesh) -> tuple[Array, Array]:
@@ -326,17 +377,14 @@ def build_panel(
     heads = sorted({(*shape[:2], arm) for shape, arm in arms.items()})
     # A stud without a brace is determinate and pinned at both ends: doubling it too changes nothing else.
     doubled = any(brace.stud_doubled for brace, _ in stood.values())
-    twice = [s.x for s in framing.full_height_studs] if doubled else []
-    meshes = [
-        build_mesh(
-            job.wall, framing, [head[:2] for head in heads], arms=[arm for *_, arm in heads], doubled=twice,
-            plate_plies=plies,
-        )
+    twice = tuple(s.x for s in framing.full_height_studs) if doubled else ()
+    analysed = [
+        _with_heads(_sail(job), framing, tuple(heads), doubled=twice, plies=plies, thunderstorm=thunderstorm)
         for plies in (2, 1)
-    ]  # fmt: skip
-    loads = load_cases(job, meshes[0], basis_of(job).wind(job, thunderstorm=thunderstorm)).crowded.together()
-    panels = [analyse(mesh, loads) for mesh in meshes]
-    mesh, plate = meshes[0], [_plate(job, panel, gust) for panel in panels]
+    ]
+    mesh, moment, _ = analysed[0]
+    panels = [panel for *_, panel in analysed]
+    plate = [_plate(job, panel, gust) for panel in panels]
     steps = math.ceil(reach / STEP) + 2
     force = STEP * np.arange(-steps, steps + 1, dtype=np.float64)
     shapes, lines = every_shape(job, framing, stood, force=force, gust=gust, thunderstorm=thunderstorm)
@@ -349,7 +397,7 @@ def build_panel(
         motions=(panels[0].motions, panels[1].motions),
         under_load=np.stack([at_gust(c.under_load, gust) for c in panels]),
         work=(at_gust(panels[0].work, gust), at_gust(panels[1].work, gust)),
-        moment=at_gust(loads.moment(mesh), gust), lines=lines,
+        moment=at_gust(moment, gust), lines=lines,
         stands=np.stack([
             np.where(fine, force[:-1], np.inf).min(axis=-1), np.where(fine, force[1:], -np.inf).max(axis=-1),
         ]),

@@ -10,6 +10,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.chain.links import LinkId
 from bracing.chain.model import build_model
 from bracing.choosing import Budget, first_greatest, greatest, lowest, over, ranks, sorted_by
 from bracing.errors import NoLayoutError
@@ -51,11 +52,22 @@ def why_none(space: SearchSpace) -> Said:
         idle = Counter({why: many for why, many in counts.items() if says(why, "gives-nothing")})
         reasons = tuple(why for why, _ in (idle or counts).most_common(REASONS))
         if idle:  # a foot can stand there: what its brace lacks is what stands against it
-            return Said("nothing-anywhere", reasons=reasons)
+            return Said("nothing-anywhere", reasons=_stronger(idle, space.job))
         if reasons:
             return Said("no-foot-anywhere", reasons=reasons)
         return Said("no-stock-long-enough")
     return _weak(space) or _nearest(space)
+
+
+def _stronger(idle: Counter[Said], job: Job) -> tuple[Said, ...]:
+    """What stops the sturdiest braces too: one too slender has others beside it, tied or stiffened, that are not.
+
+    Anchors that nobody declared hold nothing: that is the reason, whatever else would be.
+    """
+    if job.floor.kind == "slab" and not (job.floor.slab.tension_lb and job.floor.slab.shear_lb):
+        return (Said("no-anchor-declared"),)
+    sturdy = [why for why, _ in idle.most_common() if dict(why.values)["link"] != LinkId.BRACE_PUSHED]
+    return tuple((sturdy or [*idle])[:REASONS])
 
 
 def _weak(space: SearchSpace) -> Said | None:
@@ -278,7 +290,7 @@ def _without_rows(space: SearchSpace, clock: Budget, progress: Progress) -> Iter
     best = _climbed(space, spread, Budget(clock.seconds))
     if best is not None and best is not spread:
         yield _answer(space, best, spread, evaluated=0, proved=False)
-    most = best.count if best is not None else MOST_BRACES
+    most = best.count if best is not None else min(MOST_BRACES, len(space.framing.full_height_studs))
     evaluated, complete = 0, True
     for count in range(LEAST_BRACES, most + 1):
         last = best.order if best is not None and count == most else len(space.pools)

@@ -9,16 +9,15 @@ from contextlib import suppress
 from attrs import evolve, frozen
 
 from bracing.chain.ties import TIE_SIZE
-from bracing.choosing import over, whole_down
-from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import InputError, MissingDataError, NoLayoutError
 from bracing.job.brace import Stock
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.job.lumber import section
+from bracing.layout.nearest import HIGHEST, LOWEST, halved, lowest_tried
 from bracing.layout.plan import LayoutAsked, LayoutResult, lay_out
-from bracing.said import Kind, Quantity, Said
-from bracing.units import INCHES_PER_FOOT, Mph
+from bracing.said import Said
+from bracing.units import INCHES_PER_FOOT
 from bracing.work.parts import (
     UNSPARED,
     cutting_plan,
@@ -27,8 +26,6 @@ from bracing.work.parts import (
     tie_sticks,
 )
 
-LOWEST: int = 5
-HIGHEST: int = 90
 EXPECTED = 'what is in the truck, such as "12 2x4x16, 200 screws"'
 _PART = re.compile(r"([0-9]{1,5})\s*(?:x\s|of\s)?\s*(.+)")
 _STICK = re.compile(r"([0-9]+\s*x\s*[0-9]+)\s*(?:x|@|\s)\s*([0-9]+(?:\.[0-9]+)?)\s*(?:ft|')?")
@@ -178,8 +175,6 @@ def best_on_hand(
 ) -> LayoutResult:  # fmt: skip
     """Give the layout of the highest limit gust found with what is on hand.
 
-    The gust is halved in on: a layout that stands at one is looked for at a higher one.
-
     Args:
         job: the job.
         on_hand: what is in the truck.
@@ -197,27 +192,10 @@ def best_on_hand(
     if on_hand.stock:
         job = evolve(job, kit=evolve(job.kit, stock=on_hand.stock))
     wanted = evolve(asked, on_hand=on_hand.reaches, others=False)
-    best: LayoutResult | None = None
-    stopped: Said | str = ""
-    low, high = (int(thunderstorm_gust(LOWEST)) if thunderstorm else LOWEST) - 1, HIGHEST + 1
-    try:
-        while high - low > 1:
-            gust: Mph = (low + high) // 2 if best is not None or low >= LOWEST else min(30, (low + high) // 2)
-            progress(Said("trying-a-gust", gust=Quantity(gust, Kind.GIVEN)))
-            try:
-                found = lay_out(job, gust=gust, thunderstorm=thunderstorm, budget=budget, asked=wanted)
-            except NoLayoutError as error:
-                if not error.trials:  # outside the envelope of use: no other gust brings the wall into it
-                    raise
-                high, stopped = int(gust), error.why
-                continue
-            if best is None or over(found.result.limit or 0.0, best.result.limit or 0.0):
-                best = found
-            low = max(int(gust), whole_down(found.result.limit or 0.0))
-    except KeyboardInterrupt:
-        if best is None:
-            raise
-        return evolve(best, interrupted=True)
+    best, stopped = halved(
+        lambda gust: lay_out(job, gust=gust, thunderstorm=thunderstorm, budget=budget, asked=wanted),
+        low=lowest_tried(thunderstorm=thunderstorm), high=HIGHEST + 1, progress=progress,
+    )  # fmt: skip
     if best is None:
         lacks = _lacks(job, on_hand, evolve(asked, others=False), budget)
         why = Said("on-hand-lacks", lacks=lacks) if lacks else Said("on-hand-too-little", stopped=stopped)

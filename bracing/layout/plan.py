@@ -230,13 +230,15 @@ class LayoutResult:
         }  # fmt: skip
         told = {
             "schema": str(whole["schema"]).replace("check", "layout"),
-            "braces": self._braces(),
+            "braces": self.laid,
             "verdict": self.result.as_drawn,
             "people_out": None,  # nobody is beside a plan
         }
         return {**whole, **told, **more}
 
-    def _braces(self) -> list[LaidJson]:
+    @property
+    def laid(self) -> list[LaidJson]:
+        """Its braces as JSON objects, in the order they go up."""
         rows = zip(self.job.braces, self.cuts, self.result.braces, strict=True)
         return [
             {

@@ -12,8 +12,6 @@ import os
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import datetime
-from decimal import Decimal
-from fractions import Fraction
 from functools import partial
 from itertools import zip_longest
 from pathlib import Path
@@ -25,7 +23,7 @@ from attrs import asdict, fields
 from bracing._version import __version__
 from bracing.errors import ChangedError, InputError, why_not
 from bracing.job.brace import INTO_JOIST, Brace
-from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_key, place_at, places
+from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, as_filed, fields_by_key, place_at, places
 from bracing.job.job import EDITION, Found, Job, all_seen
 from bracing.job.wall import TopKeys
 from bracing.reading.answers import refuse
@@ -34,7 +32,7 @@ from bracing.reading.jobs import job_from_text, job_of, read_job
 from bracing.reading.source import SourceText, read_source, tables_of
 from bracing.reading.values import marked
 from bracing.sources import shipped_schema
-from bracing.units import INCHES_PER_FOOT, Inch, length
+from bracing.units import INCHES_PER_FOOT, length, length_text
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
@@ -44,7 +42,6 @@ if TYPE_CHECKING:
     from bracing.storm.ladder import Ladder
 
 _PATH = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)((?:\[[0-9]{1,4}\])*)")
-_SIXTEENTHS = 16
 ROW = "wall.row["  # one that is not there is taken out whole
 Change = Callable[["TOMLDocument"], None]
 
@@ -102,28 +99,8 @@ def write_layout(
         ChangedError: as write_wall().
         InputError: as write_wall().
     """
-    written = {where: _written(value, place_at(Job, where).kind) for where, value in changes.items()}
+    written = {where: as_filed(value, place_at(Job, where).kind) for where, value in changes.items()}
     return write_wall(path, braces, changes=written, after=False, was=was)
-
-
-def length_text(inches: Inch) -> str:
-    """Write a length so that reading it gives the same float: feet, inches and sixteenths, or decimal inches.
-
-    Args:
-        inches: the length [in]; not negative.
-
-    Example:
-        >>> length_text(171.5), length_text(216.0), length_text(6.5), length_text(170.0787)
-        ('14 ft 3 1/2 in', '18 ft', '6 1/2 in', '170.0787 in')
-    """
-    whole_feet, rest = divmod(Fraction(inches), int(INCHES_PER_FOOT))
-    if (rest * _SIXTEENTHS).denominator != 1:
-        return f"{Decimal(repr(inches)):f} in"
-    whole, part = divmod(rest, 1)
-    in_inches = " ".join(str(piece) for piece in (whole, part) if piece)
-    pieces = [f"{whole_feet} ft"] if whole_feet else []
-    pieces += [f"{in_inches} in"] if in_inches else []
-    return " ".join(pieces) or "0 in"
 
 
 # -- where a value goes ----------------------------------------------------------------------------------
@@ -185,17 +162,10 @@ def _set(table: Any, last: str | int, value: object, where: str) -> None:  # noq
 def _brace_values(brace: Brace, index: int, declared: frozenset[str] | None) -> dict[str, object]:
     fields = fields_by_key(Brace)
     return {
-        key: _written(getattr(brace, field.name), field.metadata[KIND])
+        key: as_filed(getattr(brace, field.name), field.metadata[KIND])
         for key, field in fields.items()
         if declared is None or f"brace[{index}].{key}" in declared
     }
-
-
-def _written(value: object, kind: str) -> object:
-    """Write a value in base units as the file takes it: a length or a force with its unit."""
-    if kind == "length" and isinstance(value, float | int):
-        return length_text(value)
-    return f"{value:g} lb" if kind == "force" and isinstance(value, float) else value
 
 
 def _braces_put(braces: Sequence[Brace], declared: frozenset[str] | None, *, keep: bool = False) -> Change:
@@ -340,7 +310,7 @@ def write_ladder(job: Job, ladder: Ladder, now: datetime) -> Job:
         InputError: it cannot be written.
     """
     changes = {
-        change.path: _written(change.after, place_at(Job, change.path).kind) for change in ladder.changes
+        change.path: as_filed(change.after, place_at(Job, change.path).kind) for change in ladder.changes
     }
     if job.built is not None:
         changes["built.since"] = f"{now:%Y-%m-%d %H:%M} storm work written in, not yet found"

@@ -268,6 +268,9 @@ WORDS: dict[str, str] = {
     "no-foot-anywhere": "no foot can stand anywhere: {reasons:; }",
     "nothing-anywhere": "{reasons:; }",
     "gives-nothing": "no brace gives the wall anything, by {link} ({why})",
+    "no-anchor-declared": (
+        "an anchor in the slab counts for nothing until a report or a pull test says what one gives"
+    ),
     "no-stock-long-enough": "no stock on hand is long enough",
     "studs-bend-anyhow": (
         "studs bend past their allowable value between any braces at {gust}; ask an engineer"
@@ -357,6 +360,36 @@ WORDS: dict[str, str] = {
     "over-off-its-mark-or-gone": "{which}, is over with one brace one stud off its mark, or gone",
     "over-at-a-link": "{which}, is over at {link}, and no more fasteners mend that",
     "over-at-a-link-since": "{which}, is over at {link} ({why}), and no more fasteners mend that",
+    # What would do where no layout reaches the gust asked, as a crew says it.
+    "changes": "{parts: and }",
+    "change-gust": "on a day of gusts up to {gust}",
+    "change-more-sticks": "with as many of the sticks as it takes",
+    "change-stick": "with {length} {size}",
+    "change-head-screws": "with {value} at the heads",
+    "change-cleat-screws": "with {value} from brace to cleat",
+    "change-floor-screws": "with {value} from cleat to floor",
+    "change-screws": "with screws for nails at heads and cleats",
+    "change-bored": "with holes bored for the screws",
+    "change-second-cleat": "with a second cleat at each foot",
+    "change-cleats-on-edge": "with two 2x6 cleats on edge at each foot, screwed with 8 in screws",
+    "change-cleats-on-edge-on-a-slab": (
+        "with two 2x6 cleats on edge at each foot, 3 ft long, and anchors that go through them"
+    ),
+    "change-feet": "with screwed heads lapped on the studs and two screwed 2x6 cleats on edge at each foot",
+    "change-head-side-cleat": "with a side cleat at each head",
+    "change-lapped-heads": "with heads lapped on the stud's side",
+    "change-ties": "with tie rows on the braces: {value}",
+    "change-plate-state": "with the bottom plate nailed off",
+    "change-into-framing": "with the bottom plate nailed into joists, rim or blocking",
+    "change-sheathing-to-plate": "with the sheathing nailed to the bottom plate",
+    "change-blocks": "with two blocks under each cleat, four 16d common nails in each end",
+    "change-room": "with {value} of clear floor in front of the wall",
+    "change-keep-outs": "with the floor cleared of all that is in the way",
+    "change-uncovered": "with the openings left open",
+    "change-headers": "with {value} headers over the wide openings",
+    "change-anchors": "with anchors a report or pull test gives {load} each, plate washers on them",
+    "change-stakes": "with stakes 3 in wide driven {value}",
+    "change-dead-weight": "with {load} of dead weight at each foot",
     "out-of-budget": "{why}; the budget ran out before all were tried",
     "at-the-spacing-given": "at the spacing given: {why}",
     "fewest-braces": "fewest braces",
@@ -372,6 +405,7 @@ WORDS: dict[str, str] = {
     "looking-with-a-strongback": "looking for fewer with a strongback",
     "looking-for-another": "looking for another layout: {what}",
     "trying-braces": "trying {count} braces: {recipe}",
+    "trying-a-change": "trying at {gust} {change}",
     "trying-a-gust": "trying a gust of {gust}",
     # Fasteners.
     "nothing-in-that": "a {kind} into {into} counts for nothing",

@@ -9,6 +9,7 @@ from attrs import evolve, frozen
 
 from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
+from bracing.layout.nearest import NearestLayout, WouldDo
 from bracing.layout.on_hand import OnHand
 from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
@@ -31,6 +32,8 @@ from bracing.work.words import joint_words
 FEWEST_STUDS = 6
 # The order in which parts of the screen are left out for want of room: the highest first.
 STATEMENT_RANK, PROOF_RANK, MIND_RANK = 60, 50, 10
+BRACES_SHOWN = 8  # of the nearest layout
+CHANGES_SHOWN = 6
 
 
 @frozen
@@ -291,3 +294,93 @@ def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str
     if result.before.braces:
         into += ", in place of the braces in it"
     return [f"{into}:", *page.command(f"bracing layout {wall}{asked}{storms} --write")]
+
+
+# -- where no layout reaches the gust asked ----------------------------------------------------------------
+
+
+def nearest_page(found: NearestLayout, page: Page, *, wall: str, storms: bool) -> str:
+    """Write what can be said where no layout reaches the gust asked.
+
+    Args:
+        found: what was found.
+        page: how it is written.
+        wall: the words that name the wall on the command line.
+        storms: the forecast says thunderstorms.
+    """
+    one = found.job.wall
+    size = f"{page.length(one.length)} long, {page.length(one.highest)} high"
+    gust = page.asked(found.gust or 0.0)
+    lines = page.para(f"{one.name}, {size}: NO PLAN REACHES A GUST OF {gust}.")
+    lines += page.para(f"Why: {page.said(found.why)}.")
+    if found.interrupted:
+        lines += page.para("INTERRUPTED: this is the best so far.")
+    lines += _best(found.nearest, page)
+    lines += _would(found, page)
+    lines += page.cautions()
+    if found.nearest is not None:
+        at = f" --gust {(found.nearest.result.gust or 0.0):g}{' --storms' if storms else ''}"
+        lines += [
+            "Next, the whole of that smaller plan:",
+            *page.command(f"bracing layout {wall}{at}"),
+        ]
+    return "\n".join(lines)
+
+
+def _best(nearest: LayoutResult | None, page: Page) -> list[str]:
+    """The layout of the highest limit with what is there."""
+    if nearest is None:
+        return page.para("With what is there no layout stands at any gust that was tried.")
+    braces = nearest.job.braces
+    best = f"{len(braces)} braces ({page.said(nearest.scheme.said)})"
+    words = f"The best with what is there, {best}, is OVER at that gust:"
+    lines = [*page.para(words), *_numbers(nearest, page)]
+    rows = [
+        [
+            brace.mark, page.length(brace.stud_at), page.length(brace.head), page.length(brace.set_back),
+            page.length(cut.long_point), _stick(nearest.cutting.stick_of(brace.mark), page),
+        ]
+        for brace, cut in zip(braces[:BRACES_SHOWN], nearest.cuts, strict=False)
+    ]  # fmt: skip
+    lines += page.table(["mark", "stud", "head", "set-back", "long point", "from"], rows, align="lrrrrr")
+    more = len(braces) - len(rows)
+    return lines + (page.para(f"and {more} more: see the whole of it below.") if more > 0 else [])
+
+
+def _would(found: NearestLayout, page: Page) -> list[str]:
+    """What would do, what does not alone, and what was not tried."""
+    lines: list[str] = []
+    if found.would_do:
+        lines += page.para(
+            f"WHAT WOULD DO, for a gust of {page.asked(found.gust or 0.0)} unless it says another:"
+        )
+        lines += [line for one in found.would_do for line in page.para(f"- {_with(one, page)}")]
+    else:
+        lines += page.para("Nothing that was tried in the time there was would do.")
+    now = 0 if found.nearest is None else found.nearest.result.limit_whole or 0
+    short = [one for one in found.tried if not one.does]
+    farther = sorted((one for one in short if (one.limit or 0) > now), key=lambda one: -(one.limit or 0))
+    if farther:
+        said = "; ".join(_reaching(one, page) for one in farther[:CHANGES_SHOWN])
+        lines += page.para(f"NOT ENOUGH: {said}.")
+    if no_farther := [one for one in short if one not in farther and one.change is not None]:
+        said = "; ".join(page.said(one.change.words) for one in no_farther[:CHANGES_SHOWN] if one.change)
+        lines += page.para(f"NO HELP: {said}.")
+    if found.untried:
+        untried = "; ".join(map(page.said, found.untried[:CHANGES_SHOWN]))
+        more = len(found.untried) - CHANGES_SHOWN
+        lines += page.para(
+            f"NOT TRIED, a larger --budget does: {untried}{f'; and {more} more' if more > 0 else ''}."
+        )
+    return lines
+
+
+def _with(one: WouldDo, page: Page) -> str:
+    braces = "1 brace" if one.braces == 1 else f"{one.braces} braces"
+    return f"{page.said(one.words)}: {braces}, limit {page.gust(one.limit or 0)}"
+
+
+def _reaching(one: WouldDo, page: Page) -> str:
+    words = page.said(one.change.words) if one.change is not None else ""
+    asked = " where all stands as drawn, but over one stud off" if (one.limit or 0) >= one.asked else ""
+    return f"{words}, limit {page.gust(one.limit or 0)}{asked}"

@@ -33,6 +33,7 @@ from bracing.job.fields import (
 )
 from bracing.job.job import Job
 from bracing.job.wall import Wall
+from bracing.layout.nearest import NoLayoutJson
 from bracing.layout.plan import LaidJson, PlanJson
 from bracing.layout.sticks import StockJson
 from bracing.lift.day import DayJson
@@ -97,7 +98,7 @@ RESULTS: dict[str, Shape] = {
 }  # fmt: skip
 # Answers that come in more than one form: found, none found, and beyond the envelope.
 SEVERAL: dict[str, tuple[Shape, ...]] = {
-    "layout": ({**CHECKED, **keys_of(PlanJson), "braces": list[LaidJson]}, NONE_FOUND, CHECKED),
+    "layout": ({**CHECKED, **keys_of(PlanJson), "braces": list[LaidJson]}, keys_of(NoLayoutJson), CHECKED),
     "sheet": ({**CHECKED, **FILES, **BESIDE, "plan": (PLANNED,)}, {**NONE_FOUND, **FILES}),
     "stock": (keys_of(StockJson), NONE_FOUND),
     "trace": (keys_of(TraceJson), CHECKED),

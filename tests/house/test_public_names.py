@@ -14,7 +14,7 @@ NAMES = {
     "Brace", "BracingError", "CheckResult", "Clock", "Floor", "Forecast", "InputError", "Job", "Kit", "LayoutResult",
     "Site", "StormResult", "Wall", "__version__", "check_storm", "check_wall", "choose_fasteners", "in_order",
     "in_words", "job_from_options", "job_from_text", "lay_out", "plan_lift", "read_forecast", "read_job", "take_stages",
-    "typed_forecast", "weigh",
+    "typed_forecast", "weigh", "what_would_do",
 }  # fmt: skip
 RESULTS = ("CheckResult", "LayoutResult", "StormResult")
 

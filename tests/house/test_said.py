@@ -7,6 +7,7 @@ import pytest
 from attrs import frozen
 
 from bracing.job.fields import Look
+from bracing.layout.changes import rows
 from bracing.layout.needed import CHOSEN, GROUPS
 from bracing.results import CAUTIONS
 from bracing.said import Said
@@ -56,6 +57,11 @@ def of_remedies():
     return {f"{how}-{kind.replace(' ', '-')}" for how in ("short", "remedy") for kind in remedies()}
 
 
+def of_changes():
+    """The ids of the rows of the table of what else may be declared."""
+    return {f"change-{row.kind.replace(' ', '-')}" for row in rows()}
+
+
 def of_pieces():
     """The ids of what remedies take beside."""
     return {f"piece-{kind.replace(' ', '-')}" for kind, row in remedies().items() if row.piece}
@@ -76,7 +82,12 @@ def places(template):
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_id_has_words_and_every_words_are_said(language):
     used, words = (
-        {call.id for call in calls()} | of_remedies() | of_pieces() | of_choices() | of_looks(),
+        {call.id for call in calls()}
+        | of_remedies()
+        | of_changes()
+        | of_pieces()
+        | of_choices()
+        | of_looks(),
         set(LANGUAGES[language]),
     )
     assert (used - words, words - used) == (set(), set())
@@ -98,6 +109,12 @@ def test_words_of_a_remedy_have_places_only_for_what_is_said_of_it(language):
     words = LANGUAGES[language]
     assert {name for id in of_remedies() for name in places(words[id])} <= set(FILLED)
     assert {name for id in of_pieces() for name in places(words[id])} == {"length"}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_words_of_a_change_have_places_only_for_what_is_said_of_it(language):
+    words = LANGUAGES[language]
+    assert {name for id in of_changes() for name in places(words[id])} == {"value", "load", "size", "length"}
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
