@@ -365,7 +365,7 @@ def _would(found: NearestLayout, page: Page) -> list[str]:
         lines += page.para(f"NOT ENOUGH: {said}.")
     if no_farther := [one for one in short if one not in farther and one.change is not None]:
         said = "; ".join(page.said(one.change.words) for one in no_farther[:CHANGES_SHOWN] if one.change)
-        lines += page.para(f"NO HELP: {said}.")
+        lines += page.para(f"NO FARTHER BY ITSELF: {said}.")
     if found.untried:
         untried = "; ".join(map(page.said, found.untried[:CHANGES_SHOWN]))
         more = len(found.untried) - CHANGES_SHOWN

@@ -141,7 +141,7 @@ def test_what_there_was_no_time_for_is_said(capsys, tmp_path):
     """There is a layout for a lower gust, so that no time is taken beyond the budget."""
     path = written(tmp_path / "wall.toml", SIDES="1")
     none = run(capsys, "layout", path, "--gust", 119, "--budget", 0, "--json").json
-    some = run(capsys, "layout", path, "--gust", 119, "--budget", 1.0, "--json").json
+    some = run(capsys, "layout", path, "--gust", 119, "--budget", 3.0, "--json").json
     assert len(none["untried"]) > len(some["untried"])
     assert len(none["tried"]) < len(some["tried"])
     assert set(none["untried"]) > set(some["untried"])
