@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import sys
-from contextlib import nullcontext
+from contextlib import nullcontext, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
@@ -25,9 +26,14 @@ from bracing.commands.output import (
 from bracing.commands.wall_options import Given, quoted
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from bracing.job.fasteners import Fastener
     from bracing.job.job import Job
+    from bracing.layout.on_hand import OnHand
     from bracing.storm.answer import StormResult
     from bracing.storm.clock import Clock
+    from bracing.storm.folder import JobStorm
     from bracing.storm.forecast import Forecast
     from bracing.text.page import Page
 
@@ -54,6 +60,14 @@ LEAD = typer.Option(help="how long before the clear-out gust everybody is out")
 SHORT = typer.Option("--short", help="five lines for a text message")
 BUDGET_HELP = typer.Option(help="seconds to look for the least work before it", min=0.0, max=3600.0)
 WRITE = typer.Option("--write", help="write the work of the rungs into the wall file")
+PEOPLE = typer.Option(
+    help="of a folder, what first: how many people there are; they work in pairs", show_default=False
+)
+HOURS = typer.Option(help="of a folder, what first: how long they have, such as 3", show_default=False)
+ON_HAND = typer.Option(
+    help='of a folder, what first: with nothing but this, such as "1 box 0.22x3, 200 screws, 6 2x4x16"',
+    show_default=False,
+)
 NOW = typer.Option(
     help="the present moment, such as 2026-03-06 15:00, for a repeatable answer", show_default=False
 )
@@ -73,6 +87,9 @@ def storm(
     unit: Annotated[str | None, UNIT] = None,
     zone: Annotated[str | None, ZONE] = None,
     lead: Annotated[str, LEAD] = "2h",
+    people: Annotated[str | None, PEOPLE] = None,
+    hours: Annotated[str | None, HOURS] = None,
+    on_hand: Annotated[str | None, ON_HAND] = None,
     short: Annotated[bool, SHORT] = False,
     write: Annotated[bool, WRITE] = False,
     strict: Annotated[bool, STRICT] = False,
@@ -81,7 +98,9 @@ def storm(
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
-    """Hold a forecast against a wall, or a folder of walls: when to be out, and what to add."""
+    """Hold a forecast against a wall, or a folder of walls: when to be out, what to add, and which wall first."""
+    from bracing.storm.clock import refuse
+
     clock = clock_of(now, zone)
     typed = {"gust": gust, "sustained": sustained, "wind": wind, "start": start, "until": until}
     series = {"columns": columns, "unit": unit, "zone": zone}
@@ -90,11 +109,96 @@ def storm(
     else:
         asked = _series(forecast, clock, typed, series, storms=storms)
         clock = evolve_clock(clock, asked)
+    crew = {"people": people, "hours": hours, "on_hand": on_hand}
     page = {"short": short, "json": json, "metric": metric, "write": write, "strict": strict}
     answer = evolve(_answer(given, asked, clock, lead), budget=budget)
     if given.file is not None and Path(given.file).is_dir():
-        _folder(Path(given.file), answer, page)
+        _folder(Path(given.file), answer, page, _crew(crew))
+    for name, value in crew.items():
+        if value is not None:
+            refuse(f"--{name.replace('_', '-')}", value, "a folder of walls to choose from")
     _one(given, answer, page)
+
+
+@frozen
+class Crew:
+    """Who there is before a storm, as said.
+
+    Attributes:
+        people: how many; None where nobody said, and two are taken.
+        hours: how long they have; None where only the forecast bounds it.
+        on_hand: what is on hand, as typed; None where nobody counted.
+    """
+
+    people: int | None
+    hours: float | None
+    on_hand: str | None
+
+    def stock(self, files: Iterable[Path]) -> OnHand | None:
+        """Read what is on hand, the fasteners of the walls' own known; None where nobody counted.
+
+        Args:
+            files: the wall files.
+        """
+        from bracing.errors import InputError
+        from bracing.layout.on_hand import read_on_hand
+        from bracing.reading.jobs import read_job
+
+        if self.on_hand is None:
+            return None
+        own: dict[Fastener, None] = {}
+        for path in files:
+            with suppress(InputError):  # told where the walls are asked
+                own |= dict.fromkeys(read_job(path).fasteners)
+        return read_on_hand(self.on_hand, tuple(own))
+
+    def first(self, job: JobStorm, clock: Clock, stock: OnHand | None) -> JobStorm:
+        """Add what to do first.
+
+        Args:
+            job: the walls against the forecast.
+            clock: the clock of the place.
+            stock: what is on hand.
+        """
+        from bracing.layout.on_hand import BOX
+        from bracing.said import Said
+        from bracing.storm.first import what_first
+
+        assumed = [] if self.people is not None else [Said("first-two-people")]
+        assumed += [
+            Said("first-a-box", count=BOX, what=name) for name in (() if stock is None else stock.boxes)
+        ]
+        first = what_first(
+            job.results,
+            clock,
+            people=self.people or 2,
+            hours=self.hours,
+            on_hand=stock,
+            assumed=tuple(assumed),
+        )
+        return evolve(job, first=first)
+
+
+def _crew(said: dict[str, str | None]) -> Crew | None:
+    """Read who there is; None where nobody said anything of it."""
+    from bracing.storm.clock import refuse
+
+    people, hours, on_hand = said["people"], said["hours"], said["on_hand"]
+    if people is None and hours is None and on_hand is None:
+        return None
+    if people is not None and not (
+        people.strip().isascii() and people.strip().isdigit() and 2 <= int(people) <= 100
+    ):
+        refuse("--people", people, "a whole number from 2 to 100: nobody works on a brace alone")
+    most = LONGEST_LEAD_S / 3600.0
+    found = None
+    if hours is not None:
+        text = hours.strip()
+        plain = re.fullmatch(r"[0-9]{1,3}(?:\.[0-9]{1,3})?", text, re.ASCII)
+        found = float(text) if plain else _time(text, "--hours", LONGEST_LEAD_S) / 3600.0
+        if not 0.0 < found <= most:
+            refuse("--hours", hours, f"hours, such as 3, up to {most:g}")
+    return Crew(None if people is None else int(people), found, on_hand)
 
 
 def clock_of(now: str | None, zone: str | None) -> Clock:
@@ -263,18 +367,19 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     finish(f"{text}\n{written}" if written else text, status)
 
 
-def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
+def _folder(folder: Path, answer: Asking, page: dict[str, bool], crew: Crew | None = None) -> NoReturn:
     from concurrent.futures import ProcessPoolExecutor
 
     from bracing.reading.jobs import read_job
     from bracing.reading.source import wall_folder
-    from bracing.storm.answer import storm_folder
-    from bracing.text.storm import job_page, short_text
+    from bracing.storm.folder import storm_folder
+    from bracing.text.storm import first_page, first_short, job_page, short_text
 
     found = wall_folder(folder)
     files = found.files
     if page["write"]:
         refuse_write()
+    stock = None if crew is None else crew.stock(files)
     spread = ProcessPoolExecutor() if len(files) >= MANY_WALLS else nullcontext()
     with spread as executor:
         if executor is not None:
@@ -283,6 +388,8 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
         job = storm_folder(files, answer, read_job, executor=executor, left_out=found.left_out)
     if any(result.ladder is not None and result.ladder.stopped for result in job.results):
         say_stopped("less work may do", answer.budget)
+    if crew is not None:
+        job = crew.first(job, answer.clock, stock)
     for fault in (*job.faults, *job.left_out):
         tell(str(fault))
     out = any(result.out_at is not None for result in job.results)
@@ -291,9 +398,11 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool]) -> NoReturn:
     if page["json"]:
         finish(as_json(job.to_dict()), status)
     paper = page_of(metric=page["metric"])
+    if page["short"] and job.first is not None:
+        finish(first_short(job, job.first, paper), status)
     if page["short"]:
         finish("\n\n".join(short_text(result, paper) for result in job.results), status)
-    finish(job_page(job, paper), status)
+    finish(job_page(job, paper) if job.first is None else first_page(job, job.first, paper), status)
 
 
 def refuse_write() -> NoReturn:

@@ -20,6 +20,7 @@ from bracing.said import Said
 from bracing.units import INCHES_PER_FOOT
 from bracing.work.parts import (
     UNSPARED,
+    Parts,
     cutting_plan,
     fasteners_needed,
     tie_lengths,
@@ -28,6 +29,11 @@ from bracing.work.parts import (
 
 EXPECTED = 'what is in the truck, such as "12 2x4x16, 200 screws"'
 _PART = re.compile(r"([0-9]{1,5})\s*(?:x\s|of\s)?\s*(.+)")
+BOX = 50  # fasteners in a box nobody counted: judgement
+_BOX = re.compile(
+    r"([0-9]{1,4})\s*box(?:es)?\s+(?:of\s+)?(?:([0-9]{1,5})\s*(?:ct\.?|count|pcs?\.?)?\s+(?:of\s+)?)?(.+)",
+    re.IGNORECASE,
+)
 _STICK = re.compile(r"([0-9]+\s*x\s*[0-9]+)\s*(?:x|@|\s)\s*([0-9]+(?:\.[0-9]+)?)\s*(?:ft|')?")
 # What crews call a kind of fastener, and the kinds in the table it stands for.
 _CALLED = {"screw": ("structural screw", "wood screw"), "nail": ("nail",), "lag": ("lag",)}
@@ -40,10 +46,12 @@ class OnHand:
     Attributes:
         stock: sticks, counted.
         fasteners: how many of each, by name or by what crews call the kind.
+        boxes: names of those said by the box, without how many are in one.
     """
 
     stock: tuple[Stock, ...]
     fasteners: tuple[tuple[str, int], ...]
+    boxes: tuple[str, ...] = ()
 
     def reaches(self, job: Job) -> bool:
         """Whether it is enough for a layout: what it does not name is not there.
@@ -70,6 +78,28 @@ class OnHand:
         for name, count in self.fasteners:
             if sum(number for each, number in needs.items() if _is(each, name, job)) > count:
                 yield Said("more-than-so-many", count=count, what=name)
+
+    def unnamed(self, parts: Parts, job: Job) -> list[str]:
+        """Give the fasteners among some parts of which none is here: what is not named is not there.
+
+        Args:
+            parts: what some work takes.
+            job: the wall it is done to.
+        """
+        names = [part for part in parts if isinstance(part, str) and part not in UNSPARED]
+        return [each for each in names if not any(_is(each, name, job) for name, _ in self.fasteners)]
+
+    def taken(self, parts: Parts, job: Job) -> tuple[int, ...]:
+        """Count what some work takes of each fastener that is here, in their order.
+
+        Args:
+            parts: what the work takes.
+            job: the wall it is done to.
+        """
+        return tuple(
+            sum(count for part, count in parts.items() if isinstance(part, str) and _is(part, name, job))
+            for name, _ in self.fasteners
+        )
 
     def not_named(self, result: LayoutResult) -> tuple[Said | str, ...]:
         """Say what a layout takes that is neither here nor lumber for braces, cleats and ties: it must be bought.
@@ -133,9 +163,19 @@ def read_on_hand(text: str, own: tuple[Fastener, ...] = ()) -> OnHand:
     Example:
         >>> read_on_hand("12 2x4x16, 200 screws").fasteners
         (('screw', 200),)
+        >>> read_on_hand("1 box 0.22x3, 2 boxes of 100 16d common").fasteners
+        (('structural screw 0.22x3', 50), ('16d common', 200))
     """
-    stock, fasteners = [], []
+    stock: list[Stock] = []
+    fasteners: list[tuple[str, int]] = []
+    boxes: list[str] = []
     for part in filter(None, (piece.strip() for piece in text.split(","))):
+        box = _BOX.fullmatch(part)
+        if box is not None:
+            name = _named(box[3].strip(), part, own)
+            fasteners.append((name, int(box[1]) * int(box[2] or BOX)))
+            boxes += [] if box[2] else [name]
+            continue
         match = _PART.fullmatch(part)
         if match is None:
             raise InputError.of("--on-hand", part, EXPECTED)  # noqa: EM101
@@ -147,7 +187,7 @@ def read_on_hand(text: str, own: tuple[Fastener, ...] = ()) -> OnHand:
             fasteners.append((_named(what, part, own), count))
     if not stock and not fasteners:
         raise InputError.of("--on-hand", text or "nothing", EXPECTED)  # noqa: EM101
-    return OnHand(tuple(stock), tuple(fasteners))
+    return OnHand(tuple(stock), tuple(fasteners), tuple(boxes))
 
 
 def _size(text: str, part: str) -> str:
@@ -162,7 +202,7 @@ def _size(text: str, part: str) -> str:
 def _named(what: str, part: str, own: tuple[Fastener, ...]) -> str:
     if what.lower().rstrip("s") in _CALLED:
         return what.lower().rstrip("s")
-    for name in (what, what.rstrip("s")):
+    for name in (what, what.rstrip("s"), f"structural screw {what}"):
         with suppress(MissingDataError):
             fastener(name, own)
             return name

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from concurrent.futures import Executor
 from datetime import datetime, timedelta
-from pathlib import Path
 from typing import TypedDict
 
 from attrs import field, frozen
@@ -15,13 +12,12 @@ from bracing.chain.links import Direction
 from bracing.check import AssumedJson, CheckResult, check
 from bracing.choosing import Budget, over, whole_down, whole_up
 from bracing.codes.gusts import construction_period_factor, equivalent_gust_of_design, people_may_stay
-from bracing.errors import Fault, FaultJson, InputError
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.lift.hung import weigh_lightly
 from bracing.lift.line import lift_gust
 from bracing.lift.plan import body_of
-from bracing.results import HeaderJson, header, header_of_several, verdict_rank, without_braces, worst_first
+from bracing.results import HeaderJson, header
 from bracing.said import Said, Verdict
 from bracing.stages.take_down import Kept
 from bracing.storm.clock import Clock, refuse
@@ -37,7 +33,7 @@ from bracing.storm.ladder import (
     worst_hour,
 )
 from bracing.units import Mph, Second
-from bracing.work.parts import Part, Parts
+from bracing.work.parts import Part
 
 StandingJson = TypedDict("StandingJson", {
     "stands_s": float, "until": str, "nights": int, "weekends": int, "factor": float, "design_speed_mph": float | None,
@@ -476,100 +472,3 @@ def storm(
         return result
     down = lay_down(job, ahead, out_by=result.out_by, now=clock.now, lead=span)
     return StormResult(job, ahead, clock, span, checked, hours, worst, found, down, standing)
-
-
-# -- every wall of a job against one forecast --------------------------------------------------------------
-
-
-_StormJobKeys = TypedDict("_StormJobKeys", {
-    "verdict": Verdict, "no_braces_on_file": list[str], "walls": list[StormJson], "truck": dict[Part, int],
-    "errors": list[FaultJson], "left_out": list[FaultJson],
-})  # fmt: skip
-
-
-class StormJobJson(HeaderJson, _StormJobKeys):
-    """What `JobStorm` gives."""
-
-
-@frozen(eq=False)
-class JobStorm:
-    """The walls of a job.
-
-    Attributes:
-        results: one a wall, worst first.
-        faults: what could not be read; those walls have no answer.
-        left_out: what else stands in the folder, and was not asked.
-    """
-
-    results: tuple[StormResult, ...] = field(repr=False)
-    faults: tuple[Fault, ...]
-    left_out: tuple[Fault, ...] = ()
-
-    @property
-    def parts(self) -> Parts:
-        """What the work on all walls takes together."""
-        return sum((r.ladder.parts for r in self.results if r.ladder is not None), Parts())
-
-    @property
-    def verdict(self) -> Verdict:
-        """The worst verdict of all; not up where no wall is."""
-        return min((result.verdict for result in self.results), key=verdict_rank, default=Verdict.ENGINEER)
-
-    @property
-    def without_braces(self) -> tuple[str, ...]:
-        """Names of the walls that are up without a brace on file."""
-        return tuple(r.job.wall.name for r in self.results if without_braces(r.job))
-
-    def to_dict(self) -> StormJobJson:
-        """Give the job as JSON."""
-        return {
-            **header_of_several((result.job.sha256 for result in self.results), "storm-job"),
-            "verdict": self.verdict,
-            "no_braces_on_file": list(self.without_braces),
-            "walls": [result.to_dict() for result in self.results],
-            "truck": self.parts,
-            "errors": [fault.to_dict() for fault in self.faults],
-            "left_out": [fault.to_dict() for fault in self.left_out],
-        }
-
-
-def storm_folder(
-    files: Iterable[Path],
-    answer: Callable[[Job], StormResult],
-    read: Callable[[Path], Job],
-    *,
-    executor: Executor | None = None,
-    left_out: tuple[Fault, ...] = (),
-) -> JobStorm:
-    """Hold one forecast against every wall of a job.
-
-    Args:
-        files: the wall files.
-        answer: gives the answer of one wall.
-        read: reads one file.
-        executor: spreads the walls over its workers; None does them one after another.
-        left_out: what else stands in the folder, and is not asked.
-    """
-    jobs: list[Job] = []
-    faults: list[Fault] = []
-    for path in files:
-        try:
-            jobs.append(read(path))
-        except InputError as error:
-            faults += error.faults
-    results = []
-    spread = map if executor is None else executor.map
-    for found in spread(_tried, [answer] * len(jobs), jobs):
-        if isinstance(found, StormResult):
-            results.append(found)
-        else:
-            faults += found
-    results = worst_first(results, lambda r: (r.job, r.verdict, r.margin))
-    return JobStorm(tuple(results), tuple(faults), left_out)
-
-
-def _tried(answer: Callable[[Job], StormResult], job: Job) -> StormResult | list[Fault]:
-    try:
-        return answer(job)
-    except InputError as error:
-        return list(error.faults)

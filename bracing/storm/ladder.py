@@ -298,7 +298,7 @@ class RemedyStep(Limited):
     """One step of the work: remedies done together, or a brace put up.
 
     Attributes:
-        kind: kinds of work in it; more than one where the first alone would lower the limit.
+        kind: kinds of work in it; more than one where the first alone would not raise the limit gust, as it is printed.
         changes: what is changed at braces that are up and along the wall.
         added: braces put up.
         job: the job after it.
@@ -564,7 +564,7 @@ def _plan_of_ends(planned: list[tuple[str, _Plan]]) -> tuple[str, _Plan] | None:
 
 
 def _steps(start: Job, plan: _Plan, hour: WorstHour) -> tuple[RemedyStep, ...]:
-    """Put a plan in the crew's order; work that alone would lower the limit is done with the next."""
+    """Put a plan in the crew's order; work that alone gains nothing, or lowers the limit, is done with the next."""
     kinds = [k for k in order() if any(c.kind == k for c in plan.changes)]
     planned: list[tuple[str, _Plan]] = [
         (k, _Plan(tuple(c for c in plan.changes if c.kind == k), ())) for k in kinds
@@ -585,8 +585,8 @@ def _steps(start: Job, plan: _Plan, hour: WorstHour) -> tuple[RemedyStep, ...]:
             then = each.job(then)
         after = hour.limits(then)
         covered = hour.covers(then)
-        if after.limit < limit - SAME and not covered and k < len(planned) - 1:
-            fallen = fall(hour.model(job), hour.model(then))
+        if whole_down(after.limit) <= whole_down(limit) and not covered and k < len(planned) - 1:
+            fallen = fall(hour.model(job), hour.model(then)) if after.limit < limit - SAME else None
             falls += [fallen.said] if fallen is not None else []
             continue
         done = _Plan(

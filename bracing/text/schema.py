@@ -45,7 +45,8 @@ from bracing.said import Said, Verdict
 from bracing.stages.stages import StagesJson
 from bracing.stages.take_down import AskedJson, KeptJson
 from bracing.stages.walk import BuiltJson
-from bracing.storm.answer import StormJobJson, StormJson
+from bracing.storm.answer import StormJson
+from bracing.storm.folder import StormJobJson
 from bracing.text.frame import FrameJson
 from bracing.text.hand_check import HandCheckJson
 from bracing.text.trace import TraceJson

@@ -8,8 +8,10 @@ from functools import partial
 from bracing.choosing import whole_up
 from bracing.job.job import NO_BRACES
 from bracing.results import CAUTIONS
-from bracing.said import Verdict
-from bracing.storm.answer import HourAnswer, JobStorm, Standing, StormResult
+from bracing.said import Kind, Quantity, Said, Verdict
+from bracing.storm.answer import HourAnswer, Standing, StormResult
+from bracing.storm.first import First, Left, LeftBecause, last_limits
+from bracing.storm.folder import JobStorm
 from bracing.storm.ladder import Ladder
 from bracing.text.check import (
     clear_out_words,
@@ -157,6 +159,119 @@ def _job_row(result: StormResult, page: Page) -> list[str]:
         page.gust(result.check.limit or 0.0),
         "-" if after is None else page.gust(after),
     ]  # fmt: skip
+
+
+# -- what first ------------------------------------------------------------------------------------------
+
+
+def first_page(job: JobStorm, first: First, page: Page) -> str:
+    """Write what to do first: the walls in order, those that are not done, and what to take.
+
+    Args:
+        job: the walls against the forecast.
+        first: what to do first.
+        page: how it is written.
+    """
+    clock, count = first.clock, len(first.turns) + len(first.left)
+    highest = max((result.worst.gust for result in job.results), default=0.0)
+    until = (
+        Said("first-no-end") if first.until is None else Said("first-until", until=clock.text(first.until))
+    )
+    lines = page.para(page.said(Said("first-head", people=first.people, until=until)))
+    lines += page.para(page.said(Said(
+        "first-most" if first.proved else "first-best-found", done=len(first.turns), count=count, minutes=first.minutes,
+        gust=Quantity(highest, Kind.ASKED),
+    )))  # fmt: skip
+    read = next((result.forecast.understood for result in job.results), None)
+    lines += [] if read is None else page.para(page.said(read))
+    out_now = [result.job.wall.name for result in job.results if result.job.wall.up and result.out_now]
+    lines += page.para(page.said(Said("first-out-now", walls=tuple(out_now)))) if out_now else []
+    gap = next((_gap(result) for result in job.results if result.covered_from), "")
+    lines += page.para(f"NOT COVERED: {gap}. Ask for the wind of that time too.") if gap else []
+    if first.turns:
+        rows = [
+            [
+                str(k + 1), turn.result.job.wall.name, clock.text(turn.start), clock.text(turn.done), str(turn.minutes),
+                page.gust(turn.result.check.limit or 0.0), page.gust(last_limits(turn.result).limit),
+            ]
+            for k, turn in enumerate(first.turns)
+        ]  # fmt: skip
+        lines += page.table(("", "wall", "from", "done by", "min", "limit", "then"), rows, align="rlllrrr")
+        for k, turn in enumerate(first.turns):
+            if turn.result.ladder is not None:
+                work = f"{k + 1}. {turn.result.job.wall.name}: {'; '.join(_kinds(turn.result.ladder, page))}."
+                lines += page.para(work, hang=3)
+    for left in first.left:
+        lines += page.para(
+            f"{left.result.job.wall.name}: {page.said(_why_left(left))}. {_instead(left, page)}", hang=2
+        )
+    if first.out_by is not None:
+        lines += page.para(page.said(Said("first-all-out", when=clock.text(first.out_by))))
+    lines += page.para(page.said(Said("first-within", walls=first.within))) if first.within else []
+    if first.parts:
+        lines += [*page.para(page.said(Said("first-take"))), *_parts(first.parts, page)]
+    lines += (
+        page.para(page.said(Said("first-not-counted", what=first.not_counted))) if first.not_counted else []
+    )
+    lines += page.para(page.said(Said("first-assumed", what=first.assumed))) if first.assumed else []
+    lines += [line for fault in job.faults for line in page.para(f"NOT READ: {fault}")]
+    return "\n".join([*lines, *page.cautions()])
+
+
+def first_short(job: JobStorm, first: First, page: Page) -> str:
+    """Write what to do first for a text message: a line a wall.
+
+    Args:
+        job: the walls against the forecast.
+        first: what to do first.
+        page: how it is written.
+    """
+    clock = first.clock
+    until = (
+        Said("first-no-end") if first.until is None else Said("first-until", until=clock.text(first.until))
+    )
+    lines = [page.said(Said("first-head", people=first.people, until=until))]
+    for k, turn in enumerate(first.turns):
+        kinds = "" if turn.result.ladder is None else "; ".join(_kinds(turn.result.ladder, page))
+        lines.append(f"{k + 1}. {turn.result.job.wall.name} by {clock.text(turn.done)}: {kinds}")
+    for left in first.left:
+        out = left.result.out_by
+        when = (
+            Said("first-now") if out is None or out <= clock.now else Said("first-by", when=clock.text(out))
+        )
+        lines.append(f"{left.result.job.wall.name}: {page.said(_why_left(left))}; OUT {page.said(when)}")
+    if first.out_by is not None:
+        lines.append(page.said(Said("first-all-out", when=clock.text(first.out_by))))
+    lines += [f"NOT READ: {fault}" for fault in job.faults]
+    return "\n".join([*lines, page.said(CAUTIONS[-1])])
+
+
+def _why_left(left: Left) -> Said:
+    """Why a wall is not done."""
+    minutes = left.minutes or 0
+    if left.why == LeftBecause.TIME:
+        return Said("first-no-time", minutes=minutes)
+    if left.why == LeftBecause.ON_HAND:
+        return Said("first-not-on-hand", lacks=left.lacks)
+    if left.why == LeftBecause.OUT_NOW:
+        return Said("first-needs-a-machine")
+    if left.why == LeftBecause.ENGINEER:
+        return Said("first-engineer")
+    ladder = left.result.ladder
+    return Said("first-nothing-covers", why="" if ladder is None else ladder.why_not)
+
+
+def _instead(left: Left, page: Page) -> str:
+    """What is left to do about a wall that is not done."""
+    clock, out, down = left.result.clock, left.result.out_by, left.lay_down
+    when = Said("first-now") if out is None or out <= clock.now else Said("first-by", when=clock.text(out))
+    zone = Quantity(left.zone, Kind.FEET_UP)
+    if down is not None and down.before is not None:
+        limit = Quantity(down.limit, Kind.GUST)
+        return page.said(
+            Said("first-lay-down", when=when, zone=zone, before=clock.text(down.before), limit=limit)
+        )
+    return page.said(Said("first-stay-out", when=when, zone=zone))
 
 
 # -- parts -----------------------------------------------------------------------------------------------

@@ -19,8 +19,9 @@ from bracing.layout.spots import Spot, find_spot
 from bracing.reading.jobs import job_from_text, read_job
 from bracing.reading.source import wall_folder
 from bracing.reading.writing import write_ladder
-from bracing.storm.answer import storm, storm_folder
+from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
+from bracing.storm.folder import storm_folder
 from bracing.storm.forecast import Forecast, Hour
 from bracing.storm.ladder import Ladder, add_brace
 from bracing.text.quantities import in_words
