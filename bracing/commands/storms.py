@@ -98,7 +98,7 @@ def storm(
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
-    """Hold a forecast against a wall, or a folder of walls: when to be out, what to add, and which wall first."""
+    """Hold a forecast against a wall, or a folder of walls: when to be out, and what to add."""
     from bracing.storm.clock import refuse
 
     clock = clock_of(now, zone)

@@ -178,10 +178,13 @@ def first_page(job: JobStorm, first: First, page: Page) -> str:
         Said("first-no-end") if first.until is None else Said("first-until", until=clock.text(first.until))
     )
     lines = page.para(page.said(Said("first-head", people=first.people, until=until)))
-    lines += page.para(page.said(Said(
-        "first-most" if first.proved else "first-best-found", done=len(first.turns), count=count, minutes=first.minutes,
-        gust=Quantity(highest, Kind.ASKED),
-    )))  # fmt: skip
+    most = Quantity(highest, Kind.ASKED)
+    told = (
+        Said("first-most", done=len(first.turns), count=count, minutes=first.minutes, gust=most)
+        if first.proved
+        else Said("first-best-found", done=len(first.turns), count=count, minutes=first.minutes, gust=most)
+    )
+    lines += page.para(page.said(told))
     read = next((result.forecast.understood for result in job.results), None)
     lines += [] if read is None else page.para(page.said(read))
     out_now = [result.job.wall.name for result in job.results if result.job.wall.up and result.out_now]
