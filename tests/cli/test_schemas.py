@@ -125,6 +125,18 @@ def test_a_job_of_walls_in_a_storm(capsys, short):
     assert answer["walls"]
 
 
+def test_what_to_do_first(capsys, short):
+    """With walls to do, walls left, and things nobody counted: the same shape."""
+    crew = ("--people", 2, "--hours", 3, "--on-hand", "1 box 0.22x3")
+    braced = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
+    (short.parent / "kitchen.toml").write_text(braced, encoding="utf-8")
+    answer = run(capsys, "storm", short.parent, "--gust", 45, *NIGHT, *crew, "--json").json
+    assert held(answer) == "storm-job"
+    assert answer["first"]["first"]
+    assert answer["first"]["left"]
+    assert answer["first"]["not_counted"]
+
+
 def test_a_forecast(capsys, short, tmp_path):
     forecast = {
         "time_zone": "America/Chicago", "unit": "mph",
