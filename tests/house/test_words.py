@@ -1,6 +1,7 @@
 """Words no output may use, and things no file of the project may name."""
 
 import ast
+import csv
 import hashlib
 import lzma
 import re
@@ -247,3 +248,33 @@ def test_the_rule_sees_a_place_outside_the_project(monkeypatch, place, text):
 def test_the_rule_sees_where_a_change_was_asked_for():
     assert out_of_place("Issue 7: cut it")
     assert not out_of_place("Issues of lumber")
+
+
+# -- nothing is copied sentence by sentence --------------------------------------------------------------
+
+QUOTED = re.compile(r'"{1,2}((?:[^\s",;]+ ){4,}[^\s",;]+)"{1,2}')
+
+
+def quotations(text):
+    """What of a note stands in quotation marks and is five words long or longer."""
+    return [
+        words
+        for line in csv.reader(text.splitlines())
+        for words in (QUOTED.findall(line[-1]) if line else ())
+    ]
+
+
+def test_notes_beside_published_values_are_in_our_own_words():
+    folder = ROOT / "tests" / "published"
+    faults = {
+        path.name: found
+        for path in sorted(folder.glob("*.csv"))
+        if (found := quotations(path.read_text(encoding="utf-8")))
+    }
+    assert faults == {}
+
+
+def test_the_rule_sees_a_sentence_that_is_quoted():
+    row = 'a,b,"seen in print (""it is to be no more than that"")"'
+    assert quotations(row) == ["it is to be no more than that"]
+    assert quotations('a,b,"as ""end nails"" there"') == []
