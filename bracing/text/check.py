@@ -67,7 +67,7 @@ TOO_SLENDER = ", without an anchored tie row"
 FEWEST_ASSUMED = 2
 FEWEST_BRACES = 12  # of more the first so many are in the table
 # The order in which parts of the screen are left out for want of room: the highest first.
-FOOT_RANK, MIND_RANK, WEIGHT_RANK, ASSUMED_RANK, STATEMENT_RANK = 70, 10, 60, 40, 5
+FOOT_RANK, MIND_RANK, WEIGHT_RANK, ASSUMED_RANK, STATEMENT_RANK = 70, 3, 60, 40, 10
 OLDER = "Feet, joints, ties and plate count for less since, so it may have been more: see the changelog."
 OLDER_WORD = "into-joist-is-foot-on"  # said with how far the wall went
 NOTHING = "counts for nothing"

@@ -31,7 +31,7 @@ from bracing.work.words import joint_words
 
 FEWEST_STUDS = 6
 # The order in which parts of the screen are left out for want of room: the highest first.
-STATEMENT_RANK, PROOF_RANK, MIND_RANK = 60, 50, 10
+STATEMENT_RANK, PROOF_RANK = 60, 50
 BRACES_SHOWN = 8  # of the nearest layout
 CHANGES_SHOWN = 6
 
@@ -81,7 +81,7 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
         Part(lists),
         Part(page.para(_proof(result, page)), PROOF_RANK, "the proof"),
         *assumed_parts(evolve(result.result, effects=True).assumed, page, paths=page.whole),
-        *(Part(page.minds([said]), MIND_RANK, "to mind") for said in result.result.warnings),
+        Part(page.minds(result.result.warnings)),
     ]
     asked = [*_others(result, page), *(_why(result, page) if shown.why else [])]
     asked += _links(result, page) if shown.links else []
