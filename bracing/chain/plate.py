@@ -453,8 +453,21 @@ def plate_shear(
         link=LinkId.PLATE_SHEAR, directions=directions, marks=(None,) * len(feet), places=feet, unit="lb",
         capacity=made.all(), made=made, demand=forces.responses.base, rows=forces.rows(),
         source=materials.basis.clauses.across, known=wall.plate.lateral_known,
-        why=(_apart(wall.plate.name, plate.spacing, wall.plate.lateral),) * len(feet),
+        why=tuple(
+            _on_piece(wall.plate, plate.spacing, long, per) for long, per in zip(lengths, per_inch, strict=True)
+        ),
     )  # fmt: skip
+
+
+def _on_piece(one: PlateSet, spacing: Inch, long: Inch, per_inch: float) -> Said:
+    """What fastens the piece of plate a foot stands on: one every so far; on a short one so many, or none."""
+    if per_inch == 1.0 / spacing:
+        return _apart(one.name, spacing, one.lateral)
+    piece, count = Quantity(long, Kind.TAPE), round(per_inch * long)
+    if not count:
+        return Said("none-on-a-piece", what=one.name, apart=Quantity(spacing, Kind.INCHES), piece=piece)
+    each = Quantity(one.lateral, Kind.EACH)
+    return Said("so-many-on-a-piece", what=one.name, count=count, piece=piece, each=each)
 
 
 def _apart(what: str, spacing: Inch, each: Pound) -> Said:

@@ -206,6 +206,8 @@ WORDS: dict[str, str] = {
     "both-plies": "both plies, splices declared",
     "one-ply": "one ply; splices not declared",
     "apart-each": "{what} at {apart}, {each} each",
+    "so-many-on-a-piece": "{count} x {what} on a piece of plate {piece} long, {each} each",
+    "none-on-a-piece": "none counted of {what} at {apart} on a piece of plate {piece} long",
     "apart-out": "{what} at {apart}, drawn out",
     "so-many-each": "{so_many}, {each} each",
     "rows-in-the-plate": "{rows: or }",

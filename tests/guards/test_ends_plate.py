@@ -267,6 +267,14 @@ header_fastener = "16d common"
     )
     assert one > four
     assert none is None  # no number: nothing fastens that piece
+    for each, words in (
+        (text, "1 x 16d common on a piece of plate 1'-8\" long"),
+        (told, "4 x 16d common on a piece of plate 1'-8\" long"),
+        (told.replace("in_short_pieces = 4", "in_short_pieces = 0"), "none counted of 16d common at 16 in"),
+    ):
+        sliding = [row for row in checked(each, "--gust", 30)["links"] if row["link"] == "plate shear"]
+        assert any(words in row["why"] for row in sliding if row["x_ft"] < 20.0 / 12.0)
+        assert all("16d common at 16 in, " in row["why"] for row in sliding if row["x_ft"] > 57.0 / 12.0)
 
 
 # -- on every screen -------------------------------------------------------------------------------------
