@@ -309,7 +309,7 @@ def wind_sums(model: Model, asked: At | None, gust: Mph) -> tuple[float, ...]:
     wind, area = cases.pressures, outline_properties(job.wall.top).area / INCHES_PER_FOOT**2
     q = wind.at(gust)
     even = force_on(net_pressure(q, wind.mean), area)
-    weight = Known(take_off(job.wall).weight, "weight of the wall", "")
+    weight = Known(take_off(job.wall).weight, "weight of the wall, no stud doubled", "")
     found = [level_load(even, sideways(job.site.lean, weight))]
     for field in cases.fields:
         if asked is None or (field.case, field.gap) != (asked.case, asked.gap) or field.case == "A":
