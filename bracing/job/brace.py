@@ -93,14 +93,14 @@ class Cleat:
     """
 
     size: str = declared(
-        "size", "nominal size", default="2x4", low=Low("the least usual cleat", "2x6"), look=Look.CLEATS
+        "size", "nominal size", default="2x4", low=Low("the usual cleat", "2x4"), look=Look.CLEATS
     )
     lie: str = declared(
         "word",
         "flat | edge",
         default="flat",
         one_of=("flat", "edge"),
-        low=Low("the weaker way; on edge must be said", "edge"),
+        low=Low("the usual way; on edge must be said", "flat"),
         look=Look.CLEATS,
     )
     sides: int = declared(
