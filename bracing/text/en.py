@@ -8,32 +8,25 @@ from __future__ import annotations
 
 WORDS: dict[str, str] = {
     # What every answer ends with.
-    "no-stamped-design": (
-        "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern."
-    ),
+    "no-stamped-design":
+        "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern.",
     "what-is-covered": (
         "Covers wind across this wall as drawn. Leaves out racking, trusses, stacked loads, impact and the floor below."
     ),
-    "void-if-anything-differs": (
+    "void-if-anything-differs":
         "Void if anything differs. Wind at the wall can exceed the forecast; thunderstorm gusts can exceed every "
-        "number."
-    ),
-    "never-shelter": (
-        "Clear both sides and the house before the clear-out gust. Never shelter beside the wall."
-    ),
-    "cautions-short": (
+        "number.",
+    "never-shelter": "Clear both sides and the house before the clear-out gust. Never shelter beside the wall.",
+    "cautions-short":
         "Void if anything differs; not a stamped design; gusts can exceed forecasts. Clear both sides and the house. "
-        "Never shelter beside the wall. (--cautions)"
-    ),
+        "Never shelter beside the wall. (--cautions)",
     "not-shown": "Not shown: {what:, } (--all).",
     "not-shown-count": "{count} more: --all.",
-    "at-the-limit": (
+    "at-the-limit":
         "At this gust the weakest counted link reaches its allowable value. It is not the gust that takes the wall "
-        "down; one missed or split joint can go below it."
-    ),
-    "addition-lowers": (
-        "alone it takes the limit gust from {before} to {after}: it {cause}; {link} {where} gives first then"
-    ),
+        "down; one missed or split joint can go below it.",
+    "addition-lowers":
+        "alone it takes the limit gust from {before} to {after}: it {cause}; {link} {where} gives first then",
     "draws-load": "is stiffer and draws load",
     "adds-lean-or-gap": "adds weight that leans, or a gap its nails must cross",
     "adds-sail": "adds area to the wind",
@@ -51,10 +44,9 @@ WORDS: dict[str, str] = {
     "beyond-brace-length": "{mark} is {length} long; braces count up to {most}",
     "beyond-head": "{mark} meets its stud under half its height; the plate is kicked the other way",
     "engineer-has-to-plan": "{why}; an engineer has to plan it",
-    "on-hand-lacks": (
+    "on-hand-lacks":
         "what is on hand does not reach for any layout that stands. What is not named is not there; the smallest "
-        "takes besides: {lacks}"
-    ),
+        "takes besides: {lacks}",
     "sticks-of": "more or longer {size}",
     "sticks-of-tie-rows": "{size} for tie rows",
     "more-than-so-many": "more than {count} of {what}",
@@ -67,30 +59,21 @@ WORDS: dict[str, str] = {
     "flat-brace": "{mark} is flat, {angle} degrees: long, and it buckles sooner",
     "low-head": "{mark} meets its stud below two thirds of its height: more force in it",
     "header-carries": "{apart} between {first} and {second}: header carries it",
-    "no-brace-at-the-edge": (
-        "an opening {width} wide takes a brace within {most} of each edge; at {edge} from LEFT there is none"
-    ),
+    "no-brace-at-the-edge":
+        "an opening {width} wide takes a brace within {most} of each edge; at {edge} from LEFT there is none",
     "braces-far-apart": "braces at {first} and {second} are over {most} apart",
     "free-end-at-left": "the first brace from LEFT is {distance} in from a free end, over {most}",
     "free-end-at-right": "the first brace from the right is {distance} in from a free end, over {most}",
-    "feet-on-the-ground": (
-        "feet on the ground: no soil table is this soil; prove a stake or a weight by a pull test"
-    ),
+    "feet-on-the-ground": "feet on the ground: no soil table is this soil; prove a stake or a weight by a pull test",
     "feet-on-a-slab": "anchors in a slab count as typed in: prove it, pull one at the slab's age",
-    "into-joist-is-foot-on": (
-        '{was} is read as foot_on: true as foot_on = "joist", false as "deck"; write foot_on in its place'
-    ),
-    "feet-on-i-joists": (
-        "I-joists are not checked under the feet: their maker says what a foot may lift or press"
-    ),
-    "feet-on-trusses": (
-        "floor trusses are not checked under the feet: their maker says what a foot may lift or press"
-    ),
+    "into-joist-is-foot-on":
+        '{was} is read as foot_on: true as foot_on = "joist", false as "deck"; write foot_on in its place',
+    "feet-on-i-joists": "I-joists are not checked under the feet: their maker says what a foot may lift or press",
+    "feet-on-trusses": "floor trusses are not checked under the feet: their maker says what a foot may lift or press",
     "return-at-left": "the return at LEFT counts for nothing yet: end free, whatever is fastened there",
     "return-at-right": "the return at the right counts for nothing yet: end free, whatever is fastened there",
-    "returns-at-both-ends": (
-        "the return at LEFT and at the right counts for nothing yet: end free, whatever is fastened there"
-    ),
+    "returns-at-both-ends":
+        "the return at LEFT and at the right counts for nothing yet: end free, whatever is fastened there",
     # Going up, and the hook.
     "brace-up": "{mark}",
     "tie-row": "1 tie row",
@@ -101,46 +84,34 @@ WORDS: dict[str, str] = {
     "fastened": "fastened",
     "braces-fully-fastened": "{marks} fully {fastened} at head, cleat and floor",
     "hook-stays-bare": "The hook stays on: no brace is up, for any gust of the day ({day}).",
-    "hook-stays": (
-        "The hook stays on, for a gust of the day of {day}: with all of it on the clear-out gust is {full}."
-    ),
-    "hook-off": (
-        "Hook stays on until {mark} is fully {fastened}, for gusts to {day} (clear-out then {then})."
-    ),
-    "hook-off-tie": (
+    "hook-stays": "The hook stays on, for a gust of the day of {day}: with all of it on the clear-out gust is {full}.",
+    "hook-off": "Hook stays on until {mark} is fully {fastened}, for gusts to {day} (clear-out then {then}).",
+    "hook-off-tie":
         "Hook stays on until {mark} is fully {fastened} and 1 tie row is on, fastened at every brace and run to a "
-        "diagonal at both ends, for gusts to {day} (clear-out then {then})."
-    ),
-    "hook-off-ties": (
+        "diagonal at both ends, for gusts to {day} (clear-out then {then}).",
+    "hook-off-ties":
         "Hook stays on until {mark} is fully {fastened} and {ties} tie rows are on, fastened at every brace and run to "
-        "a diagonal at both ends, for gusts to {day} (clear-out then {then})."
-    ),
+        "a diagonal at both ends, for gusts to {day} (clear-out then {then}).",
     # What stands before every number.
-    "not-up": (
+    "not-up":
         "NOT UP: the file says {state}. It is told neither within nor over, and nobody is told to clear out for it. "
-        'Write state = "standing" under [wall] the moment it stands up.'
-    ),
-    "laid-down": (
+        'Write state = "standing" under [wall] the moment it stands up.',
+    "laid-down":
         "NOT UP: the file says {state}. It is told neither within nor over, and nobody is told to clear out for it. "
-        'Write state = "standing" under [wall] the moment it stands again; then walk it.'
-    ),
+        'Write state = "standing" under [wall] the moment it stands again; then walk it.',
     "no-brace-keeps": "NO BRACES ON FILE: there is no [[brace]] in it. No brace keeps this wall up.",
-    "no-brace-would-keep": (
-        "NO BRACES ON FILE: there is no [[brace]] in it. No brace would keep this wall up."
-    ),
+    "no-brace-would-keep": "NO BRACES ON FILE: there is no [[brace]] in it. No brace would keep this wall up.",
     "a-plan": "What follows is a PLAN laid out for {plan}, not what is up.",
     "for-a-gust": "a gust of {gust}",
     # Taking down.
     "as-a-sentence": "{said}.",
     "returns-count-for-nothing": "Returns count for nothing yet: end free",
     "partition-counts-for-nothing": "A partition counts for nothing",
-    "partition-on-its-line": (
-        "A partition counts for nothing. On its line: {marks}; put a new brace in before the old one comes out"
-    ),
-    "deck-not-stated": (
+    "partition-on-its-line":
+        "A partition counts for nothing. On its line: {marks}; put a new brace in before the old one comes out",
+    "deck-not-stated":
         "A deck counts for nothing until its level load is stated (--deck-takes). What stays is for whoever answers "
-        "for the frame; published practice: not before framing and sheathing are done"
-    ),
+        "for the frame; published practice: not before framing and sheathing are done",
     "deck-alone": "The deck's stated {load} alone reaches its limit at {limit}",
     "no-event": "no event is ticked: nothing has taken over from it (--done)",
     "nothing-took-over": "{ticked}: nothing that counts has taken over from it. {notes:. }",
@@ -174,17 +145,14 @@ WORDS: dict[str, str] = {
     "deck-only": "{so_many}, in the deck panel only",
     "in-shear": "{where}, in shear",
     "worth-nothing": "{where}, worth nothing: {since:; }",
-    "drawn-and-in-shear": (
-        "{where}, drawn out and in shear; the cleat bends, so that the worst is pulled {times} x its share"
-    ),
+    "drawn-and-in-shear":
+        "{where}, drawn out and in shear; the cleat bends, so that the worst is pulled {times} x its share",
     "drawn-evenly-and-in-shear": "{where}, drawn out and in shear",
-    "drawn-in-shear-and-rolled": (
-        "{where}, drawn out and in shear; the cleat rolls, so that the worst is pulled {times} x its share"
-    ),
+    "drawn-in-shear-and-rolled":
+        "{where}, drawn out and in shear; the cleat rolls, so that the worst is pulled {times} x its share",
     "stake-or-friction": "the stake's side bearing, or the dead weight's friction, the greater of the two",
-    "dead-weight-alone": (
-        "a stake counts for nothing upward: only the dead weight does, by friction and with its share of 1.5"
-    ),
+    "dead-weight-alone":
+        "a stake counts for nothing upward: only the dead weight does, by friction and with its share of 1.5",
     "a-limp-cleat": "{size} {lie}, bent between brace and floor fasteners",
     "panel-nailed": "the deck panel's own nails, {what} at {apart}, {each} each out of the joist",
     "one-joist": "one {size}, {span} span, the foot at mid-span",
@@ -270,24 +238,16 @@ WORDS: dict[str, str] = {
     "no-foot-anywhere": "no foot can stand anywhere: {reasons:; }",
     "nothing-anywhere": "{reasons:; }",
     "gives-nothing": "no brace gives the wall anything, by {link} ({why})",
-    "no-anchor-declared": (
-        "an anchor in the slab counts for nothing until a report or a pull test says what one gives"
-    ),
+    "no-anchor-declared": "an anchor in the slab counts for nothing until a report or a pull test says what one gives",
     "no-stock-long-enough": "no stock on hand is long enough",
-    "studs-bend-anyhow": (
-        "studs bend past their allowable value between any braces at {gust}; ask an engineer"
-    ),
-    "stock-too-weak": (
+    "studs-bend-anyhow": "studs bend past their allowable value between any braces at {gust}; ask an engineer",
+    "stock-too-weak":
         "the strongest brace of the stock on hand balances {share} of the wind's moment at {gust}; its weakest link is "
-        "{link} ({why})"
-    ),
-    "no-spots-at-the-edges": (
+        "{link} ({why})",
+    "no-spots-at-the-edges":
         "the spots left keep no brace within {from_end} of a free end, or none within {beside} of both edges of each "
-        "opening of 9 ft and more"
-    ),
-    "spots-too-far-apart": (
-        "the spots left keep no brace within {from_end} of a free end and none over {apart} apart"
-    ),
+        "opening of 9 ft and more",
+    "spots-too-far-apart": "the spots left keep no brace within {from_end} of a free end and none over {apart} apart",
     # What a layout needs beside its braces.
     "chosen-studs": "studs {parts}",
     "chosen-bottom-plate": "bottom plate {parts}",
@@ -297,10 +257,9 @@ WORDS: dict[str, str] = {
     "chosen-joists-under-the-feet": "joists under the feet {parts}",
     "chosen-brace-stock": "brace stock {parts}",
     "chosen-tie-rows": "tie rows {parts}",
-    "ties-and-diagonals": (
+    "ties-and-diagonals":
         "tie rows {size} across every brace {where}; from both ends of each row a {size} diagonal, about {long} long, "
-        "down to the floor in the plane of the braces"
-    ),
+        "down to the floor in the plane of the braces",
     "half-way-along": "half-way along it",
     "at-equal-parts": "parting it in {count} equal lengths",
     "at-every-brace": "{value} at every brace",
@@ -324,35 +283,28 @@ WORDS: dict[str, str] = {
     "on-the-studs-side": "{value} on the stud's side",
     "so-long": "{value} long",
     "lying": "lying {value}",
-    "foot-between": (
+    "foot-between":
         "feet: before the lift fix both cleats on edge from their tops, a brace scrap between; wall up, brace in, "
-        "plumb, fasten from both outer faces"
-    ),
-    "foot-two-flat": (
+        "plumb, fasten from both outer faces",
+    "foot-two-flat":
         "feet: before the lift fix one flat cleat; wall up, set the brace against it, plumb, fasten through the brace; "
-        "then the other cleat, drawn tight against it, the same"
-    ),
-    "foot-one-flat": (
-        "feet: before the lift fix the flat cleat; wall up, set the brace against it, plumb, fasten through the brace"
-    ),
-    "a-row-across": (
+        "then the other cleat, drawn tight against it, the same",
+    "foot-one-flat":
+        "feet: before the lift fix the flat cleat; wall up, set the brace against it, plumb, fasten through the brace",
+    "a-row-across":
         "a {size} {kind} on edge, {up} up, in one length or spliced, fastened to every stud it crosses for {load} "
-        "toward it and away from it"
-    ),
+        "toward it and away from it",
     "cleats-bored-for": "fasteners from brace to cleat bored for, or they split the wood",
     "heads-bored-for": "head fasteners bored for, or they split the wood",
-    "cleats-over-wood": (
-        "every cleat over joists or solid blocks, its fasteners into them: declare which way the joists run"
-    ),
-    "blocks-at-each-foot": (
+    "cleats-over-wood":
+        "every cleat over joists or solid blocks, its fasteners into them: declare which way the joists run",
+    "blocks-at-each-foot":
         "at each foot {count} solid {size} blocks between joists under the cleats that lie over none, {ends} "
-        "through the joists into each end"
-    ),
+        "through the joists into each end",
     "chosen-blocks": "blocks: {parts:, }",
-    "blocks-between-joists": (
+    "blocks-between-joists":
         "at each foot {count} solid {size} blocks between joists under the cleat that lies over none, their ends "
-        "fastened for {load}"
-    ),
+        "fastened for {load}",
     "one-brace": "1 brace",
     "braces": "{count} braces",
     "the-nearest": "the nearest, {many} ({recipe}) at {gust}",
@@ -374,9 +326,8 @@ WORDS: dict[str, str] = {
     "change-bored": "with holes bored for the screws",
     "change-second-cleat": "with a second cleat at each foot",
     "change-cleats-on-edge": "with two 2x6 cleats on edge at each foot, screwed with 8 in screws",
-    "change-cleats-on-edge-on-a-slab": (
-        "with two 2x6 cleats on edge at each foot, 3 ft long, and anchors that go through them"
-    ),
+    "change-cleats-on-edge-on-a-slab":
+        "with two 2x6 cleats on edge at each foot, 3 ft long, and anchors that go through them",
     "change-feet": "with screwed heads lapped on the studs and two screwed 2x6 cleats on edge at each foot",
     "change-head-side-cleat": "with a side cleat at each head",
     "change-lapped-heads": "with heads lapped on the stud's side",
@@ -419,13 +370,10 @@ WORDS: dict[str, str] = {
     "outside-report-head": "outside the conditions of report {report}: pull-through by the equations",
     "end-grain-out": "in end grain: counts for nothing where it is drawn out",
     "held-by-panel": "held by the panel alone, not by framing",
-    "anchors-as-typed": (
-        "anchors in a slab: only the allowables typed in, from a report or a pull test, count"
-    ),
+    "anchors-as-typed": "anchors in a slab: only the allowables typed in, from a report or a pull test, count",
     "stakes-are-no-fasteners": "stakes and dead weights are no fasteners; `bracing check` reckons them",
-    "one-cleat-rolls": (
-        "beside one cleat the brace rolls it: each is pulled {times} times its share; two cleats end that"
-    ),
+    "one-cleat-rolls":
+        "beside one cleat the brace rolls it: each is pulled {times} times its share; two cleats end that",
     "at-each-brace": "at each brace",
     "beside-each-brace": "in the plate beside each brace",
     "in-a-stud-end": "in the end of a stud",
@@ -437,10 +385,9 @@ WORDS: dict[str, str] = {
     "bare-frame": "a bare frame: only end nails, which count zero",
     "sheathing-nails": "{count} sheathing nails on the stud",
     "one-person-for-each": "one person for every {stretch} of wall, low plain walls ({source})",
-    "restrain-first": (
+    "restrain-first":
         "{height} and higher: cleats or straps at the bottom plate before raising by hand; anchor bolts or toe-nails "
-        "alone are not enough ({source})"
-    ),
+        "alone are not enough ({source})",
     "raise-by-machine": "{height} and higher: raise it with a machine, not by hand ({source})",
     "tag-lines-at-plumb": "tag lines at plumb",
     "line-going-slack": "line going slack before {tilt} deg",
@@ -454,17 +401,15 @@ WORDS: dict[str, str] = {
     "weighed-green": "green, 30 % moisture; fresh-sawn lumber can weigh more",
     "weighed-bare": "none; a sheathed wall weighs more: declare its layers",
     "weighed-as-holes": "weighed as holes; if they are sheathed over, add {more}",
-    "weighed-with-braces": (
+    "weighed-with-braces":
         "the braces go up with the wall, folded against it: {more} more to carry, and none of it counted against the "
-        "wind; say --no-braces-on where they do not"
-    ),
+        "wind; say --no-braces-on where they do not",
     "tag-lines-undeclared": "tag lines: all together hold {load} at plumb (--tag-lines)",
     "sling-tag-undeclared": "the tag of a sling: {load} on the worse leg (--sling-tag)",
     "machine-undeclared": "the machine's chart: {load} on its hook, and the rigging (--chart, --distance)",
-    "strongback-at-kink": (
+    "strongback-at-kink":
         "a {size} strongback, one length or spliced, {up} up across the kink of the top: without it the frame folds "
-        "there as it hangs"
-    ),
+        "there as it hangs",
     "not-declared": "not declared: {needed}",
     "gust-over-lift": "gust {gust} over the lift's {limit}: {first}",
     "sling-over-tag": "sling: {load} over its tag {most}",
@@ -491,32 +436,25 @@ WORDS: dict[str, str] = {
     "stop-for-gust": "a gust over {limit} on the meter, or thunder anywhere",
     "stop-for-movement": "the foot moves, a sling slides, the line leans, or anyone calls stop",
     "past-it-runs-on": "past {tilt} deg it runs on to plumb by itself: ease in, tag lines tight",
-    "every-joint-full": (
-        "every joint of those full at head, cleat and floor; the wall after each brace: bracing stages"
-    ),
+    "every-joint-full": "every joint of those full at head, cleat and floor; the wall after each brace: bracing stages",
     "plate-fastened": ("the plate fastened to the floor framing, and the line slack by choice, not by wind"),
     "hook-stays-engineer": ("for an engineer: no number of these braces is worked out, so the hook stays on"),
-    "hook-stays-no-brace": (
-        "no brace is in the file, so the hook stays on: bracing layout says which, and when it comes off"
-    ),
+    "hook-stays-no-brace":
+        "no brace is in the file, so the hook stays on: bracing layout says which, and when it comes off",
     "go-under-gust": "forecast gust for the next two hours under {limit}, no thunderstorms",
     "rigging-looked-over": "rigging tagged and looked over this shift ({source}.251)",
     "first-braces-cut": "first braces cut, heads hung on one fastener, feet marked on the floor",
     "foot-held": "foot held: {by}",
     "foot-not-held": "foot held: nothing declared: NO-GO",
     "one-person-signals": "one person gives signals; everyone has said back what they do",
-    "machine-on-firm-ground": (
-        "machine on firm level ground, back from edges and drops, chart of this attachment in the cab"
-    ),
-    "machine-not-declared": (
-        "machine not declared here: read its chart at the reach, not the plate on the door"
-    ),
+    "machine-on-firm-ground":
+        "machine on firm level ground, back from edges and drops, chart of this attachment in the cab",
+    "machine-not-declared": "machine not declared here: read its chart at the reach, not the plate on the door",
     "no-go": "NO-GO as declared: {count} over, listed at the top",
     # Room of a joint.
     "have-room": "{marks}: {there} {where}, {room} have room, {count} counted",
-    "cleat-over-no-joist": (
-        '{marks}: one cleat of two lies over no joist and needs blocks under it; foot_on = "block" has them checked'
-    ),
+    "cleat-over-no-joist":
+        '{marks}: one cleat of two lies over no joist and needs blocks under it; foot_on = "block" has them checked',
     "cleat-over-none": "{marks}: one cleat of two lies over no joist and needs blocks under it, which are not checked",
     "all-near-the-cut": "{marks}: {there} {where}, so near the level cut that each counts {part}",
     "near-the-cut": "{few}, so near the level cut that each counts {part}",
@@ -552,14 +490,12 @@ WORDS: dict[str, str] = {
     "short-cross-cleat-fasteners": "more into cross cleats",
     "remedy-cross-cleat-fasteners": "{many} through every cross cleat into each of its joists",
     "short-second-cleat": "second cleats",
-    "remedy-second-cleat": (
+    "remedy-second-cleat":
         "a second cleat on the other side of every foot; in both together {cleat} to the brace: {cleats}; {floor} to "
-        "the floor: {floors}"
-    ),
-    "blocks-under-cleats": (
+        "the floor: {floors}",
+    "blocks-under-cleats":
         "{count} solid {size} blocks between the joists, under the cleats that lie over none, {ends} through the "
-        "joists into each end"
-    ),
+        "joists into each end",
     "short-plate-state": "nail plate off",
     "remedy-plate-state": "the bottom plate nailed off for good: {fastener} every {spacing}",
     "short-plate-screws": "plate screws",
@@ -602,20 +538,17 @@ WORDS: dict[str, str] = {
     "strap-of": "{strap}, allowable {load}",
     "so-much-of": "{much} of {what}",
     # A walk: what it asks, what may be answered, and what was found.
-    "walk-begins": (
+    "walk-begins":
         'At each brace: Enter = as planned; else what is there, such as "floor 4", "joist missed" or "missing"; "?" '
-        "lists all that can be said. Every answer is kept as it is given."
-    ),
-    "walk-answers": (
+        "lists all that can be said. Every answer is kept as it is given.",
+    "walk-answers":
         'Enter = as planned. Else what is there: "floor 4" (or head, cleat: how many fasteners), "joist missed", "stud '
         '{stud}", "missing", "split head" (or cleat, floor, stick), "ties 0", "2x4", "head at {head}", "foot at {foot} '
-        'out", "stud not doubled", "no T"; several with commas between. "back" asks the last one again.'
-    ),
+        'out", "stud not doubled", "no T"; several with commas between. "back" asks the last one again.',
     "walk-taken-up": "Taken up again: {answered} of {of} braces were answered before.",
-    "walk-brace": (
+    "walk-brace":
         "{mark}: {size} on the stud at {at}, head at {head}, foot {foot} out; {heads} at the head, {cleats} to the "
-        "cleat, {floors} to the floor{joist}{doubled}{tee}{ties}{missing}"
-    ),
+        "cleat, {floors} to the floor{joist}{doubled}{tee}{ties}{missing}",
     "walk-joist": ", into a joist",
     "walk-block": ", into blocks between joists",
     "walk-cross-cleats": ", on cross cleats",
@@ -623,15 +556,12 @@ WORDS: dict[str, str] = {
     "walk-ties": ", ties {ties}",
     "walk-missing": '. MISSING at the last walk; Enter = still missing, "there" = as planned',
     "walk-tee": ", a second stick nailed on as a T",
-    "walk-extra": (
-        "A brace that is up and not named here? Enter = none; else such as "
-        '"{stud}, head {head}, back {foot}, 2x6, 4/4/5"'
-    ),
-    "walk-looks": (
+    "walk-extra": "A brace that is up and not named here? Enter = none; else such as "
+        '"{stud}, head {head}, back {foot}, 2x6, 4/4/5"',
+    "walk-looks":
         'Now what the wall counts on beside its braces: Enter = seen, and as planned; "not seen"; "none" where it is '
         'not there; else what is there, by its name, such as "spacing {spacing}"; several with commas between. What '
-        "nobody looked at leaves the wall a PLAN."
-    ),
+        "nobody looked at leaves the wall a PLAN.",
     "walk-look": "{what}: {facts}",
     "walk-fact": "{name} {value}",
     "walk-number": "{what}, no. {number}",
@@ -677,14 +607,12 @@ WORDS: dict[str, str] = {
     "first-head": "WHAT FIRST, for {people} people on one wall at a time, {until}.",
     "first-until": "from now until {until}",
     "first-no-end": "from now on",
-    "first-most": (
+    "first-most":
         "{done} of {count} walls that are over in gusts to {gust} come within, in {minutes} min; no other choice does "
-        "more, or as many sooner."
-    ),
-    "first-best-found": (
+        "more, or as many sooner.",
+    "first-best-found":
         "{done} of {count} walls that are over in gusts to {gust} come within, in {minutes} min: the best found, not "
-        "proved."
-    ),
+        "proved.",
     "first-out-now": "CLEAR OUT now, and stay out of their zones while the others are worked on: {walls:, }.",
     "first-no-time": "NOT SAVED, no time for its {minutes} min",
     "first-not-on-hand": "NOT SAVED, not on hand: {lacks:; }",
@@ -693,10 +621,9 @@ WORDS: dict[str, str] = {
     "first-nothing-covers": "NOT SAVED, no work on a standing wall covers it: {why}",
     "first-now": "now",
     "first-by": "by {when}",
-    "first-lay-down": (
+    "first-lay-down":
         "CLEAR OUT {when}, {zone} and more from it; or LAY IT DOWN before {before}, with a machine, in gusts under "
-        "{limit}."
-    ),
+        "{limit}.",
     "first-stay-out": "CLEAR OUT {when}, {zone} and more from it, and STAY OUT until the wind is past.",
     "first-all-out": "CLEAR OUT of all of them by {when}, done or not.",
     "first-within": "Within as they stand: {walls:, }. People are out of their zones from their clear-out gusts on.",
@@ -728,4 +655,4 @@ WORDS: dict[str, str] = {
     "into-joists": " into joists",
     "into-the-blocks": " into blocks between joists",
     "into-the-cross-cleats": " into the cross cleats",
-}
+}  # fmt: skip
