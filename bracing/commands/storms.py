@@ -436,5 +436,9 @@ def write_steps(result: StormResult, page: Page) -> str:
 
 
 def as_typed() -> str:
-    """Give the command as typed, for the next one."""
-    return " ".join(["bracing", *(quoted(word) for word in sys.argv[1:])])
+    """Give the command as typed, for the next one; what was pasted is not there again, and goes into a file."""
+    words = ["bracing", *sys.argv[1:]]
+    pasted = (k for k in range(1, len(words)) if words[k] == "-" and words[k - 1] == "--forecast")
+    for k in pasted:
+        words[k] = "forecast.txt"
+    return " ".join(quoted(word) if k else word for k, word in enumerate(words))

@@ -12,6 +12,7 @@ from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.storm.answer import HourAnswer, Standing, StormResult
 from bracing.storm.first import First, Left, LeftBecause, last_limits
 from bracing.storm.folder import JobStorm
+from bracing.storm.forecast import SUSTAINED
 from bracing.storm.ladder import Ladder
 from bracing.text.check import (
     clear_out_words,
@@ -380,7 +381,7 @@ def _notes(result: StormResult, page: Page) -> list[str]:
         notes.append(
             "thunderstorms: a real gust can exceed any number here, and comes with minutes of notice"
         )
-    if any(hour.basis == "sustained" for hour in result.forecast.hours):
+    if read is None and any(hour.basis == SUSTAINED for hour in result.forecast.hours):
         notes.append("sustained speeds were multiplied by 1.53; a forecast gust is the better number")
     return [*back, *(line for note in notes for line in page.para(f"Note: {note}."))]
 
@@ -391,8 +392,11 @@ def _ladder(result: StormResult, page: Page) -> list[str]:
         return []
     lines = page.para("What covers the worst hour, in this order, with the limit gust after each:")
     for k, step in enumerate(ladder.steps):
-        words = "; and with it: ".join(map(page.said, step.words))
-        lines += page.para(f"{k + 1}. {words}. Then {page.gust(step.limit)}.", hang=3)
+        said = [page.said(words) for words in step.words] or [""]
+        for i, words in enumerate(said):
+            end = f". Then {page.gust(step.limit)}." if i == len(said) - 1 else ";"
+            begin, indent = (f"{k + 1}.", 0) if i == 0 else ("and", 3)
+            lines += page.para(f"{begin} {words}{end}", indent=indent, hang=3)
         for one in step.falls:
             lines += page.para(f"The first of it not without the rest: {page.said(one)}.", indent=3)
     last = ladder.steps[-1].limits

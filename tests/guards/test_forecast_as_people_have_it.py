@@ -6,6 +6,7 @@ thunderstorms about, S 12 without a gust. What is asked is the wind planned for,
 
 from __future__ import annotations
 
+import io
 import json
 
 import pytest
@@ -174,6 +175,18 @@ def test_it_is_said_back_in_a_line(capsys, tmp_path, wall):
         "Read as 4 rows, Fri Mar 6, 3 pm to Fri Mar 6, 7 pm, America/Chicago: gusts of 28 to 38 mph in 3; no gust "
         "in 1, so 1.53 times their wind of 12 mph; thunderstorms in 1." in out
     )
+
+
+def test_it_can_be_pasted_into_the_command(capsys, monkeypatch, wall):
+    """What was pasted is not there again for the next command: that names a file to put it into."""
+    words = ["storm", wall, "--forecast", "-", *WHEN[:-1], "5"]
+    pasted = io.TextIOWrapper(io.BytesIO(FORMS["an hour to a line"].encode()))
+    monkeypatch.setattr("sys.stdin", pasted)
+    monkeypatch.setattr("sys.argv", ["bracing", *words])
+    out = said(run(capsys, *words).out)
+    assert "Read as 4 rows" in out
+    assert "--forecast -" not in out
+    assert "--forecast forecast.txt" in out
 
 
 def test_a_night_runs_on_past_midnight(capsys, tmp_path, wall):
