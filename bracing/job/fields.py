@@ -24,7 +24,6 @@ from bracing.job.fasteners import fastener, refuse_not_structural
 from bracing.job.layers import layer
 from bracing.job.lumber import grade as reference_values
 from bracing.job.lumber import names, plain, section, size_factors, species_name
-from bracing.said import Said
 from bracing.sources import shipped
 from bracing.units import INCHES_PER_FOOT, finite_number, length_text
 
@@ -592,12 +591,6 @@ def _zone(value: object, metadata: Metadata, where: str) -> tzinfo:
     return value
 
 
-def _said(value: object, metadata: Metadata, where: str) -> Said:
-    if not isinstance(value, Said):
-        raise refused(where, value, "something said")
-    return value
-
-
 # -- names that are in a table ---------------------------------------------------------------------------
 
 
@@ -694,7 +687,6 @@ _HOLDERS: dict[str, Callable[[object, Metadata, str], Any]] = {
     "texts": _texts,
     "moment": _moment,
     "zone": _zone,
-    "said": _said,
     "size": _size,
     "header": _header,
     "species": _species,

@@ -83,7 +83,7 @@ class Forecast:
     source: str = declared("text", "file it came from", default="typed")
     notes: tuple[str, ...] = declared("texts", "how it was read", default=())
     zone: tzinfo | None = declared("zone", "zone its times are shown in", default=None)
-    understood: Said | None = declared("said", "what was read of it, said back", default=None)
+    understood: Said | None = declared("part", "what was read of it, said back", default=None)
 
     def __attrs_post_init__(self) -> None:
         if not self.hours:
