@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from xml.etree import ElementTree
 
 import pytest
 
@@ -86,3 +87,57 @@ def test_a_walk_that_names_no_field_is_refused_in_one_line(capsys, tmp_path, fie
     ran = run(capsys, "check", path)
     assert (ran.status, ran.out) == (2, "")
     assert "built.fact[0].field: got " in ran.err
+
+
+ODD = "a</script><script>alert(1)</script> <b>&amp; =1+1 ../../etc/x"
+DRAWN = ".html", ".svg", ".dxf", ".csv", ".pdf"
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory):
+    """The page of a wall, its drawings and its table, of a wall, a brace and a place with odd names; one folder."""
+    folder = tmp_path_factory.mktemp("odd")
+    path = named(folder / "w.toml", ODD)
+    text = path.read_text(encoding="utf-8")
+    assert text.count('mark = "B1"') == 1
+    keep_out = (
+        f'\n[[floor.keep_out]]\nname = {json.dumps(ODD)}\nfrom = ["1 ft", "14 ft"]\nto = ["2 ft", "15 ft"]\n'
+    )
+    path.write_text(text.replace('mark = "B1"', 'mark = "<i>&B"') + keep_out, encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("suffix", DRAWN)
+def test_what_a_wall_is_called_is_text_on_its_pages_and_drawings(capsys, pages, tmp_path, suffix):
+    if suffix == ".dxf":
+        pytest.importorskip("ezdxf")
+    if suffix == ".pdf":
+        pypdf = pytest.importorskip("pypdf")
+    there = {path for path in pages.parent.rglob("*") if path.is_file()}
+    ran = run(capsys, "sheet", pages, "--gust", "20", "-o", tmp_path / f"out{suffix}", "--budget", "0")
+    assert ran.status in (0, 1, 4), ran.err
+    assert {
+        path for path in pages.parent.rglob("*") if path.is_file()
+    } == there  # nothing beside the wall's file
+    made = sorted(path for path in tmp_path.rglob("*") if path.is_file())
+    assert made
+    assert all(tmp_path in path.parents and path.name.startswith("out") for path in made)
+    for path in made:
+        if suffix == ".pdf":
+            drawn = " ".join(page.extract_text() for page in pypdf.PdfReader(path).pages)
+            assert "alert(1)" in drawn.replace("\n", "")
+            continue
+        text = path.read_text(encoding="utf-8")
+        if suffix in (".html", ".svg"):
+            assert "<script>alert" not in text
+            assert "<b>&amp; " not in text
+            assert "<i>" not in text
+        if suffix == ".svg":
+            names = {one.tag.rpartition("}")[2] for one in ElementTree.fromstring(text).iter()}
+            assert names.isdisjoint({"script", "b", "i", "foreignObject"})
+        if suffix == ".csv":
+            assert all(
+                cell[:1] not in "=+@\t" or not cell for row in csv.reader(io.StringIO(text)) for cell in row
+            )
+        if suffix == ".dxf":
+            assert all(letter.isprintable() or letter in "\r\n\t" for letter in text)
