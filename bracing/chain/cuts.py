@@ -44,6 +44,8 @@ class Cut:
         level_face: length of the level cut [in].
         head_fits: fasteners that fit in the head joint by the published distances.
         cleat_fits: fasteners that fit from brace to cleat by them, all its cleats together.
+        foot_out: from the plate's inside face along the floor to the long point of the foot [in].
+        head_up: from the floor up the stud's inner edge to where the upper edge crosses it [in].
     """
 
     mark: str
@@ -54,6 +56,18 @@ class Cut:
     level_face: Inch
     head_fits: int
     cleat_fits: int
+    foot_out: Inch
+    head_up: Inch
+
+    @property
+    def foot_saw(self) -> float:
+        """Setting of a saw at the foot, 0 where it cuts square: off square, to the half degree [deg]."""
+        return _saw(self.foot_angle)
+
+    @property
+    def head_saw(self) -> float:
+        """Setting of a saw at the head, as at the foot [deg]."""
+        return _saw(self.head_angle)
 
     def to_dict(self) -> CutJson:
         """Give the cut as a JSON object."""
@@ -62,6 +76,10 @@ class Cut:
             "head_cut": self.head_cut, "level_face_in": self.level_face,
             "head_fasteners_that_fit": self.head_fits, "cleat_fasteners_that_fit": self.cleat_fits,
         }  # fmt: skip
+
+
+def _saw(from_edge: float) -> float:
+    return round((90.0 - from_edge) * 2.0) / 2.0
 
 
 def cut_of(job: Job, brace: Brace) -> Cut:
@@ -74,6 +92,7 @@ def cut_of(job: Job, brace: Brace) -> Cut:
     Source: STATICS, geometry.
     """
     degrees, head_cut = math.degrees(brace.angle), head_cut_of(job, brace)
+    half = section(brace.size).width / 2.0
     return Cut(
         mark=brace.mark,
         long_point=whole_down(long_point(job, brace) / SIXTEENTH) * SIXTEENTH,
@@ -83,6 +102,8 @@ def cut_of(job: Job, brace: Brace) -> Cut:
         level_face=section(brace.size).width / math.sin(brace.angle),
         head_fits=head_fits(job, brace, head_cut),
         cleat_fits=cleat_fits(job, brace),
+        foot_out=brace.set_back + half / math.sin(brace.angle),
+        head_up=brace.head + half / math.cos(brace.angle),
     )
 
 

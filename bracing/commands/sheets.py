@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from bracing.reading.files import Output
     from bracing.sheet.facts import Facts
     from bracing.sheet.folder import FolderWall
+    from bracing.sheet.writing import Part
     from bracing.text.page import Page
 
 GUST = typer.Option(
@@ -43,6 +44,11 @@ BUDGET_HELP = typer.Option(
     help="seconds to look for a layout of fewer braces (5 unless given), and for the least work before a storm (10)",
     min=0.0, max=3600.0, show_default=False,
 )  # fmt: skip
+PART = typer.Option(
+    help="one part of a .html or .pdf: sheet (the crew's, what a .pdf has unless asked), clipboard (storm, checks, "
+    "take-down, planned and found, log) or engineer (forces, links, sums, assumed)",
+    show_default=False,
+)  # fmt: skip
 NO_PDF = typer.Option("--no-pdf", help="of a folder: no PDF beside the pages")
 
 
@@ -53,6 +59,7 @@ def sheet(
     storms: Annotated[bool, STORMS] = False,
     sustained: Annotated[bool, SUSTAINED] = False,
     out: Annotated[Path | None, OUT] = None,
+    part: Annotated[str | None, PART] = None,
     no_pdf: Annotated[bool, NO_PDF] = False,
     strict: Annotated[bool, STRICT] = False,
     overwrite: Annotated[bool, OVERWRITE] = False,
@@ -65,14 +72,17 @@ def sheet(
     from bracing.reading.files import Output
     from bracing.results import header
     from bracing.sheet.facts import gather
-    from bracing.sheet.writing import suffix_of, write_sheet
+    from bracing.sheet.writing import part_of, suffix_of, write_sheet
 
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
     if given.file is not None and Path(given.file).is_dir():
-        where = Folder(out if out is not None else Path("sheets"), output, with_pdf=not no_pdf, strict=strict)
+        folder = out if out is not None else Path("sheets")
+        where = Folder(
+            folder, output, with_pdf=not no_pdf, strict=strict, part=part_of(part, folder / "all.pdf")
+        )
         _folder(given, asked, where, storms=storms, budget=budget, metric=None if json else metric)
     path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
-    suffix_of(path)
+    suffix, only = suffix_of(path), part_of(part, path)
     job = given.job()
     output.check(path)
     PROGRESS.begin("working out the wall, its stages and its page")
@@ -84,13 +94,14 @@ def sheet(
             finish(as_json({**none_found(job, "sheet", asked, error), "files": []}), NOT_WITHIN)
         raise
     _say_stopped([facts], budget)
-    write_sheet(facts, path, output)
+    write_sheet(facts, path, output, part=only)
     status = status_of(facts.as_filed.verdict, out=facts.as_filed.people_out)
     if json:
         head, told = header(facts.job, "sheet"), said_of(facts)
         beside = {"needed_too": facts.needed, "buy": [item.to_dict() for item in facts.buy]}
         finish(as_json({**facts.result.to_dict(), **head, **told, **beside, "files": [str(path)]}), status)
-    finish("\n".join([*headlines(facts, page), f"wrote {path}"]), status)
+    apart = ["the rest of it: --part clipboard, --part engineer"] if suffix == ".pdf" and only is None else []
+    finish("\n".join([*headlines(facts, page), f"wrote {path}", *apart]), status)
 
 
 def said_of(facts: Facts) -> dict[str, object]:
@@ -164,12 +175,14 @@ class Folder(NamedTuple):
         output: what they may be written over.
         with_pdf: one PDF beside them.
         strict: status 2 where anything in the folder of walls was left out.
+        part: the part of each page that is put together into one PDF; None is the crew's.
     """
 
     out: Path
     output: Output
     with_pdf: bool
     strict: bool
+    part: Part | None
 
 
 def _say_stopped(facts: list[Facts], budget: float | None) -> None:
@@ -204,6 +217,7 @@ def _folder(
         to.out,
         with_pdf=to.with_pdf,
         output=to.output,
+        part=to.part,
         progress=lambda name: PROGRESS(f"writing {name}"),
     )
     worst = min((wall.verdict for wall in walls if wall.verdict != NO_GUST), key=verdict_rank, default=None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from bracing.chain.cuts import PLUMB, cut_of, head_cut_of, past_face
+from bracing.chain.cuts import PLUMB, Cut, cut_of, head_cut_of, past_face
 from bracing.chain.plate import edge_beside
 from bracing.chain.room import CLEAT_END, in_cross_cleat
 from bracing.choosing import whole_up
@@ -30,13 +30,14 @@ from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.layers import layer
 from bracing.job.lumber import section
+from bracing.results import foot_x
 from bracing.text.quantities import ENGLISH, Quantities
-from bracing.units import Inch, Radian
+from bracing.units import Inch
 
-SECTION_MARGINS = (0.85, 0.6, 0.35, 0.2)
-ARC_STEPS = 24
-SMALL = 7.5
-LONGEST_TITLE = 50
+CARD, CARD_TALLEST = 2.1, 2.5  # in of paper: beside the words of a card
+SECTION_MARGINS = (0.48, 0.46, 0.46, 0.36)
+STUD_SHOWN: Inch = 18.0  # over the head
+FIGURE, SMALL = 8.0, 7.5  # size of figures on a card, and of words under a detail [pt]
 
 
 def brace_outline(job: Job, brace: Brace) -> tuple[Point, ...]:
@@ -63,46 +64,38 @@ def brace_outline(job: Job, brace: Brace) -> tuple[Point, ...]:
     return (foot_out, over, under, foot_in)
 
 
-def brace_section(
-    job: Job, brace: Brace, page: Quantities = ENGLISH, *, same: tuple[str, ...] = ()
-) -> Drawing:
-    """Draw one brace from the side.
+def brace_section(job: Job, brace: Brace, page: Quantities = ENGLISH) -> Drawing:
+    """Draw one brace from the side, measured as it is taped: to its long points, and to the middle of head and foot.
 
     Args:
         job: the job.
         brace: the brace.
         page: how lengths are written.
-        same: marks of the braces that are alike.
     """
-    wall = job.wall
-    high, thick = wall.height_at(brace.stud_at), section(wall.studs.size).width
-    paper = fit((-thick, -12.0, brace.set_back + 8.0, high), SECTION_MARGINS)
-    cut = cut_of(job, brace)
+    thick = section(job.wall.studs.size).width
+    cut, who = cut_of(job, brace), short(brace.mark)
+    high = min(job.wall.height_at(brace.stud_at), cut.head_up + STUD_SHOWN)
+    paper = fit((-thick, 0.0, cut.foot_out, high), SECTION_MARGINS, width=CARD, tallest=CARD_TALLEST)
     items: list[Item] = [
         Area(rectangle((-thick, 1.5), (0.0, high)), "STUDS", shade=0.93, width=1.0),
         Area(rectangle((-thick, 0.0), (0.0, 1.5)), "WALL", shade=0.8),
-        DrawnLine(((-thick - 12.0, 0.0), (brace.set_back + 24.0, 0.0)), "FLOOR", 1.6),
+        DrawnLine(((-thick - 6.0, 0.0), (cut.foot_out + 6.0, 0.0)), "FLOOR", 1.6),
         Area(brace_outline(job, brace), "BRACES", shade=0.75, width=1.0),
         DrawnLine(((brace.set_back, 0.0), (0.0, brace.head)), "BRACES", 0.4, "dashdot", PALE),
         *_ties(brace),
+        *_taped(job, brace, paper, page),
+        *_saws(brace, cut, paper),
+        *_from_left(job, brace, paper, page),
     ]
-    items += _sizes(brace, paper, page, thick=thick, high=high)
-    items += _angles(brace, paper)
-    turned = f"level cut at the foot {cut.foot_angle:.1f} degrees, {cut.head_cut} cut at the head {cut.head_angle:.1f}"
-    who = _who([short(mark) for mark in same or (brace.mark,)])
     return Drawing(
-        f"section-{short(brace.mark)}",
+        f"section-{who}",
         f"{who} from the side",
-        f"Section through {who}: head {page.length(brace.head)}, foot {page.length(brace.set_back)} out, "
-        f"{page.length(brace.length)} long, {math.degrees(brace.angle):.1f} degrees from the floor; {turned}.",
+        f"{who} from the side: top edge on the stud {page.length(cut.head_up)} up, long point of the foot "
+        f"{page.length(cut.foot_out)} from the plate, {page.length(cut.long_point)} long point to long point; saw "
+        f"{cut.foot_saw:g} degrees at the foot, {cut.head_saw:g} at the head.",
         paper,
         tuple(items),
     )
-
-
-def _who(marks: list[str]) -> str:
-    listed = ", ".join(marks)
-    return listed if len(listed) <= LONGEST_TITLE else f"{marks[0]} and {len(marks) - 1} like it"
 
 
 def _ties(brace: Brace) -> list[Item]:
@@ -123,41 +116,55 @@ def _ties(brace: Brace) -> list[Item]:
     return list(items)
 
 
-def _sizes(brace: Brace, paper: Paper, page: Quantities, *, thick: Inch, high: Inch) -> list[Item]:
-    left = -thick - paper.points(18.0)
+def _taped(job: Job, brace: Brace, paper: Paper, page: Quantities) -> list[Item]:
+    """Each length from where the tape is hooked to where it is read."""
+    cut, row, plate = cut_of(job, brace), paper.points(FIGURE * 1.7), (0.0, 0.0)
+    (toe, top, *_), out = brace_outline(job, brace), -section(job.wall.studs.size).width - paper.points(6.0)
+    part = cut.long_point / math.dist(toe, top)  # down to a sixteenth
+    end = (toe[0] + part * (top[0] - toe[0]), toe[1] + part * (top[1] - toe[1]))
+    along = -paper.points(6.0)
     return [
-        Dimension((0.0, 0.0), (0.0, brace.head), left, f"head {page.length(brace.head)}", "upright"),
-        Dimension((0.0, 0.0), (0.0, high), left - paper.points(22.0), f"stud {page.length(high)}", "upright"),
-        Dimension((0.0, 0.0), (brace.set_back, 0.0), -paper.points(22.0), f"set-back {page.length(brace.set_back)}"),
         Dimension(
-            (brace.set_back, 0.0), (0.0, brace.head),
-            -(section(brace.size).width / 2.0 + paper.points(14.0)), page.length(brace.length), "along",
+            plate, (0.0, cut.head_up), out, f"head, top edge {page.length(cut.head_up)}", "upright", FIGURE
         ),
-    ]  # fmt: skip
-
-
-def _angles(brace: Brace, paper: Paper) -> list[Item]:
-    angle, size = brace.angle, paper.points(44.0)
-    degrees = math.degrees(angle)
-    foot, head = (brace.set_back, 0.0), (0.0, brace.head)
-    half = angle / 2.0
-    reach = size + paper.points(6.0)
-    low = (foot[0] - reach * math.cos(half), foot[1] + reach * math.sin(half))
-    turn = (math.pi / 2.0 - angle) / 2.0
-    under = (head[0] + reach * math.sin(turn), head[1] - reach * math.cos(turn))
-    return [
-        DrawnLine(_arc(foot, size, math.pi - angle, math.pi), "DIMENSIONS", 0.6),
-        DrawnLine(_arc(head, size, -math.pi / 2.0, -angle), "DIMENSIONS", 0.6),
-        Words(low, f"{degrees:.1f}°", SMALL, "right", "center", layer="DIMENSIONS"),
-        Words(under, f"{90.0 - degrees:.1f}°", SMALL, "center", "top", layer="DIMENSIONS"),
+        Dimension(
+            plate, (0.0, brace.head), out - row, f"head, middle {page.length(brace.head)}", "upright", FIGURE
+        ),
+        Dimension(
+            plate, (brace.set_back, 0.0), -row, f"foot, middle {page.length(brace.set_back)}", size=FIGURE
+        ),
+        Dimension(
+            plate,
+            (cut.foot_out, 0.0),
+            -2.0 * row,
+            f"foot, long point {page.length(cut.foot_out)}",
+            size=FIGURE,
+        ),
+        Dimension(toe, end, along, f"cut {page.length(cut.long_point)}", "along", FIGURE),
     ]
 
 
-def _arc(centre: Point, radius: Inch, start: Radian, end: Radian) -> tuple[Point, ...]:
-    steps = [start + (end - start) * k / ARC_STEPS for k in range(ARC_STEPS + 1)]
-    return tuple((centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)) for a in steps)
+def _from_left(job: Job, brace: Brace, paper: Paper, page: Quantities) -> list[Item]:
+    """Where the stud is, and the middle of the foot, which lies beside it."""
+    foot = foot_x(job, job.braces.index(brace), brace.stud_at)
+    right, top = paper.box[2] - paper.points(4.0), paper.box[3] - paper.points(3.0)
+    said = (f"stud {page.length(brace.stud_at)} from LEFT", f"foot {page.length(foot)} from LEFT")
+    return [
+        Words((right, top - k * paper.points(FIGURE * 1.4)), words, FIGURE, "right", "top")
+        for k, words in enumerate(said)
+    ]
 
 
+def _saws(brace: Brace, cut: Cut, paper: Paper) -> list[Item]:
+    """What the saw is set to, beside each cut."""
+    low, under = (brace.set_back * 0.5, paper.points(3.0)), (paper.points(4.0), brace.head * 0.45)
+    return [
+        Words(low, f"saw {cut.foot_saw:g}°", FIGURE, "center", layer="DIMENSIONS"),
+        Words(under, f"saw {cut.head_saw:g}°", FIGURE, "left", "top", layer="DIMENSIONS"),
+    ]
+
+
+DETAIL = 2.85  # tallest, so that six stand on a page in words of their own size [in of paper]
 MARGINS = (0.3, 1.15, 0.3, 0.32)  # the words stand under the drawing
 EDGE: Inch = 0.75  # fasteners are drawn no nearer an edge
 FINEST: Inch = 0.3
@@ -191,7 +198,7 @@ def plate_section(job: Job, page: Quantities = ENGLISH) -> tuple[Drawing, ...]:
     rows = [("rows", plate.fastener, plate.row_from_sheathed_edge)] if plate.state == "final" else []
     if plate.extra.at_each_brace:
         rows.append(("at each brace", plate.extra.fastener, edge_beside(plate)))
-    paper = fit((-wide - 4.0, -deck, 4.0, 8.0), MARGINS)
+    paper = fit((-wide - 4.0, -deck, 4.0, 8.0), MARGINS, tallest=DETAIL)
     items: list[Item] = [
         Area(rectangle((-wide - 4.0, -deck), (4.0, 0.0)), "FLOOR", shade=0.97),
         Area(rectangle((-wide, 0.0), (0.0, thick)), "STUDS", shade=0.88, width=1.2),
@@ -204,7 +211,9 @@ def plate_section(job: Job, page: Quantities = ENGLISH) -> tuple[Drawing, ...]:
         items.append(DrawnLine(((-wide + at, thick), (-wide + at, -deck)), "FASTENERS", 1.1))
         items.append(Dot((-wide + at, thick), 0.2))
         level = 8.0 + paper.points(5.0) if k == 0 else 5.0
-        items.append(Dimension((-wide, thick), (-wide + at, thick), level, page.length(at), size=SMALL))
+        items.append(
+            Dimension((-wide, thick), (-wide + at, thick), level, f"{what} {page.length(at)}", size=SMALL)
+        )
         where = "in the middle" if edge is None else page.length(edge).removeprefix("0'-").removeprefix("0 ")
         said.append(f"{what}: {short(name)}, {where}")
     items += legend(tuple(said), paper, -deck)
@@ -269,7 +278,7 @@ def _head(job: Job, brace: Brace, page: Quantities) -> Drawing:
     lapped, z = job.kit.head.joint == "lapped", brace.head
     top = min(job.wall.height_at(brace.stud_at), z + 13.0)
     low = z - 15.0
-    paper = fit((-stud - 3.0, low, 15.0, top), MARGINS)
+    paper = fit((-stud - 3.0, low, 15.0, top), MARGINS, tallest=DETAIL)
     outline = brace_outline(job, brace)
     shown = tuple(_clipped(outline, low))
     upright = rectangle((-stud, low), (0.0, top))
@@ -354,7 +363,7 @@ def _foot_side(job: Job, brace: Brace, page: Quantities) -> Drawing:
     under, reach = _under(job, brace)
     deep = sum(depth for _, depth in under)
     high = 14.0
-    paper = fit((y0 - 2.0, -deep, y1 + 2.0, high), MARGINS)
+    paper = fit((y0 - 2.0, -deep, y1 + 2.0, high), MARGINS, tallest=DETAIL)
     outline = tuple((y - brace.set_back, z) for y, z in brace_outline(job, brace))
     box, spots = rectangle((y0, 0.0), (y1, tall)), _into_cleats(job, brace)
     items: list[Item] = []
@@ -464,7 +473,7 @@ def _foot_above(job: Job, brace: Brace, page: Quantities) -> Drawing:
     wide = shape.width if cleat.lie == "flat" else shape.thickness
     sides, half = _sides(job, brace), section(brace.size).width / 2.0 / math.sin(brace.angle)
     y0, y1, edge = -cleat.length / 2.0, cleat.length / 2.0, thick / 2.0 + wide + 2.5
-    paper = fit((y0 - 2.0, -edge, y1 + 2.0, edge), MARGINS)
+    paper = fit((y0 - 2.0, -edge, y1 + 2.0, edge), MARGINS, tallest=DETAIL)
     items: list[Item] = [Area(rectangle((y0 - 2.0, -edge), (y1 + 2.0, edge)), "FLOOR", shade=0.97)]
     run = cleat.length - 2.0 * CLEAT_END
     for k, side in enumerate(sides):
@@ -567,7 +576,7 @@ def _foot_end(job: Job, brace: Brace, page: Quantities) -> Drawing:
     deep = sum(depth for _, depth in under)
     sides = _sides(job, brace)
     edge = thick / 2.0 + wide + 2.0
-    paper = fit((-edge - 6.0, -deep, edge + 6.0, 9.0), MARGINS)
+    paper = fit((-edge - 6.0, -deep, edge + 6.0, 9.0), MARGINS, tallest=DETAIL)
     items: list[Item] = []
     down = 0.0
     for k, (_, depth) in enumerate(under):
@@ -592,7 +601,7 @@ def _foot_end(job: Job, brace: Brace, page: Quantities) -> Drawing:
     items.append(
         Dimension(
             (0.0, 0.0), (first * (thick / 2.0 + wide / 2.0), 0.0), 9.0 + paper.points(4.0),
-            f"{page.length(thick / 2.0 + wide / 2.0)} off", size=SMALL,
+            f"{page.length(thick / 2.0 + wide / 2.0)} off the middle", size=SMALL,
         )
     )  # fmt: skip
     items += legend((*_named(under), f"floor fasteners {reach}"), paper, -deep)

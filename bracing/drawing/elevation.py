@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from bracing.drawing.model import (
+    BOLD,
     PALE,
     PAPER_WIDTH,
     POINTS_PER_INCH,
+    TALLEST,
     Area,
     Dimension,
     Drawing,
@@ -30,34 +32,38 @@ from bracing.units import Inch
 
 SIDES, TOP = 0.62, 0.25  # margins beside and over the wall [in of paper]
 LENGTH_LINE = 0.5  # under the labels, for the length of the wall [in of paper]
-LABEL = 7.5  # size of words [pt]
-MARK = 9.0  # size of marks in the drawing [pt]
-STEP = 13.0  # between labels along the plate [pt]
-GAP = 2.0  # from leader to words [pt]
-LEADER = 14.0  # from plate to labels [pt]
+BROAD, BROAD_TALLEST = 7.3, 3.3  # in of paper: as wide as a page
+LABEL, MARK = 8.0, 9.0  # size of words, and of marks [pt]
+LEADER, GAP = 8.0, 2.0  # from the plate to the first labels, and from a leader to its words [pt]
+TALL = 23.0  # of a label of two lines, with its gap [pt]
 THIN, THICK = 0.6, 1.6
-Label = tuple[Inch, str]  # where from LEFT, and the words
+Label = tuple[Inch, str, str]  # where from LEFT, the mark, and the words under it
 
 
-def elevation(job: Job, page: Quantities = ENGLISH) -> Drawing:
-    """Draw the wall from the brace side.
+def elevation(job: Job, page: Quantities = ENGLISH, *, narrow: bool = False) -> Drawing:
+    """Draw the wall from the brace side, every brace marked once, under the wall.
 
     Args:
         job: the job with its braces.
         page: how lengths are written.
+        narrow: for a phone: marks alone, where it is else as wide as a page and says how far each stud is from LEFT.
     """
     wall, framing = job.wall, frame_wall(job.wall)
     labels = [
-        (brace.stud_at, f"{short(brace.mark)}  {page.length(brace.stud_at)}, head {page.length(brace.head)}")
-        for brace in job.braces
+        (foot_x(job, k, brace.stud_at), short(brace.mark), "" if narrow else page.length(brace.stud_at))
+        for k, brace in enumerate(job.braces)
     ]
-    margins = (SIDES, room_for(labels) + LENGTH_LINE, SIDES, TOP)
-    paper = fit((0.0, 0.0, wall.length, wall.highest), margins, width=wide_enough(len(labels)))
+    width, tallest = (PAPER_WIDTH, TALLEST) if narrow else (BROAD, BROAD_TALLEST)
+    rows = rows_of(labels, width)
+    margins = (SIDES, (LEADER + rows * TALL) / POINTS_PER_INCH + LENGTH_LINE, SIDES, TOP)
+    paper = fit(
+        (0.0, 0.0, wall.length, wall.highest), margins, width=wide_enough(labels, width), tallest=tallest
+    )
     items: list[Item] = [*_sticks(framing), *_openings(job), *_outline(job)]
     items += _heights(job, paper, page)
     for k, brace in enumerate(job.braces):
         items += _brace(job, k, brace)
-    items += along_the_plate(labels, paper, wall.length)
+    items += under_the_plate(labels, paper, rows=rows)
     items += _free_words(job, items, paper, page=page)
     marks = ", ".join(
         f"{short(b.mark)} at {page.length(b.stud_at)} from LEFT, head {page.length(b.head)}"
@@ -122,105 +128,90 @@ def _heights(job: Job, paper: Paper, page: Quantities) -> list[Item]:
     wall = job.wall
     left, right = wall.top[0][1], wall.top[-1][1]
     out = paper.points(16.0)
+    named = (f"{page.length(each)} high" for each in (left, right))
     items: list[Item] = [
-        Dimension((0.0, 0.0), (0.0, left), -out, page.length(left), "upright"),
-        Dimension((wall.length, 0.0), (wall.length, right), wall.length + out, page.length(right), "upright"),
+        Dimension((0.0, 0.0), (0.0, left), -out, next(named), "upright"),
+        Dimension((wall.length, 0.0), (wall.length, right), wall.length + out, next(named), "upright"),
     ]
     peak = max(wall.top, key=lambda point: point[1])
     if peak[1] > max(left, right) + 1.0:
-        items.append(
-            Dimension((peak[0], 0.0), peak, wall.length + 2.0 * out, page.length(peak[1]), "upright")
-        )
+        at = wall.length + 2.0 * out
+        items.append(Dimension((peak[0], 0.0), peak, at, f"peak {page.length(peak[1])}", "upright"))
     low = paper.box[1] + paper.points(22.0)
-    items.append(Dimension((0.0, 0.0), (wall.length, 0.0), low, page.length(wall.length)))
-    items.append(
-        Words(
-            (0.0, low - paper.points(4.0)),
-            f"LEFT: {wall.left_is}" if wall.left_is else "LEFT",
-            LABEL,
-            "left",
-            "top",
-            bold=True,
-        )
-    )
+    items.append(Dimension((0.0, 0.0), (wall.length, 0.0), low, f"{page.length(wall.length)} long"))
+    words = f"LEFT: {wall.left_is}" if wall.left_is else "LEFT"
+    items.append(Words((0.0, low - paper.points(4.0)), words, LABEL, "left", "top", bold=True))
     return items
 
 
-def wide_enough(count: int) -> float:
-    """Give the width of paper on which so many labels stand side by side: two drawings to a page, one to a phone.
-
-    Args:
-        count: of the labels.
-
-    Example:
-        >>> wide_enough(5), round(wide_enough(20), 1)
-        (3.6, 4.9)
-    """
-    return max(PAPER_WIDTH, 2.0 * SIDES + count * STEP / POINTS_PER_INCH)
-
-
-def room_for(labels: list[Label]) -> float:
-    """Give the paper labels turned a quarter take under the plate [in of paper].
+def wide_enough(labels: list[Label], width: float) -> float:
+    """Give the width of paper on which the labels stand side by side in two rows at the most [in of paper].
 
     Args:
         labels: where from LEFT, and the words.
+        width: of the paper, if it is enough [in of paper].
     """
-    longest = max((length_of(words) for _, words in labels), default=0.0)
-    return (LEADER + GAP + LABEL * longest) / POINTS_PER_INCH + 0.1
+    return max(width, (len(labels) + 1) / 2.0 * _step(labels) / POINTS_PER_INCH)
 
 
-def along_the_plate(labels: list[Label], paper: Paper, length: Inch) -> list[Item]:
-    """Write labels turned a quarter under the plate, spread so that none overlaps, each with a leader.
+def rows_of(labels: list[Label], room: float) -> int:
+    """Give how many rows the labels stand in: one where there is room for all, or two by turns.
 
     Args:
         labels: where from LEFT, and the words.
+        room: for them across the paper [in of paper].
+    """
+    return 1 if len(labels) * _step(labels) <= room * POINTS_PER_INCH else 2
+
+
+def _step(labels: list[Label]) -> float:
+    """The widest label with a gap [pt]."""
+    longest = max(
+        (max(BOLD * MARK * length_of(mark), LABEL * length_of(words)) for _, mark, words in labels),
+        default=0.0,
+    )
+    return longest + 2.0 * GAP + 1.0
+
+
+def under_the_plate(labels: list[Label], paper: Paper, *, rows: int) -> list[Item]:
+    """Write level labels under the plate, spread so that none overlaps, each with a leader to its brace.
+
+    Args:
+        labels: where from LEFT, the mark, and the words under it.
         paper: the paper.
-        length: of the wall [in].
+        rows: they stand in, by turns.
     """
     labels = sorted(labels)
-    step, drop = paper.points(STEP), paper.points(LEADER)
-    places = spread([at for at, _ in labels], step, low=step / 2.0, high=length - step / 2.0)
+    step, drop = paper.points(_step(labels) / rows), paper.points(LEADER)
+    aside = step * rows / 2.0
+    low, high = paper.box[0] + aside, paper.box[2] - aside
+    places = spread([at for at, *_ in labels], step, low=low, high=high)
     items: list[Item] = []
-    for (at, words), place in zip(labels, places, strict=True):
-        bend = -drop / 2.0
-        items.append(
-            DrawnLine(((at, 0.0), (at, bend / 2.0), (place, bend), (place, -drop)), "DIMENSIONS", 0.5)
-        )
-        under = -drop - paper.points(GAP)
-        items.append(Words((place, under), words, LABEL, "center", "top", 90.0))
+    for k, ((at, mark, words), place) in enumerate(zip(labels, places, strict=True)):
+        down = drop + paper.points(TALL) * (k % rows)
+        items.append(DrawnLine(((at, 0.0), (place, -drop), (place, -down)), "DIMENSIONS", 0.5))
+        top = -down - paper.points(GAP)
+        items.append(Words((place, top), mark, MARK, "center", "top", bold=True))
+        if words:
+            items.append(Words((place, top - paper.points(MARK + 1.0)), words, LABEL, "center", "top"))
     return items
 
 
 def _free_words(job: Job, items: list[Item], paper: Paper, *, page: Quantities) -> list[Item]:
-    """Marks at the heads, sizes of openings, and rows: each where there is room, or left to the tables."""
+    """Sizes of openings, and rows: each where there is room clear of braces, or left to the tables."""
     found: list[Item] = []
     gap = paper.points(4.0)
     wishes: list[list[Words]] = []
-    for k, brace in enumerate(job.braces):
-        at, mark = foot_x(job, k, brace.stud_at), short(brace.mark)
-        spots = [(at, brace.head + gap), (at - gap * 2, brace.head + gap), (at + gap * 2, brace.head + gap)]
-        spots += [(at, brace.head + gap * n) for n in (4, 7, 10)]
-        over = [Words(spot, mark, MARK, "center", bold=True) for spot in spots]
-        aside = [
-            Words((at + side * gap, brace.head * part), mark, MARK, align, bold=True)
-            for part in (0.5, 0.3, 0.1)
-            for side, align in sorted(((1.0, "left"), (-1.0, "right")), reverse=at < job.wall.length / 2.0)
-        ]
-        tall = paper.points(MARK * 1.5)
-        under = [
-            w for w in over if w.at[1] + tall < job.wall.height_at(min(max(w.at[0], 0.0), job.wall.length))
-        ]
-        wishes.append([*under, *aside])
     for o in job.wall.openings:
         words = f"{page.length(o.width)} x {page.length(o.height)}"
         middle = ((o.left + o.right) / 2.0, (o.sill + o.top) / 2.0)
-        if paper.points(6.5 * length_of(words)) < o.width:
-            wishes.append([Words(middle, words, 6.5, "center", "center")])
-        elif paper.points(6.5 * length_of(words)) < o.height:
-            wishes.append([Words(middle, words, 6.5, "center", "center", 90.0)])
+        if paper.points(LABEL * length_of(words)) < o.width:
+            wishes.append([Words(middle, words, LABEL, "center", "center")])
+        elif paper.points(LABEL * length_of(words)) < o.height:
+            wishes.append([Words(middle, words, LABEL, "center", "center", 90.0)])
     for row in job.wall.rows:
         words = f"{row.kind} {row.size} at {page.length(row.height)}"
-        wishes.append([Words((x, row.height + gap / 2.0), words, 6.5) for x in _steps(job.wall.length)])
+        wishes.append([Words((x, row.height + gap / 2.0), words, LABEL) for x in _steps(job.wall.length)])
     for wish in wishes:
         placed = first_free(wish, [*items, *found], paper)
         found += [placed] if placed else []

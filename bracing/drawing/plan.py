@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bracing.check import CheckResult
-from bracing.drawing.elevation import SIDES, THICK, THIN, TOP, Label, along_the_plate, room_for, wide_enough
+from bracing.drawing.elevation import SIDES, THICK, THIN, TOP
 from bracing.drawing.model import (
     PALE,
     Area,
@@ -26,6 +26,7 @@ from bracing.results import foot_x
 from bracing.text.quantities import ENGLISH, Quantities
 from bracing.units import Inch
 
+DEEPEST = 3.0  # of the plan [in of paper]
 ZONE_MARGINS = (0.3, 0.15, 0.3, 0.15)
 FARTHEST: Inch = 480.0
 MOST_JOISTS = 400
@@ -45,9 +46,7 @@ def plan(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
     far += [max(out.corner[1], out.opposite[1]) for out in job.floor.keep_outs]
     far += [max(part.start[1], part.end[1]) for part in job.floor.partitions]
     deepest = min(max([48.0, *far]), FARTHEST)
-    labels = _foot_labels(job, page)
-    margins = (SIDES, room_for(labels), SIDES, TOP)  # as in the elevation, so that the two line up
-    paper = fit((0.0, -deepest, wall.length, thick), margins, width=wide_enough(len(labels)))
+    paper = fit((0.0, -deepest, wall.length, thick), (SIDES, 0.3, SIDES, TOP), tallest=DEEPEST)
     items: list[Item] = [
         *_floor(job, deepest),
         Area(rectangle((0.0, 0.0), (wall.length, thick)), "WALL", shade=0.85),
@@ -60,7 +59,6 @@ def plan(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
         Words((-gap * 2.0, 0.0), "LEFT", 8.0, "right", "top", bold=True),
         Words((wall.length / 2.0, thick + gap), "OUTSIDE", 8.0, "center", bold=True),
     ]
-    items += _labels(job, labels, paper, deepest=deepest)
     items += _names(job, items, paper)
     feet = ", ".join(f"{short(b.mark)} {page.length(b.set_back)} out" for b in job.braces)
     return Drawing(
@@ -136,13 +134,17 @@ def _zone(job: Job, inside: Inch, outside: Inch, *, paper: Paper, page: Quantiti
         (-outside, outside), (long + outside, outside), (long + outside, 0.0), (long + inside, 0.0),
         (long + inside, -inside), (-inside, -inside), (-inside, 0.0), (-outside, 0.0), (-outside, outside),
     )  # fmt: skip
-    at = long + min(inside, outside) / 2.0
+    near, far = (long + min(inside, outside) * part for part in (0.3, 0.7))
     return [
         DrawnLine(edge, "ZONE", THICK, "dashdot"),
-        Dimension((at, 0.0), (at, outside), at, page.length(outside), "upright"),
-        Dimension((at, -inside), (at, 0.0), at, page.length(inside), "upright"),
-        Dimension((-inside, -inside * 0.5), (0.0, -inside * 0.5), -inside * 0.5, page.length(inside)),
-        Dimension((-outside, outside * 0.5), (0.0, outside * 0.5), outside * 0.5, page.length(outside)),
+        Dimension((far, 0.0), (far, outside), far, f"{page.length(outside)} clear", "upright"),
+        Dimension((near, -inside), (near, 0.0), near, f"{page.length(inside)} clear", "upright"),
+        Dimension(
+            (-inside, -inside * 0.5), (0.0, -inside * 0.5), -inside * 0.5, f"{page.length(inside)} clear"
+        ),
+        Dimension(
+            (-outside, outside * 0.5), (0.0, outside * 0.5), outside * 0.5, f"{page.length(outside)} clear"
+        ),
         Words((long / 2.0, outside * 0.5), "OUTSIDE", 8.0, "center", "center", bold=True),
         Words((long / 2.0, -inside + gap), "BRACE SIDE", 8.0, "center", bold=True),
     ]
@@ -166,38 +168,6 @@ def _foot(job: Job, index: int) -> list[Item]:
     return items
 
 
-def _foot_labels(job: Job, page: Quantities) -> list[Label]:
-    feet = [foot_x(job, k, brace.stud_at) for k, brace in enumerate(job.braces)]
-    return [
-        (at, f"{short(brace.mark)}  {page.length(at)}, out {page.length(brace.set_back)}")
-        for at, brace in zip(feet, job.braces, strict=True)
-    ]
-
-
-def _labels(job: Job, labels: list[Label], paper: Paper, *, deepest: Inch) -> list[Item]:
-    """Where each foot is, under the plan; leaders run down from the feet."""
-    leaders = []
-    for k, brace in enumerate(job.braces):
-        at = foot_x(job, k, brace.stud_at)
-        leaders.append(DrawnLine(((at, -brace.set_back), (at, -deepest)), "DIMENSIONS", 0.4, "dashed", PALE))
-    lowered: list[Item] = []
-    for item in along_the_plate(labels, paper, job.wall.length):
-        if isinstance(item, DrawnLine):
-            lowered.append(DrawnLine(tuple((x, y - deepest) for x, y in item.points), item.layer, item.width))
-        elif isinstance(item, Words):
-            lowered.append(
-                Words(
-                    (item.at[0], item.at[1] - deepest),
-                    item.text,
-                    item.size,
-                    item.align,
-                    item.valign,
-                    item.turn,
-                )
-            )
-    return [*leaders, *lowered]
-
-
 def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
     """Names of keep-outs and partitions, then marks at the feet, each where there is room."""
     found: list[Item] = []
@@ -205,7 +175,7 @@ def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
     for out in job.floor.keep_outs:
         x, y = (out.corner[0] + out.opposite[0]) / 2.0, (out.corner[1] + out.opposite[1]) / 2.0
         words = [
-            Words((x + gap * aside, -y + gap * k), short(out.name), 6.5, "center", "center", turn)
+            Words((x + gap * aside, -y + gap * k), short(out.name), 8.0, "center", "center", turn)
             for turn in (0.0, 90.0)
             for aside in (0.0, 1.0, -1.0, 3.0, -3.0, 5.0, -5.0)
             for k in (0.0, 3.0, -3.0, 6.0, -6.0, 10.0, -10.0)
@@ -214,16 +184,18 @@ def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
     for part in job.floor.partitions:
         x, y = (part.start[0] + part.end[0]) / 2.0, (part.start[1] + part.end[1]) / 2.0
         words = [
-            Words((x + s * gap, -y + gap * k), "partition", 6.5, "left" if s > 0.0 else "right", turn=90.0)
+            Words((x + s * gap, -y + gap * k), "partition", 8.0, "left" if s > 0.0 else "right", turn=90.0)
             for k in (0.0, 4.0, -4.0, 8.0, -8.0)
             for s in (0.6, -0.6)
         ]
         found += _placed(words, items, found, paper)
     for k, brace in enumerate(job.braces):
         at, mark = foot_x(job, k, brace.stud_at), short(brace.mark)
+        past = (-brace.set_back - job.kit.cleat.length / 2.0 - gap * k for k in (0.5, 3.5, 6.5))
+        choices = [Words((at, y), mark, 8.5, "center", "top", bold=True) for y in past]
         down = [brace.set_back * part for part in (0.5, 0.35, 0.65, 0.2, 0.8)]
         spots = [(at + side * gap * 1.5, -y) for y in down for side in (-1.0, 1.0)]
-        choices = [
+        choices += [
             Words(spot, mark, 8.5, "right" if spot[0] < at else "left", "center", bold=True) for spot in spots
         ]
         placed = first_free(choices, [*items, *found], paper, clear_of=("BRACES", "KEEP-OUT"))

@@ -13,7 +13,6 @@ from bracing.drawing.details import brace_section, details
 from bracing.drawing.elevation import elevation
 from bracing.drawing.model import Drawing
 from bracing.drawing.plan import plan, zone
-from bracing.job.brace import Brace
 from bracing.job.job import Job
 from bracing.layout.needed import bought_on_file, needed_on_file
 from bracing.layout.plan import BUDGET, LayoutResult, lay_out
@@ -28,33 +27,17 @@ from bracing.text.trace import Trace, trace
 from bracing.units import MPH_PER_METRE_PER_SECOND, Mph
 from bracing.work.parts import Item
 
-MOST_ALIKE = 4  # braces of different make drawn in section; the rest are in the tables
-
-
-def alike(job: Job) -> tuple[tuple[Brace, tuple[str, ...]], ...]:
-    """Give one brace of each make (head, set-back, size, ties) and the marks of all like it.
-
-    Args:
-        job: the job.
-    """
-    groups: dict[tuple[object, ...], list[Brace]] = {}
-    for brace in job.braces:
-        make = (brace.head, brace.set_back, brace.size, brace.ties)
-        groups.setdefault(make, []).append(brace)
-    return tuple((group[0], tuple(b.mark for b in group)) for group in groups.values())
-
 
 def drawings(result: CheckResult, page: Page = PLAIN) -> tuple[Drawing, ...]:
-    """Draw the wall, the floor, the zone, each make of brace in section, and head and foot of the first.
+    """Draw the wall, the floor, the zone, each brace in section, and head and foot of the first.
 
     Args:
         result: the wall checked.
         page: how lengths are written.
     """
     job = result.job
-    makes = alike(job)[:MOST_ALIKE]
-    sections = (brace_section(job, brace, page, same=marks) for brace, marks in makes)
-    close = details(job, makes[0][0], page) if makes else ()
+    sections = (brace_section(job, brace, page) for brace in job.braces)
+    close = details(job, job.braces[0], page) if job.braces else ()
     return (elevation(job, page), plan(result, page), zone(result, page), *sections, *close)
 
 

@@ -16,7 +16,7 @@ from bracing.reading.jobs import read_job
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, WallAsked, without_braces, worst_first
 from bracing.said import Said, Verdict
 from bracing.sheet.facts import Facts, gather
-from bracing.sheet.writing import OUTPUT, html, page_of, pdf
+from bracing.sheet.writing import OUTPUT, Paper, Part, html, page_of, paper_of, pdf
 from bracing.text.check import link_words, storm_words
 from bracing.text.page import PLAIN, Page
 from bracing.units import Mph
@@ -113,6 +113,7 @@ def write_folder(
     *,
     with_pdf: bool = True,
     output: Output = OUTPUT,
+    part: Part | None = None,
     progress: Callable[[str], None] = lambda _: None,
 ) -> tuple[Path, ...]:
     """Write the pages of a job; into one PDF alone where the name asked for ends so.
@@ -122,6 +123,7 @@ def write_folder(
         out: a folder, made where it is not there; or a file that ends in .pdf.
         with_pdf: one PDF beside the pages.
         output: what they may be written over.
+        part: the part of each page in the PDF; None is the crew's.
         progress: told what is worked on.
 
     Returns:
@@ -131,20 +133,21 @@ def write_folder(
         InputError: a place that cannot be written.
         MissingExtraError: an optional package is not installed.
     """
-    pages = {}
+    pages, together, only_pdf = {}, [], out.suffix.lower() == ".pdf"
     paper = next((wall.facts.page for wall in walls if wall.facts is not None), PLAIN)
     for wall, name in zip(walls, page_names(wall.job for wall in walls), strict=True):
         if wall.facts is not None:
             progress(name)
             pages[name] = page_of(wall.facts)
+            if only_pdf or with_pdf:
+                together.append(paper_of(wall.facts, part))
     index = index_page(walls, paper)
-    together = [index, *pages.values()]
-    if out.suffix.lower() == ".pdf":
-        return (output.put(out, pdf(together)),)
+    if only_pdf:
+        return (output.put(out, pdf([Paper(index), *together])),)
     files = {name: text.encode("utf-8") for name, text in {INDEX: index, **pages}.items()}
     if with_pdf:
         progress(ALL)
-        files[ALL] = pdf(together)
+        files[ALL] = pdf([Paper(index), *together])
     return output.fill(out, files)
 
 

@@ -20,6 +20,7 @@ from bracing.job.fasteners import fastener
 from bracing.job.fields import value_at
 from bracing.job.job import Job, seen_text
 from bracing.reading.looking import planned_facts, things_to_see
+from bracing.results import foot_x
 from bracing.said import Kind, Quantity, Verdict
 from bracing.sheet.facts import Facts, gusts
 from bracing.stages.going_up import ties_named
@@ -29,7 +30,7 @@ from bracing.text.page import WIND_FROM, Page
 from bracing.text.quantities import COMES_TO, written
 from bracing.units import Inch, Mph, down, up
 from bracing.work.parts import STRAPS
-from bracing.work.words import NEAR, brace_words
+from bracing.work.words import NEAR, brace_words, joint_words
 
 MOST_LINKS = 60
 MOST_GUST: Mph = 120.0  # the envelope of use
@@ -109,23 +110,66 @@ def _own_limit(facts: Facts, index: int, limits: Sequence[Mph]) -> tuple[str, st
     return (said if least < HIGHEST else f"over {page.gust(HIGHEST)}"), said.split()[0]
 
 
+@frozen
+class Card:
+    """All that one brace is cut, set and fastened by.
+
+    Attributes:
+        mark: its mark.
+        order: when it goes up.
+        lines: what each line is about, and what it says.
+    """
+
+    mark: str
+    order: str
+    lines: tuple[tuple[str, str], ...]
+
+
+def cards(facts: Facts) -> tuple[Card, ...]:
+    """Give a card for each brace, in the order they go up.
+
+    Args:
+        facts: the facts.
+    """
+    return tuple(_card(facts, k) for k in range(len(facts.job.braces)))
+
+
+def _card(facts: Facts, k: int) -> Card:
+    job, page, brace, cut = facts.job, facts.page, facts.job.braces[k], facts.cuts[k]
+    foot_at = foot_x(job, k, brace.stud_at)
+    at, foot, out, up = map(page.length, (brace.stud_at, foot_at, cut.foot_out, cut.head_up))
+    lapped = f", on its {brace.lap_side} side" if job.kit.head.joint == "lapped" else ""
+    lines = [
+        ("Stud", f"{at} from LEFT{lapped}" + (", doubled first" if brace.stud_doubled else "")),
+        ("Head", f"top edge {up} up the stud, middle {page.length(brace.head)}"),
+        ("Foot", f"{foot} from LEFT; long point {out} from the plate, middle {page.length(brace.set_back)}"),
+        ("Stick", f"{brace.size}, {_stick(facts, brace, cut.long_point)}"),
+        ("Cut", f"{page.length(cut.long_point)} on the top edge, long point to top corner"),
+        ("Saw", f"foot {cut.foot_saw:g}°, head {cut.head_saw:g}°"),
+        ("Fasten", page.said(joint_words(job, brace))),
+    ]
+    if beside := _beside(brace, page):
+        lines.append(("Beside", beside))
+    return Card(brace.mark, f"{k + 1} of {len(job.braces)} to go up", tuple(lines))
+
+
 def cut_rows(facts: Facts) -> tuple[TableRow, ...]:
-    """Give the cut card: one row for each brace.
+    """Give the order of going up with the cut list: braces and then tie rows, limit and clear-out gust once each is on.
 
     Args:
         facts: the facts.
     """
     rows, page = [], facts.page
-    for cut, brace in zip(facts.cuts, facts.job.braces, strict=True):
-        rows.append(
-            TableRow(
-                (
-                    cut.mark, f"{brace.size}", _stick(facts, brace, cut.long_point), page.length(cut.long_point),
-                    f"level, {cut.foot_angle:.1f}°", f"{cut.head_cut}, {cut.head_angle:.1f}°",
-                    page.length(cut.level_face), _beside(brace, page),
-                )
-            )
+    cuts = {cut.mark: (cut, brace) for cut, brace in zip(facts.cuts, facts.job.braces, strict=True)}
+    for k, stage in enumerate(facts.stages.stages, start=1):
+        cut, brace = cuts[stage.mark]
+        list_ = ("", "", "", "") if stage.ties else (
+            f"{brace.size} x {_stick(facts, brace, cut.long_point)}", page.length(cut.long_point),
+            f"{cut.foot_saw:g}°", f"{cut.head_saw:g}°",
         )  # fmt: skip
+        rows.append(TableRow((
+            str(k), page.said(stage.named), *list_, page.gust(stage.limit), page.gust(stage.clear_out)
+        )))  # fmt: skip
     return tuple(rows)
 
 
@@ -133,7 +177,7 @@ def _beside(brace: Brace, page: Page) -> str:
     """Tie rows and stiffener of a brace in words."""
     said = [page.said(ties_named(brace.ties))] if brace.ties else []
     said += ["a second stick as a T"] if brace.stiffener == "T" else []
-    return ", ".join(said) or "none"
+    return ", ".join(said)
 
 
 def _stick(facts: Facts, brace: Brace, long_point: float) -> str:
@@ -262,23 +306,6 @@ def _plate_rows(job: Job, page: Page) -> list[TableRow]:
         if isinstance(load, float) and load > 0.0
     ]
     return [TableRow(cells) for cells in said]
-
-
-def order_rows(facts: Facts) -> tuple[TableRow, ...]:
-    """Give the order of going up, braces and then tie rows, with limit and clear-out gust once each is on.
-
-    Args:
-        facts: the facts.
-    """
-    page = facts.page
-    studs = {brace.mark: page.length(brace.stud_at) for brace in facts.job.braces}
-    return tuple(
-        TableRow((
-            str(k), page.said(stage.named), "" if stage.ties else studs[stage.mark], page.gust(stage.limit),
-            page.gust(stage.clear_out),
-        ))
-        for k, stage in enumerate(facts.stages.stages, start=1)
-    )  # fmt: skip
 
 
 def take_down_rows(facts: Facts) -> tuple[TableRow, ...]:

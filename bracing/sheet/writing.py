@@ -8,13 +8,15 @@ import hashlib
 import io
 import math
 from collections.abc import Callable, Iterable, Sequence
-from functools import cache
+from enum import StrEnum
+from functools import cache, lru_cache
 from importlib import resources
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from bracing.check import CheckResult
 from bracing.choosing import whole_down, whole_up
+from bracing.drawing.elevation import elevation
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes
 from bracing.errors import InputError, MissingExtraError, cell, visible
@@ -30,16 +32,36 @@ from bracing.text.trace import Step, in_us_units
 from bracing.units import MPH_PER_METRE_PER_SECOND
 
 BLANK_LOG_ROWS = 8
+FEW = 6  # braces whose cards stand on one page, so that their joints, drawn, have room among the crew's pages
+
+MOST_PAGES = 4  # of the crew's part, up to 12 braces
+LETTERS = (
+    11.0,
+    10.5,
+    10.0,
+)  # sizes on paper, the next smaller where it takes more pages [px, 96 to the inch]
+
+
+class Part(StrEnum):
+    """What of the page is printed together."""
+
+    ALL = "all"  # on a screen: the engineer's part behind a fold
+    SHEET = "sheet"
+    CLIPBOARD = "clipboard"
+    ENGINEER = "engineer"
+
+
 SECONDS_A_DAY = 86400.0
 # Lowest and highest gust, step, unit, and how many mph one is.
 SLIDER, METRIC_SLIDER = (5, 80, 1, "mph", 1.0), (2, 36, 0.5, "m/s", MPH_PER_METRE_PER_SECOND)
 
 
-def content(facts: Facts) -> dict[str, object]:
+def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
     """Give all the template prints.
 
     Args:
         facts: the facts.
+        part: which of its parts.
     """
     result, job, page = facts.result, facts.job, facts.page
 
@@ -64,16 +86,16 @@ def content(facts: Facts) -> dict[str, object]:
         "warnings": told(result.warnings),
         "gusts": rows.gust_ladder(facts),
         "slider": _slider(facts),
-        "pictures": {drawing.name: picture(drawing) for drawing in facts.drawings},
-        "drawn": _drawn(facts.drawings),
+        "pictures": _pictures(facts),
+        "drawn_joints": _joints(facts.drawings),
+        "part": part.value,
+        "few": FEW,
+        "cards": rows.cards(facts),
         "braces": rows.brace_rows(facts),
-        "forces_at": page.asked(whole_down(result.evaluation.gust * 10.0) / 10.0)
-        if result.evaluation
-        else "",
+        "forces_at": _forces_at(result, page),
         "not_counted": _not_counted(result, page),
         "cuts": rows.cut_rows(facts),
         "fasteners": rows.fastener_rows(facts),
-        "order": rows.order_rows(facts),
         "hook": _hook(facts),
         "needed": told(facts.needed),
         "buy": [(page.said(item.what), str(filled(page, item.much))) for item in facts.buy],
@@ -91,6 +113,11 @@ def content(facts: Facts) -> dict[str, object]:
         "expiry": _expiry(facts),
         "identity": _identity(result),
     }
+
+
+def _forces_at(result: CheckResult, page: Page) -> str:
+    """The gust whose forces are shown, to the tenth, down."""
+    return page.asked(whole_down(result.evaluation.gust * 10.0) / 10.0) if result.evaluation else ""
 
 
 def _stay_out(facts: Facts) -> str:
@@ -150,6 +177,7 @@ def _slider(facts: Facts) -> dict[str, object]:
     }  # fmt: skip
 
 
+@lru_cache(maxsize=64)  # a page and its parts show the same
 def picture(drawing: Drawing) -> dict[str, str]:
     """Give a drawing as the template takes it: an image in the page itself, and words for those who cannot see it.
 
@@ -164,12 +192,18 @@ def picture(drawing: Drawing) -> dict[str, str]:
     }  # fmt: skip
 
 
-def _drawn(drawings: Sequence[Drawing]) -> dict[str, list[str]]:
-    names = [drawing.name for drawing in drawings]
-    return {
-        "sections": [name for name in names if name.startswith("section")],
-        "details": [name for name in names if name.startswith(("head", "foot", "plate"))],
+def _pictures(facts: Facts) -> dict[str, dict[str, str]]:
+    """Every drawing by its name, and the section of each brace by its place in the order: a mark is a person's word."""
+    sections = [drawing for drawing in facts.drawings if drawing.name.startswith("section")]
+    named = {drawing.name: drawing for drawing in facts.drawings if drawing not in sections}
+    named |= {str(k): drawing for k, drawing in enumerate(sections)}
+    return {name: picture(one) for name, one in named.items()} | {
+        "narrow": picture(elevation(facts.job, facts.page, narrow=True))
     }
+
+
+def _joints(drawings: Sequence[Drawing]) -> list[str]:
+    return [each.name for each in drawings if each.name.startswith(("head", "foot", "plate"))]
 
 
 def _hook(facts: Facts) -> str:
@@ -260,11 +294,23 @@ def html(name: str, content: dict[str, object]) -> str:
     return str(page).encode(errors="replace").decode()  # a file's name may hold bytes that are no letters
 
 
-def pdf(pages: list[str]) -> bytes:
+class Paper(NamedTuple):
+    """A filled template to be printed.
+
+    Attributes:
+        html: the template, filled.
+        most: sheets of paper it may take, where smaller letters, still read, make it; None is any number.
+    """
+
+    html: str
+    most: int | None = None
+
+
+def pdf(papers: Iterable[Paper]) -> bytes:
     """Turn filled templates into one PDF, each beginning a new sheet of paper.
 
     Args:
-        pages: the HTML of each.
+        papers: each of them.
 
     Raises:
         MissingExtraError: the PDF library, or what it needs of the system, is not installed.
@@ -276,10 +322,22 @@ def pdf(pages: list[str]) -> bytes:
         package = "weasyprint"
         raise MissingExtraError(package, "pdf") from error
     only_data = URLFetcher(allowed_protocols={"data"})  # a page fetches nothing but what it carries
-    footers = [weasyprint.CSS(string=_part("paper.css"))]
-    documents = [
-        weasyprint.HTML(string=page, url_fetcher=only_data).render(stylesheets=footers) for page in pages
-    ]
+    footers = weasyprint.CSS(string=_part("paper.css"))
+    documents = []
+    for paper in papers:
+        tried = []
+        for size in LETTERS:
+            smaller = weasyprint.CSS(string=f"html {{ font-size: {size}px !important }}")
+            tried.append(
+                weasyprint.HTML(string=paper.html, url_fetcher=only_data).render(
+                    stylesheets=[footers, smaller]
+                )
+            )
+            if paper.most is None or len(tried[-1].pages) <= paper.most:
+                documents.append(tried[-1])
+                break
+        else:
+            documents.append(tried[0])
     first = documents[0]
     all_pages = [page for document in documents for page in document.pages]
     return bytes(first.copy(all_pages).write_pdf())
@@ -318,8 +376,8 @@ PICTURES = (".svg", ".png")
 SUFFIXES = (".html", ".pdf", *PICTURES, ".dxf", ".csv")
 COLUMNS = (
     "order", "mark", "stud from LEFT", "stud from LEFT {length}", "foot from LEFT {length}", "head {length}",
-    "set-back {length}", "angle deg", "stock", "lap side", "long point {length}", "foot cut deg", "head cut",
-    "head cut deg", "head fasteners",
+    "head top edge {length}", "set-back {length}", "foot long point {length}", "angle deg", "stock", "lap side",
+    "long point {length}", "foot cut deg", "head cut", "head cut deg", "foot saw deg", "head saw deg", "head fasteners",
     "cleat fasteners", "floor fasteners", "ties", "stud doubled", "push {force}",
     "pull {force}", "limit {speed} with it up and no tie row", "clear-out {speed} of the wall",
     "clear-out {speed} with thunderstorms", "wall on file",
@@ -344,13 +402,34 @@ def suffix_of(path: Path) -> str:
     return suffix
 
 
-def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT) -> Path:
+def part_of(name: str | None, path: Path) -> Part | None:
+    """Give the part of a page asked for by name; None where none was.
+
+    Args:
+        name: its name.
+        path: the file it goes into.
+
+    Raises:
+        InputError: no such part, or a file that has no parts.
+    """
+    option, parts = "--part", [part.value for part in Part if part != Part.ALL]
+    if name is None:
+        return None
+    if name not in parts:
+        raise InputError.of(option, name, f"one of {', '.join(parts)}")
+    if suffix_of(path) not in (".html", ".pdf"):
+        raise InputError.of(option, f"{name} for {path.name}", "a .html or .pdf, which alone have parts")
+    return Part(name)
+
+
+def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT, *, part: Part | None = None) -> Path:
     """Write one wall.
 
     Args:
         facts: all that is said of it.
         path: the file; its suffix says what it is.
         output: what it may be written over.
+        part: which part of the page; None is all of it on a screen, and the crew's on paper.
 
     Returns:
         The file.
@@ -364,42 +443,48 @@ def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT) -> Path:
         from bracing.drawing.picture import write_dxf
 
         return write_dxf(facts.drawings, path, output, metric=facts.page.metric)
-    return output.put(path, WRITERS[suffix](facts))
+    return output.put(path, WRITERS[suffix](facts, part))
 
 
-def page_of(facts: Facts) -> str:
+def page_of(facts: Facts, part: Part = Part.ALL) -> str:
     """Give the page of one wall as HTML.
 
     Args:
         facts: all that is said of it.
+        part: which of its parts.
     """
-    from bracing.sheet.writing import content
-
-    return html("sheet.html", content(facts))
+    return html("sheet.html", content(facts, part))
 
 
-def _html(facts: Facts) -> bytes:
-    return page_of(facts).encode("utf-8")
+def paper_of(facts: Facts, part: Part | None = None) -> Paper:
+    """Give a part of the page of one wall as it goes on paper.
+
+    Args:
+        facts: all that is said of it.
+        part: which; None is the crew's.
+    """
+    part = part or Part.SHEET
+    few = part == Part.SHEET and len(facts.job.braces) <= 2 * FEW
+    return Paper(page_of(facts, part), MOST_PAGES if few else None)
 
 
-def _pdf(facts: Facts) -> bytes:
+def _html(facts: Facts, part: Part | None) -> bytes:
+    return page_of(facts, part or Part.ALL).encode("utf-8")
 
-    return pdf([page_of(facts)])
+
+def _pdf(facts: Facts, part: Part | None) -> bytes:
+    return pdf([paper_of(facts, part)])
 
 
-def _svg(facts: Facts) -> bytes:
-    from bracing.drawing.picture import as_bytes
-
+def _svg(facts: Facts, _: Part | None) -> bytes:
     return as_bytes(facts.drawings, ".svg")
 
 
-def _png(facts: Facts) -> bytes:
-    from bracing.drawing.picture import as_bytes
-
+def _png(facts: Facts, _: Part | None) -> bytes:
     return as_bytes(facts.drawings, ".png")
 
 
-def _csv(facts: Facts) -> bytes:
+def _csv(facts: Facts, _: Part | None) -> bytes:
     """One row for each brace, lengths as a tape reads them and as numbers."""
     into = io.StringIO()
     out = csv.writer(into, lineterminator="\n")
@@ -429,8 +514,10 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
         rows.append(
             (
                 k + 1, brace.mark, page.length(brace.stud_at), long(brace.stud_at), long(each.foot_x) if each else "",
-                long(brace.head), long(brace.set_back), f"{math.degrees(brace.angle):.2f}", brace.size,
+                long(brace.head), long(cut.head_up), long(brace.set_back), long(cut.foot_out),
+                f"{math.degrees(brace.angle):.2f}", brace.size,
                 brace.lap_side, long(cut.long_point), f"{cut.foot_angle:.2f}", cut.head_cut, f"{cut.head_angle:.2f}",
+                cut.foot_saw, cut.head_saw,
                 brace.head_fasteners, brace.cleat_fasteners, brace.floor_fasteners, brace.ties,
                 "yes" if brace.stud_doubled else "no", number(page.force(each.push)) if each else "",
                 number(page.force(each.pull)) if each else "", "" if limit is None else number(page.gust(limit)),
@@ -442,6 +529,6 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
     return rows
 
 
-WRITERS: dict[str, Callable[[Facts], bytes]] = {
+WRITERS: dict[str, Callable[[Facts, Part | None], bytes]] = {
     ".html": _html, ".pdf": _pdf, ".svg": _svg, ".png": _png, ".csv": _csv,
 }  # fmt: skip

@@ -37,7 +37,7 @@ def wall_drawings() -> dict[str, tuple[Drawing, ...]]:
         "elevation": (elevation(job),),
         "plan": (plan(result),),
         "zone": (zone(result),),
-        "section": (brace_section(job, job.braces[0], same=tuple(b.mark for b in job.braces)),),
+        "section": (brace_section(job, job.braces[0]),),
         "head": (head,),
         "foot": tuple(foot),
     }

@@ -27,7 +27,7 @@ SIZES = {
     "desk": {"viewport": {"width": 1100, "height": 900}},
 }
 # What is taken: from the top of the first of these to the foot of the last.
-PARTS = {"front": ("h1", ".pair.front"), "details": (".pair:not(.front)", ".pair:not(.front)")}
+PARTS = {"front": ("h1", "#who"), "details": (".cards", ".cards")}
 TAKEN = (("phone", "front"), ("desk", "front"), ("desk", "details"))
 GREYS = 4
 OFF = 64  # of 255: a pixel this far off is another one; edges of letters differ by less between releases

@@ -25,7 +25,7 @@ from bracing.said import Verdict
 from bracing.sheet.facts import GUSTS, Facts, checklists, gather
 from bracing.sheet.folder import MOST_WALLS, FolderWall, index_page, read_walls, stand, write_folder
 from bracing.sheet.rows import brace_rows, distances, gust_ladder, stick_for
-from bracing.sheet.writing import page_of, suffix_of, write_sheet
+from bracing.sheet.writing import Part, page_of, suffix_of, write_sheet
 from bracing.text.page import PLAIN
 from bracing.text.quantities import ENGLISH, in_words
 from bracing.units import tape
@@ -142,9 +142,10 @@ def test_the_clear_out_gust_stands_before_the_limit(shown):
 def test_every_part_of_a_sheet_is_there(shown):
     text = shown.words
     for part in (
-        "Zone, and who does what", "Reads the wind", "Clears the zone", "Void if", "Not covered",
+        "Zone, and who does what", "Reads the wind", "Clears the zone", "Void if", "Leaves out racking",
         "Gusts, within and over", "The wall from the brace side", "The floor from above", "The zone to clear", "Braces",
-        "Cut card", "Fasteners", "Order of work", "Take-down order", "Planned and found", "Initials", "Log", "Assumed",
+        "A card a brace", "Fasteners", "Order of work, and cut list", "To bring", "Needed too", "For the clipboard",
+        "For the engineer", "Take-down order", "Planned and found", "Initials", "Log", "Assumed",
         "Links", "Trace of the sums", "Cautions", "Identity", "SHA-256", "Editions followed",
         *(each.title for each in checklists()),
         *(item for each in checklists() for item in each.items),
@@ -247,8 +248,10 @@ def test_a_wall_without_braces_is_laid_out():
     assert facts.result.verdict == "within"
     assert "Needed too" in words
     assert "To bring" in words
-    for each in facts.layout.needed:
+    for each in facts.needed:
         assert ENGLISH.said(each) in words
+    added = [each for each in facts.layout.needed if not each.id.startswith("chosen-")]
+    assert [each for each in added if each not in facts.needed and not each.id.startswith("remedy-")] == []
 
 
 def test_csv_rows_are_the_braces(tmp_path, slab):
@@ -366,14 +369,14 @@ def test_a_missing_pdf_package_is_named_with_its_extra(tmp_path, slab, monkeypat
 
 FIRST = (
     "CLEAR OUT", "Limit gust:", "With any one brace missing:", "Gusts, within and over", "20 mph", "58 mph",
-    "Zone, and who does what", "Keep clear", "Void if", "Not covered:", "Reads the wind", "Clears the zone",
-    "The zone to clear", "The wall from the brace side", "The floor from above",
+    "Zone, and who does what", "Keep clear", "Void if", "Leaves out racking", "Reads the wind", "Clears the zone",
+    "The zone to clear", "The wall from the brace side",
 )  # fmt: skip
 
 
 @pytest.mark.slow
 def test_page_one_of_the_paper_is_what_is_acted_on(tmp_path, facts):
-    """State, gusts, zone, who does what, ladder, elevation and plan, all on the first sheet of paper."""
+    """State, gusts, zone, who does what, ladder and elevation, all on the first sheet of paper."""
     pytest.importorskip("weasyprint")
     pypdf = pytest.importorskip("pypdf")
     pages = pypdf.PdfReader(write_sheet(facts, tmp_path / "a.pdf")).pages
@@ -384,9 +387,17 @@ def test_page_one_of_the_paper_is_what_is_acted_on(tmp_path, facts):
 
 
 def test_the_front_of_the_page_comes_before_its_tables(shown):
-    """The same on a phone, where one part follows another: nothing else stands before the elevation and the plan."""
+    """On a phone one part follows another: clear-out and verdict, the picture, then all else; the engineer's last."""
     text = shown.words
-    places = [text.index(part) for part in (*(FIRST[k] for k in (0, 3, 6, 12, 13, 14)), "Braces, with the")]
+    first = (
+        "CLEAR OUT",
+        "The wall from the brace side",
+        "Limit gust:",
+        "Gusts, within and over",
+        "Zone, and who does",
+    )
+    rest = "A card a brace", "Order of work", "For the clipboard", "For the engineer", "Braces, with the"
+    places = [text.index(part) for part in (*first, *rest)]
     assert places == sorted(places)
 
 
@@ -397,17 +408,31 @@ def pdf_text(path):
 
 
 @pytest.mark.slow
-def test_the_pdf_has_the_words_of_the_page(tmp_path, slab):
+def test_the_parts_of_the_pdf_have_the_words_of_the_page(tmp_path, slab):
     pytest.importorskip("weasyprint")
-    pages, text = pdf_text(write_sheet(slab, tmp_path / "a.pdf"))
-    assert 5 <= pages <= 16
-    assert f"page 1 of {pages}" in text
-    assert f"CLEAR OUT before a forecast gust of {slab.result.clear_out} mph" in text
-    for part in ("Cut card", "Take-down", "Trace of the sums", "Planned and found", slab.job.wall.name):
-        assert part in text
-    for each in slab.trace.links:
-        assert in_words(each.sentence) in text
-    assert "drag, or use the arrow keys" not in text
+    texts = {part: pdf_text(write_sheet(slab, tmp_path / f"{part}.pdf", part=part)) for part in Part}
+    pages, crew = texts[Part.SHEET]
+    assert pages <= 4
+    assert f"page 1 of {pages}" in crew
+    assert (tmp_path / "crew.pdf").exists() is False
+    assert pdf_text(write_sheet(slab, tmp_path / "crew.pdf")) == (pages, crew)
+    own = {
+        Part.SHEET: ("A card a brace", "Order of work, and cut list", "Needed too", "Head, foot and plate, to scale"),
+        Part.CLIPBOARD: ("Take-down", "Planned and found", "Stop work", "Log"),
+        Part.ENGINEER: (
+            "Trace of the sums", "SHA-256", "ASSUMED", *(in_words(one.sentence) for one in slab.trace.links),
+        ),
+    }  # fmt: skip
+    for part, words in own.items():
+        text = texts[part][1]
+        assert (
+            f"CLEAR OUT before a forecast gust of {slab.result.clear_out} mph" in text
+            or part == Part.ENGINEER
+        )
+        assert slab.job.wall.name in text
+        for other, others in own.items():
+            assert [each for each in others if each in text] == (list(words) if other == part else []), part
+    assert "drag, or use the arrow keys" not in crew
 
 
 @pytest.fixture(scope="module")
@@ -438,9 +463,12 @@ def test_a_job_goes_into_one_pdf(folder, tmp_path):
     walls = stand(read_walls(wall_folder(folder).files), gust=40.0)
     (file,) = write_folder(walls, tmp_path / "job.pdf")
     pages, text = pdf_text(file)
-    assert pages >= 12
-    assert text.index("Walls of this job, worst first") < text.index("Cut card")
-    assert text.count("Trace of the sums") == 2
+    assert 5 <= pages <= 9
+    assert text.index("Walls of this job, worst first") < text.index("A card a brace")
+    assert text.count("Order of work, and cut list") == 2
+    assert "Trace of the sums" not in text
+    (file,) = write_folder(walls, tmp_path / "job.pdf", part=Part.ENGINEER)
+    assert pdf_text(file)[1].count("Trace of the sums") == 2
 
 
 def test_a_wall_without_a_layout_stands_first_with_its_reason():
