@@ -5,6 +5,8 @@ from __future__ import annotations
 import random
 
 from bracing.job.job import Job
+from bracing.layout.mending import standing_alone, standing_moved
+from bracing.layout.space import SearchSpace
 from bracing.reading.jobs import job_from_text
 
 FILE = "random.toml"
@@ -109,3 +111,9 @@ def random_gust(seed: int) -> float:
 def random_layout_job(seed: int, **asked: object) -> Job:
     """The job of the text."""
     return job_from_text(random_text(seed, **asked), FILE)  # type: ignore[arg-type]
+
+
+def made_good(space: SearchSpace, job: Job) -> Job | None:
+    """A layout mended until it stands, also with a brace off its mark; None where it cannot."""
+    alone = standing_alone(space, job)
+    return None if alone is None else standing_moved(space, alone)

@@ -32,8 +32,11 @@ if TYPE_CHECKING:
 
 SPACING = typer.Option(help='solve for this spacing as given, such as "8 ft"', show_default=False)
 ANGLE = typer.Option(help="solve for this angle from the floor as given [degrees]", show_default=False)
+FEWEST = typer.Option("--fewest", help="the fewest braces, and not the least work")
 BUDGET_HELP = typer.Option(
-    help="seconds to look for fewer braces; where none do, twice as long for what would", min=0.0, max=3600.0
+    help="seconds to look for less work, or fewer braces; where none do, twice as long for what would",
+    min=0.0,
+    max=3600.0,
 )
 DAY_GUST = typer.Option(help="gust of the day, for the hook")
 MISSING = typer.Option(help="it must also stand at this gust with any one brace gone", show_default=False)
@@ -54,7 +57,8 @@ def layout(
     sustained: Annotated[bool, SUSTAINED] = False,
     spacing: Annotated[str | None, SPACING] = None,
     angle: Annotated[str | None, ANGLE] = None,
-    budget: Annotated[float, BUDGET_HELP] = 5.0,
+    fewest: Annotated[bool, FEWEST] = False,
+    budget: Annotated[float, BUDGET_HELP] = 3.0,
     day_gust: Annotated[str, DAY_GUST] = "25",
     one_missing: Annotated[str | None, MISSING] = None,
     on_hand: Annotated[str | None, ON_HAND] = None,
@@ -85,6 +89,7 @@ def layout(
         angle=None if angle is None else math.degrees(read_angle(angle, field="--angle")),
         one_missing=None if one_missing is None else speed(one_missing, field="--one-missing"),
         day_gust=speed(day_gust, field="--day-gust"), others=(alternatives or json) and spacing is None,
+        fewest=fewest,
     )  # fmt: skip
     told = PROGRESS.begin("looking for a layout", budget=budget)
     try:

@@ -3,12 +3,16 @@
 needed      what must be so or be added: the choices nobody declared, and what mending asked for
 spots       where a foot may stand, and why not
 candidates  what a brace may be on each stud, for every scheme all braces share
-grid        the candidates of each scheme on the wall, as the screen reads them
+grid        the candidates of a scheme on the wall, as the screen reads them
+space       all that is searched: every scheme with its pool
 screen      many layouts at once at one gust
 outward     from the middle outward, and a quick look for fewer
-search      the least number, over the grid or until the budget runs out
+search      every layout of one number of braces that can stand, over the grid
+costs       what layouts take in work, and which is the better
+looking     a search going on: the best so far, and what it spends
+steps       the search for the least work and the fewest braces, step after step
 mending     more fasteners, nails or straps, until the chain is within
-least       the fewest braces that stand, or why none do
+least       the plan of least work or of the fewest braces, or why none stands
 plan        the answer
 changes     what else may be declared of a wall
 nearest     where no layout reaches the gust asked: the best there is, and what would do

@@ -7,7 +7,7 @@ readings is taken no higher than the chain has it.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -24,18 +24,14 @@ from bracing.chain.wall import wall_strength
 from bracing.choosing import SAME
 from bracing.codes.basis import basis_of
 from bracing.job.brace import Brace, Kit
-from bracing.job.framing import Framing, frame_wall
+from bracing.job.framing import Framing
 from bracing.job.job import Job
-from bracing.job.wall import Row
-from bracing.layout.candidates import Candidate, Scheme, candidates_for, level_of, schemes, with_scheme
-from bracing.layout.spots import Refused
+from bracing.layout.candidates import Candidate, level_of
 from bracing.panel.grillage import INSIDE, Compliance, Responses, analyse
 from bracing.panel.loads import Cases, load_cases
 from bracing.panel.mesh import Mesh, build_mesh
 from bracing.panel.reduced import solve
-from bracing.said import Said
 from bracing.units import Inch, Mph, Pound
-from bracing.work.parts import enough_sticks
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -531,7 +527,7 @@ def pool_of(job: Job, panel: HeadPanel, *, candidates: Sequence[Candidate], plac
         for side in range(3)
         for candidate, each in zip(candidates, places, strict=True)
     ]
-    strengths = [_strength_at(materials, candidate, shape) for candidate, shape in every]
+    strengths = [strength_at(materials, candidate, shape) for candidate, shape in every]
     return Pool(
         panel=panel, candidates=tuple(candidates),
         x=np.array([m.brace.stud_at for m in candidates]),
@@ -543,152 +539,14 @@ def pool_of(job: Job, panel: HeadPanel, *, candidates: Sequence[Candidate], plac
     )  # fmt: skip
 
 
-def _strength_at(materials: Materials, candidate: Candidate, shape: Shape | None) -> BraceStrength:
-    """What a candidate may carry in a place: on a stud too short for its head it is another brace."""
+def strength_at(materials: Materials, candidate: Candidate, shape: Shape | None) -> BraceStrength:
+    """Give what a candidate may carry in a place: on a stud too short for its head it is another brace.
+
+    Args:
+        materials: the job's materials.
+        candidate: the candidate.
+        shape: its shape there; None where there is no stud.
+    """
     if shape is None or shape[1] == candidate.brace.head:
         return candidate.strength
     return brace_strength(materials, evolve(candidate.brace, head=shape[1]))
-
-
-@frozen(eq=False)
-class SearchSpace:
-    """All that is searched: a wall with the candidates of every scheme.
-
-    Attributes:
-        job: the job with its choices, no braces.
-        framing: its sticks.
-        gust: the gust asked [mph].
-        thunderstorm: wind profile of an outflow.
-        pools: each scheme that has any candidate, with its pool, least effort first.
-        refused: places no foot may stand.
-        one_missing: gust at which any one brace may be gone, or None [mph].
-        missing: the pool of each scheme at that gust, in the same order; None where none was asked.
-        on_hand: whether what is on hand reaches for a layout.
-    """
-
-    job: Job
-    framing: Framing
-    gust: Mph
-    thunderstorm: bool
-    pools: tuple[tuple[Scheme, Pool], ...] = field(repr=False)
-    refused: tuple[Refused, ...] = field(repr=False)
-    one_missing: Mph | None = None
-    missing: tuple[Pool | None, ...] = field(default=(), repr=False)
-    on_hand: Callable[[Job], bool] = enough_sticks
-
-    def with_row(self, row: Row) -> SearchSpace:
-        """Give the wall with a continuous row across its studs.
-
-        Args:
-            row: the row.
-        """
-        job = evolve(self.job, wall=evolve(self.job.wall, rows=(row,)))
-        return evolve(self, job=job, framing=frame_wall(job.wall))
-
-    def only(self, wanted: Callable[[Scheme], bool]) -> SearchSpace:
-        """Give the wall with some schemes only.
-
-        Args:
-            wanted: whether a scheme is kept.
-        """
-        kept = [k for k, (scheme, _) in enumerate(self.pools) if wanted(scheme)]
-        return evolve(
-            self, pools=tuple(self.pools[k] for k in kept), missing=tuple(self.missing[k] for k in kept)
-        )
-
-
-def search_space(
-    job: Job, gust: Mph, *, angle: float | None = None, thunderstorm: bool = False,
-    one_missing: Mph | None = None, on_hand: Callable[[Job], bool] = enough_sticks,
-) -> SearchSpace:  # fmt: skip
-    """Put every candidate of every scheme on the wall.
-
-    Args:
-        job: the job with its choices, no braces.
-        gust: the gust asked [mph].
-        angle: angle asked, or None [degrees].
-        thunderstorm: wind profile of an outflow.
-        one_missing: gust at which any one brace may be gone, or None [mph].
-        on_hand: whether what is on hand reaches for a layout.
-    """
-    framing = frame_wall(job.wall)
-    found: list[tuple[Scheme, tuple[Candidate, ...]]] = []
-    refused: dict[tuple[Inch, Inch, Inch, Said], Refused] = {}
-    for scheme in schemes(job):
-        candidates, not_here = candidates_for(job, scheme, angle=angle)
-        found.append((scheme, candidates))
-        refused.update({(r.stud, r.head, r.set_back, r.why): r for r in not_here})
-    # Rows carry between studs, which a pool leaves out: on such a wall it only orders what the chain then judges.
-    plain = evolve(job, wall=evolve(job.wall, rows=()))
-    gusts = (gust,) if one_missing is None else (gust, one_missing)
-    tables = [_pools(plain, framing, found, at, thunderstorm=thunderstorm) for at in gusts]
-    kept = _worth_trying(tables[0])
-    return SearchSpace(
-        job=job, framing=framing, gust=gust, thunderstorm=thunderstorm,
-        pools=tuple(tables[0][k] for k in kept), refused=tuple(refused.values()), one_missing=one_missing,
-        missing=tuple(tables[1][k][1] if len(tables) > 1 else None for k in kept), on_hand=on_hand,
-    )  # fmt: skip
-
-
-def _pools(
-    job: Job,
-    framing: Framing,
-    found: list[tuple[Scheme, tuple[Candidate, ...]]],
-    gust: Mph,
-    *,
-    thunderstorm: bool,
-) -> list[tuple[Scheme, Pool]]:
-    """The pool of every scheme that has any candidate."""
-    placed = [
-        (scheme, candidates, [places_of(job, framing, candidate) for candidate in candidates])
-        for scheme, candidates in found
-        if candidates
-    ]
-    panels = {}
-    for doubled in (False, True):
-        stood: dict[Shape, Stood] = {}
-        for scheme, candidates, places in placed:
-            if scheme.doubled is doubled:
-                for candidate, shapes in zip(candidates, places, strict=True):
-                    for shape in {shape for shape in shapes if shape is not None} - {*stood}:
-                        brace = evolve(
-                            candidate.brace, mark=f"B{shape[0]:g}", stud_at=shape[0], head=shape[1]
-                        )
-                        strength = _strength_at(materials_of(with_scheme(job, scheme)), candidate, shape)
-                        stood[shape] = brace, strength
-        if stood:
-            alike = (candidates for scheme, candidates in found if scheme.doubled is doubled)
-            reach = max(candidate.level for candidates in alike for candidate in candidates)
-            panels[doubled] = build_panel(
-                job, framing, stood, reach=reach, gust=gust, thunderstorm=thunderstorm
-            )
-    return [
-        (
-            scheme,
-            pool_of(with_scheme(job, scheme), panels[scheme.doubled], candidates=candidates, places=places),
-        )
-        for scheme, candidates, places in placed
-    ]
-
-
-def _worth_trying(pools: list[tuple[Scheme, Pool]]) -> list[int]:
-    """Leave out doubled studs where no single stud governs."""
-    singles = {scheme: pool for scheme, pool in pools if not scheme.doubled}
-    return [
-        k
-        for k, (scheme, _) in enumerate(pools)
-        if not scheme.doubled or studs_govern(singles.get(evolve(scheme, doubled=False)))
-    ]
-
-
-def studs_govern(pool: Pool | None) -> bool:
-    """Whether a doubled stud could help: some single stud cannot take all its brace may give.
-
-    Args:
-        pool: the same scheme with single studs, or None.
-    """
-    if pool is None:
-        return True
-    lines = pool.panel.lines
-    reading = (np.ceil(pool.strongest / STEP) + lines.shape[2] // 2).astype(np.intp)
-    return bool((lines[pool.shape[: len(pool.candidates)], :, reading, 0] > 1.0 + SAME).any())

@@ -1,42 +1,33 @@
-"""The layout of the fewest braces that stands; where none does, why, in plain words."""
+"""The plan of least work, or of the fewest braces, that stands; where none does, why, in plain words."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from itertools import islice
+from typing import TypedDict
 
 import numpy as np
-from attrs import evolve, field, frozen
+from attrs import field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.links import LinkId
 from bracing.chain.model import build_model
-from bracing.choosing import Budget, first_greatest, greatest, lowest, over, ranks, sorted_by
+from bracing.choosing import Budget, first_greatest, greatest, lowest, over, sorted_by, whole_up
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import BESIDE_OPENING, MOST_APART, MOST_FROM_END
 from bracing.job.job import Job
 from bracing.layout.candidates import Scheme
-from bracing.layout.grid import Pool, SearchSpace
-from bracing.layout.mending import finish, made_good, placed, with_enough_blocks
-from bracing.layout.outward import climb, places_at, spreads
+from bracing.layout.costs import Found
+from bracing.layout.looking import Looking, Progress
+from bracing.layout.mending import finish, placed, with_enough_blocks
+from bracing.layout.outward import places_at, spreads
 from bracing.layout.screen import WITHIN, worst_ratios
-from bracing.layout.search import (
-    MAKING_GOOD,
-    SLACK,
-    Tried,
-    grid_size,
-    least_possible,
-    least_with_strongback,
-    possible,
-    search,
-    stands_too,
-    strongback_of,
-    walked_by_chain,
-)
+from bracing.layout.search import SLACK, grid_size
+from bracing.layout.space import SearchSpace
+from bracing.layout.steps import LEAST_BRACES, Steps, every_step, make, passed
 from bracing.said import Kind, Quantity, Said, says
 from bracing.units import Inch
-from bracing.work.parts import enough_sticks
 
 REASONS = 3
 
@@ -127,13 +118,12 @@ def _nearest(space: SearchSpace) -> Said:
 
 
 Ints = NDArray[np.intp]
-Progress = Callable[[Said], None]
 
-CLIMB = 1_500.0  # layouts' worth of one climb
-OF_A_SPREAD = 6  # layouts of one spread made good in turn until one stands
-MOST_BRACES = 40
-EVEN: Inch = 0.001  # gaps that differ by less are as even
-LEAST_BRACES = 2  # at least two braces live in push
+FewestJson = TypedDict("FewestJson", {
+    "braces": int, "work_minutes": int, "proved": bool,
+})  # fmt: skip
+
+MOST_OF_A_PLACE = 6  # layouts of one spacing made good in turn until one stands
 
 
 @frozen
@@ -143,10 +133,11 @@ class Grid:
     Attributes:
         schemes: schemes tried.
         spots: candidates over all schemes.
-        fewer: layouts with fewer braces than the answer in the grid.
+        fewer: layouts with fewer braces than the fewest found in the grid.
         evaluated: of those, how many were solved for; the rest fail in balance alone, or mirror one that was.
         proved: every one of them fails.
         by_chain: continuous rows: the chain itself was asked, layout by layout.
+        single: no layout with doubled studs was looked at.
     """
 
     schemes: int
@@ -155,6 +146,7 @@ class Grid:
     evaluated: int
     proved: bool
     by_chain: bool = False
+    single: bool = False
 
     @property
     def said(self) -> Said:
@@ -165,7 +157,29 @@ class Grid:
             return Said("none-with-fewer", tried=f"{self.fewer:,}")
         if self.by_chain:
             return Said("best-of-rows")
-        return Said("best-found", gone_through=f"{self.evaluated:,}", of=f"{self.fewer:,}")
+        gone, of = f"{self.evaluated:,}", f"{self.fewer:,}"
+        if self.single:
+            return Said("best-found-single", gone_through=gone, of=of)
+        return Said("best-found", gone_through=gone, of=of)
+
+
+@frozen
+class Fewest:
+    """The fewest braces found, where the plan of least work has more.
+
+    Attributes:
+        braces: how many.
+        minutes: the work they take, for two people.
+        proved: no layout of the grid has fewer.
+    """
+
+    braces: int
+    minutes: float
+    proved: bool
+
+    def to_dict(self) -> FewestJson:
+        """Give it as a JSON object."""
+        return {"braces": self.braces, "work_minutes": whole_up(self.minutes), "proved": self.proved}
 
 
 @frozen(eq=False)
@@ -176,244 +190,103 @@ class BestLayout:
         job: the job with its braces.
         scheme: what all braces have in common.
         grid: what was tried.
+        minutes: the work it takes, for two people.
+        least_work: no layout of the grid takes less.
+        fewest: the fewest braces found; None where it has no more.
         spread_braces: braces of the spread, or None.
-        without_row: braces it takes without the strongback tried; None where none was, or nothing stands.
+        without_row: braces it takes without the strongback it has; None where it has none, or nothing stands.
         interrupted: somebody stopped the search.
     """
 
     job: Job = field(repr=False)
     scheme: Scheme
     grid: Grid
+    minutes: float
+    least_work: bool
+    fewest: Fewest | None
     spread_braces: int | None
     without_row: int | None = None
     interrupted: bool = False
 
 
-@frozen(eq=False)
-class _Found:
-    """A layout made good, and which scheme of the space it is of."""
-
-    order: int
-    job: Job
-
-    @property
-    def count(self) -> int:
-        return len(self.job.braces)
-
-
-def least(space: SearchSpace, budget: float, progress: Progress) -> BestLayout:
-    """Find the least number of braces of the grid; an interrupt gives the best so far.
+def least(space: SearchSpace, budget: float, progress: Progress, *, fewest: bool = False) -> BestLayout:
+    """Find the plan of least work, or that of the fewest braces; an interrupt gives the best so far.
 
     Args:
         space: the wall with its pools.
-        budget: time for the search of fewer braces [s].
+        budget: time for the search [s].
         progress: told what is being done.
+        fewest: the fewest braces, and of those the least work.
 
     Returns:
-        The layout of least number, then least effort and lumber, then evenness.
+        The plan; of equal ones that with peak and kings braced, of least lumber, the most even.
 
     Raises:
         NoLayoutError: none stands.
         KeyboardInterrupt: interrupted before any stood.
     """
-    best: BestLayout | None = None
-    clock = Budget(budget)
+    looking = Looking(space, Budget(budget), progress, fewest)
+    interrupted = False
     try:
-        for found in _better(space, clock, progress):
-            best = found
+        taken(looking, every_step(looking))
     except KeyboardInterrupt:
-        if best is None:
+        if looking.answer is None:
             raise
-        return evolve(best, interrupted=True)
-    if best is None:
+        interrupted = True
+    if looking.answer is None:
         why = why_none(space)
-        why = Said("out-of-budget", why=why) if clock.over else why
+        why = Said("out-of-budget", why=why) if looking.clock.over else why
         raise NoLayoutError(why, max(1, sum(len(pool.candidates) for _, pool in space.pools)))
-    return best
+    return _answer(looking, looking.answer, interrupted=interrupted)
 
 
-def quick(space: SearchSpace, budget: float) -> BestLayout | None:
-    """Give the spread, or fewer braces found by a quick look; nothing is proved.
+def taken(looking: Looking, steps: Steps) -> None:
+    """Take the steps of a search until the budget is over; the spread is looked for past it.
+
+    Args:
+        looking: the search.
+        steps: its steps.
+    """
+    for _ in steps:
+        if looking.clock.over and (looking.best or "spread" in looking.proved):
+            return
+
+
+def quick(space: SearchSpace, budget: float, *, fewest: bool = False) -> BestLayout | None:
+    """Give the spread, or what a quick look finds better; nothing is proved.
 
     Args:
         space: the wall with its pools.
         budget: time for the quick look [s].
+        fewest: the fewest braces, and of those the least work.
     """
-    clock = Budget(budget)
-    spread = _spread(space)
-    found = _climbed(space, spread, clock)
-    return None if found is None else _answer(space, found, spread, evaluated=0, proved=False)
+    looking = Looking(space, Budget(budget), lambda _: None, fewest)
+    taken(looking, every_step(looking, grid=False))
+    return None if looking.answer is None else _answer(looking, looking.answer)
 
 
-def _better(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[BestLayout]:
-    """Give answers, each better than the one before; the last one is the best."""
-    progress(Said("walking-outward"))
-    if space.job.wall.rows:
-        for order, job in walked_by_chain(space, clock):
-            yield _by_chain(space, _Found(order, job))
-        return
-    best = None
-    for best in _without_rows(space, clock, progress):
-        yield best
-    yield from _with_strongback(space, best, Budget(clock.seconds), progress)
-
-
-def _with_strongback(
-    space: SearchSpace, best: BestLayout | None, clock: Budget, progress: Progress
-) -> Iterator[BestLayout]:
-    """Layouts with fewer braces, or any at all, once a strongback helps the studs and plates between them.
-
-    A list of what is on hand is for braces: a row of framing lumber is not in it, and none is asked for.
-    """
-    if space.on_hand is not enough_sticks:
-        return
-    most = MOST_BRACES + 1 if best is None else len(best.job.braces)
-    fewest = min((least_possible(pool, space.job.wall) for _, pool in space.pools), default=most)
-    if fewest >= most:
-        return
-    progress(Said("looking-with-a-strongback"))
-    stiff = space.with_row(strongback_of(space.job.wall))
-    found = least_with_strongback(stiff, most, clock)
-    if found is not None:
-        answer = _by_chain(stiff, _Found(*found))
-        spread_braces, plain = (None, None) if best is None else (best.spread_braces, len(best.job.braces))
-        scheme = evolve(answer.scheme, strongback=True)
-        yield evolve(answer, scheme=scheme, spread_braces=spread_braces, without_row=plain)
-
-
-def _without_rows(space: SearchSpace, clock: Budget, progress: Progress) -> Iterator[BestLayout]:
-    """Give answers without a row, each better than the one before."""
-    spread = _spread(space)
-    if spread is not None:
-        yield _answer(space, spread, spread, evaluated=0, proved=False)
-    progress(Said("looking-for-fewer"))
-    best = _climbed(space, spread, Budget(clock.seconds))
-    if best is not None and best is not spread:
-        yield _answer(space, best, spread, evaluated=0, proved=False)
-    most = best.count if best is not None else min(MOST_BRACES, len(space.framing.full_height_studs))
-    evaluated, complete = 0, True
-    for count in range(LEAST_BRACES, most + 1):
-        last = best.order if best is not None and count == most else len(space.pools)
-        found, tried, all_tried = _of_count(space, count, last, clock=clock, progress=progress)
-        if found is not None:
-            yield _answer(space, found, spread, evaluated=evaluated, proved=complete)
-            return
-        if count < most:
-            evaluated, complete = evaluated + tried, complete and all_tried
-        if clock.over:
-            break
-    if best is not None:
-        proved = complete and (not clock.over or count == most)
-        yield _answer(space, best, spread, evaluated=evaluated, proved=proved)
-
-
-def _of_count(
-    space: SearchSpace, count: int, last: int, *, clock: Budget, progress: Progress
-) -> tuple[_Found | None, int, bool]:
-    """Try one number of braces with the first schemes: a layout that stands, how many were tried, whether all were."""
-    tried, complete = 0, True
-    for order, (scheme, pool) in enumerate(space.pools[:last]):
-        if least_possible(pool, space.job.wall) > count or not possible(pool, space.job.wall, count):
-            continue
-        if clock.over:
-            return None, tried, False
-        progress(Said("trying-braces", count=count, recipe=scheme.said))
-        here = search(pool, space.job.wall, count, clock=clock, missing=space.missing[order])
-        tried += here.evaluated
-        job = _first_that_stands(space, scheme, pool, here, clock=clock)
-        if job is not None:
-            return _Found(order, job), tried, complete
-        complete = complete and here.complete and not clock.over
-    return None, tried, complete
-
-
-def _answer(
-    space: SearchSpace, found: _Found, spread: _Found | None, *, evaluated: int, proved: bool
-) -> BestLayout:
-    count = found.count
-    fewer = sum(grid_size(pool, space.job.wall, n) for _, pool in space.pools for n in range(2, count))
-    candidates = sum(len(pool.candidates) for _, pool in space.pools)
-    grid = Grid(len(space.pools), candidates, fewer, evaluated, proved)
-    return BestLayout(found.job, space.pools[found.order][0], grid, None if spread is None else spread.count)
-
-
-def _by_chain(space: SearchSpace, found: _Found) -> BestLayout:
-    made = _answer(space, found, found, evaluated=0, proved=False)
-    return evolve(made, grid=evolve(made.grid, by_chain=True))
-
-
-def _spread(space: SearchSpace) -> _Found | None:
-    """The spread with the fewest braces over all schemes that stands; of equals the one of least effort."""
-    every = [
-        (layouts.shape[1], order, layouts)
-        for order, (_, pool) in enumerate(space.pools)
-        for layouts in spreads(pool, space.job.wall)
-    ]
-    for _, order, layouts in sorted(every, key=lambda row: row[:2]):
-        scheme, pool = space.pools[order]
-        job = _first_that_stands(space, scheme, pool, _as_tried(space, order, layouts))
-        if job is not None:
-            return _Found(order, job)
-    return None
-
-
-def _climbed(space: SearchSpace, spread: _Found | None, clock: Budget) -> _Found | None:
-    """Look quickly for fewer braces than the spread's, number by number up; the first that stands, else the spread."""
-    top, wall = spread.count if spread is not None else MOST_BRACES, space.job.wall
-    fewest = [least_possible(pool, wall) for _, pool in space.pools]
-    for count in range(min(fewest, default=top), top):
-        for order, (scheme, pool) in enumerate(space.pools):
-            if clock.over:
-                return spread
-            if fewest[order] > count or not possible(pool, wall, count):
-                continue
-            clock.spend(CLIMB)
-            layout, ratio = climb(pool, wall, count)
-            if (
-                layout is None
-                or ratio > WITHIN
-                or not stands_too(pool, space.missing[order], layout[None])[0]
-            ):
-                continue
-            clock.spend(MAKING_GOOD)
-            job = made_good(space, placed(space, scheme, pool=pool, layout=layout))
-            if job is not None:
-                return _Found(order, job)
-    return spread
-
-
-def _as_tried(space: SearchSpace, order: int, layouts: Ints) -> Tried:
-    pool = space.pools[order][1]
-    ratios = worst_ratios(pool, layouts)
-    fine = np.flatnonzero(ratios <= WITHIN)
-    fine = fine[stands_too(pool, space.missing[order], layouts[fine])]
-    size = len(layouts)
-    return Tried(layouts.shape[1], layouts[fine], ratios[fine], size, evaluated=size, complete=True)
-
-
-def _ordered(pool: Pool, tried: Tried) -> Iterator[Ints]:
-    """Fine layouts, least lumber first, then the most even."""
-    if not len(tried.found):
-        return
-    lumber = np.array([m.stick for m in pool.candidates])[tried.found].sum(axis=1)
-    gaps = np.diff(pool.x[tried.found], axis=1)
-    uneven = gaps.std(axis=1) if gaps.shape[1] else np.zeros(len(tried.found))
-    yield from tried.found[np.lexsort((ranks(tried.ratios), ranks(uneven, within=EVEN), ranks(lumber)))]
-
-
-def _first_that_stands(
-    space: SearchSpace, scheme: Scheme, pool: Pool, tried: Tried, *, clock: Budget | None = None
-) -> Job | None:
-    """The first layout that can be made good: of a spread among its first few, else as long as the budget lasts."""
-    for layout in islice(_ordered(pool, tried), OF_A_SPREAD if clock is None else None):
-        job = made_good(space, placed(space, scheme, pool=pool, layout=layout))
-        if job is not None:
-            return job
-        if clock is not None:
-            clock.spend(MAKING_GOOD)
-            if clock.over:
-                break
-    return None
+def _answer(looking: Looking, found: Found, *, interrupted: bool = False) -> BestLayout:
+    space, number = looking.space, looking.best["number"]
+    made = space.tables.all_made
+    pools = [pool for _, pool, _ in (space.rows if made else space.single)]
+    rows = bool(found.job.wall.rows)
+    proved = "number" in looking.proved and not space.job.wall.rows
+    count = number.count
+    fewer = sum(grid_size(pool, space.job.wall, n) for pool in pools for n in range(2, count))
+    more = number.count < found.count
+    grid = Grid(
+        len(pools), sum(len(pool.candidates) for pool in pools), fewer, looking.looked[0],
+        proved=proved and not more and not rows, by_chain=rows, single=not made,
+    )  # fmt: skip
+    plain, spread = looking.best.get("plain"), looking.best.get("spread")
+    return BestLayout(
+        job=found.job, scheme=found.scheme, grid=grid, minutes=found.minutes,
+        least_work="work" in looking.proved and not rows,
+        fewest=Fewest(number.count, number.minutes, proved and not number.scheme.strongback) if more else None,
+        spread_braces=None if spread is None or spread.scheme.strongback else spread.count,
+        without_row=plain.count if plain is not None and found.scheme.strongback else None,
+        interrupted=interrupted,
+    )  # fmt: skip
 
 
 def at_spacing(space: SearchSpace, spacing: Inch) -> BestLayout:
@@ -428,8 +301,9 @@ def at_spacing(space: SearchSpace, spacing: Inch) -> BestLayout:
     Raises:
         NoLayoutError: no scheme stands at that spacing.
     """
+    looking = Looking(space, Budget(0.0), lambda _: None)
     for more in (0, 1, 2):
-        for order, (scheme, pool) in enumerate(space.pools):
+        for order, (_, pool) in enumerate(space.pools):
             studs = sorted(set(pool.x.tolist()))
             spread = places_at(space.job.wall, studs, spacing)
             for places in _nearer_ends(spread, studs, spacing):
@@ -438,11 +312,10 @@ def at_spacing(space: SearchSpace, spacing: Inch) -> BestLayout:
                 by_place = [np.flatnonzero(pool.x == x) for x in places]
                 most = max(map(len, by_place))
                 rows = [[k[min(i, len(k) - 1)] for k in by_place] for i in range(most)]
-                tried = _as_tried(space, order, np.array(rows, dtype=np.intp))
-                finished = _first_that_stands(space, scheme, pool, tried)
-                if finished is not None:
-                    found = _Found(order, finished)
-                    return _answer(space, found, None, evaluated=0, proved=False)
+                for layout in islice(passed(looking, order, np.array(rows, dtype=np.intp)), MOST_OF_A_PLACE):
+                    found = make(looking, order, layout)
+                    if found is not None:
+                        return _answer(looking, found)
     why = Said("at-the-spacing-given", why=why_none(space))
     raise NoLayoutError(why, max(1, len(space.pools)))
 

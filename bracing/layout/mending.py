@@ -17,14 +17,16 @@ from bracing.job.brace import IN_BLOCK, JOINTS, Brace
 from bracing.job.fields import with_value
 from bracing.job.job import Job
 from bracing.layout.candidates import Scheme, with_scheme
-from bracing.layout.grid import Pool, SearchSpace
+from bracing.layout.grid import Pool
 from bracing.layout.outward import middle_of
+from bracing.layout.space import SearchSpace
 from bracing.units import Mph
 from bracing.work.remedies import (
     NEW,
     OPENINGS,
     UNDER_EACH,
     WHOLE,
+    Change,
     apply,
     differences,
     enough_blocks,
@@ -144,8 +146,8 @@ def placed(space: SearchSpace, scheme: Scheme, *, pool: Pool, layout: Ints) -> J
     return evolve(job, braces=braces)
 
 
-def made_good(space: SearchSpace, job: Job) -> Job | None:
-    """Mend a layout until it stands; None where it cannot, or where what is on hand does not reach.
+def standing_alone(space: SearchSpace, job: Job) -> Job | None:
+    """Mend a layout until it stands as drawn; None where it cannot, or where what is on hand does not reach.
 
     Args:
         space: the wall.
@@ -154,10 +156,17 @@ def made_good(space: SearchSpace, job: Job) -> Job | None:
     if not space.on_hand(with_enough_blocks(job)):
         return None
     alone = finish(build_model(job, thunderstorm=space.thunderstorm), space.gust)
-    if not alone.stands:
-        return None
-    standing = list(_must_stand(space, alone.job))
-    job = alone.job
+    return alone.job if alone.stands else None
+
+
+def standing_moved(space: SearchSpace, job: Job) -> Job | None:
+    """Mend a layout that stands as drawn until it stands with a brace off its mark, or gone, too; None where it cannot.
+
+    Args:
+        space: the wall.
+        job: the job with its braces, as it stands as drawn.
+    """
+    standing = list(_must_stand(space, job))
     for _ in range(STANDING_ROUNDS):
         before = job
         for model, gust in standing:
@@ -185,17 +194,31 @@ def with_enough_blocks(job: Job) -> Job:
 
 def _without_bypassed(space: SearchSpace, job: Job, standing: list[tuple[Model, Mph]]) -> Job:
     """Take back what the wall was given along its plate before a strap came that carries the lift past it."""
-    if job.wall.plate.strap_at_brace_lb <= space.job.wall.plate.strap_at_brace_lb:
-        return job
-    for change in differences(space.job, job, wall=NEW):
-        if change.path.startswith("wall.plate.") and change.path != STRAP:
-            less = undone(job, [change])
-            if all(
-                _stands_as_it_is(with_job(model, with_counts(model.job, less)), gust)
-                for model, gust in standing
-            ):
-                job = less
+    for change in _perhaps_bypassed(space, job):
+        less = undone(job, [change])
+        if all(
+            _stands_as_it_is(with_job(model, with_counts(model.job, less)), gust) for model, gust in standing
+        ):
+            job = less
     return job
+
+
+def _perhaps_bypassed(space: SearchSpace, job: Job) -> tuple[Change, ...]:
+    """What was changed along the plate, where a strap came too."""
+    if job.wall.plate.strap_at_brace_lb <= space.job.wall.plate.strap_at_brace_lb:
+        return ()
+    every = differences(space.job, job, wall=NEW)
+    return tuple(change for change in every if change.path.startswith("wall.plate.") and change.path != STRAP)
+
+
+def bypassed(space: SearchSpace, job: Job) -> Job:
+    """Give a layout without all a strap may carry the lift past, whether it stands so or not.
+
+    Args:
+        space: the wall.
+        job: the job with its braces.
+    """
+    return undone(job, _perhaps_bypassed(space, job))
 
 
 def _stands_as_it_is(model: Model, gust: Mph) -> bool:

@@ -19,6 +19,7 @@ from bracing.job.floor import MOST_BLOCKS, Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
 from bracing.said import Kind, Quantity, Said
+from bracing.work.minutes import added_to, plain
 from bracing.work.parts import STRAPS, Item, parts_list
 from bracing.work.remedies import (
     NEW,
@@ -254,14 +255,7 @@ def changes_made(before: Job, after: Job) -> tuple[Change, ...]:
         before: the job as declared.
         after: the job with the layout.
     """
-    found = differences(evolve(choose(before), braces=_plain(after)), after, wall=NEW)
-    return tuple(
-        change for change in found if change.path != SIDES
-    )  # cleats are said, and bought, with the braces
-
-
-def _plain(job: Job) -> tuple[Brace, ...]:
-    return tuple(evolve(brace, ties=0, stiffener="none", stud_doubled=False) for brace in job.braces)
+    return added_to(choose(before), after)
 
 
 def needed_too(before: Job, after: Job, result: CheckResult) -> tuple[Said, ...]:
@@ -304,7 +298,7 @@ def added_on_file(job: Job) -> tuple[Change, ...]:
     Args:
         job: the job with its braces.
     """
-    bare = evolve(job, braces=_plain(job))
+    bare = evolve(job, braces=plain(job))
     for path, nothing in ADDED.items():
         bare = with_value(bare, path, nothing)
     kinds = (differences(bare, job, wall=wall) for wall in (NEW, STANDING))

@@ -176,21 +176,38 @@ def _down(
 def _spread(
     pool: Pool, wall: Wall, places: NDArray[np.float64], count: int, shift: float
 ) -> list[int] | None:
-    """Spread n braces evenly, ends within reach; the strongest candidate of each stud in moment about the plate."""
-    left = right = MOST_FROM_END
-    start, stop = left * (1.0 - shift), wall.length - right * (1.0 - shift)
+    """Spread n braces as evenly as the rules allow; the strongest candidate of each stud in moment about the plate."""
+    start, stop = MOST_FROM_END * (1.0 - shift), wall.length - MOST_FROM_END * (1.0 - shift)
     aims = np.linspace(start, stop, count) if count > 1 else np.array([wall.length / 2.0])
-    taken: list[float] = []
-    for aim in aims:
-        free = [x for x in places if x not in taken]
-        if not free:
-            return None
-        taken.append(free[first_least([abs(x - aim) for x in free])])
-    taken.sort()
-    if not _keeps_rules(wall, np.array(taken)):
+    taken = _nearest_path(wall, places, aims)
+    if taken is None:
         return None
     strength = pool.strongest * pool.head
     return [greatest(np.flatnonzero(pool.x == x).tolist(), lambda k: strength[k]) for x in taken]
+
+
+def _nearest_path(
+    wall: Wall, places: NDArray[np.float64], aims: NDArray[np.float64]
+) -> NDArray[np.float64] | None:
+    """The places that keep the rules and lie nearest to some aims, one each; None where none do."""
+    steps, starts, stops = rules_of(wall, tuple(places.tolist()))
+    if not len(places):
+        return None
+    off = np.where(starts, (places - aims[0]) ** 2, np.inf)
+    came = list[NDArray[np.intp]]()
+    for aim in aims[1:]:
+        before = np.where(steps, off[:, None], np.inf)
+        came.append(before.argmin(axis=0))
+        off = before.min(axis=0) + (places - aim) ** 2
+    off = np.where(stops, off, np.inf)
+    last = first_least(off)
+    if not math.isfinite(off[last]):
+        return None
+    path = [last]
+    for here in reversed(came):
+        path.append(int(here[path[-1]]))
+    found: NDArray[np.float64] = places[path[::-1]]
+    return found
 
 
 def _keeps_rules(wall: Wall, x: NDArray[np.float64]) -> bool:

@@ -11,7 +11,7 @@ from bracing.chain.cuts import Cut, CutJson, cut_of
 from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import build_model
 from bracing.check import CheckResult, check
-from bracing.choosing import whole_down
+from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import AccuracyError, InputError, NoLayoutError
 from bracing.job.brace import IN_JOIST, Brace
@@ -20,9 +20,10 @@ from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import LONGEST_WALL, Row
 from bracing.layout.candidates import Scheme
-from bracing.layout.grid import SearchSpace, search_space
-from bracing.layout.least import BestLayout, Grid, Progress, at_spacing, least, quick
+from bracing.layout.least import BestLayout, Fewest, FewestJson, Grid, at_spacing, least, quick
+from bracing.layout.looking import Progress
 from bracing.layout.needed import changes_made, choices, chosen_paths, needed_too, no_part, rows_added
+from bracing.layout.space import SearchSpace, search_space
 from bracing.layout.spots import Refused
 from bracing.results import BraceJson
 from bracing.said import Said, Verdict
@@ -40,7 +41,7 @@ from bracing.work.parts import (
     parts_list,
 )
 
-BUDGET = 5.0
+BUDGET = 3.0
 
 # Kinds looked for beside the answer: words, and which schemes they allow.
 KINDS: tuple[tuple[Said, Callable[[Scheme], bool]], ...] = (
@@ -52,7 +53,8 @@ KINDS: tuple[tuple[Said, Callable[[Scheme], bool]], ...] = (
 )
 
 AlternativeJson = TypedDict("AlternativeJson", {
-    "what": Said, "braces": int, "recipe": Said, "lumber_board_ft": float, "fasteners": int, "tie_rows": int,
+    "what": Said, "braces": int, "work_minutes": int, "recipe": Said, "lumber_board_ft": float, "fasteners": int,
+    "tie_rows": int,
     "studs_doubled": bool, "limit_gust_mph": int,
 })  # fmt: skip
 
@@ -68,6 +70,7 @@ class Alternative:
         lumber: all lumber it takes [board ft].
         fasteners: all fasteners in its braces' joints.
         limit: its limit gust [mph].
+        minutes: the work it takes, for two people.
     """
 
     what: Said
@@ -76,19 +79,30 @@ class Alternative:
     lumber: float
     fasteners: int
     limit: Mph
+    minutes: float = 0.0
 
     @property
     def costs(self) -> tuple[float, ...]:
-        """What it takes, each better when less: braces, lumber, fasteners, ties, doubled studs, second sticks, rows."""
+        """What it takes, each better when less, from its braces and minutes to its rows."""
         count, scheme = len(self.job.braces), self.scheme
         doubled, stiffened = count * scheme.doubled, count * (scheme.stiffener != "none")
-        return count, round(self.lumber), self.fasteners, scheme.ties, doubled, stiffened, scheme.strongback
+        return (
+            count,
+            whole_up(self.minutes),
+            round(self.lumber),
+            self.fasteners,
+            scheme.ties,
+            doubled,
+            stiffened,
+            scheme.strongback,
+        )
 
     def to_dict(self) -> AlternativeJson:
         """Give it as a JSON object."""
         return {
-            "what": self.what, "braces": len(self.job.braces), "recipe": self.scheme.said,
-            "lumber_board_ft": round(self.lumber, 1), "fasteners": self.fasteners, "tie_rows": self.scheme.ties,
+            "what": self.what, "braces": len(self.job.braces), "work_minutes": whole_up(self.minutes),
+            "recipe": self.scheme.said, "lumber_board_ft": round(self.lumber, 1), "fasteners": self.fasteners,
+            "tie_rows": self.scheme.ties,
             "studs_doubled": self.scheme.doubled, "limit_gust_mph": whole_down(self.limit),
         }  # fmt: skip
 
@@ -107,7 +121,8 @@ class LaidJson(BraceJson, CutJson, _LaidKeys):
 
 
 _PlanKeys = TypedDict("_PlanKeys", {
-    "proved_least": bool, "grid": GridJson, "recipe": Said, "needed_too": list[Said], "buy": list[BuyJson],
+    "work_minutes": int, "proved_least_work": bool, "fewest": FewestJson | None, "proved_least": bool, "grid": GridJson,
+    "recipe": Said, "needed_too": list[Said], "buy": list[BuyJson],
     "cutting": list[CutStickJson], "alternatives": list[AlternativeJson], "after_each_mph": list[int],
     "day_gust_mph": float, "walk_braces": int | None, "braces_without_strongback": int | None,
     "asked_one_missing_mph": float | None, "braces_ignored": int, "interrupted": bool,
@@ -128,6 +143,7 @@ class LayoutAsked:
         one_missing: gust at which any one brace may be gone, or None [mph].
         day_gust: gust of the day, for the hook [mph].
         others: look for alternatives too.
+        fewest: the fewest braces, and not the least work.
         on_hand: whether what is on hand reaches for a layout.
     """
 
@@ -138,6 +154,7 @@ class LayoutAsked:
     one_missing: Mph | None = declared("speed", "gust with any one brace gone", default=None, least=0.0)
     day_gust: Mph = declared("speed", "gust of the day, for the hook", default=DAY_GUST, least=0.0)
     others: bool = declared("flag", "look for alternatives too", default=False)
+    fewest: bool = declared("flag", "the fewest braces, and not the least work", default=False)
     on_hand: Callable[[Job], bool] = enough_sticks
 
 
@@ -150,6 +167,9 @@ class LayoutResult:
         result: its check at the gust, on the job with the layout's braces, marked in the order they go up.
         scheme: what all braces have in common.
         grid: what was tried.
+        minutes: the work it takes, for two people.
+        least_work: no layout of the grid takes less.
+        fewest: the fewest braces found; None where it has no more.
         cuts: how each brace is cut.
         cutting: which stick each piece comes from.
         stages: the wall after each brace, and after its tie rows.
@@ -165,6 +185,9 @@ class LayoutResult:
     result: CheckResult
     scheme: Scheme
     grid: Grid
+    minutes: float
+    least_work: bool
+    fewest: Fewest | None
     cuts: tuple[Cut, ...]
     cutting: CuttingPlan = field(repr=False)
     stages: tuple[Stage, ...]
@@ -179,6 +202,14 @@ class LayoutResult:
     def job(self) -> Job:
         """The job with the layout's braces."""
         return self.result.job
+
+    @property
+    def recipe(self) -> Said:
+        """What every one of its braces has in common; what only some have is among what is needed."""
+        doubled = all(brace.stud_doubled for brace in self.job.braces)
+        stiffened = all(brace.stiffener != "none" for brace in self.job.braces)
+        stiffener = self.scheme.stiffener if stiffened else "none"
+        return evolve(self.scheme, doubled=doubled, stiffener=stiffener).said
 
     @property
     def needed(self) -> tuple[Said, ...]:
@@ -215,10 +246,12 @@ class LayoutResult:
         """Give the result as the JSON object of the design, section 12."""
         whole = self.result.to_dict()
         more: PlanJson = {
+            "work_minutes": whole_up(self.minutes), "proved_least_work": self.least_work,
+            "fewest": None if self.fewest is None else self.fewest.to_dict(),
             "proved_least": self.grid.proved,
             "grid": {"recipes": self.grid.schemes, "makes": self.grid.spots, "layouts_with_fewer": self.grid.fewer,
                      "evaluated": self.grid.evaluated, "said": self.grid.said},
-            "recipe": self.scheme.said, "needed_too": list(self.needed),
+            "recipe": self.recipe, "needed_too": list(self.needed),
             "buy": [item.to_dict() for item in self.buy],
             "cutting": [stick.to_dict() for stick in self.cutting.sticks],
             "alternatives": [other.to_dict() for other in self.others],
@@ -291,7 +324,9 @@ def lay_out(
             on_hand=wanted.on_hand,
         ),
         lambda space: (
-            least(space, budget, progress) if wanted.spacing is None else at_spacing(space, wanted.spacing)
+            least(space, budget, progress, fewest=wanted.fewest)
+            if wanted.spacing is None
+            else at_spacing(space, wanted.spacing)
         ),
     )  # fmt: skip
     laid = _declared(bare, answer)
@@ -301,9 +336,10 @@ def lay_out(
         raise AccuracyError(what, 1.0, 0.0)
     others: tuple[Alternative, ...] = ()
     if wanted.others and not answer.interrupted:
-        others = alternatives(space, answer, budget=budget, progress=progress)
+        others = alternatives(space, answer, budget=budget, progress=progress, fewest=wanted.fewest)
     return LayoutResult(
-        before=job, result=result, scheme=answer.scheme, grid=answer.grid,
+        before=job, result=result, scheme=answer.scheme, grid=answer.grid, minutes=answer.minutes,
+        least_work=answer.least_work, fewest=answer.fewest,
         cuts=tuple(cut_of(laid, brace) for brace in laid.braces), cutting=cutting_plan(laid),
         stages=going_up(laid, thunderstorm=thunderstorm), asked=wanted, refused=space.refused,
         others=others, spread_braces=answer.spread_braces, without_row=answer.without_row,
@@ -345,7 +381,7 @@ def _declared(bare: Job, answer: BestLayout) -> Job:
 
 
 def alternatives(
-    space: SearchSpace, answer: BestLayout, *, budget: float, progress: Progress
+    space: SearchSpace, answer: BestLayout, *, budget: float, progress: Progress, fewest: bool = False
 ) -> tuple[Alternative, ...]:
     """Look for other layouts of the same wall; none of them is proved to be the least of its kind.
 
@@ -354,18 +390,22 @@ def alternatives(
         answer: the layout found.
         budget: time for all of them [s].
         progress: told what is being done.
+        fewest: the fewest braces were asked for.
 
     Returns:
         The answer first, then the others; nothing where it stands alone.
     """
-    first = Said("fewest-and-strongback") if answer.scheme.strongback else Said("fewest-braces")
+    first = Said("fewest-braces") if fewest else Said("least-work")
+    if answer.scheme.strongback:
+        first = Said("fewest-braces-and-strongback") if fewest else Said("least-work-and-strongback")
     found = [_weighed(space, first, answer)]
+    looks = [(what, space.only(wanted), fewest) for what, wanted in KINDS if not wanted(answer.scheme)]
+    if answer.fewest is not None:
+        looks.insert(0, (Said("fewest-braces"), space, True))
     try:
-        for what, wanted in KINDS:
-            if wanted(answer.scheme):
-                continue
+        for what, here, few in looks:
             progress(Said("looking-for-another", what=what))
-            other = quick(space.only(wanted), budget / len(KINDS))
+            other = quick(here, budget / len(KINDS), fewest=few)
             if other is not None:
                 found.append(_weighed(space, what, other))
     except KeyboardInterrupt:
@@ -384,6 +424,7 @@ def _weighed(space: SearchSpace, what: Said, answer: BestLayout) -> Alternative:
         board_feet(answer.job, rows=rows_added(space.job, answer.job)),
         count,
         limit,
+        answer.minutes,
     )
 
 

@@ -13,20 +13,18 @@ stays under w for one weight fails, and so does every layout that cannot add eno
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from bracing.choosing import SAME, Budget, ranks, sorted_by
+from bracing.choosing import SAME, Budget, ranks
 from bracing.job.framing import frame_wall
-from bracing.job.job import Job
 from bracing.job.wall import Row, Wall
-from bracing.layout.grid import Pool, SearchSpace
-from bracing.layout.mending import made_good, placed
-from bracing.layout.outward import rules_of, spreads
+from bracing.layout.grid import Pool
+from bracing.layout.outward import rules_of
 from bracing.layout.screen import WITHIN, ratios_within, stands_off_mark, worst_ratios
 from bracing.units import Inch
 
@@ -194,18 +192,14 @@ class Tried:
     """What a search over one number of braces found.
 
     Attributes:
-        count: braces in each layout.
         found: layouts within at the gust, also with a brace one stud off, as found, (f, count).
         ratios: their worst ratios.
-        grid: how many layouts the grid holds.
         evaluated: how many were solved for; the rest fail in balance alone, or mirror one that was.
         complete: the grid was gone through to its end.
     """
 
-    count: int
     found: Ints
     ratios: Array
-    grid: int
     evaluated: int
     complete: bool
 
@@ -253,39 +247,62 @@ def grid_size(pool: Pool, wall: Wall, count: int) -> int:
     return sum(w for w, here in zip(ways, stops, strict=True) if here)
 
 
-def search(pool: Pool, wall: Wall, count: int, *, clock: Budget, missing: Pool | None = None) -> Tried:
-    """Go through the grid of one number of braces; it stops at KEEP fine layouts.
+def search(
+    pool: Pool, wall: Wall, count: int, *, clock: Budget, missing: Pool | None = None
+) -> Generator[None, None, Tried]:
+    """Go through the grid of one number of braces, a block at a time; it stops at KEEP fine layouts.
 
     Args:
         pool: the wall with its candidates.
         wall: the wall.
         count: braces in each layout.
-        clock: the budget.
+        clock: the budget it spends; whoever goes through it looks at what is left.
         missing: the same at the gust at which any one brace may be gone, or None.
+
+    Yields:
+        After each block.
     """
-    found, ratios, evaluated = [], [], 0
-    complete = True
+    found, ratios, evaluated, kept = [], [], 0, 0
     for block in blocks(pool, wall, count, clock=clock):
-        worst = ratios_within(pool, block)
-        evaluated += len(block)
-        clock.spend(SIFTING * len(block) + np.isfinite(worst).sum())
-        fine = np.flatnonzero(worst <= WITHIN)
-        for k in range(0, len(fine), KEEP):
-            some = fine[k : k + KEEP]
-            clock.spend(2.0 * count * len(some))
-            some = some[stands_too(pool, missing, block[some])]
-            found.append(block[some])
-            ratios.append(worst[some])
-            if sum(map(len, found)) >= KEEP:
-                break
-        if sum(map(len, found)) >= KEEP:
-            complete = False
+        if len(block):
+            fine, worst = fine_of(pool, block, clock=clock, missing=missing, most=KEEP - kept)
+            evaluated += len(block)
+            kept += len(fine)
+            found.append(fine)
+            ratios.append(worst)
+        yield
+        if kept >= KEEP:
             break
     return Tried(
-        count, np.concatenate(found) if found else np.zeros((0, count), dtype=np.intp),
-        np.concatenate(ratios) if ratios else np.zeros(0),
-        grid=grid_size(pool, wall, count), evaluated=evaluated, complete=complete and not clock.over,
+        np.concatenate(found) if found else np.zeros((0, count), dtype=np.intp),
+        np.concatenate(ratios) if ratios else np.zeros(0), evaluated=evaluated, complete=kept < KEEP,
     )  # fmt: skip
+
+
+def fine_of(
+    pool: Pool, layouts: Ints, *, clock: Budget, missing: Pool | None, most: int | None = None
+) -> tuple[Ints, Array]:
+    """Give those of some layouts that are within at the gust, also with a brace one stud off, and their worst ratios.
+
+    Args:
+        pool: the wall with its candidates.
+        layouts: candidates of each layout, (b, n).
+        clock: the budget it spends.
+        missing: the same at the gust at which any one brace may be gone, or None.
+        most: once so many are found the rest is left; all are looked at unless given.
+    """
+    worst = ratios_within(pool, layouts)
+    clock.spend(SIFTING * len(layouts) + np.isfinite(worst).sum())
+    fine = np.flatnonzero(worst <= WITHIN)
+    kept: list[Ints] = []
+    for k in range(0, len(fine), KEEP):
+        some = fine[k : k + KEEP]
+        clock.spend(2.0 * layouts.shape[1] * len(some))
+        kept.append(some[stands_too(pool, missing, layouts[some])])
+        if most is not None and sum(map(len, kept)) >= most:
+            break
+    rows = np.concatenate(kept) if kept else np.zeros(0, dtype=np.intp)
+    return layouts[rows], worst[rows]
 
 
 def stands_too(pool: Pool, missing: Pool | None, layouts: Ints) -> NDArray[np.bool_]:
@@ -320,17 +337,19 @@ class _Branch:
 def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Ints]:
     """Give every layout of the grid that the bounds let pass, in blocks; of two that mirror each other, one.
 
+    A block may be empty: so much was looked at, and none was let pass.
+
     Args:
         pool: the wall with its candidates.
         wall: the wall.
         count: braces in each layout.
-        clock: the budget; nothing more is given once it is over.
+        clock: the budget it spends.
     """
     if len(pool.candidates) == 0:
         return
     bounds, mirror = bounds_of(pool, wall, count), mirror_of(pool, wall)
     waiting = [_Branch(np.zeros((1, 0), dtype=np.intp), np.zeros((1, len(bounds.need))))]
-    while waiting and not clock.over:
+    while waiting:
         branch = waiting.pop()
         if len(branch.chosen) > AT_ONCE:
             waiting.append(_Branch(branch.chosen[AT_ONCE:], branch.sums[AT_ONCE:]))
@@ -340,14 +359,13 @@ def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Int
         if grown.chosen.shape[1] < count:
             if len(grown.chosen):
                 waiting.append(grown)
+            yield np.zeros((0, count), dtype=np.intp)
             continue
         whole = grown.chosen
         if mirror is not None:
             whole = whole[_first_of_pair(whole, mirror[whole][:, ::-1])]
         for k in range(0, len(whole), FULL_BLOCK):
             yield whole[k : k + FULL_BLOCK]
-            if clock.over:
-                return
 
 
 def _grow(bounds: Bounds, branch: _Branch, count: int) -> _Branch:
@@ -419,38 +437,6 @@ def _first_of_pair(layouts: Ints, mirrored: Ints) -> NDArray[np.bool_]:
 
 
 ROW_STEP: Inch = 6.0  # a strongback's height is given in whole steps of this
-PROMISING = 12  # spreads of one number tried under a strongback, the nearest first
-MAKING_GOOD = 7_500.0  # layouts' worth of mending one layout and holding it one stud off
-
-
-def walked_by_chain(space: SearchSpace, clock: Budget) -> Iterator[tuple[int, Job]]:
-    """Give the spread that stands by the whole chain, and after it any with fewer braces that does.
-
-    Args:
-        space: the wall.
-        clock: the budget; the first answer is looked for past it.
-
-    Returns:
-        Which scheme of the space, and the job made good, each with fewer braces than the one before.
-    """
-    tries = []
-    for order, (_, pool) in enumerate(space.pools):
-        need = float(np.abs(pool.panel.moment).max()) * (1.0 - SAME)
-        for layouts in spreads(pool, space.job.wall):
-            for row in layouts:
-                enough = float((pool.strongest * pool.head)[row].sum()) >= need
-                if enough and len(row) >= least_possible(pool, space.job.wall):
-                    tries.append((len(row), order, row))
-    best = None
-    for count, order, row in sorted(tries, key=lambda each: each[:2]):
-        if best is not None and (clock.over or count >= best):
-            return
-        scheme, pool = space.pools[order]
-        clock.spend(MAKING_GOOD)
-        job = made_good(space, placed(space, scheme, pool=pool, layout=row))
-        if job is not None:
-            best = count
-            yield order, job
 
 
 def strongback_of(wall: Wall) -> Row:
@@ -466,37 +452,3 @@ def strongback_of(wall: Wall) -> Row:
     lowest = min(z for _, z in wall.top)
     height = max(ROW_STEP, round(lowest * 2.0 / 3.0 / ROW_STEP) * ROW_STEP)
     return Row(height=height, kind="strongback", size=wall.studs.size)
-
-
-def least_with_strongback(space: SearchSpace, most: int, clock: Budget) -> tuple[int, Job] | None:
-    """Give the spread with the fewest braces that stands under a strongback, if fewer than a number.
-
-    Args:
-        space: the wall with the strongback.
-        most: one more than it may have.
-        clock: the budget.
-
-    Returns:
-        Which scheme of the space, and the job made good; None where none does.
-    """
-    by_count: dict[int, list[tuple[float, int, Ints]]] = {}
-    for order, (_, pool) in enumerate(space.pools):
-        for layouts in spreads(pool, space.job.wall):
-            if least_possible(pool, space.job.wall) <= layouts.shape[1] < most:
-                # A pool knows no row: its ratios are not the wall's, but say which layouts are nearest.
-                tries = zip(worst_ratios(pool, layouts).tolist(), layouts, strict=True)
-                by_count.setdefault(layouts.shape[1], []).extend(
-                    (ratio, order, each) for ratio, each in tries
-                )
-    for count in sorted(by_count):
-        for _, order, nearest in sorted_by(by_count[count], lambda each: each[0], lambda each: each[1])[
-            :PROMISING
-        ]:
-            if clock.over:
-                return None
-            scheme, pool = space.pools[order]
-            clock.spend(MAKING_GOOD)
-            job = made_good(space, placed(space, scheme, pool=pool, layout=nearest))
-            if job is not None:
-                return order, job
-    return None

@@ -166,17 +166,17 @@ def _stick(stick: CutStick | None, page: Page) -> str:
 
 def _joints(result: LayoutResult, page: Page) -> list[str]:
     words = page.said(joint_words(result.job, result.job.braces[0]))
-    return page.para(f"Each brace ({page.said(result.scheme.said)}): {words}.")
+    return page.para(f"Each brace ({page.said(result.recipe)}): {words}.")
 
 
 def _order(result: LayoutResult, page: Page) -> list[str]:
     order = f"Put them up in the order B1 to B{len(result.job.braces)}"
     ties = f", then {page.said(ties_named(result.job.tie_rows))}" if result.job.tie_rows else ""
-    return page.para(f"{order}{ties}. {page.said(result.hook.said)}")
+    return page.para(f"{order}{ties}. {page.said(result.hook.said)} {_work(result, page)}")
 
 
 def _proof(result: LayoutResult, page: Page) -> str:
-    words = f"Fewer? {page.said(result.grid.said).capitalize()}. "
+    words = f"{_number(result, page)} "
     if result.asked.spacing is not None:
         words = f"Solved for the spacing given, {page.length(result.asked.spacing)} at the most. "
     if result.scheme.strongback:
@@ -185,6 +185,24 @@ def _proof(result: LayoutResult, page: Page) -> str:
     if result.asked.one_missing is not None:
         words += f"It stands at {page.asked(result.asked.one_missing)} with any one brace gone. "
     return words + "Any one may stand one stud off its mark."
+
+
+def _work(result: LayoutResult, page: Page) -> str:
+    """How much work it is, and how few braces would do with how much more."""
+    much = page.said(Said("about-so-much-work", minutes=whole_up(result.minutes)))
+    if result.fewest is None:
+        return f"{much}."
+    more = max(0, whole_up(result.fewest.minutes) - whole_up(result.minutes))
+    return f"{much}; {page.said(Said('fewer-would-do', count=result.fewest.braces, more=more))}."
+
+
+def _number(result: LayoutResult, page: Page) -> str:
+    """Whether less work, and whether fewer braces would do."""
+    less = page.said(Said("least-work-proved") if result.least_work else Said("least-work-found"))
+    few, fewer = result.fewest, result.grid.said
+    if few is not None:
+        fewer = Said("no-fewer", count=few.braces) if few.proved else Said("fewer-yet", count=few.braces)
+    return f"Less work? {less.capitalize()}. Fewer? {page.said(fewer).capitalize()}."
 
 
 # -- lists -----------------------------------------------------------------------------------------------
@@ -233,15 +251,15 @@ def _others(result: LayoutResult, page: Page) -> list[str]:
     for other in result.others:
         scheme = other.scheme
         rows.append([
-            page.said(other.what), str(len(other.job.braces)),
+            page.said(other.what), str(len(other.job.braces)), f"{whole_up(other.minutes)}",
             f"{scheme.size} T" if scheme.stiffener == "T" else scheme.size,
             str(scheme.ties), "yes" if scheme.doubled else "no", f"{whole_up(other.lumber)}", str(other.fasteners),
             page.gust(other.limit).split()[0],
         ])  # fmt: skip
     if not rows:
         return []
-    headers = ["layouts", "braces", "of", "ties", "doubled", "bd ft", "fasteners", "gust"]
-    return page.table(headers, rows, align="lrlrlrrr")
+    headers = ["layouts", "braces", "min", "of", "ties", "doubled", "bd ft", "fasteners", "gust"]
+    return page.table(headers, rows, align="lrrlrlrrr")
 
 
 def _why(result: LayoutResult, page: Page) -> list[str]:
@@ -280,6 +298,7 @@ def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str
     gust = f" --gust {(result.result.gust or 0.0):g}"
     asked = gust if shown.on_hand is None else shown.again
     storms = " --storms" if result.result.thunderstorm else ""
+    few = " --fewest" if result.asked.fewest else ""
     if shown.written:
         return [
             "It is in the file. Next, once they are up:",
@@ -288,12 +307,12 @@ def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str
     if wall.startswith("-"):
         return [
             "Next, where no foot may stand:",
-            *page.command(f"bracing layout {wall}{asked}{storms} --why"),
+            *page.command(f"bracing layout {wall}{asked}{storms}{few} --why"),
         ]
     into = "Next, into the file"
     if result.before.braces:
         into += ", in place of the braces in it"
-    return [f"{into}:", *page.command(f"bracing layout {wall}{asked}{storms} --write")]
+    return [f"{into}:", *page.command(f"bracing layout {wall}{asked}{storms}{few} --write")]
 
 
 # -- where no layout reaches the gust asked ----------------------------------------------------------------

@@ -510,6 +510,20 @@ def cutting_plan(job: Job) -> CuttingPlan:
     return plan_cuts(pieces(job), job.kit.stock)
 
 
+def bought_apart(cuts: CuttingPlan) -> tuple[CutStick, ...]:
+    """Give the sticks, as they are sold, that pieces come from which no stick on hand serves.
+
+    Args:
+        cuts: the cutting plan.
+    """
+    longest = max((piece.length for piece in cuts.missing), default=SHORTEST_STOCK)
+    lengths = range(int(SHORTEST_STOCK), int(stock_length(longest)) + 1, int(STOCK_STEP))
+    sizes = sorted({piece.size for piece in cuts.missing})
+    return plan_cuts(
+        cuts.missing, [Stock(size, float(length)) for size in sizes for length in lengths]
+    ).sticks
+
+
 def enough_sticks(job: Job) -> bool:
     """Whether the sticks on hand, where they are counted, give every brace and every piece of their sizes.
 
@@ -574,7 +588,7 @@ def parts_list(job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change
     """
     cuts, count = cutting_plan(job), len(job.braces)
     bought = Counter(each.name for each in cuts.sticks)
-    bought.update(stick(piece.size, piece.length, Kind.TAPE) for piece in cuts.missing)
+    bought.update(each.name for each in bought_apart(cuts))
     bought.update(tie_sticks(job, job.tie_rows))
     items = [Item(what, number) for what, number in sorted(bought.items(), key=_by_size)]
     items += [Item(Said("lumber-for", size=row.size, row=row.kind), row_feet(job, row), "ft") for row in rows]
@@ -616,7 +630,7 @@ def board_feet(job: Job, *, rows: tuple[Row, ...] = ()) -> float:
     """
     cuts = cutting_plan(job)
     sticks = [(stick.size, stick.length) for stick in cuts.sticks]
-    sticks += [(piece.size, piece.length) for piece in cuts.missing]
+    sticks += [(each.size, each.length) for each in bought_apart(cuts)]
     sticks += (
         [(TIE_SIZE, stock_length(length)) for length in tie_lengths(job) * job.tie_rows] if job.braces else []
     )

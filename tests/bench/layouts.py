@@ -24,9 +24,9 @@ from attrs import evolve
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.layout.candidates import Scheme, with_scheme
-from bracing.layout.grid import search_space
 from bracing.layout.needed import choose
 from bracing.layout.screen import worst_ratios
+from bracing.layout.space import search_space
 from bracing.panel.export import Springs, model
 from bracing.panel.loads import LoadSet
 from bracing.reading.jobs import job_from_text

@@ -367,7 +367,7 @@ TALL = {"length": "16ft", "height": "14ft", "studs": "2x4@16in", "height_above_g
 
 @pytest.fixture(scope="module")
 def tall():
-    return lay_out(job_from_options(**TALL), gust=40.0, budget=2.0)
+    return lay_out(job_from_options(**TALL), gust=40.0, budget=3.0, asked=LayoutAsked(fewest=True))
 
 
 def off_marks(job):
@@ -415,13 +415,17 @@ def test_a_strongback_is_said_bought_and_given_a_force_at_every_stud(tall):
 
 
 def test_beside_a_strongback_stand_layouts_without(capsys):
-    words = ("--length", "16ft", "--height", "14ft", "--studs", "2x4@16in", "--gust", 40, "--budget", 2)
-    words += ("--height-above-ground", "3ft")
+    words = ("--length", "16ft", "--height", "14ft", "--studs", "2x4@16in", "--gust", 40, "--budget", 3)
+    words += ("--height-above-ground", "3ft", "--fewest")
     first, *others = run(capsys, "layout", *words, "--alternatives", "--json").json["alternatives"]
     assert "strongback" in first["what"]
     assert "strongback" in first["recipe"]
     assert others
-    assert all("strongback" not in other["recipe"] and other["braces"] > first["braces"] for other in others)
+    assert all(
+        "strongback" not in other["recipe"]
+        and (other["braces"], other["work_minutes"]) > (first["braces"], first["work_minutes"])
+        for other in others
+    )
 
 
 def test_a_strongback_is_written_into_the_file_with_the_braces(capsys, tmp_path):
@@ -430,7 +434,7 @@ def test_a_strongback_is_written_into_the_file_with_the_braces(capsys, tmp_path)
         '[wall]\nname = "tall"\nlength = "16 ft"\nheight = "14 ft"\nstuds = { size = "2x4" }  # mine\n'
         '[floor]\nheight_above_ground = "3 ft"\n'
     )
-    assert run(capsys, "layout", path, "--gust", 40, "--budget", 2, "--write").status == 0
+    assert run(capsys, "layout", path, "--gust", 40, "--fewest", "--write").status == 0
     text = path.read_text()
     rows = tomllib.loads(text)["wall"]["row"]
     assert [row["kind"] for row in rows] == ["strongback"]

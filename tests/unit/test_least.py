@@ -16,14 +16,17 @@ from bracing.choosing import Budget
 from bracing.errors import AccuracyError, NoLayoutError
 from bracing.layout import plan
 from bracing.layout.candidates import head_heights, shapes
-from bracing.layout.grid import search_space
 from bracing.layout.least import Grid, quick
-from bracing.layout.mending import finish, made_good, one_stud_off, placed
+from bracing.layout.mending import finish, one_stud_off, placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import LayoutAsked, lay_out
+from bracing.layout.screen import worst_ratios
 from bracing.layout.search import least_possible, mirror_of, search
+from bracing.layout.space import search_space
 from bracing.said import Verdict
 from bracing.text.quantities import in_words
+from bracing.work.minutes import plan_minutes
+from tests.layout_walls import made_good
 from tests.small_walls import small_job
 
 GUST = 60.0
@@ -38,7 +41,16 @@ def space():
 
 @pytest.fixture(scope="module")
 def found():
-    return lay_out(SMALL, gust=GUST, budget=20.0, asked=ALONE)
+    return lay_out(SMALL, gust=GUST, budget=1.0, asked=ALONE)
+
+
+def gone_through(steps):
+    """What a search gives once it has been gone through to its end."""
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            return end.value
 
 
 def within(job, gust=GUST):
@@ -61,12 +73,12 @@ class Stop:
 
 
 @pytest.mark.parametrize(
-    ("words", "length", "gust"), [("looking for fewer", "20 ft", 30.0), ("trying", "10 ft", 80.0)]
+    ("words", "length", "gust"), [("looking for less work", "20 ft", 30.0), ("trying", "10 ft", 80.0)]
 )
 def test_an_interrupt_gives_the_best_so_far_and_claims_no_proof(words, length, gust):
     """What stood when it was stopped is given: the spread, or what the quick look found."""
     stop = Stop(words)
-    stopped = lay_out(small_job(length=length), gust=gust, budget=20.0, asked=ALONE, progress=stop)
+    stopped = lay_out(small_job(length=length), gust=gust, budget=2.0, asked=ALONE, progress=stop)
     assert stopped.interrupted
     assert words in stop.told[-1]
     assert within(stopped.job, gust)
@@ -81,7 +93,7 @@ def test_an_interrupt_before_anything_stood_is_one():
 
 def test_an_interrupt_while_others_are_looked_for_leaves_the_answer_whole(found):
     stop = Stop("another layout")
-    stopped = lay_out(SMALL, gust=GUST, budget=20.0, asked=LayoutAsked(others=True), progress=stop)
+    stopped = lay_out(SMALL, gust=GUST, budget=1.0, asked=LayoutAsked(others=True), progress=stop)
     assert stopped.others == ()
     assert not stopped.interrupted
     assert stopped.job == found.job
@@ -89,23 +101,30 @@ def test_an_interrupt_while_others_are_looked_for_leaves_the_answer_whole(found)
 
 
 @pytest.mark.parametrize(("length", "gust"), [("10 ft", 40.0), ("24 ft", 40.0)])
-def test_no_budget_gives_the_walk_and_more_budget_no_more_braces(length, gust):
-    job = small_job(length=length)
-    hasty, ample = (lay_out(job, gust=gust, budget=budget, asked=ALONE) for budget in (0.0, 2.0))
+def test_no_budget_gives_the_spread_and_claims_no_proof(length, gust):
+    hasty = lay_out(small_job(length=length), gust=gust, budget=0.0, asked=ALONE)
     assert within(hasty.job, gust)
     assert len(hasty.job.braces) == hasty.spread_braces
-    assert len(ample.job.braces) <= len(hasty.job.braces)
+    assert not hasty.least_work
+    assert not hasty.grid.proved
 
 
-def test_a_search_out_of_budget_says_it_did_not_finish(space):
-    """The whole grid of three braces is tried, or it is said not to be."""
+@pytest.mark.parametrize("fewest", [False, True])
+@pytest.mark.parametrize(("length", "gust"), [("10 ft", 60.0), ("20 ft", 60.0)])
+def test_a_larger_budget_gives_no_worse_a_plan(length, gust, fewest):
+    """By what is asked for: the work, or the number of braces and then the work."""
+    job, ranks = small_job(length=length), []
+    for budget in (0.0, 0.3, 0.8, 1.5):
+        found = lay_out(job, gust=gust, budget=budget, asked=LayoutAsked(others=False, fewest=fewest))
+        ranks.append((len(found.job.braces) if fewest else 0, found.minutes))
+    assert ranks == sorted(ranks, reverse=True)
+    assert ranks[0] > ranks[-1] or length == "10 ft"
+
+
+def test_a_search_looks_at_every_layout_the_bounds_let_pass(space):
     pool = space.pools[0][1]
-    whole = search(pool, space.job.wall, 3, clock=Budget(60.0))
-    cut = search(pool, space.job.wall, 3, clock=Budget(0.0))
-    assert whole.complete
-    assert not cut.complete or cut.evaluated == whole.evaluated
-    assert cut.evaluated <= whole.evaluated
-    assert {tuple(row) for row in cut.found.tolist()} <= {tuple(row) for row in whole.found.tolist()}
+    steps = search(pool, space.job.wall, 3, clock=Budget(0.0))
+    assert gone_through(steps).complete
 
 
 def test_the_reason_says_so_where_the_budget_ran_out_first():
@@ -131,6 +150,35 @@ def test_a_quick_look_gives_what_stands_or_nothing(space):
     assert within(answer.job)
     assert not answer.grid.proved
     assert quick(space.only(lambda scheme: False), 1.0) is None
+
+
+# -- the least work --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("length", "gust", "sides"),
+    [
+        ("6 ft", 70.0, 2),
+        pytest.param("8 ft", 40.0, 1, marks=pytest.mark.proof),
+        pytest.param("8 ft", 75.0, 2, marks=pytest.mark.proof),
+    ],
+)
+def test_no_layout_at_all_takes_less_than_the_least_work_that_is_proved(length, gust, sides):
+    """Every set of every scheme made good by the chain itself, whatever is expected of it."""
+    job = small_job(length=length, ties=0, sides=sides)
+    plan = lay_out(job, gust=gust, budget=60.0, asked=ALONE)
+    assert plan.least_work
+    here = search_space(choose(job), gust)
+    took = []
+    for scheme, pool in here.pools:
+        for count in range(2, len(np.unique(pool.x)) + 1):
+            for row in itertools.combinations(np.argsort(pool.x, kind="stable").tolist(), count):
+                gaps = np.diff(pool.x[list(row)])
+                if (gaps > 1.0).all() and worst_ratios(pool, np.array([row]))[0] <= 1.0:
+                    good = made_good(here, placed(here, scheme, pool=pool, layout=np.array(row)))
+                    took += [] if good is None else [plan_minutes(here.job, good)]
+    assert plan.minutes == pytest.approx(min(took), abs=1e-6)
+    assert max(took) > min(took)
 
 
 # -- one stud off, and one gone --------------------------------------------------------------------------
@@ -219,9 +267,8 @@ def test_no_fewer_than_the_least_possible_is_ever_found(space):
     for order, (_, pool) in enumerate(space.pools):
         floor = least_possible(pool, space.job.wall)
         for count in range(2, floor):
-            assert not len(
-                search(pool, space.job.wall, count, clock=Budget(60.0), missing=space.missing[order]).found
-            )
+            steps = search(pool, space.job.wall, count, clock=Budget(60.0), missing=space.missing[order])
+            assert not len(gone_through(steps).found)
         assert floor >= 2
 
 

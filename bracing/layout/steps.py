@@ -1,0 +1,543 @@
+"""The search for the plan of least work and for the fewest braces, one step after another.
+
+No step knows how much of the budget is left: whoever takes them stops when it is over. So a larger budget takes every
+step a smaller one takes, in the same order, and then more; and as the best so far is kept, it gives no worse a plan.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Generator, Iterable, Iterator
+from typing import NamedTuple
+
+import numpy as np
+from attrs import evolve
+
+from bracing.chain.evaluate import evaluate
+from bracing.chain.links import LinkId
+from bracing.chain.model import build_model
+from bracing.choosing import ranks, sorted_by
+from bracing.job.brace import Brace
+from bracing.job.job import Job
+from bracing.job.wall import Wall
+from bracing.layout.candidates import Scheme, with_scheme
+from bracing.layout.costs import (
+    EVEN,
+    STIFFENER,
+    STUD,
+    Array,
+    Found,
+    Ints,
+    worth_a_brace,
+)
+from bracing.layout.grid import Pool
+from bracing.layout.looking import Drawn, Looking
+from bracing.layout.mending import (
+    bypassed,
+    least_fasteners,
+    with_enough_blocks,
+)
+from bracing.layout.outward import climb, rules_of, spreads
+from bracing.layout.screen import WITHIN, worst_ratios
+from bracing.layout.search import (
+    Tried,
+    blocks,
+    fine_of,
+    least_possible,
+    possible,
+    search,
+    stands_too,
+    strongback_of,
+)
+from bracing.layout.space import SearchSpace
+from bracing.said import Said
+from bracing.work.minutes import each_minutes, plan_minutes
+from bracing.work.parts import enough_sticks
+
+Steps = Iterator[None]
+
+MOST_BRACES = 40
+LEAST_BRACES = 2  # at least two braces live in push
+A_CLIMB = 800.0  # layouts' worth of one climb, for each of its braces; measured
+HARDLY = 0.95  # what is expected to take more than this part of the best so far is left to the whole grid
+# What a plan takes in the end beside what is expected of it, and beside what it takes as drawn, about; measured.
+IN_THE_END, FROM_DRAWN = 1.3, 1.1
+OF_A_SPREAD = 6  # layouts of one spread made good in turn until one stands
+OF_A_NUMBER = (
+    6  # so many of one number of braces and scheme are made good, and the one of least work is taken
+)
+HASTY = 3  # spreads of one number tried under a strongback where none stands without
+PROMISING = 12  # spreads of one number tried under a strongback, the nearest first
+TIDYING = 12  # moves toward fewer kinds of brace
+SPARED = 0.6  # a second stud or stick may go where its links are used no more than this
+
+
+class _Waiting(NamedTuple):
+    """What is to be tried: its rank, minutes expected, scheme, braces, and how it stands as drawn if that is known."""
+
+    rank: float
+    minutes: float
+    order: int
+    braces: int
+    drawn: Drawn | None
+
+    def __lt__(self, other: tuple[object, ...]) -> bool:
+        """Of equals the scheme of least effort, then what was put in first."""
+        return self[:4] < other[:4]
+
+
+def make(
+    looking: Looking, order: int, layout: Iterable[int], *, space: SearchSpace | None = None
+) -> Found | None:
+    """Make a layout good, once; None where it does not stand, or can be no better than the best so far.
+
+    Args:
+        looking: the search.
+        order: its scheme.
+        layout: its candidates.
+        space: the wall with a row across it, or as it is.
+    """
+    drawn = looking.drawn(order, layout, space)
+    return None if drawn is None else looking.finished(drawn)
+
+
+# -- from the middle outward
+
+
+def spread(looking: Looking) -> Steps:
+    """The spread that stands with the least work, or the fewest braces; of doubled studs where none else does."""
+    looking.progress(Said("walking-outward"))
+    for doubled in (False, True):
+        tries = sorted_by(_spreads(looking, looking.orders(doubled=doubled)), lambda t: t[0], lambda t: t[1])
+        for _, order, rows in tries:
+            for row in rows[:OF_A_SPREAD]:
+                found = make(looking, order, row)
+                yield
+                if found is not None:
+                    return
+
+
+def _spreads(looking: Looking, orders: Iterable[int]) -> Iterator[tuple[float, int, Ints]]:
+    for order in orders:
+        pool = looking.row(order)[1]
+        for layouts in spreads(pool, looking.space.job.wall):
+            fine = np.array(list(passed(looking, order, layouts)), dtype=np.intp)
+            if len(fine):
+                expected = float(looking.costs(order).expected(fine[:1])[0])
+                yield (fine.shape[1] if looking.fewest else expected), order, fine
+
+
+def passed(looking: Looking, order: int, layouts: Ints) -> Iterator[Ints]:
+    """Give those of some layouts that the screen lets pass, those expected to take least work first.
+
+    Args:
+        looking: the search.
+        order: their scheme.
+        layouts: candidates of each, (b, n).
+    """
+    _, pool, missing = looking.row(order)
+    fine = layouts[worst_ratios(pool, layouts) <= WITHIN]
+    fine = fine[stands_too(pool, missing, fine)]
+    if len(fine):
+        yield from _in_order(looking, order, fine)
+
+
+def _in_order(looking: Looking, order: int, layouts: Ints) -> Iterator[Ints]:
+    """Layouts, those expected to take least work first, then least lumber, then the most even."""
+    _, pool, _ = looking.row(order)
+    lumber = np.array([m.stick for m in pool.candidates])[layouts].sum(axis=1)
+    gaps = np.diff(pool.x[layouts], axis=1)
+    uneven = gaps.std(axis=1) if gaps.shape[1] else np.zeros(len(layouts))
+    expected = looking.costs(order).expected(layouts)
+    yield from layouts[np.lexsort((ranks(uneven, within=EVEN), ranks(lumber), ranks(expected)))]
+
+
+# -- a quick look
+
+
+def climbs(looking: Looking) -> Steps:
+    """A quick look at every scheme, with one brace more after another until one stands: the least work first.
+
+    What stands as drawn waits until nothing that is still to be tried is expected to take less.
+    """
+    looking.progress(Said("looking-for-fewer") if looking.fewest else Said("looking-for-less-work"))
+    wall = looking.space.job.wall
+    for doubled in (False, True):
+        if doubled and not _doubled_could(looking):
+            return
+        orders = [k for k in looking.orders(doubled=doubled) if not doubled or k >= len(looking.space.single)]
+        waiting = [_waiting(looking, order, least_possible(looking.row(order)[1], wall)) for order in orders]
+        heapq.heapify(waiting)
+        while waiting:
+            _, minutes, order, count, drawn = heapq.heappop(waiting)
+            if not looking.better(HARDLY * minutes, count) or count > _most(looking):
+                continue
+            if drawn is not None:
+                stood = looking.finished(drawn)
+                yield
+                if stood is None and looking.better(HARDLY * minutes, count):
+                    heapq.heappush(waiting, _waiting(looking, order, count + 1))
+                continue
+            every = yield from climbed(looking, order, count)
+            for each in every:
+                heapq.heappush(waiting, _waiting(looking, order, count, each))
+            if not every:
+                heapq.heappush(waiting, _waiting(looking, order, count + 1))
+
+
+def _doubled_could(looking: Looking) -> bool:
+    """Whether layouts of doubled studs could be better, were a brace to take no less than on a single one."""
+    count = least_by_spacing(looking.space)
+    least = [looking.costs(order).expected_of_count(count) for order in looking.orders(doubled=False)]
+    return looking.better(min(least, default=0.0) + count * STUD.minutes, count)
+
+
+def _waiting(looking: Looking, order: int, count: int, drawn: Drawn | None = None) -> _Waiting:
+    if drawn is None:
+        expected = IN_THE_END * looking.costs(order).expected_of_count(count)
+    else:
+        expected = FROM_DRAWN * plan_minutes(
+            looking.space.job, bypassed(looking.space, with_enough_blocks(drawn.job))
+        )
+    return _Waiting((count if looking.fewest else expected), expected, order, count, drawn)
+
+
+def fewer(looking: Looking) -> Steps:
+    """A quick look at fewer braces than were found so far, whatever work they take."""
+    looking.progress(Said("looking-for-fewer"))
+    wall = looking.space.job.wall
+    for doubled in (False, True):
+        if "number" in looking.best and looking.best["number"].count <= least_by_spacing(looking.space):
+            return
+        every = looking.orders(doubled=doubled)
+        fewest = {order: least_possible(looking.row(order)[1], wall) for order in every}
+        top = looking.best["number"].count if "number" in looking.best else _most(looking)
+        for count in range(min(fewest.values(), default=top), top):
+            stood = False
+            for order in every:
+                if fewest[order] <= count and not stood:
+                    for drawn in (yield from climbed(looking, order, count)):
+                        stood = stood or looking.finished(drawn) is not None
+                        yield
+            if stood:
+                break
+
+
+def climbed(looking: Looking, order: int, count: int) -> Generator[None, None, list[Drawn]]:
+    """Climb to a layout of so many braces, once, and tidy it up; those of both that stand as drawn.
+
+    Args:
+        looking: the search.
+        order: the scheme.
+        count: braces.
+    """
+    if (order, count) in looking.climbed_to:
+        return looking.climbed_to[order, count]
+    found = looking.climbed_to.setdefault((order, count), [])
+    _, pool, missing = looking.row(order)
+    wall = looking.space.job.wall
+    if not possible(pool, wall, count) or count > len(np.unique(pool.x)):
+        return found
+    layout, ratio = climb(pool, wall, count)
+    looking.clock.spend(A_CLIMB * (count if layout is not None else 0.1))
+    yield
+    if layout is None or ratio > WITHIN or not stands_too(pool, missing, layout[None])[0]:
+        return found
+    for each in (_tidied(looking, order, layout), layout):
+        drawn = looking.drawn(order, each)
+        yield
+        if drawn is not None and drawn not in found:
+            found.append(drawn)
+    return found
+
+
+def _tidied(looking: Looking, order: int, layout: Ints) -> Ints:
+    """Fewer kinds of brace, none on neighbouring studs, the peak and kings braced, as far as the screen lets it."""
+    _, pool, missing = looking.row(order)
+    costs, wall = looking.costs(order), looking.space.job.wall
+    favoured = np.isin(pool.x, sorted(worth_a_brace(looking.space))) * 0.01
+
+    def cost(layouts: Ints) -> Array:
+        worth: Array = costs.of(layouts) - favoured[layouts].sum(axis=1)
+        return worth
+
+    best, least = layout, float(cost(layout[None])[0])
+    for _ in range(TIDYING):
+        near = _moved(pool, wall, best, costs.kind)
+        near = near[cost(near) < least - 1e-6] if len(near) else near
+        if len(near):
+            looking.clock.spend(len(near) * (1.0 + 2.0 * len(best)) / 2.0)
+            near = near[worst_ratios(pool, near) <= WITHIN]
+            near = near[stands_too(pool, missing, near)]
+        if not len(near):
+            break
+        best = near[int(np.argmin(ranks(cost(near))))]
+        least = float(cost(best[None])[0])
+    return best
+
+
+# -- second studs and sticks where they are not needed
+
+
+def trim(looking: Looking) -> Steps:
+    """Of the best so far, second studs and second sticks are left out where a brace does without."""
+    found = looking.answer
+    if found is None or found.job in looking.trimmed:
+        return
+    looking.trimmed.add(found.job)
+    for without, links in (
+        ({"stud_doubled": False}, STUD.mends),
+        ({"stiffener": "none"}, STIFFENER.mends),
+    ):
+        use = _used(found.job, looking.space, links)
+        with_it = [b.mark for b in found.job.braces if evolve(b, **without) != b]
+        idle = sorted(
+            (mark for mark in with_it if use.get(mark, 0.0) <= SPARED), key=lambda m: use.get(m, 0.0)
+        )
+        while idle:
+            braces = tuple(
+                least_fasteners(found.job, evolve(b, **(without if b.mark in idle else {})))
+                for b in found.job.braces
+            )
+            fitted = with_scheme(looking.space.job, found.scheme)
+            start = evolve(fitted, wall=evolve(fitted.wall, rows=found.job.wall.rows), braces=braces)
+            drawn = looking.standing(looking.space, _scheme_of(found.scheme, braces), start)
+            stood = None if drawn is None else looking.finished(drawn)
+            yield
+            if stood is not None:
+                found = stood
+                break
+            idle = idle[: len(idle) // 2]
+
+
+# -- a strongback
+
+
+def strongback(looking: Looking, most: int = PROMISING) -> Steps:
+    """Layouts once a strongback helps the studs and plates between the braces.
+
+    A list of what is on hand is for braces: a row of framing lumber is not in it, and none is asked for.
+
+    Args:
+        looking: the search.
+        most: so many of one number of braces are tried, the nearest first.
+    """
+    if looking.space.on_hand is not enough_sticks:
+        return
+    looking.progress(Said("looking-with-a-strongback"))
+    stiff = looking.space.with_row(strongback_of(looking.space.job.wall))
+    row = each_minutes("row") + each_minutes("row_at_stud") * len(looking.space.framing.full_height_studs)
+    by_count: dict[int, list[tuple[float, float, int, Ints]]] = {}
+    for order in looking.orders(doubled=True):
+        _, pool, _ = looking.row(order)
+        for layouts in spreads(pool, looking.space.job.wall):
+            if least_possible(pool, looking.space.job.wall) <= layouts.shape[1]:
+                # A pool knows no row: its ratios are not the wall's, but say which layouts are nearest.
+                tries = zip(worst_ratios(pool, layouts).tolist(), looking.costs(order).of(layouts).tolist(), layouts,
+                            strict=True)  # fmt: skip
+                by_count.setdefault(layouts.shape[1], []).extend(
+                    (ratio, least + row, order, each) for ratio, least, each in tries
+                )
+    for count in sorted(by_count):
+        nearest = sorted_by(by_count[count], lambda each: each[0], lambda each: each[2])[:most]
+        for _, least, order, layout in nearest:
+            if looking.better(least, count):
+                found = make(looking, order, layout, space=stiff)
+                yield
+                if found is not None:
+                    return
+
+
+def with_rows(looking: Looking) -> Steps:
+    """On a wall with continuous rows: spread after spread, by the whole chain, those of least work first."""
+    looking.progress(Said("walking-outward"))
+    tries = []
+    for order in looking.orders(doubled=True):
+        _, pool, _ = looking.row(order)
+        need = float(np.abs(pool.panel.moment).max()) * (1.0 - _SLIGHT)
+        for layouts in spreads(pool, looking.space.job.wall):
+            least = looking.costs(order).of(layouts)
+            for k, row in enumerate(layouts):
+                enough = float((pool.strongest * pool.head)[row].sum()) >= need
+                if enough and len(row) >= least_possible(pool, looking.space.job.wall):
+                    tries.append(
+                        (len(row) if looking.fewest else float(least[k]), float(least[k]), order, row)
+                    )
+    for _, least_minutes, order, row in sorted_by(tries, lambda t: t[0], lambda t: t[2]):
+        if looking.better(least_minutes, len(row)):
+            make(looking, order, row)
+            yield
+
+
+# -- the whole grid
+
+
+def number(looking: Looking) -> Steps:
+    """The least number of braces: every layout of the grid with fewer, one number after another."""
+    wall, whole = looking.space.job.wall, True
+    for count in range(max(LEAST_BRACES, least_by_spacing(looking.space)), _most(looking) + 1):
+        if "number" in looking.best and count >= looking.best["number"].count:
+            break
+        for order in looking.orders(doubled=True):
+            scheme, pool, missing = looking.row(order)
+            if least_possible(pool, wall) > count or not possible(pool, wall, count):
+                continue
+            looking.progress(Said("trying-braces", count=count, recipe=scheme.said))
+            tried = yield from search(pool, wall, count, clock=looking.clock, missing=missing)
+            stood = yield from _some_that_stand(looking, order, tried)
+            if stood:
+                break
+            looking.looked[0] += tried.evaluated
+            whole = whole and tried.complete
+    if looking.best and whole:
+        looking.proved.add("number")
+
+
+def _some_that_stand(looking: Looking, order: int, tried: Tried) -> Generator[None, None, bool]:
+    stood = 0
+    for layout in _in_order(looking, order, tried.found) if len(tried.found) else ():
+        stood += make(looking, order, layout) is not None
+        yield
+        if stood >= OF_A_NUMBER:
+            break
+    return stood > 0
+
+
+def work(looking: Looking) -> Steps:
+    """The least work: every layout of the grid that could take less, those of the least at the least first."""
+    if looking.fewest:
+        return
+    wall = looking.space.job.wall
+    waiting = []
+    for order in looking.orders(doubled=True):
+        _, pool, _ = looking.row(order)
+        for count in range(max(LEAST_BRACES, least_possible(pool, wall)), _most(looking) + 1):
+            least = looking.costs(order).of_count(count)
+            if not looking.better(least, count) or count > len(np.unique(pool.x)):
+                break
+            waiting.append((least, order, count))
+    for least, order, count in sorted(waiting):
+        _, pool, missing = looking.row(order)
+        if not looking.better(least, count) or not possible(pool, wall, count):
+            continue
+        costs = looking.costs(order)
+        for block in blocks(pool, wall, count, clock=looking.clock):
+            answer = looking.best.get("work")
+            could = block if answer is None else block[costs.of(block) < answer.minutes - 1e-6]
+            fine, _ = fine_of(pool, could, clock=looking.clock, missing=missing)
+            yield
+            for layout in _in_order(looking, order, fine) if len(fine) else ():
+                if looking.better(float(costs.of(layout[None])[0]), count):
+                    make(looking, order, layout)
+                    yield
+            yield from trim(looking)
+    if looking.best:
+        looking.proved.add("work")
+
+
+_SLIGHT = 1e-9
+
+
+def _scheme_of(scheme: Scheme, braces: tuple[Brace, ...]) -> Scheme:
+    """What braces still have in common, some second studs and sticks left out."""
+    doubled, stiffened = any(b.stud_doubled for b in braces), any(b.stiffener != "none" for b in braces)
+    return evolve(scheme, doubled=doubled, stiffener=scheme.stiffener if stiffened else "none")
+
+
+def _moved(pool: Pool, wall: Wall, layout: Ints, kind: Ints) -> Ints:
+    """Layouts with one brace of a kind another has, on its stud or the next; and with all of one kind."""
+    places = np.unique(pool.x)
+    steps, starts, stops = rules_of(wall, tuple(places.tolist()))
+    at = np.searchsorted(places, pool.x)
+    kinds = set(kind[layout].tolist())
+    found = []
+    for k, now in enumerate(layout):
+        close = np.flatnonzero((np.abs(at - at[now]) <= 1) & (np.arange(len(at)) != now))
+        for other in close:
+            if int(kind[other]) in kinds:
+                row = layout.copy()
+                row[k] = other
+                found.append(row)
+    for one in kinds:
+        same = [np.flatnonzero((pool.x == pool.x[now]) & (kind == one)) for now in layout]
+        if all(map(len, same)):
+            found.append(np.array([each[0] for each in same], dtype=np.intp))
+    if not found:
+        return np.zeros((0, len(layout)), dtype=np.intp)
+    rows = np.array(found, dtype=np.intp)
+    studs = at[rows]
+    kept = starts[studs[:, 0]] & stops[studs[:, -1]]
+    for k in range(rows.shape[1] - 1):
+        kept &= steps[studs[:, k], studs[:, k + 1]]
+    return rows[kept]
+
+
+def _used(job: Job, space: SearchSpace, links: Iterable[LinkId]) -> dict[str, float]:
+    """The greatest ratio of some links at each brace, at the gust asked."""
+    evaluation = evaluate(build_model(job, thunderstorm=space.thunderstorm).crowded, space.gust)
+    found: dict[str, float] = {}
+    for group in evaluation.groups:
+        if group.link.forward in links:
+            for link in group.links(space.gust, limits_too=False):
+                if link.mark is not None:
+                    found[link.mark] = max(found.get(link.mark, 0.0), link.ratio)
+    return found
+
+
+def least_by_spacing(space: SearchSpace) -> int:
+    """Give a number below which no layout keeps the spacing rules, whatever its braces: a stud each at the most."""
+    wall, places = space.job.wall, [stud.x for stud in space.framing.full_height_studs]
+    steps, ahead, stops = rules_of(wall, tuple(places))
+    for count in range(1, len(places) + 1):
+        if bool(np.any(ahead & stops)):
+            return count
+        ahead = np.any(steps[ahead], axis=0).astype(bool)
+        if not ahead.any():
+            break
+    return LEAST_BRACES
+
+
+def _most(looking: Looking) -> int:
+    """No layout has more braces: a stud each at the most."""
+    return min(MOST_BRACES, len(looking.space.framing.full_height_studs))
+
+
+def in_turn(*steps: Steps) -> Steps:
+    """Take a step of each in turn, until all are done.
+
+    Args:
+        steps: the steps of each.
+    """
+    left = list(steps)
+    while left:
+        for each in tuple(left):
+            try:
+                next(each)
+            except StopIteration:
+                left.remove(each)
+            else:
+                yield
+
+
+def every_step(looking: Looking, *, grid: bool = True) -> Steps:
+    """Give all steps of a search, in order.
+
+    Args:
+        looking: the search.
+        grid: go on through the whole grid.
+    """
+    if looking.space.job.wall.rows:
+        yield from with_rows(looking)
+        return
+    yield from spread(looking)
+    if not looking.best:
+        yield from strongback(looking, HASTY)
+    looking.proved.add("spread")
+    yield from climbs(looking)
+    yield from trim(looking)
+    if not looking.fewest:
+        yield from fewer(looking)
+        yield from trim(looking)
+    if grid:
+        yield from in_turn(number(looking), work(looking), strongback(looking))
+        yield from trim(looking)
