@@ -13,7 +13,16 @@ from numpy.typing import NDArray
 
 from bracing.chain.links import LinkId
 from bracing.chain.model import build_model
-from bracing.choosing import Budget, first_greatest, greatest, lowest, over, sorted_by, whole_up
+from bracing.choosing import (
+    LAYOUTS_A_SECOND,
+    Budget,
+    first_greatest,
+    greatest,
+    lowest,
+    over,
+    sorted_by,
+    whole_up,
+)
 from bracing.errors import NoLayoutError
 from bracing.job.envelope import BESIDE_OPENING, MOST_APART, MOST_FROM_END
 from bracing.job.job import Job
@@ -123,6 +132,7 @@ FewestJson = TypedDict("FewestJson", {
     "braces": int, "work_minutes": int, "proved": bool,
 })  # fmt: skip
 
+A_WHILE = 0.8  # so long past a budget, where there is one, the search goes on while nothing stands [s]
 MOST_OF_A_PLACE = 6  # layouts of one spacing made good in turn until one stands
 
 
@@ -241,14 +251,18 @@ def least(space: SearchSpace, budget: float, progress: Progress, *, fewest: bool
 
 
 def taken(looking: Looking, steps: Steps) -> None:
-    """Take the steps of a search until the budget is over; the spread is looked for past it.
+    """Take the steps of a search until the budget is over; past it, while nothing stands, the spreads and a while more.
 
     Args:
         looking: the search.
         steps: its steps.
     """
     for _ in steps:
-        if looking.clock.over and (looking.best or "spread" in looking.proved):
+        clock = looking.clock
+        late = clock.spent[0] / LAYOUTS_A_SECOND - clock.seconds
+        if clock.over and (
+            looking.best or ("spread" in looking.proved and late > (A_WHILE if clock.seconds else 0.0))
+        ):
             return
 
 
