@@ -132,7 +132,7 @@ FewestJson = TypedDict("FewestJson", {
     "braces": int, "work_minutes": int, "proved": bool,
 })  # fmt: skip
 
-A_WHILE = 0.8  # so long past a budget, where there is one, the search goes on while nothing stands [s]
+A_WHILE = 1.6  # so long past a budget, where there is one, the search goes on while nothing stands [s]
 MOST_OF_A_PLACE = 6  # layouts of one spacing made good in turn until one stands
 
 
