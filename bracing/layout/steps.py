@@ -530,7 +530,7 @@ def every_step(looking: Looking, *, grid: bool = True) -> Steps:
         yield from with_rows(looking)
         return
     yield from spread(looking)
-    if not looking.best:
+    if grid and not looking.best:
         yield from strongback(looking, HASTY)
     looking.proved.add("spread")
     yield from climbs(looking)
