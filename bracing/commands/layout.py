@@ -25,6 +25,7 @@ from bracing.said import Verdict
 if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
     from bracing.job.job import Job
+    from bracing.layout.nearest import ChangeSearch, NearestLayout
     from bracing.layout.on_hand import OnHand
     from bracing.layout.plan import LayoutAsked, LayoutResult
     from bracing.said import Said
@@ -72,9 +73,9 @@ def layout(
 ) -> None:
     """Lay out braces for a gust: how many, where, cut how, with what."""
     from bracing.errors import InputError, NoLayoutError
-    from bracing.layout.on_hand import read_on_hand
+    from bracing.layout.on_hand import nearest_on_hand, read_on_hand
     from bracing.layout.plan import LayoutAsked
-    from bracing.text.layout import Shown, layout_page, on_hand_lines
+    from bracing.text.layout import Shown, layout_page, on_hand_lines, to_fetch_lines
     from bracing.units import angle as read_angle
     from bracing.units import length, speed
 
@@ -92,18 +93,27 @@ def layout(
         fewest=fewest,
     )  # fmt: skip
     told = PROGRESS.begin("looking for a layout", budget=budget)
+    truck = None if on_hand is None else read_on_hand(on_hand, job.fasteners)
     try:
-        truck = None if on_hand is None else read_on_hand(on_hand, job.fasteners)
         result = _found(job, asked, wanted, storms=storms, budget=budget, truck=truck, told=told)
     except NoLayoutError as error:
         page = None if json else page_of(metric=metric)
-        wall = given.words() if on_hand is None else ""
-        _none(job, asked, error, wanted, storms=storms, budget=budget, page=page, wall=wall)
+        if not error.trials:
+            _outside(job, asked, error, storms=storms, page=page)
+        search = _changes(job, asked, wanted, storms=storms, budget=budget)
+        found = search.after(error) if truck is None else nearest_on_hand(search, truck, error, gust=asked)
+        _none(found, page, wall=given.words(), storms=storms)
     status = _status(result, asked)
     if write:
         _write(job, result)
     page = page_of(metric=metric, whole=whole)
     beside = () if truck is None else on_hand_lines(truck, result, page)
+    if truck is not None and asked is not None and status == NOT_WITHIN:
+        search = _changes(job, asked, wanted, storms=storms, budget=budget)
+        found = nearest_on_hand(search, truck, result, gust=asked)
+        if json:
+            finish(as_json(found.to_dict()), status)
+        beside += to_fetch_lines(found, page)
     if json:
         for line in beside:
             tell(line)
@@ -137,30 +147,32 @@ def _status(result: LayoutResult, gust: float | None) -> int:
     return WITHIN if result.result.as_drawn == Verdict.WITHIN and reached else NOT_WITHIN
 
 
-def _none(
-    job: Job, gust: float | None, error: NoLayoutError, wanted: LayoutAsked, *, storms: bool, budget: float,
-    page: Page | None, wall: str,
-) -> NoReturn:  # fmt: skip
-    """Say what can be said where there is no layout; of a list of what is on hand, which names no wall, only why."""
+def _changes(
+    job: Job, gust: float | None, wanted: LayoutAsked, *, storms: bool, budget: float
+) -> ChangeSearch:
+    """How what would do is looked for: with what is on hand, for which no gust may be asked, at any."""
     from attrs import evolve
 
-    from bracing.layout.nearest import TIMES, ChangeSearch, NearestLayout
+    from bracing.layout.nearest import FIRST, TIMES, ChangeSearch
+
+    told = PROGRESS.begin("looking for what would do", budget=TIMES * budget)
+    return ChangeSearch(
+        evolve(job, braces=(), built=None), FIRST if gust is None else gust, thunderstorm=storms,
+        asked=evolve(wanted, others=False), budget=budget, progress=told,
+    )  # fmt: skip
+
+
+def _none(found: NearestLayout, page: Page | None, *, wall: str, storms: bool) -> NoReturn:
+    """Say what can be said where there is no layout."""
     from bracing.text.layout import nearest_page
 
-    if not error.trials:
-        _outside(job, gust, error, storms=storms, page=page)
-    bare = evolve(job, braces=(), built=None)
-    if wall and gust is not None:
-        told = PROGRESS.begin("looking for what would do", budget=TIMES * budget)
-        asked = evolve(wanted, others=False)
-        search = ChangeSearch(bare, gust, thunderstorm=storms, asked=asked, budget=budget, progress=told)
-        found = search.after(error)
-    else:
-        found = NearestLayout(bare, gust, error.why, error.trials)
-        if page is not None:
-            raise error
-    status = INTERRUPTED if found.interrupted else NOT_WITHIN
-    shown = as_json(found.to_dict()) if page is None else nearest_page(found, page, wall=wall, storms=storms)
+    status, option, then = INTERRUPTED if found.interrupted else NOT_WITHIN, "--on-hand", ""
+    if found.nearest is not None:
+        then = f" --gust {(found.nearest.result.gust or 0.0):g}"
+    elif found.would_do and option in (fields := found.would_do[0].fields):
+        then = f" {option} {quoted(str(fields[option]))} --gust {found.would_do[0].gust:g}"
+    then += " --storms" if storms and then else ""
+    shown = as_json(found.to_dict()) if page is None else nearest_page(found, page, wall=wall, then=then)
     finish(shown, status)
 
 

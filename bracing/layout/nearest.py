@@ -24,7 +24,7 @@ from bracing.job.fields import held_value
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.layout.candidates import Candidate, candidates_for, schemes, with_scheme
-from bracing.layout.changes import ChangeJson, Redeclared, SetJson, Steps, every_change, together
+from bracing.layout.changes import ChangeJson, Fields, Redeclared, SetJson, Steps, every_change, together
 from bracing.layout.grid import at_gust
 from bracing.layout.needed import choices
 from bracing.layout.plan import BUDGET, LaidJson, LayoutAsked, LayoutResult, lay_out
@@ -102,6 +102,11 @@ class WouldDo:
     def does(self) -> bool:
         """Whether the gust asked is reached with it."""
         return self.gust == self.asked
+
+    @property
+    def fields(self) -> Fields:
+        """What is declared otherwise, by dotted path; or on the command line."""
+        return {} if self.change is None else self.change.fields
 
     @property
     def words(self) -> Said:

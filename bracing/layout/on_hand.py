@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 
@@ -14,19 +15,35 @@ from bracing.job.brace import Stock
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.layout.nearest import HIGHEST, LOWEST, halved, lowest_tried
+from bracing.layout.changes import Redeclared
+from bracing.layout.nearest import (
+    HIGHEST,
+    LOWEST,
+    QUICK,
+    ChangeSearch,
+    NearestLayout,
+    WouldDo,
+    halved,
+    lowest_tried,
+)
 from bracing.layout.plan import LayoutAsked, LayoutResult, lay_out
 from bracing.said import Said
-from bracing.units import INCHES_PER_FOOT
+from bracing.units import INCHES_PER_FOOT, Inch, Mph
 from bracing.work.parts import (
     UNSPARED,
+    Item,
     Parts,
     cutting_plan,
+    enough_sticks,
     fasteners_needed,
+    spared,
+    stick,
+    stock_length,
     tie_lengths,
     tie_sticks,
 )
 
+LOWER = (0.7, 0.4, 0.0)  # of the gust asked: where nothing is to be fetched for it, for a lower one; guessed
 EXPECTED = 'what is in the truck, such as "12 2x4x16, 200 screws"'
 _PART = re.compile(r"([0-9]{1,5})\s*(?:x\s|of\s)?\s*(.+)")
 BOX = 50  # fasteners in a box nobody counted: judgement
@@ -131,7 +148,7 @@ class OnHand:
         ]
         taken = [item.what for item in result.buy if isinstance(item.what, str)]
         names = [name for name, _ in self.fasteners if not any(_is(each, name, result.job) for each in taken)]
-        return (*idle, *(f"{name}s" if name in _CALLED else name for name in names))
+        return (*idle, *map(_many, names))
 
     def _ties_too(self, job: Job) -> bool:
         """Tie rows come from what is left of the sticks of their size."""
@@ -229,9 +246,7 @@ def best_on_hand(
     if not on_hand.stock and not job.kit.stock:
         where, expected = "--on-hand", "the sticks too, such as 10 2x6x12: what is not named is not there"
         raise InputError.of(where, "no sticks", expected)
-    if on_hand.stock:
-        job = evolve(job, kit=evolve(job.kit, stock=on_hand.stock))
-    wanted = evolve(asked, on_hand=on_hand.reaches, others=False)
+    job, wanted = with_sticks(job, on_hand), evolve(asked, on_hand=on_hand.reaches, others=False)
     best, stopped = halved(
         lambda gust: lay_out(job, gust=gust, thunderstorm=thunderstorm, budget=budget, asked=wanted),
         low=lowest_tried(thunderstorm=thunderstorm), high=HIGHEST + 1, progress=progress,
@@ -249,3 +264,90 @@ def _lacks(job: Job, on_hand: OnHand, asked: LayoutAsked, budget: float) -> tupl
         found = lay_out(job, gust=LOWEST, budget=budget, asked=asked).job
         return tuple(each for each in on_hand.lacks(found) if isinstance(each, str))
     return ()
+
+
+def with_sticks(job: Job, on_hand: OnHand) -> Job:
+    """Give the job with the sticks that are on hand, where any are named.
+
+    Args:
+        job: the job.
+        on_hand: what is in the truck.
+    """
+    return evolve(job, kit=evolve(job.kit, stock=on_hand.stock)) if on_hand.stock else job
+
+
+def nearest_on_hand(
+    search: ChangeSearch, on_hand: OnHand, found: LayoutResult | NoLayoutError, *, gust: Mph | None
+) -> NearestLayout:
+    """Say how far what is on hand goes where it does not go far enough, and what to fetch so that it does.
+
+    Args:
+        search: what is asked.
+        on_hand: what is in the truck.
+        found: the best with it, or why there is none.
+        gust: the gust asked; None where the best was asked for, and any is fetched for [mph].
+    """
+    low = lowest_tried(thunderstorm=search.thunderstorm) + 1
+    gusts = sorted({search.gust, *(float(max(low, int(search.gust * part))) for part in LOWER)}, reverse=True)
+    fetch = next((one for at in gusts if (one := _to_fetch(search, on_hand, at)) is not None), None)
+    would = () if fetch is None else (fetch,)
+    if isinstance(found, NoLayoutError):
+        return NearestLayout(search.job, gust, found.why, found.trials, would_do=would)
+    return NearestLayout(search.job, gust, Said("on-hand-goes-no-farther"), found.grid.spots, found, would)
+
+
+def _to_fetch(search: ChangeSearch, on_hand: OnHand, gust: Mph) -> WouldDo | None:
+    """What to fetch so that a layout of a gust stands: more of the sticks that are there, else any usual ones."""
+
+    def lay(job: Job, reaches: Callable[[Job], bool]) -> LayoutResult:
+        asked = evolve(search.asked, on_hand=reaches, others=False)
+        budget = min(QUICK, search.budget)
+        return lay_out(job, gust=gust, thunderstorm=search.thunderstorm, budget=budget, asked=asked)
+
+    sticks = with_sticks(search.job, on_hand).kit.stock
+    for stock in (tuple({evolve(each, count=None): None for each in sticks}), ()):
+        with suppress(NoLayoutError):
+            free = evolve(search.job, kit=evolve(search.job.kit, stock=stock))
+            more, then = _beside(on_hand, lay(free, enough_sticks))
+            job = with_sticks(search.job, then)
+            found = lay(job, then.reaches)
+            change = Redeclared((Said("change-fetch", what=more),), {"--on-hand": _typed(then)}, job)
+            return WouldDo(change, gust, len(found.job.braces), found.result.limit_whole, search.gust)
+    return None
+
+
+def _beside(on_hand: OnHand, found: LayoutResult) -> tuple[tuple[object, ...], OnHand]:
+    """What a layout takes more than there is, as it is said, and all there is with it."""
+    job = found.job
+    needs: Counter[tuple[str, Inch]] = Counter((each.size, each.length) for each in found.cutting.sticks)
+    needs.update((piece.size, stock_length(piece.length)) for piece in found.cutting.missing)
+    needs.update([(TIE_SIZE, stock_length(length)) for length in tie_lengths(job)] * job.tie_rows)
+    sticks = {(each.size, each.length): each.count or 0 for each in on_hand.stock}
+    more = [
+        Item(stick(*which), count - sticks.get(which, 0)).said
+        for which, count in sorted(needs.items())
+        if count > sticks.get(which, 0)
+    ]
+    stock = tuple(
+        Stock(size=which[0], length=which[1], count=max(needs[which], sticks.get(which, 0)))
+        for which in {**sticks, **needs}
+    )
+    takes = {name: spared(name, n) for name, n in fasteners_needed(job).items() if name not in UNSPARED}
+    there: dict[str, int] = {}
+    for name, count in on_hand.fasteners:
+        mine = {each: takes.pop(each) for each in [*takes] if _is(each, name, job)}
+        there[name] = max(count, sum(mine.values()))
+        if mine and there[name] > count:
+            more.append(Item(next(iter(mine)), there[name] - count, own=job.fasteners).said)
+    more += [Item(name, count, own=job.fasteners).said for name, count in takes.items()]
+    return tuple(more), OnHand(stock, (*there.items(), *takes.items()))
+
+
+def _typed(on_hand: OnHand) -> str:
+    """What is on hand, as it is typed."""
+    sticks = [f"{each.count} {each.size}x{each.length / INCHES_PER_FOOT:g}" for each in on_hand.stock]
+    return ", ".join([*sticks, *(f"{count} {_many(name)}" for name, count in on_hand.fasteners)])
+
+
+def _many(name: str) -> str:
+    return f"{name}s" if name in _CALLED else name

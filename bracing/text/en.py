@@ -52,6 +52,7 @@ WORDS: dict[str, str] = {
     "more-than-so-many": "more than {count} of {what}",
     "on-hand-not-named": "NOT ON HAND, to be bought for it: {what:; }.",
     "on-hand-of-no-use": "Of no use here: {what}.",
+    "on-hand-goes-no-farther": "what is on hand goes no farther",
     "on-hand-too-little": "what is on hand does not reach for any layout that stands: {stopped}",
     "for-an-engineer": "for an engineer: {why:; }",
     # Inside it, and still poor practice.
@@ -324,6 +325,7 @@ WORDS: dict[str, str] = {
     # What would do where no layout reaches the gust asked, as a crew says it.
     "changes": "{parts: and }",
     "change-gust": "on a day of gusts up to {gust}",
+    "change-fetch": "with {what:, } fetched",
     "change-more-sticks": "with as many of the sticks as it takes",
     "change-stick": "with {length} {size}",
     "change-head-screws": "with {value} at the heads",

@@ -242,6 +242,18 @@ def on_hand_lines(truck: OnHand, result: LayoutResult, page: Page) -> tuple[str,
     return tuple(lines)
 
 
+def to_fetch_lines(found: NearestLayout, page: Page) -> tuple[str, ...]:
+    """Say what to fetch so that the gust asked is reached.
+
+    Args:
+        found: what was found.
+        page: how it is written.
+    """
+    return tuple(
+        f"TO REACH A GUST OF {page.asked(found.gust or 0.0)}: {_with(one, page)}." for one in found.would_do
+    )
+
+
 def _kind(what: str) -> str:
     return what.split(" of ")[0].split(" at ")[0] if " " in what else "brace"
 
@@ -318,19 +330,20 @@ def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str
 # -- where no layout reaches the gust asked ----------------------------------------------------------------
 
 
-def nearest_page(found: NearestLayout, page: Page, *, wall: str, storms: bool) -> str:
+def nearest_page(found: NearestLayout, page: Page, *, wall: str, then: str) -> str:
     """Write what can be said where no layout reaches the gust asked.
 
     Args:
         found: what was found.
         page: how it is written.
         wall: the words that name the wall on the command line.
-        storms: the forecast says thunderstorms.
+        then: the options that give the smaller plan, or the one with what is fetched; none where neither is.
     """
     one = found.job.wall
     size = f"{page.length(one.length)} long, {page.length(one.highest)} high"
-    gust = page.asked(found.gust or 0.0)
-    lines = page.para(f"{one.name}, {size}: NO PLAN REACHES A GUST OF {gust}.")
+    gust = None if found.gust is None else page.asked(found.gust)
+    none = "NO PLAN STANDS WITH WHAT IS ON HAND" if gust is None else f"NO PLAN REACHES A GUST OF {gust}"
+    lines = page.para(f"{one.name}, {size}: {none}.")
     lines += page.para(f"Why: {page.said(found.why)}.")
     if found.interrupted:
         lines += page.para("INTERRUPTED: this is the best so far.")
@@ -338,11 +351,9 @@ def nearest_page(found: NearestLayout, page: Page, *, wall: str, storms: bool) -
     lines += _would(found, page)
     lines += page.cautions()
     if found.nearest is not None:
-        at = f" --gust {(found.nearest.result.gust or 0.0):g}{' --storms' if storms else ''}"
-        lines += [
-            "Next, the whole of that smaller plan:",
-            *page.command(f"bracing layout {wall}{at}"),
-        ]
+        lines += ["Next, the whole of that smaller plan:", *page.command(f"bracing layout {wall}{then}")]
+    elif then:
+        lines += ["Next, with that fetched:", *page.command(f"bracing layout {wall}{then}")]
     return "\n".join(lines)
 
 
@@ -371,7 +382,8 @@ def _would(found: NearestLayout, page: Page) -> list[str]:
     lines: list[str] = []
     if found.would_do:
         lines += page.para(
-            f"WHAT WOULD DO, for a gust of {page.asked(found.gust or 0.0)} unless it says another:"
+            "WHAT WOULD DO"
+            f"{'' if found.gust is None else f', for a gust of {page.asked(found.gust)} unless it says another'}:"
         )
         lines += [line for one in found.would_do for line in page.para(f"- {_with(one, page)}")]
     else:

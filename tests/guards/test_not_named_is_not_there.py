@@ -55,3 +55,34 @@ def test_what_is_of_no_use_and_what_must_be_bought_is_said(capsys, tmp_path):
     assert again[again.index("--on-hand") + 1] == on_hand
     json = laid(capsys, path, on_hand, "--json")
     assert "Of no use here:" in json.err
+
+
+def test_what_to_fetch_is_said_and_does(capsys, tmp_path):
+    """Nothing stands with what is on hand: what is fetched beside it makes a layout, typed as it is printed."""
+    path = small(tmp_path)
+    ran = laid(capsys, path, "4 2x6x12, 200 16d box", "--gust", "25", "--json")
+    (one,) = ran.json["would_do"]
+    assert (ran.status, ran.json["nearest"], one["field"]) == (1, None, "--on-hand")
+    assert one["limit_gust_mph"] >= 25
+    assert "200 16d box" in one["value"]
+    then = laid(capsys, path, one["value"], "--gust", "25", "--json")
+    assert then.status == 0, then.err
+    assert then.json["limit_gust_mph"] >= 25
+    out = laid(capsys, path, "4 2x6x12, 200 16d box", "--gust", "25").out
+    again = shlex.split(out.partition("Next, with that fetched:")[2].replace("\\\n", " "))
+    assert again[again.index("--on-hand") + 1] == one["value"]
+
+
+def test_how_far_what_is_on_hand_goes_is_the_nearest(capsys, tmp_path):
+    path, on_hand = small(tmp_path), f"{STICKS}, {SCREWS}, 300 nails"
+    ran = laid(capsys, path, on_hand, "--gust", "60", "--json")
+    assert (ran.status, ran.json["verdict"]) == (1, "over")
+    nearest, would = ran.json["nearest"], ran.json["would_do"]
+    assert 5 <= nearest["clear_out_gust_mph"] <= nearest["limit_gust_mph"] < 60
+    assert nearest["braces"]
+    (one,) = would
+    gust = next((each["value"] for each in one["also"] if each["field"] == "--gust"), 60)
+    assert one["limit_gust_mph"] >= gust
+    assert laid(capsys, path, one["value"], "--gust", gust).status == 0
+    told = said(laid(capsys, path, on_hand, "--gust", "60").out)
+    assert "TO REACH A GUST OF 60 mph:" in told or "on a day of gusts up to" in told
