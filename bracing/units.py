@@ -532,3 +532,17 @@ def down(value: float, digits: int = 0) -> str:
     """
     scale = 10**digits
     return f"{whole_down(value * scale) / scale:.{digits}f}"
+
+
+def as_filed(value: object, kind: str) -> object:
+    """Write a value in base units as a file takes it: a length or a force with its unit.
+
+    Args:
+        value: the value.
+        kind: of its field.
+    """
+    if kind == "point" and isinstance(value, tuple):
+        return [length_text(part) for part in value]
+    if isinstance(value, float | int) and kind in ("length", "force"):
+        return length_text(value) if kind == "length" else f"{value:g} lb"
+    return value

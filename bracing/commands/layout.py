@@ -109,8 +109,9 @@ def layout(
     page = page_of(metric=metric, whole=whole)
     beside = () if truck is None else on_hand_lines(truck, result, page)
     if truck is not None and asked is not None and status == NOT_WITHIN:
-        search = _changes(job, asked, wanted, storms=storms, budget=budget)
-        found = nearest_on_hand(search, truck, result, gust=asked)
+        found = nearest_on_hand(
+            _changes(job, asked, wanted, storms=storms, budget=budget), truck, result, gust=asked
+        )
         if json:
             finish(as_json(found.to_dict()), status)
         beside += to_fetch_lines(found, page)

@@ -25,7 +25,7 @@ from bracing.job.layers import layer
 from bracing.job.lumber import grade as reference_values
 from bracing.job.lumber import names, plain, section, size_factors, species_name
 from bracing.sources import shipped
-from bracing.units import INCHES_PER_FOOT, finite_number, length_text
+from bracing.units import INCHES_PER_FOOT, finite_number
 
 KIND, HELP, ONE_OF, LEAST, MOST, KEY = "kind", "help", "one_of", "least", "most", "key"
 LOW, OPTION, ON, DRAWN, LOOK = "low", "option", "on", "drawn", "look"
@@ -349,20 +349,6 @@ def _replaced(thing: Any, steps: list[str | int], value: object) -> object:  # n
         return (*thing[:first], _replaced(thing[first], rest, value), *thing[first + 1 :])
     name = fields_by_key(type(thing))[first].name
     return attrs.evolve(thing, **{name: _replaced(_inside(thing, first) if rest else None, rest, value)})
-
-
-def as_filed(value: object, kind: str) -> object:
-    """Write a value in base units as a file takes it: a length or a force with its unit.
-
-    Args:
-        value: the value.
-        kind: of its field.
-    """
-    if kind == "point" and isinstance(value, tuple):
-        return [length_text(part) for part in value]
-    if isinstance(value, float | int) and kind in ("length", "force"):
-        return length_text(value) if kind == "length" else f"{value:g} lb"
-    return value
 
 
 # -- what it may hold ------------------------------------------------------------------------------------

@@ -17,12 +17,12 @@ from attrs import evolve, field, frozen
 from bracing.chain.links import LinkId
 from bracing.job.brace import Stock
 from bracing.job.fasteners import fastener
-from bracing.job.fields import KIND, PARTS, as_filed, fields_by_key, place_at, value_at, with_value
+from bracing.job.fields import KIND, PARTS, fields_by_key, place_at, value_at, with_value
 from bracing.job.job import Job
 from bracing.layout.needed import BLOCKS, CHOSEN, TIES, USUAL_STOCK, choices, no_part
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import shipped
-from bracing.units import force, length
+from bracing.units import as_filed, force, length
 from bracing.work.remedies import remedies
 
 STOCK, KEEP_OUT, OPENING = "kit.stock", "floor.keep_out", "wall.opening"

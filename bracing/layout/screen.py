@@ -62,7 +62,7 @@ def ratios_within(pool: Pool, layouts: Ints) -> Array:
         rows = layouts[k : k + BLOCK].T.copy()
         system, under, work = _reduced(pool, rows, plate=0)
         slack, _, held = brace_forces(*system, under=under, work=work, gaps=False)
-        level = np.abs(slack).max(axis=1) / pool.level[rows]
+        level = _of_level(np.abs(slack).max(axis=1), pool, rows)
         fine = held & (np.maximum(level.max(axis=0), _alone(pool, rows, slack)) <= WITHIN)
         worst[k : k + BLOCK][fine] = 0.0
     left = worst == 0.0
@@ -128,11 +128,17 @@ def _block(pool: Pool, rows: Ints) -> Array:
         found += [slack, slack + gap * per_gap[spot, spot, None]]
         worst = np.maximum(worst, _plate(panel, plate, at, slack, drawn=(gap, per_gap, nearest)))
     low, high = np.minimum.reduce(found), np.maximum.reduce(found)
-    level = np.maximum(high.max(axis=1), -low.min(axis=1)) / pool.level[rows]
+    level = _of_level(np.maximum(high.max(axis=1), -low.min(axis=1)), pool, rows)
     worst = np.maximum(worst, level.max(axis=0))
     for force in (low, high):
         worst = np.maximum(worst, _alone(pool, rows, force))
     return np.where(held, worst, np.inf)
+
+
+def _of_level(force: Array, pool: Pool, rows: Ints) -> Array:
+    """Forces over what each brace may give; infinite of one that gives nothing, as on a stud too short for it."""
+    level = pool.level[rows]
+    return np.divide(force, level, out=np.full_like(force, np.inf), where=level > 0.0)
 
 
 def _reduced(pool: Pool, rows: Ints, *, plate: int) -> tuple[tuple[Array, Array, Array], Array, Array]:

@@ -23,7 +23,7 @@ from attrs import asdict, fields
 from bracing._version import __version__
 from bracing.errors import ChangedError, InputError, why_not
 from bracing.job.brace import INTO_JOIST, Brace
-from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, as_filed, fields_by_key, place_at, places
+from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_key, place_at, places
 from bracing.job.job import EDITION, Found, Job, all_seen
 from bracing.job.wall import TopKeys
 from bracing.reading.answers import refuse
@@ -32,7 +32,7 @@ from bracing.reading.jobs import job_from_text, job_of, read_job
 from bracing.reading.source import SourceText, read_source, tables_of
 from bracing.reading.values import marked
 from bracing.sources import shipped_schema
-from bracing.units import INCHES_PER_FOOT, length, length_text
+from bracing.units import INCHES_PER_FOOT, as_filed, length, length_text
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
