@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
@@ -25,10 +24,9 @@ from bracing.said import Verdict
 if TYPE_CHECKING:
     from bracing.errors import NoLayoutError
     from bracing.job.job import Job
-    from bracing.layout.nearest import ChangeSearch, NearestLayout
+    from bracing.layout.nearest import ChangeSearch
     from bracing.layout.on_hand import OnHand
     from bracing.layout.plan import LayoutAsked, LayoutResult
-    from bracing.said import Said
     from bracing.text.page import Page
 
 SPACING = typer.Option(help='solve for this spacing as given, such as "8 ft"', show_default=False)
@@ -92,17 +90,15 @@ def layout(
         day_gust=speed(day_gust, field="--day-gust"), others=(alternatives or json) and spacing is None,
         fewest=fewest,
     )  # fmt: skip
-    told = PROGRESS.begin("looking for a layout", budget=budget)
     truck = None if on_hand is None else read_on_hand(on_hand, job.fasteners)
     try:
-        result = _found(job, asked, wanted, storms=storms, budget=budget, truck=truck, told=told)
+        result = _found(job, asked, wanted, storms=storms, budget=budget, truck=truck)
     except NoLayoutError as error:
         page = None if json else page_of(metric=metric)
         if not error.trials:
             _outside(job, asked, error, storms=storms, page=page)
         search = _changes(job, asked, wanted, storms=storms, budget=budget)
-        found = search.after(error) if truck is None else nearest_on_hand(search, truck, error, gust=asked)
-        _none(found, page, wall=given.words(), storms=storms)
+        _none(search, error, page, wall=given.words(), truck=truck, gust=asked)
     status = _status(result, asked)
     if write:
         _write(job, result)
@@ -128,12 +124,12 @@ def layout(
 
 
 def _found(
-    job: Job, gust: float | None, wanted: LayoutAsked, *, storms: bool, budget: float, truck: OnHand | None,
-    told: Callable[[Said | str], None],
-) -> LayoutResult:  # fmt: skip
+    job: Job, gust: float | None, wanted: LayoutAsked, *, storms: bool, budget: float, truck: OnHand | None
+) -> LayoutResult:
     from bracing.layout.on_hand import best_on_hand
     from bracing.layout.plan import lay_out
 
+    told = PROGRESS.begin("looking for a layout", budget=budget)
     if truck is not None:
         each = budget / GUSTS_TRIED
         return best_on_hand(job, truck, asked=wanted, thunderstorm=storms, budget=each, progress=told)
@@ -163,16 +159,21 @@ def _changes(
     )  # fmt: skip
 
 
-def _none(found: NearestLayout, page: Page | None, *, wall: str, storms: bool) -> NoReturn:
+def _none(
+    search: ChangeSearch, error: NoLayoutError, page: Page | None, *, wall: str, truck: OnHand | None,
+    gust: float | None,
+) -> NoReturn:  # fmt: skip
     """Say what can be said where there is no layout."""
+    from bracing.layout.on_hand import nearest_on_hand
     from bracing.text.layout import nearest_page
 
+    found = search.after(error) if truck is None else nearest_on_hand(search, truck, error, gust=gust)
     status, option, then = INTERRUPTED if found.interrupted else NOT_WITHIN, "--on-hand", ""
     if found.nearest is not None:
         then = f" --gust {(found.nearest.result.gust or 0.0):g}"
     elif found.would_do and option in (fields := found.would_do[0].fields):
         then = f" {option} {quoted(str(fields[option]))} --gust {found.would_do[0].gust:g}"
-    then += " --storms" if storms and then else ""
+    then += " --storms" if search.thunderstorm and then else ""
     shown = as_json(found.to_dict()) if page is None else nearest_page(found, page, wall=wall, then=then)
     finish(shown, status)
 
