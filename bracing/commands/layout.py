@@ -86,9 +86,8 @@ def layout(
     wanted = LayoutAsked(
         spacing=None if spacing is None else length(spacing, field="--spacing"),
         angle=None if angle is None else math.degrees(read_angle(angle, field="--angle")),
-        one_missing=None if one_missing is None else speed(one_missing, field="--one-missing"),
+        one_missing=None if one_missing is None else speed(one_missing, field="--one-missing"), fewest=fewest,
         day_gust=speed(day_gust, field="--day-gust"), others=(alternatives or json) and spacing is None,
-        fewest=fewest,
     )  # fmt: skip
     truck = None if on_hand is None else read_on_hand(on_hand, job.fasteners)
     try:
