@@ -47,7 +47,7 @@ TIMES = 1.0  # as long as for fewer braces, times this, is looked for what would
 # Layouts' worth of a look at a change, and of each spot of a wall laid out: half of 24 walls of tests/layout_walls took
 # under 0.05 s and 9 ms, and the longest 0.25 s and 26 ms.
 A_LOOK, A_SPOT = 2_500.0, 450.0
-AT_LEAST = 4.0  # where nothing stands with what is there: so long is looked whatever the budget; guessed [s]
+AT_LEAST = 8.0  # where nothing stands with what is there: so long is looked whatever the budget; guessed [s]
 # Guessed: changes that do, no more are looked for; changes made together; of those that mend what stops them, how
 # many are tried before the best of them is tried with others.
 ENOUGH, MOST_TOGETHER, MENDING = 4, 4, 3
