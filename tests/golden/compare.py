@@ -10,8 +10,6 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
-from tests.golden.runs import LEFT_OUT
-
 RELATIVE = 1e-6
 ABSOLUTE = (
     1e-6  # of a number near nothing: a millionth of a pound, a foot or a mph is what solving leaves over
@@ -51,8 +49,6 @@ def differences(command: str, subject: str, was: Any, now: Any, path: str = "") 
     if isinstance(was, dict) and isinstance(now, dict):
         for key, value in was.items():
             inner = f"{path}.{key}" if path else key
-            if key in LEFT_OUT:
-                continue  # of each wall of a folder it is recorded too
             if key in now:
                 yield from differences(command, subject, value, now[key], inner)
             else:

@@ -143,7 +143,7 @@ def run(*words: str, typed: str = "") -> dict[str, Any]:
         sys.stdin = stdin
     answer = _json_of(out.getvalue())
     if isinstance(answer, dict):
-        return {"status": status, "answer": {k: v for k, v in answer.items() if k not in LEFT_OUT}}
+        return {"status": status, "answer": _without_what_moves(answer)}
     return {"status": status, "answer": answer, "said": err.getvalue().splitlines()[:1]}
 
 
@@ -177,6 +177,16 @@ def _spread(ask: Callable[[str], Answers], chosen: list[str], workers: int) -> I
         return
     with Pool(workers) as pool:
         yield from pool.imap_unordered(ask, chosen)
+
+
+def _without_what_moves(answer: Any) -> Any:
+    """Leave out what LEFT_OUT names, of each wall of a folder too; a schema's word of such a key stays."""
+    if isinstance(answer, list):
+        return [_without_what_moves(item) for item in answer]
+    if not isinstance(answer, dict):
+        return answer
+    kept = {k: v for k, v in answer.items() if not (k in LEFT_OUT and isinstance(v, str))}
+    return {key: _without_what_moves(value) for key, value in kept.items()}
 
 
 def _json_of(printed: str) -> Any:
