@@ -140,6 +140,8 @@ class Facts:
     @property
     def buy(self) -> tuple[Item, ...]:
         """The parts list: of a layout with what it raises of what was there, else of what is on file."""
+        if self.result.beyond:
+            return ()
         return bought_on_file(self.job) if self.layout is None else self.layout.buy
 
     @property

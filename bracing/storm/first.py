@@ -131,7 +131,7 @@ def first_of(tasks: Sequence[Task], crew: Crew) -> tuple[tuple[int, ...], bool]:
 
     Example:
         >>> first_of((Task(60, by=60), Task(30, by=100), Task(40, by=100)), Crew(until=100))
-        ((1, 2), False)
+        ((0, 1), True)
     """
     order = sorted(range(len(tasks)), key=lambda k: (tasks[k].by, tasks[k].minutes, k))
     if len(order) > MOST_EXACT:

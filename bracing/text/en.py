@@ -334,7 +334,7 @@ WORDS: dict[str, str] = {
     "change-screws": "with screws for nails at heads and cleats",
     "change-bored": "with holes bored for the screws",
     "change-second-cleat": "with a second cleat at each foot",
-    "change-cleats-on-edge": "with two 2x6 cleats on edge at each foot, screwed with 8 in screws",
+    "change-cleats-on-edge": "with two 2x6 cleats on edge at each foot, with structural screws 0.22x8",
     "change-cleats-on-edge-on-a-slab":
         "with two 2x6 cleats on edge at each foot, 3 ft long, and anchors that go through them",
     "change-feet": "with screwed heads lapped on the studs and two screwed 2x6 cleats on edge at each foot",

@@ -291,7 +291,7 @@ def test_a_file_of_an_older_edition_says_once_how_far_its_wall_went_and_why(caps
     page = said(older(capsys, tmp_path, words=()).out)
     line = f"Your wall went from {went['limit_gust_then_mph']} mph to {went['limit_gust_now_mph']} mph: "
     assert page.count(line) == 1
-    assert "floor.height_above_ground undeclared, 36 in then and 26'-0\" now" in page
+    assert "floor, height above ground undeclared, 36 in then and 26'-0\" now" in page
 
 
 def test_people_who_counted_at_the_limit_gust_are_a_cause_too(capsys, tmp_path):

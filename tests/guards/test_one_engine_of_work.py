@@ -103,17 +103,19 @@ def test_a_storm_asks_for_no_more_fasteners_than_have_room(capsys, wall, length,
 
 def test_a_tie_row_is_the_same_sticks_and_fasteners_in_both_lists(capsys, wall):
     """By hand, from where braces stand: a row a foot past both ends, two diagonals of 3/4 of a brace, 2x4."""
-    laid = run(capsys, "layout", EXAMPLES / "short-wall.toml", "--gust", 40, "--json").json
+    laid = run(capsys, "layout", EXAMPLES / "long-wall.toml", "--gust", 40, "--budget", 1, "--json").json
     bought = {item["what"]: item["count"] for item in laid["buy"]}
-    # 208 in between end braces and a foot past each: two lengths of 128 in; 3/4 of 141.6 in is 106.2 in
-    assert bought["2x4 x 12 ft"] == 2
+    assert [brace["x_ft"] for brace in laid["braces"]][-2:] == pytest.approx([4.0, 58.0 + 8.0 / 12.0])
+    # 656 in between end braces and a foot past each, lapped a foot: four lengths of 188 in; 3/4 of 141.6 in is 106.2 in
+    assert bought["2x4 x 16 ft"] == 4
     assert bought["2x4 x 10 ft"] == 2
     assert not any("tie row" in what for what in bought)
-    # 5 at each head, 4 to its cleats: 27, and a tenth, in fives; 2 nails where the row crosses each, 3 at each end of
-    # two diagonals: 18; 3 at both ends of 3 blocks under each of 3 feet: 54; and a tenth
-    assert bought["structural screw 0.22x3"] == 30
-    assert bought["block 2x10 x 1'-2 1/2\""] == 9
-    assert bought["16d common"] == 80
+    # 4 at each of 8 heads, 4 to its cleats: 64, and a tenth, in fives; 2 nails where the row crosses each, 3 at each end
+    # of two diagonals: 28; 3 at both ends of 3 blocks under each of 8 feet: 144; and a tenth
+    assert {(brace["head_fasteners"], brace["cleat_fasteners"]) for brace in laid["braces"]} == {(4, 4)}
+    assert bought["structural screw 0.22x3"] == 75
+    assert bought["block 2x10 x 1'-2 1/2\""] == 24
+    assert bought["16d common"] == 190
     rungs = run(capsys, "storm", wall(), "--gust", 34, "--json").json["ladder"]["rungs"]
     (truck,) = [rung["truck"] for rung in rungs if "tie" in rung["kind"]]
     row = {what: count for what, count in truck.items() if what.startswith(("2x4", "gun nail"))}
@@ -229,7 +231,13 @@ def test_every_row_of_the_table_can_be_read():
 
 
 def test_a_tie_row_and_a_strap_are_said_alike_by_layout_and_storm(capsys, wall):
-    laid = run(capsys, "layout", wall(), "--gust", 40, "--budget", "0.2", "--json").json["needed_too"]
+    laid = [
+        words
+        for path, gust in ((wall(), 50), (EXAMPLES / "long-wall.toml", 40))
+        for words in run(capsys, "layout", path, "--gust", gust, "--budget", "0.2", "--json").json[
+            "needed_too"
+        ]
+    ]
     rungs = run(capsys, "storm", wall(), "--gust", 38, "--json").json["ladder"]["rungs"]
     done = [re.sub("[0-9]+ lb", "N lb", words) for rung in rungs for words in rung["what"]]
     said = [re.sub("[0-9]+ lb", "N lb", words) for words in laid]

@@ -300,7 +300,7 @@ def test_18_stakes_and_slab_assumed_good():
     staked = checked(on("ground", stake))
     assert staked.limit == 0.0
     assert all(
-        "holds nothing upward" in in_words(link.why) for link in links(staked, "foot to ground", "pull")
+        "counts for nothing upward" in in_words(link.why) for link in links(staked, "foot to ground", "pull")
     )
     for result in (slab, ground, staked):
         assert any("pull" in line and "prove" in line for line in in_words(result.warnings))

@@ -28,7 +28,7 @@ from tests.laws.read_back import is_ceiling, is_floor, number, rows_of, taped
 from tests.wall_files import wall_text
 from tests.walls import jobs
 
-WIDE = Page(width=200)
+WIDE = Page(width=200, whole=True)
 METRIC = Page(width=200, metric=True)
 DETAILS = Details(links=True, assumed=True, one_missing=True)
 

@@ -97,8 +97,8 @@ SMALL = small_job(ties=0)
 TRUCK = "6 2x6x12, 60 screws, 100 nails"
 
 
-def best(job, text=TRUCK, **asked):
-    return best_on_hand(job, read_on_hand(text), asked=ASKED, budget=0.2, **asked)
+def best(job, text=TRUCK, budget=0.2, **asked):
+    return best_on_hand(job, read_on_hand(text), asked=ASKED, budget=budget, **asked)
 
 
 @pytest.fixture(scope="module")
@@ -149,7 +149,7 @@ def test_fewer_screws_give_no_higher_a_limit(found, fewer):
 
 def test_with_thunderstorms_about_the_best_is_held_to_the_wind_of_one():
     """An outflow blows as hard near the ground as at 33 ft, and 58 mph at the least."""
-    storm = best(small_job(sides=1), "6 2x6x12, 300 screws", thunderstorm=True)
+    storm = best(small_job(sides=1), "6 2x6x12, 300 screws", budget=1.0, thunderstorm=True)
     gust = math.floor(storm.result.limit)
     assert gust >= 58
     assert check(storm.job, gust=gust, thunderstorm=True, effects=False).limit == storm.result.limit

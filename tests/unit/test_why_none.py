@@ -26,8 +26,8 @@ def why(job, gust=GUST, **asked):
     return in_words(caught.value.why)
 
 
-def stands(job, gust=GUST, **asked):
-    found = lay_out(job, gust=gust, budget=0.2, asked=LayoutAsked(others=False, **asked))
+def stands(job, gust=GUST, budget=0.2, **asked):
+    found = lay_out(job, gust=gust, budget=budget, asked=LayoutAsked(others=False, **asked))
     return check(found.job, gust=gust, effects=False).verdict == "within"
 
 
@@ -104,7 +104,7 @@ def test_sticks_counted_short_are_said_to_be():
     one = '[{ size = "2x6", length = "12 ft", count = 1 }]'
     assert "takes more than is on hand" in why(small_job(stock=one))
     assert stands(
-        small_job(stock=one.replace("1 }", "3 }"))
+        small_job(stock=one.replace("1 }", "3 }")), budget=1.0
     )  # two braces, and four cleats of 3 ft from the third
 
 
@@ -127,7 +127,7 @@ def test_one_stud_off_is_said_apart_from_one_gone():
 
 
 def test_the_link_named_is_one_that_no_more_fasteners_mend():
-    job = small_job(sides=1, height="12 ft", stock='[{ size = "2x6", length = "16 ft" }]')
+    job = small_job(sides=1, height="12 ft", length="20 ft", stock='[{ size = "2x6", length = "16 ft" }]')
     said = why(job, 60.0)
     assert "and no more fasteners mend that" in said
     named = said.split("is over at ")[1].split(" (")[0]
