@@ -110,8 +110,8 @@ def test_a_tie_row_is_the_same_sticks_and_fasteners_in_both_lists(capsys, wall):
     assert bought["2x4 x 16 ft"] == 4
     assert bought["2x4 x 10 ft"] == 2
     assert not any("tie row" in what for what in bought)
-    # 4 at each of 8 heads, 4 to its cleats: 64, and a tenth, in fives; 2 nails where the row crosses each, 3 at each end
-    # of two diagonals: 28; 3 at both ends of 3 blocks under each of 8 feet: 144; and a tenth
+    # 4 at each of 8 heads, 4 to its cleats: 64, and a tenth, in fives; 2 nails where the row crosses each, 3 at each
+    # end of two diagonals: 28; 3 at both ends of 3 blocks under each of 8 feet: 144; and a tenth
     assert {(brace["head_fasteners"], brace["cleat_fasteners"]) for brace in laid["braces"]} == {(4, 4)}
     assert bought["structural screw 0.22x3"] == 75
     assert bought["block 2x10 x 1'-2 1/2\""] == 24

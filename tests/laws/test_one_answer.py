@@ -91,7 +91,8 @@ def facts_of(result):
     job = result.job
     return Facts(
         as_filed=result, result=result, layout=None, cuts=tuple(cut_of(job, brace) for brace in job.braces),
-        stages=StagesResult(job, None, (), (), (), (), None), ladder=None, ladder_gust=58.0, trace=trace(result), storm=None,
+        stages=StagesResult(job, None, (), (), (), (), None), ladder=None, ladder_gust=58.0, trace=trace(result),
+        storm=None,
         drawings=tuple(evolve(drawing, items=()) for drawing in drawings(result)),
     )  # fmt: skip
 
