@@ -60,6 +60,13 @@ SOURCES: dict[str, Source] = {
             QUOTED + "; of table 4A in part the 2015 Supplement",
         ),
         Source("NDS-C", "NDS 2018 Commentary", "Commentary to the NDS, 2018", "awc.org", QUOTED),
+        Source(
+            "SDPWS",
+            "SDPWS",
+            "Special Design Provisions for Wind and Seismic, 2008 to 2021",
+            "awc.org",
+            "a city's public record that reproduces table 4.3A of 2008, and pages that quote the rest",
+        ),
         Source("TR12", "AWC TR12 (2015)", "General Dowel Equations, Technical Report 12", "awc.org", QUOTED),
         Source(
             "ASCE7",

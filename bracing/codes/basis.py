@@ -16,7 +16,8 @@ from bracing.codes.nds.fastener import fastener_capacity, together
 from bracing.codes.nds.strengths import ACTING, CLAUSES
 from bracing.codes.nds.strengths import Member as MemberByNds
 from bracing.codes.pressures import Pressures
-from bracing.codes.sticks import Clauses, DesignValues, Member
+from bracing.codes.sdpws import sheathed
+from bracing.codes.sticks import Clauses, DesignValues, Member, Nailing, Sheathed
 from bracing.job.floor import Ground
 from bracing.job.job import Job, Site
 from bracing.job.lumber import Section
@@ -82,6 +83,13 @@ class Basis(Protocol):
             reported: its values come from a report.
         """
 
+    def sheathed(self, nailing: Nailing) -> Sheathed:
+        """Give what a sheathed wall may carry along itself, and how stiff it is.
+
+        Args:
+            nailing: how it is sheathed.
+        """
+
     def ground(self, ground: Ground, angle: Radian) -> tuple[Pound, Pound]:
         """Give the level push and pull a foot in the ground takes [lb].
 
@@ -122,7 +130,7 @@ class Basis(Protocol):
 
 @frozen(cache_hash=True)
 class _InUse:
-    """Wood by the NDS of 2018, wind by ASCE 7-16."""
+    """Wood by the NDS of 2018, wind by ASCE 7-16, walls along themselves by the SDPWS."""
 
     standards: tuple[str, ...] = ("NDS", "NDS-S", "ASCE7", "ASCE37")
     clauses: Clauses = CLAUSES
@@ -145,6 +153,9 @@ class _InUse:
 
     def together(self, kind: str, *, reported: bool = False) -> Together:
         return together(kind, reported=reported)
+
+    def sheathed(self, nailing: Nailing) -> Sheathed:
+        return sheathed(nailing)
 
     def ground(self, ground: Ground, angle: Radian) -> tuple[Pound, Pound]:
         return what_holds(ground, angle)

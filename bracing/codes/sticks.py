@@ -446,3 +446,68 @@ class Clauses:
     foot_toe_nails: str
     foot_straps: str
     foot_blocks: str
+
+
+@frozen
+class Nailing:
+    """How a wall is sheathed and nailed, as far as its strength along itself asks.
+
+    Attributes:
+        panel: "osb" or "plywood".
+        thickness: of the panel [in].
+        nail: in its edges, by name.
+        spacing: of the nails in its edges [in].
+        field_spacing: of those between the edges [in].
+        blocked: every edge is nailed, those off the studs to blocking.
+        studs: stud spacing [in].
+        gravity: specific gravity of the framing [-].
+        green: framing over 19% moisture when nailed.
+        beside_8d: what one of the nails holds across its axis over what an 8d common does there [-].
+    """
+
+    panel: str
+    thickness: Inch
+    nail: str
+    spacing: Inch
+    field_spacing: Inch = 12.0
+    blocked: bool = False
+    studs: Inch = 24.0
+    gravity: float = 0.36
+    green: bool = False
+    beside_8d: float = 1.0
+
+
+class Sheathed(Protocol):
+    """What a sheathed wall may carry along itself, and how stiff it is."""
+
+    @property
+    def shear(self) -> float:
+        """Allowable unit shear [lb/ft]."""
+
+    @property
+    def stiffness(self) -> float:
+        """Apparent shear stiffness [kips/in]."""
+
+    @property
+    def known(self) -> str:
+        """How the shear is known, one of `bracing.sources.KNOWN`."""
+
+    @property
+    def source(self) -> str:
+        """The clause of it."""
+
+    def counts(self, height: Inch, length: Inch) -> bool:
+        """Say whether a piece of wall counts.
+
+        Args:
+            height: of the piece [in].
+            length: of it [in].
+        """
+
+    def strength(self, height: Inch, length: Inch) -> Pound:
+        """Give what a piece of wall may carry along itself, as a Sum [lb].
+
+        Args:
+            height: of the piece [in].
+            length: of it [in].
+        """

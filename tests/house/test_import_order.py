@@ -164,7 +164,7 @@ def test_module_names_are_read_from_paths():
 
 
 # What a standard gives reaches the rest through `codes.basis`: another basis is another folder and nothing else.
-STANDARDS = ("codes.asce7", "codes.nds", "codes.ground")
+STANDARDS = ("codes.asce7", "codes.nds", "codes.ground", "codes.sdpws")
 FROM_ANYWHERE = ("codes",)
 
 
