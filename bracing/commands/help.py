@@ -27,6 +27,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "storms",
         "Hold a forecast against a wall, or a folder of walls: when to be out, and what to add.",
     ),
+    "watch": (
+        "watch",
+        "Watch a forecast for a folder of walls: one message a change, one each morning.",
+    ),
     "built": (
         "stages",
         "Walk a wall, brace by brace and past all it counts on, and write what is up into its file.",
@@ -69,6 +73,10 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     "storm": (
         ("tonight, with thunderstorms about", 'bracing storm gable.toml --gust 50 --storms --from "tomorrow 8 pm"'),
         ("every wall of a folder, as a text message", "bracing storm . --gust 35 --short"),
+    ),
+    "watch": (
+        ("every hour, from a file: what would be sent", "bracing watch . --forecast grid.json --dry-run"),
+        ("each morning, with alerts", "bracing watch . --forecast grid.json --alerts alerts.json --daily"),
     ),
     "built": (
         ("brace by brace, Enter where it is as planned", "bracing built gable.toml"),
@@ -135,8 +143,40 @@ def in_words(term: str) -> str:
     return f"{name} {word}"
 
 
+# Options that may stand without a value: by command, the value they have then. An address is known by its "://".
+ALONE = {"watch": {"--fetch": "https://api.weather.gov"}}
+
+
+def with_values(command: str, words: list[str]) -> list[str]:
+    """Give the words of a command, each option that stands alone with the value it has then.
+
+    Args:
+        command: its name.
+        words: as typed after it.
+
+    Example:
+        >>> with_values("watch", ["--fetch", ".", "--daily"])
+        ['--fetch', 'https://api.weather.gov', '.', '--daily']
+    """
+    found: list[str] = []
+    for k, word in enumerate(words):
+        found.append(word)
+        if word in ALONE.get(command, {}) and "://" not in "".join(words[k + 1 : k + 2]):
+            found.append(ALONE[command][word])
+    return found
+
+
 class PartedCommand(TyperCommand):
     """A command whose help lists its options part by part, the command's own first, and ends with examples."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:  # noqa: ANN401  (the parser's own types)
+        """Read what was typed.
+
+        Args:
+            ctx: the parser's context.
+            args: the words.
+        """
+        return list(super().parse_args(ctx, with_values(ctx.info_name or "", args)))
 
     def format_options(self, ctx: Any, formatter: Any) -> None:  # noqa: ANN401  (the parser's own types)
         """Write the options.

@@ -29,11 +29,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from bracing.job.fasteners import Fastener
-    from bracing.job.job import Job
     from bracing.layout.on_hand import OnHand
     from bracing.storm.answer import StormResult
     from bracing.storm.clock import Clock
-    from bracing.storm.folder import JobStorm
+    from bracing.storm.folder import Asking, JobStorm
     from bracing.storm.forecast import Forecast
     from bracing.text.page import Page
 
@@ -301,36 +300,10 @@ def forecast_of(
 # -- answers ---------------------------------------------------------------------------------------------
 
 
-@frozen
-class Asking:
-    """One forecast, ready to be held against any wall; can be sent to another process.
-
-    Attributes:
-        forecast: the forecast.
-        clock: the clock of the place.
-        lead: time kept in hand [s].
-        stands: how long the walls stand, where the command says so [s].
-        budget: time to look for the least work, for each wall [s].
-    """
-
-    forecast: Forecast
-    clock: Clock
-    lead: float
-    stands: float | None
-    budget: float = 10.0
-
-    def __call__(self, job: Job) -> StormResult:
-        """Answer for one wall."""
-        from bracing.storm.answer import standing
-        from bracing.storm.answer import storm as answered
-
-        stands = job.site.stands if self.stands is None else self.stands
-        time = None if stands is None else standing(self.clock, stands, job.site.design_speed)
-        return answered(job, self.forecast, self.clock, lead=self.lead, ladder=self.budget, standing=time)
-
-
 def _answer(given: Given, forecast: Forecast, clock: Clock, lead: str) -> Asking:
     """Take --stands off the options where a file is given: it says how long, not what the wall is."""
+    from bracing.storm.folder import Asking
+
     stands = given.options.pop("stands", None) if given.file is not None else None
     standing = None if stands is None else _time(stands, "--stands", LONGEST_STAND_S)
     return Asking(forecast, clock, _time(lead, "--lead", LONGEST_LEAD_S), standing)
@@ -355,7 +328,7 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     PROGRESS.begin("holding the forecast against the wall, and looking for the least work that covers it")
     result = answer(job)
     if result.ladder is not None and result.ladder.stopped:
-        say_stopped("less work may do", answer.budget)
+        say_stopped("less work may do", answer.budget or 0.0)
     status = status_of(result.verdict, out=result.out_at is not None)
     written = write_steps(result, page_of(metric=page["metric"])) if page["write"] else ""
     if page["json"]:
@@ -387,7 +360,7 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool], crew: Crew | No
         PROGRESS.begin("holding the forecast against the walls of the folder")
         job = storm_folder(files, answer, read_job, executor=executor, left_out=found.left_out)
     if any(result.ladder is not None and result.ladder.stopped for result in job.results):
-        say_stopped("less work may do", answer.budget)
+        say_stopped("less work may do", answer.budget or 0.0)
     if crew is not None:
         job = crew.first(job, answer.clock, stock)
     for fault in (*job.faults, *job.left_out):

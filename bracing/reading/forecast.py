@@ -21,7 +21,7 @@ from typing import Any
 from attrs import evolve, field, frozen
 
 from bracing.errors import InputError, near_names, shown, visible, with_near
-from bracing.reading.open_forms import is_open, open_hours
+from bracing.reading.open_forms import is_open, open_form
 from bracing.reading.pasted import (
     DATE_LABELS,
     TIME,
@@ -140,9 +140,21 @@ def read_forecast(path: str, clock: Clock, declared: Declared | None = None) -> 
     Raises:
         InputError: every fault in it, each with its line.
     """
-    source = (
-        _pasted_in() if path == PASTED else read_source(path, kind="a forecast, CSV, JSON or pasted text,")
-    )
+    kind = "a forecast, CSV, JSON or pasted text,"
+    return forecast_of(_pasted_in() if path == PASTED else read_source(path, kind=kind), clock, declared)
+
+
+def forecast_of(source: SourceText, clock: Clock, declared: Declared | None = None) -> Forecast:
+    """Read the text of a series; see `read_forecast`.
+
+    Args:
+        source: the text.
+        clock: the clock of the place.
+        declared: what is said beside it.
+
+    Raises:
+        InputError: every fault in it.
+    """
     told = declared or Declared()
     faults = Faults(source.file)
     if told.zone is not None:
@@ -194,10 +206,11 @@ def _open_form(source: SourceText, tree: Any, clock: Clock, told: Declared, faul
                 "nothing: this form says its own",
             )
     place = Clock(clock.now, clock.zone if told.zone is None else zone_named(told.zone))
-    hours, notes = open_hours(tree, place, faults)
+    form = open_form(tree, place, faults)
     faults.raise_if_any()
-    hours = tuple(evolve(hour, thunderstorm=hour.thunderstorm or told.storms) for hour in hours)
-    return Forecast(hours, source.file, notes, place.zone, _understood(hours, place))
+    hours = tuple(evolve(hour, thunderstorm=hour.thunderstorm or told.storms) for hour in form.hours)
+    told_back = _understood(hours, place)
+    return Forecast(hours, source.file, form.notes, place.zone, told_back, form.made, local=True)
 
 
 def _understood(hours: tuple[Hour, ...], clock: Clock) -> Said:

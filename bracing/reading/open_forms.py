@@ -11,14 +11,14 @@ from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from typing import Any
 
-from attrs import evolve
+from attrs import evolve, frozen
 
 from bracing.errors import InputError, shown
 from bracing.reading.pasted import plain_unit, says_storm, speeds_in
 from bracing.reading.values import Faults
 from bracing.sources import shipped
 from bracing.storm.clock import Clock, this_century
-from bracing.storm.forecast import GUST, MOST_ROWS, ONE_HOUR, SUSTAINED, Hour, checked_speed
+from bracing.storm.forecast import GUST, MOST_ROWS, ONE_HOUR, SUSTAINED, Hour, checked_speed, is_old
 from bracing.units import Mph
 
 LAYERS = ("windGust", "windSpeed")
@@ -48,7 +48,22 @@ def is_open(tree: Any) -> bool:  # noqa: ANN401  (any JSON value)
     )
 
 
-def open_hours(tree: Any, clock: Clock, faults: Faults) -> tuple[tuple[Hour, ...], tuple[str, ...]]:  # noqa: ANN401  (any JSON value)
+@frozen
+class OpenForm:
+    """What an open form says.
+
+    Attributes:
+        hours: its hours in order.
+        made: when it was made; None where it does not say.
+        notes: what a reader should know.
+    """
+
+    hours: tuple[Hour, ...]
+    made: datetime | None
+    notes: tuple[str, ...]
+
+
+def open_form(tree: Any, clock: Clock, faults: Faults) -> OpenForm:  # noqa: ANN401  (any JSON value)
     """Read the hours of an open form; a gust that is null is taken from the wind there.
 
     Args:
@@ -56,8 +71,8 @@ def open_hours(tree: Any, clock: Clock, faults: Faults) -> tuple[tuple[Hour, ...
         clock: the clock of the place.
         faults: takes every fault, each with its place.
 
-    Returns:
-        The hours in order, and what a reader should know.
+    Raises:
+        InputError: what is not read so far, each fault with its place.
     """
     inside = _inside(tree)
     periods = inside.get("periods")
@@ -72,23 +87,28 @@ def open_hours(tree: Any, clock: Clock, faults: Faults) -> tuple[tuple[Hour, ...
             faults.add("windGust and windSpeed", gap, "a value for every hour between its first and its last")
     if len(hours) > MOST_ROWS:
         faults.add("properties", f"{len(hours)} hours", f"at most {MOST_ROWS}")
-    return tuple(hours), _made(inside, clock)
+    # When a page was put together says nothing of how old its forecast is.
+    made = next((at for name in ("updateTime", "updated") if (at := stamp_of(inside.get(name)))), None)
+    return OpenForm(tuple(hours), made, _age(made, clock))
 
 
-def _made(inside: dict[str, Any], clock: Clock) -> tuple[str, ...]:
+def _age(made: datetime | None, clock: Clock) -> tuple[str, ...]:
     """Say how old a forecast is, where that is long; nothing where it does not say when it was made."""
-    for name in ("updateTime", "updated", "generatedAt"):
-        stamp = _stamp(inside.get(name))
-        if stamp is not None:
-            age = (clock.now - stamp) / ONE_HOUR
-            if age > shipped("forecast")["old"]["hours"]:
-                return (f"this forecast was made {clock.text(stamp)}, {age:.0f} h ago: look for a newer one",)
-            return ()
-    return ()
+    if made is None or not is_old(made, clock):
+        return ()
+    age = (clock.now - made) / ONE_HOUR
+    return (f"this forecast was made {clock.text(made)}, {age:.0f} h ago: look for a newer one",)
 
 
-def _stamp(text: object) -> datetime | None:
-    """A moment with its offset; None where it is none."""
+def stamp_of(text: object) -> datetime | None:
+    """Read a moment with its offset.
+
+    Args:
+        text: as written.
+
+    Returns:
+        The moment in UTC; None where it is none.
+    """
     try:
         stamp = this_century(datetime.fromisoformat(text), "time") if isinstance(text, str) else None
     except (ValueError, InputError):
@@ -191,12 +211,12 @@ def _span(text: object) -> tuple[datetime, datetime] | None:
     if not isinstance(text, str) or len(text) > 80:
         return None
     first, _, length = text.partition("/")
-    start = _stamp(first)
+    start = stamp_of(first)
     match = _SPAN.fullmatch(length)
     if start is None or not length:
         return None
     if match is None:
-        end = _stamp(length)
+        end = stamp_of(length)
         return None if end is None or not start < end <= start + LONGEST_SPAN else (start, end)
     days, hours, minutes = (int(match[name] or 0) for name in ("days", "hours", "minutes"))
     lasts = timedelta(days=days, hours=hours, minutes=minutes)
@@ -229,7 +249,7 @@ def _periods(periods: list[Any], faults: Faults) -> list[tuple[datetime, datetim
         if not isinstance(period, dict):
             faults.add(where, shown(period), "a period with its startTime, endTime and windSpeed")
             continue
-        start, end = (_stamp(period.get(name)) for name in ("startTime", "endTime"))
+        start, end = (stamp_of(period.get(name)) for name in ("startTime", "endTime"))
         for name, stamp in (("startTime", start), ("endTime", end)):
             if stamp is None:
                 faults.add(

@@ -21,6 +21,7 @@ from bracing.errors import Fault, InputError, why_not
 from bracing.reading.files import note_read
 
 WALL_FILE = "a wall file"
+JOB_FILE = "job.toml"  # of the whole folder: no wall, and not left out
 MOST_BYTES = 1_000_000
 MOST_MARKS = 15_000
 MOST_DEPTH = 5
@@ -119,7 +120,7 @@ def wall_folder(folder: str | os.PathLike[str]) -> WallFolder:
             inside_it = _keys_of(path)
             if inside_it is None or "wall" in inside_it:
                 files.append(path)
-            elif "fastener" not in inside_it:
+            elif "fastener" not in inside_it and path.name != JOB_FILE:
                 left.append(Fault(str(path), "file", "no [wall] table in it, LEFT OUT", "a wall file"))
     if not files:
         argument = "FILE"

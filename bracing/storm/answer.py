@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TypedDict
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.chain.evaluate import Limited, Limits
 from bracing.chain.links import Direction
@@ -225,6 +225,7 @@ def kept_through(job: Job, forecast: Forecast | None, clock: Clock, *, gust: Mph
 
 
 LEAD: Second = 7200.0
+SHELTERED = "B"
 
 
 @frozen
@@ -452,7 +453,7 @@ def storm(
         held_value(lead, "time", "lead", least=0.0),
         held_value(ladder, "time", "ladder", least=0.0),
     )
-    ahead = from_now_on(forecast, clock.now)
+    job, ahead = _over_its_ground(job, from_now_on(forecast, clock.now))
     worst = worst_hour(job, ahead)
     gust = max(worst.gust, LEAST_GUST)
     checked = check(job, gust=gust, thunderstorm=worst.thunderstorm, effects=False)
@@ -472,3 +473,11 @@ def storm(
         return result
     down = lay_down(job, ahead, out_by=result.out_by, now=clock.now, lead=span)
     return StormResult(job, ahead, clock, span, checked, hours, worst, found, down, standing)
+
+
+def _over_its_ground(job: Job, forecast: Forecast) -> tuple[Job, Forecast]:
+    """Take no shelter off gusts that are those over the sheltered ground already: exposure B counts as C."""
+    if not forecast.local or job.site.exposure != SHELTERED:
+        return job, forecast
+    note = "exposure B counts as C: these gusts are over the ground as it is there"
+    return evolve(job, site=evolve(job.site, exposure="C")), evolve(forecast, notes=(*forecast.notes, note))

@@ -13,8 +13,10 @@ from bracing.errors import Fault, FaultJson, InputError
 from bracing.job.job import Job
 from bracing.results import HeaderJson, header_of_several, verdict_rank, without_braces, worst_first
 from bracing.said import Verdict
-from bracing.storm.answer import StormJson, StormResult
+from bracing.storm.answer import StormJson, StormResult, standing, storm
+from bracing.storm.clock import Clock
 from bracing.storm.first import First, FirstJson
+from bracing.storm.forecast import Forecast
 from bracing.work.parts import Part, Parts
 
 _StormJobKeys = TypedDict("_StormJobKeys", {
@@ -70,6 +72,31 @@ class JobStorm:
             "errors": [fault.to_dict() for fault in self.faults],
             "left_out": [fault.to_dict() for fault in self.left_out],
         }
+
+
+@frozen
+class Asking:
+    """One forecast, ready to be held against any wall; can be sent to another process.
+
+    Attributes:
+        forecast: the forecast.
+        clock: the clock of the place.
+        lead: time kept in hand [s].
+        stands: how long the walls stand, where the command says so [s].
+        budget: time to look for the least work, for each wall; None looks for none [s].
+    """
+
+    forecast: Forecast
+    clock: Clock
+    lead: float
+    stands: float | None
+    budget: float | None = 10.0
+
+    def __call__(self, job: Job) -> StormResult:
+        """Answer for one wall."""
+        stands = job.site.stands if self.stands is None else self.stands
+        time = None if stands is None else standing(self.clock, stands, job.site.design_speed)
+        return storm(job, self.forecast, self.clock, lead=self.lead, ladder=self.budget, standing=time)
 
 
 def storm_folder(

@@ -77,6 +77,8 @@ class Forecast:
         notes: what a reader should know of how it was read.
         zone: zone its times are shown in; None is the computer's own.
         understood: what was read of it, said back; None of what was typed.
+        made: when it was made; None where it does not say.
+        local: its gusts are those over the ground as it is there, so that no shelter comes off them again.
     """
 
     hours: tuple[Hour, ...] = declared("parts", "its rows", most=MOST_ROWS)
@@ -84,6 +86,8 @@ class Forecast:
     notes: tuple[str, ...] = declared("texts", "how it was read", default=())
     zone: tzinfo | None = declared("zone", "zone its times are shown in", default=None)
     understood: Said | None = declared("part", "what was read of it, said back", default=None)
+    made: datetime | None = declared("moment", "when it was made", default=None)
+    local: bool = declared("flag", "its gusts are over the ground as it is", default=False)
 
     def __attrs_post_init__(self) -> None:
         if not self.hours:
@@ -206,6 +210,16 @@ def from_now_on(forecast: Forecast, now: datetime) -> Forecast:
     gone = len(forecast.hours) - len(left)
     note = (f"left out, as they are over: {gone} of {len(forecast.hours)} rows",) if gone else ()
     return evolve(forecast, hours=left, notes=(*forecast.notes, *note))
+
+
+def is_old(made: datetime, clock: Clock) -> bool:
+    """Say whether a forecast made at a moment is old.
+
+    Args:
+        made: when it was made.
+        clock: the clock of the place.
+    """
+    return clock.now - made > timedelta(hours=shipped("forecast")["old"]["hours"])
 
 
 def utc_now() -> datetime:

@@ -6,7 +6,10 @@ language has the same ids and the same places.
 
 from __future__ import annotations
 
+from bracing.text.en_site import SITE_WORDS
+
 WORDS: dict[str, str] = {
+    **SITE_WORDS,
     # What every answer ends with.
     "no-stamped-design":
         "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern.",

@@ -47,6 +47,7 @@ from bracing.stages.take_down import AskedJson, KeptJson
 from bracing.stages.walk import BuiltJson
 from bracing.storm.answer import StormJson
 from bracing.storm.folder import StormJobJson
+from bracing.storm.watch import WatchJson
 from bracing.text.frame import FrameJson
 from bracing.text.hand_check import HandCheckJson
 from bracing.text.trace import TraceJson
@@ -95,7 +96,7 @@ RESULTS: dict[str, Shape] = {
     "model": keys_of(FrameJson),
     "plumb": {**HEAD, **TOLD, **keys_of(PlumbJson)}, "removal": {**HEAD, **keys_of(KeptJson), **keys_of(AskedJson)},
     "sheets": SHEETS, "stages": keys_of(StagesJson), "storm": keys_of(StormJson), "storm-job": keys_of(StormJobJson),
-    "walls": keys_of(ListedJson), "weight": {**HEAD, **TOLD, **keys_of(TakeOffJson)},
+    "walls": keys_of(ListedJson), "watch": keys_of(WatchJson), "weight": {**HEAD, **TOLD, **keys_of(TakeOffJson)},
 }  # fmt: skip
 # Answers that come in more than one form: found, none found, and beyond the envelope.
 SEVERAL: dict[str, tuple[Shape, ...]] = {

@@ -32,6 +32,7 @@ PRINTING = (
     "text",
     "drawing",
     "sheet",
+    "site",
     "commands",
 )
 

@@ -36,6 +36,7 @@ ORDER: tuple[str, ...] = (
     "many",
     "drawing",
     "sheet",
+    "site",
     "commands",
 )
 AT_THE_TOP = 12  # files of the package itself, at most
