@@ -241,7 +241,8 @@ def without_encoding(module, tree):
             isinstance(arg, ast.Constant) and "b" in str(arg.value) for arg in node.args[:2] if name == "open"
         )
         given = {word.arg for word in node.keywords}
-        if name in TEXT_CALLS and owner != "os" and not binary and "encoding" not in given:
+        other = owner in {"os", "opener"}  # a descriptor; an address
+        if name in TEXT_CALLS and not other and not binary and "encoding" not in given:
             found.append(f"bracing/{module}:{node.lineno} {name}")
     return found
 
