@@ -26,10 +26,12 @@ from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
 from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
 from bracing.job.job import Built, Found, FoundFact, Site
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate
+from bracing.job.watched import Named, Watched
 from bracing.layout.plan import LayoutAsked
 from bracing.lift.links import FootRequest, LiftRequest
 from bracing.lift.machine import Chart, ChartRow, Machine
 from bracing.lift.plumb import LeanReading
+from bracing.storm.alerts import Alert
 from bracing.storm.forecast import Hour
 from tests.cli.running import EXAMPLES, run
 
@@ -41,6 +43,7 @@ ROW = ChartRow(120.0, None, 6000.0, 2)
 
 # An object of every input class that is good; the sweep changes one field at a time.
 GOOD = (
+    Alert("a1", "High Wind Warning", NOON, NOON + timedelta(hours=1), 58.0), Named(), Watched(),
     LayoutAsked(), Brace(mark="B1", stud_at=24.0, head=72.0, set_back=72.0), Built("now", "foreman"),
     Chart((ROW,)), ROW, Cleat(), Clock(NOON), ExtraPlateFasteners(), Floor(), FootRequest(),
     Forecast((Hour(NOON, None, 30.0),)),
