@@ -13,7 +13,6 @@ from bracing._version import __version__
 from bracing.errors import InputError
 from bracing.reading.source import MOST_BYTES, SourceText, source_of
 
-SERVICE = "https://api.weather.gov"
 TIMEOUT_S = 30.0
 TRIES = 3
 PAUSE_S = 2.0
@@ -55,8 +54,8 @@ def addresses(base: str, *, grid: str | None, point: str | None) -> tuple[str | 
         InputError: no address.
 
     Example:
-        >>> addresses(SERVICE, grid="LOT/31,80", point=None)
-        ('https://api.weather.gov/gridpoints/LOT/31,80', None)
+        >>> addresses("https://weather.example", grid="LOT/31,80", point=None)
+        ('https://weather.example/gridpoints/LOT/31,80', None)
     """
     parts = urlsplit(base)
     if parts.scheme not in ("http", "https") or not parts.hostname or "@" in parts.netloc:
