@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+from bracing.choosing import over
 from bracing.job.brace import INTO_JOIST
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -64,7 +65,7 @@ def beyond(job: Job, gust: Mph | None) -> tuple[Said, ...]:
     ]
     for brace in job.braces:
         angle = math.degrees(brace.angle)
-        if not ANGLES[0] <= angle <= ANGLES[1]:
+        if over(ANGLES[0], angle) or over(angle, ANGLES[1]):
             flat, steep = (Quantity(math.radians(each), Kind.DEGREES) for each in ANGLES)
             said.append(
                 Said(
@@ -89,9 +90,9 @@ def warnings(job: Job) -> tuple[Said, ...]:
     said = []
     for brace in job.braces:
         angle = math.degrees(brace.angle)
-        if angle > FAIR_ANGLES[1]:
+        if over(angle, FAIR_ANGLES[1]):
             said.append(Said("steep-brace", mark=brace.mark, angle=Quantity(brace.angle, Kind.DEGREES)))
-        if angle < FAIR_ANGLES[0]:
+        if over(FAIR_ANGLES[0], angle):
             said.append(Said("flat-brace", mark=brace.mark, angle=Quantity(brace.angle, Kind.DEGREES)))
         if brace.head < FAIR_HEAD * job.wall.height_at(brace.stud_at) - _SLACK:
             said.append(Said("low-head", mark=brace.mark))
