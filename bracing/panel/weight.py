@@ -19,7 +19,7 @@ from bracing.job.brace import Brace
 from bracing.job.framing import Framing, Stick, frame_wall, underside
 from bracing.job.layers import Layer, fills_openings, layer
 from bracing.job.lumber import section, specific_gravity
-from bracing.job.wall import Opening, Wall
+from bracing.job.wall import Opening, Row, Wall
 from bracing.said import Kind, Quantity, Said
 from bracing.sums import formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi, feet
@@ -248,7 +248,7 @@ def take_off(wall: Wall, *, heavy_species_G: float | None = None) -> TakeOff:
     moisture = MOISTURE_PERCENT[wall.moisture]
     density = wood_density(G, moisture)
     depth = section(wall.studs.size).width
-    parts = [*_lumber_parts(framing, density, depth), *_layer_parts(wall, depth)]
+    parts = [*_lumber_parts(wall, framing, density), *_layer_parts(wall, depth)]
     weight = sum(part.weight_lb for part in parts)
     x, z, behind = _centre(parts, weight)
     if wall.extra_weight > 0.0:
@@ -276,8 +276,9 @@ def _centre(parts: Iterable[WallPart], weight: Pound) -> tuple[Inch, Inch, Inch]
     return x, z, behind
 
 
-def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[WallPart]:
-    parts = []
+def _lumber_parts(wall: Wall, framing: Framing, density: float) -> list[WallPart]:
+    parts, middle = [], section(wall.studs.size).width / 2.0
+    off = {(row.height, row.size): -_stands_off(row) / 2.0 for row in wall.rows}
     for name, kinds in _GROUPS:
         sticks = framing.of_kind(*kinds)
         if not sticks:
@@ -288,9 +289,19 @@ def _lumber_parts(framing: Framing, density: float, depth: Inch) -> list[WallPar
         z = sum(w * stick.z for w, stick in zip(weights, sticks, strict=True)) / total
         pieces = sum(stick.plies for stick in sticks)
         source = Said("weighed-at", density=Quantity(density, Kind.DENSITY))
-        behind = -section(sticks[0].size).thickness / 2.0 if name == "rows" else depth / 2.0
+        behind = middle
+        if name == "rows":
+            behind = (
+                sum(w * off[stick.z, stick.size] for w, stick in zip(weights, sticks, strict=True)) / total
+            )
         parts.append(WallPart(name, pieces, total, x, z, behind, source))
     return parts
+
+
+def _stands_off(row: Row) -> Inch:
+    """How far a row stands off the studs' inner face: a wale lies flat on it, any other stands on edge."""
+    size = section(row.size)
+    return size.thickness if row.kind == "wale" else size.width
 
 
 def doubled_studs(wall: Wall, braces: Iterable[Brace], density: float) -> tuple[WallPart, ...]:
