@@ -1,4 +1,4 @@
-"""python -m tests.mutants wind --sample 60 --seed 1; see tests/mutants/__init__.py."""
+"""python -m tests.mutants wind --sample 60 --seed 1, or --slips reviewed; see tests/mutants/__init__.py."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from collections import Counter
 from itertools import islice
 from pathlib import Path
 
+from tests.mutants import slips, trial
 from tests.mutants.groups import GROUPS
 
 ROOT = Path(__file__).parents[2]
@@ -40,7 +41,7 @@ def copy_and_run(words: list[str]) -> int:
                 shutil.copytree(source, target, ignore=shutil.ignore_patterns("__pycache__"))
             else:
                 shutil.copy2(source, target)
-        env = os.environ | THREADS
+        env = os.environ | THREADS | {"PYTHONPATH": folder}  # what a test starts is the copy too
         return subprocess.run(
             (sys.executable, "-m", "tests.mutants", "--here", *words), cwd=folder, env=env
         ).returncode
@@ -54,37 +55,71 @@ def difference(path: Path, text: str) -> str:
     return "\n".join(f"    {line}" for line in lines if not line.startswith(("---", "+++", "@@")))
 
 
-def run_group(name: str, asked: argparse.Namespace) -> Counter[str]:
-    """Run one group; print a line per mutant, then the survivors; give the counts."""
-    from tests.mutants import faults, trial
-
-    group = GROUPS[name]
-    tests = tuple(path for test in group.tests if (path := f"tests/{test}") and Path(path).exists())
-    trial.preload()
-    places = faults.drawn(group.code, asked.seed, asked.match)
-    texts = ((place, text) for place in places if (text := place.text()) is not None)
-    sample = islice(texts, None if asked.all else asked.sample)
+def seconds_of(name: str, tests: tuple[str, ...]) -> float:
+    """Run tests on the program as it is, which they must pass; give the processor time a run takes."""
     base = trial.run(tests, limit=1800.0, write_bytecode=True)
     if base.word != "passed":
         sys.exit(f"{name}: the tests fail on the program as it is:\n{base.said}")
-    base = trial.run(tests, limit=1800.0)  # again, with bytecode written: what a mutant's run takes
-    limit = 3.0 * base.seconds + GRACE_S
+    return trial.run(tests, limit=1800.0).seconds  # again, with bytecode written: what a mutant's run takes
+
+
+def try_one(
+    number: int, label: str, put: tuple[Path, str], tests: tuple[str, ...], *, base: float, why: bool
+) -> str:
+    """Put one fault in and run tests; print a line, and the lines changed where none noticed; give how it ended."""
+    path, text = put
+    with trial.put_in(path, text):
+        outcome = trial.run(tests, limit=3.0 * base + GRACE_S)
+    word = {"failed": "killed", "passed": "SURVIVED"}.get(outcome.word, outcome.word)
+    print(f"{number:4} {word:8} {outcome.seconds:6.1f} s  {label}", flush=True)
+    if word == "SURVIVED":
+        print(difference(path, text), flush=True)
+    elif word == "broken" or why:
+        print(outcome.said, flush=True)
+    return word
+
+
+def run_group(name: str, asked: argparse.Namespace) -> Counter[str]:
+    """Run one group; print a line per mutant, then the survivors; give the counts."""
+    from tests.mutants import faults
+
+    group = GROUPS[name]
+    tests = tuple(path for test in group.tests if (path := f"tests/{test}") and Path(path).exists())
+    places = faults.drawn(group.code, asked.seed, asked.match)
+    texts = ((place, text) for place in places if (text := place.text()) is not None)
+    sample = islice(texts, None if asked.all else asked.sample)
+    base = seconds_of(name, tests)
     print(
         f"== {name}: {'all' if asked.all else asked.sample} of {len(places)} mutants, seed {asked.seed}; "
-        f"tests {base.seconds:.1f} s",
+        f"tests {base:.1f} s",
         flush=True,
     )
+    return Counter(
+        try_one(number, str(place), (place.path, text), tests, base=base, why=asked.why)
+        for number, (place, text) in enumerate(sample, 1)
+    )
+
+
+def run_slips(name: str, asked: argparse.Namespace) -> Counter[str]:
+    """Run a list of slips, each against the tests that must notice it; those argued to be none are left out."""
+    every = slips.read(slips.lists().get(name, Path(name)))
+    chosen = [slip for slip in every if asked.match in f"{slip.file} {slip.name}" and not slip.lives]
+    if bad := [fault for slip in chosen for fault in slip.faults(Path())]:
+        sys.exit("\n".join(bad))
+    argued = sum(bool(slip.lives) for slip in every)
+    print(f"== {name}: {len(chosen)} of {len(every)} slips; {argued} argued to be none", flush=True)
+    took: dict[tuple[str, ...], float] = {}
     found = Counter[str]()
-    for number, (place, text) in enumerate(sample, 1):
-        with trial.put_in(place.path, text):
-            outcome = trial.run(tests, limit=limit)
-        word = {"failed": "killed", "passed": "SURVIVED"}.get(outcome.word, outcome.word)
-        found[word] += 1
-        print(f"{number:4} {word:8} {outcome.seconds:6.1f} s  {place}", flush=True)
-        if word == "SURVIVED":
-            print(difference(place.path, text), flush=True)
-        elif word == "broken" or asked.why:
-            print(outcome.said, flush=True)
+    for number, slip in enumerate(chosen, 1):
+        tests = tuple(
+            path for test in slip.picked() if Path((path := f"tests/{test}").partition("::")[0]).exists()
+        )
+        if tests not in took:
+            took[tests] = seconds_of(slip.name, tests)
+        path = Path(slip.file)
+        put = (path, slip.put_into(path.read_text(encoding="utf-8")))
+        label = f"{slip.name}: {slip.about}"
+        found[try_one(number, label, put, tests, base=took[tests], why=asked.why)] += 1
     return found
 
 
@@ -94,6 +129,10 @@ def main() -> int:
         prog="python -m tests.mutants", description="Put faults in; see whether tests fail."
     )
     parser.add_argument("groups", nargs="*", metavar="GROUP", help=f"of {', '.join(GROUPS)}; none is all")
+    parser.add_argument(
+        "--slips", action="append", default=[], metavar="LIST",
+        help=f"slips put in by hand instead: {', '.join(slips.lists())}, or a file of them",
+    )  # fmt: skip
     parser.add_argument("--sample", type=int, default=60, help="mutants of each group, drawn at random (60)")
     parser.add_argument("--seed", type=int, default=1, help="of the draw (1)")
     parser.add_argument("--all", action="store_true", help="every mutant, in the same order")
@@ -105,11 +144,13 @@ def main() -> int:
     if unknown:
         parser.error(f"no group {', '.join(sorted(unknown))}; there are {', '.join(GROUPS)}")
     if not asked.here:
-        return copy_and_run(sys.argv[1:])
-    totals = {}
+        return copy_and_run(
+            [str(Path(word).resolve()) if Path(word).is_file() else word for word in sys.argv[1:]]
+        )
     started = time.monotonic()
-    for name in asked.groups or GROUPS:
-        totals[name] = run_group(name, asked)
+    trial.preload()
+    totals = {name: run_slips(name, asked) for name in asked.slips}
+    totals |= {name: run_group(name, asked) for name in asked.groups or (() if asked.slips else GROUPS)}
     print(f"\n{'group':14}{'run':>6}{'killed':>8}{'time-out':>10}{'survived':>10}{'killed %':>10}")
     for name, found in totals.items():
         run, dead = sum(found.values()), found["killed"] + found["time-out"]
