@@ -254,6 +254,22 @@ def test_a_lag_across_the_joists_holds_less_than_along_them():
     assert one("along", "joist").lateral < 0.95 * one("away", "joist").lateral
 
 
+def test_a_foot_in_a_joist_holds_the_better_of_joist_and_deck():
+    """The panel is there too. Five inches of screw reach a joist and hold more in it; in the panel alone they hold less."""
+
+    def holds(screw, on):
+        kit = evolve(KIT, cleat=evolve(KIT.cleat, floor_fastener=screw))
+        brace = evolve(ONE, foot_on=on)
+        foot = cleat_to_floor(materials_of(job_of(brace, kit=kit, floor=Floor(joists=Joists(run="away")))), brace)
+        return [min(s.level_force for s in way) for way in (foot.push, foot.pull)]
+
+    for screw in ("structural screw 0.22x5", "lag 3/8x6", "10d common", "wood screw #8x2"):
+        panel, joist = holds(screw, "deck"), holds(screw, "joist")
+        assert all(there >= alone * (1.0 - 1e-9) for there, alone in zip(joist, panel, strict=True))
+    long = holds("structural screw 0.22x5", "deck"), holds("structural screw 0.22x5", "joist")
+    assert all(there > 1.2 * alone for alone, there in zip(*long, strict=True))
+
+
 def test_the_nails_of_a_stiffener_are_a_third_as_stiff_as_published():
     """180,000 D^1.5 (NDS 11.3.6) of 10d commons, D 0.148, is 10,248.5 lb/in; a third of it 3,416.2, one every 8 in.
 
