@@ -204,6 +204,7 @@ GROUPS = {
             "cli/test_storm.py",
         ),
     ),
+    "site": Group(("site",), ("guards/test_watch.py",)),
     "reading": Group(
         ("reading",),
         (

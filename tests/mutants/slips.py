@@ -72,7 +72,7 @@ def same_program(code: str, other: str) -> bool:
 
 
 def nearest_tests(file: str) -> tuple[str, ...]:
-    """The tests of the group nearest to a file, each once."""
+    """The tests of the group nearest to a file, each once; of a file of the program in no group, those of a check."""
     inside = file.removeprefix("bracing/")
     found = [
         (len(code), group.tests)
@@ -80,7 +80,9 @@ def nearest_tests(file: str) -> tuple[str, ...]:
         for code in group.code
         if inside == code or inside.startswith(f"{code}/")
     ]
-    nearest = max((size for size, _ in found), default=0)
+    if not found:
+        return GROUPS["check"].tests if file.startswith("bracing/") else ()
+    nearest = max(size for size, _ in found)
     return tuple(dict.fromkeys(test for size, tests in found if size == nearest for test in tests))
 
 
