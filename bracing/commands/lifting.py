@@ -10,7 +10,7 @@ from typing import Annotated, Any, TypeVar
 import typer
 from attrs import field, fields, frozen
 
-from bracing.commands.check import JSON, METRIC, OVERWRITE
+from bracing.commands.check import ALL, JSON, METRIC, OVERWRITE
 from bracing.commands.output import NOT_WITHIN, PROGRESS, WITHIN, as_json, finish, page_of, status_of, tell
 from bracing.commands.wall_options import Given
 from bracing.errors import Fault, InputError
@@ -228,9 +228,10 @@ def _each(read: _Reader, name: str, text: str) -> tuple[int, str]:
 
 Json = Annotated[bool, JSON]
 Metric = Annotated[bool, METRIC]
+Whole = Annotated[bool, ALL]
 
 
-def weight(given: Given, *, json: Json = False, metric: Metric = False) -> None:
+def weight(given: Given, *, whole: Whole = False, json: Json = False, metric: Metric = False) -> None:
     """What a wall weighs, part by part, and where it balances."""
     from bracing.lift.hung import weigh
     from bracing.results import CAUTIONS, header
@@ -241,7 +242,7 @@ def weight(given: Given, *, json: Json = False, metric: Metric = False) -> None:
     if json:
         said = {"assumed": [one.to_dict() for one in assumed], "cautions": list(CAUTIONS)}
         finish(as_json({**header(job, "weight"), "wall": job.wall.name, **off.to_dict(), **said}))
-    finish(weight_page(job, off, page_of(metric=metric), assumed=assumed))
+    finish(weight_page(job, off, page_of(metric=metric, whole=whole), assumed=assumed))
 
 
 def lift(
@@ -287,6 +288,7 @@ def lift(
     pictures: Annotated[Path | None, typer.Option(help="folder for the pictures")] = None,
     picture_format: Annotated[str, typer.Option("--format", help="svg, png or pdf")] = "svg",
     overwrite: Annotated[bool, OVERWRITE] = False,
+    whole: Whole = False,
     json: Json = False,
     metric: Metric = False,
 ) -> None:
@@ -309,7 +311,7 @@ def lift(
     status = status_of(plan.verdict)
     if json:
         finish(as_json({**plan.to_dict(), "day": day_plan(plan).to_dict()}), status)
-    finish(lift_page(plan, page_of(metric=metric)), status)
+    finish(lift_page(plan, page_of(metric=metric, whole=whole)), status)
 
 
 def plumb(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, TextIO
 
 import typer
 
-from bracing.commands.check import JSON, METRIC
+from bracing.commands.check import ALL, JSON, METRIC
 from bracing.commands.output import (
     INTERRUPTED,
     NOT_WITHIN,
@@ -148,6 +148,7 @@ def stages(
     done: Annotated[list[str] | None, DONE] = None,
     take_out: Annotated[str | None, TAKE_OUT] = None,
     budget: Annotated[float, BUDGET_HELP] = 60.0,
+    whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
@@ -171,7 +172,7 @@ def stages(
     )
     job = evolve(job, braces=in_order(job, order))
     kept = None if told is None and said is None else kept_through(job, told, clock, gust=said)
-    page = page_of(metric=metric)
+    page = page_of(metric=metric, whole=whole)
     PROGRESS.begin("taking the wall through its stages, a brace at a time")
     if take_out is not None or done:
         _removal(job, take_out, tuple(done or ()), kept=kept, deck=deck, page=None if json else page)

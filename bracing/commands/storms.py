@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 from attrs import evolve, frozen
 
-from bracing.commands.check import JSON, METRIC, STRICT
+from bracing.commands.check import ALL, JSON, METRIC, STRICT
 from bracing.commands.output import (
     BAD_INPUT,
     PROGRESS,
@@ -94,6 +94,7 @@ def storm(
     strict: Annotated[bool, STRICT] = False,
     now: Annotated[str | None, NOW] = None,
     budget: Annotated[float, BUDGET_HELP] = 10.0,
+    whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
@@ -109,7 +110,7 @@ def storm(
         asked = _series(forecast, clock, typed, series, storms=storms)
         clock = evolve_clock(clock, asked)
     crew = {"people": people, "hours": hours, "on_hand": on_hand}
-    page = {"short": short, "json": json, "metric": metric, "write": write, "strict": strict}
+    page = {"short": short, "json": json, "metric": metric, "write": write, "strict": strict, "whole": whole}
     answer = evolve(_answer(given, asked, clock, lead), budget=budget)
     if given.file is not None and Path(given.file).is_dir():
         _folder(Path(given.file), answer, page, _crew(crew))
@@ -330,10 +331,12 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     if result.ladder is not None and result.ladder.stopped:
         say_stopped("less work may do", answer.budget or 0.0)
     status = status_of(result.verdict, out=result.out_at is not None)
-    written = write_steps(result, page_of(metric=page["metric"])) if page["write"] else ""
+    written = (
+        write_steps(result, page_of(metric=page["metric"], whole=page["whole"])) if page["write"] else ""
+    )
     if page["json"]:
         finish(as_json(result.to_dict()), status)
-    paper = page_of(metric=page["metric"])
+    paper = page_of(metric=page["metric"], whole=page["whole"])
     if page["short"]:
         finish(short_text(result, paper), status)
     text = storm_page(result, paper, command=as_typed(), wall=given.words(), written=page["write"])
@@ -370,7 +373,7 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool], crew: Crew | No
     status = BAD_INPUT if unread else status_of(job.verdict, out=out)
     if page["json"]:
         finish(as_json(job.to_dict()), status)
-    paper = page_of(metric=page["metric"])
+    paper = page_of(metric=page["metric"], whole=page["whole"])
     if page["short"] and job.first is not None:
         finish(first_short(job, job.first, paper), status)
     if page["short"]:

@@ -52,11 +52,13 @@ class Chart:
         rows: its rows.
         name: file it was read from.
         sha256: hash of the file.
+        aside: columns it has that are not read: reach and height say where the hook is.
     """
 
     rows: tuple[ChartRow, ...] = declared("parts", "its rows", most=MOST_ROWS)
     name: str = declared("text", "file it was read from", default="load chart")
     sha256: str = declared("text", "hash of the file", default="")
+    aside: tuple[str, ...] = declared("names", "columns that are not read", default=())
 
     def capacity(self, reach: Inch, height: Inch) -> Pound | None:
         """Read the chart down: the least of the rows around a point, None off the chart [lb].

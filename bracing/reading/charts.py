@@ -123,7 +123,8 @@ def _chart_of(source: SourceText) -> Chart:
         faults.append(Fault(name, "line 2", "nothing", "at least one row of the chart"))
     if faults:
         raise InputError(sorted(faults, key=lambda fault: int(fault.field.split()[1].rstrip(","))))
-    return Chart(tuple(good), name=name, sha256=source.sha256)
+    aside = tuple(column.kind for column in columns if column.kind in (BOOM, ANGLE))
+    return Chart(tuple(good), name=name, sha256=source.sha256, aside=aside)
 
 
 def _lines(source: SourceText) -> list[tuple[int, list[str]]]:

@@ -485,8 +485,8 @@ def assumed_parts(
     head = ["", *page.para("ASSUMED, since nobody declared it, and what each costs:")]
     if not assumed[0].effect and not (page.whole or paths):
         places = "one place" if len(assumed) == 1 else f"{len(assumed)} places"
-        head = page.para(f"ASSUMED: the low default in {places} nobody declared (--all).")
-        return [Part(head)]
+        head = page.para(f"ASSUMED: the low default in {places} nobody declared.")
+        return [Part(head), Part((), ON_ASKING, "the assumed, one by one")]
     parts = []
     for k, each in enumerate(assumed):
         rank = (min(k, 1) if k < fewest else ASSUMED_RANK) if each.effect else ON_ASKING

@@ -24,14 +24,16 @@ from bracing.text.check import (
     reached,
     weight_words,
 )
-from bracing.text.page import WIND_FROM, Page, Part
+from bracing.text.page import ON_ASKING, WIND_FROM, Page, Part
 from bracing.units import Mph
 from bracing.work.parts import CutStick
 from bracing.work.words import joint_words
 
 FEWEST_STUDS = 6
 # The order in which parts of the screen are left out for want of room: the highest first.
-STATEMENT_RANK, PROOF_RANK = 60, 50
+FIRST_RANK, STATEMENT_RANK, WEIGHT_RANK, PROOF_RANK, BUY_RANK, MIND_RANK = 70, 60, 58, 50, 30, 3
+WOULD_RANK, SHORT_RANK, UNTRIED_RANK, IDLE_RANK = 20, 40, 45, 50  # of what would do, and would not
+BRACES_IN_TABLE = 12
 BRACES_SHOWN = 8  # of the nearest layout
 CHANGES_SHOWN = 6
 
@@ -68,30 +70,27 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
         wall: the words that name the wall on the command line.
         shown: what beside the layout is shown.
     """
-    top, numbers = _verdict(result, page, shown), _numbers(result, page)
-    table = [*_braces(result, page), *_order(result, page)]
-    take = "BUY" if shown.on_hand is None else "TAKE"
-    lists = [*_needed(result, page), *_buy(result, page, take)]
-    lists += [line for words in shown.beside for line in page.para(words)]
-    first = [
-        Part(_first(result, page)),
+    weighed = weight_words(result.result, page)
+    beside = [line for words in shown.beside for line in page.para(words)]
+    minds = [Part(page.minds([said]), MIND_RANK, "to mind") for said in result.result.warnings]
+    parts = [
+        Part([*_verdict(result, page, shown), *_numbers(result, page)]),
+        Part(page.para(weighed), WEIGHT_RANK, "the limit without its weight" if weighed else ""),
+        Part(_first(result, page), FIRST_RANK, "the first to give"),
         Part(page.para(page.said(LIMIT_STATEMENT)), STATEMENT_RANK, "the meaning of the limit"),
-    ]
-    rest = [
-        Part(lists),
         Part(page.para(_proof(result, page)), PROOF_RANK, "the proof"),
         *assumed_parts(evolve(result.result, effects=True).assumed, page, paths=page.whole),
-        Part(page.minds(result.result.warnings)),
+        *minds,
+        Part(beside),
+        Part(_buy(result, page, "BUY" if shown.on_hand is None else "TAKE"), BUY_RANK, "what to buy"),
+        Part(_needed(result, page)),
+        *_braces(result, page),
+        Part(_order(result, page)),
     ]
     asked = [*_others(result, page), *(_why(result, page) if shown.why else [])]
     asked += _links(result, page) if shown.links else []
-    cautions, then = page.cautions(), _next(result, page, wall, shown)
-    text = page.screen([Part([*top, *numbers]), *first, Part(table), *rest], [*cautions, *then], asked=asked)
-    if page.whole or text.count("\n") - len(asked) < page.lines:
-        return text
-    # More than a screen: what is cut and when to be out stands last, where the eye is in a terminal.
-    end = [*cautions, "", *table, "", *numbers, *then]
-    return page.screen([Part(top), *first, *rest], end, asked=asked)
+    # What is cut stands last, where the eye is in a terminal.
+    return page.screen(parts, [*page.cautions(), *_next(result, page, wall, shown)], asked=asked)
 
 
 def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
@@ -122,8 +121,7 @@ def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
 
 def _numbers(result: LayoutResult, page: Page) -> list[str]:
     check = result.result
-    words = f"{limit_words(check, page)} {weight_words(check, page)}"
-    return [*page.para(f"{clear_out_words(check, page)}."), *page.para(words)]
+    return [*page.para(f"{clear_out_words(check, page)}."), *page.para(limit_words(check, page))]
 
 
 def _first(result: LayoutResult, page: Page) -> list[str]:
@@ -134,28 +132,25 @@ def _first(result: LayoutResult, page: Page) -> list[str]:
 # -- marks and cuts --------------------------------------------------------------------------------------
 
 
-def _braces(result: LayoutResult, page: Page) -> list[str]:
-    headers = ["mark", "stud", "head", "set-back", "long point", "foot/head", "from", "laps", "gust"]
+def _braces(result: LayoutResult, page: Page) -> list[Part]:
+    headers = ["mark", "stud", "head", "set-back", "long point", "saw", "from", "laps", "gust"]
     rows = []
     for k, (brace, cut) in enumerate(zip(result.job.braces, result.cuts, strict=True)):
         stick = result.cutting.stick_of(brace.mark)
-        head = "sq" if cut.head_cut == "square" else f"{_half(cut.head_angle)}"
         rows.append([
             brace.mark, page.length(brace.stud_at), page.length(brace.head), page.length(brace.set_back),
-            page.length(cut.long_point), f"{_half(cut.foot_angle)}/{head}", _stick(stick, page), brace.lap_side,
+            page.length(cut.long_point), f"{cut.foot_saw:g}/{cut.head_saw:g}", _stick(stick, page), brace.lap_side,
             page.gust(whole_down(result.after_each[k])).split()[0],
         ])  # fmt: skip
     unit = "m/s" if page.metric else "mph"
     words = (
-        "Studs taped from LEFT; long points along the upper edge; cut angles from the stick's edge, sq: square; "
+        "Studs taped from LEFT; long points on the upper edge; saw: degrees off square, foot/head; "
         f"gust: the limit [{unit}] once that one is up{', no tie row yet' if result.job.tie_rows else ''}:"
     )
-    return [*page.para(words), *page.table(headers, rows, align="lrrrrrrlr"), *_joints(result, page)]
-
-
-def _half(degrees: float) -> str:
-    """Degrees to the nearest half: what a saw is set to."""
-    return f"{round(degrees * 2.0) / 2.0:g}"
+    few = len(rows) if page.whole else BRACES_IN_TABLE
+    table = page.table(headers, rows[:few], align="lrrrrrrlr")
+    more = (Part((), ON_ASKING, "more braces") for _ in rows[few:])
+    return [Part([*page.para(words), *table]), *more, Part(_joints(result, page))]
 
 
 def _stick(stick: CutStick | None, page: Page) -> str:
@@ -347,24 +342,26 @@ def nearest_page(found: NearestLayout, page: Page, *, wall: str, then: str) -> s
     lines += page.para(f"Why: {page.said(found.why)}.")
     if found.interrupted:
         lines += page.para("INTERRUPTED: this is the best so far.")
-    lines += _best(found.nearest, page)
-    lines += _would(found, page)
-    lines += page.cautions()
+    end = page.cautions()
     if found.nearest is not None:
-        lines += ["Next, the whole of that smaller plan:", *page.command(f"bracing layout {wall}{then}")]
+        end += ["Next, the whole of that smaller plan:", *page.command(f"bracing layout {wall}{then}")]
     elif then:
-        lines += ["Next, with that fetched:", *page.command(f"bracing layout {wall}{then}")]
-    return "\n".join(lines)
+        end += ["Next, with that fetched:", *page.command(f"bracing layout {wall}{then}")]
+    return page.screen([Part(lines), *_best(found.nearest, page), *_would(found, page)], end)
 
 
-def _best(nearest: LayoutResult | None, page: Page) -> list[str]:
+def _best(nearest: LayoutResult | None, page: Page) -> list[Part]:
     """The layout of the highest limit with what is there."""
     if nearest is None:
-        return page.para("With what is there no layout stands at any gust that was tried.")
+        return [Part(page.para("With what is there no layout stands at any gust that was tried."))]
     braces = nearest.job.braces
     best = f"{len(braces)} braces ({page.said(nearest.scheme.said)})"
     words = f"The best with what is there, {best}, is OVER at that gust:"
-    lines = [*page.para(words), *_numbers(nearest, page)]
+    weighed = weight_words(nearest.result, page)
+    parts = [
+        Part([*page.para(words), *_numbers(nearest, page)]),
+        Part(page.para(weighed), WEIGHT_RANK, "the limit without its weight" if weighed else ""),
+    ]
     rows = [
         [
             brace.mark, page.length(brace.stud_at), page.length(brace.head), page.length(brace.set_back),
@@ -372,38 +369,42 @@ def _best(nearest: LayoutResult | None, page: Page) -> list[str]:
         ]
         for brace, cut in zip(braces[:BRACES_SHOWN], nearest.cuts, strict=False)
     ]  # fmt: skip
-    lines += page.table(["mark", "stud", "head", "set-back", "long point", "from"], rows, align="lrrrrr")
+    lines = page.table(["mark", "stud", "head", "set-back", "long point", "from"], rows, align="lrrrrr")
     more = len(braces) - len(rows)
-    return lines + (page.para(f"and {more} more: see the whole of it below.") if more > 0 else [])
+    lines += page.para(f"and {more} more: see the whole of it below.") if more > 0 else []
+    return [*parts, Part(lines)]
 
 
-def _would(found: NearestLayout, page: Page) -> list[str]:
+def _would(found: NearestLayout, page: Page) -> list[Part]:
     """What would do, what does not alone, and what was not tried."""
-    lines: list[str] = []
     if found.would_do:
-        lines += page.para(
-            "WHAT WOULD DO"
-            f"{'' if found.gust is None else f', for a gust of {page.asked(found.gust)} unless it says another'}:"
+        gust = (
+            "" if found.gust is None else f", for a gust of {page.asked(found.gust)} unless it says another"
         )
-        lines += [line for one in found.would_do for line in page.para(f"- {_with(one, page)}")]
+        lines = page.para(f"WHAT WOULD DO{gust}:")
+        parts = [Part([*lines, *page.para(f"- {_with(found.would_do[0], page)}")])]
+        parts += [
+            Part(page.para(f"- {_with(one, page)}"), WOULD_RANK, "would do") for one in found.would_do[1:]
+        ]
     else:
-        lines += page.para("Nothing that was tried in the time there was would do.")
+        parts = [Part(page.para("Nothing that was tried in the time there was would do."))]
     now = 0 if found.nearest is None else found.nearest.result.limit_whole or 0
     short = [one for one in found.tried if not one.does]
     farther = sorted((one for one in short if (one.limit or 0) > now), key=lambda one: -(one.limit or 0))
     if farther:
         said = "; ".join(_reaching(one, page) for one in farther[:CHANGES_SHOWN])
-        lines += page.para(f"NOT ENOUGH: {said}.")
+        parts.append(Part(page.para(f"NOT ENOUGH: {said}."), SHORT_RANK, "the changes not enough"))
     if no_farther := [one for one in short if one not in farther and one.change is not None]:
         said = "; ".join(page.said(one.change.words) for one in no_farther[:CHANGES_SHOWN] if one.change)
-        lines += page.para(f"NO FARTHER BY ITSELF: {said}.")
+        parts.append(
+            Part(page.para(f"NO FARTHER BY ITSELF: {said}."), IDLE_RANK, "the changes that go no farther")
+        )
     if found.untried:
         untried = "; ".join(map(page.said, found.untried[:CHANGES_SHOWN]))
         more = len(found.untried) - CHANGES_SHOWN
-        lines += page.para(
-            f"NOT TRIED, a larger --budget does: {untried}{f'; and {more} more' if more > 0 else ''}."
-        )
-    return lines
+        words = f"NOT TRIED, a larger --budget does: {untried}{f'; and {more} more' if more > 0 else ''}."
+        parts.append(Part(page.para(words), UNTRIED_RANK, "the changes not tried"))
+    return parts
 
 
 def _with(one: WouldDo, page: Page) -> str:

@@ -7,35 +7,36 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from bracing.check import Assumed
+from bracing.choosing import over
 from bracing.job.job import Job
-from bracing.lift.day import day_plan
+from bracing.lift.day import DayPlan, day_plan
 from bracing.lift.machine import least_margin, power_line_distance
-from bracing.lift.plan import LiftPlan
+from bracing.lift.plan import LiftPlan, TiltRow
 from bracing.lift.plumb import Move, Plumb
 from bracing.panel.weight import TakeOff
 from bracing.results import said_first
 from bracing.said import Kind, Quantity, Said
-from bracing.text.page import Page
+from bracing.text.page import ON_ASKING, Page, Part
 from bracing.text.quantities import written
 from bracing.units import Inch, down, sag, slope, small, up
 
 _HALF_INCHES = 2  # marks to the inch, as far as a hook can be put
 _ROWS = (0, 15, 30, 45, 60, 70, 75, 80, 85, 90)
-
-
-def _listed(title: str, items: Sequence[Said | str], page: Page) -> list[str]:
-    if not items:
-        return []
-    return ["", title, *(line for item in items for line in page.para(f"- {page.said(item)}", indent=2))]
+_FEW_ROWS = (0, 45, 75, 90)
+# The order in which parts of the screen are left out for want of room: the highest first.
+LEGEND_RANK, FRAME_RANK, GO_RANK, HANDS_RANK, LINKS_RANK, ASSUMED_RANK = 80, 70, 65, 60, 55, 40
+HOOK_RANK, STRONGBACK_RANK, STOP_RANK = 30, 20, 10
+FRAME, ARC, HANDS, DAY = (
+    "the frame",
+    "the whole arc",
+    "the hands",
+    "the lists",
+)  # what they are called where left out
 
 
 def _assumed(assumed: tuple[Assumed, ...], page: Page) -> tuple[str, ...]:
     named = (one.field.rpartition(".")[2].replace("_", " ") for one in assumed)
     return tuple(f"{name}: {page.said(one.why)}" for name, one in zip(named, assumed, strict=True))
-
-
-def _closing(page: Page) -> list[str]:
-    return ["", *page.cautions()]
 
 
 def weight_page(job: Job, off: TakeOff, page: Page, *, assumed: tuple[Assumed, ...]) -> str:
@@ -55,21 +56,25 @@ def weight_page(job: Job, off: TakeOff, page: Page, *, assumed: tuple[Assumed, .
     sources: dict[str, list[str]] = defaultdict(list)
     for part in off.parts:
         sources[page.said(part.source)].append(part.name)
-    lines = page.para(f"{job.wall.name}: {page.mass(off.weight)}")
-    lines += page.para(f"Centre of gravity {x} from LEFT, {up_} up, {behind} behind the inside face")
-    lines += ["", *page.table(["part", "pieces", "weight"], rows, align="lrr")]
-    lines += ["", "Where the weights come from:"]
+    top = page.para(f"{job.wall.name}: {page.mass(off.weight)}")
+    top += page.para(f"It balances {x} from LEFT, {up_} up, {behind} behind the inside face")
+    top += page.table(["part", "pieces", "weight"], rows, align="lrr")
+    lines = ["Where the weights come from:"]
     for source, names in sources.items():
-        lines += page.para(f"- {', '.join(names)}: {source}", indent=2)
+        lines += page.para(f"- {', '.join(names)}: {source}")
     density = written(page, Quantity(off.density_pcf, Kind.DENSITY))
-    lines += page.para(
+    weighed = page.para(
         f"Lumber weighed at {off.moisture_percent:.0f} % moisture, {density}. Nails, wiring and trim are not weighed."
     )
-    return "\n".join([*lines, *_listed("ASSUMED", _assumed(assumed, page), page), *_closing(page)]) + "\n"
+    parts = [Part(top), Part(lines, ON_ASKING, "the sources of the weights"), Part(weighed)]
+    parts += [
+        Part(_items("ASSUMED:", [words], page), ASSUMED_RANK, "assumed") for words in _assumed(assumed, page)
+    ]
+    return page.screen(parts, page.cautions()) + "\n"
 
 
 def lift_page(plan: LiftPlan, page: Page) -> str:
-    """Write a lift.
+    """Write a lift: what forbids it and what to rig first, then the arc, the foot and the day, on one screen.
 
     Args:
         plan: the plan.
@@ -82,73 +87,116 @@ def lift_page(plan: LiftPlan, page: Page) -> str:
     gust = page.asked(plan.gust) if asked else page.gust(plan.gust)
     verdict = "no gust was asked" if plan.verdict is None else plan.verdict.upper()
     verdict += f" at {gust}" if asked else ""
-    part = 100.0 * plan.request.dynamic
-    share = 100.0 * plan.head_force / plan.weight.weight
-    said = [
+    beside = "" if plan.gust == plan.gusts.limit else f"; numbers below are for {gust}"
+    top = [
         f"{plan.job.wall.name}: {verdict}",
         *map(page.said, said_first(plan.job)),
-        f"Lift only up to gusts of {page.gust(plan.gusts.limit)} ({page.said(plan.gusts.gives_first)}); numbers below "
-        f"are for {gust}",
-        f"Weight {page.mass(plan.weight.weight)}, centre of gravity {page.length(plan.weight.x_cg)} from LEFT, "
-        f"{page.length(plan.weight.z_cg)} up",
-        f"Rig for {page.force(plan.rigged)}: the whole weight and {part:.0f} %, since the foot "
-        "may leave the floor and all of it then hangs",
-        f"Head force {page.force(plan.head_force)} as it leaves the floor ({up(share)} % of the weight)",
+        f"Lift only up to gusts of {page.gust(plan.gusts.limit)} ({page.said(plan.gusts.gives_first)}){beside}",
+    ]
+    day = day_plan(plan)
+    parts = [
+        Part([line for words in top for line in page.para(words)]),
+        Part(_items("NO-GO: not within, as declared:", plan.over, page)),
+        Part(_undeclared(plan, page)),
+        Part(_rig(plan, page)),
+        *_picks(plan, page),
+        *_tilt(plan, page),
+        *_foot(plan, page),
+        Part(_machine(plan, page)),
+        Part(_items("Roles:", day.roles, page), ON_ASKING, DAY),
+        *(Part(_items(title, [words], page), rank, what) for title, words, rank, what in _zone(day)),
+        Part(_items("GO only if", day.go, page), GO_RANK, DAY),
+        Part(_items("STOP if", day.stop, page), STOP_RANK, DAY),
+        Part(_items("Before the hook comes off:", day.unhook[:1], page)),
+        Part(_items("", day.unhook[1:], page), HOOK_RANK, DAY),
+        *(
+            Part(_items("ASSUMED:", [words], page), ASSUMED_RANK, "assumed")
+            for words in _assumed(plan.assumed, page)
+        ),
+    ]
+    return page.screen(parts, page.cautions()) + "\n"
+
+
+def _items(title: str, items: Sequence[Said | str], page: Page) -> list[str]:
+    """A line each under their title; one alone beside it."""
+    if not items:
+        return []
+    if len(items) == 1 and title:
+        return page.para(f"{title} {page.said(items[0])}")
+    return [
+        *([title] if title else []),
+        *(line for item in items for line in page.para(f"- {page.said(item)}")),
+    ]
+
+
+def _undeclared(plan: LiftPlan, page: Page) -> list[str]:
+    if not plan.unknown:
+        return []
+    return page.para(
+        f"NO-GO: not declared, and so not within either: {'; '.join(map(page.said, plan.unknown))}"
+    )
+
+
+def _zone(day: DayPlan) -> list[tuple[str, Said, int, str]]:
+    keep, *others = day.zone
+    return [("Keep clear:", keep, 0, ""), *(("Zone:", words, HOOK_RANK, DAY) for words in others)]
+
+
+def _rig(plan: LiftPlan, page: Page) -> list[str]:
+    gust = page.asked(plan.gust) if plan.request.gust is not None else page.gust(plan.gust)
+    said = (
+        f"Rig for {page.force(plan.rigged)}: {page.mass(plan.weight.weight)} of wall and "
+        f"{100.0 * plan.request.dynamic:.0f} % more, since all of it may hang",
+        f"It balances {page.length(plan.weight.x_cg)} from LEFT, {page.length(plan.weight.z_cg)} up",
         f"A {gust} gust from inside slacks the line past {down(math.degrees(plan.slack_from))} deg; "
         f"past {down(math.degrees(plan.past))} deg it runs on to plumb by itself. Tag lines at plumb: "
         f"{page.force(plan.tag_line)} together",
-    ]
-    lines = [line for words in said for line in page.para(words)]
-    lines += _listed("NOT WITHIN, AS DECLARED", plan.over, page)
-    lines += _listed("NOT DECLARED, AND SO NOT WITHIN EITHER", plan.unknown, page)
-    lines += ["", *_picks(plan, page), "", *_tilt(plan, page)]
-    lines += ["", *_foot(plan, page), *_machine(plan, page)]
-    day = day_plan(plan)
-    for title, items in (
-        ("ROLES", day.roles),
-        ("ZONE", day.zone),
-        ("GO only if", day.go),
-        ("STOP if", day.stop),
-        ("BEFORE THE HOOK COMES OFF", day.unhook),
-        ("ASSUMED", _assumed(plan.assumed, page)),
-    ):
-        lines += _listed(title, items, page)
-    return "\n".join([*lines, *_closing(page)]) + "\n"
+    )
+    return [line for words in said for line in page.para(words)]
 
 
-def _picks(plan: LiftPlan, page: Page) -> list[str]:
+def _picks(plan: LiftPlan, page: Page) -> list[Part]:
     bent = plan.picks.bending
     picks = ", ".join(f"{p.mark} {page.length(p.x)}" for p in plan.picks.picks)
     off = abs(plan.picks.hook_x - plan.weight.x_cg)
-    lines = page.para(
-        f"Picks at {picks} ({plan.picks.tried} sets tried); hook at {page.length(plan.picks.hook_x)}, "
-        f"{page.length(off)} off the centre of gravity"
-    )
-    lines += page.para(
-        f"Stress over its allowable, worst over the arc: stud {up(max(row.stud for row in plan.tilt), 2)}, top "
-        f"plate {up(max(row.plate for row in plan.tilt), 2)}, row {up(bent.row, 2)}; "
-        f"sag {sag(bent.sag, metric=page.metric)}"
+    lines = page.para(f"Picks, from LEFT: {picks}; hook over {page.length(plan.picks.hook_x)}")
+    lines += _slings(plan, page)
+    if plan.slide > 0.0:
+        lines += page.para(f"Sloping top: a cleat above each sling for {page.force(plan.slide)}")
+    held = [
+        line
+        for link in plan.links
+        for line in page.para(
+            f"{link.mark} round the {link.by}: {page.force(link.demand)} of {page.strength(link.capacity)}, "
+            f"{page.said(link.why)}"
+        )
+    ]
+    worst = [
+        ("studs", max(row.stud for row in plan.tilt)),
+        ("top plate", max(row.plate for row in plan.tilt)),
+    ]
+    worst += [("row", bent.row)] if bent.row else []
+    told = ", ".join(f"{what} {up(share, 2)}" for what, share in worst)
+    frame = page.para(
+        f"Bent as it hangs, 1 being all it may: {told}; sag {sag(bent.sag, metric=page.metric)}; hook "
+        f"{page.length(off)} off the balance, {plan.picks.tried} sets of picks tried"
     )
     rows = []
     for worth in plan.worth:
         b = worth.bending
-        folds = ["folds at the kink of the top", ""]
-        rows.append(
-            [
-                page.said(worth.what),
-                *(folds if b is None else [up(b.worst, 2), sag(b.sag, metric=page.metric)]),
-            ]
+        cells = (
+            ["folds at the kink of the top", ""]
+            if b is None
+            else [up(b.worst, 2), sag(b.sag, metric=page.metric)]
         )
-    lines += ["", *page.table(["with", "bending", "sag"], rows, align="lrr"), ""]
-    lines += _slings(plan, page)
-    for link in plan.links:
-        lines += page.para(
-            f"{link.mark} round the {link.by}: {page.force(link.demand)} of "
-            f"{page.strength(link.capacity)}, {page.said(link.why)}"
-        )
-    if plan.slide > 0.0:
-        lines += page.para(f"Sloping top: a cleat above each sling for {page.force(plan.slide)}")
-    return lines
+        rows.append([page.said(worth.what), *cells])
+    rank = STRONGBACK_RANK if any(over(share, 1.0) for _, share in worst) else ON_ASKING
+    return [
+        Part(lines),
+        Part(held, LINKS_RANK, FRAME),
+        Part(frame, FRAME_RANK, FRAME),
+        Part(page.table(["with", "bent", "sag"], rows, align="lrr"), rank, FRAME),
+    ]
 
 
 def _slings(plan: LiftPlan, page: Page) -> list[str]:
@@ -159,53 +207,59 @@ def _slings(plan: LiftPlan, page: Page) -> list[str]:
     flag = "; PAST THE 30 DEG WORKING LIMIT" if slings.check.over_working_limit else ""
     tag = "no tag declared" if slings.check.rated is None else f"tag {page.strength(slings.check.rated)}"
     return page.para(
-        f"Slings {lengths}, {up(math.degrees(slings.check.angle))} deg off vertical{flag}: "
-        f"{page.force(slings.check.tension)} on the worse leg ({tag}); two legs counted; they "
+        f"Slings {lengths}, {up(math.degrees(slings.check.angle))} deg off plumb{flag}: "
+        f"{page.force(slings.check.tension)} on the worse leg ({tag}), two counted; they "
         f"squeeze the wall {page.force(slings.thrust)}"
     )
 
 
-def _tilt(plan: LiftPlan, page: Page) -> list[str]:
-    rows = []
-    for row in plan.tilt:
-        if round(math.degrees(row.tilt)) not in _ROWS:
-            continue
-        still = "no lever" if row.head is None else page.force(row.head)
-        windy = "tag lines" if row.windy is None else page.force(row.windy)
-        rows.append([
-            f"{math.degrees(row.tilt):.0f} deg", still, windy, page.force(row.foot_up), page.force(row.foot_out),
-            page.length(row.hook, sixteenths=_HALF_INCHES), page.length(row.toward_house, sixteenths=_HALF_INCHES),
-        ])  # fmt: skip
+def _tilt(plan: LiftPlan, page: Page) -> list[Part]:
+    every, few = (
+        [row for row in plan.tilt if round(math.degrees(row.tilt)) in some] for some in (_ROWS, _FEW_ROWS)
+    )
+    rows = [_tilt_row(row, page) for row in (every if page.whole else few)]
     headers = ["tilt", "line", "in gust", "foot up", "foot level", "hook up", "hook in"]
     said = (
         "line: its pull in still air, then in the gust from outside; foot: what the floor gives it, and how hard "
         "the gust pushes it level; hook: above the floor, and in toward the house from the plate"
     )
-    return [*page.table(headers, rows, align="rrrrrrr"), *page.para(said)]
+    return [
+        Part(page.table(headers, rows, align="rrrrrrr")),
+        Part((), ON_ASKING, ARC),
+        Part(page.para(said), LEGEND_RANK, ARC),
+    ]
 
 
-def _foot(plan: LiftPlan, page: Page) -> list[str]:
-    lines = page.para(
-        f"Foot: kick-out {page.force(plan.foot.thrust)} at {math.degrees(plan.foot.thrust_tilt):.0f} deg, "
-        f"see-saw {page.force(plan.foot.uplift)} up"
+def _tilt_row(row: TiltRow, page: Page) -> list[str]:
+    return [
+        f"{math.degrees(row.tilt):.0f} deg", "no lever" if row.head is None else page.force(row.head),
+        "tag lines" if row.windy is None else page.force(row.windy), page.force(row.foot_up), page.force(row.foot_out),
+        page.length(row.hook, sixteenths=_HALF_INCHES), page.length(row.toward_house, sixteenths=_HALF_INCHES),
+    ]  # fmt: skip
+
+
+def _foot(plan: LiftPlan, page: Page) -> list[Part]:
+    told = (
+        f"{link.link} {page.force(link.demand)} of {page.strength(link.capacity)} declared"
+        for link in plan.foot_links
     )
-    for link in plan.foot_links:
-        lines += page.para(
-            f"{link.link}: {page.force(link.demand)} of {page.strength(link.capacity)} declared", indent=2
-        )
+    lines = page.para(f"Foot, worst at {math.degrees(plan.foot.thrust_tilt):.0f} deg: {', '.join(told)}")
     hands = plan.hands
-    lines += page.para(
+    by_hand = page.para(
         f"By hand: {page.force(hands.start)} to start, {page.force(hands.worst)} at "
         f"{math.degrees(hands.worst_tilt):.0f} deg: {hands.people} people at {page.strength(plan.request.lift_each)} "
         f"each; foot {page.force(hands.foot.thrust)} level"
     )
-    for rule in hands.rules:
-        lines += page.para(f"- {page.said(rule)}", indent=2)
-    return lines
+    rules = _items("", hands.rules, page)
+    if hands.by_hand:
+        return [Part(lines), Part([*by_hand, *rules], HANDS_RANK, HANDS)]
+    no = _items("By hand: no.", hands.rules[-1:], page)
+    return [Part([*lines, *no]), Part([*by_hand, *rules[: -len(no)]], HANDS_RANK, HANDS)]
 
 
 def _machine(plan: LiftPlan, page: Page) -> list[str]:
     lines: list[str] = []
+    chart = plan.request.chart
     if plan.path:
         worst = least_margin(plan.path)
         reach, height = (page.length(each, sixteenths=_HALF_INCHES) for each in (worst.reach, worst.height))
@@ -218,6 +272,8 @@ def _machine(plan: LiftPlan, page: Page) -> list[str]:
                 f"{page.force(worst.load)} of {page.strength(worst.capacity)}, the lower row of the chart"
             )
         lines += page.para(f"Machine: {said}")
+    if chart is not None and chart.aside:
+        lines += page.para(page.said(Said("chart-column-aside", what=chart.aside)))
     if plan.request.line_distance is not None or plan.request.line_kv is not None:
         keep, source = power_line_distance(plan.request.line_kv)
         words = page.length(keep) if math.isfinite(keep) else "what its owner says"
@@ -290,4 +346,4 @@ def plumb_page(job: Job, found: Plumb, page: Page) -> str:
         f"{page.force(found.allowed_lean_force)} for lean: {'within' if found.within else 'OVER'}"
     )
     lines += ["", *page.para("Leans in is toward the braces."), *_feet(found, page)]
-    return "\n".join([*lines, *_closing(page)]) + "\n"
+    return "\n".join([*lines, *page.cautions()]) + "\n"

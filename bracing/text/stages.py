@@ -9,8 +9,11 @@ from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, Kept, RemovalAsked
 from bracing.stages.walk import BuiltResult, fact_words, found_words
 from bracing.text.check import clear_out_words, first_lines, out_words, went_lines
-from bracing.text.page import Page
+from bracing.text.page import ON_ASKING, Page, Part
 
+STAGES_SHOWN = 14
+# The order in which parts of the screen are left out for want of room: the highest first.
+MISSING_RANK, EVENT_RANK = 40, 20
 TIES_AFTER = "Tie rows and their diagonals count from when all of them are on, after {brace}."
 
 
@@ -87,20 +90,20 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
         return "\n".join(
             [*lines, "Next, which braces:", *page.command(f"bracing layout {wall} --gust {gust:g}")]
         )
-    lines += [*_hook(result, page), *_stages(result, page), *_missing(result, page)]
+    parts = [Part([*lines, *_hook(result, page)]), *_stages(result, page)]
+    parts.append(Part(_missing(result, page), MISSING_RANK, "each brace gone" if result.missing else ""))
+    end = page.cautions()
     if result.take_down is None:
-        lines += page.para("Say --gust (or --keep) to see which braces may come out after which event.")
-    else:
-        kept = kept_words(result.take_down.keep, page)
-        lines += page.para(f"Taking down, one brace at a time, once its event is ticked. {kept}")
-        lines += [line for event in result.take_down.events for line in _event(event, page)]
-    lines += page.cautions()
-    if result.take_down is not None:
-        first = next((e for e in result.take_down.events if e.out), None)
-        if first is not None:
-            asked = f'{command} --done "{first.event}" --take-out {first.out[0].mark}'
-            lines += ["Next, when that has happened:", *page.command(asked)]
-    return "\n".join(lines)
+        tell = "Say --gust (or --keep) to see which braces may come out after which event."
+        return page.screen([*parts, Part(page.para(tell))], end)
+    kept = kept_words(result.take_down.keep, page)
+    parts.append(Part(page.para(f"Taking down, one brace at a time, once its event is ticked. {kept}")))
+    parts += [Part(_event(event, page), EVENT_RANK, "events") for event in result.take_down.events]
+    first = next((e for e in result.take_down.events if e.out), None)
+    if first is not None:
+        asked = f'{command} --done "{first.event}" --take-out {first.out[0].mark}'
+        end += ["Next, when that has happened:", *page.command(asked)]
+    return page.screen(parts, end)
 
 
 def kept_words(keep: Kept, page: Page) -> str:
@@ -144,17 +147,20 @@ def _hook(result: StagesResult, page: Page) -> list[str]:
     return lines if result.hook is None else lines + page.para(page.said(result.hook.said))
 
 
-def _stages(result: StagesResult, page: Page) -> list[str]:
+def _stages(result: StagesResult, page: Page) -> list[Part]:
     rows = [
         [str(k), page.said(stage.named), page.gust(stage.limit), page.gust(stage.clear_out)]
         for k, stage in enumerate(result.stages, start=1)
     ]
-    lines = page.table(("", "then up", "limit after it", "clear-out"), rows, align="llrr")
+    few = len(rows) if page.whole else STAGES_SHOWN
+    out = [*rows[: few - 1], *rows[-1:]] if len(rows) > few else rows  # the last is what it comes to
+    parts = [Part(page.table(("", "then up", "limit after it", "clear-out"), out, align="llrr"))]
+    parts += [Part((), ON_ASKING, "more stages") for _ in rows[len(out) :]]
     if not result.job.tie_rows:
-        return lines
+        return parts
     last = after_brace(result.job)
     brace = "the last brace" if last == len(result.job.braces) - 1 else result.job.braces[last].mark
-    return lines + page.para(TIES_AFTER.format(brace=brace))
+    return [*parts, Part(page.para(TIES_AFTER.format(brace=brace)))]
 
 
 def _missing(result: StagesResult, page: Page) -> list[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from functools import partial
 
 from bracing.choosing import whole_up
+from bracing.job.brace import JOINTS
 from bracing.job.job import NO_BRACES
 from bracing.results import CAUTIONS
 from bracing.said import Kind, Quantity, Said, Verdict
@@ -13,7 +14,7 @@ from bracing.storm.answer import HourAnswer, Standing, StormResult
 from bracing.storm.first import First, Left, LeftBecause, last_limits
 from bracing.storm.folder import JobStorm
 from bracing.storm.forecast import SUSTAINED
-from bracing.storm.ladder import Ladder
+from bracing.storm.ladder import Ladder, RemedyStep
 from bracing.text.check import (
     clear_out_words,
     first_lines,
@@ -22,10 +23,24 @@ from bracing.text.check import (
     meter_words,
     weight_words,
 )
-from bracing.text.page import Page
+from bracing.text.page import ON_ASKING, Page, Part
 from bracing.work.parts import Parts
 from bracing.work.remedies import RemedyId
-from bracing.work.words import short_words
+from bracing.work.words import joints_of_all, short_words
+
+# The order in which parts of the screen are left out for want of room: the highest first.
+STANDING_RANK, WEIGHT_RANK, FIRST_RANK, NOTE_RANK, WORK_RANK, RUNG_RANK, TRUCK_RANK = (
+    70,
+    60,
+    55,
+    40,
+    35,
+    30,
+    20,
+)
+MIND_RANK = 3
+BLOCKS = "blocks-under-cleats"
+FEWEST_SPELLS, FEWEST_RUNGS, FEWEST_ADDED = 6, 4, 8  # of more the first so many are always there
 
 
 def storm_page(
@@ -48,25 +63,15 @@ def storm_page(
     if result.check.beyond:
         stay = " Stay out of its zone." if drawn.up else ""
         return "\n".join([*lines, *page.for_engineer(result.check.beyond, stay), *page.cautions()])
+    end = [*_assumed(result, page), *page.cautions(), *then()]
     if not drawn.up:
-        lines += [
-            *_stood_up(result, page),
-            *_not_covered(result, page),
-            *_limits(result, page),
-            *_notes(result, page),
-        ]
-        lines += [*_assumed(result, page), *page.cautions()]
-        return "\n".join([*lines, *then()])
-    lines += [
-        *_verdict(result, page),
-        *_out(result, page),
-        *_not_covered(result, page),
-        *_limits(result, page),
-    ]
-    lines += [*_hours(result, page), *_notes(result, page)]
-    lines += [*_ladder(result, page), *_lay_down(result, page), *_standing(result.standing, result, page)]
-    lines += [*_assumed(result, page), *page.cautions(), *then()]
-    return "\n".join(lines)
+        lines += [*_stood_up(result, page), *_not_covered(result, page)]
+        return page.screen([Part(lines), *_limits(result, page), *_notes(result, page)], end)
+    lines += [*_verdict(result, page), *_out(result, page), *_not_covered(result, page)]
+    parts = [Part(lines), *_limits(result, page), *_hours(result, page), *_notes(result, page)]
+    parts += [*_ladder(result, page), Part(_lay_down(result, page))]
+    parts.append(Part(_standing(result.standing, result, page), STANDING_RANK, "the time it stands"))
+    return page.screen(parts, end)
 
 
 def short_text(result: StormResult, page: Page) -> str:
@@ -137,15 +142,17 @@ def job_page(job: JobStorm, page: Page) -> str:
             f"CLEAR OUT {when}: the first wall whose clear-out gust is reached sets it for all."
         )
     lines += page.table(headers, rows, align="llllrrr")
+    parts = [Part(lines)]
     for result in job.results:
         if result.ladder is not None and result.ladder.covers:
-            lines += page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder, page))}.")
+            work = page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder, page))}.")
+            parts.append(Part(work, WORK_RANK, "walls' work"))
         elif result.verdict not in (Verdict.WITHIN, Verdict.NOT_UP):
-            lines += [*page.para(f"{result.job.wall.name}:"), *_lay_down(result, page)]
+            parts.append(Part([*page.para(f"{result.job.wall.name}:"), *_lay_down(result, page)]))
     if job.parts:
-        lines += [*page.para("In the truck, for all of it:"), *_parts(job.parts, page)]
-    lines += [line for fault in job.faults for line in page.para(f"NOT READ: {fault}")]
-    return "\n".join([*lines, *page.cautions()])
+        parts.append(Part(_truck("In the truck, for all of it:", job.parts, page), TRUCK_RANK, "the truck"))
+    parts += [Part(page.para(f"NOT READ: {fault}")) for fault in job.faults]
+    return page.screen(parts, page.cautions())
 
 
 def _job_row(result: StormResult, page: Page) -> list[str]:
@@ -212,14 +219,15 @@ def first_page(job: JobStorm, first: First, page: Page) -> str:
     if first.out_by is not None:
         lines += page.para(page.said(Said("first-all-out", when=clock.text(first.out_by))))
     lines += page.para(page.said(Said("first-within", walls=first.within))) if first.within else []
+    parts = [Part(lines)]
     if first.parts:
-        lines += [*page.para(page.said(Said("first-take"))), *_parts(first.parts, page)]
-    lines += (
+        parts.append(Part(_truck(page.said(Said("first-take")), first.parts, page), TRUCK_RANK, "the truck"))
+    lines = (
         page.para(page.said(Said("first-not-counted", what=first.not_counted))) if first.not_counted else []
     )
     lines += page.para(page.said(Said("first-assumed", what=first.assumed))) if first.assumed else []
     lines += [line for fault in job.faults for line in page.para(f"NOT READ: {fault}")]
-    return "\n".join([*lines, *page.cautions()])
+    return page.screen([*parts, Part(lines)], page.cautions())
 
 
 def first_short(job: JobStorm, first: First, page: Page) -> str:
@@ -333,18 +341,27 @@ def _out(result: StormResult, page: Page) -> list[str]:
     )
 
 
-def _limits(result: StormResult, page: Page) -> list[str]:
+def _limits(result: StormResult, page: Page) -> list[Part]:
     check = result.check
-    lines = page.para(f"{limit_words(check, page)} {weight_words(check, page)}")
+    weighed = weight_words(check, page)
+    parts = [
+        Part(page.para(limit_words(check, page))),
+        Part(page.para(weighed), WEIGHT_RANK, "the limit without its weight" if weighed else ""),
+    ]
     if check.gives_first is not None and result.job.braces:
-        lines += page.para(f"Gives first: {link_words(check.gives_first, page)}.")
-    return lines
+        first = page.para(f"Gives first: {link_words(check.gives_first, page)}.")
+        parts.append(Part(first, FIRST_RANK, "the first to give"))
+    return parts
 
 
-def _hours(result: StormResult, page: Page) -> list[str]:
-    """Rows of one word run together."""
-    rows = []
-    for run in _runs(result.hours):
+def _hours(result: StormResult, page: Page) -> list[Part]:
+    """Rows of one word run together; of many, those people are not about in come before the others."""
+    rows, runs = [], list(_runs(result.hours))
+    tame = [k for k, run in enumerate(runs) if _word(run[0]) == Verdict.WITHIN]
+    few = len(runs) if page.whole else FEWEST_SPELLS
+    others = sorted(set(range(len(runs))) - set(tame))
+    shown = sorted([*others, *tame][:few])
+    for run in (runs[k] for k in shown):
         start, end = run[0].hour.start, run[-1].hour.end
         gusts = [row.hour.gust for row in run]
         least, most = page.asked(min(gusts)), page.asked(max(gusts))
@@ -353,7 +370,8 @@ def _hours(result: StormResult, page: Page) -> list[str]:
             most if least == most else f"{least.removesuffix(' mph').removesuffix(' m/s')} to {most}",
             page.gust(run[0].limit), _word(run[0]),
         ])  # fmt: skip
-    return page.table(("from", "to", "gust", "limit", ""), rows, align="llrrl")
+    table = page.table(("from", "to", "gust", "limit", ""), rows, align="llrrl")
+    return [Part(table), *(Part((), ON_ASKING, "spells of hours") for _ in runs[len(shown) :])]
 
 
 def _word(row: HourAnswer) -> str:
@@ -373,7 +391,7 @@ def _runs(rows: Sequence[HourAnswer]) -> Iterable[list[HourAnswer]]:
         yield run
 
 
-def _notes(result: StormResult, page: Page) -> list[str]:
+def _notes(result: StormResult, page: Page) -> list[Part]:
     notes = list(result.forecast.notes)
     read = result.forecast.understood
     back = [] if read is None else page.para(page.said(read))
@@ -383,28 +401,78 @@ def _notes(result: StormResult, page: Page) -> list[str]:
         )
     if read is None and any(hour.basis == SUSTAINED for hour in result.forecast.hours):
         notes.append("sustained speeds were multiplied by 1.53; a forecast gust is the better number")
-    return [*back, *(line for note in notes for line in page.para(f"Note: {note}."))]
+    return [Part(back), *(Part(page.para(f"Note: {note}."), NOTE_RANK, "notes") for note in notes)]
 
 
-def _ladder(result: StormResult, page: Page) -> list[str]:
+def _ladder(result: StormResult, page: Page) -> list[Part]:
     ladder = result.ladder
     if ladder is None or not ladder.covers:
         return []
-    lines = page.para("What covers the worst hour, in this order, with the limit gust after each:")
+    parts = [Part(page.para("What covers the worst hour, in this order, with the limit gust after each:"))]
     for k, step in enumerate(ladder.steps):
-        said = [page.said(words) for words in step.words] or [""]
-        for i, words in enumerate(said):
-            end = f". Then {page.gust(step.limit)}." if i == len(said) - 1 else ";"
-            begin, indent = (f"{k + 1}.", 0) if i == 0 else ("and", 3)
-            lines += page.para(f"{begin} {words}{end}", indent=indent, hang=3)
-        for one in step.falls:
-            lines += page.para(f"The first of it not without the rest: {page.said(one)}.", indent=3)
+        rung = _rung(k + 1, step, page)
+        parts.append(Part(rung, 0 if k < FEWEST_RUNGS else RUNG_RANK, "rungs"))
+    parts += _added(ladder, page)
     last = ladder.steps[-1].limits
-    lines += page.para(
+    lines = page.para(
         f"With all of it: clear-out gust {page.gust(last.clear_out)}, limit gust {page.gust(last.limit)}. "
         "People are out all the same from the clear-out gust on."
     )
-    lines += [*page.minds(ladder.brings), *page.para("In the truck:"), *_parts(ladder.parts, page)]
+    parts += [Part(lines), *(Part(page.minds([said]), MIND_RANK, "to mind") for said in ladder.brings)]
+    parts.append(Part(_truck("In the truck:", ladder.parts, page), TRUCK_RANK, "the truck"))
+    return [*parts, Part(_time(result, ladder, page))]
+
+
+def _rung(number: int, step: RemedyStep, page: Page) -> list[str]:
+    """Say what is done on a rung: its braces by their marks alone, the table below them has the rest."""
+    every = list(step.words)
+    if not page.whole and step.added:
+        marks = Said("add-marks", marks=tuple(brace.mark for brace in step.added))
+        others = (
+            Said("blocks-alone", **dict(w.values)) if w.id == BLOCKS else w for w in every if w.id != "add"
+        )
+        every = [marks, *others]
+    said = [page.said(words) for words in every] or [""]
+    end = f". Then {page.gust(step.limit)}."
+    if page.whole:
+        lines = []
+        for i, words in enumerate(said):
+            begin, indent = (f"{number}.", 0) if i == 0 else ("and", 3)
+            lines += page.para(f"{begin} {words}{end if i == len(said) - 1 else ';'}", indent=indent, hang=3)
+    else:
+        lines = page.para(f"{number}. {'; '.join(said)}{end}", hang=3)
+    for one in step.falls:
+        lines += page.para(f"The first of it not without the rest: {page.said(one)}.", indent=3)
+    return lines
+
+
+def _added(ladder: Ladder, page: Page) -> list[Part]:
+    """Every brace that is put up, a row each: the rungs have them in words where all is asked for."""
+    if page.whole or not ladder.added:
+        return []
+    job, few = ladder.steps[-1].job, ladder.added[:FEWEST_ADDED]
+    joints = JOINTS[:2] if job.floor.kind == "ground" else JOINTS
+    rows = [
+        [
+            brace.mark, brace.size, f"{page.length(brace.stud_at)}, {brace.lap_side}", page.length(brace.head),
+            page.length(brace.set_back), " + ".join(str(getattr(brace, joint)) for joint in joints),
+            str(brace.ties or "-"),
+        ]
+        for brace in few
+    ]  # fmt: skip
+    lines = page.table(
+        ("", "stick", "on stud, its", "head", "foot out", "fasteners", "ties"), rows, align="lllrrlr"
+    )
+    lines += page.para(page.said(joints_of_all(job, ladder.added)))
+    blocks = next((w for step in ladder.steps if step.added for w in step.words if w.id == BLOCKS), None)
+    if blocks is not None:
+        lines += page.para(page.said(Said("blocks-of-all", **dict(blocks.values))))
+    return [Part(lines), *(Part((), ON_ASKING, "more braces") for _ in ladder.added[len(few) :])]
+
+
+def _time(result: StormResult, ladder: Ladder, page: Page) -> list[str]:
+    """Say how long it takes, and when to start."""
+    lines: list[str] = []
     spare = whole_up(ladder.minutes)
     start = result.start_by
     if result.check.clear_out == 0:
@@ -472,13 +540,21 @@ def _kinds(ladder: Ladder, page: Page) -> list[str]:
 def _assumed(result: StormResult, page: Page) -> list[str]:
     count = len(result.check.assumed)
     said = f"ASSUMED: the low default in {'one place' if count == 1 else f'{count} places'} nobody declared"
-    if not count or result.job.file == "command line":
-        return page.para(f"{said}.") if count else []
-    return page.para(f"{said}; bracing check {result.job.file} --assumed lists them with what each costs.")
+    where = "" if result.job.file == "command line" else " (bracing check --assumed)"
+    return page.para(f"{said}{where}.") if count else []
 
 
 def _parts_line(parts: Parts, page: Page) -> str:
     return "; ".join(f"{count} of {item}" for item, count in page.counted(parts).items())
+
+
+def _truck(title: str, parts: Parts, page: Page) -> list[str]:
+    """What to take: a line each where all is asked for, run together where there is one screen."""
+    if page.whole:
+        return [*page.para(title), *_parts(parts, page)]
+    return page.para(
+        f"{title} {'; '.join(f'{count} {item}' for item, count in page.counted(parts).items())}."
+    )
 
 
 def _parts(parts: Parts, page: Page) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from attrs import frozen
 
@@ -225,6 +225,31 @@ def brace_words(job: Job, brace: Brace) -> Said:
         stud=Said("with-stud-doubled") if brace.stud_doubled else "",
         joints=joint_words(job, brace),
     )
+
+
+def joints_of_all(job: Job, braces: Sequence[Brace]) -> Said:
+    """Say once of braces in a table what their fasteners are, into what, and which studs are doubled.
+
+    Args:
+        job: the wall with them.
+        braces: the braces.
+    """
+    ground = job.floor.kind == "ground"
+    into: dict[Said, tuple[str, ...]] = {}
+    for brace in braces:
+        if brace.in_wood and job.floor.kind == "deck" and brace.foot_on in _INTO:
+            into[_INTO[brace.foot_on]] = (*into.get(_INTO[brace.foot_on], ()), brace.mark)
+    doubled = tuple(brace.mark for brace in braces if brace.stud_doubled)
+    stiff = tuple(brace.mark for brace in braces if brace.stiffener == "T")
+    return Said(
+        "fasteners-of-braces-on-the-ground" if ground else "fasteners-of-braces",
+        names=tuple(joint_fastener(job, joint) for joint in (JOINTS[:2] if ground else JOINTS)),
+        into="" if not into else next(iter(into)) if len(into) == 1 else Said("into-each", each=tuple(
+            Said("into-of", into=what, marks=marks) for what, marks in into.items()
+        )),
+        doubled=Said("studs-doubled-at", marks=doubled) if doubled else "",
+        stiff=Said("with-a-t-at", marks=stiff) if stiff else "",
+    )  # fmt: skip
 
 
 def joint_words(job: Job, brace: Brace) -> Said:

@@ -308,11 +308,11 @@ def test_point_2_what_must_carry_and_is_not_declared_is_not_within(capsys, tmp_p
         ran = run(capsys, "lift", KITCHEN, *HELD, *words)
         assert ran.status == 1
         assert ran.out.startswith("Kitchen wall: UNKNOWN at 8 mph")
-        (line,) = re.findall(r"NOT DECLARED, AND SO NOT WITHIN EITHER\n  - (.*)", ran.out)
+        (line,) = re.findall(r"NO-GO: not declared, and so not within either: (.*)", ran.out)
         assert line.startswith(missing)
     ran = run(capsys, "lift", KITCHEN, *HELD, *TAG, *LINES, *machine)
     assert (ran.status, ran.out.startswith("Kitchen wall: WITHIN at 8 mph")) == (0, True)
-    assert "NOT DECLARED" not in ran.out
+    assert "NO-GO: not declared" not in ran.out
     assert not run(capsys, "lift", KITCHEN).out.startswith(
         "Kitchen wall: lift"
     )  # no word that reads as leave
