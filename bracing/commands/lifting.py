@@ -323,6 +323,7 @@ def plumb(
     ] = None,
     turn: Annotated[str | None, typer.Option(help="change of length of one turn of an adjuster")] = None,
     gust: Annotated[str, typer.Option(help="gust of the day, for feet let go")] = "25",
+    whole: Whole = False,
     json: Json = False,
     metric: Metric = False,
 ) -> None:
@@ -347,4 +348,4 @@ def plumb(
     if json:
         said = {"assumed": [one.to_dict() for one in assumed], "cautions": list(CAUTIONS)}
         finish(as_json({**header(job, "plumb"), "wall": job.wall.name, **found.to_dict(), **said}), status)
-    finish(plumb_page(job, found, page_of(metric=metric)), status)
+    finish(plumb_page(job, found, page_of(metric=metric, whole=whole)), status)

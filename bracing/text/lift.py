@@ -26,6 +26,7 @@ _FEW_ROWS = (0, 45, 75, 90)
 # The order in which parts of the screen are left out for want of room: the highest first.
 LEGEND_RANK, FRAME_RANK, GO_RANK, HANDS_RANK, LINKS_RANK, ASSUMED_RANK = 80, 70, 65, 60, 55, 40
 HOOK_RANK, STRONGBACK_RANK, STOP_RANK = 30, 20, 10
+STAYS_RANK, MOVE_RANK = 40, 20
 FRAME, ARC, HANDS, DAY = (
     "the frame",
     "the whole arc",
@@ -301,7 +302,7 @@ def _way(far: Inch, page: Page) -> str:
     return f"{'in' if far > 0.0 else 'out'} {small(far, metric=page.metric)}"
 
 
-def _feet(found: Plumb, page: Page) -> list[str]:
+def _feet(found: Plumb, page: Page) -> list[Part]:
     """Say which feet are let go, in which order, and which are not; of a wall that reads plumb, none."""
     lines, day, moves = [], page.asked(found.gust), {move.mark: move for move in found.moves}
     if found.alike:
@@ -310,23 +311,27 @@ def _feet(found: Plumb, page: Page) -> list[str]:
         )
     if not any(move.moved for move in found.moves):
         none = "Nothing to move: every head reads plumb over the floor. No foot is let go."
-        return [*lines, *page.para(none)]
+        return [Part([*lines, *page.para(none)])]
+    parts = []
     if found.order:
         lines += page.para(
             f"One foot at a time, in this order, each fastened again before the next, only in gusts under its own "
             f"clear-out. Gust of the day: {day}."
         )
-        for k, mark in enumerate(found.order, start=1):
-            lines += page.para(f"{k}. {_brace_told(moves[mark], page)}", hang=3)
+        told = (
+            page.para(f"{k}. {_brace_told(moves[m], page)}", hang=3)
+            for k, m in enumerate(found.order, start=1)
+        )
+        parts += [Part(each, MOVE_RANK, "moves") for each in told]
     if found.stays:
-        lines += page.para(
+        parts.append(Part(page.para(
             f"NOT let go at {day}: {', '.join(found.stays)}. That gust reaches the clear-out gust with it loose: put a "
             "brace beside it first, or wait for less wind (--gust)."
-        )
-        for mark in found.stays:
-            lines += page.para(f"- {_brace_told(moves[mark], page)}")
+        )))  # fmt: skip
+        told = (page.para(f"- {_brace_told(moves[mark], page)}") for mark in found.stays)
+        parts += [Part(each, STAYS_RANK, "not let go") for each in told]
     plumb = [move.mark for move in found.moves if not move.moved]
-    return lines + (page.para(f"Leave {', '.join(plumb)}: plumb.") if plumb else [])
+    return [Part(lines), *parts, Part(page.para(f"Leave {', '.join(plumb)}: plumb.") if plumb else [])]
 
 
 def plumb_page(job: Job, found: Plumb, page: Page) -> str:
@@ -345,5 +350,5 @@ def plumb_page(job: Job, found: Plumb, page: Page) -> str:
         f"As it leans now it pushes {page.force(found.lean_force)} level; the checks carry "
         f"{page.force(found.allowed_lean_force)} for lean: {'within' if found.within else 'OVER'}"
     )
-    lines += ["", *page.para("Leans in is toward the braces."), *_feet(found, page)]
-    return "\n".join([*lines, *page.cautions()]) + "\n"
+    lines += page.para("Leans in is toward the braces.")
+    return page.screen([Part(lines), *_feet(found, page)], page.cautions()) + "\n"

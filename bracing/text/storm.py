@@ -148,11 +148,22 @@ def job_page(job: JobStorm, page: Page) -> str:
             work = page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder, page))}.")
             parts.append(Part(work, WORK_RANK, "walls' work"))
         elif result.verdict not in (Verdict.WITHIN, Verdict.NOT_UP):
-            parts.append(Part([*page.para(f"{result.job.wall.name}:"), *_lay_down(result, page)]))
+            parts.append(Part(_not_saved(result, page)))
     if job.parts:
         parts.append(Part(_truck("In the truck, for all of it:", job.parts, page), TRUCK_RANK, "the truck"))
     parts += [Part(page.para(f"NOT READ: {fault}")) for fault in job.faults]
     return page.screen(parts, page.cautions())
+
+
+def _not_saved(result: StormResult, page: Page) -> list[str]:
+    """Say of a wall that no work covers what is left to do; why, where all is asked for."""
+    name, down = result.job.wall.name, result.lay_down
+    if page.whole or down is None:
+        return [*page.para(f"{name}:"), *_lay_down(result, page)]
+    if down.before is None:
+        return page.para(f"{name}: STAY OUT. No work found covers it; it is too late to lay it down.")
+    before = f"before {result.clock.text(down.before)}, in gusts under {page.gust(down.limit)}"
+    return page.para(f"{name}: no work found covers it. LAY IT DOWN {before}, or STAY OUT.")
 
 
 def _job_row(result: StormResult, page: Page) -> list[str]:
@@ -162,8 +173,9 @@ def _job_row(result: StormResult, page: Page) -> list[str]:
         return [result.job.wall.name, result.job.state, Verdict.ENGINEER, "now", "-", "-", "-"]
     out = "-" if result.out_by is None else "now" if result.out_now else result.clock.text(result.out_by)
     after = result.ladder.steps[-1].limit if result.ladder is not None and result.ladder.covers else None
+    state = result.job.state if result.job.braces else "no braces"
     return [
-        result.job.wall.name, result.job.state, result.verdict, out, page.gust(result.check.clear_out or 0),
+        result.job.wall.name, state, result.verdict, out, page.gust(result.check.clear_out or 0),
         page.gust(result.check.limit or 0.0),
         "-" if after is None else page.gust(after),
     ]  # fmt: skip
@@ -401,7 +413,13 @@ def _notes(result: StormResult, page: Page) -> list[Part]:
         )
     if read is None and any(hour.basis == SUSTAINED for hour in result.forecast.hours):
         notes.append("sustained speeds were multiplied by 1.53; a forecast gust is the better number")
-    return [Part(back), *(Part(page.para(f"Note: {note}."), NOTE_RANK, "notes") for note in notes)]
+    return [Part(back), *(_note(note, page) for note in notes)]
+
+
+def _note(note: str, page: Page) -> Part:
+    """A note; of what nothing is known it is never left out."""
+    rank, what = (0, "") if note.startswith("NOT COVERED") else (NOTE_RANK, "notes")
+    return Part(page.para(f"Note: {note}."), rank, what)
 
 
 def _ladder(result: StormResult, page: Page) -> list[Part]:

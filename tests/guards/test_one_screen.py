@@ -174,7 +174,7 @@ def test_lifts_and_storms_and_all_that_stands_are_one_screen(capsys, monkeypatch
     ran = run(capsys, command, "wall.toml", *("readings.csv" if word == "?" else word for word in words))
     if ran.status == 2:  # no brace to read, or slings too flat: a refusal, of a few lines too
         assert ran.out == ""
-        fits(ran.err)
+        assert len(ran.err.splitlines()) <= 8
         return
     fits(ran.out)
     assert ran.out.count("--all)") <= 1
@@ -190,8 +190,8 @@ def test_all_of_a_lift_and_a_storm_is_there_by_all(capsys, monkeypatch, tmp_path
     assert "--all" in short
     assert "Not shown" not in whole
     assert len(whole.splitlines()) > len(short.splitlines())
-    numbers = set(re.findall(r"[0-9][0-9,./'\"-]*", said(short.replace("--all", ""))))
-    assert numbers <= set(re.findall(r"[0-9][0-9,./'\"-]*", said(whole)))
+    numbers, all_of_them = (set(re.findall(r"[0-9]+", said(text))) for text in (short, whole))
+    assert numbers - all_of_them <= set(re.search(r"[0-9 ]* more: --all|Not shown: .*--all", said(short))[0])
 
 
 def test_a_folder_of_walls_is_one_screen(capsys, monkeypatch, tmp_path):
