@@ -39,6 +39,7 @@ from bracing.reading.pasted import (
     wrong_zone,
     zone_words,
 )
+from bracing.reading.prose import is_prose, read_prose
 from bracing.reading.source import MOST_BYTES, SourceText, csv_lines, json_of, read_source, source_of
 from bracing.reading.values import Faults
 from bracing.said import Kind, Quantity, Said
@@ -163,6 +164,8 @@ def forecast_of(source: SourceText, clock: Clock, declared: Declared | None = No
     tree = json_of(source, expected="a JSON object with hours") if source.text.lstrip()[:1] in "{[" else None
     if is_open(tree):
         return _open_form(source, tree, clock, told, faults)
+    if tree is None and is_prose(source):
+        return _sentences(source, clock, told, faults)
     if tree is not None:
         found = _json_rows(source, tree, told, faults)
     else:
@@ -211,6 +214,15 @@ def _open_form(source: SourceText, tree: Any, clock: Clock, told: Declared, faul
     hours = tuple(evolve(hour, thunderstorm=hour.thunderstorm or told.storms) for hour in form.hours)
     told_back = _understood(hours, place)
     return Forecast(hours, source.file, form.notes, place.zone, told_back, form.made, local=True)
+
+
+def _sentences(source: SourceText, clock: Clock, told: Declared, faults: Faults) -> Forecast:
+    """Read a forecast in sentences: it has parts of days, and no columns."""
+    if told.columns:
+        refuse("--columns", ", ".join(told.columns), "nothing: these are sentences")
+    place = Clock(clock.now, clock.zone if told.zone is None else zone_named(told.zone))
+    hours, notes = read_prose(source, place, faults, unit=told.unit, storms=told.storms)
+    return Forecast(hours, source.file, notes, place.zone, _understood(hours, place))
 
 
 def _understood(hours: tuple[Hour, ...], clock: Clock) -> Said:
