@@ -16,7 +16,7 @@ from itertools import pairwise
 from attrs import evolve, frozen
 
 from bracing.errors import InputError, visible
-from bracing.reading.pasted import says_storm, speeds_in, units_in, when_in, wrong_zone, zone_words
+from bracing.reading.pasted import MOST_LINE, says_storm, speeds_in, units_in, when_in, wrong_zone, zone_words
 from bracing.reading.source import SourceText
 from bracing.reading.values import Faults
 from bracing.sources import shipped
@@ -46,7 +46,7 @@ _CHANGES = re.compile(
     r"|switching|then|except|otherwise)\b|;"
 )
 _ABOUT_WIND = re.compile(r"\b(?:wind|gust|breez|bluster|squall|gale)")
-_LIGHT = re.compile(r"\blight\b[^.]*\bwinds?\b|\bwinds?\b[^.]*\blight\b")
+_LIGHT = re.compile(r"\blight\b.{0,30}?\bwinds?\b|\bwinds?\b.{0,30}?\blight\b")
 _DAMAGING = re.compile(r"\b(?:damaging|destructive|severe)\b")
 _UP_TO = re.compile(r"\b(?:reaching|approaching|possibly|locally)\b")
 _MADE = re.compile(
@@ -131,7 +131,15 @@ def read_prose(
     over, *blocks = _blocks(source)
     units = units_in(source.text)
     unit = unit or (next(iter(units)) if len(units) == 1 else None)
-    header = " ".join(over.sentences)
+    long = next(
+        (each for block in (over, *blocks) for each in block.sentences if len(each) > MOST_LINE), None
+    )
+    if long is not None:
+        faults.add("file", long[:MOST_NOTE], f"sentences of at most {MOST_LINE} letters")
+    if sum(len(block.sentences) for block in (over, *blocks)) > MOST_SENTENCES:
+        faults.add("file", "more sentences", f"at most {MOST_SENTENCES} sentences of a forecast")
+    faults.raise_if_any()
+    header = " ".join(over.sentences)[:MOST_LINE]
     made = _made(header, clock, faults)
     storms = storms or says_storm(header)
     for sentence in over.sentences:
@@ -185,24 +193,23 @@ def _notes(
 def _blocks(source: SourceText) -> list[_Block]:
     """Part the text at the parts of days that begin a line or a sentence; what stands before the first is over all."""
     blocks: list[_Block] = []
-    number, head, said = 1, None, ""
+    number, head = 1, None
+    said: list[str] = []
     ended = True  # whatever came last has its full stop
     count = 0
     for at, line in enumerate(source.text.splitlines(), start=1):
         for piece, begins in _pieces(line):
             count += 1
-            if count > MOST_SENTENCES:
-                break
-            found = _HEAD.match(piece.lower())
+            found = _HEAD.match(piece[:MOST_LINE].lower()) if count <= MOST_SENTENCES else None
             new = found is not None and (not begins or ended or _alone(found, piece))
             if found is not None and new:
-                blocks.append(_Block(number, head, _sentences(said)))
-                number, head, said = at, found, piece[found.end() :]
-            else:
-                said += f" {piece}"
-            ended = not said.strip() or said.rstrip()[-1] in ".!?:;…"
+                blocks.append(_Block(number, head, _sentences(" ".join(said))))
+                number, head, said = at, found, []
+                piece = piece[found.end() :]
+            said.append(piece)
+            ended = not piece or piece[-1] in ".!?:;…"
         ended = ended or not line.strip()
-    blocks.append(_Block(number, head, _sentences(said)))
+    blocks.append(_Block(number, head, _sentences(" ".join(said))))
     return blocks
 
 
@@ -340,11 +347,11 @@ def _speaks(sentence: str) -> bool:
 
 def _told(sentence: str) -> bool:
     """Whether a sentence says how fast it blows, in numbers or as light."""
-    return _speaks(sentence) or _LIGHT.search(sentence.lower()) is not None
+    return _speaks(sentence) or _LIGHT.search(sentence[:MOST_LINE].lower()) is not None
 
 
 def _clauses(sentence: str) -> list[str]:
-    return [_UP_TO.sub("to", clause) for clause in _CHANGES.split(sentence.lower())]
+    return [_UP_TO.sub("to", clause) for clause in _CHANGES.split(sentence[:MOST_LINE].lower())]
 
 
 def _of_clause(clause: str) -> tuple[tuple[tuple[str, str | None], ...], tuple[tuple[str, str | None], ...]]:

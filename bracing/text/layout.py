@@ -34,6 +34,11 @@ FEWEST_STUDS = 6
 FIRST_RANK, STATEMENT_RANK, WEIGHT_RANK, PROOF_RANK, BUY_RANK, MIND_RANK = 70, 60, 58, 50, 30, 3
 WOULD_RANK, SHORT_RANK, UNTRIED_RANK, IDLE_RANK = 20, 40, 45, 50  # of what would do, and would not
 BRACES_IN_TABLE = 12
+# What is chosen where nobody declared it, in the order it is left out where there is no room.
+CHOSEN = (
+    "chosen-brace-stock", "chosen-studs", "chosen-top-plate", "chosen-headers-and-sills",
+    "chosen-joists-under-the-feet", "chosen-tie-rows", "chosen-brace-heads", "chosen-cleats", "chosen-sheathing", "chosen-bottom-plate",
+)  # fmt: skip
 BRACES_SHOWN = 8  # of the nearest layout
 CHANGES_SHOWN = 6
 
@@ -70,10 +75,23 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
         wall: the words that name the wall on the command line.
         shown: what beside the layout is shown.
     """
+    asked = [*_others(result, page), *(_why(result, page) if shown.why else [])]
+    asked += _links(result, page) if shown.links else []
+    end = [*page.cautions(), *_next(result, page, wall, shown)]
+    for less in range(len(CHOSEN) + 1):
+        text = page.screen(_parts(result, page, shown, CHOSEN[:less]), end, asked=asked)
+        if page.whole or text.count("\n") - len(asked) < page.lines:
+            break
+    return text
+
+
+def _parts(result: LayoutResult, page: Page, shown: Shown, without: Sequence[str]) -> list[Part]:
+    """What is cut stands last, where the eye is in a terminal."""
     weighed = weight_words(result.result, page)
     beside = [line for words in shown.beside for line in page.para(words)]
     minds = [Part(page.minds([said]), MIND_RANK, "to mind") for said in result.result.warnings]
-    parts = [
+    left = [said for said in result.needed if said.id in without]
+    return [
         Part([*_verdict(result, page, shown), *_numbers(result, page)]),
         Part(page.para(weighed), WEIGHT_RANK, "the limit without its weight" if weighed else ""),
         Part(_first(result, page), FIRST_RANK, "the first to give"),
@@ -83,14 +101,11 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
         *minds,
         Part(beside),
         Part(_buy(result, page, "BUY" if shown.on_hand is None else "TAKE"), BUY_RANK, "what to buy"),
-        Part(_needed(result, page)),
+        Part(_needed(result, page, left)),
+        *(Part((), ON_ASKING, "needed") for _ in left),
         *_braces(result, page),
         Part(_order(result, page)),
     ]
-    asked = [*_others(result, page), *(_why(result, page) if shown.why else [])]
-    asked += _links(result, page) if shown.links else []
-    # What is cut stands last, where the eye is in a terminal.
-    return page.screen(parts, [*page.cautions(), *_next(result, page, wall, shown)], asked=asked)
 
 
 def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
@@ -203,9 +218,10 @@ def _number(result: LayoutResult, page: Page) -> str:
 # -- lists -----------------------------------------------------------------------------------------------
 
 
-def _needed(result: LayoutResult, page: Page) -> list[str]:
-    needed = result.needed
-    return page.para(f"NEEDED TOO: {'; '.join(map(page.said, needed))}.") if needed else []
+def _needed(result: LayoutResult, page: Page, left: Sequence[Said]) -> list[str]:
+    needed = [page.said(said) for said in result.needed if said not in left]
+    needed += [f"and {len(left)} more that nobody declared"] if left else []
+    return page.para(f"NEEDED TOO: {'; '.join(needed)}.") if needed else []
 
 
 def _buy(result: LayoutResult, page: Page, take: str) -> list[str]:

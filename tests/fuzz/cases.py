@@ -29,6 +29,14 @@ GUSTS = (
     "",
     "45 ft",
 )
+CREW: dict[str, tuple[str, ...]] = {  # of a folder before a storm
+    "--people": ("2", "4", "5", "1", "101", "-2", "4.5", "４", "four", ""),
+    "--hours": ("3", "0.5", "90 min", "0", "-1", "169", "nan", "1e3", "3 h", "x", ""),
+    "--on-hand": (
+        "1 box 0.22x3", "1 box 0.22x3, 200 screws, 6 2x4x16", "12 2x6x16, 400 16d common", "0 2x4x16", "nothing",
+        "6 2x4", "1e9 2x4x16", "-3 screws", "1 box of what", ",,,", "9" * 400 + " screws", "",
+    ),
+}  # fmt: skip
 GOOD: dict[str, tuple[str, ...]] = {
     "length": ("12 ft", "16ft", "4.8 m", "20'-8\""),
     "height": ("8ft", "9 ft", "2.7 m"),
@@ -125,6 +133,8 @@ OWN: dict[str, dict[str, tuple[str, ...]]] = {
         "--unit": ("mph", "x"),
         "--columns": ("time=time, gust=gust", "gust", "=", "wind=wind"),
         "--now": ("2026-03-06 15:00", "x", "0001-01-01", "9999-12-31 23:59"),
+        "--all": (),
+        **CREW,
     },
     "lift": {
         "--gust": GUSTS,
@@ -174,6 +184,7 @@ WEIGHTS = {
     "lift": 7,
     "plumb": 7,
 }
+MANY_WALLS = ("storm", "{}")  # of a folder: what to do first
 EXTRA_FILE = {
     "storm": ("--forecast", "forecast"),
     "lift": ("--chart", "chart"),
@@ -199,6 +210,8 @@ def make_case(seed: int, number: int) -> Case:
         return _on_options(rng)
     if kind < 0.96:
         return _with_a_table(rng)
+    if kind < 0.968:
+        return _before_a_storm(rng)
     if kind < 0.975:
         return _a_list(rng)
     return _walked(rng) if kind < 0.985 else _words(rng)
@@ -262,6 +275,22 @@ def _a_list(rng: random.Random) -> Case:
     words = ["walls", "{}/list.csv", "--gust", rng.choice(GUSTS), "--workers", "1"]
     files = {"list.csv": table(rng, "list"), "wall.toml": toml(good_wall(rng)).encode()}
     return Case((*words, *(["--json"] if rng.random() < 0.5 else [])), files, "list")
+
+
+def _before_a_storm(rng: random.Random) -> Case:
+    """Who there is, for how long and with what, over a folder of walls."""
+    words = [*MANY_WALLS, "--gust", rng.choice(GUSTS[:3]), "--budget", rng.choice(("0", "0.1"))]
+    for name, values in CREW.items():
+        if rng.random() < 0.7:
+            words += [
+                name,
+                rng.choice(values) if rng.random() < 0.8 else rng.choice(QUANTITIES).replace("\0", "?"),
+            ]
+    files = {f"{name}.toml": toml(good_wall(rng)).encode() for name in ("a", "b")[: rng.choice((1, 2))]}
+    if rng.random() < 0.2:
+        files["c.toml"] = wall_content(rng)
+    more = [word for word in ("--json", "--short", "--all", "--strict") if rng.random() < 0.25]
+    return Case((*words, *more), files, "crew")
 
 
 def _walked(rng: random.Random) -> Case:

@@ -77,7 +77,7 @@ HEADERS = {
 def table(rng: random.Random, kind: str) -> bytes:
     """The bytes of one such file."""
     if kind == "forecast" and rng.random() < 0.5:
-        text = rng.choice((_listed, _across, _grid, _periods))(rng)
+        text = rng.choice((_listed, _across, _grid, _periods, _prose))(rng)
         way = rng.random()
         if 0.4 < way <= 0.8:
             text = spoilt_text(rng, text)
@@ -175,6 +175,40 @@ def _listed(rng: random.Random) -> str:
         )
         lines.append(between.join((at, rng.choice(SAID_WINDS), rng.choice(SAID_WEATHER))))
     return "\n".join(lines) + "\n"
+
+
+SAID_PARTS = (
+    "Tonight", "Today", "This afternoon", "Overnight", "Saturday", "Saturday night", "Sunday through Tuesday",
+    "Sunday, March 8", "Rest of tonight", "Tomorrow morning", "NEW YEARS DAY", "Monday and Monday", "tonight",
+)  # fmt: skip
+SENTENCES = (
+    "Southwest winds 20 to 25 mph, with gusts as high as 45 mph.", "Winds could gust as high as 50 mph.", "Windy.",
+    "South winds 10 mph becoming west 20 to 30 mph after midnight.", "Light and variable winds.", "Calm wind.",
+    "A slight chance of thunderstorms after 3 pm.", "Lows 30 north to 40 south.", "Chance of rain 60%.",
+    "Gusts 999 kt.", "Winds 15 to 20.", "SW 25G45KT.", "Damaging winds in severe storms, 60 mph.", "wind " * 40,
+    "light " * 400, "",
+)  # fmt: skip
+
+
+def _prose(rng: random.Random) -> str:
+    """Sentences under parts of days."""
+    sign = rng.choice((" ... ", ": ", "\n", "...", " ", "\t"))
+    said = [
+        rng.choice(
+            (
+                "",
+                "345 PM CST Fri Mar 6 2026\n",
+                "Gusts to 40 mph\n",
+                "Wind advisory\n",
+                "99:99 pm Mar 6 2026\n",
+            )
+        )
+    ]
+    said += [
+        f"{rng.choice(('', '.'))}{part}{sign}{' '.join(rng.choices(SENTENCES, k=rng.choice((0, 1, 3))))}\n"
+        for part in rng.sample(SAID_PARTS, rng.choice((1, 2, 4, 8)))
+    ]
+    return "".join(said) * rng.choice((1, 1, 1, 30))
 
 
 def _across(rng: random.Random) -> str:
