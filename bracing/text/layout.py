@@ -37,7 +37,8 @@ BRACES_IN_TABLE = 12
 # What is chosen where nobody declared it, in the order it is left out where there is no room.
 CHOSEN = (
     "chosen-brace-stock", "chosen-studs", "chosen-top-plate", "chosen-headers-and-sills",
-    "chosen-joists-under-the-feet", "chosen-tie-rows", "chosen-brace-heads", "chosen-cleats", "chosen-sheathing", "chosen-bottom-plate",
+    "chosen-joists-under-the-feet", "chosen-tie-rows", "chosen-brace-heads", "chosen-cleats",
+    "chosen-sheathing", "chosen-bottom-plate",
 )  # fmt: skip
 BRACES_SHOWN = 8  # of the nearest layout
 CHANGES_SHOWN = 6
