@@ -669,7 +669,7 @@ WORDS: dict[str, str] = {
     "with-a-t": ", with a T",
     "with-stud-doubled": ", its stud doubled",
     "fasteners-of-braces": "Fasteners are head + cleats + floor: {names:, }{into}.{doubled}{stiff}",
-    "fasteners-of-braces-on-the-ground": "Fasteners are head + foot: {names:, }{into}.{doubled}{stiff}",
+    "fasteners-of-braces-on-the-ground": "Fasteners are head + foot: {names:, }.{doubled}{stiff}",
     "studs-doubled-at": " Stud doubled at {marks:, }.",
     "with-a-t-at": " With a T: {marks:, }.",
     "into-each": "{each:,}",

@@ -446,9 +446,7 @@ def _rung(number: int, step: RemedyStep, page: Page) -> list[str]:
     every = list(step.words)
     if not page.whole and step.added:
         marks = Said("add-marks", marks=tuple(brace.mark for brace in step.added))
-        others = (
-            Said("blocks-alone", **dict(w.values)) if w.id == BLOCKS else w for w in every if w.id != "add"
-        )
+        others = (_blocks_alone(w) if w.id == BLOCKS else w for w in every if w.id != "add")
         every = [marks, *others]
     said = [page.said(words) for words in every] or [""]
     end = f". Then {page.gust(step.limit)}."
@@ -462,6 +460,12 @@ def _rung(number: int, step: RemedyStep, page: Page) -> list[str]:
     for one in step.falls:
         lines += page.para(f"The first of it not without the rest: {page.said(one)}.", indent=3)
     return lines
+
+
+def _blocks_alone(said: Said) -> Said:
+    """How many blocks; how each is fastened stands once under the table."""
+    values = dict(said.values)
+    return Said("blocks-alone", count=values["count"], size=values["size"])
 
 
 def _added(ladder: Ladder, page: Page) -> list[Part]:
@@ -484,7 +488,7 @@ def _added(ladder: Ladder, page: Page) -> list[Part]:
     lines += page.para(page.said(joints_of_all(job, ladder.added)))
     blocks = next((w for step in ladder.steps if step.added for w in step.words if w.id == BLOCKS), None)
     if blocks is not None:
-        lines += page.para(page.said(Said("blocks-of-all", **dict(blocks.values))))
+        lines += page.para(page.said(Said("blocks-of-all", ends=dict(blocks.values)["ends"])))
     return [Part(lines), *(Part((), ON_ASKING, "more braces") for _ in ladder.added[len(few) :])]
 
 

@@ -241,15 +241,14 @@ def joints_of_all(job: Job, braces: Sequence[Brace]) -> Said:
             into[_INTO[brace.foot_on]] = (*into.get(_INTO[brace.foot_on], ()), brace.mark)
     doubled = tuple(brace.mark for brace in braces if brace.stud_doubled)
     stiff = tuple(brace.mark for brace in braces if brace.stiffener == "T")
-    return Said(
-        "fasteners-of-braces-on-the-ground" if ground else "fasteners-of-braces",
-        names=tuple(joint_fastener(job, joint) for joint in (JOINTS[:2] if ground else JOINTS)),
-        into="" if not into else next(iter(into)) if len(into) == 1 else Said("into-each", each=tuple(
-            Said("into-of", into=what, marks=marks) for what, marks in into.items()
-        )),
-        doubled=Said("studs-doubled-at", marks=doubled) if doubled else "",
-        stiff=Said("with-a-t-at", marks=stiff) if stiff else "",
-    )  # fmt: skip
+    names = tuple(joint_fastener(job, joint) for joint in (JOINTS[:2] if ground else JOINTS))
+    more = Said("studs-doubled-at", marks=doubled) if doubled else ""
+    tees = Said("with-a-t-at", marks=stiff) if stiff else ""
+    if ground:
+        return Said("fasteners-of-braces-on-the-ground", names=names, doubled=more, stiff=tees)
+    each = tuple(Said("into-of", into=what, marks=marks) for what, marks in into.items())
+    where = "" if not into else next(iter(into)) if len(into) == 1 else Said("into-each", each=each)
+    return Said("fasteners-of-braces", names=names, into=where, doubled=more, stiff=tees)
 
 
 def joint_words(job: Job, brace: Brace) -> Said:
