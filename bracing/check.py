@@ -21,6 +21,7 @@ from bracing.chain.evaluate import (
 )
 from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite
 from bracing.chain.model import Model, build_model, with_job
+from bracing.chain.returns import WHERE_AT, held_by_nails_alone, said_of_returns
 from bracing.chain.room import warned
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import IN_USE, Basis
@@ -48,7 +49,7 @@ from bracing.results import (
     least_by_mark,
     load_results,
 )
-from bracing.said import Said, Verdict
+from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.units import Inch, Mph
 
 METER_HEIGHT: Inch = 60.0  # a meter is read 5 ft above the deck
@@ -220,7 +221,34 @@ class CheckResult:
     @cached_property
     def warnings(self) -> tuple[Said, ...]:
         """Inside the envelope and still poor practice, and joints with too little room."""
-        return warnings(self.job) if self.model is None else warned(self.job)
+        if self.model is None:
+            return warnings(self.job)
+        return (*warned(self.job), *said_of_returns(self.job), *self.said_of_corners)
+
+    @cached_property
+    def said_of_corners(self) -> tuple[Said, ...]:
+        """What a corner brings and costs: the wind it catches, the load it draws, and what it is held down by."""
+        if (
+            self.model is None
+            or self.limit is None
+            or "return" not in (self.job.wall.left_end, self.job.wall.right_end)
+        ):
+            return ()
+        wall = evolve(self.job.wall, left_end="free", right_end="free")
+        free = build_model(evolve(self.job, wall=wall), thunderstorm=self.thunderstorm, basis=self.basis)
+        before, said = limit_gust(free), list[Said]()
+        more = round(100.0 * (self.model.cases.pressures.mean / free.cases.pressures.mean - 1.0))
+        if whole_down(self.limit) < whole_down(before):
+            now, then = (Quantity(gust, Kind.GUST) for gust in (self.limit, before))
+            first = self.gives_first
+            link = "" if first is None else str(first.link)
+            if more > 0:
+                said.append(Said("corner-catches-wind", more=more, now=now, then=then, link=link))
+            else:
+                said.append(Said("corner-draws-load", now=now, then=then, link=link))
+        sides = held_by_nails_alone(self.job)
+        said += [Said("return-asks-straps", where=WHERE_AT[side]) for side in sides]
+        return tuple(said)
 
     @cached_property
     def missing(self) -> tuple[Mph, ...]:

@@ -12,7 +12,7 @@ from attrs import frozen
 
 from bracing._version import __version__
 from bracing.chain.evaluate import Evaluation
-from bracing.chain.forces import DIRECTIONS, applied
+from bracing.chain.forces import DIRECTIONS, applied, return_levers
 from bracing.chain.links import Direction
 from bracing.chain.model import Model
 from bracing.chain.room import Counted, CountedJson, counted
@@ -233,6 +233,7 @@ def load_results(evaluation: Evaluation) -> LoadsJson:
         load, moment = applied(forces)
         total, about = forces.at(load, gust), forces.at(moment, gust)
         plate, brace = (forces.at(part, gust) for part in (forces.states.plate, forces.states.brace))
+        returns = forces.at(forces.states.returns, gust) @ return_levers(forces.model.meshes[0])
         marks, arms = [b.mark for b in forces.model.job.braces], forces.model.meshes[0].head_arms
         for row, (case, gap, plates, slip) in enumerate(forces.model.states):
             cases.append(
@@ -241,8 +242,8 @@ def load_results(evaluation: Evaluation) -> LoadsJson:
                     "wind_lb": float(load[row, 1]) * gust**2,
                     "wind_moment_lbft": float(moment[row, 1]) * gust**2 / 12.0,
                     "total_lb": float(total[row]), "moment_about_plate_lbft": float(about[row]) / 12.0,
-                    "plate_shear_lb": float(plate[row]), "return_lb": 0.0,  # returns count for nothing yet
-                    "return_moment_lbft": 0.0, "held": bool(forces.states.held[row]),
+                    "plate_shear_lb": float(plate[row]), "return_lb": float(returns[row, 0]),
+                    "return_moment_lbft": float(returns[row, 1]) / 12.0, "held": bool(forces.states.held[row]),
                     "brace_horizontal_lb": dict(zip(marks, brace[row].tolist(), strict=True)),
                     "head_couple_lbft": dict(zip(marks, (brace[row] * arms / 12.0).tolist(), strict=True)),
                 }

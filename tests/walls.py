@@ -20,7 +20,8 @@ from bracing.job.brace import Brace
 from bracing.job.floor import Floor
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
-from bracing.job.wall import Opening, Return, Row, Studs, Wall
+from bracing.job.returns import Return
+from bracing.job.wall import Opening, Row, Studs, Wall
 from bracing.panel.export import Springs
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.loads import LoadSet, carry, lay_out_bays

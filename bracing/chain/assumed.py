@@ -93,6 +93,9 @@ def places(job: Job, row: Assumption) -> tuple[str, ...]:
     """
     if row.field == _HEAD_BY_LAP and job.kit.head.joint != "plumb":
         return ()  # a declared lap side says it
+    side, is_return, _ = row.field.removeprefix("wall.").partition("_return.")
+    if is_return and getattr(job.wall, f"{side}_end") != "return":
+        return ()
     group, each, rest = row.field.partition("[]")
     if not each:
         return () if row.field in job.declared else (row.field,)

@@ -320,9 +320,9 @@ def keeping(model: Model, keep: list[int]) -> Model:
         job=evolve(model.job, braces=tuple(model.job.braces[k] for k in keep)),
         studs=tuple(model.studs[k] for k in keep),
         strengths=tuple(model.strengths[k] for k in keep),
-        meshes=(model.meshes[0].keeping(keep), model.meshes[1].keeping(keep)),
-        compliances=(narrowed(model.compliances[0]), narrowed(model.compliances[1])),
-        crowded_compliances=(narrowed(model.crowded_compliances[0]), narrowed(model.crowded_compliances[1])),
+        meshes=tuple(mesh.keeping(keep) for mesh in model.meshes),
+        compliances=tuple(map(narrowed, model.compliances)),
+        crowded_compliances=tuple(map(narrowed, model.crowded_compliances)),
         gone=(*model.gone, *(mark for k, mark in enumerate(model.marks) if k not in keep)),
     )
 

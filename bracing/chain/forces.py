@@ -69,7 +69,8 @@ def inside_panels(
         nearest_of: stud of each brace [in], and whether it counts.
 
     Returns:
-        Responses, each (rows, .., 2); and what the plate gives in every state, (panels * states * cases, 2).
+        Responses, each (rows, .., 2); and what the plate and then each node of a return gives in every state,
+        (panels * states * cases, 1 + held, 2).
 
     Source: STATICS, force method.
     """
@@ -77,7 +78,7 @@ def inside_panels(
     flat = [_flattened(*each) for each in zip(meshes, panels, strict=True)]
     at, places = flat[0].at, flat[0].places
     inside = np.empty((count, alike + 1, cases, 2, len(places)))
-    plate = np.empty((count, states, cases, 2))
+    given_back = np.empty((count, states, cases, 2, 1 + len(meshes[0].held)))
     order, ends = _by_brace(_nearest(places, *nearest_of), n) if n else (np.arange(0), [])
     for k, own in enumerate(flat):
         given = sign * own.loads
@@ -91,11 +92,11 @@ def inside_panels(
         if near:
             inside[k, alike][..., order] -= np.hstack(near).reshape(given.shape)
         per_head, per_load = own.holding
-        plate[k] = (taken @ per_head).reshape(states, cases, 2) - sign * per_load
+        given_back[k] = (taken @ per_head).reshape(states, cases, 2, -1) - sign * per_load
     rows = inside.reshape(count * (alike + 1) * cases, 2, -1).swapaxes(1, 2)
     found = {name: rows[:, at[name]].reshape(len(rows), *flat[0].shapes[name], 2) for name in NAMES}
     found["stud_allowance"] = np.abs(found["stud_allowance"])
-    return Responses(**found), plate.reshape(-1, 2)
+    return Responses(**found), given_back.reshape(-1, *given_back.shape[3:]).swapaxes(1, 2)
 
 
 @frozen(eq=False)
@@ -108,7 +109,8 @@ class _Flattened:
         loads: from each case, steady and per mph squared, (cases, 2, numbers).
         heads: from a unit force of each head, (n, numbers).
         places: of each number, from LEFT [in].
-        holding: what the plate gives in all against a unit force of each head (n,), and under each case (cases, 2).
+        holding: what the plate gives in all, and each node of a return, against a unit force of each head
+            (n, 1 + held), and under each case (cases, 2, 1 + held).
     """
 
     at: dict[str, slice]
@@ -134,9 +136,9 @@ def _flattened(mesh: Mesh, c: Compliance) -> _Flattened:
 
 
 def _of_plate(numbers: Array, at: dict[str, slice]) -> Array:
-    """What the plate gives in all, (..,)."""
-    given: Array = numbers[..., at["base"]].sum(axis=-1)
-    return given
+    """What the plate gives in all, and each node of a return, (.., 1 + held)."""
+    plate = numbers[..., at["base"]].sum(axis=-1, keepdims=True)
+    return np.concatenate([plate, numbers[..., at["returns"]]], axis=-1)
 
 
 def _flat(parts: list[Array]) -> Array:
@@ -156,6 +158,7 @@ def _places(mesh: Mesh, like: Responses) -> Array:
         "plate_moment": ends[of_kind == "plate"].ravel(), "row_moment": ends[of_kind == "row"].ravel(),
         "span_end": np.array([(mesh.x[nodes[0]] + mesh.x[nodes[-1]]) / 2.0 for nodes in spans]),
         "span_moment": ends[(of_kind == "header") | (of_kind == "sill")].ravel(),
+        "returns": mesh.x[list(mesh.held)],
     }  # fmt: skip
     repeats = [math.prod(getattr(like, name).shape[1:]) // max(len(places[name]), 1) for name in NAMES]
     return np.concatenate([np.repeat(places[name], k) for name, k in zip(NAMES, repeats, strict=True)])
@@ -187,16 +190,18 @@ class States:
     Attributes:
         brace: brace forces, shape (states, n, 2) [lb].
         plate: what the bottom plate gives in all, shape (states, 2) [lb].
+        returns: what each node of a return wall gives, shape (states, k, 2) [lb].
         held: every motion is held, shape (states,).
     """
 
     brace: Array = field(repr=False)
     plate: Array = field(repr=False)
+    returns: Array = field(repr=False)
     held: Flags = field(repr=False)
 
     def turned(self) -> States:
         """Give the same with the wind from the other side."""
-        return States(-self.brace, -self.plate, self.held)
+        return States(-self.brace, -self.plate, -self.returns, self.held)
 
 
 @frozen(eq=False)
@@ -269,14 +274,14 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, passed_by: int | No
     force, held = (
         np.stack(part) for part in tuple(zip(*solved, strict=True))[:2]
     )  # (plates, states, cases, ..)
-    inside, plate = inside_panels(
+    inside, back = inside_panels(
         model.meshes, model.compliances, force, sign=sign, alike=ALIKE, nearest_of=nearest
     )
     brace = np.concatenate([force[:, :ALIKE], _each_own(force[:, ALIKE:])[:, None]], axis=1)
     fine = np.concatenate([held[:, :ALIKE], held[:, ALIKE:].all(axis=1, keepdims=True)], axis=1)
     forces = Forces(
         model=model, sign=sign, brace=brace.reshape(fine.size, len(push), 2), held=fine.ravel(), responses=inside,
-        states=States(force.reshape(held.size, len(push), 2), plate, held.ravel()),
+        states=States(force.reshape(held.size, len(push), 2), back[:, 0], back[:, 1:], held.ravel()),
         until=min(until for _, _, until in solved),
     )  # fmt: skip
     verify_balance(forces)
@@ -480,8 +485,20 @@ def _totals(cases: Cases, mesh: Mesh) -> tuple[Array, Array]:
     return total, moment
 
 
+def return_levers(mesh: Mesh) -> Array:
+    """Give what each node a return holds is worth, in force and in moment about the plate, shape (k, 2) [-, in].
+
+    Args:
+        mesh: the grillage.
+
+    Source: STATICS.
+    """
+    heights = mesh.z[list(mesh.held)]
+    return np.stack([np.ones_like(heights), heights], axis=-1)
+
+
 def verify_balance(forces: Forces) -> None:
-    """Check that braces and plate balance the loads in every state, in force and in moment about the plate.
+    """Check that braces, returns and plate balance the loads in every state, in force and in moment about the plate.
 
     Args:
         forces: what was solved.
@@ -493,8 +510,9 @@ def verify_balance(forces: Forces) -> None:
     mesh, states = forces.model.meshes[0], forces.states
     heads = mesh.levers  # a head within 1/8 in of a header, sill or row takes its height
     braces = np.tensordot(states.brace, np.stack([np.ones_like(heads), heads], axis=-1), axes=(1, 0))
-    force_error = load - braces[..., 0] - states.plate
-    moment_error = moment - braces[..., 1]
+    returns = np.tensordot(states.returns, return_levers(mesh), axes=(1, 0))
+    force_error = load - braces[..., 0] - returns[..., 0] - states.plate
+    moment_error = moment - braces[..., 1] - returns[..., 1]
     for what, error, size in (("forces", force_error, load), ("moments", moment_error, moment)):
         worst = float(
             np.max(np.where(states.held[:, None], np.abs(error) / np.maximum(np.abs(size), 1e-9), 0.0))

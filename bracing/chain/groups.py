@@ -15,6 +15,7 @@ from bracing.chain.links import ENDS, Group, LinkId, Made, OneOf, Rows, by_point
 from bracing.chain.materials import Materials, sheathing_of
 from bracing.chain.model import Model
 from bracing.chain.plate import past_what_is_under, plate_at_braces, plate_shear
+from bracing.chain.return_links import return_groups
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.ties import row_strength
 from bracing.chain.wall import WallStrength, wall_strength
@@ -66,6 +67,7 @@ def all_groups(push: Forces, pull: Forces) -> tuple[Group, ...]:
             ]
         groups += lifted
         groups += _sheathing_off(forces, directions, materials, wall)
+        groups += return_groups(forces, directions)
     return tuple(groups)
 
 

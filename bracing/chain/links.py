@@ -98,6 +98,13 @@ class LinkId(StrEnum):
     SHEATHING_TO_RIM = "sheathing to rim"
     STUD_TO_SHEATHING = "stud to sheathing"
     SHEATHING_OFF = "sheathing off the studs"
+    RETURN_CORNER = "return corner"
+    RETURN_RACKING = "return racking"
+    RETURN_FOOT = "return plate shear and uplift"
+    RETURN_GRAIN = "return plate across the grain"
+    RETURN_SHEAR = "return plate shear"
+    RETURN_STRAP = "return strap"
+    RETURN_RIM = "return rim nails"
 
     @property
     def reversed(self) -> LinkId:
@@ -260,25 +267,6 @@ class Use(Protocol):
             gust: the gust [mph].
             where: which row of the frame they are of.
         """
-
-
-@formula
-def turned_round(along: float) -> Pound:
-    """Give the thrust that a pull under nothing is: T = 0 - along.
-
-    Args:
-        along: the pull [lb].
-
-    Returns:
-        T [lb].
-
-    Source: STATICS.
-
-    Example:
-        >>> turned_round(-20.0)
-        20.0
-    """
-    return 0.0 - along
 
 
 @formula

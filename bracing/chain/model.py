@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from bracing.chain.brace import BraceStrength, brace_strength, head_arm
 from bracing.chain.materials import Materials, materials_of
+from bracing.chain.returns import HeldEnd, bare_of, held_ends
 from bracing.choosing import first_least
 from bracing.codes.basis import IN_USE, Basis
 from bracing.codes.pressures import Pressures
@@ -18,12 +19,13 @@ from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.loads import Cases, joined, load_cases
-from bracing.panel.mesh import Mesh, build_mesh
+from bracing.panel.mesh import Mesh, build_mesh, held_by
 from bracing.units import Inch, tape
 
 Array = NDArray[np.float64]
 
 PLATES = ("both plies", "one ply")
+RETURNS = ("return as reckoned", "return three times softer")  # where one holds an end
 SLIPS = (
     "published slip",
     "three times the slip",
@@ -42,7 +44,7 @@ class Model:
         framing: its sticks.
         studs: centre of the stud of each brace [in].
         strengths: strengths of each brace.
-        meshes: the grillage with both top plies and with one.
+        meshes: the grillage with both top plies and with one; each again with its returns soft, where it has any.
         compliances: of each mesh, nobody on the wall or beside it.
         crowded_compliances: the same with people about.
         cases: load cases, on the first mesh.
@@ -50,20 +52,27 @@ class Model:
         basis: what gives pressures and strengths.
         gone: marks of the braces taken out of it.
         weighs: what stands on the plate holds it down against the braces' lift.
+        held: ends that a return wall holds.
     """
 
     job: Job
     framing: Framing
     studs: tuple[Inch, ...]
     strengths: tuple[BraceStrength, ...]
-    meshes: tuple[Mesh, Mesh]
-    compliances: tuple[Compliance, Compliance]
-    crowded_compliances: tuple[Compliance, Compliance]
+    meshes: tuple[Mesh, ...]
+    compliances: tuple[Compliance, ...]
+    crowded_compliances: tuple[Compliance, ...]
     cases: Cases
     doubled: tuple[Inch, ...] = ()
     basis: Basis = IN_USE
     gone: tuple[str, ...] = ()
     weighs: bool = True
+    held: tuple[HeldEnd, ...] = ()
+
+    @property
+    def plates(self) -> tuple[str, ...]:
+        """What each mesh is: its plies, and where a return holds an end how soft that is."""
+        return plates_of(PLATES, held=bool(self.held))
 
     @cached_property
     def crowded(self) -> Model:
@@ -115,10 +124,20 @@ class Model:
     def _named(self, slips: tuple[str, ...]) -> tuple[tuple[str, str, str, str], ...]:
         return tuple(
             (pressure.case, pressure.gap, plate, slip)
-            for plate in PLATES
+            for plate in self.plates
             for slip in slips
             for pressure in self.cases.fields
         )
+
+
+def plates_of(plates: tuple[str, ...], *, held: bool) -> tuple[str, ...]:
+    """Name the meshes of a wall.
+
+    Args:
+        plates: the plies of their top plates.
+        held: a return holds an end.
+    """
+    return tuple(f"{plate}, {end}" for plate in plates for end in RETURNS) if held else plates
 
 
 def nearest_studs(framing: Framing, x: Inch) -> tuple[Inch, ...]:
@@ -181,8 +200,9 @@ def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) 
     heads = tuple((x, brace.head, head_arm(job, brace)) for x, brace in zip(studs, job.braces, strict=True))
     doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
     bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
+    held = held_ends(bare_of(job), basis)
     meshes, compliances, crowded, cases = _panel(
-        bare, heads, doubled, wind=basis.wind(bare, thunderstorm=thunderstorm)
+        bare, heads, doubled, wind=basis.wind(bare, thunderstorm=thunderstorm), held=held
     )
     return Model(
         job=job,
@@ -195,28 +215,40 @@ def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) 
         cases=cases,
         doubled=doubled,
         basis=basis,
+        held=held,
     )
 
 
 @lru_cache(maxsize=16)
 def _panel(
-    bare: Job, heads: tuple[tuple[Inch, Inch, Inch], ...], doubled: tuple[Inch, ...], *, wind: Pressures
-) -> tuple[tuple[Mesh, Mesh], tuple[Compliance, Compliance], tuple[Compliance, Compliance], Cases]:
+    bare: Job,
+    heads: tuple[tuple[Inch, Inch, Inch], ...],
+    doubled: tuple[Inch, ...],
+    *,
+    wind: Pressures,
+    held: tuple[HeldEnd, ...] = (),
+) -> tuple[tuple[Mesh, ...], tuple[Compliance, ...], tuple[Compliance, ...], Cases]:
     """The grillages of a wall with nodes at the heads, analysed under every case; kept: often only braces change."""
     framing = frame_wall(bare.wall)
-    stiff, soft = (
-        build_mesh(
-            bare.wall, framing, [head[:2] for head in heads], arms=[arm for *_, arm in heads], doubled=doubled,
-            plate_plies=plies,
+    corners = [(end.x, z) for end in held for z in end.heights]
+    places, arms = (
+        [*(head[:2] for head in heads), *corners],
+        [*(arm for *_, arm in heads), *(0.0 for _ in corners)],
+    )
+    meshes = tuple(
+        held_by(
+            build_mesh(bare.wall, framing, places, arms=arms, doubled=doubled, plate_plies=plies),
+            [end.support(soft=soft) for end in held],
         )
         for plies in (2, 1)
+        for soft in ((False, True) if held else (False,))
     )  # fmt: skip
-    cases = load_cases(bare, stiff, wind)
+    cases = load_cases(bare, meshes[0], wind)
     loads = joined(cases.with_people, cases.together())
-    both = [analyse(mesh, loads) for mesh in (stiff, soft)]
+    every = [analyse(mesh, loads) for mesh in meshes]
     winds = range(2, len(loads.node_load))
-    alone, crowded = (tuple(c.under([steady, *winds]) for c in both) for steady in (1, 0))
-    return (stiff, soft), (alone[0], alone[1]), (crowded[0], crowded[1]), cases
+    alone, crowded = (tuple(c.under([steady, *winds]) for c in every) for steady in (1, 0))
+    return meshes, alone, crowded, cases
 
 
 def with_job(model: Model, job: Job) -> Model:

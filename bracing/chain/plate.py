@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from bracing.chain.forces import Forces
 from bracing.chain.links import Group, LinkId, Made, force_at, one_of
 from bracing.chain.materials import Materials, under_sheathing
-from bracing.chain.wall import PlateSet, WallStrength
+from bracing.chain.wall import ACROSS_GRAIN, Arm, PlateSet, WallStrength, arm_of
 from bracing.codes import ends
 from bracing.codes.joints import load_of_each
 from bracing.job.job import Job
@@ -29,57 +29,12 @@ from bracing.panel.weight import piece_at, plate_pieces
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
 from bracing.sums import Known, formula
-from bracing.units import Inch, Mph, Pound, PoundPerInch, Psi, tape
+from bracing.units import Inch, Mph, Pound, PoundPerInch, tape
 
 Array = NDArray[np.float64]
 Directions = tuple[str, ...]
 
-ACROSS_GRAIN: Psi = 40.0  # bending of a plate across its grain; judgement
-WASHER: Inch = 3.0  # of the plate washer of SDPWS 4.3.6.4.3, from memory
 _ROUNDING = 1e-9
-
-
-@frozen
-class Arm:
-    """How a plate is lifted and held: by its edge or its middle, by a row so far from its inner edge.
-
-    Attributes:
-        b: width of the plate [in].
-        e: from its inner edge to the row, or to the edge of the washers there [in].
-        out: from there to where it is lifted [in].
-        by_strap: lifted at its middle, not by its edge.
-    """
-
-    b: Inch
-    e: Inch
-    out: Inch
-    by_strap: bool
-
-    def pull(self, lift: ends.Many) -> ends.Many:
-        """Give the pull on fasteners whose plate is lifted.
-
-        Args:
-            lift: where the plate is lifted [lb].
-        """
-        return (ends.lift_at_middle if self.by_strap else ends.lift_at_row)(lift, self.b, self.e)
-
-
-def arm_of(job: Job, edge: Inch | None) -> Arm:
-    """Give how a job's plate is held by a row of fasteners.
-
-    Args:
-        job: the job.
-        edge: from its sheathed edge to the row; None is its middle [in].
-
-    Source: STATICS, moments about the inner edge of the plate.
-    """
-    b = section(job.wall.studs.size).width
-    e = b / 2.0 if edge is None else b - edge
-    half = WASHER / 2.0 if job.floor.kind == "slab" and job.floor.slab.washers else 0.0
-    if job.wall.plate.lifted_by_strap:
-        return Arm(b, e, max(abs(e - b / 2.0) - half, 0.0), by_strap=True)
-    e = min(e + half, b)
-    return Arm(b, e, b - e, by_strap=False)
 
 
 def strap_lever(job: Job) -> float:

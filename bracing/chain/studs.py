@@ -21,7 +21,6 @@ from bracing.chain.links import (
     force_at,
     moment_at,
     one_of,
-    turned_round,
 )  # fmt: skip
 from bracing.chain.materials import Materials
 from bracing.chain.model import Model
@@ -47,6 +46,25 @@ Directions = tuple[str, ...]
 READINGS = tuple(f"{part:g} up its piece" for part in INSIDE)
 ENDS_UP = ("lower end", "upper end")
 BESIDE_HEAD = ("below the head", "above the head")
+
+
+@formula
+def turned_round(along: float) -> Pound:
+    """Give the thrust that a pull under nothing is: T = 0 - along.
+
+    Args:
+        along: the pull [lb].
+
+    Returns:
+        T [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> turned_round(-20.0)
+        20.0
+    """
+    return 0.0 - along
 
 
 def plies_of(model: Model) -> Array:

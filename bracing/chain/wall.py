@@ -9,14 +9,18 @@ from typing import cast
 from attrs import evolve, field, frozen
 
 from bracing.chain.materials import Materials, sheathing_plies
+from bracing.codes import ends
 from bracing.codes.joints import FastenerCapacity, Load, Ply, one_load, plies_together
+from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Opening
 from bracing.sources import cite
 from bracing.sums import Known
-from bracing.units import Inch, InchPound, Pound
+from bracing.units import Inch, InchPound, Pound, Psi
 
 EDGE_DISTANCE: Inch = 1.5  # the outer head fasteners stand this far from the stud's edges; judgement
+ACROSS_GRAIN: Psi = 40.0  # bending of a plate across its grain; judgement
+WASHER: Inch = 3.0  # of the plate washer of SDPWS 4.3.6.4.3, from memory
 SPREAD_HEAD = 3  # fewer fasteners than this do not reach both edges: they stand in the middle; judgement
 
 
@@ -90,6 +94,49 @@ class PlateSet:
         if V <= 0.0:
             return cast("float", one_load(T, self.axial))
         return cast("float", self.use(V, T))
+
+
+@frozen
+class Arm:
+    """How a plate is lifted and held: by its edge or its middle, by a row so far from its inner edge.
+
+    Attributes:
+        b: width of the plate [in].
+        e: from its inner edge to the row, or to the edge of the washers there [in].
+        out: from there to where it is lifted [in].
+        by_strap: lifted at its middle, not by its edge.
+    """
+
+    b: Inch
+    e: Inch
+    out: Inch
+    by_strap: bool
+
+    def pull(self, lift: ends.Many) -> ends.Many:
+        """Give the pull on fasteners whose plate is lifted.
+
+        Args:
+            lift: where the plate is lifted [lb].
+        """
+        return (ends.lift_at_middle if self.by_strap else ends.lift_at_row)(lift, self.b, self.e)
+
+
+def arm_of(job: Job, edge: Inch | None) -> Arm:
+    """Give how a job's plate is held by a row of fasteners.
+
+    Args:
+        job: the job.
+        edge: from its sheathed edge to the row; None is its middle [in].
+
+    Source: STATICS, moments about the inner edge of the plate.
+    """
+    b = section(job.wall.studs.size).width
+    e = b / 2.0 if edge is None else b - edge
+    half = WASHER / 2.0 if job.floor.kind == "slab" and job.floor.slab.washers else 0.0
+    if job.wall.plate.lifted_by_strap:
+        return Arm(b, e, max(abs(e - b / 2.0) - half, 0.0), by_strap=True)
+    e = min(e + half, b)
+    return Arm(b, e, b - e, by_strap=False)
 
 
 @frozen

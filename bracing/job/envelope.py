@@ -96,21 +96,13 @@ def warnings(job: Job) -> tuple[Said, ...]:
             said.append(Said("flat-brace", mark=brace.mark, angle=Quantity(brace.angle, Kind.DEGREES)))
         if brace.head < FAIR_HEAD * job.wall.height_at(brace.stud_at) - _SLACK:
             said.append(Said("low-head", mark=brace.mark))
-    return (*said, *_gaps(job), *_underfoot(job), *_returns(job), *_older_words(job))
+    return (*said, *_gaps(job), *_underfoot(job), *_older_words(job))
 
 
 def _older_words(job: Job) -> list[Said]:
     """Say once of an older file that it names the feet by a field of before."""
     feet = [path for path in job.declared if path.endswith(f".{INTO_JOIST}")]
     return [Said("into-joist-is-foot-on", was=INTO_JOIST)] if feet else []
-
-
-def _returns(job: Job) -> list[Said]:
-    """Say of a declared return that it holds nothing."""
-    ends = (job.wall.left_end == "return", job.wall.right_end == "return")
-    if all(ends):
-        return [Said("returns-at-both-ends")]
-    return [Said("return-at-left")] * ends[0] + [Said("return-at-right")] * ends[1]
 
 
 def _underfoot(job: Job) -> list[Said]:

@@ -27,7 +27,8 @@ from bracing.job.fields import (
     value_at,
 )
 from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor
-from bracing.job.wall import LONGEST_WALL, STANDING, Wall
+from bracing.job.outline import LONGEST_WALL
+from bracing.job.wall import STANDING, Wall
 from bracing.units import Inch, Mph, PoundPerInch, Second
 
 # Of the low defaults. The first counted a floor of undeclared height as 3 ft up, and people at the limit; its files are
@@ -327,7 +328,7 @@ def _know_fasteners(thing: Wall | Kit, own: tuple[Fastener, ...]) -> None:
 def _fasteners_in(where: str, thing: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401  (any input class)
     for one in attrs.fields(type(thing)):
         kind, value, inside = one.metadata[KIND], getattr(thing, one.name), f"{where}.{one.name}"
-        if kind == "fastener":
+        if kind == "fastener" and value is not None:
             yield inside, value
         elif kind == "part" and value is not None:
             yield from _fasteners_in(inside, value)

@@ -195,7 +195,7 @@ def _lines_in_force(model: Model, inside: Responses) -> Forces:
     brace = np.broadcast_to([0.0, 1.0], (rows, count, 2))
     held, none = np.ones(rows, dtype=bool), np.zeros((rows, 2))
     responses = Responses(**{name: both(name, rates.get(name, 0.0)) for name in NAMES})
-    return Forces(model, 1.0, brace, held, responses, States(brace, none, held))
+    return Forces(model, 1.0, brace, held, responses, States(brace, none, np.zeros((rows, 0, 2)), held))
 
 
 def _by_case(group: Group, ratio: Array, cases: int) -> Array:

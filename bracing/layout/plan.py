@@ -18,7 +18,8 @@ from bracing.job.brace import IN_JOIST, Brace
 from bracing.job.envelope import ANGLES, beyond
 from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
-from bracing.job.wall import LONGEST_WALL, Row
+from bracing.job.outline import LONGEST_WALL
+from bracing.job.wall import Row
 from bracing.layout.candidates import Scheme
 from bracing.layout.least import BestLayout, Fewest, FewestJson, Grid, at_spacing, least, quick
 from bracing.layout.looking import Progress

@@ -10,7 +10,9 @@ nothing), and free that turn at a released end. A stud and a row that cross are 
 square to each other.
 
 Every state that is enveloped has its springs under `states`, and its plates: where one ply of the top plate bends, the
-EI of a beam is the one written for one ply. The state that governs is written out with its forces under `governing`.
+EI of a beam is the one written for one ply. `returns` is the stiffness with which return walls hold some nodes of the
+end studs, a matrix over those nodes: `return_lb` is it times their deflections. The state that governs is written out
+with its forces under `governing`.
 """
 
 from __future__ import annotations
@@ -41,6 +43,10 @@ SpringJson = TypedDict("SpringJson", {
 SolvedJson = TypedDict("SolvedJson", {
     "loads_lb": dict[str, float], "deflection_in": dict[str, float] | None,
     "brace_horizontal_lb": dict[str, float] | None, "springs_left_out": list[str],
+    "return_lb": dict[str, float] | None,
+})  # fmt: skip
+ReturnsJson = TypedDict("ReturnsJson", {
+    "nodes": list[str], "k_lb_per_in": list[list[float]],
 })  # fmt: skip
 MomentJson = TypedDict("MomentJson", {
     "i": str, "j": str, "moment_i_lbin": float, "moment_j_lbin": float,
@@ -124,8 +130,20 @@ def model(
                 fine.heads, springs.give, springs.marks, fine.head_arms, strict=True
             )
         ],
-        "cases": _answers(compliance, lumped, cases, springs, names),
+        "returns": returns_of(mesh, names),
+        "cases": _answers(fine, compliance, lumped, cases, springs=springs),
     }
+
+
+def returns_of(mesh: Mesh, names: Sequence[str] = ()) -> ReturnsJson:
+    """Write the stiffness with which return walls hold nodes of the end studs: a matrix over those nodes.
+
+    Args:
+        mesh: the grillage.
+        names: of its nodes, as in `model`; made unless given.
+    """
+    names = names or _node_names(mesh)
+    return {"nodes": [names[node] for node in mesh.held], "k_lb_per_in": mesh.holding.tolist()}
 
 
 def piece_length(mesh: Mesh, loads: LoadSet) -> Inch:
@@ -229,7 +247,7 @@ def inside(mesh: Mesh, loads: LoadSet, springs: Springs, *, longest: Inch | None
     """
     fine, lumped = subdivide(mesh, loads, longest=longest)
     compliance, names = analyse(fine, lumped), _node_names(fine)
-    (found,) = _answers(compliance, lumped, [("", "")], springs, names)
+    (found,) = _answers(fine, compliance, lumped, [("", "")], springs=springs)
     if found["brace_horizontal_lb"] is None:
         return None
     force = np.array(list(found["brace_horizontal_lb"].values()))
@@ -249,6 +267,7 @@ def inside(mesh: Mesh, loads: LoadSet, springs: Springs, *, longest: Inch | None
     return {
         "loads_lb": found["loads_lb"], "deflection_in": found["deflection_in"],
         "brace_horizontal_lb": found["brace_horizontal_lb"], "springs_left_out": found["springs_left_out"],
+        "return_lb": found["return_lb"],
         "base_lb": {names[n]: -float(f) for n, f in zip(base_nodes(fine), left("base"), strict=True)},
         "beam_moments": [
             {"i": names[a], "j": names[b], "moment_i_lbin": float(first), "moment_j_lbin": float(last)}
@@ -259,13 +278,9 @@ def inside(mesh: Mesh, loads: LoadSet, springs: Springs, *, longest: Inch | None
 
 
 def _answers(
-    compliance: Compliance,
-    loads: LoadSet,
-    cases: Sequence[tuple[str, str]],
-    springs: Springs,
-    names: list[str],
+    fine: Mesh, compliance: Compliance, loads: LoadSet, cases: Sequence[tuple[str, str]], *, springs: Springs
 ) -> list[dict[str, Any]]:
-    count, n = len(cases), len(springs.give)
+    count, n, names = len(cases), len(springs.give), _node_names(fine)
     found = solve_one_way(
         np.broadcast_to(compliance.flexibility, (count, n, n)),
         np.broadcast_to(compliance.motions, (count, *compliance.motions.shape)),
@@ -276,6 +291,7 @@ def _answers(
     )  # fmt: skip
     force = found.force[..., 0]
     moved = compliance.moved(found.force[..., 0].T, found.motion[..., 0].T)
+    held, given = [names[node] for node in fine.held], moved[:, list(fine.held)] @ fine.holding
     return [
         {
             "case": case,
@@ -285,6 +301,7 @@ def _answers(
             },
             "deflection_in": _named(names, moved[k]) if found.held[k] else None,
             "brace_horizontal_lb": _named(springs.marks, force[k]) if found.held[k] else None,
+            "return_lb": _named(held, given[k]) if found.held[k] else None,
             "springs_left_out": [mark for mark, f in zip(springs.marks, force[k], strict=True) if f == 0.0],
         }
         for k, (case, direction) in enumerate(cases)

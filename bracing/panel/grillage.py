@@ -116,6 +116,9 @@ class Factored:
         shift, turn, diagonal, beside = _split_stiffness(mesh, blocks, free)
         *bands, turning = lapack.dpttrf(diagonal, beside[:-1])
         per_shift = lapack.dpttrs(*bands, turn)[0]
+        if mesh.held:
+            at = np.searchsorted(free, mesh.held)
+            shift[np.ix_(at, at)] += mesh.holding
         hold = np.sort(np.diag(shift))[len(free) // 2]
         held = hold * (loose[free] @ loose[free].T)
         factor, shifting = lapack.dpotrf(shift - turn.T @ per_shift + held)
@@ -179,6 +182,7 @@ def _split_stiffness(mesh: Mesh, blocks: Array, free: Ints) -> tuple[Array, Arra
 # Squared singular values of the straightness conditions under this count as zero; the least that is not a
 # motion is about (4.73/n)^4/4 for a plate of n studs, 6e-7 at n = 120.
 RANK_TOLERANCE = 1e-12
+HELD_FAST = 1e3  # so much a return's hold counts beside straightness: a soft motion moves none
 SOFT = 1e-5  # under this a motion bends so little that it is solved for apart
 INSIDE = np.linspace(0.0, 1.0, 9)  # where bending is read along each element
 
@@ -197,6 +201,7 @@ class Responses:
         row_moment: bending of rows at both ends of each row element, (.., elements, 2) [lb in].
         span_end: end shear of each header and sill, (.., spans, 2) [lb].
         span_moment: bending of headers and sills at both ends of each of their elements, (.., elements, 2) [lb in].
+        returns: what return walls must give at each node they hold, (.., held) [lb].
     """
 
     stud_moment: Array = field(repr=False)
@@ -208,6 +213,7 @@ class Responses:
     row_moment: Array = field(repr=False)
     span_end: Array = field(repr=False)
     span_moment: Array = field(repr=False)
+    returns: Array = field(repr=False)
 
     def part(self, rows: slice) -> Responses:
         """Give some of the rows.
@@ -321,6 +327,8 @@ def loose_motions(mesh: Mesh) -> tuple[Array, Array]:
     after = mesh.element_nodes[inner + 1, 1]
     part = mesh.element_length[inner] / (mesh.element_length[inner] + mesh.element_length[inner + 1])
     bent = spread[at] - (1.0 - part)[:, None] * spread[before] - part[:, None] * spread[after]
+    # What moves a stud a return wall holds is no loose motion: it works the return.
+    bent = np.concatenate([bent, HELD_FAST * spread[list(mesh.held)]])
     _, singular, rows = np.linalg.svd(bent)
     values = np.zeros(len(rows))
     values[: len(singular)] = singular**2
@@ -387,7 +395,7 @@ def analyse(mesh: Mesh, loads: LoadSet) -> Compliance:
     right[:count] -= motions @ work.T  # what moves the panel is the braces' to take; what bends it is left
     moved, element = _moved(mesh, soft, Factored.of(mesh, np.hstack([motions, soft])), right)
     element[:cases] -= joint
-    inside = _responses(mesh, element, loads)
+    inside = _responses(mesh, element, loads, moved)
     at_heads = _at_heads(mesh, moved)
     return Compliance(
         flexibility=at_heads[:, cases:],
@@ -420,6 +428,7 @@ def _moved(mesh: Mesh, soft: Array, factored: Factored, right: Array) -> tuple[A
     own = _end_forces(mesh, shape)
     own[:, mesh.on_stud] = 0.0
     force = _gathered(own.reshape(len(own), -1), mesh.element_dofs.ravel(), mesh.dofs).T
+    force[list(mesh.held)] += mesh.holding @ shape[list(mesh.held)]
     eased, released = _refined(mesh, soft, factored, force)
     shape -= eased
     own -= released
@@ -439,6 +448,7 @@ def _refined(mesh: Mesh, soft: Array, factored: Factored, right: Array) -> tuple
     element = _end_forces(mesh, moved)
     left = right - _gathered(element.reshape(len(element), -1), mesh.element_dofs.ravel(), mesh.dofs).T
     left[:count] -= factored.hold * (soft @ (soft.T @ moved[:count]))
+    left[list(mesh.held)] -= mesh.holding @ moved[list(mesh.held)]
     more = factored.solve(left)
     return moved + more, element + _end_forces(mesh, more)
 
@@ -467,8 +477,8 @@ def _gathered(values: Array, places: Ints, size: int) -> Array:
     return total
 
 
-def _responses(mesh: Mesh, element: Array, loads: LoadSet) -> Responses:
-    """Read the forces inside off the end forces (columns, e, 4); the first columns are loaded."""
+def _responses(mesh: Mesh, element: Array, loads: LoadSet, moved: Array) -> Responses:
+    """Read the forces inside off the end forces (columns, e, 4) and movements; the first columns are loaded."""
     cases, columns = len(loads.node_load), len(element)
     load = np.zeros((columns, len(mesh.element_length), 2))
     load[:cases] = loads.element_load
@@ -491,6 +501,7 @@ def _responses(mesh: Mesh, element: Array, loads: LoadSet) -> Responses:
         row_moment=element[:, of_kind == "row"][:, :, [1, 3]],
         span_end=np.stack([element[:, mesh.line_start[spans], 0], element[:, last[spans], 2]], axis=-1),
         span_moment=element[:, (of_kind == "header") | (of_kind == "sill")][:, :, [1, 3]],
+        returns=-(mesh.holding @ moved[list(mesh.held)]).T,
     )
 
 

@@ -287,6 +287,8 @@ class Mesh:
         element_dofs: w_i, rotation_i, w_j, rotation_j of each element, shape (e, 4).
         dofs: number of degrees of freedom.
         arms: couple on the stud for each pound of each head, or nothing where no head has one [lb in/lb].
+        held: nodes of end studs that return walls hold, those of one wall after those of another.
+        holding: stiffness with which they do, shape (k, k) [lb/in].
     """
 
     x: Array
@@ -304,6 +306,8 @@ class Mesh:
     element_dofs: Ints = field(repr=False)
     dofs: int
     arms: tuple[Inch, ...] = ()
+    held: tuple[int, ...] = ()
+    holding: Array = field(repr=False, factory=lambda: np.zeros((0, 0)))
 
     @cached_property
     def head_arms(self) -> Array:
@@ -345,6 +349,21 @@ class Mesh:
     def stud_x(self) -> Array:
         """Centres of the full-height studs, shape (s,) [in]."""
         return np.array([self.x[self.lines[line].nodes[0]] for line in self.studs])
+
+
+@frozen
+class Support:
+    """A return wall that holds an end stud.
+
+    Attributes:
+        x: centre of the end stud [in].
+        heights: where it holds it [in].
+        stiffness: of what holds it, a row a height [lb/in].
+    """
+
+    x: Inch
+    heights: tuple[Inch, ...]
+    stiffness: tuple[tuple[float, ...], ...]
 
 
 def build_mesh(
@@ -390,6 +409,28 @@ def build_mesh(
     studs = _add_studs(build, framing, full, twice, corners)
     _add_plates(build, plate_plies)
     return evolve(_finish(build, studs, head_nodes), arms=tuple(arms) if any(arms) else ())
+
+
+def held_by(mesh: Mesh, supports: Sequence[Support]) -> Mesh:
+    """Give a grillage held by return walls at its last heads, a height of each after the other; they are no heads then.
+
+    Args:
+        mesh: the grillage, those heights of the end studs being its last heads.
+        supports: the return walls.
+    """
+    keep = len(mesh.heads) - sum(len(support.heights) for support in supports)
+    return evolve(mesh.keeping(range(keep)), held=mesh.heads[keep:], holding=_side_by_side(supports))
+
+
+def _side_by_side(supports: Sequence[Support]) -> Array:
+    """Stiffness of all supports, none of which knows of another."""
+    size = sum(len(support.heights) for support in supports)
+    whole, at = np.zeros((size, size)), 0
+    for support in supports:
+        n = len(support.heights)
+        whole[at : at + n, at : at + n] = support.stiffness
+        at += n
+    return whole
 
 
 def _stud_at(x: Inch, full: list[Inch], reach: Inch) -> Inch:

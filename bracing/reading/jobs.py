@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterable, Mapping
+from functools import partial
 from itertools import combinations
 from pathlib import Path
 from typing import Any
@@ -24,22 +25,20 @@ from bracing.job.framing import frame_wall, underside
 from bracing.job.job import FIRST_EDITION, Job
 from bracing.job.layers import face_layers
 from bracing.job.lumber import section
+from bracing.job.outline import TOUCH, Point, TopKeys, top_faults
 from bracing.job.wall import (
     LAID_DOWN,
     PLANNED,
     STANDING,
-    TOUCH,
     Opening,
     Plate,
-    Point,
     Row,
     Studs,
-    TopKeys,
     Wall,
     row_faults,
     stops_the_wind,
-    top_faults,
 )
+from bracing.reading.returns import OF_AN_END, fill_from_files, named_files
 from bracing.reading.source import SourceText, read_source, source_of, tables_of
 from bracing.reading.values import Faults, Reading, declared_paths, marked, read_fields
 
@@ -241,6 +240,7 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
         job, _without(tables, SECTIONS), "", reading=reading, beside=(*SECTIONS, *FASTENER_KEYS)
     )
     top, wall = _wall(tables, reading, class_of(job, "wall"))
+    known, sha = fill_from_files(wall, tables, faults, read=partial(_return_file, beside=origin.file))
     floor, site, kit = (_section(class_of(job, key), key, tables, reading) for key in SECTIONS[1:])
     built, braces = read.pop("built", None), read.pop("braces", None) or ()
     draft = Draft(job, top, wall, floor, site, kit, braces, read)
@@ -248,10 +248,18 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
     if built is not None:
         _refuse_walk(wall.get("state"), faults)
     faults.raise_if_any()
-    made = _job(
-        draft, declared_paths(tables) | declared_paths(written), _with_hash(origin, fasteners_sha), own=own
-    )
+    said = declared_paths(tables) | declared_paths(written) | known
+    made = _job(draft, said, _with_hash(origin, fasteners_sha + sha), own=own)
     return evolve(_refuse_no_joist(_refuse_unframeable(made)), built=built)
+
+
+def _return_file(name: str, *, beside: str) -> Job:
+    """The file of a return, without what holds its own ends: that is no part of how it holds this wall's."""
+    source = read_source(_beside(beside, name))
+    tables = tables_of(source)
+    if isinstance(tables.get("wall"), dict):
+        tables = {**tables, "wall": _without(tables["wall"], OF_AN_END)}
+    return assemble(tables, Origin(source.file, source.sha256))
 
 
 def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
@@ -307,7 +315,7 @@ def _refuse_walk(state: str | None, faults: Faults) -> None:
 
 
 def _with_hash(origin: Origin, more: str) -> Origin:
-    """Let the hash cover the fasteners file too, since its numbers count."""
+    """Let the hash cover the files it names too, since their numbers count."""
     if not more:
         return origin
     return evolve(origin, sha256=hashlib.sha256((origin.sha256 + more).encode()).hexdigest())
@@ -425,7 +433,7 @@ def _own_fasteners(tables: Mapping[str, Any], faults: Faults) -> tuple[tuple[Fas
 
 
 def content_sha256(path: str | os.PathLike[str]) -> str:
-    """Give a hash of all that reading a wall file reads: its bytes, and those of the fasteners file it names.
+    """Give a hash of all that reading a wall file reads: its bytes, and those of the files it names.
 
     A file that cannot be read has one too, of what is wrong with it: it changes when the fault does.
 
@@ -436,9 +444,11 @@ def content_sha256(path: str | os.PathLike[str]) -> str:
     try:
         source = read_source(path)
         digest.update(source.sha256.encode())
-        named = tables_of(source).get("fasteners_file")
-        if isinstance(named, str) and named.strip():
-            digest.update(read_source(_beside(source.file, named)).sha256.encode())
+        tables = tables_of(source)
+        named = tables.get("fasteners_file")
+        files = [named] if isinstance(named, str) and named.strip() else []
+        for name in (*files, *(name for _, name in named_files(tables))):
+            digest.update(read_source(_beside(source.file, name)).sha256.encode())
     except InputError as error:
         digest.update(str(error).encode("utf-8", "replace"))
     return digest.hexdigest()

@@ -25,7 +25,7 @@ from bracing.errors import ChangedError, InputError, why_not
 from bracing.job.brace import INTO_JOIST, Brace
 from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_key, place_at, places
 from bracing.job.job import EDITION, Found, Job, all_seen
-from bracing.job.wall import TopKeys
+from bracing.job.outline import TopKeys
 from bracing.reading.answers import refuse
 from bracing.reading.files import compare_and_replace
 from bracing.reading.jobs import job_from_text, job_of, read_job
@@ -503,8 +503,9 @@ def _shown(where: str, values: Mapping[str, object]) -> bool:
     if where in ONLY_ON:
         given = any(path.startswith(f"{where}.") for path in values)
         return _floor_fits(where, values) and (given or where != "floor.joists")
-    if where.endswith("_return"):
-        return values.get(where.replace("_return", "_end")) == "return"
+    side, is_return, _ = where.partition("_return")
+    if is_return:
+        return values.get(f"{side}_end") == "return"
     return where != "built"
 
 

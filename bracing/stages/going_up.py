@@ -14,6 +14,7 @@ from attrs import evolve, field, frozen
 
 from bracing.chain.evaluate import Limited, Limits, keeping, limits
 from bracing.chain.model import build_model, with_job
+from bracing.chain.returns import sides_held, with_corners
 from bracing.codes.gusts import people_may_stay
 from bracing.job.fasteners import fastener
 from bracing.job.job import Job
@@ -24,7 +25,7 @@ DAY_GUST: Mph = 25.0  # gust of the day where none is asked
 WHOLE = 1e-9
 
 StageJson = TypedDict("StageJson", {
-    "after": str, "tie_rows": int, "limit_gust_mph": int, "limit_gust_with_people_mph": int,
+    "after": str, "tie_rows": int, "corners": bool, "limit_gust_mph": int, "limit_gust_with_people_mph": int,
     "clear_out_gust_mph": int,
 })  # fmt: skip
 HookJson = TypedDict("HookJson", {
@@ -41,12 +42,14 @@ class Stage(Limited):
         limits: limit gust then, and with people about, unrounded.
         ties: tie rows that come on last.
         tied: tie rows that were on before.
+        corners: the corners of its returns are nailed, after all braces; until then its ends are free.
     """
 
     mark: str
     limits: Limits
     ties: int = 0
     tied: int = 0
+    corners: bool = False
 
     @property
     def rows_on(self) -> int:
@@ -55,13 +58,16 @@ class Stage(Limited):
 
     @property
     def named(self) -> Said:
-        """What comes on last: the brace, or the tie rows."""
+        """What comes on last: the brace, the tie rows, or the corners."""
+        if self.corners:
+            return Said("return-corners")
         return ties_named(self.ties) if self.ties else Said("brace-up", mark=self.mark)
 
     def to_dict(self) -> StageJson:
         """Give it as JSON."""
         return {
-            "after": self.mark, "tie_rows": self.rows_on, "limit_gust_mph": math.floor(self.limit + WHOLE),
+            "after": self.mark, "tie_rows": self.rows_on, "corners": self.corners,
+            "limit_gust_mph": math.floor(self.limit + WHOLE),
             "limit_gust_with_people_mph": math.floor(self.limits.with_people + WHOLE),
             "clear_out_gust_mph": self.clear_out,
         }  # fmt: skip
@@ -101,7 +107,8 @@ class Hook:
         marks = [brace.mark for brace in self.job.braces]
         up = tuple(marks[: marks.index(off.mark) + 1])
         braces = Said("braces-fully-fastened", marks=up, fastened=fully(self.job))
-        return (braces, ties_on(off.rows_on)) if off.rows_on else (braces,)
+        ties = (ties_on(off.rows_on),) if off.rows_on else ()
+        return (braces, *ties, *((Said("return-corners-nailed"),) if off.corners else ()))
 
     @property
     def said(self) -> Said:
@@ -112,6 +119,8 @@ class Hook:
         if off is None:
             return Said("hook-stays", day=day, full=Quantity(self.stages[-1].clear_out, Kind.GUST))
         then, fastened = Quantity(off.clear_out, Kind.GUST), fully(self.job)
+        if off.corners:
+            return Said("hook-off-corners", mark=off.mark, fastened=fastened, day=day, then=then)
         if off.rows_on == 0:
             return Said("hook-off", mark=off.mark, fastened=fastened, day=day, then=then)
         if off.rows_on == 1:
@@ -132,12 +141,14 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
 
     Returns:
         The wall after each brace, without a tie row up to the brace after which they come on; once more with all of
-        them and their diagonals on; and after each brace from then on.
+        them and their diagonals on; and after each brace from then on. Its ends are free in all of these; where a
+        return holds one, once more with the corners nailed.
 
     Raises:
         InputError: a brace that is on no full-height stud.
     """
-    bare = evolve(job, braces=tuple(evolve(brace, ties=0) for brace in job.braces))
+    free = with_corners(job)
+    bare = evolve(free, braces=tuple(evolve(brace, ties=0) for brace in job.braces))
     model = build_model(bare, thunderstorm=thunderstorm)
     marks = [brace.mark for brace in job.braces]
     ties, last = job.tie_rows, after_brace(job)
@@ -145,10 +156,14 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
         Stage(mark, limits(keeping(model, list(range(k + 1))))) for k, mark in enumerate(marks[: last + 1])
     ]
     if ties:
-        whole = with_job(model, job)
+        whole = with_job(model, free)
         stages.append(Stage(marks[last], limits(keeping(whole, list(range(last + 1)))), ties))
         later = range(last + 1, len(marks))
         stages += [Stage(marks[k], limits(keeping(whole, list(range(k + 1)))), tied=ties) for k in later]
+    if stages and sides_held(job):
+        stages.append(
+            Stage(marks[-1], limits(build_model(job, thunderstorm=thunderstorm)), tied=ties, corners=True)
+        )
     return tuple(stages)
 
 

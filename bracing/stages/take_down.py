@@ -1,9 +1,9 @@
 """Taking braces out again: after which event which may go, one at a time, the clear-out gust over the wind there is.
 
 An event counts once somebody ticks it. People stand beside the wall then, and the wall stands through the night after,
-so what counts is the clear-out gust in the worst wind that is known of: today's, or that of a forecast. A
-return that is tied and a partition that is nailed count for nothing, and no brace comes out on their account; a deck
-along the top counts with the allowable load its maker or engineer states, and no more.
+so what counts is the clear-out gust in the worst wind that is known of: today's, or that of a forecast. A return holds
+its end by all that is declared of it, from when its corner is ticked; one of which anything is missing counts for
+nothing, as a partition that is nailed does; a deck along the top counts with the load its maker or engineer states.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from attrs import evolve, field, frozen
 from bracing.chain.evaluate import NONE, Limited, Limits, limits, without
 from bracing.chain.materials import materials_of
 from bracing.chain.model import Model, build_model
+from bracing.chain.returns import WHERE_AT, sides_held, with_corners
 from bracing.chain.wall import wall_strength
 from bracing.choosing import Budget, first_greatest, whole_down
 from bracing.codes.gusts import people_may_stay
@@ -59,6 +60,8 @@ class Event(StrEnum):
     DECK_ON = "deck on"
 
 
+SIDE_TIED = {Event.LEFT_TIED: "left", Event.RIGHT_TIED: "right"}
+LEAST_PUSH = 2  # braces that live in push stay, unless both ends are held
 ON_LINE: Inch = 12.0
 READINGS = 33
 BUDGET = 60.0  # for the search of braces that may come out [s]
@@ -190,11 +193,24 @@ def take_down(
         clock: the budget; once it has run out no more braces are looked for that may come out.
     """
     rows, clock = [], Budget(BUDGET) if clock is None else clock
+    job, held, sides = model.job, sides_held(model.job), tuple[str, ...]()
+    if held:
+        model = build_model(with_corners(job), thunderstorm=keep.thunderstorm)
     for event in Event:
         before = limits(model)
         out: tuple[Removal, ...] = ()
         note = _note(model.job, event)
-        if counts(event, deck):
+        side = SIDE_TIED.get(event)
+        if side in held:
+            sides = (*sides, str(side))
+            rest = tuple(brace for brace in job.braces if brace.mark in model.marks)
+            model = build_model(with_corners(evolve(job, braces=rest), sides), thunderstorm=keep.thunderstorm)
+            before = limits(model)
+            note = Said("return-takes-over", where=WHERE_AT[str(side)])
+            out, model = _out(
+                model, keep.gust, NONE, clock, least=0 if len(sides) == len(SIDE_TIED) else LEAST_PUSH
+            )
+        elif counts(event, deck):
             assert deck is not None
             floor = deck_limits(model.job, deck, thunderstorm=keep.thunderstorm)
             before = before.no_less_than(floor)
@@ -205,20 +221,23 @@ def take_down(
     return TakeDown(keep, tuple(rows), stopped=clock.over)
 
 
-def counts(event: Event, deck: PoundPerInch | None) -> bool:
-    """Whether what has happened takes over from a brace: today only a deck with a stated load does.
+def counts(event: Event, deck: PoundPerInch | None, held: tuple[str, ...] = ()) -> bool:
+    """Whether what has happened takes over from a brace: a deck with a stated load, a return that holds an end.
 
     Args:
         event: the event.
         deck: allowable level load of a deck nailed along the top [lb/in]; None where nobody declared it.
+        held: ends that a return holds, by all that is declared of it.
     """
-    return event is Event.DECK_ON and deck is not None
+    return SIDE_TIED.get(event) in held or (event is Event.DECK_ON and deck is not None)
 
 
-def _out(model: Model, keep: Mph, floor: Limits, clock: Budget) -> tuple[tuple[Removal, ...], Model]:
-    """Take out one brace after another, always the one that is missed least, while people may stay."""
+def _out(
+    model: Model, keep: Mph, floor: Limits, clock: Budget, *, least: int = 0
+) -> tuple[tuple[Removal, ...], Model]:
+    """Take out one brace after another, always the one that is missed least, while people may stay and so many push."""
     out: list[Removal] = []
-    while model.strengths and not clock.over:
+    while model.strengths and not clock.over and sum(s.counts_in_push for s in model.strengths) > least:
         for _ in model.strengths:
             clock.spend_on_wall(len(model.strengths))
         rest = [without(model, k) for k in range(len(model.strengths))]
@@ -282,9 +301,14 @@ def ask_removal(
     held = _without(job, mark, ticked, deck, thunderstorm=keep.thunderstorm)
     if not done:
         return RemovalAsked(mark, held, Said("no-event"), allowed=False)
-    if not any(counts(event, deck) for event in ticked):
+    held_by = sides_held(job)
+    if not any(counts(event, deck, held_by) for event in ticked):
         notes = tuple(dict.fromkeys(_note(job, event) for event in ticked))
         return RemovalAsked(mark, held, Said("nothing-took-over", ticked=ticked, notes=notes), allowed=False)
+    push = build_model(_rest(job, mark)).strengths
+    both = len(held_by) == len(SIDE_TIED) and set(SIDE_TIED) <= set(ticked)
+    if not both and Event.DECK_ON not in ticked and sum(s.counts_in_push for s in push) < LEAST_PUSH:
+        return RemovalAsked(mark, held, Said("two-push-stay"), allowed=False)
     if people_may_stay(held.clear_out, keep.gust):
         return RemovalAsked(mark, held, Said("may-come-out-after", ticked=ticked), allowed=True)
     low = Said("clear-out-too-low", keep=Quantity(keep.gust, Kind.BELOW))
@@ -294,10 +318,15 @@ def ask_removal(
 def _without(
     job: Job, mark: str, done: tuple[Event, ...], deck: PoundPerInch | None, *, thunderstorm: bool
 ) -> Limits:
-    rest = evolve(job, braces=tuple(brace for brace in job.braces if brace.mark != mark))
+    sides = tuple(side for event, side in SIDE_TIED.items() if event in done)
+    rest = with_corners(_rest(job, mark), sides)
     on_deck = Event.DECK_ON in done and deck is not None
     floor = deck_limits(rest, deck or 0.0, thunderstorm=thunderstorm) if on_deck else NONE
     return limits(build_model(rest, thunderstorm=thunderstorm)).no_less_than(floor)
+
+
+def _rest(job: Job, mark: str) -> Job:
+    return evolve(job, braces=tuple(brace for brace in job.braces if brace.mark != mark))
 
 
 def deck_limits(job: Job, allowable: PoundPerInch, *, thunderstorm: bool = False) -> Limits:

@@ -60,6 +60,10 @@ LINK_WORDS = {
     LinkId.PLATE_LIFTED: Said("link-plate-shear-and-uplift"),
     LinkId.PLATE_GRAIN: Said("link-plate-across-the-grain"),
     LinkId.STUD_LIFTED: Said("link-stud-bending-with-lift"),
+    LinkId.RETURN_CORNER: Said("link-return-corner"),
+    LinkId.RETURN_RACKING: Said("link-return-racking"),
+    LinkId.RETURN_FOOT: Said("link-return-foot"),
+    LinkId.RETURN_GRAIN: Said("link-return-grain"),
 }
 PEOPLE = "site.top_load"
 NARROW = 60  # columns under which lists are indented less

@@ -9,18 +9,20 @@ import numpy as np
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.link_sums import governing_row
 from bracing.chain.links import At, Direction, Link
-from bracing.chain.model import ALIKE, PLATES, SLIPS, Model
+from bracing.chain.model import ALIKE, SLIPS, Model
 from bracing.check import CheckResult
 from bracing.choosing import first_least
 from bracing.panel.export import (
     BeamJson,
     InsideJson,
     NodeJson,
+    ReturnsJson,
     SolvedJson,
     SpringJson,
     Springs,
     inside,
     model,
+    returns_of,
 )
 from bracing.panel.loads import LoadSet
 from bracing.results import HeaderJson, header
@@ -36,10 +38,11 @@ class FrameCaseJson(SolvedJson, _CaseKeys):
 
 StateCaseJson = TypedDict("StateCaseJson", {
     "case": str, "gap": str, "direction": Direction, "held": bool, "governs": bool,
-    "brace_horizontal_lb": dict[str, float], "plate_shear_lb": float,
+    "brace_horizontal_lb": dict[str, float], "return_lb": dict[str, float], "plate_shear_lb": float,
 })  # fmt: skip
 StateJson = TypedDict("StateJson", {
-    "plates": str, "slip": str, "k_lb_per_in": dict[str, float], "cases": list[StateCaseJson],
+    "plates": str, "slip": str, "k_lb_per_in": dict[str, float], "returns": ReturnsJson,
+    "cases": list[StateCaseJson],
 })  # fmt: skip
 _GoverningKeys = TypedDict("_GoverningKeys", {
     "link": str, "mark": str | None, "x_ft": float | None, "limit_gust_mph": float, "case": str, "gap": str,
@@ -53,6 +56,7 @@ class GoverningJson(InsideJson, _GoverningKeys):
 
 _FrameKeys = TypedDict("_FrameKeys", {
     "gust_mph": float, "nodes": list[NodeJson], "beams": list[BeamJson], "springs": list[SpringJson],
+    "returns": ReturnsJson,
     "cases": list[FrameCaseJson], "states": list[StateJson], "governing": GoverningJson | None,
 })  # fmt: skip
 
@@ -76,7 +80,11 @@ def frame_model(result: CheckResult) -> FrameJson | None:
     fields = solved.cases.fields
     names = [(field.case, direction) for direction in DIRECTIONS for field in fields]
     written = model(
-        solved.meshes[0], _loads(solved, gust), names, springs=_springs(solved, 0), soft=solved.meshes[1]
+        solved.meshes[0],
+        _loads(solved, gust),
+        names,
+        springs=_springs(solved, 0),
+        soft=solved.meshes[len(solved.meshes) // 2],
     )
     gaps = [field.gap for field in fields] * len(DIRECTIONS)
     solutions: list[FrameCaseJson] = written["cases"]
@@ -86,7 +94,7 @@ def frame_model(result: CheckResult) -> FrameJson | None:
     where = None if first is None or at is None else _state(solved, first, at)
     frame: FrameJson = {
         **header(result.job, "model"), "gust_mph": gust, "nodes": written["nodes"], "beams": written["beams"],
-        "springs": written["springs"], "cases": solutions,
+        "springs": written["springs"], "returns": written["returns"], "cases": solutions,
         "states": _states(result, where), "governing": _governing(result, where),
     }  # fmt: skip
     return frame
@@ -117,7 +125,7 @@ Where = tuple[
 
 def _state(solved: Model, first: Link, at: At) -> Where:
     """Find the state a row is of: one that follows the nearest brace is that brace's own at the link's place."""
-    plates = PLATES.index(at.plates) if at.plates else 0
+    plates = solved.plates.index(at.plates) if at.plates else 0
     slip = SLIPS.index(at.slip) if at.slip else 0
     if slip == ALIKE:
         slip += _nearest(solved, first)
@@ -139,12 +147,14 @@ def _states(result: CheckResult, where: Where | None) -> list[StateJson]:
     solved, gust, first = result.model, result.evaluation.gust, result.gives_first
     fields, slips = solved.cases.fields, len(solved.give)
     listed: list[StateJson] = []
-    for k, plates in enumerate(PLATES):
+    for k, plates in enumerate(solved.plates):
+        returns = returns_of(solved.meshes[k])
         for slip in range(slips):
             rows = range((k * slips + slip) * len(fields), (k * slips + slip + 1) * len(fields))
             cases: list[StateCaseJson] = []
             for direction, forces in zip(DIRECTIONS, result.evaluation.forces, strict=True):
                 brace, plate = forces.at(forces.states.brace, gust), forces.at(forces.states.plate, gust)
+                given = forces.at(forces.states.returns, gust)
                 for case, row in enumerate(rows):
                     here = where is not None and first is not None and where[:3] == (k, slip, case)
                     cases.append({
@@ -152,11 +162,14 @@ def _states(result: CheckResult, where: Where | None) -> list[StateJson]:
                         "held": bool(forces.states.held[row]),
                         "governs": bool(here and first is not None and direction == first.direction),
                         "brace_horizontal_lb": dict(zip(solved.marks, brace[row].tolist(), strict=True)),
+                        "return_lb": dict(zip(returns["nodes"], given[row].tolist(), strict=True)),
                         "plate_shear_lb": float(plate[row]),
                     })  # fmt: skip
             name = solved.states[rows[0]][3]
             stiff = dict(zip(solved.marks, (1.0 / solved.give[slip]).tolist(), strict=True))
-            listed.append({"plates": plates, "slip": name, "k_lb_per_in": stiff, "cases": cases})
+            listed.append(
+                {"plates": plates, "slip": name, "k_lb_per_in": stiff, "returns": returns, "cases": cases}
+            )
     return listed
 
 
@@ -174,5 +187,5 @@ def _governing(result: CheckResult, where: Where | None) -> GoverningJson | None
     return {
         **found, "link": str(first.link), "mark": first.mark, "x_ft": None if first.x is None else first.x / 12.0,
         "limit_gust_mph": first.limit_gust, "case": at.case, "gap": at.gap, "direction": first.direction,
-        "plates": PLATES[plates], "slip": solved.states[slip * len(solved.cases.fields)][3], "point": at.point,
+        "plates": solved.plates[plates], "slip": solved.states[slip * len(solved.cases.fields)][3], "point": at.point,
     }  # fmt: skip

@@ -21,9 +21,9 @@ from bracing.chain.forces import Forces
 from bracing.chain.links import Group, LinkId
 from bracing.chain.materials import Materials, materials_of, sheathing_plies
 from bracing.chain.model import Model, build_model
-from bracing.chain.plate import PlateUse, arm_of, edge_beside
+from bracing.chain.plate import PlateUse, edge_beside
 from bracing.chain.room import FASTENER, Counted, room
-from bracing.chain.wall import plate_set, wall_strength
+from bracing.chain.wall import arm_of, plate_set, wall_strength
 from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
 from bracing.codes.joints import MOISTURES, FastenerCapacity
 from bracing.job.brace import MOST_IN_BRACE, Brace, JointId, cleat_shape

@@ -25,7 +25,9 @@ from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
 from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
 from bracing.job.job import Built, Found, FoundFact, Site
-from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate
+from bracing.job.outline import TopKeys
+from bracing.job.returns import Return, ReturnCorner, ReturnOpening, ReturnPlate, ReturnStuds
+from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Row, Studs, TopPlate
 from bracing.job.watched import Named, Watched
 from bracing.layout.plan import LayoutAsked
 from bracing.lift.links import FootRequest, LiftRequest
@@ -52,7 +54,8 @@ GOOD = (
     KeepOut("stair", (0.0, 0.0), (24.0, 24.0)), Kit(), LiftRequest(), Machine("outside", 120.0, -36.0),
     Blocks(), CrossCleat(), Opening(left=24.0, width=36.0, height=48.0), PanelNails(),
     Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
-    LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
+    LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), ReturnCorner(), ReturnPlate(), ReturnStuds(),
+    ReturnOpening(left=24.0, width=36.0), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
     Tie(), TopKeys(), TopPlate(), WALL,
 )  # fmt: skip
 NUMBERS = ("length", "speed", "force", "pressure", "line load", "time", "number", "share", "pitch")

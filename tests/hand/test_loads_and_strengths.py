@@ -260,7 +260,9 @@ def test_a_foot_in_a_joist_holds_the_better_of_joist_and_deck():
     def holds(screw, on):
         kit = evolve(KIT, cleat=evolve(KIT.cleat, floor_fastener=screw))
         brace = evolve(ONE, foot_on=on)
-        foot = cleat_to_floor(materials_of(job_of(brace, kit=kit, floor=Floor(joists=Joists(run="away")))), brace)
+        foot = cleat_to_floor(
+            materials_of(job_of(brace, kit=kit, floor=Floor(joists=Joists(run="away")))), brace
+        )
         return [min(s.level_force for s in way) for way in (foot.push, foot.pull)]
 
     for screw in ("structural screw 0.22x5", "lag 3/8x6", "10d common", "wood screw #8x2"):

@@ -16,7 +16,7 @@ from bracing.chain.assumed import ASSUMPTIONS
 from bracing.job.fasteners import USER_KEYS as FASTENER_FIELDS
 from bracing.job.fields import HELP, KIND, LEAST, MOST, ONE_OF, amount, class_of, fields_by_key
 from bracing.job.job import Job
-from bracing.job.wall import TopKeys
+from bracing.job.outline import TopKeys
 from bracing.reading.writing import written
 from tests.house.tree import ROOT
 

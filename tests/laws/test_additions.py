@@ -15,7 +15,8 @@ from bracing.job.brace import IN_BLOCK, ON_PANEL
 from bracing.job.envelope import beyond
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
-from bracing.job.wall import Return, Row
+from bracing.job.returns import Return
+from bracing.job.wall import Row
 from bracing.reading.jobs import job_from_text
 from bracing.text.quantities import in_words
 from bracing.work.added import Cause, fall

@@ -29,7 +29,8 @@ from bracing.errors import MechanismError
 from bracing.job.brace import Brace, Head, Kit
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.job.wall import Opening, Plate, Return, Studs, Wall
+from bracing.job.returns import Return
+from bracing.job.wall import Opening, Plate, Studs, Wall
 from bracing.reading.jobs import read_job
 from tests.walls import random_job
 

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from bracing.chain.returns import both_ways, far_nail_pull, strap_pull
 from bracing.panel.corners import Corner, Foot, Piece, fastener_places, turning_of_nails, turning_of_strap
 
 PIECE = Piece(b=96.0, A=5.25, E=1.4e6, Ga=15.0, n=12.0, gamma=11_737.0, K=5.0e6)
@@ -69,3 +70,10 @@ def test_a_foot_holds_by_its_strap_or_by_its_nails_and_never_by_both():
     assert nails.turning == pytest.approx(10_000.0 * 64.0 * (4 * 12**3 - 12) / 12.0 / 4.0, rel=1e-12)
     assert strap.turning == pytest.approx(1000.0 / 0.125 * 94.5**2, rel=1e-12)
     assert Foot(7.0, 8.0, 10_000.0).turning == 0.0
+
+
+def test_a_strap_and_the_last_nail_by_statics():
+    """9600 lb in: on an arm of 94.5 in 101.59 lb; on the last of 12 nails 9600 x 92/36800 = 24 lb, twice drawn."""
+    assert strap_pull(9600.0, 96.0) == pytest.approx(101.587, abs=1e-3)
+    assert far_nail_pull(9600.0, 92.0, S=36800.0, rho=2.0) == pytest.approx(48.0, rel=1e-12)
+    assert both_ways(30.0, 40.0) == pytest.approx(50.0, rel=1e-12)

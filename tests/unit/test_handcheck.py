@@ -3,7 +3,8 @@
 import pytest
 from attrs import evolve
 
-from bracing.job.wall import Return, Wall
+from bracing.job.returns import Return
+from bracing.job.wall import Wall
 from bracing.text.hand_check import level_force, widths
 
 LEVEL = Wall(name="L", top=((0.0, 120.0), (240.0, 120.0)))

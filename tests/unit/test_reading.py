@@ -14,7 +14,9 @@ from bracing.job.brace import Brace, Cleat, Head, Kit, Stock
 from bracing.job.fields import _HOLDERS
 from bracing.job.floor import Floor, Ground, Joists, KeepOut, Partition, Slab
 from bracing.job.job import Job, Site
-from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Return, Row, Studs, TopKeys, TopPlate, Wall
+from bracing.job.outline import TopKeys, corners
+from bracing.job.returns import Return
+from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Row, Studs, TopPlate, Wall
 from bracing.reading.jobs import job_from_text, read_job
 from bracing.reading.options import job_from_options
 from bracing.reading.values import Faults, Reading, read_value
@@ -486,3 +488,8 @@ def test_the_schema_refuses_what_reading_refuses(text, where):
     assert where in [list(error.absolute_path) for error in errors]
     with pytest.raises(InputError):
         job_from_text(text, "w.toml")
+
+
+def test_points_on_a_straight_run_are_no_corners():
+    assert corners(((0.0, 96.0), (120.0, 108.0), (240.0, 120.0))) == ((0.0, 96.0), (240.0, 120.0))
+    assert corners(((0.0, 96.0), (120.0, 108.1), (240.0, 120.0)))[1] == (120.0, 108.1)

@@ -37,6 +37,7 @@ FIGURE = cite("ASCE7", "fig. 29.3-1")
 FRAME = cite("ASCE7", "fig. 29.4-2")
 JUDGED = cite("JUDGEMENT"), JUDGEMENT
 NOBODYS = 1.0  # a factor that nothing brings in: it is left out of the print
+LEAST_RETURN = 0.3  # of s: a shorter return catches no more wind than a free end; judgement
 RETURN_FLOOR = 1.4  # least G·Cf where an end is a return wall; bracing judgement, docs/judgement.md
 STOREY_FLOOR = 1.5  # least G·Cf on a deck over a closed storey; bracing judgement
 STOREY: Inch = 72.0  # a deck this high over the ground, not open below, stands over a closed storey
@@ -594,15 +595,12 @@ def open_heights(job: Job) -> tuple[Inch, ...]:
 
 
 def coefficient_floor(job: Job) -> float:
-    """Least G·Cf: return walls and closed storeys trap pressure a free-standing coefficient leaves out.
+    """Least G·Cf, 0 where there is none: return walls and closed storeys trap pressure the coefficient leaves out [-].
 
     Args:
         job: gives the floor and the ends.
 
-    Returns:
-        The floor; 0 where there is none [-].
-
-    Source: JUDGEMENT, 1.4 with a return wall, 1.5 over a closed storey.
+    Source: JUDGEMENT, 1.4 with a return wall of 0.3 s or longer, 1.5 over a closed storey.
     """
     floor = job.floor
     closed = floor.closed_storey
@@ -610,7 +608,10 @@ def coefficient_floor(job: Job) -> float:
         closed = floor.kind == "deck" and floor.height_above_ground >= STOREY and floor.open_below is not True
     if closed:
         return Known(STOREY_FLOOR, "least over a closed storey", *JUDGED)
-    if "return" in (job.wall.left_end, job.wall.right_end):
+    wall = job.wall
+    ends = ((wall.left_end, wall.left_return), (wall.right_end, wall.right_return))
+    least = LEAST_RETURN * outline_properties(wall.top).s * (1.0 - 1e-9)
+    if any(end == "return" and (it.length is None or it.length >= least) for end, it in ends):
         return Known(RETURN_FLOOR, "least with a return wall", *JUDGED)
     return 0.0
 

@@ -1,0 +1,100 @@
+"""A return wall that has its own file: what that file says of it takes the place of what could be typed here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from attrs import evolve
+
+from bracing.errors import InputError
+from bracing.job.job import Job
+from bracing.job.layers import layer
+from bracing.job.returns import Return, ReturnOpening, ReturnPlate, ReturnStuds
+from bracing.reading.values import Faults
+
+SIDES = ("left_return", "right_return")
+OF_AN_END = (*SIDES, "left_end", "right_end")
+# What the file gives, by key of the return; the key there it is read from, where only that makes it known.
+FROM_FILE = {
+    "length": "", "height": "", "moisture": "", "opening": "", "sheathing": "layers",
+    "edge_nail": "plate.sheathing_fastener", "edge_spacing": "plate.sheathing_spacing",
+    "field_spacing": "plate.sheathing_field_spacing", "studs.size": "studs.size", "studs.spacing": "studs.spacing",
+    "studs.species": "studs.species", "studs.grade": "studs.grade", "plate.fastener": "plate.fastener",
+    "plate.spacing": "plate.spacing",
+}  # fmt: skip
+
+
+def named_files(tables: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Give the files that returns name: the side of each, and its name.
+
+    Args:
+        tables: of a wall file, as parsed.
+    """
+    wall = tables.get("wall")
+    for side in SIDES:
+        end = wall.get(side) if isinstance(wall, Mapping) else None
+        name = end.get("wall") if isinstance(end, Mapping) else None
+        if isinstance(name, str) and name.strip():
+            yield side, name
+
+
+def fill_from_files(
+    wall: dict[str, Any], tables: Mapping[str, Any], faults: Faults, *, read: Callable[[str], Job]
+) -> tuple[frozenset[str], str]:
+    """Put what their own files say into the returns of a wall.
+
+    Args:
+        wall: fields of the wall, as read; its returns are filled.
+        tables: of the file, as parsed.
+        faults: where faults go; those of a return's file are located there.
+        read: reads the file of a return, by its name, its own returns left out.
+
+    Returns:
+        Paths that are declared in those files, and the hashes of them one after the other.
+    """
+    known: set[str] = set()
+    hashes = ""
+    for side, name in named_files(tables):
+        typed = [
+            key
+            for key in ("length", "height", "studs", "opening", "sheathing")
+            if key in tables["wall"][side]
+        ]
+        for key in typed:
+            faults.add(f"wall.{side}.{key}", "given", f"nothing beside wall = {name}, whose file says it")
+        try:
+            other = read(name)
+        except InputError as error:
+            faults.take(error.faults)
+            continue
+        hashes += other.sha256
+        end = wall.get(side)
+        if isinstance(end, Return) and not typed:
+            wall[side] = _filled(end, other)
+            known |= {f"wall.{side}.{key}" for key, of in FROM_FILE.items() if _says(other, of)}
+    return frozenset(known), hashes
+
+
+def _says(other: Job, key: str) -> bool:
+    return not key or f"wall.{key}" in other.declared
+
+
+def _filled(end: Return, other: Job) -> Return:
+    wall, plate = other.wall, other.wall.plate
+    panels = [name for name in wall.layers if layer(name).panel]
+    return evolve(
+        end, length=wall.length, height=wall.highest,
+        studs=ReturnStuds(wall.studs.size, wall.studs.spacing, wall.studs.species, wall.studs.grade),
+        openings=tuple(ReturnOpening(left=each.left, width=each.width) for each in wall.openings),
+        moisture=wall.moisture, sheathing=panels[0] if panels else None,
+        edge_nail=plate.sheathing_fastener if _says(other, "plate.sheathing_fastener") else None,
+        edge_spacing=plate.sheathing_spacing if _says(other, "plate.sheathing_spacing") else None,
+        field_spacing=plate.sheathing_field_spacing,
+        plate=ReturnPlate(
+            plate.fastener if _says(other, "plate.fastener") else None,
+            plate.spacing if _says(other, "plate.spacing") else None, plate.sheathing_laps,
+            plate.row_from_sheathed_edge, plate.into_framing,
+        ),
+        sheathed=end.sheathed and wall.sheathed, fastened_down=end.fastened_down and plate.state == "final",
+    )  # fmt: skip
