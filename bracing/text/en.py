@@ -6,9 +6,11 @@ language has the same ids and the same places.
 
 from __future__ import annotations
 
+from bracing.text.en_returns import RETURN_WORDS
 from bracing.text.en_site import SITE_WORDS
 
 WORDS: dict[str, str] = {
+    **RETURN_WORDS,
     **SITE_WORDS,
     # What every answer ends with.
     "no-stamped-design":
@@ -74,12 +76,6 @@ WORDS: dict[str, str] = {
         '{was} is read as foot_on: true as foot_on = "joist", false as "deck"; write foot_on in its place',
     "feet-on-i-joists": "I-joists are not checked under the feet: their maker says what a foot may lift or press",
     "feet-on-trusses": "floor trusses are not checked under the feet: their maker says what a foot may lift or press",
-    "at-left": "LEFT",
-    "at-right": "the right",
-    "return-lacks": "the return at {where} counts for nothing, its end is free: not declared: {lacks}",
-    "return-too-little":
-        "the return at {where} counts for nothing, its end is free: too short for its height, or its sheathing, plate "
-        "or corner hold nothing",
     # Going up, and the hook.
     "brace-up": "{mark}",
     "tie-row": "1 tie row",
@@ -92,20 +88,6 @@ WORDS: dict[str, str] = {
     "hook-stays-bare": "The hook stays on: no brace is up, for any gust of the day ({day}).",
     "hook-stays": "The hook stays on, for a gust of the day of {day}: with all of it on the clear-out gust is {full}.",
     "hook-off": "Hook stays on until {mark} is fully {fastened}, for gusts to {day} (clear-out then {then}).",
-    "return-corners": "corners of the returns",
-    "return-corners-nailed": "the corners of the returns nailed as declared",
-    "hook-off-corners":
-        "Hook stays on until {mark} is fully {fastened}, all tie rows are on and the corners of the returns are nailed "
-        "as declared, for gusts to {day} (clear-out then {then}).",
-    "corner-catches-wind":
-        "a corner catches the wind: {more}% more on this wall; with the return as declared {now} for {then}, by {link}",
-    "corner-draws-load": "the return is stiffer and draws load: with it as declared {now} for {then}, by {link}",
-    "return-asks-straps":
-        "the return at {where} is held down by its plate nails alone where it is lifted: give it a strap at both ends, "
-        "or nail its sheathing to the rim",
-    "return-takes-over":
-        "From here on the return at {where} counts, as strong as its corner, sheathing and foot are declared",
-    "two-push-stay": "two braces that live in push stay, unless the corners at both ends count and are ticked",
     "hook-off-tie":
         "Hook stays on until {mark} is fully {fastened} and 1 tie row is on, fastened at every brace and run to a "
         "diagonal at both ends, for gusts to {day} (clear-out then {then}).",
@@ -125,7 +107,6 @@ WORDS: dict[str, str] = {
     "for-a-gust": "a gust of {gust}",
     # Taking down.
     "as-a-sentence": "{said}.",
-    "returns-count-for-nothing": "That return counts for nothing: end free",
     "partition-counts-for-nothing": "A partition counts for nothing",
     "partition-on-its-line":
         "A partition counts for nothing. On its line: {marks}; put a new brace in before the old one comes out",
@@ -206,11 +187,6 @@ WORDS: dict[str, str] = {
     "in-the-middle": "in the middle of the plate",
     "from-the-edge": "{edge} from the sheathed edge",
     "declared-allowable": "declared allowable",
-    "half-of-the-corner": "half of {count} x {what}, {each} each",
-    "pieces-of-return": "pieces of return {lengths:, } long",
-    "corner-lifted": "corner lifted",
-    "far-end-lifted": "far end lifted",
-    "end-of-return": "{where}; {what} at {apart}",
     "across-what-is-under": "{nails}, across {thick} of {under} under the panel",
     "sheathing-not-nailed": "the sheathing is not declared nailed to plate or rim",
     "no-repetitive-factor": "each stud by itself",
@@ -222,10 +198,6 @@ WORDS: dict[str, str] = {
     "bent-across": "{size} bent across the wall, {wide} between kings",
     "clause": "{source}",
     # What a link comes to, where its name alone says little to a crew.
-    "link-return-corner": "the corner of the return comes apart",
-    "link-return-racking": "the sheathing of the return racks",
-    "link-return-foot": "the plate nails of the return are drawn and pushed",
-    "link-return-grain": "the plate of the return splits along its length as it is lifted",
     "link-head-bearing": "the wood crushes where the brace bears",
     "link-panel-to-joists": "the deck panel drawn off its joists",
     "link-plate-shear": "the bottom plate pushed along the floor",
