@@ -33,7 +33,7 @@ from bracing.codes.gusts import (
     thunderstorm_gust,
 )
 from bracing.codes.pressures import net_pressure
-from bracing.job.envelope import beyond, warnings
+from bracing.job.envelope import GapJson, beyond, gaps, warnings
 from bracing.job.fields import held_part, held_value, value_at, with_value
 from bracing.job.job import EDITION, NO_FILE, Job
 from bracing.results import (
@@ -83,7 +83,8 @@ _CheckedKeys = TypedDict("_CheckedKeys", {
     "pressure_psf": float | None, "loads_gust_mph": float | None,
     "construction_period_wind": ConstructionWindJson | None,
     "went": WentJson | None,
-    "engineer": list[Said], "warnings": list[Said], "assumed": list[AssumedJson], "cautions": list[Said],
+    "engineer": list[Said], "warnings": list[Said], "gaps": list[GapJson],
+    "assumed": list[AssumedJson], "cautions": list[Said],
     "braces": list[BraceJson], "links": list[LinkJson], "loads": LoadsJson | None,
 })  # fmt: skip
 
@@ -389,6 +390,7 @@ class CheckResult:
             "went": None if self.went is None else self.went.to_dict(),
             "engineer": list(self.beyond),
             "warnings": list(self.warnings),
+            "gaps": [gap.to_dict() for gap in gaps(self.job)],
             "assumed": [item.to_dict() for item in self.assumed],
             "cautions": list(CAUTIONS),
             "braces": [brace.to_dict() for brace in self.braces],

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from typing import TypedDict
+
+from attrs import frozen
 
 from bracing.choosing import over
 from bracing.job.brace import INTO_JOIST
@@ -162,7 +165,7 @@ def across_opening(wall: Wall, left: Inch, right: Inch) -> bool:
 def may_follow(wall: Wall, left: Inch, right: Inch) -> bool:
     """Whether a layout may have two braces next to one another, none between them.
 
-    Over 10 ft apart only across a wide opening, and no edge of a wide opening is passed over.
+    No edge of a wide opening is passed over; how far apart they stand is practice, see `past_practice`.
 
     Args:
         wall: the wall.
@@ -174,29 +177,93 @@ def may_follow(wall: Wall, left: Inch, right: Inch) -> bool:
     wide = [opening for opening in wall.openings if opening.wide]
     if any(left < low - _SLACK and right > high + _SLACK for o in wide for _, low, high in edges_of(o)):
         return False
+    return left < right
+
+
+def past_practice(wall: Wall, left: Inch, right: Inch) -> bool:
+    """Whether more wall lies between two braces, or past the last one, than builders leave.
+
+    Over 10 ft between two braces, but for those at both edges of a wide opening, and over 4 ft past the last. The
+    chain alone says whether it stands so.
+
+    Args:
+        wall: the wall.
+        left: stud of the one toward LEFT; -inf for none before the first [in].
+        right: stud of the other; inf for none after the last [in].
+
+    Source: JUDGEMENT, spacing of braces.
+    """
     if math.isinf(left) or math.isinf(right):
-        return True
-    return 0.0 < right - left <= MOST_APART + APART_SLACK or across_opening(wall, left, right)
+        return (right if math.isinf(left) else wall.length - left) > MOST_FROM_END + APART_SLACK
+    return right - left > MOST_APART + APART_SLACK and not across_opening(wall, left, right)
+
+
+GapJson = TypedDict("GapJson", {
+    "left": str | None, "right": str | None, "ft": float, "most_ft": float, "across_opening": bool,
+})  # fmt: skip
+
+
+@frozen
+class Gap:
+    """A stretch between two braces, or past the last one, longer than builders leave.
+
+    Attributes:
+        left: mark of the brace toward LEFT; None at the end of the wall.
+        right: mark of the other; None at the end of the wall.
+        length: how long it is [in].
+        most: the longest builders leave [in].
+        across_opening: a header carries it, from brace to brace at both edges of a wide opening.
+    """
+
+    left: str | None
+    right: str | None
+    length: Inch
+    most: Inch
+    across_opening: bool = False
+
+    def to_dict(self) -> GapJson:
+        """Give it as a JSON object."""
+        return {
+            "left": self.left, "right": self.right, "ft": round(self.length / 12.0, 3), "most_ft": self.most / 12.0,
+            "across_opening": self.across_opening,
+        }  # fmt: skip
+
+
+def gaps(job: Job) -> tuple[Gap, ...]:
+    """Give each gap over 10 ft between braces, from LEFT, and each end over 4 ft from its brace.
+
+    Args:
+        job: the job with its braces.
+    """
+    wall, braces = job.wall, sorted(job.braces, key=lambda brace: brace.stud_at)
+    found = [
+        Gap(a.mark, b.mark, b.stud_at - a.stud_at, MOST_APART, across_opening(wall, a.stud_at, b.stud_at))
+        for a, b in pairwise(braces)
+        if b.stud_at - a.stud_at > MOST_APART + APART_SLACK
+    ]
+    if braces and past_practice(wall, -math.inf, braces[0].stud_at):
+        found.insert(0, Gap(None, braces[0].mark, braces[0].stud_at, MOST_FROM_END))
+    if braces and past_practice(wall, braces[-1].stud_at, math.inf):
+        found.append(Gap(braces[-1].mark, None, wall.length - braces[-1].stud_at, MOST_FROM_END))
+    return tuple(found)
+
+
+def past_practice_of(job: Job) -> int:
+    """Count the gaps and ends longer than builders leave; none across a wide opening.
+
+    Args:
+        job: the job with its braces.
+    """
+    return sum(not gap.across_opening for gap in gaps(job))
 
 
 def _gaps(job: Job) -> list[Said]:
-    """Free ends and gaps between braces past the judgement of the design."""
-    places = sorted(brace.stud_at for brace in job.braces)
-    if not places:
+    """Free ends and gaps between braces longer than builders leave, and wide openings with no brace at an edge."""
+    if not job.braces:
         return []
-    most, most_end = Quantity(MOST_APART, Kind.FEET), Quantity(MOST_FROM_END, Kind.FEET)
-    said = [
-        Said("header-carries", apart=Quantity(b.stud_at - a.stud_at, Kind.TAPE), first=a.mark, second=b.mark)
-        if across_opening(job.wall, a.stud_at, b.stud_at)
-        else Said(
-            "braces-far-apart",
-            first=Quantity(a.stud_at, Kind.TAPE),
-            second=Quantity(b.stud_at, Kind.TAPE),
-            most=most,
-        )
-        for a, b in pairwise(sorted(job.braces, key=lambda brace: brace.stud_at))
-        if b.stud_at - a.stud_at > MOST_APART + _SLACK
-    ]
+    places = sorted(brace.stud_at for brace in job.braces)
+    found = gaps(job)
+    said = [_gap_said(gap) for gap in found if gap.left is not None and gap.right is not None]
     said += [
         Said(
             "no-brace-at-the-edge", width=Quantity(opening.width, Kind.TAPE), edge=Quantity(edge, Kind.TAPE),
@@ -207,9 +274,15 @@ def _gaps(job: Job) -> list[Said]:
         for edge, low, high in edges_of(opening)
         if not any(low - _SLACK <= x <= high + _SLACK for x in places)
     ]  # fmt: skip
-    left, right = places[0], job.wall.length - places[-1]
-    if left > MOST_FROM_END + _SLACK:
-        said.append(Said("free-end-at-left", distance=Quantity(left, Kind.TAPE), most=most_end))
-    if right > MOST_FROM_END + _SLACK:
-        said.append(Said("free-end-at-right", distance=Quantity(right, Kind.TAPE), most=most_end))
-    return said
+    return said + [_gap_said(gap) for gap in found if gap.left is None or gap.right is None]
+
+
+def _gap_said(gap: Gap) -> Said:
+    long, most = Quantity(gap.length, Kind.TAPE), Quantity(gap.most, Kind.FEET)
+    if gap.left is None:
+        return Said("free-end-at-left", distance=long, most=most)
+    if gap.right is None:
+        return Said("free-end-at-right", distance=long, most=most)
+    if gap.across_opening:
+        return Said("header-carries", apart=long, first=gap.left, second=gap.right)
+    return Said("braces-far-apart", apart=long, first=gap.left, second=gap.right, most=most)

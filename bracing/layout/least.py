@@ -24,11 +24,10 @@ from bracing.choosing import (
     whole_up,
 )
 from bracing.errors import NoLayoutError
-from bracing.job.envelope import BESIDE_OPENING, MOST_APART, MOST_FROM_END
+from bracing.job.envelope import BESIDE_OPENING, past_practice_of
 from bracing.job.job import Job
 from bracing.layout.candidates import Scheme
-from bracing.layout.costs import Found
-from bracing.layout.looking import Looking, Progress
+from bracing.layout.looking import Found, Looking, Progress
 from bracing.layout.mending import finish, placed, with_enough_blocks
 from bracing.layout.outward import places_at, spreads
 from bracing.layout.screen import WITHIN, worst_ratios
@@ -99,12 +98,7 @@ def _nearest(space: SearchSpace) -> Said:
         for ratio, row in zip(worst_ratios(pool, layouts), layouts, strict=True)
     ]
     if not tries:
-        from_end, apart = Quantity(MOST_FROM_END, Kind.FEET), Quantity(MOST_APART, Kind.FEET)
-        if any(opening.wide for opening in space.job.wall.openings):
-            return Said(
-                "no-spots-at-the-edges", from_end=from_end, beside=Quantity(BESIDE_OPENING, Kind.INCHES)
-            )
-        return Said("spots-too-far-apart", from_end=from_end, apart=apart)
+        return Said("no-spots-at-the-edges", beside=Quantity(BESIDE_OPENING, Kind.INCHES))
     _, order, row = lowest(tries, lambda each: each[0])
     scheme, pool = space.pools[order]
     job = placed(space, scheme, pool=pool, layout=row)
@@ -129,7 +123,7 @@ def _nearest(space: SearchSpace) -> Said:
 Ints = NDArray[np.intp]
 
 FewestJson = TypedDict("FewestJson", {
-    "braces": int, "work_minutes": int, "proved": bool,
+    "braces": int, "work_minutes": int, "past_practice": int, "proved": bool,
 })  # fmt: skip
 
 A_WHILE = 1.6  # so long past a budget, where there is one, the search goes on while nothing stands [s]
@@ -180,16 +174,21 @@ class Fewest:
     Attributes:
         braces: how many.
         minutes: the work they take, for two people.
+        past_practice: gaps and ends longer than builders leave.
         proved: no layout of the grid has fewer.
     """
 
     braces: int
     minutes: float
+    past_practice: int
     proved: bool
 
     def to_dict(self) -> FewestJson:
         """Give it as a JSON object."""
-        return {"braces": self.braces, "work_minutes": whole_up(self.minutes), "proved": self.proved}
+        return {
+            "braces": self.braces, "work_minutes": whole_up(self.minutes), "past_practice": self.past_practice,
+            "proved": self.proved,
+        }  # fmt: skip
 
 
 @frozen(eq=False)
@@ -203,7 +202,7 @@ class BestLayout:
         minutes: the work it takes, for two people.
         least_work: no layout of the grid takes less.
         fewest: the fewest braces found; None where it has no more.
-        spread_braces: braces of the spread, or None.
+        spread_braces: braces of the first spread that passed the screen, or None.
         without_row: braces it takes without the strongback it has; None where it has none, or nothing stands.
         interrupted: somebody stopped the search.
     """
@@ -292,12 +291,15 @@ def _answer(looking: Looking, found: Found, *, interrupted: bool = False) -> Bes
         len(pools), sum(len(pool.candidates) for pool in pools), fewer, looking.looked[0],
         proved=proved and not more and not rows, by_chain=rows, single=not made,
     )  # fmt: skip
-    plain, spread = looking.best.get("plain"), looking.best.get("spread")
+    plain = looking.best.get("plain")
+    spreads_out = [one for every in looking.spreads.values() for one in every]
     return BestLayout(
         job=found.job, scheme=found.scheme, grid=grid, minutes=found.minutes,
         least_work="work" in looking.proved and not rows,
-        fewest=Fewest(number.count, number.minutes, proved and not number.scheme.strongback) if more else None,
-        spread_braces=None if spread is None or spread.scheme.strongback else spread.count,
+        fewest=Fewest(
+            number.count, number.minutes, past_practice_of(number.job), proved and not number.scheme.strongback
+        ) if more else None,
+        spread_braces=spreads_out[0][2].shape[1] if spreads_out else None,
         without_row=plain.count if plain is not None and found.scheme.strongback else None,
         interrupted=interrupted,
     )  # fmt: skip

@@ -1,4 +1,4 @@
-"""A search going on: what it has found so far, and what it spends."""
+"""A search going on: what layouts take in work, what it has found so far, and what it spends."""
 
 from __future__ import annotations
 
@@ -6,21 +6,257 @@ from collections.abc import Callable, Iterable
 
 import numpy as np
 from attrs import evolve, field, frozen
+from numpy.typing import NDArray
 
+from bracing.chain.links import LinkId
+from bracing.chain.room import wood_blocks
 from bracing.choosing import Budget
+from bracing.job.brace import IN_BLOCK, JOINTS, Brace
+from bracing.job.envelope import past_practice_of
+from bracing.job.fields import with_value
 from bracing.job.job import Job
-from bracing.layout.candidates import Scheme
-from bracing.layout.costs import Costs, Found, costs_of, found_of
+from bracing.layout.candidates import Scheme, with_scheme
 from bracing.layout.grid import Pool
-from bracing.layout.mending import one_stud_off, placed, standing_alone, standing_moved, with_enough_blocks
+from bracing.layout.mending import (
+    LEAST,
+    least_fasteners,
+    placed,
+    standing_alone,
+    standing_moved,
+    with_enough_blocks,
+)
+from bracing.layout.outward import Rules, middle_of, rules_of
 from bracing.layout.space import SearchSpace
 from bracing.said import Said
-from bracing.work.minutes import braces_minutes
+from bracing.sources import shipped
+from bracing.units import Inch
+from bracing.work.minutes import brace_minutes, braces_minutes, each_minutes, kind_of, plan_minutes
+from bracing.work.parts import board_feet
+from bracing.work.remedies import UNDER_EACH, RemedyId, remedies
+
+Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+# A gap over 10 ft, or an end over 4 ft, weighs as so many minutes when plans are compared, about a brace and a half:
+# one is left where that saves a good deal, and nothing the chain lets stand is refused for it.
+PAST_PRACTICE = 90.0
+UNEVEN = 1.25  # the brace that carries most carries so much more than all on average, or about
+EVEN: Inch = 0.001  # gaps that differ by less are as even
+OF_JOINTS = (LinkId.HEAD_JOINT, LinkId.BRACE_TO_CLEAT, LinkId.CLEAT_TO_FLOOR)  # in the order of JOINTS
+STUD, STIFFENER = remedies()[RemedyId.STUD], remedies()[RemedyId.STIFFENER]
+_NEAR: Inch = 0.01
+
+
+@frozen(eq=False)
+class Costs:
+    """The minutes layouts of a pool take at the least, mended as little as mending may; s candidates.
+
+    Attributes:
+        pool: the pool.
+        base: whatever the braces.
+        own: of each candidate, (s,).
+        kind: what is cut alike has one number, (s,).
+        near: studs no farther apart are neighbours [in].
+        joints: of each joint and candidate, the most fasteners and the level force they let it give, (3, s) each [lb].
+        blocks: minutes of the blocks of each candidate for each fastener in its floor beyond the least, (s,).
+        place: number of the stud of each candidate, (s,).
+        practice: which studs may follow which, the first and the last, as far apart as builders leave them.
+    """
+
+    pool: Pool
+    base: float
+    own: Array
+    kind: Ints
+    near: Inch
+    joints: tuple[Array, Array]
+    blocks: Array
+    place: Ints
+    practice: Rules = field(repr=False)
+
+    def of(self, layouts: Ints) -> Array:
+        """Give the minutes layouts take at the least, with those a gap past practice weighs, (b,).
+
+        Args:
+            layouts: candidates of each layout, from LEFT, (b, n).
+        """
+        steps, starts, stops = self.practice
+        studs = self.place[layouts]
+        gaps = (~steps[studs[:, :-1], studs[:, 1:]]).sum(axis=1) + ~starts[studs[:, 0]] + ~stops[studs[:, -1]]
+        kinds = (np.diff(np.sort(self.kind[layouts], axis=1), axis=1) != 0).sum(axis=1)
+        beside = (np.diff(self.pool.x[layouts], axis=1) <= self.near).sum(axis=1)
+        extra: Array = each_minutes("cut") * kinds + each_minutes("beside") * beside
+        least: Array = self.base + self.own[layouts].sum(axis=1) + extra + PAST_PRACTICE * gaps
+        return least
+
+    def expected(self, layouts: Ints) -> Array:
+        """Give about what layouts will take once they are made good: only what to try first hangs on it, (b,).
+
+        Args:
+            layouts: candidates of each layout, from LEFT, (b, n).
+        """
+        whole: Array = self.of(layouts) + self._fastened(layouts)
+        return whole
+
+    def _fastened(self, layouts: Ints) -> Array:
+        moment = float(np.abs(self.pool.panel.moment).max())
+        force = UNEVEN * moment / self.pool.head[layouts].sum(axis=1, keepdims=True)
+        most, level = self.joints
+        counts = np.ceil(most[:, layouts] * force / level[:, layouts])
+        alike = np.clip(counts, LEAST, most[:, layouts]).max(axis=2)
+        more: Array = each_minutes("fastener") * layouts.shape[1] * (alike - LEAST).sum(axis=0)
+        whole: Array = more + self.blocks[layouts].sum(axis=1) * (alike[-1] - LEAST)
+        return whole
+
+    def of_count(self, count: int) -> float:
+        """Give the minutes any layout of so many braces takes at the least.
+
+        Args:
+            count: braces.
+        """
+        return self.base + count * float(self.own.min(initial=np.inf))
+
+    def expected_of_count(self, count: int) -> float:
+        """Give about what so many braces of the strongest kind take.
+
+        Args:
+            count: braces.
+        """
+        strongest = int(np.argmax(self.pool.strongest * self.pool.head))
+        alike = np.full((1, count), strongest, dtype=np.intp)
+        return float(self.base + count * self.own[strongest] + self._fastened(alike)[0])
+
+
+def costs_of(job: Job, scheme: Scheme, pool: Pool) -> Costs:
+    """Give what the layouts of a pool take at the least.
+
+    Args:
+        job: the wall with its choices.
+        scheme: the scheme.
+        pool: its pool.
+    """
+    fitted, free = with_scheme(job, scheme), UNDER_EACH not in job.declared
+    if free:
+        fitted = with_value(fitted, UNDER_EACH, 1)
+    tie = remedies()[RemedyId.TIE]
+    more = (
+        STUD.minutes * scheme.doubled
+        + STIFFENER.minutes * (scheme.stiffener != "none")
+        + tie.minutes * scheme.ties
+    )
+    known = dict[Brace, float]()
+    kinds = dict[tuple[str, Inch, Inch], int]()
+    own, blocks = [], []
+    for candidate in pool.candidates:
+        brace = candidate.brace
+        if brace not in known:
+            bare = least_fasteners(fitted, brace)
+            known[brace] = each_minutes("block") * wood_blocks(fitted, bare)
+        own.append(known[brace] + brace_minutes(fitted, least_fasteners(fitted, brace)) + more)
+        blocks.append(known[brace] / fitted.kit.cleat.sides * (free and brace.foot_on == IN_BLOCK))
+        kinds.setdefault(kind_of(brace), len(kinds))
+    places, place = np.unique(pool.x, return_inverse=True)
+    return Costs(
+        pool=pool, base=float(shipped("remedies")["hands_minutes"]) + tie.each_row_minutes * scheme.ties,
+        own=np.array(own), kind=np.array([kinds[kind_of(c.brace)] for c in pool.candidates], dtype=np.intp),
+        near=job.wall.studs.spacing + _NEAR, joints=_joints(pool), blocks=np.array(blocks),
+        place=place.astype(np.intp), practice=rules_of(job.wall, tuple(places.tolist()), practice=True),
+    )  # fmt: skip
+
+
+def _joints(pool: Pool) -> tuple[Array, Array]:
+    """The most fasteners of each joint of each candidate, and the level force they let it give, (3, s) each."""
+    most = [[getattr(c.brace, joint) for c in pool.candidates] for joint in JOINTS]
+    level = [
+        [
+            min(
+                (s.level_force for s in (*c.strength.push, *c.strength.pull) if s.link is link),
+                default=np.inf,
+            )
+            for c in pool.candidates
+        ]
+        for link in OF_JOINTS
+    ]
+    return np.array(most, dtype=np.float64), np.maximum(np.array(level), 1e-9)
+
+
+# -- what was found -----------------------------------------------------------------------------------------
+
+
+@frozen(eq=False)
+class Found:
+    """A layout made good.
+
+    Attributes:
+        job: the job with its braces.
+        scheme: what they have in common.
+        minutes: the work it takes, for two people.
+        weighed: its minutes, with those each gap past practice weighs.
+        by_work: what it is ranked by: what it weighs, peak and kings without a brace, lumber, evenness.
+    """
+
+    job: Job = field(repr=False)
+    scheme: Scheme
+    minutes: float
+    weighed: float
+    by_work: tuple[float, ...]
+
+    @property
+    def count(self) -> int:
+        """How many braces."""
+        return len(self.job.braces)
+
+    @property
+    def by_number(self) -> tuple[float, ...]:
+        """What it is ranked by where the fewest braces are asked for."""
+        return (self.count, *self.by_work)
+
+
+def found_of(space: SearchSpace, scheme: Scheme, job: Job) -> Found:
+    """Rank a layout made good.
+
+    Args:
+        space: the wall.
+        scheme: what its braces have in common.
+        job: the job with its braces.
+    """
+    studs = sorted(brace.stud_at for brace in job.braces)
+    rows = job.wall.rows[len(space.job.wall.rows) :]
+    minutes = plan_minutes(space.job, job)
+    weighed = minutes + weight_of_gaps(job)
+    apart = np.diff(studs)
+    uneven = float(np.std(apart)) if len(apart) else 0.0
+    return Found(
+        job, scheme, minutes, weighed,
+        (round(weighed, 3), len(worth_a_brace(space) - set(studs)), round(board_feet(job, rows=rows), 3),
+         round(uneven / EVEN)),
+    )  # fmt: skip
+
+
+def weight_of_gaps(job: Job) -> float:
+    """Give what gaps past practice weigh when plans are compared, as minutes of work.
+
+    Args:
+        job: the job with its braces.
+    """
+    return PAST_PRACTICE * past_practice_of(job)
+
+
+def worth_a_brace(space: SearchSpace) -> set[Inch]:
+    """Give the studs that get a brace where it costs nothing: that under the peak, and kings beside openings [in].
+
+    Args:
+        space: the wall.
+    """
+    peak = middle_of(space.job.wall)
+    peaks = {stud.x for stud in space.framing.full_height_studs if abs(stud.x - peak) < _NEAR}
+    found = peaks if any(abs(x - peak) < _NEAR for x, _ in space.job.wall.top) else set()
+    return found | {stick.x for stick in space.framing.of_kind("king")}
+
+
+# -- the search --------------------------------------------------------------------------------------------
 
 Progress = Callable[[Said], None]
-
-# Layouts' worth of mending a layout as drawn, and for each place a brace of it may be off its mark; measured.
-AS_DRAWN, A_PLACE = 5_000.0, 2_000.0
+Spread = tuple[float, int, Ints]  # what it is ranked by, its scheme, its layouts
 
 
 @frozen(eq=False)
@@ -47,10 +283,11 @@ class Looking:
         clock: the budget it spends.
         progress: told what is being done.
         fewest: the fewest braces are asked for, and not the least work.
-        best: the best by "work" and by "number", the first "spread" that stood, and the best "plain" without a new row.
+        best: the best by "work" and by "number", and the best "plain" without a new row.
         proved: which of "work" and "number" no layout of the grid is better in; "spread" once the spreads were tried.
         looked: how many layouts with fewer braces were solved for, one entry.
-        climbed_to: by scheme and number, what a climb came to that stands as drawn.
+        spreads: of single and of doubled studs, the spreads the screen lets pass, the most promising first.
+        climbed_to: by scheme, number and whether in practice, what a climb came to that stands as drawn.
         trimmed: layouts whose second studs and sticks were looked at.
     """
 
@@ -62,7 +299,8 @@ class Looking:
     proved: set[str] = field(factory=set, init=False)
     looked: list[int] = field(factory=lambda: [0], init=False)
     _drawn: dict[tuple[int, int, tuple[int, ...]], Drawn | None] = field(factory=dict, init=False)
-    climbed_to: dict[tuple[int, int], list[Drawn]] = field(factory=dict, init=False)
+    spreads: dict[bool, list[Spread]] = field(factory=dict, init=False)
+    climbed_to: dict[tuple[int, int, bool], list[Drawn]] = field(factory=dict, init=False)
     _finished: dict[Drawn, Found | None] = field(factory=dict, init=False)
     _costs: dict[int, Costs] = field(factory=dict, init=False)
     trimmed: set[Job] = field(factory=set, init=False)
@@ -73,10 +311,10 @@ class Looking:
         return self.best.get("number" if self.fewest else "work")
 
     def better(self, least: float, count: int) -> bool:
-        """Whether a layout that takes so many minutes at the least could be better in what is asked.
+        """Whether a layout that weighs so many minutes at the least could be better in what is asked.
 
         Args:
-            least: minutes.
+            least: minutes, with those its gaps weigh.
             count: braces.
         """
         answer = self.answer
@@ -84,7 +322,7 @@ class Looking:
             return True
         if self.fewest and count != answer.count:
             return count < answer.count
-        return least < answer.minutes - 1e-6
+        return least < answer.weighed - 1e-6
 
     def costs(self, order: int) -> Costs:
         """Give what layouts of a pool take at the least.
@@ -143,8 +381,7 @@ class Looking:
             scheme: what its braces have in common.
             start: the job with its braces, as few fasteners in them as mending starts from.
         """
-        self.clock.spend(AS_DRAWN)
-        alone = standing_alone(space, start)
+        alone = standing_alone(space, start, spend=self.clock.spend)
         return None if alone is None else Drawn(space, scheme, alone)
 
     def finished(self, drawn: Drawn) -> Found | None:
@@ -157,11 +394,10 @@ class Looking:
             return self._finished[drawn]
         count = len(drawn.job.braces)
         # More is put in, and nothing of the braces is taken out again.
-        at_least = braces_minutes(self.space.job, with_enough_blocks(drawn.job))
+        at_least = braces_minutes(self.space.job, with_enough_blocks(drawn.job)) + weight_of_gaps(drawn.job)
         if not self.better(at_least, count) and not self.better_number(at_least, count):
             return None
-        self.clock.spend(A_PLACE * (1 + len(one_stud_off(drawn.space, drawn.job))))
-        job = standing_moved(drawn.space, drawn.job)
+        job = standing_moved(drawn.space, drawn.job, spend=self.clock.spend)
         found = None if job is None else self.take(found_of(self.space, drawn.scheme, job))
         self._finished[drawn] = found
         return found
@@ -170,11 +406,11 @@ class Looking:
         """Whether a layout could be better in the number of its braces.
 
         Args:
-            least: minutes it takes at the least.
+            least: minutes it weighs at the least.
             count: braces.
         """
         number = self.best.get("number")
-        return number is None or (count, least) < (number.count, number.minutes)
+        return number is None or (count, least) < (number.count, number.weighed)
 
     def take(self, found: Found) -> Found:
         """Keep a layout that stands where it is the best so far.
@@ -182,7 +418,6 @@ class Looking:
         Args:
             found: the layout.
         """
-        self.best.setdefault("spread", found)
         names = {"work": found.by_work, "number": found.by_number}
         if not found.scheme.strongback:
             names["plain"] = found.by_number if self.fewest else found.by_work

@@ -177,7 +177,7 @@ class LayoutResult:
         asked: what was asked beside the gust.
         refused: places no foot may stand.
         others: other layouts, beside this one.
-        spread_braces: braces of the spread, before fewer were looked for; None where no spread stands.
+        spread_braces: braces of the spread, before less was looked for; None where none passed the screen.
         without_row: braces it takes without the strongback it needs; None where it needs none, or nothing stands.
         interrupted: somebody stopped the search.
     """

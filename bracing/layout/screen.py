@@ -27,6 +27,7 @@ Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 BLOCK = 384  # layouts in one call: their working set stays in the processor's cache
+AT_ONCE = 2 * BLOCK  # layouts off their marks that are looked at together, whichever of them fail
 WITHIN = 1.0 + SAME  # a ratio up to this is one
 SINGULAR = 1e-9  # a motion's pivot under this part of the largest is a motion nothing holds
 
@@ -80,9 +81,9 @@ def off_mark_ratios(pool: Pool, layouts: Ints) -> Array:
     Returns:
         Worst ratios over all such slips, shape (b,).
     """
-    worst = np.zeros(len(layouts))
-    for side, k in product((1, 2), range(layouts.shape[1])):
-        worst = np.maximum(worst, _moved_ratios(pool, layouts, k, side=side))
+    moved = [_off_mark(pool, layouts, k, side=side) for side, k in product((1, 2), range(layouts.shape[1]))]
+    worst, of = np.zeros(len(layouts)), np.concatenate([of for _, of in moved])
+    np.maximum.at(worst, of, worst_ratios(pool, np.concatenate([rows for rows, _ in moved])))
     return worst
 
 
@@ -96,21 +97,24 @@ def stands_off_mark(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
     Returns:
         Flags, shape (b,).
     """
+    if 2 * layouts.size <= AT_ONCE:
+        few: NDArray[np.bool_] = off_mark_ratios(pool, layouts) <= WITHIN
+        return few
     stands = np.ones(len(layouts), dtype=bool)
     for side, k in product((1, 2), range(layouts.shape[1])):
-        stands[stands] = _moved_ratios(pool, layouts[stands], k, side=side) <= WITHIN
+        rows, of = _off_mark(pool, layouts, k, side=side)
+        left = stands[of]
+        stands[of[left]] = worst_ratios(pool, rows[left]) <= WITHIN
     return stands
 
 
-def _moved_ratios(pool: Pool, layouts: Ints, k: int, *, side: int) -> Array:
-    """Worst ratios with brace k one stud to the left (1) or right (2); 0 where no stud is free there."""
+def _off_mark(pool: Pool, layouts: Ints, k: int, *, side: int) -> tuple[Ints, Ints]:
+    """Layouts with brace k one stud to the left (1) or right (2), and which each is of; none where no stud is free."""
     rows, stud = layouts.copy(), pool.panel.stud
     rows[:, k] += side * len(pool.candidates)
     there = pool.at[rows[:, k]]
     moves = (there >= 0) & ~(stud[there][:, None] == stud[pool.at[layouts]]).any(axis=1)
-    ratios = np.zeros(len(layouts))
-    ratios[moves] = worst_ratios(pool, rows[moves])
-    return ratios
+    return rows[moves], np.flatnonzero(moves)
 
 
 def _block(pool: Pool, rows: Ints) -> Array:

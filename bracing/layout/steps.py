@@ -19,25 +19,27 @@ from bracing.chain.model import build_model
 from bracing.choosing import ranks, sorted_by
 from bracing.job.brace import Brace
 from bracing.job.job import Job
-from bracing.job.wall import Wall
 from bracing.layout.candidates import Scheme, with_scheme
-from bracing.layout.costs import (
+from bracing.layout.looking import (
     EVEN,
+    PAST_PRACTICE,
     STIFFENER,
     STUD,
     Array,
+    Drawn,
     Found,
     Ints,
+    Looking,
+    Spread,
+    weight_of_gaps,
     worth_a_brace,
 )
-from bracing.layout.grid import Pool
-from bracing.layout.looking import Drawn, Looking
 from bracing.layout.mending import (
     bypassed,
     least_fasteners,
     with_enough_blocks,
 )
-from bracing.layout.outward import climb, rules_of, spreads
+from bracing.layout.outward import A_CALL, Flags, climb, rules_of, spreads, tidied
 from bracing.layout.screen import WITHIN, worst_ratios
 from bracing.layout.search import (
     Tried,
@@ -58,7 +60,6 @@ Steps = Iterator[None]
 
 MOST_BRACES = 40
 LEAST_BRACES = 2  # at least two braces live in push
-A_CLIMB = 800.0  # layouts' worth of one climb, for each of its braces; measured
 HARDLY = 0.95  # what is expected to take more than this part of the best so far is left to the whole grid
 # What a plan takes in the end beside what is expected of it, and beside what it takes as drawn, about; measured.
 IN_THE_END, FROM_DRAWN = 1.3, 1.1
@@ -68,18 +69,22 @@ OF_A_NUMBER = (
 )
 HASTY = 3  # spreads of one number tried under a strongback where none stands without
 PROMISING = 12  # spreads of one number tried under a strongback, the nearest first
-TIDYING = 12  # moves toward fewer kinds of brace
 SPARED = 0.6  # a second stud or stick may go where its links are used no more than this
 
 
 class _Waiting(NamedTuple):
-    """What is to be tried: its rank, minutes expected, scheme, braces, and how it stands as drawn if that is known."""
+    """What is to be tried: its rank, minutes expected, scheme, braces, whether none farther apart than in practice.
+
+    Then a spread not yet drawn and those to try after it, or how it stands as drawn, where that is known.
+    """
 
     rank: float
     minutes: float
     order: int
     braces: int
-    drawn: Drawn | None
+    practice: bool = True
+    rows: tuple[tuple[int, ...], ...] = ()
+    drawn: Drawn | None = None
 
     def __lt__(self, other: tuple[object, ...]) -> bool:
         """Of equals the scheme of least effort, then what was put in first."""
@@ -108,8 +113,7 @@ def spread(looking: Looking) -> Steps:
     """The spread that stands with the least work, or the fewest braces; of doubled studs where none else does."""
     looking.progress(Said("walking-outward"))
     for doubled in (False, True):
-        tries = sorted_by(_spreads(looking, looking.orders(doubled=doubled)), lambda t: t[0], lambda t: t[1])
-        for _, order, rows in tries:
+        for _, order, rows in spreads_passed(looking, doubled=doubled):
             for row in rows[:OF_A_SPREAD]:
                 found = make(looking, order, row)
                 yield
@@ -117,14 +121,31 @@ def spread(looking: Looking) -> Steps:
                     return
 
 
-def _spreads(looking: Looking, orders: Iterable[int]) -> Iterator[tuple[float, int, Ints]]:
-    for order in orders:
-        pool = looking.row(order)[1]
-        for layouts in spreads(pool, looking.space.job.wall):
-            fine = np.array(list(passed(looking, order, layouts)), dtype=np.intp)
-            if len(fine):
-                expected = float(looking.costs(order).expected(fine[:1])[0])
-                yield (fine.shape[1] if looking.fewest else expected), order, fine
+def spreads_passed(looking: Looking, *, doubled: bool) -> list[Spread]:
+    """Give the spreads the screen lets pass, once: what each is expected to take, its scheme, its layouts.
+
+    Args:
+        looking: the search.
+        doubled: those of doubled studs, and not of single ones.
+    """
+    if doubled not in looking.spreads:
+        every = [
+            (
+                (fine.shape[1] if looking.fewest else float(looking.costs(order).expected(fine[:1])[0])),
+                order,
+                fine,
+            )
+            for order in _orders(looking, doubled=doubled)
+            for layouts in spreads(looking.row(order)[1], looking.space.job.wall)
+            if len(fine := np.array(list(passed(looking, order, layouts)), dtype=np.intp))
+        ]
+        looking.spreads[doubled] = sorted_by(every, lambda each: each[0], lambda each: each[1])
+    return looking.spreads[doubled]
+
+
+def _orders(looking: Looking, *, doubled: bool) -> list[int]:
+    """The schemes of single studs, or those of doubled ones."""
+    return [k for k in looking.orders(doubled=doubled) if not doubled or k >= len(looking.space.single)]
 
 
 def passed(looking: Looking, order: int, layouts: Ints) -> Iterator[Ints]:
@@ -158,48 +179,77 @@ def _in_order(looking: Looking, order: int, layouts: Ints) -> Iterator[Ints]:
 def climbs(looking: Looking) -> Steps:
     """A quick look at every scheme, with one brace more after another until one stands: the least work first.
 
-    What stands as drawn waits until nothing that is still to be tried is expected to take less.
+    The spreads wait among them. What stands as drawn waits until nothing that is still to be tried is expected to
+    take less: to make it good takes longer than anything before.
     """
     looking.progress(Said("looking-for-fewer") if looking.fewest else Said("looking-for-less-work"))
     wall = looking.space.job.wall
     for doubled in (False, True):
         if doubled and not _doubled_could(looking):
             return
-        orders = [k for k in looking.orders(doubled=doubled) if not doubled or k >= len(looking.space.single)]
-        waiting = [_waiting(looking, order, least_possible(looking.row(order)[1], wall)) for order in orders]
+        waiting = [
+            _climb_of(looking, order, least_possible(looking.row(order)[1], wall), practice=practice)
+            for order in _orders(looking, doubled=doubled)
+            for practice in (True, False)
+        ]
+        spread_out = spreads_passed(looking, doubled=doubled)
+        waiting += [_spread_of(looking, order, rows) for _, order, rows in spread_out]
         heapq.heapify(waiting)
         while waiting:
-            _, minutes, order, count, drawn = heapq.heappop(waiting)
-            if not looking.better(HARDLY * minutes, count) or count > _most(looking):
-                continue
-            if drawn is not None:
-                stood = looking.finished(drawn)
-                yield
-                if stood is None and looking.better(HARDLY * minutes, count):
-                    heapq.heappush(waiting, _waiting(looking, order, count + 1))
-                continue
-            every = yield from climbed(looking, order, count)
-            for each in every:
-                heapq.heappush(waiting, _waiting(looking, order, count, each))
-            if not every:
-                heapq.heappush(waiting, _waiting(looking, order, count + 1))
+            next_one = heapq.heappop(waiting)
+            if looking.better(HARDLY * next_one.minutes, next_one.braces) and next_one.braces <= _most(
+                looking
+            ):
+                for each in (yield from _looked_at(looking, next_one)):
+                    heapq.heappush(waiting, each)
+
+
+def _looked_at(looking: Looking, one: _Waiting) -> Generator[None, None, list[_Waiting]]:
+    """Try what was waiting, and give what is to be tried after it."""
+    if one.drawn is not None:
+        stood = looking.finished(one.drawn)
+        yield
+        more = stood is None and not one.rows and looking.better(HARDLY * one.minutes, one.braces)
+        return [_climb_of(looking, one.order, one.braces + 1, practice=one.practice)] if more else []
+    if one.rows:
+        drawn = looking.drawn(one.order, one.rows[0])
+        yield
+        if drawn is not None:
+            return [_drawn_of(looking, one.order, drawn)]
+        return [_spread_of(looking, one.order, np.array(one.rows[1:]))] if one.rows[1:] else []
+    every = yield from climbed(looking, one.order, one.braces, practice=one.practice)
+    if every:
+        return [_drawn_of(looking, one.order, each, practice=one.practice) for each in every]
+    return [_climb_of(looking, one.order, one.braces + 1, practice=one.practice)]
 
 
 def _doubled_could(looking: Looking) -> bool:
     """Whether layouts of doubled studs could be better, were a brace to take no less than on a single one."""
-    count = least_by_spacing(looking.space)
-    least = [looking.costs(order).expected_of_count(count) for order in looking.orders(doubled=False)]
-    return looking.better(min(least, default=0.0) + count * STUD.minutes, count)
+    wall = looking.space.job.wall
+    least = []
+    for order in looking.orders(doubled=False):
+        count = least_possible(looking.row(order)[1], wall)
+        least.append((looking.costs(order).expected_of_count(count) + count * STUD.minutes, count))
+    return any(looking.better(minutes, count) for minutes, count in least) or not least
 
 
-def _waiting(looking: Looking, order: int, count: int, drawn: Drawn | None = None) -> _Waiting:
-    if drawn is None:
-        expected = IN_THE_END * looking.costs(order).expected_of_count(count)
-    else:
-        expected = FROM_DRAWN * plan_minutes(
-            looking.space.job, bypassed(looking.space, with_enough_blocks(drawn.job))
-        )
-    return _Waiting((count if looking.fewest else expected), expected, order, count, drawn)
+def _climb_of(looking: Looking, order: int, count: int, *, practice: bool) -> _Waiting:
+    expected = IN_THE_END * looking.costs(order).expected_of_count(count) + (not practice) * PAST_PRACTICE
+    return _Waiting((count if looking.fewest else expected), expected, order, count, practice)
+
+
+def _spread_of(looking: Looking, order: int, rows: Ints) -> _Waiting:
+    expected = FROM_DRAWN * float(looking.costs(order).expected(rows[:1])[0])
+    every = tuple(tuple(row.tolist()) for row in rows[:OF_A_SPREAD])
+    return _Waiting(
+        (rows.shape[1] if looking.fewest else expected), expected, order, rows.shape[1], rows=every
+    )
+
+
+def _drawn_of(looking: Looking, order: int, drawn: Drawn, *, practice: bool = True) -> _Waiting:
+    whole, count = bypassed(looking.space, with_enough_blocks(drawn.job)), len(drawn.job.braces)
+    expected = FROM_DRAWN * plan_minutes(looking.space.job, whole) + weight_of_gaps(drawn.job)
+    return _Waiting((count if looking.fewest else expected), expected, order, count, practice, drawn=drawn)
 
 
 def fewer(looking: Looking) -> Steps:
@@ -207,7 +257,7 @@ def fewer(looking: Looking) -> Steps:
     looking.progress(Said("looking-for-fewer"))
     wall = looking.space.job.wall
     for doubled in (False, True):
-        if "number" in looking.best and looking.best["number"].count <= least_by_spacing(looking.space):
+        if "number" in looking.best and looking.best["number"].count <= least_at_edges(looking.space):
             return
         every = looking.orders(doubled=doubled)
         fewest = {order: least_possible(looking.row(order)[1], wall) for order in every}
@@ -216,30 +266,32 @@ def fewer(looking: Looking) -> Steps:
             stood = False
             for order in every:
                 if fewest[order] <= count and not stood:
-                    for drawn in (yield from climbed(looking, order, count)):
+                    for drawn in (yield from climbed(looking, order, count, practice=False)):
                         stood = stood or looking.finished(drawn) is not None
                         yield
             if stood:
                 break
 
 
-def climbed(looking: Looking, order: int, count: int) -> Generator[None, None, list[Drawn]]:
+def climbed(
+    looking: Looking, order: int, count: int, *, practice: bool
+) -> Generator[None, None, list[Drawn]]:
     """Climb to a layout of so many braces, once, and tidy it up; those of both that stand as drawn.
 
     Args:
         looking: the search.
         order: the scheme.
         count: braces.
+        practice: none farther apart than builders leave them.
     """
-    if (order, count) in looking.climbed_to:
-        return looking.climbed_to[order, count]
-    found = looking.climbed_to.setdefault((order, count), [])
+    if (order, count, practice) in looking.climbed_to:
+        return looking.climbed_to[order, count, practice]
+    found = looking.climbed_to.setdefault((order, count, practice), [])
     _, pool, missing = looking.row(order)
     wall = looking.space.job.wall
     if not possible(pool, wall, count) or count > len(np.unique(pool.x)):
         return found
-    layout, ratio = climb(pool, wall, count)
-    looking.clock.spend(A_CLIMB * (count if layout is not None else 0.1))
+    layout, ratio = climb(pool, wall, count, practice=practice, spend=looking.clock.spend)
     yield
     if layout is None or ratio > WITHIN or not stands_too(pool, missing, layout[None])[0]:
         return found
@@ -252,28 +304,22 @@ def climbed(looking: Looking, order: int, count: int) -> Generator[None, None, l
 
 
 def _tidied(looking: Looking, order: int, layout: Ints) -> Ints:
-    """Fewer kinds of brace, none on neighbouring studs, the peak and kings braced, as far as the screen lets it."""
+    """Less work: fewer kinds, none on neighbouring studs, peak and kings braced, as far as the screen lets it."""
     _, pool, missing = looking.row(order)
     costs, wall = looking.costs(order), looking.space.job.wall
     favoured = np.isin(pool.x, sorted(worth_a_brace(looking.space))) * 0.01
 
     def cost(layouts: Ints) -> Array:
-        worth: Array = costs.of(layouts) - favoured[layouts].sum(axis=1)
+        worth: Array = costs.expected(layouts) - favoured[layouts].sum(axis=1)
         return worth
 
-    best, least = layout, float(cost(layout[None])[0])
-    for _ in range(TIDYING):
-        near = _moved(pool, wall, best, costs.kind)
-        near = near[cost(near) < least - 1e-6] if len(near) else near
-        if len(near):
-            looking.clock.spend(len(near) * (1.0 + 2.0 * len(best)) / 2.0)
-            near = near[worst_ratios(pool, near) <= WITHIN]
-            near = near[stands_too(pool, missing, near)]
-        if not len(near):
-            break
-        best = near[int(np.argmin(ranks(cost(near))))]
-        least = float(cost(best[None])[0])
-    return best
+    def stands(layouts: Ints) -> Flags:
+        looking.clock.spend(A_CALL + len(layouts) * (1.0 + 2.0 * layouts.shape[1]) / 2.0)
+        fine: Flags = worst_ratios(pool, layouts) <= WITHIN
+        fine[fine] = stands_too(pool, missing, layouts[fine])
+        return fine
+
+    return tidied(pool, wall, layout, kind=costs.kind, cost=cost, stands=stands)
 
 
 # -- second studs and sticks where they are not needed
@@ -348,6 +394,13 @@ def strongback(looking: Looking, most: int = PROMISING) -> Steps:
                     return
 
 
+def _hasty(looking: Looking, *, grid: bool) -> Steps:
+    """Where no spread passes the screen, a look under a strongback too."""
+    if grid:
+        yield from strongback(looking, HASTY)
+    looking.proved.add("spread")
+
+
 def with_rows(looking: Looking) -> Steps:
     """On a wall with continuous rows: spread after spread, by the whole chain, those of least work first."""
     looking.progress(Said("walking-outward"))
@@ -375,7 +428,7 @@ def with_rows(looking: Looking) -> Steps:
 def number(looking: Looking) -> Steps:
     """The least number of braces: every layout of the grid with fewer, one number after another."""
     wall, whole = looking.space.job.wall, True
-    for count in range(max(LEAST_BRACES, least_by_spacing(looking.space)), _most(looking) + 1):
+    for count in range(least_at_edges(looking.space), _most(looking) + 1):
         if "number" in looking.best and count >= looking.best["number"].count:
             break
         for order in looking.orders(doubled=True):
@@ -444,34 +497,6 @@ def _scheme_of(scheme: Scheme, braces: tuple[Brace, ...]) -> Scheme:
     return evolve(scheme, doubled=doubled, stiffener=scheme.stiffener if stiffened else "none")
 
 
-def _moved(pool: Pool, wall: Wall, layout: Ints, kind: Ints) -> Ints:
-    """Layouts with one brace of a kind another has, on its stud or the next; and with all of one kind."""
-    places = np.unique(pool.x)
-    steps, starts, stops = rules_of(wall, tuple(places.tolist()))
-    at = np.searchsorted(places, pool.x)
-    kinds = set(kind[layout].tolist())
-    found = []
-    for k, now in enumerate(layout):
-        close = np.flatnonzero((np.abs(at - at[now]) <= 1) & (np.arange(len(at)) != now))
-        for other in close:
-            if int(kind[other]) in kinds:
-                row = layout.copy()
-                row[k] = other
-                found.append(row)
-    for one in kinds:
-        same = [np.flatnonzero((pool.x == pool.x[now]) & (kind == one)) for now in layout]
-        if all(map(len, same)):
-            found.append(np.array([each[0] for each in same], dtype=np.intp))
-    if not found:
-        return np.zeros((0, len(layout)), dtype=np.intp)
-    rows = np.array(found, dtype=np.intp)
-    studs = at[rows]
-    kept = starts[studs[:, 0]] & stops[studs[:, -1]]
-    for k in range(rows.shape[1] - 1):
-        kept &= steps[studs[:, k], studs[:, k + 1]]
-    return rows[kept]
-
-
 def _used(job: Job, space: SearchSpace, links: Iterable[LinkId]) -> dict[str, float]:
     """The greatest ratio of some links at each brace, at the gust asked."""
     evaluation = evaluate(build_model(job, thunderstorm=space.thunderstorm).crowded, space.gust)
@@ -484,13 +509,13 @@ def _used(job: Job, space: SearchSpace, links: Iterable[LinkId]) -> dict[str, fl
     return found
 
 
-def least_by_spacing(space: SearchSpace) -> int:
-    """Give a number below which no layout keeps the spacing rules, whatever its braces: a stud each at the most."""
+def least_at_edges(space: SearchSpace) -> int:
+    """Give a number below which no layout braces both edges of every wide opening, whatever its braces."""
     wall, places = space.job.wall, [stud.x for stud in space.framing.full_height_studs]
     steps, ahead, stops = rules_of(wall, tuple(places))
     for count in range(1, len(places) + 1):
         if bool(np.any(ahead & stops)):
-            return count
+            return max(LEAST_BRACES, count)
         ahead = np.any(steps[ahead], axis=0).astype(bool)
         if not ahead.any():
             break
@@ -529,11 +554,13 @@ def every_step(looking: Looking, *, grid: bool = True) -> Steps:
     if looking.space.job.wall.rows:
         yield from with_rows(looking)
         return
-    yield from spread(looking)
-    if grid and not looking.best:
-        yield from strongback(looking, HASTY)
-    looking.proved.add("spread")
-    yield from climbs(looking)
+    if any(spreads_passed(looking, doubled=doubled) for doubled in (False, True)):
+        yield from climbs(looking)
+        if not looking.best:
+            yield from spread(looking)
+        looking.proved.add("spread")
+    else:
+        yield from in_turn(climbs(looking), _hasty(looking, grid=grid))
     yield from trim(looking)
     if not looking.fewest:
         yield from fewer(looking)

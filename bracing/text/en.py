@@ -67,7 +67,7 @@ WORDS: dict[str, str] = {
     "header-carries": "{apart} between {first} and {second}: header carries it",
     "no-brace-at-the-edge":
         "an opening {width} wide takes a brace within {most} of each edge; at {edge} from LEFT there is none",
-    "braces-far-apart": "braces at {first} and {second} are over {most} apart",
+    "braces-far-apart": "{apart} between {first} and {second}, over the {most} builders leave",
     "free-end-at-left": "the first brace from LEFT is {distance} in from a free end, over {most}",
     "free-end-at-right": "the first brace from the right is {distance} in from a free end, over {most}",
     "feet-on-the-ground": "feet on the ground: no soil table is this soil; prove a stake or a weight by a pull test",
@@ -232,7 +232,7 @@ WORDS: dict[str, str] = {
     "one-cleat": "one cleat",
     "two-cleats": "two cleats",
     "a-strongback-across": "a strongback across the studs",
-    "none-keeps-the-rules": "no layout with fewer keeps the spacing rules and balances the wind",
+    "none-keeps-the-rules": "no layout with fewer balances the wind",
     "none-with-fewer": "no layout with fewer among the {tried} tried",
     "best-of-rows": "best found; fewer not ruled out (continuous rows: not every layout is tried)",
     "best-found": "best found; fewer not ruled out ({gone_through} of {of} gone through)",
@@ -240,7 +240,10 @@ WORDS: dict[str, str] = {
     "about-so-much-work": "Work: about {minutes} minutes for two",
     "least-work-proved": "no layout of the grid takes less",
     "least-work-found": "not ruled out",
-    "fewer-would-do": "{count} would do, with {more} minutes more work: --fewest",
+    "fewer-would-do": "{count} would do, with {work}: --fewest",
+    "fewer-far-apart": "{count} would do, farther apart than builders leave them, with {work}: --fewest",
+    "more-work": "{minutes} minutes more work",
+    "less-work": "{minutes} minutes less work",
     "no-fewer": "no layout of the grid has fewer than {count}",
     "fewer-yet": "fewer than {count} not ruled out",
     "no-foot-anywhere": "no foot can stand anywhere: {reasons:; }",
@@ -253,9 +256,7 @@ WORDS: dict[str, str] = {
         "the strongest brace of the stock on hand balances {share} of the wind's moment at {gust}; its weakest link is "
         "{link} ({why})",
     "no-spots-at-the-edges":
-        "the spots left keep no brace within {from_end} of a free end, or none within {beside} of both edges of each "
-        "opening of 9 ft and more",
-    "spots-too-far-apart": "the spots left keep no brace within {from_end} of a free end and none over {apart} apart",
+        "no foot can stand within {beside} of both edges of each opening of 9 ft and more",
     # What a layout needs beside its braces.
     "chosen-studs": "studs {parts}",
     "chosen-bottom-plate": "bottom plate {parts}",

@@ -9,6 +9,7 @@ from attrs import evolve, frozen
 
 from bracing.chain.links import HIGHEST
 from bracing.choosing import whole_down, whole_up
+from bracing.job.envelope import past_practice_of
 from bracing.layout.nearest import NearestLayout, WouldDo
 from bracing.layout.on_hand import OnHand
 from bracing.layout.plan import LayoutResult
@@ -203,8 +204,11 @@ def _work(result: LayoutResult, page: Page) -> str:
     much = page.said(Said("about-so-much-work", minutes=whole_up(result.minutes)))
     if result.fewest is None:
         return f"{much}."
-    more = max(0, whole_up(result.fewest.minutes) - whole_up(result.minutes))
-    return f"{much}; {page.said(Said('fewer-would-do', count=result.fewest.braces, more=more))}."
+    more = whole_up(result.fewest.minutes) - whole_up(result.minutes)
+    work = Said("more-work" if more >= 0 else "less-work", minutes=abs(more))
+    far = result.fewest.past_practice > past_practice_of(result.job)
+    fewer = Said("fewer-far-apart" if far else "fewer-would-do", count=result.fewest.braces, work=work)
+    return f"{much}; {page.said(fewer)}."
 
 
 def _number(result: LayoutResult, page: Page) -> str:

@@ -14,9 +14,11 @@ from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.choosing import Budget
 from bracing.errors import AccuracyError, NoLayoutError
+from bracing.job.envelope import past_practice_of
 from bracing.layout import plan
 from bracing.layout.candidates import head_heights, shapes
 from bracing.layout.least import Grid, quick
+from bracing.layout.looking import PAST_PRACTICE
 from bracing.layout.mending import finish, one_stud_off, placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import LayoutAsked, lay_out
@@ -73,10 +75,10 @@ class Stop:
 
 
 @pytest.mark.parametrize(
-    ("words", "length", "gust"), [("looking for less work", "20 ft", 30.0), ("trying", "10 ft", 80.0)]
+    ("words", "length", "gust"), [("looking for fewer", "20 ft", 30.0), ("trying", "10 ft", 80.0)]
 )
 def test_an_interrupt_gives_the_best_so_far_and_claims_no_proof(words, length, gust):
-    """What stood when it was stopped is given: the spread, or what the quick look found."""
+    """What stood when it was stopped is given: what the quick look found."""
     stop = Stop(words)
     stopped = lay_out(small_job(length=length), gust=gust, budget=2.0, asked=ALONE, progress=stop)
     assert stopped.interrupted
@@ -88,7 +90,7 @@ def test_an_interrupt_gives_the_best_so_far_and_claims_no_proof(words, length, g
 
 def test_an_interrupt_before_anything_stood_is_one():
     with pytest.raises(KeyboardInterrupt):
-        lay_out(SMALL, gust=GUST, asked=ALONE, progress=Stop("walking outward"))
+        lay_out(SMALL, gust=GUST, asked=ALONE, progress=Stop("looking for less work"))
 
 
 def test_an_interrupt_while_others_are_looked_for_leaves_the_answer_whole(found):
@@ -101,10 +103,10 @@ def test_an_interrupt_while_others_are_looked_for_leaves_the_answer_whole(found)
 
 
 @pytest.mark.parametrize(("length", "gust"), [("10 ft", 40.0), ("24 ft", 40.0)])
-def test_no_budget_gives_the_spread_and_claims_no_proof(length, gust):
+def test_no_budget_gives_a_plan_and_claims_no_proof(length, gust):
     hasty = lay_out(small_job(length=length), gust=gust, budget=0.0, asked=ALONE)
     assert within(hasty.job, gust)
-    assert len(hasty.job.braces) == hasty.spread_braces
+    assert len(hasty.job.braces) <= hasty.spread_braces
     assert not hasty.least_work
     assert not hasty.grid.proved
 
@@ -112,13 +114,14 @@ def test_no_budget_gives_the_spread_and_claims_no_proof(length, gust):
 @pytest.mark.parametrize("fewest", [False, True])
 @pytest.mark.parametrize(("length", "gust"), [("10 ft", 60.0), ("20 ft", 60.0)])
 def test_a_larger_budget_gives_no_worse_a_plan(length, gust, fewest):
-    """By what is asked for: the work, or the number of braces and then the work."""
+    """By what is asked for: the work with what gaps weigh, or the number of braces and then that."""
     job, ranks = small_job(length=length), []
     for budget in (0.0, 0.3, 0.8, 1.5):
         found = lay_out(job, gust=gust, budget=budget, asked=LayoutAsked(others=False, fewest=fewest))
-        ranks.append((len(found.job.braces) if fewest else 0, found.minutes))
+        weighed = found.minutes + PAST_PRACTICE * past_practice_of(found.job)
+        ranks.append((len(found.job.braces) if fewest else 0, weighed))
     assert ranks == sorted(ranks, reverse=True)
-    assert ranks[0] > ranks[-1] or length == "10 ft"
+    assert ranks[0] > ranks[-1] or length == "10 ft" or not fewest
 
 
 def test_a_search_looks_at_every_layout_the_bounds_let_pass(space):
@@ -136,7 +139,7 @@ def test_the_reason_says_so_where_the_budget_ran_out_first():
 @pytest.mark.parametrize(
     ("grid", "said"),
     [
-        (Grid(1, 1, 0, 0, proved=True), "no layout with fewer keeps the spacing rules and balances the wind"),
+        (Grid(1, 1, 0, 0, proved=True), "no layout with fewer balances the wind"),
         (Grid(1, 1, 1234, 7, proved=True), "no layout with fewer among the 1,234 tried"),
         (Grid(1, 1, 1234, 7, proved=False), "best found; fewer not ruled out (7 of 1,234 gone through)"),
     ],
@@ -153,6 +156,10 @@ def test_a_quick_look_gives_what_stands_or_nothing(space):
 
 
 # -- the least work --------------------------------------------------------------------------------------
+
+
+def weighed(before, job):
+    return plan_minutes(before, job) + PAST_PRACTICE * past_practice_of(job)
 
 
 @pytest.mark.parametrize(
@@ -176,8 +183,8 @@ def test_no_layout_at_all_takes_less_than_the_least_work_that_is_proved(length, 
                 gaps = np.diff(pool.x[list(row)])
                 if (gaps > 1.0).all() and worst_ratios(pool, np.array([row]))[0] <= 1.0:
                     good = made_good(here, placed(here, scheme, pool=pool, layout=np.array(row)))
-                    took += [] if good is None else [plan_minutes(here.job, good)]
-    assert plan.minutes == pytest.approx(min(took), abs=1e-6)
+                    took += [] if good is None else [weighed(here.job, good)]
+    assert weighed(here.job, plan.job) == pytest.approx(min(took), abs=1e-6)
     assert max(took) > min(took)
 
 
