@@ -205,9 +205,11 @@ def _work(result: LayoutResult, page: Page) -> str:
     if result.fewest is None:
         return f"{much}."
     more = whole_up(result.fewest.minutes) - whole_up(result.minutes)
-    work = Said("more-work" if more >= 0 else "less-work", minutes=abs(more))
-    far = result.fewest.past_practice > past_practice_of(result.job)
-    fewer = Said("fewer-far-apart" if far else "fewer-would-do", count=result.fewest.braces, work=work)
+    work = Said("more-work", minutes=more) if more >= 0 else Said("less-work", minutes=-more)
+    if result.fewest.past_practice > past_practice_of(result.job):
+        fewer = Said("fewer-far-apart", count=result.fewest.braces, work=work)
+    else:
+        fewer = Said("fewer-would-do", count=result.fewest.braces, work=work)
     return f"{much}; {page.said(fewer)}."
 
 
