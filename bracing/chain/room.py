@@ -224,6 +224,9 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
     into, deck = in_each_joist(job), job.floor.kind == "deck"
     if deck and crossed and into.count < into.there:
         told.append(_told(Said("at-each-joist"), into, crossed))
+    if deck and (tight := tuple(b for b in job.braces if b.foot_on == ON_CROSS and _too_short(job, b))):
+        least = Quantity(max(cleat_over_cross_cleats(job, brace) for brace in tight), Kind.TAPE)
+        told.append(Said("no-room-between-cross-cleats", marks=tuple(b.mark for b in tight), least=least))
     joists = known_joists(job)
     if joists is not None and joists.run == "away" and job.kit.cleat.sides > 1:
         half = tuple(b.mark for b in job.braces if b.foot_on == IN_JOIST and cleats_bare(job, b))
@@ -232,6 +235,10 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
         elif half:
             told.append(Said("cleat-over-none", marks=half))
     return tuple(told)
+
+
+def _too_short(job: Job, brace: Brace) -> bool:
+    return over(cleat_over_cross_cleats(job, brace), job.kit.cleat.length)
 
 
 def _told(where: Said, found: Counted, marks: tuple[str, ...]) -> Said:
@@ -388,6 +395,27 @@ def in_cross_cleat(job: Job, *, one: Fastener | None = None, prebored: bool = Fa
     return (rows * _side_by_side(_face(job), kept, across) if clear else 0), middle
 
 
+def cleat_over_cross_cleats(job: Job, brace: Brace, middle: Inch | None = None) -> Inch:
+    """Give the shortest cleat that leaves a brace room between its two cross cleats, down to the deck [in].
+
+    The brace takes half its level cut to the one side and, to the wall's, that and its slope over a cross cleat's
+    thickness. A foot without that room cannot be built, and none of its floor fasteners count.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        middle: from a cleat's end to the middle of a cross cleat; of the job's own fastener unless given [in].
+
+    Source: STATICS, geometry.
+    """
+    crossed = section(job.floor.cross_cleat.size)
+    out = in_cross_cleat(job)[1] if middle is None else middle
+    level = section(brace.size).width / 2.0 / math.sin(brace.angle) + crossed.thickness / math.tan(
+        brace.angle
+    )
+    return 2.0 * (out + crossed.width / 2.0 + level)
+
+
 def in_each_joist(job: Job) -> Counted:
     """Count what goes through a cross cleat into one of its two joists: what is there, and no more than has room.
 
@@ -484,7 +512,10 @@ def _in_floor(job: Job, brace: Brace, *, one: Fastener | None, prebored: bool) -
     if job.floor.kind == "deck" and not brace.in_wood:
         return basis_of(job).acting.fit(cleat.length, _face(job), kept).count * cleat.sides
     if brace.foot_on == ON_CROSS:
-        return 2 * in_cross_cleat(job, one=one, prebored=prebored)[0] * cleat.sides
+        each, middle = in_cross_cleat(job, one=one, prebored=prebored)
+        return (
+            0 if over(cleat_over_cross_cleats(job, brace, middle), cleat.length) else 2 * each * cleat.sides
+        )
     joists = job.floor.joists or Joists()
     if brace.foot_on == IN_BLOCK:
         return _in_blocks(job, joists, kept, one, prebored=prebored) * cleat.sides

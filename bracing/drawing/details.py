@@ -344,10 +344,8 @@ def _under(job: Job, brace: Brace) -> tuple[list[tuple[str, Inch]], str]:
     joists = job.floor.joists or Joists()
     under = [(f"deck {short(job.floor.deck)}", deck)]
     if brace.foot_on == ON_CROSS:
-        crossed = job.floor.cross_cleat.size
-        top, joist = (f"cross cleat {crossed}", section(crossed).thickness), f"joist {joists.size}"
-        below = (joist if joists.kind == "sawn" else joists.kind, JOIST_SHOWN)
-        return [top, *under, below], "into the cross cleats"
+        below = (f"joist {joists.size}" if joists.kind == "sawn" else joists.kind, JOIST_SHOWN)
+        return [*under, below], "into the cross cleats"
     if brace.in_wood:
         if brace.foot_on == IN_BLOCK:
             return [*under, (f"block {joists.size}", JOIST_SHOWN)], "into blocks"
@@ -356,25 +354,33 @@ def _under(job: Job, brace: Brace) -> tuple[list[tuple[str, Inch]], str]:
     return under, "deck panel only"
 
 
+def _raised(job: Job, brace: Brace) -> Inch:
+    """How far the cleats of a foot lie above the floor: on cross cleats, with the brace between those on the deck."""
+    crossed = job.floor.kind == "deck" and brace.foot_on == ON_CROSS
+    return section(job.floor.cross_cleat.size).thickness if crossed else 0.0
+
+
 def _foot_side(job: Job, brace: Brace, page: Quantities) -> Drawing:
     cleat, shape, wide = job.kit.cleat, section(job.kit.cleat.size), section(brace.size).width
-    tall = shape.thickness if cleat.lie == "flat" else shape.width
+    low = _raised(job, brace)
+    tall = low + (shape.thickness if cleat.lie == "flat" else shape.width)
     y0, y1 = -cleat.length / 2.0, cleat.length / 2.0
     under, reach = _under(job, brace)
     deep = sum(depth for _, depth in under)
     high = 14.0
     paper = fit((y0 - 2.0, -deep, y1 + 2.0, high), MARGINS, tallest=DETAIL)
     outline = tuple((y - brace.set_back, z) for y, z in brace_outline(job, brace))
-    box, spots = rectangle((y0, 0.0), (y1, tall)), _into_cleats(job, brace)
+    box, spots = rectangle((y0, low), (y1, tall)), _into_cleats(job, brace)
     items: list[Item] = []
     down = 0.0
-    for k, (_, depth) in enumerate(under):
-        lies = _cross_cleats_at(job) if k == 0 and brace.foot_on == ON_CROSS else ((y0 - 2.0, y1 + 2.0),)
-        items += [
-            Area(rectangle((near, down - depth), (far, down)), "FLOOR", shade=0.97, width=0.8)
-            for near, far in lies
-        ]
+    for _, depth in under:
+        items.append(
+            Area(rectangle((y0 - 2.0, down - depth), (y1 + 2.0, down)), "FLOOR", shade=0.97, width=0.8)
+        )
         down -= depth
+    if low:
+        crossed = (rectangle((near, 0.0), (far, low)) for near, far in _cross_cleats_at(job))
+        items += [Area(each, "FLOOR", shade=0.82, width=1.0) for each in crossed]
     items.append(Area(box, "BRACES", shade=0.88, width=1.0))
     items.append(Area(tuple(_clipped_above(outline, high)), "BRACES", shade=0.75, width=1.2))
     items.append(DrawnLine(((y0, tall), (y1, tall)), "BRACES", 0.6, "dashed"))
@@ -384,12 +390,12 @@ def _foot_side(job: Job, brace: Brace, page: Quantities) -> Drawing:
     below = -deep - paper.points(16.0)
     items += [
         Dimension((y0, -deep), (y1, -deep), below, f"cleat {cleat.size} {page.length(cleat.length)}"),
-        Dimension((-half, 0.0), (half, 0.0), high + paper.points(5.0), f"level face {page.length(2.0 * half)}"),
+        Dimension((-half, 0.0), (half, 0.0), high + paper.points(5.0), f"level cut {page.length(2.0 * half)}"),
         *legend(
             (
                 "the wall is to the left",
                 f"{brace.cleat_fasteners} to cleat; {brace.floor_fasteners} to floor, {reach}",
-                *_named(under),
+                *_named(job, brace, under),
             ), paper, below,
         ),
     ]  # fmt: skip
@@ -405,11 +411,11 @@ def _foot_side(job: Job, brace: Brace, page: Quantities) -> Drawing:
 def _into_cleats(job: Job, brace: Brace) -> tuple[Point, ...]:
     """Where the fasteners between a brace and its cleats stand, seen from the side: out from the foot's middle, up."""
     cleat, shape = job.kit.cleat, section(job.kit.cleat.size)
-    tall = shape.thickness if cleat.lie == "flat" else shape.width
+    tall, low = shape.thickness if cleat.lie == "flat" else shape.width, _raised(job, brace)
     outline = tuple((y - brace.set_back, z) for y, z in brace_outline(job, brace))
-    box = rectangle((-cleat.length / 2.0, 0.0), (cleat.length / 2.0, tall))
+    box = rectangle((-cleat.length / 2.0, low), (cleat.length / 2.0, low + tall))
     return pattern(
-        brace.cleat_fasteners, (0.0, tall / 2.0),
+        brace.cleat_fasteners, (0.0, low + tall / 2.0),
         fits=lambda p: inside(outline, p, EDGE / 2.0) and inside(box, p, min(EDGE, tall / 4.0)), along=(1.0, 0.0),
     )  # fmt: skip
 
@@ -476,11 +482,16 @@ def _foot_above(job: Job, brace: Brace, page: Quantities) -> Drawing:
     paper = fit((y0 - 2.0, -edge, y1 + 2.0, edge), MARGINS, tallest=DETAIL)
     items: list[Item] = [Area(rectangle((y0 - 2.0, -edge), (y1 + 2.0, edge)), "FLOOR", shade=0.97)]
     run = cleat.length - 2.0 * CLEAT_END
+    lies = _cross_cleats_at(job) if _raised(job, brace) else ()
+    items += [
+        Area(rectangle((near, -edge), (far, edge)), "FLOOR", shade=0.82, width=1.0) for near, far in lies
+    ]
     for k, side in enumerate(sides):
         x0, x1 = sorted((side * thick / 2.0, side * (thick / 2.0 + wide)))
         items.append(Area(rectangle((y0, x0), (y1, x1)), "BRACES", shade=0.88, width=1.0))
         count = (brace.floor_fasteners + (k == 0) * (len(sides) - 1)) // len(sides)
         places = [0.0] if count == 1 else [-run / 2.0 + run * i / (count - 1) for i in range(count)]
+        places = [(near + far) / 2.0 for near, far in lies] or places
         items += [Dot((y, (x0 + x1) / 2.0), 0.25) for y in places]
     items.append(
         Area(rectangle((y0 - 2.0, -thick / 2.0), (half, thick / 2.0)), "BRACES", shade=0.75, width=1.2)
@@ -534,8 +545,14 @@ def legend(lines: tuple[str, ...], paper: Paper, under: Inch) -> list[Item]:
     ]
 
 
-def _named(under: list[tuple[str, Inch]]) -> tuple[str, ...]:
-    return (f"under it {', then '.join(name for name, _ in under)}",)
+def _named(job: Job, brace: Brace, under: list[tuple[str, Inch]]) -> tuple[str, ...]:
+    below = ", then ".join(name for name, _ in under)
+    if not _raised(job, brace):
+        return (f"under it {below}",)
+    return (
+        f"its cleats on two cross cleats {job.floor.cross_cleat.size},",
+        f"the brace between them on {below}",
+    )
 
 
 def _clipped_above(outline: tuple[Point, ...], high: Inch) -> list[Point]:
@@ -572,6 +589,8 @@ def _foot_end(job: Job, brace: Brace, page: Quantities) -> Drawing:
     """The foot seen along the brace: the brace between or beside its cleats, and the fasteners' reach."""
     cleat, shape, thick = job.kit.cleat, section(job.kit.cleat.size), section(brace.size).thickness
     tall, wide = (shape.thickness, shape.width) if cleat.lie == "flat" else (shape.width, shape.thickness)
+    low = _raised(job, brace)
+    tall += low
     under, reach = _under(job, brace)
     deep = sum(depth for _, depth in under)
     sides = _sides(job, brace)
@@ -589,10 +608,12 @@ def _foot_end(job: Job, brace: Brace, page: Quantities) -> Drawing:
                 sought = (*rectangle((x - 0.75, down - depth), (x + 0.75, down)), (x - 0.75, down - depth))
                 items.append(DrawnLine(sought, "JOISTS", 0.8, "dashed"))
         down -= depth
+    if low:
+        items.append(Area(rectangle((-edge, 0.0), (edge, low)), "FLOOR", shade=0.82, width=1.0))
     items.append(Area(rectangle((-thick / 2.0, 0.0), (thick / 2.0, 9.0)), "BRACES", shade=0.75, width=1.2))
     for side in sides:
         x = side * thick / 2.0
-        items.append(Area(rectangle((x, 0.0), (x + side * wide, tall)), "BRACES", shade=0.88, width=1.0))
+        items.append(Area(rectangle((x, low), (x + side * wide, tall)), "BRACES", shade=0.88, width=1.0))
         middle = x + side * wide / 2.0
         items.append(DrawnLine(((middle, tall), (middle, tall - _long(job))), "FASTENERS", 1.1))
     for (_, z), (head, point) in zip(_into_cleats(job, brace), _across(job, brace), strict=False):
@@ -604,7 +625,7 @@ def _foot_end(job: Job, brace: Brace, page: Quantities) -> Drawing:
             f"{page.length(thick / 2.0 + wide / 2.0)} off the middle", size=SMALL,
         )
     )  # fmt: skip
-    items += legend((*_named(under), f"floor fasteners {reach}"), paper, -deep)
+    items += legend((*_named(job, brace, under), f"floor fasteners {reach}"), paper, -deep)
     return Drawing(
         f"foot-end-{short(brace.mark)}", "Foot, from its end",
         f"The foot of {short(brace.mark)} seen along the brace, to scale: {len(sides)} cleat"

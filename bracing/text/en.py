@@ -467,6 +467,8 @@ WORDS: dict[str, str] = {
     "no-go": "NO-GO as declared: {count} over, listed at the top",
     # Room of a joint.
     "have-room": "{marks}: {there} {where}, {room} have room, {count} counted",
+    "no-room-between-cross-cleats":
+        "{marks:, }: no room for the brace between the cross cleats: the foot counts for nothing; cleats of {least} do",
     "cleat-over-no-joist":
         '{marks}: one cleat of two lies over no joist and needs blocks under it; foot_on = "block" has them checked',
     "cleat-over-none": "{marks}: one cleat of two lies over no joist and needs blocks under it, which are not checked",

@@ -339,7 +339,7 @@ def test_a_foot_on_blocks_is_not_told_to_go_onto_blocks(capsys, foot, tmp_path):
 
 def crossed(capsys, foot, tmp_path, *, floor="", kit=None):
     """Give a wall on cross cleats: the text of its file, and the answer of `check`."""
-    foot(kit or EDGE | {"bored": "true"}, cleat=4, floor=4)
+    foot((kit or EDGE | {"bored": "true"}) | {"length": '"27 in"'}, cleat=4, floor=4)
     path = tmp_path / "foot.toml"
     text = path.read_text().replace('foot_on = "joist"', 'foot_on = "cross cleat"')
     path.write_text(text.replace("[kit]", f"{floor}\n[kit]", 1))
@@ -358,19 +358,19 @@ each_joist = 2
 
 
 def test_a_foot_on_cross_cleats_is_held_by_their_screws_and_bends_them(capsys, foot, tmp_path):
-    """Two flat 2x6 over joists at 16 in, a brace between two 2x6 on edge, 45 degrees, 24 in, 0.22 screws, by hand.
+    """Two flat 2x6 over joists at 16 in, a brace between two 2x6 on edge, 45 degrees, 27 in, 0.22 screws, by hand.
 
     Room: across the grain 0.22 screws keep 2.5 D = 0.55 in of the edge, 15 D = 3.3 in apart: 5.5 - 1.1 = 4.4, two one
     behind another; of a cleat 1.5 in wide, and of a joist, one abreast. So 2 x 2 x 2 = 8 for the foot, two a joist.
-    The outer one 3.3 in from the cleat's end, the middle of the cross cleat 3.3 + 1.65 = 4.95, 24 - 9.9 = 14.1 in from
+    The outer one 3.3 in from the cleat's end, the middle of the cross cleat 3.3 + 1.65 = 4.95, 27 - 9.9 = 17.1 in from
     the other. The level force enters 2.75 in up the cleat and 1.5 in of cross cleat: 4.25 in. Lift on one for a pound:
-    1/2 + 4.25/14.1.
+    1/2 + 4.25/17.1.
 
     Flat 2x6 of SPF No.2: 875 x 1.3 = 1138 psi, under the 1150 to which green takes nothing off; x 1.15 flat x 1.6, on
     5.5 x 1.5^2 / 6 = 2.0625 cubic inches.
     """
     answer = crossed(capsys, foot, tmp_path, floor=TWO_BY_SIX)
-    lift = 0.5 + 4.25 / 14.1
+    lift = 0.5 + 4.25 / 17.1
     level = link(answer, "cleat to floor")["demand"]
     bent = link(answer, "cross cleat bending")
     assert bent["unit"] == "lb in"
@@ -381,7 +381,7 @@ def test_a_foot_on_cross_cleats_is_held_by_their_screws_and_bends_them(capsys, f
     steps = next(each["steps"] for each in trace if each["link"] == "cross cleat to joists")
     shown = " ".join(step["sum"] for step in steps)
     assert held["demand"] == pytest.approx(level, rel=1e-9)
-    assert "14.1" in shown
+    assert "17.1" in shown
     assert answer["braces"][0]["floor_counted"] == {"there": 4, "have_room": 8, "counted": 4, "part": 1.0}
     # Each end of the foot takes half of the lift and no screw more than its share: a beam on two supports.
     assert answer["braces"][0]["worst_pull"] == pytest.approx(1.0, abs=1e-6)
@@ -421,11 +421,16 @@ def test_undeclared_cross_cleats_are_low_and_said(capsys, foot, tmp_path):
 
 
 def test_work_before_a_storm_puts_more_into_cross_cleats(capsys, foot, tmp_path):
-    crossed(capsys, foot, tmp_path, floor=TWO_BY_SIX.replace("each_joist = 2", "each_joist = 1"))
+    crossed(
+        capsys,
+        foot,
+        tmp_path,
+        floor=TWO_BY_SIX.replace("each_joist = 2", "each_joist = 1").replace("0.22x5", "0.22x4"),
+    )
     asked = ("--gust", "45", "--from", "Fri 8 pm", "--until", "Sat 6 am", "--now", "2026-03-06 15:00",
              "--zone", "America/Chicago")  # fmt: skip
     said = " ".join(run(capsys, "storm", tmp_path / "foot.toml", *asked).out.split())
-    assert "2 structural screws 0.22x5 through every cross cleat into each of its joists" in said
+    assert "2 structural screws 0.22x4 through every cross cleat into each of its joists" in said
 
 
 def laid(capsys, tmp_path, change=lambda text: text, *, gust=30):

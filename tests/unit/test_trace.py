@@ -210,7 +210,7 @@ VARIANTS = {
     ),
     "cross cleats": (
         lambda: changed(
-            "south-gable", braces={"foot_on": "cross cleat"},
+            "south-gable", braces={"foot_on": "cross cleat"}, cleat={"length": 36.0},
             floor={"cross_cleat": CrossCleat(size="2x6", fastener="structural screw 0.22x5", each_joist=2)},
         ),
         {"cleat to floor", "cross cleat to joists", "cross cleat bending"},
