@@ -219,12 +219,19 @@ def test_paper_shows_no_slider_and_no_cut_off_table(chromium, files, name):
     with opened(chromium, files[name], **DESK) as page:
         page.emulate_media(media="print")
         assert not page.locator("#slider").is_visible()
-        printed = pypdf.PdfReader(io.BytesIO(page.pdf(format="Letter")))
-        text = " ".join(" ".join(sheet.extract_text() for sheet in printed.pages).split())
-        assert 4 <= len(printed.pages) <= 10
-        for part in ("A card a brace", "cut list", "Take-down order", "Planned and found"):
-            assert part in text
-        assert "Trace of the sums" not in text
+        for tick, most in (
+            (False, 5),
+            (True, 10),
+        ):  # the crew's pages; the clipboard's too where that is ticked
+            page.emulate_media(media="screen")
+            page.locator("#printed").set_checked(tick)
+            page.emulate_media(media="print")
+            printed = pypdf.PdfReader(io.BytesIO(page.pdf(format="Letter")))
+            text = " ".join(" ".join(sheet.extract_text() for sheet in printed.pages).split())
+            assert 3 <= len(printed.pages) <= most
+            assert all(part in text for part in ("A card a brace", "cut list"))
+            assert [part in text for part in ("Take-down order", "Planned and found")] == [tick, tick]
+            assert "Trace of the sums" not in text
         page.set_viewport_size({"width": 700, "height": 900})  # 7.3 in of paper at 96 to the inch
         assert page.evaluate("document.documentElement.scrollWidth") <= 700
 
