@@ -299,6 +299,8 @@ def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
         said.append(Said("not-up", state=job.wall.state))
     if not job.braces:
         said.append(Said("no-brace-keeps") if job.wall.up else Said("no-brace-would-keep"))
+    if job.reported:
+        said.append(Said("walk-unfinished", told=job.reported))
     if job.built is not None and job.not_seen:
         looks = tuple(Said.by(look, {}) for look in job.not_seen)
         said.append(Said("walked-not-seen", when=job.built.when, looks=looks))

@@ -31,6 +31,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "watch",
         "Watch a forecast for a folder of walls: one message a change, one each morning.",
     ),
+    "log": (
+        "log",
+        "Show what was found, written and sent of the walls of a folder, and verify that nothing of it was changed.",
+    ),
     "built": (
         "stages",
         "Walk a wall, brace by brace and past all it counts on, and write what is up into its file.",
@@ -77,6 +81,10 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     "watch": (
         ("every hour, from a file: what would be sent", "bracing watch . --forecast grid.json --dry-run"),
         ("each morning, with alerts", "bracing watch . --forecast grid.json --alerts alerts.json --daily"),
+    ),
+    "log": (
+        ("begun: walks and writes are kept from now on", "bracing log . --begin"),
+        ("begun or there, its chain verified", "bracing log . --begin --verify"),
     ),
     "built": (
         ("brace by brace, Enter where it is as planned", "bracing built gable.toml"),

@@ -32,6 +32,7 @@ from bracing.said import Said
 if TYPE_CHECKING:
     from bracing.job.job import Job
     from bracing.stages.take_down import Kept
+    from bracing.stages.walk import Journal
     from bracing.text.page import Page
 
 DAY_GUST = typer.Option(help="gust of the day, for the hook", show_default=False)
@@ -62,19 +63,20 @@ def built(
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Walk a wall, brace by brace and past all it counts on, and write what is up into its file."""
-    from bracing.reading.jobs import read_job
+    from bracing.reading.jobs import job_of
     from bracing.reading.looking import look, planned_facts
+    from bracing.reading.source import read_source
     from bracing.reading.writing import write_walk
-    from bracing.stages.walk import Journal, beside_plan, walk
+    from bracing.stages.walk import beside_plan, walk
     from bracing.storm.clock import refuse
     from bracing.text.stages import built_page
 
-    clock, job = clock_of(now, zone), read_job(file)
+    clock, job = clock_of(now, zone), job_of(read_source(file))  # as its file has it: a walk is of the file
     if not job.wall.up:
         refuse(
             "wall.state", job.wall.state, "standing or tied in: a wall is walked once it is up", file=job.file
         )
-    journal = Journal(Path(f"{file}.walk"), job.sha256)
+    journal = _journal(job, by or "")
     stream = sys.stderr if json else sys.stdout  # the dialogue goes where the JSON does not
     page = page_of(metric=metric)
     ask, say = asker(stream, page), partial(print_line, stream=stream, page=page)
@@ -84,12 +86,26 @@ def built(
     except (KeyboardInterrupt, EOFError):
         tell("\nbroken off: the answers are kept; the same command goes on from there")
         raise typer.Exit(INTERRUPTED) from None
-    as_built = write_walk(found, looked, by=role, clock=clock)
-    journal.drop()
+    as_built = journal.finish(
+        partial(write_walk, found, looked, by=role, clock=clock), by=role, when=clock.stamp
+    )
     result = beside_plan(found, as_built, planned_facts(job))
     if json:
         finish(as_json(result.to_dict()))
     finish(built_page(result, page, wall=quoted(file)))
+
+
+def _journal(job: Job, by: str) -> Journal:
+    """What keeps the answers of a walk: the log of the folder, where one was begun; else a file beside the wall's."""
+    from bracing.reading.log import log_of
+    from bracing.stages.walk import Journal
+
+    path = log_of(Path(job.file))
+    if path is None:
+        return Journal(Path(f"{job.file}.walk"), job.sha256)
+    from bracing.site.walks import taken_up
+
+    return taken_up(path, job, who=" ".join(by.split()))
 
 
 def asker(stream: TextIO, page: Page) -> Callable[[Said | str], str]:

@@ -214,7 +214,7 @@ class _Asked:
     def _kept(self, source: SourceText) -> str:
         """Keep a forecast that was fetched, so that the next command can be typed; nothing at a dry run."""
         from bracing.reading.files import put_in_place
-        from bracing.site.kept import KEPT
+        from bracing.reading.log import KEPT
 
         if self.dry_run:
             return ""
@@ -241,7 +241,8 @@ class _Asked:
         Returns:
             Why a message is sent, the message, and why somebody has not got it.
         """
-        from bracing.site.kept import KEPT, STATE, read_state, write_state
+        from bracing.reading.log import KEPT
+        from bracing.site.kept import STATE, read_state, write_state
         from bracing.site.post import send
         from bracing.storm.watch import TWICE, News, news_of
         from bracing.text.watch import PHONE, message_of
@@ -257,7 +258,7 @@ class _Asked:
         if daily:
             news = news if news in (News.WORSE, News.BETTER) else News.DAILY
         message = None if news is None else message_of(
-            look, news, page=evolve(PHONE, metric=page.metric), then=then
+            look, news, page=evolve(PHONE, metric=page.metric), then=then, head=self._head()
         )  # fmt: skip
         state = evolve(state, better=better)
         if message is not None and news is not None:
@@ -268,13 +269,32 @@ class _Asked:
         unsent: tuple[str, ...] = ()
         sent = state.outgoing
         if sent is not None:
+            before = sent.sent
             sent, why = send(sent, self.watched)
             unsent = tuple(f"NOT SENT to {line}" for line in why)
             state = write_state(path, evolve(state, outgoing=sent))
+            self._log_sent(state, before=before)
         shown = _as_json(state) if message is not None else None
         if sent is not None and not sent.waiting:
             write_state(path, evolve(state, outgoing=None))
         return news, shown, unsent
+
+    def _head(self) -> str:
+        """Head of the log, so that a log cut short can be told from a message; nothing where none was begun."""
+        from bracing.reading.log import KEPT, LOG, head_of, read_rows
+
+        path = self.folder / KEPT / LOG
+        return head_of(read_rows(path)) if path.is_file() else ""
+
+    def _log_sent(self, state: State, *, before: tuple[str, ...]) -> None:
+        """Note in the log who has a message now."""
+        from bracing.reading.log import KEPT, LOG, SENT, writing
+
+        out, path = state.outgoing, self.folder / KEPT / LOG
+        if out is not None and len(out.sent) > len(before) and path.is_file():
+            with writing(path, self.clock.now) as log:
+                to = list(out.sent[len(before) :])
+                log.add(SENT, {"id": out.id, "subject": out.subject, "to": to})
 
     def _with_message(self, state: State, look: Look, news: News, message: Message) -> State:
         """The state with a message to be sent; it takes the place of one somebody has not got: it says all anew."""

@@ -166,6 +166,7 @@ class Job:
         file: where it was read from.
         sha256: hash of the input as read.
         fasteners: the user's own fasteners, each with its report number.
+        reported: what walks that are not finished say of it, and is counted already.
     """
 
     wall: Wall = declared("part", "the wall")
@@ -185,6 +186,7 @@ class Job:
     file: str = _beside("text", default=NO_FILE)
     sha256: str = _beside("text", default="")
     fasteners: tuple[Fastener, ...] = _beside("parts", default=(), most=MOST_FASTENERS)
+    reported: tuple[str, ...] = _beside("texts", default=())
 
     @property
     def height_of_a_meter(self) -> Inch:
@@ -239,7 +241,9 @@ class Job:
     @property
     def walked(self) -> bool:
         """Whether somebody has walked it as it stands: it is up, nothing it counts on is unseen or written in since."""
-        return self.built is not None and not self.built.since and self.wall.up and not self.not_seen
+        if self.built is None or self.built.since or self.reported:
+            return False
+        return self.wall.up and not self.not_seen
 
     @property
     def state(self) -> str:

@@ -38,24 +38,26 @@ from bracing.job.wall import (
     row_faults,
     stops_the_wind,
 )
+from bracing.reading.log import log_of, read_rows
 from bracing.reading.returns import OF_AN_END, fill_from_files, named_files
 from bracing.reading.source import SourceText, read_source, source_of, tables_of
+from bracing.reading.unfinished import as_reported
 from bracing.reading.values import Faults, Reading, declared_paths, marked, read_fields
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:
-    """Read a wall file.
+    """Read a wall file, and what walks that are not finished say of its wall in a log beside it.
 
     Args:
         path: the file.
 
     Returns:
-        The job; its hash is of the bytes of the file (and of the fasteners file it names).
+        The job; its hash is of the bytes of the file (and of the fasteners file it names), and of what was said.
 
     Raises:
         InputError: every fault in it.
     """
-    return job_of(read_source(path))
+    return as_reported(job_of(read_source(path)))
 
 
 def job_of(source: SourceText) -> Job:
@@ -449,6 +451,9 @@ def content_sha256(path: str | os.PathLike[str]) -> str:
         files = [named] if isinstance(named, str) and named.strip() else []
         for name in (*files, *(name for _, name in named_files(tables))):
             digest.update(read_source(_beside(source.file, name)).sha256.encode())
+        log = log_of(Path(path))
+        for row in () if log is None else read_rows(log, Path(path).name):
+            digest.update(row.hash.encode())
     except InputError as error:
         digest.update(str(error).encode("utf-8", "replace"))
     return digest.hexdigest()

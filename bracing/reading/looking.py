@@ -308,7 +308,8 @@ def look(walk: Walk, ask: Ask, say: Say, *, journal: Journal) -> tuple[Walk, Loo
             found[seen] = answer
     if things:
         say(LOOKS)
-    k = next((k for k, seen in enumerate(things) if seen not in found), len(things))
+    before = frozenset(found)
+    k = next((k for k, seen in enumerate(things) if seen not in before), len(things))
     while k < len(things):
         text = ask(Said("walk-look", what=things[k].named, facts=things[k].facts(job)))
         word = text.strip().lower()
@@ -323,7 +324,7 @@ def look(walk: Walk, ask: Ask, say: Say, *, journal: Journal) -> tuple[Walk, Loo
                 continue
             found[things[k]] = answer
             journal.write(things[k].key, text)
-            k += 1
+            k = next((j for j in range(k + 1, len(things)) if things[j] not in before), len(things))
     changes = _together(found.values())
     ties = min(
         (int(str(value or 0)) for path, value in changes.items() if path.startswith(TIED)), default=MOST_TIES

@@ -7,11 +7,12 @@ step, so that nothing is ever half-written; and only where the file is still wha
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import json
 import os
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from functools import partial
 from itertools import zip_longest
 from pathlib import Path
@@ -29,7 +30,9 @@ from bracing.job.outline import TopKeys
 from bracing.reading.answers import refuse
 from bracing.reading.files import compare_and_replace
 from bracing.reading.jobs import job_from_text, job_of, read_job
+from bracing.reading.log import WALK, WRITTEN, note_write
 from bracing.reading.source import SourceText, read_source, tables_of
+from bracing.reading.unfinished import as_reported
 from bracing.reading.values import marked
 from bracing.sources import shipped_schema
 from bracing.units import INCHES_PER_FOOT, as_filed, length, length_text
@@ -247,14 +250,19 @@ def _same(old: object, new: object) -> bool:
 # -- the file --------------------------------------------------------------------------------------------
 
 
-def _rewrite(path: str | os.PathLike[str], *changes: Change, was: str | None = None) -> Job:
+def _rewrite(
+    path: str | os.PathLike[str], *changes: Change, was: str | None = None, kind: str = WRITTEN
+) -> Job:
     """Change a wall file that is still what was read: what `was` was worked out from, and what is changed here."""
     source, text, job = _changed(path, *changes, was=was)
+    content = text.encode("utf-8")
     try:
-        compare_and_replace(Path(source.file), text.encode("utf-8"), was=source.sha256)
+        compare_and_replace(Path(source.file), content, was=source.sha256)
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         raise _refused(source.file, why, "a file that can be written") from None
+    after = hashlib.sha256(content).hexdigest()
+    note_write(Path(source.file), kind, datetime.now(UTC), before=source.sha256, after=after)
     return job
 
 
@@ -266,6 +274,9 @@ def _changed(path: str | os.PathLike[str], *changes: Change, was: str | None) ->
     source = read_source(path)
     before = job_of(source)  # a file with faults is not touched
     if was is not None and before.sha256 != was:
+        if as_reported(before).sha256 == was:
+            expected = "a walk that is finished: bracing built, and then this again"
+            raise _refused(source.file, "a walk that is not finished", expected)
         raise ChangedError(source.file)
     try:
         # A last line may lack its end: what is added after it would stand on it.
@@ -367,8 +378,7 @@ def write_walk(walk: Walk, looked: Looked, *, by: str, clock: Clock) -> Job:
         partial(_put_facts, changes=looked.changes),
     )
     there = _changed(file, *found, was=was)[2]
-    when = f"{clock.local(clock.now):%Y-%m-%d %H:%M}"
-    built: dict[str, object] = {"when": when, "by": role}
+    built: dict[str, object] = {"when": clock.stamp, "by": role}
     tables = {
         "seen": _one_a_line(all_seen(there, looked.unseen)),
         "found": [_found_values(one) for one in walk.found],
@@ -382,7 +392,7 @@ def write_walk(walk: Walk, looked: Looked, *, by: str, clock: Clock) -> Job:
 
         document["built"] = item(built)
 
-    return _rewrite(file, *found, put_built, was=was)
+    return _rewrite(file, *found, put_built, was=was, kind=WALK)
 
 
 def _one_a_line(texts: Sequence[str]) -> Any:  # noqa: ANN401

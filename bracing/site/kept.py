@@ -12,8 +12,8 @@ from attrs import field, frozen
 
 from bracing.errors import InputError, why_not
 from bracing.reading.files import compare_and_replace, digest, locked
+from bracing.reading.log import KEPT
 
-KEPT = ".bracing"
 STATE = "watch.json"
 SCHEMA = "bracing.watch-state.1"
 PATIENCE_S = 120.0  # another watch of the same folder may wait for a mail server

@@ -353,9 +353,20 @@ class Journal:
             stream.flush()
             os.fsync(stream.fileno())
 
-    def drop(self) -> None:
-        """Take it away: the wall file has it all."""
+    def finish(self, write: Callable[[], Job], *, by: str, when: str) -> Job:
+        """Have the wall file written, and take the answers away: it has them all.
+
+        Args:
+            write: writes the wall file.
+            by: who walked, by role.
+            when: date and time, as the file has it.
+
+        Returns:
+            The wall as the file now gives it.
+        """
+        there = write()
         self.path.unlink(missing_ok=True)
+        return there
 
 
 @frozen(eq=False)
@@ -436,7 +447,10 @@ def walk(job: Job, ask: Callable[[Said], str], say: Callable[[Said], None], *, j
         journal.start()
     elif answers:
         say(Said("walk-taken-up", answered=len(answers), of=len(braces)))
-    k = next((k for k, brace in enumerate(braces) if brace.mark not in answers), len(braces))
+    before = frozenset(
+        answers
+    )  # somebody may have answered for any of them: Enter would say otherwise unseen
+    k = next((k for k, brace in enumerate(braces) if brace.mark not in before), len(braces))
     while k < len(braces):
         text = ask(brace_line(braces[k], missing=is_missing(job, braces[k])))
         word = text.strip().lower()
@@ -451,7 +465,7 @@ def walk(job: Job, ask: Callable[[Said], str], say: Callable[[Said], None], *, j
                 continue
             answers[braces[k].mark] = answer
             journal.write(braces[k].mark, text)
-            k += 1
+            k = next((j for j in range(k + 1, len(braces)) if braces[j].mark not in before), len(braces))
     return Walk(job, {b.mark: answers[b.mark] for b in braces})
 
 

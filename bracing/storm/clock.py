@@ -48,6 +48,11 @@ class Clock:
     now: datetime = declared("moment", "the present moment")
     zone: tzinfo | None = declared("zone", "the place's zone; none is the computer's own", default=None)
 
+    @property
+    def stamp(self) -> str:
+        """Date and time now, as a wall file has them."""
+        return f"{self.local(self.now):%Y-%m-%d %H:%M}"
+
     def local(self, moment: datetime) -> datetime:
         """Give a moment as the place's clock shows it.
 

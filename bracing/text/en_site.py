@@ -44,4 +44,12 @@ SITE_WORDS: dict[str, str] = {
     "watch-then": "What to add: {command}",
     "watch-caution": "Gusts can exceed the forecast. Never shelter beside a wall.",
     "watch-head": "Log {head}",
+    # A walk in the log.
+    "walk-unfinished": "A walk that is not finished says, and it is counted: {told:; }.",
+    # The log.
+    "log-before": "{count} rows before these: --day, or -o for a table.",
+    "log-head": "{count} rows, head {head}.",
+    "log-whole": "Verified: every row is as it was written, after the one before it.",
+    "log-broken": "NOT AS IT WAS WRITTEN: see above.",
+    "log-written": "Written: {file}",
 }  # fmt: skip
