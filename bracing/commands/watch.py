@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from bracing.job.watched import Named, Watched
     from bracing.reading.source import SourceText
     from bracing.said import Said
-    from bracing.site.kept import State
+    from bracing.site.kept import Outgoing, State
     from bracing.storm.alerts import Alert
     from bracing.storm.clock import Clock
     from bracing.storm.forecast import Forecast
@@ -258,7 +258,7 @@ class _Asked:
         if daily:
             news = news if news in (News.WORSE, News.BETTER) else News.DAILY
         message = None if news is None else message_of(
-            look, news, page=evolve(PHONE, metric=page.metric), then=then, head=self._head()
+            look, news, page=evolve(PHONE, metric=page.metric), then=then, head=_head(self.folder)
         )  # fmt: skip
         state = evolve(state, better=better)
         if message is not None and news is not None:
@@ -273,28 +273,11 @@ class _Asked:
             sent, why = send(sent, self.watched)
             unsent = tuple(f"NOT SENT to {line}" for line in why)
             state = write_state(path, evolve(state, outgoing=sent))
-            self._log_sent(state, before=before)
+            _log_sent(self.folder, state.outgoing, self.clock, before=before)
         shown = _as_json(state) if message is not None else None
         if sent is not None and not sent.waiting:
             write_state(path, evolve(state, outgoing=None))
         return news, shown, unsent
-
-    def _head(self) -> str:
-        """Head of the log, so that a log cut short can be told from a message; nothing where none was begun."""
-        from bracing.reading.log import KEPT, LOG, head_of, read_rows
-
-        path = self.folder / KEPT / LOG
-        return head_of(read_rows(path)) if path.is_file() else ""
-
-    def _log_sent(self, state: State, *, before: tuple[str, ...]) -> None:
-        """Note in the log who has a message now."""
-        from bracing.reading.log import KEPT, LOG, SENT, writing
-
-        out, path = state.outgoing, self.folder / KEPT / LOG
-        if out is not None and len(out.sent) > len(before) and path.is_file():
-            with writing(path, self.clock.now) as log:
-                to = list(out.sent[len(before) :])
-                log.add(SENT, {"id": out.id, "subject": out.subject, "to": to})
 
     def _with_message(self, state: State, look: Look, news: News, message: Message) -> State:
         """The state with a message to be sent; it takes the place of one somebody has not got: it says all anew."""
@@ -311,6 +294,25 @@ class _Asked:
         out = Outgoing(id_, at, message.subject, message.text, receivers(self.watched), (), text)
         warned = tuple((row[0], row[1]) for row in look.warned)
         return evolve(state, told=look.told, warned=warned, better=0, outgoing=out)
+
+
+def _head(folder: Path) -> str:
+    """Head of the log, so that a log cut short can be told from a message; nothing where none was begun."""
+    from bracing.reading.log import KEPT, LOG, head_of, read_rows
+
+    path = folder / KEPT / LOG
+    return head_of(read_rows(path)) if path.is_file() else ""
+
+
+def _log_sent(folder: Path, out: Outgoing | None, clock: Clock, *, before: tuple[str, ...]) -> None:
+    """Note in the log who has a message now."""
+    from bracing.reading.log import KEPT, LOG, SENT, writing
+
+    path = folder / KEPT / LOG
+    if out is not None and len(out.sent) > len(before) and path.is_file():
+        with writing(path, clock.now) as log:
+            to = list(out.sent[len(before) :])
+            log.add(SENT, {"id": out.id, "subject": out.subject, "to": to})
 
 
 def _words(body: object) -> object:
