@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import difflib
 import os
+import random
 import shutil
 import subprocess
 import sys
@@ -16,6 +17,7 @@ from pathlib import Path
 
 from tests.mutants import slips, trial
 from tests.mutants.groups import GROUPS
+from tests.mutants.trial import Outcome
 
 ROOT = Path(__file__).parents[2]
 COPIED = (
@@ -64,62 +66,72 @@ def seconds_of(name: str, tests: tuple[str, ...]) -> float:
 
 
 def try_one(
-    number: int, label: str, put: tuple[Path, str], tests: tuple[str, ...], *, base: float, why: bool
-) -> str:
-    """Put one fault in and run tests; print a line, and the lines changed where none noticed; give how it ended."""
+    number: int, label: str, put: tuple[Path, str], tests: tuple[str, ...], *, limit: float
+) -> Outcome:
+    """Put one fault in and run tests; print a line, and the lines changed where none noticed."""
     path, text = put
     with trial.put_in(path, text):
-        outcome = trial.run(tests, limit=3.0 * base + GRACE_S)
+        outcome = trial.run(tests, limit=limit)
     word = {"failed": "killed", "passed": "SURVIVED"}.get(outcome.word, outcome.word)
-    print(f"{number:4} {word:8} {outcome.seconds:6.1f} s  {label}", flush=True)
+    by = f"; by {one}" if word == "killed" and (one := trial.failed(outcome)) else ""
+    print(f"{number:4} {word:8} {outcome.seconds:6.1f} s  {label}{by}", flush=True)
     if word == "SURVIVED":
         print(difference(path, text), flush=True)
-    elif word == "broken" or why:
-        print(outcome.said, flush=True)
-    return word
+    return outcome._replace(word=word)
 
 
 def run_group(name: str, asked: argparse.Namespace) -> Counter[str]:
     """Run one group; print a line per mutant, then the survivors; give the counts."""
     from tests.mutants import faults
 
-    group = GROUPS[name]
+    group, count = GROUPS[name], asked.sample or 60
     tests = tuple(path for test in group.tests if (path := f"tests/{test}") and Path(path).exists())
     places = faults.drawn(group.code, asked.seed, asked.match)
     texts = ((place, text) for place in places if (text := place.text()) is not None)
-    sample = islice(texts, None if asked.all else asked.sample)
+    sample = islice(texts, None if asked.all else count)
     base = seconds_of(name, tests)
     print(
-        f"== {name}: {'all' if asked.all else asked.sample} of {len(places)} mutants, seed {asked.seed}; "
+        f"== {name}: {'all' if asked.all else count} of {len(places)} mutants, seed {asked.seed}; "
         f"tests {base:.1f} s",
         flush=True,
     )
-    return Counter(
-        try_one(number, str(place), (place.path, text), tests, base=base, why=asked.why)
-        for number, (place, text) in enumerate(sample, 1)
-    )
+    found = Counter[str]()
+    for number, (place, text) in enumerate(sample, 1):
+        outcome = try_one(number, str(place), (place.path, text), tests, limit=3.0 * base + GRACE_S)
+        found[outcome.word] += 1
+        if outcome.word == "broken" or asked.why:
+            print(outcome.said, flush=True)
+    return found
 
 
 def run_slips(name: str, asked: argparse.Namespace) -> Counter[str]:
-    """Run a list of slips, each against the tests that must notice it; those argued to be none are left out."""
+    """Run a list of slips, each against the tests that must notice it; those argued to be none are left out.
+
+    The tests are not run on the program as it is first: the one that failed is, and must pass.
+    """
     every = slips.read(slips.lists().get(name, Path(name)))
     chosen = [slip for slip in every if asked.match in f"{slip.file} {slip.name}" and not slip.lives]
     if bad := [fault for slip in chosen for fault in slip.faults(Path())]:
         sys.exit("\n".join(bad))
+    if asked.sample is not None:
+        chosen = random.Random(asked.seed).sample(chosen, min(asked.sample, len(chosen)))
     argued = sum(bool(slip.lives) for slip in every)
     print(f"== {name}: {len(chosen)} of {len(every)} slips; {argued} argued to be none", flush=True)
-    took: dict[tuple[str, ...], float] = {}
     found = Counter[str]()
     for number, slip in enumerate(chosen, 1):
-        tests = tuple(
-            path for test in slip.picked() if Path((path := f"tests/{test}").partition("::")[0]).exists()
-        )
-        if tests not in took:
-            took[tests] = seconds_of(slip.name, tests)
+        tests = tuple(f"tests/{test}" for test in slip.picked())
+        there = tuple(test for test in tests if Path(test.partition("::")[0]).exists())
         path = Path(slip.file)
         put = (path, slip.put_into(path.read_text(encoding="utf-8")))
-        label = f"{slip.name}: {slip.about}"
-        found[try_one(number, label, put, tests, base=took[tests], why=asked.why)] += 1
+        outcome = try_one(number, f"{slip.name}: {slip.about}", put, there, limit=asked.seconds)
+        word, again = outcome.word, trial.failed(outcome)
+        word = "unfinished" if word == "time-out" else word
+        if again and trial.run((again,), limit=asked.seconds).word != "passed":
+            word = "broken"
+            print(f"     broken: {again} fails on the program as it is", flush=True)
+        found[word] += 1
+        if word == "broken" or asked.why:
+            print(outcome.said, flush=True)
     return found
 
 
@@ -133,7 +145,12 @@ def main() -> int:
         "--slips", action="append", default=[], metavar="LIST",
         help=f"slips put in by hand instead: {', '.join(slips.lists())}, or a file of them",
     )  # fmt: skip
-    parser.add_argument("--sample", type=int, default=60, help="mutants of each group, drawn at random (60)")
+    parser.add_argument(
+        "--sample", type=int, help="drawn at random: mutants of each group (60), or slips (all)"
+    )
+    parser.add_argument(
+        "--seconds", type=float, default=300.0, help="of a slip's tests; past it it is unfinished (300)"
+    )
     parser.add_argument("--seed", type=int, default=1, help="of the draw (1)")
     parser.add_argument("--all", action="store_true", help="every mutant, in the same order")
     parser.add_argument("--match", default="", metavar="TEXT", help="only mutants whose place has this text")

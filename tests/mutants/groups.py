@@ -88,6 +88,52 @@ GROUPS = {
             "laws/test_chain_laws.py",
         ),
     ),
+    "feet": Group(
+        ("chain/foot.py", "chain/room.py"),
+        (
+            "unit/test_chain.py",
+            "hand/test_loads_and_strengths.py",
+            "hand/test_storm_and_stages.py",
+            "hand/test_hand_walls.py",
+            "hand/test_ends.py",
+            "laws/test_link_sums.py",
+            "guards/test_ends_foot.py",
+        ),
+    ),
+    "plate": Group(
+        ("chain/plate.py", "chain/wall.py", "panel/spread.py"),
+        (
+            "hand/test_plate.py",
+            "hand/test_ends.py",
+            "hand/test_loads_and_strengths.py",
+            "hand/test_hand_walls.py",
+            "unit/test_chain.py",
+            "laws/test_plate_laws.py",
+            "guards/test_plate_readings.py",
+            "guards/test_ends_plate.py",
+        ),
+    ),
+    "sticks": Group(
+        (
+            "chain/brace.py",
+            "chain/studs.py",
+            "chain/cuts.py",
+            "chain/materials.py",
+            "chain/model.py",
+            "chain/groups.py",
+            "chain/evaluate.py",
+        ),
+        (
+            "unit/test_chain.py",
+            "unit/test_cuts.py",
+            "unit/test_evaluate.py",
+            "hand",
+            "laws/test_chain_laws.py",
+            "laws/test_one_way_laws.py",
+            "guards/test_pitfalls.py",
+            "guards/test_ends_ties.py",
+        ),
+    ),
     "codes": Group(
         ("codes",),
         (

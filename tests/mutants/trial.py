@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import importlib
 import os
+import re
 import resource
 import signal
 import sys
@@ -43,6 +44,15 @@ class Outcome(NamedTuple):
     word: str
     seconds: float
     said: str
+
+
+FAILED = re.compile(r"^(?:FAILED|ERROR) (.+?)(?: - .*)?$", re.MULTILINE)
+
+
+def failed(outcome: Outcome) -> str:
+    """The first test that failed, or file that could not be loaded, by its name; empty where none did."""
+    found = FAILED.search(outcome.said)
+    return found[1] if found else ""
 
 
 def preload() -> None:
