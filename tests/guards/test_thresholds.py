@@ -10,6 +10,9 @@ from bracing.job.brace import Brace
 from bracing.job.envelope import beyond, warnings
 from bracing.job.job import Job
 from bracing.job.wall import Opening, Studs, Wall
+from bracing.said import Kind, Quantity, Verdict
+from bracing.text.page import Page
+from bracing.text.quantities import written
 
 HAIR = 0.01  # an inch or a mph past a limit that a person could have written
 
@@ -166,3 +169,21 @@ def test_limits_are_rounded_down_before_and_after(limit, people, out):
 )  # fmt: skip
 def test_people_are_out_at_the_clear_out_gust_and_not_past_it(clear_out, gust, stay):
     assert people_may_stay(clear_out, gust) is stay
+
+
+# -- what is printed -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("gust", "limit", "verdict"),
+    [(39.9, 40, "within"), (40.0, 40, "within"), (40.1, 40, "over"), (40.9, 40, "over"), (41.0, 40, "over")],
+)
+def test_a_gust_is_within_a_limit_as_printed_and_at_it_and_over_past_it(gust, limit, verdict):
+    assert Verdict.at(gust, limit) == verdict
+
+
+@pytest.mark.parametrize(
+    ("feet", "said"), [(13.0, "13 ft"), (13.01, "14 ft"), (13.5, "14 ft"), (13.99, "14 ft")]
+)
+def test_a_distance_people_keep_is_rounded_up(feet, said):
+    assert written(Page(), Quantity(12.0 * feet, Kind.FEET_UP)) == said

@@ -255,7 +255,7 @@ def test_a_lag_across_the_joists_holds_less_than_along_them():
 
 
 def test_a_foot_in_a_joist_holds_the_better_of_joist_and_deck():
-    """The panel is there too. Five inches of screw reach a joist and hold more in it; in the panel alone they hold less."""
+    """The panel is there too. Five inches of screw reach a joist, and hold more there than in the panel alone."""
 
     def holds(screw, on):
         kit = evolve(KIT, cleat=evolve(KIT.cleat, floor_fastener=screw))

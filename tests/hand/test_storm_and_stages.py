@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 
 from bracing.chain.assumed import at_usual, undeclared
-from bracing.chain.evaluate import Limits, limits, one_missing, without
+from bracing.chain.evaluate import Limits, limits, one_lost, one_missing, without
 from bracing.chain.links import Link, LinkId
 from bracing.chain.model import build_model
 from bracing.chain.room import most_in, room
@@ -210,6 +210,15 @@ def test_with_a_brace_gone_people_count_as_on_a_wall_that_never_had_it(gone):
     assert (found.limit, found.with_people) == pytest.approx(
         (anew.limit, anew.with_people), rel=1e-6, abs=1e-6
     )
+
+
+def test_a_brace_lost_in_the_gust_asks_more_than_one_that_was_never_there():
+    """Statics: R0 + 2 (R1 - R0) is more than R1 wherever the wall leant on it; so the gust is less, not the same."""
+    model = build_model(mended("short"))
+    at_rest = one_missing(model)
+    lost = one_lost(model, at_rest)
+    assert all(swung < still for swung, still in zip(lost, at_rest, strict=True) if still > 0.0)
+    assert max(at_rest) > 5.0
 
 
 @pytest.mark.parametrize(("lean", "people"), [(0.01, 0.0), (0.02, 0.0), (0.0, 5.0), (0.02, 5.0)])
