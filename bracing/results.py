@@ -95,10 +95,16 @@ def header(job: Job, kind: str) -> HeaderJson:
         job: gives the hash of the input.
         kind: the command.
     """
-    return _headed(kind, job.sha256)
+    return header_of_hash(job.sha256, kind)
 
 
-def _headed(kind: str, sha256: str) -> HeaderJson:
+def header_of_hash(sha256: str, kind: str) -> HeaderJson:
+    """Give what a JSON object starts with, of an input whose hash is known.
+
+    Args:
+        sha256: hash of the input.
+        kind: the command.
+    """
     return {
         "schema": f"bracing.{kind}.{SCHEMA_VERSION}",
         "program": f"bracing {__version__}",
@@ -263,7 +269,7 @@ def header_of_several(hashes: Iterable[str], kind: str) -> HeaderJson:
         >>> header_of_several([], "walls")["schema"]
         'bracing.walls.1'
     """
-    return _headed(kind, hashlib.sha256("".join(sorted(hashes)).encode()).hexdigest())
+    return header_of_hash(hashlib.sha256("".join(sorted(hashes)).encode()).hexdigest(), kind)
 
 
 # -- what is said of a wall before any number ------------------------------------------------------------

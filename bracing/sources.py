@@ -88,7 +88,7 @@ SOURCES: dict[str, Source] = {
             "EN 1991-1-4:2005",
             "Actions on structures, wind actions",
             "national standards bodies",
-            TEST_SET,
+            "public transcriptions",
         ),
         Source(
             "EN1991-6",

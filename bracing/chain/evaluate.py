@@ -237,7 +237,7 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
         The gust [mph], and the chain it was read off.
     """
     if not all_two_way(model):
-        return _followed(partial(groups_at, model))
+        return followed(partial(groups_at, model))
     chain = groups_at(model, ANY_GUST)
     forces, groups = chain
     return (least_limit(groups) if all(f.held.all() for f in forces) else 0.0), chain
@@ -252,12 +252,20 @@ def all_two_way(model: Model) -> bool:
     return all(s.counts_in_push == s.counts_in_pull for s in model.strengths)
 
 
-def _followed(chain_at: Callable[[Mph], Chain]) -> tuple[Mph, Chain]:
+def followed(chain_at: Callable[[Mph], Chain]) -> tuple[Mph, Chain]:
     """Follow the gust up from rest through the sets of working braces to the first link at its allowable value.
 
     As long as the same braces work every demand is a straight line in the gust squared, so within each stretch the
     limit is closed form; a set is left where one of its braces would be driven the wrong way, or one left out worked.
     Sets that follow one another closely are passed over together while the worst ratio is well under 1.
+
+    Args:
+        chain_at: gives the chain at a gust.
+
+    Returns:
+        The gust [mph], and the chain it was read off.
+
+    Source: STATICS, a demand is a straight line in the gust squared.
     """
     within, step, at = 0.0, NEXT_SET, AT_REST
     while True:
@@ -304,15 +312,17 @@ def keeping(model: Model, keep: list[int]) -> Model:
         model: the model.
         keep: which, in order.
     """
+    # Past those of the braces stand the heads at which a corner holds the wall.
+    heads = [*keep, *range(len(model.strengths), len(model.meshes[0].heads))]
 
     def cut(responses: Responses) -> Responses:
-        return Responses(**{a.name: getattr(responses, a.name)[keep] for a in Responses.__attrs_attrs__})
+        return Responses(**{a.name: getattr(responses, a.name)[heads] for a in Responses.__attrs_attrs__})
 
     def narrowed(c: Compliance) -> Compliance:
         return evolve(
-            c, flexibility=c.flexibility[np.ix_(keep, keep)], motions=c.motions[keep],
-            under_load=c.under_load[:, keep], from_heads=cut(c.from_heads),
-            deflection=(c.deflection[0], c.deflection[1][keep], c.deflection[2]),
+            c, flexibility=c.flexibility[np.ix_(heads, heads)], motions=c.motions[heads],
+            under_load=c.under_load[:, heads], from_heads=cut(c.from_heads),
+            deflection=(c.deflection[0], c.deflection[1][heads], c.deflection[2]),
         )  # fmt: skip
 
     return evolve(
@@ -320,7 +330,7 @@ def keeping(model: Model, keep: list[int]) -> Model:
         job=evolve(model.job, braces=tuple(model.job.braces[k] for k in keep)),
         studs=tuple(model.studs[k] for k in keep),
         strengths=tuple(model.strengths[k] for k in keep),
-        meshes=tuple(mesh.keeping(keep) for mesh in model.meshes),
+        meshes=tuple(mesh.keeping(heads) for mesh in model.meshes),
         compliances=tuple(map(narrowed, model.compliances)),
         crowded_compliances=tuple(map(narrowed, model.crowded_compliances)),
         gone=(*model.gone, *(mark for k, mark in enumerate(model.marks) if k not in keep)),
@@ -352,6 +362,6 @@ def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
 
 def _limit_lost(model: Model, index: int) -> Mph:
     if not all_two_way(model):
-        return _followed(partial(lost_at, model, index))[0]
+        return followed(partial(lost_at, model, index))[0]
     forces, groups = lost_at(model, index, ANY_GUST)
     return least_limit(groups) if all(f.held.all() for f in forces) else 0.0

@@ -15,7 +15,7 @@ from bracing.chain.links import Rows
 from bracing.chain.model import ALIKE, Model
 from bracing.codes.ends import lost_in_gust
 from bracing.errors import AccuracyError
-from bracing.panel.grillage import Compliance, Responses, base_nodes
+from bracing.panel.grillage import Compliance, Reduced, Responses, base_nodes
 from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.panel.reduced import (
@@ -267,22 +267,22 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, passed_by: int | No
     """
     sign, (push, pull) = _sign(direction), _counting(model)
     nearest = (np.array(model.studs), (push | pull) & (np.arange(len(push)) != passed_by))
-    solved = [
-        _solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
+    every = [
+        solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
         for compliance in model.compliances
     ]
     force, held = (
-        np.stack(part) for part in tuple(zip(*solved, strict=True))[:2]
+        np.stack(part) for part in tuple(zip(*every, strict=True))[:2]
     )  # (plates, states, cases, ..)
     inside, back = inside_panels(
         model.meshes, model.compliances, force, sign=sign, alike=ALIKE, nearest_of=nearest
     )
-    brace = np.concatenate([force[:, :ALIKE], _each_own(force[:, ALIKE:])[:, None]], axis=1)
+    brace = np.concatenate([force[:, :ALIKE], each_own(force[:, ALIKE:])[:, None]], axis=1)
     fine = np.concatenate([held[:, :ALIKE], held[:, ALIKE:].all(axis=1, keepdims=True)], axis=1)
     forces = Forces(
         model=model, sign=sign, brace=brace.reshape(fine.size, len(push), 2), held=fine.ravel(), responses=inside,
         states=States(force.reshape(held.size, len(push), 2), back[:, 0], back[:, 1:], held.ravel()),
-        until=min(until for _, _, until in solved),
+        until=min(until for _, _, until in every),
     )  # fmt: skip
     verify_balance(forces)
     return forces
@@ -332,12 +332,22 @@ def lost_at_once(before: Forces, after: Forces) -> Forces:
     )  # fmt: skip
 
 
-def _solved(
-    c: Compliance, give: Array, *, sign: float, gust: Mph, counts: tuple[Flags, Flags]
+def solved(
+    c: Reduced, give: Array, *, sign: float, gust: Mph, counts: tuple[Flags, Flags]
 ) -> tuple[Array, Flags, Mph]:
-    """Brace forces (states, cases, n, 2) and held flags (states, cases) of one plate, a state a row of `give`.
+    """Solve the reduced system of one wall, or of several joined, in every state of its springs.
 
-    And until which gust the same braces work.
+    Args:
+        c: the reduced system of one plate.
+        give: spring give in every state, a state a row: all stiff, all soft, then each in turn stiff [in/lb].
+        sign: 1 in push, -1 in pull.
+        gust: at which working braces are found [mph].
+        counts: braces that count in push, and in pull.
+
+    Returns:
+        Brace forces (states, cases, n, 2), held flags (states, cases), and until which gust the same braces work.
+
+    Source: STATICS, force method.
     """
     push, pull = counts
     (states, n), cases = give.shape, len(c.under_load) - 1
@@ -360,7 +370,7 @@ def _solved(
     return force, held, min(until)
 
 
-def _may_balance(c: Compliance, counts: tuple[Flags, Flags], *, work: Array, gust: Mph) -> Flags:
+def _may_balance(c: Reduced, counts: tuple[Flags, Flags], *, work: Array, gust: Mph) -> Flags:
     """Whether braces that count may balance each case, for certain where not, (cases,)."""
     at_gust = work[:, :1] + work[:, 1:] * gust**2
     return np.array(
@@ -369,7 +379,7 @@ def _may_balance(c: Compliance, counts: tuple[Flags, Flags], *, work: Array, gus
 
 
 def _in_turn(
-    c: Compliance,
+    c: Reduced,
     give: Array,
     counts: tuple[Flags, Flags],
     *,
@@ -412,9 +422,9 @@ def _in_turn(
 
 
 def _one_way(
-    c: Compliance, give: Array, counts: tuple[Flags, Flags], *, under: Array, work: Array, gust: Mph
+    c: Reduced, give: Array, counts: tuple[Flags, Flags], *, under: Array, work: Array, gust: Mph
 ) -> tuple[Array, Flags, Mph]:
-    """What `_solved` gives, of braces some of which count in one direction only."""
+    """What `solved` gives, of braces some of which count in one direction only."""
     push, pull = counts
     (states, n), cases = give.shape, under.shape[1] - 1
     rows = states * cases
@@ -453,8 +463,17 @@ def _same_until(
     return max(gust, math.sqrt(max(turns, 0.0)))
 
 
-def _each_own(force: Array) -> Array:
-    """Force of each brace in the state where it is the stiff one: (.., n, cases, n, 2) gives (.., cases, n, 2)."""
+def each_own(force: Array) -> Array:
+    """Give the force of each brace in the state where it is the stiff one.
+
+    Args:
+        force: shape (.., n, cases, n, 2) [lb].
+
+    Returns:
+        Shape (.., cases, n, 2) [lb].
+
+    Source: STATICS, of each state its own brace.
+    """
     own: Array = np.einsum("...icip->...cip", force)
     return own
 

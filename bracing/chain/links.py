@@ -105,6 +105,9 @@ class LinkId(StrEnum):
     RETURN_SHEAR = "return plate shear"
     RETURN_STRAP = "return strap"
     RETURN_RIM = "return rim nails"
+    CORNER_BOTH = "corner fasteners of both walls"
+    PLATE_BOTH = "plate fasteners across and along"
+    PLATE_LIFTED_BOTH = "plate at a brace across and along"
 
     @property
     def reversed(self) -> LinkId:

@@ -181,13 +181,20 @@ def braced_studs(job: Job, framing: Framing) -> tuple[Inch, ...]:
     return tuple(found)
 
 
-def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) -> Model:
+def build_model(
+    job: Job,
+    *,
+    thunderstorm: bool = False,
+    basis: Basis = IN_USE,
+    corners: tuple[tuple[Inch, Inch], ...] = (),
+) -> Model:
     """Make the model of a job.
 
     Args:
         job: the job.
         thunderstorm: wind profile of an outflow.
         basis: what gives pressures and strengths.
+        corners: end stud and height of each place at which a corner holds the wall, heads past the braces' [in].
 
     Returns:
         The model.
@@ -197,7 +204,10 @@ def build_model(job: Job, *, thunderstorm: bool = False, basis: Basis = IN_USE) 
     """
     framing = frame_wall(job.wall)
     studs = braced_studs(job, framing)
-    heads = tuple((x, brace.head, head_arm(job, brace)) for x, brace in zip(studs, job.braces, strict=True))
+    heads = (
+        *((x, brace.head, head_arm(job, brace)) for x, brace in zip(studs, job.braces, strict=True)),
+        *((x, z, 0.0) for x, z in corners),
+    )
     doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
     bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
     held = held_ends(bare_of(job), basis)

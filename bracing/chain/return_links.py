@@ -203,7 +203,7 @@ def return_groups(forces: Forces, directions: Directions) -> Iterator[Group]:
         of = partial(Group, directions=directions, marks=(None,), places=(held.x,))
         yield _corner_group(held, forces, of, nodes)
         for sense in (CORNER, FAR):
-            yield from _groups_of(held, sense, forces, of, nodes)
+            yield from groups_of(held, sense, forces, of=of, nodes=nodes)
 
 
 def _corner_group(held: HeldEnd, forces: Forces, of: Callable[..., Group], nodes: Array) -> Group:
@@ -218,10 +218,18 @@ def _corner_group(held: HeldEnd, forces: Forces, of: Callable[..., Group], nodes
     )  # fmt: skip
 
 
-def _groups_of(
-    held: HeldEnd, sense: str, forces: Forces, of: Callable[..., Group], nodes: Array
+def groups_of(
+    held: HeldEnd, sense: str, forces: Forces, *, of: Callable[..., Group], nodes: Array
 ) -> Iterator[Group]:
-    """Racking of each piece, and what holds it down with one end lifted."""
+    """Give racking of each piece of a return, and what holds it down with one end lifted.
+
+    Args:
+        held: the return.
+        sense: which end lifts.
+        forces: what was solved.
+        of: makes a group of its links.
+        nodes: what presses it along itself, at the heights it holds, (rows, heights, 2) [lb].
+    """
     lifts = 1.0 if (sense == CORNER) != held.outside else -1.0
     each = np.einsum("phk,rkq->rphq", held.joined(sense).shares, nodes) * lifts  # (rows, pieces, heights, 2)
     shear, moment = each.sum(axis=2), np.einsum("rphq,h->rpq", each, np.array(held.heights))

@@ -348,7 +348,7 @@ def held_ends(job: Job, basis: Basis | None = None) -> tuple[HeldEnd, ...]:
     for side in SIDES:
         end = return_at(job.wall, side)
         if end is not None and not end.missing:
-            held = _held(job, side, end, basis)
+            held = held_end(job, side, end, basis=basis)
             found += [held] if held is not None else []
     return tuple(found)
 
@@ -415,7 +415,15 @@ def bare_of(job: Job) -> Job:
     return Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners)
 
 
-def _held(job: Job, side: str, end: Return, basis: Basis) -> HeldEnd | None:
+def held_end(job: Job, side: str, end: Return, *, basis: Basis) -> HeldEnd | None:
+    """Give one end that a return holds; None where nothing of the return counts.
+
+    Args:
+        job: the wall.
+        side: its end, left or right.
+        end: the return, all of it declared.
+        basis: what gives strengths.
+    """
     own = materials_of(own_job(job, side, end), basis)
     wall, height = own.job.wall, own.job.wall.highest
     nailing = _nailing(own, end)

@@ -40,6 +40,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "Walk a wall, brace by brace and past all it counts on, and write what is up into its file.",
     ),
     "stages": ("stages", "Take a wall from its first brace to its last one out."),
+    "box": ("box", "Join the walls of a job at their corners: when to be out, and which brace may leave."),
     "weight": ("lifting", "What a wall weighs, part by part, and where it balances."),
     "lift": ("lifting", "Getting it up: the line over the tilt, picks, slings, foot, machine, people, wind."),
     "plumb": ("lifting", "Offset readings at floor and head into lean, bow, moves and an order of release."),
@@ -93,6 +94,10 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     "stages": (
         ("on a day of 25 mph gusts", "bracing stages gable.toml --gust 25"),
         ("may B1 come out now?", 'bracing stages gable.toml --gust 25 --done "left return tied" --take-out B1'),
+    ),
+    "box": (
+        ("every wall and corner, and which brace may leave", "bracing box . --gust 32"),
+        ("may B2 of south leave now?", "bracing box . --gust 32 --take-out south:B2"),
     ),
     "walls": (
         ("a list, one wall a row", "bracing walls walls.csv --gust 40"),

@@ -56,7 +56,7 @@ def watch(
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Watch a forecast for a folder of walls: one message a change, one each morning."""
-    from bracing.reading.job_file import read_watched
+    from bracing.reading.house import read_watched
     from bracing.site.kept import kept_folder, one_at_a_time
     from bracing.site.post import refuse_unsendable
     from bracing.storm.clock import refuse

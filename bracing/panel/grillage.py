@@ -225,24 +225,33 @@ class Responses:
 
 
 @frozen(eq=False)
-class Compliance:
-    """All the reduced system needs of one grillage.
+class Reduced:
+    """What brace forces are solved for from: of one grillage, or of several joined.
 
     Attributes:
         flexibility: deflection at head i under unit force at head j, motions held, (h, h) [in/lb].
         motions: each zero-energy motion at each head, (h, m).
         under_load: deflection at each head under each load case, (cases, h) [in].
         work: work of each load case along each motion, (cases, m) [lb].
-        from_loads: responses to the load cases.
-        from_heads: responses to a unit force of each head *on the wall*, in the direction of push.
-        deflection: all node deflections: (cases, n) under loads, (h, n) per unit force, (m, n) of each
-        motion.
     """
 
     flexibility: Array = field(repr=False)
     motions: Array = field(repr=False)
     under_load: Array = field(repr=False)
     work: Array = field(repr=False)
+
+
+@frozen(eq=False)
+class Compliance(Reduced):
+    """All the reduced system needs of one grillage, and what is read off it.
+
+    Attributes:
+        from_loads: responses to the load cases.
+        from_heads: responses to a unit force of each head *on the wall*, in the direction of push.
+        deflection: all node deflections: (cases, n) under loads, (h, n) per unit force, (m, n) of each
+        motion.
+    """
+
     from_loads: Responses = field(repr=False)
     from_heads: Responses = field(repr=False)
     deflection: tuple[Array, Array, Array] = field(repr=False)

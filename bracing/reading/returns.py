@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from attrs import evolve
-
 from bracing.errors import InputError
+from bracing.job.house import of_file, says
 from bracing.job.job import Job
-from bracing.job.layers import layer
-from bracing.job.returns import Return, ReturnOpening, ReturnPlate, ReturnStuds
+from bracing.job.returns import Return
 from bracing.reading.values import Faults
 
 SIDES = ("left_return", "right_return")
@@ -71,30 +69,6 @@ def fill_from_files(
         hashes += other.sha256
         end = wall.get(side)
         if isinstance(end, Return) and not typed:
-            wall[side] = _filled(end, other)
-            known |= {f"wall.{side}.{key}" for key, of in FROM_FILE.items() if _says(other, of)}
+            wall[side] = of_file(end, other)
+            known |= {f"wall.{side}.{key}" for key, of in FROM_FILE.items() if says(other, of)}
     return frozenset(known), hashes
-
-
-def _says(other: Job, key: str) -> bool:
-    return not key or f"wall.{key}" in other.declared
-
-
-def _filled(end: Return, other: Job) -> Return:
-    wall, plate = other.wall, other.wall.plate
-    panels = [name for name in wall.layers if layer(name).panel]
-    return evolve(
-        end, length=wall.length, height=wall.highest,
-        studs=ReturnStuds(wall.studs.size, wall.studs.spacing, wall.studs.species, wall.studs.grade),
-        openings=tuple(ReturnOpening(left=each.left, width=each.width) for each in wall.openings),
-        moisture=wall.moisture, sheathing=panels[0] if panels else None,
-        edge_nail=plate.sheathing_fastener if _says(other, "plate.sheathing_fastener") else None,
-        edge_spacing=plate.sheathing_spacing if _says(other, "plate.sheathing_spacing") else None,
-        field_spacing=plate.sheathing_field_spacing,
-        plate=ReturnPlate(
-            plate.fastener if _says(other, "plate.fastener") else None,
-            plate.spacing if _says(other, "plate.spacing") else None, plate.sheathing_laps,
-            plate.row_from_sheathed_edge, plate.into_framing,
-        ),
-        sheathed=end.sheathed and wall.sheathed, fastened_down=end.fastened_down and plate.state == "final",
-    )  # fmt: skip

@@ -18,10 +18,10 @@ from typing import Any
 from attrs import frozen
 
 from bracing.errors import Fault, InputError, why_not
+from bracing.job.house import JOB_FILE
 from bracing.reading.files import note_read
 
 WALL_FILE = "a wall file"
-JOB_FILE = "job.toml"  # of the whole folder: no wall, and not left out
 MOST_BYTES = 1_000_000
 MOST_MARKS = 15_000
 MOST_DEPTH = 5

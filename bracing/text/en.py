@@ -6,10 +6,12 @@ language has the same ids and the same places.
 
 from __future__ import annotations
 
+from bracing.text.en_box import OF_BOXES
 from bracing.text.en_returns import RETURN_WORDS
 from bracing.text.en_site import SITE_WORDS
 
 WORDS: dict[str, str] = {
+    **OF_BOXES,
     **RETURN_WORDS,
     **SITE_WORDS,
     # What every answer ends with.

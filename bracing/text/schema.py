@@ -8,6 +8,7 @@ shipped copies are data/schemas/*.json; tests hold them to this, and real answer
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from enum import StrEnum
 from types import NoneType, UnionType
@@ -15,6 +16,7 @@ from typing import Annotated, Any, NotRequired, Union, get_args, get_origin, get
 
 import attrs
 
+from bracing.box.report import BoxJson
 from bracing.check import AssumedJson, CheckedJson
 from bracing.errors import FaultJson
 from bracing.job.brace import Brace
@@ -31,6 +33,7 @@ from bracing.job.fields import (
     class_of,
     fields_by_key,
 )
+from bracing.job.house import JOB_FILE, House
 from bracing.job.job import Job
 from bracing.job.wall import Wall
 from bracing.layout.nearest import NoLayoutJson
@@ -92,7 +95,8 @@ SHEETS: Shape = {
 BESIDE: Shape = {"clear_out_gust_with_storms_mph": int | None, "needed_too": list[Said], "buy": list[BuyJson]}
 
 RESULTS: dict[str, Shape] = {
-    "built": keys_of(BuiltJson), "check": {**CHECKED, "hand_check": NotRequired[HandCheckJson | None]},
+    "box": keys_of(BoxJson), "built": keys_of(BuiltJson),
+    "check": {**CHECKED, "hand_check": NotRequired[HandCheckJson | None]},
     "fasteners": keys_of(FastenersJson), "lift": {**keys_of(LiftJson), "day": NotRequired[DayJson]},
     "model": keys_of(FrameJson),
     "plumb": {**HEAD, **TOLD, **keys_of(PlumbJson)}, "removal": {**HEAD, **keys_of(KeptJson), **keys_of(AskedJson)},
@@ -203,10 +207,11 @@ def _either(name: str, *shapes: Shape) -> dict[str, Any]:
 
 
 def _job() -> dict[str, Any]:
-    """A job is a folder: seen as an object, its file names with the tables of each wall file."""
+    """A job is a folder: seen as an object, its file names with the tables of each wall file, and of its job.toml."""
     wall = {key: value for key, value in wall_file_schema().items() if key[:1] != "$"}
     return _head("job", "job folder: a wall file each") | {
-        "type": "object", "patternProperties": {r"\.toml$": wall}, "minProperties": 1,
+        "type": "object", "properties": {JOB_FILE: _table(House)}, "minProperties": 1,
+        "patternProperties": {rf"^(?!{re.escape(JOB_FILE)}$).*\.toml$": wall},
     }  # fmt: skip
 
 

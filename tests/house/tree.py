@@ -30,6 +30,7 @@ ORDER: tuple[str, ...] = (
     "work",
     "layout",
     "lift",
+    "box",
     "storm",
     "reading",
     "text",

@@ -1,0 +1,339 @@
+"""What a corner brings to the wall that holds another: along itself, and on the fasteners the wind both ways shares.
+
+Wind across a wall and wind along it never have their worst at once: all of one with half of the other, or three
+quarters of both, whichever asks more. Shears of one fastener are added as vectors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from itertools import product
+
+import numpy as np
+from attrs import evolve, frozen
+from numpy.typing import NDArray
+
+from bracing.box.walls import JoinedWall
+from bracing.chain.forces import DIRECTIONS, Forces
+from bracing.chain.links import Group, LinkId, Rows, Use
+from bracing.chain.return_links import groups_of
+from bracing.chain.returns import CORNER, FAR, NAILS, RIM, Foot, HeldEnd, far_nail_pull
+from bracing.codes.pressures import outline_properties
+from bracing.job.lumber import section
+from bracing.panel.weight import take_off
+from bracing.said import Kind, Quantity, Said
+from bracing.sources import cite
+from bracing.sums import Known
+from bracing.units import Inch, Mph, Pound
+
+Array = NDArray[np.float64]
+# How much of the wind across and along comes together; ASCE 37-14 6.2, ASCE 7-16 fig. 27.3-8 case 3, from memory.
+SHARES = ((1.0, 0.5), (0.5, 1.0), (0.75, 0.75))
+NAMES = tuple((f"{100.0 * a:g} % across, {100.0 * b:g} % along", "") for a, b in SHARES)
+# Of the wind along a wall: on its edge, figure 29.4-2 of ASCE 7-16; on both its faces, EN 1991-1-4 7.5, from memory.
+EDGE, FACES, GUST_EFFECT = 2.0, 0.02 + 0.04, 0.85
+PERSON: Pound = 50.0  # at the top, with people about, from memory
+REACH: Inch = (
+    48.0  # what turns a wall over lifts its plate no farther than this from its ends; a panel's width
+)
+
+
+@frozen(eq=False)
+class Leans:
+    """A wall that leans on another along it.
+
+    Attributes:
+        wall: the wall that leans.
+        held: the other, as what holds its end.
+        forces: in push and in pull.
+        along: what all that lean there press the other along itself with, of each, (rows, heights, 2) [lb].
+    """
+
+    wall: JoinedWall
+    held: HeldEnd
+    forces: tuple[Forces, ...]
+    along: tuple[Array, ...]
+
+
+def own_along(wall: JoinedWall, top: Inch, *, crowded: bool) -> Array:
+    """Give what the wind along a wall, its lean and a person at its top press it along itself with, (2, 2) [lb].
+
+    By its middle and its top. Half of the wind comes down to the plate: it is put at the middle, which is no less.
+
+    Args:
+        wall: the wall.
+        top: height of its corners [in].
+        crowded: with people about.
+
+    Returns:
+        Steady and per gust squared, at each of the two.
+
+    Source: ASCE7 figure 29.4-2; EN1991 7.5 (from memory); ASCE37 4.2 (from memory).
+    """
+    job, cases = wall.job, wall.model.cases
+    deep, outline = section(job.wall.studs.size).width, outline_properties(job.wall.top)
+    area = GUST_EFFECT * EDGE * deep * job.wall.highest + FACES * outline.area
+    half = cases.pressure_per_mph2 * area / 2.0
+    weight = take_off(job.wall)
+    person = PERSON if crowded and job.site.top_load > 0.0 else 0.0
+    steady = job.site.lean * weight.weight * weight.z_cg / top + person
+    return np.array([[0.0, half], [steady, half]])
+
+
+def along_groups(file: str, leaning: tuple[Leans, ...]) -> Iterator[Group]:
+    """Give every link of a wall along itself: racking, and what holds each of its pieces down and in place.
+
+    Args:
+        file: the wall's file.
+        leaning: the walls that lean on it.
+    """
+    for one in leaning:
+        for forces, pressed, direction in zip(one.forces, one.along, DIRECTIONS, strict=True):
+            of = partial(Group, directions=(direction,), marks=(None,), places=(None,))
+            for sense in (CORNER, FAR):
+                yield from groups_of(one.held, sense, forces, of=of, nodes=pressed)
+
+
+def most(lines: Array) -> Array:
+    """Give one straight line no other of some rises over, whichever way each acts.
+
+    Args:
+        lines: steady and per gust squared, (.., 2).
+
+    Returns:
+        The greatest steady part and the greatest rate, (2,).
+
+    Source: STATICS, an upper bound.
+
+    Example:
+        >>> most(np.array([[1.0, -3.0], [-2.0, 1.0]])).tolist()
+        [2.0, 3.0]
+    """
+    return np.asarray(np.abs(lines).reshape(-1, 2).max(axis=0, initial=0.0))
+
+
+def _shared(line: Array, share: float) -> Array:
+    return np.asarray(line * np.array([1.0, share]))
+
+
+# -- the corner's own fasteners --------------------------------------------------------------------------
+
+
+@frozen(eq=False)
+class _AsVectors:
+    """Two forces at right angles on the same fasteners."""
+
+    def __call__(self, first: Array, second: Array) -> Array:
+        return np.hypot(first, second)
+
+    def sums(self, item: int, first: Array, second: Array, *, gust: Mph, where: str) -> tuple[float, ...]:
+        across, along = (float(part[0] + part[1] * gust**2) for part in (first, second))
+        told = Known(
+            float(np.hypot(across, along)),
+            f"{across:.0f} lb one way and {along:.0f} lb the other {where}",
+            "",
+        )
+        return (told,)
+
+
+def corner_groups(
+    wall: JoinedWall, forces: tuple[Forces, Forces], leaning: tuple[Leans, ...]
+) -> Iterator[Group]:
+    """Give the corners of a wall by what they hold of both walls at once, as vectors.
+
+    Args:
+        wall: the wall.
+        forces: its own, in push and in pull.
+        leaning: the walls that lean on it: at a corner that holds both, one of them.
+    """
+    for i, (held, by) in enumerate(zip(wall.held, wall.by, strict=True)):
+        others = [one for one in leaning if one.wall.file == by]
+        for one in others:
+            corner = wall.nodes[2 * i].corner
+            back = next(k for k in range(len(one.wall.by)) if one.wall.nodes[2 * k].corner == corner)
+            mine = _at(forces, wall, i)
+            theirs = _at((one.forces[0], one.forces[1]), one.wall, back)
+            basis = forces[0].model.basis
+            across = np.array([[_shared(line, a) for line in mine] for a, _ in SHARES])
+            along = np.array([[_shared(line, b) for line in theirs] for _, b in SHARES])
+            each = min(held.each, one.wall.held[back].each)
+            yield Group(
+                link=LinkId.CORNER_BOTH, directions=DIRECTIONS, marks=(None, None), places=(held.x, held.x), unit="lb",
+                capacity=np.full(2, float(each) * held.count / 2.0), demand=across, tension=along, use=_AsVectors(),
+                rows=Rows(NAMES), source=basis.clauses.across if held.shear else basis.clauses.withdrawal,
+                known=held.corner.lateral_known if held.shear else held.corner.axial_known,
+                why=(Said("half-of-the-corner", count=held.count, what=held.corner.name,
+                          each=Quantity(float(each), Kind.EACH)),) * 2,
+            )  # fmt: skip
+
+
+def _at(forces: tuple[Forces, ...], wall: JoinedWall, i: int) -> Array:
+    """The most one corner gives a wall at the middle and at the top of its end stud, (2, 2) [lb]."""
+    at = [2 * i - len(wall.nodes), 2 * i + 1 - len(wall.nodes)]
+    return np.array([most(np.stack([f.responses.returns[:, k] for f in forces])) for k in at])
+
+
+# -- the plate's fasteners -------------------------------------------------------------------------------
+
+
+@frozen(eq=False)
+class _Along:
+    """What one piece of a wall along itself asks of its plate fasteners.
+
+    Attributes:
+        foot: the piece.
+        shear: on each of its fasteners, steady and per gust squared [lb].
+        pull: on the one drawn most [lb].
+    """
+
+    foot: Foot
+    shear: Array
+    pull: Array
+
+
+def _along_of(leaning: tuple[Leans, ...]) -> tuple[_Along, ...]:
+    found = []
+    for one in leaning[:1]:
+        held = one.held
+        heights = np.array(held.heights)
+        for k, foot in enumerate(held.feet):
+            shears, pulls = [np.zeros((1, 2))], [np.zeros((1, 2))]
+            for other in leaning:
+                for sense, pressed in product((CORNER, FAR), other.along):
+                    each = np.einsum("hj,rjq->rhq", held.joined(sense).shares[k], pressed)
+                    shears.append(each.sum(axis=1) / foot.n)
+                    if foot.kind(sense, held.height) == NAILS:
+                        x, S = float(foot.places[-1]), float((foot.places**2).sum())
+                        moment = most(np.einsum("rhq,h->rq", each, heights))
+                        pulls.append(np.asarray(far_nail_pull(moment, x, S=S, rho=foot.rho))[None])
+            by_rim = all(foot.kind(sense, held.height) == RIM for sense in (CORNER, FAR))
+            none = np.zeros(2)
+            shear, pull = (
+                (none, none) if by_rim else (most(np.concatenate(shears)), most(np.concatenate(pulls)))
+            )
+            found.append(_Along(foot, shear, pull))
+    return tuple(found)
+
+
+@frozen(eq=False)
+class _PlateUse:
+    """Share of a plate fastener used across and along, and drawn.
+
+    Attributes:
+        feet: of each piece.
+    """
+
+    feet: tuple[Foot, ...]
+
+    def __call__(self, first: Array, second: Array) -> Array:
+        shear = np.hypot(first[..., 0], first[..., 1])
+        pull = np.maximum(second[..., 0], 0.0)
+        used = [np.asarray(foot.plate.use(shear[..., k], pull[..., k])) for k, foot in enumerate(self.feet)]
+        return np.stack(used, axis=-1)
+
+    def sums(self, item: int, first: Array, second: Array, *, gust: Mph, where: str) -> tuple[float, ...]:
+        across, along = (float(part[0] + part[1] * gust**2) for part in first)
+        drawn = float(second[0, 0] + second[0, 1] * gust**2)
+        V = Known(float(np.hypot(across, along)), f"across {across:.0f} lb, along {along:.0f} lb {where}", "")
+        T = Known(max(drawn, 0.0), "drawn as the wall turns over along itself", "")
+        foot = self.feet[item]
+        nothing = foot.plate.worth_nothing(V, T, foot.plate.name)
+        return (nothing if nothing is not None else foot.plate.use_of(V, T, foot.plate.name),)
+
+
+@frozen(eq=False)
+class _LiftedUse:
+    """Share of the plate's fasteners used at each brace, with what the wall along itself uses of them added.
+
+    Attributes:
+        own: the share the brace and the wind across use.
+    """
+
+    own: Use
+
+    def __call__(self, first: Array, second: Array) -> Array:
+        return np.asarray(self.own(first[..., :-1], second[..., :-1])) + first[..., -1]
+
+    def sums(self, item: int, first: Array, second: Array, *, gust: Mph, where: str) -> tuple[float, ...]:
+        told = self.own.sums(item, first[:-1], second[:-1], gust=gust, where=where)
+        more = float(first[-1, 0] + first[-1, 1] * gust**2)
+        words = "share of the brace's lift and the wind across, and of the wall along itself"
+        return (*told[:-1], Known(float(told[-1]) + more, words, "", by=(told[-1],)))
+
+
+def plate_both_ways(
+    wall: JoinedWall, groups: tuple[Group, ...], leaning: tuple[Leans, ...]
+) -> Iterator[Group]:
+    """Give the plate fasteners of a wall under wind across it and what leans on it along.
+
+    Args:
+        wall: the wall.
+        groups: its own chain, of the wind across it.
+        leaning: the walls that lean on it.
+    """
+    asked = _along_of(leaning)
+    if not asked:
+        return
+    feet = tuple(one.foot for one in asked)
+    across = _ratio_across(groups)
+    each = np.array([across * float(foot.plate.lateral) for foot in feet])
+    first = np.array(
+        [
+            [[_shared(a, fa), _shared(one.shear, fb)] for a, one in zip(each, asked, strict=True)]
+            for fa, fb in SHARES
+        ]
+    )
+    second = np.array([[[_shared(one.pull, fb), np.zeros(2)] for one in asked] for _, fb in SHARES])
+    why = Said("across-and-along")
+    yield Group(
+        link=LinkId.PLATE_BOTH, directions=DIRECTIONS, marks=(None,) * len(feet), places=(None,) * len(feet),
+        unit="share used", capacity=np.ones(len(feet)), demand=first, tension=second, use=_PlateUse(feet),
+        rows=Rows(NAMES), source=wall.model.basis.clauses.together, why=(why,) * len(feet),
+    )  # fmt: skip
+    for group in groups:
+        if group.link is LinkId.PLATE_LIFTED and group.use is not None and group.tension is not None:
+            yield _lifted(wall, group, asked, why)
+
+
+def _ratio_across(groups: tuple[Group, ...]) -> Array:
+    """The most any foot asks of its fasteners in shear across the wall, over what they may carry, (2,)."""
+    found = [np.zeros(2)]
+    for group in groups:
+        if group.link is LinkId.PLATE_SHEAR:
+            counts = group.capacity > 0.0
+            found.append(most(group.demand[:, counts] / group.capacity[counts][None, :, None]))
+    return np.asarray(np.max(found, axis=0))
+
+
+def _lifted(wall: JoinedWall, group: Group, asked: tuple[_Along, ...], why: Said) -> Group:
+    """The plate at each brace, with what the wall along itself uses: base shear everywhere, its pull near the ends."""
+    assert group.tension is not None
+    assert group.use is not None
+    shear, pull = np.zeros(2), np.zeros(2)
+    for one in asked:
+        lateral, axial = float(one.foot.plate.lateral), float(one.foot.plate.axial)
+        shear = np.maximum(shear, one.shear / lateral if lateral > 0.0 else 0.0)
+        pull = np.maximum(pull, one.pull / axial if axial > 0.0 else 0.0)
+    length = wall.job.wall.length
+    near = [len(asked) > 1 or min(x or 0.0, length - (x or 0.0)) <= REACH for x in group.places]
+    more = np.array([shear + (pull if close else 0.0) for close in near])  # (braces, 2)
+    firsts, seconds = [], []
+    for a, b in SHARES:
+        rows = len(group.demand)
+        firsts.append(
+            np.concatenate(
+                [
+                    _shared(group.demand, a),
+                    np.broadcast_to(_shared(more, b)[None, :, None], (rows, len(near), 1, 2)),
+                ],
+                axis=2,
+            )
+        )
+        seconds.append(np.concatenate([_shared(group.tension, a), np.zeros((rows, len(near), 1, 2))], axis=2))
+    named = tuple((f"{row[0]}; {shares[0]}", *row[1:]) for shares in NAMES for row in group.rows.named)
+    return evolve(
+        group, link=LinkId.PLATE_LIFTED_BOTH, demand=np.concatenate(firsts), tension=np.concatenate(seconds),
+        use=_LiftedUse(group.use), rows=Rows(named, group.rows.points, group.rows.gone), why=(why,) * len(near),
+        source=cite("JUDGEMENT"), known="judgement",
+    )  # fmt: skip

@@ -1,0 +1,227 @@
+"""A wall of a job with its corners: the panel every chain is made of, with a node more at each held end stud."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+import numpy as np
+from attrs import evolve, field, frozen
+from numpy.typing import NDArray
+
+from bracing.chain.evaluate import keeping
+from bracing.chain.model import Model, build_model
+from bracing.chain.returns import CORNER, FAR, SOFT_RETURN, HeldEnd, held_end
+from bracing.codes.basis import basis_of
+from bracing.job.house import BRACE_SIDE, OUTSIDE, House, Meeting, Placed, of_file
+from bracing.job.job import Job
+from bracing.job.returns import Return, ReturnCorner
+from bracing.panel.corners import corner_give
+from bracing.units import Inch
+
+Array = NDArray[np.float64]
+TOUCH: Inch = 1e-6
+SAME_HEIGHT: Inch = 6.0  # corners of one wall this near in height hold it at one height
+
+
+@frozen
+class Node:
+    """A place at which a wall's end stud is held by the wall it meets.
+
+    Attributes:
+        corner: which corner of the job.
+        by: the wall that holds it, along itself.
+        x: the end stud from LEFT [in].
+        z: height above the floor [in].
+        top: at the top of the stud, not at its middle.
+        way: 1 where push on the held wall presses the other toward its right end, -1 where toward its left.
+    """
+
+    corner: int
+    by: str
+    x: Inch
+    z: Inch
+    top: bool
+    way: int
+
+
+@frozen(eq=False)
+class JoinedWall:
+    """One wall of the system.
+
+    Attributes:
+        file: its file.
+        model: the wall ready to be solved: its heads are its braces, then its nodes.
+        placed: where it stands in plan.
+        nodes: where its end studs are held, the middle and then the top of each.
+        held: of each corner that holds it, the wall it meets as what holds an end.
+        by: of each of those, its file.
+    """
+
+    file: str
+    model: Model = field(repr=False)
+    placed: Placed
+    nodes: tuple[Node, ...]
+    held: tuple[HeldEnd, ...] = field(repr=False)
+    by: tuple[str, ...]
+
+    @property
+    def slips(self) -> tuple[float, ...]:
+        """Give of the corner's fasteners at each node [in/lb]."""
+        return tuple(
+            float(corner_give(float(held.count), held.corner.slip_modulus))
+            for held in self.held
+            for _ in held.heights
+        )
+
+    def held_by(self, file: str) -> tuple[HeldEnd, ...]:
+        """Give what another wall is to this one's ends; nothing where they do not meet, or it counts for nothing.
+
+        Args:
+            file: the other's file.
+        """
+        return tuple(held for held, by in zip(self.held, self.by, strict=True) if by == file)
+
+    @property
+    def job(self) -> Job:
+        """Its job, with the braces that stand."""
+        return self.model.job
+
+    def without(self, mark: str) -> JoinedWall:
+        """Give the wall with one brace gone.
+
+        Args:
+            mark: the brace.
+        """
+        keep = [k for k, brace in enumerate(self.job.braces) if brace.mark != mark]
+        return evolve(self, model=keeping(self.model, keep))
+
+
+def as_joined(house: House, jobs: Mapping[str, Job], file: str) -> Job:
+    """Give a wall as the wind finds it in its job: at a corner stands a return as long as the wall it meets.
+
+    What that return holds is the system's to say; of itself it holds nothing here.
+
+    Args:
+        house: the job.
+        jobs: its walls, by file.
+        file: the wall's file.
+    """
+    job = jobs[file]
+    wall = job.wall
+    for corner in house.corners:
+        for mine, other in (corner.ends, corner.ends[::-1]):
+            if mine.file == file and jobs[other.file].wall.up:
+                made = Return(length=jobs[other.file].wall.length)
+                left = mine.end == "left"
+                wall = (
+                    evolve(wall, left_end="return", left_return=made)
+                    if left
+                    else evolve(wall, right_end="return", right_return=made)
+                )
+    return evolve(job, wall=wall)
+
+
+def joined_walls(
+    house: House,
+    jobs: Mapping[str, Job],
+    placed: Mapping[str, Placed],
+    *,
+    thunderstorm: bool = False,
+) -> tuple[JoinedWall, ...]:
+    """Make every wall of a job that is up, each with the corners that count.
+
+    Args:
+        house: the job.
+        jobs: its walls, by file.
+        placed: where each stands in plan.
+        thunderstorm: wind profile of an outflow.
+    """
+    up = {file: job for file, job in jobs.items() if job.wall.up}
+    made = []
+    for file, job in up.items():
+        mine = as_joined(house, jobs, file)
+        held: list[HeldEnd] = []
+        nodes: list[Node] = []
+        for k, corner in enumerate(house.corners):
+            for end, other in (corner.ends, corner.ends[::-1]):
+                if not corner.counts or end.file != file or other.file not in up:
+                    continue
+                runs = _runs(placed[file], placed[other.file], other.end)
+                own = tuple(dict.fromkeys((*job.fasteners, *up[other.file].fasteners)))
+                stands = evolve(mine, floor=up[other.file].floor, fasteners=own)
+                end_of = return_of(corner, up[other.file], other.end, side=runs)
+                one = None if end_of.missing else held_end(stands, end.end, end_of, basis=basis_of(job))
+                if one is not None:
+                    held.append(one)
+                    nodes += _nodes(k, other.file, one, _way(placed[file], placed[other.file]))
+        model = build_model(
+            mine,
+            thunderstorm=thunderstorm,
+            basis=basis_of(job),
+            corners=tuple((node.x, node.z) for node in nodes),
+        )
+        by = tuple(node.by for node in nodes[::2])
+        made.append(JoinedWall(file, model, placed[file], tuple(nodes), tuple(held), by))
+    return tuple(made)
+
+
+def _way(held: Placed, by: Placed) -> int:
+    """1 where push on a wall presses the one that holds it toward its right end."""
+    return held.to_braces[0] * by.along[0] + held.to_braces[1] * by.along[1]
+
+
+def _nodes(corner: int, by: str, held: HeldEnd, way: int) -> list[Node]:
+    return [Node(corner, by, held.x, z, z == max(held.heights), way) for z in held.heights]
+
+
+def _runs(held: Placed, by: Placed, end: str) -> str:
+    """To which side of a wall the other runs away from it, met at one of its ends."""
+    away = by.along if end == "left" else (-by.along[0], -by.along[1])
+    return BRACE_SIDE if away == held.to_braces else OUTSIDE
+
+
+def return_of(corner: Meeting, job: Job, end: str, *, side: str) -> Return:
+    """Give a wall of the job as what it is to the wall it meets: a return whose data are those of its file.
+
+    Args:
+        corner: where they meet, all of it ticked.
+        job: the wall.
+        end: its end at the corner.
+        side: to which side of the wall it meets it runs.
+    """
+    nails = ReturnCorner(fastener=corner.fastener, count=corner.count, joint=corner.joint)
+    high = job.wall.top[0 if end == "left" else -1][1]
+    made = evolve(of_file(Return(side=side, floor_outside=True, corner=nails), job), height=high)
+    if end == "left":
+        return made
+    turned = (evolve(each, left=job.wall.length - each.right) for each in made.openings[::-1])
+    return evolve(made, openings=tuple(turned))
+
+
+def holds_by(held: HeldEnd, heights: tuple[Inch, ...], *, soft: bool) -> Array:
+    """Give how far a wall goes along itself at each height under a pound at each, shape (h, h) [in/lb].
+
+    Heights of its two ends that are nearly one are one: the lower. The corners' own slip is not in it.
+
+    Args:
+        held: the wall as what holds an end.
+        heights: at which it holds others [in].
+        soft: of both ways lifted the softer, three times over; else the stiffer.
+
+    Source: SDPWS 4.3-1; STATICS, pieces side by side.
+    """
+    levels: list[Inch] = []
+    for z in sorted(heights):
+        if not levels or z - levels[-1] > SAME_HEIGHT:
+            levels.append(z)
+    at = [max(k for k, level in enumerate(levels) if level <= z + TOUCH) for z in heights]
+    both = sorted(
+        (
+            evolve(held.joined(sense), heights=tuple(levels), fasteners=math.inf).flexibility()
+            for sense in (CORNER, FAR)
+        ),
+        key=lambda F: float(F[-1, -1]),
+    )
+    whole = SOFT_RETURN * both[1] if soft else both[0]
+    return np.asarray(whole[np.ix_(at, at)])

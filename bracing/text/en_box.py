@@ -1,0 +1,22 @@
+"""The words of walls joined at their corners, in English, by id: a part of those of `text/en.py`."""
+
+from __future__ import annotations
+
+OF_BOXES: dict[str, str] = {
+    "across-and-along": "with what other walls press along it",
+    "goes-back": "{mark} goes back, or people out, before any gust over {gust}.",
+    "no-forecast-none-leaves": "no forecast: none leaves (--gust or --forecast)",
+    "two-push-braces-stay": "two braces that push stay until both ends count",
+    "leaves-too-little": "leaves {leaves}, to keep {keep}",
+    "stays-and-missing": "{why}; {missing:; }",
+    "stays-not-looked-for": "not looked for in the time there was",
+    "corner-not-ticked": "corner {corner}: {ticks:, } not ticked",
+    "corner-not-ticked-short": "nothing: {ticks:, } not ticked",
+    "corner-gives-nothing": "nothing: a wall not up, not sheathed or not nailed as declared",
+    "no-corners": "No [[corner]] in job.toml: each wall stands by its own braces.",
+    "wall-not-up": "its wall is not up ({state})",
+    "of-wall": "{wall}: {said}",
+    "decks-and-joists-count-for-nothing": (
+        "Count for nothing here: decks, roofs, joists, ceiling joists, rafters, partitions."
+    ),
+}

@@ -1,0 +1,46 @@
+"""Jobs of joined walls to run on: a ring of four, an L and a U, of walls with every field that matters declared."""
+
+from __future__ import annotations
+
+import textwrap
+from itertools import pairwise
+from pathlib import Path
+
+from tests.wall_files import wall_text
+
+ALL_TICKS = ("nailed", "plates lapped", "edges nailed", "plate final")
+WALLS = {
+    "south": {"length": "24 ft", "studs": ("2 ft 8 in", "9 ft 4 in", "14 ft 8 in", "21 ft 4 in")},
+    "east": {"length": "16 ft", "studs": ("2 ft 8 in", "8 ft", "13 ft 4 in")},
+    "north": {"length": "24 ft", "studs": ("2 ft 8 in", "9 ft 4 in", "14 ft 8 in", "21 ft 4 in")},
+    "west": {"length": "16 ft", "studs": ("2 ft 8 in", "8 ft", "13 ft 4 in")},
+}
+RING = ("south", "east", "north", "west")
+HIGH = {"height": "9 ft", "head": "7 ft", "set_back": "7 ft"}
+
+
+def corner_text(first: str, second: str, *, side="brace side", done=ALL_TICKS, **said) -> str:
+    """One [[corner]] table, all of it declared unless said otherwise; None leaves a key out."""
+    ticks = ", ".join(f'"{tick}"' for tick in done)
+    keys = {"walls": f'["{first}", "{second}"]', "side": f'"{side}"', "fastener": '"16d common"', "count": 24,
+            "joint": '"shear"', "done": f"[{ticks}]"} | said  # fmt: skip
+    lines = "\n".join(f"{key} = {value}" for key, value in keys.items() if value is not None)
+    return f"\n[[corner]]\n{lines}\n"
+
+
+def ring_corners(names=RING, *, closed=True, **said) -> str:
+    """Corners from each wall's right end to the next one's left; the last to the first where the ring is closed."""
+    pairs = [*pairwise(names), *([(names[-1], names[0])] if closed else [])]
+    return "".join(corner_text(f"{a}.toml right", f"{b}.toml left", **said) for a, b in pairs)
+
+
+def job_folder(folder: Path, names=RING, *, corners: str | None = None, walls=None, **changes) -> Path:
+    """A folder of walls with its job.toml; `walls` are changes of one wall, `changes` of all."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for name in names:
+        say = {**HIGH, **WALLS[name], **changes, **(walls or {}).get(name, {})}
+        text = textwrap.dedent(wall_text(**say)).replace('"Test wall"', f'"{name.title()}"')
+        (folder / f"{name}.toml").write_text(text, encoding="utf-8")
+    written = ring_corners(names, closed=len(names) == len(RING)) if corners is None else corners
+    (folder / "job.toml").write_text(f'[job]\nname = "Test job"\n{written}', encoding="utf-8")
+    return folder

@@ -1,0 +1,133 @@
+"""Laws of joined walls: what one takes the other gives, all in balance, and nobody let out under the word."""
+
+from __future__ import annotations
+
+import random
+
+import numpy as np
+import pytest
+
+from bracing.box.answer import stand
+from bracing.box.leaving import leaving
+from bracing.box.system import Axis, solve_wall
+from bracing.chain.evaluate import limits
+from bracing.chain.forces import solved
+from bracing.chain.model import build_model
+from bracing.choosing import Budget
+from bracing.reading.house import Read, read_house
+from tests.box_walls import RING, job_folder, ring_corners
+
+BALANCE = 1e-6
+SHAPES = {"L": ("south", "east"), "U": ("south", "east", "north"), "ring": RING}
+
+
+def standing(read: Read):
+    return stand(read.house, read.jobs, read.placed)
+
+
+def job(folder, names, **changes):
+    corners = ring_corners(names, closed=len(names) == len(RING))
+    return read_house(job_folder(folder, names, corners=corners, **changes))
+
+
+def of_states(axis: Axis, k: int, direction: str):
+    """Load, braces with corners, and plate of every state of one wall, in force and in moment about its plate."""
+    forces = solve_wall(axis, k, direction, gust=40.0).forces
+    mesh = axis.walls[k].model.meshes[0]
+    arms = np.stack([np.ones(len(mesh.heads)), mesh.levers], axis=-1)
+    taken = np.einsum("shp,hm->smp", forces.states.brace, arms)
+    taken[:, 0] += forces.states.plate
+    return forces, taken
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_every_wall_is_in_balance_by_its_own_winds(tmp_path, shape):
+    """The loads anew, of each wall alone, not joined: force and moment to 1e-6 in every state."""
+    box = standing(job(tmp_path, SHAPES[shape]))
+    for each in box.axes:
+        for k, wall in enumerate(each.axis.walls):
+            alone = build_model(wall.model.job)
+            cases = each.axis.winds(k)
+            loads = alone.cases.together()
+            mesh = alone.meshes[0]
+            both = np.stack([loads.total(mesh), loads.moment(mesh)], axis=-1)
+            for direction, sign in (("push", 1.0), ("pull", -1.0)):
+                forces, taken = of_states(each.axis, k, direction)
+                rate = np.array([both[1 + case.of[k]] for case in cases])
+                want = sign * np.stack([np.broadcast_to(both[0], rate.shape), rate], axis=-1)
+                want = np.concatenate([want] * (len(taken) // len(cases)))
+                assert forces.held.all()
+                assert np.abs(taken - want).max() <= BALANCE * np.abs(want).max()
+
+
+def test_corners_balance(tmp_path):
+    """What the walls of an axis take of their corners is what those that hold them are pressed with, at each height."""
+    box = standing(job(tmp_path, RING, laps="rim", moisture="dry"))
+    for each in box.axes:
+        axis = each.axis
+        for k, wall in enumerate(axis.walls):
+            cases, ways = axis.winds(k), axis.ways(k)
+            force, _, _ = solved(
+                axis.reduced(0, cases, ways, soft=False),
+                axis.give(soft=False),
+                sign=1.0,
+                gust=40.0,
+                counts=axis.counts,
+            )
+            made = solve_wall(axis, k, "push", gust=40.0)
+            returns = made.forces.responses.returns[: len(cases), -len(wall.nodes) :]
+            for i, node in enumerate(wall.nodes):
+                at = next(place for place, one in axis.nodes if one is node)
+                assert returns[:, i] == pytest.approx(-force[0, :, at], rel=1e-9, abs=1e-12)
+            for by, pressed in made.along.items():
+                mine = next(node.way for node in wall.nodes if node.by == by)
+                for level, top in enumerate((False, True)):
+                    given = sum(
+                        node.way * mine * force[0, :, at]
+                        for at, node in axis.nodes
+                        if node.by == by and node.top is top
+                    )
+                    assert pressed[: len(cases), level] == pytest.approx(given, rel=1e-9, abs=1e-12)
+
+
+def test_a_corner_of_next_to_no_nails_is_next_to_none(tmp_path):
+    """One withdrawn gun nail: the forces at its nodes are small beside a brace's, as its slip is large."""
+    few = job(tmp_path / "few", SHAPES["L"])
+    strong = standing(job(tmp_path / "strong", SHAPES["L"], laps="rim"))
+    weak = standing(few)
+    for a, b in zip(weak.axes, strong.axes, strict=True):
+        top = [
+            solve_wall(each.axis, 0, "push", gust=40.0).forces.responses.returns[:, -1, 1] for each in (a, b)
+        ]
+        assert np.abs(top[0]).max() < np.abs(top[1]).max()  # plate nails alone give more than a rim's
+
+
+@pytest.mark.parametrize("seed", [1, 2, *(pytest.param(k, marks=pytest.mark.proof) for k in range(3, 40))])
+def test_no_random_job_lets_a_brace_out_under_its_word(tmp_path, seed):
+    """Each brace that leaves, taken out of the file: every wall solved anew stands at its word or over."""
+    rng = random.Random(seed)
+    names = rng.choice([SHAPES["L"], SHAPES["L"], SHAPES["U"]])
+    say = {
+        "laps": rng.choice(("rim", "rim", "plate")), "moisture": rng.choice(("dry", "green")),
+        "height": f"{rng.choice((8, 9, 10))} ft", "plate": rng.choice(("16d common", "structural screw 0.22x5")),
+    }  # fmt: skip
+    folder = tmp_path / "job"
+    read = job(folder, names, **say)
+    keep = float(rng.choice((25, 32, 40)))
+    found = leaving(standing(read), keep, clock=Budget(20.0))
+    for one in found.left:
+        path = folder / one.file
+        head, *braces = path.read_text(encoding="utf-8").split("[[brace]]")
+        rest = [brace for brace in braces if f'mark = "{one.mark}"' not in brace]
+        path.write_text("[[brace]]".join([head, *rest]), encoding="utf-8")
+        after = standing(read_house(folder))
+        assert after.clear_out == one.clear_out >= keep, (seed, one)
+
+
+def test_without_corners_a_wall_of_a_job_is_the_wall_alone(tmp_path):
+    read = read_house(job_folder(tmp_path, SHAPES["L"], corners=""))
+    box = standing(read)
+    for answer in box.answers:
+        alone = limits(build_model(read.jobs[answer.wall.file]))
+        assert answer.limits.limit == pytest.approx(alone.limit, rel=1e-9)
+        assert answer.limits.with_people == pytest.approx(alone.with_people, rel=1e-9)
