@@ -15,8 +15,10 @@ from bracing.chain.room import (
     CLEAT_END,
     JOISTS_OF_A_FOOT,
     Counted,
+    blocks_shared,
     counted,
     floor_distances,
+    half_on_panel,
     in_cross_cleat,
     in_each_joist,
     known_joists,
@@ -438,6 +440,8 @@ def cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None = 
 
 @lru_cache(maxsize=2048)
 def _cleat_to_floor(materials: Materials, brace: Brace, counts: Counted | None) -> Foot:
+    if half_on_panel(materials.job, brace):
+        brace = evolve(brace, foot_on=ON_PANEL)
     found = _foot(materials, brace, counts)
     if materials.job.floor.kind != "deck" or not brace.in_wood or brace.foot_on == ON_CROSS:
         return found
@@ -514,11 +518,8 @@ def cross_cleats(materials: Materials, brace: Brace) -> tuple[tuple[Strength, ..
 
     Source: NDS 12.4, 3.3.1; STATICS.
     """
-    job, crossed, joists = (
-        materials.job,
-        materials.job.floor.cross_cleat,
-        materials.job.floor.joists or Joists(),
-    )
+    job = materials.job
+    crossed, joists = job.floor.cross_cleat, job.floor.joists or Joists()
     counts, clauses, acting = in_each_joist(job), materials.basis.clauses, materials.basis.acting
     shape, values = section(crossed.size), materials.brace_values(crossed.size)
     one = materials.capacity(
@@ -579,7 +580,9 @@ def panel_to_floor(materials: Materials, brace: Brace) -> Strength:
 
 
 def block_ends(materials: Materials, brace: Brace, limp: LimpCleat) -> Strength:
-    """Give what the blocks under one cleat are held down by: fasteners through the joists into their ends.
+    """Give what blocks are held down by: fasteners through the joists into their ends.
+
+    Those under one cleat take its part of the lift, those that run under both all of it.
 
     Args:
         materials: the job's materials.
@@ -595,12 +598,9 @@ def block_ends(materials: Materials, brace: Brace, limp: LimpCleat) -> Strength:
         materials.joist_ply(thickness=BLOCK_LONG, end_grain=True),
     )  # fmt: skip
     f = Known(limp.worst, "pull of the worst fastener over an even share of the lift", cite("STATICS"))
-    each = max(
-        counted(job, brace, JointId.FLOOR).count // job.kit.cleat.sides, 1
-    )  # no more blocks take any of it
-    lifted = lift_on_block(
-        lift_on_cleat(brace.angle, job.kit.cleat.sides), f, min(blocks.under_each_cleat, each)
-    )
+    each = max(counted(job, brace, JointId.FLOOR).count // job.kit.cleat.sides, 1)  # no more blocks take any
+    sharing = 1 if blocks_shared(job, brace) else job.kit.cleat.sides
+    lifted = lift_on_block(lift_on_cleat(brace.angle, sharing), f, min(blocks.under_each_cleat, each))
     why = Said("blocks-nailed", count=blocks.under_each_cleat, so_many=Said("so-many", count=blocks.each_end,
                what=blocks.fastener), each=Quantity(one.lateral, Kind.EACH))  # fmt: skip
     return Strength(

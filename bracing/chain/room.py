@@ -49,6 +49,7 @@ JOIST_WIDE: Inch = 1.5  # of a sawn joist, and no less than of a flange
 CLEAT_END: Inch = (
     3.0  # fasteners to the floor stand this far from a cleat's ends, and no nearer than their distance
 )
+MOST_CLEATS = 2  # at one foot
 JOISTS_OF_A_FOOT = 4  # two cross cleats, over two joists each
 TAPED: Inch = 1.0  # so much joist and foot may lie off where they were taped; judgement
 _TOUCH = 1e-9
@@ -147,13 +148,38 @@ def counted(job: Job, brace: Brace, joint: JointId) -> Counted:
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
     there = int(getattr(brace, joint))
+    shared = shared_by(job, brace, joint)
     if not _worked_out(job, joint):
-        return Counted.all_of(there)
+        return Counted(there, None, _evenly(there, shared))
     if joint == JointId.CLEAT:
         rows = cleat_rows(job, brace)
-        return Counted(there, rows.used()[0], *rows.used(there))
-    fit = room(job, brace, joint)
-    return Counted(there, fit, min(there, fit))
+        (most, _), (count, part) = rows.used(), rows.used(_evenly(there, shared))
+        return Counted(there, _evenly(most, shared), _evenly(count, shared), part)
+    fit = _evenly(room(job, brace, joint), shared)
+    return Counted(there, fit, min(_evenly(there, shared), fit))
+
+
+def shared_by(job: Job, brace: Brace, joint: JointId) -> int:
+    """Count what shares the load of a joint evenly, so that the one with the fewest fasteners is told.
+
+    Two cleats take half of a foot each; on cross cleats so does each of the two under either.
+
+    Args:
+        job: the job.
+        brace: the brace.
+        joint: which.
+
+    Source: STATICS.
+    """
+    if joint == JointId.HEAD or job.floor.kind == "ground":
+        return 1
+    crossed = joint == JointId.FLOOR and job.floor.kind == "deck" and brace.foot_on == ON_CROSS
+    return job.kit.cleat.sides * (2 if crossed else 1)
+
+
+def _evenly(count: int, shared: int) -> int:
+    """So many as each of those that share a load has; of two cleats one alone may be fastened, and rolls."""
+    return count if count < shared <= MOST_CLEATS else count - count % shared
 
 
 def _worked_out(job: Job, joint: JointId) -> bool:
@@ -164,7 +190,7 @@ def _worked_out(job: Job, joint: JointId) -> bool:
 
 
 def most_in(job: Job, brace: Brace, joint: JointId) -> int:
-    """Most fasteners that go into a joint: as many as have room.
+    """Most fasteners that go into a joint: as many as have room, as many in either of two cleats.
 
     Args:
         job: the job.
@@ -172,7 +198,8 @@ def most_in(job: Job, brace: Brace, joint: JointId) -> int:
         joint: which.
     """
     most = MOST_IN_FLOOR if joint == JointId.FLOOR else MOST_IN_BRACE
-    return min(most, room(job, brace, joint)) if _worked_out(job, joint) else most
+    fit = min(most, room(job, brace, joint)) if _worked_out(job, joint) else most
+    return _evenly(fit, shared_by(job, brace, joint))
 
 
 def within_room(before: Job, after: Job) -> bool:
@@ -217,7 +244,7 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
     for joint in JOINTS:
         for brace in job.braces:
             found = counted(job, brace, joint)
-            if found.room is not None and (found.count < found.there or (found.there and found.part < 1.0)):
+            if found.count < found.there or (found.there and found.part < 1.0):
                 said.setdefault((joint, found), []).append(brace.mark)
     told = [_told(WHERE[joint], found, tuple(marks)) for (joint, found), marks in said.items()]
     crossed = tuple(brace.mark for brace in job.braces if brace.foot_on == ON_CROSS)
@@ -230,10 +257,8 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
     joists = known_joists(job)
     if joists is not None and joists.run == "away" and job.kit.cleat.sides > 1:
         half = tuple(b.mark for b in job.braces if b.foot_on == IN_JOIST and cleats_bare(job, b))
-        if half and blocks_hold(job):
-            told.append(Said("cleat-over-no-joist", marks=half))
-        elif half:
-            told.append(Said("cleat-over-none", marks=half))
+        if half:
+            told.append(Said("cleat-over-no-joist" if blocks_hold(job) else "cleat-over-none", marks=half))
     return tuple(told)
 
 
@@ -242,6 +267,10 @@ def _too_short(job: Job, brace: Brace) -> bool:
 
 
 def _told(where: Said, found: Counted, marks: tuple[str, ...]) -> Said:
+    if (found.room is None or found.room > found.count) and found.count < found.there:
+        each = Said("each-takes-its-share", marks=marks, there=found.there, where=where, count=found.count)
+        part = f"{whole_down(found.part * 100.0)}%"
+        return each if found.part >= 1.0 or not found.count else Said("near-the-cut", few=each, part=part)
     few = Said("have-room", marks=marks, there=found.there, where=where, room=found.room, count=found.count)
     if not found.count or found.part >= 1.0:
         return few
@@ -280,10 +309,10 @@ def known_joists(job: Job) -> Joists | None:
 
 
 def best_foot(job: Job) -> str:
-    """Give what a foot is put on where nobody knows how the joists run: a joist, or blocks between joists.
+    """Give what a foot is put on first where nobody knows how the joists run: a joist, blocks, or cross cleats.
 
     Joists that run away, as is taken where nobody knows, lie under one of two cleats beside a brace at the most. Ends
-    of blocks are checked in sawn joists alone.
+    of blocks are checked in sawn joists alone; over others go cross cleats.
 
     Args:
         job: the job.
@@ -291,7 +320,9 @@ def best_foot(job: Job) -> str:
     if job.floor.kind != "deck":
         return ON_PANEL
     away = (job.floor.joists or Joists()).run == "away"
-    return IN_BLOCK if away and job.kit.cleat.sides > 1 and blocks_hold(job) else IN_JOIST
+    if not away or job.kit.cleat.sides == 1:
+        return IN_JOIST
+    return IN_BLOCK if blocks_hold(job) else ON_CROSS
 
 
 def floor_distances(job: Job, *, one: Fastener | None = None, prebored: bool = False) -> Spacing:
@@ -323,7 +354,24 @@ def in_a_row(job: Job, kept: Spacing) -> int:
 def wood_under(
     job: Job, cleats: Iterable[Inch], along: tuple[Inch, Inch], *, kept: Spacing | None = None
 ) -> Wood:
-    """Find what is under the cleats of a foot.
+    """Find what is best under the cleats of a foot: a joist, else what is put there.
+
+    Args:
+        job: the job.
+        cleats: middle of each cleat from LEFT [in].
+        along: near and far end of the cleats from the plate [in].
+        kept: distances kept [in]; those of the job's own fastener, driven, unless given.
+    """
+    return woods_under(job, cleats, along, kept=kept)[0]
+
+
+def woods_under(
+    job: Job, cleats: Iterable[Inch], along: tuple[Inch, Inch], *, kept: Spacing | None = None
+) -> tuple[Wood, ...]:
+    """Find every way to have wood under the cleats of a foot.
+
+    A joist under them needs nothing more, and is then the only one. Else solid blocks between the joists; or, where the
+    joists run away, two cleats across two of them. Where neither can be, the deck panel alone is left.
 
     Args:
         job: the job.
@@ -333,16 +381,37 @@ def wood_under(
     """
     kept = kept or floor_distances(job)
     joists, rows = known_joists(job), in_a_row(job, kept) * job.kit.cleat.sides
+    if job.floor.kind != "deck":
+        return (Wood(0, rows, on=ON_PANEL),)
     if joists is None:
-        on = best_foot(job)
-        return Wood(0, _blocked(job, kept) if on == IN_BLOCK else rows, 0, None, on)
+        if best_foot(job) == IN_JOIST:
+            return (Wood(0, rows),)
+        found: tuple[Wood, ...] = ()
+        if blocks_hold(job):
+            found = (Wood(0, _blocked(job, kept), job.kit.cleat.sides, on=IN_BLOCK),)
+        found += _on_cross_cleats(job, 0)
+        return found or (_panel_alone(job, 0, Said("no-room-across")),)
     if joists.run == "away":
         return _over_joists(job, joists, tuple(cleats), kept)
     caught = joists_crossed(joists, along, kept)
-    if caught < LEAST_IN_JOISTS:
-        many = Said("a-joist") if caught == 1 else Said("joists", count=caught)
-        return Wood(caught, 0, 0, Said("too-few-joists", caught=many, needed=LEAST_IN_JOISTS))
-    return Wood(caught, caught * _abreast(job, kept) * job.kit.cleat.sides)
+    if caught >= LEAST_IN_JOISTS:
+        return (Wood(caught, caught * _abreast(job, kept) * job.kit.cleat.sides),)
+    if blocks_hold(job):
+        return (Wood(caught, _blocked(job, kept), job.kit.cleat.sides, on=IN_BLOCK),)
+    many = Said("a-joist") if caught == 1 else Said("joists", count=caught)
+    return (_panel_alone(job, caught, Said("too-few-joists", caught=many, needed=LEAST_IN_JOISTS)),)
+
+
+def _on_cross_cleats(job: Job, joists: int) -> tuple[Wood, ...]:
+    """Two cleats across two joists under the ends of a foot, where they have room beside one another."""
+    most = 2 * in_cross_cleat(job)[0] * job.kit.cleat.sides
+    return (Wood(joists, most, on=ON_CROSS),) if most and in_each_joist(job).room else ()
+
+
+def _panel_alone(job: Job, joists: int, why: Said) -> Wood:
+    """The deck panel alone, and why there is no wood; no foot can stand where it has no room for a fastener either."""
+    fit = basis_of(job).acting.fit(job.kit.cleat.length, _face(job), floor_distances(job)).count
+    return Wood(joists, fit * job.kit.cleat.sides, 0, None if fit else why, ON_PANEL)
 
 
 def _abreast(job: Job, kept: Spacing, one: Fastener | None = None, *, prebored: bool = False) -> int:
@@ -416,6 +485,18 @@ def cleat_over_cross_cleats(job: Job, brace: Brace, middle: Inch | None = None) 
     return 2.0 * (out + crossed.width / 2.0 + level)
 
 
+def cross_cleat_end(job: Job) -> Inch:
+    """Give how far the fasteners of a cross cleat keep from its ends [in].
+
+    Args:
+        job: the job.
+
+    Source: NDS 12.5.1; NDS-C C12.1.5.7.
+    """
+    one = fastener(job.floor.cross_cleat.fastener, job.fasteners)
+    return basis_of(job).acting.spacing(one, load="parallel", prebored=False).end
+
+
 def in_each_joist(job: Job) -> Counted:
     """Count what goes through a cross cleat into one of its two joists: what is there, and no more than has room.
 
@@ -438,21 +519,24 @@ def _blocked(job: Job, kept: Spacing) -> int:
     return _in_blocks(job, joists, kept, None, prebored=False) * job.kit.cleat.sides
 
 
-def _over_joists(job: Job, joists: Joists, cleats: tuple[Inch, ...], kept: Spacing) -> Wood:
-    """Cleats along joists: each must have one under it, its edge distance in; else blocks for it.
+def _over_joists(job: Job, joists: Joists, cleats: tuple[Inch, ...], kept: Spacing) -> tuple[Wood, ...]:
+    """Cleats along joists: each must have one under it, its edge distance in; else what is put there.
 
-    Two cleats beside one brace cannot both lie over one joist. One of them must; solid blocks between the joists
-    take the fasteners of the other.
+    Two cleats beside one brace cannot both lie over one joist: solid blocks take the fasteners of one that lies over
+    none. Ends of blocks are checked in sawn joists alone.
     """
     reach, rows = _face(job) / 2.0 - kept.edge, in_a_row(job, kept) * job.kit.cleat.sides
     nearest = [_nearest(joists, middle) for middle in cleats]
     over = [abs(joist - middle) <= reach + _TOUCH for joist, middle in zip(nearest, cleats, strict=True)]
-    if not any(over):
-        return Wood(0, 0, 0, Said("no-joist-under", nearest=Quantity(nearest[0], Kind.TAPE)))
-    bare = len(cleats) - sum(over)
-    if bare and blocks_hold(job):
-        return Wood(sum(over), min(rows, _blocked(job, kept)), bare, None, IN_BLOCK)
-    return Wood(sum(over), rows, bare)
+    there, bare = sum(over), len(cleats) - sum(over)
+    if not bare:
+        return (Wood(there, rows),)
+    blocked = min(rows, _blocked(job, kept)) if there else _blocked(job, kept)
+    blocks = (Wood(there, blocked, bare, None, IN_BLOCK),) if blocks_hold(job) else ()
+    found = (*blocks, *_on_cross_cleats(job, there))
+    return found or (
+        _panel_alone(job, there, Said("no-joist-under", nearest=Quantity(nearest[0], Kind.TAPE))),
+    )
 
 
 def _nearest(joists: Joists, x: Inch) -> Inch:
@@ -566,6 +650,36 @@ def cleats_bare(job: Job, brace: Brace) -> int:
     return sides - (sum(over_one) if sides > 1 else int(any(over_one)))
 
 
+def half_on_panel(job: Job, brace: Brace) -> bool:
+    """Whether one cleat of two lies over no joist, and nothing is published of blocks between joists of that kind.
+
+    That cleat takes its half of the foot, and has the deck panel alone to take it with.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    known = job.kit.cleat.sides > 1 and brace.foot_on == IN_JOIST and known_joists(job) is not None
+    return known and not blocks_hold(job) and bool(cleats_bare(job, brace))
+
+
+def blocks_shared(job: Job, brace: Brace) -> bool:
+    """Whether each block of a foot runs under both its cleats: they are known to stand between the same two joists.
+
+    Args:
+        job: the job.
+        brace: the brace.
+
+    Source: STATICS, geometry.
+    """
+    joists, sides = known_joists(job), job.kit.cleat.sides
+    if sides == 1 or joists is None or joists.run != "away" or cleats_bare(job, brace) < sides:
+        return False
+    x, aside = _foot_at(job, brace), (section(brace.size).thickness + _face(job)) / 2.0
+    left, right = (math.floor((x + way * aside - joists.first) / joists.spacing) for way in (-1.0, 1.0))
+    return left == right
+
+
 def off_joists(job: Job, brace: Brace, *, laps: tuple[str, ...] = ()) -> Inch | None:
     """Give how far the nearest joist lies off the cleats of a foot; None where one may lie under them, or nobody knows.
 
@@ -599,7 +713,8 @@ def wood_blocks(job: Job, brace: Brace) -> int:
     joists, sides = known_joists(job), job.kit.cleat.sides
     if brace.foot_on == IN_BLOCK:
         away = (job.floor.joists or Joists()).run == "away"
-        return job.floor.blocks.under_each_cleat * (cleats_bare(job, brace) if away else sides)
+        under = 1 if blocks_shared(job, brace) else cleats_bare(job, brace) if away else sides
+        return job.floor.blocks.under_each_cleat * under
     if brace.foot_on == ON_CROSS or joists is None or joists.run != "away" or sides == 1:
         return 0
     return whole_up(brace.floor_fasteners / sides / ABREAST)

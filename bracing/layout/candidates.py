@@ -11,18 +11,20 @@ from attrs import evolve, frozen
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.materials import Materials, materials_of
-from bracing.chain.room import most_in
+from bracing.chain.room import blocks_shared, known_joists, most_in, under_panel
 from bracing.choosing import lowest, ranks, whole_down, whole_up
-from bracing.job.brace import LEAST_REACH, Brace, JointId
+from bracing.job.brace import IN_BLOCK, IN_JOIST, LEAST_REACH, Brace, JointId
 from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
+from bracing.job.fields import with_value
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.layout.spots import Refused, Spot, find_spot, moved_to_joists
+from bracing.layout.spots import Refused, Spot, find_spots, moved_to_joists
 from bracing.said import Said
 from bracing.stages.going_up import ties_named
 from bracing.units import Inch, Pound
-from bracing.work.remedies import RemedyId, remedies
+from bracing.work.minutes import foot_minutes
+from bracing.work.remedies import UNDER_EACH, RemedyId, remedies
 
 HEAD_STEP: Inch = 6.0
 BELOW_TOP: Inch = 9.0  # a head this far below the top of the plates has its upper corner below them
@@ -30,6 +32,9 @@ TOP_PLATES: Inch = 3.0  # two plies
 HEADS_A_STUD = 3
 ANGLE_AIMS = (36.0, 40.0, 45.0, 52.0)  # degrees; the trade aims at 45: flatter lifts less, steeper saves room
 FOOT_STEP: Inch = 6.0
+NEAR_ENOUGH: Inch = (
+    3.0  # feet as far from a joist within this share their strengths in the search; the chain asks each
+)
 
 
 @frozen
@@ -121,6 +126,15 @@ def with_scheme(job: Job, scheme: Scheme) -> Job:
         scheme: the scheme.
     """
     return evolve(job, kit=evolve(job.kit, cleat=evolve(job.kit.cleat, sides=scheme.sides)))
+
+
+def one_block_each(job: Job) -> Job:
+    """Give the job with one block under each cleat, as a layout starts from where nobody declared how many.
+
+    Args:
+        job: the job.
+    """
+    return job if UNDER_EACH in job.declared else with_value(job, UNDER_EACH, 1)
 
 
 def head_heights(height: Inch) -> tuple[Inch, ...]:
@@ -230,13 +244,14 @@ def bare_candidates(
             if head not in by_head:
                 by_head[head] = shapes(job, size, head, angle=angle)
             for brace, stick in by_head[head]:
-                spot = find_spot(job, stud=stud.x, head=head, set_back=brace.set_back, size=size)
-                if isinstance(spot, Spot) and not _under_the_plates(job, spot, brace):
-                    spot = Refused(stud.x, head, brace.set_back, Said("head-in-the-plates"))
-                if isinstance(spot, Refused):
-                    refused.append(spot)
-                else:
-                    here.append(BareCandidate(spot, brace, stick))
+                spots = find_spots(job, stud=stud.x, head=head, set_back=brace.set_back, size=size)
+                if isinstance(spots, Refused):
+                    refused.append(spots)
+                    continue
+                below = [spot for spot in spots if _under_the_plates(job, spot, brace)]
+                here += [BareCandidate(spot, brace, stick) for spot in below]
+                if not below:
+                    refused.append(Refused(stud.x, head, brace.set_back, Said("head-in-the-plates")))
         every.append(tuple(here))
     return tuple(every), tuple(refused)
 
@@ -255,7 +270,8 @@ def candidates_for(
 ) -> tuple[tuple[Candidate, ...], tuple[Refused, ...]]:
     """Give every candidate of a scheme on every full-height stud, and the places refused.
 
-    On one stud a candidate with no more level force and no more moment about the plate than another is dropped.
+    On one stud a candidate with no more level force and no more moment about the plate than another, and under whose
+    foot no less is to be put, is dropped.
 
     Args:
         job: the job with its choices.
@@ -263,24 +279,38 @@ def candidates_for(
         angle: angle asked, or None [degrees].
     """
     fitted = with_scheme(job, scheme)
-    materials = materials_of(fitted)
+    materials, least = materials_of(fitted), one_block_each(fitted)
     every, refused = bare_candidates(fitted, scheme.size, angle)
-    known: dict[tuple[Brace, int, str], tuple[Brace, BraceStrength, Pound]] = {}
+    known: dict[tuple[object, ...], tuple[Brace, BraceStrength, Pound]] = {}
     kept: list[Candidate] = []
     for here in every:
         made = []
         for bare in here:
-            key = bare.brace, bare.spot.most_fasteners, bare.spot.wood.on
+            key = bare.brace, bare.spot.most_fasteners, bare.spot.wood.on, *_under(fitted, bare)
             if key not in known:
                 known[key] = _strength(materials, bare, scheme)
             made.append((bare, *known[key]))
         refused += tuple(_worth_nothing(bare, strength) for bare, _, strength, level in made if level <= 0.0)
         made = [each for each in made if each[3] > 0.0]
-        for k in _undominated([level for *_, level in made], [brace.head for _, brace, _, _ in made]):
-            bare, brace, strength, level = made[k]
-            there = evolve(brace, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side)
-            kept.append(Candidate(there, bare.spot, strength, level, bare.stick))
+        there = [
+            evolve(brace, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side) for bare, brace, *_ in made
+        ]
+        work = [foot_minutes(least, brace) for brace in there]
+        for k in _undominated([level for *_, level in made], [brace.head for brace in there], work):
+            bare, _, strength, level = made[k]
+            kept.append(Candidate(there[k], bare.spot, strength, level, bare.stick))
     return tuple(kept), refused
+
+
+def _under(job: Job, bare: BareCandidate) -> tuple[object, ...]:
+    """What of the joists under a foot changes what it holds: about how far one is, whether its cleats share blocks."""
+    on = bare.spot.wood.on
+    if known_joists(job) is None or on == IN_JOIST:
+        return ()
+    there = evolve(bare.brace, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side)
+    if on == IN_BLOCK:
+        return (blocks_shared(job, there),)
+    return (whole_down(under_panel(job, there)[0] / NEAR_ENOUGH),)
 
 
 def _worth_nothing(bare: BareCandidate, strength: BraceStrength) -> Refused:
@@ -296,7 +326,7 @@ def _strength(
     """A bare as a brace of a scheme, and what it may carry: whatever its stud, candidates of one shape share it."""
     shared = evolve(
         bare.brace, ties=scheme.ties, stiffener=scheme.stiffener, floor_fasteners=bare.spot.most_fasteners,
-        foot_on=bare.spot.wood.on, stud_doubled=scheme.doubled,
+        foot_on=bare.spot.wood.on, stud_doubled=scheme.doubled, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side,
     )  # fmt: skip
     strength = brace_strength(materials, shared)
     return shared, strength, level_of(strength)
@@ -311,13 +341,14 @@ def level_of(strength: BraceStrength) -> Pound:
     return min(s.level_force for s in (*strength.push, *strength.pull))
 
 
-def _undominated(levels: list[Pound], heads: list[Inch]) -> list[int]:
-    """Leave out what another beats in level force and in moment; of equals the first stays."""
+def _undominated(levels: list[Pound], heads: list[Inch], work: list[float]) -> list[int]:
+    """Leave out what another beats in level force, in moment and in work at the foot; of equals the first stays."""
     force, moment = ranks(levels), ranks([level * head for level, head in zip(levels, heads, strict=True)])
+    less = ranks([-minutes for minutes in work])
     kept = []
     for k in range(len(levels)):
-        better = (force >= force[k]) & (moment >= moment[k])
-        strictly = (force > force[k]) | (moment > moment[k]) | (np.arange(len(levels)) < k)
+        better = (force >= force[k]) & (moment >= moment[k]) & (less >= less[k])
+        strictly = (force > force[k]) | (moment > moment[k]) | (less > less[k]) | (np.arange(len(levels)) < k)
         if not (better & strictly).any():
             kept.append(k)
     return kept

@@ -19,7 +19,7 @@ from bracing.job.brace import Stock
 from bracing.job.fasteners import fastener
 from bracing.job.fields import KIND, PARTS, fields_by_key, place_at, value_at, with_value
 from bracing.job.job import Job
-from bracing.layout.needed import BLOCKS, CHOSEN, TIES, USUAL_STOCK, choices, no_part
+from bracing.layout.needed import CHOSEN, TIES, UNDER, USUAL_STOCK, choices, no_part
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import shipped
 from bracing.units import as_filed, force, length
@@ -298,7 +298,7 @@ def _kept(job: Job, tried: list[Job], row: Row, step: Fields) -> Fields:
     for path, value in step.items():
         after, now = _read(path, value), [value_at(each, path) for each in tried]
         searched = (
-            path.startswith((TIES, BLOCKS)) or path in no_part(job) or (path in CHOSEN and after in now)
+            path.startswith((TIES, *UNDER)) or path in no_part(job) or (path in CHOSEN and after in now)
         )
         if not WHEN[row.when](tried[0], path) or (path not in job.declared and searched):
             continue

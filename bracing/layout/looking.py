@@ -9,13 +9,11 @@ from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.links import LinkId
-from bracing.chain.room import wood_blocks
 from bracing.choosing import Budget
 from bracing.job.brace import IN_BLOCK, JOINTS, Brace
 from bracing.job.envelope import past_practice_of
-from bracing.job.fields import with_value
 from bracing.job.job import Job
-from bracing.layout.candidates import Scheme, with_scheme
+from bracing.layout.candidates import Scheme, one_block_each, with_scheme
 from bracing.layout.grid import Pool
 from bracing.layout.mending import (
     LEAST,
@@ -23,14 +21,14 @@ from bracing.layout.mending import (
     placed,
     standing_alone,
     standing_moved,
-    with_enough_blocks,
+    with_least_blocks,
 )
 from bracing.layout.outward import Rules, middle_of, rules_of
 from bracing.layout.space import SearchSpace
 from bracing.said import Said
 from bracing.sources import shipped
 from bracing.units import Inch
-from bracing.work.minutes import brace_minutes, braces_minutes, each_minutes, kind_of, plan_minutes
+from bracing.work.minutes import brace_minutes, braces_minutes, each_minutes, foot_minutes, kind_of, plan_minutes
 from bracing.work.parts import board_feet
 from bracing.work.remedies import UNDER_EACH, RemedyId, remedies
 
@@ -134,9 +132,7 @@ def costs_of(job: Job, scheme: Scheme, pool: Pool) -> Costs:
         scheme: the scheme.
         pool: its pool.
     """
-    fitted, free = with_scheme(job, scheme), UNDER_EACH not in job.declared
-    if free:
-        fitted = with_value(fitted, UNDER_EACH, 1)
+    fitted, free = one_block_each(with_scheme(job, scheme)), UNDER_EACH not in job.declared
     tie = remedies()[RemedyId.TIE]
     more = (
         STUD.minutes * scheme.doubled
@@ -150,7 +146,7 @@ def costs_of(job: Job, scheme: Scheme, pool: Pool) -> Costs:
         brace = candidate.brace
         if brace not in known:
             bare = least_fasteners(fitted, brace)
-            known[brace] = each_minutes("block") * wood_blocks(fitted, bare)
+            known[brace] = foot_minutes(fitted, bare)
         own.append(known[brace] + brace_minutes(fitted, least_fasteners(fitted, brace)) + more)
         blocks.append(known[brace] / fitted.kit.cleat.sides * (free and brace.foot_on == IN_BLOCK))
         kinds.setdefault(kind_of(brace), len(kinds))
@@ -394,7 +390,7 @@ class Looking:
             return self._finished[drawn]
         count = len(drawn.job.braces)
         # More is put in, and nothing of the braces is taken out again.
-        at_least = braces_minutes(self.space.job, with_enough_blocks(drawn.job)) + weight_of_gaps(drawn.job)
+        at_least = braces_minutes(self.space.job, with_least_blocks(drawn.job)) + weight_of_gaps(drawn.job)
         if not self.better(at_least, count) and not self.better_number(at_least, count):
             return None
         job = standing_moved(drawn.space, drawn.job, spend=self.clock.spend)

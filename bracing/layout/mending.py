@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from bracing.chain.evaluate import evaluate, keeping
 from bracing.chain.links import Link
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.room import most_in
+from bracing.chain.room import most_in, shared_by
 from bracing.choosing import sorted_by
-from bracing.job.brace import IN_BLOCK, JOINTS, Brace
+from bracing.job.brace import IN_BLOCK, JOINTS, Brace, JointId
 from bracing.job.fields import with_value
 from bracing.job.job import Job
 from bracing.layout.candidates import Scheme, with_scheme
@@ -114,13 +114,15 @@ def _mend(job: Job, over: tuple[Link, ...]) -> tuple[Job, tuple[Link, ...]]:
 
 
 def least_fasteners(job: Job, brace: Brace) -> Brace:
-    """Give a brace with the fewest fasteners to start mending from: two a joint, where there is room for two.
+    """Give a brace with the fewest fasteners to start mending from: two a joint, or one in each that shares its load.
 
     Args:
         job: the job.
         brace: the brace.
     """
-    head, cleat, floor = (min(LEAST, most_in(job, brace, joint)) for joint in JOINTS)
+    head, cleat, floor = (
+        min(max(LEAST, shared_by(job, brace, joint)), most_in(job, brace, joint)) for joint in JOINTS
+    )
     return evolve(brace, head_fasteners=head, cleat_fasteners=cleat, floor_fasteners=floor)
 
 
@@ -200,7 +202,7 @@ def standing_moved(space: SearchSpace, job: Job, *, spend: Spend = _nothing) -> 
             stood[k] = finished.job
             job = with_counts(job, finished.job)
         if job == before:
-            job = with_enough_blocks(_without_bypassed(space, job, standing))
+            job = _with_few_blocks(with_enough_blocks(_without_bypassed(space, job, standing)), standing)
             return job if space.on_hand(job) else None
     return None
 
@@ -223,6 +225,35 @@ def with_enough_blocks(job: Job) -> Job:
     if not on_blocks or UNDER_EACH in job.declared:
         return job
     return with_value(job, UNDER_EACH, enough_blocks(job, on_blocks))
+
+
+def with_least_blocks(job: Job) -> Job:
+    """Give a layout with the fewest blocks that have room for the fasteners of its cleats, unless they are declared.
+
+    Args:
+        job: the job with its braces.
+    """
+    enough = with_enough_blocks(job)
+    if enough is job:
+        return job
+    for many in range(1, enough.floor.blocks.under_each_cleat):
+        fewer = with_value(job, UNDER_EACH, many)
+        on_blocks = (brace for brace in fewer.braces if brace.foot_on == IN_BLOCK)
+        if all(most_in(fewer, brace, JointId.FLOOR) >= brace.floor_fasteners for brace in on_blocks):
+            return fewer
+    return enough
+
+
+def _with_few_blocks(job: Job, standing: list[tuple[Model, Mph]]) -> Job:
+    """Two fasteners may stand in one block of a wide cleat: the fewest blocks with which the layout still stands."""
+    least = with_least_blocks(job)
+    for many in range(least.floor.blocks.under_each_cleat, job.floor.blocks.under_each_cleat):
+        fewer = with_value(job, UNDER_EACH, many)
+        if all(
+            _stands_as_it_is(with_job(model, with_counts(model.job, fewer)), gust) for model, gust in standing
+        ):
+            return fewer
+    return job
 
 
 def _without_bypassed(space: SearchSpace, job: Job, standing: list[tuple[Model, Mph]]) -> Job:

@@ -8,12 +8,12 @@ from collections.abc import Iterable, Iterator
 from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places
-from bracing.chain.room import EXTRA, EXTRA_ROW, best_foot, known_joists, room, wood_blocks
+from bracing.chain.room import EXTRA, EXTRA_ROW, blocks_hold, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.chain.ties import TIE_SIZE, diagonal_length
 from bracing.check import CheckResult
 from bracing.choosing import whole_up
-from bracing.job.brace import IN_BLOCK, IN_JOIST, Brace, JointId, Stock
+from bracing.job.brace import IN_BLOCK, IN_JOIST, ON_CROSS, Brace, JointId, Stock
 from bracing.job.fields import value_at, with_value
 from bracing.job.floor import MOST_BLOCKS, Joists
 from bracing.job.job import Job
@@ -23,18 +23,19 @@ from bracing.work.minutes import added_to, plain
 from bracing.work.parts import STRAPS, Item, parts_list
 from bracing.work.remedies import (
     NEW,
-    SIDES,
     STANDING,
     UNDER_EACH,
     Change,
     RemedyId,
     asked_for,
     differences,
+    enough_blocks,
     remedies,
 )
-from bracing.work.words import apart, into_ends, work_words
+from bracing.work.words import apart, into_ends, many, work_words
 
-TIES, OF_TIES, BLOCKS = "kit.ties", "kit.tie.", "floor.blocks."
+TIES, OF_TIES, BLOCKS, CROSS = "kit.ties", "kit.tie.", "floor.blocks.", "floor.cross_cleat."
+UNDER = (BLOCKS, CROSS)  # of what is put under feet
 
 # Fields a layout chooses where nobody declared them, a group with words of its own at a time, each with the id of its
 # words; all others are facts and stay low. What is said nowhere here stands beside the braces.
@@ -76,6 +77,11 @@ GROUPS: dict[str, dict[str, str]] = {
         "floor.blocks.under_each_cleat": "",
         "floor.blocks.fastener": "",
         "floor.blocks.each_end": "",
+    },
+    "chosen-cross-cleats": {
+        "floor.cross_cleat.size": "",
+        "floor.cross_cleat.fastener": "",
+        "floor.cross_cleat.each_joist": "",
     },
     "chosen-brace-stock": {
         "kit.species": "or-denser",
@@ -132,20 +138,15 @@ USUAL_STOCK: tuple[Stock, ...] = tuple(
 def _open(job: Job) -> Iterator[tuple[str, Assumption, tuple[str, ...]]]:
     """Every field a crew decides that plays a part and nobody declared: its row, and its paths."""
     rows = {row.field: row for row in ASSUMPTIONS}
-    feet = (_ANY, evolve(_ANY, mark="B2", foot_on=IN_BLOCK)) if _may_be_blocked(job) else (_ANY,)
-    footed = evolve(job, braces=feet)  # what a foot in a joist, or on blocks, makes matter
+    kinds = (IN_JOIST, ON_CROSS, *((IN_BLOCK,) if blocks_hold(job) else ()))
+    feet = tuple(evolve(_ANY, mark=f"B{k}", foot_on=on) for k, on in enumerate(kinds, start=1))
+    footed = evolve(job, braces=feet)  # what a foot in a joist, on blocks or on cross cleats makes matter
     for name in CHOSEN:
         row = rows[name]
         if not row.matters(footed) or name in _WITHOUT.get(job.floor.kind, ()):
             continue
         if paths := places(job, row):
             yield name, row, paths
-
-
-def _may_be_blocked(job: Job) -> bool:
-    """Whether a foot of two cleats would be put on blocks, the cleats being declared or not."""
-    two = job if SIDES in job.declared else with_value(job, SIDES, 2)
-    return best_foot(two) == IN_BLOCK
 
 
 def choose(job: Job) -> Job:
@@ -174,12 +175,14 @@ def choices(job: Job) -> Iterator[Job]:
 
 
 def _chosen_with(job: Job, foot: dict[str, object]) -> Job:
-    chosen = job
+    chosen, most = job, MOST_BLOCKS
+    if (job.floor.joists or Joists()).run == "along":
+        most = enough_blocks(with_value(job, CLEATS + "length", foot["length"]), ())
     for name, row, paths in _open(job):
         for path in paths:
             own = name.removeprefix(CLEATS) if name.startswith(CLEATS) else ""
             # As many blocks as can be: of a layout made good those that are needed stay.
-            chosen = with_value(chosen, path, MOST_BLOCKS if path == UNDER_EACH else foot.get(own, row.usual))
+            chosen = with_value(chosen, path, most if path == UNDER_EACH else foot.get(own, row.usual))
     nothing_extra = job.wall.plate.extra.at_each_brace == 0 and job.floor.kind != "slab"
     if nothing_extra and EXTRA not in job.declared:
         chosen = with_value(chosen, EXTRA, remedies()[RemedyId.PLATE_SCREWS].screw)
@@ -198,7 +201,7 @@ def chosen_fields(before: Job, after: Job) -> dict[str, object]:
     return {
         name: value_at(after, paths[0])
         for name, row, paths in _open(before)
-        if not name.startswith((OF_TIES, BLOCKS)) or row.matters(after)
+        if not name.startswith((OF_TIES, *UNDER)) or row.matters(after)
     }
 
 
@@ -232,7 +235,7 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
         path: value_at(after, path)
         for name, row, paths in _open(before)
         for path in paths
-        if not name.startswith(BLOCKS) or row.matters(after)
+        if not name.startswith(UNDER) or row.matters(after)
     }
     mended = [change.path for change in differences(_bare(before), _bare(after), wall=NEW)]
     mended += [name for name in (EXTRA, EXTRA_ROW, TIES) if value_at(before, name) != value_at(after, name)]
@@ -324,6 +327,7 @@ def _needed(
 ) -> tuple[Said, ...]:
     job = result.job
     return (
+        *_joists(job),
         *_chosen(values),
         *work_words(job, changed),
         *_rows(rows, result),
@@ -397,18 +401,37 @@ def _only_bored(job: Job, joint: JointId) -> bool:
     return any(room(job, brace, joint, prebored=False) < getattr(brace, joint) for brace in job.braces)
 
 
+def _joists(job: Job) -> Iterator[Said]:
+    """That nobody declared how the joists run: said first, for less may do once it is."""
+    if job.floor.kind == "deck" and job.braces and known_joists(job) is None:
+        yield Said("cleats-over-wood")
+
+
 def _floor(job: Job, result: CheckResult) -> Iterator[Said]:
+    """What is put under the cleats: solid blocks, so many at which feet, and cross cleats."""
     if job.floor.kind != "deck":
         return
-    if known_joists(job) is None:
-        yield Said("cleats-over-wood")
-    blocks = max(wood_blocks(job, brace) for brace in job.braces)
-    if not blocks:
-        return
-    if any(brace.foot_on == IN_BLOCK for brace in job.braces):
-        size = (job.floor.joists or Joists()).size
-        yield Said("blocks-at-each-foot", count=blocks, size=size, ends=into_ends(job))
-        return
-    pull = max(brace.pull * math.sin(brace.angle) for brace in result.braces)
-    each, joists = Quantity(asked_for(pull / 2.0 / blocks), Kind.LOAD), job.floor.joists or Joists()
-    yield Said("blocks-between-joists", count=blocks, size=joists.size, load=each)
+    size, crossed = (job.floor.joists or Joists()).size, job.floor.cross_cleat
+    under: dict[int, list[str]] = {}
+    for brace in job.braces:
+        if brace.foot_on == IN_BLOCK:
+            under.setdefault(wood_blocks(job, brace), []).append(brace.mark)
+    for count, marks in under.items():
+        if count:
+            where = _at_feet(job, marks)
+            yield Said("blocks-at-each-foot", where=where, count=count, size=size, ends=into_ends(job))
+    if across := [brace.mark for brace in job.braces if brace.foot_on == ON_CROSS]:
+        each = many(crossed.each_joist, crossed.fastener, job.fasteners)
+        yield Said("cross-cleats-at-each-foot", where=_at_feet(job, across), size=crossed.size, each=each)
+    loose = [(brace, wood_blocks(job, brace)) for brace in job.braces if brace.foot_on == IN_JOIST]
+    if blocks := max((count for _, count in loose), default=0):
+        pull = max(brace.pull * math.sin(brace.angle) for brace in result.braces)
+        load = Quantity(asked_for(pull / 2.0 / blocks), Kind.LOAD)
+        where = _at_feet(job, [brace.mark for brace, count in loose if count])
+        yield Said("blocks-between-joists", where=where, count=blocks, size=size, load=load)
+
+
+def _at_feet(job: Job, marks: list[str]) -> Said:
+    return (
+        Said("at-each-foot") if len(marks) == len(job.braces) else Said("at-the-feet-of", marks=tuple(marks))
+    )

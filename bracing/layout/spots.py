@@ -7,7 +7,8 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
-from bracing.chain.room import Wood, floor_distances, joists_crossed, known_joists, wood_under
+from bracing.chain.room import Wood, floor_distances, joists_crossed, known_joists, woods_under
+from bracing.job.brace import IN_JOIST
 from bracing.job.floor import KeepOut, Partition
 from bracing.job.job import Job
 from bracing.job.lumber import section
@@ -135,9 +136,7 @@ def moved_to_joists(job: Job, set_back: Inch) -> Inch:
 
 
 def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) -> Spot | Refused:
-    """Try a foot on either lap side and either cleat side; give the first that stands, or why none does.
-
-    One with no cleat off the joists goes before one that asks for blocks under it.
+    """Give the foot that is tried first of all that stand on a stud, or why none does.
 
     Args:
         job: the job.
@@ -146,22 +145,39 @@ def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) ->
         set_back: foot to plate [in].
         size: nominal size of the brace.
     """
-    whys, blocked = [], None
+    found = find_spots(job, stud=stud, head=head, set_back=set_back, size=size)
+    return found if isinstance(found, Refused) else found[0]
+
+
+def find_spots(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) -> tuple[Spot, ...] | Refused:
+    """Try a foot on either lap side and either cleat side; give one of each kind that stands, or why none does.
+
+    With joists under all its cleats nothing is put under it, and no other kind is given. Of those on blocks the one
+    with the fewest is given.
+
+    Args:
+        job: the job.
+        stud: centre of the stud [in].
+        head: head height [in].
+        set_back: foot to plate [in].
+        size: nominal size of the brace.
+    """
+    whys, kinds = [], dict[str, Spot]()
     for lap in SIDES:
         for cleat_side in ("both",) if job.kit.cleat.sides > 1 else SIDES:
             foot = footprint(job, FootPlace(stud, head, set_back, size), lap_side=lap, cleat_side=cleat_side)
-            wood = wood_under(job, foot.cleats, foot.along)
-            why = next(_objections(job, foot), wood.why)
-            if why is None:
+            against = next(_objections(job, foot), None)
+            for wood in woods_under(job, foot.cleats, foot.along):
+                why = against or wood.why
+                if why is not None:
+                    whys.append(why)
+                    continue
                 spot = Spot(stud, head, set_back, lap, cleat_side, foot.x, wood)
-                if not wood.blocks:
-                    return spot
-                blocked = blocked or spot
-            else:
-                whys.append(why)
-    if blocked is not None:
-        return blocked
-    return Refused(stud, head, set_back, whys[0])
+                if wood.on == IN_JOIST:
+                    return (spot,)
+                if wood.on not in kinds or wood.blocks < kinds[wood.on].wood.blocks:
+                    kinds[wood.on] = spot
+    return tuple(kinds.values()) or Refused(stud, head, set_back, whys[0])
 
 
 def footprint(job: Job, at: FootPlace, *, lap_side: str, cleat_side: str) -> Footprint:

@@ -19,7 +19,7 @@ from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, warned, within_room
 from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import basis_of
-from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, LEAST_REACH, Brace, JointId
+from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, LEAST_REACH, ON_CROSS, ON_PANEL, Brace, JointId
 from bracing.job.envelope import FAIR_HEAD
 from bracing.job.fields import value_at
 from bracing.job.floor import Joists
@@ -27,7 +27,7 @@ from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Plate, Wall
 from bracing.layout.candidates import FOOT_STEP
-from bracing.layout.spots import Spot, find_spot
+from bracing.layout.spots import Refused, Spot, find_spots
 from bracing.said import Said
 from bracing.sources import shipped
 from bracing.storm.forecast import Forecast, Hour
@@ -261,12 +261,13 @@ def _on_stud(job: Job, x: Inch) -> Brace | None:
         back = whole_down(head / math.tan(math.radians(aim)) / FOOT_STEP + 0.5) * FOOT_STEP
         if min(head, back) < LEAST_REACH or math.hypot(back, head) > LONGEST:
             continue
-        spot = find_spot(job, stud=x, head=head, set_back=back, size=size)
-        if isinstance(spot, Spot):
+        spots = find_spots(job, stud=x, head=head, set_back=back, size=size)
+        if not isinstance(spots, Refused):
+            spot, on = _foot_of(job, spots)
             sides = job.kit.cleat.sides
             bare = Brace(
                 mark=_next_mark(job), stud_at=x, lap_side=spot.lap_side, head=head, set_back=back, size=size,
-                ties=job.tie_rows, foot_on=spot.wood.on,
+                ties=job.tie_rows, foot_on=on,
             )  # fmt: skip
             counts = [n * each for n, each in zip(made["counts"], (1, sides, sides), strict=True)]
             full = evolve(bare, **dict(zip(JOINTS, counts, strict=True)))
@@ -275,6 +276,13 @@ def _on_stud(job: Job, x: Inch) -> Brace | None:
                 full, **{name: min(getattr(full, name), most_in(there, bare, name)) for name in JOINTS}
             )
     return None
+
+
+def _foot_of(job: Job, spots: tuple[Spot, ...]) -> tuple[Spot, str]:
+    """The foot that is tried first, and what it is on: cross cleats only where others stand on some already."""
+    crossed = any(brace.foot_on == ON_CROSS for brace in job.braces)
+    fit = next((spot for spot in spots if crossed or spot.wood.on != ON_CROSS), None)
+    return (fit, fit.wood.on) if fit is not None else (spots[0], ON_PANEL)
 
 
 def _next_mark(job: Job) -> str:

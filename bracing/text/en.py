@@ -308,13 +308,21 @@ WORDS: dict[str, str] = {
     "cleats-bored-for": "fasteners from brace to cleat bored for, or they split the wood",
     "heads-bored-for": "head fasteners bored for, or they split the wood",
     "cleats-over-wood":
-        "every cleat over joists or solid blocks, its fasteners into them: declare which way the joists run",
+        "declare the joist run first (floor.joists, run and first), less may do then; till then every cleat goes over "
+        "a joist, a solid block or cross cleats, its fasteners into it",
+    "at-each-foot": "at each foot",
+    "at-the-feet-of": "at the foot of {marks:, }",
+    "cross-cleats-at-each-foot":
+        "{where} two flat {size} cleats across two joists, one under each end of its cleats, {each} through each into "
+        "each joist; its cleats are fastened down to them",
+    "chosen-cross-cleats": "cross cleats: {parts:, }",
+    "no-room-across": "nobody declared how the joists run, and under the cleats there is no room for any across them",
     "blocks-at-each-foot":
-        "at each foot {count} solid {size} blocks between joists under the cleats that lie over none, {ends} "
+        "{where} {count} solid {size} blocks between joists under the cleats that lie over none, {ends} "
         "through the joists into each end",
     "chosen-blocks": "blocks: {parts:, }",
     "blocks-between-joists":
-        "at each foot {count} solid {size} blocks between joists under the cleat that lies over none, their ends "
+        "{where} {count} solid {size} blocks between joists under the cleat that lies over none, their ends "
         "fastened for {load}",
     "one-brace": "1 brace",
     "braces": "{count} braces",
@@ -348,6 +356,8 @@ WORDS: dict[str, str] = {
     "change-into-framing": "with the bottom plate nailed into joists, rim or blocking",
     "change-sheathing-to-plate": "with the sheathing nailed to the bottom plate",
     "change-blocks": "with two blocks under each cleat, four 16d common nails in each end",
+    "change-cross-cleats": "with cross cleats of 2x6, two structural screws 0.22x5 through each into each joist",
+    "change-longer-cleats": "with cleats {value} long",
     "change-room": "with {value} of clear floor in front of the wall",
     "change-keep-outs": "with the floor cleared of all that is in the way",
     "change-uncovered": "with the openings left open",
@@ -471,9 +481,13 @@ WORDS: dict[str, str] = {
     "have-room": "{marks}: {there} {where}, {room} have room, {count} counted",
     "no-room-between-cross-cleats":
         "{marks:, }: no room for the brace between the cross cleats: the foot counts for nothing; cleats of {least} do",
+    "each-takes-its-share":
+        "{marks}: {there} {where} cannot be shared evenly, {count} counted: each cleat takes its part",
     "cleat-over-no-joist":
         '{marks}: one cleat of two lies over no joist and needs blocks under it; foot_on = "block" has them checked',
-    "cleat-over-none": "{marks}: one cleat of two lies over no joist and needs blocks under it, which are not checked",
+    "cleat-over-none":
+        "{marks}: one cleat of two lies over no joist, and nothing is known of blocks between joists of this kind: "
+        "counted in the deck panel alone",
     "all-near-the-cut": "{marks}: {there} {where}, so near the level cut that each counts {part}",
     "near-the-cut": "{few}, so near the level cut that each counts {part}",
     "at-the-head": "at the head",

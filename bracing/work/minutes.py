@@ -7,13 +7,14 @@ from itertools import pairwise
 
 from attrs import evolve
 
+from bracing.chain.room import wood_blocks
 from bracing.job.brace import JOINTS, Brace
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Wall
 from bracing.sources import shipped
 from bracing.units import Inch
-from bracing.work.parts import cleats, foot_blocks
+from bracing.work.parts import cleats, cross_cleats
 from bracing.work.remedies import NEW, SIDES, Change, RemedyId, differences, minutes, remedies
 
 SAME_PLACE: Inch = 0.01
@@ -66,7 +67,7 @@ def braces_minutes(before: Job, after: Job) -> float:
         float(shipped("remedies")["hands_minutes"])
         + sum(brace_minutes(after, brace) for brace in after.braces)
         + sum(minutes(bare, change) for change in added_to(before, after) if change.mark is not None)
-        + each_minutes("block") * foot_blocks(after)
+        + sum(foot_minutes(after, brace) for brace in after.braces)
         + each_minutes("cut") * max(0, len(set(map(kind_of, after.braces))) - 1)
         + each_minutes("beside") * sum(neighbours(wall, (brace.stud_at for brace in after.braces)))
         + across * len(rows)
@@ -94,6 +95,17 @@ def brace_minutes(job: Job, brace: Brace) -> float:
     second = remedies()[RemedyId.SECOND_CLEAT].minutes * max(0, cleats(job) - 1)
     whole: float = added["minutes"] + each_minutes("fastener") * more + second
     return whole
+
+
+def foot_minutes(job: Job, brace: Brace) -> float:
+    """Give the minutes of what is put under the cleats of one brace: blocks between joists, or cross cleats.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    crossed = each_minutes("cross_cleat") * cross_cleats(job, brace)
+    return each_minutes("block") * wood_blocks(job, brace) + crossed
 
 
 def kind_of(brace: Brace) -> tuple[str, Inch, Inch]:

@@ -15,11 +15,13 @@ from bracing.chain.brace import STIFFENER_SPACING
 from bracing.chain.cuts import cut_of
 from bracing.chain.room import (
     ANCHOR,
+    CLEAT_END,
     EXTRA,
     EXTRA_ROW,
     JOISTS_OF_A_FOOT,
     STAKE,
     THROUGH_PLATE,
+    cross_cleat_end,
     joint_fastener,
     plate_fastener,
     wood_blocks,
@@ -38,7 +40,9 @@ from bracing.said import Kind, Quantity, Said
 from bracing.units import INCHES_PER_FOOT, Inch, Pound
 from bracing.units import length as inches
 from bracing.work.remedies import (
+    EACH_JOIST,
     ENDS_OF_A_BLOCK,
+    OF_BLOCKS,
     SIDES,
     Change,
     Remedy,
@@ -54,6 +58,7 @@ SHORTEST_STOCK: Inch = 96.0
 TIE_STICK: Inch = 192.0  # the longest a tie row is made of, lapped
 TIE_LAP: Inch = 24.0
 TIE_PAST: Inch = 12.0  # a row runs so far past its end braces
+CROSS_CLEATS = 2  # under a foot
 DIAGONALS = 2  # a tie row runs to one at each end
 NAIL = "16d common"
 ROWS_OF_NAILS, NAIL_EVERY = 2, 12.0  # a second stud is nailed on in two rows, 12 in apart
@@ -127,6 +132,26 @@ def cleats(job: Job) -> int:
         job: the job.
     """
     return 0 if job.floor.kind == "ground" else job.kit.cleat.sides
+
+
+def cross_cleats(job: Job, brace: Brace) -> int:
+    """Count the cross cleats of one brace: one under each end of its foot.
+
+    Args:
+        job: the job.
+        brace: the brace.
+    """
+    return CROSS_CLEATS if job.floor.kind == "deck" and brace.foot_on == ON_CROSS else 0
+
+
+def cross_cleat_length(job: Job) -> Inch:
+    """Give the length of a cross cleat: over two joists, and past each as far as its fasteners keep from its ends [in].
+
+    Args:
+        job: the job.
+    """
+    joists = job.floor.joists or Joists()
+    return whole_up(joists.spacing + 2.0 * max(CLEAT_END, cross_cleat_end(job)))
 
 
 def joint_fasteners(job: Job, brace: Brace) -> Counter[str]:
@@ -337,6 +362,10 @@ def _cleat(job: Job) -> Said:
 def _for_brace(job: Job, brace: Brace) -> Parts:
     kit, found = job.kit, stick_fasteners(job, brace)
     found[_cleat(job)] += cleats(job)
+    across = Said(
+        "cleat-of", size=job.floor.cross_cleat.size, length=Quantity(cross_cleat_length(job), Kind.TAPE)
+    )
+    found[across] += cross_cleats(job, brace)
     found[kit.tie.fastener] += kit.tie.at_each_brace * brace.ties
     if kit.head.joint == "plumb" and kit.head.side_cleat:
         found[beside(remedies()[RemedyId.HEAD_SIDE_CLEAT])] += 1
@@ -498,7 +527,12 @@ def pieces(job: Job) -> tuple[Piece, ...]:
     for brace in job.braces:
         found += stick_pieces(job, brace)
         found += [Piece(f"cleat of {brace.mark}", cleat.size, cleat.length)] * cleats(job)
+        found += [_crossed(job, brace)] * cross_cleats(job, brace)
     return tuple(found)
+
+
+def _crossed(job: Job, brace: Brace) -> Piece:
+    return Piece(f"cross cleat of {brace.mark}", job.floor.cross_cleat.size, cross_cleat_length(job))
 
 
 def cutting_plan(job: Job) -> CuttingPlan:
@@ -562,6 +596,10 @@ AT_BRACES = (
     EXTRA,
     EXTRA_ROW,
     "wall.plate.extra.at_each_brace",
+    "kit.tie.at_each_brace",
+    "kit.tie.diagonal_fasteners",
+    *OF_BLOCKS,
+    EACH_JOIST,
 )  # what each brace has is counted with the braces
 
 

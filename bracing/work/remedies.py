@@ -24,6 +24,7 @@ from bracing.chain.room import (
     in_each_joist,
     known_joists,
     most_in,
+    shared_by,
     within_room,
     wood_blocks,
 )
@@ -32,7 +33,7 @@ from bracing.choosing import whole_down, whole_up
 from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.fields import value_at, with_value
-from bracing.job.floor import MOST_BLOCKS
+from bracing.job.floor import MOST_BLOCKS, Joists
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.sources import shipped
@@ -303,6 +304,9 @@ def _as_far(
     after = _next(row, now, link, most=most)
     if after is None:
         return ()
+    if row.name in JOINTS:  # as many in each that shares the load
+        each = max(shared_by(job, brace, joint) for brace in job.braces if brace.mark in marked)
+        after = min(most, whole_up(after / each) * each)
     raised = ALL in row.path or row.steps == MORE  # what has more already is left as it is
     found = tuple(
         Change(row.kind, path, value, after, mark)
@@ -333,12 +337,15 @@ def _new_blocks(job: Job, row: Remedy) -> Iterator[Change]:
 
 
 def enough_blocks(job: Job, braces: Iterable[Brace]) -> int:
-    """Count the blocks under a cleat that leave none of its fasteners without one.
+    """Count the blocks under a cleat that leave none of its fasteners without one; between joists along it one a bay.
 
     Args:
         job: the job.
         braces: those whose feet are on blocks.
     """
+    joists = job.floor.joists or Joists()
+    if joists.run == "along":  # they lie along the cleat: one a bay, and each takes what has room in it
+        return max(1, whole_down(job.kit.cleat.length / joists.spacing))
     most = max((brace.floor_fasteners for brace in braces), default=0)
     return min(MOST_BLOCKS, max(1, whole_up(most / job.kit.cleat.sides)))
 
