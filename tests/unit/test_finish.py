@@ -35,7 +35,7 @@ FIELDS = (
     PLATE + "spacing", PLATE + "extra.at_each_brace", PLATE + "strap_at_brace_lb", PLATE + "sheathing_spacing",
     PLATE + "sheathing_field_spacing", TOP + "end_nails", TOP + "strap_at_brace_lb", TOP + "spliced",
     PLATE + "extra.row_from_sheathed_edge", "kit.tie.at_each_brace", "kit.tie.diagonal_fasteners",
-    "floor.blocks.each_end",
+    "floor.blocks.each_end", "floor.cross_cleat.each_joist",
 )  # fmt: skip
 
 
