@@ -257,8 +257,10 @@ def room_warnings(job: Job) -> tuple[Said, ...]:
     joists = known_joists(job)
     if joists is not None and joists.run == "away" and job.kit.cleat.sides > 1:
         half = tuple(b.mark for b in job.braces if b.foot_on == IN_JOIST and cleats_bare(job, b))
-        if half:
-            told.append(Said("cleat-over-no-joist" if blocks_hold(job) else "cleat-over-none", marks=half))
+        if half and blocks_hold(job):
+            told.append(Said("cleat-over-no-joist", marks=half))
+        elif half:
+            told.append(Said("cleat-over-none", marks=half))
     return tuple(told)
 
 
@@ -349,20 +351,6 @@ def in_a_row(job: Job, kept: Spacing) -> int:
     Source: NDS 12.5.1; NDS-C C12.1.5.7.
     """
     return basis_of(job).acting.fit(job.kit.cleat.length, min(_face(job), JOIST_WIDE), kept).per_row
-
-
-def wood_under(
-    job: Job, cleats: Iterable[Inch], along: tuple[Inch, Inch], *, kept: Spacing | None = None
-) -> Wood:
-    """Find what is best under the cleats of a foot: a joist, else what is put there.
-
-    Args:
-        job: the job.
-        cleats: middle of each cleat from LEFT [in].
-        along: near and far end of the cleats from the plate [in].
-        kept: distances kept [in]; those of the job's own fastener, driven, unless given.
-    """
-    return woods_under(job, cleats, along, kept=kept)[0]
 
 
 def woods_under(

@@ -135,20 +135,6 @@ def moved_to_joists(job: Job, set_back: Inch) -> Inch:
     return max(places, key=lambda at: joists_crossed(joists, (at - half, at + half), kept))
 
 
-def find_spot(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) -> Spot | Refused:
-    """Give the foot that is tried first of all that stand on a stud, or why none does.
-
-    Args:
-        job: the job.
-        stud: centre of the stud [in].
-        head: head height [in].
-        set_back: foot to plate [in].
-        size: nominal size of the brace.
-    """
-    found = find_spots(job, stud=stud, head=head, set_back=set_back, size=size)
-    return found if isinstance(found, Refused) else found[0]
-
-
 def find_spots(job: Job, *, stud: Inch, head: Inch, set_back: Inch, size: str) -> tuple[Spot, ...] | Refused:
     """Try a foot on either lap side and either cleat side; give one of each kind that stands, or why none does.
 

@@ -7,7 +7,7 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bracing.chain.room import RUN, floor_distances, in_a_row, wood_under
+from bracing.chain.room import RUN, floor_distances, in_a_row, woods_under
 from bracing.codes.nds.spacing import least_spacing
 from bracing.job.brace import Cleat, Head, Kit
 from bracing.job.fasteners import fastener
@@ -20,7 +20,6 @@ from bracing.layout.spots import (
     FootPlace,
     Refused,
     Spot,
-    find_spot,
     find_spots,
     footprint,
     moved_to_joists,
@@ -47,7 +46,8 @@ def with_cleat(job, **fields):
 
 
 def spot(job, *, stud=STUD, head=HEAD, back=BACK, size="2x6"):
-    return find_spot(job, stud=stud, head=head, set_back=back, size=size)
+    found = find_spots(job, stud=stud, head=head, set_back=back, size=size)
+    return found if isinstance(found, Refused) else found[0]
 
 
 def why(job, **at):
@@ -240,7 +240,7 @@ def test_fasteners_in_a_row_keep_their_distances():
     [(0.0 - 3.3, 2), (16.0 - 3.3, 2), (1.0, 2), (13.9, 1), (15.4, 2)],
 )
 def test_a_cleat_across_the_joists_knows_which_it_catches(near, caught):
-    found = wood_under(along(), (STUD,), (near, near + 36.0))
+    found = woods_under(along(), (STUD,), (near, near + 36.0))[0]
     assert found.joists == caught
     by_hand = [j for j in range(0, 400, 16) if near + 3.3 - 1e-9 <= j <= near + 36.0 - 3.3 + 1e-9]
     assert len(by_hand) == caught
@@ -250,9 +250,9 @@ def test_a_cleat_across_the_joists_knows_which_it_catches(near, caught):
 
 def test_two_fasteners_a_crossing_side_by_side_and_one_on_edge():
     flat, edge = along(), with_cleat(along(), lie="edge")
-    assert wood_under(flat, (STUD,), (100.0, 136.0)).most == 2 * 2
-    assert wood_under(edge, (STUD,), (100.0, 136.0)).most == 2
-    assert wood_under(with_cleat(flat, sides=2), (STUD,), (100.0, 136.0)).most == 8
+    assert woods_under(flat, (STUD,), (100.0, 136.0))[0].most == 2 * 2
+    assert woods_under(edge, (STUD,), (100.0, 136.0))[0].most == 2
+    assert woods_under(with_cleat(flat, sides=2), (STUD,), (100.0, 136.0))[0].most == 8
 
 
 @given(back=st.floats(60.0, 200.0), first=st.floats(0.0, 16.0), length=st.sampled_from((24.0, 36.0, 48.0)))
@@ -261,7 +261,7 @@ def test_a_foot_is_moved_to_where_it_catches_most(back, first, length):
     moved = moved_to_joists(job, back)
 
     def caught(at):
-        return wood_under(job, (STUD,), (at - length / 2.0, at + length / 2.0)).joists
+        return woods_under(job, (STUD,), (at - length / 2.0, at + length / 2.0))[0].joists
 
     assert abs(moved - back) <= 8.0
     assert caught(moved) >= max(caught(back + step / 2.0) for step in range(-16, 17))
