@@ -211,7 +211,7 @@ def test_every_row_of_the_table_can_be_read_and_changes_something():
     head = evolve(deck.kit.head, joint="plumb", fastener=nail, bored=False)
     cleat = evolve(deck.kit.cleat, size="2x4", bored=False)
     deck = evolve(deck, kit=evolve(deck.kit, head=head, cleat=cleat), declared=deck.declared | {
-        "floor.blocks.under_each_cleat", "floor.blocks.each_end",
+        "floor.blocks.under_each_cleat", "floor.blocks.each_end", "floor.cross_cleat.each_joist",
         "wall.plate.state", "wall.plate.sheathing_laps", "wall.plate.into_framing", "kit.head.side_cleat"})  # fmt: skip
     jobs = [
         evolve(deck, floor=evolve(deck.floor, kind=kind, room=60.0)) for kind in ("deck", "slab", "ground")
