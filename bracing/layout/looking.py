@@ -28,7 +28,14 @@ from bracing.layout.space import SearchSpace
 from bracing.said import Said
 from bracing.sources import shipped
 from bracing.units import Inch
-from bracing.work.minutes import brace_minutes, braces_minutes, each_minutes, foot_minutes, kind_of, plan_minutes
+from bracing.work.minutes import (
+    brace_minutes,
+    braces_minutes,
+    each_minutes,
+    foot_minutes,
+    kind_of,
+    plan_minutes,
+)
 from bracing.work.parts import board_feet
 from bracing.work.remedies import UNDER_EACH, RemedyId, remedies
 

@@ -122,7 +122,9 @@ def test_as_found_has_no_layout_with_its_nails_and_says_which_joint(capsys):
     """Green gun nails: in the cleat's foot one may carry next to nothing in pull, and eight cannot mend that."""
     ran = run(capsys, "layout", EXAMPLES / "as-found.toml", "--gust", 30, "--budget", 0)
     assert ran.status == 1
-    assert any(foot in said(ran.out) for foot in ("cleat to floor", "panel to joists"))  # the better of both is told
+    assert any(
+        foot in said(ran.out) for foot in ("cleat to floor", "panel to joists")
+    )  # the better of both is told
     assert "NO PLAN REACHES A GUST OF 30 mph" in said(ran.out)
     assert "no layout" not in ran.err
 
