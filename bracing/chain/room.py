@@ -473,18 +473,6 @@ def cleat_over_cross_cleats(job: Job, brace: Brace, middle: Inch | None = None) 
     return 2.0 * (out + crossed.width / 2.0 + level)
 
 
-def cross_cleat_end(job: Job) -> Inch:
-    """Give how far the fasteners of a cross cleat keep from its ends [in].
-
-    Args:
-        job: the job.
-
-    Source: NDS 12.5.1; NDS-C C12.1.5.7.
-    """
-    one = fastener(job.floor.cross_cleat.fastener, job.fasteners)
-    return basis_of(job).acting.spacing(one, load="parallel", prebored=False).end
-
-
 def in_each_joist(job: Job) -> Counted:
     """Count what goes through a cross cleat into one of its two joists: what is there, and no more than has room.
 

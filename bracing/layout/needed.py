@@ -165,7 +165,10 @@ def choices(job: Job) -> Iterator[Job]:
         job: the job as declared.
     """
     joists, seen = known_joists(job), set()
-    across = joists is not None and joists.run == "along"
+    # A cleat across joists catches two; where blocks are not known a brace stands between two cross cleats.
+    across = job.floor.kind == "deck" and (
+        not blocks_hold(job) or (joists is not None and joists.run == "along")
+    )
     feet = FEET[1:] if job.floor.kind == "slab" else FEET  # no usual anchor goes through a cleat on edge
     for foot in feet:
         chosen = _chosen_with(job, {**foot, "length": LONG_ACROSS if across else LONG})

@@ -21,15 +21,15 @@ from bracing.chain.room import (
     JOISTS_OF_A_FOOT,
     STAKE,
     THROUGH_PLATE,
-    cross_cleat_end,
     joint_fastener,
     plate_fastener,
     wood_blocks,
 )
 from bracing.chain.ties import TIE_SIZE, diagonal_length
 from bracing.choosing import whole_up
+from bracing.codes.basis import basis_of
 from bracing.job.brace import IN_BLOCK, JOINTS, ON_CROSS, Brace, Stock
-from bracing.job.fasteners import Fastener
+from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import value_at
 from bracing.job.floor import Joists
 from bracing.job.framing import frame_wall
@@ -151,7 +151,9 @@ def cross_cleat_length(job: Job) -> Inch:
         job: the job.
     """
     joists = job.floor.joists or Joists()
-    return whole_up(joists.spacing + 2.0 * max(CLEAT_END, cross_cleat_end(job)))
+    one = fastener(job.floor.cross_cleat.fastener, job.fasteners)
+    own = basis_of(job).acting.spacing(one, load="parallel", prebored=False).end
+    return whole_up(joists.spacing + 2.0 * max(CLEAT_END, own))
 
 
 def joint_fasteners(job: Job, brace: Brace) -> Counter[str]:
