@@ -18,6 +18,7 @@ from bracing.chain.model import Model
 from bracing.chain.room import Counted, CountedJson, counted
 from bracing.choosing import first_least, sorted_by, whole_down
 from bracing.codes.basis import IN_USE
+from bracing.errors import FaultJson
 from bracing.job.brace import JointId
 from bracing.job.job import Job
 from bracing.job.wall import LAID_DOWN
@@ -83,6 +84,20 @@ _ListedKeys = TypedDict("_ListedKeys", {
 
 class ListedJson(HeaderJson, _ListedKeys):
     """What a list of walls gives, in all."""
+
+
+LogRowJson = TypedDict("LogRowJson", {
+    "seq": int, "at": str, "kind": str, "wall": str, "who": str, "link": str, "told": str, "body": object, "prev": str,
+    "hash": str,
+})  # fmt: skip
+_LogKeys = TypedDict("_LogKeys", {
+    "head": str, "rows_in_all": int, "verified": bool | None, "rows": list[LogRowJson], "files": list[str],
+    "errors": list[FaultJson],
+})  # fmt: skip
+
+
+class LogJson(HeaderJson, _LogKeys):
+    """What `bracing log` gives."""
 
 
 SCHEMA_VERSION = 1

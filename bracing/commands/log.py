@@ -13,7 +13,8 @@ from bracing.commands.output import NOT_WITHIN, WITHIN, as_json, finish, page_of
 from bracing.commands.storms import NOW, clock_of
 
 if TYPE_CHECKING:
-    from bracing.reading.log import LogJson, Row
+    from bracing.reading.log import Row
+    from bracing.results import LogJson
     from bracing.storm.clock import Clock
 
 FOLDER = typer.Argument(metavar="FOLDER", help="the folder of wall files", show_default=False)

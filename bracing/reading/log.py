@@ -10,15 +10,16 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
-import sqlite3
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 from pathlib import Path
-from typing import Any, NamedTuple, TypedDict
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from bracing.errors import Fault, FaultJson, InputError, why_not
+from bracing.errors import Fault, InputError, why_not
 from bracing.reading.files import digest, locked
-from bracing.results import HeaderJson
+
+if TYPE_CHECKING:
+    import sqlite3  # loaded where there is a log, and not with every wall file
 
 KEPT = ".bracing"
 LOG = "log.sqlite3"
@@ -37,19 +38,6 @@ CREATE INDEX log_wall ON log (wall, kind, seq);
 CREATE TRIGGER log_no_update BEFORE UPDATE ON log BEGIN SELECT RAISE(ABORT, 'a log is only added to'); END;
 CREATE TRIGGER log_no_delete BEFORE DELETE ON log BEGIN SELECT RAISE(ABORT, 'a log is only added to'); END;
 """
-
-LogRowJson = TypedDict("LogRowJson", {
-    "seq": int, "at": str, "kind": str, "wall": str, "who": str, "link": str, "told": str, "body": object, "prev": str,
-    "hash": str,
-})  # fmt: skip
-_LogKeys = TypedDict("_LogKeys", {
-    "head": str, "rows_in_all": int, "verified": bool | None, "rows": list[LogRowJson], "files": list[str],
-    "errors": list[FaultJson],
-})  # fmt: skip
-
-
-class LogJson(HeaderJson, _LogKeys):
-    """What `bracing log` gives."""
 
 
 class Row(NamedTuple):
@@ -151,6 +139,8 @@ def writing(path: Path, now: datetime) -> Iterator[Writer]:
     Raises:
         InputError: it cannot be written, or is of a newer version.
     """
+    import sqlite3
+
     with contextlib.ExitStack() as held:
         try:
             held.enter_context(locked(path))
@@ -166,6 +156,8 @@ def writing(path: Path, now: datetime) -> Iterator[Writer]:
 
 
 def _opened(path: Path) -> sqlite3.Connection:
+    import sqlite3
+
     connection = sqlite3.connect(path, timeout=BUSY_S, isolation_level=None)
     try:
         version = connection.execute("PRAGMA user_version").fetchone()[0]
@@ -217,6 +209,8 @@ def read_rows(path: Path, wall: str | None = None) -> tuple[Row, ...]:
     Raises:
         InputError: it cannot be read, or is of a newer version.
     """
+    import sqlite3
+
     try:
         uri = f"{path.resolve().as_uri()}?mode=ro"
         with contextlib.closing(sqlite3.connect(uri, uri=True, timeout=BUSY_S)) as connection:

@@ -43,8 +43,7 @@ from bracing.lift.day import DayJson
 from bracing.lift.plan import LiftJson
 from bracing.lift.plumb import PlumbJson
 from bracing.panel.weight import TakeOffJson
-from bracing.reading.log import LogJson
-from bracing.results import SCHEMA_VERSION, BraceJson, HeaderJson, ListedJson
+from bracing.results import SCHEMA_VERSION, BraceJson, HeaderJson, ListedJson, LogJson
 from bracing.said import Said, Verdict
 from bracing.stages.stages import StagesJson
 from bracing.stages.take_down import AskedJson, KeptJson
