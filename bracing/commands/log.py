@@ -42,9 +42,10 @@ def log(
     json: Annotated[bool, JSON] = False,
 ) -> None:
     """Show what was found, written and sent of the walls of a folder, and verify that nothing of it was changed."""
-    from bracing.reading.job_file import read_watched
+    from bracing.job.house import JOB_FILE
+    from bracing.reading.house import read_watched
     from bracing.reading.log import chain_faults, head_of, read_rows
-    from bracing.reading.source import JOB_FILE, wall_folder
+    from bracing.reading.source import wall_folder
     from bracing.storm.clock import refuse
 
     where = Path(folder)
