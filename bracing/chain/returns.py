@@ -25,7 +25,7 @@ from bracing.job.job import Job
 from bracing.job.layers import layer
 from bracing.job.lumber import section
 from bracing.job.outline import SHORTEST_WALL
-from bracing.job.returns import Return
+from bracing.job.returns import OUTSIDE, Return
 from bracing.job.wall import Plate, Studs, Wall
 from bracing.panel.corners import STUD, Corner, Piece, fastener_places, turning_of_nails, turning_of_strap
 from bracing.panel.mesh import Support
@@ -442,7 +442,7 @@ def held_end(job: Job, side: str, end: Return, *, basis: Basis) -> HeldEnd | Non
         return None
     top = min(height, end_height(job.wall, side))
     return HeldEnd(
-        side=side, x=studs[0 if side == "left" else -1].x, outside=end.side == "outside", heights=(top / 2.0, top),
+        side=side, x=studs[0 if side == "left" else -1].x, outside=end.side == OUTSIDE, heights=(top / 2.0, top),
         height=height, feet=feet, racking=racking, E=own.stud_values().E, A=stick.area, corner=corner,
         count=tied.count, shear=shear,
     )  # fmt: skip

@@ -43,7 +43,7 @@ def plan(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
     wall, thick = job.wall, section(job.wall.studs.size).width
     foot = job.kit.cleat.length / 2.0 + 12.0
     far = [brace.set_back + foot for brace in job.braces]
-    far += [max(out.corner[1], out.opposite[1]) for out in job.floor.keep_outs]
+    far += [max(out.corner[1], out.opposite[1]) for out in job.keep_outs]
     far += [max(part.start[1], part.end[1]) for part in job.floor.partitions]
     deepest = min(max([48.0, *far]), FARTHEST)
     paper = fit((0.0, -deepest, wall.length, thick), (SIDES, 0.3, SIDES, TOP), tallest=DEEPEST)
@@ -104,7 +104,7 @@ def _floor(job: Job, deepest: Inch) -> list[Item]:
         items += _joists(floor.joists, long, depth)
     if floor.room is not None and floor.room <= deepest:
         items.append(DrawnLine(((0.0, -floor.room), (long, -floor.room)), "FLOOR", 1.0))
-    for out in floor.keep_outs:
+    for out in job.keep_outs:
         (x0, y0), (x1, y1) = out.corner, out.opposite
         items.append(Area(rectangle((x0, -y0), (x1, -y1)), "KEEP-OUT", hatch="///", width=1.0))
     for part in floor.partitions:
@@ -172,7 +172,7 @@ def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
     """Names of keep-outs and partitions, then marks at the feet, each where there is room."""
     found: list[Item] = []
     gap = paper.points(4.0)
-    for out in job.floor.keep_outs:
+    for out in job.keep_outs:
         x, y = (out.corner[0] + out.opposite[0]) / 2.0, (out.corner[1] + out.opposite[1]) / 2.0
         words = [
             Words((x + gap * aside, -y + gap * k), short(out.name), 8.0, "center", "center", turn)

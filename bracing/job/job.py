@@ -26,8 +26,10 @@ from bracing.job.fields import (
     places,
     value_at,
 )
-from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor
+from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor, KeepOut
+from bracing.job.lumber import section
 from bracing.job.outline import LONGEST_WALL
+from bracing.job.returns import ON_BRACE_SIDE
 from bracing.job.wall import STANDING, Wall
 from bracing.units import Inch, Mph, PoundPerInch, Second
 
@@ -197,6 +199,22 @@ class Job:
     def __attrs_post_init__(self) -> None:
         for thing in (self.wall, self.kit):
             _know_fasteners(thing, self.fasteners)
+
+    @property
+    def keep_outs(self) -> tuple[KeepOut, ...]:
+        """Rectangles no foot may stand in: those of the floor, and the lines of returns on the brace side."""
+        wall = self.wall
+        wide, ends = (
+            section(wall.studs.size).width,
+            ((0.0, "left", "LEFT"), (wall.length, "right", "the right")),
+        )
+        lines = tuple(
+            KeepOut(f"the return at {where}", (x, 0.0), (abs(x - wide), end.length))
+            for x, side, where in ends
+            for end in [getattr(wall, f"{side}_return")]
+            if getattr(wall, f"{side}_end") == "return" and end.side == ON_BRACE_SIDE and end.length
+        )
+        return self.floor.keep_outs + lines
 
     @property
     def tie_rows(self) -> int:

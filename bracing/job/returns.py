@@ -21,6 +21,7 @@ def _has_return(job: Any) -> bool:  # noqa: ANN401
     return "return" in (job.wall.left_end, job.wall.right_end)
 
 
+ON_BRACE_SIDE, OUTSIDE = "brace side", "outside"
 _NOTHING = "what a return has of it nobody said: it counts for nothing, the end is free"
 
 
@@ -164,7 +165,7 @@ class Return:
 
     wall: str = declared("name", "its own wall file, which gives what stands below up to plate", default="")
     side: str = declared(
-        "word", "brace side | outside: where it runs", default="brace side", one_of=("brace side", "outside")
+        "word", "brace side | outside: where it runs", default=ON_BRACE_SIDE, one_of=(ON_BRACE_SIDE, OUTSIDE)
     )
     length: Inch | None = declared(
         "length", "away from this wall", default=None, least=0.0, most=LONGEST_WALL,
@@ -238,7 +239,7 @@ class Return:
             "length": self.length is not None, "sheathing": self.sheathing, "edge_nail": self.edge_nail,
             "edge_spacing": self.edge_spacing, "plate.fastener": self.plate.fastener,
             "plate.spacing": self.plate.spacing, "corner.fastener": self.tied.fastener,
-            "corner.count": self.tied.count, "floor_outside": self.floor_outside or self.side != "outside",
+            "corner.count": self.tied.count, "floor_outside": self.floor_outside or self.side != OUTSIDE,
             "plated": self.plated, "nailed": self.nailed, "sheathed": self.sheathed,
             "fastened_down": self.fastened_down,
         }  # fmt: skip

@@ -231,7 +231,7 @@ class LayoutResult:
     @property
     def after_each(self) -> tuple[Mph, ...]:
         """Limit gust with the first brace up, the first two, and so on, no tie row on yet, unrounded [mph]."""
-        return tuple(stage.limit for stage in self.stages if not stage.ties)
+        return tuple(stage.limit for stage in self.stages if not (stage.ties or stage.corners))
 
     @property
     def hook(self) -> Hook:

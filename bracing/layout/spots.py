@@ -202,7 +202,7 @@ def _objections(job: Job, foot: Footprint) -> Iterator[Said]:
     for door in job.wall.openings:
         if door.sill <= _SHORTEST_DOOR_SILL and _overlap(foot.across, (door.left, door.right)):
             yield Said("before-a-door", at=Quantity(door.left, Kind.TAPE))
-    for keep in floor.keep_outs:
+    for keep in job.keep_outs:
         yield from _against_keep_out(keep, foot)
     for partition in floor.partitions:
         yield from _against_partition(job, partition, foot)

@@ -360,6 +360,9 @@ def brace(text: str) -> Values:
     return {"brace": [brace_table(text)]}
 
 
+RETURN_PARTS = 4
+
+
 def ends(text: str) -> Values:
     """Read which ends are tied to a finished return wall.
 
@@ -396,6 +399,33 @@ def corner(text: str) -> Values:
     sides = tuple(f"wall.{side}_return" for side in ("left", "right"))
     made = _fastener(rest.removeprefix("of "), tuple(f"{side}.fastener" for side in sides))
     return made | {f"{side}.count": int(count) for side in sides}
+
+
+def a_return(text: str) -> Values:
+    """Read what a return holds by, for both sides; that of an end that is free is left out later.
+
+    Args:
+        text: such as "8 ft, osb 7/16, 8d common 6 in, 16d common 8 in", or the name of its file.
+
+    Raises:
+        InputError: not these four.
+    """
+    sides = tuple(f"wall.{side}_return" for side in ("left", "right"))
+    if text.strip().endswith(".toml"):
+        return {f"{side}.wall": text.strip() for side in sides}
+    parts = [part.strip() for part in text.split(",")]
+    if len(parts) != RETURN_PARTS or not is_length(parts[0]) or not parts[1]:
+        refuse(
+            "wall.return",
+            text,
+            "length, panel, edge nails, plate nails: 8 ft, osb 7/16, 8d common 6 in, 16d common 8 in",
+        )
+    values: Values = {}
+    for side in sides:
+        values |= {f"{side}.length": parts[0], f"{side}.sheathing": parts[1]}
+        values |= _spaced(parts[2], (f"{side}.edge_nail", f"{side}.edge_spacing"))
+        values |= _spaced(parts[3], (f"{side}.plate.fastener", f"{side}.plate.spacing"))
+    return values
 
 
 def plate_state(text: str) -> Values:

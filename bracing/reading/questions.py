@@ -298,11 +298,16 @@ MORE: tuple[Question, ...] = (
     Question(
         key="ends", ask="Is an end tied to a finished return wall: none, left, right or both?", otherwise="none",
         early=False, reader=reading.ends,
-        why="It counts for nothing yet: the end is taken as free. Wind beside a return is stronger, and that counts.",
+        why="It counts as its corner, panel and plate are told. Wind beside a return is stronger either way.",
     ),
     Question(
         key="corner", ask="In that corner: how many of which fastener?", otherwise="none counted",
         early=False, when=_tied, reader=reading.corner, why="Over the whole height, such as 12 16d common.",
+    ),
+    Question(
+        key="return", ask="That return: how long, which panel, its edge nails, its plate nails? Or its own file.",
+        otherwise="not counted", early=False, when=_tied, reader=reading.a_return,
+        why="Such as 8 ft, osb 7/16, 8d common 6 in, 16d common 8 in; or east.toml.",
     ),
     Question(
         key="room", ask="How much clear floor is there in front of the wall?", otherwise="not limited", early=False,

@@ -163,7 +163,7 @@ def cut_rows(facts: Facts) -> tuple[TableRow, ...]:
     cuts = {cut.mark: (cut, brace) for cut, brace in zip(facts.cuts, facts.job.braces, strict=True)}
     for k, stage in enumerate(facts.stages.stages, start=1):
         cut, brace = cuts[stage.mark]
-        list_ = ("", "", "", "") if stage.ties else (
+        list_ = ("", "", "", "") if stage.ties or stage.corners else (
             f"{brace.size} x {_stick(facts, brace, cut.long_point)}", page.length(cut.long_point),
             f"{cut.foot_saw:g}°", f"{cut.head_saw:g}°",
         )  # fmt: skip

@@ -507,7 +507,9 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
 
     rows: list[tuple[object, ...]] = []
     shown = {each.mark: each for each in facts.result.braces}
-    after: list[float | None] = [stage.limit for stage in facts.stages.stages if not stage.ties]
+    after: list[float | None] = [
+        stage.limit for stage in facts.stages.stages if not (stage.ties or stage.corners)
+    ]
     after += [None] * (len(facts.job.braces) - len(after))
     for k, (brace, cut) in enumerate(zip(facts.job.braces, facts.cuts, strict=True)):
         each, limit = shown.get(brace.mark), after[k]

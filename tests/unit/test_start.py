@@ -214,6 +214,28 @@ def test_a_braced_wall_with_a_return():
     assert job.floor.keep_outs[0].opposite == (138.0, 156.0)
 
 
+def test_a_return_that_is_told_in_one_line():
+    texts = {
+        "ends": "left",
+        "corner": "12 16d common",
+        "return": "8 ft, osb 7/16, 8d common 6 in, 16d common 8 in",
+    }
+    wall = answered(**texts).wall
+    assert (wall.left_return.length, wall.left_return.sheathing, wall.left_return.edge_spacing) == (
+        96.0,
+        "osb 7/16",
+        6.0,
+    )
+    assert (wall.left_return.plate.fastener, wall.left_return.plate.spacing) == ("16d common", 8.0)
+    assert wall.left_return.missing == ()
+    assert wall.right_return.length is None
+
+
+def test_a_return_of_two_words_is_refused():
+    with pytest.raises(InputError, match="length, panel, edge nails, plate nails"):
+        answered(ends="left", **{"return": "8 ft, osb"})
+
+
 def test_a_return_nobody_counted_the_nails_of_has_none():
     assert answered(ends="both").wall.left_return.count == 0
 
