@@ -21,7 +21,7 @@ from bracing.chain.evaluate import (
 )
 from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite
 from bracing.chain.model import Model, build_model, with_job
-from bracing.chain.returns import WHERE_AT, held_by_nails_alone, said_of_returns
+from bracing.chain.returns import asked_by_returns, said_of_returns
 from bracing.chain.room import warned
 from bracing.choosing import over, whole_down, whole_up
 from bracing.codes.basis import IN_USE, Basis
@@ -247,9 +247,7 @@ class CheckResult:
                 said.append(Said("corner-catches-wind", more=more, now=now, then=then, link=link))
             else:
                 said.append(Said("corner-draws-load", now=now, then=then, link=link))
-        sides = held_by_nails_alone(self.job)
-        said += [Said("return-asks-straps", where=WHERE_AT[side]) for side in sides]
-        return tuple(said)
+        return (*said, *asked_by_returns(self.job))
 
     @cached_property
     def missing(self) -> tuple[Mph, ...]:

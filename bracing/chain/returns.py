@@ -29,7 +29,7 @@ from bracing.job.returns import OUTSIDE, Return
 from bracing.job.wall import Plate, Studs, Wall
 from bracing.panel.corners import STUD, Corner, Piece, fastener_places, turning_of_nails, turning_of_strap
 from bracing.panel.mesh import Support
-from bracing.said import Said
+from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite
 from bracing.sums import Known, formula
 from bracing.units import Inch, InchPound, Pound
@@ -41,6 +41,7 @@ SOFT_RETURN = 3.0  # a return may give so many times what is reckoned; judgement
 CORNER, FAR = "corner", "far"  # which end of the return is lifted
 NAILS, STRAP, RIM = "nails", "strap", "rim"
 STANDARD_NAIL = "8d common"
+NEAR_FAR_END: Inch = 48.0  # a return past this takes a brace of its own so near its far end; judgement
 SIDES = ("left", "right")
 WHERE_AT = {"left": Said("at-left"), "right": Said("at-right")}
 
@@ -392,6 +393,21 @@ def sides_held(job: Job) -> tuple[str, ...]:
         job: the job.
     """
     return tuple(held.side for held in held_ends(bare_of(job)))
+
+
+def asked_by_returns(job: Job) -> tuple[Said, ...]:
+    """Say what returns ask for: a strap where plate nails alone hold one down, a brace of its own while free.
+
+    Args:
+        job: the job.
+    """
+    nailed = held_by_nails_alone(job)
+    said = [Said("return-asks-straps", where=WHERE_AT[side]) for side in nailed]
+    for side, where in WHERE_AT.items():
+        end = return_at(job.wall, side)
+        if end is not None and end.length is not None and end.length > NEAR_FAR_END:
+            said.append(Said("return-asks-brace", where=where, near=Quantity(NEAR_FAR_END, Kind.FEET)))
+    return tuple(said)
 
 
 def held_by_nails_alone(job: Job) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places
+from bracing.chain.returns import asked_by_returns
 from bracing.chain.room import EXTRA, EXTRA_ROW, blocks_hold, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.chain.ties import TIE_SIZE, diagonal_length
@@ -338,6 +339,7 @@ def _needed(
         *_heads(job),
         *_feet(job),
         *_floor(job, result),
+        *asked_by_returns(job),
     )
 
 

@@ -20,6 +20,9 @@ RETURN_WORDS: dict[str, str] = {
     "return-asks-straps":
         "the return at {where} is held down by its plate nails alone where it is lifted: give it a strap at both ends, "
         "or nail its sheathing to the rim",
+    "return-asks-brace":
+        "the return at {where} stands free until its corner is nailed, then takes a brace of its own within {near} of "
+        "its far end: check it by itself",
     "return-takes-over":
         "From here on the return at {where} counts, as strong as its corner, sheathing and foot are declared",
     "two-push-stay": "two braces that live in push stay, unless the corners at both ends count and are ticked",

@@ -265,3 +265,21 @@ def test_the_frame_written_out_with_its_return_agrees_with_another_solution(caps
         assert moved[: len(names)] == pytest.approx(ours, abs=1e-3 * np.abs(ours).max())
         force = K @ moved[held]
         assert list(case["return_lb"].values()) == pytest.approx(force, abs=1e-3 * np.abs(force).max())
+
+
+def test_its_line_is_kept_clear_of_feet(capsys, tmp_path):
+    """8 ft away from the wall, as wide as its studs: a foot there is refused to a layout and the plan shows it."""
+    path = with_returns(tmp_path, a_return(), text=BARE)
+    found = run(capsys, "layout", path, "--gust", "20", "--budget", "0", "--json").json
+    assert found["braces"]
+    assert all(brace["foot_x_ft"] > 5.5 / 12.0 or brace["set_back_ft"] > 8.0 for brace in found["braces"])
+    assert len(found["after_each_mph"]) == len(found["braces"])
+    asked = " ".join(map(str, found["needed_too"]))
+    assert "a brace of its own" in asked
+    assert "strap at both ends" not in asked
+
+
+def test_a_layout_asks_for_straps_where_plate_nails_alone_hold_a_return_down(capsys, tmp_path):
+    path = with_returns(tmp_path, a_return(more=""), text=BARE)
+    ran = run(capsys, "layout", path, "--gust", "10", "--budget", "0")
+    assert "strap at both ends" in said(ran.out)
