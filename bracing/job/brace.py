@@ -14,6 +14,7 @@ from attrs import frozen
 from bracing.job.fields import Look, Low, Option, declared
 from bracing.job.floor import BLOCK, CROSS_CLEAT, GROUND, on_deck
 from bracing.job.lumber import Section
+from bracing.job.minutes import Minutes
 from bracing.units import Inch, Radian
 
 MOST_IN_FLOOR = 60  # fasteners from the cleats of one brace into the floor
@@ -216,6 +217,7 @@ class Kit:
         head: the head joint.
         cleat: the cleat.
         tie: how tie rows are fastened.
+        minutes: what work takes the crew.
     """
 
     stock: tuple[Stock, ...] = declared(
@@ -239,6 +241,7 @@ class Kit:
     head: Head = declared("part", "the head joint", default=Head())
     cleat: Cleat = declared("part", "the cleat", default=Cleat())
     tie: Tie = declared("part", "how tie rows are fastened", default=Tie())
+    minutes: Minutes = declared("part", "what work takes the crew", default=Minutes())
 
 
 class JointId(StrEnum):

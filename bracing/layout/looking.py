@@ -13,6 +13,7 @@ from bracing.choosing import Budget
 from bracing.job.brace import IN_BLOCK, JOINTS, Brace
 from bracing.job.envelope import past_practice_of
 from bracing.job.job import Job
+from bracing.job.minutes import Minutes
 from bracing.layout.candidates import Scheme, one_block_each, with_scheme
 from bracing.layout.grid import Pool
 from bracing.layout.mending import (
@@ -26,18 +27,16 @@ from bracing.layout.mending import (
 from bracing.layout.outward import Rules, middle_of, rules_of
 from bracing.layout.space import SearchSpace
 from bracing.said import Said
-from bracing.sources import shipped
 from bracing.units import Inch
 from bracing.work.minutes import (
     brace_minutes,
     braces_minutes,
-    each_minutes,
     foot_minutes,
     kind_of,
     plan_minutes,
 )
 from bracing.work.parts import board_feet
-from bracing.work.remedies import UNDER_EACH, RemedyId, remedies
+from bracing.work.remedies import UNDER_EACH
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -48,7 +47,6 @@ PAST_PRACTICE = 90.0
 UNEVEN = 1.25  # the brace that carries most carries so much more than all on average, or about
 EVEN: Inch = 0.001  # gaps that differ by less are as even
 OF_JOINTS = (LinkId.HEAD_JOINT, LinkId.BRACE_TO_CLEAT, LinkId.CLEAT_TO_FLOOR)  # in the order of JOINTS
-STUD, STIFFENER = remedies()[RemedyId.STUD], remedies()[RemedyId.STIFFENER]
 _NEAR: Inch = 0.01
 
 
@@ -65,6 +63,7 @@ class Costs:
         joints: of each joint and candidate, the most fasteners and the level force they let it give, (3, s) each [lb].
         blocks: minutes of the blocks of each candidate for each fastener in its floor beyond the least, (s,).
         place: number of the stud of each candidate, (s,).
+        minutes: what work takes the crew.
         practice: which studs may follow which, the first and the last, as far apart as builders leave them.
     """
 
@@ -76,6 +75,7 @@ class Costs:
     joints: tuple[Array, Array]
     blocks: Array
     place: Ints
+    minutes: Minutes
     practice: Rules = field(repr=False)
 
     def of(self, layouts: Ints) -> Array:
@@ -89,7 +89,7 @@ class Costs:
         gaps = (~steps[studs[:, :-1], studs[:, 1:]]).sum(axis=1) + ~starts[studs[:, 0]] + ~stops[studs[:, -1]]
         kinds = (np.diff(np.sort(self.kind[layouts], axis=1), axis=1) != 0).sum(axis=1)
         beside = (np.diff(self.pool.x[layouts], axis=1) <= self.near).sum(axis=1)
-        extra: Array = each_minutes("cut") * kinds + each_minutes("beside") * beside
+        extra: Array = self.minutes.cut * kinds + self.minutes.beside * beside
         least: Array = self.base + self.own[layouts].sum(axis=1) + extra + PAST_PRACTICE * gaps
         return least
 
@@ -108,7 +108,7 @@ class Costs:
         most, level = self.joints
         counts = np.ceil(most[:, layouts] * force / level[:, layouts])
         alike = np.clip(counts, LEAST, most[:, layouts]).max(axis=2)
-        more: Array = each_minutes("fastener") * layouts.shape[1] * (alike - LEAST).sum(axis=0)
+        more: Array = self.minutes.fastener * layouts.shape[1] * (alike - LEAST).sum(axis=0)
         whole: Array = more + self.blocks[layouts].sum(axis=1) * (alike[-1] - LEAST)
         return whole
 
@@ -140,11 +140,11 @@ def costs_of(job: Job, scheme: Scheme, pool: Pool) -> Costs:
         pool: its pool.
     """
     fitted, free = one_block_each(with_scheme(job, scheme)), UNDER_EACH not in job.declared
-    tie = remedies()[RemedyId.TIE]
+    each = job.kit.minutes
     more = (
-        STUD.minutes * scheme.doubled
-        + STIFFENER.minutes * (scheme.stiffener != "none")
-        + tie.minutes * scheme.ties
+        each.second_stud * scheme.doubled
+        + each.second_stick * (scheme.stiffener != "none")
+        + each.tie * scheme.ties
     )
     known = dict[Brace, float]()
     kinds = dict[tuple[str, Inch, Inch], int]()
@@ -159,7 +159,7 @@ def costs_of(job: Job, scheme: Scheme, pool: Pool) -> Costs:
         kinds.setdefault(kind_of(brace), len(kinds))
     places, place = np.unique(pool.x, return_inverse=True)
     return Costs(
-        pool=pool, base=float(shipped("remedies")["hands_minutes"]) + tie.each_row_minutes * scheme.ties,
+        pool=pool, base=each.fetch + each.tie_row * scheme.ties, minutes=each,
         own=np.array(own), kind=np.array([kinds[kind_of(c.brace)] for c in pool.candidates], dtype=np.intp),
         near=job.wall.studs.spacing + _NEAR, joints=_joints(pool), blocks=np.array(blocks),
         place=place.astype(np.intp), practice=rules_of(job.wall, tuple(places.tolist()), practice=True),

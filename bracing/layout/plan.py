@@ -30,6 +30,7 @@ from bracing.results import BraceJson
 from bracing.said import Said, Verdict
 from bracing.stages.going_up import DAY_GUST, Hook, HookJson, Stage, going_up
 from bracing.units import Inch, Mph
+from bracing.work.minutes import own_minutes
 from bracing.work.parts import (
     BuyJson,
     CutStickJson,
@@ -122,7 +123,8 @@ class LaidJson(BraceJson, CutJson, _LaidKeys):
 
 
 _PlanKeys = TypedDict("_PlanKeys", {
-    "work_minutes": int, "proved_least_work": bool, "fewest": FewestJson | None, "proved_least": bool, "grid": GridJson,
+    "work_minutes": int, "own_minutes": dict[str, float], "proved_least_work": bool, "fewest": FewestJson | None,
+    "proved_least": bool, "grid": GridJson,
     "recipe": Said, "needed_too": list[Said], "buy": list[BuyJson],
     "cutting": list[CutStickJson], "alternatives": list[AlternativeJson], "after_each_mph": list[int],
     "day_gust_mph": float, "walk_braces": int | None, "braces_without_strongback": int | None,
@@ -247,7 +249,8 @@ class LayoutResult:
         """Give the result as the JSON object of the design, section 12."""
         whole = self.result.to_dict()
         more: PlanJson = {
-            "work_minutes": whole_up(self.minutes), "proved_least_work": self.least_work,
+            "work_minutes": whole_up(self.minutes), "own_minutes": own_minutes(self.job),
+            "proved_least_work": self.least_work,
             "fewest": None if self.fewest is None else self.fewest.to_dict(),
             "proved_least": self.grid.proved,
             "grid": {"recipes": self.grid.schemes, "makes": self.grid.spots, "layouts_with_fewer": self.grid.fewer,

@@ -23,8 +23,6 @@ from bracing.layout.candidates import Scheme, with_scheme
 from bracing.layout.looking import (
     EVEN,
     PAST_PRACTICE,
-    STIFFENER,
-    STUD,
     Array,
     Drawn,
     Found,
@@ -53,8 +51,9 @@ from bracing.layout.search import (
 )
 from bracing.layout.space import SearchSpace
 from bracing.said import Said
-from bracing.work.minutes import each_minutes, plan_minutes
+from bracing.work.minutes import plan_minutes, row_minutes
 from bracing.work.parts import enough_sticks
+from bracing.work.remedies import RemedyId, remedies
 
 Steps = Iterator[None]
 
@@ -225,11 +224,11 @@ def _looked_at(looking: Looking, one: _Waiting) -> Generator[None, None, list[_W
 
 def _doubled_could(looking: Looking) -> bool:
     """Whether layouts of doubled studs could be better, were a brace to take no less than on a single one."""
-    wall = looking.space.job.wall
+    wall, second = looking.space.job.wall, looking.space.job.kit.minutes.second_stud
     least = []
     for order in looking.orders(doubled=False):
         count = least_possible(looking.row(order)[1], wall)
-        least.append((looking.costs(order).expected_of_count(count) + count * STUD.minutes, count))
+        least.append((looking.costs(order).expected_of_count(count) + count * second, count))
     return any(looking.better(minutes, count) for minutes, count in least) or not least
 
 
@@ -332,8 +331,8 @@ def trim(looking: Looking) -> Steps:
         return
     looking.trimmed.add(found.job)
     for without, links in (
-        ({"stud_doubled": False}, STUD.mends),
-        ({"stiffener": "none"}, STIFFENER.mends),
+        ({"stud_doubled": False}, remedies()[RemedyId.STUD].mends),
+        ({"stiffener": "none"}, remedies()[RemedyId.STIFFENER].mends),
     ):
         use = _used(found.job, looking.space, links)
         with_it = [b.mark for b in found.job.braces if evolve(b, **without) != b]
@@ -372,7 +371,7 @@ def strongback(looking: Looking, most: int = PROMISING) -> Steps:
         return
     looking.progress(Said("looking-with-a-strongback"))
     stiff = looking.space.with_row(strongback_of(looking.space.job.wall))
-    row = each_minutes("row") + each_minutes("row_at_stud") * len(looking.space.framing.full_height_studs)
+    row = row_minutes(looking.space.job)
     by_count: dict[int, list[tuple[float, float, int, Ints]]] = {}
     for order in looking.orders(doubled=True):
         _, pool, _ = looking.row(order)

@@ -30,6 +30,7 @@ from bracing.text.page import Page
 from bracing.text.quantities import comes_to, filled
 from bracing.text.trace import Step, in_us_units
 from bracing.units import MPH_PER_METRE_PER_SECOND
+from bracing.work.minutes import work_said
 
 BLANK_LOG_ROWS = 8
 FEW = 6  # braces whose cards stand on one page, so that their joints, drawn, have room among the crew's pages
@@ -217,6 +218,7 @@ def _work(facts: Facts) -> dict[str, object] | None:
     ladder, page = facts.ladder, facts.page
     return {
         "gust": page.asked(facts.ladder_gust), "covers": ladder.covers, "why_not": ladder.why_not,
+        "takes": page.said(work_said(facts.job, ladder.minutes)),
         "rows": [
             (str(k), "; ".join(map(page.said, step.words)), page.gust(step.limit))
             for k, step in enumerate(ladder.steps, start=1)

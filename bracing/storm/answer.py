@@ -33,6 +33,7 @@ from bracing.storm.ladder import (
     worst_hour,
 )
 from bracing.units import Mph, Second
+from bracing.work.minutes import own_minutes
 from bracing.work.parts import Part
 
 StandingJson = TypedDict("StandingJson", {
@@ -57,7 +58,8 @@ RemedyStepJson = TypedDict("RemedyStepJson", {
     "falls": list[Said], "truck": dict[Part, int],
 })  # fmt: skip
 LadderJson = TypedDict("LadderJson", {
-    "covers": bool, "why_not": str | None, "plans_tried": int, "minutes_for_two": int, "start_by": str | None,
+    "covers": bool, "why_not": str | None, "plans_tried": int, "minutes_for_two": int,
+    "own_minutes": dict[str, float], "start_by": str | None,
     "time_for_all": bool, "truck": dict[Part, int], "rungs": list[RemedyStepJson],
     "brings": list[Said],
 })  # fmt: skip
@@ -403,6 +405,7 @@ class StormResult:
             "why_not": ladder.why_not or None,
             "plans_tried": ladder.tried,
             "minutes_for_two": whole_up(ladder.minutes),
+            "own_minutes": own_minutes(self.job),
             "start_by": self._time(self.start_by),
             "time_for_all": self.time_for_all,
             "truck": ladder.parts,

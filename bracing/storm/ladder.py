@@ -377,9 +377,8 @@ class Ladder:
     @property
     def minutes(self) -> float:
         """For two people, with fetching and setting out."""
-        return sum(step.minutes for step in self.steps) + (
-            shipped("remedies")["hands_minutes"] if self.steps else 0.0
-        )
+        fetch = self.steps[0].job.kit.minutes.fetch if self.steps else 0.0
+        return sum(step.minutes for step in self.steps) + fetch
 
 
 @frozen(eq=False)
@@ -392,7 +391,7 @@ class _Plan:
         return evolve(done, braces=(*done.braces, *self.added))
 
     def cost(self, start: Job) -> float:
-        each = float(shipped("remedies")["added_brace"]["minutes"])
+        each = start.kit.minutes.brace
         return sum(minutes(start, change) for change in self.changes) + each * len(self.added)
 
 
@@ -411,9 +410,7 @@ def find_ladder(job: Job, hour: WorstHour) -> Ladder:
     for count in range(shipped("remedies")["added_brace"]["most"] + 1):
         if count:
             grown = add_brace(grown, framing, None if best or stuck is None else stuck.x)  # type: ignore[arg-type]
-        if grown is None or (
-            best and not over(best.cost(job), shipped("remedies")["added_brace"]["minutes"] * count)
-        ):
+        if grown is None or (best and not over(best.cost(job), job.kit.minutes.brace * count)):
             break
         offered: set[str] = set()
         for preferred in PREFERRED:

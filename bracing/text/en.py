@@ -239,7 +239,8 @@ WORDS: dict[str, str] = {
     "best-of-rows": "best found; fewer not ruled out (continuous rows: not every layout is tried)",
     "best-found": "best found; fewer not ruled out ({gone_through} of {of} gone through)",
     "best-found-single": "best found; fewer not ruled out ({gone_through} of {of} gone through, studs single)",
-    "about-so-much-work": "Work: about {minutes} minutes for two",
+    "about-so-much-work": "about {minutes} minutes for two{own}",
+    "by-own-minutes": " (judgement; your own: {rows:, })",
     "least-work-proved": "no layout of the grid takes less",
     "least-work-found": "not ruled out",
     "fewer-would-do": "{count} would do, with {work}: --fewest",
@@ -677,9 +678,8 @@ WORDS: dict[str, str] = {
     "link-at-a-brace": "{link} at {mark}",
     "link-at": "{link} at {at} from LEFT",
     # A brace: where it stands, what is beside it, how it is fastened.
-    "brace": (
-        "{size} on the stud at {at} from LEFT{laps}, head {head}, foot {foot} out{ties}{stiffener}{stud}; {joints}"
-    ),
+    "brace":
+        "{size} on the stud at {at} from LEFT{laps}, head {head}, foot {foot} out{ties}{stiffener}{stud}; {joints}",
     "laps-on": ", lapped on its {side}",
     "with-ties": ", {ties}",
     "with-a-t": ", with a T",

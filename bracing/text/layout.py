@@ -27,6 +27,7 @@ from bracing.text.check import (
 )
 from bracing.text.page import ON_ASKING, WIND_FROM, Page, Part
 from bracing.units import Mph
+from bracing.work.minutes import work_said
 from bracing.work.parts import CutStick
 from bracing.work.words import joint_words
 
@@ -201,7 +202,7 @@ def _proof(result: LayoutResult, page: Page) -> str:
 
 def _work(result: LayoutResult, page: Page) -> str:
     """How much work it is, and how few braces would do with how much more."""
-    much = page.said(Said("about-so-much-work", minutes=whole_up(result.minutes)))
+    much = f"Work: {page.said(work_said(result.job, result.minutes))}"
     if result.fewest is None:
         return f"{much}."
     more = whole_up(result.fewest.minutes) - whole_up(result.minutes)

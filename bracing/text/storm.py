@@ -24,6 +24,7 @@ from bracing.text.check import (
     weight_words,
 )
 from bracing.text.page import ON_ASKING, Page, Part
+from bracing.work.minutes import by_own
 from bracing.work.parts import Parts
 from bracing.work.remedies import RemedyId
 from bracing.work.words import joints_of_all, short_words
@@ -495,17 +496,16 @@ def _added(ladder: Ladder, page: Page) -> list[Part]:
 def _time(result: StormResult, ladder: Ladder, page: Page) -> list[str]:
     """Say how long it takes, and when to start."""
     lines: list[str] = []
-    spare = whole_up(ladder.minutes)
+    own = by_own(result.job)
+    spare = f"About {whole_up(ladder.minutes)} min for two{' (judgement)' if own is None else page.said(own)}"
     start = result.start_by
     if result.check.clear_out == 0:
-        lines += page.para(
-            f"About {spare} min for two (judgement), with a machine on the wall from the start."
-        )
+        lines += page.para(f"{spare}, with a machine on the wall from the start.")
     elif start is not None and result.time_for_all:
-        lines += page.para(f"About {spare} min for two (judgement): start by {result.clock.text(start)}.")
+        lines += page.para(f"{spare}: start by {result.clock.text(start)}.")
     elif start is not None:
         lines += page.para(
-            f"About {spare} min for two (judgement): NOT TIME FOR ALL of it before people must be out. Do "
+            f"{spare}: NOT TIME FOR ALL of it before people must be out. Do "
             "the rungs in order, leave on time, and take the limit after the last one that is done."
         )
     return lines

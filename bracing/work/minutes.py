@@ -1,32 +1,59 @@
-"""What a plan takes in work: minutes for two people, by the one table of remedies."""
+"""What a plan takes in work: minutes for two people, by the one table of minutes or the crew's own."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from attrs import evolve
+from attrs import evolve, fields
 
 from bracing.chain.room import wood_blocks
+from bracing.choosing import whole_up
 from bracing.job.brace import JOINTS, Brace
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
+from bracing.job.minutes import Minutes
 from bracing.job.wall import Wall
+from bracing.said import Said
 from bracing.sources import shipped
 from bracing.units import Inch
 from bracing.work.parts import cleats, cross_cleats
-from bracing.work.remedies import NEW, SIDES, Change, RemedyId, differences, minutes, remedies
+from bracing.work.remedies import NEW, SIDES, Change, differences, minutes
 
 SAME_PLACE: Inch = 0.01
+OF_MINUTES = "kit.minutes."
+TYPED_SHOWN = 3  # of the rows a crew has typed, on a screen
 
 
-def each_minutes(name: str) -> float:
-    """Give a row of the table of what a plan takes, in minutes for two people.
+def own_minutes(job: Job) -> dict[str, float]:
+    """Give the rows of the table of minutes a crew has typed, each with its own minutes, in the order of the table.
 
     Args:
-        name: its name there.
+        job: the job.
     """
-    return float(shipped("remedies")["plan"][name])
+    typed = (one.name for one in fields(Minutes) if f"{OF_MINUTES}{one.name}" in job.declared)
+    return {name: job.kit.minutes.of(name) for name in typed}
+
+
+def by_own(job: Job) -> Said | None:
+    """Say which minutes of the crew's own go into what work takes; None where the table alone does.
+
+    Args:
+        job: the job.
+    """
+    typed = [f"{name.replace('_', ' ')} {each:g}" for name, each in own_minutes(job).items()]
+    more = [f"{len(typed) - TYPED_SHOWN} more"] if len(typed) > TYPED_SHOWN else []
+    return Said("by-own-minutes", rows=(*typed[:TYPED_SHOWN], *more)) if typed else None
+
+
+def work_said(job: Job, minutes: float) -> Said:
+    """Say how much work something is.
+
+    Args:
+        job: the job.
+        minutes: what it takes.
+    """
+    return Said("about-so-much-work", minutes=whole_up(minutes), own=by_own(job) or "")
 
 
 def added_to(before: Job, after: Job) -> tuple[Change, ...]:
@@ -60,18 +87,27 @@ def braces_minutes(before: Job, after: Job) -> float:
         before: the wall with what was chosen for it.
         after: the wall with the plan.
     """
-    bare, wall = evolve(before, braces=plain(after)), after.wall
+    bare, wall, each = evolve(before, braces=plain(after)), after.wall, after.kit.minutes
     rows = wall.rows[len(before.wall.rows) :]
-    across = each_minutes("row") + each_minutes("row_at_stud") * len(frame_wall(wall).full_height_studs)
     return (
-        float(shipped("remedies")["hands_minutes"])
+        each.fetch
         + sum(brace_minutes(after, brace) for brace in after.braces)
         + sum(minutes(bare, change) for change in added_to(before, after) if change.mark is not None)
         + sum(foot_minutes(after, brace) for brace in after.braces)
-        + each_minutes("cut") * max(0, len(set(map(kind_of, after.braces))) - 1)
-        + each_minutes("beside") * sum(neighbours(wall, (brace.stud_at for brace in after.braces)))
-        + across * len(rows)
+        + each.cut * max(0, len(set(map(kind_of, after.braces))) - 1)
+        + each.beside * sum(neighbours(wall, (brace.stud_at for brace in after.braces)))
+        + row_minutes(after) * len(rows)
     )
+
+
+def row_minutes(job: Job) -> float:
+    """Give the minutes of a row across the studs.
+
+    Args:
+        job: the job.
+    """
+    each = job.kit.minutes
+    return each.row + each.row_at_stud * len(frame_wall(job.wall).full_height_studs)
 
 
 def plain(job: Job) -> tuple[Brace, ...]:
@@ -90,11 +126,10 @@ def brace_minutes(job: Job, brace: Brace) -> float:
         job: the job.
         brace: the brace.
     """
-    added = shipped("remedies")["added_brace"]
-    more = sum(getattr(brace, joint) for joint in JOINTS) - sum(added["counts"])
-    second = remedies()[RemedyId.SECOND_CLEAT].minutes * max(0, cleats(job) - 1)
-    whole: float = added["minutes"] + each_minutes("fastener") * more + second
-    return whole
+    each = job.kit.minutes
+    more: int = sum(getattr(brace, joint) for joint in JOINTS) - sum(shipped("remedies")["added_brace"]["counts"])
+    second = each.second_cleat * max(0, cleats(job) - 1)
+    return each.brace + each.fastener * more + second
 
 
 def foot_minutes(job: Job, brace: Brace) -> float:
@@ -104,8 +139,8 @@ def foot_minutes(job: Job, brace: Brace) -> float:
         job: the job.
         brace: the brace.
     """
-    crossed = each_minutes("cross_cleat") * cross_cleats(job, brace)
-    return each_minutes("block") * wood_blocks(job, brace) + crossed
+    each = job.kit.minutes
+    return each.block * wood_blocks(job, brace) + each.cross_cleat * cross_cleats(job, brace)
 
 
 def kind_of(brace: Brace) -> tuple[str, Inch, Inch]:

@@ -87,7 +87,7 @@ class Remedy:
         path: the field it changes.
         steps: values in order, or "more", or "demand".
         counted: of what its minutes and parts are so many.
-        minutes: for two people, each of what is counted.
+        minutes: the row of the table of minutes for each of what is counted; or minutes no crew types.
         new: when it can be done to a wall to be built; empty where it cannot.
         standing: when it can be done to a wall that stands.
         most: as far as it goes; None where its steps end.
@@ -97,7 +97,7 @@ class Remedy:
         screw: fastener put in where none was declared.
         edge: how far from the plate's sheathed edge it stands [in].
         ends: what goes into the ends of blocks where none were before, by field.
-        each_row_minutes: beside, for each new row along the wall.
+        each_row_minutes: the row beside, for each new row along the wall; empty where there is none.
     """
 
     kind: str
@@ -105,7 +105,7 @@ class Remedy:
     path: str
     steps: tuple[Any, ...] | str = field(converter=_in_order)
     counted: str
-    minutes: float
+    minutes: str | float
     new: str = ""
     standing: str = ""
     most: int = MOST_OF_ANY
@@ -115,7 +115,7 @@ class Remedy:
     screw: str = ""
     edge: float = 0.0
     ends: dict[str, Any] = field(factory=dict)
-    each_row_minutes: float = 0.0
+    each_row_minutes: str = ""
 
     @property
     def name(self) -> str:
@@ -485,15 +485,15 @@ def counted(job: Job, change: Change) -> int:
 
 
 def minutes(job: Job, change: Change) -> float:
-    """Give the minutes two people take for one change, by the judged table.
+    """Give the minutes two people take for one change, by the table of minutes or the crew's own.
 
     Args:
         job: the job before the work.
         change: the change.
     """
-    row = remedies()[change.kind]
-    rows = row.each_row_minutes * change.more if row.each_row_minutes else 0.0
-    return row.minutes * counted(job, change) + rows / max(len(job.braces), 1)
+    row, each = remedies()[change.kind], job.kit.minutes
+    rows = each.of(row.each_row_minutes) * change.more if row.each_row_minutes else 0.0
+    return each.of(row.minutes) * counted(job, change) + rows / max(len(job.braces), 1)
 
 
 def differences(start: Job, job: Job, *, wall: str = STANDING) -> Iterator[Change]:

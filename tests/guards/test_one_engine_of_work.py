@@ -10,6 +10,7 @@ import pytest
 from attrs import evolve
 
 from bracing.errors import InputError
+from bracing.job.minutes import Minutes
 from bracing.reading import answers
 from bracing.reading.jobs import read_job
 from bracing.sources import shipped
@@ -225,7 +226,7 @@ def test_every_row_of_the_table_can_be_read():
         assert {row.new, row.standing} - {""} <= set(CAN), row.kind
         assert row.new or row.standing, row.kind
         assert row.counted in COUNTED, row.kind
-        assert row.minutes > 0.0, row.kind
+        assert Minutes().of(row.minutes) > 0.0, row.kind
     assert set(WHOLE) <= {name for row in remedies().values() for name in row.mends}
 
 
