@@ -127,7 +127,9 @@ def brace_minutes(job: Job, brace: Brace) -> float:
         brace: the brace.
     """
     each = job.kit.minutes
-    more: int = sum(getattr(brace, joint) for joint in JOINTS) - sum(shipped("remedies")["added_brace"]["counts"])
+    more: int = sum(getattr(brace, joint) for joint in JOINTS) - sum(
+        shipped("remedies")["added_brace"]["counts"]
+    )
     second = each.second_cleat * max(0, cleats(job) - 1)
     return each.brace + each.fastener * more + second
 

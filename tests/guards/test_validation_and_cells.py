@@ -25,6 +25,7 @@ from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
 from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
 from bracing.job.job import Built, Found, FoundFact, Site
+from bracing.job.minutes import Minutes
 from bracing.job.outline import TopKeys
 from bracing.job.returns import Return, ReturnCorner, ReturnOpening, ReturnPlate, ReturnStuds
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Row, Studs, TopPlate
@@ -56,7 +57,7 @@ GOOD = (
     Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
     LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), ReturnCorner(), ReturnPlate(), ReturnStuds(),
     ReturnOpening(left=24.0, width=36.0), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
-    Tie(), TopKeys(), TopPlate(), WALL,
+    Tie(), Minutes(), TopKeys(), TopPlate(), WALL,
 )  # fmt: skip
 NUMBERS = ("length", "speed", "force", "pressure", "line load", "time", "number", "share", "pitch")
 WRONG_KIND: tuple[Any, ...] = (
@@ -167,7 +168,7 @@ def test_every_exported_input_class_declares_every_field():
 
 SECTIONS: dict[type[Any], str] = {
     Site: "site", Studs: "wall.studs", Plate: "wall.plate", TopPlate: "wall.top_plate", Floor: "floor",
-    Joists: "floor.joists", Kit: "kit", Head: "kit.head", Cleat: "kit.cleat", Tie: "kit.tie",
+    Joists: "floor.joists", Kit: "kit", Head: "kit.head", Cleat: "kit.cleat", Tie: "kit.tie", Minutes: "kit.minutes",
     PanelNails: "floor.panel_nails", Blocks: "floor.blocks", ExtraPlateFasteners: "wall.plate.extra",
 }  # fmt: skip
 UNITS = {"length": "in", "speed": "mph", "force": "lb", "line load": "lb/in", "time": "s"}
