@@ -19,7 +19,8 @@ from bracing.chain.evaluate import (
     one_lost,
     one_missing,
 )
-from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite
+from bracing.chain.groups import along_groups
+from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite, least_limit
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.returns import asked_by_returns, said_of_returns
 from bracing.chain.room import warned
@@ -75,7 +76,7 @@ ConstructionWindJson = TypedDict("ConstructionWindJson", {
 _CheckedKeys = TypedDict("_CheckedKeys", {
     "wall": str, "state": str, "gust_mph": float | None, "verdict": Verdict | None, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None,
-    "limit_gust_without_weight_mph": int | None,
+    "limit_gust_without_weight_mph": int | None, "limit_gust_along_mph": int | None,
     "clear_out_gust_mph": int | None, "people_out": bool | None, "clear_out_on_meter_mph": int | None,
     "limit_gust_one_missing_mph": int | None,
     "one_missing_mph": dict[str, int], "limit_gust_one_lost_mph": int | None, "one_lost_mph": dict[str, int],
@@ -266,6 +267,14 @@ class CheckResult:
             return None
         return whole_down(limit_gust(evolve(self.model, weighs=False)) if self.job.braces else self.limit)
 
+    @cached_property
+    def limit_along(self) -> int | None:
+        """Gust at which the first link along the wall reaches its limit, rounded down; None beyond the envelope [mph].
+
+        It is one of those the limit gust is the least of.
+        """
+        return None if self.model is None else whole_down(least_limit(along_groups(self.model)))
+
     @property
     def limit(self) -> Mph | None:
         """Limit gust, unrounded; None beyond the envelope [mph]."""
@@ -369,6 +378,7 @@ class CheckResult:
             "limit_gust_mph": self.limit_whole,
             "limit_gust_with_people_mph": self.limit_with_people,
             "limit_gust_without_weight_mph": self.limit_without_weight,
+            "limit_gust_along_mph": self.limit_along,
             "clear_out_gust_mph": self.clear_out,
             "people_out": self.people_out,
             "clear_out_on_meter_mph": self.clear_out_on_meter,

@@ -9,22 +9,27 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
+from bracing.chain.along import Lengthwise, along_link, pushes
+from bracing.chain.diagonals import diagonal_groups
 from bracing.chain.foot import Strength, along_brace
 from bracing.chain.forces import DIRECTIONS, Forces
-from bracing.chain.links import ENDS, Group, LinkId, Made, OneOf, Rows, by_point, one_of, turned
-from bracing.chain.materials import Materials, sheathing_of
+from bracing.chain.links import ENDS, Group, LinkId, Made, OneOf, Rows, by_point, least_limit, one_of, turned
+from bracing.chain.materials import Materials, materials_of, sheathing_of
 from bracing.chain.model import Model
+from bracing.chain.piers import pier_groups, piers_of
 from bracing.chain.plate import past_what_is_under, plate_at_braces, plate_shear
 from bracing.chain.return_links import return_groups
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.ties import row_strength
 from bracing.chain.wall import WallStrength, wall_strength
 from bracing.codes.ends import along_diagonal, tie_force
+from bracing.job.job import Job, Site
 from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.said import Kind, Quantity, Said
-from bracing.sources import least
-from bracing.units import Inch
+from bracing.sources import cite, least
+from bracing.sums import Known
+from bracing.units import Inch, Mph
 
 Array = NDArray[np.float64]
 
@@ -68,7 +73,50 @@ def all_groups(push: Forces, pull: Forces) -> tuple[Group, ...]:
         groups += lifted
         groups += _sheathing_off(forces, directions, materials, wall)
         groups += return_groups(forces, directions)
-    return tuple(groups)
+    return (*groups, *along_groups(push.model))
+
+
+def along_groups(model: Model) -> tuple[Group, ...]:
+    """Give every link of a wall along its own length: of its sheathing where that counts, else of its diagonals.
+
+    No brace has a part in it but by the plate fasteners beside it, so it is worked out once for a wall.
+
+    Args:
+        model: the wall.
+    """
+    beside = tuple(sorted(model.studs)) if model.job.wall.plate.extra.at_each_brace else ()
+    return _along(
+        model.materials, model.job.site, float(model.cases.pressures.q), beside, people=model.people
+    )
+
+
+def limit_along(job: Job, q: float, *, people: bool) -> Mph:
+    """Give the gust at which the first link along a wall reaches its limit, without its braces [mph].
+
+    Args:
+        job: the job.
+        q: velocity pressure at a gust of 1 mph [psf].
+        people: with people about.
+    """
+    return least_limit(_along(materials_of(job), job.site, q, (), people=people))
+
+
+@lru_cache(maxsize=512)
+def _along(
+    materials: Materials, site: Site, q: float, beside: tuple[Inch, ...], *, people: bool
+) -> tuple[Group, ...]:
+    both = pushes(materials, site, q, gust=1.0, people=people)
+    run, piers = Lengthwise(materials, wall_strength(materials), both, beside), piers_of(materials)
+    wall = materials.job.wall
+    if piers:
+        return tuple(pier_groups(run, piers))
+    if wall.diagonals:
+        return tuple(diagonal_groups(run))
+    none = Known(0.0, "nothing stands against it", cite("STATICS"))
+    what, why = LinkId.FRAME_DIAGONAL, Said("nothing-along")
+    if wall.sheathed:
+        what, why = LinkId.RACKING, Said("nothing-along-sheathed")
+    return (along_link(what, run.tops, [none], places=(None,), why=(why,), source=cite("STATICS")),)
 
 
 @frozen(eq=False)

@@ -13,7 +13,7 @@ from attrs import frozen
 
 from bracing.chain.evaluate import Evaluation
 from bracing.chain.forces import Forces
-from bracing.chain.links import HIGHEST, Array, At, Group, force_at, may_carry, met, moment_at
+from bracing.chain.links import ALONG, HIGHEST, Array, At, Group, force_at, may_carry, met, moment_at
 from bracing.chain.model import Model
 from bracing.choosing import first_greatest
 from bracing.codes.ends import head_couple
@@ -149,7 +149,14 @@ def row_words(at: At) -> str:
         'case A, nothing open under the wall, one ply, published slip, left end'
     """
     gone = f"without {' and '.join(at.gone)}" if at.gone else ""
-    parts = (f"case {at.case}", GAPS.get(at.gap, at.gap), at.plates, at.slip, at.point, gone)
+    parts = (
+        f"case {at.case}" if at.gap else at.case,
+        GAPS.get(at.gap, at.gap),
+        at.plates,
+        at.slip,
+        at.point,
+        gone,
+    )
     return ", ".join(part for part in parts if part)
 
 
@@ -262,7 +269,8 @@ def _first(sizes: Array) -> int:
 
 def _asked(group: Group, item: int, row: int, gust: Mph) -> RowDemand:
     at, makes = group.rows.at(row), moment_at if group.unit == "lb in" else force_at
-    where = f"at {written(float(gust))} mph, from the frame ({row_words(at)})"
+    by = row_words(at) if group.directions == (ALONG,) else f"from the frame ({row_words(at)})"
+    where = f"at {written(float(gust))} mph, {by}"
     if group.use is not None:
         assert group.tension is not None
         forces = group.demand[row, item], group.tension[row, item]

@@ -26,15 +26,14 @@ from bracing.units import Inch, InchPound, Mph, Pound
 Array = NDArray[np.float64]
 
 HIGHEST: Mph = 400.0  # no link is followed past this
-SEARCHES = 120
-HALVE_EVERY = 4  # so that a kink cannot hold the search up
+SEARCHES, HALVE_EVERY = 120, 4  # every so many halved, so that a kink cannot hold the search up
 MOST_OVER = 1e9  # of an excess: an infinite one would leave no chord to follow
 MAY_BE = 1e-6  # a search ends this near 1 at its own limit, and must not be passed over for that
-NEAR = 1e-10
-PARTED = 4  # axes of a demand whose items have several parts
+NEAR, PARTED = 1e-10, 4  # axes of a demand whose items have several parts
 FEW = 4000  # so few lines cost more to go through apart than together
 
-Direction = Annotated[str, ("push", "pull")]
+ALONG = "along"  # the wind along the wall: the direction that is neither push nor pull
+Direction = Annotated[str, ("push", "pull", "along")]
 LinkJson = TypedDict("LinkJson", {
     "link": str, "direction": Direction, "mark": str | None, "x_ft": float | None, "demand": float | None,
     "capacity": float | None, "unit": str, "ratio": float | None, "limit_gust_mph": float | None, "source": str,
@@ -108,6 +107,14 @@ class LinkId(StrEnum):
     CORNER_BOTH = "corner fasteners of both walls"
     PLATE_BOTH = "plate fasteners across and along"
     PLATE_LIFTED_BOTH = "plate at a brace across and along"
+    RACKING = "racking along the wall"
+    PIER_OVER = "pier turning over along the wall"
+    STUD_FEET = "stud feet along the wall"
+    PLATE_ALONG = "plate shear along the wall"
+    FRAME_DIAGONAL = "frame diagonal"
+    FRAME_ENDS = "frame diagonal ends"
+    FRAME_STRAP = "frame diagonal strap"
+    FRAME_LIFT = "plate at a frame diagonal"
 
     @property
     def reversed(self) -> LinkId:
@@ -470,8 +477,7 @@ class Group:
     def limits(self) -> Array:
         """Gust at which each item's ratio is 1, shape (i,) [mph].
 
-        Of an item within where the demands begin to hold, the gust above; of one over there, the gust below at which it
-        would be 1 with the same braces working.
+        Of an item over where the demands begin to hold, the gust below at which it would be 1 with the same braces.
         """
         return self._limits_by_search() if self.use is not None else _closed_limits(self)
 

@@ -51,6 +51,7 @@ class Model:
         doubled: studs doubled in the meshes [in].
         basis: what gives pressures and strengths.
         gone: marks of the braces taken out of it.
+        people: people are on it and beside it.
         weighs: what stands on the plate holds it down against the braces' lift.
         held: ends that a return wall holds.
     """
@@ -68,6 +69,7 @@ class Model:
     gone: tuple[str, ...] = ()
     weighs: bool = True
     held: tuple[HeldEnd, ...] = ()
+    people: bool = False
 
     @property
     def plates(self) -> tuple[str, ...]:
@@ -77,7 +79,7 @@ class Model:
     @cached_property
     def crowded(self) -> Model:
         """The same wall with people on and beside it."""
-        return evolve(self, compliances=self.crowded_compliances, cases=self.cases.crowded)
+        return evolve(self, compliances=self.crowded_compliances, cases=self.cases.crowded, people=True)
 
     @cached_property
     def materials(self) -> Materials:

@@ -11,9 +11,10 @@ from attrs import evolve, field, frozen
 from bracing.chain.materials import Materials, sheathing_plies
 from bracing.codes import ends
 from bracing.codes.joints import FastenerCapacity, Load, Ply, one_load, plies_together
+from bracing.codes.sticks import Member
 from bracing.job.job import Job
 from bracing.job.lumber import section
-from bracing.job.wall import Opening
+from bracing.job.wall import Opening, Wall
 from bracing.sources import cite
 from bracing.sums import Known
 from bracing.units import Inch, InchPound, Pound, Psi
@@ -179,7 +180,7 @@ def wall_strength(materials: Materials) -> WallStrength:
     """
     wall = materials.job.wall
     stud = materials.stud()
-    bending = stud.bending()
+    bending = cut_stud(materials).bending() if let_into(wall) else stud.bending()
     bare, plies = (
         Known(0.0, "a bare frame has no sheathing nails", cite("STATICS")),
         sheathing_plies(materials),
@@ -188,7 +189,7 @@ def wall_strength(materials: Materials) -> WallStrength:
     return WallStrength(
         stud_moment=bending,
         stud_shear=stud.shear(),
-        top_plate_moment=plies_together(bending, 2.0 if wall.top_plate.spliced else 1.0),
+        top_plate_moment=plies_together(stud.bending(), 2.0 if wall.top_plate.spliced else 1.0),
         stud_top=materials.capacity(
             wall.top_plate.end_nail, materials.stud_ply(), materials.stud_ply(thickness=12.0, end_grain=True)
         ),
@@ -199,6 +200,32 @@ def wall_strength(materials: Materials) -> WallStrength:
         sheathing_known=nail.lateral_known if nail else "read",
         sheathing_off_known=nail.axial_known if nail else "read",
     )
+
+
+def let_into(wall: Wall) -> Inch:
+    """Give how deep the diagonals let into a wall's studs cut them; 0 where none is [in].
+
+    Args:
+        wall: the wall.
+
+    Source: STATICS, a board let in flush cuts its own thickness.
+    """
+    cuts = (section(each.size).thickness for each in wall.diagonals if each.kind == "let-in")
+    return max(cuts, default=0.0)
+
+
+def cut_stud(materials: Materials) -> Member:
+    """Give what a stud may carry where a diagonal is let into it; every stud counts so.
+
+    Args:
+        materials: the job's materials.
+
+    Source: NDS 3.2.3, the net section of a notch (from memory).
+    """
+    wall = materials.job.wall
+    whole = section(wall.studs.size)
+    left = evolve(whole, width=whole.width - let_into(wall))
+    return materials.basis.member(left, materials.stud_values())
 
 
 def plate_set(materials: Materials, name: str) -> PlateSet:

@@ -60,6 +60,10 @@ def elevation(job: Job, page: Quantities = ENGLISH, *, narrow: bool = False) -> 
         (0.0, 0.0, wall.length, wall.highest), margins, width=wide_enough(labels, width), tallest=tallest
     )
     items: list[Item] = [*_sticks(framing), *_openings(job), *_outline(job)]
+    items += [
+        DrawnLine(((one.foot, 0.0), (one.head, wall.height_at(one.head))), "ROWS", THICK, "dashed")
+        for one in wall.diagonals
+    ]
     items += _heights(job, paper, page)
     for k, brace in enumerate(job.braces):
         items += _brace(job, k, brace)
@@ -73,10 +77,19 @@ def elevation(job: Job, page: Quantities = ENGLISH, *, narrow: bool = False) -> 
         "elevation",
         "The wall from the brace side",
         f"Elevation of the wall, {page.length(wall.length)} long and {page.length(wall.highest)} high, seen from the "
-        f"brace side. {len(wall.openings)} openings. Braces: {marks or 'none'}.",
+        f"brace side. {len(wall.openings)} openings. Braces: {marks or 'none'}.{_diagonals(job, page)}",
         paper,
         tuple(items),
     )
+
+
+def _diagonals(job: Job, page: Quantities) -> str:
+    """Where each diagonal in the frame goes, for who cannot see it; nothing of a wall without one."""
+    each = ", ".join(
+        f"{one.size} from {page.length(one.foot)} on the plate to {page.length(one.head)} at the top"
+        for one in job.wall.diagonals
+    )
+    return f" Diagonals in the frame: {each}." if each else ""
 
 
 def _sticks(framing: Framing) -> list[Item]:

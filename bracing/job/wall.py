@@ -6,12 +6,12 @@ x runs from LEFT, seen from the brace side facing the wall; z runs up from the f
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Any
 
 from attrs import frozen
 
 from bracing.errors import CODE, Fault, InputError
+from bracing.job.diagonals import Diagonal, diagonal_faults, height_on
 from bracing.job.fields import Look, Low, Option, declared, hold_lumber
 from bracing.job.floor import off_slab, on_deck
 from bracing.job.layers import face_layers
@@ -145,6 +145,15 @@ class Opening:
     def top(self) -> Inch:
         """Top of the rough opening [in]."""
         return self.sill + self.height
+
+
+def box_of(opening: Opening) -> tuple[Inch, Inch, Inch, Inch]:
+    """Give left and right edge, bottom and top of an opening [in].
+
+    Args:
+        opening: the opening.
+    """
+    return opening.left, opening.right, opening.sill, opening.top
 
 
 @frozen
@@ -334,6 +343,7 @@ class Wall:
         top_plate: top plate.
         openings: doors and windows.
         rows: continuous rows.
+        diagonals: diagonals in the plane of the frame, which keep it upright along its own length.
         extra_weight: pieces added by the user, at the centre of gravity [lb].
         state: where it is now; undeclared is standing.
         left_is: what is at LEFT, as the crew says it; nothing is reckoned from it.
@@ -353,7 +363,9 @@ class Wall:
     )  # fmt: skip
     layers: tuple[str, ...] = declared(
         "layers", "layers on it, from the studs out; undeclared is a full sail", default=(),
-        low=Low("weighed as bare framing, full sail; layers add weight and nailing", ("osb 7/16", "housewrap")),
+        low=Low(
+            "weighed as bare framing, full sail; layers add weight and nailing", ("osb 7/16", "housewrap"), _sheathed
+        ),
         option=Option("layers", 'layers, such as "osb 7/16, housewrap", or none'), look=Look.LAYERS,
     )  # fmt: skip
     sheathed: bool = declared(
@@ -370,6 +382,9 @@ class Wall:
         option=Option("opening", 'left edge, sill and size, such as "13ft:sill 3ft:6ft x 4ft"'),
     )  # fmt: skip
     rows: tuple[Row, ...] = declared("parts", "continuous rows", key="row", default=(), most=20)
+    diagonals: tuple[Diagonal, ...] = declared(
+        "parts", "diagonals in the plane of the frame", key="diagonal", default=(), most=40
+    )
     extra_weight: Pound = declared(
         "force", "pieces added, at the centre of gravity", default=0.0, least=0.0, most=100000.0
     )
@@ -396,6 +411,12 @@ class Wall:
             Fault(CODE, f"Wall.{where}", got, expected)
             for where, got, expected in row_faults(self.plate, self.studs)
         ]
+        faults += [
+            Fault(CODE, f"Wall.{where}", got, expected)
+            for where, got, expected in diagonal_faults(
+                self.top, tuple(map(box_of, self.openings)), tuple(enumerate(self.diagonals))
+            )
+        ]
         stopping = () if self.sheathed else face_layers(self.layers)
         if stopping:
             faults.append(Fault(CODE, "Wall.sheathed", "false", stops_the_wind(stopping[0])))
@@ -419,12 +440,7 @@ class Wall:
         Args:
             x: distance from LEFT [in]; outside the wall the end height is given.
         """
-        if x <= self.top[0][0]:
-            return self.top[0][1]
-        for (x0, z0), (x1, z1) in pairwise(self.top):
-            if x <= x1 and x1 > x0:
-                return z0 + (z1 - z0) * (x - x0) / (x1 - x0)
-        return self.top[-1][1]
+        return height_on(self.top, x)
 
 
 def row_faults(plate: Plate, studs: Studs) -> tuple[tuple[str, str, str], ...]:

@@ -19,6 +19,7 @@ from bracing.job.fields import value_at, with_value
 from bracing.job.floor import MOST_BLOCKS, Joists
 from bracing.job.job import Job
 from bracing.job.wall import Row
+from bracing.layout.diagonals import diagonals_added, said_of
 from bracing.said import Kind, Quantity, Said
 from bracing.work.minutes import added_to, plain
 from bracing.work.parts import STRAPS, Item, parts_list
@@ -248,6 +249,11 @@ def chosen_paths(before: Job, after: Job) -> dict[str, object]:
         for k in range(len(before.wall.rows), len(after.wall.rows))
         for name in ("height", "kind", "size")
     ]
+    mended += [
+        f"wall.diagonal[{k}].{name}"
+        for k in range(len(before.wall.diagonals), len(after.wall.diagonals))
+        for name in ("foot", "head", "size", "kind", "end_fastener", "end_fasteners")
+    ]
     return found | {name: value_at(after, name) for name in mended}
 
 
@@ -274,7 +280,8 @@ def needed_too(before: Job, after: Job, result: CheckResult) -> tuple[Said, ...]
         result: its check.
     """
     changed = [c for c in changes_made(before, after) if c.path in before.declared or c.path not in CHOSEN]
-    return _needed(chosen_fields(before, after), changed, rows_added(before, after), result)
+    diagonals = said_of(after, diagonals_added(before, after))
+    return (*diagonals, *_needed(chosen_fields(before, after), changed, rows_added(before, after), result))
 
 
 def needed_on_file(result: CheckResult) -> tuple[Said, ...]:
@@ -286,7 +293,10 @@ def needed_on_file(result: CheckResult) -> tuple[Said, ...]:
     job = result.job
     if not job.braces or result.evaluation is None:
         return ()
-    return _needed(_on_file(job), added_on_file(job), job.wall.rows, result)
+    return (
+        *said_of(job, job.wall.diagonals),
+        *_needed(_on_file(job), added_on_file(job), job.wall.rows, result),
+    )
 
 
 def bought_on_file(job: Job) -> tuple[Item, ...]:

@@ -15,12 +15,22 @@ from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import AccuracyError, InputError, NoLayoutError
 from bracing.job.brace import IN_JOIST, Brace
+from bracing.job.diagonals import Diagonal
 from bracing.job.envelope import ANGLES, beyond
 from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
 from bracing.job.outline import LONGEST_WALL
 from bracing.job.wall import Row
 from bracing.layout.candidates import Scheme
+from bracing.layout.diagonals import (
+    boards_of,
+    diagonals_added,
+    length_of,
+    minutes_of,
+    nails_of,
+    refuse_along,
+    with_diagonals,
+)
 from bracing.layout.least import BestLayout, Fewest, FewestJson, Grid, at_spacing, least, quick
 from bracing.layout.looking import Progress
 from bracing.layout.needed import changes_made, choices, chosen_paths, needed_too, no_part, rows_added
@@ -122,10 +132,14 @@ class LaidJson(BraceJson, CutJson, _LaidKeys):
     """One brace of a layout."""
 
 
+DiagonalJson = TypedDict("DiagonalJson", {
+    "foot_ft": float, "head_ft": float, "size": str, "kind": str, "length_ft": float, "end_fastener": str,
+    "end_fasteners": int,
+})  # fmt: skip
 _PlanKeys = TypedDict("_PlanKeys", {
     "work_minutes": int, "own_minutes": dict[str, float], "proved_least_work": bool, "fewest": FewestJson | None,
     "proved_least": bool, "grid": GridJson,
-    "recipe": Said, "needed_too": list[Said], "buy": list[BuyJson],
+    "recipe": Said, "needed_too": list[Said], "buy": list[BuyJson], "diagonals": list[DiagonalJson],
     "cutting": list[CutStickJson], "alternatives": list[AlternativeJson], "after_each_mph": list[int],
     "day_gust_mph": float, "walk_braces": int | None, "braces_without_strongback": int | None,
     "asked_one_missing_mph": float | None, "braces_ignored": int, "interrupted": bool,
@@ -223,7 +237,14 @@ class LayoutResult:
     def buy(self) -> tuple[Item, ...]:
         """The parts list."""
         changes = changes_made(self.before, self.job)
-        return parts_list(self.job, rows=self.new_rows, changes=changes)
+        wall, new = self.job.wall, self.diagonals
+        listed = parts_list(self.job, rows=self.new_rows, nails=nails_of(wall, new), changes=changes)
+        return (*boards_of(wall, new), *listed)
+
+    @property
+    def diagonals(self) -> tuple[Diagonal, ...]:
+        """Diagonals in the frame it needs that the wall did not have."""
+        return diagonals_added(self.before, self.job)
 
     @property
     def new_rows(self) -> tuple[Row, ...]:
@@ -257,6 +278,12 @@ class LayoutResult:
                      "evaluated": self.grid.evaluated, "said": self.grid.said},
             "recipe": self.recipe, "needed_too": list(self.needed),
             "buy": [item.to_dict() for item in self.buy],
+            "diagonals": [
+                {"foot_ft": one.foot / 12.0, "head_ft": one.head / 12.0, "size": one.size, "kind": one.kind,
+                 "length_ft": length_of(self.job.wall, one) / 12.0, "end_fastener": one.end_fastener,
+                 "end_fasteners": one.end_fasteners}
+                for one in self.diagonals
+            ],
             "cutting": [stick.to_dict() for stick in self.cutting.sticks],
             "alternatives": [other.to_dict() for other in self.others],
             "after_each_mph": [whole_down(gust) for gust in self.after_each],
@@ -332,6 +359,7 @@ def lay_out(
             if wanted.spacing is None
             else at_spacing(space, wanted.spacing)
         ),
+        gust=speed, thunderstorm=thunderstorm,
     )  # fmt: skip
     laid = _declared(bare, answer)
     result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
@@ -342,7 +370,8 @@ def lay_out(
     if wanted.others and not answer.interrupted:
         others = alternatives(space, answer, budget=budget, progress=progress, fewest=wanted.fewest)
     return LayoutResult(
-        before=job, result=result, scheme=answer.scheme, grid=answer.grid, minutes=answer.minutes,
+        before=job, result=result, scheme=answer.scheme, grid=answer.grid,
+        minutes=answer.minutes + minutes_of(job, laid),
         least_work=answer.least_work, fewest=answer.fewest,
         cuts=tuple(cut_of(laid, brace) for brace in laid.braces), cutting=cutting_plan(laid),
         stages=going_up(laid, thunderstorm=thunderstorm), asked=wanted, refused=space.refused,
@@ -352,11 +381,22 @@ def lay_out(
 
 
 def _answered(
-    bare: Job, space_of: Callable[[Job], SearchSpace], solve: Callable[[SearchSpace], BestLayout]
+    bare: Job,
+    space_of: Callable[[Job], SearchSpace],
+    solve: Callable[[SearchSpace], BestLayout],
+    *,
+    gust: Mph,
+    thunderstorm: bool,
 ) -> tuple[SearchSpace, BestLayout]:
     """The layout with the first foot that stands; where none does, why the first did not that has anywhere to stand."""
     whys = list[tuple[bool, NoLayoutError]]()
-    for chosen in choices(bare):
+    for each in choices(bare):
+        chosen = with_diagonals(each, gust, thunderstorm=thunderstorm)
+        try:
+            refuse_along(chosen, gust, thunderstorm=thunderstorm)
+        except NoLayoutError as error:
+            whys.append((True, error))
+            continue
         space = space_of(chosen)
         try:
             return space, solve(space)

@@ -18,6 +18,7 @@ from attrs import evolve, frozen
 
 from bracing.errors import Fault, InputError, counted, shown
 from bracing.job.brace import FOOT_ON, IN_BLOCK, IN_JOIST, INTO_JOIST, ON_CROSS, ON_PANEL, Brace, Kit, Stock
+from bracing.job.diagonals import diagonal_faults, stamped
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, read_user_fasteners
 from bracing.job.fields import HELP, MOST, ON, class_of, fields_by_key, lumber_instead
 from bracing.job.floor import DECK, Floor
@@ -35,6 +36,7 @@ from bracing.job.wall import (
     Row,
     Studs,
     Wall,
+    box_of,
     row_faults,
     stops_the_wind,
 )
@@ -532,6 +534,9 @@ def check_together(draft: Draft, faults: Faults) -> None:
             _opening_inside(wall, f"wall.opening[{i}]", opening, faults)
         _rows_under_top(wall, _numbered(draft.wall.get("rows")), faults)
         _braces_on_wall(wall, _numbered(draft.braces), faults)
+        numbered = tuple(_numbered(draft.wall.get("diagonals")))
+        for where, *fault in diagonal_faults(wall.top, tuple(box_of(one) for _, one in openings), numbered):
+            faults.add(f"wall.{where}", *fault)
     _openings_apart(openings, faults)
     _marks_once(_numbered(draft.braces), faults)
     _ties_after(draft.kit, _numbered(draft.braces), faults)
@@ -675,6 +680,8 @@ def _lumber_of_wall(wall: dict[str, Any], faults: Faults) -> None:
         _check_lumber((studs.species, studs.grade, opening.header), f"wall.opening[{i}].header", faults)
     for i, row in _numbered(wall.get("rows")):
         _check_lumber((studs.species, studs.grade, row.size), f"wall.row[{i}].size", faults)
+    for i, one in _numbered(wall.get("diagonals")):
+        _check_lumber((studs.species, studs.grade, stamped(one.size)), f"wall.diagonal[{i}].size", faults)
 
 
 def _lumber_of_kit(draft: Draft, faults: Faults) -> None:

@@ -6,20 +6,21 @@ language has the same ids and the same places.
 
 from __future__ import annotations
 
+from bracing.text.en_along import ALONG_WORDS
 from bracing.text.en_box import OF_BOXES
 from bracing.text.en_returns import RETURN_WORDS
 from bracing.text.en_site import SITE_WORDS
 
 WORDS: dict[str, str] = {
     **OF_BOXES,
+    **ALONG_WORDS,
     **RETURN_WORDS,
     **SITE_WORDS,
     # What every answer ends with.
     "no-stamped-design":
         "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern.",
-    "what-is-covered": (
-        "Covers wind across this wall as drawn. Leaves out racking, trusses, stacked loads, impact and the floor below."
-    ),
+    "what-is-covered":
+        "Covers wind across this wall and along it. Leaves out trusses, stacked loads, impact and the floor below.",
     "void-if-anything-differs":
         "Void if anything differs. Wind at the wall can exceed the forecast; thunderstorm gusts can exceed every "
         "number.",

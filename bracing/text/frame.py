@@ -91,7 +91,10 @@ def frame_model(result: CheckResult) -> FrameJson | None:
     for one, gap in zip(solutions, gaps, strict=True):
         one["gap"] = gap
     first, at = result.gives_first, governing_row(result.evaluation)
-    where = None if first is None or at is None else _state(solved, first, at)
+    across = (
+        first is not None and first.direction in DIRECTIONS
+    )  # along itself a wall is no frame of this model
+    where = None if first is None or at is None or not across else _state(solved, first, at)
     frame: FrameJson = {
         **header(result.job, "model"), "gust_mph": gust, "nodes": written["nodes"], "beams": written["beams"],
         "springs": written["springs"], "returns": written["returns"], "cases": solutions,

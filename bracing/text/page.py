@@ -15,10 +15,11 @@ from bracing.results import CAUTIONS
 from bracing.said import Said
 from bracing.text.quantities import Quantities
 
-WIND_FROM = {"push": "outside", "pull": "brace side"}
+WIND_FROM = {"push": "outside", "pull": "brace side", "along": "either end"}
 WIND_DOES = {
     "push": "wind from outside, pushing the wall toward its braces",
     "pull": "wind from the brace side, pulling the wall away",
+    "along": "wind along the wall, from either end",
 }
 
 # A number stays on one line with its fraction and its unit.

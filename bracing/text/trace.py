@@ -9,6 +9,7 @@ from typing import TypedDict
 import numpy as np
 from attrs import evolve, frozen
 
+from bracing.chain.along import along_sums
 from bracing.chain.evaluate import AT_REST, evaluate
 from bracing.chain.link_sums import SHARE, LinkSums, couple_sums, link_sums, share_of, wind_sums
 from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
@@ -100,6 +101,7 @@ MOST_GUST: Mph = 120.0  # the envelope of use
 FROM = {
     "push": "outside, pushing the wall toward its braces",
     "pull": "the brace side, pulling the wall away",
+    "along": "either end, along the wall",
 }
 
 _TracedKeys = TypedDict("_TracedKeys", {
@@ -117,7 +119,8 @@ NothingJson = TypedDict("NothingJson", {
 _TraceKeys = TypedDict("_TraceKeys", {
     "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None, "clear_out_gust_mph": int | None, "clear_out": list[StepJson],
-    "verdict": Verdict | None, "wind": list[StepJson], "head_couple": list[StepJson],
+    "verdict": Verdict | None, "wind": list[StepJson], "along": list[StepJson],
+    "head_couple": list[StepJson],
     "links": list[TracedJson], "never_reached": list[str],
     "count_for_nothing": list[NothingJson], "cautions": list[Said],
 })  # fmt: skip
@@ -158,6 +161,7 @@ class Trace:
         result: the wall checked.
         gust: the gust the pressures and demands are shown at [mph].
         wind: from gust to the force on the wall.
+        along: from gust to the force at its top along itself.
         head_couple: what the hardest-worked brace brings into its stud where heads are cut plumb.
         clear_out: what people put on the wall, and from the two limit gusts to the clear-out gust.
         links: the governing link of every kind, lowest limit gust first.
@@ -168,6 +172,7 @@ class Trace:
     result: CheckResult
     gust: Mph
     wind: tuple[Step, ...]
+    along: tuple[Step, ...]
     head_couple: tuple[Step, ...]
     clear_out: tuple[Step, ...]
     links: tuple[Traced, ...]
@@ -188,6 +193,7 @@ class Trace:
             "limit_gust_with_people_mph": self.result.limit_with_people,
             "clear_out_gust_mph": self.result.clear_out, "clear_out": [step.to_dict() for step in self.clear_out],
             "verdict": self.result.verdict, "wind": [step.to_dict() for step in self.wind],
+            "along": [step.to_dict() for step in self.along],
             "head_couple": [step.to_dict() for step in self.head_couple],
             "links": [link.to_dict() for link in self.links], "never_reached": list(self.untouched),
             "count_for_nothing": [
@@ -226,7 +232,8 @@ def trace(result: CheckResult) -> Trace | None:
     wind = wind_sums(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)
     return Trace(
         result=result, gust=gust,
-        wind=tuple(steps_of(*wind)), head_couple=tuple(steps_of(*couple_sums(result.evaluation.forces, gust))),
+        wind=tuple(steps_of(*wind)), along=tuple(steps_of(*along_sums(result.model, gust))),
+        head_couple=tuple(steps_of(*couple_sums(result.evaluation.forces, gust))),
         clear_out=tuple(_clear_out(result)),
         links=tuple(_traced(*each, one) for each, one in zip(every, ones, strict=True)),
         nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
@@ -298,7 +305,7 @@ def link_place(link: Link, name: str) -> Said | str:
 def _demand(one: LinkSums, unit: str) -> Iterator[Step]:
     """From the force the frame gives to the demand, its ratio, and the gust at which it is the capacity."""
     yield from steps_of(one.asked.demand, unit=unit)
-    if isinstance(one.ratio, Sum):
+    if isinstance(one.ratio, Sum) and one.ratio is not one.asked.demand:
         yield steps_of(one.ratio)[-1]
     if one.limit_at is None:
         return
@@ -344,6 +351,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     lines += page.para(in_us_units(trace, page))
     lines += page.para(one_gone(result, page).strip())
     lines += ["", "Wind", *_sums(trace.wind, page)]
+    lines += ["", "Wind along the wall, from one end to the other", *_sums(trace.along, page)]
     if trace.head_couple:
         lines += ["", "Couple a head cut plumb brings into its stud", *_sums(trace.head_couple, page)]
     lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]

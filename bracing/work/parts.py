@@ -618,12 +618,19 @@ def along_wall(job: Job, changes: Iterable[Change]) -> Parts:
     return sum((for_change(job, change, before=before) for change in there), Counter())
 
 
-def parts_list(job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change] = ()) -> tuple[Item, ...]:
+def parts_list(
+    job: Job,
+    *,
+    rows: tuple[Row, ...] = (),
+    nails: Parts | None = None,
+    changes: Iterable[Change] = (),
+) -> tuple[Item, ...]:
     """Give what a layout takes: sticks, cleats, ties, fasteners with a tenth to spare.
 
     Args:
         job: the job with its braces.
         rows: rows across the studs it needs that the wall did not have.
+        nails: fasteners of diagonals in the frame it needs.
         changes: what it takes beside: each change of the wall.
     """
     cuts, count = cutting_plan(job), len(job.braces)
@@ -636,7 +643,11 @@ def parts_list(job: Job, *, rows: tuple[Row, ...] = (), changes: Iterable[Change
         items.append(Item(block(job), blocks))
     along = along_wall(job, changes)
     items += [Item(what, number) for what, number in along.items() if isinstance(what, Said)]
-    needed = {name: n for name, n in (fasteners_needed(job) + along).items() if isinstance(name, str)}
+    needed = {
+        name: n
+        for name, n in (fasteners_needed(job) + along + (nails or Counter())).items()
+        if isinstance(name, str)
+    }
     items += [Item(name, spared(name, n), own=job.fasteners) for name, n in sorted(needed.items())]
     items += [Item(strap(path, load), count) for path, load in straps_of(job).items()]
     return tuple(items)

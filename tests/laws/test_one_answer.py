@@ -39,6 +39,7 @@ pytest.importorskip("matplotlib")
 GONE_HEADS = ["brace gone", "limit gust", "lost in the gust"]
 DETAILS = Details(links=True, one_missing=True)
 SIDES = {"push": "outside", "pull": "brace side"}
+WINDS = {**SIDES, "along": "either end"}
 LINK_HEADS = ["what", "wind from", "limit gust"]
 BRACE_HEADS = ["mark", "stud", "head", "set-back", "deg", "length", "stock", "push", "pull"]
 FIRST = (
@@ -261,13 +262,14 @@ def _links_agree(it):
     """What gives first; every link of the list of text; and those of the page with all their figures."""
     told, first = it.told, it.told["gives_first"]
     for shown in (flat(it.text), it.page):
-        said = re.search(rf"(?:{'|'.join(FIRST)}): (.+?), wind from (?:the )?(outside|brace side)", shown)
+        first_of = rf"(?:{'|'.join(FIRST)}): (.+?), wind (?:along the wall, )?from (?:the )?"
+        said = re.search(rf"{first_of}(outside|brace side|either end)", shown)
         assert is_link(said[1], first)
-        assert said[2] == SIDES[first["direction"]]
+        assert said[2] == WINDS[first["direction"]]
     lowest = {}  # of each kind with each wind, as the page has them
     for row, link in zip(table_of(it.text, LINK_HEADS), told["links"], strict=True):
         assert is_link(row["what"], link)
-        assert row["wind from"] == SIDES[link["direction"]]
+        assert row["wind from"] == WINDS[link["direction"]]
         assert is_limit(row["limit gust"], link)
         if re.fullmatch(r"\d+ mph", row["limit gust"]) and link["limit_gust_mph"] <= MOST_GUST:
             lowest.setdefault((link["link"], link["direction"]), link)
@@ -276,7 +278,7 @@ def _links_agree(it):
     for row in shown:
         same = [
             link for link in lowest.values()
-            if SIDES[link["direction"]] == row["Wind from"] and is_link(row["What"], link)
+            if WINDS[link["direction"]] == row["Wind from"] and is_link(row["What"], link)
         ]  # fmt: skip
         assert len(same) == 1, row
         _figures_agree(row, same[0])
@@ -354,9 +356,11 @@ def _trace_agrees(it):
 
 def _ends_at(link, same, block):
     """A link as traced, and its lines as printed, against the same link of check."""
-    at = re.search(r"reaches its limit at ([\d.]+) mph, with wind from (?:the )?(outside|brace side)", block)
+    at = re.search(
+        r"reaches its limit at ([\d.]+) mph, with wind from (?:the )?(outside|brace side|either end)", block
+    )
     assert is_floor(float(at[1]), same["limit_gust_mph"], 0.1)
-    assert at[2] == SIDES[same["direction"]]
+    assert at[2] == WINDS[same["direction"]]
     assert link["limit_gust_mph"] == pytest.approx(same["limit_gust_mph"], rel=1e-9)
     # Of a stud's pieces the trace follows the one with the lowest limit, the list the worst at the gust asked.
     asked, used = (math.inf if each["ratio"] is None else each["ratio"] for each in (link, same))

@@ -12,6 +12,7 @@ from bracing.chain.links import Link, LinkId
 from bracing.chain.model import build_model
 from bracing.chain.room import most_in
 from bracing.job.brace import JointId
+from bracing.job.diagonals import Diagonal
 from bracing.job.fields import value_at, with_value
 from bracing.job.wall import Opening
 from bracing.layout.mending import ROUNDS, finish, least_fasteners
@@ -110,6 +111,12 @@ def test_a_joint_gets_the_fewest_fasteners_that_are_within(name, joint):
     assert changes(start, found.job) == {name}
 
 
+UPRIGHT = tuple(
+    Diagonal(foot=foot, head=head, size="2x4", end_fastener="16d common", end_fasteners=6)
+    for foot, head in ((36.0, 132.0), (96.0, 192.0), (252.0, 156.0), (192.0, 96.0))
+)
+
+
 @pytest.mark.parametrize(
     ("field", "spacing", "choices", "links"),
     [
@@ -120,7 +127,8 @@ def test_a_joint_gets_the_fewest_fasteners_that_are_within(name, joint):
 )
 def test_a_spacing_is_the_widest_that_is_within(field, spacing, choices, links):
     """Also where one spacing mends two links: it is not made closer once for each of them."""
-    start = weak(**{PLATE + field: spacing})
+    upright = evolve(SOUND, wall=evolve(SOUND.wall, diagonals=UPRIGHT))  # along itself whatever its nails
+    start = weak(upright, **{PLATE + field: spacing})
     assert over(start) == links
     widest = next(each for each in choices if not over(weak(start, **{PLATE + field: each})))
     found = mended(start)
@@ -159,7 +167,7 @@ def test_a_strap_too_weak_is_asked_for_as_strong_as_the_lift(declared):
 @pytest.mark.parametrize("spacing", [3.0, 12.0])
 def test_a_bare_frame_gets_straps_and_no_sheathing_nails(laps, spacing):
     """No sheathing carries the lift on: both links through it are worth nothing, and only a strap passes them by."""
-    bare = evolve(SOUND, wall=evolve(SOUND.wall, layers=(), sheathed=False))
+    bare = evolve(SOUND, wall=evolve(SOUND.wall, layers=(), sheathed=False, diagonals=UPRIGHT))
     start = weak(bare, **{PLATE + "sheathing_laps": laps, PLATE + "sheathing_spacing": spacing})
     start = weak(start, **{PLATE + "sheathing_field_spacing": spacing})
     assert over(start) == {"stud to sheathing", "sheathing to rim" if laps == "rim" else "sheathing to plate"}
