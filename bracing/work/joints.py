@@ -22,7 +22,7 @@ from bracing.chain.links import Group, LinkId
 from bracing.chain.materials import Materials, materials_of, sheathing_plies
 from bracing.chain.model import Model, build_model
 from bracing.chain.plate import PlateUse, edge_beside
-from bracing.chain.room import FASTENER, Counted, room
+from bracing.chain.room import FASTENER, Counted, room, shared_by
 from bracing.chain.wall import arm_of, plate_set, wall_strength
 from bracing.choosing import SAME, first_greatest, greatest, over, whole_up
 from bracing.codes.joints import MOISTURES, FastenerCapacity
@@ -342,7 +342,7 @@ def _one(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -
     materials, braces = materials_of(with_value(job, FASTENER[joint.joint], name)), job.braces
     found: list[Enough] = []
     for brace, load in zip(braces, loads, strict=True):
-        found.append(_needed(materials, brace, load, make=joint.make))
+        found.append(_needed(materials, brace, load, joint=joint))
         if found[-1][0] is None:
             break  # no other needs more
     worst = first_greatest([math.inf if count is None else float(count) for count, _ in found])
@@ -357,10 +357,11 @@ def _one(job: Job, loads: list[tuple[Pound, Pound]], joint: _Joint, name: str) -
     )
 
 
-def _needed(materials: Materials, brace: Brace, load: tuple[Pound, Pound], *, make: Maker) -> Enough:
-    """Least number that holds push and pull, and the share of the joint used then."""
-    for count in range(1, (MOST if make is _floor else MOST_IN_BRACE) + 1):
-        *sides, one = make(materials, brace, count)
+def _needed(materials: Materials, brace: Brace, load: tuple[Pound, Pound], *, joint: _Joint) -> Enough:
+    """Least number that holds push and pull, as many in either of two cleats, and the share of the joint used then."""
+    step = shared_by(materials.job, brace, joint.joint)
+    for count in range(step, (MOST if joint.make is _floor else MOST_IN_BRACE) + 1, step):
+        *sides, one = joint.make(materials, brace, count)
         if one.lateral <= 0.0:
             return None, None
         uses = [

@@ -29,8 +29,9 @@ def as_found(*changes):
 TIED = ("ties = 0", "ties = 1")
 SCREWED = ('floor_fastener = "gun nail 0.131x3"', 'floor_fastener = "structural screw 0.22x5"')
 IN_JOIST = ('foot_on = "deck"', 'foot_on = "joist"')
-FIVE = ("floor_fasteners = 3", "floor_fasteners = 5")
-TWO_CLEATS = ("sides = 1", "sides = 2")
+# As many in either of two cleats.
+SIX, FOUR = ("floor_fasteners = 3", "floor_fasteners = 6"), ("cleat_fasteners = 3", "cleat_fasteners = 4")
+TWO_CLEATS, ON_EDGE = ("sides = 1", "sides = 2"), ('lie = "flat"', 'lie = "edge"')
 EXTRA = '{ fastener = "structural screw 0.22x5", at_each_brace = 4 }'
 PLATE = ('state = "final"', f'state = "final"\nextra = {EXTRA}')
 STRAP = ("end_nails = 2", "end_nails = 2\nstrap_at_brace_lb = 800")
@@ -79,7 +80,7 @@ def test_as_found_each_remedy_moves_the_weak_link_on():
     each, at every braced stud. It brings half the wind on 9.3 ft x 12 ft and the people, 47 lb: at 18 mph, 1.0 psf,
     56 + 47 = 103 of 124 lb. With nobody about, 124 lb of wind is 18 sqrt(124/56) = 26 mph.
     """
-    feet = (TIED, SCREWED, IN_JOIST, FIVE, TWO_CLEATS)
+    feet = (TIED, SCREWED, IN_JOIST, SIX, FOUR, TWO_CLEATS, ON_EDGE)
     tied, footed, plated = as_found(TIED), as_found(*feet), as_found(*feet, PLATE)
     assert tied.gives_first.link == "cleat to floor"
     assert footed.gives_first.link == "plate shear and uplift"
