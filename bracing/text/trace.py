@@ -351,7 +351,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     lines += page.para(in_us_units(trace, page))
     lines += page.para(one_gone(result, page).strip())
     lines += ["", "Wind", *_sums(trace.wind, page)]
-    lines += ["", "Wind along the wall, from one end to the other", *_sums(trace.along, page)]
+    lines += ["", "Wind along the wall, end to end", *_sums(trace.along, page)]
     if trace.head_couple:
         lines += ["", "Couple a head cut plumb brings into its stud", *_sums(trace.head_couple, page)]
     lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]

@@ -95,7 +95,7 @@ def test_links_are_listed_lowest_first_without_a_status_column(capsys, tmp_path)
     gusts = [int(re.search(r"(\d+) mph", row[-1])[1]) for row in rows]
     assert len(gusts) > 40
     assert gusts == sorted(gusts)
-    assert {row[1] for row in rows} == {"outside", "brace side"}
+    assert {row[1] for row in rows} == {"outside", "brace side", "either end"}
 
 
 def test_assumed_fields_show_as_typed_with_their_cost(capsys):
