@@ -192,7 +192,10 @@ def return_of(corner: Meeting, job: Job, end: str, *, side: str) -> Return:
     """
     nails = ReturnCorner(fastener=corner.fastener, count=corner.count, joint=corner.joint)
     high = job.wall.top[0 if end == "left" else -1][1]
-    made = evolve(of_file(Return(side=side, floor_outside=True, corner=nails), job), height=high)
+    ticked = Return(
+        side=side, floor_outside=True, corner=nails, plated=True, nailed=True, sheathed=True, fastened_down=True
+    )  # fmt: skip
+    made = evolve(of_file(ticked, job), height=high)
     if end == "left":
         return made
     turned = (evolve(each, left=job.wall.length - each.right) for each in made.openings[::-1])

@@ -154,10 +154,10 @@ class Return:
         strap_slip: how far these straps give at that [in].
         strap_source: report of the straps.
         floor_outside: there is floor under it outside.
-        plated: False: top plates not tied across the corner.
-        nailed: False: end studs not nailed together.
-        sheathed: False: not sheathed yet.
-        fastened_down: False: its own bottom plate not in its final state.
+        plated: top plates tied across the corner; undeclared they are not.
+        nailed: end studs nailed together.
+        sheathed: it is sheathed.
+        fastened_down: its own bottom plate is in its final state.
         fastener: the corner fastener, as files of before name it.
         count: how many, as files of before name it.
         joint: how wind loads them, as files of before name it.
@@ -212,10 +212,18 @@ class Return:
     )
     strap_source: str = declared("name", "report of the straps", default="")
     floor_outside: bool = declared("flag", "there is floor under it outside", default=False)
-    plated: bool = declared("flag", "false: top plates not tied across the corner", default=True)
-    nailed: bool = declared("flag", "false: end studs not nailed together", default=True)
-    sheathed: bool = declared("flag", "false: not sheathed yet", default=True)
-    fastened_down: bool = declared("flag", "false: its plate is not in its final state", default=True)
+    plated: bool = declared(
+        "flag", "true: top plates tied across the corner", default=False, low=Low(_NOTHING, True, _has_return)  # noqa: FBT003
+    )  # fmt: skip
+    nailed: bool = declared(
+        "flag", "true: end studs nailed together", default=False, low=Low(_NOTHING, True, _has_return)  # noqa: FBT003
+    )  # fmt: skip
+    sheathed: bool = declared(
+        "flag", "true: sheathed", default=False, low=Low(_NOTHING, True, _has_return)  # noqa: FBT003
+    )  # fmt: skip
+    fastened_down: bool = declared(
+        "flag", "true: its plate is in its final state", default=False, low=Low(_NOTHING, True, _has_return)  # noqa: FBT003
+    )  # fmt: skip
     fastener: str | None = declared("fastener", "as corner.fastener, in older files", default=None)
     count: int = declared("count", "as corner.count, in older files", default=0, least=0, most=400)
     joint: str | None = declared(

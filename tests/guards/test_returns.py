@@ -10,18 +10,19 @@ from tests.cli.running import EXAMPLES, WITHIN, run, said
 WALL = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
 BARE, BRACES = WALL[: WALL.index("[[brace]]")], WALL[WALL.index("[[brace]]") :]
 CORNER = 'corner = { fastener = "16d common", count = 12, joint = "shear" }\n'
+DONE = "plated = true\nnailed = true\nsheathed = true\nfastened_down = true\n"
 STRAPS = 'strap_corner_lb = 2000\nstrap_far_lb = 2000\nstrap_source = "report 1"\n'
 
 
-def a_return(length="8 ft", *, more=STRAPS, left_out="", side="left"):
+def a_return(length="8 ft", *, more=STRAPS, left_out="", side="left", done=DONE):
     lines = [
         f'length = "{length}"',
         'studs = { size = "2x6", spacing = "16 in", species = "spruce-pine-fir", grade = "No.2" }',
         'sheathing = "osb 7/16"', 'edge_nail = "8d common"', 'edge_spacing = "6 in"', "blocked = true",
         'plate = { fastener = "16d common", spacing = "8 in", into_framing = true }',
-        'corner = { fastener = "16d common", count = 12, joint = "shear" }', more,
+        'corner = { fastener = "16d common", count = 12, joint = "shear" }', more, *done.splitlines(),
     ]  # fmt: skip
-    kept = [line for line in lines if not left_out or not line.startswith(left_out)]
+    kept = [line for line in lines if not left_out or line.split(" =")[0] != left_out]
     return f"\n[wall.{side}_return]\n" + "\n".join(kept) + "\n"
 
 
@@ -78,7 +79,21 @@ def test_a_return_of_nothing_is_a_free_end_to_the_last_digit(capsys, tmp_path, l
     assert short["loads"] == free["loads"]
 
 
-@pytest.mark.parametrize("left_out", ["sheathing", "edge_nail", "edge_spacing", "plate", "corner", "length"])
+@pytest.mark.parametrize(
+    "left_out",
+    [
+        "sheathing",
+        "edge_nail",
+        "edge_spacing",
+        "plate",
+        "corner",
+        "length",
+        "plated",
+        "nailed",
+        "sheathed",
+        "fastened_down",
+    ],
+)
 def test_what_nobody_declared_leaves_the_end_free_and_is_listed(capsys, tmp_path, left_out):
     found = checked(capsys, with_returns(tmp_path, a_return(left_out=left_out)))
     assert all(case["return_lb"] == 0.0 for case in found["loads"]["cases"])
@@ -88,7 +103,9 @@ def test_what_nobody_declared_leaves_the_end_free_and_is_listed(capsys, tmp_path
 
 
 def test_an_old_flag_that_says_no_leaves_the_end_free(capsys, tmp_path):
-    found = checked(capsys, with_returns(tmp_path, a_return(more=STRAPS + "nailed = false\n")))
+    found = checked(
+        capsys, with_returns(tmp_path, a_return(done=DONE.replace("nailed = true", "nailed = false")))
+    )
     assert all(case["return_lb"] == 0.0 for case in found["loads"]["cases"])
 
 
@@ -162,7 +179,7 @@ def test_outside_it_turns_the_other_way(capsys, tmp_path):
 
 def test_its_own_file_gives_what_could_be_typed(capsys, tmp_path):
     typed = checked(capsys, with_returns(tmp_path, a_return(), name="a.toml"), "--gust", "30")
-    own = '\n[wall.left_return]\nwall = "east.toml"\nblocked = true\n' + CORNER
+    own = '\n[wall.left_return]\nwall = "east.toml"\nblocked = true\n' + CORNER + DONE
     path = with_returns(tmp_path, own + STRAPS, name="b.toml")
     east = (
         '[wall]\nname = "East"\nlength = "8 ft"\nheight = "9 ft"\nlayers = ["osb 7/16"]\nleft_end = "return"\n'
@@ -195,7 +212,9 @@ def test_its_own_file_beside_typed_facts_is_refused(capsys, tmp_path):
 def test_until_its_corner_counts_the_wall_stands_free(capsys, tmp_path):
     """Every stage but the last is that of the wall with its corner not nailed."""
     path = with_returns(tmp_path, a_return(), name="a.toml")
-    loose = with_returns(tmp_path, a_return(more=STRAPS + "nailed = false\n"), name="b.toml")
+    loose = with_returns(
+        tmp_path, a_return(done=DONE.replace("nailed = true", "nailed = false")), name="b.toml"
+    )
     one, other = (run(capsys, "stages", each, "--gust", "25", "--json").json for each in (path, loose))
     assert one["stages"][:-1] == other["stages"]
     assert one["stages"][-1]["corners"] is True
