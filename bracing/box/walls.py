@@ -195,11 +195,7 @@ def return_of(corner: Meeting, job: Job, end: str, *, side: str) -> Return:
     ticked = Return(
         side=side, floor_outside=True, corner=nails, plated=True, nailed=True, sheathed=True, fastened_down=True
     )  # fmt: skip
-    made = evolve(of_file(ticked, job), height=high)
-    if end == "left":
-        return made
-    turned = (evolve(each, left=job.wall.length - each.right) for each in made.openings[::-1])
-    return evolve(made, openings=tuple(turned))
+    return evolve(of_file(ticked, job, met=end), height=high)
 
 
 def holds_by(held: HeldEnd, heights: tuple[Inch, ...], *, soft: bool) -> Array:

@@ -14,7 +14,7 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.materials import Materials, materials_of, sheathing_plies
+from bracing.chain.materials import Materials, materials_of, sheathing_plies, under_sheathing
 from bracing.chain.wall import ACROSS_GRAIN, Arm, PlateSet, arm_of, plate_set
 from bracing.codes import ends
 from bracing.codes.basis import Basis, basis_of
@@ -454,7 +454,7 @@ def held_end(job: Job, side: str, end: Return, *, basis: Basis) -> HeldEnd | Non
     tied, stick = end.tied, section(wall.studs.size)
     corner = own.capacity(str(tied.fastener), own.stud_ply(), own.stud_ply())
     shear = tied.joint == "shear"
-    if not feet or (corner.lateral if shear else corner.axial) <= 0.0:
+    if not feet or under_sheathing(own.job) or (corner.lateral if shear else corner.axial) <= 0.0:
         return None
     top = min(height, end_height(job.wall, side))
     return HeldEnd(
@@ -475,7 +475,7 @@ def own_job(job: Job, side: str, end: Return) -> Job:
     high = end.height or end_height(job.wall, side)
     plate, more = end.plate, dict[str, Any]()
     if end.sheathing is not None:
-        more = {"layers": (end.sheathing,)}
+        more = {"layers": (*end.under, end.sheathing)}
     fitted = Plate(
         state="final", fastener=plate.fastener or Plate().fastener, spacing=plate.spacing or Plate().spacing,
         row_from_sheathed_edge=plate.row_from_sheathed_edge, into_framing=plate.into_framing,

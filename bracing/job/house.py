@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 from bracing.errors import Fault, InputError, near_names, refused, shown, with_near
 from bracing.job.fields import Low, declared
 from bracing.job.job import Job
-from bracing.job.layers import layer
+from bracing.job.layers import face_layers, layer
 from bracing.job.lumber import section
 from bracing.job.returns import Return, ReturnOpening, ReturnPlate, ReturnStuds
 from bracing.job.watched import Named, Watched
@@ -356,27 +356,37 @@ def says(other: Job, key: str) -> bool:
     return not key or f"wall.{key}" in other.declared
 
 
-def of_file(end: Return, other: Job) -> Return:
+def of_file(end: Return, other: Job, *, met: str) -> Return:
     """Give a return what the file of its own says of it, as far as it is declared there.
+
+    Its vertical panel edges stand on studs: the wider of the nail spacings on studs and along the plate is theirs.
+    A wall that is not up holds nothing.
 
     Args:
         end: the return.
-        other: the wall of that file, met at its LEFT end.
+        other: the wall of that file.
+        met: at which of its own ends, left or right.
     """
-    wall, plate = other.wall, other.wall.plate
-    panels = [name for name in wall.layers if layer(name).panel]
+    wall, plate, face = other.wall, other.wall.plate, face_layers(other.wall.layers)
+    first = next((k for k, name in enumerate(face) if layer(name).panel), None)
+    openings = tuple(
+        ReturnOpening(left=each.left if met == "left" else wall.length - each.right, width=each.width)
+        for each in wall.openings
+    )
+    edges = max(plate.sheathing_spacing, plate.sheathing_field_spacing)
     return evolve(
         end, length=wall.length, height=wall.highest,
         studs=ReturnStuds(wall.studs.size, wall.studs.spacing, wall.studs.species, wall.studs.grade),
-        openings=tuple(ReturnOpening(left=each.left, width=each.width) for each in wall.openings),
-        moisture=wall.moisture, sheathing=panels[0] if panels else None,
+        openings=openings, moisture=wall.moisture, under=face[:first] if first is not None else (),
+        sheathing=face[first] if first is not None else None,
         edge_nail=plate.sheathing_fastener if says(other, "plate.sheathing_fastener") else None,
-        edge_spacing=plate.sheathing_spacing if says(other, "plate.sheathing_spacing") else None,
+        edge_spacing=edges if says(other, "plate.sheathing_spacing") else None,
         field_spacing=plate.sheathing_field_spacing,
         plate=ReturnPlate(
             plate.fastener if says(other, "plate.fastener") else None,
             plate.spacing if says(other, "plate.spacing") else None, plate.sheathing_laps,
             plate.row_from_sheathed_edge, plate.into_framing,
         ),
-        sheathed=end.sheathed and wall.sheathed, fastened_down=end.fastened_down and plate.state == "final",
+        nailed=end.nailed and wall.up, sheathed=end.sheathed and wall.sheathed,
+        fastened_down=end.fastened_down and wall.up and plate.state == "final",
     )  # fmt: skip

@@ -142,6 +142,7 @@ class Return:
         studs: its framing.
         openings: in it, from this wall on.
         moisture: green or dry; None is as this wall.
+        under: layers between its studs and its panel, from the studs out.
         sheathing: its panel; None is unknown.
         edge_nail: nail in every panel edge; None is unknown.
         edge_spacing: spacing there [in]; None is unknown.
@@ -163,7 +164,9 @@ class Return:
         joint: how wind loads them, as files of before name it.
     """
 
-    wall: str = declared("name", "its own wall file, which gives what stands below up to plate", default="")
+    wall: str = declared(
+        "name", "its own wall file, which gives what stands below up to plate; braces of both inside", default=""
+    )  # fmt: skip
     side: str = declared(
         "word", "brace side | outside: where it runs", default=ON_BRACE_SIDE, one_of=(ON_BRACE_SIDE, OUTSIDE)
     )
@@ -185,6 +188,7 @@ class Return:
     moisture: str | None = declared(
         "word", "green | dry; undeclared is as this wall", default=None, one_of=("green", "dry")
     )
+    under: tuple[str, ...] = declared("layers", "between its studs and its panel, such as foam", default=())
     sheathing: str | None = declared(
         "deck", "its panel, such as osb 7/16", default=None, low=Low(_NOTHING, "osb 7/16", _has_return)
     )

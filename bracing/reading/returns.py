@@ -21,6 +21,14 @@ FROM_FILE = {
     "studs.species": "studs.species", "studs.grade": "studs.grade", "plate.fastener": "plate.fastener",
     "plate.spacing": "plate.spacing",
 }  # fmt: skip
+# Which of its own ends a return with braces inside meets this wall at: going round the inside each left meets a right.
+MET_AT = {"left_return": "right", "right_return": "left"}
+# What may not be typed beside a file that says it, and as what field of [wall] that file does.
+THERE = {
+    "length": "length", "height": "height", "studs": "studs", "opening": "opening", "moisture": "moisture",
+    "under": "layers", "sheathing": "layers", "edge_nail": "plate.sheathing_fastener",
+    "edge_spacing": "plate.sheathing_spacing", "field_spacing": "plate.sheathing_field_spacing", "plate": "plate",
+}  # fmt: skip
 
 
 def named_files(tables: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
@@ -54,13 +62,10 @@ def fill_from_files(
     known: set[str] = set()
     hashes = ""
     for side, name in named_files(tables):
-        typed = [
-            key
-            for key in ("length", "height", "studs", "opening", "sheathing")
-            if key in tables["wall"][side]
-        ]
+        typed = [key for key in THERE if key in tables["wall"][side]]
         for key in typed:
-            faults.add(f"wall.{side}.{key}", "given", f"nothing beside wall = {name}, whose file says it")
+            expected = f"nothing beside wall = {name}, whose file says it as wall.{THERE[key]}"
+            faults.add(f"wall.{side}.{key}", "given", expected)
         try:
             other = read(name)
         except InputError as error:
@@ -69,6 +74,6 @@ def fill_from_files(
         hashes += other.sha256
         end = wall.get(side)
         if isinstance(end, Return) and not typed:
-            wall[side] = of_file(end, other)
+            wall[side] = of_file(end, other, met=MET_AT[side])
             known |= {f"wall.{side}.{key}" for key, of in FROM_FILE.items() if says(other, of)}
     return frozenset(known), hashes

@@ -13,6 +13,15 @@ CORNER = 'corner = { fastener = "16d common", count = 12, joint = "shear" }\n'
 DONE = "plated = true\nnailed = true\nsheathed = true\nfastened_down = true\n"
 STRAPS = 'strap_corner_lb = 2000\nstrap_far_lb = 2000\nstrap_source = "report 1"\n'
 
+EAST = (
+    '[wall]\nname = "East"\nlength = "8 ft"\nheight = "9 ft"\nlayers = ["osb 7/16"]\nleft_end = "return"\n'
+    'studs = { size = "2x6", spacing = "16 in", species = "spruce-pine-fir", grade = "No.2" }\n'
+    '[wall.left_return]\nwall = "b.toml"\n[wall.plate]\nfastener = "16d common"\nspacing = "8 in"\n'
+    'state = "final"\n'
+    'into_framing = true\nsheathing_fastener = "8d common"\nsheathing_spacing = "6 in"\n'
+    'sheathing_field_spacing = "6 in"\n'
+)
+
 
 def a_return(length="8 ft", *, more=STRAPS, left_out="", side="left", done=DONE):
     lines = [
@@ -181,20 +190,13 @@ def test_its_own_file_gives_what_could_be_typed(capsys, tmp_path):
     typed = checked(capsys, with_returns(tmp_path, a_return(), name="a.toml"), "--gust", "30")
     own = '\n[wall.left_return]\nwall = "east.toml"\nblocked = true\n' + CORNER + DONE
     path = with_returns(tmp_path, own + STRAPS, name="b.toml")
-    east = (
-        '[wall]\nname = "East"\nlength = "8 ft"\nheight = "9 ft"\nlayers = ["osb 7/16"]\nleft_end = "return"\n'
-        'studs = { size = "2x6", spacing = "16 in", species = "spruce-pine-fir", grade = "No.2" }\n'
-        '[wall.left_return]\nwall = "b.toml"\n[wall.plate]\nfastener = "16d common"\nspacing = "8 in"\n'
-        'state = "final"\n'
-        'into_framing = true\nsheathing_fastener = "8d common"\nsheathing_spacing = "6 in"\n'
-    )
-    (tmp_path / "east.toml").write_text(east, encoding="utf-8")
+    (tmp_path / "east.toml").write_text(EAST, encoding="utf-8")
     found = checked(capsys, path, "--gust", "30")
     assert found["links"] == typed["links"]
     before = found["input_sha256"]
-    (tmp_path / "east.toml").write_text(east.replace("8d common", "6d common"), encoding="utf-8")
+    (tmp_path / "east.toml").write_text(EAST.replace("8d common", "6d common"), encoding="utf-8")
     assert checked(capsys, path)["input_sha256"] != before
-    (tmp_path / "east.toml").write_text(east.replace('"8 in"', '"eight"'), encoding="utf-8")
+    (tmp_path / "east.toml").write_text(EAST.replace('"8 in"', '"eight"'), encoding="utf-8")
     ran = run(capsys, "check", path, "--json")
     assert ran.status == 2
     (fault,) = ran.json["errors"]
@@ -202,11 +204,74 @@ def test_its_own_file_gives_what_could_be_typed(capsys, tmp_path):
     assert fault["field"] == "wall.plate.spacing"
 
 
-def test_its_own_file_beside_typed_facts_is_refused(capsys, tmp_path):
-    path = with_returns(tmp_path, '\n[wall.left_return]\nwall = "none.toml"\nlength = "8 ft"\n')
+@pytest.mark.parametrize(
+    ("typed", "there"),
+    [
+        ('length = "8 ft"', "length"),
+        ('edge_nail = "8d common"', "plate.sheathing_fastener"),
+        ('edge_spacing = "6 in"', "plate.sheathing_spacing"),
+        ('plate = { fastener = "16d common" }', "plate"),
+    ],
+)
+def test_its_own_file_beside_typed_facts_is_refused(capsys, tmp_path, typed, there):
+    (tmp_path / "east.toml").write_text(EAST, encoding="utf-8")
+    path = with_returns(tmp_path, f'\n[wall.left_return]\nwall = "east.toml"\n{typed}\n')
     ran = run(capsys, "check", path, "--json")
     assert ran.status == 2
-    assert {fault["field"] for fault in ran.json["errors"]} >= {"wall.left_return.length"}
+    (fault,) = ran.json["errors"]
+    assert fault["field"] == "wall.left_return." + typed.split(" =")[0]
+    assert "east.toml" in fault["expected"]
+    assert fault["expected"].endswith(f"wall.{there}")
+
+
+def own_file(capsys, tmp_path, east, *, side="left"):
+    """What a check gives with a return whose own file says this."""
+    (tmp_path / "east.toml").write_text(east, encoding="utf-8")
+    own = f'\n[wall.{side}_return]\nwall = "east.toml"\nblocked = true\n' + CORNER + DONE + STRAPS
+    return checked(capsys, with_returns(tmp_path, own), "--gust", "30")
+
+
+def racking_of(found):
+    return {link["link"]: link["capacity"] for link in found["links"]}.get("return racking")
+
+
+@pytest.mark.parametrize(("state", "counts"), [("standing", True), ("laid down", False), ("planned", False)])
+def test_a_return_whose_own_wall_is_not_up_holds_nothing(capsys, tmp_path, state, counts):
+    found = own_file(capsys, tmp_path, EAST.replace('name = "East"', f'name = "East"\nstate = "{state}"'))
+    assert (racking_of(found) is not None) == counts
+    assert any(case["return_lb"] for case in found["loads"]["cases"]) == counts
+
+
+def test_a_panel_over_foam_or_nailed_wider_on_its_studs_holds_less(capsys, tmp_path):
+    """The table has no row for a panel over foam; vertical edges stand on studs, and are nailed as those are."""
+    assert racking_of(own_file(capsys, tmp_path, EAST.replace('["osb', '["foam 1", "osb'))) is None
+    assert racking_of(own_file(capsys, tmp_path, EAST.replace('["osb', '["housewrap", "osb'))) is not None
+    close = racking_of(own_file(capsys, tmp_path, EAST))
+    wide = racking_of(
+        own_file(capsys, tmp_path, EAST.replace('field_spacing = "6 in"', 'field_spacing = "12 in"'))
+    )
+    assert wide == pytest.approx(close / 2.0, rel=1e-9)
+
+
+def test_its_own_file_is_met_at_the_end_that_lies_there_with_braces_inside(capsys, tmp_path):
+    """A 6 ft door 2 ft from LEFT of a wall 12 ft long: 4 ft from a left return's corner, 2 ft from a right one's.
+
+    Of the 4 ft and the 2 ft piece only the one of 4 ft counts: it is at the corner, and takes its strap.
+    """
+    east = EAST.replace('length = "8 ft"', 'length = "12 ft"').replace(
+        "[wall.plate]",
+        '[[wall.opening]]\nleft = "2 ft"\nwidth = "6 ft"\nheight = "7 ft"\nsill = "0 ft"\n[wall.plate]',
+    )
+    told = {side: own_file(capsys, tmp_path, east, side=side) for side in ("left", "right")}
+
+    def strapped(found):
+        return [link["why"] for link in found["links"] if link["link"] == "return strap"]
+
+    assert racking_of(told["left"]) == racking_of(told["right"])
+    assert all("corner lifted" in why for why in strapped(told["left"]))
+    assert all("far end lifted" in why for why in strapped(told["right"]))
+    assert strapped(told["left"])
+    assert strapped(told["right"])
 
 
 def test_until_its_corner_counts_the_wall_stands_free(capsys, tmp_path):

@@ -60,7 +60,8 @@ def job(length, *, dry=True, **changed):
     end = Return(
         length=length, studs=ReturnStuds(**studs), sheathing="osb 7/16", edge_nail="8d common", edge_spacing=6.0,
         **{
-            "plated": True, "nailed": True, "sheathed": True, "fastened_down": True, "blocked": True, "plate": ReturnPlate("16d common", 8.0, into_framing=True),
+            "plated": True, "nailed": True, "sheathed": True, "fastened_down": True, "blocked": True,
+            "plate": ReturnPlate("16d common", 8.0, into_framing=True),
             "corner": ReturnCorner("16d common", 12, "shear"), **changed,
         },
     )  # fmt: skip
