@@ -208,7 +208,7 @@ def return_groups(forces: Forces, directions: Directions) -> Iterator[Group]:
 
 def _corner_group(held: HeldEnd, forces: Forces, of: Callable[..., Group], nodes: Array) -> Group:
     basis = forces.model.basis
-    made = Made(basis.acting.all_of, (held.each, np.array([held.count / 2.0]), 1.0))
+    made = Made(basis.acting.all_of, (held.each, np.array([float(held.count // 2)]), 1.0))
     each = Quantity(held.each, Kind.EACH)
     return of(
         link=LinkId.RETURN_CORNER, unit="lb", capacity=made.all(), made=made, demand=by_point(nodes[:, None]),

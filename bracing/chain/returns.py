@@ -355,7 +355,7 @@ def held_ends(job: Job, basis: Basis | None = None) -> tuple[HeldEnd, ...]:
 
 
 def said_of_returns(job: Job) -> tuple[Said, ...]:
-    """Say of every declared return that holds nothing why it does not.
+    """Say of every declared return that holds nothing why it does not, and of one on straps what is not looked at.
 
     Args:
         job: the job.
@@ -367,6 +367,8 @@ def said_of_returns(job: Job) -> tuple[Said, ...]:
             said.append(Said("return-lacks", where=where, lacks=end.missing))
         elif end is not None and side not in holding:
             said.append(Said("return-too-little", where=where))
+        elif end is not None and max(end.straps) > 0.0:
+            said.append(Said("return-straps-on", where=where))
     return tuple(said)
 
 
@@ -452,9 +454,18 @@ def held_end(job: Job, side: str, end: Return, *, basis: Basis) -> HeldEnd | Non
     )
     studs = frame_wall(job.wall).full_height_studs
     tied, stick = end.tied, section(wall.studs.size)
-    corner = own.capacity(str(tied.fastener), own.stud_ply(), own.stud_ply())
     shear = tied.joint == "shear"
-    if not feet or under_sheathing(own.job) or (corner.lateral if shear else corner.axial) <= 0.0:
+    both = (own, materials_of(job, basis))  # the fastener is in an end stud of each
+    corner = min(
+        (one.capacity(str(tied.fastener), one.stud_ply(), one.stud_ply()) for one in both),
+        key=lambda one: one.lateral if shear else one.axial,
+    )
+    if (
+        not feet
+        or tied.count < 2
+        or under_sheathing(own.job)
+        or (corner.lateral if shear else corner.axial) <= 0.0
+    ):
         return None
     top = min(height, end_height(job.wall, side))
     return HeldEnd(
@@ -533,7 +544,7 @@ def _feet(own: Materials, end: Return) -> tuple[Foot, ...]:
             b=high - low, plate=one, gamma=one.one.slip_modulus, spacing=plate.spacing, arm=arm, rim=rim,
             rim_gamma=nail.slip_modulus, rim_spacing=plate.sheathing_spacing,
             straps=(
-                end.strap_corner_lb if k == 0 else 0.0, end.strap_far_lb if k == len(pieces) - 1 else 0.0,
+                end.straps[0] if k == 0 else 0.0, end.straps[1] if k == len(pieces) - 1 else 0.0,
             ),
             slip=end.strap_slip, thickness=section(job.wall.studs.size).thickness,
         )

@@ -21,6 +21,12 @@ def _has_return(job: Any) -> bool:  # noqa: ANN401
     return "return" in (job.wall.left_end, job.wall.right_end)
 
 
+def _has_strap(job: Any) -> bool:  # noqa: ANN401
+    wall = job.wall
+    ends = ((wall.left_end, wall.left_return), (wall.right_end, wall.right_return))
+    return any(end == "return" and max(one.strap_corner_lb, one.strap_far_lb) > 0.0 for end, one in ends)
+
+
 ON_BRACE_SIDE, OUTSIDE = "brace side", "outside"
 _NOTHING = "what a return has of it nobody said: it counts for nothing, the end is free"
 
@@ -99,7 +105,7 @@ class ReturnPlate:
     )
     laps: str = declared(
         "word", "none | plate | rim: what its sheathing is nailed to at its foot", default="none",
-        one_of=("none", "plate", "rim"),
+        one_of=("none", "plate", "rim"), low=Low(_NOTHING, "plate", _has_return),
     )  # fmt: skip
     row_from_sheathed_edge: Inch | None = declared(
         "length", "from its sheathed edge to the row; undeclared is the middle", default=None, least=LEAST_EDGE,
@@ -153,7 +159,7 @@ class Return:
         strap_corner_lb: allowable of a declared strap on its end stud at the corner, down into framing [lb].
         strap_far_lb: the same at its far end [lb].
         strap_slip: how far these straps give at that [in].
-        strap_source: report of the straps.
+        strap_source: report of the straps; without it they count for nothing.
         floor_outside: there is floor under it outside.
         plated: top plates tied across the corner; undeclared they are not.
         nailed: end studs nailed together.
@@ -214,7 +220,10 @@ class Return:
     strap_slip: Inch = declared(
         "length", "what those straps give at that", default=0.125, least=0.01, most=2.0
     )
-    strap_source: str = declared("name", "report of the straps", default="")
+    strap_source: str = declared(
+        "name", "report of the straps; without it they count for nothing", default="",
+        low=Low("a strap of which no report is named counts for nothing", "its report", _has_strap),
+    )  # fmt: skip
     floor_outside: bool = declared("flag", "there is floor under it outside", default=False)
     plated: bool = declared(
         "flag", "true: top plates tied across the corner", default=False, low=Low(_NOTHING, True, _has_return)  # noqa: FBT003
@@ -245,12 +254,18 @@ class Return:
         )
 
     @property
+    def straps(self) -> tuple[Pound, Pound]:
+        """Allowable of the straps at its corner and its far end; without a report they count for nothing [lb]."""
+        return (self.strap_corner_lb, self.strap_far_lb) if self.strap_source.strip() else (0.0, 0.0)
+
+    @property
     def missing(self) -> tuple[str, ...]:
         """What is wanting for it to count: keys that are not declared, or that say it is not done."""
         said = {
             "length": self.length is not None, "sheathing": self.sheathing, "edge_nail": self.edge_nail,
             "edge_spacing": self.edge_spacing, "plate.fastener": self.plate.fastener,
-            "plate.spacing": self.plate.spacing, "corner.fastener": self.tied.fastener,
+            "plate.spacing": self.plate.spacing, "plate.laps": self.plate.laps != "none",
+            "corner.fastener": self.tied.fastener,
             "corner.count": self.tied.count, "floor_outside": self.floor_outside or self.side != OUTSIDE,
             "plated": self.plated, "nailed": self.nailed, "sheathed": self.sheathed,
             "fastened_down": self.fastened_down,

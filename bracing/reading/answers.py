@@ -361,6 +361,7 @@ def brace(text: str) -> Values:
 
 
 RETURN_PARTS = 4
+RETURN_LAPS = ("plate", "rim")
 
 
 def ends(text: str) -> Values:
@@ -405,26 +406,35 @@ def a_return(text: str) -> Values:
     """Read what a return holds by, for both sides; that of an end that is free is left out later.
 
     Args:
-        text: such as "8 ft, osb 7/16, 8d common 6 in, 16d common 8 in", or the name of its file.
+        text: such as "8 ft, osb 7/16, 8d common 6 in, 16d common 8 in, plate", or the name of its file. The last is
+            what its sheathing is nailed to at its foot; nobody need know it.
 
     Raises:
-        InputError: not these four.
+        InputError: not these five.
     """
     sides = tuple(f"wall.{side}_return" for side in ("left", "right"))
     if text.strip().endswith(".toml"):
         return {f"{side}.wall": text.strip() for side in sides}
     parts = [part.strip() for part in text.split(",")]
-    if len(parts) != RETURN_PARTS or not is_length(parts[0]) or not parts[1]:
+    laps = parts.pop().lower() if len(parts) == RETURN_PARTS + 1 else ""
+    if (
+        len(parts) != RETURN_PARTS
+        or laps not in ("", *RETURN_LAPS)
+        or not is_length(parts[0])
+        or not parts[1]
+    ):
         refuse(
             "wall.return",
             text,
-            "length, panel, edge nails, plate nails: 8 ft, osb 7/16, 8d common 6 in, 16d common 8 in",
+            "length, panel, edge nails, plate nails, and plate or rim, where its sheathing is nailed at its foot: "
+            "8 ft, osb 7/16, 8d common 6 in, 16d common 8 in, plate",
         )
     values: Values = {}
     for side in sides:
         values |= {f"{side}.length": parts[0], f"{side}.sheathing": parts[1]}
         values |= _spaced(parts[2], (f"{side}.edge_nail", f"{side}.edge_spacing"))
         values |= _spaced(parts[3], (f"{side}.plate.fastener", f"{side}.plate.spacing"))
+        values |= {f"{side}.plate.laps": laps} if laps else {}
     return values
 
 

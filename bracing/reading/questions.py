@@ -305,9 +305,10 @@ MORE: tuple[Question, ...] = (
         early=False, when=_tied, reader=reading.corner, why="Over the whole height, such as 12 16d common.",
     ),
     Question(
-        key="return", ask="That return: how long, which panel, its edge nails, its plate nails? Or its own file.",
+        key="return",
+        ask="That return: how long, which panel, its edge nails, plate nails, its foot nailed to? Or its own file.",
         otherwise="not counted", early=False, when=_tied, reader=reading.a_return,
-        why="Such as 8 ft, osb 7/16, 8d common 6 in, 16d common 8 in; or east.toml.",
+        why="Such as 8 ft, osb 7/16, 8d common 6 in, 16d common 8 in, plate; or east.toml.",
     ),
     Question(
         key="room", ask="How much clear floor is there in front of the wall?", otherwise="not limited", early=False,

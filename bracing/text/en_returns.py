@@ -5,10 +5,12 @@ from __future__ import annotations
 RETURN_WORDS: dict[str, str] = {
     "at-left": "LEFT",
     "at-right": "the right",
-    "return-lacks": "the return at {where} counts for nothing, its end is free: not declared: {lacks}",
+    "return-lacks": "the return at {where} counts for nothing, its end is free: not declared, or not done: {lacks}",
     "return-too-little":
         "the return at {where} counts for nothing, its end is free: too short for its height, or its sheathing, plate "
         "or corner hold nothing",
+    "return-straps-on":
+        "under the straps of the return at {where} rim and joist are not checked: they must carry what the straps draw",
     "return-corners": "corners of the returns",
     "return-corners-nailed": "the corners of the returns nailed as declared",
     "hook-off-corners":

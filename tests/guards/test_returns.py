@@ -10,6 +10,7 @@ from tests.cli.running import EXAMPLES, WITHIN, run, said
 WALL = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
 BARE, BRACES = WALL[: WALL.index("[[brace]]")], WALL[WALL.index("[[brace]]") :]
 CORNER = 'corner = { fastener = "16d common", count = 12, joint = "shear" }\n'
+ONE_STRAP = 'strap_corner_lb = 2000\nstrap_source = "report 1"\n'
 DONE = "plated = true\nnailed = true\nsheathed = true\nfastened_down = true\n"
 STRAPS = 'strap_corner_lb = 2000\nstrap_far_lb = 2000\nstrap_source = "report 1"\n'
 
@@ -19,7 +20,7 @@ EAST = (
     '[wall.left_return]\nwall = "b.toml"\n[wall.plate]\nfastener = "16d common"\nspacing = "8 in"\n'
     'state = "final"\n'
     'into_framing = true\nsheathing_fastener = "8d common"\nsheathing_spacing = "6 in"\n'
-    'sheathing_field_spacing = "6 in"\n'
+    'sheathing_field_spacing = "6 in"\nsheathing_laps = "plate"\n'
 )
 
 
@@ -28,7 +29,7 @@ def a_return(length="8 ft", *, more=STRAPS, left_out="", side="left", done=DONE)
         f'length = "{length}"',
         'studs = { size = "2x6", spacing = "16 in", species = "spruce-pine-fir", grade = "No.2" }',
         'sheathing = "osb 7/16"', 'edge_nail = "8d common"', 'edge_spacing = "6 in"', "blocked = true",
-        'plate = { fastener = "16d common", spacing = "8 in", into_framing = true }',
+        'plate = { fastener = "16d common", spacing = "8 in", laps = "plate", into_framing = true }',
         'corner = { fastener = "16d common", count = 12, joint = "shear" }', more, *done.splitlines(),
     ]  # fmt: skip
     kept = [line for line in lines if not left_out or line.split(" =")[0] != left_out]
@@ -64,7 +65,7 @@ def test_braces_returns_and_plate_are_the_load_and_their_moments_its_moment(caps
 
 
 def test_every_link_of_a_return_is_there_both_ways(capsys, tmp_path):
-    found = checked(capsys, with_returns(tmp_path, a_return(more="strap_corner_lb = 2000\n")))
+    found = checked(capsys, with_returns(tmp_path, a_return(more=ONE_STRAP)))
     there = {
         (link["link"], link["direction"]) for link in found["links"] if link["link"].startswith("return ")
     }
@@ -171,13 +172,13 @@ def test_a_wall_turned_round_gives_the_same(capsys, tmp_path):
 
 def test_outside_it_turns_the_other_way(capsys, tmp_path):
     """Push lifts the corner of a return on the brace side; outside it is pull, and there must be floor."""
-    more = 'strap_corner_lb = 2000\nside = "outside"\n'
+    more = ONE_STRAP + 'side = "outside"\n'
     loose = checked(capsys, with_returns(tmp_path, a_return(more=more), name="a.toml"))
     assert any("floor_outside" in line for line in loose["warnings"])
     found = checked(
         capsys, with_returns(tmp_path, a_return(more=more + "floor_outside = true\n"), name="b.toml")
     )
-    inside = checked(capsys, with_returns(tmp_path, a_return(more="strap_corner_lb = 2000\n"), name="c.toml"))
+    inside = checked(capsys, with_returns(tmp_path, a_return(more=ONE_STRAP), name="c.toml"))
 
     def least(answer):
         straps = [link for link in answer["links"] if link["link"] == "return strap"]
@@ -367,3 +368,59 @@ def test_a_layout_asks_for_straps_where_plate_nails_alone_hold_a_return_down(cap
     path = with_returns(tmp_path, a_return(more=""), text=BARE)
     ran = run(capsys, "layout", path, "--gust", "10", "--budget", "0")
     assert "strap at both ends" in said(ran.out)
+
+
+def test_sheathing_nailed_to_nothing_at_its_foot_racks_nothing(capsys, tmp_path):
+    """No shear goes from the panel to the plate: as for the wall itself, none is what nobody declared."""
+    told = a_return()
+    for name, laps in (("none", 'laps = "none", '), ("undeclared", "")):
+        found = checked(
+            capsys, with_returns(tmp_path, told.replace('laps = "plate", ', laps), name=f"{name}.toml")
+        )
+        assert all(case["return_lb"] == 0.0 for case in found["loads"]["cases"])
+        assert any("plate.laps" in line for line in found["warnings"])
+    assert "wall.left_return.plate.laps" in {row["field"] for row in found["assumed"]}
+
+
+def test_a_strap_of_no_report_counts_for_nothing_and_what_is_under_one_is_said(capsys, tmp_path):
+    unnamed = STRAPS.replace('strap_source = "report 1"\n', "")
+    named, without, none = (
+        checked(capsys, with_returns(tmp_path, a_return(more=more), name=f"{k}.toml"))
+        for k, more in enumerate((STRAPS, unnamed, ""))
+    )
+    assert "return strap" in {link["link"] for link in named["links"]}
+    assert without["links"] == none["links"]
+    assert "wall.left_return.strap_source" in {row["field"] for row in without["assumed"]}
+    assert any("rim and joist are not checked" in line for line in named["warnings"])
+
+
+def corner_of(capsys, tmp_path, told, *, moisture="green"):
+    text = WALL.replace('moisture = "green"', f'moisture = "{moisture}"')
+    found = checked(capsys, with_returns(tmp_path, told, text=text))
+    return {link["link"]: link["capacity"] for link in found["links"]}.get("return corner")
+
+
+def test_a_corner_holds_by_the_weaker_of_both_walls_studs(capsys, tmp_path):
+    """The fastener is in both: the return of denser or of drier wood adds nothing to this wall's."""
+    same, denser, lighter = (
+        corner_of(capsys, tmp_path, a_return().replace("spruce-pine-fir", wood))
+        for wood in ("spruce-pine-fir", "douglas fir-larch", "spruce-pine-fir (south)")
+    )
+    assert denser == same
+    assert lighter < same
+    drawn = a_return().replace(', joint = "shear"', "")
+    green, dry = (corner_of(capsys, tmp_path, drawn, moisture=each) for each in ("green", "dry"))
+    assert green < 0.5 * dry
+    kept = drawn.replace("blocked = true", 'blocked = true\nmoisture = "dry"')
+    assert corner_of(capsys, tmp_path, kept) == green
+
+
+def test_half_of_an_odd_count_is_the_lesser_half(capsys, tmp_path):
+    held = {
+        n: corner_of(capsys, tmp_path, a_return().replace("count = 12", f"count = {n}"))
+        for n in (1, 2, 3, 12, 13)
+    }
+    assert held[1] is None
+    assert held[3] == held[2]
+    assert held[13] == held[12]
+    assert held[12] == pytest.approx(6.0 * held[2], rel=1e-12)

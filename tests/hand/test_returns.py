@@ -61,7 +61,7 @@ def job(length, *, dry=True, **changed):
         length=length, studs=ReturnStuds(**studs), sheathing="osb 7/16", edge_nail="8d common", edge_spacing=6.0,
         **{
             "plated": True, "nailed": True, "sheathed": True, "fastened_down": True, "blocked": True,
-            "plate": ReturnPlate("16d common", 8.0, into_framing=True),
+            "plate": ReturnPlate("16d common", 8.0, "plate", into_framing=True), "strap_source": "report 1",
             "corner": ReturnCorner("16d common", 12, "shear"), **changed,
         },
     )  # fmt: skip
@@ -144,7 +144,7 @@ def test_a_return_of_8_ft_on_its_nails_is_worth_a_few_hundredths_of_its_racking(
     """
     middle, edge = (
         held(96.0),
-        held(96.0, plate=ReturnPlate("16d common", 8.0, "none", 0.75, into_framing=True)),
+        held(96.0, plate=ReturnPlate("16d common", 8.0, "plate", 0.75, into_framing=True)),
     )
     green = held(96.0, dry=False)
     worth = [1.0 / end.feet[0].by_nails(H) for end in (middle, edge, green)]
@@ -194,8 +194,9 @@ def test_what_is_not_declared_leaves_the_end_free():
     whole = job(96.0).wall.left_return
     assert whole.missing == ()
     for changed in (
-        {"sheathing": None}, {"edge_nail": None}, {"edge_spacing": None}, {"plate": ReturnPlate(None, 8.0)},
-        {"plate": ReturnPlate("16d common")}, {"corner": ReturnCorner("16d common")}, {"nailed": False},
+        {"sheathing": None}, {"edge_nail": None}, {"edge_spacing": None}, {"plate": ReturnPlate(None, 8.0, "plate")},
+        {"plate": ReturnPlate("16d common", laps="plate")}, {"plate": ReturnPlate("16d common", 8.0)},
+        {"corner": ReturnCorner("16d common")}, {"nailed": False},
         {"plated": False}, {"sheathed": False}, {"fastened_down": False}, {"side": "outside"},
     ):  # fmt: skip
         end = attrs.evolve(whole, **changed)

@@ -218,7 +218,7 @@ def test_a_return_that_is_told_in_one_line():
     texts = {
         "ends": "left",
         "corner": "12 16d common",
-        "return": "8 ft, osb 7/16, 8d common 6 in, 16d common 8 in",
+        "return": "8 ft, osb 7/16, 8d common 6 in, 16d common 8 in, plate",
     }
     wall = answered(**texts).wall
     assert (wall.left_return.length, wall.left_return.sheathing, wall.left_return.edge_spacing) == (
@@ -228,6 +228,8 @@ def test_a_return_that_is_told_in_one_line():
     )
     assert (wall.left_return.plate.fastener, wall.left_return.plate.spacing) == ("16d common", 8.0)
     assert wall.left_return.missing == ()
+    texts["return"] = texts["return"].removesuffix(", plate")
+    assert answered(**texts).wall.left_return.missing == ("plate.laps",)
     assert wall.right_return.length is None
 
 
