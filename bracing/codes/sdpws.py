@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.codes.nds.factors import wet_lateral
 from bracing.codes.sticks import Nailing
@@ -248,7 +248,7 @@ def sheathed(nailing: Nailing) -> Racking:
     Args:
         nailing: how it is sheathed.
 
-    Source: SDPWS table 4.3A, 4.3.3; JUDGEMENT edges nailed wider than the table
+    Source: SDPWS table 4.3A, 4.3.3; SDPWS 4.3.7.1 (from memory); JUDGEMENT edges nailed wider than the table
 
     Example:
         >>> made = sheathed(
@@ -258,11 +258,16 @@ def sheathed(nailing: Nailing) -> Racking:
         (215.74, 7.5, 1726)
     """
     table = shipped("sheathed")
+    nailing = _within_field(nailing)
     own = _row(nailing, _penny(nailing.nail))
     row = own or _row(nailing, STANDARD_NAIL)
     most = table["aspect"]["blocked" if nailing.blocked else "unblocked"]
-    if row is None or not nailing.spacing <= table["wide"]["widest"] + TOUCH:
-        words = "no row for this panel, or edges nailed too wide"
+    field = table["field"]
+    far = (
+        nailing.studs > field["widest_studs"] + TOUCH or nailing.field_spacing > field["widest_nails"] + TOUCH
+    )
+    if row is None or far or not nailing.spacing <= table["wide"]["widest"] + TOUCH:
+        words = "no row for this panel, or studs or nails too far apart"
         none = Known(0.0, words, cited(table["unit_shear"]["source"]))
         return Racking(none, none, most)
     vw, Ga = _row_values(nailing, row)
@@ -282,6 +287,17 @@ def sheathed(nailing: Nailing) -> Racking:
     v = unit_shear(vw, gravity_factor(nailing.gravity), Cub=Cub, CM=CM)
     known = "read" if nailing.blocked else "memory"
     return Racking(v, stiffness_left(Ga, Cub, C=C, r=r), most, known)
+
+
+def _within_field(nailing: Nailing) -> Nailing:
+    """The same; as if not blocked, where a thin panel on studs far apart is nailed too wide between its edges."""
+    field = shipped("sheathed")["field"]
+    thin = nailing.thickness <= field["thin"] + TOUCH and nailing.studs >= field["widest_studs"] - TOUCH
+    return (
+        evolve(nailing, blocked=False)
+        if thin and nailing.field_spacing > field["close_nails"] + TOUCH
+        else nailing
+    )
 
 
 def _row_values(nailing: Nailing, row: dict[str, Any]) -> tuple[float, float]:

@@ -55,7 +55,7 @@ def test_unit_shear_of_7_16_and_8d_at_6_in():
 )
 def test_apparent_shear_stiffness(panel, spacing, Ga):
     """Table 4.3A, 7/16 in, 8d common."""
-    nailing = Nailing(panel, 7 / 16, "8d common", spacing, blocked=True, gravity=0.5)
+    nailing = Nailing(panel, 7 / 16, "8d common", spacing, field_spacing=6.0, blocked=True, gravity=0.5)
     assert sheathed(nailing).stiffness == printed(Ga)
 
 
@@ -80,6 +80,26 @@ def test_edges_not_blocked_from_memory(field, studs, Cub):
     """Table 4.3.3.2, from memory."""
     nailing = Nailing("osb", 7 / 16, "8d common", 6.0, field_spacing=field, studs=studs)
     assert unblocked_factor(nailing) == printed(Cub)
+
+
+@pytest.mark.parametrize(
+    ("studs", "field", "thickness", "share"),
+    [
+        (16.0, 12.0, 7 / 16, 1.0), (24.0, 6.0, 7 / 16, 1.0), (24.0, 12.0, 15 / 32, 1.0), (24.0, 12.0, 7 / 16, 0.4),
+        (25.0, 6.0, 15 / 32, 0.0), (16.0, 12.5, 15 / 32, 0.0),
+    ],
+)  # fmt: skip
+def test_blocked_edges_too_keep_the_limits_of_studs_and_of_nails_between_from_memory(
+    studs, field, thickness, share
+):
+    """4.3.7.1, from memory: studs at 24 in, nails at 12; 7/16 on studs at 24 in at 6, else as if not blocked (0.4)."""
+    whole = sheathed(blocked(thickness))
+    found = sheathed(
+        Nailing("osb", thickness, "8d common", 6.0, field, blocked=True, studs=studs, gravity=0.5)
+    )
+    assert found.shear == pytest.approx(share * whole.shear, abs=1e-9)
+    assert found.most_aspect == (2.0 if share == 0.4 else 3.5)
+    assert found.counts(96.0, 96.0) == (share > 0.0)
 
 
 def test_least_length_by_height():
