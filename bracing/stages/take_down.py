@@ -76,12 +76,14 @@ class Kept:
         thunderstorm: it blows as an outflow does.
         until: when that is known no further, as the place's clock says it; None where nobody said.
         why: where it comes from, and for how long it counts.
+        unforetold: what of the time up to the next event no row covers; None where all of it is.
     """
 
     gust: Mph
     thunderstorm: bool = field(default=False, kw_only=True)
     until: str | None = field(default=None, kw_only=True)
     why: Said = field(default=Said("kept-today"), kw_only=True)
+    unforetold: Said | None = field(default=None, kw_only=True)
 
     def to_dict(self) -> KeptJson:
         """Give it as JSON."""
@@ -307,7 +309,8 @@ def ask_removal(
         return RemovalAsked(mark, held, Said("nothing-took-over", ticked=ticked, notes=notes), allowed=False)
     push = build_model(_rest(job, mark)).strengths
     both = len(held_by) == len(SIDE_TIED) and set(SIDE_TIED) <= set(ticked)
-    if not both and Event.DECK_ON not in ticked and sum(s.counts_in_push for s in push) < LEAST_PUSH:
+    on_deck = Event.DECK_ON in ticked and deck is not None
+    if not both and not on_deck and sum(s.counts_in_push for s in push) < LEAST_PUSH:
         return RemovalAsked(mark, held, Said("two-push-stay"), allowed=False)
     if people_may_stay(held.clear_out, keep.gust):
         return RemovalAsked(mark, held, Said("may-come-out-after", ticked=ticked), allowed=True)

@@ -301,6 +301,19 @@ def test_a_corner_that_is_ticked_lets_a_brace_out_and_one_that_is_not_does_not(c
     assert run(capsys, *ask, "--done", "right return tied").status == 1
 
 
+def test_a_deck_nobody_states_a_load_of_spares_no_second_brace_in_push(capsys, tmp_path):
+    """Its tick alone says nothing: with one corner ticked the two that push stay, as they do without it."""
+    path = with_returns(tmp_path, a_return())
+    braces = path.read_text(encoding="utf-8").split("[[brace]]")
+    path.write_text("[[brace]]".join(braces[:3]), encoding="utf-8")
+    ask = ("stages", path, "--gust", "2", "--take-out", "B2", "--done", "left return tied")
+    for more in ((), ("--done", "deck on")):
+        ran = run(capsys, *ask, *more)
+        assert ran.status == 1
+        assert "two braces that live in push stay" in said(ran.out)
+    assert run(capsys, *ask, "--done", "deck on", "--deck-takes", "400 lb/ft").status in WITHIN
+
+
 def frame_stiffness(model):
     """The frame of a file as a matrix over deflections: cubic beams that bend one way, their turns condensed out."""
     names = {node["id"]: k for k, node in enumerate(model["nodes"])}
