@@ -1,7 +1,8 @@
 """Which brace of a job may leave: one at a time, the whole re-solved, against the wind up to the next event.
 
-A brace leaves only where every clear-out gust after it is no less than the highest gust foretold, and never less than
-a floor that holds on any day. Of those that may, the one goes first that leaves most. Without a forecast none leaves.
+A brace leaves only where every clear-out gust after it is over the highest gust foretold, which else would send people
+out, and over a floor that holds on any day. Of those that may, the one goes first that leaves most. Without a forecast
+none leaves.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from attrs import field, frozen
 from bracing.box.answer import Box
 from bracing.box.walls import JoinedWall
 from bracing.choosing import Budget
+from bracing.codes.gusts import people_may_stay
 from bracing.errors import InputError, near_names, with_near
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said
@@ -23,6 +25,7 @@ from bracing.units import Mph
 LEAST_KEPT: Mph = 25.0  # a brace comes out on no calmer word than this; judgement
 LEAST_KEPT_STORMS: Mph = 58.0  # with thunderstorms in the forecast
 FEWEST_IN_PUSH = 2
+NO_FORECAST = Said("no-forecast-none-leaves")
 BUDGET = 60.0  # to look for braces that may leave [s]
 
 LeftJson = TypedDict("LeftJson", {
@@ -66,16 +69,18 @@ class Leaving:
     """The order braces may leave in.
 
     Attributes:
-        keep: what every clear-out gust stays at or over; None without a forecast, where none leaves [mph].
+        keep: what every clear-out gust stays over; None without a forecast, where none leaves [mph].
         left: in order.
         stay: the others, by wall's file, with why.
         stopped: the budget ran out: more may leave than are named.
+        unknown: why none leaves where nothing is known of the wind to come.
     """
 
     keep: Mph | None
     left: tuple[Left, ...]
     stay: tuple[tuple[str, str, Said], ...]
     stopped: bool = field(default=False, kw_only=True)
+    unknown: Said = field(default=NO_FORECAST, kw_only=True)
 
 
 def named(file: str, mark: str) -> str:
@@ -93,25 +98,37 @@ def named(file: str, mark: str) -> str:
 
 
 def keeps_at_least(kept: Kept | None) -> Mph | None:
-    """Give what every clear-out gust must stay at or over; None without a forecast [mph].
+    """Give what every clear-out gust must stay over; None without a forecast of all of it [mph].
 
     Args:
         kept: the worst wind that is known of; None where nobody said.
     """
-    if kept is None:
+    if kept is None or kept.unforetold is not None:
         return None
     return max(kept.gust, LEAST_KEPT_STORMS if kept.thunderstorm else LEAST_KEPT)
 
 
-def leaving(box: Box, keep: Mph | None, *, clock: Budget | None = None) -> Leaving:
+def unknown_to(kept: Kept | None) -> Said:
+    """Say why none leaves where nothing is known of the wind up to the next event, or not of all of it.
+
+    Args:
+        kept: the worst wind that is known of; None where nobody said.
+    """
+    return NO_FORECAST if kept is None or kept.unforetold is None else kept.unforetold
+
+
+def leaving(
+    box: Box, keep: Mph | None, *, clock: Budget | None = None, unknown: Said = NO_FORECAST
+) -> Leaving:
     """Find the order braces may leave in, always the one that leaves most.
 
     One that once would leave too little is not asked again: with fewer braces it leaves no more.
 
     Args:
         box: the walls as they stand.
-        keep: what every clear-out gust stays at or over; None where there is no forecast [mph].
+        keep: what every clear-out gust stays over; None where there is no forecast [mph].
         clock: the budget; once it has run out no more are looked for.
+        unknown: why none leaves where `keep` is None.
     """
     clock = Budget(BUDGET) if clock is None else clock
     left: list[Left] = []
@@ -132,7 +149,7 @@ def leaving(box: Box, keep: Mph | None, *, clock: Budget | None = None) -> Leavi
         for one in box.walls:
             clock.spend_on_wall(len(one.job.braces))
         after = box.without(file, mark)
-        why = _stays(box, after, file, mark, keep=keep)
+        why = _stays(box, after, file, mark, keep=keep, unknown=unknown)
         if why is not None:
             stay[file, mark] = why
             del may[file, mark]
@@ -143,30 +160,33 @@ def leaving(box: Box, keep: Mph | None, *, clock: Budget | None = None) -> Leavi
         for wall in box.walls
         for brace in wall.job.braces
     )
-    return Leaving(keep, tuple(left), rest, stopped=clock.over)
+    return Leaving(keep, tuple(left), rest, stopped=clock.over, unknown=unknown)
 
 
-def why_stays(box: Box, file: str, mark: str, *, keep: Mph | None) -> Said | None:
+def why_stays(
+    box: Box, file: str, mark: str, *, keep: Mph | None, unknown: Said = NO_FORECAST
+) -> Said | None:
     """Say why a brace may not leave now; None where it may.
 
     Args:
         box: the walls as they stand.
         file: its wall's file.
         mark: the brace.
-        keep: what every clear-out gust stays at or over; None where there is no forecast [mph].
+        keep: what every clear-out gust stays over; None where there is no forecast [mph].
+        unknown: why none leaves where it is None.
     """
-    return _stays(box, box.without(file, mark), file, mark, keep=keep)
+    return _stays(box, box.without(file, mark), file, mark, keep=keep, unknown=unknown)
 
 
-def _stays(box: Box, after: Box, file: str, mark: str, *, keep: Mph | None) -> Said | None:
+def _stays(box: Box, after: Box, file: str, mark: str, *, keep: Mph | None, unknown: Said) -> Said | None:
     if keep is None:
-        return Said("no-forecast-none-leaves")
+        return unknown
     wall = next(each for each in box.walls if each.file == file)
     if not _both_ends_count(wall) and _in_push(wall, mark) < FEWEST_IN_PUSH:
         missing = missing_at(box, file)
         why = Said("two-push-braces-stay")
         return Said("stays-and-missing", why=why, missing=missing) if missing else why
-    if after.answer_of(file).clear_out >= keep and after.clear_out >= keep:
+    if people_may_stay(after.clear_out, keep):
         return None
     leaves = Said(
         "leaves-too-little", leaves=Quantity(after.clear_out, Kind.GUST), keep=Quantity(keep, Kind.BELOW)

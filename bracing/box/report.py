@@ -8,7 +8,7 @@ from typing import TypedDict
 from attrs import frozen
 
 from bracing.box.answer import Box, corner_force, stand
-from bracing.box.leaving import Leaving, LeftJson, keeps_at_least, leaving, why_stays
+from bracing.box.leaving import Leaving, LeftJson, keeps_at_least, leaving, unknown_to, why_stays
 from bracing.box.order import StandJson, Stands, to_stand
 from bracing.chain.links import Link, LinkJson
 from bracing.check import reached_at
@@ -232,7 +232,8 @@ def report(
         asked: wall's file and mark of one brace that is asked for alone.
         budget: time to look for more than one [s].
     """
-    none = Leaving(keeps_at_least(kept), (), ())
+    unknown = unknown_to(kept)
+    none = Leaving(keeps_at_least(kept), (), (), unknown=unknown)
     outside = tuple(
         Said("of-wall", wall=job.wall.name, said=said)
         for job in jobs.values()
@@ -244,10 +245,12 @@ def report(
     box = stand(house, jobs, placed, thunderstorm=kept is not None and kept.thunderstorm)
     keep = keeps_at_least(kept)
     if asked is None:
-        return BoxReport(house, jobs, box, kept, leaving(box, keep, clock=Budget(budget)))
+        return BoxReport(house, jobs, box, kept, leaving(box, keep, clock=Budget(budget), unknown=unknown))
     file, mark = asked
     up = jobs[file].wall.up
-    why = why_stays(box, file, mark, keep=keep) if up else Said("wall-not-up", state=jobs[file].wall.state)
+    why: Said | None = Said("wall-not-up", state=jobs[file].wall.state)
+    if up:
+        why = why_stays(box, file, mark, keep=keep, unknown=unknown)
     after = box.without(file, mark) if up else box
     of = after.lowest.wall.job.wall.name if after.walls else ""
     return BoxReport(house, jobs, box, kept, none, AskedOut(file, mark, after.clear_out, of, why))

@@ -109,17 +109,24 @@ def _kept(
     from bracing.commands.check import asked_gust
     from bracing.said import Said
     from bracing.stages.take_down import Kept
-    from bracing.storm.forecast import from_now_on
+    from bracing.storm.forecast import from_now_on, up_to
 
-    today = asked_gust(typed["gust"], sustained=False)
-    clock, told = forecast_of(
-        forecast, clock, {**typed, "gust": None if today is None else f"{today:g}"}, series, storms=storms
-    )
+    today, until = asked_gust(typed["gust"], sustained=False), typed["until"]
+    typed = {"gust": None if today is None else f"{today:g}", "until": until if forecast is None else None}
+    clock, told = forecast_of(forecast, clock, typed, series, storms=storms)
     if told is None:
         return None if today is None else Kept(today)
-    hours = from_now_on(told, clock.now).hours
-    end = hours[-1].end
-    highest = max([hour.gust for hour in hours] + ([] if today is None else [today]))
-    until = None if end is None else clock.local(end).isoformat()
-    why = Said("kept-no-end") if end is None else Said("kept-until", until=clock.text(end))
-    return Kept(highest, thunderstorm=any(hour.thunderstorm for hour in hours), until=until, why=why)
+    ahead = from_now_on(told, clock.now)
+    if forecast is not None and until is not None:
+        ahead = up_to(ahead, clock.read(until, field="--until", later=True), clock)
+    end = ahead.hours[-1].end
+    gap = None if today is not None else ahead.gap_from(clock.now)
+    return Kept(
+        max([ahead.highest] + ([] if today is None else [today])),
+        thunderstorm=ahead.thunderstorm,
+        until=None if end is None else clock.local(end).isoformat(),
+        why=Said("kept-no-end") if end is None else Said("kept-until-event", until=clock.text(end)),
+        unforetold=None
+        if gap is None
+        else Said("not-foretold-none-leaves", start=clock.text(gap[0]), end=clock.text(gap[1])),
+    )

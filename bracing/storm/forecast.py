@@ -104,6 +104,21 @@ class Forecast:
         """The highest gust planned for [mph]."""
         return max(hour.gust for hour in self.hours)
 
+    def gap_from(self, now: datetime) -> tuple[datetime, datetime] | None:
+        """Give the first stretch of time from now to its end that no row covers; None where there is none.
+
+        Args:
+            now: the present moment.
+        """
+        covered: datetime | None = now
+        for hour in self.hours:
+            if covered is None:
+                return None
+            if hour.start > covered:
+                return covered, hour.start
+            covered = None if hour.end is None else max(covered, hour.end)
+        return None
+
 
 def typed_forecast(
     clock: Clock,
@@ -210,6 +225,34 @@ def from_now_on(forecast: Forecast, now: datetime) -> Forecast:
     gone = len(forecast.hours) - len(left)
     note = (f"left out, as they are over: {gone} of {len(forecast.hours)} rows",) if gone else ()
     return evolve(forecast, hours=left, notes=(*forecast.notes, *note))
+
+
+def up_to(forecast: Forecast, end: datetime, clock: Clock) -> Forecast:
+    """Leave out the rows that begin after a moment the forecast must reach.
+
+    Args:
+        forecast: the forecast, without the rows that are over.
+        end: that moment.
+        clock: the clock of the place.
+
+    Raises:
+        InputError: it ends before then; the moment is past.
+    """
+    if end <= clock.now:
+        refuse("--until", clock.text(end), "a time after now")
+    last = forecast.hours[-1].end
+    if last is not None and last < end:
+        expected = f"a time the forecast reaches: its last row ends {clock.text(last)}; or a longer forecast"
+        refuse("--until", clock.text(end), expected)
+    left = tuple(
+        evolve(hour, end=end if hour.end is None or hour.end > end else hour.end)
+        for hour in forecast.hours
+        if hour.start < end
+    )
+    if not left:
+        begins = clock.text(forecast.hours[0].start)
+        refuse("--until", clock.text(end), f"a time after the forecast begins, {begins}")
+    return evolve(forecast, hours=left)
 
 
 def is_old(made: datetime, clock: Clock) -> bool:

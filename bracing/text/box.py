@@ -54,6 +54,8 @@ def _out(report: BoxReport, page: Page) -> list[str]:
     lines = page.para(f"{out_words(report.clear_out or 0, page)}: all of the job, for {first}.")
     if report.kept is None:
         return lines
+    if report.kept.until is not None:
+        lines += page.para(f"The forecast counts {page.said(report.kept.why)}.")
     asked = page.asked(report.kept.gust)
     if report.verdict != Verdict.WITHIN:
         return lines + page.para(f"OVER the limit of {report.weakest} at {asked}.")
@@ -126,11 +128,11 @@ def _corners(report: BoxReport, corners: list[CornerJson], page: Page) -> list[s
 
 def _order(report: BoxReport, page: Page) -> list[Part]:
     if report.leaving.keep is None:
-        return [Part(page.para(f"{page.said(Said('no-forecast-none-leaves')).capitalize()}."))]
+        return [Part(page.para(f"{page.said(report.leaving.unknown)}."))]
     keep = page.asked(report.leaving.keep)
-    head = page.para(f"May leave, one at a time, each wall's clear-out at {keep} or over; tick, ask again:")
+    head = page.para(f"May leave, one at a time, each wall's clear-out over {keep}; tick, ask again:")
     if not report.leaving.left:
-        head = page.para(f"No brace may leave: every wall's clear-out is to stay at {keep} or over.")
+        head = page.para(f"No brace may leave: every wall's clear-out is to stay over {keep}.")
     by_why: dict[str, list[str]] = {}
     for file, mark, why in report.leaving.stay:
         by_why.setdefault(page.said(why), []).append(named(file, mark))

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 OF_BOXES: dict[str, str] = {
     "across-and-along": "with what other walls press along it",
-    "goes-back": "{mark} goes back, or people out, before any gust over {gust}.",
+    "goes-back": "{mark} goes back, or people out, before any gust of {gust} or over.",
     "no-forecast-none-leaves": "no forecast: none leaves (--gust or --forecast)",
+    "not-foretold-none-leaves": "nothing foretold from {start} to {end}: none leaves (--gust, or a whole forecast)",
+    "kept-until-event": "until {until}: the next event is done by then, or every brace is back",
     "two-push-braces-stay": "two braces that push stay until both ends count",
-    "leaves-too-little": "leaves {leaves}, to keep {keep}",
+    "leaves-too-little": "leaves {leaves}, to stay over {keep}",
     "stays-and-missing": "{why}; {missing:; }",
     "stays-not-looked-for": "not looked for in the time there was",
     "corner-not-ticked": "corner {corner}: {ticks:, } not ticked",
