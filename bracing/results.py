@@ -320,6 +320,11 @@ def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
         said.append(Said("not-up", state=job.wall.state))
     if not job.braces:
         said.append(Said("no-brace-keeps") if job.wall.up else Said("no-brace-would-keep"))
+    if job.met:
+        met = tuple(
+            Said(f"at-end-{end}", file=file) for end, _, file in (each.partition(" ") for each in job.met)
+        )
+        said.append(Said("met-by-its-job", met=met))
     if job.reported:
         said.append(Said("walk-unfinished", told=job.reported))
     if job.built is not None and job.not_seen:

@@ -13,7 +13,7 @@ from bracing.chain.evaluate import keeping
 from bracing.chain.model import Model, build_model
 from bracing.chain.returns import CORNER, FAR, SOFT_RETURN, HeldEnd, held_end
 from bracing.codes.basis import basis_of
-from bracing.job.house import BRACE_SIDE, OUTSIDE, House, Meeting, Placed, of_file
+from bracing.job.house import BRACE_SIDE, OUTSIDE, House, Meeting, Placed, as_joined, of_file
 from bracing.job.job import Job
 from bracing.job.returns import Return, ReturnCorner
 from bracing.panel.corners import corner_give
@@ -95,31 +95,6 @@ class JoinedWall:
         """
         keep = [k for k, brace in enumerate(self.job.braces) if brace.mark != mark]
         return evolve(self, model=keeping(self.model, keep))
-
-
-def as_joined(house: House, jobs: Mapping[str, Job], file: str) -> Job:
-    """Give a wall as the wind finds it in its job: at a corner stands a return as long as the wall it meets.
-
-    What that return holds is the system's to say; of itself it holds nothing here.
-
-    Args:
-        house: the job.
-        jobs: its walls, by file.
-        file: the wall's file.
-    """
-    job = jobs[file]
-    wall = job.wall
-    for corner in house.corners:
-        for mine, other in (corner.ends, corner.ends[::-1]):
-            if mine.file == file and jobs[other.file].wall.up:
-                made = Return(length=jobs[other.file].wall.length)
-                left = mine.end == "left"
-                wall = (
-                    evolve(wall, left_end="return", left_return=made)
-                    if left
-                    else evolve(wall, right_end="return", right_return=made)
-                )
-    return evolve(job, wall=wall)
 
 
 def joined_walls(

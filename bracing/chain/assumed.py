@@ -94,7 +94,7 @@ def places(job: Job, row: Assumption) -> tuple[str, ...]:
     if row.field == _HEAD_BY_LAP and job.kit.head.joint != "plumb":
         return ()  # a declared lap side says it
     side, is_return, _ = row.field.removeprefix("wall.").partition("_return.")
-    if is_return and getattr(job.wall, f"{side}_end") != "return":
+    if is_return and (getattr(job.wall, f"{side}_end") != "return" or side in job.ends_met):
         return ()
     group, each, rest = row.field.partition("[]")
     if not each:

@@ -362,7 +362,7 @@ def said_of_returns(job: Job) -> tuple[Said, ...]:
     """
     holding, said = sides_held(job), []
     for side, where in WHERE_AT.items():
-        end = return_at(job.wall, side)
+        end = None if side in job.ends_met else return_at(job.wall, side)
         if end is not None and end.missing:
             said.append(Said("return-lacks", where=where, lacks=end.missing))
         elif end is not None and side not in holding:
@@ -406,7 +406,7 @@ def asked_by_returns(job: Job) -> tuple[Said, ...]:
     nailed = held_by_nails_alone(job)
     said = [Said("return-asks-straps", where=WHERE_AT[side]) for side in nailed]
     for side, where in WHERE_AT.items():
-        end = return_at(job.wall, side)
+        end = None if side in job.ends_met else return_at(job.wall, side)
         if end is not None and end.length is not None and end.length > NEAR_FAR_END:
             said.append(Said("return-asks-brace", where=where, near=Quantity(NEAR_FAR_END, Kind.FEET)))
     return tuple(said)

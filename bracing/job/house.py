@@ -16,6 +16,7 @@ from bracing.job.job import Job
 from bracing.job.layers import face_layers, layer
 from bracing.job.lumber import section
 from bracing.job.returns import Return, ReturnOpening, ReturnPlate, ReturnStuds
+from bracing.job.wall import PLANNED
 from bracing.job.watched import Named, Watched
 from bracing.units import Inch, tape
 
@@ -341,6 +342,52 @@ def _step(
     depth = [section(jobs[end.file].wall.studs.size).width for end in (first, second)]
     sign = 1.0 if first_through else -1.0
     return _moved(_moved((0.0, 0.0), out, -sign * depth[1] / 2.0), away, sign * depth[0] / 2.0)
+
+
+def runs_from(corner: Meeting, mine: WallEnd) -> str:
+    """Say to which side of a wall the other runs away from a corner.
+
+    Args:
+        corner: where they meet.
+        mine: the end of the wall.
+    """
+    first = corner.ends[0]
+    if mine == first:
+        return corner.side
+    along = _along_of_second(corner, (1, 0))
+    away = (1, 0) if first.end == "left" else (-1, 0)
+    return BRACE_SIDE if away == Placed((0.0, 0.0), along).to_braces else OUTSIDE
+
+
+def as_joined(house: House, jobs: Mapping[str, Job], file: str) -> Job:
+    """Give a wall as the wind finds it in its job: at a corner stands a return as long as the wall it meets.
+
+    What that return holds is the system's to say; of itself it holds nothing here. Beside a planned wall one that is
+    planned too may come first or last: its wind is counted, and that it shelters an end is not.
+
+    Args:
+        house: the job.
+        jobs: its walls, by file; one that is not there is taken as up, its length unknown.
+        file: the wall's file.
+    """
+    job = jobs[file]
+    wall, met = job.wall, dict[str, str]()
+    for corner in house.corners:
+        for mine, other in (corner.ends, corner.ends[::-1]):
+            there = jobs.get(other.file)
+            up = there is None or there.wall.up
+            planned = there is not None and there.wall.state == wall.state == PLANNED
+            if mine.file != file or not (up or planned):
+                continue
+            length = there.wall.length if there is not None and up else None
+            made = Return(length=length, side=runs_from(corner, mine), nailed=False)
+            wall = (
+                evolve(wall, left_end="return", left_return=made)
+                if mine.end == "left"
+                else evolve(wall, right_end="return", right_return=made)
+            )
+            met[mine.end] = other.file
+    return evolve(job, wall=wall, met=tuple(f"{end} {other}" for end, other in met.items()))
 
 
 # -- a wall as the return it is to the wall it meets -----------------------------------------------------

@@ -169,6 +169,7 @@ class Job:
         sha256: hash of the input as read.
         fasteners: the user's own fasteners, each with its report number.
         reported: what walks that are not finished say of it, and is counted already.
+        met: of each end at which the `job.toml` beside it has another wall stand, the end and that wall's file.
     """
 
     wall: Wall = declared("part", "the wall")
@@ -189,6 +190,12 @@ class Job:
     sha256: str = _beside("text", default="")
     fasteners: tuple[Fastener, ...] = _beside("parts", default=(), most=MOST_FASTENERS)
     reported: tuple[str, ...] = _beside("texts", default=())
+    met: tuple[str, ...] = _beside("texts", default=())
+
+    @property
+    def ends_met(self) -> tuple[str, ...]:
+        """Ends, left or right, at which the job it is of has another wall stand."""
+        return tuple(each.partition(" ")[0] for each in self.met)
 
     @property
     def height_of_a_meter(self) -> Inch:

@@ -40,6 +40,7 @@ from bracing.job.wall import (
     row_faults,
     stops_the_wind,
 )
+from bracing.reading.beside import files_of_its_job, in_its_job
 from bracing.reading.log import log_of, read_rows
 from bracing.reading.returns import OF_AN_END, fill_from_files, named_files
 from bracing.reading.source import SourceText, read_source, source_of, tables_of
@@ -48,18 +49,15 @@ from bracing.reading.values import Faults, Reading, declared_paths, marked, read
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:
-    """Read a wall file, and what walks that are not finished say of its wall in a log beside it.
+    """Read a wall file, and what `job.toml` and a log beside it say of its wall; its hash is of all of that.
 
     Args:
         path: the file.
 
-    Returns:
-        The job; its hash is of the bytes of the file (and of the fasteners file it names), and of what was said.
-
     Raises:
         InputError: every fault in it.
     """
-    return as_reported(job_of(read_source(path)))
+    return as_reported(in_its_job(job_of(read_source(path)), read=job_of))
 
 
 def job_of(source: SourceText) -> Job:
@@ -258,12 +256,12 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
 
 
 def _return_file(name: str, *, beside: str) -> Job:
-    """The file of a return, without what holds its own ends: that is no part of how it holds this wall's."""
+    """The file of a return, as walks report it, without what holds its own ends: no part of how it holds this wall's."""
     source = read_source(_beside(beside, name))
     tables = tables_of(source)
     if isinstance(tables.get("wall"), dict):
         tables = {**tables, "wall": _without(tables["wall"], OF_AN_END)}
-    return assemble(tables, Origin(source.file, source.sha256))
+    return as_reported(assemble(tables, Origin(source.file, source.sha256)))
 
 
 def renamed(tables: Mapping[str, Any], faults: Faults) -> Mapping[str, Any]:
@@ -450,12 +448,14 @@ def content_sha256(path: str | os.PathLike[str]) -> str:
         digest.update(source.sha256.encode())
         tables = tables_of(source)
         named = tables.get("fasteners_file")
-        files = [named] if isinstance(named, str) and named.strip() else []
-        for name in (*files, *(name for _, name in named_files(tables))):
-            digest.update(read_source(_beside(source.file, name)).sha256.encode())
-        log = log_of(Path(path))
-        for row in () if log is None else read_rows(log, Path(path).name):
-            digest.update(row.hash.encode())
+        returns = [_beside(source.file, name) for _, name in named_files(tables)]
+        own = [_beside(source.file, named)] if isinstance(named, str) and named.strip() else []
+        for file in (*own, *returns, *files_of_its_job(path)):
+            digest.update(read_source(file).sha256.encode())
+        for wall in (Path(path), *map(Path, returns)):
+            log = log_of(wall)
+            for row in () if log is None else read_rows(log, wall.name):
+                digest.update(row.hash.encode())
     except InputError as error:
         digest.update(str(error).encode("utf-8", "replace"))
     return digest.hexdigest()

@@ -28,6 +28,7 @@ from bracing.job.fields import HELP, KIND, MOST_LETTERS, ON, PARTS, fields_by_ke
 from bracing.job.job import EDITION, Found, Job, all_seen
 from bracing.job.outline import TopKeys
 from bracing.reading.answers import refuse
+from bracing.reading.beside import in_its_job
 from bracing.reading.files import compare_and_replace
 from bracing.reading.jobs import job_from_text, job_of, read_job
 from bracing.reading.log import WALK, WRITTEN, note_write
@@ -273,8 +274,8 @@ def _changed(path: str | os.PathLike[str], *changes: Change, was: str | None) ->
 
     source = read_source(path)
     before = job_of(source)  # a file with faults is not touched
-    if was is not None and before.sha256 != was:
-        if as_reported(before).sha256 == was:
+    if was is not None and before.sha256 != was and (plain := in_its_job(before, read=job_of)).sha256 != was:
+        if as_reported(plain).sha256 == was:
             expected = "a walk that is finished: bracing built, and then this again"
             raise _refused(source.file, "a walk that is not finished", expected)
         raise ChangedError(source.file)

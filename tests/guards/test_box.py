@@ -338,3 +338,32 @@ def test_one_screen_clear_out_first(el, capsys):
     assert len(lines) <= 40
     assert max(map(len, lines)) <= 80
     assert "Count for nothing here: decks, roofs" in said(ran.out)
+
+
+def test_check_of_a_wall_is_never_over_what_box_says_of_it(tmp_path, capsys):
+    """With nothing ticked they are the same: the wall at its corner catches wind for both. With the example's ticks box
+    may say more."""
+    ticked = box(capsys, EXAMPLES / "five-walls", "--budget", "0").json["walls"]
+    shutil.copytree(EXAMPLES / "five-walls", tmp_path / "bare")
+    path = tmp_path / "bare" / "job.toml"
+    path.write_text(re.sub("done = .*", "done = []", path.read_text(encoding="utf-8")), encoding="utf-8")
+    bare = box(capsys, path.parent, "--budget", "0").json["walls"]
+    for one, other in zip(ticked, bare, strict=True):
+        alone = run(capsys, "check", EXAMPLES / "five-walls" / one["file"], "--json").json
+        for key in ("limit_gust_mph", "limit_gust_with_people_mph", "clear_out_gust_mph"):
+            assert alone[key] == other[key]
+            assert alone[key] <= one[key]
+
+
+def test_a_wall_is_told_which_walls_its_job_has_at_its_ends(tmp_path, capsys):
+    page = said(run(capsys, "check", EXAMPLES / "five-walls" / "inner.toml").out)
+    assert "job.toml: north.toml at LEFT, yard.toml at the right" in page
+    shutil.copytree(EXAMPLES / "five-walls", tmp_path / "five")
+    folder = tmp_path / "five"
+    without = run(capsys, "check", folder / "yard.toml", "--json").json["limit_gust_mph"]
+    (folder / "job.toml").unlink()
+    assert run(capsys, "check", folder / "yard.toml", "--json").json["limit_gust_mph"] > without
+    (folder / "job.toml").write_text('[[corner]]\nwalls = ["yard.toml"]\n', encoding="utf-8")
+    ran = run(capsys, "check", folder / "yard.toml", "--json")
+    assert ran.status == 2
+    assert ran.json["errors"][0]["field"] == "corner[0].walls"
