@@ -114,8 +114,15 @@ def as_reported(job: Job) -> Job:
     bad = {mark: entries for mark, entries in bad.items() if entries}
     if not bad or not job.wall.up:
         return job
-    least = min(_candidates(job, bad), key=_limit)
+    # Of two as bad the one with more of the answers: where the file has no limit gust at all, they are still so.
+    _, least = min(_candidates(job, bad), key=lambda each: (*_limit(each[1]), -each[0]))
     told = tuple(f"{one.told} ({one.who})" if one.who else one.told for each in bad.values() for one in each)
+    told += tuple(
+        f"{path} as it was found no longer fits the file: at its low default"
+        for each in bad.values()
+        for one in each
+        for path in _no_longer_fits(job, one)
+    )
     together = "".join((job.sha256, *(one.id for each in bad.values() for one in each)))
     return evolve(
         least, reported=tuple(dict.fromkeys(told)), sha256=hashlib.sha256(together.encode()).hexdigest()
@@ -131,25 +138,29 @@ def _limit(job: Job) -> tuple[float, float]:
     return float(checked.limit), float(checked.clear_out or 0)
 
 
-def _candidates(job: Job, bad: Mapping[str, list[Entry]]) -> Iterator[Job]:
-    """The wall as its file has it, and with each choice of the answers; of too many, with all those braces left out."""
-    yield job
+def _candidates(job: Job, bad: Mapping[str, list[Entry]]) -> Iterator[tuple[int, Job]]:
+    """The wall as its file has it, and with each choice of the answers; of too many, with all those braces left out.
+
+    Each with how many answers are in it.
+    """
+    yield 0, job
     several = 1
     for entries in bad.values():
         several *= 1 + len(entries)
     if several <= MOST_COMBINATIONS:
         for chosen in product(*([None, *entries] for entries in bad.values())):
-            yield _with(job, [one for one in chosen if one is not None])
+            found = [one for one in chosen if one is not None]
+            yield len(found), _with(job, found)
         return
     for entries in bad.values():
-        yield from (_with(job, [one]) for one in entries)
-    yield _with(job, [entries[-1] for entries in bad.values()])
+        yield from ((1, _with(job, [one])) for one in entries)
+    yield len(bad), _with(job, [entries[-1] for entries in bad.values()])
     out = [evolve(entries[-1], answer="missing") for entries in bad.values()]
-    yield _with(job, out)
+    yield len(out), _with(job, out)
 
 
 def _with(job: Job, entries: Iterable[Entry]) -> Job:
-    """The wall with some answers; one that no longer fits its file changes nothing, and is said all the same."""
+    """The wall with some answers; one that no longer fits leaves its brace out, or its field at its low default."""
     from bracing.stages.walk import Answer, read_answer
 
     rows: set[int] = set()
@@ -161,10 +172,9 @@ def _with(job: Job, entries: Iterable[Entry]) -> Job:
         if k is None:
             continue
         found = read_answer(job, job.braces[k], one.answer)
-        if not isinstance(found, Answer):
-            continue
-        there = (*job.braces[:k], *(() if found.brace is None else (found.brace,)), *job.braces[k + 1 :])
-        declared = job.declared if found.brace is not None else _without(job.declared, k)
+        brace = found.brace if isinstance(found, Answer) else None
+        there = (*job.braces[:k], *(() if brace is None else (brace,)), *job.braces[k + 1 :])
+        declared = job.declared if brace is not None else _without(job.declared, k)
         job = evolve(job, braces=there, declared=declared)
     if rows:
         kept = tuple(row for k, row in enumerate(job.wall.rows) if k not in rows)
@@ -190,18 +200,30 @@ def _with_changes(job: Job, changes: Mapping[str, str | None], rows: set[int]) -
         if text is None and path.startswith(ROW):
             rows.add(int(path.removeprefix(ROW).partition("]")[0]))
             continue
-        try:
-            one = place_at(Job, path).field
-            value: Any = one.default
-            if text is not None:
-                faults = Faults("log")
-                value = read_value(
-                    json.loads(text), one.metadata, path, reading=Reading(faults, job.fasteners)
-                )
-                faults.raise_if_any()
-            elif value is attrs.NOTHING:
-                continue
-            job = with_value(job, path, value)
-        except (InputError, MissingDataError, LookupError, ValueError, TypeError):
-            continue
+        found = _changed(job, path, text)
+        found = _changed(job, path, None) if found is None else found
+        job = job if found is None else found
     return job
+
+
+def _no_longer_fits(job: Job, entry: Entry) -> tuple[str, ...]:
+    """Fields of the wall as its file has it that cannot be what was found."""
+    return tuple(
+        path for path, text in entry.changes.items() if text is not None and _changed(job, path, text) is None
+    )
+
+
+def _changed(job: Job, path: str, text: str | None) -> Job | None:
+    """The wall with one field as it was found, or else at its low default; None where that does not fit it."""
+    try:
+        one = place_at(Job, path).field
+        value: Any = one.default
+        if text is not None:
+            faults = Faults("log")
+            value = read_value(json.loads(text), one.metadata, path, reading=Reading(faults, job.fasteners))
+            faults.raise_if_any()
+        elif value is attrs.NOTHING:
+            return None
+        return with_value(job, path, value)
+    except (InputError, MissingDataError, LookupError, ValueError, TypeError):
+        return None
