@@ -19,6 +19,7 @@ from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.links import Group, LinkId, Rows, Use
 from bracing.chain.return_links import groups_of
 from bracing.chain.returns import CORNER, FAR, NAILS, RIM, Foot, HeldEnd, far_nail_pull
+from bracing.chain.wall import PlateSet
 from bracing.codes.pressures import outline_properties
 from bracing.job.lumber import section
 from bracing.panel.weight import take_off
@@ -137,6 +138,41 @@ class _AsVectors:
         return (told,)
 
 
+@frozen(eq=False)
+class _CornerUse:
+    """Share of a corner's fasteners used where one wall pushes them across their axis and the other draws them.
+
+    Attributes:
+        sets: one fastener, as either wall has it.
+        count: how many share each force.
+        ways: of each reading, whether the wall itself pushes them; both where nobody knows which wall does.
+    """
+
+    sets: tuple[PlateSet, ...]
+    count: float
+    ways: tuple[bool, ...]
+
+    def __call__(self, first: Array, second: Array) -> Array:
+        return np.asarray(
+            np.max(np.stack([self._share(*each) for each in self._each(first, second)]), axis=0)
+        )
+
+    def _each(self, first: Array, second: Array) -> list[tuple[PlateSet, Array, Array]]:
+        a, b = np.abs(first) / self.count, np.abs(second) / self.count
+        return [(one, *((a, b) if way else (b, a))) for one in self.sets for way in self.ways]
+
+    def _share(self, one: PlateSet, pushed: Array, drawn: Array) -> Array:
+        return np.asarray(one.use(pushed, drawn))
+
+    def sums(self, item: int, first: Array, second: Array, *, gust: Mph, where: str) -> tuple[float, ...]:
+        a, b = (np.asarray(part[0] + part[1] * gust**2) for part in (first, second))
+        one, pushed, drawn = max(self._each(a, b), key=lambda each: float(self._share(*each)))
+        V = Known(float(pushed), f"across its axis, on each {where}", "")
+        T = Known(float(drawn), f"along its axis, on each {where}", "")
+        nothing = one.worth_nothing(V, T, one.name)
+        return (nothing if nothing is not None else one.use_of(V, T, one.name),)
+
+
 def corner_groups(
     wall: JoinedWall, forces: tuple[Forces, Forces], leaning: tuple[Leans, ...]
 ) -> Iterator[Group]:
@@ -157,15 +193,28 @@ def corner_groups(
             basis = forces[0].model.basis
             across = np.array([[_shared(line, a) for line in mine] for a, _ in SHARES])
             along = np.array([[_shared(line, b) for line in theirs] for _, b in SHARES])
-            each = min(held.each, one.wall.held[back].each)
+            other = one.wall.held[back]
+            if not (held.shear and other.shear):
+                yield _pushed_and_drawn(held, other, across, along, source=basis.clauses.together)
+                continue
+            each = min(held.each, other.each)
             yield Group(
                 link=LinkId.CORNER_BOTH, directions=DIRECTIONS, marks=(None, None), places=(held.x, held.x), unit="lb",
                 capacity=np.full(2, float(each) * held.count / 2.0), demand=across, tension=along, use=_AsVectors(),
-                rows=Rows(NAMES), source=basis.clauses.across if held.shear else basis.clauses.withdrawal,
-                known=held.corner.lateral_known if held.shear else held.corner.axial_known,
+                rows=Rows(NAMES), source=basis.clauses.across, known=held.corner.lateral_known,
                 why=(Said("half-of-the-corner", count=held.count, what=held.corner.name,
                           each=Quantity(float(each), Kind.EACH)),) * 2,
             )  # fmt: skip
+
+
+def _pushed_and_drawn(held: HeldEnd, other: HeldEnd, across: Array, along: Array, *, source: str) -> Group:
+    ways = (held.shear,) if held.shear != other.shear else (True, False)
+    sets = tuple(PlateSet(each.corner.name, each.corner) for each in (held, other))
+    return Group(
+        link=LinkId.CORNER_BOTH, directions=DIRECTIONS, marks=(None, None), places=(held.x, held.x), unit="share used",
+        capacity=np.ones(2), demand=across, tension=along, use=_CornerUse(sets, held.count / 2.0, ways),
+        rows=Rows(NAMES), source=source, why=(Said("across-and-along"),) * 2,
+    )  # fmt: skip
 
 
 def _at(forces: tuple[Forces, ...], wall: JoinedWall, i: int) -> Array:

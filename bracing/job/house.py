@@ -65,7 +65,8 @@ class Meeting:
         side: to which side of the first the second runs.
         fastener: what goes through the one end stud into the other.
         count: how many over the height.
-        joint: how wind across the walls loads them; withdrawal is the low default.
+        joint: how wind across the first wall loads them; withdrawal is the low default.
+        second_joint: how wind across the second does: a nail that one wall pushes across its axis the other draws.
         done: what somebody has seen done there.
     """
 
@@ -87,8 +88,13 @@ class Meeting:
         low=Low("none counts that nobody counted", 16),
     )  # fmt: skip
     joint: str = declared(
-        "word", "shear | withdrawal: how wind loads them", default="withdrawal", one_of=("shear", "withdrawal"),
+        "word", "shear | withdrawal: how wind across the first wall does", default="withdrawal",
+        one_of=("shear", "withdrawal"),
         low=Low("the weaker of the two: the wind may draw them", "shear"),
+    )  # fmt: skip
+    second_joint: str = declared(
+        "word", "shear | withdrawal: how wind across the second wall does", default="withdrawal",
+        one_of=("shear", "withdrawal"),
     )  # fmt: skip
     done: tuple[str, ...] = declared("names", f"what is done there: {', '.join(Tick)}", default=())
 
@@ -109,6 +115,14 @@ class Meeting:
         """The two ends that meet."""
         first, second = (text.rpartition(" ") for text in self.walls)
         return WallEnd(first[0].strip(), first[2]), WallEnd(second[0].strip(), second[2])
+
+    def joint_of(self, end: WallEnd) -> str:
+        """Say how wind across one of the two walls loads the fasteners.
+
+        Args:
+            end: its end there.
+        """
+        return self.joint if end == self.ends[0] else self.second_joint
 
     @property
     def name(self) -> str:

@@ -15,8 +15,9 @@ from bracing.job.fasteners import Fastener
 from bracing.job.house import JOB_FILE, House, Meeting, Placed, Tick, lay_out, refuse_unknown_ends
 from bracing.job.job import Job
 from bracing.job.watched import Named, Watched
-from bracing.reading.jobs import read_job
+from bracing.reading.jobs import job_of
 from bracing.reading.source import read_source, tables_of, wall_folder
+from bracing.reading.unfinished import as_reported
 from bracing.reading.values import Faults, Reading, declared_paths, read_fields
 from bracing.storm.clock import zone_named
 
@@ -55,7 +56,7 @@ def read_house(folder: str | os.PathLike[str]) -> Read:
     faults: list[Fault] = []
     for path in found.files:
         try:
-            jobs[path.name] = read_job(path)
+            jobs[path.name] = as_reported(job_of(read_source(path)))  # its corners are read once, below
         except InputError as error:
             faults += error.faults
     if faults:

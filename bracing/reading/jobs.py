@@ -256,7 +256,7 @@ def assemble(tables: Mapping[str, Any], origin: Origin, job: type[Job] = Job) ->
 
 
 def _return_file(name: str, *, beside: str) -> Job:
-    """The file of a return, as walks report it, without what holds its own ends: no part of how it holds this wall's."""
+    """The file of a return, as walks report it, without what holds its own ends: no part of how it holds."""
     source = read_source(_beside(beside, name))
     tables = tables_of(source)
     if isinstance(tables.get("wall"), dict):
@@ -449,8 +449,8 @@ def content_sha256(path: str | os.PathLike[str]) -> str:
         tables = tables_of(source)
         named = tables.get("fasteners_file")
         returns = [_beside(source.file, name) for _, name in named_files(tables)]
-        own = [_beside(source.file, named)] if isinstance(named, str) and named.strip() else []
-        for file in (*own, *returns, *files_of_its_job(path)):
+        own: list[str] = [_beside(source.file, named)] if isinstance(named, str) and named.strip() else []
+        for file in (*own, *returns, *map(str, files_of_its_job(path))):
             digest.update(read_source(file).sha256.encode())
         for wall in (Path(path), *map(Path, returns)):
             log = log_of(wall)

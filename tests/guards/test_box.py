@@ -367,3 +367,17 @@ def test_a_wall_is_told_which_walls_its_job_has_at_its_ends(tmp_path, capsys):
     ran = run(capsys, "check", folder / "yard.toml", "--json")
     assert ran.status == 2
     assert ran.json["errors"][0]["field"] == "corner[0].walls"
+
+
+def test_a_nail_one_wall_pushes_across_its_axis_the_other_draws(tmp_path, capsys):
+    """Two nails, so that they give first: least where nobody knows which wall draws them; most where each is pushed."""
+    limits = []
+    for k, say in enumerate(({"joint": None}, {}, {"second_joint": '"shear"'})):
+        corners = ring_corners(EL, closed=False, count=2, **say)
+        walls = walls_of(
+            box(capsys, job_folder(tmp_path / str(k), EL, corners=corners, **STRONG), "--budget", "0")
+        )
+        limits.append([walls[f"{name}.toml"]["limit_gust_mph"] for name in EL])
+    low, one, both = limits
+    for a, b, c in zip(low, one, both, strict=True):
+        assert a <= b < c
