@@ -54,6 +54,16 @@ class AxisAnswer:
         """Each wall, in order."""
         return tuple(_across(self.axis, k) for k in range(len(self.axis.walls)))
 
+    def at(self, k: int, gust: Mph) -> AcrossAnswer:
+        """Give one wall with its forces solved anew at a gust: other braces that count one way may work there.
+
+        Args:
+            k: which.
+            gust: the gust [mph].
+        """
+        (_, groups), solved = chain_of(self.axis, k, gust)
+        return evolve(self.across[k], groups=groups, solved=solved)
+
     @cached_property
     def crowded(self) -> AxisAnswer:
         """The same with people about."""
@@ -149,36 +159,45 @@ class Box:
         jobs = {name: mine.job if name == file else job for name, job in self.jobs.items()}
         return Box(self.house, jobs, walls, axes)
 
-    def across(self, wall: JoinedWall, *, crowded: bool = False) -> AcrossAnswer:
+    def across(self, wall: JoinedWall, *, crowded: bool = False, at: Mph | None = None) -> AcrossAnswer:
         """Give a wall's own chain.
 
         Args:
             wall: the wall.
             crowded: with people about.
+            at: gust its forces are solved at, where braces count one way; its own limit unless given [mph].
         """
         for each in self.axes:
             for k, one in enumerate(each.axis.walls):
                 if one.file == wall.file:
-                    return (each.crowded if crowded and each.has_people else each).across[k]
+                    mine = each.crowded if crowded and each.has_people else each
+                    return mine.across[k] if at is None or mine.axis.two_way else mine.at(k, at)
         raise KeyError(wall.file)
 
-    def leaning(self, wall: JoinedWall, *, crowded: bool = False) -> tuple[AcrossAnswer, ...]:
+    def leaning(
+        self, wall: JoinedWall, *, crowded: bool = False, at: Mph | None = None
+    ) -> tuple[AcrossAnswer, ...]:
         """Give the walls that lean on one along itself.
 
         Args:
             wall: the wall.
             crowded: with people about.
+            at: as for across().
         """
-        return tuple(self.across(o, crowded=crowded) for o in self.walls if wall.file in o.by)
+        return tuple(self.across(o, crowded=crowded, at=at) for o in self.walls if wall.file in o.by)
 
-    def more_groups(self, wall: JoinedWall, *, crowded: bool = False) -> tuple[Group, ...]:
+    def more_groups(
+        self, wall: JoinedWall, *, crowded: bool = False, at: Mph | None = None
+    ) -> tuple[Group, ...]:
         """Give the links corners bring to a wall: along itself, at its corners, and on what both ways share.
 
         Args:
             wall: the wall.
             crowded: with people about.
+            at: as for across().
         """
-        own, leaning = self.across(wall, crowded=crowded), self.leaning(wall, crowded=crowded)
+        own = self.across(wall, crowded=crowded, at=at)
+        leaning = self.leaning(wall, crowded=crowded, at=at)
         parts = tuple(self._leans(wall, each, crowded=crowded) for each in leaning)
         forces = own.solved[0].forces, own.solved[1].forces
         return (
@@ -202,9 +221,11 @@ class Box:
         gusts = []
         for crowded in (False, True):
             more = self.more_groups(wall, crowded=crowded)
-            gusts.append(
-                min(self.across(wall, crowded=crowded).limit, least_limit(more) if more else HIGHEST)
-            )
+            found = min(self.across(wall, crowded=crowded).limit, least_limit(more) if more else HIGHEST)
+            if more and 0.0 < found < HIGHEST:
+                # Which braces work there may be others than at the gust these were solved at.
+                found = min(found, least_limit(self.more_groups(wall, crowded=crowded, at=max(found, 1.0))))
+            gusts.append(found)
         return WallAnswer(wall, Limits(gusts[0], min(gusts)) if gusts[0] > 0.0 else NONE)
 
     def first(self, wall: JoinedWall) -> Link | None:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from bracing.chain.evaluate import keeping
 from bracing.chain.model import Model, build_model
-from bracing.chain.returns import CORNER, FAR, SOFT_RETURN, HeldEnd, held_end
+from bracing.chain.returns import CORNER, FAR, SOFT_RETURN, HeldEnd, end_height, held_end
 from bracing.codes.basis import basis_of
 from bracing.job.house import BRACE_SIDE, OUTSIDE, House, Meeting, Placed, WallEnd, as_joined, of_file
 from bracing.job.job import Job
@@ -125,7 +125,9 @@ def joined_walls(
                 runs = _runs(placed[file], placed[other.file], other.end)
                 own = tuple(dict.fromkeys((*job.fasteners, *up[other.file].fasteners)))
                 stands = evolve(mine, floor=up[other.file].floor, fasteners=own)
-                end_of = return_of(corner, up[other.file], other, side=runs)
+                end_of = return_of(
+                    corner, up[other.file], other, side=runs, meets=end_height(mine.wall, end.end)
+                )
                 one = None if end_of.missing else held_end(stands, end.end, end_of, basis=basis_of(job))
                 if one is not None:
                     held.append(one)
@@ -156,7 +158,7 @@ def _runs(held: Placed, by: Placed, end: str) -> str:
     return BRACE_SIDE if away == held.to_braces else OUTSIDE
 
 
-def return_of(corner: Meeting, job: Job, by: WallEnd, *, side: str) -> Return:
+def return_of(corner: Meeting, job: Job, by: WallEnd, *, side: str, meets: Inch) -> Return:
     """Give a wall of the job as what it is to the wall it meets: a return whose data are those of its file.
 
     Args:
@@ -164,11 +166,14 @@ def return_of(corner: Meeting, job: Job, by: WallEnd, *, side: str) -> Return:
         job: the wall.
         by: its end at the corner.
         side: to which side of the wall it meets it runs.
+        meets: how high the wall it meets is there: one that is lower there holds it at its own top [in].
     """
     end = by.end
     met = next(each for each in corner.ends if each != by)
     nails = ReturnCorner(fastener=corner.fastener, count=corner.count, joint=corner.joint_of(met))
     high = job.wall.top[0 if end == "left" else -1][1]
+    # Its pieces lie under any of its top: all are taken as high as the highest.
+    high = job.wall.highest if high >= meets - TOUCH else high
     ticked = Return(
         side=side, floor_outside=True, corner=nails, plated=True, nailed=True, sheathed=True, fastened_down=True
     )  # fmt: skip

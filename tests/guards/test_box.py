@@ -381,3 +381,22 @@ def test_a_nail_one_wall_pushes_across_its_axis_the_other_draws(tmp_path, capsys
     low, one, both = limits
     for a, b, c in zip(low, one, both, strict=True):
         assert a <= b < c
+
+
+def test_a_piece_under_a_rake_is_as_high_as_its_top_not_as_its_corner(tmp_path, capsys):
+    """A 6 ft return, 9 ft high, edges unblocked: 1.5 to 1, and counted; rising to 14 ft it is 2.3 to 1, and is not."""
+    held = []
+    for name, high in (
+        ("level", 'height = "9 ft"\n'),
+        ("rake", 'left_height = "9 ft"\nright_height = "14 ft"\n'),
+    ):
+        folder = job_folder(
+            tmp_path / name, EL, walls={"east": {"length": "6 ft", "studs": ("2 ft 8 in",)}}, **STRONG
+        )
+        path = folder / "east.toml"
+        text = path.read_text(encoding="utf-8")
+        assert 'height = "9 ft"\n' in text
+        path.write_text(text.replace('height = "9 ft"\n', high, 1), encoding="utf-8")
+        (corner,) = box(capsys, folder, "--budget", "0").json["corners"]
+        held.append("south.toml" in [one["wall"] for one in corner["takes"]])
+    assert held == [True, False]
