@@ -15,26 +15,22 @@ from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from bracing.box.walls import JoinedWall
+from bracing.chain.along import pushes, times
 from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.links import Group, LinkId, Rows, Use
 from bracing.chain.return_links import groups_of
 from bracing.chain.returns import CORNER, FAR, NAILS, RIM, Foot, HeldEnd, far_nail_pull
 from bracing.chain.wall import PlateSet
-from bracing.codes.pressures import outline_properties
-from bracing.job.lumber import section
-from bracing.panel.weight import take_off
+from bracing.choosing import first_greatest
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite
 from bracing.sums import Known
-from bracing.units import Inch, Mph, Pound
+from bracing.units import Inch, Mph
 
 Array = NDArray[np.float64]
 # How much of the wind across and along comes together; ASCE 37-14 6.2, ASCE 7-16 fig. 27.3-8 case 3, from memory.
 SHARES = ((1.0, 0.5), (0.5, 1.0), (0.75, 0.75))
 NAMES = tuple((f"{100.0 * a:g} % across, {100.0 * b:g} % along", "") for a, b in SHARES)
-# Of the wind along a wall: on its edge, figure 29.4-2 of ASCE 7-16; on both its faces, EN 1991-1-4 7.5, from memory.
-EDGE, FACES, GUST_EFFECT = 2.0, 0.02 + 0.04, 0.85
-PERSON: Pound = 50.0  # at the top, with people about, from memory
 REACH: Inch = (
     48.0  # what turns a wall over lifts its plate no farther than this from its ends; a panel's width
 )
@@ -61,6 +57,7 @@ def own_along(wall: JoinedWall, top: Inch, *, crowded: bool) -> Array:
     """Give what the wind along a wall, its lean and a person at its top press it along itself with, (2, 2) [lb].
 
     By its middle and its top. Half of the wind comes down to the plate: it is put at the middle, which is no less.
+    Where the wall is higher than its corners, what acts at its top is put at them with the moment it has there.
 
     Args:
         wall: the wall.
@@ -70,16 +67,12 @@ def own_along(wall: JoinedWall, top: Inch, *, crowded: bool) -> Array:
     Returns:
         Steady and per gust squared, at each of the two.
 
-    Source: ASCE7 figure 29.4-2; EN1991 7.5 (from memory); ASCE37 4.2 (from memory).
+    Source: STATICS, on what `chain.along.pushes` gives.
     """
-    job, cases = wall.job, wall.model.cases
-    deep, outline = section(job.wall.studs.size).width, outline_properties(job.wall.top)
-    area = GUST_EFFECT * EDGE * deep * job.wall.highest + FACES * outline.area
-    half = cases.pressure_per_mph2 * area / 2.0
-    weight = take_off(job.wall)
-    person = PERSON if crowded and job.site.top_load > 0.0 else 0.0
-    steady = job.site.lean * weight.weight * weight.z_cg / top + person
-    return np.array([[0.0, half], [steady, half]])
+    model, job = wall.model, wall.job
+    both = pushes(model.materials, job.site, float(model.cases.pressures.q), gust=1.0, people=crowded)
+    push = both[first_greatest([each.wind for each in both])]
+    return np.array([[0.0, push.wind / 2.0], times(push.top, job.wall.highest / top)])
 
 
 def along_groups(file: str, leaning: tuple[Leans, ...]) -> Iterator[Group]:

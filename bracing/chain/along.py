@@ -112,7 +112,7 @@ def pushes(materials: Materials, site: Site, q: float, *, gust: float, people: b
     )
     found = []
     for side in range(2):
-        sums = _wind_sheathed(wall, q, side) if wall.sheathed else _wind_bare(wall, q, side)
+        sums = _wind_sheathed(wall, q) if wall.sheathed else _wind_bare(wall, q, side)
         total = float(sum(sums))
         wind = Known(total, f"all of it, {SIDES[side]}", "", by=tuple(sums))
         top = at_top(wind, lean, person)
@@ -137,10 +137,12 @@ def along_sums(model: Model, gust: float) -> tuple[float, ...]:
     return both[first_greatest([float(push.sums[-1]) for push in both])].sums
 
 
-def _wind_sheathed(wall: Wall, q: float, side: int) -> tuple[float, ...]:
-    deep, end = section(wall.studs.size).width, wall.top[-side][1]
+def _wind_sheathed(wall: Wall, q: float) -> tuple[float, ...]:
+    deep = section(wall.studs.size).width
     area = outline_properties(wall.top).area / INCHES_PER_FOOT**2
-    return on_a_stud(q, deep, end), friction(q, area)
+    return on_a_stud(q, deep, wall.highest), friction(
+        q, area
+    )  # a plate that rises from the wind takes it too
 
 
 def _wind_bare(wall: Wall, q: float, side: int) -> tuple[float, ...]:
