@@ -14,12 +14,13 @@ from attrs import evolve, field, frozen
 
 from bracing.chain.evaluate import Limited, Limits, evaluate, limits, worst_ratio
 from bracing.chain.forces import DIRECTIONS
-from bracing.chain.links import Link
+from bracing.chain.links import ALONG, Link
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.room import EXTRA, EXTRA_ROW, most_in, warned, within_room
 from bracing.choosing import Budget, lowest, over, sorted_by, whole_down, whole_up
 from bracing.codes.basis import basis_of
 from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, LEAST_REACH, ON_CROSS, ON_PANEL, Brace, JointId
+from bracing.job.diagonals import Diagonal
 from bracing.job.envelope import FAIR_HEAD
 from bracing.job.fields import value_at
 from bracing.job.floor import Joists
@@ -27,6 +28,7 @@ from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Plate, Wall
 from bracing.layout.candidates import FOOT_STEP
+from bracing.layout.diagonals import diagonals_added, with_diagonals
 from bracing.layout.spots import Refused, Spot, find_spots
 from bracing.said import Said
 from bracing.sources import shipped
@@ -421,7 +423,7 @@ def find_ladder(job: Job, hour: WorstHour) -> Ladder:
             found = _mend(job, grown, hour, preferred, offered)
             tried += 1
             if not isinstance(found, _Plan):
-                stuck, why = found, _said(found)
+                stuck, why = found, _said(found, job, hour)
                 continue
             if best is None or over(best.cost(job), found.cost(job)):
                 found = _pruned(job, found, hour)
@@ -469,11 +471,23 @@ def _options(job: Job, link: Link) -> tuple[tuple[Change, ...], ...]:
     return tuple(options_for(job, link))
 
 
-def _said(link: Link | None) -> str:
+def _said(link: Link | None, job: Job, hour: WorstHour) -> str:
     if link is None:
         return "the wall can still move"
     where = f" at {link.mark}" if link.mark else ""
+    new = _diagonals(job, hour) if link.direction == ALONG else ()
+    if new:
+        nails = f"{new[0].size}, {new[0].end_fasteners} {new[0].end_fastener} at each end"
+        mend = f"{len(new)} diagonals as layout places them ({nails})"
+        return f"{link.link} stays over along the wall; not tried here: {mend}, which mend it"
     return f"{link.link}{where} stays over, and no work on a standing wall mends it"
+
+
+def _diagonals(job: Job, hour: WorstHour) -> tuple[Diagonal, ...]:
+    """Those a layout would put in a bare frame for the gust; none where they do not keep it upright along itself."""
+    after = with_diagonals(job, hour.gust, thunderstorm=hour.thunderstorm)
+    over_still = any(link.direction == ALONG for link in hour.over(after) or ())
+    return () if over_still else diagonals_added(job, after)
 
 
 def _further(one: Change, other: Change) -> Change:

@@ -245,3 +245,13 @@ def test_the_page_draws_them_and_says_where_they_go(tmp_path, capsys):
     path.write_text(frame(diagonal(LEFT), diagonal(RIGHT)))
     assert run(capsys, "sheet", path, "--gust", "25", "-o", page).status in WITHIN
     assert "Diagonals in the frame: 2x4 from 2'-0" in html.unescape(page.read_text())
+
+
+def test_storm_on_a_bare_frame_says_that_diagonals_mend_it_and_they_do(tmp_path, capsys):
+    path = tmp_path / "frame.toml"
+    path.write_text(frame())
+    why = run(capsys, "storm", "--gust", "30", path, "--json").json["ladder"]["why_not"]
+    assert "diagonals as layout places them (1x4, 3 8d common at each end), which mend it" in why
+    assert "no work" not in why
+    made = run(capsys, "layout", path, "--gust", "30", "--json", "--budget", "1").json["diagonals"]
+    assert f"{len(made)} diagonals" in why
