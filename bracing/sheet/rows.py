@@ -32,7 +32,7 @@ from bracing.units import Inch, Mph, down, up
 from bracing.work.parts import STRAPS
 from bracing.work.words import NEAR, brace_words, joint_words
 
-MOST_LINKS = 60
+MOST_LINKS = 80
 MOST_GUST: Mph = 120.0  # the envelope of use
 
 
