@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from functools import cached_property, lru_cache
-from typing import cast
+from typing import NamedTuple, cast
 
 from attrs import evolve, field, frozen
 
 from bracing.chain.foot import (
+    Foot,
     Strength,
     along_brace,
     brace_to_cleat,
@@ -34,12 +35,16 @@ from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_densi
 from bracing.said import Said
 from bracing.sources import least
 from bracing.sums import Known
-from bracing.units import Inch, Pound
+from bracing.units import Inch, Pound, Radian
 
 SOFT_SLIP = 3.0  # the published slip modulus is enveloped with a third of it; judgement
 STIFFENER_SPACING: Inch = 8.0
 ANCHOR_DIAMETER: Inch = 0.5  # an undeclared anchor or stake is given the slip of this bolt
 LARGE_HOLE: Inch = 0.25  # fasteners from this diameter are drilled for and leave a net section
+
+
+StickStrength = tuple[Strength, Strength, tuple[float, float]]
+HeadJoint = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]
 
 
 @frozen
@@ -97,23 +102,42 @@ def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
 
 @lru_cache(maxsize=2048)
 def _of_shape(materials: Materials, brace: Brace) -> BraceStrength:
-    head_push, head_pull, head = head_joint(materials, brace)
-    cleat, cleat_one = brace_to_cleat(materials, brace)
-    foot = cleat_to_floor(materials, brace)
+    ends = _ends(materials, evolve(brace, ties=0, stiffener="none"))
+    head_push, head_pull, head = ends.head
+    cleat, cleat_one = ends.cleat
     stick_push, stick_pull, slenderness = member(materials, brace)
-    joist = joist_bending(materials, brace)
-    down, up = ((), ()) if joist is None else ((joist[0],), (joist[1],))
     return BraceStrength(
         brace=brace,
-        push=(*head_push, stick_push, *tie_at_brace(materials, brace), cleat, *down, *foot.push),
-        pull=(*head_pull, stick_pull, cleat, *up, *foot.pull),
-        give=spring_give(materials, brace),
+        push=(*head_push, stick_push, *tie_at_brace(materials, brace), cleat, *ends.down, *ends.foot.push),
+        pull=(*head_pull, stick_pull, cleat, *ends.up, *ends.foot.pull),
+        give=ends.give,
         head=head,
         cleat=cleat_one,
-        floor=foot.one,
-        worst=foot.worst,
+        floor=ends.foot.one,
+        worst=ends.foot.worst,
         slenderness=slenderness,
     )
+
+
+class _Ends(NamedTuple):
+    """All of a brace that is the same whatever its ties and its stiffener."""
+
+    head: HeadJoint
+    cleat: tuple[Strength, FastenerCapacity]
+    foot: Foot
+    down: tuple[Strength, ...]
+    up: tuple[Strength, ...]
+    give: tuple[float, float]
+
+
+@lru_cache(maxsize=2048)
+def _ends(materials: Materials, brace: Brace) -> _Ends:
+    joist = joist_bending(materials, brace)
+    down, up = ((), ()) if joist is None else ((joist[0],), (joist[1],))
+    return _Ends(
+        head_joint(materials, brace), brace_to_cleat(materials, brace), cleat_to_floor(materials, brace),
+        down, up, spring_give(materials, brace),
+    )  # fmt: skip
 
 
 def head_arm(job: Job, brace: Brace) -> Inch:
@@ -130,9 +154,6 @@ def head_arm(job: Job, brace: Brace) -> Inch:
     return head_couple(1.0, brace.angle, section(job.wall.studs.size).width)
 
 
-HeadJoint = tuple[tuple[Strength, ...], tuple[Strength, ...], FastenerCapacity]
-
-
 def head_joint(materials: Materials, brace: Brace, counts: Counted | None = None) -> HeadJoint:
     """Head joint in push and pull.
 
@@ -144,38 +165,44 @@ def head_joint(materials: Materials, brace: Brace, counts: Counted | None = None
         brace: the brace.
         counts: how many count; those that have room unless given.
     """
-    head, counts = materials.job.kit.head, counts or counted(materials.job, brace, JointId.HEAD)
-    if head.joint == "plumb":
-        return _plumb_head(materials, brace, counts)
-    stud = section(materials.job.wall.studs.size)
-    thick = stud.thickness * (2 if brace.stud_doubled else 1)
+    counts = counts or counted(materials.job, brace, JointId.HEAD)
+    if materials.job.kit.head.joint == "plumb":
+        return _plumb_head(materials, brace.size, brace.angle, counts)
+    thick = section(materials.job.wall.studs.size).thickness * (2 if brace.stud_doubled else 1)
+    return _lapped_head(materials, brace.size, brace.angle, thick, counts)
+
+
+@lru_cache(maxsize=2048)
+def _lapped_head(materials: Materials, size: str, angle: Radian, thick: Inch, counts: Counted) -> HeadJoint:
+    head = materials.job.kit.head
     one = materials.capacity(
         head.fastener,
-        materials.brace_ply(brace.size),
-        materials.stud_ply(thickness=thick, angle=ACROSS - brace.angle),
+        materials.brace_ply(size),
+        materials.stud_ply(thickness=thick, angle=ACROSS - angle),
         rows=rows_of(counts.count),
     )
     acting, clauses = materials.basis.acting, materials.basis.clauses
     why = in_shear(counts, head.fastener, one)
-    shape, E = section(brace.size), materials.brace_values(brace.size).E
+    shape, E = section(size), materials.brace_values(size).E
     together = acting.group(
         materials.fastener(head.fastener), counts.count,
         side=(E, shape.thickness, shape.width), main=(materials.stud_values().E, thick, 0.0),
     )  # fmt: skip
     both = Strength(
-        LinkId.HEAD_JOINT, acting.all_of(one.lateral, counts.count, together), along_brace(brace.angle), "lb",
+        LinkId.HEAD_JOINT, acting.all_of(one.lateral, counts.count, together), along_brace(angle), "lb",
         clauses.across, why, one.lateral_known,
     )  # fmt: skip
     return (both,), (both,), one
 
 
-def _plumb_head(materials: Materials, brace: Brace, counts: Counted) -> HeadJoint:
+@lru_cache(maxsize=2048)
+def _plumb_head(materials: Materials, size: str, angle: Radian, counts: Counted) -> HeadJoint:
     head, stud = materials.job.kit.head, materials.stud_values()
     acting, clauses = materials.basis.acting, materials.basis.clauses
-    shape = section(brace.size)
+    shape = section(size)
     count = counts.count
     so_many = Said("so-many", count=count, what=head.fastener)
-    end = materials.basis.member(shape, materials.brace_values(brace.size))
+    end = materials.basis.member(shape, materials.brace_values(size))
     thick = min(shape.thickness, section(materials.job.wall.studs.size).thickness)
     bearing = Strength(
         LinkId.HEAD_BEARING,
@@ -184,10 +211,10 @@ def _plumb_head(materials: Materials, brace: Brace, counts: Counted) -> HeadJoin
         "lb",
         clauses.bearing,
         Said("end-on-the-edge"),
-        least(materials.brace_values(brace.size).known, stud.known),
+        least(materials.brace_values(size).known, stud.known),
     )
-    rise = upward(brace.angle)
-    stick_E, stud_E = materials.brace_values(brace.size).E, stud.E
+    rise = upward(angle)
+    stick_E, stud_E = materials.brace_values(size).E, stud.E
     together = acting.group(
         materials.fastener(head.fastener), count, side=(stick_E, shape.thickness, shape.width),
         main=(stud_E, section(materials.job.wall.studs.size).thickness, 0.0),
@@ -195,21 +222,21 @@ def _plumb_head(materials: Materials, brace: Brace, counts: Counted) -> HeadJoin
     if head.side_cleat:
         one = materials.capacity(
             head.fastener,
-            materials.brace_ply(brace.size),
-            materials.stud_ply(angle=ACROSS - brace.angle),
+            materials.brace_ply(size),
+            materials.stud_ply(angle=ACROSS - angle),
             rows=rows_of(count),
         )
-        pull = Strength(LinkId.HEAD_JOINT, acting.all_of(one.lateral, count, together), along_brace(brace.angle), "lb",
+        pull = Strength(LinkId.HEAD_JOINT, acting.all_of(one.lateral, count, together), along_brace(angle), "lb",
                         clauses.across, Said("side-cleat-in-shear", so_many=so_many),
                         one.lateral_known)  # fmt: skip
     else:
         nail = kind_of(materials.fastener(head.fastener).kind).driven
         one = materials.capacity(
-            head.fastener, materials.brace_ply(brace.size), materials.stud_ply(), toe_nailed=nail
+            head.fastener, materials.brace_ply(size), materials.stud_ply(), toe_nailed=nail
         )
         drawn: Pound = Known(0.0, "nothing is allowed across or along one toe-nail", clauses.toe_nailed)
         if nail and count and one.lateral > 0.0 and one.axial > 0.0:
-            use = one.utilisation(lift_of_each(brace.angle, count), load_of_each(1.0, count))
+            use = one.utilisation(lift_of_each(angle, count), load_of_each(1.0, count))
             drawn = acting.level_force(cast("float", use))
         pull = Strength(LinkId.HEAD_JOINT, drawn, 1.0, "lb",
                         clauses.toe_nailed, Said("toe-nailed-out", so_many=so_many),
@@ -237,7 +264,7 @@ def stick_of(materials: Materials, brace: Brace) -> Stick:
     )
 
 
-def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tuple[float, float]]:
+def member(materials: Materials, brace: Brace) -> StickStrength:
     """The stick itself in push and pull, and its slenderness.
 
     Args:
@@ -246,15 +273,23 @@ def member(materials: Materials, brace: Brace) -> tuple[Strength, Strength, tupl
 
     Source: NDS 3.7.1, 3.9.1 and 15.4.1.
     """
-    stick, values = stick_of(materials, brace), materials.brace_values(brace.size)
+    stick, holes = stick_of(materials, brace), _holes(materials, brace)
+    return _member(materials, brace.size, stick, holes, stiffened=brace.stiffener == "T")
+
+
+@lru_cache(maxsize=2048)
+def _member(
+    materials: Materials, size: str, stick: Stick, holes: tuple[Inch, ...], *, stiffened: bool
+) -> StickStrength:
+    values = materials.brace_values(size)
     lumber, stiffener = materials.basis.member(stick.section, values), None
-    if brace.stiffener == "T":
+    if stiffened:
         nail = materials.fastener(materials.job.kit.head.fastener)
         K = materials.basis.acting.slip(nail.diameter) / SOFT_SLIP
-        stiffener = Stiffener(section(brace.size), K, STIFFENER_SPACING)
+        stiffener = Stiffener(section(size), K, STIFFENER_SPACING)
     push = lumber.push(stick, stiffener=stiffener)
-    pull = lumber.pull(stick, holes=_holes(materials, brace))
-    axial = along_brace(brace.angle)
+    pull = lumber.pull(stick, holes=holes)
+    axial = along_brace(stick.angle)
     return (
         Strength(
             LinkId.BRACE_PUSHED,

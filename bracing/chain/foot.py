@@ -296,8 +296,9 @@ def wherever(job: Job, brace: Brace) -> Brace:
 
 @lru_cache(maxsize=2048)
 def _shape(brace: Brace, *, any_stud: bool) -> Brace:
-    one = evolve(brace, mark="any")
-    return evolve(one, stud_at=0.0, lap_side="left") if any_stud else one
+    if any_stud:
+        return evolve(brace, mark="any", stud_at=0.0, lap_side="left")
+    return evolve(brace, mark="any")
 
 
 @lru_cache(maxsize=2048)
@@ -316,29 +317,29 @@ def brace_to_cleat(
         brace: the brace.
         counts: how many count; those that have room unless given.
     """
-    return _brace_to_cleat(materials, _at_foot(wherever(materials.job, brace)), counts)
+    counts = counts or counted(materials.job, brace, JointId.CLEAT)
+    return _brace_to_cleat(materials, brace.size, brace.angle, counts)
 
 
 @lru_cache(maxsize=2048)
 def _brace_to_cleat(
-    materials: Materials, brace: Brace, counts: Counted | None
+    materials: Materials, size: str, angle: Radian, counts: Counted
 ) -> tuple[Strength, FastenerCapacity]:
-    counts = counts or counted(materials.job, brace, JointId.CLEAT)
     cleat = materials.job.kit.cleat
-    shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
+    shape = cleat_shape(section(cleat.size), section(size), cleat.lie)
     one = materials.capacity(
         cleat.brace_fastener,
-        materials.brace_ply(brace.size),
-        materials.brace_ply(cleat.size, thickness=shape.side, angle=brace.angle),
+        materials.brace_ply(size),
+        materials.brace_ply(cleat.size, thickness=shape.side, angle=angle),
         rows=rows_of(counts.count),
     )
-    axial = along_brace(brace.angle)
+    axial = along_brace(angle)
     why = in_shear(counts, cleat.brace_fastener, one)
-    stick, E = section(brace.size), materials.brace_values(cleat.size).E
+    stick, E = section(size), materials.brace_values(cleat.size).E
     acting = materials.basis.acting
     together = acting.group(
         materials.fastener(cleat.brace_fastener), counts.count,
-        side=(materials.brace_values(brace.size).E, stick.thickness, stick.width), main=(E, shape.side, 0.0),
+        side=(materials.brace_values(size).E, stick.thickness, stick.width), main=(E, shape.side, 0.0),
     )  # fmt: skip
     each = one.lateral if counts.part == 1.0 else kept_near_cut(one.lateral, counts.part)
     total = acting.all_of(each, counts.count, together)

@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, tzinfo
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from numbers import Integral
 from types import NoneType
 from typing import Any, NamedTuple, TypeVar, get_args, get_type_hints
@@ -481,12 +481,27 @@ def _made_with(value: object, made: object, of: attrs.Attribute[Any]) -> Any:  #
     """Hold a value that an object is made with; its own default has been held before."""
     if value is of.default:
         return value
-    kind, where = of.metadata[KIND], f"{type(made).__name__}.{of.name}"
-    if value is None and NoneType in get_args(_hints(type(made))[of.name]):
+    if type(value) in _PLAIN and value:  # zeros of either sign are equal and not alike
+        return _held_again(type(made), of.name, type(value), value)  # type: ignore[arg-type]  # classes can be hashed
+    return _held_with(value, type(made), of)
+
+
+_PLAIN = frozenset({float, int, bool, str})
+
+
+@lru_cache(maxsize=16384)
+def _held_again(made: type[Any], name: str, _: type[Any], value: object) -> Any:  # noqa: ANN401
+    """A search makes the same values into objects over and over: what was held once is held."""
+    return _held_with(value, made, attrs.fields_dict(made)[name])
+
+
+def _held_with(value: object, made: type[Any], of: attrs.Attribute[Any]) -> Any:  # noqa: ANN401  (any field value)
+    kind, where = of.metadata[KIND], f"{made.__name__}.{of.name}"
+    if value is None and NoneType in get_args(_hints(made)[of.name]):
         return None
     if kind not in PARTS:
         return hold(value, of.metadata, where)
-    cls = class_of(type(made), of.name)
+    cls = class_of(made, of.name)
     if kind == "part":
         return held_part(value, cls, where)
     most = int(of.metadata[MOST])

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
-from bracing.chain.materials import Materials, materials_of
+from bracing.chain.materials import materials_of
 from bracing.chain.room import blocks_shared, known_joists, most_in, under_panel
 from bracing.choosing import lowest, ranks, whole_down, whole_up
 from bracing.job.brace import IN_BLOCK, IN_JOIST, LEAST_REACH, Brace, JointId
@@ -158,13 +158,29 @@ class BareCandidate:
 
     Attributes:
         spot: its foot.
-        brace: the brace, as many fasteners in its joints as are searched with.
+        brace: the brace there, as many fasteners in its joints as are searched with.
         stick: length of the shortest stick on hand that serves [in].
+        alike: those of one scheme for which it is the same are as strong, whatever their studs.
+        minutes: what is put under its cleats takes at the least.
     """
 
     spot: Spot
     brace: Brace
     stick: Inch
+    alike: tuple[object, ...]
+    minutes: float
+
+
+def _bare(job: Job, least: Job, spot: Spot, brace: Brace, stick: Inch) -> BareCandidate:
+    there = evolve(
+        brace,
+        stud_at=spot.stud,
+        lap_side=spot.lap_side,
+        floor_fasteners=spot.most_fasteners,
+        foot_on=spot.wood.on,
+    )
+    alike = brace.head, brace.set_back, spot.most_fasteners, spot.wood.on, *_under(job, there)
+    return BareCandidate(spot, there, stick, alike, foot_minutes(least, there))
 
 
 def shape(job: Job, size: str, *, head: Inch, set_back: Inch) -> Brace:
@@ -236,7 +252,7 @@ def bare_candidates(
         angle: angle asked, or None [degrees].
     """
     by_head: dict[Inch, tuple[tuple[Brace, Inch], ...]] = {}
-    every, refused = [], []
+    every, refused, least = [], [], one_block_each(job)
     framing = frame_wall(job.wall)
     for stud in framing.full_height_studs:
         here = []
@@ -249,7 +265,7 @@ def bare_candidates(
                     refused.append(spots)
                     continue
                 below = [spot for spot in spots if _under_the_plates(job, spot, brace)]
-                here += [BareCandidate(spot, brace, stick) for spot in below]
+                here += [_bare(job, least, spot, brace, stick) for spot in below]
                 if not below:
                     refused.append(Refused(stud.x, head, brace.set_back, Said("head-in-the-plates")))
         every.append(tuple(here))
@@ -279,36 +295,36 @@ def candidates_for(
         angle: angle asked, or None [degrees].
     """
     fitted = with_scheme(job, scheme)
-    materials, least = materials_of(fitted), one_block_each(fitted)
+    materials = materials_of(fitted)
     every, refused = bare_candidates(fitted, scheme.size, angle)
-    known: dict[tuple[object, ...], tuple[Brace, BraceStrength, Pound]] = {}
+    known: dict[tuple[object, ...], tuple[BraceStrength, Pound]] = {}
     kept: list[Candidate] = []
     for here in every:
         made = []
         for bare in here:
-            key = bare.brace, bare.spot.most_fasteners, bare.spot.wood.on, *_under(fitted, bare)
-            if key not in known:
-                known[key] = _strength(materials, bare, scheme)
-            made.append((bare, *known[key]))
-        refused += tuple(_worth_nothing(bare, strength) for bare, _, strength, level in made if level <= 0.0)
-        made = [each for each in made if each[3] > 0.0]
-        there = [
-            evolve(brace, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side) for bare, brace, *_ in made
-        ]
-        work = [foot_minutes(least, brace) for brace in there]
-        for k in _undominated([level for *_, level in made], [brace.head for brace in there], work):
-            bare, _, strength, level = made[k]
-            kept.append(Candidate(there[k], bare.spot, strength, level, bare.stick))
+            if bare.alike not in known:
+                strength = brace_strength(materials, _in_scheme(bare, scheme))
+                known[bare.alike] = strength, level_of(strength)
+            made.append((bare, *known[bare.alike]))
+        refused += tuple(_worth_nothing(bare, strength) for bare, strength, level in made if level <= 0.0)
+        made = [each for each in made if each[2] > 0.0]
+        heads = [bare.brace.head for bare, *_ in made]
+        work = [bare.minutes for bare, *_ in made]
+        for k in _undominated([level for *_, level in made], heads, work):
+            bare, strength, level = made[k]
+            kept.append(Candidate(_in_scheme(bare, scheme), bare.spot, strength, level, bare.stick))
     return tuple(kept), refused
 
 
-def _under(job: Job, bare: BareCandidate) -> tuple[object, ...]:
+def _in_scheme(bare: BareCandidate, scheme: Scheme) -> Brace:
+    return evolve(bare.brace, ties=scheme.ties, stiffener=scheme.stiffener, stud_doubled=scheme.doubled)
+
+
+def _under(job: Job, there: Brace) -> tuple[object, ...]:
     """What of the joists under a foot changes what it holds: about how far one is, whether its cleats share blocks."""
-    on = bare.spot.wood.on
-    if known_joists(job) is None or on == IN_JOIST:
+    if known_joists(job) is None or there.foot_on == IN_JOIST:
         return ()
-    there = evolve(bare.brace, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side)
-    if on == IN_BLOCK:
+    if there.foot_on == IN_BLOCK:
         return (blocks_shared(job, there),)
     return (whole_down(under_panel(job, there)[0] / NEAR_ENOUGH),)
 
@@ -318,18 +334,6 @@ def _worth_nothing(bare: BareCandidate, strength: BraceStrength) -> Refused:
     weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
     why = Said("gives-nothing", link=weak.link, why=weak.why or "")
     return Refused(bare.spot.stud, bare.brace.head, bare.brace.set_back, why)
-
-
-def _strength(
-    materials: Materials, bare: BareCandidate, scheme: Scheme
-) -> tuple[Brace, BraceStrength, Pound]:
-    """A bare as a brace of a scheme, and what it may carry: whatever its stud, candidates of one shape share it."""
-    shared = evolve(
-        bare.brace, ties=scheme.ties, stiffener=scheme.stiffener, floor_fasteners=bare.spot.most_fasteners,
-        foot_on=bare.spot.wood.on, stud_doubled=scheme.doubled, stud_at=bare.spot.stud, lap_side=bare.spot.lap_side,
-    )  # fmt: skip
-    strength = brace_strength(materials, shared)
-    return shared, strength, level_of(strength)
 
 
 def level_of(strength: BraceStrength) -> Pound:

@@ -81,19 +81,21 @@ def layout_page(result: LayoutResult, page: Page, *, wall: str, shown: Shown) ->
     asked = [*_others(result, page), *(_why(result, page) if shown.why else [])]
     asked += _links(result, page) if shown.links else []
     end = [*page.cautions(), *_next(result, page, wall, shown)]
+    above, needed, below = _above(result, page, shown), result.needed, _below(result, page)
     for less in range(len(CHOSEN) + 1):
-        text = page.screen(_parts(result, page, shown, CHOSEN[:less]), end, asked=asked)
+        left = [said for said in needed if said.id in CHOSEN[:less]]
+        chosen = [Part(_needed(needed, page, left)), *(Part((), ON_ASKING, "needed") for _ in left)]
+        text = page.screen([*above, *chosen, *below], end, asked=asked)
         if page.whole or text.count("\n") - len(asked) < page.lines:
             break
     return text
 
 
-def _parts(result: LayoutResult, page: Page, shown: Shown, without: Sequence[str]) -> list[Part]:
-    """What is cut stands last, where the eye is in a terminal."""
+def _above(result: LayoutResult, page: Page, shown: Shown) -> list[Part]:
+    """All that stands above what is needed too."""
     weighed = weight_words(result.result, page)
     beside = [line for words in shown.beside for line in page.para(words)]
     minds = [Part(page.minds([said]), MIND_RANK, "to mind") for said in result.result.warnings]
-    left = [said for said in result.needed if said.id in without]
     return [
         Part([*_verdict(result, page, shown), *_numbers(result, page)]),
         Part(page.para(weighed), WEIGHT_RANK, "the limit without its weight" if weighed else ""),
@@ -104,11 +106,12 @@ def _parts(result: LayoutResult, page: Page, shown: Shown, without: Sequence[str
         *minds,
         Part(beside),
         Part(_buy(result, page, "BUY" if shown.on_hand is None else "TAKE"), BUY_RANK, "what to buy"),
-        Part(_needed(result, page, left)),
-        *(Part((), ON_ASKING, "needed") for _ in left),
-        *_braces(result, page),
-        Part(_order(result, page)),
     ]
+
+
+def _below(result: LayoutResult, page: Page) -> list[Part]:
+    """All that stands below it: what is cut stands last, where the eye is in a terminal."""
+    return [*_braces(result, page), Part(_order(result, page))]
 
 
 def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
@@ -226,10 +229,10 @@ def _number(result: LayoutResult, page: Page) -> str:
 # -- lists -----------------------------------------------------------------------------------------------
 
 
-def _needed(result: LayoutResult, page: Page, left: Sequence[Said]) -> list[str]:
-    needed = [page.said(said) for said in result.needed if said not in left]
-    needed += [f"and {len(left)} more that nobody declared"] if left else []
-    return page.para(f"NEEDED TOO: {'; '.join(needed)}.") if needed else []
+def _needed(needed: Sequence[Said], page: Page, left: Sequence[Said]) -> list[str]:
+    words = [page.said(said) for said in needed if said not in left]
+    words += [f"and {len(left)} more that nobody declared"] if left else []
+    return page.para(f"NEEDED TOO: {'; '.join(words)}.") if words else []
 
 
 def _buy(result: LayoutResult, page: Page, take: str) -> list[str]:
