@@ -165,15 +165,16 @@ def _binding(most: Array, need: Array, place: Ints, count: int) -> Ints:
     at = np.minimum(want.astype(np.intp), studs - 1)
     spread = first[at + 1] - first[at]
     candidates = order[first[at] + (chance.random((SAMPLE, count)) * spread).astype(np.intp)]
-    dropped = most[candidates].sum(axis=1) < need * (1.0 - SAME)
-    chosen: list[int] = []
-    alive = np.ones(SAMPLE, dtype=bool)
+    reached = np.zeros((SAMPLE, len(need)))
+    for each in candidates.T:
+        reached += most[each]
+    dropped, chosen = reached < need * (1.0 - SAME), list[int]()
     for _ in range(min(KEPT, len(need))):
-        gains = dropped[alive].sum(axis=0)
+        gains = np.count_nonzero(dropped, axis=0)
         if not gains.any():
             break
         chosen.append(int(np.argmax(gains)))
-        alive &= ~dropped[:, chosen[-1]]
+        dropped = dropped[~dropped[:, chosen[-1]]]
     with np.errstate(divide="ignore", invalid="ignore"):
         tightness = need / np.where(np.isfinite(most), most, 0.0).mean(axis=0)
     rest = [

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 
 import pytest
 from attrs import evolve
 
+from bracing import check as checks
 from bracing.chain import brace as braces_strength
+from bracing.chain import foot
 from bracing.chain.brace import brace_strength
 from bracing.chain.materials import materials_of
 from bracing.choosing import Budget
+from bracing.errors import InputError
 from bracing.reading.jobs import job_from_text
 from bracing.storm import ladder
 from bracing.storm.ladder import WorstHour, find_ladder
 from bracing.work import remedies
+from tests.cli.running import EXAMPLES, WITHIN, run
 from tests.storm_walls import WALLS
 
 
@@ -44,22 +49,63 @@ def test_over_joists_that_run_away_a_foot_on_the_panel_is_lifted_as_far_off_them
     assert lifted[3] < lifted[0]
 
 
+def forget():
+    for module in (braces_strength, foot):
+        for each in vars(module).values():
+            if hasattr(each, "cache_clear"):
+                each.cache_clear()
+
+
 @pytest.mark.parametrize("name", WALLS)
 def test_what_is_shared_is_what_each_brace_would_have_alone(name):
+    """Its ends, its stick and its foot are each kept for all they do not hang on, and for no more."""
     job = job_from_text(WALLS[name], "wall.toml")
     materials = materials_of(job)
-    for brace in job.braces:
-        for other in (
-            evolve(brace, ties=2),
-            evolve(brace, head_fasteners=1),
-            evolve(brace, stud_doubled=True),
-        ):
-            braces_strength.brace_strength.cache_clear()
-            braces_strength._of_shape.cache_clear()
-            alone = braces_strength._of_shape.__wrapped__(materials, other)
-            shared = brace_strength(materials, other)
-            assert (shared.push, shared.pull, shared.give) == (alone.push, alone.pull, alone.give)
-            assert shared.brace == other
+    others = [
+        evolve(brace, **changed)
+        for brace in job.braces
+        for changed in (
+            {}, {"ties": 2}, {"stiffener": "T"}, {"head_fasteners": 1}, {"cleat_fasteners": 1}, {"floor_fasteners": 2},
+            {"stud_doubled": True}, {"size": "2x8"}, {"head": brace.head - 6.0}, {"set_back": brace.set_back - 6.0},
+        )
+    ]  # fmt: skip
+    forget()
+    shared = [brace_strength(materials, other) for other in others]
+    for other, found in zip(others, shared, strict=True):
+        forget()
+        alone = brace_strength(materials, other)
+        assert found == alone
+        assert found.brace == other
+
+
+def test_braces_that_differ_in_their_ties_alone_share_their_ends():
+    job = job_from_text(WALLS["habit"], "wall.toml")
+    forget()
+    bare, tied = (brace_strength(materials_of(job), evolve(job.braces[0], ties=n)) for n in (0, 2))
+    assert tied.head is bare.head
+    assert tied.pull[0] is bare.pull[0]
+    assert tied.slenderness != bare.slenderness
+
+
+def test_a_value_that_was_held_once_is_held_to_its_own_kind_again():
+    """True and 1.0 equal 1, and are none."""
+    brace = job_from_text(WALLS["habit"], "wall.toml").braces[0]
+    assert evolve(brace, ties=1).ties == 1
+    for other in (True, 1.0):
+        with pytest.raises(InputError):
+            evolve(brace, ties=other)
+    assert math.copysign(1.0, evolve(brace, stud_at=0.0).stud_at) == 1.0
+    assert math.copysign(1.0, evolve(brace, stud_at=-0.0).stud_at) == -1.0
+
+
+def test_a_layout_works_out_once_what_it_takes_for_granted(capsys, monkeypatch):
+    """However often its screen is written until it has room."""
+    asked, was = [], checks._assumed
+    monkeypatch.setattr(checks, "_assumed", lambda job, **named: asked.append(job) or was(job, **named))
+    assert (
+        run(capsys, "layout", EXAMPLES / "short-wall.toml", "--gust", "35", "--budget", "0").status in WITHIN
+    )
+    assert len(asked) == 1
 
 
 @pytest.fixture
