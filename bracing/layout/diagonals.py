@@ -18,7 +18,6 @@ from bracing.job.job import Job
 from bracing.job.wall import Wall, box_of
 from bracing.said import Kind, Quantity, Said
 from bracing.units import INCHES_PER_FOOT, Inch, Mph
-from bracing.work.minutes import each_minutes
 from bracing.work.parts import Item, Parts
 
 SIZE, NAIL = "1x4", "8d common"  # a board on the face, as crews brace a frame they sheathe later
@@ -159,7 +158,7 @@ def minutes_of(before: Job, after: Job) -> float:
         after: the job with the layout.
     """
     return sum(
-        each_minutes("row") / 2.0 + each_minutes("row_at_stud") * crossed(after.wall, one)
+        after.kit.minutes.row / 2.0 + after.kit.minutes.row_at_stud * crossed(after.wall, one)
         for one in diagonals_added(before, after)
     )
 
