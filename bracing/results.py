@@ -322,7 +322,8 @@ def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
         said.append(Said("no-brace-keeps") if job.wall.up else Said("no-brace-would-keep"))
     if job.met:
         met = tuple(
-            Said(f"at-end-{end}", file=file) for end, _, file in (each.partition(" ") for each in job.met)
+            Said("at-end-left", file=file) if end == "left" else Said("at-end-right", file=file)
+            for end, _, file in (each.partition(" ") for each in job.met)
         )
         said.append(Said("met-by-its-job", met=met))
     if job.reported:
