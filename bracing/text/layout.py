@@ -34,7 +34,6 @@ from bracing.work.words import joint_words
 FEWEST_STUDS = 6
 # The order in which parts of the screen are left out for want of room: the highest first.
 FIRST_RANK, STATEMENT_RANK, WEIGHT_RANK, PROOF_RANK, BUY_RANK, MIND_RANK = 70, 60, 58, 50, 30, 3
-GAP_RANK = 65  # farther apart than builders leave braces: left out after all but the first to give
 OF_PRACTICE = ("braces-far-apart", "free-end-at-left", "free-end-at-right", "header-carries")
 WOULD_RANK, SHORT_RANK, UNTRIED_RANK, IDLE_RANK = 20, 40, 45, 50  # of what would do, and would not
 BRACES_IN_TABLE = 12
@@ -98,7 +97,7 @@ def _above(result: LayoutResult, page: Page, shown: Shown) -> list[Part]:
     weighed = weight_words(result.result, page)
     beside = [line for words in shown.beside for line in page.para(words)]
     minds = [
-        Part(page.minds([said]), GAP_RANK if said.id in OF_PRACTICE else MIND_RANK, "to mind")
+        Part(page.minds([said]), 0 if said.id in OF_PRACTICE else MIND_RANK, "to mind")  # 0 is never left out
         for said in result.result.warnings
     ]
     return [
