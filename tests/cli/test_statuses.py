@@ -114,8 +114,16 @@ def test_none_found_is_1_on_one_line(capsys, monkeypatch, tmp_path, error, words
 
 
 def test_every_command_is_known_here_or_takes_no_wall():
-    assert set(COMMANDS) - set(ON_A_WALL) <= {"start", "schema", "walls", "built", "stock", "watch"}
-    assert set(COMMANDS) - set(ON_A_WALL) <= {"start", "schema", "walls", "built", "stock", "box", "log", "watch"}
+    assert set(COMMANDS) - set(ON_A_WALL) <= {
+        "start",
+        "schema",
+        "walls",
+        "built",
+        "stock",
+        "box",
+        "log",
+        "watch",
+    }
 
 
 def test_a_disk_without_room_is_no_fault_of_ours(capsys, monkeypatch, tmp_path):

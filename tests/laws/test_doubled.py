@@ -102,7 +102,9 @@ def test_a_basis_of_doubled_strengths_doubles_what_every_link_may_carry(name):
     assert [group.link for group in once] == [group.link for group in twice]
     held = 0
     for one, two in zip(once, twice, strict=True):
-        if one.use is None and one.unit == "share used":  # asked as a share of what holds; a person types anchors
+        if (
+            one.use is None and one.unit == "share used"
+        ):  # asked as a share of what holds; a person types anchors
             np.testing.assert_allclose(
                 two.demand * (1.0 if name == "anchors" else 2.0), one.demand, rtol=1e-12
             )
