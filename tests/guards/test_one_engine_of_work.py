@@ -113,12 +113,14 @@ def test_a_tie_row_is_the_same_sticks_and_fasteners_in_both_lists(capsys, wall):
     assert bought["2x4 x 16 ft"] == 4
     assert bought["2x4 x 10 ft"] == 2
     assert not any("tie row" in what for what in bought)
-    # 4 at each of 8 heads, 4 to its cleats: 64, and a tenth, in fives; 2 nails where the row crosses each, 3 at each
-    # end of two diagonals: 28; 3 at both ends of 3 blocks under each of 8 feet: 144; and a tenth
+    # 4 at each of 7 heads, 4 to its cleats: 56, and a tenth, in fives; 2 nails where the row crosses each, 3 at each
+    # end of two diagonals: 26; 3 at both ends of 3 blocks under each of 7 feet: 126; in 60 ft of plate one every 8 in
+    # instead of 16: 45; and a tenth
     assert {(brace["head_fasteners"], brace["cleat_fasteners"]) for brace in laid["braces"]} == {(4, 4)}
-    assert bought["structural screw 0.22x3"] == 75
-    assert bought["block 2x10 x 1'-2 1/2\""] == 24
-    assert bought["16d common"] == 190
+    assert any("every 8 in instead of 16 in" in line for line in laid["needed_too"])
+    assert bought["structural screw 0.22x3"] == 65
+    assert bought["block 2x10 x 1'-2 1/2\""] == 21
+    assert bought["16d common"] == 220
     rungs = run(capsys, "storm", wall(), "--gust", 34, "--json").json["ladder"]["rungs"]
     (truck,) = [rung["truck"] for rung in rungs if "tie" in rung["kind"]]
     row = {what: count for what, count in truck.items() if what.startswith(("2x4", "gun nail"))}

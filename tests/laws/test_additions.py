@@ -15,7 +15,7 @@ from bracing.job.brace import IN_BLOCK, ON_PANEL
 from bracing.job.envelope import beyond
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
-from bracing.job.returns import Return
+from bracing.job.returns import Return, ReturnCorner, ReturnPlate
 from bracing.job.wall import Row
 from bracing.reading.jobs import job_from_text
 from bracing.text.quantities import in_words
@@ -114,8 +114,13 @@ def a_return(job: Job, rng: random.Random) -> Job | None:
     if not free:
         return None
     end, long = rng.choice(free), rng.choice((48.0, 96.0, 144.0))
-    whole = Return(long, plated=True, nailed=True, sheathed=True, fastened_down=True, count=16, joint="shear")
-    return _wall(**{f"{end}_end": "return", f"{end}_return": rng.choice((Return(long), whole))})(job)
+    whole = Return(
+        length=long, sheathing="osb 7/16", edge_nail="8d common", edge_spacing=6.0, blocked=True,
+        plate=ReturnPlate(fastener="structural screw 0.22x4-1/2", spacing=16.0),
+        corner=ReturnCorner(fastener="16d common", count=16, joint="shear"), strap_far_lb=2000.0, strap_corner_lb=2000.0,
+        plated=True, nailed=True, sheathed=True, fastened_down=True,
+    )  # fmt: skip
+    return _wall(**{f"{end}_end": "return", f"{end}_return": rng.choice((Return(length=long), whole))})(job)
 
 
 def header_nails(job: Job, rng: random.Random) -> Job | None:
