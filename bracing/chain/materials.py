@@ -10,7 +10,7 @@ from attrs import frozen
 from bracing.chain.room import RUN
 from bracing.codes.basis import IN_USE, Basis
 from bracing.codes.joints import GAP, FastenerCapacity, Joint, Ply
-from bracing.codes.sticks import DesignValues, Member
+from bracing.codes.sticks import DesignValues, Member, Nailing
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
@@ -23,6 +23,7 @@ from bracing.units import Inch, Radian
 ACROSS: Radian = math.pi / 2.0
 ANCHOR = "anchor"
 DEFAULT_SHEATHING = "osb 7/16"
+TABLE_NAIL = "8d common"  # the nail of the table of racking strengths
 PAPER: Inch = 0.03125  # 1/32: a layer no thicker leaves the panel on the studs; judgement
 
 
@@ -245,3 +246,28 @@ def sheathing_plies(materials: Materials, *, angle: Radian = ACROSS) -> tuple[Pl
     under = under_sheathing(materials.job)
     gap = Ply(GAP, sum(each.thickness for each in under), of=", ".join(each.name for each in under))
     return (panel_ply(panel, materials.basis), *((gap,) if under else ()), stud)
+
+
+def nailing_of(materials: Materials, *, blocked: bool = False) -> Nailing | None:
+    """Give how a wall is sheathed; None of a bare frame, and of layers that are no structural panel.
+
+    Args:
+        materials: the job's materials.
+        blocked: every panel edge is nailed to framing.
+    """
+    wall = materials.job.wall
+    panel = sheathing_of(materials.job)
+    if (
+        panel is None
+        or not panel.panel
+        or (wall.layers and not any(layer(name).panel for name in wall.layers))
+    ):
+        return None
+    plate, plies = wall.plate, sheathing_plies(materials)
+    one, other = (materials.capacity(name, *plies).lateral for name in (plate.sheathing_fastener, TABLE_NAIL))
+    return Nailing(
+        panel=panel_ply(panel, materials.basis).of, thickness=panel.thickness,
+        nail=materials.fastener(plate.sheathing_fastener).name, spacing=plate.sheathing_spacing,
+        field_spacing=plate.sheathing_field_spacing, blocked=blocked, studs=wall.studs.spacing,
+        gravity=materials.stud_values().G, green=materials.wet, beside_8d=one / other if other > 0.0 else 0.0,
+    )  # fmt: skip

@@ -24,12 +24,10 @@ from bracing.chain.along import (
     times,
 )
 from bracing.chain.links import Group, LinkId, Rows
-from bracing.chain.materials import Materials, panel_ply, sheathing_of, sheathing_plies
+from bracing.chain.materials import Materials, nailing_of, sheathing_plies
 from bracing.chain.wall import PlateSet
-from bracing.codes.along import held_by_weight, part_of
-from bracing.codes.sticks import Nailing
+from bracing.codes.along import held_by_weight
 from bracing.job.framing import frame_wall
-from bracing.job.layers import layer
 from bracing.job.wall import Wall
 from bracing.panel.weight import plate_pieces, weight_along, weight_changes
 from bracing.said import Kind, Quantity, Said
@@ -37,12 +35,7 @@ from bracing.sources import cite
 from bracing.sums import Known
 from bracing.units import Inch, Pound
 
-TABLE_NAIL = "8d common"  # the nail of the table of racking strengths
 SHARE_USED = "share used"
-WIDEST_FIELD: Inch = (
-    12.0  # of the table; past it the strength falls as the nails between the edges do; judgement
-)
-FIELD_WORDS = "part that nails over 12 in apart between the edges leave"
 
 
 @frozen
@@ -97,30 +90,6 @@ def highest_over(wall: Wall, span: Span) -> Inch:
     return max(wall.height_at(span[0]), wall.height_at(span[1]), *inside)
 
 
-def nailing_of(materials: Materials) -> Nailing | None:
-    """Give how the wall is sheathed; None of a bare frame, and of layers that are no structural panel.
-
-    Args:
-        materials: the job's materials.
-    """
-    wall = materials.job.wall
-    panel = sheathing_of(materials.job)
-    if (
-        panel is None
-        or not panel.panel
-        or (wall.layers and not any(layer(name).panel for name in wall.layers))
-    ):
-        return None
-    ply = panel_ply(panel, materials.basis)
-    plate, plies = wall.plate, sheathing_plies(materials)
-    one, other = (materials.capacity(name, *plies).lateral for name in (plate.sheathing_fastener, TABLE_NAIL))
-    return Nailing(
-        panel=ply.of, thickness=panel.thickness, nail=plate.sheathing_fastener, spacing=plate.sheathing_spacing,
-        field_spacing=min(plate.sheathing_field_spacing, WIDEST_FIELD), studs=wall.studs.spacing,
-        gravity=materials.stud_values().G, green=materials.wet, beside_8d=one / other if other > 0.0 else 0.0,
-    )  # fmt: skip
-
-
 @lru_cache(maxsize=256)
 def piers_of(materials: Materials) -> tuple[Pier, ...]:
     """Give the piers that count; none of a bare frame.
@@ -134,14 +103,8 @@ def piers_of(materials: Materials) -> tuple[Pier, ...]:
     if nailing is None:
         return ()
     wall, racked = materials.job.wall, materials.basis.sheathed(nailing)
-    field = Known(
-        min(1.0, WIDEST_FIELD / wall.plate.sheathing_field_spacing),
-        FIELD_WORDS,
-        cite("JUDGEMENT"),
-        "judgement",
-    )
     return tuple(
-        Pier(span, high, part_of(racked.strength(high, span[1] - span[0]), field))
+        Pier(span, high, racked.strength(high, span[1] - span[0]))
         for piece in plate_pieces(wall)
         for span, high in spans_beside(wall, piece)
         if racked.counts(high, span[1] - span[0])

@@ -14,15 +14,14 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.materials import Materials, materials_of, sheathing_plies, under_sheathing
+from bracing.chain.materials import Materials, materials_of, nailing_of, sheathing_plies, under_sheathing
 from bracing.chain.wall import ACROSS_GRAIN, Arm, PlateSet, arm_of, plate_set
 from bracing.codes import ends
 from bracing.codes.basis import Basis, basis_of
 from bracing.codes.joints import FastenerCapacity
-from bracing.codes.sticks import Nailing, Sheathed
+from bracing.codes.sticks import Sheathed
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
-from bracing.job.layers import layer
 from bracing.job.lumber import section
 from bracing.job.outline import SHORTEST_WALL
 from bracing.job.returns import OUTSIDE, Return
@@ -40,7 +39,6 @@ LEAST_LENGTH = 0.29  # of its height: a shorter piece of a return counts for not
 SOFT_RETURN = 3.0  # a return may give so many times what is reckoned; judgement
 CORNER, FAR = "corner", "far"  # which end of the return is lifted
 NAILS, STRAP, RIM = "nails", "strap", "rim"
-STANDARD_NAIL = "8d common"
 NEAR_FAR_END: Inch = 48.0  # a return past this takes a brace of its own so near its far end; judgement
 SIDES = ("left", "right")
 WHERE_AT = {"left": Said("at-left"), "right": Said("at-right")}
@@ -444,7 +442,9 @@ def held_end(job: Job, side: str, end: Return, *, basis: Basis) -> HeldEnd | Non
     """
     own = materials_of(own_job(job, side, end), basis)
     wall, height = own.job.wall, own.job.wall.highest
-    nailing = _nailing(own, end)
+    nailing = nailing_of(own, blocked=end.blocked)
+    if nailing is None:
+        return None
     racking = basis.sheathed(nailing)
     feet = tuple(
         foot for foot in _feet(own, end) if foot.b >= LEAST_LENGTH * height and racking.counts(height, foot.b)
@@ -501,18 +501,6 @@ def own_job(job: Job, side: str, end: Return) -> Job:
         moisture=end.moisture or job.wall.moisture, plate=fitted, **more,
     )  # fmt: skip
     return Job(wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners)
-
-
-def _nailing(own: Materials, end: Return) -> Nailing:
-    panel = layer(str(end.sheathing))
-    plies = sheathing_plies(own)
-    nail, standard = (own.capacity(name, *plies).lateral for name in (str(end.edge_nail), STANDARD_NAIL))
-    return Nailing(
-        panel="plywood" if "plywood" in panel.name.lower() else "osb", thickness=panel.thickness,
-        nail=own.fastener(str(end.edge_nail)).name, spacing=float(end.edge_spacing or 0.0),
-        field_spacing=end.field_spacing, blocked=end.blocked, studs=end.studs.spacing,
-        gravity=own.stud_values().G, green=own.wet, beside_8d=nail / standard if standard > 0.0 else 0.0,
-    )  # fmt: skip
 
 
 def pieces_of(end: Return) -> tuple[tuple[Inch, Inch], ...]:

@@ -157,23 +157,3 @@ def held_by_weight(W: Pound, x: Inch) -> InchPound:
         3600.0
     """
     return COUNTED_WEIGHT * W * x
-
-
-@formula
-def part_of(V: Pound, part: float) -> Pound:
-    """Give the part of a strength that is left: V = V part.
-
-    Args:
-        V: the strength [lb].
-        part: of it [-].
-
-    Returns:
-        V [lb].
-
-    Source: STATICS.
-
-    Example:
-        >>> part_of(100.0, 0.5)
-        50.0
-    """
-    return V * part

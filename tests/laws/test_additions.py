@@ -117,8 +117,8 @@ def a_return(job: Job, rng: random.Random) -> Job | None:
     whole = Return(
         length=long, sheathing="osb 7/16", edge_nail="8d common", edge_spacing=6.0, blocked=True,
         plate=ReturnPlate(fastener="structural screw 0.22x4-1/2", spacing=16.0),
-        corner=ReturnCorner(fastener="16d common", count=16, joint="shear"), strap_far_lb=2000.0, strap_corner_lb=2000.0,
-        plated=True, nailed=True, sheathed=True, fastened_down=True,
+        corner=ReturnCorner(fastener="16d common", count=16, joint="shear"),
+        strap_far_lb=2000.0, strap_corner_lb=2000.0, plated=True, nailed=True, sheathed=True, fastened_down=True,
     )  # fmt: skip
     return _wall(**{f"{end}_end": "return", f"{end}_return": rng.choice((Return(length=long), whole))})(job)
 
@@ -262,7 +262,7 @@ def test_a_fastener_that_comes_to_stand_under_the_brace_draws_load():
 
 
 def test_a_nail_that_draws_load_in_the_deck_is_told_where_blocks_then_hold_more():
-    """Four nails in the deck panel held more than blocks do; of six in the panel the middle ones take the most of it."""
+    """Four nails in the deck panel held more than blocks do; of six the middle ones take the most of it."""
     job = job_from_text(text("w1312"), "w1312.toml")
     first, *others = job.braces
     assert (first.mark, first.foot_on, job.kit.cleat.sides) == ("B1", "block", 2)
