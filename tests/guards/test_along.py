@@ -211,7 +211,7 @@ def test_the_trace_shows_what_pushes_it_and_what_stands_against_it(tmp_path, cap
     path = tmp_path / "frame.toml"
     path.write_text(frame(diagonal(LEFT), diagonal(RIGHT)))
     out = said(run(capsys, "trace", path, "--gust", "25").out)
-    assert "Wind along the wall, from one end to the other" in out
+    assert "Wind along the wall, end to end" in out
     assert "Force at the top of a wall along itself, H" in out
     assert "Frame diagonal ends at" in out
 
