@@ -69,24 +69,32 @@ class Diagonal:
             for nothing in push.
     """
 
-    foot: Inch = declared("length", "lower end on the bottom plate, from LEFT", least=0.0, most=LONGEST_WALL)
-    head: Inch = declared("length", "upper end on the top plate, from LEFT", least=0.0, most=LONGEST_WALL)
-    size: str = declared("size", "nominal size", default="1x4", look=Look.ROWS)
+    foot: Inch = declared(
+        "length",
+        "lower end on the bottom plate, from LEFT",
+        least=0.0,
+        most=LONGEST_WALL,
+        look=Look.DIAGONALS,
+    )
+    head: Inch = declared(
+        "length", "upper end on the top plate, from LEFT", least=0.0, most=LONGEST_WALL, look=Look.DIAGONALS
+    )
+    size: str = declared("size", "nominal size", default="1x4", look=Look.DIAGONALS)
     kind: str = declared(
         "word", "face | let-in: on the studs or cut into them", default="face", one_of=("face", "let-in"),
-        look=Look.ROWS,
+        look=Look.DIAGONALS,
     )  # fmt: skip
     end_fastener: str = declared(
         "fastener", "fastener at each end", default="gun nail 0.131x3",
-        low=Low("the weakest usual nail", "16d common"), look=Look.ROWS,
+        low=Low("the weakest usual nail", "16d common"), look=Look.DIAGONALS,
     )  # fmt: skip
     end_fasteners: int = declared(
         "count", "how many at each end", default=2, least=0, most=40, low=Low("the fewest usual nails", 3),
-        look=Look.ROWS,
+        look=Look.DIAGONALS,
     )  # fmt: skip
     head_strap_lb: Pound = declared(
         "force", "strap that keeps the stud at its head on both plates; without one it counts in pull only",
-        default=0.0, least=0.0, most=20000.0, look=Look.ROWS,
+        default=0.0, least=0.0, most=20000.0, look=Look.DIAGONALS,
     )  # fmt: skip
 
 

@@ -135,6 +135,7 @@ class Look(StrEnum):
     STUDS = "look-studs"
     LAYERS = "look-layers"
     ROWS = "look-rows"
+    DIAGONALS = "look-diagonals"
     TOP = "look-top"
     BELOW = "look-below"
 

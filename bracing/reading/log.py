@@ -75,7 +75,7 @@ def hash_of(prev: str, *first: object) -> str:
 
     Example:
         >>> hash_of("0" * 64, 1, 0, "state", "a.toml", "", "", {})[:12]
-        'c3af01bd2a2f'
+        '37a5d3d1cd19'
     """
     text = json.dumps(list(first), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(f"{prev}\n{text}".encode()).hexdigest()

@@ -92,11 +92,11 @@ WORDS: dict[str, str] = {
     "hook-stays": "The hook stays on, for a gust of the day of {day}: with all of it on the clear-out gust is {full}.",
     "hook-off": "Hook stays on until {mark} is fully {fastened}, for gusts to {day} (clear-out then {then}).",
     "hook-off-tie":
-        "Hook stays on until {mark} is fully {fastened} and 1 tie row is on, fastened at every brace and run to a "
-        "diagonal at both ends, for gusts to {day} (clear-out then {then}).",
+        "Hook stays on until {mark} is fully {fastened} and 1 tie row is on with its diagonals, for gusts to {day} "
+        "(clear-out then {then}).",
     "hook-off-ties":
-        "Hook stays on until {mark} is fully {fastened} and {ties} tie rows are on, fastened at every brace and run to "
-        "a diagonal at both ends, for gusts to {day} (clear-out then {then}).",
+        "Hook stays on until {mark} is fully {fastened} and {ties} tie rows are on with their diagonals, for gusts to "
+        "{day} (clear-out then {then}).",
     # What stands before every number.
     "not-up":
         "NOT UP: the file says {state}. It is told neither within nor over, and nobody is told to clear out for it. "
@@ -626,6 +626,7 @@ WORDS: dict[str, str] = {
     "look-studs": "studs",
     "look-layers": "layers",
     "look-rows": "rows across the studs",
+    "look-diagonals": "diagonals in the frame",
     "look-top": "top plate",
     "look-below": "floor",
     "walk-refused": "{mark}: got {got}; expected {expected}",

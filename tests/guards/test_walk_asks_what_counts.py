@@ -157,6 +157,7 @@ GROUPS_NOT_LOOKED_AT = {
     "wall.left_return.": "a return counts for nothing", "wall.right_return.": "a return counts for nothing",
     "floor.keep_out[].": "where feet may go", "floor.partition[].": "where feet may go",
     "site.": "of the place and the time, and not of what was built", "kit.stock[].": "what is on hand",
+    "kit.minutes.": "how long a crew takes, and not what was built",
     "brace[].": "asked brace by brace", "built.": "the walk itself",
 }  # fmt: skip
 

@@ -18,7 +18,7 @@ from tests.house.test_docstrings import cited, key_of
 from tests.house.tree import ROOT, Function, functions, imported, modules, trees_of_tests
 
 PAGE = ROOT / "docs" / "sources.md"
-FOLDERS = ("published", "reference", "laws", "unit", "cli")  # the strongest proof first
+FOLDERS = ("published", "reference", "hand", "laws", "unit", "cli")  # the strongest proof first
 
 INTRO = """# Sources
 
@@ -29,8 +29,8 @@ date.
 {share}
 
 A test under `published/` compares with values printed in the source. `reference/` compares with independent
-programs, `laws/` with what must be true of every wall, `unit/` with cases worked by hand. "Through" names the
-function whose test calls this one, where no test does so itself.
+programs, `hand/` with walls and sums worked on paper, `laws/` with what must be true of every wall, `unit/` with single
+cases. "Through" names the function whose test calls this one, where no test does so itself.
 
 ## How each is known
 

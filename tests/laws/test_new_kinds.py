@@ -63,7 +63,7 @@ def test_every_row_names_equations_and_rules_that_are_there():
 def test_a_new_kind_that_names_a_published_formula_is_a_row(capsys, walled):
     path = walled("pin")
     checked = run(capsys, "check", path, "--gust", "20", "--json")
-    assert checked.status in (0, 1)
+    assert checked.status in (0, 1, 4)
     assert checked.json["limit_gust_mph"] > 0
     said = steps(capsys, path)
     assert " × 0.5^(3 / 2) × " in said["Withdrawal of a lag screw per inch of thread"]["sum"]

@@ -121,7 +121,7 @@ def _links_agree(text, told):
     assert len(rows) == len(told["links"])
     for cells, link in zip(rows, told["links"], strict=True):
         assert cells[0].startswith(link["link"])
-        assert cells[1] == {"push": "outside", "pull": "brace side"}[link["direction"]]
+        assert cells[1] == {"push": "outside", "pull": "brace side", "along": "either end"}[link["direction"]]
         if cells[2].endswith("mph") and not cells[2].startswith("over"):
             assert is_floor(float(cells[2].removesuffix(" mph")), link["limit_gust_mph"])
         else:

@@ -95,7 +95,7 @@ def test_dimensions_are_the_numbers_of_the_wall(drawn):
     values = sorted(d.value for d in named(drawn, "section").dimensions)
     taped = [brace.head, cut.head_up, brace.set_back, cut.foot_out]
     assert values == pytest.approx(sorted([*taped, cut.long_point]), abs=1e-9)
-    level = next(d for d in named(drawn, "foot-B1").dimensions if d.words.startswith("level face"))
+    level = next(d for d in named(drawn, "foot-B1").dimensions if d.words.startswith("level cut"))
     assert level.value == pytest.approx(cut.level_face, abs=1e-9)
 
 
