@@ -1,8 +1,7 @@
 """What a field of an input class says of itself, once: what it holds, where it stands, and its low value and why.
 
-The reader of files and of options, the columns of a list, the questions, the schema, the manual and the list of what
-was assumed look it up here, by walking down from `Job`. A class holds every value it is made with to what its field
-says, as strictly as the reader of files does.
+Readers of files and options, columns of a list, questions, schema, manual and the list of what was assumed look it up
+here, walking down from `Job`. A class holds every value to what its field says as strictly as the reader of files.
 """
 
 from __future__ import annotations

@@ -626,7 +626,6 @@ WORDS: dict[str, str] = {
     "look-studs": "studs",
     "look-layers": "layers",
     "look-rows": "rows across the studs",
-    "look-diagonals": "diagonals in the frame",
     "look-top": "top plate",
     "look-below": "floor",
     "walk-refused": "{mark}: got {got}; expected {expected}",

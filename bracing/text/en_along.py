@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 ALONG_WORDS: dict[str, str] = {
+    "look-diagonals": "diagonals in the frame",
     "nothing-along": "nothing declared keeps this frame upright along its own length: it needs diagonals, or panels",
     "nothing-along-sheathed": "no full-height piece of structural panel is wide enough to count; no diagonal",
     "piers-along": "{count} full-height pieces of sheathing, {long} in all, {what} every {apart} at the edges",

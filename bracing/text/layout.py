@@ -234,7 +234,9 @@ def _number(result: LayoutResult, page: Page) -> str:
 
 
 def _needed(needed: Sequence[Said], page: Page, left: Sequence[Said]) -> list[str]:
-    twice = "ties-on" if any(said.id == "ties-and-diagonals" for said in needed) else ""  # the order says it too
+    twice = (
+        "ties-on" if any(said.id == "ties-and-diagonals" for said in needed) else ""
+    )  # the order says it too
     words = [page.said(said) for said in needed if said not in left and said.id != twice]
     words += [f"and {len(left)} more that nobody declared"] if left else []
     return page.para(f"NEEDED TOO: {'; '.join(words)}.") if words else []
