@@ -27,7 +27,7 @@ WEAKEST = ("memory", "judgement", "read", "computed")  # of several clauses the 
 DIGITS = 7
 NEAR_ONE = 0.02  # so near to one a number is written longer: what it differs by carries the sum
 ROUNDING = 1e-9
-FUNCTIONS = ("√", "min", "max", "sin", "cos", "tan")
+FUNCTIONS = ("√", "min", "max", "sin", "cos", "tan", "exp")
 CONSTANTS = {"π": math.pi}
 
 

@@ -61,7 +61,7 @@ _HEAD_BY_LAP = "kit.head.joint"
 # What the panel is not made of: its sticks, its loads and its heads stay as they are.
 _BESIDE_PANEL = (
     "wall.plate.", "wall.top_plate.", "wall.opening[].header_", "floor.deck", "floor.joists.", "floor.slab.", "kit.",
-    "brace[].",
+    "brace[].", "pull_test[].",
 )  # fmt: skip
 
 

@@ -382,16 +382,15 @@ def cleat_fastener(materials: Materials, brace: Brace, count: int) -> FastenerCa
     """
     cleat = materials.job.kit.cleat
     shape = cleat_shape(section(cleat.size), section(brace.size), cleat.lie)
-    side, crossed = (
-        materials.brace_ply(cleat.size, thickness=shape.thickness),
-        materials.job.floor.cross_cleat,
-    )
+    side = materials.brace_ply(cleat.size, thickness=shape.thickness)
+    crossed = materials.job.floor.cross_cleat
     if brace.foot_on == ON_CROSS:  # nothing below it counts: its own screws hold it to the joists
         under = materials.brace_ply(crossed.size, angle=ACROSS)
         return materials.capacity(cleat.floor_fastener, side, under, rows=rows_of(count))
     plies: tuple[Ply, ...] = (side, materials.deck_ply())
     if brace.in_wood:
-        plies = (*plies, materials.joist_ply(angle=joist_angle(materials, brace)))
+        angle = joist_angle(materials, brace)
+        plies = (*plies, materials.joist_ply(angle=angle, block=brace.foot_on == IN_BLOCK))
     return materials.capacity(cleat.floor_fastener, *plies, rows=rows_of(count))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.chain.room import RUN
 from bracing.codes.basis import IN_USE, Basis
@@ -16,6 +16,7 @@ from bracing.job.floor import Joists
 from bracing.job.job import Job
 from bracing.job.layers import Layer, face_layers, layer
 from bracing.job.lumber import section
+from bracing.job.pulls import DECK, JOIST, STUD, PullTest
 from bracing.sources import cite
 from bracing.sums import Known
 from bracing.units import Inch, Radian
@@ -99,9 +100,18 @@ class Materials:
             rows: rows of fasteners.
             toe_nailed: driven as a toe-nail.
         """
+        one = self.fastener(name)
         return self.basis.fastener(
-            Joint(self.fastener(name), plies, self.moisture, rows=rows, toe_nailed=toe_nailed)
+            Joint(one, plies, self.moisture, rows=rows, toe_nailed=toe_nailed, pulls=self.pulls_of(one))
         )
+
+    def pulls_of(self, one: Fastener) -> tuple[PullTest, ...]:
+        """Give the pull tests of a fastener.
+
+        Args:
+            one: the fastener.
+        """
+        return tuple(test for test in self.job.pull_tests if self.fastener(test.fastener) == one)
 
     @property
     def anchor(self) -> FastenerCapacity:
@@ -118,7 +128,12 @@ class Materials:
         )  # fmt: skip
 
     def stud_ply(
-        self, *, thickness: Inch | None = None, angle: Radian = ACROSS, end_grain: bool = False
+        self,
+        *,
+        thickness: Inch | None = None,
+        angle: Radian = ACROSS,
+        end_grain: bool = False,
+        board: str = STUD,
     ) -> Ply:
         """The stud, or a plate of the same lumber, as a ply of a joint.
 
@@ -126,10 +141,11 @@ class Materials:
             thickness: size along the fastener; the stud's thickness unless given [in].
             angle: of the load to its grain [rad].
             end_grain: the fastener runs along its grain.
+            board: which it is, of those a fastener is pulled out of.
         """
         thick = section(self.job.wall.studs.size).thickness if thickness is None else thickness
         values = self.stud_values()
-        return Ply("wood", thick, values.G, angle, end_grain, of=values.species)
+        return Ply("wood", thick, values.G, angle, end_grain, of=values.species, board=board)
 
     def brace_ply(self, size: str, *, thickness: Inch | None = None, angle: Radian = 0.0) -> Ply:
         """A brace or cleat as a ply of a joint.
@@ -145,10 +161,15 @@ class Materials:
 
     def deck_ply(self) -> Ply:
         """The deck panel as a ply of a joint."""
-        return panel_ply(layer(self.job.floor.deck), self.basis)
+        return evolve(panel_ply(layer(self.job.floor.deck), self.basis), board=DECK)
 
     def joist_ply(
-        self, *, thickness: Inch | None = None, angle: Radian = ACROSS, end_grain: bool = False
+        self,
+        *,
+        thickness: Inch | None = None,
+        angle: Radian = ACROSS,
+        end_grain: bool = False,
+        block: bool = False,
     ) -> Ply:
         """A joist under the deck as a ply of a joint, or a block of the same lumber between two.
 
@@ -156,12 +177,13 @@ class Materials:
             thickness: size along the fastener; as deep as one from above reaches, or its flange, unless given [in].
             angle: of the load to its grain [rad].
             end_grain: the fastener runs along its grain.
+            block: it is a block between two, of which no pull test tells.
         """
         joists = self.job.floor.joists or Joists()
         values = self.joist_values(joists)
         deep = section(joists.size).width if joists.kind == "sawn" else joists.flange
         thick = deep if thickness is None else thickness
-        return Ply("wood", thick, values.G, angle, end_grain, of=values.species)
+        return Ply("wood", thick, values.G, angle, end_grain, of=values.species, board="" if block else JOIST)
 
 
 def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:
@@ -178,7 +200,15 @@ def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:
         True
     """
     known = job.declared & {RUN}  # of all that was declared nothing else changes a strength
-    return _kept(Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners, declared=known), basis)
+    bare = Job(
+        job.wall,
+        floor=job.floor,
+        kit=job.kit,
+        fasteners=job.fasteners,
+        pull_tests=job.pull_tests,
+        declared=known,
+    )
+    return _kept(bare, basis)
 
 
 @lru_cache(maxsize=64)

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener
+from bracing.job.pulls import PullTest
 from bracing.said import Said
 from bracing.sources import least, shipped
 from bracing.sums import formula
@@ -36,6 +37,7 @@ class Ply:
         end_grain: the fastener runs along the grain.
         known: how its gravity is known, one of `bracing.sources.KNOWN`.
         of: what it is, such as its species, so that two of equal gravity are told apart.
+        board: which board of a job it is, one of `bracing.job.pulls.BOARDS`; empty of any other.
     """
 
     material: str
@@ -45,6 +47,7 @@ class Ply:
     end_grain: bool = False
     known: str = "read"
     of: str = ""
+    board: str = ""
 
 
 def check_plies(plies: tuple[Ply, ...]) -> None:
@@ -98,6 +101,7 @@ class Joint:
         toe_nailed: driven as a toe-nail; nails only.
         rows: rows of fasteners along the grain.
         load_duration: load duration factor CD, at most 1.6; never applied to the steel [-].
+        pulls: pull tests of this fastener.
     """
 
     fastener: Fastener
@@ -106,6 +110,7 @@ class Joint:
     toe_nailed: bool = field(default=False, kw_only=True)
     rows: int = field(default=1, kw_only=True)
     load_duration: float = field(default=MOST_LOAD_DURATION, kw_only=True)
+    pulls: tuple[PullTest, ...] = field(default=(), kw_only=True)
 
 
 class Together(Protocol):

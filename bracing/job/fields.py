@@ -42,12 +42,9 @@ _IN_BASE_UNITS = {
     "number": "a number", "share": 'a part of one, such as 0.02 or "2 %"',
 }  # fmt: skip
 _PRINTED = {
-    "speed": (1.0, "mph"),
-    "force": (1.0, "lb"),
-    "line load": (1.0 / INCHES_PER_FOOT, "lb/ft"),
-    "time": (3600.0, "hours"),
-    "pitch": (1.0 / INCHES_PER_FOOT, "in 12"),
-}
+    "speed": (1.0, "mph"), "force": (1.0, "lb"), "line load": (1.0 / INCHES_PER_FOOT, "lb/ft"),
+    "time": (3600.0, "hours"), "pitch": (1.0 / INCHES_PER_FOOT, "in 12"),
+}  # fmt: skip
 # Lists by their kind: the kind of what is in them, how few and how many, and what is expected.
 LISTS: dict[str, tuple[str, int, int, str]] = {
     "layers": ("layer", 0, MOST_LAYERS, f'at most {MOST_LAYERS} layers, such as ["osb 7/16", "housewrap"]'),
@@ -58,6 +55,8 @@ LISTS: dict[str, tuple[str, int, int, str]] = {
     ),
     "lengths": ("length", 0, MOST_POINTS, f"at most {MOST_POINTS} lengths, in inches"),
     "names": ("name", 0, MOST_NAMES, f"at most {MOST_NAMES} texts"),
+    "forces": ("force", 1, MOST_POINTS, f'1 to {MOST_POINTS} forces, such as ["132 lb", "121 lb"]'),
+    "counts": ("count", 1, MOST_POINTS, f"1 to {MOST_POINTS} whole numbers, such as [1, 1, 2]"),
 }  # fmt: skip
 Metadata = Mapping[str, Any]
 Part = TypeVar("Part")

@@ -29,6 +29,7 @@ from bracing.job.fields import (
 from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor, KeepOut
 from bracing.job.lumber import section
 from bracing.job.outline import LONGEST_WALL
+from bracing.job.pulls import MOST_TESTS, PullTest
 from bracing.job.returns import ON_BRACE_SIDE
 from bracing.job.wall import STANDING, Wall
 from bracing.units import Inch, Mph, PoundPerInch, Second
@@ -161,6 +162,7 @@ class Job:
         site: the site.
         kit: what is on hand.
         braces: braces that are up (or planned).
+        pull_tests: fasteners that were pulled out of boards of this job with a scale.
         built: the last walk along it; None where nobody has walked it.
         edition: of the low defaults its file was written for: as written, or as its words show; an older one is told
             what they changed.
@@ -180,6 +182,9 @@ class Job:
         "parts", "braces that are up", key="brace", default=(), most=200,
         option=Option("brace", 'stud, head and set-back, such as "18ft:head 12ft:back 10ft:2x6"'),
     )  # fmt: skip
+    pull_tests: tuple[PullTest, ...] = declared(
+        "parts", "fasteners that were pulled with a scale", key="pull_test", default=(), most=MOST_TESTS
+    )
     built: Built | None = declared("part", "the last walk along it", default=None)
     edition: int = declared(
         "count", f"edition of the low defaults it was written for; undeclared {EDITION}, or 1 where it says into_joist",
@@ -204,7 +209,7 @@ class Job:
         return 0.0 if above == THIRD_STOREY and HEIGHT not in self.declared else above
 
     def __attrs_post_init__(self) -> None:
-        for thing in (self.wall, self.kit):
+        for thing in (self.wall, self.kit, *self.pull_tests):
             _know_fasteners(thing, self.fasteners)
 
     @property
@@ -345,8 +350,8 @@ def brace_text(brace: Brace) -> str:
 
 
 @lru_cache(maxsize=256)
-def _know_fasteners(thing: Wall | Kit, own: tuple[Fastener, ...]) -> None:
-    """Refuse a wall or a kit that names a fastener of no table, the user's own among them."""
+def _know_fasteners(thing: Wall | Kit | PullTest, own: tuple[Fastener, ...]) -> None:
+    """Refuse a wall, a kit or a pull test that names a fastener of no table, the user's own among them."""
     for where, name in _fasteners_in(type(thing).__name__, thing):
         try:
             fastener(name, own)

@@ -202,7 +202,14 @@ def _one(materials: Materials, name: str, *plies: Ply, toe_nailed: bool = False)
     """One fastener at the load duration of a lift."""
     one, moisture = materials.fastener(name), materials.moisture
     return materials.basis.fastener(
-        Joint(one, plies, moisture, toe_nailed=toe_nailed, load_duration=LIFT_DURATION)
+        Joint(
+            one,
+            plies,
+            moisture,
+            toe_nailed=toe_nailed,
+            load_duration=LIFT_DURATION,
+            pulls=materials.pulls_of(one),
+        )
     )
 
 

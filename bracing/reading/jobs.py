@@ -27,6 +27,7 @@ from bracing.job.job import FIRST_EDITION, Job
 from bracing.job.layers import face_layers
 from bracing.job.lumber import section
 from bracing.job.outline import TOUCH, Point, TopKeys, top_faults
+from bracing.job.pulls import names_twice
 from bracing.job.wall import (
     LAID_DOWN,
     PLANNED,
@@ -544,6 +545,8 @@ def check_together(draft: Draft, faults: Faults) -> None:
     _floor_of_its_kind(draft.floor, faults)
     _feet_on_the_floor(draft, faults)
     _hill(draft.site, faults)
+    for i, name in names_twice(draft.others.get("pull_tests") or ()):
+        faults.add(f"pull_test[{i}].name", name, "a name of its own")
     _sheathed(draft.wall, faults)
     _rows_on_plate(draft.wall, faults)
     _lumber_of_wall(draft.wall, faults)
@@ -582,11 +585,8 @@ def _openings_apart(openings: list[tuple[int, Opening]], faults: Faults) -> None
 def _rows_under_top(wall: Wall, rows: list[tuple[int, Row]], faults: Faults) -> None:
     for i, row in rows:
         if row.height > wall.highest + TOUCH:
-            faults.add(
-                f"wall.row[{i}].height",
-                f"{row.height:g} in",
-                f"a row under the top of the wall, {wall.highest:g} in",
-            )
+            limit = f"a row under the top of the wall, {wall.highest:g} in"
+            faults.add(f"wall.row[{i}].height", f"{row.height:g} in", limit)
 
 
 def _braces_on_wall(wall: Wall, braces: list[tuple[int, Brace]], faults: Faults) -> None:

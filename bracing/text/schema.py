@@ -336,6 +336,8 @@ _LISTS = {
         "maxItems": MOST_NAMES,
         "items": {"type": "string", "minLength": 1, "maxLength": MOST_LETTERS},
     },
+    "forces": {"type": "array", "minItems": 1, "maxItems": MOST_POINTS, "items": _LENGTH},
+    "counts": {"type": "array", "minItems": 1, "maxItems": MOST_POINTS, "items": {"type": "integer"}},
     "point": _POINT,
     "points": {"type": "array", "minItems": 2, "maxItems": MOST_POINTS, "items": _POINT},
 }

@@ -39,7 +39,7 @@ class Step:
     Attributes:
         what: what comes out, in words.
         sum: the arithmetic with numbers in it: × / + - ^, brackets, √( ), min( , ), max( , ), sin( °), cos( °),
-            tan( °).
+            tan( °), exp( ).
         value: what comes out.
         unit: its unit, or "".
         source: the clause, or "".

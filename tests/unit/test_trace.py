@@ -32,7 +32,7 @@ OPERATORS = {
     ast.Pow: operator.pow,
 }  # fmt: skip
 FUNCTIONS = {
-    "sqrt": math.sqrt, "min": min, "max": max,
+    "sqrt": math.sqrt, "min": min, "max": max, "exp": math.exp,
     "sin": lambda degrees: math.sin(math.radians(degrees)),
     "cos": lambda degrees: math.cos(math.radians(degrees)), "tan": lambda degrees: math.tan(math.radians(degrees)),
 }  # fmt: skip

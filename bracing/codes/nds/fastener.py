@@ -20,7 +20,7 @@ from bracing.codes.joints import (
 )
 from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
-from bracing.codes.nds.drive import Drive, drive, gravity
+from bracing.codes.nds.drive import Drive, drive, gravity, thread_in
 from bracing.codes.nds.gaps import modes_across_gap
 from bracing.codes.nds.withdrawal import (
     allowable_pull_through,
@@ -32,8 +32,10 @@ from bracing.codes.nds.withdrawal import (
     steel_tension,
     withdrawal_per_inch,
 )
+from bracing.codes.pulls import counted, in_joint
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener, kind_of
+from bracing.job.pulls import PullTest
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
 from bracing.sums import Known, formula
@@ -181,6 +183,7 @@ class _Case:
     toe_nailed: bool
     rows: int
     duration: float
+    pulls: tuple[PullTest, ...]
     notes: list[Said] = field(factory=list, eq=False)
 
 
@@ -189,8 +192,9 @@ def _capacity(joint: Joint) -> FastenerCapacity:
     fastener, plies = joint.fastener, joint.plies
     placed = drive(fastener, plies, toe_nailed=joint.toe_nailed)
     case = _Case(
-        fastener, plies, placed, joint.moisture == "green", joint.toe_nailed, joint.rows, joint.load_duration
-    )
+        fastener, plies, placed, joint.moisture == "green", joint.toe_nailed, joint.rows, joint.load_duration,
+        joint.pulls,
+    )  # fmt: skip
     lateral, lateral_mode = _lateral(case)
     withdrawal, pull_through, steel = _withdrawal(case), _pull_through(case), steel_tension(fastener)
     limits = {"withdrawal": withdrawal, "pull-through": pull_through, "steel": steel}
@@ -378,7 +382,27 @@ def _withdrawal(case: _Case) -> Pound:
     own = allowable_withdrawal(
         W, length, factors.lasting(case.duration), CM=_withdrawal_moisture(case), Ceg=Ceg, Ctn=Ctn
     )
-    return max(own, _panel_between(case))
+    return max(_as_pulled(case, own), _panel_between(case))
+
+
+def _tests(case: _Case) -> tuple[PullTest, ...]:
+    """The pull tests that tell how its point holds: out of that board, across its grain."""
+    last = case.plies[-1]
+    if case.toe_nailed or case.placed.end_grain or not last.board:
+        return ()
+    return tuple(test for test in case.pulls if test.into == last.board)
+
+
+def _as_pulled(case: _Case, table: Pound) -> Pound:
+    """Withdrawal as the fastener was pulled out of that board, the least of several tests; by the tables of none."""
+    fastener, last = case.fastener, case.plies[-1]
+    least = table
+    for k, test in enumerate(_tests(case)):
+        found = counted(test, fastener.kind, green=case.green, reported=fastener.report is not None)
+        deep = thread_in(fastener, last) if test.depth is None else test.depth
+        one = in_joint(found, table, case.placed.holding, deep=deep, CD=case.duration)
+        least = one if k == 0 else min(least, one)
+    return least
 
 
 def _panel_between(case: _Case) -> Pound:
@@ -416,6 +440,8 @@ def _pull_through(case: _Case) -> Pound | None:
 
 def _axial_known(case: _Case, mode: str) -> str:
     """How what sets the pull is known: of the head as the gravity of the side member is."""
+    if mode == "withdrawal" and _tests(case):
+        return "memory"  # the partial factors, and the rule for few pulls, were recalled
     if mode != "pull-through":
         return "read"
     fastener, side = case.fastener, case.plies[0]
@@ -434,6 +460,7 @@ def _sources(case: _Case) -> tuple[str, ...]:
     if case.placed.held_by == "panel":
         key = "PANELS" if kind_of(case.fastener.kind).driven else "JUDGEMENT"  # the tests were of nails
         used.append(cite(key, "panel withdrawal at G 0.40"))
+    used += [cite("USER", f"pull test {test.name}") for test in _tests(case)]
     if case.fastener.report:
         used.append(cite("USER", case.fastener.report))
     return (*used, case.fastener.source)
