@@ -113,6 +113,15 @@ class Materials:
         """
         return tuple(test for test in self.job.pull_tests if self.fastener(test.fastener) == one)
 
+    def pulled_out_of(self, name: str, board: str) -> bool:
+        """Whether a fastener was pulled out of a board of this job.
+
+        Args:
+            name: the fastener.
+            board: which.
+        """
+        return any(test.into == board for test in self.pulls_of(self.fastener(name)))
+
     @property
     def anchor(self) -> FastenerCapacity:
         """One anchor in the slab, as declared."""

@@ -14,6 +14,7 @@ from bracing.codes.joints import FastenerCapacity, Load, Ply, one_load, plies_to
 from bracing.codes.sticks import Member
 from bracing.job.job import Job
 from bracing.job.lumber import section
+from bracing.job.pulls import JOIST
 from bracing.job.wall import Opening, Wall
 from bracing.sources import cite
 from bracing.sums import Known
@@ -245,7 +246,7 @@ def plate_set(materials: Materials, name: str) -> PlateSet:
     joist = materials.capacity(name, *plies, materials.joist_ply(angle=math.pi / 2.0))
     # Across and along the better of deck and joist holds it; they are never added, for nobody has published that.
     across = joist if joist.lateral >= deck.lateral else deck
-    along = joist if joist.axial >= deck.axial else deck
+    along = joist if joist.axial >= deck.axial or materials.pulled_out_of(name, JOIST) else deck
     better = evolve(
         joist, lateral=across.lateral, lateral_mode=across.lateral_mode, lateral_known=across.lateral_known,
         axial=along.axial, axial_mode=along.axial_mode, axial_known=along.axial_known,

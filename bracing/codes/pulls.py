@@ -551,14 +551,13 @@ def _most(boards: int, *, few: bool, reported: bool) -> Known | None:
     return None if reported else _of("cap", "over_table", "times the tables, without a report")
 
 
-def in_joint(found: Counted, table: Pound, p: Inch, *, deep: Inch, CD: float) -> Pound:
+def in_joint(found: Counted, table: Pound, p: Inch, *, CD: float) -> Pound:
     """Give the withdrawal of the point that counts in a joint.
 
     Args:
         found: what the pulls come to.
         table: withdrawal by the tables there [lb].
         p: length that holds there [in].
-        deep: length that held at the pull [in].
         CD: load duration factor of the load [-].
 
     Source: NDS 12.2; JUDGEMENT, the bounds.
@@ -566,7 +565,8 @@ def in_joint(found: Counted, table: Pound, p: Inch, *, deep: Inch, CD: float) ->
     gust = shipped("joints")["load_duration"]["ten_minutes"]
     said = cite("USER", f"pull test {found.test.name}")
     A: Pound = found.allowed
-    if p < deep:
+    deep = found.test.depth
+    if deep is not None and p < deep:
         A = as_deep_as(A, p, Known(deep, "length that held at the pull", said))
     if gust != CD:
         A = as_long_as(A, lasting(CD), gust)

@@ -39,6 +39,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "stages",
         "Walk a wall, brace by brace and past all it counts on, and write what is up into its file.",
     ),
+    "pull": (
+        "pull",
+        "Pull your own fasteners with a hanging scale: what they take becomes a value in the file.",
+    ),
     "stages": ("stages", "Take a wall from its first brace to its last one out."),
     "box": ("box", "Join the walls of a job at their corners: when to be out, and which brace may leave."),
     "weight": ("lifting", "What a wall weighs, part by part, and where it balances."),
@@ -90,6 +94,10 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     "built": (
         ("brace by brace, Enter where it is as planned", "bracing built gable.toml"),
         ("by whom, so that it is not asked", 'bracing built gable.toml --by "lead framer"'),
+    ),
+    "pull": (
+        ("the form to print, and the page for the phone", "bracing pull gable.toml --form pull.html"),
+        ("what the tests in a file come to", "bracing pull gable.toml --show"),
     ),
     "stages": (
         ("on a day of 25 mph gusts", "bracing stages gable.toml --gust 25"),

@@ -65,7 +65,7 @@ class PullTest:
         ends: how each ended: drawn out, stopped before, head through, split, or steel broken.
         division: the least the scale shows [lb].
         lever: the lever; None where the scale pulled straight.
-        depth: how much of its length that holds was in the board; None where nobody measured it [in].
+        depth: how much of its length that holds was in the board; None where it was driven as in its joint [in].
         driven: moisture of the wood when it was driven; None where it was not measured.
         pulled: moisture of the wood when it was pulled; None where it was not measured.
         left_out: pulls that do not count.
@@ -84,8 +84,8 @@ class PullTest:
     division: Pound = declared("force", "the least step of the scale", least=0.01, most=100.0)
     lever: Lever | None = declared("part", "the lever; none where the scale pulled straight", default=None)
     depth: Inch | None = declared(
-        "length", "how much of its thread, or of a nail, was in the board", default=None, least=0.1, most=24.0,
-        low=Low("all of its thread, as far as the board is deep: it counts for less where less is in it", 1.0, _pulled),
+        "length", "how much of its thread, or of a nail, was in the board; undeclared: as in the joint", default=None,
+        least=0.1, most=24.0,
     )  # fmt: skip
     driven: float | None = declared(
         "share", 'moisture of the wood when driven, such as "24%"', default=None, least=0.02, most=2.5,

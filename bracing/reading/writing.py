@@ -303,6 +303,39 @@ def _refused(file: str, value: str, expected: str) -> InputError:
     return InputError.of("file", value, f"{expected}; the file was not changed", file=file)
 
 
+def write_pull(job: Job, tables: Mapping[str, object]) -> Job:
+    """Write a pull test into the wall file after those it has, in one step.
+
+    Args:
+        job: the wall as it was read.
+        tables: the test, as typed.
+
+    Returns:
+        The job as the file now gives it.
+
+    Raises:
+        ChangedError: as write_wall().
+        InputError: as write_wall().
+    """
+
+    def put(document: TOMLDocument) -> None:
+        from tomlkit import aot, inline_table, item
+
+        made = item({key: value for key, value in tables.items() if not isinstance(value, Mapping)})
+        for key, value in tables.items():
+            if isinstance(value, Mapping):
+                made[key] = inline_table()
+                made[key].update(value)
+        if "pull_test" in document:
+            document["pull_test"].append(_apart(made))  # type: ignore[union-attr]
+        else:
+            tests = aot()
+            tests.append(_apart(made))
+            document.append("pull_test", tests)
+
+    return _rewrite(job.file, put, was=job.sha256)
+
+
 # -- what a storm asks for, and what a walk found ---------------------------------------------------------
 
 

@@ -274,17 +274,18 @@ def _identity(result: CheckResult) -> dict[str, object]:
 PARTS = "parts"
 
 
-def html(name: str, content: dict[str, object]) -> str:
+def html(name: str, content: dict[str, object], script: str = "slider.js") -> str:
     """Fill a template. Text of the user is escaped; scripts and styles are named by their hash.
 
     Args:
         name: of the template.
         content: what it prints.
+        script: of its own.
 
     Raises:
         MissingExtraError: the template library is not installed.
     """
-    style, script = _part("sheet.css"), _part("slider.js")
+    style, script = _part("sheet.css"), _part(script)
     policy = (
         f"default-src 'none'; img-src data:; style-src '{_hash(style)}'; script-src '{_hash(script)}'; "
         "base-uri 'none'; form-action 'none'"

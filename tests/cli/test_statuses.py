@@ -123,6 +123,7 @@ def test_every_command_is_known_here_or_takes_no_wall():
         "box",
         "log",
         "watch",
+        "pull",
     }
 
 

@@ -31,6 +31,7 @@ ORDER: tuple[str, ...] = (
     "layout",
     "lift",
     "box",
+    "pull",
     "storm",
     "reading",
     "text",

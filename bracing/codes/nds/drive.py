@@ -190,26 +190,6 @@ def drive(fastener: Fastener, plies: tuple[Ply, ...], *, toe_nailed: bool = Fals
     )
 
 
-def thread_in(fastener: Fastener, ply: Ply) -> Inch:
-    """Give the most of a fastener that can hold in a member: its thread, or all of a nail, as far as that is thick.
-
-    Args:
-        fastener: the fastener.
-        ply: the member.
-
-    Returns:
-        Length that holds [in].
-
-    Source: NDS 12.2.1.2, 12.2.2.2, 12.2.3.1.
-
-    Example:
-        >>> from bracing.job.fasteners import fastener
-        >>> thread_in(fastener("16d common"), Ply("wood", 1.5, 0.42))
-        1.5
-    """
-    return min(ply.thickness, fastener.thread - (0.0 if kind_of(fastener.kind).tip_counts else fastener.tip))
-
-
 def _greatest_angle(plies: tuple[Ply, ...]) -> Radian:
     """Greatest angle of load to grain; a panel stands at a right angle, as in `panel_bearing` [rad]."""
     angles = [math.pi / 2.0 if ply.material == "panel" else ply.angle_to_grain for ply in plies]

@@ -20,7 +20,7 @@ from bracing.codes.joints import (
 )
 from bracing.codes.nds import factors
 from bracing.codes.nds.dowels import Dowel, yield_modes
-from bracing.codes.nds.drive import Drive, drive, gravity, thread_in
+from bracing.codes.nds.drive import Drive, drive, gravity
 from bracing.codes.nds.gaps import modes_across_gap
 from bracing.codes.nds.withdrawal import (
     allowable_pull_through,
@@ -382,7 +382,9 @@ def _withdrawal(case: _Case) -> Pound:
     own = allowable_withdrawal(
         W, length, factors.lasting(case.duration), CM=_withdrawal_moisture(case), Ceg=Ceg, Ctn=Ctn
     )
-    return max(_as_pulled(case, own), _panel_between(case))
+    if _tests(case):  # it was drawn out of deck and joist together: the deck by itself held no more
+        return _as_pulled(case, own)
+    return max(own, _panel_between(case))
 
 
 def _tests(case: _Case) -> tuple[PullTest, ...]:
@@ -394,13 +396,11 @@ def _tests(case: _Case) -> tuple[PullTest, ...]:
 
 
 def _as_pulled(case: _Case, table: Pound) -> Pound:
-    """Withdrawal as the fastener was pulled out of that board, the least of several tests; by the tables of none."""
-    fastener, last = case.fastener, case.plies[-1]
-    least = table
+    """Withdrawal as the fastener was pulled out of that board, the least of several tests."""
+    fastener, least = case.fastener, table
     for k, test in enumerate(_tests(case)):
         found = counted(test, fastener.kind, green=case.green, reported=fastener.report is not None)
-        deep = thread_in(fastener, last) if test.depth is None else test.depth
-        one = in_joint(found, table, case.placed.holding, deep=deep, CD=case.duration)
+        one = in_joint(found, table, case.placed.holding, CD=case.duration)
         least = one if k == 0 else min(least, one)
     return least
 
