@@ -29,6 +29,7 @@ from bracing.job.house import House, Meeting
 from bracing.job.job import Built, Found, FoundFact, Site
 from bracing.job.minutes import Minutes
 from bracing.job.outline import TopKeys
+from bracing.job.pulls import LeftOut, Lever, PullTest
 from bracing.job.returns import Return, ReturnCorner, ReturnOpening, ReturnPlate, ReturnStuds
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Row, Studs, TopPlate
 from bracing.job.watched import Named, Watched
@@ -62,6 +63,8 @@ GOOD = (
     LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), ReturnCorner(), ReturnPlate(), ReturnStuds(),
     ReturnOpening(left=24.0, width=36.0), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
     Tie(), Minutes(), TopKeys(), TopPlate(), WALL,
+    Lever(40.0, 8.0, 6.0, 20.0), LeftOut(1, "the strap caught"),
+    PullTest("T1", "16d common", "joist", (100.0, 90.0), (1, 2), ("drawn", "drawn"), 5.0),
 )  # fmt: skip
 NUMBERS = ("length", "speed", "force", "pressure", "line load", "time", "number", "share", "pitch")
 WRONG_KIND: tuple[Any, ...] = (
