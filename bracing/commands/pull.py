@@ -41,7 +41,8 @@ def pull(
     from bracing.said import Said
     from bracing.text.pull import pull_page
 
-    job, page, files = job_of(read_source(file)), page_of(metric=metric), ()
+    job, page = job_of(read_source(file)), page_of(metric=metric)
+    files: tuple[str, ...] = ()
     output = Output("--form", overwrite)
     if form is not None:
         from bracing.sheet.pull_form import write_form

@@ -90,8 +90,8 @@ def _from_the_side(lever: Lever, page: Quantities) -> Drawing:
 def _strap(x: Inch, under: Inch) -> list[Item]:
     """A strap round the bar and under both ends of the offcut."""
     loop: tuple[Point, ...] = (
-        (x - 1.2, -0.05), (x - 2.3, -0.05), (x - 2.3, CLEAT), (x - 1.2, under), (x - 1.2, under + BAR), (x + 1.2, under + BAR),
-        (x + 1.2, under), (x + 2.3, CLEAT), (x + 2.3, -0.05), (x + 1.2, -0.05),
+        (x - 1.2, -0.05), (x - 2.3, -0.05), (x - 2.3, CLEAT), (x - 1.2, under), (x - 1.2, under + BAR),
+        (x + 1.2, under + BAR), (x + 1.2, under), (x + 2.3, CLEAT), (x + 2.3, -0.05), (x + 1.2, -0.05),
     )  # fmt: skip
     return [DrawnLine(loop, "FASTENERS", 1.6)]
 

@@ -130,7 +130,7 @@ Found = tuple[str, object, str]
 
 
 def _faults(test: PullTest) -> Iterator[Found]:
-    yield from _board(test.into)
+    yield from (("into", test.into, wanted) for wanted in board_expected(test.into))
     many = len(test.peaks)
     for key in ("boards", "ends"):
         listed = getattr(test, key)
@@ -149,11 +149,20 @@ def _faults(test: PullTest) -> Iterator[Found]:
     yield from _left_out(test) if not low else ()
 
 
-def _board(into: str) -> Iterator[Found]:
+def board_expected(into: str) -> Iterator[str]:
+    """Say what is expected instead of a board nothing is pulled out of; nothing of one of BOARDS.
+
+    Args:
+        into: as written.
+
+    Example:
+        >>> list(board_expected("deck")), list(board_expected("air"))
+        ([], ['one of: joist, deck, stud, plate'])
+    """
     if into.lower() in NO_WOOD:
-        yield "into", into, f"wood, {', '.join(BOARDS)}: an anchor in {into} needs its report, see floor.slab"
+        yield f"wood, {', '.join(BOARDS)}: an anchor in {into} needs its report, see floor.slab"
     elif into not in BOARDS:
-        yield "into", into, f"one of: {', '.join(BOARDS)}"
+        yield f"one of: {', '.join(BOARDS)}"
 
 
 def _left_out(test: PullTest) -> Iterator[Found]:

@@ -11,12 +11,13 @@ from attrs import frozen
 from bracing.errors import InputError
 from bracing.job.fields import fields_by_key
 from bracing.job.job import Job
-from bracing.job.pulls import DRAWN, ENDS, MOST_PULLS, Lever, PullTest
+from bracing.job.pulls import DRAWN, ENDS, MOST_PULLS, Lever, PullTest, board_expected
 from bracing.reading.values import Faults, Reading, read_value, structure
 from bracing.said import Said
 
 BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")  # of a peak: the scale's own unit
 UNIT = re.compile(r"(lbf?|lbs|pounds?|kg|kgf|kN|N)\b", re.IGNORECASE)
+INTO, MOISTURE = "into", ("driven", "pulled")
 LEVER = ("scale", "fastener", "weight", "weight_at")
 # Asked for one after another: the key, the question, and whether Enter leaves it out.
 QUESTIONS: tuple[tuple[str, Said, bool], ...] = (
@@ -72,7 +73,9 @@ class Asking:
             text = " ".join(self.ask(question).split())
             if may_be_left and text.lower() in NOT_KNOWN:
                 return None
-            value = dict(zip(LEVER, _apart(text), strict=False)) if key == "lever" else text
+            value: object = dict(zip(LEVER, _apart(text), strict=False)) if key == "lever" else text
+            if key in MOISTURE and BARE.fullmatch(text):
+                value = f"{text}%"
             if self._holds(key, value):
                 return value
 
@@ -84,6 +87,8 @@ class Asking:
             structure(Lever, value, key, reading=reading)
         else:
             read_value(value, field.metadata, key, reading=reading)
+        for expected in board_expected(str(value)) if key == INTO else ():
+            faults.add(key, value, expected)
         return self._told(faults)
 
     def _told(self, faults: Faults) -> bool:

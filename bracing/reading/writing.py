@@ -327,7 +327,7 @@ def write_pull(job: Job, tables: Mapping[str, object]) -> Job:
                 made[key] = inline_table()
                 made[key].update(value)
         if "pull_test" in document:
-            document["pull_test"].append(_apart(made))  # type: ignore[union-attr]
+            document["pull_test"].append(_apart(made))
         else:
             tests = aot()
             tests.append(_apart(made))

@@ -14,6 +14,7 @@ from bracing.reading.jobs import read_job
 from tests.cli.running import EXAMPLES, run, said
 
 WALL = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
+BARE = WALL.partition("[[brace]]")[0]  # no braces on file: no limits to look for, so that asking is quick
 SCREW = "structural screw 0.22x5"
 TEST = f"""
 [[pull_test]]
@@ -43,7 +44,7 @@ PULLS = (
 @pytest.fixture
 def file(tmp_path):
     path = tmp_path / "wall.toml"
-    path.write_text("# keep me\n" + WALL, encoding="utf-8")
+    path.write_text("# keep me\n" + BARE, encoding="utf-8")
     return path
 
 
@@ -105,8 +106,8 @@ def test_broken_off_anywhere_nothing_is_written(monkeypatch, capsys, file, after
         (1, "air", "one of: joist, deck, stud, plate"),
         (3, "5", "a force with its unit"),
         (4, "40 in, 8 in", "of the bar"),
-        (5, "240", "at most 2.5"),
-        (7, "132 lb, 0, drawn", "at least 1"),
+        (5, "2400", "from 0.02 to 2.5"),
+        (7, "132 lb, 0, drawn", "from 1 to 100"),
         (7, "132 lb, 1, flew", "one of: drawn, stopped, head, split, steel"),
         (7, "much, 1, drawn", "a force with its unit"),
     ],
@@ -171,7 +172,7 @@ def test_json_of_what_is_shown(capsys, file):
 
 
 def test_what_nobody_measured_is_echoed_as_assumed(capsys, file):
-    file.write_text(WALL + TEST.replace('driven = "24%"\npulled = "24%"\n', ""), encoding="utf-8")
+    file.write_text(BARE + TEST.replace('driven = "24%"\npulled = "24%"\n', ""), encoding="utf-8")
     words = said(run(capsys, "pull", file, "--show").out)
     assert "ASSUMED, since nobody measured it: moisture when driven" in words
     assert "0.7 x 598 lb / 5 = 134 lb" in words  # a screw of wood that may have been dry, in a green wall
@@ -181,7 +182,7 @@ def test_few_pulls_say_so_and_only_lower(capsys, file):
     few = re.sub(
         r"(peaks|boards|ends) = \[(.*)\]", lambda m: f"{m[1]} = [{', '.join(m[2].split(', ')[:4])}]", TEST
     )
-    file.write_text(WALL + few, encoding="utf-8")
+    file.write_text(BARE + few, encoding="utf-8")
     ran = run(capsys, "pull", file, "--show", "--json").json["tests"][0]
     assert ran["low_end_lb"] is None
     assert ran["joints"][0]["counts_lb"] <= ran["joints"][0]["table_lb"]
@@ -219,15 +220,16 @@ BAD = {
     "drywall screws": (SCREW, "drywall screw 6x2", "fastener", "drywall and deck screws are not structural"),
     "a peak the bar alone makes": ('"132 lb"', '"8 lb"', "peaks[0]", "nothing of it was the fastener's"),
     "a peak without a unit": ('"132 lb"', "132", "peaks[0]", "a force with its unit"),
-    "a peak that is none": ('"132 lb"', '"-3 lb"', "peaks[0]", "from 0.1 lb"),
+    "a peak that is none": ('"132 lb"', '"-3 lb"', "peaks[0]", "a force with its unit"),
     "more than any holds": ('"132 lb"', '"5000 lb"', "peaks[0]", "at most 20000 lb"),
     "an end of no kind": ('"stopped"', '"flew"', "ends[1]", "one of: drawn, stopped, head, split, steel"),
     "half a board": ("[1, 1, 1, 2,", "[1, 1.5, 1, 2,", "boards[1]", "a whole number"),
     "a lever of no length": ('scale = "40 in"', 'scale = "0 in"', "lever.scale", "from 1 in"),
     "a lever without its weight": (', weight = "6 lb"', "", "lever.weight", "of the bar"),
     "an unknown key": ("driven =", "drivn =", "drivn", "driven"),
-    "moisture as a number of per cent": ('driven = "24%"', "driven = 24", "driven", "at most 2.5"),
-    "a pull below the mean left out": (DRY, f'{LEFT}6, why = "low" }}]', "left_out[0].pull", "one below it always counts"),
+    "moisture as a number of per cent": ('driven = "24%"', "driven = 24", "driven", "from 0.02 to 2.5"),
+    "a pull below the mean left out":
+        (DRY, f'{LEFT}6, why = "low" }}]', "left_out[0].pull", "one below it always counts"),
     "a pull that is not there": (DRY, f'{LEFT}11, why = "x" }}]', "left_out[0].pull", "one of the pulls, 1 to 10"),
     "left out without a reason": (DRY, f"{LEFT}9 }}]", "left_out[0].why", "why it does not count"),
     "the same name twice": ('pulled = "24%"\n', 'pulled = "24%"\n' + TEST, "pull_test[1].name", "a name of its own"),
@@ -239,7 +241,7 @@ BAD = {
 def test_bad_input_is_one_line_and_status_2(capsys, file, name, command):
     old, new, field, expected = BAD[name]
     assert old in TEST
-    file.write_text(WALL + TEST.replace(old, new, 1), encoding="utf-8")
+    file.write_text(BARE + TEST.replace(old, new, 1), encoding="utf-8")
     ran = run(capsys, command, file, *(["--show"] if command == "pull" else []))
     assert (ran.status, ran.out) == (2, "")
     lines = [line for line in ran.err.splitlines() if field in line]
@@ -254,7 +256,7 @@ def test_every_fault_at_once(capsys, file):
         .replace('into = "joist"', 'into = "concrete"')
         .replace('"132 lb"', '"8 lb"')
     )
-    file.write_text(WALL + text, encoding="utf-8")
+    file.write_text(BARE + text, encoding="utf-8")
     ran = run(capsys, "pull", file, "--show")
     assert ran.status == 2
     for field in ("pull_test[0].into", "pull_test[0].ends[1]", "pull_test[0].peaks[0]"):

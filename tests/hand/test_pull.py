@@ -40,7 +40,9 @@ def test_what_each_screw_felt(found):
 
 
 def test_the_low_end_by_hand(found):
-    assert sum(row[4] for row in ROWS) == printed("63.90209", within=5e-5, because="ten logarithms to five digits")
+    assert sum(row[4] for row in ROWS) == printed(
+        "63.90209", within=5e-5, because="ten logarithms to five digits"
+    )
     assert float(found.s) == 0.15
     assert float(found.k) == printed("2.385")
     assert tolerance_factor(6) < float(found.k) < tolerance_factor(5)
