@@ -552,7 +552,7 @@ def _most(boards: int, *, few: bool, reported: bool) -> Known | None:
 
 
 def in_joint(found: Counted, table: Pound, p: Inch, *, CD: float) -> Pound:
-    """Give the withdrawal of the point that counts in a joint.
+    """Give the withdrawal of the point that counts in a joint [lb].
 
     Args:
         found: what the pulls come to.

@@ -109,17 +109,18 @@ class TestResult:
     def told(self) -> Said:
         """Say in a line what it comes to."""
         found = self.found
-        values: dict[str, object] = {"name": self.test.name, "pulls": found.n, "boards": found.boards}
-        values["board"] = BOARD[self.test.into][found.boards > 1]
-        values["ends"] = tuple(one.told for one in self.joints) or (Said("pull-not-used"),)
+        name, board = self.test.name, BOARD[self.test.into][found.boards > 1]
+        ends = tuple(one.told for one in self.joints) or (Said("pull-not-used"),)
         if found.low_end is None:
             lowest = _strength(min(map(self.test.pull, self.test.counted)))
             return Said(
-                "pull-few", **values, lowest=lowest, third=_strength(found.routes[0]), after=self._after
-            )
+                "pull-few", name=name, pulls=found.n, boards=found.boards, board=board, lowest=lowest,
+                third=_strength(found.routes[0]), after=self._after, ends=ends,
+            )  # fmt: skip
         first, second = found.routes
         return Said(
-            "pull-told", **values, mean=_strength(found.mean), s=f"{found.s or 0.0:.2f}", k=f"{found.k or 0.0:.3f}",
+            "pull-told", name=name, pulls=found.n, boards=found.boards, board=board, ends=ends,
+            mean=_strength(found.mean), s=f"{found.s or 0.0:.2f}", k=f"{found.k or 0.0:.3f}",
             low_end=_strength(found.low_end), CM=_factor(first.arguments["CM"]), kmod=f"{second.arguments['kmod']:.2f}",
             first=_strength(first), second=_strength(second), after=self._after,
         )  # fmt: skip
@@ -231,13 +232,13 @@ def _tested(job: Job, test: PullTest) -> TestResult:
     one = bare.fastener(test.fastener)
     found = counted(test, one.kind, green=bare.wet, reported=one.report is not None)
     joints = tuple(
-        _in_joint(found, said, table, pulled)
+        _in_joint(found, said, table=table, pulled=pulled)
         for (said, table), (_, pulled) in zip(_joints(bare, test), _joints(alone, test), strict=True)
     )
     return TestResult(test, found, joints)
 
 
-def _in_joint(found: Counted, said: Said, table: FastenerCapacity, pulled: FastenerCapacity) -> InJoint:
+def _in_joint(found: Counted, said: Said, *, table: FastenerCapacity, pulled: FastenerCapacity) -> InJoint:
     by_table, counts = float(table.withdrawal), float(pulled.withdrawal)
     cap = None if found.most is None else float(found.most) * by_table
     others = min(float(each) for each in (pulled.steel, pulled.pull_through) if each is not None)
