@@ -102,25 +102,8 @@ class Materials:
         """
         one = self.fastener(name)
         return self.basis.fastener(
-            Joint(one, plies, self.moisture, rows=rows, toe_nailed=toe_nailed, pulls=self.pulls_of(one))
+            Joint(one, plies, self.moisture, rows=rows, toe_nailed=toe_nailed, pulls=pulls_of(self, one))
         )
-
-    def pulls_of(self, one: Fastener) -> tuple[PullTest, ...]:
-        """Give the pull tests of a fastener.
-
-        Args:
-            one: the fastener.
-        """
-        return tuple(test for test in self.job.pull_tests if self.fastener(test.fastener) == one)
-
-    def pulled_out_of(self, name: str, board: str) -> bool:
-        """Whether a fastener was pulled out of a board of this job.
-
-        Args:
-            name: the fastener.
-            board: which.
-        """
-        return any(test.into == board for test in self.pulls_of(self.fastener(name)))
 
     @property
     def anchor(self) -> FastenerCapacity:
@@ -193,6 +176,27 @@ class Materials:
         deep = section(joists.size).width if joists.kind == "sawn" else joists.flange
         thick = deep if thickness is None else thickness
         return Ply("wood", thick, values.G, angle, end_grain, of=values.species, board="" if block else JOIST)
+
+
+def pulls_of(materials: Materials, one: Fastener) -> tuple[PullTest, ...]:
+    """Give the pull tests of a fastener.
+
+    Args:
+        materials: the job's materials.
+        one: the fastener.
+    """
+    return tuple(test for test in materials.job.pull_tests if materials.fastener(test.fastener) == one)
+
+
+def pulled_out_of(materials: Materials, name: str, board: str) -> bool:
+    """Whether a fastener was pulled out of a board of this job.
+
+    Args:
+        materials: the job's materials.
+        name: the fastener.
+        board: which.
+    """
+    return any(test.into == board for test in pulls_of(materials, materials.fastener(name)))
 
 
 def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:

@@ -8,7 +8,7 @@ from typing import cast
 
 from attrs import evolve, field, frozen
 
-from bracing.chain.materials import Materials, sheathing_plies
+from bracing.chain.materials import Materials, pulled_out_of, sheathing_plies
 from bracing.codes import ends
 from bracing.codes.joints import FastenerCapacity, Load, Ply, one_load, plies_together
 from bracing.codes.sticks import Member
@@ -246,7 +246,7 @@ def plate_set(materials: Materials, name: str) -> PlateSet:
     joist = materials.capacity(name, *plies, materials.joist_ply(angle=math.pi / 2.0))
     # Across and along the better of deck and joist holds it; they are never added, for nobody has published that.
     across = joist if joist.lateral >= deck.lateral else deck
-    along = joist if joist.axial >= deck.axial or materials.pulled_out_of(name, JOIST) else deck
+    along = joist if joist.axial >= deck.axial or pulled_out_of(materials, name, JOIST) else deck
     better = evolve(
         joist, lateral=across.lateral, lateral_mode=across.lateral_mode, lateral_known=across.lateral_known,
         axial=along.axial, axial_mode=along.axial_mode, axial_known=along.axial_known,

@@ -72,7 +72,7 @@ def straight_pull(peak: Pound, division: Pound) -> Pound:
 
 @formula
 def mean_of(total: float, n: float) -> float:
-    """Give the mean: m = total / n.
+    """Give the mean of pulls: m = total / n.
 
     Args:
         total: of them all [lb or -].

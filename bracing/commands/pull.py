@@ -63,6 +63,6 @@ def pull(
     result = evolve(pulled(read_job(file)), files=files)
     if json:
         finish(as_json(result.to_dict(page_of(metric=False).said)))
-    lines = [line for path in files for line in page.para(page.said(Said("pull-form-written", file=path)))]
+    lines = [line for path in files for line in page.para(page.said(Said("log-written", file=path)))]
     shown = pull_page(result, page, wall=quoted(file))
     finish("\n".join([*(lines if form is not None else []), shown]))

@@ -11,7 +11,7 @@ from typing import TypedDict
 
 from attrs import frozen
 
-from bracing.chain.materials import ACROSS, Materials, materials_of, sheathing_plies
+from bracing.chain.materials import ACROSS, Materials, materials_of, pulls_of, sheathing_plies
 from bracing.choosing import over, whole_down
 from bracing.codes.joints import FastenerCapacity, Joint, Ply
 from bracing.job.fields import declared
@@ -208,7 +208,7 @@ def _one(materials: Materials, name: str, *plies: Ply, toe_nailed: bool = False)
             moisture,
             toe_nailed=toe_nailed,
             load_duration=LIFT_DURATION,
-            pulls=materials.pulls_of(one),
+            pulls=pulls_of(materials, one),
         )
     )
 

@@ -22,14 +22,16 @@ from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, Pound
 
 BOARD = {  # one, several
-    "joist": (Said("pull-joist"), Said("pull-joists")), "deck": (Said("pull-deck"), Said("pull-decks")),
-    "stud": (Said("pull-stud"), Said("pull-studs")), "plate": (Said("pull-plate"), Said("pull-plates")),
+    "joist": (Said("pull-joist"), Said("look-joists")), "deck": (Said("look-deck"), Said("pull-decks")),
+    "stud": (Said("pull-stud"), Said("look-studs")), "plate": (Said("pull-plate"), Said("pull-plates")),
 }  # fmt: skip
 UNKNOWN = {"driven": Said("pull-of-driven"), "pulled": Said("pull-of-pulled")}
-ENDED = {
-    "stopped": "pull-ended-stopped", "head": "pull-ended-head", "split": "pull-ended-split",
-    "steel": "pull-ended-steel",
-}  # fmt: skip
+ENDED: dict[str, Callable[[int], Said]] = {
+    "stopped": lambda count: Said("pull-ended-stopped", count=count),
+    "head": lambda count: Said("pull-ended-head", count=count),
+    "split": lambda count: Said("pull-ended-split", count=count),
+    "steel": lambda count: Said("pull-ended-steel", count=count),
+}
 JointJson = TypedDict("JointJson", {
     "joint": str, "holding_in": float, "table_lb": float, "cap_lb": float | None, "counts_lb": float,
     "head_or_steel_lb": float,
@@ -73,11 +75,11 @@ class InJoint:
     def told(self) -> Said:
         """Say what counts there."""
         cap = Said("pull-no-cap") if self.cap is None else Said("pull-cap", cap=_strength(self.cap))
-        words = "pull-joint-head" if self.others < self.counts else "pull-joint"
-        return Said.by(words, {
-            "joint": self.joint, "table": _strength(self.table), "cap": cap, "counts": _strength(self.counts),
-            "others": _strength(self.others),
-        })  # fmt: skip
+        joint, table, counts = self.joint, _strength(self.table), _strength(self.counts)
+        if self.others < self.counts:
+            others = _strength(self.others)
+            return Said("pull-joint-head", joint=joint, table=table, cap=cap, counts=counts, others=others)
+        return Said("pull-joint", joint=joint, table=table, cap=cap, counts=counts)
 
     def to_dict(self, words: Callable[[Said], str]) -> JointJson:
         """Give it as JSON.
@@ -145,7 +147,7 @@ class TestResult:
         minds += [Said("pull-left-out", name=test.name, pull=one.pull, why=one.why) for one in test.left_out]
         ends = Counter(test.ends[k] for k in test.counted if test.ends[k] != "drawn")
         if ends:
-            said = tuple(Said.by(ENDED[end], {"count": count}) for end, count in sorted(ends.items()))
+            said = tuple(ENDED[end](count) for end, count in sorted(ends.items()))
             minds.append(Said("pull-ended", name=test.name, ends=said))
         return tuple(minds)
 

@@ -18,8 +18,8 @@ PULL_WORDS: dict[str, str] = {
     "pull-nothing": "",
     "pull-cap": ", cap {cap}",
     "pull-no-cap": ", no cap: it has a report",
-    "pull-joist": "joist", "pull-joists": "joists", "pull-deck": "deck panel", "pull-decks": "deck panels",
-    "pull-stud": "stud", "pull-studs": "studs", "pull-plate": "plate", "pull-plates": "plates",
+    "pull-joist": "joist", "pull-decks": "deck panels",
+    "pull-stud": "stud", "pull-plate": "plate", "pull-plates": "plates",
     "pull-assumed": "{name}: ASSUMED, since nobody measured it: {what:; }",
     "pull-of-driven": "moisture when driven, the worse counts",
     "pull-of-pulled": "moisture when pulled, the worse counts",
@@ -55,5 +55,4 @@ PULL_WORDS: dict[str, str] = {
     "pull-ask-next": "Pull {number}?",
     "pull-refused": "Got {got}; expected {expected}.",
     "pull-written": "Written into {file} as {name}.",
-    "pull-form-written": "Written: {file}",
 }  # fmt: skip
