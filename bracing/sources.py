@@ -234,6 +234,49 @@ SOURCES: dict[str, Source] = {
             "wmo.int",
             "public weather pages; in the tests only",
         ),
+        Source(
+            "JCSS",
+            "JCSS Probabilistic Model Code",
+            "Probabilistic Model Code, parts 2.13 (wind) and 3.5 (timber), Joint Committee on Structural Safety",
+            "jcss-lc.org",
+            "public copies of both parts",
+        ),
+        Source(
+            "FPL-093",
+            "FPL-RN-093",
+            "Nail withdrawal and the factor between test and design value, Forest Products Laboratory",
+            "fpl.fs.usda.gov, public domain",
+        ),
+        Source(
+            "FPL-128",
+            "FPL-RN-128",
+            "Nails driven green and drawn dry, Forest Products Laboratory",
+            "fpl.fs.usda.gov, public domain",
+        ),
+        Source(
+            "D1990",
+            "ASTM D1990",
+            "Establishing allowable properties of visually graded lumber from in-grade tests",
+            "astm.org",
+            known="memory",
+        ),
+        Source(
+            "SHANMUGAM",
+            "Shanmugam and others (2009)",
+            "Toe-nailed roof joints pulled in houses that stood, 2009",
+            "journals",
+            "its public summary",
+        ),
+        Source(
+            "BRASSEUR",
+            "Brasseur (2001)",
+            "A physical approach to the estimate of wind gusts, Monthly Weather Review",
+            "journals.ametsoc.org",
+            "its public summary",
+        ),
+        Source(
+            "WILSON", "Wilson (1927)", "Interval of a counted share", "any text on statistics", known="memory"
+        ),
         Source("STATICS", "statics", "equilibrium, geometry and beam theory; no table", "", known="computed"),
         Source(
             "JUDGEMENT",

@@ -27,6 +27,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "storms",
         "Hold a forecast against a wall, or a folder of walls: when to be out, and what to add.",
     ),
+    "chance": (
+        "chance",
+        "How likely it is that the bracing goes: tonight, and over the weeks it stands, each with its range.",
+    ),
     "watch": (
         "watch",
         "Watch a forecast for a folder of walls: one message a change, one each morning.",
@@ -82,6 +86,10 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     "storm": (
         ("tonight, with thunderstorms about", 'bracing storm gable.toml --gust 50 --storms --from "tomorrow 8 pm"'),
         ("every wall of a folder, as a text message", "bracing storm . --gust 35 --short"),
+    ),
+    "chance": (
+        ("tonight, and over the weeks it stands", "bracing chance gable.toml --gust 45"),
+        ("what a mend, a brace more or a walk buys", "bracing chance gable.toml --gust 45 --mends"),
     ),
     "watch": (
         ("every hour, from a file: what would be sent", "bracing watch . --forecast grid.json --dry-run"),

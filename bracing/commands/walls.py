@@ -11,7 +11,7 @@ import typer
 
 from bracing.commands.check import JSON
 from bracing.commands.output import BAD_INPUT, PROGRESS, as_json, finish, page_of, status_of, tell
-from bracing.commands.storms import GUST, STORMS
+from bracing.commands.storms import GUST, NOW, STORMS, clock_of
 from bracing.said import Verdict
 
 if TYPE_CHECKING:
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 OUT = typer.Option("--out", "-o", help="file of results; LIST.checked.csv unless given", show_default=False)
 WORKERS = typer.Option(help="processes; one a core unless given, 1 works in this one", show_default=False)
+CHANCE = typer.Option(
+    "--chance", help="of each how likely it is that its bracing goes, tonight and over the weeks"
+)
 DASK = typer.Option(help='address of a Dask scheduler, or "local"; needs the extra many', show_default=False)
 
 
@@ -28,6 +31,8 @@ def walls(
     *,
     gust: Annotated[str, GUST],
     storms: Annotated[bool, STORMS] = False,
+    chance: Annotated[bool, CHANCE] = False,
+    now: Annotated[str | None, NOW] = None,
     out: Annotated[str | None, OUT] = None,
     workers: Annotated[int | None, WORKERS] = None,
     dask: Annotated[str | None, DASK] = None,
@@ -41,7 +46,9 @@ def walls(
 
     source = Path(file)
     target = source.with_suffix(".checked.csv") if out is None else Path(out)
-    asked = ListAsked(speed(gust, field="--gust"), storms, str(source.parent))
+    today = clock_of(now, None)
+    day = today.local(today.now).date().isoformat() if chance else ""
+    asked = ListAsked(speed(gust, field="--gust"), storms, str(source.parent), day)
     with spread(workers, dask) as executor:
         counts = check_list(source, target, asked, executor=executor, progress=count_rows())
     if counts.bad:

@@ -38,7 +38,21 @@ from bracing.units import Inch, Mph, PoundPerInch, Second
 # known by a word of theirs.
 FIRST_EDITION, EDITION = 1, 2
 NO_FILE = "command line"
+MOST_NIGHTS = 1000
 _beside = partial(declared, key=NO_KEY)  # no key of the file gives it; it is held to its kind all the same
+
+
+@frozen
+class Night:
+    """One night at the site: what was foretold, and what somebody read there.
+
+    Attributes:
+        forecast: highest gust foretold of it [mph].
+        read: highest gust read in it [mph].
+    """
+
+    forecast: Mph = declared("speed", "highest gust foretold of a night", least=1.0, most=250.0)
+    read: Mph = declared("speed", "highest gust read in it", least=1.0, most=250.0)
 
 
 @frozen(cache_hash=True)
@@ -53,6 +67,8 @@ class Site:
         lean: part of the weight that acts sideways for lean.
         top_load: notional load along the top for people and ladders [lb/in].
         hill: on a hill, ridge or escarpment, where kzt must be given.
+        stood: the day it was stood up, such as 2026-03-06; empty where nobody said.
+        nights: what was foretold of nights at the site, and what was read in them.
     """
 
     exposure: str = declared(
@@ -80,6 +96,10 @@ class Site:
         "flag", "on a hill or ridge: kzt must be given", default=False,
         option=Option("hill", "on a hill or ridge; give --kzt too"),
     )  # fmt: skip
+    stood: str = declared("name", "the day it was stood up, such as 2026-03-06", default="")
+    nights: tuple[Night, ...] = declared(
+        "parts", "nights: the gust foretold, and the one read", key="night", default=(), most=MOST_NIGHTS
+    )
 
 
 @frozen

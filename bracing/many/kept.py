@@ -55,17 +55,19 @@ class ListAsked:
         gust: the gust [mph].
         thunderstorm: the forecast says thunderstorms.
         folder: where wall files that rows name are looked for.
+        chance_on: the day chances are asked of, such as 2026-03-06; empty where none are.
     """
 
     gust: Mph
     thunderstorm: bool = False
     folder: str = "."
+    chance_on: str = ""
 
     def key(self, row: ListRow) -> str:
         """Give what a result is known by: all that it is made of, the files of the row as they are now."""
         named = row.cells.get(FILE)
         read = "" if named is None else content_sha256(Path(self.folder) / named)
-        asked = [self.gust, self.thunderstorm]
+        asked = [self.gust, self.thunderstorm, *([self.chance_on] if self.chance_on else [])]
         told = [row.line, sorted(row.cells.items()), row.fault, read, asked, program(), package_sha256()]
         return hashlib.sha256(json.dumps(told).encode()).hexdigest()[:SHORT_KEY]
 
@@ -109,6 +111,12 @@ class RowResult:
         gives_first: the link; no braces on file, where there are none.
         mark: the brace it is at.
         error: what is wrong with the row.
+        tonight_of_100: of a hundred such walls, how many lines go tonight; empty where no chance was asked or is given.
+        tonight_low: the same with every mean strength higher.
+        tonight_high: the same with every one lower.
+        tonight_missed_of_100: how many go with one joint in twenty missed.
+        weeks_of_100: how many go over the weeks they stand.
+        weeks_missed_of_100: how many do with one joint in twenty missed.
     """
 
     line: int
@@ -121,6 +129,12 @@ class RowResult:
     gives_first: str = ""
     mark: str = ""
     error: str = ""
+    tonight_of_100: str = ""
+    tonight_low: str = ""
+    tonight_high: str = ""
+    tonight_missed_of_100: str = ""
+    weeks_of_100: str = ""
+    weeks_missed_of_100: str = ""
 
 
 COLUMNS = tuple(RowResult.__annotations__)

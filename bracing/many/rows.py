@@ -17,6 +17,7 @@ from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from contextlib import contextmanager
+from datetime import date
 from itertools import chain, islice
 from multiprocessing import connection, parent_process
 from pathlib import Path
@@ -71,8 +72,28 @@ def check_row(row: ListRow, asked: ListAsked) -> RowResult:
         verdict=str(result.verdict), clear_out_gust_mph=result.clear_out, limit_gust_mph=result.limit_whole,
         limit_gust_one_missing_mph=result.one_missing, gives_first=gives,
         mark="" if first is None or first.mark is None else first.mark,
-        error="; ".join(map(ENGLISH.said, result.beyond)),
+        error="; ".join(map(ENGLISH.said, result.beyond)), **_chances(job, asked),
     )  # fmt: skip
+
+
+def _chances(job: Job, asked: ListAsked) -> dict[str, str]:
+    """The chances of one wall, as a page prints them; nothing where none were asked, or none is given."""
+    if not asked.chance_on:
+        return {}
+    from bracing.chance.answer import chance
+    from bracing.text.chance import two_digits
+
+    found = chance(
+        job, today=date.fromisoformat(asked.chance_on), forecast=asked.gust, storms=asked.thunderstorm
+    )
+    line, missed = found.line_tonight, found.missed_tonight
+    weeks, weeks_missed = found.line_in_weeks, found.missed_in_weeks
+    shares = {
+        "tonight_of_100": line and line.chance, "tonight_low": line and line.low,
+        "tonight_high": line and line.high, "tonight_missed_of_100": missed and missed.chance,
+        "weeks_of_100": weeks and weeks.chance, "weeks_missed_of_100": weeks_missed and weeks_missed.chance,
+    }  # fmt: skip
+    return {name: "" if share is None else two_digits(share) for name, share in shares.items()}
 
 
 def _job(row: ListRow, asked: ListAsked) -> Job:

@@ -17,6 +17,8 @@ from typing import Annotated, Any, NotRequired, Union, get_args, get_origin, get
 import attrs
 
 from bracing.box.report import BoxJson
+from bracing.chance.answer import ChanceJson
+from bracing.chance.mends import MendsJson
 from bracing.check import AssumedJson, CheckedJson
 from bracing.errors import FaultJson
 from bracing.job.brace import Brace
@@ -96,6 +98,7 @@ BESIDE: Shape = {"clear_out_gust_with_storms_mph": int | None, "needed_too": lis
 
 RESULTS: dict[str, Shape] = {
     "box": keys_of(BoxJson), "built": keys_of(BuiltJson),
+    "chance": {**keys_of(ChanceJson), "mends": NotRequired[MendsJson]},
     "check": {**CHECKED, "hand_check": NotRequired[HandCheckJson | None]},
     "fasteners": keys_of(FastenersJson), "lift": {**keys_of(LiftJson), "day": NotRequired[DayJson]},
     "model": keys_of(FrameJson),

@@ -15,6 +15,7 @@ from tests.wall_files import wall_file
 
 AS_FOUND = EXAMPLES / "as-found.toml"
 ON_A_WALL = {
+    "chance": ("--gust", "20"),
     "check": ("--gust", "20"),
     "fasteners": ("--gust", "20"),
     "layout": ("--gust", "20"),

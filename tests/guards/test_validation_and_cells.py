@@ -26,7 +26,7 @@ from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
 from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
 from bracing.job.house import House, Meeting
-from bracing.job.job import Built, Found, FoundFact, Site
+from bracing.job.job import Built, Found, FoundFact, Night, Site
 from bracing.job.minutes import Minutes
 from bracing.job.outline import TopKeys
 from bracing.job.pulls import LeftOut, Lever, PullTest
@@ -61,7 +61,7 @@ GOOD = (
     Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
     Diagonal(foot=24.0, head=120.0),
     LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), ReturnCorner(), ReturnPlate(), ReturnStuds(),
-    ReturnOpening(left=24.0, width=36.0), Row(48.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
+    ReturnOpening(left=24.0, width=36.0), Row(48.0), Night(40.0, 38.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
     Tie(), Minutes(), TopKeys(), TopPlate(), WALL,
     Lever(40.0, 8.0, 6.0, 20.0), LeftOut(1, "the strap caught"),
     PullTest("T1", "16d common", "joist", (100.0, 90.0), (1, 2), ("drawn", "drawn"), 5.0),

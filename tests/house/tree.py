@@ -33,6 +33,7 @@ ORDER: tuple[str, ...] = (
     "box",
     "pull",
     "storm",
+    "chance",
     "reading",
     "text",
     "many",

@@ -292,6 +292,7 @@ class Column:
         FbE: buckling value of bending on edge [psi].
         own_stress: bending stresses of own weight [psi].
         eccentric: bending stress per unit of compression stress, A e/S [-].
+        most_slender: le/d past which it counts for nothing; a rule of design, and none of strength [-].
     """
 
     area: float
@@ -302,6 +303,7 @@ class Column:
     FbE: Psi
     own_stress: Pair
     eccentric: Pair
+    most_slender: float = LIMIT_DURING_CONSTRUCTION
 
     @property
     def Fc(self) -> Psi:  # noqa: N802  (its symbol)
@@ -340,7 +342,7 @@ def largest_thrust(column: Column) -> PushCapacity:
     """
     strong, weak = column.slenderness
     axis = "weak axis" if weak >= strong else "strong axis"
-    if max(strong, weak) > LIMIT_DURING_CONSTRUCTION:
+    if max(strong, weak) > column.most_slender:
         words = f"le/d over {LIMIT_DURING_CONSTRUCTION:.0f}, {axis}: it counts for nothing in push"
         why = Said("too-slender", limit=round(LIMIT_DURING_CONSTRUCTION), axis=_named(axis))
         return _answer(Known(0.0, words, cite("NDS", "3.7.1.4"), by=column.slenderness), why, column)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+from attrs import evolve
+
 from bracing.codes.nds.bending_and_axial import (
     Column,
     bending_and_tension,
@@ -12,6 +14,7 @@ from bracing.codes.nds.bending_and_axial import (
     largest_thrust,
 )
 from bracing.codes.nds.members import (
+    LIMIT_DURING_CONSTRUCTION,
     RB_LIMIT,
     beam_buckling_stress,
     beam_slenderness,
@@ -211,7 +214,9 @@ def pull_within(room: float, u: float) -> Pound:
 
 
 @lru_cache(maxsize=8192)
-def brace_push_capacity(stick: Stick, values: DesignValues) -> PushCapacity:
+def brace_push_capacity(
+    stick: Stick, values: DesignValues, most_slender: float = LIMIT_DURING_CONSTRUCTION
+) -> PushCapacity:
     """Give what a brace carries in push, by the column with side load and end eccentricity.
 
     Nothing where le/d > 75 on either axis, or where its own weight alone is too much.
@@ -219,6 +224,7 @@ def brace_push_capacity(stick: Stick, values: DesignValues) -> PushCapacity:
     Args:
         stick: the brace.
         values: its design values, adjusted.
+        most_slender: le/d past which it counts for nothing [-].
 
     Returns:
         The capacity, its slenderness and what governs.
@@ -248,6 +254,7 @@ def brace_push_capacity(stick: Stick, values: DesignValues) -> PushCapacity:
             FbE=FbE,
             own_stress=stick.own_stress,
             eccentric=(0.0, stick.lap_ratio),
+            most_slender=most_slender,
         )
     )
 
@@ -355,7 +362,13 @@ def built_up_section(stick: Stick, stiffener: Stiffener, values: DesignValues) -
     )
 
 
-def stiffened_push_capacity(stick: Stick, values: DesignValues, *, stiffener: Stiffener) -> PushCapacity:
+def stiffened_push_capacity(
+    stick: Stick,
+    values: DesignValues,
+    *,
+    stiffener: Stiffener,
+    most_slender: float = LIMIT_DURING_CONSTRUCTION,
+) -> PushCapacity:
     """Give what a stiffened brace carries in push: no less than the brace without its stiffener.
 
     The thrust enters the brace alone, so stress is taken on its area, and its eccentricity grows by the shift
@@ -365,6 +378,7 @@ def stiffened_push_capacity(stick: Stick, values: DesignValues, *, stiffener: St
         stick: the brace, its weight with the stiffener's.
         values: design values of both.
         stiffener: what is nailed on.
+        most_slender: le/d past which it counts for nothing [-].
 
     Returns:
         The capacity, its slenderness and what governs.
@@ -386,7 +400,9 @@ def stiffened_push_capacity(stick: Stick, values: DesignValues, *, stiffener: St
         True
     """
     column = _column(stick, values, built_up_section(stick, stiffener, values))
-    return max(brace_push_capacity(stick, values), largest_thrust(column), key=lambda push: push.capacity_lb)
+    alone = brace_push_capacity(stick, values, most_slender)
+    both = largest_thrust(evolve(column, most_slender=most_slender))
+    return max(alone, both, key=lambda push: push.capacity_lb)
 
 
 def _column(stick: Stick, values: DesignValues, both: BuiltUp) -> Column:

@@ -20,6 +20,7 @@ from bracing.codes.nds.factors import axial_stiffness, group_action
 from bracing.codes.nds.fastener import slip_modulus
 from bracing.codes.nds.joint import all_of, along_run, level_force, nails_or_strap
 from bracing.codes.nds.members import (
+    LIMIT_DURING_CONSTRUCTION,
     Numbers,
     beam_stability_factor,
     bearing_allowed,
@@ -57,10 +58,12 @@ class Member:
     Attributes:
         section: its section.
         values: its design values.
+        most_slender: le/d past which a brace counts for nothing in push [-].
     """
 
     section: Section
     values: DesignValues
+    most_slender: float = LIMIT_DURING_CONSTRUCTION
 
     def bending(self, *, flat: bool = False, lifted: Inch | None = None) -> InchPound:
         """Give the moment it carries, no repetitive factor [lb in].
@@ -122,9 +125,11 @@ class Member:
         Source: NDS 3.7.1; NDS Eq. 15.4-1 (from memory).
         """
         if stiffener is None:
-            found = brace_push_capacity(stick, self.values)
+            found = brace_push_capacity(stick, self.values, self.most_slender)
         else:
-            found = stiffened_push_capacity(stick, self.values, stiffener=stiffener)
+            found = stiffened_push_capacity(
+                stick, self.values, stiffener=stiffener, most_slender=self.most_slender
+            )
         if not found.counts:
             return found
         return found.carrying(within_thrust(found.capacity_lb, stick.own_thrust))
