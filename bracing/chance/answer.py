@@ -236,7 +236,7 @@ def dried_by(job: Job, today: date) -> bool:
         raise InputError(
             (Fault(job.file, "site.stood", job.site.stood, "a day, such as 2026-03-06"),)
         ) from None
-    return (today - up).days >= shipped("chance")["nights"]["dried_after_days"]
+    return (today - up).days >= int(shipped("chance")["nights"]["dried_after_days"])
 
 
 @frozen(eq=False)
