@@ -227,6 +227,8 @@ def dried_by(job: Job, today: date) -> bool:
 
     Raises:
         InputError: what stands in the file is no day.
+
+    Source: FPL-128; JUDGEMENT, from which day.
     """
     if not job.site.stood:
         return True

@@ -149,39 +149,6 @@ def scatter_of_load() -> float:
     return math.hypot(of["coefficient"], of["model"])
 
 
-def chance_of_link(
-    gust: Mph | Array, *, steady: float, rate: float, scatter: float, points: int = POINTS
-) -> Array:
-    """Give the chance that a link is past its strength in a gust: E[Φ(ln(s + a V^2 X) / σ)] over the load X.
-
-    Strength over its median is lognormal with a median of 1; X is lognormal with a mean of 1.
-
-    Args:
-        gust: one or many [mph].
-        steady: ratio to the median strength that no wind makes, s [-].
-        rate: that of each mph squared, a [1/mph^2].
-        scatter: standard deviation of the logarithm of strength, σ; 0 for a value without scatter [-].
-        points: of the Gauss-Hermite quadrature.
-
-    Returns:
-        The chance at each gust [-].
-
-    Source: STATICS, Gauss-Hermite quadrature.
-
-    Example:
-        >>> float(chance_of_link(40.0, steady=0.0, rate=1 / 1600.0, scatter=0.25).round(3))
-        0.463
-    """
-    from scipy.special import ndtr
-
-    nodes, weights = np.polynomial.hermite_e.hermegauss(points)
-    ratio = steady + rate * np.asarray(gust, dtype=float)[..., None] ** 2 * load_at(nodes)
-    with np.errstate(divide="ignore"):
-        beyond = np.log(np.maximum(ratio, 0.0))
-    past = ndtr(beyond / scatter) if scatter > 0.0 else (beyond >= 0.0).astype(float)
-    return np.asarray(past @ weights / weights.sum())
-
-
 def load_at(z: Array) -> Array:
     """Give the load over its mean at so many standard deviations: X = exp(ζ z - ζ^2 / 2).
 
@@ -202,25 +169,6 @@ def load_at(z: Array) -> Array:
 
 
 # -- wind --------------------------------------------------------------------------------------------------
-
-
-def gust_of_years(fifty: Mph, years: float) -> Mph:
-    """Give the gust of a mean recurrence interval: V = V50 (0.36 + 0.10 ln(12 T)).
-
-    Args:
-        fifty: gust of fifty years [mph].
-        years: mean recurrence interval T [years].
-
-    Returns:
-        V [mph].
-
-    Source: ASCE7 C26.5
-
-    Example:
-        >>> round(gust_of_years(91.0, 700.0))
-        115
-    """
-    return fifty * part_of_fifty(years)
 
 
 def part_of_fifty(years: float) -> float:
@@ -285,7 +233,7 @@ def chance_in_nights(rate: Array, nights: float) -> Array:
 
     Args:
         rate: peaks a night [1/night].
-        nights: how many.
+        nights: how many [-].
 
     Returns:
         The chance [-].
@@ -328,8 +276,8 @@ def wilson(hits: float, draws: float) -> tuple[float, float]:
     (p + z^2/2n ± z √(p (1 - p)/n + z^2/4n^2)) / (1 + z^2/n)
 
     Args:
-        hits: counted.
-        draws: of so many.
+        hits: counted [-].
+        draws: of so many [-].
 
     Returns:
         Its low and high end [-].

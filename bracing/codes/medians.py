@@ -66,6 +66,8 @@ def mean_of_stick(kind: Strength) -> float:
 
     Args:
         kind: bending, tension, crushing, buckling or across the grain.
+
+    Source: D1990; NDS appendix D-4; JUDGEMENT, across the grain.
     """
     if kind is Strength.BUCKLING:
         return mean_of_buckling(scatter_of(kind))
@@ -82,6 +84,8 @@ def mean_of_drawn(fastener: Fastener) -> float:
 
     Args:
         fastener: which.
+
+    Source: FPL-093; NDS 12.2.
     """
     table = shipped("chance")["withdrawal"]
     word = "lag" if fastener.kind == "lag" else "nail" if kind_of(fastener.kind).driven else "screw"
@@ -114,7 +118,7 @@ class Medians(_InUse):
     more: Strength | None = field(default=None, kw_only=True)
 
     def of(self, kind: Strength, mean: float) -> float:
-        """Give the median over the allowable value.
+        """Give the median over the allowable value [-].
 
         Args:
             kind: of strength.

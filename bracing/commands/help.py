@@ -29,7 +29,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     ),
     "chance": (
         "chance",
-        "How likely it is that the bracing goes: tonight, and over the weeks it stands, each with its range.",
+        "Say how likely it is that the bracing goes, tonight and over the weeks it stands: no verdict, and no leave.",
     ),
     "watch": (
         "watch",

@@ -89,11 +89,14 @@ def _chances(job: Job, asked: ListAsked) -> dict[str, str]:
     line, missed = found.line_tonight, found.missed_tonight
     weeks, weeks_missed = found.line_in_weeks, found.missed_in_weeks
     shares = {
-        "tonight_of_100": line and line.chance, "tonight_low": line and line.low,
-        "tonight_high": line and line.high, "tonight_missed_of_100": missed and missed.chance,
-        "weeks_of_100": weeks and weeks.chance, "weeks_missed_of_100": weeks_missed and weeks_missed.chance,
+        "tonight_of_100": (line, "chance"), "tonight_low": (line, "low"), "tonight_high": (line, "high"),
+        "tonight_missed_of_100": (missed, "chance"), "weeks_of_100": (weeks, "chance"),
+        "weeks_missed_of_100": (weeks_missed, "chance"),
     }  # fmt: skip
-    return {name: "" if share is None else two_digits(share) for name, share in shares.items()}
+    return {
+        name: "" if share is None else two_digits(getattr(share, end))
+        for name, (share, end) in shares.items()
+    }
 
 
 def _job(row: ListRow, asked: ListAsked) -> Job:

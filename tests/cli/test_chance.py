@@ -210,7 +210,7 @@ def test_what_mends_buy_stands_beside_the_storm_ladder(capsys):
     storm = run(capsys, "storm", WALL, "--gust", "45", "--json", *MOMENT).json
     bought = answer["mends"]
     assert [rung["limit_gust_mph"] for rung in bought["rungs"]] == [
-        rung["limit_gust_mph"] for rung in storm["ladder"]
+        rung["limit_gust_mph"] for rung in storm["ladder"]["rungs"]
     ]
     assert bought["brace"]["line"]["chance"] < answer["tonight"]["line"]["chance"]
     assert bought["walk"]["missed"]["chance"] == answer["tonight"]["line"]["chance"]
@@ -232,10 +232,10 @@ def test_a_list_has_the_chance_of_each_of_its_walls(capsys, tmp_path):
     (tmp_path / "walls.csv").write_text(LIST, encoding="utf-8")
     words = ("walls", tmp_path / "walls.csv", "--gust", "45", "--workers", "1", "--now", "2026-03-06 12:00")
     run(capsys, *words)
-    rows = list(csv.DictReader((tmp_path / "walls.checked.csv").open(encoding="utf-8")))
+    rows = list(csv.DictReader((tmp_path / "walls.checked.csv").read_text(encoding="utf-8").splitlines()))
     assert [row["tonight_of_100"] for row in rows] == ["", ""]
     run(capsys, *words, "--chance")
-    rows = list(csv.DictReader((tmp_path / "walls.checked.csv").open(encoding="utf-8")))
+    rows = list(csv.DictReader((tmp_path / "walls.checked.csv").read_text(encoding="utf-8").splitlines()))
     text = said(run(capsys, "chance", WALL, "--gust", "45", *MOMENT).out)
     kitchen, bare = rows
     shown = f"{kitchen['tonight_of_100']} ({kitchen['tonight_low']}-{kitchen['tonight_high']})"

@@ -18,7 +18,7 @@ from bracing.chain.links import LinkId
 from bracing.chance.answer import Figures
 from bracing.chance.draws import DRAWS, Drawn, first_ones, normal, uniform
 from bracing.chance.scattered import Scattered, Sides, Walls, scattered
-from bracing.codes.chance import chance_of_link, load_at, log_scatter, scatter_of_load
+from bracing.codes.chance import load_at, log_scatter, scatter_of_load
 from bracing.codes.medians import Strength
 from bracing.reading.jobs import read_job
 from bracing.text.chance import two_digits
@@ -52,6 +52,18 @@ def closed(one, gust):
     """Of a link without a steady part: strength over load is lognormal."""
     spread = math.hypot(one.spread, ZETA)
     return float(ndtr((math.log(one.rate * gust**2) - ZETA**2 / 2.0) / spread))
+
+
+def chance_of_link(gust, *, steady, rate, scatter, points=64):
+    """The chance that a link is past its strength in a gust, by Gauss-Hermite: E[Φ(ln(s + a V^2 X) / σ)] over X."""
+    from scipy.special import ndtr
+
+    nodes, weights = np.polynomial.hermite_e.hermegauss(points)
+    ratio = steady + rate * np.asarray(gust, dtype=float)[..., None] ** 2 * load_at(nodes)
+    with np.errstate(divide="ignore"):
+        beyond = np.log(np.maximum(ratio, 0.0))
+    past = ndtr(beyond / scatter) if scatter > 0.0 else (beyond >= 0.0).astype(float)
+    return np.asarray(past @ weights / weights.sum())
 
 
 @pytest.mark.parametrize("gust", [25.0, 35.0, 45.0, 60.0])
