@@ -100,6 +100,15 @@ class LogJson(HeaderJson, _LogKeys):
     """What `bracing log` gives."""
 
 
+_LinkedKeys = TypedDict("_LinkedKeys", {
+    "id": str, "role": str, "until": str, "revoked": bool, "link": str | None,
+})  # fmt: skip
+
+
+class LinkedJson(HeaderJson, _LinkedKeys):
+    """What `bracing serve` gives of a link."""
+
+
 SCHEMA_VERSION = 1
 
 

@@ -39,6 +39,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "log",
         "Show what was found, written and sent of the walls of a folder, and verify that nothing of it was changed.",
     ),
+    "serve": (
+        "serve",
+        "Serve the pages of a folder of walls: job, walls, walks, tonight's wind, sheets and tags.",
+    ),
     "built": (
         "stages",
         "Walk a wall, brace by brace and past all it counts on, and write what is up into its file.",
@@ -98,6 +102,10 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
     "log": (
         ("begun: walks and writes are kept from now on", "bracing log . --begin"),
         ("begun or there, its chain verified", "bracing log . --begin --verify"),
+    ),
+    "serve": (
+        ("on this computer alone", "bracing serve ."),
+        ("a link for those who walk", "bracing serve . --new-link walk"),
     ),
     "built": (
         ("brace by brace, Enter where it is as planned", "bracing built gable.toml"),

@@ -74,21 +74,13 @@ def log(
 
 def _noticed(folder: Path, walls: tuple[Path, ...], clock: Clock, *, begin: bool) -> Path:
     """The log, with what has changed since it last told of the walls."""
-    from bracing.reading.log import KEPT, LOG, note_outside, writing
-    from bracing.site.kept import kept_folder
-    from bracing.site.walks import recover
+    from bracing.reading.log import KEPT, LOG
+    from bracing.site.walks import noted
     from bracing.storm.clock import refuse
 
-    path = folder / KEPT / LOG
-    if not path.is_file():
-        if not begin:
-            refuse("FOLDER", str(folder), f"a folder with a log: begin one with bracing log {folder} --begin")
-        kept_folder(folder)
-    with writing(path, clock.now) as log:
-        for wall in walls:
-            recover(log, wall)
-        note_outside(log, walls)
-    return path
+    if not begin and not (folder / KEPT / LOG).is_file():
+        refuse("FOLDER", str(folder), f"a folder with a log: begin one with bracing log {folder} --begin")
+    return noted(folder, walls, clock.now)
 
 
 def _head(text: str) -> str:

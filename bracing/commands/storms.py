@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
 import sys
-from contextlib import nullcontext, suppress
+from contextlib import nullcontext
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
-from attrs import evolve, frozen
+from attrs import evolve
 
 from bracing.commands.check import ALL, JSON, METRIC, STRICT
 from bracing.commands.output import (
@@ -26,17 +25,13 @@ from bracing.commands.output import (
 from bracing.commands.wall_options import Given, quoted
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from bracing.job.fasteners import Fastener
-    from bracing.layout.on_hand import OnHand
+    from bracing.reading.crew import Crew
     from bracing.storm.answer import StormResult
     from bracing.storm.clock import Clock
-    from bracing.storm.folder import Asking, JobStorm
+    from bracing.storm.folder import Asking
     from bracing.storm.forecast import Forecast
     from bracing.text.page import Page
 
-LONGEST_LEAD_S = 7 * 86400.0
 LONGEST_STAND_S = 3652.5 * 86400.0
 MANY_WALLS = 4  # from this many walls on, a job is spread over the cores
 
@@ -99,6 +94,7 @@ def storm(
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Hold a forecast against a wall, or a folder of walls: when to be out, and what to add."""
+    from bracing.reading.crew import crew_of
     from bracing.storm.clock import refuse
 
     clock = clock_of(now, zone)
@@ -113,92 +109,11 @@ def storm(
     page = {"short": short, "json": json, "metric": metric, "write": write, "strict": strict, "whole": whole}
     answer = evolve(_answer(given, asked, clock, lead), budget=budget)
     if given.file is not None and Path(given.file).is_dir():
-        _folder(Path(given.file), answer, page, _crew(crew))
+        _folder(Path(given.file), answer, page, crew_of(crew))
     for name, value in crew.items():
         if value is not None:
             refuse(f"--{name.replace('_', '-')}", value, "a folder of walls to choose from")
     _one(given, answer, page)
-
-
-@frozen
-class Crew:
-    """Who there is before a storm, as said.
-
-    Attributes:
-        people: how many; None where nobody said, and two are taken.
-        hours: how long they have; None where only the forecast bounds it.
-        on_hand: what is on hand, as typed; None where nobody counted.
-    """
-
-    people: int | None
-    hours: float | None
-    on_hand: str | None
-
-    def stock(self, files: Iterable[Path]) -> OnHand | None:
-        """Read what is on hand, the fasteners of the walls' own known; None where nobody counted.
-
-        Args:
-            files: the wall files.
-        """
-        from bracing.errors import InputError
-        from bracing.layout.on_hand import read_on_hand
-        from bracing.reading.jobs import read_job
-
-        if self.on_hand is None:
-            return None
-        own: dict[Fastener, None] = {}
-        for path in files:
-            with suppress(InputError):  # told where the walls are asked
-                own |= dict.fromkeys(read_job(path).fasteners)
-        return read_on_hand(self.on_hand, tuple(own))
-
-    def first(self, job: JobStorm, clock: Clock, stock: OnHand | None) -> JobStorm:
-        """Add what to do first.
-
-        Args:
-            job: the walls against the forecast.
-            clock: the clock of the place.
-            stock: what is on hand.
-        """
-        from bracing.layout.on_hand import BOX
-        from bracing.said import Said
-        from bracing.storm.first import what_first
-
-        assumed = [] if self.people is not None else [Said("first-two-people")]
-        assumed += [
-            Said("first-a-box", count=BOX, what=name) for name in (() if stock is None else stock.boxes)
-        ]
-        first = what_first(
-            job.results,
-            clock,
-            people=self.people or 2,
-            hours=self.hours,
-            on_hand=stock,
-            assumed=tuple(assumed),
-        )
-        return evolve(job, first=first)
-
-
-def _crew(said: dict[str, str | None]) -> Crew | None:
-    """Read who there is; None where nobody said anything of it."""
-    from bracing.storm.clock import refuse
-
-    people, hours, on_hand = said["people"], said["hours"], said["on_hand"]
-    if people is None and hours is None and on_hand is None:
-        return None
-    if people is not None and not (
-        people.strip().isascii() and people.strip().isdigit() and 2 <= int(people) <= 100
-    ):
-        refuse("--people", people, "a whole number from 2 to 100: nobody works on a brace alone")
-    most = LONGEST_LEAD_S / 3600.0
-    found = None
-    if hours is not None:
-        text = hours.strip()
-        plain = re.fullmatch(r"[0-9]{1,3}(?:\.[0-9]{1,3})?", text, re.ASCII)
-        found = float(text) if plain else _time(text, "--hours", LONGEST_LEAD_S) / 3600.0
-        if not 0.0 < found <= most:
-            refuse("--hours", hours, f"hours, such as 3, up to {most:g}")
-    return Crew(None if people is None else int(people), found, on_hand)
 
 
 def clock_of(now: str | None, zone: str | None) -> Clock:
@@ -303,21 +218,12 @@ def forecast_of(
 
 def _answer(given: Given, forecast: Forecast, clock: Clock, lead: str) -> Asking:
     """Take --stands off the options where a file is given: it says how long, not what the wall is."""
+    from bracing.reading.crew import LONGEST_LEAD_S, time_of
     from bracing.storm.folder import Asking
 
     stands = given.options.pop("stands", None) if given.file is not None else None
-    standing = None if stands is None else _time(stands, "--stands", LONGEST_STAND_S)
-    return Asking(forecast, clock, _time(lead, "--lead", LONGEST_LEAD_S), standing)
-
-
-def _time(text: object, field: str, most: float) -> float:
-    from bracing.storm.clock import refuse
-    from bracing.units import duration
-
-    found = duration(text, field=field)
-    if found > most:
-        refuse(field, text, f"at most {most / 86400.0:g} days")
-    return found
+    standing = None if stands is None else time_of(stands, "--stands", LONGEST_STAND_S)
+    return Asking(forecast, clock, time_of(lead, "--lead", LONGEST_LEAD_S), standing)
 
 
 def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:

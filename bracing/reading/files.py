@@ -343,6 +343,11 @@ def note_read(path: Path) -> None:
             run.read.update(_names(path))
 
 
+def inputs() -> tuple[Path, ...]:
+    """Give the inputs of this run, by their real paths."""
+    return tuple(Path(name) for run in _run for name in run.read if isinstance(name, str))
+
+
 def was_read(path: Path) -> bool:
     """Whether this run has read a file, under this name or another.
 

@@ -27,8 +27,8 @@ FIRST = "0" * 64  # the hash before the first row
 VERSION = 1
 BUSY_S = 30.0
 HEAD_LETTERS = 12  # of a head, as people write it down
-WALK, ENTRY, OUTSIDE, STATE, WRITTEN, SENT = (
-    "walk", "entry", "changed outside", "state", "written", "sent",
+WALK, ENTRY, OUTSIDE, STATE, WRITTEN, SENT, LINK = (
+    "walk", "entry", "changed outside", "state", "written", "sent", "link",
 )  # fmt: skip
 BEGUN, FINISHING, FINISHED, REOPENED = "begun", "finishing", "finished", "reopened"
 _TABLE = """
@@ -110,7 +110,9 @@ class Writer(NamedTuple):
         """
         return _rows(self.connection, wall)
 
-    def add(self, kind: str, body: Mapping[str, object], *, wall: str = "", who: str = "") -> None:
+    def add(
+        self, kind: str, body: Mapping[str, object], *, wall: str = "", who: str = "", link: str = ""
+    ) -> None:
         """Add a row.
 
         Args:
@@ -118,11 +120,12 @@ class Writer(NamedTuple):
             body: what it tells; no floats.
             wall: name of the wall's file.
             who: who, by role.
+            link: by which link it came in; empty from a command.
         """
         last = self.connection.execute("SELECT seq, hash FROM log ORDER BY seq DESC LIMIT 1").fetchone()
         seq, prev = (last[0] + 1, last[1]) if last else (1, FIRST)
         at = int(self.now.timestamp() * 1000.0)
-        first = (seq, at, kind, wall, who, "")
+        first = (seq, at, kind, wall, who, link)
         kept = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
         row = (*first, kept, prev, hash_of(prev, *first, body))
         self.connection.execute("INSERT INTO log VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", row)
@@ -216,6 +219,25 @@ def read_rows(path: Path, wall: str | None = None) -> tuple[Row, ...]:
         with contextlib.closing(sqlite3.connect(uri, uri=True, timeout=BUSY_S)) as connection:
             _refuse_newer(path, connection.execute("PRAGMA user_version").fetchone()[0])
             return _rows(connection, wall)
+    except sqlite3.Error as error:
+        raise _refused(path, error) from None
+
+
+def last_rows(path: Path) -> dict[str, int]:
+    """Give the number of the last row of each wall, by the name of its file; under "" those of the whole job.
+
+    Args:
+        path: the log.
+
+    Raises:
+        InputError: it cannot be read.
+    """
+    import sqlite3
+
+    try:
+        uri = f"{path.resolve().as_uri()}?mode=ro"
+        with contextlib.closing(sqlite3.connect(uri, uri=True, timeout=BUSY_S)) as connection:
+            return dict(connection.execute("SELECT wall, max(seq) FROM log GROUP BY wall"))
     except sqlite3.Error as error:
         raise _refused(path, error) from None
 

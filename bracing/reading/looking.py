@@ -318,7 +318,7 @@ def look(walk: Walk, ask: Ask, say: Say, *, journal: Journal) -> tuple[Walk, Loo
         elif word == BACK:
             k = max(0, k - 1)
         else:
-            answer = _fitting(job, things[k], text, found)
+            answer = fitting(job, things[k], text, found)
             if isinstance(answer, Said):
                 say(answer)
                 continue
@@ -344,8 +344,18 @@ def _with_ties(answer: Answer, ties: int) -> Answer:
     return Answer(evolve(brace, ties=ties), (*answer.found, found))
 
 
-def _fitting(job: Job, seen: Seen, text: str, found: Mapping[Seen, Changes | None]) -> Changes | Said | None:
-    """Read an answer and try it on the file, with those before it: what does not fit is asked again."""
+def fitting(job: Job, seen: Seen, text: str, found: Mapping[Seen, Changes | None]) -> Changes | Said | None:
+    """Read an answer and try it on the file, with those before it: what does not fit is asked again.
+
+    Args:
+        job: the wall.
+        seen: what is looked at.
+        text: as typed.
+        found: what was found of other things.
+
+    Returns:
+        What differs from the file; None where nobody looked; what is expected instead.
+    """
     answer = read_look(job, seen, text)
     if answer is None or isinstance(answer, Said) or not answer:
         return answer

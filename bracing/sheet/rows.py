@@ -8,6 +8,7 @@ from collections.abc import Collection, Sequence
 
 from attrs import frozen
 
+from bracing.chain.cuts import cut_of
 from bracing.chain.links import HIGHEST, Link
 from bracing.chain.plate import edge_beside
 from bracing.chain.room import ANCHOR, STAKE, joint_fastener, plate_fastener
@@ -19,6 +20,7 @@ from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Br
 from bracing.job.fasteners import fastener
 from bracing.job.fields import value_at
 from bracing.job.job import Job, seen_text
+from bracing.layout.plan import LayoutResult
 from bracing.reading.looking import planned_facts, things_to_see
 from bracing.results import foot_x
 from bracing.said import Kind, Quantity, Verdict
@@ -125,17 +127,20 @@ class Card:
     lines: tuple[tuple[str, str], ...]
 
 
-def cards(facts: Facts) -> tuple[Card, ...]:
+def cards(job: Job, page: Page, layout: LayoutResult | None = None) -> tuple[Card, ...]:
     """Give a card for each brace, in the order they go up.
 
     Args:
-        facts: the facts.
+        job: the job with its braces.
+        page: how it is written.
+        layout: what laid them out; None where they stand in the file.
     """
-    return tuple(_card(facts, k) for k in range(len(facts.job.braces)))
+    return tuple(_card(job, k, page, layout) for k in range(len(job.braces)))
 
 
-def _card(facts: Facts, k: int) -> Card:
-    job, page, brace, cut = facts.job, facts.page, facts.job.braces[k], facts.cuts[k]
+def _card(job: Job, k: int, page: Page, layout: LayoutResult | None) -> Card:
+    brace = job.braces[k]
+    cut = cut_of(job, brace)
     foot_at = foot_x(job, k, brace.stud_at)
     at, foot, out, up = map(page.length, (brace.stud_at, foot_at, cut.foot_out, cut.head_up))
     lapped = f", on its {brace.lap_side} side" if job.kit.head.joint == "lapped" else ""
@@ -143,7 +148,7 @@ def _card(facts: Facts, k: int) -> Card:
         ("Stud", f"{at} from LEFT{lapped}" + (", doubled first" if brace.stud_doubled else "")),
         ("Head", f"top edge {up} up the stud, middle {page.length(brace.head)}"),
         ("Foot", f"{foot} from LEFT; long point {out} from the plate, middle {page.length(brace.set_back)}"),
-        ("Stick", f"{brace.size}, {_stick(facts, brace, cut.long_point)}"),
+        ("Stick", f"{brace.size}, {_stick(job, brace, cut.long_point, page=page, layout=layout)}"),
         ("Cut", f"{page.length(cut.long_point)} on the top edge, long point to top corner"),
         ("Saw", f"foot {cut.foot_saw:g}°, head {cut.head_saw:g}°"),
         ("Fasten", page.said(joint_words(job, brace))),
@@ -164,7 +169,8 @@ def cut_rows(facts: Facts) -> tuple[TableRow, ...]:
     for k, stage in enumerate(facts.stages.stages, start=1):
         cut, brace = cuts[stage.mark]
         list_ = ("", "", "", "") if stage.ties or stage.corners else (
-            f"{brace.size} x {_stick(facts, brace, cut.long_point)}", page.length(cut.long_point),
+            f"{brace.size} x {_stick(facts.job, brace, cut.long_point, page=page, layout=facts.layout)}",
+            page.length(cut.long_point),
             f"{cut.foot_saw:g}°", f"{cut.head_saw:g}°",
         )  # fmt: skip
         rows.append(TableRow((
@@ -180,12 +186,12 @@ def _beside(brace: Brace, page: Page) -> str:
     return ", ".join(said)
 
 
-def _stick(facts: Facts, brace: Brace, long_point: float) -> str:
+def _stick(job: Job, brace: Brace, long_point: float, *, page: Page, layout: LayoutResult | None) -> str:
     """The stick the layout cuts it from; of a wall with braces the shortest on hand that is long enough."""
-    if facts.layout is not None:
-        stick = facts.layout.cutting.stick_of(brace.mark)
-        return "longer than any on hand" if stick is None else facts.page.said(stick.name)
-    return stick_for(facts.job, brace, long_point, page=facts.page)
+    if layout is not None:
+        stick = layout.cutting.stick_of(brace.mark)
+        return "longer than any on hand" if stick is None else page.said(stick.name)
+    return stick_for(job, brace, long_point, page=page)
 
 
 def stick_for(job: Job, brace: Brace, long_point: float, *, page: Page) -> str:

@@ -91,7 +91,7 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
         "drawn_joints": _joints(facts.drawings),
         "part": part.value,
         "few": FEW,
-        "cards": rows.cards(facts),
+        "cards": rows.cards(job, page, facts.layout),
         "braces": rows.brace_rows(facts),
         "forces_at": _forces_at(result, page),
         "not_counted": _not_counted(result, page),
@@ -274,6 +274,20 @@ def _identity(result: CheckResult) -> dict[str, object]:
 PARTS = "parts"
 
 
+@cache
+def policy(script: str = "slider.js") -> str:
+    """Give what a page may load and run: its own style and script, named by their hash, and the drawings in it.
+
+    Args:
+        script: the file of its script.
+    """
+    style, run = _hash(_part("sheet.css")), _hash(_part(script))
+    return (
+        f"default-src 'none'; img-src data:; style-src '{style}'; script-src '{run}'; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
 def html(name: str, content: dict[str, object], script: str = "slider.js") -> str:
     """Fill a template. Text of the user is escaped; scripts and styles are named by their hash.
 
@@ -285,14 +299,10 @@ def html(name: str, content: dict[str, object], script: str = "slider.js") -> st
     Raises:
         MissingExtraError: the template library is not installed.
     """
-    style, script = _part("sheet.css"), _part(script)
-    policy = (
-        f"default-src 'none'; img-src data:; style-src '{_hash(style)}'; script-src '{_hash(script)}'; "
-        "base-uri 'none'; form-action 'none'"
-    )
+    may, style, run = policy(script), _part("sheet.css"), _part(script)
     environment = _environment()
     page = environment.get_template(name).render(
-        **content, policy=policy, style=_as_is(style), script=_as_is(script), blank="_" * 24
+        **content, policy=may, style=_as_is(style), script=_as_is(run), blank="_" * 24
     )
     return str(page).encode(errors="replace").decode()  # a file's name may hold bytes that are no letters
 

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from bracing.errors import InputError, cells, why_not
 from bracing.job.fields import Look
-from bracing.reading.log import ENTRY, LOG, OUTSIDE, SENT, STATE, WALK, Row
+from bracing.reading.log import ENTRY, LINK, LOG, OUTSIDE, SENT, STATE, WALK, Row
 from bracing.reading.looking import KEYED
 from bracing.said import Said
 from bracing.storm.clock import Clock
@@ -34,6 +34,8 @@ def told(row: Row) -> str:
         return _answered(str(row.body.get("mark")), str(row.body.get("answer") or ""))
     if row.kind == WALK:
         return str(row.body.get("event") or "written into the file")
+    if row.kind == LINK:
+        return f"link {row.body.get('id')}: {row.body.get('role') or 'taken back'}"
     if row.kind == SENT:
         return str(row.body.get("subject"))
     return {OUTSIDE: "changed by hand", STATE: "first seen"}.get(row.kind, "written into the file")

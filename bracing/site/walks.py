@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 import uuid
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import Path
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.errors import Fault, InputError
 from bracing.job.fields import place_at
@@ -21,6 +21,7 @@ from bracing.reading.log import (
     ENTRY,
     FINISHED,
     FINISHING,
+    LOG,
     REOPENED,
     WALK,
     Writer,
@@ -33,6 +34,7 @@ from bracing.reading.source import read_source
 from bracing.reading.unfinished import Entry, entry_of, open_entries
 from bracing.reading.writing import written
 from bracing.said import Said
+from bracing.site.kept import kept_folder
 from bracing.stages.walk import Answer, Journal, fact_name, planned_braces, read_answer
 
 
@@ -46,7 +48,7 @@ class Taken(StrEnum):
     REFUSED = "refused"  # another answer under an id that is there
 
 
-def take(log: Writer, wall: str, one: Entry, *, plan: str) -> Taken:
+def take(log: Writer, wall: str, one: Entry, *, plan: str, link: str = "") -> Taken:
     """Take in one answer.
 
     Args:
@@ -54,16 +56,26 @@ def take(log: Writer, wall: str, one: Entry, *, plan: str) -> Taken:
         wall: name of the wall's file.
         one: the answer.
         plan: digest of the file as it is.
+        link: by which link it came in; empty from a command.
     """
     rows = log.rows(wall)
     same = [entry_of(row) for row in rows if row.kind == ENTRY and row.body.get("id") == one.id]
     if same:
         return Taken.REPEATED if same[0].body() == one.body() else Taken.REFUSED
     others = [each for each in open_entries(rows).get(one.mark, []) if each.id not in one.seen]
-    log.add(ENTRY, one.body(), wall=wall, who=one.who)
+    log.add(ENTRY, one.body(), wall=wall, who=one.who, link=link)
     if one.plan != plan:
         return Taken.LATE
-    return Taken.DISPUTED if any(_plain(each) != _plain(one) for each in others) else Taken.KEPT
+    return Taken.DISPUTED if disputed([*others, one]) else Taken.KEPT
+
+
+def disputed(entries: Iterable[Entry]) -> bool:
+    """Whether answers about one brace or thing say two things.
+
+    Args:
+        entries: the answers.
+    """
+    return len({_plain(one) for one in entries}) > 1
 
 
 def _plain(one: Entry) -> str:
@@ -124,7 +136,7 @@ class Logged(Journal):
         kept = {}
         for mark, entries in open_entries(read_rows(self.path, self.wall.name)).items():
             self.known[mark] = [one.id for one in entries]
-            if len({_plain(one) for one in entries}) == 1 and all(one.plan == self.plan for one in entries):
+            if not disputed(entries) and all(one.plan == self.plan for one in entries):
                 kept[mark] = entries[-1].answer
         return kept
 
@@ -140,9 +152,8 @@ class Logged(Journal):
             mark: the brace, or the key of what was looked at.
             answer: as typed.
         """
-        told, changes = _told(self.job, mark, answer)
         seen = tuple(self.known.get(mark, ()))
-        one = Entry(uuid.uuid4().hex, mark, answer, self.plan, seen, changes, told, self.who)
+        one = told_of(self.job, Entry(uuid.uuid4().hex, mark, answer, self.plan, seen, who=self.who))
         with writing(self.path, datetime.now(UTC)) as log:
             take(log, self.wall.name, one, plan=digest(self.wall) or "")
         self.known[mark] = [one.id]
@@ -198,11 +209,44 @@ def _refuse_disputed(entries: Mapping[str, list[Entry]], file: str) -> None:
     faults = []
     for mark, each in entries.items():
         answers = sorted({one.answer.strip() or "as planned" for one in each})
-        if len({_plain(one) for one in each}) > 1:
+        if disputed(each):
             expected = "one answer: look again, bracing built asks for it; the walk is not finished"
             faults.append(Fault(file, mark.strip(), " and ".join(answers), expected))
     if faults:
         raise InputError(faults)
+
+
+def told_of(job: Job, one: Entry) -> Entry:
+    """Give an answer with what it says that differs from the plan.
+
+    Args:
+        job: the wall as its file has it.
+        one: the answer as it was given.
+    """
+    told, changes = _told(job, one.mark, one.answer)
+    return evolve(one, told=told, changes=changes)
+
+
+def noted(folder: Path, walls: tuple[Path, ...], now: datetime) -> Path:
+    """Bring the log of a folder up to what stands there; begin one where there is none.
+
+    Args:
+        folder: the folder of walls.
+        walls: its wall files.
+        now: the present moment.
+
+    Returns:
+        The log.
+
+    Raises:
+        InputError: it cannot be written.
+    """
+    path = kept_folder(folder) / LOG
+    with writing(path, now) as log:
+        for wall in walls:
+            recover(log, wall)
+        note_outside(log, walls)
+    return path
 
 
 def _told(job: Job, mark: str, answer: str) -> tuple[str, dict[str, str | None]]:

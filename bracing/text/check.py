@@ -155,7 +155,7 @@ def _verdict(result: CheckResult, page: Page) -> list[str]:
         return page.for_engineer(result.beyond, " No limit gust is given.")
     as_drawn = "" if result.job.wall.up else "As drawn it would be "
     if result.evaluation is not None and not result.evaluation.held:
-        return page.para(f"{as_drawn}{_loose(result)}")
+        return page.para(f"{as_drawn}{loose_words(result)}")
     if result.as_drawn is None:
         return page.para("No gust was asked: these are the limits.")
     assert result.gust is not None  # a verdict answers a gust
@@ -164,8 +164,12 @@ def _verdict(result: CheckResult, page: Page) -> list[str]:
     return page.para(f"{as_drawn}{result.as_drawn.upper()} its limit at a gust of {asked}{out}.")
 
 
-def _loose(result: CheckResult) -> str:
-    """Say that the wall can still move, and with which wind."""
+def loose_words(result: CheckResult) -> str:
+    """Say that the wall can still move, and with which wind.
+
+    Args:
+        result: the wall checked, at whose gust not all of it is held.
+    """
     assert result.evaluation is not None
     if not result.job.braces:
         return "OVER: without braces this wall can still move: its limit gust is 0."

@@ -10,11 +10,12 @@ from bracing.text.en_along import ALONG_WORDS
 from bracing.text.en_box import OF_BOXES
 from bracing.text.en_chance import CHANCE_WORDS
 from bracing.text.en_pull import PULL_WORDS
+from bracing.text.en_page import PAGE_WORDS
 from bracing.text.en_returns import RETURN_WORDS
 from bracing.text.en_site import SITE_WORDS
 
 WORDS: dict[str, str] = {
-    **OF_BOXES, **CHANCE_WORDS, **ALONG_WORDS, **PULL_WORDS, **RETURN_WORDS, **SITE_WORDS,
+    **OF_BOXES, **CHANCE_WORDS, **ALONG_WORDS, **PAGE_WORDS, **PULL_WORDS, **RETURN_WORDS, **SITE_WORDS,
     # What every answer ends with.
     "no-stamped-design":
         "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern.",

@@ -46,7 +46,7 @@ from bracing.lift.plan import LiftJson
 from bracing.lift.plumb import PlumbJson
 from bracing.panel.weight import TakeOffJson
 from bracing.pull.answer import PullJson
-from bracing.results import SCHEMA_VERSION, BraceJson, HeaderJson, ListedJson, LogJson
+from bracing.results import SCHEMA_VERSION, BraceJson, HeaderJson, LinkedJson, ListedJson, LogJson
 from bracing.said import Said, Verdict
 from bracing.stages.stages import StagesJson
 from bracing.stages.take_down import AskedJson, KeptJson
@@ -104,7 +104,7 @@ RESULTS: dict[str, Shape] = {
     "model": keys_of(FrameJson),
     "plumb": {**HEAD, **TOLD, **keys_of(PlumbJson)}, "removal": {**HEAD, **keys_of(KeptJson), **keys_of(AskedJson)},
     "sheets": SHEETS, "stages": keys_of(StagesJson), "storm": keys_of(StormJson), "storm-job": keys_of(StormJobJson),
-    "log": keys_of(LogJson), "pull": keys_of(PullJson),
+    "log": keys_of(LogJson), "pull": keys_of(PullJson), "serve": keys_of(LinkedJson),
     "walls": keys_of(ListedJson), "watch": keys_of(WatchJson), "weight": {**HEAD, **TOLD, **keys_of(TakeOffJson)},
 }  # fmt: skip
 # Answers that come in more than one form: found, none found, and beyond the envelope.

@@ -98,7 +98,7 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
         return page.screen([*parts, Part(page.para(tell))], end)
     kept = kept_words(result.take_down.keep, page)
     parts.append(Part(page.para(f"Taking down, one brace at a time, once its event is ticked. {kept}")))
-    parts += [Part(_event(event, page), EVENT_RANK, "events") for event in result.take_down.events]
+    parts += [Part(event_lines(event, page), EVENT_RANK, "events") for event in result.take_down.events]
     first = next((e for e in result.take_down.events if e.out), None)
     if first is not None:
         asked = f'{command} --done "{first.event}" --take-out {first.out[0].mark}'
@@ -175,7 +175,13 @@ def _missing(result: StagesResult, page: Page) -> list[str]:
     )
 
 
-def _event(event: AfterEvent, page: Page) -> list[str]:
+def event_lines(event: AfterEvent, page: Page) -> list[str]:
+    """Say which braces may come out after an event, and which stay.
+
+    Args:
+        event: the event.
+        page: how it is written.
+    """
     return page.para(f"[ ] {event.event}: {_who(event, page)} {page.said(event.note)}", hang=4)
 
 

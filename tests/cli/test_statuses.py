@@ -125,6 +125,7 @@ def test_every_command_is_known_here_or_takes_no_wall():
         "log",
         "watch",
         "pull",
+        "serve",
     }
 
 

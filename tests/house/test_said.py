@@ -1,6 +1,7 @@
 """What answers say of themselves: every id has its words, every words their id, and nothing else fills their places."""
 
 import ast
+import re
 import string
 
 import pytest
@@ -16,7 +17,7 @@ from bracing.text.quantities import ENGLISH, Listed, Quantities, in_words
 from bracing.work.remedies import remedies
 from bracing.work.words import FILLED
 from tests.house.test_words import BANNED
-from tests.house.tree import modules, nodes
+from tests.house.tree import PACKAGE, modules, nodes
 
 LANGUAGES = {"en": WORDS}  # of a second language: the same ids, the same places
 
@@ -43,8 +44,25 @@ def said_in(module, tree):
         yield Call(where, node.args[0].value, frozenset(names))
 
 
+SAY = re.compile(r"""say\("([a-z0-9-]+)"((?:[^()"]|"[^"]*"|\([^()]*\))*)\)""")
+
+
+def said_on_pages():
+    """Every `say("id", name=value, ...)` of a template."""
+    for path in sorted((PACKAGE / "site" / "parts").glob("*.html")):
+        text = path.read_text(encoding="utf-8")
+        found = list(SAY.finditer(text))
+        assert len(found) == text.count("say("), f"{path.name}: the id of what is said stands there as it is"
+        for one in found:
+            names = re.findall(r"[(,]\s*([a-z_]+)=(?!=)", f",{one[2].lstrip(',')}")
+            yield Call(f"bracing/site/parts/{path.name}", one[1], frozenset(names))
+
+
 def calls():
-    return [call for module, tree in modules().items() for call in said_in(module, tree)]
+    return [
+        *(call for module, tree in modules().items() for call in said_in(module, tree)),
+        *said_on_pages(),
+    ]
 
 
 def of_choices():
