@@ -103,10 +103,9 @@ class Desk:
 
     def files(self) -> tuple[dict[str, Path], tuple[Fault, ...]]:
         """Give the wall files by id, and what else stands in the folder and is left out."""
+        inside = sorted(path for path in self.folder.iterdir() if path.name != KEPT)
         key = tuple(
-            (path.name, stamp_of(path))
-            for path in sorted(self.folder.iterdir())
-            if path.suffix or path.is_dir()
+            (path.name, stamp_of(path)) for path in inside if path.suffix.lower() == ".toml" or path.is_dir()
         )
         with self._lock:
             if self._listed.get("key") != key:
