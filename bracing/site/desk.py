@@ -50,23 +50,30 @@ def _pool() -> ProcessPoolExecutor:
     return ProcessPoolExecutor(1, mp_context=_SPAWN)
 
 
+@frozen(eq=False)
 class _Worker:
     """A process that works things out one after another; begun anew where it was killed."""
 
-    def __init__(self) -> None:
-        self._pool = _pool()
-        self._lock = threading.Lock()
+    _pools: list[ProcessPoolExecutor] = field(factory=lambda: [_pool()])
+    _lock: threading.Lock = field(factory=threading.Lock)
 
     def submit(self, task: Callable[..., Any], *given: object) -> Future[Any]:
+        """Have a task done.
+
+        Args:
+            task: the task.
+            given: what it is done with.
+        """
         with self._lock:
             try:
-                return self._pool.submit(task, *given)
+                return self._pools[-1].submit(task, *given)
             except BrokenProcessPool:
-                self._pool = _pool()
-                return self._pool.submit(task, *given)
+                self._pools[:] = [_pool()]
+                return self._pools[-1].submit(task, *given)
 
     def close(self) -> None:
-        self._pool.shutdown(wait=False, cancel_futures=True)
+        """Stop it."""
+        self._pools[-1].shutdown(wait=False, cancel_futures=True)
 
 
 @frozen(eq=False)
@@ -168,39 +175,31 @@ class Desk:
 
     # -- what is asked for by itself -----------------------------------------------------------------------
 
-    def answer(self, key: object, task: Callable[..., Any], *given: object, patience: float = LONG_S) -> Any:  # noqa: ANN401  (what the task gives)
+    def answer(self, key: object, task: Callable[[], Any] | None = None, *, patience: float = LONG_S) -> Any:  # noqa: ANN401  (what the task gives)
         """Give the answer of a task that takes its time.
 
         Args:
             key: the same for the same answer.
-            task: what is to be done.
-            given: what it is done with.
+            task: what is to be done; None asks for what was asked before.
             patience: how long to wait [s].
 
         Returns:
             What it gives; None while it is at work.
-        """
-        with self._lock:
-            future = self._answers.get(key)
-            if future is None or isinstance(future.exception() if future.done() else None, BrokenProcessPool):
-                future = self._answers[key] = self._long.submit(tried, task, *given)
-                while len(self._answers) > MOST_ANSWERS:
-                    del self._answers[next(iter(self._answers))]
-        wait([future], timeout=patience)
-        return future.result() if future.done() else None
-
-    def asked_for(self, key: object) -> Any:  # noqa: ANN401  (what the task gives)
-        """Give an answer that was asked for before.
-
-        Args:
-            key: of the answer.
 
         Raises:
-            KeyError: it was not, or long ago.
+            KeyError: it was not asked before, or long ago.
         """
         with self._lock:
-            future = self._answers[key]
-        wait([future], timeout=LONG_S)
+            future = self._answers[key] if task is None else self._answers.get(key)
+            broken = (
+                future is not None and future.done() and isinstance(future.exception(), BrokenProcessPool)
+            )
+            if task is not None and (future is None or broken):
+                future = self._answers[key] = self._long.submit(tried, task)
+                while len(self._answers) > MOST_ANSWERS:
+                    del self._answers[next(iter(self._answers))]
+        assert future is not None
+        wait([future], timeout=patience)
         return future.result() if future.done() else None
 
     # -- links ---------------------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ Worked out in a process of its own, so that a page is answered while a wall is a
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -140,7 +140,7 @@ def worked(file: Path, log: Path) -> Worked:
         rows = {path.name: last.get(path.name, 0) for path in paths if path.name != JOB_FILE}
         again = _read(file)
         if isinstance(first, Job) and isinstance(again, Job) and first.sha256 == again.sha256:
-            return _shown(again, file, stamps, rows)
+            return _shown(again, file, stamps=stamps, rows=rows)
         if not isinstance(first, Job) and not isinstance(again, Job) and first == again:
             return Worked(file, stamps, rows, faults=again)
 
@@ -153,7 +153,7 @@ def _read(file: Path) -> Job | tuple[Fault, ...]:
         return error.faults
 
 
-def _shown(job: Job, file: Path, stamps: Stamps, rows: Mapping[str, int]) -> Worked:
+def _shown(job: Job, file: Path, *, stamps: Stamps, rows: Mapping[str, int]) -> Worked:
     try:
         result = check(job, effects=False)
         stormy = check(job, thunderstorm=True, effects=False)
@@ -287,7 +287,7 @@ def wall_lift(file: Path, gust: str, people: str) -> str:
     return lift_page(plan_lift(read_job(file), LiftRequest(**given)), PHONE)
 
 
-def wall_take_down(file: Path, gust: str, done: tuple[str, ...], out: str) -> str:
+def wall_take_down(file: Path, gust: str, *, done: tuple[str, ...], out: str) -> str:
     """Write which braces may come out after which event, or whether one may now, as `stages` answers.
 
     Args:
@@ -387,15 +387,14 @@ def folder_storm(folder: Path, tonight: Tonight) -> str:
     return job_page(job, PHONE) if job.first is None else first_page(job, job.first, PHONE)
 
 
-def tried(task: Any, *given: Any) -> Any:  # noqa: ANN401  (what a task takes and gives)
+def tried(task: Callable[[], Any]) -> Any:  # noqa: ANN401  (what a task gives)
     """Do a task; what is wrong with what was asked is its answer, each fault on a line.
 
     Args:
         task: the task.
-        given: what it is done with.
     """
     try:
-        return task(*given)
+        return task()
     except InputError as error:
         return Refused(tuple(str(fault).removeprefix("command line: ") for fault in error.faults))
     except BracingError as error:

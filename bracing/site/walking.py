@@ -234,7 +234,7 @@ def _named(step: Step, form: Mapping[str, str]) -> list[str]:
     return found
 
 
-def refused(here: Round, step: Step, answer: str, form: Mapping[str, str]) -> Said | None:
+def refused(here: Round, step: Step, answer: str, *, form: Mapping[str, str]) -> Said | None:
     """Say what is expected of what is no answer, or cannot be on this wall; nothing where it is one.
 
     Args:
@@ -315,14 +315,14 @@ def role_of(text: str) -> str:
     return role
 
 
-def keep(here: Round, step: Step, answer: str, given: Given, *, log: Path, now: datetime) -> Taken:
+def keep(here: Round, step: Step, given: Given, *, answer: str, log: Path, now: datetime) -> Taken:
     """Put an answer on disk: when this returns it is there, and counts.
 
     Args:
         here: the walk.
         step: what was answered.
-        answer: the words.
         given: how it came.
+        answer: the words.
         log: the log.
         now: the present moment.
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import contextlib
 import json
 import secrets
-from functools import cache
+from collections.abc import Callable
+from functools import cache, partial
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -14,12 +15,12 @@ from urllib.parse import urlencode
 from attrs import frozen
 from flask import Flask, Response, abort, current_app, g, redirect, request
 from werkzeug.exceptions import HTTPException
-from werkzeug.routing import BaseConverter
 from werkzeug.wrappers import Response as BaseResponse
 
 from bracing.errors import NEWLINE, InputError, visible
 from bracing.reading.files import begin
 from bracing.reading.log import head_of, read_rows
+from bracing.reading.unfinished import Entry
 from bracing.results import CAUTIONS, LIMIT_STATEMENT
 from bracing.said import Said
 from bracing.sheet.writing import policy
@@ -43,11 +44,6 @@ TYPES = {"page.css": "text/css", "page.js": "text/javascript", "worker.js": "tex
 Answer = BaseResponse | str | tuple[str, int]
 
 
-class _WallConverter(BaseConverter):
-    regex = "[a-z0-9-]{1,60}"
-    part_isolating = True
-
-
 @cache
 def _part(name: str) -> str:
     return resources.files("bracing").joinpath("site", "parts", name).read_text(encoding="utf-8")
@@ -63,7 +59,7 @@ def _environment() -> Any:  # noqa: ANN401
     )  # fmt: skip
     made.globals["say"] = lambda words, **values: PHONE.said(Said.by(words, values))
     made.globals["said"] = PHONE.said
-    made.globals["answered"] = _told
+    made.globals.update(answered=_told, said_by=_said_by)
     made.filters["seen"] = visible
     made.filters["seen_lines"] = lambda text: visible(text, keep=NEWLINE)
     return made
@@ -74,6 +70,12 @@ def _answers(step: walking.Step) -> str:
     planned = PHONE.said(Said("page-as-planned-word"))
     told = dict.fromkeys(" ".join(one.answer.split()) or planned for one in step.entries)
     return visible(" / ".join(told))
+
+
+def _said_by(one: Entry) -> str:
+    """Who said what."""
+    what = " ".join(one.answer.split()) or PHONE.said(Said("page-as-planned-word"))
+    return visible(PHONE.said(Said("page-said-by", who=one.who, what=what)))
 
 
 def _told(step: walking.Step) -> str:
@@ -157,7 +159,25 @@ class Pages:
         """
         return self.page("refused.html", lines=lines, back=back), status
 
-    # -- the job ------------------------------------------------------------------------------------------
+    def given(self, key: object, task: Callable[[], Any], mimetype: str) -> Answer:
+        """Give what a task makes, as it is.
+
+        Args:
+            key: the same for the same answer.
+            task: what makes it.
+            mimetype: what it is.
+        """
+        found = self.desk.answer(key, task)
+        if found is None:
+            return self.refused((PHONE.said(Said("page-working")),), 503)
+        if isinstance(found, Refused):
+            return self.refused(found.lines)
+        return Response(found, mimetype=mimetype)
+
+
+@frozen(eq=False)
+class JobPages(Pages):
+    """The job, its log, and coming in."""
 
     def job(self) -> Answer:
         """Every wall, worst first."""
@@ -199,10 +219,62 @@ class Pages:
         lines += [f"{id_}: {PHONE.said(Said('page-working'))}" for id_ in pending]
         return Response("\n".join(lines) + "\n", mimetype="text/plain")
 
-    # -- a wall -------------------------------------------------------------------------------------------
+    def log(self, form: str = "html") -> Answer:
+        """What was found, written and sent.
+
+        Args:
+            form: html or json.
+        """
+        needs(Role.OFFICE)()
+        rows, clock = read_rows(self.desk.log), self.desk.clock()
+        shown = [
+            {
+                "seq": row.seq, "at": at_of(row, clock), "wall": row.wall, "told": told(row), "who": row.who,
+                "link": row.link,
+            }
+            for row in reversed(rows[-SHOWN_ROWS:] if form == "html" else rows)
+        ]  # fmt: skip
+        if form == "json":
+            tree = {"head": rows[-1].hash if rows else "", "rows_in_all": len(rows), "rows": shown}
+            return Response(json.dumps(tree, indent=2), mimetype="application/json")
+        return self.page("log.html", rows=shown, count=len(rows), head=head_of(rows), back="/")
+
+    def come_in(self, token: str) -> Answer:
+        """Take a link for a cookie.
+
+        Args:
+            token: as it stands in the link.
+        """
+        link = self.desk.links().get(hashed(token))
+        bad = current_app.extensions["bracing"]
+        if bad.full(request.remote_addr or "", count=link is None):
+            abort(429)
+        now = self.desk.clock().now
+        if link is None or not link.counts(now):
+            abort(403)
+        wall = request.args.get("to", "")
+        known = wall in self.desk.files()[0]
+        made = redirect(f"/w/{wall}" if known else "/", 303)
+        made.set_cookie(
+            COOKIE, token, max_age=max(0, link.until // 1000 - int(now.timestamp())), httponly=True, samesite="Lax",
+            secure=self.served.secure, path="/",
+        )  # fmt: skip
+        made.headers["Referrer-Policy"] = "no-referrer"
+        return made
+
+
+@frozen(eq=False)
+class WallPages(Pages):
+    """A wall, and what is asked of it by itself."""
 
     def wall(self, wall: str) -> Answer:
-        """One wall: its numbers, its picture, a card a brace."""
+        """One wall: its numbers, its picture, a card a brace; with .json after its id what `check --json` gives.
+
+        Args:
+            wall: its id.
+        """
+        if wall.endswith(".json"):
+            return self._json(wall.removesuffix(".json"))
         one = self.one(wall)
         if one is None:
             return self.waiting(self.file(wall).stem, "/")
@@ -214,33 +286,34 @@ class Pages:
             walk = walking.round_of(one.file, self.desk.log)
         return self.page("wall.html", id=wall, one=one, job=one.job, walk=walk, back="/")
 
-    def wall_json(self, wall: str) -> Answer:
-        """What `check --json` gives."""
+    def _json(self, wall: str) -> Answer:
         one = self.one(wall)
         if one is None or one.job is None:
             return self.refused(
                 () if one is None else tuple(map(str, one.faults)), 503 if one is None else 400
             )
-        return self._given(("json", one.job.sha256), sums.wall_json, one.file, mimetype="application/json")
+        return self.given(("json", one.job.sha256), partial(sums.wall_json, one.file), "application/json")
 
     def picture(self, wall: str, number: int) -> Answer:
-        """A drawing: 0 the wall, then its braces."""
+        """A drawing.
+
+        Args:
+            wall: the wall's id.
+            number: 0 the wall, then its braces.
+        """
         one = self.one(wall)
         if one is None or one.job is None or number > len(one.job.braces):
             abort(404)
         key = ("svg", one.job.sha256, number)
-        return self._given(key, sums.wall_svg, one.file, number, mimetype="image/svg+xml")
-
-    def _given(self, key: object, task: Any, *given: object, mimetype: str) -> Answer:  # noqa: ANN401
-        found = self.desk.answer(key, task, *given)
-        if found is None:
-            return self.refused((PHONE.said(Said("page-working")),), 503)
-        if isinstance(found, Refused):
-            return self.refused(found.lines)
-        return Response(found, mimetype=mimetype)
+        return self.given(key, partial(sums.wall_svg, one.file, number), "image/svg+xml")
 
     def told(self, wall: str, kind: str) -> Answer:
-        """A page that is the answer of a command: `lift`, `take-down`."""
+        """A page that is the answer of a command.
+
+        Args:
+            wall: the wall's id.
+            kind: lift or take-down.
+        """
         one = self.one(wall)
         if one is None:
             return self.waiting(wall, f"/w/{wall}")
@@ -253,12 +326,12 @@ class Pages:
         if kind == "lift":
             found = self.desk.answer(
                 ("lift", one.job.sha256, text["gust"], text["people"]),
-                sums.wall_lift, one.file, text["gust"], text["people"],
+                partial(sums.wall_lift, one.file, text["gust"], text["people"]),
             )  # fmt: skip
         elif text["gust"]:
             found = self.desk.answer(
                 ("down", one.job.sha256, text["gust"], done, text["out"]),
-                sums.wall_take_down, one.file, text["gust"], done, text["out"],
+                partial(sums.wall_take_down, one.file, text["gust"], done=done, out=text["out"]),
             )  # fmt: skip
         if found is None:
             return self.waiting(one.job.wall.name, f"/w/{wall}")
@@ -270,7 +343,11 @@ class Pages:
         return (shown, 400) if lines else shown
 
     def sheet(self, wall: str) -> Answer:
-        """The page for the crew, as `sheet` writes it."""
+        """The page for the crew, as `sheet` writes it.
+
+        Args:
+            wall: the wall's id.
+        """
         one = self.one(wall)
         if one is None:
             return self.waiting(wall, f"/w/{wall}")
@@ -279,7 +356,7 @@ class Pages:
         gust = request.args.get("gust", "").strip()[:80]
         if not gust and not one.job.braces:
             return self.page("ask-gust.html", id=wall, job=one.job, back=f"/w/{wall}")
-        found = self.desk.answer(("sheet", one.job.sha256, gust), sums.wall_sheet, one.file, gust)
+        found = self.desk.answer(("sheet", one.job.sha256, gust), partial(sums.wall_sheet, one.file, gust))
         if found is None:
             return self.waiting(one.job.wall.name, f"/w/{wall}")
         if isinstance(found, Refused):
@@ -289,7 +366,11 @@ class Pages:
         return made
 
     def tag(self, wall: str) -> Answer:
-        """The tag for the wall, with a code that opens its page; posted, one anybody may open who stands there."""
+        """The tag for the wall, with a code that opens its page; posted, one anybody may open who stands there.
+
+        Args:
+            wall: the wall's id.
+        """
         one = self.one(wall)
         if one is None:
             return self.waiting(wall, f"/w/{wall}")
@@ -306,7 +387,10 @@ class Pages:
             url=f"{self.served.url}/w/{wall}", back=f"/w/{wall}",
         )  # fmt: skip
 
-    # -- walking ------------------------------------------------------------------------------------------
+
+@frozen(eq=False)
+class WalkPages(Pages):
+    """A walk: each thing to answer, and the end of it."""
 
     def _round(self, wall: str) -> walking.Round:
         needs(Role.WALK)()
@@ -314,36 +398,48 @@ class Pages:
         return walking.round_of(self.file(wall), self.desk.log)
 
     def walk(self, wall: str, *, whole: bool = False) -> Answer:
-        """Where a walk stands, and each thing to answer; or all of them on a page for where there is no signal."""
+        """Where a walk stands, and each thing to answer; or all of them on a page for where there is no signal.
+
+        Args:
+            wall: the wall's id.
+            whole: all on a page.
+        """
         here = self._round(wall)
         return self.page(
             "walk-all.html" if whole else "walk.html", id=wall, here=here, **_forms(), back=f"/w/{wall}"
         )
 
     def step(self, wall: str, slug: str) -> Answer:
-        """One brace or thing: what should be there, and what is."""
+        """One brace or thing: what should be there, and what is.
+
+        Args:
+            wall: the wall's id.
+            slug: the step's name.
+        """
         here = self._round(wall)
         step = here.step(slug) or abort(404)
         if request.method == "GET":
             taken = request.args.get("taken", "")
             return self._step(wall, here, step, taken=taken if taken in tuple(Taken) else "")
         answer = walking.answer_of(step, request.form)
-        wrong = walking.refused(here, step, answer, request.form)
+        wrong = walking.refused(here, step, answer, form=request.form)
         if wrong is not None:
             return self._step(wall, here, step, lines=(PHONE.said(wrong),)), 400
         try:
             given = walking.Given.of(request.form, g.link.id)
         except InputError as error:
             return self._step(wall, here, step, lines=_plain(error)), 400
-        taken = walking.keep(here, step, answer, given, log=self.desk.log, now=self.desk.clock().now)
+        taken = walking.keep(here, step, given, answer=answer, log=self.desk.log, now=self.desk.clock().now)
         there = (
-            f"/w/{wall}/walk/all#{slug}" if request.form.get("all") else self._next(wall, here, slug, taken)
+            f"/w/{wall}/walk/all#{slug}"
+            if request.form.get("all")
+            else self._next(wall, here, slug, taken=taken)
         )
         made = redirect(there, 303)
         self._remember(made, given.who)
         return made
 
-    def _next(self, wall: str, here: walking.Round, slug: str, taken: Taken) -> str:
+    def _next(self, wall: str, here: walking.Round, slug: str, *, taken: Taken) -> str:
         """Where a person goes on: to what is still to be answered, or back where the answer was not plainly kept."""
         after = walking.round_of(here.file, self.desk.log).after(slug)
         plain = taken in (Taken.KEPT, Taken.REPEATED)
@@ -360,7 +456,11 @@ class Pages:
         return self.page("step.html", id=wall, here=here, step=step, back=f"/w/{wall}/walk", **content)
 
     def finish(self, wall: str) -> Answer:
-        """What was found, and the button that writes it into the wall file."""
+        """What was found, and the button that writes it into the wall file.
+
+        Args:
+            wall: the wall's id.
+        """
         here = self._round(wall)
         lines: tuple[str, ...] = ()
         if request.method == "POST":
@@ -408,20 +508,25 @@ class Pages:
             if step is None:
                 return {"id": id_, "taken": "refused", "why": ["no such brace or thing on this wall now"]}
             answer = walking.answer_of(step, one)
-            wrong = walking.refused(here, step, answer, one)
+            wrong = walking.refused(here, step, answer, form=one)
             if wrong is not None:
                 return {"id": id_, "taken": "refused", "why": [PHONE.said(wrong)]}
             given = walking.Given.of(one, link.id)
-            taken = walking.keep(here, step, answer, given, log=self.desk.log, now=self.desk.clock().now)
+            taken = walking.keep(
+                here, step, given, answer=answer, log=self.desk.log, now=self.desk.clock().now
+            )
         except InputError as error:
             return {"id": id_, "taken": "refused", "why": list(_plain(error))}
         after = walking.round_of(file, self.desk.log).step(step.slug)
         return {
-            "id": id_, "taken": taken.value, "why": [], "next": self._next(one["wall"], here, step.slug, taken),
+            "id": id_, "taken": taken.value, "why": [], "next": self._next(one["wall"], here, step.slug, taken=taken),
             "told": "" if after is None else _told(after),
         }  # fmt: skip
 
-    # -- tonight ------------------------------------------------------------------------------------------
+
+@frozen(eq=False)
+class TonightPages(Pages):
+    """Tonight's wind over all walls."""
 
     def storm(self) -> Answer:
         """A forecast against every wall: what is pasted is read back for a yes, then the walls to do first."""
@@ -443,14 +548,18 @@ class Pages:
             )
             return self.page("storm.html", asked=form, lines=(), read=PHONE.said(read), back="/")
         key = secrets.token_hex(8)
-        self.desk.answer(("storm", key), sums.folder_storm, self.desk.folder, one, patience=0.0)
+        self.desk.answer(("storm", key), partial(sums.folder_storm, self.desk.folder, one), patience=0.0)
         return redirect(f"/storm/{key}", 303)
 
     def tonight(self, key: str) -> Answer:
-        """The answer to a forecast that was asked."""
+        """The answer to a forecast that was asked.
+
+        Args:
+            key: under which it was.
+        """
         needs(Role.WALK)()
         try:
-            found = self.desk.asked_for(("storm", key))
+            found = self.desk.answer(("storm", key))
         except KeyError:
             return redirect("/storm", 303)
         if found is None:
@@ -458,43 +567,6 @@ class Pages:
         if isinstance(found, Refused):
             return self.refused(found.lines, 400, "/storm")
         return self.page("told.html", title=PHONE.said(Said("page-storm")), told=found, back="/storm")
-
-    # -- the log, and coming in --------------------------------------------------------------------------
-
-    def log(self, form: str = "html") -> Answer:
-        """What was found, written and sent."""
-        needs(Role.OFFICE)()
-        rows, clock = read_rows(self.desk.log), self.desk.clock()
-        shown = [
-            {
-                "seq": row.seq, "at": at_of(row, clock), "wall": row.wall, "told": told(row), "who": row.who,
-                "link": row.link,
-            }
-            for row in reversed(rows[-SHOWN_ROWS:] if form == "html" else rows)
-        ]  # fmt: skip
-        if form == "json":
-            tree = {"head": rows[-1].hash if rows else "", "rows_in_all": len(rows), "rows": shown}
-            return Response(json.dumps(tree, indent=2), mimetype="application/json")
-        return self.page("log.html", rows=shown, count=len(rows), head=head_of(rows), back="/")
-
-    def come_in(self, token: str) -> Answer:
-        """Take a link for a cookie."""
-        link = self.desk.links().get(hashed(token))
-        bad = current_app.extensions["bracing"]
-        if bad.full(request.remote_addr or "", count=link is None):
-            abort(429)
-        now = self.desk.clock().now
-        if link is None or not link.counts(now):
-            abort(403)
-        wall = request.args.get("to", "")
-        known = wall in self.desk.files()[0]
-        made = redirect(f"/w/{wall}" if known else "/", 303)
-        made.set_cookie(
-            COOKIE, token, max_age=max(0, link.until // 1000 - int(now.timestamp())), httponly=True, samesite="Lax",
-            secure=self.served.secure, path="/",
-        )  # fmt: skip
-        made.headers["Referrer-Policy"] = "no-referrer"
-        return made
 
 
 _TONIGHT = ("pasted", "gust", "sustained", "start", "until", "storms", "people", "hours", "on_hand", "yes")
@@ -536,32 +608,31 @@ def app_of(desk: Desk, served: Served) -> Flask:
         served: where they are served.
     """
     app = Flask("bracing", static_folder=None, template_folder=None)
-    app.url_map.converters["wall"] = _WallConverter
     guard(app, desk, served)
-    pages = Pages(desk, served)
+    job, walls = JobPages(desk, served), WallPages(desk, served)
+    walks, tonight = WalkPages(desk, served), TonightPages(desk, served)
     both = ["GET", "POST"]
     for rule, name, view, methods in (
-        ("/", "job", pages.job, None), ("/w/<wall:wall>", "wall", pages.wall, None),
-        ("/w/<wall:wall>.json", "wall_json", pages.wall_json, None),
-        ("/w/<wall:wall>/picture/<int:number>.svg", "picture", pages.picture, None),
-        ("/w/<wall:wall>/lift", "lift", lambda wall: pages.told(wall, "lift"), None),
-        ("/w/<wall:wall>/take-down", "take_down", lambda wall: pages.told(wall, "take-down"), None),
-        ("/w/<wall:wall>/sheet", "sheet", pages.sheet, None), ("/w/<wall:wall>/tag", "tag", pages.tag, both),
-        ("/w/<wall:wall>/walk", "walk", pages.walk, None),
-        ("/w/<wall:wall>/walk/all", "walk_all", lambda wall: pages.walk(wall, whole=True), None),
-        ("/w/<wall:wall>/walk/finish", "finish", pages.finish, both),
-        ("/w/<wall:wall>/walk/<slug>", "step", pages.step, both),
-        ("/entries", "entries", pages.entries, ["POST"]), ("/storm", "storm", pages.storm, both),
-        ("/storm/<key>", "tonight", pages.tonight, None), ("/log", "log", pages.log, None),
-        ("/log.json", "log_json", lambda: pages.log("json"), None), ("/k/<token>", "come_in", pages.come_in, None),
-        ("/index.json", "index_json", lambda: pages.index("json"), None),
-        ("/index.txt", "index_txt", lambda: pages.index("txt"), None),
+        ("/", "job", job.job, None), ("/w/<wall>", "wall", walls.wall, None),
+        ("/w/<wall>/picture/<int:number>.svg", "picture", walls.picture, None),
+        ("/w/<wall>/lift", "lift", lambda wall: walls.told(wall, "lift"), None),
+        ("/w/<wall>/take-down", "take_down", lambda wall: walls.told(wall, "take-down"), None),
+        ("/w/<wall>/sheet", "sheet", walls.sheet, None), ("/w/<wall>/tag", "tag", walls.tag, both),
+        ("/w/<wall>/walk", "walk", walks.walk, None),
+        ("/w/<wall>/walk/all", "walk_all", lambda wall: walks.walk(wall, whole=True), None),
+        ("/w/<wall>/walk/finish", "finish", walks.finish, both),
+        ("/w/<wall>/walk/<slug>", "step", walks.step, both),
+        ("/entries", "entries", walks.entries, ["POST"]), ("/storm", "storm", tonight.storm, both),
+        ("/storm/<key>", "tonight", tonight.tonight, None), ("/log", "log", job.log, None),
+        ("/log.json", "log_json", lambda: job.log("json"), None), ("/k/<token>", "come_in", job.come_in, None),
+        ("/index.json", "index_json", lambda: job.index("json"), None),
+        ("/index.txt", "index_txt", lambda: job.index("txt"), None),
         ("/health", "health", lambda: Response("ok\n", mimetype="text/plain"), None),
         ("/page.css", "style", lambda: _file("page.css"), None), ("/page.js", "script", lambda: _file("page.js"), None),
         ("/worker.js", "worker", lambda: _file("worker.js"), None),
     ):  # fmt: skip
         app.add_url_rule(rule, name, view, methods=methods or ["GET"])
-    _faults(app, pages)
+    _faults(app, job)
     return app
 
 

@@ -49,7 +49,6 @@ PAGE_WORDS: dict[str, str] = {
     "page-walk": "Walk",
     "page-walk-first": "Begin with {what}",
     "page-walk-all": "All on one page, for where there is no signal",
-    "page-walk-end": "Finish the walk",
     "page-walk-nothing-left": "All is answered. Bad news counts already; good news counts once the walk is finished.",
     "page-answered": "answered: {what}",
     "page-disputed": "DISPUTED: {what}",
@@ -120,7 +119,6 @@ PAGE_WORDS: dict[str, str] = {
     # The tag.
     "page-tag-do-not": "DO NOT REMOVE OR MOVE A BRACE",
     "page-tag-stay": "STAY OUT",
-    "page-tag-head": "Log {head}",
     "page-tag-code": "A code that opens the page of this wall",
     "page-tag-link": "Its code asks for a link. A tag anybody can read at the wall is made with a link of its own:",
     "page-tag-make": "Make a tag anybody can read",
