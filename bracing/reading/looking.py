@@ -318,7 +318,7 @@ def look(walk: Walk, ask: Ask, say: Say, *, journal: Journal) -> tuple[Walk, Loo
         elif word == BACK:
             k = max(0, k - 1)
         else:
-            answer = fitting(job, things[k], text, found)
+            answer = fitting(job, things[k], text, found=found)
             if isinstance(answer, Said):
                 say(answer)
                 continue
@@ -344,7 +344,9 @@ def _with_ties(answer: Answer, ties: int) -> Answer:
     return Answer(evolve(brace, ties=ties), (*answer.found, found))
 
 
-def fitting(job: Job, seen: Seen, text: str, found: Mapping[Seen, Changes | None]) -> Changes | Said | None:
+def fitting(
+    job: Job, seen: Seen, text: str, *, found: Mapping[Seen, Changes | None]
+) -> Changes | Said | None:
     """Read an answer and try it on the file, with those before it: what does not fit is asked again.
 
     Args:

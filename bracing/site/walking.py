@@ -248,7 +248,7 @@ def refused(here: Round, step: Step, answer: str, *, form: Mapping[str, str]) ->
     if step.brace is not None:
         found: object = read_answer(here.job, step.brace, answer)
     elif step.seen is not None:
-        found = fitting(here.job, step.seen, answer, {})
+        found = fitting(here.job, step.seen, answer, found={})
     elif answer.strip().lower() in NO_MORE:
         found = None
     else:
