@@ -18,7 +18,12 @@ if TYPE_CHECKING:
     from bracing.many.rows import Counts
     from bracing.text.page import Page
 
-OUT = typer.Option("--out", "-o", help="file of results; LIST.checked.csv unless given", show_default=False)
+OUT = typer.Option(
+    "--out",
+    "-o",
+    help="file of results; LIST.checked.csv unless given, LIST.chances.csv of chances",
+    show_default=False,
+)
 WORKERS = typer.Option(help="processes; one a core unless given, 1 works in this one", show_default=False)
 CHANCE = typer.Option(
     "--chance", help="of each how likely it is that its bracing goes, tonight and over the weeks"
@@ -45,7 +50,7 @@ def walls(
     from bracing.units import speed
 
     source = Path(file)
-    target = source.with_suffix(".checked.csv") if out is None else Path(out)
+    target = source.with_suffix(".chances.csv" if chance else ".checked.csv") if out is None else Path(out)
     today = clock_of(now, None)
     day = today.local(today.now).date().isoformat() if chance else ""
     asked = ListAsked(speed(gust, field="--gust"), storms, str(source.parent), day)

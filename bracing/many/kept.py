@@ -63,6 +63,11 @@ class ListAsked:
     folder: str = "."
     chance_on: str = ""
 
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """Columns of the results: those of chances where they are asked."""
+        return (*COLUMNS, *OF_CHANCES) if self.chance_on else COLUMNS
+
     def key(self, row: ListRow) -> str:
         """Give what a result is known by: all that it is made of, the files of the row as they are now."""
         named = row.cells.get(FILE)
@@ -137,7 +142,10 @@ class RowResult:
     weeks_missed_of_100: str = ""
 
 
-COLUMNS = tuple(RowResult.__annotations__)
+OF_CHANCES = (
+    "tonight_of_100", "tonight_low", "tonight_high", "tonight_missed_of_100", "weeks_of_100", "weeks_missed_of_100",
+)  # fmt: skip
+COLUMNS = tuple(name for name in RowResult.__annotations__ if name not in OF_CHANCES)
 WHOLE_NUMBERS = ("line", "clear_out_gust_mph", "limit_gust_mph", "limit_gust_one_missing_mph")
 OLDEST = ("line", "wall", "verdict")  # columns results have had from the first
 MOST_HEAD = 1000
@@ -163,13 +171,13 @@ def taken_up(
         counts: how many results are old, and kept; added to.
         count: told each result that stays.
     """
-    at = _ready(target)
+    at = _ready(target, asked.columns)
     with target.open("rb") as old:
         old.seek(at)
         row = None
         for line in old:
             counts["old"] += 1
-            row, found = next(rows, None), _read_back(line)
+            row, found = next(rows, None), _read_back(line, asked.columns)
             if row is None or found is None or found.key != asked.key(row):
                 after.write(line)
                 shutil.copyfileobj(old, after)
@@ -190,7 +198,7 @@ def _with_kept(
     first = True
     for row in rows:
         line = after.readline()
-        found = _read_back(line) if line else None
+        found = _read_back(line, asked.columns) if line else None
         counts["old"] += bool(line) and not first  # the first of them is counted
         first = False
         if found is None or found.key != asked.key(row):
@@ -200,20 +208,20 @@ def _with_kept(
             yield evolve(row, kept=found)
 
 
-def _read_back(line: bytes) -> RowResult | None:
+def _read_back(line: bytes, columns: tuple[str, ...]) -> RowResult | None:
     """Give a result as it was written; None where it is none."""
     try:
         (cells,) = csv.reader([line.decode("utf-8")])
-        said: dict[str, object] = dict(zip(COLUMNS, cells, strict=True))
-        said |= {name: int(cells[COLUMNS.index(name)]) if said[name] else None for name in WHOLE_NUMBERS}
+        said: dict[str, object] = dict(zip(columns, cells, strict=True))
+        said |= {name: int(cells[columns.index(name)]) if said[name] else None for name in WHOLE_NUMBERS}
     except (ValueError, csv.Error):
         return None
     return RowResult(**said) if said["line"] else None  # type: ignore[arg-type]
 
 
-def _ready(target: Path) -> int:
+def _ready(target: Path, columns: tuple[str, ...]) -> int:
     """Give where the results begin in their file, which is left with whole lines only."""
-    head = ",".join(COLUMNS) + "\n"
+    head = ",".join(columns) + "\n"
     try:
         whole = _whole_lines(target)
         if whole <= len(head):  # nothing, or a first line broken off

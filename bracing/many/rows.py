@@ -30,7 +30,7 @@ from bracing.check import check
 from bracing.codes.gusts import people_may_stay, thunderstorm_gust
 from bracing.errors import BracingError, InputError, MissingExtraError, cells, near_names
 from bracing.job.job import NO_BRACES, Job
-from bracing.many.kept import COLUMNS, FILE, ListAsked, ListRow, RowResult, taken_up
+from bracing.many.kept import FILE, ListAsked, ListRow, RowResult, taken_up
 from bracing.reading.files import Output, note_read, refuse_unplain
 from bracing.reading.jobs import read_job
 from bracing.reading.options import OPTIONS, SEVERAL, job_from_options
@@ -302,7 +302,7 @@ def check_list(
         with TemporaryFile() as after:
             rest = taken_up(target, rows, asked, after=after, counts=counts, count=count)
             with target.open("a", encoding="utf-8", newline="") as out:
-                writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
+                writer = csv.DictWriter(out, asked.columns, lineterminator="\n", extrasaction="ignore")
                 for answer in check_rows(rest, asked, executor=executor):
                     writer.writerow(cells(asdict(answer)))
                     out.flush()
