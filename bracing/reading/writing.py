@@ -543,14 +543,14 @@ ONLY_ON = {place.path: place.field.metadata[ON] for place in places(Job) if plac
 
 
 def _shown(where: str, values: Mapping[str, object]) -> bool:
-    """Tables that play no part are left out: those of another floor, returns at free ends, and a walk."""
+    """Tables that play no part are left out: those of another floor, returns at free ends, a walk, tables in lists."""
     if where in ONLY_ON:
         given = any(path.startswith(f"{where}.") for path in values)
         return _floor_fits(where, values) and (given or where != "floor.joists")
     side, is_return, _ = where.partition("_return")
     if is_return:
         return values.get(f"{side}_end") == "return"
-    return where != "built"
+    return where != "built" and "[]" not in where
 
 
 def _floor_fits(path: str, values: Mapping[str, object]) -> bool:
