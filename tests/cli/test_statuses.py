@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
+import bracing.reading.crew  # it keeps the true reader, which tests below put another in the place of
 import bracing.reading.jobs
 from bracing.commands.faults import install_line
 from bracing.commands.help import COMMANDS
