@@ -10,7 +10,7 @@ from bracing.chain.evaluate import Limits
 from bracing.commands.cli import main
 from bracing.stages.take_down import AfterEvent, Removal
 from bracing.text.page import Page
-from bracing.text.stages import _event
+from bracing.text.stages import event_lines
 from tests.cli.running import EXAMPLES, run
 from tests.storm_walls import WALLS
 
@@ -74,7 +74,7 @@ THIRTY = Limits(30.0, 30.0)
 
 def event(page, *, out=(), stay=()):
     down = AfterEvent("deck on", THIRTY, tuple(Removal(mark, THIRTY) for mark in out), stay, "")
-    return " ".join(_event(down, page))
+    return " ".join(event_lines(down, page))
 
 
 def test_who_comes_out_and_who_stays_is_said_where_there_is_somebody():
