@@ -19,7 +19,7 @@ from bracing.chain.along import pushes, times
 from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.links import Group, LinkId, Rows, Use
 from bracing.chain.return_links import groups_of
-from bracing.chain.returns import CORNER, FAR, NAILS, RIM, Foot, HeldEnd, far_nail_pull
+from bracing.chain.returns import CORNER, FAR, NAILS, RIM, Foot, HeldEnd
 from bracing.chain.wall import PlateSet
 from bracing.choosing import first_greatest
 from bracing.said import Kind, Quantity, Said
@@ -162,8 +162,7 @@ class _CornerUse:
         one, pushed, drawn = max(self._each(a, b), key=lambda each: float(self._share(*each)))
         V = Known(float(pushed), f"across its axis, on each {where}", "")
         T = Known(float(drawn), f"along its axis, on each {where}", "")
-        nothing = one.worth_nothing(V, T, one.name)
-        return (nothing if nothing is not None else one.use_of(V, T, one.name),)
+        return (one.used(V, T),)
 
 
 def corner_groups(
@@ -246,9 +245,9 @@ def _along_of(leaning: tuple[Leans, ...]) -> tuple[_Along, ...]:
                     each = np.einsum("hj,rjq->rhq", held.joined(sense).shares[k], pressed)
                     shears.append(each.sum(axis=1) / foot.n)
                     if foot.kind(sense, held.height) == NAILS:
-                        x, S = float(foot.places[-1]), float((foot.places**2).sum())
-                        moment = most(np.einsum("rhq,h->rq", each, heights))
-                        pulls.append(np.asarray(far_nail_pull(moment, x, S=S, rho=foot.rho))[None])
+                        pulls.append(
+                            np.asarray(foot.drawn(most(np.einsum("rhq,h->rq", each, heights))))[None]
+                        )
             by_rim = all(foot.kind(sense, held.height) == RIM for sense in (CORNER, FAR))
             none = np.zeros(2)
             shear, pull = (
@@ -280,8 +279,7 @@ class _PlateUse:
         V = Known(float(np.hypot(across, along)), f"across {across:.0f} lb, along {along:.0f} lb {where}", "")
         T = Known(max(drawn, 0.0), "drawn as the wall turns over along itself", "")
         foot = self.feet[item]
-        nothing = foot.plate.worth_nothing(V, T, foot.plate.name)
-        return (nothing if nothing is not None else foot.plate.use_of(V, T, foot.plate.name),)
+        return (foot.plate.used(V, T),)
 
 
 @frozen(eq=False)

@@ -54,15 +54,9 @@ class NailsUse:
             moment: that lifts one end, (.., pieces) [lb in].
         """
         used = [
-            foot.plate.use(
-                shear[..., k] / foot.n,
-                far_nail_pull(
-                    np.maximum(moment[..., k], 0.0), float(foot.places[-1]), S=float((foot.places**2).sum()),
-                    rho=foot.rho,
-                ),
-            )
+            foot.plate.use(shear[..., k] / foot.n, foot.drawn(np.maximum(moment[..., k], 0.0)))
             for k, foot in enumerate(self.feet)
-        ]  # fmt: skip
+        ]
         return np.stack([np.asarray(each) for each in used], axis=-1)
 
     def sums(self, item: int, first: Array, second: Array, *, gust: Mph, where: str) -> tuple[float, ...]:
@@ -86,8 +80,7 @@ class NailsUse:
         T = far_nail_pull(M, x, S=S, rho=ends.lift_at_row(1.0, b, e))
         n = Known(float(foot.n), f"{foot.plate.name} under the piece", "")
         V = cast("float", load_of_each(R, n))
-        nothing = foot.plate.worth_nothing(V, T, foot.plate.name)
-        return (nothing if nothing is not None else foot.plate.use_of(V, T, foot.plate.name),)
+        return (foot.plate.used(V, T),)
 
 
 @frozen(eq=False)

@@ -168,6 +168,14 @@ class Foot:
         x = self.places
         return float(x[-1] / (x**2).sum() / self.spacing * self.arm.out)
 
+    def drawn(self, M: ends.Many) -> ends.Many:
+        """Give the pull on the plate fastener drawn most [lb].
+
+        Args:
+            M: moment that lifts one end of the piece, or many [lb in].
+        """
+        return far_nail_pull(M, float(self.places[-1]), S=float((self.places**2).sum()), rho=self.rho)
+
     def strap(self, sense: str) -> Pound:
         """Give the strap that holds the end that lifts [lb].
 
@@ -201,7 +209,7 @@ class Foot:
         if not self.n:
             return math.inf
         x, S = float(self.places[-1]), float((self.places**2).sum())
-        fastened = float(self.plate.use(1.0 / self.n, far_nail_pull(height, x, S=S, rho=self.rho)))
+        fastened = float(self.plate.use(1.0 / self.n, self.drawn(height)))
         bent = height * x / S / self.spacing * self.arm.out / self.grain
         return max(fastened, bent)
 

@@ -81,6 +81,16 @@ class PlateSet:
         none = " or ".join(way for way, _, allowed in ways if allowed <= 0.0)
         return Known(0.0, f"{words}: nothing allowed in {none}", "")
 
+    def used(self, V: Pound, T: Pound) -> float:
+        """Share used of one of them, as a Sum; nothing of one that may carry nothing of what it has to.
+
+        Args:
+            V: shear on it [lb].
+            T: pull on it [lb].
+        """
+        nothing = self.worth_nothing(V, T, self.name)
+        return self.use_of(V, T, self.name) if nothing is None else nothing
+
     def use_of(self, V: Pound, T: Pound, words: str) -> float:
         """Share used of one of them by both loads, or by the one there is, as a Sum.
 

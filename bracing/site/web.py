@@ -138,6 +138,17 @@ class Pages:
         file = self.file(wall)
         return self.desk.walls([file])[file]
 
+    def instead(self, wall: str, one: Worked | None) -> Answer:
+        """Give what is shown of a wall that is not worked out yet, or whose file cannot be read.
+
+        Args:
+            wall: its id.
+            one: what is worked out of it; None while it is.
+        """
+        if one is None:
+            return self.waiting(wall, f"/w/{wall}")
+        return self.refused(tuple(map(str, one.faults)), 400, "/")
+
     def waiting(self, title: str, back: str | None = None) -> Response:
         """Give the page of what is being worked out: it asks again by itself.
 
@@ -315,10 +326,8 @@ class WallPages(Pages):
             kind: lift or take-down.
         """
         one = self.one(wall)
-        if one is None:
-            return self.waiting(wall, f"/w/{wall}")
-        if one.job is None:
-            return self.refused(tuple(map(str, one.faults)), 400, "/")
+        if one is None or one.job is None:
+            return self.instead(wall, one)
         asked = request.args
         text = {name: asked.get(name, "").strip()[:80] for name in ("gust", "people", "out")}
         done = tuple(asked.getlist("done"))[:10]
@@ -349,10 +358,8 @@ class WallPages(Pages):
             wall: the wall's id.
         """
         one = self.one(wall)
-        if one is None:
-            return self.waiting(wall, f"/w/{wall}")
-        if one.job is None:
-            return self.refused(tuple(map(str, one.faults)), 400, "/")
+        if one is None or one.job is None:
+            return self.instead(wall, one)
         gust = request.args.get("gust", "").strip()[:80]
         if not gust and not one.job.braces:
             return self.page("ask-gust.html", id=wall, job=one.job, back=f"/w/{wall}")
@@ -372,10 +379,8 @@ class WallPages(Pages):
             wall: the wall's id.
         """
         one = self.one(wall)
-        if one is None:
-            return self.waiting(wall, f"/w/{wall}")
-        if one.job is None:
-            return self.refused(tuple(map(str, one.faults)), 400, "/")
+        if one is None or one.job is None:
+            return self.instead(wall, one)
         url, anybody = f"{self.served.url}/w/{wall}", request.method == "POST"
         if anybody:
             needs(Role.WALK)()
