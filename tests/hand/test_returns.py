@@ -10,7 +10,9 @@ import math
 import attrs
 import numpy as np
 import pytest
+from attrs import evolve
 
+from bracing.chain.materials import materials_of
 from bracing.chain.returns import (
     CORNER,
     FAR,
@@ -19,10 +21,12 @@ from bracing.chain.returns import (
     held_ends,
     pieces_of,
 )
+from bracing.chain.wall import plate_set
 from bracing.job.floor import Floor, Joists
 from bracing.job.job import Job
 from bracing.job.returns import Return, ReturnCorner, ReturnOpening, ReturnPlate, ReturnStuds
 from bracing.job.wall import Studs, Wall
+from bracing.sums import Known
 
 H = 96.0
 AREA, E = 1.5 * 5.5, 1.4e6  # NDS Supplement: 2x6; spruce-pine-fir No.2
@@ -214,3 +218,13 @@ def test_the_best_of_what_holds_it_down_and_never_the_sum():
     assert 1.0 / foot.by_rim(H) == pytest.approx(foot.rim / math.hypot(up, along), rel=1e-9)
     assert foot.kind(CORNER, H) == "rim"
     assert 400.0 < 1.0 / foot.by_rim(H) < 650.0
+
+
+def test_a_fastener_that_may_carry_no_pull_is_told_so_and_uses_what_shear_alone_does():
+    """10 lb across of 100 is a tenth; with 5 lb of pull nothing may carry it, and no share is worked out."""
+    one = plate_set(materials_of(Job(Wall(name="w", top=((0.0, 96.0), (240.0, 96.0))))), "16d common")
+    held = evolve(one, one=evolve(one.one, lateral=100.0, axial=0.0))
+    assert float(held.used(10.0, 0.0)) == pytest.approx(0.1, abs=1e-12)
+    nothing = held.used(10.0, 5.0)
+    assert isinstance(nothing, Known)
+    assert "nothing allowed in lift" in nothing.words
