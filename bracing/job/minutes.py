@@ -29,7 +29,9 @@ class Minutes:
         brace: a brace.
         cut: each further kind of brace.
         beside: two braces on neighbouring studs.
-        fastener: a fastener more in a joint.
+        fastener: a screw more in a joint, of 0.22 in; others in proportion to their diameter.
+        joint_nail: a nail more in a joint.
+        lag: a lag more in a joint, of 1/4 in, bored for and turned in; others in proportion.
         screw_for_nail: a screw where nails stand.
         plate_nail: a nail along the plates.
         sheathing_nail: a nail in the sheathing.
@@ -53,7 +55,11 @@ class Minutes:
     brace: float = _row("brace", "minutes two take for a brace: cut, carried, raised, fastened")
     cut: float = _row("cut", "minutes two take for each further kind of brace: another stick to mark and saw")
     beside: float = _row("beside", "minutes two take more for braces on neighbouring studs")
-    fastener: float = _row("fastener", "minutes two take for a screw or nail more in a joint")
+    fastener: float = _row(
+        "fastener", "minutes two take for a screw more in a joint, of 0.22 in; others in proportion"
+    )
+    joint_nail: float = _row("joint_nail", "minutes two take for a nail more in a joint")
+    lag: float = _row("lag", "minutes two take for a lag of 1/4 in more in a joint; others in proportion")
     screw_for_nail: float = _row("screw_for_nail", "minutes two take for a screw where nails stand already")
     plate_nail: float = _row("plate_nail", "minutes two take for a nail along the plates")
     sheathing_nail: float = _row("sheathing_nail", "minutes two take for a nail in the sheathing")

@@ -12,6 +12,7 @@ costs       what layouts take in work, and which is the better
 looking     a search going on: the best so far, and what it spends
 steps       the search for the least work and the fewest braces, step after step
 mending     more fasteners, nails or straps, until the chain is within
+fitting     which fasteners its joints take where nobody declared any
 least       the plan of least work or of the fewest braces, or why none stands
 plan        the answer
 changes     what else may be declared of a wall

@@ -31,6 +31,7 @@ from bracing.layout.diagonals import (
     refuse_along,
     with_diagonals,
 )
+from bracing.layout.fitting import with_fit_fasteners
 from bracing.layout.least import BestLayout, Fewest, FewestJson, Grid, at_spacing, least, quick
 from bracing.layout.looking import Progress
 from bracing.layout.needed import changes_made, choices, chosen_paths, needed_too, no_part, rows_added
@@ -40,7 +41,7 @@ from bracing.results import BraceJson
 from bracing.said import Said, Verdict
 from bracing.stages.going_up import DAY_GUST, Hook, HookJson, Stage, going_up
 from bracing.units import Inch, Mph
-from bracing.work.minutes import own_minutes
+from bracing.work.minutes import own_minutes, plan_minutes
 from bracing.work.parts import (
     BuyJson,
     CutStickJson,
@@ -361,6 +362,9 @@ def lay_out(
         ),
         gust=speed, thunderstorm=thunderstorm,
     )  # fmt: skip
+    if not answer.interrupted:
+        fitted = with_fit_fasteners(space, answer.job)
+        answer = evolve(answer, job=fitted, minutes=plan_minutes(space.job, fitted))
     laid = _declared(bare, answer)
     result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
     if result.as_drawn != Verdict.WITHIN:  # made good by the same chain: it cannot differ

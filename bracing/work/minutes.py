@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from attrs import evolve, fields
 
-from bracing.chain.room import wood_blocks
+from bracing.chain.room import joint_fastener, wood_blocks
 from bracing.choosing import whole_up
 from bracing.job.brace import JOINTS, Brace
 from bracing.job.framing import frame_wall
@@ -18,7 +18,7 @@ from bracing.said import Said
 from bracing.sources import shipped
 from bracing.units import Inch
 from bracing.work.parts import cleats, cross_cleats
-from bracing.work.remedies import NEW, SIDES, Change, differences, minutes
+from bracing.work.remedies import NEW, SIDES, Change, differences, fastener_minutes, minutes
 
 SAME_PLACE: Inch = 0.01
 OF_MINUTES = "kit.minutes."
@@ -127,11 +127,10 @@ def brace_minutes(job: Job, brace: Brace) -> float:
         brace: the brace.
     """
     each = job.kit.minutes
-    more: int = sum(getattr(brace, joint) for joint in JOINTS) - sum(
-        shipped("remedies")["added_brace"]["counts"]
-    )
+    joints = sum(getattr(brace, j) * fastener_minutes(job, joint_fastener(job, j)) for j in JOINTS)
     second = each.second_cleat * max(0, cleats(job) - 1)
-    return each.brace + each.fastener * more + second
+    whole: float = each.brace + joints - each.fastener * sum(shipped("remedies")["added_brace"]["counts"]) + second
+    return whole
 
 
 def foot_minutes(job: Job, brace: Brace) -> float:

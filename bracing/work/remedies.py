@@ -16,12 +16,15 @@ from attrs import evolve, field, frozen
 
 from bracing.chain.links import Link, LinkId
 from bracing.chain.room import (
+    ANCHOR,
     EXTRA,
     EXTRA_ROW,
     JOISTS_OF_A_FOOT,
+    STAKE,
     blocks_hold,
     cleats_bare,
     in_each_joist,
+    joint_fastener,
     known_joists,
     most_in,
     shared_by,
@@ -493,7 +496,29 @@ def minutes(job: Job, change: Change) -> float:
     """
     row, each = remedies()[change.kind], job.kit.minutes
     rows = each.of(row.each_row_minutes) * change.more if row.each_row_minutes else 0.0
-    return each.of(row.minutes) * counted(job, change) + rows / max(len(job.braces), 1)
+    of_joint = row.name in tuple(JOINTS) and row.minutes == "fastener"
+    one = fastener_minutes(job, joint_fastener(job, JointId(row.name))) if of_joint else each.of(row.minutes)
+    return one * counted(job, change) + rows / max(len(job.braces), 1)
+
+
+SCREW_OF, LAG_OF = 0.22, 0.25  # the diameters the rows of screws and lags are of [in]
+
+
+def fastener_minutes(job: Job, name: str) -> float:
+    """Give the minutes of one fastener in a joint of a brace, by its kind and diameter.
+
+    Args:
+        job: the job.
+        name: the fastener.
+    """
+    each = job.kit.minutes
+    if name in (ANCHOR, STAKE):
+        return each.fastener
+    one = fastener(name, job.fasteners)
+    if one.kind == "nail":
+        return each.joint_nail
+    row, of = (each.lag, LAG_OF) if one.kind == "lag" else (each.fastener, SCREW_OF)
+    return row * one.diameter / of
 
 
 def differences(start: Job, job: Job, *, wall: str = STANDING) -> Iterator[Change]:
