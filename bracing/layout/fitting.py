@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import islice
 
 from attrs import evolve, frozen
 
@@ -14,7 +15,7 @@ from bracing.chain.materials import Materials, materials_of
 from bracing.chain.model import build_model
 from bracing.chain.room import FASTENER, most_in, shared_by
 from bracing.choosing import over, sorted_by, whole_up
-from bracing.job.brace import JOINTS, Brace, JointId
+from bracing.job.brace import Brace, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.fields import value_at, with_value
 from bracing.job.job import Job
@@ -28,6 +29,8 @@ from bracing.work.remedies import fastener_minutes, remedies
 OFF_ITS_MARK = (
     1.1  # a brace off its mark makes another carry so much more, or about: only what is tried hangs on it
 )
+ORDER = (JointId.FLOOR, JointId.HEAD, JointId.CLEAT)  # what lifts off first, first
+TRIED = 3  # of the fasteners of less work, as many are put to the whole chain in each joint
 OF = {
     JointId.HEAD: LinkId.HEAD_JOINT,
     JointId.CLEAT: LinkId.BRACE_TO_CLEAT,
@@ -62,17 +65,19 @@ def with_fit_fasteners(space: SearchSpace, job: Job) -> Job:
         space: the wall.
         job: the plan.
     """
-    open_joints = [joint for joint in JOINTS if _is_open(space.job, joint)]
-    best = {joint: fits[0] for joint in open_joints if (fits := list(_fits(space, job, joint)))}
-    best = {joint: fit for joint, fit in best.items() if fit.name != value_at(job, FASTENER[joint])}
-    shear: dict[JointId, Fit] = {joint: fit for joint, fit in best.items() if joint != JointId.FLOOR}
-    now = plan_minutes(space.job, job)
-    for some in (best, shear) if shear != best else (best,):
-        if not some:
+    for joint in ORDER:
+        if not _is_open(space.job, joint):
             continue
-        stood = standing_moved(evolve(space, job=_named(space.job, some)), _with(job, some))
-        if stood is not None and over(now, plan_minutes(space.job, stood)):
-            return stood
+        named = value_at(job, FASTENER[joint])
+        now = plan_minutes(space.job, job)
+        spent = max(getattr(brace, joint) for brace in job.braces) * fastener_minutes(job, str(named))
+        fits = (fit for fit in _fits(space, job, joint) if fit.name != named and over(spent, fit.minutes))
+        for fit in islice(fits, TRIED):
+            other = evolve(space, job=with_value(space.job, FASTENER[joint], fit.name))
+            stood = standing_moved(other, _with(job, fit))
+            if stood is not None and over(now, plan_minutes(other.job, stood)):
+                space, job = other, stood
+                break
     return job
 
 
@@ -87,15 +92,9 @@ def _is_open(job: Job, joint: JointId) -> bool:
     return joint == JointId.CLEAT or job.floor.kind == "deck"
 
 
-def _named(job: Job, some: dict[JointId, Fit]) -> Job:
-    for joint, fit in some.items():
-        job = with_value(job, FASTENER[joint], fit.name)
-    return job
-
-
-def _with(job: Job, some: dict[JointId, Fit]) -> Job:
-    counts = {joint.value: fit.count for joint, fit in some.items()}
-    return evolve(_named(job, some), braces=tuple(evolve(brace, **counts) for brace in job.braces))  # type: ignore[arg-type]
+def _with(job: Job, fit: Fit) -> Job:
+    named = with_value(job, FASTENER[fit.joint], fit.name)
+    return evolve(named, braces=tuple(evolve(brace, **{fit.joint.value: fit.count}) for brace in job.braces))  # type: ignore[arg-type]
 
 
 def _fits(space: SearchSpace, job: Job, joint: JointId) -> Iterator[Fit]:
