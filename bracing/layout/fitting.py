@@ -30,6 +30,7 @@ OFF_ITS_MARK = (
     1.1  # a brace off its mark makes another carry so much more, or about: only what is tried hangs on it
 )
 ORDER = (JointId.FLOOR, JointId.HEAD, JointId.CLEAT)  # what lifts off first, first
+WORTH = 2.0  # minutes another kind of fastener saves, or it stays: one more box to fetch and keep apart; judgement
 TRIED = 3  # of the fasteners of less work, as many are put to the whole chain in each joint
 OF = {
     JointId.HEAD: LinkId.HEAD_JOINT,
@@ -75,7 +76,7 @@ def with_fit_fasteners(space: SearchSpace, job: Job) -> Job:
         for fit in islice(fits, TRIED):
             other = evolve(space, job=with_value(space.job, FASTENER[joint], fit.name))
             stood = standing_moved(other, _with(job, fit))
-            if stood is not None and over(now, plan_minutes(other.job, stood)):
+            if stood is not None and over(now - WORTH, plan_minutes(other.job, stood)):
                 space, job = other, stood
                 break
     return job

@@ -129,7 +129,9 @@ def brace_minutes(job: Job, brace: Brace) -> float:
     each = job.kit.minutes
     joints = sum(getattr(brace, j) * fastener_minutes(job, joint_fastener(job, j)) for j in JOINTS)
     second = each.second_cleat * max(0, cleats(job) - 1)
-    whole: float = each.brace + joints - each.fastener * sum(shipped("remedies")["added_brace"]["counts"]) + second
+    whole: float = (
+        each.brace + joints - each.fastener * sum(shipped("remedies")["added_brace"]["counts"]) + second
+    )
     return whole
 
 
