@@ -33,6 +33,7 @@ from bracing.work.remedies import (
     differences,
     enough_blocks,
     remedies,
+    screw_for_plate,
 )
 from bracing.work.words import apart, into_ends, many, work_words
 
@@ -190,7 +191,7 @@ def _chosen_with(job: Job, foot: dict[str, object]) -> Job:
             chosen = with_value(chosen, path, most if path == UNDER_EACH else foot.get(own, row.usual))
     nothing_extra = job.wall.plate.extra.at_each_brace == 0 and job.floor.kind != "slab"
     if nothing_extra and EXTRA not in job.declared:
-        chosen = with_value(chosen, EXTRA, remedies()[RemedyId.PLATE_SCREWS].screw)
+        chosen = with_value(chosen, EXTRA, screw_for_plate(chosen, remedies()[RemedyId.PLATE_SCREWS].screw))
     if not job.kit.stock:
         chosen = evolve(chosen, kit=evolve(chosen.kit, stock=USUAL_STOCK))
     return chosen

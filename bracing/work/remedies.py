@@ -15,6 +15,7 @@ from typing import Any
 from attrs import evolve, field, frozen
 
 from bracing.chain.links import Link, LinkId
+from bracing.chain.materials import materials_of
 from bracing.chain.room import (
     ANCHOR,
     EXTRA,
@@ -31,8 +32,8 @@ from bracing.chain.room import (
     within_room,
     wood_blocks,
 )
-from bracing.chain.wall import SPREAD_HEAD
-from bracing.choosing import whole_down, whole_up
+from bracing.chain.wall import SPREAD_HEAD, plate_set
+from bracing.choosing import greatest, whole_down, whole_up
 from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.fields import value_at, with_value
@@ -97,7 +98,7 @@ class Remedy:
         at_once: no fewer at a time.
         fastener: the field that names the fastener it takes, or "after".
         piece: length of the piece it takes beside.
-        screw: fastener put in where none was declared.
+        screw: those one of which is put in where none was declared, a table of usual fasteners.
         edge: how far from the plate's sheathed edge it stands [in].
         ends: what goes into the ends of blocks where none were before, by field.
         each_row_minutes: the row beside, for each new row along the wall; empty where there is none.
@@ -324,10 +325,29 @@ def _as_far(
 def _new_in_plate(job: Job, row: Remedy) -> Iterator[Change]:
     """Where none stand beside the braces yet: which, and that they stand where the sheathing lifts the plate."""
     if EXTRA not in job.declared:
-        yield Change(row.kind, EXTRA, value_at(job, EXTRA), row.screw)
+        yield Change(row.kind, EXTRA, value_at(job, EXTRA), screw_for_plate(job, row.screw))
     edge = job.wall.plate.row_from_sheathed_edge
     if EXTRA_ROW not in job.declared and (edge is None or edge > row.edge):
         yield Change(row.kind, EXTRA_ROW, value_at(job, EXTRA_ROW), row.edge)
+
+
+def screw_for_plate(job: Job, group: str) -> str:
+    """Name what is put through the plate beside the braces where nobody declared it: what takes most for its minutes.
+
+    What one takes is counted as it takes shear and lift that are alike, for a brace brings both.
+
+    Args:
+        job: the job.
+        group: those to choose from, a table of data/usual_fasteners.toml.
+    """
+    materials, names = materials_of(job), shipped("usual_fasteners")[group]["names"]
+
+    def worth(name: str) -> float:
+        one = plate_set(materials, name)
+        both = one.lateral * one.axial / (one.lateral + one.axial) if one.lateral + one.axial > 0.0 else 0.0
+        return both / fastener_minutes(job, name)
+
+    return str(greatest(names, worth))
 
 
 def _new_blocks(job: Job, row: Remedy) -> Iterator[Change]:

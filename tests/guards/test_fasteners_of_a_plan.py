@@ -7,12 +7,13 @@ from attrs import evolve
 
 from bracing.job.brace import JOINTS, JointId
 from bracing.job.fasteners import fastener
+from bracing.job.fields import with_value
 from bracing.job.minutes import Minutes
 from bracing.layout.fitting import proposed
 from bracing.layout.plan import lay_out
 from bracing.reading.jobs import job_from_text
 from bracing.work.minutes import brace_minutes
-from bracing.work.remedies import fastener_minutes
+from bracing.work.remedies import RemedyId, fastener_minutes, remedies, screw_for_plate
 from tests.cli.running import WITHIN, run
 
 BARE = """
@@ -52,7 +53,7 @@ def test_nails_lags_and_screws_of_three_diameters_are_tried(joint):
 def test_plans_of_several_walls_take_several_kinds():
     """Low wind, a few nails do; high wind takes screws."""
     names = set()
-    for long, high, gust in ((16, 8, 25.0), (20, 12, 40.0)):
+    for long, high, gust in ((16, 8, 25.0), (20, 12, 40.0), (28, 9, 25.0), (24, 9, 25.0)):
         names |= {*used(lay_out(bare(long, high), gust=gust, budget=0.1).job)}
     kinds = {fastener(name).kind for name in names}
     assert len(kinds) >= 2
@@ -109,3 +110,13 @@ def test_a_t_is_never_bored_for_lag_by_lag():
         job, braces=tuple(evolve(b, stiffener="T") for b in lay_out(job, gust=25.0, budget=0.1).job.braces)
     )
     assert not any(fastener(name).kind == "lag" for name in proposed(with_t, JointId.HEAD))
+
+
+def test_a_thin_deck_takes_thinner_screws_beside_a_brace_than_framing_does():
+    """What a thread takes in a thin panel goes with its diameter; deep in a joist thicker ones gain more than that."""
+    job = bare()
+    group = remedies()[RemedyId.PLATE_SCREWS].screw
+    deck, framing = (
+        fastener(screw_for_plate(with_value(job, "wall.plate.into_framing", into), group)) for into in (False, True)
+    )  # fmt: skip
+    assert deck.diameter < framing.diameter
