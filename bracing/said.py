@@ -7,6 +7,8 @@ from enum import StrEnum
 
 from attrs import frozen
 
+LANGUAGES = ("en", "es")  # those there are words in; `text/` has them
+
 
 class Kind(StrEnum):
     """What a quantity is, so that whoever writes it knows its unit and to which side it is rounded."""
@@ -70,6 +72,17 @@ class Quantity:
 
     value: float
     kind: Kind
+
+
+@frozen
+class Term:
+    """A word that means one thing wherever it stands, such as a verdict or the name of a link.
+
+    Attributes:
+        word: in English.
+    """
+
+    word: str
 
 
 @frozen(init=False)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bracing.commands.output import PROGRESS, as_json, finish, page_of, status_of
+from bracing.commands.output import LANGUAGE, PROGRESS, as_json, finish, language_of, page_of, status_of
 from bracing.commands.wall_options import Given
 
 if TYPE_CHECKING:
@@ -42,6 +42,7 @@ def check(
     whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
+    language: Annotated[str | None, LANGUAGE] = None,
     model: Annotated[Path | None, MODEL] = None,
     overwrite: Annotated[bool, OVERWRITE] = False,
 ) -> None:
@@ -50,8 +51,10 @@ def check(
     from bracing.reading.files import Output
     from bracing.text.check import Details, check_page
     from bracing.text.hand_check import hand_check
+    from bracing.text.page import in_both
 
     job = given.job()
+    spoken = language_of(language, given.file)
     asked = asked_gust(gust, sustained=sustained)
     output = Output("--model", overwrite)
     if model is not None:
@@ -66,8 +69,9 @@ def check(
         finish(as_json({**result.to_dict(), "hand_check": None if hand is None else hand.to_dict()}), status)
     speed = asked_gust(gust, sustained=False) if sustained else None
     details = Details(links=links, assumed=assumed, one_missing=one_missing, sustained=speed)
-    page = page_of(metric=metric, whole=whole)
-    finish(check_page(result, hand, page, wall=given.words(), details=details), status)
+    page = page_of(metric=metric, whole=whole, language=spoken)
+    wall = given.words()
+    finish(in_both(page, lambda on: check_page(result, hand, on, wall=wall, details=details)), status)
 
 
 def asked_gust(text: str | None, *, sustained: bool) -> float | None:

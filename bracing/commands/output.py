@@ -17,12 +17,13 @@ import threading
 import time
 from collections.abc import Callable, Mapping, Sequence
 from contextvars import ContextVar
+from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn, TextIO
 
 import typer
 
 from bracing.errors import NEWLINE, visible, visible_json
-from bracing.said import Verdict
+from bracing.said import LANGUAGES, Verdict
 
 if TYPE_CHECKING:
     from bracing.errors import InputError, NoLayoutError
@@ -58,16 +59,47 @@ def page_width() -> int:
 CAUTIONS_AT_LENGTH: ContextVar[bool] = ContextVar("cautions at length", default=False)
 
 
-def page_of(*, metric: bool, whole: bool = False) -> Page:
+LANGUAGE = typer.Option(
+    "--language", help="en; or es, with the English beneath it; else what job.toml says", show_default=False
+)
+
+
+def page_of(*, metric: bool, whole: bool = False, language: str = LANGUAGES[0]) -> Page:
     """Give the page a command writes on, as wide as the terminal.
 
     Args:
         metric: quantities in metric units.
         whole: all of it, however many screens that takes.
+        language: one of LANGUAGES: what `language_of` gives.
     """
     from bracing.text.page import Page
 
-    return Page(width=page_width(), metric=metric, whole=whole, at_length=CAUTIONS_AT_LENGTH.get())
+    at_length = CAUTIONS_AT_LENGTH.get()
+    return Page(width=page_width(), metric=metric, whole=whole, at_length=at_length, language=language)
+
+
+def language_of(asked: str | None, file: str | os.PathLike[str] | None = None) -> str:
+    """Give the language to write in: the one asked for, else the one `job.toml` beside a wall says, else English.
+
+    Args:
+        asked: what --language says; None where it was not given.
+        file: the wall file, or the folder of walls; None where the wall came in options.
+
+    Raises:
+        InputError: no such language; a `job.toml` with faults.
+    """
+    from bracing.errors import InputError, near_names, with_near
+
+    if asked is None:
+        if file is None:
+            return LANGUAGES[0]
+        from bracing.reading.house import language_beside
+
+        return language_beside(Path(file))
+    if asked not in LANGUAGES:
+        option, expected = "--language", f"one of: {', '.join(LANGUAGES)}"
+        raise InputError.of(option, asked, with_near(expected, near_names(asked, LANGUAGES)))
+    return asked
 
 
 def as_json(answer: Mapping[str, object]) -> str:

@@ -6,14 +6,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
+from attrs import evolve
 
 from bracing.commands.check import JSON, METRIC, OVERWRITE, STORMS, STRICT, SUSTAINED, asked_gust
 from bracing.commands.output import (
     BAD_INPUT,
+    LANGUAGE,
     NOT_WITHIN,
     PROGRESS,
     as_json,
     finish,
+    language_of,
     none_found,
     page_of,
     say_stopped,
@@ -21,7 +24,7 @@ from bracing.commands.output import (
     tell,
 )
 from bracing.commands.wall_options import Given
-from bracing.said import Verdict
+from bracing.said import LANGUAGES, Verdict
 
 if TYPE_CHECKING:
     from bracing.check import CheckResult
@@ -66,6 +69,7 @@ def sheet(
     budget: Annotated[float | None, BUDGET_HELP] = None,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
+    language: Annotated[str | None, LANGUAGE] = None,
 ) -> None:
     """The page for the crew, on phone and paper; or its drawings, or a table of it."""
     from bracing.errors import NoLayoutError
@@ -75,19 +79,21 @@ def sheet(
     from bracing.sheet.writing import part_of, suffix_of, write_sheet
 
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
+    spoken = language_of(language, given.file)
     if given.file is not None and Path(given.file).is_dir():
         folder = out if out is not None else Path("sheets")
         where = Folder(
             folder, output, with_pdf=not no_pdf, strict=strict, part=part_of(part, folder / "all.pdf")
         )
-        _folder(given, asked, where, storms=storms, budget=budget, metric=None if json else metric)
+        shown = None if json else metric
+        _folder(given, asked, where, storms=storms, budget=budget, metric=shown, language=spoken)
     path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
     suffix, only = suffix_of(path), part_of(part, path)
     job = given.job()
     output.check(path)
     PROGRESS.begin("working out the wall, its stages and its page")
     try:
-        page = page_of(metric=metric)
+        page = page_of(metric=metric, language=spoken)
         facts = gather(job, page, gust=asked, thunderstorm=storms, budget=budget)
     except NoLayoutError as error:
         if json:
@@ -131,6 +137,7 @@ def headlines(facts: Facts, page: Page) -> list[str]:
     """
     from bracing.text.check import storm_words
 
+    page = evolve(page, language=LANGUAGES[0])  # what the command says; its page is in the language asked for
     filed, plan = headline(facts.as_filed, page), facts.plan
     said = [filed]
     if plan is not None:
@@ -197,8 +204,9 @@ def _say_stopped(facts: list[Facts], budget: float | None) -> None:
 
 
 def _folder(
-    given: Given, gust: float | None, to: Folder, *, storms: bool, budget: float | None, metric: bool | None
-) -> None:
+    given: Given, gust: float | None, to: Folder, *, storms: bool, budget: float | None, metric: bool | None,
+    language: str,
+) -> None:  # fmt: skip
     """Write the pages of a folder; metric is None where JSON is asked for."""
     from bracing.reading.source import wall_folder
     from bracing.results import header_of_several, verdict_rank
@@ -209,7 +217,7 @@ def _folder(
     jobs = read_walls(found.files)
     check_places(jobs, to.out, to.output, with_pdf=to.with_pdf)
     PROGRESS.begin("working out the walls of the folder")
-    page = page_of(metric=bool(metric))
+    page = page_of(metric=bool(metric), language=language)
     walls = stand(jobs, page, gust=gust, thunderstorm=storms, budget=budget)
     _say_stopped([wall.facts for wall in walls if wall.facts is not None], budget)
     files = write_folder(

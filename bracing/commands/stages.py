@@ -13,11 +13,13 @@ import typer
 from bracing.commands.check import ALL, JSON, METRIC
 from bracing.commands.output import (
     INTERRUPTED,
+    LANGUAGE,
     NOT_WITHIN,
     PROGRESS,
     WITHIN,
     as_json,
     finish,
+    language_of,
     page_of,
     put,
     say_stopped,
@@ -61,6 +63,7 @@ def built(
     now: Annotated[str | None, NOW] = None,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
+    language: Annotated[str | None, LANGUAGE] = None,
 ) -> None:
     """Walk a wall, brace by brace and past all it counts on, and write what is up into its file."""
     from bracing.reading.jobs import job_of
@@ -69,6 +72,7 @@ def built(
     from bracing.reading.writing import write_walk
     from bracing.stages.walk import beside_plan, walk
     from bracing.storm.clock import refuse
+    from bracing.text.page import in_both
     from bracing.text.stages import built_page
 
     clock, job = clock_of(now, zone), job_of(read_source(file))  # as its file has it: a walk is of the file
@@ -78,11 +82,11 @@ def built(
         )
     journal = _journal(job, by or "")
     stream = sys.stderr if json else sys.stdout  # the dialogue goes where the JSON does not
-    page = page_of(metric=metric)
+    page = page_of(metric=metric, language=language_of(language, file))
     ask, say = asker(stream, page), partial(print_line, stream=stream, page=page)
     try:
         found, looked = look(walk(job, ask, say, journal=journal), ask, say, journal=journal)
-        role = by or ask("Who walked it, by role (such as lead framer)?").strip()
+        role = by or ask(page.line(Said("walked-by-whom"))).strip()
     except (KeyboardInterrupt, EOFError):
         tell("\nbroken off: the answers are kept; the same command goes on from there")
         raise typer.Exit(INTERRUPTED) from None
@@ -92,7 +96,7 @@ def built(
     result = beside_plan(found, as_built, planned_facts(job))
     if json:
         finish(as_json(result.to_dict()))
-    finish(built_page(result, page, wall=quoted(file)))
+    finish(in_both(page, lambda on: built_page(result, on, wall=quoted(file))))
 
 
 def _journal(job: Job, by: str) -> Journal:
@@ -133,7 +137,7 @@ def wrapped(text: Said | str, page: Page) -> str:
         text: the lines, or what is said.
         page: how it is written.
     """
-    return "\n".join(row for line in page.said(text).splitlines() for row in page.para(line))
+    return "\n".join(row for line in page.line(text).splitlines() for row in page.para(line))
 
 
 def print_line(text: Said | str, *, stream: TextIO, page: Page) -> None:

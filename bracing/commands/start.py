@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from bracing.commands.output import INTERRUPTED, finish, page_width, put, tell
+from bracing.commands.output import INTERRUPTED, LANGUAGE, finish, language_of, page_width, put, tell
 from bracing.errors import NEWLINE, visible
+from bracing.said import LANGUAGES
 
 FILE = typer.Argument(
     metavar="FILE", help="the wall file to write; named after the wall unless given", show_default=False
@@ -26,6 +28,7 @@ def start(
     file: Annotated[str | None, FILE] = None,
     *,
     template: Annotated[str | None, TEMPLATE] = None,
+    language: Annotated[str | None, LANGUAGE] = None,
 ) -> None:
     """Write a wall file from a dozen questions a crew answers with a tape."""
     from bracing.reading.interview import Interview, Quit
@@ -39,7 +42,7 @@ def start(
         written = write_new_wall(path, template_values(template))
         finish(_wrote(written, path) + "\nThe values are a demo's: change what is not so of your wall.")
     try:
-        values = Interview(_ask, _say, page_width()).run()
+        values = Interview(_ask, _say, page_width(), *_in_another(language_of(language, file or "."))).run()
     except (Quit, KeyboardInterrupt, EOFError):
         tell("\nbroken off: no file was written")
         raise typer.Exit(INTERRUPTED) from None
@@ -51,6 +54,18 @@ def start(
         program: Any = context.find_root().command
         words = ["layout", path, "--gust", gust]
         raise typer.Exit(program.main(words, prog_name="bracing", standalone_mode=False) or 0)
+
+
+def _in_another(language: str) -> tuple[Mapping[str, tuple[str, str]], str]:
+    """The questions in another language than English, and what is said first in it."""
+    if language == LANGUAGES[0]:
+        return {}, ""
+    from bracing.said import Said
+    from bracing.text.languages import questions
+    from bracing.text.quantities import Quantities
+
+    asked, intro = questions(language)
+    return asked, f"{Quantities(language=language).said(Said('unsigned-words'))} {intro}"
 
 
 def refuse_taken(file: str) -> None:

@@ -14,15 +14,18 @@ from attrs import evolve
 from bracing.commands.check import ALL, JSON, METRIC, STRICT
 from bracing.commands.output import (
     BAD_INPUT,
+    LANGUAGE,
     PROGRESS,
     as_json,
     finish,
+    language_of,
     page_of,
     say_stopped,
     status_of,
     tell,
 )
 from bracing.commands.wall_options import Given, quoted
+from bracing.said import LANGUAGES
 
 if TYPE_CHECKING:
     from bracing.reading.crew import Crew
@@ -92,6 +95,7 @@ def storm(
     whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
+    language: Annotated[str | None, LANGUAGE] = None,
 ) -> None:
     """Hold a forecast against a wall, or a folder of walls: when to be out, and what to add."""
     from bracing.reading.crew import crew_of
@@ -107,13 +111,14 @@ def storm(
         clock = evolve_clock(clock, asked)
     crew = {"people": people, "hours": hours, "on_hand": on_hand}
     page = {"short": short, "json": json, "metric": metric, "write": write, "strict": strict, "whole": whole}
+    spoken = language_of(language, given.file) if short and not json else LANGUAGES[0]
     answer = evolve(_answer(given, asked, clock, lead), budget=budget)
     if given.file is not None and Path(given.file).is_dir():
-        _folder(Path(given.file), answer, page, crew_of(crew))
+        _folder(Path(given.file), answer, page, crew_of(crew), language=spoken)
     for name, value in crew.items():
         if value is not None:
             refuse(f"--{name.replace('_', '-')}", value, "a folder of walls to choose from")
-    _one(given, answer, page)
+    _one(given, answer, page, language=spoken)
 
 
 def clock_of(now: str | None, zone: str | None) -> Clock:
@@ -226,7 +231,8 @@ def _answer(given: Given, forecast: Forecast, clock: Clock, lead: str) -> Asking
     return Asking(forecast, clock, time_of(lead, "--lead", LONGEST_LEAD_S), standing)
 
 
-def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
+def _one(given: Given, answer: Asking, page: dict[str, bool], *, language: str) -> NoReturn:
+    from bracing.text.page import in_both
     from bracing.text.storm import short_text, storm_page
 
     if page["write"] and given.file is None:
@@ -242,19 +248,22 @@ def _one(given: Given, answer: Asking, page: dict[str, bool]) -> NoReturn:
     )
     if page["json"]:
         finish(as_json(result.to_dict()), status)
-    paper = page_of(metric=page["metric"], whole=page["whole"])
+    paper = page_of(metric=page["metric"], whole=page["whole"], language=language)
     if page["short"]:
-        finish(short_text(result, paper), status)
+        finish(in_both(paper, lambda on: short_text(result, on)), status)
     text = storm_page(result, paper, command=as_typed(), wall=given.words(), written=page["write"])
     finish(f"{text}\n{written}" if written else text, status)
 
 
-def _folder(folder: Path, answer: Asking, page: dict[str, bool], crew: Crew | None = None) -> NoReturn:
+def _folder(
+    folder: Path, answer: Asking, page: dict[str, bool], crew: Crew | None = None, *, language: str
+) -> NoReturn:
     from concurrent.futures import ProcessPoolExecutor
 
     from bracing.reading.jobs import read_job
     from bracing.reading.source import wall_folder
     from bracing.storm.folder import storm_folder
+    from bracing.text.page import in_both
     from bracing.text.storm import first_page, first_short, job_page, short_text
 
     found = wall_folder(folder)
@@ -279,11 +288,11 @@ def _folder(folder: Path, answer: Asking, page: dict[str, bool], crew: Crew | No
     status = BAD_INPUT if unread else status_of(job.verdict, out=out)
     if page["json"]:
         finish(as_json(job.to_dict()), status)
-    paper = page_of(metric=page["metric"], whole=page["whole"])
-    if page["short"] and job.first is not None:
-        finish(first_short(job, job.first, paper), status)
+    paper, first = page_of(metric=page["metric"], whole=page["whole"], language=language), job.first
+    if page["short"] and first is not None:
+        finish(in_both(paper, lambda on: first_short(job, first, on)), status)
     if page["short"]:
-        finish("\n\n".join(short_text(result, paper) for result in job.results), status)
+        finish(in_both(paper, lambda on: "\n\n".join(short_text(each, on) for each in job.results)), status)
     finish(job_page(job, paper) if job.first is None else first_page(job, job.first, paper), status)
 
 

@@ -8,6 +8,7 @@ from attrs import frozen
 
 from bracing.errors import refused
 from bracing.job.fields import declared
+from bracing.said import LANGUAGES
 
 MAIL = re.compile(r"[A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]{1,64}@[A-Za-z0-9-]{1,63}(?:\.[A-Za-z0-9-]{1,63})*")
 HOST = re.compile(r"[A-Za-z0-9.-]{1,253}:[0-9]{1,5}")
@@ -22,14 +23,14 @@ class Named:
     Attributes:
         name: what it is called; empty where nobody named it.
         time_zone: zone of its clocks; None is the computer's own.
-        language: of what is sent.
+        language: of what commands print of its walls.
     """
 
     name: str = declared("name", "what the job is called", default="")
     time_zone: str | None = declared(
         "name", "zone of its clocks, such as America/Chicago; undeclared is the computer's own", default=None
     )
-    language: str = declared("word", "en", default="en", one_of=("en",))
+    language: str = declared("word", " or ".join(LANGUAGES), default="en", one_of=LANGUAGES)
 
 
 @frozen

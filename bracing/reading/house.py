@@ -109,6 +109,19 @@ def read_watched(folder: Path) -> tuple[Named, Watched]:
     return house.job, house.watch
 
 
+def language_beside(path: Path) -> str:
+    """Give the language in which `job.toml` beside a wall asks commands to print.
+
+    Args:
+        path: the wall file, or the folder of walls.
+
+    Raises:
+        InputError: every fault of what it says of the job.
+    """
+    named, _ = read_watched(path if path.is_dir() else path.parent)
+    return named.language
+
+
 def ticked(house: House, done: tuple[str, ...]) -> House:
     """Add what is said to be done on the command line to what the file says.
 

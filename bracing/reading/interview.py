@@ -6,7 +6,7 @@ What was understood is said back in a line, and what counts where nothing was an
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from functools import partial
 
@@ -127,11 +127,15 @@ class Interview:
         ask: shows a prompt and gives what was typed.
         say: shows lines.
         width: columns.
+        beside: the questions in another language by key, each with what "?" says; said before the English of it.
+        intro: what is said first in that language.
     """
 
     ask: Callable[[str], str]
     say: Callable[[str], None]
     width: int = 80
+    beside: Mapping[str, tuple[str, str]] = field(factory=dict)
+    intro: str = ""
 
     def run(self) -> Values:
         """Ask everything.
@@ -142,6 +146,8 @@ class Interview:
         Raises:
             Quit: the person stopped.
         """
+        if self.intro:
+            self.say(self._wrapped(self.intro))
         self.say(self._wrapped(f"A wall file from about a dozen questions. {WORDS}"))
         answers, done = Answers(), False
         while True:
@@ -170,7 +176,7 @@ class Interview:
             if word in QUIT:
                 raise Quit
             if word in HELP:
-                self.say(self._wrapped(question.why))
+                self._explain(question)
             elif word in BACK:
                 return None
             elif word in DONE:
@@ -194,12 +200,24 @@ class Interview:
                 if not question.many:
                     return text
 
+    def _explain(self, question: Question) -> None:
+        """Say how to find the answer out, and what it is for."""
+        if question.key in self.beside:
+            self.say(self._wrapped(self.beside[question.key][1]))
+        self.say(self._wrapped(question.why))
+
     def _put(self, question: Question, questions: tuple[Question, ...], draft: str) -> None:
         """Say the question, its picture, and what was typed there before."""
         group = [q for q in questions if q.early == question.early and q is not GO_ON]
         where = "" if question is GO_ON else f"{group.index(question) + 1} of {len(group)}. "
         low = f" [{question.low}]" if question.low else ""
-        self.say("\n" + self._wrapped(f"{where}{question.ask}{low}"))
+        told = f"{where}{question.ask}{low}"
+        if question.key in self.beside:
+            here = where.replace(" of ", " de ")
+            self.say("\n" + self._wrapped(f"{here}{self.beside[question.key][0]}{low}"))
+            self.say(self._wrapped(f"EN: {told}"))
+        else:
+            self.say("\n" + self._wrapped(told))
         if question.picture:
             self.say("\n".join(question.picture))
         if draft:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.chain.cuts import Cut, cut_of
 from bracing.check import CheckResult, check
@@ -22,6 +22,7 @@ from bracing.stages.going_up import DAY_GUST
 from bracing.stages.stages import StagesResult, stages
 from bracing.stages.take_down import BUDGET as TAKE_DOWN_BUDGET
 from bracing.storm.ladder import LADDER_BUDGET, Ladder, WorstHour, find_ladder
+from bracing.text.languages import OWN, listed
 from bracing.text.page import PLAIN, Page
 from bracing.text.trace import Trace, trace
 from bracing.units import MPH_PER_METRE_PER_SECOND, Mph
@@ -50,26 +51,33 @@ class Checklist:
         title: its heading.
         lead: said under the heading.
         items: lines to tick.
+        pictures: the name of the picture beside each; "" where it has none.
     """
 
     name: str
     title: str
     lead: str
     items: tuple[str, ...]
+    pictures: tuple[str, ...]
 
 
 @cache
-def checklists() -> tuple[Checklist, ...]:
+def checklists(language: str = OWN) -> tuple[Checklist, ...]:
     """Give every list in the order of the page.
+
+    Args:
+        language: one of LANGUAGES.
 
     Example:
         >>> [each.name for each in checklists()]
         ['release', 'evening', 'blow', 'stop']
     """
-    return tuple(
-        Checklist(row["name"], row["title"], row["lead"], tuple(row["items"]))
-        for row in shipped("sheet")["list"]
-    )
+    lists = []
+    for row in shipped("sheet")["list"]:
+        title, lead, items = listed(row["name"], language) or (row["title"], row["lead"], row["items"])
+        shown = row.get("pictures", [""] * len(items))
+        lists.append(Checklist(row["name"], title, lead, tuple(items), tuple(shown)))
+    return tuple(lists)
 
 
 GUSTS: tuple[int, ...] = (20, 25, 30, 35, 40, 45, 50, 55, 58)  # [mph]
@@ -200,7 +208,7 @@ def gather(
         ladder=found,
         ladder_gust=storm,
         trace=trace(result),
-        drawings=drawings(result, page),
+        drawings=drawings(result, evolve(page, language=OWN)),  # words in drawings are English alone
         page=page,
     )
 

@@ -16,7 +16,7 @@ from bracing.reading.jobs import read_job
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, WallAsked, without_braces, worst_first
 from bracing.said import Said, Verdict
 from bracing.sheet.facts import Facts, gather
-from bracing.sheet.writing import OUTPUT, Paper, Part, html, page_of, paper_of, pdf
+from bracing.sheet.writing import OUTPUT, Paper, Part, html, page_of, papers_of, pdf
 from bracing.text.check import link_words, storm_words
 from bracing.text.page import PLAIN, Page
 from bracing.units import Mph
@@ -140,7 +140,7 @@ def write_folder(
             progress(name)
             pages[name] = page_of(wall.facts)
             if only_pdf or with_pdf:
-                together.append(paper_of(wall.facts, part))
+                together += papers_of(wall.facts, part)
     index = index_page(walls, paper)
     if only_pdf:
         return (output.put(out, pdf([Paper(index), *together])),)

@@ -23,7 +23,7 @@ from bracing.job.job import Job, seen_text
 from bracing.layout.plan import LayoutResult
 from bracing.reading.looking import planned_facts, things_to_see
 from bracing.results import foot_x
-from bracing.said import Kind, Quantity, Verdict
+from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.sheet.facts import Facts, gusts
 from bracing.stages.going_up import ties_named
 from bracing.stages.walk import fact_words, found_words
@@ -61,10 +61,11 @@ def gust_ladder(facts: Facts) -> tuple[TableRow, ...]:
     limit, missing, clear = result.limit_whole or 0, result.one_missing or 0, result.clear_out or 0
     rows = []
     for gust in gusts(page):
-        people = "out of the zone" if gust >= clear else "under the clear-out gust"
+        people = Said("people-out-of-zone") if gust >= clear else Said("slider-under")
         if storm is not None and storm <= gust < clear:
-            people = "out where thunderstorms are forecast"
-        rows.append(TableRow((page.asked(gust), Verdict.at(gust, limit), Verdict.at(gust, missing), people)))
+            people = Said("people-out-in-storms")
+        beside = (page.term(Verdict.at(gust, most)) for most in (limit, missing))
+        rows.append(TableRow((page.asked(gust), *beside, page.said(people))))
     return tuple(rows)
 
 
@@ -120,11 +121,13 @@ class Card:
         mark: its mark.
         order: when it goes up.
         lines: what each line is about, and what it says.
+        pictures: the name of the picture beside each line; "" where it has none.
     """
 
     mark: str
     order: str
     lines: tuple[tuple[str, str], ...]
+    pictures: tuple[str, ...]
 
 
 def cards(job: Job, page: Page, layout: LayoutResult | None = None) -> tuple[Card, ...]:
@@ -142,20 +145,35 @@ def _card(job: Job, k: int, page: Page, layout: LayoutResult | None) -> Card:
     brace = job.braces[k]
     cut = cut_of(job, brace)
     foot_at = foot_x(job, k, brace.stud_at)
-    at, foot, out, up = map(page.length, (brace.stud_at, foot_at, cut.foot_out, cut.head_up))
-    lapped = f", on its {brace.lap_side} side" if job.kit.head.joint == "lapped" else ""
+    at, foot, out, up, head, back, long = (
+        Quantity(each, Kind.TAPE)
+        for each in (
+            brace.stud_at, foot_at, cut.foot_out, cut.head_up, brace.head, brace.set_back, cut.long_point,
+        )
+    )  # fmt: skip
+    lapped = Said("card-lapped", side=page.term(brace.lap_side)) if job.kit.head.joint == "lapped" else ""
+    doubled = Said("card-doubled") if brace.stud_doubled else ""
+    foot_saw, head_saw = f"{cut.foot_saw:g}", f"{cut.head_saw:g}"
     lines = [
-        ("Stud", f"{at} from LEFT{lapped}" + (", doubled first" if brace.stud_doubled else "")),
-        ("Head", f"top edge {up} up the stud, middle {page.length(brace.head)}"),
-        ("Foot", f"{foot} from LEFT; long point {out} from the plate, middle {page.length(brace.set_back)}"),
-        ("Stick", f"{brace.size}, {_stick(job, brace, cut.long_point, page=page, layout=layout)}"),
-        ("Cut", f"{page.length(cut.long_point)} on the top edge, long point to top corner"),
-        ("Saw", f"foot {cut.foot_saw:g}°, head {cut.head_saw:g}°"),
-        ("Fasten", page.said(joint_words(job, brace))),
+        (Said("card-stud"), Said("card-stud-at", at=at, lapped=lapped, doubled=doubled), ""),
+        (Said("card-head"), Said("card-head-at", up=up, middle=head), "head"),
+        (Said("card-foot"), Said("card-foot-at", at=foot, out=out, middle=back), "foot"),
+        (
+            Said("card-stick"),
+            Said("card-stick-of", size=brace.size, stick=_stick(job, brace, cut.long_point, page=page, layout=layout)),
+            "",
+        ),
+        (Said("card-cut"), Said("card-cut-at", long=long), ""),
+        (Said("card-saw"), Said("card-saw-at", foot=foot_saw, head=head_saw), ""),
+        (Said("card-fasten"), joint_words(job, brace), ""),
     ]
+    told = [(page.said(what), page.said(words)) for what, words, _ in lines]
+    shown = [name for _, _, name in lines]
     if beside := _beside(brace, page):
-        lines.append(("Beside", beside))
-    return Card(brace.mark, f"{k + 1} of {len(job.braces)} to go up", tuple(lines))
+        told.append((page.said(Said("card-beside")), beside))
+        shown.append("tie-row" if brace.ties else "")
+    order = Said("card-order", number=k + 1, count=len(job.braces))
+    return Card(brace.mark, page.said(order), tuple(told), tuple(shown))
 
 
 def cut_rows(facts: Facts) -> tuple[TableRow, ...]:
@@ -182,7 +200,7 @@ def cut_rows(facts: Facts) -> tuple[TableRow, ...]:
 def _beside(brace: Brace, page: Page) -> str:
     """Tie rows and stiffener of a brace in words."""
     said = [page.said(ties_named(brace.ties))] if brace.ties else []
-    said += ["a second stick as a T"] if brace.stiffener == "T" else []
+    said += [page.said(Said("card-tee"))] if brace.stiffener == "T" else []
     return ", ".join(said)
 
 
@@ -190,7 +208,7 @@ def _stick(job: Job, brace: Brace, long_point: float, *, page: Page, layout: Lay
     """The stick the layout cuts it from; of a wall with braces the shortest on hand that is long enough."""
     if layout is not None:
         stick = layout.cutting.stick_of(brace.mark)
-        return "longer than any on hand" if stick is None else page.said(stick.name)
+        return page.said(Said("stick-too-long") if stick is None else stick.name)
     return stick_for(job, brace, long_point, page=page)
 
 
@@ -206,14 +224,14 @@ def stick_for(job: Job, brace: Brace, long_point: float, *, page: Page) -> str:
     enough = sorted(s.length for s in job.kit.stock if s.size == brace.size and s.length >= long_point)
     if enough:
         return written(page, Quantity(enough[0], Kind.FEET))
-    return "longer than any on hand" if job.kit.stock else "not declared"
+    return page.said(Said("stick-too-long") if job.kit.stock else Said("stick-not-declared"))
 
 
 _INTO = {
-    IN_JOIST: "into joists",
-    IN_BLOCK: "into blocks between joists",
-    ON_CROSS: "into cross cleats",
-    ON_PANEL: "deck panel only",
+    IN_JOIST: Said("floor-into-joists"),
+    IN_BLOCK: Said("floor-into-blocks"),
+    ON_CROSS: Said("floor-into-cross"),
+    ON_PANEL: Said("floor-into-panel"),
 }
 
 
@@ -223,27 +241,27 @@ def fastener_rows(facts: Facts) -> tuple[TableRow, ...]:
     Args:
         facts: the facts.
     """
-    job = facts.job
+    job, page = facts.job, facts.page
     feet = {brace.foot_on for brace in job.braces}
-    into = _INTO[feet.pop()] if len(feet) == 1 else "joist, block, cross cleat or panel, as marked"
-    floor = f"Cleat to floor, {into if job.floor.kind == 'deck' else job.floor.kind}"
+    into = _INTO[feet.pop()] if len(feet) == 1 else Said("floor-as-marked")
+    floor = Said("at-floor-of", into=into if job.floor.kind == "deck" else page.term(job.floor.kind))
+    head = Said("at-head-of", joint=page.term(job.kit.head.joint))
     rows = []
-    for what, attribute in zip(
-        (f"Head: brace to stud, {job.kit.head.joint}", "Brace to cleat", floor), JOINTS, strict=True
-    ):
+    for what, attribute in zip((head, Said("at-cleat-of"), floor), JOINTS, strict=True):
         name = joint_fastener(job, attribute)
         counts: dict[int, list[str]] = {}
         for brace in job.braces:
             counts.setdefault(getattr(brace, attribute), []).append(brace.mark)
         each = "; ".join(
-            f"{count} at {_marks(marks, len(job.braces))}" for count, marks in sorted(counts.items())
+            page.said(Said("so-many-at", count=count, marks=_marks(marks, len(job.braces))))
+            for count, marks in sorted(counts.items())
         )
-        rows.append(TableRow((what, name, each, distances(job, name, facts.page))))
-    return (*rows, *_plate_rows(job, facts.page))
+        rows.append(TableRow((page.said(what), name, each, distances(job, name, page))))
+    return (*rows, *_plate_rows(job, page))
 
 
-def _marks(marks: list[str], of: int) -> str:
-    return "every brace" if len(marks) == of else ", ".join(marks)
+def _marks(marks: list[str], of: int) -> tuple[Said | str, ...]:
+    return (Said("every-brace"),) if len(marks) == of else tuple(marks)
 
 
 def distances(job: Job, name: str, page: Page) -> str:
@@ -255,17 +273,14 @@ def distances(job: Job, name: str, page: Page) -> str:
         page: how they are written.
     """
     if name in (ANCHOR, STAKE):
-        return "as its report or pull test says"
+        return page.said(Said("as-its-report-says"))
     kept = basis_of(job).acting.spacing(
         fastener(name, job.fasteners), load="parallel", end="tension", prebored=True
     )
-    parts = (
-        ("end", kept.end),
-        ("edge", kept.edge),
-        ("in the row", kept.in_row),
-        ("between rows", kept.between_rows),
+    end, edge, row, between = (
+        _at_least(each, page) for each in (kept.end, kept.edge, kept.in_row, kept.between_rows)
     )
-    return ", ".join(f"{what} {_at_least(value, page)}" for what, value in parts)
+    return page.said(Said("distances-kept", end=end, edge=edge, row=row, between=between))
 
 
 def _at_least(value: Inch, page: Page) -> str:
@@ -277,7 +292,9 @@ def _at_least(value: Inch, page: Page) -> str:
 
 def _across(edge: Inch | None, page: Page) -> str:
     """Where across the plate a row stands."""
-    return "in its middle" if edge is None else f"{_at_least(edge, page)} from the sheathed edge"
+    if edge is None:
+        return page.said(Said("row-in-the-middle"))
+    return page.said(Said("from-the-edge", edge=_at_least(edge, page)))
 
 
 def _plate_rows(job: Job, page: Page) -> list[TableRow]:
@@ -288,30 +305,33 @@ def _plate_rows(job: Job, page: Page) -> list[TableRow]:
     spacings = (plate.spacing, plate.sheathing_spacing, plate.sheathing_field_spacing, NEAR)
     every, lap, field, near = (written(page, Quantity(each, Kind.INCHES)) for each in spacings)
     final, lifted = plate.state == "final", job.wall.sheathed and not plate.bypassed
-    pattern = f"every {every}" if final else "tacked: counts for nothing"
+    pattern = Said("plate-every", apart=every) if final else Said("plate-tacked")
     row, beside = (
         _across(edge, page) if lifted else "" for edge in (plate.row_from_sheathed_edge, edge_beside(plate))
     )
-    said = [(f"Bottom plate, {plate.state}", name, pattern, row if final else "")]
+    state, laps = page.term(plate.state), page.term(plate.sheathing_laps)
+    said: list[tuple[Said | str, ...]] = [
+        (Said("plate-row", state=state), name, pattern, row if final else "")
+    ]
     if plate.extra.at_each_brace:
-        many = f"{plate.extra.at_each_brace} within {near} of each"
-        said.append(("Bottom plate beside each brace", extra, many, beside))
-    said.append(("Top plate into each stud end", top.end_nail, f"{top.end_nails} a stud", ""))
+        many = Said("plate-beside-many", count=plate.extra.at_each_brace, near=near)
+        said.append((Said("plate-beside"), extra, many, beside))
+    said.append((Said("plate-top"), top.end_nail, Said("plate-top-many", count=top.end_nails), ""))
     if plate.sheathing_laps != "none":
-        said.append((f"Sheathing to {plate.sheathing_laps}", nail, f"every {lap}", ""))
-    said.append(("Sheathing on the studs", nail, f"every {field}", ""))
+        said.append((Said("plate-sheathing", what=laps), nail, Said("plate-every", apart=lap), ""))
+    said.append((Said("plate-field"), nail, Said("plate-every", apart=field), ""))
     straps = ((what, value_at(job, path)) for path, what in STRAPS.items())
     said += [
         (
             page.said(what).capitalize(),
-            f"allowable {page.force(load)}",
-            "1 at every brace",
-            "as its maker says",
+            Said("strap-allowable", load=Quantity(load, Kind.LOAD)),
+            Said("strap-each"),
+            Said("strap-maker"),
         )
         for what, load in straps
         if isinstance(load, float) and load > 0.0
     ]
-    return [TableRow(cells) for cells in said]
+    return [TableRow(tuple(map(page.said, cells))) for cells in said]
 
 
 def take_down_rows(facts: Facts) -> tuple[TableRow, ...]:
@@ -323,16 +343,13 @@ def take_down_rows(facts: Facts) -> tuple[TableRow, ...]:
     down, page = facts.stages.take_down, facts.page
     rows = []
     for event in down.events if down else ():
-        out = (
-            ", then ".join(
-                f"{each.mark} (clear-out {page.gust(each.clear_out)} after it)" for each in event.out
-            )
-            or "none"
+        each = tuple(
+            Said("down-one", mark=one.mark, gust=Quantity(one.clear_out, Kind.GUST)) for one in event.out
         )
-        stay = ", ".join(event.stay) or "none"
-        rows.append(
-            TableRow((event.event, page.gust(event.limits.clear_out), out, stay, page.said(event.note)))
-        )
+        out = page.said(Said("down-in-order", each=each) if each else Said("down-none"))
+        stay = ", ".join(event.stay) or page.said(Said("down-none"))
+        name, after = page.term(event.event), page.gust(event.limits.clear_out)
+        rows.append(TableRow((name, after, out, stay, page.said(event.note))))
     return tuple(rows)
 
 
@@ -352,8 +369,9 @@ def built_rows(job: Job, page: Page) -> tuple[TableRow, ...]:
     rows = []
     for mark in marks:
         brace = planned.get(mark) or here.get(mark)
-        words = page.said(brace_words(job, brace)) if brace is not None else "not in the plan"
-        seen = "; ".join(found.get(mark, ())) or ("as planned" if mark in here else "not there")
+        words = page.said(Said("found-not-in-plan") if brace is None else brace_words(job, brace))
+        there = Said("found-as-planned") if mark in here else Said("found-not-there")
+        seen = "; ".join(found.get(mark, ())) or page.said(there)
         rows.append(TableRow((mark, words, seen) if job.built else (mark, words)))
     return (*rows, *_looked_rows(job, page))
 
@@ -367,7 +385,8 @@ def _looked_rows(job: Job, page: Page) -> tuple[TableRow, ...]:
         if job.built is not None:
             found = [told.pop(path) for path in seen.paths if path in told]
             looked = all(seen_text(job, path) in job.built.seen for path in seen.paths)
-            cells.append("; ".join(found) or ("as planned" if looked else "not looked at"))
+            told_of = Said("found-as-planned") if looked else Said("found-not-looked")
+            cells.append("; ".join(found) or page.said(told_of))
         rows.append(TableRow(tuple(cells)))
     return (*rows, *(TableRow(("", "", words)) for words in told.values()))
 

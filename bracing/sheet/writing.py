@@ -6,26 +6,38 @@ import base64
 import csv
 import hashlib
 import io
+import json
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from enum import StrEnum
 from functools import cache, lru_cache
 from importlib import resources
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from attrs import evolve
+
 from bracing.check import CheckResult
 from bracing.choosing import whole_down, whole_up
 from bracing.drawing.elevation import elevation
+from bracing.drawing.glyphs import GLYPHS, svg
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes
 from bracing.errors import InputError, MissingExtraError, cell, visible
 from bracing.reading.files import Output
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, said_first
-from bracing.said import Said
+from bracing.said import Kind, Quantity, Said
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
-from bracing.text.check import clear_out_words, link_words, nothing_words, out_words, storm_words
+from bracing.text.check import (
+    clear_out_words,
+    link_words,
+    nothing_words,
+    out_words,
+    state_words,
+    storm_words,
+)
+from bracing.text.languages import OWN, signed, template
 from bracing.text.page import Page
 from bracing.text.quantities import comes_to, filled
 from bracing.text.trace import Step, in_us_units
@@ -72,13 +84,19 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
     return {
         "wall": job.wall.name,
         "file": visible(job.file),
-        "state": job.state,
-        "file_state": facts.as_filed.job.state if facts.layout else "",
+        "state": page.said(state_words(job)),
+        "file_state": page.said(state_words(facts.as_filed.job)) if facts.layout else "",
         "first": told(said_first(facts.as_filed.job, plan=facts.plan)),
         "stay_out": _stay_out(facts),
         "up": job.wall.up and facts.layout is None,
         "built": job.built,
-        "size": f"{page.length(job.wall.length)} long, {page.length(job.wall.highest)} high",
+        "size": page.said(
+            Said(
+                "sheet-size",
+                long=Quantity(job.wall.length, Kind.TAPE),
+                high=Quantity(job.wall.highest, Kind.TAPE),
+            )
+        ),
         "engineer": told(result.beyond),
         "head": _headline(facts),
         "statement": page.said(LIMIT_STATEMENT),
@@ -87,6 +105,8 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
         "warnings": told(result.warnings),
         "gusts": rows.gust_ladder(facts),
         "slider": _slider(facts),
+        "slider_words": json.dumps({words.id: page.said(words) for words in SLIDER_SAYS}, ensure_ascii=False),
+        "glyphs": glyphs(),
         "pictures": _pictures(facts),
         "drawn_joints": _joints(facts.drawings),
         "part": part.value,
@@ -102,7 +122,7 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
         "buy": [(page.said(item.what), str(filled(page, item.much))) for item in facts.buy],
         "grid": page.said(facts.layout.grid.said) if facts.layout else "",
         "rungs": _work(facts),
-        "lists": checklists(),
+        "lists": checklists(page.language),
         "take_down": rows.take_down_rows(facts),
         "kept": page.asked(facts.stages.take_down.keep.gust) if facts.stages.take_down else "",
         "planned": rows.built_rows(job, page),
@@ -113,7 +133,38 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
         "trace": _trace(facts),
         "expiry": _expiry(facts),
         "identity": _identity(result),
+        **_spoken(page),
     }
+
+
+SLIDER_SAYS = (
+    Said("slider-within"),
+    Said("slider-over"),
+    Said("slider-out"),
+    Said("slider-storm"),
+    Said("slider-under"),
+    Said("slider-as-drawn"),
+    Said("slider-one-gone"),
+    Said("slider-at"),
+)
+
+
+def _spoken(page: Page) -> dict[str, object]:
+    """What a template says its words with: by id, each value in its place, escaped unless it is marked up already."""
+    from markupsafe import Markup, escape
+
+    def say(words: str, **values: object) -> Markup:
+        told = template(words, page.language)
+        if told is None:
+            return Markup(page.english(str(Markup(template(words, OWN)).format(**values))))
+        return Markup(told).format(**values)
+
+    return {
+        "say": say, "term": page.term, "language": page.language, "beneath": False, "english": "",
+        "unsigned": not signed(page.language),
+        "bdi": lambda text: Markup("<bdi>{}</bdi>").format(escape(text)),
+        "strong": lambda text: Markup("<strong>{}</strong>").format(escape(text)),
+    }  # fmt: skip
 
 
 def _forces_at(result: CheckResult, page: Page) -> str:
@@ -193,13 +244,22 @@ def picture(drawing: Drawing) -> dict[str, str]:
     }  # fmt: skip
 
 
+@cache
+def glyphs() -> dict[str, str]:
+    """Give every picture without words as an image in the page itself, by its name."""
+    return {
+        name: "data:image/svg+xml;base64," + base64.b64encode(svg(name).encode()).decode("ascii")
+        for name in GLYPHS
+    }
+
+
 def _pictures(facts: Facts) -> dict[str, dict[str, str]]:
     """Every drawing by its name, and the section of each brace by its place in the order: a mark is a person's word."""
     sections = [drawing for drawing in facts.drawings if drawing.name.startswith("section")]
     named = {drawing.name: drawing for drawing in facts.drawings if drawing not in sections}
     named |= {str(k): drawing for k, drawing in enumerate(sections)}
     return {name: picture(one) for name, one in named.items()} | {
-        "narrow": picture(elevation(facts.job, facts.page, narrow=True))
+        "narrow": picture(elevation(facts.job, evolve(facts.page, language=OWN), narrow=True))
     }
 
 
@@ -217,7 +277,7 @@ def _work(facts: Facts) -> dict[str, object] | None:
         return None
     ladder, page = facts.ladder, facts.page
     return {
-        "gust": page.asked(facts.ladder_gust), "covers": ladder.covers, "why_not": ladder.why_not,
+        "gust": page.asked(facts.ladder_gust), "covers": ladder.covers, "why_not": page.english(str(ladder.why_not)),
         "takes": page.said(work_said(facts.job, ladder.minutes)),
         "rows": [
             (str(k), "; ".join(map(page.said, step.words)), page.gust(step.limit))
@@ -262,8 +322,8 @@ def _step(step: Step, page: Page) -> tuple[str, str, str, str]:
 def _expiry(facts: Facts) -> str:
     stands = facts.job.site.stands
     if stands is None:
-        return "How long it may stand on these braces was not declared: write a date here before use"
-    return f"Void once it has stood on braces for {whole_down(stands / SECONDS_A_DAY)} days. Stood on"
+        return facts.page.said(Said("sheet-expiry-unknown"))
+    return facts.page.said(Said("sheet-expiry", days=whole_down(stands / SECONDS_A_DAY)))
 
 
 def _identity(result: CheckResult) -> dict[str, object]:
@@ -300,11 +360,12 @@ def html(name: str, content: dict[str, object], script: str = "slider.js") -> st
         MissingExtraError: the template library is not installed.
     """
     may, style, run = policy(script), _part("sheet.css"), _part(script)
-    environment = _environment()
-    page = environment.get_template(name).render(
-        **content, policy=may, style=_as_is(style), script=_as_is(run), blank="_" * 24
-    )
+    page = _filled(name, {**content, "policy": may, "style": _as_is(style), "script": _as_is(run)})
     return str(page).encode(errors="replace").decode()  # a file's name may hold bytes that are no letters
+
+
+def _filled(name: str, content: Mapping[str, object]) -> str:
+    return str(_environment().get_template(name).render(**content))
 
 
 class Paper(NamedTuple):
@@ -460,17 +521,21 @@ def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT, *, part: Part
 
 
 def page_of(facts: Facts, part: Part = Part.ALL) -> str:
-    """Give the page of one wall as HTML.
+    """Give the page of one wall as HTML; in a language nobody has signed for, the English of it stands beneath.
 
     Args:
         facts: all that is said of it.
         part: which of its parts.
     """
-    return html("sheet.html", content(facts, part))
+    told = content(facts, part)
+    if told["unsigned"]:
+        english = content(_in_english(facts), part)
+        told["english"] = _as_is(_filled("sheet.html", {**english, "beneath": True}))
+    return html("sheet.html", told)
 
 
-def paper_of(facts: Facts, part: Part | None = None) -> Paper:
-    """Give a part of the page of one wall as it goes on paper.
+def papers_of(facts: Facts, part: Part | None = None) -> list[Paper]:
+    """Give a part of the page of one wall as it goes on paper; where English goes with it, on sheets of its own.
 
     Args:
         facts: all that is said of it.
@@ -478,7 +543,12 @@ def paper_of(facts: Facts, part: Part | None = None) -> Paper:
     """
     part = part or Part.SHEET
     few = part == Part.SHEET and len(facts.job.braces) <= 2 * FEW
-    return Paper(page_of(facts, part), MOST_PAGES if few else None)
+    paper = Paper(html("sheet.html", content(facts, part)), MOST_PAGES if few else None)
+    return [paper] if signed(facts.page.language) else [paper, *papers_of(_in_english(facts), part)]
+
+
+def _in_english(facts: Facts) -> Facts:
+    return evolve(facts, page=evolve(facts.page, language=OWN))
 
 
 def _html(facts: Facts, part: Part | None) -> bytes:
@@ -486,7 +556,7 @@ def _html(facts: Facts, part: Part | None) -> bytes:
 
 
 def _pdf(facts: Facts, part: Part | None) -> bytes:
-    return pdf([paper_of(facts, part)])
+    return pdf(papers_of(facts, part))
 
 
 def _svg(facts: Facts, _: Part | None) -> bytes:

@@ -33,7 +33,7 @@ from bracing.text.check import (
     clear_out_words,
     limit_words,
     link_words,
-    loose_words,
+    loose_said,
     out_words,
     storm_words,
     weight_words,
@@ -200,7 +200,7 @@ def _lists(result: CheckResult) -> dict[str, tuple[str, ...]]:
     zone = page.said(Said("page-zone", inside=inside, outside=outside))
     loose = result.evaluation is not None and not result.evaluation.held
     return {
-        "told": (*map(page.said, said_first(job)), *((loose_words(result),) if loose else ())),
+        "told": (*map(page.said, said_first(job)), *((page.said(loose_said(result)),) if loose else ())),
         "engineer": tuple(map(page.said, result.beyond)),
         "warnings": tuple(map(page.said, result.warnings)), "zone": (zone,),
     }  # fmt: skip

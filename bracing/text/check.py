@@ -17,10 +17,11 @@ from bracing.job.brace import INTO_JOIST
 from bracing.job.fields import LOOK, place_at
 from bracing.job.job import EDITION, Job
 from bracing.results import LIMIT_STATEMENT, BraceResult, said_first
-from bracing.said import Said, Verdict, says
+from bracing.said import Kind, Quantity, Said, Term, Verdict, says
 from bracing.sources import shipped
 from bracing.stages.walk import fact_name
 from bracing.text.hand_check import HandCheck
+from bracing.text.languages import OWN
 from bracing.text.page import ON_ASKING, WIND_DOES, WIND_FROM, Page, Part
 from bracing.units import Mph
 
@@ -39,9 +40,9 @@ def typed(path: str, value: object, page: Page) -> str:
     """
     kind = place_at(Job, path).kind
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return page.said(Said("yes") if value else Said("no"))
     if value is None or value == ():
-        return "not known"
+        return page.said(Said("not-known"))
     if kind == "length" and isinstance(value, float):
         small = value < 48.0 and not page.metric
         return f"{value:g} in" if small else page.length(value)
@@ -67,7 +68,7 @@ LINK_WORDS = {
 }
 PEOPLE = "site.top_load"
 NARROW = 60  # columns under which lists are indented less
-TOO_SLENDER = ", without an anchored tie row"
+TOO_SLENDER = Said("without-anchored-ties")
 FEWEST_ASSUMED = 2
 FEWEST_BRACES = 12  # of more the first so many are in the table
 # The order in which parts of the screen are left out for want of room: the highest first.
@@ -135,9 +136,32 @@ def check_page(
 
 
 def _title(result: CheckResult, page: Page) -> list[str]:
-    wall = result.job.wall
-    size = f"{page.length(wall.length)} long, {page.length(wall.highest)} high"
-    return page.para(f"{wall.name}, {size}: {result.job.state}")
+    return page.para(page.said(wall_title(result.job)))
+
+
+def wall_title(job: Job) -> Said:
+    """Say which wall it is, how large, and what it is called.
+
+    Args:
+        job: the wall.
+    """
+    wall = job.wall
+    return Said(
+        "wall-title",
+        wall=wall.name,
+        long=Quantity(wall.length, Kind.TAPE),
+        high=Quantity(wall.highest, Kind.TAPE),
+        state=state_words(job),
+    )
+
+
+def state_words(job: Job) -> Said:
+    """Say what a wall is called, as PLAN.
+
+    Args:
+        job: the wall.
+    """
+    return Said("state-of-a-wall", state=tuple(Term(part) for part in job.state.split(", ")))
 
 
 def first_lines(job: Job, page: Page) -> list[str]:
@@ -152,19 +176,23 @@ def first_lines(job: Job, page: Page) -> list[str]:
 
 def _verdict(result: CheckResult, page: Page) -> list[str]:
     if result.beyond:
-        return page.for_engineer(result.beyond, " No limit gust is given.")
-    as_drawn = "" if result.job.wall.up else "As drawn it would be "
+        return page.for_engineer(result.beyond, Said("no-limit-given"))
     if result.evaluation is not None and not result.evaluation.held:
-        return page.para(f"{as_drawn}{loose_words(result)}")
+        return page.para(page.said(_as_drawn(result, loose_said(result))))
     if result.as_drawn is None:
-        return page.para("No gust was asked: these are the limits.")
+        return page.para(page.said(Said("no-gust-asked")))
     assert result.gust is not None  # a verdict answers a gust
-    out = ", and people out" if result.people_out and result.as_drawn == Verdict.WITHIN else ""
-    asked = page.asked(result.gust)
-    return page.para(f"{as_drawn}{result.as_drawn.upper()} its limit at a gust of {asked}{out}.")
+    out = Said("and-people-out") if result.people_out and result.as_drawn == Verdict.WITHIN else ""
+    word, asked = page.term(result.as_drawn).upper(), Quantity(result.gust, Kind.ASKED)
+    return page.para(page.said(_as_drawn(result, Said("its-limit-at", verdict=word, gust=asked, out=out))))
 
 
-def loose_words(result: CheckResult) -> str:
+def _as_drawn(result: CheckResult, told: Said) -> Said:
+    """What is said of a wall, or of one that is not up what would be so."""
+    return told if result.job.wall.up else Said("as-drawn-it-would-be", told=told)
+
+
+def loose_said(result: CheckResult) -> Said:
     """Say that the wall can still move, and with which wind.
 
     Args:
@@ -172,27 +200,21 @@ def loose_words(result: CheckResult) -> str:
     """
     assert result.evaluation is not None
     if not result.job.braces:
-        return "OVER: without braces this wall can still move: its limit gust is 0."
+        return Said("loose-without-braces")
     loose = [name for name, f in zip(DIRECTIONS, result.evaluation.forces, strict=True) if not f.held.all()]
-    wind = " and from the ".join(WIND_FROM[name] for name in loose)
-    return (
-        f"OVER: with the wind from {'the ' if loose[0] == 'pull' else ''}{wind} this wall can still move. "
-        "What stands against it then counts for nothing, or is too little: its limit gust is 0."
-    )
+    winds = tuple(Term(WIND_FROM[name]) for name in loose)
+    return Said("loose-in-pull", winds=winds) if loose[0] == "pull" else Said("loose-in-wind", winds=winds)
 
 
 def _asked(result: CheckResult, page: Page, sustained: Mph | None) -> list[str]:
     lines: list[str] = []
     if sustained is not None and result.gust is not None:
         factor = shipped("wind")["sustained"]["gust_over_hourly_mean"]
-        gust = page.asked(result.gust)
-        speed = page.asked(sustained)
-        lines += page.para(f"A sustained {speed}, times {factor:g}, is planned as a gust of {gust}.")
+        speed, gust = Quantity(sustained, Kind.ASKED), Quantity(result.gust, Kind.ASKED)
+        lines += page.para(page.said(Said("sustained-planned", speed=speed, factor=f"{factor:g}", gust=gust)))
     if result.thunderstorm:
-        lines += page.para(
-            f"Thunderstorms: planned for {page.asked(thunderstorm_gust(0.0))} at the least; "
-            "a gust can exceed any number."
-        )
+        least = Quantity(thunderstorm_gust(0.0), Kind.ASKED)
+        lines += page.para(page.said(Said("storms-planned", gust=least)))
     return lines
 
 
@@ -207,7 +229,8 @@ def clear_out_words(result: CheckResult, page: Page, *, up: bool = True) -> str:
     clear_out, meter = result.clear_out or 0, result.clear_out_on_meter or 0
     if up and result.job.wall.up:
         return out_words(clear_out, page, meter=meter)
-    return f"Stood up as drawn, its clear-out gust is {page.gust(clear_out)} ({meter_words(meter, page)})"
+    shown = meter_words(meter, page)
+    return page.said(Said("clear-out-as-drawn", gust=Quantity(clear_out, Kind.GUST), meter=shown))
 
 
 def out_words(clear_out: Mph, page: Page, *, meter: Mph | None = None) -> str:
@@ -226,9 +249,8 @@ def out_words(clear_out: Mph, page: Page, *, meter: Mph | None = None) -> str:
     """
     if clear_out:
         shown = "" if meter is None else f" ({meter_words(meter, page)})"
-        return f"CLEAR OUT before a forecast gust of {page.gust(clear_out)}{shown}"
-    shown = "" if meter is None else " (0 on a meter too)"
-    return f"CLEAR OUT now and stay out: its clear-out gust is 0{shown}"
+        return page.said(Said("clear-out-before", gust=Quantity(clear_out, Kind.GUST), meter=shown))
+    return page.said(Said("clear-out-now", meter="" if meter is None else Said("none-on-a-meter")))
 
 
 def storm_words(clear_out: Mph | None, page: Page) -> str:
@@ -242,7 +264,9 @@ def storm_words(clear_out: Mph | None, page: Page) -> str:
         >>> storm_words(34, Page()), storm_words(None, Page())
         ('With thunderstorms in the forecast: 34 mph', '')
     """
-    return "" if clear_out is None else f"With thunderstorms in the forecast: {page.gust(clear_out)}"
+    if clear_out is None:
+        return ""
+    return page.said(Said("with-thunderstorms", gust=Quantity(clear_out, Kind.GUST)))
 
 
 def meter_words(meter: Mph, page: Page) -> str:
@@ -252,7 +276,7 @@ def meter_words(meter: Mph, page: Page) -> str:
         meter: what it shows [mph].
         page: how gusts are written.
     """
-    return f"{page.gust(meter)} on a meter {page.meter_held} above deck"
+    return page.said(Said("on-a-meter", gust=Quantity(meter, Kind.GUST), height=page.meter_held))
 
 
 def limit_words(result: CheckResult, page: Page) -> str:
@@ -262,9 +286,10 @@ def limit_words(result: CheckResult, page: Page) -> str:
         result: the wall checked.
         page: how gusts are written.
     """
-    said = f"Limit gust: {page.gust(result.limit_whole or 0)}."
+    said = page.said(Said("limit-gust", gust=Quantity(result.limit_whole or 0, Kind.GUST)))
     if result.limits is not None and result.limits.people_govern:
-        said += f" With people on it or beside it: {page.gust(result.limit_with_people or 0)}, so they are out by then."
+        people = Quantity(result.limit_with_people or 0, Kind.GUST)
+        said += f" {page.said(Said('limit-with-people', gust=people))}"
     return said + one_gone(result, page)
 
 
@@ -278,7 +303,7 @@ def weight_words(result: CheckResult, page: Page) -> str:
     less = result.limit_without_weight
     if less is None or less == result.limit_whole:
         return ""
-    return f"It counts 0.6 of the wall's weight against lift of the plate; without it {page.gust(less)}."
+    return page.said(Said("limit-less-weight", gust=Quantity(less, Kind.GUST)))
 
 
 def one_gone(result: CheckResult, page: Page) -> str:
@@ -291,10 +316,14 @@ def one_gone(result: CheckResult, page: Page) -> str:
     if result.one_missing is None or result.one_lost is None:
         return ""
     lost, mark = result.one_lost
-    return (
-        f" With any one brace missing: {page.gust(result.one_missing)} ({result.matters_most} gone) at rest, "
-        f"{page.gust(lost)} lost in the gust ({mark})."
+    gone = Said(
+        "one-brace-gone",
+        rest=Quantity(result.one_missing, Kind.GUST),
+        first=result.matters_most or "",
+        lost=Quantity(lost, Kind.GUST),
+        second=mark,
     )
+    return f" {page.said(gone)}"
 
 
 def went_lines(result: CheckResult, page: Page, *, written: bool = False) -> list[str]:
@@ -315,7 +344,7 @@ def went_lines(result: CheckResult, page: Page, *, written: bool = False) -> lis
         once = f"Its file says edition = {EDITION} now: this is said once."
     went = result.went
     if went is None:
-        return page.para(f"This file is of an older edition. {OLDER} {once}")
+        return page.para(page.english(f"This file is of an older edition. {OLDER} {once}"))
     people = "people counted at the limit gust then"
     causes = []
     for one in went.causes:
@@ -326,9 +355,8 @@ def went_lines(result: CheckResult, page: Page, *, written: bool = False) -> lis
             else "{} undeclared, {} then and {} now".format(field_words(one.field, page), *values)
         )
         causes.append(f"{what} (else {page.gust(one.else_at)})")
-    return page.para(
-        f"Your wall went from {page.gust(went.then)} to {page.gust(went.now)}: {'; '.join(causes)}. {OLDER} {once}"
-    )
+    told = f"Your wall went from {page.gust(went.then)} to {page.gust(went.now)}: {'; '.join(causes)}. {OLDER} {once}"
+    return page.para(page.english(told))
 
 
 def _numbers(result: CheckResult, page: Page) -> list[Part]:
@@ -344,22 +372,24 @@ def _numbers(result: CheckResult, page: Page) -> list[Part]:
     lines = went_lines(result, page)
     held = result.evaluation.held
     if result.gives_first is not None and (held or result.job.braces):
-        first = "Gives first" if held else "Weakest of the links that count"
+        link = link_words(result.gives_first, page)
+        first = Said("gives-first", link=link) if held else Said("weakest-counted", link=link)
         if not held and result.gives_first.nothing:
-            first = "First of what counts for nothing"
-        lines += page.para(f"{first}: {link_words(result.gives_first, page)}.")
+            first = Said("first-for-nothing", link=link)
+        lines += page.para(page.said(first))
     parts.append(Part(lines))
     if held:
         parts.append(Part(page.para(page.said(LIMIT_STATEMENT)), STATEMENT_RANK, "the meaning of the limit"))
     wind = result.construction_wind
     if wind is not None:
         equivalent = whole_up(wind["equivalent_gust_mph"])
-        gust, beside = page.asked(equivalent), Verdict.at(equivalent, result.limit_whole)
-        other = page.para(
-            f"Another reading, only where access is controlled: {page.asked(wind['design_speed_mph'])} "
-            f"design wind for the time it stands comes to a gust of {gust}, {beside} its limit."
+        other = Said(
+            "another-reading-beside",
+            speed=Quantity(wind["design_speed_mph"], Kind.ASKED),
+            gust=Quantity(equivalent, Kind.ASKED),
+            verdict=page.term(Verdict.at(equivalent, result.limit_whole)),
         )
-        parts.append(Part(other, ON_ASKING, "the design wind"))
+        parts.append(Part(page.para(page.said(other)), ON_ASKING, "the design wind"))
     return parts
 
 
@@ -371,8 +401,10 @@ def place(link: Link, page: Page) -> str:
         page: how lengths are written.
     """
     if link.mark is not None:
-        return f"at {link.mark}"
-    return "over the wall" if link.x is None else f"at {page.length(link.x)} from LEFT"
+        return page.said(Said("at-the-brace", mark=link.mark))
+    if link.x is None:
+        return page.term("over the wall")
+    return page.said(Said("at-from-left", at=Quantity(link.x, Kind.TAPE)))
 
 
 def link_words(link: Link, page: Page) -> str:
@@ -385,15 +417,13 @@ def link_words(link: Link, page: Page) -> str:
     why = f": {page.said(link.why)}" if link.why else ""
     words = LINK_WORDS.get(link.link.forward)
     plain = f" ({page.said(words)})" if words else ""
-    return f"{link.link} {place(link, page)}{plain}, {WIND_DOES[link.direction]}{why}"
+    wind = page.term(WIND_DOES[link.direction])
+    return f"{page.term(link.link)} {place(link, page)}{plain}, {wind}{why}"
 
 
 def _zone(result: CheckResult, page: Page) -> list[str]:
-    inside, outside = result.zone
-    return page.para(
-        f"Keep clear: {page.length(inside)} from the wall on the brace side, {page.length(outside)} outside, "
-        "and as far past both ends."
-    )
+    inside, outside = (Quantity(each, Kind.TAPE) for each in result.zone)
+    return page.para(page.said(Said("keep-clear", inside=inside, outside=outside)))
 
 
 # -- braces ----------------------------------------------------------------------------------------------
@@ -404,12 +434,12 @@ def _braces(result: CheckResult, page: Page) -> list[Part]:
     if not braces or result.evaluation is None:
         return []
     unit = "kN" if page.metric else "lb"
-    headers = ["mark", "stud", "head", "set-back", "deg", "length", "stock", "push", "pull"]
+    headers = page.terms("mark", "stud", "head", "set-back", "deg", "length", "stock", "push", "pull")
     held = tuple(bool(forces.held.all()) for forces in result.evaluation.forces)
     few = len(braces) if page.whole else FEWEST_BRACES
     rows = [_brace_row(brace, page, held) for brace in braces[:few]]
     at = page.asked(whole_down(result.evaluation.gust * 10.0) / 10.0)
-    lines = ["", *page.para(f"Braces, studs taped from LEFT, largest force along each [{unit}] at {at}:")]
+    lines = ["", *page.para(page.said(Said("braces-with-forces", unit=unit, gust=at)))]
     lines += page.table(headers, rows, align="lrrrrrlrr")
     parts = [Part(lines), *(Part((), ON_ASKING, "more braces") for _ in braces[few:])]
     parts.append(Part(_feet(result, page), FOOT_RANK, "the load of the feet"))
@@ -419,9 +449,13 @@ def _braces(result: CheckResult, page: Page) -> list[Part]:
             said[brace.not_counted].append(brace.mark)
     for words, marks in said.items():
         gloss = TOO_SLENDER if says(words, "too-slender") else ""
-        lines += page.para(
-            f"{_listed(marks)} count{'s' if len(marks) == 1 else ''} for {page.said(words)}{gloss}."
+        listed = _listed(marks, page)
+        told = (
+            Said("one-counts-for", marks=listed, why=words, gloss=gloss)
+            if len(marks) == 1
+            else Said("several-count-for", marks=listed, why=words, gloss=gloss)
         )
+        lines += page.para(page.said(told))
     return [*parts, Part(lines)]
 
 
@@ -430,9 +464,8 @@ def _feet(result: CheckResult, page: Page) -> list[str]:
     down, up = (max(getattr(b, name) for b in result.braces) for name in ("foot_down", "foot_up"))
     if result.evaluation is None or not result.evaluation.held:
         return []
-    return page.para(
-        f"A foot presses the floor down with up to {page.force(down)}, and lifts it with {page.force(up)}."
-    )
+    loads = Said("feet-load", down=Quantity(down, Kind.LOAD), up=Quantity(up, Kind.LOAD))
+    return page.para(page.said(loads))
 
 
 def _brace_row(brace: BraceResult, page: Page, held: tuple[bool, ...]) -> list[str]:
@@ -443,25 +476,28 @@ def _brace_row(brace: BraceResult, page: Page, held: tuple[bool, ...]) -> list[s
     return [brace.mark, *lengths, angle, page.length(brace.length), brace.stock, *forces]
 
 
-def _listed(marks: Sequence[str]) -> str:
-    return marks[0] if len(marks) == 1 else f"{', '.join(marks[:-1])} and {marks[-1]}"
+def _listed(marks: Sequence[str], page: Page) -> str:
+    if len(marks) == 1:
+        return marks[0]
+    return page.said(Said("and-the-last", others=tuple(marks[:-1]), last=marks[-1]))
 
 
 def _hand(hand: HandCheck | None, page: Page, *, how: bool) -> list[str]:
     if hand is None:
         return []
-    by_hand, grillage = (page.force(each) for each in hand.sums)
+    by_hand, grillage = (Quantity(each, Kind.LOAD) for each in hand.sums)
+    pressure = page.pressure(hand.pressure * 144.0)
     if not how:
-        return page.para(
-            f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind is {by_hand} level in all; the frame gives "
-            f"{grillage}. Compare these sums, not single braces; --links says how it is done."
-        )
-    raised = " pushing a twentieth of the wall's height above the middle" if hand.raised else ""
-    return page.para(
-        f"By hand: {page.pressure(hand.pressure * 144.0)} of even wind{raised}, each brace taking half-way to the "
-        f"next, is {by_hand} level in all; the frame gives {grillage}. Compare these sums, not single braces "
-        f"(up to 40% apart): {'; '.join(hand.why)}."
+        return page.para(page.said(Said("by-hand", pressure=pressure, hand=by_hand, frame=grillage)))
+    told = Said(
+        "by-hand-in-full",
+        pressure=pressure,
+        raised=Said("pushing-higher") if hand.raised else "",
+        hand=by_hand,
+        frame=grillage,
+        why=page.english("; ".join(hand.why)),
     )
+    return page.para(page.said(told))
 
 
 def _each_missing(result: CheckResult, page: Page) -> list[str]:
@@ -471,7 +507,8 @@ def _each_missing(result: CheckResult, page: Page) -> list[str]:
         [brace.mark, page.gust(whole_down(rest)), page.gust(whole_down(lost))]
         for brace, rest, lost in zip(result.job.braces, result.missing, result.lost, strict=True)
     ]
-    return ["", *page.table(["brace gone", "limit gust", "lost in the gust"], rows, align="lrr")]
+    headers = page.terms("brace gone", "limit gust", "lost in the gust")
+    return ["", *page.table(headers, rows, align="lrr")]
 
 
 # -- what was assumed ------------------------------------------------------------------------------------
@@ -490,10 +527,9 @@ def assumed_parts(
     """
     if not assumed:
         return []
-    head = ["", *page.para("ASSUMED, since nobody declared it, and what each costs:")]
+    head = ["", *page.para(page.said(Said("assumed-and-costs")))]
     if not assumed[0].effect and not (page.whole or paths):
-        places = "one place" if len(assumed) == 1 else f"{len(assumed)} places"
-        head = page.para(f"ASSUMED: the low default in {places} nobody declared.")
+        head = page.para(page.said(Said("assumed-count", places=assumed_places(len(assumed)), where="")))
         return [Part(head), Part((), ON_ASKING, "the assumed, one by one")]
     parts = []
     for k, each in enumerate(assumed):
@@ -501,6 +537,15 @@ def assumed_parts(
         parts.append(Part(_assumed_row(each, page, path=paths), rank, "assumed"))
     first = 0 if fewest or not assumed[0].effect else ASSUMED_RANK
     return [Part(head, first), *parts]
+
+
+def assumed_places(count: int) -> Said:
+    """Say in how many places the low default was taken.
+
+    Args:
+        count: how many.
+    """
+    return Said("one-place") if count == 1 else Said("so-many-places", count=count)
 
 
 def field_words(path: str, page: Page) -> str:
@@ -514,6 +559,8 @@ def field_words(path: str, page: Page) -> str:
         >>> field_words("wall.plate.row_from_sheathed_edge", Page()), field_words("site.exposure", Page())
         ('bottom plate, row from sheathed edge', 'site, exposure')
     """
+    if page.language != OWN:
+        return path  # as it stands in the file, in any language
     look = place_at(Job, path).field.metadata[LOOK]
     thing = page.said(Said.by(look, {})) if look else path.split(".")[-2].rstrip("[]0123456789")
     return f"{thing}, {fact_name(path)}"
@@ -523,9 +570,21 @@ def _assumed_row(each: Assumed, page: Page, *, path: bool) -> list[str]:
     hang = 8 if page.width >= NARROW else 4
     cost = "-" if each.effect is None else page.gust(each.effect)
     value = typed(each.field, each.value, page)
-    usual = f" (usual {typed(each.field, each.usual, page)})" if each.usual not in (None, each.value) else ""
+    usual = ""
+    if each.usual not in (None, each.value):
+        usual = f" {page.said(Said('usual', value=typed(each.field, each.usual, page)))}"
     name = f"{each.field} =" if path else f"{field_words(each.field, page)}:"
-    return page.para(f"{cost:>6}  {name} {value}{usual}: {page.said(each.why)}", hang=hang)
+    return page.para(f"{cost:>6}  {name} {value}{usual}: {why_words(each, page)}", hang=hang)
+
+
+def why_words(each: Assumed, page: Page) -> str:
+    """Say why a low default is the low one.
+
+    Args:
+        each: what was assumed.
+        page: how it is written.
+    """
+    return page.term(each.why) if isinstance(each.why, str) else page.said(each.why)
 
 
 # -- links and the next command --------------------------------------------------------------------------
@@ -536,15 +595,15 @@ def _links(result: CheckResult, page: Page) -> list[str]:
         return []
     rows = [
         [
-            f"{link.link} {place(link, page)}",
-            WIND_FROM[link.direction],
+            f"{page.term(link.link)} {place(link, page)}",
+            page.term(WIND_FROM[link.direction]),
             reached(link, page, result.evaluation.loose),
         ]
         for link in result.evaluation.links
     ]
-    table = page.table(["what", "wind from", "limit gust"], rows, align="llr")
-    recalled = dict.fromkeys(link.link for link in result.evaluation.links if link.known == "memory")
-    said = page.para(f"From memory, not read in print: {', '.join(recalled)}.", hang=0) if recalled else []
+    table = page.table(page.terms("what", "wind from", "limit gust"), rows, align="llr")
+    recalled = dict.fromkeys(page.term(one.link) for one in result.evaluation.links if one.known == "memory")
+    said = page.para(page.said(Said("links-from-memory", links=tuple(recalled))), hang=0) if recalled else []
     return ["", *table, *([""] if said else []), *said, *([""] if said else [])]
 
 
@@ -560,8 +619,10 @@ def reached(link: Link, page: Page, loose: Collection[str] = ()) -> str:
     if limit is not None:
         return page.gust(limit)
     if link.nothing:
-        return NOTHING
-    return f"over {page.gust(HIGHEST)}" if link.demand > 0.0 else "not loaded"
+        return page.term(NOTHING)
+    if link.demand > 0.0:
+        return page.said(Said("over-a-gust", gust=Quantity(HIGHEST, Kind.GUST)))
+    return page.term("not loaded")
 
 
 def nothing_words(links: Iterable[Link], page: Page, loose: Collection[str]) -> list[str]:
@@ -576,7 +637,7 @@ def nothing_words(links: Iterable[Link], page: Page, loose: Collection[str]) -> 
     for link in links:
         said[link.link, link.direction, reached(link, page, loose)].append(place(link, page))
     return [
-        f"{name} {_listed(places)}, wind from {WIND_FROM[direction]}: {NOTHING}"
+        f"{name} {_listed(places, page)}, wind from {WIND_FROM[direction]}: {NOTHING}"
         + ("" if words == NOTHING else f", limit gust {words}")
         for (name, direction, words), places in said.items()
     ]
@@ -588,9 +649,12 @@ def _next(result: CheckResult, page: Page, wall: str, *, links: bool) -> list[st
     if result.beyond:
         return []
     if result.verdict == Verdict.WITHIN and links:
-        return ["Next, the page to hand out:", *page.command(f"bracing sheet {wall}{gust}{storms}")]
+        return [page.said(Said("next-sheet")), *page.command(f"bracing sheet {wall}{gust}{storms}")]
     if result.verdict == Verdict.WITHIN:
-        return ["Next, every link:", *page.command(f"bracing check {wall}{gust}{storms} --links")]
+        return [page.said(Said("next-links")), *page.command(f"bracing check {wall}{gust}{storms} --links")]
     if result.gust is None and result.job.braces:
-        return ["Next, with the gust of the forecast:", *page.command(f"bracing check {wall} --gust 45")]
-    return ["Next, what would do:", *page.command(f"bracing layout {wall}{gust or ' --gust 45'}{storms}")]
+        return [page.said(Said("next-gust")), *page.command(f"bracing check {wall} --gust 45")]
+    return [
+        page.said(Said("next-layout")),
+        *page.command(f"bracing layout {wall}{gust or ' --gust 45'}{storms}"),
+    ]

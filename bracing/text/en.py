@@ -11,11 +11,15 @@ from bracing.text.en_box import OF_BOXES
 from bracing.text.en_chance import CHANCE_WORDS
 from bracing.text.en_page import PAGE_WORDS
 from bracing.text.en_pull import PULL_WORDS
+from bracing.text.en_check import CHECK_WORDS
 from bracing.text.en_returns import RETURN_WORDS
+from bracing.text.en_sheet import SHEET_WORDS
 from bracing.text.en_site import SITE_WORDS
+from bracing.text.en_storm import STORM_WORDS
 
 WORDS: dict[str, str] = {
     **OF_BOXES, **CHANCE_WORDS, **ALONG_WORDS, **PAGE_WORDS, **PULL_WORDS, **RETURN_WORDS, **SITE_WORDS,
+    **CHECK_WORDS, **STORM_WORDS, **SHEET_WORDS,
     # What every answer ends with.
     "no-stamped-design":
         "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern.",
@@ -636,44 +640,6 @@ WORDS: dict[str, str] = {
     "on-a-full-stud": "the centre of a full-height stud; the nearest are at {nearest: and } from LEFT",
     "no-joist-lies-there": "joist missed with it: none of the declared joists lies under a foot there",
     "found-at": "{what} at {there}, planned {planned}",
-    # A forecast.
-    "times-sustained": "sustained {given} x {factor} = {gust}",
-    "no-less-in-storms": "thunderstorms: no less than {gust}",
-    "read-back": "Read as {count} rows, {start} to {end}, {zone}: {what:; }.",
-    # What first.
-    "first-head": "WHAT FIRST, for {people} people on one wall at a time, {until}.",
-    "first-until": "from now until {until}",
-    "first-no-end": "from now on",
-    "first-most":
-        "{done} of {count} walls that are over in gusts to {gust} come within, in {minutes} min; no other choice does "
-        "more, or as many sooner.",
-    "first-best-found":
-        "{done} of {count} walls that are over in gusts to {gust} come within, in {minutes} min: the best found, not "
-        "proved.",
-    "first-out-now": "CLEAR OUT now, and stay out of their zones while the others are worked on: {walls:, }.",
-    "first-no-time": "NOT SAVED, no time for its {minutes} min",
-    "first-not-on-hand": "NOT SAVED, not on hand: {lacks:; }",
-    "first-needs-a-machine": "NOT SAVED, people must be out of its zone now: only with a machine on it from the start",
-    "first-engineer": "NOT SAVED, outside what this tool covers: an engineer's",
-    "first-nothing-covers": "NOT SAVED, no work on a standing wall covers it: {why}",
-    "first-now": "now",
-    "first-by": "by {when}",
-    "first-lay-down":
-        "CLEAR OUT {when}, {zone} and more from it; or LAY IT DOWN before {before}, with a machine, in gusts under "
-        "{limit}.",
-    "first-stay-out": "CLEAR OUT {when}, {zone} and more from it, and STAY OUT until the wind is past.",
-    "first-all-out": "CLEAR OUT of all of them by {when}, done or not.",
-    "first-within": "Within as they stand: {walls:, }. People are out of their zones from their clear-out gusts on.",
-    "first-take": "Take, for all of it:",
-    "first-not-counted": "NOT COUNTED, look for it before you start: {what:; }.",
-    "first-assumed": "ASSUMED: {what:; }.",
-    "first-two-people": "two people",
-    "first-a-box": "{count} in a box of {what}",
-    "read-own-clock": "this computer's clock",
-    "read-gusts": "gusts of {speeds} in {count}",
-    "read-winds": "no gust in {count}, so {factor} times their wind of {speeds}",
-    "speeds-between": "{low.number} to {high}",
-    "read-storms": "thunderstorms in {count}",
     # The sums of a link.
     "reaches-its-limit": "{what} reaches its limit at {limit}, with wind from {wind}.",
     "link-at-a-brace": "{link} at {mark}",

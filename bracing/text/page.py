@@ -6,13 +6,15 @@ import os
 import re
 import textwrap
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from contextvars import ContextVar
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from tabulate import tabulate
 
 from bracing.results import CAUTIONS
 from bracing.said import Said
+from bracing.text.languages import OWN, signed
 from bracing.text.quantities import Quantities
 
 WIND_FROM = {"push": "outside", "pull": "brace side", "along": "either end"}
@@ -31,6 +33,10 @@ _QUANTITY = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|(?:mph|lb|kN|kg|mm|m/s|kPa|
 SCREEN = 40  # lines of one screen at full width
 FULL = 80  # columns
 ON_ASKING = 90  # the rank from which a part is shown only where all is asked for
+
+# Which parts the English of an answer kept, screen by screen, while the same is written in another language: both show
+# the same. None where only one is written.
+_KEPT: ContextVar[list[tuple[int, ...]] | None] = ContextVar("parts kept in English", default=None)
 
 
 @frozen
@@ -76,25 +82,44 @@ class Page(Quantities):
             asked: lines asked for by an option, before the end, however many.
         """
         every = list(parts)
+        kept = self._kept(every, room=self.lines - len(end) - 1)
+        out = [part.what for part in every if part.what and not any(part is one for one in kept)]
+        lines = [line for part in kept for line in part.lines]
+        return "\n".join([*lines, *self._left_out(out), *asked, *end])
+
+    def _kept(self, every: Sequence[Part], *, room: int) -> list[Part]:
+        """The parts there is room for; in another language those the English of it kept."""
+        in_english = _KEPT.get()
+        if in_english and self.language != OWN:
+            return [every[k] for k in in_english.pop(0)]
         kept = [part for part in every if self.whole or part.rank < ON_ASKING]
-        room = self.lines - len(end) - 1
         while not self.whole and sum(len(part.lines) for part in kept) > room:
             last = max(kept, key=lambda part: part.rank, default=None)
             if last is None or not last.rank:
                 break
             of_rank = [k for k, part in enumerate(kept) if part.rank == last.rank]
             del kept[of_rank[-1]]
-        out = [part.what for part in every if part.what and not any(part is one for one in kept)]
-        lines = [line for part in kept for line in part.lines]
-        return "\n".join([*lines, *self._left_out(out), *asked, *end])
+        if in_english is not None:
+            in_english.append(tuple(k for k, part in enumerate(every) if any(part is one for one in kept)))
+        return kept
 
     def _left_out(self, names: Sequence[str]) -> list[str]:
         if not names:
             return []
-        counted = Counter(names)
-        what = tuple(name if name.startswith("the ") else f"{n} {name}" for name, n in counted.items())
-        lines = self.para(self.said(Said("not-shown", what=what)))
-        return lines if len(lines) == 1 else self.para(self.said(Said("not-shown-count", count=len(names))))
+        own = evolve(
+            self, language=OWN
+        )  # whether they are named or counted is as in English: both say the same
+        short = len(own.para(own.said(own._named(names)))) == 1
+        return self.para(
+            self.said(self._named(names) if short else Said("not-shown-count", count=len(names)))
+        )
+
+    def _named(self, names: Sequence[str]) -> Said:
+        what = tuple(
+            self.term(name) if name.startswith("the ") else f"{count} {self.term(name)}"
+            for name, count in Counter(names).items()
+        )
+        return Said("not-shown", what=what)
 
     def para(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
         """Wrap one paragraph.
@@ -115,14 +140,26 @@ class Page(Quantities):
         words = CAUTIONS if self.at_length else (Said("cautions-short"),)
         return self.para(" ".join(map(self.said, words)), hang=0)
 
-    def for_engineer(self, beyond: Iterable[Said], withheld: str) -> list[str]:
+    def line(self, words: Said | str) -> str:
+        """Write a line of a dialogue; in a language nobody has signed for, its English on the next line.
+
+        Args:
+            words: what is said, or text.
+        """
+        told = self.said(words)
+        if isinstance(words, str) or self.language == OWN or signed(self.language):
+            return told
+        english = evolve(self, language=OWN).said(words)
+        return f"{told}\n{self.said(Said('english-beside', english=english))}"
+
+    def for_engineer(self, beyond: Iterable[Said], withheld: Said | str = "") -> list[str]:
         """Say that a wall is for an engineer, and why.
 
         Args:
             beyond: why.
             withheld: what is not given of it; nothing where that is plain.
         """
-        head = f"For an ENGINEER: this lies outside what the tool covers.{withheld}"
+        head = self.said(Said("outside-the-tool", withheld=withheld))
         return [*self.para(head), *(line for why in beyond for line in self.para(f"- {self.said(why)}"))]
 
     def minds(self, warnings: Iterable[Said]) -> list[str]:
@@ -131,7 +168,7 @@ class Page(Quantities):
         Args:
             warnings: what.
         """
-        return [line for words in warnings for line in self.para(f"Mind: {self.said(words)}.")]
+        return [line for words in warnings for line in self.para(self.said(Said("mind", what=words)))]
 
     def table(self, headers: Sequence[str], rows: Iterable[Sequence[str]], *, align: str) -> list[str]:
         """Write a table; where it is too wide, each row as a paragraph of "header value" instead.
@@ -170,6 +207,29 @@ class Page(Quantities):
             else:
                 lines.append(f"    {word}" if lines else f"  {word}")
         return [f"{line} \\" for line in lines[:-1]] + lines[-1:]
+
+
+def in_both(page: Page, write: Callable[[Page], str]) -> str:
+    """Write an answer; in a language nobody who frames in it has signed for, the English of it stands beneath.
+
+    Args:
+        page: how it is written, and in which language.
+        write: writes it on a page.
+    """
+    if page.language == OWN:
+        return write(page)
+    reset = _KEPT.set([])
+    try:
+        english = write(evolve(page, language=OWN))
+        told = write(page)
+    finally:
+        _KEPT.reset(reset)
+    if signed(page.language):
+        return told
+    said = page.para(page.said(Said("unsigned-words")), hang=0)
+    return "\n".join(
+        [*said, "", told, "", *page.para(page.said(Said("the-english-of-it")), hang=0), "", english]
+    )
 
 
 PLAIN = Page()  # for a caller who says nothing else

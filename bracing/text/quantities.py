@@ -10,11 +10,11 @@ import math
 from collections import Counter
 from collections.abc import Callable, Mapping
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.choosing import whole_down
-from bracing.said import Kind, Quantity, Said
-from bracing.text.en import WORDS
+from bracing.said import Kind, Quantity, Said, Term
+from bracing.text.languages import OWN, template, term
 from bracing.units import (
     INCHES_PER_FOOT,
     MPH_PER_METRE_PER_SECOND,
@@ -110,9 +110,11 @@ class Quantities:
 
     Attributes:
         metric: in metric units.
+        language: of the words beside them, one of LANGUAGES.
     """
 
     metric: bool = field(default=False, kw_only=True)
+    language: str = field(default=OWN, kw_only=True)
 
     def said(self, words: Said | str) -> str:
         """Write what was said in words, in the units of this page; text stays as it is.
@@ -126,7 +128,39 @@ class Quantities:
         """
         if isinstance(words, str):
             return words
-        return WORDS[words.id].format(**{name: filled(self, value) for name, value in words.values})
+        told = template(words.id, self.language)
+        if told is None:
+            return self.english(evolve(self, language=OWN).said(words))
+        return told.format(**{name: filled(self, value) for name, value in words.values})
+
+    def term(self, word: str) -> str:
+        """Write a word that means one thing wherever it stands, such as the name of a link or a verdict.
+
+        Args:
+            word: in English.
+
+        Example:
+            >>> Quantities().term("within"), Quantities(language="es").term("within")
+            ('within', 'dentro')
+        """
+        told = term(str(word), self.language)
+        return self.english(str(word)) if told is None else told
+
+    def terms(self, *words: str) -> list[str]:
+        """Write several, such as the headers of a table.
+
+        Args:
+            words: in English.
+        """
+        return [self.term(word) for word in words]
+
+    def english(self, text: str) -> str:
+        """Write what is said in English alone; on a page of another language so that it is seen to be.
+
+        Args:
+            text: in English.
+        """
+        return text if self.language == OWN or not text else f"[EN: {text}]"
 
     def counted(self, parts: Mapping[Said | str, int]) -> dict[str, int]:
         """Write a list of parts, sorted by what they are called; those called alike are counted together.
@@ -215,10 +249,12 @@ def filled(page: Quantities, value: object) -> str | Written | Listed:
 
     Args:
         page: how quantities are written.
-        value: text, a number, a quantity, something said, or several of them.
+        value: text, a number, a quantity, something said, a term, or several of them.
     """
     if isinstance(value, Said):
         return page.said(value)
+    if isinstance(value, Term):
+        return page.term(value.word)
     if isinstance(value, Quantity):
         return Written(written(page, value))
     if isinstance(value, tuple):

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from bracing.said import Kind, Quantity, Said
 from bracing.stages.going_up import after_brace
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, Kept, RemovalAsked
 from bracing.stages.walk import BuiltResult, fact_words, found_words
-from bracing.text.check import clear_out_words, first_lines, out_words, went_lines
+from bracing.text.check import (
+    clear_out_words,
+    first_lines,
+    out_words,
+    state_words,
+    wall_title,
+    went_lines,
+)
 from bracing.text.page import ON_ASKING, Page, Part
 
 STAGES_SHOWN = 14
@@ -26,42 +34,47 @@ def built_page(result: BuiltResult, page: Page, *, wall: str) -> str:
         wall: the words that name the wall in the next command.
     """
     built, job = result.built, result.found.job
-    lines = page.para(f"{job.wall.name}: {job.state}, {built.when}, by {built.by}.")
+    title = Said("built-title", wall=job.wall.name, state=state_words(job), when=built.when, by=built.by)
+    lines = page.para(page.said(title))
     lines += first_lines(job, page)
     lines += _limits(result, page)
-    lines += page.para(_braces_said(result))
+    lines += page.para(" ".join(map(page.said, _braces_said(result))))
     found = [
-        f"{one.mark}: {page.said(found_words(one))}" for one in built.found if one.mark not in result.extra
+        page.said(Said("built-found", mark=one.mark, what=found_words(one)))
+        for one in built.found
+        if one.mark not in result.extra
     ]
     found += [page.said(fact_words(one)) for one in built.facts]
     lines += [line for words in found for line in page.para(f"- {words}")]
     lines += page.cautions()
-    return "\n".join([*lines, "Next, the forecast:", *page.command(f"bracing storm {wall} --gust 45")])
+    return "\n".join(
+        [*lines, page.said(Said("next-storm")), *page.command(f"bracing storm {wall} --gust 45")]
+    )
 
 
-def _braces_said(result: BuiltResult) -> str:
+def _braces_said(result: BuiltResult) -> list[Said]:
     """Say how many braces differ from the plan, which are in none, and how much else differs."""
     if result.differ:
-        said = f"{result.differ} of {result.asked} braces differ from the plan."
+        said = [Said("built-differ", count=result.differ, of=result.asked)]
     else:
-        said = "Every brace is as planned." if result.asked else "No brace was on file."
+        said = [Said("built-as-planned") if result.asked else Said("built-none-on-file")]
     if result.extra:
-        said += f" Up, and in no plan: {', '.join(result.extra)}."
+        said.append(Said("built-extra", marks=tuple(result.extra)))
     facts = len(result.built.facts)
-    return (
-        f"{said} Beside the braces {facts} thing{' differs' if facts == 1 else 's differ'}."
-        if facts
-        else said
-    )
+    if facts:
+        said.append(Said("built-one-thing", count=facts) if facts == 1 else Said("built-things", count=facts))
+    return said
 
 
 def _limits(result: BuiltResult, page: Page) -> list[str]:
     found, plan = result.found, result.plan
     if found.limit is None or found.clear_out is None:
-        return page.para("For an ENGINEER as it stands: " + "; ".join(map(page.said, found.beyond)))
+        return page.para(page.said(Said("built-engineer", why=tuple(found.beyond))))
     lines = page.para(f"{clear_out_words(found, page)}.")
-    planned = "" if plan.limit is None else f" As planned it would be {page.gust(plan.limit)}."
-    lines += page.para(f"Limit gust as built: {page.gust(found.limit)}.{planned}")
+    said = [Said("built-limit", gust=Quantity(found.limit, Kind.GUST))]
+    if plan.limit is not None:
+        said.append(Said("built-as-planned-limit", gust=Quantity(plan.limit, Kind.GUST)))
+    lines += page.para(" ".join(map(page.said, said)))
     return lines + went_lines(evolve(plan, effects=True), page, written=True)
 
 
@@ -74,13 +87,11 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
         command: the command as typed.
         wall: the words that name the wall in another command.
     """
-    shown = result.job.wall
-    size = f"{page.length(shown.length)} long, {page.length(shown.highest)} high"
-    lines = page.para(f"{shown.name}, {size}: {result.job.state}")
+    lines = page.para(page.said(wall_title(result.job)))
     lines += first_lines(result.job, page)
     if result.beyond:
         return "\n".join(
-            [*lines, *page.for_engineer(result.beyond, " No limit gust is given."), *page.cautions()]
+            [*lines, *page.for_engineer(result.beyond, Said("no-limit-given")), *page.cautions()]
         )
     if not result.job.braces:
         if result.job.wall.up:

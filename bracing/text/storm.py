@@ -16,11 +16,14 @@ from bracing.storm.folder import JobStorm
 from bracing.storm.forecast import SUSTAINED
 from bracing.storm.ladder import Ladder, RemedyStep
 from bracing.text.check import (
+    assumed_places,
     clear_out_words,
     first_lines,
     limit_words,
     link_words,
     meter_words,
+    state_words,
+    wall_title,
     weight_words,
 )
 from bracing.text.page import ON_ASKING, Page, Part
@@ -57,8 +60,7 @@ def storm_page(
         written: the work has been written into the file.
     """
     drawn = result.job.wall
-    size = f"{page.length(drawn.length)} long, {page.length(drawn.highest)} high"
-    lines = page.para(f"{drawn.name}, {size}: {result.job.state}")
+    lines = page.para(page.said(wall_title(result.job)))
     then = partial(_next, result, page, command, wall=wall or result.job.file, written=written)
     lines += first_lines(result.job, page)
     if result.check.beyond:
@@ -83,35 +85,49 @@ def short_text(result: StormResult, page: Page) -> str:
         page: how quantities are written.
     """
     clock, ladder, down = result.clock, result.ladder, result.lay_down
-    head = f"{result.job.wall.name} ({result.job.state}): {result.verdict.upper()}"
-    if not result.job.wall.up:
-        gusts = f"gusts to {page.asked(result.worst.gust)}"
-        return "\n".join(
-            [head, gusts, "Nobody is told to clear out for it", "Truck: nothing", page.said(CAUTIONS[-1])]
-        )
-    worst = f"gusts to {page.asked(result.worst.gust)}, limit {page.gust(result.check.limit or 0.0)}"
-    if result.check.beyond:
-        worst, out = "engineer: outside what the tool covers", "OUT now and stay out"
-    elif result.out_by is None:
-        out = f"OUT before any gust of {page.gust(result.check.clear_out or 0)}"
-    else:
-        when = "now" if result.out_now else f"by {clock.text(result.out_by)}"
-        out = f"OUT {when}: clear-out gust {page.gust(result.check.clear_out or 0)}"
-    out += f"; NOT COVERED: {_gap(result)}" if result.covered_from else ""
-    work = "Nothing to add for this forecast"
-    if result.check.beyond:
-        work = "No numbers for this wall"
-    elif ladder is not None and ladder.covers:
-        work = f"To do: {'; '.join(_kinds(ladder, page))}, about {whole_up(ladder.minutes)} min for two"
-    elif ladder is not None:
-        work = "Nothing covers it" + (
-            f": lay it down before {clock.text(down.before)}, gusts to {page.gust(down.limit)} at most"
-            if down and down.before else ": stay out"
-        )  # fmt: skip
-    parts = "Truck: " + (
-        _parts_line(ladder.parts, page) if ladder is not None and ladder.covers else "nothing"
+    word = page.term(result.verdict).upper()
+    head = page.said(
+        Said("text-head", wall=result.job.wall.name, state=state_words(result.job), verdict=word)
     )
-    return "\n".join([f"{head}, {worst}", out, work, parts, page.said(CAUTIONS[-1])])
+    gust = Quantity(result.worst.gust, Kind.ASKED)
+    if not result.job.wall.up:
+        return "\n".join([head, page.said(Said("text-not-up", gust=gust)), page.said(CAUTIONS[-1])])
+    worst = Said("text-worst", gust=gust, limit=Quantity(result.check.limit or 0.0, Kind.GUST))
+    if result.check.beyond:
+        worst = Said("text-engineer")
+    work = Said("text-nothing-to-add")
+    if result.check.beyond:
+        work = Said("text-no-numbers")
+    elif ladder is not None and ladder.covers:
+        kinds = tuple(_kinds(ladder, page))
+        work = Said("text-to-do", work=kinds, minutes=whole_up(ladder.minutes))
+    elif ladder is not None and down and down.before:
+        most = Quantity(down.limit, Kind.GUST)
+        work = Said("text-lay-down", when=clock.text(down.before), gust=most)
+    elif ladder is not None:
+        work = Said("text-stay-out")
+    parts = Said("text-truck-nothing")
+    if ladder is not None and ladder.covers:
+        parts = Said("text-truck", parts=_parts_said(ladder.parts, page))
+    out = "".join(map(page.said, _short_out(result)))
+    return "\n".join(
+        [f"{head}, {page.said(worst)}", out, page.said(work), page.said(parts), page.said(CAUTIONS[-1])]
+    )
+
+
+def _short_out(result: StormResult) -> list[Said]:
+    """When to be out, and of which time before that nothing is known."""
+    clear_out = Quantity(result.check.clear_out or 0, Kind.GUST)
+    if result.check.beyond:
+        out = Said("text-out-engineer")
+    elif result.out_by is None:
+        out = Said("text-out-any", gust=clear_out)
+    elif result.out_now:
+        out = Said("text-out-now", gust=clear_out)
+    else:
+        out = Said("text-out-by", when=result.clock.text(result.out_by), gust=clear_out)
+    start = result.covered_from
+    return [out] if start is None else [out, Said("text-not-covered", gap=_gap_said(result))]
 
 
 def job_page(job: JobStorm, page: Page) -> str:
@@ -133,7 +149,7 @@ def job_page(job: JobStorm, page: Page) -> str:
     lines += [] if read is None else page.para(page.said(read))
     if job.without_braces:
         lines += page.para(f"{NO_BRACES}: {', '.join(job.without_braces)}.")
-    gap = next((_gap(result) for result in job.results if result.covered_from), "")
+    gap = next((_gap(result, page) for result in job.results if result.covered_from), "")
     lines += page.para(f"NOT COVERED: {gap}. Ask for the wind of that time too.") if gap else []
     if outs:
         first = min(outs)
@@ -210,7 +226,7 @@ def first_page(job: JobStorm, first: First, page: Page) -> str:
     lines += [] if read is None else page.para(page.said(read))
     out_now = [result.job.wall.name for result in job.results if result.job.wall.up and result.out_now]
     lines += page.para(page.said(Said("first-out-now", walls=tuple(out_now)))) if out_now else []
-    gap = next((_gap(result) for result in job.results if result.covered_from), "")
+    gap = next((_gap(result, page) for result in job.results if result.covered_from), "")
     lines += page.para(f"NOT COVERED: {gap}. Ask for the wind of that time too.") if gap else []
     if first.turns:
         rows = [
@@ -257,17 +273,19 @@ def first_short(job: JobStorm, first: First, page: Page) -> str:
     )
     lines = [page.said(Said("first-head", people=first.people, until=until))]
     for k, turn in enumerate(first.turns):
-        kinds = "" if turn.result.ladder is None else "; ".join(_kinds(turn.result.ladder, page))
-        lines.append(f"{k + 1}. {turn.result.job.wall.name} by {clock.text(turn.done)}: {kinds}")
+        kinds = () if turn.result.ladder is None else tuple(_kinds(turn.result.ladder, page))
+        name, done = turn.result.job.wall.name, clock.text(turn.done)
+        lines.append(page.said(Said("text-turn", number=k + 1, wall=name, when=done, work=kinds)))
     for left in first.left:
         out = left.result.out_by
         when = (
             Said("first-now") if out is None or out <= clock.now else Said("first-by", when=clock.text(out))
         )
-        lines.append(f"{left.result.job.wall.name}: {page.said(_why_left(left))}; OUT {page.said(when)}")
+        name = left.result.job.wall.name
+        lines.append(page.said(Said("text-left", wall=name, why=_why_left(left), when=when)))
     if first.out_by is not None:
         lines.append(page.said(Said("first-all-out", when=clock.text(first.out_by))))
-    lines += [f"NOT READ: {fault}" for fault in job.faults]
+    lines += [page.said(Said("watch-not-read", fault=page.english(str(fault)))) for fault in job.faults]
     return "\n".join([*lines, page.said(CAUTIONS[-1])])
 
 
@@ -327,13 +345,18 @@ def _stood_up(result: StormResult, page: Page) -> list[str]:
 def _not_covered(result: StormResult, page: Page) -> list[str]:
     if result.covered_from is None:
         return []
-    return page.para(f"NOT COVERED: {_gap(result)}. Ask for the wind of that time too.")
+    return page.para(f"NOT COVERED: {_gap(result, page)}. Ask for the wind of that time too.")
 
 
-def _gap(result: StormResult) -> str:
+def _gap(result: StormResult, page: Page) -> str:
     """The time before a forecast begins; empty where it begins by now."""
+    return "" if result.covered_from is None else page.said(_gap_said(result))
+
+
+def _gap_said(result: StormResult) -> Said:
     start = result.covered_from
-    return "" if start is None else f"now until {result.clock.text(start)}, before this forecast begins"
+    assert start is not None
+    return Said("gap-before-it-begins", when=result.clock.text(start))
 
 
 def _out(result: StormResult, page: Page) -> list[str]:
@@ -555,19 +578,19 @@ def _kinds(ladder: Ladder, page: Page) -> list[str]:
         kinds = [kind for kind in step.kind if kind != RemedyId.BRACE]
         said += [page.said(short_words(kind)) for kind in kinds]
     if ladder.added:
-        said.append(f"add {', '.join(brace.mark for brace in ladder.added)}")
+        said.append(page.said(Said("add-marks", marks=tuple(brace.mark for brace in ladder.added))))
     return list(dict.fromkeys(said))
 
 
 def _assumed(result: StormResult, page: Page) -> list[str]:
     count = len(result.check.assumed)
-    said = f"ASSUMED: the low default in {'one place' if count == 1 else f'{count} places'} nobody declared"
     where = "" if result.job.file == "command line" else " (bracing check --assumed)"
-    return page.para(f"{said}{where}.") if count else []
+    said = Said("assumed-count", places=assumed_places(count), where=where)
+    return page.para(page.said(said)) if count else []
 
 
-def _parts_line(parts: Parts, page: Page) -> str:
-    return "; ".join(f"{count} of {item}" for item, count in page.counted(parts).items())
+def _parts_said(parts: Parts, page: Page) -> tuple[Said, ...]:
+    return tuple(Said("text-part", count=n, what=item) for item, n in page.counted(parts).items())
 
 
 def _truck(title: str, parts: Parts, page: Page) -> list[str]:

@@ -13,7 +13,7 @@ from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, Brace, Joint
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import value_at
 from bracing.job.job import Job
-from bracing.said import Kind, Quantity, Said
+from bracing.said import Kind, Quantity, Said, Term
 from bracing.stages.going_up import ties_named, ties_on
 from bracing.units import Inch
 from bracing.work.remedies import Change, Remedy, remedies
@@ -217,7 +217,7 @@ def brace_words(job: Job, brace: Brace) -> Said:
         "brace",
         size=brace.size,
         at=Quantity(brace.stud_at, Kind.TAPE),
-        laps=Said("laps-on", side=brace.lap_side) if job.kit.head.joint == "lapped" else "",
+        laps=Said("laps-on", side=Term(brace.lap_side)) if job.kit.head.joint == "lapped" else "",
         head=Quantity(brace.head, Kind.TAPE),
         foot=Quantity(brace.set_back, Kind.TAPE),
         ties=Said("with-ties", ties=ties_named(brace.ties)) if brace.ties else "",

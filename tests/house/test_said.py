@@ -7,19 +7,29 @@ import string
 import pytest
 from attrs import frozen
 
+from bracing.chain.assumed import ASSUMPTIONS
+from bracing.chain.links import LinkId
+from bracing.drawing.glyphs import GLYPHS
 from bracing.job.fields import Look
 from bracing.layout.changes import rows
 from bracing.layout.needed import CHOSEN, GROUPS
+from bracing.reading.questions import QUESTIONS
 from bracing.results import CAUTIONS
-from bracing.said import Said
+from bracing.said import Said, Verdict
+from bracing.sheet.facts import checklists
+from bracing.stages.take_down import Event
+from bracing.text import es
 from bracing.text.en import WORDS
 from bracing.text.quantities import ENGLISH, Listed, Quantities, in_words
 from bracing.work.remedies import remedies
 from bracing.work.words import FILLED
-from tests.house.test_words import BANNED
-from tests.house.tree import PACKAGE, modules, nodes
+from tests.house.test_words import BANNED_IN
+from tests.house.tree import PACKAGE, ROOT, modules, nodes
 
-LANGUAGES = {"en": WORDS}  # of a second language: the same ids, the same places
+LANGUAGES = {"en": WORDS}
+# Words whose places stand in another order than in English: none holds two numbers that would change places.
+OTHER_ORDER = {"a-row-across"}
+TEMPLATES = ROOT / "bracing" / "sheet" / "parts"
 
 
 @frozen
@@ -65,6 +75,20 @@ def calls():
     ]
 
 
+def of_templates():
+    """The ids a template of a page says."""
+    found = set()
+    for path in TEMPLATES.glob("*.html"):
+        for call in re.findall(r'say\(("[^)]*?)[,)]', path.read_text(encoding="utf-8")):
+            found |= set(re.findall(r'"([a-z-]+)"(?! ~)', call))
+    return found
+
+
+def of_glyphs():
+    """The ids of what the pictures without words show."""
+    return {f"picture-{name}" for name in GLYPHS}
+
+
 def of_choices():
     """The ids of what a layout chooses where nobody declared it: each group, and each field of it."""
     return {*GROUPS, *filter(None, CHOSEN.values())}
@@ -105,7 +129,9 @@ def test_every_id_has_words_and_every_words_are_said(language):
         | of_changes()
         | of_pieces()
         | of_choices()
-        | of_looks(),
+        | of_looks()
+        | of_templates()
+        | of_glyphs(),
         set(LANGUAGES[language]),
     )
     assert (used - words, words - used) == (set(), set())
@@ -142,9 +168,82 @@ def test_words_of_a_choice_have_a_place_for_it_alone(language):
     assert all(places(words[id]) <= {"value"} for id in of_choices() - set(GROUPS))
 
 
-@pytest.mark.parametrize("language", LANGUAGES)
+def every_words(language):
+    """All a language says: words by id, terms, lists and questions."""
+    if language == "en":
+        return dict(WORDS)
+    lists = {f"{name} {k}": words for name, (title, lead, items) in es.LISTS.items()
+             for k, words in enumerate((title, lead, *items))}  # fmt: skip
+    asked = {f"{key} {k}": words for key, both in es.QUESTIONS.items() for k, words in enumerate(both)}
+    return {**es.WORDS, **es.TERMS, **lists, **asked, "intro": es.INTRO}
+
+
+@pytest.mark.parametrize("language", BANNED_IN)
 def test_no_words_give_permission(language):
-    assert [id for id, words in LANGUAGES[language].items() if BANNED.search(words)] == []
+    banned = BANNED_IN[language]
+    assert [id for id, words in every_words(language).items() if banned.search(words)] == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["La pared es segura", "Aguanta 40 mph", "sirve para 52 mph", "no corre peligro", "está a salvo", "la sostiene",
+     "Asegure la pared", "aprobado", "soporta el viento"],
+)  # fmt: skip
+def test_the_rule_sees_a_permission_in_spanish(text):
+    assert BANNED_IN["es"].search(text)
+
+
+@pytest.mark.parametrize("text", ["dentro de su límite", "pasa de su límite", "viento sostenido de 20 mph"])
+def test_the_rule_lets_other_spanish_words_be(text):
+    assert not BANNED_IN["es"].search(text)
+
+
+def fields(template):
+    """The places of a template and what is written of each: its attribute too, but not what stands between several."""
+    return sorted(name for _, name, _, _ in string.Formatter().parse(template) if name)
+
+
+def test_spanish_has_no_id_of_its_own_and_the_places_of_the_english():
+    assert set(es.WORDS) - set(WORDS) == set()
+    assert {
+        id: fields(words) for id, words in es.WORDS.items() if set(fields(words)) != set(fields(WORDS[id]))
+    } == {}
+
+
+def digits(text):
+    return re.findall(r"[0-9]+(?:[./-][0-9]+)*", text)
+
+
+def test_spanish_has_the_digits_of_the_english_in_its_order():
+    """Values of a place count where they stand; words that place them in another order would part the digits."""
+    faults = {}
+    for id, words in es.WORDS.items():
+        english, spanish = (
+            re.findall(r"\{[a-z_]+|[0-9]+(?:[./-][0-9]+)*", each) for each in (WORDS[id], words)
+        )
+        if english != spanish and id not in OTHER_ORDER:
+            faults[id] = (english, spanish)
+    assert faults == {}
+
+
+def test_questions_and_lists_in_spanish_are_those_of_the_english():
+    assert set(es.QUESTIONS) == {question.key for question in QUESTIONS}
+    for question in QUESTIONS:
+        ask, why = es.QUESTIONS[question.key]
+        assert (digits(ask), digits(why)) == (digits(question.ask), digits(question.why)), question.key
+    shapes = [(each.name, len(each.items), digits(" ".join(each.items))) for each in checklists()]
+    assert [(each.name, len(each.items), digits(" ".join(each.items))) for each in checklists("es")] == shapes
+
+
+def test_every_link_and_every_verdict_has_its_spanish():
+    assert {*map(str, LinkId), *map(str, Verdict), *map(str, Event)} - set(es.TERMS) == set()
+
+
+def test_why_a_low_value_is_the_low_one_has_its_spanish():
+    """Of every field that takes one undeclared."""
+    whys = {row.why for row in ASSUMPTIONS if isinstance(row.why, str)}
+    assert len(whys) > 20
+    assert whys - set(es.TERMS) == set()
 
 
 def test_words_stand_once_each():

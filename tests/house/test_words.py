@@ -19,6 +19,16 @@ BANNED = re.compile(
     r"\b((un)?safe(ly|ty)?|(?<!what )holds(?! nothing)|good for|good to|guaranteed?|approved|certif\w+)\b",
     re.I,
 )
+# The same in each language there are words in: a verdict of one is no verdict of another.
+BANNED_IN = {
+    "en": BANNED,
+    "es": re.compile(
+        r"\b((in)?segur\w*|asegur\w*|aguant\w*|sost(ien|uv|en(?!id))\w*|soport\w*|resist\w*|garanti\w*|aprob\w*|"
+        r"aprueb\w*|certific\w*|confiable\w*|a salvo|(buen[oa]s?|sirven?|apt[oa]s?) para|sin (peligro|riesgo)|"
+        r"no (hay|corre) (peligro|riesgo))\b",
+        re.I,
+    ),
+}
 # Sentences that use one of the words otherwise than as a verdict, each with its reason.
 ALLOWED: dict[str, str] = {}
 SHOWN_DOCSTRINGS = ("commands",)  # a command's docstring is its help screen
@@ -111,7 +121,7 @@ def permissions(trees):
         for module, tree in trees.items()
         if within(module, PRINTING)
         for line, text in shown_strings(module, tree)
-        if BANNED.search(text) and text not in ALLOWED
+        if any(banned.search(text) for banned in BANNED_IN.values()) and text not in ALLOWED
     ]
 
 

@@ -9,17 +9,17 @@
   var clear = Number(box.dataset.clear);
   var storm = Number(box.dataset.storm);
   var unit = " " + box.dataset.unit;
-  function side(gust, most) { return gust <= most ? "within" : "over"; }
+  var words = JSON.parse(box.dataset.words);
+  function side(gust, most) { return gust <= most ? words["slider-within"] : words["slider-over"]; }
   function show() {
     var gust = Number(input.value);
-    var people = gust >= clear ? "people are out of the zone" :
-      gust >= storm ? "people are out where thunderstorms are forecast" : "under the clear-out gust";
-    var words = gust + unit + ": " + side(gust, limit) + " its limit as drawn, " + side(gust, missing) +
-      " with one brace gone; " + people;
-    said.textContent = words;
-    input.setAttribute("aria-valuetext", words);
+    var people = words[gust >= clear ? "slider-out" : gust >= storm ? "slider-storm" : "slider-under"];
+    var told = gust + unit + ": " + side(gust, limit) + words["slider-as-drawn"] + side(gust, missing) +
+      words["slider-one-gone"] + people;
+    said.textContent = told;
+    input.setAttribute("aria-valuetext", told);
     document.querySelectorAll("[data-limit][data-at]").forEach(function (cell) {
-      cell.textContent = side(gust, Number(cell.dataset.limit)) + " at " + gust + unit;
+      cell.textContent = side(gust, Number(cell.dataset.limit)) + words["slider-at"] + gust + unit;
     });
   }
   box.hidden = false;
