@@ -111,7 +111,10 @@ def storm(
         clock = evolve_clock(clock, asked)
     crew = {"people": people, "hours": hours, "on_hand": on_hand}
     page = {"short": short, "json": json, "metric": metric, "write": write, "strict": strict, "whole": whole}
-    spoken = language_of(language, given.file) if short and not json else LANGUAGES[0]
+    spoken = language_of(language, given.file)
+    if language is not None and spoken != LANGUAGES[0] and not short:
+        tell("--language: of storm only --short has other words than English")
+    spoken = spoken if short else LANGUAGES[0]
     answer = evolve(_answer(given, asked, clock, lead), budget=budget)
     if given.file is not None and Path(given.file).is_dir():
         _folder(Path(given.file), answer, page, crew_of(crew), language=spoken)

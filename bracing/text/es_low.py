@@ -66,6 +66,8 @@ BAJOS: dict[str, str] = {
     "the widest usual spacing": "la separación usual más ancha de todas",
     "weighed as bare framing, full sail; layers add weight and nailing":
         "se pesa como estructura desnuda, toda la vela; las capas suman peso y clavos",
+    "what a return has of it nobody said: it counts for nothing, the end is free":
+        "lo que un retorno tiene de ello nadie lo dijo: no cuenta para nada, la punta está libre",
     "wind may draw them out, where they hold least": "el viento los puede sacar, donde menos dan",
     "worked out with and without a gap under the wall, the worse counts":
         "se calcula con y sin un hueco bajo la pared, y cuenta lo peor",
