@@ -82,21 +82,7 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
         return [page.said(each) for each in words]
 
     return {
-        "wall": job.wall.name,
-        "file": visible(job.file),
-        "state": page.said(state_words(job)),
-        "file_state": page.said(state_words(facts.as_filed.job)) if facts.layout else "",
-        "first": told(said_first(facts.as_filed.job, plan=facts.plan)),
-        "stay_out": _stay_out(facts),
-        "up": job.wall.up and facts.layout is None,
-        "built": job.built,
-        "size": page.said(
-            Said(
-                "sheet-size",
-                long=Quantity(job.wall.length, Kind.TAPE),
-                high=Quantity(job.wall.highest, Kind.TAPE),
-            )
-        ),
+        **_title(facts),
         "engineer": told(result.beyond),
         "head": _headline(facts),
         "statement": page.said(LIMIT_STATEMENT),
@@ -134,6 +120,28 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
         "expiry": _expiry(facts),
         "identity": _identity(result),
         **_spoken(page),
+    }
+
+
+def _title(facts: Facts) -> dict[str, object]:
+    """What the page begins with: which wall, how large, whether it is a plan, and what is said before every number."""
+    job, page = facts.job, facts.page
+    return {
+        "wall": job.wall.name,
+        "file": visible(job.file),
+        "state": page.said(state_words(job)),
+        "file_state": page.said(state_words(facts.as_filed.job)) if facts.layout else "",
+        "first": [page.said(each) for each in said_first(facts.as_filed.job, plan=facts.plan)],
+        "stay_out": _stay_out(facts),
+        "up": job.wall.up and facts.layout is None,
+        "built": job.built,
+        "size": page.said(
+            Said(
+                "sheet-size",
+                long=Quantity(job.wall.length, Kind.TAPE),
+                high=Quantity(job.wall.highest, Kind.TAPE),
+            )
+        ),
     }
 
 

@@ -8,6 +8,8 @@ from __future__ import annotations
 from functools import cache
 from types import ModuleType
 
+from attrs import field, frozen
+
 from bracing.text.en import WORDS
 
 OWN = "en"
@@ -81,3 +83,43 @@ def signed(language: str) -> str:
         return "written in it"
     by: str = _spoken(language).SIGNED
     return by
+
+
+@frozen
+class Spoken:
+    """In which language words are written.
+
+    Attributes:
+        language: one of LANGUAGES.
+    """
+
+    language: str = field(default=OWN, kw_only=True)
+
+    def term(self, word: str) -> str:
+        """Write a word that means one thing wherever it stands, such as the name of a link or a verdict.
+
+        Args:
+            word: in English.
+
+        Example:
+            >>> Spoken().term("within"), Spoken(language="es").term("within")
+            ('within', 'dentro')
+        """
+        told = term(str(word), self.language)
+        return self.english(str(word)) if told is None else told
+
+    def terms(self, *words: str) -> list[str]:
+        """Write several, such as the headers of a table.
+
+        Args:
+            words: in English.
+        """
+        return [self.term(word) for word in words]
+
+    def english(self, text: str) -> str:
+        """Write what is said in English alone; on a page of another language so that it is seen to be.
+
+        Args:
+            text: in English.
+        """
+        return text if self.language == OWN or not text else f"[EN: {text}]"

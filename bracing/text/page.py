@@ -109,17 +109,10 @@ class Page(Quantities):
         own = evolve(
             self, language=OWN
         )  # whether they are named or counted is as in English: both say the same
-        short = len(own.para(own.said(own._named(names)))) == 1
+        short = len(own.para(own.said(_named(own, names)))) == 1
         return self.para(
-            self.said(self._named(names) if short else Said("not-shown-count", count=len(names)))
+            self.said(_named(self, names) if short else Said("not-shown-count", count=len(names)))
         )
-
-    def _named(self, names: Sequence[str]) -> Said:
-        what = tuple(
-            self.term(name) if name.startswith("the ") else f"{count} {self.term(name)}"
-            for name, count in Counter(names).items()
-        )
-        return Said("not-shown", what=what)
 
     def para(self, text: str, *, indent: int = 0, hang: int = 2) -> list[str]:
         """Wrap one paragraph.
@@ -207,6 +200,14 @@ class Page(Quantities):
             else:
                 lines.append(f"    {word}" if lines else f"  {word}")
         return [f"{line} \\" for line in lines[:-1]] + lines[-1:]
+
+
+def _named(page: Page, names: Sequence[str]) -> Said:
+    what = tuple(
+        page.term(name) if name.startswith("the ") else f"{count} {page.term(name)}"
+        for name, count in Counter(names).items()
+    )
+    return Said("not-shown", what=what)
 
 
 def in_both(page: Page, write: Callable[[Page], str]) -> str:

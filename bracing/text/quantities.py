@@ -14,7 +14,7 @@ from attrs import evolve, field, frozen
 
 from bracing.choosing import whole_down
 from bracing.said import Kind, Quantity, Said, Term
-from bracing.text.languages import OWN, template, term
+from bracing.text.languages import OWN, Spoken, template
 from bracing.units import (
     INCHES_PER_FOOT,
     MPH_PER_METRE_PER_SECOND,
@@ -105,16 +105,14 @@ class Listed:
 
 
 @frozen
-class Quantities:
-    """How quantities are written.
+class Quantities(Spoken):
+    """How quantities are written, and in which language the words beside them.
 
     Attributes:
         metric: in metric units.
-        language: of the words beside them, one of LANGUAGES.
     """
 
     metric: bool = field(default=False, kw_only=True)
-    language: str = field(default=OWN, kw_only=True)
 
     def said(self, words: Said | str) -> str:
         """Write what was said in words, in the units of this page; text stays as it is.
@@ -132,35 +130,6 @@ class Quantities:
         if told is None:
             return self.english(evolve(self, language=OWN).said(words))
         return told.format(**{name: filled(self, value) for name, value in words.values})
-
-    def term(self, word: str) -> str:
-        """Write a word that means one thing wherever it stands, such as the name of a link or a verdict.
-
-        Args:
-            word: in English.
-
-        Example:
-            >>> Quantities().term("within"), Quantities(language="es").term("within")
-            ('within', 'dentro')
-        """
-        told = term(str(word), self.language)
-        return self.english(str(word)) if told is None else told
-
-    def terms(self, *words: str) -> list[str]:
-        """Write several, such as the headers of a table.
-
-        Args:
-            words: in English.
-        """
-        return [self.term(word) for word in words]
-
-    def english(self, text: str) -> str:
-        """Write what is said in English alone; on a page of another language so that it is seen to be.
-
-        Args:
-            text: in English.
-        """
-        return text if self.language == OWN or not text else f"[EN: {text}]"
 
     def counted(self, parts: Mapping[Said | str, int]) -> dict[str, int]:
         """Write a list of parts, sorted by what they are called; those called alike are counted together.
