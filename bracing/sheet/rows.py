@@ -160,7 +160,11 @@ def _card(job: Job, k: int, page: Page, layout: LayoutResult | None) -> Card:
         (Said("card-foot"), Said("card-foot-at", at=foot, out=out, middle=back), "foot"),
         (
             Said("card-stick"),
-            Said("card-stick-of", size=brace.size, stick=_stick(job, brace, cut.long_point, page=page, layout=layout)),
+            Said(
+                "card-stick-of",
+                size=brace.size,
+                stick=_stick(job, brace, cut.long_point, page=page, layout=layout),
+            ),
             "",
         ),
         (Said("card-cut"), Said("card-cut-at", long=long), ""),

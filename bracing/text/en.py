@@ -9,9 +9,9 @@ from __future__ import annotations
 from bracing.text.en_along import ALONG_WORDS
 from bracing.text.en_box import OF_BOXES
 from bracing.text.en_chance import CHANCE_WORDS
+from bracing.text.en_check import CHECK_WORDS
 from bracing.text.en_page import PAGE_WORDS
 from bracing.text.en_pull import PULL_WORDS
-from bracing.text.en_check import CHECK_WORDS
 from bracing.text.en_returns import RETURN_WORDS
 from bracing.text.en_sheet import SHEET_WORDS
 from bracing.text.en_site import SITE_WORDS
