@@ -67,14 +67,14 @@ def _environment() -> Any:  # noqa: ANN401
 
 def _answers(step: walking.Step) -> str:
     """What was answered, each once."""
-    planned = PHONE.said(Said("page-as-planned-word"))
+    planned = PHONE.said(Said("found-as-planned"))
     told = dict.fromkeys(" ".join(one.answer.split()) or planned for one in step.entries)
     return visible(" / ".join(told))
 
 
 def _said_by(one: Entry) -> str:
     """Who said what."""
-    what = " ".join(one.answer.split()) or PHONE.said(Said("page-as-planned-word"))
+    what = " ".join(one.answer.split()) or PHONE.said(Said("found-as-planned"))
     return visible(PHONE.said(Said("page-said-by", who=one.who, what=what)))
 
 

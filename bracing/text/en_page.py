@@ -28,12 +28,10 @@ PAGE_WORDS: dict[str, str] = {
     "page-not-read": "NOT READ: no number of this wall is known. Stay out of its zone.",
     "page-left-out": "Left out: {what}",
     "page-tonight": "Tonight's wind",
-    "page-log": "Log",
     # A wall.
     "page-engineer": "For an ENGINEER: outside what the tool covers. No limit gust is given.",
     "page-gives-first": "Gives first: {what}.",
     "page-zone": "Keep clear {inside} from the wall on the brace side, {outside} outside, and as far past both ends.",
-    "page-mind": "Mind",
     "page-braces": "Braces, a card each",
     "page-walk-it": "Walk this wall",
     "page-sheet": "Sheet for the crew",
@@ -54,7 +52,6 @@ PAGE_WORDS: dict[str, str] = {
     "page-disputed": "DISPUTED: {what}",
     "page-late": "answered for the file as it was: answer again",
     "page-open": "not answered",
-    "page-as-planned-word": "as planned",
     "page-should": "What should be there",
     "page-said": "What was said",
     "page-said-by": "{who}: {what}",
@@ -90,7 +87,6 @@ PAGE_WORDS: dict[str, str] = {
     "page-finish": "Finish the walk",
     "page-finish-first": "Answer these first",
     "page-finish-does": "Writes what was found into the wall file. From then on good news counts too.",
-    "page-found": "What was found",
     "page-all-as-planned": "All of it as planned.",
     # What is asked by itself.
     "page-gust": "Gust in mph",
@@ -130,7 +126,6 @@ PAGE_WORDS: dict[str, str] = {
     "page-row": "Row",
     "page-when": "When",
     "page-wall": "Wall",
-    "page-what": "What",
     "page-by": "By",
     # The command.
     "serve-at": "Serving {count} walls of {folder} at {url}; Ctrl-C ends it.",

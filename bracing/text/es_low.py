@@ -14,6 +14,7 @@ BAJOS: dict[str, str] = {
     "driven straight in they must stand further apart and from the cut":
         "metidos directo tienen que ir más separados entre sí y del corte",
     "edges off the studs may hang free": "los cantos fuera de los montantes pueden colgar sueltos",
+    "what loses most when the wood dries or gets wet": "lo que más pierde cuando la madera se seca o se moja",
     "fasteners not known to be in a joist hold in the deck panel alone":
         "los sujetadores que no se sabe si dan en una vigueta cuentan solo en el tablero del piso",
     "flat ground; on a hill or ridge the wind is faster: give kzt":
