@@ -46,6 +46,7 @@ def log(
     from bracing.reading.house import read_watched
     from bracing.reading.log import chain_faults, head_of, read_rows
     from bracing.reading.source import wall_folder
+    from bracing.site.record import of_day
     from bracing.storm.clock import refuse
 
     where = Path(folder)
@@ -58,7 +59,7 @@ def log(
     rows = read_rows(path)
     heads = tuple(_head(text) for text in head or ())
     faults = chain_faults(rows, path, heads=heads) if verify or heads else ()
-    shown = _of_day(rows, day, clock)
+    shown = rows if day is None else of_day(rows, day, clock, asked="--day")
     files = _put(
         shown, path, (*walls, where / JOB_FILE), {"out": out, "backup": backup}, clock, overwrite=overwrite
     )
@@ -89,21 +90,6 @@ def _head(text: str) -> str:
     if not re.fullmatch(r"[0-9a-fA-F]{8,64}", text, re.ASCII):
         refuse("--head", text, "a head as a message has it: 8 to 64 letters 0 to 9 and a to f")
     return text
-
-
-def _of_day(rows: tuple[Row, ...], day: str | None, clock: Clock) -> tuple[Row, ...]:
-    from datetime import date
-
-    from bracing.site.record import at_of
-    from bracing.storm.clock import refuse
-
-    if day is None:
-        return rows
-    try:
-        wanted = date.fromisoformat(day).isoformat()
-    except ValueError:
-        refuse("--day", day, "a date, such as 2026-03-06")
-    return tuple(row for row in rows if at_of(row, clock).startswith(wanted))
 
 
 def _put(

@@ -75,6 +75,11 @@ class Seen:
         what = Said.by(self.look, {})
         return Said("walk-number", what=what, number=self.number) if self.number else what
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What its fields are called, each name once: the ties of several braces are said once, of all of them."""
+        return tuple(dict.fromkeys(map(fact_name, self.paths)))
+
     def facts(self, job: Job) -> tuple[Said, ...]:
         """Say what should be there, each once.
 
@@ -179,7 +184,7 @@ def read_look(job: Job, seen: Seen, text: str) -> Changes | Said | None:
     for piece in _pieces(words, names):
         name = next((name for name in names if piece.lower().startswith(f"{name} ")), None)
         if name is None:
-            return Said("walk-names", names=tuple(fact_name(path) for path in seen.paths))
+            return Said("walk-names", names=seen.names)
         try:
             changes[names[name]] = read_fact(job, names[name], piece[len(name) :].strip(" ="))
         except InputError as error:

@@ -24,6 +24,7 @@ from bracing.site.links import Link, links_of
 from bracing.site.sums import Worked, stamp_of, tried, worked
 from bracing.storm.clock import Clock, zone_named
 from bracing.storm.forecast import utc_now
+from bracing.text.languages import OWN
 
 PATIENCE_S = 8.0  # a page waits so long for its numbers, and then says that they are being worked out
 LONG_S = 20.0  # the same, of what is asked for by itself
@@ -84,11 +85,13 @@ class Desk:
         folder: the folder.
         name: what the job is called.
         zone: name of the zone of its clocks; None is the computer's own.
+        language: in which its pages are written.
     """
 
     folder: Path
     name: str
     zone: str | None
+    language: str = OWN
     _numbers: _Worker = field(factory=_Worker)
     _long: _Worker = field(factory=_Worker)  # what takes its time keeps no number waiting
     _lock: threading.Lock = field(factory=threading.Lock)
@@ -156,7 +159,9 @@ class Desk:
         with self._lock:
             running = self._running.get(file.name)
             if running is None:
-                running = self._running[file.name] = self._numbers.submit(worked, file, self.log)
+                running = self._running[file.name] = self._numbers.submit(
+                    worked, file, self.log, self.language
+                )
             return running
 
     def _taken(self, file: Path) -> None:
@@ -232,7 +237,7 @@ def desk_of(folder: Path) -> Desk:
         InputError: every fault of its `job.toml`.
     """
     named, _ = read_watched(folder)
-    return Desk(folder, named.name or folder.resolve().name, named.time_zone)
+    return Desk(folder, named.name or folder.resolve().name, named.time_zone, named.language)
 
 
 def in_order(walls: Iterable[Worked]) -> list[Worked]:

@@ -10,7 +10,7 @@ import sqlite3
 import tempfile
 import zipfile
 from collections.abc import Iterable
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from bracing.errors import InputError, cells, why_not
@@ -18,7 +18,7 @@ from bracing.job.fields import Look
 from bracing.reading.log import ENTRY, LINK, LOG, OUTSIDE, SENT, STATE, WALK, Row
 from bracing.reading.looking import KEYED
 from bracing.said import Said
-from bracing.storm.clock import Clock
+from bracing.storm.clock import Clock, refuse
 from bracing.text.quantities import ENGLISH
 
 COLUMNS = ("seq", "at", "kind", "wall", "who", "link", "told", "hash")
@@ -48,6 +48,25 @@ def _answered(mark: str, answer: str) -> str:
         what = ENGLISH.said(Said.by(name, {})) if name in set(Look) else "another brace"
         mark = f"{what} {number}" if name and number != "0" else what
     return f"{mark}: {' '.join(answer.split()) or 'as planned'}"
+
+
+def of_day(rows: tuple[Row, ...], day: str, clock: Clock, *, asked: str) -> tuple[Row, ...]:
+    """Give the rows of one day where the clock hangs.
+
+    Args:
+        rows: the rows.
+        day: as typed, such as 2026-03-06.
+        clock: the clock of the place.
+        asked: what it was asked as.
+
+    Raises:
+        InputError: it is no date.
+    """
+    try:
+        wanted = date.fromisoformat(day).isoformat()
+    except ValueError:
+        refuse(asked, day, "a date, such as 2026-03-06")
+    return tuple(row for row in rows if at_of(row, clock).startswith(wanted))
 
 
 def table(rows: Iterable[Row], clock: Clock) -> bytes:

@@ -11,7 +11,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from bracing.check import CheckResult, check
 from bracing.drawing.details import brace_section
@@ -26,7 +26,7 @@ from bracing.reading.jobs import read_job
 from bracing.reading.log import last_rows
 from bracing.reading.source import source_of, wall_folder
 from bracing.results import WallAsked, said_first, without_braces
-from bracing.said import Said
+from bracing.said import Kind, Quantity, Said
 from bracing.sheet.rows import Card, cards
 from bracing.storm.clock import Clock, zone_named
 from bracing.text.check import (
@@ -38,10 +38,22 @@ from bracing.text.check import (
     storm_words,
     weight_words,
 )
-from bracing.text.page import Page
+from bracing.text.languages import OWN
+from bracing.text.page import PLAIN, Page, in_both
 from bracing.text.quantities import in_words
 
 PHONE = Page(width=44, whole=True, at_length=True)
+
+
+def phone(language: str) -> Page:
+    """Give how pages for a phone are written in a language.
+
+    Args:
+        language: one of LANGUAGES.
+    """
+    return evolve(PHONE, language=language)
+
+
 HALF = 0.5  # less than a mile an hour: of two walls of one limit gust the plan comes first
 Stamps = tuple[tuple[str, tuple[int, int, int] | None], ...]
 
@@ -62,6 +74,21 @@ class Picture:
 
 
 @frozen(eq=False)
+class Told:
+    """What is said of a wall, in one language.
+
+    Attributes:
+        words: by the place on the page.
+        lists: the same, several at a place.
+        cards: a card for each brace.
+    """
+
+    words: Mapping[str, str] = field(factory=dict)
+    lists: Mapping[str, tuple[str, ...]] = field(factory=dict)
+    cards: tuple[Card, ...] = ()
+
+
+@frozen(eq=False)
 class Worked:
     """One wall as its pages show it, or why it cannot be read.
 
@@ -71,9 +98,8 @@ class Worked:
         rows: the last row of the log of each wall among them, as it was.
         job: the wall as its file and the log have it; None where it cannot be read.
         numbers: as `check --json` has them.
-        words: what is said of it, by the place on the page.
-        lists: the same, several at a place.
-        cards: a card for each brace.
+        english: what is said of it in English.
+        told: the same in the language of the job.
         pictures: the wall, then each brace.
         faults: why it cannot be read.
     """
@@ -83,9 +109,8 @@ class Worked:
     rows: Mapping[str, int] = field(factory=dict)
     job: Job | None = None
     numbers: Mapping[str, Any] = field(factory=dict)
-    words: Mapping[str, str] = field(factory=dict)
-    lists: Mapping[str, tuple[str, ...]] = field(factory=dict)
-    cards: tuple[Card, ...] = ()
+    english: Told = field(factory=Told)
+    told: Told = field(factory=Told)
     pictures: tuple[Picture, ...] = ()
     faults: tuple[Fault, ...] = ()
 
@@ -125,12 +150,13 @@ def stamp_of(path: Path) -> tuple[int, int, int] | None:
     return found.st_mtime_ns, found.st_size, found.st_ino
 
 
-def worked(file: Path, log: Path) -> Worked:
+def worked(file: Path, log: Path, language: str = OWN) -> Worked:
     """Work out what the pages of one wall show.
 
     Args:
         file: its file.
         log: the log of its folder.
+        language: of the job.
     """
     while True:  # until what was read is what is stamped: somebody may be writing it
         first = _read(file)
@@ -140,7 +166,7 @@ def worked(file: Path, log: Path) -> Worked:
         rows = {path.name: last.get(path.name, 0) for path in paths if path.name != JOB_FILE}
         again = _read(file)
         if isinstance(first, Job) and isinstance(again, Job) and first.sha256 == again.sha256:
-            return _shown(again, file, stamps=stamps, rows=rows)
+            return _shown(again, file, stamps=stamps, rows=rows, page=phone(language))
         if not isinstance(first, Job) and not isinstance(again, Job) and first == again:
             return Worked(file, stamps, rows, faults=again)
 
@@ -153,14 +179,17 @@ def _read(file: Path) -> Job | tuple[Fault, ...]:
         return error.faults
 
 
-def _shown(job: Job, file: Path, *, stamps: Stamps, rows: Mapping[str, int]) -> Worked:
+def _shown(job: Job, file: Path, *, stamps: Stamps, rows: Mapping[str, int], page: Page) -> Worked:
     try:
         result = check(job, effects=False)
         stormy = check(job, thunderstorm=True, effects=False)
-        said, several = _words(result, stormy), _lists(result)
         drawn = (elevation(job, PHONE, narrow=True), *(brace_section(job, one, PHONE) for one in job.braces))
-        pictures, each = tuple(map(_picture, drawn)), cards(job, PHONE)
-        return Worked(file, stamps, rows, job, _numbers(result), said, several, each, pictures)
+        english, told = (
+            Told(_words(result, stormy, each), _lists(result, each), cards(job, each))
+            for each in (PHONE, page)
+        )
+        pictures = tuple(map(_picture, drawn))
+        return Worked(file, stamps, rows, job, _numbers(result), english, told, pictures)
     except InputError as error:
         return Worked(file, stamps, rows, faults=error.faults)
 
@@ -175,27 +204,29 @@ def _numbers(result: CheckResult) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _words(result: CheckResult, stormy: CheckResult) -> dict[str, str]:
-    page, job = PHONE, result.job
+def _words(result: CheckResult, stormy: CheckResult, page: Page) -> dict[str, str]:
+    job = result.job
     up, first = job.wall.up, result.gives_first
     if result.beyond:
         out = out_words(0, page) if up else ""
         return {"out": out, "storm": "", "limit": "", "weight": "", "first": "", "size": _size(job, page)}
     lower = stormy.clear_out if stormy.clear_out != result.clear_out else None
     held = result.evaluation is not None and result.evaluation.held
+    gives = page.said(Said("page-gives-first", what=link_words(first, page))) if held and first else ""
     return {
         "out": clear_out_words(result, page), "storm": storm_words(lower, page),
         "limit": limit_words(result, page), "weight": weight_words(result, page),
-        "first": link_words(first, page) if held and first is not None else "", "size": _size(job, page),
+        "first": gives, "size": _size(job, page),
     }  # fmt: skip
 
 
 def _size(job: Job, page: Page) -> str:
-    return f"{page.length(job.wall.length)} long, {page.length(job.wall.highest)} high"
+    long, high = (Quantity(value, Kind.TAPE) for value in (job.wall.length, job.wall.highest))
+    return page.said(Said("page-size", length=long, height=high))
 
 
-def _lists(result: CheckResult) -> dict[str, tuple[str, ...]]:
-    page, job = PHONE, result.job
+def _lists(result: CheckResult, page: Page) -> dict[str, tuple[str, ...]]:
+    job = result.job
     inside, outside = map(page.length, result.zone)
     zone = page.said(Said("page-zone", inside=inside, outside=outside))
     loose = result.evaluation is not None and not result.evaluation.held
@@ -241,12 +272,13 @@ def wall_json(file: Path) -> str:
     return visible_json(json.dumps(in_words(answer), indent=2, allow_nan=False, ensure_ascii=False))
 
 
-def wall_sheet(file: Path, gust: str) -> str:
+def wall_sheet(file: Path, gust: str, language: str = OWN) -> str:
     """Write the page of a wall as `sheet` writes it.
 
     Args:
         file: the wall file.
         gust: the gust asked; nothing where none is.
+        language: of the job.
 
     Raises:
         InputError: no gust, of a wall without braces; no speed.
@@ -257,16 +289,17 @@ def wall_sheet(file: Path, gust: str) -> str:
     from bracing.units import speed
 
     asked = speed(gust, field="--gust") if gust else None
-    return page_of(gather(read_job(file), gust=asked))
+    return page_of(gather(read_job(file), evolve(PLAIN, language=language), gust=asked))
 
 
-def wall_lift(file: Path, gust: str, people: str) -> str:
+def wall_lift(file: Path, gust: str, people: str, language: str = OWN) -> str:
     """Write what `lift` writes of a wall, beside its first two options nothing said.
 
     Args:
         file: the wall file.
         gust: the gust of the day; nothing plans for the lift's own limit.
         people: how many people there are; nothing is three.
+        language: of the job.
 
     Raises:
         InputError: no gust, or no such number of people.
@@ -284,10 +317,11 @@ def wall_lift(file: Path, gust: str, people: str) -> str:
             option = "--people"
             raise InputError.of(option, people, "a whole number from 2 to 40")
         given["people"] = int(people)
-    return lift_page(plan_lift(read_job(file), LiftRequest(**given)), PHONE)
+    plan = plan_lift(read_job(file), LiftRequest(**given))
+    return in_both(phone(language), lambda page: lift_page(plan, page))
 
 
-def wall_take_down(file: Path, gust: str, *, done: tuple[str, ...], out: str) -> str:
+def wall_take_down(file: Path, gust: str, *, done: tuple[str, ...], out: str, language: str = OWN) -> str:
     """Write which braces may come out after which event, or whether one may now, as `stages` answers.
 
     Args:
@@ -295,6 +329,7 @@ def wall_take_down(file: Path, gust: str, *, done: tuple[str, ...], out: str) ->
         gust: the gust of the day and of the forecast; braces come out in no less.
         done: events that have happened.
         out: the brace asked about; nothing where none is.
+        language: of the job.
 
     Raises:
         InputError: no gust; no such brace or event.
@@ -306,14 +341,19 @@ def wall_take_down(file: Path, gust: str, *, done: tuple[str, ...], out: str) ->
 
     job, kept = read_job(file), Kept(speed(gust, field="--gust"))
     if out:
-        return removal_page(ask_removal(job, out, done=done, keep=kept, deck=None), PHONE, keep=kept)
+        removal = ask_removal(job, out, done=done, keep=kept, deck=None)
+        return in_both(phone(language), lambda page: removal_page(removal, page, keep=kept))
     result = stages(job, gust=kept.gust, keep=kept, deck=None, thunderstorm=False)
-    if result.take_down is None:
-        return "\n".join([*PHONE.for_engineer(result.beyond, ""), *PHONE.cautions()])
-    lines = PHONE.para(kept_words(result.take_down.keep, PHONE))
-    for event in result.take_down.events:
-        lines += event_lines(event, PHONE)
-    return "\n".join([*lines, *PHONE.cautions()])
+
+    def taking_down(page: Page) -> str:
+        if result.take_down is None:
+            return "\n".join([*page.for_engineer(result.beyond, ""), *page.cautions()])
+        lines = page.para(kept_words(result.take_down.keep, page))
+        for event in result.take_down.events:
+            lines += event_lines(event, page)
+        return "\n".join([*lines, *page.cautions()])
+
+    return in_both(phone(language), taking_down)
 
 
 @frozen
@@ -361,12 +401,13 @@ class Tonight:
         return found, Clock(self.now, found.zone)
 
 
-def folder_storm(folder: Path, tonight: Tonight) -> str:
+def folder_storm(folder: Path, tonight: Tonight, language: str = OWN) -> str:
     """Write what `storm FOLDER` writes.
 
     Args:
         folder: the folder of walls.
         tonight: the forecast and who there is.
+        language: of the job.
 
     Raises:
         InputError: every fault of what was asked.
@@ -384,7 +425,10 @@ def folder_storm(folder: Path, tonight: Tonight) -> str:
     job = storm_folder(found.files, asking, read_job, left_out=found.left_out)
     if crew is not None:
         job = crew.first(job, clock, stock)
-    return job_page(job, PHONE) if job.first is None else first_page(job, job.first, PHONE)
+    first = job.first
+    return in_both(
+        phone(language), lambda page: job_page(job, page) if first is None else first_page(job, first, page)
+    )
 
 
 def tried(task: Callable[[], Any]) -> Any:  # noqa: ANN401  (what a task gives)

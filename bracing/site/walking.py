@@ -25,7 +25,7 @@ from bracing.reading.unfinished import Entry, open_entries
 from bracing.reading.writing import write_walk
 from bracing.said import Said, says
 from bracing.site.walks import Taken, disputed, recover, take, taken_up, told_of
-from bracing.stages.walk import brace_line, fact_name, is_missing, planned_braces, read_answer, walk
+from bracing.stages.walk import brace_line, is_missing, planned_braces, read_answer, walk
 from bracing.storm.clock import Clock
 from bracing.text.page import Page
 
@@ -228,9 +228,9 @@ def _named(step: Step, form: Mapping[str, str]) -> list[str]:
     if step.seen is None:
         return []
     found = []
-    for k, path in enumerate(step.seen.paths):
+    for k, name in enumerate(step.seen.names):
         typed = " ".join(form.get(f"fact-{k}", "").split())[:MOST_TYPED]
-        found += [f"{fact_name(path)} {typed}"] if typed else []
+        found += [f"{name} {typed}"] if typed else []
     return found
 
 

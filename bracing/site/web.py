@@ -6,8 +6,7 @@ import contextlib
 import json
 import secrets
 from collections.abc import Callable
-from functools import cache, partial
-from importlib import resources
+from functools import partial
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
@@ -17,22 +16,21 @@ from flask import Flask, Response, abort, current_app, g, redirect, request
 from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response as BaseResponse
 
-from bracing.errors import NEWLINE, InputError, visible
+from bracing.errors import InputError, visible
 from bracing.reading.files import begin
 from bracing.reading.log import head_of, read_rows
-from bracing.reading.unfinished import Entry
 from bracing.results import CAUTIONS, LIMIT_STATEMENT
-from bracing.said import Said
+from bracing.said import Kind, Quantity, Said
 from bracing.sheet.writing import policy
 from bracing.site import sums, walking
 from bracing.site.desk import Desk, in_order
+from bracing.site.filling import Tongue, answered, environment, part
 from bracing.site.guards import COOKIE, WHO, Served, guard, needs
 from bracing.site.links import Link, Role, hashed, new_link
-from bracing.site.record import at_of, told
-from bracing.site.sums import PHONE, Refused, Tonight, Worked
+from bracing.site.record import at_of, of_day, told
+from bracing.site.sums import Refused, Tonight, Worked
 from bracing.site.walks import Taken
 from bracing.stages.take_down import Event
-from bracing.stages.walk import fact_name
 from bracing.storm.forecast import utc_now
 
 SHOWN_ROWS = 60
@@ -42,49 +40,6 @@ MARGIN = 4  # modules
 YEAR_S = 365 * 86400
 TYPES = {"page.css": "text/css", "page.js": "text/javascript", "worker.js": "text/javascript"}
 Answer = BaseResponse | str | tuple[str, int]
-
-
-@cache
-def _part(name: str) -> str:
-    return resources.files("bracing").joinpath("site", "parts", name).read_text(encoding="utf-8")
-
-
-@cache
-def _environment() -> Any:  # noqa: ANN401
-    import jinja2
-
-    made = jinja2.Environment(
-        loader=jinja2.FunctionLoader(_part), autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True,
-        lstrip_blocks=True,
-    )  # fmt: skip
-    made.globals["say"] = lambda words, **values: PHONE.said(Said.by(words, values))
-    made.globals["said"] = PHONE.said
-    made.globals.update(answered=_told, said_by=_said_by)
-    made.filters["seen"] = visible
-    made.filters["seen_lines"] = lambda text: visible(text, keep=NEWLINE)
-    return made
-
-
-def _answers(step: walking.Step) -> str:
-    """What was answered, each once."""
-    planned = PHONE.said(Said("found-as-planned"))
-    told = dict.fromkeys(" ".join(one.answer.split()) or planned for one in step.entries)
-    return visible(" / ".join(told))
-
-
-def _said_by(one: Entry) -> str:
-    """Who said what."""
-    what = " ".join(one.answer.split()) or PHONE.said(Said("found-as-planned"))
-    return visible(PHONE.said(Said("page-said-by", who=one.who, what=what)))
-
-
-def _told(step: walking.Step) -> str:
-    """Where an answer stands, on a line."""
-    if step.disputed:
-        return PHONE.said(Said("page-disputed", what=_answers(step)))
-    if step.late:
-        return PHONE.said(Said("page-late"))
-    return PHONE.said(Said("page-answered", what=_answers(step)) if step.answered else Said("page-open"))
 
 
 @frozen(eq=False)
@@ -99,6 +54,11 @@ class Pages:
     desk: Desk
     served: Served
 
+    @property
+    def tongue(self) -> Tongue:
+        """How they say things."""
+        return Tongue(self.desk.language)
+
     # -- what they share ---------------------------------------------------------------------------------
 
     def page(self, name: str, **content: object) -> str:
@@ -112,11 +72,11 @@ class Pages:
         link: Link | None = g.get("link")
         shared = {
             "job_name": self.desk.name, "form": g.get("form", ""), "made": now.text(now.now),
-            "made_ms": int(now.now.timestamp() * 1000), "cautions": [PHONE.said(each) for each in CAUTIONS],
+            "made_ms": int(now.now.timestamp() * 1000), "cautions": CAUTIONS,
             "may_walk": link is not None and link.role.covers(Role.WALK), "who": request.cookies.get(WHO, ""),
             "may_office": link is not None and link.role.covers(Role.OFFICE), "again": 0, "back": None,
         }  # fmt: skip
-        return str(_environment().get_template(name).render(**{**shared, **content}))
+        return str(environment(self.desk.language).get_template(name).render(**{**shared, **content}))
 
     def file(self, wall: str) -> Path:
         """Give a wall file by its id.
@@ -180,7 +140,7 @@ class Pages:
         """
         found = self.desk.answer(key, task)
         if found is None:
-            return self.refused((PHONE.said(Said("page-working")),), 503)
+            return self.refused((self.tongue.plain(Said("page-working")),), 503)
         if isinstance(found, Refused):
             return self.refused(found.lines)
         return Response(found, mimetype=mimetype)
@@ -201,7 +161,7 @@ class JobPages(Pages):
         rows = [(ids[one.file], one) for one in known]
         out = Response(self.page(
             "job.html", bare=rows[:bare], rows=rows[bare:], pending=pending, left_out=list(map(str, left)),
-            statement=PHONE.said(LIMIT_STATEMENT), again=3 if pending else 0,
+            statement=LIMIT_STATEMENT, again=3 if pending else 0,
         ))  # fmt: skip
         if pending:
             out.headers["Refresh"] = "3"
@@ -227,28 +187,30 @@ class JobPages(Pages):
             }  # fmt: skip
             return Response(json.dumps(tree, indent=2), mimetype="application/json")
         lines = [visible(line) for one in known for line in _lines(one)]
-        lines += [f"{id_}: {PHONE.said(Said('page-working'))}" for id_ in pending]
+        lines += [f"{id_}: {Tongue().plain(Said('page-working'))}" for id_ in pending]
         return Response("\n".join(lines) + "\n", mimetype="text/plain")
 
     def log(self, form: str = "html") -> Answer:
-        """What was found, written and sent.
+        """What was found, written and sent; with a day only what was on it.
 
         Args:
             form: html or json.
         """
         needs(Role.OFFICE)()
         rows, clock = read_rows(self.desk.log), self.desk.clock()
+        day = request.args.get("day", "").strip()[:40]
+        of = of_day(rows, day, clock, asked="day") if day else rows if form == "json" else rows[-SHOWN_ROWS:]
         shown = [
             {
                 "seq": row.seq, "at": at_of(row, clock), "wall": row.wall, "told": told(row), "who": row.who,
                 "link": row.link,
             }
-            for row in reversed(rows[-SHOWN_ROWS:] if form == "html" else rows)
+            for row in reversed(of)
         ]  # fmt: skip
         if form == "json":
             tree = {"head": rows[-1].hash if rows else "", "rows_in_all": len(rows), "rows": shown}
             return Response(json.dumps(tree, indent=2), mimetype="application/json")
-        return self.page("log.html", rows=shown, count=len(rows), head=head_of(rows), back="/")
+        return self.page("log.html", rows=shown, day=day, count=len(rows), head=head_of(rows), back="/")
 
     def come_in(self, token: str) -> Answer:
         """Take a link for a cookie.
@@ -335,12 +297,15 @@ class WallPages(Pages):
         if kind == "lift":
             found = self.desk.answer(
                 ("lift", one.job.sha256, text["gust"], text["people"]),
-                partial(sums.wall_lift, one.file, text["gust"], text["people"]),
+                partial(sums.wall_lift, one.file, text["gust"], text["people"], self.desk.language),
             )  # fmt: skip
         elif text["gust"]:
             found = self.desk.answer(
                 ("down", one.job.sha256, text["gust"], done, text["out"]),
-                partial(sums.wall_take_down, one.file, text["gust"], done=done, out=text["out"]),
+                partial(
+                    sums.wall_take_down, one.file, text["gust"], done=done, out=text["out"],
+                    language=self.desk.language,
+                ),
             )  # fmt: skip
         if found is None:
             return self.waiting(one.job.wall.name, f"/w/{wall}")
@@ -363,7 +328,9 @@ class WallPages(Pages):
         gust = request.args.get("gust", "").strip()[:80]
         if not gust and not one.job.braces:
             return self.page("ask-gust.html", id=wall, job=one.job, back=f"/w/{wall}")
-        found = self.desk.answer(("sheet", one.job.sha256, gust), partial(sums.wall_sheet, one.file, gust))
+        found = self.desk.answer(
+            ("sheet", one.job.sha256, gust), partial(sums.wall_sheet, one.file, gust, self.desk.language)
+        )
         if found is None:
             return self.waiting(one.job.wall.name, f"/w/{wall}")
         if isinstance(found, Refused):
@@ -429,7 +396,7 @@ class WalkPages(Pages):
         answer = walking.answer_of(step, request.form)
         wrong = walking.refused(here, step, answer, form=request.form)
         if wrong is not None:
-            return self._step(wall, here, step, lines=(PHONE.said(wrong),)), 400
+            return self._step(wall, here, step, lines=(self.tongue.plain(wrong),)), 400
         try:
             given = walking.Given.of(request.form, g.link.id)
         except InputError as error:
@@ -515,7 +482,7 @@ class WalkPages(Pages):
             answer = walking.answer_of(step, one)
             wrong = walking.refused(here, step, answer, form=one)
             if wrong is not None:
-                return {"id": id_, "taken": "refused", "why": [PHONE.said(wrong)]}
+                return {"id": id_, "taken": "refused", "why": [self.tongue.plain(wrong)]}
             given = walking.Given.of(one, link.id)
             taken = walking.keep(
                 here, step, given, answer=answer, log=self.desk.log, now=self.desk.clock().now
@@ -525,7 +492,7 @@ class WalkPages(Pages):
         after = walking.round_of(file, self.desk.log).step(step.slug)
         return {
             "id": id_, "taken": taken.value, "why": [], "next": self._next(one["wall"], here, step.slug, taken=taken),
-            "told": "" if after is None else _told(after),
+            "told": "" if after is None else self.tongue.plain(answered(after)),
         }  # fmt: skip
 
 
@@ -549,11 +516,15 @@ class TonightPages(Pages):
             return self.page("storm.html", asked=form, lines=_plain(error), read="", back="/"), 400
         if form["pasted"] and form["yes"] != "yes":
             read = forecast.understood or Said(
-                "page-read-rows", count=len(forecast.hours), gust=PHONE.asked(forecast.highest)
+                "page-read-rows", count=len(forecast.hours), gust=Quantity(forecast.highest, Kind.ASKED)
             )
-            return self.page("storm.html", asked=form, lines=(), read=PHONE.said(read), back="/")
+            return self.page("storm.html", asked=form, lines=(), read=self.tongue.plain(read), back="/")
         key = secrets.token_hex(8)
-        self.desk.answer(("storm", key), partial(sums.folder_storm, self.desk.folder, one), patience=0.0)
+        self.desk.answer(
+            ("storm", key),
+            partial(sums.folder_storm, self.desk.folder, one, self.desk.language),
+            patience=0.0,
+        )
         return redirect(f"/storm/{key}", 303)
 
     def tonight(self, key: str) -> Answer:
@@ -568,17 +539,17 @@ class TonightPages(Pages):
         except KeyError:
             return redirect("/storm", 303)
         if found is None:
-            return self.waiting(PHONE.said(Said("page-storm")), "/storm")
+            return self.waiting(self.tongue.plain(Said("page-storm")), "/storm")
         if isinstance(found, Refused):
             return self.refused(found.lines, 400, "/storm")
-        return self.page("told.html", title=PHONE.said(Said("page-storm")), told=found, back="/storm")
+        return self.page("told.html", title=self.tongue.plain(Said("page-storm")), told=found, back="/storm")
 
 
 _TONIGHT = ("pasted", "gust", "sustained", "start", "until", "storms", "people", "hours", "on_hand", "yes")
 
 
 def _forms() -> dict[str, object]:
-    return {"new_id": lambda: secrets.token_hex(16), "fact_name": fact_name}
+    return {"new_id": lambda: secrets.token_hex(16)}
 
 
 def _plain(error: InputError) -> tuple[str, ...]:
@@ -588,7 +559,7 @@ def _plain(error: InputError) -> tuple[str, ...]:
 def _lines(one: Worked) -> list[str]:
     if one.job is None:
         return [str(fault) for fault in one.faults]
-    said = (one.words["out"], one.words["storm"], one.words["limit"])
+    said = [one.english.words[place] for place in ("out", "storm", "limit")]
     return [f"{one.job.wall.name}, {one.job.state}: {'. '.join(filter(None, said))}"]
 
 
@@ -642,7 +613,7 @@ def app_of(desk: Desk, served: Served) -> Flask:
 
 
 def _file(name: str) -> Response:
-    made = Response(_part(name), mimetype=TYPES[name])
+    made = Response(part(name), mimetype=TYPES[name])
     made.headers["Cache-Control"] = "no-cache"
     return made
 
@@ -653,7 +624,7 @@ def _faults(app: Flask, pages: Pages) -> None:
     def http(error: HTTPException) -> tuple[str, int]:
         status = error.code or 500
         return pages.refused(
-            (PHONE.said(_WHY.get(status, error.name)),), status, "/" if g.get("link") else None
+            (pages.tongue.plain(_WHY.get(status, error.name)),), status, "/" if g.get("link") else None
         )
 
     def bad(error: InputError) -> tuple[str, int]:
@@ -662,7 +633,7 @@ def _faults(app: Flask, pages: Pages) -> None:
     def ours(error: Exception) -> tuple[str, int]:
         line = visible(f"{type(error).__name__}: {' '.join(str(error).split())[:200]}")
         app.logger.error("%s %s", visible(request.path)[:200], line)
-        return pages.refused((PHONE.said(Said("page-our-fault")),), 500, "/")
+        return pages.refused((pages.tongue.plain(Said("page-our-fault")),), 500, "/")
 
     app.register_error_handler(HTTPException, http)
     app.register_error_handler(InputError, bad)

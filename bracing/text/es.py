@@ -10,6 +10,7 @@ from bracing.text.es_check import REVISION, VERIFICACION
 from bracing.text.es_fields import NOMBRES
 from bracing.text.es_lists import LISTAS
 from bracing.text.es_low import BAJOS
+from bracing.text.es_page import PAGINAS
 from bracing.text.es_sheet import HOJA
 from bracing.text.es_start import INTRO as INTRO
 from bracing.text.es_start import PREGUNTAS
@@ -27,6 +28,7 @@ WORDS: dict[str, str] = {
     **RECORRIDO,
     **TRABAJO,
     **HOJA,
+    **PAGINAS,
     # What every answer ends with.
     "no-stamped-design":
         "Es un cálculo con los datos que alguien escribió; no es un diseño sellado. Mandan las reglas locales y un "

@@ -39,7 +39,7 @@
     const left = await waiting();
     if (left.length) {
       const oldest = new Date(Math.min(...left.map((one) => Number(one.at))));
-      tell(said.notSent.replace("{count}", left.length).replace("{when}", oldest.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })), true);
+      tell(said.notSent.replaceAll("{count}", left.length).replaceAll("{when}", oldest.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })), true);
     }
     return left;
   };
@@ -59,7 +59,7 @@
       const taken = await answer.json();
       for (const one of taken) if (one.id) await within("readwrite", (all) => all.delete(one.id));
       const refused = taken.filter((one) => one.why.length);
-      if (refused.length) tell(said.refused.replace("{what}", refused.flatMap((one) => one.why).join("; ")), true);
+      if (refused.length) tell(said.refused.replaceAll("{what}", refused.flatMap((one) => one.why).join("; ")), true);
       else if (!(await tellQueue()).length) tell(said.allSent, false);
       return taken;
     } catch {
