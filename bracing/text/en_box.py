@@ -24,4 +24,17 @@ OF_BOXES: dict[str, str] = {
     "decks-and-joists-count-for-nothing": (
         "Count for nothing here: decks, roofs, joists, ceiling joists, rafters, partitions."
     ),
+    # Taking braces out.
+    "comes-out-only-over": "A brace comes out only where the clear-out gust after it is over {gust}{blows}: {why}.",
+    "in-a-thunderstorm": " in a thunderstorm's wind",
+    "removal-may": "{mark} may come out: {why}.",
+    "removal-stays": "{mark} STAYS: {why}.",
+    "removal-leaves": "Without it the clear-out gust is {out}, the limit gust {limit}. {kept}",
+    "after-an-event": "[ ] {event}: {who} {note}",
+    "none-may-come-out": "none may come out.",
+    "every-brace-is-out": "every brace is out by then.",
+    "may-come-out": "{mark} (clear-out then {out})",
+    "may-come-out-in-order": "clear-out {clear}. May come out, in this order: {out:, }{stay}",
+    "these-stay": ". Stay: {marks:, }.",
+    "then-every-brace-is-out": "; then every brace is out.",
 }

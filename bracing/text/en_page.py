@@ -43,7 +43,7 @@ PAGE_WORDS: dict[str, str] = {
     "page-never-walked": "A plan: nobody has walked it and written down what is up.",
     "page-walk-open": "A walk is open: {left} of {count} still to be answered.",
     "page-walk-disputed": "Two people say two things of {mark}. The worse counts until somebody looks again.",
-    "page-facts": "What its numbers are worked out from: {hash}",
+    "page-facts": "What its numbers are worked out from:",
     # Walking.
     "page-walk": "Walk",
     "page-walk-first": "Begin with {what}",

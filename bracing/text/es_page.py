@@ -47,7 +47,7 @@ PAGINAS: dict[str, str] = {
     "page-walk-open": "Hay un recorrido abierto: faltan {left} de {count} por contestar.",
     "page-walk-disputed":
         "Dos personas dicen dos cosas de {mark}. Cuenta lo peor hasta que alguien lo mire otra vez.",
-    "page-facts": "De qué se calculan sus números: {hash}",
+    "page-facts": "De qué se calculan sus números:",
     # Walking.
     "page-walk": "Recorrido",
     "page-walk-first": "Empiece con {what}",
@@ -131,7 +131,7 @@ PAGINAS: dict[str, str] = {
     "page-tag-anybody": "Quien lea su código ve las paredes y no cambia nada. Vale por 180 días.",
     "page-tag-print": "Imprima esta página. El código debe medir 30 mm de ancho o más.",
     "page-tag-walked": "COMO SE ARMÓ {when}",
-    "watch-head": "Registro {head}",
+    "watch-head": "Bitácora {head}",
     # The log.
     "page-log-rows": "Los últimos de {count} renglones, cabeza {head}",
     "page-log-day": "Día, como 2026-05-08; nada es lo último",

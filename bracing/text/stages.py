@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import evolve
 
-from bracing.said import Kind, Quantity, Said
+from bracing.said import Kind, Quantity, Said, Term
 from bracing.stages.going_up import after_brace
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, Kept, RemovalAsked
@@ -18,6 +18,7 @@ from bracing.text.check import (
     went_lines,
 )
 from bracing.text.page import ON_ASKING, Page, Part
+from bracing.units import Mph
 
 STAGES_SHOWN = 14
 # The order in which parts of the screen are left out for want of room: the highest first.
@@ -124,10 +125,9 @@ def kept_words(keep: Kept, page: Page) -> str:
         keep: that wind.
         page: how it is written.
     """
-    blows = " in a thunderstorm's wind" if keep.thunderstorm else ""
-    return (
-        f"A brace comes out only where the clear-out gust after it is over {page.asked(keep.gust)}{blows}: "
-        f"{page.said(keep.why)}."
+    blows = Said("in-a-thunderstorm") if keep.thunderstorm else ""
+    return page.said(
+        Said("comes-out-only-over", gust=Quantity(keep.gust, Kind.ASKED), blows=blows, why=keep.why)
     )
 
 
@@ -139,13 +139,17 @@ def removal_page(asked: RemovalAsked, page: Page, *, keep: Kept) -> str:
         page: how it is written.
         keep: the wind it comes out in.
     """
-    word = "may come out" if asked.allowed else "STAYS"
-    limit = (
-        f"Without it the clear-out gust is {page.gust(asked.limits.clear_out)}, the limit gust "
-        f"{page.gust(asked.limit)}. {kept_words(keep, page)}"
-    )
-    lines = [*page.para(f"{asked.mark} {word}: {page.said(asked.why)}."), *page.para(limit)]
-    return "\n".join([*lines, *page.cautions()])
+    may = Said("removal-may", mark=asked.mark, why=asked.why)
+    stays = Said("removal-stays", mark=asked.mark, why=asked.why)
+    limit = Said(
+        "removal-leaves", out=_gust(asked.limits.clear_out), limit=_gust(asked.limit), kept=kept_words(keep, page)
+    )  # fmt: skip
+    said = (may if asked.allowed else stays, limit)
+    return "\n".join([*(line for each in said for line in page.para(page.said(each))), *page.cautions()])
+
+
+def _gust(gust: Mph) -> Quantity:
+    return Quantity(gust, Kind.GUST)
 
 
 def _hook(result: StagesResult, page: Page) -> list[str]:
@@ -193,13 +197,14 @@ def event_lines(event: AfterEvent, page: Page) -> list[str]:
         event: the event.
         page: how it is written.
     """
-    return page.para(f"[ ] {event.event}: {_who(event, page)} {page.said(event.note)}", hang=4)
+    said = Said("after-an-event", event=Term(str(event.event)), who=_who(event), note=event.note)
+    return page.para(page.said(said), hang=4)
 
 
-def _who(event: AfterEvent, page: Page) -> str:
+def _who(event: AfterEvent) -> Said:
     """Say who may come out and who stays; where all stay or all are out, that alone."""
-    out = ", ".join(f"{one.mark} (clear-out then {page.gust(one.clear_out)})" for one in event.out)
-    if not out:
-        return "none may come out." if event.stay else "every brace is out by then."
-    stay = f". Stay: {', '.join(event.stay)}." if event.stay else "; then every brace is out."
-    return f"clear-out {page.gust(event.limits.clear_out)}. May come out, in this order: {out}{stay}"
+    if not event.out:
+        return Said("none-may-come-out") if event.stay else Said("every-brace-is-out")
+    out = tuple(Said("may-come-out", mark=one.mark, out=_gust(one.clear_out)) for one in event.out)
+    stay = Said("these-stay", marks=event.stay) if event.stay else Said("then-every-brace-is-out")
+    return Said("may-come-out-in-order", clear=_gust(event.limits.clear_out), out=out, stay=stay)
