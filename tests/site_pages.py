@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from html.parser import HTMLParser
 from pathlib import Path
 
+from bracing.reading.house import read_watched
 from bracing.site.desk import Desk, wall_id
 from bracing.site.guards import Served
 from bracing.site.links import Role, new_link
@@ -73,7 +74,8 @@ class Visitor:
 def pages_of(folder: Path):
     """A desk over a folder, its app, and what makes a visitor of a role."""
     log = noted(folder, tuple(sorted(folder.glob("[!j]*.toml"))), utc_now())
-    desk = Desk(folder, "Lot 14", "America/Chicago", numbers=Here(), long=Here())
+    named, _ = read_watched(folder)
+    desk = Desk(folder, "Lot 14", "America/Chicago", named.language, numbers=Here(), long=Here())
     app = app_of(desk, SERVED)
 
     def visitor(role: Role = Role.OFFICE) -> Visitor:

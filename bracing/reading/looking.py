@@ -180,13 +180,15 @@ def read_look(job: Job, seen: Seen, text: str) -> Changes | Said | None:
     if words.lower() in NOTHING:
         return dict.fromkeys(seen.paths)
     names = {fact_name(path): path for path in sorted(seen.paths, key=len, reverse=True)}
+    ties = [path for path in seen.paths if path.startswith(TIED)]  # one answer for all braces
     changes: dict[str, object] = {}
     for piece in _pieces(words, names):
         name = next((name for name in names if piece.lower().startswith(f"{name} ")), None)
         if name is None:
             return Said("walk-names", names=seen.names)
         try:
-            changes[names[name]] = read_fact(job, names[name], piece[len(name) :].strip(" ="))
+            value = read_fact(job, names[name], piece[len(name) :].strip(" ="))
+            changes |= dict.fromkeys(ties if names[name] in ties else [names[name]], value)
         except InputError as error:
             fault = error.faults[0]
             return Said("walk-refused", mark=name, got=fault.value, expected=fault.expected)

@@ -17,7 +17,7 @@ import attrs
 from attrs import evolve, frozen
 
 from bracing.errors import InputError, MissingDataError
-from bracing.job.fields import place_at, with_value
+from bracing.job.fields import place_at, value_at, with_value
 from bracing.job.job import Job
 from bracing.reading.log import ENTRY, FINISHED, WALK, Row, log_of, read_rows
 from bracing.reading.values import Faults, Reading, read_value
@@ -202,8 +202,14 @@ def _with_changes(job: Job, changes: Mapping[str, str | None], rows: set[int]) -
             continue
         found = _changed(job, path, text)
         found = _changed(job, path, None) if found is None else found
+        if found is not None and path.startswith(_BRACE) and _ties(found, path) > _ties(job, path):
+            continue  # the ties of all braces are answered at once: none has more than it had
         job = job if found is None else found
     return job
+
+
+def _ties(job: Job, path: str) -> int:
+    return int(str(value_at(job, path) or 0))
 
 
 def _no_longer_fits(job: Job, entry: Entry) -> tuple[str, ...]:

@@ -264,8 +264,8 @@ def _told(job: Job, mark: str, answer: str) -> tuple[str, dict[str, str | None]]
     kept = {
         path: None if value is None else json.dumps(_filed(path, value)) for path, value in changes.items()
     }
-    told = ", ".join(f"{fact_name(path)} {as_text(path, value)}" for path, value in changes.items())
-    return told, kept
+    told = (f"{fact_name(path)} {as_text(path, value)}" for path, value in changes.items())
+    return ", ".join(dict.fromkeys(told)), kept
 
 
 def _filed(path: str, value: object) -> object:

@@ -62,7 +62,9 @@ def said_on_pages():
     for path in sorted((PACKAGE / "site" / "parts").glob("*.html")):
         text = path.read_text(encoding="utf-8")
         found = list(SAY.finditer(text))
-        assert len(found) == text.count("say(") + text.count("say_plainly("), f"{path.name}: the id of what is said stands there as it is"
+        assert len(found) == text.count("say(") + text.count("say_plainly("), (
+            f"{path.name}: the id of what is said stands there as it is"
+        )
         for one in found:
             names = re.findall(r"[(,]\s*([a-z_]+)=(?!=)", f",{one[2].lstrip(',')}")
             yield Call(f"bracing/site/parts/{path.name}", one[1], frozenset(names))
