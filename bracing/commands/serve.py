@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ipaddress
+import signal
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
@@ -167,6 +168,7 @@ def _serve(folder: Path, host: str, port: int, *, public: str | None, proxy: str
     port = server.effective_port
     served = Served(*_names(host, port, public))
     apps.append(app_of(desk, served))
+    signal.signal(signal.SIGTERM, _end)  # as a service is stopped
     try:
         _say(desk, served, host, public)
         server.run()
@@ -174,6 +176,10 @@ def _serve(folder: Path, host: str, port: int, *, public: str | None, proxy: str
         server.close()
         desk.close()
     raise typer.Exit(WITHIN)
+
+
+def _end(*_: object) -> NoReturn:
+    raise SystemExit(WITHIN)
 
 
 def _names(host: str, port: int, public: str | None) -> tuple[str, tuple[str, ...]]:

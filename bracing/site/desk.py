@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import multiprocessing
+import os
 import re
 import threading
 import time
@@ -47,8 +48,20 @@ def wall_id(file: Path) -> str:
     return f"{slug}-{hashlib.sha256(name).hexdigest()[:6]}"
 
 
+def _end_with_the_server() -> None:
+    """Leave no process behind a server that was killed."""
+    server = multiprocessing.parent_process()
+    assert server is not None
+
+    def end() -> None:
+        server.join()
+        os._exit(0)
+
+    threading.Thread(target=end, daemon=True).start()
+
+
 def _pool() -> ProcessPoolExecutor:
-    return ProcessPoolExecutor(1, mp_context=_SPAWN)
+    return ProcessPoolExecutor(1, mp_context=_SPAWN, initializer=_end_with_the_server)
 
 
 @frozen(eq=False)
