@@ -101,16 +101,16 @@ class Tongue:
         pairs = zip(one.told.lists.get(place, ()), one.english.lists.get(place, ()), strict=True)
         return [self.beside(*pair) for pair in pairs]
 
-    def cards(self, one: Worked) -> Iterator[tuple[str, Markup, list[tuple[Markup, Markup]]]]:
-        """Give mark, order and lines of the card of each brace.
+    def cards(self, one: Worked) -> Iterator[tuple[str, Markup, list[tuple[str, Markup, Markup]]]]:
+        """Give mark, order and lines of the card of each brace; each line with the name of its picture.
 
         Args:
             one: the wall.
         """
         for told, english in zip(one.told.cards, one.english.cards, strict=True):
-            lines = zip(told.lines, english.lines, strict=True)
+            lines = zip(told.pictures, told.lines, english.lines, strict=True)
             yield told.mark, self.beside(told.order, english.order), [
-                (self.beside(here[0], there[0]), self.beside(here[1], there[1])) for here, there in lines
+                (name, self.beside(here[0], there[0]), self.beside(here[1], there[1])) for name, here, there in lines
             ]  # fmt: skip
 
 
@@ -156,11 +156,15 @@ def environment(language: str) -> Any:  # noqa: ANN401  (the library's own type)
     )  # fmt: skip
     tongue = Tongue(language)
     made.globals.update(
-        language=language, said=tongue.both, answered=lambda step: tongue.both(answered(step)),
-        said_by=lambda one: tongue.both(said_by(one)), cards_of=tongue.cards,
-        words=tongue.words, lists=tongue.lists, say=lambda words, **values: tongue.both(Said.by(words, values)),
-        plainly=tongue.plain, say_plainly=lambda words, **values: tongue.plain(Said.by(words, values)),
-        state=lambda job: tongue.both(state_words(job)), term=lambda word: tongue.beside(tongue.page.term(word), word),
+        language=language, said=tongue.both, plainly=tongue.plain, words=tongue.words, lists=tongue.lists,
+        cards_of=tongue.cards,
+        say=lambda words, **values: tongue.both(Said.by(words, values)),
+        say_plainly=lambda words, **values: tongue.plain(Said.by(words, values)),
+        answered=lambda step: tongue.both(answered(step)),
+        said_by=lambda one: tongue.both(said_by(one)),
+        pictured=lambda name: tongue.plain(Said.by(f"picture-{name}", {})),
+        state=lambda job: tongue.both(state_words(job)),
+        term=lambda word: tongue.beside(tongue.page.term(word), word),
     )  # fmt: skip
     made.filters["seen"] = visible
     made.filters["seen_lines"] = lambda text: visible(text, keep=NEWLINE)

@@ -16,6 +16,7 @@ from flask import Flask, Response, abort, current_app, g, redirect, request
 from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response as BaseResponse
 
+from bracing.drawing.glyphs import GLYPHS, svg
 from bracing.errors import InputError, visible
 from bracing.reading.files import begin
 from bracing.reading.log import head_of, read_rows
@@ -606,6 +607,7 @@ def app_of(desk: Desk, served: Served) -> Flask:
         ("/health", "health", lambda: Response("ok\n", mimetype="text/plain"), None),
         ("/page.css", "style", lambda: _file("page.css"), None), ("/page.js", "script", lambda: _file("page.js"), None),
         ("/worker.js", "worker", lambda: _file("worker.js"), None),
+        ("/picture/<name>.svg", "glyph", partial(_glyph, desk.language), None),
     ):  # fmt: skip
         app.add_url_rule(rule, name, view, methods=methods or ["GET"])
     _faults(app, job)
@@ -616,6 +618,12 @@ def _file(name: str) -> Response:
     made = Response(part(name), mimetype=TYPES[name])
     made.headers["Cache-Control"] = "no-cache"
     return made
+
+
+def _glyph(language: str, name: str) -> Response:
+    if name not in GLYPHS:
+        abort(404)
+    return Response(svg(name, language), mimetype="image/svg+xml")
 
 
 def _faults(app: Flask, pages: Pages) -> None:

@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 import time
+from contextlib import contextmanager
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -18,7 +19,7 @@ from bracing.site.desk import wall_id
 from tests.browser.opening import browser, executable
 from tests.cli.running import EXAMPLES
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow]
+pytestmark = pytest.mark.browser
 for needed in ("playwright", "flask", "waitress", "segno", "jinja2", "matplotlib"):
     pytest.importorskip(needed)
 if executable() is None:
@@ -39,20 +40,29 @@ SMALL = """[...document.querySelectorAll('a, button, input, select, textarea')].
 }).map((one) => one.outerHTML.slice(0, 90))"""
 
 
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory):
-    made = tmp_path_factory.mktemp("job")
+def _folder(made, language):
     for name in ("short-wall-braced", "slab-wall"):
         text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
         (made / f"{name}.toml").write_text(text, encoding="utf-8")
     (made / "job.toml").write_text(
-        '[job]\nname = "Lot 14"\ntime_zone = "America/Chicago"\n', encoding="utf-8"
+        f'[job]\nname = "Lot 14"\ntime_zone = "America/Chicago"\nlanguage = "{language}"\n', encoding="utf-8"
     )
     return made
 
 
 @pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    return _folder(tmp_path_factory.mktemp("job"), "en")
+
+
+@pytest.fixture(scope="module")
 def link(folder):
+    with _serving(folder) as found:
+        yield found
+
+
+@contextmanager
+def _serving(folder):
     """The link for the office a server prints as it begins."""
     words = (sys.executable, "-m", "bracing", "serve", str(folder), "--port", "0")
     env = {**os.environ, "COLUMNS": "80"}
@@ -109,6 +119,22 @@ def paths(folder):
 
 
 def test_no_sideways_scroll_fingers_reach_all_and_a_checker_finds_nothing(page, folder):
+    _look(page, folder)
+
+
+def test_the_same_in_spanish_with_the_english_beneath(chromium, tmp_path):
+    folder = _folder(tmp_path, "es")
+    with _serving(folder) as link, _opened(chromium, link, **SIZES["phone"]) as page:
+        _look(page, folder)
+        _shoot(page, folder, tmp_path, "es-")
+        page.goto(f"{page.base}/w/{wall_id(folder / 'short-wall-braced.toml')}")
+        assert page.locator("#out").inner_text().startswith("SALGAN TODOS antes de")
+        assert page.locator("#out .en").inner_text().startswith("CLEAR OUT before")
+        box = page.locator("#out").bounding_box()
+        assert box["y"] + box["height"] < 844
+
+
+def _look(page, folder):
     axe = (Path(find_spec("axe_core_python").origin).parent / "axe.min.js").read_text(encoding="utf-8")
     rules = {"rules": {"color-contrast-enhanced": {"enabled": True}}}
     for path in paths(folder):
@@ -190,10 +216,14 @@ def test_a_page_that_was_open_opens_without_a_signal_and_says_when_it_is_old(chr
 
 def test_shots_for_whoever_looks(chromium, link, folder, tmp_path):
     """Pictures of the pages, in the folder BRACING_SHOTS names; that each is there is all this holds."""
-    into = Path(os.environ.get("BRACING_SHOTS", tmp_path))
     with _opened(chromium, link, **SIZES["phone"]) as page:
-        for path in paths(folder):
-            page.goto(page.base + path)
-            name = re.sub(r"[^a-z0-9]+", "-", path.lower()).strip("-") or "job"
-            page.screenshot(path=into / f"{name}.png", full_page=True)
-            assert (into / f"{name}.png").stat().st_size > 0
+        _shoot(page, folder, tmp_path)
+
+
+def _shoot(page, folder, tmp_path, before=""):
+    into = Path(os.environ.get("BRACING_SHOTS", tmp_path))
+    for path in paths(folder):
+        page.goto(page.base + path)
+        name = before + (re.sub(r"[^a-z0-9]+", "-", path.lower()).strip("-") or "job")
+        page.screenshot(path=into / f"{name}.png", full_page=True)
+        assert (into / f"{name}.png").stat().st_size > 0

@@ -1,7 +1,7 @@
 "use strict";
 // Pages of walls that were open once open again without a signal; each says of when it is.
 const KEPT = "bracing-1";
-const wanted = (url) => url.origin === location.origin && (url.pathname === "/" || /^\/(w\/|page\.(css|js)$)/.test(url.pathname));
+const wanted = (url) => url.origin === location.origin && (url.pathname === "/" || /^\/(w\/|picture\/|page\.(css|js)$)/.test(url.pathname));
 
 self.addEventListener("activate", (event) => event.waitUntil(clients.claim()));
 self.addEventListener("fetch", (event) => {
