@@ -114,6 +114,25 @@ REVISION: dict[str, str] = {
     "first-head": "QUÉ VA PRIMERO, para {people} personas en una pared a la vez, {until}.",
     "first-until": "desde ahora hasta {until}",
     "first-no-end": "desde ahora",
+    "first-most":
+        "De las paredes que pasan, {done} de {count} con ráfagas hasta {gust} quedan dentro, en {minutes} min; ninguna "
+        "otra elección alcanza a más, ni a otras tantas antes.",
+    "first-best-found":
+        "De las paredes que pasan, {done} de {count} con ráfagas hasta {gust} quedan dentro, en {minutes} min: lo "
+        "mejor que se halló, sin probarlo.",
+    "first-out-now":
+        "SALGAN ya de sus zonas, y quédense fuera mientras se trabaja en las otras: {walls:, }.",
+    "first-lay-down":
+        "SALGAN {when}, a {zone} o más de ella; o ACUÉSTENLA antes de {before}, con máquina, con ráfagas de menos de "
+        "{limit}.",
+    "first-stay-out": "SALGAN {when}, a {zone} o más de ella, y QUÉDENSE FUERA hasta que pase el viento.",
+    "first-within":
+        "Dentro como están: {walls:, }. La gente está fuera de sus zonas desde sus ráfagas de salida.",
+    "first-take": "Lleven, para todo:",
+    "first-not-counted": "NO SE CUENTA, búsquenlo antes de empezar: {what:; }.",
+    "first-assumed": "SE SUPONE: {what:; }.",
+    "first-two-people": "dos personas",
+    "first-a-box": "{count} en una caja de {what}",
     "first-all-out": "SALGAN DE TODAS a más tardar {when}, terminado o no.",
     "first-no-time": "NO ALCANZA, no hay tiempo para sus {minutes} min",
     "first-not-on-hand": "NO ALCANZA, no hay a la mano: {lacks:; }",

@@ -167,17 +167,20 @@ class Page(Quantities):
         """Write a table; where it is too wide, each row as a paragraph of "header value" instead.
 
         Args:
-            headers: one for each column.
+            headers: one for each column; none where the cells speak for themselves.
             rows: cells as text.
             align: a letter for each column, l or r.
         """
         cells = [list(row) for row in rows]
         sides = ["right" if letter == "r" else "left" for letter in align]
         # The headers go in as a row: as headers they would be padded, and the widest table would not fit.
-        text = tabulate([list(headers), *cells], tablefmt="plain", disable_numparse=True, colalign=sides)
+        every = [list(headers), *cells] if headers else cells
+        text = tabulate(every, tablefmt="plain", disable_numparse=True, colalign=sides)
         lines = [line.rstrip() for line in text.splitlines()]
         if all(len(line) <= self.width for line in lines):
             return lines
+        if not headers:
+            return [line for row in cells for line in self.para(" ".join(row))]
         stacked = []
         for first, *others in cells:
             named = [f"{header} {cell}" for header, cell in zip(headers[1:], others, strict=True) if cell]

@@ -604,7 +604,7 @@ def _truck(title: str, parts: Parts, page: Page) -> list[str]:
 
 def _parts(parts: Parts, page: Page) -> list[str]:
     rows = [[str(count), item] for item, count in page.counted(parts).items()]
-    return page.table(("", ""), rows, align="rl")[1:]
+    return page.table((), rows, align="rl")
 
 
 def _next(result: StormResult, page: Page, command: str, *, wall: str, written: bool) -> list[str]:

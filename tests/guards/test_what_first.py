@@ -304,3 +304,23 @@ def test_every_rung_gains_and_names_no_brace_that_is_not_up(capsys, tmp_path, na
             up |= set(rung["marks"])
         words = " ".join((*rung["what"], *rung["falls"]))
         assert set(re.findall(r"\bB[0-9]+\b", words)) | set(rung["marks"]) <= up
+
+
+def test_a_narrow_screen_lists_all_that_goes_in_the_truck(capsys, monkeypatch):
+    """At the width of a phone a list too wide for it lost its first line."""
+    listed = {}
+    for width in (80, 44):
+        monkeypatch.setenv("COLUMNS", str(width))
+        asked = (
+            "storm",
+            EXAMPLES / "short-wall-braced.toml",
+            "--gust",
+            45,
+            "--now",
+            "2026-05-08T12:00",
+            "--all",
+        )
+        text = said(run(capsys, *asked).out)
+        listed[width] = re.search(r"In the truck: (.*?) About [0-9]+ min", text)[1]
+    assert listed[44] == listed[80]
+    assert listed[80].startswith("3 strap")
