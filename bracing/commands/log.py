@@ -105,6 +105,9 @@ def _put(
     from bracing.site.record import backup, table
 
     made = []
+    for option, name in (("-o", asked["out"]), ("--backup", asked["backup"])):
+        if name is not None:
+            Output(option, overwrite=overwrite).check(Path(name))
     if asked["out"] is not None:
         made.append(str(Output("-o", overwrite=overwrite).put(Path(asked["out"]), table(rows, clock))))
     if asked["backup"] is not None:

@@ -32,6 +32,7 @@ def pull(
     """Pull your own fasteners with a hanging scale: what they take becomes a value in the file."""
     from attrs import evolve
 
+    from bracing.check import check
     from bracing.pull.answer import pulled
     from bracing.reading.files import Output
     from bracing.reading.jobs import job_of, read_job
@@ -41,6 +42,9 @@ def pull(
     from bracing.said import Said
     from bracing.text.pull import pull_page
 
+    check(
+        read_job(file), effects=False
+    )  # what is wrong with the wall is said before anything is asked or written
     job, page = job_of(read_source(file)), page_of(metric=metric)
     files: tuple[str, ...] = ()
     output = Output("--form", overwrite)

@@ -247,13 +247,14 @@ class Output(NamedTuple):
             InputError: an input, a device, pipe or folder, or a file nobody said may be written over.
         """
         try:
-            if was_read(path):
-                self._refuse(path, "another file: this one is read, and is never written over")
+            taken = was_read(path)
             refuse_unplain(path)
         except FileNotFoundError:
             return
         except (OSError, ValueError) as error:
             raise self._unwritten(path, error) from None
+        if taken:
+            self._refuse(path, "another file: this one is read, and is never written over")
         if not self.overwrite:
             self._refuse(path, "a name that is not taken, or --overwrite beside it")
 

@@ -6,6 +6,7 @@ import random
 from typing import NamedTuple
 
 from bracing.commands.wall_options import WALL_OPTIONS
+from tests.fuzz.folders import ASKED
 from tests.fuzz.series import table
 from tests.fuzz.spoil import NUMBERS, QUANTITIES, toml
 from tests.fuzz.walls import good_wall, wall_content
@@ -204,8 +205,10 @@ def make_case(seed: int, number: int) -> Case:
     """Make case `number` of a seed."""
     rng = random.Random(f"{seed} {number}")
     kind = rng.random()
-    if kind < 0.64:
+    if kind < 0.56:
         return _on_a_file(rng)
+    if kind < 0.64:
+        return _of_a_job(rng)
     if kind < 0.80:
         return _on_options(rng)
     if kind < 0.96:
@@ -269,6 +272,11 @@ def _with_a_table(rng: random.Random) -> Case:
         words += ["--distance", "10 ft"]
     files = {"wall.toml": toml(good_wall(rng)).encode(), f"{kind}.csv": table(rng, kind)}
     return Case((*words, *more), files, kind)
+
+
+def _of_a_job(rng: random.Random) -> Case:
+    words, files = rng.choice(ASKED)(rng)
+    return Case(tuple(words), files, "walk" if "stdin" in files else "job")
 
 
 def _a_list(rng: random.Random) -> Case:

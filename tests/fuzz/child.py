@@ -22,7 +22,7 @@ from tests.fuzz.cases import Case, make_case
 
 MOST_SECONDS = 2.0  # of this process's own time, so that a busy machine does not count
 # A layout and a storm's ladder are searches, a sheet is drawn, a list is up to a dozen walls: longer, but bounded too.
-SECONDS_OF = {"layout": 20.0, "storm": 5.0, "sheet": 10.0, "walls": 10.0}
+SECONDS_OF = {"layout": 20.0, "storm": 5.0, "sheet": 10.0, "walls": 10.0, "box": 20.0, "chance": 10.0}
 MOST_BYTES = 500 * 2**20
 DEAD_SECONDS = 60  # of own time: then the process ends, and the parent names the case
 WAITING_SECONDS = 900  # of the clock: it waits for something that never comes

@@ -282,6 +282,14 @@ def _grid(rng: random.Random) -> str:
     return json.dumps({"properties": tree} if rng.random() < 0.8 else tree)
 
 
+def page(rng: random.Random) -> bytes:
+    """A page of an open forecast, mostly whole."""
+    text = rng.choice((_grid, _periods))(rng)
+    way = rng.random()
+    content = (spoilt_text(rng, text) if way < 0.3 else text).encode("utf-8", "surrogatepass")
+    return spoilt_bytes(rng, content) if way > 0.9 else content
+
+
 def _periods(rng: random.Random) -> str:
     """A page of periods."""
     periods: list[object] = [

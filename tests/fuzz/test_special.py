@@ -447,3 +447,19 @@ def test_the_frame_of_the_largest_wall_fits_in_memory(tmp_path):
     assert status == "1"
     assert int(most_kb) < 500_000
     assert len(json.loads((tmp_path / "model.json").read_text())["nodes"]) < 3000
+
+
+def test_nothing_is_written_where_the_wall_or_another_file_is_refused(capsys, tmp_path):
+    """A form, or the rows of a log, were there already when the wall, or the backup beside them, was refused."""
+    wall = wall_file(tmp_path)
+    text = wall.read_text(encoding="utf-8")
+    pulls = '[[pull_test]]\nname = "T1"\nfastener = "16d common"\ninto = "joist"\npeaks = ["120 lb"]\nboards = [1]\n'
+    brace = '[[brace]]\nmark = "B1"\nstud_at = "13 in"\nhead = "6 ft"\nset_back = "6 ft"\n'
+    wall.write_text(f'{text}\n{brace}{pulls}ends = ["drawn"]\ndivision = "5 lb"\n', encoding="utf-8")
+    ran = run(capsys, "pull", wall, "--show", "--form", tmp_path / "form.html")
+    assert (ran.status, (tmp_path / "form.html").exists()) == (2, False)
+    wall.write_text(text, encoding="utf-8")
+    ran = run(capsys, "log", tmp_path, "--begin", "-o", tmp_path / "rows.csv", "--backup", wall)
+    assert (ran.status, (tmp_path / "rows.csv").exists()) == (2, False)
+    assert "; expected another file: this one is read, and is never written over" in ran.err
+    assert "can be written" not in ran.err
