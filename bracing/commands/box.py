@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bracing.commands.check import ALL, JSON, METRIC
+from bracing.commands.check import ALL, JSON, METRIC, OVERWRITE
 from bracing.commands.output import (
     NOT_WITHIN,
     PROGRESS,
@@ -33,6 +34,9 @@ DONE = typer.Option(
     help='what is done at a corner, such as "south/east: edges nailed"; repeat', show_default=False
 )
 TAKE_OUT = typer.Option(help="ask whether this brace may leave now, such as south:B2", show_default=False)
+OUT = typer.Option(
+    "-o", "--out", help="write the page of the job for the crew into this .html file", show_default=False
+)
 BUDGET_HELP = typer.Option(help="seconds to look for braces that may leave", min=0.0, max=3600.0)
 
 
@@ -55,17 +59,25 @@ def box(
     done: Annotated[list[str] | None, DONE] = None,
     take_out: Annotated[list[str] | None, TAKE_OUT] = None,
     budget: Annotated[float, BUDGET_HELP] = 60.0,
+    out: Annotated[str | None, OUT] = None,
+    overwrite: Annotated[bool, OVERWRITE] = False,
     whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Join the walls of a job at their corners: when to be out, and which brace may leave."""
     from bracing.box.report import report
+    from bracing.reading.files import Output
     from bracing.reading.house import read_house, ticked
     from bracing.text.box import asked_page, box_page
 
     read = read_house(folder)
     house = ticked(read.house, tuple(done or ()))
+    output = Output("-o", overwrite)
+    if out is not None:
+        from bracing.sheet.job_page import refuse_name
+
+        refuse_name(Path(out), output, alone=not take_out)
     series = {"columns": columns, "unit": unit, "zone": zone}
     clock = clock_of(now, zone)
     kept = _kept(forecast, clock, {"gust": gust, "until": until}, series, storms=storms)
@@ -77,11 +89,25 @@ def box(
     if found.leaving.stopped:
         say_stopped("more braces may leave than are named", budget)
     page = page_of(metric=metric, whole=whole)
+    if out is not None:
+        from bracing.sheet.job_page import job_page
+
+        output.put(Path(out), job_page(found, read.placed, page).encode("utf-8"))
     if found.asked is not None:
         status = WITHIN if found.asked.why is None else NOT_WITHIN
         finish(as_json(found.to_dict()) if json else asked_page(found, page), status)
     status = status_of(found.verdict, out=found.people_out)
-    finish(as_json(found.to_dict()) if json else box_page(found, page, command=as_typed()), status)
+    finish(
+        as_json(found.to_dict())
+        if json
+        else box_page(
+            found,
+            page,
+            command=as_typed(but=() if out is None else ("-o", "--out", "--overwrite", out)),
+            out=out,
+        ),
+        status,
+    )
 
 
 def _one(asked: tuple[str, ...], jobs: object) -> tuple[str, str] | None:

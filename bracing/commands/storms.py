@@ -28,6 +28,8 @@ from bracing.commands.wall_options import Given, quoted
 from bracing.said import LANGUAGES
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from bracing.reading.crew import Crew
     from bracing.storm.answer import StormResult
     from bracing.storm.clock import Clock
@@ -329,9 +331,13 @@ def write_steps(result: StormResult, page: Page) -> str:
     )
 
 
-def as_typed() -> str:
-    """Give the command as typed, for the next one; what was pasted is not there again, and goes into a file."""
-    words = ["bracing", *sys.argv[1:]]
+def as_typed(*, but: Sequence[str] = ()) -> str:
+    """Give the command as typed, for the next one; what was pasted is not there again, and goes into a file.
+
+    Args:
+        but: words that do not go into the next one.
+    """
+    words = ["bracing", *(word for word in sys.argv[1:] if word not in but)]
     pasted = (k for k in range(1, len(words)) if words[k] == "-" and words[k - 1] == "--forecast")
     for k in pasted:
         words[k] = "forecast.txt"

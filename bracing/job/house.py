@@ -281,6 +281,21 @@ def _in_turn(house: House, jobs: Mapping[str, Job]) -> Iterator[tuple[int, str |
                     waiting += [(j, at, other) for other in files if other not in seen]
 
 
+def hang_together(house: House, jobs: Mapping[str, Job]) -> tuple[tuple[str, ...], ...]:
+    """Give the walls of each part of a job whose corners join them.
+
+    Args:
+        house: the job, whose corners are of these walls.
+        jobs: its walls, by file.
+    """
+    parts: list[list[str]] = []
+    for _, before, at in _in_turn(house, jobs):
+        if before is None:
+            parts.append([])
+        parts[-1].append(at)
+    return tuple(map(tuple, parts))
+
+
 def _second_runs(corner: Meeting, along: Way) -> Way:
     """Which way the second wall runs away from the first."""
     braces = Placed((0.0, 0.0), along).to_braces

@@ -237,11 +237,12 @@ class Output(NamedTuple):
     option: str
     overwrite: bool = False
 
-    def check(self, path: Path) -> None:
+    def check(self, path: Path, *, there: bool = True) -> None:
         """Refuse a place before the work is done that would be refused after it.
 
         Args:
             path: the file.
+            there: its folder must be there already.
 
         Raises:
             InputError: an input, a device, pipe or folder, or a file nobody said may be written over.
@@ -249,7 +250,9 @@ class Output(NamedTuple):
         try:
             taken = was_read(path)
             refuse_unplain(path)
-        except FileNotFoundError:
+        except FileNotFoundError as error:
+            if there and not path.parent.is_dir():
+                raise self._unwritten(path, error) from None
             return
         except (OSError, ValueError) as error:
             raise self._unwritten(path, error) from None
@@ -289,7 +292,7 @@ class Output(NamedTuple):
             InputError: as `put`.
         """
         for name in files:
-            self.check(folder / name)
+            self.check(folder / name, there=False)
         try:
             folder.mkdir(parents=True, exist_ok=True)
         except (OSError, ValueError) as error:

@@ -167,7 +167,7 @@ def check_places(jobs: tuple[Job, ...], out: Path, output: Output, *, with_pdf: 
         output.check(out)
         return
     for name in (INDEX, *page_names(jobs), *((ALL,) if with_pdf else ())):
-        output.check(out / name)
+        output.check(out / name, there=False)
 
 
 def page_names(jobs: Iterable[Job]) -> tuple[str, ...]:

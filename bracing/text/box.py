@@ -12,13 +12,14 @@ ORDER, CORNERS, STAY = 2, 3, 4  # of what is left out first where there is no ro
 ASKED = 32  # of the next command, where no gust was said [mph]
 
 
-def box_page(report: BoxReport, page: Page, *, command: str) -> str:
+def box_page(report: BoxReport, page: Page, *, command: str, out: str | None = None) -> str:
     """Write the walls of a job, their corners and the order braces may leave in.
 
     Args:
         report: the answer.
         page: how it is written.
         command: the command as typed.
+        out: the page that was written beside it.
     """
     corners = report.corners()
     up = sum(job.wall.up for job in report.jobs.values())
@@ -32,7 +33,7 @@ def box_page(report: BoxReport, page: Page, *, command: str) -> str:
         none = page.para("No wall is up: nothing is joined yet.")
         return "\n".join([*head, *none, *_to_stand(report, page), *page.cautions()])
     parts = [
-        Part([*_out(report, page), *head]),
+        Part([*(line for words in out_first(report, page) for line in page.para(words)), *head]),
         Part(_walls(report, page)),
         Part(_corners(report, corners, page), CORNERS, "the corners"),
         *_order(report, page),
@@ -44,24 +45,32 @@ def box_page(report: BoxReport, page: Page, *, command: str) -> str:
         ),
         *(Part(page.para(page.said(words))) for words in NOT_COUNTED),
     ]
-    return page.screen(parts, [*page.cautions(), *_next(report, page, command)])
+    written = [] if out is None else page.para(page.said(Said("log-written", file=out)))
+    return page.screen(parts, [*page.cautions(), *written, *_next(report, page, command)])
 
 
-def _out(report: BoxReport, page: Page) -> list[str]:
-    """The gust to be out at, of the whole job, and the verdict at the gust asked."""
-    assert report.box is not None
+def out_first(report: BoxReport, page: Page) -> list[str]:
+    """Say the gust to be out at, of the whole job, and the verdict at the gust asked; nothing where no wall is up.
+
+    Args:
+        report: the answer.
+        page: how it is written.
+    """
+    if report.box is None or not report.box.walls:
+        return []
     first = report.box.lowest.wall.job.wall.name
-    lines = page.para(f"{out_words(report.clear_out or 0, page)}: all of the job, for {first}.")
+    lines = [f"{out_words(report.clear_out or 0, page)}: all of the job, for {first}."]
     if report.kept is None:
         return lines
     if report.kept.until is not None:
-        lines += page.para(f"The forecast counts {page.said(report.kept.why)}.")
+        lines.append(f"The forecast counts {page.said(report.kept.why)}.")
     asked = page.asked(report.kept.gust)
     if report.verdict != Verdict.WITHIN:
-        return lines + page.para(f"OVER the limit of {report.weakest} at {asked}.")
-    return lines + page.para(
-        f"WITHIN the limit of every wall at {asked}{', and people out' if report.people_out else ''}."
-    )
+        return [*lines, f"OVER the limit of {report.weakest} at {asked}."]
+    return [
+        *lines,
+        f"WITHIN the limit of every wall at {asked}{', and people out' if report.people_out else ''}.",
+    ]
 
 
 def _next(report: BoxReport, page: Page, command: str) -> list[str]:
@@ -73,21 +82,30 @@ def _next(report: BoxReport, page: Page, command: str) -> list[str]:
     return ["Next, on the day:", *page.command(f"{command} --take-out {named(one.file, one.mark)}")]
 
 
-def _to_stand(report: BoxReport, page: Page) -> list[str]:
-    """The walls that are not up, in the order to stand them, what corner each finds and the deck it needs."""
-    if not report.stand:
-        return []
-    rows = [
+def to_stand(report: BoxReport, page: Page) -> list[list[str]]:
+    """Give the walls that are not up, in the order to stand them: what corner each finds, the deck it needs, the room.
+
+    Args:
+        report: the answer.
+        page: how it is written.
+    """
+    return [
         [
-            f"{k}. {one.file.removesuffix('.toml')}",
+            f"{one.file.removesuffix('.toml')}",
             ", ".join(each.removesuffix(".toml") for each in one.finds) or "none: by its braces alone",
             page.length(one.deck),
             "not declared"
             if one.room is None
             else page.length(one.room) + ("" if one.has_room else ": TOO LITTLE"),
         ]
-        for k, one in enumerate(report.stand, start=1)
+        for one in report.stand
     ]
+
+
+def _to_stand(report: BoxReport, page: Page) -> list[str]:
+    rows = [[f"{k}. {name}", *more] for k, (name, *more) in enumerate(to_stand(report, page), start=1)]
+    if not rows:
+        return []
     return page.table(
         ("stand, in this order", "finds a corner with", "deck it takes", "room"), rows, align="llrr"
     )
@@ -101,12 +119,21 @@ def _walls(report: BoxReport, page: Page) -> list[str]:
         if one is None:
             rows.append([wall, job.state, "", ""])
             continue
-        first = report.first(file)
-        gives = (
-            "it can still move" if first is None else first.link + (f" at {first.mark}" if first.mark else "")
-        )
-        rows.append([wall, page.gust(one.clear_out), page.gust(one.limit), gives])
+        rows.append([wall, page.gust(one.clear_out), page.gust(one.limit), first_words(report, file)])
     return page.table(("wall", "clear-out", "limit", "gives first"), rows, align="lrrl")
+
+
+def first_words(report: BoxReport, file: str) -> str:
+    """Say what gives first of a wall that is up.
+
+    Args:
+        report: the answer.
+        file: its file.
+    """
+    first = report.first(file)
+    if first is None:
+        return "it can still move"
+    return first.link + (f" at {first.mark}" if first.mark else "")
 
 
 def _corners(report: BoxReport, corners: list[CornerJson], page: Page) -> list[str]:
