@@ -20,7 +20,7 @@ from bracing.chain.evaluate import (
     one_missing,
 )
 from bracing.chain.groups import along_groups
-from bracing.chain.links import HIGHEST, Direction, Link, LinkJson, finite, least_limit
+from bracing.chain.links import HIGHEST, Direction, Link, LinkId, LinkJson, finite, least_limit
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.returns import asked_by_returns, said_of_returns
 from bracing.chain.room import warned
@@ -453,7 +453,9 @@ def check(
         job=job,
         gust=asked,
         thunderstorm=thunderstorm,
-        as_drawn=None if asked is None else _verdict(evaluation, limit),
+        as_drawn=None
+        if asked is None
+        else _verdict(evaluation, limit, untied=any(a.untied for a in job.wall.above)),
         limits=limits_from(model, limit),
         evaluation=evaluation,
         model=model,
@@ -486,8 +488,11 @@ def link_rows(evaluation: Evaluation) -> list[LinkJson]:
     return [{**link.to_dict(), "limit_gust_mph": reached_at(link, loose)} for link in evaluation.links]
 
 
-def _verdict(evaluation: Evaluation, limit: Mph) -> Verdict:
-    """Within where every ratio is at most 1 and no lower gust is the limit."""
+def _verdict(evaluation: Evaluation, limit: Mph, *, untied: bool) -> Verdict:
+    """Within where every ratio is at most 1 and no lower gust is the limit; unknown where a tie alone is not known."""
+    if untied:
+        known = tuple(group for group in evaluation.groups if group.link is not LinkId.ROW_TIE)
+        return Verdict.OVER if over(evolve(evaluation, groups=known).worst, 1.0) else Verdict.UNKNOWN
     if not evaluation.groups or over(evaluation.gust, limit):
         return Verdict.OVER
     # Of braces that all work both ways none is over under the limit gust; others may work in other numbers there.

@@ -315,6 +315,8 @@ def without_braces(job: Job) -> bool:
 def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
     """Say what stands before every number: not up, no braces on file, and that what follows is a plan.
 
+    Before all of it come trusses nobody said the tie of.
+
     Args:
         job: the wall as its file has it.
         plan: what a layout that follows is for, such as a gust of 40 mph; None where none follows.
@@ -322,7 +324,7 @@ def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
     Returns:
         A paragraph each; none of a wall that is up with its braces.
     """
-    said = []
+    said = [Said("above-unknown", what=one.named) for one in job.wall.above if one.untied]
     if job.wall.state == LAID_DOWN:
         said.append(Said("laid-down", state=job.wall.state))
     elif not job.wall.up:

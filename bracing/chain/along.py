@@ -15,12 +15,14 @@ from bracing.chain.model import Model
 from bracing.chain.plate import edge_beside
 from bracing.chain.wall import PlateSet, WallStrength, arm_of
 from bracing.choosing import first_greatest
+from bracing.codes.above import with_above
 from bracing.codes.along import FOURTH, PERSON, UNSHIELDED, at_top, friction, lean_at_top, on_a_stud, on_studs
 from bracing.codes.pressures import outline_properties
 from bracing.job.framing import frame_wall
 from bracing.job.job import Site
 from bracing.job.lumber import section
 from bracing.job.wall import Wall
+from bracing.panel.above import heels_along, there, weight_on
 from bracing.panel.spread import on_a_piece
 from bracing.panel.weight import piece_at, plate_pieces, take_off
 from bracing.said import Kind, Quantity, Said
@@ -118,7 +120,22 @@ def pushes(materials: Materials, site: Site, q: float, *, gust: float, people: b
         top = at_top(wind, lean, person)
         rate = total / gust**2
         found.append(Push((*sums, lean, top), rate, (float(lean) + float(person), rate / 2.0)))
+    if there(wall):
+        found = [_with_above(materials, site, push, q, gust=gust, people=people) for push in found]
     return found[0], found[1]
+
+
+def _with_above(materials: Materials, site: Site, push: Push, q: float, *, gust: float, people: bool) -> Push:
+    """What pushes a wall along itself, with what stands on it from above."""
+    rows = heels_along(materials.job, q)
+    heels = sum(float(row[-1]) for row in rows)
+    on = weight_on(materials.job.wall, people=people)
+    said = Known(heels, "heels of its rows of trusses and rafters", "", by=tuple(row[-1] for row in rows))
+    top = with_above(
+        push.sums[-1], Known(on, "weight on it from above", ""), lean=site.lean, heels=said if rows else 0.0
+    )
+    sums = (*push.sums, *(part for row in rows for part in row), top)
+    return Push(sums, push.wind, plus(push.top, (site.lean * on, heels / gust**2)))
 
 
 def along_sums(model: Model, gust: float) -> tuple[float, ...]:

@@ -229,6 +229,7 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
 
     Where every brace works both ways each link's gust is closed form. Where one does not, the gust is followed up from
     rest through every set of working braces, and the limit is the first at which a link reaches its allowable value.
+    What is on the wall from above may be taken away: the lesser of with it and without it counts.
 
     Args:
         model: the model.
@@ -236,6 +237,14 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
     Returns:
         The gust [mph], and the chain it was read off.
     """
+    found = _as_loaded(model)
+    if model.unloaded is None:
+        return found
+    bare = _as_loaded(model.unloaded)
+    return bare if over(found[0], bare[0]) else found
+
+
+def _as_loaded(model: Model) -> tuple[Mph, Chain]:
     if not all_two_way(model):
         return followed(partial(groups_at, model))
     chain = groups_at(model, ANY_GUST)
@@ -334,6 +343,7 @@ def keeping(model: Model, keep: list[int]) -> Model:
         compliances=tuple(map(narrowed, model.compliances)),
         crowded_compliances=tuple(map(narrowed, model.crowded_compliances)),
         gone=(*model.gone, *(mark for k, mark in enumerate(model.marks) if k not in keep)),
+        unloaded=None if model.unloaded is None else keeping(model.unloaded, keep),
     )
 
 
@@ -361,6 +371,9 @@ def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
 
 
 def _limit_lost(model: Model, index: int) -> Mph:
+    if model.unloaded is not None:
+        alone = _limit_lost(model.unloaded, index)
+        return min(alone, _limit_lost(evolve(model, unloaded=None), index))
     if not all_two_way(model):
         return followed(partial(lost_at, model, index))[0]
     forces, groups = lost_at(model, index, ANY_GUST)

@@ -14,6 +14,7 @@ from bracing.chain.diagonals import diagonal_groups
 from bracing.chain.foot import Strength, along_brace
 from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.links import ENDS, Group, LinkId, Made, OneOf, Rows, by_point, least_limit, one_of, turned
+from bracing.chain.loaded import loaded_studs
 from bracing.chain.materials import Materials, materials_of, sheathing_of
 from bracing.chain.model import Model
 from bracing.chain.piers import pier_groups, piers_of
@@ -24,6 +25,7 @@ from bracing.chain.ties import row_strength
 from bracing.chain.wall import WallStrength, wall_strength
 from bracing.codes.ends import along_diagonal, tie_force
 from bracing.job.job import Job, Site
+from bracing.job.wall import Wall
 from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.said import Kind, Quantity, Said
@@ -71,6 +73,7 @@ def all_groups(push: Forces, pull: Forces) -> tuple[Group, ...]:
                 *plate_at_braces(forces, directions, materials, wall=wall),
             ]
         groups += lifted
+        groups += loaded_studs(forces, directions, materials, wall=wall)
         groups += _sheathing_off(forces, directions, materials, wall)
         groups += return_groups(forces, directions)
     return (*groups, *along_groups(push.model))
@@ -106,8 +109,24 @@ def _along(
     materials: Materials, site: Site, q: float, beside: tuple[Inch, ...], *, people: bool
 ) -> tuple[Group, ...]:
     both = pushes(materials, site, q, gust=1.0, people=people)
-    run, piers = Lengthwise(materials, wall_strength(materials), both, beside), piers_of(materials)
-    wall = materials.job.wall
+    run, wall = Lengthwise(materials, wall_strength(materials), both, beside), materials.job.wall
+    return (*_kept_upright(run), *_untied(wall))
+
+
+def _untied(wall: Wall) -> Iterator[Group]:
+    """Rows of trusses nobody said what ties: they count as tied to nothing."""
+    none = Known(0.0, "nobody said what ties them", cite("STATICS"))
+    for one in wall.above:
+        if one.untied:
+            yield along_link(
+                LinkId.ROW_TIE, [(one.each * one.count, 0.0)] * 2, [none], places=(None,),
+                why=(Said("above-untied", what=one.named),), source=cite("STATICS"),
+            )  # fmt: skip
+
+
+def _kept_upright(run: Lengthwise) -> tuple[Group, ...]:
+    """What keeps the wall itself upright along its length."""
+    wall, piers = run.materials.job.wall, piers_of(run.materials)
     if piers:
         return tuple(pier_groups(run, piers))
     if wall.diagonals:

@@ -82,6 +82,7 @@ class LinkId(StrEnum):
     STUD_SHEAR = "stud shear"
     STUD_SPLITTING = "stud splitting at the head"
     STUD_LIFTED = "stud bending with lift"
+    STUD_LOADED = "stud under a load from above"
     TOP_TO_STUD = "top plate to stud"
     TOP_BENDING = "top plate bending"
     ROW_BENDING = "row bending"
@@ -115,6 +116,7 @@ class LinkId(StrEnum):
     FRAME_ENDS = "frame diagonal ends"
     FRAME_STRAP = "frame diagonal strap"
     FRAME_LIFT = "plate at a frame diagonal"
+    ROW_TIE = "tie of a row of trusses"
 
     @property
     def reversed(self) -> LinkId:

@@ -17,6 +17,7 @@ from bracing.codes.pressures import Pressures
 from bracing.errors import Fault, InputError
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
+from bracing.panel.above import there
 from bracing.panel.grillage import Compliance, analyse
 from bracing.panel.loads import Cases, joined, load_cases
 from bracing.panel.mesh import Mesh, build_mesh, held_by
@@ -52,6 +53,7 @@ class Model:
         basis: what gives pressures and strengths.
         gone: marks of the braces taken out of it.
         people: people are on it and beside it.
+        unloaded: the same with nothing on it from above, which may be taken away at any time; None where nothing is.
         weighs: what stands on the plate holds it down against the braces' lift.
         held: ends that a return wall holds.
     """
@@ -70,6 +72,7 @@ class Model:
     weighs: bool = True
     held: tuple[HeldEnd, ...] = ()
     people: bool = False
+    unloaded: Model | None = None
 
     @property
     def plates(self) -> tuple[str, ...]:
@@ -79,7 +82,10 @@ class Model:
     @cached_property
     def crowded(self) -> Model:
         """The same wall with people on and beside it."""
-        return evolve(self, compliances=self.crowded_compliances, cases=self.cases.crowded, people=True)
+        bare = None if self.unloaded is None else self.unloaded.crowded
+        return evolve(
+            self, compliances=self.crowded_compliances, cases=self.cases.crowded, people=True, unloaded=bare
+        )
 
     @cached_property
     def materials(self) -> Materials:
@@ -228,7 +234,19 @@ def build_model(
         doubled=doubled,
         basis=basis,
         held=held,
+        unloaded=build_model(nothing_above(job), thunderstorm=thunderstorm, basis=basis, corners=corners)
+        if there(job.wall)
+        else None,
     )
+
+
+def nothing_above(job: Job) -> Job:
+    """Give a job whose wall has nothing on it from above.
+
+    Args:
+        job: the job.
+    """
+    return evolve(job, wall=evolve(job.wall, above=())) if job.wall.above else job
 
 
 @lru_cache(maxsize=16)
@@ -270,7 +288,8 @@ def with_job(model: Model, job: Job) -> Model:
         model: the model.
         job: a job whose studs, openings, heads and doubled studs are the model's own.
     """
-    return evolve(model, job=job, strengths=_strengths(job, model.basis))
+    bare = None if model.unloaded is None else with_job(model.unloaded, nothing_above(job))
+    return evolve(model, job=job, strengths=_strengths(job, model.basis), unloaded=bare)
 
 
 def _strengths(job: Job, basis: Basis) -> tuple[BraceStrength, ...]:

@@ -191,7 +191,7 @@ def lifted_studs(
     yield Group(
         link=LinkId.STUD_LIFTED, directions=directions, marks=marks, places=places, unit="share used",
         capacity=np.ones(len(marks)), demand=rows, tension=np.concatenate([lift] * points),
-        rows=forces.rows(_up_the_stud(len(every))),
+        rows=forces.rows(up_the_stud(len(every))),
         use=use, source=materials.basis.clauses.along,
         known=materials.stud_values().known,
         why=(Said("bent-and-drawn"),) * len(marks),
@@ -199,8 +199,12 @@ def lifted_studs(
 
 
 @lru_cache(maxsize=TABLES_KEPT)
-def _up_the_stud(pieces: int) -> tuple[str, ...]:
-    """Where each reading is, piece by piece from the foot."""
+def up_the_stud(pieces: int) -> tuple[str, ...]:
+    """Name where each reading is, piece by piece from the foot.
+
+    Args:
+        pieces: how many.
+    """
     return tuple(f"{part:g} up piece {k + 1}" for k in range(pieces) for part in INSIDE)
 
 

@@ -99,7 +99,12 @@ def warnings(job: Job) -> tuple[Said, ...]:
             said.append(Said("flat-brace", mark=brace.mark, angle=Quantity(brace.angle, Kind.DEGREES)))
         if brace.head < FAIR_HEAD * job.wall.height_at(brace.stud_at) - _SLACK:
             said.append(Said("low-head", mark=brace.mark))
-    return (*said, *_gaps(job), *_underfoot(job), *_older_words(job))
+    return (*said, *_gaps(job), *_underfoot(job), *_under_loads(job), *_older_words(job))
+
+
+def _under_loads(job: Job) -> list[Said]:
+    """What nothing is checked of under a load from above."""
+    return [Said("above-headers")] if any(one.stands and one.count for one in job.wall.above) else []
 
 
 def _older_words(job: Job) -> list[Said]:

@@ -135,6 +135,7 @@ class Look(StrEnum):
     ROWS = "look-rows"
     DIAGONALS = "look-diagonals"
     TOP = "look-top"
+    ABOVE = "look-above"
     BELOW = "look-below"
 
 

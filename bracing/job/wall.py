@@ -11,6 +11,7 @@ from typing import Any
 from attrs import frozen
 
 from bracing.errors import CODE, Fault, InputError
+from bracing.job.above import Above, above_faults
 from bracing.job.diagonals import Diagonal, diagonal_faults, height_on
 from bracing.job.fields import Look, Low, Option, declared, hold_lumber
 from bracing.job.floor import off_slab, on_deck
@@ -344,6 +345,7 @@ class Wall:
         openings: doors and windows.
         rows: continuous rows.
         diagonals: diagonals in the plane of the frame, which keep it upright along its own length.
+        above: what stands on it from above or leans on it.
         extra_weight: pieces added by the user, at the centre of gravity [lb].
         state: where it is now; undeclared is standing.
         left_is: what is at LEFT, as the crew says it; nothing is reckoned from it.
@@ -385,6 +387,9 @@ class Wall:
     diagonals: tuple[Diagonal, ...] = declared(
         "parts", "diagonals in the plane of the frame", key="diagonal", default=(), most=40
     )
+    above: tuple[Above, ...] = declared(
+        "parts", "what stands on it from above or leans on it", key="load", default=(), most=20
+    )
     extra_weight: Pound = declared(
         "force", "pieces added, at the centre of gravity", default=0.0, least=0.0, most=100000.0
     )
@@ -416,6 +421,10 @@ class Wall:
             for where, got, expected in diagonal_faults(
                 self.top, tuple(map(box_of, self.openings)), tuple(enumerate(self.diagonals))
             )
+        ]
+        faults += [
+            Fault(CODE, f"Wall.{where}", got, expected)
+            for where, got, expected in above_faults(self.top, tuple(enumerate(self.above)))
         ]
         stopping = () if self.sheathed else face_layers(self.layers)
         if stopping:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from bracing.codes.pressures import PressureField, Pressures, outline_properties
 from bracing.job.job import Job
 from bracing.job.wall import Wall
+from bracing.panel.above import carried, level_forces, there
 from bracing.panel.mesh import SAME_PLACE, Mesh
 from bracing.panel.weight import TakeOff, take_off
 from bracing.sums import formula
@@ -465,7 +466,7 @@ def load_cases(job: Job, mesh: Mesh, wind: Pressures) -> Cases:
     """
     bays = lay_out_bays(mesh, job.wall)
     alone = _leaning(job, weight_loads(mesh, bays, job.wall, weight=take_off(job.wall)))
-    return Cases(
+    cases = Cases(
         pressures=wind,
         steady=alone,
         with_people=evolve(
@@ -473,6 +474,15 @@ def load_cases(job: Job, mesh: Mesh, wind: Pressures) -> Cases:
         ),
         wind=carry(mesh, bays, wind.fields),
     )
+    return _with_above(cases, job, mesh) if there(job.wall) else cases
+
+
+def _with_above(cases: Cases, job: Job, mesh: Mesh) -> Cases:
+    """The cases of a wall with what stands on it or leans on it; the wind on that is the same in every case."""
+    steady, people, wind = carried(mesh, level_forces(job))
+    sets = ((cases.steady, steady), (cases.with_people, steady + people), (cases.wind, wind))
+    alone, crowded, blown = (evolve(each, node_load=each.node_load + more) for each, more in sets)
+    return evolve(cases, steady=alone, with_people=crowded, wind=blown)
 
 
 def weight_loads(mesh: Mesh, bays: Bays, wall: Wall, *, weight: TakeOff) -> LoadSet:

@@ -405,10 +405,21 @@ def build_mesh(
     corners = len(
         build.x
     )  # where sticks meet: what a stud is made of does not hang on where a brace's head is
+    for x, z in _leaned_on(wall, full):
+        build.node(x, z, within=SAME_HEAD)
     head_nodes = [build.node(_stud_at(x, full, reach), z, within=SAME_HEAD) for x, z in heads]
     studs = _add_studs(build, framing, full, twice, corners)
     _add_plates(build, plate_plies)
     return evolve(_finish(build, studs, head_nodes), arms=tuple(arms) if any(arms) else ())
+
+
+def _leaned_on(wall: Wall, full: list[Inch]) -> list[tuple[Inch, Inch]]:
+    """Where bundles touch a wall: on the stud nearest their place."""
+    return [
+        (nearest(one.at, full), min(one.touches, wall.height_at(nearest(one.at, full))))
+        for one in wall.above
+        if one.touches is not None and one.at is not None and one.count > 0
+    ]
 
 
 def held_by(mesh: Mesh, supports: Sequence[Support]) -> Mesh:

@@ -17,6 +17,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 from bracing.errors import Fault, InputError, counted, shown
+from bracing.job.above import above_faults
 from bracing.job.brace import FOOT_ON, IN_BLOCK, IN_JOIST, INTO_JOIST, ON_CROSS, ON_PANEL, Brace, Kit, Stock
 from bracing.job.diagonals import diagonal_faults, stamped
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, read_user_fasteners
@@ -535,8 +536,9 @@ def check_together(draft: Draft, faults: Faults) -> None:
             _opening_inside(wall, f"wall.opening[{i}]", opening, faults)
         _rows_under_top(wall, _numbered(draft.wall.get("rows")), faults)
         _braces_on_wall(wall, _numbered(draft.braces), faults)
-        numbered = tuple(_numbered(draft.wall.get("diagonals")))
-        for where, *fault in diagonal_faults(wall.top, tuple(box_of(one) for _, one in openings), numbered):
+        diagonals, above = (tuple(_numbered(draft.wall.get(key))) for key in ("diagonals", "above"))
+        crossed = diagonal_faults(wall.top, tuple(box_of(one) for _, one in openings), diagonals)
+        for where, *fault in (*crossed, *above_faults(wall.top, above)):
             faults.add(f"wall.{where}", *fault)
     _openings_apart(openings, faults)
     _marks_once(_numbered(draft.braces), faults)
@@ -621,8 +623,7 @@ def _returns(wall: dict[str, Any], faults: Faults) -> None:
 def _floor_of_its_kind(floor: dict[str, Any], faults: Faults) -> None:
     kind = floor.get("kind", "deck")
     for key, one in fields_by_key(Floor).items():
-        wanted = one.metadata[ON]
-        if wanted and key in floor and kind not in (wanted, None):
+        if (wanted := one.metadata[ON]) and key in floor and kind not in (wanted, None):
             faults.add(f"floor.{key}", f"given, and kind is {kind}", f'kind = "{wanted}" beside it')
 
 
@@ -689,8 +690,7 @@ def _lumber_of_kit(draft: Draft, faults: Faults) -> None:
     species, grade = draft.kit.get("species", plain.species), draft.kit.get("grade", plain.grade)
     if species is None or grade is None:
         return
-    cleat = draft.kit.get("cleat", plain.cleat)
-    size = plain.cleat.size if cleat is None else cleat.size
+    size = (draft.kit.get("cleat") or plain.cleat).size
     if not _check_lumber((species, grade, size), "kit.grade", faults):
         return  # the same would be said of every stick
     stock: list[tuple[int, Stock]] = _numbered(draft.kit.get("stock"))

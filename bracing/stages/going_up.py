@@ -13,7 +13,7 @@ from typing import TypedDict
 from attrs import evolve, field, frozen
 
 from bracing.chain.evaluate import Limited, Limits, keeping, limits
-from bracing.chain.model import build_model, with_job
+from bracing.chain.model import build_model, nothing_above, with_job
 from bracing.chain.returns import sides_held, with_corners
 from bracing.codes.gusts import people_may_stay
 from bracing.job.fasteners import fastener
@@ -133,7 +133,7 @@ class Hook:
 
 
 def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
-    """Put a wall's braces up one after another, then the tie rows.
+    """Put a wall's braces up one after another, then the tie rows; nothing stands on it yet.
 
     Args:
         job: the wall, its braces in the order they go up, inside the envelope of use.
@@ -147,6 +147,7 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
     Raises:
         InputError: a brace that is on no full-height stud.
     """
+    job = nothing_above(job)
     free = with_corners(job)
     bare = evolve(free, braces=tuple(evolve(brace, ties=0) for brace in job.braces))
     model = build_model(bare, thunderstorm=thunderstorm)

@@ -20,7 +20,8 @@ from bracing.job.job import Job
 from bracing.job.wall import Wall
 from bracing.results import CAUTIONS, HeaderJson, by_mark, header, least_by_mark
 from bracing.said import Said, Verdict
-from bracing.stages.going_up import Hook, HookJson, Stage, StageJson, going_up
+from bracing.stages.from_above import FromAbove, FromAboveJson, from_above
+from bracing.stages.going_up import DAY_GUST, Hook, HookJson, Stage, StageJson, going_up
 from bracing.stages.take_down import BUDGET, Kept, TakeDown, TakeDownJson, take_down
 from bracing.units import Inch, Mph, PoundPerInch
 
@@ -31,7 +32,7 @@ _StagesKeys = TypedDict("_StagesKeys", {
     "wall": str, "state": str, "verdict": Verdict | None, "gust_mph": float | None, "engineer": list[Said],
     "order": list[str], "stages": list[StageJson], "hook_stays_until": str | None, "hook_needs": list[Said],
     "one_missing_mph": dict[str, int], "one_lost_mph": dict[str, int], "matters_most": str | None,
-    "take_down": TakeDownJson | None,
+    "take_down": TakeDownJson | None, "above": FromAboveJson | None,
     "cautions": list[Said],
 })  # fmt: skip
 
@@ -52,6 +53,7 @@ class StagesResult:
         missing: limit gust with each brace gone, in that order [mph].
         lost: gust in which each may be lost, in that order [mph].
         take_down: which braces may come out after which event; None without a gust to keep.
+        above: what it holds of what is declared from above; None where nothing is.
     """
 
     job: Job = field(repr=False)
@@ -61,10 +63,13 @@ class StagesResult:
     missing: tuple[Mph, ...]
     lost: tuple[Mph, ...]
     take_down: TakeDown | None
+    above: FromAbove | None = None
 
     @property
     def limits(self) -> Limits:
-        """Limit gust with every brace up, and with people about."""
+        """Limit gust with every brace up and all that is declared from above, and with people about."""
+        if self.above is not None:
+            return self.above.limits
         return self.stages[-1].limits if self.stages else NONE
 
     @property
@@ -116,6 +121,7 @@ class StagesResult:
             "one_lost_mph": by_mark(self.job, self.lost),
             "matters_most": self.matters_most,
             "take_down": None if self.take_down is None else self.take_down.to_dict(),
+            "above": None if self.above is None else self.above.to_dict(),
             "cautions": list(CAUTIONS),
         }
 
@@ -172,6 +178,7 @@ def stages(
         missing=missing,
         lost=one_lost(model, missing),
         take_down=down,
+        above=from_above(job, DAY_GUST if gust is None else gust, thunderstorm=thunderstorm),
     )
 
 

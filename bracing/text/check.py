@@ -182,8 +182,10 @@ def _verdict(result: CheckResult, page: Page) -> list[str]:
     if result.as_drawn is None:
         return page.para(page.said(Said("no-gust-asked")))
     assert result.gust is not None  # a verdict answers a gust
-    out = Said("and-people-out") if result.people_out and result.as_drawn == Verdict.WITHIN else ""
     word, asked = page.term(result.as_drawn).upper(), Quantity(result.gust, Kind.ASKED)
+    if result.as_drawn == Verdict.UNKNOWN:
+        return page.para(page.said(_as_drawn(result, Said("unknown-at", verdict=word, gust=asked))))
+    out = Said("and-people-out") if result.people_out and result.as_drawn == Verdict.WITHIN else ""
     return page.para(page.said(_as_drawn(result, Said("its-limit-at", verdict=word, gust=asked, out=out))))
 
 

@@ -1,4 +1,4 @@
-"""The words of a wall along its own length, in English, by id; `text/en.py` has them among all others."""
+"""The words of a wall along itself and of what comes on it from above, in English, by id, for `text/en.py`."""
 
 from __future__ import annotations
 
@@ -18,5 +18,21 @@ ALONG_WORDS: dict[str, str] = {
         "end, {each} at every stud"
     ),
     "over-along": "along its own length the wall reaches its limit at {limit}: it needs panels nailed on, or diagonals",
+    "look-above": "what stands on the wall from above or leans on it",
+    "above-trusses": "trusses",
+    "above-rafters": "rafters",
+    "above-untied": "nobody said what keeps these {what} from tipping over: tied_to",
+    "above-unknown": (
+        "UNKNOWN: nobody said what keeps the {what} from tipping over. Nobody on or under them until they are tied."
+    ),
+    "unknown-at": "{verdict} at a gust of {gust}.",
+    "above-at-brace": " at {mark}",
+    "above-headers": (
+        "Headers, and the top plate between two studs, are not checked under what stands on them from above"
+    ),
+    "before-the-first-tie": "tie the {what}, and say to what (tied_to)",
+    "before-the-first-braces": "braces: none is on file",
+    "before-the-first-link": "something for {link}{where}, which gives before {day} with one up",
+    "stands-on-it": "with {load} on it from above, a sixth of its depth off its middle",
     "boards-for-diagonals": "{size} for the diagonals",
 }

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from bracing.job.above import MOST_ABOVE
 from bracing.said import Kind, Quantity, Said, Term
+from bracing.stages.from_above import FromAbove
 from bracing.stages.going_up import after_brace
 from bracing.stages.stages import StagesResult
 from bracing.stages.take_down import AfterEvent, Kept, RemovalAsked
@@ -104,6 +106,8 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
         )
     parts = [Part([*lines, *_hook(result, page)]), *_stages(result, page)]
     parts.append(Part(_missing(result, page), MISSING_RANK, "each brace gone" if result.missing else ""))
+    if result.above is not None:
+        parts.append(Part(above_lines(result.above, page)))
     end = page.cautions()
     if result.take_down is None:
         tell = "Say --gust (or --keep) to see which braces may come out after which event."
@@ -116,6 +120,26 @@ def stages_page(result: StagesResult, page: Page, *, command: str, wall: str) ->
         asked = f'{command} --done "{first.event}" --take-out {first.out[0].mark}'
         end += ["Next, when that has happened:", *page.command(asked)]
     return page.screen(parts, end)
+
+
+def above_lines(above: FromAbove, page: Page) -> list[str]:
+    """Say what a wall holds of what is declared from above, and what it must have before the first truss.
+
+    Args:
+        above: the answer.
+        page: how it is written.
+    """
+    day = page.asked(above.gust)
+    lines = list[str]()
+    for row in above.rows:
+        name = page.said(row.named)
+        most = f"{row.most} or more" if row.most >= MOST_ABOVE else f"at most {row.most}"
+        if row.first:
+            needs = "; ".join(map(page.said, row.first))
+            lines += page.para(f"Before the first of the {name}, people about in gusts to {day}: {needs}.")
+        elif row.most:
+            lines += page.para(f"Of the {name} {most} as it is braced, people about in gusts to {day}.")
+    return lines
 
 
 def kept_words(keep: Kept, page: Page) -> str:
@@ -158,7 +182,8 @@ def _hook(result: StagesResult, page: Page) -> list[str]:
     if not result.job.wall.up:
         before = f"Its clear-out gust is {page.gust(clear)}"
     full = "brace and tie row" if result.job.tie_rows else "brace"
-    lines = page.para(f"{before}, with every {full} up.")
+    loaded = "" if result.above is None else ", and all on it that is declared from above"
+    lines = page.para(f"{before}, with every {full} up{loaded}.")
     return lines if result.hook is None else lines + page.para(page.said(result.hook.said))
 
 

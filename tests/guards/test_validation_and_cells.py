@@ -20,6 +20,7 @@ import pytest
 import bracing
 from bracing import Clock, Forecast, InputError, Job, Wall, check_wall, job_from_text, lay_out, take_stages
 from bracing.errors import cell, plain
+from bracing.job.above import Above
 from bracing.job.brace import Brace, Cleat, Head, Kit, Stock, Tie
 from bracing.job.diagonals import Diagonal
 from bracing.job.fasteners import Fastener, fastener
@@ -59,7 +60,7 @@ GOOD = (
     KeepOut("stair", (0.0, 0.0), (24.0, 24.0)), Kit(), LiftRequest(), Machine("outside", 120.0, -36.0),
     Blocks(), CrossCleat(), Opening(left=24.0, width=36.0, height=48.0), PanelNails(),
     Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
-    Diagonal(foot=24.0, head=120.0),
+    Diagonal(foot=24.0, head=120.0), Above(kind="person on the plate", at=60.0),
     LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), ReturnCorner(), ReturnPlate(), ReturnStuds(),
     ReturnOpening(left=24.0, width=36.0), Row(48.0), Night(40.0, 38.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),
     Tie(), Minutes(), TopKeys(), TopPlate(), WALL,
