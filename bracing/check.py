@@ -36,6 +36,7 @@ from bracing.codes.gusts import (
 from bracing.codes.pressures import net_pressure
 from bracing.job.envelope import GapJson, beyond, gaps, warnings
 from bracing.job.fields import held_part, held_value, value_at, with_value
+from bracing.job.floor import storey_declared
 from bracing.job.job import EDITION, NO_FILE, Job
 from bracing.results import (
     CAUTIONS,
@@ -225,7 +226,15 @@ class CheckResult:
         """Inside the envelope and still poor practice, and joints with too little room."""
         if self.model is None:
             return warnings(self.job)
-        return (*warned(self.job), *said_of_returns(self.job), *self.said_of_corners)
+        return (*warned(self.job), *said_of_returns(self.job), *self.said_of_corners, *self._handed_down)
+
+    @property
+    def _handed_down(self) -> tuple[Said, ...]:
+        """What a declared storey below takes of the wall: the level load, at the gust evaluated."""
+        if self.evaluation is None or not storey_declared(self.job):
+            return ()
+        load = Quantity(load_results(self.evaluation)["total_lb"], Kind.LOAD)
+        return (Said("storey-takes", load=load, gust=Quantity(self.evaluation.gust, Kind.ASKED)),)
 
     @cached_property
     def said_of_corners(self) -> tuple[Said, ...]:
@@ -453,9 +462,7 @@ def check(
         job=job,
         gust=asked,
         thunderstorm=thunderstorm,
-        as_drawn=None
-        if asked is None
-        else _verdict(evaluation, limit, untied=any(a.untied for a in job.wall.above)),
+        as_drawn=None if asked is None else _verdict(evaluation, limit, job),
         limits=limits_from(model, limit),
         evaluation=evaluation,
         model=model,
@@ -488,16 +495,21 @@ def link_rows(evaluation: Evaluation) -> list[LinkJson]:
     return [{**link.to_dict(), "limit_gust_mph": reached_at(link, loose)} for link in evaluation.links]
 
 
-def _verdict(evaluation: Evaluation, limit: Mph, *, untied: bool) -> Verdict:
-    """Within where every ratio is at most 1 and no lower gust is the limit; unknown where a tie alone is not known."""
-    if untied:
+def _verdict(evaluation: Evaluation, limit: Mph, job: Job) -> Verdict:
+    """Within where every ratio is at most 1 and no lower gust is the limit.
+
+    Unknown where it is so but for what nobody said: the tie of a row of trusses, the storey below.
+    """
+    if any(one.untied for one in job.wall.above):
         known = tuple(group for group in evaluation.groups if group.link is not LinkId.ROW_TIE)
         return Verdict.OVER if over(evolve(evaluation, groups=known).worst, 1.0) else Verdict.UNKNOWN
     if not evaluation.groups or over(evaluation.gust, limit):
         return Verdict.OVER
     # Of braces that all work both ways none is over under the limit gust; others may work in other numbers there.
     within = evaluation.forces[1].turned or not over(evaluation.worst, 1.0)
-    return Verdict.WITHIN if within else Verdict.OVER
+    if not within:
+        return Verdict.OVER
+    return Verdict.UNKNOWN if job.storey_unknown else Verdict.WITHIN
 
 
 def _went(model: Model, limits: Limits, *, thunderstorm: bool) -> Went | None:

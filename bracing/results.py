@@ -315,7 +315,7 @@ def without_braces(job: Job) -> bool:
 def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
     """Say what stands before every number: not up, no braces on file, and that what follows is a plan.
 
-    Before all of it come trusses nobody said the tie of.
+    Before all of it come trusses nobody said the tie of, and a storey below that nobody said is done.
 
     Args:
         job: the wall as its file has it.
@@ -325,6 +325,8 @@ def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
         A paragraph each; none of a wall that is up with its braces.
     """
     said = [Said("above-unknown", what=one.named) for one in job.wall.above if one.untied]
+    if job.storey_unknown:
+        said.append(Said("storey-unknown"))
     if job.wall.state == LAID_DOWN:
         said.append(Said("laid-down", state=job.wall.state))
     elif not job.wall.up:

@@ -22,7 +22,11 @@ MOST_BLOCKS = 8
 THIRD_STOREY: Inch = (
     312.0  # two storeys of 11 ft 7 in (IRC R301.3) and 3 ft, in whole feet; bracing judgement
 )
-HEIGHT = "floor.height_above_ground"
+HEIGHT, CLOSED = "floor.height_above_ground", "floor.closed_storey"
+STOREY: Inch = (
+    72.0  # a deck this high over the ground, not open below, stands over a closed storey; judgement
+)
+DONE = "done"
 
 
 # -- where a field plays a part in a job -----------------------------------------------------------------
@@ -31,6 +35,11 @@ HEIGHT = "floor.height_above_ground"
 def on_deck(job: Any) -> bool:  # noqa: ANN401  (the job, which is made of these)
     """Whether it stands on a deck."""
     return bool(job.floor.kind == DECK)
+
+
+def storey_declared(job: Any) -> bool:  # noqa: ANN401
+    """Whether somebody said that it stands on a storey: by its height over the ground, or in words."""
+    return bool(job.floor.over_storey) and not job.declared.isdisjoint((HEIGHT, CLOSED))
 
 
 def on_slab(job: Any) -> bool:  # noqa: ANN401
@@ -326,6 +335,7 @@ class Floor:
         height_above_ground: top of the deck above the ground outside [in].
         open_below: air can pass under the wall; None where nobody declared it.
         closed_storey: the deck stands over a closed storey; None is judged from its height.
+        storey_below: the storey under the deck is done: its walls sheathed, plumb and fastened, its deck nailed.
         joists: the joists; None where nobody declared them.
         panel_nails: what ties the deck panel to its joists.
         blocks: solid blocks between the joists under a foot.
@@ -363,6 +373,11 @@ class Floor:
     closed_storey: bool | None = declared(
         "flag", "the deck stands over a closed storey", default=None, look=Look.BELOW
     )
+    storey_below: str = declared(
+        "word", "unknown | done: its walls sheathed, plumb and fastened, and the deck on it nailed off",
+        default="unknown", one_of=("unknown", DONE), look=Look.BELOW,
+        low=Low("nobody said that the storey under this wall is done", DONE, storey_declared),
+    )  # fmt: skip
     joists: Joists | None = declared("part", "the joists under the deck", default=None, on=DECK)
     panel_nails: PanelNails = declared(
         "part", "what ties the deck panel to its joists", default=PanelNails(), on=DECK
@@ -379,3 +394,10 @@ class Floor:
     partitions: tuple[Partition, ...] = declared(
         "parts", "partitions to be framed", key="partition", default=(), most=100
     )
+
+    @property
+    def over_storey(self) -> bool:
+        """Whether the deck stands over a closed storey; undeclared it does from 6 ft up, unless it is open below."""
+        if self.closed_storey is not None:
+            return self.closed_storey
+        return self.kind == DECK and self.height_above_ground >= STOREY and self.open_below is not True

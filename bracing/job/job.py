@@ -26,7 +26,7 @@ from bracing.job.fields import (
     places,
     value_at,
 )
-from bracing.job.floor import HEIGHT, THIRD_STOREY, Floor, KeepOut
+from bracing.job.floor import DONE, HEIGHT, THIRD_STOREY, Floor, KeepOut, storey_declared
 from bracing.job.lumber import section
 from bracing.job.outline import LONGEST_WALL
 from bracing.job.pulls import MOST_TESTS, PullTest
@@ -227,6 +227,11 @@ class Job:
         """Height of the floor a meter is held over: one nobody declared is low here, where it reads least [in]."""
         above = self.floor.height_above_ground
         return 0.0 if above == THIRD_STOREY and HEIGHT not in self.declared else above
+
+    @property
+    def storey_unknown(self) -> bool:
+        """Whether it stands on a storey that nobody said is done."""
+        return storey_declared(self) and self.floor.storey_below != DONE
 
     def __attrs_post_init__(self) -> None:
         for thing in (self.wall, self.kit, *self.pull_tests):

@@ -12,7 +12,7 @@ from bracing.chain.model import build_model
 from bracing.codes.gusts import people_may_stay
 from bracing.job.above import MOST_ABOVE, TIPPING, Above
 from bracing.job.job import Job
-from bracing.said import Kind, Quantity, Said
+from bracing.said import Kind, Quantity, Said, Term
 from bracing.units import Mph
 
 RowJson = TypedDict("RowJson", {
@@ -134,7 +134,7 @@ def _first(job: Job, index: int, one: Above, gust: Mph, *, thunderstorm: bool) -
     if first is not None and (first.ratio > 1.0 or not said):
         where: Said | str = "" if first.mark is None else Said("above-at-brace", mark=first.mark)
         day = Quantity(gust, Kind.ASKED)
-        said.append(Said("before-the-first-link", link=str(first.link), where=where, day=day))
+        said.append(Said("before-the-first-link", link=Term(str(first.link)), where=where, day=day))
     return tuple(said)
 
 

@@ -15,6 +15,7 @@ from bracing.choosing import whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.job.brace import INTO_JOIST
 from bracing.job.fields import LOOK, place_at
+from bracing.job.floor import storey_declared
 from bracing.job.job import EDITION, Job
 from bracing.results import LIMIT_STATEMENT, BraceResult, said_first
 from bracing.said import Kind, Quantity, Said, Term, Verdict, says
@@ -425,7 +426,10 @@ def link_words(link: Link, page: Page) -> str:
 
 def _zone(result: CheckResult, page: Page) -> list[str]:
     inside, outside = (Quantity(each, Kind.TAPE) for each in result.zone)
-    return page.para(page.said(Said("keep-clear", inside=inside, outside=outside)))
+    clear = Said("keep-clear", inside=inside, outside=outside)
+    if storey_declared(result.job):
+        clear = Said("keep-clear-below", inside=inside, outside=outside)
+    return page.para(page.said(clear))
 
 
 # -- braces ----------------------------------------------------------------------------------------------

@@ -26,6 +26,19 @@ ALONG_WORDS: dict[str, str] = {
         "UNKNOWN: nobody said what keeps the {what} from tipping over. Nobody on or under them until they are tied."
     ),
     "unknown-at": "{verdict} at a gust of {gust}.",
+    "storey-unknown": (
+        "UNKNOWN: nobody said that the storey under this wall is done (storey_below). What is said is of this wall."
+    ),
+    "storey-takes": (
+        "the storey below takes up to {load} level from this wall at {gust}; nothing of it is checked here"
+    ),
+    "keep-clear-below": (
+        "Keep clear: {inside} from the wall on the brace side, {outside} outside, as far past both ends, and the "
+        "storey below."
+    ),
+    "above-most": "Of the {what} at most {most} as it is braced, people about in gusts to {day}.",
+    "above-or-more": "Of the {what} {most} or more as it is braced, people about in gusts to {day}.",
+    "before-the-first": "Before the first of the {what}, people about in gusts to {day}: {needs:; }.",
     "above-at-brace": " at {mark}",
     "above-headers": (
         "Headers, and the top plate between two studs, are not checked under what stands on them from above"

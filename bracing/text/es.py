@@ -262,6 +262,29 @@ WORDS: dict[str, str] = {
         "nada declarado mantiene derecho este marco a lo largo: le hacen falta diagonales, o tableros",
     "nothing-along-sheathed":
         "ningún tramo de tablero de altura completa es bastante ancho para contar; no hay diagonal",
+    "look-above": "lo que está sobre la pared o se apoya en ella",
+    "above-trusses": "armaduras",
+    "above-rafters": "cabios",
+    "above-untied": "nadie dijo qué impide que estas {what} se vuelquen: tied_to",
+    "above-unknown":
+        "NO SE SABE: nadie dijo qué impide que las {what} se vuelquen. Nadie encima ni debajo hasta que estén amarradas.",
+    "unknown-at": "{verdict} con una ráfaga de {gust}.",
+    "storey-unknown":
+        "NO SE SABE: nadie dijo que el piso bajo esta pared esté terminado (storey_below). Lo dicho es de esta pared.",
+    "storey-takes": "el piso de abajo recibe hasta {load} a nivel de esta pared a {gust}; aquí no se revisa nada de él",
+    "keep-clear-below":
+        "No se acerque: {inside} desde la pared por el lado de los puntales, {outside} por fuera, otro tanto más allá de "
+        "ambas puntas, ni al piso de abajo.",
+    "above-most": "De las {what}, cuando más {most} como está apuntalada, con gente cerca en ráfagas hasta {day}.",
+    "above-or-more": "De las {what}, {most} o más como está apuntalada, con gente cerca en ráfagas hasta {day}.",
+    "before-the-first": "Antes de la primera de las {what}, con gente cerca en ráfagas hasta {day}: {needs:; }.",
+    "above-at-brace": " en {mark}",
+    "above-headers":
+        "Los cabezales, y la placa superior entre dos montantes, no se revisan bajo lo que tienen encima",
+    "before-the-first-tie": "amarre las {what}, y diga a qué (tied_to)",
+    "before-the-first-braces": "puntales: no hay ninguno en el archivo",
+    "before-the-first-link": "algo para {link}{where}, que cede antes de {day} con una puesta",
+    "stands-on-it": "con {load} encima, a un sexto de su canto fuera del centro",
     "piers-along": "{count} tramos de forro de altura completa, {long} en total, {what} cada {apart} en los cantos",
     "pier-held-by": "{so_many}, y 0.6 de su peso de {weight}",
     "pier-by-weight": "0.6 de su peso y nada más: nada amarra su forro al piso",

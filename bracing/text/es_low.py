@@ -4,6 +4,12 @@ from __future__ import annotations
 
 BAJOS: dict[str, str] = {
     "a block nailed once turns; more must be said": "un bloque con un clavo gira; si hay más, hay que decirlo",
+    "nothing keeps trusses from tipping until somebody says what does":
+        "nada impide que las armaduras se vuelquen hasta que alguien diga qué",
+    "rafters nothing ties push the walls apart": "cabios que nada amarra empujan las paredes hacia fuera",
+    "nobody knows where these rafters push: they stand on all of the wall":
+        "nadie sabe dónde empujan estos cabios: están sobre toda la pared",
+    "nobody said that the storey under this wall is done": "nadie dijo que el piso bajo esta pared esté terminado",
     "a brace beside one cleat rolls it": "un puntal junto a un solo taco lo rueda",
     "a joint may fall anywhere: one ply counts": "una junta puede caer donde sea: cuenta una sola placa",
     "a plumb-cut head holds nothing in pull": "una cabeza cortada a plomo no da nada a jalón",

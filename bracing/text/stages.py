@@ -129,16 +129,15 @@ def above_lines(above: FromAbove, page: Page) -> list[str]:
         above: the answer.
         page: how it is written.
     """
-    day = page.asked(above.gust)
+    day = Quantity(above.gust, Kind.ASKED)
     lines = list[str]()
     for row in above.rows:
-        name = page.said(row.named)
-        most = f"{row.most} or more" if row.most >= MOST_ABOVE else f"at most {row.most}"
+        said = Said("above-most", what=row.named, most=row.most, day=day)
         if row.first:
-            needs = "; ".join(map(page.said, row.first))
-            lines += page.para(f"Before the first of the {name}, people about in gusts to {day}: {needs}.")
-        elif row.most:
-            lines += page.para(f"Of the {name} {most} as it is braced, people about in gusts to {day}.")
+            said = Said("before-the-first", what=row.named, day=day, needs=row.first)
+        elif row.most >= MOST_ABOVE:
+            said = Said("above-or-more", what=row.named, most=row.most, day=day)
+        lines += page.para(page.said(said))
     return lines
 
 

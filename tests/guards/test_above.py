@@ -140,3 +140,42 @@ def test_layout_braces_a_wall_for_what_leans_on_it(ask, tmp_path):
     ran = ask(wall(leaned), "layout", "--write", gust="25")
     assert ran.status in WITHIN, ran.err
     assert ask((tmp_path / "wall.toml").read_text(), "check", "--json", gust="25").json["verdict"] == "within"
+
+
+# -- the storey below ------------------------------------------------------------------------------------
+
+ON_A_STOREY = 'height_above_ground = "10 ft"\nopen_below = false\n'
+
+
+def upstairs(more=""):
+    return wall().replace('height_above_ground = "3 ft"', f"{ON_A_STOREY}{more}")
+
+
+def test_on_a_storey_nobody_said_is_done_the_answer_is_unknown_first(ask):
+    got = ask(upstairs(), "check", "--json", gust="10")
+    assert (got.status, got.json["verdict"]) == (1, "unknown")
+    assert (
+        said(ask(upstairs(), gust="10").out).index("UNKNOWN: nobody said that the storey under this wall")
+        < 80
+    )
+    fields = {row["field"]: row["value"] for row in got.json["assumed"]}
+    assert fields["floor.storey_below"] == "unknown"
+    assert ask(upstairs(), "check", "--json", gust="60").json["verdict"] == "over"
+
+
+def test_on_one_that_is_done_it_is_within_says_what_it_hands_down_and_clears_it_too(ask):
+    text = upstairs('storey_below = "done"\n')
+    got = ask(text, "check", "--json", gust="10")
+    assert got.status in WITHIN
+    assert got.json["verdict"] == "within"
+    out = said(ask(text, "check", "--all", gust="10").out)
+    assert "the storey below takes up to" in out
+    assert "past both ends, and the storey below" in out
+    assert got.json["zone_ft"]["outside"] == 8.0 + 10.0 + 4.0
+
+
+def test_of_a_floor_nobody_taped_the_storey_below_is_not_asked(ask):
+    text = wall().replace('height_above_ground = "3 ft"\n', "")
+    got = ask(text, "check", "--json", gust="10").json
+    assert got["verdict"] != "unknown"
+    assert "floor.storey_below" not in {row["field"] for row in got["assumed"]}

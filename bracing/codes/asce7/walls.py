@@ -40,7 +40,6 @@ NOBODYS = 1.0  # a factor that nothing brings in: it is left out of the print
 LEAST_RETURN = 0.3  # of s: a shorter return catches no more wind than a free end; judgement
 RETURN_FLOOR = 1.4  # least G·Cf where an end is a return wall; bracing judgement, docs/judgement.md
 STOREY_FLOOR = 1.5  # least G·Cf on a deck over a closed storey; bracing judgement
-STOREY: Inch = 72.0  # a deck this high over the ground, not open below, stands over a closed storey
 
 
 @frozen
@@ -602,11 +601,7 @@ def coefficient_floor(job: Job) -> float:
 
     Source: JUDGEMENT, 1.4 with a return wall of 0.3 s or longer, 1.5 over a closed storey.
     """
-    floor = job.floor
-    closed = floor.closed_storey
-    if closed is None:
-        closed = floor.kind == "deck" and floor.height_above_ground >= STOREY and floor.open_below is not True
-    if closed:
+    if job.floor.over_storey:
         return Known(STOREY_FLOOR, "least over a closed storey", *JUDGED)
     wall = job.wall
     ends = ((wall.left_end, wall.left_return), (wall.right_end, wall.right_return))
