@@ -267,14 +267,14 @@ WORDS: dict[str, str] = {
     "above-rafters": "cabios",
     "above-untied": "nadie dijo qué impide que estas {what} se vuelquen: tied_to",
     "above-unknown":
-        "NO SE SABE: nadie dijo qué impide que las {what} se vuelquen. Nadie encima ni debajo hasta que estén amarradas.",
+        "NO SE SABE: nadie dijo qué impide que las {what} se vuelquen. Nadie encima ni debajo hasta amarrarlas.",
     "unknown-at": "{verdict} con una ráfaga de {gust}.",
     "storey-unknown":
         "NO SE SABE: nadie dijo que el piso bajo esta pared esté terminado (storey_below). Lo dicho es de esta pared.",
     "storey-takes": "el piso de abajo recibe hasta {load} a nivel de esta pared a {gust}; aquí no se revisa nada de él",
     "keep-clear-below":
-        "No se acerque: {inside} desde la pared por el lado de los puntales, {outside} por fuera, otro tanto más allá de "
-        "ambas puntas, ni al piso de abajo.",
+        "No se acerque: {inside} desde la pared por el lado de los puntales, {outside} por fuera, otro tanto más allá "
+        "de ambas puntas, ni al piso de abajo.",
     "above-most": "De las {what}, cuando más {most} como está apuntalada, con gente cerca en ráfagas hasta {day}.",
     "above-or-more": "De las {what}, {most} o más como está apuntalada, con gente cerca en ráfagas hasta {day}.",
     "before-the-first": "Antes de la primera de las {what}, con gente cerca en ráfagas hasta {day}: {needs:; }.",
