@@ -263,7 +263,7 @@ WORDS: dict[str, str] = {
     "nothing-along-sheathed":
         "ningún tramo de tablero de altura completa es bastante ancho para contar; no hay diagonal",
     "look-above": "lo que está sobre la pared o se apoya en ella",
-    "above-trusses": "armaduras",
+    "above-trusses": "cerchas",
     "above-rafters": "cabios",
     "above-untied": "nadie dijo qué impide que estas {what} se vuelquen: tied_to",
     "above-unknown":

@@ -59,7 +59,7 @@ _LINKS: dict[LinkId, str] = {
     LinkId.FRAME_ENDS: "puntas de la diagonal del marco",
     LinkId.FRAME_STRAP: "fleje de la diagonal del marco",
     LinkId.FRAME_LIFT: "placa en una diagonal del marco",
-    LinkId.ROW_TIE: "amarre de una fila de armaduras",
+    LinkId.ROW_TIE: "amarre de una fila de cerchas",
     LinkId.STUD_LOADED: "montante con carga desde arriba",
 }
 REVERSED = "{link}, al revés"  # worked against the sense it is meant for

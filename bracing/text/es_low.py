@@ -5,7 +5,7 @@ from __future__ import annotations
 BAJOS: dict[str, str] = {
     "a block nailed once turns; more must be said": "un bloque con un clavo gira; si hay más, hay que decirlo",
     "nothing keeps trusses from tipping until somebody says what does":
-        "nada impide que las armaduras se vuelquen hasta que alguien diga qué",
+        "nada impide que las cerchas se vuelquen hasta que alguien diga qué",
     "rafters nothing ties push the walls apart": "cabios que nada amarra empujan las paredes hacia fuera",
     "nobody knows where these rafters push: they stand on all of the wall":
         "nadie sabe dónde empujan estos cabios: están sobre toda la pared",
