@@ -105,6 +105,13 @@ SOURCES: dict[str, Source] = {
             "textbook pages and public code that quote it",
         ),
         Source(
+            "EN1990",
+            "EN 1990:2002, Basis of structural design, annex D",
+            "European standard",
+            "",
+            known="memory",
+        ),
+        Source(
             "EN14358",
             "EN 14358:2016",
             "Timber structures, calculation and verification of characteristic values",

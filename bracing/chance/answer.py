@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Mapping
 from datetime import date
 from functools import cached_property
@@ -14,8 +15,8 @@ from numpy.typing import NDArray
 
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.links import Direction
-from bracing.chance.draws import Drawn, Taken
-from bracing.chance.scattered import Scattered, Walls, scattered
+from bracing.chance.draws import Drawn, Halved, Taken
+from bracing.chance.scattered import Pulled, Scattered, Walls, scattered
 from bracing.check import CheckResult, check
 from bracing.choosing import whole_down
 from bracing.codes.chance import (
@@ -63,13 +64,16 @@ WeeksJson = TypedDict("WeeksJson", {
 })  # fmt: skip
 ScatteredJson = TypedDict("ScatteredJson", {
     "link": str, "direction": Direction, "mark": str | None, "x_ft": float | None, "steady": float, "rate": float,
-    "kind": str, "fasteners": int, "scatter": float,
+    "kind": str, "fasteners": int, "scatter": float, "pull_test": str | None,
+})  # fmt: skip
+PulledJson = TypedDict("PulledJson", {
+    "name": str, "pulls": int, "mean_lb": float, "scatter": float, "links": int,
 })  # fmt: skip
 _ChanceKeys = TypedDict("_ChanceKeys", {
     "wall": str, "gust_mph": float | None, "limit_gust_mph": int | None, "clear_out_gust_mph": int | None,
     "statement": Said, "draws": int, "matters_most": str | None, "curves": list[CurveJson],
     "tonight": TonightJson | None, "weeks": WeeksJson | None, "why_not": list[Said], "left_out": list[Said],
-    "links": list[ScatteredJson], "cautions": list[Said],
+    "links": list[ScatteredJson], "pull_tests": list[PulledJson], "cautions": list[Said],
 })  # fmt: skip
 
 
@@ -259,7 +263,7 @@ class Figures:
         part = float(shipped("chance")["range"]["strength"])
         return tuple(self.drawn.taken(times) for times in (1.0, 1.0 + part, 1.0 - part))
 
-    def share(self, of: Callable[[Taken], Array], chance: Callable[[Array], Array] | Mph) -> Share:
+    def share(self, of: Callable[[Taken], Halved], chance: Callable[[Array], Array] | Mph) -> Share:
         """Give a chance over the draws, the worse side counting.
 
         Args:
@@ -270,7 +274,7 @@ class Figures:
         for taken in self._ranges:
             sides = [of(taken[way]) for way in DIRECTIONS]
             if callable(chance):
-                means = [math.fsum(chance(gusts).tolist()) / len(gusts) for gusts in sides]
+                means = [math.fsum(chance(gusts.astype(float)).tolist()) / len(gusts) for gusts in sides]
             else:
                 means = [int(np.count_nonzero(gusts <= chance)) / len(gusts) for gusts in sides]
             found.append(round(min(1.0, max(means)), DIGITS))
@@ -368,12 +372,12 @@ class ChanceResult:
         """It goes over the weeks it stands, one joint in twenty missed."""
         return self._weeks(lambda taken: taken.missed)
 
-    def _tonight(self, of: Callable[[Taken], Array]) -> Share | None:
+    def _tonight(self, of: Callable[[Taken], Halved]) -> Share | None:
         if self.figures is None or self.tonight is None:
             return None
         return self.figures.share(of, self.tonight.over)
 
-    def _weeks(self, of: Callable[[Taken], Array]) -> Share | None:
+    def _weeks(self, of: Callable[[Taken], Halved]) -> Share | None:
         weeks = self.weeks
         if self.figures is None or weeks is None:
             return None
@@ -403,8 +407,27 @@ class ChanceResult:
             "why_not": list(self.why_not),
             "left_out": list(LEFT_OUT),
             "links": links,
+            "pull_tests": [
+                {
+                    "name": one.test.name,
+                    "pulls": len(one.test.counted),
+                    "mean_lb": one.mean,
+                    "scatter": one.scatter,
+                    "links": many,
+                }
+                for one, many in self.pulled
+            ],
             "cautions": list(CAUTIONS),
         }
+
+    @property
+    def pulled(self) -> tuple[tuple[Pulled, int], ...]:
+        """The pull tests that count, and in how many links."""
+        if self.figures is None:
+            return ()
+        links = (link for some in self.figures.walls.whole.links.values() for link in some or ())
+        found = Counter(link.pulled for link in links if link.pulled is not None)
+        return tuple(sorted(found.items(), key=lambda one: one[0].test.name))
 
     def _tonight_json(self) -> TonightJson | None:
         night, line, missed = self.tonight, self.line_tonight, self.missed_tonight
@@ -485,6 +508,7 @@ def _link_json(way: str, link: Scattered) -> ScatteredJson:
         "link": link.link, "direction": way, "mark": link.mark,
         "x_ft": None if link.x is None else link.x / INCHES_PER_FOOT, "steady": link.steady, "rate": link.rate,
         "kind": link.kind, "fasteners": link.fasteners, "scatter": link.scatter,
+        "pull_test": None if link.pulled is None else link.pulled.test.name,
     }  # fmt: skip
 
 

@@ -9,17 +9,28 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.evaluate import evaluate, groups_at, limit_gust, without
+from bracing.chain.evaluate import all_two_way, evaluate, limit_gust, without
 from bracing.chain.forces import DIRECTIONS
-from bracing.chain.links import Group, LinkId
+from bracing.chain.links import LinkId, row_ratios
 from bracing.chain.model import Model, build_model
 from bracing.chain.room import counted
 from bracing.codes.chance import log_scatter, median_over_mean, scatter_of_joint
-from bracing.codes.medians import STEP, Medians, Strength, mean_of_stick, scatter_of
+from bracing.codes.medians import (
+    STEP,
+    Medians,
+    Strength,
+    kind_drawn,
+    mean_of_stick,
+    scatter_as_pulled,
+    scatter_of,
+)
+from bracing.codes.pulls import counted as counted_pulls
 from bracing.job.brace import Brace, JointId
+from bracing.job.fasteners import fastener
 from bracing.job.job import Job
+from bracing.job.pulls import PullTest
 from bracing.sources import shipped
-from bracing.units import Inch, Mph
+from bracing.units import Inch, Mph, Pound
 
 Array = NDArray[np.float64]
 Key = tuple[str, str]  # direction, and the name of the link
@@ -44,6 +55,23 @@ JOINT_OF = {
 
 
 @frozen
+class Pulled:
+    """What a pull test says of the fasteners it was made with.
+
+    Attributes:
+        test: the test.
+        mean: of the pulls [lb].
+        scatter: coefficient of variation of the next one [-].
+        kind: of strength.
+    """
+
+    test: PullTest
+    mean: Pound
+    scatter: float
+    kind: Strength
+
+
+@frozen
 class Scattered:
     """One link at its median strength, with the wind from one side.
 
@@ -55,6 +83,7 @@ class Scattered:
         rate: ratio for each mph squared, a [1/mph^2].
         kind: of strength it hangs on most.
         fasteners: how many share it [-].
+        pulled: what a pull test says of it; None where none does.
     """
 
     link: LinkId
@@ -64,6 +93,7 @@ class Scattered:
     rate: float
     kind: Strength
     fasteners: int
+    pulled: Pulled | None = None
 
     @property
     def name(self) -> str:
@@ -73,7 +103,7 @@ class Scattered:
     @property
     def scatter(self) -> float:
         """Coefficient of variation of its strength alone [-]."""
-        one = scatter_of(self.kind)
+        one = scatter_of(self.kind) if self.pulled is None else self.pulled.scatter
         return scatter_of_joint(one, self.fasteners) if self.kind.of_joint else one
 
     @cached_property
@@ -144,6 +174,7 @@ def scattered(job: Job, *, thunderstorm: bool = False, dried: bool = True) -> Wa
         dried: nails driven green are counted as dried since.
     """
     basis = Medians(dried=dried)
+    pulled = {test: _pulled(job, test) for test in job.pull_tests}
     model = build_model(job, thunderstorm=thunderstorm, basis=basis)
     middle = limit_gust(model)
     if middle <= 0.0:
@@ -151,120 +182,137 @@ def scattered(job: Job, *, thunderstorm: bool = False, dried: bool = True) -> Wa
         return Walls(none, {mark: none for mark in model.marks})
     gusts = tuple(min(part * middle, HIGHEST_READ) for part in PARTS)
     kinds = dict(_kinds(job, gusts[3:5], thunderstorm=thunderstorm, basis=basis))
-    read = _Reading(job, gusts, kinds)
+    read = _Reading(job, gusts, kinds, pulled)
     gone = {mark: read.sides(without(model, k)) for k, mark in enumerate(model.marks)}
     return Walls(read.sides(model), gone)
+
+
+def _pulled(job: Job, test: PullTest) -> Pulled:
+    kind = fastener(test.fastener, job.fasteners).kind
+    mean = float(counted_pulls(test, kind, green=True).mean)
+    return Pulled(test, mean, scatter_as_pulled(test, kind), kind_drawn(kind))
 
 
 @frozen
 class _Reading:
     job: Job
     gusts: tuple[Mph, ...]
-    kinds: Mapping[Key, Strength]
+    kinds: Mapping[Key, Strength | PullTest]
+    pulled: Mapping[PullTest, Pulled]
 
     def sides(self, model: Model) -> Sides:
         """The links of one model."""
-        tables = tuple(_table(model, self.gusts))
-        return Sides({
-            way: self._links(tuple({k: v for k, v in t.items() if k[0] == way} for t in tables if t is not None))
-            if all(t is not None for t in tables) else None
-            for way in DIRECTIONS
-        })  # fmt: skip
+        table = _table(model, self.gusts)
+        return Sides({way: None if table is None else self._links(table, way) for way in DIRECTIONS})
 
-    def _links(self, tables: Sequence[Mapping[Key, _Ratio]]) -> tuple[Scattered, ...] | None:
+    def _links(self, table: _Table, way: str) -> tuple[Scattered, ...] | None:
         found = []
-        for key in sorted({key for table in tables for key in table}):
-            ratios = np.array([table[key].ratio if key in table else 0.0 for table in tables])
-            if not np.isfinite(ratios).all():
-                return None
-            line = _line(self.gusts, ratios)
-            if line is None:
+        keys = sorted(key for key in table.rows if key[0] == way)
+        rows = [table.rows[key] for key in keys]
+        if not np.isfinite(table.ratios[rows]).all():
+            return None
+        lines = _lines(self.gusts, table.ratios[rows]).tolist()
+        for key, row, (steady, rate) in zip(keys, rows, lines, strict=True):
+            if not rate > 0.0:
                 continue
-            one = next(table[key] for table in tables if key in table)
-            many = fasteners_of(self.job, one.link, one.mark)
-            if one.link in ACROSS_GRAIN:  # its allowable value is no strength of a basis
+            link, mark, x = table.links[row]
+            many = fasteners_of(self.job, link, mark)
+            if link in ACROSS_GRAIN:  # its allowable value is no strength of a basis
                 median = mean_of_stick(Strength.ACROSS) * median_over_mean(scatter_of(Strength.ACROSS))
-                steady, rate = (part / median for part in line)
-                found.append(Scattered(one.link, one.mark, one.x, steady, rate, Strength.ACROSS, many))
+                found.append(Scattered(link, mark, x, steady / median, rate / median, Strength.ACROSS, many))
                 continue
-            kind = self.kinds.get(key, self.kinds.get((_other(key[0]), key[1]), Strength.TYPED))
-            found.append(Scattered(one.link, one.mark, one.x, *line, kind, many))
+            on = self.kinds.get(key, self.kinds.get((_other(way), key[1]), Strength.TYPED))
+            pulled = None if isinstance(on, Strength) else self.pulled[on]
+            kind = on if isinstance(on, Strength) else self.pulled[on].kind
+            found.append(Scattered(link, mark, x, steady, rate, kind, many, pulled))
         return tuple(found)
-
-
-@frozen
-class _Ratio:
-    link: LinkId
-    mark: str | None
-    x: Inch | None
-    ratio: float
 
 
 def _other(direction: str) -> str:
     return DIRECTIONS[1] if direction == DIRECTIONS[0] else DIRECTIONS[0]
 
 
-def _table(model: Model, gusts: Sequence[Mph]) -> Iterator[dict[Key, _Ratio] | None]:
-    """Every ratio at each gust, the worst of each name; None where the wall can move."""
-    chain = groups_at(model, gusts[0])
-    for gust in gusts:
-        here = evaluate(model, gust, chain)
-        yield _ratios(here.groups, gust) if here.held else None
+@frozen(eq=False)
+class _Table:
+    """The ratio of every link of a wall at some gusts, a row a link, the worst of each name; 0 where there is none."""
+
+    rows: Mapping[Key, int]
+    links: Sequence[tuple[LinkId, str | None, Inch | None]]
+    ratios: Array
 
 
-def _ratios(groups: Sequence[Group], gust: Mph) -> dict[Key, _Ratio]:
-    found: dict[Key, _Ratio] = {}
-    for group in groups:
-        sides = [way for way in group.directions if way in DIRECTIONS]
-        if not sides:
-            continue
-        ratios = group.ratios(gust)
-        if group.starts is not None:
-            ratios = np.maximum.reduceat(ratios, group.starts)
-        for mark, x, ratio in zip(group.marks, group.places, ratios.tolist(), strict=True):
-            name = name_of(group.link, mark, x)
+def _table(model: Model, gusts: Sequence[Mph]) -> _Table | None:
+    """Every ratio at each gust; None where the wall can move."""
+    rows: dict[Key, int] = {}
+    links: list[tuple[LinkId, str | None, Inch | None]] = []
+    found: list[tuple[int, list[int], Array]] = []
+    # Where every brace works both ways, the chain of one gust is that of all.
+    for k, some in enumerate((tuple(gusts),) if all_two_way(model) else ((gust,) for gust in gusts)):
+        here = evaluate(model, some[0])
+        if not here.held:
+            return None
+        for group in here.groups:
+            sides = [way for way in group.directions if way in DIRECTIONS]
+            if not sides:
+                continue
+            ratios = row_ratios(group, np.square(some)).max(axis=1, initial=0.0)
+            if group.starts is not None:
+                ratios = np.maximum.reduceat(ratios, group.starts, axis=1)
+            link = group.link.forward
+            named = [
+                (name_of(link, *place), (link, *place))
+                for place in zip(group.marks, group.places, strict=True)
+            ]
             for way in sides:
-                before = found.get((way, name))
-                if before is None or ratio > before.ratio:
-                    found[way, name] = _Ratio(group.link.forward, mark, x, ratio)
-    return found
+                at = []
+                for name, one in named:
+                    row = rows.setdefault((way, name), len(rows))
+                    if row == len(links):
+                        links.append(one)
+                    at.append(row)
+                found.append((k, at, ratios))
+    table = np.zeros((len(rows), len(gusts)))
+    for k, at, ratios in found:
+        np.maximum.at(table[:, k : k + len(ratios)], at, ratios.T)
+    return _Table(rows, links, table)
 
 
-def _line(gusts: Sequence[Mph], ratios: Array) -> tuple[float, float] | None:
-    """The chord of a ratio between two gusts at which it is over nothing, about where it reaches 1; None of none."""
-    over = np.flatnonzero(ratios > 0.0)
-    if len(over) < 2:
-        return None
-    past = np.flatnonzero(ratios >= 1.0)
-    high = int(min(max(past[0] if len(past) else len(gusts) - 1, over[1]), len(gusts) - 1))
-    low = high - 1
-    squared = gusts[low] ** 2, gusts[high] ** 2
-    if squared[1] <= squared[0]:
-        return None
-    rate = float((ratios[high] - ratios[low]) / (squared[1] - squared[0]))
-    return None if rate <= 0.0 else (float(ratios[low] - rate * squared[0]), rate)
+def _lines(gusts: Sequence[Mph], ratios: Array) -> Array:
+    """The chord of each ratio between two gusts at which it is over nothing, about where it reaches 1; 0 of none."""
+    every, squared, over = np.arange(len(ratios)), np.square(gusts), ratios > 0.0
+    second = np.argmax(np.cumsum(over, axis=1) >= 2, axis=1)
+    past = np.where((ratios >= 1.0).any(axis=1), np.argmax(ratios >= 1.0, axis=1), len(gusts) - 1)
+    high = np.maximum(np.maximum(past, second), 1)
+    apart = squared[high] - squared[high - 1]
+    rise = ratios[every, high] - ratios[every, high - 1]
+    rate = np.where((over.sum(axis=1) >= 2) & (apart > 0.0), rise / np.where(apart > 0.0, apart, 1.0), 0.0)
+    return np.stack([ratios[every, high - 1] - rate * squared[high - 1], rate], axis=1)
 
 
 def _kinds(
     job: Job, gusts: Sequence[Mph], *, thunderstorm: bool, basis: Medians
-) -> Iterator[tuple[Key, Strength]]:
-    """The kind of strength each link hangs on most: the one that moves its ratio most where it is a little more."""
+) -> Iterator[tuple[Key, Strength | PullTest]]:
+    """What each link hangs on most: the kind of strength, or pull test, that moves its ratio most where it is more."""
 
-    def tables(basis: Medians) -> tuple[dict[Key, _Ratio] | None, ...]:
-        return tuple(_table(build_model(job, thunderstorm=thunderstorm, basis=basis), gusts))
+    def table(basis: Medians) -> _Table | None:
+        return _table(build_model(job, thunderstorm=thunderstorm, basis=basis), gusts)
 
-    before = tables(basis)
-    moved: dict[Key, tuple[float, Strength]] = {}
-    for kind in Strength:
-        if kind in (Strength.TYPED, Strength.ACROSS):
+    before = table(basis)
+    if before is None:
+        return
+    moved: dict[Key, tuple[float, Strength | PullTest]] = {}
+    for kind in (*Strength, *job.pull_tests):
+        now = None if kind in (Strength.TYPED, Strength.ACROSS) else table(evolve(basis, more=kind))
+        if now is None:
             continue
-        for was, now in zip(before, tables(evolve(basis, more=kind)), strict=True):
-            for key, one in (was or {}).items():
-                if not 0.0 < one.ratio < np.inf or now is None or key not in now:
-                    continue
-                part = (one.ratio - now[key].ratio) / one.ratio / STEP
-                if part > max(HANGS_ON, moved.get(key, (0.0, kind))[0]):
-                    moved[key] = part, kind
+        for key, row in before.rows.items():
+            if key not in now.rows:
+                continue
+            was, then = before.ratios[row], now.ratios[now.rows[key]]
+            counts = (was > 0.0) & np.isfinite(was) & (then > 0.0)
+            part = float(((was - then)[counts] / was[counts]).max(initial=0.0)) / STEP
+            if part > max(HANGS_ON, moved.get(key, (0.0, kind))[0]):
+                moved[key] = part, kind
     for key, (_, kind) in moved.items():
         yield key, kind
 

@@ -8,13 +8,25 @@ from enum import StrEnum
 from attrs import evolve, field, frozen
 
 from bracing.codes.basis import _InUse
-from bracing.codes.chance import mean_of_buckling, mean_of_lateral, mean_over_fifth, median_over_mean
+from bracing.codes.chance import (
+    log_scatter,
+    mean_of_buckling,
+    mean_of_lateral,
+    mean_over_fifth,
+    median_over_mean,
+    scatter_of_log,
+    spread_known,
+    spread_of_next,
+)
 from bracing.codes.joints import MOST_LOAD_DURATION, FastenerCapacity, Joint
 from bracing.codes.nds.dowels import Dowel, reduction_terms
+from bracing.codes.nds.fastener import tests_that_tell
 from bracing.codes.nds.strengths import Member
+from bracing.codes.pulls import counted, left_by_moisture
 from bracing.codes.sticks import DesignValues
 from bracing.job.fasteners import Fastener, kind_of
 from bracing.job.lumber import Section
+from bracing.job.pulls import PullTest
 from bracing.sources import shipped
 
 STEP = 0.01  # by so much more one kind of strength is tried, to see which a link hangs on
@@ -79,6 +91,32 @@ def mean_of_stick(kind: Strength) -> float:
     return fifth / MOST_LOAD_DURATION * mean_over_fifth(scatter_of(kind))
 
 
+def kind_drawn(kind: str) -> Strength:
+    """Give the kind of strength with which a fastener holds in wood along itself.
+
+    Args:
+        kind: kind of fastener.
+    """
+    return Strength.NAIL if kind_of(kind).driven else Strength.SCREW
+
+
+def scatter_as_pulled(test: PullTest, kind: str) -> float:
+    """Give the coefficient of variation of the next fastener like those of a pull test: wider, the fewer they were [-].
+
+    Fewer than five have no spread of their own: that of the kind counts, about a mean that is not sure.
+
+    Args:
+        test: the test.
+        kind: kind of fastener.
+
+    Source: EN1990 D.7.2 (from memory).
+    """
+    found = counted(test, kind, green=True)
+    if found.s is None or found.ne is None:
+        return scatter_of_log(spread_known(log_scatter(scatter_of(kind_drawn(kind))), found.n))
+    return scatter_of_log(spread_of_next(float(found.s), float(found.ne)))
+
+
 def mean_of_drawn(fastener: Fastener) -> float:
     """Give the mean of a fastener drawn, or its head pulled through, over its allowable value [-].
 
@@ -111,11 +149,12 @@ class Medians(_InUse):
 
     Attributes:
         dried: nails driven green are counted as dried since.
-        more: one kind of strength that is a little more, to see what hangs on it; None for none.
+        more: one kind of strength that is a little more, to see what hangs on it, or the pull test of which it is;
+            None for none.
     """
 
     dried: bool = field(default=True, kw_only=True)
-    more: Strength | None = field(default=None, kw_only=True)
+    more: Strength | PullTest | None = field(default=None, kw_only=True)
 
     def of(self, kind: Strength, mean: float) -> float:
         """Give the median over the allowable value [-].
@@ -173,6 +212,9 @@ class Medians(_InUse):
         drawn = self.of(kind, mean_of_drawn(fastener))
         withdrawal = self._withdrawal(joint, one)
         out = withdrawal if fastener.withdrawal_per_inch is not None else drawn * withdrawal
+        tests = tests_that_tell(joint.pulls, joint.plies[-1], toe_nailed=joint.toe_nailed)
+        if tests:
+            out = min(self._as_pulled(joint, test, one.holding) for test in tests)
         head = one.pull_through
         if head is not None and fastener.pull_through is None:
             head = drawn * head
@@ -184,9 +226,25 @@ class Medians(_InUse):
         )
 
     def _drawn(self, joint: Joint) -> Strength:
-        if not kind_of(joint.fastener.kind).driven:
-            return Strength.SCREW
-        return Strength.SHEATHING if joint.plies[0].material == "panel" else Strength.NAIL
+        kind = kind_drawn(joint.fastener.kind)
+        return Strength.SHEATHING if kind is Strength.NAIL and joint.plies[0].material == "panel" else kind
+
+    def _as_pulled(self, joint: Joint, test: PullTest, holding: float) -> float:
+        """The median of what was pulled, for the length and moisture of the joint; few pulls only lower the tables'."""
+        fastener, green = joint.fastener, joint.moisture == "green"
+        found = counted(test, fastener.kind, green=green, reported=fastener.report is not None)
+        mean = float(found.mean) * left_by_moisture(test, fastener.kind, green=green, dried=self.dried)
+        mean *= 1.0 if test.depth is None else min(holding / test.depth, 1.0)
+        middle = median_over_mean(scatter_as_pulled(test, fastener.kind))
+        if found.most is not None:
+            mean = min(mean, float(found.most) * self._by_tables(joint))
+        return mean * middle * (1.0 + STEP if test == self.more else 1.0)
+
+    def _by_tables(self, joint: Joint) -> float:
+        """The mean by the tables, where nothing was pulled; what a report states is as typed."""
+        bare, fastener = evolve(joint, pulls=()), joint.fastener
+        table = self._withdrawal(bare, super().fastener(bare))
+        return table if fastener.withdrawal_per_inch is not None else mean_of_drawn(fastener) * table
 
     def _withdrawal(self, joint: Joint, one: FastenerCapacity) -> float:
         """What the point holds: of a nail not yet dried without the factor of one that dried since it was driven."""

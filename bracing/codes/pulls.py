@@ -384,6 +384,7 @@ class Counted:
         routes: allowable by each route; of few, by a third of the lowest alone [lb].
         allowed: what the test allows, before the bounds by the tables [lb].
         most: times the tables' value that may count; None where a report lifts that [-].
+        ne: pulls of boards of their own they count as; None of few [-].
     """
 
     test: PullTest
@@ -396,6 +397,7 @@ class Counted:
     routes: tuple[Sum, ...]
     allowed: Sum
     most: Known | None
+    ne: Sum | None = None
 
 
 def _of(block: str, key: str, words: str) -> Known:
@@ -463,14 +465,14 @@ def counted(test: PullTest, kind: str, *, green: bool, reported: bool = False) -
     said = cite("USER", f"pull test {test.name}")
     mean = _sum(mean_of(Known(sum(map(float, pulls)), f"sum of {n} pulls", said, by=pulls), n))
     few = n < shipped("pulls")["few"]["under"]
-    s = k = low_end = None
+    s = k = low_end = ne = None
     routes: tuple[Pound, ...]
     if few:
         lowest = Known(min(map(float, pulls)), "the lowest pull", said, by=pulls)
         routes = (by_lowest(lowest, _of("few", "of_lowest", "part of the lowest, one in")),)
         allowed = _after(test, kind, routes[0], green=green, first=False)
     else:
-        s, k, low_end = _low_end(pulls, in_board, said)
+        s, k, low_end, ne = _low_end(pulls, in_board, said)
         CM = 1.0 if kind_of(kind).driven else _screw(test, kind, green=green)
         first = by_a_fifth(
             lasting(shipped("joints")["load_duration"]["ten_minutes"]),
@@ -485,12 +487,12 @@ def counted(test: PullTest, kind: str, *, green: bool, reported: bool = False) -
         allowed = _after(test, kind, lesser_route(first, second), green=green, first=True)
     return Counted(
         test, n, len(in_board), mean, low_end, s, k, tuple(map(_sum, routes)), _sum(allowed),
-        _most(len(in_board), few=few, reported=reported),
+        _most(len(in_board), few=few, reported=reported), ne,
     )  # fmt: skip
 
 
-def _low_end(pulls: tuple[Sum, ...], in_board: Counter[int], said: str) -> tuple[Sum, Sum, Sum]:
-    """Spread, tolerance factor and low end."""
+def _low_end(pulls: tuple[Sum, ...], in_board: Counter[int], said: str) -> tuple[Sum, Sum, Sum, Sum]:
+    """Spread, tolerance factor, low end, and as how many pulls they count."""
     n, logs = len(pulls), [math.log(pull) for pull in pulls]
     mean = mean_of(Known(sum(logs), "sum of the natural logarithms of the pulls", said, by=pulls), n)
     squares = sum((each - sum(logs) / n) ** 2 for each in logs)
@@ -512,7 +514,7 @@ def _low_end(pulls: tuple[Sum, ...], in_board: Counter[int], said: str) -> tuple
     if rank:
         words = f"pull {rank} from the lowest, a low end of {n} by its rank"
         low_end = lower_of(low_end, Known(sorted(map(float, pulls))[rank - 1], words, said))
-    return _sum(s), k, _sum(low_end)
+    return _sum(s), k, _sum(low_end), _sum(ne)
 
 
 def _dry(moisture: float | None) -> bool:
@@ -531,6 +533,23 @@ def _nail(test: PullTest, kind: str, *, green: bool) -> float:
     kept = _dry(test.driven) and _dry(test.pulled) and not green
     changed = test.driven is not None and not _dry(test.driven) and _dry(test.pulled)
     return 1.0 if kept or changed else wet_withdrawal(kind, made_wet=True, serves_wet=False)
+
+
+def left_by_moisture(test: PullTest, kind: str, *, green: bool, dried: bool) -> float:
+    """Give the part of a pull that the same fastener holds in the wall [-].
+
+    Args:
+        test: the test.
+        kind: kind of fastener.
+        green: the wall's wood is green, or may be.
+        dried: nails driven green are counted as dried since.
+
+    Source: NDS 11.3.3.
+    """
+    if not kind_of(kind).driven:
+        return _screw(test, kind, green=green)
+    as_pulled = green and not dried and test.pulled is not None and not _dry(test.pulled)
+    return 1.0 if as_pulled else _nail(test, kind, green=green)
 
 
 def _after(test: PullTest, kind: str, A: Pound, *, green: bool, first: bool) -> Pound:

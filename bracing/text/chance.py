@@ -57,6 +57,15 @@ def _figures(result: ChanceResult, page: Page) -> list[list[str]]:
         return [page.para(page.said(Said("chance-no-figure", why=result.why_not)))]
     parts = [_table(result, page), page.para(page.said(Said("chance-ranges")))]
     parts += [lines for lines in (_tonight(result, page), _weeks(result, page)) if lines]
+    pulled = [
+        Said(
+            "chance-pulled", name=one.test.name, pulls=len(one.test.counted), links=many,
+            mean=Quantity(one.mean, Kind.STRENGTH), scatter=f"{one.scatter:.2f}",
+        )
+        for one, many in result.pulled
+    ]  # fmt: skip
+    if pulled:
+        parts.append(page.para(" ".join(map(page.said, pulled))))
     if result.why_not:
         parts.append(page.para(page.said(Said("chance-not-given", why=result.why_not))))
     return parts

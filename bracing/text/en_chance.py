@@ -25,6 +25,9 @@ CHANCE_WORDS: dict[str, str] = {
         "First link: the first past its real strength, not its allowable value. In brackets: every mean strength 15% "
         "higher and 15% lower. A chance is no leave to stand by a wall."
     ),
+    "chance-pulled": (
+        "{name} counts in {links} links: mean {mean} of {pulls} pulls, single ones scatter by {scatter} of it."
+    ),
     "chance-typed": "A strap or an anchor counts as typed and no more, so a rung of one reads worse than it is.",
     "chance-mends": "What it buys tonight, of 100 such walls",
     "chance-mends-over": "Nothing that can be added brings it within at {gust}: {why}.",
@@ -33,8 +36,8 @@ CHANCE_WORDS: dict[str, str] = {
     "left-out-direction": "direction",
     "left-out-racking": "racking",
     "left-out-splits": "splits",
-    "no-weeks-speed": "weeks, for want of the site's design speed (site.design_speed)",
-    "no-weeks-stands": "weeks, for nobody said how long it stands (site.stands)",
+    "no-weeks-speed": "weeks, for nobody said the design speed of the site",
+    "no-weeks-stands": "weeks, for nobody said how long it stands",
     "no-weeks-hurricanes": "weeks, for over {most} the wind of the place is that of hurricanes",
     "no-tonight-storms": "tonight, for nobody can say what a thunderstorm brings to one wall",
     "no-chance-loose": "the wall can move, and any wind may take it",

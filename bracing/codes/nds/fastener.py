@@ -387,12 +387,21 @@ def _withdrawal(case: _Case) -> Pound:
     return max(own, _panel_between(case))
 
 
-def _tests(case: _Case) -> tuple[PullTest, ...]:
-    """The pull tests that tell how its point holds: out of that board, across its grain."""
-    last = case.plies[-1]
-    if case.toe_nailed or case.placed.end_grain or not last.board:
+def tests_that_tell(pulls: tuple[PullTest, ...], last: Ply, *, toe_nailed: bool) -> tuple[PullTest, ...]:
+    """Give the pull tests that tell how the point of a fastener holds: out of that board, across its grain.
+
+    Args:
+        pulls: tests of that fastener.
+        last: the member its point is in.
+        toe_nailed: driven as a toe-nail.
+    """
+    if toe_nailed or last.end_grain or not last.board:
         return ()
-    return tuple(test for test in case.pulls if test.into == last.board)
+    return tuple(test for test in pulls if test.into == last.board)
+
+
+def _tests(case: _Case) -> tuple[PullTest, ...]:
+    return tests_that_tell(case.pulls, case.plies[-1], toe_nailed=case.toe_nailed)
 
 
 def _as_pulled(case: _Case, table: Pound) -> Pound:
