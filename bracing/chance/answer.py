@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import TypedDict
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.forces import DIRECTIONS
@@ -258,10 +258,15 @@ class Figures:
     walls: Walls = field(repr=False)
 
     @cached_property
+    def taken(self) -> Mapping[str, Taken]:
+        """The gusts that take each draw, as reckoned, by side."""
+        return self.drawn.taken()
+
+    @cached_property
     def _ranges(self) -> tuple[Mapping[str, Taken], ...]:
         """As reckoned, every mean strength higher, every one lower."""
         part = float(shipped("chance")["range"]["strength"])
-        return tuple(self.drawn.taken(times) for times in (1.0, 1.0 + part, 1.0 - part))
+        return self.taken, *(self.drawn.taken(times) for times in (1.0 + part, 1.0 - part))
 
     def share(self, of: Callable[[Taken], Halved], chance: Callable[[Array], Array] | Mph) -> Share:
         """Give a chance over the draws, the worse side counting.
@@ -280,6 +285,15 @@ class Figures:
             found.append(round(min(1.0, max(means)), DIGITS))
         middle, low, high = found
         return Share(middle, low, high, wilson(middle * self.drawn.draws, self.drawn.draws))
+
+    def counted_at(self, gust: Mph, name: str) -> float:
+        """Give the share of draws that no gust over one takes, as reckoned, the worse side counting [-].
+
+        Args:
+            gust: [mph].
+            name: first, line or missed.
+        """
+        return max(float(np.mean(getattr(self.taken[way], name) <= gust)) for way in DIRECTIONS)
 
     def bounds(self, gust: Mph) -> BoundsJson:
         """Give the chance of a first link where strengths have nothing in common, and where all are as one.
@@ -533,13 +547,10 @@ def chance(
     found = check(job, gust=forecast, thunderstorm=storms, effects=False)
     weeks, why_no_weeks = weeks_of(job)
     why_not = [] if why_no_weeks is None else [why_no_weeks]
-    if found.beyond or found.model is None:
-        return ChanceResult(found, None, None, None, (*found.beyond, *why_not))
-    if not job.wall.up or not found.limit_whole:
-        loose = Said("no-chance-loose") if job.wall.up else Said("no-chance-not-up")
-        return ChanceResult(found, None, None, None, (loose,))
-    walls = scattered(job, thunderstorm=storms, dried=dried)
-    figures = Figures(Drawn(walls), walls)
+    of_wall = chance_of_wall(found, dried=dried)
+    figures = of_wall.figures
+    if figures is None:
+        return evolve(of_wall, why_not=(*of_wall.why_not, *(why_not if found.beyond else ())))
     if has_stood is not None and believed(figures, has_stood) is not None:
         why = Said("no-chance-disbelieved", gust=Quantity(has_stood, Kind.GIVEN))
         return ChanceResult(found, None, None, None, (why,))
@@ -547,6 +558,23 @@ def chance(
         why_not.append(Said("no-tonight-storms"))
     tonight = None if forecast is None or storms else tonight_of(job, forecast)
     return ChanceResult(found, tonight, weeks, figures, tuple(why_not))
+
+
+def chance_of_wall(found: CheckResult, *, dried: bool = True) -> ChanceResult:
+    """Give the chances of a wall at any gust, of no night and of no weeks; or why there are none.
+
+    Args:
+        found: the wall checked.
+        dried: nails driven green are counted as dried since.
+    """
+    job = found.job
+    if found.beyond or found.model is None:
+        return ChanceResult(found, None, None, None, found.beyond)
+    if not job.wall.up or not found.limit_whole:
+        loose = Said("no-chance-loose") if job.wall.up else Said("no-chance-not-up")
+        return ChanceResult(found, None, None, None, (loose,))
+    walls = scattered(job, thunderstorm=found.thunderstorm, dried=dried)
+    return ChanceResult(found, None, None, Figures(Drawn(walls), walls), ())
 
 
 def believed(figures: Figures, stood: Mph) -> float | None:

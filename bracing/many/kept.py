@@ -120,8 +120,16 @@ class RowResult:
         tonight_low: the same with every mean strength higher.
         tonight_high: the same with every one lower.
         tonight_missed_of_100: how many go with one joint in twenty missed.
+        tonight_missed_low: the same with every mean strength higher.
+        tonight_missed_high: the same with every one lower.
         weeks_of_100: how many go over the weeks they stand.
+        weeks_low: the same with every mean strength higher.
+        weeks_high: the same with every one lower.
         weeks_missed_of_100: how many do with one joint in twenty missed.
+        weeks_missed_low: the same with every mean strength higher.
+        weeks_missed_high: the same with every one lower.
+        weeks_at_least: yes, where the published gusts count too few peaks so low.
+        no_chance: why a chance is not given.
     """
 
     line: int
@@ -138,13 +146,21 @@ class RowResult:
     tonight_low: str = ""
     tonight_high: str = ""
     tonight_missed_of_100: str = ""
+    tonight_missed_low: str = ""
+    tonight_missed_high: str = ""
     weeks_of_100: str = ""
+    weeks_low: str = ""
+    weeks_high: str = ""
     weeks_missed_of_100: str = ""
+    weeks_missed_low: str = ""
+    weeks_missed_high: str = ""
+    weeks_at_least: str = ""
+    no_chance: str = ""
 
 
-OF_CHANCES = (
-    "tonight_of_100", "tonight_low", "tonight_high", "tonight_missed_of_100", "weeks_of_100", "weeks_missed_of_100",
-)  # fmt: skip
+OF_CHANCES = tuple(
+    name for name in RowResult.__annotations__ if name.startswith(("tonight_", "weeks_", "no_chance"))
+)
 COLUMNS = tuple(name for name in RowResult.__annotations__ if name not in OF_CHANCES)
 WHOLE_NUMBERS = ("line", "clear_out_gust_mph", "limit_gust_mph", "limit_gust_one_missing_mph")
 OLDEST = ("line", "wall", "verdict")  # columns results have had from the first

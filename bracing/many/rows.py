@@ -86,17 +86,24 @@ def _chances(job: Job, asked: ListAsked) -> dict[str, str]:
     found = chance(
         job, today=date.fromisoformat(asked.chance_on), forecast=asked.gust, storms=asked.thunderstorm
     )
-    line, missed = found.line_tonight, found.missed_tonight
-    weeks, weeks_missed = found.line_in_weeks, found.missed_in_weeks
     shares = {
-        "tonight_of_100": (line, "chance"), "tonight_low": (line, "low"), "tonight_high": (line, "high"),
-        "tonight_missed_of_100": (missed, "chance"), "weeks_of_100": (weeks, "chance"),
-        "weeks_missed_of_100": (weeks_missed, "chance"),
+        "tonight": found.line_tonight, "tonight_missed": found.missed_tonight, "weeks": found.line_in_weeks,
+        "weeks_missed": found.missed_in_weeks,
     }  # fmt: skip
-    return {
-        name: "" if share is None else two_digits(getattr(share, end))
-        for name, (share, end) in shares.items()
+    cells = {
+        f"{name}_{end}": two_digits(getattr(share, of))
+        for name, share in shares.items()
+        if share is not None
+        for end, of in (("of_100", "chance"), ("low", "low"), ("high", "high"))
     }
+    least = (
+        found.weeks is not None
+        and found.weeks.at_least(float(found.check.limit_whole or 0))
+        and "weeks_of_100" in cells
+    )
+    return {
+        **cells, "weeks_at_least": "yes" if least else "", "no_chance": "; ".join(map(ENGLISH.said, found.why_not))
+    }  # fmt: skip
 
 
 def _job(row: ListRow, asked: ListAsked) -> Job:

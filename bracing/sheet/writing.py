@@ -116,6 +116,7 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
         "assumed": rows.assumed_rows(result, page),
         "links": rows.link_rows(result, page),
         "link_counts": rows.link_counts(result),
+        "chance": _chance(facts, part),
         "trace": _trace(facts),
         "expiry": _expiry(facts),
         "identity": _identity(result),
@@ -320,6 +321,29 @@ def _trace(facts: Facts) -> dict[str, object] | None:
         "gust": page.asked(facts.trace.gust),
         "units": in_us_units(facts.trace, page),
     }
+
+
+def _chance(facts: Facts, part: Part) -> dict[str, object] | None:
+    """The curves of a wall that is up, as `chance --svg` draws them, after its limits; nothing on the crew's pages."""
+    if part not in (Part.ALL, Part.ENGINEER) or facts.layout is not None or not facts.job.wall.up:
+        return None
+    from bracing.chance.answer import chance_of_wall
+    from bracing.drawing.curves import SIZE, chance_svg
+    from bracing.text.chance import alt_said, left_out_said, limits_said
+
+    result, page = chance_of_wall(facts.result), facts.page
+    if result.figures is None:
+        return None
+    coded = base64.b64encode(chance_svg(result, page)).decode("ascii")
+    wide, tall = SIZE
+    return {
+        "limits": page.said(limits_said(result)), "ranges": page.said(Said("chance-on-sheet")),
+        "left_out": page.said(left_out_said()),
+        "picture": {
+            "src": f"data:image/svg+xml;base64,{coded}", "alt": page.said(alt_said(result)),
+            "title": page.said(Said("chance-title")), "width": f"{wide * 96.0:.0f}", "height": f"{tall * 96.0:.0f}",
+        },
+    }  # fmt: skip
 
 
 def _step(step: Step, page: Page) -> tuple[str, str, str, str]:

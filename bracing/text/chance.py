@@ -27,7 +27,7 @@ def chance_page(result: ChanceResult, page: Page, *, bought: Mends | None = None
             Part([*_limits(result, page), *first_lines(result.job, page)]),
             *(Part(lines) for lines in _figures(result, page)),
             *([] if bought is None else [Part(_mends(result, bought, page))]),
-            Part(page.para(page.said(Said("chance-left-out", what=LEFT_OUT)))),
+            Part(page.para(page.said(left_out_said()))),
         ],
         page.cautions(),
     )
@@ -45,11 +45,39 @@ def short_range(share: Share) -> str:
 
 def _limits(result: ChanceResult, page: Page) -> list[str]:
     title = page.para(f"{result.job.wall.name}: how likely it is, beside its limits.")
+    return [*title, *page.para(page.said(limits_said(result)))]
+
+
+def limits_said(result: ChanceResult) -> Said:
+    """Say the limits of a wall, which stand before every chance of it.
+
+    Args:
+        result: the answer.
+    """
     limit, clear = result.check.limit_whole, result.check.clear_out
     if limit is None or clear is None:
-        return [*title, *page.para(page.said(Said("chance-no-limits")))]
-    first = Said("chance-limits-first", clear=Quantity(clear, Kind.GUST), limit=Quantity(limit, Kind.GUST))
-    return [*title, *page.para(page.said(first))]
+        return Said("chance-no-limits")
+    return Said("chance-limits-first", clear=Quantity(clear, Kind.GUST), limit=Quantity(limit, Kind.GUST))
+
+
+def left_out_said() -> Said:
+    """Say what no chance counts."""
+    return Said("chance-left-out", what=LEFT_OUT)
+
+
+def alt_said(result: ChanceResult) -> Said:
+    """Say what the curves show at the limit gust, for those who cannot see them.
+
+    Args:
+        result: the answer; it has figures.
+    """
+    limit = result.check.limit_whole or 0
+    figures = result.figures
+    assert figures is not None
+    line, missed = (figures.counted_at(float(limit), name) for name in ("line", "missed"))
+    return Said(
+        "chance-alt", limit=Quantity(limit, Kind.GUST), line=two_digits(line), missed=two_digits(missed)
+    )
 
 
 def _figures(result: ChanceResult, page: Page) -> list[list[str]]:
@@ -147,8 +175,8 @@ def _mends(result: ChanceResult, bought: Mends, page: Page) -> list[str]:
          "" if one.minutes is None else f"{one.minutes:.0f}"]
         for name, one in every
     ]  # fmt: skip
-    head = (page.said(Said("chance-mends")), "limit", "line goes", "joints missed", "min for two")
-    lines = page.table(head, rows, align="lrrrr")
+    lines = page.para(page.said(Said("chance-mends")))
+    lines += page.table(("", "limit", "line goes", "joints missed", "min for two"), rows, align="lrrrr")
     for name, one in every[1:]:
         lines += page.para(f"{name}: {'; '.join(map(page.said, one.done))}", indent=1)
     lines += page.para(page.said(Said("chance-typed")))

@@ -28,8 +28,17 @@ CHANCE_WORDS: dict[str, str] = {
     "chance-pulled": (
         "{name} counts in {links} links: mean {mean} of {pulls} pulls, single ones scatter by {scatter} of it."
     ),
+    "chance-title": "How likely it is that the bracing goes, over the gust",
+    "chance-alt": (
+        "Curves over the gust. In a gust of the limit, {limit}, the brace line goes in {line} of 100 such walls, and "
+        "in {missed} where one joint in twenty was missed."
+    ),
+    "chance-on-sheet": (
+        "First link: the first past its real strength, not its allowable value. A chance is no leave to stand by a "
+        "wall. The command chance gives the range of each."
+    ),
     "chance-typed": "A strap or an anchor counts as typed and no more, so a rung of one reads worse than it is.",
-    "chance-mends": "What it buys tonight, of 100 such walls",
+    "chance-mends": "What it buys tonight, of 100 such walls:",
     "chance-mends-over": "Nothing that can be added brings it within at {gust}: {why}.",
     "left-out-tonight-storms": "thunderstorms tonight",
     "left-out-season": "season",

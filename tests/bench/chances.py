@@ -20,8 +20,8 @@ from tests.bench.layouts import BRACES, bench_of, layouts_of
 LENGTH_FT = 40
 
 
-def timed() -> tuple[float, float, int]:
-    """Give the time of the links and of the draws [s], and how many strengths are drawn."""
+def timed() -> tuple[float, float, float, int]:
+    """Give the time of the links, of the draws, of both ends of their range [s], and how many strengths are drawn."""
     ndtri(0.5)  # its library is loaded
     pool, bare = bench_of(LENGTH_FT)
     chosen = layouts_of(pool, 1, BRACES)[0]
@@ -33,9 +33,15 @@ def timed() -> tuple[float, float, int]:
     drawn = Drawn(walls)
     taken = drawn.taken()
     assert all(len(one.line) == DRAWS for one in taken.values())
-    return read - began, time.process_time() - read, len(drawn._rows)
+    done = time.process_time()
+    for strength in (0.85, 1.15):
+        drawn.taken(strength)
+    return read - began, done - read, time.process_time() - done, len(drawn._rows)
 
 
 if __name__ == "__main__":
-    links, draws, strengths = timed()
-    print(f"links {links:.2f} s; {DRAWS} draws of {strengths} strengths, every brace gone too: {draws:.2f} s")
+    links, draws, ends, strengths = timed()
+    print(
+        f"links {links:.2f} s; {DRAWS} draws of {strengths} strengths, every brace gone too: {draws:.2f} s; "
+        f"both ends of the range {ends:.2f} s more"
+    )

@@ -242,7 +242,14 @@ def test_a_list_has_the_chance_of_each_of_its_walls(capsys, tmp_path):
     assert (
         f"Line goes, {shown} of 100; one joint in twenty missed, {kitchen['tonight_missed_of_100']}" in text
     )
-    assert kitchen["weeks_of_100"]
+    weeks = f"{kitchen['weeks_of_100']} ({kitchen['weeks_low']}-{kitchen['weeks_high']})"
+    missed = (
+        f"{kitchen['weeks_missed_of_100']} ({kitchen['weeks_missed_low']}-{kitchen['weeks_missed_high']})"
+    )
+    assert f"line goes, at least {weeks} of 100; one joint in twenty missed, {missed}." in text
+    assert (kitchen["weeks_at_least"], kitchen["no_chance"]) == ("yes", "")
+    assert "can move" in bare["no_chance"]
+    assert bare["weeks_at_least"] == ""
     assert bare["tonight_of_100"] == ""  # no brace: it can move, and there is no chance to give
     assert bare["clear_out_gust_mph"] == "0"
     again = run(capsys, *words, "--chance")

@@ -13,7 +13,8 @@ from bracing.codes.chance import (
     scatter_of_load,
     wilson,
 )
-from bracing.codes.medians import Strength, mean_of_drawn, mean_of_stick, scatter_of
+from bracing.codes.joints import Joint, Ply
+from bracing.codes.medians import Strength, mean_of_drawn, mean_of_stick, reduction_of, scatter_of
 from bracing.codes.nds.dowels import diameter_coefficient
 from bracing.job.fasteners import fastener
 from tests.approx import printed
@@ -42,6 +43,26 @@ def test_lumber_has_its_five_percent_point_so_far_over_what_is_allowed(kind, mea
 def test_across_a_fastener(D, mean):
     """EN 1995 8.2.2 (from memory): 1.15 squared times the reduction term over 1.6."""
     assert mean_of_lateral(diameter_coefficient(D), 1.6) == printed(mean)
+
+
+@pytest.mark.parametrize(("name", "mean"), [("16d common", "1.82"), ("structural screw 0.22x5", "1.85")])
+def test_across_a_fastener_as_its_allowable_value_has_it(name, mean):
+    """A screw yields at its root, 0.174 in, and K_D is of the root (NDS 12.3.7.1): 10 x 0.174 + 0.5 = 2.24, not 2.7."""
+    one = fastener(name)
+    joint = Joint(one, (Ply("wood", 1.5, 0.42), Ply("wood", 9.25, 0.42)), "dry")
+    assert mean_of_lateral(reduction_of(joint, "IV"), 1.6) == printed(mean)
+
+
+@pytest.mark.parametrize(("root", "KD"), [(0.152, "2.2"), (0.171, "2.21"), (0.173, "2.23"), (0.227, "2.77")])
+def test_the_printed_reduction_is_that_of_roots(root, KD):
+    """NDS table 12.3.1B beside 12.3.7.1: roots of wood screws No. 10 and 12 and of lags 1/4 and 5/16."""
+    assert diameter_coefficient(root) == printed(KD)
+
+
+def test_across_the_grain_by_the_factors_its_40_psi_have():
+    """1.3/0.9 of the 5% point, and from that to the mean at 0.25: 1.444 x 1.545."""
+    assert mean_of_stick(Strength.ACROSS) == printed("2.23")
+    assert scatter_of(Strength.ACROSS) == printed("0.25")
 
 
 def test_buckling_by_its_own_formula():
