@@ -36,6 +36,7 @@ Array = NDArray[np.float64]
 Key = tuple[str, str]  # direction, and the name of the link
 
 PARTS = (0.4, 0.6, 0.85, 1.2, 1.7, 2.4, 3.4)  # of the limit gust: where ratios are read
+KEPT = 9  # digits of a line: what two machines differ by in solving a wall is far under them
 HANGS_ON = 0.1  # a link that is moved by less of a strength hangs on none that scatters
 HIGHEST_READ: Mph = 390.0  # nothing is read past this
 
@@ -211,7 +212,9 @@ class _Reading:
         rows = [table.rows[key] for key in keys]
         if not np.isfinite(table.ratios[rows]).all():
             return None
-        lines = _lines(self.gusts, table.ratios[rows]).tolist()
+        lines = [
+            (round(s, KEPT) + 0.0, float(f"{a:.{KEPT}g}")) for s, a in _lines(self.gusts, table.ratios[rows])
+        ]
         for key, row, (steady, rate) in zip(keys, rows, lines, strict=True):
             if not rate > 0.0:
                 continue
