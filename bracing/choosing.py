@@ -200,10 +200,14 @@ class Budget:
     Attributes:
         seconds: the budget, each second LAYOUTS_A_SECOND layouts through the chain [s].
         spent: layouts' worth of work done so far, one entry.
+        beside: the same of work that had to be done whatever the budget, and is not taken off it, one entry.
+        while_none: so long it goes on at the most while there is nothing to answer with [s].
     """
 
     seconds: float
     spent: list[float] = field(factory=lambda: [0.0])
+    beside: list[float] = field(factory=lambda: [0.0])
+    while_none: float = math.inf
 
     def spend_on_wall(self, braces: int) -> None:
         """Take one wall worked out in full off the budget.

@@ -102,8 +102,8 @@ def brace_strength(materials: Materials, brace: Brace) -> BraceStrength:
 
 @lru_cache(maxsize=2048)
 def _of_shape(materials: Materials, brace: Brace) -> BraceStrength:
-    ends = _ends(materials, evolve(brace, ties=0, stiffener="none"))
-    head_push, head_pull, head = ends.head
+    ends = _ends(materials, evolve(brace, ties=0, stiffener="none", stud_doubled=False))
+    head_push, head_pull, head = _head(materials, evolve(brace, ties=0, stiffener="none"))
     cleat, cleat_one = ends.cleat
     stick_push, stick_pull, slenderness = member(materials, brace)
     return BraceStrength(
@@ -120,9 +120,8 @@ def _of_shape(materials: Materials, brace: Brace) -> BraceStrength:
 
 
 class _Ends(NamedTuple):
-    """All of a brace that is the same whatever its ties and its stiffener."""
+    """All of a brace that is the same whatever its ties, its stiffener and its stud but its head."""
 
-    head: HeadJoint
     cleat: tuple[Strength, FastenerCapacity]
     foot: Foot
     down: tuple[Strength, ...]
@@ -135,7 +134,7 @@ def _ends(materials: Materials, brace: Brace) -> _Ends:
     joist = joist_bending(materials, brace)
     down, up = ((), ()) if joist is None else ((joist[0],), (joist[1],))
     return _Ends(
-        head_joint(materials, brace), brace_to_cleat(materials, brace), cleat_to_floor(materials, brace),
+        brace_to_cleat(materials, brace), cleat_to_floor(materials, brace),
         down, up, spring_give(materials, brace),
     )  # fmt: skip
 
@@ -152,6 +151,11 @@ def head_arm(job: Job, brace: Brace) -> Inch:
     if job.kit.head.joint != "plumb":
         return 0.0
     return head_couple(1.0, brace.angle, section(job.wall.studs.size).width)
+
+
+@lru_cache(maxsize=2048)
+def _head(materials: Materials, brace: Brace) -> HeadJoint:
+    return head_joint(materials, brace)
 
 
 def head_joint(materials: Materials, brace: Brace, counts: Counted | None = None) -> HeadJoint:

@@ -13,7 +13,19 @@ from bracing.chain.along import Lengthwise, along_link, pushes
 from bracing.chain.diagonals import diagonal_groups
 from bracing.chain.foot import Strength, along_brace
 from bracing.chain.forces import DIRECTIONS, Forces
-from bracing.chain.links import ENDS, Group, LinkId, Made, OneOf, Rows, by_point, least_limit, one_of, turned
+from bracing.chain.links import (
+    ENDS,
+    Group,
+    Link,
+    LinkId,
+    Made,
+    OneOf,
+    Rows,
+    by_point,
+    least_limit,
+    one_of,
+    turned,
+)
 from bracing.chain.loaded import loaded_studs
 from bracing.chain.materials import Materials, materials_of, sheathing_of
 from bracing.chain.model import Model
@@ -23,6 +35,7 @@ from bracing.chain.return_links import return_groups
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
 from bracing.chain.ties import row_strength
 from bracing.chain.wall import WallStrength, wall_strength
+from bracing.choosing import over
 from bracing.codes.ends import along_diagonal, tie_force
 from bracing.job.job import Job, Site
 from bracing.job.wall import Wall
@@ -102,6 +115,20 @@ def limit_along(job: Job, q: float, *, people: bool) -> Mph:
         people: with people about.
     """
     return least_limit(_along(materials_of(job), job.site, q, (), people=people))
+
+
+def over_along(job: Job, q: float, *, gust: Mph, people: bool) -> tuple[Link, ...]:
+    """Give the links along a wall that are over at a gust, without its braces.
+
+    Args:
+        job: the job.
+        q: velocity pressure at a gust of 1 mph [psf].
+        gust: the gust [mph].
+        people: with people about.
+    """
+    groups = _along(materials_of(job), job.site, q, (), people=people)
+    links = (link for group in groups for link in group.links(gust, limits_too=False))
+    return tuple(link for link in links if over(link.ratio, 1.0))
 
 
 @lru_cache(maxsize=512)

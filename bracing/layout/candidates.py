@@ -12,7 +12,7 @@ from bracing.chain.brace import BraceStrength, brace_strength
 from bracing.chain.cuts import long_point, top_corner
 from bracing.chain.materials import materials_of
 from bracing.chain.room import blocks_shared, known_joists, most_in, under_panel
-from bracing.choosing import lowest, ranks, whole_down, whole_up
+from bracing.choosing import lowest, over, ranks, whole_down, whole_up
 from bracing.job.brace import IN_BLOCK, IN_JOIST, LEAST_REACH, Brace, JointId
 from bracing.job.envelope import ANGLES, FAIR_ANGLES, FAIR_HEAD, LONGEST_BRACE
 from bracing.job.fields import with_value
@@ -314,6 +314,41 @@ def candidates_for(
             bare, strength, level = made[k]
             kept.append(Candidate(_in_scheme(bare, scheme), bare.spot, strength, level, bare.stick))
     return tuple(kept), refused
+
+
+# By stick, ties, stiffener and stud: the most level force a brace gives, its most moment about the plate [lb, lb in].
+Given = dict[tuple[str, int, str, Inch], tuple[float, float]]
+
+
+def most_given(job: Job, angle: float | None = None) -> Given:
+    """Give the most that braces on single studs give a wall, wherever they stand.
+
+    Args:
+        job: the job with its choices.
+        angle: angle asked, or None [degrees].
+    """
+    found: Given = {}
+    for scheme in (scheme for scheme in schemes(job) if not scheme.doubled):
+        for each in candidates_for(job, scheme, angle=angle)[0]:
+            place = scheme.size, scheme.ties, scheme.stiffener, each.brace.stud_at
+            force, moment = found.get(place, (0.0, 0.0))
+            found[place] = max(force, each.level), max(moment, each.level * each.brace.head)
+    return found
+
+
+def no_more(given: Given, other: Given) -> bool:
+    """Whether no brace gives more than others do in its place.
+
+    Args:
+        given: what some braces give at the most.
+        other: what others do.
+    """
+    nothing = 0.0, 0.0
+    return not any(
+        over(mine, theirs)
+        for place, gives in given.items()
+        for mine, theirs in zip(gives, other.get(place, nothing), strict=True)
+    )
 
 
 def _in_scheme(bare: BareCandidate, scheme: Scheme) -> Brace:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from bracing.chain.groups import limit_along
+from bracing.chain.groups import limit_along, over_along
 from bracing.choosing import over, whole_up
 from bracing.codes.basis import basis_of
 from bracing.errors import NoLayoutError
@@ -19,6 +19,7 @@ from bracing.job.wall import Wall, box_of
 from bracing.said import Kind, Quantity, Said
 from bracing.units import INCHES_PER_FOOT, Inch, Mph
 from bracing.work.parts import Item, Parts
+from bracing.work.remedies import NEW, options_for
 
 SIZE, NAIL = "1x4", "8d common"  # a board on the face, as crews brace a frame they sheathe later
 ENDS = (3, 4, 5, 6)  # nails at each end, the fewest tried first
@@ -53,7 +54,8 @@ def with_diagonals(job: Job, gust: Mph, *, thunderstorm: bool = False) -> Job:
 def refuse_along(job: Job, gust: Mph, *, thunderstorm: bool = False) -> None:
     """Refuse a wall that no brace can lay out: nothing keeps it upright along its own length at any gust.
 
-    A plate that is only tacked is judged with its braces, which bring its fasteners; so is one that stands less.
+    What more fasteners in the plate or the sheathing mend is judged with the braces, which bring them; so is one that
+    stands less.
 
     Args:
         job: the job with its choices and diagonals, no braces.
@@ -64,7 +66,11 @@ def refuse_along(job: Job, gust: Mph, *, thunderstorm: bool = False) -> None:
         NoLayoutError: it is over.
     """
     limit = _limit(job, thunderstorm=thunderstorm)
-    if job.wall.plate.state != "tacked" and not job.wall.plate.extra.at_each_brace and limit <= 0.0 < gust:
+    if job.wall.plate.state == "tacked" or job.wall.plate.extra.at_each_brace or not limit <= 0.0 < gust:
+        return
+    wind = basis_of(job).wind(job, thunderstorm=thunderstorm)
+    links = over_along(job, float(wind.q), gust=gust, people=True)
+    if not all(any(options_for(job, link, wall=NEW)) for link in links):
         raise NoLayoutError(Said("over-along", limit=Quantity(limit, Kind.GUST)), 1)
 
 

@@ -40,6 +40,8 @@ STEP: Pound = 50.0  # a brace's force is read in steps of this, past the most an
 MOST_RATIO = 1e6  # of a stud pressed past buckling; finite, so that a line from it can be drawn
 PROP_GIVE = 1e-4  # of a prop at the top of a stud [in/lb]; any value bends a stud alike
 PUSH = ("push",)
+# Of one wall, heads of single and of doubled studs: as many are worked out, and asked at one gust after another.
+PROPPED = 48
 
 Shape = tuple[
     Inch, Inch, int, Inch
@@ -125,7 +127,7 @@ def _kept(part: Array) -> Array:
     return np.array(part, copy=True)
 
 
-@lru_cache(maxsize=24)
+@lru_cache(maxsize=PROPPED)
 def _under_props(
     sail: Job, framing: Framing, heads: tuple[tuple[Inch, Inch], ...], *, arms: tuple[Inch, ...],
     doubled: tuple[Inch, ...], thunderstorm: bool,

@@ -46,7 +46,7 @@ def why_none(space: SearchSpace) -> Said:
     Args:
         space: the wall.
     """
-    if not space.pools:
+    if not space.made:
         counts = Counter(refused.why for refused in space.refused)
         idle = Counter({why: many for why, many in counts.items() if says(why, "gives-nothing")})
         reasons = tuple(why for why, _ in (idle or counts).most_common(REASONS))
@@ -71,10 +71,10 @@ def _stronger(idle: Counter[Said], job: Job) -> tuple[Said, ...]:
 
 def _weak(space: SearchSpace) -> Said | None:
     """A wall whose studs fail alone, or whose braces all together cannot balance the wind."""
-    if max(float(np.sort(pool.panel.loose)[0]) for _, pool in space.pools) > WITHIN:
+    if max(float(np.sort(pool.panel.loose)[0]) for _, pool in space.made) > WITHIN:
         return Said("studs-bend-anyhow", gust=Quantity(space.gust, Kind.GIVEN))
     shares = []
-    for order, (_, pool) in enumerate(space.pools):
+    for order, (_, pool) in enumerate(space.made):
         moments = pool.strongest * pool.head
         shares.append(
             (float(moments.max() / np.abs(pool.panel.moment).max()), order, first_greatest(moments))
@@ -83,7 +83,7 @@ def _weak(space: SearchSpace) -> Said | None:
     studs = len(space.framing.full_height_studs)
     if over(share * studs / 2.0, 1.0):  # a brace on every other stud would do
         return None
-    strength = space.pools[order][1].candidates[at].strength
+    strength = space.made[order][1].candidates[at].strength
     weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
     gust = Quantity(space.gust, Kind.GIVEN)
     return Said("stock-too-weak", share=f"{share:.0%}", gust=gust, link=weak.link, why=weak.why or "")
@@ -93,14 +93,14 @@ def _nearest(space: SearchSpace) -> Said:
     """The spread that comes nearest, and the link it fails at."""
     tries = [
         (float(ratio), order, row)
-        for order, (_, pool) in enumerate(space.pools)
+        for order, (_, pool) in enumerate(space.made)
         for layouts in spreads(pool, space.job.wall)
         for ratio, row in zip(worst_ratios(pool, layouts), layouts, strict=True)
     ]
     if not tries:
         return Said("no-spots-at-the-edges", beside=Quantity(BESIDE_OPENING, Kind.INCHES))
     _, order, row = lowest(tries, lambda each: each[0])
-    scheme, pool = space.pools[order]
+    scheme, pool = space.made[order]
     job = placed(space, scheme, pool=pool, layout=row)
     many = Said("braces", count=len(row)) if len(row) > 1 else Said("one-brace")
     which = Said("the-nearest", many=many, recipe=scheme.said, gust=Quantity(space.gust, Kind.GIVEN))
@@ -126,7 +126,8 @@ FewestJson = TypedDict("FewestJson", {
     "braces": int, "work_minutes": int, "past_practice": int, "proved": bool,
 })  # fmt: skip
 
-A_WHILE = 1.6  # so long past a budget, where there is one, the search goes on while nothing stands [s]
+# So long past a budget the search goes on while nothing stands [s], and no longer than so many times the budget.
+A_WHILE, OF_BUDGET = 1.6, 10.0
 MOST_OF_A_PLACE = 6  # layouts of one spacing made good in turn until one stands
 
 
@@ -218,12 +219,12 @@ class BestLayout:
     interrupted: bool = False
 
 
-def least(space: SearchSpace, budget: float, progress: Progress, *, fewest: bool = False) -> BestLayout:
+def least(space: SearchSpace, clock: Budget, progress: Progress, *, fewest: bool = False) -> BestLayout:
     """Find the plan of least work, or that of the fewest braces; an interrupt gives the best so far.
 
     Args:
         space: the wall with its pools.
-        budget: time for the search [s].
+        clock: the time for the search, of which it takes what it spends.
         progress: told what is being done.
         fewest: the fewest braces, and of those the least work.
 
@@ -234,7 +235,7 @@ def least(space: SearchSpace, budget: float, progress: Progress, *, fewest: bool
         NoLayoutError: none stands.
         KeyboardInterrupt: interrupted before any stood.
     """
-    looking = Looking(space, Budget(budget), progress, fewest)
+    looking = Looking(space, clock, progress, fewest)
     interrupted = False
     try:
         taken(looking, every_step(looking))
@@ -245,7 +246,7 @@ def least(space: SearchSpace, budget: float, progress: Progress, *, fewest: bool
     if looking.answer is None:
         why = why_none(space)
         why = Said("out-of-budget", why=why) if looking.clock.over else why
-        raise NoLayoutError(why, max(1, sum(len(pool.candidates) for _, pool in space.pools)))
+        raise NoLayoutError(why, max(1, sum(len(pool.candidates) for _, pool in space.made)))
     return _answer(looking, looking.answer, interrupted=interrupted)
 
 
@@ -256,12 +257,12 @@ def taken(looking: Looking, steps: Steps) -> None:
         looking: the search.
         steps: its steps.
     """
+    clock = looking.clock
     for _ in steps:
-        clock = looking.clock
-        late = clock.spent[0] / LAYOUTS_A_SECOND - clock.seconds
-        if clock.over and (
-            looking.best or ("spread" in looking.proved and late > (A_WHILE if clock.seconds else 0.0))
-        ):
+        searched = (clock.spent[0] - looking.space.tables.paid) / LAYOUTS_A_SECOND
+        late = searched - clock.seconds
+        tired = "spread" in looking.proved and late > min(A_WHILE, OF_BUDGET * clock.seconds)
+        if clock.over and (looking.best or tired or searched > clock.while_none):
             return
 
 

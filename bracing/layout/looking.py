@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -348,16 +348,18 @@ class Looking:
         return single[order] if order < len(single) else self.space.rows[order]
 
     def orders(self, *, doubled: bool) -> range:
-        """Give the schemes of single studs, or all of them; those of doubled ones are paid for as they are made.
+        """Give the schemes of single studs, or all of them.
 
         Args:
-            doubled: those of doubled studs too.
+            doubled: those of doubled studs too, paid for before.
         """
-        if not doubled:
-            return range(len(self.space.single))
-        if not self.space.tables.all_made:
-            self.clock.spend(self.space.tables.cost)
-        return range(len(self.space.rows))
+        return range(len(self.space.rows if doubled else self.space.single))
+
+    def paid(self) -> Iterator[None]:
+        """Pay for the schemes of doubled studs before they are made: a step, at which a search may stop."""
+        if due := self.space.tables.due():
+            self.clock.spend(due)
+            yield
 
     def drawn(self, order: int, layout: Iterable[int], space: SearchSpace | None = None) -> Drawn | None:
         """Make a layout stand as drawn, once; None where it does not.

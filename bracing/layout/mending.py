@@ -22,6 +22,7 @@ from bracing.layout.grid import Pool
 from bracing.layout.outward import middle_of
 from bracing.layout.space import SearchSpace
 from bracing.units import Mph
+from bracing.work.parts import enough_sticks
 from bracing.work.remedies import (
     NEW,
     OPENINGS,
@@ -131,6 +132,7 @@ Ints = NDArray[np.intp]
 STANDING_ROUNDS = 4
 # Layouts' worth of a wall's panel, and of its whole chain, with people about and without, with so much for each brace.
 A_MODEL, A_CHAIN, A_CHAIN_BRACE = 1500.0, 800.0, 30.0  # measured
+ON_HAND = 300.0  # layouts' worth of counting a layout against what is on hand; guessed
 Spend = Callable[[float], None]
 
 
@@ -170,6 +172,8 @@ def standing_alone(space: SearchSpace, job: Job, *, spend: Spend = _nothing) -> 
         job: the job with its braces.
         spend: told what it is worth, in layouts.
     """
+    if space.on_hand is not enough_sticks:
+        spend(ON_HAND)
     if not space.on_hand(with_enough_blocks(job)):
         return None
     alone = finish(build_model(job, thunderstorm=space.thunderstorm), space.gust)

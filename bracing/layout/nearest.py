@@ -27,7 +27,7 @@ from bracing.layout.candidates import Candidate, candidates_for, schemes, with_s
 from bracing.layout.changes import ChangeJson, Fields, Redeclared, SetJson, Steps, every_change, together
 from bracing.layout.grid import at_gust
 from bracing.layout.needed import choices
-from bracing.layout.plan import BUDGET, LaidJson, LayoutAsked, LayoutResult, lay_out
+from bracing.layout.plan import BUDGET, LaidJson, LayoutAsked, LayoutResult, laid_within, lay_out
 from bracing.panel.loads import load_cases
 from bracing.panel.mesh import build_mesh
 from bracing.results import BraceJson, HeaderJson, header
@@ -42,11 +42,12 @@ FIRST: int = 30  # the first gust tried where nothing is known yet
 GUST = "--gust"
 QUICK = 0.2  # time for fewer braces of a wall that is shown [s]
 GLANCE = 0.05  # the same of each wall that is tried [s]
+GIVEN_UP = 3.0  # a wall of which nothing stands by then is given up [s]
 GUSTS = 4  # gusts tried for the nearest layout, before changes are
+FOR_NEAREST = 4.0  # once there is one, no higher gust is tried past this, whatever the budget; guessed [s]
 TIMES = 1.0  # as long as for fewer braces, times this, is looked for what would do
-# Layouts' worth of a look at a change, and of each spot of a wall laid out: half of 24 walls of tests/layout_walls took
-# under 0.05 s and 9 ms, and the longest 0.25 s and 26 ms.
-A_LOOK, A_SPOT = 2_500.0, 450.0
+A_LOOK = 2_500.0  # layouts' worth of a look at whether the braces balance the wind: half of 24 walls took under 0.05 s
+AGAIN = 0.4  # of what a wall takes to be made ready, at another gust; measured
 AT_LEAST = 8.0  # where nothing stands with what is there: so long is looked whatever the budget; guessed [s]
 # Guessed: changes that do, no more are looked for; changes made together; of those that mend what stops them, how
 # many are tried before the best of them is tried with others.
@@ -186,7 +187,8 @@ def halved(
 ) -> tuple[LayoutResult | None, Said | str]:
     """Give the layout of the highest limit gust found between two gusts, and what stopped the lowest that has none.
 
-    The gust is halved in on: where a layout stands at one, a higher one is tried.
+    The gust is halved in on: where a layout stands at one, a higher one is tried. Where none stands at the first, the
+    lowest is tried next: where none stands then either, none does at all.
 
     Args:
         lay: lays the wall out for a gust.
@@ -203,6 +205,7 @@ def halved(
             tries -= 1
             middle = (low + high) // 2
             gust: Mph = middle if best is not None or low >= LOWEST else min(FIRST, middle)
+            gust = low + 1.0 if stopped and best is None else gust
             progress(Said("trying-a-gust", gust=Quantity(gust, Kind.GIVEN)))
             try:
                 found = lay(gust)
@@ -210,6 +213,8 @@ def halved(
                 if not error.trials:  # outside the envelope of use: no other gust brings the wall into it
                     raise
                 high, stopped = int(gust), error.why
+                if gust <= low + 1:
+                    break
                 continue
             if best is None or over(found.result.limit or 0.0, best.result.limit or 0.0):
                 best = found
@@ -301,13 +306,14 @@ class ChangeSearch:
     def _clock(self) -> Budget:
         return Budget(TIMES * self.budget)
 
-    def lay(self, job: Job, gust: Mph, budget: float | None = None) -> LayoutResult:
+    def lay(self, job: Job, gust: Mph, budget: float = GLANCE, *, again: bool = False) -> LayoutResult:
         """Lay a wall out for a gust, as it is asked, with a quick look for fewer braces.
 
         Args:
             job: the wall.
             gust: the gust [mph].
-            budget: time for fewer braces; a glance unless given [s].
+            budget: time for fewer braces [s].
+            again: this wall was laid out before, for another gust or for more braces.
 
         Raises:
             NoLayoutError: none stands.
@@ -317,16 +323,13 @@ class ChangeSearch:
         why = out_of_balance(job, speed, thunderstorm=self.thunderstorm, angle=self.asked.angle)
         if why is not None:
             raise NoLayoutError(why, 1)
-        quick = min(
-            GLANCE if budget is None else budget, self.budget
+        quick = Budget(
+            min(budget, self.budget), while_none=GIVEN_UP
         )  # no more is said than the same budget finds
         try:
-            found = lay_out(job, gust=gust, thunderstorm=self.thunderstorm, budget=quick, asked=self.asked)
-        except NoLayoutError as error:
-            self.clock.spend(A_SPOT * error.trials)
-            raise
-        self.clock.spend(A_SPOT * found.grid.spots)
-        return found
+            return laid_within(job, gust, quick, thunderstorm=self.thunderstorm, asked=self.asked)
+        finally:
+            self.clock.spend(quick.spent[0] + (AGAIN if again else 1.0) * quick.beside[0])
 
     def at(self, change: Redeclared, gust: Mph) -> WouldDo:
         """Try a change at a gust.
@@ -388,7 +391,7 @@ class ChangeSearch:
             best: the change.
         """
         assert best.change is not None
-        found = self.lay(best.change.job, self.gust, QUICK)
+        found = self.lay(best.change.job, self.gust, QUICK, again=True)
         if len(found.job.braces) < best.braces:
             best = evolve(best, braces=len(found.job.braces), limit=found.result.limit_whole)
             self.tried[-1] = best
@@ -423,11 +426,11 @@ class ChangeSearch:
         interrupted = False
         try:
             low = lowest_tried(thunderstorm=self.thunderstorm)
-            nearest, _ = halved(
-                lambda at: self.lay(self.job, at), low=low, high=whole_up(self.gust), progress=self.progress,
-                tries=GUSTS, enough=lambda: self.clock.over,
-            )  # fmt: skip
             spent = self.clock.spent  # the nearest is looked for whatever the budget
+            nearest, _ = halved(
+                lambda at: self.lay(self.job, at, again=True), low=low, high=whole_up(self.gust),
+                progress=self.progress, tries=GUSTS, enough=lambda: spent[0] > FOR_NEAREST * LAYOUTS_A_SECOND,
+            )  # fmt: skip
             spent[0] = (
                 0.0 if nearest is not None else min(0.0, (self.clock.seconds - AT_LEAST) * LAYOUTS_A_SECOND)
             )

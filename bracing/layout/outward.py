@@ -121,12 +121,12 @@ def spreads(pool: Pool, wall: Wall) -> Iterator[NDArray[np.intp]]:
 STEPS = 40
 REACH = 2  # a brace is moved at most this many studs in one step
 GOOD = 0.95
+NO_BETTER = 1.0 + 1e-6  # what is past this times the ratio so far is no step down, nor as good as one
 NEARLY = 1.05  # from here on every brace is also tried one stud off
 WORTH = 1.2  # from here on another start is tried where the first came to nothing
 A_CALL = 40.0  # layouts' worth of looking at none in one call; measured
 TIDYING = 16  # moves toward less work
 AT_A_TIME = 12  # layouts of less work looked at in one call, those of least first
-Ratios = Callable[[Pool, Ints], NDArray[np.float64]]
 Spend = Callable[[float], None]
 
 
@@ -164,23 +164,29 @@ def climb(pool: Pool, wall: Wall, count: int, *, practice: bool, spend: Spend) -
 
 
 def _climbed(pool: Pool, start: Ints, rules: Rules, spend: Spend) -> tuple[Ints, float]:
-    best, ratio = _down(pool, start, rules, worst_ratios, spend)
+    best, ratio = _down(pool, start, rules, spend)
     if ratio > NEARLY:
         return best, ratio
-    best, ratio = _down(pool, best, rules, off_mark_ratios, spend)
+    best, ratio = _down(pool, best, rules, spend, off_mark=True)
     return best, max(ratio, float(worst_ratios(pool, best[None])[0]))
 
 
-def _down(pool: Pool, layout: Ints, rules: Rules, ratios: Ratios, spend: Spend) -> tuple[Ints, float]:
-    """Move one brace at a time while the worst ratio falls and is not good enough."""
-    best, ratio = layout, float(ratios(pool, layout[None])[0])
-    each = 2.0 * len(layout) if ratios is off_mark_ratios else 1.0
+def _down(
+    pool: Pool, layout: Ints, rules: Rules, spend: Spend, *, off_mark: bool = False
+) -> tuple[Ints, float]:
+    """Move one brace at a time while the worst ratio, or that off its mark, falls and is not good enough."""
+    best, each = layout, 2.0 * len(layout) if off_mark else 1.0
+    ratio = float((off_mark_ratios if off_mark else worst_ratios)(pool, layout[None])[0])
     for _ in range(STEPS):
         near = _neighbours(pool, rules, best)
         if ratio <= GOOD or len(near) == 0:
             break
         spend(A_CALL + each * len(near))
-        tried = ratios(pool, near)
+        tried = (
+            off_mark_ratios(pool, near, most=ratio * NO_BETTER, like=best)
+            if off_mark
+            else worst_ratios(pool, near)
+        )
         if not over(ratio, float(tried.min())):
             break
         at = first_least(tried)

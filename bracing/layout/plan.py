@@ -11,7 +11,7 @@ from bracing.chain.cuts import Cut, CutJson, cut_of
 from bracing.chain.evaluate import limit_gust
 from bracing.chain.model import build_model
 from bracing.check import CheckResult, check
-from bracing.choosing import whole_down, whole_up
+from bracing.choosing import Budget, whole_down, whole_up
 from bracing.codes.gusts import thunderstorm_gust
 from bracing.errors import AccuracyError, InputError, NoLayoutError
 from bracing.job.brace import IN_JOIST, Brace
@@ -21,7 +21,7 @@ from bracing.job.fields import declared, held_part, held_value
 from bracing.job.job import Job
 from bracing.job.outline import LONGEST_WALL
 from bracing.job.wall import Row
-from bracing.layout.candidates import Scheme
+from bracing.layout.candidates import Scheme, most_given, no_more
 from bracing.layout.diagonals import (
     boards_of,
     diagonals_added,
@@ -339,29 +339,38 @@ def lay_out(
         NoLayoutError: none within the grid, or the wall or gust lies outside the envelope of use; says why.
         InputError: an angle no brace may stand at.
     """
+    clock = Budget(held_value(budget, "time", "budget", least=0.0))
+    return laid_within(job, gust, clock, thunderstorm=thunderstorm, asked=asked, progress=progress)
+
+
+def laid_within(
+    job: Job, gust: Mph, clock: Budget, *, thunderstorm: bool = False, asked: LayoutAsked | None = None,
+    progress: Callable[[Said], None] = lambda _: None,
+) -> LayoutResult:  # fmt: skip
+    """Lay out the braces of a wall for a gust, as `lay_out` does, and leave on the clock what it took.
+
+    Args:
+        job: the job; braces in it are not kept.
+        gust: the gust asked [mph].
+        clock: the time for the search of fewer braces.
+        thunderstorm: the forecast says thunderstorms.
+        asked: what is asked beside the gust.
+        progress: told what is being done.
+
+    Raises:
+        NoLayoutError: as `lay_out`.
+        InputError: as `lay_out`.
+    """
     held_part(job, Job, "job")
     gust, thunderstorm = (
         held_value(gust, "speed", "gust", least=0.0),
         held_value(thunderstorm, "flag", "thunderstorm"),
     )
-    budget = held_value(budget, "time", "budget", least=0.0)
     wanted = LayoutAsked() if asked is None else held_part(asked, LayoutAsked, "asked")
     speed = thunderstorm_gust(gust) if thunderstorm else gust
     bare = evolve(job, braces=(), built=None)
     _refuse(bare, speed, wanted.angle)
-    space, answer = _answered(
-        bare,
-        lambda chosen: search_space(
-            chosen, speed, angle=wanted.angle, thunderstorm=thunderstorm, one_missing=wanted.one_missing,
-            on_hand=wanted.on_hand,
-        ),
-        lambda space: (
-            least(space, budget, progress, fewest=wanted.fewest)
-            if wanted.spacing is None
-            else at_spacing(space, wanted.spacing)
-        ),
-        gust=speed, thunderstorm=thunderstorm,
-    )  # fmt: skip
+    space, answer = _answered(bare, speed, clock, wanted=wanted, thunderstorm=thunderstorm, progress=progress)
     if not answer.interrupted:
         fitted = with_fit_fasteners(space, answer.job)
         answer = evolve(answer, job=fitted, minutes=plan_minutes(space.job, fitted))
@@ -372,7 +381,7 @@ def lay_out(
         raise AccuracyError(what, 1.0, 0.0)
     others: tuple[Alternative, ...] = ()
     if wanted.others and not answer.interrupted:
-        others = alternatives(space, answer, budget=budget, progress=progress, fewest=wanted.fewest)
+        others = alternatives(space, answer, budget=clock.seconds, progress=progress, fewest=wanted.fewest)
     return LayoutResult(
         before=job, result=result, scheme=answer.scheme, grid=answer.grid,
         minutes=answer.minutes + minutes_of(job, laid),
@@ -385,15 +394,14 @@ def lay_out(
 
 
 def _answered(
-    bare: Job,
-    space_of: Callable[[Job], SearchSpace],
-    solve: Callable[[SearchSpace], BestLayout],
-    *,
-    gust: Mph,
-    thunderstorm: bool,
-) -> tuple[SearchSpace, BestLayout]:
-    """The layout with the first foot that stands; where none does, why the first did not that has anywhere to stand."""
-    whys = list[tuple[bool, NoLayoutError]]()
+    bare: Job, gust: Mph, clock: Budget, *, wanted: LayoutAsked, thunderstorm: bool,
+    progress: Callable[[Said], None],
+) -> tuple[SearchSpace, BestLayout]:  # fmt: skip
+    """The layout with the first foot that stands; where none does, why the first did not that has anywhere to stand.
+
+    A foot with which no brace gives more than with one that failed is not tried.
+    """
+    whys, failed = list[tuple[bool, NoLayoutError]](), list[Job]()
     for each in choices(bare):
         chosen = with_diagonals(each, gust, thunderstorm=thunderstorm)
         try:
@@ -401,11 +409,20 @@ def _answered(
         except NoLayoutError as error:
             whys.append((True, error))
             continue
-        space = space_of(chosen)
+        if any(no_more(*(most_given(job, wanted.angle) for job in (chosen, other))) for other in failed):
+            continue
+        space = search_space(
+            chosen, gust, angle=wanted.angle, thunderstorm=thunderstorm, one_missing=wanted.one_missing,
+            on_hand=wanted.on_hand,
+        )  # fmt: skip
+        clock.beside[0] += space.tables.cost
         try:
-            return space, solve(space)
+            if wanted.spacing is not None:
+                return space, at_spacing(space, wanted.spacing)
+            return space, least(space, clock, progress, fewest=wanted.fewest)
         except NoLayoutError as error:
-            whys.append((bool(space.pools), error))
+            whys.append((bool(space.made), error))
+            failed += [chosen] if space.made else []
     raise next((error for stood, error in whys if stood), whys[0][1])
 
 

@@ -71,19 +71,31 @@ def ratios_within(pool: Pool, layouts: Ints) -> Array:
     return worst
 
 
-def off_mark_ratios(pool: Pool, layouts: Ints) -> Array:
+def off_mark_ratios(pool: Pool, layouts: Ints, *, most: float = np.inf, like: Ints | None = None) -> Array:
     """Give the worst ratio of each layout with any one brace put up one stud off its mark.
 
     Args:
         pool: the wall at one gust.
         layouts: candidates of each layout, shape (b, n).
+        most: a layout past this is asked no further: what is given of it is past this too.
+        like: a layout near to all of them, whose worst slips are asked first, (n,).
 
     Returns:
         Worst ratios over all such slips, shape (b,).
     """
-    moved = [_off_mark(pool, layouts, k, side=side) for side, k in product((1, 2), range(layouts.shape[1]))]
-    worst, of = np.zeros(len(layouts)), np.concatenate([of for _, of in moved])
-    np.maximum.at(worst, of, worst_ratios(pool, np.concatenate([rows for rows, _ in moved])))
+    slips, worst = list(product((1, 2), range(layouts.shape[1]))), np.zeros(len(layouts))
+    if like is not None:
+        moved = [_off_mark(pool, like[None], k, side=side)[0] for side, k in slips]
+        there = [slip for slip, rows in zip(slips, moved, strict=True) if len(rows)]
+        own = worst_ratios(pool, np.concatenate(moved))
+        slips = [there[k] for k in np.argsort(-own, kind="stable")] + [s for s in slips if s not in there]
+    asked = np.arange(len(layouts))
+    while slips and len(asked):
+        some, slips = slips[: (at_once := max(1, BLOCK // len(asked)))], slips[at_once:]
+        off = [_off_mark(pool, layouts[asked], k, side=side) for side, k in some]
+        of = asked[np.concatenate([of for _, of in off])]
+        np.maximum.at(worst, of, worst_ratios(pool, np.concatenate([rows for rows, _ in off])))
+        asked = asked[worst[asked] <= most]
     return worst
 
 
@@ -98,7 +110,7 @@ def stands_off_mark(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
         Flags, shape (b,).
     """
     if 2 * layouts.size <= AT_ONCE:
-        few: NDArray[np.bool_] = off_mark_ratios(pool, layouts) <= WITHIN
+        few: NDArray[np.bool_] = off_mark_ratios(pool, layouts, most=WITHIN) <= WITHIN
         return few
     stands = np.ones(len(layouts), dtype=bool)
     for side, k in product((1, 2), range(layouts.shape[1])):

@@ -40,6 +40,19 @@ class Pools:
     make: Callable[[], tuple[Row, ...]]
     cost: float
     _made: list[tuple[Row, ...]] = field(factory=list, init=False)
+    _paid: list[float] = field(factory=list, init=False)
+
+    @property
+    def paid(self) -> float:
+        """What those of doubled studs were paid for, layouts' worth."""
+        return sum(self._paid)
+
+    def due(self) -> float:
+        """Give what those of doubled studs will cost, once: it is paid before they are made."""
+        if self._made or self._paid:
+            return 0.0
+        self._paid.append(self.cost)
+        return self.cost
 
     @property
     def all_made(self) -> bool:
@@ -94,6 +107,12 @@ class SearchSpace:
     def pools(self) -> tuple[tuple[Scheme, Pool], ...]:
         """Each scheme that is looked at, with its pool."""
         return tuple((scheme, pool) for scheme, pool, _ in self.rows)
+
+    @property
+    def made(self) -> tuple[tuple[Scheme, Pool], ...]:
+        """Those that were made so far, and all where there are none of single studs."""
+        rows = self.single if self.single and not self.tables.all_made else self.rows
+        return tuple((scheme, pool) for scheme, pool, _ in rows)
 
     @property
     def missing(self) -> tuple[Pool | None, ...]:

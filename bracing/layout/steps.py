@@ -112,6 +112,8 @@ def spread(looking: Looking) -> Steps:
     """The spread that stands with the least work, or the fewest braces; of doubled studs where none else does."""
     looking.progress(Said("walking-outward"))
     for doubled in (False, True):
+        if doubled:
+            yield from looking.paid()
         for _, order, rows in spreads_passed(looking, doubled=doubled):
             for row in rows[:OF_A_SPREAD]:
                 found = make(looking, order, row)
@@ -184,8 +186,10 @@ def climbs(looking: Looking) -> Steps:
     looking.progress(Said("looking-for-fewer") if looking.fewest else Said("looking-for-less-work"))
     wall = looking.space.job.wall
     for doubled in (False, True):
-        if doubled and not _doubled_could(looking):
-            return
+        if doubled:
+            if not _doubled_could(looking):
+                return
+            yield from looking.paid()
         waiting = [
             _climb_of(looking, order, least_possible(looking.row(order)[1], wall), practice=practice)
             for order in _orders(looking, doubled=doubled)
@@ -258,6 +262,8 @@ def fewer(looking: Looking) -> Steps:
     for doubled in (False, True):
         if "number" in looking.best and looking.best["number"].count <= least_at_edges(looking.space):
             return
+        if doubled:
+            yield from looking.paid()
         every = looking.orders(doubled=doubled)
         fewest = {order: least_possible(looking.row(order)[1], wall) for order in every}
         top = looking.best["number"].count if "number" in looking.best else _most(looking)
@@ -370,19 +376,18 @@ def strongback(looking: Looking, most: int = PROMISING) -> Steps:
     if looking.space.on_hand is not enough_sticks:
         return
     looking.progress(Said("looking-with-a-strongback"))
+    yield from looking.paid()
     stiff = looking.space.with_row(strongback_of(looking.space.job.wall))
     row = row_minutes(looking.space.job)
     by_count: dict[int, list[tuple[float, float, int, Ints]]] = {}
     for order in looking.orders(doubled=True):
-        _, pool, _ = looking.row(order)
-        for layouts in spreads(pool, looking.space.job.wall):
-            if least_possible(pool, looking.space.job.wall) <= layouts.shape[1]:
-                # A pool knows no row: its ratios are not the wall's, but say which layouts are nearest.
-                tries = zip(worst_ratios(pool, layouts).tolist(), looking.costs(order).of(layouts).tolist(), layouts,
-                            strict=True)  # fmt: skip
-                by_count.setdefault(layouts.shape[1], []).extend(
-                    (ratio, least + row, order, each) for ratio, least, each in tries
-                )
+        for layouts in _balanced(looking, order):
+            # A pool knows no row: its ratios are not the wall's, but say which layouts are nearest.
+            ratios = worst_ratios(looking.row(order)[1], layouts).tolist()
+            tries = zip(ratios, looking.costs(order).of(layouts).tolist(), layouts, strict=True)
+            by_count.setdefault(layouts.shape[1], []).extend(
+                (ratio, least + row, order, each) for ratio, least, each in tries
+            )
     for count in sorted(by_count):
         nearest = sorted_by(by_count[count], lambda each: each[0], lambda each: each[2])[:most]
         for _, least, order, layout in nearest:
@@ -400,21 +405,29 @@ def _hasty(looking: Looking, *, grid: bool) -> Steps:
     looking.proved.add("spread")
 
 
+def _balanced(looking: Looking, order: int) -> Iterator[Ints]:
+    """The spreads of a scheme that hold the wind's moment about the plate, whatever the row across the studs."""
+    _, pool, _ = looking.row(order)
+    wall = looking.space.job.wall
+    least, need = least_possible(pool, wall), float(np.abs(pool.panel.moment).max()) * (1.0 - _SLIGHT)
+    for layouts in spreads(pool, wall):
+        enough = layouts[(pool.strongest * pool.head)[layouts].sum(axis=1) >= need]
+        if len(enough) and layouts.shape[1] >= least:
+            yield enough
+
+
 def with_rows(looking: Looking) -> Steps:
     """On a wall with continuous rows: spread after spread, by the whole chain, those of least work first."""
     looking.progress(Said("walking-outward"))
+    yield from looking.paid()
     tries = []
     for order in looking.orders(doubled=True):
-        _, pool, _ = looking.row(order)
-        need = float(np.abs(pool.panel.moment).max()) * (1.0 - _SLIGHT)
-        for layouts in spreads(pool, looking.space.job.wall):
+        for layouts in _balanced(looking, order):
             least = looking.costs(order).of(layouts)
-            for k, row in enumerate(layouts):
-                enough = float((pool.strongest * pool.head)[row].sum()) >= need
-                if enough and len(row) >= least_possible(pool, looking.space.job.wall):
-                    tries.append(
-                        (len(row) if looking.fewest else float(least[k]), float(least[k]), order, row)
-                    )
+            tries += [
+                (len(row) if looking.fewest else float(least[k]), float(least[k]), order, row)
+                for k, row in enumerate(layouts)
+            ]
     for _, least_minutes, order, row in sorted_by(tries, lambda t: t[0], lambda t: t[2]):
         if looking.better(least_minutes, len(row)):
             make(looking, order, row)
@@ -426,6 +439,7 @@ def with_rows(looking: Looking) -> Steps:
 
 def number(looking: Looking) -> Steps:
     """The least number of braces: every layout of the grid with fewer, one number after another."""
+    yield from looking.paid()
     wall, whole = looking.space.job.wall, True
     for count in range(least_at_edges(looking.space), _most(looking) + 1):
         if "number" in looking.best and count >= looking.best["number"].count:
@@ -459,6 +473,7 @@ def work(looking: Looking) -> Steps:
     """The least work: every layout of the grid that could take less, those of the least at the least first."""
     if looking.fewest:
         return
+    yield from looking.paid()
     wall = looking.space.job.wall
     waiting = []
     for order in looking.orders(doubled=True):
@@ -553,7 +568,11 @@ def every_step(looking: Looking, *, grid: bool = True) -> Steps:
     if looking.space.job.wall.rows:
         yield from with_rows(looking)
         return
-    if any(spreads_passed(looking, doubled=doubled) for doubled in (False, True)):
+    passed_any = bool(spreads_passed(looking, doubled=False))
+    if not passed_any:
+        yield from looking.paid()
+        passed_any = bool(spreads_passed(looking, doubled=True))
+    if passed_any:
         yield from climbs(looking)
         if not looking.best:
             yield from spread(looking)

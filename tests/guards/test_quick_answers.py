@@ -1,0 +1,116 @@
+"""An answer while a crew waits: nothing is made that nobody reads, and a refusal is bounded in work, not by a clock."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from bracing.choosing import LAYOUTS_A_SECOND
+from bracing.errors import NoLayoutError
+from bracing.layout import nearest, plan, screen
+from bracing.layout.needed import choose
+from bracing.layout.plan import lay_out
+from bracing.layout.space import search_space
+from bracing.reading.jobs import job_from_text
+from tests.cli.running import WITHIN, run, said
+
+GABLE = """
+[wall]
+name = "Gable"
+length = "24 ft"
+height = "9 ft"
+peak = "14 ft"
+layers = ["osb 7/16"]
+
+[floor]
+room = "20 ft"
+joists = { run = "away", spacing = "16 in" }
+"""
+GARAGE = """
+[wall]
+name = "Garage front"
+length = "24 ft"
+height = "9 ft"
+layers = ["osb 7/16"]
+
+[[wall.opening]]
+left = "4 ft"
+width = "16 ft"
+height = "7 ft"
+
+[floor]
+room = "24 ft"
+joists = { run = "away", spacing = "19.2 in", first = "7 in" }
+"""
+
+
+def job(text):
+    return job_from_text(text, "wall.toml")
+
+
+def test_doubled_studs_are_paid_for_before_they_are_made():
+    """On single studs a plan stands; what is left of the time does not reach for another look: none is made."""
+    found = lay_out(job(GABLE), gust=30.0, budget=0.2)
+    assert found.grid.single
+    assert lay_out(job(GABLE), gust=30.0, budget=5.0).minutes <= found.minutes
+
+
+def test_a_foot_that_gives_no_more_than_one_that_failed_is_not_tried(monkeypatch):
+    made = []
+    monkeypatch.setattr(
+        plan, "search_space", lambda *of, **more: made.append(search_space(*of, **more)) or made[-1]
+    )
+    with pytest.raises(NoLayoutError):
+        lay_out(job(GABLE), gust=85.0, budget=0.05)
+    assert len(made) == 1
+
+
+def test_a_wall_of_which_nothing_stands_is_given_up(monkeypatch, capsys, tmp_path):
+    """Every look for what would do is bounded, and all of them together."""
+    clocks, within = [], nearest.laid_within
+
+    def laid(job, gust, clock, **more):
+        clocks.append(clock)
+        return within(job, gust, clock, **more)
+
+    monkeypatch.setattr(nearest, "laid_within", laid)
+    path = tmp_path / "wall.toml"
+    path.write_text(GABLE, encoding="utf-8")
+    ran = run(capsys, "layout", path, "--gust", "80", "--budget", "0.5", "--json")
+    assert ran.status == 1
+    assert ran.json["would_do"]
+    assert clocks
+    a_step = 0.5
+    for clock in clocks:
+        searched = (clock.spent[0] - clock.beside[0]) / LAYOUTS_A_SECOND
+        assert searched <= nearest.GIVEN_UP + a_step
+    whole = sum(clock.spent[0] for clock in clocks) / LAYOUTS_A_SECOND
+    assert whole <= 15.0
+
+
+def test_what_is_asked_no_further_off_its_mark_is_no_better_so():
+    """The look off the mark stops at what a step down must stay under: what it gives of the rest is exact."""
+    space = search_space(choose(job(GABLE)), 30.0)
+    _, pool, _ = space.single[0]
+    chance, studs = np.random.default_rng(3), np.unique(pool.x)
+    rows = [
+        [chance.choice(np.flatnonzero(pool.x == x)) for x in sorted(chance.choice(studs, 6, replace=False))]
+        for _ in range(60)
+    ]
+    layouts = np.array(rows, dtype=np.intp)
+    every = screen.off_mark_ratios(pool, layouts)
+    most = float(np.median(every))
+    some = screen.off_mark_ratios(pool, layouts, most=most, like=layouts[0])
+    assert (some[every <= most] == every[every <= most]).all()
+    assert (some[every > most] > most).all()
+    assert (some <= every).all()
+
+
+@pytest.mark.parametrize("gust", [25, 30])
+def test_the_front_of_a_garage_has_a_plan(capsys, tmp_path, gust):
+    """Its piers turn over along the wall on plate nails alone: the screws a layout puts beside braces hold them."""
+    path = tmp_path / "wall.toml"
+    path.write_text(GARAGE, encoding="utf-8")
+    ran = run(capsys, "layout", path, "--gust", gust, "--budget", "0.5")
+    assert ran.status in WITHIN, ran.out
+    assert "WITHIN its limit" in said(ran.out)
