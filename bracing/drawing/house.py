@@ -30,7 +30,7 @@ APART: Inch = 36.0
 
 
 def house_plan(
-    house: House, jobs: Mapping[str, Job], placed: Mapping[str, Placed], counting: set[str]
+    house: House, jobs: Mapping[str, Job], placed: Mapping[str, Placed], *, counting: set[str]
 ) -> Drawing:
     """Draw the walls of a job from above.
 

@@ -292,7 +292,7 @@ def wall_sheet(file: Path, gust: str, language: str = OWN) -> str:
     return page_of(gather(read_job(file), evolve(PLAIN, language=language), gust=asked))
 
 
-def wall_lift(file: Path, gust: str, people: str, language: str = OWN) -> str:
+def wall_lift(file: Path, gust: str, people: str, *, language: str = OWN) -> str:
     """Write what `lift` writes of a wall, beside its first two options nothing said.
 
     Args:

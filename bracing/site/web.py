@@ -298,7 +298,7 @@ class WallPages(Pages):
         if kind == "lift":
             found = self.desk.answer(
                 ("lift", one.job.sha256, text["gust"], text["people"]),
-                partial(sums.wall_lift, one.file, text["gust"], text["people"], self.desk.language),
+                partial(sums.wall_lift, one.file, text["gust"], text["people"], language=self.desk.language),
             )  # fmt: skip
         elif text["gust"]:
             found = self.desk.answer(

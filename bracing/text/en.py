@@ -314,8 +314,8 @@ WORDS: dict[str, str] = {
     "cleats-bored-for": "fasteners from brace to cleat bored for, or they split the wood",
     "heads-bored-for": "head fasteners bored for, or they split the wood",
     "cleats-over-wood":
-        "declare the joist run first (floor.joists, run and first), less may do then; till then every cleat goes over "
-        "a joist, a solid block or cross cleats, its fasteners into it",
+        "declare the joist run first (which way, where the first is), less may do then; till then every cleat goes "
+        "over a joist, a solid block or cross cleats, its fasteners into it",
     "at-each-foot": "at each foot",
     "at-the-feet-of": "at the foot of {marks:, }",
     "cross-cleats-at-each-foot":

@@ -234,12 +234,11 @@ def _number(result: LayoutResult, page: Page) -> str:
 
 
 def _needed(needed: Sequence[Said], page: Page, left: Sequence[Said]) -> list[str]:
-    twice = (
-        "ties-on" if any(said.id == "ties-and-diagonals" for said in needed) else ""
-    )  # the order says it too
-    words = [page.said(said) for said in needed if said not in left and said.id != twice]
-    words += [f"and {len(left)} more that nobody declared"] if left else []
-    return page.para(f"NEEDED TOO: {'; '.join(words)}.") if words else []
+    """A list to tick, a line or two each."""
+    words = [page.said(said) for said in needed if said not in left]
+    lines = [line for each in words for line in page.para(f"[ ] {each}", hang=4)]
+    more = f", and {len(left)} more that nobody declared (--all)" if left else ""
+    return [*page.para(f"NEEDED TOO, tick each{more}:"), *lines] if words else []
 
 
 def _buy(result: LayoutResult, page: Page, take: str) -> list[str]:

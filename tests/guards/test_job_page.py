@@ -86,7 +86,7 @@ def test_what_comes_next_asks_for_no_page_and_one_brace_has_none(capsys, tmp_pat
 def drawn(folder):
     read = read_house(str(folder))
     return read, house_plan(
-        read.house, read.jobs, read.placed, {corner.name for corner in read.house.corners}
+        read.house, read.jobs, read.placed, counting={corner.name for corner in read.house.corners}
     )
 
 
