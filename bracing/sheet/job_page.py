@@ -57,7 +57,8 @@ def job_page(report: BoxReport, placed: Mapping[str, Placed], page: Page) -> str
         "job.html",
         {
             "name": report.house.job.name or "This job", "beyond": tuple(map(page.said, report.beyond)),
-            "out": out_first(report, page), "plan": picture(house_plan(report.house, report.jobs, placed, counting=counting)),
+            "out": out_first(report, page),
+            "plan": picture(house_plan(report.house, report.jobs, placed, counting=counting)),
             "walls": [
                 {
                     "name": job.wall.name, "file": file.removesuffix(".toml"), "state": job.state,
