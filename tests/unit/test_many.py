@@ -12,8 +12,19 @@ import pytest
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
 from bracing.many.kept import COLUMNS, ListAsked, ListRow
-from bracing.many.rows import AHEAD, BAD_ROW, CHUNK, check_list, check_row, check_rows, read_rows, spread
+from bracing.many.rows import (
+    AHEAD,
+    BAD_ROW,
+    CHUNK,
+    Counts,
+    check_list,
+    check_row,
+    check_rows,
+    read_rows,
+    spread,
+)
 from bracing.reading.options import job_from_options
+from bracing.said import Verdict
 from tests.storm_walls import WALLS
 
 ASKED = ListAsked(30.0)
@@ -248,3 +259,22 @@ def test_a_place_that_cannot_be_written_is_refused(listed, tmp_path):
     with pytest.raises(InputError):
         check_list(listed, tmp_path / "out.csv", ASKED)
     tmp_path.chmod(0o700)
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "all_within"),
+    [
+        ({Verdict.WITHIN: 3}, True),
+        ({Verdict.WITHIN: 3, Verdict.NOT_UP: 2}, True),
+        ({Verdict.WITHIN: 3, BAD_ROW: 1}, True),
+        ({Verdict.WITHIN: 3, Verdict.OVER: 1}, False),
+        ({Verdict.WITHIN: 3, Verdict.ENGINEER: 1, Verdict.NOT_UP: 1}, False),
+        ({Verdict.NOT_UP: 2}, False),
+        ({BAD_ROW: 2}, False),
+        ({}, False),
+    ],
+)
+def test_all_are_within_where_each_that_is_up_is(verdicts, all_within):
+    """A wall that is not up, and a row that is none, are counted apart; a bad row has a status of its own."""
+    counts = Counts(sum(verdicts.values()), 0, 0, {str(word): count for word, count in verdicts.items()})
+    assert counts.all_within == all_within

@@ -275,3 +275,16 @@ def test_the_lap_bends_a_brace_as_six_times_it_over_the_thickness():
     """NDS 15.4, 6 e/d, of one stick and of two that share no shear: 6 x 0.75/1.5 = 3, and 6 x 1.5/1.5 = 6."""
     assert stick().lap_ratio == pytest.approx(3.0, rel=1e-12)
     assert stick(section=section("2-2x6")).lap_ratio == pytest.approx(6.0, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("load", "deep", "expected"),
+    [
+        ("uniform", 6.0, 2.06 * 60.0), ("uniform", 6.99, 2.06 * 69.9), ("uniform", 7.0, 1.63 * 70.0 + 30.0),
+        ("uniform", 7.01, 1.63 * 70.1 + 30.0), ("centre point", 6.0, 1.80 * 60.0), ("centre point", 6.99, 1.80 * 69.9),
+        ("centre point", 7.0, 1.37 * 70.0 + 30.0),
+    ],
+)  # fmt: skip
+def test_a_beam_is_long_from_seven_depths_on(load, deep, expected):
+    """NDS Table 3.3.3 on both sides of lu/d = 7 and on it, a beam 10 in deep."""
+    assert beam.effective_length(deep * 10.0, 10.0, load=load) == pytest.approx(expected, rel=1e-12)
