@@ -14,6 +14,7 @@ from bracing.job.above import GROUND, HERE, KINDS, LEANED, RAFTERS, TIPPING, TRU
 from bracing.panel.above import level_forces, on_studs, weight_on
 from bracing.reading.jobs import job_from_text
 from tests.golden.walls import names, text
+from tests.laws.test_link_sums import told_as_given
 from tests.sheet_walls import NAMES, braced
 
 RANDOM = names()[::50]
@@ -24,7 +25,7 @@ def load(kind, **said):
     more = {**GIVEN, "tied_to": GROUND} if kind in TIPPING else {}
     more |= {"foot_out": 24.0, "touches": 40.0} if kind == LEANED else {}
     more |= {} if kind in TIPPING else {"at": 60.0}
-    return Above(kind=kind, weight=80.0, **{**more, **said})
+    return Above(kind=kind, **{"weight": 80.0, **more, **said})
 
 
 def with_loads(job, *loads):
@@ -117,3 +118,12 @@ def test_more_wood_more_trusses_and_a_steeper_pitch_catch_more_wind():
     areas = [face_of(288.0, rise, webs=True).area for rise in (24.0, 48.0, 96.0)]
     assert areas == sorted(areas)
     assert face_of(288.0, 48.0, webs=False).area < areas[1]
+
+
+def test_every_link_of_a_loaded_wall_is_told_as_the_chain_gave_it():
+    """Studs under loads, in wind and in calm air, and a row nobody said the tie of, among them."""
+    loads = (load(KINDS[2], at=60.0, weight=900.0), load(TRUSSES, count=4), load(TRUSSES, tied_to=UNKNOWN))
+    found = check(with_loads(braced(NAMES[0]), *loads), gust=15.0, effects=False).evaluation
+    kinds = {str(group.link) for group in found.groups}
+    assert {"stud under a load from above", "tie of a row of trusses"} <= kinds
+    assert told_as_given(found) > 50
