@@ -9,6 +9,7 @@ RETURN_WORDS: dict[str, str] = {
     "return-too-little":
         "the return at {where} counts for nothing, its end is free: too short for its height, or its sheathing, plate "
         "or corner hold nothing",
+    "returns-for-nothing": "the return at {where: and } counts for nothing: end free",
     "return-straps-on":
         "under the straps of the return at {where} rim and joist are not checked: they must carry what the straps draw",
     "return-corners": "corners of the returns",

@@ -34,8 +34,8 @@ WORDS: dict[str, str] = {
         "Es un cálculo con los datos que alguien escribió; no es un diseño sellado. Mandan las reglas locales y un "
         "ingeniero con licencia.",
     "what-is-covered":
-        "Cuenta el viento contra esta pared y a lo largo de ella. No cuenta cerchas, cargas apiladas, golpes ni el "
-        "piso "
+        "Cuenta el viento contra esta pared y a lo largo de ella, y cargas de arriba como se declararon. No cuenta "
+        "golpes ni el piso "
         "de abajo.",
     "void-if-anything-differs":
         "No vale si algo es distinto. El viento en la pared puede ser más que el pronóstico; las ráfagas de tormenta "

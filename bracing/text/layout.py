@@ -34,7 +34,11 @@ from bracing.work.words import joint_words
 FEWEST_STUDS = 6
 # The order in which parts of the screen are left out for want of room: the highest first.
 FIRST_RANK, STATEMENT_RANK, WEIGHT_RANK, PROOF_RANK, BUY_RANK, MIND_RANK = 70, 60, 58, 50, 30, 3
-OF_PRACTICE = ("braces-far-apart", "free-end-at-left", "free-end-at-right", "header-carries")
+KEPT = ("braces-far-apart", "free-end-at-left", "free-end-at-right", "header-carries", "returns-for-nothing")
+FOR_NOTHING = (
+    "return-lacks",
+    "return-too-little",
+)  # returns that hold nothing: said together where it is one screen
 WOULD_RANK, SHORT_RANK, UNTRIED_RANK, IDLE_RANK = 20, 40, 45, 50  # of what would do, and would not
 BRACES_IN_TABLE = 12
 # What is chosen where nobody declared it, in the order it is left out where there is no room.
@@ -97,8 +101,8 @@ def _above(result: LayoutResult, page: Page, shown: Shown) -> list[Part]:
     weighed = weight_words(result.result, page)
     beside = [line for words in shown.beside for line in page.para(words)]
     minds = [
-        Part(page.minds([said]), 0 if said.id in OF_PRACTICE else MIND_RANK, "to mind")  # 0 is never left out
-        for said in result.result.warnings
+        Part(page.minds([said]), 0 if said.id in KEPT else MIND_RANK, "to mind")  # 0 is never left out
+        for said in _minds(result, page)
     ]
     return [
         Part([*_verdict(result, page, shown), *_numbers(result, page)]),
@@ -111,6 +115,15 @@ def _above(result: LayoutResult, page: Page, shown: Shown) -> list[Part]:
         Part(beside),
         Part(_buy(result, page, "BUY" if shown.on_hand is None else "TAKE"), BUY_RANK, "what to buy"),
     ]
+
+
+def _minds(result: LayoutResult, page: Page) -> list[Said]:
+    warnings = list(result.result.warnings)
+    free = [said for said in warnings if said.id in FOR_NOTHING]
+    if page.whole or not free:
+        return warnings
+    where = tuple(value for said in free for name, value in said.values if name == "where")
+    return [Said("returns-for-nothing", where=where), *(said for said in warnings if said not in free)]
 
 
 def _below(result: LayoutResult, page: Page) -> list[Part]:

@@ -260,7 +260,7 @@ def test_cautions_are_two_lines_and_at_length_by_asking(capsys, monkeypatch, tmp
     first = next(k for k, line in enumerate(lines) if line.startswith("Void if anything differs"))
     assert lines[first + 1].endswith("Never shelter beside the wall. (--cautions)")
     assert sum("--cautions" in line for line in lines) == 1
-    for words in ("Leaves out trusses", "thunderstorm gusts can exceed every number",
+    for words in ("Leaves out impact", "thunderstorm gusts can exceed every number",
                   "a licensed engineer govern"):  # fmt: skip
         assert words in said(whole)
         assert words not in said(short)

@@ -142,7 +142,7 @@ def test_the_clear_out_gust_stands_before_the_limit(shown):
 def test_every_part_of_a_sheet_is_there(shown):
     text = shown.words
     for part in (
-        "Zone, and who does what", "Reads the wind", "Clears the zone", "Void if", "Leaves out trusses",
+        "Zone, and who does what", "Reads the wind", "Clears the zone", "Void if", "Leaves out impact",
         "Gusts, within and over", "The wall from the brace side", "The floor from above", "The zone to clear", "Braces",
         "A card a brace", "Fasteners", "Order of work, and cut list", "To bring", "Needed too", "For the clipboard",
         "For the engineer", "Take-down order", "Planned and found", "Initials", "Log", "Assumed",
@@ -369,7 +369,7 @@ def test_a_missing_pdf_package_is_named_with_its_extra(tmp_path, slab, monkeypat
 
 FIRST = (
     "CLEAR OUT", "Limit gust:", "With any one brace missing:", "Gusts, within and over", "20 mph", "58 mph",
-    "Zone, and who does what", "Keep clear", "Void if", "Leaves out trusses", "Reads the wind", "Clears the zone",
+    "Zone, and who does what", "Keep clear", "Void if", "Leaves out impact", "Reads the wind", "Clears the zone",
     "The zone to clear", "The wall from the brace side",
 )  # fmt: skip
 
