@@ -24,7 +24,8 @@ WORDS: dict[str, str] = {
     "no-stamped-design":
         "A calculation from the facts typed in; not a stamped design. Local rules and a licensed engineer govern.",
     "what-is-covered":
-        "Covers wind across this wall and along it, and loads from above as declared. Leaves out impact and the floor below.",
+        "Covers wind across this wall and along it, and loads from above as declared. Leaves out impact and the floor "
+        "below.",
     "void-if-anything-differs":
         "Void if anything differs. Wind at the wall can exceed the forecast; thunderstorm gusts can exceed every "
         "number.",
