@@ -117,6 +117,11 @@ def test_weeks_need_a_speed_and_a_time_and_none_are_given_on_a_hurricane_coast(c
         assert answer["curves"]
 
 
+def test_part_of_a_day_is_a_night_more(capsys, tmp_path):
+    path = wall_with(tmp_path, was=[('stands = "3 weeks"', 'stands = "36 hours"')])
+    assert run(capsys, "chance", path, "--json", *MOMENT).json["weeks"]["nights"] == 2
+
+
 def test_a_wall_that_can_move_has_no_chance_and_a_clear_out_gust_of_nothing(capsys, tmp_path):
     text = WALL.read_text(encoding="utf-8")
     path = tmp_path / "one.toml"
