@@ -160,6 +160,12 @@ def test_shown_in_a_line_that_can_be_worked_out_again(capsys, file):
     assert len(ran.out.splitlines()) <= 40
 
 
+def test_a_plate_that_reaches_no_framing_is_no_joint_of_what_a_joist_held(capsys, file):
+    assert "into_framing = true" in WALL
+    file.write_text(WALL.replace("into_framing = true", "into_framing = false") + TEST, encoding="utf-8")
+    assert run(capsys, "pull", file, "--show", "--json").json["tests"][0]["joints"] == []
+
+
 def test_json_of_what_is_shown(capsys, file):
     file.write_text(WALL + TEST, encoding="utf-8")
     answer = run(capsys, "pull", file, "--show", "--json").json
