@@ -341,7 +341,6 @@ def _needed(
     values: dict[str, object], changed: Iterable[Change], rows: tuple[Row, ...], result: CheckResult
 ) -> tuple[Said, ...]:
     job = result.job
-    changed = [change for change in changed if change.kind != RemedyId.TIE]  # said with their diagonals
     return (
         *_joists(job),
         *_chosen(values),

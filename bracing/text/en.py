@@ -276,10 +276,10 @@ WORDS: dict[str, str] = {
     "chosen-brace-stock": "brace stock {parts}",
     "chosen-tie-rows": "tie rows {parts}",
     "ties-and-diagonals":
-        "tie rows {size} across every brace {where}; from both ends of each row a {size} diagonal, about {long} long, "
-        "down to the floor in the plane of the braces",
-    "half-way-along": "half-way along it",
-    "at-equal-parts": "parting it in {count} equal lengths",
+        "tie rows of {size}, {where}; their diagonals of {size}, about {long} long, down to the floor in the plane of "
+        "the braces",
+    "half-way-along": "half-way along each brace",
+    "at-equal-parts": "parting each brace in {count} equal lengths",
     "at-every-brace": "{value} at every brace",
     "at-ends-of-diagonals": "{value} at each end of a diagonal",
     "chosen-brace-heads": "brace heads {parts}",

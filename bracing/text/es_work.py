@@ -167,7 +167,7 @@ TRABAJO: dict[str, str] = {
         "sujetas "
         "para {load}",
     "cleats-over-wood":
-        "declare cómo corren las viguetas (floor.joists, run y first), entonces puede bastar con menos; hasta "
+        "declare cómo corren las viguetas (hacia dónde, y dónde está la primera), entonces puede bastar con menos; hasta "
         "entonces "
         "cada taco va sobre una vigueta, un bloque macizo o tacos cruzados, con sus sujetadores ahí",
     "cross-cleats-at-each-foot":
