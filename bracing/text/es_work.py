@@ -167,8 +167,8 @@ TRABAJO: dict[str, str] = {
         "sujetas "
         "para {load}",
     "cleats-over-wood":
-        "declare cómo corren las viguetas (hacia dónde, y dónde está la primera), entonces puede bastar con menos; hasta "
-        "entonces "
+        "declare cómo corren las viguetas (hacia dónde, y dónde está la primera), entonces puede bastar con "
+        "menos; hasta entonces "
         "cada taco va sobre una vigueta, un bloque macizo o tacos cruzados, con sus sujetadores ahí",
     "cross-cleats-at-each-foot":
         "{where} dos tacos planos {size} a través de dos viguetas, uno bajo cada punta de sus tacos, {each} por "
