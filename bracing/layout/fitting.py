@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import islice
 
 from attrs import evolve, frozen
@@ -19,7 +20,7 @@ from bracing.job.brace import Brace, JointId
 from bracing.job.fasteners import fastener
 from bracing.job.fields import value_at, with_value
 from bracing.job.job import Job
-from bracing.layout.mending import LEAST, standing_moved
+from bracing.layout.mending import LEAST, standing_moved, with_least_blocks
 from bracing.layout.space import SearchSpace
 from bracing.units import Pound
 from bracing.work.joints import usual_fasteners
@@ -75,11 +76,18 @@ def with_fit_fasteners(space: SearchSpace, job: Job) -> Job:
         fits = (fit for fit in _fits(space, job, joint) if fit.name != named and over(spent, fit.minutes))
         for fit in islice(fits, TRIED):
             other = evolve(space, job=with_value(space.job, FASTENER[joint], fit.name))
-            stood = standing_moved(other, _with(job, fit))
+            tried = _with(job, fit)
+            saves = partial(_saves, other.job, now)
+            stood = standing_moved(other, tried, could=saves) if saves(tried) else None
             if stood is not None and over(now - WORTH, plan_minutes(other.job, stood)):
                 space, job = other, stood
                 break
     return job
+
+
+def _saves(start: Job, now: float, job: Job) -> bool:
+    """Whether a plan may still save enough: more is put in as it is mended, and nothing is taken out."""
+    return over(now - WORTH, plan_minutes(start, with_least_blocks(job)))
 
 
 def _is_open(job: Job, joint: JointId) -> bool:

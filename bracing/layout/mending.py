@@ -181,13 +181,16 @@ def standing_alone(space: SearchSpace, job: Job, *, spend: Spend = _nothing) -> 
     return alone.job if alone.stands else None
 
 
-def standing_moved(space: SearchSpace, job: Job, *, spend: Spend = _nothing) -> Job | None:
+def standing_moved(
+    space: SearchSpace, job: Job, *, spend: Spend = _nothing, could: Callable[[Job], bool] = lambda _: True
+) -> Job | None:
     """Mend a layout that stands as drawn until it stands with a brace off its mark, or gone, too; None where it cannot.
 
     Args:
         space: the wall.
         job: the job with its braces, as it stands as drawn.
         spend: told what it is worth, in layouts.
+        could: asked as it is mended: where it says no the layout is given up.
     """
     spend(A_MODEL)
     # Those likely to ask most come first: what is put in for them the others need not be looked at for twice.
@@ -205,6 +208,8 @@ def standing_moved(space: SearchSpace, job: Job, *, spend: Spend = _nothing) -> 
                 return None
             stood[k] = finished.job
             job = with_counts(job, finished.job)
+            if not could(job):
+                return None
         if job == before:
             job = _with_few_blocks(with_enough_blocks(_without_bypassed(space, job, standing)), standing)
             return job if space.on_hand(job) else None
