@@ -1,6 +1,6 @@
 """Of jobs drawn at random within the envelope: a layout, or how far one goes, or what would do: no bare refusal.
 
-Fifty at a time: `pytest -m proof tests/laws/test_no_dead_end.py -k slice3-` takes seeds 150 to 199, `-k slice3-171` one.
+Fifty at a time, with `-m proof`: `-k slice3-` takes seeds 150 to 199, `-k slice3-171` one of them.
 """
 
 import random
