@@ -6,6 +6,7 @@ quarters of both, whichever asks more. Shears of one fastener are added as vecto
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from functools import partial
 from itertools import product
@@ -19,7 +20,7 @@ from bracing.chain.along import pushes, times
 from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.links import Group, LinkId, Rows, Use
 from bracing.chain.return_links import groups_of
-from bracing.chain.returns import CORNER, FAR, NAILS, RIM, Foot, HeldEnd
+from bracing.chain.returns import CORNER, FAR, NAILS, RIM, STRAP, Foot, HeldEnd
 from bracing.chain.wall import PlateSet
 from bracing.choosing import first_greatest
 from bracing.said import Kind, Quantity, Said
@@ -226,11 +227,15 @@ class _Along:
         foot: the piece.
         shear: on each of its fasteners, steady and per gust squared [lb].
         pull: on the one drawn most [lb].
+        grain: moment in an inch of its plate at that one [lb in].
+        rim: share of the nail into the rim that is used most, by turning and by base shear, (2, 2) [-].
     """
 
     foot: Foot
     shear: Array
     pull: Array
+    grain: Array
+    rim: Array
 
 
 def _along_of(leaning: tuple[Leans, ...]) -> tuple[_Along, ...]:
@@ -239,22 +244,28 @@ def _along_of(leaning: tuple[Leans, ...]) -> tuple[_Along, ...]:
         held = one.held
         heights = np.array(held.heights)
         for k, foot in enumerate(held.feet):
-            shears, pulls = [np.zeros((1, 2))], [np.zeros((1, 2))]
+            turned = {NAILS: [np.zeros(2)], STRAP: [np.zeros(2)], RIM: [np.zeros(2)]}
+            slid = [np.zeros(2)]
             for other in leaning:
                 for sense, pressed in product((CORNER, FAR), other.along):
                     each = np.einsum("hj,rjq->rhq", held.joined(sense).shares[k], pressed)
-                    shears.append(each.sum(axis=1) / foot.n)
-                    if foot.kind(sense, held.height) == NAILS:
-                        pulls.append(
-                            np.asarray(foot.drawn(most(np.einsum("rhq,h->rq", each, heights))))[None]
-                        )
+                    slid.append(most(each.sum(axis=1)))
+                    turned[foot.kind(sense, held.height)].append(most(np.einsum("rhq,h->rq", each, heights)))
             by_rim = all(foot.kind(sense, held.height) == RIM for sense in (CORNER, FAR))
-            none = np.zeros(2)
-            shear, pull = (
-                (none, none) if by_rim else (most(np.concatenate(shears)), most(np.concatenate(pulls)))
-            )
-            found.append(_Along(foot, shear, pull))
+            base, moment = most(np.stack(slid)), most(np.stack(turned[NAILS]))
+            drawn = np.asarray(foot.drawn(moment)) if moment.any() else np.zeros(2)
+            bent = moment * foot.grain_share if moment.any() else np.zeros(2)
+            rim = _on_rim(foot, base, most(np.stack(turned[RIM])))
+            found.append(_Along(foot, np.zeros(2) if by_rim else base / foot.n, drawn, bent, rim))
     return tuple(found)
+
+
+def _on_rim(foot: Foot, base: Array, moment: Array) -> Array:
+    """Share of the nail into the rim that is used most, by turning and by base shear; none where it holds neither."""
+    if not moment.any():
+        return np.zeros((2, 2))
+    x, S = float(foot.rim_places[-1]), float((foot.rim_places**2).sum())
+    return np.stack([moment * x / S, base / len(foot.rim_places)]) / foot.rim
 
 
 @frozen(eq=False)
@@ -302,6 +313,21 @@ class _LiftedUse:
         return (*told[:-1], Known(float(told[-1]) + more, words, "", by=(told[-1],)))
 
 
+@frozen(eq=False)
+class _RimUse:
+    """Share of a nail into the rim used by its brace's lift, by the wall turning along itself, and by base shear."""
+
+    def __call__(self, first: Array, second: Array) -> Array:
+        up = np.maximum(second[..., 0], 0.0) + first[..., 0]
+        return np.asarray(np.hypot(up, first[..., 1]))
+
+    def sums(self, item: int, first: Array, second: Array, *, gust: Mph, where: str) -> tuple[float, ...]:
+        turned, slid = (float(part[0] + part[1] * gust**2) for part in first)
+        lifted = float(second[0, 0] + second[0, 1] * gust**2)
+        told = f"lifted {max(lifted, 0.0):.3f}, turned {turned:.3f}, slid {slid:.3f} of what it takes {where}"
+        return (Known(math.hypot(max(lifted, 0.0) + turned, slid), told, ""),)
+
+
 def plate_both_ways(
     wall: JoinedWall, groups: tuple[Group, ...], leaning: tuple[Leans, ...]
 ) -> Iterator[Group]:
@@ -332,8 +358,12 @@ def plate_both_ways(
         rows=Rows(NAMES), source=wall.model.basis.clauses.together, why=(why,) * len(feet),
     )  # fmt: skip
     for group in groups:
-        if group.link is LinkId.PLATE_LIFTED and group.use is not None and group.tension is not None:
-            yield _lifted(wall, group, asked, why)
+        if group.link is LinkId.PLATE_LIFTED:
+            yield _more(wall, group, asked, LinkId.PLATE_LIFTED_BOTH)
+        elif group.link is LinkId.PLATE_GRAIN:
+            yield _more(wall, group, asked, LinkId.PLATE_GRAIN_BOTH)
+        elif group.link is LinkId.SHEATHING_TO_RIM and any(one.rim.any() for one in asked):
+            yield _rim(wall, group, asked)
 
 
 def _ratio_across(groups: tuple[Group, ...]) -> Array:
@@ -346,34 +376,66 @@ def _ratio_across(groups: tuple[Group, ...]) -> Array:
     return np.asarray(np.max(found, axis=0))
 
 
-def _lifted(wall: JoinedWall, group: Group, asked: tuple[_Along, ...], why: Said) -> Group:
-    """The plate at each brace, with what the wall along itself uses: base shear everywhere, its pull near the ends."""
+def _near(wall: JoinedWall, group: Group, asked: tuple[_Along, ...]) -> Array:
+    """Which items of a group stand where what turns the wall along itself lifts it: near its ends, or its pieces'."""
+    long, each = (
+        wall.job.wall.length,
+        group.demand.shape[1] // len(group.places),
+    )  # several items of each brace
+    near = [len(asked) > 1 or min(x or 0.0, long - (x or 0.0)) <= REACH for x in group.places]
+    return np.repeat(np.array(near), each)
+
+
+def _more(wall: JoinedWall, group: Group, asked: tuple[_Along, ...], link: LinkId) -> Group:
+    """The plate at each brace, with what the wall along itself asks: base shear everywhere, its pull near the ends."""
     assert group.tension is not None
     assert group.use is not None
     shear, pull = np.zeros(2), np.zeros(2)
     for one in asked:
+        if link is LinkId.PLATE_GRAIN_BOTH:
+            pull = np.maximum(pull, one.grain)
+            continue
         lateral, axial = float(one.foot.plate.lateral), float(one.foot.plate.axial)
         shear = np.maximum(shear, one.shear / lateral if lateral > 0.0 else 0.0)
         pull = np.maximum(pull, one.pull / axial if axial > 0.0 else 0.0)
-    length = wall.job.wall.length
-    near = [len(asked) > 1 or min(x or 0.0, length - (x or 0.0)) <= REACH for x in group.places]
-    more = np.array([shear + (pull if close else 0.0) for close in near])  # (braces, 2)
-    firsts, seconds = [], []
-    for a, b in SHARES:
-        rows = len(group.demand)
-        firsts.append(
-            np.concatenate(
-                [
-                    _shared(group.demand, a),
-                    np.broadcast_to(_shared(more, b)[None, :, None], (rows, len(near), 1, 2)),
-                ],
-                axis=2,
-            )
-        )
-        seconds.append(np.concatenate([_shared(group.tension, a), np.zeros((rows, len(near), 1, 2))], axis=2))
-    named = tuple((f"{row[0]}; {shares[0]}", *row[1:]) for shares in NAMES for row in group.rows.named)
+    more = shear + pull * _near(wall, group, asked)[:, None]  # (braces, 2)
+    demand = _joined(group.demand, more[:, None])
     return evolve(
-        group, link=LinkId.PLATE_LIFTED_BOTH, demand=np.concatenate(firsts), tension=np.concatenate(seconds),
-        use=_LiftedUse(group.use), rows=Rows(named, group.rows.points, group.rows.gone), why=(why,) * len(near),
+        group, link=link, demand=demand, tension=_joined(group.tension, np.zeros((len(more), 1, 2))),
+        use=_LiftedUse(group.use), rows=_rows_both(group), why=(Said("across-and-along"),) * len(group.why),
         source=cite("JUDGEMENT"), known="judgement",
     )  # fmt: skip
+
+
+def _rim(wall: JoinedWall, group: Group, asked: tuple[_Along, ...]) -> Group:
+    """The nails into the rim at each brace: its lift and the wall's turning one way, base shear the other."""
+    near = _near(wall, group, asked)
+    turned, slid = (np.max([one.rim[k] for one in asked], axis=0) for k in (0, 1))
+    capacity = np.where(
+        group.capacity > 0.0, group.capacity, np.inf
+    )  # nails that hold nothing: a link of their own
+    across = group.demand / capacity[None, :, None]
+    along = np.stack([turned * near[:, None], np.broadcast_to(slid, (len(near), 2))], axis=1)
+    return evolve(
+        group, link=LinkId.SHEATHING_RIM_BOTH, unit="share used", made=None, one_way=False, capacity=np.ones(len(near)),
+        demand=_joined(across[:, :, None][:, :, :0], along),
+        tension=_joined(across[:, :, None], np.zeros((len(near), 1, 2))),
+        use=_RimUse(), rows=_rows_both(group), why=(Said("across-and-along"),) * len(group.why),
+    )  # fmt: skip
+
+
+def _joined(lines: Array, more: Array) -> Array:
+    """Lines of the wind across, (rows, items, parts, 2), with those along beside them, (items, parts, 2), by SHARES."""
+    return np.concatenate(
+        [
+            np.concatenate(
+                [_shared(lines, a), np.broadcast_to(_shared(more, b), (len(lines), *more.shape))], axis=2
+            )
+            for a, b in SHARES
+        ]
+    )
+
+
+def _rows_both(group: Group) -> Rows:
+    named = tuple((f"{row[0]}; {shares[0]}", *row[1:]) for shares in NAMES for row in group.rows.named)
+    return Rows(named, group.rows.points, group.rows.gone)

@@ -108,6 +108,8 @@ class LinkId(StrEnum):
     CORNER_BOTH = "corner fasteners of both walls"
     PLATE_BOTH = "plate fasteners across and along"
     PLATE_LIFTED_BOTH = "plate at a brace across and along"
+    PLATE_GRAIN_BOTH = "plate across the grain across and along"
+    SHEATHING_RIM_BOTH = "sheathing to rim across and along"
     RACKING = "racking along the wall"
     PIER_OVER = "pier turning over along the wall"
     STUD_FEET = "stud feet along the wall"

@@ -51,6 +51,8 @@ _LINKS: dict[LinkId, str] = {
     LinkId.CORNER_BOTH: "sujetadores de esquina de las dos paredes",
     LinkId.PLATE_BOTH: "sujetadores de placa a través y a lo largo",
     LinkId.PLATE_LIFTED_BOTH: "placa en un puntal a través y a lo largo",
+    LinkId.PLATE_GRAIN_BOTH: "placa rajada a lo largo, a través y a lo largo de la pared",
+    LinkId.SHEATHING_RIM_BOTH: "forro a la vigueta perimetral a través y a lo largo",
     LinkId.RACKING: "descuadre a lo largo de la pared",
     LinkId.PIER_OVER: "tramo que se voltea a lo largo de la pared",
     LinkId.STUD_FEET: "pies de montantes a lo largo de la pared",
