@@ -115,8 +115,7 @@ TRABAJO: dict[str, str] = {
     "chosen-brace-stock": "madera de puntales {parts}",
     "chosen-tie-rows": "hileras de amarre {parts}",
     "ties-and-diagonals":
-        "hileras de amarre {size} a través de cada puntal {where}; de ambas puntas de cada hilera una diagonal "
-        "{size}, "
+        "hileras de amarre {size}, {where}, sujetas en cada puntal; en ambas puntas una diagonal {size}, "
         "de unos {long} de largo, hasta el piso en el plano de los puntales",
     "half-way-along": "a la mitad de su largo",
     "at-equal-parts": "que lo parten en {count} largos iguales",

@@ -14,7 +14,7 @@ from bracing.layout.nearest import NearestLayout, WouldDo
 from bracing.layout.on_hand import OnHand
 from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
-from bracing.said import Said
+from bracing.said import Said, says
 from bracing.stages.going_up import ties_named
 from bracing.text.check import (
     assumed_parts,
@@ -122,6 +122,10 @@ def _minds(result: LayoutResult, page: Page) -> list[Said]:
     free = [said for said in warnings if said.id in FOR_NOTHING]
     if page.whole or not free:
         return warnings
+    if any(
+        said.id == "return-asks-brace" for said in result.needed
+    ):  # what is needed says that it stands free
+        return [said for said in warnings if said not in free]
     where = tuple(value for said in free for name, value in said.values if name == "where")
     return [Said("returns-for-nothing", where=where), *(said for said in warnings if said not in free)]
 
@@ -248,7 +252,8 @@ def _number(result: LayoutResult, page: Page) -> str:
 
 def _needed(needed: Sequence[Said], page: Page, left: Sequence[Said]) -> list[str]:
     """A list to tick, a line or two each."""
-    words = [page.said(said) for said in needed if said not in left]
+    twice = "ties-on" if any(says(said, "ties-and-diagonals") for said in needed) and not page.whole else ""
+    words = [page.said(said) for said in needed if said not in left and not (twice and says(said, twice))]
     lines = [line for each in words for line in page.para(f"[ ] {each}", hang=4)]
     more = f", and {len(left)} more that nobody declared (--all)" if left else ""
     return [*page.para(f"NEEDED TOO, tick each{more}:"), *lines] if words else []

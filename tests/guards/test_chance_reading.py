@@ -67,7 +67,10 @@ def test_a_joint_scatters_by_the_fasteners_it_has():
     links = scattered(job).whole.links["push"]
     heads = [link for link in links if link.link == "head joint"]
     assert [link.fasteners for link in heads] == [brace.head_fasteners for brace in job.braces]
-    assert all(link.scatter == pytest.approx(0.20 * math.sqrt(0.5 + 0.5 / link.fasteners)) for link in heads)
+    assert all(
+        link.scatter == pytest.approx(0.20 * math.sqrt(0.5 + 0.5 / link.fasteners), rel=1e-12)
+        for link in heads
+    )
 
 
 def test_a_wall_with_a_brace_gone_is_read_anew():

@@ -14,7 +14,8 @@ from tests.cli.running import WITHIN, run, said
 
 # docs/judgement.md, "What work takes"
 TABLE = {
-    "fetch": 15.0, "brace": 30.0, "cut": 6.0, "beside": 15.0, "fastener": 0.75, "screw_for_nail": 1.0,
+    "fetch": 15.0, "brace": 30.0, "cut": 6.0, "beside": 15.0, "fastener": 0.75, "joint_nail": 0.6,
+    "lag": 1.25, "screw_for_nail": 1.0,
     "plate_nail": 0.5, "sheathing_nail": 0.2, "second_stud": 15.0, "second_stick": 15.0, "second_cleat": 10.0,
     "head_cleat": 6.0, "block": 5.0, "foot_on_blocks": 20.0, "cross_cleat": 6.0, "tie": 10.0, "tie_row": 30.0,
     "row": 30.0, "row_at_stud": 1.0, "foot_strap": 8.0, "strap": 6.0, "splice": 30.0,

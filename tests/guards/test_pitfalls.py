@@ -459,7 +459,7 @@ def test_31_other_trades_load():
     assert none.limits.with_people == none.limit
     assert more.limits.with_people < usual.limits.with_people < none.limits.with_people
     assert more.clear_out <= more.limits.with_people < 0.85 * more.limit
-    assert "trusses, stacked loads" in " ".join(answer()["cautions"])
+    assert "loads from above as declared" in " ".join(answer()["cautions"])
 
 
 # -- what is printed, typed and left out -----------------------------------------------------------------

@@ -81,17 +81,29 @@ def test_nothing_is_bought_that_no_yard_sells(capsys):
         assert all(re.fullmatch(r"\d+x\d+ x (8|10|12|14|16|18|20|22|24) ft", what) for what in sticks), sticks
 
 
+SCREWED = """[kit]
+ties = 0
+[kit.head]
+fastener = "structural screw 0.22x3"
+[kit.cleat]
+brace_fastener = "structural screw 0.22x3"
+floor_fastener = "structural screw 0.22x8"
+"""
+
+
 def test_the_minutes_are_added_up_from_the_table(capsys, tmp_path):
     """By hand, two braces: 15 to fetch; 30 each with 14 fasteners, 0.75 for each more, or fewer, or in the plate.
 
     10 for each second cleat, 15 for each second stud or stick, 6 for a second kind of brace.
     """
     path = tmp_path / "wall.toml"
-    path.write_text(ALONG.replace('"32 ft"', '"8 ft"').replace("[floor]", "[kit]\nties = 0\n[floor]"))
+    path.write_text(ALONG.replace('"32 ft"', '"8 ft"').replace("[floor]", f"{SCREWED}[floor]"))
     plan = laid(capsys, path, "--gust", 25)
     braces, needed = plan["braces"], " ".join(plan["needed_too"])
     assert not any(word in needed for word in ("strap", "more nails", "splice"))
-    in_plate = re.search(r"(\d+) structural screws 0.22x5 through the bottom plate", needed)
+    in_plate = re.search(
+        r"(\d+) (?:structural screw|lag)s [0-9/.]+x[0-9/. ]+ through the bottom plate", needed
+    )
     minutes = 15.0
     for brace in braces:
         counts = sum(brace[name] for name in ("head_fasteners", "cleat_fasteners", "floor_fasteners"))

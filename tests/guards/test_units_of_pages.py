@@ -112,7 +112,7 @@ def test_the_slider_of_a_metric_page_goes_in_metres_a_second(capsys, tmp_path):
     _, text = sheet_of(capsys, tmp_path, WALLS[0], "page.html", "--metric")
     named = ("unit", "limit", "missing", "clear")
     tag = "".join(f' data-{name}="([^"]*)"' for name in named)
-    box = re.search(f'id="slider" hidden{tag}', text)
+    box = re.search(f'id="slider" hidden data-words="[^"]*"{tag}', text)
     assert box[1] == "m/s"
     assert re.search(rf"forecast gust of {re.escape(box[4])} m/s", text)
     assert re.search(rf"brace missing: <strong>{re.escape(box[3])} m/s", text)

@@ -89,7 +89,9 @@ def test_the_tick_stands_beside_what_it_prints_and_the_rule_is_of_print_alone(ca
     tree.feed(page)
     assert tree.at["printed"] == tree.at["clipboard"] == ("html", "body", "main")
     style = re.search(r"<style>(.*?)</style>", page, re.DOTALL)[1]
-    rule = "#printed:not(:checked) ~ .clipboard { display: none; }"
+    rule = (
+        "#printed:not(:checked) ~ .clipboard, #printed:not(:checked) ~ .beneath .clipboard { display: none; }"
+    )
     assert style.count(rule) == 1
     assert style.index("@media print") < style.index(rule) < style.index("@page")
     inside = page[page.index('<div class="clipboard">') : page.index('<details class="engineer">')]

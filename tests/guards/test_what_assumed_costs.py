@@ -25,8 +25,11 @@ LEFT = {"wall.plate.spacing": "state", "kit.head.bored": " }\ncleat"}
 def test_every_field_that_is_assumed_has_a_low_and_a_usual_value():
     rows = {place.path: place.field for place in places(Job) if place.field.metadata[LOW] is not None}
     assert len(rows) > 50
-    assert [path for path, one in rows.items() if one.metadata[LOW].usual is None] == []
-    same = {path for path, one in rows.items() if one.metadata[LOW].usual == one.default}
+    nowhere = {
+        "wall.load[].at"
+    }  # no one place of a row of rafters is the usual one: what it costs is not said
+    assert {path for path, one in rows.items() if one.metadata[LOW].usual is None} == nowhere
+    same = {path for path, one in rows.items() if one.metadata[LOW].usual == one.default} - nowhere
     assert {path for path in same if not path.startswith(RECORD)} == {
         "wall.opening[].covered", "wall.top_plate.strap_at_brace_lb", "floor.kind", "floor.deck", "floor.joists.kind",
         "floor.panel_nails.fastener", "site.kzt", "kit.cleat.size", "kit.cleat.lie",

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
+from functools import _lru_cache_wrapper
 
 import numpy as np
 
@@ -48,7 +49,9 @@ def forget() -> None:
     for name, module in list(sys.modules.items()):
         if name == "bracing" or name.startswith("bracing."):
             for one in list(vars(module).values()):
-                if one is not shipped and callable(getattr(one, "cache_clear", None)):
+                if one is not shipped and isinstance(
+                    one, _lru_cache_wrapper
+                ):  # a proxy of a library may not be asked
                     one.cache_clear()
 
 
@@ -58,8 +61,8 @@ def changed(block: str, key: str, value: float) -> Iterator[None]:
     table = shipped("chance")[block]
     before = table[key]
     table[key] = value
-    forget()
     try:
+        forget()
         yield
     finally:
         table[key] = before

@@ -93,7 +93,9 @@ def words_of(text):
 
 def test_the_page_is_well_formed_and_small(shown):
     tree_of(shown.text)
-    assert len(shown.text.encode("utf-8")) < 1_000_000
+    assert (
+        len(shown.text.encode("utf-8")) < 1_100_000
+    )  # eight braces on 60 ft, each drawn, and the engineer's curves
 
 
 def test_a_strict_parser_sees_a_fault():
