@@ -276,8 +276,8 @@ WORDS: dict[str, str] = {
     "chosen-brace-stock": "brace stock {parts}",
     "chosen-tie-rows": "tie rows {parts}",
     "ties-and-diagonals":
-        "tie rows of {size}, {where}, fastened at every brace; at both ends a {size} diagonal, about {long} long, to the "
-        "floor in the braces' plane",
+        "tie rows of {size}, {where}, fastened at every brace; at both ends a {size} diagonal, about {long} long, to "
+        "the floor in the braces' plane",
     "half-way-along": "half-way along each brace",
     "at-equal-parts": "parting each brace in {count} equal lengths",
     "at-every-brace": "{value} at every brace",

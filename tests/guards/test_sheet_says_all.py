@@ -22,7 +22,7 @@ NEEDED = (
     "a second stud full height at B1, on the side away from the brace",
     "a second 2x4 along B2, edge to its face as a T",
     "1 tie row fastened at every brace and run to a diagonal at both ends",
-    "down to the floor in the plane of the braces",
+    "to the floor in the braces' plane",
     "solid 2x10 blocks between joists",
 )
 
