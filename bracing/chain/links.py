@@ -1,8 +1,7 @@
 """Every link of the chain: what it must carry, what it may carry, the ratio, and the gust at which the ratio is 1.
 
-A group holds links of one kind. Its demands are affine in the gust squared for every row (case
-and stiffness), so the gust at which one reaches its allowable value is closed form; where shear and tension act
-together on one fastener it is found by closing a bracket.
+A group holds links of one kind. Its demands are affine in the gust squared for every row (case and stiffness), so the
+gust at which one is at its allowable value is closed form; of two forces on one fastener it is closed in by a bracket.
 """
 
 from __future__ import annotations
