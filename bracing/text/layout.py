@@ -14,7 +14,7 @@ from bracing.layout.nearest import NearestLayout, WouldDo
 from bracing.layout.on_hand import OnHand
 from bracing.layout.plan import LayoutResult
 from bracing.results import LIMIT_STATEMENT
-from bracing.said import Said, says
+from bracing.said import Said, Verdict, says
 from bracing.stages.going_up import ties_named
 from bracing.text.check import (
     assumed_parts,
@@ -149,7 +149,10 @@ def _verdict(result: LayoutResult, page: Page, shown: Shown) -> list[str]:
             lines += page.para(f"OVER its limit at the gust of {page.asked(shown.gust)} asked, {with_them}.")
             return lines
         gust = page.asked(shown.gust if shown.gust is not None else check.limit_whole or 0.0)
-    lines += page.para(f"{str(check.as_drawn).upper()} its limit at a gust of {gust} {with_them}.")
+    unknown = check.as_drawn == Verdict.UNKNOWN
+    word = f"{Verdict.UNKNOWN.upper()}, and within" if unknown else str(check.as_drawn).upper()
+    lines += page.para(f"{word} its limit at a gust of {gust} {with_them}.")
+    lines += page.para(page.said(Said("storey-unknown"))) if unknown else []
     if result.interrupted:
         lines += page.para("INTERRUPTED: this is the best so far.")
     if check.thunderstorm:
