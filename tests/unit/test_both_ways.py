@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from bracing.box.answer import stand
-from bracing.box.both import SHARES, _RimUse
+from bracing.box.both import REACH, SHARES, _RimUse
 from bracing.chain.links import LinkId
 from bracing.reading.house import read_house
 from tests.cli.running import EXAMPLES
@@ -60,6 +60,8 @@ def test_rim_nails_of_a_wall_alone_by_hand(box):
                 across = max(float(before.ratios(gust).max()), 0.0)
                 turned = max(float(one.ratios(gust).max()) for one in along)
                 most = float(group.ratios(gust).max())
+                if any(min(x, wall.job.wall.length - x) <= REACH for x in group.places):
+                    assert most >= turned - 1e-9  # all of the wind along, beside half of that across
                 assert most >= max(a * across for a, _ in SHARES) - 1e-9
                 # |lift + turning, base| <= lift + |turning, base|, each at its share; what leans there is enveloped
                 assert most <= max(a * across + 1.5 * b * turned for a, b in SHARES) + 1e-9
