@@ -59,6 +59,8 @@ def visible(text: str, *, keep: str = "") -> str:
 
 def _with_acting_letters(text: str, keep: str, write: Callable[[str], str]) -> str:
     """Write the letters that would act otherwise: each kind of letter is looked at once, however long the text."""
+    if text.isprintable():
+        return text
     acting = {ord(letter): write(letter) for letter in set(text) if letter not in keep and not plain(letter)}
     return text.translate(acting) if acting else text
 

@@ -22,9 +22,9 @@ from bracing.errors import BracingError, Fault, InputError, visible_json
 from bracing.job.house import JOB_FILE
 from bracing.job.job import Job
 from bracing.reading.files import begin, inputs
-from bracing.reading.jobs import read_job
+from bracing.reading.jobs import job_of, read_job
 from bracing.reading.log import last_rows
-from bracing.reading.source import source_of, wall_folder
+from bracing.reading.source import read_source, source_of, wall_folder
 from bracing.results import WallAsked, said_first, without_braces
 from bracing.said import Kind, Quantity, Said
 from bracing.sheet.rows import Card, cards
@@ -97,6 +97,7 @@ class Worked:
         stamps: files it was read from, as they were.
         rows: the last row of the log of each wall among them, as it was.
         job: the wall as its file and the log have it; None where it cannot be read.
+        filed: the wall as its file alone has it.
         numbers: as `check --json` has them.
         english: what is said of it in English.
         told: the same in the language of the job.
@@ -108,6 +109,7 @@ class Worked:
     stamps: Stamps = ()
     rows: Mapping[str, int] = field(factory=dict)
     job: Job | None = None
+    filed: Job | None = None
     numbers: Mapping[str, Any] = field(factory=dict)
     english: Told = field(factory=Told)
     told: Told = field(factory=Told)
@@ -189,7 +191,8 @@ def _shown(job: Job, file: Path, *, stamps: Stamps, rows: Mapping[str, int], pag
             for each in (PHONE, page)
         )
         pictures = tuple(map(_picture, drawn))
-        return Worked(file, stamps, rows, job, _numbers(result), english, told, pictures)
+        filed = job_of(read_source(file))
+        return Worked(file, stamps, rows, job, filed, _numbers(result), english, told, pictures)
     except InputError as error:
         return Worked(file, stamps, rows, faults=error.faults)
 

@@ -131,18 +131,18 @@ class Round:
         return next((step for step in (*self.steps[at + 1 :], *self.steps[:at]) if not step.answered), None)
 
 
-def round_of(file: Path, log: Path) -> Round:
+def round_of(file: Path, log: Path, filed: Job | None = None) -> Round:
     """Give a wall as its walk has it now.
 
     Args:
         file: its file.
         log: the log.
+        filed: the wall as its file has it, where that is known.
 
     Raises:
         InputError: the file cannot be read; the wall is not up.
     """
-    source = read_source(file)
-    job = job_of(source)
+    job = job_of(read_source(file)) if filed is None else filed
     if not job.wall.up:
         where = "wall.state"
         expected = "standing or tied in: a wall is walked once it is up"

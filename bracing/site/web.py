@@ -257,7 +257,7 @@ class WallPages(Pages):
         walk = None
         if one.job.wall.up:
             begin()
-            walk = walking.round_of(one.file, self.desk.log)
+            walk = walking.round_of(one.file, self.desk.log, one.filed)
         return self.page("wall.html", id=wall, one=one, job=one.job, walk=walk, back="/")
 
     def _json(self, wall: str) -> Answer:
