@@ -13,7 +13,7 @@ from enum import StrEnum
 from functools import cache, lru_cache
 from importlib import resources
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from attrs import evolve
 
@@ -26,7 +26,7 @@ from bracing.drawing.picture import as_bytes
 from bracing.errors import InputError, MissingExtraError, cell, visible
 from bracing.reading.files import Output
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, said_first
-from bracing.said import Kind, Quantity, Said
+from bracing.said import Said
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
 from bracing.text.check import (
@@ -34,6 +34,7 @@ from bracing.text.check import (
     link_words,
     nothing_words,
     out_words,
+    size_said,
     state_words,
     storm_words,
 )
@@ -43,6 +44,9 @@ from bracing.text.quantities import comes_to, filled
 from bracing.text.trace import Step, in_us_units
 from bracing.units import MPH_PER_METRE_PER_SECOND
 from bracing.work.minutes import work_said
+
+if TYPE_CHECKING:
+    from bracing.chance.answer import ChanceResult
 
 BLANK_LOG_ROWS = 8
 FEW = 6  # braces whose cards stand on one page, so that their joints, drawn, have room among the crew's pages
@@ -136,13 +140,7 @@ def _title(facts: Facts) -> dict[str, object]:
         "stay_out": _stay_out(facts),
         "up": job.wall.up and facts.layout is None,
         "built": job.built,
-        "size": page.said(
-            Said(
-                "sheet-size",
-                long=Quantity(job.wall.length, Kind.TAPE),
-                high=Quantity(job.wall.highest, Kind.TAPE),
-            )
-        ),
+        "size": page.said(size_said(job)),
     }
 
 
@@ -323,15 +321,22 @@ def _trace(facts: Facts) -> dict[str, object] | None:
     }
 
 
+@lru_cache(maxsize=1)
+def _chances(result: CheckResult) -> ChanceResult:
+    """The chances of a wall, once for a page and the English of it."""
+    from bracing.chance.answer import chance_of_wall
+
+    return chance_of_wall(result)
+
+
 def _chance(facts: Facts, part: Part) -> dict[str, object] | None:
     """The curves of a wall that is up, as `chance --svg` draws them, after its limits; nothing on the crew's pages."""
     if part not in (Part.ALL, Part.ENGINEER) or facts.layout is not None or not facts.job.wall.up:
         return None
-    from bracing.chance.answer import chance_of_wall
     from bracing.drawing.curves import SIZE, chance_svg
     from bracing.text.chance import alt_said, left_out_said, limits_said
 
-    result, page = chance_of_wall(facts.result), facts.page
+    result, page = _chances(facts.result), facts.page
     if result.figures is None:
         return None
     coded = base64.b64encode(chance_svg(result, page)).decode("ascii")

@@ -26,7 +26,7 @@ from bracing.reading.jobs import job_of, read_job
 from bracing.reading.log import last_rows
 from bracing.reading.source import read_source, source_of, wall_folder
 from bracing.results import WallAsked, said_first, without_braces
-from bracing.said import Kind, Quantity, Said
+from bracing.said import Said
 from bracing.sheet.rows import Card, cards
 from bracing.storm.clock import Clock, zone_named
 from bracing.text.check import (
@@ -35,8 +35,10 @@ from bracing.text.check import (
     link_words,
     loose_said,
     out_words,
+    size_said,
     storm_words,
     weight_words,
+    zone_said,
 )
 from bracing.text.languages import OWN
 from bracing.text.page import PLAIN, Page, in_both
@@ -212,26 +214,27 @@ def _words(result: CheckResult, stormy: CheckResult, page: Page) -> dict[str, st
     up, first = job.wall.up, result.gives_first
     if result.beyond:
         out = out_words(0, page) if up else ""
-        return {"out": out, "storm": "", "limit": "", "weight": "", "first": "", "size": _size(job, page)}
+        return {
+            "out": out,
+            "storm": "",
+            "limit": "",
+            "weight": "",
+            "first": "",
+            "size": page.said(size_said(job)),
+        }
     lower = stormy.clear_out if stormy.clear_out != result.clear_out else None
     held = result.evaluation is not None and result.evaluation.held
-    gives = page.said(Said("page-gives-first", what=link_words(first, page))) if held and first else ""
+    gives = page.said(Said("gives-first", link=link_words(first, page))) if held and first else ""
     return {
         "out": clear_out_words(result, page), "storm": storm_words(lower, page),
         "limit": limit_words(result, page), "weight": weight_words(result, page),
-        "first": gives, "size": _size(job, page),
+        "first": gives, "size": page.said(size_said(job)),
     }  # fmt: skip
-
-
-def _size(job: Job, page: Page) -> str:
-    long, high = (Quantity(value, Kind.TAPE) for value in (job.wall.length, job.wall.highest))
-    return page.said(Said("page-size", length=long, height=high))
 
 
 def _lists(result: CheckResult, page: Page) -> dict[str, tuple[str, ...]]:
     job = result.job
-    inside, outside = map(page.length, result.zone)
-    zone = page.said(Said("page-zone", inside=inside, outside=outside))
+    zone = page.said(zone_said(result))
     loose = result.evaluation is not None and not result.evaluation.held
     return {
         "told": (*map(page.said, said_first(job)), *((page.said(loose_said(result)),) if loose else ())),

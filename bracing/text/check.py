@@ -119,7 +119,7 @@ def check_page(
     parts = [
         Part(top),
         *_numbers(result, page),
-        Part(_zone(result, page)),
+        Part(page.para(page.said(zone_said(result)))),
         *_braces(result, page),
         *(Part(page.minds([said]), MIND_RANK, "to mind") for said in minds),
         Part(
@@ -154,6 +154,16 @@ def wall_title(job: Job) -> Said:
         high=Quantity(wall.highest, Kind.TAPE),
         state=state_words(job),
     )
+
+
+def size_said(job: Job) -> Said:
+    """Say how large a wall is.
+
+    Args:
+        job: the wall.
+    """
+    long, high = (Quantity(value, Kind.TAPE) for value in (job.wall.length, job.wall.highest))
+    return Said("sheet-size", long=long, high=high)
 
 
 def state_words(job: Job) -> Said:
@@ -424,12 +434,16 @@ def link_words(link: Link, page: Page) -> str:
     return f"{page.term(link.link)} {place(link, page)}{plain}, {wind}{why}"
 
 
-def _zone(result: CheckResult, page: Page) -> list[str]:
+def zone_said(result: CheckResult) -> Said:
+    """Say what is kept clear of a wall; the storey below too, where there is one.
+
+    Args:
+        result: the wall checked.
+    """
     inside, outside = (Quantity(each, Kind.TAPE) for each in result.zone)
-    clear = Said("keep-clear", inside=inside, outside=outside)
     if storey_declared(result.job):
-        clear = Said("keep-clear-below", inside=inside, outside=outside)
-    return page.para(page.said(clear))
+        return Said("keep-clear-below", inside=inside, outside=outside)
+    return Said("keep-clear", inside=inside, outside=outside)
 
 
 # -- braces ----------------------------------------------------------------------------------------------

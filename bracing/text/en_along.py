@@ -41,7 +41,7 @@ ALONG_WORDS: dict[str, str] = {
     "before-the-first": "Before the first of the {what}, people about in gusts to {day}: {needs:; }.",
     "above-at-brace": " at {mark}",
     "above-headers": (
-        "Headers, and the top plate between two studs, are not checked under what stands on them from above"
+        "headers, and the top plate between two studs, are not checked under what stands on them from above"
     ),
     "before-the-first-tie": "tie the {what}, and say to what (tied_to)",
     "before-the-first-braces": "braces: none is on file",

@@ -31,18 +31,12 @@ PAGINAS: dict[str, str] = {
     # A wall.
     "page-engineer":
         "Para un INGENIERO: fuera de lo que cubre esta herramienta. No se da ninguna ráfaga límite.",
-    "page-gives-first": "Cede primero: {what}.",
-    "page-zone":
-        "Deje libre {inside} desde la pared del lado de los puntales, {outside} por fuera, y lo mismo más allá de "
-        "las dos puntas.",
-    "page-size": "{length} de largo, {height} de alto",
     "page-braces": "Puntales, una tarjeta cada uno",
     "page-walk-it": "Recorrer esta pared",
     "page-sheet": "Hoja para la cuadrilla",
     "page-tag": "Etiqueta para imprimir",
     "page-lift": "Levantarla",
     "page-take-down": "Quitar puntales",
-    "page-walked": "Recorrida {when} por {who}.",
     "page-never-walked": "Es un plan: nadie la ha recorrido ni anotado qué está puesto.",
     "page-walk-open": "Hay un recorrido abierto: faltan {left} de {count} por contestar.",
     "page-walk-disputed":

@@ -115,6 +115,19 @@ def test_walls_without_braces_are_at_the_very_top_then_what_cannot_be_read_then_
     assert len(rest) == 2
 
 
+def test_what_is_kept_clear_is_that_of_the_command(capsys, folder, served, short):
+    """The storey below too, where somebody said that there is one."""
+    file, id_ = short
+    text, here = file.read_text(encoding="utf-8"), served[2]()
+    for high, below in (("3 ft", False), ("9 ft", True)):
+        floor = re.sub(r'height_above_ground = "[^"]*"', f'height_above_ground = "{high}"', text)
+        file.write_text(floor, encoding="utf-8")
+        here.get(f"/w/{id_}")
+        clear = re.search(r"Keep clear: [^.]*\.", said(run(capsys, "check", file).out))[0]
+        assert clear in read(here.text)[0]
+        assert ("the storey below" in clear) == below
+
+
 @pytest.mark.parametrize("gust", ["", "10"])
 def test_the_lift_is_that_of_the_command(capsys, monkeypatch, served, short, gust):
     _, _, visitor = served
