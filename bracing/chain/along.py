@@ -16,7 +16,15 @@ from bracing.chain.plate import edge_beside
 from bracing.chain.wall import PlateSet, WallStrength, arm_of
 from bracing.choosing import first_greatest
 from bracing.codes.above import with_above
-from bracing.codes.along import FOURTH, PERSON, UNSHIELDED, at_top, friction, lean_at_top, on_a_stud, on_studs
+from bracing.codes.along import (
+    PERSON,
+    at_top,
+    behind_one_another,
+    friction,
+    lean_at_top,
+    of_the_first,
+    on_a_stud,
+)
 from bracing.codes.pressures import outline_properties
 from bracing.job.framing import frame_wall
 from bracing.job.job import Site
@@ -167,9 +175,9 @@ def _wind_bare(wall: Wall, q: float, side: int) -> tuple[float, ...]:
     heights = heights[::-1] if side else heights
     counts: dict[Inch, float] = {}
     for k, high in enumerate(heights):
-        counts[high] = counts.get(high, 0.0) + (1.0 if k < UNSHIELDED else FOURTH)
+        counts[high] = counts.get(high, 0.0) + of_the_first(k)
     return tuple(
-        on_studs(
+        behind_one_another(
             on_a_stud(q, deep, high),
             Known(n, "studs, the fourth and those behind it 0.85 each", cite("ASCE7"), "memory"),
         )

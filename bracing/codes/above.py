@@ -6,7 +6,7 @@ import math
 
 from attrs import frozen
 
-from bracing.codes.along import FOURTH, GUST_FACTOR, UNSHIELDED
+from bracing.codes.along import GUST_FACTOR, of_the_first
 from bracing.sums import formula
 from bracing.units import Inch, Pound
 
@@ -88,7 +88,7 @@ def in_the_wind(count: int) -> float:
         >>> in_the_wind(2), round(in_the_wind(6), 2)
         (2.0, 5.55)
     """
-    return float(min(count, UNSHIELDED)) + FOURTH * max(count - UNSHIELDED, 0)
+    return math.fsum(map(of_the_first, range(count)))
 
 
 @formula
@@ -110,26 +110,6 @@ def on_wood(q: float, Cf: float, area: float) -> Pound:
         52.57
     """
     return q * GUST_FACTOR * Cf * area / 144.0
-
-
-@formula
-def on_row(first: Pound, n: float) -> Pound:
-    """Give the wind on trusses or rafters behind one another: F = first n.
-
-    Args:
-        first: on the first of them [lb].
-        n: how many, the fourth and those behind it counted 0.85 each [-].
-
-    Returns:
-        F [lb].
-
-    Source: ASCE7 figure 29.4-2 (from memory).
-
-    Example:
-        >>> on_row(50.0, 3.85)
-        192.5
-    """
-    return first * n
 
 
 @formula

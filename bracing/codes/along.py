@@ -38,9 +38,24 @@ def on_a_stud(q: float, d: Inch, h: Inch) -> Pound:
     return q * GUST_FACTOR * FLAT_SIDED * d * h / 144.0
 
 
+def of_the_first(k: int) -> float:
+    """Give what the wind on one of several behind one another is of that on the first, whose own is 1 [-].
+
+    Args:
+        k: which, from 0.
+
+    Source: ASCE7 figure 29.4-2 (from memory).
+
+    Example:
+        >>> [of_the_first(k) for k in range(5)]
+        [1.0, 1.0, 1.0, 0.85, 0.85]
+    """
+    return 1.0 if k < UNSHIELDED else FOURTH
+
+
 @formula
-def on_studs(first: Pound, n: float) -> Pound:
-    """Give the wind on studs of one height behind one another: F = first n.
+def behind_one_another(first: Pound, n: float) -> Pound:
+    """Give the wind on studs of one height, trusses or rafters behind one another: F = first n.
 
     Args:
         first: on the first of them [lb].
@@ -52,7 +67,7 @@ def on_studs(first: Pound, n: float) -> Pound:
     Source: ASCE7 figure 29.4-2 (from memory).
 
     Example:
-        >>> on_studs(10.0, 3.85)
+        >>> behind_one_another(10.0, 3.85)
         38.5
     """
     return first * n

@@ -110,6 +110,11 @@ class Above:
         return self.kind != LEANED and self.tied_to != HERE
 
     @property
+    def row_on_plate(self) -> bool:
+        """Whether it is a row of trusses or rafters that stands on this wall."""
+        return self.kind in TIPPING and self.tied_to != HERE
+
+    @property
     def untied(self) -> bool:
         """Whether it tips over, and nobody said what ties it."""
         return self.tips and self.tied_to == UNKNOWN

@@ -17,17 +17,16 @@ from bracing.codes.above import (
     face_of,
     in_the_wind,
     leaned_push,
-    on_row,
     on_wood,
     thrust_of_rafters,
 )
-from bracing.codes.along import GUST_FACTOR
+from bracing.codes.along import GUST_FACTOR, behind_one_another
 from bracing.codes.basis import basis_of
 from bracing.job.above import BUNDLE, HERE, PERSON, RAFTERS, TIPPING, TRUSSES, Above
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Wall
-from bracing.panel.mesh import Mesh, nearest
+from bracing.panel.mesh import Mesh, touching
 from bracing.sources import cite
 from bracing.sums import Known
 from bracing.units import Inch, Pound
@@ -119,10 +118,8 @@ def _forces(job: Job, one: Above) -> Iterator[LevelForce]:
     elif one.kind == BUNDLE:
         yield LevelForce(one.at, None, site.lean * every)
     else:
-        assert one.foot_out is not None
-        assert one.touches is not None  # else it was refused
-        x = nearest(one.at, [stud.x for stud in frame_wall(wall).full_height_studs])
-        z = min(one.touches, wall.height_at(x))
+        assert one.foot_out is not None  # else it was refused
+        x, z = touching(wall, one, [stud.x for stud in frame_wall(wall).full_height_studs])
         yield LevelForce(x, z, float(leaned_push(every, one.foot_out, z)))
 
 
@@ -207,7 +204,7 @@ def on_studs(wall: Wall, studs: Sequence[Inch], *, people: bool) -> Array:
     """
     found, x = np.zeros(len(studs)), np.asarray(studs)
     for one in there(wall):
-        if one.kind in TIPPING and one.tied_to != HERE:
+        if one.row_on_plate:
             found += one.each / 2.0
         elif one.kind == BUNDLE or (one.kind == PERSON and people):
             assert one.at is not None  # else it was refused
@@ -226,7 +223,7 @@ def weight_on(wall: Wall, *, people: bool) -> Pound:
     """
     on = 0.0
     for one in there(wall):
-        if one.kind in TIPPING and one.tied_to != HERE:
+        if one.row_on_plate:
             on += one.each * one.count / 2.0
         elif one.kind == BUNDLE or (one.kind == PERSON and people):
             on += one.each * one.count
@@ -244,7 +241,7 @@ def heels_along(job: Job, q: float) -> tuple[tuple[float, ...], ...]:
 
     Source: ASCE7 figure 29.4-2; STATICS.
     """
-    rows = (one for one in there(job.wall) if one.kind in TIPPING and one.tied_to != HERE)
+    rows = (one for one in there(job.wall) if one.row_on_plate)
     return tuple(_heels(job, one, q) for one in rows)
 
 
@@ -255,6 +252,6 @@ def _heels(job: Job, one: Above, q: float) -> tuple[float, ...]:
     area = Known(wood.area, f"wood of one of the {one.kind}, 3.5 in high", cite("JUDGEMENT"), "judgement")
     each = on_wood(at_ridge, Cf, area)
     words = f"{one.count} of them, the fourth and those behind it 0.85 each"
-    row = on_row(each, Known(in_the_wind(one.count), words, cite("ASCE7"), "memory"))
+    row = behind_one_another(each, Known(in_the_wind(one.count), words, cite("ASCE7"), "memory"))
     z = Known(wood.z, "centre of the wood over the heels", cite("STATICS"))
     return each, row, at_each_heel(row, z, one.rise)

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from bracing.choosing import greatest, lowest
 from bracing.codes.basis import framing_values
 from bracing.errors import InputError
+from bracing.job.above import Above
 from bracing.job.framing import Framing, Stick
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Row, Wall
@@ -405,21 +406,27 @@ def build_mesh(
     corners = len(
         build.x
     )  # where sticks meet: what a stud is made of does not hang on where a brace's head is
-    for x, z in _leaned_on(wall, full):
-        build.node(x, z, within=SAME_HEAD)
+    for one in wall.above:
+        if one.touches is not None and one.count > 0:
+            build.node(*touching(wall, one, full), within=SAME_HEAD)
     head_nodes = [build.node(_stud_at(x, full, reach), z, within=SAME_HEAD) for x, z in heads]
     studs = _add_studs(build, framing, full, twice, corners)
     _add_plates(build, plate_plies)
     return evolve(_finish(build, studs, head_nodes), arms=tuple(arms) if any(arms) else ())
 
 
-def _leaned_on(wall: Wall, full: list[Inch]) -> list[tuple[Inch, Inch]]:
-    """Where bundles touch a wall: on the stud nearest their place."""
-    return [
-        (nearest(one.at, full), min(one.touches, wall.height_at(nearest(one.at, full))))
-        for one in wall.above
-        if one.touches is not None and one.at is not None and one.count > 0
-    ]
+def touching(wall: Wall, one: Above, studs: list[Inch]) -> tuple[Inch, Inch]:
+    """Give where a bundle that leans touches a wall [in]: on the stud nearest its place, no higher than that stud.
+
+    Args:
+        wall: the wall.
+        one: the bundle.
+        studs: centres of its full-height studs [in].
+    """
+    assert one.at is not None
+    assert one.touches is not None  # else it was refused
+    x = nearest(one.at, studs)
+    return x, min(one.touches, wall.height_at(x))
 
 
 def held_by(mesh: Mesh, supports: Sequence[Support]) -> Mesh:

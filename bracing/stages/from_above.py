@@ -9,8 +9,10 @@ from attrs import evolve, frozen
 from bracing.chain.evaluate import Evaluation, Limits, evaluate, limits
 from bracing.chain.links import Link, LinkId
 from bracing.chain.model import build_model
+from bracing.choosing import whole_down
 from bracing.codes.gusts import people_may_stay
 from bracing.job.above import MOST_ABOVE, TIPPING, Above
+from bracing.job.fields import with_value
 from bracing.job.job import Job
 from bracing.said import Kind, Quantity, Said, Term
 from bracing.units import Mph
@@ -66,7 +68,7 @@ class FromAbove:
     def to_dict(self) -> FromAboveJson:
         """Give it as JSON."""
         return {
-            "gust_mph": self.gust, "limit_gust_mph": int(self.limits.limit + 1e-9),
+            "gust_mph": self.gust, "limit_gust_mph": whole_down(self.limits.limit),
             "clear_out_gust_mph": self.limits.clear_out, "rows": [row.to_dict() for row in self.rows],
         }  # fmt: skip
 
@@ -92,22 +94,13 @@ def from_above(job: Job, gust: Mph, *, thunderstorm: bool = False) -> FromAbove 
     return FromAbove(gust, limits(build_model(job, thunderstorm=thunderstorm)), rows)
 
 
-def with_count(job: Job, index: int, count: int) -> Job:
-    """Give a job with another count of one load.
-
-    Args:
-        job: the job.
-        index: which load, from 0.
-        count: how many.
-    """
-    above = list(job.wall.above)
-    above[index] = evolve(above[index], count=count)
-    return evolve(job, wall=evolve(job.wall, above=tuple(above)))
+def _with_count(job: Job, index: int, count: int) -> Job:
+    return with_value(job, f"wall.load[{index}].count", count)
 
 
 def _row(job: Job, index: int, one: Above, gust: Mph, *, thunderstorm: bool) -> RowAbove:
     def stays(count: int) -> bool:
-        model = build_model(with_count(job, index, count), thunderstorm=thunderstorm)
+        model = build_model(_with_count(job, index, count), thunderstorm=thunderstorm)
         return people_may_stay(limits(model).clear_out, gust)
 
     if not stays(1):
@@ -129,7 +122,7 @@ def _first(job: Job, index: int, one: Above, gust: Mph, *, thunderstorm: bool) -
     said = [Said("before-the-first-tie", what=one.named)] if evolve(one, count=1).untied else []
     if not job.braces:
         return (*said, Said("before-the-first-braces"))
-    model = build_model(with_count(job, index, 1), thunderstorm=thunderstorm)
+    model = build_model(_with_count(job, index, 1), thunderstorm=thunderstorm)
     first = _gives_first(evaluate(model.crowded, gust))
     if first is not None and (first.ratio > 1.0 or not said):
         where: Said | str = "" if first.mark is None else Said("above-at-brace", mark=first.mark)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from attrs import evolve
 
@@ -11,7 +12,7 @@ from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.codes.above import drag, face_of, in_the_wind
 from bracing.job.above import GROUND, HERE, KINDS, LEANED, RAFTERS, TIPPING, TRUSSES, UNKNOWN, Above
-from bracing.panel.above import level_forces, on_studs, weight_on
+from bracing.panel.above import carried, level_forces, on_studs, weight_on
 from bracing.reading.jobs import job_from_text
 from tests.golden.walls import names, text
 from tests.laws.test_link_sums import told_as_given
@@ -127,3 +128,24 @@ def test_every_link_of_a_loaded_wall_is_told_as_the_chain_gave_it():
     kinds = {str(group.link) for group in found.groups}
     assert {"stud under a load from above", "tie of a row of trusses"} <= kinds
     assert told_as_given(found) > 50
+
+
+def test_a_bundle_pushes_where_it_touches_and_no_higher_than_its_stud():
+    """By hand, 600 lb with its foot 24 in out: 600 x 12 / 72 = 100 lb at 72 in, all at the node there; where its stud
+    ends lower, at the top of that."""
+    job = braced(NAMES[0])
+    wall = with_loads(job, load(LEANED, weight=600.0, foot_out=24.0, touches=72.0, at=60.0))
+    (force,) = level_forces(wall)
+    assert (force.z, force.steady, force.people) == (72.0, pytest.approx(100.0, abs=1e-9), 0.0)
+    mesh = build_model(wall).meshes[0]
+    steady, people, wind = carried(mesh, [force])
+    (node,) = np.flatnonzero(steady)
+    assert (mesh.x[node], mesh.z[node]) == (pytest.approx(force.x, abs=1e-9), pytest.approx(72.0, abs=1e-9))
+    assert float(steady.sum()) == pytest.approx(100.0, abs=1e-9)
+    assert not people.any()
+    assert not wind.any()
+    high, at = job.wall.height_at(force.x), max((force.x - 3.0, force.x + 3.0), key=job.wall.height_at)
+    over = job.wall.height_at(at)
+    assert high < over
+    (top,) = level_forces(with_loads(job, load(LEANED, weight=600.0, foot_out=24.0, touches=over, at=at)))
+    assert (top.z, top.steady) == (high, pytest.approx(600.0 * 12.0 / high, rel=1e-12))
