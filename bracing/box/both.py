@@ -418,7 +418,7 @@ def _rim(wall: JoinedWall, group: Group, asked: tuple[_Along, ...]) -> Group:
     along = np.stack([turned * near[:, None], np.broadcast_to(slid, (len(near), 2))], axis=1)
     return evolve(
         group, link=LinkId.SHEATHING_RIM_BOTH, unit="share used", made=None, one_way=False, capacity=np.ones(len(near)),
-        demand=_joined(across[:, :, None][:, :, :0], along),
+        demand=_joined(np.zeros((*across.shape[:2], 0, 2)), along),
         tension=_joined(across[:, :, None], np.zeros((len(near), 1, 2))),
         use=_RimUse(), rows=_rows_both(group), why=(Said("across-and-along"),) * len(group.why),
     )  # fmt: skip

@@ -97,17 +97,10 @@ def box(
         status = WITHIN if found.asked.why is None else NOT_WITHIN
         finish(as_json(found.to_dict()) if json else asked_page(found, page), status)
     status = status_of(found.verdict, out=found.people_out)
-    finish(
-        as_json(found.to_dict())
-        if json
-        else box_page(
-            found,
-            page,
-            command=as_typed(but=() if out is None else ("-o", "--out", "--overwrite", out)),
-            out=out,
-        ),
-        status,
-    )
+    if json:
+        finish(as_json(found.to_dict()), status)
+    again = as_typed(but=() if out is None else ("-o", "--out", "--overwrite", out))
+    finish(box_page(found, page, command=again, out=out), status)
 
 
 def _one(asked: tuple[str, ...], jobs: object) -> tuple[str, str] | None:

@@ -42,9 +42,8 @@ def pull(
     from bracing.said import Said
     from bracing.text.pull import pull_page
 
-    check(
-        read_job(file), effects=False
-    )  # what is wrong with the wall is said before anything is asked or written
+    # What is wrong with the wall is said before anything is asked or written.
+    check(read_job(file), effects=False)
     job, page = job_of(read_source(file)), page_of(metric=metric)
     files: tuple[str, ...] = ()
     output = Output("--form", overwrite)

@@ -92,13 +92,11 @@ def _saves(start: Job, now: float, job: Job) -> bool:
 
 def _is_open(job: Job, joint: JointId) -> bool:
     """Whether a layout says what goes into a joint: nobody declared it, and it is no anchor, stake or toe-nail."""
-    if FASTENER[joint] in job.declared or job.floor.kind == "ground":
-        return (
-            joint == JointId.HEAD and FASTENER[joint] not in job.declared and job.kit.head.joint == "lapped"
-        )
+    if FASTENER[joint] in job.declared:
+        return False
     if joint == JointId.HEAD:
         return job.kit.head.joint == "lapped"
-    return joint == JointId.CLEAT or job.floor.kind == "deck"
+    return job.floor.kind == "deck" or (joint == JointId.CLEAT and job.floor.kind != "ground")
 
 
 def _with(job: Job, fit: Fit) -> Job:

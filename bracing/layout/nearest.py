@@ -323,9 +323,8 @@ class ChangeSearch:
         why = out_of_balance(job, speed, thunderstorm=self.thunderstorm, angle=self.asked.angle)
         if why is not None:
             raise NoLayoutError(why, 1)
-        quick = Budget(
-            min(budget, self.budget), while_none=GIVEN_UP
-        )  # no more is said than the same budget finds
+        # No more is said than the same budget finds.
+        quick = Budget(min(budget, self.budget), while_none=GIVEN_UP)
         try:
             return laid_within(job, gust, quick, thunderstorm=self.thunderstorm, asked=self.asked)
         finally:

@@ -376,10 +376,8 @@ def laid_within(
         answer = evolve(answer, job=fitted, minutes=plan_minutes(space.job, fitted))
     laid = _declared(bare, answer)
     result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
-    if result.as_drawn not in (
-        Verdict.WITHIN,
-        Verdict.UNKNOWN,
-    ):  # made good by the same chain: it cannot differ
+    if result.as_drawn not in (Verdict.WITHIN, Verdict.UNKNOWN):
+        # It was made good by the same chain, which cannot differ; what nobody said may still be unknown.
         what = "a layout against its own check"
         raise AccuracyError(what, 1.0, 0.0)
     others: tuple[Alternative, ...] = ()
