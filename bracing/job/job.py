@@ -31,6 +31,7 @@ from bracing.job.lumber import section
 from bracing.job.outline import LONGEST_WALL
 from bracing.job.pulls import MOST_TESTS, PullTest
 from bracing.job.returns import ON_BRACE_SIDE
+from bracing.job.titles import TitleBlock
 from bracing.job.wall import STANDING, Wall
 from bracing.units import Inch, Mph, PoundPerInch, Second
 
@@ -184,6 +185,7 @@ class Job:
         braces: braces that are up (or planned).
         pull_tests: fasteners that were pulled out of boards of this job with a scale.
         built: the last walk along it; None where nobody has walked it.
+        title: what the title block of its drawings says.
         edition: of the low defaults its file was written for: as written, or as its words show; an older one is told
             what they changed.
         declared: dotted paths of the fields the person gave; all others hold their low default.
@@ -206,6 +208,9 @@ class Job:
         "parts", "fasteners that were pulled with a scale", key="pull_test", default=(), most=MOST_TESTS
     )
     built: Built | None = declared("part", "the last walk along it", default=None)
+    title: TitleBlock = declared(
+        "part", "what the title block of its drawings says", key="job", default=TitleBlock()
+    )
     edition: int = declared(
         "count", f"edition of the low defaults it was written for; undeclared {EDITION}, or 1 where it says into_joist",
         default=EDITION, least=1, most=EDITION,

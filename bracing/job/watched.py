@@ -8,6 +8,7 @@ from attrs import frozen
 
 from bracing.errors import refused
 from bracing.job.fields import declared
+from bracing.job.titles import TitleBlock
 from bracing.said import LANGUAGES
 
 MAIL = re.compile(r"[A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]{1,64}@[A-Za-z0-9-]{1,63}(?:\.[A-Za-z0-9-]{1,63})*")
@@ -17,16 +18,14 @@ MOST_MAILS = 20
 
 
 @frozen
-class Named:
-    """The job of a folder of walls.
+class Named(TitleBlock):
+    """The job of a folder of walls, and what the title blocks of its drawings say.
 
     Attributes:
-        name: what it is called; empty where nobody named it.
         time_zone: zone of its clocks; None is the computer's own.
         language: of what commands print of its walls.
     """
 
-    name: str = declared("name", "what the job is called", default="")
     time_zone: str | None = declared(
         "name", "zone of its clocks, such as America/Chicago; undeclared is the computer's own", default=None
     )

@@ -1,4 +1,4 @@
-"""What the `job.toml` beside a wall file says of that wall alone: which walls stand at its ends."""
+"""What the `job.toml` beside a wall file says of that wall alone: what stands at its ends, and its title block."""
 
 from __future__ import annotations
 
@@ -7,26 +7,29 @@ import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from attrs import evolve
+from attrs import evolve, fields
 
 from bracing.errors import InputError
+from bracing.job.fields import fields_by_key
 from bracing.job.house import ENDS, JOB_FILE, House, Meeting, as_joined
 from bracing.job.job import Job
+from bracing.job.titles import TitleBlock
 from bracing.reading.source import SourceText, read_source, tables_of
-from bracing.reading.values import Faults
+from bracing.reading.values import Faults, Reading, read_fields
 
 
 def in_its_job(job: Job, *, read: Callable[[SourceText], Job]) -> Job:
-    """Give a wall with the wind of the walls that a `job.toml` beside its file has stand at its ends.
+    """Give a wall with the title block of the `job.toml` beside it, and the wind of the walls it has stand at its ends.
 
     Args:
-        job: the wall as its file has it.
+        job: the wall as its file has it; what that says itself of its title block stays.
         read: reads the file of another.
 
     Raises:
-        InputError: corners there that cannot be read.
+        InputError: corners or a title block there that cannot be read.
     """
     path = Path(job.file)
+    job = evolve(job, title=_title_of(job, path))
     corners = _corners_at(path)
     if not corners:
         return job
@@ -57,11 +60,27 @@ def files_of_its_job(path: str | os.PathLike[str]) -> Iterator[Path]:
         InputError: corners there that cannot be read.
     """
     path = Path(path)
-    corners = _corners_at(path)
-    if corners:
+    if (path.parent / JOB_FILE).is_file():
         yield path.parent / JOB_FILE
+    corners = _corners_at(path)
     for corner in corners:
         yield from (path.parent / end.file for end in corner.ends if end.file != path.name)
+
+
+def _title_of(job: Job, path: Path) -> TitleBlock:
+    """The title block of a wall: what its own file says, and for the rest the job beside it."""
+    beside, names = path.parent / JOB_FILE, {one.name for one in fields(TitleBlock)}
+    if not beside.is_file():
+        return job.title
+    source = read_source(beside)
+    table, faults = tables_of(source).get("job"), Faults(source.file)
+    if not isinstance(table, dict):
+        return job.title
+    told = {key: value for key, value in table.items() if key in fields_by_key(TitleBlock)}
+    values = read_fields(TitleBlock, told, "job", reading=Reading(faults, ()))
+    faults.raise_if_any()
+    mine = {name: getattr(job.title, name) for name in names if getattr(job.title, name)}
+    return TitleBlock(**{**values, **mine})
 
 
 def _corners_at(path: Path) -> tuple[Meeting, ...]:
