@@ -52,6 +52,14 @@ PART = typer.Option(
     "take-down, planned and found, log) or engineer (forces, links, sums, assumed)",
     show_default=False,
 )  # fmt: skip
+PAPER = typer.Option(
+    help="of a .dxf, or of a .pdf of drawings to scale: letter, tabloid or A3 (tabloid unless asked, metric A3)",
+    show_default=False,
+)  # fmt: skip
+SCALE = typer.Option(
+    help="the same, to scale: 1/4in, to a foot, or 1:50; the largest that fits unless asked",
+    show_default=False,
+)
 NO_PDF = typer.Option("--no-pdf", help="of a folder: no PDF beside the pages")
 
 
@@ -63,6 +71,8 @@ def sheet(
     sustained: Annotated[bool, SUSTAINED] = False,
     out: Annotated[Path | None, OUT] = None,
     part: Annotated[str | None, PART] = None,
+    paper: Annotated[str | None, PAPER] = None,
+    scale: Annotated[str | None, SCALE] = None,
     no_pdf: Annotated[bool, NO_PDF] = False,
     strict: Annotated[bool, STRICT] = False,
     overwrite: Annotated[bool, OVERWRITE] = False,
@@ -76,6 +86,7 @@ def sheet(
     from bracing.reading.files import Output
     from bracing.results import header
     from bracing.sheet.facts import gather
+    from bracing.sheet.plotting import plot_of
     from bracing.sheet.writing import part_of, suffix_of, write_sheet
 
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
@@ -88,7 +99,7 @@ def sheet(
         shown = None if json else metric
         _folder(given, asked, where, storms=storms, budget=budget, metric=shown, language=spoken)
     path = out if out is not None else Path(f"{Path(given.file or 'wall').stem}.html")
-    suffix, only = suffix_of(path), part_of(part, path)
+    suffix, only, plot = suffix_of(path), part_of(part, path), plot_of(paper, scale, path)
     job = given.job()
     output.check(path)
     PROGRESS.begin("working out the wall, its stages and its page")
@@ -100,13 +111,14 @@ def sheet(
             finish(as_json({**none_found(job, "sheet", asked, error), "files": []}), NOT_WITHIN)
         raise
     _say_stopped([facts], budget)
-    write_sheet(facts, path, output, part=only)
+    write_sheet(facts, path, output, part=only, plot=plot)
     status = status_of(facts.as_filed.verdict, out=facts.as_filed.people_out)
     if json:
         head, told = header(facts.job, "sheet"), said_of(facts)
         beside = {"needed_too": facts.needed, "buy": [item.to_dict() for item in facts.buy]}
         finish(as_json({**facts.result.to_dict(), **head, **told, **beside, "files": [str(path)]}), status)
-    apart = ["the rest of it: --part clipboard, --part engineer"] if suffix == ".pdf" and only is None else []
+    whole = suffix != ".pdf" or only is not None or plot is not None
+    apart = [] if whole else ["the rest of it: --part clipboard, --part engineer"]
     finish("\n".join([*headlines(facts, page), f"wrote {path}", *apart]), status)
 
 

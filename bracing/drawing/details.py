@@ -64,18 +64,23 @@ def brace_outline(job: Job, brace: Brace) -> tuple[Point, ...]:
     return (foot_out, over, under, foot_in)
 
 
-def brace_section(job: Job, brace: Brace, page: Quantities = ENGLISH) -> Drawing:
+def brace_section(
+    job: Job, brace: Brace, page: Quantities = ENGLISH, *, scale: float | None = None
+) -> Drawing:
     """Draw one brace from the side, measured as it is taped: to its long points, and to the middle of head and foot.
 
     Args:
         job: the job.
         brace: the brace.
         page: how lengths are written.
+        scale: inches of the brace to an inch of paper; None: as fits its card.
     """
     thick = section(job.wall.studs.size).width
     cut, who = cut_of(job, brace), short(brace.mark)
     high = min(job.wall.height_at(brace.stud_at), cut.head_up + STUD_SHOWN)
-    paper = fit((-thick, 0.0, cut.foot_out, high), SECTION_MARGINS, width=CARD, tallest=CARD_TALLEST)
+    paper = fit(
+        (-thick, 0.0, cut.foot_out, high), SECTION_MARGINS, width=CARD, tallest=CARD_TALLEST, scale=scale
+    )
     items: list[Item] = [
         Area(rectangle((-thick, 1.5), (0.0, high)), "STUDS", shade=0.93, width=1.0),
         Area(rectangle((-thick, 0.0), (0.0, 1.5)), "WALL", shade=0.8),

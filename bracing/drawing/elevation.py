@@ -40,13 +40,16 @@ THIN, THICK = 0.6, 1.6
 Label = tuple[Inch, str, str]  # where from LEFT, the mark, and the words under it
 
 
-def elevation(job: Job, page: Quantities = ENGLISH, *, narrow: bool = False) -> Drawing:
+def elevation(
+    job: Job, page: Quantities = ENGLISH, *, narrow: bool = False, scale: float | None = None
+) -> Drawing:
     """Draw the wall from the brace side, every brace marked once, under the wall.
 
     Args:
         job: the job with its braces.
         page: how lengths are written.
         narrow: for a phone: marks alone, where it is else as wide as a page and says how far each stud is from LEFT.
+        scale: inches of the wall to an inch of paper; None: as fits the page.
     """
     wall, framing = job.wall, frame_wall(job.wall)
     labels = [
@@ -54,10 +57,16 @@ def elevation(job: Job, page: Quantities = ENGLISH, *, narrow: bool = False) -> 
         for k, brace in enumerate(job.braces)
     ]
     width, tallest = (PAPER_WIDTH, TALLEST) if narrow else (BROAD, BROAD_TALLEST)
+    if scale is not None:
+        width = wall.length / scale + 2.0 * SIDES
     rows = rows_of(labels, width)
     margins = (SIDES, (LEADER + rows * TALL) / POINTS_PER_INCH + LENGTH_LINE, SIDES, TOP)
     paper = fit(
-        (0.0, 0.0, wall.length, wall.highest), margins, width=wide_enough(labels, width), tallest=tallest
+        (0.0, 0.0, wall.length, wall.highest),
+        margins,
+        width=wide_enough(labels, width),
+        tallest=tallest,
+        scale=scale,
     )
     items: list[Item] = [*_sticks(framing), *_openings(job), *_outline(job)]
     items += [
@@ -67,7 +76,7 @@ def elevation(job: Job, page: Quantities = ENGLISH, *, narrow: bool = False) -> 
     items += _heights(job, paper, page)
     for k, brace in enumerate(job.braces):
         items += _brace(job, k, brace)
-    items += under_the_plate(labels, paper, rows=rows)
+    items += under(labels, paper, rows=rows)
     items += _free_words(job, items, paper, page=page)
     marks = ", ".join(
         f"{short(b.mark)} at {page.length(b.stud_at)} from LEFT, head {page.length(b.head)}"
@@ -186,13 +195,14 @@ def _step(labels: list[Label]) -> float:
     return longest + 2.0 * GAP + 1.0
 
 
-def under_the_plate(labels: list[Label], paper: Paper, *, rows: int) -> list[Item]:
-    """Write level labels under the plate, spread so that none overlaps, each with a leader to its brace.
+def under(labels: list[Label], paper: Paper, *, rows: int, start: Inch = 0.0) -> list[Item]:
+    """Write level labels under the plate or the floor, spread so that none overlaps, each with a leader to its brace.
 
     Args:
         labels: where from LEFT, the mark, and the words under it.
         paper: the paper.
         rows: they stand in, by turns.
+        start: how high what they stand under is drawn [in].
     """
     labels = sorted(labels)
     step, drop = paper.points(_step(labels) / rows), paper.points(LEADER)
@@ -202,8 +212,10 @@ def under_the_plate(labels: list[Label], paper: Paper, *, rows: int) -> list[Ite
     items: list[Item] = []
     for k, ((at, mark, words), place) in enumerate(zip(labels, places, strict=True)):
         down = drop + paper.points(TALL) * (k % rows)
-        items.append(DrawnLine(((at, 0.0), (place, -drop), (place, -down)), "DIMENSIONS", 0.5))
-        top = -down - paper.points(GAP)
+        items.append(
+            DrawnLine(((at, start), (place, start - drop), (place, start - down)), "DIMENSIONS", 0.5)
+        )
+        top = start - down - paper.points(GAP)
         items.append(Words((place, top), mark, MARK, "center", "top", bold=True))
         if words:
             items.append(Words((place, top - paper.points(MARK + 1.0)), words, LABEL, "center", "top"))

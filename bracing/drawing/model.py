@@ -21,11 +21,6 @@ PAPER_WIDTH = 3.6  # in of paper: a drawing fills a phone, and two stand side by
 TALLEST = 4.4  # in of paper: two drawings under one another, with their headings, fit one page
 INK, PALE = 0.0, 0.45  # grey of lines: 0 is black; pale keeps 4.5 to 1 against white
 
-LAYERS = (
-    "WALL", "STUDS", "OPENINGS", "ROWS", "BRACES", "FASTENERS", "FLOOR", "JOISTS", "KEEP-OUT", "ZONE", "WORDS",
-    "DIMENSIONS",
-)  # fmt: skip
-
 
 @frozen
 class DrawnLine:
@@ -33,7 +28,7 @@ class DrawnLine:
 
     Attributes:
         points: through which [in].
-        layer: of LAYERS.
+        layer: one that `dxf.LOOKS` has the look of.
         width: on paper [pt].
         dash: solid, dashed or dashdot.
         ink: grey, 0 is black.
@@ -52,7 +47,7 @@ class Area:
 
     Attributes:
         points: its corners [in].
-        layer: of LAYERS.
+        layer: one that `dxf.LOOKS` has the look of.
         shade: grey of its face, 1 is white.
         hatch: "" or "/".
         width: of its outline on paper [pt].
@@ -74,7 +69,7 @@ class Dot:
     Attributes:
         at: its middle [in].
         radius: of the mark [in].
-        layer: of LAYERS.
+        layer: one that `dxf.LOOKS` has the look of.
     """
 
     at: Point
@@ -94,7 +89,7 @@ class Words:
         valign: bottom, center or top.
         turn: degrees anticlockwise, 0 or 90.
         bold: bold.
-        layer: of LAYERS.
+        layer: one that `dxf.LOOKS` has the look of.
     """
 
     at: Point
@@ -177,7 +172,14 @@ class Paper:
         return count / POINTS_PER_INCH * self.scale
 
 
-def fit(box: Box, margins: Box, *, width: float = PAPER_WIDTH, tallest: float = TALLEST) -> Paper:
+def fit(
+    box: Box,
+    margins: Box,
+    *,
+    width: float = PAPER_WIDTH,
+    tallest: float = TALLEST,
+    scale: float | None = None,
+) -> Paper:
     """Lay a box on paper with margins for words, as large as fits; a narrow one is centred.
 
     Args:
@@ -185,13 +187,17 @@ def fit(box: Box, margins: Box, *, width: float = PAPER_WIDTH, tallest: float = 
         margins: left, bottom, right, top [in of paper].
         width: of the paper [in].
         tallest: greatest height of the paper [in].
+        scale: inches of the real thing to an inch of paper, which is then as large as that takes; None: as fits.
 
     Example:
         >>> fit((0.0, 0.0, 60.0, 30.0), (0.5, 0.5, 0.5, 0.5)).size
         (3.6, 2.3)
     """
     left, bottom, right, top = margins
-    scale = max((box[2] - box[0]) / (width - left - right), (box[3] - box[1]) / (tallest - bottom - top))
+    if scale is None:
+        scale = max((box[2] - box[0]) / (width - left - right), (box[3] - box[1]) / (tallest - bottom - top))
+    else:
+        width = max(width, (box[2] - box[0]) / scale + left + right)
     spare = width * scale - (box[2] - box[0]) - (left + right) * scale
     low, high = box[1] - bottom * scale, box[3] + top * scale
     start = box[0] - left * scale - spare / 2.0

@@ -1,17 +1,16 @@
-"""Drawings into files: SVG, PNG and PDF by matplotlib, DXF by ezdxf. The one module that loads either."""
+"""Drawings into files: SVG, PNG and PDF by matplotlib. The one module that loads it."""
 
 from __future__ import annotations
 
 import io
-import math
 import warnings
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
+from xml.sax.saxutils import escape
 
 from bracing.drawing.model import (
-    LAYERS,
     Area,
     Box,
     Dimension,
@@ -19,13 +18,12 @@ from bracing.drawing.model import (
     Drawing,
     DrawnLine,
     Item,
-    Point,
     Words,
     dimension_words,
 )
+from bracing.drawing.plotted import PlottedSheet
 from bracing.errors import MissingExtraError
 from bracing.reading.files import Output
-from bracing.units import Inch
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -114,6 +112,23 @@ def as_bytes(drawings: Sequence[Drawing], suffix: str) -> bytes:
     return figure_bytes(_composed(drawings), suffix)
 
 
+def svg_with_words(drawings: Sequence[Drawing], title: str) -> bytes:
+    """Draw some drawings under one another into an SVG whose words stay words, named and told for who cannot see it.
+
+    Args:
+        drawings: the drawings.
+        title: what it is called.
+    """
+    import matplotlib as mpl
+
+    into, told = io.BytesIO(), escape(" ".join(drawing.alt for drawing in drawings))
+    with _quiet(), mpl.rc_context({"svg.fonttype": "none"}):
+        _composed(drawings).savefig(
+            into, format="svg", metadata={"Date": None, "Title": title}, dpi=DOTS_PER_INCH
+        )
+    return into.getvalue().replace(b"</title>", f"</title>\n <desc>{told}</desc>".encode(), 1)
+
+
 def write_picture(drawings: Sequence[Drawing], path: Path) -> Path:
     """Draw some drawings into one file.
 
@@ -122,6 +137,27 @@ def write_picture(drawings: Sequence[Drawing], path: Path) -> Path:
         path: ends in .svg, .png or .pdf.
     """
     return save_figure(_composed(drawings), path)
+
+
+def plotted_pdf(sheets: Sequence[PlottedSheet]) -> bytes:
+    """Plot sheets to scale, a page each.
+
+    Args:
+        sheets: the sheets.
+    """
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    into = io.BytesIO()
+    with _quiet(), PdfPages(into, metadata=DATED[".pdf"]) as pages:
+        for sheet in sheets:
+            wide, tall = sheet.size
+            figure = new_figure(wide, tall)
+            _draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)), sheet.frame)
+            for view in sheet.views:
+                (x, y), (long, high) = view.at, view.drawing.paper.size
+                _draw(figure.add_axes((x / wide, y / tall, long / wide, high / tall)), view.drawing)
+            pages.savefig(figure)
+    return into.getvalue()
 
 
 def _composed(drawings: Sequence[Drawing]) -> Figure:
@@ -219,126 +255,4 @@ def text_boxes(drawing: Drawing) -> tuple[tuple[str, Box], ...]:
             (box.x0 / figure.dpi, box.y0 / figure.dpi, box.x1 / figure.dpi, box.y1 / figure.dpi),
         )
         for text, box in zip(texts, boxes, strict=True)
-    )
-
-
-# -- the same as DXF ---------------------------------------------------------------------------------------
-
-VERSION = "R2010"
-INCHES, MILLIMETRES = 1, 4  # $INSUNITS
-LINETYPES = {"solid": "CONTINUOUS", "dashed": "DASHED", "dashdot": "DASHDOT"}
-CAP_HEIGHT = 0.72  # height of a capital over the size of the words
-APART = 24.0  # between drawings [in]
-ALIGN = {
-    ("left", "bottom"): "BOTTOM_LEFT", ("center", "bottom"): "BOTTOM_CENTER", ("right", "bottom"): "BOTTOM_RIGHT",
-    ("left", "center"): "MIDDLE_LEFT", ("center", "center"): "MIDDLE_CENTER", ("right", "center"): "MIDDLE_RIGHT",
-    ("left", "top"): "TOP_LEFT", ("center", "top"): "TOP_CENTER", ("right", "top"): "TOP_RIGHT",
-}  # fmt: skip
-
-
-class _Place(NamedTuple):
-    """Where a drawing stands in the file, and how many units of the file an inch is."""
-
-    right: Inch
-    up: Inch
-    scale: float
-
-    def at(self, point: Point) -> Point:
-        return (point[0] + self.right) * self.scale, (point[1] + self.up) * self.scale
-
-
-def write_dxf(
-    drawings: Sequence[Drawing], path: Path, output: Output = OUTPUT, *, metric: bool = False
-) -> Path:
-    """Write some drawings under one another into the model space of one file, all full size.
-
-    Args:
-        drawings: the drawings.
-        path: the file.
-        output: what it may be written over.
-        metric: in millimetres.
-
-    Returns:
-        The file.
-
-    Raises:
-        MissingExtraError: ezdxf is not installed.
-        InputError: the file cannot be written.
-    """
-    try:
-        import ezdxf
-    except ImportError as error:
-        package = "ezdxf"
-        raise MissingExtraError(package, "dxf") from error
-    document = ezdxf.new(VERSION, setup=True)  # type: ignore[attr-defined]
-    document.header["$INSUNITS"] = MILLIMETRES if metric else INCHES
-    document.header["$MEASUREMENT"] = int(metric)
-    for layer in LAYERS:
-        document.layers.add(layer)
-    space, down, scale = document.modelspace(), 0.0, 25.4 if metric else 1.0
-    for drawing in drawings:
-        left, bottom, _, top = drawing.paper.box
-        height = drawing.paper.points(11.0 * CAP_HEIGHT) * scale
-        _add_words(space, Words((0.0, down), drawing.title), (0.0, down * scale), height)
-        for item in drawing.items:
-            _add(space, drawing, item, _Place(-left, down - top, scale))
-        down -= top - bottom + APART
-    into = io.StringIO()
-    document.write(into)
-    return output.put(path, into.getvalue().encode(document.output_encoding, "dxfreplace"))
-
-
-def _add(space: Any, drawing: Drawing, item: Item, place: _Place) -> None:  # noqa: ANN401
-    if isinstance(item, DrawnLine | Area):
-        kind = LINETYPES[item.dash] if isinstance(item, DrawnLine) else "CONTINUOUS"
-        look = {"layer": item.layer, "linetype": kind}
-        points = [place.at(point) for point in item.points]
-        space.add_lwpolyline(points, close=isinstance(item, Area), dxfattribs=look)
-    elif isinstance(item, Dot):
-        space.add_circle(place.at(item.at), item.radius * place.scale, dxfattribs={"layer": item.layer})
-    elif isinstance(item, Words):
-        height = drawing.paper.points(item.size * CAP_HEIGHT) * place.scale
-        _add_words(space, item, place.at(item.at), height)
-    else:
-        _add_dimension(space, drawing, item, place)
-
-
-# Words turned a quarter: what is left and right on paper is below and above their own line.
-TURNED = {
-    (align, valign): ALIGN[
-        {"bottom": "left", "center": "center", "top": "right"}[valign],
-        {"left": "top", "center": "center", "right": "bottom"}[align],
-    ]
-    for align, valign in ALIGN
-}
-
-
-def _add_words(space: Any, words: Words, at: Point, height: float) -> None:  # noqa: ANN401
-    from ezdxf.enums import TextEntityAlignment
-
-    table = TURNED if words.turn else ALIGN
-    plain = words.text.replace("%%", "% %")  # a doubled per cent sign begins a control code
-    entity = space.add_text(plain, height=height, rotation=words.turn, dxfattribs={"layer": words.layer})
-    entity.set_placement(at, align=TextEntityAlignment[table[words.align, words.valign]])
-
-
-def _add_dimension(space: Any, drawing: Drawing, item: Dimension, place: _Place) -> None:  # noqa: ANN401
-    sizes = {"dimtxt": item.size * CAP_HEIGHT, "dimtsz": 3.0, "dimgap": 2.0, "dimexo": 0.0, "dimexe": 2.0}
-    look = {name: drawing.paper.points(size) * place.scale for name, size in sizes.items()}
-    start, end = place.at(item.start), place.at(item.end)
-    if item.kind == "along":
-        made = space.add_aligned_dim(
-            p1=start, p2=end, distance=item.line_at * place.scale, text=item.words, override=look,
-            dxfattribs={"layer": "DIMENSIONS"},
-        )  # fmt: skip
-    else:
-        base = place.at(item.ends[0])
-        angle = 0.0 if item.kind == "level" else 90.0
-        made = space.add_linear_dim(
-            base=base, p1=start, p2=end, angle=angle, text=item.words, override=look,
-            dxfattribs={"layer": "DIMENSIONS"},
-        )  # fmt: skip
-    made.render()
-    assert math.isclose(
-        made.dimension.get_measurement(), item.value * place.scale, abs_tol=1e-6 * place.scale
     )

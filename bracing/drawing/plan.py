@@ -3,9 +3,22 @@
 from __future__ import annotations
 
 from bracing.check import CheckResult
-from bracing.drawing.elevation import SIDES, THICK, THIN, TOP
+from bracing.drawing.elevation import (
+    LEADER,
+    SIDES,
+    TALL,
+    THICK,
+    THIN,
+    TOP,
+    Label,
+    rows_of,
+    under,
+    wide_enough,
+)
 from bracing.drawing.model import (
     PALE,
+    PAPER_WIDTH,
+    POINTS_PER_INCH,
     Area,
     Dimension,
     Drawing,
@@ -32,12 +45,13 @@ FARTHEST: Inch = 480.0
 MOST_JOISTS = 400
 
 
-def plan(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
+def plan(result: CheckResult, page: Quantities = ENGLISH, *, scale: float | None = None) -> Drawing:
     """Draw the floor from above, the wall at the top, the braces and their feet below it.
 
     Args:
         result: gives the job.
         page: how lengths are written.
+        scale: inches of the floor to an inch of paper; None: as fits.
     """
     job = result.job
     wall, thick = job.wall, section(job.wall.studs.size).width
@@ -46,7 +60,19 @@ def plan(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
     far += [max(out.corner[1], out.opposite[1]) for out in job.keep_outs]
     far += [max(part.start[1], part.end[1]) for part in job.floor.partitions]
     deepest = min(max([48.0, *far]), FARTHEST)
-    paper = fit((0.0, -deepest, wall.length, thick), (SIDES, 0.3, SIDES, TOP), tallest=DEEPEST)
+    labels = [(foot_x(job, k, brace.stud_at), short(brace.mark), "") for k, brace in enumerate(job.braces)]
+    width, low, rows = PAPER_WIDTH, 0.3, 0
+    if scale is not None:
+        width = wall.length / scale + 2.0 * SIDES
+        rows = rows_of(labels, width)
+        low, width = (LEADER + rows * TALL) / POINTS_PER_INCH, wide_enough(labels, width)
+    paper = fit(
+        (0.0, -deepest, wall.length, thick),
+        (SIDES, low, SIDES, TOP),
+        width=width,
+        tallest=DEEPEST,
+        scale=scale,
+    )
     items: list[Item] = [
         *_floor(job, deepest),
         Area(rectangle((0.0, 0.0), (wall.length, thick)), "WALL", shade=0.85),
@@ -60,6 +86,9 @@ def plan(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
         Words((wall.length / 2.0, thick + gap), "OUTSIDE", 8.0, "center", bold=True),
     ]
     items += _names(job, items, paper)
+    items += (
+        _marks_under(job, labels, paper, deepest=deepest, rows=rows) if rows else _marks(job, items, paper)
+    )
     feet = ", ".join(f"{short(b.mark)} {page.length(b.set_back)} out" for b in job.braces)
     return Drawing(
         "plan",
@@ -70,16 +99,17 @@ def plan(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
     )
 
 
-def zone(result: CheckResult, page: Quantities = ENGLISH) -> Drawing:
+def zone(result: CheckResult, page: Quantities = ENGLISH, *, scale: float | None = None) -> Drawing:
     """Draw the zone to clear around the wall.
 
     Args:
         result: gives the job and the zone.
         page: how lengths are written.
+        scale: inches of the place to an inch of paper; None: as fits.
     """
     job, (inside, outside) = result.job, result.zone
     long, thick, past = job.wall.length, section(job.wall.studs.size).width, max(inside, outside)
-    paper = fit((-past, -inside, long + past, outside), ZONE_MARGINS, tallest=2.6)
+    paper = fit((-past, -inside, long + past, outside), ZONE_MARGINS, tallest=2.6, scale=scale)
     items: list[Item] = [
         Area(rectangle((0.0, 0.0), (long, thick)), "WALL", shade=0.0, width=1.6),
         *(DrawnLine(((b.stud_at, 0.0), (b.stud_at, -b.set_back)), "BRACES", 1.6) for b in job.braces),
@@ -189,9 +219,16 @@ def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
             for s in (0.6, -0.6)
         ]
         found += _placed(words, items, found, paper)
+    return found
+
+
+def _marks(job: Job, items: list[Item], paper: Paper) -> list[Item]:
+    """The mark of each brace at its foot, where there is room."""
+    found: list[Item] = []
+    gap = paper.points(4.0)
     for k, brace in enumerate(job.braces):
         at, mark = foot_x(job, k, brace.stud_at), short(brace.mark)
-        past = (-brace.set_back - job.kit.cleat.length / 2.0 - gap * k for k in (0.5, 3.5, 6.5))
+        past = (-_foot_end(job, k) - gap * far for far in (0.5, 3.5, 6.5))
         choices = [Words((at, y), mark, 8.5, "center", "top", bold=True) for y in past]
         down = [brace.set_back * part for part in (0.5, 0.35, 0.65, 0.2, 0.8)]
         spots = [(at + side * gap * 1.5, -y) for y in down for side in (-1.0, 1.0)]
@@ -201,6 +238,20 @@ def _names(job: Job, items: list[Item], paper: Paper) -> list[Item]:
         placed = first_free(choices, [*items, *found], paper, clear_of=("BRACES", "KEEP-OUT"))
         found += [placed] if placed else []
     return found
+
+
+def _foot_end(job: Job, index: int) -> Inch:
+    """How far out a foot with its cleats reaches."""
+    return job.braces[index].set_back + job.kit.cleat.length / 2.0
+
+
+def _marks_under(job: Job, labels: list[Label], paper: Paper, *, deepest: Inch, rows: int) -> list[Item]:
+    """The mark of each brace under the floor, clear of all that is drawn on it, with a line from its foot."""
+    down = [
+        DrawnLine(((at, -_foot_end(job, k)), (at, -deepest)), "DIMENSIONS", 0.5)
+        for k, (at, *_) in enumerate(labels)
+    ]
+    return [*down, *under(labels, paper, rows=rows, start=-deepest)]
 
 
 def _placed(choices: list[Words], items: list[Item], found: list[Item], paper: Paper) -> list[Item]:

@@ -22,13 +22,14 @@ from bracing.choosing import whole_down, whole_up
 from bracing.drawing.elevation import elevation
 from bracing.drawing.glyphs import GLYPHS, svg
 from bracing.drawing.model import Drawing
-from bracing.drawing.picture import as_bytes
+from bracing.drawing.picture import as_bytes, plotted_pdf, svg_with_words
 from bracing.errors import InputError, MissingExtraError, cell, visible
 from bracing.reading.files import Output
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, said_first
 from bracing.said import Said
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
+from bracing.sheet.plotting import Plot, sheets_to_scale
 from bracing.text.check import (
     clear_out_words,
     link_words,
@@ -365,7 +366,11 @@ def _expiry(facts: Facts) -> str:
 
 def _identity(result: CheckResult) -> dict[str, object]:
     said = header(result.job, "sheet")
-    return {"program": said["program"], "standards": said["standards"], "sha256": said["input_sha256"]}
+    title = result.job.title
+    return {
+        "program": said["program"], "standards": said["standards"], "sha256": said["input_sha256"],
+        "title": [f"{name}: {told}" for name, told in title.rows if told], "revisions": list(title.changes),
+    }  # fmt: skip
 
 
 PARTS = "parts"
@@ -533,7 +538,9 @@ def part_of(name: str | None, path: Path) -> Part | None:
     return Part(name)
 
 
-def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT, *, part: Part | None = None) -> Path:
+def write_sheet(
+    facts: Facts, path: Path, output: Output = OUTPUT, *, part: Part | None = None, plot: Plot | None = None
+) -> Path:
     """Write one wall.
 
     Args:
@@ -541,6 +548,7 @@ def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT, *, part: Part
         path: the file; its suffix says what it is.
         output: what it may be written over.
         part: which part of the page; None is all of it on a screen, and the crew's on paper.
+        plot: how its drawings are plotted; None where a page is written. A DXF is plotted either way.
 
     Returns:
         The file.
@@ -551,9 +559,13 @@ def write_sheet(facts: Facts, path: Path, output: Output = OUTPUT, *, part: Part
     """
     suffix = suffix_of(path)
     if suffix == ".dxf":
-        from bracing.drawing.picture import write_dxf
+        from bracing.drawing.dxf import write_dxf
 
-        return write_dxf(facts.drawings, path, output, metric=facts.page.metric)
+        return write_dxf(
+            sheets_to_scale(facts, Plot() if plot is None else plot), path, output, metric=facts.page.metric
+        )
+    if plot is not None:
+        return output.put(path, plotted_pdf(sheets_to_scale(facts, plot)))
     return output.put(path, WRITERS[suffix](facts, part))
 
 
@@ -597,7 +609,7 @@ def _pdf(facts: Facts, part: Part | None) -> bytes:
 
 
 def _svg(facts: Facts, _: Part | None) -> bytes:
-    return as_bytes(facts.drawings, ".svg")
+    return svg_with_words(facts.drawings, facts.job.wall.name)
 
 
 def _png(facts: Facts, _: Part | None) -> bytes:

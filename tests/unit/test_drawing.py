@@ -12,8 +12,10 @@ from attrs import evolve
 
 from bracing.chain.cuts import cut_of
 from bracing.drawing.details import brace_outline, inside, pattern
-from bracing.drawing.model import LAYERS, Dot, Words, apart, box_of, short, spread
-from bracing.drawing.picture import as_bytes, text_boxes, write_dxf, write_picture
+from bracing.drawing.dxf import write_dxf
+from bracing.drawing.model import Dot, Words, apart, box_of, short, spread
+from bracing.drawing.picture import as_bytes, text_boxes, write_picture
+from bracing.drawing.plotted import plotted
 from bracing.errors import InputError, MissingExtraError
 from bracing.job.fasteners import fastener
 from bracing.job.lumber import section
@@ -163,47 +165,17 @@ def test_a_picture_that_cannot_be_written_is_a_fault(tmp_path):
         write_picture(drawings(checked("as-found"))[:1], tmp_path / "none" / "x.svg")
 
 
-def test_dxf_read_back_has_layers_inches_and_dimensions_that_measure(tmp_path, drawn):
-    ezdxf = pytest.importorskip("ezdxf")
-    some = drawn[1]
-    document = ezdxf.readfile(write_dxf(some, tmp_path / "wall.dxf"))
-    assert not document.audit().errors
-    assert document.header["$INSUNITS"] == 1
-    assert set(LAYERS) <= {layer.dxf.name for layer in document.layers}
-    space = document.modelspace()
-    measured = sorted(entity.get_measurement() for entity in space.query("DIMENSION"))
-    expected = sorted(d.value for drawing in some for d in drawing.dimensions)
-    assert measured == pytest.approx(expected, abs=1e-6)
-    braces = [entity for entity in space.query("LWPOLYLINE") if entity.dxf.layer == "BRACES"]
-    assert len(braces) >= 2 * len(braced(drawn[0]).braces)
-    texts = {entity.dxf.text for entity in space.query("TEXT")}
-    for brace in braced(drawn[0]).braces:
-        assert {brace.mark, tape(brace.stud_at)} <= texts
-
-
-def test_dxf_is_full_size(tmp_path):
-    """The drawn brace of a section is as long in the file as the brace is, in inches."""
-    ezdxf = pytest.importorskip("ezdxf")
-    some = [d for d in drawings(checked("slab-wall")) if d.name.startswith("section")]
-    space = ezdxf.readfile(write_dxf(some, tmp_path / "wall.dxf")).modelspace()
-    brace = braced("slab-wall").braces[0]
-    lengths = []
-    for entity in space.query("LWPOLYLINE"):
-        if entity.dxf.layer == "BRACES" and not entity.closed:
-            points = [(x, y) for x, y, *_ in entity.get_points()]
-            lengths += [math.dist(a, b) for a, b in itertools.pairwise(points)]
-    assert max(lengths) == pytest.approx(brace.length, abs=1e-6)
-
-
 @pytest.mark.parametrize("package", ["matplotlib", "ezdxf"])
 def test_a_missing_package_is_named_with_its_extra(tmp_path, monkeypatch, package):
-    some = drawings(checked("as-found"))[:1]
+    some, sheets = drawings(checked("as-found"))[:1], plotted(checked("as-found"), paper="letter")
     for name in [name for name in sys.modules if name.split(".")[0] == package]:
         monkeypatch.delitem(sys.modules, name)
     monkeypatch.setitem(sys.modules, package, None)
     extra, write = {"matplotlib": ("sheet", write_picture), "ezdxf": ("dxf", write_dxf)}[package]
     with pytest.raises(MissingExtraError, match=rf"bracing\[{extra}\]"):
-        write(some, tmp_path / f"x.{'dxf' if package == 'ezdxf' else 'svg'}")
+        write(
+            sheets if package == "ezdxf" else some, tmp_path / f"x.{'dxf' if package == 'ezdxf' else 'svg'}"
+        )
 
 
 def test_drawings_are_made_without_the_drawing_library(monkeypatch):
@@ -233,7 +205,7 @@ def test_names_a_person_types_stay_words(tmp_path, name):
     marked = evolve(result, job=evolve(job, braces=(evolve(job.braces[0], mark=name), *job.braces[1:])))
     some = drawings(marked)
     assert as_bytes(some[:2], ".svg").startswith(b"<?xml")
-    write_dxf(some, tmp_path / "x.dxf")
+    write_dxf(plotted(marked, paper="tabloid"), tmp_path / "x.dxf")
     assert clashes(some[0]) == []
 
 
