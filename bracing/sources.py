@@ -112,6 +112,13 @@ SOURCES: dict[str, Source] = {
             known="memory",
         ),
         Source(
+            "EN1313-1",
+            "EN 1313-1:2010",
+            "Round and sawn timber, preferred sizes of softwood sawn timber",
+            "cen.eu",
+            known="memory",
+        ),
+        Source(
             "EN14358",
             "EN 14358:2016",
             "Timber structures, calculation and verification of characteristic values",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -42,7 +42,8 @@ def names(block: str) -> dict[str, str]:
     }
 
 
-_SIZE = re.compile(r"^(?:(?P<plies>[1-6])-)?(?P<thickness>[0-9]{1,2})x(?P<width>[0-9]{1,2})$")
+_SIZE = re.compile(r"^(?:(?P<plies>[1-6])-)?(?P<thickness>[0-9]{1,3})x(?P<width>[0-9]{1,3})$")
+MM_PER_INCH = 25.4
 
 
 @frozen
@@ -101,10 +102,10 @@ class Section:
 
 
 def nominal(size: str) -> tuple[int, int, int]:
-    """Split a nominal size into plies, thickness and width [nominal in].
+    """Split a size into plies, thickness and width, in nominal inches; of one in millimetres as thin and as wide.
 
     Args:
-        size: such as "2x6", "2 x 6" or "2-2x6".
+        size: such as "2x6", "2 x 6", "2-2x6" or "45x145".
 
     Raises:
         MissingDataError: a size that is not sold.
@@ -112,16 +113,38 @@ def nominal(size: str) -> tuple[int, int, int]:
     Source: NDS-S Table 1B.
 
     Example:
-        >>> nominal("2-2x6")
-        (2, 2, 6)
+        >>> nominal("2-2x6"), nominal("38x140"), nominal("45x145")
+        ((2, 2, 6), (1, 2, 6), (1, 2, 8))
     """
+    plies, *sides = _typed(size)
+    if not _in_millimetres(sides):
+        return plies, sides[0], sides[1]
+    thick, wide = (side / MM_PER_INCH for side in sides)
+    every = [int(one) for one in shipped("lumber")["dressed"]["dry"]]
+    no_thicker = max(one for one in every if dressed(one) <= thick)
+    return plies, no_thicker, min(one for one in every if dressed(one) >= wide)
+
+
+def _typed(size: str) -> tuple[int, int, int]:
+    """Plies, thickness and width as a size is called: in nominal inches, or in millimetres where it has none."""
     typed = clean(size).replace("by", "x").replace(" ", "").replace("(", "").replace(")", "-").lstrip("-")
-    match = _SIZE.match(typed.removesuffix("s"))
+    match = _SIZE.match(typed.removesuffix("s").replace("mm", ""))
     sold = {int(key): value for key, value in shipped("lumber")["sizes"].items() if key not in ABOUT}
-    if match is not None and int(match["width"]) in sold.get(int(match["thickness"]), ()):
-        return int(match["plies"] or 1), int(match["thickness"]), int(match["width"])
+    if match is not None:
+        plies, thickness, width = int(match["plies"] or 1), int(match["thickness"]), int(match["width"])
+        same = shipped("lumber")["millimetres"]["dressed"]
+        if str(thickness) in same and str(width) in same:
+            thickness, width = same[str(thickness)], same[str(width)]
+        if width in sold.get(thickness, ()) or _in_millimetres((thickness, width)):
+            return plies, thickness, width
     searched = "lumber sizes"
     raise MissingDataError(searched, size, [f"{t}x{w}" for t, widths in sold.items() for w in widths])
+
+
+def _in_millimetres(sides: Sequence[int]) -> bool:
+    """Whether a thickness and a width are of a size that is sold by the millimetre alone."""
+    thickness, width = sides
+    return width in shipped("lumber")["millimetres"]["sold"].get(str(thickness), ())
 
 
 def dressed(nominal_inches: int, *, green: bool = False) -> Inch:
@@ -149,10 +172,10 @@ def dressed(nominal_inches: int, *, green: bool = False) -> Inch:
 
 @cache
 def section(size: str) -> Section:
-    """Give the dressed section of a nominal size.
+    """Give the dressed section of a size.
 
     Args:
-        size: such as "2x6" or "2-2x6".
+        size: such as "2x6", "2-2x6", "38x140" or "45x145".
 
     Raises:
         MissingDataError: a size that is not sold, with the near ones.
@@ -160,12 +183,19 @@ def section(size: str) -> Section:
     Source: NDS-S Table 1A.
 
     Example:
-        >>> section("2x4").area, section("2-2x6").area
-        (5.25, 16.5)
+        >>> section("2x4").area, section("2-2x6").area, section("38x140").name, round(section("45x145").width, 3)
+        (5.25, 16.5, '2x6', 5.709)
     """
-    plies, thickness, width = nominal(size)
-    name = f"{thickness}x{width}" if plies == 1 else f"{plies}-{thickness}x{width}"
-    return Section(name=name, thickness=dressed(thickness), width=dressed(width), plies=plies)
+    plies, *sides = _typed(size)
+    one = "x".join(map(str, sides))
+    thickness, width = (
+        (side / MM_PER_INCH for side in sides)
+        if _in_millimetres(sides)
+        else (dressed(side) for side in sides)
+    )
+    return Section(
+        name=one if plies == 1 else f"{plies}-{one}", thickness=thickness, width=width, plies=plies
+    )
 
 
 _THICK_COLUMN_FROM = 4

@@ -58,10 +58,10 @@ class Scheme:
     strongback: bool = False
 
     @property
-    def effort(self) -> tuple[int, int, int, int, int]:
+    def effort(self) -> tuple[int, int, int, int, float]:
         """Order of preference: fewer extras first, then the smaller stick."""
         stiffened = int(self.stiffener != "none")
-        return int(self.doubled), stiffened, self.ties, self.sides, int(self.size.split("x")[1])
+        return int(self.doubled), stiffened, self.ties, self.sides, section(self.size).width
 
     @property
     def said(self) -> Said:
@@ -103,7 +103,7 @@ def schemes(job: Job) -> tuple[Scheme, ...]:
     Args:
         job: the job with its choices.
     """
-    sizes = sorted({stock.size for stock in job.kit.stock}, key=lambda size: int(size.split("x")[1]))
+    sizes = sorted({stock.size for stock in job.kit.stock}, key=lambda size: section(size).width)
     rows = remedies()
     ties = range(job.kit.ties + 1) if "kit.ties" in job.declared else (0, *rows[RemedyId.TIE].steps)
     slender = [(tie, "none") for tie in ties] + [

@@ -13,11 +13,14 @@ from bracing.chain.room import EXTRA, EXTRA_ROW, blocks_hold, known_joists, room
 from bracing.chain.studs import row_holds
 from bracing.chain.ties import TIE_SIZE, diagonal_length
 from bracing.check import CheckResult
-from bracing.choosing import whole_up
+from bracing.choosing import lowest, over, whole_up
+from bracing.codes.nds.fastener import least_penetration
 from bracing.job.brace import IN_BLOCK, IN_JOIST, ON_CROSS, Brace, JointId, Stock
+from bracing.job.fasteners import fastener, fastener_names
 from bracing.job.fields import value_at, with_value
 from bracing.job.floor import MOST_BLOCKS, Joists
 from bracing.job.job import Job
+from bracing.job.lumber import section
 from bracing.job.wall import Row
 from bracing.layout.diagonals import diagonals_added, said_of
 from bracing.said import Kind, Quantity, Said
@@ -124,6 +127,7 @@ ADDED: dict[str, object] = {
     "kit.head.side_cleat": False,
 }  # fmt: skip
 CLEATS = "kit.cleat."
+LAPPED = ("kit.head.fastener", "kit.cleat.brace_fastener")  # through a brace into the stick beside it
 LONG, LONG_ACROSS = 24.0, 36.0  # a cleat across the joists catches two of them
 
 _ANY = Brace(mark="B1", stud_at=0.0, head=96.0, set_back=96.0, foot_on=IN_JOIST, ties=1)
@@ -188,13 +192,26 @@ def _chosen_with(job: Job, foot: dict[str, object]) -> Job:
         for path in paths:
             own = name.removeprefix(CLEATS) if name.startswith(CLEATS) else ""
             # As many blocks as can be: of a layout made good those that are needed stay.
-            chosen = with_value(chosen, path, most if path == UNDER_EACH else foot.get(own, row.usual))
+            value = most if path == UNDER_EACH else foot.get(own, row.usual)
+            chosen = with_value(chosen, path, _long_enough(job, str(value)) if path in LAPPED else value)
     nothing_extra = job.wall.plate.extra.at_each_brace == 0 and job.floor.kind != "slab"
     if nothing_extra and EXTRA not in job.declared:
         chosen = with_value(chosen, EXTRA, screw_for_plate(chosen, remedies()[RemedyId.PLATE_SCREWS].screw))
     if not job.kit.stock:
         chosen = evolve(chosen, kit=evolve(chosen.kit, stock=USUAL_STOCK))
     return chosen
+
+
+def _long_enough(job: Job, usual: str) -> str:
+    """The usual fastener through a brace, or the next of its kind as thick that is long enough for the thickest stick.
+
+    Source: NDS 12.1, least penetration.
+    """
+    through, one = max((section(each.size).thickness for each in job.kit.stock), default=0.0), fastener(usual)
+    longer = (fastener(name) for name in fastener_names())
+    alike = [each for each in longer if (each.kind, each.diameter) == (one.kind, one.diameter)]
+    enough = [each for each in alike if not over(through + least_penetration(one), each.length)]
+    return usual if one in enough or not enough else lowest(enough, lambda each: each.length).name
 
 
 def chosen_fields(before: Job, after: Job) -> dict[str, object]:

@@ -21,7 +21,7 @@ LENGTH = (
     rf"|(?:[0-9]+[ -])?{_FRACTION}(?: ?{_INCHES})?"
     rf"|{_N} ?(?:{_INCHES}|mm\b|cm\b|met(?:re|er)s?\b|m\b))"
 )
-SIZE = re.compile(r"\b(?:[1-6]-)?[0-9]{1,2} ?(?:x|by) ?[0-9]{1,2}(?:'?s\b|(?![0-9]))")
+SIZE = re.compile(r"\b(?:[1-6]-)?[0-9]{1,3} ?(?:x|by) ?[0-9]{1,3}(?: ?mm)?(?:'?s\b|(?![0-9]))")
 PARTED = re.compile(r"\s*(?:[,;+&]|\band\b|\bthen\b|\bplus\b|\bwith\b)\s*")
 BARE = re.compile(r"[0-9]{1,3}(?:\.[0-9]+)?")
 _SIDES = re.compile(rf"({LENGTH}) ?(?:w(?:ide)?\b)? ?(?:x|by) ?({LENGTH}) ?(?:h(?:igh)?\b|tall\b)?")

@@ -34,7 +34,7 @@ from bracing.job.fields import value_at
 from bracing.job.floor import Joists
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job
-from bracing.job.lumber import section
+from bracing.job.lumber import nominal, section
 from bracing.job.wall import Row
 from bracing.said import Kind, Quantity, Said
 from bracing.units import INCHES_PER_FOOT, Inch, Pound
@@ -690,5 +690,5 @@ def board_feet(job: Job, *, rows: tuple[Row, ...] = ()) -> float:
 
 
 def _nominal(size: str) -> float:
-    thick, wide = size.split("x")
-    return float(thick) * float(wide)
+    _, thick, wide = nominal(size)
+    return float(thick * wide)
