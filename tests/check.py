@@ -5,6 +5,7 @@
                                      the laws of formulas, and the guards that ask no whole wall
     python -m tests.check --slow     with the slow tests: the built package, the browser, paper, kills and restarts
     python -m tests.check --proof    the long sweeps alone: a thousand walls, brute force; hours together
+    python -m tests.check --pythons --fast    any of these, but for types, on every Python that uv finds
 
 Every step runs even where an earlier one failed. The last line counts steps and tests together.
 """
@@ -13,6 +14,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -98,6 +100,37 @@ def counts(report: Path) -> tuple[int, int, int]:
     return total - failed - len(reasons), failed, len(skipped)
 
 
+PYTHONS = ("3.11", "3.12", "3.13", "3.14")
+EXTRAS = "sheet,pdf,dxf,many,docs,test"  # as README.md sets up the tests
+
+
+def on_every_python(options: list[str]) -> int:
+    """Run this command on each Python that uv finds; exit 0 where all passed on those there are."""
+    uv = shutil.which("uv")
+    if uv is None:
+        print(
+            "--pythons: uv is not installed; it finds the Pythons there are, and makes an environment for each"
+        )
+        return 1
+    ended: dict[str, str] = {}
+    with tempfile.TemporaryDirectory() as folder:
+        for version in PYTHONS:
+            if subprocess.run((uv, "python", "find", version), capture_output=True, check=False).returncode:
+                ended[version] = "not installed, not run"
+                continue
+            python = Path(folder, version, "Scripts" if os.name == "nt" else "bin", "python")
+            steps: list[list[str | Path]] = [
+                [uv, "venv", "-q", "--python", version, Path(folder, version)],
+                [uv, "pip", "install", "-q", "--python", python, "-e", f".[{EXTRAS}]"],
+                [python, "-m", "tests.check", "--no-types", *options],
+            ]
+            print(f"== Python {version}", flush=True)
+            passed = all(subprocess.run(words, cwd=ROOT, check=False).returncode == 0 for words in steps)
+            ended[version] = "passed" if passed else "failed"
+    print("; ".join(f"Python {version}: {how}" for version, how in ended.items()))
+    return 0 if "passed" in ended.values() and "failed" not in ended.values() else 1
+
+
 def main() -> int:
     """Run every step; exit 0 only where all passed and, in CI, nothing was skipped."""
     parser = argparse.ArgumentParser(prog="python -m tests.check", description=__doc__.splitlines()[0])
@@ -106,7 +139,13 @@ def main() -> int:
     )
     parser.add_argument("--slow", action="store_true", help="run the tests marked slow too")
     parser.add_argument("--proof", action="store_true", help="run the tests marked proof, and only those")
+    parser.add_argument("--pythons", action="store_true", help="all that on every Python that uv finds")
+    parser.add_argument(
+        "--no-types", action="store_true", help="no types: other packages' stubs differ from Python to Python"
+    )
     asked = parser.parse_args()
+    if asked.pythons:
+        return on_every_python([word for word in sys.argv[1:] if word != "--pythons"])
     chosen = ("-m", "proof" if asked.proof else "not proof" if asked.slow else "not slow and not proof")
     with tempfile.TemporaryDirectory() as folder:
         report = Path(folder) / "tests.xml"
@@ -121,10 +160,11 @@ def main() -> int:
             del steps["docs"]
             steps["tests"] += (*FAST, *(f"--ignore={path}" for path in NOT_FAST))
         # the type checker works on one processor, and nothing else waits for it
+        words_of_types = steps.pop("types")
         with ThreadPoolExecutor(1) as other:
-            types = other.submit(run, "types", steps.pop("types"), beside=True)
+            types = None if asked.no_types else other.submit(run, "types", words_of_types, beside=True)
             failed_steps = [name for name, words in steps.items() if not run(name, words)]
-            failed_steps += [] if types.result() else ["types"]
+            failed_steps += ["types"] if types is not None and not types.result() else []
         passed, failed, skipped = counts(report)
     if "tests" in failed_steps and failed == 0:
         failed = 1  # the run itself broke: a collection error, a warning at exit

@@ -8,19 +8,19 @@ from collections.abc import Iterable, Iterator
 from attrs import evolve
 
 from bracing.chain.assumed import ASSUMPTIONS, Assumption, places
+from bracing.chain.materials import materials_of
 from bracing.chain.returns import asked_by_returns
 from bracing.chain.room import EXTRA, EXTRA_ROW, blocks_hold, known_joists, room, wood_blocks
 from bracing.chain.studs import row_holds
 from bracing.chain.ties import TIE_SIZE, diagonal_length
 from bracing.check import CheckResult
-from bracing.choosing import lowest, over, whole_up
-from bracing.codes.nds.fastener import least_penetration
+from bracing.choosing import greatest, sorted_by, whole_up
 from bracing.job.brace import IN_BLOCK, IN_JOIST, ON_CROSS, Brace, JointId, Stock
 from bracing.job.fasteners import fastener, fastener_names
 from bracing.job.fields import value_at, with_value
 from bracing.job.floor import MOST_BLOCKS, Joists
 from bracing.job.job import Job
-from bracing.job.lumber import section
+from bracing.job.lumber import dressed, section
 from bracing.job.wall import Row
 from bracing.layout.diagonals import diagonals_added, said_of
 from bracing.said import Kind, Quantity, Said
@@ -203,15 +203,23 @@ def _chosen_with(job: Job, foot: dict[str, object]) -> Job:
 
 
 def _long_enough(job: Job, usual: str) -> str:
-    """The usual fastener through a brace, or the next of its kind as thick that is long enough for the thickest stick.
-
-    Source: NDS 12.1, least penetration.
-    """
-    through, one = max((section(each.size).thickness for each in job.kit.stock), default=0.0), fastener(usual)
-    longer = (fastener(name) for name in fastener_names())
-    alike = [each for each in longer if (each.kind, each.diameter) == (one.kind, one.diameter)]
-    enough = [each for each in alike if not over(through + least_penetration(one), each.length)]
-    return usual if one in enough or not enough else lowest(enough, lambda each: each.length).name
+    """The usual fastener through a brace, or the next of its kind as thick that counts through the thickest stick."""
+    if not job.kit.stock:
+        return usual
+    thickest = greatest(job.kit.stock, lambda each: section(each.size).thickness).size
+    if section(thickest).thickness <= dressed(2):
+        return usual
+    materials, one = materials_of(job), fastener(usual)
+    alike = (each for each in map(fastener, fastener_names()) if each.kind == one.kind)
+    longer = sorted_by(
+        (each for each in alike if each.diameter == one.diameter and each.length >= one.length),
+        lambda each: each.length,
+    )
+    reach = (
+        each.name for each in longer
+        if materials.capacity(each.name, materials.brace_ply(thickest), materials.stud_ply()).lateral > 0.0
+    )  # fmt: skip
+    return next(reach, usual)
 
 
 def chosen_fields(before: Job, after: Job) -> dict[str, object]:

@@ -32,6 +32,7 @@ from bracing.job.minutes import Minutes
 from bracing.job.outline import TopKeys
 from bracing.job.pulls import LeftOut, Lever, PullTest
 from bracing.job.returns import Return, ReturnCorner, ReturnOpening, ReturnPlate, ReturnStuds
+from bracing.job.titles import Revision, TitleBlock
 from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Row, Studs, TopPlate
 from bracing.job.watched import Named, Watched
 from bracing.layout.plan import LayoutAsked
@@ -51,7 +52,7 @@ ROW = ChartRow(120.0, None, 6000.0, 2)
 # An object of every input class that is good; the sweep changes one field at a time.
 GOOD = (
     Alert("a1", "High Wind Warning", NOON, NOON + timedelta(hours=1), 58.0), Named(), Watched(),
-    House(), Meeting(walls=("a.toml right", "b.toml left")),
+    House(), TitleBlock(), Revision("A"), Meeting(walls=("a.toml right", "b.toml left")),
     LayoutAsked(), Brace(mark="B1", stud_at=24.0, head=72.0, set_back=72.0), Built("now", "foreman"),
     Chart((ROW,)), ROW, Cleat(), Clock(NOON), ExtraPlateFasteners(), Floor(), FootRequest(),
     Forecast((Hour(NOON, None, 30.0),)),

@@ -155,3 +155,32 @@ def test_the_published_values_stand_on_these_versions(clean, tmp_path):
     words = ("-q", "-p", "no:cacheprovider", "tests/published", "tests/unit")
     last = run(clean["python"], "-m", "pytest", *words, cwd=tmp_path).strip().splitlines()[-1]
     assert int(re.match(r"(\d+) passed", last)[1]) > 1000
+
+
+def test_one_file_runs_on_a_laptop_without_a_network(built, tmp_path):
+    """All it needs is in it: nothing is fetched, nothing of this environment is read, and the same words come out."""
+    file = tmp_path / "bracing.pyz"
+    run(
+        sys.executable,
+        "-m",
+        "shiv",
+        "-q",
+        "--compressed",
+        "-c",
+        "bracing",
+        "-o",
+        file,
+        built["wheel"],
+        cwd=tmp_path,
+    )
+    shutil.copy(ROOT / "examples" / "short-wall-braced.toml", tmp_path)
+    nowhere = "http://127.0.0.1:9"
+    env = {"PATH": os.environ["PATH"], "HOME": str(tmp_path), "http_proxy": nowhere, "https_proxy": nowhere}
+    words = ("check", "short-wall-braced.toml", "--gust", "30")
+    alone = subprocess.run(
+        (sys.executable, "-I", str(file), *words), cwd=tmp_path, env=env, capture_output=True, text=True, timeout=300,
+    )  # fmt: skip
+    assert alone.stderr == ""
+    here = run(sys.executable, "-m", "bracing", *words, cwd=tmp_path)
+    assert alone.stdout == here
+    assert "CLEAR OUT before a forecast gust of" in here

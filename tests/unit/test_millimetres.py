@@ -99,4 +99,4 @@ def test_a_wall_of_45_by_145_is_laid_out(capsys, tmp_path):
     assert laid.status in WITHIN
     assert laid.json["limit_gust_mph"] >= 25
     assert {brace["stock"] for brace in laid.json["braces"]} == {"45x145"}
-    assert "45x145" in run(capsys, "stock", path, "--gust", "25", "--budget", "0").out
+    assert "45x145" in run(capsys, "layout", path, "--gust", "25", "--budget", "0").out
