@@ -27,6 +27,8 @@ ROOT = Path(__file__).parents[1]
 STEP_LIMIT_S = 45 * 60
 # CI runs as root, who may read and write everything: what needs a file out of reach is not tested there.
 SKIPPED_IN_CI = ("root ",)
+SETTINGS = {"PYTHONHASHSEED": "0", "NO_MKDOCS_2_WARNING": "1"}
+DOCS = "mkdocs", "build", "--strict"  # not quiet: a warning that is not told is not counted either
 # What --fast runs: offline, and with the packages the program itself requires; a test that needs another is skipped.
 FAST = (
     "tests/hand", "tests/published", "tests/crosschecks", "tests/house", "tests/unit",
@@ -71,7 +73,7 @@ def run(name: str, words: tuple[str, ...], *, beside: bool = False) -> bool:
     started, status, said = time.monotonic(), 1, b""
     try:
         done = subprocess.run(
-            (sys.executable, "-m", *words), cwd=ROOT, env=os.environ | {"PYTHONHASHSEED": "0"},
+            (sys.executable, "-m", *words), cwd=ROOT, env=os.environ | SETTINGS,
             stdin=subprocess.DEVNULL, timeout=STEP_LIMIT_S, stdout=subprocess.PIPE if beside else None,
             stderr=subprocess.STDOUT if beside else None,
         )  # fmt: skip
@@ -153,7 +155,7 @@ def main() -> int:
             "format": ("ruff", "format", "--check", "."),
             "lint": ("ruff", "check", "."),
             "types": ("mypy",),
-            "docs": ("mkdocs", "build", "--strict", "--quiet", "-f", ".mkdocs.yml", "-d", f"{folder}/site"),
+            "docs": (*DOCS, "-f", ".mkdocs.yml", "-d", f"{folder}/site"),
             "tests": ("pytest", "-q", "-n", "2", "--dist=loadgroup", f"--junitxml={report}", *chosen),
         }
         if asked.fast:

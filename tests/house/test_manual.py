@@ -3,12 +3,15 @@
 import importlib.util
 import re
 import shlex
+import subprocess
+import sys
 
 import pytest
 import typer
 
 from bracing.commands.cli import app
 from bracing.commands.help import COMMANDS
+from tests import LONGEST_S, check
 from tests.house.test_readme import PAGES
 from tests.house.tree import ROOT, where
 from tests.house.wall_reference import PAGE, page
@@ -95,3 +98,19 @@ def test_the_rule_sees_a_command_that_is_not_there():
 def test_the_pages_show_every_command():
     text = "\n".join(path.read_text(encoding="utf-8") for path in PAGES)
     assert not [name for name in COMMANDS if f"bracing {name}" not in text]
+
+
+def test_a_page_left_out_of_the_list_fails_the_build(tmp_path):
+    """As the check builds it: told to be quiet it counted no warning, and ten pages were left out."""
+    (tmp_path / "docs").mkdir()
+    for name in ("index.md", "other.md"):
+        (tmp_path / "docs" / name).write_text("# A page\n", encoding="utf-8")
+    text = (ROOT / ".mkdocs.yml").read_text(encoding="utf-8")
+    rules = text[text.index("validation:") :]
+    ends = []
+    for nav in ("[index.md]", "[index.md, other.md]"):
+        (tmp_path / "mkdocs.yml").write_text(f"site_name: x\nnav: {nav}\n{rules}", encoding="utf-8")
+        words = (sys.executable, "-m", *check.DOCS)
+        ends.append(subprocess.run(words, cwd=tmp_path, capture_output=True, timeout=LONGEST_S).returncode)
+    assert ends[0] != 0
+    assert ends[1] == 0
