@@ -303,11 +303,27 @@ def _block(lines: tuple[str, ...], title: TitleBlock, wide: Inch) -> Iterator[It
 
 
 def _lines(left: Inch, right: Inch, *, top: Inch, lines: Sequence[str]) -> Iterator[Item]:
-    """Lines of words under one another, each cut to what its box has room for."""
-    step = min(LINE, (STRIP - 0.1) / len(lines))
+    """Lines of words under one another, each broken to what its box has room for: none is cut short."""
     most = (right - left - 0.2) * POINTS_PER_INCH / (DRAWN_AT * GROWN)
-    for k, line in enumerate(lines):
-        text = line
-        while length_of(text) > most:
-            text = text[:-2] + "…"
+    broken = [part for line in lines for part in _broken(line, most)]
+    step = min(LINE, (STRIP - 0.1) / len(broken))
+    for k, text in enumerate(broken):
         yield _words((left + 0.1, top - 0.06 - k * step), text, valign="top")
+
+
+def _broken(line: str, most: float) -> Iterator[str]:
+    """Break a line between words, or within one that is longer than a line."""
+    said = ""
+    for word in line.split():
+        longer = f"{said} {word}".strip()
+        if length_of(longer) <= most:
+            said = longer
+            continue
+        if said:
+            yield said
+        said = word
+        while length_of(said) > most:
+            fits = next(k for k in range(len(said), 0, -1) if length_of(said[:k]) <= most)
+            yield said[:fits]
+            said = said[fits:]
+    yield said

@@ -10,6 +10,7 @@ from attrs import evolve
 from bracing.drawing.model import short
 from bracing.drawing.plotted import PlottedSheet, paper_of, plotted, scale_of
 from bracing.errors import Fault, InputError
+from bracing.results import said_first
 from bracing.sheet.facts import Facts
 from bracing.text.check import clear_out_words, state_words
 from bracing.text.languages import OWN
@@ -43,6 +44,7 @@ def sheets_to_scale(facts: Facts, plot: Plot) -> tuple[PlottedSheet, ...]:
     state = page.said(state_words(facts.job))
     lines = (
         f"{short(facts.job.wall.name)}: {state}",
+        *(page.said(each) for each in said_first(facts.as_filed.job, plan=facts.plan)),
         clear_out_words(facts.result, page, up=facts.layout is None),
         f"Limit gust {'none given' if limit is None else page.gust(limit)}",
         "Void if anything differs from this sheet.",

@@ -10,7 +10,7 @@ import pytest
 from attrs import evolve
 
 from bracing.drawing.dxf import write_dxf
-from bracing.drawing.model import Area, DrawnLine, Words, box_of
+from bracing.drawing.model import Area, DrawnLine, Words, apart, box_of
 from bracing.drawing.picture import plotted_pdf, svg_with_words
 from bracing.drawing.plotted import PAPERS, plotted, scale_of, scale_words
 from bracing.errors import InputError
@@ -298,6 +298,29 @@ def test_the_title_block_says_what_was_given_and_leaves_a_line_for_the_rest(tmp_
         seal = [item for item in sheet.frame.items if isinstance(item, Words) and item.at[0] > wide - 0.4 - 1.6
                 and item.at[1] < 0.4 + 1.9]  # fmt: skip
         assert [item.text for item in seal] == ["SEAL"]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_no_word_of_the_title_block_is_cut_or_leaves_its_box(name, paper):
+    """The gust to be out for stood in it as "its clear-out gust is 3…"."""
+    long = "Stood up as drawn, its clear-out gust is 36 mph (31 mph on a meter 5 ft above deck)"
+    address = "1 " + "Longworded" * 7
+    told = ("Wall: PLAN", long, "Limit gust 43 mph", "Void if anything differs from this sheet.", long)
+    result = checked(name)
+    titled = evolve(result, job=evolve(result.job, title=TitleBlock(address=address)))
+    for sheet in plotted(titled, paper=paper, lines=told):
+        words = [item for item in sheet.frame.items if isinstance(item, Words) and item.at[1] <= 0.4 + 1.9]
+        assert " ".join(told) in " ".join(item.text for item in words)
+        assert address.replace(" ", "") in "".join(item.text for item in words).replace(" ", "")
+        boxes = sorted({item.points[0][0] for item in sheet.frame.items if isinstance(item, DrawnLine)})
+        heights = [box_of(item, sheet.frame.paper) for item in words]
+        for box in heights:
+            right = min(at for at in (*boxes[1:], sheet.size[0] - 0.4) if at > box[0] + 0.01)
+            assert box[2] <= right + 1e-9
+            assert box[1] >= 0.4
+        for one, other in itertools.combinations(heights, 2):
+            assert apart(one, other)
 
 
 # -- from a file ----------------------------------------------------------------------------------------------
