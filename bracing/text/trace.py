@@ -10,8 +10,9 @@ import numpy as np
 from attrs import evolve, frozen
 
 from bracing.chain.along import along_sums
+from bracing.chain.by_hand import Array, ByHand, by_hand
 from bracing.chain.evaluate import AT_REST, evaluate
-from bracing.chain.link_sums import SHARE, LinkSums, couple_sums, link_sums, share_of, wind_sums
+from bracing.chain.link_sums import GAPS, SHARE, LinkSums, couple_sums, link_sums, share_of, wind_sums
 from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_least, past_half, ranks, sorted_by, whole_down
@@ -116,12 +117,18 @@ class TracedJson(LinkJson, _TracedKeys):
 NothingJson = TypedDict("NothingJson", {
     "link": str, "direction": Direction, "mark": str | None, "limit_gust_mph": float | None,
 })  # fmt: skip
+ByHandJson = TypedDict("ByHandJson", {
+    "link": str, "mark": str | None, "direction": Direction, "case": str, "gap": str, "plates": str, "slip": str,
+    "stiff": str | None, "marks": list[str], "working": list[bool], "flexibility_in_per_lb": list[list[float]],
+    "give_in_per_lb": list[float], "motions": list[list[float]], "moved_in": list[list[float]],
+    "work_lb": list[list[float]], "force_lb": list[list[float]],
+})  # fmt: skip
 _TraceKeys = TypedDict("_TraceKeys", {
     "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None, "clear_out_gust_mph": int | None, "clear_out": list[StepJson],
     "verdict": Verdict | None, "wind": list[StepJson], "along": list[StepJson],
     "head_couple": list[StepJson],
-    "links": list[TracedJson], "never_reached": list[str],
+    "links": list[TracedJson], "by_hand": ByHandJson | None, "never_reached": list[str],
     "count_for_nothing": list[NothingJson], "cautions": list[Said],
 })  # fmt: skip
 
@@ -165,6 +172,7 @@ class Trace:
         head_couple: what the hardest-worked brace brings into its stud where heads are cut plumb.
         clear_out: what people put on the wall, and from the two limit gusts to the clear-out gust.
         links: the governing link of every kind, lowest limit gust first.
+        by_hand: that of them which gives first of those braces have a part in, and its equations; None where none has.
         nothing: links that count for nothing, so that no gust loads them.
         untouched: the other kinds of link that no gust inside the envelope of use brings to their limit.
     """
@@ -176,6 +184,7 @@ class Trace:
     head_couple: tuple[Step, ...]
     clear_out: tuple[Step, ...]
     links: tuple[Traced, ...]
+    by_hand: tuple[Link, ByHand] | None
     nothing: tuple[Link, ...]
     untouched: tuple[str, ...]
 
@@ -195,7 +204,9 @@ class Trace:
             "verdict": self.result.verdict, "wind": [step.to_dict() for step in self.wind],
             "along": [step.to_dict() for step in self.along],
             "head_couple": [step.to_dict() for step in self.head_couple],
-            "links": [link.to_dict() for link in self.links], "never_reached": list(self.untouched),
+            "links": [link.to_dict() for link in self.links],
+            "by_hand": None if self.by_hand is None else _by_hand_json(*self.by_hand),
+            "never_reached": list(self.untouched),
             "count_for_nothing": [
                 {"link": link.link, "direction": link.direction, "mark": link.mark,
                  "limit_gust_mph": reached_at(link, self.loose)}
@@ -203,6 +214,16 @@ class Trace:
             ],
             "cautions": self.result.to_dict()["cautions"],
         }  # fmt: skip
+
+
+def _by_hand_json(link: Link, hand: ByHand) -> ByHandJson:
+    return {
+        "link": link.link, "mark": link.mark, "direction": link.direction, "case": hand.at.case, "gap": hand.at.gap,
+        "plates": hand.at.plates, "slip": hand.at.slip, "stiff": hand.stiff, "marks": list(hand.marks),
+        "working": list(hand.working), "flexibility_in_per_lb": hand.flexibility.tolist(),
+        "give_in_per_lb": hand.give.tolist(), "motions": hand.motions.tolist(), "moved_in": hand.moved.tolist(),
+        "work_lb": hand.work.tolist(), "force_lb": hand.force.tolist(),
+    }  # fmt: skip
 
 
 def trace(result: CheckResult) -> Trace | None:
@@ -229,6 +250,12 @@ def trace(result: CheckResult) -> Trace | None:
     named = {*first, *(link.link.forward for link in nothing)}
     every = sorted_by(first.values(), lambda each: each[2].limit_gust)
     ones = [link_sums(group, which, gust) for group, which, _ in every]
+    shown = (one.limit_at or one.asked for one in ones)
+    hands = (
+        (link, hand)
+        for (_, _, link), row in zip(every, shown, strict=True)
+        if (hand := by_hand(result.evaluation.forces, link, row.at)) is not None
+    )
     wind = wind_sums(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)
     return Trace(
         result=result, gust=gust,
@@ -236,7 +263,7 @@ def trace(result: CheckResult) -> Trace | None:
         head_couple=tuple(steps_of(*couple_sums(result.evaluation.forces, gust))),
         clear_out=tuple(_clear_out(result)),
         links=tuple(_traced(*each, one) for each, one in zip(every, ones, strict=True)),
-        nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
+        by_hand=next(hands, None), nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
 
 
@@ -359,6 +386,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
         lines += ["", *page.para(page.said(traced.sentence))]
         lines += page.para(page.said(traced.link.reason), indent=2) if traced.link.reason else []
         lines += _sums(traced.steps, page)
+    lines += _by_hand_lines(*trace.by_hand, page) if trace.by_hand else []
     for words in nothing_words(trace.nothing, page, trace.loose):
         lines += ["", *page.para(f"{words[:1].upper()}{words[1:]}.")]
     if trace.untouched:
@@ -367,6 +395,56 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
             *page.para(f"Not brought to its limit inside the envelope of use: {', '.join(trace.untouched)}."),
         ]
     return "\n".join([*lines, "", *page.cautions()])
+
+
+PER_1000, THOUSAND = "in/1000 lb", 1000.0
+MOST_BY_HAND = 6  # braces whose equations a person solves, or a screen shows
+
+
+def _by_hand_lines(link: Link, hand: ByHand, page: Page) -> list[str]:
+    """The equations the brace forces of one state come from, and what they come to."""
+    gust, slip = min(link.limit_gust, MOST_GUST), hand.at.slip
+    if hand.stiff is not None:
+        slip = f"{hand.stiff} at the published slip, the others three times it"
+    named = ENGLISH.said(link_place(link, link.link))
+    lines = ["", "Brace forces of the governing case, to be solved by hand"]
+    lines += page.para(
+        f"The state that governs {named}: {hand.at.case}, {GAPS[hand.at.gap]}, {hand.at.plates}, {slip}; wind from "
+        f"{FROM[hand.direction]}. (F + 1/k) R - Z a = w and Z' R = L, force method [statics]: F what each head moves "
+        "for a pound at each, k the brace's own spring, Z what each head moves in each motion that bends nothing, w "
+        "what each moves under the loads alone, L what the loads do along each motion; w and L steady, and for V^2.",
+        indent=2,
+    )
+    if len(hand.marks) > MOST_BY_HAND:
+        said = f"{len(hand.marks)} braces are more than are solved by hand: --json has the equations."
+        return [*lines, *page.para(said, indent=2)]
+    lines += [f"  F, {PER_1000}:", *_table(("", *hand.marks), hand.marks, THOUSAND * hand.flexibility)]
+    own = np.column_stack([THOUSAND * hand.give, hand.motions, hand.moved])
+    motions = [f"Z{k + 1}" for k in range(hand.motions.shape[1])]
+    lines += _table(("", f"1/k {PER_1000}", *motions, "w in", "w in/V^2"), hand.marks, own)
+    lines += [
+        f"  L along {name}: {steady:.6g} + {rate:.6g} V^2 lb"
+        for name, (steady, rate) in zip(motions, hand.work, strict=True)
+    ]
+    idle = [mark for mark, works in zip(hand.marks, hand.working, strict=True) if not works]
+    if idle:
+        lines += page.para(f"{', '.join(idle)} without a part in it: its row and column drop out.", indent=2)
+    return lines + [
+        f"  R {mark}: {steady:.6g} + {rate:.6g} V^2 = {force:.4g} lb at {gust:.5g} mph"
+        for mark, (steady, rate), force in zip(hand.marks, hand.force, hand.force_at(gust), strict=True)
+    ]
+
+
+def _table(head: tuple[str, ...], marks: tuple[str, ...], values: Array) -> list[str]:
+    """Numbers under their names, a brace a row."""
+    rows = [
+        head,
+        *((mark, *(f"{each:.5g}" for each in row)) for mark, row in zip(marks, values, strict=True)),
+    ]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return [
+        f"    {'  '.join(cell.rjust(width) for cell, width in zip(row, widths, strict=True))}" for row in rows
+    ]
 
 
 def _sums(steps: tuple[Step, ...], page: Page) -> list[str]:
