@@ -60,6 +60,9 @@ SCALE = typer.Option(
     help="the same, to scale: 1/4in, to a foot, or 1:50; the largest that fits unless asked",
     show_default=False,
 )
+AS = typer.Option(
+    "--as", help="md or tex: symbols first, then numbers, then what comes out", show_default=False
+)
 NO_PDF = typer.Option("--no-pdf", help="of a folder: no PDF beside the pages")
 
 
@@ -286,6 +289,7 @@ def trace(
     gust: Annotated[str | None, GUST] = None,
     storms: Annotated[bool, STORMS] = False,
     sustained: Annotated[bool, SUSTAINED] = False,
+    form: Annotated[str | None, AS] = None,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
@@ -294,7 +298,9 @@ def trace(
     from bracing.results import header
     from bracing.text.trace import trace as traced
     from bracing.text.trace import trace_page
+    from bracing.text.trace_forms import form_of, trace_in
 
+    written = None if form is None else form_of(form)
     job = given.job()
     PROGRESS.begin("checking the wall, and going through its sums")
     result = check(job, gust=asked_gust(gust, sustained=sustained), thunderstorm=storms, effects=False)
@@ -303,4 +309,6 @@ def trace(
     if json:
         untraced = {**result.to_dict(), **header(job, "trace")}  # beyond the envelope: what check says of it
         finish(as_json(untraced if found is None else found.to_dict()), status)
+    if written is not None and found is not None:
+        finish(trace_in(written, result, found, page_of(metric=metric)), status)
     finish(trace_page(result, found, page_of(metric=metric)), status)

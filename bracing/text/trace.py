@@ -29,7 +29,7 @@ from bracing.text.quantities import ENGLISH, comes_to
 from bracing.units import Mph
 
 StepJson = TypedDict("StepJson", {
-    "what": str, "sum": str, "value": float | None, "unit": str, "source": str,
+    "what": str, "equation": str, "sum": str, "value": float | None, "unit": str, "source": str,
 })  # fmt: skip
 
 
@@ -44,6 +44,7 @@ class Step:
         value: what comes out.
         unit: its unit, or "".
         source: the clause, or "".
+        equation: the same in symbols, such as "p = q GCf", or "" of a value that is looked up.
     """
 
     what: str
@@ -51,6 +52,7 @@ class Step:
     value: float
     unit: str = ""
     source: str = ""
+    equation: str = ""
 
     @property
     def shown(self) -> str:
@@ -67,7 +69,10 @@ class Step:
     def to_dict(self) -> StepJson:
         """Give the step as a JSON object."""
         value = self.value if math.isfinite(self.value) else None
-        return {"what": self.what, "sum": self.sum, "value": value, "unit": self.unit, "source": self.source}
+        return {
+            "what": self.what, "equation": self.equation, "sum": self.sum, "value": value, "unit": self.unit,
+            "source": self.source,
+        }  # fmt: skip
 
 
 def steps_of(*made: float, unit: str = "") -> list[Step]:
@@ -91,7 +96,8 @@ def _step(made: Sum) -> Step:
     known = f": {'; '.join(dict.fromkeys(_words(leaf) for leaf in given))}" if given else ""
     clauses = dict.fromkeys((beside(said.source, said.how), *(leaf.source for leaf in given)))
     what = f"{said.words}, {said.symbol}{known}"
-    return Step(what, arithmetic(made), float(made), said.unit, "; ".join(filter(None, clauses)))
+    equation = f"{said.symbol} = {said.expression}"
+    return Step(what, arithmetic(made), float(made), said.unit, "; ".join(filter(None, clauses)), equation)
 
 
 def _words(leaf: Known) -> str:
