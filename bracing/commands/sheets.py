@@ -310,5 +310,5 @@ def trace(
         untraced = {**result.to_dict(), **header(job, "trace")}  # beyond the envelope: what check says of it
         finish(as_json(untraced if found is None else found.to_dict()), status)
     if written is not None and found is not None:
-        finish(trace_in(written, result, found, page_of(metric=metric)), status)
+        finish(trace_in(written, result, found, page=page_of(metric=metric)), status)
     finish(trace_page(result, found, page_of(metric=metric)), status)

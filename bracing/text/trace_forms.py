@@ -61,7 +61,7 @@ def form_of(text: str, *, field: str = "--as") -> str:
     return text
 
 
-def trace_in(form: str, result: CheckResult, trace: Trace, page: Page) -> str:
+def trace_in(form: str, result: CheckResult, trace: Trace, *, page: Page) -> str:
     """Write a trace in a form.
 
     Args:
