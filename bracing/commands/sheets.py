@@ -89,13 +89,14 @@ def sheet(
     from bracing.reading.files import Output
     from bracing.results import header
     from bracing.sheet.facts import gather
-    from bracing.sheet.plotting import plot_of
+    from bracing.sheet.plotting import plot_of, refuse_plots
     from bracing.sheet.writing import part_of, suffix_of, write_sheet
 
     asked, output = asked_gust(gust, sustained=sustained), Output("-o", overwrite)
     spoken = language_of(language, given.file)
     if given.file is not None and Path(given.file).is_dir():
         folder = out if out is not None else Path("sheets")
+        refuse_plots(paper, scale)
         where = Folder(
             folder, output, with_pdf=not no_pdf, strict=strict, part=part_of(part, folder / "all.pdf")
         )

@@ -10,6 +10,7 @@ from attrs import evolve
 from bracing.drawing.model import short
 from bracing.drawing.plotted import PlottedSheet, paper_of, plotted, scale_of
 from bracing.errors import Fault, InputError
+from bracing.job.job import NO_FILE
 from bracing.results import said_first
 from bracing.sheet.facts import Facts
 from bracing.text.check import clear_out_words, state_words
@@ -81,3 +82,23 @@ def plot_of(paper: str | None, scale: str | None, path: Path) -> Plot | None:
     if faults:
         raise InputError(faults)
     return Plot(paper, scale) if suffix == ".dxf" or paper is not None or scale is not None else None
+
+
+def refuse_plots(paper: str | None, scale: str | None) -> None:
+    """Refuse to plot a folder of walls: each has a sheet of its own to fit.
+
+    Args:
+        paper: the paper asked for, or None.
+        scale: the scale asked for, or None.
+
+    Raises:
+        InputError: either was asked for.
+    """
+    given = (
+        (option, value) for option, value in (("--paper", paper), ("--scale", scale)) if value is not None
+    )
+    faults = [
+        Fault(NO_FILE, option, value, "one wall file, not a folder: -o wall.dxf") for option, value in given
+    ]
+    if faults:
+        raise InputError(faults)

@@ -404,6 +404,16 @@ def test_a_scale_or_paper_that_cannot_be_is_one_line_and_writes_nothing(
     assert sorted(path.name for path in tmp_path.iterdir()) == ["wall.toml"]
 
 
+def test_a_folder_of_walls_is_not_plotted(capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "walls").mkdir()
+    (tmp_path / "walls" / "wall.toml").write_text(WALL_TEXT)
+    done = run(capsys, "sheet", "walls", "--scale", "1/4in", "--paper", "letter")
+    assert done.status == 2
+    assert done.err.count("one wall file, not a folder") == 2
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["walls"]
+
+
 def test_words_of_an_svg_stay_words_with_a_title_and_what_it_shows():
     told = svg_with_words(drawings(checked("slab-wall"))[:2], "A <wall> & more").decode()
     assert told.index("<title>A &lt;wall&gt; &amp; more</title>") < told.index("<desc>Elevation of the wall")
