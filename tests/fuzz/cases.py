@@ -6,7 +6,7 @@ import random
 from typing import NamedTuple
 
 from bracing.commands.wall_options import WALL_OPTIONS
-from tests.fuzz.folders import ASKED
+from tests.fuzz.folders import ASKED, OFTEN
 from tests.fuzz.series import table
 from tests.fuzz.spoil import NUMBERS, QUANTITIES, toml
 from tests.fuzz.walls import good_wall, wall_content
@@ -172,6 +172,8 @@ OWN: dict[str, dict[str, tuple[str, ...]]] = {
         "--metric": (),
     },
 }
+SPOKEN = ("check", "sheet", "stages", "storm")
+WHOLE = ("stages", "lift", "plumb")
 WEIGHTS = {
     "check": 44,
     "trace": 3,
@@ -205,11 +207,11 @@ def make_case(seed: int, number: int) -> Case:
     """Make case `number` of a seed."""
     rng = random.Random(f"{seed} {number}")
     kind = rng.random()
-    if kind < 0.56:
+    if kind < 0.48:
         return _on_a_file(rng)
-    if kind < 0.64:
+    if kind < 0.55:
         return _of_a_job(rng)
-    if kind < 0.80:
+    if kind < 0.755:
         return _on_options(rng)
     if kind < 0.96:
         return _with_a_table(rng)
@@ -235,6 +237,14 @@ def _own(rng: random.Random, command: str, share: float = 0.2) -> list[str]:
         words += ["--budget", rng.choice(("0", "0.1", "nan", "-1"))]
     for name in chosen:
         words += [name, rng.choice(options[name])] if options[name] else [name]
+    if command in SPOKEN and rng.random() < 0.1:
+        words += ["--language", rng.choice(("es", "es", "en", "xx", ""))]
+    words += [
+        name
+        for name in ("--cautions", "--all")
+        if name == "--cautions" or command in WHOLE
+        if rng.random() < 0.04
+    ]
     return words + (["--json"] if rng.random() < 0.5 else [])
 
 
@@ -275,7 +285,7 @@ def _with_a_table(rng: random.Random) -> Case:
 
 
 def _of_a_job(rng: random.Random) -> Case:
-    words, files = rng.choice(ASKED)(rng)
+    words, files = rng.choices(ASKED, OFTEN)[0](rng)
     return Case(tuple(words), files, "walk" if "stdin" in files else "job")
 
 

@@ -14,6 +14,7 @@ import tempfile
 import time
 import warnings
 from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -22,11 +23,18 @@ from tests.fuzz.cases import Case, make_case
 
 MOST_SECONDS = 2.0  # of this process's own time, so that a busy machine does not count
 # A layout and a storm's ladder are searches, a sheet is drawn, a list is up to a dozen walls: longer, but bounded too.
-SECONDS_OF = {"layout": 20.0, "storm": 5.0, "sheet": 10.0, "walls": 10.0, "box": 20.0, "chance": 10.0}
-MOST_BYTES = 500 * 2**20
+SECONDS_OF = {"layout": 10.0, "storm": 5.0, "sheet": 10.0, "walls": 10.0, "box": 10.0, "chance": 10.0}
+MOST_BYTES = (
+    700 * 2**20
+)  # five walls joined take 270 MB by themselves, what a process keeps from before 240 more
 DEAD_SECONDS = 60  # of own time: then the process ends, and the parent names the case
 WAITING_SECONDS = 900  # of the clock: it waits for something that never comes
 NO_NUMBER = re.compile(r"(?<![a-z])(nan|inf|infinity)(?![a-z])", re.IGNORECASE)
+# What is never under nothing, wherever it stands in an answer. (What declaring something would add may be.)
+NEVER_NEGATIVE = re.compile(
+    r"(?!effect_)\w+_mph|ratio|demand|capacity|count|counted|(\w+_)?minutes|weight_(lb|psf)|braces|people"
+)
+NOTES = ("next: ", "--language: of storm only")  # said beside faults, and none themselves
 FAULT_LINE = re.compile(r".+: .+: got .*; expected .+")
 
 
@@ -91,7 +99,7 @@ def judge(case: Case, ran: tuple[int, str, str, float]) -> list[str]:
             "list",
             "walk",
         )  # a list says its rows' faults in its results, a walk as it goes
-        said = [line for line in err.split("\n")[:-1] if not line.startswith("next: ")]
+        said = [line for line in err.split("\n")[:-1] if not line.startswith(NOTES)]
         if not rows and (not said or not all(map(FAULT_LINE.fullmatch, said))):
             wrong.append(f"a fault is no line of its own: {err[-300:]!r}")
     written = b" ".join(case.files.values()).decode("utf-8", "replace") + " ".join(case.words)
@@ -112,6 +120,8 @@ def _judge_json(out: str, status: int) -> list[str]:
         return [f"not JSON: {error}"]
     if status == 2:
         return [] if "errors" in answer or "bad" in out else ["no errors in it"]
+    if below := list(_below_nothing(answer)):
+        return [f"less than nothing: {'; '.join(below[:3])}"]
     if answer.get("verdict") != "within" or "links" not in answer:
         return []
     wrong = [link["link"] for link in answer["links"] if link["ratio"] is None or link["ratio"] > 1.0]
@@ -119,6 +129,18 @@ def _judge_json(out: str, status: int) -> list[str]:
         wrong.append("within, over its limit gust or without a link")
     expected = 4 if answer.get("people_out") else 0
     return wrong + ([f"within, and its status is not {expected}"] if status != expected else [])
+
+
+def _below_nothing(value: Any, key: str = "") -> Iterator[str]:
+    """The numbers of an answer that are negative where none can be, with their keys."""
+    if isinstance(value, dict):
+        for name, each in value.items():
+            yield from _below_nothing(each, name)
+    elif isinstance(value, list):
+        for each in value:
+            yield from _below_nothing(each, key)
+    elif isinstance(value, int | float) and value < 0 and NEVER_NEGATIVE.fullmatch(key):
+        yield f"{key} {value}"
 
 
 def main(words: list[str]) -> int:

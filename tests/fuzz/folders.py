@@ -180,4 +180,25 @@ def _alerts(rng: random.Random) -> bytes:
     return spoilt_bytes(rng, content) if rng.random() < 0.2 else content
 
 
-ASKED = (box, log, watch, chance, pull)
+TYPED = (
+    "", "y", "n", "?", "level", "gable", "rake", "20 ft", "9 ft", "12'", "2x6", "2x6@16in", "16 in", "osb 7/16", "none",
+    "deck", "slab", "ground", "C", "6/12", "4", "0", "-1", "nan", "9" * 50, "é", "20 ft, 3 ft", "back", "q",
+)  # fmt: skip
+
+
+def start(rng: random.Random) -> Asked:
+    """A wall file begun, by its questions or from a demo wall."""
+    words = [
+        "start",
+        rng.choice(("{}/new.toml", "{}/new.toml", "{}/wall.toml", "{}", "{}/no/new.toml", "{}/x.exe")),
+    ]
+    more = {
+        "--template": ("level", "gable", "rake", "slab", "x", ""), "--language": ("es", "en", "xx"),
+    }  # fmt: skip
+    words += some_of(rng, more, 0.3)
+    typed = "".join(f"{rng.choice(TYPED)}\n" for _ in range(rng.randrange(60)))
+    return words, {"stdin": typed.encode(), "wall.toml": b"# taken\n"}
+
+
+ASKED = (box, log, watch, chance, pull, start)
+OFTEN = (1, 4, 4, 4, 4, 4)  # walls joined take two seconds a house, all else a few hundredths

@@ -59,4 +59,6 @@ def test_the_judge_sees_what_is_wrong(ran, said):
     assert judge(
         as_json, (0, '{"verdict": "within", "links": [], "limit_gust_mph": 50, "gust_mph": 40}', "", 0.1)
     )
-    assert judge(as_json, (1, '{"verdict": "over"}', "", 0.1)) == []
+    for under in ('{"a": [{"limit_gust_mph": -1}]}', '{"links": [{"ratio": -0.1}]}', '{"minutes": -5}'):
+        assert "less than nothing" in "; ".join(judge(as_json, (1, under, "", 0.1)))
+    assert judge(as_json, (1, '{"verdict": "over", "assumed": [{"effect_mph": -2}]}', "", 0.1)) == []
