@@ -10,7 +10,16 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from bracing import check_storm, check_wall, choose_fasteners, in_words, job_from_text, plan_lift, take_stages
+from bracing import (
+    check_storm,
+    check_wall,
+    choose_fasteners,
+    in_words,
+    job_from_text,
+    lay_out,
+    plan_lift,
+    take_stages,
+)
 from bracing.lift.links import LiftRequest
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
@@ -37,6 +46,8 @@ CALLS = {
     "storm with thunderstorms": lambda job: held(job, 38.0, storms=True),
     "fasteners": lambda job: choose_fasteners(job, gust=25.0),
     "lift": lambda job: plan_lift(job, LiftRequest()),
+    # of both walls the braces are laid out anew, so that each is asked at a gust of its own
+    "layout": lambda job: lay_out(job, gust=20.0 + 2.0 * len(job.braces), budget=0.0),
 }
 
 
