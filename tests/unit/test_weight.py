@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from bracing.job.brace import Brace
 from bracing.job.wall import Opening, Row, Studs, Wall
-from bracing.panel.weight import take_off, wood_density
+from bracing.panel.weight import doubled_studs, take_off, wood_density
 
 SQUARE = ((0.0, 96.0), (192.0, 96.0))
 
@@ -34,6 +35,27 @@ def test_openings_are_holes_and_their_sheathing_is_told_apart():
     off = take_off(wall(layers=("osb 7/16",), openings=(door,)))
     assert parts(off)["osb 7/16"] == pytest.approx((128.0 - 20.0) * 1.4, abs=1e-6)
     assert off.if_openings_sheathed == pytest.approx(20.0 * 1.4, abs=1e-6)
+    assert off.face_area == pytest.approx((128.0 - 20.0) * 144.0, rel=1e-9)
+
+
+def test_the_face_of_a_gable_is_under_its_slopes():
+    """16 ft of 8 ft and a triangle of 4 ft on it: 128 and 32 sf."""
+    gable = wall(top=((0.0, 96.0), (96.0, 144.0), (192.0, 96.0)))
+    assert take_off(gable).face_area == pytest.approx(160.0 * 144.0, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("at", "pieces", "x"), [((24.0,), 1, 24.0), ((24.0, 24.0), 1, 24.0), ((24.0, 72.0, 72.0), 2, 48.0)]
+)
+def test_a_stud_doubled_at_two_braces_has_one_ply_more(at, pieces, x):
+    """A stud of 91.5 in at 1.063 lb/ft, as above, at each place once."""
+    braces = [
+        Brace(mark=f"B{k}", stud_at=one, head=84.0 - k, set_back=84.0, stud_doubled=True)
+        for k, one in enumerate(at)
+    ]
+    (found,) = doubled_studs(wall(), braces, 29.16)
+    assert (found.pieces, found.x) == (pieces, pytest.approx(x, rel=1e-9))
+    assert found.weight_lb == pytest.approx(pieces * 91.5 / 12.0 * 1.063, rel=1e-3)
 
 
 def test_windows_weigh_their_openings_and_nothing_is_sheathed_over():
