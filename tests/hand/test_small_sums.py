@@ -1,0 +1,274 @@
+"""Small sums between the large ones, each by hand: a sign, a side, a cosine, a least of three."""
+
+from __future__ import annotations
+
+import math
+from datetime import UTC, datetime
+
+import numpy as np
+import pytest
+from attrs import evolve
+
+from bracing.chain.cuts import cut_of
+from bracing.chain.evaluate import Limits
+from bracing.chain.foot import along_brace, block_ends, joist_bending, limp_cleat, moment_at_middle
+from bracing.chain.forces import mirrored, solve_forces
+from bracing.chain.groups import all_groups
+from bracing.chain.links import LinkId
+from bracing.chain.materials import materials_of
+from bracing.chain.model import build_model
+from bracing.chain.studs import StudUse, plies_of
+from bracing.codes.asce7.walls import solidity
+from bracing.codes.gusts import kept_clear
+from bracing.codes.nds.factors import toe_nail_main
+from bracing.codes.nds.spacing import fasteners_that_fit, least_spacing
+from bracing.codes.nds.withdrawal import least_along
+from bracing.codes.sticks import own_moment_of
+from bracing.job.brace import Brace, Cleat, Head, Kit
+from bracing.job.envelope import across_opening
+from bracing.job.fasteners import fastener
+from bracing.job.floor import Blocks, Floor, Joists
+from bracing.job.framing import frame_wall
+from bracing.job.job import Job, Site
+from bracing.job.wall import Opening, Studs, TopPlate, Wall
+from bracing.lift.hung import weigh_lightly
+from bracing.panel.weight import take_off
+from bracing.reading.forecast import Declared, read_forecast
+from bracing.results import foot_x
+from bracing.stages.stages import start_of
+from bracing.storm.clock import Clock
+from bracing.storm.ladder import limits_in, profile
+from bracing.work.parts import tie_lengths
+
+SPF = {"species": "spruce-pine-fir", "grade": "No.2"}
+WALL = Wall(
+    name="W", top=((0.0, 120.0), (240.0, 120.0)), layers=("osb 7/16",), moisture="green",
+    studs=Studs(size="2x6", spacing=16.0, **SPF),
+)  # fmt: skip
+KIT = Kit(
+    **SPF, head=Head(joint="lapped", fastener="10d common"),
+    cleat=Cleat(brace_fastener="10d common", floor_fastener="10d common", sides=2),
+)  # fmt: skip
+BRACE = Brace(
+    mark="B1", stud_at=48.0, head=100.0, set_back=100.0, size="2x4", ties=1,
+    head_fasteners=4, cleat_fasteners=4, floor_fasteners=2,
+)  # fmt: skip
+
+
+def job(*braces, wall=WALL, floor=None, kit=KIT):
+    return Job(wall=wall, floor=floor or Floor(), kit=kit, braces=braces or (BRACE,))
+
+
+# -- the brace --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("degrees", "each"), [(0.0, 1.0), (60.0, 2.0), (45.0, math.sqrt(2.0))])
+def test_a_steeper_brace_has_more_along_it(degrees, each):
+    """The level part of a force F along a brace is F cos(angle): for a pound level, 1/cos."""
+    assert along_brace(math.radians(degrees)) == pytest.approx(each, rel=1e-12)
+
+
+@pytest.mark.parametrize(("degrees", "moment"), [(0.0, 250.0), (60.0, 125.0), (90.0, 0.0)])
+def test_a_steeper_brace_is_bent_less_by_its_own_weight(degrees, moment):
+    """0.2 lb/in on 100 in: 0.2 x 100^2/8 = 250 lb in level, half of it across a brace at 60 degrees, none upright."""
+    assert own_moment_of(0.2, math.radians(degrees), 100.0) == pytest.approx(moment, abs=1e-9)
+
+
+@pytest.mark.parametrize(("lap", "at"), [("left", 46.5), ("right", 49.5)])
+def test_a_foot_lies_on_the_side_its_brace_laps(lap, at):
+    """Half a stud and half a brace, 3/4 in each, off the middle of the stud at 48 in."""
+    assert foot_x(job(evolve(BRACE, lap_side=lap)), 0, 48.0) == pytest.approx(at, abs=1e-12)
+
+
+# -- studs ------------------------------------------------------------------------------------------------------
+
+
+def test_a_stud_drawn_is_used_as_its_pull_and_one_pressed_as_the_square_of_its_push():
+    """NDS 3.9-1 and 3.9-3 without a moment: T/(A Ft'), and (fc/Fc')^2."""
+    stud = materials_of(job()).stud()
+    use = StudUse(area=np.array([8.25]), allowed=1e4, stud=stud, heights=np.array([120.0]))
+    none = np.zeros(1)
+    once, twice = (use(none, np.array([pull]))[0] for pull in (500.0, 1000.0))
+    assert twice == pytest.approx(2.0 * once, rel=1e-9)
+    once, twice = (use(none, np.array([-push]))[0] for push in (500.0, 1000.0))
+    assert twice == pytest.approx(4.0 * once, rel=1e-9)
+    assert once > 0.0
+
+
+@pytest.mark.parametrize(("doubled", "plies"), [(False, 1.0), (True, 2.0)])
+def test_a_stud_doubled_at_a_brace_bends_as_two(doubled, plies):
+    model = build_model(job(evolve(BRACE, stud_doubled=doubled)))
+    mesh = model.meshes[0]
+    at = np.isclose(mesh.x[mesh.element_nodes[mesh.on_stud, 0]], 48.0)
+    assert at.any()
+    assert set(plies_of(model)[at]) == {plies}
+
+
+def test_a_cover_bends_its_header_by_a_quarter_of_its_width_times_the_force_at_its_end():
+    """An even load w on a span L: w L/2 at each end, w L^2/8 in the middle, which is L/4 times as much."""
+    door = Opening(left=96.0, width=60.0, height=84.0)
+    model = build_model(job(wall=evolve(WALL, openings=(door,))))
+    push = solve_forces(model, "push", gust=40.0)
+    groups = {group.link: group for group in all_groups(push, mirrored(push))}
+    ends, bent = (
+        np.abs(groups[link].allowance).max() for link in (LinkId("header end"), LinkId("header bending"))
+    )
+    assert ends > 0.0
+    assert bent == pytest.approx(ends * 60.0 / 4.0, rel=1e-9)
+
+
+# -- the foot ---------------------------------------------------------------------------------------------------
+
+
+def test_a_joist_bent_up_has_its_lower_edge_free():
+    """NDS 3.3.3: the factor for beam stability is under 1, and falls with the span; bent down the deck holds it."""
+
+    def share(span):
+        floor = Floor(kind="deck", joists=Joists(run="away", spacing=16.0, size="2x10", span=span, **SPF))
+        down, up = joist_bending(materials_of(job(floor=floor)), evolve(BRACE, foot_on="joist"))
+        return up.capacity / down.capacity
+
+    shares = [share(span) for span in (96.0, 144.0, 192.0)]
+    assert 1.0 > shares[0] > shares[1] > shares[2] > 0.0
+
+
+@pytest.mark.parametrize(("screws", "most"), [(2, True), (4, False)])
+def test_no_more_blocks_are_lifted_than_have_a_screw(screws, most):
+    """At 45 degrees a pound level lifts a pound, half of it at each of two cleats; one screw hangs it on one block."""
+    floor = Floor(
+        kind="deck", joists=Joists(run="away", size="2x10", **SPF), blocks=Blocks(under_each_cleat=2)
+    )
+    brace = evolve(BRACE, foot_on="block", floor_fasteners=screws)
+    found = materials_of(job(brace, floor=floor))
+    lifted = block_ends(found, brace, limp_cleat(found, brace, screws // 2, stiffness=1e4)).per_pound
+    assert lifted == pytest.approx(0.5, rel=1e-9) if most else lifted < 0.499
+
+
+def test_the_least_of_thread_head_and_steel_counts():
+    assert [least_along(*each) for each in ((1.0, 2.0, 3.0), (2.0, 1.0, 3.0), (3.0, 2.0, 1.0))] == [1.0] * 3
+
+
+# -- weight and wind --------------------------------------------------------------------------------------------
+
+
+def test_people_keep_away_by_height_drop_and_four_feet():
+    """OSHA 1926.706(a)(2): the height and four feet; a wall whose ground lies 3 ft lower falls 3 ft further."""
+    assert kept_clear(120.0, 36.0, 4.0) == 120.0 + 36.0 + 48.0
+
+
+def test_against_the_wind_a_wall_of_undeclared_moisture_is_weighed_dry():
+    """Hem-fir at 15 and 30%: 29.16 and 31.25 lb/ft3 (NDS-S Table 1B)."""
+    wall = evolve(WALL, layers=(), studs=Studs(size="2x6", spacing=16.0, species="hem-fir", grade="No.2"))
+    assert take_off(wall).weight / weigh_lightly(job(wall=wall)).weight == pytest.approx(
+        31.25 / 29.16, rel=1e-3
+    )
+    told = evolve(job(wall=wall), declared=frozenset({"wall.moisture"}))
+    assert weigh_lightly(told).weight == take_off(wall).weight
+
+
+def test_of_two_gusts_in_a_row_the_greater_counts(tmp_path):
+    path = tmp_path / "f.csv"
+    said = {20: "G 30 mph, later G 45 mph", 21: "G 50 mph, later G 45 mph"}
+    rows = [f"2026-03-06 {hour}:00;{text}" for hour, text in said.items()]
+    path.write_text("\n".join(["time;gust", *rows, ""]), encoding="utf-8")
+    clock = Clock(datetime(2026, 3, 6, 12, 0, tzinfo=UTC), UTC)
+    found = read_forecast(str(path), clock, Declared(zone="America/Chicago"))
+    assert [hour.given for hour in found.hours] == [45.0, 50.0]
+
+
+def test_what_is_nailed_over_an_opening_stops_the_wind():
+    """20 x 10 ft with 5 x 7 ft left open or covered: 165 of 200 sf are solid, or all."""
+    for covered, part in ((True, 1.0), (False, (200.0 - 35.0) / 200.0)):
+        door = Opening(left=96.0, width=60.0, height=84.0, covered=covered)
+        told = job(wall=evolve(WALL, openings=(door,)))
+        assert solidity(told, frame_wall(told.wall)) == pytest.approx(part, rel=1e-9)
+
+
+@pytest.mark.parametrize("hour", [False, True])
+def test_a_limit_of_another_profile_has_the_same_pressure(hour):
+    """A gust squared times its profile is the pressure the wall goes at, whichever way the wind is made."""
+    told, found = evolve(job(), site=Site(exposure="B")), Limits(40.0, 36.0)
+    turned = limits_in(told, found, worst=not hour, hour=hour)
+    pressure = [profile(told, thunderstorm=one) for one in (not hour, hour)]
+    assert pressure[0] != pressure[1]
+    assert turned.limit**2 * pressure[1] == pytest.approx(40.0**2 * pressure[0], rel=1e-9)
+    assert turned.with_people**2 * pressure[1] == pytest.approx(36.0**2 * pressure[0], rel=1e-9)
+
+
+# -- places and cuts --------------------------------------------------------------------------------------------
+
+
+def test_the_top_of_a_window_is_its_sill_and_its_height():
+    assert Opening(left=96.0, width=36.0, height=48.0, sill=36.0).top == 84.0
+
+
+def test_bracing_starts_at_the_peak_of_a_gable_and_in_the_middle_of_a_level_wall():
+    gable = evolve(WALL, top=((0.0, 96.0), (60.0, 100.0), (90.0, 150.0), (240.0, 96.0)))
+    assert (start_of(gable), start_of(WALL)) == (90.0, 120.0)
+
+
+@pytest.mark.parametrize("off", [17.99, 18.0, 18.01])
+def test_a_brace_stands_at_a_wide_opening_within_a_foot_and_a_half_of_its_edge(off):
+    """`docs/judgement.md`, wide openings."""
+    door = Opening(left=60.0, width=120.0, height=84.0)
+    wall = evolve(WALL, openings=(door,))
+    assert across_opening(wall, 60.0 - off, 180.0 + 1.0) == (off <= 18.0)
+    assert across_opening(wall, 60.0 - 1.0, 180.0 + off) == (off <= 18.0)
+
+
+@pytest.mark.parametrize("degrees", [30.0, 60.0])
+def test_a_plumb_head_is_cut_at_what_the_foot_leaves_of_a_right_angle(degrees):
+    """Plumb against level: the two cuts of one stick make 90 degrees."""
+    kit = evolve(KIT, head=evolve(KIT.head, joint="plumb"))
+    back = 100.0 / math.tan(math.radians(degrees))
+    cut = cut_of(job(kit=kit), evolve(BRACE, set_back=back))
+    assert (cut.foot_angle, cut.head_angle) == (
+        pytest.approx(degrees, rel=1e-9),
+        pytest.approx(90.0 - degrees, rel=1e-9),
+    )
+
+
+@pytest.mark.parametrize(("apart", "pieces"), [(144.0, (168.0,)), (168.0, (192.0,)), (169.0, (108.5, 108.5))])
+def test_a_tie_row_runs_a_foot_past_both_its_end_braces(apart, pieces):
+    """24 in longer than from brace to brace; one stick of 16 ft to 192 in, then two of equal length lapped 24 in."""
+    braces = (BRACE, evolve(BRACE, mark="B2", stud_at=48.0 + apart))
+    wall = evolve(WALL, top=((0.0, 120.0), (480.0, 120.0)))
+    found = tie_lengths(job(*braces, wall=wall))[: len(pieces)]
+    assert found == pytest.approx(pieces, rel=1e-9)
+
+
+# -- joints -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("degrees", "deep"), [(0.0, 2.0), (30.0, 3.0 * math.sqrt(0.75) - 1.0), (60.0, 0.5)])
+def test_a_toe_nail_starts_a_third_of_its_length_up(degrees, deep):
+    """NDS-C C12.5.4: driven a third of its length from the end, so much of it is in the side member."""
+    assert toe_nail_main(3.0, math.radians(degrees)) == pytest.approx(deep, rel=1e-9)
+
+
+@pytest.mark.parametrize(("degrees", "moment"), [(45.0, 30.0), (60.0, 30.0 * math.sqrt(3.0))])
+def test_a_foot_at_mid_span_bends_its_joist_by_a_quarter_of_lift_times_span(degrees, moment):
+    """A load P at the middle of L: P L/4; a pound level lifts tan(angle)."""
+    assert moment_at_middle(math.radians(degrees), 120.0) == pytest.approx(moment, rel=1e-9)
+
+
+@pytest.mark.parametrize("wide", [7.25, 9.25, 11.25])
+def test_rows_stand_no_further_apart_than_five_inches_over_all(wide):
+    """NDS 12.5.1.3: 5 in between the outer rows of fasteners, unless the wood may shrink freely."""
+    kept = least_spacing(fastener("lag 1/2x5"), load="parallel")
+    rows = fasteners_that_fit(48.0, wide, kept).rows
+    assert rows >= 1
+    assert (rows - 1) * kept.between_rows <= 5.0
+    free = math.floor((wide - 2.0 * kept.edge) / kept.between_rows + 1e-9) + 1
+    assert rows < free or (free - 1) * kept.between_rows <= 5.0
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_so_many_nails_hold_a_stud_to_its_top_plate(count):
+    wall = evolve(WALL, top_plate=TopPlate(end_nails=count))
+    push = solve_forces(build_model(job(wall=wall)), "push", gust=40.0)
+    (group,) = [each for each in all_groups(push, mirrored(push)) if each.link is LinkId.TOP_TO_STUD][:1]
+    one = evolve(WALL, top_plate=TopPlate(end_nails=1))
+    push = solve_forces(build_model(job(wall=one)), "push", gust=40.0)
+    (single,) = [each for each in all_groups(push, mirrored(push)) if each.link is LinkId.TOP_TO_STUD][:1]
+    assert group.capacity == pytest.approx(count * np.asarray(single.capacity), rel=1e-9)
