@@ -18,26 +18,36 @@ from bracing.chain.links import LinkId
 from bracing.chain.materials import materials_of
 from bracing.chain.model import build_model
 from bracing.chain.studs import StudUse, plies_of
+from bracing.choosing import first_greatest, whole_up
 from bracing.codes.asce7.walls import solidity
-from bracing.codes.gusts import kept_clear
+from bracing.codes.ends import net_lift
+from bracing.codes.gusts import gust_as_heavy, kept_clear
+from bracing.codes.nds.bending_and_axial import bending_and_compression
 from bracing.codes.nds.factors import toe_nail_main
 from bracing.codes.nds.spacing import fasteners_that_fit, least_spacing
-from bracing.codes.nds.withdrawal import least_along
-from bracing.codes.sticks import own_moment_of
+from bracing.codes.nds.withdrawal import allowable_withdrawal, least_along
+from bracing.codes.sticks import Stick, own_moment_of
+from bracing.drawing.elevation import elevation
+from bracing.drawing.model import Area
 from bracing.job.brace import Brace, Cleat, Head, Kit
 from bracing.job.envelope import across_opening
 from bracing.job.fasteners import fastener
 from bracing.job.floor import Blocks, Floor, Joists
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job, Site
+from bracing.job.lumber import section
 from bracing.job.wall import Opening, Studs, TopPlate, Wall
+from bracing.layout.candidates import head_heights
+from bracing.lift.foot import hand_raise
 from bracing.lift.hung import weigh_lightly
+from bracing.lift.line import TiltBody, rig_for
 from bracing.panel.weight import take_off
 from bracing.reading.forecast import Declared, read_forecast
 from bracing.results import foot_x
 from bracing.stages.stages import start_of
 from bracing.storm.clock import Clock
 from bracing.storm.ladder import limits_in, profile
+from bracing.text.hand_check import widths
 from bracing.work.parts import tie_lengths
 
 SPF = {"species": "spruce-pine-fir", "grade": "No.2"}
@@ -72,6 +82,12 @@ def test_a_steeper_brace_has_more_along_it(degrees, each):
 def test_a_steeper_brace_is_bent_less_by_its_own_weight(degrees, moment):
     """0.2 lb/in on 100 in: 0.2 x 100^2/8 = 250 lb in level, half of it across a brace at 60 degrees, none upright."""
     assert own_moment_of(0.2, math.radians(degrees), 100.0) == pytest.approx(moment, abs=1e-9)
+
+
+@pytest.mark.parametrize(("ties", "each"), [(0, 120.0), (1, 60.0), (2, 40.0)])
+def test_ties_cut_a_brace_in_one_piece_more(ties, each):
+    stick = Stick(section("2x4"), 120.0, math.radians(45.0), 0.1, ties=ties)
+    assert stick.segment == pytest.approx(each, rel=1e-12)
 
 
 @pytest.mark.parametrize(("lap", "at"), [("left", 46.5), ("right", 49.5)])
@@ -272,3 +288,71 @@ def test_so_many_nails_hold_a_stud_to_its_top_plate(count):
     push = solve_forces(build_model(job(wall=one)), "push", gust=40.0)
     (single,) = [each for each in all_groups(push, mirrored(push)) if each.link is LinkId.TOP_TO_STUD][:1]
     assert group.capacity == pytest.approx(count * np.asarray(single.capacity), rel=1e-9)
+    assert not [why for why in group.why if why.id == "and-a-strap"]  # there is none
+
+
+def test_a_column_is_used_as_the_square_of_its_push_and_its_bending_grows_with_it():
+    """NDS 3.9-3: (fc/Fc)^2 + fb/(Fb (1 - fc/FcE)); 300 of 600 and 200 of 1000 psi, FcE 500: 1/4 + 0.2/0.4."""
+    assert bending_and_compression(300.0, 0.0, Fc=600.0, Fb=1000.0, FcE=500.0) == pytest.approx(
+        0.25, rel=1e-9
+    )
+    assert bending_and_compression(300.0, 200.0, Fc=600.0, Fb=1000.0, FcE=500.0) == pytest.approx(
+        0.75, rel=1e-9
+    )
+
+
+def test_a_nail_in_wet_wood_that_dries_holds_a_quarter():
+    """NDS 12.2.1 and table 11.3.3, from memory: W' = W p CD CM, CM 0.25 for nails fastened wet and dry in service."""
+    held = allowable_withdrawal(30.0, 2.0, 1.6, CM=0.25, Ceg=1.0, Ctn=1.0)
+    assert held == pytest.approx(30.0 * 2.0 * 1.6 / 4.0, rel=1e-9)
+
+
+def test_a_plate_heavier_than_its_lift_is_not_pushed_up():
+    """0.6 D holds it down (ASCE 7-16 2.4.1): 10 lb/in of lift less 0.6 x 5, and nothing of less than the weight."""
+    assert net_lift(np.array([10.0, 2.0]), np.array([5.0, 5.0])) == pytest.approx([7.0, 0.0], abs=1e-12)
+
+
+def test_a_design_speed_is_as_heavy_as_a_gust_of_its_factored_load():
+    """V sqrt(0.6 x 0.85) of ASCE 7-16 2.4.1 and table 26.6-1, and three quarters for a short stand: 61.6 of 115."""
+    heavy = gust_as_heavy(115.0, 0.75, 0.85, load_factor=0.6)
+    assert heavy == pytest.approx(115.0 * 0.75 * math.sqrt(0.51), rel=1e-9)
+
+
+def test_counts_are_whole_and_the_first_of_equals_counts():
+    assert [whole_up(x) for x in (2.0, 2.01, 2.5, 2.99, 3.0)] == [2, 3, 3, 3, 3]
+    assert [first_greatest(row) for row in ([1.0, 3.0, 3.0], [3.0, 3.0, 1.0], [2.0])] == [1, 0, 0]
+
+
+# -- people, and what they see ----------------------------------------------------------------------------------
+
+
+def test_people_enough_lift_the_wall():
+    """1000 lb with its centre half-way up lifts at the head as 500 lb: ten people at 51 lb, twelve at 45."""
+    even = TiltBody(1000.0, 60.0, 0.0, 120.0, 0.0, 0.0, 0.0)
+    for each in (51.0, 47.0, 45.0):
+        found = hand_raise(even, highest=120.0, length=24.0, lift_each=each, reach=78.0)
+        assert found.people * each >= max(500.0, found.worst)
+        assert (found.people - 1) * each < max(found.start, found.worst)
+
+
+def test_what_is_rigged_for_has_its_dynamic_part():
+    assert rig_for(1000.0, 0.25) == pytest.approx(1250.0, rel=1e-12)
+
+
+def test_a_brace_is_drawn_beside_its_stud():
+    """The stick of a 2x4 on edge, 1 1/2 in wide, about the middle of its foot: 46 1/2 in where it laps left."""
+    (stick,) = [
+        item for item in elevation(job(evolve(BRACE, lap_side="left"))).items
+        if isinstance(item, Area) and item.layer == "BRACES" and max(z for _, z in item.points) == 100.0
+    ]  # fmt: skip
+    assert sorted({x for x, _ in stick.points}) == pytest.approx([45.75, 47.25], rel=1e-9)
+
+
+def test_braces_hold_the_wall_to_half_way_to_their_neighbours():
+    assert widths([24.0, 72.0, 168.0], WALL) == [(0.0, 48.0), (48.0, 120.0), (120.0, 240.0)]
+
+
+@pytest.mark.parametrize("height", [96.0, 120.0, 144.0])
+def test_no_head_is_tried_under_two_thirds_of_a_stud(height):
+    """`docs/judgement.md`: a head under two thirds of the height is warned of."""
+    assert min(head_heights(height)) >= height * 2.0 / 3.0

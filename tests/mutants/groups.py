@@ -29,6 +29,8 @@ PANEL = (
     "reference/test_hung_wall.py",
 )
 
+SMALL = ("hand/test_small_sums.py", "guards/test_both_sides.py")  # quick, and of every folder
+
 GROUPS = {
     "wind": Group(("codes/asce7/velocity.py", "codes/asce7/walls.py", "codes/pressures.py"), WIND),
     "gusts": Group(("codes/gusts.py",), WIND),
@@ -91,6 +93,7 @@ GROUPS = {
     "feet": Group(
         ("chain/foot.py", "chain/room.py"),
         (
+            *SMALL,
             "unit/test_chain.py",
             "hand/test_loads_and_strengths.py",
             "hand/test_storm_and_stages.py",
@@ -103,6 +106,7 @@ GROUPS = {
     "plate": Group(
         ("chain/plate.py", "chain/wall.py", "panel/spread.py"),
         (
+            *SMALL,
             "hand/test_plate.py",
             "hand/test_ends.py",
             "hand/test_loads_and_strengths.py",
@@ -151,6 +155,7 @@ GROUPS = {
     "job": Group(
         ("job",),
         (
+            *SMALL,
             "guards/test_thresholds.py",
             "guards/test_pitfalls.py",
             "unit/test_framing.py",
@@ -166,6 +171,7 @@ GROUPS = {
     "weight": Group(
         ("panel/weight.py",),
         (
+            *SMALL,
             "unit/test_weight.py",
             "hand/test_ends.py",
             "published/test_weights.py",
@@ -175,6 +181,7 @@ GROUPS = {
     "check": Group(
         ("check.py", "results.py", "choosing.py", "sums.py", "units.py", "sources.py", "said.py"),
         (
+            *SMALL,
             "guards/test_thresholds.py",
             "guards/test_pitfalls.py",
             "guards/test_what_assumed_costs.py",
@@ -189,6 +196,7 @@ GROUPS = {
     "stages": Group(
         ("stages",),
         (
+            *SMALL,
             "guards/test_thresholds.py",
             "laws/test_stage_laws.py",
             "guards/test_going_up.py",
@@ -200,6 +208,7 @@ GROUPS = {
     "work": Group(
         ("work",),
         (
+            *SMALL,
             "unit/test_storm_work.py",
             "guards/test_one_engine_of_work.py",
             "laws/test_additions.py",
@@ -211,6 +220,7 @@ GROUPS = {
     "layout": Group(
         ("layout",),
         (
+            *SMALL,
             "unit/test_spots.py",
             "unit/test_finish.py",
             "unit/test_least.py",
@@ -225,6 +235,7 @@ GROUPS = {
     "lift": Group(
         ("lift",),
         (
+            *SMALL,
             "unit/test_lift.py",
             "unit/test_slings.py",
             "unit/test_machine.py",
@@ -241,6 +252,7 @@ GROUPS = {
     "storm": Group(
         ("storm",),
         (
+            *SMALL,
             "unit/test_storm.py",
             "unit/test_forecast.py",
             "unit/test_storm_work.py",
@@ -254,6 +266,7 @@ GROUPS = {
     "reading": Group(
         ("reading",),
         (
+            *SMALL,
             "unit/test_reading.py",
             "unit/test_forecast.py",
             "unit/test_charts.py",
@@ -304,6 +317,7 @@ GROUPS = {
     "tables": Group(
         ("data",),
         (
+            *SMALL,
             "guards/test_thresholds.py",
             "guards/test_pitfalls.py",
             "published",
