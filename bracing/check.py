@@ -25,7 +25,7 @@ from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.returns import asked_by_returns, said_of_returns
 from bracing.chain.room import warned
 from bracing.choosing import over, whole_down, whole_up
-from bracing.codes.basis import IN_USE, Basis
+from bracing.codes.basis import IN_USE, Basis, basis_of
 from bracing.codes.gusts import (
     clear_zone,
     construction_period_factor,
@@ -344,6 +344,11 @@ class CheckResult:
         return self.evaluation.first
 
     @property
+    def links(self) -> tuple[Link, ...]:
+        """Every link at the gust evaluated, the lowest limit gust first; none beyond the envelope."""
+        return () if self.evaluation is None else self.evaluation.links
+
+    @property
     def zone(self) -> tuple[Inch, Inch]:
         """Depth of the clear zone on the brace side and outside, from the wall, and past both ends [in]."""
         high = self.job.wall.highest
@@ -422,7 +427,7 @@ def check(
     gust: Mph | None = None,
     thunderstorm: bool = False,
     effects: bool = True,
-    basis: Basis = IN_USE,
+    basis: Basis | None = None,
 ) -> CheckResult:
     """Check a wall as it stands.
 
@@ -431,8 +436,8 @@ def check(
         gust: the gust asked: an actual 3-second gust at 33 ft in open country [mph]; None for the limits alone.
         thunderstorm: the forecast says thunderstorms: plans at no less than 58 mph, with an outflow's profile.
         effects: work out what each assumption costs.
-        basis: what gives pressures and strengths; room for fasteners, the frame's stiffness and the standards named
-            are those of the one in use.
+        basis: what gives pressures and strengths; that of the job unless given. The stiffness of the frame is that of
+            the one in use.
 
     Returns:
         The result.
@@ -450,6 +455,8 @@ def check(
     gust, effects = held_value(gust, "speed", "gust", least=0.0), held_value(effects, "flag", "effects")
     thunderstorm = held_value(thunderstorm, "flag", "thunderstorm")
     asked = thunderstorm_gust(gust) if gust is not None and thunderstorm else gust
+    job = job if basis is None else evolve(job, basis=basis)
+    basis = basis_of(job)
     outside = beyond(job, asked)
     if outside:
         verdict = None if gust is None else Verdict.ENGINEER
@@ -462,7 +469,7 @@ def check(
         job=job,
         gust=asked,
         thunderstorm=thunderstorm,
-        as_drawn=None if asked is None else _verdict(evaluation, limit, job),
+        as_drawn=None if asked is None else verdict_of(evaluation, limit, job),
         limits=limits_from(model, limit),
         evaluation=evaluation,
         model=model,
@@ -495,7 +502,7 @@ def link_rows(evaluation: Evaluation) -> list[LinkJson]:
     return [{**link.to_dict(), "limit_gust_mph": reached_at(link, loose)} for link in evaluation.links]
 
 
-def _verdict(evaluation: Evaluation, limit: Mph, job: Job) -> Verdict:
+def verdict_of(evaluation: Evaluation, limit: Mph, job: Job) -> Verdict:
     """Within where every ratio is at most 1 and no lower gust is the limit.
 
     Unknown where it is so but for what nobody said: the tie of a row of trusses, the storey below.

@@ -17,13 +17,12 @@ from bracing.chain.links import Direction
 from bracing.chain.model import Model
 from bracing.chain.room import Counted, CountedJson, counted
 from bracing.choosing import first_least, sorted_by, whole_down
-from bracing.codes.basis import IN_USE
+from bracing.codes.basis import IN_USE, Basis, basis_of, named_standards
 from bracing.errors import FaultJson
 from bracing.job.brace import JointId
 from bracing.job.job import Job
 from bracing.job.wall import LAID_DOWN
 from bracing.said import Said, Verdict
-from bracing.sources import SOURCES
 from bracing.units import Inch, Mph, Pound
 
 CAUTIONS = (
@@ -119,20 +118,21 @@ def header(job: Job, kind: str) -> HeaderJson:
         job: gives the hash of the input.
         kind: the command.
     """
-    return header_of_hash(job.sha256, kind)
+    return header_of_hash(job.sha256, kind, basis=basis_of(job))
 
 
-def header_of_hash(sha256: str, kind: str) -> HeaderJson:
+def header_of_hash(sha256: str, kind: str, *, basis: Basis = IN_USE) -> HeaderJson:
     """Give what a JSON object starts with, of an input whose hash is known.
 
     Args:
         sha256: hash of the input.
         kind: the command.
+        basis: what the numbers rest on.
     """
     return {
         "schema": f"bracing.{kind}.{SCHEMA_VERSION}",
         "program": f"bracing {__version__}",
-        "standards": [SOURCES[key].name for key in IN_USE.standards],
+        "standards": named_standards(basis),
         "input_sha256": sha256,
     }
 

@@ -8,14 +8,15 @@ from functools import lru_cache
 from attrs import evolve, frozen
 
 from bracing.chain.room import RUN
-from bracing.codes.basis import IN_USE, Basis
+from bracing.codes.basis import IN_USE, Basis, basis_of
 from bracing.codes.joints import GAP, FastenerCapacity, Joint, Ply
 from bracing.codes.sticks import DesignValues, Member, Nailing
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
 from bracing.job.job import Job
-from bracing.job.layers import Layer, face_layers, layer
+from bracing.job.layers import face_layers, layer
 from bracing.job.lumber import section
+from bracing.job.own import Layer
 from bracing.job.pulls import DECK, JOIST, STUD, PullTest
 from bracing.sources import cite
 from bracing.sums import Known
@@ -199,12 +200,12 @@ def pulled_out_of(materials: Materials, name: str, board: str) -> bool:
     return any(test.into == board for test in pulls_of(materials, materials.fastener(name)))
 
 
-def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:
+def materials_of(job: Job, basis: Basis | None = None) -> Materials:
     """Give the materials of a job: one object for all jobs of the same wall, floor and kit, whatever their braces.
 
     Args:
         job: the job.
-        basis: what gives pressures and strengths.
+        basis: what gives pressures and strengths; that of the job unless given.
 
     Example:
         >>> from bracing.job.wall import Wall
@@ -220,8 +221,9 @@ def materials_of(job: Job, basis: Basis = IN_USE) -> Materials:
         fasteners=job.fasteners,
         pull_tests=job.pull_tests,
         declared=known,
+        basis=job.basis,
     )
-    return _kept(bare, basis)
+    return _kept(bare, basis_of(job) if basis is None else basis)
 
 
 @lru_cache(maxsize=64)

@@ -12,7 +12,7 @@ from bracing.chain.brace import BraceStrength, brace_strength, head_arm
 from bracing.chain.materials import Materials, materials_of
 from bracing.chain.returns import HeldEnd, bare_of, held_ends
 from bracing.choosing import first_least
-from bracing.codes.basis import IN_USE, Basis
+from bracing.codes.basis import IN_USE, Basis, basis_of
 from bracing.codes.pressures import Pressures
 from bracing.errors import Fault, InputError
 from bracing.job.framing import Framing, frame_wall
@@ -193,7 +193,7 @@ def build_model(
     job: Job,
     *,
     thunderstorm: bool = False,
-    basis: Basis = IN_USE,
+    basis: Basis | None = None,
     corners: tuple[tuple[Inch, Inch], ...] = (),
 ) -> Model:
     """Make the model of a job.
@@ -201,7 +201,7 @@ def build_model(
     Args:
         job: the job.
         thunderstorm: wind profile of an outflow.
-        basis: what gives pressures and strengths.
+        basis: what gives pressures and strengths; that of the job unless given.
         corners: end stud and height of each place at which a corner holds the wall, heads past the braces' [in].
 
     Returns:
@@ -210,6 +210,7 @@ def build_model(
     Raises:
         InputError: a brace that is on no full-height stud.
     """
+    basis = basis_of(job) if basis is None else basis
     framing = frame_wall(job.wall)
     studs = braced_studs(job, framing)
     heads = (
@@ -217,7 +218,7 @@ def build_model(
         *((x, z, 0.0) for x, z in corners),
     )
     doubled = tuple(x for x, brace in zip(studs, job.braces, strict=True) if brace.stud_doubled)
-    bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners)
+    bare = Job(job.wall, floor=job.floor, site=job.site, fasteners=job.fasteners, basis=job.basis)
     held = held_ends(bare_of(job), basis)
     meshes, compliances, crowded, cases = _panel(
         bare, heads, doubled, wind=basis.wind(bare, thunderstorm=thunderstorm), held=held

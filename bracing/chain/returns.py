@@ -436,7 +436,7 @@ def bare_of(job: Job) -> Job:
     Args:
         job: the job.
     """
-    return Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners)
+    return Job(job.wall, floor=job.floor, kit=job.kit, fasteners=job.fasteners, basis=job.basis)
 
 
 def held_end(job: Job, side: str, end: Return, *, basis: Basis) -> HeldEnd | None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Protocol
+from collections.abc import Callable, Mapping
+from typing import Protocol, cast
 
 from attrs import frozen
 
@@ -15,15 +15,20 @@ from bracing.codes.nds.factors import panel_gravities
 from bracing.codes.nds.fastener import fastener_capacity, together
 from bracing.codes.nds.strengths import ACTING, CLAUSES
 from bracing.codes.nds.strengths import Member as MemberByNds
-from bracing.codes.pressures import Pressures
+from bracing.codes.pressures import PressureField, Pressures, outline_properties
 from bracing.codes.sdpws import sheathed
 from bracing.codes.sticks import Clauses, DesignValues, Member, Nailing, Sheathed
+from bracing.errors import refused
+from bracing.job.fields import held_value
 from bracing.job.floor import Ground
 from bracing.job.job import Job, Site
 from bracing.job.lumber import Section
 from bracing.job.wall import Wall
+from bracing.sources import SOURCES
 from bracing.sums import Known
 from bracing.units import Inch, Mph, Pound, Radian
+
+MOST_PSF = 1000.0  # of a wind of a program's own; past it a unit is mistaken
 
 
 class Basis(Protocol):
@@ -176,13 +181,135 @@ NDS2018_ASCE7: Basis = _InUse()
 IN_USE = NDS2018_ASCE7
 
 
+@frozen(cache_hash=True)
+class _OwnWind:
+    """Another's strengths with a program's own wind."""
+
+    base: Basis
+    by: Callable[[Job], Pressures]
+    named: str
+
+    @property
+    def standards(self) -> tuple[str, ...]:
+        return (*self.base.standards, self.named)
+
+    @property
+    def clauses(self) -> Clauses:
+        return self.base.clauses
+
+    @property
+    def acting(self) -> Acting:
+        return self.base.acting
+
+    @property
+    def panels(self) -> Mapping[str, Known]:
+        return self.base.panels
+
+    def lumber(
+        self, species: str, grade: str, size: str, *, wet: bool, load_duration: float = MOST_LOAD_DURATION
+    ) -> DesignValues:
+        return self.base.lumber(species, grade, size, wet=wet, load_duration=load_duration)
+
+    def member(self, section: Section, values: DesignValues) -> Member:
+        return self.base.member(section, values)
+
+    def fastener(self, joint: Joint) -> FastenerCapacity:
+        return self.base.fastener(joint)
+
+    def together(self, kind: str, *, reported: bool = False) -> Together:
+        return self.base.together(kind, reported=reported)
+
+    def sheathed(self, nailing: Nailing) -> Sheathed:
+        return self.base.sheathed(nailing)
+
+    def ground(self, ground: Ground, angle: Radian) -> tuple[Pound, Pound]:
+        return self.base.ground(ground, angle)
+
+    def wind(self, job: Job, *, thunderstorm: bool = False) -> Pressures:
+        return self.by(job)
+
+    def velocity_pressure(
+        self, site: Site, highest: Inch, floor: Inch, *, thunderstorm: bool = False
+    ) -> float:
+        return self.base.velocity_pressure(site, highest, floor, thunderstorm=thunderstorm)
+
+    def meter_gust(self, gust: Mph, site: Site, height: Inch) -> Mph:
+        return self.base.meter_gust(gust, site, height)
+
+
+def own_wind(by: Callable[[Job], Pressures], *, named: str, base: Basis = IN_USE) -> Basis:
+    """Give a basis whose wind is a program's own; strengths, and the wind on what stands on a wall, are another's.
+
+    Args:
+        by: gives the wind on the wall of a job, with thunderstorms or without; a function, kept by which one it is.
+        named: how the head of every answer names it, beside the standards.
+        base: whose all the rest is.
+
+    Raises:
+        InputError: it is no function, or has no name.
+
+    Example:
+        >>> tested = own_wind(lambda job: uniform_wind(job, psf=12.0, gust=60.0), named="tunnel test 7")
+        >>> tested.standards[-1]
+        'tunnel test 7'
+    """
+    where = "own_wind"
+    if not callable(by):
+        raise refused(where, by, "a function that gives the Pressures on the wall of a job")
+    if not isinstance(named, str) or not named.strip() or not named.isprintable():
+        raise refused(where, named, "text that names it")
+    return _OwnWind(base, by, named)
+
+
+def uniform_wind(job: Job, *, psf: float, gust: Mph) -> Pressures:
+    """Give the same net pressure all over a wall, from either side: p = psf (V / gust)^2.
+
+    Args:
+        job: the job.
+        psf: net pressure on the wall at that gust [psf].
+        gust: the gust [mph].
+
+    Returns:
+        The wind, one case [-] with its velocity pressure of 1 mph [psf].
+
+    Raises:
+        InputError: a pressure or a gust that is not above zero.
+
+    Source: STATICS, a pressure grows with the speed squared.
+
+    Example:
+        >>> from bracing.job.wall import Wall
+        >>> wind = uniform_wind(Job(Wall(name="W", top=((0.0, 96.0), (240.0, 96.0)))), psf=10.0, gust=50.0)
+        >>> round(wind.at(100.0) * wind.mean, 6)
+        40.0
+    """
+    psf = held_value(psf, "number", "psf", least=0.01, most=MOST_PSF)
+    gust = held_value(gust, "speed", "gust", least=1.0)
+    shape = outline_properties(job.wall.top)
+    field = PressureField("A", "closed", ((0.0, shape.width, 1.0),), 0.0, shape.x_bar, 0.0, shape.z_bar)
+    return Pressures((field,), psf / gust**2)
+
+
 def basis_of(job: Job) -> Basis:
-    """Give what the numbers of a job rest on: today the same of every job.
+    """Give what the numbers of a job rest on: the one in use, or one of a program's own.
 
     Args:
         job: the job.
     """
-    return IN_USE
+    return IN_USE if job.basis is None else cast("Basis", job.basis)
+
+
+def named_standards(basis: Basis) -> list[str]:
+    """Give the standards a basis rests on, as the head of every answer names them; its own words where it has no key.
+
+    Args:
+        basis: the basis.
+
+    Example:
+        >>> named_standards(IN_USE)[0]
+        'NDS 2018'
+    """
+    return [SOURCES[key].name if key in SOURCES else key for key in basis.standards]
 
 
 def framing_values(wall: Wall, size: str, *, load_duration: float = MOST_LOAD_DURATION) -> DesignValues:

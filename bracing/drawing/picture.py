@@ -109,7 +109,7 @@ def as_bytes(drawings: Sequence[Drawing], suffix: str) -> bytes:
         drawings: one, drawn without a heading; or more, each under its heading.
         suffix: .svg, .png or .pdf.
     """
-    return figure_bytes(_composed(drawings), suffix)
+    return figure_bytes(composed(drawings), suffix)
 
 
 def svg_with_words(drawings: Sequence[Drawing], title: str) -> bytes:
@@ -123,7 +123,7 @@ def svg_with_words(drawings: Sequence[Drawing], title: str) -> bytes:
 
     into, told = io.BytesIO(), escape(" ".join(drawing.alt for drawing in drawings))
     with _quiet(), mpl.rc_context({"svg.fonttype": "none"}):
-        _composed(drawings).savefig(
+        composed(drawings).savefig(
             into, format="svg", metadata={"Date": None, "Title": title}, dpi=DOTS_PER_INCH
         )
     return into.getvalue().replace(b"</title>", f"</title>\n <desc>{told}</desc>".encode(), 1)
@@ -136,7 +136,7 @@ def write_picture(drawings: Sequence[Drawing], path: Path) -> Path:
         drawings: one or more.
         path: ends in .svg, .png or .pdf.
     """
-    return save_figure(_composed(drawings), path)
+    return save_figure(composed(drawings), path)
 
 
 def plotted_pdf(sheets: Sequence[PlottedSheet]) -> bytes:
@@ -160,7 +160,15 @@ def plotted_pdf(sheets: Sequence[PlottedSheet]) -> bytes:
     return into.getvalue()
 
 
-def _composed(drawings: Sequence[Drawing]) -> Figure:
+def composed(drawings: Sequence[Drawing]) -> Figure:
+    """Draw some drawings under one another on one figure.
+
+    Args:
+        drawings: one, drawn without a heading; or more, each under its heading.
+
+    Raises:
+        MissingExtraError: the drawing library is not installed.
+    """
     head = TITLE if len(drawings) > 1 else 0.0
     width = max(drawing.paper.size[0] for drawing in drawings)
     height = sum(drawing.paper.size[1] + head for drawing in drawings)

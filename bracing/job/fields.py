@@ -23,6 +23,7 @@ from bracing.job.fasteners import fastener, refuse_not_structural
 from bracing.job.layers import layer
 from bracing.job.lumber import grade as reference_values
 from bracing.job.lumber import names, plain, section, size_factors, species_name
+from bracing.job.own import OwnGrade, OwnLayer
 from bracing.sources import shipped
 from bracing.units import INCHES_PER_FOOT, finite_number
 
@@ -592,6 +593,15 @@ def _zone(value: object, metadata: Metadata, where: str) -> tzinfo:
     return value
 
 
+def _basis(value: object, metadata: Metadata, where: str) -> object:
+    """Hold what gives pressures and strengths to being one; what is kept asks it for its hash."""
+    if isinstance(value, type) or not all(
+        hasattr(value, name) for name in ("standards", "lumber", "wind", "__hash__")
+    ):
+        raise refused(where, value, "an object that gives pressures and strengths, such as own_basis(...)")
+    return value
+
+
 # -- names that are in a table ---------------------------------------------------------------------------
 
 
@@ -613,6 +623,8 @@ def _species(value: object, metadata: Metadata, where: str) -> str:
 
 
 def _grade(value: object, metadata: Metadata, where: str) -> str:
+    if isinstance(value, OwnGrade):
+        return value
     name, known = _name(value, metadata, where), names("grade")
     if plain(name) not in known:
         table = "grades"
@@ -631,11 +643,11 @@ def _fastener(value: object, metadata: Metadata, where: str) -> str:
 
 
 def _layer(value: object, metadata: Metadata, where: str) -> str:
-    return layer(_name(value, metadata, where)).name
+    return value if isinstance(value, OwnLayer) else layer(_name(value, metadata, where)).name
 
 
 def _deck(value: object, metadata: Metadata, where: str) -> str:
-    found = layer(_name(value, metadata, where))
+    found = layer(value if isinstance(value, OwnLayer) else _name(value, metadata, where))
     if not found.panel or found.thickness <= 0.0:
         raise refused(where, value, "a structural panel with its thickness, such as osb 23/32")
     return found.name
@@ -680,21 +692,7 @@ def listed(
 
 _HOLDERS: dict[str, Callable[[object, Metadata, str], Any]] = {
     **dict.fromkeys(_IN_BASE_UNITS, _number),
-    "count": _count,
-    "flag": _flag,
-    "word": _word,
-    "name": _name,
-    "text": _text,
-    "texts": _texts,
-    "moment": _moment,
-    "zone": _zone,
-    "size": _size,
-    "header": _header,
-    "species": _species,
-    "grade": _grade,
-    "fastener": _fastener,
-    "layer": _layer,
-    "deck": _deck,
-    "soil": _soil,
-    **dict.fromkeys(LISTS, listed),
-}
+    "count": _count, "flag": _flag, "word": _word, "name": _name, "text": _text, "texts": _texts, "moment": _moment,
+    "zone": _zone, "basis": _basis, "size": _size, "header": _header, "species": _species, "grade": _grade,
+    "fastener": _fastener, "layer": _layer, "deck": _deck, "soil": _soil, **dict.fromkeys(LISTS, listed),
+}  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from functools import cache, lru_cache, partial
 from typing import Any
 
@@ -194,6 +194,7 @@ class Job:
         fasteners: the user's own fasteners, each with its report number.
         reported: what walks that are not finished say of it, and is counted already.
         met: of each end at which the `job.toml` beside it has another wall stand, the end and that wall's file.
+        basis: what gives pressures and strengths, of a program's own, a `Basis`; None for the one in use.
     """
 
     wall: Wall = declared("part", "the wall")
@@ -221,6 +222,7 @@ class Job:
     fasteners: tuple[Fastener, ...] = _beside("parts", default=(), most=MOST_FASTENERS)
     reported: tuple[str, ...] = _beside("texts", default=())
     met: tuple[str, ...] = _beside("texts", default=())
+    basis: Hashable | None = _beside("basis", default=None)
 
     @property
     def ends_met(self) -> tuple[str, ...]:

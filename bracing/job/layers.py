@@ -14,6 +14,7 @@ from functools import cache, lru_cache
 from attrs import evolve, field, frozen
 
 from bracing.errors import InputError, MissingDataError
+from bracing.job.own import Layer, OwnLayer
 from bracing.sources import cite, cited, shipped
 from bracing.units import INCHES_PER_METRE, PSF_PER_PSI, Inch, Psi, clean, pressure
 
@@ -27,25 +28,6 @@ _INCHES = re.compile(
     r"(?<![\w/.])(?:(?P<whole>\d+)[ -])?(?P<part>\d+/\d+)(?:\s*(?:inch|in)\b|\s*\")?"
     r"|(?<![\w/.])(?P<number>\d*\.?\d+)(?:\s*(?:inch|in)\b|\s*\")?(?![\w/.])"
 )
-
-
-@frozen
-class Layer:
-    """One layer on the wall.
-
-    Attributes:
-        name: as written in the file.
-        weight: weight per area [psi].
-        panel: a structural panel that is nailed to studs and plates.
-        thickness: thickness [in].
-        source: where the weight comes from.
-    """
-
-    name: str
-    weight: Psi
-    panel: bool
-    thickness: Inch
-    source: str
 
 
 @frozen
@@ -130,6 +112,8 @@ def layer(name: str) -> Layer:
         >>> layer("my panel 2.4 psf").source
         'declared by the user: my panel 2.4 psf'
     """
+    if isinstance(name, OwnLayer):
+        return name.values
     typed = clean(name)
     declared = _WEIGHT.match(typed)
     if declared is None:
@@ -154,6 +138,8 @@ def fills_openings(name: str) -> bool:
         >>> fills_openings("windows"), fills_openings("osb 7/16")
         (True, False)
     """
+    if isinstance(name, OwnLayer):
+        return False
     typed = clean(name)
     declared = _WEIGHT.match(typed)
     words, _ = _split(declared["name"] if declared else typed)

@@ -7,11 +7,12 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.errors import MissingDataError
+from bracing.job.own import OwnGrade, ReferenceValues
 from bracing.sources import ABOUT, beside, cited, shipped
-from bracing.units import Inch, Psi, clean
+from bracing.units import Inch, clean
 
 
 def plain(name: str) -> str:
@@ -199,43 +200,9 @@ def section(size: str) -> Section:
 
 
 _THICK_COLUMN_FROM = 4
+SIZED = ("Fb", "Ft", "Fc")  # what a size factor changes
 STRENGTHS = ("Fb", "Ft", "Fv", "Fc_perp", "Fc", "E", "Emin")
 FIRST_STUD_WIDTH_AS_NO3 = 8
-
-
-@frozen
-class ReferenceValues:
-    """Reference design values of one species and grade, before any factor.
-
-    Attributes:
-        species: species as in the table.
-        grade: grade as in the table.
-        Fb: bending [psi].
-        Ft: tension along the grain [psi].
-        Fv: shear along the grain [psi].
-        Fc_perp: bearing across the grain [psi].
-        Fc: compression along the grain [psi].
-        E: modulus of elasticity, average [psi].
-        Emin: modulus of elasticity for stability [psi].
-        G: assigned specific gravity [-].
-        rule: the size-factor table the grade follows.
-        source: where the values were read.
-        known: how they are known, one of `bracing.sources.KNOWN`.
-    """
-
-    species: str
-    grade: str
-    Fb: Psi
-    Ft: Psi
-    Fv: Psi
-    Fc_perp: Psi
-    Fc: Psi
-    E: Psi
-    Emin: Psi
-    G: float
-    rule: str
-    source: str
-    known: str = "read"
 
 
 def species_names() -> tuple[str, ...]:
@@ -299,6 +266,8 @@ def grade(species: str, grade: str, size: str) -> ReferenceValues:
         >>> grade("SPF", "#2", "2x6").Fb
         875.0
     """
+    if isinstance(grade, OwnGrade):
+        return evolve(grade.values, species=species_name(species), G=specific_gravity(species))
     _, thickness, width = nominal(size)
     searched = "sizes with design values"
     if thickness < 2:
@@ -361,6 +330,8 @@ def size_factors(reference: ReferenceValues, size: str) -> dict[str, float]:
         >>> size_factors(grade("SPF", "No.2", "2x8"), "2x8")
         {'Fb': 1.2, 'Ft': 1.2, 'Fc': 1.05}
     """
+    if not reference.rule:
+        return dict.fromkeys(SIZED, 1.0)
     _, thickness, width = nominal(size)
     row = _row_for(reference.rule, width, size=size)
     bending = "Fb_4" if thickness >= _THICK_COLUMN_FROM else "Fb"
@@ -382,6 +353,8 @@ def size_factors_known(reference: ReferenceValues, size: str) -> str:
         >>> size_factors_known(pine, "2x14"), size_factors_known(pine, "2x12")
         ('memory', 'read')
     """
+    if not reference.rule:
+        return reference.known
     row = _row_for(reference.rule, nominal(size)[2], size=size)
     return str(row.get("known", shipped("lumber")[reference.rule]["known"]))
 

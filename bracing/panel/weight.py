@@ -17,8 +17,9 @@ from numpy.typing import NDArray
 from bracing.codes.pressures import outline_properties
 from bracing.job.brace import Brace
 from bracing.job.framing import Framing, Stick, frame_wall, underside
-from bracing.job.layers import Layer, fills_openings, layer
+from bracing.job.layers import fills_openings, layer
 from bracing.job.lumber import section, specific_gravity
+from bracing.job.own import Layer
 from bracing.job.wall import Opening, Row, Wall
 from bracing.said import Kind, Quantity, Said
 from bracing.sums import formula

@@ -1,8 +1,10 @@
 """What a caller may import: exactly these names, loaded late, and every result with a to_dict."""
 
+import inspect
 import json
 import subprocess
 import sys
+import typing
 
 import attrs
 import pytest
@@ -11,12 +13,25 @@ import bracing
 from tests import LONGEST_S
 
 NAMES = {
-    "Brace", "BracingError", "CheckResult", "Clock", "Floor", "Forecast", "InputError", "Job", "Kit", "LayoutResult",
-    "Site", "StormResult", "Wall", "__version__", "check_storm", "check_wall", "choose_fasteners", "in_order",
-    "in_words", "job_from_options", "job_from_text", "lay_out", "plan_lift", "read_forecast", "read_job", "take_stages",
-    "typed_forecast", "weigh", "what_would_do",
+    "Above", "Acting", "Basis", "Blocks", "Brace", "BracingError", "Built", "Chart", "ChartRow", "CheckAnswer",
+    "CheckResult", "Clauses", "Cleat", "Clock", "CrossCleat", "Declared", "DesignValues", "Diagonal",
+    "ExtraPlateFasteners", "Fastener", "FastenerCapacity", "FastenersAnswer", "Fault", "Floor", "FootRequest",
+    "Forecast", "Found", "FoundFact", "Ground", "GustsChecked", "Head", "Hour", "InputError", "Job", "Joint",
+    "Joists", "KeepOut", "Kept", "Kit", "Known", "LayoutAnswer", "LayoutAsked", "LayoutResult", "LayoutsRated",
+    "LeftOut", "Lever", "LiftAnswer", "LiftRequest", "Link", "LinkId", "Machine", "Member", "Minutes",
+    "MissingExtraError", "Nailing", "NearestAnswer", "Night", "NoLayoutError", "Opening", "OwnGrade", "OwnLayer",
+    "PanelNails", "Partition", "Plate", "PressureField", "Pressures", "PullTest", "Return", "ReturnCorner",
+    "ReturnOpening", "ReturnPlate", "ReturnStuds", "Row", "Said", "Section", "Sheathed", "Site", "Slab",
+    "StagesAnswer", "Standing", "Stock", "StormAnswer", "StormResult", "Studs", "Tie", "Together", "TopPlate",
+    "Verdict", "Wall", "__version__", "basis_of", "check_many", "check_storm", "check_wall", "choose_fasteners",
+    "evaluate_layouts", "in_order", "in_words", "job_from_options", "job_from_text", "lay_out", "limit_gusts",
+    "own_grade", "own_layer", "own_wind", "plan_lift", "read_forecast", "read_job", "take_stages", "typed_forecast",
+    "uniform_wind", "weigh", "what_would_do",
 }  # fmt: skip
 RESULTS = ("CheckResult", "LayoutResult", "StormResult")
+ANSWERS = (
+    "CheckAnswer", "FastenersAnswer", "LayoutAnswer", "LiftAnswer", "NearestAnswer", "StagesAnswer", "StormAnswer",
+)  # fmt: skip
 
 
 def test_the_list_is_exact():
@@ -42,7 +57,7 @@ def test_another_name_is_refused_by_name():
         bracing.nothing  # noqa: B018
 
 
-@pytest.mark.parametrize("name", RESULTS)
+@pytest.mark.parametrize("name", [*RESULTS, *ANSWERS])
 def test_results_are_frozen_and_give_a_dict(name):
     cls = getattr(bracing, name)
     assert attrs.has(cls)
@@ -74,11 +89,53 @@ def test_the_checker_sees_the_same_names_as_the_interpreter():
     tree = ast.parse((PACKAGE / "__init__.py").read_text(encoding="utf-8"))
     (guard,) = [node for node in tree.body if isinstance(node, ast.If)]
     seen = {
-        alias.asname or alias.name: (node.module.removeprefix("bracing."), alias.name)
+        alias.name: node.module.removeprefix("bracing.")
         for node in guard.body
         for alias in node.names
+        if alias.asname is None
     }
     assert seen == bracing._HOME
+    assert set(seen) == NAMES - {"__version__"}
+
+
+def classes_in(hint):
+    """Classes of this package in an annotation, however deep."""
+    if isinstance(hint, type) and hint.__module__.startswith("bracing."):
+        yield hint
+    for inner in typing.get_args(hint):
+        for one in inner if isinstance(inner, list) else [inner]:
+            yield from classes_in(one)
+
+
+def argument_types(thing):
+    """Classes of this package that a caller needs to call something: a function's, or those a class is made with."""
+    hints = typing.get_type_hints(inspect.unwrap(thing))
+    if inspect.isclass(thing):
+        made = [one.name for one in attrs.fields(thing) if one.init] if attrs.has(thing) else []
+        hints = {name: hints[name] for name in made if name in hints}
+    else:
+        hints.pop("return", None)
+    return {one for hint in hints.values() for one in classes_in(hint)}
+
+
+def without_a_name(names):
+    """Classes that an argument takes, or that is made with, and that have no public name."""
+    waiting = {getattr(bracing, name) for name in names if not isinstance(getattr(bracing, name), str)}
+    waiting = {thing for thing in waiting if inspect.isfunction(thing)}
+    seen = set()
+    while waiting:
+        seen |= waiting
+        waiting = set().union(*(argument_types(thing) for thing in waiting)) - seen
+    given = {thing.__name__ for thing in seen if inspect.isclass(thing)}
+    return given - set(names)
+
+
+def test_every_type_an_argument_takes_has_a_public_name():
+    assert without_a_name(NAMES) == set()
+
+
+def test_the_rule_sees_a_type_without_a_name():
+    assert without_a_name(NAMES - {"Night", "LayoutAsked"}) == {"Night", "LayoutAsked"}
 
 
 def test_a_result_survives_json():

@@ -22,7 +22,7 @@ def named_by_row(node):
     return any(isinstance(of, ast.Name) and of.id in BY_ROW for of in calls)
 
 
-TABLES = (*ENTRY, "commands.help")
+TABLES = (*ENTRY, "commands.help", "frames", "plots")
 
 
 def uses(node):

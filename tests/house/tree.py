@@ -39,6 +39,9 @@ ORDER: tuple[str, ...] = (
     "many",
     "drawing",
     "sheet",
+    "calls",
+    "frames",
+    "plots",
     "site",
     "commands",
 )

@@ -12,12 +12,12 @@ from bracing.codes.nds.factors import lasting
 from bracing.codes.sticks import DesignValues
 from bracing.job.lumber import (
     STRENGTHS,
-    ReferenceValues,
     flat_use_factor,
     grade,
     size_factors,
     size_factors_known,
 )
+from bracing.job.own import ReferenceValues
 from bracing.sources import cited, least, shipped
 from bracing.sums import Known, formula
 from bracing.units import Psi
