@@ -65,7 +65,7 @@ if TYPE_CHECKING:
     from bracing.job.job import Built, Found, FoundFact, Job, Night, Site
     from bracing.job.lumber import Section
     from bracing.job.minutes import Minutes
-    from bracing.job.own import OwnGrade, OwnLayer, own_grade, own_layer
+    from bracing.job.own import OwnGrade, OwnLayer, Strengths, own_grade, own_layer
     from bracing.job.pulls import LeftOut, Lever, PullTest
     from bracing.job.returns import (
         Return,
@@ -186,6 +186,7 @@ else:
         "Stock": "job.brace",
         "StormAnswer": "calls.answers",
         "StormResult": "storm.answer",
+        "Strengths": "job.own",
         "Studs": "job.wall",
         "Tie": "job.brace",
         "Together": "codes.joints",
@@ -315,6 +316,7 @@ __all__ = [
     "Stock",
     "StormAnswer",
     "StormResult",
+    "Strengths",
     "Studs",
     "Tie",
     "Together",

@@ -35,10 +35,10 @@ WALL = "job.wall.name"
 NAMED = "WALL.toml"  # on a page, of a wall that came from no file
 
 
+@frozen(eq=False, repr=False)
 class Shown:
     """What every answer a program gets does beside its own."""
 
-    __slots__ = ()
     told: ClassVar[dict[str, str]] = {}  # what its one line tells beside the wall, by attribute
 
     def page(self) -> str:

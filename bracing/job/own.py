@@ -6,7 +6,8 @@ of one is taken for the other.
 
 from __future__ import annotations
 
-from typing import Any
+import math
+from typing import Any, TypedDict
 
 from attrs import frozen
 
@@ -76,18 +77,21 @@ class Layer:
     source: str
 
 
-class _Own(str):
+class OwnName(str):
     """A name with the values it brings."""
 
     values: Any
 
-    def __new__(cls, name: str, values: Any) -> _Own:  # noqa: ANN401  (of a grade, or of a layer)
+    def __new__(cls, name: str, values: Any) -> OwnName:  # noqa: ANN401, D102  (of a grade, or of a layer)
         made = super().__new__(cls, name)
-        made.values = values
+        object.__setattr__(made, "values", values)
         return made
 
+    def __setattr__(self, name: str, value: object) -> None:
+        raise AttributeError(name)
+
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Own) and str(self) == str(other) and bool(self.values == other.values)
+        return isinstance(other, OwnName) and str(self) == str(other) and bool(self.values == other.values)
 
     def __ne__(self, other: object) -> bool:
         return not self == other
@@ -102,34 +106,37 @@ class _Own(str):
         return type(self), (str(self), self.values)
 
 
-class OwnGrade(_Own):
+class OwnGrade(OwnName):
     """A grade of lumber of a program's own: it stands wherever a grade does."""
 
     values: ReferenceValues
 
 
-class OwnLayer(_Own):
+class OwnLayer(OwnName):
     """A layer of a program's own: it stands wherever a layer does."""
 
     values: Layer
 
 
-def own_grade(
-    name: str, *, report: str, Fb: Psi, Ft: Psi, Fv: Psi, Fc_perp: Psi, Fc: Psi, E: Psi, Emin: Psi,
-    sized: bool = False,
-) -> OwnGrade:  # fmt: skip
+class Strengths(TypedDict):
+    """Reference design values of a grade, before any factor, all in psi; the names are those of `ReferenceValues`."""
+
+    Fb: Psi
+    Ft: Psi
+    Fv: Psi
+    Fc_perp: Psi
+    Fc: Psi
+    E: Psi
+    Emin: Psi
+
+
+def own_grade(name: str, *, report: str, strengths: Strengths, sized: bool = False) -> OwnGrade:
     """Give a grade of lumber that is in no table, to stand where a grade does, beside a species that is in one.
 
     Args:
         name: what it is called.
         report: what states its values.
-        Fb: bending [psi].
-        Ft: tension along the grain [psi].
-        Fv: shear along the grain [psi].
-        Fc_perp: bearing across the grain [psi].
-        Fc: compression along the grain [psi].
-        E: modulus of elasticity, average [psi].
-        Emin: modulus of elasticity for stability [psi].
+        strengths: Fb, Ft, Fv, Fc_perp, Fc, E and Emin [psi].
         sized: the size factors of visually graded dimension lumber count; without it values count as they stand.
 
     Returns:
@@ -139,22 +146,19 @@ def own_grade(
         InputError: every value that cannot be.
 
     Example:
-        >>> msr = own_grade("MSR 1650f-1.5E", report="grade stamp", Fb=1650.0, Ft=1020.0, Fv=135.0, Fc_perp=425.0,
-        ...                 Fc=1700.0, E=1.5e6, Emin=0.76e6)
+        >>> stamped = Strengths(Fb=1650.0, Ft=1020.0, Fv=135.0, Fc_perp=425.0, Fc=1700.0, E=1.5e6, Emin=0.76e6)
+        >>> msr = own_grade("MSR 1650f-1.5E", report="grade stamp", strengths=stamped)
         >>> str(msr), msr.values.Fb, msr == "MSR 1650f-1.5E"
         ('MSR 1650f-1.5E', 1650.0, False)
     """
-    given = {"Fb": Fb, "Ft": Ft, "Fv": Fv, "Fc_perp": Fc_perp, "Fc": Fc, "E": E, "Emin": Emin}
+    given: dict[str, float] = {key: strengths.get(key, math.nan) for key in Strengths.__annotations__}  # type: ignore[misc]
     limits = {key: STIFF if key in ("E", "Emin") else (1.0, MOST_STRESS) for key in given}
     numbers = _held("own_grade", name, report, given=given, limits=limits)
     values = ReferenceValues(
-        "",
-        name,
-        *numbers.values(),
-        G=0.0,
-        rule="size_factor" if sized else "",
+        species="", grade=name, Fb=numbers["Fb"], Ft=numbers["Ft"], Fv=numbers["Fv"], Fc_perp=numbers["Fc_perp"],
+        Fc=numbers["Fc"], E=numbers["E"], Emin=numbers["Emin"], G=0.0, rule="size_factor" if sized else "",
         source=f"{cite('USER')}: {report}",
-    )
+    )  # fmt: skip
     return OwnGrade(name, values)
 
 

@@ -16,8 +16,9 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO
 
-from attrs import evolve, frozen
+from attrs import asdict, evolve, frozen
 
+from bracing.many.columns import FILE, LIKE
 from bracing.reading.jobs import content_sha256
 from bracing.results import header_of_several
 from bracing.storm.clock import refuse
@@ -26,7 +27,6 @@ from bracing.units import Mph
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
 
-FILE = "file"
 SHORT_KEY = 12
 
 
@@ -39,12 +39,19 @@ class ListRow:
         cells: by column; empty cells are left out.
         fault: why it is no row; empty where it is one.
         kept: its result from before, of all the same; None where it is to be worked out.
+        own: its cells in columns of the office's own.
     """
 
     line: int
     cells: Mapping[str, str]
     fault: str = ""
     kept: RowResult | None = None
+    own: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """The wall files it names."""
+        return tuple(self.cells[name] for name in (FILE, LIKE) if name in self.cells)
 
 
 @frozen
@@ -56,24 +63,29 @@ class ListAsked:
         thunderstorm: the forecast says thunderstorms.
         folder: where wall files that rows name are looked for.
         chance_on: the day chances are asked of, such as 2026-03-06; empty where none are.
+        lay: braces are laid out for the gust, and those of the list are not kept.
+        own: columns of the office's own, kept after all others.
     """
 
     gust: Mph
     thunderstorm: bool = False
     folder: str = "."
     chance_on: str = ""
+    lay: bool = False
+    own: tuple[str, ...] = ()
 
     @property
     def columns(self) -> tuple[str, ...]:
-        """Columns of the results: those of chances where they are asked."""
-        return (*COLUMNS, *OF_CHANCES) if self.chance_on else COLUMNS
+        """Columns of the results: those of layouts and of chances where they are asked, then the office's own."""
+        of_chances, laid = OF_CHANCES if self.chance_on else (), OF_LAYOUTS if self.lay else ()
+        return (*COLUMNS, *laid, *of_chances, *(OWN_COLUMN + name for name in self.own))
 
     def key(self, row: ListRow) -> str:
         """Give what a result is known by: all that it is made of, the files of the row as they are now."""
-        named = row.cells.get(FILE)
-        read = "" if named is None else content_sha256(Path(self.folder) / named)
-        asked = [self.gust, self.thunderstorm, *([self.chance_on] if self.chance_on else [])]
-        told = [row.line, sorted(row.cells.items()), row.fault, read, asked, program(), package_sha256()]
+        read = [content_sha256(Path(self.folder) / named) for named in row.files]
+        asked = [self.gust, self.thunderstorm, self.lay, *([self.chance_on] if self.chance_on else [])]
+        cells = [sorted(row.cells.items()), list(row.own)]
+        told = [row.line, cells, row.fault, read, asked, program(), package_sha256()]
         return hashlib.sha256(json.dumps(told).encode()).hexdigest()[:SHORT_KEY]
 
 
@@ -116,6 +128,12 @@ class RowResult:
         gives_first: the link; no braces on file, where there are none.
         mark: the brace it is at.
         error: what is wrong with the row.
+        lot: the lot it belongs to.
+        why: why the verdict is no better than it is; empty where it is within.
+        braces: how many braces a layout has; empty where none was asked or is found.
+        work_minutes: how long two people take for it.
+        laid_out: its braces, as the column `brace` takes them.
+        needed_too: what must be so, or be added, for it.
         tonight_of_100: of a hundred such walls, how many lines go tonight; empty where no chance was asked or is given.
         tonight_low: the same with every mean strength higher.
         tonight_high: the same with every one lower.
@@ -130,6 +148,7 @@ class RowResult:
         weeks_missed_high: the same with every one lower.
         weeks_at_least: yes, where the published gusts count too few peaks so low.
         no_chance: why a chance is not given.
+        own: its cells in columns of the office's own.
     """
 
     line: int
@@ -142,6 +161,12 @@ class RowResult:
     gives_first: str = ""
     mark: str = ""
     error: str = ""
+    lot: str = ""
+    why: str = ""
+    braces: str = ""
+    work_minutes: str = ""
+    laid_out: str = ""
+    needed_too: str = ""
     tonight_of_100: str = ""
     tonight_low: str = ""
     tonight_high: str = ""
@@ -156,12 +181,21 @@ class RowResult:
     weeks_missed_high: str = ""
     weeks_at_least: str = ""
     no_chance: str = ""
+    own: tuple[tuple[str, str], ...] = ()
+
+    def row(self) -> dict[str, object]:
+        """Give it by column of the results."""
+        told = asdict(self)
+        del told["own"]
+        return {**told, **{OWN_COLUMN + name: value for name, value in self.own}}
 
 
+OWN_COLUMN = "list."  # before a column of the office's own in the results: it may be called as one of them
 OF_CHANCES = tuple(
     name for name in RowResult.__annotations__ if name.startswith(("tonight_", "weeks_", "no_chance"))
 )
-COLUMNS = tuple(name for name in RowResult.__annotations__ if name not in OF_CHANCES)
+OF_LAYOUTS = ("braces", "work_minutes", "laid_out", "needed_too")
+COLUMNS = tuple(name for name in RowResult.__annotations__ if name not in (*OF_CHANCES, *OF_LAYOUTS, "own"))
 WHOLE_NUMBERS = ("line", "clear_out_gust_mph", "limit_gust_mph", "limit_gust_one_missing_mph")
 OLDEST = ("line", "wall", "verdict")  # columns results have had from the first
 MOST_HEAD = 1000
@@ -232,7 +266,10 @@ def _read_back(line: bytes, columns: tuple[str, ...]) -> RowResult | None:
         said |= {name: int(cells[columns.index(name)]) if said[name] else None for name in WHOLE_NUMBERS}
     except (ValueError, csv.Error):
         return None
-    return RowResult(**said) if said["line"] else None  # type: ignore[arg-type]
+    own = tuple(
+        (name.removeprefix(OWN_COLUMN), said.pop(name)) for name in columns if name.startswith(OWN_COLUMN)
+    )
+    return RowResult(**said, own=own) if said["line"] else None  # type: ignore[arg-type]
 
 
 def _ready(target: Path, columns: tuple[str, ...]) -> int:

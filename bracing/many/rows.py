@@ -16,29 +16,32 @@ import threading
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import date
-from itertools import chain, islice
+from itertools import islice
 from multiprocessing import connection, parent_process
 from pathlib import Path
 from tempfile import TemporaryFile
 from typing import Any, TextIO
 
-from attrs import asdict, field, frozen
+from attrs import evolve, field, frozen
 
-from bracing.check import check
+from bracing.check import CheckResult, check
+from bracing.choosing import whole_up
 from bracing.codes.gusts import people_may_stay, thunderstorm_gust
-from bracing.errors import BracingError, InputError, MissingExtraError, cells, near_names
+from bracing.errors import BracingError, InputError, MissingExtraError, NoLayoutError, cells
+from bracing.job.envelope import beyond
 from bracing.job.job import NO_BRACES, Job
-from bracing.many.kept import FILE, ListAsked, ListRow, RowResult, taken_up
+from bracing.layout.plan import LayoutResult, lay_out
+from bracing.many.columns import FILE, LOT, NAME, Columns, is_workbook, job_of_row, read_head, rows_of_table
+from bracing.many.kept import ListAsked, ListRow, RowResult, taken_up
 from bracing.reading.files import Output, note_read, refuse_unplain
-from bracing.reading.jobs import read_job
-from bracing.reading.options import OPTIONS, SEVERAL, job_from_options
-from bracing.results import ListedJson, header_of_several, without_braces
+from bracing.results import ListedJson, header_of_several, said_first, without_braces
 from bracing.said import Verdict
 from bracing.storm.clock import refuse
+from bracing.text.page import WIND_DOES
 from bracing.text.quantities import ENGLISH
-from bracing.units import Mph
+from bracing.units import Mph, tape
 
 BAD_ROW = "bad row"
 CHUNK = 8  # rows a worker takes at a time
@@ -55,25 +58,82 @@ def check_row(row: ListRow, asked: ListAsked) -> RowResult:
     """
     if row.kept is not None:
         return row.kept
-    key, name = asked.key(row), " ".join(row.cells.get("name", "").split())
+    key, name = asked.key(row), " ".join(row.cells.get(NAME, "").split())
+    lot = " ".join(row.cells.get(LOT, "").split())
+    bad = RowResult(row.line, key, name, BAD_ROW, error=row.fault, why=row.fault, lot=lot, own=row.own)
     if row.fault:
-        return RowResult(row.line, key, name, BAD_ROW, error=row.fault)
+        return bad
     try:
-        job = _job(row, asked)
-        result = check(job, gust=asked.gust, thunderstorm=asked.thunderstorm, effects=False)
+        job = job_of_row(row.cells, Path(asked.folder))
+        plan, why_none = _laid(job, asked) if asked.lay else (None, "")
+        if plan is None:
+            result = check(job, gust=asked.gust, thunderstorm=asked.thunderstorm, effects=False)
+        else:
+            job, result = plan.job, plan.result
     except BracingError as error:
         told = error.faults if isinstance(error, InputError) else ()
-        said = "; ".join(f"{f.field}: got {f.value}; expected {f.expected}" for f in told) or str(error)
-        return RowResult(row.line, key, name, BAD_ROW, error=" ".join(said.split()))
-    first = result.gives_first
-    gives = NO_BRACES.lower() if without_braces(job) else "" if first is None else first.link
+        of = (f"{f.field}: got {f.value}; expected {f.expected}" for f in told)
+        said = "; ".join(of) or str(error)
+        said = f"{told[0].file}: {said}" if told and told[0].field == FILE else said
+        said = " ".join(said.split())
+        return evolve(bad, error=said, why=said)
+    first, nothing = result.gives_first, asked.lay and plan is None and not result.beyond
+    bare = nothing or without_braces(job)
+    gives = NO_BRACES.lower() if bare else "" if first is None else first.link
+    verdict = result.as_drawn if plan is not None else Verdict.OVER if nothing else result.verdict
     return RowResult(
         line=row.line, key=key, wall=job.wall.name if row.cells.get(FILE) else name or job.wall.name,
-        verdict=str(result.verdict), clear_out_gust_mph=result.clear_out, limit_gust_mph=result.limit_whole,
-        limit_gust_one_missing_mph=result.one_missing, gives_first=gives,
-        mark="" if first is None or first.mark is None else first.mark,
-        error="; ".join(map(ENGLISH.said, result.beyond)), **_chances(job, asked),
+        verdict=str(verdict), clear_out_gust_mph=0 if nothing else result.clear_out,
+        limit_gust_mph=0 if nothing else result.limit_whole,
+        limit_gust_one_missing_mph=None if nothing else result.one_missing, gives_first=gives,
+        mark="" if nothing or first is None or first.mark is None else first.mark,
+        error="; ".join(map(ENGLISH.said, result.beyond)), lot=lot, own=row.own,
+        why=why_none or why_of(result, verdict), **({} if plan is None else _of_layout(plan)), **_chances(job, asked),
     )  # fmt: skip
+
+
+def _laid(job: Job, asked: ListAsked) -> tuple[LayoutResult | None, str]:
+    """The layout of one wall, from the middle out and no search by the clock; or why there is none.
+
+    By the clock a list taken up again on a busier machine would end otherwise.
+    """
+    try:
+        return lay_out(job, gust=asked.gust, thunderstorm=asked.thunderstorm, budget=0.0), ""
+    except NoLayoutError as error:
+        if beyond(job, asked.gust):
+            return None, ""
+        return None, ENGLISH.said(error.why)
+
+
+def _of_layout(plan: LayoutResult) -> dict[str, str]:
+    """What the results say of a layout."""
+    braces = [
+        f"{tape(b.stud_at)}:head {tape(b.head)}:back {tape(b.set_back)}:{b.size}:{b.lap_side}:ties {b.ties}"
+        f":{b.head_fasteners}/{b.cleat_fasteners}/{b.floor_fasteners}{':doubled' if b.stud_doubled else ''}:{b.foot_on}"
+        for b in plan.job.braces
+    ]
+    return {
+        "braces": str(len(braces)), "work_minutes": str(whole_up(plan.minutes)), "laid_out": "; ".join(braces),
+        "needed_too": "; ".join(map(ENGLISH.said, plan.needed)),
+    }  # fmt: skip
+
+
+def why_of(result: CheckResult, verdict: Verdict | None) -> str:
+    """Say why a verdict is no better than it is; nothing of a wall that is within.
+
+    Args:
+        result: the wall checked.
+        verdict: its verdict.
+    """
+    if verdict == Verdict.WITHIN:
+        return ""
+    if result.beyond:
+        return "; ".join(map(ENGLISH.said, result.beyond))
+    said = [ENGLISH.said(each) for each in said_first(result.job)]
+    first = result.gives_first
+    if verdict == Verdict.OVER and first is not None:
+        said.append(f"{first.link}{f' at {first.mark}' if first.mark else ''}, {WIND_DOES[first.direction]}")
+    return "; ".join(said)
 
 
 def _chances(job: Job, asked: ListAsked) -> dict[str, str]:
@@ -104,19 +164,6 @@ def _chances(job: Job, asked: ListAsked) -> dict[str, str]:
     return {
         **cells, "weeks_at_least": "yes" if least else "", "no_chance": "; ".join(map(ENGLISH.said, found.why_not))
     }  # fmt: skip
-
-
-def _job(row: ListRow, asked: ListAsked) -> Job:
-    options: dict[str, object] = dict(row.cells)
-    named = options.pop(FILE, None)
-    if named is not None:
-        if set(options) - {"name"}:
-            refuse(FILE, named, "the wall in a file or in columns, not both")
-        return read_job(Path(asked.folder) / str(named))
-    for name in SEVERAL:
-        if name in options:
-            options[name] = [part.strip() for part in str(options[name]).split(";") if part.strip()]
-    return job_from_options(**options)
 
 
 def check_rows(
@@ -169,52 +216,39 @@ def _parts(rows: Iterator[ListRow], size: int) -> Iterator[list[ListRow]]:
 # -- the list --------------------------------------------------------------------------------------------
 
 
-def read_rows(stream: TextIO, *, file: str, known: Iterable[str] = OPTIONS) -> Iterator[ListRow]:
-    """Read a list row by row; a row that is none comes with its fault.
+def read_list(stream: TextIO | None, *, file: str) -> tuple[Columns, Iterator[ListRow]]:
+    """Read a list: its columns, and its rows one by one; a row that is none comes with its fault.
 
     Args:
-        stream: CSV text.
-        file: its name, for a fault in its first line.
-        known: the columns it may have beside that of a wall file.
+        stream: CSV text; None of a workbook.
+        file: its name.
 
     Raises:
-        InputError: the first line names no columns, or one that is not known.
+        InputError: the first line names no columns, or one that is misspelt.
     """
-    reader = csv.reader(stream)
-    head = _next_row(reader)
-    columns = [_plain(cell) for cell in head] if isinstance(head, list) else []
-    _check_columns(columns, (*known, FILE), file)
-    while (cells := _next_row(reader)) is not None:
-        if isinstance(cells, str):
-            yield ListRow(reader.line_num, {}, cells)
-        elif any(cell.strip() for cell in cells):
-            fault = "" if len(cells) == len(columns) else f"{len(cells)} cells, and {len(columns)} columns"
-            pairs = zip(columns, cells, strict=False)
-            yield ListRow(reader.line_num, {name: c.strip() for name, c in pairs if c.strip()}, fault)
+    table = rows_of_table(Path(file), stream)
+    _, head = next(table, (1, list[str]()))
+    columns = read_head(head if isinstance(head, list) else [], file=file)
+    return columns, _rows_under(columns, table, padded=stream is None)
 
 
-def _next_row(reader: Iterator[list[str]]) -> list[str] | str | None:
-    """The next row; what is wrong with it where it is none; None at the end."""
-    try:
-        return next(reader, None)
-    except csv.Error as error:
-        return f"not a row of CSV: {error}"
-
-
-def _plain(cell: str) -> str:
-    return cell.strip().lower().lstrip("-").replace("-", "_").replace(" ", "_")
-
-
-def _check_columns(columns: list[str], known: tuple[str, ...], file: str) -> None:
-    where = "line 1"
-    if not columns or not any(columns):
-        refuse(where, "nothing", "the columns: options of a wall, such as length,height", file=file)
-    for name in columns:
-        if name not in known:
-            near = ", ".join(near_names(name, known)) or "length, height, studs, brace, file"
-            refuse(where, name or "an empty column", f"an option of a wall; near: {near}", file=file)
-        if columns.count(name) > 1:
-            refuse(where, name, "each column once", file=file)
+def _rows_under(
+    columns: Columns, table: Iterator[tuple[int, list[str] | str]], *, padded: bool
+) -> Iterator[ListRow]:
+    """The rows under a first line; a workbook's end with their last cell that has anything in it."""
+    for line, found in table:
+        if isinstance(found, str):
+            yield ListRow(line, {}, found)
+        elif any(cell.strip() for cell in found):
+            whole = [*found, *[""] * (len(columns.names) - len(found))] if padded else found
+            fault = (
+                ""
+                if len(whole) == len(columns.names)
+                else f"{len(found)} cells, and {len(columns.names)} columns"
+            )
+            given = dict(zip(columns.names, (cell.strip() for cell in whole), strict=False))
+            own = tuple((name, given.pop(name, "")) for name in columns.own)
+            yield ListRow(line, {name: text for name, text in given.items() if text}, fault, own=own)
 
 
 # -- the file of results ---------------------------------------------------------------------------------
@@ -231,6 +265,7 @@ class Counts:
         verdicts: by verdict.
         without: walls that are up without a brace on file.
         out: walls within their limit that people must be out of at the gust asked.
+        own: columns of the office's own, kept and not read.
     """
 
     rows: int
@@ -239,6 +274,7 @@ class Counts:
     verdicts: Mapping[str, int] = field(factory=dict)
     without: int = 0
     out: int = 0
+    own: tuple[str, ...] = ()
 
     @property
     def bad(self) -> int:
@@ -300,28 +336,33 @@ def check_list(
         verdicts[answer.verdict] += 1
         counts["without"] += answer.gives_first == NO_BRACES.lower()
         within = answer.verdict == Verdict.WITHIN
-        counts["out"] += within and not people_may_stay(answer.clear_out_gust_mph or 0, planned)
+        counts["out"] += (
+            within and not asked.lay and not people_may_stay(answer.clear_out_gust_mph or 0, planned)
+        )
 
     with _opened(source) as stream, RESULTS.alone(target):
-        listed = read_rows(stream, file=str(source))
-        first = list(islice(listed, 1))  # the first line of the list is looked at before anything is written
-        rows = chain(first, listed)
+        columns, rows = read_list(
+            stream, file=str(source)
+        )  # its first line is looked at before anything is written
+        asked = evolve(asked, own=columns.own)
         with TemporaryFile() as after:
             rest = taken_up(target, rows, asked, after=after, counts=counts, count=count)
             with target.open("a", encoding="utf-8", newline="") as out:
                 writer = csv.DictWriter(out, asked.columns, lineterminator="\n", extrasaction="ignore")
                 for answer in check_rows(rest, asked, executor=executor):
-                    writer.writerow(cells(asdict(answer)))
+                    writer.writerow(cells(answer.row()))
                     out.flush()
                     count(answer)
                     progress(verdicts.total())
                 os.fsync(out.fileno())
     done, kept = verdicts.total(), counts["kept"]
     again = max(0, min(counts["old"], done) - kept)
-    return Counts(done, kept, again, dict(verdicts), counts["without"], counts["out"])
+    return Counts(done, kept, again, dict(verdicts), counts["without"], counts["out"], asked.own)
 
 
-def _opened(source: Path) -> TextIO:
+def _opened(source: Path) -> AbstractContextManager[TextIO | None]:
+    if is_workbook(source):
+        return nullcontext()
     try:
         refuse_unplain(source)
         note_read(source)

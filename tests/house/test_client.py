@@ -18,7 +18,8 @@ CLIENT = Path(__file__).with_name("client")
 def checked(name, folder):
     """What strict mypy says of a program, in a folder of its own, with the package on its path."""
     pytest.importorskip("mypy")
-    (folder / name).write_text((CLIENT / name).read_text(encoding="utf-8"), encoding="utf-8")
+    name, text = f"{Path(name).stem}.py", (CLIENT / name).read_text(encoding="utf-8")
+    (folder / name).write_text(text, encoding="utf-8")
     command = [sys.executable, "-m", "mypy", "--strict", "--follow-imports=silent", "--config-file=", name]
     done = subprocess.run(
         command, cwd=folder, capture_output=True, text=True, timeout=LONGEST_S, check=False,
@@ -31,7 +32,7 @@ def checked(name, folder):
 def test_a_strict_checker_passes_a_program_and_sees_four_slips(tmp_path):
     status, told = checked("good.py", tmp_path)
     assert status == 0, told
-    status, told = checked("misspelt.py", tmp_path)
+    status, told = checked("misspelt.txt", tmp_path)
     faults = re.findall(r"^misspelt\.py:(\d+): error: .*\[([a-z-]+)\]$", told, re.MULTILINE)
     assert status == 1
     assert faults == [("6", "attr-defined"), ("9", "attr-defined"), ("10", "call-arg"), ("11", "arg-type")]

@@ -2,6 +2,7 @@
 
 import inspect
 import json
+import re
 import subprocess
 import sys
 import typing
@@ -11,6 +12,7 @@ import pytest
 
 import bracing
 from tests import LONGEST_S
+from tests.house.tree import ROOT
 
 NAMES = {
     "Above", "Acting", "Basis", "Blocks", "Brace", "BracingError", "Built", "Chart", "ChartRow", "CheckAnswer",
@@ -22,11 +24,11 @@ NAMES = {
     "MissingExtraError", "Nailing", "NearestAnswer", "Night", "NoLayoutError", "Opening", "OwnGrade", "OwnLayer",
     "PanelNails", "Partition", "Plate", "PressureField", "Pressures", "PullTest", "Return", "ReturnCorner",
     "ReturnOpening", "ReturnPlate", "ReturnStuds", "Row", "Said", "Section", "Sheathed", "Site", "Slab",
-    "StagesAnswer", "Standing", "Stock", "StormAnswer", "StormResult", "Studs", "Tie", "Together", "TopPlate",
-    "Verdict", "Wall", "__version__", "basis_of", "check_many", "check_storm", "check_wall", "choose_fasteners",
-    "evaluate_layouts", "in_order", "in_words", "job_from_options", "job_from_text", "lay_out", "limit_gusts",
-    "own_grade", "own_layer", "own_wind", "plan_lift", "read_forecast", "read_job", "take_stages", "typed_forecast",
-    "uniform_wind", "weigh", "what_would_do",
+    "StagesAnswer", "Standing", "Stock", "StormAnswer", "StormResult", "Strengths", "Studs", "Tie", "Together",
+    "TopPlate", "Verdict", "Wall", "__version__", "basis_of", "check_many", "check_storm", "check_wall",
+    "choose_fasteners", "evaluate_layouts", "in_order", "in_words", "job_from_options", "job_from_text", "lay_out",
+    "limit_gusts", "own_grade", "own_layer", "own_wind", "plan_lift", "read_forecast", "read_job", "take_stages",
+    "typed_forecast", "uniform_wind", "weigh", "what_would_do",
 }  # fmt: skip
 RESULTS = ("CheckResult", "LayoutResult", "StormResult")
 ANSWERS = (
@@ -132,6 +134,12 @@ def without_a_name(names):
 
 def test_every_type_an_argument_takes_has_a_public_name():
     assert without_a_name(NAMES) == set()
+
+
+def test_the_manual_lists_every_name():
+    page = (ROOT / "docs" / "api.md").read_text(encoding="utf-8")
+    listed = re.findall(r"`(\w+)`", page.partition("## Every name")[2])
+    assert sorted(listed) == sorted(NAMES - {"__version__"})
 
 
 def test_the_rule_sees_a_type_without_a_name():

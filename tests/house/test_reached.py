@@ -8,6 +8,7 @@ from tests.house.tree import ENTRY, functions, modules
 FOR_CALLERS = {
     "drawing.picture.text_boxes": "the tests of drawings, which see that no words lie on others",
     "drawing.picture.write_picture": "docs/pictures/draw.py, for the pictures of the manual",
+    "many.columns.about_column": "the page of lists in the manual, which a test holds to it",
     "reading.charts.chart_from_text": "a script that has a chart as text; the command line reads a file",
 }
 

@@ -24,6 +24,7 @@ ACCUMULATORS = (
 # What a class may be that is no frozen record, by its bases.
 KINDS = (
     "Error", "Exception", "Enum", "NamedTuple", "Protocol", "TypedDict", "Json", "Command", "Group", "float", "Sum",
+    "str", "OwnName",  # a name that brings its values
     "RedirectHandler",  # the library calls it back; it keeps nothing
 )  # fmt: skip
 

@@ -14,6 +14,7 @@ from attrs import evolve
 import bracing
 from bracing.chain.evaluate import limit_gust, worst_ratio
 from bracing.chain.model import build_model
+from bracing.codes.basis import uniform_wind
 from bracing.errors import InputError, MissingExtraError
 from bracing.layout.grid import Pool
 from bracing.layout.plan import LayoutAsked
@@ -264,7 +265,8 @@ def grade(**changes):
         "E": 1.5e6,
         "Emin": 0.7e6,
     }
-    return bracing.own_grade("own 1", report="stamp", **(values | changes))
+    sized = changes.pop("sized", False)
+    return bracing.own_grade("own 1", report="stamp", strengths=values | changes, sized=sized)
 
 
 def bending(job):
@@ -288,10 +290,11 @@ def test_a_grade_of_ones_own_gives_the_strength_it_says(small):
 
 def test_two_grades_of_one_name_are_two_and_none_is_the_table_s():
     assert grade() == grade() != grade(Fb=1600.0)
+    with pytest.raises(AttributeError):
+        grade().values = None
     assert hash(grade()) == hash(pickle.loads(pickle.dumps(grade())))
-    named = bracing.own_grade(
-        "No.2", report="r", Fb=100.0, Ft=100.0, Fv=100.0, Fc_perp=100.0, Fc=100.0, E=1e6, Emin=4e5
-    )
+    weak = {"Fb": 100.0, "Ft": 100.0, "Fv": 100.0, "Fc_perp": 100.0, "Fc": 100.0, "E": 1e6, "Emin": 4e5}
+    named = bracing.own_grade("No.2", report="r", strengths=weak)
     assert named != "No.2" and "No.2" != named  # noqa: PT018, SIM300  (both ways round)
     assert bending(studs_of(small_job(), named)) < bending(small_job())
 
@@ -306,7 +309,7 @@ def test_a_layer_of_ones_own_weighs_what_it_says(small):
 
 def test_a_wind_of_ones_own_is_the_load_of_every_case(small):
     """14 psf at 60 mph is 3.5 at 30, on 80 square feet: 280 lb; strengths stay, standards name it."""
-    wind = bracing.own_wind(lambda job: bracing.uniform_wind(job, psf=14.0, gust=60.0), named="tunnel test")
+    wind = bracing.own_wind(lambda job: uniform_wind(job, psf=14.0, gust=60.0), named="tunnel test")
     plan = bracing.lay_out(evolve(small, basis=wind), gust=30.0, budget=0.0)
     told = plan.checked.to_dict()
     assert {round(abs(case["wind_lb"]), 6) for case in told["loads"]["cases"]} == {280.0}
@@ -349,11 +352,12 @@ def test_a_basis_of_ones_own_gives_every_strength(small):
     ("ask", "told"),
     [
         (lambda: grade(Fb=-1.0), "own_grade.Fb"),
+        (lambda: bracing.own_grade("x", report="r", strengths={"Fb": 900.0}), "own_grade.Emin"),
         (lambda: bracing.own_layer("x", report="", psf=2.0), "own_layer.report"),
         (lambda: bracing.own_layer("x", report="r", psf=2.0, panel=True), "own_layer.thickness"),
         (lambda: bracing.own_wind(3, named="x"), "own_wind"),
         (lambda: bracing.own_wind(len, named=""), "own_wind"),
-        (lambda: bracing.uniform_wind(small_job(), psf=0.0, gust=60.0), "psf"),
+        (lambda: uniform_wind(small_job(), psf=0.0, gust=60.0), "psf"),
         (lambda: evolve(small_job(), basis="NDS"), "Job.basis"),
     ],
 )

@@ -20,7 +20,7 @@ from bracing.many.rows import (
     check_list,
     check_row,
     check_rows,
-    read_rows,
+    read_list,
     spread,
 )
 from bracing.reading.options import job_from_options
@@ -36,7 +36,7 @@ LIST = HEAD + GOOD + BARE + "C,16,9 ft,,,,\n" + "D,12 ft,9 ft\n" + "\n" + "E,10 
 
 
 def rows_of(text):
-    return list(read_rows(io.StringIO(text, newline=""), file="list.csv"))
+    return list(read_list(io.StringIO(text, newline=""), file="list.csv")[1])
 
 
 def test_a_row_is_the_wall_its_options_give():

@@ -428,7 +428,7 @@ def test_lengths_mean_the_same_however_written(sixteenths):
 
 @pytest.mark.parametrize("cls", CLASSES, ids=lambda cls: cls.__name__)
 def test_every_field_says_what_it_holds(cls):
-    beside = {"declared", "file", "sha256", "fasteners", "reported", "met"} if cls is Job else set()
+    beside = {"declared", "file", "sha256", "fasteners", "reported", "met", "basis"} if cls is Job else set()
     drawn = set(fields.fields_by_key(TopKeys)) if cls is Wall else set()
     assert {field.name for field in attrs.fields(cls)} | drawn == {
         field.name for field in fields.fields_by_key(cls).values()

@@ -16,6 +16,7 @@ from bracing import (
     LayoutAsked,
     Link,
     Pressures,
+    Strengths,
     Wall,
     check_many,
     check_wall,
@@ -45,9 +46,8 @@ def main() -> str:
     job = job_from_options(
         length="20 ft", height="8 ft", studs="2x6@16in", species="SPF", grade="No.2", stock="2x6@16ft"
     )
-    grade = own_grade(
-        "own 1", report="stamp", Fb=1500.0, Ft=900.0, Fv=135.0, Fc_perp=425.0, Fc=1600.0, E=1.5e6, Emin=0.7e6
-    )
+    stamped = Strengths(Fb=1500.0, Ft=900.0, Fv=135.0, Fc_perp=425.0, Fc=1600.0, E=1.5e6, Emin=0.7e6)
+    grade = own_grade("own 1", report="stamp", strengths=stamped)
     board = own_layer("board 1/2", report="sheet", psf=2.0, thickness=0.5)
     wall: Wall = evolve(job.wall, studs=evolve(job.wall.studs, grade=grade), layers=("osb 7/16", board))
     wind: Basis = own_wind(tested, named="tunnel test")
