@@ -74,6 +74,7 @@ if TYPE_CHECKING:
         ReturnPlate,
         ReturnStuds,
     )
+    from bracing.job.titles import Revision, TitleBlock
     from bracing.job.wall import (
         ExtraPlateFasteners,
         Opening,
@@ -175,6 +176,7 @@ else:
         "ReturnOpening": "job.returns",
         "ReturnPlate": "job.returns",
         "ReturnStuds": "job.returns",
+        "Revision": "job.titles",
         "Row": "job.wall",
         "Said": "said",
         "Section": "job.lumber",
@@ -190,6 +192,7 @@ else:
         "Studs": "job.wall",
         "Tie": "job.brace",
         "Together": "codes.joints",
+        "TitleBlock": "job.titles",
         "TopPlate": "job.wall",
         "Verdict": "said",
         "Wall": "job.wall",
@@ -305,6 +308,7 @@ __all__ = [
     "ReturnOpening",
     "ReturnPlate",
     "ReturnStuds",
+    "Revision",
     "Row",
     "Said",
     "Section",
@@ -320,6 +324,7 @@ __all__ = [
     "Studs",
     "Tie",
     "Together",
+    "TitleBlock",
     "TopPlate",
     "Verdict",
     "Wall",
