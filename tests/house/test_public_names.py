@@ -22,7 +22,7 @@ NAMES = {
     "Joists", "KeepOut", "Kept", "Kit", "Known", "LayoutAnswer", "LayoutAsked", "LayoutResult", "LayoutsRated",
     "LeftOut", "Lever", "LiftAnswer", "LiftRequest", "Link", "LinkId", "Machine", "Member", "Minutes",
     "MissingExtraError", "Nailing", "NearestAnswer", "Night", "NoLayoutError", "Opening", "OwnGrade", "OwnLayer",
-    "PanelNails", "Partition", "Plate", "PressureField", "Pressures", "PullTest", "Return", "ReturnCorner",
+    "PanelNails", "Partition", "Plate", "PressureField", "Pressures", "PullTest", "Return", "Revision", "TitleBlock", "ReturnCorner",
     "ReturnOpening", "ReturnPlate", "ReturnStuds", "Row", "Said", "Section", "Sheathed", "Site", "Slab",
     "StagesAnswer", "Standing", "Stock", "StormAnswer", "StormResult", "Strengths", "Studs", "Tie", "Together",
     "TopPlate", "Verdict", "Wall", "__version__", "basis_of", "check_many", "check_storm", "check_wall",
