@@ -60,7 +60,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "trace": ("sheets", "The sums that govern, step by step, so that a hand calculator gets the same."),
     "walls": (
         "walls",
-        "Check a builder's list of walls, one a row; taken up again where it was broken off.",
+        "Check or lay out a builder's list of walls, one a row; taken up again where it was broken off.",
     ),
     "schema": ("start", "Print the JSON Schema of a wall file, a forecast or an answer."),
 }

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import zipfile
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
@@ -40,6 +41,7 @@ WIDTHS = {"wall": 26, "why": 60, "gives_first": 24, "needed_too": 50, "laid_out"
 WIDTH, MOST_WIDE = 11, 60  # letters
 NO_DATE = (1980, 1, 1, 0, 0, 0)  # the first a zip file can have
 SINCE = datetime(2000, 1, 1)
+MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*")  # which is set anew as a workbook is saved
 OWN_PREFIX = "list."
 
 
@@ -126,7 +128,7 @@ def write_workbook(results: Results, path: Path, output: Output) -> Path:
         InputError: the file cannot be written.
     """
     book = openpyxl().Workbook()
-    book.properties.created = book.properties.modified = SINCE
+    book.properties.created = SINCE
     book.properties.creator = "bracing"
     _sheet(book.active, FIRST, results.shown, results.worst_first)
     _sheet(book.create_sheet(), SECOND, [(name, name) for name in results.columns], results.rows)
@@ -198,7 +200,7 @@ def _undated(content: bytes) -> bytes:
         for name in sorted(old.namelist(), key=lambda name: (name != "[Content_Types].xml", name)):
             told = zipfile.ZipInfo(name, NO_DATE)
             told.compress_type, told.external_attr = zipfile.ZIP_DEFLATED, 0o600 << 16
-            new.writestr(told, old.read(name))
+            new.writestr(told, MODIFIED.sub(rb"\g<1>" + SINCE.isoformat().encode() + b"Z", old.read(name)))
     return into.getvalue()
 
 

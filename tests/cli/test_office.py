@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+import time
 import zipfile
 
 import pytest
@@ -163,6 +164,37 @@ def test_a_list_is_laid_out_and_its_braces_are_a_column_that_can_be_checked(tmp_
     assert {brace.foot_on for brace in job.braces} <= {"joist", "deck", "block", "cross cleat"}
 
 
+@pytest.mark.slow
+def test_layouts_cut_off_and_taken_up_again_end_in_the_same_files(tmp_path, capsys):
+    pytest.importorskip("openpyxl")
+    head = "name;lot;length;height;studs;layers;stock;my own\n"
+    lines = [f"W{k};{k // 2};{10 + k} ft;8 ft;2x6@24in;osb 7/16;2x6@16ft;note {k}\n" for k in range(4)]
+    source, out = tmp_path / "list.csv", tmp_path / "out.csv"
+    source.write_text(head + "".join(lines), encoding="utf-8")
+    book, page = tmp_path / "r.xlsx", tmp_path / "r.html"
+    words = (
+        "walls",
+        source,
+        "--gust",
+        25,
+        "--lay-out",
+        "--out",
+        out,
+        "--xlsx",
+        book,
+        "--html",
+        page,
+        "--overwrite",
+    )
+    run(capsys, *words, "--workers", 1)
+    whole = [path.read_bytes() for path in (out, book, page)]
+    assert {row["verdict"] for row in rows(out)} == {"within"}
+    for cut, workers in ((0.2, 1), (0.5, 2), (0.8, 1)):
+        out.write_bytes(whole[0][: int(cut * len(whole[0]))])
+        run(capsys, *words, "--workers", workers)
+        assert [path.read_bytes() for path in (out, book, page)] == whole
+
+
 def test_where_no_layout_stands_the_row_says_why(tmp_path):
     (tmp_path / "list.csv").write_text(
         "name,length,height,studs,stock\nA,10 ft,8 ft,2x6@24in,2x6@6ft\n", encoding="utf-8"
@@ -219,6 +251,7 @@ def test_a_workbook_is_the_list_and_the_same_bytes_each_time(folder, capsys):
     )
     status, *_ = run(capsys, *command, "--xlsx", folder / "one.xlsx", "--html", folder / "one.html")
     assert status == 2  # of the row that is no wall
+    time.sleep(1.1)  # a workbook says to the second when it was saved
     run(capsys, *command, "--xlsx", folder / "two.xlsx")
     assert (folder / "one.xlsx").read_bytes() == (folder / "two.xlsx").read_bytes()
     book = openpyxl.load_workbook(folder / "one.xlsx")
