@@ -38,11 +38,14 @@ from bracing.job.job import Job, Site
 from bracing.job.lumber import section
 from bracing.job.wall import Opening, Studs, TopPlate, Wall
 from bracing.layout.candidates import head_heights
-from bracing.lift.foot import hand_raise
+from bracing.lift.foot import foot_by_machine, hand_raise
 from bracing.lift.hung import weigh_lightly
 from bracing.lift.line import TiltBody, rig_for
+from bracing.lift.machine import Chart, ChartRow, Machine, hook_path
+from bracing.lift.picks import Pick, PickPlan
 from bracing.panel.weight import take_off
 from bracing.reading.forecast import Declared, read_forecast
+from bracing.reading.jobs import job_from_text
 from bracing.results import foot_x
 from bracing.stages.stages import start_of
 from bracing.storm.clock import Clock
@@ -356,3 +359,41 @@ def test_braces_hold_the_wall_to_half_way_to_their_neighbours():
 def test_no_head_is_tried_under_two_thirds_of_a_stud(height):
     """`docs/judgement.md`: a head under two thirds of the height is warned of."""
     assert min(head_heights(height)) >= height * 2.0 / 3.0
+
+
+# -- the lift ---------------------------------------------------------------------------------------------------
+
+EVEN = TiltBody(1000.0, 60.0, 0.0, 120.0, 0.0, 0.0, 0.0)
+
+
+@pytest.mark.parametrize(("most", "reads"), [(215.9, False), (216.0, True), (216.1, True), (None, True)])
+def test_a_hook_past_the_boom_has_no_capacity(most, reads):
+    """Upright the pick is at 120, its sling 60 above it and the machine's ground 36 below the floor: 216 in."""
+    chart = Chart((ChartRow(0.0, None, 5000.0, 2), ChartRow(400.0, None, 5000.0, 3)))
+    machine = Machine("outside", 100.0, -36.0, most_height=most)
+    tilts = (0.0, math.pi / 2.0)
+    low, high = hook_path(EVEN, machine, chart, sling_rise=60.0, load=1250.0, tilts=tilts)
+    assert low.capacity == 5000.0
+    assert (high.capacity is not None) is reads
+
+
+def test_a_line_that_leans_toward_the_house_counts():
+    """Picked at 50 in, under its centre at 60: at 45 degrees the line leans a off plumb, W 60/50 cos 45/cos(45 + a).
+
+    Of it the sine of a is at the foot. Leaning the other way that is never over W 60/50 tan(a), as flat on the floor.
+    """
+    a, low = math.radians(5.0), evolve(EVEN, pick_up=50.0)
+    at_45 = 1200.0 * math.cos(math.pi / 4.0) / math.cos(math.pi / 4.0 + a) * math.sin(a)
+    assert foot_by_machine(low, 0.0).thrust >= at_45 > 1200.0 * math.tan(a)
+
+
+def test_a_pitch_rises_over_half_of_a_gable():
+    """6 in 12 over 12 ft is 6 ft: 14 ft at the peak of a wall of 24 ft, 8 ft at its ends."""
+    told = job_from_text('[wall]\nlength = "24 ft"\nheight = "8 ft"\npitch = "6/12"\n', "gable.toml")
+    assert told.wall.top == ((0.0, 96.0), (144.0, 168.0), (288.0, 96.0))
+
+
+def test_a_line_acts_where_its_picks_share_it():
+    """A quarter of it at 100 in and three quarters at 140: at 130 in."""
+    picks = (Pick("P1", 48.0, 100.0, 200.0, 0.25), Pick("P2", 192.0, 140.0, 600.0, 0.75))
+    assert PickPlan(picks, hook_x=156.0, bending=None, tried=1).up == pytest.approx(130.0, rel=1e-12)
