@@ -77,6 +77,14 @@ def test_an_end_stud_is_lapped_on_its_inner_side():
     assert spot(JOB, stud=383.25).lap_side == "left"
 
 
+@pytest.mark.parametrize(("stud", "end"), [(0.75, 0.0), (383.25, 384.0)])
+def test_a_foot_between_two_cleats_goes_past_the_end_of_a_deck_at_an_end_stud(stud, end):
+    """1 1/2 in from the stud to the brace's middle, and 4 1/4 from there to the far side of either cleat."""
+    assert abs(end - stud) + 1.5 < 4.25
+    assert "past the end of the wall" in why(with_cleat(JOB, sides=2), stud=stud)
+    assert isinstance(spot(with_cleat(with_floor(kind="ground"), sides=2), stud=stud), Spot)
+
+
 def test_the_room_is_for_the_whole_cleat():
     assert isinstance(spot(with_floor(room=BACK + 18.0)), Spot)
     assert "past the room" in why(with_floor(room=BACK + 17.0))
