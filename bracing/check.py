@@ -14,6 +14,7 @@ from bracing.chain.evaluate import (
     Limits,
     evaluate,
     limit_and_chain,
+    limit_but_for,
     limit_gust,
     limits_from,
     one_lost,
@@ -50,6 +51,7 @@ from bracing.results import (
     header,
     least_by_mark,
     load_results,
+    unknown_said,
 )
 from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.units import Inch, Mph
@@ -201,6 +203,30 @@ class CheckResult:
     def verdict(self) -> Verdict | None:
         """Of the wall where it is now: as drawn, or not up; None where no gust was asked."""
         return self.as_drawn if self.job.wall.up or self.as_drawn is None else Verdict.NOT_UP
+
+    @property
+    def unknown(self) -> bool:
+        """Whether nobody said something without which it is never within: a row's tie, the storey below."""
+        return bool(unknown_said(self.job))
+
+    @cached_property
+    def known_limit(self) -> Mph:
+        """Limit gust of all that is known, unrounded: a row of trusses nobody tied gives 0 and is not; 0 beyond [mph].
+
+        Over it a wall is over, whatever nobody said.
+        """
+        if self.model is None or self.limit is None:
+            return 0.0
+        untied = any(one.untied for one in self.job.wall.above)
+        return limit_but_for(self.model, LinkId.ROW_TIE) if untied else self.limit
+
+    def at(self, gust: Mph) -> Verdict:
+        """Say what it is at another gust of the same wind, as both are printed.
+
+        Args:
+            gust: the gust [mph].
+        """
+        return Verdict.at(gust, whole_down(self.known_limit), unknown=self.unknown)
 
     @cached_property
     def assumed(self) -> tuple[Assumed, ...]:
@@ -516,7 +542,7 @@ def verdict_of(evaluation: Evaluation, limit: Mph, job: Job) -> Verdict:
     within = evaluation.forces[1].turned or not over(evaluation.worst, 1.0)
     if not within:
         return Verdict.OVER
-    return Verdict.UNKNOWN if job.storey_unknown else Verdict.WITHIN
+    return Verdict.UNKNOWN if unknown_said(job) else Verdict.WITHIN
 
 
 def _went(model: Model, limits: Limits, *, thunderstorm: bool) -> Went | None:

@@ -298,7 +298,7 @@ def header_of_several(hashes: Iterable[str], kind: str) -> HeaderJson:
 
 # -- what is said of a wall before any number ------------------------------------------------------------
 
-WORST_FIRST = (Verdict.ENGINEER, Verdict.OVER, Verdict.WITHIN, Verdict.NOT_UP)
+WORST_FIRST = (Verdict.ENGINEER, Verdict.OVER, Verdict.UNKNOWN, Verdict.WITHIN, Verdict.NOT_UP)
 NO_MARGIN = -1.0
 Item = TypeVar("Item")
 
@@ -310,6 +310,19 @@ def without_braces(job: Job) -> bool:
         job: the wall as its file has it.
     """
     return job.wall.up and not job.braces
+
+
+def unknown_said(job: Job) -> tuple[Said, ...]:
+    """Say what nobody said of a wall that comes before every number: with any of it no wall is within.
+
+    Args:
+        job: the wall as its file has it.
+
+    Returns:
+        Trusses nobody said the tie of, and a storey below that nobody said is done; nothing where all is known.
+    """
+    said = [Said("above-unknown", what=one.named) for one in job.wall.above if one.untied]
+    return (*said, Said("storey-unknown")) if job.storey_unknown else tuple(said)
 
 
 def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
@@ -324,9 +337,7 @@ def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:
     Returns:
         A paragraph each; none of a wall that is up with its braces.
     """
-    said = [Said("above-unknown", what=one.named) for one in job.wall.above if one.untied]
-    if job.storey_unknown:
-        said.append(Said("storey-unknown"))
+    said = list(unknown_said(job))
     if job.wall.state == LAID_DOWN:
         said.append(Said("laid-down", state=job.wall.state))
     elif not job.wall.up:
@@ -353,7 +364,7 @@ def verdict_rank(verdict: str) -> int:
     """Give how bad a verdict is among those of several walls, 0 the worst.
 
     Args:
-        verdict: within, over, engineer or not up; any other is as bad as the worst.
+        verdict: within, over, unknown, engineer or not up; any other is as bad as the worst.
     """
     return WORST_FIRST.index(verdict) if verdict in WORST_FIRST else 0
 
@@ -366,8 +377,8 @@ WallAsked = tuple[
 def worst_first(items: Iterable[Item], asked: Callable[[Item], WallAsked]) -> list[Item]:
     """Sort the walls of a job, on every screen that lists several.
 
-    No braces on file; then an engineer's, over, within, each the least margin first, then by file name; last what is
-    not up.
+    No braces on file; then an engineer's, over, unknown, within, each the least margin first, then by file name; last
+    what is not up.
 
     Args:
         items: the walls, or what is said of them.

@@ -47,18 +47,21 @@ class Verdict(StrEnum):
     NOT_UP = "not up"
 
     @classmethod
-    def at(cls, gust: float, limit: float) -> Verdict:
+    def at(cls, gust: float, limit: float, *, unknown: bool = False) -> Verdict:
         """Say whether a gust is within a limit, as both are printed.
 
         Args:
             gust: [mph].
             limit: [mph].
+            unknown: nobody said something that comes before any number: it is then unknown, never within.
 
         Example:
             >>> Verdict.at(40.0, 40) is Verdict.WITHIN, Verdict.at(45.0, 40) is Verdict.OVER
             (True, True)
         """
-        return cls.WITHIN if gust <= limit else cls.OVER
+        if gust > limit:
+            return cls.OVER
+        return cls.UNKNOWN if unknown else cls.WITHIN
 
 
 @frozen

@@ -18,6 +18,7 @@ from bracing.choosing import Budget
 from bracing.codes.gusts import people_may_stay
 from bracing.errors import InputError, near_names, with_near
 from bracing.job.job import Job
+from bracing.results import unknown_said
 from bracing.said import Kind, Quantity, Said
 from bracing.stages.take_down import Kept
 from bracing.units import Mph
@@ -181,6 +182,8 @@ def why_stays(
 def _stays(box: Box, after: Box, file: str, mark: str, *, keep: Mph | None, unknown: Said) -> Said | None:
     if keep is None:
         return unknown
+    if any(unknown_said(each.job) for each in box.walls):
+        return Said("stays-while-unknown")
     wall = next(each for each in box.walls if each.file == file)
     if not _both_ends_count(wall) and _in_push(wall, mark) < FEWEST_IN_PUSH:
         missing = missing_at(box, file)

@@ -10,14 +10,14 @@ from attrs import frozen
 from bracing.box.answer import Box, corner_force, stand
 from bracing.box.leaving import Leaving, LeftJson, keeps_at_least, leaving, unknown_to, why_stays
 from bracing.box.order import StandJson, Stands, to_stand
-from bracing.chain.links import Link, LinkJson
+from bracing.chain.links import HIGHEST, Link, LinkJson
 from bracing.check import reached_at
 from bracing.choosing import Budget, whole_down
 from bracing.codes.gusts import people_may_stay
 from bracing.job.envelope import beyond
 from bracing.job.house import House, Placed
 from bracing.job.job import Job
-from bracing.results import CAUTIONS, HeaderJson, header_of_hash
+from bracing.results import CAUTIONS, HeaderJson, header_of_hash, unknown_said
 from bracing.said import Said, Verdict
 from bracing.stages.take_down import Kept
 from bracing.units import Mph
@@ -110,14 +110,26 @@ class BoxReport:
 
     @property
     def verdict(self) -> Verdict | None:
-        """Within or over at the gust asked, of the wall that gives first; None where none was."""
+        """Within, over or unknown at the gust asked, of the wall that gives first; None where none was."""
         if self.box is None:
             return Verdict.ENGINEER
         if self.kept is None:
             return None
         if not self.box.walls:
             return Verdict.NOT_UP
-        return Verdict.at(self.kept.gust, min(whole_down(a.limits.limit) for a in self.box.answers))
+        known = [a for a in self.box.answers if not any(one.untied for one in a.wall.job.wall.above)]
+        least = min((whole_down(a.limits.limit) for a in known), default=HIGHEST)
+        return Verdict.at(self.kept.gust, least, unknown=bool(self.unknown))
+
+    @property
+    def unknown(self) -> tuple[Said, ...]:
+        """What nobody said of a wall that is up, without which the job is not within."""
+        walls = () if self.box is None else self.box.walls
+        return tuple(
+            Said("of-wall", wall=wall.job.wall.name, said=said)
+            for wall in walls
+            for said in unknown_said(wall.job)
+        )
 
     @property
     def stand(self) -> tuple[Stands, ...]:

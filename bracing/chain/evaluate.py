@@ -11,7 +11,7 @@ from attrs import evolve, field, frozen
 
 from bracing.chain.forces import DIRECTIONS, Forces, lost_at_once, mirrored, solve_forces
 from bracing.chain.groups import all_groups
-from bracing.chain.links import HIGHEST, Group, Link, least_limit
+from bracing.chain.links import HIGHEST, Group, Link, LinkId, least_limit
 from bracing.chain.model import Model
 from bracing.choosing import TIED, over, slack, sorted_by
 from bracing.codes.gusts import clear_out_of
@@ -242,6 +242,24 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
         return found
     bare = _as_loaded(model.unloaded)
     return bare if over(found[0], bare[0]) else found
+
+
+def limit_but_for(model: Model, link: LinkId) -> Mph:
+    """Give the limit gust of all links but one, unrounded: what is known where that one is not [mph].
+
+    Args:
+        model: the model.
+        link: the one left out.
+    """
+
+    def chain_at(gust: Mph) -> Chain:
+        forces, groups = groups_at(model, gust)
+        return forces, tuple(group for group in groups if group.link is not link)
+
+    if not all_two_way(model):
+        return followed(chain_at)[0]
+    forces, groups = chain_at(ANY_GUST)
+    return least_limit(groups) if all(f.held.all() for f in forces) else 0.0
 
 
 def _as_loaded(model: Model) -> tuple[Mph, Chain]:

@@ -377,6 +377,7 @@ class Floor:
         "word", "unknown | done: its walls sheathed, plumb and fastened, and the deck on it nailed off",
         default="unknown", one_of=("unknown", DONE), look=Look.BELOW,
         low=Low("nobody said that the storey under this wall is done", DONE, storey_declared),
+        option=Option("storey_below"),
     )  # fmt: skip
     joists: Joists | None = declared("part", "the joists under the deck", default=None, on=DECK)
     panel_nails: PanelNails = declared(

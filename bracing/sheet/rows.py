@@ -58,13 +58,17 @@ def gust_ladder(facts: Facts) -> tuple[TableRow, ...]:
         facts: the facts.
     """
     result, page, storm = facts.result, facts.page, facts.storm_out
-    limit, missing, clear = result.limit_whole or 0, result.one_missing or 0, result.clear_out or 0
+    missing, clear = result.one_missing or 0, result.clear_out or 0
     rows = []
     for gust in gusts(page):
         people = Said("people-out-of-zone") if gust >= clear else Said("slider-under")
         if storm is not None and storm <= gust < clear:
             people = Said("people-out-in-storms")
-        beside = (page.term(Verdict.at(gust, most)) for most in (limit, missing))
+        here = result.at(gust)
+        gone = here if here != Verdict.WITHIN else Verdict.at(gust, missing)
+        if here == Verdict.UNKNOWN and missing:
+            gone = Verdict.at(gust, missing, unknown=True)
+        beside = (page.term(here), page.term(gone))
         rows.append(TableRow((page.asked(gust), *beside, page.said(people))))
     return tuple(rows)
 

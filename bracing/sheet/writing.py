@@ -26,7 +26,7 @@ from bracing.drawing.picture import as_bytes, plotted_pdf, svg_with_words
 from bracing.errors import InputError, MissingExtraError, cell, visible
 from bracing.reading.files import Output
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, said_first
-from bracing.said import Said
+from bracing.said import Said, Verdict
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
 from bracing.sheet.plotting import Plot, sheets_to_scale
@@ -96,7 +96,7 @@ def content(facts: Facts, part: Part = Part.ALL) -> dict[str, object]:
         "warnings": told(result.warnings),
         "gusts": rows.gust_ladder(facts),
         "slider": _slider(facts),
-        "slider_words": json.dumps({words.id: page.said(words) for words in SLIDER_SAYS}, ensure_ascii=False),
+        "slider_words": json.dumps(_slider_words(facts), ensure_ascii=False),
         "glyphs": glyphs(),
         "pictures": _pictures(facts),
         "drawn_joints": _joints(facts.drawings),
@@ -219,6 +219,13 @@ def _not_counted(result: CheckResult, page: Page) -> list[str]:
     return [f"{', '.join(marks)}: {page.said(words)}" for words, marks in said.items()]
 
 
+def _slider_words(facts: Facts) -> dict[str, str]:
+    """What the slider says, by id; of what nobody knows it says unknown where it says within of other walls."""
+    page = facts.page
+    words = {said.id: page.said(said) for said in SLIDER_SAYS}
+    return words | {SLIDER_SAYS[0].id: page.term(Verdict.UNKNOWN)} if facts.result.unknown else words
+
+
 def _slider(facts: Facts) -> dict[str, object]:
     """The slider's ends, step and start, and the gusts it compares with, each a number in the page's units."""
     result, page, storm = facts.result, facts.page, facts.storm_out
@@ -226,7 +233,7 @@ def _slider(facts: Facts) -> dict[str, object]:
     start = (result.gust if result.gust is not None else (result.limit_whole or 0.0)) / per
     out = result.clear_out
     gusts = {
-        "limit": result.limit_whole,
+        "limit": whole_down(result.known_limit),
         "missing": result.one_missing,
         "out": out,
         "storm": out if storm is None else storm,

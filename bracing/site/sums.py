@@ -31,6 +31,7 @@ from bracing.sheet.rows import Card, cards
 from bracing.storm.clock import Clock, zone_named
 from bracing.text.check import (
     clear_out_words,
+    first_lines,
     limit_words,
     link_words,
     loose_said,
@@ -354,7 +355,7 @@ def wall_take_down(file: Path, gust: str, *, done: tuple[str, ...], out: str, la
     def taking_down(page: Page) -> str:
         if result.take_down is None:
             return "\n".join([*page.for_engineer(result.beyond, ""), *page.cautions()])
-        lines = page.para(kept_words(result.take_down.keep, page))
+        lines = [*first_lines(job, page), *page.para(kept_words(result.take_down.keep, page))]
         for event in result.take_down.events:
             lines += event_lines(event, page)
         return "\n".join([*lines, *page.cautions()])

@@ -18,7 +18,7 @@ from bracing.job.envelope import beyond
 from bracing.job.fields import held_part, held_value
 from bracing.job.job import Job
 from bracing.job.wall import Wall
-from bracing.results import CAUTIONS, HeaderJson, by_mark, header, least_by_mark
+from bracing.results import CAUTIONS, HeaderJson, by_mark, header, least_by_mark, unknown_said
 from bracing.said import Said, Verdict
 from bracing.stages.from_above import FromAbove, FromAboveJson, from_above
 from bracing.stages.going_up import DAY_GUST, Hook, HookJson, Stage, StageJson, going_up
@@ -79,12 +79,14 @@ class StagesResult:
 
     @property
     def verdict(self) -> Verdict | None:
-        """Within where the hook may leave at the gust of the day, else over; engineer; None where no gust was asked."""
+        """Within or unknown where the hook may leave at the gust of the day, else over; engineer; None with no gust."""
         if self.beyond:
             return Verdict.ENGINEER
         if self.gust is None:
             return None
-        return Verdict.OVER if self.hook_until is None else Verdict.WITHIN
+        if self.hook_until is None:
+            return Verdict.OVER
+        return Verdict.UNKNOWN if unknown_said(self.job) else Verdict.WITHIN
 
     @property
     def hook(self) -> Hook | None:

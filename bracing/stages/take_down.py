@@ -24,6 +24,7 @@ from bracing.codes.gusts import people_may_stay
 from bracing.errors import InputError
 from bracing.job.job import Job
 from bracing.panel.loads import LoadSet
+from bracing.results import unknown_said
 from bracing.said import Kind, Quantity, Said
 from bracing.units import Inch, Mph, PoundPerInch
 
@@ -219,6 +220,8 @@ def take_down(
             load, limit = Quantity(deck, Kind.LINE_LOAD), Quantity(floor.limit, Kind.GUST)
             note = Said("deck-alone", load=load, limit=limit)
             out, model = _out(model, keep.gust, floor, clock)
+        if unknown_said(job):
+            note = Said("stays-while-unknown")
         rows.append(AfterEvent(event, before, out, model.marks, Said("as-a-sentence", said=note)))
     return TakeDown(keep, tuple(rows), stopped=clock.over)
 
@@ -239,6 +242,8 @@ def _out(
 ) -> tuple[tuple[Removal, ...], Model]:
     """Take out one brace after another, always the one that is missed least, while people may stay and so many push."""
     out: list[Removal] = []
+    if unknown_said(model.job):
+        return (), model
     while model.strengths and not clock.over and sum(s.counts_in_push for s in model.strengths) > least:
         for _ in model.strengths:
             clock.spend_on_wall(len(model.strengths))
@@ -312,6 +317,8 @@ def ask_removal(
     on_deck = Event.DECK_ON in ticked and deck is not None
     if not both and not on_deck and sum(s.counts_in_push for s in push) < LEAST_PUSH:
         return RemovalAsked(mark, held, Said("two-push-stay"), allowed=False)
+    if unknown_said(job):
+        return RemovalAsked(mark, held, Said("stays-while-unknown"), allowed=False)
     if people_may_stay(held.clear_out, keep.gust):
         return RemovalAsked(mark, held, Said("may-come-out-after", ticked=ticked), allowed=True)
     low = Said("clear-out-too-low", keep=Quantity(keep.gust, Kind.BELOW))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TypedDict
 
-from attrs import evolve, field, frozen
+from attrs import Factory, evolve, field, frozen
 
 from bracing.chain.evaluate import Limited, Limits
 from bracing.chain.links import Direction
@@ -17,7 +17,7 @@ from bracing.job.job import Job
 from bracing.lift.hung import weigh_lightly
 from bracing.lift.line import lift_gust
 from bracing.lift.plan import body_of
-from bracing.results import HeaderJson, header
+from bracing.results import HeaderJson, header, verdict_rank
 from bracing.said import Said, Verdict
 from bracing.stages.take_down import Kept
 from bracing.storm.clock import Clock, refuse
@@ -237,15 +237,26 @@ class HourAnswer(Limited):
     Attributes:
         hour: the row.
         limits: the wall's limit gust in the profile of that row, and that with people about, unrounded.
+        known: limit gust there of all that is known [mph].
+        unknown: nobody said something without which no wall is within.
     """
 
     hour: Hour
     limits: Limits
+    known: Mph = field(default=Factory(lambda self: self.limits.limit, takes_self=True))
+    unknown: bool = field(default=False, kw_only=True)
 
     @property
     def over(self) -> bool:
-        """Whether the gust is over the limit."""
-        return over(self.hour.gust, self.limit)
+        """Whether the gust is over the limit of all that is known."""
+        return over(self.hour.gust, self.known)
+
+    @property
+    def verdict(self) -> Verdict:
+        """Over, unknown or within, as `check` says it of that gust."""
+        if self.over:
+            return Verdict.OVER
+        return Verdict.UNKNOWN if self.unknown else Verdict.WITHIN
 
     @property
     def out(self) -> bool:
@@ -283,12 +294,12 @@ class StormResult:
 
     @property
     def verdict(self) -> Verdict:
-        """Within, over or engineer; not up of a wall that is not."""
+        """Within, over, unknown or engineer; not up of a wall that is not."""
         if not self.job.wall.up:
             return Verdict.NOT_UP
         if self.check.beyond:
             return Verdict.ENGINEER
-        return Verdict.OVER if any(hour.over for hour in self.hours) else Verdict.WITHIN
+        return min((hour.verdict for hour in self.hours), key=verdict_rank)
 
     @property
     def margin(self) -> float | None:
@@ -395,7 +406,7 @@ class StormResult:
         return {
             "from": self._local(row.hour.start), "to": self._time(row.hour.end), "given_mph": row.hour.given,
             "basis": row.hour.basis, "thunderstorm": row.hour.thunderstorm, "gust_mph": row.hour.gust,
-            "limit_gust_mph": whole_down(row.limit), "verdict": Verdict.OVER if row.over else Verdict.WITHIN,
+            "limit_gust_mph": whole_down(row.limit), "verdict": row.verdict,
             "out": row.out,
         }  # fmt: skip
 
@@ -466,7 +477,14 @@ def storm(
             flag: limits_in(job, checked.limits, worst=worst.thunderstorm, hour=flag)
             for flag in (True, False)
         }
-        hours = tuple(HourAnswer(hour, limits[hour.thunderstorm]) for hour in ahead.hours)
+        known = {
+            flag: limits_in(job, Limits(checked.known_limit, 0.0), worst=worst.thunderstorm, hour=flag).limit
+            for flag in (True, False)
+        }
+        hours = tuple(
+            HourAnswer(hour, limits[hour.thunderstorm], known[hour.thunderstorm], unknown=checked.unknown)
+            for hour in ahead.hours
+        )
     found: Ladder | None = None
     if ladder is not None and hours and checked.verdict == Verdict.OVER:
         found = find_ladder(job, WorstHour(gust, thunderstorm=worst.thunderstorm, clock=Budget(ladder)))

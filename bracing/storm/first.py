@@ -19,7 +19,7 @@ from bracing.chain.evaluate import Limits
 from bracing.choosing import lowest, sorted_by, whole_down, whole_up
 from bracing.codes.gusts import clear_zone, people_may_stay
 from bracing.layout.on_hand import OnHand
-from bracing.said import Said
+from bracing.said import Said, Verdict
 from bracing.storm.answer import LayDown, StormResult, begins, lay_down
 from bracing.storm.clock import Clock
 from bracing.storm.ladder import limits_in
@@ -41,8 +41,8 @@ LeftJson = TypedDict("LeftJson", {
 FirstJson = TypedDict("FirstJson", {
     "people": int, "pairs": int, "until": str | None, "out_by": str | None,
     "minutes": int, "proved_most": bool, "first": list[TurnJson],
-    "left": list[LeftJson], "within": list[str], "take": dict[Part, int], "not_counted": list[Said | str],
-    "assumed": list[Said],
+    "left": list[LeftJson], "within": list[str], "unknown": list[str], "take": dict[Part, int],
+    "not_counted": list[Said | str], "assumed": list[Said],
 })  # fmt: skip
 
 
@@ -217,6 +217,7 @@ class First:
         turns: the walls to do, in order.
         left: the walls that are over and are not done.
         within: names of walls that are within as they stand.
+        unknown: walls that are over in nothing that is known, and within in nothing.
         proved: no other choice brings more walls within, or as many in fewer minutes.
         not_counted: what the work takes that nobody counted.
         assumed: what nobody said.
@@ -229,6 +230,7 @@ class First:
     turns: tuple[Turn, ...]
     left: tuple[Left, ...]
     within: tuple[str, ...]
+    unknown: tuple[StormResult, ...]
     proved: bool
     not_counted: tuple[Part, ...]
     assumed: tuple[Said, ...]
@@ -256,6 +258,7 @@ class First:
             "first": [self._turn(turn) for turn in self.turns],
             "left": [self._left(left) for left in self.left],
             "within": list(self.within),
+            "unknown": [result.job.wall.name for result in self.unknown],
             "take": self.parts,
             "not_counted": list(self.not_counted),
             "assumed": list(self.assumed),
@@ -370,7 +373,8 @@ def what_first(
     return First(
         people, _after(min(out, until), clock), _after(out, clock), tuple(turns),
         tuple(sorted_by(left, lambda one: _minutes(one.result.out_by, clock))),
-        tuple(result.job.wall.name for result in up if result not in over), proved,
+        tuple(result.job.wall.name for result in up if result.verdict == Verdict.WITHIN),
+        tuple(result for result in up if result.verdict == Verdict.UNKNOWN), proved,
         tuple(stock.not_counted(done_walls)), assumed, clock,
     )  # fmt: skip
 

@@ -31,6 +31,7 @@ AHEAD = timedelta(hours=24)  # a forecast that ends sooner says too little
 FROM_THE_FUTURE = timedelta(hours=1)  # clocks differ; by more than this one of them is wrong
 NOW = "now"
 UNREAD = "not read"  # in place of the verdict of a file that has a fault
+UNSAID = "unsaid"  # in place of that of a wall unknown in a wind that is known
 TWICE = 2  # better is told when two looks running have seen it
 
 Told = Mapping[str, Any]  # by file, the verdict and by when all are out, as last told
@@ -71,7 +72,7 @@ class Seen:
 
     Attributes:
         job: the wall.
-        verdict: its verdict; unknown where nobody knows the wind to come.
+        verdict: its verdict; unknown where nobody knows the wind to come, or what check says first of it.
         out_by: by when all are out; None where the forecast asks nobody out.
         out_now: whether that is now.
         limit: its limit gust, rounded down [mph].
@@ -96,7 +97,12 @@ class Seen:
     def told(self) -> dict[str, str | None]:
         """What is kept of it, to know next time what was told."""
         by = None if self.out_by is None else NOW if self.out_now else self.out_by.isoformat()
-        return {"verdict": str(self.verdict), "out": by}
+        return {"verdict": UNSAID if self.unsaid else str(self.verdict), "out": by}
+
+    @property
+    def unsaid(self) -> bool:
+        """Whether the wind is known, and it is unknown all the same."""
+        return self.verdict is Verdict.UNKNOWN and self.gust is not None
 
 
 @frozen
@@ -261,6 +267,7 @@ def seen_without(jobs: Iterable[Job], clock: Clock) -> tuple[tuple[Seen, ...], t
 
 _NOTHING_TOLD = {"verdict": str(Verdict.WITHIN), "out": None}
 _BAD = (Verdict.OVER, Verdict.ENGINEER)
+_NOT_KNOWN = (Verdict.UNKNOWN, UNREAD)  # the wind, the wall's file
 
 
 def news_of(look: Look, told: Told | None, warned: Iterable[Iterable[str]]) -> News | None:
@@ -288,18 +295,20 @@ def _verdict(told: Told, name: str) -> str:
 
 def _change(before: Mapping[str, Any], one: Seen) -> int:
     """Whether a wall is worse than was told (-1), better (1), or as told (0)."""
-    was = str(before.get("verdict"))
-    if was in (Verdict.UNKNOWN, UNREAD) or one.verdict is Verdict.UNKNOWN:
-        if was == one.verdict:
-            return 0
-        return -1 if one.verdict in (Verdict.UNKNOWN, *_BAD) or one.out_by is not None else 1
-    ranks = verdict_rank(was) - verdict_rank(one.verdict)
-    if was == Verdict.NOT_UP:
-        ranks = verdict_rank(Verdict.WITHIN) - verdict_rank(one.verdict)
+    was, now = str(before.get("verdict")), str(one.told["verdict"])
     outs = (_moment(one.told["out"]) - _moment(before.get("out"))).total_seconds()
+    if was != now and (was in _NOT_KNOWN or now in _NOT_KNOWN):
+        return -1 if now in (*_NOT_KNOWN, *_BAD) or one.out_by is not None else 1
+    ranks = _rank(was) - _rank(now)
+    if was == Verdict.NOT_UP:
+        ranks = _rank(Verdict.WITHIN) - _rank(now)
     if ranks > 0 or outs < 0:
         return -1
     return 1 if ranks < 0 or outs > 0 else 0
+
+
+def _rank(told: str) -> int:
+    return verdict_rank(Verdict.UNKNOWN if told == UNSAID else told)
 
 
 def _moment(out: object) -> datetime:

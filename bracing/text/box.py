@@ -59,12 +59,16 @@ def out_first(report: BoxReport, page: Page) -> list[str]:
     if report.box is None or not report.box.walls:
         return []
     first = report.box.lowest.wall.job.wall.name
-    lines = [f"{out_words(report.clear_out or 0, page)}: all of the job, for {first}."]
+    lines = [
+        *map(page.said, report.unknown), f"{out_words(report.clear_out or 0, page)}: all of the job, for {first}.",
+    ]  # fmt: skip
     if report.kept is None:
         return lines
     if report.kept.until is not None:
         lines.append(f"The forecast counts {page.said(report.kept.why)}.")
     asked = page.asked(report.kept.gust)
+    if report.verdict == Verdict.UNKNOWN:
+        return [*lines, page.said(Said("unknown-at", verdict=Verdict.UNKNOWN.upper(), gust=asked))]
     if report.verdict != Verdict.WITHIN:
         return [*lines, f"OVER the limit of {report.weakest} at {asked}."]
     return [

@@ -400,7 +400,7 @@ def _numbers(result: CheckResult, page: Page) -> list[Part]:
             "another-reading-beside",
             speed=Quantity(wind["design_speed_mph"], Kind.ASKED),
             gust=Quantity(equivalent, Kind.ASKED),
-            verdict=page.term(Verdict.at(equivalent, result.limit_whole)),
+            verdict=page.term(result.at(equivalent)),
         )
         parts.append(Part(page.para(page.said(other)), ON_ASKING, "the design wind"))
     return parts

@@ -21,6 +21,9 @@ OF_BOXES: dict[str, str] = {
     "no-corners": "No [[corner]] in job.toml: each wall stands by its own braces.",
     "wall-not-up": "its wall is not up ({state})",
     "of-wall": "{wall}: {said}",
+    "stays-while-unknown": (
+        "UNKNOWN is the storey below, or what ties its trusses (check says which first): until it is said none leaves"
+    ),
     "decks-and-joists-count-for-nothing": (
         "Count for nothing here: decks, roofs, joists, ceiling joists, rafters, partitions."
     ),

@@ -269,6 +269,9 @@ WORDS: dict[str, str] = {
     "above-unknown":
         "NO SE SABE: nadie dijo qué impide que las {what} se vuelquen. Nadie encima ni debajo hasta amarrarlas.",
     "unknown-at": "{verdict} con una ráfaga de {gust}.",
+    "stays-while-unknown":
+        "NO SE SABE del piso de abajo o de qué sujeta sus armaduras (check lo dice primero): hasta que se diga no sale "
+        "ninguno",
     "storey-unknown":
         "NO SE SABE: nadie dijo que el piso bajo esta pared esté terminado (storey_below). Lo dicho es de esta pared.",
     "storey-takes": "el piso de abajo recibe hasta {load} a nivel de esta pared a {gust}; aquí no se revisa nada de él",

@@ -8,7 +8,7 @@ from functools import partial
 from bracing.choosing import whole_up
 from bracing.job.brace import JOINTS
 from bracing.job.job import NO_BRACES
-from bracing.results import CAUTIONS
+from bracing.results import CAUTIONS, unknown_said
 from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.storm.answer import HourAnswer, Standing, StormResult
 from bracing.storm.first import First, Left, LeftBecause, last_limits
@@ -164,6 +164,18 @@ def job_page(job: JobStorm, page: Page) -> str:
         if result.ladder is not None and result.ladder.covers:
             work = page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder, page))}.")
             parts.append(Part(work, WORK_RANK, "walls' work"))
+        elif result.verdict == Verdict.UNKNOWN:
+            parts.append(
+                Part(
+                    [
+                        line
+                        for said in unknown_said(result.job)
+                        for line in page.para(
+                            page.said(Said("of-wall", wall=result.job.wall.name, said=said))
+                        )
+                    ]
+                )
+            )
         elif result.verdict not in (Verdict.WITHIN, Verdict.NOT_UP):
             parts.append(Part(_not_saved(result, page)))
     if job.parts:
@@ -248,6 +260,9 @@ def first_page(job: JobStorm, first: First, page: Page) -> str:
     if first.out_by is not None:
         lines += page.para(page.said(Said("first-all-out", when=clock.text(first.out_by))))
     lines += page.para(page.said(Said("first-within", walls=first.within))) if first.within else []
+    for result in first.unknown:
+        said = (Said("of-wall", wall=result.job.wall.name, said=one) for one in unknown_said(result.job))
+        lines += [line for one in said for line in page.para(page.said(one))]
     parts = [Part(lines)]
     if first.parts:
         parts.append(Part(_truck(page.said(Said("first-take")), first.parts, page), TRUCK_RANK, "the truck"))
@@ -325,6 +340,8 @@ def _verdict(result: StormResult, page: Page) -> list[str]:
     how = f" ({'; '.join(map(page.said, worst.how))})" if worst.how else ""
     when = f"{clock.text(worst.start)}{' on' if worst.end is None else ''}"
     gusts = f"worst {when}, a gust of {page.asked(worst.gust)}{how}"
+    if result.verdict == Verdict.UNKNOWN:
+        return page.para(f"{Verdict.UNKNOWN.upper()} for this forecast: {gusts}.")
     if result.first_over is None:
         return page.para(f"WITHIN its limit for this forecast: {gusts}.")
     now = result.first_over <= clock.now
@@ -336,8 +353,9 @@ def _stood_up(result: StormResult, page: Page) -> list[str]:
     """What a wall that is not up would be in this forecast, were it stood up as drawn."""
     clock, worst = result.clock, result.worst
     word = str(result.check.as_drawn).upper()
+    limit = "" if result.check.as_drawn == Verdict.UNKNOWN else " its limit"
     return page.para(
-        f"Stood up as drawn it would be {word} its limit: worst {clock.text(worst.start)}, a gust of "
+        f"Stood up as drawn it would be {word}{limit}: worst {clock.text(worst.start)}, a gust of "
         f"{page.asked(worst.gust)}; its clear-out gust is {page.gust(result.check.clear_out or 0)}."
     )
 
@@ -393,7 +411,7 @@ def _limits(result: StormResult, page: Page) -> list[Part]:
 def _hours(result: StormResult, page: Page) -> list[Part]:
     """Rows of one word run together; of many, those people are not about in come before the others."""
     rows, runs = [], list(_runs(result.hours))
-    tame = [k for k, run in enumerate(runs) if _word(run[0]) == Verdict.WITHIN]
+    tame = [k for k, run in enumerate(runs) if not (run[0].over or run[0].out)]
     few = len(runs) if page.whole else FEWEST_SPELLS
     others = sorted(set(range(len(runs))) - set(tame))
     shown = sorted([*others, *tame][:few])
@@ -413,7 +431,7 @@ def _hours(result: StormResult, page: Page) -> list[Part]:
 def _word(row: HourAnswer) -> str:
     if row.over:
         return f"{Verdict.OVER}, out"
-    return f"{Verdict.WITHIN}, and people out" if row.out else Verdict.WITHIN
+    return f"{row.verdict}, and people out" if row.out else row.verdict
 
 
 def _runs(rows: Sequence[HourAnswer]) -> Iterable[list[HourAnswer]]:
@@ -563,7 +581,7 @@ def _standing(standing: Standing | None, result: StormResult, page: Page) -> lis
             "Declare site.design_speed to see the wind to plan for over all of that time beside the forecast."
         )
     gust = whole_up(standing.equivalent_gust)
-    word = Verdict.at(gust, result.check.limit or 0.0)
+    word = result.check.at(gust)
     return lines + page.para(
         f"Over all of that time: {page.asked(standing.design_speed or 0.0)} x {standing.factor:g} is planned for, "
         f"as much as a gust of {page.asked(gust)}: {word}. It is another reading than the forecast, for a site where "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from bracing.results import without_braces
+from bracing.results import unknown_said, without_braces
 from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.storm.watch import Look, News, Seen
 from bracing.text.page import Page
@@ -46,6 +46,8 @@ def message_of(
     lines += [page.said(Said("watch-no-braces", walls=_names(bare)))] if bare else []
     lines += [page.said(_out(look))] if look.out else []
     lines += [page.said(line) for one in _bad(look) for line in [_over(one, look)]]
+    unsaid = [(one, said) for one in look.walls if one.job.wall.up for said in unknown_said(one.job)]
+    lines += [page.said(Said("of-wall", wall=one.job.wall.name, said=said)) for one, said in unsaid]
     rest = [one for one in look.walls if one not in _bad(look) and not without_braces(one.job)]
     for verdict in (Verdict.UNKNOWN, Verdict.WITHIN, Verdict.NOT_UP):
         of_it = [one for one in rest if one.verdict is verdict]
