@@ -9,11 +9,13 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.box.below import LineBelow, lines_below
 from bracing.box.both import Leans, along_groups, corner_groups, own_along, plate_both_ways
 from bracing.box.system import Axis, Solved, chain_of
 from bracing.box.walls import JoinedWall, joined_walls
 from bracing.chain.evaluate import ANY_GUST, NONE, Limited, Limits, followed
 from bracing.chain.links import HIGHEST, Group, Link, least_limit
+from bracing.chain.model import nothing_above
 from bracing.choosing import first_least
 from bracing.job.house import House, Placed
 from bracing.job.job import Job
@@ -106,32 +108,58 @@ class Box:
         jobs: all its walls, by file, with the braces that stand.
         walls: those that are up.
         axes: the same by the way they run and hang together.
+        unloaded: the same with nothing on any wall from above; None where nothing is.
+        below: lines of walls of the storey below, and what these hand down to them.
     """
 
     house: House
     jobs: Mapping[str, Job]
     walls: tuple[JoinedWall, ...]
     axes: tuple[AxisAnswer, ...] = field(repr=False)
+    unloaded: Box | None = field(default=None, repr=False)
+    below: tuple[LineBelow, ...] = ()
 
     @cached_property
     def answers(self) -> tuple[WallAnswer, ...]:
-        """Each wall that is up, in the order of the files."""
+        """Each wall that is up, in the order of the files.
+
+        What stands on walls from above may be taken away: the lesser of with it and without it counts, as in `check`.
+        """
+        if self.unloaded is None:
+            return self.as_loaded
+        both = zip(self.as_loaded, self.unloaded.answers, strict=True)
+        return tuple(evolve(one, limits=one.limits.no_more_than(bare.limits)) for one, bare in both)
+
+    @cached_property
+    def as_loaded(self) -> tuple[WallAnswer, ...]:
+        """Each wall with all that is declared from above on it."""
         return tuple(self._answer(wall) for wall in self.walls)
 
     @cached_property
     def clear_out(self) -> int:
-        """The least clear-out gust of all [mph]."""
-        return min((answer.clear_out for answer in self.answers), default=0)
+        """The least clear-out gust of all, the storey below among them [mph]."""
+        return min((one.clear_out for one in (*self.answers, *self.below)), default=0)
 
     @cached_property
     def limit(self) -> Mph:
         """The least of both gusts clear-outs are read from, unrounded, to tell two of one clear-out apart [mph]."""
-        return min((min(a.limits.limit, a.limits.with_people) for a in self.answers), default=0.0)
+        every = (*self.answers, *self.below)
+        return min((min(one.limits.limit, one.limits.with_people) for one in every), default=0.0)
 
     @property
     def lowest(self) -> WallAnswer:
         """The wall whose clear-out gust is the least."""
         return self.answers[first_least([answer.clear_out for answer in self.answers])]
+
+    @property
+    def first_out(self) -> str:
+        """The wall it is, or that under which the storey below is the first; nothing where no wall is up."""
+        if not self.walls:
+            return ""
+        line = min(self.below, key=lambda one: one.clear_out, default=None)
+        if line is not None and line.clear_out < self.lowest.clear_out:
+            return f"the storey below {self.jobs[line.under].wall.name}"
+        return self.lowest.wall.job.wall.name
 
     def answer_of(self, file: str) -> WallAnswer:
         """Give the answer of one wall.
@@ -157,7 +185,8 @@ class Box:
             for each in self.axes
         )
         jobs = {name: mine.job if name == file else job for name, job in self.jobs.items()}
-        return Box(self.house, jobs, walls, axes)
+        bare = None if self.unloaded is None else self.unloaded.without(file, mark)
+        return Box(self.house, jobs, walls, axes, bare, self.below)
 
     def across(self, wall: JoinedWall, *, crowded: bool = False, at: Mph | None = None) -> AcrossAnswer:
         """Give a wall's own chain.
@@ -234,10 +263,23 @@ class Box:
         Args:
             wall: the wall.
         """
-        own, limit = self.across(wall), self.answer_of(wall.file).limits.limit
-        groups = (*own.groups, *self.more_groups(wall)) if own.limit > 0.0 else ()
-        links = [link for group in groups for link in _at_its_limit(group, limit)]
+        limit = self.answer_of(wall.file).limits.limit
+        links = [link for group in self.chain(wall) for link in _at_its_limit(group, limit)]
         return min(links, key=lambda link: link.limit_gust, default=None)
+
+    def chain(self, wall: JoinedWall) -> tuple[Group, ...]:
+        """Give every link of a wall, those its corners bring last; of a wall that can still move none.
+
+        Args:
+            wall: the wall; with nothing on any from above where that is the lesser.
+        """
+        if self.unloaded is not None:
+            bare = self.unloaded.answer_of(wall.file)
+            alone = next(each for each in self.as_loaded if each.wall.file == wall.file)
+            if bare.limits.limit < alone.limits.limit:
+                return self.unloaded.chain(bare.wall)
+        own = self.across(wall)
+        return (*own.groups, *self.more_groups(wall)) if own.limit > 0.0 else ()
 
 
 def _at_its_limit(group: Group, gust: Mph) -> tuple[Link, ...]:
@@ -260,7 +302,11 @@ def stand(
         thunderstorm: wind profile of an outflow.
     """
     walls = joined_walls(house, jobs, placed, thunderstorm=thunderstorm)
-    return Box(house, jobs, walls, tuple(AxisAnswer(Axis(part)) for part in _apart(walls)))
+    bare = {file: nothing_above(job) for file, job in jobs.items()}
+    loaded = any(bare[wall.file] is not jobs[wall.file] for wall in walls)
+    unloaded = stand(house, bare, placed, thunderstorm=thunderstorm) if loaded else None
+    axes = tuple(AxisAnswer(Axis(part)) for part in _apart(walls))
+    return Box(house, jobs, walls, axes, unloaded, lines_below(house, jobs, placed, walls))
 
 
 def _apart(walls: tuple[JoinedWall, ...]) -> tuple[tuple[JoinedWall, ...], ...]:
@@ -284,6 +330,10 @@ def corner_force(box: Box, corner: int, file: str, *, gust: Mph) -> tuple[Pound,
         file: the wall held.
         gust: the gust [mph].
     """
+    if box.unloaded is not None:
+        bare = corner_force(box.unloaded, corner, file, gust=gust)
+        own = corner_force(evolve(box, unloaded=None), corner, file, gust=gust)
+        return max(own[0], bare[0]), max(own[1], bare[1])
     wall = next(each for each in box.walls if each.file == file)
     at = [k - len(wall.nodes) for k, node in enumerate(wall.nodes) if node.corner == corner]
     found = [0.0, 0.0]

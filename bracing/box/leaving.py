@@ -143,9 +143,7 @@ def leaving(
             box = asked[file, mark]
             asked.clear()
             del may[file, mark]
-            left.append(
-                Left(file, box.jobs[file].wall.name, mark, box.clear_out, box.lowest.wall.job.wall.name)
-            )
+            left.append(Left(file, box.jobs[file].wall.name, mark, box.clear_out, box.first_out))
             continue
         for one in box.walls:
             clock.spend_on_wall(len(one.job.braces))

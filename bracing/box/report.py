@@ -8,6 +8,7 @@ from typing import TypedDict
 from attrs import frozen
 
 from bracing.box.answer import Box, corner_force, stand
+from bracing.box.below import BelowJson, said_of_below
 from bracing.box.leaving import Leaving, LeftJson, keeps_at_least, leaving, unknown_to, why_stays
 from bracing.box.order import StandJson, Stands, to_stand
 from bracing.chain.links import HIGHEST, Link, LinkJson
@@ -43,7 +44,8 @@ _BoxKeys = TypedDict("_BoxKeys", {
     "job": str, "gust_mph": float | None, "thunderstorm": bool, "keep_mph": float | None, "keep_until": str | None,
     "verdict": Verdict | None, "clear_out_gust_mph": int | None, "first_out": str | None, "people_out": bool | None,
     "walls": list[WallJson], "corners": list[CornerJson], "leave": list[LeftJson], "stay": list[StaysJson],
-    "stand": list[StandJson], "asked": AskedOutJson | None, "not_counted": list[Said], "engineer": list[Said],
+    "stand": list[StandJson], "asked": AskedOutJson | None, "not_counted": list[Said], "below": list[BelowJson],
+    "engineer": list[Said],
     "assumed": list[str], "cautions": list[Said],
 })  # fmt: skip
 
@@ -119,6 +121,7 @@ class BoxReport:
             return Verdict.NOT_UP
         known = [a for a in self.box.answers if not any(one.untied for one in a.wall.job.wall.above)]
         least = min((whole_down(a.limits.limit) for a in known), default=HIGHEST)
+        least = min([least, *(whole_down(line.limit) for line in self.box.below)])
         return Verdict.at(self.kept.gust, least, unknown=bool(self.unknown))
 
     @property
@@ -148,8 +151,19 @@ class BoxReport:
     @property
     def weakest(self) -> str:
         """The wall whose limit gust is the least."""
-        answers = () if self.box is None else self.box.answers
-        return min(answers, key=lambda a: a.limits.limit).wall.job.wall.name if answers else ""
+        if self.box is None or not self.box.answers:
+            return ""
+        wall = min(self.box.answers, key=lambda a: a.limits.limit)
+        line = min(self.box.below, key=lambda one: one.limit, default=None)
+        if line is not None and line.limit < wall.limit:
+            return f"the storey below {self.jobs[line.under].wall.name}"
+        return wall.wall.job.wall.name
+
+    @property
+    def not_counted(self) -> tuple[Said, ...]:
+        """What counts for nothing, or is not checked."""
+        walls, lines = ((), ()) if self.box is None else (self.box.walls, self.box.below)
+        return (*NOT_COUNTED, *said_of_below(self.house, walls, lines))
 
     @property
     def people_out(self) -> bool | None:
@@ -220,7 +234,8 @@ class BoxReport:
             "walls": self.walls(), "corners": self.corners(), "leave": [one.to_dict() for one in self.leaving.left],
             "stay": [{"file": file, "mark": mark, "why": why} for file, mark, why in self.leaving.stay],
             "stand": [one.to_dict() for one in self.stand],
-            "asked": None if self.asked is None else self.asked.to_dict(), "not_counted": list(NOT_COUNTED),
+            "asked": None if self.asked is None else self.asked.to_dict(), "not_counted": list(self.not_counted),
+            "below": [] if box is None else [line.to_dict(self.at) for line in box.below],
             "engineer": list(self.beyond), "assumed": list(self.assumed), "cautions": list(CAUTIONS),
         }  # fmt: skip
 
@@ -264,5 +279,5 @@ def report(
     if up:
         why = why_stays(box, file, mark, keep=keep, unknown=unknown)
     after = box.without(file, mark) if up else box
-    of = after.lowest.wall.job.wall.name if after.walls else ""
+    of = after.first_out
     return BoxReport(house, jobs, box, kept, none, AskedOut(file, mark, after.clear_out, of, why))

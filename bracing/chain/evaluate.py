@@ -150,6 +150,14 @@ class Limits:
         """
         return Limits(max(self.limit, other.limit), max(self.with_people, other.with_people))
 
+    def no_more_than(self, other: Limits) -> Limits:
+        """Give the lesser of both gusts: what stands one way now may stand the other the next minute.
+
+        Args:
+            other: standing the other way.
+        """
+        return Limits(min(self.limit, other.limit), min(self.with_people, other.with_people))
+
 
 @frozen
 class Limited:

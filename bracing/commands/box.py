@@ -37,6 +37,7 @@ TAKE_OUT = typer.Option(help="ask whether this brace may leave now, such as sout
 OUT = typer.Option(
     "-o", "--out", help="write the page of the job for the crew into this .html file", show_default=False
 )
+TRACE = typer.Option("--trace", help="the sums of each wall with its corners, step by step")
 BUDGET_HELP = typer.Option(help="seconds to look for braces that may leave", min=0.0, max=3600.0)
 
 
@@ -61,6 +62,7 @@ def box(
     budget: Annotated[float, BUDGET_HELP] = 60.0,
     out: Annotated[str | None, OUT] = None,
     overwrite: Annotated[bool, OVERWRITE] = False,
+    trace: Annotated[bool, TRACE] = False,
     whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
@@ -69,7 +71,7 @@ def box(
     from bracing.box.report import report
     from bracing.reading.files import Output
     from bracing.reading.house import read_house, ticked
-    from bracing.text.box import asked_page, box_page
+    from bracing.text.box import asked_page, box_page, traced_json, traced_page
 
     read = read_house(folder)
     house = ticked(read.house, tuple(done or ()))
@@ -98,7 +100,10 @@ def box(
         finish(as_json(found.to_dict()) if json else asked_page(found, page), status)
     status = status_of(found.verdict, out=found.people_out)
     if json:
-        finish(as_json(found.to_dict()), status)
+        more = {"trace": traced_json(found)} if trace else {}
+        finish(as_json({**found.to_dict(), **more}), status)
+    if trace:
+        finish(traced_page(found, page), status)
     again = as_typed(but=() if out is None else ("-o", "--out", "--overwrite", out))
     finish(box_page(found, page, command=again, out=out), status)
 

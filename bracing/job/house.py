@@ -15,6 +15,7 @@ from bracing.job.fields import Low, declared
 from bracing.job.job import Job
 from bracing.job.layers import face_layers, layer
 from bracing.job.lumber import section
+from bracing.job.outline import HIGHEST_WALL, LONGEST_WALL, LOWEST_WALL
 from bracing.job.returns import Return, ReturnOpening, ReturnPlate, ReturnStuds
 from bracing.job.wall import PLANNED
 from bracing.job.watched import Named, Watched
@@ -26,6 +27,7 @@ BRACE_SIDE, OUTSIDE = "brace side", "outside"
 # A crew's tape around a house closes to this; a corner that is farther off is another corner.
 CLOSES_WITHIN: Inch = 2.0
 MOST_CORNERS = 12
+MOST_BELOW = 60
 Way = tuple[int, int]
 Place = tuple[Inch, Inch]
 
@@ -141,6 +143,45 @@ class Meeting:
         return not self.missing
 
 
+@frozen
+class Below:
+    """One full-height piece, without an opening in it, of a sheathed wall of the storey below.
+
+    Attributes:
+        under: file of the wall of this job it stands under and runs along with.
+        length: its length [in]; None is unknown.
+        height: its height, or that of the tallest opening beside it [in]; None is unknown.
+        studs: its framing.
+        moisture: green or dry.
+        sheathing: its panel; None is unknown.
+        edge_nail: nail in every panel edge; None is unknown.
+        edge_spacing: spacing there [in]; None is unknown.
+        field_spacing: nail spacing between the edges [in].
+        blocked: every panel edge is on framing.
+    """
+
+    under: str = declared("name", "wall file of this job it stands under, such as south.toml")
+    length: Inch | None = declared("length", "of the piece", default=None, least=0.0, most=LONGEST_WALL)
+    height: Inch | None = declared(
+        "length", "of the piece", default=None, least=LOWEST_WALL, most=HIGHEST_WALL
+    )
+    studs: ReturnStuds = declared("part", "how it is framed", default=ReturnStuds())
+    moisture: str = declared("word", "green | dry", default="green", one_of=("green", "dry"))
+    sheathing: str | None = declared("deck", "its panel, such as osb 7/16", default=None)
+    edge_nail: str | None = declared("fastener", "nail in its panel edges", default=None)
+    edge_spacing: Inch | None = declared("length", "of those nails", default=None, least=1.0, most=24.0)
+    field_spacing: Inch = declared("length", "of nails between the edges", default=12.0, least=1.0, most=24.0)
+    blocked: bool = declared("flag", "every panel edge is on framing", default=False)
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """Keys that are wanting for it to count."""
+        said = {
+            key: getattr(self, key) for key in ("length", "height", "sheathing", "edge_nail", "edge_spacing")
+        }
+        return tuple(key for key, value in said.items() if not value)
+
+
 _beside = partial(declared, key="")
 
 
@@ -152,6 +193,7 @@ class House:
         job: what it is called, and its clocks.
         watch: where its weather is asked for, and who is told.
         corners: where its walls meet.
+        below: pieces of the walls of the storey below.
         declared: dotted paths of the fields the person gave.
         file: where it was read from.
         sha256: hash of the file, and of those of its walls.
@@ -161,6 +203,9 @@ class House:
     watch: Watched = declared("part", "where its weather is asked for, and who is told", default=Watched())
     corners: tuple[Meeting, ...] = declared(
         "parts", "where two walls meet", key="corner", default=(), most=MOST_CORNERS
+    )
+    below: tuple[Below, ...] = declared(
+        "parts", "full-height pieces of the walls of the storey below", default=(), most=MOST_BELOW
     )
     declared: frozenset[str] = _beside("texts", default=frozenset())
     file: str = _beside("text", default=JOB_FILE)
@@ -202,7 +247,7 @@ def _turned(way: Way) -> Way:
 
 
 def refuse_unknown_ends(house: House, jobs: Mapping[str, Job]) -> None:
-    """Refuse corners of walls that are not there, and ends that meet twice.
+    """Refuse corners and a storey below of walls that are not there, and ends that meet twice.
 
     Args:
         house: the job.
@@ -229,6 +274,10 @@ def refuse_unknown_ends(house: House, jobs: Mapping[str, Job]) -> None:
                     house.file, f"corner[{k}].walls", shown(list(corner.walls)), "ends of two different walls"
                 )
             )
+    for k, piece in enumerate(house.below):
+        if piece.under not in jobs:
+            expected = with_near("a wall file of this folder", near_names(piece.under, tuple(jobs)))
+            faults.append(Fault(house.file, f"below[{k}].under", shown(piece.under), expected))
     if faults:
         raise InputError(faults)
 

@@ -105,7 +105,9 @@ def read_watched(folder: Path) -> tuple[Named, Watched]:
         return Named(), Watched()
     source = read_source(path, kind=f"a {JOB_FILE} with [job] and [watch]")
     tables = tables_of(source)
-    house = _structured({key: value for key, value in tables.items() if key != "corner"}, source.file)
+    house = _structured(
+        {key: value for key, value in tables.items() if key not in ("corner", "below")}, source.file
+    )
     return house.job, house.watch
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from attrs import evolve
 
 from bracing.box.leaving import named
-from bracing.box.report import NOT_COUNTED, BoxReport
+from bracing.box.report import BoxReport
 from bracing.drawing.house import house_plan
 from bracing.errors import InputError
 from bracing.job.house import Placed, Tick
@@ -68,6 +68,9 @@ def job_page(report: BoxReport, placed: Mapping[str, Placed], page: Page) -> str
                 }
                 for file, job in report.jobs.items()
             ],
+            "below": () if report.box is None else tuple(
+                page.said(one.said(report.at)) for one in report.box.below
+            ),
             "corners": [
                 {
                     "name": corner["corner"], "counts": corner["counts"],
@@ -80,7 +83,7 @@ def job_page(report: BoxReport, placed: Mapping[str, Placed], page: Page) -> str
             "unknown": page.said(report.leaving.unknown) if report.leaving.unknown else "",
             "leave": [(named(one.file, one.mark), one.of, page.said(one.said)) for one in report.leaving.left],
             "stay": [(named(file, mark), page.said(why)) for file, mark, why in report.leaving.stay],
-            "not_counted": tuple(map(page.said, NOT_COUNTED)), "statement": page.said(LIMIT_STATEMENT),
+            "not_counted": tuple(map(page.said, report.not_counted)), "statement": page.said(LIMIT_STATEMENT),
             "cautions": evolve(page, at_length=True).cautions(), "program": said["program"],
             "sha256": said["input_sha256"],
         },

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 from bracing.box.leaving import Left, named
-from bracing.box.report import NOT_COUNTED, BoxReport, CornerJson
+from bracing.box.report import BoxReport, CornerJson
 from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.text.check import out_words
 from bracing.text.page import Page, Part
+from bracing.text.trace import Traced, TracedJson, trace_of, traced_lines
 
 ORDER, CORNERS, STAY = 2, 3, 4  # of what is left out first where there is no room, the last
 ASKED = 32  # of the next command, where no gust was said [mph]
@@ -36,6 +39,7 @@ def box_page(report: BoxReport, page: Page, *, command: str, out: str | None = N
         Part([*(line for words in out_first(report, page) for line in page.para(words)), *head]),
         Part(_walls(report, page)),
         Part(_corners(report, corners, page), CORNERS, "the corners"),
+        Part([line for one in report.box.below for line in page.para(page.said(one.said(report.at)))]),
         *_order(report, page),
         Part(_to_stand(report, page), CORNERS, "the order to stand walls in"),
         *(
@@ -43,10 +47,51 @@ def box_page(report: BoxReport, page: Page, *, command: str, out: str | None = N
             if report.assumed
             else []
         ),
-        *(Part(page.para(page.said(words))) for words in NOT_COUNTED),
+        *(Part(page.para(page.said(words))) for words in report.not_counted),
     ]
     written = [] if out is None else page.para(page.said(Said("log-written", file=out)))
     return page.screen(parts, [*page.cautions(), *written, *_next(report, page, command)])
+
+
+class WallTracedJson(TypedDict):
+    """The links of one wall of a job, traced."""
+
+    file: str
+    links: list[TracedJson]
+
+
+def traced_walls(report: BoxReport) -> tuple[tuple[str, tuple[Traced, ...]], ...]:
+    """Trace the governing link of every kind of each wall that is up, those its corners bring among them.
+
+    Args:
+        report: the answer.
+    """
+    if report.box is None:
+        return ()
+    return tuple((wall.file, trace_of(report.box.chain(wall), report.at)) for wall in report.box.walls)
+
+
+def traced_json(report: BoxReport) -> list[WallTracedJson]:
+    """Give the traces of all walls as JSON.
+
+    Args:
+        report: the answer.
+    """
+    return [{"file": file, "links": [one.to_dict() for one in links]} for file, links in traced_walls(report)]
+
+
+def traced_page(report: BoxReport, page: Page) -> str:
+    """Write the sums of every wall that is up, with its corners.
+
+    Args:
+        report: the answer.
+        page: how it is written.
+    """
+    lines = page.para(page.said(Said("box-trace", gust=Quantity(report.at, Kind.ASKED))))
+    for file, links in traced_walls(report):
+        lines += ["", *page.para(f"{file.removesuffix('.toml').upper()}, {report.jobs[file].wall.name}")]
+        lines += traced_lines(links, page)
+    return "\n".join([*lines, "", *page.cautions()])
 
 
 def out_first(report: BoxReport, page: Page) -> list[str]:
@@ -58,7 +103,7 @@ def out_first(report: BoxReport, page: Page) -> list[str]:
     """
     if report.box is None or not report.box.walls:
         return []
-    first = report.box.lowest.wall.job.wall.name
+    first = report.box.first_out
     lines = [
         *map(page.said, report.unknown), f"{out_words(report.clear_out or 0, page)}: all of the job, for {first}.",
     ]  # fmt: skip

@@ -45,7 +45,7 @@ ALONG_WORDS: dict[str, str] = {
     ),
     "before-the-first-tie": "tie the {what}, and say to what (tied_to)",
     "before-the-first-braces": "braces: none is on file",
-    "before-the-first-link": "something for {link}{where}, which gives before {day} with one up",
+    "before-the-first-link": "strengthen the {link}{where}: with the first one up it is at its limit before {day}",
     "stands-on-it": "with {load} on it from above, a sixth of its depth off its middle",
     "boards-for-diagonals": "{size} for the diagonals",
 }

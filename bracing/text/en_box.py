@@ -21,6 +21,19 @@ OF_BOXES: dict[str, str] = {
     "no-corners": "No [[corner]] in job.toml: each wall stands by its own braces.",
     "wall-not-up": "its wall is not up ({state})",
     "of-wall": "{wall}: {said}",
+    "box-trace": (
+        'Trace of the sums of each wall with its corners. Forces "from the frame" are of all walls together; the rest '
+        "comes out the same on a hand calculator. Sums at {gust} unless a line says otherwise; the governing link of "
+        "every kind, lowest gust first."
+    ),
+    "below-takes": (
+        "Storey below, under {under}, wind along it: {load} of {most} in racking at {gust}; at its limit at {limit}."
+    ),
+    "below-lacks": "The storey below, piece {number}, under {under}, counts for nothing: {lacks:, } not declared.",
+    "below-not-checked": (
+        "NOT CHECKED: the racking of the storey below. Say of its sheathed walls, under two walls of this job each "
+        "way, what they are ([[below]] in job.toml)."
+    ),
     "stays-while-unknown": (
         "UNKNOWN is the storey below, or what ties its trusses (check says which first): until it is said none leaves"
     ),

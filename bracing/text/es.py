@@ -286,7 +286,7 @@ WORDS: dict[str, str] = {
         "Los cabezales, y la placa superior entre dos montantes, no se revisan bajo lo que tienen encima",
     "before-the-first-tie": "amarre las {what}, y diga a qué (tied_to)",
     "before-the-first-braces": "puntales: no hay ninguno en el archivo",
-    "before-the-first-link": "algo para {link}{where}, que cede antes de {day} con una puesta",
+    "before-the-first-link": "refuerce {link}{where}: con la primera puesta llega a su límite antes de {day}",
     "stands-on-it": "con {load} encima, a un sexto de su canto fuera del centro",
     "piers-along": "{count} tramos de forro de altura completa, {long} en total, {what} cada {apart} en los cantos",
     "pier-held-by": "{so_many}, y 0.6 de su peso de {weight}",

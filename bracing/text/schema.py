@@ -54,6 +54,7 @@ from bracing.stages.walk import BuiltJson
 from bracing.storm.answer import StormJson
 from bracing.storm.folder import StormJobJson
 from bracing.storm.watch import WatchJson
+from bracing.text.box import WallTracedJson
 from bracing.text.frame import FrameJson
 from bracing.text.hand_check import HandCheckJson
 from bracing.text.trace import TraceJson
@@ -97,7 +98,8 @@ SHEETS: Shape = {
 BESIDE: Shape = {"clear_out_gust_with_storms_mph": int | None, "needed_too": list[Said], "buy": list[BuyJson]}
 
 RESULTS: dict[str, Shape] = {
-    "box": keys_of(BoxJson), "built": keys_of(BuiltJson),
+    "box": {**keys_of(BoxJson), "trace": NotRequired[list[WallTracedJson]]},
+    "built": keys_of(BuiltJson),
     "chance": {**keys_of(ChanceJson), "mends": NotRequired[MendsJson]},
     "check": {**CHECKED, "hand_check": NotRequired[HandCheckJson | None]},
     "fasteners": keys_of(FastenersJson), "lift": {**keys_of(LiftJson), "day": NotRequired[DayJson]},

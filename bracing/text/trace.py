@@ -242,16 +242,7 @@ def trace(result: CheckResult) -> Trace | None:
         return None
     gust = result.evaluation.gust
     groups = result.evaluation.groups
-    first: dict[str, tuple[Group, int, Link]] = {}
-    kinds: list[str] = []
-    for group in groups:
-        name = group.link.forward
-        kinds += [] if name in kinds else [name]
-        found = _lowest(group, gust)
-        if found is not None and (
-            name not in first or first_least((first[name][2].limit_gust, found[1].limit_gust)) == 1
-        ):
-            first[name] = (group, *found)
+    first, kinds = _first_of_each_kind(groups, gust)
     nothing = tuple(link for link in result.evaluation.links if link.nothing and link.limit_gust >= HIGHEST)
     named = {*first, *(link.link.forward for link in nothing)}
     every = sorted_by(first.values(), lambda each: each[2].limit_gust)
@@ -271,6 +262,50 @@ def trace(result: CheckResult) -> Trace | None:
         links=tuple(_traced(*each, one) for each, one in zip(every, ones, strict=True)),
         by_hand=next(hands, None), nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
+
+
+def _first_of_each_kind(
+    groups: tuple[Group, ...], gust: Mph
+) -> tuple[dict[str, tuple[Group, int, Link]], list[str]]:
+    """The governing link of every kind, which it is of its group; and all kinds there are."""
+    first: dict[str, tuple[Group, int, Link]] = {}
+    kinds: list[str] = []
+    for group in groups:
+        name = group.link.forward
+        kinds += [] if name in kinds else [name]
+        found = _lowest(group, gust)
+        if found is not None and (
+            name not in first or first_least((first[name][2].limit_gust, found[1].limit_gust)) == 1
+        ):
+            first[name] = (group, *found)
+    return first, kinds
+
+
+def trace_of(groups: tuple[Group, ...], gust: Mph) -> tuple[Traced, ...]:
+    """Trace the governing link of every kind of some chain, lowest limit gust first.
+
+    Args:
+        groups: its links, a kind at a time.
+        gust: the gust demands are shown at [mph].
+    """
+    first, _ = _first_of_each_kind(groups, gust)
+    every = sorted_by(first.values(), lambda each: each[2].limit_gust)
+    return tuple(_traced(*each, link_sums(each[0], each[1], gust)) for each in every)
+
+
+def traced_lines(links: tuple[Traced, ...], page: Page) -> list[str]:
+    """Write links with their sums.
+
+    Args:
+        links: the links.
+        page: how wide it is written.
+    """
+    lines = list[str]()
+    for traced in links:
+        lines += ["", *page.para(page.said(traced.sentence))]
+        lines += page.para(page.said(traced.link.reason), indent=2) if traced.link.reason else []
+        lines += _sums(traced.steps, page)
+    return lines
 
 
 def _clear_out(result: CheckResult) -> Iterator[Step]:
@@ -388,10 +423,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     if trace.head_couple:
         lines += ["", "Couple a head cut plumb brings into its stud", *_sums(trace.head_couple, page)]
     lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]
-    for traced in trace.links:
-        lines += ["", *page.para(page.said(traced.sentence))]
-        lines += page.para(page.said(traced.link.reason), indent=2) if traced.link.reason else []
-        lines += _sums(traced.steps, page)
+    lines += traced_lines(trace.links, page)
     lines += _by_hand_lines(*trace.by_hand, page) if trace.by_hand else []
     for words in nothing_words(trace.nothing, page, trace.loose):
         lines += ["", *page.para(f"{words[:1].upper()}{words[1:]}.")]

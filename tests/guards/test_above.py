@@ -92,7 +92,7 @@ def test_stages_say_what_must_be_there_before_the_first(ask):
         0
     ]
     assert weak["most"] == 0
-    assert "which gives before 30 mph with one up" in weak["before_the_first"][0]
+    assert "with the first one up it is at its limit before 30 mph" in weak["before_the_first"][0]
 
 
 def test_a_wall_goes_up_with_nothing_on_it_yet(ask):

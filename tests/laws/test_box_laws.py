@@ -16,6 +16,7 @@ from bracing.chain.model import build_model
 from bracing.choosing import Budget
 from bracing.reading.house import Read, read_house
 from tests.box_walls import RING, job_folder, ring_corners
+from tests.laws.test_above_laws import load, with_loads
 
 BALANCE = 1e-6
 SHAPES = {"L": ("south", "east"), "U": ("south", "east", "north"), "ring": RING}
@@ -131,3 +132,45 @@ def test_without_corners_a_wall_of_a_job_is_the_wall_alone(tmp_path):
         alone = limits(build_model(read.jobs[answer.wall.file]))
         assert answer.limits.limit == pytest.approx(alone.limit, rel=1e-9)
         assert answer.limits.with_people == pytest.approx(alone.with_people, rel=1e-9)
+
+
+# -- what stands on them from above ----------------------------------------------------------------------
+
+WEAK = {"counts": (4, 4, 4), "extras": 4, "laps": "plate", "moisture": "dry"}
+LOADS = {
+    "nothing": {}, "bundles": {"south.toml": ("bundle on the plate", 3, 100.0)},
+    "persons": {"south.toml": ("person on the plate", 2, 40.0), "east.toml": ("person on the plate", 2, 40.0)},
+    "leaned": {"east.toml": ("bundle leaned", 3, 100.0)},
+}  # fmt: skip
+
+
+def loaded(read, rows):
+    jobs = {
+        file: with_loads(job, load(rows[file][0], count=rows[file][1], at=rows[file][2]))
+        if file in rows
+        else job
+        for file, job in read.jobs.items()
+    }
+    return stand(read.house, jobs, read.placed)
+
+
+@pytest.mark.parametrize("name", LOADS)
+def test_what_may_be_taken_away_helps_no_wall_of_a_job(tmp_path, name):
+    """Three bundles on one wall let the next one stand in more wind by a hundredth of a mph, while they lie there."""
+    read = job(tmp_path, SHAPES["L"], **WEAK)
+    bare, box = standing(read), loaded(read, LOADS[name])
+    for before, after in zip(bare.answers, box.answers, strict=True):
+        assert after.limits.limit <= before.limits.limit
+        assert after.limits.with_people <= before.limits.with_people
+        assert box.first(after.wall) is not None
+    if name == "bundles":
+        assert box.as_loaded[0].limits.limit > bare.answers[0].limits.limit == box.answers[0].limits.limit
+    gone, less = box.without("south.toml", "B2"), bare.without("south.toml", "B2")
+    assert gone.clear_out <= less.clear_out
+
+
+def test_none_of_it_changes_nothing_of_a_job_to_the_last_digit(tmp_path):
+    read = job(tmp_path, SHAPES["L"], **WEAK)
+    none = {file: with_loads(one, load("trusses", count=0)) for file, one in read.jobs.items()}
+    box = stand(read.house, none, read.placed)
+    assert [one.limits for one in box.answers] == [one.limits for one in standing(read).answers]
