@@ -22,7 +22,7 @@ from bracing.errors import FaultJson
 from bracing.job.brace import JointId
 from bracing.job.job import Job
 from bracing.job.wall import LAID_DOWN
-from bracing.said import Said, Verdict
+from bracing.said import Kind, Quantity, Said, Term, Verdict
 from bracing.units import Inch, Mph, Pound
 
 CAUTIONS = (
@@ -323,6 +323,26 @@ def unknown_said(job: Job) -> tuple[Said, ...]:
     """
     said = [Said("above-unknown", what=one.named) for one in job.wall.above if one.untied]
     return (*said, Said("storey-unknown")) if job.storey_unknown else tuple(said)
+
+
+def loads_said(job: Job) -> tuple[Said, ...]:
+    """Say what a wall is counted with from above; nothing where nothing is declared.
+
+    Args:
+        job: the wall as its file has it.
+    """
+    rows = []
+    for one in job.wall.above:
+        if not one.count:
+            continue
+        span = "" if one.span is None else Said("load-span", span=Quantity(one.span, Kind.TAPE))
+        at = "" if one.at is None else Said("load-at", at=Quantity(one.at, Kind.TAPE))
+        tied = Said("load-tied", to=Term(one.tied_to)) if one.tips else ""
+        each = Quantity(one.each, Kind.LOAD)
+        rows.append(
+            Said("load-row", count=one.count, what=Term(one.kind), each=each, span=span, at=at, tied=tied)
+        )
+    return (Said("loads-declared", what=tuple(rows)),) if rows else ()
 
 
 def said_first(job: Job, *, plan: Said | None = None) -> tuple[Said, ...]:

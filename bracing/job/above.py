@@ -135,6 +135,15 @@ class Above:
         return 0.0 if self.span is None or self.pitch is None else self.pitch * self.span / 2.0
 
 
+def needed_of(kind: str) -> tuple[str, ...]:
+    """Give the fields a kind cannot do without.
+
+    Args:
+        kind: one of KINDS.
+    """
+    return _NEEDED[kind]
+
+
 def _of_its_kind(one: Above) -> Iterator[tuple[str, str, str]]:
     """What a kind cannot do without, and what is given of another."""
     for key in _NEEDED[one.kind]:

@@ -10,14 +10,17 @@ from collections.abc import Callable, Mapping
 
 from attrs import frozen
 
-from bracing.errors import near_names, with_near
+from bracing.errors import InputError, near_names, with_near
 from bracing.job.fields import KIND, place_at
+from bracing.job.floor import DONE, STOREY
 from bracing.job.job import Job
 from bracing.reading import answers as reading
 from bracing.reading import spoken
 from bracing.reading.answers import Values, read_fields_of, refuse
+from bracing.reading.loads import load
 from bracing.reading.values import marked
 from bracing.reading.writing import written
+from bracing.units import length
 
 Texts = Mapping[str, str]  # what was typed, by key of the question
 
@@ -112,6 +115,26 @@ def _tied(texts: Texts) -> bool:
 
 def _ties_asked(texts: Texts) -> bool:
     return _word(texts, "ties", "0") not in ("0", *reading.NO)
+
+
+def _braced(texts: Texts) -> bool:
+    return bool(texts.get("braces", "").strip())
+
+
+def _on_a_storey(texts: Texts) -> bool:
+    """Whether the floor is so high, and declared so, that it stands on a storey unless wind blows through under it."""
+    told = texts.get("above", "").strip()
+    if not told or not _on("deck")(texts):
+        return False
+    try:
+        high = length(reading.floor_height(told)["floor.height_above_ground"])
+    except InputError:
+        return False
+    return high >= STOREY and _word(texts, "below", "no") not in reading.YES
+
+
+def _storey(text: str) -> Values:
+    return {"floor.storey_below": DONE} if reading.yes_or_no(text, "floor.storey_below") else {}
 
 
 def _feet_asked(texts: Texts) -> bool:
@@ -246,6 +269,12 @@ MORE: tuple[Question, ...] = (
         "cleat and floor: 4/4/5. joist where they are known to be in one; doubled; ties 1.",
     ),
     Question(
+        key="loads", ask="What stands on the wall from above, or leans on it, one a line; Enter where done.",
+        otherwise="nothing", many=True, early=False, reader=load, is_known=True, when=_braced,
+        why="Such as 6 trusses, 24 ft, 4/12, 80 lb, ground brace; bundle, 500 lb, at 9 ft; person, at 4 ft. Trusses "
+        "say what keeps them from tipping: ground brace, this wall or other wall.",
+    ),
+    Question(
         key="feet", ask="What do the feet of those braces stand on: joist, block, cross cleat or deck?", early=False,
         otherwise="deck", of=(FEET,), when=_feet_asked,
         why="What their fasteners reach: a joist; solid blocks between joists; flat cleats laid over two joists; or "
@@ -322,6 +351,11 @@ MORE: tuple[Question, ...] = (
     Question(
         key="below", ask="Can wind blow through under the floor?", otherwise="both are tried", early=False,
         of=("floor.open_below",), why="yes or no.",
+    ),
+    Question(
+        key="storey", ask="Is the storey under it done: walls sheathed, plumb and fastened, the deck nailed off?",
+        otherwise="no: the answer is UNKNOWN", early=False, when=_on_a_storey, reader=_storey,
+        why="yes or no. Walls on a storey that was not done have come down with it.",
     ),
     Question(
         key="panel", ask="What is the deck panel, and how thick?", early=False, when=_on("deck"),

@@ -25,7 +25,7 @@ from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes, plotted_pdf, svg_with_words
 from bracing.errors import InputError, MissingExtraError, cell, visible
 from bracing.reading.files import Output
-from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, said_first
+from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, loads_said, said_first
 from bracing.said import Said, Verdict
 from bracing.sheet import rows
 from bracing.sheet.facts import Facts, checklists
@@ -138,6 +138,7 @@ def _title(facts: Facts) -> dict[str, object]:
         "state": page.said(state_words(job)),
         "file_state": page.said(state_words(facts.as_filed.job)) if facts.layout else "",
         "first": [page.said(each) for each in said_first(facts.as_filed.job, plan=facts.plan)],
+        "loads": [page.said(each) for each in loads_said(job)],
         "stay_out": _stay_out(facts),
         "up": job.wall.up and facts.layout is None,
         "built": job.built,

@@ -25,7 +25,7 @@ from bracing.reading.files import begin, inputs
 from bracing.reading.jobs import job_of, read_job
 from bracing.reading.log import last_rows
 from bracing.reading.source import read_source, source_of, wall_folder
-from bracing.results import WallAsked, said_first, without_braces
+from bracing.results import WallAsked, loads_said, said_first, without_braces
 from bracing.said import Said
 from bracing.sheet.rows import Card, cards
 from bracing.storm.clock import Clock, zone_named
@@ -238,7 +238,9 @@ def _lists(result: CheckResult, page: Page) -> dict[str, tuple[str, ...]]:
     zone = page.said(zone_said(result))
     loose = result.evaluation is not None and not result.evaluation.held
     return {
-        "told": (*map(page.said, said_first(job)), *((page.said(loose_said(result)),) if loose else ())),
+        "told": tuple(
+            map(page.said, (*said_first(job), *loads_said(job), *((loose_said(result),) if loose else ())))
+        ),
         "engineer": tuple(map(page.said, result.beyond)),
         "warnings": tuple(map(page.said, result.warnings)), "zone": (zone,),
     }  # fmt: skip

@@ -46,6 +46,11 @@ ALONG_WORDS: dict[str, str] = {
     "before-the-first-tie": "tie the {what}, and say to what (tied_to)",
     "before-the-first-braces": "braces: none is on file",
     "before-the-first-link": "strengthen the {link}{where}: with the first one up it is at its limit before {day}",
+    "loads-declared": "Counted on it from above, as declared: {what:; }.",
+    "load-row": "{count} {what}, {each} each{span}{at}{tied}",
+    "load-span": ", {span} from wall to wall",
+    "load-at": ", at {at} from LEFT",
+    "load-tied": ", tied to: {to}",
     "stands-on-it": "with {load} on it from above, a sixth of its depth off its middle",
     "boards-for-diagonals": "{size} for the diagonals",
 }

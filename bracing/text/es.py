@@ -269,8 +269,13 @@ WORDS: dict[str, str] = {
     "above-unknown":
         "NO SE SABE: nadie dijo qué impide que las {what} se vuelquen. Nadie encima ni debajo hasta amarrarlas.",
     "unknown-at": "{verdict} con una ráfaga de {gust}.",
+    "loads-declared": "Se cuenta sobre ella, según se declaró: {what:; }.",
+    "load-row": "{count} {what}, {each} cada una{span}{at}{tied}",
+    "load-span": ", {span} de pared a pared",
+    "load-at": ", a {at} desde LEFT",
+    "load-tied": ", amarrada a: {to}",
     "stays-while-unknown":
-        "NO SE SABE del piso de abajo o de qué sujeta sus armaduras (check lo dice primero): hasta que se diga no sale "
+        "NO SE SABE del piso de abajo o de qué sujeta sus cerchas (check lo dice primero): hasta que se diga no sale "
         "ninguno",
     "storey-unknown":
         "NO SE SABE: nadie dijo que el piso bajo esta pared esté terminado (storey_below). Lo dicho es de esta pared.",

@@ -165,6 +165,15 @@ PREGUNTAS: dict[str, tuple[str, str]] = {
         "afuera de la pared.",
     ),
     "below": ("¿Puede pasar el viento por debajo del piso?", "yes o no."),
+    "loads": (
+        "¿Qué hay sobre la pared o recargado en ella, uno por renglón? Enter al terminar.",
+        "Por ejemplo 6 trusses, 24 ft, 4/12, 80 lb, ground brace; bundle, 500 lb, at 9 ft; person, at 4 ft. De las "
+        "cerchas (trusses) diga qué las sujeta para que no se volteen: ground brace, this wall u other wall.",
+    ),
+    "storey": (
+        "¿Está terminado el piso de abajo: paredes forradas, a plomo y sujetas, y el entrepiso clavado?",
+        "yes o no. Se han caído paredes junto con un piso que no estaba terminado.",
+    ),
     "panel": ("¿De qué es el tablero del piso, y qué grueso?", "Por ejemplo osb 23/32 o plywood 3/4."),
     "exposure": (
         "Alrededor: B, casas o bosque cerca por todos lados; C, abierto; D, agua abierta?",

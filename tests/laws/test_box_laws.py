@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -15,8 +16,10 @@ from bracing.chain.forces import solved
 from bracing.chain.model import build_model
 from bracing.choosing import Budget
 from bracing.reading.house import Read, read_house
+from bracing.text.trace import trace_of
 from tests.box_walls import RING, job_folder, ring_corners
 from tests.laws.test_above_laws import load, with_loads
+from tests.laws.test_link_sums import told_as_given
 
 BALANCE = 1e-6
 SHAPES = {"L": ("south", "east"), "U": ("south", "east", "north"), "ring": RING}
@@ -174,3 +177,28 @@ def test_none_of_it_changes_nothing_of_a_job_to_the_last_digit(tmp_path):
     none = {file: with_loads(one, load("trusses", count=0)) for file, one in read.jobs.items()}
     box = stand(read.house, none, read.placed)
     assert [one.limits for one in box.answers] == [one.limits for one in standing(read).answers]
+
+
+# -- every link told -------------------------------------------------------------------------------------
+
+OF_CORNERS = {
+    "return racking", "return plate shear and uplift", "corner fasteners of both walls",
+    "plate fasteners across and along", "plate at a brace across and along",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("gust", [25.0, 60.0])
+def test_every_link_of_a_job_is_told_as_the_chain_gave_it(tmp_path, gust):
+    """Those its corners bring as all others: demand, capacity, ratio and limit from the very row the chain took."""
+    read = job(tmp_path, SHAPES["L"], **WEAK)
+    box = standing(read)
+    seen = set()
+    for wall in box.walls:
+        groups = box.chain(wall)
+        assert told_as_given(SimpleNamespace(groups=groups, gust=gust)) > 50
+        told = trace_of(groups, gust)
+        assert told[0].link.limit_gust == pytest.approx(box.answer_of(wall.file).limits.limit, rel=1e-6)
+        assert [one.link.limit_gust for one in told] == sorted(one.link.limit_gust for one in told)
+        assert all(one.steps for one in told)
+        seen |= {str(group.link) for group in groups}
+    assert seen >= OF_CORNERS
