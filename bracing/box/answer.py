@@ -306,7 +306,7 @@ def stand(
     loaded = any(bare[wall.file] is not jobs[wall.file] for wall in walls)
     unloaded = stand(house, bare, placed, thunderstorm=thunderstorm) if loaded else None
     axes = tuple(AxisAnswer(Axis(part)) for part in _apart(walls))
-    return Box(house, jobs, walls, axes, unloaded, lines_below(house, jobs, placed, walls))
+    return Box(house, jobs, walls, axes, unloaded, lines_below(house, jobs, placed, walls=walls))
 
 
 def _apart(walls: tuple[JoinedWall, ...]) -> tuple[tuple[JoinedWall, ...], ...]:

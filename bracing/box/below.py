@@ -91,7 +91,7 @@ class LineBelow(Limited):
 
 
 def lines_below(
-    house: House, jobs: Mapping[str, Job], placed: Mapping[str, Placed], walls: tuple[JoinedWall, ...]
+    house: House, jobs: Mapping[str, Job], placed: Mapping[str, Placed], *, walls: tuple[JoinedWall, ...]
 ) -> tuple[LineBelow, ...]:
     """Give the lines of walls of the storey below, each with what the walls above hand down to it.
 

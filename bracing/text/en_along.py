@@ -30,7 +30,8 @@ ALONG_WORDS: dict[str, str] = {
         "UNKNOWN: nobody said that the storey under this wall is done (storey_below). What is said is of this wall."
     ),
     "storey-takes": (
-        "the storey below takes up to {load} level from this wall at {gust}; nothing of it is checked here"
+        "the storey below takes up to {load} level from this wall at {gust}; its racking is checked in a job alone "
+        "([[below]] in job.toml, bracing box)"
     ),
     "keep-clear-below": (
         "Keep clear: {inside} from the wall on the brace side, {outside} outside, as far past both ends, and the "

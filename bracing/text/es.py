@@ -279,7 +279,9 @@ WORDS: dict[str, str] = {
         "ninguno",
     "storey-unknown":
         "NO SE SABE: nadie dijo que el piso bajo esta pared esté terminado (storey_below). Lo dicho es de esta pared.",
-    "storey-takes": "el piso de abajo recibe hasta {load} a nivel de esta pared a {gust}; aquí no se revisa nada de él",
+    "storey-takes":
+        "el piso de abajo recibe hasta {load} a nivel de esta pared a {gust}; su descuadre se revisa solo en una obra "
+        "([[below]] en job.toml, bracing box)",
     "keep-clear-below":
         "No se acerque: {inside} desde la pared por el lado de los puntales, {outside} por fuera, otro tanto más allá "
         "de ambas puntas, ni al piso de abajo.",

@@ -158,30 +158,29 @@ def job_page(job: JobStorm, page: Page) -> str:
         lines += page.para(
             f"CLEAR OUT {when}: the first wall whose clear-out gust is reached sets it for all."
         )
-    lines += page.table(headers, rows, align="llllrrr")
+    lines += [*page.table(headers, rows, align="llllrrr"), *_nobody_said(job, page)]
     parts = [Part(lines)]
     for result in job.results:
         if result.ladder is not None and result.ladder.covers:
             work = page.para(f"{result.job.wall.name}: {'; '.join(_kinds(result.ladder, page))}.")
             parts.append(Part(work, WORK_RANK, "walls' work"))
-        elif result.verdict == Verdict.UNKNOWN:
-            parts.append(
-                Part(
-                    [
-                        line
-                        for said in unknown_said(result.job)
-                        for line in page.para(
-                            page.said(Said("of-wall", wall=result.job.wall.name, said=said))
-                        )
-                    ]
-                )
-            )
-        elif result.verdict not in (Verdict.WITHIN, Verdict.NOT_UP):
+        elif result.verdict not in (Verdict.WITHIN, Verdict.UNKNOWN, Verdict.NOT_UP):
             parts.append(Part(_not_saved(result, page)))
     if job.parts:
         parts.append(Part(_truck("In the truck, for all of it:", job.parts, page), TRUCK_RANK, "the truck"))
     parts += [Part(page.para(f"NOT READ: {fault}")) for fault in job.faults]
     return page.screen(parts, page.cautions())
+
+
+def _nobody_said(job: JobStorm, page: Page) -> list[str]:
+    """Say of each wall that is up what nobody said of it, without which it is not within, whatever is done to it."""
+    said = [
+        Said("of-wall", wall=result.job.wall.name, said=one)
+        for result in job.results
+        if result.job.wall.up
+        for one in unknown_said(result.job)
+    ]
+    return [line for one in said for line in page.para(page.said(one))]
 
 
 def _not_saved(result: StormResult, page: Page) -> list[str]:
@@ -260,9 +259,7 @@ def first_page(job: JobStorm, first: First, page: Page) -> str:
     if first.out_by is not None:
         lines += page.para(page.said(Said("first-all-out", when=clock.text(first.out_by))))
     lines += page.para(page.said(Said("first-within", walls=first.within))) if first.within else []
-    for result in first.unknown:
-        said = (Said("of-wall", wall=result.job.wall.name, said=one) for one in unknown_said(result.job))
-        lines += [line for one in said for line in page.para(page.said(one))]
+    lines += _nobody_said(job, page)
     parts = [Part(lines)]
     if first.parts:
         parts.append(Part(_truck(page.said(Said("first-take")), first.parts, page), TRUCK_RANK, "the truck"))

@@ -400,3 +400,22 @@ def test_a_piece_under_a_rake_is_as_high_as_its_top_not_as_its_corner(tmp_path, 
         (corner,) = box(capsys, folder, "--budget", "0").json["corners"]
         held.append("south.toml" in [one["wall"] for one in corner["takes"]])
     assert held == [True, False]
+
+
+def test_the_sums_of_every_wall_with_its_corners(tmp_path, capsys):
+    """The governing link of every kind, lowest first; the first of each wall is what gives first."""
+    folder = job_folder(tmp_path, EL, laps="plate", moisture="green", counts=(4, 4, 4), extras=4)
+    ran = box(capsys, folder, "--gust", "20", "--trace")
+    assert ran.status in (*WITHIN, 1)
+    validator(schemas()["box"]).validate(ran.json)
+    walls = walls_of(ran)
+    for traced in ran.json["trace"]:
+        first = traced["links"][0]
+        assert first["link"] == walls[traced["file"]]["gives_first"]["link"]
+        assert int(first["limit_gust_mph"]) == walls[traced["file"]]["limit_gust_mph"]
+        assert "plate fasteners across and along" in {one["link"] for one in traced["links"]}
+        assert all(one["steps"] for one in traced["links"])
+    out = said(run(capsys, "box", folder, "--gust", "20", "--trace").out)
+    assert "Trace of the sums of each wall with its corners" in out
+    assert "SOUTH, South" in out
+    assert "trace" not in box(capsys, folder, "--gust", "20").json

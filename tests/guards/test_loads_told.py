@@ -11,6 +11,8 @@ from bracing.reading.loads import load
 from bracing.reading.questions import TEMPLATES, values_of
 from bracing.reading.writing import wall_text
 from bracing.site.sums import worked
+from bracing.site.walks import noted
+from bracing.storm.forecast import utc_now
 from tests.cli.running import run, said
 from tests.guards.test_above import load as load_text
 from tests.guards.test_above import wall
@@ -53,7 +55,6 @@ def test_it_is_read_as_people_say_it(text):
         "6 trusses, 24 ft, 4/12",
         "bundle, 500 lb",
         "trusses, 24 ft, 4/12, 80 lb, the sky",
-        "",
     ],
 )
 def test_what_it_cannot_do_without_is_asked_for_in_one_line(text):
@@ -93,9 +94,12 @@ def test_the_page_for_the_crew_and_the_page_at_the_wall_tell_it(capsys, tmp_path
     path, page = tmp_path / "wall.toml", tmp_path / "wall.html"
     path.write_text(wall(load_text(count=6, tied_to="ground brace")), encoding="utf-8")
     run(capsys, "sheet", path, "--gust", "15", "--budget", "0", "-o", page)
-    words = "Counted on it from above, as declared: 6 trusses, 80 lb each, 24'-0\" from wall to wall, tied to: ground brace."
+    words = (
+        "Counted on it from above, as declared: 6 trusses, 80 lb each, 24'-0\" from wall to wall, tied to: ground "
+        "brace."
+    )
     assert words in said(page.read_text(encoding="utf-8").replace("&#39;", "'").replace("&#34;", '"'))
-    assert words in worked(path, tmp_path / "none").told.lists["told"]
+    assert words in worked(path, noted(tmp_path, (path,), utc_now())).told.lists["told"]
     path.write_text(wall(), encoding="utf-8")
     run(capsys, "sheet", path, "--gust", "15", "--budget", "0", "--overwrite", "-o", page)
     assert "Counted on it from above" not in page.read_text(encoding="utf-8")

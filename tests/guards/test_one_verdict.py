@@ -10,6 +10,8 @@ import csv
 import pytest
 
 from bracing.site.sums import worked
+from bracing.site.walks import noted
+from bracing.storm.forecast import utc_now
 from tests.cli.running import run, said
 from tests.guards.test_above import load, upstairs, wall
 from tests.guards.test_watch import JOB, watched
@@ -67,7 +69,7 @@ def test_what_nobody_said_is_unknown_on_each_and_said_first(capsys, tmp_path, na
         assert ran.status == 1
         assert words in said(ran.out)[:200]
         assert "WITHIN" not in ran.out
-    assert worked(path, tmp_path / "none").told.lists["told"][0].startswith(words)
+    assert worked(path, noted(tmp_path, (path,), utc_now())).told.lists["told"][0].startswith(words)
 
 
 @pytest.mark.parametrize("name", ["storey", "done"])
@@ -181,3 +183,11 @@ def test_what_was_said_of_the_storey_is_better_and_what_was_taken_back_is_worse(
     assert [news(capsys, job, grid(10.0)) for _ in range(2)] == [None, "better"]
     written(job, upstairs())
     assert news(capsys, job, grid(10.0)) == "worse"
+
+
+def test_a_wall_that_is_over_says_it_of_a_folder_too(capsys, tmp_path):
+    """No work done to it makes it within while nobody says that the storey is done."""
+    written(tmp_path, upstairs())
+    out = said(run(capsys, "storm", tmp_path, "--gust", "30", "--budget", "0").out)
+    assert " over " in out
+    assert f"Frame: {ON_A_STOREY}" in out

@@ -134,7 +134,7 @@ def test_the_job_is_cleared_at_the_gust_of_the_storey_below_where_that_is_the_le
     folder = job(tmp_path, weak, names=names)
     _, box = box_of(folder)
     least = min(line.clear_out for line in box.below)
-    ran = run(capsys, "box", folder, "--gust", "20", "--json")
+    ran = run(capsys, "box", folder, "--gust", "27", "--json")  # the clear-out gust itself: nobody leaves
     assert (
         ran.json["clear_out_gust_mph"] == least < min(one["clear_out_gust_mph"] for one in ran.json["walls"])
     )
