@@ -59,7 +59,9 @@ def test_there_is_a_layout_or_what_would_do(seed):
         return
     assert in_words(found.why)
     if found.nearest is not None:
-        assert found.nearest.result.limit < gust
+        assert found.nearest.result.gust < gust  # it was laid out for less
+        # As drawn it may reach the gust all the same, where what is missing is room for a brace a stud off its mark.
+        assert found.nearest.result.limit < gust or "off its mark" in str(in_words(found.why))
         assert found.would_do[-1].gust == found.nearest.result.gust
     elif not found.would_do:
         found = what_would_do(job, gust=gust, budget=600.0)  # all there is
