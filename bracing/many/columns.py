@@ -51,7 +51,6 @@ SHORT = {
     "right_end": "wall.right_end",
     "left_return": "wall.left_return.wall",
     "right_return": "wall.right_return.wall",
-    "storey_below": "floor.storey_below",
     "joist_first": "floor.joists.first",
     "joist_span": "floor.joists.span",
     "joist_species": "floor.joists.species",

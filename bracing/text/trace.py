@@ -435,6 +435,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     return "\n".join([*lines, "", *page.cautions()])
 
 
+BY_HAND = "Brace forces of the governing case, to be solved by hand"
 PER_1000, THOUSAND = "in/1000 lb", 1000.0
 MOST_BY_HAND = 6  # braces whose equations a person solves, or a screen shows
 
@@ -445,7 +446,7 @@ def _by_hand_lines(link: Link, hand: ByHand, page: Page) -> list[str]:
     if hand.stiff is not None:
         slip = f"{hand.stiff} at the published slip, the others three times it"
     named = ENGLISH.said(link_place(link, link.link))
-    lines = ["", "Brace forces of the governing case, to be solved by hand"]
+    lines = ["", *page.para(BY_HAND)]
     lines += page.para(
         f"The state that governs {named}: {hand.at.case}, {GAPS[hand.at.gap]}, {hand.at.plates}, {slip}; wind from "
         f"{FROM[hand.direction]}. (F + 1/k) R - Z a = w and Z' R = L, force method [statics]: F what each head moves "
@@ -456,33 +457,42 @@ def _by_hand_lines(link: Link, hand: ByHand, page: Page) -> list[str]:
     if len(hand.marks) > MOST_BY_HAND:
         said = f"{len(hand.marks)} braces are more than are solved by hand: --json has the equations."
         return [*lines, *page.para(said, indent=2)]
-    lines += [f"  F, {PER_1000}:", *_table(("", *hand.marks), hand.marks, THOUSAND * hand.flexibility)]
+    lines += [
+        f"  F, {PER_1000}:",
+        *_table(("", *hand.marks), hand.marks, THOUSAND * hand.flexibility, page=page),
+    ]
     own = np.column_stack([THOUSAND * hand.give, hand.motions, hand.moved])
     motions = [f"Z{k + 1}" for k in range(hand.motions.shape[1])]
-    lines += _table(("", f"1/k {PER_1000}", *motions, "w in", "w in/V^2"), hand.marks, own)
-    lines += [
-        f"  L along {name}: {steady:.6g} + {rate:.6g} V^2 lb"
+    lines += _table(("", f"1/k {PER_1000}", *motions, "w in", "w in/V^2"), hand.marks, own, page=page)
+    told = [
+        f"L along {name}: {steady:.6g} + {rate:.6g} V^2 lb"
         for name, (steady, rate) in zip(motions, hand.work, strict=True)
     ]
     idle = [mark for mark, works in zip(hand.marks, hand.working, strict=True) if not works]
-    if idle:
-        lines += page.para(f"{', '.join(idle)} without a part in it: its row and column drop out.", indent=2)
-    return lines + [
-        f"  R {mark}: {steady:.6g} + {rate:.6g} V^2 = {force:.4g} lb at {gust:.5g} mph"
-        for mark, (steady, rate), force in zip(hand.marks, hand.force, hand.force_at(gust), strict=True)
-    ]
+    told += [f"{', '.join(idle)} without a part in it: its row and column drop out."] if idle else []
+    for mark, (steady, rate), force in zip(hand.marks, hand.force, hand.force_at(gust), strict=True):
+        metric = f", which is {comes_to(float(force), 'lb')}" if page.metric else ""
+        told.append(f"R {mark}: {steady:.6g} + {rate:.6g} V^2 = {force:.4g} lb at {gust:.5g} mph{metric}")
+    return [*lines, *(line for each in told for line in page.para(each, indent=2))]
 
 
-def _table(head: tuple[str, ...], marks: tuple[str, ...], values: Array) -> list[str]:
-    """Numbers under their names, a brace a row."""
+def _table(head: tuple[str, ...], marks: tuple[str, ...], values: Array, *, page: Page) -> list[str]:
+    """Numbers under their names, a brace a row; where the page is too narrow, each with its name."""
     rows = [
         head,
         *((mark, *(f"{each:.5g}" for each in row)) for mark, row in zip(marks, values, strict=True)),
     ]
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    return [
+    lines = [
         f"    {'  '.join(cell.rjust(width) for cell, width in zip(row, widths, strict=True))}" for row in rows
     ]
+    if max(map(len, lines)) <= page.width:
+        return lines
+    named = (
+        f"{mark}: {', '.join(f'{name} {cell}' for name, cell in zip(head[1:], row, strict=True))}"
+        for mark, *row in rows[1:]
+    )
+    return [line for each in named for line in page.para(each, indent=4)]
 
 
 def _sums(steps: tuple[Step, ...], page: Page) -> list[str]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-
 import attrs
 import pytest
 from attrs import frozen
@@ -12,8 +10,9 @@ from bracing.chain.assumed import assumptions, places, undeclared
 from bracing.commands.wall_options import wall_options
 from bracing.errors import InputError
 from bracing.job.fields import Low, Option, declared, place_at, value_at, with_value
+from bracing.job.fields import places as places_of
 from bracing.job.job import Job, Site
-from bracing.many.rows import read_rows
+from bracing.many.columns import NOT_CELLS, by_path, known_columns
 from bracing.reading.jobs import Origin, assemble
 from bracing.reading.options import options_of, tables_of_options
 from bracing.reading.questions import QUESTIONS, Question
@@ -83,12 +82,13 @@ def test_an_option_gives_it_and_its_help_says_what_it_is():
     assert "shade" not in options_of()
 
 
-def test_a_list_has_it_for_a_column():
-    text = "length,height,shade\n20ft,8ft,9 ft\n"
-    (row,) = read_rows(io.StringIO(text), file="walls.csv", known=options_of(WiderJob))
-    assert row.cells["shade"] == "9 ft"
-    with pytest.raises(InputError):
-        list(read_rows(io.StringIO(text), file="walls.csv"))
+def test_a_list_has_every_field_for_a_column():
+    """Columns are the options and the paths of the fields, both walked down from the class."""
+    assert {*options_of(), *by_path()} <= set(known_columns())
+    plain = {place.path for place in places_of(Job) if place.inside is None and "[]" not in place.path}
+    left = {path for path in plain - set(known_columns()) if not path.startswith("built.")}
+    assert {place_at(Job, path).kind for path in left} <= set(NOT_CELLS)
+    assert "shade" in options_of(WiderJob)
 
 
 def test_the_schema_of_the_file_has_it():

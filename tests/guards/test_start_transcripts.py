@@ -176,7 +176,7 @@ TOLD: dict[str, tuple[str, dict[str, object]]] = {
         """
         Hall | level | stair | 20-0 | 9-1 1/8 | 2x6 16 oc SPF 2 | 7/16 osb |  | deck | second floor | 2x10
         16 oc away | 16d sinkers | 2x6x16 | yes | 8-0, head 7-0, back 7-6, 2x6 | 4-0, head 7-0, back 7-6,
-        2x6 |  | joist | spf #2 | structural screws .22 x 5 | yep | 16d sinkers 16 oc | final into joists | 3/4 |
+        2x6 |  |  | joist | spf #2 | structural screws .22 x 5 | yep | 16d sinkers 16 oc | final into joists | 3/4 |
         plate | 8d commons at 6 | no | done
         """,
         {

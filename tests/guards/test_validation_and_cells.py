@@ -26,7 +26,7 @@ from bracing.job.diagonals import Diagonal
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
 from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
-from bracing.job.house import House, Meeting
+from bracing.job.house import Below, House, Meeting
 from bracing.job.job import Built, Found, FoundFact, Night, Site
 from bracing.job.minutes import Minutes
 from bracing.job.outline import TopKeys
@@ -52,7 +52,7 @@ ROW = ChartRow(120.0, None, 6000.0, 2)
 # An object of every input class that is good; the sweep changes one field at a time.
 GOOD = (
     Alert("a1", "High Wind Warning", NOON, NOON + timedelta(hours=1), 58.0), Named(), Watched(),
-    House(), TitleBlock(), Revision("A"), Meeting(walls=("a.toml right", "b.toml left")),
+    House(), Below("a.toml"), TitleBlock(), Revision("A"), Meeting(walls=("a.toml right", "b.toml left")),
     LayoutAsked(), Brace(mark="B1", stud_at=24.0, head=72.0, set_back=72.0), Built("now", "foreman"),
     Chart((ROW,)), ROW, Cleat(), Clock(NOON), ExtraPlateFasteners(), Floor(), FootRequest(),
     Forecast((Hour(NOON, None, 30.0),)),

@@ -158,6 +158,7 @@ GROUPS_NOT_LOOKED_AT = {
     "floor.keep_out[].": "where feet may go", "floor.partition[].": "where feet may go",
     "site.": "of the place and the time, and not of what was built", "kit.stock[].": "what is on hand",
     "kit.minutes.": "how long a crew takes, and not what was built",
+    "job.": "of the drawings, and not of what was built",
     "pull_test[].": "pulled once, and written down then",
     "brace[].": "asked brace by brace", "built.": "the walk itself",
 }  # fmt: skip
