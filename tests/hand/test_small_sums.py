@@ -17,6 +17,7 @@ from bracing.chain.groups import all_groups
 from bracing.chain.links import LinkId
 from bracing.chain.materials import materials_of
 from bracing.chain.model import build_model
+from bracing.chain.room import wood_blocks
 from bracing.chain.studs import StudUse, plies_of
 from bracing.choosing import first_greatest, whole_up
 from bracing.codes.asce7.walls import solidity
@@ -52,6 +53,7 @@ from bracing.storm.clock import Clock
 from bracing.storm.ladder import limits_in, profile
 from bracing.text.hand_check import widths
 from bracing.work.parts import tie_lengths
+from bracing.work.remedies import Change, counted
 
 SPF = {"species": "spruce-pine-fir", "grade": "No.2"}
 WALL = Wall(
@@ -397,3 +399,23 @@ def test_a_line_acts_where_its_picks_share_it():
     """A quarter of it at 100 in and three quarters at 140: at 130 in."""
     picks = (Pick("P1", 48.0, 100.0, 200.0, 0.25), Pick("P2", 192.0, 140.0, 600.0, 0.75))
     assert PickPlan(picks, hook_x=156.0, bending=None, tried=1).up == pytest.approx(130.0, rel=1e-12)
+
+
+def test_three_fasteners_of_a_cleat_take_two_blocks():
+    """Two stand side by side in one, so three take a second: six at a foot of two cleats over no joist."""
+    floor = Floor(kind="deck", joists=Joists(run="away", spacing=16.0, first=0.0))
+    kit = Kit(cleat=Cleat(sides=2))
+    brace = Brace(mark="B1", stud_at=24.0, head=84.0, set_back=84.0, floor_fasteners=6, foot_on="joist")
+    declared = frozenset({"floor.joists.run", "floor.joists.first", "floor.joists.spacing"})
+    job = Job(wall=WALL, floor=floor, kit=kit, braces=(brace,), declared=declared)
+    assert wood_blocks(job, brace) == 2
+    assert wood_blocks(job, evolve(brace, floor_fasteners=8)) == 2
+    assert wood_blocks(job, evolve(brace, floor_fasteners=10)) == 3
+
+
+@pytest.mark.parametrize(("before", "after", "more"), [(16.0, 8.0, 15), (12.0, 8.0, 10), (16.0, 12.0, 5)])
+def test_a_closer_spacing_takes_the_nails_it_adds(before, after, more):
+    """Along 20 ft: 240 in at 16, 12 and 8 in are 15, 20 and 30."""
+    job = Job(wall=evolve(WALL, plate=evolve(WALL.plate, spacing=before)))
+    change = Change("plate nails", "wall.plate.spacing", before, after)
+    assert counted(job, change) == more
