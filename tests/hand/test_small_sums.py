@@ -19,6 +19,7 @@ from bracing.chain.materials import materials_of
 from bracing.chain.model import build_model
 from bracing.chain.room import wood_blocks
 from bracing.chain.studs import StudUse, plies_of
+from bracing.check import check
 from bracing.choosing import first_greatest, whole_up
 from bracing.codes.asce7.walls import solidity
 from bracing.codes.ends import net_lift
@@ -27,9 +28,11 @@ from bracing.codes.nds.bending_and_axial import bending_and_compression
 from bracing.codes.nds.factors import toe_nail_main
 from bracing.codes.nds.spacing import fasteners_that_fit, least_spacing
 from bracing.codes.nds.withdrawal import allowable_withdrawal, least_along
+from bracing.codes.pressures import PressureField, Pressures
 from bracing.codes.sticks import Stick, own_moment_of
 from bracing.drawing.elevation import elevation
 from bracing.drawing.model import Area
+from bracing.errors import InputError
 from bracing.job.brace import Brace, Cleat, Head, Kit
 from bracing.job.envelope import across_opening
 from bracing.job.fasteners import fastener
@@ -419,3 +422,40 @@ def test_a_closer_spacing_takes_the_nails_it_adds(before, after, more):
     job = Job(wall=evolve(WALL, plate=evolve(WALL.plate, spacing=before)))
     change = Change("plate nails", "wall.plate.spacing", before, after)
     assert counted(job, change) == more
+
+
+@pytest.mark.parametrize("cases", [(1.2, 1.5), (1.5, 1.2)])
+def test_the_mean_is_the_greater_of_open_and_closed_under_the_wall(cases):
+    """Case B is heavier at an end and no mean."""
+    fields = [
+        PressureField("A", gap, ((0.0, 240.0, mean),), slope=0.0, x_bar=120.0, rise=0.0, z_bar=60.0)
+        for gap, mean in zip(("closed", "open"), cases, strict=True)
+    ]
+    turned = evolve(fields[0], case="B left", zones=((0.0, 240.0, 9.0),))
+    assert Pressures((turned, *fields), q=0.002).mean == 1.5
+
+
+def test_a_strap_to_the_plate_alone_carries_no_lift_past_it():
+    assert not evolve(WALL.plate, strap_at_brace_lb=900.0, strap_to="plate").bypassed
+    assert evolve(WALL.plate, strap_at_brace_lb=900.0, strap_to="framing").bypassed
+    assert not evolve(WALL.plate, strap_at_brace_lb=0.0, strap_to="framing").bypassed
+
+
+@pytest.mark.parametrize(
+    ("left", "stands"), [(1.5, True), (1.4, False), (202.5, True), (202.6, False), (204.0, False)]
+)
+def test_an_opening_leaves_the_stud_at_either_end(left, stands):
+    """Of a wall of 240 in an opening 36 wide ends 1.5 in before the end stud's far side: at 238.5."""
+    opening = Opening(left=left, sill=36.0, width=36.0, height=36.0)
+    if stands:
+        assert frame_wall(evolve(WALL, openings=(opening,))).members
+        return
+    with pytest.raises(InputError, match="end stud"):
+        frame_wall(evolve(WALL, openings=(opening,)))
+
+
+def test_people_are_out_of_a_wall_beyond_what_is_covered():
+    """It has no clear-out gust: at any gust asked nobody may be beside it."""
+    tall = Job(wall=evolve(WALL, top=((0.0, 372.0), (240.0, 372.0))))
+    result = check(tall, gust=5.0, effects=False)
+    assert (result.clear_out, result.people_out) == (None, True)
