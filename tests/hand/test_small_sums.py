@@ -49,7 +49,7 @@ from bracing.lift.machine import Chart, ChartRow, Machine, hook_path
 from bracing.lift.picks import Pick, PickPlan
 from bracing.panel.weight import take_off
 from bracing.reading.forecast import Declared, read_forecast
-from bracing.reading.jobs import job_from_text
+from bracing.reading.jobs import job_from_text, read_job
 from bracing.results import foot_x
 from bracing.stages.stages import start_of
 from bracing.storm.clock import Clock
@@ -57,6 +57,7 @@ from bracing.storm.ladder import limits_in, profile
 from bracing.text.hand_check import widths
 from bracing.work.parts import tie_lengths
 from bracing.work.remedies import Change, counted
+from tests.cli.running import EXAMPLES
 
 SPF = {"species": "spruce-pine-fir", "grade": "No.2"}
 WALL = Wall(
@@ -459,3 +460,34 @@ def test_people_are_out_of_a_wall_beyond_what_is_covered():
     tall = Job(wall=evolve(WALL, top=((0.0, 372.0), (240.0, 372.0))))
     result = check(tall, gust=5.0, effects=False)
     assert (result.clear_out, result.people_out) == (None, True)
+
+
+def test_a_meter_is_held_over_its_own_floor():
+    """5 ft over a floor 55 ft up it is nearly as high as the wall, and reads nearly what it feels."""
+    readings = {}
+    for floor in (0.0, 660.0):
+        declared = frozenset({"floor.height_above_ground"})
+        job = Job(wall=WALL, floor=Floor(kind="slab", height_above_ground=floor), declared=declared)
+        held = evolve(check(job, effects=False), limits=Limits(100.0, 100.0))
+        readings[floor] = held.clear_out_on_meter / held.clear_out
+    assert readings[660.0] > readings[0.0]
+
+
+def test_a_foot_presses_with_the_upright_part_of_its_thrust():
+    """At 30 degrees half of 100 lb along the brace; level it would be 86.6."""
+    one = next(iter(check(CHECKED, effects=False).braces))
+    tilted = evolve(one, push=100.0, angle=math.radians(30.0))
+    assert tilted.foot_down == pytest.approx(50.0, rel=1e-12)
+    assert evolve(tilted, angle=math.radians(60.0)).foot_down == pytest.approx(86.6025, rel=1e-6)
+
+
+def test_the_brace_that_matters_most_is_that_of_the_wall_at_rest():
+    """At rest the first costs most, lost in the gust the second: one line tells the one, another the other."""
+    told = check(CHECKED, effects=False)
+    for name, gusts in (("missing", (12.0, 20.0, 30.0)), ("lost", (9.0, 7.0, 30.0))):
+        object.__setattr__(told, name, gusts)
+    first, second = (brace.mark for brace in CHECKED.braces[:2])
+    assert (told.one_missing, told.matters_most, told.one_lost) == (12, first, (7, second))
+
+
+CHECKED = read_job(EXAMPLES / "short-wall-braced.toml")
