@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.forces import DIRECTIONS, Forces
+from bracing.chain.forces import DIRECTIONS, Forces, counting, nearest
 from bracing.chain.links import At, Link
 from bracing.chain.model import ALIKE, SLIPS, Model
-from bracing.choosing import first_least
-from bracing.units import Inch, Mph
+from bracing.units import Mph
 
 Array = NDArray[np.float64]
 
@@ -21,6 +22,7 @@ class ByHand:
 
     Attributes:
         at: the case, and what holds the wall up in it.
+        slip: how far the fasteners of each brace give.
         stiff: mark of the brace alone at the published slip, or None.
         direction: push or pull.
         marks: of the braces, n.
@@ -34,6 +36,7 @@ class ByHand:
     """
 
     at: At
+    slip: str
     stiff: str | None
     direction: str
     marks: tuple[str, ...]
@@ -57,6 +60,51 @@ class ByHand:
         return forces
 
 
+class State(NamedTuple):
+    """One state of a wall, each by its number: what holds it up, and the wind.
+
+    Attributes:
+        plates: of `Model.plates`.
+        slip: of `Model.give`.
+        case: of the load cases.
+    """
+
+    plates: int
+    slip: int
+    case: int
+
+    def row(self, model: Model) -> int:
+        """Give its place among `Model.states`.
+
+        Args:
+            model: the model.
+        """
+        return (self.plates * len(model.give) + self.slip) * len(model.cases.fields) + self.case
+
+
+def state_of(model: Model, link: Link, at: At) -> State:
+    """Find the state a row is of: one that follows the nearest brace is that brace's own at the link's place.
+
+    Args:
+        model: the model.
+        link: the link.
+        at: which row of the frame asks it.
+    """
+    slip = SLIPS.index(at.slip) if at.slip else 0
+    if slip == ALIKE:
+        slip += _followed(model, link)
+    cases = [(each.case, each.gap) for each in model.cases.fields]
+    return State(model.plates.index(at.plates) if at.plates else 0, slip, cases.index((at.case, at.gap)))
+
+
+def _followed(model: Model, link: Link) -> int:
+    """Which brace a link follows: its own, or that nearest to its place."""
+    if link.mark in model.marks:
+        return model.marks.index(link.mark)
+    push, pull = counting(model)
+    return int(nearest(np.array([link.x or 0.0]), np.array(model.studs), push | pull)[0])
+
+
 def by_hand(forces: tuple[Forces, Forces], link: Link, at: At) -> ByHand | None:
     """Give the equations of the state in which a link governs; None where braces have no part in it, or hold nothing.
 
@@ -73,29 +121,12 @@ def by_hand(forces: tuple[Forces, Forces], link: Link, at: At) -> ByHand | None:
     model = found.model
     if not found.held.all():
         return None
-    stiff = _stiff(model, link, at)
-    slips = SLIPS[:ALIKE].index(at.slip) if stiff is None else ALIKE + stiff
-    cases = [(each.case, each.gap) for each in model.cases.fields]
-    plate, case = model.plates.index(at.plates), cases.index((at.case, at.gap))
-    row = (plate * len(model.give) + slips) * len(cases) + case
-    panel, n = model.compliances[plate], len(model.marks)
-    columns = [0, case + 1]
+    state = state_of(model, link, at)
+    panel, n, force = model.compliances[state.plates], len(model.marks), found.states.brace[state.row(model)]
+    columns, stiff = [0, state.case + 1], state.slip - ALIKE
     return ByHand(
-        at=at, stiff=None if stiff is None else model.marks[stiff], direction=link.direction, marks=tuple(model.marks),
-        working=tuple((found.states.brace[row] != 0.0).any(axis=1).tolist()),
-        flexibility=panel.flexibility[:n, :n], give=model.give[slips], motions=panel.motions[:n],
-        moved=found.sign * panel.under_load[columns, :n].T, work=found.sign * panel.work[columns].T,
-        force=found.states.brace[row],
+        at=at, slip=model.states[state.row(model)][3], stiff=model.marks[stiff] if stiff >= 0 else None,
+        direction=link.direction, marks=model.marks, working=tuple((force != 0.0).any(axis=1).tolist()),
+        flexibility=panel.flexibility[:n, :n], give=model.give[state.slip], motions=panel.motions[:n],
+        moved=found.sign * panel.under_load[columns, :n].T, work=found.sign * panel.work[columns].T, force=force,
     )  # fmt: skip
-
-
-def _stiff(model: Model, link: Link, at: At) -> int | None:
-    """Which brace is the stiff one among slack ones; None where all are alike."""
-    if at.slip in SLIPS[:ALIKE]:
-        return None
-    if link.mark in model.marks:
-        return model.marks.index(link.mark)
-    place: Inch = link.x or 0.0
-    counts = [k for k, each in enumerate(model.strengths) if each.counts_in_push or each.counts_in_pull]
-    order = sorted(counts, key=lambda k: model.studs[k])
-    return order[first_least([abs(model.studs[k] - place) for k in order])]

@@ -79,7 +79,7 @@ def inside_panels(
     at, places = flat[0].at, flat[0].places
     inside = np.empty((count, alike + 1, cases, 2, len(places)))
     given_back = np.empty((count, states, cases, 2, 1 + len(meshes[0].held)))
-    order, ends = _by_brace(_nearest(places, *nearest_of), n) if n else (np.arange(0), [])
+    order, ends = _by_brace(nearest(places, *nearest_of), n) if n else (np.arange(0), [])
     for k, own in enumerate(flat):
         given = sign * own.loads
         taken = force[k].swapaxes(-1, -2).reshape(states, cases * 2, n)  # by the braces
@@ -164,13 +164,21 @@ def _places(mesh: Mesh, like: Responses) -> Array:
     return np.concatenate([np.repeat(places[name], k) for name, k in zip(NAMES, repeats, strict=True)])
 
 
-def _nearest(every: Array, studs: Array, counts: Flags) -> Ints:
-    """Brace nearest to every place, among those that count, shape (places,)."""
+def nearest(every: Array, studs: Array, counts: Flags) -> Ints:
+    """Give the brace nearest to every place among those that count, half-way the one toward LEFT, shape (places,).
+
+    Args:
+        every: the places from LEFT, (places,) [in].
+        studs: stud of each brace from LEFT, (n,) [in].
+        counts: braces that count, (n,); all where none does.
+
+    Source: STATICS, a place follows the brace beside it.
+    """
     order = np.flatnonzero(counts) if counts.any() else np.arange(len(studs))
     order = order[np.argsort(studs[order], kind="stable")]
     half_way = (studs[order][1:] + studs[order][:-1]) / 2.0
-    nearest: Ints = order[np.searchsorted(half_way, every)]  # half-way it is the one toward LEFT
-    return nearest
+    found: Ints = order[np.searchsorted(half_way, every)]
+    return found
 
 
 def _by_brace(nearest: Ints, n: int) -> tuple[Ints, list[tuple[int, int]]]:
@@ -265,8 +273,8 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, passed_by: int | No
     Raises:
         AccuracyError: forces and loads do not balance to 1e-6.
     """
-    sign, (push, pull) = _sign(direction), _counting(model)
-    nearest = (np.array(model.studs), (push | pull) & (np.arange(len(push)) != passed_by))
+    sign, (push, pull) = _sign(direction), counting(model)
+    followed = (np.array(model.studs), (push | pull) & (np.arange(len(push)) != passed_by))
     every = [
         solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
         for compliance in model.compliances
@@ -275,7 +283,7 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, passed_by: int | No
         np.stack(part) for part in tuple(zip(*every, strict=True))[:2]
     )  # (plates, states, cases, ..)
     inside, back = inside_panels(
-        model.meshes, model.compliances, force, sign=sign, alike=ALIKE, nearest_of=nearest
+        model.meshes, model.compliances, force, sign=sign, alike=ALIKE, nearest_of=followed
     )
     brace = np.concatenate([force[:, :ALIKE], each_own(force[:, ALIKE:])[:, None]], axis=1)
     fine = np.concatenate([held[:, :ALIKE], held[:, ALIKE:].all(axis=1, keepdims=True)], axis=1)
@@ -292,8 +300,12 @@ def _sign(direction: str) -> float:
     return 1.0 if direction == "push" else -1.0
 
 
-def _counting(model: Model) -> tuple[Flags, Flags]:
-    """Braces that count in push, and in pull."""
+def counting(model: Model) -> tuple[Flags, Flags]:
+    """Give the braces that count in push, and those that count in pull, each (n,).
+
+    Args:
+        model: the model.
+    """
     push = np.array([s.counts_in_push for s in model.strengths], dtype=bool)
     return push, np.array([s.counts_in_pull for s in model.strengths], dtype=bool)
 

@@ -6,12 +6,12 @@ from typing import TypedDict
 
 import numpy as np
 
+from bracing.chain.by_hand import State, state_of
 from bracing.chain.forces import DIRECTIONS
 from bracing.chain.link_sums import governing_row
-from bracing.chain.links import At, Direction, Link
-from bracing.chain.model import ALIKE, SLIPS, Model
+from bracing.chain.links import At, Direction
+from bracing.chain.model import Model
 from bracing.check import CheckResult
-from bracing.choosing import first_least
 from bracing.panel.export import (
     BeamJson,
     InsideJson,
@@ -94,7 +94,7 @@ def frame_model(result: CheckResult) -> FrameJson | None:
     across = (
         first is not None and first.direction in DIRECTIONS
     )  # along itself a wall is no frame of this model
-    where = None if first is None or at is None or not across else _state(solved, first, at)
+    where = None if first is None or at is None or not across else (state_of(solved, first, at), at)
     frame: FrameJson = {
         **header(result.job, "model"), "gust_mph": gust, "nodes": written["nodes"], "beams": written["beams"],
         "springs": written["springs"], "returns": written["returns"], "cases": solutions,
@@ -121,30 +121,7 @@ def _springs(solved: Model, slip: int) -> Springs:
     )
 
 
-Where = tuple[
-    int, int, int, At
-]  # plates, slip and case of a state, each by number; and the row as it is named
-
-
-def _state(solved: Model, first: Link, at: At) -> Where:
-    """Find the state a row is of: one that follows the nearest brace is that brace's own at the link's place."""
-    plates = solved.plates.index(at.plates) if at.plates else 0
-    slip = SLIPS.index(at.slip) if at.slip else 0
-    if slip == ALIKE:
-        slip += _nearest(solved, first)
-    case = [(field.case, field.gap) for field in solved.cases.fields].index((at.case, at.gap))
-    return plates, slip, case, at
-
-
-def _nearest(solved: Model, first: Link) -> int:
-    if first.mark in solved.marks:
-        return solved.marks.index(first.mark)
-    counts = [k for k, s in enumerate(solved.strengths) if s.counts_in_push or s.counts_in_pull]
-    near = counts or list(range(len(solved.studs)))
-    return near[first_least([abs(solved.studs[k] - (first.x or 0.0)) for k in near])]
-
-
-def _states(result: CheckResult, where: Where | None) -> list[StateJson]:
+def _states(result: CheckResult, where: tuple[State, At] | None) -> list[StateJson]:
     assert result.model is not None
     assert result.evaluation is not None
     solved, gust, first = result.model, result.evaluation.gust, result.gives_first
@@ -153,13 +130,14 @@ def _states(result: CheckResult, where: Where | None) -> list[StateJson]:
     for k, plates in enumerate(solved.plates):
         returns = returns_of(solved.meshes[k])
         for slip in range(slips):
-            rows = range((k * slips + slip) * len(fields), (k * slips + slip + 1) * len(fields))
+            start = State(k, slip, 0).row(solved)
+            rows = range(start, start + len(fields))
             cases: list[StateCaseJson] = []
             for direction, forces in zip(DIRECTIONS, result.evaluation.forces, strict=True):
                 brace, plate = forces.at(forces.states.brace, gust), forces.at(forces.states.plate, gust)
                 given = forces.at(forces.states.returns, gust)
                 for case, row in enumerate(rows):
-                    here = where is not None and first is not None and where[:3] == (k, slip, case)
+                    here = where is not None and first is not None and where[0] == (k, slip, case)
                     cases.append({
                         "case": fields[case].case, "gap": fields[case].gap, "direction": direction,
                         "held": bool(forces.states.held[row]),
@@ -176,11 +154,11 @@ def _states(result: CheckResult, where: Where | None) -> list[StateJson]:
     return listed
 
 
-def _governing(result: CheckResult, where: Where | None) -> GoverningJson | None:
+def _governing(result: CheckResult, where: tuple[State, At] | None) -> GoverningJson | None:
     first, solved = result.gives_first, result.model
     if where is None or first is None or solved is None or result.evaluation is None:
         return None
-    plates, slip, case, at = where
+    (plates, slip, case), at = where
     every = _loads(solved, result.evaluation.gust)
     row = DIRECTIONS.index(first.direction) * len(solved.cases.fields) + case
     loads = LoadSet(every.element_load[row : row + 1], every.node_load[row : row + 1])

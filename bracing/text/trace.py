@@ -442,16 +442,15 @@ MOST_BY_HAND = 6  # braces whose equations a person solves, or a screen shows
 
 def _by_hand_lines(link: Link, hand: ByHand, page: Page) -> list[str]:
     """The equations the brace forces of one state come from, and what they come to."""
-    gust, slip = min(link.limit_gust, MOST_GUST), hand.at.slip
-    if hand.stiff is not None:
-        slip = f"{hand.stiff} at the published slip, the others three times it"
+    gust = min(link.limit_gust, MOST_GUST)
     named = ENGLISH.said(link_place(link, link.link))
     lines = ["", *page.para(BY_HAND)]
     lines += page.para(
-        f"The state that governs {named}: {hand.at.case}, {GAPS[hand.at.gap]}, {hand.at.plates}, {slip}; wind from "
-        f"{FROM[hand.direction]}. (F + 1/k) R - Z a = w and Z' R = L, force method [statics]: F what each head moves "
-        "for a pound at each, k the brace's own spring, Z what each head moves in each motion that bends nothing, w "
-        "what each moves under the loads alone, L what the loads do along each motion; w and L steady, and for V^2.",
+        f"The state that governs {named}: {hand.at.case}, {GAPS[hand.at.gap]}, {hand.at.plates}, {hand.slip}; wind "
+        f"from {FROM[hand.direction]}. (F + 1/k) R - Z a = w and Z' R = L, force method [statics]: F what each "
+        "head moves for a pound at each, k the brace's own spring, Z what each head moves in each motion that bends "
+        "nothing, w what each moves under the loads alone, L what the loads do along each motion; w and L steady, and "
+        "for V^2.",
         indent=2,
     )
     if len(hand.marks) > MOST_BY_HAND:

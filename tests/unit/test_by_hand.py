@@ -7,7 +7,13 @@ import re
 
 import numpy as np
 import pytest
+from attrs import evolve
 
+from bracing.chain.by_hand import state_of
+from bracing.chain.links import At
+from bracing.chain.model import ALIKE, SLIPS
+from bracing.check import check
+from bracing.reading.jobs import job_from_text
 from tests.cli.running import EXAMPLES, run
 
 TEXT = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
@@ -168,3 +174,20 @@ def test_a_wall_nothing_keeps_up_has_no_equations(capsys):
     assert answer["limit_gust_mph"] == 0
     hand = run(capsys, "trace", EXAMPLES / "as-found.toml", "--gust", "20", "--json").json["by_hand"]
     assert hand is None or any(hand["working"])
+
+
+@pytest.mark.parametrize(("at", "mark"), [(87.0, "NEAR"), (88.0, "NEAR"), (89.0, "FAR")])
+def test_half_way_a_place_follows_the_brace_toward_left(at, mark):
+    """FAR stands on 112 in and comes first, NEAR on 64: half-way, at 88, the state is that of NEAR."""
+    braces = [(112.0 / 12.0, 6, 8), (64.0 / 12.0, 6, 8), (16.0, 6, 8)]
+    head, *parts = wall_of(20, 9, braces).split("[[brace]]")
+    marked = zip(("FAR", "NEAR", "LAST"), parts, strict=True)
+    text = head + "".join(f'[[brace]]\nmark = "{name}"{part}' for name, part in marked)
+    result = check(job_from_text(text, "wall.toml"), gust=20.0, effects=False)
+    model = result.model
+    link = next(each for each in result.links if each.mark is None and each.direction == "push")
+    row = At("A", "closed", model.plates[0], SLIPS[ALIKE])
+    state = state_of(model, evolve(link, x=at), row)
+    slip = f"{mark} at the published slip, the others three times it"
+    assert model.marks[state.slip - ALIKE] == mark
+    assert model.states[state.row(model)] == ("A", "closed", model.plates[0], slip)
