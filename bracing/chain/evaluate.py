@@ -245,11 +245,7 @@ def limit_and_chain(model: Model) -> tuple[Mph, Chain]:
     Returns:
         The gust [mph], and the chain it was read off.
     """
-    found = _as_loaded(model)
-    if model.unloaded is None:
-        return found
-    bare = _as_loaded(model.unloaded)
-    return bare if over(found[0], bare[0]) else found
+    return _limit(model, groups_at)
 
 
 def limit_but_for(model: Model, link: LinkId) -> Mph:
@@ -260,22 +256,25 @@ def limit_but_for(model: Model, link: LinkId) -> Mph:
         link: the one left out.
     """
 
-    def chain_at(gust: Mph) -> Chain:
-        forces, groups = groups_at(model, gust)
+    def chain_of(one: Model, gust: Mph) -> Chain:
+        forces, groups = groups_at(one, gust)
         return forces, tuple(group for group in groups if group.link is not link)
 
-    if not all_two_way(model):
-        return followed(chain_at)[0]
-    forces, groups = chain_at(ANY_GUST)
-    return least_limit(groups) if all(f.held.all() for f in forces) else 0.0
+    return _limit(model, chain_of)[0]
 
 
-def _as_loaded(model: Model) -> tuple[Mph, Chain]:
-    if not all_two_way(model):
-        return followed(partial(groups_at, model))
-    chain = groups_at(model, ANY_GUST)
-    forces, groups = chain
-    return (least_limit(groups) if all(f.held.all() for f in forces) else 0.0), chain
+def _limit(model: Model, chain_of: Callable[[Model, Mph], Chain]) -> tuple[Mph, Chain]:
+    """The limit gust of a chain and the chain it was read off, the lesser of with what is on the wall and without."""
+    if all_two_way(model):
+        chain = chain_of(model, ANY_GUST)
+        forces, groups = chain
+        found = (least_limit(groups) if all(f.held.all() for f in forces) else 0.0), chain
+    else:
+        found = followed(partial(chain_of, model))
+    if model.unloaded is None:
+        return found
+    bare = _limit(model.unloaded, chain_of)
+    return bare if over(found[0], bare[0]) else found
 
 
 def all_two_way(model: Model) -> bool:
@@ -393,14 +392,8 @@ def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
 
     Source: UFC4-023-03 dynamic factor 2 of a member lost at once (from memory).
     """
-    return tuple(min(found, _limit_lost(model, k)) if found > 0.0 else 0.0 for k, found in enumerate(at_rest))
 
+    def limit_lost(index: int) -> Mph:
+        return _limit(model, lambda one, gust: lost_at(one, index, gust))[0]
 
-def _limit_lost(model: Model, index: int) -> Mph:
-    if model.unloaded is not None:
-        alone = _limit_lost(model.unloaded, index)
-        return min(alone, _limit_lost(evolve(model, unloaded=None), index))
-    if not all_two_way(model):
-        return followed(partial(lost_at, model, index))[0]
-    forces, groups = lost_at(model, index, ANY_GUST)
-    return least_limit(groups) if all(f.held.all() for f in forces) else 0.0
+    return tuple(min(found, limit_lost(k)) if found > 0.0 else 0.0 for k, found in enumerate(at_rest))

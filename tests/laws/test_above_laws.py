@@ -67,6 +67,15 @@ def test_none_that_may_be_taken_away_helps(kind):
     assert found[-1] != found[0]
 
 
+@pytest.mark.parametrize("more", [(), (load(KINDS[2], weight=900.0),)])
+@pytest.mark.parametrize("name", NAMES)
+def test_a_row_nobody_said_the_tie_of_never_raises_what_is_known(name, more):
+    """Its weight may be taken away as every other: the gust over which the wall is over, whatever nobody said."""
+    job = braced(name)
+    found = check(with_loads(job, load(TRUSSES, tied_to=UNKNOWN), *more), effects=False)
+    assert found.known_limit <= check(job, effects=False).limit * (1.0 + 1e-12)
+
+
 def test_persons_are_there_only_while_people_are():
     job = braced(NAMES[0])
     alone, crowded = (
