@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from bracing.chain.brace import brace_strength
 from bracing.chain.materials import materials_of
+from bracing.chain.model import ON_STUD
 from bracing.choosing import SAME
 from bracing.errors import refused
 from bracing.job.brace import Brace
@@ -17,13 +18,12 @@ from bracing.job.fields import held_part, held_value
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.layout.candidates import Candidate, level_of, shape
-from bracing.layout.grid import Pool, Shape, Stood, build_panel, places_of, pool_of, strength_at
+from bracing.layout.grid import Pool, pools_of
 from bracing.layout.screen import worst_ratios
 from bracing.layout.spots import Spot
-from bracing.units import Inch, Mph
+from bracing.units import Mph
 
 Array = NDArray[np.float64]
-ON_STUD: Inch = 0.75  # half a stud: a place this near the centre of a stud is on it
 THREE = 3  # numbers a brace is given by
 FREE = "free"
 
@@ -58,11 +58,7 @@ class LayoutsRated:
         Args:
             index: which layout.
         """
-        braces = tuple(
-            evolve(self.like, mark=f"B{k + 1}", stud_at=float(x), head=float(head), set_back=float(back))
-            for k, (x, head, back) in enumerate(self.braces[index])
-        )
-        return evolve(self.job, braces=braces)
+        return evolve(self.job, braces=_braces(self.like, self.braces[index]))
 
     def __repr__(self) -> str:
         told = f"gust={self.gust:g}, layouts={len(self.ratios)}, over={int(self.over.sum())}"
@@ -178,26 +174,22 @@ def _doubled(studs: NDArray[np.intp]) -> NDArray[np.bool_]:
     return twice
 
 
+def _braces(like: Brace, places: Array) -> tuple[Brace, ...]:
+    """A brace in each place, beside its place like one."""
+    return tuple(
+        evolve(like, mark=f"B{k + 1}", stud_at=float(x), head=float(head), set_back=float(back))
+        for k, (x, head, back) in enumerate(places)
+    )
+
+
 def _pool(job: Job, framing: Framing, like: Brace, *, each: Array, gust: Mph, thunderstorm: bool) -> Pool:
     """Every brace there is in the layouts, on the wall at the gust, as the screen reads them."""
     materials = materials_of(job)
-    braces = [
-        evolve(like, mark=f"B{k + 1}", stud_at=float(x), head=float(head), set_back=float(back))
-        for k, (x, head, back) in enumerate(each)
-    ]
+    braces = _braces(like, each)
     strengths = [brace_strength(materials, brace) for brace in braces]
     nowhere = cast("Spot", None)  # where a foot stands the strength has said
     candidates = tuple(
         Candidate(brace, nowhere, strength, level_of(strength), 0.0)
         for brace, strength in zip(braces, strengths, strict=True)
     )
-    places = [places_of(job, framing, candidate) for candidate in candidates]
-    stood: dict[Shape, Stood] = {}
-    for candidate, shapes in zip(candidates, places, strict=True):
-        for there in shapes:
-            if there is not None and there not in stood:
-                brace = evolve(candidate.brace, mark=f"B{there[0]:g}", stud_at=there[0], head=there[1])
-                stood[there] = brace, strength_at(materials, candidate, there)
-    reach = max((candidate.level for candidate in candidates), default=0.0)
-    panel = build_panel(job, framing, stood, reach=reach, gust=gust, thunderstorm=thunderstorm)
-    return pool_of(job, panel, candidates=candidates, places=places)
+    return pools_of(job, framing, [(job, candidates)], gust=gust, thunderstorm=thunderstorm)[0]

@@ -541,6 +541,42 @@ def pool_of(job: Job, panel: HeadPanel, *, candidates: Sequence[Candidate], plac
     )  # fmt: skip
 
 
+def pools_of(
+    job: Job,
+    framing: Framing,
+    found: Sequence[tuple[Job, tuple[Candidate, ...]]],
+    *,
+    gust: Mph,
+    thunderstorm: bool = False,
+) -> list[Pool]:
+    """Put candidates on one wall at a gust: a pool of each of several sets of them, all of single studs or of doubled.
+
+    Args:
+        job: the job with its choices.
+        framing: its sticks.
+        found: of each set the job with its cleats, and the candidates.
+        gust: the gust asked [mph].
+        thunderstorm: wind profile of an outflow.
+    """
+    if not found:
+        return []
+    placed = [
+        (own, candidates, [places_of(job, framing, candidate) for candidate in candidates])
+        for own, candidates in found
+    ]
+    stood: dict[Shape, Stood] = {}
+    for own, candidates, places in placed:
+        materials = materials_of(own)
+        for candidate, shapes in zip(candidates, places, strict=True):
+            for shape in shapes:
+                if shape is not None and shape not in stood:
+                    brace = evolve(candidate.brace, mark=f"B{shape[0]:g}", stud_at=shape[0], head=shape[1])
+                    stood[shape] = brace, strength_at(materials, candidate, shape)
+    reach = max((candidate.level for _, candidates in found for candidate in candidates), default=0.0)
+    panel = build_panel(job, framing, stood, reach=reach, gust=gust, thunderstorm=thunderstorm)
+    return [pool_of(own, panel, candidates=candidates, places=places) for own, candidates, places in placed]
+
+
 def strength_at(materials: Materials, candidate: Candidate, shape: Shape | None) -> BraceStrength:
     """Give what a candidate may carry in a place: on a stud too short for its head it is another brace.
 

@@ -7,13 +7,12 @@ from collections.abc import Callable, Iterable
 import numpy as np
 from attrs import evolve, field, frozen
 
-from bracing.chain.materials import materials_of
 from bracing.choosing import SAME
 from bracing.job.framing import Framing, frame_wall
 from bracing.job.job import Job
 from bracing.job.wall import Row as Across
 from bracing.layout.candidates import Candidate, Scheme, candidates_for, schemes, with_scheme
-from bracing.layout.grid import STEP, Pool, Shape, Stood, build_panel, places_of, pool_of, strength_at
+from bracing.layout.grid import STEP, Pool, pools_of
 from bracing.layout.spots import Refused
 from bracing.said import Said
 from bracing.units import Inch, Mph
@@ -163,7 +162,8 @@ def search_space(
             candidates, not_here = candidates_for(job, scheme, angle=angle)
             found += [(scheme, candidates)] if candidates else []
             refused.update({(r.stud, r.head, r.set_back, r.why): r for r in not_here})
-        tables = [_pools(plain, framing, found, at, thunderstorm=thunderstorm) for at in gusts]
+        sets = [(with_scheme(plain, scheme), candidates) for scheme, candidates in found]
+        tables = [pools_of(plain, framing, sets, gust=at, thunderstorm=thunderstorm) for at in gusts]
         others = tables[1] if len(tables) > 1 else [None] * len(found)
         return tuple((of[0], pool, other) for of, pool, other in zip(found, tables[0], others, strict=True))
 
@@ -177,36 +177,6 @@ def search_space(
         tables=Pools(single, lambda: made(helped), A_SHAPE * shapes * len(gusts)),
         refused=tuple(refused.values()), one_missing=one_missing, on_hand=on_hand,
     )  # fmt: skip
-
-
-def _pools(
-    job: Job,
-    framing: Framing,
-    found: list[tuple[Scheme, tuple[Candidate, ...]]],
-    gust: Mph,
-    *,
-    thunderstorm: bool,
-) -> list[Pool]:
-    """The pool of every scheme, all of single studs or all of doubled ones."""
-    placed = [
-        (scheme, candidates, [places_of(job, framing, candidate) for candidate in candidates])
-        for scheme, candidates in found
-    ]
-    stood: dict[Shape, Stood] = {}
-    for scheme, candidates, places in placed:
-        materials = materials_of(with_scheme(job, scheme))
-        for candidate, shapes in zip(candidates, places, strict=True):
-            for shape in {shape for shape in shapes if shape is not None} - {*stood}:
-                brace = evolve(candidate.brace, mark=f"B{shape[0]:g}", stud_at=shape[0], head=shape[1])
-                stood[shape] = brace, strength_at(materials, candidate, shape)
-    if not stood:
-        return []
-    reach = max(candidate.level for _, candidates in found for candidate in candidates)
-    panel = build_panel(job, framing, stood, reach=reach, gust=gust, thunderstorm=thunderstorm)
-    return [
-        pool_of(with_scheme(job, scheme), panel, candidates=candidates, places=places)
-        for scheme, candidates, places in placed
-    ]
 
 
 def studs_govern(pool: Pool | None) -> bool:
