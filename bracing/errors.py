@@ -12,9 +12,8 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from typing import TypedDict
-
-from attrs import frozen
 
 from bracing.said import Said
 
@@ -120,7 +119,7 @@ class BracingError(Exception):
     """Base of every exception of this package."""
 
 
-@frozen
+@dataclass(frozen=True, slots=True)
 class Fault:
     """One thing wrong in what a person wrote.
 
@@ -224,6 +223,18 @@ class InputError(BracingError, ValueError):
             file: the file, or "command line".
         """
         return cls([Fault(file, field, shown(value), expected)])
+
+    def in_file(self, file: str) -> InputError:
+        """Give the same faults as those of a file.
+
+        Args:
+            file: its name.
+
+        Example:
+            >>> str(InputError.of("wall.height", "9", "a length").in_file("north.toml"))
+            'north.toml: wall.height: got 9; expected a length'
+        """
+        return InputError(replace(fault, file=file) for fault in self.faults)
 
 
 CHANGED = "changed since it was read"

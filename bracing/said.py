@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import StrEnum
-
-from attrs import frozen
 
 LANGUAGES = ("en", "es")  # those there are words in; `text/` has them
 
@@ -64,7 +63,7 @@ class Verdict(StrEnum):
         return cls.UNKNOWN if unknown else cls.WITHIN
 
 
-@frozen
+@dataclass(frozen=True, slots=True)  # help alone loads this module, and no attrs
 class Quantity:
     """A number that knows its unit.
 
@@ -77,7 +76,7 @@ class Quantity:
     kind: Kind
 
 
-@frozen
+@dataclass(frozen=True, slots=True)
 class Term:
     """A word that means one thing wherever it stands, such as a verdict or the name of a link.
 
@@ -88,7 +87,7 @@ class Term:
     word: str
 
 
-@frozen(init=False)
+@dataclass(frozen=True, slots=True, init=False)
 class Said:
     """Something said, in no language yet.
 
@@ -101,7 +100,8 @@ class Said:
     values: tuple[tuple[str, object], ...]
 
     def __init__(self, words: str, /, **values: object) -> None:
-        self.__attrs_init__(words, tuple(values.items()))
+        object.__setattr__(self, "id", words)
+        object.__setattr__(self, "values", tuple(values.items()))
 
     @classmethod
     def by(cls, words: str, values: Mapping[str, object]) -> Said:

@@ -388,7 +388,7 @@ def _reading(job: Job, row: tuple[str, str, list[str]], faults: list[Fault]) -> 
         try:
             values.append(signed_length(cell, field=f"{where}, {what}"))
         except InputError as error:
-            faults += [Fault(file, fault.field, fault.value, fault.expected) for fault in error.faults]
+            faults += error.in_file(file).faults
     if len(faults) > before:
         return None
     height = values[2] if len(values) > 2 else brace.head

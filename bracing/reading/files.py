@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import contextlib
 import errno
-import hashlib
 import os
 import stat
 import sys
@@ -145,9 +144,15 @@ def digest(path: Path) -> str | None:
     """
     try:
         refuse_unplain(path)
-        return hashlib.sha256(path.read_bytes()).hexdigest()
+        return _sha256(path.read_bytes())
     except FileNotFoundError:
         return None
+
+
+def _sha256(content: bytes) -> str:
+    import hashlib  # the list of commands reads no file and need not load it
+
+    return hashlib.sha256(content).hexdigest()
 
 
 def put_in_place(path: Path, content: bytes, *, new: bool = False) -> None:
@@ -174,7 +179,7 @@ def put_in_place(path: Path, content: bytes, *, new: bool = False) -> None:
             stream.flush()
             os.fsync(stream.fileno())
         os.chmod(temporary, real.stat().st_mode & 0o7777 if real.exists() else 0o644)
-        wanted = hashlib.sha256(content).hexdigest()
+        wanted = _sha256(content)
         _note(real, lambda: digest(real) == wanted)
         if not (new and _linked(temporary, real)):
             os.replace(temporary, real)

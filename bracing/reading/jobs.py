@@ -391,7 +391,7 @@ def _refuse_unframeable(job: Job) -> Job:
     try:
         frame_wall(job.wall)
     except InputError as error:
-        raise InputError(evolve(fault, file=job.file) for fault in error.faults) from None
+        raise error.in_file(job.file) from None
     return job
 
 

@@ -22,6 +22,7 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from attrs import evolve, frozen
@@ -108,7 +109,7 @@ def job_from_options(**options: object) -> Job:
         job = assemble(tables, origin)
     except InputError as error:
         named = {path: _named(one.name) for one in options_of().values() for path in one.paths}
-        told = (evolve(fault, field=named.get(fault.field, fault.field)) for fault in error.faults)
+        told = (replace(fault, field=named.get(fault.field, fault.field)) for fault in error.faults)
         raise InputError((*faults, *told)) from None
     if faults:
         raise InputError(faults)
