@@ -203,7 +203,7 @@ def class_of(cls: type[Any], name: str) -> type[Any]:
         'Opening'
     """
     hint = _hints(cls)[name]
-    inside = [kind for kind in get_args(hint) if attrs.has(kind)]
+    inside = [kind for kind in get_args(hint) if isinstance(kind, type) and kind is not NoneType]
     return inside[0] if inside else hint
 
 
