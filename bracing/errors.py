@@ -6,12 +6,13 @@ screen, a mark that turns the line round, or a formula. `visible` is for lines, 
 
 from __future__ import annotations
 
+import contextlib
 import difflib
 import json
 import math
 import re
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TypedDict
 
@@ -337,6 +338,30 @@ class MissingExtraError(BracingError, ImportError):
         self.package = package
         self.extra = extra
         super().__init__(f"this needs {package}; install it with: pip install 'bracing[{extra}]'")
+
+
+@contextlib.contextmanager
+def from_extra(package: str, extra: str) -> Iterator[None]:
+    """Say which extra brings an optional package that is imported here and is not installed.
+
+    Args:
+        package: the package.
+        extra: the extra.
+
+    Raises:
+        MissingExtraError: it is not installed.
+
+    Example:
+        >>> with from_extra("no_such_package", "sheet"):
+        ...     import no_such_package
+        Traceback (most recent call last):
+        ...
+        bracing.errors.MissingExtraError: this needs no_such_package; install it with: pip install 'bracing[sheet]'
+    """
+    try:
+        yield
+    except ImportError as error:
+        raise MissingExtraError(package, extra) from error
 
 
 def near_names(key: str, known: Iterable[str], *, most: int = 3) -> tuple[str, ...]:

@@ -26,6 +26,7 @@ PoundPerInch = float
 Second = float
 
 INCHES_PER_FOOT = 12.0
+MM_PER_INCH = 25.4
 SIXTEENTHS = 16  # a tape is marked in
 INCHES_PER_METRE = 1.0 / 0.0254
 POUNDS_PER_NEWTON = 1.0 / 4.4482216152605
@@ -373,7 +374,7 @@ def tape(inches: Inch, *, sixteenths: int = 16, metric: bool = False) -> str:
         14'-3 1/2" or 4356 mm
     """
     if metric:
-        return f"{whole_down(inches * 25.4)} mm"
+        return f"{whole_down(inches * MM_PER_INCH)} mm"
     sign = "-" if inches < -1e-9 else ""
     marks = whole_down(abs(inches) * sixteenths)
     whole, rest = divmod(marks, sixteenths)
@@ -424,7 +425,7 @@ def small(inches: Inch, *, metric: bool = False) -> str:
         3/8" 1 1/2" 13 mm
     """
     if metric:
-        return f"{abs(inches) * 25.4:.0f} mm"
+        return f"{abs(inches) * MM_PER_INCH:.0f} mm"
     whole, rest = divmod(round(abs(inches) * 16), 16)
     part = f"{Fraction(rest, 16)}" if rest else ""
     return f"{whole} {part}".strip() + '"' if whole else f'{part or 0}"'
@@ -441,7 +442,7 @@ def sag(inches: Inch, *, metric: bool = False) -> str:
         >>> sag(0.51), sag(0.51, metric=True)
         ('0.6 in', '13 mm')
     """
-    return f"{up(inches * 25.4)} mm" if metric else f"{up(inches, 1)} in"
+    return f"{up(inches * MM_PER_INCH)} mm" if metric else f"{up(inches, 1)} in"
 
 
 def slope(lean: float, *, metric: bool = False) -> str:

@@ -14,14 +14,13 @@ from typing import Any, NamedTuple
 
 from bracing.drawing.model import Area, Dimension, Dot, Drawing, DrawnLine, Item, Point, Words
 from bracing.drawing.plotted import CAP_HEIGHT, PlottedSheet, View
-from bracing.errors import MissingExtraError
+from bracing.errors import from_extra
 from bracing.reading.files import Output
-from bracing.units import Inch
+from bracing.units import MM_PER_INCH, Inch
 
 OUTPUT = Output("-o", overwrite=True)  # for a caller who says nothing else
 VERSION = "R2010"
 INCHES, MILLIMETRES = 1, 4  # $INSUNITS
-MM_PER_INCH = 25.4
 NARROW, WIDE, EXTRA_WIDE = 18, 35, 70  # 1/100 mm
 TYPES = {"solid": "Continuous", "dashed": "DASHED", "dashdot": "DASHDOT"}
 # Each as drawn by a wide line: dash, gap, dot, gap in its widths [mm].
@@ -74,17 +73,14 @@ def write_dxf(
         MissingExtraError: ezdxf is not installed.
         InputError: the file cannot be written.
     """
-    try:
+    with from_extra("ezdxf", "dxf"):
         import ezdxf
-    except ImportError as error:
-        package = "ezdxf"
-        raise MissingExtraError(package, "dxf") from error
     unit = MM_PER_INCH if metric else 1.0
     document = _started(ezdxf.new(VERSION), sheets, metric=metric)  # type: ignore[attr-defined]
     space, down = document.modelspace(), 0.0
     for k, sheet in enumerate(sheets):
         layout = document.layouts.new(f"S{k + 1}")
-        size = tuple(side * (MM_PER_INCH if metric else 1.0) for side in sheet.size)
+        size = tuple(side * unit for side in sheet.size)
         layout.page_setup(size=size, margins=(0, 0, 0, 0), units="mm" if metric else "inch")
         for item in sheet.frame.items:
             _add(layout, sheet.frame, item, _Place(0.0, 0.0, unit))

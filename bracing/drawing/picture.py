@@ -22,7 +22,7 @@ from bracing.drawing.model import (
     dimension_words,
 )
 from bracing.drawing.plotted import PlottedSheet
-from bracing.errors import MissingExtraError
+from bracing.errors import from_extra
 from bracing.reading.files import Output
 
 if TYPE_CHECKING:
@@ -56,11 +56,8 @@ def new_figure(width: float, height: float, **settings: str) -> Figure:
     Raises:
         MissingExtraError: the drawing library is not installed.
     """
-    try:
+    with from_extra("matplotlib", "sheet"):
         from matplotlib.figure import Figure
-    except ImportError as error:
-        package = "matplotlib"
-        raise MissingExtraError(package, "sheet") from error
     return Figure(figsize=(width, height), **settings)  # type: ignore[arg-type]
 
 

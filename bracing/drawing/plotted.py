@@ -27,19 +27,20 @@ from bracing.drawing.plan import plan, zone
 from bracing.errors import InputError
 from bracing.job.titles import TitleBlock
 from bracing.text.quantities import ENGLISH, Quantities
-from bracing.units import INCHES_PER_FOOT, Inch, length
+from bracing.units import INCHES_PER_FOOT, MM_PER_INCH, Inch, length
 
 Spot = tuple[float, float]
 
 # Width and height lying down [in of paper]: ANSI/ASME Y14.1 A and B, and ISO 216 A3.
 PAPERS: dict[str, Spot] = {
-    "letter": (11.0, 8.5), "tabloid": (17.0, 11.0), "A3": (420.0 / 25.4, 297.0 / 25.4),
+    "letter": (11.0, 8.5), "tabloid": (17.0, 11.0), "A3": (420.0 / MM_PER_INCH, 297.0 / MM_PER_INCH),
 }  # fmt: skip
 # Inches of paper to a foot of the wall as a scale ruler has them, largest first; and 1 to so many.
 TO_A_FOOT: dict[str, float] = {
     "1 1/2 in": 1.5, "1 in": 1.0, "3/4 in": 0.75, "1/2 in": 0.5, "3/8 in": 0.375, "1/4 in": 0.25, "3/16 in": 0.1875,
     "1/8 in": 0.125, "3/32 in": 0.09375, "1/16 in": 0.0625,
 }  # fmt: skip
+FOOT_RULER = {INCHES_PER_FOOT / inches: words for words, inches in TO_A_FOOT.items()}
 ONE_TO = (10.0, 20.0, 25.0, 50.0, 75.0, 100.0, 150.0, 200.0)
 CAP_HEIGHT = 0.72  # height of a capital over the size of the words
 LETTERS = (
@@ -112,7 +113,7 @@ def scale_of(text: str, *, field: str = "--scale") -> float:
         except InputError:
             inches = 0.0
         found = INCHES_PER_FOOT / inches if inches > 0.0 else None
-    if found is None or found not in {*ONE_TO, *(INCHES_PER_FOOT / one for one in TO_A_FOOT.values())}:
+    if found is None or found not in {*ONE_TO, *FOOT_RULER}:
         raise InputError.of(field, text, f"{', '.join(TO_A_FOOT)} to a foot, or 1:10 to 1:200, such as 1:50")
     return found
 
@@ -146,10 +147,7 @@ def scale_words(scale: float) -> str:
         >>> scale_words(48.0), scale_words(50.0)
         ('scale 1/4 in = 1 ft', 'scale 1:50')
     """
-    for words, inches in TO_A_FOOT.items():
-        if scale == INCHES_PER_FOOT / inches:
-            return f"scale {words} = 1 ft"
-    return f"scale 1:{scale:g}"
+    return f"scale {FOOT_RULER[scale]} = 1 ft" if scale in FOOT_RULER else f"scale 1:{scale:g}"
 
 
 def grown(drawing: Drawing) -> Drawing:
@@ -186,14 +184,14 @@ def plotted(
         InputError: the paper is too small for the wall at the scale asked.
     """
     room, job = _room(paper), result.job
-    ruler = ONE_TO if page.metric else tuple(INCHES_PER_FOOT / one for one in TO_A_FOOT.values())
+    ruler = ONE_TO if page.metric else tuple(FOOT_RULER)
+    alone = (one for one in ruler if _fits(map(_size, _wall(result, page, one)), room))
     if scale is None:
         both = (one for one in ruler if _fits([_stacked(_wall(result, page, one))], room))
-        alone = (one for one in ruler if _fits(map(_size, _wall(result, page, one)), room))
         scale = next(chain(both, alone), ruler[-1])
     drawn = _wall(result, page, scale)
     if not _fits(map(_size, drawn), room):
-        fitting = next((one for one in ruler if _fits(map(_size, _wall(result, page, one)), room)), None)
+        fitting = next(alone, None)
         what = f"{scale_words(fitting)} or smaller" if fitting else "none on the ruler does"
         field = "--scale"
         raise InputError.of(field, scale_words(scale), f"one at which the wall fits {paper} paper: {what}")

@@ -13,7 +13,7 @@ import importlib
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, Protocol
 
-from bracing.errors import MissingExtraError, near_names, refused
+from bracing.errors import from_extra, near_names, refused
 
 if TYPE_CHECKING:
     from pandas import DataFrame
@@ -35,11 +35,8 @@ class Told(Protocol):
 
 def _frame(rows: Iterable[Mapping[str, Any]], columns: tuple[str, ...] = ()) -> DataFrame:
     """A table of rows; of none it has its columns all the same."""
-    try:
+    with from_extra("pandas", "frames"):
         pandas = importlib.import_module("pandas")
-    except ImportError as error:
-        package = "pandas"
-        raise MissingExtraError(package, "frames") from error
     every = [dict(row) for row in rows]
     made: DataFrame = pandas.DataFrame(every, columns=None if every else list(columns))
     return made

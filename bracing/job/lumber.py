@@ -12,7 +12,7 @@ from attrs import evolve, frozen
 from bracing.errors import MissingDataError
 from bracing.job.own import OwnGrade, ReferenceValues
 from bracing.sources import ABOUT, beside, cited, shipped
-from bracing.units import Inch, clean
+from bracing.units import MM_PER_INCH, Inch, clean
 
 
 def plain(name: str) -> str:
@@ -44,7 +44,6 @@ def names(block: str) -> dict[str, str]:
 
 
 _SIZE = re.compile(r"^(?:(?P<plies>[1-6])-)?(?P<thickness>[0-9]{1,3})x(?P<width>[0-9]{1,3})$")
-MM_PER_INCH = 25.4
 
 
 @frozen

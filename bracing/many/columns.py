@@ -19,7 +19,7 @@ from typing import Any, TextIO
 
 from attrs import frozen
 
-from bracing.errors import Fault, InputError, MissingExtraError
+from bracing.errors import Fault, InputError, from_extra
 from bracing.job.fields import HELP, places
 from bracing.job.job import Job
 from bracing.reading.files import note_read, refuse_unplain
@@ -229,11 +229,8 @@ def openpyxl() -> Any:  # noqa: ANN401  (a package without types)
     Raises:
         MissingExtraError: it is not installed.
     """
-    try:
+    with from_extra("openpyxl", "office"):
         return importlib.import_module("openpyxl")
-    except ImportError as error:
-        package = "openpyxl"
-        raise MissingExtraError(package, "office") from error
 
 
 def _of_workbook(source: Path) -> Iterator[tuple[int, list[str] | str]]:

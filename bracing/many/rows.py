@@ -29,7 +29,7 @@ from attrs import evolve, field, frozen
 from bracing.check import CheckResult, check
 from bracing.choosing import whole_up
 from bracing.codes.gusts import people_may_stay, thunderstorm_gust
-from bracing.errors import BracingError, InputError, MissingExtraError, NoLayoutError, cells
+from bracing.errors import BracingError, InputError, NoLayoutError, cells, from_extra
 from bracing.job.envelope import beyond
 from bracing.job.job import NO_BRACES, Job
 from bracing.layout.plan import LayoutResult, lay_out
@@ -412,11 +412,8 @@ def spread(workers: int | None = None, dask: str | None = None) -> Iterator[Exec
 
 @contextmanager
 def _dask(address: str, workers: int) -> Iterator[Executor]:
-    try:
+    with from_extra("distributed", "many"):
         dask: Any = importlib.import_module("distributed")
-    except ImportError:
-        package, extra = "distributed", "many"
-        raise MissingExtraError(package, extra) from None
     if address == LOCAL:
         with (
             dask.LocalCluster(n_workers=workers, threads_per_worker=1, dashboard_address=None) as cluster,

@@ -30,7 +30,7 @@ from bracing.stages.walk import fact_words, found_words
 from bracing.text.check import NOTHING, place, reached, typed
 from bracing.text.page import WIND_FROM, Page
 from bracing.text.quantities import COMES_TO, written
-from bracing.units import Inch, Mph, down, up
+from bracing.units import MM_PER_INCH, Inch, Mph, down, up
 from bracing.work.parts import STRAPS
 from bracing.work.words import NEAR, brace_words, joint_words
 
@@ -294,7 +294,7 @@ def distances(job: Job, name: str, page: Page) -> str:
 def _at_least(value: Inch, page: Page) -> str:
     """A distance rounded up to a sixteenth or a millimetre, as it is a least one."""
     if page.metric:
-        return f"{up(value * 25.4)} mm"
+        return f"{up(value * MM_PER_INCH)} mm"
     return page.length(whole_up(value * 16.0) / 16.0).removeprefix("0'-").removeprefix("0 ")
 
 

@@ -23,7 +23,7 @@ from bracing.drawing.elevation import elevation
 from bracing.drawing.glyphs import GLYPHS, svg
 from bracing.drawing.model import Drawing
 from bracing.drawing.picture import as_bytes, plotted_pdf, svg_with_words
-from bracing.errors import InputError, MissingExtraError, cell, visible
+from bracing.errors import InputError, MissingExtraError, cell, from_extra, visible
 from bracing.reading.files import Output
 from bracing.results import CAUTIONS, LIMIT_STATEMENT, header, loads_said, said_first
 from bracing.said import Said, Verdict
@@ -43,7 +43,7 @@ from bracing.text.languages import OWN, signed, template
 from bracing.text.page import Page
 from bracing.text.quantities import comes_to, filled
 from bracing.text.trace import Step, in_us_units
-from bracing.units import MPH_PER_METRE_PER_SECOND
+from bracing.units import MM_PER_INCH, MPH_PER_METRE_PER_SECOND
 from bracing.work.minutes import work_said
 
 if TYPE_CHECKING:
@@ -484,11 +484,8 @@ def _as_is(text: str) -> Any:  # noqa: ANN401
 
 @cache
 def _environment() -> Any:  # noqa: ANN401
-    try:
+    with from_extra("jinja2", "sheet"):
         import jinja2
-    except ImportError as error:
-        package = "jinja2"
-        raise MissingExtraError(package, "sheet") from error
     return jinja2.Environment(
         loader=jinja2.FunctionLoader(_part), autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True,
         lstrip_blocks=True,
@@ -640,7 +637,7 @@ def _csv_rows(facts: Facts) -> list[tuple[object, ...]]:
     storm = (facts.storm or facts.result).clear_out
 
     def long(inches: float) -> str:
-        return f"{inches * 25.4:.1f}" if page.metric else f"{inches:.4f}"
+        return f"{inches * MM_PER_INCH:.1f}" if page.metric else f"{inches:.4f}"
 
     def number(written: str) -> str:
         return written.split()[0]

@@ -17,6 +17,7 @@ from bracing.said import Kind, Quantity, Said, Term
 from bracing.text.languages import OWN, Spoken, template
 from bracing.units import (
     INCHES_PER_FOOT,
+    MM_PER_INCH,
     MPH_PER_METRE_PER_SECOND,
     POUNDS_PER_NEWTON,
     Inch,
@@ -37,11 +38,11 @@ METER_HELD, METER_HELD_METRIC = "5 ft", "1.5 m"  # how high above the deck a met
 # What one of each unit of a sum comes to in metric units.
 _NEWTON = 1.0 / POUNDS_PER_NEWTON
 COMES_TO = {
-    "in": (25.4, "mm"), "ft": (0.3048, "m"), "mph": (1.0 / MPH_PER_METRE_PER_SECOND, "m/s"),
-    "lb": (_NEWTON / 1000.0, "kN"), "lb/ft": (_NEWTON / 304.8, "kN/m"), "lb/in": (_NEWTON / 25.4, "kN/m"),
+    "in": (MM_PER_INCH, "mm"), "ft": (0.3048, "m"), "mph": (1.0 / MPH_PER_METRE_PER_SECOND, "m/s"),
+    "lb": (_NEWTON / 1000.0, "kN"), "lb/ft": (_NEWTON / 304.8, "kN/m"), "lb/in": (_NEWTON / MM_PER_INCH, "kN/m"),
     "lb in": (_NEWTON * 0.0254, "N m"), "in-lb": (_NEWTON * 0.0254, "N m"), "psi": (_NEWTON / 645.16, "MPa"),
     "psf": (_NEWTON / 0.3048**2 / 1000.0, "kPa"), "pcf": (_NEWTON / 9.80665 / 0.3048**3, "kg/m3"),
-    "in per ft": (25.4 / 0.3048, "mm per m"),
+    "in per ft": (MM_PER_INCH / 0.3048, "mm per m"),
 }  # fmt: skip
 
 
@@ -265,7 +266,7 @@ def _tenth(speed: Mph) -> str:
 
 
 def _feet_up(page: Quantities, inches: Inch) -> str:
-    return f"{up(inches * 25.4)} mm" if page.metric else f"{up(inches / INCHES_PER_FOOT)} ft"
+    return f"{up(inches * MM_PER_INCH)} mm" if page.metric else f"{up(inches / INCHES_PER_FOOT)} ft"
 
 
 def _feet_down(page: Quantities, inches: Inch) -> str:
@@ -284,7 +285,9 @@ OF_ITS_OWN: dict[Kind, Callable[[Quantities, float], str]] = {
     Kind.FEET_UP: _feet_up,
     Kind.FEET_DOWN: _feet_down,
     Kind.DENSITY: lambda page, pcf: comes_to(pcf, "pcf", digits=3) if page.metric else f"{pcf:.1f} pcf",
-    Kind.HUNDREDTHS: lambda page, inches: f"{inches * 25.4:.1f} mm" if page.metric else f"{inches:.2f} in",
+    Kind.HUNDREDTHS: lambda page, inches: (
+        f"{inches * MM_PER_INCH:.1f} mm" if page.metric else f"{inches:.2f} in"
+    ),
     Kind.EACH: lambda page, load: (
         f"{down(load * _NEWTON / 1000.0, 3)} kN" if page.metric else f"{down(load)} lb"
     ),
