@@ -26,7 +26,7 @@ from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.returns import asked_by_returns, said_of_returns
 from bracing.chain.room import warned
 from bracing.choosing import over, whole_down, whole_up
-from bracing.codes.basis import IN_USE, Basis, basis_of
+from bracing.codes.basis import IN_USE, Basis, basis_of, with_basis
 from bracing.codes.gusts import (
     clear_zone,
     construction_period_factor,
@@ -481,7 +481,7 @@ def check(
     gust, effects = held_value(gust, "speed", "gust", least=0.0), held_value(effects, "flag", "effects")
     thunderstorm = held_value(thunderstorm, "flag", "thunderstorm")
     asked = thunderstorm_gust(gust) if gust is not None and thunderstorm else gust
-    job = job if basis is None else evolve(job, basis=basis)
+    job = with_basis(job, basis)
     basis = basis_of(job)
     outside = beyond(job, asked)
     if outside:

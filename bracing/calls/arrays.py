@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import numpy as np
-from attrs import evolve, frozen
+from attrs import frozen
 from numpy.typing import ArrayLike, NDArray
 
 from bracing.chain.evaluate import evaluate, limit_and_chain, limit_gust, limits_from
 from bracing.chain.model import build_model
 from bracing.check import verdict_of
 from bracing.choosing import whole_down
-from bracing.codes.basis import Basis
+from bracing.codes.basis import Basis, with_basis
 from bracing.codes.gusts import people_may_stay, thunderstorm_gust
 from bracing.errors import refused
 from bracing.job.envelope import beyond
@@ -57,7 +57,7 @@ def limit_gusts(jobs: Iterable[Job], *, thunderstorm: bool = False, basis: Basis
 
 
 def _limit(job: Job, *, thunderstorm: bool, basis: Basis | None) -> Mph:
-    own = job if basis is None else evolve(job, basis=basis)
+    own = with_basis(job, basis)
     return 0.0 if beyond(own, None) else limit_gust(build_model(own, thunderstorm=thunderstorm))
 
 
@@ -125,7 +125,7 @@ def check_many(
         GustsChecked(wall='W', gusts=2, clear_out=0, limit_whole=0)
     """
     thunderstorm = held_value(thunderstorm, "flag", "thunderstorm")
-    own = held_part(job, Job, "job") if basis is None else evolve(held_part(job, Job, "job"), basis=basis)
+    own = with_basis(held_part(job, Job, "job"), basis)
     asked = _held_gusts(gusts, thunderstorm=thunderstorm)
     verdicts, worst, out = list[Verdict](), np.full(len(asked), np.inf), np.ones(len(asked), dtype=bool)
     if beyond(own, None):

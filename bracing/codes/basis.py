@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Protocol, cast
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from bracing.codes.asce7 import velocity, walls
 from bracing.codes.ground import what_holds
@@ -297,6 +297,16 @@ def basis_of(job: Job) -> Basis:
         job: the job.
     """
     return IN_USE if job.basis is None else cast("Basis", job.basis)
+
+
+def with_basis(job: Job, basis: Basis | None) -> Job:
+    """Give a job whose numbers rest on a basis; the job as it is where none is given.
+
+    Args:
+        job: the job.
+        basis: what they rest on, or None.
+    """
+    return job if basis is None else evolve(job, basis=basis)
 
 
 def named_standards(basis: Basis) -> list[str]:
