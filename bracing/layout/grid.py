@@ -216,6 +216,26 @@ def _on_braces(groups: Iterable[Group], model: Model, force: Array) -> Array:
     return ratios
 
 
+def _most_across(points: Array, force: Array) -> tuple[Array, Array]:
+    """The most force across of any point up a stud that grows as its brace is worked harder, and that falls, (k, c, n).
+
+    Each point's is steady and per pound of the brace, (points, c, n, 2); one a brace does not bend falls.
+    """
+    steady, rate = points[..., 0], points[..., 1]
+    turned = np.where(rate < 0.0, -steady, steady) * (rate != 0.0)
+    each, grid = np.abs(rate), force[:, None, None]
+    high = np.zeros((len(force), *steady.shape[1:]))
+    low, one = np.zeros_like(high), np.empty_like(high)
+    for start, slope in zip(turned, each, strict=True):
+        np.add(np.multiply(slope, grid, out=one), start, out=one)
+        np.maximum(high, one, out=high)
+        np.minimum(low, one, out=low)
+    low, still = -low, np.abs(steady * (rate == 0.0)).max(axis=0)
+    up = np.where(grid > 0.0, high, np.where(grid < 0.0, low, 0.0))
+    down = np.where(grid > 0.0, low, np.where(grid < 0.0, high, np.maximum(high, low)))
+    return up, np.maximum(down, still)
+
+
 def _along(group: Group, force: Array, cases: int) -> tuple[Array, Array, Array]:
     """The share of two forces together where the one across grows as its brace is worked harder, (k, c, n).
 
@@ -225,14 +245,12 @@ def _along(group: Group, force: Array, cases: int) -> tuple[Array, Array, Array]
     """
     assert group.use is not None
     assert group.tension is not None
-    grid = force[:, None, None]
-    across, along = (part[..., 0] + part[..., 1] * grid for part in (group.demand, group.tension))
-    worked = across * group.demand[..., 1] * grid > 0.0
+    along = group.tension[:cases, :, 0] + group.tension[:cases, :, 1] * force[:, None, None]
+    assert (group.tension.reshape(-1, *group.tension[:cases].shape) == group.tension[:cases]).all()
+    # The share grows with the force across: of many points up a stud the one bent most is asked, and no other.
     up, down = (
-        _by_case(
-            group, np.maximum(group.use(size, along), group.use(size, -along)), cases
-        )  # from either side
-        for size in (np.abs(across) * worked, np.abs(across) * ~worked)
+        np.maximum(group.use(size, along), group.use(size, -along))  # from either side
+        for size in _most_across(group.demand.reshape(-1, cases, *group.demand.shape[1:]), force)
     )
     rise, pull = (np.abs(part[..., 1]).max(axis=0) * STEP for part in (group.demand, group.tension))
     near = -(np.abs(force)[:, None] / STEP + 1.0) * pull
