@@ -97,6 +97,10 @@ def first_greatest(values: Sequence[float] | NDArray[np.float64]) -> int:
         >>> first_greatest([1.0, 3.0, 3.0 + 1e-12])
         1
     """
+    if isinstance(values, list):  # a few: an array takes longer to make than to look through
+        most = max(values)
+        least = most - slack(most, TIED)
+        return next((k for k, value in enumerate(values) if value >= least), 0)
     import numpy as np
 
     row = np.asarray(values, dtype=float)
@@ -114,6 +118,10 @@ def first_least(values: Sequence[float] | NDArray[np.float64]) -> int:
         >>> first_least([2.0, 1.0 + 1e-12, 1.0])
         1
     """
+    if isinstance(values, list):
+        least = min(values)
+        most = least + slack(least, TIED)
+        return next((k for k, value in enumerate(values) if value <= most), 0)
     import numpy as np
 
     row = np.asarray(values, dtype=float)

@@ -128,6 +128,7 @@ def layer(name: str) -> Layer:
     return evolve(known, name=name, weight=weight, source=f"{cite('USER')}: {name}")
 
 
+@lru_cache(maxsize=256, typed=True)
 def fills_openings(name: str) -> bool:
     """Whether a layer fills the openings instead of covering the face, as windows do.
 

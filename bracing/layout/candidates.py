@@ -297,7 +297,9 @@ def candidates_for(
     fitted = with_scheme(job, scheme)
     materials = materials_of(fitted)
     every, refused = bare_candidates(fitted, scheme.size, angle)
+    not_here = list(refused)
     known: dict[tuple[object, ...], tuple[BraceStrength, Pound]] = {}
+    idle: dict[tuple[object, ...], Said] = {}
     kept: list[Candidate] = []
     for here in every:
         made = []
@@ -306,14 +308,20 @@ def candidates_for(
                 strength = brace_strength(materials, _in_scheme(bare, scheme))
                 known[bare.alike] = strength, level_of(strength)
             made.append((bare, *known[bare.alike]))
-        refused += tuple(_worth_nothing(bare, strength) for bare, strength, level in made if level <= 0.0)
+        for bare, strength, level in made:
+            if level <= 0.0:
+                if bare.alike not in idle:
+                    idle[bare.alike] = _worth_nothing(strength)
+                not_here.append(
+                    Refused(bare.spot.stud, bare.brace.head, bare.brace.set_back, idle[bare.alike])
+                )
         made = [each for each in made if each[2] > 0.0]
         heads = [bare.brace.head for bare, *_ in made]
         work = [bare.minutes for bare, *_ in made]
         for k in _undominated([level for *_, level in made], heads, work):
             bare, strength, level = made[k]
             kept.append(Candidate(_in_scheme(bare, scheme), bare.spot, strength, level, bare.stick))
-    return tuple(kept), refused
+    return tuple(kept), tuple(not_here)
 
 
 # By stick, ties, stiffener and stud: the most level force a brace gives, its most moment about the plate [lb, lb in].
@@ -364,11 +372,10 @@ def _under(job: Job, there: Brace) -> tuple[object, ...]:
     return (whole_down(under_panel(job, there)[0] / NEAR_ENOUGH),)
 
 
-def _worth_nothing(bare: BareCandidate, strength: BraceStrength) -> Refused:
-    """A place where a brace could stand and would give the wall nothing, with the joint that does not take it."""
+def _worth_nothing(strength: BraceStrength) -> Said:
+    """Why a brace that could stand would give the wall nothing: the joint that does not take it."""
     weak = lowest((*strength.push, *strength.pull), lambda each: each.level_force)
-    why = Said("gives-nothing", link=weak.link, why=weak.why or "")
-    return Refused(bare.spot.stud, bare.brace.head, bare.brace.set_back, why)
+    return Said("gives-nothing", link=weak.link, why=weak.why or "")
 
 
 def level_of(strength: BraceStrength) -> Pound:
