@@ -210,11 +210,13 @@ def _long_enough(job: Job, usual: str) -> str:
     if section(thickest).thickness <= dressed(2):
         return usual
     materials, one = materials_of(job), fastener(usual)
-    alike = (each for each in map(fastener, fastener_names()) if each.kind == one.kind)
     longer = sorted_by(
-        (each for each in alike if each.diameter == one.diameter and each.length >= one.length),
+        (
+            each for each in map(fastener, fastener_names())
+            if (each.kind, each.diameter) == (one.kind, one.diameter) and each.length >= one.length
+        ),
         lambda each: each.length,
-    )
+    )  # fmt: skip
     reach = (
         each.name for each in longer
         if materials.capacity(each.name, materials.brace_ply(thickest), materials.stud_ply()).lateral > 0.0
