@@ -292,6 +292,7 @@ class Looking:
         spreads: of single and of doubled studs, the spreads the screen lets pass, the most promising first.
         climbed_to: by scheme, number and whether in practice, what a climb came to that stands as drawn.
         trimmed: layouts whose second studs and sticks were looked at.
+        given_up: what stands as drawn and can be no better than the best so far, as was found while it was made good.
     """
 
     space: SearchSpace
@@ -307,6 +308,7 @@ class Looking:
     _finished: dict[Drawn, Found | None] = field(factory=dict, init=False)
     _costs: dict[int, Costs] = field(factory=dict, init=False)
     trimmed: set[Job] = field(factory=set, init=False)
+    given_up: set[Drawn] = field(factory=set, init=False)
 
     @property
     def answer(self) -> Found | None:
@@ -397,12 +399,20 @@ class Looking:
         """
         if drawn in self._finished:
             return self._finished[drawn]
-        count = len(drawn.job.braces)
-        # More is put in, and nothing of the braces is taken out again.
-        at_least = braces_minutes(self.space.job, with_least_blocks(drawn.job)) + weight_of_gaps(drawn.job)
-        if not self.better(at_least, count) and not self.better_number(at_least, count):
+        gaps = weight_of_gaps(drawn.job)
+
+        def could(job: Job) -> bool:
+            # More is put in, and nothing of the braces is taken out again.
+            at_least, count = braces_minutes(self.space.job, with_least_blocks(job)) + gaps, len(job.braces)
+            return self.better(at_least, count) or self.better_number(at_least, count)
+
+        def still(job: Job) -> bool:
+            self.given_up.update(() if could(job) else (drawn,))
+            return drawn not in self.given_up
+
+        if not could(drawn.job):
             return None
-        job = standing_moved(drawn.space, drawn.job, spend=self.clock.spend)
+        job = standing_moved(drawn.space, drawn.job, spend=self.clock.spend, could=still)
         found = None if job is None else self.take(found_of(self.space, drawn.scheme, job))
         self._finished[drawn] = found
         return found

@@ -131,7 +131,7 @@ Ints = NDArray[np.intp]
 
 STANDING_ROUNDS = 4
 # Layouts' worth of a wall's panel, and of its whole chain, with people about and without, with so much for each brace.
-A_MODEL, A_CHAIN, A_CHAIN_BRACE = 1500.0, 800.0, 30.0  # measured
+A_MODEL, A_CHAIN, A_CHAIN_BRACE = 1000.0, 500.0, 25.0  # measured
 ON_HAND = 300.0  # layouts' worth of counting a layout against what is on hand; guessed
 Spend = Callable[[float], None]
 

@@ -13,7 +13,7 @@ from bracing.choosing import first_least, greatest, lowest, over, ranks
 from bracing.job.envelope import MOST_APART, MOST_FROM_END, may_follow, past_practice
 from bracing.job.wall import Wall
 from bracing.layout.grid import Pool
-from bracing.layout.screen import off_mark_ratios, worst_ratios
+from bracing.layout.screen import off_mark_ratios, ratios_up_to, worst_ratios
 from bracing.units import Inch
 
 _SLACK: Inch = 0.01
@@ -175,7 +175,7 @@ def _down(
     pool: Pool, layout: Ints, rules: Rules, spend: Spend, *, off_mark: bool = False
 ) -> tuple[Ints, float]:
     """Move one brace at a time while the worst ratio, or that off its mark, falls and is not good enough."""
-    best, each = layout, 2.0 * len(layout) if off_mark else 1.0
+    best, each = layout, 1.5 * len(layout) if off_mark else 0.5
     ratio = float((off_mark_ratios if off_mark else worst_ratios)(pool, layout[None])[0])
     for _ in range(STEPS):
         near = _neighbours(pool, rules, best)
@@ -185,7 +185,7 @@ def _down(
         tried = (
             off_mark_ratios(pool, near, most=ratio * NO_BETTER, like=best)
             if off_mark
-            else worst_ratios(pool, near)
+            else ratios_up_to(pool, near, ratio * NO_BETTER)
         )
         if not over(ratio, float(tried.min())):
             break

@@ -54,7 +54,7 @@ from bracing.work.parts import (
     parts_list,
 )
 
-BUDGET = 3.0
+BUDGET = 1.75
 
 # Kinds looked for beside the answer: words, and which schemes they allow.
 KINDS: tuple[tuple[Said, Callable[[Scheme], bool]], ...] = (

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 
 from bracing.choosing import SAME
 from bracing.layout.grid import STEP, HeadPanel, Pool
+from bracing.units import Pound
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -29,6 +30,11 @@ Ints = NDArray[np.intp]
 BLOCK = 384  # layouts in one call: their working set stays in the processor's cache
 AT_ONCE = 2 * BLOCK  # layouts off their marks that are looked at together, whichever of them fail
 WITHIN = 1.0 + SAME  # a ratio up to this is one
+FAMILIES = 256  # families of layouts that share all but their last brace, in one call
+ALIKE = 3  # fewer of a family than so many on average are solved one by one
+SURE = 1e6  # a family whose system is no worse conditioned than this keeps ten digits
+UNHELD = 1e-13  # so that a motion nothing holds has an inverse, of no use
+NEAR: Pound = 0.01  # over what a brace may give by less is left to the whole solution
 SINGULAR = 1e-9  # a motion's pivot under this part of the largest is a motion nothing holds
 
 
@@ -59,16 +65,124 @@ def ratios_within(pool: Pool, layouts: Ints) -> Array:
         Worst ratios, shape (b,).
     """
     worst = np.full(len(layouts), np.inf)
+    may = np.flatnonzero(may_stand(pool, layouts))
+    left = may[_first_look(pool, layouts[may]) <= WITHIN]
+    worst[left] = worst_ratios(pool, layouts[left])
+    return worst
+
+
+def ratios_up_to(pool: Pool, layouts: Ints, most: float) -> Array:
+    """Give the worst ratio of each layout up to a ratio; of those past it one past it too, at a quarter of the work.
+
+    Args:
+        pool: the wall at one gust.
+        layouts: candidates of each layout, from LEFT, shape (b, n).
+        most: the ratio.
+
+    Returns:
+        Worst ratios, shape (b,).
+    """
+    worst = _first_look(pool, layouts)
+    left = worst <= most * WITHIN
+    worst[left] = worst_ratios(pool, layouts[left])
+    return worst
+
+
+def _first_look(pool: Pool, layouts: Ints) -> Array:
+    """The worst ratio of the braces and their own studs in one state, all joints slack and both plies, (b,)."""
+    worst = np.empty(len(layouts))
     for k in range(0, len(layouts), BLOCK):
         rows = layouts[k : k + BLOCK].T.copy()
         system, under, work = _reduced(pool, rows, plate=0)
         slack, _, held = brace_forces(*system, under=under, work=work, gaps=False)
         level = _of_level(np.abs(slack).max(axis=1), pool, rows)
-        fine = held & (np.maximum(level.max(axis=0), _alone(pool, rows, slack)) <= WITHIN)
-        worst[k : k + BLOCK][fine] = 0.0
-    left = worst == 0.0
-    worst[left] = worst_ratios(pool, layouts[left])
+        ratio = np.maximum(level.max(axis=0), _alone(pool, rows, slack))
+        worst[k : k + BLOCK] = np.where(held, ratio, np.inf)
     return worst
+
+
+def may_stand(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
+    """Whether layouts may stand: where neighbours in the list share all but their last brace, at a few sums each.
+
+    Such a family is solved once without that brace, and each last brace put to it as one spring more: a system with a
+    row and a column more, of which the part before is known (Schur). What is over by hardly more than rounding, and a
+    family that does not hold the wall by itself, is left to the whole solution.
+
+    Args:
+        pool: the wall at one gust.
+        layouts: candidates of each layout in their places, from LEFT, shape (b, n).
+
+    Source: STATICS, force method, by the equations of bracing.panel.reduced.
+    """
+    may, panel = np.ones(len(layouts), dtype=bool), pool.panel
+    starts = np.flatnonzero(np.append(True, (layouts[1:, :-1] != layouts[:-1, :-1]).any(axis=1)))
+    if layouts.shape[1] <= panel.motions[0].shape[1] or len(layouts) < ALIKE * len(starts):
+        return may
+    sizes = np.diff(np.append(starts, len(layouts)))
+    for k in range(0, len(starts), FAMILIES):
+        some = slice(k, k + FAMILIES)
+        low, high = starts[some][0], starts[some][-1] + sizes[some][-1]
+        of = np.repeat(np.arange(len(starts[some])), sizes[some])
+        may[low:high] = _last_put_to(pool, layouts[starts[some], :-1], of, last=layouts[low:high, -1])
+    return may
+
+
+def _last_put_to(pool: Pool, families: Ints, of: Ints, *, last: Ints) -> NDArray[np.bool_]:
+    """Whether the braces of each family (f, n - 1) and a last one of its own may stand, all joints slack, (b,)."""
+    panel, one, count = pool.panel, pool.at[last], families.shape[1]
+    at, flexibility, motions = pool.at[families], panel.flexibility[0], panel.motions[0]
+    size = count + motions.shape[1]
+    whole = np.zeros((len(families), size, size))
+    whole[:, :count, :count] = flexibility[at[:, :, None], at[:, None]]
+    whole[:, range(count), range(count)] += pool.give[1][families]
+    whole[:, :count, count:] = -motions[at]
+    whole[:, count:, :count] = -motions[at].swapaxes(1, 2)
+    sure, inverse = _inverses(whole, count)
+    loads = np.empty((len(families), size, len(panel.work[0])))
+    loads[:, :count], loads[:, count:] = panel.under_load[0].T[at], -panel.work[0].T
+    found = inverse @ loads
+    column = np.concatenate([flexibility[at[of], one[:, None]], -motions[one]], axis=1)
+    drawn = (inverse[of] @ column[..., None])[..., 0]
+    pivot = flexibility[one, one] + pool.give[1][last] - (column * drawn).sum(axis=1)
+    own = panel.under_load[0].T[one] - (column[:, None] @ found[of])[:, 0]
+    own /= pivot[:, None]
+    least, most = forces_allowed(pool)
+    least, most = least - NEAR, most + NEAR
+    may: NDArray[np.bool_] = ((own >= least[last]) & (own <= most[last])).all(axis=1)
+    left = np.flatnonzero(may)
+    rest = families[of[left]]
+    others = found[of[left], :count] - drawn[left, :count, None] * own[left, None]
+    may[left] = ((others >= least[rest]) & (others <= most[rest])).all(axis=(1, 2))
+    return may | ~sure[of]
+
+
+def _inverses(whole: Array, count: int) -> tuple[NDArray[np.bool_], Array]:
+    """Which systems of braces and motions keep their digits, (f,), and the inverses of all, (f, n + m, n + m)."""
+    spot, size = np.arange(whole.shape[1]), whole.shape[1]
+    scale = np.ones((len(whole), size))
+    scale[:, :count] = 1.0 / np.sqrt(whole[:, spot[:count], spot[:count]])
+    moved = np.abs(whole[:, :count, count:] * scale[:, :count, None]).max(axis=1)
+    scale[:, count:] = 1.0 / np.maximum(moved, 1e-300)
+    both = scale[:, :, None] * scale[:, None]
+    scaled = whole * both
+    scaled[:, spot[count:], spot[count:]] -= UNHELD
+    inverse = np.linalg.inv(scaled)
+    sizes = (np.abs(each).sum(axis=1).max(axis=1) for each in (scaled, inverse))
+    sure: NDArray[np.bool_] = next(sizes) * next(sizes) < SURE
+    return sure, inverse * both
+
+
+def forces_allowed(pool: Pool) -> tuple[Array, Array]:
+    """Give the least and the greatest force each candidate may carry in each wind case.
+
+    Args:
+        pool: the wall with its candidates.
+
+    Returns:
+        Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
+    """
+    low, high = pool.panel.stands[:, pool.shape[: len(pool.candidates)]]
+    return np.maximum(low, -pool.strongest[:, None]), np.minimum(high, pool.strongest[:, None])
 
 
 def off_mark_ratios(pool: Pool, layouts: Ints, *, most: float = np.inf, like: Ints | None = None) -> Array:
@@ -94,7 +208,7 @@ def off_mark_ratios(pool: Pool, layouts: Ints, *, most: float = np.inf, like: In
         some, slips = slips[: (at_once := max(1, BLOCK // len(asked)))], slips[at_once:]
         off = [_off_mark(pool, layouts[asked], k, side=side) for side, k in some]
         of = asked[np.concatenate([of for _, of in off])]
-        np.maximum.at(worst, of, worst_ratios(pool, np.concatenate([rows for rows, _ in off])))
+        np.maximum.at(worst, of, ratios_up_to(pool, np.concatenate([rows for rows, _ in off]), most))
         asked = asked[worst[asked] <= most]
     return worst
 

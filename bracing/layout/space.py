@@ -18,7 +18,7 @@ from bracing.said import Said
 from bracing.units import Inch, Mph
 from bracing.work.parts import enough_sticks
 
-A_SHAPE = 300.0  # layouts' worth of what one shape of brace does to its stud, at one gust; measured
+A_SHAPE = 100.0  # layouts' worth of what one shape of brace does to its stud, at one gust; measured
 
 Row = tuple[
     Scheme, Pool, Pool | None

@@ -212,7 +212,8 @@ def _looked_at(looking: Looking, one: _Waiting) -> Generator[None, None, list[_W
     if one.drawn is not None:
         stood = looking.finished(one.drawn)
         yield
-        more = stood is None and not one.rows and looking.better(HARDLY * one.minutes, one.braces)
+        more = stood is None and one.drawn not in looking.given_up and not one.rows
+        more = more and looking.better(HARDLY * one.minutes, one.braces)
         return [_climb_of(looking, one.order, one.braces + 1, practice=one.practice)] if more else []
     if one.rows:
         drawn = looking.drawn(one.order, one.rows[0])
@@ -460,11 +461,11 @@ def number(looking: Looking) -> Steps:
 
 
 def _some_that_stand(looking: Looking, order: int, tried: Tried) -> Generator[None, None, bool]:
-    stood = 0
+    stood, given_up = 0, len(looking.given_up)
     for layout in _in_order(looking, order, tried.found) if len(tried.found) else ():
         stood += make(looking, order, layout) is not None
         yield
-        if stood >= OF_A_NUMBER:
+        if stood + len(looking.given_up) - given_up >= OF_A_NUMBER:
             break
     return stood > 0
 

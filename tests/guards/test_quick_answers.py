@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import inspect
+
 import numpy as np
 import pytest
 
 from bracing.choosing import LAYOUTS_A_SECOND
+from bracing.commands import layout as command
 from bracing.errors import NoLayoutError
 from bracing.layout import nearest, plan, screen
 from bracing.layout.needed import choose
@@ -88,8 +91,8 @@ def test_a_wall_of_which_nothing_stands_is_given_up(monkeypatch, capsys, tmp_pat
     assert whole <= 15.0
 
 
-def test_what_is_asked_no_further_off_its_mark_is_no_better_so():
-    """The look off the mark stops at what a step down must stay under: what it gives of the rest is exact."""
+def gable_layouts():
+    """A pool of a gable, and layouts of six braces drawn at random."""
     space = search_space(choose(job(GABLE)), 30.0)
     _, pool, _ = space.single[0]
     chance, studs = np.random.default_rng(3), np.unique(pool.x)
@@ -97,13 +100,33 @@ def test_what_is_asked_no_further_off_its_mark_is_no_better_so():
         [chance.choice(np.flatnonzero(pool.x == x)) for x in sorted(chance.choice(studs, 6, replace=False))]
         for _ in range(60)
     ]
-    layouts = np.array(rows, dtype=np.intp)
+    return pool, np.array(rows, dtype=np.intp)
+
+
+def test_what_is_asked_no_further_off_its_mark_is_no_better_so():
+    """The look off the mark stops at what a step down must stay under: what it gives of the rest is exact."""
+    pool, layouts = gable_layouts()
     every = screen.off_mark_ratios(pool, layouts)
     most = float(np.median(every))
     some = screen.off_mark_ratios(pool, layouts, most=most, like=layouts[0])
     assert (some[every <= most] == every[every <= most]).all()
     assert (some[every > most] > most).all()
     assert (some <= every).all()
+
+
+def test_a_ratio_is_exact_up_to_what_is_asked_and_past_it_where_it_is_past():
+    pool, layouts = gable_layouts()
+    every = screen.worst_ratios(pool, layouts)
+    most = float(np.median(every))
+    some = screen.ratios_up_to(pool, layouts, most)
+    assert (some[every <= most] == every[every <= most]).all()
+    assert (some[every > most] > most).all()
+    assert (some < every).any()
+
+
+def test_the_command_looks_as_long_as_the_library():
+    asked = inspect.signature(command.layout).parameters["budget"].default
+    assert asked == plan.BUDGET == inspect.signature(lay_out).parameters["budget"].default
 
 
 @pytest.mark.parametrize("gust", [25, 30])
