@@ -25,7 +25,7 @@ from bracing.job.framing import frame_wall
 from bracing.job.wall import Row, Wall
 from bracing.layout.grid import Pool
 from bracing.layout.outward import rules_of
-from bracing.layout.screen import WITHIN, ratios_within, stands_off_mark, worst_ratios
+from bracing.layout.screen import WITHIN, forces_allowed, ratios_within, stands_off_mark, worst_ratios
 from bracing.units import Inch
 
 Array = NDArray[np.float64]
@@ -35,13 +35,16 @@ SLACK: Inch = 0.01
 AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
 GROWING = 0.5  # to grow one part layout by every candidate takes this part of a layout through the chain
-SIFTING = 0.25  # to solve a layout for slack joints on one plate takes this part of the whole chain
+SIFTING = 0.1  # to put a layout to the first look, its family solved, takes this part of the whole chain
 KEEP = 128  # fine layouts kept of one number and scheme to choose from
 
 
 WEIGHTS = 48  # weights tried on the motions
 KEPT = 20  # of all the sums, those that drop the most of a sample
+STILL_DIGITS = 12  # heads that move alike so far are one
+STILL_AT = 1e-9  # two heads that move so nearly alike leave no motion that is told from rounding
 SAMPLE = 512
+A_BOUND = 2000.0  # layouts' worth of choosing among them; measured
 
 
 @frozen(eq=False)
@@ -67,19 +70,6 @@ class Bounds:
     starts: NDArray[np.bool_] = field(repr=False)
 
 
-def forces_allowed(pool: Pool) -> tuple[Array, Array]:
-    """Give the least and the greatest force each candidate may carry in each wind case.
-
-    Args:
-        pool: the wall with its candidates.
-
-    Returns:
-        Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
-    """
-    low, high = pool.panel.stands[:, pool.shape[: len(pool.candidates)]]
-    return np.maximum(low, -pool.strongest[:, None]), np.minimum(high, pool.strongest[:, None])
-
-
 def possible(pool: Pool, wall: Wall, count: int) -> bool:
     """Whether n braces could reach every sum at all, each taken alone; where not, no layout of n stands.
 
@@ -97,17 +87,18 @@ def possible(pool: Pool, wall: Wall, count: int) -> bool:
 
 
 @lru_cache(maxsize=256)
-def bounds_of(pool: Pool, wall: Wall, count: int) -> Bounds:
+def bounds_of(pool: Pool, wall: Wall, count: int, *, whole: bool = False) -> Bounds:
     """Find the sums that bind for layouts of n braces.
 
     Args:
         pool: the wall with its candidates.
         wall: the wall.
         count: braces, n.
+        whole: of every motion that leaves some heads where they are, and not of a few: for a grid gone through.
     """
     places, place = np.unique(pool.x, return_inverse=True)
     steps, starts, ends = rules_of(wall, tuple(places.tolist()))
-    most, need = _sums(pool)
+    most, need = _sums(pool, whole=whole)
     kept = _binding(most, need, place, count)
     most, need = most[:, kept], need[kept]
     best = np.full((len(places), len(need)), -np.inf)
@@ -121,14 +112,18 @@ def bounds_of(pool: Pool, wall: Wall, count: int) -> Bounds:
     return Bounds(need * (1.0 - SAME), most, place.astype(np.intp), places, after, steps, starts)
 
 
-def _sums(pool: Pool) -> tuple[Array, Array]:
+def _sums(pool: Pool, *, whole: bool = False) -> tuple[Array, Array]:
     """Every sum: the greatest part of each candidate, (s, all), and what must be reached, (all,)."""
     low, high = forces_allowed(pool)
     parts, needs = [], []
-    for plate in (0, 1):
-        motions, work = pool.panel.motions[plate][pool.at[: len(pool.candidates)]], pool.panel.work[plate]
+    here = pool.at[: len(pool.candidates)]
+    both = [(pool.panel.motions[plate][here], pool.panel.work[plate]) for plate in (0, 1)]
+    alike = whole and all(
+        one.shape == other.shape and np.allclose(one, other) for one, other in zip(*both, strict=True)
+    )
+    for motions, work in both[:1] if alike else both:
         scale = np.maximum(np.abs(motions).max(axis=0, initial=0.0), 1e-300)
-        weights = _directions(motions.shape[1]) / scale
+        weights = (_still(motions / scale) if whole else _directions(motions.shape[1])) / scale
         along, need = motions @ weights.T, work @ weights.T
         need = np.where(
             np.abs(need) > SAME * np.abs(need).max(initial=0.0), need, 0.0
@@ -151,6 +146,26 @@ def _directions(motions: int) -> Array:
         whole = np.stack([np.cos(turn), np.sin(turn)], axis=1)
     lengths: Array = np.linalg.norm(whole, axis=1, keepdims=True)
     return whole / lengths
+
+
+def _still(motions: Array) -> Array:
+    """Weights of every motion that leaves the heads of one brace, or of two, where they are, (k, m).
+
+    What some braces can balance at all is a body with flat sides, each square to such a motion: where every one of
+    these sums is reached, there are forces that balance the wind. Of four motions or more, or one, the spread.
+    """
+    heads = np.unique(np.round(motions, STILL_DIGITS), axis=0)
+    if motions.shape[1] == 2:
+        found = np.stack([-heads[:, 1], heads[:, 0]], axis=1)
+    elif motions.shape[1] == 3:
+        one, other = np.triu_indices(len(heads), 1)
+        found = np.cross(heads[one], heads[other])
+    else:
+        return _directions(motions.shape[1])
+    lengths = np.linalg.norm(found, axis=1)
+    moves = lengths > STILL_AT
+    whole: Array = found[moves] / lengths[moves, None]
+    return whole
 
 
 def _binding(most: Array, need: Array, place: Ints, count: int) -> Ints:
@@ -348,7 +363,8 @@ def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Int
     """
     if len(pool.candidates) == 0:
         return
-    bounds, mirror = bounds_of(pool, wall, count), mirror_of(pool, wall)
+    clock.spend(A_BOUND)
+    bounds, mirror = bounds_of(pool, wall, count, whole=True), mirror_of(pool, wall)
     waiting = [_Branch(np.zeros((1, 0), dtype=np.intp), np.zeros((1, len(bounds.need))))]
     while waiting:
         branch = waiting.pop()

@@ -1,10 +1,13 @@
-"""How many layouts a second, beside general-purpose frame solvers: `python -m tests.pool.layouts --json`.
+"""How many layouts a second, beside general-purpose frame solvers: `python -m tests.bench.layouts --json`.
 
 A 40-ft level wall with 8 braces. Ours: the screen (every wind case, both directions, both plates, all joints slack and
 each brace in turn tight among them, every link but those more fasteners mend) by `bracing.layout.screen`. Theirs: a
 fresh model of the same wall for each plate, all joints tight and all slack, built and solved for the same cases from
 one side; forces only, no links. One core, one process: run with OPENBLAS_NUM_THREADS=1. Rates are per second of
 processor time.
+
+`--proof 30 35 40 ..` asks instead for the fewest braces of a 40-ft gable at each gust, within `--budget 60` of search,
+and says what is proved, of how many spots and makes, and when the first plan and the one of fewest braces were there.
 """
 
 from __future__ import annotations
@@ -14,6 +17,7 @@ import os
 import sys
 import time
 from itertools import cycle
+from typing import ClassVar
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
@@ -23,18 +27,24 @@ from attrs import evolve
 
 from bracing.chain.model import build_model
 from bracing.check import check
+from bracing.layout import least
 from bracing.layout.candidates import Scheme, with_scheme
+from bracing.layout.looking import Looking
 from bracing.layout.needed import choose
+from bracing.layout.plan import LayoutAsked, lay_out
 from bracing.layout.screen import worst_ratios
 from bracing.layout.space import search_space
 from bracing.panel.export import Springs, model
 from bracing.panel.loads import LoadSet
 from bracing.reading.jobs import job_from_text
+from bracing.text.quantities import in_words
 
 GUST = 40.0
 BRACES = 8
 LAYOUTS = 16384
 LENGTHS_FT = (20, 40, 60, 80, 100, 120, 140, 160)
+PROOF_BUDGET = 60.0
+GUSTS_PROVED = (30, 35, 40, 42, 45, 47, 50, 55, 60)
 SCHEME = Scheme(size="2x6", ties=2, doubled=False, sides=2)
 WALL = """
 [wall]
@@ -58,6 +68,39 @@ species = "hem-fir"
 grade = "No.2"
 span = "14 ft"
 """
+
+GABLE = """
+[wall]
+name = "gable"
+length = "40 ft"
+height = "10 ft"
+peak = "16 ft"
+studs = { size = "2x6", spacing = "16 in", species = "spruce-pine-fir", grade = "No.2" }
+layers = ["osb 7/16", "housewrap"]
+[[wall.opening]]
+left = "12 ft"
+sill = "3 ft"
+width = "4 ft"
+height = "4 ft"
+covered = true
+[wall.plate]
+extra = { fastener = "structural screw 0.22x5", at_each_brace = 6 }
+[wall.top_plate]
+strap_at_brace_lb = 800
+spliced = true
+[floor]
+room = "24 ft"
+open_below = false
+height_above_ground = "3 ft"
+joists = { run = "away", spacing = "16 in", first = "0 in", size = "2x10", species = "hem-fir", grade = "No.2", span = "14 ft" }
+[[floor.keep_out]]
+name = "stair opening"
+from = ["8 ft", "3 ft"]
+to = ["11 ft 6 in", "13 ft"]
+[kit]
+stock = [{ size = "2x6", length = "16 ft" }, { size = "2x6", length = "20 ft" }]
+ties = 2
+"""  # noqa: E501  (a row of joists is one line of a wall file)
 
 
 def bench_of(length_ft):
@@ -165,7 +208,48 @@ def measure():
     }
 
 
+class Watched(Looking):
+    """A search that says when a plan was there, and when the one of fewest braces."""
+
+    at: ClassVar[list[tuple[float, int]]] = []
+
+    def take(self, found):
+        """Keep what was found, as a search does, and the time of it."""
+        Watched.at.append((time.process_time(), found.count))
+        return super().take(found)
+
+
+def proof(gust, budget):
+    """What is proved of the fewest braces of the gable at one gust, and what it took [s of processor time]."""
+    job, start = job_from_text(GABLE, "gable.toml"), time.process_time()
+    Watched.at.clear()
+    plan = lay_out(job, gust=gust, budget=budget, asked=LayoutAsked(fewest=True))
+    took = time.process_time() - start
+    fewest = next(at for at, count in Watched.at if count == len(plan.job.braces))
+    braces = {c.brace for _, pool in search_space(choose(job), gust).pools for c in pool.candidates}
+    return {
+        "gust_mph": gust, "braces": len(plan.job.braces), "proved": plan.grid.proved,
+        "schemes": plan.grid.schemes, "makes": plan.grid.spots,
+        "spots": len({(b.stud_at, b.head, b.set_back, b.lap_side) for b in braces}),
+        "sets_with_fewer": plan.grid.fewer, "solved": plan.grid.evaluated, "said": in_words(plan.grid.said),
+        "first_plan_s": round(Watched.at[0][0] - start, 2), "fewest_s": round(fewest - start, 2),
+        "whole_s": round(took, 2),
+    }  # fmt: skip
+
+
+def proofs(words):
+    """Ask at each gust named, 30 to 60 where none is; a line each."""
+    at = words.index("--budget") if "--budget" in words else len(words)
+    budget = float(words[at + 1]) if at < len(words) else PROOF_BUDGET
+    least.Looking = Watched
+    for gust in map(float, words[words.index("--proof") + 1 : at] or GUSTS_PROVED):
+        print(json.dumps(proof(gust, budget)), flush=True)
+
+
 def main():
+    if "--proof" in sys.argv:
+        proofs(sys.argv[1:])
+        return
     found = measure()
     if "--json" in sys.argv:
         print(json.dumps(found, indent=2))

@@ -21,7 +21,7 @@ from bracing.layout.grid import STEP, every_shape, shape_of
 from bracing.layout.mending import placed
 from bracing.layout.needed import choose
 from bracing.layout.plan import LayoutAsked, lay_out
-from bracing.layout.screen import brace_forces, drawn_by_stiff, worst_ratios
+from bracing.layout.screen import brace_forces, drawn_by_stiff, forces_allowed, may_stand, worst_ratios
 from bracing.layout.search import (
     KEEP,
     blocks,
@@ -40,7 +40,7 @@ SMALL = 150.0  # up to 10 studs at 16 in
 AMPLE = 120.0
 MOST_SETS = 30000
 FEWEST = LayoutAsked(fewest=True)
-SEEDS, MANY = range(25), range(25, 525)
+SEEDS, MANY = range(25), range(25, 2000)
 WALLS, THOUSAND = range(1000, 1012), range(1012, 2012)
 # Links the search reads itself; more fasteners, nails or straps mend the others afterwards.
 UNMENDABLE = {
@@ -126,6 +126,53 @@ def test_what_the_bounds_drop_fails_in_the_chain_itself(seed):
             job = placed(space, scheme, pool=pool, layout=np.array(row))
             full = evolve(job, braces=tuple(evolve(pool.candidates[k].brace, mark=f"B{k}") for k in row))
             assert worst_ratio(build_model(full).crowded, space.gust) > 1.0
+
+
+FAMILIES = 20  # of layouts, drawn at random on each pool
+
+
+def families_of(pool, rng, count):
+    """Layouts that share all but their last brace, a few families of them, as the search hands them on."""
+    order = np.argsort(pool.x, kind="stable")
+    found = []
+    for _ in range(FAMILIES):
+        studs = np.sort(rng.choice(np.unique(pool.x)[:-1], count - 1, replace=False))
+        first = [rng.choice(np.flatnonzero(pool.x == x)) for x in studs]
+        found += [[*first, last] for last in order if pool.x[last] > studs[-1]]
+    return np.array(found, dtype=np.intp)
+
+
+def slack_forces(pool, layout):
+    """Forces of one layout, all joints slack, both plies, by numpy's own solution of the whole system."""
+    at, panel = pool.at[layout], pool.panel
+    n, m = panel.motions[0][at].shape
+    whole = np.zeros((n + m, n + m))
+    whole[:n, :n] = panel.flexibility[0][np.ix_(at, at)] + np.diag(pool.give[1][layout])
+    whole[:n, n:], whole[n:, :n] = -panel.motions[0][at], -panel.motions[0][at].T
+    return np.linalg.solve(whole, np.concatenate([panel.under_load[0][:, at], -panel.work[0]], axis=1).T)[:n]
+
+
+@pytest.mark.parametrize(
+    "seed", [*range(6), *(pytest.param(k, marks=pytest.mark.proof) for k in range(6, 200))]
+)
+def test_the_first_look_drops_only_what_is_over(seed):
+    """Braces put one by one to a family solved without them, against every layout solved afresh and screened whole."""
+    space = search_space(choose(random_layout_job(seed, longest=300.0)), random_gust(seed))
+    rng = np.random.default_rng(seed)
+    dropped = 0
+    for _, pool in space.pools[:4]:
+        count = pool.panel.motions[0].shape[1] + int(rng.integers(1, 3))
+        if len(np.unique(pool.x)) <= count:
+            continue
+        layouts = families_of(pool, rng, count)
+        may = may_stand(pool, layouts)
+        assert (worst_ratios(pool, layouts[~may]) > 1.0).all()
+        low, high = forces_allowed(pool)
+        for row in layouts[~may][:: 1 + np.count_nonzero(~may) // 12]:
+            force = slack_forces(pool, row)
+            assert ((force < low[row]) | (force > high[row])).any()
+            dropped += 1
+    assert dropped or not space.pools
 
 
 # -- the screen against the chain ------------------------------------------------------------------------
