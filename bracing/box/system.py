@@ -269,8 +269,8 @@ def solve_wall(axis: Axis, k: int, direction: str, *, gust: Mph) -> Solved:
     counting = np.logical_or(*axis.counts)[heads] & (np.arange(len(heads)) < braces)
     places = np.array([*model.studs, *(node.x for node in wall.nodes)])
     inside, back = inside_panels(
-        [model.meshes[panel_at(model, ply, soft=soft)] for ply, soft in PANELS], own, force, sign=sign, alike=ALIKE,
-        nearest_of=(places, counting),
+        [model.meshes[panel_at(model, ply, soft=soft)] for ply, soft in PANELS], own, force[None], sign=sign,
+        alike=ALIKE, nearest_of=(places, counting[None]),
     )  # fmt: skip
     nodes = [_of_rows(every, axis, k, node, node.x) for node in wall.nodes]
     more = np.stack([-node for node in nodes], axis=1) if nodes else np.zeros((len(inside.base), 0, 2))

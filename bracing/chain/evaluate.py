@@ -10,8 +10,8 @@ import numpy as np
 from attrs import evolve, field, frozen
 
 from bracing.chain.forces import DIRECTIONS, Forces, lost_at_once, mirrored, solve_forces
-from bracing.chain.groups import all_groups
-from bracing.chain.links import HIGHEST, Group, Link, LinkId, least_limit
+from bracing.chain.groups import all_groups, limits_along
+from bracing.chain.links import HIGHEST, Group, Link, LinkId, least_limit, least_limits
 from bracing.chain.model import Model
 from bracing.choosing import TIED, over, slack, sorted_by
 from bracing.codes.gusts import clear_out_of
@@ -378,7 +378,27 @@ def one_missing(model: Model) -> tuple[Mph, ...]:
     Args:
         model: the model.
     """
+    if asked_together(model):
+        gone = ~np.eye(len(model.strengths), dtype=bool)
+        return _least_of_each(solve_forces(model, DIRECTIONS[0], gust=ANY_GUST, there=gone))
     return tuple(limit_gust(without(model, k)) for k in range(len(model.strengths)))
+
+
+def asked_together(model: Model) -> bool:
+    """Whether walls with some of its braces gone can be asked in one frame.
+
+    Args:
+        model: the model; every brace works both ways, no return holds it and nothing is on it from above.
+    """
+    return len(model.strengths) > 1 and all_two_way(model) and not model.held and model.unloaded is None
+
+
+def _least_of_each(push: Forces) -> tuple[Mph, ...]:
+    """Limit gust of each of several walls of one frame [mph]."""
+    across = least_limits(all_groups(push, mirrored(push)), push.walls)
+    least = np.minimum(across, limits_along(push.model, push.sets))
+    held = push.held.reshape(push.walls, -1).all(axis=1)
+    return tuple(np.where(held, least, 0.0).tolist())
 
 
 def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
@@ -392,6 +412,13 @@ def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
 
     Source: UFC4-023-03 dynamic factor 2 of a member lost at once (from memory).
     """
+
+    if asked_together(model):
+        one = np.eye(len(model.strengths), dtype=bool)
+        before = solve_forces(model, DIRECTIONS[0], gust=ANY_GUST, there=one | True, followed=~one)
+        after = solve_forces(model, DIRECTIONS[0], gust=ANY_GUST, there=~one)
+        swung = _least_of_each(lost_at_once(before, after))
+        return tuple(min(*both) if both[0] > 0.0 else 0.0 for both in zip(at_rest, swung, strict=True))
 
     def limit_lost(index: int) -> Mph:
         return _limit(model, lambda one, gust: lost_at(one, index, gust))[0]

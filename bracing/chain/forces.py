@@ -63,40 +63,44 @@ def inside_panels(
     Args:
         meshes: the panels, the same but for their stiffness.
         panels: their compliances.
-        force: brace forces, shape (panels, states, cases, n, 2): `alike` states, then one a brace [lb].
+        force: brace forces, shape (walls, panels, states, cases, n, 2): `alike` states, then one a brace [lb].
         sign: 1 in push, -1 in pull.
         alike: how many states are rows as they are.
-        nearest_of: stud of each brace [in], and whether it counts.
+        nearest_of: stud of each brace [in], and whether it counts on each wall, (walls, n).
 
     Returns:
-        Responses, each (rows, .., 2); and what the plate and then each node of a return gives in every state,
-        (panels * states * cases, 1 + held, 2).
+        Responses, each (rows, .., 2), all of one wall before all of the next; and what the plate and then each node of
+        a return gives in every state, (walls * panels * states * cases, 1 + held, 2).
 
     Source: STATICS, force method.
     """
-    count, states, cases, n, _ = force.shape
+    walls, count, states, cases, n, _ = force.shape
     flat = [_flattened(*each) for each in zip(meshes, panels, strict=True)]
     at, places = flat[0].at, flat[0].places
-    inside = np.empty((count, alike + 1, cases, 2, len(places)))
-    given_back = np.empty((count, states, cases, 2, 1 + len(meshes[0].held)))
-    order, ends = _by_brace(nearest(places, *nearest_of), n) if n else (np.arange(0), [])
+    inside = np.empty((walls, count, alike + 1, cases, 2, len(places)))
+    given_back = np.empty((walls, count, states, cases, 2, 1 + len(meshes[0].held)))
+    studs, counts = nearest_of
+    by_brace = [_by_brace(nearest(places, studs, some), n) for some in counts] if n else []
     for k, own in enumerate(flat):
         given = sign * own.loads
-        taken = force[k].swapaxes(-1, -2).reshape(states, cases * 2, n)  # by the braces
-        alone = taken[:alike].reshape(alike * cases * 2, n) @ own.heads
-        inside[k, :alike] = given - alone.reshape(alike, *given.shape)
-        inside[k, alike] = given
+        taken = force[:, k].swapaxes(-1, -2).reshape(walls, states, cases * 2, n)  # by the braces
+        alone = taken[:, :alike].reshape(walls * alike * cases * 2, n) @ own.heads
+        np.subtract(given, alone.reshape(walls, alike, *given.shape), out=inside[:, k, :alike])
+        inside[:, k, alike] = given
         # Each number is read in one state alone, that of its nearest brace: the others are never worked out.
-        heads = own.heads[:, order]
-        near = [taken[alike + brace] @ heads[:, start:end] for brace, (start, end) in enumerate(ends)]
-        if near:
-            inside[k, alike][..., order] -= np.hstack(near).reshape(given.shape)
+        for wall, (order, ends) in enumerate(by_brace):
+            near = [
+                taken[wall, alike + brace] @ own.heads[:, order[start:end]]
+                for brace, (start, end) in enumerate(ends)
+                if end > start
+            ]
+            inside[wall, k, alike][..., order] -= np.hstack(near).reshape(given.shape)
         per_head, per_load = own.holding
-        given_back[k] = (taken @ per_head).reshape(states, cases, 2, -1) - sign * per_load
-    rows = inside.reshape(count * (alike + 1) * cases, 2, -1).swapaxes(1, 2)
+        given_back[:, k] = (taken @ per_head).reshape(walls, states, cases, 2, -1) - sign * per_load
+    rows = inside.reshape(walls * count * (alike + 1) * cases, 2, -1).swapaxes(1, 2)
     found = {name: rows[:, at[name]].reshape(len(rows), *flat[0].shapes[name], 2) for name in NAMES}
     found["stud_allowance"] = np.abs(found["stud_allowance"])
-    return Responses(**found), given_back.reshape(-1, *given_back.shape[3:]).swapaxes(1, 2)
+    return Responses(**found), given_back.reshape(-1, *given_back.shape[4:]).swapaxes(1, 2)
 
 
 @frozen(eq=False)
@@ -216,8 +220,11 @@ class States:
 class Forces:
     """All forces with the wind from one side; the last axis is steady part, part per mph squared.
 
+    They are of one wall, or of several that differ in which of its braces are there: all rows of one before all of the
+    next. A brace that is gone has no force.
+
     Attributes:
-        model: the model solved.
+        model: the model solved, with every brace that is there on any.
         sign: 1 with the wind pushing the wall toward the braces, -1 pulling it away.
         brace: brace forces, shape (rows, n, 2) [lb].
         held: every motion is held, shape (rows,).
@@ -225,6 +232,7 @@ class Forces:
         states: what holds the wall in each of its states, from which the rows are taken.
         turned: these are the forces from the other side turned round.
         until: up to which gust, from the one asked, the same braces work [mph].
+        there: which braces are there on each of several walls, (walls, n); None is one wall with them all.
     """
 
     model: Model
@@ -235,14 +243,54 @@ class Forces:
     states: States = field(repr=False)
     turned: bool = False
     until: Mph = math.inf
+    there: Flags | None = field(default=None, repr=False)
 
-    def rows(self, points: tuple[str, ...] = ("",)) -> Rows:
+    @property
+    def walls(self) -> int:
+        """How many walls they are of."""
+        return 1 if self.there is None else len(self.there)
+
+    @property
+    def sets(self) -> Flags:
+        """Which braces are there on each wall, (walls, n)."""
+        return np.ones((1, len(self.model.strengths)), dtype=bool) if self.there is None else self.there
+
+    def rows(self, points: tuple[str, ...] = ("",), *, parted: bool = False) -> Rows:
         """Give what the rows of these forces are.
 
         Args:
             points: where on each piece they are read, one after the other.
+            parted: the walls stand beside one another, from `beside`, not under one another.
         """
-        return Rows(self.model.rows, points, self.model.gone)
+        return Rows(self.model.rows, points, self.model.gone, 1 if parted else self.walls)
+
+    def beside(self, part: Array) -> Array:
+        """Put what is of each brace beside one another, wall after wall, not under one another.
+
+        Args:
+            part: shape (walls * rows, n, .., 2).
+
+        Returns:
+            Shape (rows, walls * n, .., 2).
+        """
+        if self.there is None:
+            return part
+        each = part.reshape(self.walls, -1, *part.shape[1:]).swapaxes(0, 1)
+        return each.reshape(len(each[:, 0]), self.walls * part.shape[1], *part.shape[2:])
+
+    def in_rows(self, each: Array, points: int = 1) -> Array:
+        """Give what is of each wall to each of its rows: what one wall has stays as it is.
+
+        Args:
+            each: of every item of each wall, (walls, i).
+            points: how many points on each piece are read.
+
+        Returns:
+            Shape (points * walls * rows, i), or (i,) of one wall.
+        """
+        if self.there is None:
+            return np.asarray(each[0])
+        return np.tile(np.repeat(each, len(self.brace) // self.walls, axis=0), (points, 1))
 
     def at(self, part: Array, gust: Mph) -> Array:
         """Give a force at a gust.
@@ -255,7 +303,10 @@ class Forces:
         return value
 
 
-def solve_forces(model: Model, direction: str, *, gust: Mph, passed_by: int | None = None) -> Forces:
+def solve_forces(
+    model: Model, direction: str, *, gust: Mph, passed_by: int | None = None, there: Flags | None = None,
+    followed: Flags | None = None,
+) -> Forces:  # fmt: skip
     """Solve every row with the wind from one side.
 
     Where a brace counts in one direction only, which braces work is found at the gust given and kept for both parts:
@@ -266,6 +317,8 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, passed_by: int | No
         direction: push or pull.
         gust: at which working braces are found [mph].
         passed_by: a brace nothing follows in the rows that follow the nearest, since it is about to go.
+        there: of several walls, which braces are there on each, (walls, n); all count in both directions.
+        followed: of them, those that may be followed on each; all that are there unless given.
 
     Returns:
         The forces.
@@ -274,23 +327,27 @@ def solve_forces(model: Model, direction: str, *, gust: Mph, passed_by: int | No
         AccuracyError: forces and loads do not balance to 1e-6.
     """
     sign, (push, pull) = _sign(direction), counting(model)
-    followed = (np.array(model.studs), (push | pull) & (np.arange(len(push)) != passed_by))
+    follows = np.atleast_2d((push | pull) & (np.arange(len(push)) != passed_by))
+    follows = follows if there is None else follows & (there if followed is None else followed)
     every = [
-        solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull))
+        solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull), there=there)
         for compliance in model.compliances
     ]
     force, held = (
-        np.stack(part) for part in tuple(zip(*every, strict=True))[:2]
-    )  # (plates, states, cases, ..)
-    inside, back = inside_panels(
-        model.meshes, model.compliances, force, sign=sign, alike=ALIKE, nearest_of=followed
+        np.stack(part, axis=-k) for k, part in zip((5, 3), tuple(zip(*every, strict=True))[:2], strict=True)
     )
-    brace = np.concatenate([force[:, :ALIKE], each_own(force[:, ALIKE:])[:, None]], axis=1)
-    fine = np.concatenate([held[:, :ALIKE], held[:, ALIKE:].all(axis=1, keepdims=True)], axis=1)
+    if there is None:
+        force, held = force[None], held[None]  # (walls, plates, states, cases, ..)
+    inside, back = inside_panels(
+        model.meshes, model.compliances, force, sign=sign, alike=ALIKE,
+        nearest_of=(np.array(model.studs), follows),
+    )  # fmt: skip
+    brace = np.concatenate([force[:, :, :ALIKE], each_own(force[:, :, ALIKE:])[:, :, None]], axis=2)
+    fine = np.concatenate([held[:, :, :ALIKE], held[:, :, ALIKE:].all(axis=2, keepdims=True)], axis=2)
     forces = Forces(
         model=model, sign=sign, brace=brace.reshape(fine.size, len(push), 2), held=fine.ravel(), responses=inside,
         states=States(force.reshape(held.size, len(push), 2), back[:, 0], back[:, 1:], held.ravel()),
-        until=min(until for _, _, until in every),
+        until=min(until for _, _, until in every), there=there,
     )  # fmt: skip
     verify_balance(forces)
     return forces
@@ -333,19 +390,29 @@ def lost_at_once(before: Forces, after: Forces) -> Forces:
 
     Source: UFC4-023-03 dynamic factor 2 of a member lost at once (from memory); STATICS.
     """
-    gone = [k for k, mark in enumerate(before.model.marks) if mark not in after.model.marks]
+    if after.there is None:
+        gone = [k for k, mark in enumerate(before.model.marks) if mark not in after.model.marks]
+        stayed = np.delete(before.brace, gone, axis=1)
+    else:
+        stayed = before.brace * np.repeat(after.there, len(before.brace) // after.walls, axis=0)[..., None]
     inside = {
         a.name: lost_in_gust(getattr(before.responses, a.name), getattr(after.responses, a.name))
         for a in Responses.__attrs_attrs__
     }
     return evolve(
-        after, brace=lost_in_gust(np.delete(before.brace, gone, axis=1), after.brace), responses=Responses(**inside),
+        after, brace=lost_in_gust(stayed, after.brace), responses=Responses(**inside),
         held=before.held & after.held, until=min(before.until, after.until),
     )  # fmt: skip
 
 
 def solved(
-    c: Reduced, give: Array, *, sign: float, gust: Mph, counts: tuple[Flags, Flags]
+    c: Reduced,
+    give: Array,
+    *,
+    sign: float,
+    gust: Mph,
+    counts: tuple[Flags, Flags],
+    there: Flags | None = None,
 ) -> tuple[Array, Flags, Mph]:
     """Solve the reduced system of one wall, or of several joined, in every state of its springs.
 
@@ -355,9 +422,11 @@ def solved(
         sign: 1 in push, -1 in pull.
         gust: at which working braces are found [mph].
         counts: braces that count in push, and in pull.
+        there: of several walls, which braces are there on each, (walls, n), all of which count both ways or not at all.
 
     Returns:
-        Brace forces (states, cases, n, 2), held flags (states, cases), and until which gust the same braces work.
+        Brace forces (states, cases, n, 2), held flags (states, cases), of several walls each (walls, ..), and until
+        which gust the same braces work.
 
     Source: STATICS, force method.
     """
@@ -365,8 +434,9 @@ def solved(
     (states, n), cases = give.shape, len(c.under_load) - 1
     under, work = sign * c.under_load.T, sign * c.work.T
     if (push == pull).all():
-        found = solve_in_turn(c.flexibility, c.motions, give, push, under_load=under, work=work)
-        return split(found.force), np.repeat(found.held[:, None], cases, axis=1), math.inf
+        active = push if there is None else push & there
+        found = solve_in_turn(c.flexibility, c.motions, give, active, under_load=under, work=work)
+        return split(found.force), np.repeat(found.held[..., None], cases, axis=-1), math.inf
     force, held = np.zeros((states, cases, n, 2)), np.zeros((states, cases), dtype=bool)
     until = [math.inf]
     # Whether braces that count one way can balance the loads at all has nothing to do with how much they give.

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from bracing.chain.along import Lengthwise, along_link, pushes
@@ -33,7 +33,7 @@ from bracing.chain.piers import pier_groups, piers_of
 from bracing.chain.plate import past_what_is_under, plate_at_braces, plate_shear
 from bracing.chain.return_links import return_groups
 from bracing.chain.studs import lifted_studs, opening_groups, row_groups, stud_groups
-from bracing.chain.ties import row_strength
+from bracing.chain.ties import RowStrength, row_strength
 from bracing.chain.wall import WallStrength, wall_strength
 from bracing.choosing import over
 from bracing.codes.ends import along_diagonal, tie_force
@@ -89,7 +89,7 @@ def all_groups(push: Forces, pull: Forces) -> tuple[Group, ...]:
         groups += loaded_studs(forces, directions, materials, wall=wall)
         groups += _sheathing_off(forces, directions, materials, wall)
         groups += return_groups(forces, directions)
-    return (*groups, *along_groups(push.model))
+    return (*groups, *(along_groups(push.model) if push.there is None else ()))
 
 
 def along_groups(model: Model) -> tuple[Group, ...]:
@@ -106,6 +106,29 @@ def along_groups(model: Model) -> tuple[Group, ...]:
     )
 
 
+def limits_along(model: Model, sets: NDArray[np.bool_]) -> tuple[Mph, ...]:
+    """Give the gust at which the first link along the wall reaches its limit, some of its braces gone [mph].
+
+    Args:
+        model: the wall.
+        sets: several times, which of its braces are there, (walls, n).
+    """
+    extra = model.job.wall.plate.extra.at_each_brace
+    of_each = [tuple(sorted(x for x, up in zip(model.studs, there, strict=True) if up)) for there in sets]
+    q, site = float(model.cases.pressures.q), model.job.site
+    return tuple(
+        _least_along(model.materials, site, q, beside if extra else (), people=model.people)
+        for beside in of_each
+    )
+
+
+@lru_cache(maxsize=512)
+def _least_along(
+    materials: Materials, site: Site, q: float, beside: tuple[Inch, ...], *, people: bool
+) -> Mph:
+    return least_limit(_along(materials, site, q, beside, people=people))
+
+
 def limit_along(job: Job, q: float, *, people: bool) -> Mph:
     """Give the gust at which the first link along a wall reaches its limit, without its braces [mph].
 
@@ -114,7 +137,7 @@ def limit_along(job: Job, q: float, *, people: bool) -> Mph:
         q: velocity pressure at a gust of 1 mph [psf].
         people: with people about.
     """
-    return least_limit(_along(materials_of(job), job.site, q, (), people=people))
+    return _least_along(materials_of(job), job.site, q, (), people=people)
 
 
 def over_along(job: Job, q: float, *, gust: Mph, people: bool) -> tuple[Link, ...]:
@@ -250,15 +273,25 @@ def _tie_rows(forces: Forces, directions: Directions, materials: Materials) -> I
     row = tie_force(all_that_push(forces.brace[:, tied] * along[:, None]))[:, None]
     if not row.any():
         return
-    rows = forces.rows(("", *(f"past where {job.braces[k].mark} turns" for k in tied)))
-    made = row_strength(materials, job)
-    sloping = along_diagonal(row, made.angle)
-    for strength, demand in ((made.row, row), (made.diagonal, sloping), (made.nails, sloping)):
+    points = ("", *(f"past where {job.braces[k].mark} turns" for k in tied))
+    every = [_row_of(materials, job, there) for there in forces.sets]
+    cosines = np.array([[along_diagonal(1.0, made.angle)] for made in every])
+    sloping = row * np.reshape(forces.in_rows(cosines, len(points)), (-1, 1, 1))
+    for name, demand in (("row", row), ("diagonal", sloping), ("nails", sloping)):
+        each: list[Strength] = [getattr(made, name) for made in every]
+        strength, capacity = each[0], np.array([[one.capacity] for one in each])
         yield Group(
             link=strength.link, directions=directions, marks=(None,), places=(None,), unit=strength.unit,
-            capacity=np.array([strength.capacity]), made=one_of(1, strength.capacity), demand=demand, one_way=True,
-            rows=rows, source=strength.source, known=strength.known, why=(strength.why,),
+            capacity=forces.in_rows(capacity, len(points)), made=one_of(1, strength.capacity), demand=demand,
+            one_way=True, rows=forces.rows(points), source=strength.source, known=strength.known, why=(strength.why,),
         )  # fmt: skip
+
+
+def _row_of(materials: Materials, job: Job, there: NDArray[np.bool_]) -> RowStrength:
+    """A tie row across the braces of a job that are there; of those that are not where none of them is tied."""
+    up = tuple(brace for brace, stands in zip(job.braces, there, strict=True) if stands)
+    some = len(up) < len(job.braces) and any(brace.ties for brace in up)
+    return row_strength(materials, evolve(job, braces=up) if some else job)
 
 
 def all_that_push(thrusts: Array) -> Array:
@@ -296,17 +329,19 @@ def _top_groups(
     places = set(forces.model.studs)
     x = tuple(float(at) for at in mesh.stud_x)
     strap = np.array([top.strap_at_brace_lb if at in places else 0.0 for at in x])
-    made = Made(materials.basis.acting.nails_or_strap, (wall.stud_top.lateral, top.end_nails, strap))
+    acting, nail = materials.basis.acting, wall.stud_top.lateral
+    made = Made(acting.nails_or_strap, (nail, top.end_nails, strap))
     if not strap.any():
-        made = Made(
-            materials.basis.acting.all_of, (wall.stud_top.lateral, np.full(len(x), float(top.end_nails)), 1.0)
-        )
-    nails, at_brace = top.end_nails * wall.stud_top.lateral, made.all()
+        made = Made(acting.all_of, (nail, np.full(len(x), float(top.end_nails)), 1.0))
+    nails, at_brace = top.end_nails * nail, made.all()
+    nailed = np.asarray(acting.all_of(nail, np.full(len(x), float(top.end_nails)), 1.0))
+    braced = forces.sets.astype(float) @ (np.array(forces.model.studs)[:, None] == mesh.stud_x) > 0.0
+    capacity = np.where(braced, at_brace, nailed)
     each = Quantity(wall.stud_top.lateral, Kind.EACH)
     why = Said("into-end-grain", so_many=Said("so-many", count=top.end_nails, what=top.end_nail), each=each)
     yield Group(
         link=LinkId.TOP_TO_STUD, directions=directions,
-        marks=forces.model.stud_marks, places=x, unit="lb", capacity=at_brace, made=made,
+        marks=forces.model.stud_marks, places=x, unit="lb", capacity=forces.in_rows(capacity), made=made,
         demand=forces.responses.top, rows=forces.rows(),
         source=materials.basis.clauses.end_grain, known=wall.stud_top.lateral_known,
         why=tuple(Said("and-a-strap", why=why) if c > nails else why for c in at_brace),

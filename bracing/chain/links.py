@@ -353,11 +353,13 @@ class Rows:
         named: case, gap, and plates and slip where they have a part in it, of each row of the frame.
         points: where on the piece each is read.
         gone: marks of the braces that are gone.
+        walls: how many walls' rows of the frame stand under one another at each point.
     """
 
     named: tuple[tuple[str, ...], ...]
     points: tuple[str, ...] = ("",)
     gone: tuple[str, ...] = ()
+    walls: int = 1
 
     def at(self, row: int) -> At:
         """Give one row.
@@ -396,7 +398,7 @@ class Group:
         marks: brace of each item, or None.
         places: place of each item from LEFT, or None [in].
         unit: of demand and capacity.
-        capacity: of each item, shape (i,).
+        capacity: of each item, shape (i,); (rows, i) where the rows are of several walls that have not the same.
         demand: steady and per gust squared, shape (rows, i, 2); (rows, i, parts, 2) of a use of several parts.
         allowance: added to the size of the demand, shape (rows, i, 2), or None.
         one_way: only a positive demand counts.
@@ -405,6 +407,7 @@ class Group:
         rows: what the rows of the demands are.
         level: level force of each item's brace, of which the demand is so much for each pound, or None.
         per_pound: of each item, as a Sum where it is one.
+        walls: how many walls' items stand beside one another.
         use: for two forces together: the share used, from the size of `demand` and from `tension`.
         tension: drawn where positive, pressed where negative, shaped as `demand`, or None.
         starts: first item of each link where several items make one link (pieces of a stud), or None.
@@ -433,6 +436,7 @@ class Group:
     made: Made | OneOf | None = field(default=None, repr=False)
     level: Array | None = field(default=None, repr=False)
     per_pound: tuple[float, ...] = ()
+    walls: int = 1
 
     def demands(self, gust: Mph) -> Array:
         """Largest demand of each item over all rows at a gust, shape (i,).
@@ -674,6 +678,47 @@ def _least_met(spare: Array, rate: Array, since: float) -> float:
     with np.errstate(divide="ignore", invalid="ignore"):
         part = float(np.fmax.reduce(rate / spare, axis=None, initial=0.0))  # passes over what is neither
     return since + 1.0 / part if part > 0.0 else math.inf
+
+
+def least_limits(groups: tuple[Group, ...], walls: int) -> Array:
+    """Give the least limit gust of each of several walls whose links are asked together, (walls,) [mph].
+
+    Args:
+        groups: the links of all; some may have theirs in common.
+        walls: how many.
+
+    Source: STATICS, a demand is a straight line in the gust squared.
+    """
+    squared = np.full(walls, HIGHEST**2)
+    for group in groups:
+        for spare, rate in _spare(group) if group.use is None else ():
+            if spare.min(initial=0.0) < 0.0:
+                least = _of_walls(group, met(spare, rate, group.since)).min(axis=1, initial=np.inf)
+            else:
+                with np.errstate(divide="ignore", invalid="ignore"):
+                    part = np.fmax.reduce(_of_walls(group, rate / spare), axis=1, initial=0.0)
+                    least = np.where(part > 0.0, group.since + 1.0 / part, np.inf)
+            np.minimum(squared, least, out=squared)
+    for group in groups:
+        if group.use is not None:
+            each = (
+                np.repeat(squared, len(group.capacity) // group.walls) if group.walls > 1 else squared.max()
+            )
+            near = group._ratio_rows(each).max(axis=0, initial=0.0) > 1.0 - MAY_BE
+            if near.any():
+                found = _of_walls(group, group.limits[None]).min(axis=1, initial=HIGHEST)
+                np.minimum(squared, found**2, out=squared)
+    return np.sqrt(squared)
+
+
+def _of_walls(group: Group, each: Array) -> Array:
+    """What is of each row and item of a group, as far as it is of each wall: (rows, i) gives (walls, k), or (1, k)."""
+    if group.walls > 1:
+        return np.moveaxis(each.reshape(len(each), group.walls, -1), 1, 0).reshape(group.walls, -1)
+    if group.rows.walls == 1:
+        return each.reshape(1, -1)
+    parts = each.reshape(-1, group.rows.walls, len(group.rows.named), each.shape[-1])
+    return np.moveaxis(parts, 1, 0).reshape(group.rows.walls, -1)
 
 
 def least_limit(groups: tuple[Group, ...]) -> Mph:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -103,9 +104,15 @@ class Model:
         at = {x: mark for x, mark in reversed(tuple(zip(self.studs, self.marks, strict=True)))}
         return tuple(at.get(x) for x in self.meshes[0].stud_x.tolist())
 
-    def single_studs(self) -> tuple[Inch, ...]:
-        """Studs the meshes have doubled that no brace of this job doubles [in]."""
-        mine = {x for x, brace in zip(self.studs, self.job.braces, strict=True) if brace.stud_doubled}
+    def single_studs(self, there: Sequence[bool] | None = None) -> tuple[Inch, ...]:
+        """Studs the meshes have doubled that no brace of this job doubles [in].
+
+        Args:
+            there: which of its braces are there; all unless given.
+        """
+        stands = [True] * len(self.studs) if there is None else there
+        each = zip(self.studs, self.job.braces, stands, strict=True)
+        mine = {x for x, brace, up in each if up and brace.stud_doubled}
         return tuple(x for x in self.doubled if x not in mine)
 
     @cached_property

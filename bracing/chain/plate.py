@@ -24,7 +24,7 @@ from bracing.codes.joints import load_of_each
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Plate
-from bracing.panel.spread import GAUSS, Along, along_plate, feet_of, on_a_piece, runs_of
+from bracing.panel.spread import GAUSS, Along, along_each, along_plate, feet_of, on_a_piece, runs_of
 from bracing.panel.weight import piece_at, plate_pieces
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
@@ -446,18 +446,18 @@ def plate_at_braces(
     marks, places, job = model.marks, model.studs, model.job
     if not marks:
         return
-    along = along_plate(job.wall, places, feet_of(model.meshes[0]))
+    along = along_of(forces)
     lifts = forces.brace * np.array([s.lift_per_pound for s in model.strengths])[:, None]
-    plate = job.wall.plate
+    plate, marks, places = job.wall.plate, marks * forces.walls, places * forces.walls
     on_plate = np.zeros_like(lifts) if plate.bypassed else lifts
-    shear = _in_parts(forces.responses.base, along.base, along.beside)
-    lift = _in_parts(on_plate, along.share, np.eye(len(marks)))
+    shear = _in_parts(forces, forces.responses.base, along.base, along.beside)
+    lift = _in_parts(forces, on_plate, along.share, np.tile(np.eye(len(model.marks)), (forces.walls, 1)))
     weight = along.weight if model.weighs else np.zeros_like(along.weight)
     rows = rows_of(job, wall, along)
     why = (_said(job, rows),) * len(marks)
     yield Group(
         link=LinkId.PLATE_LIFTED, directions=directions, marks=marks, places=places, unit="share used",
-        capacity=np.ones(len(marks)), demand=shear, tension=lift, rows=forces.rows(),
+        capacity=np.ones(len(marks)), demand=shear, tension=lift, rows=forces.rows(parted=True), walls=forces.walls,
         use=PlateUse(along, rows, weight, marks, plate.state),
         source=materials.basis.clauses.together, known=least(*(row.kind.known for row in rows)), why=why,
     )  # fmt: skip
@@ -468,17 +468,38 @@ def plate_at_braces(
         yield Group(
             link=LinkId.PLATE_GRAIN, directions=directions, marks=marks, places=places, unit="lb in",
             capacity=np.full(len(marks), m), made=one_of(len(marks), m), demand=shear, tension=lift,
-            rows=forces.rows(), use=PlateUse(along, rows, weight, marks, plate.state, m),
+            rows=forces.rows(parted=True), walls=forces.walls,
+            use=PlateUse(along, rows, weight, marks, plate.state, m),
             source=cite("JUDGEMENT"), known="judgement", why=why,
         )  # fmt: skip
     yield from _lift_paths(forces, directions, wall, along, lifts)
 
 
-def _in_parts(forces: Array, to_inch: Array, beside: Array) -> Array:
-    """Forces (rows, k, 2) as parts of each brace: on an inch at each place, then beside it, (rows, n, p + 1, 2)."""
-    n, p, k = to_inch.shape
-    inch = (to_inch.reshape(n * p, k) @ forces).reshape(len(forces), n, p, 2)
-    return np.concatenate([inch, (beside @ forces)[:, :, None]], axis=2)
+def along_of(forces: Forces) -> Along:
+    """Give the places of the plate the braces of each wall reach, those of one wall before those of the next.
+
+    Args:
+        forces: what was solved.
+    """
+    model = forces.model
+    feet = feet_of(model.meshes[0])
+    if forces.there is None:
+        return along_plate(model.job.wall, model.studs, feet)
+    return along_each(model.job.wall, model.studs, feet, tuple(map(tuple, forces.there.tolist())))
+
+
+def _in_parts(forces: Forces, part: Array, to_inch: Array, beside: Array) -> Array:
+    """Forces (walls * rows, k, 2) as parts of each brace: on an inch at each place, then beside it.
+
+    Of the braces of all walls beside one another, (rows, walls * n, p + 1, 2).
+    """
+    (items, p, k), walls = to_inch.shape, forces.walls
+    lines = np.moveaxis(part.reshape(walls, -1, k, 2), -1, 1)  # (walls, 2, rows, k)
+    rows = lines.shape[2]
+    every = np.concatenate([to_inch, beside[:, None]], axis=1).reshape(walls, -1, k)
+    made = lines.reshape(walls, 2 * rows, k) @ np.swapaxes(every, 1, 2)
+    each = np.moveaxis(made.reshape(walls, 2, rows, -1), 0, 2)  # (2, rows, walls, n (p + 1))
+    return np.moveaxis(each.reshape(2, rows, items, p + 1), 0, -1)
 
 
 def _said(job: Job, rows: tuple[Row, ...]) -> Said:
@@ -507,6 +528,7 @@ def _lift_paths(
     job, basis = forces.model.job, forces.model.basis
     plate = job.wall.plate
     marks, places = forces.model.marks, forces.model.studs
+    there = forces.sets
     shared = np.array(places)[:, None] == np.array(places)  # two braces on one stud lift it together
     of_stud = shared.astype(float) @ lift
     strap = plate.strap_at_brace_lb
@@ -514,7 +536,7 @@ def _lift_paths(
         declared = Known(strap, "allowable of the strap, as declared", cite("USER", "strap"))
         yield Group(
             link=LinkId.STRAP, directions=directions, marks=marks, places=places, unit="lb",
-            capacity=np.full(len(marks), strap), made=one_of(len(marks), declared),
+            capacity=forces.in_rows(np.where(there, strap, np.inf)), made=one_of(len(marks), declared),
             demand=of_stud * strap_lever(job), one_way=True, rows=forces.rows(), source=cite("USER", "strap"),
             why=(Said("declared-allowable"),) * len(marks),
         )  # fmt: skip
@@ -527,7 +549,8 @@ def _lift_paths(
     made = Made(basis.acting.all_of, (nail, counts, 1.0))
     yield Group(
         link=LinkId.STUD_TO_SHEATHING, directions=directions, marks=marks, places=places, unit="lb",
-        capacity=made.all(), made=made, demand=of_stud, rows=forces.rows(), one_way=True,
+        capacity=forces.in_rows(np.where(there, made.all(), np.inf)), made=made, demand=of_stud, rows=forces.rows(),
+        one_way=True,
         source=basis.clauses.across, known=wall.sheathing_known,
         why=tuple(
             past_what_is_under(
@@ -557,16 +580,20 @@ def _sheathing_foot(
 ) -> Group:
     """Sheathing to plate or rim: what lifts an inch at each place a brace reaches, over the run its lift has alone."""
     job, basis, (n, p) = forces.model.job, forces.model.basis, along.x.shape
-    plate, nail = job.wall.plate, wall.sheathing_nail
+    plate, nail, walls = job.wall.plate, wall.sheathing_nail, forces.walls
     laps = plate.sheathing_laps != "none" and bool(nail)
-    run = 1.0 / along.own.max(axis=1)  # of an even lift as great as its most
+    most = along.own.max(axis=1)
+    run = 1.0 / np.where(most > 0.0, most, 1.0)  # of an even lift as great as its most
     counts = along.per_inch(plate.sheathing_spacing) * run[:, None] * float(laps)
-    u = (along.share.reshape(n * p, n) @ lift) * (along.read * run[:, None]).reshape(n * p, 1)
+    lines = np.moveaxis(lift.reshape(walls, -1, lift.shape[1], 2), -1, 1)  # (walls, 2, rows, braces)
+    each = lines @ np.swapaxes(along.share.reshape(walls, -1, lift.shape[1]), 1, 2)[:, None]
+    u = np.moveaxis(each, 0, 2).reshape(2, -1, n * p) * (along.read * run[:, None]).ravel()
     made = Made(basis.acting.all_of, (nail, counts.ravel(), 1.0))
     return Group(
         link=LinkId.SHEATHING_TO_RIM if plate.sheathing_laps == "rim" else LinkId.SHEATHING_TO_PLATE,
-        directions=directions, marks=forces.model.marks, places=forces.model.studs, unit="lb", capacity=made.all(),
-        made=made, demand=u, rows=forces.rows(), one_way=True, starts=np.arange(n, dtype=np.intp) * p,
+        directions=directions, marks=forces.model.marks * walls, places=forces.model.studs * walls, unit="lb",
+        capacity=made.all(), made=made, demand=np.moveaxis(u, 0, -1),
+        rows=forces.rows(parted=True), walls=walls, one_way=True, starts=np.arange(n, dtype=np.intp) * p,
         source=basis.clauses.across, known=wall.sheathing_known,
         why=(
             past_what_is_under(job, _apart(plate.sheathing_fastener, plate.sheathing_spacing, nail))

@@ -73,10 +73,23 @@ def plies_of(model: Model) -> Array:
     Args:
         model: the model.
     """
+    return plies_of_each(model, np.ones((1, len(model.strengths)), dtype=bool))[0]
+
+
+def plies_of_each(model: Model, sets: NDArray[np.bool_]) -> Array:
+    """Give how many plies bend in each piece of the studs of several walls, (walls, pieces).
+
+    Args:
+        model: the model.
+        sets: which of its braces are there on each, (walls, n).
+    """
     mesh = model.meshes[0]
-    plies = mesh.element_plies[mesh.on_stud].astype(float)
-    single = model.single_studs()
-    return plies - np.isin(mesh.x[mesh.element_nodes[mesh.on_stud, 0]], single) if single else plies
+    plies = np.tile(mesh.element_plies[mesh.on_stud].astype(float), (len(sets), 1))
+    if model.doubled:
+        x = mesh.x[mesh.element_nodes[mesh.on_stud, 0]]
+        for wall, there in enumerate(sets):
+            plies[wall] -= np.isin(x, model.single_studs(there))
+    return plies
 
 
 def stud_groups(
@@ -93,7 +106,8 @@ def stud_groups(
     Source: NDS 3.3.1, 3.4.2, 3.4.3.3.
     """
     mesh = forces.model.meshes[0]
-    plies = plies_of(forces.model)
+    every = plies_of_each(forces.model, forces.sets)
+    plies = every[0]
     starts = np.flatnonzero(np.diff(mesh.element_line[mesh.on_stud], prepend=-1))
     clauses = materials.basis.clauses
     inside, x, marks = forces.responses, mesh.stud_x, forces.model.stud_marks
@@ -111,7 +125,7 @@ def stud_groups(
         points = READINGS if name is LinkId.STUD_BENDING else ENDS_UP
         yield Group(
             link=name, directions=directions, marks=marks, places=tuple(x.tolist()), unit=unit,
-            capacity=capacity * plies, made=Made(plies_together, (capacity, plies)), starts=starts,
+            capacity=forces.in_rows(capacity * every, len(points)), made=Made(plies_together, (capacity, plies)), starts=starts,
             demand=by_point(demand), rows=forces.rows(points),
             allowance=None if allowance is None else np.concatenate([allowance] * len(points)),
             source=clause, known=materials.stud_values().known,
@@ -136,14 +150,24 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
     shear = forces.responses.stud_shear
     yield Group(
         link=LinkId.STUD_SPLITTING, directions=directions, marks=marks, places=places, unit="lb",
-        capacity=np.array(capacity), made=OneOf(tuple(capacity)),
-        demand=np.concatenate([shear[:, *below], shear[:, *above]]), rows=forces.rows(BESIDE_HEAD),
+        capacity=forces.in_rows(where_there(forces, np.array(capacity)), len(BESIDE_HEAD)),
+        made=OneOf(tuple(capacity)), demand=np.concatenate([shear[:, *below], shear[:, *above]]), rows=forces.rows(BESIDE_HEAD),
         source=materials.basis.clauses.at_joint, known=materials.stud_values().known,
         why=tuple(
             Said("heads-from-edges", edge=Quantity(EDGE_DISTANCE, Kind.INCHES)) if many else Said("heads-in-the-middle")
             for many in (brace.head_fasteners >= SPREAD_HEAD for brace in job.braces)
         ),
     )  # fmt: skip
+
+
+def where_there(forces: Forces, each: Array) -> Array:
+    """Give what each brace's link may carry on each wall, (walls, n): without end where the brace is gone.
+
+    Args:
+        forces: what was solved.
+        each: of each brace, (n,).
+    """
+    return np.where(forces.sets, each, np.inf)
 
 
 @lru_cache(maxsize=TABLES_KEPT)
@@ -176,25 +200,27 @@ def lifted_studs(
     marks, places, mesh, job = model.marks, model.studs, model.meshes[0], model.job
     if not marks:
         return
-    plies = plies_of(model)
     lifts = np.array([s.lift_per_pound for s in model.strengths])
-    there = np.array(places)
+    there, walls, count = np.array(places), forces.walls, forces.walls * len(marks)
     shared = there[:, None] == there  # two braces on one stud lift it together
-    lift = shared.astype(float) @ (forces.brace * lifts[:, None])
-    every = _below_heads(mesh, places)
-    moment = forces.responses.stud_moment[:, every] / plies[every][..., None, None]
+    lift = forces.beside(shared.astype(float) @ (forces.brace * lifts[:, None]))
+    every = _below_heads(mesh, places, tuple(map(tuple, forces.sets.tolist())))
+    wall_of = np.repeat(np.arange(walls), len(marks))
+    plies = plies_of_each(model, forces.sets)[wall_of, every]
+    bent = forces.responses.stud_moment
+    moment = bent.reshape(walls, -1, *bent.shape[1:])[wall_of, :, every]  # (pieces, items, rows, readings, 2)
     points = len(every) * moment.shape[3]
-    rows = moment.transpose(1, 3, 0, 2, 4).reshape(points * len(moment), len(marks), 2)
-    heights = np.array([job.wall.height_at(x) for x in places])
-    doubled = (shared & np.array([b.stud_doubled for b in job.braces])).any(axis=1)
-    use = evolve(stud_use(materials, wall, heights, plies=1.0 + doubled), lever=strap_lever(job))
+    rows = (moment / plies[..., None, None, None]).transpose(0, 3, 2, 1, 4).reshape(-1, count, 2)
+    heights = np.array([job.wall.height_at(x) for x in places] * walls)
+    doubles = forces.sets & np.array([b.stud_doubled for b in job.braces])
+    use = stud_use(materials, wall, heights, plies=1.0 + (doubles.astype(float) @ shared > 0.0).ravel())
     yield Group(
-        link=LinkId.STUD_LIFTED, directions=directions, marks=marks, places=places, unit="share used",
-        capacity=np.ones(len(marks)), demand=rows, tension=np.concatenate([lift] * points),
-        rows=forces.rows(up_the_stud(len(every))),
-        use=use, source=materials.basis.clauses.along,
+        link=LinkId.STUD_LIFTED, directions=directions, marks=marks * walls, places=places * walls, unit="share used",
+        capacity=where_there(forces, np.ones(len(marks))).ravel(), demand=rows, tension=np.tile(lift, (points, 1, 1)),
+        rows=forces.rows(up_the_stud(len(every)), parted=True), walls=walls,
+        use=evolve(use, lever=strap_lever(job)), source=materials.basis.clauses.along,
         known=materials.stud_values().known,
-        why=(Said("bent-and-drawn"),) * len(marks),
+        why=(Said("bent-and-drawn"),) * count,
     )  # fmt: skip
 
 
@@ -209,14 +235,23 @@ def up_the_stud(pieces: int) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=TABLES_KEPT)
-def _below_heads(mesh: Mesh, places: tuple[Inch, ...]) -> NDArray[np.intp]:
-    """Pieces of each braced stud under its highest head, (pieces, braces); where fewer, the last is named again."""
+def _below_heads(
+    mesh: Mesh, places: tuple[Inch, ...], sets: tuple[tuple[bool, ...], ...]
+) -> NDArray[np.intp]:
+    """Pieces of each braced stud under its highest head, (pieces, braces); where fewer, the last is named again.
+
+    Of several walls, with the braces there on each, those of one before those of the next.
+    """
     foot, top = mesh.element_nodes[mesh.on_stud].T
-    there, high = np.array(places), mesh.z[list(mesh.heads)]
-    up_to = np.where(there[:, None] == there, high, 0.0).max(axis=1) + SAME_HEAD
-    parts = [
-        np.flatnonzero((mesh.x[foot] == x) & (mesh.z[top] <= z)) for x, z in zip(there, up_to, strict=True)
-    ]
+    there, high = np.array(places), mesh.z[list(mesh.heads)][: len(places)]
+    same, own = there[:, None] == there, np.eye(len(places), dtype=bool)
+    parts = []
+    for braces in sets:
+        up_to = np.where(same & (braces | own), high, 0.0).max(axis=1) + SAME_HEAD
+        parts += [
+            np.flatnonzero((mesh.x[foot] == x) & (mesh.z[top] <= z))
+            for x, z in zip(there, up_to, strict=True)
+        ]
     most = max(map(len, parts))
     return np.array([np.append(part, np.repeat(part[-1], most - len(part))) for part in parts]).T
 

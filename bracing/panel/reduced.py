@@ -219,7 +219,7 @@ def solve(
 def solve_in_turn(
     flexibility: Array, motions: Array, give: Array, active: Flags, *, under_load: Array, work: Array
 ) -> BraceForces:
-    """Solve one layout in two states of all its springs, then with each spring of the first among those of the second.
+    """Solve layouts in two states of all their springs, then with each spring of the first among those of the second.
 
     Only one spring differs from the second state: x_i = x - d_i x[i]/(1 + d_i V[i, i]) V[:, i], V the brace forces
     per unit movement at each head. So all the states cost two solutions, not one each.
@@ -229,31 +229,35 @@ def solve_in_turn(
         motions: zero-energy motions at the heads, shape (n, m) [-].
         give: spring give in every state, shape (states, n): of the first two all is read, the others are as above; one
             state alone is solved as it is [in/lb].
-        active: braces that count, shape (n,).
+        active: braces that count, shape (.., n), a layout a row.
         under_load: wall movement at the heads with no brace, shape (n, cases) [in].
         work: work of the loads along each motion, shape (m, cases) [lb].
 
     Returns:
-        Brace forces, a state a row.
+        Brace forces of each layout, a state a row.
 
     Source: STATICS, force method, with the inverse of a matrix changed in one entry.
     """
+    each = active[..., None, :]
     if len(give) == 1:
-        return solve(flexibility, motions, give, active, under_load=under_load, work=work)
+        return solve(flexibility, motions, give, each, under_load=under_load, work=work)
     n, cases = under_load.shape
     units = np.hstack([under_load, np.eye(n)]), np.hstack([work, np.zeros((len(work), n))])
-    whole = solve(flexibility, motions, give[:2], active, under_load=units[0], work=units[1])
-    force, per_unit = whole.force[1, :, :cases], whole.force[1, :, cases:]
-    motion, motion_per_unit = whole.motion[1, :, :cases], whole.motion[1, :, cases:]
+    whole = solve(flexibility, motions, give[:2], each, under_load=units[0], work=units[1])
+    found, moved = whole.force[..., 1, :, :], whole.motion[..., 1, :, :]
+    (force, per_unit), (motion, motion_per_unit) = (
+        np.split(part, [cases], axis=-1) for part in (found, moved)
+    )
     change = give[0] - give[1]
-    amount = (change / (1.0 + change * np.diag(per_unit)))[:, None] * force
+    amount = (change / (1.0 + change * np.diagonal(per_unit, axis1=-2, axis2=-1)))[..., None] * force
     turns = (
-        force - per_unit.T[:, :, None] * amount[:, None, :],
-        motion - motion_per_unit.T[:, :, None] * amount[:, None],
+        part[..., None, :, :] - np.swapaxes(unit, -1, -2)[..., None] * amount[..., None, :]
+        for part, unit in ((force, per_unit), (motion, motion_per_unit))
     )
     return BraceForces(
-        np.concatenate([whole.force[..., :cases], turns[0]]), np.concatenate([whole.motion[..., :cases], turns[1]]),
-        np.repeat(whole.held[:1], len(give)), np.broadcast_to(active, give.shape),
+        *(np.concatenate([part[..., :cases], turn], axis=-3)
+          for part, turn in zip((whole.force, whole.motion), turns, strict=True)),
+        np.repeat(whole.held[..., :1], len(give), axis=-1), np.broadcast_to(each, (*active.shape[:-1], *give.shape)),
     )  # fmt: skip
 
 

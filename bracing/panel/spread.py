@@ -299,6 +299,44 @@ def along_plate(wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...]) -> 
     return Along(x, share, own, first, base, weight, run, beside, spreads)
 
 
+@lru_cache(maxsize=16)
+def along_each(
+    wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...], sets: tuple[tuple[bool, ...], ...]
+) -> Along:
+    """Give the places of a plate that the lift of braces reaches where not all of them are there.
+
+    Args:
+        wall: the wall.
+        studs: centre of the stud of each brace [in].
+        feet: where the verticals stand [in].
+        sets: several times, which of the braces are there.
+
+    Returns:
+        What `along_plate` gives of each set, one after the other, a brace that is gone having no share anywhere.
+
+    Source: STATICS, geometry.
+    """
+    kept = [np.flatnonzero(there) for there in sets]
+    alone = [along_plate(wall, tuple(studs[k] for k in keep), feet) for keep in kept if len(keep)]
+    n, most, spreads = len(studs), max((one.x.shape[1] for one in alone), default=1), alone[0].spreads
+    made = {
+        "x": np.zeros((len(sets), n, most)), "share": np.zeros((len(sets), n, most, n)),
+        "own": np.zeros((len(sets), n, most)), "read": np.zeros((len(sets), n, most), dtype=bool),
+        "base": np.zeros((len(sets), n, most, len(feet))), "weight": np.zeros((len(sets), n, most, 2)),
+        "run": np.ones((len(sets), n, most)), "beside": np.zeros((len(sets), n, len(feet))),
+    }  # fmt: skip
+    for number, keep in enumerate(kept):
+        if not len(keep):
+            continue
+        one = along_plate(wall, tuple(studs[k] for k in keep), feet)
+        named = np.minimum(np.arange(most), one.x.shape[1] - 1)  # the last place again, as often as it takes
+        for name in ("x", "own", "read", "base", "weight", "run"):
+            made[name][number, keep] = getattr(one, name)[:, named]
+        made["share"][number][np.ix_(keep, np.arange(most), keep)] = one.share[:, named]
+        made["beside"][number, keep] = one.beside
+    return Along(**{name: part.reshape(-1, *part.shape[2:]) for name, part in made.items()}, spreads=spreads)
+
+
 _Places = tuple[Array, Array, Array, Array, Array]
 
 
