@@ -412,7 +412,6 @@ def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
 
     Source: UFC4-023-03 dynamic factor 2 of a member lost at once (from memory).
     """
-
     if asked_together(model):
         one = np.eye(len(model.strengths), dtype=bool)
         before = solve_forces(model, DIRECTIONS[0], gust=ANY_GUST, there=one | True, followed=~one)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 import numpy as np
-from attrs import evolve, frozen
+from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.chain.along import Lengthwise, along_link, pushes
@@ -290,8 +290,7 @@ def _tie_rows(forces: Forces, directions: Directions, materials: Materials) -> I
 def _row_of(materials: Materials, job: Job, there: NDArray[np.bool_]) -> RowStrength:
     """A tie row across the braces of a job that are there; of those that are not where none of them is tied."""
     up = tuple(brace for brace, stands in zip(job.braces, there, strict=True) if stands)
-    some = len(up) < len(job.braces) and any(brace.ties for brace in up)
-    return row_strength(materials, evolve(job, braces=up) if some else job)
+    return row_strength(materials, up if any(brace.ties for brace in up) else job.braces)
 
 
 def all_that_push(thrusts: Array) -> Array:

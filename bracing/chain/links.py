@@ -29,7 +29,6 @@ SEARCHES, HALVE_EVERY = 120, 4  # every so many halved, so that a kink cannot ho
 MOST_OVER = 1e9  # of an excess: an infinite one would leave no chord to follow
 MAY_BE = 1e-6  # a search ends this near 1 at its own limit, and must not be passed over for that
 NEAR, PARTED = 1e-10, 4  # axes of a demand whose items have several parts
-FEW = 4000  # so few lines cost more to go through apart than together
 
 ALONG = "along"  # the wind along the wall: the direction that is neither push nor pull
 Direction = Annotated[str, ("push", "pull", "along")]
@@ -477,8 +476,13 @@ class Group:
             gust: the gust [mph].
         """
         if self.use is None:
-            return bool(self.limits.min(initial=HIGHEST) <= gust)
+            return math.sqrt(self.least_squared) <= gust
         return bool(self.ratios(gust).max(initial=0.0) > 1.0 - MAY_BE)
+
+    @cached_property
+    def least_squared(self) -> float:
+        """Square of the least of `limits`, of links in closed form, without making the others [mph^2]."""
+        return min(HIGHEST**2, *(_least_met(spare, rate, self.since) for spare, rate in _spare(self)))
 
     @cached_property
     def limits(self) -> Array:
@@ -690,35 +694,34 @@ def least_limits(groups: tuple[Group, ...], walls: int) -> Array:
     Source: STATICS, a demand is a straight line in the gust squared.
     """
     squared = np.full(walls, HIGHEST**2)
-    for group in groups:
-        for spare, rate in _spare(group) if group.use is None else ():
-            if spare.min(initial=0.0) < 0.0:
-                least = _of_walls(group, met(spare, rate, group.since)).min(axis=1, initial=np.inf)
-            else:
-                with np.errstate(divide="ignore", invalid="ignore"):
-                    part = np.fmax.reduce(_of_walls(group, rate / spare), axis=1, initial=0.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for group in groups:
+            for spare, rate in _spare(group) if group.use is None else ():
+                apart = _apart(group, spare.shape)
+                if spare.min(initial=0.0) < 0.0:
+                    least = met(spare, rate, group.since).reshape(apart).min(axis=(0, 2), initial=np.inf)
+                else:
+                    part = np.fmax.reduce((rate / spare).reshape(apart), axis=(0, 2), initial=0.0)
                     least = np.where(part > 0.0, group.since + 1.0 / part, np.inf)
-            np.minimum(squared, least, out=squared)
+                np.minimum(squared, least, out=squared)
     for group in groups:
         if group.use is not None:
             each = (
                 np.repeat(squared, len(group.capacity) // group.walls) if group.walls > 1 else squared.max()
             )
-            near = group._ratio_rows(each).max(axis=0, initial=0.0) > 1.0 - MAY_BE
-            if near.any():
-                found = _of_walls(group, group.limits[None]).min(axis=1, initial=HIGHEST)
+            if group._ratio_rows(each).max(initial=0.0) > 1.0 - MAY_BE:
+                found = group.limits.reshape(_apart(group, (1, len(group.limits)))).min(axis=(0, 2))
                 np.minimum(squared, found**2, out=squared)
     return np.sqrt(squared)
 
 
-def _of_walls(group: Group, each: Array) -> Array:
-    """What is of each row and item of a group, as far as it is of each wall: (rows, i) gives (walls, k), or (1, k)."""
+def _apart(group: Group, shape: tuple[int, ...]) -> tuple[int, int, int]:
+    """How rows and items of a group part into those of each wall, the second axis; of all in common one."""
+    rows, items = shape
     if group.walls > 1:
-        return np.moveaxis(each.reshape(len(each), group.walls, -1), 1, 0).reshape(group.walls, -1)
-    if group.rows.walls == 1:
-        return each.reshape(1, -1)
-    parts = each.reshape(-1, group.rows.walls, len(group.rows.named), each.shape[-1])
-    return np.moveaxis(parts, 1, 0).reshape(group.rows.walls, -1)
+        return rows, group.walls, items // group.walls
+    block = len(group.rows.named) if group.rows.walls > 1 else rows
+    return rows // (block * group.rows.walls), group.rows.walls, block * items
 
 
 def least_limit(groups: tuple[Group, ...]) -> Mph:
@@ -729,18 +732,7 @@ def least_limit(groups: tuple[Group, ...]) -> Mph:
 
     Source: STATICS, a demand is a straight line in the gust squared.
     """
-    few: list[tuple[Array, Array]] = []
-    squared = HIGHEST**2
-    for group in groups:
-        for spare, rate in _spare(group) if group.use is None else ():
-            if spare.size <= FEW:
-                few.append((spare.ravel(), rate.ravel()))
-            else:
-                squared = min(squared, _least_met(spare, rate, group.since))
-    if few:
-        spare, rate = (np.concatenate(part) for part in zip(*few, strict=True))
-        squared = min(squared, _least_met(spare, rate, groups[0].since))
-    least = math.sqrt(squared)
+    least = math.sqrt(min((group.least_squared for group in groups if group.use is None), default=HIGHEST**2))
     for group in groups:
         if least > 0.0 and group.use is not None and group.reaches(least):
             least = min(least, float(group.limits.min(initial=HIGHEST)))

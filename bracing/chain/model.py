@@ -33,6 +33,7 @@ SLIPS = (
     "three times the slip",
     "the nearest brace at the published slip, the others three times it",
 )
+PANELS_KEPT = 32  # a list of walls has its like walls anywhere in it
 ALIKE = 2  # of SLIPS that are one state of the whole wall
 ON_STUD: Inch = 0.75  # a brace's declared stud may be taped this far from the stud's centre
 
@@ -257,7 +258,7 @@ def nothing_above(job: Job) -> Job:
     return evolve(job, wall=evolve(job.wall, above=())) if job.wall.above else job
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=PANELS_KEPT)
 def _panel(
     bare: Job,
     heads: tuple[tuple[Inch, Inch, Inch], ...],

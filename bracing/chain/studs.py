@@ -125,8 +125,8 @@ def stud_groups(
         points = READINGS if name is LinkId.STUD_BENDING else ENDS_UP
         yield Group(
             link=name, directions=directions, marks=marks, places=tuple(x.tolist()), unit=unit,
-            capacity=forces.in_rows(capacity * every, len(points)), made=Made(plies_together, (capacity, plies)), starts=starts,
-            demand=by_point(demand), rows=forces.rows(points),
+            capacity=forces.in_rows(capacity * every, len(points)), made=Made(plies_together, (capacity, plies)),
+            starts=starts, demand=by_point(demand), rows=forces.rows(points),
             allowance=None if allowance is None else np.concatenate([allowance] * len(points)),
             source=clause, known=materials.stud_values().known,
             why=(Said("no-repetitive-factor"),) * len(x),
@@ -151,7 +151,8 @@ def _splitting(forces: Forces, directions: Directions, materials: Materials) -> 
     yield Group(
         link=LinkId.STUD_SPLITTING, directions=directions, marks=marks, places=places, unit="lb",
         capacity=forces.in_rows(where_there(forces, np.array(capacity)), len(BESIDE_HEAD)),
-        made=OneOf(tuple(capacity)), demand=np.concatenate([shear[:, *below], shear[:, *above]]), rows=forces.rows(BESIDE_HEAD),
+        made=OneOf(tuple(capacity)), demand=np.concatenate([shear[:, *below], shear[:, *above]]),
+        rows=forces.rows(BESIDE_HEAD),
         source=materials.basis.clauses.at_joint, known=materials.stud_values().known,
         why=tuple(
             Said("heads-from-edges", edge=Quantity(EDGE_DISTANCE, Kind.INCHES)) if many else Said("heads-in-the-middle")

@@ -19,7 +19,6 @@ from bracing.codes.ends import TIES_BY, tie_force
 from bracing.codes.joints import FastenerCapacity
 from bracing.codes.sticks import Stick
 from bracing.job.brace import Brace
-from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
 from bracing.said import Kind, Quantity, Said
@@ -31,26 +30,26 @@ TIE_SIZE = "2x4"
 DIAGONAL = 0.75  # of the longest brace, from the row to the floor or the wall; judgement
 
 
-def diagonal_length(job: Job) -> Inch:
+def diagonal_length(braces: tuple[Brace, ...]) -> Inch:
     """Give the length of a tie row's diagonal [in].
 
     Args:
-        job: the job with its braces.
+        braces: the job's braces.
 
     Source: JUDGEMENT, 0.75 of the longest brace.
     """
-    return DIAGONAL * max(brace.length for brace in job.braces)
+    return DIAGONAL * max(brace.length for brace in braces)
 
 
-def diagonal_angle(job: Job) -> Radian:
+def diagonal_angle(braces: tuple[Brace, ...]) -> Radian:
     """Give the angle of the steepest diagonal to its row, that of the row nearest the heads, along the braces [rad].
 
     Args:
-        job: the job with its braces, some of them tied.
+        braces: the job's braces, some of them tied.
 
     Source: STATICS, the rise of the top row over the length of its diagonal.
     """
-    rows = job.tie_rows
+    rows = max(brace.ties for brace in braces)
     angle = math.asin(rows / (rows + 1.0) / DIAGONAL)
     return Known(angle, "angle of the diagonal to its row", cite("JUDGEMENT", "0.75 of a brace"))
 
@@ -113,21 +112,21 @@ class RowStrength:
     angle: Radian
 
 
-@lru_cache(maxsize=64)  # asked with the wind from either side
-def row_strength(materials: Materials, job: Job) -> RowStrength:
+@lru_cache(maxsize=256)  # asked with the wind from either side
+def row_strength(materials: Materials, braces: tuple[Brace, ...]) -> RowStrength:
     """Give what a tie row, its diagonal and the fasteners at each of its ends may carry.
 
     Args:
         materials: the job's materials.
-        job: the job with its braces, some of them tied.
+        braces: the job's braces, some of them tied.
 
     Source: EN1995 9.2.5.3 (from memory); NDS 3.9.1.
     """
-    angle, length, tie = diagonal_angle(job), diagonal_length(job), materials.job.kit.tie
+    angle, length, tie = diagonal_angle(braces), diagonal_length(braces), materials.job.kit.tie
     values, shape = materials.brace_values(TIE_SIZE), section(TIE_SIZE)
     weight = weight_per_length(shape.area, wood_density(values.G, MOISTURE_PERCENT[materials.moisture]))
     member, ply = materials.basis.member(shape, values), materials.brace_ply(TIE_SIZE)
-    places = sorted({brace.stud_at for brace in job.braces})
+    places = sorted({brace.stud_at for brace in braces})
     level = member.pull(Stick(shape, max((b - a for a, b in pairwise(places)), default=length), 0.0, weight))
     sloping = member.pull(Stick(shape, length, angle, weight))
     one = materials.capacity(tie.fastener, ply, ply)

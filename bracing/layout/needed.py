@@ -403,7 +403,7 @@ def _ties(job: Job) -> Iterator[Said]:
     """Where tie rows stand along the braces, and where their diagonals go."""
     if rows := job.tie_rows:
         where = Said("half-way-along") if rows == 1 else Said("at-equal-parts", count=rows + 1)
-        long = Quantity(whole_up(diagonal_length(job)), Kind.TAPE)
+        long = Quantity(whole_up(diagonal_length(job.braces)), Kind.TAPE)
         yield Said("ties-and-diagonals", size=TIE_SIZE, where=where, long=long)
 
 

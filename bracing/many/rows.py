@@ -13,11 +13,13 @@ import hashlib
 import importlib
 import os
 import threading
+import time
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import date
+from functools import lru_cache
 from itertools import islice
 from multiprocessing import connection, parent_process
 from pathlib import Path
@@ -31,10 +33,21 @@ from bracing.choosing import whole_up
 from bracing.codes.gusts import people_may_stay, thunderstorm_gust
 from bracing.errors import BracingError, InputError, NoLayoutError, cells, from_extra
 from bracing.job.envelope import beyond
+from bracing.job.fields import held_value
 from bracing.job.job import NO_BRACES, Job
 from bracing.layout.plan import LayoutResult, lay_out
-from bracing.many.columns import FILE, LOT, NAME, Columns, is_workbook, job_of_row, read_head, rows_of_table
-from bracing.many.kept import ListAsked, ListRow, RowResult, taken_up
+from bracing.many.columns import (
+    FILE,
+    LIKE,
+    LOT,
+    NAME,
+    Columns,
+    is_workbook,
+    job_of_row,
+    read_head,
+    rows_of_table,
+)
+from bracing.many.kept import ListAsked, ListRow, RowResult, package_sha256, taken_up
 from bracing.reading.files import Output, note_read, refuse_unplain
 from bracing.results import ListedJson, header_of_several, said_first, without_braces
 from bracing.said import Verdict
@@ -44,8 +57,11 @@ from bracing.text.quantities import ENGLISH
 from bracing.units import Mph, tape
 
 BAD_ROW = "bad row"
-CHUNK = 8  # rows a worker takes at a time
-AHEAD = 16  # chunks handed out and not yet written
+LIKE_WALLS = "like walls"  # what every wall of a list is called while it is checked
+LIKE_KEPT = 2048  # answers of rows that say the same: a builder puts up the same few walls on every lot
+CHUNK, MOST_ROWS = 4, 256  # rows a worker takes the first time, and at most
+CHUNK_SECONDS = 0.2  # how long a worker should be busy with what it takes
+AHEAD = 64  # chunks handed out and not yet written
 RESULTS = Output("--out", overwrite=True)  # of results only: anything else in the file is refused
 
 
@@ -58,16 +74,46 @@ def check_row(row: ListRow, asked: ListAsked) -> RowResult:
     """
     if row.kept is not None:
         return row.kept
-    key, name = asked.key(row), " ".join(row.cells.get(NAME, "").split())
-    lot = " ".join(row.cells.get(LOT, "").split())
-    bad = RowResult(row.line, key, name, BAD_ROW, error=row.fault, why=row.fault, lot=lot, own=row.own)
-    if row.fault:
-        return bad
+    name, lot = (" ".join(row.cells.get(column, "").split()) for column in (NAME, LOT))
+    told = _bad(row.fault) if row.fault else _answer(row.cells, asked)
+    wall = told.wall if FILE in row.cells and told.wall else name or told.wall
+    return evolve(told, line=row.line, key=asked.key(row), wall=wall, lot=lot, own=row.own)
+
+
+def _bad(why: str) -> RowResult:
+    return RowResult(0, "", "", BAD_ROW, error=why, why=why)
+
+
+def _answer(cells: Mapping[str, str], asked: ListAsked) -> RowResult:
+    """What is answered of a row but what tells it from like ones, which are worked out once where no file is read."""
+    given = {column: text for column, text in cells.items() if column != LOT}
+    if not {FILE, LIKE} & set(given) and not asked.chance_on and _may_be_called(given.get(NAME)):
+        given.pop(NAME, None)
+        return _like(tuple(given.items()), evolve(asked, own=()))
+    return _worked_out(given, asked)
+
+
+@lru_cache(maxsize=LIKE_KEPT)
+def _like(cells: tuple[tuple[str, str], ...], asked: ListAsked) -> RowResult:
+    return _worked_out(dict(cells), asked)
+
+
+def _may_be_called(name: str | None) -> bool:
+    """Whether a wall may have a name; where not, the row is read with it, and its faults are told together."""
     try:
-        job = job_of_row(row.cells, Path(asked.folder))
+        held_value(name, "name", NAME)
+    except InputError:
+        return False
+    return True
+
+
+def _worked_out(cells: Mapping[str, str], asked: ListAsked) -> RowResult:
+    """Check the wall of some cells; whatever is wrong with it is its answer."""
+    try:
+        job = job_of_row(cells, Path(asked.folder))
         plan, why_none = _laid(job, asked) if asked.lay else (None, "")
         if plan is None:
-            result = check(job, gust=asked.gust, thunderstorm=asked.thunderstorm, effects=False)
+            result = check(nameless(job), gust=asked.gust, thunderstorm=asked.thunderstorm, effects=False)
         else:
             job, result = plan.job, plan.result
     except BracingError as error:
@@ -75,21 +121,29 @@ def check_row(row: ListRow, asked: ListAsked) -> RowResult:
         of = (f"{f.field}: got {f.value}; expected {f.expected}" for f in told)
         said = "; ".join(of) or str(error)
         said = f"{told[0].file}: {said}" if told and told[0].field == FILE else said
-        said = " ".join(said.split())
-        return evolve(bad, error=said, why=said)
+        return _bad(" ".join(said.split()))
     first, nothing = result.gives_first, asked.lay and plan is None and not result.beyond
     bare = nothing or without_braces(job)
     gives = NO_BRACES.lower() if bare else "" if first is None else first.link
     verdict = result.as_drawn if plan is not None else Verdict.OVER if nothing else result.verdict
     return RowResult(
-        line=row.line, key=key, wall=job.wall.name if row.cells.get(FILE) else name or job.wall.name,
+        line=0, key="", wall=job.wall.name,
         verdict=str(verdict), clear_out_gust_mph=0 if nothing else result.clear_out,
         limit_gust_mph=0 if nothing else result.limit_whole,
         limit_gust_one_missing_mph=None if nothing else result.one_missing, gives_first=gives,
         mark="" if nothing or first is None or first.mark is None else first.mark,
-        error="; ".join(map(ENGLISH.said, result.beyond)), lot=lot, own=row.own,
+        error="; ".join(map(ENGLISH.said, result.beyond)),
         why=why_none or why_of(result, verdict), **({} if plan is None else _of_layout(plan)), **_chances(job, asked),
     )  # fmt: skip
+
+
+def nameless(job: Job) -> Job:
+    """Give a job without what tells it from a like one: what is worked out for the one then counts for the other.
+
+    Args:
+        job: the job.
+    """
+    return evolve(job, wall=evolve(job.wall, name=LIKE_WALLS), sha256="")
 
 
 def _laid(job: Job, asked: ListAsked) -> tuple[LayoutResult | None, str]:
@@ -167,15 +221,18 @@ def _chances(job: Job, asked: ListAsked) -> dict[str, str]:
 
 
 def check_rows(
-    rows: Iterable[ListRow], asked: ListAsked, *, executor: Executor | None = None, chunk: int = CHUNK
+    rows: Iterable[ListRow], asked: ListAsked, *, executor: Executor | None = None, chunk: int | None = None
 ) -> Iterator[RowResult]:
     """Check a list of walls, in its order, a bounded part of it at a time.
+
+    A worker takes as many rows as keep it busy for a while, by how long the last took: few where walls are long, many
+    where most are like others.
 
     Args:
         rows: the rows; read as they are needed.
         asked: what is asked.
         executor: any executor of concurrent.futures, over cores or over machines; None works in this process.
-        chunk: rows a worker takes at a time.
+        chunk: rows a worker takes at a time; as many as take a while unless given.
 
     Yields:
         The answer of each row.
@@ -184,33 +241,51 @@ def check_rows(
         for row in rows:
             yield check_row(row, asked)
         return
-    waiting: deque[Future[list[RowResult]]] = deque()
-    parts = _parts(iter(rows), chunk)
+    package_sha256()  # of every key: read here once, not by every worker
+    waiting: deque[Future[tuple[float, list[RowResult]]]] = deque()
+    left, size = iter(rows), chunk or CHUNK
     try:
-        for part in parts:
-            waiting.append(executor.submit(check_part, part, asked))
-            if len(waiting) >= AHEAD:
-                yield from waiting.popleft().result()
-        while waiting:
-            yield from waiting.popleft().result()
+        while True:
+            part = list(islice(left, size))
+            if part:
+                waiting.append(executor.submit(check_part, part, asked))
+            while waiting and (not part or len(waiting) >= AHEAD or waiting[0].done()):
+                seconds, found = waiting.popleft().result()
+                size = chunk or rows_at_once(seconds / len(found))
+                yield from found
+            if not part:
+                return
     finally:
         for future in waiting:
             future.cancel()
 
 
-def check_part(rows: list[ListRow], asked: ListAsked) -> list[RowResult]:
+def rows_at_once(seconds: float) -> int:
+    """Give how many rows a worker takes at a time.
+
+    Args:
+        seconds: how long one takes [s].
+
+    Example:
+        >>> rows_at_once(0.05), rows_at_once(10.0), rows_at_once(0.0)
+        (4, 1, 256)
+    """
+    return MOST_ROWS if seconds * MOST_ROWS <= CHUNK_SECONDS else max(1, round(CHUNK_SECONDS / seconds))
+
+
+def check_part(rows: list[ListRow], asked: ListAsked) -> tuple[float, list[RowResult]]:
     """Check some rows; what a worker does.
 
     Args:
         rows: the rows.
         asked: what is asked.
+
+    Returns:
+        How long it took [s], and the answers.
     """
-    return [check_row(row, asked) for row in rows]
-
-
-def _parts(rows: Iterator[ListRow], size: int) -> Iterator[list[ListRow]]:
-    while part := list(islice(rows, size)):
-        yield part
+    began = time.monotonic()
+    found = [check_row(row, asked) for row in rows]
+    return time.monotonic() - began, found
 
 
 # -- the list --------------------------------------------------------------------------------------------

@@ -270,7 +270,7 @@ def edges_between(feet: tuple[Inch, ...], length: Inch) -> Array:
     return np.concatenate([[0.0], (x[1:] + x[:-1]) / 2.0, [length]])
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def along_plate(wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...]) -> Along:
     """Give the places of a wall's plate that the lift of braces on some studs reaches.
 
@@ -299,7 +299,7 @@ def along_plate(wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...]) -> 
     return Along(x, share, own, first, base, weight, run, beside, spreads)
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=32)
 def along_each(
     wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...], sets: tuple[tuple[bool, ...], ...]
 ) -> Along:
@@ -398,6 +398,7 @@ def _spread_places(
     return found
 
 
+@lru_cache(maxsize=64)
 def runs_of(wall: Wall, feet: tuple[Inch, ...]) -> tuple[tuple[Inch, Inch], ...]:
     """Give the stretch of plate nearest each foot, as far as there is plate: none of it in a door [in].
 
@@ -422,17 +423,24 @@ def runs_of(wall: Wall, feet: tuple[Inch, ...]) -> tuple[tuple[Inch, Inch], ...]
 
 def _own_places(wall: Wall, pieces: Pieces, studs: tuple[Inch, ...], feet: tuple[Inch, ...]) -> list[_Places]:
     """The stretch of plate nearest each stud: all of its lift, evenly."""
-    runs, changes, found = runs_of(wall, feet), weight_changes(wall), []
-    there = np.array(studs)
+    runs, found = runs_of(wall, feet), []
+    there, stands = np.array(studs), np.array(feet)
     for stud in studs:
-        foot = int(np.abs(np.array(feet) - stud).argmin())
+        foot = int(np.abs(stands - stud).argmin())
         low, high = runs[foot]
-        x = np.unique([low, high, *(at for at in changes if low < at < high)])
+        x, weight = _of_stretch(wall, low, high)
         even = 1.0 / (high - low)
         share = np.repeat((there == stud)[None] * even, len(x), axis=0)
         base = np.repeat((np.arange(len(feet)) == foot)[None] * even, len(x), axis=0)
-        found.append((x, share, base, np.full(len(x), high - low), _sides(wall, x)))
+        found.append((x, share, base, np.full(len(x), high - low), weight))
     return found
+
+
+@lru_cache(maxsize=512)
+def _of_stretch(wall: Wall, low: Inch, high: Inch) -> tuple[Array, Array]:
+    """The places of a stretch of plate where the weight on it changes, (p,), and that weight to either side, (p, 2)."""
+    x = np.unique([low, high, *(at for at in weight_changes(wall) if low < at < high)])
+    return x, _sides(wall, x)
 
 
 def _nearest_takes(wall: Wall, pieces: Pieces, studs: tuple[Inch, ...], feet: tuple[Inch, ...]) -> Array:
@@ -441,13 +449,14 @@ def _nearest_takes(wall: Wall, pieces: Pieces, studs: tuple[Inch, ...], feet: tu
     Of a plate only tacked nothing holds but what is beside the braces, (n, v).
     """
     there, takes = np.array(studs), np.zeros((len(studs), len(feet)))
-    edges = edges_between(feet, wall.length)
-    for j, foot in enumerate(feet):
-        low, high = piece_at(pieces, foot)
+    edges, on = edges_between(feet, wall.length), [piece_at(pieces, foot) for foot in feet]
+    long = np.diff(edges)
+    for low, high in dict.fromkeys(on):
+        feet_on = np.array([piece == (low, high) for piece in on])
         on_it = there[(low <= there) & (there <= high)]
-        near = np.unique(on_it if len(on_it) else there)
+        near, of = np.unique(on_it if len(on_it) else there, return_inverse=True)
         bounds = np.concatenate([[-np.inf], (near[1:] + near[:-1]) / 2.0, [np.inf]])
-        overlap = np.minimum(bounds[1:], edges[j + 1]) - np.maximum(bounds[:-1], edges[j])
-        for x, part in zip(near, np.clip(overlap, 0.0, None) / (edges[j + 1] - edges[j]), strict=True):
-            takes[there == x, j] = part / (there == x).sum()
+        overlap = np.minimum(bounds[1:, None], edges[1:]) - np.maximum(bounds[:-1, None], edges[:-1])
+        part = np.clip(overlap, 0.0, None) / long / np.bincount(of)[:, None]
+        takes += (there[:, None] == near).astype(float) @ (part * feet_on)
     return takes

@@ -472,18 +472,30 @@ def weight_along(wall: Wall, places: Iterable[Inch]) -> Array:
     return np.stack([_weights_at(wall, x - _BESIDE), _weights_at(wall, x + _BESIDE)], axis=1)
 
 
-def _weights_at(wall: Wall, x: Array) -> Array:
+@lru_cache(maxsize=64)
+def _stretches(wall: Wall) -> tuple[Array, Array, Array, PoundPerInch]:
+    """From, to and weight of an inch of every stick, (sticks,) each, and what the layers weigh to an area [psi]."""
     low, high, each = np.array(_carried(wall)).reshape(-1, 3).T
+    return (
+        low,
+        high,
+        each,
+        sum(found.weight for found in map(layer, wall.layers) if not fills_openings(found.name)),
+    )
+
+
+def _weights_at(wall: Wall, x: Array) -> Array:
+    low, high, each, layers = _stretches(wall)
     sticks = ((low <= x[:, None]) & (x[:, None] <= high)) @ each
     open_here = np.zeros_like(x)
     for o in wall.openings:
         open_here += np.where((o.left < x) & (x < o.right), o.height, 0.0)
     along, height = np.array(wall.top).T
-    layers = sum(found.weight for found in map(layer, wall.layers) if not fills_openings(found.name))
     weights: Array = sticks + layers * np.maximum(0.0, np.interp(x, along, height) - open_here)
     return weights
 
 
+@lru_cache(maxsize=64)
 def weight_changes(wall: Wall) -> tuple[Inch, ...]:
     """Give the places where what an inch of plate carries changes its slope or its size [in].
 

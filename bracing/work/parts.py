@@ -199,7 +199,7 @@ def tie_lengths(job: Job) -> tuple[Inch, ...]:
     places = [brace.stud_at for brace in job.braces]
     run = max(places) - min(places) + 2.0 * TIE_PAST
     count = max(1, whole_up((run - TIE_LAP) / (TIE_STICK - TIE_LAP)))
-    diagonal = diagonal_length(job)
+    diagonal = diagonal_length(job.braces)
     return ((run + (count - 1) * TIE_LAP) / count,) * count + (diagonal,) * DIAGONALS
 
 

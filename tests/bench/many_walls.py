@@ -22,8 +22,14 @@ WAYS = {"one core": (1, None), "two processes": (2, None), "two Dask workers": (
 HEAD = "name,length,height,studs,layers,plate,brace\n"
 
 
-def write_list(path: Path, count: int) -> None:
-    """Write a list of walls of five lengths and four heights, each with three braces; every 17th row is bad."""
+def write_list(path: Path, count: int, *, alike: bool = True) -> None:
+    """Write a list of walls with three braces each; every 17th row is bad.
+
+    Args:
+        path: the list.
+        count: how many walls.
+        alike: of five lengths and four heights, as a builder's are; else no two are of one length, height and braces.
+    """
     draw = random.Random(1)
     with path.open("w", encoding="utf-8") as stream:
         stream.write(HEAD)
@@ -31,11 +37,15 @@ def write_list(path: Path, count: int) -> None:
             feet, high = draw.choice((16, 20, 24, 28, 32)), draw.choice((8, 9, 10, 12))
             head = round(high * 0.8)
             places = [round((4 + (feet - 8) * j / 2) * 12 / 16) * 16 for j in range(3)]
+            longer, off = (0, 0) if alike else (draw.randrange(1, 160) / 10, draw.randrange(-60, 60) / 10)
             braces = "; ".join(
-                f"{x}in:head {head}ft:back {head}ft:2x6:left:ties 1:4/4/5:joist" for x in places
+                f"{x}in:head {12 * head + off}in:back {12 * head - off}in:2x6:left:ties 1:4/4/5:joist"
+                for x in places
             )
-            length = f"{feet} ft" if k % 17 else "long"
-            stream.write(f"wall {k},{length},{high} ft,2x6@16in,osb 7/16,16d common@16in,{braces}\n")
+            length = f"{12 * feet + longer} in" if k % 17 else "long"
+            stream.write(
+                f"wall {k},{length},{12 * high + off / 2} in,2x6@16in,osb 7/16,16d common@16in,{braces}\n"
+            )
 
 
 def main(counts: list[int]) -> None:

@@ -1,6 +1,7 @@
 """Laws of the chain: a link's limit gust is where its ratio is 1; forces balance; more never holds less."""
 
 import math
+from functools import partial
 from itertools import product
 
 import numpy as np
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 
 from bracing.chain.evaluate import (
     Evaluation,
+    asked_together,
     evaluate,
     groups_at,
     keeping,
@@ -22,7 +24,7 @@ from bracing.chain.evaluate import (
     worst_ratio,
 )
 from bracing.chain.forces import applied, solve_forces
-from bracing.chain.links import HIGHEST
+from bracing.chain.links import HIGHEST, least_limit
 from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.errors import MechanismError
@@ -32,8 +34,9 @@ from bracing.job.lumber import section
 from bracing.job.returns import Return
 from bracing.job.wall import Opening, Plate, Studs, Wall
 from bracing.reading.jobs import read_job
-from tests.walls import random_job
+from tests.walls import fastened_job, random_job
 
+approx = partial(pytest.approx, rel=1e-9, abs=1e-9)
 EXAMPLES = "examples/as-found.toml"
 FEW = settings(max_examples=20, deadline=None)
 
@@ -60,6 +63,28 @@ def test_the_ratio_is_one_at_each_links_limit_gust(seed):
                 assert group.ratios(float(limit))[k] == pytest.approx(1.0, abs=1e-6), group.link
                 checked += 1
     assert checked or not evaluate(model, 40.0).held
+
+
+def uneven(seed):
+    """A fastened wall whose braces differ: every other stud doubled, ties uneven, two heads on one stud."""
+    job = fastened_job(seed)
+    first, *rest = (evolve(b, ties=k % 3, stud_doubled=k % 2 == 1) for k, b in enumerate(job.braces[:4]))
+    lower = evolve(first, mark="B9", head=round(0.75 * first.head), ties=1)
+    return evolve(job, braces=(first, *rest, lower))
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(0, 10**6), st.booleans())
+def test_walls_asked_in_one_frame_are_the_walls_asked_alone(seed, wild):
+    model = build_model(uneven(seed) if wild else fastened_job(seed))
+    if not asked_together(model):
+        return
+    together = one_missing(model)
+    assert together == approx([limit_gust(without(model, k)) for k in range(len(model.strengths))])
+    for k, swung in enumerate(one_lost(model, (HIGHEST,) * len(together))):
+        forces, groups = lost_at(model, k, 40.0)
+        alone = least_limit(groups) if all(f.held.all() for f in forces) else 0.0
+        assert swung == approx(alone)
 
 
 @FEW

@@ -8,6 +8,7 @@ from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from itertools import count, islice
 
 import pytest
+from attrs import evolve
 
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
@@ -95,6 +96,32 @@ def test_a_row_past_all_sense_is_a_bad_row():
     found = rows_of("name,length,height\n" + "x" * 200_000 + ",9 ft,8 ft\nB,9 ft,8 ft\n")
     assert "not a row of CSV" in found[0].fault
     assert found[-1].cells["name"] == "B"
+
+
+def test_rows_that_say_the_same_but_for_a_name_and_a_lot_are_worked_out_once(monkeypatch):
+    from bracing.many import rows as asked_of
+
+    worked, one = [], asked_of._worked_out
+    monkeypatch.setattr(asked_of, "_worked_out", lambda *args: worked.append(args) or one(*args))
+    asked_of._like.cache_clear()
+    head, *_ = HEAD.split("\n")
+    wall = GOOD.strip()[2:]
+    text = (
+        f"{head},lot\nA,{wall},7\nB,{wall},8\n{'x' * 3000},{wall},9\nA,{wall.replace('9 ft', '10 ft', 1)},7\n"
+    )
+    same, other, unnamed, _ = check_rows(rows_of(text), ASKED)
+    assert len(worked) == 3  # A and B together; the one that may have no such name; the higher one
+    assert (same.wall, same.lot, other.wall, other.lot) == ("A", "7", "B", "8")
+    assert evolve(other, line=same.line, key=same.key, wall="A", lot="7") == same
+    assert unnamed.verdict == BAD_ROW
+    assert "name" in unnamed.error
+    asked_of._like.cache_clear()
+
+
+def test_another_gust_is_another_answer():
+    (row,) = rows_of(HEAD + GOOD)
+    assert check_row(row, ASKED).verdict == Verdict.OVER
+    assert check_row(row, ListAsked(150.0)).verdict == Verdict.ENGINEER
 
 
 # -- whoever does the work -------------------------------------------------------------------------------
