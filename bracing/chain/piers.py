@@ -111,6 +111,7 @@ def piers_of(materials: Materials) -> tuple[Pier, ...]:
     )
 
 
+@lru_cache(maxsize=256)
 def weight_over(wall: Wall, piece: Span) -> tuple[Pound, Inch]:
     """Give the weight on a stretch of plate, and its centre of gravity from LEFT [lb, in].
 
@@ -209,10 +210,10 @@ def _tied_down(
     run: Lengthwise, piece: Span, sets: tuple[Held, ...]
 ) -> Iterator[tuple[Held, tuple[float, float]]]:
     """Each set of fasteners that holds a stretch down, and the share a moment about either end uses of it."""
-    laps, nails = run.materials.job.wall.plate.sheathing_laps, _sheathing_nails(run, piece)
+    laps, nails = run.materials.job.wall.plate.sheathing_laps, _sheathing_nails(run.materials, piece)
     if laps == "none" or nails is None:
         return
-    panel = nails.against(piece[1]), nails.against(piece[0])
+    panel = _panel_against(run.materials, piece)
     if laps == "rim":
         yield nails, panel
         return
@@ -220,10 +221,18 @@ def _tied_down(
         yield one, (max(one.against(piece[1]), panel[0]), max(one.against(piece[0]), panel[1]))
 
 
-def _sheathing_nails(run: Lengthwise, piece: Span) -> Held | None:
+@lru_cache(maxsize=256)
+def _panel_against(materials: Materials, piece: Span) -> tuple[float, float]:
+    """Share of the nails at the foot of the sheathing a moment about either end of a stretch uses [1/(lb in)]."""
+    nails = _sheathing_nails(materials, piece)
+    return (math.inf, math.inf) if nails is None else (nails.against(piece[1]), nails.against(piece[0]))
+
+
+@lru_cache(maxsize=256)
+def _sheathing_nails(materials: Materials, piece: Span) -> Held | None:
     """The nails at the foot of the sheathing, in shear both ways."""
-    plate = run.materials.job.wall.plate
-    nail = run.materials.capacity(plate.sheathing_fastener, *sheathing_plies(run.materials))
+    plate = materials.job.wall.plate
+    nail = materials.capacity(plate.sheathing_fastener, *sheathing_plies(materials))
     count = int((piece[1] - piece[0]) / plate.sheathing_spacing + ROUNDING)
     if not count:
         return None

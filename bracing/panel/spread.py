@@ -45,7 +45,7 @@ class Spread:
     share: Array = field(repr=False)
 
 
-def hat(x: Array, at: Inch, half: Inch = HALF) -> Array:
+def hat(x: Array, at: Inch | Array, half: Inch = HALF) -> Array:
     """Give the share of a lift that comes to an inch of plate: φ = (1 - |x - at| / half) / half, or nothing.
 
     Args:
@@ -65,6 +65,7 @@ def hat(x: Array, at: Inch, half: Inch = HALF) -> Array:
     return np.asarray(np.clip(1.0 - np.abs(x - at) / half, 0.0, None) / half)
 
 
+@lru_cache(maxsize=4096)
 def images(at: Inch, piece: tuple[Inch, Inch], half: Inch = HALF) -> tuple[Inch, ...]:
     """Give where a lift and its images stand: what would pass an end of the piece is folded back, as often as it takes.
 
@@ -107,11 +108,11 @@ def share_at(x: Array, piece: tuple[Inch, Inch], lifts: tuple[Inch, ...]) -> Arr
         True
     """
     low, high = piece
-    share = np.zeros((len(x), len(lifts)))
-    for column, at in enumerate(lifts):
-        if low - _TOUCH <= at <= high + _TOUCH:
-            for place in images(at, piece):
-                share[:, column] += hat(x, place)
+    every = [images(at, piece) if low - _TOUCH <= at <= high + _TOUCH else () for at in lifts]
+    share, most = np.zeros((len(x), len(lifts))), max(map(len, every), default=0)
+    for turn in range(most):  # the first image of every lift, then the second of those that have one
+        some = [column for column, places in enumerate(every) if len(places) > turn]
+        share[:, some] += hat(x[:, None], np.array([every[column][turn] for column in some]))
     return share
 
 

@@ -19,7 +19,14 @@ from bracing.many.kept import ListAsked
 from bracing.many.rows import check_list, spread
 
 WAYS = {"one core": (1, None), "two processes": (2, None), "two Dask workers": (2, "local")}
-HEAD = "name,length,height,studs,layers,plate,brace\n"
+HEAD = "name,length,height,studs,layers,plate,brace"
+# Of walls no two of which are alike: nailed off and strapped, so that every link is worked.
+MORE = {
+    "wall.plate.state": "final", "sheathing_laps": "plate", "sheathing_fastener": "8d common", "sheathing_spacing": "3 in",
+    "into_framing": "yes", "plate_extra": "structural screw 0.22x5", "plate_extra_each": "8", "end_nails": "4",
+    "top_strap_lb": "1000 lb", "top_spliced": "yes", "joist_span": "14 ft", "joists": "2x10@16in away", "joist_species": "hem-fir",
+    "joist_grade": "No.2",
+}  # fmt: skip
 
 
 def write_list(path: Path, count: int, *, alike: bool = True) -> None:
@@ -32,7 +39,8 @@ def write_list(path: Path, count: int, *, alike: bool = True) -> None:
     """
     draw = random.Random(1)
     with path.open("w", encoding="utf-8") as stream:
-        stream.write(HEAD)
+        more = {} if alike else MORE
+        stream.write(",".join((HEAD, *more)) + "\n")
         for k in range(count):
             feet, high = draw.choice((16, 20, 24, 28, 32)), draw.choice((8, 9, 10, 12))
             head = round(high * 0.8)
@@ -43,9 +51,9 @@ def write_list(path: Path, count: int, *, alike: bool = True) -> None:
                 for x in places
             )
             length = f"{12 * feet + longer} in" if k % 17 else "long"
-            stream.write(
-                f"wall {k},{length},{12 * high + off / 2} in,2x6@16in,osb 7/16,16d common@16in,{braces}\n"
-            )
+            tall = f"{12 * high + off / 2} in"
+            cells = (f"wall {k}", length, tall, "2x6@16in", "osb 7/16", "16d common@16in", braces, *more.values())
+            stream.write(",".join(cells) + "\n")
 
 
 def main(counts: list[int]) -> None:
