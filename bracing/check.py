@@ -21,7 +21,8 @@ from bracing.chain.evaluate import (
     one_missing,
 )
 from bracing.chain.groups import along_groups
-from bracing.chain.links import HIGHEST, Direction, Link, LinkId, LinkJson, finite, least_limit
+from bracing.chain.least import least_limit
+from bracing.chain.links import HIGHEST, Direction, Link, LinkId, LinkJson, finite
 from bracing.chain.model import Model, build_model, with_job
 from bracing.chain.returns import asked_by_returns, said_of_returns
 from bracing.chain.room import warned

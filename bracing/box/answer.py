@@ -14,7 +14,8 @@ from bracing.box.both import Leans, along_groups, corner_groups, own_along, plat
 from bracing.box.system import Axis, Solved, chain_of
 from bracing.box.walls import JoinedWall, joined_walls
 from bracing.chain.evaluate import ANY_GUST, NONE, Limited, Limits, followed
-from bracing.chain.links import HIGHEST, Group, Link, least_limit
+from bracing.chain.least import least_limit
+from bracing.chain.links import HIGHEST, Group, Link
 from bracing.chain.model import nothing_above
 from bracing.choosing import first_least
 from bracing.job.house import House, Placed

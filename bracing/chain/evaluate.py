@@ -11,7 +11,8 @@ from attrs import evolve, field, frozen
 
 from bracing.chain.forces import DIRECTIONS, Forces, lost_at_once, mirrored, solve_forces
 from bracing.chain.groups import all_groups, limits_along
-from bracing.chain.links import HIGHEST, Group, Link, LinkId, least_limit, least_limits
+from bracing.chain.least import least_limit, least_limits
+from bracing.chain.links import HIGHEST, Group, Link, LinkId
 from bracing.chain.model import Model
 from bracing.choosing import TIED, over, slack, sorted_by
 from bracing.codes.gusts import clear_out_of

@@ -13,6 +13,7 @@ from bracing.chain.along import Lengthwise, along_link, pushes
 from bracing.chain.diagonals import diagonal_groups
 from bracing.chain.foot import Strength, along_brace
 from bracing.chain.forces import DIRECTIONS, Forces
+from bracing.chain.least import least_limit
 from bracing.chain.links import (
     ENDS,
     Group,
@@ -22,7 +23,6 @@ from bracing.chain.links import (
     OneOf,
     Rows,
     by_point,
-    least_limit,
     one_of,
     turned,
 )

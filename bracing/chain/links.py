@@ -482,7 +482,7 @@ class Group:
     @cached_property
     def least_squared(self) -> float:
         """Square of the least of `limits`, of links in closed form, without making the others [mph^2]."""
-        return min(HIGHEST**2, *(_least_met(spare, rate, self.since) for spare, rate in _spare(self)))
+        return min(HIGHEST**2, *(_least_met(spare, rate, self.since) for spare, rate in spare_of(self)))
 
     @cached_property
     def limits(self) -> Array:
@@ -508,11 +508,11 @@ class Group:
         none is past its allowable value there.
         """
         since = np.full(len(self.capacity), self.since)
-        within = self._ratio_rows(since).max(axis=0, initial=0.0) <= 1.0
+        within = self.ratio_rows(since).max(axis=0, initial=0.0) <= 1.0
         low, squared = np.where(within, since, 0.0), np.where(within, HIGHEST**2, since)
-        at_rest = self._ratio_rows(low).max(axis=0, initial=0.0)
+        at_rest = self.ratio_rows(low).max(axis=0, initial=0.0)
         for _ in range(SEARCHES):
-            ratio = self._ratio_rows(squared)
+            ratio = self.ratio_rows(squared)
             worst = ratio.argmax(axis=0)
             past = (ratio[worst, np.arange(len(worst))] > 1.0 + NEAR) & (at_rest <= 1.0)
             if not past.any():
@@ -520,11 +520,15 @@ class Group:
             squared = np.where(past, self._root_of_row(worst, low, squared, past), squared)
         return np.where(at_rest > 1.0, 0.0, np.sqrt(squared))
 
-    def _ratio_rows(self, squared: Array) -> Array:
-        """Ratio of every row of each item at its own gust squared, (rows, i)."""
+    def ratio_rows(self, squared: float | Array) -> Array:
+        """Ratio of every row of each item at its own gust squared, (rows, i), of two forces together.
+
+        Args:
+            squared: gust squared of each item, or of all.
+        """
         return self._used(self.demand, self.tension, squared)
 
-    def _used(self, demand: Array, tension: Array | None, squared: Array) -> Array:
+    def _used(self, demand: Array, tension: Array | None, squared: float | Array) -> Array:
         assert self.use is not None
         assert tension is not None
         first, second = (
@@ -648,13 +652,17 @@ def turned(group: Group, directions: tuple[str, ...]) -> Group:
 
 def _closed_limits(group: Group) -> Array:
     least = np.full(len(group.capacity), HIGHEST**2)
-    for spare, rate in _spare(group):
+    for spare, rate in spare_of(group):
         least = np.minimum(least, met(spare, rate, group.since).min(axis=0, initial=HIGHEST**2))
     return np.asarray(np.sqrt(least))
 
 
-def _spare(group: Group) -> tuple[tuple[Array, Array], ...]:
-    """What each of a group's lines leaves of the allowable value at `since`, and its rate, per mph squared."""
+def spare_of(group: Group) -> tuple[tuple[Array, Array], ...]:
+    """Give what each of a group's lines leaves of the allowable value at `since`, and its rate, per mph squared.
+
+    Args:
+        group: the links.
+    """
     return tuple((group.capacity - (start + slope * group.since), slope) for start, slope in group.lines())
 
 
@@ -682,58 +690,3 @@ def _least_met(spare: Array, rate: Array, since: float) -> float:
     with np.errstate(divide="ignore", invalid="ignore"):
         part = float(np.fmax.reduce(rate / spare, axis=None, initial=0.0))  # passes over what is neither
     return since + 1.0 / part if part > 0.0 else math.inf
-
-
-def least_limits(groups: tuple[Group, ...], walls: int) -> Array:
-    """Give the least limit gust of each of several walls whose links are asked together, (walls,) [mph].
-
-    Args:
-        groups: the links of all; some may have theirs in common.
-        walls: how many.
-
-    Source: STATICS, a demand is a straight line in the gust squared.
-    """
-    squared = np.full(walls, HIGHEST**2)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        for group in groups:
-            for spare, rate in _spare(group) if group.use is None else ():
-                apart = _apart(group, spare.shape)
-                if spare.min(initial=0.0) < 0.0:
-                    least = met(spare, rate, group.since).reshape(apart).min(axis=(0, 2), initial=np.inf)
-                else:
-                    part = np.fmax.reduce((rate / spare).reshape(apart), axis=(0, 2), initial=0.0)
-                    least = np.where(part > 0.0, group.since + 1.0 / part, np.inf)
-                np.minimum(squared, least, out=squared)
-    for group in groups:
-        if group.use is not None:
-            each = (
-                np.repeat(squared, len(group.capacity) // group.walls) if group.walls > 1 else squared.max()
-            )
-            if group._ratio_rows(each).max(initial=0.0) > 1.0 - MAY_BE:
-                found = group.limits.reshape(_apart(group, (1, len(group.limits)))).min(axis=(0, 2))
-                np.minimum(squared, found**2, out=squared)
-    return np.sqrt(squared)
-
-
-def _apart(group: Group, shape: tuple[int, ...]) -> tuple[int, int, int]:
-    """How rows and items of a group part into those of each wall, the second axis; of all in common one."""
-    rows, items = shape
-    if group.walls > 1:
-        return rows, group.walls, items // group.walls
-    block = len(group.rows.named) if group.rows.walls > 1 else rows
-    return rows // (block * group.rows.walls), group.rows.walls, block * items
-
-
-def least_limit(groups: tuple[Group, ...]) -> Mph:
-    """Give the least limit gust of a chain, searching only where closed forms leave one that could be lower [mph].
-
-    Args:
-        groups: the chain, of one gust.
-
-    Source: STATICS, a demand is a straight line in the gust squared.
-    """
-    least = math.sqrt(min((group.least_squared for group in groups if group.use is None), default=HIGHEST**2))
-    for group in groups:
-        if least > 0.0 and group.use is not None and group.reaches(least):
-            least = min(least, float(group.limits.min(initial=HIGHEST)))
-    return least

@@ -485,7 +485,7 @@ def along_of(forces: Forces) -> Along:
     feet = feet_of(model.meshes[0])
     if forces.there is None:
         return along_plate(model.job.wall, model.studs, feet)
-    return along_each(model.job.wall, model.studs, feet, tuple(map(tuple, forces.there.tolist())))
+    return along_each(model.job.wall, model.studs, feet, sets=tuple(map(tuple, forces.there.tolist())))
 
 
 def _in_parts(forces: Forces, part: Array, to_inch: Array, beside: Array) -> Array:

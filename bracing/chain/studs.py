@@ -204,7 +204,8 @@ def lifted_studs(
     lifts = np.array([s.lift_per_pound for s in model.strengths])
     there, walls, count = np.array(places), forces.walls, forces.walls * len(marks)
     shared = there[:, None] == there  # two braces on one stud lift it together
-    lift = forces.beside(shared.astype(float) @ (forces.brace * lifts[:, None]))
+    lift = shared.astype(float) @ (forces.brace * lifts[:, None])
+    lift = forces.beside(lift)
     every = _below_heads(mesh, places, tuple(map(tuple, forces.sets.tolist())))
     wall_of = np.repeat(np.arange(walls), len(marks))
     plies = plies_of_each(model, forces.sets)[wall_of, every]

@@ -302,7 +302,7 @@ def along_plate(wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...]) -> 
 
 @lru_cache(maxsize=32)
 def along_each(
-    wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...], sets: tuple[tuple[bool, ...], ...]
+    wall: Wall, studs: tuple[Inch, ...], feet: tuple[Inch, ...], *, sets: tuple[tuple[bool, ...], ...]
 ) -> Along:
     """Give the places of a plate that the lift of braces reaches where not all of them are there.
 

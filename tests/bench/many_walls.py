@@ -22,10 +22,10 @@ WAYS = {"one core": (1, None), "two processes": (2, None), "two Dask workers": (
 HEAD = "name,length,height,studs,layers,plate,brace"
 # Of walls no two of which are alike: nailed off and strapped, so that every link is worked.
 MORE = {
-    "wall.plate.state": "final", "sheathing_laps": "plate", "sheathing_fastener": "8d common", "sheathing_spacing": "3 in",
-    "into_framing": "yes", "plate_extra": "structural screw 0.22x5", "plate_extra_each": "8", "end_nails": "4",
-    "top_strap_lb": "1000 lb", "top_spliced": "yes", "joist_span": "14 ft", "joists": "2x10@16in away", "joist_species": "hem-fir",
-    "joist_grade": "No.2",
+    "wall.plate.state": "final", "sheathing_laps": "plate", "sheathing_fastener": "8d common",
+    "sheathing_spacing": "3 in", "into_framing": "yes", "plate_extra": "structural screw 0.22x5",
+    "plate_extra_each": "8", "end_nails": "4", "top_strap_lb": "1000 lb", "top_spliced": "yes",
+    "joists": "2x10@16in away", "joist_span": "14 ft", "joist_species": "hem-fir", "joist_grade": "No.2",
 }  # fmt: skip
 
 
