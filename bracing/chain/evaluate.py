@@ -8,6 +8,7 @@ from functools import cached_property, partial
 
 import numpy as np
 from attrs import evolve, field, frozen
+from numpy.typing import NDArray
 
 from bracing.chain.forces import DIRECTIONS, Forces, lost_at_once, mirrored, solve_forces
 from bracing.chain.groups import all_groups, limits_along
@@ -22,6 +23,7 @@ from bracing.units import Mph
 ANY_GUST: Mph = 40.0  # where every brace works both ways the chain of one gust is that of any
 AT_REST: Mph = 0.01  # a wall without lean or people has no load at 0 to find working braces by
 NEXT_SET: Mph = 0.001  # past the gust at which one set of working braces gives way to another
+IN_A_FRAME = 8  # walls asked together: of one to eight the most pays; more would only take more memory
 # Of the gust, times what the worst ratio is short of 1: in so short a stretch no ratio goes to 1 and back, or it would
 # grow a hundred times as fast as the gust.
 PASSED_OVER = 0.02
@@ -380,9 +382,32 @@ def one_missing(model: Model) -> tuple[Mph, ...]:
         model: the model.
     """
     if asked_together(model):
-        gone = ~np.eye(len(model.strengths), dtype=bool)
-        return _least_of_each(solve_forces(model, DIRECTIONS[0], gust=ANY_GUST, there=gone))
+        return _least_at_rest(model, ~np.eye(len(model.strengths), dtype=bool))
     return tuple(limit_gust(without(model, k)) for k in range(len(model.strengths)))
+
+
+def limits_of_each(model: Model, sets: NDArray[np.bool_]) -> tuple[Limits, ...]:
+    """Give both gusts of a wall with some of its braces, several times, unrounded.
+
+    Args:
+        model: the model with them all.
+        sets: which of its braces are there each time, (walls, n).
+    """
+    if not asked_together(model):
+        return tuple(limits(keeping(model, np.flatnonzero(there).tolist())) for there in sets)
+    alone = crowd = _least_at_rest(model, sets)
+    if model.job.site.top_load != 0.0:
+        crowd = _least_at_rest(model.crowded, sets)
+    return tuple(
+        Limits(one, min(one, two) if one > 0.0 else one) for one, two in zip(alone, crowd, strict=True)
+    )
+
+
+def _least_at_rest(model: Model, sets: NDArray[np.bool_]) -> tuple[Mph, ...]:
+    """Limit gust of a wall with some of its braces, several times, at rest on them [mph]."""
+    parts = (sets[k : k + IN_A_FRAME] for k in range(0, len(sets), IN_A_FRAME))
+    each = (solve_forces(model, DIRECTIONS[0], gust=ANY_GUST, there=some) for some in parts)
+    return tuple(least for push in each for least in _least_of_each(push))
 
 
 def asked_together(model: Model) -> bool:
@@ -414,10 +439,11 @@ def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
     Source: UFC4-023-03 dynamic factor 2 of a member lost at once (from memory).
     """
     if asked_together(model):
-        one = np.eye(len(model.strengths), dtype=bool)
-        before = solve_forces(model, DIRECTIONS[0], gust=ANY_GUST, there=one | True, followed=~one)
-        after = solve_forces(model, DIRECTIONS[0], gust=ANY_GUST, there=~one)
-        swung = _least_of_each(lost_at_once(before, after))
+        swung, solve = list[Mph](), partial(solve_forces, model, DIRECTIONS[0], gust=ANY_GUST)
+        for k in range(0, len(at_rest), IN_A_FRAME):
+            rest = ~np.eye(len(at_rest), dtype=bool)[k : k + IN_A_FRAME]
+            before = solve(there=np.ones_like(rest), followed=rest)
+            swung += _least_of_each(lost_at_once(before, solve(there=rest)))
         return tuple(min(*both) if both[0] > 0.0 else 0.0 for both in zip(at_rest, swung, strict=True))
 
     def limit_lost(index: int) -> Mph:

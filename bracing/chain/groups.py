@@ -329,13 +329,11 @@ def _top_groups(
     x = tuple(float(at) for at in mesh.stud_x)
     strap = np.array([top.strap_at_brace_lb if at in places else 0.0 for at in x])
     acting, nail = materials.basis.acting, wall.stud_top.lateral
-    made = Made(acting.nails_or_strap, (nail, top.end_nails, strap))
-    if not strap.any():
-        made = Made(acting.all_of, (nail, np.full(len(x), float(top.end_nails)), 1.0))
+    nailed = Made(acting.all_of, (nail, np.full(len(x), float(top.end_nails)), 1.0))
+    made = Made(acting.nails_or_strap, (nail, top.end_nails, strap)) if strap.any() else nailed
     nails, at_brace = top.end_nails * nail, made.all()
-    nailed = np.asarray(acting.all_of(nail, np.full(len(x), float(top.end_nails)), 1.0))
     braced = forces.sets.astype(float) @ (np.array(forces.model.studs)[:, None] == mesh.stud_x) > 0.0
-    capacity = np.where(braced, at_brace, nailed)
+    capacity = np.where(braced, at_brace, nailed.all())
     each = Quantity(wall.stud_top.lateral, Kind.EACH)
     why = Said("into-end-grain", so_many=Said("so-many", count=top.end_nails, what=top.end_nail), each=each)
     yield Group(

@@ -41,7 +41,7 @@ def least_limits(groups: tuple[Group, ...], walls: int) -> Array:
             if group.ratio_rows(each).max(initial=0.0) > 1.0 - MAY_BE:
                 found = group.limits.reshape(_apart(group, (1, len(group.limits)))).min(axis=(0, 2))
                 np.minimum(squared, found**2, out=squared)
-    return np.sqrt(squared)
+    return np.asarray(np.sqrt(squared))
 
 
 def _apart(group: Group, shape: tuple[int, ...]) -> tuple[int, int, int]:

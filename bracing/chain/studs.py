@@ -73,7 +73,7 @@ def plies_of(model: Model) -> Array:
     Args:
         model: the model.
     """
-    return plies_of_each(model, np.ones((1, len(model.strengths)), dtype=bool))[0]
+    return np.asarray(plies_of_each(model, np.ones((1, len(model.strengths)), dtype=bool))[0])
 
 
 def plies_of_each(model: Model, sets: NDArray[np.bool_]) -> Array:

@@ -132,7 +132,7 @@ def _worked_out(cells: Mapping[str, str], asked: ListAsked) -> RowResult:
         limit_gust_mph=0 if nothing else result.limit_whole,
         limit_gust_one_missing_mph=None if nothing else result.one_missing, gives_first=gives,
         mark="" if nothing or first is None or first.mark is None else first.mark,
-        error="; ".join(map(ENGLISH.said, result.beyond)),
+        error="; ".join(map(ENGLISH.said, result.beyond)), own=(),
         why=why_none or why_of(result, verdict), **({} if plan is None else _of_layout(plan)), **_chances(job, asked),
     )  # fmt: skip
 

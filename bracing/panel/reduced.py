@@ -250,15 +250,16 @@ def solve_in_turn(
     )
     change = give[0] - give[1]
     amount = (change / (1.0 + change * np.diagonal(per_unit, axis1=-2, axis2=-1)))[..., None] * force
-    turns = (
+    turns, moves = (
         part[..., None, :, :] - np.swapaxes(unit, -1, -2)[..., None] * amount[..., None, :]
         for part, unit in ((force, per_unit), (motion, motion_per_unit))
     )
     return BraceForces(
-        *(np.concatenate([part[..., :cases], turn], axis=-3)
-          for part, turn in zip((whole.force, whole.motion), turns, strict=True)),
-        np.repeat(whole.held[..., :1], len(give), axis=-1), np.broadcast_to(each, (*active.shape[:-1], *give.shape)),
-    )  # fmt: skip
+        force=np.concatenate([whole.force[..., :cases], turns], axis=-3),
+        motion=np.concatenate([whole.motion[..., :cases], moves], axis=-3),
+        held=np.repeat(whole.held[..., :1], len(give), axis=-1),
+        working=np.broadcast_to(each, (*active.shape[:-1], *give.shape)),
+    )
 
 
 def _holds(reach: Array, m: int) -> Flags:

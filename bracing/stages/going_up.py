@@ -10,9 +10,10 @@ from __future__ import annotations
 import math
 from typing import TypedDict
 
+import numpy as np
 from attrs import evolve, field, frozen
 
-from bracing.chain.evaluate import Limited, Limits, keeping, limits
+from bracing.chain.evaluate import Limited, Limits, limits, limits_of_each
 from bracing.chain.model import build_model, nothing_above, with_job
 from bracing.chain.returns import sides_held, with_corners
 from bracing.codes.gusts import people_may_stay
@@ -153,14 +154,16 @@ def going_up(job: Job, *, thunderstorm: bool = False) -> tuple[Stage, ...]:
     model = build_model(bare, thunderstorm=thunderstorm)
     marks = [brace.mark for brace in job.braces]
     ties, last = job.tie_rows, after_brace(job)
-    stages = [
-        Stage(mark, limits(keeping(model, list(range(k + 1))))) for k, mark in enumerate(marks[: last + 1])
-    ]
+    up = np.tri(len(marks), dtype=bool)  # after each brace those up to it
+    each = limits_of_each(model, up[: last + 1])
+    stages = [Stage(mark, found) for mark, found in zip(marks, each, strict=False)]
     if ties:
         whole = with_job(model, free)
-        stages.append(Stage(marks[last], limits(keeping(whole, list(range(last + 1)))), ties))
-        later = range(last + 1, len(marks))
-        stages += [Stage(marks[k], limits(keeping(whole, list(range(k + 1)))), tied=ties) for k in later]
+        tied = limits_of_each(whole, up[last:])
+        stages.append(Stage(marks[last], tied[0], ties))
+        stages += [
+            Stage(mark, found, tied=ties) for mark, found in zip(marks[last + 1 :], tied[1:], strict=True)
+        ]
     if stages and sides_held(job):
         stages.append(
             Stage(marks[-1], limits(build_model(job, thunderstorm=thunderstorm)), tied=ties, corners=True)

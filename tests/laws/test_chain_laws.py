@@ -16,6 +16,8 @@ from bracing.chain.evaluate import (
     groups_at,
     keeping,
     limit_gust,
+    limits,
+    limits_of_each,
     lost_at,
     one_lost,
     one_missing,
@@ -81,6 +83,12 @@ def test_walls_asked_in_one_frame_are_the_walls_asked_alone(seed, wild):
     together = one_missing(model)
     alone = [limit_gust(without(model, k)) for k in range(len(model.strengths))]
     assert together == pytest.approx(alone, rel=1e-9, abs=1e-9)
+    up = np.tri(len(together), dtype=bool)
+    for k, found in enumerate(limits_of_each(model, up)):
+        one = limits(keeping(model, list(range(k + 1))))
+        assert [found.limit, found.with_people] == pytest.approx(
+            [one.limit, one.with_people], rel=1e-9, abs=1e-9
+        )
     for k, swung in enumerate(one_lost(model, (HIGHEST,) * len(together))):
         forces, groups = lost_at(model, k, 40.0)
         alone = least_limit(groups) if all(f.held.all() for f in forces) else 0.0
