@@ -6,6 +6,7 @@ import hashlib
 import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any, NamedTuple
 
 from attrs import evolve, fields
 
@@ -29,8 +30,11 @@ def in_its_job(job: Job, *, read: Callable[[SourceText], Job]) -> Job:
         InputError: corners or a title block there that cannot be read.
     """
     path = Path(job.file)
-    job = evolve(job, title=_title_of(job, path))
-    corners = _corners_at(path)
+    said = _said_beside(path)
+    if said is None:
+        return job
+    job = evolve(job, title=_title_of(job, said))
+    corners = _corners_of(path.name, said)
     if not corners:
         return job
     jobs, hashes = {path.name: job}, [job.sha256]
@@ -60,20 +64,39 @@ def files_of_its_job(path: str | os.PathLike[str]) -> Iterator[Path]:
         InputError: corners there that cannot be read.
     """
     path = Path(path)
-    if (path.parent / JOB_FILE).is_file():
-        yield path.parent / JOB_FILE
-    corners = _corners_at(path)
-    for corner in corners:
+    said = _said_beside(path)
+    if said is None:
+        return
+    yield path.parent / JOB_FILE
+    for corner in _corners_of(path.name, said):
         yield from (path.parent / end.file for end in corner.ends if end.file != path.name)
 
 
-def _title_of(job: Job, path: Path) -> TitleBlock:
-    """The title block of a wall: what its own file says, and for the rest the job beside it."""
-    beside, names = path.parent / JOB_FILE, {one.name for one in fields(TitleBlock)}
+class _Said(NamedTuple):
+    """The `job.toml` beside a wall file, read once.
+
+    Attributes:
+        file: its name, as faults name it.
+        tables: what it says.
+    """
+
+    file: str
+    tables: dict[str, Any]
+
+
+def _said_beside(path: Path) -> _Said | None:
+    """What the job beside a wall file says; None where there is none."""
+    beside = path.parent / JOB_FILE
     if not beside.is_file():
-        return job.title
+        return None
     source = read_source(beside)
-    table, faults = tables_of(source).get("job"), Faults(source.file)
+    return _Said(source.file, tables_of(source))
+
+
+def _title_of(job: Job, said: _Said) -> TitleBlock:
+    """The title block of a wall: what its own file says, and for the rest the job beside it."""
+    names = {one.name for one in fields(TitleBlock)}
+    table, faults = said.tables.get("job"), Faults(said.file)
     if not isinstance(table, dict):
         return job.title
     told = {key: value for key, value in table.items() if key in fields_by_key(TitleBlock)}
@@ -83,13 +106,9 @@ def _title_of(job: Job, path: Path) -> TitleBlock:
     return TitleBlock(**{**values, **mine})
 
 
-def _corners_at(path: Path) -> tuple[Meeting, ...]:
+def _corners_of(name: str, said: _Said) -> tuple[Meeting, ...]:
     """The corners of the job beside a wall file that are of this wall."""
-    beside = path.parent / JOB_FILE
-    if not beside.is_file():
-        return ()
-    source = read_source(beside)
-    faults, found, rows = Faults(source.file), [], tables_of(source).get("corner", [])
+    faults, found, rows = Faults(said.file), [], said.tables.get("corner", [])
     for k, row in enumerate(rows if isinstance(rows, list) else [rows]):
         walls = row.get("walls") if isinstance(row, dict) else None
         if not isinstance(walls, list) or not all(_is_end(each) for each in walls) or len(walls) != 2:
@@ -101,7 +120,7 @@ def _corners_at(path: Path) -> tuple[Meeting, ...]:
         except InputError:
             faults.add(f"corner[{k}].side", row.get("side"), "brace side | outside: where the second runs")
             continue
-        if any(end.file == path.name for end in one.ends):
+        if any(end.file == name for end in one.ends):
             found.append(one)
     faults.raise_if_any()
     return tuple(found)
