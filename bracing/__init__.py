@@ -76,6 +76,7 @@ if TYPE_CHECKING:
     )
     from bracing.job.titles import Revision, TitleBlock
     from bracing.job.wall import (
+        Bare,
         ExtraPlateFasteners,
         Opening,
         Plate,
@@ -106,6 +107,7 @@ else:
     _HOME = {
         "Above": "job.above",
         "Acting": "codes.joints",
+        "Bare": "job.wall",
         "Basis": "codes.basis",
         "Blocks": "job.floor",
         "Brace": "job.brace",
@@ -238,6 +240,7 @@ else:
 __all__ = [
     "Above",
     "Acting",
+    "Bare",
     "Basis",
     "Blocks",
     "Brace",

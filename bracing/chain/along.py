@@ -29,7 +29,7 @@ from bracing.codes.pressures import outline_properties
 from bracing.job.framing import frame_wall
 from bracing.job.job import Site
 from bracing.job.lumber import section
-from bracing.job.wall import Wall
+from bracing.job.wall import Bare, Wall
 from bracing.panel.above import heels_along, there, weight_on
 from bracing.panel.spread import on_a_piece
 from bracing.panel.weight import piece_at, plate_pieces, take_off
@@ -71,7 +71,7 @@ class Push:
         return self.top[0], self.top[1] + self.wind / 2.0
 
 
-def upright_lines(wall: Wall) -> tuple[Inch, ...]:
+def upright_lines(wall: Wall, *, within: tuple[Bare, ...] = ()) -> tuple[Inch, ...]:
     """Give the height of wood the wind along a bare frame meets, stud after stud from LEFT [in].
 
     A stud that runs full height counts with the ends of its plates. Sticks nailed against one another are one; of
@@ -79,12 +79,15 @@ def upright_lines(wall: Wall) -> tuple[Inch, ...]:
 
     Args:
         wall: the wall.
+        within: only what stands in these stretches; everywhere unless given.
 
     Source: JUDGEMENT, a stick behind one it touches takes no wind.
     """
     t = section(wall.studs.size).thickness
     lines: dict[float, Inch] = {}
     for stick in frame_wall(wall).of_kind(*UPRIGHTS):
+        if within and not any(one.left - TOGETHER <= stick.x <= one.right + TOGETHER for one in within):
+            continue
         high = wall.height_at(stick.x) if stick.kind in FULL else stick.length
         lines[round(stick.x, 6)] = lines.get(round(stick.x, 6), 0.0) + high
     found: list[Inch] = []
@@ -122,7 +125,7 @@ def pushes(materials: Materials, site: Site, q: float, *, gust: float, people: b
     )
     found = []
     for side in range(2):
-        sums = _wind_sheathed(wall, q) if wall.sheathed else _wind_bare(wall, q, side)
+        sums = _wind_sheathed(wall, q, side) if wall.sheathed else _wind_bare(wall, q, side)
         total = float(sum(sums))
         wind = Known(total, f"all of it, {SIDES[side]}", "", by=tuple(sums))
         top = at_top(wind, lean, person)
@@ -162,16 +165,17 @@ def along_sums(model: Model, gust: float) -> tuple[float, ...]:
     return both[first_greatest([float(push.sums[-1]) for push in both])].sums
 
 
-def _wind_sheathed(wall: Wall, q: float) -> tuple[float, ...]:
+def _wind_sheathed(wall: Wall, q: float, side: int) -> tuple[float, ...]:
+    """On its end and both faces, all of them; of a wall sheathed in part on the studs of what is bare too."""
     deep = section(wall.studs.size).width
     area = outline_properties(wall.top).area / INCHES_PER_FOOT**2
-    return on_a_stud(q, deep, wall.highest), friction(
-        q, area
-    )  # a plate that rises from the wind takes it too
+    bare = _wind_bare(wall, q, side, within=wall.bare) if wall.bare else ()
+    # A plate that rises from the wind takes it too.
+    return on_a_stud(q, deep, wall.highest), friction(q, area), *bare
 
 
-def _wind_bare(wall: Wall, q: float, side: int) -> tuple[float, ...]:
-    deep, heights = section(wall.studs.size).width, upright_lines(wall)
+def _wind_bare(wall: Wall, q: float, side: int, *, within: tuple[Bare, ...] = ()) -> tuple[float, ...]:
+    deep, heights = section(wall.studs.size).width, upright_lines(wall, within=within)
     heights = heights[::-1] if side else heights
     counts: dict[Inch, float] = {}
     for k, high in enumerate(heights):

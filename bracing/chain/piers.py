@@ -53,6 +53,15 @@ class Pier:
     strength: Pound
 
 
+def stretches(wall: Wall) -> tuple[Span, ...]:
+    """Give the stretches of plate between doors that panels stand on, from LEFT [in]: each turns over by itself.
+
+    Args:
+        wall: the wall.
+    """
+    return tuple(part for piece in plate_pieces(wall) for part in wall.covered(piece))
+
+
 def spans_beside(wall: Wall, piece: Span) -> tuple[tuple[Span, Inch], ...]:
     """Give the full-height pieces of a stretch of wall between its openings, and how high each is for its length.
 
@@ -105,7 +114,7 @@ def piers_of(materials: Materials) -> tuple[Pier, ...]:
     wall, racked = materials.job.wall, materials.basis.sheathed(nailing)
     return tuple(
         Pier(span, high, racked.strength(high, span[1] - span[0]))
-        for piece in plate_pieces(wall)
+        for piece in stretches(wall)
         for span, high in spans_beside(wall, piece)
         if racked.counts(high, span[1] - span[0])
     )
@@ -158,7 +167,7 @@ def pier_groups(run: Lengthwise, piers: tuple[Pier, ...]) -> Iterator[Group]:
     )
     if wall.plate.sheathing_laps == "none":
         yield _stud_feet(run, piers)
-    for piece in plate_pieces(wall):
+    for piece in stretches(wall):
         mine = [p for p in piers if piece[0] - 1.0 <= p.span[0] and p.span[1] <= piece[1] + 1.0]
         if mine:
             yield from _piece_groups(run, piece, sum(p.strength for p in mine) / total)

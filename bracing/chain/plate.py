@@ -24,7 +24,7 @@ from bracing.codes.joints import load_of_each
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.job.wall import Plate
-from bracing.panel.spread import GAUSS, Along, along_each, along_plate, feet_of, on_a_piece, runs_of
+from bracing.panel.spread import GAUSS, HALF, Along, along_each, along_plate, feet_of, on_a_piece, runs_of
 from bracing.panel.weight import piece_at, plate_pieces
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
@@ -546,6 +546,7 @@ def _lift_paths(
     said, each = Said("sheathing-not-nailed"), Quantity(nail, Kind.EACH)
     yield _sheathing_foot(forces, directions, wall, along, lift)
     counts = np.array([int(brace.head / apart + _ROUNDING) for brace in job.braces], dtype=float)
+    counts *= np.array(_on_panels(forces), dtype=float)
     made = Made(basis.acting.all_of, (nail, counts, 1.0))
     yield Group(
         link=LinkId.STUD_TO_SHEATHING, directions=directions, marks=marks, places=places, unit="lb",
@@ -559,6 +560,13 @@ def _lift_paths(
             for count in counts
         ),
     )  # fmt: skip
+
+
+def _on_panels(forces: Forces) -> tuple[bool, ...]:
+    """Whether panels are nailed off wherever the lift of each brace reaches: else they take none of it."""
+    wall = forces.model.job.wall
+    near = [(max(x - HALF, 0.0), min(x + HALF, wall.length)) for x in forces.model.studs]
+    return tuple(wall.covered(each) == (each,) for each in near)
 
 
 def past_what_is_under(job: Job, nails: Said) -> Said:
@@ -581,10 +589,10 @@ def _sheathing_foot(
     """Sheathing to plate or rim: what lifts an inch at each place a brace reaches, over the run its lift has alone."""
     job, basis, (n, p) = forces.model.job, forces.model.basis, along.x.shape
     plate, nail, walls = job.wall.plate, wall.sheathing_nail, forces.walls
-    laps = plate.sheathing_laps != "none" and bool(nail)
+    laps = [plate.sheathing_laps != "none" and bool(nail) and on for on in _on_panels(forces)] * walls
     most = along.own.max(axis=1)
     run = 1.0 / np.where(most > 0.0, most, 1.0)  # of an even lift as great as its most
-    counts = along.per_inch(plate.sheathing_spacing) * run[:, None] * float(laps)
+    counts = along.per_inch(plate.sheathing_spacing) * run[:, None] * np.array(laps, dtype=float)[:, None]
     lines = np.moveaxis(lift.reshape(walls, -1, lift.shape[1], 2), -1, 1)  # (walls, 2, rows, braces)
     each = lines @ np.swapaxes(along.share.reshape(walls, -1, lift.shape[1]), 1, 2)[:, None]
     u = np.moveaxis(each, 0, 2).reshape(2, -1, n * p) * (along.read * run[:, None]).ravel()
@@ -595,8 +603,9 @@ def _sheathing_foot(
         capacity=made.all(), made=made, demand=np.moveaxis(u, 0, -1),
         rows=forces.rows(parted=True), walls=walls, one_way=True, starts=np.arange(n, dtype=np.intp) * p,
         source=basis.clauses.across, known=wall.sheathing_known,
-        why=(
+        why=tuple(
             past_what_is_under(job, _apart(plate.sheathing_fastener, plate.sheathing_spacing, nail))
-            if laps else Said("sheathing-not-nailed"),
-        ) * n,
+            if on else Said("sheathing-not-nailed")
+            for on in laps
+        ),
     )  # fmt: skip

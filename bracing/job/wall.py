@@ -27,7 +27,7 @@ from bracing.job.outline import (
     top_faults,
 )
 from bracing.job.returns import LEAST_EDGE, MOST_EDGE, Return
-from bracing.units import Inch, Pound
+from bracing.units import Inch, Pound, tape
 
 PLANNED, STANDING, LAID_DOWN, TIED_IN = "planned", "standing", "laid down", "tied in"
 
@@ -81,6 +81,52 @@ class Studs:
 
     def __attrs_post_init__(self) -> None:
         hold_lumber(self.species, self.grade, self.size, where="Studs.grade")
+
+
+@frozen
+class Bare:
+    """A stretch of a sheathed wall with no panel nailed off on it: it counts for nothing along the wall.
+
+    Attributes:
+        left: where it begins [in].
+        width: how long it is [in].
+    """
+
+    left: Inch = declared("length", "where it begins, from LEFT", least=0.0, most=LONGEST_WALL)
+    width: Inch = declared("length", "how long it is", least=1.0, most=LONGEST_WALL)
+
+    @property
+    def right(self) -> Inch:
+        """Where it ends [in]."""
+        return self.left + self.width
+
+
+def bare_faults(length: Inch, bare: tuple[Bare, ...], *, sheathed: bool) -> tuple[tuple[str, str, str], ...]:
+    """Give what is wrong with the stretches of a wall that are not sheathed.
+
+    Args:
+        length: of the wall [in].
+        bare: those stretches.
+        sheathed: the wall is; of a bare frame none is said.
+
+    Example:
+        >>> bare_faults(240.0, (Bare(192.0, 96.0),), sheathed=True)
+        (('bare[0].width', '8 ft', 'an end within the wall, 20 ft long'),)
+    """
+    faults = []
+    for k, one in enumerate(bare):
+        got = f"{tape(one.left)} to {tape(one.right)}"
+        if not sheathed:
+            faults.append((f"bare[{k}]", got, "a sheathed wall: with sheathed = false all of it is bare"))
+        elif one.right > length + TOUCH:
+            faults.append(
+                (f"bare[{k}].width", tape(one.width), f"an end within the wall, {tape(length)} long")
+            )
+        elif any(one.left < other.right - TOUCH and other.left < one.right - TOUCH for other in bare[:k]):
+            faults.append(
+                (f"bare[{k}].left", tape(one.left), "a stretch beside the others, not over one of them")
+            )
+    return tuple(faults)
 
 
 @frozen(kw_only=True)
@@ -344,6 +390,7 @@ class Wall:
         top_plate: top plate.
         openings: doors and windows.
         rows: continuous rows.
+        bare: stretches of a sheathed wall with no panel nailed off on them.
         diagonals: diagonals in the plane of the frame, which keep it upright along its own length.
         above: what stands on it from above or leans on it.
         extra_weight: pieces added by the user, at the centre of gravity [lb].
@@ -384,6 +431,13 @@ class Wall:
         option=Option("opening", 'left edge, sill and size, such as "13ft:sill 3ft:6ft x 4ft"'),
     )  # fmt: skip
     rows: tuple[Row, ...] = declared("parts", "continuous rows", key="row", default=(), most=20)
+    bare: tuple[Bare, ...] = declared(
+        "parts",
+        "stretches of a sheathed wall with no panel, or one only tacked",
+        key="bare",
+        default=(),
+        most=40,
+    )
     diagonals: tuple[Diagonal, ...] = declared(
         "parts", "diagonals in the plane of the frame", key="diagonal", default=(), most=40
     )
@@ -401,6 +455,22 @@ class Wall:
         option=Option("state", "where it is: planned, standing, laid down or tied in; standing unless given"),
     )
     left_is: str = declared("name", "what is at LEFT, such as driveway end", default="")
+
+    def covered(self, piece: tuple[Inch, Inch]) -> tuple[tuple[Inch, Inch], ...]:
+        """Give what of a stretch has panels nailed off on it, from LEFT [in].
+
+        Args:
+            piece: the stretch, from LEFT [in].
+        """
+        left = [piece]
+        for one in self.bare:
+            left = [
+                part
+                for low, high in left
+                for part in ((low, min(high, one.left)), (max(low, one.right), high))
+                if part[1] - part[0] > TOUCH
+            ]
+        return tuple(left)
 
     @property
     def up(self) -> bool:
@@ -425,6 +495,12 @@ class Wall:
         faults += [
             Fault(CODE, f"Wall.{where}", got, expected)
             for where, got, expected in above_faults(self.top, tuple(enumerate(self.above)))
+        ]
+        faults += [
+            Fault(CODE, f"Wall.{where}", got, expected)
+            for where, got, expected in bare_faults(
+                max((x for x, _ in self.top), default=0.0), self.bare, sheathed=self.sheathed
+            )
         ]
         stopping = () if self.sheathed else face_layers(self.layers)
         if stopping:

@@ -20,7 +20,7 @@ from bracing.job.framing import Framing, Stick, frame_wall, underside
 from bracing.job.layers import fills_openings, layer
 from bracing.job.lumber import section, specific_gravity
 from bracing.job.own import Layer
-from bracing.job.wall import Opening, Row, Wall
+from bracing.job.wall import Bare, Opening, Row, Wall
 from bracing.said import Kind, Quantity, Said
 from bracing.sums import formula
 from bracing.units import Inch, Pound, PoundPerInch, Psi, feet
@@ -394,7 +394,28 @@ def _net_face(wall: Wall) -> tuple[float, Inch, Inch]:
         area -= hole
         moment_x -= hole * (opening.left + opening.right) / 2.0
         moment_z -= hole * (opening.sill + opening.top) / 2.0
+    for one in wall.bare:
+        hole, x, z = _bare_face(wall, one)
+        area, moment_x, moment_z = area - hole, moment_x - hole * x, moment_z - hole * z
+    if area <= 0.0:
+        return 0.0, outline.x_bar, outline.z_bar
     return area, moment_x / area, moment_z / area
+
+
+def _bare_face(wall: Wall, one: Bare) -> tuple[float, Inch, Inch]:
+    """Give the area of a bare stretch less what of its openings lies in it [in^2], and its centroid [in]."""
+    inside = [x for x, _ in wall.top if one.left < x < one.right]
+    x = np.array([one.left, *inside, one.right])
+    z = np.interp(x, *np.array(wall.top).T)
+    face = outline_properties(tuple(zip((x - one.left).tolist(), z.tolist(), strict=True)))
+    area, moment_x, moment_z = face.area, face.area * (one.left + face.x_bar), face.area * face.z_bar
+    for opening in wall.openings:
+        low, high = max(one.left, opening.left), min(one.right, opening.right)
+        hole = max(high - low, 0.0) * opening.height
+        area -= hole
+        moment_x -= hole * (low + high) / 2.0
+        moment_z -= hole * (opening.sill + opening.top) / 2.0
+    return (area, moment_x / area, moment_z / area) if area > 0.0 else (0.0, one.left, 0.0)
 
 
 DRY_PERCENT = 12.0  # the light side: what holds the plate down is weighed dry
@@ -491,6 +512,8 @@ def _weights_at(wall: Wall, x: Array) -> Array:
     for o in wall.openings:
         open_here += np.where((o.left < x) & (x < o.right), o.height, 0.0)
     along, height = np.array(wall.top).T
+    for one in wall.bare:
+        open_here += np.where((one.left < x) & (x < one.right), np.inf, 0.0)
     weights: Array = sticks + layers * np.maximum(0.0, np.interp(x, along, height) - open_here)
     return weights
 
@@ -504,4 +527,5 @@ def weight_changes(wall: Wall) -> tuple[Inch, ...]:
     """
     ends = [edge for low, high, _ in _carried(wall) for edge in (low, high)]
     sides = [edge for o in wall.openings for edge in (o.left, o.right)]
+    sides += [edge for one in wall.bare for edge in (one.left, one.right)]
     return tuple(sorted({*ends, *sides, *(x for x, _ in wall.top)}))

@@ -52,7 +52,16 @@ def write_list(path: Path, count: int, *, alike: bool = True) -> None:
             )
             length = f"{12 * feet + longer} in" if k % 17 else "long"
             tall = f"{12 * high + off / 2} in"
-            cells = (f"wall {k}", length, tall, "2x6@16in", "osb 7/16", "16d common@16in", braces, *more.values())
+            cells = (
+                f"wall {k}",
+                length,
+                tall,
+                "2x6@16in",
+                "osb 7/16",
+                "16d common@16in",
+                braces,
+                *more.values(),
+            )
             stream.write(",".join(cells) + "\n")
 
 

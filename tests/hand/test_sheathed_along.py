@@ -115,3 +115,53 @@ def test_turning_over(links):
 def test_the_first_of_them_is_the_limit_along():
     told = check(job_from_text(WALL, "twelve.toml"), gust=100.0, effects=False).to_dict()
     assert told["limit_gust_along_mph"] == 150
+
+
+# -- the same 12 ft at LEFT of 24 ft whose other half is bare --------------------------------------------
+
+HALF_BARE = WALL.replace('length = "12 ft"', 'length = "24 ft"').replace(
+    "[wall.plate]", '[[wall.bare]]\nleft = "12 ft"\nwidth = "12 ft"\n[wall.plate]'
+)
+BOTH_FACES = 250.3  # 21.73 x 0.06 x 192 ft^2: the bare half too [lb]
+# Studs of the bare half at 144, 160, .. 272 and, against one another, 286.5 with none beside: ten, the fourth and those
+# behind it 0.85 each: 3 + 7 x 0.85 = 8.95 of 86.2.
+STUDS = 771.0  # [lb]
+LEAN_24 = 4.0  # 0.02 x 2 x (116.7 + 134.4/2) x about 52 / 96 [lb]
+
+
+@pytest.fixture(scope="module")
+def half():
+    found = check(job_from_text(HALF_BARE, "half.toml"), gust=100.0, effects=False).evaluation.links
+    return {link.link: link for link in found if link.direction == ALONG}
+
+
+def test_of_a_wall_sheathed_over_its_half_that_half_counts_and_the_wind_finds_the_bare_studs(half):
+    top = (EDGE + BOTH_FACES + STUDS) / 2.0 + LEAN_24
+    assert half[LinkId.RACKING].capacity == pytest.approx(RACKING, **PAPER)
+    assert half[LinkId.RACKING].demand == pytest.approx(top, rel=5e-3)
+    assert half[LinkId.PLATE_ALONG].capacity == pytest.approx(SHEAR, rel=5e-3)
+
+
+def test_it_turns_over_about_its_own_toe_on_its_own_nails_and_weight(half):
+    """Nothing of the bare half holds it down: 558 x 96 - 10,770 = 42,800 lb in, x 6.36e-5 = 2.72, and shear."""
+    top = half[LinkId.RACKING].demand
+    shear = top + (EDGE + BOTH_FACES + STUDS) / 2.0
+    assert half[LinkId.PIER_OVER].ratio == pytest.approx((top * 96.0 - HELD) * EACH + shear / SHEAR, rel=0.02)
+
+
+def test_less_of_it_sheathed_never_stands_in_more_and_none_of_it_in_nothing():
+    """Bare from the right: 0, 4, .. 24 ft of 24."""
+    limits = []
+    for feet in range(0, 25, 4):
+        text = WALL.replace('length = "12 ft"', 'length = "24 ft"')
+        if feet:
+            text = text.replace(
+                "[wall.plate]", f'[[wall.bare]]\nleft = "{24 - feet} ft"\nwidth = "{feet} ft"\n[wall.plate]'
+            )
+        limits.append(
+            check(job_from_text(text, "half.toml"), gust=30.0, effects=False).to_dict()[
+                "limit_gust_along_mph"
+            ]
+        )
+    assert limits == sorted(limits, reverse=True)
+    assert limits[0] > limits[3] > limits[-1] == 0

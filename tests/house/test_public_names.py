@@ -15,7 +15,7 @@ from tests import LONGEST_S
 from tests.house.tree import ROOT
 
 NAMES = {
-    "Above", "Acting", "Basis", "Blocks", "Brace", "BracingError", "Built", "Chart", "ChartRow", "CheckAnswer",
+    "Above", "Acting", "Bare", "Basis", "Blocks", "Brace", "BracingError", "Built", "Chart", "ChartRow", "CheckAnswer",
     "CheckResult", "Clauses", "Cleat", "Clock", "CrossCleat", "Declared", "DesignValues", "Diagonal",
     "ExtraPlateFasteners", "Fastener", "FastenerCapacity", "FastenersAnswer", "Fault", "Floor", "FootRequest",
     "Forecast", "Found", "FoundFact", "Ground", "GustsChecked", "Head", "Hour", "InputError", "Job", "Joint",
