@@ -34,6 +34,22 @@ def ring_corners(names=RING, *, closed=True, **said) -> str:
     return "".join(corner_text(f"{a}.toml right", f"{b}.toml left", **said) for a, b in pairs)
 
 
+ALL_OF_A_DECK = ("laid", "nailed off", "tops fastened")
+
+
+def deck_text(*, walls=RING, done=ALL_OF_A_DECK, **said) -> str:
+    """One [[deck]] table over the ring, all of it declared and ticked unless said otherwise; None leaves a key out."""
+    named, ticks = (", ".join(f'"{one}"' for one in each) for each in ([f"{w}.toml" for w in walls], done))
+    keys = {
+        "walls": f"[{named}]", "moisture": '"dry"', "sheathing": '"osb 23/32"', "nail": '"10d common"',
+        "joists": '{ size = "2x10", spacing = "16 in", species = "douglas fir-larch", grade = "No.2" }',
+        "edge_spacing": '"6 in"', "field_spacing": '"12 in"', "whole": "true", "top_fastener": '"16d common"',
+        "top_spacing": '"4 in"', "lap_fastener": '"16d common"', "lap_count": 16, "done": f"[{ticks}]",
+    } | said  # fmt: skip
+    lines = "\n".join(f"{key} = {value}" for key, value in keys.items() if value is not None)
+    return f"\n[[deck]]\n{lines}\n"
+
+
 def job_folder(folder: Path, names=RING, *, corners: str | None = None, walls=None, **changes) -> Path:
     """A folder of walls with its job.toml; `walls` are changes of one wall, `changes` of all."""
     folder.mkdir(parents=True, exist_ok=True)

@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 
 from bracing.box.below import LineBelow, lines_below
 from bracing.box.both import Leans, along_groups, corner_groups, own_along, plate_both_ways
+from bracing.box.deck import Met
+from bracing.box.deck_links import along_with_decks, decks_across, decks_along
 from bracing.box.system import Axis, Solved, chain_of
 from bracing.box.walls import JoinedWall, joined_walls
 from bracing.chain.evaluate import ANY_GUST, NONE, Limited, Limits, followed
@@ -119,6 +121,15 @@ class Box:
     axes: tuple[AxisAnswer, ...] = field(repr=False)
     unloaded: Box | None = field(default=None, repr=False)
     below: tuple[LineBelow, ...] = ()
+
+    @property
+    def met(self) -> Met:
+        """The walls that are up, each with what holds its ends."""
+        ends = {
+            wall.file: {held.side: (by, held) for held, by in zip(wall.held, wall.by, strict=True)}
+            for wall in self.walls
+        }
+        return Met(self.jobs, ends)
 
     @cached_property
     def answers(self) -> tuple[WallAnswer, ...]:
@@ -234,7 +245,21 @@ class Box:
             *along_groups(wall.file, parts),
             *corner_groups(wall, forces, parts),
             *plate_both_ways(wall, own.groups, parts),
+            *decks_across(wall, own.solved, self.leaned(leaning, wall)),
+            *decks_along(wall, self.leaned(leaning, wall)),
         )
+
+    @staticmethod
+    def leaned(
+        leaning: tuple[AcrossAnswer, ...], wall: JoinedWall
+    ) -> tuple[tuple[JoinedWall, tuple[Solved, Solved]], ...]:
+        """Give the walls that lean on one with what was solved of them.
+
+        Args:
+            leaning: those walls.
+            wall: the wall.
+        """
+        return tuple((each.wall, each.solved) for each in leaning if each.wall is not wall)
 
     def _leans(self, wall: JoinedWall, other: AcrossAnswer, *, crowded: bool) -> Leans:
         """A wall that leans on another, with what else presses that one along itself: the wind blows one way."""
@@ -244,7 +269,10 @@ class Box:
             other.wall,
             held,
             tuple(solved.forces for solved in other.solved),
-            tuple(solved.along[wall.file] + solved.forces.sign * alone for solved in other.solved),
+            tuple(
+                solved.along[wall.file] + solved.forces.sign * (alone + along_with_decks(wall, other.wall))
+                for solved in other.solved
+            ),
         )
 
     def _answer(self, wall: JoinedWall) -> WallAnswer:
@@ -314,8 +342,8 @@ def _apart(walls: tuple[JoinedWall, ...]) -> tuple[tuple[JoinedWall, ...], ...]:
     """Walls that lean on one wall, and those that lean on another with one of them, and so on."""
     parts: list[list[JoinedWall]] = []
     for wall in walls:
-        by = {node.by for node in wall.nodes}
-        mine = [part for part in parts if any(by & {node.by for node in other.nodes} for other in part)]
+        by = wall.leans_on
+        mine = [part for part in parts if any(by & other.leans_on for other in part)]
         parts = [part for part in parts if part not in mine]
         parts.append([other for part in mine for other in part] + [wall])
     order = {wall.file: k for k, wall in enumerate(walls)}
@@ -336,7 +364,7 @@ def corner_force(box: Box, corner: int, file: str, *, gust: Mph) -> tuple[Pound,
         own = corner_force(evolve(box, unloaded=None), corner, file, gust=gust)
         return max(own[0], bare[0]), max(own[1], bare[1])
     wall = next(each for each in box.walls if each.file == file)
-    at = [k - len(wall.nodes) for k, node in enumerate(wall.nodes) if node.corner == corner]
+    at = [k - len(wall.places) for k, node in enumerate(wall.nodes) if node.corner == corner]
     found = [0.0, 0.0]
     for solved in box.across(wall).solved:
         returns = solved.forces.at(solved.forces.responses.returns, gust)

@@ -12,6 +12,7 @@ from typing import TypedDict
 
 from attrs import evolve, field, frozen
 
+from bracing.box.deck import alone_on
 from bracing.box.walls import JoinedWall
 from bracing.chain.along import pushes
 from bracing.chain.evaluate import Limited, Limits
@@ -159,6 +160,9 @@ def _level(
         total = model.cases.together().total(model.meshes[0])
         steady, rate = steady + float(abs(total[0])), rate + float(abs(total[1:]).max())
         wind = model.cases.pressures
+        for deck in wall.decks:  # half of each from either wall under it
+            own = alone_on(deck, wind, wall.job.site.lean)
+            steady, rate = steady + float(own[0]), rate + float(own[1])
         pressure = max(pressure, float(net_pressure(wind.at(1.0), wind.mean)))
     rate += pressure * storey / INCHES_PER_FOOT**2
     return share * steady + alone, share * rate + alone_rate

@@ -108,7 +108,19 @@ def most(lines: Array) -> Array:
     return np.asarray(np.abs(lines).reshape(-1, 2).max(axis=0, initial=0.0))
 
 
-def _shared(line: Array, share: float) -> Array:
+def shared(line: Array, share: float) -> Array:
+    """Give lines with a part of their wind; what is steady acts in full.
+
+    Args:
+        line: steady and per gust squared, (.., 2).
+        share: of the wind [-].
+
+    Source: STATICS.
+
+    Example:
+        >>> shared(np.array([2.0, 3.0]), 0.5).tolist()
+        [2.0, 1.5]
+    """
     return np.asarray(line * np.array([1.0, share]))
 
 
@@ -116,13 +128,28 @@ def _shared(line: Array, share: float) -> Array:
 
 
 @frozen(eq=False)
-class _AsVectors:
+class AsVectors:
     """Two forces at right angles on the same fasteners."""
 
     def __call__(self, first: Array, second: Array) -> Array:
+        """Give their resultant, of every item.
+
+        Args:
+            first: one way [lb].
+            second: the other [lb].
+        """
         return np.hypot(first, second)
 
     def sums(self, item: int, first: Array, second: Array, *, gust: Mph, where: str) -> tuple[float, ...]:
+        """Give the resultant of one item, as a Sum.
+
+        Args:
+            item: which.
+            first: one way, steady and per gust squared, (2,) [lb].
+            second: the other, the same [lb].
+            gust: the gust [mph].
+            where: which row of the frame they are of.
+        """
         across, along = (float(part[0] + part[1] * gust**2) for part in (first, second))
         told = Known(
             float(np.hypot(across, along)),
@@ -184,8 +211,8 @@ def corner_groups(
             mine = _at(forces, wall, i)
             theirs = _at((one.forces[0], one.forces[1]), one.wall, back)
             basis = forces[0].model.basis
-            across = np.array([[_shared(line, a) for line in mine] for a, _ in SHARES])
-            along = np.array([[_shared(line, b) for line in theirs] for _, b in SHARES])
+            across = np.array([[shared(line, a) for line in mine] for a, _ in SHARES])
+            along = np.array([[shared(line, b) for line in theirs] for _, b in SHARES])
             other = one.wall.held[back]
             if not (held.shear and other.shear):
                 yield _pushed_and_drawn(held, other, across, along, source=basis.clauses.together)
@@ -193,7 +220,7 @@ def corner_groups(
             each = min(held.each, other.each)
             yield Group(
                 link=LinkId.CORNER_BOTH, directions=DIRECTIONS, marks=(None, None), places=(held.x, held.x), unit="lb",
-                capacity=np.full(2, float(each) * held.count / 2.0), demand=across, tension=along, use=_AsVectors(),
+                capacity=np.full(2, float(each) * held.count / 2.0), demand=across, tension=along, use=AsVectors(),
                 rows=Rows(NAMES), source=basis.clauses.across, known=held.corner.lateral_known,
                 why=(Said("half-of-the-corner", count=held.count, what=held.corner.name,
                           each=Quantity(float(each), Kind.EACH)),) * 2,
@@ -212,7 +239,7 @@ def _pushed_and_drawn(held: HeldEnd, other: HeldEnd, across: Array, along: Array
 
 def _at(forces: tuple[Forces, ...], wall: JoinedWall, i: int) -> Array:
     """The most one corner gives a wall at the middle and at the top of its end stud, (2, 2) [lb]."""
-    at = [2 * i - len(wall.nodes), 2 * i + 1 - len(wall.nodes)]
+    at = [2 * i - len(wall.places), 2 * i + 1 - len(wall.places)]
     return np.array([most(np.stack([f.responses.returns[:, k] for f in forces])) for k in at])
 
 
@@ -346,11 +373,11 @@ def plate_both_ways(
     each = np.array([across * float(foot.plate.lateral) for foot in feet])
     first = np.array(
         [
-            [[_shared(a, fa), _shared(one.shear, fb)] for a, one in zip(each, asked, strict=True)]
+            [[shared(a, fa), shared(one.shear, fb)] for a, one in zip(each, asked, strict=True)]
             for fa, fb in SHARES
         ]
     )
-    second = np.array([[[_shared(one.pull, fb), np.zeros(2)] for one in asked] for _, fb in SHARES])
+    second = np.array([[[shared(one.pull, fb), np.zeros(2)] for one in asked] for _, fb in SHARES])
     why = Said("across-and-along")
     yield Group(
         link=LinkId.PLATE_BOTH, directions=DIRECTIONS, marks=(None,) * len(feet), places=(None,) * len(feet),
@@ -429,7 +456,7 @@ def _joined(lines: Array, more: Array) -> Array:
     return np.concatenate(
         [
             np.concatenate(
-                [_shared(lines, a), np.broadcast_to(_shared(more, b), (len(lines), *more.shape))], axis=2
+                [shared(lines, a), np.broadcast_to(shared(more, b), (len(lines), *more.shape))], axis=2
             )
             for a, b in SHARES
         ]

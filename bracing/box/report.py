@@ -9,6 +9,7 @@ from attrs import frozen
 
 from bracing.box.answer import Box, corner_force, stand
 from bracing.box.below import BelowJson, said_of_below
+from bracing.box.deck import why_not
 from bracing.box.leaving import Leaving, LeftJson, keeps_at_least, leaving, unknown_to, why_stays
 from bracing.box.order import StandJson, Stands, to_stand
 from bracing.chain.links import HIGHEST, Link, LinkJson
@@ -16,7 +17,7 @@ from bracing.check import reached_at
 from bracing.choosing import Budget, whole_down
 from bracing.codes.gusts import people_may_stay
 from bracing.job.envelope import beyond
-from bracing.job.house import House, Placed
+from bracing.job.house import House, Laid, Placed, deck_name
 from bracing.job.job import Job
 from bracing.results import CAUTIONS, HeaderJson, header_of_hash, unknown_said
 from bracing.said import Said, Verdict
@@ -34,6 +35,9 @@ CornerJson = TypedDict("CornerJson", {
     "corner": str, "walls": list[str], "counts": bool, "missing": list[str], "at_gust_mph": float,
     "takes": list[HeldJson],
 })  # fmt: skip
+DeckJson = TypedDict("DeckJson", {
+    "deck": str, "walls": list[str], "counts": bool, "missing": list[str], "why_not": list[Said],
+})  # fmt: skip
 StaysJson = TypedDict("StaysJson", {
     "file": str, "mark": str, "why": Said,
 })  # fmt: skip
@@ -45,6 +49,7 @@ _BoxKeys = TypedDict("_BoxKeys", {
     "verdict": Verdict | None, "clear_out_gust_mph": int | None, "first_out": str | None, "people_out": bool | None,
     "walls": list[WallJson], "corners": list[CornerJson], "leave": list[LeftJson], "stay": list[StaysJson],
     "stand": list[StandJson], "asked": AskedOutJson | None, "not_counted": list[Said], "below": list[BelowJson],
+    "decks": list[DeckJson],
     "engineer": list[Said],
     "assumed": list[str], "cautions": list[Said],
 })  # fmt: skip
@@ -204,6 +209,32 @@ class BoxReport:
             })  # fmt: skip
         return found
 
+    def decks(self) -> list[DeckJson]:
+        """Give each deck, whether it counts, and why it does not, as JSON."""
+        counts = {deck.k for wall in (() if self.box is None else self.box.walls) for deck in wall.decks}
+        found: list[DeckJson] = []
+        for k, deck in enumerate(self.house.decks):
+            why = () if k in counts or self.box is None else why_not(self.house, k, self.box.met)
+            found.append({
+                "deck": deck_name(k), "walls": list(deck.walls), "counts": k in counts,
+                "missing": [str(tick) for tick in deck.missing], "why_not": list(why),
+            })  # fmt: skip
+        return found
+
+    @property
+    def said_of_decks(self) -> tuple[Said, ...]:
+        """Say of each deck whose tops it holds, or why it counts for nothing."""
+        return tuple(
+            Said(
+                "deck-counts",
+                deck=one["deck"],
+                walls=tuple(file.removesuffix(".toml") for file in one["walls"]),
+            )
+            if one["counts"]
+            else Said("deck-counts-for-nothing", deck=one["deck"], why=tuple(one["why_not"]))
+            for one in self.decks()
+        )
+
     def walls(self) -> list[WallJson]:
         """Give each wall, as JSON."""
         found: list[WallJson] = []
@@ -236,6 +267,7 @@ class BoxReport:
             "stand": [one.to_dict() for one in self.stand],
             "asked": None if self.asked is None else self.asked.to_dict(), "not_counted": list(self.not_counted),
             "below": [] if box is None else [line.to_dict(self.at) for line in box.below],
+            "decks": self.decks(),
             "engineer": list(self.beyond), "assumed": list(self.assumed), "cautions": list(CAUTIONS),
         }  # fmt: skip
 
@@ -266,6 +298,11 @@ def report(
         for job in jobs.values()
         if job.wall.up
         for said in beyond(job, None if kept is None else kept.gust)
+    )
+    outside += tuple(
+        Said("roof-is-on", deck=deck_name(k))
+        for k, deck in enumerate(house.decks)
+        if deck.kind == "roof" and Laid.LAID in deck.done
     )
     if outside:
         return BoxReport(house, jobs, None, kept, none, beyond=outside)

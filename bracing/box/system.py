@@ -16,6 +16,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.box.deck import CountedDeck, TopNode
 from bracing.box.walls import JoinedWall, Node, holds_by
 from bracing.chain.evaluate import Chain
 from bracing.chain.forces import DIRECTIONS, Forces, States, each_own, inside_panels, return_levers, solved
@@ -89,29 +90,60 @@ class Axis:
         return tuple(np.concatenate([[0], np.cumsum(sizes)]).astype(int).tolist())
 
     @cached_property
-    def nodes(self) -> tuple[tuple[int, Node], ...]:
-        """Every corner node with its place among all heads."""
+    def nodes(self) -> tuple[tuple[int, Node | TopNode], ...]:
+        """Every place at which a wall leans on another with its place among all heads."""
         return tuple(
             (start + len(wall.job.braces) + k, node)
             for start, wall in zip(self.starts, self.walls, strict=False)
-            for k, node in enumerate(wall.nodes)
+            for k, node in enumerate(wall.places)
         )
 
     def corners(self, *, soft: bool) -> Array:
-        """Give how far each head is moved over the corners by a pound at each, shape (n, n) [in/lb].
+        """Give how far each head is moved over corners and decks by a pound at each, shape (n, n) [in/lb].
 
         Args:
-            soft: the corners give three times as far as reckoned.
+            soft: the corners give three times as far as reckoned; decks as far as they may, where they are stiff else.
         """
         n = self.starts[-1]
         found = np.zeros((n, n))
-        for by in dict.fromkeys(node.by for _, node in self.nodes):
-            mine = [(at, node) for at, node in self.nodes if node.by == by]
-            at, ways = [k for k, _ in mine], np.array([float(node.way) for _, node in mine])
+        for by in dict.fromkeys(lean.by for _, node in self.nodes for lean in node.leans):
+            mine = [(at, node, lean) for at, node in self.nodes for lean in node.leans if lean.by == by]
+            at, ways = [k for k, *_ in mine], np.array([lean.way * lean.share for *_, lean in mine])
             held = next(held for wall in self.walls for held in wall.held_by(by))
-            gives = holds_by(held, tuple(node.z for _, node in mine), soft=soft)
-            found[np.ix_(at, at)] = gives * np.outer(ways, ways)
+            gives = holds_by(held, tuple(node.z for _, node, _ in mine), soft=soft)
+            found[np.ix_(at, at)] += gives * np.outer(ways, ways)
+        for k in self.decks if soft else ():
+            at, ways, shares = self.over(k)
+            found[np.ix_(at, at)] += SOFT_RETURN * self.deck(k).sways(shares) * np.outer(ways, ways)
         return found
+
+    @property
+    def decks(self) -> tuple[int, ...]:
+        """Which decks of the job hold these walls."""
+        return tuple(dict.fromkeys(node.deck for _, node in self.nodes if isinstance(node, TopNode)))
+
+    def deck(self, k: int) -> CountedDeck:
+        """Give a deck as the first of these walls finds it.
+
+        Args:
+            k: which of the job.
+        """
+        return next(deck for wall in self.walls for deck in wall.decks if deck.k == k)
+
+    def over(self, k: int) -> tuple[list[int], Array, Array]:
+        """Give the places a deck holds: which head, which way its wall's push moves it, what of it goes to one side.
+
+        Args:
+            k: which deck of the job.
+        """
+        on = [(at, node) for at, node in self.nodes if isinstance(node, TopNode) and node.deck == k]
+        side = on[0][1].leans[0].by
+        leans = [next(lean for lean in node.leans if lean.by == side) for _, node in on]
+        return (
+            [at for at, _ in on],
+            np.array([lean.way for lean in leans]),
+            np.array([lean.share for lean in leans]),
+        )
 
     def give(self, *, soft: bool) -> Array:
         """Give the spring give of every head: all stiff, all soft, then each in turn, (2 + n, n) [in/lb].
@@ -138,7 +170,10 @@ class Axis:
             [
                 counts
                 for wall in self.walls
-                for counts in (*(getattr(s, name) for s in wall.model.strengths), *(True for _ in wall.nodes))
+                for counts in (
+                    *(getattr(s, name) for s in wall.model.strengths),
+                    *(True for _ in wall.places),
+                )
             ]
             for name in ("counts_in_push", "counts_in_pull")
         )
@@ -204,7 +239,7 @@ class Axis:
             k: which wall.
         """
         fields = [wall.model.cases.fields for wall in self.walls]
-        mine = {node.by for node in self.walls[k].nodes}
+        mine = self.walls[k].leans_on
         found: list[Case] = []
         for own, pressure in enumerate(fields[k]):
             choices = []
@@ -212,7 +247,7 @@ class Axis:
                 same = [i for i, f in enumerate(other) if f.gap == pressure.gap] or list(range(len(other)))
                 if j == k:
                     choices.append([own])
-                elif any(node.by in mine for node in self.walls[j].nodes):
+                elif self.walls[j].leans_on & mine:
                     choices.append(same)
                 else:
                     choices.append([next((i for i in same if other[i].case == pressure.case), same[0])])
@@ -228,10 +263,25 @@ class Solved:
         forces: its own, as any wall's. What its corners give it stands last among the returns.
         along: by wall that holds it, what presses that one along itself, by the middle and the top of the end studs, in
             the sense of this wall's push, (rows, 2, 2) [lb].
+        decks: by deck of the job, what it takes of all walls under it.
     """
 
     forces: Forces
     along: Mapping[str, Array] = field(repr=False)
+    decks: Mapping[int, DeckForces] = field(factory=dict, repr=False)
+
+
+@frozen(eq=False)
+class DeckForces:
+    """What a deck takes of the walls across the wind, in the rows of one of them.
+
+    Attributes:
+        gives: by wall along the wind, what the deck presses it along itself with, as `Solved.along`, (rows, 2) [lb].
+        bends: moment of the deck at each place it holds the wall whose rows these are, (rows, places, 2) [lb in].
+    """
+
+    gives: Mapping[str, Array]
+    bends: Array
 
 
 def solve_wall(axis: Axis, k: int, direction: str, *, gust: Mph) -> Solved:
@@ -267,12 +317,12 @@ def solve_wall(axis: Axis, k: int, direction: str, *, gust: Mph) -> Solved:
     rows = [0, *(1 + case.of[k] for case in cases)]
     own = [axis.compliance(wall, ply, soft=soft).under(rows) for ply, soft in PANELS]
     counting = np.logical_or(*axis.counts)[heads] & (np.arange(len(heads)) < braces)
-    places = np.array([*model.studs, *(node.x for node in wall.nodes)])
+    places = np.array([*model.studs, *(node.x for node in wall.places)])
     inside, back = inside_panels(
         [model.meshes[panel_at(model, ply, soft=soft)] for ply, soft in PANELS], own, force[None], sign=sign,
         alike=ALIKE, nearest_of=(places, counting[None]),
     )  # fmt: skip
-    nodes = [_of_rows(every, axis, k, node, node.x) for node in wall.nodes]
+    nodes = [_of_rows(every, axis, k, node, node.x) for node in wall.places]
     more = np.stack([-node for node in nodes], axis=1) if nodes else np.zeros((len(inside.base), 0, 2))
     brace = np.concatenate([force[:, :ALIKE], each_own(force[:, ALIKE:])[:, None]], axis=1)[..., :braces, :]
     fine = np.concatenate([held[:, :ALIKE], held[:, ALIKE:].all(axis=1, keepdims=True)], axis=1)
@@ -284,7 +334,7 @@ def solve_wall(axis: Axis, k: int, direction: str, *, gust: Mph) -> Solved:
     )  # fmt: skip
     _refuse_unbalanced(axis, k, forces, cases)
     along = {by: _along(every, axis, k, by) for by in dict.fromkeys(node.by for node in wall.nodes)}
-    return Solved(forces, along)
+    return Solved(forces, along, {deck.k: _of_deck(every, axis, k, deck.k) for deck in wall.decks})
 
 
 def panel_at(model: Model, ply: int, *, soft: bool) -> int:
@@ -298,7 +348,7 @@ def panel_at(model: Model, ply: int, *, soft: bool) -> int:
     return ply if len(model.meshes) == len(PLATES) else 2 * ply + int(soft)
 
 
-def _of_rows(every: Array, axis: Axis, k: int, node: Node, near: Inch) -> Array:
+def _of_rows(every: Array, axis: Axis, k: int, node: Node | TopNode, near: Inch) -> Array:
     """Force of one node against push of its wall, in the rows of wall k's chain at a place: (rows, 2).
 
     All stiff, all soft, and of that wall the brace nearest to the place stiff among soft.
@@ -317,13 +367,33 @@ def _along(every: Array, axis: Axis, k: int, by: str) -> Array:
     By the middle of their end studs, and by the top.
     """
     mine = next(node for node in axis.walls[k].nodes if node.by == by)
-    leaning = [node for _, node in axis.nodes if node.by == by]
-    parts = [node.way * mine.way * _of_rows(every, axis, k, node, mine.x) for node in leaning]
+    leaning = [(node, lean) for _, node in axis.nodes for lean in node.leans if lean.by == by]
+    parts = [
+        lean.share * lean.way * mine.way * _of_rows(every, axis, k, node, mine.x) for node, lean in leaning
+    ]
     levels: list[Array] = [
-        np.sum([part for part, node in zip(parts, leaning, strict=True) if node.top is top], axis=0)
+        np.sum([part for part, (node, _) in zip(parts, leaning, strict=True) if node.top is top], axis=0)
         for top in (False, True)
     ]
     return np.stack(levels, axis=1)
+
+
+def _of_deck(every: Array, axis: Axis, k: int, deck: int) -> DeckForces:
+    """What one deck takes of all walls under it, in the rows of wall k."""
+    at, ways, shares = axis.over(deck)
+    wall, one = axis.walls[k], next(each for each in axis.walls[k].decks if each.k == deck)
+    nodes = {place: node for place, node in axis.nodes}
+    own = [node for node in wall.tops if node.deck == deck]
+    middle = own[len(own) // 2].x
+    taken = np.stack([_of_rows(every, axis, k, nodes[place], middle) for place in at])  # (n, rows, 2)
+    mine = [i for i, place in enumerate(at) if any(nodes[place] is node for node in own)]
+    gives = {}
+    for by in dict.fromkeys(lean.by for lean in own[0].leans):
+        sense = next(lean.way for lean in own[0].leans if lean.by == by)
+        of = np.array([next(x.way * x.share for x in nodes[place].leans if x.by == by) for place in at])
+        gives[by] = np.einsum("n,nrq->rq", sense * of, taken)
+    moments = np.einsum("ij,j,jrq->riq", one.bends(shares)[mine], ways, taken)
+    return DeckForces(gives, moments)
 
 
 def _joined_model(axis: Axis, k: int, cases: tuple[Case, ...]) -> JoinedModel:

@@ -9,6 +9,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from bracing.box.deck import CountedDeck, Lean, Met, TopNode, counted_of, nodes_of
 from bracing.chain.evaluate import keeping
 from bracing.chain.model import Model, build_model
 from bracing.chain.returns import CORNER, FAR, SOFT_RETURN, HeldEnd, end_height, held_end
@@ -44,6 +45,11 @@ class Node:
     top: bool
     way: int
 
+    @property
+    def leans(self) -> tuple[Lean, ...]:
+        """The wall it leans on, with all it takes."""
+        return (Lean(self.by, self.way, 1.0),)
+
 
 @frozen(eq=False)
 class JoinedWall:
@@ -51,11 +57,13 @@ class JoinedWall:
 
     Attributes:
         file: its file.
-        model: the wall ready to be solved: its heads are its braces, then its nodes.
+        model: the wall ready to be solved: its heads are its braces, then its nodes, then those of its tops.
         placed: where it stands in plan.
         nodes: where its end studs are held, the middle and then the top of each.
         held: of each corner that holds it, the wall it meets as what holds an end.
         by: of each of those, its file.
+        tops: where decks hold its top between its ends.
+        decks: the decks that count over it.
     """
 
     file: str
@@ -64,15 +72,28 @@ class JoinedWall:
     nodes: tuple[Node, ...]
     held: tuple[HeldEnd, ...] = field(repr=False)
     by: tuple[str, ...]
+    tops: tuple[TopNode, ...] = ()
+    decks: tuple[CountedDeck, ...] = field(default=(), repr=False)
+
+    @property
+    def places(self) -> tuple[Node | TopNode, ...]:
+        """Every place at which another wall holds it: at its corners, then over decks."""
+        return (*self.nodes, *self.tops)
+
+    @property
+    def leans_on(self) -> frozenset[str]:
+        """Files of the walls it leans on."""
+        return frozenset(lean.by for place in self.places for lean in place.leans)
 
     @property
     def slips(self) -> tuple[float, ...]:
-        """Give of the corner's fasteners at each node [in/lb]."""
-        return tuple(
+        """Give of the fasteners at each place [in/lb]."""
+        corners = (
             float(corner_give(float(held.count), held.corner.slip_modulus))
             for held in self.held
             for _ in held.heights
         )
+        return (*corners, *(top.give for top in self.tops))
 
     def held_by(self, file: str) -> tuple[HeldEnd, ...]:
         """Give what another wall is to this one's ends; nothing where they do not meet, or it counts for nothing.
@@ -112,13 +133,45 @@ def joined_walls(
         placed: where each stands in plan.
         thunderstorm: wind profile of an outflow.
     """
-    up = {file: job for file, job in jobs.items() if job.wall.up}
+    met = met_of(house, jobs, placed)
     made = []
+    for file, ends in met.ends.items():
+        job, mine = jobs[file], as_joined(house, jobs, file)
+        nodes = tuple(
+            node
+            for end, (by, held) in ends.items()
+            for node in _nodes(_corner_of(house, file, end), by, held, _way(placed[file], placed[by]))
+        )
+        ways = {end: (by, _way(placed[file], placed[by])) for end, (by, _) in ends.items()}
+        decks = counted_of(house, file, met)
+        tops = tuple(top for deck in decks for top in nodes_of(deck, job.wall, ways))
+        places: tuple[Node | TopNode, ...] = (*nodes, *tops)
+        model = build_model(
+            mine,
+            thunderstorm=thunderstorm,
+            basis=basis_of(job),
+            corners=tuple((place.x, place.z) for place in places),
+        )
+        held = tuple(one for _, one in ends.values())
+        by = tuple(one for one, _ in ends.values())
+        made.append(JoinedWall(file, model, placed[file], nodes, held, by, tops, decks))
+    return tuple(made)
+
+
+def met_of(house: House, jobs: Mapping[str, Job], placed: Mapping[str, Placed]) -> Met:
+    """Give the walls of a job that are up, each with the walls that count at its ends, in the order of the corners.
+
+    Args:
+        house: the job.
+        jobs: its walls, by file.
+        placed: where each stands in plan.
+    """
+    up = {file: job for file, job in jobs.items() if job.wall.up}
+    found: dict[str, dict[str, tuple[str, HeldEnd]]] = {}
     for file, job in up.items():
         mine = as_joined(house, jobs, file)
-        held: list[HeldEnd] = []
-        nodes: list[Node] = []
-        for k, corner in enumerate(house.corners):
+        ends: dict[str, tuple[str, HeldEnd]] = {}
+        for corner in house.corners:
             for end, other in (corner.ends, corner.ends[::-1]):
                 if not corner.counts or end.file != file or other.file not in up:
                     continue
@@ -130,17 +183,17 @@ def joined_walls(
                 )
                 one = None if end_of.missing else held_end(stands, end.end, end_of, basis=basis_of(job))
                 if one is not None:
-                    held.append(one)
-                    nodes += _nodes(k, other.file, one, _way(placed[file], placed[other.file]))
-        model = build_model(
-            mine,
-            thunderstorm=thunderstorm,
-            basis=basis_of(job),
-            corners=tuple((node.x, node.z) for node in nodes),
-        )
-        by = tuple(node.by for node in nodes[::2])
-        made.append(JoinedWall(file, model, placed[file], tuple(nodes), tuple(held), by))
-    return tuple(made)
+                    ends[end.end] = (other.file, one)
+        found[file] = ends
+    return Met(jobs, found)
+
+
+def _corner_of(house: House, file: str, end: str) -> int:
+    return next(
+        k
+        for k, corner in enumerate(house.corners)
+        if any(one.file == file and one.end == end for one in corner.ends)
+    )
 
 
 def _way(held: Placed, by: Placed) -> int:

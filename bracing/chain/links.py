@@ -29,7 +29,6 @@ SEARCHES, HALVE_EVERY = 120, 4  # every so many halved, so that a kink cannot ho
 MOST_OVER = 1e9  # of an excess: an infinite one would leave no chord to follow
 MAY_BE = 1e-6  # a search ends this near 1 at its own limit, and must not be passed over for that
 NEAR, PARTED = 1e-10, 4  # axes of a demand whose items have several parts
-
 ALONG = "along"  # the wind along the wall: the direction that is neither push nor pull
 Direction = Annotated[str, ("push", "pull", "along")]
 LinkJson = TypedDict("LinkJson", {
@@ -37,8 +36,6 @@ LinkJson = TypedDict("LinkJson", {
     "capacity": float | None, "unit": str, "ratio": float | None, "limit_gust_mph": float | None, "source": str,
     "why": Said | str, "known": str,
 })  # fmt: skip
-
-
 REVERSED = ", in reverse"  # worked against the sense it is meant for
 
 
@@ -108,6 +105,9 @@ class LinkId(StrEnum):
     PLATE_LIFTED_BOTH = "plate at a brace across and along"
     PLATE_GRAIN_BOTH = "plate across the grain across and along"
     SHEATHING_RIM_BOTH = "sheathing to rim across and along"
+    DECK_TOPS = "deck to top plate"
+    DECK_SHEAR = "deck shear"
+    DECK_CHORD = "top plate lap under a deck"
     RACKING = "racking along the wall"
     PIER_OVER = "pier turning over along the wall"
     STUD_FEET = "stud feet along the wall"

@@ -153,6 +153,34 @@ def stiffness_left(Ga: float, Cub: float, *, C: float, r: float) -> float:
 
 
 @frozen
+class DeckPanels:
+    """What a deck of wood panels may carry in its own plane.
+
+    Attributes:
+        shear: allowable unit shear [lb/ft].
+        most_aspect: length over depth up to which it counts [-].
+        known: how the shear is known, one of `bracing.sources.KNOWN`.
+    """
+
+    shear: float
+    most_aspect: float
+    known: str = "memory"
+
+    @property
+    def source(self) -> str:
+        """The clause of it."""
+        return cite("SDPWS", "4.2.3")
+
+    def strength(self, depth: Inch) -> Pound:
+        """Give what it may carry in shear over its depth, as a Sum [lb].
+
+        Args:
+            depth: across its span [in].
+        """
+        return racking_strength(self.shear, Known(1.0, "a deck is no narrow piece", ""), depth)
+
+
+@frozen
 class Racking:
     """What a sheathed wall may carry along itself.
 
@@ -161,12 +189,14 @@ class Racking:
         stiffness: apparent shear stiffness [kips/in].
         most_aspect: height over length up to which a piece counts [-].
         known: how the shear is known, one of `bracing.sources.KNOWN`.
+        laid: what the same panels and nails may carry as a deck.
     """
 
     shear: float
     stiffness: float
     most_aspect: float
     known: str = "read"
+    laid: DeckPanels = DeckPanels(0.0, 0.0)
 
     @property
     def source(self) -> str:
@@ -193,9 +223,9 @@ class Racking:
         return racking_strength(self.shear, aspect_factor(height, length), length)
 
 
-def _row(nailing: Nailing, penny: str) -> dict[str, Any] | None:
+def _row(nailing: Nailing, penny: str, *, of: str = "unit_shear") -> dict[str, Any] | None:
     """The table's row of the thickest panel no thicker than this one, with that nail; None where there is none."""
-    rows = shipped("sheathed")["unit_shear"]["rows"]
+    rows = shipped("sheathed")[of]["rows"]
     fit = [row for row in rows if row["nail"] == penny and row["thickness"] <= nailing.thickness + TOUCH]
     return max(fit, key=lambda row: float(row["thickness"]), default=None)
 
@@ -269,7 +299,7 @@ def sheathed(nailing: Nailing) -> Racking:
     if row is None or far or not nailing.spacing <= table["wide"]["widest"] + TOUCH:
         words = "no row for this panel, or studs or nails too far apart"
         none = Known(0.0, words, cited(table["unit_shear"]["source"]))
-        return Racking(none, none, most)
+        return Racking(none, none, most, laid=deck_of(nailing))
     vw, Ga = _row_values(nailing, row)
     r = _beside(nailing, own=own is not None)
     Cub, CM, C = unblocked_factor(nailing), 1.0, 1.0
@@ -286,7 +316,7 @@ def sheathed(nailing: Nailing) -> Racking:
         )
     v = unit_shear(vw, gravity_factor(nailing.gravity), Cub=Cub, CM=CM)
     known = "read" if nailing.blocked else "memory"
-    return Racking(v, stiffness_left(Ga, Cub, C=C, r=r), most, known)
+    return Racking(v, stiffness_left(Ga, Cub, C=C, r=r), most, known, deck_of(nailing))
 
 
 def _within_field(nailing: Nailing) -> Nailing:
@@ -325,3 +355,51 @@ def _left(nailing: Nailing, r: float) -> float:
     source = cited(shipped("sheathed")["wide"]["source"])
     part = r * TABLE_EDGE / max(nailing.spacing, TABLE_EDGE)
     return Known(part, "part a wider spacing or a lighter nail leaves", source, JUDGEMENT)
+
+
+def deck_shear(nailing: Nailing) -> float:
+    """Give the allowable unit shear of a deck nailed off 6/12 whose edges are not blocked [lb/ft]; 0 where none counts.
+
+    Args:
+        nailing: how it is laid and nailed; `studs` are its joists.
+
+    Source: SDPWS table 4.2C (from memory).
+
+    Example:
+        >>> round(deck_shear(Nailing("osb", 0.71875, "8d common", 6.0, studs=16.0, gravity=0.42, green=True)), 2)
+        162.61
+    """
+    table = shipped("sheathed")["deck"]
+    own = _row(nailing, _penny(nailing.nail), of="deck")
+    row, source = own or _row(nailing, STANDARD_NAIL, of="deck"), cited(table["source"])
+    wide = (
+        nailing.spacing > table["edge_nails"] + TOUCH
+        or nailing.field_spacing > table["field_nails"] + TOUCH
+        or nailing.studs > table["joists"] + TOUCH
+    )
+    if row is None or wide:
+        return Known(0.0, "no row for this panel, or joists or nails too far apart", source, FROM_MEMORY)
+    words = (
+        f"nominal unit shear in wind, deck of {row['thickness']:g} in, {row['nail']} common at 6 and 12 in"
+    )
+    vw: float = Known(row["wind"], words, source, FROM_MEMORY)
+    if own is None:
+        vw = widened(vw, TABLE_EDGE, _beside(nailing, own=False))
+    CM = wet_lateral(SMALL, made_wet=True, serves_wet=True, one_row=True) if nailing.green else 1.0
+    return unit_shear(vw, gravity_factor(nailing.gravity), Cub=1.0, CM=CM)
+
+
+def deck_of(nailing: Nailing) -> DeckPanels:
+    """Give what a deck may carry in its own plane, nailed off 6/12, its edges not blocked.
+
+    Args:
+        nailing: how it is laid and nailed; `studs` are its joists.
+
+    Source: SDPWS table 4.2.4, 4.2.3 (from memory).
+
+    Example:
+        >>> made = deck_of(Nailing("osb", 0.71875, "8d common", 6.0, studs=16.0, gravity=0.50))
+        >>> made.shear, made.most_aspect, made.strength(192.0)
+        (252.5, 3.0, 4040.0)
+    """
+    return DeckPanels(deck_shear(nailing), float(shipped("sheathed")["deck"]["most_aspect"]))

@@ -477,6 +477,33 @@ class Nailing:
     beside_8d: float = 1.0
 
 
+class Decked(Protocol):
+    """What a deck of panels may carry in its own plane."""
+
+    @property
+    def shear(self) -> float:
+        """Allowable unit shear [lb/ft]."""
+
+    @property
+    def most_aspect(self) -> float:
+        """Length over depth up to which it counts [-]."""
+
+    @property
+    def known(self) -> str:
+        """How the shear is known, one of `bracing.sources.KNOWN`."""
+
+    @property
+    def source(self) -> str:
+        """The clause of it."""
+
+    def strength(self, depth: Inch) -> Pound:
+        """Give what it may carry in shear over its depth, as a Sum [lb].
+
+        Args:
+            depth: across its span [in].
+        """
+
+
 class Sheathed(Protocol):
     """What a sheathed wall may carry along itself, and how stiff it is."""
 
@@ -495,6 +522,10 @@ class Sheathed(Protocol):
     @property
     def source(self) -> str:
         """The clause of it."""
+
+    @property
+    def laid(self) -> Decked:
+        """What the same panels and nails may carry as a deck."""
 
     def counts(self, height: Inch, length: Inch) -> bool:
         """Say whether a piece of wall counts.

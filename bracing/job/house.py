@@ -28,6 +28,8 @@ BRACE_SIDE, OUTSIDE = "brace side", "outside"
 CLOSES_WITHIN: Inch = 2.0
 MOST_CORNERS = 12
 MOST_BELOW = 60
+MOST_DECKS = 6
+WALLS_OF_A_DECK = 4
 Way = tuple[int, int]
 Place = tuple[Inch, Inch]
 
@@ -182,6 +184,81 @@ class Below:
         return tuple(key for key, value in said.items() if not value)
 
 
+class Laid(StrEnum):
+    """What is seen of a deck over the walls before it counts: all three; the word is the one to type."""
+
+    LAID = "laid"
+    NAILED = "nailed off"
+    TOPS = "tops fastened"
+
+
+@frozen
+class TopDeck:
+    """A deck, or a roof, over the walls of a ring of four: once it is all of it there it holds their tops.
+
+    Attributes:
+        walls: the four walls it lies on.
+        kind: deck or roof; a roof counts for nothing.
+        joists: how it is framed.
+        moisture: green or dry.
+        sheathing: its panel; None is unknown.
+        nail: nail in every panel edge that is on a joist; None is unknown.
+        edge_spacing: spacing there [in]; None is unknown.
+        field_spacing: nail spacing between the edges [in].
+        whole: no opening is in it.
+        top_fastener: from its joists and rims into the top plates; None is unknown.
+        top_spacing: spacing of those over each wall [in]; None is unknown.
+        top_joint: toe-nail or straight.
+        lap_fastener: through each lap of the plies of the top plates; None is unknown.
+        lap_count: how many through each.
+        done: what somebody has seen done of it.
+    """
+
+    walls: tuple[str, ...] = declared("names", "files of the four walls it lies on, each once")
+    kind: str = declared("word", "deck | roof", default="deck", one_of=("deck", "roof"))
+    joists: ReturnStuds = declared("part", "how it is framed", default=ReturnStuds())
+    moisture: str = declared("word", "green | dry", default="green", one_of=("green", "dry"))
+    sheathing: str | None = declared("deck", "its panel, such as osb 23/32", default=None)
+    nail: str | None = declared("fastener", "nail in its panel edges", default=None)
+    edge_spacing: Inch | None = declared("length", "of those nails", default=None, least=1.0, most=24.0)
+    field_spacing: Inch = declared("length", "of nails between the edges", default=24.0, least=1.0, most=24.0)
+    whole: bool = declared("flag", "no opening is in it", default=False)
+    top_fastener: str | None = declared("fastener", "from joists and rims into the top plates", default=None)
+    top_spacing: Inch | None = declared(
+        "length", "of those over each wall", default=None, least=1.0, most=48.0
+    )
+    top_joint: str = declared(
+        "word", "toe-nail | straight: how those are driven", default="toe-nail",
+        one_of=("toe-nail", "straight"),
+    )  # fmt: skip
+    lap_fastener: str | None = declared("fastener", "through each lap of the top plates", default=None)
+    lap_count: int = declared("count", "of those through each lap", default=0, least=0, most=40)
+    done: tuple[str, ...] = declared("names", f"what is done of it: {', '.join(Laid)}", default=())
+
+    def __attrs_post_init__(self) -> None:
+        if len(set(self.walls)) != WALLS_OF_A_DECK or len(self.walls) != WALLS_OF_A_DECK:
+            where = "TopDeck.walls"
+            raise refused(where, list(self.walls), "the files of four walls, each once")
+        for text in self.done:
+            if text not in tuple(Laid):
+                where = "TopDeck.done"
+                expected = with_near(f"one of: {', '.join(Laid)}", near_names(text, tuple(Laid)))
+                raise refused(where, text, expected)
+
+    @property
+    def missing(self) -> tuple[Laid, ...]:
+        """What nobody has ticked yet."""
+        return tuple(tick for tick in Laid if tick not in self.done)
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """Keys that are wanting for it to count."""
+        keys = (
+            "sheathing", "nail", "edge_spacing", "whole", "top_fastener", "top_spacing", "lap_fastener", "lap_count",
+        )  # fmt: skip
+        return tuple(key for key in keys if not getattr(self, key))
+
+
 _beside = partial(declared, key="")
 
 
@@ -194,6 +271,7 @@ class House:
         watch: where its weather is asked for, and who is told.
         corners: where its walls meet.
         below: pieces of the walls of the storey below.
+        decks: decks and roofs over its walls.
         declared: dotted paths of the fields the person gave.
         file: where it was read from.
         sha256: hash of the file, and of those of its walls.
@@ -207,9 +285,25 @@ class House:
     below: tuple[Below, ...] = declared(
         "parts", "full-height pieces of the walls of the storey below", default=(), most=MOST_BELOW
     )
+    decks: tuple[TopDeck, ...] = declared(
+        "parts", "a deck or a roof over four walls", key="deck", default=(), most=MOST_DECKS
+    )
     declared: frozenset[str] = _beside("texts", default=frozenset())
     file: str = _beside("text", default=JOB_FILE)
     sha256: str = _beside("text", default="")
+
+
+def deck_name(k: int) -> str:
+    """Name a deck of a job as it is typed.
+
+    Args:
+        k: which, from 0.
+
+    Example:
+        >>> deck_name(0)
+        'deck 1'
+    """
+    return f"deck {k + 1}"
 
 
 class Placed(NamedTuple):
@@ -247,7 +341,7 @@ def _turned(way: Way) -> Way:
 
 
 def refuse_unknown_ends(house: House, jobs: Mapping[str, Job]) -> None:
-    """Refuse corners and a storey below of walls that are not there, and ends that meet twice.
+    """Refuse corners, decks and a storey below of walls that are not there, and ends that meet twice.
 
     Args:
         house: the job.
@@ -278,6 +372,11 @@ def refuse_unknown_ends(house: House, jobs: Mapping[str, Job]) -> None:
         if piece.under not in jobs:
             expected = with_near("a wall file of this folder", near_names(piece.under, tuple(jobs)))
             faults.append(Fault(house.file, f"below[{k}].under", shown(piece.under), expected))
+    for k, deck in enumerate(house.decks):
+        for i, file in enumerate(deck.walls):
+            if file not in jobs:
+                expected = with_near("a wall file of this folder", near_names(file, tuple(jobs)))
+                faults.append(Fault(house.file, f"deck[{k}].walls[{i}]", shown(file), expected))
     if faults:
         raise InputError(faults)
 
@@ -497,6 +596,9 @@ def of_file(end: Return, other: Job, *, met: str) -> Return:
     openings = tuple(
         ReturnOpening(left=each.left if met == "left" else wall.length - each.right, width=each.width)
         for each in wall.openings
+    ) + tuple(
+        ReturnOpening(left=each.left if met == "left" else wall.length - each.right, width=each.width)
+        for each in wall.bare
     )
     edges = max(plate.sheathing_spacing, plate.sheathing_field_spacing)
     return evolve(

@@ -101,20 +101,22 @@ class Bare:
         return self.left + self.width
 
 
-def bare_faults(length: Inch, bare: tuple[Bare, ...], *, sheathed: bool) -> tuple[tuple[str, str, str], ...]:
+def bare_faults(
+    length: Inch, bare: tuple[tuple[int, Bare], ...], *, sheathed: bool
+) -> tuple[tuple[str, str, str], ...]:
     """Give what is wrong with the stretches of a wall that are not sheathed.
 
     Args:
         length: of the wall [in].
-        bare: those stretches.
+        bare: those stretches, each with its place in the file.
         sheathed: the wall is; of a bare frame none is said.
 
     Example:
-        >>> bare_faults(240.0, (Bare(192.0, 96.0),), sheathed=True)
-        (('bare[0].width', '8 ft', 'an end within the wall, 20 ft long'),)
+        >>> [fault[0] for fault in bare_faults(240.0, ((0, Bare(192.0, 96.0)),), sheathed=True)]
+        ['bare[0].width']
     """
     faults = []
-    for k, one in enumerate(bare):
+    for k, one in bare:
         got = f"{tape(one.left)} to {tape(one.right)}"
         if not sheathed:
             faults.append((f"bare[{k}]", got, "a sheathed wall: with sheathed = false all of it is bare"))
@@ -122,7 +124,9 @@ def bare_faults(length: Inch, bare: tuple[Bare, ...], *, sheathed: bool) -> tupl
             faults.append(
                 (f"bare[{k}].width", tape(one.width), f"an end within the wall, {tape(length)} long")
             )
-        elif any(one.left < other.right - TOUCH and other.left < one.right - TOUCH for other in bare[:k]):
+        elif any(
+            one.left < other.right - TOUCH and other.left < one.right - TOUCH for i, other in bare if i < k
+        ):
             faults.append(
                 (f"bare[{k}].left", tape(one.left), "a stretch beside the others, not over one of them")
             )
@@ -499,7 +503,9 @@ class Wall:
         faults += [
             Fault(CODE, f"Wall.{where}", got, expected)
             for where, got, expected in bare_faults(
-                max((x for x, _ in self.top), default=0.0), self.bare, sheathed=self.sheathed
+                max((x for x, _ in self.top), default=0.0),
+                tuple(enumerate(self.bare)),
+                sheathed=self.sheathed,
             )
         ]
         stopping = () if self.sheathed else face_layers(self.layers)

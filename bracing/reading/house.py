@@ -12,7 +12,18 @@ from attrs import evolve, frozen
 
 from bracing.errors import Fault, InputError
 from bracing.job.fasteners import Fastener
-from bracing.job.house import JOB_FILE, House, Meeting, Placed, Tick, lay_out, refuse_unknown_ends
+from bracing.job.house import (
+    JOB_FILE,
+    House,
+    Laid,
+    Meeting,
+    Placed,
+    Tick,
+    TopDeck,
+    deck_name,
+    lay_out,
+    refuse_unknown_ends,
+)
 from bracing.job.job import Job
 from bracing.job.watched import Named, Watched
 from bracing.reading.jobs import job_of
@@ -106,7 +117,7 @@ def read_watched(folder: Path) -> tuple[Named, Watched]:
     source = read_source(path, kind=f"a {JOB_FILE} with [job] and [watch]")
     tables = tables_of(source)
     house = _structured(
-        {key: value for key, value in tables.items() if key not in ("corner", "below")}, source.file
+        {key: value for key, value in tables.items() if key not in ("corner", "below", "deck")}, source.file
     )
     return house.job, house.watch
 
@@ -135,19 +146,29 @@ def ticked(house: House, done: tuple[str, ...]) -> House:
         InputError: no such corner, or no such tick.
     """
     faults = Faults("command line")
-    corners = list(house.corners)
+    corners, decks = list(house.corners), list(house.decks)
+    of_decks = [deck_name(k) for k in range(len(decks))]
     for text in done:
         name, _, tick = (part.strip() for part in text.rpartition(":"))
         at = next((k for k, corner in enumerate(corners) if name in _names(corner)), None)
-        if at is None:
-            every = ", ".join(corner.name for corner in corners) or "there is none"
+        if name in of_decks:
+            _tick_deck(decks, of_decks.index(name), tick, text, faults)
+        elif at is None:
+            every = ", ".join((*(corner.name for corner in corners), *of_decks)) or "there is none"
             faults.add("--done", text, f"a corner of this job and what is done there; its corners: {every}")
         elif tick not in tuple(Tick):
             faults.add("--done", text, f"after the corner one of: {', '.join(Tick)}")
         else:
             corners[at] = evolve(corners[at], done=tuple(dict.fromkeys((*corners[at].done, tick))))
     faults.raise_if_any()
-    return evolve(house, corners=tuple(corners))
+    return evolve(house, corners=tuple(corners), decks=tuple(decks))
+
+
+def _tick_deck(decks: list[TopDeck], at: int, tick: str, text: str, faults: Faults) -> None:
+    if tick not in tuple(Laid):
+        faults.add("--done", text, f"after the deck one of: {', '.join(Laid)}")
+        return
+    decks[at] = evolve(decks[at], done=tuple(dict.fromkeys((*decks[at].done, tick))))
 
 
 def _names(corner: Meeting) -> tuple[str, ...]:

@@ -38,6 +38,7 @@ from bracing.job.wall import (
     Row,
     Studs,
     Wall,
+    bare_faults,
     box_of,
     row_faults,
     stops_the_wind,
@@ -536,9 +537,10 @@ def check_together(draft: Draft, faults: Faults) -> None:
             _opening_inside(wall, f"wall.opening[{i}]", opening, faults)
         _rows_under_top(wall, _numbered(draft.wall.get("rows")), faults)
         _braces_on_wall(wall, _numbered(draft.braces), faults)
-        diagonals, above = (tuple(_numbered(draft.wall.get(key))) for key in ("diagonals", "above"))
+        diagonals, above, bare = (tuple(_numbered(draft.wall.get(k))) for k in ("diagonals", "above", "bare"))
+        open_ = bare_faults(wall.top[-1][0], bare, sheathed=draft.wall.get("sheathed") is not False)
         crossed = diagonal_faults(wall.top, tuple(box_of(one) for _, one in openings), diagonals)
-        for where, *fault in (*crossed, *above_faults(wall.top, above)):
+        for where, *fault in (*crossed, *above_faults(wall.top, above), *open_):
             faults.add(f"wall.{where}", *fault)
     _openings_apart(openings, faults)
     _marks_once(_numbered(draft.braces), faults)
@@ -599,17 +601,15 @@ def _braces_on_wall(wall: Wall, braces: list[tuple[int, Brace]], faults: Faults)
             continue
         top = wall.height_at(brace.stud_at)
         if brace.head > top - TOUCH:
-            limit = f"below the top of the wall there, {top:g} in"
-            faults.add(f"brace[{i}].head", f"{brace.head:g} in", limit)
+            faults.add(f"brace[{i}].head", f"{brace.head:g} in", f"below the wall's top there, {top:g} in")
 
 
 def _marks_once(braces: list[tuple[int, Brace]], faults: Faults) -> None:
     first: dict[str, int] = {}
     for i, brace in braces:
         if brace.mark in first:
-            faults.add(
-                f"brace[{i}].mark", brace.mark, f"a mark of its own; brace[{first[brace.mark]}] has it"
-            )
+            other = f"a mark of its own; brace[{first[brace.mark]}] has it"
+            faults.add(f"brace[{i}].mark", brace.mark, other)
         first.setdefault(brace.mark, i)
 
 

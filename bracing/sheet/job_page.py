@@ -11,7 +11,7 @@ from bracing.box.leaving import named
 from bracing.box.report import BoxReport
 from bracing.drawing.house import house_plan
 from bracing.errors import InputError
-from bracing.job.house import Placed, Tick
+from bracing.job.house import Laid, Placed, Tick
 from bracing.reading.files import Output
 from bracing.results import LIMIT_STATEMENT, header_of_hash
 from bracing.sheet.writing import html, picture
@@ -77,6 +77,13 @@ def job_page(report: BoxReport, placed: Mapping[str, Placed], page: Page) -> str
                     "ticks": [(str(tick), str(tick) not in corner["missing"]) for tick in Tick],
                 }
                 for corner in corners
+            ],
+            "decks": [
+                {
+                    "name": deck["deck"], "said": page.said(told),
+                    "ticks": [(str(tick), str(tick) not in deck["missing"]) for tick in Laid],
+                }
+                for deck, told in zip(report.decks(), report.said_of_decks, strict=True)
             ],
             "stand": to_stand(report, page),
             "keep": None if report.leaving.keep is None else page.asked(report.leaving.keep),

@@ -40,6 +40,7 @@ def box_page(report: BoxReport, page: Page, *, command: str, out: str | None = N
         Part(_walls(report, page)),
         Part(_corners(report, corners, page), CORNERS, "the corners"),
         Part([line for one in report.box.below for line in page.para(page.said(one.said(report.at)))]),
+        Part([line for said in report.said_of_decks for line in page.para(page.said(said))]),
         *_order(report, page),
         Part(_to_stand(report, page), CORNERS, "the order to stand walls in"),
         *(

@@ -38,8 +38,22 @@ OF_BOXES: dict[str, str] = {
         "UNKNOWN is the storey below, or what ties its trusses (check says which first): until it is said none leaves"
     ),
     "decks-and-joists-count-for-nothing": (
-        "Count for nothing here: decks, roofs, joists, ceiling joists, rafters, partitions."
+        "Count for nothing here: a deck but by a [[deck]] that counts, roofs, joists, ceiling joists, rafters, "
+        "partitions."
     ),
+    "deck-counts": "{deck} counts, at the tops of {walls:, }.",
+    "deck-counts-for-nothing": "{deck} counts for nothing: {why:; }.",
+    "deck-is-a-roof": "a roof; its own wind, which lifts it, is not covered",
+    "roof-is-on": "{deck}, a roof, is on, and the wind that lifts it is not covered",
+    "deck-not-ticked": "{ticks:, } not ticked",
+    "deck-lacks": "{lacks:, } not declared",
+    "deck-no-ring": "its four walls are not up and joined at four corners that count",
+    "deck-not-level": "the tops of its walls are not level",
+    "deck-too-long": "over {most} times as long as deep",
+    "deck-worth-nothing": "nailed wider than 6/12, or of panels, joists or nails no table counts",
+    "deck-tops": "{count} of {what} over the wall, {each} each, across it and along",
+    "deck-shear": "edges not blocked, over {deep}",
+    "deck-chord": "{count} of {what} through a lap of the top plates",
     # Taking braces out.
     "comes-out-only-over": "A brace comes out only where the clear-out gust after it is over {gust}{blows}: {why}.",
     "in-a-thunderstorm": " in a thunderstorm's wind",

@@ -17,7 +17,7 @@ from bracing.chain.model import build_model
 from bracing.choosing import Budget
 from bracing.reading.house import Read, read_house
 from bracing.text.trace import trace_of
-from tests.box_walls import RING, job_folder, ring_corners
+from tests.box_walls import RING, deck_text, job_folder, ring_corners
 from tests.laws.test_above_laws import load, with_loads
 from tests.laws.test_link_sums import told_as_given
 
@@ -44,10 +44,18 @@ def of_states(axis: Axis, k: int, direction: str):
     return forces, taken
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+def under_a_deck(folder, **changes):
+    """The ring of four with a deck over it that counts."""
+    return read_house(
+        job_folder(folder, RING, corners=ring_corners() + deck_text(), laps="rim", moisture="dry", **changes)
+    )
+
+
+@pytest.mark.parametrize("shape", [*SHAPES, "deck"])
 def test_every_wall_is_in_balance_by_its_own_winds(tmp_path, shape):
     """The loads anew, of each wall alone, not joined: force and moment to 1e-6 in every state."""
-    box = standing(job(tmp_path, SHAPES[shape]))
+    box = standing(under_a_deck(tmp_path) if shape == "deck" else job(tmp_path, SHAPES[shape]))
+    assert all(bool(wall.decks) == (shape == "deck") for wall in box.walls)
     for each in box.axes:
         for k, wall in enumerate(each.axis.walls):
             alone = build_model(wall.model.job)
@@ -187,18 +195,20 @@ OF_CORNERS = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("gust", [25.0, 60.0])
-def test_every_link_of_a_job_is_told_as_the_chain_gave_it(tmp_path, gust):
-    """Those its corners bring as all others: demand, capacity, ratio and limit from the very row the chain took."""
-    read = job(tmp_path, SHAPES["L"], **WEAK)
-    box = standing(read)
+OF_DECKS = {"deck to top plate", "deck shear", "top plate lap under a deck"}
+
+
+@pytest.mark.parametrize(("gust", "deck"), [(25.0, False), (60.0, False), (60.0, True)])
+def test_every_link_of_a_job_is_told_as_the_chain_gave_it(tmp_path, gust, deck):
+    """Those its corners and decks bring as all others: demand, capacity, ratio, limit from the row the chain took."""
+    box = standing(under_a_deck(tmp_path, studs=()) if deck else job(tmp_path, SHAPES["L"], **WEAK))
     seen = set()
     for wall in box.walls:
         groups = box.chain(wall)
-        assert told_as_given(SimpleNamespace(groups=groups, gust=gust)) > 50
+        assert told_as_given(SimpleNamespace(groups=groups, gust=gust)) > (25 if deck else 50)
         told = trace_of(groups, gust)
         assert told[0].link.limit_gust == pytest.approx(box.answer_of(wall.file).limits.limit, rel=1e-6)
         assert [one.link.limit_gust for one in told] == sorted(one.link.limit_gust for one in told)
         assert all(one.steps for one in told)
         seen |= {str(group.link) for group in groups}
-    assert seen >= OF_CORNERS
+    assert seen >= (OF_DECKS if deck else OF_CORNERS)

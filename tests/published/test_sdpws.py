@@ -7,7 +7,7 @@ of 2009, sheathing grades, as 780 CMR and a panel makers' association reproduce 
 import pytest
 
 from bracing.codes.basis import IN_USE
-from bracing.codes.sdpws import aspect_factor, gravity_factor, sheathed, unblocked_factor
+from bracing.codes.sdpws import aspect_factor, deck_of, gravity_factor, sheathed, unblocked_factor
 from bracing.codes.sticks import Nailing
 from tests.approx import printed
 
@@ -138,3 +138,37 @@ def test_closer_never_holds_less_and_what_the_table_has_not_is_worth_nothing():
 
 def test_the_basis_gives_it():
     assert IN_USE.sheathed(blocked()).strength(96.0, 96.0) == printed("2680")
+
+
+# Decks, edges not blocked, cases 2 to 6: allowable, before the 40% for wind; IBC 2009 table 2306.2.1, from memory.
+DECKS = {
+    (3 / 8, "6d"): 125, (3 / 8, "8d"): 160, (7 / 16, "8d"): 170, (15 / 32, "8d"): 180, (15 / 32, "10d"): 190,
+    (19 / 32, "10d"): 215,
+}  # fmt: skip
+
+
+def deck(thickness=23 / 32, nail="10d common", spacing=6.0, field=12.0, studs=16.0, **changed):
+    return Nailing("osb", thickness, nail, spacing, field, studs=studs, **{"gravity": 0.5, **changed})
+
+
+@pytest.mark.parametrize(("thickness", "nail"), DECKS)
+def test_decks_are_those_of_the_building_code_and_40_percent_from_memory(thickness, nail):
+    """Table 4.2C, both prints rounded to 5 lb/ft and both from memory."""
+    found = deck_of(deck(thickness, f"{nail} common")).shear
+    assert found == pytest.approx(1.4 * DECKS[thickness, nail], abs=1.25)
+
+
+def test_a_deck_by_hand():
+    """Green hem-fir, 0.43: 600 / 2 x 0.93 x 0.7 = 195.3 lb/ft; over 16 ft 3124.8 lb; no longer than 3 of its depth."""
+    made = deck_of(deck(gravity=0.43, green=True))
+    assert made.shear == printed("195.3")
+    assert made.strength(192.0) == printed("3124.8")
+    assert made.most_aspect == printed("3")
+
+
+@pytest.mark.parametrize("wide", [{"spacing": 6.5}, {"field": 12.5}, {"studs": 25.0}, {"thickness": 5 / 16}])
+def test_a_deck_nailed_wider_or_of_no_row_is_worth_nothing(wide):
+    assert deck_of(deck(**wide)).shear == 0.0
+    assert deck_of(deck(nail="gun nail 0.113x2-3/8", beside_8d=0.8)).shear == pytest.approx(
+        0.8 * 252.5, abs=1e-9
+    )

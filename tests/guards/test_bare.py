@@ -1,0 +1,82 @@
+"""A sheathed wall that is bare in part: what is bare counts for nothing, weighs nothing of panels, and lifts none."""
+
+from __future__ import annotations
+
+import textwrap
+
+import pytest
+
+from bracing.chain.links import LinkId
+from bracing.chain.piers import stretches
+from bracing.check import check
+from bracing.errors import InputError
+from bracing.job.house import of_file
+from bracing.job.returns import Return
+from bracing.panel.weight import take_off
+from bracing.reading.jobs import job_from_text
+from tests.wall_files import wall_text
+
+
+def job(*bare, **changes):
+    tables = "".join(f'\n[[wall.bare]]\nleft = "{left}"\nwidth = "{width}"' for left, width in bare)
+    text = textwrap.dedent(wall_text(**changes)).replace("[wall.plate]", f"{tables}\n[wall.plate]", 1)
+    return job_from_text(text, "wall.toml")
+
+
+@pytest.mark.parametrize(
+    ("bare", "field", "expected"),
+    [
+        ([("20 ft", "8 ft")], "wall.bare[0].width", "within the wall, 24"),
+        ([("2 ft", "8 ft"), ("9 ft", "2 ft")], "wall.bare[1].left", "beside the others"),
+        ([("2 ft", "0 ft")], "wall.bare[0].width", "1"),
+    ],
+)
+def test_a_stretch_past_the_end_or_over_another_is_refused_in_a_line(bare, field, expected):
+    with pytest.raises(InputError) as told:
+        job(*bare)
+    (fault,) = told.value.faults
+    assert fault.field == field
+    assert expected in fault.expected
+
+
+def test_of_a_bare_frame_no_stretch_is_said():
+    text = textwrap.dedent(wall_text()).replace('layers = ["osb 7/16"]', "sheathed = false")
+    text = text.replace("[wall.plate]", '[[wall.bare]]\nleft = "2 ft"\nwidth = "2 ft"\n[wall.plate]', 1)
+    with pytest.raises(InputError, match="all of it is bare"):
+        job_from_text(text, "wall.toml")
+
+
+def test_its_panels_weigh_where_they_are():
+    """12 ft high, 1.4 lb/ft2 of OSB: 8 of 24 ft bare at the right end, 134.4 lb less, which stood at 20 ft."""
+    whole, part = (take_off(job(*bare).wall) for bare in ((), (("16 ft", "8 ft"),)))
+    assert whole.weight - part.weight == pytest.approx(1.4 * 8.0 * 12.0, rel=1e-6)
+    gone = whole.weight * whole.x_cg - part.weight * part.x_cg
+    assert gone == pytest.approx(1.4 * 8.0 * 12.0 * 240.0, rel=1e-6)
+
+
+def lifted(made):
+    found = check(made, gust=30.0, effects=False).evaluation.links
+    return {
+        (link.link, link.mark): link.capacity
+        for link in found
+        if link.link in (LinkId.SHEATHING_TO_PLATE, LinkId.STUD_TO_SHEATHING)
+    }
+
+
+def test_a_brace_within_a_panel_of_what_is_bare_lifts_no_panel():
+    """B1 at 2 ft 8 in, B2 at 9 ft 4 in, B3 and B4 farther: bare from 13 ft 6 in on, 50 in from B2, 14 in from B3."""
+    whole, part = lifted(job()), lifted(job(("13 ft 6 in", "10 ft 6 in")))
+    assert whole.keys() == part.keys()
+    for (link, mark), capacity in part.items():
+        assert whole[link, mark] > 0.0
+        assert capacity == (whole[link, mark] if mark in ("B1", "B2") else 0.0)
+    near = lifted(job(("13 ft", "11 ft")))
+    assert near[LinkId.STUD_TO_SHEATHING, "B2"] == 0.0
+
+
+def test_what_is_bare_parts_the_pieces_of_a_return_and_of_the_wall():
+    made = job(("6 ft", "4 ft"))
+    assert stretches(made.wall) == ((0.0, 72.0), (120.0, 288.0))
+    for met, left in (("left", 72.0), ("right", 168.0)):
+        (gap,) = of_file(Return(), made, met=met).openings
+        assert (gap.left, gap.width) == (left, 48.0)

@@ -1,0 +1,131 @@
+"""A deck over a ring of four walls by hand: what it takes of their tops, where it gives it, and what it may carry."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from bracing.box.answer import stand
+from bracing.box.deck import held_studs
+from bracing.box.deck_links import along_with_decks
+from bracing.chain.links import LinkId
+from bracing.codes.pressures import net_pressure
+from bracing.reading.house import read_house
+from tests.box_walls import deck_text, job_folder, ring_corners
+
+LONG, DEEP, HIGH = 24.0 * 12.0, 16.0 * 12.0, 9.0 * 12.0
+
+
+def box_of(folder, deck, **changes):
+    kept = {"laps": "rim", "moisture": "dry", "studs": ()} | changes
+    read = read_house(job_folder(folder, corners=ring_corners() + deck, **kept))
+    return stand(read.house, read.jobs, read.placed)
+
+
+@pytest.fixture(scope="module")
+def bare(tmp_path_factory):
+    """The ring with its deck on and every brace out."""
+    return box_of(tmp_path_factory.mktemp("deck") / "job", deck_text())
+
+
+def south_pushed(box):
+    """South under its own case A with case A on north, stiff: its row, and what was solved."""
+    wall = next(each for each in box.walls if each.file == "south.toml")
+    solved = box.across(wall).solved[0]
+    row = next(
+        k for k, named in enumerate(solved.forces.rows().named) if named[0] == "A with A on north.toml"
+    )
+    return wall, solved, row
+
+
+def test_a_strip_of_wall_far_from_the_corners_gives_the_deck_what_statics_says(bare):
+    """Hinged at its plate and held at its top, h = 108 in: R = p s 54 in, and 1.1 of it, the wind 0.05 h higher."""
+    wall, solved, row = south_pushed(bare)
+    wind = wall.model.cases.pressures
+    p = float(net_pressure(wind.at(1.0), wind.mean)) / 144.0
+    middle = next(k for k, top in enumerate(wall.tops) if top.x == 144.0)
+    took = -solved.forces.responses.returns[row, middle - len(wall.tops), 1]
+    assert took == pytest.approx(1.1 * p * 16.0 * HIGH / 2.0, rel=0.01)
+
+
+def test_it_gives_the_walls_at_its_ends_all_it_takes_half_to_each_of_an_even_wind(bare):
+    """Both walls across give it w each foot of their tops: R = w L / 2 of each at either end, M = w L^2 / 8 each."""
+    wall, solved, row = south_pushed(bare)
+    took = -solved.forces.responses.returns[row, -len(wall.tops) :, 1]
+    deck = solved.decks[0]
+    west, east = (deck.gives[f"{file}.toml"][row, 1] for file in ("west", "east"))
+    assert west + east == pytest.approx(2.0 * took.sum(), rel=1e-6)  # north's are as south's
+    assert west == pytest.approx(east, rel=1e-6)
+    wind = wall.model.cases.pressures
+    even = (
+        2.0 * 1.1 * float(net_pressure(wind.at(1.0), wind.mean)) / 144.0 * HIGH / 2.0
+    )  # of both, by statics
+    assert deck.bends[row, :, 1].max() == pytest.approx(even * LONG**2 / 8.0, rel=0.03)
+
+
+def test_what_it_gives_goes_to_each_wall_by_where_it_takes_it(bare):
+    wall, solved, row = south_pushed(bare)
+    returns = solved.forces.responses.returns
+    east = sum(
+        -returns[:, k - len(wall.tops)] * top.x / LONG for k, top in enumerate(wall.tops)
+    )  # of south alone; north's part is the rest
+    given = solved.decks[0].gives["east.toml"]
+    assert given[row] == pytest.approx(2.0 * east[row], rel=1e-6)
+
+
+def group_of(box, file, link):
+    wall = next(each for each in box.walls if each.file == file)
+    return next(group for group in box.chain(wall) if group.link is link)
+
+
+def test_its_shear_is_the_tables_over_its_depth(bare):
+    """23/32 in, 10d: 600 lb/ft of the 19/32 row (SDPWS table 4.2C, cases 2 to 6, from memory), dry Douglas fir, over 2.
+
+    Wind across south: 16 ft deep, 300 x 16 = 4800 lb at east; wind across east: 24 ft deep, 7200 lb at south.
+    """
+    assert float(group_of(bare, "east.toml", LinkId.DECK_SHEAR).capacity[0]) == pytest.approx(4800.0, abs=0.5)
+    assert float(group_of(bare, "south.toml", LinkId.DECK_SHEAR).capacity[0]) == pytest.approx(
+        7200.0, abs=0.5
+    )
+
+
+def test_a_lap_takes_its_nails_and_a_chord_the_moment_over_the_depth(bare):
+    """16 of 16d common in Douglas fir: 141 lb each (NDS table 12N, from memory) x 1.6 = 225.6; 3610 lb."""
+    chord = group_of(bare, "south.toml", LinkId.DECK_CHORD)
+    assert float(chord.capacity[0]) == pytest.approx(16 * 1.6 * 141.0, rel=0.005)
+    wall, solved, row = south_pushed(bare)
+    wind = wall.model.cases.pressures
+    edge = float(net_pressure(wind.at(1.0), wind.mean)) * 1.0 * 24.0  # 12 in of edge, 24 ft
+    moment = solved.decks[0].bends[row, :, 1].max() + edge * LONG / 8.0
+    assert chord.demand[row, :, 1].max() == pytest.approx(moment / DEEP, rel=1e-6)
+
+
+def test_what_it_presses_with_itself_goes_half_to_each_wall(bare):
+    """Lean 2% of 10 psf x 24 x 16 ft, half of it: 38.4 lb; half the wind on 12 in x 24 ft of edge."""
+    south, west = (
+        next(each for each in bare.walls if each.file == f"{file}.toml") for file in ("south", "west")
+    )
+    own = along_with_decks(west, south)
+    wind = south.model.cases.pressures
+    assert own[0].tolist() == [0.0, 0.0]
+    assert own[1, 0] == pytest.approx(38.4, rel=1e-9)
+    assert own[1, 1] == pytest.approx(float(net_pressure(wind.at(1.0), wind.mean)) * 24.0 / 2.0, rel=1e-9)
+
+
+def test_its_nails_into_the_tops_share_what_comes_across_and_along(bare):
+    """One toe-nailed 16d in Douglas fir: 0.83 x 1.6 x 141 (NDS 12.5.4.2, from memory), four in 16 in of top."""
+    group = group_of(bare, "south.toml", LinkId.DECK_TOPS)
+    wall = next(each for each in bare.walls if each.file == "south.toml")
+    inside = [k for k, top in enumerate(wall.tops) if top.part * LONG == pytest.approx(16.0, abs=1e-6)]
+    assert len(inside) == len(held_studs(wall.job.wall)) - 2
+    assert group.capacity[inside] == pytest.approx(np.full(len(inside), 4 * 0.83 * 1.6 * 141.0), rel=0.01)
+    assert sum(top.count for top in wall.tops) == pytest.approx(72.0, abs=1e-9)
+
+
+def test_walls_stand_without_braces_where_it_holds_them_and_less_where_it_does_not(tmp_path, bare):
+    """No brace is left: with the deck every wall stands in more, and with a nail fewer each foot of top in no more."""
+    without = box_of(tmp_path / "none", "")
+    wide = box_of(tmp_path / "wide", deck_text(top_spacing='"24 in"', top_fastener='"8d common"'))
+    for with_deck, few, none in zip(bare.answers, wide.answers, without.answers, strict=True):
+        assert with_deck.limits.limit > 1.2 * none.limits.limit
+        assert few.limits.limit < with_deck.limits.limit
