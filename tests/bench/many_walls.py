@@ -1,22 +1,25 @@
 """Walls per second of `bracing walls`, on one core, on two, and on two Dask workers; and the cost of a wall by number.
 
-    python -m tests.bench.many_walls 100 1000 10000
+    python -m tests.bench.many_walls 100 1000 10000          # a builder's list: twenty walls over and over
+    python -m tests.bench.many_walls --unlike 60 200         # no two alike, nailed off and strapped
+    python -m tests.bench.many_walls --ways 1 100000         # one core alone
 
 Each run is timed within one process, after the first rows have loaded the libraries; what is printed is measured,
-nothing is asserted: a figure belongs to the machine it came from.
+nothing is asserted: a figure belongs to the machine it came from. Processor time is of this process and of workers
+that have ended.
 """
 
 from __future__ import annotations
 
+import argparse
 import random
 import resource
-import sys
 import tempfile
 import time
 from pathlib import Path
 
 from bracing.many.kept import ListAsked
-from bracing.many.rows import check_list, spread
+from bracing.many.rows import _like, check_list, spread
 
 WAYS = {"one core": (1, None), "two processes": (2, None), "two Dask workers": (2, "local")}
 HEAD = "name,length,height,studs,layers,plate,brace"
@@ -29,15 +32,16 @@ MORE = {
 }  # fmt: skip
 
 
-def write_list(path: Path, count: int, *, alike: bool = True) -> None:
+def write_list(path: Path, count: int, *, alike: bool = True, seed: int = 1) -> None:
     """Write a list of walls with three braces each; every 17th row is bad.
 
     Args:
         path: the list.
         count: how many walls.
         alike: of five lengths and four heights, as a builder's are; else no two are of one length, height and braces.
+        seed: of what is drawn.
     """
-    draw = random.Random(1)
+    draw = random.Random(seed)
     with path.open("w", encoding="utf-8") as stream:
         more = {} if alike else MORE
         stream.write(",".join((HEAD, *more)) + "\n")
@@ -65,30 +69,44 @@ def write_list(path: Path, count: int, *, alike: bool = True) -> None:
             stream.write(",".join(cells) + "\n")
 
 
-def main(counts: list[int]) -> None:
-    """Time every way of working on lists of so many walls."""
+def timed(counts: list[int], ways: int, *, alike: bool) -> None:
+    """Time some ways of working on lists of so many walls."""
     with tempfile.TemporaryDirectory() as folder:
         warm = Path(folder) / "warm.csv"
-        write_list(warm, 20)
-        for way, (workers, dask) in WAYS.items():
+        write_list(warm, 20, alike=alike)
+        for seed, (way, (workers, dask)) in enumerate(list(WAYS.items())[:ways], start=1):
+            _like.cache_clear()  # processes begin with what this one has kept
             with spread(workers, dask) as executor:
                 check_list(
                     warm, warm.with_suffix(f".{workers}{dask}.out"), ListAsked(30.0), executor=executor
                 )
                 for count in counts:
+                    _like.cache_clear()
                     source = Path(folder) / f"{count}.csv"
-                    write_list(source, count)
+                    write_list(source, count, alike=alike, seed=seed)
                     target = source.with_suffix(f".{workers}{dask}.out")
-                    started = time.monotonic()
+                    started, worked = time.monotonic(), time.process_time()
                     check_list(source, target, ListAsked(30.0), executor=executor)
-                    took = time.monotonic() - started
+                    took, worked = time.monotonic() - started, time.process_time() - worked
                     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
                     print(
-                        f"{way}: {count} walls in {took:.1f} s, {count / took:.1f} a second, "
-                        f"{1000.0 * took / count:.0f} ms a wall, this process at most {most:.0f} MB",
+                        f"{way}: {count} walls in {took:.1f} s, {count / took:.1f} a second, {count / worked:.1f} "
+                        f"a second of this process's time, which has at most {most:.0f} MB",
                         flush=True,
                     )
 
 
+def main() -> None:
+    """Read what is asked, and time it."""
+    asked = argparse.ArgumentParser()
+    asked.add_argument("counts", type=int, nargs="*", default=[100])
+    asked.add_argument("--unlike", action="store_true", help="no two walls alike")
+    asked.add_argument(
+        "--ways", type=int, default=len(WAYS), help="how many ways of working, from one core on"
+    )
+    given = asked.parse_args()
+    timed(given.counts, given.ways, alike=not given.unlike)
+
+
 if __name__ == "__main__":
-    main([int(word) for word in sys.argv[1:]] or [100])
+    main()
