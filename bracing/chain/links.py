@@ -662,6 +662,8 @@ def spare_of(group: Group) -> tuple[tuple[Array, Array], ...]:
 
     Args:
         group: the links.
+
+    Source: STATICS, a demand is a straight line in the gust squared.
     """
     return tuple((group.capacity - (start + slope * group.since), slope) for start, slope in group.lines())
 
