@@ -632,8 +632,6 @@ def row_ratios(group: Group, squared: Array) -> Array:
 
 
 def _over(demand: Array, capacity: Array) -> Array:
-    if capacity.min(initial=np.inf) > 0.0:
-        return np.asarray(np.maximum(demand / capacity, 0.0))
     with np.errstate(divide="ignore", invalid="ignore"):
         ratio = demand / capacity
     return np.where(demand <= 0.0, 0.0, np.where(capacity > 0.0, ratio, np.inf))

@@ -99,7 +99,18 @@ from = ["8 ft", "3 ft"]
 to = ["11 ft 6 in", "13 ft"]
 [kit]
 stock = [{ size = "2x6", length = "16 ft" }, { size = "2x6", length = "20 ft" }]
+species = "spruce-pine-fir"
+grade = "No.2"
 ties = 2
+head = { fastener = "structural screw 0.22x3", bored = true }
+[kit.cleat]
+size = "2x6"
+lie = "edge"
+length = "24 in"
+sides = 2
+brace_fastener = "structural screw 0.22x3"
+floor_fastener = "structural screw 0.22x8"
+bored = true
 """  # noqa: E501  (a row of joists is one line of a wall file)
 
 
