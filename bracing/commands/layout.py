@@ -57,7 +57,7 @@ def layout(
     spacing: Annotated[str | None, SPACING] = None,
     angle: Annotated[str | None, ANGLE] = None,
     fewest: Annotated[bool, FEWEST] = False,
-    budget: Annotated[float, BUDGET_HELP] = 1.75,
+    budget: Annotated[float, BUDGET_HELP] = 1.8,
     day_gust: Annotated[str, DAY_GUST] = "25",
     one_missing: Annotated[str | None, MISSING] = None,
     on_hand: Annotated[str | None, ON_HAND] = None,

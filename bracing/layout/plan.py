@@ -54,7 +54,7 @@ from bracing.work.parts import (
     parts_list,
 )
 
-BUDGET = 1.75
+BUDGET = 1.8
 
 # Kinds looked for beside the answer: words, and which schemes they allow.
 KINDS: tuple[tuple[Said, Callable[[Scheme], bool]], ...] = (
