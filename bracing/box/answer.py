@@ -22,6 +22,7 @@ from bracing.chain.model import nothing_above
 from bracing.choosing import first_least
 from bracing.job.house import House, Placed
 from bracing.job.job import Job
+from bracing.said import Said
 from bracing.units import Mph, Pound
 
 Array = NDArray[np.float64]
@@ -164,13 +165,13 @@ class Box:
         return self.answers[first_least([answer.clear_out for answer in self.answers])]
 
     @property
-    def first_out(self) -> str:
+    def first_out(self) -> Said | str:
         """The wall it is, or that under which the storey below is the first; nothing where no wall is up."""
         if not self.walls:
             return ""
         line = min(self.below, key=lambda one: one.clear_out, default=None)
         if line is not None and line.clear_out < self.lowest.clear_out:
-            return f"the storey below {self.jobs[line.under].wall.name}"
+            return Said("storey-below-of", wall=self.jobs[line.under].wall.name)
         return self.lowest.wall.job.wall.name
 
     def answer_of(self, file: str) -> WallAnswer:

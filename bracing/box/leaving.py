@@ -30,7 +30,7 @@ NO_FORECAST = Said("no-forecast-none-leaves")
 BUDGET = 60.0  # to look for braces that may leave [s]
 
 LeftJson = TypedDict("LeftJson", {
-    "file": str, "wall": str, "mark": str, "clear_out_gust_mph": int, "of": str, "said": Said,
+    "file": str, "wall": str, "mark": str, "clear_out_gust_mph": int, "of": Said | str, "said": Said,
 })  # fmt: skip
 
 
@@ -50,7 +50,7 @@ class Left:
     wall: str
     mark: str
     clear_out: int
-    of: str
+    of: Said | str
 
     @property
     def said(self) -> Said:

@@ -20,7 +20,7 @@ from bracing.job.envelope import beyond
 from bracing.job.house import House, Laid, Placed, deck_name
 from bracing.job.job import Job
 from bracing.results import CAUTIONS, HeaderJson, header_of_hash, unknown_said
-from bracing.said import Said, Verdict
+from bracing.said import Said, Term, Verdict
 from bracing.stages.take_down import Kept
 from bracing.units import Mph
 
@@ -42,7 +42,7 @@ StaysJson = TypedDict("StaysJson", {
     "file": str, "mark": str, "why": Said,
 })  # fmt: skip
 AskedOutJson = TypedDict("AskedOutJson", {
-    "file": str, "mark": str, "allowed": bool, "clear_out_gust_without_mph": int, "of": str, "why": Said | None,
+    "file": str, "mark": str, "allowed": bool, "clear_out_gust_without_mph": int, "of": Said | str, "why": Said | None,
 })  # fmt: skip
 _BoxKeys = TypedDict("_BoxKeys", {
     "job": str, "gust_mph": float | None, "thunderstorm": bool, "keep_mph": float | None, "keep_until": str | None,
@@ -77,7 +77,7 @@ class AskedOut:
     file: str
     mark: str
     clear_out: int
-    of: str
+    of: Said | str
     why: Said | None
 
     def to_dict(self) -> AskedOutJson:
@@ -154,14 +154,14 @@ class BoxReport:
         return next((self.box.first(wall) for wall in walls if self.box and wall.file == file), None)
 
     @property
-    def weakest(self) -> str:
+    def weakest(self) -> Said | str:
         """The wall whose limit gust is the least."""
         if self.box is None or not self.box.answers:
             return ""
         wall = min(self.box.answers, key=lambda a: a.limits.limit)
         line = min(self.box.below, key=lambda one: one.limit, default=None)
         if line is not None and line.limit < wall.limit:
-            return f"the storey below {self.jobs[line.under].wall.name}"
+            return Said("storey-below-of", wall=self.jobs[line.under].wall.name)
         return wall.wall.job.wall.name
 
     @property
@@ -312,7 +312,7 @@ def report(
         return BoxReport(house, jobs, box, kept, leaving(box, keep, clock=Budget(budget), unknown=unknown))
     file, mark = asked
     up = jobs[file].wall.up
-    why: Said | None = Said("wall-not-up", state=jobs[file].wall.state)
+    why: Said | None = Said("wall-not-up", state=Term(jobs[file].wall.state))
     if up:
         why = why_stays(box, file, mark, keep=keep, unknown=unknown)
     after = box.without(file, mark) if up else box

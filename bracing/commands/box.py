@@ -9,11 +9,13 @@ import typer
 
 from bracing.commands.check import ALL, JSON, METRIC, OVERWRITE
 from bracing.commands.output import (
+    LANGUAGE,
     NOT_WITHIN,
     PROGRESS,
     WITHIN,
     as_json,
     finish,
+    language_of,
     page_of,
     say_stopped,
     status_of,
@@ -66,12 +68,14 @@ def box(
     whole: Annotated[bool, ALL] = False,
     json: Annotated[bool, JSON] = False,
     metric: Annotated[bool, METRIC] = False,
+    language: Annotated[str | None, LANGUAGE] = None,
 ) -> None:
     """Join the walls of a job at their corners: when to be out, and which brace may leave."""
     from bracing.box.report import report
     from bracing.reading.files import Output
     from bracing.reading.house import read_house, ticked
     from bracing.text.box import asked_page, box_page, traced_json, traced_page
+    from bracing.text.page import in_both
 
     read = read_house(folder)
     house = ticked(read.house, tuple(done or ()))
@@ -91,13 +95,16 @@ def box(
     if found.leaving.stopped:
         say_stopped("more braces may leave than are named", budget)
     page = page_of(metric=metric, whole=whole)
+    spoken = page_of(metric=metric, whole=whole, language=language_of(language, folder))
     if out is not None:
         from bracing.sheet.job_page import job_page
 
         output.put(Path(out), job_page(found, read.placed, page).encode("utf-8"))
     if found.asked is not None:
         status = WITHIN if found.asked.why is None else NOT_WITHIN
-        finish(as_json(found.to_dict()) if json else asked_page(found, page), status)
+        finish(
+            as_json(found.to_dict()) if json else in_both(spoken, lambda on: asked_page(found, on)), status
+        )
     status = status_of(found.verdict, out=found.people_out)
     if json:
         more = {"trace": traced_json(found)} if trace else {}
@@ -105,7 +112,7 @@ def box(
     if trace:
         finish(traced_page(found, page), status)
     again = as_typed(but=() if out is None else ("-o", "--out", "--overwrite", out))
-    finish(box_page(found, page, command=again, out=out), status)
+    finish(in_both(spoken, lambda on: box_page(found, on, command=again, out=out)), status)
 
 
 def _one(asked: tuple[str, ...], jobs: object) -> tuple[str, str] | None:

@@ -601,7 +601,8 @@ def _braces_on_wall(wall: Wall, braces: list[tuple[int, Brace]], faults: Faults)
             continue
         top = wall.height_at(brace.stud_at)
         if brace.head > top - TOUCH:
-            faults.add(f"brace[{i}].head", f"{brace.head:g} in", f"below the wall's top there, {top:g} in")
+            limit = f"below the top of the wall there, {top:g} in"
+            faults.add(f"brace[{i}].head", f"{brace.head:g} in", limit)
 
 
 def _marks_once(braces: list[tuple[int, Brace]], faults: Faults) -> None:
@@ -614,9 +615,8 @@ def _marks_once(braces: list[tuple[int, Brace]], faults: Faults) -> None:
 
 
 def _returns(wall: dict[str, Any], faults: Faults) -> None:
-    for side in ("left", "right"):
-        if f"{side}_return" in wall and wall.get(f"{side}_end", "free") == "free":
-            written = wall.get(f"{side}_end")
+    for side, written in ((each, wall.get(f"{each}_end")) for each in ("left", "right")):
+        if f"{side}_return" in wall and written in (None, "free"):
             faults.add(f"wall.{side}_end", written, f"return, beside a table [wall.{side}_return]")
 
 

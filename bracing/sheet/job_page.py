@@ -15,7 +15,7 @@ from bracing.job.house import Laid, Placed, Tick
 from bracing.reading.files import Output
 from bracing.results import LIMIT_STATEMENT, header_of_hash
 from bracing.sheet.writing import html, picture
-from bracing.text.box import first_words, out_first, to_stand
+from bracing.text.box import first_words, of_words, out_first, to_stand
 from bracing.text.page import Page
 
 SUFFIX = ".html"
@@ -64,7 +64,7 @@ def job_page(report: BoxReport, placed: Mapping[str, Placed], page: Page) -> str
                     "name": job.wall.name, "file": file.removesuffix(".toml"), "state": job.state,
                     "out": page.gust(answers[file].clear_out) if file in answers else "",
                     "limit": page.gust(answers[file].limit) if file in answers else "",
-                    "first": first_words(report, file) if file in answers else "",
+                    "first": first_words(report, file, page) if file in answers else "",
                 }
                 for file, job in report.jobs.items()
             ],
@@ -88,7 +88,9 @@ def job_page(report: BoxReport, placed: Mapping[str, Placed], page: Page) -> str
             "stand": to_stand(report, page),
             "keep": None if report.leaving.keep is None else page.asked(report.leaving.keep),
             "unknown": page.said(report.leaving.unknown) if report.leaving.unknown else "",
-            "leave": [(named(one.file, one.mark), one.of, page.said(one.said)) for one in report.leaving.left],
+            "leave": [
+                (named(one.file, one.mark), of_words(one.of, page), page.said(one.said)) for one in report.leaving.left
+            ],
             "stay": [(named(file, mark), page.said(why)) for file, mark, why in report.leaving.stay],
             "not_counted": tuple(map(page.said, report.not_counted)), "statement": page.said(LIMIT_STATEMENT),
             "cautions": evolve(page, at_length=True).cautions(), "program": said["program"],

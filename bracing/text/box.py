@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TypedDict
 
 from bracing.box.leaving import Left, named
+from bracing.box.order import Stands
 from bracing.box.report import BoxReport, CornerJson
 from bracing.said import Kind, Quantity, Said, Verdict
-from bracing.text.check import out_words
+from bracing.text.check import out_words, state_words
 from bracing.text.page import Page, Part
 from bracing.text.trace import Traced, TracedJson, trace_of, traced_lines
 
@@ -27,13 +28,14 @@ def box_page(report: BoxReport, page: Page, *, command: str, out: str | None = N
     corners = report.corners()
     up = sum(job.wall.up for job in report.jobs.values())
     count = sum(corner["counts"] for corner in corners)
-    name = report.house.job.name or "This job"
-    head = page.para(f"{name}: {up} of {len(report.jobs)} walls up, {count} of {len(corners)} corners count.")
+    name = report.house.job.name or Said("this-job")
+    told = Said("box-head", name=name, up=up, walls=len(report.jobs), count=count, corners=len(corners))
+    head = page.para(page.said(told))
     if report.beyond:
-        lines = page.for_engineer(report.beyond, " No gust is given, and no brace leaves.")
+        lines = page.for_engineer(report.beyond, Said("box-nothing-given"))
         return "\n".join([*head, *lines, *page.cautions()])
     if report.box is None or not report.box.walls:
-        none = page.para("No wall is up: nothing is joined yet.")
+        none = page.para(page.said(Said("box-none-up")))
         return "\n".join([*head, *none, *_to_stand(report, page), *page.cautions()])
     parts = [
         Part([*(line for words in out_first(report, page) for line in page.para(words)), *head]),
@@ -43,11 +45,7 @@ def box_page(report: BoxReport, page: Page, *, command: str, out: str | None = N
         Part([line for said in report.said_of_decks for line in page.para(page.said(said))]),
         *_order(report, page),
         Part(_to_stand(report, page), CORNERS, "the order to stand walls in"),
-        *(
-            [Part(page.para(f"ASSUMED, at their low defaults: {', '.join(report.assumed)}."))]
-            if report.assumed
-            else []
-        ),
+        *([Part(page.para(page.said(Said("box-assumed", fields=report.assumed))))] if report.assumed else []),
         *(Part(page.para(page.said(words))) for words in report.not_counted),
     ]
     written = [] if out is None else page.para(page.said(Said("log-written", file=out)))
@@ -104,32 +102,31 @@ def out_first(report: BoxReport, page: Page) -> list[str]:
     """
     if report.box is None or not report.box.walls:
         return []
-    first = report.box.first_out
-    lines = [
-        *map(page.said, report.unknown), f"{out_words(report.clear_out or 0, page)}: all of the job, for {first}.",
-    ]  # fmt: skip
+    out = Said("box-out", out=out_words(report.clear_out or 0, page), first=report.box.first_out)
+    lines = [*map(page.said, report.unknown), page.said(out)]
     if report.kept is None:
         return lines
     if report.kept.until is not None:
-        lines.append(f"The forecast counts {page.said(report.kept.why)}.")
-    asked = page.asked(report.kept.gust)
+        lines.append(page.said(Said("box-forecast", why=report.kept.why)))
+    asked = Quantity(report.kept.gust, Kind.ASKED)
     if report.verdict == Verdict.UNKNOWN:
         return [*lines, page.said(Said("unknown-at", verdict=Verdict.UNKNOWN.upper(), gust=asked))]
     if report.verdict != Verdict.WITHIN:
-        return [*lines, f"OVER the limit of {report.weakest} at {asked}."]
-    return [
-        *lines,
-        f"WITHIN the limit of every wall at {asked}{', and people out' if report.people_out else ''}.",
-    ]
+        return [*lines, page.said(Said("box-over", weakest=report.weakest, gust=asked))]
+    within = (
+        Said("box-within-people-out", gust=asked) if report.people_out else Said("box-within", gust=asked)
+    )
+    return [*lines, page.said(within)]
 
 
 def _next(report: BoxReport, page: Page, command: str) -> list[str]:
     if report.kept is None:
-        return ["Next:", *page.command(f"{command} --gust {ASKED}")]
+        return [page.said(Said("box-next")), *page.command(f"{command} --gust {ASKED}")]
     if not report.leaving.left:
         return []
     one = report.leaving.left[0]
-    return ["Next, on the day:", *page.command(f"{command} --take-out {named(one.file, one.mark)}")]
+    then = page.command(f"{command} --take-out {named(one.file, one.mark)}")
+    return [page.said(Said("box-next-on-the-day")), *then]
 
 
 def to_stand(report: BoxReport, page: Page) -> list[list[str]]:
@@ -142,23 +139,27 @@ def to_stand(report: BoxReport, page: Page) -> list[list[str]]:
     return [
         [
             f"{one.file.removesuffix('.toml')}",
-            ", ".join(each.removesuffix(".toml") for each in one.finds) or "none: by its braces alone",
+            ", ".join(each.removesuffix(".toml") for each in one.finds) or page.said(Said("finds-no-corner")),
             page.length(one.deck),
-            "not declared"
-            if one.room is None
-            else page.length(one.room) + ("" if one.has_room else ": TOO LITTLE"),
+            _room(one, page),
         ]
         for one in report.stand
     ]
+
+
+def _room(one: Stands, page: Page) -> str:
+    if one.room is None:
+        return page.said(Said("room-not-declared"))
+    room = page.length(one.room)
+    return room if one.has_room else page.said(Said("room-too-little", room=room))
 
 
 def _to_stand(report: BoxReport, page: Page) -> list[str]:
     rows = [[f"{k}. {name}", *more] for k, (name, *more) in enumerate(to_stand(report, page), start=1)]
     if not rows:
         return []
-    return page.table(
-        ("stand, in this order", "finds a corner with", "deck it takes", "room"), rows, align="llrr"
-    )
+    headers = page.terms("stand, in this order", "finds a corner with", "deck it takes", "room")
+    return page.table(headers, rows, align="llrr")
 
 
 def _walls(report: BoxReport, page: Page) -> list[str]:
@@ -167,23 +168,35 @@ def _walls(report: BoxReport, page: Page) -> list[str]:
     for file, job in report.jobs.items():
         one, wall = answers.get(file), file.removesuffix(".toml")
         if one is None:
-            rows.append([wall, job.state, "", ""])
+            rows.append([wall, page.said(state_words(job)), "", ""])
             continue
-        rows.append([wall, page.gust(one.clear_out), page.gust(one.limit), first_words(report, file)])
-    return page.table(("wall", "clear-out", "limit", "gives first"), rows, align="lrrl")
+        rows.append([wall, page.gust(one.clear_out), page.gust(one.limit), first_words(report, file, page)])
+    return page.table(page.terms("wall", "clear-out", "limit", "gives first"), rows, align="lrrl")
 
 
-def first_words(report: BoxReport, file: str) -> str:
+def of_words(of: Said | str, page: Page) -> str:
+    """Say whose gust it is: a wall, or the storey below one.
+
+    Args:
+        of: the name of a wall, or what is said of the storey below.
+        page: how it is written.
+    """
+    return page.said(of) if isinstance(of, Said) else of
+
+
+def first_words(report: BoxReport, file: str, page: Page) -> str:
     """Say what gives first of a wall that is up.
 
     Args:
         report: the answer.
         file: its file.
+        page: how it is written.
     """
     first = report.first(file)
     if first is None:
-        return "it can still move"
-    return first.link + (f" at {first.mark}" if first.mark else "")
+        return page.said(Said("can-still-move"))
+    link = page.term(first.link)
+    return page.said(Said("link-at-a-brace", link=link, mark=first.mark)) if first.mark else link
 
 
 def _corners(report: BoxReport, corners: list[CornerJson], page: Page) -> list[str]:
@@ -199,17 +212,16 @@ def _corners(report: BoxReport, corners: list[CornerJson], page: Page) -> list[s
         if corner["missing"]:
             held = page.said(Said("corner-not-ticked-short", ticks=tuple(corner["missing"])))
         rows.append([corner["corner"], held or page.said(Said("corner-gives-nothing"))])
-    headers = ("corner", f"takes at {page.gust(report.at)}, at the middle of the end stud + its top")
+    headers = (page.term("corner"), page.said(Said("corner-takes", gust=Quantity(report.at, Kind.GUST))))
     return page.table(headers, rows, align="ll")
 
 
 def _order(report: BoxReport, page: Page) -> list[Part]:
     if report.leaving.keep is None:
         return [Part(page.para(f"{page.said(report.leaving.unknown)}."))]
-    keep = page.asked(report.leaving.keep)
-    head = page.para(f"May leave, one at a time, each wall's clear-out over {keep}; tick, ask again:")
-    if not report.leaving.left:
-        head = page.para(f"No brace may leave: every wall's clear-out is to stay over {keep}.")
+    keep = Quantity(report.leaving.keep, Kind.ASKED)
+    said = Said("may-leave", keep=keep) if report.leaving.left else Said("none-may-leave", keep=keep)
+    head = page.para(page.said(said))
     by_why: dict[str, list[str]] = {}
     for file, mark, why in report.leaving.stay:
         by_why.setdefault(page.said(why), []).append(named(file, mark))
@@ -217,14 +229,19 @@ def _order(report: BoxReport, page: Page) -> list[Part]:
         Part(_step(k, one, page), ORDER, "later steps") for k, one in enumerate(report.leaving.left, start=1)
     ]
     stay = [
-        Part(page.para(f"Stay: {', '.join(marks)}: {why}.", hang=4), STAY, "of those that stay")
+        Part(
+            page.para(page.said(Said("box-stay", marks=tuple(marks), why=why)), hang=4),
+            STAY,
+            "of those that stay",
+        )
         for why, marks in by_why.items()
     ]
     return [Part(head), *lines, *stay]
 
 
 def _step(k: int, one: Left, page: Page) -> list[str]:
-    return page.para(f"[ ] {k}. {named(one.file, one.mark)} ({one.of} then). {page.said(one.said)}", hang=4)
+    step = Said("box-step", number=k, brace=named(one.file, one.mark), of=one.of, back=one.said)
+    return page.para(page.said(step), hang=4)
 
 
 def asked_page(report: BoxReport, page: Page) -> str:
@@ -238,9 +255,10 @@ def asked_page(report: BoxReport, page: Page) -> str:
     assert asked is not None  # the caller has asked for one
     name = named(asked.file, asked.mark)
     if asked.why is not None:
-        lines = page.para(f"{name} STAYS: {page.said(asked.why)}.")
+        lines = page.para(page.said(Said("removal-stays", mark=name, why=asked.why)))
     else:
         back = Said("goes-back", mark=asked.mark, gust=Quantity(asked.clear_out, Kind.GUST))
-        lines = page.para(f"{name} may leave: take out this one, then ask again. {page.said(back)}")
-    lines += page.para(f"Without it the least clear-out gust is {page.gust(asked.clear_out)} ({asked.of}).")
+        lines = page.para(page.said(Said("asked-may-leave", brace=name, back=back)))
+    without = Said("asked-without", gust=Quantity(asked.clear_out, Kind.GUST), of=asked.of)
+    lines += page.para(page.said(without))
     return "\n".join([*lines, *page.cautions()])

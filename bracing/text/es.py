@@ -6,6 +6,7 @@ Spanish and has read all of it beside the English puts name and date into SIGNED
 
 from __future__ import annotations
 
+from bracing.text.es_box import CAJA, PALABRAS
 from bracing.text.es_check import REVISION, VERIFICACION
 from bracing.text.es_fields import NOMBRES
 from bracing.text.es_lists import LISTAS
@@ -20,7 +21,7 @@ from bracing.text.es_work import TRABAJO
 SIGNED = ""
 
 LISTS, QUESTIONS = LISTAS, PREGUNTAS
-TERMS: dict[str, str] = {**NOMBRES, **BAJOS}
+TERMS: dict[str, str] = {**PALABRAS, **NOMBRES, **BAJOS}
 
 WORDS: dict[str, str] = {
     **VERIFICACION,
@@ -29,6 +30,7 @@ WORDS: dict[str, str] = {
     **TRABAJO,
     **HOJA,
     **PAGINAS,
+    **CAJA,
     # What every answer ends with.
     "no-stamped-design":
         "Es un cálculo con los datos que alguien escribió; no es un diseño sellado. Mandan las reglas locales y un "

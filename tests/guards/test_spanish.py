@@ -9,7 +9,9 @@ import pytest
 
 from bracing.said import Kind, Quantity, Said
 from bracing.text import es
+from bracing.text.en_box import OF_BOXES
 from bracing.text.page import Page
+from tests.box_walls import deck_text, job_folder, ring_corners
 from tests.cli.running import EXAMPLES, run, said
 
 BENEATH = "En inglés, que es lo que vale (in English, which counts):"
@@ -54,6 +56,45 @@ def test_spanish_has_every_number_of_the_english_in_its_order_and_the_english_be
     assert len(numbers(english.out)) >= 3
     assert in_order(numbers(english.out), numbers(spanish))
     assert "CLEAR OUT" not in spanish
+
+
+@pytest.mark.parametrize("more", [(), ("--take-out", "south:B2"), ("--take-out", "yard:B1")])
+def test_a_job_of_joined_walls_is_told_in_spanish_with_every_number_and_the_english_beneath(capsys, more):
+    words = ("box", EXAMPLES / "five-walls", "--gust", "32", "--budget", "0", "--all", *more)
+    english, both = (run(capsys, *words, "--language", language) for language in ("en", "es"))
+    spanish, beneath = halves(both.out)
+    assert both.status == english.status
+    assert beneath.replace("--language es", "--language en") == english.out.strip()
+    assert [line for line in spanish.splitlines() if "EN:" in line] == []
+    assert len(numbers(english.out)) >= 2
+    assert in_order(numbers(english.out), numbers(spanish))
+
+
+def test_a_deck_a_wall_not_up_and_what_is_missing_are_told_in_spanish(capsys, tmp_path):
+    """The language stands in job.toml; nothing of the screen is left in English but what is typed."""
+    corners = ring_corners(done=("nailed",))
+    folder = job_folder(
+        tmp_path, corners=corners + deck_text(done=(), nail=None, edge_spacing='"8 in"'), studs=()
+    )
+    west, job = folder / "west.toml", folder / "job.toml"
+    west.write_text(
+        west.read_text(encoding="utf-8").replace("[wall]\n", '[wall]\nstate = "planned"\n', 1),
+        encoding="utf-8",
+    )
+    job.write_text(
+        job.read_text(encoding="utf-8").replace("[job]\n", '[job]\nlanguage = "es"\n', 1), encoding="utf-8"
+    )
+    spanish, beneath = halves(run(capsys, "box", folder, "--gust", "32", "--all").out)
+    assert [line for line in spanish.splitlines() if "EN:" in line] == []
+    assert "deck 1 no cuenta para nada" in said(spanish)
+    assert "deck 1 counts for nothing" in said(beneath)
+    assert in_order(numbers(beneath), numbers(spanish))
+
+
+def test_every_word_of_joined_walls_has_its_spanish_with_the_same_places():
+    for id, words in OF_BOXES.items():
+        if id != "box-trace":  # a trace is written in English alone
+            assert re.findall(r"{[^}]*}", es.WORDS[id]) == re.findall(r"{[^}]*}", words), id
 
 
 def test_what_has_no_spanish_is_said_in_english_and_seen_to_be(monkeypatch):
