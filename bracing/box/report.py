@@ -59,9 +59,6 @@ class BoxJson(HeaderJson, _BoxKeys):
     """What `BoxReport` gives."""
 
 
-NOT_COUNTED = (Said("decks-and-joists-count-for-nothing"),)
-
-
 @frozen
 class AskedOut:
     """One brace somebody asks about.
@@ -168,7 +165,10 @@ class BoxReport:
     def not_counted(self) -> tuple[Said, ...]:
         """What counts for nothing, or is not checked."""
         walls, lines = ((), ()) if self.box is None else (self.box.walls, self.box.below)
-        return (*NOT_COUNTED, *said_of_below(self.house, walls, lines))
+        nothing = Said("decks-and-joists-count-for-nothing")
+        if self.house.decks:  # of each a line of its own says whether it counts
+            nothing = Said("roofs-and-joists-count-for-nothing")
+        return (nothing, *said_of_below(self.house, walls, lines))
 
     @property
     def people_out(self) -> bool | None:

@@ -38,8 +38,10 @@ OF_BOXES: dict[str, str] = {
         "UNKNOWN is the storey below, or what ties its trusses (check says which first): until it is said none leaves"
     ),
     "decks-and-joists-count-for-nothing": (
-        "Count for nothing here: a deck but by a [[deck]] that counts, roofs, joists, ceiling joists, rafters, "
-        "partitions."
+        "Count for nothing here: decks, roofs, joists, ceiling joists, rafters, partitions."
+    ),
+    "roofs-and-joists-count-for-nothing": (
+        "Count for nothing here: roofs, joists, ceiling joists, rafters, partitions."
     ),
     "deck-counts": "{deck} counts, at the tops of {walls:, }.",
     "deck-counts-for-nothing": "{deck} counts for nothing: {why:; }.",

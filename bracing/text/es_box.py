@@ -38,8 +38,10 @@ CAJA: dict[str, str] = {
         "hasta que se diga no se quita ninguno"
     ),
     "decks-and-joists-count-for-nothing": (
-        "Aquí no cuentan para nada: un piso de arriba sin un [[deck]] que cuente, techos, viguetas, vigas "
-        "de cielo, cabrios, tabiques."
+        "Aquí no cuentan para nada: pisos de arriba, techos, viguetas, vigas de cielo, cabrios, tabiques."
+    ),
+    "roofs-and-joists-count-for-nothing": (
+        "Aquí no cuentan para nada: techos, viguetas, vigas de cielo, cabrios, tabiques."
     ),
     "deck-counts": "{deck} cuenta, en lo alto de {walls:, }.",
     "deck-counts-for-nothing": "{deck} no cuenta para nada: {why:; }.",
