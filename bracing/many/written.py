@@ -18,12 +18,12 @@ from pathlib import Path
 from attrs import frozen
 
 from bracing.errors import visible
+from bracing.job.job import NO_BRACES
 from bracing.many.columns import openpyxl
-from bracing.many.kept import WHOLE_NUMBERS
+from bracing.many.kept import OWN_COLUMN, WHOLE_NUMBERS
 from bracing.many.rows import BAD_ROW
 from bracing.reading.files import Output
 from bracing.results import CAUTIONS, verdict_rank
-from bracing.said import Verdict
 from bracing.text.quantities import ENGLISH
 from bracing.units import Mph
 
@@ -42,7 +42,6 @@ WIDTH, MOST_WIDE = 11, 60  # letters
 NO_DATE = (1980, 1, 1, 0, 0, 0)  # the first a zip file can have
 SINCE = datetime(2000, 1, 1)
 MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*")  # which is set anew as a workbook is saved
-OWN_PREFIX = "list."
 
 
 @frozen
@@ -71,7 +70,7 @@ class Results:
     @property
     def shown(self) -> tuple[tuple[str, str], ...]:
         """Columns an office reads, and their heads; those in which nothing stands are left out."""
-        own = [(name, name.removeprefix(OWN_PREFIX)) for name in self.columns if name.startswith(OWN_PREFIX)]
+        own = [(name, name.removeprefix(OWN_COLUMN)) for name in self.columns if name.startswith(OWN_COLUMN)]
         every = [*((name, head) for name, head in SHOWN.items() if name in self.columns), *own]
         return tuple((name, head) for name, head in every if any(row[name] for row in self.rows))
 
@@ -93,9 +92,13 @@ class Results:
 
 def _place(row: Row) -> tuple[int, int, float, int]:
     verdict, limit = row["verdict"], row["limit_gust_mph"]
-    bad, none = verdict != BAD_ROW, row["gives_first"] != "no braces on file"
-    ranked = verdict_rank(Verdict.NOT_UP) if verdict == Verdict.NOT_UP else verdict_rank(verdict)
-    return (int(bad) + int(bad and none), ranked, float(limit) if limit else -1.0, int(row["line"]))
+    wall, braced = verdict != BAD_ROW, row["gives_first"] != NO_BRACES.lower()
+    return (
+        int(wall) + int(wall and braced),
+        verdict_rank(verdict),
+        float(limit) if limit else -1.0,
+        int(row["line"]),
+    )
 
 
 def read_results(target: Path, *, title: str, gust: Mph, laid: bool) -> Results:
