@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import re
 import time
 import zipfile
+from importlib import resources
 
 import pytest
 from html5lib import HTMLParser
@@ -327,6 +329,33 @@ def test_the_manual_has_every_column_and_what_it_says_of_it():
         assert f"| `{name}` | {told}" in page, name
     for name in COLUMNS:
         assert f"`{name}`" in page, name
+
+
+def test_the_manual_has_every_option_as_its_help_says_it(capsys):
+    page = (TREE / "docs" / "office.md").read_text(encoding="utf-8")
+    told = page.partition("## Every option")[2].partition("\n## ")[0]
+    rows = {cells[0]: cells[1] for cells in re.findall(r"^\| (.+?) \| (.+) \|$", told, re.MULTILINE)[1:]}
+    helped = run(capsys, "walls", "--help").out.partition("Options:")[2].partition("Example")[0]
+    options = re.findall(r"^  (?:LIST|(?:-\w, )?--[a-z-]+)", helped, re.MULTILINE)
+    assert len(options) > 12
+    assert [re.sub("`", "", name) for name in rows] == [name.strip() for name in options]
+    unbroken = "".join(helped.split())  # a line may end anywhere in it
+    assert [name for name, about in rows.items() if "".join(about.split()) not in unbroken] == []
+
+
+def test_the_manual_has_every_key_of_the_json_with_its_kind():
+    """Against the schema that is shipped, to which answers are held elsewhere."""
+    schema = json.loads(resources.files("bracing").joinpath("data/schemas/walls.json").read_text("utf-8"))
+    kinds = {
+        "string": "text",
+        "number": "number",
+        "integer": "count",
+        "array": "list of text",
+        "object": "counts by name",
+    }
+    keys = {key: kinds[told.get("type", "string")] for key, told in schema["properties"].items()}
+    page = (TREE / "docs" / "office.md").read_text(encoding="utf-8").partition("## As JSON")[2]
+    assert dict(re.findall(r"^\| `(\w+)` \| ([a-z ]+) \|", page, re.MULTILINE)) == keys
 
 
 def test_the_example_of_the_manual_is_a_list(capsys, tmp_path):
