@@ -22,14 +22,14 @@ ROOT = Path(__file__).parents[2]
 BATCH = 1000
 
 
-def run_batch(seed: int, first: int, last: int) -> Iterator[dict[str, Any]]:
+def run_batch(seed: int, first: int, last: int, only: str = "") -> Iterator[dict[str, Any]]:
     """Run some cases in children; a child that dies costs the case it was at, and the rest goes on in another."""
     env = os.environ | {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "PYTHONHASHSEED": "0"}
     with tempfile.TemporaryDirectory() as folder:
         progress = Path(folder) / "progress"
         while first < last:
             progress.write_bytes(b"%12d" % first)
-            words = (sys.executable, "-m", "tests.fuzz.child", *map(str, (seed, first, last)), str(progress))
+            words = (sys.executable, "-m", "tests.fuzz.child", *map(str, (seed, first, last, progress, only)))
             ran = subprocess.run(
                 words, cwd=ROOT, env=env, capture_output=True, text=True, stdin=subprocess.DEVNULL
             )
@@ -73,6 +73,9 @@ def main() -> int:
     parser.add_argument("--first", type=int, default=0, help="number of the first")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--case", type=int, help="run this one alone and show it")
+    parser.add_argument(
+        "--only", default="", help="cases of these kinds alone, such as options,forecast,chart,readings"
+    )
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args()
     if asked.case is not None:
@@ -81,7 +84,7 @@ def main() -> int:
     starts = range(asked.first, asked.first + asked.count, BATCH)
 
     def batch(first: int) -> list[dict[str, Any]]:
-        return list(run_batch(asked.seed, first, min(first + BATCH, asked.first + asked.count)))
+        return list(run_batch(asked.seed, first, min(first + BATCH, asked.first + asked.count), asked.only))
 
     with ThreadPoolExecutor(asked.workers) as pool:
         for told in pool.map(batch, starts):

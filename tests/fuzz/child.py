@@ -144,9 +144,10 @@ def _below_nothing(value: Any, key: str = "") -> Iterator[str]:
 
 
 def main(words: list[str]) -> int:
-    """Run cases FIRST to LAST of SEED; PROGRESS is a file that holds the number of the case under way."""
+    """Run cases FIRST to LAST of SEED, of the kinds ONLY where it says any; PROGRESS is told the case under way."""
     seed, first, last = (int(word) for word in words[:3])
     progress = os.open(words[3], os.O_WRONLY | os.O_CREAT)
+    only = words[4].split(",") if words[4:] and words[4] else []
     warnings.simplefilter("error")
     limit_this_process()
     tally: Counter[str] = Counter()
@@ -158,6 +159,8 @@ def main(words: list[str]) -> int:
         for number in range(first, last):
             os.pwrite(progress, b"%12d" % number, 0)
             case, folder = make_case(seed, number), Path(top) / str(number)
+            if only and case.typed not in only:
+                continue
             folder.mkdir()
             ran = run_case(case, folder)
             wrong = judge(case, ran)
