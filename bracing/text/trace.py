@@ -242,32 +242,43 @@ def trace(result: CheckResult) -> Trace | None:
         return None
     gust = result.evaluation.gust
     groups = result.evaluation.groups
-    first, kinds = _first_of_each_kind(groups, gust)
+    every, kinds = _first_of_each_kind(groups, gust)
     nothing = tuple(link for link in result.evaluation.links if link.nothing and link.limit_gust >= HIGHEST)
-    named = {*first, *(link.link.forward for link in nothing)}
-    every = sorted_by(first.values(), lambda each: each[2].limit_gust)
-    ones = [link_sums(group, which, gust) for group, which, _ in every]
-    shown = (one.limit_at or one.asked for one in ones)
+    named = {each.link.link.forward for each in every} | {link.link.forward for link in nothing}
+    shown = [each.one.limit_at or each.one.asked for each in every]
     hands = (
-        (link, hand)
-        for (_, _, link), row in zip(every, shown, strict=True)
-        if (hand := by_hand(result.evaluation.forces, link, row.at)) is not None
+        (each.link, hand)
+        for each, row in zip(every, shown, strict=True)
+        if (hand := by_hand(result.evaluation.forces, each.link, row.at)) is not None
     )
-    wind = wind_sums(result.model, (ones[0].limit_at or ones[0].asked).at if ones else None, gust)
+    wind = wind_sums(result.model, shown[0].at if shown else None, gust)
     return Trace(
         result=result, gust=gust,
         wind=tuple(steps_of(*wind)), along=tuple(steps_of(*along_sums(result.model, gust))),
         head_couple=tuple(steps_of(*couple_sums(result.evaluation.forces, gust))),
         clear_out=tuple(_clear_out(result)),
-        links=tuple(_traced(*each, one) for each, one in zip(every, ones, strict=True)),
+        links=tuple(map(_traced, every)),
         by_hand=next(hands, None), nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
 
 
-def _first_of_each_kind(
-    groups: tuple[Group, ...], gust: Mph
-) -> tuple[dict[str, tuple[Group, int, Link]], list[str]]:
-    """The governing link of every kind, which it is of its group; and all kinds there are."""
+@frozen(eq=False)
+class _Governs:
+    """The governing link of a kind.
+
+    Attributes:
+        group: the links it is of.
+        link: the link.
+        one: its sums.
+    """
+
+    group: Group
+    link: Link
+    one: LinkSums
+
+
+def _first_of_each_kind(groups: tuple[Group, ...], gust: Mph) -> tuple[list[_Governs], list[str]]:
+    """The governing link of every kind, lowest limit gust first; and all kinds there are."""
     first: dict[str, tuple[Group, int, Link]] = {}
     kinds: list[str] = []
     for group in groups:
@@ -278,7 +289,8 @@ def _first_of_each_kind(
             name not in first or first_least((first[name][2].limit_gust, found[1].limit_gust)) == 1
         ):
             first[name] = (group, *found)
-    return first, kinds
+    every = sorted_by(first.values(), lambda each: each[2].limit_gust)
+    return [_Governs(group, link, link_sums(group, which, gust)) for group, which, link in every], kinds
 
 
 def trace_of(groups: tuple[Group, ...], gust: Mph) -> tuple[Traced, ...]:
@@ -288,9 +300,7 @@ def trace_of(groups: tuple[Group, ...], gust: Mph) -> tuple[Traced, ...]:
         groups: its links, a kind at a time.
         gust: the gust demands are shown at [mph].
     """
-    first, _ = _first_of_each_kind(groups, gust)
-    every = sorted_by(first.values(), lambda each: each[2].limit_gust)
-    return tuple(_traced(*each, link_sums(each[0], each[1], gust)) for each in every)
+    return tuple(map(_traced, _first_of_each_kind(groups, gust)[0]))
 
 
 def traced_lines(links: tuple[Traced, ...], page: Page) -> list[str]:
@@ -344,7 +354,8 @@ def _lowest(group: Group, gust: Mph) -> tuple[int, Link] | None:
     return None if links[which].limit_gust > MOST_GUST else (which, links[which])
 
 
-def _traced(group: Group, which: int, link: Link, one: LinkSums) -> Traced:
+def _traced(governs: _Governs) -> Traced:
+    group, link, one = governs.group, governs.link, governs.one
     if group.use is not None:
         last = one.limit_at or one.asked
         steps = tuple(steps_of(*last.made))
