@@ -16,11 +16,34 @@ from bracing.units import Mph
 Array = NDArray[np.float64]
 
 
+class State(NamedTuple):
+    """One state of a wall, each by its number: what holds it up, and the wind.
+
+    Attributes:
+        plates: of `Model.plates`.
+        slip: of `Model.give`.
+        case: of the load cases.
+    """
+
+    plates: int
+    slip: int
+    case: int
+
+    def row(self, model: Model) -> int:
+        """Give its place among `Model.states`.
+
+        Args:
+            model: the model.
+        """
+        return (self.plates * len(model.give) + self.slip) * len(model.cases.fields) + self.case
+
+
 @frozen(eq=False)
 class ByHand:
     """The equations of one state: (F + 1/k) R - Z a = w, Z' R = L, for the braces that work in it.
 
     Attributes:
+        state: which it is.
         at: the case, and what holds the wall up in it.
         slip: how far the fasteners of each brace give.
         stiff: mark of the brace alone at the published slip, or None.
@@ -35,6 +58,7 @@ class ByHand:
         force: R, of each brace as it was solved, steady and per mph squared, (n, 2) [lb].
     """
 
+    state: State
     at: At
     slip: str
     stiff: str | None
@@ -58,28 +82,6 @@ class ByHand:
         """
         forces: Array = self.force[:, 0] + self.force[:, 1] * gust**2
         return forces
-
-
-class State(NamedTuple):
-    """One state of a wall, each by its number: what holds it up, and the wind.
-
-    Attributes:
-        plates: of `Model.plates`.
-        slip: of `Model.give`.
-        case: of the load cases.
-    """
-
-    plates: int
-    slip: int
-    case: int
-
-    def row(self, model: Model) -> int:
-        """Give its place among `Model.states`.
-
-        Args:
-            model: the model.
-        """
-        return (self.plates * len(model.give) + self.slip) * len(model.cases.fields) + self.case
 
 
 def state_of(model: Model, link: Link, at: At) -> State:
@@ -118,15 +120,26 @@ def by_hand(forces: tuple[Forces, Forces], link: Link, at: At) -> ByHand | None:
     if not at.slip or link.direction not in DIRECTIONS:
         return None
     found = forces[DIRECTIONS.index(link.direction)]
-    model = found.model
-    if not found.held.all():
-        return None
-    state = state_of(model, link, at)
-    panel, n, force = model.compliances[state.plates], len(model.marks), found.states.brace[state.row(model)]
+    return equations_of(found, state_of(found.model, link, at)) if found.held.all() else None
+
+
+def equations_of(found: Forces, state: State) -> ByHand:
+    """Give the equations of a state.
+
+    Args:
+        found: forces with the wind from one side, every motion held.
+        state: the state.
+
+    Source: STATICS, force method.
+    """
+    model, row = found.model, state.row(found.model)
+    case, gap, plates, slip = model.states[row]
+    panel, n, force = model.compliances[state.plates], len(model.marks), found.states.brace[row]
     columns, stiff = [0, state.case + 1], state.slip - ALIKE
     return ByHand(
-        at=at, slip=model.states[state.row(model)][3], stiff=model.marks[stiff] if stiff >= 0 else None,
-        direction=link.direction, marks=model.marks, working=tuple((force != 0.0).any(axis=1).tolist()),
+        state=state, at=At(case, gap, plates, slip), slip=slip, stiff=model.marks[stiff] if stiff >= 0 else None,
+        direction="push" if found.sign > 0.0 else "pull",
+        marks=model.marks, working=tuple((force != 0.0).any(axis=1).tolist()),
         flexibility=panel.flexibility[:n, :n], give=model.give[state.slip], motions=panel.motions[:n],
         moved=found.sign * panel.under_load[columns, :n].T, work=found.sign * panel.work[columns].T, force=force,
     )  # fmt: skip

@@ -43,8 +43,8 @@ from bracing.panel.loads import Cases
 from bracing.panel.mesh import TABLES_KEPT, Mesh
 from bracing.said import Kind, Quantity, Said
 from bracing.sources import cite, least
-from bracing.sums import Known
-from bracing.units import Inch, Mph
+from bracing.sums import Known, formula
+from bracing.units import PSF_PER_PSI, Inch, Mph
 
 Array = NDArray[np.float64]
 
@@ -267,8 +267,7 @@ def _tie_rows(forces: Forces, directions: Directions, materials: Materials) -> I
 
     A brace that is drawn needs no tie, and takes nothing off what others ask: at a gust all that push are summed.
     """
-    job, strengths = forces.model.job, forces.model.strengths
-    tied = [k for k, brace in enumerate(job.braces) if brace.ties and strengths[k].counts_in_push]
+    job, tied = forces.model.job, tied_braces(forces.model)
     along = np.array([along_brace(job.braces[k].angle) for k in tied])
     row = tie_force(all_that_push(forces.brace[:, tied] * along[:, None]))[:, None]
     if not row.any():
@@ -293,6 +292,16 @@ def _row_of(materials: Materials, job: Job, there: NDArray[np.bool_]) -> RowStre
     return row_strength(materials, up if any(brace.ties for brace in up) else job.braces)
 
 
+def tied_braces(model: Model) -> list[int]:
+    """Give which braces a tie row holds: those with ties that count in push.
+
+    Args:
+        model: the model.
+    """
+    strengths = model.strengths
+    return [k for k, brace in enumerate(model.job.braces) if brace.ties and strengths[k].counts_in_push]
+
+
 def all_that_push(thrusts: Array) -> Array:
     """Give the sum of the thrusts that push, as straight lines the greatest of which it is at any gust.
 
@@ -310,14 +319,28 @@ def all_that_push(thrusts: Array) -> Array:
         >>> all_that_push(np.array([[[100.0, -1.0], [50.0, 2.0]]])).tolist()
         [[150.0, 1.0], [50.0, 2.0], [150.0, 1.0]]
     """
+    lines = (that_push(thrusts)[..., None] * thrusts[:, None]).sum(axis=2)
+    return np.concatenate(list(np.moveaxis(lines, 1, 0)))
+
+
+def that_push(thrusts: Array) -> NDArray[np.bool_]:
+    """Tell which braces push in calm air, and at the gust at which each turns, (rows, n + 1, n).
+
+    Args:
+        thrusts: steady and per gust squared, (rows, n, 2) [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> that_push(np.array([[[100.0, -1.0], [50.0, 2.0]]])).tolist()
+        [[[True, True], [False, True], [True, True]]]
+    """
     steady, rate = thrusts[..., 0], thrusts[..., 1]
     falls = np.where(steady * rate < 0.0, -rate, np.inf)
     turns = np.concatenate([np.zeros((len(steady), 1)), steady / falls], axis=1)
     there = steady[:, None] + rate[:, None] * turns[..., None]
     still = np.abs(there) <= _STILL * np.abs(steady)[:, None]
-    push = np.where(still, rate[:, None] > 0.0, there > 0.0)
-    lines = (push[..., None] * thrusts[:, None]).sum(axis=2)
-    return np.concatenate(list(np.moveaxis(lines, 1, 0)))
+    return np.where(still, rate[:, None] > 0.0, there > 0.0)
 
 
 def _top_groups(
@@ -355,6 +378,28 @@ def _top_groups(
     )  # fmt: skip
 
 
+@formula
+def wind_on_nail(q: float, GCf: float, s: Inch, *, f: Inch) -> float:
+    """Give what wind draws on a nail that holds its field of sheathing, for each mph squared: r = q GCf s f / 144.
+
+    Args:
+        q: velocity pressure of a gust of 1 mph [psf].
+        GCf: net pressure for each unit of it [-].
+        s: studs apart [in].
+        f: nails apart along a stud [in].
+
+    Returns:
+        r [lb/mph2].
+
+    Source: STATICS, each nail holds half-way to the next.
+
+    Example:
+        >>> round(wind_on_nail(0.002, 1.5, 16.0, f=12.0), 4)
+        0.004
+    """
+    return q * GCf * s * f / PSF_PER_PSI
+
+
 def _sheathing_off(
     forces: Forces, directions: Directions, materials: Materials, wall: WallStrength
 ) -> Iterator[Group]:
@@ -363,14 +408,24 @@ def _sheathing_off(
         return
     job, model = materials.job, forces.model
     each = strongest_of_each(model.cases, model.meshes[0], job.wall.highest)
-    area = job.wall.studs.spacing * job.wall.plate.sheathing_field_spacing
-    demand = np.array([[[0.0, c * model.cases.pressure_per_mph2 * area]] for c in each])
+    s, f = (
+        Known(job.wall.studs.spacing, "studs apart", ""),
+        Known(job.wall.plate.sheathing_field_spacing, "nails apart along a stud", ""),
+    )
+    q = Known(float(model.cases.pressures.q), "velocity pressure of a gust of 1 mph", "")
+    rates = tuple(
+        wind_on_nail(
+            q, Known(c, f"greatest GCf of case {field.case} at any stud, at its foot or top", ""), s, f=f
+        )
+        for c, field in zip(each, model.cases.fields, strict=True)
+    )
+    demand = np.array([[[0.0, rate]] for rate in rates])
     plate = job.wall.plate
     apart = Quantity(plate.sheathing_field_spacing, Kind.INCHES)
     yield Group(
         link=LinkId.SHEATHING_OFF, directions=directions, marks=(None,), places=(None,), unit="lb",
         capacity=np.array([wall.sheathing_off]), made=one_of(1, wall.sheathing_off), demand=demand,
-        rows=Rows(tuple((field.case, field.gap) for field in model.cases.fields)),
+        rates=rates, rows=Rows(tuple((field.case, field.gap) for field in model.cases.fields)),
         source=materials.basis.clauses.withdrawal, known=wall.sheathing_off_known,
         why=(past_what_is_under(job, Said("apart-out", what=plate.sheathing_fastener, apart=apart)),),
     )  # fmt: skip

@@ -283,7 +283,8 @@ def _asked(group: Group, item: int, row: int, gust: Mph) -> RowDemand:
     else:
         steady, rate = (float(part) for part in group.demand[row, item])
         sign = 1.0 if group.one_way or steady + rate * gust**2 >= 0.0 else -1.0
-        demand = makes(Known(sign * steady, where, ""), sign * rate, gust)
+        grows = group.rates[row] if group.rates else sign * rate
+        demand = makes(Known(sign * steady, where, ""), grows, gust)
     if group.one_way and demand < 0.0:
         demand = counted_one_way(demand)
     if group.allowance is not None:

@@ -413,6 +413,7 @@ class Group:
         known: how what they may carry is known, one of `bracing.sources.KNOWN`.
         made: what the capacities are made of, or None.
         since: gust squared from which on the demands hold; below it other braces may work [mph^2].
+        rates: of each row what grows with the gust, as a Sum, where a row is no row of the frame.
     """
 
     link: LinkId
@@ -436,6 +437,7 @@ class Group:
     level: Array | None = field(default=None, repr=False)
     per_pound: tuple[float, ...] = ()
     walls: int = 1
+    rates: tuple[float, ...] = ()
 
     def demands(self, gust: Mph) -> Array:
         """Largest demand of each item over all rows at a gust, shape (i,).
@@ -531,9 +533,8 @@ class Group:
     def _used(self, demand: Array, tension: Array | None, squared: float | Array) -> Array:
         assert self.use is not None
         assert tension is not None
-        first, second = (
-            grown(part, squared, parted=self.demand.ndim == PARTED) for part in (demand, tension)
-        )
+        parted = self.demand.ndim == PARTED
+        first, second = (grown(part, squared, parted=parted) for part in (demand, tension))
         share = self.use(np.abs(first), second)
         with np.errstate(divide="ignore", invalid="ignore"):
             ratio = share / self.capacity
@@ -607,8 +608,7 @@ def grown(part: Array, squared: float | Array, *, parted: bool) -> Array:
 
     Source: STATICS, a demand is a straight line in the gust squared.
     """
-    at: Array = part[..., 0] + part[..., 1] * (np.asarray(squared)[..., None] if parted else squared)
-    return at
+    return np.asarray(part[..., 0] + part[..., 1] * (np.asarray(squared)[..., None] if parted else squared))
 
 
 def may_carry(group: Group, item: int) -> float:

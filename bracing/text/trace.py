@@ -10,9 +10,9 @@ import numpy as np
 from attrs import evolve, frozen
 
 from bracing.chain.along import along_sums
-from bracing.chain.by_hand import Array, ByHand, by_hand
+from bracing.chain.by_hand import ByHand, by_hand
 from bracing.chain.evaluate import AT_REST, evaluate
-from bracing.chain.link_sums import GAPS, SHARE, LinkSums, couple_sums, link_sums, share_of, wind_sums
+from bracing.chain.link_sums import SHARE, LinkSums, RowDemand, couple_sums, link_sums, share_of, wind_sums
 from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_least, past_half, ranks, sorted_by, whole_down
@@ -23,7 +23,21 @@ from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.sources import beside
 from bracing.sums import Known, Sum, arithmetic, leaves, parts, printed
 from bracing.sums import written as n
+from bracing.text.by_hand import (
+    FROM,
+    MOST_BY_HAND,
+    ByHandJson,
+    Demands,
+    SolvedStateJson,
+    SummedJson,
+    by_hand_json,
+    by_hand_lines,
+    demands_of,
+    summed_lines,
+    tributary_lines,
+)
 from bracing.text.check import first_lines, nothing_words, one_gone
+from bracing.text.hand_check import hand_check
 from bracing.text.page import Page
 from bracing.text.quantities import ENGLISH, comes_to
 from bracing.units import Mph
@@ -105,12 +119,6 @@ def _words(leaf: Known) -> str:
 
 
 MOST_GUST: Mph = 120.0  # the envelope of use
-FROM = {
-    "push": "outside, pushing the wall toward its braces",
-    "pull": "the brace side, pulling the wall away",
-    "along": "either end, along the wall",
-}
-
 _TracedKeys = TypedDict("_TracedKeys", {
     "sentence": Said, "steps": list[StepJson],
 })  # fmt: skip
@@ -123,18 +131,13 @@ class TracedJson(LinkJson, _TracedKeys):
 NothingJson = TypedDict("NothingJson", {
     "link": str, "direction": Direction, "mark": str | None, "limit_gust_mph": float | None,
 })  # fmt: skip
-ByHandJson = TypedDict("ByHandJson", {
-    "link": str, "mark": str | None, "direction": Direction, "case": str, "gap": str, "plates": str, "slip": str,
-    "stiff": str | None, "marks": list[str], "working": list[bool], "flexibility_in_per_lb": list[list[float]],
-    "give_in_per_lb": list[float], "motions": list[list[float]], "moved_in": list[list[float]],
-    "work_lb": list[list[float]], "force_lb": list[list[float]],
-})  # fmt: skip
 _TraceKeys = TypedDict("_TraceKeys", {
     "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None, "clear_out_gust_mph": int | None, "clear_out": list[StepJson],
     "verdict": Verdict | None, "wind": list[StepJson], "along": list[StepJson],
     "head_couple": list[StepJson],
-    "links": list[TracedJson], "by_hand": ByHandJson | None, "never_reached": list[str],
+    "links": list[TracedJson], "by_hand": ByHandJson | None,
+    "states": list[SolvedStateJson], "summed": list[SummedJson], "never_reached": list[str],
     "count_for_nothing": list[NothingJson], "cautions": list[Said],
 })  # fmt: skip
 
@@ -179,6 +182,7 @@ class Trace:
         clear_out: what people put on the wall, and from the two limit gusts to the clear-out gust.
         links: the governing link of every kind, lowest limit gust first.
         by_hand: that of them which gives first of those braces have a part in, and its equations; None where none has.
+        demands: what each is asked, summed from the loads and the brace forces.
         nothing: links that count for nothing, so that no gust loads them.
         untouched: the other kinds of link that no gust inside the envelope of use brings to their limit.
     """
@@ -191,6 +195,7 @@ class Trace:
     clear_out: tuple[Step, ...]
     links: tuple[Traced, ...]
     by_hand: tuple[Link, ByHand] | None
+    demands: Demands
     nothing: tuple[Link, ...]
     untouched: tuple[str, ...]
 
@@ -201,6 +206,7 @@ class Trace:
 
     def to_dict(self) -> TraceJson:
         """Give it as a JSON object."""
+        states, summed = self.demands.to_json()
         return {
             **header(self.result.job, "trace"), "wall": self.result.job.wall.name, "state": self.result.job.state,
             "gust_mph": self.gust,
@@ -211,7 +217,8 @@ class Trace:
             "along": [step.to_dict() for step in self.along],
             "head_couple": [step.to_dict() for step in self.head_couple],
             "links": [link.to_dict() for link in self.links],
-            "by_hand": None if self.by_hand is None else _by_hand_json(*self.by_hand),
+            "by_hand": None if self.by_hand is None else by_hand_json(*self.by_hand),
+            "states": states, "summed": summed,
             "never_reached": list(self.untouched),
             "count_for_nothing": [
                 {"link": link.link, "direction": link.direction, "mark": link.mark,
@@ -220,16 +227,6 @@ class Trace:
             ],
             "cautions": self.result.to_dict()["cautions"],
         }  # fmt: skip
-
-
-def _by_hand_json(link: Link, hand: ByHand) -> ByHandJson:
-    return {
-        "link": link.link, "mark": link.mark, "direction": link.direction, "case": hand.at.case, "gap": hand.at.gap,
-        "plates": hand.at.plates, "slip": hand.at.slip, "stiff": hand.stiff, "marks": list(hand.marks),
-        "working": list(hand.working), "flexibility_in_per_lb": hand.flexibility.tolist(),
-        "give_in_per_lb": hand.give.tolist(), "motions": hand.motions.tolist(), "moved_in": hand.moved.tolist(),
-        "work_lb": hand.work.tolist(), "force_lb": hand.force.tolist(),
-    }  # fmt: skip
 
 
 def trace(result: CheckResult) -> Trace | None:
@@ -251,6 +248,7 @@ def trace(result: CheckResult) -> Trace | None:
         for each, row in zip(every, shown, strict=True)
         if (hand := by_hand(result.evaluation.forces, each.link, row.at)) is not None
     )
+    first = next(hands, None)
     wind = wind_sums(result.model, shown[0].at if shown else None, gust)
     return Trace(
         result=result, gust=gust,
@@ -258,8 +256,26 @@ def trace(result: CheckResult) -> Trace | None:
         head_couple=tuple(steps_of(*couple_sums(result.evaluation.forces, gust))),
         clear_out=tuple(_clear_out(result)),
         links=tuple(map(_traced, every)),
-        by_hand=next(hands, None), nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
+        by_hand=first, demands=demands_of(result.evaluation.forces, None if first is None else first[1], _asked(every)),
+        nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
+
+
+def _asked(every: list[_Governs]) -> Iterator[tuple[str, Group, Link, RowDemand]]:
+    """Every link by its name, in the rows its steps tell: at the gust asked, and at its limit gust where another."""
+    for each in every:
+        asked, last = each.one.asked, each.one.limit_at
+        same = last is not None and (
+            each.group.use is not None or (asked.item, asked.row) == (last.item, last.row)
+        )
+        name = ENGLISH.said(link_place(each.link, _capital(each.link.link)))
+        for row in (last,) if same else (asked, last):
+            if row is not None:
+                yield name, each.group, each.link, row
+
+
+def _capital(name: str) -> str:
+    return f"{name[:1].upper()}{name[1:]}"
 
 
 @frozen(eq=False)
@@ -363,7 +379,7 @@ def _traced(governs: _Governs) -> Traced:
             steps = (*steps_of(one.capacity), *steps, steps_of(share_of(last.demand, one.capacity))[-1])
     else:
         steps = (*steps_of(one.capacity, unit=link.unit), *_demand(one, link.unit))
-    what = link_place(link, f"{link.link[:1].upper()}{link.link[1:]}")
+    what = link_place(link, _capital(link.link))
     limit = Quantity(link.limit_gust, Kind.TENTH_GUST)
     sentence = Said("reaches-its-limit", what=what, limit=limit, wind=FROM[link.direction])
     return Traced(sentence, link, steps)
@@ -435,7 +451,12 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
         lines += ["", "Couple a head cut plumb brings into its stud", *_sums(trace.head_couple, page)]
     lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]
     lines += traced_lines(trace.links, page)
-    lines += _by_hand_lines(*trace.by_hand, page) if trace.by_hand else []
+    if trace.by_hand is not None:
+        link, hand = trace.by_hand
+        name = ENGLISH.said(link_place(link, link.link))
+        lines += by_hand_lines(name, hand, gust=min(link.limit_gust, MOST_GUST), page=page)
+        lines += tributary_lines(hand_check(result), page) if len(hand.marks) > MOST_BY_HAND else []
+    lines += summed_lines(trace.demands, page)
     for words in nothing_words(trace.nothing, page, trace.loose):
         lines += ["", *page.para(f"{words[:1].upper()}{words[1:]}.")]
     if trace.untouched:
@@ -444,65 +465,6 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
             *page.para(f"Not brought to its limit inside the envelope of use: {', '.join(trace.untouched)}."),
         ]
     return "\n".join([*lines, "", *page.cautions()])
-
-
-BY_HAND = "Brace forces of the governing case, to be solved by hand"
-PER_1000, THOUSAND = "in/1000 lb", 1000.0
-MOST_BY_HAND = 6  # braces whose equations a person solves, or a screen shows
-
-
-def _by_hand_lines(link: Link, hand: ByHand, page: Page) -> list[str]:
-    """The equations the brace forces of one state come from, and what they come to."""
-    gust = min(link.limit_gust, MOST_GUST)
-    named = ENGLISH.said(link_place(link, link.link))
-    lines = ["", *page.para(BY_HAND)]
-    lines += page.para(
-        f"The state that governs {named}: {hand.at.case}, {GAPS[hand.at.gap]}, {hand.at.plates}, {hand.slip}; wind "
-        f"from {FROM[hand.direction]}. (F + 1/k) R - Z a = w and Z' R = L, force method [statics]: F what each "
-        "head moves for a pound at each, k the brace's own spring, Z what each head moves in each motion that bends "
-        "nothing, w what each moves under the loads alone, L what the loads do along each motion; w and L steady, and "
-        "for V^2.",
-        indent=2,
-    )
-    if len(hand.marks) > MOST_BY_HAND:
-        said = f"{len(hand.marks)} braces are more than are solved by hand: --json has the equations."
-        return [*lines, *page.para(said, indent=2)]
-    lines += [
-        f"  F, {PER_1000}:",
-        *_table(("", *hand.marks), hand.marks, THOUSAND * hand.flexibility, page=page),
-    ]
-    own = np.column_stack([THOUSAND * hand.give, hand.motions, hand.moved])
-    motions = [f"Z{k + 1}" for k in range(hand.motions.shape[1])]
-    lines += _table(("", f"1/k {PER_1000}", *motions, "w in", "w in/V^2"), hand.marks, own, page=page)
-    told = [
-        f"L along {name}: {steady:.6g} + {rate:.6g} V^2 lb"
-        for name, (steady, rate) in zip(motions, hand.work, strict=True)
-    ]
-    idle = [mark for mark, works in zip(hand.marks, hand.working, strict=True) if not works]
-    told += [f"{', '.join(idle)} without a part in it: its row and column drop out."] if idle else []
-    for mark, (steady, rate), force in zip(hand.marks, hand.force, hand.force_at(gust), strict=True):
-        metric = f", which is {comes_to(float(force), 'lb')}" if page.metric else ""
-        told.append(f"R {mark}: {steady:.6g} + {rate:.6g} V^2 = {force:.4g} lb at {gust:.5g} mph{metric}")
-    return [*lines, *(line for each in told for line in page.para(each, indent=2))]
-
-
-def _table(head: tuple[str, ...], marks: tuple[str, ...], values: Array, *, page: Page) -> list[str]:
-    """Numbers under their names, a brace a row; where the page is too narrow, each with its name."""
-    rows = [
-        head,
-        *((mark, *(f"{each:.5g}" for each in row)) for mark, row in zip(marks, values, strict=True)),
-    ]
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    lines = [
-        f"    {'  '.join(cell.rjust(width) for cell, width in zip(row, widths, strict=True))}" for row in rows
-    ]
-    if max(map(len, lines)) <= page.width:
-        return lines
-    named = (
-        f"{mark}: {', '.join(f'{name} {cell}' for name, cell in zip(head[1:], row, strict=True))}"
-        for mark, *row in rows[1:]
-    )
-    return [line for each in named for line in page.para(each, indent=4)]
 
 
 def _sums(steps: tuple[Step, ...], page: Page) -> list[str]:

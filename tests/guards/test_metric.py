@@ -14,7 +14,7 @@ import sys
 
 import pytest
 
-from bracing.text.trace import BY_HAND
+from bracing.text.by_hand import BY_HAND
 from tests.cli.running import EXAMPLES, run
 from tests.wall_files import wall_text
 

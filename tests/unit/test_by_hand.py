@@ -15,6 +15,7 @@ from bracing.chain.model import ALIKE, SLIPS
 from bracing.check import check
 from bracing.reading.jobs import job_from_text
 from tests.cli.running import EXAMPLES, run
+from tests.rehearsal import SlipError, rehearsed
 
 TEXT = (EXAMPLES / "short-wall-braced.toml").read_text(encoding="utf-8")
 HEAD = TEXT[: TEXT.index("[[brace]]")]
@@ -191,3 +192,33 @@ def test_half_way_a_place_follows_the_brace_toward_left(at, mark):
     slip = f"{mark} at the published slip, the others three times it"
     assert model.marks[state.slip - ALIKE] == mark
     assert model.states[state.row(model)] == ("A", "closed", model.plates[0], slip)
+
+
+def test_who_has_the_printed_page_alone_comes_to_every_demand_and_capacity(capsys, wall):
+    """Of links in the panel too: from F, 1/k, Z, w and L to brace forces, to what each is asked and may carry."""
+    results, demands = rehearsed(run(capsys, "trace", wall, "--gust", "20").out)
+    assert results > 100
+    assert demands > 10
+
+
+SLIPS_BY_HAND = (
+    (r"^    B1 +(-?[0-9.]+) ", "state 1"),  # of F
+    (r"L along Z1: (-?[0-9.]+) ", "state 1"),
+    (r"^  R B2: (-?[0-9.]+) ", "state 1"),
+    (r"^  Top plate to stud at .*\n(?:.*\n)*?      demand: \(?(-?[0-9.]+)", "demand"),  # what the loads give
+    (r"^  Stud shear at .*\n(?:.*\n)*?.*?(-?[0-9.]+)\)? R B3 of", "demand"),  # a lever or share
+    (r"^Plate shear at (?:.*\n)*?  Force at a gust(?:.*\n)*?      ([0-9.]+) \+ ", "Plate shear at"),
+    (r"^Stud shear at (?:.*\n)*?      2 × ([0-9.]+) × ", "Stud shear at"),  # what it may carry
+    (r"^Stud shear at (?:.*\n)*?      √\(\(([0-9.]+) - ", "Stud shear at"),
+)
+
+
+@pytest.mark.parametrize(("what", "said"), SLIPS_BY_HAND, ids=range(len(SLIPS_BY_HAND)))
+def test_a_slip_put_in_by_hand_is_found(capsys, what, said):
+    """One number of the page is made a hundredth greater."""
+    page = run(capsys, "trace", EXAMPLES / "short-wall-braced.toml", "--gust", "20").out
+    found = re.search(what, page[: page.index("Void if")], re.MULTILINE)
+    slipped = f"{page[: found.start(1)]}{float(found[1]) * 1.01:.7g}{page[found.end(1) :]}"
+    rehearsed(page)
+    with pytest.raises(SlipError, match=said):
+        rehearsed(slipped)
