@@ -106,7 +106,7 @@ class Summing:
             link: the link.
             row: which row of the frame asks it, and its sums.
 
-        Source: STATICS, force method: what is asked is a straight line in the brace forces.
+        Source: STATICS, what is asked is a straight line in the brace forces.
         """
         if not row.at.slip or link.direction not in DIRECTIONS:
             return ()

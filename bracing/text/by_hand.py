@@ -13,6 +13,7 @@ from bracing.chain.forces import DIRECTIONS, Forces
 from bracing.chain.link_sums import GAPS, RowDemand
 from bracing.chain.links import Direction, Group, Link
 from bracing.chain.summed import Line, Share, Summing
+from bracing.said import Kind, Quantity, Said
 from bracing.sums import written
 from bracing.text.hand_check import HandCheck
 from bracing.text.page import Page
@@ -26,26 +27,25 @@ FROM = {
 }
 BY_HAND = "Brace forces of the governing case, to be solved by hand"
 SUMMED = "Demand of the links above, summed by hand from the loads and the brace forces"
+NO_SUM = (
+    "No sum stands here where no brace has a part in what is asked, or the wall is not held from that side"
+)
 PER_1000, THOUSAND = "in/1000 lb", 1000.0
 MOST_BY_HAND = 6  # braces whose equations a person solves, or a screen shows
 
-_EquationKeys = TypedDict("_EquationKeys", {
+SolvedStateJson = TypedDict("SolvedStateJson", {
     "direction": Direction, "case": str, "gap": str, "plates": str, "slip": str,
     "stiff": str | None, "marks": list[str], "working": list[bool], "flexibility_in_per_lb": list[list[float]],
     "give_in_per_lb": list[float], "motions": list[list[float]], "moved_in": list[list[float]],
     "work_lb": list[list[float]], "force_lb": list[list[float]],
 })  # fmt: skip
-_OfLinkKeys = TypedDict("_OfLinkKeys", {
-    "link": str, "mark": str | None,
-})  # fmt: skip
 
 
-class SolvedStateJson(_EquationKeys):
-    """The equations of one state."""
-
-
-class ByHandJson(_OfLinkKeys, _EquationKeys):
+class ByHandJson(SolvedStateJson):
     """The equations of the state that governs a link."""
+
+    link: str
+    mark: str | None
 
 
 ShareJson = TypedDict("ShareJson", {
@@ -85,13 +85,11 @@ class Summed:
     """What one link is asked at a gust, force by force.
 
     Attributes:
-        name: the link and its place, as a page says it.
         link: the link.
         gust: the gust [mph].
-        lines: its forces, each from loads and brace forces.
+        lines: its forces, each from loads and brace forces; none where no brace has a part in it.
     """
 
-    name: str
     link: Link
     gust: Mph
     lines: tuple[Line, ...]
@@ -124,10 +122,11 @@ class Demands:
         return [_state_json(hand) for hand in self.hands], [
             {
                 "link": one.link.link, "mark": one.link.mark,
-                "x_ft": None if one.link.x is None else one.link.x / 12.0, "direction": one.link.direction,
+                "x_ft": None if one.link.x is None else one.link.x / INCHES_PER_FOOT, "direction": one.link.direction,
                 "gust_mph": float(one.gust), "sums": [self._line_json(line, one.gust) for line in one.lines],
             }
             for one in self.links
+            if one.lines
         ]  # fmt: skip
 
     def _line_json(self, line: Line, gust: Mph) -> LineJson:
@@ -148,27 +147,27 @@ class Demands:
 
 
 def demands_of(
-    forces: tuple[Forces, Forces], first: ByHand | None, asked: Iterable[tuple[str, Group, Link, RowDemand]]
+    forces: tuple[Forces, Forces], first: ByHand | None, asked: Iterable[tuple[Group, Link, RowDemand]]
 ) -> Demands:
     """Sum what links are asked; nothing where there are more braces than a person solves for.
 
     Args:
         forces: push and pull, as solved.
         first: the equations of the governing state, the first of the states; None where there is none.
-        asked: name of each link, the links it is one of, itself, and which row asks it.
+        asked: the links each is one of, itself, and which row asks it.
     """
     if first is None or len(first.marks) > MOST_BY_HAND:
         return Demands((), (), ())
     summing, states = Summing(forces), [(first.direction, first.state)]
     links = list[Summed]()
-    for name, group, link, row in asked:
+    for group, link, row in asked:
         lines = tuple(
             evolve(
                 line, shares=tuple(_numbered(share, states, turned=forces[1].turned) for share in line.shares)
             )
             for line in summing.lines(group, link, row)
         )
-        links += [Summed(name, link, row.gust, lines)] if lines else []
+        links.append(Summed(link, row.gust, lines))
     hands = tuple(equations_of(forces[DIRECTIONS.index(way)], state) for way, state in states)
     return Demands(tuple(states), hands, tuple(links))
 
@@ -221,7 +220,7 @@ def tributary_lines(hand: HandCheck | None, page: Page) -> list[str]:
         return []
     rows = zip(hand.marks, hand.widths, hand.by_hand, hand.grillage, strict=True)
     told = [
-        f"{mark} holds {width / INCHES_PER_FOOT:.4g} ft: {by_hand:.4g} lb by hand, {frame:.4g} lb from the frame"
+        f"{mark} takes {width / INCHES_PER_FOOT:.4g} ft: {by_hand:.4g} lb by hand, {frame:.4g} lb from the frame"
         for mark, width, by_hand, frame in rows
     ]
     by_hand, frame = hand.sums
@@ -303,10 +302,41 @@ def summed_lines(demands: Demands, page: Page) -> list[str]:
         indent=2,
     )
     lines += [line for each in _others(demands, page) for line in each]
-    for one in demands.links:
-        lines += ["", *page.para(f"{one.name}, wind from {FROM[one.link.direction]}", indent=2)]
-        lines += [line for each in _sums(one, demands) for line in page.para(each, indent=6)]
+    for one in (each for each in demands.links if each.lines):
+        lines += ["", *page.para(_named(one, page), indent=2)]
+        lines += [line for each in _sums(one, demands, page) for line in page.para(each, indent=6)]
+    without = "; ".join(_named(one, page) for one in demands.links if not one.lines)
+    lines += ["", *page.para(f"{NO_SUM}: {without}.", indent=2)] if without else []
     return lines
+
+
+def _named(one: Summed, page: Page) -> str:
+    return f"{page.said(link_place(one.link, capital(one.link.link)))}, wind from {FROM[one.link.direction]}"
+
+
+def link_place(link: Link, name: str) -> Said | str:
+    """Say of a link where it is.
+
+    Args:
+        link: the link.
+        name: what it is called.
+    """
+    if link.mark:
+        return Said("link-at-a-brace", link=name, mark=link.mark)
+    return name if link.x is None else Said("link-at", link=name, at=Quantity(link.x, Kind.TAPE))
+
+
+def capital(name: str) -> str:
+    """Begin a name with a capital.
+
+    Args:
+        name: what it is called.
+
+    Example:
+        >>> capital("stud shear")
+        'Stud shear'
+    """
+    return f"{name[:1].upper()}{name[1:]}"
 
 
 def _others(demands: Demands, page: Page) -> Iterator[list[str]]:
@@ -319,7 +349,7 @@ def _others(demands: Demands, page: Page) -> Iterator[list[str]]:
             yield ["", *words, *_equations(hand, None, page, as_in=None if first is None else first + 1)]
 
 
-def _sums(one: Summed, demands: Demands) -> Iterator[str]:
+def _sums(one: Summed, demands: Demands, page: Page) -> Iterator[str]:
     for line in one.lines:
         pieces = [f"{written(line.loads[0])} + {written(line.loads[1])} V^2"] if np.any(line.loads) else []
         for share in line.shares:
@@ -331,8 +361,10 @@ def _sums(one: Summed, demands: Demands) -> Iterator[str]:
             pieces.append(f"{' + '.join(several)} of state {demands.number(share)}")
         steady, rate = line.total
         alone = f" = {written(steady)} + {written(rate)} V^2" if line.shares else ""
-        value = f"{steady + rate * one.gust**2:.7g} {line.unit} at {written(float(one.gust))} mph"
-        yield f"{_what(line, one.gust)}: {' + '.join(pieces)}{alone} = {value}"
+        value = float(steady + rate * one.gust**2)
+        metric = comes_to(value, line.unit) if page.metric else ""
+        came = f"{value:.7g} {line.unit} at {written(float(one.gust))} mph{f', which is {metric}' if metric else ''}"
+        yield f"{_what(line, one.gust)}: {' + '.join(pieces)}{alone} = {came}"
 
 
 def _what(line: Line, gust: Mph) -> str:

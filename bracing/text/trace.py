@@ -32,7 +32,9 @@ from bracing.text.by_hand import (
     SummedJson,
     by_hand_json,
     by_hand_lines,
+    capital,
     demands_of,
+    link_place,
     summed_lines,
     tributary_lines,
 )
@@ -261,21 +263,16 @@ def trace(result: CheckResult) -> Trace | None:
     )  # fmt: skip
 
 
-def _asked(every: list[_Governs]) -> Iterator[tuple[str, Group, Link, RowDemand]]:
-    """Every link by its name, in the rows its steps tell: at the gust asked, and at its limit gust where another."""
+def _asked(every: list[_Governs]) -> Iterator[tuple[Group, Link, RowDemand]]:
+    """Every link in the rows its steps tell: at the gust asked, and at its limit gust where another."""
     for each in every:
         asked, last = each.one.asked, each.one.limit_at
         same = last is not None and (
             each.group.use is not None or (asked.item, asked.row) == (last.item, last.row)
         )
-        name = ENGLISH.said(link_place(each.link, _capital(each.link.link)))
         for row in (last,) if same else (asked, last):
             if row is not None:
-                yield name, each.group, each.link, row
-
-
-def _capital(name: str) -> str:
-    return f"{name[:1].upper()}{name[1:]}"
+                yield each.group, each.link, row
 
 
 @frozen(eq=False)
@@ -379,22 +376,10 @@ def _traced(governs: _Governs) -> Traced:
             steps = (*steps_of(one.capacity), *steps, steps_of(share_of(last.demand, one.capacity))[-1])
     else:
         steps = (*steps_of(one.capacity, unit=link.unit), *_demand(one, link.unit))
-    what = link_place(link, _capital(link.link))
+    what = link_place(link, capital(link.link))
     limit = Quantity(link.limit_gust, Kind.TENTH_GUST)
     sentence = Said("reaches-its-limit", what=what, limit=limit, wind=FROM[link.direction])
     return Traced(sentence, link, steps)
-
-
-def link_place(link: Link, name: str) -> Said | str:
-    """Say of a link where it is.
-
-    Args:
-        link: the link.
-        name: what it is called.
-    """
-    if link.mark:
-        return Said("link-at-a-brace", link=name, mark=link.mark)
-    return name if link.x is None else Said("link-at", link=name, at=Quantity(link.x, Kind.TAPE))
 
 
 def _demand(one: LinkSums, unit: str) -> Iterator[Step]:
@@ -453,7 +438,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     lines += traced_lines(trace.links, page)
     if trace.by_hand is not None:
         link, hand = trace.by_hand
-        name = ENGLISH.said(link_place(link, link.link))
+        name = page.said(link_place(link, link.link))
         lines += by_hand_lines(name, hand, gust=min(link.limit_gust, MOST_GUST), page=page)
         lines += tributary_lines(hand_check(result), page) if len(hand.marks) > MOST_BY_HAND else []
     lines += summed_lines(trace.demands, page)

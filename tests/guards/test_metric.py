@@ -117,7 +117,12 @@ def test_trace_has_us_units_in_its_sums_alone_and_says_what_each_comes_to(capsys
         begins = text.index(BY_HAND)
         ends = [found.end() for found in re.finditer(r"R \S+: .*? mph, which is \S+ kN", text)]
         assert len(ends) == len(hand["marks"])
-        text = text[:begins] + text[ends[-1] :]
+        sums = [
+            found.end()
+            for found in re.finditer(r" \S+ at [0-9.]+ mph, which is [0-9.]+ (?:kN/m|kN|N m)", text)
+        ]
+        assert len(sums) == len(re.findall(r"[0-9] (?:lb|lb/in|lb in|in-lb) at [0-9.]+ mph", text))
+        text = text[:begins] + text[sums[-1] :]
     for step in steps:
         said = f"{step['what']} [{step['source']}]" if step["source"] else step["what"]
         assert flat(said) in page

@@ -120,7 +120,7 @@ def test_the_demand_of_the_governing_link_is_that_force_on_its_slope(capsys, tmp
         document = run(capsys, "check", path, "--gust", "20", "--json").json
         angles = {brace["mark"]: brace["angle_deg"] for brace in document["braces"]}
         flat = " ".join(text.split())
-        governs = re.search(r"The state that governs (.+?) at (B[0-9]+): ", flat)
+        governs = re.search(r"State 1, that governs (.+?) at (B[0-9]+): ", flat)
         found = re.search(
             rf"lift of (B[0-9]+) at ({NUMBER}) mph, from the frame .*?\^2 = ({NUMBER}) lb", flat
         )
