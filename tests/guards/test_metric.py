@@ -115,11 +115,11 @@ def test_trace_has_us_units_in_its_sums_alone_and_says_what_each_comes_to(capsys
     hand = answer["by_hand"]
     if hand is not None:  # its equations are sums too, each force said in metric units beside
         begins = text.index(BY_HAND)
-        ends = [found.end() for found in re.finditer(r"R \S+: .*? mph, which is \S+ kN", text)]
+        ends = [found.end() for found in re.finditer(r"R \S+: [^:]*? mph, which is \S+ kN", text)]
         assert len(ends) == len(hand["marks"])
         sums = [
             found.end()
-            for found in re.finditer(r" \S+ at [0-9.]+ mph, which is [0-9.]+ (?:kN/m|kN|N m)", text)
+            for found in re.finditer(r" \S+ at [0-9.]+ mph, which is -?[0-9.]+ (?:kN/m|kN|N m)", text)
         ]
         assert len(sums) == len(re.findall(r"[0-9] (?:lb|lb/in|lb in|in-lb) at [0-9.]+ mph", text))
         text = text[:begins] + text[sums[-1] :]
