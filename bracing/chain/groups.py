@@ -380,7 +380,7 @@ def _top_groups(
 
 @formula
 def wind_on_nail(q: float, GCf: float, s: Inch, *, f: Inch) -> float:
-    """Give what wind draws on a nail that holds its field of sheathing, for each mph squared: r = q GCf s f / 144.
+    """Give what wind draws on a nail that keeps its field of sheathing on, for each mph squared: r = q GCf s f / 144.
 
     Args:
         q: velocity pressure of a gust of 1 mph [psf].
@@ -391,7 +391,7 @@ def wind_on_nail(q: float, GCf: float, s: Inch, *, f: Inch) -> float:
     Returns:
         r [lb/mph2].
 
-    Source: STATICS, each nail holds half-way to the next.
+    Source: STATICS, each nail takes half-way to the next.
 
     Example:
         >>> round(wind_on_nail(0.002, 1.5, 16.0, f=12.0), 4)

@@ -26,14 +26,14 @@ from bracing.job.diagonals import Diagonal
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.fields import KEY, KIND, LEAST, MOST, NO_KEY, ONE_OF
 from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists, KeepOut, PanelNails, Partition, Slab
-from bracing.job.house import Below, House, Meeting
+from bracing.job.house import Below, House, Meeting, TopDeck
 from bracing.job.job import Built, Found, FoundFact, Night, Site
 from bracing.job.minutes import Minutes
 from bracing.job.outline import TopKeys
 from bracing.job.pulls import LeftOut, Lever, PullTest
 from bracing.job.returns import Return, ReturnCorner, ReturnOpening, ReturnPlate, ReturnStuds
 from bracing.job.titles import Revision, TitleBlock
-from bracing.job.wall import ExtraPlateFasteners, Opening, Plate, Row, Studs, TopPlate
+from bracing.job.wall import Bare, ExtraPlateFasteners, Opening, Plate, Row, Studs, TopPlate
 from bracing.job.watched import Named, Watched
 from bracing.layout.plan import LayoutAsked
 from bracing.lift.links import FootRequest, LiftRequest
@@ -61,6 +61,7 @@ GOOD = (
     KeepOut("stair", (0.0, 0.0), (24.0, 24.0)), Kit(), LiftRequest(), Machine("outside", 120.0, -36.0),
     Blocks(), CrossCleat(), Opening(left=24.0, width=36.0, height=48.0), PanelNails(),
     Partition((0.0, 24.0), (0.0, 96.0)), Plate(),
+    Bare(left=24.0, width=48.0), TopDeck(("a.toml", "b.toml", "c.toml", "d.toml")),
     Diagonal(foot=24.0, head=120.0), Above(kind="person on the plate", at=60.0),
     LeanReading("B1", 24.0, 72.0, 1.0, 1.5), Return(), ReturnCorner(), ReturnPlate(), ReturnStuds(),
     ReturnOpening(left=24.0, width=36.0), Row(48.0), Night(40.0, 38.0), Site(), Slab(), Stock("2x4", 168.0), Studs(),

@@ -155,6 +155,7 @@ NOT_LOOKED_AT = {
 }  # fmt: skip
 GROUPS_NOT_LOOKED_AT = {
     "wall.left_return.": "a return counts for nothing", "wall.right_return.": "a return counts for nothing",
+    "wall.bare[].": "it counts for nothing; whether the wall is sheathed is looked at by itself",
     "floor.keep_out[].": "where feet may go", "floor.partition[].": "where feet may go",
     "site.": "of the place and the time, and not of what was built", "kit.stock[].": "what is on hand",
     "kit.minutes.": "how long a crew takes, and not what was built",
