@@ -120,9 +120,7 @@ class CountedDeck:
 
         Source: STATICS, a beam that gives in shear alone; JUDGEMENT stiffness of a deck.
         """
-        low = np.minimum(shares[:, None], shares[None, :])
-        high = np.maximum(shares[:, None], shares[None, :])
-        return np.asarray(low * (1.0 - high) * self.span / (1000.0 * STIFFNESS * self.depth))
+        return np.asarray(self.bends(shares) / (1000.0 * STIFFNESS * self.depth))
 
     def bends(self, shares: Array) -> Array:
         """Give the moment at each place for a pound at each, (n, n) [lb in/lb].

@@ -138,8 +138,7 @@ def equations_of(found: Forces, state: State) -> ByHand:
     columns, stiff = [0, state.case + 1], state.slip - ALIKE
     return ByHand(
         state=state, at=At(case, gap, plates, slip), slip=slip, stiff=model.marks[stiff] if stiff >= 0 else None,
-        direction="push" if found.sign > 0.0 else "pull",
-        marks=model.marks, working=tuple((force != 0.0).any(axis=1).tolist()),
+        direction=found.direction, marks=model.marks, working=tuple((force != 0.0).any(axis=1).tolist()),
         flexibility=panel.flexibility[:n, :n], give=model.give[state.slip], motions=panel.motions[:n],
         moved=found.sign * panel.under_load[columns, :n].T, work=found.sign * panel.work[columns].T, force=force,
     )  # fmt: skip

@@ -246,6 +246,11 @@ class Forces:
     there: Flags | None = field(default=None, repr=False)
 
     @property
+    def direction(self) -> str:
+        """The side the wind comes from, one of `DIRECTIONS`."""
+        return DIRECTIONS[0] if self.sign > 0.0 else DIRECTIONS[1]
+
+    @property
     def walls(self) -> int:
         """How many walls they are of."""
         return 1 if self.there is None else len(self.there)

@@ -150,7 +150,7 @@ def _probe(found: Forces, key: State, *, mixed: bool) -> _Probe:
     }
     asked = evolve(found, brace=brace, responses=Responses(**whole), turned=False)
     groups = all_groups(asked, asked)
-    return _Probe(DIRECTIONS[0] if found.sign > 0.0 else DIRECTIONS[1], groups, len(rows), states, signs)
+    return _Probe(found.direction, groups, len(rows), states, signs)
 
 
 def _lines(group: Group, row: RowDemand, probe: _Probe) -> Iterator[tuple[Array, tuple[Share, ...]]]:

@@ -443,7 +443,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
         lines += tributary_lines(hand_check(result), page) if len(hand.marks) > MOST_BY_HAND else []
     lines += summed_lines(trace.demands, page)
     for words in nothing_words(trace.nothing, page, trace.loose):
-        lines += ["", *page.para(f"{words[:1].upper()}{words[1:]}.")]
+        lines += ["", *page.para(f"{capital(words)}.")]
     if trace.untouched:
         lines += [
             "",
