@@ -6,6 +6,7 @@ import textwrap
 from itertools import pairwise
 from pathlib import Path
 
+from tests.cli.running import run
 from tests.wall_files import wall_text
 
 ALL_TICKS = ("nailed", "plates lapped", "edges nailed", "plate final")
@@ -48,6 +49,21 @@ def deck_text(*, walls=RING, done=ALL_OF_A_DECK, **said) -> str:
     } | said  # fmt: skip
     lines = "\n".join(f"{key} = {value}" for key, value in keys.items() if value is not None)
     return f"\n[[deck]]\n{lines}\n"
+
+
+def box(capsys, folder, *words):
+    """What `bracing box` answers of a job, as JSON."""
+    return run(capsys, "box", folder, *words, "--json")
+
+
+def hold_one_fault(ran, field, expected):
+    """One fault of job.toml is told, with its field, its value and what is expected."""
+    (fault,) = ran.json["errors"]
+    assert ran.status == 2
+    assert fault["file"].endswith("job.toml")
+    assert fault["field"] == field
+    assert fault["value"]
+    assert expected in fault["expected"]
 
 
 def job_folder(folder: Path, names=RING, *, corners: str | None = None, walls=None, **changes) -> Path:

@@ -10,7 +10,7 @@ import jsonschema
 import pytest
 
 from bracing.text.schema import schemas
-from tests.box_walls import ALL_TICKS, RING, corner_text, job_folder, ring_corners
+from tests.box_walls import ALL_TICKS, RING, box, corner_text, hold_one_fault, job_folder, ring_corners
 from tests.cli.running import EXAMPLES, WITHIN, run, said
 
 STRONG = {"laps": "rim", "moisture": "dry"}  # sheathing on the rim, all kept dry: corners worth something
@@ -21,10 +21,6 @@ validator = jsonschema.Draft202012Validator
 @pytest.fixture(scope="module")
 def el(tmp_path_factory):
     return job_folder(tmp_path_factory.mktemp("el"), EL, **STRONG)
-
-
-def box(capsys, folder, *words):
-    return run(capsys, "box", folder, *words, "--json")
 
 
 def walls_of(ran):
@@ -55,14 +51,7 @@ def walls_of(ran):
 def test_a_fault_of_a_corner_names_file_field_value_and_what_is_expected(
     tmp_path, capsys, corners, field, expected
 ):
-    folder = job_folder(tmp_path, EL, corners=corners)
-    ran = box(capsys, folder)
-    (fault,) = ran.json["errors"]
-    assert ran.status == 2
-    assert fault["file"].endswith("job.toml")
-    assert fault["field"] == field
-    assert fault["value"]
-    assert expected in fault["expected"]
+    hold_one_fault(box(capsys, job_folder(tmp_path, EL, corners=corners)), field, expected)
 
 
 def test_a_ring_closes_within_two_inches_whichever_plate_runs_through(tmp_path, capsys):
