@@ -13,6 +13,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 import numpy as np
 
 from bracing.layout.screen import SINGULAR, brace_forces
+from tests.bench.layouts import least_time
 
 BRACES, MOTIONS, CASES, LAYOUTS = 8, 2, 10, 384
 
@@ -63,16 +64,6 @@ def eliminated(flexibility, motions, give, under, work):
     return w[:n, size:start], w[:n, start:], held
 
 
-def least(work, repeats=12):
-    """The least processor time of several [s]."""
-    found = []
-    for _ in range(repeats):
-        began = time.process_time()
-        work()
-        found.append(time.process_time() - began)
-    return min(found)
-
-
 def main():
     """Compare both, if there is a compiler."""
     began = time.process_time()
@@ -95,8 +86,8 @@ def main():
     took = time.process_time() - began
     plain = brace_forces(*given[:3], under=given[3], work=given[4])
     same = all(np.array_equal(one, two) for one, two in zip(found, plain, strict=True))
-    slow = least(lambda: brace_forces(*given[:3], under=given[3], work=given[4]))
-    fast = least(lambda: compiled(*given))
+    slow = least_time(lambda: brace_forces(*given[:3], under=given[3], work=given[4]))
+    fast = least_time(lambda: compiled(*given))
     print(
         f"loads in {loaded:.2f} s, compiles in {took:.1f} s, the same bytes: {same}; numpy {1e6 * slow / LAYOUTS:.2f}, "
         f"compiled {1e6 * fast / LAYOUTS:.2f} us a layout, {slow / fast:.1f} times"

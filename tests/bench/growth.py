@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import os
 import tempfile
-import time
 import tracemalloc
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
@@ -29,7 +28,7 @@ from bracing.reading.jobs import job_from_text
 from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
 from bracing.storm.forecast import Forecast, Hour
-from tests.bench.layouts import WALL
+from tests.bench.layouts import WALL, least_time
 from tests.bench.many_walls import write_list
 
 RUNS = 5
@@ -110,16 +109,6 @@ def once(job: Job) -> Callable[[], None]:
 def slope(sizes: tuple[int, ...], values: list[float]) -> float:
     """Exponent of growth between the sizes."""
     return float(np.polyfit(np.log(sizes), np.log(values), 1)[0])
-
-
-def least_time(work: Callable[[], None], runs: int) -> float:
-    """Least processor time of some runs [s]."""
-    took = []
-    for _ in range(runs):
-        began = time.process_time()
-        work()
-        took.append(time.process_time() - began)
-    return min(took)
 
 
 def most_memory(work: Callable[[], None]) -> float:

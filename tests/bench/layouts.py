@@ -16,6 +16,7 @@ import json
 import os
 import sys
 import time
+from collections.abc import Callable
 from itertools import cycle
 from typing import ClassVar
 
@@ -136,12 +137,17 @@ def layouts_of(pool, count, braces):
 
 def rate(work, amount, repeats=5):
     """Best rate over some repeats, per second of processor time."""
-    best = 0.0
+    return amount / least_time(work, repeats)
+
+
+def least_time(work: Callable[[], object], repeats: int = 12) -> float:
+    """Least processor time of some repeats [s]."""
+    took = []
     for _ in range(repeats):
-        start = time.process_time()
+        began = time.process_time()
         work()
-        best = max(best, amount / (time.process_time() - start))
-    return best
+        took.append(time.process_time() - began)
+    return min(took)
 
 
 def exported(own, pool, layout):
