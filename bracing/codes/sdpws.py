@@ -189,19 +189,24 @@ class Racking:
         stiffness: apparent shear stiffness [kips/in].
         most_aspect: height over length up to which a piece counts [-].
         known: how the shear is known, one of `bracing.sources.KNOWN`.
-        laid: what the same panels and nails may carry as a deck.
+        nailing: how it is sheathed.
     """
 
     shear: float
     stiffness: float
     most_aspect: float
+    nailing: Nailing
     known: str = "read"
-    laid: DeckPanels = DeckPanels(0.0, 0.0)
 
     @property
     def source(self) -> str:
         """The clause of it."""
         return cite("SDPWS", "4.3.3")
+
+    @property
+    def laid(self) -> DeckPanels:
+        """What the same panels and nails may carry as a deck; few walls are asked."""
+        return deck_of(self.nailing)
 
     def counts(self, height: Inch, length: Inch) -> bool:
         """Say whether a piece of wall counts: it is not too narrow, and its nails are worth something.
@@ -299,7 +304,7 @@ def sheathed(nailing: Nailing) -> Racking:
     if row is None or far or not nailing.spacing <= table["wide"]["widest"] + TOUCH:
         words = "no row for this panel, or studs or nails too far apart"
         none = Known(0.0, words, cited(table["unit_shear"]["source"]))
-        return Racking(none, none, most, laid=deck_of(nailing))
+        return Racking(none, none, most, nailing)
     vw, Ga = _row_values(nailing, row)
     r = _beside(nailing, own=own is not None)
     Cub, CM, C = unblocked_factor(nailing), 1.0, 1.0
@@ -316,7 +321,7 @@ def sheathed(nailing: Nailing) -> Racking:
         )
     v = unit_shear(vw, gravity_factor(nailing.gravity), Cub=Cub, CM=CM)
     known = "read" if nailing.blocked else "memory"
-    return Racking(v, stiffness_left(Ga, Cub, C=C, r=r), most, known, deck_of(nailing))
+    return Racking(v, stiffness_left(Ga, Cub, C=C, r=r), most, nailing, known)
 
 
 def _within_field(nailing: Nailing) -> Nailing:

@@ -477,16 +477,12 @@ class Nailing:
     beside_8d: float = 1.0
 
 
-class Decked(Protocol):
-    """What a deck of panels may carry in its own plane."""
+class Panelled(Protocol):
+    """What panels nailed off may carry in their own plane, a foot of them."""
 
     @property
     def shear(self) -> float:
         """Allowable unit shear [lb/ft]."""
-
-    @property
-    def most_aspect(self) -> float:
-        """Length over depth up to which it counts [-]."""
 
     @property
     def known(self) -> str:
@@ -495,6 +491,14 @@ class Decked(Protocol):
     @property
     def source(self) -> str:
         """The clause of it."""
+
+
+class Decked(Panelled, Protocol):
+    """What a deck of panels may carry in its own plane."""
+
+    @property
+    def most_aspect(self) -> float:
+        """Length over depth up to which it counts [-]."""
 
     def strength(self, depth: Inch) -> Pound:
         """Give what it may carry in shear over its depth, as a Sum [lb].
@@ -504,24 +508,12 @@ class Decked(Protocol):
         """
 
 
-class Sheathed(Protocol):
+class Sheathed(Panelled, Protocol):
     """What a sheathed wall may carry along itself, and how stiff it is."""
-
-    @property
-    def shear(self) -> float:
-        """Allowable unit shear [lb/ft]."""
 
     @property
     def stiffness(self) -> float:
         """Apparent shear stiffness [kips/in]."""
-
-    @property
-    def known(self) -> str:
-        """How the shear is known, one of `bracing.sources.KNOWN`."""
-
-    @property
-    def source(self) -> str:
-        """The clause of it."""
 
     @property
     def laid(self) -> Decked:
