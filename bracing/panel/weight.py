@@ -19,6 +19,7 @@ from bracing.job.brace import Brace
 from bracing.job.framing import Framing, Stick, frame_wall, underside
 from bracing.job.layers import fills_openings, layer
 from bracing.job.lumber import section, specific_gravity
+from bracing.job.outline import Point
 from bracing.job.own import Layer
 from bracing.job.wall import Bare, Opening, Row, Wall
 from bracing.said import Kind, Quantity, Said
@@ -385,37 +386,35 @@ def _filling(found: Layer, openings: tuple[Opening, ...], behind: Inch) -> list[
 
 
 def _net_face(wall: Wall) -> tuple[float, Inch, Inch]:
-    """Give the area of the outline less its openings [in^2], and its centroid [in]."""
-    outline = outline_properties(wall.top)
-    area = outline.area
-    moment_x, moment_z = area * outline.x_bar, area * outline.z_bar
-    for opening in wall.openings:
-        hole = opening.width * opening.height
-        area -= hole
-        moment_x -= hole * (opening.left + opening.right) / 2.0
-        moment_z -= hole * (opening.sill + opening.top) / 2.0
+    """Give the area of the outline less its openings and what is bare [in^2], and its centroid [in]."""
+    area, moment_x, moment_z = _less_openings(wall, wall.top)
     for one in wall.bare:
-        hole, x, z = _bare_face(wall, one)
-        area, moment_x, moment_z = area - hole, moment_x - hole * x, moment_z - hole * z
+        bare = _less_openings(wall, _top_over(wall, one))
+        area, moment_x, moment_z = area - bare[0], moment_x - bare[1], moment_z - bare[2]
     if area <= 0.0:
+        outline = outline_properties(wall.top)
         return 0.0, outline.x_bar, outline.z_bar
     return area, moment_x / area, moment_z / area
 
 
-def _bare_face(wall: Wall, one: Bare) -> tuple[float, Inch, Inch]:
-    """Give the area of a bare stretch less what of its openings lies in it [in^2], and its centroid [in]."""
-    inside = [x for x, _ in wall.top if one.left < x < one.right]
-    x = np.array([one.left, *inside, one.right])
-    z = np.interp(x, *np.array(wall.top).T)
-    face = outline_properties(tuple(zip((x - one.left).tolist(), z.tolist(), strict=True)))
-    area, moment_x, moment_z = face.area, face.area * (one.left + face.x_bar), face.area * face.z_bar
+def _top_over(wall: Wall, one: Bare) -> tuple[Point, ...]:
+    """The outline of the top over a bare stretch [in]."""
+    x = [one.left, *(x for x, _ in wall.top if one.left < x < one.right), one.right]
+    return tuple(zip(x, np.interp(x, *np.array(wall.top).T).tolist(), strict=True))
+
+
+def _less_openings(wall: Wall, top: tuple[Point, ...]) -> tuple[float, float, float]:
+    """Area under a stretch of the top less what of openings lies in it [in^2], and its moments [in^3]."""
+    left, right = top[0][0], top[-1][0]
+    face = outline_properties(tuple((x - left, z) for x, z in top))
+    area, moment_x, moment_z = face.area, face.area * (left + face.x_bar), face.area * face.z_bar
     for opening in wall.openings:
-        low, high = max(one.left, opening.left), min(one.right, opening.right)
+        low, high = max(left, opening.left), min(right, opening.right)
         hole = max(high - low, 0.0) * opening.height
         area -= hole
         moment_x -= hole * (low + high) / 2.0
         moment_z -= hole * (opening.sill + opening.top) / 2.0
-    return (area, moment_x / area, moment_z / area) if area > 0.0 else (0.0, one.left, 0.0)
+    return area, moment_x, moment_z
 
 
 DRY_PERCENT = 12.0  # the light side: what holds the plate down is weighed dry
