@@ -19,7 +19,6 @@ from bracing.job.house import (
     Meeting,
     Placed,
     Tick,
-    TopDeck,
     deck_name,
     lay_out,
     refuse_unknown_ends,
@@ -147,28 +146,24 @@ def ticked(house: House, done: tuple[str, ...]) -> House:
     """
     faults = Faults("command line")
     corners, decks = list(house.corners), list(house.decks)
-    of_decks = [deck_name(k) for k in range(len(decks))]
+    by_name = {deck_name(k): k for k in range(len(decks))}
     for text in done:
         name, _, tick = (part.strip() for part in text.rpartition(":"))
-        at = next((k for k, corner in enumerate(corners) if name in _names(corner)), None)
-        if name in of_decks:
-            _tick_deck(decks, of_decks.index(name), tick, text, faults)
-        elif at is None:
-            every = ", ".join((*(corner.name for corner in corners), *of_decks)) or "there is none"
+        at, what = by_name.get(name), "deck"
+        ticks: tuple[str, ...] = tuple(Laid)
+        things: list[Any] = decks
+        if at is None:
+            at, what = next((k for k, each in enumerate(corners) if name in _names(each)), None), "corner"
+            ticks, things = tuple(Tick), corners
+        if at is None:
+            every = ", ".join((*(corner.name for corner in corners), *by_name)) or "there is none"
             faults.add("--done", text, f"a corner of this job and what is done there; its corners: {every}")
-        elif tick not in tuple(Tick):
-            faults.add("--done", text, f"after the corner one of: {', '.join(Tick)}")
+        elif tick not in ticks:
+            faults.add("--done", text, f"after the {what} one of: {', '.join(ticks)}")
         else:
-            corners[at] = evolve(corners[at], done=tuple(dict.fromkeys((*corners[at].done, tick))))
+            things[at] = evolve(things[at], done=tuple(dict.fromkeys((*things[at].done, tick))))
     faults.raise_if_any()
     return evolve(house, corners=tuple(corners), decks=tuple(decks))
-
-
-def _tick_deck(decks: list[TopDeck], at: int, tick: str, text: str, faults: Faults) -> None:
-    if tick not in tuple(Laid):
-        faults.add("--done", text, f"after the deck one of: {', '.join(Laid)}")
-        return
-    decks[at] = evolve(decks[at], done=tuple(dict.fromkeys((*decks[at].done, tick))))
 
 
 def _names(corner: Meeting) -> tuple[str, ...]:
