@@ -73,6 +73,23 @@ def test_what_it_gives_goes_to_each_wall_by_where_it_takes_it(bare):
     assert given[row] == pytest.approx(2.0 * east[row], rel=1e-6)
 
 
+def test_a_place_gives_the_wall_at_either_end_what_a_simple_beam_does(bare):
+    """From LEFT of south, which is west: x / L to east, and the rest to west."""
+    wall = next(each for each in bare.walls if each.file == "south.toml")
+    for top in wall.tops:
+        shares = {lean.by: lean.share for lean in top.leans}
+        assert shares == pytest.approx({"west.toml": 1.0 - top.x / LONG, "east.toml": top.x / LONG}, abs=1e-9)
+
+
+def test_soft_it_sways_as_a_beam_that_gives_in_shear(bare):
+    """A pound in the middle of 24 ft, 16 ft deep, 5 kips/in: half of it / 16 ft x 12 ft / 5000 = 75 in a million."""
+    south, east = (
+        next(w for w in bare.walls if w.file == f"{file}.toml").decks[0] for file in ("south", "east")
+    )
+    assert south.sways(np.array([0.5]))[0, 0] == pytest.approx(0.5 / 16.0 * 12.0 / 5000.0, rel=1e-12)
+    assert east.sways(np.array([0.5]))[0, 0] == pytest.approx(0.5 / 24.0 * 8.0 / 5000.0, rel=1e-12)
+
+
 def group_of(box, file, link):
     wall = next(each for each in box.walls if each.file == file)
     return next(group for group in box.chain(wall) if group.link is link)
@@ -120,6 +137,16 @@ def test_its_nails_into_the_tops_share_what_comes_across_and_along(bare):
     assert len(inside) == len(held_studs(wall.job.wall)) - 2
     assert group.capacity[inside] == pytest.approx(np.full(len(inside), 4 * 0.83 * 1.6 * 141.0), rel=0.01)
     assert sum(top.count for top in wall.tops) == pytest.approx(72.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("green", ["deck", "walls"])
+def test_of_joists_and_plates_the_weaker_counts_for_its_nails_into_the_tops(tmp_path, bare, green):
+    """Green when nailed takes 0.7 of a nail's value across the grain (NDS table 11.3.3), whichever side is green."""
+    said = {"moisture": '"green"'} if green == "deck" else {}
+    changes = {"moisture": "green"} if green == "walls" else {}
+    wet = group_of(box_of(tmp_path / "job", deck_text(**said), **changes), "south.toml", LinkId.DECK_TOPS)
+    dry = group_of(bare, "south.toml", LinkId.DECK_TOPS)
+    assert wet.capacity == pytest.approx(0.7 * dry.capacity, rel=1e-9)
 
 
 def test_walls_stand_without_braces_where_it_holds_them_and_less_where_it_does_not(tmp_path, bare):
