@@ -33,7 +33,7 @@ FORECAST = typer.Option(
 )
 UNTIL = typer.Option(help='until the next event, such as "Sat 6 am"', show_default=False)
 DONE = typer.Option(
-    help='what is done at a corner, such as "south/east: edges nailed"; repeat', show_default=False
+    help='what is done, such as "south/east: edges nailed" or "deck 1: laid"; repeat', show_default=False
 )
 TAKE_OUT = typer.Option(help="ask whether this brace may leave now, such as south:B2", show_default=False)
 OUT = typer.Option(

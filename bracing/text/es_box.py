@@ -100,6 +100,6 @@ PALABRAS: dict[str, str] = {
     "room": "lugar",
     "the corners": "las esquinas",
     "the order to stand walls in": "el orden para parar las paredes",
-    "later steps": "los pasos que siguen",
+    "later steps": "pasos más",
     "of those that stay": "de los que se quedan",
 }
