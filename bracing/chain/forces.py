@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import Any
 from itertools import pairwise
 
 import numpy as np
@@ -23,8 +24,6 @@ from bracing.panel.reduced import (
     ROUNDING,
     BraceForces,
     astray,
-    can_balance_all,
-    solve,
     solve_in_turn,
     solve_one_way,
 )
@@ -444,25 +443,15 @@ def solved(
         return split(found.force), np.repeat(found.held[..., None], cases, axis=-1), math.inf
     force, held = np.zeros((states, cases, n, 2)), np.zeros((states, cases), dtype=bool)
     until = [math.inf]
-    # Whether braces that count one way can balance the loads at all has nothing to do with how much they give.
-    hope = _may_balance(c, counts, work=work, gust=gust)
-    if hope.any():
-        some = np.concatenate([[True], hope])
-        first = _one_way(c, give[:1], counts, under=under[:, some], work=work[:, some], gust=gust)
-        force[:1, hope], held[:1, hope], until[0] = first
+    force[:1], held[:1], until[0] = _one_way(c, give[:1], counts, under=under, work=work, gust=gust)
     if states > 1 and held[0].all():
-        force[1:2], held[1:2], soft = _one_way(c, give[1:2], counts, under=under, work=work, gust=gust)
+        # They work mostly as where all are stiff, so there it is begun.
+        force[1:2], held[1:2], soft = _one_way(
+            c, give[1:2], counts, under=under, work=work, gust=gust, begun=(force[0] != 0.0).any(axis=-1)
+        )
         force[2:], held[2:], turns = _in_turn(c, give, counts, loads=(under, work), gust=gust, soft=force[1])
         until += [soft, turns]
     return force, held, min(until)
-
-
-def _may_balance(c: Reduced, counts: tuple[Flags, Flags], *, work: Array, gust: Mph) -> Flags:
-    """Whether braces that count may balance each case, for certain where not, (cases,)."""
-    at_gust = work[:, :1] + work[:, 1:] * gust**2
-    return np.array(
-        [can_balance_all(c.motions, case, takes_push=counts[0], takes_pull=counts[1]) for case in at_gust.T]
-    )
 
 
 def _in_turn(
@@ -488,19 +477,29 @@ def _in_turn(
         soft: brace forces where all are soft, (cases, n, 2) [lb].
     """
     under, work = loads
-    weights, parts = np.array([[1.0], [gust**2]]), (c.flexibility, c.motions, give[2:])
-    (states, n), cases = give[2:].shape, len(soft)
-    force, held, until = np.empty((states, cases, n, 2)), np.empty((states, cases), dtype=bool), math.inf
-    for k, working in enumerate((soft != 0.0).any(axis=-1)):
-        moved, worked = under[:, [0, k + 1]], work[:, [0, k + 1]]
-        found = solve_in_turn(c.flexibility, c.motions, give, working, under_load=moved, work=worked)
-        turns = BraceForces(found.force[2:], found.motion[2:], found.held[2:], found.working[2:])
-        force[:, k] = turns.force
-        at_gust = evolve(turns, force=turns.force @ weights, motion=turns.motion @ weights)
-        wrong, back = astray(at_gust, parts, moved @ weights, working, *counts)
-        held[:, k] = turns.held & ~(wrong | back).any(axis=-1)
-        goes = moved - c.flexibility @ turns.force + c.motions @ turns.motion
-        until = min(until, _same_until(evolve(turns, held=held[:, k]), goes, give[2:], counts, gust=gust))
+    weights = np.array([[1.0], [gust**2]])
+    sets, of_case = np.unique((soft != 0.0).any(axis=-1), axis=0, return_inverse=True)
+    every = solve_in_turn(c.flexibility, c.motions, give, sets, under_load=under, work=work)
+    states, cases = len(give) - 2, len(soft)
+    own = np.repeat([(0, k) for k in range(1, cases + 1)], states, axis=0)[:, None]  # steady, and its gust's
+
+    def each(part: NDArray[Any]) -> NDArray[Any]:
+        """Of every case, a case a block of rows, what the braces that work in it give in each state."""
+        return part[of_case.ravel(), 2:].reshape(states * cases, *part.shape[2:])
+
+    force, motion = (np.take_along_axis(each(part), own, axis=-1) for part in (every.force, every.motion))
+    held, working = each(every.held), each(every.working)
+    parts = (c.flexibility, c.motions, np.tile(give[2:], (cases, 1)))
+    turns = BraceForces(force, motion, held, working)
+    moved = np.repeat(split(under), states, axis=0)
+    at_gust = evolve(turns, force=force @ weights, motion=motion @ weights)
+    wrong, back = astray(at_gust, parts, moved @ weights, working, *counts)
+    held = held & ~(wrong | back).any(axis=-1)
+    goes = moved - c.flexibility @ force + c.motions @ motion
+    until = _same_until(evolve(turns, held=held), goes, parts[2], counts, gust=gust)
+    force, held = (
+        np.swapaxes(part.reshape(cases, states, *part.shape[1:]), 0, 1).copy() for part in (force, held)
+    )
     others = ~held.all(axis=1)
     if others.any():
         some = _one_way(c, give[2:][others], counts, under=under, work=work, gust=gust)
@@ -509,8 +508,9 @@ def _in_turn(
 
 
 def _one_way(
-    c: Reduced, give: Array, counts: tuple[Flags, Flags], *, under: Array, work: Array, gust: Mph
-) -> tuple[Array, Flags, Mph]:
+    c: Reduced, give: Array, counts: tuple[Flags, Flags], *, under: Array, work: Array, gust: Mph,
+    begun: Flags | None = None,
+) -> tuple[Array, Flags, Mph]:  # fmt: skip
     """What `solved` gives, of braces some of which count in one direction only."""
     push, pull = counts
     (states, n), cases = give.shape, under.shape[1] - 1
@@ -520,16 +520,14 @@ def _one_way(
     motions = np.broadcast_to(c.motions, (rows, *c.motions.shape))
     gives = np.repeat(give, cases, axis=0)
     under2, work2 = (np.tile(split(part), (states, 1, 1)) for part in (under, work))
-    at_gust = solve_one_way(
+    found = solve_one_way(
         flexibility, motions, gives,
         takes_push=np.broadcast_to(push, (rows, n)), takes_pull=np.broadcast_to(pull, (rows, n)),
-        under_load=under2 @ weights, work=work2 @ weights,
+        under_load=under2, work=work2, weights=weights, begun=begun,
     )  # fmt: skip
-    found = solve(flexibility, motions, gives, at_gust.working, under_load=under2, work=work2)
     moved = under2 - flexibility @ found.force + motions @ found.motion
     until = _same_until(found, moved, gives, counts, gust=gust)
-    held = (at_gust.held & found.held).reshape(states, cases)
-    return found.force.reshape(states, cases, n, 2), held, until
+    return found.force.reshape(states, cases, n, 2), found.held.reshape(states, cases), until
 
 
 def _same_until(

@@ -402,8 +402,9 @@ def plate_shear(
     runs = np.array([high - low for low, high in runs_of(job_wall, feet)])
     lengths = np.array([high - low for low, high in (piece_at(pieces, foot) for foot in feet)])
     per_inch = on_a_piece(lengths, plate.spacing, plate.in_short_pieces)
-    apart = np.where(per_inch > 0.0, 1.0 / np.where(per_inch > 0.0, per_inch, 1.0), np.inf)
-    made = Made(materials.basis.acting.along_run, (wall.plate.lateral, runs, apart))
+    apart = per_inch == 1.0 / plate.spacing  # else so many are counted in the whole piece
+    many, within = np.where(apart, 1.0, np.round(per_inch * lengths)), np.where(apart, plate.spacing, lengths)
+    made = Made(materials.basis.acting.along_run, (many, wall.plate.lateral, runs, within))
     yield Group(
         link=LinkId.PLATE_SHEAR, directions=directions, marks=(None,) * len(feet), places=feet, unit="lb",
         capacity=made.all(), made=made, demand=forces.responses.base, rows=forces.rows(),

@@ -6,7 +6,7 @@ Where some braces count in one direction only, the least-energy state of that co
 from __future__ import annotations
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
@@ -276,7 +276,7 @@ def _holds(reach: Array, m: int) -> Flags:
 
 def solve_one_way(
     flexibility: Array, motions: Array, give: Array, *, takes_push: Flags, takes_pull: Flags,
-    under_load: Array, work: Array,
+    under_load: Array, work: Array, weights: Array | None = None, begun: Flags | None = None,
 ) -> BraceForces:  # fmt: skip
     """Solve one load case of each row where some braces count in one direction only.
 
@@ -292,18 +292,26 @@ def solve_one_way(
         give: shape (rows, n) [in/lb].
         takes_push: counts when pushed together, shape (rows, n).
         takes_pull: counts when pulled, shape (rows, n).
-        under_load: one load case a row, shape (rows, n, 1) [in].
-        work: shape (rows, m, 1) [lb].
+        under_load: one load case a row, in parts that are added, shape (rows, n, parts) [in].
+        work: shape (rows, m, parts) [lb].
+        weights: how much of each part there is, shape (parts, 1); all of one part unless given.
+        begun: braces to begin with, of which enough to hold the wall; all that count unless given, (rows, n).
 
     Returns:
-        Brace forces, one case a row, and which braces work; zero and none in a row that is not held.
+        Brace forces, part by part, and which braces work; zero and none in a row that is not held.
 
     Source: STATICS, a contact problem solved by active sets.
     """
-    parts = (flexibility, motions, give)
-    active = takes_push | takes_pull
+    parts, weights = (flexibility, motions, give), np.ones((1, 1)) if weights is None else weights
+
+    def tried(active: Flags) -> tuple[BraceForces, Flags, Flags]:
+        now = solve(*parts, active, under_load=under_load, work=work)
+        whole = evolve(now, force=now.force @ weights, motion=now.motion @ weights)
+        return now, *astray(whole, parts, under_load @ weights, active, takes_push, takes_pull)
+
+    active = takes_push | takes_pull if begun is None else begun
     for _ in range(ROUNDS):
-        now, wrong, back = _tried(parts, active, under_load, work, (takes_push, takes_pull))
+        now, wrong, back = tried(active)
         if not (wrong | back).any():
             break
         active = (active & ~wrong) | back
@@ -312,10 +320,11 @@ def solve_one_way(
         return now
     for row in doubtful:
         active[row] = working_braces(
-            flexibility[row] + np.diag(give[row]), motions[row], under_load[row, :, 0], work[row, :, 0],
+            flexibility[row] + np.diag(give[row]), motions[row], (under_load @ weights)[row, :, 0],
+            (work @ weights)[row, :, 0],
             takes_push=takes_push[row], takes_pull=takes_pull[row],
         )  # fmt: skip
-    now, wrong, back = _tried(parts, active, under_load, work, (takes_push, takes_pull))
+    now, wrong, back = tried(active)
     held = now.held & ~(wrong | back).any(axis=1)
     on = held[:, None]
     return BraceForces(
@@ -324,18 +333,6 @@ def solve_one_way(
         held,
         now.working & on,
     )
-
-
-def _tried(
-    parts: tuple[Array, Array, Array],
-    active: Flags,
-    under_load: Array,
-    work: Array,
-    takes: tuple[Flags, Flags],
-) -> tuple[BraceForces, Flags, Flags]:
-    """The state with some braces working, and those of them astray."""
-    now = solve(*parts, active, under_load=under_load, work=work)
-    return now, *astray(now, parts, under_load, active, *takes)
 
 
 def astray(

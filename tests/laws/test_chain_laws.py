@@ -6,7 +6,7 @@ from itertools import product
 import numpy as np
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bracing.chain.evaluate import (
@@ -54,13 +54,16 @@ def braced(seed, **fields):
 
 @FEW
 @given(st.integers(0, 10**6))
+@example(
+    796
+)  # of a link that is over already where its braces were found, what lies below is no line of its own
 def test_the_ratio_is_one_at_each_links_limit_gust(seed):
     model = build_model(braced(seed))
     _, groups = groups_at(model, 40.0)
     checked = 0
     for group in groups:
         for k, limit in enumerate(group.limits):
-            if 0.0 < limit < HIGHEST and group.capacity[k] > 0.0:
+            if limit > 0.0 and group.since <= limit**2 < HIGHEST**2 and group.capacity[k] > 0.0:
                 assert group.ratios(float(limit))[k] == pytest.approx(1.0, abs=1e-6), group.link
                 checked += 1
     assert checked or not evaluate(model, 40.0).held

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bracing.sums import formula
-from bracing.units import Inch, Pound
+from bracing.units import Pound
 
 Many = TypeVar("Many", float, NDArray[np.float64])
 
@@ -56,13 +56,14 @@ def nails_or_strap(Z: Pound, n: float, strap: Many) -> Many:
 
 
 @formula
-def along_run(Z: Pound, run: Many, spacing: Inch) -> Many:
-    """Give the force of a row of fasteners along a run of plate: F = Z run / spacing.
+def along_run(n: Many, Z: Pound, run: Many, length: Many) -> Many:
+    """Give the force of a row of fasteners along a run of plate: F = n Z run / length.
 
     Args:
+        n: how many there are in a length, one a spacing [-].
         Z: force one may carry [lb].
         run: length of plate nearest this stud [in].
-        spacing: one every so far [in].
+        length: the spacing, or the whole of a short piece of plate [in].
 
     Returns:
         Force they may carry [lb].
@@ -70,10 +71,10 @@ def along_run(Z: Pound, run: Many, spacing: Inch) -> Many:
     Source: NDS 11.3.1, 11.2.2.
 
     Example:
-        >>> along_run(100.0, 16.0, 8.0)
+        >>> along_run(1.0, 100.0, 16.0, 8.0)
         200.0
     """
-    return Z * run / spacing
+    return n * Z * run / length
 
 
 @formula
