@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from functools import cached_property, lru_cache
 from typing import NamedTuple, cast
 
@@ -26,18 +25,19 @@ from bracing.chain.room import Counted, counted
 from bracing.chain.ties import tie_at_brace
 from bracing.codes.ends import head_couple
 from bracing.codes.joints import FastenerCapacity, lift_of_each, load_of_each
-from bracing.codes.sticks import Stick, Stiffener
+from bracing.codes.sticks import Stick, Stiffener, level_give, slip_of_joint, slips_in_line
 from bracing.job.brace import Brace, JointId
 from bracing.job.fasteners import kind_of
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.panel.weight import MOISTURE_PERCENT, weight_per_length, wood_density
 from bracing.said import Said
-from bracing.sources import least
+from bracing.sources import cite, least
 from bracing.sums import Known
 from bracing.units import Inch, Pound, Radian
 
 SOFT_SLIP = 3.0  # the published slip modulus is enveloped with a third of it; judgement
+SOFT = Known(SOFT_SLIP, "slip at its most over the published", cite("JUDGEMENT"), "judgement")
 STIFFENER_SPACING: Inch = 8.0
 ANCHOR_DIAMETER: Inch = 0.5  # an undeclared anchor or stake is given the slip of this bolt
 LARGE_HOLE: Inch = 0.25  # fasteners from this diameter are drilled for and leave a net section
@@ -328,7 +328,7 @@ def _holes(materials: Materials, brace: Brace) -> tuple[Inch, ...]:
 def spring_give(materials: Materials, brace: Brace) -> tuple[float, float]:
     """Give 1/k with the published slip modulus and with a third of it.
 
-    k = cos^2 / (L/EA + 1/(n gamma)_head + 1/(n gamma)_cleat + 1/(n gamma)_floor)
+    Every fastener that is there stiffens its joint, whether or not it has room.
 
     Args:
         materials: the job's materials.
@@ -339,22 +339,23 @@ def spring_give(materials: Materials, brace: Brace) -> tuple[float, float]:
 
     Source: STATICS; NDS 11.3.6 for gamma.
     """
-    kit = materials.job.kit
+    kit, slip = materials.job.kit, materials.basis.acting.slip
     floor = (
-        materials.basis.acting.slip(materials.fastener(kit.cleat.floor_fastener).diameter)
+        materials.fastener(kit.cleat.floor_fastener).diameter
         if materials.job.floor.kind == "deck"
-        else materials.basis.acting.slip(ANCHOR_DIAMETER)
+        else ANCHOR_DIAMETER
     )
-    # Every fastener that is there stiffens its joint, whether or not it has room.
     joints = (
-        (brace.head_fasteners, materials.basis.acting.slip(materials.fastener(kit.head.fastener).diameter)),
-        (
-            brace.cleat_fasteners,
-            materials.basis.acting.slip(materials.fastener(kit.cleat.brace_fastener).diameter),
-        ),
+        (brace.head_fasteners, materials.fastener(kit.head.fastener).diameter),
+        (brace.cleat_fasteners, materials.fastener(kit.cleat.brace_fastener).diameter),
         (brace.floor_fasteners, floor),
     )
-    slip = sum(1.0 / (max(count, 1) * gamma) for count, gamma in joints)
-    stretch = brace.length / (materials.brace_values(brace.size).E * section(brace.size).area)
-    level = math.cos(brace.angle) ** 2
-    return (stretch + slip) / level, (stretch + SOFT_SLIP * slip) / level
+    head, cleat, foot = (slip_of_joint(max(count, 1), slip(diameter)) for count, diameter in joints)
+    published, soft = (
+        level_give(
+            brace.length, materials.brace_values(brace.size).E, section(brace.size).area,
+            slip=slips_in_line(head, cleat, foot, times=times), angle=brace.angle,
+        )
+        for times in (1.0, SOFT)
+    )  # fmt: skip
+    return published, soft

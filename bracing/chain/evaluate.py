@@ -10,7 +10,7 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
-from bracing.chain.forces import DIRECTIONS, Forces, lost_at_once, mirrored, solve_forces
+from bracing.chain.forces import DIRECTIONS, Forces, Rising, lost_at_once, mirrored, solve_forces
 from bracing.chain.groups import all_groups, limits_along
 from bracing.chain.least import least_limit, least_limits
 from bracing.chain.links import HIGHEST, Group, Link, LinkId
@@ -89,20 +89,22 @@ class Evaluation:
 
 
 Chain = tuple[tuple[Forces, Forces], tuple[Group, ...]]
+Solve = Callable[..., Forces]
 
 
-def groups_at(model: Model, gust: Mph) -> Chain:
+def groups_at(model: Model, gust: Mph, *, solve: Solve = solve_forces) -> Chain:
     """Solve both directions at a gust and give the chain.
 
     Args:
         model: the model.
         gust: at which working braces are found [mph].
+        solve: gives the forces.
     """
-    push = solve_forces(model, "push", gust=gust)
+    push = solve(model, "push", gust=gust)
     if all_two_way(model):
         pull = mirrored(push)
         return (push, pull), all_groups(push, pull)
-    pull = solve_forces(model, "pull", gust=gust)
+    pull = solve(model, "pull", gust=gust)
     return (push, pull), tuple(evolve(group, since=gust**2) for group in all_groups(push, pull))
 
 
@@ -215,19 +217,18 @@ def limit_gust(model: Model) -> Mph:
     return limit_and_chain(model)[0]
 
 
-def lost_at(model: Model, index: int, gust: Mph) -> Chain:
+def lost_at(model: Model, index: int, gust: Mph, *, solve: Solve = solve_forces) -> Chain:
     """Give the chain at the worst of the swing where one brace goes at a gust.
 
     Args:
         model: the model, with that brace.
         index: which.
         gust: at which it goes, and working braces are found [mph].
+        solve: gives the forces.
     """
     after, two_way = without(model, index), all_two_way(model)
     swung = [
-        lost_at_once(
-            solve_forces(model, way, gust=gust, passed_by=index), solve_forces(after, way, gust=gust)
-        )
+        lost_at_once(solve(model, way, gust=gust, passed_by=index), solve(after, way, gust=gust))
         for way in (DIRECTIONS[:1] if two_way else DIRECTIONS)
     ]
     push, pull = (swung[0], mirrored(swung[0])) if two_way else swung
@@ -259,21 +260,21 @@ def limit_but_for(model: Model, link: LinkId) -> Mph:
         link: the one left out.
     """
 
-    def chain_of(one: Model, gust: Mph) -> Chain:
-        forces, groups = groups_at(one, gust)
+    def chain_of(one: Model, gust: Mph, *, solve: Solve) -> Chain:
+        forces, groups = groups_at(one, gust, solve=solve)
         return forces, tuple(group for group in groups if group.link is not link)
 
     return _limit(model, chain_of)[0]
 
 
-def _limit(model: Model, chain_of: Callable[[Model, Mph], Chain]) -> tuple[Mph, Chain]:
+def _limit(model: Model, chain_of: Callable[..., Chain]) -> tuple[Mph, Chain]:
     """The limit gust of a chain and the chain it was read off, the lesser of with what is on the wall and without."""
     if all_two_way(model):
-        chain = chain_of(model, ANY_GUST)
+        chain = chain_of(model, ANY_GUST, solve=solve_forces)
         forces, groups = chain
         found = (least_limit(groups) if all(f.held.all() for f in forces) else 0.0), chain
     else:
-        found = followed(partial(chain_of, model))
+        found = followed(partial(chain_of, model, solve=Rising()))
     if model.unloaded is None:
         return found
     bare = _limit(model.unloaded, chain_of)
@@ -447,6 +448,6 @@ def one_lost(model: Model, at_rest: tuple[Mph, ...]) -> tuple[Mph, ...]:
         return tuple(min(*both) if both[0] > 0.0 else 0.0 for both in zip(at_rest, swung, strict=True))
 
     def limit_lost(index: int) -> Mph:
-        return _limit(model, lambda one, gust: lost_at(one, index, gust))[0]
+        return _limit(model, lambda one, gust, *, solve: lost_at(one, index, gust, solve=solve))[0]
 
     return tuple(min(found, limit_lost(k)) if found > 0.0 else 0.0 for k, found in enumerate(at_rest))

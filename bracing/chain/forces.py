@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Any
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 from attrs import evolve, field, frozen
@@ -232,6 +232,7 @@ class Forces:
         turned: these are the forces from the other side turned round.
         until: up to which gust, from the one asked, the same braces work [mph].
         there: which braces are there on each of several walls, (walls, n); None is one wall with them all.
+        by_plate: what `solved` gave with each plate.
     """
 
     model: Model
@@ -243,6 +244,7 @@ class Forces:
     turned: bool = False
     until: Mph = math.inf
     there: Flags | None = field(default=None, repr=False)
+    by_plate: tuple[tuple[Array, Flags, Mph], ...] = field(default=(), repr=False)
 
     @property
     def direction(self) -> str:
@@ -309,7 +311,7 @@ class Forces:
 
 def solve_forces(
     model: Model, direction: str, *, gust: Mph, passed_by: int | None = None, there: Flags | None = None,
-    followed: Flags | None = None,
+    followed: Flags | None = None, before: Forces | None = None,
 ) -> Forces:  # fmt: skip
     """Solve every row with the wind from one side.
 
@@ -323,6 +325,7 @@ def solve_forces(
         passed_by: a brace nothing follows in the rows that follow the nearest, since it is about to go.
         there: of several walls, which braces are there on each, (walls, n); all count in both directions.
         followed: of them, those that may be followed on each; all that are there unless given.
+        before: the same at a lesser gust: a plate with which the same braces work until this one is not solved again.
 
     Returns:
         The forces.
@@ -333,10 +336,13 @@ def solve_forces(
     sign, (push, pull) = _sign(direction), counting(model)
     follows = np.atleast_2d((push | pull) & (np.arange(len(push)) != passed_by))
     follows = follows if there is None else follows & (there if followed is None else followed)
-    every = [
-        solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull), there=there)
-        for compliance in model.compliances
-    ]
+    known = before.by_plate if before is not None else (None,) * len(model.compliances)
+    every = tuple(
+        last
+        if last is not None and gust <= last[2]
+        else solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull), there=there)
+        for compliance, last in zip(model.compliances, known, strict=True)
+    )
     force, held = (
         np.stack(part, axis=-k) for k, part in zip((5, 3), tuple(zip(*every, strict=True))[:2], strict=True)
     )
@@ -351,10 +357,35 @@ def solve_forces(
     forces = Forces(
         model=model, sign=sign, brace=brace.reshape(fine.size, len(push), 2), held=fine.ravel(), responses=inside,
         states=States(force.reshape(held.size, len(push), 2), back[:, 0], back[:, 1:], held.ravel()),
-        until=min(until for _, _, until in every), there=there,
+        until=min(until for _, _, until in every), there=there, by_plate=every,
     )  # fmt: skip
     verify_balance(forces)
     return forces
+
+
+class Rising:
+    """Solves one wall over and over at gusts that mostly rise: what no other braces work in is not solved again."""
+
+    def __init__(self) -> None:
+        """Begin with nothing solved."""
+        self._found: dict[tuple[str, int | None, int], list[tuple[Mph, Forces]]] = {}
+
+    def __call__(self, model: Model, direction: str, *, gust: Mph, passed_by: int | None = None) -> Forces:
+        """Give what `solve_forces` gives.
+
+        Args:
+            model: the wall, or the same with a brace gone.
+            direction: push or pull.
+            gust: at which working braces are found [mph].
+            passed_by: a brace nothing follows, since it is about to go.
+        """
+        found = self._found.setdefault((direction, passed_by, len(model.strengths)), [])
+        before = next((forces for at, forces in reversed(found) if at <= gust), None)
+        if before is not None and gust <= before.until:
+            return before
+        forces = solve_forces(model, direction, gust=gust, passed_by=passed_by, before=before)
+        found[:] = [*found[-1:], (gust, forces)]
+        return forces
 
 
 def _sign(direction: str) -> float:

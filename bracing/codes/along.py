@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import math
-
 from bracing.sums import formula
-from bracing.units import Inch, InchPound, Pound, Radian
+from bracing.units import Inch, InchPound, Pound
 
 GUST_FACTOR = 0.85  # ASCE 7-16 26.11.1
 FLAT_SIDED = 2.0  # net force coefficient of flat-sided members, ASCE 7-16 fig. 29.4-2, solidity under 0.1
@@ -134,24 +132,6 @@ def at_top(wind: Pound, lean: Pound, person: Pound) -> Pound:
         105.0
     """
     return wind / 2.0 + lean + person
-
-
-def give_of_diagonal(L: Inch, EA: float, *, slip: float, angle: Radian) -> float:
-    """Give how far the top goes for each pound a diagonal takes: 1/k = (L / EA + slip) / cos(angle)^2 [in/lb].
-
-    Args:
-        L: its length [in].
-        EA: modulus times area [lb].
-        slip: of the fasteners at both ends [in/lb].
-        angle: from the plate [rad].
-
-    Source: STATICS.
-
-    Example:
-        >>> give_of_diagonal(100.0, 1e6, slip=1e-4, angle=0.0)
-        0.0002
-    """
-    return (L / EA + slip) / math.cos(angle) ** 2
 
 
 @formula

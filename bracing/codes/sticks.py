@@ -77,6 +77,71 @@ def eccentric_ratio(area: float, e: Inch, S: float) -> float:
 
 
 @formula
+def slip_of_joint(n: float, gamma: PoundPerInch) -> float:
+    """Give how far a joint slips for each pound across it: s = 1 / (n gamma).
+
+    Args:
+        n: its fasteners [-].
+        gamma: load/slip modulus of one [lb/in].
+
+    Returns:
+        s [in/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> slip_of_joint(4.0, 25000.0)
+        1e-05
+    """
+    return 1.0 / (n * gamma)
+
+
+@formula
+def slips_in_line(head: float, cleat: float, floor: float, *, times: float) -> float:
+    """Give how far the joints of a brace slip for each pound along it: s = times (head + cleat + floor).
+
+    Args:
+        head: of its head [in/lb].
+        cleat: of its cleat [in/lb].
+        floor: of the floor [in/lb].
+        times: how many times the published slip is taken [-].
+
+    Returns:
+        s [in/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> slips_in_line(1e-5, 1e-5, 2e-5, times=3.0)
+        0.00012
+    """
+    return times * (head + cleat + floor)
+
+
+@formula
+def level_give(L: Inch, E: Psi, area: float, *, slip: float, angle: Radian) -> float:
+    """Give how far a stick lets its head go for each pound level: c = (L / (E area) + slip) / cos(angle°)^2.
+
+    Args:
+        L: its length [in].
+        E: modulus of elasticity [psi].
+        area: of its section [in^2].
+        slip: of the joints at its ends, for each pound along it [in/lb].
+        angle: from the level [rad].
+
+    Returns:
+        c, one over its spring [in/lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> level_give(100.0, 1e6, 1.0, slip=1e-4, angle=0.0)
+        0.0002
+    """
+    return (L / (E * area) + slip) / math.cos(angle) ** 2
+
+
+@formula
 def own_moment_of(w: PoundPerInch, angle: Radian, L: Inch) -> float:
     """Give the moment of its own weight at mid-length: M = w cos(angle°) L^2 / 8.
 

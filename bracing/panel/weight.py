@@ -7,7 +7,7 @@ in every layer but the windows that fill them. Nails are not weighed.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import lru_cache
+from functools import lru_cache, reduce
 from typing import TypedDict
 
 import numpy as np
@@ -18,13 +18,14 @@ from bracing.codes.pressures import outline_properties
 from bracing.job.brace import Brace
 from bracing.job.framing import Framing, Stick, frame_wall, underside
 from bracing.job.layers import fills_openings, layer
-from bracing.job.lumber import section, specific_gravity
+from bracing.job.lumber import section, species_name, specific_gravity
 from bracing.job.outline import Point
 from bracing.job.own import Layer
 from bracing.job.wall import Bare, Opening, Row, Wall
 from bracing.said import Kind, Quantity, Said
-from bracing.sums import formula
-from bracing.units import Inch, Pound, PoundPerInch, Psi, feet
+from bracing.sources import cite
+from bracing.sums import Known, formula
+from bracing.units import PSF_PER_PSI, Inch, Pound, PoundPerInch, Psi, feet
 
 Array = NDArray[np.float64]
 
@@ -220,6 +221,61 @@ def weight_of_layer(area: float, each: Psi) -> Pound:
         10.0
     """
     return area * each
+
+
+@formula
+def weight_so_far(before: Pound, part: Pound) -> Pound:
+    """Give the weight with one part more: W = before + part.
+
+    Args:
+        before: weight without it [lb].
+        part: its weight [lb].
+
+    Returns:
+        W [lb].
+
+    Source: STATICS.
+
+    Example:
+        >>> weight_so_far(100.0, 20.0)
+        120.0
+    """
+    return before + part
+
+
+def weight_sums(wall: Wall) -> tuple[float, ...]:
+    """Tell what a wall weighs: all lumber of a size end to end, each layer, and part by part all of it [lb].
+
+    Args:
+        wall: the wall.
+
+    Source: STATICS.
+    """
+    species, wet = wall.studs.species, MOISTURE_PERCENT[wall.moisture]
+    rho = wood_density(
+        Known(specific_gravity(species), f"G of {species_name(species)}", cite("NDS", "table 12.3.3A")),
+        Known(wet, f"moisture content of {wall.moisture} lumber, percent", cite("JUDGEMENT"), "judgement"),
+    )
+    lengths: dict[str, Inch] = {}
+    for stick in frame_wall(wall).members:
+        lengths[stick.size] = lengths.get(stick.size, 0.0) + stick.length * stick.plies
+    parts: list[float] = [
+        weight_of_sticks(
+            weight_per_length(Known(section(size).area, f"section of {size}", cite("NDS-S", "table 1B")), rho),
+            Known(length, f"all {size} end to end", ""), 1.0,
+        )
+        for size, length in lengths.items()
+    ]  # fmt: skip
+    for found in map(layer, wall.layers):
+        filled = fills_openings(found.name)
+        area = sum(each.width * each.height for each in wall.openings) if filled else _net_face(wall)[0]
+        if area > 0.0:
+            words = "all openings" if filled else "its face less openings and what is bare"
+            each = Known(found.weight, f"{found.name}, {found.weight * PSF_PER_PSI:.4g} psf", found.source)
+            parts.append(weight_of_layer(Known(area, words, ""), each))
+    if wall.extra_weight > 0.0:
+        parts.append(Known(wall.extra_weight, "added by you", ""))
+    return (reduce(weight_so_far, parts),)
 
 
 @lru_cache(maxsize=256)

@@ -30,6 +30,16 @@ SUMMED = "Demand of the links above, summed by hand from the loads and the brace
 NO_SUM = (
     "No sum stands here where no brace has a part in what is asked, or the wall is not held from that side"
 )
+IN_IT = (
+    "F what each head moves for a pound at each, k the brace's own spring, Z what each head moves in each motion that "
+    "bends nothing, w what each moves under the loads alone, L what the loads do along each motion; w and L steady, "
+    "and for V^2."
+)
+IN_SUMS = (
+    "Each is what the loads give while the motions are held, and so much for each pound of R of each brace [statics, "
+    "force method: every force in the panel is a straight line in the loads and in R]. Where a moment is summed, what "
+    "stands before R is its lever arm in inches."
+)
 PER_1000, THOUSAND = "in/1000 lb", 1000.0
 MOST_BY_HAND = 6  # braces whose equations a person solves, or a screen shows
 
@@ -141,7 +151,7 @@ class Demands:
             for share in line.shares
         ]  # fmt: skip
         return {
-            "what": _what(line, gust), "unit": line.unit, "loads": line.loads.tolist(), "shares": shares,
+            "what": force_words(line, gust), "unit": line.unit, "loads": line.loads.tolist(), "shares": shares,
             "total": line.total.tolist(),
         }  # fmt: skip
 
@@ -197,10 +207,8 @@ def by_hand_lines(name: str, hand: ByHand, *, gust: Mph, page: Page) -> list[str
     """
     lines = ["", *page.para(BY_HAND)]
     lines += page.para(
-        f"State 1, that governs {name}: {_state(hand)}. (F + 1/k) R - Z a = w and Z' R = L, force method [statics]: F "
-        "what each head moves for a pound at each, k the brace's own spring, Z what each head moves in each motion "
-        "that bends nothing, w what each moves under the loads alone, L what the loads do along each motion; w and L "
-        "steady, and for V^2.",
+        f"State 1, that governs {name}: {state_words(hand)}. (F + 1/k) R - Z a = w and Z' R = L, force method "
+        f"[statics]: {IN_IT}",
         indent=2,
     )
     if len(hand.marks) > MOST_BY_HAND:
@@ -234,10 +242,24 @@ def tributary_lines(hand: HandCheck | None, page: Page) -> list[str]:
     return [*lines, *(line for each in told for line in page.para(each, indent=4))]
 
 
-def _state(hand: ByHand) -> str:
-    """Say which state of the wall some equations are of."""
+def state_words(hand: ByHand) -> str:
+    """Say which state of the wall some equations are of.
+
+    Args:
+        hand: the equations.
+    """
     where = f"{hand.at.case}, {GAPS[hand.at.gap]}, {hand.at.plates}, {hand.slip}"
     return f"{where}; wind from {FROM[hand.direction]}"
+
+
+def idle_words(hand: ByHand) -> list[str]:
+    """Say which braces have no part in some equations; nothing where all have.
+
+    Args:
+        hand: the equations.
+    """
+    idle = [mark for mark, works in zip(hand.marks, hand.working, strict=True) if not works]
+    return [f"{', '.join(idle)} without a part in it: its row and column drop out."] if idle else []
 
 
 def _equations(hand: ByHand, gust: Mph | None, page: Page, *, as_in: int | None = None) -> list[str]:
@@ -256,8 +278,7 @@ def _equations(hand: ByHand, gust: Mph | None, page: Page, *, as_in: int | None 
         f"L along {name}: {steady:.7g} + {rate:.7g} V^2 lb"
         for name, (steady, rate) in zip(motions, hand.work, strict=True)
     ]
-    idle = [mark for mark, works in zip(hand.marks, hand.working, strict=True) if not works]
-    told += [f"{', '.join(idle)} without a part in it: its row and column drop out."] if idle else []
+    told += idle_words(hand)
     at_gust = [] if gust is None else hand.force_at(gust).tolist()
     for k, (mark, (steady, rate)) in enumerate(zip(hand.marks, hand.force, strict=True)):
         force = f" = {at_gust[k]:.4g} lb at {gust:.7g} mph" if gust is not None else " lb"
@@ -296,21 +317,25 @@ def summed_lines(demands: Demands, page: Page) -> list[str]:
         return []
     lines = ["", *page.para(SUMMED)]
     lines += page.para(
-        "Each is what the loads give while the motions are held, and so much for each pound of R of each brace "
-        "[statics, force method: every force in the panel is a straight line in the loads and in R]. Where a moment "
-        "is summed, what stands before R is its lever arm in inches.",
+        IN_SUMS,
         indent=2,
     )
     lines += [line for each in _others(demands, page) for line in each]
     for one in (each for each in demands.links if each.lines):
-        lines += ["", *page.para(_named(one, page), indent=2)]
+        lines += ["", *page.para(named(one, page), indent=2)]
         lines += [line for each in _sums(one, demands, page) for line in page.para(each, indent=6)]
-    without = "; ".join(_named(one, page) for one in demands.links if not one.lines)
+    without = "; ".join(named(one, page) for one in demands.links if not one.lines)
     lines += ["", *page.para(f"{NO_SUM}: {without}.", indent=2)] if without else []
     return lines
 
 
-def _named(one: Summed, page: Page) -> str:
+def named(one: Summed, page: Page) -> str:
+    """Say of what link a sum is, and with the wind from where.
+
+    Args:
+        one: the sum.
+        page: how it is written.
+    """
     return f"{page.said(link_place(one.link, capital(one.link.link)))}, wind from {FROM[one.link.direction]}"
 
 
@@ -344,7 +369,7 @@ def _others(demands: Demands, page: Page) -> Iterator[list[str]]:
     for k, hand in enumerate(demands.hands):
         same = (j for j in range(k) if demands.hands[j].at.plates == hand.at.plates)
         if k:
-            words = page.para(f"State {k + 1}: {_state(hand)}.", indent=2)
+            words = page.para(f"State {k + 1}: {state_words(hand)}.", indent=2)
             first = next(same, None)
             yield ["", *words, *_equations(hand, None, page, as_in=None if first is None else first + 1)]
 
@@ -364,9 +389,14 @@ def _sums(one: Summed, demands: Demands, page: Page) -> Iterator[str]:
         value = float(steady + rate * one.gust**2)
         metric = comes_to(value, line.unit) if page.metric else ""
         came = f"{value:.7g} {line.unit} at {written(float(one.gust))} mph{f', which is {metric}' if metric else ''}"
-        yield f"{_what(line, one.gust)}: {' + '.join(pieces)}{alone} = {came}"
+        yield f"{force_words(line, one.gust)}: {' + '.join(pieces)}{alone} = {came}"
 
 
-def _what(line: Line, gust: Mph) -> str:
-    """What a force is, without the row of the frame it is of."""
+def force_words(line: Line, gust: Mph) -> str:
+    """Say what a force is, without the row of the frame it is of.
+
+    Args:
+        line: the force.
+        gust: the gust it is of [mph].
+    """
     return line.words.partition(f"at {written(float(gust))} mph")[0].strip() or "demand"

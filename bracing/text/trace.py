@@ -10,14 +10,17 @@ import numpy as np
 from attrs import evolve, frozen
 
 from bracing.chain.along import along_sums
+from bracing.chain.brace import BraceStrength
 from bracing.chain.by_hand import ByHand, by_hand
 from bracing.chain.evaluate import AT_REST, evaluate
 from bracing.chain.link_sums import SHARE, LinkSums, RowDemand, couple_sums, link_sums, share_of, wind_sums
 from bracing.chain.links import HIGHEST, Direction, Group, Link, LinkJson
+from bracing.chain.model import ALIKE, SLIPS
 from bracing.check import CheckResult, reached_at
 from bracing.choosing import first_least, past_half, ranks, sorted_by, whole_down
 from bracing.codes.gusts import clear_out_part, people_out_at
 from bracing.panel.loads import people_along
+from bracing.panel.weight import weight_sums
 from bracing.results import HeaderJson, header
 from bracing.said import Kind, Quantity, Said, Verdict
 from bracing.sources import beside
@@ -136,7 +139,8 @@ NothingJson = TypedDict("NothingJson", {
 _TraceKeys = TypedDict("_TraceKeys", {
     "wall": str, "state": str, "gust_mph": float, "limit_gust_mph": int | None,
     "limit_gust_with_people_mph": int | None, "clear_out_gust_mph": int | None, "clear_out": list[StepJson],
-    "verdict": Verdict | None, "wind": list[StepJson], "along": list[StepJson],
+    "verdict": Verdict | None, "weight": list[StepJson], "springs": list[StepJson], "wind": list[StepJson],
+    "along": list[StepJson],
     "head_couple": list[StepJson],
     "links": list[TracedJson], "by_hand": ByHandJson | None,
     "states": list[SolvedStateJson], "summed": list[SummedJson], "never_reached": list[str],
@@ -178,6 +182,8 @@ class Trace:
     Attributes:
         result: the wall checked.
         gust: the gust the pressures and demands are shown at [mph].
+        weight: from the tables to what the wall weighs.
+        springs: how far each brace lets its head go, of those alike once, with the published slip and at its most.
         wind: from gust to the force on the wall.
         along: from gust to the force at its top along itself.
         head_couple: what the hardest-worked brace brings into its stud where heads are cut plumb.
@@ -191,6 +197,8 @@ class Trace:
 
     result: CheckResult
     gust: Mph
+    weight: tuple[Step, ...]
+    springs: tuple[Step, ...]
     wind: tuple[Step, ...]
     along: tuple[Step, ...]
     head_couple: tuple[Step, ...]
@@ -215,7 +223,8 @@ class Trace:
             "limit_gust_mph": self.result.limit_whole,
             "limit_gust_with_people_mph": self.result.limit_with_people,
             "clear_out_gust_mph": self.result.clear_out, "clear_out": [step.to_dict() for step in self.clear_out],
-            "verdict": self.result.verdict, "wind": [step.to_dict() for step in self.wind],
+            "verdict": self.result.verdict, "weight": [step.to_dict() for step in self.weight],
+            "springs": [step.to_dict() for step in self.springs], "wind": [step.to_dict() for step in self.wind],
             "along": [step.to_dict() for step in self.along],
             "head_couple": [step.to_dict() for step in self.head_couple],
             "links": [link.to_dict() for link in self.links],
@@ -254,6 +263,7 @@ def trace(result: CheckResult) -> Trace | None:
     wind = wind_sums(result.model, shown[0].at if shown else None, gust)
     return Trace(
         result=result, gust=gust,
+        weight=tuple(steps_of(*weight_sums(result.job.wall))), springs=tuple(_springs(result.model.strengths)),
         wind=tuple(steps_of(*wind)), along=tuple(steps_of(*along_sums(result.model, gust))),
         head_couple=tuple(steps_of(*couple_sums(result.evaluation.forces, gust))),
         clear_out=tuple(_clear_out(result)),
@@ -261,6 +271,20 @@ def trace(result: CheckResult) -> Trace | None:
         by_hand=first, demands=demands_of(result.evaluation.forces, None if first is None else first[1], _asked(every)),
         nothing=nothing, untouched=tuple(name for name in kinds if name not in named),
     )  # fmt: skip
+
+
+def _springs(braces: tuple[BraceStrength, ...]) -> Iterator[Step]:
+    """How far each brace lets its head go, of those alike once, each value named by its braces."""
+    alike: dict[tuple[float, float], list[str]] = {}
+    for one in braces:
+        alike.setdefault(one.give, []).append(one.brace.mark)
+    told = set[Step]()
+    for give, marks in alike.items():
+        for value, slip in zip(give, SLIPS[:ALIKE], strict=True):
+            *made, last = steps_of(value)
+            yield from (step for step in made if step not in told)
+            told |= set(made)
+            yield evolve(last, what=f"{last.what}: {', '.join(marks)}, {slip}")
 
 
 def _asked(every: list[_Governs]) -> Iterator[tuple[Group, Link, RowDemand]]:
@@ -411,6 +435,21 @@ def in_us_units(trace: Trace, page: Page) -> str:
     return f"{IN_US_UNITS} The gust in them is {trace.gust:.5g}." if page.metric else ""
 
 
+def before_links(trace: Trace) -> Iterator[tuple[str, tuple[Step, ...]]]:
+    """Give each part of a trace that stands before the links, if it has any sums, with its heading.
+
+    Args:
+        trace: the trace.
+    """
+    parts = (
+        ("Weight of the wall, no stud doubled", trace.weight), ("Springs of the braces", trace.springs),
+        ("Wind", trace.wind), ("Wind along the wall, end to end", trace.along),
+        ("Couple a head cut plumb brings into its stud", trace.head_couple),
+        ("Clear-out gust, people still about", trace.clear_out),
+    )  # fmt: skip
+    return ((title, steps) for title, steps in parts if steps)
+
+
 def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     """Write the trace of a wall.
 
@@ -430,11 +469,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     )
     lines += page.para(in_us_units(trace, page))
     lines += page.para(one_gone(result, page).strip())
-    lines += ["", "Wind", *_sums(trace.wind, page)]
-    lines += ["", "Wind along the wall, end to end", *_sums(trace.along, page)]
-    if trace.head_couple:
-        lines += ["", "Couple a head cut plumb brings into its stud", *_sums(trace.head_couple, page)]
-    lines += ["", "Clear-out gust, people still about", *_sums(trace.clear_out, page)]
+    lines += [line for title, steps in before_links(trace) for line in ("", title, *_sums(steps, page))]
     lines += traced_lines(trace.links, page)
     if trace.by_hand is not None:
         link, hand = trace.by_hand

@@ -3,15 +3,34 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
+import numpy as np
+
+from bracing.chain.by_hand import ByHand
+from bracing.chain.summed import Line
 from bracing.check import CheckResult
 from bracing.errors import InputError
+from bracing.sums import written
+from bracing.text.by_hand import (
+    BY_HAND,
+    IN_IT,
+    IN_SUMS,
+    PER_1000,
+    SUMMED,
+    THOUSAND,
+    Demands,
+    force_words,
+    idle_words,
+    named,
+    state_words,
+)
 from bracing.text.check import clear_out_words
 from bracing.text.page import Page
-from bracing.text.trace import Step, Trace
+from bracing.text.trace import Step, Trace, before_links
 
 FORMS = ("md", "tex")
+NOT_A_WORD = re.compile(r"\W")
 TOKEN = re.compile(r"[0-9.]+(?:e[+-]?[0-9]+)?|[^\W\d_][\w'′]*|\S|\s+")
 OPERATORS = {"×": r"\times ", "≤": r"\le ", "≥": r"\ge ", "-": "-", "−": "-", "π": r"\pi ", "·": r"\cdot "}
 FUNCTIONS = {"min": r"\min", "max": r"\max", "sin": r"\sin", "cos": r"\cos", "tan": r"\tan", "exp": r"\exp"}
@@ -79,18 +98,116 @@ def trace_in(form: str, result: CheckResult, trace: Trace, *, page: Page) -> str
     lines = [*start, heading(1, name), *(_plain(form, line) for line in said)]
     for title, steps in _parts(trace, page):
         lines += ["", heading(2, title), *(line for one in steps for line in step(one))]
+    lines += _by_hand(form, trace, page)
     return "\n".join([*lines, *end])
 
 
 def _parts(trace: Trace, page: Page) -> Iterator[tuple[str, tuple[Step, ...]]]:
     """Each part with any sums, under its heading."""
+    yield from before_links(trace)
+    yield from ((page.said(link.sentence), link.steps) for link in trace.links if link.steps)
+
+
+def _by_hand(form: str, trace: Trace, page: Page) -> Iterator[str]:
+    """The equations of every state the sums need, and the sums."""
+    heading, demands = WRITERS[form][0], trace.demands
+    if not demands.hands:
+        return
+    yield from ("", heading(2, BY_HAND), _plain(form, f"{EQUATION}, force method [statics]: {IN_IT}"))
+    for k, hand in enumerate(demands.hands, start=1):
+        yield _plain(form, f"State {k}: {state_words(hand)}.")
+        yield from MATRICES[form](_matrices(hand))
+        yield from (_plain(form, words) for words in idle_words(hand))
+        yield from ALIGNED[form]([(_force_of(mark, k), [_line(*part)], "lb") for mark, part in _forces(hand)])
+    yield from ("", heading(2, SUMMED), _plain(form, IN_SUMS))
+    yield _plain(form, "R_B1(2) is R of B1 in state 2.")
+    for one in demands.links:
+        yield from (
+            [_plain(form, f"{named(one, page)}, at {written(float(one.gust))} mph")] if one.lines else []
+        )
+        for line in one.lines:
+            yield _plain(form, force_words(line, one.gust))
+            yield from ALIGNED[form]([_sum_of(line, one.gust, demands)])
+
+
+EQUATION = "(F + C) R - Z a = w, Z' R = L, C the 1/k of each brace"
+Matrix = tuple[str, str, list[list[str]]]  # symbol, unit, rows of numbers
+Equal = tuple[str, list[str], str]  # symbol, what it equals in turn, unit
+
+
+def _matrices(hand: ByHand) -> Iterator[Matrix]:
     parts = (
-        ("Wind", trace.wind), ("Wind along the wall, end to end", trace.along),
-        ("Couple a head cut plumb brings into its stud", trace.head_couple),
-        ("Clear-out gust, people still about", trace.clear_out),
-        *((page.said(link.sentence), link.steps) for link in trace.links),
+        ("F", PER_1000, THOUSAND * hand.flexibility), ("C", PER_1000, np.diag(THOUSAND * hand.give)),
+        ("Z", "", hand.motions), ("w", "in, steady and for V^2", hand.moved),
+        ("L", "lb, steady and for V^2", hand.work),
     )  # fmt: skip
-    return ((title, steps) for title, steps in parts if steps)
+    return ((name, unit, [[f"{each:.7g}" for each in row] for row in rows]) for name, unit, rows in parts)
+
+
+def _forces(hand: ByHand) -> Iterator[tuple[str, tuple[float, float]]]:
+    return ((mark, (float(a), float(b))) for mark, (a, b) in zip(hand.marks, hand.force, strict=True))
+
+
+def _force_of(mark: str, state: int) -> str:
+    return f"R_{re.sub(NOT_A_WORD, '', mark)}({state})"
+
+
+def _line(steady: float, rate: float) -> str:
+    return f"{written(steady)} + {written(rate)} V^2"
+
+
+def _sum_of(line: Line, gust: float, demands: Demands) -> Equal:
+    pieces = [_line(*line.loads.tolist())] if np.any(line.loads) else []
+    for share in line.shares:
+        pieces += [
+            f"{written(pounds)} {_force_of(mark, demands.number(share))}"
+            for mark, pounds in zip(demands.hands[0].marks, share.per_pound.tolist(), strict=True)
+            if pounds
+        ]
+    steady, rate = line.total.tolist()
+    total = [_line(steady, rate)] if line.shares else []
+    return (
+        "S",
+        ["S_0 + S_1 V^2 + Σ a R", " + ".join(pieces), *total, f"{steady + rate * gust**2:.7g}"],
+        line.unit,
+    )
+
+
+def _md_matrices(matrices: Iterable[Matrix]) -> Iterator[str]:
+    for name, unit, rows in matrices:
+        widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+        yield from ("", f"{name}{f' [{unit}]' if unit else ''}", "", "```text")
+        yield from (
+            "  ".join(cell.rjust(wide) for cell, wide in zip(row, widths, strict=True)) for row in rows
+        )
+        yield "```"
+
+
+def _tex_matrices(matrices: Iterable[Matrix]) -> Iterator[str]:
+    for name, unit, rows in matrices:
+        inside = " \\\\\n".join(" & ".join(row) for row in rows)
+        said = f"\\quad\\text{{{escaped(unit)}}}" if unit else ""
+        yield f"\\[{name} = \\begin{{bmatrix}}\n{inside}\n\\end{{bmatrix}}{said}\\]"
+
+
+def _md_aligned(equal: Iterable[Equal]) -> Iterator[str]:
+    yield from ("", "```text")
+    for symbol, parts, unit in equal:
+        for k, part in enumerate(parts):
+            after = f" {unit}" if part is parts[-1] else ""
+            yield f"{symbol if k == 0 else ' ' * len(symbol)} = {part}{after}"
+    yield "```"
+
+
+def _tex_aligned(equal: Iterable[Equal]) -> Iterator[str]:
+    yield "\\begin{align*}"
+    rows = []
+    for symbol, parts, unit in equal:
+        for k, part in enumerate(parts):
+            after = f"\\ \\mathrm{{{escaped(unit)}}}" if part is parts[-1] else ""
+            rows.append(f"{in_tex(symbol) if k == 0 else ''} &= {in_tex(part)}{after}")
+    yield " \\\\\n".join(rows)
+    yield "\\end{align*}"
 
 
 def _plain(form: str, line: str) -> str:
@@ -212,6 +329,8 @@ def _token(token: str) -> str:
     return f"{name}{primes}" if len(name) == 1 else f"\\mathrm{{{escaped(name)}}}{primes}"
 
 
+MATRICES = {"md": _md_matrices, "tex": _tex_matrices}
+ALIGNED = {"md": _md_aligned, "tex": _tex_aligned}
 WRITERS: dict[str, tuple[Callable[[int, str], str], Callable[[Step], Iterator[str]], tuple[list[str], list[str]]]] = {
     "md": (_md_heading, _md_step, ([], [""])),
     "tex": (

@@ -9,7 +9,7 @@ import pytest
 from attrs import evolve
 
 from bracing.chain.evaluate import all_two_way, evaluate, limit_gust, worst_ratio
-from bracing.chain.forces import DIRECTIONS, solve_forces
+from bracing.chain.forces import DIRECTIONS, Rising, solve_forces
 from bracing.chain.model import build_model
 from bracing.panel.reduced import solve
 from tests.walls import slender_job
@@ -102,3 +102,18 @@ def test_people_off_a_wall_do_not_make_its_limit_gust_jump(seed):
     if without < with_them - 0.01:
         worst = max(evaluate(model(0.0), without).links, key=lambda link: link.ratio)
         assert worst.link.startswith("plate")
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_is_not_solved_again_is_what_solving_it_gives(seed):
+    """Gusts rise, fall back once and rise on, as a limit is looked for."""
+    model, again = slender_model(seed), Rising()
+    gusts = [0.01, 0.5, 1.0, 1.001, 2.0, 5.0, 5.001, 9.0, 7.0, 7.001, 12.0, 30.0]
+    kept = 0
+    for gust, direction in itertools.product(gusts, DIRECTIONS):
+        found, anew = again(model, direction, gust=gust), solve_forces(model, direction, gust=gust)
+        assert np.array_equal(found.states.brace, anew.states.brace)
+        assert np.array_equal(found.held, anew.held)
+        assert found.until == pytest.approx(anew.until, rel=1e-9) or not anew.held.all()
+        kept += again(model, direction, gust=gust) is found
+    assert kept
