@@ -37,6 +37,7 @@ LABEL, MARK = 8.0, 9.0  # size of words, and of marks [pt]
 LEADER, GAP = 8.0, 2.0  # from the plate to the first labels, and from a leader to its words [pt]
 TALL = 23.0  # of a label of two lines, with its gap [pt]
 THIN, THICK = 0.6, 1.6
+BARE = "not sheathed"
 Label = tuple[Inch, str, str]  # where from LEFT, the mark, and the words under it
 
 
@@ -73,6 +74,11 @@ def elevation(
         DrawnLine(((one.foot, 0.0), (one.head, wall.height_at(one.head))), "ROWS", THICK, "dashed")
         for one in wall.diagonals
     ]
+    items += [
+        DrawnLine(((x, 0.0), (x, wall.height_at(x))), "OPENINGS", THIN, "dashdot")
+        for one in wall.bare
+        for x in (one.left, one.right)
+    ]
     items += _heights(job, paper, page)
     for k, brace in enumerate(job.braces):
         items += _brace(job, k, brace)
@@ -86,7 +92,8 @@ def elevation(
         "elevation",
         "The wall from the brace side",
         f"Elevation of the wall, {page.length(wall.length)} long and {page.length(wall.highest)} high, seen from the "
-        f"brace side. {len(wall.openings)} openings. Braces: {marks or 'none'}.{_diagonals(job, page)}",
+        f"brace side. {len(wall.openings)} openings. Braces: {marks or 'none'}."
+        f"{_diagonals(job, page)}{_bare(job, page)}",
         paper,
         tuple(items),
     )
@@ -99,6 +106,14 @@ def _diagonals(job: Job, page: Quantities) -> str:
         for one in job.wall.diagonals
     )
     return f" Diagonals in the frame: {each}." if each else ""
+
+
+def _bare(job: Job, page: Quantities) -> str:
+    """Where a sheathed wall is not, for who cannot see it; nothing of a wall sheathed all over."""
+    each = ", ".join(
+        f"{page.length(one.left)} to {page.length(one.right)} from LEFT" for one in job.wall.bare
+    )
+    return f" Not sheathed: {each}." if each else ""
 
 
 def _sticks(framing: Framing) -> list[Item]:
@@ -234,6 +249,14 @@ def _free_words(job: Job, items: list[Item], paper: Paper, *, page: Quantities) 
             wishes.append([Words(middle, words, LABEL, "center", "center")])
         elif paper.points(LABEL * length_of(words)) < o.height:
             wishes.append([Words(middle, words, LABEL, "center", "center", 90.0)])
+    for one in job.wall.bare:
+        up = (0.12, 0.9, 0.25, 0.75, 0.5)
+        spots = [
+            (one.left + one.width * part, min(z for _, z in job.wall.top) * high)
+            for high in up
+            for part in (0.5, 0.3, 0.7)
+        ]
+        wishes.append([Words(spot, BARE, LABEL, "center", "center") for spot in spots])
     for row in job.wall.rows:
         words = f"{row.kind} {row.size} at {page.length(row.height)}"
         wishes.append([Words((x, row.height + gap / 2.0), words, LABEL) for x in _steps(job.wall.length)])

@@ -6,9 +6,11 @@ from collections.abc import Mapping
 
 from bracing.drawing.elevation import SIDES, THIN
 from bracing.drawing.model import (
+    PALE,
     Area,
     Dot,
     Drawing,
+    DrawnLine,
     Item,
     Paper,
     Point,
@@ -17,7 +19,7 @@ from bracing.drawing.model import (
     fit,
     short,
 )
-from bracing.job.house import House, Placed, hang_together
+from bracing.job.house import ENDS, House, Placed, TopDeck, deck_name, hang_together
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.results import foot_x
@@ -38,7 +40,7 @@ def house_plan(
         house: the job, with what is ticked.
         jobs: its walls, by file.
         placed: where each stands.
-        counting: the names of the corners that count.
+        counting: the names of the corners and decks that count.
     """
     here = _apart(house, jobs, placed)
     points = [point for file, place in here.items() for point in _reach(jobs[file], place)]
@@ -50,13 +52,27 @@ def house_plan(
         if file in here:
             at = here[file].end(end, jobs[file].wall.length)
             items.append(Dot(at, RING if corner.name in counting else RING / 2.5, "ROWS"))
+    decks = [(deck_name(k), _between(deck, jobs, here)) for k, deck in enumerate(house.decks)]
+    for name, (low, high) in decks:
+        dash = "solid" if name in counting else "dashed"
+        across = ((low, high), ((low[0], high[1]), (high[0], low[1])))
+        items += [DrawnLine(ends, "JOISTS", THIN, dash, PALE) for ends in across]
     words: list[Item] = []
+    for name, (low, high) in decks:
+        told_of = f"{name}: {'counts' if name in counting else 'counts for nothing'}"
+        chosen = first_free(
+            _in_the_middle(told_of, low, high), [*items, *words], paper, clear_of=("WALL", "BRACES")
+        )
+        words += [chosen] if chosen else []
     for file, place in here.items():
         for choices in _words(file, jobs[file], place, paper):
             chosen = first_free(choices, [*items, *words], paper, clear_of=("WALL", "BRACES"))
             words += [chosen] if chosen else []
     told = ", ".join(corner.name for corner in house.corners if corner.name in counting) or "none"
     alt = f"The walls of the job from above, each brace to its foot. Corners that count: {told}."
+    if decks:
+        over = ", ".join(name for name, _ in decks if name in counting) or "none"
+        alt += f" Decks that count: {over}."
     return Drawing("house", "The job from above", alt, paper, (*items, *words))
 
 
@@ -101,6 +117,24 @@ def _wall(job: Job, place: Placed) -> list[Item]:
         items.append(Area(tuple(_at(place, *point) for point in shape), "BRACES", shade=0.0, width=THIN))
         items.append(Dot(_at(place, foot, brace.set_back), 4.0, "BRACES"))
     return items
+
+
+def _between(deck: TopDeck, jobs: Mapping[str, Job], here: Mapping[str, Placed]) -> tuple[Point, Point]:
+    """The lower left and the upper right of what a deck lies on."""
+    ends = [
+        here[file].end(end, jobs[file].wall.length) for file in deck.walls for end in ENDS if file in here
+    ]
+    xs, ys = zip(*ends, strict=True) if ends else ((0.0,), (0.0,))
+    return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+def _in_the_middle(text: str, low: Point, high: Point) -> list[Words]:
+    """Words in the middle of a deck, with the places they may stand instead."""
+    (x0, y0), (x1, y1) = low, high
+    return [
+        Words((x0 + (x1 - x0) * across, y0 + (y1 - y0) * up), text, 8.5, "center", "center")
+        for up in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8) for across in (0.5, 0.25, 0.75, 0.35, 0.65)
+    ]  # fmt: skip
 
 
 def _words(file: str, job: Job, place: Placed, paper: Paper) -> list[list[Words]]:

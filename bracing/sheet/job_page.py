@@ -52,6 +52,7 @@ def job_page(report: BoxReport, placed: Mapping[str, Placed], page: Page) -> str
     """
     corners, said = report.corners(), header_of_hash(report.house.sha256, "box")
     counting = {corner["corner"] for corner in corners if corner["counts"]}
+    counting |= {deck["deck"] for deck in report.decks() if deck["counts"]}
     answers = {} if report.box is None else {one.wall.file: one for one in report.box.answers}
     return html(
         "job.html",
