@@ -1,9 +1,10 @@
-"""Writes what docs/theory/equations.md has of the docstrings: words, equation, unit, clause and symbols of each formula.
+"""Writes what docs/theory/equations.md has of the docstrings: words, equation, unit, clause, symbols.
 
     python -m tests.house.equations
 
 The derivations are written by hand, each in the page under its equation, and stay; so do the order and the headings.
-tests/house/test_equations.py fails where a formula has no derivation, a derivation no formula, or the printed lines differ.
+tests/house/test_equations.py fails where a formula has no derivation, a derivation no formula, or the printed lines
+differ.
 """
 
 from __future__ import annotations
@@ -113,7 +114,7 @@ def faults(text: str) -> list[str]:
 
 
 def page(text: str) -> str:
-    """A page with its printed lines as they are now; a formula that is not on it stands at its end, without a derivation."""
+    """A page with its printed lines as they are now; a formula that is not on it comes at its end, not derived."""
     parts = read(text)
     there = {part.name for part in parts if isinstance(part, Entry)}
     new = [name for name in every() if name not in there]
@@ -126,7 +127,9 @@ def page(text: str) -> str:
         elif part.name in every():
             found.append(part._replace(lines=lines_of(part.name, every()[part.name])).text())
         else:
-            found.append(part.text())  # what somebody wrote is not thrown away: the test says it has no formula
+            found.append(
+                part.text()
+            )  # what somebody wrote is not thrown away: the test says it has no formula
     return "\n".join(found).rstrip() + "\n"
 
 

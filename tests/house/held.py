@@ -14,6 +14,7 @@ from pathlib import Path
 
 from bracing.sources import SOURCES
 from tests.house import (
+    equations,
     test_approx,
     test_data_tables,
     test_docstrings,
@@ -71,6 +72,7 @@ HELD: dict[str, Callable[[], int]] = {
     ),
     "public names": lambda: len(test_public_names.NAMES),
     "names of makers and products": lambda: len(test_words.BRANDS),
+    "formulas with a derivation on the page of equations": lambda: len(equations.every()),
 }
 
 
