@@ -120,7 +120,7 @@ def row_strength(materials: Materials, braces: tuple[Brace, ...]) -> RowStrength
         materials: the job's materials.
         braces: the job's braces, some of them tied.
 
-    Source: EN1995 9.2.5.3 (from memory); NDS 3.9.1.
+    Source: EN1995 9.2.5.2 (from memory); NDS 3.9.1.
     """
     angle, length, tie = diagonal_angle(braces), diagonal_length(braces), materials.job.kit.tie
     values, shape = materials.brace_values(TIE_SIZE), section(TIE_SIZE)

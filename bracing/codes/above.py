@@ -103,7 +103,7 @@ def on_wood(q: float, Cf: float, area: float) -> Pound:
     Returns:
         F [lb].
 
-    Source: ASCE7 figure 29.4-2.
+    Source: ASCE7 26.11.1, figure 29.4-2.
 
     Example:
         >>> round(on_wood(2.0, 1.6, 2783.0), 2)

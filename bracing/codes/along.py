@@ -27,7 +27,7 @@ def on_a_stud(q: float, d: Inch, h: Inch) -> Pound:
     Returns:
         F [lb].
 
-    Source: ASCE7 figure 29.4-2.
+    Source: ASCE7 26.11.1, figure 29.4-2.
 
     Example:
         >>> round(on_a_stud(2.0, 3.5, 96.0), 3)

@@ -17,10 +17,10 @@ from bracing.units import Inch, InchPound, Pound, PoundPerInch, Psi, Radian
 
 Many = TypeVar("Many", float, NDArray[np.float64])
 
-TIE_PART = 50.0  # of the force in what it steadies; EN 1995-1-1 9.2.5.3, table 9.1, sawn timber, from memory
-TIES_BY = cite("EN1995", "9.2.5.3 (from memory)")
+TIE_PART = 50.0  # of the force in what it steadies; EN 1995-1-1 9.2.5.2, table 9.1, sawn timber, from memory
+TIES_BY = cite("EN1995", "9.2.5.2 (from memory)")
 SLIP = 92_100.0  # 25 d l in newtons and millimetres
-WEIGHT_PART = 0.6  # of the weight where it resists; ASCE 7-16 2.4.1, from memory
+WEIGHT_PART = 0.6  # of the weight where it resists; ASCE 7-16 2.4.1
 WITHIN_SHARE = 0.5  # of the end distance: nearer the cut a fastener counts for nothing
 
 
@@ -375,7 +375,7 @@ def net_lift(u: Many, w: Many) -> Many:
     Returns:
         Lift of an inch of plate [lb/in].
 
-    Source: ASCE7 2.4.1, dead load at 0.6 where it resists (from memory).
+    Source: ASCE7 2.4.1, dead load at 0.6 where it resists.
 
     Example:
         >>> net_lift(6.0, 2.0), net_lift(1.0, 2.0)
@@ -434,7 +434,7 @@ def tie_force(N: Many) -> Many:
     Returns:
         Force in the tie [lb].
 
-    Source: EN1995 9.2.5.3 (from memory).
+    Source: EN1995 9.2.5.2 (from memory).
 
     Example:
         >>> tie_force(1500.0)

@@ -294,7 +294,7 @@ def solve_one_way(
         takes_pull: counts when pulled, shape (rows, n).
         under_load: one load case a row, in parts that are added, shape (rows, n, parts) [in].
         work: shape (rows, m, parts) [lb].
-        weights: how much of each part there is, shape (parts, 1); all of one part unless given.
+        weights: how much of each part there is, shape (parts, 1); all of one part unless given [-].
         begun: braces to begin with, of which enough to hold the wall; all that count unless given, (rows, n).
 
     Returns:

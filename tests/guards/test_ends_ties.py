@@ -172,7 +172,7 @@ TIE_LINKS = ("tie at brace", "tie row", "diagonal", "diagonal nails")
 
 
 def test_a_tie_carries_a_fiftieth_of_its_brace_and_the_row_sums_them_to_the_diagonal(capsys, write):
-    """N/50 at each brace (EN 1995-1-1 9.2.5.3); a diagonal of 3/4 of a brace from its middle has cos 0.7454."""
+    """N/50 at each brace (EN 1995-1-1 9.2.5.2); a diagonal of 3/4 of a brace from its middle has cos 0.7454."""
     told = run(capsys, "check", write(TIED), "--gust", "40", "--links", "--json").json
     braces = {brace["mark"]: brace for brace in told["braces"]}
     for one in of(told["links"], "tie at brace", direction="push"):

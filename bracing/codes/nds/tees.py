@@ -257,7 +257,7 @@ def stress_upright(E: Psi, EI: float, d: Inch) -> Psi:
     Returns:
         The stress [psi].
 
-    Source: EN1995 Annex B, Eq. B.7.
+    Source: EN1995 Annex B, Eq. B.8.
 
     Example:
         >>> stress_upright(1e6, 1e7, 5.0)
