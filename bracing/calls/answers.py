@@ -161,10 +161,12 @@ class NearestAnswer(Shown, NearestLayout):
         return _worded(NearestLayout.to_dict(self))
 
     def page(self) -> str:
-        """Give the page `bracing layout` prints where no layout reaches the gust."""
+        """Give the page `bracing layout` prints where no layout reaches the gust, or that of the one that does."""
         from bracing.text.layout import nearest_page
         from bracing.text.page import Page
 
+        if self.reached is not None:
+            return made(LayoutAnswer, self.reached).page()
         then = "" if self.nearest is None else f" --gust {self.nearest.result.gust or 0.0:g}"
         return nearest_page(self, Page(), wall=_named(self.job), then=then)
 

@@ -97,7 +97,7 @@ def layout(
         if not error.trials:
             _outside(job, asked, error, storms=storms, page=page)
         search = _changes(job, asked, wanted, storms=storms, budget=budget)
-        _none(search, error, page, wall=given.words(), truck=truck, gust=asked)
+        result = _none(search, error, page, wall=given.words(), truck=truck, gust=asked)
     status = _status(result, asked)
     if write:
         _write(job, result)
@@ -161,12 +161,14 @@ def _changes(
 def _none(
     search: ChangeSearch, error: NoLayoutError, page: Page | None, *, wall: str, truck: OnHand | None,
     gust: float | None,
-) -> NoReturn:  # fmt: skip
-    """Say what can be said where there is no layout."""
+) -> LayoutResult:  # fmt: skip
+    """Say what can be said where there is no layout; give the one there is, where looking for a lower gust found it."""
     from bracing.layout.on_hand import nearest_on_hand
     from bracing.text.layout import nearest_page
 
     found = search.after(error) if truck is None else nearest_on_hand(search, truck, error, gust=gust)
+    if found.reached is not None:
+        return found.reached
     status, option, then = INTERRUPTED if found.interrupted else NOT_WITHIN, "--on-hand", ""
     if found.nearest is not None:
         then = f" --gust {(found.nearest.result.gust or 0.0):g}"
@@ -174,7 +176,7 @@ def _none(
         then = f" {option} {quoted(str(fields[option]))} --gust {found.would_do[0].gust:g}"
     then += " --storms" if search.thunderstorm and then else ""
     shown = as_json(found.to_dict()) if page is None else nearest_page(found, page, wall=wall, then=then)
-    finish(shown, status)
+    return finish(shown, status)
 
 
 def _outside(

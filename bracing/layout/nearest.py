@@ -27,7 +27,7 @@ from bracing.layout.candidates import Candidate, candidates_for, schemes, with_s
 from bracing.layout.changes import ChangeJson, Fields, Redeclared, SetJson, Steps, every_change, together
 from bracing.layout.grid import at_gust
 from bracing.layout.needed import choices
-from bracing.layout.plan import BUDGET, LaidJson, LayoutAsked, LayoutResult, laid_within, lay_out
+from bracing.layout.plan import BUDGET, LaidJson, LayoutAsked, LayoutResult, laid_within, lay_out, raised
 from bracing.panel.loads import load_cases
 from bracing.panel.mesh import build_mesh
 from bracing.results import BraceJson, HeaderJson, header
@@ -158,10 +158,16 @@ class NearestLayout:
     untried: tuple[Said, ...] = ()
     interrupted: bool = field(default=False, kw_only=True)
 
+    @property
+    def reached(self) -> LayoutResult | None:
+        """The layout that reaches the gust asked after all; None where none does."""
+        return None if self.why else self.nearest
+
     def to_dict(self) -> NoLayoutJson:
         """Give it as a JSON object."""
+        verdict = Verdict.OVER if self.reached is None else self.reached.result.as_drawn or Verdict.OVER
         return {
-            **header(self.job, "layout"), "wall": self.job.wall.name, "gust_mph": self.gust, "verdict": Verdict.OVER,
+            **header(self.job, "layout"), "wall": self.job.wall.name, "gust_mph": self.gust, "verdict": verdict,
             "braces": [], "why": self.why, "layouts_tried": self.layouts,
             "nearest": None if self.nearest is None else _nearest_json(self.nearest),
             "would_do": [one.that_does() for one in self.would_do], "tried": [one.to_dict() for one in self.tried],
@@ -412,6 +418,20 @@ class ChangeSearch:
         self.tried[-1] = here
         return here, other
 
+    def off_its_mark(self, found: LayoutResult) -> Said:
+        """Say of a layout that reaches the gust asked as it is drawn what stops it all the same.
+
+        Args:
+            found: the layout.
+        """
+        count, at = len(found.job.braces), Quantity(self.gust, Kind.GIVEN)
+        many = Said("braces", count=count) if count > 1 else Said("one-brace")
+        which = Said("the-nearest", many=many, recipe=found.scheme.said, gust=at)
+        return Said(
+            "over-off-its-mark" if self.asked.one_missing is None else "over-off-its-mark-or-gone",
+            which=which,
+        )
+
     def after(self, error: NoLayoutError) -> NearestLayout:
         """Say how far a layout goes, and with what the gust would be reached, now that none does.
 
@@ -433,6 +453,12 @@ class ChangeSearch:
             spent[0] = (
                 0.0 if nearest is not None else min(0.0, (self.clock.seconds - AT_LEAST) * LAYOUTS_A_SECOND)
             )
+            if nearest is not None and not over(self.gust, nearest.result.limit or 0.0):
+                reached = raised(nearest, self.gust, thunderstorm=self.thunderstorm)
+                if reached is not None:  # the search for the gust asked had no time to come to it
+                    return evolve(answer, why="", nearest=reached)
+                error = NoLayoutError(self.off_its_mark(nearest), error.trials)
+                answer = evolve(answer, why=error.why)
             todo += every_change(self.job)
             if nearest is None or not nearest.interrupted:
                 would += _what_does(self, nearest, error.why, todo)

@@ -34,6 +34,7 @@ from bracing.layout.diagonals import (
 from bracing.layout.fitting import with_fit_fasteners
 from bracing.layout.least import BestLayout, Fewest, FewestJson, Grid, at_spacing, least, quick
 from bracing.layout.looking import Progress
+from bracing.layout.mending import standing_moved
 from bracing.layout.needed import changes_made, choices, chosen_paths, needed_too, no_part, rows_added
 from bracing.layout.space import SearchSpace, search_space
 from bracing.layout.spots import Refused
@@ -374,21 +375,54 @@ def laid_within(
     if not answer.interrupted:
         fitted = with_fit_fasteners(space, answer.job)
         answer = evolve(answer, job=fitted, minutes=plan_minutes(space.job, fitted))
-    laid = _declared(bare, answer)
-    result = check(laid, gust=gust, thunderstorm=thunderstorm, effects=False)
+    others: tuple[Alternative, ...] = ()
+    if wanted.others and not answer.interrupted:
+        others = alternatives(space, answer, budget=clock.seconds, progress=progress, fewest=wanted.fewest)
+    return _told(job, answer, gust, wanted=wanted, space=space, others=others)
+
+
+def raised(known: LayoutResult, gust: Mph, *, thunderstorm: bool = False) -> LayoutResult | None:
+    """Take a plan laid out for a lower gust at a higher one, where it stands at that too; None where it does not.
+
+    Its joints are made good as those of any plan, each brace in turn off its mark. Nothing is proved of it.
+
+    Args:
+        known: the plan.
+        gust: the higher gust [mph].
+        thunderstorm: the forecast says thunderstorms.
+    """
+    speed, wanted = thunderstorm_gust(gust) if thunderstorm else gust, known.asked
+    space = search_space(
+        evolve(known.job, braces=()), speed, angle=wanted.angle, thunderstorm=thunderstorm,
+        one_missing=wanted.one_missing, on_hand=wanted.on_hand,
+    )  # fmt: skip
+    stood = standing_moved(space, known.job) if space.made else None
+    if stood is None:
+        return None
+    more = plan_minutes(space.job, stood) - plan_minutes(space.job, known.job)
+    minutes = known.minutes - minutes_of(known.before, known.job) + more
+    grid = evolve(known.grid, proved=False)
+    answer = BestLayout(stood, known.scheme, grid, minutes, least_work=False, fewest=None, spread_braces=None)
+    return _told(known.before, answer, gust, wanted=wanted, space=space)
+
+
+def _told(
+    job: Job, answer: BestLayout, gust: Mph, *, wanted: LayoutAsked, space: SearchSpace,
+    others: tuple[Alternative, ...] = (),
+) -> LayoutResult:  # fmt: skip
+    """A plan with all that is told of it."""
+    laid = _declared(evolve(job, braces=(), built=None), answer)
+    result = check(laid, gust=gust, thunderstorm=space.thunderstorm, effects=False)
     if result.as_drawn not in (Verdict.WITHIN, Verdict.UNKNOWN):
         # It was made good by the same chain, which cannot differ; what nobody said may still be unknown.
         what = "a layout against its own check"
         raise AccuracyError(what, 1.0, 0.0)
-    others: tuple[Alternative, ...] = ()
-    if wanted.others and not answer.interrupted:
-        others = alternatives(space, answer, budget=clock.seconds, progress=progress, fewest=wanted.fewest)
     return LayoutResult(
         before=job, result=result, scheme=answer.scheme, grid=answer.grid,
         minutes=answer.minutes + minutes_of(job, laid),
         least_work=answer.least_work, fewest=answer.fewest,
         cuts=tuple(cut_of(laid, brace) for brace in laid.braces), cutting=cutting_plan(laid),
-        stages=going_up(laid, thunderstorm=thunderstorm), asked=wanted, refused=space.refused,
+        stages=going_up(laid, thunderstorm=space.thunderstorm), asked=wanted, refused=space.refused,
         others=others, spread_braces=answer.spread_braces, without_row=answer.without_row,
         interrupted=answer.interrupted,
     )  # fmt: skip

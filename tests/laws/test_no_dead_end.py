@@ -17,7 +17,9 @@ from tests.layout_walls import random_text
 
 LONGEST = 300.0  # [in]
 BUDGET = 0.5  # [s]
-SLICE, FIVE_HUNDRED = range(8), range(8, 500)
+# Of the last two the search for a lower gust came to a layout that reaches the gust asked.
+SLICE = (*range(8), 304, 346)
+FIVE_HUNDRED = [seed for seed in range(500) if seed not in SLICE]
 
 AT_A_TIME = 50
 
