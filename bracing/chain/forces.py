@@ -32,6 +32,7 @@ from bracing.units import Mph
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Ints = NDArray[np.intp]
+Solved = tuple[Array, Flags, Mph]  # what `solved` gives
 
 NAMES = tuple(a.name for a in Responses.__attrs_attrs__)
 
@@ -244,7 +245,7 @@ class Forces:
     turned: bool = False
     until: Mph = math.inf
     there: Flags | None = field(default=None, repr=False)
-    by_plate: tuple[tuple[Array, Flags, Mph], ...] = field(default=(), repr=False)
+    by_plate: tuple[Solved, ...] = field(default=(), repr=False)
 
     @property
     def direction(self) -> str:
@@ -311,7 +312,7 @@ class Forces:
 
 def solve_forces(
     model: Model, direction: str, *, gust: Mph, passed_by: int | None = None, there: Flags | None = None,
-    followed: Flags | None = None, before: Forces | None = None,
+    followed: Flags | None = None,
 ) -> Forces:  # fmt: skip
     """Solve every row with the wind from one side.
 
@@ -325,7 +326,6 @@ def solve_forces(
         passed_by: a brace nothing follows in the rows that follow the nearest, since it is about to go.
         there: of several walls, which braces are there on each, (walls, n); all count in both directions.
         followed: of them, those that may be followed on each; all that are there unless given.
-        before: the same at a lesser gust: a plate with which the same braces work until this one is not solved again.
 
     Returns:
         The forces.
@@ -333,16 +333,36 @@ def solve_forces(
     Raises:
         AccuracyError: forces and loads do not balance to 1e-6.
     """
-    sign, (push, pull) = _sign(direction), counting(model)
-    follows = np.atleast_2d((push | pull) & (np.arange(len(push)) != passed_by))
+    every = _with_each_plate(model, direction, gust=gust, there=there)
+    follows = _followed(model, passed_by)
     follows = follows if there is None else follows & (there if followed is None else followed)
-    known = before.by_plate if before is not None else (None,) * len(model.compliances)
-    every = tuple(
+    return _in_panels(model, direction, every, follows=follows, there=there)
+
+
+def _with_each_plate(
+    model: Model, direction: str, *, gust: Mph, there: Flags | None = None, known: tuple[Solved, ...] = ()
+) -> tuple[Solved, ...]:
+    """The braces solved with each plate; a plate with which the same braces work until this gust as they were known."""
+    kept = known or (None,) * len(model.compliances)
+    return tuple(
         last
         if last is not None and gust <= last[2]
-        else solved(compliance, model.give, sign=sign, gust=gust, counts=(push, pull), there=there)
-        for compliance, last in zip(model.compliances, known, strict=True)
+        else solved(c, model.give, sign=_sign(direction), gust=gust, counts=counting(model), there=there)
+        for c, last in zip(model.compliances, kept, strict=True)
     )
+
+
+def _followed(model: Model, passed_by: int | None) -> Flags:
+    """Which braces the rows that follow the nearest may follow, (1, n)."""
+    push, pull = counting(model)
+    return np.atleast_2d((push | pull) & (np.arange(len(push)) != passed_by))
+
+
+def _in_panels(
+    model: Model, direction: str, every: tuple[Solved, ...], *, follows: Flags, there: Flags | None = None
+) -> Forces:
+    """All forces, the braces being solved with each plate."""
+    sign = _sign(direction)
     force, held = (
         np.stack(part, axis=-k) for k, part in zip((5, 3), tuple(zip(*every, strict=True))[:2], strict=True)
     )
@@ -355,20 +375,19 @@ def solve_forces(
     brace = np.concatenate([force[:, :, :ALIKE], each_own(force[:, :, ALIKE:])[:, :, None]], axis=2)
     fine = np.concatenate([held[:, :, :ALIKE], held[:, :, ALIKE:].all(axis=2, keepdims=True)], axis=2)
     forces = Forces(
-        model=model, sign=sign, brace=brace.reshape(fine.size, len(push), 2), held=fine.ravel(), responses=inside,
-        states=States(force.reshape(held.size, len(push), 2), back[:, 0], back[:, 1:], held.ravel()),
+        model=model, sign=sign, brace=brace.reshape(fine.size, -1, 2), held=fine.ravel(), responses=inside,
+        states=States(force.reshape(held.size, -1, 2), back[:, 0], back[:, 1:], held.ravel()),
         until=min(until for _, _, until in every), there=there, by_plate=every,
     )  # fmt: skip
     verify_balance(forces)
     return forces
 
 
+@frozen(eq=False)
 class Rising:
     """Solves one wall over and over at gusts that mostly rise: what no other braces work in is not solved again."""
 
-    def __init__(self) -> None:
-        """Begin with nothing solved."""
-        self._found: dict[tuple[str, int | None, int], list[tuple[Mph, Forces]]] = {}
+    _found: dict[tuple[str, int | None, int], list[tuple[Mph, Forces]]] = field(factory=dict, init=False)
 
     def __call__(self, model: Model, direction: str, *, gust: Mph, passed_by: int | None = None) -> Forces:
         """Give what `solve_forces` gives.
@@ -383,7 +402,8 @@ class Rising:
         before = next((forces for at, forces in reversed(found) if at <= gust), None)
         if before is not None and gust <= before.until:
             return before
-        forces = solve_forces(model, direction, gust=gust, passed_by=passed_by, before=before)
+        every = _with_each_plate(model, direction, gust=gust, known=() if before is None else before.by_plate)
+        forces = _in_panels(model, direction, every, follows=_followed(model, passed_by))
         found[:] = [*found[-1:], (gust, forces)]
         return forces
 
@@ -448,7 +468,7 @@ def solved(
     gust: Mph,
     counts: tuple[Flags, Flags],
     there: Flags | None = None,
-) -> tuple[Array, Flags, Mph]:
+) -> Solved:
     """Solve the reduced system of one wall, or of several joined, in every state of its springs.
 
     Args:
@@ -474,11 +494,11 @@ def solved(
         return split(found.force), np.repeat(found.held[..., None], cases, axis=-1), math.inf
     force, held = np.zeros((states, cases, n, 2)), np.zeros((states, cases), dtype=bool)
     until = [math.inf]
-    force[:1], held[:1], until[0] = _one_way(c, give[:1], counts, under=under, work=work, gust=gust)
+    force[:1], held[:1], until[0] = _one_way(c, give[:1], counts, loads=(under, work), gust=gust)
     if states > 1 and held[0].all():
         # They work mostly as where all are stiff, so there it is begun.
         force[1:2], held[1:2], soft = _one_way(
-            c, give[1:2], counts, under=under, work=work, gust=gust, begun=(force[0] != 0.0).any(axis=-1)
+            c, give[1:2], counts, loads=(under, work), gust=gust, begun=(force[0] != 0.0).any(axis=-1)
         )
         force[2:], held[2:], turns = _in_turn(c, give, counts, loads=(under, work), gust=gust, soft=force[1])
         until += [soft, turns]
@@ -533,17 +553,17 @@ def _in_turn(
     )
     others = ~held.all(axis=1)
     if others.any():
-        some = _one_way(c, give[2:][others], counts, under=under, work=work, gust=gust)
+        some = _one_way(c, give[2:][others], counts, loads=loads, gust=gust)
         force[others], held[others], until = some[0], some[1], min(until, some[2])
     return force, held, until
 
 
 def _one_way(
-    c: Reduced, give: Array, counts: tuple[Flags, Flags], *, under: Array, work: Array, gust: Mph,
+    c: Reduced, give: Array, counts: tuple[Flags, Flags], *, loads: tuple[Array, Array], gust: Mph,
     begun: Flags | None = None,
-) -> tuple[Array, Flags, Mph]:  # fmt: skip
+) -> Solved:  # fmt: skip
     """What `solved` gives, of braces some of which count in one direction only."""
-    push, pull = counts
+    (push, pull), (under, work) = counts, loads
     (states, n), cases = give.shape, under.shape[1] - 1
     rows = states * cases
     weights = np.array([[1.0], [gust**2]])

@@ -210,14 +210,16 @@ class Made:
     Attributes:
         of: the formula.
         args: its arguments, arrays having a value an item.
+        named: those of them it takes by name.
     """
 
     of: Callable[..., Any]
     args: tuple[Any, ...]
+    named: dict[str, Any] = field(factory=dict)
 
     def all(self) -> Array:
         """Capacity of every item, shape (i,)."""
-        return np.asarray(self.of(*self.args), dtype=float)
+        return np.asarray(self.of(*self.args, **self.named), dtype=float)
 
     def at(self, item: int) -> float:
         """Capacity of one item, as a Sum.
@@ -225,8 +227,12 @@ class Made:
         Args:
             item: which.
         """
-        each = (float(arg[item]) if isinstance(arg, np.ndarray) else arg for arg in self.args)
-        return cast("float", self.of(*each))
+
+        def one(arg: Any) -> Any:  # noqa: ANN401  (a value, or an array of a value an item)
+            return float(arg[item]) if isinstance(arg, np.ndarray) else arg
+
+        named = {name: one(arg) for name, arg in self.named.items()}
+        return cast("float", self.of(*map(one, self.args), **named))
 
 
 @frozen(eq=False)

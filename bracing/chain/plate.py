@@ -404,7 +404,7 @@ def plate_shear(
     per_inch = on_a_piece(lengths, plate.spacing, plate.in_short_pieces)
     apart = per_inch == 1.0 / plate.spacing  # else so many are counted in the whole piece
     many, within = np.where(apart, 1.0, np.round(per_inch * lengths)), np.where(apart, plate.spacing, lengths)
-    made = Made(materials.basis.acting.along_run, (many, wall.plate.lateral, runs, within))
+    made = Made(materials.basis.acting.along_run, (wall.plate.lateral, runs), {"n": many, "length": within})
     yield Group(
         link=LinkId.PLATE_SHEAR, directions=directions, marks=(None,) * len(feet), places=feet, unit="lb",
         capacity=made.all(), made=made, demand=forces.responses.base, rows=forces.rows(),

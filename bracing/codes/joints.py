@@ -410,7 +410,7 @@ class Acting:
 
     Attributes:
         all_of: force so many may carry, of one's, how many and their group factor.
-        along_run: of a row along a run of plate, of how many are in a length, of one's, the run and the length.
+        along_run: of a row along a run of plate, of one's, the run, how many are in a length, and that length.
         nails_or_strap: of nails, or of a strap declared there.
         level_force: level force that uses all of one, of the share each pound uses.
         group: group factor of so many, side and main member given by modulus, thickness and width.

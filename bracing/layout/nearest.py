@@ -427,10 +427,9 @@ class ChangeSearch:
         count, at = len(found.job.braces), Quantity(self.gust, Kind.GIVEN)
         many = Said("braces", count=count) if count > 1 else Said("one-brace")
         which = Said("the-nearest", many=many, recipe=found.scheme.said, gust=at)
-        return Said(
-            "over-off-its-mark" if self.asked.one_missing is None else "over-off-its-mark-or-gone",
-            which=which,
-        )
+        if self.asked.one_missing is None:
+            return Said("over-off-its-mark", which=which)
+        return Said("over-off-its-mark-or-gone", which=which)
 
     def after(self, error: NoLayoutError) -> NearestLayout:
         """Say how far a layout goes, and with what the gust would be reached, now that none does.

@@ -58,11 +58,11 @@ def test_a_stud_pressed_and_drawn_along_while_it_is_bent():
 def test_so_many_fasteners():
     assert all_of(100.0, 4, 0.5) == 200.0
     assert [nails_or_strap(100.0, 2, strap) for strap in (150.0, 450.0)] == [200.0, 450.0]
-    assert along_run(1.0, 100.0, 24.0, 8.0) == 300.0
+    assert along_run(100.0, 24.0, n=1.0, length=8.0) == 300.0
     assert (
-        along_run(2.0, 100.0, 24.0, 48.0) == 100.0
+        along_run(100.0, 24.0, n=2.0, length=48.0) == 100.0
     )  # two in a short piece of 48 in: half of each is nearest this stud
-    assert along_run(0.0, 100.0, 24.0, 48.0) == 0.0  # none on it
+    assert along_run(100.0, 24.0, n=0.0, length=48.0) == 0.0  # none on it
     assert level_force(0.004) == 250.0
 
 

@@ -56,13 +56,13 @@ def nails_or_strap(Z: Pound, n: float, strap: Many) -> Many:
 
 
 @formula
-def along_run(n: Many, Z: Pound, run: Many, length: Many) -> Many:
+def along_run(Z: Pound, run: Many, *, n: Many, length: Many) -> Many:
     """Give the force of a row of fasteners along a run of plate: F = n Z run / length.
 
     Args:
-        n: how many there are in a length, one a spacing [-].
         Z: force one may carry [lb].
         run: length of plate nearest this stud [in].
+        n: how many there are in a length, one a spacing [-].
         length: the spacing, or the whole of a short piece of plate [in].
 
     Returns:
@@ -71,7 +71,7 @@ def along_run(n: Many, Z: Pound, run: Many, length: Many) -> Many:
     Source: NDS 11.3.1, 11.2.2.
 
     Example:
-        >>> along_run(1.0, 100.0, 16.0, 8.0)
+        >>> along_run(100.0, 16.0, n=1.0, length=8.0)
         200.0
     """
     return n * Z * run / length
