@@ -78,11 +78,12 @@ def _given(wall: JoinedWall, deck: CountedDeck, leaning: Leaning) -> Array:
     """The most a deck gives to a wall along itself, by all its fasteners, (2,) [lb]."""
     found = [np.zeros((1, 2))]
     for other, solved in leaning:
-        found += [
-            one.decks[deck.k].gives[wall.file] + one.forces.sign * _alone(deck, other)
-            for one in solved
-            if deck.k in one.decks
-        ]
+        for over in other.decks:  # the same deck, as long as the wall the wind blows across
+            if over.k == deck.k:
+                found += [
+                    one.decks[over.k].gives[wall.file] + one.forces.sign * _alone(over, other)
+                    for one in solved
+                ]
     return most(np.concatenate(found))
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from attrs import evolve
 
 from bracing.box.answer import stand
-from bracing.box.deck import held_studs
+from bracing.box.deck import Met, held_studs, why_not
 from bracing.box.deck_links import along_with_decks
 from bracing.chain.links import LinkId
 from bracing.codes.pressures import net_pressure
@@ -156,3 +157,99 @@ def test_walls_stand_without_braces_where_it_holds_them_and_less_where_it_does_n
     for with_deck, few, none in zip(bare.answers, wide.answers, without.answers, strict=True):
         assert with_deck.limits.limit > 1.2 * none.limits.limit
         assert few.limits.limit < with_deck.limits.limit
+
+
+# -- what the first slips taught -------------------------------------------------------------------------
+
+
+def pressed(box, across):
+    """What a deck of 24 x 16 ft is pressed with itself toward one of two walls, by hand: lean, and rate."""
+    wind = next(each for each in box.walls if each.file == across).model.cases.pressures
+    return 38.4, float(net_pressure(wind.at(1.0), wind.mean)) * 24.0 / 2.0
+
+
+@pytest.mark.parametrize("way", [0, 1], ids=["push", "pull"])
+def test_its_shear_is_asked_for_what_it_is_pressed_with_itself_too(bare, way):
+    """At east: what south and north give there, with 38.4 lb of lean and half the wind on 12 in x 24 ft, either way."""
+    south, east = (next(w for w in bare.walls if w.file == f"{name}.toml") for name in ("south", "east"))
+    group = [
+        group
+        for group in bare.chain(east)
+        if group.link is LinkId.DECK_SHEAR and group.rows.named[0][0].endswith("on north.toml")
+    ][way]
+    solved = bare.across(south).solved[way]
+    (pushed,) = group.directions
+    assert pushed == ("push", "pull")[way]
+    given = solved.decks[0].gives["east.toml"]
+    for part, own in enumerate(pressed(bare, "south.toml")):
+        most = float(np.abs(given[:, part]).max())
+        assert float(np.abs(group.demand[..., part]).max()) == pytest.approx(most + own, rel=1e-6)
+
+
+@pytest.mark.parametrize(("file", "length", "edge"), [("south", LONG, 16.0), ("east", DEEP, 24.0)])
+def test_its_nails_into_the_tops_are_asked_for_all_that_goes_along_by_their_length(bare, file, length, edge):
+    """What both walls across give there, and half the wind on 12 in x their length: a place of 16 in takes so much."""
+    wall = next(w for w in bare.walls if w.file == f"{file}.toml")
+    others = [w for w in bare.walls if w.file in dict.fromkeys(wall.by)]
+    solved = [one for other in others for one in bare.across(other).solved]
+    given = max(float(np.abs(one.decks[0].gives[wall.file][:, 1]).max()) for one in solved)
+    wind = others[0].model.cases.pressures
+    own = float(net_pressure(wind.at(1.0), wind.mean)) * edge / 2.0
+    group, row = group_of(bare, wall.file, LinkId.DECK_TOPS), 1  # all of the wind along, half of that across
+    inside = [k for k, top in enumerate(wall.tops) if top.part * length == pytest.approx(16.0, abs=1e-6)]
+    asked = np.full(len(inside), (given + own) * 16.0 / length)
+    assert group.tension[row, inside, 1] == pytest.approx(asked, rel=1e-6)
+
+
+def test_of_two_walls_along_the_shorter_is_its_depth(tmp_path):
+    """24 ft and 23 ft 11 in: 287 in, for wind across east or west."""
+    box = box_of(tmp_path / "job", deck_text(), walls={"north": {"length": "23 ft 11 in"}})
+    assert {wall.file: wall.decks[0].depth for wall in box.walls} == pytest.approx(
+        {"south.toml": DEEP, "north.toml": DEEP, "east.toml": LONG - 1.0, "west.toml": LONG - 1.0}, abs=1e-6
+    )
+
+
+def test_its_fasteners_into_the_tops_are_counted_down(tmp_path):
+    """One each 5 in: 288 / 5 = 57.6 and 192 / 5 = 38.4."""
+    box = box_of(tmp_path / "job", deck_text(top_spacing='"5 in"'))
+    assert {wall.file: wall.decks[0].tops for wall in box.walls} == {
+        "south.toml": 57, "north.toml": 57, "east.toml": 38, "west.toml": 38,
+    }  # fmt: skip
+
+
+def test_of_studs_at_a_foot_it_holds_every_second(bare):
+    """24 in apart is not too far: 24, 48, .. 264 of 288 in, and the last; at 16 in all of them, for 32 is."""
+    wall = next(each for each in bare.walls if each.file == "south.toml").job.wall
+    close = evolve(wall, studs=evolve(wall.studs, spacing=12.0))
+    assert held_studs(close) == pytest.approx((*(24.0 * k for k in range(1, 12)), 276.0), abs=1e-9)
+    assert held_studs(wall) == pytest.approx(tuple(16.0 * k for k in range(1, 18)), abs=1e-9)
+
+
+def reasons(met, house):
+    return [why.id for why in why_not(house, 0, met)]
+
+
+def test_tops_are_level_all_along(bare):
+    """A gable whose two ends are as high as the other walls is not; 2 in are a crew's level."""
+    met, south = bare.met, bare.met.jobs["south.toml"]
+    for rise, why in ((2.0, []), (2.5, ["deck-not-level"])):
+        top = ((0.0, HIGH), (LONG / 2.0, HIGH + rise), (LONG, HIGH))
+        jobs = {**met.jobs, "south.toml": evolve(south, wall=evolve(south.wall, top=top))}
+        assert reasons(Met(jobs, met.ends), bare.house) == why
+
+
+def test_a_ring_is_one_of_its_own_four_walls(bare):
+    """South held at both its ends, one of them by a shed's wall the deck does not lie on."""
+    met = bare.met
+    south = dict(met.ends["south.toml"])
+    assert reasons(met, bare.house) == []
+    other = {**met.ends, "south.toml": {**south, "left": ("shed.toml", south["left"][1])}}
+    assert reasons(Met(met.jobs, other), bare.house) == ["deck-no-ring"]
+
+
+@pytest.mark.parametrize(("deep", "why"), [("8 ft", []), ("7 ft 11 in", ["deck-too-long"])])
+def test_just_three_times_as_long_as_deep_counts(tmp_path, deep, why):
+    """24 ft by 8 (SDPWS table 4.2.4, from memory), and by an inch less."""
+    walls = {name: {"length": deep} for name in ("east", "west")}
+    box = box_of(tmp_path / "job", deck_text(), walls=walls)
+    assert reasons(box.met, box.house) == why
