@@ -51,6 +51,23 @@ def deck_text(*, walls=RING, done=ALL_OF_A_DECK, **said) -> str:
     return f"\n[[deck]]\n{lines}\n"
 
 
+def bare_in(folder: Path, name: str, *stretches: tuple[str, str]) -> Path:
+    """Say of a wall of a job where it is bare: from where, and how wide."""
+    tables = "".join(f'[[wall.bare]]\nleft = "{left}"\nwidth = "{width}"\n' for left, width in stretches)
+    path = folder / f"{name}.toml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("[wall.plate]", f"{tables}[wall.plate]", 1), encoding="utf-8")
+    return folder
+
+
+def out_of_file(folder: Path, file: str, mark: str) -> None:
+    """Take a brace out of the file of its wall."""
+    path = folder / file
+    head, *braces = path.read_text(encoding="utf-8").split("[[brace]]")
+    rest = [brace for brace in braces if f'mark = "{mark}"' not in brace]
+    path.write_text("[[brace]]".join([head, *rest]), encoding="utf-8")
+
+
 def box(capsys, folder, *words):
     """What `bracing box` answers of a job, as JSON."""
     return run(capsys, "box", folder, *words, "--json")

@@ -179,6 +179,8 @@ def why_not(house: House, k: int, met: Met) -> tuple[Said, ...]:
     most = 1.0 if nailing is None else basis_of(met.jobs[deck.walls[0]]).sheathed(nailing).laid.most_aspect
     if sides[-1] > most * sides[0] * (1.0 + ROUNDING):
         why.append(Said("deck-too-long", most=Quantity(most, Kind.TIMES)))
+    if not all(map(held_studs, walls)):
+        why.append(Said("deck-no-studs"))
     if not why and any(_counted(k, deck, file, met) is None for file in deck.walls):
         why.append(Said("deck-worth-nothing"))
     return tuple(why)

@@ -377,8 +377,23 @@ def refuse_unknown_ends(house: House, jobs: Mapping[str, Job]) -> None:
             if file not in jobs:
                 expected = with_near("a wall file of this folder", near_names(file, tuple(jobs)))
                 faults.append(Fault(house.file, f"deck[{k}].walls[{i}]", shown(file), expected))
+    faults += _laid_twice(house)
     if faults:
         raise InputError(faults)
+
+
+def _laid_twice(house: House) -> Iterator[Fault]:
+    """Decks over a wall that has one already: both would hold it. A roof over a deck counts for nothing."""
+    over: dict[str, int] = {}
+    for k, deck in enumerate(house.decks):
+        if deck.kind == "roof":
+            continue
+        twice = next((file for file in deck.walls if file in over), None)
+        if twice is not None:
+            expected = f"walls no other deck lies on: deck[{over[twice]}] lies on {twice} too"
+            yield Fault(house.file, f"deck[{k}].walls", shown(list(deck.walls)), expected)
+        for file in deck.walls:
+            over.setdefault(file, k)
 
 
 def lay_out(house: House, jobs: Mapping[str, Job]) -> dict[str, Placed]:

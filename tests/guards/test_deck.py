@@ -16,6 +16,7 @@ from tests.box_walls import (
     deck_text,
     hold_one_fault,
     job_folder,
+    out_of_file,
     ring_corners,
 )
 from tests.cli.running import run, said
@@ -110,6 +111,22 @@ def test_it_lies_level_and_is_no_more_than_three_times_as_long_as_deep(tmp_path,
     assert "over 3.0 times as long as deep" in ran.json["decks"][0]["why_not"]
 
 
+def test_it_needs_a_stud_between_the_ends_of_each_wall_to_hold(tmp_path):
+    """Walls 2 ft long with studs at 24 in, 4 ft high: two corners each and nothing between them."""
+    few = {name: {"length": "2 ft", "height": "4 ft", "head": "3 ft"} for name in RING}
+    folder = ring(tmp_path / "job", deck_text(), walls=few)
+    for name in RING:
+        path = folder / f"{name}.toml"
+        text = path.read_text(encoding="utf-8")
+        path.write_text(
+            text.replace('spacing = "16 in", species', 'spacing = "24 in", species'), encoding="utf-8"
+        )
+    read = read_house(folder)
+    (deck,) = report(read.house, read.jobs, read.placed, kept=None).to_dict()["decks"]
+    assert not deck["counts"]
+    assert [why.id for why in deck["why_not"]] == ["deck-no-studs"]
+
+
 def test_a_roof_that_is_on_is_for_an_engineer(tmp_path, capsys):
     """The wind that lifts it is not covered: no gust is given, no brace leaves."""
     ran = box(capsys, ring(tmp_path, deck_text(kind='"roof"')), "--gust", "32", *BUDGET)
@@ -131,6 +148,10 @@ def test_a_roof_that_is_on_is_for_an_engineer(tmp_path, capsys):
         (deck_text(kind='"joists"'), "deck[0].kind", "roof"),
         (deck_text(strap=3), "deck[0].strap", "known key"),
         (deck_text(nail='"glue"'), "deck[0].nail", "fasteners"),
+        (
+            deck_text() + deck_text(kind='"roof"', done=()) + deck_text(done=()),
+            "deck[2].walls", "deck[0] lies on south",
+        ),
     ],
 )  # fmt: skip
 def test_a_fault_of_a_deck_names_file_field_value_and_what_is_expected(
@@ -158,10 +179,7 @@ def test_every_brace_leaves_once_it_counts_each_over_its_word_read_from_the_file
     ran = box(capsys, folder, "--gust", "39")
     assert sorted(one["mark"] for one in ran.json["leave"]) == ["B1", "B2"]
     for step in ran.json["leave"]:
-        path = folder / step["file"]
-        head, *braces = path.read_text(encoding="utf-8").split("[[brace]]")
-        rest = [brace for brace in braces if f'mark = "{step["mark"]}"' not in brace]
-        path.write_text("[[brace]]".join([head, *rest]), encoding="utf-8")
+        out_of_file(folder, step["file"], step["mark"])
         after = box(capsys, folder, "--gust", "39", *BUDGET).json
         assert after["clear_out_gust_mph"] == step["clear_out_gust_mph"] > 39
     part = ring(tmp_path / "part", deck_text(done=("laid", "tops fastened")), walls=few)
