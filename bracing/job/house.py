@@ -29,6 +29,7 @@ CLOSES_WITHIN: Inch = 2.0
 MOST_CORNERS = 12
 MOST_BELOW = 60
 MOST_DECKS = 6
+PANELS_REACH: Inch = 48.0  # from a corner on, of a wall that holds another there; a panel's width, judgement
 WALLS_OF_A_DECK = 4
 Way = tuple[int, int]
 Place = tuple[Inch, Inch]
@@ -599,7 +600,7 @@ def of_file(end: Return, other: Job, *, met: str) -> Return:
     """Give a return what the file of its own says of it, as far as it is declared there.
 
     Its vertical panel edges stand on studs: the wider of the nail spacings on studs and along the plate is theirs.
-    A wall that is not up holds nothing.
+    A wall that is not up holds nothing, nor does one whose end stud stands on no whole panel.
 
     Args:
         end: the return.
@@ -616,6 +617,9 @@ def of_file(end: Return, other: Job, *, met: str) -> Return:
         for each in wall.bare
     )
     edges = max(plate.sheathing_spacing, plate.sheathing_field_spacing)
+    reach = min(PANELS_REACH, wall.length)
+    at_it = (0.0, reach) if met == "left" else (wall.length - reach, wall.length)
+    panelled = wall.sheathed and wall.covered(at_it) == (at_it,)
     return evolve(
         end, length=wall.length, height=wall.highest,
         studs=ReturnStuds(wall.studs.size, wall.studs.spacing, wall.studs.species, wall.studs.grade),
@@ -629,6 +633,6 @@ def of_file(end: Return, other: Job, *, met: str) -> Return:
             plate.spacing if says(other, "plate.spacing") else None, plate.sheathing_laps,
             plate.row_from_sheathed_edge, plate.into_framing,
         ),
-        nailed=end.nailed and wall.up, sheathed=end.sheathed and wall.sheathed,
+        nailed=end.nailed and wall.up, sheathed=end.sheathed and panelled,
         fastened_down=end.fastened_down and wall.up and plate.state == "final",
     )  # fmt: skip

@@ -6,6 +6,7 @@ import textwrap
 
 import pytest
 
+from bracing.box.answer import stand
 from bracing.chain.links import LinkId
 from bracing.chain.piers import stretches
 from bracing.check import check
@@ -13,7 +14,9 @@ from bracing.errors import InputError
 from bracing.job.house import of_file
 from bracing.job.returns import Return
 from bracing.panel.weight import take_off
+from bracing.reading.house import read_house
 from bracing.reading.jobs import job_from_text
+from tests.box_walls import ALL_TICKS, RING, bare_in, job_folder, ring_corners
 from tests.wall_files import wall_text
 
 
@@ -80,3 +83,34 @@ def test_what_is_bare_parts_the_pieces_of_a_return_and_of_the_wall():
     for met, left in (("left", 72.0), ("right", 168.0)):
         (gap,) = of_file(Return(), made, met=met).openings
         assert (gap.left, gap.width) == (left, 48.0)
+
+
+@pytest.mark.parametrize(
+    ("left", "width", "at_left", "at_right"),
+    [
+        ("0 ft", "1 ft", False, True), ("3 ft", "5 ft", False, True), ("4 ft", "5 ft", True, True),
+        ("23 ft", "1 ft", True, False), ("15 ft", "6 ft", True, False), ("15 ft", "5 ft", True, True),
+    ],
+)  # fmt: skip
+def test_a_wall_holds_another_where_its_panels_reach_the_corner(left, width, at_left, at_right):
+    """Four feet of them, a panel's width: 24 ft, bare nearer to an end than that holds none there."""
+    made = job((left, width))
+    for met, holds in (("left", at_left), ("right", at_right)):
+        assert of_file(Return(sheathed=True), made, met=met).sheathed is holds
+
+
+def test_a_corner_on_no_panel_is_as_one_whose_edges_nobody_nailed(tmp_path):
+    """To the last digit: a ring whose walls are bare for a foot at each end, and the same with that tick wanting."""
+    limits, long = [], {"studs": ("9 ft 4 in", "14 ft 8 in")}
+    walls = {"south": long, "north": long, "east": {"studs": ("8 ft",)}, "west": {"studs": ("8 ft",)}}
+    for name, done in (("ticked", ALL_TICKS), ("not", tuple(t for t in ALL_TICKS if t != "edges nailed"))):
+        folder = job_folder(
+            tmp_path / name, corners=ring_corners(done=done), walls=walls, laps="rim", moisture="dry"
+        )
+        for wall in RING:
+            far = "23 ft" if wall in ("south", "north") else "15 ft"
+            bare_in(folder, wall, ("0 ft", "1 ft"), (far, "1 ft"))
+        read = read_house(folder)
+        limits.append([one.limits for one in stand(read.house, read.jobs, read.placed).answers])
+    assert limits[0] == limits[1]
+    assert max(one.limit for one in limits[0]) > 0.0
