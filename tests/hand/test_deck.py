@@ -7,6 +7,7 @@ import pytest
 from attrs import evolve
 
 from bracing.box.answer import stand
+from bracing.box.both import own_along
 from bracing.box.deck import Met, held_studs, why_not
 from bracing.box.deck_links import along_with_decks
 from bracing.chain.links import LinkId
@@ -199,6 +200,37 @@ def test_its_nails_into_the_tops_are_asked_for_all_that_goes_along_by_their_leng
     inside = [k for k, top in enumerate(wall.tops) if top.part * length == pytest.approx(16.0, abs=1e-6)]
     asked = np.full(len(inside), (given + own) * 16.0 / length)
     assert group.tension[row, inside, 1] == pytest.approx(asked, rel=1e-6)
+
+
+def test_a_wall_along_is_pressed_by_its_corners_and_by_the_deck(bare):
+    """West at its top: of south its corner and its half of the deck, of north as much, for the wind on both is one."""
+    wall, solved, row = south_pushed(bare)
+    at = next(k for k, node in enumerate(wall.nodes) if node.by == "west.toml" and node.top)
+    corner = -solved.forces.responses.returns[row, at - len(wall.places), 1]
+    deck = sum(
+        -solved.forces.responses.returns[row, k - len(wall.tops), 1] * (1.0 - top.x / LONG)
+        for k, top in enumerate(wall.tops)
+    )
+    pressed_at_top = solved.along["west.toml"][row, 1, 1]
+    assert abs(corner) > 0.0
+    assert pressed_at_top == pytest.approx(2.0 * (corner + deck), rel=1e-6)
+
+
+def test_what_presses_a_deck_itself_racks_the_wall_along_at_its_top(bare):
+    """West: corners and deck of south and north, 38.4 lb and half the wind on 24 ft of edge, and what pushes it itself."""
+    south, west = (next(w for w in bare.walls if w.file == f"{name}.toml") for name in ("south", "west"))
+    (group,) = [
+        group
+        for group in bare.chain(west)
+        if group.link is LinkId.RETURN_RACKING
+        and group.directions == ("push",)
+        and group.rows.named[0][0].endswith("on north.toml")
+    ]
+    given = bare.across(south).solved[0].along["west.toml"].sum(axis=1)  # of middle and top
+    itself = own_along(west, HIGH, crowded=False).sum(axis=0)
+    for part, own in enumerate(pressed(bare, "south.toml")):
+        most = float(np.abs(given[:, part] + itself[part] + own).max())
+        assert float(np.abs(group.demand[..., part]).max()) == pytest.approx(most, rel=1e-6)
 
 
 def test_of_two_walls_along_the_shorter_is_its_depth(tmp_path):

@@ -149,6 +149,33 @@ def test_it_turns_over_about_its_own_toe_on_its_own_nails_and_weight(half):
     assert half[LinkId.PIER_OVER].ratio == pytest.approx((top * 96.0 - HELD) * EACH + shear / SHEAR, rel=0.02)
 
 
+TWO = WALL.replace('length = "12 ft"', 'length = "24 ft"').replace(
+    "[wall.plate]",
+    """[[wall.bare]]
+left = "4 ft"
+width = "2 ft"
+[[wall.bare]]
+left = "16 ft"
+width = "2 ft"
+[wall.plate]""",
+)
+
+
+def test_of_two_bare_stretches_each_parts_it_and_the_wind_finds_the_studs_of_both():
+    """4, 10 and 6 ft of panels, 20 together; studs at 48, 64, 192 and 208 in: 3 + 0.85 = 3.85 of 86.2."""
+    found = check(job_from_text(TWO, "two.toml"), gust=100.0, effects=False).evaluation.links
+    along = [link for link in found if link.direction == ALONG]
+    (racked,) = (link for link in along if link.link is LinkId.RACKING)
+    wind = EDGE + BOTH_FACES + 3.85 * 86.2
+    top = wind / 2.0 + 0.02 * (2.0 * 116.7 + 1.4 * 160.0) * 50.0 / 96.0
+    assert racked.capacity == pytest.approx(RACKING / 12.0 * 20.0, **PAPER)
+    assert racked.demand == pytest.approx(top, rel=5e-3)
+    slid = [link for link in along if link.link is LinkId.PLATE_ALONG]  # from LEFT
+    for link, long in zip(slid, (4.0, 10.0, 6.0), strict=True):
+        assert link.capacity == pytest.approx(SHEAR / 12.0 * long, rel=5e-3)
+        assert link.demand == pytest.approx((top + wind / 2.0) * long / 20.0, rel=5e-3)
+
+
 def test_less_of_it_sheathed_never_stands_in_more_and_none_of_it_in_nothing():
     """Bare from the right: 0, 4, .. 24 ft of 24."""
     limits = []

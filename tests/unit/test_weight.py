@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
+from bracing.chain.piers import weight_over
 from bracing.job.brace import Brace
-from bracing.job.wall import Opening, Row, Studs, Wall
-from bracing.panel.weight import doubled_studs, take_off, wood_density
+from bracing.job.wall import Bare, Opening, Row, Studs, Wall
+from bracing.panel.weight import doubled_studs, take_off, weight_along, wood_density
 
 SQUARE = ((0.0, 96.0), (192.0, 96.0))
 
@@ -42,6 +44,45 @@ def test_the_face_of_a_gable_is_under_its_slopes():
     """16 ft of 8 ft and a triangle of 4 ft on it: 128 and 32 sf."""
     gable = wall(top=((0.0, 96.0), (96.0, 144.0), (192.0, 96.0)))
     assert take_off(gable).face_area == pytest.approx(160.0 * 144.0, rel=1e-9)
+
+
+# -- sheathed in part ------------------------------------------------------------------------------------
+
+FACED = {"layers": ("osb 7/16",), "bare": (Bare(left=0.0, width=48.0), Bare(left=144.0, width=24.0))}
+
+
+def test_what_is_bare_has_no_panel_less_what_of_an_opening_lies_in_it():
+    """128 sf less a window of 12, less 32 and 16 bare, the window's 4 in the first not twice: 72 sf.
+
+    About LEFT: 128 x 96 - 12 x 54 - (32 x 24 - 4 x 42) - 16 x 156 = 8544, over 72 is 118.67 in.
+    """
+    window = Opening(left=36.0, sill=24.0, width=36.0, height=48.0)
+    off = take_off(wall(openings=(window,), **FACED))
+    (panel,) = (part for part in off.parts if part.name == "osb 7/16")
+    assert panel.weight_lb == pytest.approx(1.4 * 72.0, rel=1e-9)
+    assert panel.x == pytest.approx(8544.0 / 72.0, rel=1e-9)
+
+
+def test_a_bare_end_of_a_gable_is_as_high_as_its_slope():
+    """4 ft from 8 to 10 ft high, 36 sf of 160; 36 x (24 + 48 x 2 / (12 x 18)) from LEFT in inches: 24.89."""
+    gable = ((0.0, 96.0), (96.0, 144.0), (192.0, 96.0))
+    off = take_off(wall(gable, layers=("osb 7/16",), bare=(Bare(left=0.0, width=48.0),)))
+    (panel,) = (part for part in off.parts if part.name == "osb 7/16")
+    assert panel.weight_lb == pytest.approx(1.4 * 124.0, rel=1e-9)
+    assert panel.x == pytest.approx((160.0 * 96.0 - 36.0 * (24.0 + 48.0 / 54.0)) / 124.0, rel=1e-9)
+
+
+def test_no_panel_that_is_not_there_holds_a_plate_down():
+    """1.4 psf x 8 ft, 11.2 lb/ft: none where it is bare; of all the plate 1.4 x 48 sf less, about LEFT too."""
+    part, whole = wall(**FACED), wall(layers=("osb 7/16",))
+    here, there = (weight_along(each, (20.0, 100.0, 150.0)) for each in (part, whole))
+    assert there - here == pytest.approx(
+        np.array([[11.2 / 12.0] * 2, [0.0, 0.0], [11.2 / 12.0] * 2]), abs=1e-6
+    )
+    less, all_of_it = (weight_over(each, (0.0, 192.0)) for each in (part, whole))
+    assert all_of_it[0] - less[0] == pytest.approx(1.4 * 48.0, rel=1e-4)
+    about = all_of_it[0] * all_of_it[1] - less[0] * less[1]
+    assert about == pytest.approx(1.4 * (32.0 * 24.0 + 16.0 * 156.0), rel=1e-4)
 
 
 @pytest.mark.parametrize(
