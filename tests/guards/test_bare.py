@@ -77,6 +77,14 @@ def test_a_brace_within_a_panel_of_what_is_bare_lifts_no_panel():
     assert near[LinkId.STUD_TO_SHEATHING, "B2"] == 0.0
 
 
+@pytest.mark.parametrize(("width", "lifts"), [("4 in", True), ("6 in", False)])
+def test_no_more_does_one_with_what_is_bare_on_its_left(width, lifts):
+    """B2 at 112 in reaches from 64 on: bare from 60 to 64 in, and to 66."""
+    found = lifted(job(("5 ft", width)))
+    assert (found[LinkId.SHEATHING_TO_PLATE, "B2"] > 0.0) is lifts
+    assert (found[LinkId.STUD_TO_SHEATHING, "B2"] > 0.0) is lifts
+
+
 def test_what_is_bare_parts_the_pieces_of_a_return_and_of_the_wall():
     made = job(("6 ft", "4 ft"))
     assert stretches(made.wall) == ((0.0, 72.0), (120.0, 288.0))

@@ -217,7 +217,7 @@ def test_a_wall_along_is_pressed_by_its_corners_and_by_the_deck(bare):
 
 
 def test_what_presses_a_deck_itself_racks_the_wall_along_at_its_top(bare):
-    """West: corners and deck of south and north, 38.4 lb and half the wind on 24 ft of edge, and what pushes it itself."""
+    """West: corners and deck of south and north, 38.4 lb, half the wind on 24 ft of edge, and what pushes it itself."""
     south, west = (next(w for w in bare.walls if w.file == f"{name}.toml") for name in ("south", "west"))
     (group,) = [
         group
