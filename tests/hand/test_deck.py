@@ -233,6 +233,15 @@ def test_what_presses_a_deck_itself_racks_the_wall_along_at_its_top(bare):
         assert float(np.abs(group.demand[..., part]).max()) == pytest.approx(most, rel=1e-6)
 
 
+def test_a_lap_draws_its_lags_along_the_grain(tmp_path):
+    """Wood bears a lag of 1/4 in with 11200 G along it, 6100 G^1.45 / sqrt(D) across (NDS 12.3.3): more along."""
+    box = box_of(tmp_path / "job", deck_text(lap_fastener='"lag 1/4x3"'))
+    chord = group_of(box, "south.toml", LinkId.DECK_CHORD)
+    mine = next(each for each in box.walls if each.file == "south.toml").model.materials
+    across = mine.capacity("lag 1/4x3", mine.stud_ply(), mine.stud_ply()).lateral
+    assert float(chord.capacity[0]) > 16 * 1.05 * float(across) > 0.0
+
+
 def test_of_two_walls_along_the_shorter_is_its_depth(tmp_path):
     """24 ft and 23 ft 11 in: 287 in, for wind across east or west."""
     box = box_of(tmp_path / "job", deck_text(), walls={"north": {"length": "23 ft 11 in"}})

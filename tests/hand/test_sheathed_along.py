@@ -13,7 +13,9 @@ from __future__ import annotations
 
 import pytest
 
+from bracing.chain.along import along_sums
 from bracing.chain.links import ALONG, LinkId
+from bracing.chain.model import build_model
 from bracing.check import check
 from bracing.reading.jobs import job_from_text
 
@@ -174,6 +176,14 @@ def test_of_two_bare_stretches_each_parts_it_and_the_wind_finds_the_studs_of_bot
     for link, long in zip(slid, (4.0, 10.0, 6.0), strict=True):
         assert link.capacity == pytest.approx(SHEAR / 12.0 * long, rel=5e-3)
         assert link.demand == pytest.approx((top + wind / 2.0) * long / 20.0, rel=5e-3)
+
+
+def test_its_end_is_as_high_as_its_highest_point():
+    """A gable of 8 to 12 ft: 86.2 x 144 / 96 = 129.3 lb, from either end."""
+    gable = WALL.replace('height = "8 ft"', 'peak = "12 ft"\nheight = "8 ft"')
+    end, faces, *_ = along_sums(build_model(job_from_text(gable, "gable.toml")), 100.0)
+    assert float(end) == pytest.approx(EDGE * 1.5, **PAPER)
+    assert float(faces) == pytest.approx(FACES * 1.25, **PAPER)
 
 
 def test_less_of_it_sheathed_never_stands_in_more_and_none_of_it_in_nothing():
