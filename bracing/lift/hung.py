@@ -53,6 +53,10 @@ def weigh(job: Job) -> tuple[TakeOff, tuple[Assumed, ...]]:
     if found.if_openings_sheathed > 0.0:
         why = Said("weighed-as-holes", more=Quantity(found.if_openings_sheathed, Kind.LOAD))
         assumed.append(Assumed("wall.opening", len(job.wall.openings), why, None))
+    if job.wall.bare:
+        whole, part = (take_off(wall).weight for wall in (evolve(job.wall, bare=()), job.wall))
+        why = Said("weighed-without-panels", more=Quantity(whole - part, Kind.LOAD))
+        assumed.append(Assumed("wall.bare", len(job.wall.bare), why, None))
     return found, tuple(assumed)
 
 

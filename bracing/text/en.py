@@ -433,6 +433,7 @@ WORDS: dict[str, str] = {
     "weighed-green": "green, 30 % moisture; fresh-sawn lumber can weigh more",
     "weighed-bare": "none; a sheathed wall weighs more: declare its layers",
     "weighed-as-holes": "weighed as holes; if they are sheathed over, add {more}",
+    "weighed-without-panels": "weighed without panels; if they are on it, tacked at their corners, add {more}",
     "weighed-with-braces":
         "the braces go up with the wall, folded against it: {more} more to carry, and none of it counted against the "
         "wind; say --no-braces-on where they do not",

@@ -13,6 +13,7 @@ from bracing.check import check
 from bracing.errors import InputError
 from bracing.job.house import of_file
 from bracing.job.returns import Return
+from bracing.lift.hung import weigh
 from bracing.panel.weight import take_off
 from bracing.reading.house import read_house
 from bracing.reading.jobs import job_from_text
@@ -55,6 +56,14 @@ def test_its_panels_weigh_where_they_are():
     assert whole.weight - part.weight == pytest.approx(1.4 * 8.0 * 12.0, rel=1e-6)
     gone = whole.weight * whole.x_cg - part.weight * part.x_cg
     assert gone == pytest.approx(1.4 * 8.0 * 12.0 * 240.0, rel=1e-6)
+
+
+def test_a_lift_says_what_more_hangs_where_panels_are_tacked_on_it():
+    """The same 134.4 lb: one that is tacked at its corners holds nothing, and hangs on the hook all the same."""
+    _, assumed = weigh(job(("16 ft", "8 ft")))
+    (one,) = (each for each in assumed if each.field == "wall.bare")
+    assert dict(one.why.values)["more"].value == pytest.approx(134.4, rel=1e-6)
+    assert not any(each.field == "wall.bare" for each in weigh(job())[1])
 
 
 def lifted(made):
