@@ -52,7 +52,7 @@ OF_BOXES: dict[str, str] = {
     "deck-no-ring": "its four walls are not up and joined at four corners that count",
     "deck-not-level": "the tops of its walls are not level",
     "deck-too-long": "over {most} times as long as deep",
-    "deck-no-studs": "a wall has no full-height stud between its ends for it to hold",
+    "deck-no-studs": "a wall has no full-height stud between its ends",
     "deck-worth-nothing": "nailed wider than 6/12, or of panels, joists or nails no table counts",
     "deck-tops": "{count} of {what} over the wall, {each} each, across it and along",
     "deck-shear": "edges not blocked, over {deep}",

@@ -52,7 +52,7 @@ CAJA: dict[str, str] = {
     "deck-no-ring": "sus cuatro paredes no están paradas y unidas en cuatro esquinas que cuenten",
     "deck-not-level": "lo alto de sus paredes no está a nivel",
     "deck-too-long": "más de {most} veces más largo que ancho",
-    "deck-no-studs": "una pared no tiene entre sus puntas ningún montante de altura completa que pueda sostener",
+    "deck-no-studs": "una pared no tiene ningún montante de altura completa entre sus puntas",
     "deck-worth-nothing": "clavado más abierto que 6/12, o de tableros, viguetas o clavos que ninguna tabla cuenta",
     "deck-tops": "{count} de {what} sobre la pared, {each} cada uno, a través y a lo largo",
     "deck-shear": "orillas sin bloquear, en {deep}",
