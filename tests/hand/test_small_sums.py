@@ -29,7 +29,7 @@ from bracing.codes.nds.factors import toe_nail_main
 from bracing.codes.nds.spacing import fasteners_that_fit, least_spacing
 from bracing.codes.nds.withdrawal import allowable_withdrawal, least_along
 from bracing.codes.pressures import PressureField, Pressures
-from bracing.codes.sticks import Stick, own_moment_of
+from bracing.codes.sticks import Stick, level_give, own_moment_of, slip_of_joint, slips_in_line
 from bracing.drawing.elevation import elevation
 from bracing.drawing.model import Area
 from bracing.errors import InputError
@@ -491,3 +491,19 @@ def test_the_brace_that_matters_most_is_that_of_the_wall_at_rest():
 
 
 CHECKED = read_job(EXAMPLES / "short-wall-braced.toml")
+
+
+def test_a_head_goes_level_as_its_stick_shortens_and_its_joints_slip():
+    """12 ft 2x4 of E 1.4e6 at 60 degrees: 144 / (1.4e6 x 5.25) = 1.959e-5; joints of 4, 4 and 5 at 18,574 lb/in.
+
+    1/(4 x 18574) = 1.346e-5 twice and 1/(5 x 18574) = 1.077e-5 make 3.769e-5. A pound level is two along the stick,
+    and what the stick shortens lets the head go twice as far: four times the sum, 2.291e-4; with three times the
+    slip 5.307e-4.
+    """
+    joints = [slip_of_joint(count, 18574.0) for count in (4.0, 4.0, 5.0)]
+    assert joints == pytest.approx([1.346e-5, 1.346e-5, 1.077e-5], abs=0.0005e-5)
+    for times, each in ((1.0, 2.291e-4), (3.0, 5.307e-4)):
+        slip = slips_in_line(*joints, times=times)
+        assert slip == pytest.approx(times * 3.769e-5, rel=2e-4)
+        give = level_give(144.0, 1.4e6, 5.25, slip=slip, angle=math.radians(60.0))
+        assert give == pytest.approx(each, rel=3e-4)
