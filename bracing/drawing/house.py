@@ -59,7 +59,7 @@ def house_plan(
         items += [DrawnLine(ends, "JOISTS", THIN, dash, PALE) for ends in across]
     words: list[Item] = []
     for name, (low, high) in decks:
-        told_of = f"{name}: {'counts' if name in counting else 'counts for nothing'}"
+        told_of = f"{name}: {'counts' if name in counting else 'nothing'}"
         chosen = first_free(
             _in_the_middle(told_of, low, high), [*items, *words], paper, clear_of=("WALL", "BRACES")
         )

@@ -10,6 +10,8 @@ from bracing.box.answer import stand
 from bracing.chain.links import LinkId
 from bracing.chain.piers import stretches
 from bracing.check import check
+from bracing.drawing.elevation import elevation
+from bracing.drawing.model import DrawnLine, Words
 from bracing.errors import InputError
 from bracing.job.house import of_file
 from bracing.job.returns import Return
@@ -131,3 +133,18 @@ def test_a_corner_on_no_panel_is_as_one_whose_edges_nobody_nailed(tmp_path):
         limits.append([one.limits for one in stand(read.house, read.jobs, read.placed).answers])
     assert limits[0] == limits[1]
     assert max(one.limit for one in limits[0]) > 0.0
+
+
+def test_the_elevation_shows_where_a_wall_is_not_sheathed():
+    """A line from plate to top at either end of the stretch, and the words between them."""
+    made = job(("4 ft", "6 ft"))
+    drawing = elevation(made)
+    (one,) = made.wall.bare
+    lines = [item.points for item in drawing.items if isinstance(item, DrawnLine) and item.dash == "dashdot"]
+    assert lines == [((x, 0.0), (x, made.wall.height_at(x))) for x in (48.0, 120.0)]
+    (words,) = (item for item in drawing.items if isinstance(item, Words) and item.text == "not sheathed")
+    assert one.left < words.at[0] < one.right
+    assert "Not sheathed: 4'-0\" to 10'-0\" from LEFT." in drawing.alt
+    whole = elevation(job())
+    assert "sheathed" not in whole.alt
+    assert not [item for item in whole.items if isinstance(item, DrawnLine) and item.dash == "dashdot"]

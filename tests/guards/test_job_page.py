@@ -12,8 +12,9 @@ pytest.importorskip("jinja2")
 pytest.importorskip("matplotlib")
 
 from bracing.drawing.house import house_plan
-from bracing.drawing.model import Area, Dot
+from bracing.drawing.model import Area, Dot, DrawnLine, Words
 from bracing.reading.house import read_house
+from tests.box_walls import deck_text, job_folder, ring_corners
 from tests.cli.running import EXAMPLES, run
 
 JOB = EXAMPLES / "five-walls"
@@ -129,3 +130,29 @@ def test_every_brace_has_its_mark(tmp_path):
     read, drawing = drawn(JOB)
     marks = [item.text for item in drawing.items if getattr(item, "text", "").startswith("B")]
     assert sorted(marks) == sorted(brace.mark for job in read.jobs.values() for brace in job.braces)
+
+
+@pytest.mark.parametrize("counts", [True, False])
+def test_a_deck_is_drawn_from_corner_to_corner_with_whether_it_counts(tmp_path, counts):
+    read = read_house(str(job_folder(tmp_path / "job", corners=ring_corners() + deck_text(), laps="rim")))
+    counting = {corner.name for corner in read.house.corners} | ({"deck 1"} if counts else set())
+    drawing = house_plan(read.house, read.jobs, read.placed, counting=counting)
+    across = [item for item in drawing.items if isinstance(item, DrawnLine) and item.layer == "JOISTS"]
+    assert [item.dash for item in across] == ["solid" if counts else "dashed"] * 2
+    at = [item.at for item in drawing.items if isinstance(item, Dot) and item.layer == "ROWS"]
+    for line in across:  # each end by one corner of the four, none by the same
+        for end in line.points:
+            near = [spot for spot in at if abs(spot[0] - end[0]) + abs(spot[1] - end[1]) <= 14.0]
+            assert len(near) == 1
+    assert len({end for line in across for end in line.points}) == 4
+    said = "deck 1: counts" if counts else "deck 1: nothing"
+    assert [
+        item.text for item in drawing.items if isinstance(item, Words) and item.text.startswith("deck")
+    ] == [said]
+    assert f"Decks that count: {'deck 1' if counts else 'none'}." in drawing.alt
+
+
+def test_a_job_without_a_deck_draws_none():
+    _, drawing = drawn(JOB)
+    assert "Deck" not in drawing.alt
+    assert not [item for item in drawing.items if isinstance(item, DrawnLine)]
