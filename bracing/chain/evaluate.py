@@ -24,9 +24,10 @@ ANY_GUST: Mph = 40.0  # where every brace works both ways the chain of one gust 
 AT_REST: Mph = 0.01  # a wall without lean or people has no load at 0 to find working braces by
 NEXT_SET: Mph = 0.001  # past the gust at which one set of working braces gives way to another
 IN_A_FRAME = 8  # walls asked together: of one to eight the most pays; more would only take more memory
-# Of the gust, times what the worst ratio is short of 1: in so short a stretch no ratio goes to 1 and back, or it would
-# grow a hundred times as fast as the gust.
-PASSED_OVER = 0.02
+# Of the gust, times the logarithm of what the worst ratio may grow by: in so short a stretch it does not go to 1 and
+# back, or it would grow a hundred times as fast as the gust. And never more of the gust than the second.
+PASSED_OVER, AT_MOST = 0.02, 0.1
+UNLOADED = 1e-9  # a worst ratio so small is none
 
 
 @frozen(eq=False)
@@ -318,7 +319,8 @@ def followed(chain_at: Callable[[Mph], Chain]) -> tuple[Mph, Chain]:
             found, until = least_limit(groups), min(f.until for f in forces)
             if found <= until or at >= HIGHEST:
                 return min(found, HIGHEST), chain
-            within, step = until, max(NEXT_SET, PASSED_OVER * (1.0 - worst) * until)
+            part = min(AT_MOST, -PASSED_OVER * math.log(max(worst, UNLOADED)))
+            within, step = until, max(NEXT_SET, part * until)
         at = within + step
 
 

@@ -106,7 +106,9 @@ def test_killed_at_random_moments_and_taken_up_again_it_ends_in_the_same_files(w
         assert whole.left[RESULTS].startswith(there.get(RESULTS, b""))
         assert all(there.get(name, whole.left[name]) == whole.left[name] for name in (BOOK, PAGE)), k
         grown |= {len(there.get(RESULTS, b""))} if killed.status == KILLED else set()
-    assert len(grown) > KILLS // 2, "the kills come too early or too late to prove anything"
+    # Layouts are written several walls at a time: fewer lengths of the results are ever there.
+    least = KILLS // 6 if LAID[-1] in whole.words else KILLS // 2
+    assert len(grown) > least, "the kills come too early or too late to prove anything"
     assert warm.run(folder, whole.words).status == BAD
     assert {name: (folder / name).read_bytes() for name in whole.left} == whole.left
 

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.chain import evaluate as evaluate_module
 from bracing.chain.evaluate import all_two_way, evaluate, limit_gust, worst_ratio
 from bracing.chain.forces import DIRECTIONS, Rising, solve_forces
 from bracing.chain.model import build_model
@@ -117,3 +118,12 @@ def test_what_is_not_solved_again_is_what_solving_it_gives(seed):
         assert found.until == pytest.approx(anew.until, rel=1e-9) or not anew.held.all()
         kept += again(model, direction, gust=gust) is found
     assert kept
+
+
+@pytest.mark.parametrize("seed", MANY)
+def test_no_link_reaches_its_limit_in_what_is_passed_over(seed, monkeypatch):
+    """The limit gust is that of going from one set of working braces to the next, every one of them."""
+    model = slender_model(seed)
+    found = limit_gust(model)
+    monkeypatch.setattr(evaluate_module, "PASSED_OVER", 1e-9)
+    assert limit_gust(model) == pytest.approx(found, rel=1e-12, abs=1e-12)
