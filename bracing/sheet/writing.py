@@ -42,7 +42,7 @@ from bracing.text.check import (
 from bracing.text.languages import OWN, signed, template
 from bracing.text.page import Page
 from bracing.text.quantities import comes_to, filled
-from bracing.text.trace import Step, in_us_units
+from bracing.text.trace import Step, before_links, hand_lines, in_us_units
 from bracing.units import MM_PER_INCH, MPH_PER_METRE_PER_SECOND
 from bracing.work.minutes import work_said
 
@@ -50,6 +50,7 @@ if TYPE_CHECKING:
     from bracing.chance.answer import ChanceResult
 
 BLANK_LOG_ROWS = 8
+BY_HAND_WIDTH = 92  # columns of the equations on the engineer's pages: 8 pt across letter paper
 FEW = 6  # braces whose cards stand on one page, so that their joints, drawn, have room among the crew's pages
 
 MOST_PAGES = 4  # of the crew's part, up to 12 braces
@@ -314,7 +315,10 @@ def _trace(facts: Facts) -> dict[str, object] | None:
         return None
     page = facts.page
     return {
-        "wind": [_step(step, page) for step in facts.trace.wind],
+        "parts": [
+            (title, [_step(step, page) for step in steps]) for title, steps in before_links(facts.trace)
+        ],
+        "by_hand": "\n".join(hand_lines(facts.trace, evolve(page, width=BY_HAND_WIDTH))).strip(),
         "links": [
             (
                 page.said(each.sentence),

@@ -450,6 +450,22 @@ def before_links(trace: Trace) -> Iterator[tuple[str, tuple[Step, ...]]]:
     return ((title, steps) for title, steps in parts if steps)
 
 
+def hand_lines(trace: Trace, page: Page) -> list[str]:
+    """Write the equations of the states whose brace forces a trace needs, and every demand summed from them.
+
+    Args:
+        trace: the trace.
+        page: how wide it is written.
+    """
+    lines = list[str]()
+    if trace.by_hand is not None:
+        link, hand = trace.by_hand
+        name = page.said(link_place(link, link.link))
+        lines += by_hand_lines(name, hand, gust=min(link.limit_gust, MOST_GUST), page=page)
+        lines += tributary_lines(hand_check(trace.result), page) if len(hand.marks) > MOST_BY_HAND else []
+    return lines + summed_lines(trace.demands, page)
+
+
 def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     """Write the trace of a wall.
 
@@ -471,12 +487,7 @@ def trace_page(result: CheckResult, trace: Trace | None, page: Page) -> str:
     lines += page.para(one_gone(result, page).strip())
     lines += [line for title, steps in before_links(trace) for line in ("", title, *_sums(steps, page))]
     lines += traced_lines(trace.links, page)
-    if trace.by_hand is not None:
-        link, hand = trace.by_hand
-        name = page.said(link_place(link, link.link))
-        lines += by_hand_lines(name, hand, gust=min(link.limit_gust, MOST_GUST), page=page)
-        lines += tributary_lines(hand_check(result), page) if len(hand.marks) > MOST_BY_HAND else []
-    lines += summed_lines(trace.demands, page)
+    lines += hand_lines(trace, page)
     for words in nothing_words(trace.nothing, page, trace.loose):
         lines += ["", *page.para(f"{capital(words)}.")]
     if trace.untouched:

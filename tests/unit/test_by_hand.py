@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import math
 import re
 
@@ -199,6 +200,43 @@ def test_who_has_the_printed_page_alone_comes_to_every_demand_and_capacity(capsy
     results, demands = rehearsed(run(capsys, "trace", wall, "--gust", "20").out)
     assert results > 100
     assert demands > 10
+
+
+def as_printed(page):
+    """What the engineer's part of the page says, as the lines of a trace: nothing is taken from elsewhere."""
+    part = page[page.index("Trace of the sums") :]
+    lines = ["Clear-out gust"]
+    for heading, body in re.findall(r"<h3><bdi>(.*?)</bdi></h3>(.*?)(?=<h3>)", part, re.DOTALL):
+        lines += ["", html.unescape(heading), ""]
+        row = r'<th scope="row"><bdi>(.*?)</bdi></th><td class="sum"[^>]*>(.*?)</td><td[^>]*>(.*?)</td>'
+        for what, expression, value in re.findall(row, body, re.DOTALL):
+            lines += [
+                f"  {html.unescape(what)}",
+                f"      {html.unescape(expression)} = {html.unescape(value)}",
+            ]
+    by_hand = html.unescape(re.search(r'<pre class="by-hand">(.*?)</pre>', part, re.DOTALL)[1])
+    return "\n".join([*lines, "", by_hand, "", "Void if anything differs"])
+
+
+MORE = [pytest.param(which, marks=pytest.mark.slow) for which in range(len(MADE)) if which != 1]
+
+
+@pytest.mark.parametrize("which", [None, 1, *MORE])
+def test_who_has_the_engineers_file_alone_comes_to_every_demand_and_capacity(capsys, tmp_path, which):
+    pytest.importorskip("jinja2")
+    pytest.importorskip("matplotlib")
+    wall = EXAMPLES / "short-wall-braced.toml" if which is None else written(tmp_path / "wall.toml", which)
+    made = tmp_path / "engineer.html"
+    run(capsys, "sheet", wall, "--gust", "20", "--part", "engineer", "-o", made)
+    text = as_printed(made.read_text(encoding="utf-8"))
+    results, demands = rehearsed(text)
+    assert results > 100
+    assert demands > 10
+    printed = rehearsed(run(capsys, "trace", wall, "--gust", "20").out)
+    assert (results, demands >= printed[1]) == (printed[0], True)
+    number = re.search(r"  R B1: ([0-9.]+) ", text)  # a slip in it is found
+    with pytest.raises(SlipError):
+        rehearsed(f"{text[: number.start(1)]}{float(number[1]) * 1.01:.7g}{text[number.end(1) :]}")
 
 
 SLIPS_BY_HAND = (
