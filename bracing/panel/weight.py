@@ -261,7 +261,7 @@ def weight_sums(wall: Wall) -> tuple[float, ...]:
         lengths[stick.size] = lengths.get(stick.size, 0.0) + stick.length * stick.plies
     parts: list[float] = [
         weight_of_sticks(
-            weight_per_length(Known(section(size).area, f"section of {size}", cite("NDS-S", "table 1B")), rho),
+            weight_per_length(Known(section(size).area, f"section of {size}", cite("NDS-S", "Table 1B")), rho),
             Known(length, f"all {size} end to end", ""), 1.0,
         )
         for size, length in lengths.items()

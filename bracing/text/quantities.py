@@ -42,7 +42,7 @@ COMES_TO = {
     "lb": (_NEWTON / 1000.0, "kN"), "lb/ft": (_NEWTON / 304.8, "kN/m"), "lb/in": (_NEWTON / MM_PER_INCH, "kN/m"),
     "lb in": (_NEWTON * 0.0254, "N m"), "in-lb": (_NEWTON * 0.0254, "N m"), "psi": (_NEWTON / 645.16, "MPa"),
     "psf": (_NEWTON / 0.3048**2 / 1000.0, "kPa"), "pcf": (_NEWTON / 9.80665 / 0.3048**3, "kg/m3"),
-    "in per ft": (MM_PER_INCH / 0.3048, "mm per m"),
+    "in per ft": (MM_PER_INCH / 0.3048, "mm per m"), "in/lb": (1000.0 * MM_PER_INCH / _NEWTON, "mm/kN"),
 }  # fmt: skip
 
 

@@ -109,7 +109,7 @@ def test_no_us_unit_of_any_command(capsys, words):
 def test_trace_has_us_units_in_its_sums_alone_and_says_what_each_comes_to(capsys, wall):
     page = text = flat(run(capsys, "trace", wall, "--gust", "45", "--metric").out)
     answer = run(capsys, "trace", wall, "--gust", "45", "--json").json
-    first = (*answer["wind"], *answer["along"], *answer["clear_out"])
+    first = [step for part in ("weight", "springs", "wind", "along", "clear_out") for step in answer[part]]
     steps = [*first, *(s for link in answer["links"] for s in link["steps"])]
     assert steps
     hand = answer["by_hand"]
