@@ -253,7 +253,7 @@ def weight_sums(wall: Wall) -> tuple[float, ...]:
     """
     species, wet = wall.studs.species, MOISTURE_PERCENT[wall.moisture]
     rho = wood_density(
-        Known(specific_gravity(species), f"G of {species_name(species)}", cite("NDS", "table 12.3.3A")),
+        Known(specific_gravity(species), f"G of {species_name(species)}", ""),
         Known(wet, f"moisture content of {wall.moisture} lumber, percent", cite("JUDGEMENT"), "judgement"),
     )
     lengths: dict[str, Inch] = {}
@@ -261,7 +261,7 @@ def weight_sums(wall: Wall) -> tuple[float, ...]:
         lengths[stick.size] = lengths.get(stick.size, 0.0) + stick.length * stick.plies
     parts: list[float] = [
         weight_of_sticks(
-            weight_per_length(Known(section(size).area, f"section of {size}", cite("NDS-S", "Table 1B")), rho),
+            weight_per_length(Known(section(size).area, f"section of {size}", ""), rho),
             Known(length, f"all {size} end to end", ""), 1.0,
         )
         for size, length in lengths.items()

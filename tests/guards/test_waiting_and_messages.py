@@ -6,7 +6,7 @@ import shutil
 import numpy as np
 import pytest
 
-from bracing.chain import evaluate, forces
+from bracing.chain import evaluate
 from bracing.chain.model import build_model
 from bracing.commands import output as progress
 from bracing.commands.cli import main
@@ -118,7 +118,6 @@ def test_more_braces_are_not_more_systems_to_solve(monkeypatch, tmp_path, ground
 
     plain = reduced.solve
     monkeypatch.setattr(reduced, "solve", counting)
-    monkeypatch.setattr(forces, "solve", counting)
     counts = []
     for braces in (4, 16):
         model = build_model(read_job(str(many_braced(tmp_path, braces, ground=ground))))

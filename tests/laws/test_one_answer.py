@@ -334,12 +334,21 @@ def _own_limit_agrees(said, brace, told):
         assert is_down(said.removesuffix(" mph"), min(reached)) if reached else said == "over 400 mph"
 
 
+BEFORE_LINKS = ("weight", "springs", "wind", "along", "head_couple", "clear_out")
+
+
 def _trace_agrees(it):
     """Its sums are the same lines on the page and in the text, and each link is the link of check."""
     blocks = [flat(block) for block in it.trace_text.split("\n\n")]
-    _, *on_page = [rows for _, rows in it.tables if rows and set(rows[0]) == {"What", "Sum", "Is", "Clause"}]
+    on_page = [rows for _, rows in it.tables if rows and set(rows[0]) == {"What", "Sum", "Is", "Clause"}]
     assert it.traced["gust_mph"] == it.told["loads_gust_mph"]
-    for link, rows in zip(it.traced["links"], on_page, strict=True):
+    before = [steps for part in BEFORE_LINKS if (steps := it.traced[part])]
+    for steps, rows in zip(before, on_page[: len(before)], strict=True):
+        for step, row in zip(steps, rows, strict=True):
+            assert step["value"] == printed(row["Is"].removesuffix(step["unit"]).strip())
+            assert (row["What"], row["Clause"]) == (flat(step["what"]), step["source"])
+            assert flat(f"{row['Sum']} = {row['Is']}") in flat(it.trace_text)
+    for link, rows in zip(it.traced["links"], on_page[len(before) :], strict=True):
         sentence = flat(link["sentence"])
         (block,) = [block for block in blocks if block.startswith(sentence)]
         assert sentence in it.page
