@@ -13,7 +13,7 @@ from bracing.chain.along import Held, Lengthwise, Line, Span, along_link, held_i
 from bracing.chain.links import Array, Group, LinkId
 from bracing.chain.materials import Materials
 from bracing.chain.piers import SHARE_USED
-from bracing.codes.sticks import Stick, level_give
+from bracing.codes.sticks import Stick, level_give, slip_of_joint
 from bracing.job.diagonals import Diagonal, stamped
 from bracing.job.lumber import section
 from bracing.panel.weight import piece_at, plate_pieces
@@ -83,7 +83,7 @@ def acting_of(materials: Materials) -> tuple[Acting, ...]:
         into = materials.stud_ply(thickness=section(wall.studs.size).width, angle=float(angle))
         nail = materials.capacity(one.end_fastener, side, into)
         slip = materials.basis.acting.slip(materials.fastener(one.end_fastener).diameter)
-        ends = 2.0 / (max(one.end_fasteners, 1) * slip)
+        ends = 2.0 * slip_of_joint(max(one.end_fasteners, 1), slip)
         give = level_give(math.hypot(rise, run), values.E, shape.area, slip=ends, angle=angle)
         found.append(
             Acting(

@@ -343,11 +343,11 @@ def _with_each_plate(
     model: Model, direction: str, *, gust: Mph, there: Flags | None = None, known: tuple[Solved, ...] = ()
 ) -> tuple[Solved, ...]:
     """The braces solved with each plate; a plate with which the same braces work until this gust as they were known."""
-    kept = known or (None,) * len(model.compliances)
+    kept, counts = known or (None,) * len(model.compliances), counting(model)
     return tuple(
         last
         if last is not None and gust <= last[2]
-        else solved(c, model.give, sign=_sign(direction), gust=gust, counts=counting(model), there=there)
+        else solved(c, model.give, sign=_sign(direction), gust=gust, counts=counts, there=there)
         for c, last in zip(model.compliances, kept, strict=True)
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from bracing.drawing.elevation import SIDES, THIN
 from bracing.drawing.model import (
@@ -57,23 +57,23 @@ def house_plan(
         dash = "solid" if name in counting else "dashed"
         across = ((low, high), ((low[0], high[1]), (high[0], low[1])))
         items += [DrawnLine(ends, "JOISTS", THIN, dash, PALE) for ends in across]
+    wishes = [
+        _in_the_middle(f"{name}: {'counts' if name in counting else 'nothing'}", *over)
+        for name, over in decks
+    ]
+    wishes += [choices for file, place in here.items() for choices in _words(file, jobs[file], place, paper)]
     words: list[Item] = []
-    for name, (low, high) in decks:
-        told_of = f"{name}: {'counts' if name in counting else 'nothing'}"
-        chosen = first_free(
-            _in_the_middle(told_of, low, high), [*items, *words], paper, clear_of=("WALL", "BRACES")
-        )
+    for choices in wishes:
+        chosen = first_free(choices, [*items, *words], paper, clear_of=("WALL", "BRACES"))
         words += [chosen] if chosen else []
-    for file, place in here.items():
-        for choices in _words(file, jobs[file], place, paper):
-            chosen = first_free(choices, [*items, *words], paper, clear_of=("WALL", "BRACES"))
-            words += [chosen] if chosen else []
-    told = ", ".join(corner.name for corner in house.corners if corner.name in counting) or "none"
+    told = _told((corner.name for corner in house.corners), counting)
     alt = f"The walls of the job from above, each brace to its foot. Corners that count: {told}."
-    if decks:
-        over = ", ".join(name for name, _ in decks if name in counting) or "none"
-        alt += f" Decks that count: {over}."
+    alt += f" Decks that count: {_told((name for name, _ in decks), counting)}." if decks else ""
     return Drawing("house", "The job from above", alt, paper, (*items, *words))
+
+
+def _told(names: Iterable[str], counting: set[str]) -> str:
+    return ", ".join(name for name in names if name in counting) or "none"
 
 
 def _apart(house: House, jobs: Mapping[str, Job], placed: Mapping[str, Placed]) -> dict[str, Placed]:

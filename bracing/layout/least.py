@@ -35,7 +35,7 @@ from bracing.layout.search import SLACK, grid_size
 from bracing.layout.space import SearchSpace
 from bracing.layout.steps import LEAST_BRACES, Steps, every_step, make, passed
 from bracing.said import Kind, Quantity, Said, says
-from bracing.units import Inch
+from bracing.units import Inch, Mph
 
 REASONS = 3
 
@@ -89,6 +89,30 @@ def _weak(space: SearchSpace) -> Said | None:
     return Said("stock-too-weak", share=f"{share:.0%}", gust=gust, link=weak.link, why=weak.why or "")
 
 
+def the_nearest(count: int, scheme: Scheme, gust: Mph) -> Said:
+    """Name the layout that comes nearest to a gust.
+
+    Args:
+        count: its braces.
+        scheme: what they have in common.
+        gust: the gust [mph].
+    """
+    many = Said("braces", count=count) if count > 1 else Said("one-brace")
+    return Said("the-nearest", many=many, recipe=scheme.said, gust=Quantity(gust, Kind.GIVEN))
+
+
+def off_its_mark(which: Said, one_missing: Mph | None) -> Said:
+    """Say of a layout that stands as drawn that it does not with a brace off its mark, or gone where that is asked.
+
+    Args:
+        which: the layout.
+        one_missing: gust at which any one brace may be gone, or None [mph].
+    """
+    if one_missing is None:
+        return Said("over-off-its-mark", which=which)
+    return Said("over-off-its-mark-or-gone", which=which)
+
+
 def _nearest(space: SearchSpace) -> Said:
     """The spread that comes nearest, and the link it fails at."""
     tries = [
@@ -102,8 +126,7 @@ def _nearest(space: SearchSpace) -> Said:
     _, order, row = lowest(tries, lambda each: each[0])
     scheme, pool = space.made[order]
     job = placed(space, scheme, pool=pool, layout=row)
-    many = Said("braces", count=len(row)) if len(row) > 1 else Said("one-brace")
-    which = Said("the-nearest", many=many, recipe=scheme.said, gust=Quantity(space.gust, Kind.GIVEN))
+    which = the_nearest(len(row), scheme, space.gust)
     if not space.on_hand(with_enough_blocks(job)):
         return Said("takes-more-than-on-hand", which=which)
     finished = finish(build_model(job, thunderstorm=space.thunderstorm), space.gust)
@@ -111,9 +134,7 @@ def _nearest(space: SearchSpace) -> Said:
     if not finished.held:
         return Said("leaves-it-free", which=which)
     if not stuck:
-        if space.one_missing is None:
-            return Said("over-off-its-mark", which=which)
-        return Said("over-off-its-mark-or-gone", which=which)
+        return off_its_mark(which, space.one_missing)
     worst = stuck[0]
     if not worst.why:
         return Said("over-at-a-link", which=which, link=worst.link)

@@ -26,6 +26,7 @@ from bracing.job.job import Job
 from bracing.layout.candidates import Candidate, candidates_for, schemes, with_scheme
 from bracing.layout.changes import ChangeJson, Fields, Redeclared, SetJson, Steps, every_change, together
 from bracing.layout.grid import at_gust
+from bracing.layout.least import off_its_mark, the_nearest
 from bracing.layout.needed import choices
 from bracing.layout.plan import BUDGET, LaidJson, LayoutAsked, LayoutResult, laid_within, lay_out, raised
 from bracing.panel.loads import load_cases
@@ -418,19 +419,6 @@ class ChangeSearch:
         self.tried[-1] = here
         return here, other
 
-    def off_its_mark(self, found: LayoutResult) -> Said:
-        """Say of a layout that reaches the gust asked as it is drawn what stops it all the same.
-
-        Args:
-            found: the layout.
-        """
-        count, at = len(found.job.braces), Quantity(self.gust, Kind.GIVEN)
-        many = Said("braces", count=count) if count > 1 else Said("one-brace")
-        which = Said("the-nearest", many=many, recipe=found.scheme.said, gust=at)
-        if self.asked.one_missing is None:
-            return Said("over-off-its-mark", which=which)
-        return Said("over-off-its-mark-or-gone", which=which)
-
     def after(self, error: NoLayoutError) -> NearestLayout:
         """Say how far a layout goes, and with what the gust would be reached, now that none does.
 
@@ -456,11 +444,11 @@ class ChangeSearch:
                 reached = raised(nearest, self.gust, thunderstorm=self.thunderstorm)
                 if reached is not None:  # the search for the gust asked had no time to come to it
                     return evolve(answer, why="", nearest=reached)
-                error = NoLayoutError(self.off_its_mark(nearest), error.trials)
-                answer = evolve(answer, why=error.why)
+                which = the_nearest(len(nearest.job.braces), nearest.scheme, self.gust)
+                answer = evolve(answer, why=off_its_mark(which, self.asked.one_missing))
             todo += every_change(self.job)
             if nearest is None or not nearest.interrupted:
-                would += _what_does(self, nearest, error.why, todo)
+                would += _what_does(self, nearest, answer.why, todo)
         except KeyboardInterrupt:
             if nearest is None and not self.tried:
                 raise

@@ -303,11 +303,12 @@ def solve_one_way(
     Source: STATICS, a contact problem solved by active sets.
     """
     parts, weights = (flexibility, motions, give), np.ones((1, 1)) if weights is None else weights
+    moved, worked = under_load @ weights, work @ weights
 
     def tried(active: Flags) -> tuple[BraceForces, Flags, Flags]:
         now = solve(*parts, active, under_load=under_load, work=work)
         whole = evolve(now, force=now.force @ weights, motion=now.motion @ weights)
-        return now, *astray(whole, parts, under_load @ weights, active, takes_push, takes_pull)
+        return now, *astray(whole, parts, moved, active, takes_push, takes_pull)
 
     active = takes_push | takes_pull if begun is None else begun
     for _ in range(ROUNDS):
@@ -320,8 +321,7 @@ def solve_one_way(
         return now
     for row in doubtful:
         active[row] = working_braces(
-            flexibility[row] + np.diag(give[row]), motions[row], (under_load @ weights)[row, :, 0],
-            (work @ weights)[row, :, 0],
+            flexibility[row] + np.diag(give[row]), motions[row], moved[row, :, 0], worked[row, :, 0],
             takes_push=takes_push[row], takes_pull=takes_pull[row],
         )  # fmt: skip
     now, wrong, back = tried(active)

@@ -251,12 +251,7 @@ def weight_sums(wall: Wall) -> tuple[float, ...]:
 
     Source: STATICS.
     """
-    species, wet = wall.studs.species, MOISTURE_PERCENT[wall.moisture]
-    rho = wood_density(
-        Known(specific_gravity(species), f"G of {species_name(species)}", ""),
-        Known(wet, f"moisture content of {wall.moisture} lumber, percent", cite("JUDGEMENT"), "judgement"),
-    )
-    lengths: dict[str, Inch] = {}
+    rho, lengths = _density(wall), dict[str, Inch]()
     for stick in frame_wall(wall).members:
         lengths[stick.size] = lengths.get(stick.size, 0.0) + stick.length * stick.plies
     parts: list[float] = [
@@ -266,13 +261,7 @@ def weight_sums(wall: Wall) -> tuple[float, ...]:
         )
         for size, length in lengths.items()
     ]  # fmt: skip
-    for found in map(layer, wall.layers):
-        filled = fills_openings(found.name)
-        area = sum(each.width * each.height for each in wall.openings) if filled else _net_face(wall)[0]
-        if area > 0.0:
-            words = "all openings" if filled else "its face less openings and what is bare"
-            each = Known(found.weight, f"{found.name}, {found.weight * PSF_PER_PSI:.4g} psf", found.source)
-            parts.append(weight_of_layer(Known(area, words, ""), each))
+    parts += [part.weight_lb for part in _layer_parts(wall) if part.weight_lb > 0.0]
     if wall.extra_weight > 0.0:
         parts.append(Known(wall.extra_weight, "added by you", ""))
     return (reduce(weight_so_far, parts),)
@@ -302,11 +291,8 @@ def take_off(wall: Wall, *, heavy_species_G: float | None = None) -> TakeOff:
         (292, 96.0)
     """
     framing = frame_wall(wall)
-    G = heavy_species_G or specific_gravity(wall.studs.species)
-    moisture = MOISTURE_PERCENT[wall.moisture]
-    density = wood_density(G, moisture)
-    depth = section(wall.studs.size).width
-    parts = [*_lumber_parts(wall, framing, density), *_layer_parts(wall, depth)]
+    density = _density(wall, heavy_species_G)
+    parts = [*_lumber_parts(wall, framing, density), *_layer_parts(wall)]
     weight = sum(part.weight_lb for part in parts)
     x, z, behind = _centre(parts, weight)
     if wall.extra_weight > 0.0:
@@ -321,11 +307,24 @@ def take_off(wall: Wall, *, heavy_species_G: float | None = None) -> TakeOff:
         x_cg=x,
         z_cg=z,
         behind_cg=behind,
-        moisture_percent=moisture,
+        moisture_percent=MOISTURE_PERCENT[wall.moisture],
         density_pcf=density,
         face_area=area,
         if_openings_sheathed=0.0 if glazed else sheathing * covered,
     )
+
+
+def _density(wall: Wall, heavy_species_G: float | None = None) -> float:
+    """Density its lumber is weighed at, as a Sum [pcf]."""
+    species = wall.studs.species
+    of = "a heavy species" if heavy_species_G else species_name(species)
+    return wood_density(
+        Known(heavy_species_G or specific_gravity(species), f"G of {of}", ""),
+        Known(
+            MOISTURE_PERCENT[wall.moisture], f"moisture content of {wall.moisture} lumber, percent",
+            cite("JUDGEMENT"), "judgement",
+        ),
+    )  # fmt: skip
 
 
 def _centre(parts: Iterable[WallPart], weight: Pound) -> tuple[Inch, Inch, Inch]:
@@ -414,17 +413,18 @@ def _stick_weight(stick: Stick, density: float) -> Pound:
     return weight_of_sticks(weight_per_length(section(stick.size).area, density), stick.length, stick.plies)
 
 
-def _layer_parts(wall: Wall, depth: Inch) -> list[WallPart]:
+def _layer_parts(wall: Wall) -> list[WallPart]:
     """Stack the layers outward on the outside face, in the order written; windows stand in mid-depth."""
     parts = []
-    outside = depth
+    outside = depth = section(wall.studs.size).width
     for found in map(layer, wall.layers):
         if fills_openings(found.name):
             parts += _filling(found, wall.openings, depth / 2.0)
             continue
         area, x, z = _net_face(wall)
         behind = outside + found.thickness / 2.0
-        parts.append(WallPart(found.name, 1, weight_of_layer(area, found.weight), x, z, behind, found.source))
+        weight = _weight_over(found, area, "its face less openings and what is bare")
+        parts.append(WallPart(found.name, 1, weight, x, z, behind, found.source))
         outside += found.thickness
     return parts
 
@@ -436,9 +436,14 @@ def _filling(found: Layer, openings: tuple[Opening, ...], behind: Inch) -> list[
     total = sum(areas)
     x = sum(a * (o.left + o.right) / 2.0 for a, o in zip(areas, openings, strict=True)) / total
     z = sum(a * (o.sill + o.top) / 2.0 for a, o in zip(areas, openings, strict=True)) / total
-    return [
-        WallPart(found.name, len(areas), weight_of_layer(total, found.weight), x, z, behind, found.source)
-    ]
+    weight = _weight_over(found, total, "all openings")
+    return [WallPart(found.name, len(areas), weight, x, z, behind, found.source)]
+
+
+def _weight_over(found: Layer, area: float, words: str) -> Pound:
+    """Weight of a layer, as a Sum."""
+    each = Known(found.weight, f"{found.name}, {found.weight * PSF_PER_PSI:.4g} psf", found.source)
+    return weight_of_layer(Known(area, words, ""), each)
 
 
 def _net_face(wall: Wall) -> tuple[float, Inch, Inch]:

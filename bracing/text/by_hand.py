@@ -127,6 +127,16 @@ class Demands:
         """
         return self.states.index((share.direction, share.state)) + 1
 
+    def shares(self, line: Line) -> Iterator[tuple[int, dict[str, float]]]:
+        """Give of each share of a force its state's number, and what stands before R of each brace with a part in it.
+
+        Args:
+            line: the force.
+        """
+        for share in line.shares:
+            each = zip(self.hands[0].marks, share.per_pound.tolist(), strict=True)
+            yield self.number(share), {mark: pounds for mark, pounds in each if pounds}
+
     def to_json(self) -> tuple[list[SolvedStateJson], list[SummedJson]]:
         """Give the states and the sums as JSON objects."""
         return [_state_json(hand) for hand in self.hands], [
@@ -140,16 +150,7 @@ class Demands:
         ]  # fmt: skip
 
     def _line_json(self, line: Line, gust: Mph) -> LineJson:
-        marks = self.hands[0].marks
-        shares: list[ShareJson] = [
-            {
-                "state": self.number(share),
-                "per_lb": {
-                    mark: pounds for mark, pounds in zip(marks, share.per_pound.tolist(), strict=True) if pounds
-                },
-            }
-            for share in line.shares
-        ]  # fmt: skip
+        shares: list[ShareJson] = [{"state": state, "per_lb": terms} for state, terms in self.shares(line)]
         return {
             "what": force_words(line, gust), "unit": line.unit, "loads": line.loads.tolist(), "shares": shares,
             "total": line.total.tolist(),
@@ -376,20 +377,30 @@ def _others(demands: Demands, page: Page) -> Iterator[list[str]]:
 
 def _sums(one: Summed, demands: Demands, page: Page) -> Iterator[str]:
     for line in one.lines:
-        pieces = [f"{written(line.loads[0])} + {written(line.loads[1])} V^2"] if np.any(line.loads) else []
-        for share in line.shares:
-            several = [
-                f"{written(pounds)} R {mark}"
-                for mark, pounds in zip(demands.hands[0].marks, share.per_pound.tolist(), strict=True)
-                if pounds
-            ]
-            pieces.append(f"{' + '.join(several)} of state {demands.number(share)}")
-        steady, rate = line.total
-        alone = f" = {written(steady)} + {written(rate)} V^2" if line.shares else ""
+        pieces = [in_the_gust(*line.loads.tolist())] if np.any(line.loads) else []
+        for state, terms in demands.shares(line):
+            several = " + ".join(f"{written(pounds)} R {mark}" for mark, pounds in terms.items())
+            pieces.append(f"{several} of state {state}")
+        steady, rate = line.total.tolist()
+        alone = f" = {in_the_gust(steady, rate)}" if line.shares else ""
         value = float(steady + rate * one.gust**2)
         metric = comes_to(value, line.unit) if page.metric else ""
         came = f"{value:.7g} {line.unit} at {written(float(one.gust))} mph{f', which is {metric}' if metric else ''}"
         yield f"{force_words(line, one.gust)}: {' + '.join(pieces)}{alone} = {came}"
+
+
+def in_the_gust(steady: float, rate: float) -> str:
+    """Write a straight line in the gust squared.
+
+    Args:
+        steady: in calm air.
+        rate: for each mph squared.
+
+    Example:
+        >>> in_the_gust(2.5, 0.125)
+        '2.5 + 0.125 V^2'
+    """
+    return f"{written(steady)} + {written(rate)} V^2"
 
 
 def force_words(line: Line, gust: Mph) -> str:

@@ -22,6 +22,7 @@ from bracing.text.by_hand import (
     Demands,
     force_words,
     idle_words,
+    in_the_gust,
     named,
     state_words,
 )
@@ -118,7 +119,8 @@ def _by_hand(form: str, trace: Trace, page: Page) -> Iterator[str]:
         yield _plain(form, f"State {k}: {state_words(hand)}.")
         yield from MATRICES[form](_matrices(hand))
         yield from (_plain(form, words) for words in idle_words(hand))
-        yield from ALIGNED[form]([(_force_of(mark, k), [_line(*part)], "lb") for mark, part in _forces(hand)])
+        forces = zip(hand.marks, hand.force.tolist(), strict=True)
+        yield from ALIGNED[form]([(_force_of(mark, k), [in_the_gust(*part)], "lb") for mark, part in forces])
     yield from ("", heading(2, SUMMED), _plain(form, IN_SUMS))
     yield _plain(form, "R_B1(2) is R of B1 in state 2.")
     for one in demands.links:
@@ -144,28 +146,16 @@ def _matrices(hand: ByHand) -> Iterator[Matrix]:
     return ((name, unit, [[f"{each:.7g}" for each in row] for row in rows]) for name, unit, rows in parts)
 
 
-def _forces(hand: ByHand) -> Iterator[tuple[str, tuple[float, float]]]:
-    return ((mark, (float(a), float(b))) for mark, (a, b) in zip(hand.marks, hand.force, strict=True))
-
-
 def _force_of(mark: str, state: int) -> str:
     return f"R_{re.sub(NOT_A_WORD, '', mark)}({state})"
 
 
-def _line(steady: float, rate: float) -> str:
-    return f"{written(steady)} + {written(rate)} V^2"
-
-
 def _sum_of(line: Line, gust: float, demands: Demands) -> Equal:
-    pieces = [_line(*line.loads.tolist())] if np.any(line.loads) else []
-    for share in line.shares:
-        pieces += [
-            f"{written(pounds)} {_force_of(mark, demands.number(share))}"
-            for mark, pounds in zip(demands.hands[0].marks, share.per_pound.tolist(), strict=True)
-            if pounds
-        ]
+    pieces = [in_the_gust(*line.loads.tolist())] if np.any(line.loads) else []
+    for state, terms in demands.shares(line):
+        pieces += [f"{written(pounds)} {_force_of(mark, state)}" for mark, pounds in terms.items()]
     steady, rate = line.total.tolist()
-    total = [_line(steady, rate)] if line.shares else []
+    total = [in_the_gust(steady, rate)] if line.shares else []
     return (
         "S",
         ["S_0 + S_1 V^2 + Σ a R", " + ".join(pieces), *total, f"{steady + rate * gust**2:.7g}"],
@@ -193,9 +183,8 @@ def _tex_matrices(matrices: Iterable[Matrix]) -> Iterator[str]:
 def _md_aligned(equal: Iterable[Equal]) -> Iterator[str]:
     yield from ("", "```text")
     for symbol, parts, unit in equal:
-        for k, part in enumerate(parts):
-            after = f" {unit}" if part is parts[-1] else ""
-            yield f"{symbol if k == 0 else ' ' * len(symbol)} = {part}{after}"
+        for k, part in enumerate((*parts[:-1], f"{parts[-1]} {unit}")):
+            yield f"{symbol if k == 0 else ' ' * len(symbol)} = {part}"
     yield "```"
 
 
@@ -203,9 +192,9 @@ def _tex_aligned(equal: Iterable[Equal]) -> Iterator[str]:
     yield "\\begin{align*}"
     rows = []
     for symbol, parts, unit in equal:
-        for k, part in enumerate(parts):
-            after = f"\\ \\mathrm{{{escaped(unit)}}}" if part is parts[-1] else ""
-            rows.append(f"{in_tex(symbol) if k == 0 else ''} &= {in_tex(part)}{after}")
+        told = [in_tex(part) for part in parts]
+        told[-1] += f"\\ \\mathrm{{{escaped(unit)}}}" if unit else ""
+        rows += [f"{in_tex(symbol) if k == 0 else ''} &= {each}" for k, each in enumerate(told)]
     yield " \\\\\n".join(rows)
     yield "\\end{align*}"
 
@@ -240,13 +229,8 @@ def _tex_step(one: Step) -> Iterator[str]:
     clause = f" [{one.source}]" if one.source else ""
     yield f"\n\\noindent {escaped(one.what + clause)}"
     parts = [one.equation.partition(" = ")[2]] if one.equation else []
-    told = [in_tex(each) for each in (*parts, one.sum)]
     value, _, unit = one.shown.partition(" ")
-    last = f"{in_tex(value)}\\ \\mathrm{{{escaped(unit)}}}" if unit else in_tex(value)
-    left = in_tex(_symbol(one)) if one.equation else ""
-    yield "\\begin{align*}"
-    yield " \\\\\n".join(f"{left if k == 0 else ''} &= {each}" for k, each in enumerate([*told, last]))
-    yield "\\end{align*}"
+    yield from _tex_aligned([(_symbol(one), [*parts, one.sum, value], unit)])
 
 
 def escaped(words: str) -> str:
