@@ -96,7 +96,25 @@ def can_balance_all(motions: Array, work: Array, *, takes_push: Flags, takes_pul
 
 
 def _stops(A: Array, b: Array) -> Flags | None:
-    """Which of the conditions A x >= b stop the least x; None where no x meets them all."""
+    """Which of the conditions A x >= b stop the least x; None where no x meets them all.
+
+    One no x has a part in, as of a brace whose force balance alone gives, is met or not, and stops nothing: among the
+    others it would be so steep that they no longer counted.
+    """
+    steep = np.linalg.norm(A, axis=1)
+    of_x = steep > ROUNDING * steep.max(initial=0.0)
+    if (b[~of_x] > MISSED * np.abs(b).max(initial=0.0)).any():
+        return None
+    stops = np.zeros(len(b), dtype=bool)
+    found = _stopping(A[of_x], b[of_x]) if of_x.any() else stops[:0]
+    if found is None:
+        return None
+    stops[of_x] = found
+    return stops
+
+
+def _stopping(A: Array, b: Array) -> Flags | None:
+    """Which of the conditions stop the least x, each of which it has a part in; None where none meets them all."""
     steep = np.linalg.norm(A, axis=1) + TINY * (1.0 + np.abs(b))
     A, b = A / steep[:, None], b / steep
     rows = np.concatenate([A.T, b[None] / max(float(np.abs(b).max(initial=0.0)), TINY)])

@@ -7,7 +7,7 @@ import itertools
 import numpy as np
 import pytest
 from attrs import evolve
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from bracing.codes.asce7.walls import pressure_fields
@@ -308,8 +308,16 @@ def test_no_brace_carries_what_it_does_not_count_for_and_none_is_left_out_that_w
     assert np.all((past >= -far) | working | ~pull | ~held)
 
 
+# A wall in which balance alone gives the force of one of the braces that count one way.
+DETERMINATE = (
+    random_job(1800, rows=0),
+    ["push", "pull", "both", "pull", "none", "none", "push", *["both"] * 13],
+)
+
+
 @settings(max_examples=12, deadline=None)
 @given(jobs(rows=0), some)
+@example(*DETERMINATE)
 def test_the_working_braces_are_found_whenever_some_set_of_them_works(job, kinds):
     """Every set of working braces is tried; statics says one at the most is free of contradiction."""
     it = braced(evolve(job, braces=job.braces[:7]))
