@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property, partial
 
 import numpy as np
@@ -28,6 +28,9 @@ IN_A_FRAME = 8  # walls asked together: of one to eight the most pays; more woul
 # back, or it would grow a hundred times as fast as the gust. And never more of the gust than the second.
 PASSED_OVER, AT_MOST = 0.02, 0.1
 UNLOADED = 1e-9  # a worst ratio so small is none
+# Half of the gust where the worst ratio is no more than this before and after: between two gusts the energy of braces
+# and wall is no more than at the worse of them, so nothing goes to 1 and back that is a fifth of it at both.
+FAR, LIGHTLY = 0.5, 0.2
 
 
 @frozen(eq=False)
@@ -296,7 +299,8 @@ def followed(chain_at: Callable[[Mph], Chain]) -> tuple[Mph, Chain]:
 
     As long as the same braces work every demand is a straight line in the gust squared, so within each stretch the
     limit is closed form; a set is left where one of its braces would be driven the wrong way, or one left out worked.
-    Sets that follow one another closely are passed over together while the worst ratio is well under 1.
+    Sets that follow one another closely are passed over together while the worst ratio is well under 1, and most of
+    them while it is little.
 
     Args:
         chain_at: gives the chain at a gust.
@@ -306,22 +310,30 @@ def followed(chain_at: Callable[[Mph], Chain]) -> tuple[Mph, Chain]:
 
     Source: STATICS, a demand is a straight line in the gust squared.
     """
-    within, step, at = 0.0, NEXT_SET, AT_REST
+    within, at, allowed, steps = 0.0, AT_REST, 1.0, list[tuple[Mph, float]]()
     while True:
         chain = chain_at(at)
         forces, groups = chain
         worst = Evaluation(at, forces, groups, all(f.held.all() for f in forces)).worst
-        if over(worst, 1.0) and step <= NEXT_SET:
-            return within, chain
-        if over(worst, 1.0):
-            step = NEXT_SET  # gone too far: on in single steps
-        else:
+        if not over(worst, allowed):
             found, until = least_limit(groups), min(f.until for f in forces)
             if found <= until or at >= HIGHEST:
                 return min(found, HIGHEST), chain
-            part = min(AT_MOST, -PASSED_OVER * math.log(max(worst, UNLOADED)))
-            within, step = until, max(NEXT_SET, part * until)
+            within, steps = until, list(_steps(worst, until))
+        elif not steps:
+            return within, chain
+        (step, allowed), *steps = steps  # where that was too far, the next shorter one
         at = within + step
+
+
+def _steps(worst: float, until: Mph) -> Iterator[tuple[Mph, float]]:
+    """How far to go past the gust until which the same braces work, and up to what ratio there; the longest first."""
+    if worst <= LIGHTLY:
+        yield FAR * until, LIGHTLY
+    part = min(AT_MOST, -PASSED_OVER * math.log(max(worst, UNLOADED)))
+    if part * until > NEXT_SET:
+        yield part * until, 1.0
+    yield NEXT_SET, 1.0
 
 
 def worst_ratio(model: Model, gust: Mph) -> float:

@@ -64,7 +64,8 @@ def test_what_is_refused(capsys, listed, words, field):
 def test_killed_at_ten_random_moments_it_ends_in_the_same_file(tmp_path, workers):
     draw = random.Random(5)
     source = tmp_path / "list.csv"
-    rows = [GOOD.replace("A,", f"A{k},") if k % 3 else f"B{k}" + BARE[1:] for k in range(48)]
+    # No two alike, or the second is told at once what the first was: the file grows a few rows at a time.
+    rows = [GOOD.replace("A,16 ft", f"A{k},{192 + k} in") if k % 3 else f"B{k}" + BARE[1:] for k in range(48)]
     source.write_text(HEAD + "".join(rows), encoding="utf-8")
 
     def command(target):

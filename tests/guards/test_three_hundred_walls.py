@@ -92,20 +92,26 @@ def test_three_hundred_walls_come_out_in_every_way_there_is(whole):
 
 @needs_kills
 def test_killed_at_random_moments_and_taken_up_again_it_ends_in_the_same_files(whole, warm, tmp_path):
-    """Up to a fifteenth of the way between kills, by steps of what writes: a busy machine is slow at any time."""
+    """Up to a fifteenth of the way between kills, by steps of what writes: a busy machine is slow at any time.
+
+    Farther where the last kills came before a row more was there: the fewer the walls, the more of the way is reading.
+    """
     draw, folder, grown, size = random.Random(SEED), tmp_path / "killed", {0}, len(whole.left[RESULTS])
     done = warm.run(
         shutil.copytree(whole.folder, tmp_path / "done"), whole.words
     ).steps  # what only reads back
     shutil.copytree(whole.folder, folder, ignore=shutil.ignore_patterns("done.*", ".*"))
+    far = 2.0 / KILLS
     for k in range(KILLS):
-        moment = int(max(grown) / size * done + draw.uniform(0.0, 2.0 / KILLS) * whole.steps) + 1
+        before = max(grown)
+        moment = int(before / size * done + draw.uniform(0.0, far) * whole.steps) + 1
         killed = warm.run(folder, whole.words, step=moment)
         assert killed.status in (KILLED, BAD), killed.said
         there = {name: (folder / name).read_bytes() for name in whole.left if (folder / name).exists()}
         assert whole.left[RESULTS].startswith(there.get(RESULTS, b""))
         assert all(there.get(name, whole.left[name]) == whole.left[name] for name in (BOOK, PAGE)), k
         grown |= {len(there.get(RESULTS, b""))} if killed.status == KILLED else set()
+        far = 2.0 / KILLS if max(grown) > before else 1.5 * far
     # Layouts are written several walls at a time: fewer lengths of the results are ever there.
     least = KILLS // 6 if LAID[-1] in whole.words else KILLS // 2
     assert len(grown) > least, "the kills come too early or too late to prove anything"

@@ -51,14 +51,27 @@ def test_a_brace_that_holds_one_way_is_worth_no_more_than_one_that_holds_both():
 
 def test_single_steps_from_one_set_of_working_braces_to_the_next_give_the_same(model, monkeypatch):
     passed_over = limit_gust(model)
-    monkeypatch.setattr(evaluate, "PASSED_OVER", 0.0)
+    monkeypatch.setattr(evaluate, "_steps", lambda worst, until: iter([(evaluate.NEXT_SET, 1.0)]))
     assert limit_gust(model) == pytest.approx(passed_over, abs=1e-6)
 
 
-def test_a_step_too_far_is_taken_back(model, monkeypatch):
+@pytest.mark.parametrize(
+    "too_far", [{"PASSED_OVER": 5.0, "AT_MOST": 5.0}, {"FAR": 5.0}, {"FAR": 5.0, "LIGHTLY": 1.0}], ids=str
+)
+def test_a_step_too_far_is_taken_back(model, monkeypatch, too_far):
     settled = limit_gust(model)
-    monkeypatch.setattr(evaluate, "PASSED_OVER", 5.0)
+    for name, value in too_far.items():
+        monkeypatch.setattr(evaluate, name, value)
     assert limit_gust(model) == pytest.approx(settled, abs=0.002)
+
+
+@pytest.mark.parametrize("worst", [0.0, 0.1, 0.2, 0.21, 0.9, 1.0])
+def test_half_of_the_gust_is_passed_over_up_to_a_fifth_and_no_more_than_a_tenth_above(worst):
+    steps = list(evaluate._steps(worst, 20.0))
+    assert steps[-1] == (evaluate.NEXT_SET, 1.0)
+    assert [far for far, taken in steps if taken < 1.0] == ([10.0] if worst <= 0.2 else [])
+    assert all(far <= 2.0 for far, taken in steps if taken == 1.0)
+    assert [far for far, _ in steps] == sorted((far for far, _ in steps), reverse=True)
 
 
 def test_a_wall_held_by_too_few_in_one_direction_is_worth_nothing():
