@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from bracing.chain.groups import limit_along, over_along
+from bracing.chain.links import LinkId
 from bracing.choosing import over, whole_up
 from bracing.codes.basis import basis_of
 from bracing.errors import NoLayoutError
@@ -26,6 +27,7 @@ ENDS = (3, 4, 5, 6)  # nails at each end, the fewest tried first
 LEAST, WANTED, MOST = 30.0, 45.0, 60.0  # degrees from the plate
 APART: Inch = 48.0  # ends so far apart share no plate fastener
 MOST_PAIRS = 6
+NOT_OF_BRACES = (LinkId.RACKING, LinkId.FRAME_DIAGONAL)  # along the wall: what no brace has a part in
 AT_EACH_STUD = 2  # nails of a diagonal where it crosses a stud; judgement
 
 
@@ -52,10 +54,10 @@ def with_diagonals(job: Job, gust: Mph, *, thunderstorm: bool = False) -> Job:
 
 
 def refuse_along(job: Job, gust: Mph, *, thunderstorm: bool = False) -> None:
-    """Refuse a wall that no brace can lay out: nothing keeps it upright along its own length at any gust.
+    """Refuse a wall that no brace can lay out: nothing keeps it upright along its own length at the gust.
 
     What more fasteners in the plate or the sheathing mend is judged with the braces, which bring them; so is one that
-    stands less.
+    stands less. Braces bring no panel and no diagonal: of those that are over and that nothing mends none is laid out.
 
     Args:
         job: the job with its choices and diagonals, no braces.
@@ -66,11 +68,13 @@ def refuse_along(job: Job, gust: Mph, *, thunderstorm: bool = False) -> None:
         NoLayoutError: it is over.
     """
     limit = _limit(job, thunderstorm=thunderstorm)
-    if job.wall.plate.state == "tacked" or job.wall.plate.extra.at_each_brace or not limit <= 0.0 < gust:
+    if not over(gust, limit):
         return
     wind = basis_of(job).wind(job, thunderstorm=thunderstorm)
     links = over_along(job, float(wind.q), gust=gust, people=True)
-    if not all(any(options_for(job, link, wall=NEW)) for link in links):
+    stuck = [link for link in links if not any(options_for(job, link, wall=NEW))]
+    brought = job.wall.plate.state == "tacked" or job.wall.plate.extra.at_each_brace or limit > 0.0
+    if any(link.link in NOT_OF_BRACES or not brought for link in stuck):
         raise NoLayoutError(Said("over-along", limit=Quantity(limit, Kind.GUST)), 1)
 
 

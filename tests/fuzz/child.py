@@ -104,7 +104,7 @@ def judge(case: Case, ran: tuple[int, str, str, float]) -> list[str]:
         if not rows and (not said or not all(map(FAULT_LINE.fullmatch, said))):
             wrong.append(f"a fault is no line of its own: {err[-300:]!r}")
     written = b" ".join(case.files.values()).decode("utf-8", "replace") + " ".join(case.words)
-    if "--json" in case.words and out:
+    if "--json" in case.words and out and not {"-h", "--help"} & set(case.words):
         wrong += _judge_json(out, status)
     elif NO_NUMBER.search(out) and not NO_NUMBER.search(written):
         wrong.append(f"no number: {NO_NUMBER.search(out)}")

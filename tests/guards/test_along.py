@@ -9,6 +9,8 @@ import html
 
 import pytest
 
+from bracing.layout import plan
+from bracing.layout.least import least
 from tests.cli.running import WITHIN, run, said
 
 DOOR = '[[wall.opening]]\nleft = "4 ft"\nwidth = "3 ft"\nheight = "80 in"\n'
@@ -238,6 +240,29 @@ def test_a_wall_no_brace_can_lay_out_says_so_at_once(tmp_path, capsys):
     ran = run(capsys, "layout", path, "--gust", "30", "--budget", "0", "--json")
     assert ran.status == 1
     assert "along its own length" in ran.json["why"]
+
+
+@pytest.mark.parametrize("state", ["tacked", "final"])
+@pytest.mark.parametrize(("spacing", "stands"), [("24 in", False), ("6 in", True)])
+def test_panels_no_table_has_a_row_for_are_not_searched_braces_for(
+    tmp_path, capsys, monkeypatch, state, spacing, stands
+):
+    """SDPWS 4.3A has no row for edges nailed 24 in apart: they count for nothing, and braces bring no panel."""
+    path, asked = tmp_path / "wall.toml", []
+    path.write_text(
+        f"""
+        [wall]
+        name = "Side"
+        length = "28 ft"
+        height = "9 ft"
+        layers = ["osb 7/16"]
+        plate = {{ state = "{state}", sheathing_fastener = "8d common", sheathing_spacing = "{spacing}" }}
+        """
+    )
+    monkeypatch.setattr(plan, "least", lambda *given, **also: asked.append(given) or least(*given, **also))
+    ran = run(capsys, "layout", path, "--gust", "30", "--budget", "0", "--json")
+    assert (ran.status in WITHIN) == bool(asked) == stands
+    assert stands or "along its own length the wall reaches its limit at 0 mph" in ran.json["why"]
 
 
 def test_the_page_draws_them_and_says_where_they_go(tmp_path, capsys):
