@@ -136,7 +136,7 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
         ("straps at the foot, nailed", 'bracing lift gable.toml --straps "6: 5 of 16d common"'),
     ),
     "plumb": (
-        ("tape from a line to the wall, floor then head",
+        ("tape from a line on the side away from the braces, floor then head",
          'bracing plumb gable.toml --at "B1: 2 in, 2 1/2 in" --at "B2: 2 in, 2 1/4 in"'),
         ("with an adjuster of a quarter inch a turn",
          'bracing plumb gable.toml --at "B1: 2 in, 2 1/2 in" --at "B2: 2 in, 2 1/4 in" --turn "1/4 in"'),

@@ -45,6 +45,8 @@ ON_HAND = typer.Option(
 )
 OTHERS = typer.Option("--alternatives", help="other layouts side by side: no tie rows, no doubled studs, ..")
 WRITE = typer.Option("--write", help="write braces, kit and what is needed too into the wall file")
+TIME, DAY = 1.8, "25"  # as usual: of the search [s], and the gust of the day
+USUAL: dict[str, str | float] = {"budget": TIME, "day_gust": DAY}
 GUSTS_TRIED = 5  # with what is on hand, about: the budget is shared out over them
 
 
@@ -57,8 +59,8 @@ def layout(
     spacing: Annotated[str | None, SPACING] = None,
     angle: Annotated[str | None, ANGLE] = None,
     fewest: Annotated[bool, FEWEST] = False,
-    budget: Annotated[float, BUDGET_HELP] = 1.8,
-    day_gust: Annotated[str, DAY_GUST] = "25",
+    budget: Annotated[float, BUDGET_HELP] = TIME,
+    day_gust: Annotated[str, DAY_GUST] = DAY,
     one_missing: Annotated[str | None, MISSING] = None,
     on_hand: Annotated[str | None, ON_HAND] = None,
     alternatives: Annotated[bool, OTHERS] = False,
@@ -89,6 +91,8 @@ def layout(
         one_missing=None if one_missing is None else speed(one_missing, field="--one-missing"), fewest=fewest,
         day_gust=speed(day_gust, field="--day-gust"), others=(alternatives or json) and spacing is None,
     )  # fmt: skip
+    more = _typed(spacing=spacing, angle=angle, one_missing=one_missing, day_gust=day_gust, budget=budget)
+    more += " --metric" if metric else ""
     truck = None if on_hand is None else read_on_hand(on_hand, job.fasteners)
     try:
         result = _found(job, asked, wanted, storms=storms, budget=budget, truck=truck)
@@ -97,7 +101,7 @@ def layout(
         if not error.trials:
             _outside(job, asked, error, storms=storms, page=page)
         search = _changes(job, asked, wanted, storms=storms, budget=budget)
-        result = _none(search, error, page, wall=given.words(), truck=truck, gust=asked)
+        result = _none(search, error, page, wall=given.words(), truck=truck, gust=asked, more=more)
     status = _status(result, asked)
     if write:
         _write(job, result)
@@ -117,9 +121,25 @@ def layout(
     again = "" if on_hand is None else f" --on-hand {quoted(on_hand)}"
     again += "" if gust is None else f" --gust {quoted(gust)}"
     shown = Shown(
-        why=why, links=links, written=write, on_hand=on_hand, gust=asked, again=again, beside=beside
+        why=why,
+        links=links,
+        written=write,
+        on_hand=on_hand,
+        gust=asked,
+        again=again,
+        more=more,
+        beside=beside,
     )
     finish(layout_page(result, page, wall=given.words(), shown=shown), status)
+
+
+def _typed(**options: str | float | None) -> str:
+    """The options that say what is asked for beside the gust, to be typed again: those that are not as usual."""
+    return "".join(
+        f" --{name.replace('_', '-')} {quoted(f'{value:g}' if isinstance(value, float) else value)}"
+        for name, value in options.items()
+        if value not in (None, USUAL.get(name))
+    )
 
 
 def _found(
@@ -160,7 +180,7 @@ def _changes(
 
 def _none(
     search: ChangeSearch, error: NoLayoutError, page: Page | None, *, wall: str, truck: OnHand | None,
-    gust: float | None,
+    gust: float | None, more: str,
 ) -> LayoutResult:  # fmt: skip
     """Say what can be said where there is no layout; give the one there is, where looking for a lower gust found it."""
     from bracing.layout.on_hand import nearest_on_hand
@@ -174,7 +194,7 @@ def _none(
         then = f" --gust {(found.nearest.result.gust or 0.0):g}"
     elif found.would_do and option in (fields := found.would_do[0].fields):
         then = f" {option} {quoted(str(fields[option]))} --gust {found.would_do[0].gust:g}"
-    then += " --storms" if search.thunderstorm and then else ""
+    then += (" --storms" if search.thunderstorm else "") + more if then else ""
     shown = as_json(found.to_dict()) if page is None else nearest_page(found, page, wall=wall, then=then)
     return finish(shown, status)
 

@@ -319,7 +319,10 @@ def plumb(
     *,
     readings: Annotated[Path | None, typer.Option(help="CSV of mark, floor, head")] = None,
     at: Annotated[
-        list[str] | None, typer.Option(help='"B1: 2 in, 2 1/2 in", floor then head; repeat')
+        list[str] | None,
+        typer.Option(
+            help='"B1: 2 in, 2 1/2 in", floor then head, from a line on the side away from the braces; repeat'
+        ),
     ] = None,
     turn: Annotated[str | None, typer.Option(help="change of length of one turn of an adjuster")] = None,
     gust: Annotated[str, typer.Option(help="gust of the day, for feet let go")] = "25",

@@ -203,6 +203,8 @@ def plate_section(job: Job, page: Quantities = ENGLISH) -> tuple[Drawing, ...]:
     rows = [("rows", plate.fastener, plate.row_from_sheathed_edge)] if plate.state == "final" else []
     if plate.extra.at_each_brace:
         rows.append(("at each brace", plate.extra.fastener, edge_beside(plate)))
+    if job.floor.kind == "slab":  # what is declared of a fastener into wood has no part in concrete
+        rows = [(what, "anchor", edge) for what, _, edge in rows]
     paper = fit((-wide - 4.0, -deck, 4.0, 8.0), MARGINS, tallest=DETAIL)
     items: list[Item] = [
         Area(rectangle((-wide - 4.0, -deck), (4.0, 0.0)), "FLOOR", shade=0.97),

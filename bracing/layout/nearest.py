@@ -147,6 +147,7 @@ class NearestLayout:
         tried: every change tried.
         untried: the changes there was no time for, or no need of any more.
         interrupted: somebody stopped it.
+        thunderstorm: the forecast says thunderstorms, and it was for their gust.
     """
 
     job: Job
@@ -158,6 +159,12 @@ class NearestLayout:
     tried: tuple[WouldDo, ...] = ()
     untried: tuple[Said, ...] = ()
     interrupted: bool = field(default=False, kw_only=True)
+    thunderstorm: bool = field(default=False, kw_only=True)
+
+    @property
+    def planned(self) -> Mph | None:
+        """The gust it was laid out for: of thunderstorms no less than theirs [mph]."""
+        return thunderstorm_gust(self.gust) if self.thunderstorm and self.gust is not None else self.gust
 
     @property
     def reached(self) -> LayoutResult | None:
@@ -425,7 +432,7 @@ class ChangeSearch:
         Args:
             error: why none does.
         """
-        answer = NearestLayout(self.job, self.gust, error.why, error.trials)
+        answer = NearestLayout(self.job, self.gust, error.why, error.trials, thunderstorm=self.thunderstorm)
         would: list[WouldDo] = []
         nearest: LayoutResult | None = None
         todo: list[Steps] = []

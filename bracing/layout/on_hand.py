@@ -292,8 +292,13 @@ def nearest_on_hand(
     fetch = next((one for at in gusts if (one := _to_fetch(search, on_hand, at)) is not None), None)
     would = () if fetch is None else (fetch,)
     if isinstance(found, NoLayoutError):
-        return NearestLayout(search.job, gust, found.why, found.trials, would_do=would)
-    return NearestLayout(search.job, gust, Said("on-hand-goes-no-farther"), found.grid.spots, found, would)
+        return NearestLayout(
+            search.job, gust, found.why, found.trials, would_do=would, thunderstorm=search.thunderstorm
+        )
+    why = Said("on-hand-goes-no-farther")
+    return NearestLayout(
+        search.job, gust, why, found.grid.spots, found, would, thunderstorm=search.thunderstorm
+    )
 
 
 def _to_fetch(search: ChangeSearch, on_hand: OnHand, gust: Mph) -> WouldDo | None:

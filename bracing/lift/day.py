@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import TypedDict
 
 from attrs import frozen
 
+from bracing.choosing import whole_down
 from bracing.codes.gusts import clear_zone
 from bracing.job.envelope import beyond
 from bracing.lift.plan import LiftPlan
@@ -84,7 +86,11 @@ def day_plan(plan: LiftPlan) -> DayPlan:
         stop=(
             Said("stop-for-gust", limit=limit),
             Said("stop-for-movement"),
-            Said("past-it-runs-on", tilt=Quantity(plan.past, Kind.DEGREES)),
+            # Down, as in what is rigged for: nobody waits a degree too long.
+            Said(
+                "past-it-runs-on",
+                tilt=Quantity(math.radians(whole_down(math.degrees(plan.past))), Kind.DEGREES),
+            ),
         ),
         unhook=(_unhook(hook), Said("every-joint-full"), Said("plate-fastened")),
         hook_until=None if hook is None else hook.until,

@@ -110,7 +110,7 @@ class Facts:
         cuts: how each brace is cut.
         stages: from the first brace up to the last one out, for a gust of the day.
         ladder: the least work for the gust of the rungs, or None where the wall is within it or beyond the envelope.
-        ladder_gust: that gust [mph].
+        ladder_gust: that gust, of a thunderstorm [mph].
         trace: the sums that govern, step by step; None beyond the envelope.
         drawings: every drawing.
         page: how quantities are written.
@@ -187,15 +187,17 @@ def gather(
     if layout is not None:
         as_filed = check(filed, gust=gust, thunderstorm=thunderstorm, effects=False)
     keep = _kept(result)
-    storm = max(MOST_STORM_GUST, result.gust or 0.0)
+    stormy = None if thunderstorm or not job.braces else check(job, thunderstorm=True, effects=False)
+    storm, limit = max(MOST_STORM_GUST, result.gust or 0.0), (stormy or result).limit
     found = None
-    if rungs and result.limit is not None and result.limit < storm:
+    if rungs and limit is not None and limit < storm:
         clock = Budget(LADDER_BUDGET if budget is None else budget)
-        found = find_ladder(job, WorstHour(storm, thunderstorm=thunderstorm, clock=clock))
+        # What is planned for thunderstorms is worked out with their wind, whatever the page was asked for.
+        found = find_ladder(job, WorstHour(storm, thunderstorm=True, clock=clock))
     return Facts(
         as_filed=as_filed,
         result=result,
-        storm=None if thunderstorm or not job.braces else check(job, thunderstorm=True, effects=False),
+        storm=stormy,
         layout=layout,
         cuts=tuple(cut_of(job, brace) for brace in job.braces),
         stages=stages(

@@ -62,6 +62,7 @@ class Shown:
         on_hand: what is on hand, as typed; None where it was not asked.
         gust: the gust asked; None where the best was asked for [mph].
         again: the options that ask for the best with what is on hand once more.
+        more: the options beside the gust that say what was asked for, as typed.
         beside: what must be bought beside what is on hand, and what of it is of no use.
     """
 
@@ -71,6 +72,7 @@ class Shown:
     on_hand: str | None = None
     gust: Mph | None = None
     again: str = ""
+    more: str = ""
     beside: tuple[str, ...] = ()
 
 
@@ -368,12 +370,12 @@ def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str
     if wall.startswith("-"):
         return [
             "Next, where no foot may stand:",
-            *page.command(f"bracing layout {wall}{asked}{storms}{few} --why"),
+            *page.command(f"bracing layout {wall}{asked}{storms}{few}{shown.more} --why"),
         ]
     into = "Next, into the file"
     if result.before.braces:
         into += ", in place of the braces in it"
-    return [f"{into}:", *page.command(f"bracing layout {wall}{asked}{storms}{few} --write")]
+    return [f"{into}:", *page.command(f"bracing layout {wall}{asked}{storms}{few}{shown.more} --write")]
 
 
 # -- where no layout reaches the gust asked ----------------------------------------------------------------
@@ -390,8 +392,9 @@ def nearest_page(found: NearestLayout, page: Page, *, wall: str, then: str) -> s
     """
     one = found.job.wall
     size = f"{page.length(one.length)} long, {page.length(one.highest)} high"
-    gust = None if found.gust is None else page.asked(found.gust)
+    gust = None if found.planned is None else page.asked(found.planned)
     none = "NO PLAN STANDS WITH WHAT IS ON HAND" if gust is None else f"NO PLAN REACHES A GUST OF {gust}"
+    none += " WITH THUNDERSTORMS" if found.thunderstorm else ""
     lines = page.para(f"{one.name}, {size}: {none}.")
     lines += page.para(f"Why: {page.said(found.why)}.")
     if found.interrupted:
@@ -433,7 +436,9 @@ def _would(found: NearestLayout, page: Page) -> list[Part]:
     """What would do, what does not alone, and what was not tried."""
     if found.would_do:
         gust = (
-            "" if found.gust is None else f", for a gust of {page.asked(found.gust)} unless it says another"
+            ""
+            if found.planned is None
+            else f", for a gust of {page.asked(found.planned)} unless it says another"
         )
         lines = page.para(f"WHAT WOULD DO{gust}:")
         parts = [Part([*lines, *page.para(f"- {_with(found.would_do[0], page)}")])]

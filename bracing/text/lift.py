@@ -350,5 +350,8 @@ def plumb_page(job: Job, found: Plumb, page: Page) -> str:
         f"As it leans now it pushes {page.force(found.lean_force)} level; the checks carry "
         f"{page.force(found.allowed_lean_force)} for lean: {'within' if found.within else 'OVER'}"
     )
-    lines += page.para("Leans in is toward the braces.")
+    lines += page.para(
+        "Leans in is toward the braces. Read from a line on the side away from them; of a line on their side put a "
+        "minus before every reading, or what leans in is told as out."
+    )
     return page.screen([Part(lines), *_feet(found, page)], page.cautions()) + "\n"

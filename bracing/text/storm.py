@@ -557,7 +557,8 @@ def _lay_down(result: StormResult, page: Page) -> list[str]:
     limit = f"{page.gust(down.limit)}, its limit for lifting ({page.said(down.gives_first)})"
     if down.before is None:
         return lines + page.para(
-            f"STAY OUT. It is too late to lay it down: that takes gusts under {limit}, with the lead in hand."
+            f"STAY OUT. No hour of this forecast is left to lay it down in: that takes gusts under {limit}, with the "
+            "lead in hand."
         )
     return lines + page.para(
         f"LAY IT DOWN before {result.clock.text(down.before)}, with the same machine, only while gusts stay "
@@ -630,6 +631,7 @@ def _next(result: StormResult, page: Page, command: str, *, wall: str, written: 
     if not result.job.braces:
         asked = f"bracing layout {wall} --gust {whole_up(result.worst.gust):g}"
         return [] if result.job.file == "command line" else ["Next, braces for it:", *page.command(asked)]
-    if not result.job.walked and result.job.wall.up and result.job.file != "command line":
+    stays = result.lay_down is None and not result.out_now and result.check.clear_out != 0
+    if stays and not result.job.walked and result.job.wall.up and result.job.file != "command line":
         return ["Next, walk it and say what is up:", *page.command(f"bracing built {wall}")]
     return []

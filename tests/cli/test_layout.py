@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import os
 import re
+import shlex
 import shutil
 import signal
 import subprocess
@@ -202,6 +203,28 @@ def test_with_one_gone_it_stands_at_the_gust_asked(capsys):
     plain = run(capsys, "layout", *SHED, "--json").json
     assert len(answer["braces"]) >= len(plain["braces"])
     assert plain["limit_gust_one_missing_mph"] < 30
+
+
+def test_the_next_line_asks_for_the_plan_that_was_read(capsys, tmp_path):
+    """Typed as it stands it writes the same braces; without its options it would write others."""
+    path = wall_file(tmp_path)
+    asked = ("--gust", 25, "--angle", "50 deg", "--one-missing", 20, "--day-gust", 20, "--budget", 0.5)
+    read = run(capsys, "layout", path, *asked)
+    assert read.status in WITHIN
+    line = said(read.out)[said(read.out).index("bracing layout") :].replace("\\ ", "")
+    words = shlex.split(line)[1:]
+    assert words[-1] == "--write"
+    assert {"--angle", "--one-missing", "--day-gust", "--budget"} <= set(words)
+    told = run(capsys, "layout", path, *asked, "--json").json
+    assert run(capsys, *words).status in WITHIN
+    there = [(round(brace.stud_at / 12.0, 3), brace.mark) for brace in read_job(path).braces]
+    assert there == [(round(brace["x_ft"], 3), brace["mark"]) for brace in told["braces"]]
+
+
+def test_no_plan_for_thunderstorms_names_the_gust_they_are_planned_for(capsys):
+    """In the open 58 mph are planned for whatever is asked: with less asked the wall is not said to stand less."""
+    ran = run(capsys, "layout", EXAMPLES / "as-found.toml", "--gust", 30, "--storms", "--budget", 0)
+    assert "NO PLAN REACHES A GUST OF 58 mph WITH THUNDERSTORMS" in said(ran.out)
 
 
 @pytest.mark.slow

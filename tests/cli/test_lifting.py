@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 
@@ -171,3 +172,22 @@ def test_a_wall_in_options_alone_can_be_weighed(capsys):
     assert status == 0
     fields = [row["field"] for row in json.loads(out)["assumed"]]
     assert "wall.studs.species" in fields
+
+
+def test_plumb_says_from_which_side_the_line_is_read_and_a_minus_turns_it_round(capsys, wall):
+    """A line hung on the braces' side is farther from a wall that leans out: the same tape, the other way."""
+    told = {}
+    for sign in ("", "-"):
+        at = [word for mark in ("B1", "B2") for word in ("--at", f"{mark}: {sign}2 in, {sign}2 1/2 in")]
+        out = run(capsys, "plumb", wall, *at)[1]
+        assert "Read from a line on the side away from them" in " ".join(out.split())
+        told[sign] = json.loads(run(capsys, "plumb", wall, *at, "--json")[1])["braces"]
+    assert [each["lean_in"] > 0.0 for each in told[""]] == [True, True]
+    assert [-each["lean_in"] for each in told["-"]] == pytest.approx([each["lean_in"] for each in told[""]])
+
+
+def test_the_tilt_past_which_it_runs_on_to_plumb_is_one_number(capsys, wall):
+    out = " ".join(run(capsys, "lift", wall, "--no-braces-on", "--all")[1].split())
+    said = re.findall(r"past (\d+) deg it runs on to plumb", out)
+    assert len(said) >= 2
+    assert len(set(said)) == 1

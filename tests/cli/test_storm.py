@@ -10,7 +10,7 @@ import pytest
 
 import bracing.reading.files
 from bracing.reading.jobs import read_job
-from tests.cli.running import run, walk_text
+from tests.cli.running import EXAMPLES, run, walk_text
 from tests.storm_walls import WALLS
 
 WHEN = ("--now", "2026-03-06 12:00", "--zone", "America/Chicago")
@@ -32,6 +32,12 @@ def test_the_form_a_person_types(capsys, wall):
     assert "OVER its limit from Fri Mar 6, 8 pm" in out
     assert "1. " in out
     assert "In the truck:" in out
+
+
+def test_nobody_is_sent_to_walk_a_wall_they_are_told_to_stay_out_from(capsys):
+    found = run(capsys, "storm", EXAMPLES / "as-found.toml", "--gust", "45", *FRIDAY)
+    assert "CLEAR OUT now and stay out" in found.out
+    assert "Next" not in found.out
 
 
 def test_the_rungs_written_in_are_within_at_the_worst_hour(capsys, wall):

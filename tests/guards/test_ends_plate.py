@@ -320,3 +320,15 @@ def test_the_sheet_says_where_the_rows_stand(ran, tmp_path):
     text = page.read_text(encoding="utf-8")
     assert "3/4&#34; from the sheathed edge" in text
     assert "Bottom plate, from its end" in text
+
+
+def test_on_a_slab_the_plate_is_drawn_with_anchors_and_not_with_what_goes_into_wood(ran, tmp_path):
+    page, floor = tmp_path / "sheet.html", '[floor]\nkind = "slab"\n'
+    text = ordinary().replace('foot_on = "joist"\n', "")
+    start = text.index("[floor]")
+    end = text.find("\n[", start + 1)
+    ran(text[:start] + floor + (text[end:] if end > 0 else ""), "--out", page, name="sheet")
+    drawn = page.read_text(encoding="utf-8")
+    told = drawn[drawn.index("The bottom plate to scale, its rows") :].split('"')[0]
+    assert "rows: anchor" in told
+    assert "16d" not in told
