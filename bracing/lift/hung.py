@@ -103,4 +103,4 @@ def weigh_hung(job: Job, *, braces_on: bool | None) -> Weighed:
     if braces_on:
         return heavy, light, assumed
     why = Said("weighed-with-braces", more=Quantity(heavy.weight - wall.weight, Kind.LOAD))
-    return heavy, wall, (*assumed, Assumed("--braces-on", value=True, why=why, effect=None))
+    return heavy, light, (*assumed, Assumed("--braces-on", value=True, why=why, effect=None))
