@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
+from bracing.box.leaving import keeps_at_least
 from bracing.box.order import FOOT, deck_needed, to_stand
 from bracing.reading.house import read_house
+from bracing.stages.take_down import Kept
 from tests.box_walls import RING, job_folder, ring_corners
 
 INCHES = 12.0
@@ -49,3 +51,12 @@ def test_a_wall_lies_on_the_deck_before_and_its_feet_stand_there_after(tmp_path)
     far = evolve(job, braces=tuple(evolve(b, set_back=9.0 * INCHES) for b in job.braces))
     assert deck_needed(far) == pytest.approx(11.0 * INCHES, abs=1e-9)
     assert deck_needed(evolve(job, braces=())) == pytest.approx(9.0 * INCHES, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("gust", "storms", "keep"),
+    [(10.0, False, 25.0), (40.0, False, 40.0), (10.0, True, 58.0), (40.0, True, 58.0), (70.0, True, 70.0)],
+)
+def test_a_brace_leaves_a_job_on_no_calmer_word_than_a_breeze_or_an_outflow(gust, storms, keep):
+    """docs/judgement.md: 25 mph at the least, and 58 with thunderstorms in the forecast."""
+    assert keeps_at_least(Kept(gust, thunderstorm=storms)) == keep

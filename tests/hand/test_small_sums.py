@@ -17,12 +17,17 @@ from bracing.chain.groups import all_groups
 from bracing.chain.links import LinkId
 from bracing.chain.materials import materials_of
 from bracing.chain.model import build_model
-from bracing.chain.room import wood_blocks
+from bracing.chain.plate import strap_lever
+from bracing.chain.room import blocks_shared, wood_blocks
+from bracing.chain.room import counted as joint_counted
 from bracing.chain.studs import StudUse, plies_of
+from bracing.chain.ties import tie_at_brace
+from bracing.chain.wall import wall_strength
 from bracing.check import check
 from bracing.choosing import first_greatest, whole_up
-from bracing.codes.asce7.walls import solidity
+from bracing.codes.asce7.walls import coefficient_floor, solidity
 from bracing.codes.ends import net_lift
+from bracing.codes.ground import lateral_bearing, weight_lifted, what_holds
 from bracing.codes.gusts import gust_as_heavy, kept_clear
 from bracing.codes.nds.bending_and_axial import bending_and_compression
 from bracing.codes.nds.factors import toe_nail_main
@@ -31,17 +36,19 @@ from bracing.codes.nds.withdrawal import allowable_withdrawal, least_along
 from bracing.codes.pressures import PressureField, Pressures
 from bracing.codes.sticks import Stick, level_give, own_moment_of, slip_of_joint, slips_in_line
 from bracing.drawing.elevation import elevation
-from bracing.drawing.model import Area
+from bracing.drawing.model import Area, DrawnLine
 from bracing.errors import InputError
-from bracing.job.brace import Brace, Cleat, Head, Kit
-from bracing.job.envelope import across_opening
+from bracing.job.brace import Brace, Cleat, Head, JointId, Kit, Stock, Tie
+from bracing.job.diagonals import Diagonal
+from bracing.job.envelope import across_opening, past_practice
 from bracing.job.fasteners import fastener
-from bracing.job.floor import Blocks, Floor, Joists
+from bracing.job.floor import Blocks, CrossCleat, Floor, Ground, Joists
 from bracing.job.framing import frame_wall
 from bracing.job.job import Job, Site
 from bracing.job.lumber import section
-from bracing.job.wall import Opening, Studs, TopPlate, Wall
+from bracing.job.wall import Opening, Row, Studs, TopPlate, Wall
 from bracing.layout.candidates import head_heights
+from bracing.layout.needed import needed_on_file
 from bracing.lift.foot import foot_by_machine, hand_raise
 from bracing.lift.hung import weigh_lightly
 from bracing.lift.line import TiltBody, rig_for
@@ -55,8 +62,9 @@ from bracing.stages.stages import start_of
 from bracing.storm.clock import Clock
 from bracing.storm.ladder import limits_in, profile
 from bracing.text.hand_check import widths
-from bracing.work.parts import tie_lengths
-from bracing.work.remedies import Change, counted
+from bracing.work.joints import brace_joints
+from bracing.work.parts import CutStick, Piece, joint_fasteners, plan_cuts, tie_fasteners, tie_lengths
+from bracing.work.remedies import Change, asked_for, counted, enough_blocks, strap_for
 from tests.cli.running import EXAMPLES
 
 SPF = {"species": "spruce-pine-fir", "grade": "No.2"}
@@ -507,3 +515,203 @@ def test_a_head_goes_level_as_its_stick_shortens_and_its_joints_slip():
         assert slip == pytest.approx(times * 3.769e-5, rel=2e-4)
         give = level_give(144.0, 1.4e6, 5.25, slip=slip, angle=math.radians(60.0))
         assert give == pytest.approx(each, rel=3e-4)
+
+
+# -- what is bought, asked for and told -------------------------------------------------------------------------
+
+
+def test_a_saw_takes_its_own_off_a_stick():
+    """docs/judgement.md: a quarter of an inch a cut. Two of 8 ft come out of no stick of 16 ft."""
+    left = CutStick("2x4", 192.0, (Piece("a", "2x4", 60.0), Piece("b", "2x4", 60.0))).left
+    assert left == pytest.approx(192.0 - 120.0 - 0.5, abs=1e-9)
+    halves = [Piece(name, "2x4", 96.0) for name in ("a", "b")]
+    assert len(plan_cuts(halves, [Stock("2x4", 192.0)]).sticks) == 2
+
+
+@pytest.mark.parametrize("rows", [1, 2])
+def test_a_tie_row_takes_fasteners_at_every_brace_and_at_both_ends_of_both_its_diagonals(rows):
+    """Three braces of two each, and four ends of three: 18 a row."""
+    kit = evolve(KIT, tie=Tie(at_each_brace=2, diagonal_fasteners=3))
+    braces = tuple(evolve(BRACE, mark=f"B{k}", stud_at=48.0 * k) for k in (1, 2, 3))
+    found = tie_fasteners(job(*braces, kit=kit), rows)
+    assert found == {kit.tie.fastener: 18 * rows}
+
+
+def test_a_foot_on_cross_cleats_takes_screws_into_four_joists():
+    """Two cleats, each over two joists, so many into each."""
+    crossed = CrossCleat(fastener="structural screw 0.22x5", each_joist=3)
+    floor = Floor(kind="deck", cross_cleat=crossed)
+    brace = evolve(BRACE, foot_on="cross cleat")
+    assert joint_fasteners(job(brace, floor=floor), brace)[crossed.fastener] == 2 * 2 * 3
+
+
+@pytest.mark.parametrize(("load", "asked"), [(100.0, 100.0), (101.0, 125.0), (110.0, 125.0), (124.0, 125.0)])
+def test_a_strap_is_asked_for_that_holds_all_of_the_load(load, asked):
+    assert (asked_for(load), strap_for(load)) == (asked, asked)
+
+
+@pytest.mark.parametrize(("screws", "blocks"), [(2, 1), (4, 2), (5, 3), (6, 3), (7, 4)])
+def test_every_screw_of_two_cleats_has_a_block(screws, blocks):
+    """So many as the fuller of the two has: of seven one has four."""
+    brace = evolve(BRACE, foot_on="block", floor_fasteners=screws)
+    floor = Floor(kind="deck", joists=Joists(run="away"))
+    assert enough_blocks(job(brace, floor=floor), (brace,)) == blocks
+
+
+@pytest.mark.parametrize("loads", [(100.0, 300.0), (300.0, 100.0)])
+def test_a_joint_is_asked_for_the_greater_of_push_and_pull(loads):
+    """At 45 degrees 300 lb level are 300 √2 along the brace, whichever way it is worked."""
+    floor = Floor(kind="deck", joists=Joists(run="away", size="2x10", **SPF))
+    cleat = next(each for each in brace_joints(job(floor=floor), [loads]) if each.joint == "brace to cleat")
+    assert cleat.shear == pytest.approx(300.0 * math.sqrt(2.0), rel=1e-9)
+
+
+def test_blocks_between_joists_are_asked_to_hold_the_upright_part_of_the_pull():
+    """Each end of so many blocks takes its part of half of what is drawn up: the pull times the sine of its angle."""
+    floor = Floor(kind="deck", joists=Joists(run="away", spacing=16.0, first=8.0))
+    declared = frozenset({"floor.joists.run", "floor.joists.first", "floor.joists.spacing"})
+    steep = Brace(
+        mark="B1", stud_at=32.0, head=100.0, set_back=60.0, size="2x6", ties=1, head_fasteners=6, cleat_fasteners=8,
+        floor_fasteners=6, foot_on="joist",
+    )  # fmt: skip
+    braces = tuple(evolve(steep, mark=f"B{k}", stud_at=x) for k, x in enumerate((32.0, 128.0, 208.0), 1))
+    told = evolve(job(*braces, floor=floor), declared=declared)
+    result = check(told, gust=20.0, effects=False)
+    (said,) = [each for each in needed_on_file(result) if each.id == "blocks-between-joists"]
+    values = dict(said.values)
+    pull = max(brace.pull * brace.head / math.hypot(brace.head, brace.set_back) for brace in result.braces)
+    each = pull / 2.0 / values["count"]
+    assert pull > 0.0
+    assert each <= values["load"].value < each + 25.0
+
+
+@pytest.mark.parametrize(
+    ("at", "left", "right"), [(40.0, False, True), (60.0, True, True), (200.0, True, False)]
+)
+def test_an_end_past_its_brace_is_as_long_as_from_there_to_its_own_end(at, left, right):
+    """`docs/judgement.md`: over 4 ft from the last brace to an end of a 20 ft wall is warned of."""
+    assert past_practice(WALL, -math.inf, at) is left
+    assert past_practice(WALL, at, math.inf) is right
+
+
+def test_the_second_stud_is_drawn_on_the_far_side_of_the_brace():
+    """The brace laps left of the stud at 48 in: the second stud stands right of it, and what is drawn of it."""
+    for lap, other in (("left", 49.5), ("right", 46.5)):
+        drawn = elevation(job(evolve(BRACE, lap_side=lap, stud_doubled=True))).items
+        doubled = {
+            x for item in drawn if isinstance(item, DrawnLine) and item.layer == "STUDS" and item.width == 1.0
+            for x, _ in item.points
+        }  # fmt: skip
+        assert doubled == {48.0, other}
+
+
+# -- more of the chain --------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("degrees", [30.0, 45.0, 60.0])
+def test_the_long_point_of_a_foot_lies_half_a_stick_over_its_sine_out(degrees):
+    """A 2x4 cut level: 1.75 in across it are 1.75/sin(angle) along the floor."""
+    brace = evolve(BRACE, set_back=100.0 / math.tan(math.radians(degrees)))
+    out = cut_of(job(), brace).foot_out - brace.set_back
+    assert out == pytest.approx(1.75 / math.sin(math.radians(degrees)), rel=1e-9)
+
+
+@pytest.mark.parametrize(("there", "count"), [(1, 1), (2, 2), (3, 2), (4, 4)])
+def test_of_two_cleats_the_one_with_fewer_fasteners_is_told(there, count):
+    """They share the load evenly: the third of three is alone in one of them."""
+    floor = Floor(kind="slab")
+    found = joint_counted(job(floor=floor), evolve(BRACE, floor_fasteners=there), JointId.FLOOR)
+    assert found.count == count
+
+
+@pytest.mark.parametrize("beside", [None, 0.75])
+def test_a_strap_is_pulled_by_the_row_farther_off(beside):
+    """A 2x6 plate, 5.5 in, held 0.75 in from its sheathed edge, 4.75 from the other: 2 x 4.75/5.5."""
+    plate = evolve(
+        WALL.plate, strap_at_brace_lb=900.0, strap_to="plate", row_from_sheathed_edge=0.75,
+        extra=evolve(WALL.plate.extra, at_each_brace=2, row_from_sheathed_edge=2.75 if beside is None else beside),
+    )  # fmt: skip
+    assert strap_lever(job(wall=evolve(WALL, plate=plate))) == pytest.approx(2.0 * 4.75 / 5.5, rel=1e-9)
+
+
+def test_a_diagonal_let_in_takes_its_depth_out_of_every_stud():
+    """3/4 in out of 5 1/2: bending goes as the square of what is left, (4.75/5.5)^2 = 0.746."""
+    frame = evolve(WALL, sheathed=False, layers=())
+    cut = evolve(frame, diagonals=(Diagonal(foot=0.0, head=112.0, kind="let-in"),))
+    whole, left = (wall_strength(materials_of(job(wall=each))).stud_moment for each in (frame, cut))
+    assert left / whole == pytest.approx((4.75 / 5.5) ** 2, rel=1e-9)
+
+
+@pytest.mark.parametrize("degrees", [30.0, 60.0])
+def test_a_tie_holds_a_fiftieth_of_what_is_along_its_brace(degrees):
+    """EN 1995-1-1 9.2.5.2, from memory: 1/50 of the thrust, which is 1/cos of the level force."""
+    back = 100.0 / math.tan(math.radians(degrees))
+    (tie,) = tie_at_brace(materials_of(job()), evolve(BRACE, set_back=back, ties=1))
+    assert tie.per_pound == pytest.approx(1.0 / (50.0 * math.cos(math.radians(degrees))), rel=1e-9)
+
+
+@pytest.mark.parametrize(("stud", "lifted"), [(32.0, 1.0), (48.0, 0.5)])
+def test_one_block_under_both_cleats_is_lifted_by_both(stud, lifted):
+    """Joists at 0, 24, 48: a foot between two stands on one block, one astride a joist on one for each cleat."""
+    floor = Floor(
+        kind="deck", joists=Joists(run="away", spacing=24.0, first=0.0, size="2x10", **SPF),
+        blocks=Blocks(under_each_cleat=1),
+    )  # fmt: skip
+    brace = evolve(BRACE, foot_on="block", stud_at=stud, lap_side="left", floor_fasteners=2)
+    declared = frozenset({"floor.joists.run", "floor.joists.first", "floor.joists.spacing"})
+    found = materials_of(evolve(job(brace, floor=floor), declared=declared))
+    assert blocks_shared(found.job, brace) is (lifted == 1.0)
+    assert block_ends(found, brace, limp_cleat(found, brace, 1, stiffness=1e4)).per_pound == pytest.approx(
+        lifted, rel=1e-9
+    )
+
+
+def test_a_head_near_the_top_of_its_stud_splits_it_sooner_than_one_lower_down():
+    """NDS 3.4.3.3: within five depths of the end, 27.5 in of a 2x6, a joint loaded across the grain holds less."""
+
+    def holds(head):
+        push = solve_forces(build_model(job(evolve(BRACE, head=head))), "push", gust=40.0)
+        (group,) = [each for each in all_groups(push, mirrored(push)) if each.link is LinkId.STUD_SPLITTING]
+        return float(np.ravel(group.capacity)[0])
+
+    assert holds(112.0) < holds(88.0)
+    assert holds(88.0) == pytest.approx(holds(70.0), rel=1e-9)
+
+
+def test_a_wale_bends_flat_and_a_strongback_on_edge():
+    """2x6: S 5.5 x 1.5^2/6 = 2.0625 flat and 7.5625 on edge; Cfu of a 2x6 1.15 (NDS-S table 4A)."""
+
+    def holds(kind):
+        wall = evolve(WALL, rows=(Row(height=90.0, kind=kind, size="2x6"),))
+        push = solve_forces(build_model(job(wall=wall)), "push", gust=40.0)
+        (group,) = [each for each in all_groups(push, mirrored(push)) if each.link is LinkId.ROW_BENDING]
+        return float(np.ravel(group.capacity)[0])
+
+    assert holds("wale") / holds("strongback") == pytest.approx(1.15 * 2.0625 / 7.5625, rel=1e-9)
+
+
+def test_a_return_nobody_measured_traps_pressure():
+    """`docs/judgement.md`: no less than 1.4 with a return; how short it is nobody said, so that it counts."""
+    low = Floor(height_above_ground=24.0, closed_storey=False)
+    unmeasured = evolve(WALL, left_end="return")
+    stub = evolve(unmeasured, left_return=evolve(WALL.left_return, length=1.0))
+    found = [coefficient_floor(job(wall=each, floor=low)) for each in (WALL, stub, unmeasured)]
+    assert found == [0.0, 0.0, 1.4]
+
+
+@pytest.mark.parametrize(("degrees", "holds"), [(0.0, 0.5 * 600.0 / 1.5), (90.0, 600.0 / 1.5)])
+def test_a_dead_weight_slides_when_drawn_level_and_is_lifted_when_drawn_up(degrees, holds):
+    """600 lb, friction 0.5, factor 1.5: level half of it, plumb all of it."""
+    assert weight_lifted(0.5, 600.0, 1.5, theta=math.radians(degrees)) == pytest.approx(holds, rel=1e-9)
+
+
+def test_a_stake_tied_higher_up_holds_less():
+    """IBC 1807.3.2.1: d = A/2 (1 + √(1 + 4.36 h/A)): the deeper for the same push the higher it is pulled."""
+    low, high = (
+        what_holds(Ground(soil="clay", stake_width=3.5, embedment=36.0, pull_above=h), math.radians(45.0))[0]
+        for h in (0.0, 18.0)
+    )
+    S1, b = float(lateral_bearing("clay")) * 36.0 / 3.0, 3.5
+    for push, h in ((low, 0.0), (high, 18.0)):
+        A = 2.34 * push / (S1 * b)
+        assert A / 2.0 * (1.0 + math.sqrt(1.0 + 4.36 * h / A)) == pytest.approx(36.0, rel=1e-6)

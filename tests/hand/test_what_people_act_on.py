@@ -1,6 +1,7 @@
 """What people act on: which brace comes out, when all are out, what a page says at just a gust; by hand."""
 
 import math
+import re
 from datetime import UTC, datetime, timedelta
 from types import SimpleNamespace
 
@@ -8,24 +9,38 @@ import numpy as np
 import pytest
 from attrs import evolve
 
+from bracing.chain.materials import materials_of
+from bracing.chance.answer import weeks_of
 from bracing.check import check
-from bracing.job.job import Site
+from bracing.drawing.model import DrawnLine
+from bracing.drawing.plan import zone
+from bracing.job.framing import frame_wall
+from bracing.job.job import Built, Site
 from bracing.layout.needed import choose
 from bracing.layout.screen import off_mark_ratios, stands_off_mark, worst_ratios
 from bracing.layout.space import search_space
-from bracing.said import Verdict
+from bracing.reading.jobs import read_job
+from bracing.said import Said, Verdict
 from bracing.sheet.facts import gather
-from bracing.sheet.rows import gust_ladder
+from bracing.sheet.rows import cards, gust_ladder
 from bracing.stages.stages import stages
-from bracing.stages.take_down import Event, counts, deck_limits
+from bracing.stages.take_down import Event, Kept, ask_removal, counts, deck_limits
+from bracing.stages.walk import read_answer
+from bracing.storm.alerts import Alert, gust_of_event, with_alerts
 from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
+from bracing.storm.first import First, Left, LeftBecause
 from bracing.storm.forecast import Forecast, Hour
-from bracing.text.page import Page
+from bracing.storm.ladder import add_brace
+from bracing.storm.watch import Look, News, Seen, news_of, seen_without
+from bracing.text.page import PLAIN, Page
+from bracing.text.storm import short_text, storm_page
+from bracing.units import tape
 from tests.cli.running import run, said
+from tests.guards.test_returns import a_return, with_returns
 from tests.laws.test_stage_laws import still
 from tests.small_walls import small_job
-from tests.storm_walls import mended
+from tests.storm_walls import mended, wall
 from tests.wall_files import wall_text
 
 DECK = 10.0 / 12.0  # 10 lb/ft
@@ -110,6 +125,44 @@ def test_a_deck_holds_the_top_and_the_plate_holds_the_foot():
     assert few[0] == pytest.approx(2.0 * few[1], rel=1e-9)
 
 
+def test_with_one_return_tied_two_braces_that_push_stay_in_any_calm(tmp_path):
+    """docs/how-to, taking down: braces come out one at a time, two that live in push stay until both ends are held."""
+    job = read_job(with_returns(tmp_path, a_return()))
+    assert len(job.braces) == 3
+    (row,) = (one for one in stages(job, keep=1.0).take_down.events if one.event is Event.LEFT_TIED)
+    assert (len(row.out), len(row.stay)) == (1, 2)
+
+
+def test_a_return_that_is_not_tied_yet_does_not_hold_its_end(tmp_path):
+    """Two returns hold both ends once both are ticked: with one ticked a wall of two braces has one end free."""
+    job = read_job(with_returns(tmp_path, a_return(), a_return(side="right")))
+    job = evolve(job, braces=job.braces[:2])
+    mark = job.braces[0].mark
+    for done, may in ((("left return tied",), False), (("left return tied", "right return tied"), True)):
+        asked = ask_removal(job, mark, done=done, keep=Kept(1.0), deck=None)
+        assert (asked.allowed, asked.why.id == "two-push-stay") == (may, not may)
+
+
+def test_studs_under_a_deck_span_from_plate_to_deck():
+    """On two ends: p s h^2/8 of a stud against p h/2 of the deck, at the same pressure: V2^2/V1^2 = 4 M/(s D h)."""
+    job = evolve(still(), site=Site(lean=0.0, top_load=0.0))
+    top, plate = evolve(job.wall.top_plate, end_nails=12), evolve(job.wall.plate, spacing=2.0)
+    job = evolve(job, wall=evolve(job.wall, top_plate=top, plate=plate))
+    M, s, h = materials_of(job).stud().bending(), 16.0, 108.0
+    by_deck, by_studs = deck_limits(job, DECK).limit, deck_limits(job, 1e6).limit
+    assert by_studs**2 / by_deck**2 == pytest.approx(4.0 * M / (s * DECK * h), rel=1e-9)
+
+
+@pytest.mark.parametrize(("answer", "there"), [("", False), ("there", True)])
+def test_enter_at_a_brace_that_was_missing_leaves_it_missing(answer, there):
+    """Enter says: as it stands here; what stands there is that a walk before did not find it."""
+    job = mended("short")
+    gone, *others = job.braces
+    walked = evolve(job, braces=tuple(others), built=Built("2026-03-06 08:00", "lead", planned=(gone,)))
+    assert (read_answer(walked, gone, answer).brace is not None) is there
+    assert read_answer(walked, others[0], answer).brace == others[0]
+
+
 # -- a forecast -------------------------------------------------------------------------------------------
 
 
@@ -128,6 +181,78 @@ def test_a_forecast_is_over_where_any_hour_of_it_is(gusts, verdict):
     job = mended("short")
     assert 12.0 < check(job, effects=False).limit < 60.0
     assert storm(job, Forecast(rows), Clock(noon, UTC), ladder=None).verdict == verdict
+
+
+NOON = datetime(2026, 3, 6, 12, 0, tzinfo=UTC)
+CLOCK = Clock(NOON, UTC)
+
+
+def hours(*gusts, **more):
+    rows = (Hour(NOON + timedelta(hours=k), NOON + timedelta(hours=k + 1), g) for k, g in enumerate(gusts))
+    return Forecast(tuple(rows), **more)
+
+
+def test_shelter_comes_off_no_gust_that_is_over_its_own_ground():
+    """A gust over the ground as it is has the shelter in it: exposure B counts as C, and of a typed one as B."""
+    job = mended("short")
+    here, open_ = (evolve(job, site=evolve(job.site, exposure=each)) for each in "BC")
+    found = [
+        storm(each, hours(30.0, local=local), CLOCK, ladder=None).check.limit
+        for each, local in ((here, True), (open_, True), (here, False))
+    ]
+    assert found[0] == found[1] < found[2]
+
+
+@pytest.mark.parametrize(("begins", "gusts"), [(0, [60, 60, 10]), (30, [60, 60, 10]), (60, [10, 60, 10])])
+def test_an_hour_an_alert_touches_has_its_gust(begins, gusts):
+    """From so many minutes past noon to 2 pm: it may blow at once, and the hour it begins in counts whole."""
+    start, end = NOON + timedelta(minutes=begins), NOON + timedelta(hours=2)
+    found = with_alerts(hours(10.0, 10.0, 10.0), [Alert("a", "High Wind Warning", start, end, 60.0)], CLOCK)
+    assert [hour.gust for hour in found.hours] == gusts
+
+
+@pytest.mark.parametrize(("named", "gust"), [(None, 120.0), (90.0, 120.0), (140.0, 140.0)])
+def test_of_a_tornado_the_greater_of_its_own_gust_and_the_one_it_names_counts(named, gust):
+    """docs/judgement.md: past all that is planned for, 120 mph and no less than it says itself."""
+    assert gust_of_event("Tornado Warning", named) == gust
+
+
+def test_it_is_news_that_people_must_be_out_sooner():
+    """Over before and after, out by 6 pm and now by 3 pm: nobody who was told 6 pm may be left there."""
+    job = mended("short")
+    told = {}
+    for out, news in ((18, News.FIRST), (15, News.WORSE), (15, None), (18, News.BETTER)):
+        look = Look("J", CLOCK, (Seen(job, Verdict.OVER, NOON + timedelta(hours=out - 12)),))
+        assert news_of(look, told or None, ()) == news
+        told = look.told
+
+
+def test_where_nobody_knows_the_wind_people_are_out_of_a_wall_for_an_engineer():
+    """It has no clear-out gust, so that there is no wind of which anybody knows that they may stay."""
+    job = mended("short")
+    tall = evolve(job, braces=(), wall=evolve(job.wall, top=((0.0, 372.0), (192.0, 372.0))))
+    for each, out in ((job, False), (tall, True)):
+        ((seen,), faults) = seen_without((each,), CLOCK)
+        assert (faults, seen.out_now) == ((), out)
+
+
+def test_the_zone_of_a_wall_that_is_left_is_rounded_up():
+    """9 ft 2 in of wall on 3 ft of deck and four feet: 16 ft 2 in is 17 ft."""
+    job = mended("short")
+    job = evolve(job, wall=evolve(job.wall, top=((0.0, 110.0), (192.0, 110.0))))
+    left = Left(storm(job, hours(60.0), CLOCK, ladder=None), LeftBecause.TIME)
+    told = First(2, None, None, (), (left,), (), (), True, (), (), CLOCK).to_dict()["left"]
+    assert [row["zone_ft"] for row in told] == [17]
+
+
+@pytest.mark.parametrize("head", [58.0, 70.0, 84.0])
+def test_a_brace_added_beside_a_low_one_has_a_fair_head(head):
+    """docs/judgement.md: a head under two thirds of the height is warned of; nobody puts one up for a storm."""
+    job = mended("short")
+    job = evolve(job, braces=tuple(evolve(one, head=head, set_back=head) for one in job.braces[:2]))
+    made = add_brace(job, frame_wall(job.wall)).braces[-1]
+    assert made.head >= 108.0 * 2.0 / 3.0
+    assert made.head >= head - 1.0
 
 
 # -- pages ------------------------------------------------------------------------------------------------
@@ -171,3 +296,60 @@ def test_no_removal_of_a_page_goes_below_the_gust_asked_or_the_wall_s_own(asked,
     job = mended("short")
     assert check(job, effects=False).clear_out == 32
     assert gather(job, gust=asked, budget=0.0).stages.take_down.keep.gust == kept
+
+
+def test_a_page_says_within_with_a_brace_gone_only_where_that_is_within_too():
+    """As drawn to 40 mph, with one gone to 24."""
+    result = SimpleNamespace(
+        one_missing=24, clear_out=34, at=lambda gust: Verdict.WITHIN if gust <= 40.0 else Verdict.OVER
+    )
+    rows = gust_ladder(SimpleNamespace(result=result, page=Page(), storm_out=None))
+    gone = {row.cells[0]: row.cells[1:3] for row in rows}
+    assert gone["20 mph"] == ("within", "within")
+    assert gone["25 mph"] == ("within", "over")
+    assert gone["45 mph"] == ("over", "over")
+
+
+def test_a_text_message_has_people_out_at_the_clear_out_gust():
+    """85 of 100 of the limit gust: 33 mph of 38, and it is the 33 that is said of people."""
+    job = mended("short")
+    checked = check(job, effects=False)
+    for gust in (10.0, 60.0):
+        out = short_text(storm(job, hours(10.0, gust), CLOCK, ladder=None), Page()).splitlines()[1]
+        assert re.findall(r"([0-9]+) mph", out)[:1] == [str(checked.clear_out)]
+        assert checked.clear_out < checked.limit_whole
+
+
+def test_with_all_of_the_work_done_the_last_gusts_are_printed():
+    """Each step of it holds more than the one before; what the wall holds then is what the last one left it."""
+    found = storm(wall("short"), hours(30.0), CLOCK, ladder=10.0)
+    steps = found.ladder.steps
+    assert len(steps) > 1
+    assert steps[0].limit < steps[-1].limit - 1.0
+    text = " ".join(storm_page(found, Page(), command="bracing storm").split())
+    last = re.search(r"With all of it: clear-out gust ([0-9]+) mph, limit gust ([0-9]+) mph", text)
+    assert last.groups() == (str(steps[-1].clear_out), str(math.floor(steps[-1].limit)))
+
+
+def test_a_card_has_the_top_of_a_head_over_its_middle():
+    """The top edge of a stick stands half its width over the cosine higher than its middle; a tape reads down."""
+    job = mended("short")
+    for card, brace in zip(cards(job, Page()), job.braces, strict=True):
+        said = next(words for what, words in card.lines if what == PLAIN.said(Said("card-head")))
+        half = {"2x4": 1.75, "2x6": 2.75}[brace.size]
+        top, middle = (tape(each) for each in (brace.head + half / math.cos(brace.angle), brace.head))
+        assert 0 <= said.index(top) < said.index(middle)
+
+
+def test_the_zone_is_drawn_deeper_where_a_wall_falls_off_its_deck():
+    """9 ft and four feet on the deck, 13 ft; outside 3 ft lower and so 3 ft more, 16 ft. Outside is drawn up."""
+    drawn = zone(check(mended("short"), effects=False)).items
+    (edge,) = (item for item in drawn if isinstance(item, DrawnLine) and item.layer == "ZONE")
+    heights = [y for _, y in edge.points]
+    assert (min(heights), max(heights)) == (-13.0 * 12.0, 16.0 * 12.0)
+
+
+@pytest.mark.parametrize(("days", "nights"), [(0.2, 1), (1.0, 1), (2.0, 2), (2.5, 3), (14.01, 15)])
+def test_a_night_begun_counts(days, nights):
+    job = evolve(mended("short"), site=Site(design_speed=115.0, stands=days * 86400.0))
+    assert weeks_of(job)[0].nights == nights

@@ -120,6 +120,21 @@ def test_a_brace_may_pass_over_a_path_with_headroom():
     )
 
 
+@pytest.mark.parametrize("name", ["path", "Path to the stair", "DOOR PATH"])
+def test_a_path_is_one_however_it_is_written(name):
+    """Its far edge is at 100 in, where the brace is lower than a head: 120 - 100 - 3.9 in."""
+    path = KeepOut(name=name, corner=(140.0, 0.0), opposite=(180.0, 100.0))
+    assert f"hangs low over {name}" in why(with_floor(keep_outs=(path,)))
+
+
+def test_a_brace_clears_a_slanting_partition_where_it_is_lowest_over_it():
+    """From 40 to 60 in out: the brace's underside falls from 120 - 40 - 3.9 to 120 - 60 - 3.9 = 56.1 in over it."""
+    low = 120.0 - 60.0 - 2.75 * math.sqrt(2.0)
+    slanting = Partition(start=(100.0, 40.0), end=(220.0, 60.0), height=low - 0.1)
+    assert isinstance(spot(with_floor(partitions=(slanting,))), Spot)
+    assert "below its plate" in why(with_floor(partitions=(evolve(slanting, height=low + 0.1),)))
+
+
 def test_no_foot_stands_in_front_of_a_door():
     door = Opening(left=150.0, width=40.0, height=80.0, sill=0.0)
     job = evolve(JOB, wall=evolve(JOB.wall, openings=(door,)))
