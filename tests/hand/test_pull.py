@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from bracing.codes.pulls import counted, tolerance_factor
+from bracing.codes.chance import spread_of_next
+from bracing.codes.pulls import as_deep_as, counted, tolerance_factor
 from bracing.job.pulls import Lever, PullTest
 from bracing.pull.answer import pulled
 from bracing.reading.jobs import job_from_text
@@ -62,3 +63,15 @@ def test_beside_the_tables_by_hand():
     assert joint.cap == printed("516.8", within=0.1, because="1.5 of 344.5 rounded")
     assert float(joint.counts) == printed("149.6")
     assert "344.5 lb" in PAGE
+
+
+@pytest.mark.parametrize(("deep", "holds"), [(0.5, 50.0), (1.0, 100.0), (2.0, 100.0)])
+def test_a_fastener_deeper_than_it_was_pulled_holds_what_it_held(deep, holds):
+    """Half as deep holds half; how much more it holds deeper nobody pulled."""
+    assert as_deep_as(100.0, deep, 1.0) == holds
+
+
+@pytest.mark.parametrize(("n", "t"), [(3, 2.920), (5, 2.132), (10, 1.833), (30, 1.699)])
+def test_the_next_pull_by_the_printed_table_of_t(n, t):
+    """Student's t of 95% at n - 1 degrees of freedom, as printed everywhere; 1.645 where the spread is known."""
+    assert spread_of_next(0.1, n) == pytest.approx(0.1 * (1.0 + 1.0 / n) ** 0.5 * t / 1.6449, rel=4e-4)

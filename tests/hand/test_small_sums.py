@@ -25,7 +25,7 @@ from bracing.chain.ties import tie_at_brace
 from bracing.chain.wall import wall_strength
 from bracing.check import check
 from bracing.choosing import first_greatest, whole_up
-from bracing.codes.asce7.walls import coefficient_floor, solidity
+from bracing.codes.asce7.walls import coefficient_floor, solidity, wind_fields
 from bracing.codes.ends import net_lift
 from bracing.codes.ground import lateral_bearing, weight_lifted, what_holds
 from bracing.codes.gusts import gust_as_heavy, kept_clear
@@ -697,6 +697,27 @@ def test_a_return_nobody_measured_traps_pressure():
     stub = evolve(unmeasured, left_return=evolve(WALL.left_return, length=1.0))
     found = [coefficient_floor(job(wall=each, floor=low)) for each in (WALL, stub, unmeasured)]
     assert found == [0.0, 0.0, 1.4]
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_return_takes_wind_off_the_corner_it_stands_at(side):
+    """ASCE 7-16 fig. 29.3-1, case C from B/s 5 on: 0.60 in the windward zone beside a return of two heights."""
+    long = evolve(WALL, top=((0.0, 120.0), (720.0, 120.0)))
+    other = {"left": "right", "right": "left"}[side]
+    wall = evolve(
+        long,
+        **{f"{side}_end": "return", f"{side}_return": evolve(WALL.left_return, length=240.0)},
+        **{f"{other}_return": evolve(WALL.left_return, length=None)},
+    )
+    low = Floor(height_above_ground=24.0, closed_storey=False)
+    windward = {}
+    for told, name in ((wall, "with"), (long, "free")):
+        found = {field.case: field for field in wind_fields(job(wall=told, floor=low), frame_wall(told))}
+        windward[name] = found["C left"].zones[0][2], found["C right"].zones[-1][2]
+    at, away = (0, 1) if side == "left" else (1, 0)
+    # With a return the mean is no less than 1.4 (judgement), to which all zones are lifted alike.
+    assert windward["free"][away] <= windward["with"][away] < 1.02 * windward["free"][away]
+    assert windward["with"][at] < 0.9 * windward["free"][at]
 
 
 @pytest.mark.parametrize(("degrees", "holds"), [(0.0, 0.5 * 600.0 / 1.5), (90.0, 600.0 / 1.5)])
