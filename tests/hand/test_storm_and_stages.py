@@ -95,6 +95,20 @@ def test_the_last_row_blows_as_long_as_the_one_before_and_no_less_than_an_hour(t
     assert last.end - last.start == timedelta(minutes=minutes)
 
 
+@pytest.mark.parametrize(
+    ("said", "weather", "storms"),
+    [("no", "Thunderstorms likely", True), ("no", "sunny", False), ("yes", "sunny", True), ("no", "", False)],
+)
+def test_thunder_in_words_counts_whatever_a_column_says(tmp_path, said, weather, storms):
+    """Where a row says two things of thunder, the one that keeps people away counts: 58 mph and not 20."""
+    path = tmp_path / "series.csv"
+    path.write_text(
+        f"time,gust,thunderstorm,weather\n2026-03-06 20:00,20,{said},{weather}\n", encoding="utf-8"
+    )
+    (row,) = read_forecast(str(path), CLOCK, Declared(unit="mph", zone="UTC")).hours
+    assert (row.thunderstorm, row.gust) == (storms, 58.0 if storms else 20.0)
+
+
 def test_people_are_out_in_the_very_last_hour_of_a_forecast(tmp_path):
     """At 20:30 the row of 20:00 is the last there is, and it blows."""
     path = tmp_path / "series.csv"

@@ -10,7 +10,7 @@ import pytest
 from attrs import evolve
 
 from bracing.chain.materials import materials_of
-from bracing.chance.answer import weeks_of
+from bracing.chance.answer import Figures, weeks_of
 from bracing.check import check
 from bracing.drawing.model import DrawnLine
 from bracing.drawing.plan import zone
@@ -22,7 +22,7 @@ from bracing.layout.space import search_space
 from bracing.reading.jobs import read_job
 from bracing.said import Said, Verdict
 from bracing.sheet.facts import gather
-from bracing.sheet.rows import cards, gust_ladder
+from bracing.sheet.rows import brace_rows, cards, gust_ladder
 from bracing.stages.stages import stages
 from bracing.stages.take_down import Event, Kept, ask_removal, counts, deck_limits
 from bracing.stages.walk import read_answer
@@ -331,6 +331,15 @@ def test_with_all_of_the_work_done_the_last_gusts_are_printed():
     assert last.groups() == (str(steps[-1].clear_out), str(math.floor(steps[-1].limit)))
 
 
+def test_a_page_gives_of_each_brace_the_least_of_its_own_links():
+    facts = gather(mended("short"), gust=20.0, budget=0.0)
+    links = facts.result.evaluation.links
+    for row, brace in zip(brace_rows(facts), facts.job.braces, strict=True):
+        own = [link.limit_gust for link in links if link.mark == brace.mark]
+        assert len(set(own)) > 3
+        assert row.cells[-1] == f"{math.floor(min(own) + 1e-9)} mph"
+
+
 def test_a_card_has_the_top_of_a_head_over_its_middle():
     """The top edge of a stick stands half its width over the cosine higher than its middle; a tape reads down."""
     job = mended("short")
@@ -353,3 +362,11 @@ def test_the_zone_is_drawn_deeper_where_a_wall_falls_off_its_deck():
 def test_a_night_begun_counts(days, nights):
     job = evolve(mended("short"), site=Site(design_speed=115.0, stands=days * 86400.0))
     assert weeks_of(job)[0].nights == nights
+
+
+@pytest.mark.parametrize("worse", ["push", "pull"])
+def test_of_the_two_sides_the_wind_may_come_from_the_worse_counts(worse):
+    """Of four draws a gust over 30 mph takes two from the one side and three from the other: 0.75."""
+    taken = {side: np.array([10.0, 20.0, 25.0 if side == worse else 40.0, 50.0]) for side in ("push", "pull")}
+    drawn = SimpleNamespace(draws=4, taken=lambda times=1.0: taken)
+    assert Figures(drawn, None).share(lambda gusts: gusts, 30.0).chance == 0.75

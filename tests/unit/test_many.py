@@ -12,7 +12,7 @@ from attrs import evolve
 
 from bracing.check import check
 from bracing.errors import InputError, MissingExtraError
-from bracing.many.kept import COLUMNS, ListAsked, ListRow
+from bracing.many.kept import COLUMNS, ListAsked, ListRow, RowResult
 from bracing.many.rows import (
     AHEAD,
     BAD_ROW,
@@ -305,3 +305,17 @@ def test_all_are_within_where_each_that_is_up_is(verdicts, all_within):
     """A wall that is not up, and a row that is none, are counted apart; a bad row has a status of its own."""
     counts = Counts(sum(verdicts.values()), 0, 0, {str(word): count for word, count in verdicts.items()})
     assert counts.all_within == all_within
+
+
+@pytest.mark.parametrize(
+    ("clear_out", "storms", "out"), [(51, False, 0), (51, True, 1), (58, True, 1), (59, True, 0)]
+)
+def test_a_list_in_storms_has_people_out_by_the_gust_of_a_storm(
+    tmp_path, monkeypatch, clear_out, storms, out
+):
+    """A forecast of 30 mph with thunderstorms is planned for as 58: within at 70, and out from 51 on all the same."""
+    within = RowResult(2, "key", "A", str(Verdict.WITHIN), clear_out_gust_mph=clear_out, limit_gust_mph=70)
+    monkeypatch.setattr("bracing.many.rows.check_rows", lambda *_, **__: iter([within]))
+    listed = tmp_path / "list.csv"
+    listed.write_text(HEAD + GOOD, encoding="utf-8")
+    assert check_list(listed, tmp_path / "out.csv", ListAsked(30.0, thunderstorm=storms)).out == out
