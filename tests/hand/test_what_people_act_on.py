@@ -23,6 +23,8 @@ from bracing.reading.jobs import read_job
 from bracing.said import Said, Verdict
 from bracing.sheet.facts import gather
 from bracing.sheet.rows import brace_rows, cards, gust_ladder
+from bracing.site.sums import worked
+from bracing.site.walks import noted
 from bracing.stages.stages import stages
 from bracing.stages.take_down import Event, Kept, ask_removal, counts, deck_limits
 from bracing.stages.walk import read_answer
@@ -36,7 +38,7 @@ from bracing.storm.watch import Look, News, Seen, news_of, seen_without
 from bracing.text.page import PLAIN, Page
 from bracing.text.storm import short_text, storm_page
 from bracing.units import tape
-from tests.cli.running import run, said
+from tests.cli.running import EXAMPLES, run, said
 from tests.guards.test_returns import a_return, with_returns
 from tests.laws.test_stage_laws import still
 from tests.small_walls import small_job
@@ -370,3 +372,16 @@ def test_of_the_two_sides_the_wind_may_come_from_the_worse_counts(worse):
     taken = {side: np.array([10.0, 20.0, 25.0 if side == worse else 40.0, 50.0]) for side in ("push", "pull")}
     drawn = SimpleNamespace(draws=4, taken=lambda times=1.0: taken)
     assert Figures(drawn, None).share(lambda gusts: gusts, 30.0).chance == 0.75
+
+
+def test_a_page_at_the_wall_says_by_which_gust_people_are_out_in_storms(tmp_path):
+    """An outflow is stronger near the ground: 33 mph of a plain gust press as 30 of its do, 33 √0.849 (Kz of C)."""
+    file = tmp_path / "wall.toml"
+    file.write_bytes((EXAMPLES / "short-wall-braced.toml").read_bytes())
+    job = read_job(file)
+    plain = check(job, effects=False)
+    out = math.floor(0.85 * math.floor(plain.limit * math.sqrt(0.8489)))
+    assert out < plain.clear_out
+    told = worked(file, noted(tmp_path, (file,), NOON)).english.words
+    assert f"{plain.clear_out} mph" in told["out"]
+    assert f"{out} mph" in told["storm"]
