@@ -202,7 +202,7 @@ class BraceResult:
 
 
 def foot_x(job: Job, index: int, stud: Inch) -> Inch:
-    """Middle of a brace's foot from LEFT: half a stud and half a brace to the side it laps [in].
+    """Middle of a brace's foot from LEFT: beside its stud, and any king nailed to it, on the side it laps [in].
 
     The second ply of a doubled stud goes on the other side, where it is out of the way of head and foot.
 
@@ -211,13 +211,13 @@ def foot_x(job: Job, index: int, stud: Inch) -> Inch:
         index: which brace.
         stud: centre of its stud [in].
     """
+    from bracing.job.framing import lapped_at
     from bracing.job.lumber import section
 
     brace = job.braces[index]
     if job.kit.head.joint == "plumb":
         return stud
-    off = (section(job.wall.studs.size).thickness + section(brace.size).thickness) / 2.0
-    return stud - off if brace.lap_side == "left" else stud + off
+    return lapped_at(job.wall, stud, brace.lap_side, thick=section(brace.size).thickness)
 
 
 def brace_results(job: Job, model: Model | None, evaluation: Evaluation | None) -> tuple[BraceResult, ...]:

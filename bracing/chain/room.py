@@ -31,6 +31,7 @@ from bracing.job.brace import (
 from bracing.job.envelope import warnings
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
+from bracing.job.framing import lapped_at
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.said import Kind, Quantity, Said
@@ -542,9 +543,9 @@ def under_panel(job: Job, brace: Brace) -> tuple[Inch, Inch]:
 
 def _foot_at(job: Job, brace: Brace) -> Inch:
     """Middle of a brace from LEFT: beside its stud where it laps it."""
-    off = (section(job.wall.studs.size).thickness + section(brace.size).thickness) / 2.0
-    off *= 0.0 if job.kit.head.joint == PLUMB else -1.0 if brace.lap_side == "left" else 1.0
-    return brace.stud_at + off
+    if job.kit.head.joint == PLUMB:
+        return brace.stud_at
+    return lapped_at(job.wall, brace.stud_at, brace.lap_side, thick=section(brace.size).thickness)
 
 
 def joists_crossed(joists: Joists, along: tuple[Inch, Inch], kept: Spacing) -> int:

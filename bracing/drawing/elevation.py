@@ -23,9 +23,10 @@ from bracing.drawing.model import (
     spread,
 )
 from bracing.job.brace import Brace
-from bracing.job.framing import Framing, frame_wall
+from bracing.job.framing import Framing, frame_wall, further_kings, underside
 from bracing.job.job import Job
 from bracing.job.lumber import section
+from bracing.job.wall import Wall
 from bracing.results import foot_x
 from bracing.text.quantities import ENGLISH, Quantities
 from bracing.units import Inch
@@ -69,7 +70,7 @@ def elevation(
         tallest=tallest,
         scale=scale,
     )
-    items: list[Item] = [*_sticks(framing), *_openings(job), *_outline(job)]
+    items: list[Item] = [*_sticks(job.wall, framing), *_openings(job), *_outline(job)]
     items += [
         DrawnLine(((one.foot, 0.0), (one.head, wall.height_at(one.head))), "ROWS", THICK, "dashed")
         for one in wall.diagonals
@@ -116,9 +117,13 @@ def _bare(job: Job, page: Quantities) -> str:
     return f" Not sheathed: {each}." if each else ""
 
 
-def _sticks(framing: Framing) -> list[Item]:
-    kinds = {"row": "ROWS", "header": "OPENINGS", "sill": "OPENINGS"}
-    return [
+def _sticks(wall: Wall, framing: Framing) -> list[Item]:
+    kinds, thick = {"row": "ROWS", "header": "OPENINGS", "sill": "OPENINGS"}, framing.thickness
+    kings: list[Item] = [
+        DrawnLine(((x, thick), (x, underside(wall, x, thick))), "STUDS", THIN, "solid", PALE)
+        for x in further_kings(wall, thick)
+    ]
+    return kings + [
         DrawnLine(
             ((s.x0, s.z0), (s.x1, s.z1)), kinds.get(s.kind, "STUDS"), THIN if s.kind != "row" else THICK,
             "dashed" if s.kind == "row" else "solid", PALE,

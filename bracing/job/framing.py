@@ -239,6 +239,19 @@ def _further_kings(wall: Wall, t: Inch) -> list[Inch]:
     ]
 
 
+def further_kings(wall: Wall, t: Inch) -> tuple[Inch, ...]:
+    """Give the middle of each king past the first of its edge, as a `Stick` of several plies does not [in].
+
+    Args:
+        wall: the wall.
+        t: thickness of a stud [in].
+
+    Source: STATICS, geometry.
+    """
+    inside = (x for x in _further_kings(wall, t) if t / 2.0 < x < wall.length - t / 2.0)
+    return tuple(x for x in inside if not _over(wall.openings, x))
+
+
 def _merged(places: list[Inch], t: Inch) -> list[Inch]:
     """Make one of every run of places closer than a stud's thickness, at the run's mean."""
     runs: list[list[Inch]] = []
@@ -328,6 +341,44 @@ def kings_at(wall: Wall, x: Inch, t: Inch) -> int:
     """
     beside = (o.kings for o in wall.openings if min(abs(x - o.left), abs(x - o.right)) <= 3.5 * t + _TOUCH)
     return max(beside, default=1)
+
+
+def lapped_at(wall: Wall, stud: Inch, lap_side: str, *, thick: Inch) -> Inch:
+    """Give the middle of a stick that laps a stud, from LEFT: against its face, or that of the king beside it [in].
+
+    Kings past the first of an edge stand on its side away from the opening, nailed to its face: a stick that laps that
+    side lies against the outermost.
+
+    Args:
+        wall: the wall.
+        stud: centre of the stud [in].
+        lap_side: side of the stud it laps, left or right.
+        thick: thickness of the stick [in].
+
+    Source: STATICS, geometry.
+
+    Example:
+        >>> door = Opening(left=96.0, width=48.0, height=82.0, kings=2)
+        >>> wall = Wall(name="W", top=((0.0, 108.0), (240.0, 108.0)), openings=(door,))
+        >>> [lapped_at(wall, 93.75, side, thick=1.5) for side in ("left", "right")]
+        [90.75, 95.25]
+    """
+    t, way = section(wall.studs.size).thickness, -1.0 if lap_side == "left" else 1.0
+    return stud + way * ((t + thick) / 2.0 + _kings_beyond(wall, stud, way, t) * t)
+
+
+def _kings_beyond(wall: Wall, stud: Inch, way: float, t: Inch) -> int:
+    """Count the kings nailed to one face of a stud: to none but a king, and to that away from the opening."""
+    edges = [
+        (o.kings - 1, edge)
+        for o in wall.openings
+        for edge, out in ((o.left, -1.0), (o.right, 1.0))
+        if out == way
+    ]
+    further = max((more for more, edge in edges if 0.0 <= (stud - edge) * way <= 3.5 * t + _TOUCH), default=0)
+    if not further or all(abs(king.x - stud) > t / 2.0 + _TOUCH for king in frame_wall(wall).of_kind("king")):
+        return 0
+    return further
 
 
 def header_plies(name: str) -> tuple[str, int]:

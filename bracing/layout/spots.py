@@ -10,6 +10,7 @@ from attrs import frozen
 from bracing.chain.room import Wood, floor_distances, joists_crossed, known_joists, woods_under
 from bracing.job.brace import IN_JOIST
 from bracing.job.floor import KeepOut, Partition
+from bracing.job.framing import lapped_at
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.said import Kind, Quantity, Said
@@ -176,10 +177,11 @@ def footprint(job: Job, at: FootPlace, *, lap_side: str, cleat_side: str) -> Foo
         cleat_side: left or right of the brace; both where there are two.
     """
     brace, cleat = section(at.size), section(job.kit.cleat.size)
-    off = (section(job.wall.studs.size).thickness + brace.thickness) / 2.0
-    if job.kit.head.joint == "plumb":
-        off = 0.0
-    x = at.stud - off if lap_side == "left" else at.stud + off
+    x = (
+        at.stud
+        if job.kit.head.joint == "plumb"
+        else lapped_at(job.wall, at.stud, lap_side, thick=brace.thickness)
+    )
     wide = cleat.thickness if job.kit.cleat.lie == "edge" else cleat.width
     aside = (brace.thickness + wide) / 2.0
     cleats = tuple(x + aside * way for name, way in zip(SIDES, (-1.0, 1.0), strict=True)

@@ -5,7 +5,14 @@ from __future__ import annotations
 import textwrap
 
 import pytest
+from attrs import evolve
 
+from bracing.chain.room import cleats_bare
+from bracing.drawing.elevation import elevation
+from bracing.drawing.model import Area, DrawnLine
+from bracing.layout.spots import FootPlace, footprint
+from bracing.reading.jobs import read_job
+from bracing.results import foot_x
 from tests.cli.running import WITHIN, run, said
 
 # 20 x 10 ft, three screwed braces, 16d at 16 in: an ordinary wall.
@@ -237,6 +244,56 @@ def test_a_second_king_carries_as_much_again(capsys, tmp_path):
     assert two[69.75] >= 2.0 * min(one.values()) - 1e-6
     assert two[69.75] > one[69.75]
     assert two[0.75] == one[0.75]
+
+
+def test_a_brace_beside_two_kings_stands_clear_of_the_second(capsys, tmp_path):
+    """72 in less a trimmer, two kings and half the brace: 72 - 1.5 - 3 - 0.75 = 66.75 in; of one king 68.25.
+
+    On the other side of the door, lapped toward it, no further king is in the way: 266.25 - 1.5 in.
+    """
+    for kings, foot in ((2, 66.75), (1, 68.25)):
+        braces = run(capsys, "check", garage(tmp_path, kings=kings), "--json").json["braces"]
+        assert [round(12.0 * brace["foot_x_ft"], 6) for brace in braces[1:3]] == [foot, 264.75]
+
+
+def test_no_brace_is_drawn_through_a_king(tmp_path):
+    """The edges of a brace and the middle line of every king are at least half a king apart."""
+    job = read_job(garage(tmp_path))
+    items = elevation(job).items
+    braces = [item.points for item in items if isinstance(item, Area) and item.layer == "BRACES"]
+    kings = (64.5 + 3.75, 72.0 - 2.25, 264.0 + 2.25, 264.0 + 3.75)
+    upright = {
+        round(item.points[0][0], 6) for item in items if isinstance(item, DrawnLine) and item.layer == "STUDS"
+    }
+    assert set(kings) <= upright
+    for points in braces[:2]:
+        low, high = min(x for x, _ in points), max(x for x, _ in points)
+        assert all(high <= king - 0.75 + 1e-9 or low >= king + 0.75 - 1e-9 for king in kings)
+
+
+@pytest.mark.parametrize("kings", [1, 2, 3])
+def test_a_layout_looks_for_room_where_the_foot_is_drawn(tmp_path, kings):
+    job = read_job(garage(tmp_path, kings=kings))
+    for k, brace in enumerate(job.braces):
+        place = FootPlace(brace.stud_at, brace.head, brace.set_back, brace.size)
+        assert footprint(job, place, lap_side=brace.lap_side, cleat_side="both").x == foot_x(
+            job, k, brace.stud_at
+        )
+
+
+def test_joists_are_looked_for_where_the_foot_beside_two_kings_is(capsys, tmp_path):
+    """Joists every 16 in from 4.25 in: one at 4.25 + 4 x 16 = 68.25 in.
+
+    The cleats of a foot at 66.75 in lie 1.5 in to either side of it, at 65.25 and 68.25: the second is over the joist.
+    Those of a foot at 68.25, beside one king, lie at 66.75 and 69.75: neither is.
+    """
+    first = 'spacing = "16 in", first = "4.25 in"'
+    path = garage(tmp_path, at=(0.75, 69.75))
+    text = path.read_text().replace('run = "away", spacing = "16 in"', f'run = "away", {first}')
+    path.write_text(text)
+    job = read_job(path)
+    one_king = evolve(job, wall=evolve(job.wall, openings=(evolve(job.wall.openings[0], kings=1),)))
+    assert [cleats_bare(each, each.braces[1]) for each in (job, one_king)] == [1, 2]
 
 
 def test_undeclared_kings_are_one_and_named_at_a_wide_opening_only(capsys, tmp_path):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bracing.errors import InputError
-from bracing.job.framing import frame_wall, header_plies
+from bracing.job.framing import frame_wall, further_kings, header_plies, lapped_at
 from bracing.job.wall import Opening, Row, Studs, Wall
 
 SQUARE = ((0.0, 108.0), (240.0, 108.0))
@@ -158,3 +158,31 @@ def test_unknown_sizes_are_refused_with_near_names():
 )
 def test_header_names(name, expected):
     assert header_plies(name) == expected
+
+
+# -- what laps a king ------------------------------------------------------------------------------------
+
+
+def with_kings(count):
+    """A window from 90 to 150 in: a trimmer of 1.5 in beside each edge, then so many kings of 1.5 in."""
+    return wall(openings=(Opening(left=90.0, sill=36.0, width=60.0, height=48.0, kings=count),))
+
+
+@pytest.mark.parametrize(("count", "left"), [(1, 86.25), (2, 84.75), (3, 83.25)])
+def test_a_stick_lapping_kings_lies_against_the_outermost(count, left):
+    """90 in less a trimmer, the kings and half the stick: 90 - 1.5 - 1.5 count - 0.75; mirrored, 240 less that."""
+    assert lapped_at(with_kings(count), 87.75, "left", thick=1.5) == left
+    assert lapped_at(with_kings(count), 152.25, "right", thick=1.5) == 240.0 - left
+
+
+def test_kings_stand_on_one_face_alone_and_on_no_other_stud():
+    """Toward the opening a king has none beside it; the stud at 80 in, 10 in from the edge, is no king."""
+    assert lapped_at(with_kings(3), 152.25, "left", thick=1.5) == 152.25 - 1.5
+    assert lapped_at(with_kings(2), 80.0, "left", thick=1.5) == 78.5
+    assert lapped_at(with_kings(2), 160.0, "right", thick=1.5) == 161.5
+
+
+def test_further_kings_stand_one_beside_the_other_away_from_the_opening():
+    """Each 1.5 in beyond the one before; the first stands at 90 - 1.5 - 0.75 = 87.75 in."""
+    assert sorted(further_kings(with_kings(3), 1.5)) == [84.75, 86.25, 153.75, 155.25]
+    assert not further_kings(with_kings(1), 1.5)
