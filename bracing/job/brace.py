@@ -6,6 +6,7 @@ The angle is always from the floor: tan(angle) = head height / set-back.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Iterator, Sequence
 from enum import StrEnum
 from typing import Any
 
@@ -13,12 +14,13 @@ from attrs import frozen
 
 from bracing.job.fields import Look, Low, Option, declared
 from bracing.job.floor import BLOCK, CROSS_CLEAT, GROUND, on_deck
-from bracing.job.lumber import Section
+from bracing.job.lumber import Section, section
 from bracing.job.minutes import Minutes
-from bracing.units import Inch, Radian
+from bracing.units import Inch, Radian, tape
 
 MOST_IN_FLOOR = 60  # fasteners from the cleats of one brace into the floor
 MOST_IN_BRACE = 40  # fasteners in one joint at an end of the stick
+SAME_STUD: Inch = 1.5  # two taped nearer to one another than a stud is thick are on one
 LEAST_REACH: Inch = 12.0  # from the floor up to the head, and from the wall out to the foot
 
 
@@ -331,3 +333,59 @@ class Brace:
     def angle(self) -> Radian:
         """Angle from the floor [rad]."""
         return math.atan2(self.head, self.set_back)
+
+
+def in_the_way(brace: Brace, others: Iterable[Brace]) -> Brace | None:
+    """Give the first of some braces that is where another would be; None where there is room for it.
+
+    Two lap one side of one stud, and their heads are nearer to one another than half of both sticks is deep.
+
+    Args:
+        brace: the brace.
+        others: those that are there.
+
+    Source: STATICS, geometry.
+
+    Example:
+        >>> one = Brace(mark="B1", stud_at=112.0, head=72.0, set_back=96.0, size="2x6")
+        >>> two = Brace(mark="B2", stud_at=112.0, head=77.0, set_back=96.0, size="2x6")
+        >>> in_the_way(two, [one]).mark
+        'B1'
+    """
+    for other in others:
+        beside = brace.lap_side == other.lap_side and abs(brace.stud_at - other.stud_at) < SAME_STUD
+        if beside and abs(brace.head - other.head) < clear_heads(brace, other):
+            return other
+    return None
+
+
+def clear_heads(one: Brace, other: Brace) -> Inch:
+    """Give how far apart the heads of two braces on one side of one stud stand at the least: half of both sticks [in].
+
+    Args:
+        one: a brace.
+        other: another.
+
+    Source: STATICS, geometry.
+    """
+    return (section(one.size).width + section(other.size).width) / 2.0
+
+
+def brace_faults(braces: Sequence[tuple[int, Brace]]) -> Iterator[tuple[str, str, str]]:
+    """Say which braces have the mark or the place of one before them: the field, what it has, what is expected.
+
+    Args:
+        braces: each with its number in the file.
+    """
+    for k, (i, brace) in enumerate(braces):
+        before = braces[:k]
+        twice = next((j for j, other in before if other.mark == brace.mark), None)
+        if twice is not None:
+            yield f"brace[{i}].mark", brace.mark, f"a mark of its own; brace[{twice}] has it"
+        there = in_the_way(brace, (other for _, other in before))
+        if there is not None:
+            has = f"{tape(brace.stud_at)}, {brace.lap_side}, head {tape(brace.head)}"
+            off = (
+                f"a head {clear_heads(brace, there):g} in or more from the {tape(there.head)} of {there.mark}"
+            )
+            yield f"brace[{i}].stud_at", has, f"another stud or side, or {off}, which is there"

@@ -18,7 +18,18 @@ from attrs import evolve, frozen
 
 from bracing.errors import Fault, InputError, counted, shown
 from bracing.job.above import above_faults
-from bracing.job.brace import FOOT_ON, IN_BLOCK, IN_JOIST, INTO_JOIST, ON_CROSS, ON_PANEL, Brace, Kit, Stock
+from bracing.job.brace import (
+    FOOT_ON,
+    IN_BLOCK,
+    IN_JOIST,
+    INTO_JOIST,
+    ON_CROSS,
+    ON_PANEL,
+    Brace,
+    Kit,
+    Stock,
+    brace_faults,
+)
 from bracing.job.diagonals import diagonal_faults, stamped
 from bracing.job.fasteners import MOST_FASTENERS, Fastener, read_user_fasteners
 from bracing.job.fields import HELP, MOST, ON, class_of, fields_by_key, lumber_instead
@@ -543,7 +554,8 @@ def check_together(draft: Draft, faults: Faults) -> None:
         for where, *fault in (*crossed, *above_faults(wall.top, above), *open_):
             faults.add(f"wall.{where}", *fault)
     _openings_apart(openings, faults)
-    _marks_once(_numbered(draft.braces), faults)
+    for each in brace_faults(_numbered(draft.braces)):
+        faults.add(*each)
     _ties_after(draft.kit, _numbered(draft.braces), faults)
     _returns(draft.wall, faults)
     _floor_of_its_kind(draft.floor, faults)
@@ -565,11 +577,8 @@ def _numbered(items: Iterable[Any] | None) -> list[tuple[int, Any]]:
 def _opening_inside(wall: Wall, where: str, opening: Opening, faults: Faults) -> None:
     t = section(wall.studs.size).thickness
     if opening.left < t - TOUCH or opening.right > wall.length - t + TOUCH:
-        faults.add(
-            where,
-            f"from {opening.left:g} to {opening.right:g} in",
-            f"an opening between the end studs, from {t:g} to {wall.length - t:g} in",
-        )
+        limit = f"an opening between the end studs, from {t:g} to {wall.length - t:g} in"
+        faults.add(where, f"from {opening.left:g} to {opening.right:g} in", limit)
         return
     places = (opening.left, opening.right, *(x for x, _ in wall.top if opening.left < x < opening.right))
     lowest = min(underside(wall, x, t) for x in places)
@@ -603,15 +612,6 @@ def _braces_on_wall(wall: Wall, braces: list[tuple[int, Brace]], faults: Faults)
         if brace.head > top - TOUCH:
             limit = f"below the top of the wall there, {top:g} in"
             faults.add(f"brace[{i}].head", f"{brace.head:g} in", limit)
-
-
-def _marks_once(braces: list[tuple[int, Brace]], faults: Faults) -> None:
-    first: dict[str, int] = {}
-    for i, brace in braces:
-        if brace.mark in first:
-            other = f"a mark of its own; brace[{first[brace.mark]}] has it"
-            faults.add(f"brace[{i}].mark", brace.mark, other)
-        first.setdefault(brace.mark, i)
 
 
 def _returns(wall: dict[str, Any], faults: Faults) -> None:

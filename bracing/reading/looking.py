@@ -34,6 +34,7 @@ from bracing.stages.walk import (
     fact_value,
     off_the_wall,
     planned_braces,
+    where_another_is,
 )
 
 AS_PLANNED = ("", "as planned", "seen", "yes", "ok")
@@ -262,13 +263,14 @@ class Extra:
     given: frozenset[str]
 
 
-def read_extra(job: Job, text: str, mark: str) -> Extra | Said:
+def read_extra(job: Job, text: str, mark: str, *, among: Iterable[Brace] = ()) -> Extra | Said:
     """Read a brace that is up and stands in no file.
 
     Args:
         job: the wall.
         text: as typed.
         mark: the mark it gets.
+        among: those found so far.
 
     Returns:
         The brace; of what is none, or cannot be on this wall, what is expected instead.
@@ -282,7 +284,7 @@ def read_extra(job: Job, text: str, mark: str) -> Extra | Said:
         fault = error.faults[0]
         return Said("walk-refused", mark=mark, got=fault.value, expected=fault.expected)
     assert brace is not None  # else there was a fault
-    off = off_the_wall(job, brace)
+    off = off_the_wall(job, brace) or where_another_is(brace, among)
     return (
         Extra(brace, frozenset(table))
         if off is None
@@ -305,7 +307,7 @@ def look(walk: Walk, ask: Ask, say: Say, *, journal: Journal) -> tuple[Walk, Loo
     Returns:
         The walk with those braces, and what was looked at.
     """
-    extra = _extra_braces(walk.job, ask, say, journal)
+    extra = _extra_braces(walk, ask, say, journal)
     answers = {mark: Answer(one.brace, (Found(mark, EXTRA),)) for mark, one in extra.items()}
     job, things, kept = walk.job, things_to_see(walk.job), journal.read()
     found: dict[Seen, Changes | None] = {}
@@ -396,8 +398,9 @@ def _unseen(found: Mapping[Seen, Changes | None]) -> frozenset[str]:
     )
 
 
-def _extra_braces(job: Job, ask: Ask, say: Say, journal: Journal) -> dict[str, Extra]:
+def _extra_braces(walk: Walk, ask: Ask, say: Say, journal: Journal) -> dict[str, Extra]:
     """Ask for braces that are up and stand in no file, one after another, until there is none."""
+    job = walk.job
     taken = {brace.mark for brace in planned_braces(job)}
     found: dict[str, Extra] = {}
     stud, head, foot = (Quantity(inches, Kind.FEET) for inches in SUCH)
@@ -410,7 +413,8 @@ def _extra_braces(job: Job, ask: Ask, say: Say, journal: Journal) -> dict[str, E
         if text.strip().lower() in (*NO_MORE, BACK):
             journal.write(key, "")
             return found
-        one = question if text.strip() == HELP else read_extra(job, text, mark)
+        there = (*walk.braces, *(each.brace for each in found.values()))
+        one = question if text.strip() == HELP else read_extra(job, text, mark, among=there)
         if isinstance(one, Said):
             say(one)
             continue

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, TypedDict
 
@@ -19,7 +19,16 @@ from bracing.chain.model import braced_studs, nearest_studs
 from bracing.chain.room import off_joists
 from bracing.check import CheckResult, check
 from bracing.errors import InputError
-from bracing.job.brace import IN_BLOCK, IN_JOIST, JOINTS, ON_CROSS, ON_PANEL, Brace
+from bracing.job.brace import (
+    IN_BLOCK,
+    IN_JOIST,
+    JOINTS,
+    ON_CROSS,
+    ON_PANEL,
+    Brace,
+    clear_heads,
+    in_the_way,
+)
 from bracing.job.fields import LEAST, LOOK, MOST, place_at
 from bracing.job.framing import frame_wall
 from bracing.job.job import Built, Found, FoundFact, Job
@@ -269,6 +278,30 @@ def off_the_wall(job: Job, brace: Brace) -> Said | None:
     return Said("no-joist-lies-there") if missed else None
 
 
+def where_another_is(brace: Brace, others: Iterable[Brace]) -> Said | None:
+    """Say what is expected of a brace that is said to be where another was found; nothing where there is room for it.
+
+    Args:
+        brace: the brace.
+        others: those found so far.
+    """
+    there = in_the_way(brace, others)
+    if there is None:
+        return None
+    apart, head = Quantity(clear_heads(brace, there), Kind.INCHES), Quantity(there.head, Kind.TAPE)
+    return Said("where-another-is", apart=apart, head=head, mark=there.mark)
+
+
+def _alone(answer: Answer | Said, mark: str, text: str, *, among: Mapping[str, Answer]) -> Answer | Said:
+    """An answer, unless its brace would be where one is that was answered for already."""
+    if isinstance(answer, Said) or answer.brace is None:
+        return answer
+    others = (each.brace for m, each in among.items() if m != mark and each.brace is not None)
+    taken = where_another_is(answer.brace, others)
+    got = text.strip() or Quantity(answer.brace.stud_at, Kind.TAPE)
+    return answer if taken is None else Said("walk-refused", mark=mark, got=got, expected=taken)
+
+
 _IN_WOOD = {
     IN_JOIST: Said("walk-joist"),
     IN_BLOCK: Said("walk-block"),
@@ -459,7 +492,7 @@ def walk(job: Job, ask: Callable[[Said], str], say: Callable[[Said], None], *, j
         elif word == BACK:
             k = max(0, k - 1)
         else:
-            answer = read_answer(job, braces[k], text)
+            answer = _alone(read_answer(job, braces[k], text), braces[k].mark, text, among=answers)
             if isinstance(answer, Said):
                 say(answer)
                 continue

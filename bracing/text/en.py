@@ -640,6 +640,7 @@ WORDS: dict[str, str] = {
     "size-of-lumber": "a size of lumber, such as 2x4",
     "head-no-higher": "a head no higher than its stud, {top}",
     "on-a-full-stud": "the centre of a full-height stud; the nearest are at {nearest: and } from LEFT",
+    "where-another-is": "another stud or side, or a head {apart} or more from the {head} of {mark}, which is there",
     "no-joist-lies-there": "joist missed with it: none of the declared joists lies under a foot there",
     "found-at": "{what} at {there}, planned {planned}",
     # The sums of a link.

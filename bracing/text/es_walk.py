@@ -77,6 +77,8 @@ RECORRIDO: dict[str, str] = {
     "head-no-higher": "una cabeza no más alta que su montante, {top}",
     "on-a-full-stud":
         "el centro de un montante de altura completa; los más cercanos están a {nearest: y } desde LEFT",
+    "where-another-is":
+        "otro montante u otro lado, o una cabeza a {apart} o más de los {head} de {mark}, que ya está ahí",
     "no-joist-lies-there": "joist missed con ello: ninguna de las viguetas declaradas queda ahí bajo un pie",
     "walked-by-whom": "¿Quién la recorrió, por su puesto (por ejemplo lead framer)?",
     # What a walk found.

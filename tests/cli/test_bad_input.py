@@ -485,6 +485,16 @@ WALLS = {
         LEVEL + BRACE + BRACE.replace("18 ft", "20 ft"),
         [fault("brace[1].mark", "B1", "a mark of its own; brace[0] has it")],
     ),
+    "two braces in one place": (
+        LEVEL + BRACE + BRACE.replace('"B1"', '"B2"'),
+        [
+            fault(
+                "brace[1].stud_at",
+                "18'-0\", left, head 8'-0\"",
+                "another stud or side, or a head 3.5 in or more from the 8'-0\" of B1, which is there",
+            )
+        ],
+    ),
     "brace without a set-back": (
         LEVEL + BRACE.replace('set_back = "8 ft"\n', ""),
         [fault("brace[0].set_back", "nothing", "foot to the plate's inside face")],

@@ -14,7 +14,7 @@ from bracing.commands.cli import main
 from bracing.reading.jobs import read_job
 from bracing.said import Said
 from bracing.stages.walk import Journal, read_answer
-from tests.cli.running import rest_of_walk
+from tests.cli.running import rest_of_walk, said
 from tests.storm_walls import WALLS, wall
 
 REST = rest_of_walk(wall("short"))
@@ -167,6 +167,37 @@ def test_a_wrong_answer_is_asked_again_and_the_last_one_can_be_taken_back(monkey
     assert status == 0
     assert out.count("Enter = as planned") == 3  # at the start, after the wrong answer, and when asked
     assert read_job(file).braces[0].floor_fasteners == 3
+
+
+def test_a_brace_found_where_one_was_found_already_is_asked_again(monkeypatch, capsys, file):
+    """B2 typed with the stud and head of B1: two sticks cannot be in one place. Then as planned."""
+    first, second, _ = read_job(file).braces
+    there = f"stud {first.stud_at:g} in, head at {first.head:g} in"
+    assert first.lap_side == second.lap_side
+    status, out, _ = walked(monkeypatch, capsys, file, "", there, "", "", *REST, "foreman")
+    assert status == 0
+    assert f"of {first.mark}, which is there" in said(out)
+    assert read_job(file).braces[1] == second
+
+
+def test_a_brace_in_no_file_is_not_one_that_was_found_already(monkeypatch, capsys, file):
+    first = read_job(file).braces[0]
+    extra = (
+        f"{first.stud_at:g}in:head {first.head:g}in:back {first.set_back:g}in:{first.size}:{first.lap_side}"
+    )
+    more, *rest = REST
+    status, out, _ = walked(monkeypatch, capsys, file, "", "", "", extra, more, *rest, "foreman")
+    assert status == 0
+    assert f"of {first.mark}, which is there" in said(out)
+    assert len(read_job(file).braces) == 3
+
+
+def test_two_braces_that_changed_places_are_written_so(monkeypatch, capsys, file):
+    one, two, _ = read_job(file).braces
+    at = [f"stud {b.stud_at:g} in, head at {b.head:g} in" for b in (two, one)]
+    status, _, _ = walked(monkeypatch, capsys, file, *at, "", *REST, "foreman")
+    assert status == 0
+    assert [b.stud_at for b in read_job(file).braces[:2]] == [two.stud_at, one.stud_at]
 
 
 def test_a_walk_without_a_role_writes_nothing(monkeypatch, capsys, file):

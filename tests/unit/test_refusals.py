@@ -9,6 +9,7 @@ import pytest
 import bracing
 from bracing.check import check
 from bracing.errors import InputError, MissingDataError
+from bracing.job.brace import Brace, brace_faults
 from bracing.job.lumber import dressed
 from bracing.sources import SOURCES, cite
 from bracing.stages.stages import stages as take_stages
@@ -71,3 +72,31 @@ def test_every_public_name_is_there_and_no_other():
     assert all(getattr(bracing, name) is not None for name in bracing.__all__)
     with pytest.raises(AttributeError, match="no_such_name"):
         bracing.no_such_name  # noqa: B018
+
+
+# -- two braces in one place -------------------------------------------------------------------------------
+
+
+def brace(mark, **of):
+    return Brace(**{"stud_at": 112.0, "head": 72.0, "set_back": 96.0, "size": "2x6", "mark": mark} | of)
+
+
+@pytest.mark.parametrize(
+    ("of", "taken"),
+    [
+        ({}, True),
+        ({"stud_at": 112.75}, True),  # taped within a stud of it: the same stud
+        ({"head": 72.0 + 5.4}, True),  # a 2x6 is 5 1/2 in deep
+        ({"head": 72.0 + 5.5}, False),
+        ({"head": 72.0 - 5.5}, False),
+        ({"head": 72.0 + 4.4, "size": "2x4"}, True),  # half of 5 1/2 and of 3 1/2: 4 1/2 in
+        ({"head": 72.0 + 4.5, "size": "2x4"}, False),
+        ({"lap_side": "right"}, False),
+        ({"stud_at": 128.0}, False),
+        ({"set_back": 60.0}, True),  # wherever the feet are, the heads are in one place
+    ],
+)
+def test_two_sticks_are_not_in_one_place(of, taken):
+    pair = (0, brace("B1")), (1, brace("B2", **of))
+    assert [field for field, *_ in brace_faults(pair)] == ["brace[1].stud_at"] * taken
+    assert [field for field, *_ in brace_faults(pair[::-1])] == ["brace[0].stud_at"] * taken
