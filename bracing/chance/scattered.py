@@ -39,6 +39,7 @@ PARTS = (0.4, 0.6, 0.85, 1.2, 1.7, 2.4, 3.4)  # of the limit gust: where ratios 
 KEPT = 9  # digits of a line: what two machines differ by in solving a wall is far under them
 HANGS_ON = 0.1  # a link that is moved by less of a strength hangs on none that scatters
 HIGHEST_READ: Mph = 390.0  # nothing is read past this
+READ_OF_ONE = 2  # a line is drawn through so many readings of a link
 
 # The links of one brace: where one is past its strength, the others take what it held.
 OF_A_BRACE = frozenset(
@@ -147,7 +148,7 @@ class Sides:
     """The links of a wall, or of it with a brace gone, with the wind from either side.
 
     Attributes:
-        links: by direction; None where the wall can move or a link is worth nothing: it is down in any wind.
+        links: by direction; None where the wall can move, or a link holds nothing in any wind: it is down.
     """
 
     links: Mapping[str, tuple[Scattered, ...] | None]
@@ -210,11 +211,10 @@ class _Reading:
         found = []
         keys = sorted(key for key in table.rows if key[0] == way)
         rows = [table.rows[key] for key in keys]
-        if not np.isfinite(table.ratios[rows]).all():
+        ratios = held_until(table.ratios[rows])
+        if ratios is None:
             return None
-        lines = [
-            (round(s, KEPT) + 0.0, float(f"{a:.{KEPT}g}")) for s, a in _lines(self.gusts, table.ratios[rows])
-        ]
+        lines = [(round(s, KEPT) + 0.0, float(f"{a:.{KEPT}g}")) for s, a in _lines(self.gusts, ratios)]
         for key, row, (steady, rate) in zip(keys, rows, lines, strict=True):
             if not rate > 0.0:
                 continue
@@ -278,6 +278,27 @@ def _table(model: Model, gusts: Sequence[Mph]) -> _Table | None:
     for k, at, ratios in found:
         np.maximum.at(table[:, k : k + len(ratios)], at, ratios.T)
     return _Table(rows, links, table)
+
+
+def held_until(ratios: Array) -> Array | None:
+    """Give the ratios of links so that none is without end; None where one holds nothing once it is asked anything.
+
+    A stick pressed past what buckles it has a ratio without end from some gust on. Under that gust it holds: its line
+    is drawn from the gusts before, and it is taken to be past its strength at the last of them.
+
+    Args:
+        ratios: a row a link, a column a gust, from the least [-].
+    """
+    if np.isnan(ratios).any():
+        return None
+    found = ratios.copy()
+    for k in np.flatnonzero(np.isinf(ratios).any(axis=1)):
+        row = found[k]
+        last = int(np.argmax(np.isinf(row))) - 1
+        if np.count_nonzero(row[: last + 1] > 0.0) < READ_OF_ONE:
+            return None
+        row[last:] = max(float(row[last]), 1.0)
+    return found
 
 
 def _lines(gusts: Sequence[Mph], ratios: Array) -> Array:

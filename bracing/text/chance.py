@@ -83,7 +83,9 @@ def alt_said(result: ChanceResult) -> Said:
 def _figures(result: ChanceResult, page: Page) -> list[list[str]]:
     if result.figures is None:
         return [page.para(page.said(Said("chance-no-figure", why=result.why_not)))]
-    parts = [_table(result, page), page.para(page.said(Said("chance-ranges")))]
+    parts = [chance_table(result, page), page.para(page.said(Said("chance-ranges")))]
+    if result.matters_most is not None:
+        parts.append(page.para(page.said(Said("chance-gone-is", mark=result.matters_most))))
     parts += [lines for lines in (_tonight(result, page), _weeks(result, page)) if lines]
     pulled = [
         Said(
@@ -99,7 +101,13 @@ def _figures(result: ChanceResult, page: Page) -> list[list[str]]:
     return parts
 
 
-def _table(result: ChanceResult, page: Page) -> list[str]:
+def chance_table(result: ChanceResult, page: Page) -> list[str]:
+    """Write the chances at each gust, a row an event, two of them never without a space between.
+
+    Args:
+        result: the answer; it has figures.
+        page: how it is written.
+    """
     unit = page.gust(0.0).split()[-1]
     heads = (
         page.said(Said("chance-of-hundred", unit=unit)),
@@ -114,13 +122,17 @@ def _table(result: ChanceResult, page: Page) -> list[str]:
         rows.append((Said("chance-gone", mark=mark), lambda curve: curve.gone[mark]))
     rows.append((Said("chance-missed"), lambda curve: curve.missed))
     body = [[page.said(words), *(short_range(of(curve)) for curve in result.curves)] for words, of in rows]
-    if page.width < ROOM + COLUMN * len(result.gusts):
+    lines = (heads, *body)
+    wide = [max(COLUMN, *(len(cells[k]) + 1 for cells in lines)) for k in range(1, len(heads))]
+    if page.width < ROOM + sum(wide):
         return page.table(heads, body, align="l" + "r" * len(result.gusts))
-    return [_row(cells) for cells in (heads, *body)]
+    return [_row(cells, wide) for cells in lines]
 
 
-def _row(cells: Sequence[str]) -> str:
-    return (f"{cells[0]:<{ROOM}}" + "".join(f"{cell:>{COLUMN}}" for cell in cells[1:])).rstrip()
+def _row(cells: Sequence[str], wide: Sequence[int]) -> str:
+    """The first cell, and each other at the right of its column, which has a space to spare."""
+    figures = (f"{cell:>{width}}" for cell, width in zip(cells[1:], wide, strict=True))
+    return (f"{cells[0]:<{ROOM}}" + "".join(figures)).rstrip()
 
 
 def _tonight(result: ChanceResult, page: Page) -> list[str]:

@@ -8,6 +8,10 @@ CHANCE_WORDS: dict[str, str] = {
     "chance-first": "first link",
     "chance-line": "brace line goes",
     "chance-gone": "{mark} gone",
+    "chance-gone-is": (
+        "{mark} gone: the first link of the wall at rest without it, of all braces the one that makes that likeliest "
+        "at the limit gust. Parts count at real strength, a typed strap as typed."
+    ),
     "chance-missed": "1 joint in 20 missed",
     "chance-of-hundred": "Of 100 walls, at {unit}",
     "chance-tonight": (

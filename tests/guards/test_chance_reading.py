@@ -7,7 +7,7 @@ import pytest
 from attrs import evolve
 
 from bracing.chance.answer import Weeks, tonight_of
-from bracing.chance.scattered import scattered
+from bracing.chance.scattered import held_until, scattered
 from bracing.codes.basis import IN_USE
 from bracing.codes.chance import nightly_rate
 from bracing.codes.joints import Joint, Ply
@@ -81,6 +81,120 @@ def test_a_wall_with_a_brace_gone_is_read_anew():
     ]
     assert min(least) == least[-1] < 0.6 * least[0]
     assert all(each < least[0] for each in least[1:])
+
+
+# A gable of 40 ft on slender braces: with one gone its studs buckle under what lifts them at three times the limit
+# gust, and not before.
+GABLE = """
+    edition = 2
+    [wall]
+    name = "Gable"
+    length = "40 ft"
+    height = "9 ft"
+    pitch = "6/12"
+    studs = { size = "2x6", spacing = "16 in", first = "0 in", species = "spruce-pine-fir", grade = "No.2" }
+    layers = ["osb 7/16", "housewrap"]
+    [wall.plate]
+    fastener = "16d common"
+    spacing = "8 in"
+    state = "final"
+    into_framing = true
+    row_from_sheathed_edge = "0.75 in"
+    extra = { fastener = "structural screw 0.22x5", at_each_brace = 6 }
+    sheathing_laps = "plate"
+    sheathing_fastener = "8d common"
+    sheathing_spacing = "4 in"
+    sheathing_field_spacing = "6 in"
+    [wall.top_plate]
+    end_nails = 3
+    end_nail = "16d common"
+    strap_at_brace_lb = 600
+    spliced = true
+    [floor]
+    kind = "deck"
+    deck = "osb 23/32"
+    height_above_ground = "10 ft"
+    [floor.joists]
+    kind = "sawn"
+    run = "along"
+    spacing = "16 in"
+    first = "0 in"
+    size = "2x10"
+    species = "spruce-pine-fir"
+    grade = "No.2"
+    span = "14 ft"
+    [kit]
+    species = "spruce-pine-fir"
+    grade = "No.2"
+    head = { joint = "lapped", fastener = "structural screw 0.22x3", bored = true }
+    [kit.cleat]
+    size = "2x6"
+    lie = "edge"
+    length = "36 in"
+    sides = 2
+    brace_fastener = "structural screw 0.22x3"
+    floor_fastener = "structural screw 0.22x8"
+    bored = true
+    [kit.tie]
+    fastener = "16d common"
+    at_each_brace = 2
+    diagonal_fasteners = 3
+"""
+UP = ((192, 138, 162), (176, 132, 180), (304, 132, 180), (336, 120, 162), (128, 138, 162), (368, 132, 180),
+      (80, 138, 162), (400, 138, 162), (48, 120, 162), (432, 120, 162))  # fmt: skip
+
+
+def gable(folder):
+    braces = (
+        f'''[[brace]]
+        mark = "B{k}"
+        stud_at = "{at} in"
+        lap_side = "left"
+        head = "{head} in"
+        set_back = "{back} in"
+        size = "2x6"
+        ties = 1
+        head_fasteners = 3
+        cleat_fasteners = 4
+        floor_fasteners = 4
+        foot_on = "joist"
+        '''
+        for k, (at, head, back) in enumerate(UP, start=1)
+    )
+    path = folder / "gable.toml"
+    path.write_text(GABLE + "".join(braces), encoding="utf-8")
+    return read_job(path)
+
+
+def first_gust(sides, way):
+    """The gust at which the first link is at its median strength, the load as it is reckoned: sqrt((1 - s) / a)."""
+    return math.sqrt(min((1.0 - link.steady) / link.rate for link in sides.links[way]))
+
+
+@pytest.mark.parametrize("k", [1, 2, 4])
+def test_a_brace_gone_before_the_wind_is_the_wall_without_it(tmp_path, k):
+    """To a twentieth: what one tie row must hold goes by how many braces are on it, ten or nine."""
+    job = gable(tmp_path)
+    gone = scattered(job).gone[f"B{k + 1}"]
+    out = scattered(evolve(job, braces=tuple(b for i, b in enumerate(job.braces) if i != k))).whole
+    for way in ("push", "pull"):
+        assert gone.links[way] is not None, "down in any wind"
+        assert first_gust(gone, way) == pytest.approx(first_gust(out, way), rel=0.05)
+
+
+def test_a_link_without_end_past_a_gust_holds_before_it():
+    """It is past its strength at the last gust at which it held anything, and its line is drawn from those before."""
+    found = held_until(
+        np.array([[0.2, 0.5, 0.8, math.inf], [0.1, 0.2, 0.4, 0.9], [0.5, 1.5, math.inf, math.inf]])
+    )
+    assert found.tolist() == [[0.2, 0.5, 1.0, 1.0], [0.1, 0.2, 0.4, 0.9], [0.5, 1.5, 1.5, 1.5]]
+
+
+@pytest.mark.parametrize(
+    "row", [[math.inf] * 3, [0.0, 0.0, math.inf], [0.0, 0.3, math.inf], [0.1, math.nan, 0.2]]
+)
+def test_a_link_that_holds_nothing_once_it_is_asked_is_down(row):
+    assert held_until(np.array([[0.1, 0.2, 0.3], row])) is None
 
 
 def test_an_outflow_blows_otherwise():
