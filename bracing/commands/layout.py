@@ -91,8 +91,9 @@ def layout(
         one_missing=None if one_missing is None else speed(one_missing, field="--one-missing"), fewest=fewest,
         day_gust=speed(day_gust, field="--day-gust"), others=(alternatives or json) and spacing is None,
     )  # fmt: skip
-    more = _typed(spacing=spacing, angle=angle, one_missing=one_missing, day_gust=day_gust, budget=budget)
-    more += " --metric" if metric else ""
+    more = _typed(
+        spacing=spacing, angle=angle, one_missing=one_missing, day_gust=day_gust, budget=budget, metric=metric
+    )  # fmt: skip
     truck = None if on_hand is None else read_on_hand(on_hand, job.fasteners)
     try:
         result = _found(job, asked, wanted, storms=storms, budget=budget, truck=truck)
@@ -108,9 +109,8 @@ def layout(
     page = page_of(metric=metric, whole=whole)
     beside = () if truck is None else on_hand_lines(truck, result, page)
     if truck is not None and asked is not None and status == NOT_WITHIN:
-        found = nearest_on_hand(
-            _changes(job, asked, wanted, storms=storms, budget=budget), truck, result, gust=asked
-        )
+        search = _changes(job, asked, wanted, storms=storms, budget=budget)
+        found = nearest_on_hand(search, truck, result, gust=asked)
         if json:
             finish(as_json(found.to_dict()), status)
         beside += to_fetch_lines(found, page)
@@ -118,28 +118,21 @@ def layout(
         for line in beside:
             tell(line)
         finish(as_json(result.to_dict()), status)
-    again = "" if on_hand is None else f" --on-hand {quoted(on_hand)}"
-    again += "" if gust is None else f" --gust {quoted(gust)}"
     shown = Shown(
-        why=why,
-        links=links,
-        written=write,
-        on_hand=on_hand,
-        gust=asked,
-        again=again,
-        more=more,
-        beside=beside,
-    )
+        why=why, links=links, written=write, on_hand=on_hand, gust=asked, again=_typed(on_hand=on_hand, gust=gust),
+        more=more, beside=beside,
+    )  # fmt: skip
     finish(layout_page(result, page, wall=given.words(), shown=shown), status)
 
 
 def _typed(**options: str | float | None) -> str:
-    """The options that say what is asked for beside the gust, to be typed again: those that are not as usual."""
-    return "".join(
-        f" --{name.replace('_', '-')} {quoted(f'{value:g}' if isinstance(value, float) else value)}"
-        for name, value in options.items()
-        if value not in (None, USUAL.get(name))
-    )
+    """Options as they are typed again, those left out that are as usual or were not given."""
+    given = {name: value for name, value in options.items() if value not in (None, False, USUAL.get(name))}
+    said = {
+        name: "" if value is True else f" {quoted(value if isinstance(value, str) else f'{value:g}')}"
+        for name, value in given.items()
+    }
+    return "".join(f" --{name.replace('_', '-')}{value}" for name, value in said.items())
 
 
 def _found(

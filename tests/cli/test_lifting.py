@@ -183,7 +183,8 @@ def test_plumb_says_from_which_side_the_line_is_read_and_a_minus_turns_it_round(
         assert "Read from a line on the side away from them" in " ".join(out.split())
         told[sign] = json.loads(run(capsys, "plumb", wall, *at, "--json")[1])["braces"]
     assert [each["lean_in"] > 0.0 for each in told[""]] == [True, True]
-    assert [-each["lean_in"] for each in told["-"]] == pytest.approx([each["lean_in"] for each in told[""]])
+    turned = [-each["lean_in"] for each in told["-"]]
+    assert turned == pytest.approx([each["lean_in"] for each in told[""]], rel=1e-12)
 
 
 def test_the_tilt_past_which_it_runs_on_to_plumb_is_one_number(capsys, wall):
