@@ -212,6 +212,7 @@ def limits_in(job: Job, found: Limits, *, worst: bool, hour: bool) -> Limits:
 LONGEST: Inch = 276.0  # what a stick of 24 ft gives, cut
 BELOW_PLATES: Inch = 6.0
 SAME_STUD: Inch = 1.0
+OFF_SLAB = "not slab"  # when work that is fastened into the floor can be done to a standing wall
 FREE_END = 2.0  # a gap at a free end counts as this many times its width
 BESIDE = 3.0  # a gap beside the place that needs help counts as this many times its width
 ANGLES = (45.0, 50.0, 55.0, 40.0)
@@ -480,7 +481,16 @@ def _said(link: Link | None, job: Job, hour: WorstHour) -> str:
         nails = f"{new[0].size}, {new[0].end_fasteners} {new[0].end_fastener} at each end"
         mend = f"{len(new)} diagonals as layout places them ({nails})"
         return f"{link.link} stays over along the wall; not tried here: {mend}, which mend it"
+    if _into_a_slab(job, link):
+        why = "where an anchor counts by its report or a pull alone: none is added before a storm"
+        return f"{link.link}{where} stays over; what would mend it is fastened into the slab, {why}"
     return f"{link.link}{where} stays over, and no work on a standing wall mends it"
+
+
+def _into_a_slab(job: Job, link: Link) -> bool:
+    """Whether a link is mended by work that is done on any floor but a slab."""
+    mended = any(link.link.forward in row.mends and row.standing == OFF_SLAB for row in remedies().values())
+    return mended and job.floor.kind == "slab"
 
 
 def _diagonals(job: Job, hour: WorstHour) -> tuple[Diagonal, ...]:

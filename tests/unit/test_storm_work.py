@@ -23,11 +23,11 @@ from bracing.storm.answer import storm
 from bracing.storm.clock import Clock
 from bracing.storm.folder import storm_folder
 from bracing.storm.forecast import Forecast, Hour
-from bracing.storm.ladder import Ladder, add_brace
+from bracing.storm.ladder import Ladder, WorstHour, add_brace, find_ladder
 from bracing.text.quantities import in_words
 from bracing.work.parts import parts_for
 from bracing.work.remedies import Change, apply, options_for
-from tests.storm_walls import NAILED, WALLS, climbed, mended, wall
+from tests.storm_walls import DECK, NAILED, WALLS, climbed, mended, wall
 from tests.unit.test_storm import CLOCK, NOON, at, held, hours
 
 SCREW, LONG = "structural screw 0.22x3", "structural screw 0.22x8"
@@ -267,3 +267,40 @@ def test_nothing_a_crew_can_add_is_said_with_the_link_that_stays_over():
     assert result.ladder.why_not.startswith("joist")
     assert result.to_dict()["ladder"]["why_not"] == result.ladder.why_not
     assert result.start_by is None
+
+
+# -- a strap at the foot, on a deck and on a slab ------------------------------------------------------------
+
+SLAB = """
+[floor]
+kind = "slab"
+room = "24 ft"
+height_above_ground = "0 ft"
+[floor.slab]
+tension_lb = "6000 lb"
+shear_lb = "6000 lb"
+report = "pull test"
+"""
+
+
+def strapped(floor, strap):
+    """The short wall with a strap from stud to floor framing at each brace, under the lift of which it is asked."""
+    laps = 'sheathing_laps = "plate"'
+    text = WALLS["short"].replace(DECK, floor).replace(laps, f'{laps}\nstrap_at_brace_lb = "{strap} lb"')
+    text = text.replace('foot_on = "joist"', 'foot_on = "deck"') if floor == SLAB else text
+    assert text.count("strap_at_brace_lb") == 1
+    return job_from_text(text, "strapped.toml")
+
+
+def test_a_strap_at_the_foot_is_raised_on_a_deck_and_not_on_a_slab():
+    """389 lb in steps of 25 lb is 400; into a slab it would be an anchor of which nothing is known."""
+    for floor, expected in ((DECK, [400.0]), (SLAB, [])):
+        link = over(strapped(floor, 375), LinkId.STRAP, 389.0 / 375.0)
+        found = [change for changes in options_for(strapped(floor, 375), link) for change in changes]
+        assert [change.after for change in found if change.kind == "strap at the foot"] == expected
+
+
+def test_on_a_slab_it_is_said_why_nothing_mends_a_strap():
+    found = find_ladder(strapped(SLAB, 25), WorstHour(30.0, thunderstorm=False))
+    assert "strap at the brace at B" in found.why_not
+    assert "fastened into the slab, where an anchor counts by its report or a pull alone" in found.why_not
