@@ -72,17 +72,14 @@ def layout(
     metric: Annotated[bool, METRIC] = False,
 ) -> None:
     """Lay out braces for a gust: how many, where, cut how, with what."""
-    from bracing.errors import InputError, NoLayoutError
+    from bracing.errors import NoLayoutError
     from bracing.layout.on_hand import nearest_on_hand, read_on_hand
     from bracing.layout.plan import LayoutAsked
     from bracing.text.layout import Shown, layout_page, on_hand_lines, to_fetch_lines
     from bracing.units import angle as read_angle
     from bracing.units import length, speed
 
-    job, asked = given.job(), asked_gust(gust, sustained=sustained)
-    if asked is None and on_hand is None:
-        option = "--gust"
-        raise InputError.of(option, "nothing", 'the gust to lay out for, such as "--gust 45"')
+    job, asked = given.job(), _asked(gust, sustained=sustained, best=on_hand is not None)
     if write:
         _may_write(given, job)
     wanted = LayoutAsked(
@@ -123,6 +120,17 @@ def layout(
         more=more, beside=beside,
     )  # fmt: skip
     finish(layout_page(result, page, wall=given.words(), shown=shown), status)
+
+
+def _asked(gust: str | None, *, sustained: bool, best: bool) -> float | None:
+    """The gust to lay out for; none need be asked for the best with what is on hand."""
+    from bracing.errors import InputError
+
+    asked = asked_gust(gust, sustained=sustained)
+    if asked is None and not best:
+        option = "--gust"
+        raise InputError.of(option, "nothing", 'the gust to lay out for, such as "--gust 45"')
+    return asked
 
 
 def _typed(**options: str | float | None) -> str:

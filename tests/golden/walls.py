@@ -15,6 +15,7 @@ from tests.fuzz.spoil import toml
 
 SEED = 20_260_306
 COUNT = 300
+DEEP = 6  # two heads on one side of a stud are farther apart than a stick is deep [in]
 SHAPES = ("level", "level", "rake", "gable", "outline")
 SIZES = ("2x4", "2x6", "2x6", "2x8")
 LUMBER = (
@@ -260,14 +261,18 @@ class Draft:
         counts = rng.randint(least, most), rng.randint(least, most), rng.randint(least, most)
         ties, doubled = rng.choice((1, 1, 2)) if self.careful else rng.choice((0, 0, 1)), self.chance(0.2)
         share, lean, made = rng.uniform(0.66, 0.9), rng.uniform(0.8, 1.3), []
+        taken: list[tuple[tuple[float, str], int]] = []
         for k in range(many):
             x = free[min(len(free) - 1, round((k + 0.5) / many * (len(free) - 1)))]
             if not alike:
                 share, lean, ties = rng.uniform(0.6, 0.95), rng.uniform(0.6, 1.4), rng.choice((0, 1, 2))
                 counts = rng.randint(least, most), rng.randint(least, most), rng.randint(least, most)
-            head = round(self.height_at(x) * share)
+            head, side = round(self.height_at(x) * share), rng.choice(("left", "right"))
+            if any(at == (x, side) and abs(head - there) < DEEP for at, there in taken):
+                side = "right" if side == "left" else "left"  # two cannot be in one place
+            taken.append(((x, side), head))
             made.append({
-                "mark": f"B{k + 1}", "stud_at": self.long(x), "lap_side": rng.choice(("left", "right")),
+                "mark": f"B{k + 1}", "stud_at": self.long(x), "lap_side": side,
                 "head": self.long(head), "set_back": self.long(round(head * lean)), "size": size, "ties": ties,
                 "head_fasteners": counts[0], "cleat_fasteners": counts[1], "floor_fasteners": counts[2],
                 "foot_on": "joist" if self.careful or self.chance(0.4) else "deck", "stud_doubled": doubled,
