@@ -110,7 +110,8 @@ class Facts:
         cuts: how each brace is cut.
         stages: from the first brace up to the last one out, for a gust of the day.
         ladder: the least work for the gust of the rungs, or None where the wall is within it or beyond the envelope.
-        ladder_gust: that gust, of a thunderstorm [mph].
+        ladder_gust: that gust [mph].
+        ladder_in_storms: limit gust after that work in the wind of a thunderstorm, where the page is not for one [mph].
         trace: the sums that govern, step by step; None beyond the envelope.
         drawings: every drawing.
         page: how quantities are written.
@@ -127,6 +128,7 @@ class Facts:
     trace: Trace | None = field(repr=False)
     drawings: tuple[Drawing, ...] = field(repr=False)
     page: Page = PLAIN
+    ladder_in_storms: Mph | None = field(default=None, kw_only=True)
 
     @property
     def job(self) -> Job:
@@ -187,17 +189,17 @@ def gather(
     if layout is not None:
         as_filed = check(filed, gust=gust, thunderstorm=thunderstorm, effects=False)
     keep = _kept(result)
-    stormy = None if thunderstorm or not job.braces else check(job, thunderstorm=True, effects=False)
-    storm, limit = max(MOST_STORM_GUST, result.gust or 0.0), (stormy or result).limit
-    found = None
-    if rungs and limit is not None and limit < storm:
+    storm = max(MOST_STORM_GUST, result.gust or 0.0)
+    found, in_storms = None, None
+    if rungs and result.limit is not None and result.limit < storm:
         clock = Budget(LADDER_BUDGET if budget is None else budget)
-        # What is planned for thunderstorms is worked out with their wind, whatever the page was asked for.
-        found = find_ladder(job, WorstHour(storm, thunderstorm=True, clock=clock))
+        found = find_ladder(job, WorstHour(storm, thunderstorm=thunderstorm, clock=clock))
+        if found.covers and not thunderstorm:
+            in_storms = check(found.steps[-1].job, thunderstorm=True, effects=False).limit
     return Facts(
         as_filed=as_filed,
         result=result,
-        storm=stormy,
+        storm=None if thunderstorm or not job.braces else check(job, thunderstorm=True, effects=False),
         layout=layout,
         cuts=tuple(cut_of(job, brace) for brace in job.braces),
         stages=stages(
@@ -209,6 +211,7 @@ def gather(
         ),
         ladder=found,
         ladder_gust=storm,
+        ladder_in_storms=in_storms,
         trace=trace(result),
         drawings=drawings(result, evolve(page, language=OWN)),  # words in drawings are English alone
         page=page,

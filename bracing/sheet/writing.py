@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from attrs import evolve
 
 from bracing.check import CheckResult
-from bracing.choosing import whole_down, whole_up
+from bracing.choosing import over, whole_down, whole_up
 from bracing.drawing.elevation import elevation
 from bracing.drawing.glyphs import GLYPHS, svg
 from bracing.drawing.model import Drawing
@@ -295,13 +295,19 @@ def _work(facts: Facts) -> dict[str, object] | None:
     ladder, page = facts.ladder, facts.page
     return {
         "gust": page.asked(facts.ladder_gust), "covers": ladder.covers, "why_not": page.english(str(ladder.why_not)),
-        "takes": page.said(work_said(facts.job, ladder.minutes)),
+        "takes": page.said(work_said(facts.job, ladder.minutes)), "storms": _in_storms(facts),
         "rows": [
             (str(k), "; ".join(map(page.said, step.words)), page.gust(step.limit))
             for k, step in enumerate(ladder.steps, start=1)
         ],
         "truck": _parts(facts),
     }  # fmt: skip
+
+
+def _in_storms(facts: Facts) -> str:
+    """The limit after the work in a thunderstorm's wind, which rises less with height, where that is under the gust."""
+    limit = facts.ladder_in_storms
+    return "" if limit is None or not over(facts.ladder_gust, limit) else facts.page.gust(limit)
 
 
 def _parts(facts: Facts) -> list[str]:

@@ -134,14 +134,16 @@ SHEET_WORDS: dict[str, str] = {
     # For the clipboard.
     "sheet-clipboard": "For the clipboard: storm, checks, take-down, planned and found, log",
     "sheet-storm": "Before a storm",
-    "sheet-least-work":
-        "Least work found that brings the limit with thunderstorms to a gust of {gust}, in this order: {takes}.",
+    "sheet-least-work": "Least work found that brings the limit to a gust of {gust}, in this order: {takes}.",
+    "sheet-work-in-storms":
+        "NOT ENOUGH FOR THUNDERSTORMS: in their wind its limit gust is {limit} after all of it. Where they are "
+        "forecast plan the work with: bracing storm --storms.",
     "sheet-rungs": "Rungs of work",
     "sheet-rung": "Rung",
     "sheet-what": "What",
-    "sheet-limit-after": "Limit gust after it, with thunderstorms",
+    "sheet-limit-after": "Limit gust after it",
     "sheet-truck": "On the truck",
-    "sheet-nothing-covers": "Nothing a crew can add covers a gust of {gust} with thunderstorms: {why}.",
+    "sheet-nothing-covers": "Nothing a crew can add covers a gust of {gust}: {why}.",
     "sheet-lay-down": "Lay the wall down in time, or stay out.",
     "sheet-take-down": "Take-down order",
     "sheet-take-down-lead":

@@ -140,15 +140,16 @@ HOJA: dict[str, str] = {
     "sheet-clipboard": "Para la tabla: tormenta, revisiones, desmontaje, plan y hallado, bitácora",
     "sheet-storm": "Antes de una tormenta",
     "sheet-least-work":
-        "El menor trabajo hallado que lleva el límite con tormenta eléctrica a una ráfaga de {gust}, en este orden: "
-        "{takes}.",
+        "El menor trabajo hallado que lleva el límite a una ráfaga de {gust}, en este orden: {takes}.",
+    "sheet-work-in-storms":
+        "NO ALCANZA PARA TORMENTA ELÉCTRICA: con su viento la ráfaga límite es {limit} después de todo eso. Donde se "
+        "pronostican planee el trabajo con: bracing storm --storms.",
     "sheet-rungs": "Pasos de trabajo",
     "sheet-rung": "Paso",
     "sheet-what": "Qué",
-    "sheet-limit-after": "Ráfaga límite después, con tormenta",
+    "sheet-limit-after": "Ráfaga límite después",
     "sheet-truck": "En la camioneta",
-    "sheet-nothing-covers":
-        "Nada que una cuadrilla pueda agregar cubre una ráfaga de {gust} con tormenta eléctrica: {why}.",
+    "sheet-nothing-covers": "Nada que una cuadrilla pueda agregar cubre una ráfaga de {gust}: {why}.",
     "sheet-lay-down": "Acueste la pared a tiempo, o quédense afuera.",
     "sheet-take-down": "Orden de desmontaje",
     "sheet-take-down-lead":

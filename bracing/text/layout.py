@@ -370,12 +370,12 @@ def _next(result: LayoutResult, page: Page, wall: str, shown: Shown) -> list[str
     if wall.startswith("-"):
         return [
             "Next, where no foot may stand:",
-            *page.command(f"bracing layout {wall}{asked}{storms}{few}{shown.more} --why"),
+            *page.command(f"bracing layout {wall}{asked}{storms}{shown.more}{few} --why"),
         ]
     into = "Next, into the file"
     if result.before.braces:
         into += ", in place of the braces in it"
-    return [f"{into}:", *page.command(f"bracing layout {wall}{asked}{storms}{few}{shown.more} --write")]
+    return [f"{into}:", *page.command(f"bracing layout {wall}{asked}{storms}{shown.more}{few} --write")]
 
 
 # -- where no layout reaches the gust asked ----------------------------------------------------------------

@@ -500,10 +500,15 @@ def test_json_of_a_trace_can_be_written(slab):
     assert len(again["links"]) == len(slab.trace.links)
 
 
-def test_the_work_before_a_storm_stands_in_the_wind_of_a_thunderstorm():
-    """58 mph are what thunderstorms are planned for: work done for them is done for the wind they blow with."""
+def test_the_page_says_where_its_work_is_too_little_for_a_thunderstorm():
+    """58 mph are what thunderstorms are planned for, and their wind rises less with height than the page's."""
     job = read_job(str(EXAMPLES / "short-wall-braced.toml"))
-    ladder = gather(job, gust=40.0).ladder
-    assert ladder is not None
-    after = check(ladder.steps[-1].job, gust=58.0, thunderstorm=True, effects=False)
-    assert after.limit >= 58.0
+    plain, stormy = gather(job, gust=40.0), gather(job, gust=40.0, thunderstorm=True)
+    assert plain.ladder is not None
+    after = check(plain.ladder.steps[-1].job, thunderstorm=True, effects=False)
+    assert after.limit < 58.0
+    assert plain.ladder_in_storms == after.limit
+    assert f"in their wind its limit gust is {int(after.limit)} mph after all of it" in page_of(plain)
+    assert stormy.ladder_in_storms is None
+    assert "NOT ENOUGH FOR THUNDERSTORMS" not in page_of(stormy)
+    assert check(stormy.ladder.steps[-1].job, thunderstorm=True, effects=False).limit >= 58.0
