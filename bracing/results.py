@@ -211,13 +211,12 @@ def foot_x(job: Job, index: int, stud: Inch) -> Inch:
         index: which brace.
         stud: centre of its stud [in].
     """
-    from bracing.job.framing import lapped_at
+    from bracing.job.framing import stick_at
     from bracing.job.lumber import section
 
     brace = job.braces[index]
-    if job.kit.head.joint == "plumb":
-        return stud
-    return lapped_at(job.wall, stud, brace.lap_side, thick=section(brace.size).thickness)
+    thick = section(brace.size).thickness
+    return stick_at(job.wall, stud, brace.lap_side, joint=job.kit.head.joint, thick=thick)
 
 
 def brace_results(job: Job, model: Model | None, evaluation: Evaluation | None) -> tuple[BraceResult, ...]:

@@ -31,7 +31,7 @@ from bracing.job.brace import (
 from bracing.job.envelope import warnings
 from bracing.job.fasteners import Fastener, fastener
 from bracing.job.floor import Joists
-from bracing.job.framing import lapped_at
+from bracing.job.framing import stick_at
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.said import Kind, Quantity, Said
@@ -543,9 +543,8 @@ def under_panel(job: Job, brace: Brace) -> tuple[Inch, Inch]:
 
 def _foot_at(job: Job, brace: Brace) -> Inch:
     """Middle of a brace from LEFT: beside its stud where it laps it."""
-    if job.kit.head.joint == PLUMB:
-        return brace.stud_at
-    return lapped_at(job.wall, brace.stud_at, brace.lap_side, thick=section(brace.size).thickness)
+    thick = section(brace.size).thickness
+    return stick_at(job.wall, brace.stud_at, brace.lap_side, joint=job.kit.head.joint, thick=thick)
 
 
 def joists_crossed(joists: Joists, along: tuple[Inch, Inch], kept: Spacing) -> int:

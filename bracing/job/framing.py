@@ -367,6 +367,26 @@ def lapped_at(wall: Wall, stud: Inch, lap_side: str, *, thick: Inch) -> Inch:
     return stud + way * ((t + thick) / 2.0 + _kings_beyond(wall, stud, way, t) * t)
 
 
+def stick_at(wall: Wall, stud: Inch, lap_side: str, *, joint: str, thick: Inch) -> Inch:
+    """Give the middle of a brace from LEFT: on its stud where its head is cut plumb, else beside what it laps [in].
+
+    Args:
+        wall: the wall.
+        stud: centre of the stud [in].
+        lap_side: side of the stud it laps, left or right.
+        joint: how its head is joined, lapped or plumb.
+        thick: thickness of the stick [in].
+
+    Source: STATICS, geometry.
+
+    Example:
+        >>> wall = Wall(name="W", top=((0.0, 108.0), (240.0, 108.0)))
+        >>> [stick_at(wall, 96.0, "left", joint=joint, thick=1.5) for joint in ("lapped", "plumb")]
+        [94.5, 96.0]
+    """
+    return stud if joint == "plumb" else lapped_at(wall, stud, lap_side, thick=thick)
+
+
 def _kings_beyond(wall: Wall, stud: Inch, way: float, t: Inch) -> int:
     """Count the kings nailed to one face of a stud: to none but a king, and to that away from the opening."""
     edges = [

@@ -10,7 +10,7 @@ from attrs import frozen
 from bracing.chain.room import Wood, floor_distances, joists_crossed, known_joists, woods_under
 from bracing.job.brace import IN_JOIST
 from bracing.job.floor import KeepOut, Partition
-from bracing.job.framing import lapped_at
+from bracing.job.framing import stick_at
 from bracing.job.job import Job
 from bracing.job.lumber import section
 from bracing.said import Kind, Quantity, Said
@@ -177,11 +177,7 @@ def footprint(job: Job, at: FootPlace, *, lap_side: str, cleat_side: str) -> Foo
         cleat_side: left or right of the brace; both where there are two.
     """
     brace, cleat = section(at.size), section(job.kit.cleat.size)
-    x = (
-        at.stud
-        if job.kit.head.joint == "plumb"
-        else lapped_at(job.wall, at.stud, lap_side, thick=brace.thickness)
-    )
+    x = stick_at(job.wall, at.stud, lap_side, joint=job.kit.head.joint, thick=brace.thickness)
     wide = cleat.thickness if job.kit.cleat.lie == "edge" else cleat.width
     aside = (brace.thickness + wide) / 2.0
     cleats = tuple(x + aside * way for name, way in zip(SIDES, (-1.0, 1.0), strict=True)
