@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import json
 import signal
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, NamedTuple
+
+import pytest
 
 from bracing.commands.cli import main
 from bracing.job.job import all_seen
@@ -42,6 +45,24 @@ def listen() -> None:
     for name in ("SIGINT", "SIGHUP"):
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), signal.SIG_DFL)
+
+
+# A Ctrl-C between a prompt and the reading behind it Python hears once the line has ended: a person presses again.
+AGAIN_S = 20.0
+
+
+def struck(child: Any, blow: Callable[[], object], until: Any) -> None:
+    """Strike a walk or an interview in a terminal, and again where it goes on as if nothing were, until it says so.
+
+    Args:
+        child: the terminal of pexpect.
+        blow: what strikes it.
+        until: what it says then, or its end.
+    """
+    silent = pytest.importorskip("pexpect").TIMEOUT
+    blow()
+    while child.expect([until, silent], timeout=AGAIN_S):
+        blow()
 
 
 def said(text: str) -> str:

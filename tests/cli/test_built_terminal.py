@@ -7,13 +7,14 @@ import os
 import signal
 import sys
 import tomllib
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from bracing.reading.jobs import read_job
 from tests import LONGEST_S
-from tests.cli.running import listen, rest_of_walk
+from tests.cli.running import listen, rest_of_walk, struck
 from tests.storm_walls import WALLS, wall
 
 NOW = ("--now", "2026-03-06 15:00", "--zone", "America/Chicago")
@@ -101,7 +102,7 @@ def test_a_narrow_terminal_breaks_no_word(file):
 def test_a_terminal_that_dies_mid_walk_loses_no_answer(file, blow):
     text = file.read_bytes()
     child = half_walked(file)
-    child.kill(blow)
+    struck(child, partial(child.kill, blow), pexpect.EOF)
     ended(child)
     kept_and_taken_up(file, text)
 

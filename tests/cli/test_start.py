@@ -6,11 +6,12 @@ import json
 import os
 import sys
 import tomllib
+from functools import partial
 
 import pytest
 
 from tests import LONGEST_S
-from tests.cli.running import listen, run
+from tests.cli.running import listen, run, struck
 
 pexpect = pytest.importorskip("pexpect")
 ANSWERS = (
@@ -80,13 +81,12 @@ def test_breaking_off_writes_nothing(tmp_path, how):
     child = terminal(tmp_path, "start")
     tell(child, ANSWERS[:2])
     child.expect_exact("> ")
-    if how == "quit":
-        child.sendline("quit")
-    elif how == "interrupt":
-        child.sendintr()
-    else:
-        child.sendeof()
-    child.expect_exact("no file was written")
+    end = {
+        "quit": partial(child.sendline, "quit"),
+        "interrupt": child.sendintr,
+        "end of input": child.sendeof,
+    }
+    struck(child, end[how], "no file was written")
     child.expect(pexpect.EOF)
     child.wait()  # to close it on the end of its output alone would hang up on what is still ending
     child.close()
