@@ -18,6 +18,7 @@ from __future__ import annotations
 from itertools import product
 
 import numpy as np
+from attrs import frozen
 from numpy.typing import NDArray
 
 from bracing.choosing import SAME
@@ -26,6 +27,8 @@ from bracing.units import Pound
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Like = tuple[Ints, Ints]  # layouts (f, n), and which of them others are of, (b,)
+Forces = tuple[Array, Array, NDArray[np.bool_]]  # as `brace_forces` gives them
 
 BLOCK = 384  # layouts in one call: their working set stays in the processor's cache
 AT_ONCE = 2 * BLOCK  # layouts off their marks that are looked at together, whichever of them fail
@@ -33,6 +36,8 @@ WITHIN = 1.0 + SAME  # a ratio up to this is one
 FAMILIES = 256  # families of layouts that share all but their last brace, in one call
 ALIKE = 3  # fewer of a family than so many on average are solved one by one
 SURE = 1e6  # a family whose system is no worse conditioned than this keeps ten digits
+MANY = 10  # from so many braces on a layout near to a solved one is quicker put to it than solved whole; measured
+KEPT = 1e-4  # what a change of one brace leaves of a pivot, and keeps ten digits
 UNHELD = 1e-13  # so that a motion nothing holds has an inverse, of no use
 NEAR: Pound = 0.01  # over what a brace may give by less is left to the whole solution
 SINGULAR = 1e-9  # a motion's pivot under this part of the largest is a motion nothing holds
@@ -71,20 +76,26 @@ def ratios_within(pool: Pool, layouts: Ints) -> Array:
     return worst
 
 
-def ratios_up_to(pool: Pool, layouts: Ints, most: float) -> Array:
+def ratios_up_to(pool: Pool, layouts: Ints, most: float, *, like: Like | None = None) -> Array:
     """Give the worst ratio of each layout up to a ratio; of those past it one past it too, at a quarter of the work.
 
     Args:
         pool: the wall at one gust.
         layouts: candidates of each layout, from LEFT, shape (b, n).
         most: the ratio.
+        like: where each layout is another with one brace elsewhere, those others and which each is of.
 
     Returns:
         Worst ratios, shape (b,).
     """
-    worst = _first_look(pool, layouts)
-    left = worst <= most * WITHIN
-    worst[left] = worst_ratios(pool, layouts[left])
+    near = _near(pool, layouts, like) if like is not None and layouts.shape[1] >= MANY else None
+    worst = np.empty(len(layouts))
+    for k in range(0, len(layouts), BLOCK):
+        some = slice(k, k + BLOCK)
+        worst[some] = _first_look(pool, layouts[some]) if near is None else near.first_look(some)
+        left = k + np.flatnonzero(worst[some] <= most * WITHIN)
+        if len(left):
+            worst[left] = _block(pool, layouts[left].T.copy()) if near is None else near.worst(left)
     return worst
 
 
@@ -95,10 +106,15 @@ def _first_look(pool: Pool, layouts: Ints) -> Array:
         rows = layouts[k : k + BLOCK].T.copy()
         system, under, work = _reduced(pool, rows, plate=0)
         slack, _, held = brace_forces(*system, under=under, work=work, gaps=False)
-        level = _of_level(np.abs(slack).max(axis=1), pool, rows)
-        ratio = np.maximum(level.max(axis=0), _alone(pool, rows, slack))
-        worst[k : k + BLOCK] = np.where(held, ratio, np.inf)
+        worst[k : k + BLOCK] = np.where(held, _of_braces(pool, rows, slack), np.inf)
     return worst
+
+
+def _of_braces(pool: Pool, rows: Ints, force: Array) -> Array:
+    """The worst ratio of the braces and their own studs under some forces (n, c, b), (b,)."""
+    level = _of_level(np.abs(force).max(axis=1), pool, rows)
+    ratio: Array = np.maximum(level.max(axis=0), _alone(pool, rows, force))
+    return ratio
 
 
 def may_stand(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
@@ -131,15 +147,8 @@ def _last_put_to(pool: Pool, families: Ints, of: Ints, *, last: Ints) -> NDArray
     """Whether the braces of each family (f, n - 1) and a last one of its own may stand, all joints slack, (b,)."""
     panel, one, count = pool.panel, pool.at[last], families.shape[1]
     at, flexibility, motions = pool.at[families], panel.flexibility[0], panel.motions[0]
-    size = count + motions.shape[1]
-    whole = np.zeros((len(families), size, size))
-    whole[:, :count, :count] = flexibility[at[:, :, None], at[:, None]]
-    whole[:, range(count), range(count)] += pool.give[1][families]
-    whole[:, :count, count:] = -motions[at]
-    whole[:, count:, :count] = -motions[at].swapaxes(1, 2)
+    whole, loads = _systems(pool, families, plate=0)
     sure, inverse = _inverses(whole, count)
-    loads = np.empty((len(families), size, len(panel.work[0])))
-    loads[:, :count], loads[:, count:] = panel.under_load[0].T[at], -panel.work[0].T
     found = inverse @ loads
     column = np.concatenate([flexibility[at[of], one[:, None]], -motions[one]], axis=1)
     drawn = (inverse[of] @ column[..., None])[..., 0]
@@ -156,6 +165,21 @@ def _last_put_to(pool: Pool, families: Ints, of: Ints, *, last: Ints) -> NDArray
     return may | ~sure[of]
 
 
+def _systems(pool: Pool, layouts: Ints, *, plate: int) -> tuple[Array, Array]:
+    """Of each layout (f, n), all joints slack: its system, braces and motions (f, n + m, n + m), and loads (.., c)."""
+    panel, at, count = pool.panel, pool.at[layouts], layouts.shape[1]
+    motions = panel.motions[plate]
+    size = count + motions.shape[1]
+    whole = np.zeros((len(layouts), size, size))
+    whole[:, :count, :count] = panel.flexibility[plate][at[:, :, None], at[:, None]]
+    whole[:, range(count), range(count)] += pool.give[1][layouts]
+    whole[:, :count, count:] = -motions[at]
+    whole[:, count:, :count] = -motions[at].swapaxes(1, 2)
+    loads = np.empty((len(layouts), size, len(panel.work[plate])))
+    loads[:, :count], loads[:, count:] = panel.under_load[plate].T[at], -panel.work[plate].T
+    return whole, loads
+
+
 def _inverses(whole: Array, count: int) -> tuple[NDArray[np.bool_], Array]:
     """Which systems of braces and motions keep their digits, (f,), and the inverses of all, (f, n + m, n + m)."""
     spot, size = np.arange(whole.shape[1]), whole.shape[1]
@@ -170,6 +194,134 @@ def _inverses(whole: Array, count: int) -> tuple[NDArray[np.bool_], Array]:
     sizes = (np.abs(each).sum(axis=1).max(axis=1) for each in (scaled, inverse))
     sure: NDArray[np.bool_] = next(sizes) * next(sizes) < SURE
     return sure, inverse * both
+
+
+@frozen(eq=False)
+class _Solved:
+    """Layouts solved whole with one top ply or both, all joints slack; f of them, n braces, m motions, c wind cases.
+
+    Attributes:
+        sure: which keep their digits, (f,).
+        pivot: the diagonal of their systems, (f, n + m).
+        inverse: of their systems, (f, n + m, n + m).
+        found: forces and motions of each case, (f, n + m, c).
+    """
+
+    sure: NDArray[np.bool_]
+    pivot: Array
+    inverse: Array
+    found: Array
+
+
+@frozen(eq=False)
+class _Near:
+    """Layouts of which each is a solved one with one brace elsewhere; b of them.
+
+    A brace out and another in its place are two changes of one row of the system: of n braces that takes n² sums
+    where the whole takes n³. What does not keep its digits is solved whole.
+
+    Attributes:
+        pool: the wall at one gust.
+        layouts: candidates of each, (b, n).
+        of: which of those solved each is of, (b,).
+        place: which brace of it is elsewhere, (b,).
+        at: heads of those solved, (f, n).
+        solved: they, with both plies and with one.
+
+    Source: STATICS, force method, by the equations of bracing.panel.reduced; a change of one row (Sherman, Morrison).
+    """
+
+    pool: Pool
+    layouts: Ints
+    of: Ints
+    place: Ints
+    at: Ints
+    solved: tuple[_Solved, _Solved]
+
+    def first_look(self, some: slice) -> Array:
+        """Give what `_first_look` does.
+
+        Args:
+            some: which.
+        """
+        which = np.arange(len(self.layouts))[some]
+        slack, _, sure = self.forces(which, plate=0, gaps=False)
+        worst = _of_braces(self.pool, self.layouts[some].T.copy(), slack)
+        worst[~sure] = _first_look(self.pool, self.layouts[which[~sure]])
+        return worst
+
+    def worst(self, some: Ints) -> Array:
+        """Give what `_block` does.
+
+        Args:
+            some: which.
+        """
+        forces = [self.forces(some, plate=plate) for plate in (0, 1)]
+        ratios = _worst(self.pool, self.layouts[some].T.copy(), forces)
+        unsure = np.flatnonzero(~np.logical_and.reduce([sure for _, _, sure in forces]))
+        if len(unsure):
+            ratios[unsure] = _block(self.pool, self.layouts[some[unsure]].T.copy())
+        return ratios
+
+    def forces(self, some: Ints, *, plate: int, gaps: bool = True) -> Forces:
+        """Give what `brace_forces` does, and which keep their digits.
+
+        Args:
+            some: which.
+            plate: 0 with both plies, 1 with one.
+            gaps: give what a unit gap does too.
+        """
+        of, place, solved, panel = self.of[some], self.place[some], self.solved[plate], self.pool.panel
+        count, each = self.layouts.shape[1], np.arange(len(some))
+        new = self.layouts[some, place]
+        one, at = self.pool.at[new], self.at[of]
+        flexibility, motions = panel.flexibility[plate], panel.motions[plate]
+        column = np.concatenate([flexibility[at, one[:, None]], -motions[one]], axis=1)
+        # without the brace that goes elsewhere
+        out = solved.inverse[of, :, place]
+        own = out[each, place]
+        sure = solved.sure[of] & (own * solved.pivot[of, place] > KEPT)
+        own = np.where(sure, own, 1.0)
+        left = solved.found[of] - out[:, :, None] * (solved.found[of, place] / own[:, None])[:, None]
+        # and with it there
+        drawn = _each_times(solved.inverse, of, column)
+        drawn -= out * ((out * column).sum(axis=1) / own)[:, None]
+        alone = flexibility[one, one] + self.pool.give[1][new]
+        pivot = alone - (column * drawn).sum(axis=1)
+        sure &= pivot > KEPT * alone
+        pivot = np.where(sure, pivot, 1.0)
+        force = (panel.under_load[plate].T[one] - (column[:, None] @ left)[:, 0]) / pivot[:, None]
+        drawn[each, place] = -1.0
+        slack = (left - drawn[:, :, None] * force[:, None])[:, :count].transpose(1, 2, 0).copy()
+        slack[:, :, ~sure] = 0.0
+        if not gaps:
+            return slack, slack[:, :0], sure
+        per_gap = solved.inverse[of, :count, :count]
+        per_gap -= (out / own[:, None])[:, :count, None] * out[:, None, :count]
+        per_gap += (drawn / pivot[:, None])[:, :count, None] * drawn[:, None, :count]
+        return slack, per_gap.transpose(1, 2, 0), sure
+
+
+def _near(pool: Pool, layouts: Ints, like: Like) -> _Near:
+    """Layouts beside those they are like, solved once."""
+    bases, of = like
+    solved = list[_Solved]()
+    for plate in (0, 1):
+        whole, loads = _systems(pool, bases, plate=plate)
+        sure, inverse = _inverses(whole, bases.shape[1])
+        pivot = np.einsum("fii->fi", whole)
+        solved.append(_Solved(sure, pivot, inverse, inverse @ loads))
+    place = (layouts != bases[of]).argmax(axis=1)
+    return _Near(pool, layouts, of, place, pool.at[bases], (solved[0], solved[1]))
+
+
+def _each_times(matrices: Array, of: Ints, columns: Array) -> Array:
+    """Each column (b, s) times the symmetric matrix (f, s, s) it is of, (b, s)."""
+    if len(matrices) == 1:
+        alike: Array = columns @ matrices[0]
+        return alike
+    found: Array = (matrices[of] @ columns[..., None])[..., 0]
+    return found
 
 
 def forces_allowed(pool: Pool) -> tuple[Array, Array]:
@@ -206,9 +358,10 @@ def off_mark_ratios(pool: Pool, layouts: Ints, *, most: float = np.inf, like: In
     asked = np.arange(len(layouts))
     while slips and len(asked):
         some, slips = slips[: (at_once := max(1, BLOCK // len(asked)))], slips[at_once:]
-        off = [_off_mark(pool, layouts[asked], k, side=side) for side, k in some]
-        of = asked[np.concatenate([of for _, of in off])]
-        np.maximum.at(worst, of, ratios_up_to(pool, np.concatenate([rows for rows, _ in off]), most))
+        drawn = layouts[asked]
+        off = [_off_mark(pool, drawn, k, side=side) for side, k in some]
+        rows, of = (np.concatenate(each) for each in zip(*off, strict=True))
+        np.maximum.at(worst, asked[of], ratios_up_to(pool, rows, most, like=(drawn, of)))
         asked = asked[worst[asked] <= most]
     return worst
 
@@ -245,16 +398,22 @@ def _off_mark(pool: Pool, layouts: Ints, k: int, *, side: int) -> tuple[Ints, In
 
 def _block(pool: Pool, rows: Ints) -> Array:
     """Worst ratios of a block; `rows` are its candidates as the pool holds them, (n, b)."""
+    forces = list[Forces]()
+    for plate in (0, 1):
+        system, under, work = _reduced(pool, rows, plate=plate)
+        forces.append(brace_forces(*system, under=under, work=work))
+    return np.where(forces[0][2] & forces[1][2], _worst(pool, rows, forces), np.inf)
+
+
+def _worst(pool: Pool, rows: Ints, forces: list[Forces]) -> Array:
+    """Worst ratios of a block (n, b) at its forces, with both plies and with one."""
     panel, at = pool.panel, pool.at[rows]
     firmer = pool.give[1][rows] - pool.give[0][rows]
     spot, nearest = np.arange(len(rows)), _nearest(panel, at)
-    found, held = [], np.ones(rows.shape[1], dtype=bool)
-    worst = _left_out(panel.loose, panel.stud[at])
-    for plate in (0, 1):
-        system, under, work = _reduced(pool, rows, plate=plate)
-        slack, per_gap, fine = brace_forces(*system, under=under, work=work)
+    found = list[Array]()
+    worst: Array = _left_out(panel.loose, panel.stud[at])
+    for plate, (slack, per_gap, _) in enumerate(forces):
         gap = drawn_by_stiff(slack, per_gap, firmer)
-        held &= fine
         found += [slack, slack + gap * per_gap[spot, spot, None]]
         worst = np.maximum(worst, _plate(panel, plate, at, slack, drawn=(gap, per_gap, nearest)))
     low, high = np.minimum.reduce(found), np.maximum.reduce(found)
@@ -262,7 +421,7 @@ def _block(pool: Pool, rows: Ints) -> Array:
     worst = np.maximum(worst, level.max(axis=0))
     for force in (low, high):
         worst = np.maximum(worst, _alone(pool, rows, force))
-    return np.where(held, worst, np.inf)
+    return worst
 
 
 def _of_level(force: Array, pool: Pool, rows: Ints) -> Array:
