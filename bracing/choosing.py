@@ -199,6 +199,8 @@ def sorted_by(items: Iterable[Item], *keys: Callable[[Item], float]) -> list[Ite
 LAYOUTS_A_SECOND = 50_000.0  # measured by tests/bench/layouts.py on one core
 # Layouts' worth of one wall worked out in full, and for each brace of it; measured.
 A_WALL, A_BRACE = 200.0, 15.0
+# A layout's worth takes as long as is counted up to so many braces, and of n braces n over this as long; measured.
+NARROW = 6.0
 
 
 @frozen
@@ -209,12 +211,14 @@ class Budget:
         seconds: the budget, each second LAYOUTS_A_SECOND layouts through the chain [s].
         spent: layouts' worth of work done so far, one entry.
         beside: the same of work that had to be done whatever the budget, and is not taken off it, one entry.
-        while_none: so long it goes on at the most while there is nothing to answer with [s].
+        toil: what was spent, weighed by what so many braces take: how long it took, one entry.
+        while_none: so much toil it goes on at the most while there is nothing to answer with [s].
     """
 
     seconds: float
     spent: list[float] = field(factory=lambda: [0.0])
     beside: list[float] = field(factory=lambda: [0.0])
+    toil: list[float] = field(factory=lambda: [0.0])
     while_none: float = math.inf
 
     def spend_on_wall(self, braces: int) -> None:
@@ -225,13 +229,15 @@ class Budget:
         """
         self.spend(A_WALL + A_BRACE * braces)
 
-    def spend(self, layouts: float) -> None:
+    def spend(self, layouts: float, braces: int = 0) -> None:
         """Take some work off the budget.
 
         Args:
             layouts: how many layouts through the chain it is worth.
+            braces: how many they have.
         """
         self.spent[0] += layouts
+        self.toil[0] += layouts * max(1.0, braces / NARROW)
 
     @property
     def over(self) -> bool:

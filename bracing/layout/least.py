@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator
 from itertools import islice
@@ -149,6 +150,8 @@ FewestJson = TypedDict("FewestJson", {
 
 # So long past a budget the search goes on while nothing stands [s], and no longer than so many times the budget.
 A_WHILE, OF_BUDGET = 1.6, 10.0
+# So long, and so many times the budget, it goes on while no spread passes the screen and nothing stands [s]; guessed.
+NOTHING_LIKE, OF_DOUBT = 2.3, 14.0
 MOST_OF_A_PLACE = 6  # layouts of one spacing made good in turn until one stands
 
 
@@ -283,7 +286,10 @@ def taken(looking: Looking, steps: Steps) -> None:
         searched = (clock.spent[0] - looking.space.tables.paid) / LAYOUTS_A_SECOND
         late = searched - clock.seconds
         tired = "spread" in looking.proved and late > min(A_WHILE, OF_BUDGET * clock.seconds)
-        if clock.over and (looking.best or tired or searched > clock.while_none):
+        toiled = (clock.toil[0] - looking.space.tables.paid) / LAYOUTS_A_SECOND
+        doubtful = not any(looking.spreads.values())
+        most = NOTHING_LIKE + OF_DOUBT * clock.seconds if doubtful else math.inf
+        if clock.over and (looking.best or tired or toiled > min(clock.while_none, most)):
             return
 
 

@@ -133,10 +133,10 @@ STANDING_ROUNDS = 4
 # Layouts' worth of a wall's panel, and of its whole chain, with people about and without, with so much for each brace.
 A_MODEL, A_CHAIN, A_CHAIN_BRACE = 1000.0, 500.0, 25.0  # measured
 ON_HAND = 300.0  # layouts' worth of counting a layout against what is on hand; guessed
-Spend = Callable[[float], None]
+Spend = Callable[[float, int], None]
 
 
-def _nothing(layouts: float) -> None:
+def _nothing(layouts: float, braces: int) -> None:
     """Keep no account."""
 
 
@@ -170,14 +170,15 @@ def standing_alone(space: SearchSpace, job: Job, *, spend: Spend = _nothing) -> 
     Args:
         space: the wall.
         job: the job with its braces.
-        spend: told what it is worth, in layouts.
+        spend: told what it is worth, in layouts, and its braces.
     """
+    count = len(job.braces)
     if space.on_hand is not enough_sticks:
-        spend(ON_HAND)
+        spend(ON_HAND, count)
     if not space.on_hand(with_enough_blocks(job)):
         return None
     alone = finish(build_model(job, thunderstorm=space.thunderstorm), space.gust)
-    spend(A_MODEL + _worth(job) * alone.rounds)
+    spend(A_MODEL + _worth(job) * alone.rounds, count)
     return alone.job if alone.stands else None
 
 
@@ -189,10 +190,11 @@ def standing_moved(
     Args:
         space: the wall.
         job: the job with its braces, as it stands as drawn.
-        spend: told what it is worth, in layouts.
+        spend: told what it is worth, in layouts, and its braces.
         could: asked as it is mended: where it says no the layout is given up.
     """
-    spend(A_MODEL)
+    count = len(job.braces)
+    spend(A_MODEL, count)
     # Those likely to ask most come first: what is put in for them the others need not be looked at for twice.
     standing = sorted_by(_must_stand(space, job), lambda each: -_most_worked(each[0].job))
     stood: dict[int, Job] = {}
@@ -203,7 +205,7 @@ def standing_moved(
             if stood.get(k) == now:  # nothing was put in since
                 continue
             finished = finish(with_job(model, now), gust)
-            spend(_worth(now) * finished.rounds)
+            spend(_worth(now) * finished.rounds, count)
             if not finished.stands:
                 return None
             stood[k] = finished.job

@@ -43,10 +43,14 @@ FIRST: int = 30  # the first gust tried where nothing is known yet
 GUST = "--gust"
 QUICK = 0.2  # time for fewer braces of a wall that is shown [s]
 GLANCE = 0.05  # the same of each wall that is tried [s]
-GIVEN_UP = 3.0  # a wall of which nothing stands by then is given up [s]
+GIVEN_UP = 3.0  # a wall of which nothing stands by then is given up, sooner on a small budget [s]
 GUSTS = 4  # gusts tried for the nearest layout, before changes are
-FOR_NEAREST = 4.0  # once there is one, no higher gust is tried past this, whatever the budget; guessed [s]
+FOR_NEAREST = (
+    4.0  # once there is one, no higher gust is tried past this, sooner on a small budget; guessed [s]
+)
 TIMES = 1.0  # as long as for fewer braces, times this, is looked for what would do
+# On less of a budget than this [s] each is less: on none such a part of it; guessed.
+IN_FULL, HASTY, ANYHOW = 0.4, 0.1, 0.4
 A_LOOK = 2_500.0  # layouts' worth of a look at whether the braces balance the wind: half of 24 walls took under 0.05 s
 AGAIN = 0.4  # of what a wall takes to be made ready, at another gust; measured
 AT_LEAST = 8.0  # where nothing stands with what is there: so long is looked whatever the budget; guessed [s]
@@ -193,11 +197,11 @@ def _nearest_json(found: LayoutResult) -> NearestJson:
 def halved(
     lay: Callable[[Mph], LayoutResult],
     *,
-    low: int,
-    high: int,
+    between: tuple[int, int],
     progress: Callable[[Said], None],
     tries: int = HIGHEST,
     enough: Callable[[], bool] = lambda: False,
+    lowest_first: bool = False,
 ) -> tuple[LayoutResult | None, Said | str]:
     """Give the layout of the highest limit gust found between two gusts, and what stopped the lowest that has none.
 
@@ -206,12 +210,13 @@ def halved(
 
     Args:
         lay: lays the wall out for a gust.
-        low: no gust as low as this is tried [mph].
-        high: nor as high [mph].
+        between: no gust as low as the first is tried, nor as high as the second [mph].
         progress: told what is being done.
         tries: no more gusts than this.
         enough: whether, once there is one, no higher gust is tried.
+        lowest_first: the lowest is tried first: there is hardly time for another.
     """
+    low, high = between
     best: LayoutResult | None = None
     stopped: Said | str = ""
     try:
@@ -219,7 +224,7 @@ def halved(
             tries -= 1
             middle = (low + high) // 2
             gust: Mph = middle if best is not None or low >= LOWEST else min(FIRST, middle)
-            gust = low + 1.0 if stopped and best is None else gust
+            gust = low + 1.0 if best is None and (stopped or lowest_first) else gust
             progress(Said("trying-a-gust", gust=Quantity(gust, Kind.GIVEN)))
             try:
                 found = lay(gust)
@@ -320,7 +325,17 @@ class ChangeSearch:
     def _clock(self) -> Budget:
         return Budget(TIMES * self.budget)
 
-    def lay(self, job: Job, gust: Mph, budget: float = GLANCE, *, again: bool = False) -> LayoutResult:
+    def patient(self, least: float) -> float:
+        """Give how much of the time a look may take on a fair budget it may on this one.
+
+        Args:
+            least: what part on none.
+        """
+        return least + (1.0 - least) * min(1.0, self.budget / IN_FULL)
+
+    def lay(
+        self, job: Job, gust: Mph, budget: float = GLANCE, *, again: bool = False, lowest: bool = False
+    ) -> LayoutResult:
         """Lay a wall out for a gust, as it is asked, with a quick look for fewer braces.
 
         Args:
@@ -328,6 +343,7 @@ class ChangeSearch:
             gust: the gust [mph].
             budget: time for fewer braces [s].
             again: this wall was laid out before, for another gust or for more braces.
+            lowest: no lower gust is tried: it is given up no sooner on a small budget.
 
         Raises:
             NoLayoutError: none stands.
@@ -338,11 +354,12 @@ class ChangeSearch:
         if why is not None:
             raise NoLayoutError(why, 1)
         # No more is said than the same budget finds.
-        quick = Budget(min(budget, self.budget), while_none=GIVEN_UP)
+        patient = 1.0 if lowest else self.patient(HASTY)
+        quick = Budget(min(budget, self.budget), while_none=patient * GIVEN_UP)
         try:
             return laid_within(job, gust, quick, thunderstorm=self.thunderstorm, asked=self.asked)
         finally:
-            self.clock.spend(quick.spent[0] + (AGAIN if again else 1.0) * quick.beside[0])
+            self.clock.spend(quick.toil[0] + (AGAIN if again else 1.0) * quick.beside[0])
 
     def at(self, change: Redeclared, gust: Mph) -> WouldDo:
         """Try a change at a gust.
@@ -426,6 +443,24 @@ class ChangeSearch:
         self.tried[-1] = here
         return here, other
 
+    def farthest(self) -> LayoutResult | None:
+        """Look how far a layout goes with what is there, whatever the budget, and set the clock for the changes.
+
+        On a small budget the lowest gust comes first, and what it took past its time the changes do without.
+        """
+        low, spent = lowest_tried(thunderstorm=self.thunderstorm), self.clock.spent
+        hasty, long = self.budget < IN_FULL, self.patient(HASTY) * FOR_NEAREST * LAYOUTS_A_SECOND
+        nearest, _ = halved(
+            lambda at: self.lay(self.job, at, again=True, lowest=at <= low + 1), between=(low, whole_up(self.gust)),
+            progress=self.progress, tries=GUSTS, enough=lambda: spent[0] > long, lowest_first=hasty,
+        )  # fmt: skip
+        if nearest is None:
+            least = self.patient(ANYHOW) * AT_LEAST
+            spent[0] = min(0.0, (self.clock.seconds - least) * LAYOUTS_A_SECOND)
+        else:
+            spent[0] = max(0.0, spent[0] - long) if hasty else 0.0
+        return nearest
+
     def after(self, error: NoLayoutError) -> NearestLayout:
         """Say how far a layout goes, and with what the gust would be reached, now that none does.
 
@@ -438,15 +473,7 @@ class ChangeSearch:
         todo: list[Steps] = []
         interrupted = False
         try:
-            low = lowest_tried(thunderstorm=self.thunderstorm)
-            spent = self.clock.spent  # the nearest is looked for whatever the budget
-            nearest, _ = halved(
-                lambda at: self.lay(self.job, at, again=True), low=low, high=whole_up(self.gust),
-                progress=self.progress, tries=GUSTS, enough=lambda: spent[0] > FOR_NEAREST * LAYOUTS_A_SECOND,
-            )  # fmt: skip
-            spent[0] = (
-                0.0 if nearest is not None else min(0.0, (self.clock.seconds - AT_LEAST) * LAYOUTS_A_SECOND)
-            )
+            nearest = self.farthest()
             if nearest is not None and not over(self.gust, nearest.result.limit or 0.0):
                 reached = raised(nearest, self.gust, thunderstorm=self.thunderstorm)
                 if reached is not None:  # the search for the gust asked had no time to come to it

@@ -249,7 +249,7 @@ def best_on_hand(
     job, wanted = with_sticks(job, on_hand), evolve(asked, on_hand=on_hand.reaches, others=False)
     best, stopped = halved(
         lambda gust: lay_out(job, gust=gust, thunderstorm=thunderstorm, budget=budget, asked=wanted),
-        low=lowest_tried(thunderstorm=thunderstorm), high=HIGHEST + 1, progress=progress,
+        between=(lowest_tried(thunderstorm=thunderstorm), HIGHEST + 1), progress=progress,
     )  # fmt: skip
     if best is None:
         lacks = _lacks(job, on_hand, evolve(asked, others=False), budget)

@@ -127,7 +127,7 @@ WORTH = 1.2  # from here on another start is tried where the first came to nothi
 A_CALL = 40.0  # layouts' worth of looking at none in one call; measured
 TIDYING = 16  # moves toward less work
 AT_A_TIME = 12  # layouts of less work looked at in one call, those of least first
-Spend = Callable[[float], None]
+Spend = Callable[[float, int], None]
 
 
 def climb(pool: Pool, wall: Wall, count: int, *, practice: bool, spend: Spend) -> tuple[Ints | None, float]:
@@ -138,7 +138,7 @@ def climb(pool: Pool, wall: Wall, count: int, *, practice: bool, spend: Spend) -
         wall: the wall.
         count: braces, n.
         practice: none farther apart than builders leave them.
-        spend: told how many layouts were looked at.
+        spend: told how many layouts were looked at, and their braces.
 
     Returns:
         The best layout found, from LEFT, and its worst ratio, near 1 with any brace one stud off too; None
@@ -181,11 +181,13 @@ def _down(
         near = _neighbours(pool, rules, best)
         if ratio <= GOOD or len(near) == 0:
             break
-        spend(A_CALL + each * len(near))
+        spend(A_CALL + each * len(near), len(best))
         tried = (
             off_mark_ratios(pool, near, most=ratio * NO_BETTER, like=best)
             if off_mark
-            else ratios_up_to(pool, near, ratio * NO_BETTER)
+            else ratios_up_to(
+                pool, near, ratio * NO_BETTER, like=(best[None], np.zeros(len(near), dtype=np.intp))
+            )
         )
         if not over(ratio, float(tried.min())):
             break

@@ -308,12 +308,13 @@ def fine_of(
         most: once so many are found the rest is left; all are looked at unless given.
     """
     worst = ratios_within(pool, layouts)
-    clock.spend(SIFTING * len(layouts) + np.isfinite(worst).sum())
+    count = layouts.shape[1]
+    clock.spend(SIFTING * len(layouts) + np.isfinite(worst).sum(), count)
     fine = np.flatnonzero(worst <= WITHIN)
     kept: list[Ints] = []
     for k in range(0, len(fine), KEEP):
         some = fine[k : k + KEEP]
-        clock.spend(2.0 * layouts.shape[1] * len(some))
+        clock.spend(2.0 * count * len(some), count)
         kept.append(some[stands_too(pool, missing, layouts[some])])
         if most is not None and sum(map(len, kept)) >= most:
             break

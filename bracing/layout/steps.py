@@ -320,7 +320,8 @@ def _tidied(looking: Looking, order: int, layout: Ints) -> Ints:
         return worth
 
     def stands(layouts: Ints) -> Flags:
-        looking.clock.spend(A_CALL + len(layouts) * (1.0 + 2.0 * layouts.shape[1]) / 2.0)
+        count = layouts.shape[1]
+        looking.clock.spend(A_CALL + len(layouts) * (1.0 + 2.0 * count) / 2.0, count)
         fine: Flags = worst_ratios(pool, layouts) <= WITHIN
         fine[fine] = stands_too(pool, missing, layouts[fine])
         return fine

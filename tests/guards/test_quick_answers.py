@@ -7,7 +7,7 @@ import inspect
 import numpy as np
 import pytest
 
-from bracing.choosing import LAYOUTS_A_SECOND
+from bracing.choosing import LAYOUTS_A_SECOND, Budget
 from bracing.commands import layout as command
 from bracing.errors import NoLayoutError
 from bracing.layout import nearest, plan, screen
@@ -89,6 +89,68 @@ def test_a_wall_of_which_nothing_stands_is_given_up(monkeypatch, capsys, tmp_pat
         assert searched <= nearest.GIVEN_UP + a_step
     whole = sum(clock.spent[0] for clock in clocks) / LAYOUTS_A_SECOND
     assert whole <= 15.0
+
+
+WIDE = """
+[wall]
+name = "Barn side"
+length = "70 ft"
+height = "18 ft"
+layers = []
+
+[floor]
+kind = "deck"
+joists = { run = "along", size = "2x8", species = "hem-fir", grade = "No.2", span = "12 ft" }
+
+[site]
+exposure = "D"
+
+[kit.cleat]
+sides = 1
+lie = "flat"
+"""
+
+
+def test_a_layout_of_many_braces_weighs_as_long_as_it_takes():
+    """Up to six braces one is as good as another; of twelve the same count takes twice as long."""
+    clock = Budget(1.0)
+    for braces in (0, 1, 6):
+        clock.spend(100.0, braces)
+    assert (clock.spent[0], clock.toil[0]) == (300.0, 300.0)
+    clock.spend(60.0, 7)
+    assert clock.toil[0] == pytest.approx(370.0, abs=1e-9)
+    clock.spend(100.0, 12)
+    assert clock.toil[0] == pytest.approx(570.0, abs=1e-9)
+    assert clock.spent[0] == 460.0
+    assert not clock.over
+
+
+def test_a_wide_wall_of_which_nothing_stands_is_given_up_as_soon(monkeypatch, capsys, tmp_path):
+    """Twenty braces and more: what a look at them takes is told by how many they are."""
+    first, within = [], nearest.laid_within
+    clocks = []
+
+    def laid(job, gust, clock, **more):
+        clocks.append(clock)
+        return within(job, gust, clock, **more)
+
+    def began(budget):
+        first.append(Budget(budget))
+        return first[-1]
+
+    monkeypatch.setattr(nearest, "laid_within", laid)
+    monkeypatch.setattr(plan, "Budget", began)
+    path = tmp_path / "wall.toml"
+    path.write_text(WIDE, encoding="utf-8")
+    ran = run(capsys, "layout", path, "--gust", "45", "--budget", "0.1", "--json")
+    assert ran.status == 1
+    assert clocks
+    a_step = 1.0
+    for clock in clocks:
+        assert clock.toil[0] / LAYOUTS_A_SECOND <= nearest.GIVEN_UP + a_step
+    whole = sum(clock.toil[0] for clock in (first[0], *clocks)) / LAYOUTS_A_SECOND
+    assert whole <= 9.0
+    assert first[0].toil[0] > 2.0 * first[0].spent[0]
 
 
 def gable_layouts():
