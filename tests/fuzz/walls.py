@@ -42,6 +42,9 @@ OF_KIND: dict[str, tuple[object, ...]] = {
 UNITS = {"length": "in", "force": "lb", "speed": "mph", "line load": "lb/in"}
 
 
+ROW, NARROWEST = "row_from_sheathed_edge", 3.0
+
+
 def feet(inches: float) -> str:
     """A length as a person types it."""
     return f"{inches / 12.0:g} ft" if inches % 12.0 == 0.0 else f"{inches:g} in"
@@ -78,6 +81,9 @@ def good_wall(rng: random.Random) -> dict[str, Any]:
     for part in ("plate", "top_plate"):
         if rng.random() < 0.85:
             wall[part] = _some(rng, f"wall.{part}", share)
+    plate = wall.get("plate", {})
+    if float(plate.get(ROW, "0 in").split()[0]) > NARROWEST:
+        plate[ROW] = f"{NARROWEST} in"  # farther on than that it stands beside a plate of 2x4
     tree: dict[str, Any] = {"wall": wall}
     tree |= _round_it(rng, share)
     if rng.random() < 0.85:
@@ -291,11 +297,11 @@ def wall_content(rng: random.Random) -> bytes:
     """The bytes of a wall file: good, changed in its tables, spoilt as text, or spoilt as bytes."""
     tree = good_wall(rng)
     way = rng.random()
-    if way > 0.22:
+    if way > 0.5:
         for _ in range(rng.choice((1, 1, 2, 3, 6))):
             changed(rng, tree)
     text = toml(tree)
-    if 0.68 < way <= 0.86:
+    if 0.79 < way <= 0.91:
         text = spoilt_text(rng, text)
     content = text.encode("utf-8", "surrogatepass")
-    return spoilt_bytes(rng, content) if way > 0.86 else content
+    return spoilt_bytes(rng, content) if way > 0.91 else content
