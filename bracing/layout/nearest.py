@@ -45,9 +45,7 @@ QUICK = 0.2  # time for fewer braces of a wall that is shown [s]
 GLANCE = 0.05  # the same of each wall that is tried [s]
 GIVEN_UP = 3.0  # a wall of which nothing stands by then is given up, sooner on a small budget [s]
 GUSTS = 4  # gusts tried for the nearest layout, before changes are
-FOR_NEAREST = (
-    4.0  # once there is one, no higher gust is tried past this, sooner on a small budget; guessed [s]
-)
+FOR_NEAREST = 4.0  # once there is one, no higher gust past this, sooner on a small budget; guessed [s]
 TIMES = 1.0  # as long as for fewer braces, times this, is looked for what would do
 # On less of a budget than this [s] each is less: on none such a part of it; guessed.
 IN_FULL, HASTY, ANYHOW = 0.4, 0.1, 0.4

@@ -91,9 +91,9 @@ def ratios_up_to(pool: Pool, layouts: Ints, most: float, *, like: Like | None = 
     near = _near(pool, layouts, like) if like is not None and layouts.shape[1] >= MANY else None
     worst = np.empty(len(layouts))
     for k in range(0, len(layouts), BLOCK):
-        some = slice(k, k + BLOCK)
+        some = np.arange(k, min(k + BLOCK, len(layouts)))
         worst[some] = _first_look(pool, layouts[some]) if near is None else near.first_look(some)
-        left = k + np.flatnonzero(worst[some] <= most * WITHIN)
+        left = some[worst[some] <= most * WITHIN]
         if len(left):
             worst[left] = _block(pool, layouts[left].T.copy()) if near is None else near.worst(left)
     return worst
@@ -147,11 +147,10 @@ def _last_put_to(pool: Pool, families: Ints, of: Ints, *, last: Ints) -> NDArray
     """Whether the braces of each family (f, n - 1) and a last one of its own may stand, all joints slack, (b,)."""
     panel, one, count = pool.panel, pool.at[last], families.shape[1]
     at, flexibility, motions = pool.at[families], panel.flexibility[0], panel.motions[0]
-    whole, loads = _systems(pool, families, plate=0)
-    sure, inverse = _inverses(whole, count)
-    found = inverse @ loads
+    solved = _solved(pool, families, plate=0)
+    found = solved.found
     column = np.concatenate([flexibility[at[of], one[:, None]], -motions[one]], axis=1)
-    drawn = (inverse[of] @ column[..., None])[..., 0]
+    drawn = _each_times(solved.inverse, of, column)
     pivot = flexibility[one, one] + pool.give[1][last] - (column * drawn).sum(axis=1)
     own = panel.under_load[0].T[one] - (column[:, None] @ found[of])[:, 0]
     own /= pivot[:, None]
@@ -162,7 +161,7 @@ def _last_put_to(pool: Pool, families: Ints, of: Ints, *, last: Ints) -> NDArray
     rest = families[of[left]]
     others = found[of[left], :count] - drawn[left, :count, None] * own[left, None]
     may[left] = ((others >= least[rest]) & (others <= most[rest])).all(axis=(1, 2))
-    return may | ~sure[of]
+    return may | ~solved.sure[of]
 
 
 def _systems(pool: Pool, layouts: Ints, *, plate: int) -> tuple[Array, Array]:
@@ -238,16 +237,15 @@ class _Near:
     at: Ints
     solved: tuple[_Solved, _Solved]
 
-    def first_look(self, some: slice) -> Array:
+    def first_look(self, some: Ints) -> Array:
         """Give what `_first_look` does.
 
         Args:
             some: which.
         """
-        which = np.arange(len(self.layouts))[some]
-        slack, _, sure = self.forces(which, plate=0, gaps=False)
+        slack, _, sure = self.forces(some, plate=0, gaps=False)
         worst = _of_braces(self.pool, self.layouts[some].T.copy(), slack)
-        worst[~sure] = _first_look(self.pool, self.layouts[which[~sure]])
+        worst[~sure] = _first_look(self.pool, self.layouts[some[~sure]])
         return worst
 
     def worst(self, some: Ints) -> Array:
@@ -305,14 +303,16 @@ class _Near:
 def _near(pool: Pool, layouts: Ints, like: Like) -> _Near:
     """Layouts beside those they are like, solved once."""
     bases, of = like
-    solved = list[_Solved]()
-    for plate in (0, 1):
-        whole, loads = _systems(pool, bases, plate=plate)
-        sure, inverse = _inverses(whole, bases.shape[1])
-        pivot = np.einsum("fii->fi", whole)
-        solved.append(_Solved(sure, pivot, inverse, inverse @ loads))
+    solved = _solved(pool, bases, plate=0), _solved(pool, bases, plate=1)
     place = (layouts != bases[of]).argmax(axis=1)
-    return _Near(pool, layouts, of, place, pool.at[bases], (solved[0], solved[1]))
+    return _Near(pool, layouts, of, place, pool.at[bases], solved)
+
+
+def _solved(pool: Pool, layouts: Ints, *, plate: int) -> _Solved:
+    """Layouts (f, n) solved whole."""
+    whole, loads = _systems(pool, layouts, plate=plate)
+    sure, inverse = _inverses(whole, layouts.shape[1])
+    return _Solved(sure, np.einsum("fii->fi", whole), inverse, inverse @ loads)
 
 
 def _each_times(matrices: Array, of: Ints, columns: Array) -> Array:
