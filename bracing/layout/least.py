@@ -287,7 +287,8 @@ def taken(looking: Looking, steps: Steps) -> None:
         late = searched - clock.seconds
         tired = "spread" in looking.proved and late > min(A_WHILE, OF_BUDGET * clock.seconds)
         toiled = (clock.toil[0] - looking.space.tables.paid) / LAYOUTS_A_SECOND
-        doubtful = not any(looking.spreads.values())
+        # Under continuous rows no spread is screened: nothing is known of them, and all are looked at.
+        doubtful = bool(looking.spreads) and not any(looking.spreads.values())
         most = NOTHING_LIKE + OF_DOUBT * clock.seconds if doubtful else math.inf
         if clock.over and (looking.best or tired or toiled > min(clock.while_none, most)):
             return

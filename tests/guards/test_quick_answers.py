@@ -10,7 +10,7 @@ import pytest
 from bracing.choosing import LAYOUTS_A_SECOND, Budget
 from bracing.commands import layout as command
 from bracing.errors import NoLayoutError
-from bracing.layout import nearest, plan, screen
+from bracing.layout import least, nearest, plan, screen
 from bracing.layout.needed import choose
 from bracing.layout.plan import lay_out
 from bracing.layout.space import search_space
@@ -68,8 +68,8 @@ def test_a_foot_that_gives_no_more_than_one_that_failed_is_not_tried(monkeypatch
     assert len(made) == 1
 
 
-def test_a_wall_of_which_nothing_stands_is_given_up(monkeypatch, capsys, tmp_path):
-    """Every look for what would do is bounded, and all of them together."""
+def clocks_of_looks(monkeypatch):
+    """The clock of every look for what would do, as each begins."""
     clocks, within = [], nearest.laid_within
 
     def laid(job, gust, clock, **more):
@@ -77,6 +77,12 @@ def test_a_wall_of_which_nothing_stands_is_given_up(monkeypatch, capsys, tmp_pat
         return within(job, gust, clock, **more)
 
     monkeypatch.setattr(nearest, "laid_within", laid)
+    return clocks
+
+
+def test_a_wall_of_which_nothing_stands_is_given_up(monkeypatch, capsys, tmp_path):
+    """Every look for what would do is bounded, and all of them together."""
+    clocks = clocks_of_looks(monkeypatch)
     path = tmp_path / "wall.toml"
     path.write_text(GABLE, encoding="utf-8")
     ran = run(capsys, "layout", path, "--gust", "80", "--budget", "0.5", "--json")
@@ -127,18 +133,12 @@ def test_a_layout_of_many_braces_weighs_as_long_as_it_takes():
 
 def test_a_wide_wall_of_which_nothing_stands_is_given_up_as_soon(monkeypatch, capsys, tmp_path):
     """Twenty braces and more: what a look at them takes is told by how many they are."""
-    first, within = [], nearest.laid_within
-    clocks = []
-
-    def laid(job, gust, clock, **more):
-        clocks.append(clock)
-        return within(job, gust, clock, **more)
+    first, clocks = [], clocks_of_looks(monkeypatch)
 
     def began(budget):
         first.append(Budget(budget))
         return first[-1]
 
-    monkeypatch.setattr(nearest, "laid_within", laid)
     monkeypatch.setattr(plan, "Budget", began)
     path = tmp_path / "wall.toml"
     path.write_text(WIDE, encoding="utf-8")
@@ -151,6 +151,18 @@ def test_a_wide_wall_of_which_nothing_stands_is_given_up_as_soon(monkeypatch, ca
     whole = sum(clock.toil[0] for clock in (first[0], *clocks)) / LAYOUTS_A_SECOND
     assert whole <= 9.0
     assert first[0].toil[0] > 2.0 * first[0].spent[0]
+
+
+@pytest.mark.parametrize(
+    ("row", "gust"),
+    [("", 30.0), ('[[wall.row]]\nheight = "5 ft"\nkind = "wale"\n\n', 40.0)],
+    ids=["plain", "under a row"],
+)
+def test_where_a_spread_may_stand_a_search_goes_on_until_one_does(row, gust, monkeypatch):
+    """One that the screen lets pass, or under a row, which the screen does not see: no doubt ends the search."""
+    monkeypatch.setattr(least, "NOTHING_LIKE", 0.0)
+    monkeypatch.setattr(least, "OF_DOUBT", 0.0)
+    assert lay_out(job(GABLE.replace("[floor]", f"{row}[floor]")), gust=gust, budget=0.0).job.braces
 
 
 def gable_layouts():
