@@ -145,23 +145,112 @@ def may_stand(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
 
 def _last_put_to(pool: Pool, families: Ints, of: Ints, *, last: Ints) -> NDArray[np.bool_]:
     """Whether the braces of each family (f, n - 1) and a last one of its own may stand, all joints slack, (b,)."""
-    panel, one, count = pool.panel, pool.at[last], families.shape[1]
-    at, flexibility, motions = pool.at[families], panel.flexibility[0], panel.motions[0]
-    solved = _solved(pool, families, plate=0)
-    found = solved.found
-    column = np.concatenate([flexibility[at[of], one[:, None]], -motions[one]], axis=1)
-    drawn = _each_times(solved.inverse, of, column)
-    pivot = flexibility[one, one] + pool.give[1][last] - (column * drawn).sum(axis=1)
-    own = panel.under_load[0].T[one] - (column[:, None] @ found[of])[:, 0]
-    own /= pivot[:, None]
+    one = put_to(pool, families, of, last=last)
     least, most = forces_allowed(pool)
     least, most = least - NEAR, most + NEAR
-    may: NDArray[np.bool_] = ((own >= least[last]) & (own <= most[last])).all(axis=1)
+    may = np.asarray(((one.own >= least[last]) & (one.own <= most[last])).all(axis=1))
     left = np.flatnonzero(may)
-    rest = families[of[left]]
-    others = found[of[left], :count] - drawn[left, :count, None] * own[left, None]
+    rest, others = families[of[left]], one.others(left)
     may[left] = ((others >= least[rest]) & (others <= most[rest])).all(axis=(1, 2))
-    return may | ~solved.sure[of]
+    return np.logical_or(may, ~one.solved.sure[of])
+
+
+@frozen(eq=False)
+class PutTo:
+    """Families of braces solved, and last ones put to them, all joints slack; b of those, c wind cases, m motions.
+
+    Attributes:
+        solved: the families, of n - 1 braces.
+        of: which of them each last brace is put to, (b,).
+        drawn: what it draws of each force and motion per unit of its own, (b, n - 1 + m).
+        alone: what it gives by itself, (b,) [in/lb].
+        pivot: what is left of that, (b,) [in/lb].
+        own: what it carries, (b, c) [lb].
+
+    Source: STATICS, force method, by the equations of bracing.panel.reduced; a row and a column more (Schur).
+    """
+
+    solved: Solved
+    of: Ints
+    drawn: Array
+    alone: Array
+    pivot: Array
+    own: Array
+
+    def others(self, some: Ints) -> Array:
+        """Give the forces of the other braces, (.., n - 1, c) [lb].
+
+        Args:
+            some: which last braces.
+        """
+        found: Array = self._before(some)[:, : self._count]
+        return found
+
+    def whole(self) -> Solved:
+        """Give the layouts as they are solved whole."""
+        n, of, size = self._count, self.of, self.drawn.shape[1] + 1
+        at = np.delete(np.arange(size), n)
+        column = np.full((len(of), size), -1.0)
+        column[:, at] = self.drawn
+        inverse = (column / self.pivot[:, None])[:, :, None] * column[:, None]
+        inverse[:, at[:, None], at] += self.solved.inverse[of]
+        diagonal = np.insert(self.solved.pivot[of], n, self.alone, axis=1)
+        found = np.insert(self._before(np.arange(len(of))), n, self.own, axis=1)
+        return Solved(self.solved.sure[of], diagonal, inverse, found, count=n + 1)
+
+    @property
+    def _count(self) -> int:
+        """Braces of a family."""
+        return self.solved.count
+
+    def _before(self, some: Ints) -> Array:
+        """Forces and motions of the families with the last braces there, (.., n - 1 + m, c)."""
+        found: Array = (
+            self.solved.found[self.of[some]] - self.drawn[some][:, :, None] * self.own[some][:, None]
+        )
+        return found
+
+
+def put_to(pool: Pool, families: Ints, of: Ints, *, last: Ints) -> PutTo:
+    """Solve families of braces, and put a last one of its own to each.
+
+    Args:
+        pool: the wall at one gust.
+        families: candidates of each, from LEFT, (f, n - 1).
+        of: which of them each last brace is put to, (b,).
+        last: the last braces, (b,).
+    """
+    panel, one = pool.panel, pool.at[last]
+    at, flexibility, motions = pool.at[families], panel.flexibility[0], panel.motions[0]
+    solved = solved_whole(pool, families, plate=0)
+    column = np.concatenate([flexibility[at[of], one[:, None]], -motions[one]], axis=1)
+    drawn = _each_times(solved.inverse, of, column)
+    alone = flexibility[one, one] + pool.give[1][last]
+    pivot = alone - (column * drawn).sum(axis=1)
+    own = panel.under_load[0].T[one] - (column[:, None] @ solved.found[of])[:, 0]
+    own /= pivot[:, None]
+    return PutTo(solved, of, drawn, alone, pivot, own)
+
+
+def solved_in_turn(pool: Pool, layouts: Ints) -> Solved:
+    """Give layouts solved whole where neighbours in the list share all but their last brace: each put to those.
+
+    Those whose other braces do not hold the wall by themselves, or not well, are solved afresh.
+
+    Args:
+        pool: the wall at one gust.
+        layouts: candidates of each in their places, from LEFT, (b, n).
+    """
+    if layouts.shape[1] <= pool.panel.motions[0].shape[1]:
+        return solved_whole(pool, layouts, plate=0)
+    new = np.append(True, (layouts[1:, :-1] != layouts[:-1, :-1]).any(axis=1))
+    found = put_to(pool, layouts[new, :-1], np.cumsum(new) - 1, last=layouts[:, -1]).whole()
+    afresh = np.flatnonzero(~found.sure)
+    if len(afresh):
+        again = solved_whole(pool, layouts[afresh], plate=0)
+        for part in ("sure", "pivot", "inverse", "found"):
+            getattr(found, part)[afresh] = getattr(again, part)
+    return found
 
 
 def _systems(pool: Pool, layouts: Ints, *, plate: int) -> tuple[Array, Array]:
@@ -196,7 +285,7 @@ def _inverses(whole: Array, count: int) -> tuple[NDArray[np.bool_], Array]:
 
 
 @frozen(eq=False)
-class _Solved:
+class Solved:
     """Layouts solved whole with one top ply or both, all joints slack; f of them, n braces, m motions, c wind cases.
 
     Attributes:
@@ -204,16 +293,28 @@ class _Solved:
         pivot: the diagonal of their systems, (f, n + m).
         inverse: of their systems, (f, n + m, n + m).
         found: forces and motions of each case, (f, n + m, c).
+        count: braces, n.
     """
 
     sure: NDArray[np.bool_]
     pivot: Array
     inverse: Array
     found: Array
+    count: int
+
+    def some(self, which: Ints) -> Solved:
+        """Give some of them.
+
+        Args:
+            which: which.
+        """
+        return Solved(
+            self.sure[which], self.pivot[which], self.inverse[which], self.found[which], count=self.count
+        )
 
 
 @frozen(eq=False)
-class _Near:
+class Near:
     """Layouts of which each is a solved one with one brace elsewhere; b of them.
 
     A brace out and another in its place are two changes of one row of the system: of n braces that takes n² sums
@@ -225,7 +326,7 @@ class _Near:
         of: which of those solved each is of, (b,).
         place: which brace of it is elsewhere, (b,).
         at: heads of those solved, (f, n).
-        solved: they, with both plies and with one.
+        solved: they, with both plies, and with one where that is asked.
 
     Source: STATICS, force method, by the equations of bracing.panel.reduced; a change of one row (Sherman, Morrison).
     """
@@ -235,7 +336,7 @@ class _Near:
     of: Ints
     place: Ints
     at: Ints
-    solved: tuple[_Solved, _Solved]
+    solved: tuple[Solved, ...]
 
     def first_look(self, some: Ints) -> Array:
         """Give what `_first_look` does.
@@ -300,19 +401,25 @@ class _Near:
         return slack, per_gap.transpose(1, 2, 0), sure
 
 
-def _near(pool: Pool, layouts: Ints, like: Like) -> _Near:
+def _near(pool: Pool, layouts: Ints, like: Like) -> Near:
     """Layouts beside those they are like, solved once."""
     bases, of = like
-    solved = _solved(pool, bases, plate=0), _solved(pool, bases, plate=1)
+    solved = solved_whole(pool, bases, plate=0), solved_whole(pool, bases, plate=1)
     place = (layouts != bases[of]).argmax(axis=1)
-    return _Near(pool, layouts, of, place, pool.at[bases], solved)
+    return Near(pool, layouts, of, place, pool.at[bases], solved)
 
 
-def _solved(pool: Pool, layouts: Ints, *, plate: int) -> _Solved:
-    """Layouts (f, n) solved whole."""
+def solved_whole(pool: Pool, layouts: Ints, *, plate: int) -> Solved:
+    """Give layouts solved whole, all joints slack.
+
+    Args:
+        pool: the wall at one gust.
+        layouts: candidates of each, (f, n).
+        plate: 0 with both top plies, 1 with one.
+    """
     whole, loads = _systems(pool, layouts, plate=plate)
     sure, inverse = _inverses(whole, layouts.shape[1])
-    return _Solved(sure, np.einsum("fii->fi", whole), inverse, inverse @ loads)
+    return Solved(sure, np.einsum("fii->fi", whole), inverse, inverse @ loads, count=layouts.shape[1])
 
 
 def _each_times(matrices: Array, of: Ints, columns: Array) -> Array:
@@ -333,8 +440,18 @@ def forces_allowed(pool: Pool) -> tuple[Array, Array]:
     Returns:
         Both (s, c) [lb]; the least over the greatest where its stud stands no force at all.
     """
-    low, high = pool.panel.stands[:, pool.shape[: len(pool.candidates)]]
-    return np.maximum(low, -pool.strongest[:, None]), np.minimum(high, pool.strongest[:, None])
+    low, high = allowed_anywhere(pool)[:, : len(pool.candidates)]
+    return low, high
+
+
+def allowed_anywhere(pool: Pool) -> Array:
+    """Give the same of each candidate in its place, then one stud to the left, then to the right, (2, 3 s, c) [lb].
+
+    Args:
+        pool: the wall with its candidates.
+    """
+    low, high = pool.panel.stands[:, pool.shape]
+    return np.stack([np.maximum(low, -pool.level[:, None]), np.minimum(high, pool.level[:, None])])
 
 
 def off_mark_ratios(pool: Pool, layouts: Ints, *, most: float = np.inf, like: Ints | None = None) -> Array:
@@ -351,7 +468,7 @@ def off_mark_ratios(pool: Pool, layouts: Ints, *, most: float = np.inf, like: In
     """
     slips, worst = list(product((1, 2), range(layouts.shape[1]))), np.zeros(len(layouts))
     if like is not None:
-        moved = [_off_mark(pool, like[None], k, side=side)[0] for side, k in slips]
+        moved = [off_mark(pool, like[None], k, side=side)[0] for side, k in slips]
         there = [slip for slip, rows in zip(slips, moved, strict=True) if len(rows)]
         own = worst_ratios(pool, np.concatenate(moved))
         slips = [there[k] for k in np.argsort(-own, kind="stable")] + [s for s in slips if s not in there]
@@ -359,7 +476,7 @@ def off_mark_ratios(pool: Pool, layouts: Ints, *, most: float = np.inf, like: In
     while slips and len(asked):
         some, slips = slips[: (at_once := max(1, BLOCK // len(asked)))], slips[at_once:]
         drawn = layouts[asked]
-        off = [_off_mark(pool, drawn, k, side=side) for side, k in some]
+        off = [off_mark(pool, drawn, k, side=side) for side, k in some]
         rows, of = (np.concatenate(each) for each in zip(*off, strict=True))
         np.maximum.at(worst, asked[of], ratios_up_to(pool, rows, most, like=(drawn, of)))
         asked = asked[worst[asked] <= most]
@@ -381,14 +498,21 @@ def stands_off_mark(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
         return few
     stands = np.ones(len(layouts), dtype=bool)
     for side, k in product((1, 2), range(layouts.shape[1])):
-        rows, of = _off_mark(pool, layouts, k, side=side)
+        rows, of = off_mark(pool, layouts, k, side=side)
         left = stands[of]
         stands[of[left]] = worst_ratios(pool, rows[left]) <= WITHIN
     return stands
 
 
-def _off_mark(pool: Pool, layouts: Ints, k: int, *, side: int) -> tuple[Ints, Ints]:
-    """Layouts with brace k one stud to the left (1) or right (2), and which each is of; none where no stud is free."""
+def off_mark(pool: Pool, layouts: Ints, k: int, *, side: int) -> tuple[Ints, Ints]:
+    """Give layouts with one brace one stud off its mark, and which each is of; none where no stud is free.
+
+    Args:
+        pool: the wall at one gust.
+        layouts: candidates of each, (b, n).
+        k: which brace.
+        side: one stud to the left (1) or to the right (2).
+    """
     rows, stud = layouts.copy(), pool.panel.stud
     rows[:, k] += side * len(pool.candidates)
     there = pool.at[rows[:, k]]

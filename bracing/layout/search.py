@@ -26,6 +26,7 @@ from bracing.job.wall import Row, Wall
 from bracing.layout.grid import Pool
 from bracing.layout.outward import rules_of
 from bracing.layout.screen import WITHIN, forces_allowed, ratios_within, stands_off_mark, worst_ratios
+from bracing.layout.stretches import Beyond, beyond_of
 from bracing.units import Inch
 
 Array = NDArray[np.float64]
@@ -36,6 +37,10 @@ AT_ONCE = 512  # part layouts grown in one call
 FULL_BLOCK = 2048  # whole layouts put through the chain in one call
 GROWING = 0.5  # to grow one part layout by every candidate takes this part of a layout through the chain
 SIFTING = 0.1  # to put a layout to the first look, its family solved, takes this part of the whole chain
+LOOKING = 0.3  # to look whether a stretch may stand, whatever is beyond it, takes this part; measured
+A_LOOK_BEYOND = 4000.0  # layouts' worth of finding what may be beyond; measured
+WORTH_LOOKING = 100_000  # layouts of a grid from which on that is worth finding
+LEAST_LOOKED = 4  # braces of a layout from which on a stretch says something
 KEEP = 128  # fine layouts kept of one number and scheme to choose from
 
 
@@ -366,6 +371,10 @@ def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Int
         return
     clock.spend(A_BOUND)
     bounds, mirror = bounds_of(pool, wall, count, whole=True), mirror_of(pool, wall)
+    beyond = None
+    if count >= LEAST_LOOKED and grid_size(pool, wall, count) > WORTH_LOOKING:
+        clock.spend(A_LOOK_BEYOND)
+        beyond = looked_beyond(pool, wall, count)
     waiting = [_Branch(np.zeros((1, 0), dtype=np.intp), np.zeros((1, len(bounds.need))))]
     while waiting:
         branch = waiting.pop()
@@ -375,6 +384,10 @@ def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Int
         grown = _grow(bounds, branch, count)
         clock.spend(len(branch.chosen) * GROWING)
         if grown.chosen.shape[1] < count:
+            if beyond is not None and len(grown.chosen):
+                may, looks = beyond.may_go_on(grown.chosen, left=count - grown.chosen.shape[1])
+                grown = _Branch(grown.chosen[may], grown.sums[may])
+                clock.spend(LOOKING * looks)
             if len(grown.chosen):
                 waiting.append(grown)
             yield np.zeros((0, count), dtype=np.intp)
@@ -384,6 +397,28 @@ def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Int
             whole = whole[_first_of_pair(whole, mirror[whole][:, ::-1])]
         for k in range(0, len(whole), FULL_BLOCK):
             yield whole[k : k + FULL_BLOCK]
+
+
+@lru_cache(maxsize=64)
+def looked_beyond(pool: Pool, wall: Wall, count: int) -> Beyond | None:
+    """Find what may lie beyond the stretches of layouts of n braces, and which wind cases to ask of them.
+
+    Args:
+        pool: the wall with its candidates.
+        wall: the wall.
+        count: braces, n.
+    """
+    beyond, bounds = beyond_of(pool, wall, count), bounds_of(pool, wall, count, whole=True)
+    if beyond is None:
+        return None
+    chance = np.random.default_rng(0)
+    branch = _Branch(np.zeros((1, 0), dtype=np.intp), np.zeros((1, len(bounds.need))))
+    for _ in range(max(2, count - 2)):
+        branch = _grow(bounds, branch, count)
+        if len(branch.chosen) > SAMPLE:
+            some = np.sort(chance.choice(len(branch.chosen), SAMPLE, replace=False))
+            branch = _Branch(branch.chosen[some], branch.sums[some])
+    return beyond.asking_least(branch.chosen, left=count - branch.chosen.shape[1])
 
 
 def _grow(bounds: Bounds, branch: _Branch, count: int) -> _Branch:

@@ -223,7 +223,7 @@ def test_a_layout_put_to_one_that_is_solved_is_as_solved_afresh(seed, monkeypatc
         drawn = layouts[:: 1 + len(layouts) // 40]
         slipped = np.zeros(len(drawn))
         for side, k in product((1, 2), range(drawn.shape[1])):
-            rows, of_drawn = screen._off_mark(pool, drawn, k, side=side)
+            rows, of_drawn = screen.off_mark(pool, drawn, k, side=side)
             np.maximum.at(slipped, of_drawn, np.minimum(worst_ratios(pool, rows), PAST_TELLING))
         for most in (np.inf, float(np.median(slipped))):
             told = np.minimum(screen.off_mark_ratios(pool, drawn, most=most, like=drawn[0]), PAST_TELLING)
