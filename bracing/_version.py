@@ -1,3 +1,3 @@
 """The version of the package, said once: no module imports the top for it."""
 
-__version__ = "0.9.0"
+__version__ = "0.10.0"

@@ -289,6 +289,7 @@ class Looking:
         best: the best by "work" and by "number", and the best "plain" without a new row.
         proved: which of "work" and "number" no layout of the grid is better in; "spread" once the spreads were tried.
         looked: how many layouts with fewer braces were solved for, one entry.
+        barren: schemes and numbers of braces of which no layout of the grid stands.
         spreads: of single and of doubled studs, the spreads the screen lets pass, the most promising first.
         climbed_to: by scheme, number and whether in practice, what a climb came to that stands as drawn.
         trimmed: layouts whose second studs and sticks were looked at.
@@ -302,6 +303,7 @@ class Looking:
     best: dict[str, Found] = field(factory=dict, init=False)
     proved: set[str] = field(factory=set, init=False)
     looked: list[int] = field(factory=lambda: [0], init=False)
+    barren: set[tuple[int, int]] = field(factory=set, init=False)
     _drawn: dict[tuple[int, int, tuple[int, ...]], Drawn | None] = field(factory=dict, init=False)
     spreads: dict[bool, list[Spread]] = field(factory=dict, init=False)
     climbed_to: dict[tuple[int, int, bool], list[Drawn]] = field(factory=dict, init=False)

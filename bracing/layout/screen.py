@@ -196,7 +196,8 @@ class PutTo:
         inverse[:, at[:, None], at] += self.solved.inverse[of]
         diagonal = np.insert(self.solved.pivot[of], n, self.alone, axis=1)
         found = np.insert(self._before(np.arange(len(of))), n, self.own, axis=1)
-        return Solved(self.solved.sure[of], diagonal, inverse, found, count=n + 1)
+        sure = self.solved.sure[of] & (self.pivot > KEPT * self.alone)
+        return Solved(sure, diagonal, inverse, found, count=n + 1)
 
     @property
     def _count(self) -> int:

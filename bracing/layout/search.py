@@ -31,6 +31,7 @@ from bracing.units import Inch
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Flags = NDArray[np.bool_]
 
 SLACK: Inch = 0.01
 AT_ONCE = 512  # part layouts grown in one call
@@ -39,7 +40,9 @@ GROWING = 0.5  # to grow one part layout by every candidate takes this part of a
 SIFTING = 0.1  # to put a layout to the first look, its family solved, takes this part of the whole chain
 LOOKING = 0.3  # to look whether a stretch may stand, whatever is beyond it, takes this part; measured
 A_LOOK_BEYOND = 4000.0  # layouts' worth of finding what may be beyond; measured
-WORTH_LOOKING = 100_000  # layouts of a grid from which on that is worth finding
+WORTH_LOOKING = (
+    5000  # layouts and beginnings of them gone through from which on that is worth finding; measured
+)
 LEAST_LOOKED = 4  # braces of a layout from which on a stretch says something
 KEEP = 128  # fine layouts kept of one number and scheme to choose from
 
@@ -224,6 +227,11 @@ class Tried:
     evaluated: int
     complete: bool
 
+    @property
+    def barren(self) -> bool:
+        """Whether no layout of the grid stands."""
+        return self.complete and not len(self.found)
+
 
 def least_possible(pool: Pool, wall: Wall) -> int:
     """Give a number below which no layout can be: by spacing, by motions to hold, by moment about the plate.
@@ -268,8 +276,48 @@ def grid_size(pool: Pool, wall: Wall, count: int) -> int:
     return sum(w for w, here in zip(ways, stops, strict=True) if here)
 
 
+def none_tried(count: int) -> Tried:
+    """Give what a search finds where there is nothing to look for.
+
+    Args:
+        count: braces in each layout.
+    """
+    return Tried(np.zeros((0, count), dtype=np.intp), np.zeros(0), evaluated=0, complete=True)
+
+
+@lru_cache(maxsize=256)
+def covered_by(pool: Pool, other: Pool) -> NDArray[np.bool_]:
+    """Say which candidates another pool of the wall has too, as stiff and at least as strong wherever they stand, (s,).
+
+    Layouts of such candidates share the wind out as those of the other pool do: where none of those stands, none does.
+
+    Args:
+        pool: the wall with its candidates.
+        other: the same wall with others.
+    """
+    if pool.panel is not other.panel:
+        return np.zeros(len(pool.candidates), dtype=bool)
+    (own, level), (others, levels) = _alike_in(pool), _alike_in(other)
+    same = (own[:, None] == others).all(axis=2) & (levels >= level[:, None]).all(axis=2)
+    found: NDArray[np.bool_] = same.any(axis=1)
+    return found
+
+
+def _alike_in(pool: Pool) -> tuple[Array, Array]:
+    """Of each candidate, there and a stud off, heads, shapes and give, (s, 12); and what it may give, (s, 3) [lb]."""
+    size = len(pool.candidates)
+    alike = [each.reshape(3, size).T.astype(np.float64) for each in (pool.at, pool.shape, *pool.give)]
+    return np.concatenate(alike, axis=1), pool.level.reshape(3, size).T
+
+
 def search(
-    pool: Pool, wall: Wall, count: int, *, clock: Budget, missing: Pool | None = None
+    pool: Pool,
+    wall: Wall,
+    count: int,
+    *,
+    clock: Budget,
+    missing: Pool | None = None,
+    among: Flags | None = None,
 ) -> Generator[None, None, Tried]:
     """Go through the grid of one number of braces, a block at a time; it stops at KEEP fine layouts.
 
@@ -279,12 +327,13 @@ def search(
         count: braces in each layout.
         clock: the budget it spends; whoever goes through it looks at what is left.
         missing: the same at the gust at which any one brace may be gone, or None.
+        among: only layouts that have one of these candidates, (s,); all unless given.
 
     Yields:
         After each block.
     """
     found, ratios, evaluated, kept = [], [], 0, 0
-    for block in blocks(pool, wall, count, clock=clock):
+    for block in blocks(pool, wall, count, clock=clock, among=among):
         if len(block):
             fine, worst = fine_of(pool, block, clock=clock, missing=missing, most=KEEP - kept)
             evaluated += len(block)
@@ -356,7 +405,9 @@ class _Branch:
     sums: Array
 
 
-def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Ints]:
+def blocks(
+    pool: Pool, wall: Wall, count: int, *, clock: Budget, among: Flags | None = None
+) -> Iterator[Ints]:
     """Give every layout of the grid that the bounds let pass, in blocks; of two that mirror each other, one.
 
     A block may be empty: so much was looked at, and none was let pass.
@@ -366,15 +417,15 @@ def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Int
         wall: the wall.
         count: braces in each layout.
         clock: the budget it spends.
+        among: only layouts that have one of these candidates, (s,); all unless given.
     """
-    if len(pool.candidates) == 0:
+    if len(pool.candidates) == 0 or (among is not None and not among.any()):
         return
     clock.spend(A_BOUND)
     bounds, mirror = bounds_of(pool, wall, count, whole=True), mirror_of(pool, wall)
-    beyond = None
-    if count >= LEAST_LOOKED and grid_size(pool, wall, count) > WORTH_LOOKING:
-        clock.spend(A_LOOK_BEYOND)
-        beyond = looked_beyond(pool, wall, count)
+    if mirror is not None and among is not None and (among[mirror] != among).any():
+        mirror = None  # what mirrors a layout may have none of them
+    beyond, seen, worth = None, 0, WORTH_LOOKING if count >= LEAST_LOOKED else math.inf
     waiting = [_Branch(np.zeros((1, 0), dtype=np.intp), np.zeros((1, len(bounds.need))))]
     while waiting:
         branch = waiting.pop()
@@ -383,10 +434,19 @@ def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Int
             branch = _Branch(branch.chosen[:AT_ONCE], branch.sums[:AT_ONCE])
         grown = _grow(bounds, branch, count)
         clock.spend(len(branch.chosen) * GROWING)
+        if among is not None:
+            ahead = bounds.place[grown.chosen[:, -1]] < bounds.place[among].max()
+            grown = _some_of(
+                grown, among[grown.chosen].any(axis=1) | (ahead & (grown.chosen.shape[1] < count))
+            )
+        seen += len(grown.chosen)
+        if seen > worth:
+            clock.spend(A_LOOK_BEYOND)
+            beyond, worth = looked_beyond(pool, wall, count), math.inf
         if grown.chosen.shape[1] < count:
             if beyond is not None and len(grown.chosen):
                 may, looks = beyond.may_go_on(grown.chosen, left=count - grown.chosen.shape[1])
-                grown = _Branch(grown.chosen[may], grown.sums[may])
+                grown = _some_of(grown, may)
                 clock.spend(LOOKING * looks)
             if len(grown.chosen):
                 waiting.append(grown)
@@ -397,6 +457,10 @@ def blocks(pool: Pool, wall: Wall, count: int, *, clock: Budget) -> Iterator[Int
             whole = whole[_first_of_pair(whole, mirror[whole][:, ::-1])]
         for k in range(0, len(whole), FULL_BLOCK):
             yield whole[k : k + FULL_BLOCK]
+
+
+def _some_of(branch: _Branch, which: NDArray[np.bool_] | Ints) -> _Branch:
+    return _Branch(branch.chosen[which], branch.sums[which])
 
 
 @lru_cache(maxsize=64)
@@ -417,7 +481,7 @@ def looked_beyond(pool: Pool, wall: Wall, count: int) -> Beyond | None:
         branch = _grow(bounds, branch, count)
         if len(branch.chosen) > SAMPLE:
             some = np.sort(chance.choice(len(branch.chosen), SAMPLE, replace=False))
-            branch = _Branch(branch.chosen[some], branch.sums[some])
+            branch = _some_of(branch, some)
     return beyond.asking_least(branch.chosen, left=count - branch.chosen.shape[1])
 
 

@@ -42,8 +42,10 @@ from bracing.layout.screen import WITHIN, worst_ratios
 from bracing.layout.search import (
     Tried,
     blocks,
+    covered_by,
     fine_of,
     least_possible,
+    none_tried,
     possible,
     search,
     stands_too,
@@ -442,16 +444,15 @@ def with_rows(looking: Looking) -> Steps:
 def number(looking: Looking) -> Steps:
     """The least number of braces: every layout of the grid with fewer, one number after another."""
     yield from looking.paid()
-    wall, whole = looking.space.job.wall, True
+    whole = True
     for count in range(least_at_edges(looking.space), _most(looking) + 1):
         if "number" in looking.best and count >= looking.best["number"].count:
             break
+        tries: dict[int, Tried] = {}
         for order in looking.orders(doubled=True):
-            scheme, pool, missing = looking.row(order)
-            if least_possible(pool, wall) > count or not possible(pool, wall, count):
+            tried = yield from _tried(looking, order, count, tries)
+            if tried.barren and not tried.evaluated:
                 continue
-            looking.progress(Said("trying-braces", count=count, recipe=scheme.said))
-            tried = yield from search(pool, wall, count, clock=looking.clock, missing=missing)
             stood = yield from _some_that_stand(looking, order, tried)
             if stood:
                 break
@@ -459,6 +460,53 @@ def number(looking: Looking) -> Steps:
             whole = whole and tried.complete
     if looking.best and whole:
         looking.proved.add("number")
+
+
+def _tried(
+    looking: Looking, order: int, count: int, tries: dict[int, Tried], *, ahead: bool = True
+) -> Generator[None, None, Tried]:
+    """Search one number of braces of one scheme; what a scheme at least as strong has tried in vain is left out.
+
+    The strongest of those is tried ahead of its turn.
+    """
+    if order in tries:
+        return tries[order]
+    scheme, pool, missing = looking.row(order)
+    wall = looking.space.job.wall
+    if least_possible(pool, wall) > count or not possible(pool, wall, count):
+        tries[order] = none_tried(count)
+        return tries[order]
+    if ahead and (other := _stronger_than(looking, order)) is not None:
+        yield from _tried(looking, other, count, tries, ahead=False)
+    among = None
+    for one, tried in tries.items():
+        left = ~_covered(looking, order, one)
+        if tried.barren and (among is None or np.count_nonzero(left) < np.count_nonzero(among)):
+            among = left
+    looking.progress(Said("trying-braces", count=count, recipe=scheme.said))
+    found = yield from search(pool, wall, count, clock=looking.clock, missing=missing, among=among)
+    if found.barren:
+        looking.barren.add((order, count))
+    tries[order] = found
+    return found
+
+
+def _stronger_than(looking: Looking, order: int) -> int | None:
+    """The scheme that covers most of the candidates of one, half at the least and more than that one of its own."""
+    found = [
+        (more, -other)
+        for other in looking.orders(doubled=True)
+        if (more := np.count_nonzero(covers := _covered(looking, order, other))) * 2 >= len(covers)
+        and more > np.count_nonzero(_covered(looking, other, order))
+    ]
+    return -max(found)[1] if found else None
+
+
+def _covered(looking: Looking, order: int, other: int) -> Flags:
+    """Which candidates of a scheme another has too, at least as strong, also where any brace may be gone, (s,)."""
+    (_, pool, missing), (_, others, gone) = looking.row(order), looking.row(other)
+    found = covered_by(pool, others)
+    return found if missing is None or gone is None else found & covered_by(missing, gone)
 
 
 def _some_that_stand(looking: Looking, order: int, tried: Tried) -> Generator[None, None, bool]:
@@ -487,7 +535,8 @@ def work(looking: Looking) -> Steps:
             waiting.append((least, order, count))
     for least, order, count in sorted(waiting):
         _, pool, missing = looking.row(order)
-        if not looking.better(least, count) or not possible(pool, wall, count):
+        barren = (order, count) in looking.barren or not possible(pool, wall, count)
+        if barren or not looking.better(least, count):
             continue
         costs = looking.costs(order)
         for block in blocks(pool, wall, count, clock=looking.clock):

@@ -53,8 +53,7 @@ class Side:
     Attributes:
         still: motions that move the stretch, (m, r).
         drawn: movement of each head per unit of what the braces beyond do along each motion, (h, m) [in/lb].
-        base: of each wind case, of what they do along each motion the part that is known, which moves no head of the
-            stretch, (c, m) [lb].
+        base: of each wind case, of what they do along each motion the part that is known, (c, m) [lb].
         free: that along two directions that are not, (m, 2).
     """
 
@@ -370,7 +369,7 @@ def _with_two(pool: Pool, side: Side) -> Pool:
     """A pool whose load cases are followed by the two numbers at one each, as the stretch before a side has them."""
     panel = pool.panel
     under = np.concatenate([panel.under_load[0] - side.base @ side.drawn.T, -(side.drawn @ side.free).T])
-    work = np.concatenate([panel.work[0] @ side.still, -side.free.T @ side.still])
+    work = np.concatenate([(panel.work[0] - side.base) @ side.still, -side.free.T @ side.still])
     motions = panel.motions[0] @ side.still
     return evolve(
         pool,

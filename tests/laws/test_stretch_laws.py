@@ -6,13 +6,15 @@ from collections import Counter
 
 import numpy as np
 import pytest
+from attrs import evolve
 from scipy.optimize import linprog
 
 from bracing.choosing import Budget
 from bracing.layout import search
+from bracing.layout.grid import shape_of
 from bracing.layout.needed import choose
 from bracing.layout.outward import rules_of
-from bracing.layout.screen import WITHIN, stands_off_mark, worst_ratios
+from bracing.layout.screen import WITHIN, off_mark, off_mark_ratios, stands_off_mark, worst_ratios
 from bracing.layout.space import search_space
 from bracing.layout.stretches import SLIPS, beyond_of, common_point
 from bracing.reading.jobs import job_from_text
@@ -27,6 +29,24 @@ LAYOUTS = 30
 MOST_SETS = 30000
 TELLING = 1e8  # a layout whose braces hardly hold the wall keeps no eight digits
 LOST = 2e5  # the search lets pass what keeps fewer than ten
+
+# Three corners in its top, and between two of them no stud that takes a brace.
+OUTLINE = WALL.replace(
+    'length = "{length} ft"\nheight = "10 ft"',
+    """length = "340 in"
+top = [["0 in", "108 in"], ["100 in", "140 in"], ["150 in", "120 in"], ["250 in", "150 in"], ["340 in", "120 in"]]""",
+)
+OUTLINE = (
+    OUTLINE.replace("{{", "{").replace("}}", "}")
+    + """
+[[wall.opening]]
+left = "90 in"
+sill = "0 in"
+width = "72 in"
+height = "80 in"
+covered = true
+"""
+)
 
 seeds = pytest.mark.parametrize(
     "seed",
@@ -182,6 +202,56 @@ def test_two_numbers_tell_all_on_a_gable(gust):
         assert sum(told_by_two(pool, space.job.wall, count, rng) for count in (5, 8, 11)) > 100
 
 
+def test_two_numbers_tell_all_between_corners_of_a_top():
+    """Where both halves of a wall move what lies between them, what is known of those beyond moves the stretch too."""
+    space = search_space(choose(job_from_text(OUTLINE, "wall.toml")), 25.0)
+    rng, (_, pool) = np.random.default_rng(0), space.pools[0]
+    sides = beyond_of(pool, space.job.wall, 6).sides
+    assert any(np.abs(side.base @ side.still).max() > 0.1 for side in sides)
+    assert sum(told_by_two(pool, space.job.wall, count, rng) for count in (5, 6, 7)) > 40
+
+
+def slack_forces(pool, layouts):
+    """The greatest force of each brace over wind cases and plies, all joints slack, (b, n)."""
+    found = []
+    for plate in (0, 1):
+        panel = evolve(pool.panel, **{
+            name: (getattr(pool.panel, name)[plate],) * 2
+            for name in ("flexibility", "motions", "under_load", "work")
+        })  # fmt: skip
+        found.append(
+            [np.abs(solved(panel, pool.at[row], pool.give[1][row])[0]).max(axis=1) for row in layouts]
+        )
+    return np.maximum(*map(np.array, found))
+
+
+def stands(pool, layouts):
+    """Whether layouts stand as drawn and with any brace a stud off, (b,)."""
+    return (worst_ratios(pool, layouts) <= WITHIN) & stands_off_mark(pool, layouts)
+
+
+@pytest.mark.parametrize(("text", "gust"), [(OUTLINE, 10.0), (GABLE, 16.0), (WALL.format(length=24), 12.0)])
+def test_a_layout_at_its_very_limit_is_gone_on_with(text, gust):
+    """Every brace given hardly more strength than one layout asks of it, as drawn and with each a stud off its mark."""
+    space, rng = search_space(choose(job_from_text(text, "wall.toml")), gust), np.random.default_rng(3)
+    begun, pool, wall = 0, space.pools[0 if text == OUTLINE else -1][1], space.job.wall
+    pool = evolve(pool, give=np.stack([pool.give[1]] * 2))
+    for count in (4, 5, 6, 7, 8):
+        for row in layouts_of(pool, wall, count, rng)[:12]:
+            off = [off_mark(pool, row[None], k, side=side)[0] for k in range(count) for side in (1, 2)]
+            every = np.concatenate([row[None], *off])
+            most = np.zeros(len(pool.level))
+            np.maximum.at(most, every, slack_forces(pool, every))
+            tight = evolve(pool, level=np.where(most > 0.0, most * (1.0 + 1e-5), pool.level))
+            if (tight.level > pool.level).any() or not stands(tight, row[None])[0]:
+                continue
+            beyond = beyond_of(tight, wall, count)
+            for t in range(2, count):
+                assert beyond.may_go_on(row[None, :t], left=count - t)[0][0]
+                begun += 1
+    assert begun > 10
+
+
 @pytest.mark.parametrize("gust", [28.0, 34.0])
 def test_what_stands_on_a_gable_is_gone_on_with(gust, monkeypatch):
     """The layouts of fewest braces that stand, by the search that looks beyond nothing: each of their stretches."""
@@ -258,6 +328,76 @@ def test_looking_beyond_finds_what_trying_every_set_finds(seed, monkeypatch):
 def test_a_brace_next_to_the_cut_is_not_tried_across_it():
     """On the stud it would slip to another brace may stand, and then it cannot."""
     assert (1, 2) not in SLIPS
+
+
+@seeds
+def test_what_another_scheme_covers_is_never_nearer_its_limit_there(seed):
+    """Layouts of covered candidates, against the same heads and give found in the other scheme one by one."""
+    space, rng, compared = space_of(seed, longest=400.0), np.random.default_rng(seed), 0
+    for (_, pool), (_, other) in itertools.permutations(space.pools[:5], 2):
+        covered = np.flatnonzero(search.covered_by(pool, other))
+        rows = layouts_of(pool, space.job.wall, 4, rng)
+        rows = rows[np.isin(rows, covered).all(axis=1)]
+        there = np.array([[counterpart(pool, k, other) for k in row] for row in rows], dtype=np.intp)
+        if len(rows):
+            own, theirs = worst_ratios(pool, rows), worst_ratios(other, there)
+            assert (theirs <= own * (1.0 + 1e-9)).all()
+            off, slipped = off_mark_ratios(pool, rows), off_mark_ratios(other, there)
+            assert (slipped <= off * (1.0 + 1e-9)).all()
+            compared += len(rows)
+    assert compared or seed not in (0, 3, 5)  # whose schemes are alike
+
+
+def counterpart(pool, k, other):
+    """The candidate of another scheme with the head, give and set-back of one, and no less level force."""
+    shape = shape_of(pool.candidates[k].brace)
+    return next(
+        n
+        for n, one in enumerate(other.candidates)
+        if shape_of(one.brace) == shape and other.level[n] >= pool.level[k]
+        and (other.give[:, n] == pool.give[:, k]).all()
+    )  # fmt: skip
+
+
+def found_and_mirrored(pool, wall, count, **asked):
+    """What a search finds with what mirrors it, and whether it went through the grid."""
+    tried = gone_through(search.search(pool, wall, count, clock=Budget(AMPLE), **asked))
+    rows = {tuple(row) for row in tried.found.tolist()}
+    if (mirror := search.mirror_of(pool, wall)) is not None:
+        rows |= {tuple(mirror[list(row)][::-1].tolist()) for row in rows}
+    return rows, tried.complete
+
+
+def among_as_all(pool, wall, among):
+    """Compare what is found among some candidates with all that is found; how many are."""
+    met, flags = 0, np.isin(np.arange(len(pool.candidates)), among)
+    for count in (2, 3, 4):
+        every, whole = found_and_mirrored(pool, wall, count)
+        some, _ = found_and_mirrored(pool, wall, count, among=flags)
+        if whole:
+            wanted = {row for row in every if flags[list(row)].any()}
+            assert wanted <= some <= every
+            met += len(wanted)
+    return met
+
+
+@pytest.mark.parametrize(
+    "seed", [3, 4, 5, *(pytest.param(k, marks=pytest.mark.proof) for k in range(6, 100))]
+)
+def test_among_some_candidates_is_found_what_the_whole_search_finds_with_them(seed):
+    space, rng, met = space_of(seed, longest=SMALL), np.random.default_rng(seed), 0
+    for _, pool in space.pools[:3]:
+        among = np.flatnonzero(rng.random(len(pool.candidates)) < 0.2)
+        met += among_as_all(pool, space.job.wall, among)
+    assert met or seed > 5
+
+
+def test_among_some_candidates_of_a_wall_that_mirrors_itself():
+    """Where those are not mirrored, neither of two layouts that mirror each other stands for both."""
+    space = search_space(choose(job_from_text(WALL.format(length=16), "wall.toml")), 30.0)
+    _, pool = space.pools[2]
+    assert search.mirror_of(pool, space.job.wall) is not None
+    assert sum(among_as_all(pool, space.job.wall, np.array([k])) for k in range(0, len(pool.candidates), 4))
 
 
 @pytest.mark.parametrize("seed", range(40))
