@@ -41,6 +41,27 @@ def rules_of(wall: Wall, places: tuple[Inch, ...], *, practice: bool = False) ->
     return steps.reshape(len(places), len(places)), np.array(starts, dtype=bool), np.array(stops, dtype=bool)
 
 
+def most_after(best: NDArray[np.float64], rules: Rules, count: int) -> NDArray[np.float64]:
+    """Give the most that up to n - 1 more braces past each place may add to sums, keeping the rules.
+
+    Args:
+        best: the most one brace of each place adds, (p, ..).
+        rules: which places may follow which, and where the first and last may be.
+        count: braces of a layout, n.
+
+    Returns:
+        By how many more, past each place, (n, p, ..); minus infinity where none reach the end.
+    """
+    steps, _, stops = rules
+    after = np.full((count, *best.shape), -np.inf)
+    after[0, stops] = 0.0
+    for m in range(1, count):
+        onward = best + after[m - 1]
+        for k, ahead in enumerate(steps):
+            after[m, k] = onward[ahead].max(axis=0, initial=-np.inf)
+    return after
+
+
 def middle_of(wall: Wall) -> Inch:
     """Where the spread starts: under the peak if there is one, else mid-length [in].
 

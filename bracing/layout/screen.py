@@ -131,7 +131,7 @@ def may_stand(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
     Source: STATICS, force method, by the equations of bracing.panel.reduced.
     """
     may, panel = np.ones(len(layouts), dtype=bool), pool.panel
-    starts = np.flatnonzero(np.append(True, (layouts[1:, :-1] != layouts[:-1, :-1]).any(axis=1)))
+    starts = np.flatnonzero(_begins(layouts))
     if layouts.shape[1] <= panel.motions[0].shape[1] or len(layouts) < ALIKE * len(starts):
         return may
     sizes = np.diff(np.append(starts, len(layouts)))
@@ -141,6 +141,11 @@ def may_stand(pool: Pool, layouts: Ints) -> NDArray[np.bool_]:
         of = np.repeat(np.arange(len(starts[some])), sizes[some])
         may[low:high] = _last_put_to(pool, layouts[starts[some], :-1], of, last=layouts[low:high, -1])
     return may
+
+
+def _begins(layouts: Ints) -> NDArray[np.bool_]:
+    """Whether each layout is the first of a family, neighbours that share all but their last brace, (b,)."""
+    return np.append(True, (layouts[1:, :-1] != layouts[:-1, :-1]).any(axis=1))
 
 
 def _last_put_to(pool: Pool, families: Ints, of: Ints, *, last: Ints) -> NDArray[np.bool_]:
@@ -244,7 +249,7 @@ def solved_in_turn(pool: Pool, layouts: Ints) -> Solved:
     """
     if layouts.shape[1] <= pool.panel.motions[0].shape[1]:
         return solved_whole(pool, layouts, plate=0)
-    new = np.append(True, (layouts[1:, :-1] != layouts[:-1, :-1]).any(axis=1))
+    new = _begins(layouts)
     found = put_to(pool, layouts[new, :-1], np.cumsum(new) - 1, last=layouts[:, -1]).whole()
     afresh = np.flatnonzero(~found.sure)
     if len(afresh):

@@ -24,7 +24,7 @@ from bracing.choosing import SAME, Budget, ranks
 from bracing.job.framing import frame_wall
 from bracing.job.wall import Row, Wall
 from bracing.layout.grid import Pool
-from bracing.layout.outward import rules_of
+from bracing.layout.outward import most_after, rules_of
 from bracing.layout.screen import WITHIN, forces_allowed, ratios_within, stands_off_mark, worst_ratios
 from bracing.layout.stretches import Beyond, beyond_of
 from bracing.units import Inch
@@ -105,19 +105,14 @@ def bounds_of(pool: Pool, wall: Wall, count: int, *, whole: bool = False) -> Bou
         whole: of every motion that leaves some heads where they are, and not of a few: for a grid gone through.
     """
     places, place = np.unique(pool.x, return_inverse=True)
-    steps, starts, ends = rules_of(wall, tuple(places.tolist()))
+    rules = rules_of(wall, tuple(places.tolist()))
     most, need = _sums(pool, whole=whole)
     kept = _binding(most, need, place, count)
     most, need = most[:, kept], need[kept]
     best = np.full((len(places), len(need)), -np.inf)
     np.maximum.at(best, place, most)
-    after = np.full((count, len(places), len(need)), -np.inf)
-    after[0, ends] = 0.0
-    for m in range(1, count):
-        onward = best + after[m - 1]
-        for k in range(len(places)):
-            after[m, k] = onward[steps[k]].max(axis=0, initial=-np.inf)
-    return Bounds(need * (1.0 - SAME), most, place.astype(np.intp), places, after, steps, starts)
+    after = most_after(best, rules, count)
+    return Bounds(need * (1.0 - SAME), most, place.astype(np.intp), places, after, *rules[:2])
 
 
 def _sums(pool: Pool, *, whole: bool = False) -> tuple[Array, Array]:

@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from bracing.choosing import SAME
 from bracing.job.wall import Wall
 from bracing.layout.grid import HeadPanel, Pool
-from bracing.layout.outward import Rules, rules_of
+from bracing.layout.outward import Rules, most_after, rules_of
 from bracing.layout.screen import NEAR, Near, allowed_anywhere, forces_allowed, off_mark, solved_in_turn
 from bracing.units import Inch
 
@@ -287,11 +287,15 @@ def _moving(motions: Array) -> Array:
 
 def _within(panel: HeadPanel, stretch: Flags) -> Array:
     """What a unit force on each head beyond moves the heads of a stretch by, its own motions apart, (h, beyond)."""
-    own = np.linalg.svd(panel.motions[0][stretch], full_matrices=False)
-    moves = own[0][:, own[1] > RANK * own[1].max(initial=0.0)]
-    flexibility = panel.flexibility[0][np.ix_(stretch, ~stretch)]
-    found: Array = flexibility - moves @ (moves.T @ flexibility)
-    return found
+    return _apart(panel.motions[0][stretch], panel.flexibility[0][np.ix_(stretch, ~stretch)])
+
+
+def _apart(motions: Array, moved: Array) -> Array:
+    """What heads are moved by, (h, ..), without what their motions do."""
+    heads, sizes, _ = np.linalg.svd(motions, full_matrices=False)
+    moves = heads[:, sizes > RANK * sizes.max(initial=0.0)]
+    rest: Array = moved - moves @ (moves.T @ moved)
+    return rest
 
 
 def _side(panel: HeadPanel, stretch: Flags, still: Array) -> Side | None:
@@ -325,9 +329,7 @@ def _rest(some: Array) -> Array:
 def _acts_so(panel: HeadPanel, stretch: Flags, side: Side, still: Array) -> bool:
     """Whether what is beyond a cut acts on a stretch as a side has it, to rounding."""
     motions, within = panel.motions[0], _within(panel, stretch)
-    own = np.linalg.svd(motions[stretch], full_matrices=False)
-    moves = own[0][:, own[1] > RANK * own[1].max(initial=0.0)]
-    drawn = side.drawn[stretch] - moves @ (moves.T @ side.drawn[stretch])
+    drawn = _apart(motions[stretch], side.drawn[stretch])
     most = np.abs(panel.flexibility[0][np.ix_(stretch, ~stretch)]).max(initial=0.0)
     alike = np.abs(still @ still.T - side.still @ side.still.T).max(initial=0.0)
     return bool(np.abs(within - drawn @ motions[~stretch].T).max() <= LIKE * most and alike <= LIKE)
@@ -385,15 +387,9 @@ def _reach(pool: Pool, side: Side, faces: Array, *, rules: Rules, place: Ints, c
     here = pool.panel.motions[0][pool.at[: len(pool.candidates)]] @ along
     low, high = (each[..., None] for each in forces_allowed(pool))
     own = np.where(low <= high, np.maximum(low * here[:, None], high * here[:, None]), -np.inf)
-    steps, _, stops = rules
-    best = np.full((len(stops), *own.shape[1:]), -np.inf)
+    best = np.full((len(rules[1]), *own.shape[1:]), -np.inf)
     np.maximum.at(best, place, own)
-    after = np.full((count, *best.shape), -np.inf)
-    after[0, stops] = 0.0
-    for m in range(1, count):
-        onward = best + after[m - 1]
-        for k, ahead in enumerate(steps):
-            after[m, k] = onward[ahead].max(axis=0, initial=-np.inf)
+    after = most_after(best, rules, count)
     after -= side.base @ along
     after += SAME * np.abs(np.where(np.isfinite(after), after, 0.0)) + SAME
     reach = after.reshape(*after.shape[:3], -1, len(faces)).min(axis=3)
